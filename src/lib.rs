@@ -1,0 +1,5 @@
+//! A fastener and torque specification book with a question language.
+
+pub mod quantity;
+pub mod text;
+pub mod thread;

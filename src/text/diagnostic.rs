@@ -1,0 +1,78 @@
+//! What is wrong at which place of a text, as data; only `report` draws it.
+
+/// A range of bytes in the text that the user typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct Span {
+    /// First byte.
+    pub start: usize,
+    /// One past the last byte; equal to `start` for a place between characters.
+    pub end: usize,
+}
+
+impl Span {
+    /// The span from byte `start` up to, not including, byte `end`.
+    pub fn new(start: usize, end: usize) -> Self {
+        Self { start, end }
+    }
+
+    /// The smallest span that holds both.
+    pub fn to(self, other: Self) -> Self {
+        Self::new(self.start.min(other.start), self.end.max(other.end))
+    }
+
+    /// The bytes of `text` under this span; empty if the span does not fit it.
+    pub fn of(self, text: &str) -> &str {
+        text.get(self.start..self.end).unwrap_or("")
+    }
+}
+
+/// One thing that is wrong: where, what was read, what was expected, what to do.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Diagnostic {
+    /// Short stable name of the kind of error, such as `unknown-field`.
+    pub code: &'static str,
+    /// One sentence without a full stop.
+    pub message: String,
+    /// The place in the user's text.
+    pub span: Span,
+    /// What stands under the caret, such as "expected a lube".
+    pub label: String,
+    /// What to do, one line each; the nearest known word first.
+    pub help: Vec<String>,
+}
+
+impl Diagnostic {
+    /// A diagnostic without help lines.
+    pub fn new(
+        code: &'static str,
+        span: Span,
+        message: impl Into<String>,
+        label: impl Into<String>,
+    ) -> Self {
+        Self { code, message: message.into(), span, label: label.into(), help: Vec::new() }
+    }
+
+    /// The same with one more line of help.
+    #[must_use]
+    pub fn help(mut self, line: impl Into<String>) -> Self {
+        self.help.push(line.into());
+        self
+    }
+
+    /// The same with a "did you mean" line, if there is a nearest word.
+    #[must_use]
+    pub fn suggest(self, word: Option<&str>) -> Self {
+        match word {
+            Some(word) => self.help(format!("did you mean `{word}`?")),
+            None => self,
+        }
+    }
+
+    /// The same, moved right by `offset` bytes: a leaf notation reports places
+    /// in its own piece of text.
+    #[must_use]
+    pub fn shifted(mut self, offset: usize) -> Self {
+        self.span = Span::new(self.span.start + offset, self.span.end + offset);
+        self
+    }
+}

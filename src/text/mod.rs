@@ -1,0 +1,14 @@
+//! Text as people type it: places in it, what is wrong there, its odd blanks
+//! and signs, and the nearest known word.
+//!
+//! Nothing here knows a quantity, a thread or a field.
+
+mod clean;
+mod diagnostic;
+mod nearest;
+mod plain;
+
+pub use clean::{fold_name, printable};
+pub use diagnostic::{Diagnostic, Span};
+pub use nearest::nearest;
+pub use plain::Plain;
