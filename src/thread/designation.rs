@@ -67,8 +67,22 @@ pub enum ThreadError {
 }
 
 impl Thread {
+    /// Pitch.
+    pub fn pitch_length(&self) -> Length {
+        Length::from_mm(0.0)
+    }
+    /// Threads per inch.
+    pub fn tpi(&self) -> Option<f64> {
+        None
+    }
     /// The nominal diameter.
     pub fn nominal(&self) -> Length {
         Length::from_mm(0.0)
+    }
+}
+
+impl std::fmt::Display for Thread {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:?}", self.size)
     }
 }
