@@ -3,6 +3,7 @@
 pub mod correction;
 pub mod mechanics;
 pub mod quantity;
+pub mod query;
 pub mod record;
 pub mod text;
 pub mod thread;
