@@ -1,0 +1,3 @@
+//! Questions about the book.
+
+pub mod syntax;
