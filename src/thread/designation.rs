@@ -67,8 +67,26 @@ pub enum ThreadError {
 }
 
 impl Thread {
+    /// Geometry.
+    pub fn geometry(&self) -> Result<crate::thread::Geometry, ThreadError> {
+        Err(ThreadError::NotAThread(String::new()))
+    }
+    /// Pitch.
+    pub fn pitch_length(&self) -> Length {
+        Length::from_mm(0.0)
+    }
+    /// Threads per inch.
+    pub fn tpi(&self) -> Option<f64> {
+        None
+    }
     /// The nominal diameter.
     pub fn nominal(&self) -> Length {
         Length::from_mm(0.0)
+    }
+}
+
+impl std::fmt::Display for Thread {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:?}", self.size)
     }
 }
