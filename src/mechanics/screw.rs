@@ -28,12 +28,13 @@ pub struct Screw {
 }
 
 impl Screw {
-    /// A fastener as textbooks take it: dm the mean of major and minor
-    /// diameter, face diameter 1.25·d (Shigley eq. 8-26).
+    /// A fastener as textbooks take it: dm the mean of major diameter and
+    /// d − 1.299·P, which is the pitch diameter, and a face of 1.25·d (Shigley
+    /// eq. 8-26 with the minor diameter of its Table 8-2).
     pub fn textbook(thread: &Geometry, thread_friction: Ratio, face_friction: Ratio) -> Self {
         Self {
             lead: thread.pitch,
-            mean_diameter: (thread.major + thread.minor_diameter) / 2.0,
+            mean_diameter: thread.pitch_diameter,
             half_flank: thread.flank_angle / 2.0,
             thread_friction,
             face_friction,
