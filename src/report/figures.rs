@@ -5,7 +5,7 @@
 //! figures and its band is rounded outward; a share is a whole per cent. JSON
 //! and CSV carry the unrounded values.
 
-use crate::quantity::{Dimension, Extent, Kind, Length, Quantity, Stated, Torque, Unit};
+use crate::quantity::{Dimension, Extent, Kind, Quantity, Stated, Unit};
 use crate::record::Clamp;
 
 /// Which way a figure is rounded.
@@ -110,7 +110,11 @@ pub(crate) fn figure(dimension: Dimension, base: f64, unit: &Unit) -> String {
 /// What a sheet states, in `unit`, without the unit: as written where it is
 /// written in that unit and `verbatim`, else rounded. `70`, `65–70`; a maximum
 /// is the bare number too.
-pub(crate) fn extent_figure<K: Kind>(extent: Extent<K>, unit: &'static Unit, verbatim: bool) -> String {
+pub(crate) fn extent_figure<K: Kind>(
+    extent: Extent<K>,
+    unit: &'static Unit,
+    verbatim: bool,
+) -> String {
     let one = |stated: Stated<K>| {
         let Quantity { number, unit: written } = stated.written();
         if verbatim && written == unit {
@@ -149,16 +153,6 @@ impl Figures {
         }
     }
 
-    /// Torque figures; a computed one is never verbatim.
-    pub(crate) fn torque(extent: Extent<Torque>, units: &[&'static Unit], verbatim: bool) -> Self {
-        Self::of(extent, units, verbatim)
-    }
-
-    /// Length figures.
-    pub(crate) fn length(extent: Extent<Length>, units: &[&'static Unit]) -> Self {
-        Self::of(extent, units, true)
-    }
-
     /// `70 / 95`.
     pub(crate) fn bare(&self) -> String {
         let numbers: Vec<&str> = self.parts.iter().map(|part| part.0.as_str()).collect();
@@ -167,7 +161,8 @@ impl Figures {
 
     /// `70 lb-ft / 95 N·m`.
     pub(crate) fn with_units(&self) -> String {
-        let parts: Vec<String> = self.parts.iter().map(|(number, unit)| joined(number, unit)).collect();
+        let parts: Vec<String> =
+            self.parts.iter().map(|(number, unit)| joined(number, unit)).collect();
         format!("{}{}", self.before, parts.join(" / "))
     }
 
@@ -199,7 +194,7 @@ pub(crate) fn symbols(units: &[&'static Unit]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::{Force, find_unit};
+    use crate::quantity::{Force, Torque, find_unit};
 
     /// The rules of rounding, value by value; the factors are those of
     /// NIST SP 811 (1 lb-ft = 1.355 818 N·m), the products worked by hand.
@@ -248,7 +243,7 @@ mod tests {
         let [lb_ft, nm] = ["lb-ft", "N·m"].map(|unit| find_unit(unit).unwrap());
         let shown = |text: &str, verbatim| {
             let extent = Extent::<Torque>::parse(text).unwrap();
-            Figures::torque(extent, &[lb_ft, nm], verbatim).with_units()
+            Figures::of(extent, &[lb_ft, nm], verbatim).with_units()
         };
         assert_eq!(shown("70 lb-ft", true), "70 lb-ft / 95 N·m");
         assert_eq!(shown("70.50 lb-ft", true), "70.50 lb-ft / 96 N·m");

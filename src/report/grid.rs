@@ -8,8 +8,8 @@ use comfy_table::{Cell as Drawn, CellAlignment, ContentArrangement, Table, prese
 use crate::report::lay::{pad, untied, width, wrap};
 use crate::report::style::{Style, Tone};
 
-/// Blanks between two columns.
-const GAP: usize = 2;
+/// Blanks between two columns: two where there is room, else one.
+const GAPS: [usize; 2] = [2, 1];
 /// Least room for a text that runs across the columns.
 const LEAST_SPAN: usize = 24;
 
@@ -87,57 +87,105 @@ pub(crate) struct Lines {
     pub(crate) rows: Vec<Vec<String>>,
 }
 
+/// Where the columns stand.
+#[derive(Debug, Clone)]
+struct Layout {
+    widths: Vec<usize>,
+    gap: usize,
+    limit: usize,
+}
+
+impl Layout {
+    /// Columns that the whole takes.
+    fn total(&self) -> usize {
+        self.widths.iter().sum::<usize>() + self.gap * self.widths.len().saturating_sub(1)
+    }
+
+    /// The screen column at which grid column `index` starts.
+    fn offset(&self, index: usize) -> usize {
+        self.widths.iter().take(index).map(|width| width + self.gap).sum()
+    }
+
+    /// The lines of the text that runs on after the cells of `row`.
+    fn span_lines(&self, row: &GridRow) -> Vec<String> {
+        let room = self.limit.saturating_sub(self.offset(row.cells.len()));
+        row.span.as_ref().map(|span| wrap(&span.text, room)).unwrap_or_default()
+    }
+
+    /// The lines of one row, each with a text for every column.
+    fn wrapped(&self, row: &GridRow) -> Vec<Vec<String>> {
+        let cells = row.cells.iter().zip(&self.widths);
+        let cells: Vec<Vec<String>> =
+            cells.map(|(cell, width)| wrap_cell(&cell.text, *width)).collect();
+        let span = self.span_lines(row).len();
+        let height = cells.iter().map(Vec::len).max().unwrap_or(1).max(span);
+        let line = |at: usize| {
+            let texts = cells.iter().map(|lines| lines.get(at).cloned().unwrap_or_default());
+            texts.chain(std::iter::repeat(String::new())).take(self.widths.len()).collect()
+        };
+        (0..height).map(line).collect()
+    }
+
+    /// Where each cell starts, and its tone.
+    fn tones(&self, row: &GridRow) -> Vec<(usize, Tone)> {
+        let cells = row.cells.iter().chain(&row.span).enumerate();
+        cells.map(|(index, cell)| (self.offset(index), cell.tone)).collect()
+    }
+}
+
 impl Grid {
     /// The lines of the table, none wider than `limit`; None if the numbers do
     /// not fit beside each other.
     pub(crate) fn draw(&self, limit: usize, style: Style) -> Option<Lines> {
-        let widths = self.widths(limit)?;
+        let layout = self.layout(limit)?;
         let wrapped: Vec<Vec<Vec<String>>> =
-            self.rows.iter().map(|row| wrapped(row, &widths, limit)).collect();
-        let mut table = self.table();
+            self.rows.iter().map(|row| layout.wrapped(row)).collect();
+        let mut table = self.table(layout.gap);
         for row in wrapped.iter().flatten() {
             table.add_row(row.clone());
         }
-        let mut lines = table.lines().map(|line| untied(line.trim_end()));
-        let heading: Vec<(usize, Tone)> = vec![(0, Tone::Heading)];
-        let head = style.paint_line(&lines.next()?, &heading);
+        let mut lines = table.lines();
+        let head = style.paint(Tone::Heading, lines.next()?.trim_end());
         let mut rows = Vec::with_capacity(self.rows.len());
         for (row, pieces) in self.rows.iter().zip(&wrapped) {
-            let tones = tones(row, &widths);
-            let spans = row.span.as_ref().map(|span| wrap(&span.text, limit - offset(&widths, row.cells.len())));
-            let drawn = lines.by_ref().take(pieces.len()).enumerate().map(|(index, line)| {
-                let span = spans.as_ref().and_then(|spans| spans.get(index));
-                let line = match span {
-                    Some(span) => untied(&(pad(&line, offset(&widths, row.cells.len())) + span)),
-                    None => line,
-                };
-                style.paint_line(line.trim_end(), &tones)
+            let tones = layout.tones(row);
+            let start = layout.offset(row.cells.len());
+            let mut spans = layout.span_lines(row).into_iter();
+            let drawn = lines.by_ref().take(pieces.len()).map(|line| {
+                let line = line.trim_end();
+                let line = spans.next().map_or_else(|| line.to_owned(), |s| pad(line, start) + &s);
+                style.paint_line(&untied(&line), &tones)
             });
             rows.push(drawn.collect());
         }
         Some(Lines { head, rows })
     }
 
-    /// The width of each column: what it needs, words wrapped where the whole
-    /// does not fit.
-    fn widths(&self, limit: usize) -> Option<Vec<usize>> {
+    /// Two blanks between columns where all fits on one line each, else one;
+    /// then words are wrapped.
+    fn layout(&self, limit: usize) -> Option<Layout> {
         let needs = |(index, head): (usize, &Head)| {
             let cells = self.rows.iter().filter_map(|row| row.cells.get(index));
             let widest = cells.map(|cell| width(&cell.text)).max().unwrap_or(0);
             widest.max(width(&head.text))
         };
-        let mut widths: Vec<usize> = self.heads.iter().enumerate().map(needs).collect();
+        let widths: Vec<usize> = self.heads.iter().enumerate().map(needs).collect();
+        let mut layout = Layout { widths, gap: GAPS[0], limit };
         // Where the texts that run across start: they need room too.
         let spanned = self.rows.iter().filter(|row| row.span.is_some());
         let spanned = spanned.map(|row| row.cells.len()).max();
-        let end = |widths: &[usize]| spanned.map_or(0, |at| offset(widths, at) + LEAST_SPAN);
-        while total(&widths) > limit || end(&widths) > limit {
-            let among = if total(&widths) > limit { widths.len() } else { spanned? };
-            let index = self.widest_words(&widths, among)?;
-            widths[index] -= 1;
+        let end = |layout: &Layout| spanned.map_or(0, |at| layout.offset(at) + LEAST_SPAN);
+        if layout.total() > limit || end(&layout) > limit {
+            layout.gap = GAPS[1];
         }
-        self.tighten(&mut widths);
-        Some(widths)
+        while layout.total() > limit || end(&layout) > limit {
+            let all = layout.total() > limit;
+            let among = if all { layout.widths.len() } else { spanned? };
+            let index = self.widest_words(&layout.widths, among)?;
+            layout.widths[index] -= 1;
+        }
+        self.tighten(&mut layout.widths);
+        Some(layout)
     }
 
     /// The widest of the first `among` columns that may still be wrapped.
@@ -159,12 +207,12 @@ impl Grid {
     }
 
     /// The table with its heading; widths follow from the contents.
-    fn table(&self) -> Table {
+    fn table(&self, gap: usize) -> Table {
         let mut table = Table::new();
         table.load_style(NOTHING).set_content_arrangement(ContentArrangement::Disabled);
         table.set_header(self.heads.iter().map(|head| Drawn::new(&head.text)));
         for (column, head) in table.column_iter_mut().zip(&self.heads) {
-            column.set_padding((0, GAP as u16));
+            column.set_padding((0, gap as u16));
             if head.right {
                 column.set_cell_alignment(CellAlignment::Right);
             }
@@ -173,39 +221,9 @@ impl Grid {
     }
 }
 
-fn total(widths: &[usize]) -> usize {
-    widths.iter().sum::<usize>() + GAP * widths.len().saturating_sub(1)
-}
-
-/// The screen column at which grid column `index` starts.
-fn offset(widths: &[usize], index: usize) -> usize {
-    widths.iter().take(index).map(|width| width + GAP).sum()
-}
-
-/// The lines of one row, each with a text for every column.
-fn wrapped(row: &GridRow, widths: &[usize], limit: usize) -> Vec<Vec<String>> {
-    let cells: Vec<Vec<String>> =
-        row.cells.iter().zip(widths).map(|(cell, width)| wrap_cell(&cell.text, *width)).collect();
-    let span = row.span.as_ref().map_or(1, |span| {
-        wrap(&span.text, limit - offset(widths, row.cells.len())).len()
-    });
-    let height = cells.iter().map(Vec::len).max().unwrap_or(1).max(span);
-    let line = |at: usize| {
-        let texts = cells.iter().map(|lines| lines.get(at).cloned().unwrap_or_default());
-        texts.chain(std::iter::repeat(String::new())).take(widths.len()).collect()
-    };
-    (0..height).map(line).collect()
-}
-
 /// A cell that fits keeps its blanks as they are.
 fn wrap_cell(text: &str, columns: usize) -> Vec<String> {
     if width(text) <= columns { vec![text.to_owned()] } else { wrap(text, columns) }
-}
-
-/// Where each cell starts, and its tone.
-fn tones(row: &GridRow, widths: &[usize]) -> Vec<(usize, Tone)> {
-    let cells = row.cells.iter().chain(&row.span).enumerate();
-    cells.map(|(index, cell)| (offset(widths, index), cell.tone)).collect()
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 //! A no-break space joins what must stay on one line ("70 lb-ft"); it is
 //! printed as a plain blank.
 
-use unicode_width::UnicodeWidthChar;
+use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 use crate::text::printable;
 
@@ -12,7 +12,7 @@ pub(crate) const TIE: char = '\u{a0}';
 
 /// Columns that `text` takes on a terminal.
 pub(crate) fn width(text: &str) -> usize {
-    text.chars().map(columns).sum()
+    text.width()
 }
 
 fn columns(character: char) -> usize {
@@ -135,7 +135,10 @@ mod tests {
 
     #[test]
     fn wrapping_breaks_at_blanks_and_keeps_ties() {
-        assert_eq!(wrap("wet to dry is never converted", 10), ["wet to dry", "is never", "converted"]);
+        assert_eq!(
+            wrap("wet to dry is never converted", 10),
+            ["wet to dry", "is never", "converted"]
+        );
         assert_eq!(wrap("from 44\u{a0}lb-ft dry", 9), ["from", "44\u{a0}lb-ft", "dry"]);
         assert_eq!(wrap("", 10), [""]);
         for line in wrap("a-very-long-word-without-any-blank µµµµµ", 7) {
