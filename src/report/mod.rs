@@ -6,6 +6,7 @@ mod cells;
 mod columns;
 mod figures;
 mod grid;
+mod json;
 mod lay;
 mod letters;
 mod notes;
@@ -18,5 +19,6 @@ mod tally;
 mod units;
 mod values;
 
+pub use json::{Json, find_json};
 pub use style::Style;
 pub use table::find_table;
