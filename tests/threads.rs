@@ -1,7 +1,7 @@
 //! Threads against the published tables, the notations of the trade, and
 //! print-then-parse over every thread that can be written.
 
-#![allow(clippy::unwrap_used, clippy::expect_used)] // helpers of tests
+#![allow(clippy::unwrap_used, clippy::expect_used)] // clippy lets only #[test] functions unwrap
 
 use clampbook::thread::{Geometry, Pattern, Series, Size, Thread, ThreadError};
 use proptest::prelude::*;
