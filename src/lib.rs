@@ -6,5 +6,6 @@ pub mod procedure;
 pub mod quantity;
 pub mod query;
 pub mod record;
+pub mod store;
 pub mod text;
 pub mod thread;
