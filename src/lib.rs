@@ -1,6 +1,9 @@
 //! A fastener and torque specification book with a question language.
 
+pub mod correction;
+pub mod mechanics;
 pub mod quantity;
+pub mod query;
 pub mod record;
 pub mod text;
 pub mod thread;

@@ -38,6 +38,21 @@ pub fn unique_slug(key: &str, taken: impl Fn(&str) -> bool) -> String {
     }
 }
 
+/// The key of each setting of `fastener`: KEY/LUBE, a second one of the same
+/// lube KEY/LUBE.2.
+pub fn setting_keys(fastener: &crate::record::Fastener) -> Vec<String> {
+    let mut seen: Vec<String> = Vec::with_capacity(fastener.settings.len());
+    let mut keys = Vec::with_capacity(fastener.settings.len());
+    for setting in &fastener.settings {
+        let lube = setting.lube.as_deref().map_or("no-lube".to_owned(), |lube| slug(&[lube]));
+        let before = seen.iter().filter(|other| **other == lube).count();
+        let ending = if before == 0 { String::new() } else { format!(".{}", before + 1) };
+        keys.push(format!("{}/{lube}{ending}", fastener.key));
+        seen.push(lube);
+    }
+    keys
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

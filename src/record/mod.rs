@@ -7,19 +7,23 @@
 //! [`derive`] is the one place where a clamp follows from a setting.
 
 mod choice;
+mod derive;
 mod fastener;
 mod fields;
+mod friction;
 mod key;
 mod row;
 mod setting;
 mod tables;
 mod vocabulary;
 
+pub use derive::derive;
 pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
 };
 pub use fields::{FIELDS, Field, FieldKind, Origin, Owner, find_field};
-pub use key::{slug, unique_slug};
+pub use friction::{Lubes, NoForm, best_form, form_range};
+pub use key::{setting_keys, slug, unique_slug};
 pub use row::{Clamp, Derived, FormUsed, Measure, Restated, Row, Value};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};

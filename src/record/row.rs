@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use crate::mechanics::Place;
 use crate::quantity::{Area, Dimension, Force, Stress, Unit};
 use crate::record::{Fastener, Setting};
 use crate::thread::Thread;
@@ -37,8 +38,8 @@ pub struct Derived {
     pub clamp: Option<Clamp>,
     /// The smallest section.
     pub area: Option<Area>,
-    /// Which section that is: "nut end", "hole end", "waist".
-    pub section: Option<&'static str>,
+    /// Which section that is.
+    pub section: Option<Place>,
     /// Tension in the smallest section.
     pub stress: Option<Stress>,
     /// Share of proof in the smallest section, 0.75 is 75 %.
@@ -63,9 +64,7 @@ pub struct Derived {
     /// Yield × smallest section.
     pub yield_load: Option<Force>,
     /// Why there is no clamp.
-    pub no_clamp: Option<&'static str>,
-    /// What was assumed, one sentence each.
-    pub assumed: Vec<String>,
+    pub no_clamp: Option<String>,
 }
 
 /// Where a row that is not in the book comes from.

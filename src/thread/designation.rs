@@ -67,6 +67,10 @@ pub enum ThreadError {
 }
 
 impl Thread {
+    /// Geometry.
+    pub fn geometry(&self) -> Result<crate::thread::Geometry, ThreadError> {
+        Err(ThreadError::NotAThread(String::new()))
+    }
     /// Pitch.
     pub fn pitch_length(&self) -> Length {
         Length::from_mm(0.0)

@@ -1,0 +1,2 @@
+//! Questions.
+pub mod run;

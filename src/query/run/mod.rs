@@ -1,0 +1,5 @@
+//! Running a planned question: records to rows to an answer.
+
+mod answer;
+
+pub use answer::{Answer, Column, Group, Tally, UnitsWanted};
