@@ -5,5 +5,6 @@ pub mod mechanics;
 pub mod quantity;
 pub mod query;
 pub mod record;
+pub mod store;
 pub mod text;
 pub mod thread;
