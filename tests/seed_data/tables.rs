@@ -37,7 +37,7 @@ fn published_nut_factors_lie_in_the_bands() {
         ("zinc-plated", "zinc plated dry"),
         ("zinc plate, dry", "zinc plated dry"),
         ("zinc on steel", "zinc plated dry"),
-        ("lubricated (unspecified)", "lubricated"),
+        ("lubricated (unspecified)", "oil"),
         ("cadmium-plated", "cadmium plated"),
         ("cadmium plate, dry", "cadmium plated"),
         ("cadmium on steel", "cadmium plated"),
