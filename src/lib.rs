@@ -4,5 +4,6 @@ pub mod correction;
 pub mod mechanics;
 pub mod quantity;
 pub mod record;
+pub mod store;
 pub mod text;
 pub mod thread;
