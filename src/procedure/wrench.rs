@@ -58,7 +58,7 @@ impl Wrench {
             return Ok(Usable { low, high, rule: "range set by the shop" });
         }
         let fifth = high * 0.2;
-        let rule = if low >= fifth {
+        let rule = if low >= fifth * (1.0 - 1e-9) {
             "from the lowest mark, ISO 6789-1:2017"
         } else {
             "from 20 % of full scale, ISO 6789:2003"
