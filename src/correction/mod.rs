@@ -1,0 +1,18 @@
+//! A setting restated for another lube or for a target clamp, or refused with
+//! the reason.
+//!
+//! Conversion keeps the clamp: T2 = T1·(K2/K1). It is allowed only where every
+//! rule of [`Refusal`] is kept; a listed value always stands before a computed
+//! one, and nothing is averaged.
+
+mod compare;
+mod lubes;
+mod refusal;
+mod restate;
+mod target;
+
+pub use compare::{Comparison, Verdict, WrongLube, compare, stored_rows};
+pub use lubes::with_lubes;
+pub use refusal::Refusal;
+pub use restate::{computed_setting, restate};
+pub use target::reach;

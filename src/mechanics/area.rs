@@ -1,0 +1,117 @@
+//! The section of a fastener that carries the clamp, and the weakest of them.
+
+use std::f64::consts::FRAC_PI_4;
+use std::fmt;
+
+use crate::mechanics::MechanicsError;
+use crate::mechanics::error::{positive, smaller, sound};
+use crate::quantity::{Area, Length};
+use crate::thread::Geometry;
+
+/// Where along a fastener a section lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Place {
+    /// The thread that is turned: nut end of a stud, thread of a bolt.
+    Thread,
+    /// The other end of a stud, in its hole.
+    HoleThread,
+    /// A shank turned down below the thread.
+    Waist,
+    /// A groove or undercut.
+    Groove,
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Thread => "thread",
+            Self::HoleThread => "hole-end thread",
+            Self::Waist => "waist",
+            Self::Groove => "groove",
+        })
+    }
+}
+
+/// A section and where it lies.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Section {
+    /// Where it lies.
+    pub place: Place,
+    /// Area, mm².
+    pub area: Area,
+}
+
+/// What is known of the sections of one fastener.
+#[derive(Debug, Clone, Copy)]
+pub struct Sections<'a> {
+    /// The thread that is turned.
+    pub thread: &'a Geometry,
+    /// The other thread of a stud.
+    pub hole_thread: Option<&'a Geometry>,
+    /// Diameter of a reduced shank.
+    pub waist: Option<Length>,
+    /// Diameter at the bottom of a groove.
+    pub groove: Option<Length>,
+}
+
+impl<'a> Sections<'a> {
+    /// A plain bolt: nothing but its thread.
+    pub fn of_thread(thread: &'a Geometry) -> Self {
+        Self { thread, hole_thread: None, waist: None, groove: None }
+    }
+
+    /// Every section that is known, the turned thread first.
+    ///
+    /// A thread counts with its tensile stress area (ISO 898-1 for metric,
+    /// ASME B1.1 for inch), waist and groove with A = π/4·d², mm².
+    pub fn all(&self) -> Result<Vec<Section>, MechanicsError> {
+        sound(self.thread)?;
+        let mut all = vec![Section { place: Place::Thread, area: self.thread.stress_area }];
+        if let Some(other) = self.hole_thread {
+            sound(other)?;
+            all.push(Section { place: Place::HoleThread, area: other.stress_area });
+        }
+        let rounds = [
+            (Place::Waist, "waist diameter", self.waist),
+            (Place::Groove, "groove diameter", self.groove),
+        ];
+        for (place, field, diameter) in rounds {
+            let Some(diameter) = diameter else { continue };
+            let area = round_section(field, diameter)?;
+            if diameter > self.largest() {
+                smaller(field, diameter, "major diameter", self.largest())?;
+            }
+            all.push(Section { place, area });
+        }
+        Ok(all)
+    }
+
+    /// The larger major diameter: a reduced shank may still be thicker than the
+    /// smaller end of a stud.
+    fn largest(&self) -> Length {
+        match self.hole_thread {
+            Some(other) if other.major > self.thread.major => other.major,
+            _ => self.thread.major,
+        }
+    }
+
+    /// The section with the smallest area; of equal ones the first in the order
+    /// thread, hole-end thread, waist, groove.
+    ///
+    /// The clamp is the same all along a fastener, so the smallest section has
+    /// the highest tension. Source: VDI 2230, A0 = smallest cross section.
+    pub fn weakest(&self) -> Result<Section, MechanicsError> {
+        let all = self.all()?;
+        let first = all[0];
+        Ok(all
+            .into_iter()
+            .fold(first, |least, next| if next.area < least.area { next } else { least }))
+    }
+}
+
+/// A = π/4·d², mm², of a round section of diameter `diameter`, mm; `field` is
+/// what the diameter is called in an error.
+pub fn round_section(field: &'static str, diameter: Length) -> Result<Area, MechanicsError> {
+    let diameter = positive(field, diameter)?;
+    Ok(diameter * diameter * FRAC_PI_4)
+}

@@ -1,0 +1,84 @@
+//! Stress in a fastener: tension, and tension with torsion.
+
+use std::f64::consts::FRAC_PI_4;
+
+use crate::mechanics::MechanicsError;
+use crate::mechanics::error::{positive, result, share, within};
+use crate::quantity::{Area, Force, Length, Ratio, Stress, Torque};
+
+/// Share of the torsion that is left once the wrench is off: VDI 2230 takes
+/// half (k_τ = 0.5, from memory of its working-stress step R8).
+pub const TORSION_LEFT: Ratio = Ratio::from_value(0.5);
+
+/// σ = F/A, MPa, of `clamp` N in a section of `area` mm².
+pub fn tension(clamp: Force, area: Area) -> Result<Stress, MechanicsError> {
+    Ok(positive("clamp", clamp)? / positive("section area", area)?)
+}
+
+/// `stress` as a share of `strength`: of-proof with the proof stress, of-yield
+/// with the yield strength (tension), combined with [`combined`] over yield.
+pub fn of_strength(stress: Stress, strength: Stress) -> Result<Ratio, MechanicsError> {
+    let ratio = positive("stress", stress)? / positive("strength", strength)?;
+    result("share of strength", Ratio::from_value(ratio), "strength")
+}
+
+/// Equivalent stress while tightening, MPa: σ_eq = √(σ² + 3τ²).
+///
+/// σ = F/A; τ = 12·T_thread/(π·d0³), d0 = √(4A/π), T_thread the torque in the
+/// thread. The 12 (an elastic bar has 16) is the fully plastic torsion of
+/// VDI 2230 from 2001 on, there written √(1 + 3·[1.5·(d2/d0)·(P/(π·d2) +
+/// 1.155·μ_G)]²). Valid for a round section.
+pub fn combined(clamp: Force, area: Area, twisting: Torque) -> Result<Stress, MechanicsError> {
+    combined_with(clamp, area, twisting, 1.0)
+}
+
+/// Equivalent stress after the wrench is off, MPa: as [`combined`] with the
+/// share `left` of the torsion, 0 to 1; [`TORSION_LEFT`] is what VDI 2230 takes.
+pub fn combined_after(
+    clamp: Force,
+    area: Area,
+    twisting: Torque,
+    left: Ratio,
+) -> Result<Stress, MechanicsError> {
+    let left = within("share of torsion left", left, 0.0, 1.0)?;
+    combined_with(clamp, area, twisting, left.value())
+}
+
+fn combined_with(
+    clamp: Force,
+    area: Area,
+    twisting: Torque,
+    left: f64,
+) -> Result<Stress, MechanicsError> {
+    let tension = tension(clamp, area)?;
+    let lever = positive("thread torque", twisting)?.nm() * 1000.0 / clamp.n();
+    let factor = twist_factor(Length::from_mm(lever), area, left);
+    result("combined stress", tension * factor, "thread torque")
+}
+
+/// σ_eq/σ = √(1 + 3·(left·3·lever/d0)²): with τ/σ = 12T/(πd0³)·πd0²/(4F) =
+/// 3·(T/F)/d0.
+fn twist_factor(lever: Length, area: Area, left: f64) -> f64 {
+    let diameter = (area.mm2() / FRAC_PI_4).sqrt();
+    let torsion = left * 3.0 * lever.mm() / diameter;
+    (1.0 + 3.0 * torsion * torsion).sqrt()
+}
+
+/// The clamp, N, at which [`combined`] reaches `target` of `yield_strength`:
+/// F = target·Ry·A / √(1 + 3·[3·lever/d0]²), `twisting_lever` as of
+/// [`thread_lever`](crate::mechanics::thread_lever), mm.
+///
+/// With a target of 0.9 this is F_M of the tables of VDI 2230.
+pub fn clamp_at_combined(
+    target: Ratio,
+    yield_strength: Stress,
+    area: Area,
+    twisting_lever: Length,
+) -> Result<Force, MechanicsError> {
+    let target = share("target", target)?;
+    let strength = positive("yield", yield_strength)?;
+    let area = positive("section area", area)?;
+    let lever = positive("thread lever", twisting_lever)?;
+    let clamp = strength * area * (target.value() / twist_factor(lever, area, 1.0));
+    result("clamp", clamp, "target")
+}

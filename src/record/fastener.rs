@@ -1,0 +1,307 @@
+//! A fastener of one joint of one assembly, and the joint itself.
+
+use crate::quantity::{Length, Stated, Stress, Torque};
+use crate::record::Setting;
+use crate::record::choice::choice;
+use crate::thread::Thread;
+
+choice!(
+    /// What kind of fastener it is.
+    Kind {
+        /// A bolt or cap screw, turned by its head.
+        Bolt = "bolt" ["capscrew", "cap screw", "hex bolt"],
+        /// A stud with a nut.
+        Stud = "stud" ["stud and nut", "stud+nut", "stud/nut"],
+        /// A nut on a thread that belongs to the part.
+        Nut = "nut",
+        /// A screw turned by a recess or socket.
+        Screw = "screw" ["socket screw", "socket head", "set screw"],
+        /// A plug.
+        Plug = "plug" ["drain plug", "spark plug"],
+    }
+);
+
+choice!(
+    /// What a joint does; some duties forbid conversions and ask for a caution.
+    Duty {
+        /// Inside an engine or machine.
+        Engine = "engine" ["machine"],
+        /// A road wheel.
+        Wheel = "wheel" ["wheels"],
+        /// Steering or suspension.
+        Steering = "steering" ["suspension"],
+        /// A brake.
+        Brake = "brake" ["brakes"],
+        /// Lifting gear.
+        Lifting = "lifting",
+        /// Holds pressure: flange, pump, vessel.
+        Pressure = "pressure" ["flange"],
+        /// A spark plug.
+        SparkPlug = "spark plug" ["spark-plug"],
+        /// Anything else.
+        Other = "other",
+    }
+);
+
+choice!(
+    /// Which part the wrench turns.
+    Turned {
+        /// The head of the bolt.
+        Head = "head" ["bolt head"],
+        /// The nut.
+        Nut = "nut",
+    }
+);
+
+choice!(
+    /// What is at the end of the hole.
+    Bottom {
+        /// The hole has a bottom: liquid in it can crack the casting.
+        Blind = "blind" ["blind hole", "bottomed"],
+        /// Open at the far end.
+        Through = "through" ["thru", "open"],
+    }
+);
+
+choice!(
+    /// What the hole opens into.
+    Wet {
+        /// The water jacket.
+        Coolant = "coolant" ["water", "water jacket", "jacket"],
+        /// An oil gallery or the crankcase.
+        Oil = "oil" ["oil gallery", "crankcase"],
+        /// An intake port.
+        Port = "port" ["intake port", "into port"],
+    }
+);
+
+choice!(
+    /// How a prevailing (locking) torque relates to the listed value.
+    Prevailing {
+        /// The listed value includes it.
+        Included = "included",
+        /// It must be measured and added.
+        ToAdd = "to add" ["add", "add to"],
+        /// The source does not say: ask.
+        Unknown = "unknown",
+    }
+);
+
+/// Whether a fastener may be used again.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Reuse {
+    /// May be used again.
+    Reusable,
+    /// Discarded after removal.
+    SingleUse,
+    /// Up to this many tightenings.
+    UpTo(u32),
+    /// Until its free length passes this limit.
+    FreeLength(Stated<Length>),
+}
+
+/// The strength of a fastener: a named grade or class, or the sheet's own
+/// figures, which win where both are given.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Strength {
+    /// Property class, grade or alloy as named in the book.
+    pub name: Option<String>,
+    /// Proof stress from the sheet.
+    pub proof: Option<Stated<Stress>>,
+    /// Yield from the sheet.
+    pub yield_: Option<Stated<Stress>>,
+    /// Tensile strength from the sheet.
+    pub tensile: Option<Stated<Stress>>,
+}
+
+impl Strength {
+    /// Whether nothing at all is stated.
+    pub fn is_unstated(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
+/// The ring that slides under the turned head or nut.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bearing {
+    /// Outer diameter of the bearing face.
+    pub outer: Stated<Length>,
+    /// Diameter of the hole in it.
+    pub hole: Stated<Length>,
+}
+
+/// A joint of an assembly.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joint {
+    /// The engine or machine.
+    pub assembly: String,
+    /// The joint: head, main, rod, …
+    pub name: String,
+    /// What it does; not stated is read as an ordinary joint.
+    pub duty: Option<Duty>,
+    /// Gasket and its rule.
+    pub gasket: Option<String>,
+    /// Line hone, torque plate and the like.
+    pub machining: Option<String>,
+    /// Place in the assembly order.
+    pub place: Option<u32>,
+    /// Name of the hole layout.
+    pub layout: Option<String>,
+    /// The order in which its fasteners are pulled, as the source lists it.
+    pub order: Option<String>,
+}
+
+impl Joint {
+    /// A joint of which only the names are known.
+    pub fn named(assembly: impl Into<String>, name: impl Into<String>) -> Self {
+        Self {
+            assembly: assembly.into(),
+            name: name.into(),
+            duty: None,
+            gasket: None,
+            machining: None,
+            place: None,
+            layout: None,
+            order: None,
+        }
+    }
+}
+
+/// One kind of bolt, stud, nut or plug in one joint. `None` is "not stated".
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fastener {
+    /// Stable key, see [`crate::record::slug`].
+    pub key: String,
+    /// The joint it belongs to.
+    pub joint: Joint,
+    /// Which part of the joint: "stud, long".
+    pub part: String,
+    /// Bolt, stud, nut, screw, plug.
+    pub kind: Option<Kind>,
+    /// The shop's or maker's part number.
+    pub part_number: Option<String>,
+    /// How many there are.
+    pub count: Option<u32>,
+    /// Which holes of the joint they sit in.
+    pub positions: Option<String>,
+    /// Group pulled together.
+    pub group: Option<String>,
+    /// Group that must be pulled before this one.
+    pub after_group: Option<String>,
+    /// The thread that turns under the wrench; none where the sheet is incomplete.
+    pub thread: Option<Thread>,
+    /// A stud's other end, in the casting.
+    pub hole_thread: Option<Thread>,
+    /// What goes on the hole end of a stud.
+    pub hole_end_lube: Option<String>,
+    /// How the hole end is fitted: "finger-snug".
+    pub hole_end_fitting: Option<String>,
+    /// What the wrench turns.
+    pub turned: Option<Turned>,
+    /// Grade, class, or the sheet's own figures.
+    pub strength: Strength,
+    /// Plating or coating.
+    pub finish: Option<String>,
+    /// Diameter of a reduced shank.
+    pub waist: Option<Stated<Length>>,
+    /// Length under the head, or of the stud.
+    pub length: Option<Stated<Length>>,
+    /// Length of the clamped parts.
+    pub grip: Option<Stated<Length>>,
+    /// Length of thread engaged.
+    pub engagement: Option<Stated<Length>>,
+    /// Depth of the hole.
+    pub hole_depth: Option<Stated<Length>>,
+    /// What the hole is cut in.
+    pub hole_material: Option<String>,
+    /// A wire insert in the hole.
+    pub insert: Option<bool>,
+    /// Head shape and size.
+    pub head: Option<String>,
+    /// Drive size.
+    pub drive: Option<String>,
+    /// Seat: flat, cone, ball.
+    pub seat: Option<String>,
+    /// Bearing ring of the turned face.
+    pub bearing: Option<Bearing>,
+    /// Blind or through.
+    pub bottom: Option<Bottom>,
+    /// What the hole opens into.
+    pub wet: Option<Wet>,
+    /// Sealant, as the sheet says it.
+    pub sealant: Option<String>,
+    /// Washer note.
+    pub washer: Option<String>,
+    /// Whether it may be used again.
+    pub reuse: Option<Reuse>,
+    /// Prevailing torque of a locking nut or thread.
+    pub prevailing: Option<Stated<Torque>>,
+    /// Whether the listed value includes it.
+    pub prevailing_rule: Option<Prevailing>,
+    /// Free words.
+    pub tags: Vec<String>,
+    /// Notes.
+    pub notes: Option<String>,
+    /// The sheet's text, verbatim.
+    pub verbatim: Option<String>,
+    /// How it is tightened, one per lubricant.
+    pub settings: Vec<Setting>,
+}
+
+impl Fastener {
+    /// A fastener of which only its place is known.
+    pub fn new(joint: Joint, part: impl Into<String>) -> Self {
+        let part = part.into();
+        Self {
+            key: crate::record::slug(&[&joint.assembly, &joint.name, &part]),
+            joint,
+            part,
+            kind: None,
+            part_number: None,
+            count: None,
+            positions: None,
+            group: None,
+            after_group: None,
+            thread: None,
+            hole_thread: None,
+            hole_end_lube: None,
+            hole_end_fitting: None,
+            turned: None,
+            strength: Strength::default(),
+            finish: None,
+            waist: None,
+            length: None,
+            grip: None,
+            engagement: None,
+            hole_depth: None,
+            hole_material: None,
+            insert: None,
+            head: None,
+            drive: None,
+            seat: None,
+            bearing: None,
+            bottom: None,
+            wet: None,
+            sealant: None,
+            washer: None,
+            reuse: None,
+            prevailing: None,
+            prevailing_rule: None,
+            tags: Vec::new(),
+            notes: None,
+            verbatim: None,
+            settings: Vec::new(),
+        }
+    }
+
+    /// Whether it is thrown away after one use.
+    pub fn is_single_use(&self) -> bool {
+        self.reuse == Some(Reuse::SingleUse)
+    }
+
+    /// Whether this is a row of a general chart, for no particular joint.
+    pub fn is_chart(&self) -> bool {
+        !self.settings.is_empty()
+            && self.settings.iter().all(|s| s.basis == crate::record::Basis::Chart)
+    }
+}

@@ -1,0 +1,30 @@
+//! The records of the book: fasteners with their settings, lubricants,
+//! strengths, and the one catalogue of fields.
+//!
+//! A [`Fastener`] belongs to a [`Joint`] and has one [`Setting`] for each way
+//! it is tightened; a question returns [`Row`]s, one setting each. [`FIELDS`]
+//! is the one table of what can be asked, shown, imported and exported;
+//! [`derive`] is the one place where a clamp follows from a setting.
+
+mod choice;
+mod derive;
+mod fastener;
+mod fields;
+mod friction;
+mod key;
+mod row;
+mod setting;
+mod tables;
+mod vocabulary;
+
+pub use derive::derive;
+pub use fastener::{
+    Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
+};
+pub use fields::{FIELDS, Field, FieldKind, Origin, Owner, field_words, find_field};
+pub use friction::{Lubes, NoForm, best_form, form_range};
+pub use key::{setting_keys, slug, unique_slug};
+pub use row::{Clamp, Derived, FormUsed, Measure, Restated, Row, Value};
+pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
+pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
+pub use vocabulary::{NameOf, Vocabulary};

@@ -1,0 +1,132 @@
+//! One row of an answer: one setting of one fastener, with what follows from it.
+
+use std::sync::Arc;
+
+use crate::mechanics::Place;
+use crate::quantity::{Area, Dimension, Force, Stress, Unit};
+use crate::record::{Fastener, Setting};
+use crate::thread::Thread;
+
+/// How a clamp was computed from a torque, or a torque from a clamp.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FormUsed {
+    /// T = K·d·F.
+    Short,
+    /// Thread and bearing friction apart.
+    Long,
+}
+
+/// A clamp with the band in which it will really fall.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Clamp {
+    /// Low end of the band.
+    pub low: Force,
+    /// What the arithmetic gives.
+    pub nominal: Force,
+    /// High end of the band.
+    pub high: Force,
+}
+
+/// What follows from a fastener and a setting. `None` is "cannot be known".
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Derived {
+    /// Which form gave the clamp.
+    pub form: Option<FormUsed>,
+    /// The nut factor used, or the equivalent one of the long form.
+    pub k: Option<f64>,
+    /// The clamp and its band.
+    pub clamp: Option<Clamp>,
+    /// The smallest section.
+    pub area: Option<Area>,
+    /// Which section that is.
+    pub section: Option<Place>,
+    /// Tension in the smallest section.
+    pub stress: Option<Stress>,
+    /// Share of proof in the smallest section, 0.75 is 75 %.
+    pub of_proof: Option<f64>,
+    /// Share of yield in the smallest section.
+    pub of_yield: Option<f64>,
+    /// Share of yield at the turned thread alone.
+    pub turned_of_yield: Option<f64>,
+    /// Share of proof at the turned thread alone.
+    pub turned_of_proof: Option<f64>,
+    /// Tension with torsion while tightening, share of yield, at the turned
+    /// thread; only where the friction in the thread is known.
+    pub combined: Option<f64>,
+    /// Proof stress, from the sheet or the strength table.
+    pub proof: Option<Stress>,
+    /// Yield, from the sheet or the strength table.
+    pub yield_: Option<Stress>,
+    /// Tensile strength, from the sheet or the strength table.
+    pub tensile: Option<Stress>,
+    /// Proof × smallest section.
+    pub proof_load: Option<Force>,
+    /// Yield × smallest section.
+    pub yield_load: Option<Force>,
+    /// Why there is no clamp.
+    pub no_clamp: Option<String>,
+}
+
+/// Where a row that is not in the book comes from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Restated {
+    /// The lube of the setting it was computed from.
+    pub from_lube: String,
+    /// The setting it was computed from, in words.
+    pub from: String,
+    /// The torque it was computed from, N·m.
+    pub from_torque_nm: f64,
+    /// Something to know about the source: "from a general chart".
+    pub note: Option<String>,
+}
+
+/// One setting of one fastener: what a question returns.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// The fastener.
+    pub fastener: Arc<Fastener>,
+    /// The setting, stored or restated.
+    pub setting: Setting,
+    /// Its key: the fastener's, and which setting.
+    pub key: String,
+    /// What follows from the two.
+    pub derived: Derived,
+    /// Set on a row that clampbook computed.
+    pub restated: Option<Restated>,
+    /// Why the figure that was asked for is not given; the row then has none.
+    pub refused: Option<String>,
+    /// Cautions for this row.
+    pub warnings: Vec<String>,
+}
+
+/// A value of a field in one row.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    /// The source does not say.
+    NotStated,
+    /// Words.
+    Text(String),
+    /// A plain number.
+    Number(f64),
+    /// A quantity or a range of it.
+    Measure(Measure),
+    /// A thread.
+    Thread(Thread),
+    /// Yes or no.
+    Flag(bool),
+}
+
+/// A quantity in base units, with the way it was written if it was.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measure {
+    /// What it measures.
+    pub dimension: Dimension,
+    /// Low end; none for a maximum.
+    pub low: Option<f64>,
+    /// High end; equal to `low` for one value.
+    pub high: f64,
+    /// As written on the sheet; none for a derived value.
+    pub written: Option<String>,
+    /// The unit it was written in.
+    pub unit: Option<&'static Unit>,
+}

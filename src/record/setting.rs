@@ -1,0 +1,237 @@
+//! How a fastener is tightened with one lubricant, and where that comes from.
+
+use std::fmt;
+
+use jiff::civil::Date;
+
+use crate::quantity::{Angle, Dimension, Extent, Length, Quantity, Ratio, Stated, Torque};
+use crate::record::choice::choice;
+
+choice!(
+    /// How the clamp is brought about.
+    Method {
+        /// To a torque.
+        Torque = "torque",
+        /// To a snug torque, then through angles.
+        TorqueAngle = "torque then angle" ["torque+angle", "torque angle", "torque-angle"],
+        /// Through an angle from snug.
+        Angle = "angle" ["turn", "angle only"],
+        /// To a measured stretch.
+        Stretch = "stretch" ["elongation"],
+    }
+);
+
+choice!(
+    /// Where a figure comes from, best first.
+    Basis {
+        /// The maker's sheet, or an engine or machine manual.
+        Listed = "listed",
+        /// The shop's own decision.
+        Shop = "shop",
+        /// A general table, for no particular joint.
+        Chart = "chart",
+        /// clampbook's arithmetic.
+        Computed = "computed",
+    }
+);
+
+choice!(
+    /// What kind of paper a source is.
+    SourceKind {
+        /// The sheet packed with the fastener.
+        Maker = "maker" ["sheet", "maker sheet", "maker's sheet"],
+        /// An engine or machine manual.
+        Manual = "manual",
+        /// The shop's own decision.
+        Shop = "shop",
+        /// Somebody's memory.
+        Memory = "memory" ["from memory"],
+    }
+);
+
+/// One step of a tightening as the source gives it.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Pass {
+    /// To a torque.
+    Torque(Stated<Torque>),
+    /// To a share of the final torque.
+    Share(Stated<Ratio>),
+    /// Through an angle.
+    Turn(Stated<Angle>),
+    /// To snug, without a figure.
+    Snug,
+}
+
+impl Pass {
+    /// Reads `25 lb-ft`, `60 %`, `90°`, `+90°` or `snug`.
+    pub fn parse(text: &str) -> Option<Self> {
+        let text = text.trim();
+        if text.eq_ignore_ascii_case("snug") {
+            return Some(Self::Snug);
+        }
+        let written = Quantity::parse(text.trim_start_matches('+')).ok()?;
+        match written.dimension() {
+            Dimension::Torque => Stated::new(written).ok().map(Self::Torque),
+            Dimension::Ratio => Stated::new(written).ok().map(Self::Share),
+            Dimension::Angle => Stated::new(written).ok().map(Self::Turn),
+            _ => None,
+        }
+    }
+}
+
+impl fmt::Display for Pass {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Torque(torque) => torque.fmt(f),
+            Self::Share(share) => share.fmt(f),
+            Self::Turn(angle) => write!(f, "+{angle}"),
+            Self::Snug => f.write_str("snug"),
+        }
+    }
+}
+
+/// The paper a figure stands on.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Source {
+    /// Title of the sheet or manual.
+    pub title: Option<String>,
+    /// Page or sheet number.
+    pub page: Option<String>,
+    /// Revision or edition.
+    pub revision: Option<String>,
+    /// Date printed on it.
+    pub date: Option<Date>,
+    /// What kind of paper.
+    pub kind: Option<SourceKind>,
+}
+
+impl Source {
+    /// Whether it names a place that can be looked up again: a title and a
+    /// page or revision. Only then may a figure be called `listed`.
+    pub fn is_citable(&self) -> bool {
+        self.title.is_some() && (self.page.is_some() || self.revision.is_some())
+    }
+}
+
+impl fmt::Display for Source {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let page = self.page.as_ref().map(|page| format!("p. {page}"));
+        let revision = self.revision.as_ref().map(|revision| format!("rev. {revision}"));
+        let date = self.date.map(|date| date.to_string());
+        let parts: Vec<String> =
+            [self.title.clone(), page, revision, date].into_iter().flatten().collect();
+        f.write_str(&parts.join(", "))
+    }
+}
+
+/// How a fastener is tightened with one lubricant. `None` is "not stated".
+#[derive(Debug, Clone, PartialEq)]
+pub struct Setting {
+    /// Lube on the threads, by its name in the book.
+    pub lube: Option<String>,
+    /// Lube under the head or nut, where it is another one.
+    pub face_lube: Option<String>,
+    /// How the clamp is brought about.
+    pub method: Method,
+    /// Torque: one value, a range, or a maximum.
+    pub torque: Option<Extent<Torque>>,
+    /// Torque from which angles are counted.
+    pub snug: Option<Stated<Torque>>,
+    /// The angles, each a pass over the whole pattern.
+    pub angles: Vec<Stated<Angle>>,
+    /// Stretch window.
+    pub stretch: Option<Extent<Length>>,
+    /// Passes as the source gives them.
+    pub passes: Vec<Pass>,
+    /// How often to pull and release before the final pull.
+    pub cycles: Option<u32>,
+    /// Torque tolerance, ±.
+    pub tolerance: Option<Stated<Ratio>>,
+    /// The source says that no other lube may be used.
+    pub this_lube_only: bool,
+    /// When, hot or cold, and how far to back off.
+    pub retorque: Option<String>,
+    /// When to check again.
+    pub recheck: Option<String>,
+    /// Where the figure comes from.
+    pub basis: Basis,
+    /// The paper it stands on.
+    pub source: Source,
+    /// Day it was entered.
+    pub entered_on: Option<Date>,
+    /// Who entered it.
+    pub entered_by: Option<String>,
+    /// Who checked it.
+    pub checked_by: Option<String>,
+    /// The key of the setting it replaces.
+    pub supersedes: Option<String>,
+    /// A newer figure replaces this one.
+    pub superseded: bool,
+    /// The source's warnings, verbatim.
+    pub warnings: Vec<String>,
+}
+
+impl Setting {
+    /// A setting of which only its method and basis are known.
+    pub fn new(method: Method, basis: Basis) -> Self {
+        Self {
+            lube: None,
+            face_lube: None,
+            method,
+            torque: None,
+            snug: None,
+            angles: Vec::new(),
+            stretch: None,
+            passes: Vec::new(),
+            cycles: None,
+            tolerance: None,
+            this_lube_only: false,
+            retorque: None,
+            recheck: None,
+            basis,
+            source: Source::default(),
+            entered_on: None,
+            entered_by: None,
+            checked_by: None,
+            supersedes: None,
+            superseded: false,
+            warnings: Vec::new(),
+        }
+    }
+
+    /// Whether anything is said that a wrench, a protractor or a gauge could
+    /// follow.
+    pub fn is_complete(&self) -> bool {
+        match self.method {
+            Method::Torque => self.torque.is_some(),
+            Method::TorqueAngle | Method::Angle => !self.angles.is_empty(),
+            Method::Stretch => self.stretch.is_some(),
+        }
+    }
+
+    /// The setting in a few words, units as the source wrote them:
+    /// `70 lb-ft`, `22 lb-ft +90° +90°`, `stretch 0.0055..0.0060 in`.
+    pub fn in_words(&self) -> String {
+        let turns = || {
+            let steps: Vec<String> = self.angles.iter().map(|angle| format!(" +{angle}")).collect();
+            steps.concat()
+        };
+        match self.method {
+            Method::Torque => self.torque.map_or_else(not_stated, |torque| torque.to_string()),
+            Method::TorqueAngle | Method::Angle => {
+                let start = self.snug.map_or_else(|| "snug".to_owned(), |snug| snug.to_string());
+                start + &turns()
+            }
+            Method::Stretch => {
+                self.stretch.map_or_else(not_stated, |stretch| format!("stretch {stretch}"))
+            }
+        }
+    }
+}
+
+fn not_stated() -> String {
+    NOT_STATED.to_owned()
+}
+
+/// What stands in place of a value that the source does not give.
+pub const NOT_STATED: &str = "not stated";

@@ -1,0 +1,141 @@
+//! Lubricants and strengths: the shop's reference tables.
+
+use crate::quantity::{Length, Stress};
+use crate::record::choice::choice;
+use crate::text::fold_name;
+
+/// A factor with the range that it is known to take.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Band {
+    /// Lowest seen.
+    pub low: f64,
+    /// The value to compute with.
+    pub nominal: f64,
+    /// Highest seen.
+    pub high: f64,
+}
+
+impl Band {
+    /// A band, if 0 < low ≤ nominal ≤ high and high is a factor of friction
+    /// at all (below 1.5).
+    pub fn new(low: f64, nominal: f64, high: f64) -> Option<Self> {
+        let rising = 0.0 < low && low <= nominal && nominal <= high && high < 1.5;
+        rising.then_some(Self { low, nominal, high })
+    }
+}
+
+choice!(
+    /// What a lube is, which decides whether its torque may be restated.
+    LubeClass {
+        /// Nothing on the thread.
+        Dry = "dry",
+        /// Oil, grease, paste or wax that the fitter puts on.
+        Wet = "wet" ["oil", "grease", "paste", "wax"],
+        /// A finish that comes on the fastener.
+        Coating = "coating" ["coated", "plating", "plated"],
+        /// Locks the thread.
+        Threadlocker = "threadlocker" ["thread locker", "locker"],
+        /// Seals the thread.
+        Sealant = "sealant" ["sealer"],
+    }
+);
+
+/// A lubricant or thread condition. Shop-editable: no factor of friction is
+/// a constant of the program.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lube {
+    /// Name.
+    pub name: String,
+    /// Other names.
+    pub aliases: Vec<String>,
+    /// What it is, for the rules.
+    pub class: LubeClass,
+    /// Nut factor K.
+    pub k: Option<Band>,
+    /// Friction in the thread.
+    pub mu_thread: Option<Band>,
+    /// Friction under the head or nut.
+    pub mu_bearing: Option<Band>,
+    /// Whether a torque may be restated from or to it.
+    pub convertible: bool,
+    /// What it is, in words.
+    pub what: Option<String>,
+    /// Where the factors come from.
+    pub source: Option<String>,
+}
+
+/// Strengths over one range of sizes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StrengthRow {
+    /// Smallest nominal diameter, itself inside unless `above`.
+    pub from: Length,
+    /// `from` itself is outside ("over 1 in").
+    pub above: bool,
+    /// Largest nominal diameter, inside.
+    pub to: Length,
+    /// Proof stress, where the standard has one.
+    pub proof: Option<Stress>,
+    /// Minimum yield.
+    pub yield_: Option<Stress>,
+    /// Minimum tensile strength.
+    pub tensile: Option<Stress>,
+}
+
+/// A property class, grade or alloy.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StrengthClass {
+    /// Name: "10.9", "SAE 8".
+    pub name: String,
+    /// Other names: "class 10.9", "grade 8".
+    pub aliases: Vec<String>,
+    /// Strengths by size.
+    pub rows: Vec<StrengthRow>,
+    /// The unit the standard gives them in.
+    pub unit: &'static crate::quantity::Unit,
+    /// Where they come from.
+    pub source: String,
+}
+
+impl StrengthClass {
+    /// The row for a nominal diameter.
+    pub fn at(&self, nominal: Length) -> Option<&StrengthRow> {
+        // A nominal size is exact; a hair of slack covers 1/2 in = 12.7 mm.
+        let hair = Length::from_mm(0.001);
+        self.rows.iter().find(|row| {
+            let from_fits =
+                if row.above { nominal > row.from + hair } else { nominal + hair >= row.from };
+            from_fits && nominal <= row.to + hair
+        })
+    }
+}
+
+/// The reference tables of a book.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Tables {
+    /// Lubricants, in the order entered.
+    pub lubes: Vec<Lube>,
+    /// Strengths, in the order entered.
+    pub strengths: Vec<StrengthClass>,
+}
+
+impl Tables {
+    /// The lube of that name or alias.
+    pub fn lube(&self, name: &str) -> Option<&Lube> {
+        let name = fold_name(name);
+        let named = |known: &String| fold_name(known) == name;
+        self.lubes
+            .iter()
+            .find(|lube| named(&lube.name))
+            .or_else(|| self.lubes.iter().find(|lube| lube.aliases.iter().any(named)))
+    }
+
+    /// The strength of that name or alias.
+    pub fn strength(&self, name: &str) -> Option<&StrengthClass> {
+        let name = fold_name(name);
+        let named = |known: &String| fold_name(known) == name;
+        self.strengths
+            .iter()
+            .find(|class| named(&class.name))
+            .or_else(|| self.strengths.iter().find(|class| class.aliases.iter().any(named)))
+    }
+}

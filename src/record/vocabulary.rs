@@ -1,0 +1,100 @@
+//! The names that a book knows, for joining words and naming near misses.
+
+use std::collections::BTreeMap;
+
+use crate::record::{Fastener, Tables};
+use crate::text::fold_name;
+
+/// What a name stands for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum NameOf {
+    /// A joint.
+    Joint,
+    /// A part of a joint.
+    Part,
+    /// A lube.
+    Lube,
+    /// A strength.
+    Strength,
+    /// An assembly.
+    Assembly,
+}
+
+/// The names of one book: folded spelling to the name as entered.
+#[derive(Debug, Clone, Default)]
+pub struct Vocabulary {
+    names: BTreeMap<NameOf, BTreeMap<String, String>>,
+    /// Threads in use, as printed, for near misses and completion.
+    threads: BTreeMap<String, usize>,
+}
+
+impl Vocabulary {
+    /// The names in `fasteners` and `tables`.
+    pub fn collect<'a>(fasteners: impl IntoIterator<Item = &'a Fastener>, tables: &Tables) -> Self {
+        let mut vocabulary = Self::default();
+        for lube in &tables.lubes {
+            vocabulary.add(NameOf::Lube, &lube.name, &lube.name);
+            lube.aliases.iter().for_each(|alias| vocabulary.add(NameOf::Lube, alias, &lube.name));
+        }
+        for class in &tables.strengths {
+            vocabulary.add(NameOf::Strength, &class.name, &class.name);
+            let aliases = class.aliases.iter();
+            aliases.for_each(|alias| vocabulary.add(NameOf::Strength, alias, &class.name));
+        }
+        fasteners.into_iter().for_each(|fastener| vocabulary.add_fastener(fastener));
+        vocabulary
+    }
+
+    /// The names of one more fastener.
+    pub fn add_fastener(&mut self, fastener: &Fastener) {
+        self.add(NameOf::Assembly, &fastener.joint.assembly, &fastener.joint.assembly);
+        self.add(NameOf::Joint, &fastener.joint.name, &fastener.joint.name);
+        self.add(NameOf::Part, &fastener.part, &fastener.part);
+        for thread in fastener.thread.iter().chain(&fastener.hole_thread) {
+            *self.threads.entry(thread.to_string()).or_default() += 1;
+        }
+    }
+
+    /// One name of `what`, spelled `spelling`.
+    pub fn add(&mut self, what: NameOf, spelling: &str, name: &str) {
+        let spelling = fold_name(spelling);
+        if !spelling.is_empty() {
+            self.names.entry(what).or_default().entry(spelling).or_insert_with(|| name.to_owned());
+        }
+    }
+
+    /// The name of `what` that `text` spells; a plural matches its singular.
+    pub fn find(&self, what: NameOf, text: &str) -> Option<&str> {
+        let names = self.names.get(&what)?;
+        let folded = fold_name(text);
+        let singular = folded.strip_suffix('s').unwrap_or(&folded);
+        let plural = format!("{folded}s");
+        [folded.as_str(), singular, plural.as_str()]
+            .into_iter()
+            .find_map(|spelling| names.get(spelling))
+            .map(String::as_str)
+    }
+
+    /// Every spelling of `what`, folded, sorted.
+    pub fn spellings(&self, what: NameOf) -> impl Iterator<Item = &str> {
+        self.names.get(&what).into_iter().flat_map(|names| names.keys().map(String::as_str))
+    }
+
+    /// Every name of `what` as entered, sorted, once each.
+    pub fn names(&self, what: NameOf) -> Vec<&str> {
+        let mut names: Vec<&str> = self
+            .names
+            .get(&what)
+            .into_iter()
+            .flat_map(|names| names.values().map(String::as_str))
+            .collect();
+        names.sort_unstable();
+        names.dedup();
+        names
+    }
+
+    /// The threads in use with the number of fasteners each.
+    pub fn threads(&self) -> impl Iterator<Item = (&str, usize)> {
+        self.threads.iter().map(|(thread, count)| (thread.as_str(), *count))
+    }
+}
