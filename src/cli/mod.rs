@@ -15,6 +15,7 @@ mod lubes;
 mod open;
 mod out;
 mod piped;
+mod prompt;
 mod seed;
 mod thread;
 
