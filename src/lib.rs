@@ -1,5 +1,6 @@
 //! A fastener and torque specification book with a question language.
 
+pub mod audit;
 pub mod correction;
 pub mod mechanics;
 pub mod procedure;

@@ -31,7 +31,7 @@ pub(super) fn run(args: &Args, import: &Import, out: &mut Out) -> Result<Code, F
         draw(&taken, false, out);
         return Ok(Code::Refused);
     }
-    let changes: Vec<Change> = taken.fasteners.iter().cloned().map(Change::Put).collect();
+    let changes: Vec<Change> = taken.fasteners.iter().cloned().map(Change::from).collect();
     if !changes.is_empty() {
         writer.apply(changes)?;
     }

@@ -41,7 +41,7 @@ pub(super) fn create_demo(dir: &Path) -> Result<(), Failure> {
 fn fill(dir: &Path, tables: Tables, fasteners: Vec<Fastener>) -> Result<(), Failure> {
     let mut changes: Vec<Change> = tables.lubes.into_iter().map(Change::PutLube).collect();
     changes.extend(tables.strengths.into_iter().map(Change::PutStrength));
-    changes.extend(fasteners.into_iter().map(Change::Put));
+    changes.extend(fasteners.into_iter().map(Change::from));
     Writer::create(dir)?.apply(changes)?;
     Ok(())
 }
