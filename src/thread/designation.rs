@@ -5,7 +5,7 @@ use std::fmt;
 use std::hash::{Hash, Hasher};
 
 use crate::quantity::Length;
-use crate::thread::{Family, Pattern, Pitch, Series, Size, ThreadError, resolve};
+use crate::thread::{Family, Pattern, Pitch, Series, Size, ThreadError, resolve, settle};
 
 /// A complete thread: series, size, pitch, hand and, as text, its class.
 ///
@@ -38,7 +38,7 @@ impl Thread {
         left_hand: bool,
         class: Option<&str>,
     ) -> Result<Self, ThreadError> {
-        let mut thread = resolve::settled(Some(series), size, pitch)?;
+        let mut thread = settle::settled(Some(series), size, pitch)?;
         thread.left_hand = left_hand;
         match class {
             Some(class) => thread.with_class(class),
@@ -204,6 +204,14 @@ impl fmt::Display for Thread {
             write!(f, "{joint}{class}")?;
         }
         if self.left_hand { f.write_str(" LH") } else { Ok(()) }
+    }
+}
+
+impl std::str::FromStr for Thread {
+    type Err = ThreadError;
+
+    fn from_str(text: &str) -> Result<Self, ThreadError> {
+        Self::parse(text)
     }
 }
 

@@ -73,6 +73,9 @@ pub enum ThreadError {
     /// A whole number that may be inches or a number size.
     #[error("`{0}` may be a number size or inches; write #{0} or {0}\"")]
     NumberOrInches(u32),
+    /// BSP, which is two threads.
+    #[error("BSP is parallel or taper; write G {0} or R {0}")]
+    ParallelOrTaper(String),
     /// A pipe thread has no clamp.
     #[error("{0} is a pipe thread: it seals on its flanks, and no clamp is computed from it")]
     NoClamp(Box<Thread>),

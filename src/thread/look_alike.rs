@@ -45,12 +45,15 @@ pub struct LookAlike {
     pub danger: Danger,
 }
 
+/// The rule to print once beside look-alikes.
+pub const BY_FINGERS: &str = "By fingers three turns, or wrong thread.";
+
 /// Diametral play between a bolt and its own nut, of middling tolerances.
 const PLAY_MM: f64 = 0.06;
 /// Below this overlap the bolt drops through or wobbles visibly.
 const LEAST_SHARED: f64 = 0.10;
-/// Threads that do not start are only worth a word if the diameters differ by
-/// no more than this share.
+/// Threads that jam are only worth a word if the diameters differ by no more
+/// than this share: others do not look alike.
 const LOOKS_ALIKE: f64 = 0.06;
 /// Turns that jam at once, jam soon, and that outlast a nut, in diameters.
 const AT_ONCE: f64 = 0.5;
@@ -127,7 +130,7 @@ fn pair(
     let turns = turns(bolt, nut);
     let danger = danger(turns, bolt);
     let apart = ((bolt.major - nut.major) / nut.major).abs();
-    if danger == Danger::WontStart && apart > LOOKS_ALIKE {
+    if danger <= Danger::Jams && apart > LOOKS_ALIKE {
         return None;
     }
     let shared = Ratio::from_value(shared.min(1.0));
@@ -180,12 +183,27 @@ impl LookAlike {
             Role::Nut => ("nut", "on"),
             Role::Bolt => ("bolt", "in"),
         };
-        let runs = format!("{} {part} runs", self.other);
+        let goes = format!("{} {part}", self.other);
         if shared < 75.0 {
-            format!("{runs} loose {thread} {} and strips ({shared} % of the thread)", self.this)
+            format!(
+                "{goes} runs loose {thread} {} and strips ({shared} % of the thread)",
+                self.this
+            )
+        } else if self.flanks_differ() {
+            format!("{goes} goes {thread} {} but bears on an edge", self.this)
         } else {
-            format!("{runs} {thread} {} and holds less ({shared} % of the thread)", self.this)
+            format!("{goes} runs {thread} {} and holds less ({shared} % of the thread)", self.this)
         }
+    }
+
+    fn flanks_differ(&self) -> bool {
+        self.flanks().0 != self.flanks().1
+    }
+
+    /// Flank angles of this and the other thread in degrees.
+    fn flanks(&self) -> (f64, f64) {
+        let angle = |thread: &Thread| thread.series().row().profile.flank_angle().deg();
+        (angle(&self.this), angle(&self.other))
     }
 }
 
@@ -206,11 +224,11 @@ impl fmt::Display for LookAlike {
             Danger::Jams => write!(f, "{bolt} bolt jams in {nut} after about {turns} turn{plural}"),
             Danger::WontStart => write!(f, "{bolt} bolt jams at once in {nut} or does not start"),
         }?;
-        let (this, other) = (self.this.series().row().profile, self.other.series().row().profile);
-        if this.flank_angle() == other.flank_angle() {
-            return Ok(());
+        if self.flanks_differ() {
+            let (this, other) = self.flanks();
+            write!(f, "; flanks {this}° against {other}°")?;
         }
-        write!(f, "; flanks {}° against {}°", this.flank_angle().deg(), other.flank_angle().deg())
+        Ok(())
     }
 }
 

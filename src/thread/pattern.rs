@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::thread::designation::inch_size;
 use crate::thread::read::Grade;
-use crate::thread::{Family, Pitch, Series, Size, SizeKind, Thread, ThreadError, resolve};
+use crate::thread::{Family, Pitch, Series, Size, SizeKind, Thread, ThreadError, resolve, settle};
 
 /// A thread as asked for: a size and, if written, pitch, series and hand.
 ///
@@ -122,7 +122,7 @@ impl Pattern {
     pub fn to_thread(&self) -> Result<Thread, ThreadError> {
         let left_hand = self.left_hand.unwrap_or(false);
         if let Some(pitch) = self.pitch {
-            let thread = resolve::settled(self.series(), self.size, pitch)?;
+            let thread = settle::settled(self.series(), self.size, pitch)?;
             return Ok(thread.with_hand(left_hand));
         }
         let choices = self.choices();
@@ -138,7 +138,7 @@ impl Pattern {
 
     /// The threads asked for that fasteners are made in, coarse first.
     pub fn choices(&self) -> Vec<Thread> {
-        let mut choices = resolve::choices(self.size, self.series());
+        let mut choices = settle::choices(self.size, self.series());
         for thread in &mut choices {
             *thread = thread.clone().with_hand(self.left_hand.unwrap_or(false));
         }
@@ -283,6 +283,8 @@ mod tests {
             "10.9",
             "5.5-6.0",
             "M10abc",
+            "10 3/8-16",
+            "5 M10",
             "",
             "no 10",
             "1-22",

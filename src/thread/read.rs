@@ -1,20 +1,10 @@
 //! Reads the written parts of a thread, without asking what they mean.
 
 use crate::quantity::{Dimension, take_unit};
+use crate::thread::cursor::{Cursor, Reading};
 use crate::thread::designation::is_class;
-use crate::thread::resolve::bad_pitch;
-use crate::thread::size::SIXTY_FOURTH;
+use crate::thread::settle::{bad_pitch, is_plausible};
 use crate::thread::{Series, Size, SizeKind, ThreadError};
-
-/// How much of a text is to be read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Reading {
-    /// All of it is meant as a thread: blanks around the dash, `No. 10`, a
-    /// decimal comma after M and a bare `1"` are understood.
-    Whole,
-    /// It starts a longer text, so only what is surely a thread is taken.
-    Start,
-}
 
 /// A size as written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -66,11 +56,14 @@ impl Written<'_> {
 }
 
 /// The longest thread at the start of `text` (plain, see
-/// [`crate::text::Plain`]) that ends where a word ends, and its length.
-pub(crate) fn read(text: &str, reading: Reading) -> Result<(Written<'_>, usize), ThreadError> {
-    let not_a_thread = || ThreadError::NotAThread(text.chars().take(40).collect());
+/// [`crate::text::Plain`]) that ends where a word ends, and its length; None
+/// if there is nothing like a thread.
+pub(crate) fn read(
+    text: &str,
+    reading: Reading,
+) -> Result<Option<(Written<'_>, usize)>, ThreadError> {
     let mut cursor = Cursor { text, at: 0, reading };
-    let mut written = cursor.head().ok_or_else(not_a_thread)?;
+    let Some(mut written) = cursor.head() else { return Ok(None) };
     cursor.pitch(&mut written)?;
     let mut last = cursor.ends_word().then_some((written, cursor.at));
     while cursor.tail(&mut written) {
@@ -78,98 +71,10 @@ pub(crate) fn read(text: &str, reading: Reading) -> Result<(Written<'_>, usize),
             last = Some((written, cursor.at));
         }
     }
-    last.ok_or_else(not_a_thread)
-}
-
-struct Cursor<'a> {
-    text: &'a str,
-    at: usize,
-    reading: Reading,
+    Ok(last)
 }
 
 impl<'a> Cursor<'a> {
-    fn rest(&self) -> &'a str {
-        &self.text[self.at..]
-    }
-
-    fn peek(&self) -> Option<u8> {
-        self.rest().bytes().next()
-    }
-
-    fn ends_word(&self) -> bool {
-        match self.reading {
-            Reading::Whole => !self.peek().is_some_and(|next| next.is_ascii_alphanumeric()),
-            Reading::Start => matches!(self.peek(), None | Some(b' ' | b',' | b';' | b'(' | b')')),
-        }
-    }
-
-    fn eat(&mut self, byte: u8) -> bool {
-        let found = self.peek() == Some(byte);
-        self.at += usize::from(found);
-        found
-    }
-
-    fn blanks(&mut self) -> bool {
-        let start = self.at;
-        while self.eat(b' ') {}
-        self.at > start
-    }
-
-    /// Runs `part`; if it finds nothing, nothing is read.
-    fn attempt<T>(&mut self, part: impl FnOnce(&mut Self) -> Option<T>) -> Option<T> {
-        let start = self.at;
-        let found = part(self);
-        if found.is_none() {
-            self.at = start;
-        }
-        found
-    }
-
-    fn letters(&mut self) -> &'a str {
-        let length = self.rest().bytes().take_while(u8::is_ascii_alphabetic).count();
-        self.take(length)
-    }
-
-    fn digits(&mut self) -> &'a str {
-        let length = self.rest().bytes().take_while(u8::is_ascii_digit).count();
-        self.take(length)
-    }
-
-    fn take(&mut self, length: usize) -> &'a str {
-        let taken = &self.rest()[..length];
-        self.at += length;
-        taken
-    }
-
-    /// A whole number of at most four digits.
-    fn whole(&mut self) -> Option<u32> {
-        let digits = self.digits();
-        if digits.len() > 4 { None } else { digits.parse().ok() }
-    }
-
-    /// `.` and at most `places` digits, as that many decimal digits.
-    fn decimals(&mut self, places: usize) -> Option<u32> {
-        let comma = self.reading == Reading::Whole && self.text.starts_with(['M', 'm']);
-        let marked = self.eat(b'.') || (comma && self.eat(b','));
-        if !marked {
-            return None;
-        }
-        let digits = self.digits();
-        if digits.is_empty() || digits.len() > places {
-            return None;
-        }
-        format!("{digits:0<places$}").parse().ok()
-    }
-
-    /// A decimal number in thousandths.
-    fn thousandths(&mut self) -> Option<u32> {
-        self.attempt(|cursor| {
-            let whole = if cursor.peek() == Some(b'.') { 0 } else { cursor.whole()? };
-            let part = cursor.attempt(|cursor| cursor.decimals(3)).unwrap_or(0);
-            Some(whole * 1000 + part)
-        })
-    }
-
     /// Everything up to the pitch: what stands first, and the size.
     fn head(&mut self) -> Option<Written<'a>> {
         let (series, size) = match self.peek()? {
@@ -232,16 +137,9 @@ impl<'a> Cursor<'a> {
         (whole <= 12).then_some(WrittenSize::Inch(whole * 1_000_000 + part))
     }
 
-    /// `over/under` of an inch in halves to 64ths, less than one.
-    fn fraction(&mut self) -> Option<u32> {
-        let over = self.whole()?;
-        let under = if self.eat(b'/') { self.whole()? } else { return None };
-        let named = matches!(under, 2 | 4 | 8 | 16 | 32 | 64);
-        (named && (1..under).contains(&over)).then(|| over * (64 / under) * SIXTY_FOURTH)
-    }
-
     fn mixed(&mut self) -> Option<u32> {
-        let whole = self.whole().filter(|whole| (1..=12).contains(whole))?;
+        // In `10 3/8-16` the 10 is a count.
+        let whole = self.whole().filter(|whole| (1..=6).contains(whole))?;
         if !self.eat(b'-') && !self.eat(b' ') {
             return None;
         }
@@ -338,22 +236,6 @@ impl<'a> Cursor<'a> {
         found
     }
 
-    /// The word `wanted`, case ignored, its blank also a dash.
-    fn word(&mut self, wanted: &str) -> bool {
-        self.attempt(|cursor| {
-            for byte in wanted.bytes() {
-                let next = cursor.peek()?;
-                let fits = next.eq_ignore_ascii_case(&byte) || (byte == b' ' && next == b'-');
-                if !fits {
-                    return None;
-                }
-                cursor.at += 1;
-            }
-            (!cursor.peek().is_some_and(|next| next.is_ascii_alphanumeric())).then_some(())
-        })
-        .is_some()
-    }
-
     fn hand(&mut self, written: &mut Written<'a>) -> bool {
         let left = self.word("lh") || self.word("left hand");
         let found = left || self.word("rh") || self.word("right hand");
@@ -413,11 +295,4 @@ impl<'a> Cursor<'a> {
         written.class = found;
         found.is_some()
     }
-}
-
-/// Whether a metric thread of this size can have this pitch, both in
-/// micrometres. The steepest standard threads have a pitch of 0.27 of the
-/// diameter (BSW 1/16), the finest pitch in use is 0.19 mm (16 BA).
-pub(crate) fn is_plausible(size: u32, pitch: u32) -> bool {
-    (100..=size * 3 / 10).contains(&pitch)
 }

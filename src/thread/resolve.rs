@@ -1,9 +1,11 @@
 //! What the written parts mean: a thread, a pattern, or what is missing.
 
 use crate::text::Plain;
+use crate::thread::cursor::Reading;
 use crate::thread::pattern::{Pattern, Scope};
-use crate::thread::read::{self, Grade, Reading, Written, WrittenSize, is_plausible};
+use crate::thread::read::{self, Grade, Written, WrittenSize};
 use crate::thread::series::ba_size;
+use crate::thread::settle::settled;
 use crate::thread::size::SIXTY_FOURTH;
 use crate::thread::{Family, Pitch, Series, Size, SizeKind, Thread, ThreadError};
 
@@ -29,9 +31,8 @@ pub(crate) fn pattern(text: &str) -> Result<Pattern, ThreadError> {
 /// The longest pattern at the start of `text`; None if there is nothing like
 /// a thread, an error if there is one that contradicts itself.
 pub(crate) fn pattern_at_start(text: &str) -> Option<Result<(Pattern, usize), ThreadError>> {
-    let (written, length) = match read::read(text, Reading::Start) {
+    let (written, length) = match read::read(text, Reading::Start).transpose()? {
         Ok(found) => found,
-        Err(ThreadError::NotAThread(_)) => return None,
         Err(error) => return Some(Err(error)),
     };
     let decimal = text[..length].contains('.') && matches!(written.size, WrittenSize::Inch(_));
@@ -49,13 +50,17 @@ pub(crate) fn pattern_at_start(text: &str) -> Option<Result<(Pattern, usize), Th
 
 fn whole(text: &str) -> Result<Written<'_>, ThreadError> {
     let text = text.trim();
-    let (written, length) = read::read(text, Reading::Whole)?;
+    let not_a_thread = || ThreadError::NotAThread(text.chars().take(40).collect());
+    let (written, length) = read::read(text, Reading::Whole)?.ok_or_else(not_a_thread)?;
     let rest = text[length..].trim();
     if rest.is_empty() {
         return Ok(written);
     }
     if matches!(written.size, WrittenSize::Whole(_)) && written.pitch.is_none() {
-        return Err(ThreadError::NotAThread(text.chars().take(40).collect()));
+        return Err(not_a_thread());
+    }
+    if rest.eq_ignore_ascii_case("bsp") {
+        return Err(ThreadError::ParallelOrTaper(text[..length].to_owned()));
     }
     Err(ThreadError::Trailing {
         thread: text[..length].to_owned(),
@@ -202,7 +207,7 @@ fn size(written: &Written<'_>) -> Result<Size, ThreadError> {
             ba_size(number).ok_or_else(|| not_listed(number.to_string()))
         }
         (Family::Unified | Family::UnifiedRadius, WrittenSize::Number(number)) => {
-            Size::number(number).ok_or_else(|| bad_size(format!("#{number}"), None))
+            Size::number(number).ok_or_else(|| bad_size(format!("#{number}"), Size::number(12)))
         }
         (Family::Unified | Family::UnifiedRadius, WrittenSize::Whole(whole)) => {
             number_or_inches(whole, written)
@@ -260,102 +265,4 @@ fn number_or_inches(whole: u32, written: &Written<'_>) -> Result<Size, ThreadErr
         let pitch = written.pitch.map(|pitch| format!("-{}", Pitch::per_inch(pitch)));
         ThreadError::NotAThread(format!("{whole}{}", pitch.unwrap_or_default()))
     })
-}
-
-/// The thread of these parts, its series settled by size and pitch. Errors if
-/// `written` contradicts the pitch or the pitch cannot be.
-pub(crate) fn settled(
-    written: Option<Series>,
-    size: Size,
-    pitch: Pitch,
-) -> Result<Thread, ThreadError> {
-    let asked = written.unwrap_or(match size.kind() {
-        SizeKind::Metric => Series::M,
-        SizeKind::Inch => Series::Uns,
-        SizeKind::Pipe => Series::Npt,
-        SizeKind::Ba => Series::Ba,
-    });
-    let row = asked.row();
-    if row.kind != size.kind() || row.is_inch() != pitch.is_per_inch() {
-        return Err(ThreadError::NotListed { size: size.to_string(), series: row.symbol });
-    }
-    let found = asked.at(size, pitch);
-    let possible = match row.family {
-        Family::British | Family::BritishAssociation | Family::Pipe => found.lists(size, pitch),
-        _ => can_be(size, pitch),
-    };
-    if !possible {
-        return Err(bad_pitch(size, pitch.to_string(), written));
-    }
-    let agrees = match written {
-        None | Some(Series::Unj) => true,
-        Some(Series::Un) => Series::Un.lists(size, pitch),
-        Some(series) => series == found,
-    };
-    if agrees {
-        return Ok(Thread::bare(found, size, pitch));
-    }
-    let listed =
-        asked.pitches(size).next().map(|pitch| Thread::bare(asked.at(size, pitch), size, pitch));
-    Err(ThreadError::WrongSeries {
-        thread: Box::new(Thread::bare(found, size, pitch)),
-        is: found.symbol(),
-        written: row.symbol,
-        listed: listed.map(Box::new),
-    })
-}
-
-/// Whether a thread of this size can have this pitch.
-fn can_be(size: Size, pitch: Pitch) -> bool {
-    if pitch.is_per_inch() {
-        // Millionths of an inch from one thread to the next.
-        is_plausible(size.value(), 1_000_000_000 / pitch.value())
-    } else {
-        is_plausible(size.value(), pitch.value())
-    }
-}
-
-/// The error for a pitch that cannot be, with one that can.
-pub(crate) fn bad_pitch(size: Size, pitch: String, series: Option<Series>) -> ThreadError {
-    let example = choices(size, series).into_iter().next();
-    ThreadError::BadPitch { size, pitch, example: example.map(Box::new) }
-}
-
-/// The threads of this size that fasteners are made in, coarse first. Without
-/// a series: metric, or the unified ones, or where there are none the British;
-/// for a pipe size every pipe thread.
-pub(crate) fn choices(size: Size, series: Option<Series>) -> Vec<Thread> {
-    let groups: &[&[Series]] = match (size.kind(), series) {
-        (SizeKind::Metric, Some(Series::Mj)) => &[&[Series::Mj]],
-        (SizeKind::Metric, _) => &[&[Series::M]],
-        (SizeKind::Ba, _) => &[&[Series::Ba]],
-        (SizeKind::Pipe, Some(series)) => return of_size(&[series], size),
-        (SizeKind::Pipe, None) => &[&[Series::Npt, Series::G, Series::R]],
-        (SizeKind::Inch, Some(Series::Un)) => &[&[Series::Un]],
-        (SizeKind::Inch, Some(series)) if series.family() == Family::UnifiedRadius => {
-            &[&[Series::Unjc, Series::Unjf, Series::Unjef], &[Series::Unj]]
-        }
-        (SizeKind::Inch, Some(series)) if series.family() == Family::British => {
-            &[&[Series::Bsw, Series::Bsf]]
-        }
-        (SizeKind::Inch, _) => &[
-            &[Series::Unc, Series::Unf, Series::Unef, Series::Uns],
-            &[Series::Un],
-            &[Series::Bsw, Series::Bsf],
-        ],
-    };
-    groups
-        .iter()
-        .map(|group| of_size(group, size))
-        .find(|found| !found.is_empty())
-        .unwrap_or_default()
-}
-
-fn of_size(series: &[Series], size: Size) -> Vec<Thread> {
-    series
-        .iter()
-        .flat_map(|series| {
-            series.pitches(size).map(move |pitch| Thread::bare(series.at(size, pitch), size, pitch))
-        })
-        .collect()
 }

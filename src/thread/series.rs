@@ -346,4 +346,16 @@ mod tests {
             assert_eq!(f64::from(row.pitches[0]), pitch.round(), "{number} BA");
         }
     }
+
+    /// ASME B1.1 runs each constant pitch over its sizes without a gap; the
+    /// counts are those of an open table of the standard.
+    #[test]
+    fn constant_pitch_series_are_whole() {
+        let counts = [(4, 29), (6, 43), (8, 49), (12, 56), (16, 59), (20, 37), (28, 22), (32, 17)];
+        for (per_inch, count) in counts {
+            let pitch = per_inch * 1000;
+            let found = sizes::UN.iter().filter(|row| row.pitches.contains(&pitch)).count();
+            assert_eq!(found, count, "{per_inch}-UN");
+        }
+    }
 }
