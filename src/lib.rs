@@ -2,6 +2,7 @@
 
 pub mod correction;
 pub mod mechanics;
+pub mod procedure;
 pub mod quantity;
 pub mod query;
 pub mod record;
