@@ -1,6 +1,7 @@
 //! A fastener and torque specification book with a question language.
 
 pub mod correction;
+pub mod intake;
 pub mod mechanics;
 pub mod procedure;
 pub mod quantity;
