@@ -6,9 +6,9 @@
 
 /// One row of cells; its buffers are used again for the next row.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct RawRow {
+pub(crate) struct RawRow {
     /// Line of its first cell in the file, from 1.
-    pub line: u32,
+    pub(crate) line: u32,
     text: String,
     /// End of each cell in `text`.
     ends: Vec<usize>,
@@ -33,35 +33,35 @@ impl RawRow {
     }
 
     /// How many cells it has.
-    pub fn len(&self) -> usize {
+    pub(crate) fn len(&self) -> usize {
         self.ends.len()
     }
 
     /// Whether every cell is blank.
-    pub fn is_blank(&self) -> bool {
+    pub(crate) fn is_blank(&self) -> bool {
         self.text.chars().all(char::is_whitespace)
     }
 
     /// Whether it has no cell at all.
-    pub fn is_empty(&self) -> bool {
+    pub(crate) fn is_empty(&self) -> bool {
         self.ends.is_empty()
     }
 
     /// The cell at `index` without surrounding blanks; empty past the last.
-    pub fn cell(&self, index: usize) -> &str {
+    pub(crate) fn cell(&self, index: usize) -> &str {
         let Some(end) = self.ends.get(index) else { return "" };
         let start = if index == 0 { 0 } else { self.ends[index - 1] };
         self.text[start..*end].trim()
     }
 
     /// The cells in order.
-    pub fn cells(&self) -> impl Iterator<Item = &str> {
+    pub(crate) fn cells(&self) -> impl Iterator<Item = &str> {
         (0..self.len()).map(|index| self.cell(index))
     }
 
     /// The line on which the cell at `index` starts: a cell before it may hold
     /// line ends.
-    pub fn line_of(&self, index: usize) -> u32 {
+    pub(crate) fn line_of(&self, index: usize) -> u32 {
         let start = if index == 0 { 0 } else { self.ends.get(index - 1).copied().unwrap_or(0) };
         let ends = self.text[..start].matches('\n').count();
         self.line + u32::try_from(ends).unwrap_or(0)

@@ -246,8 +246,8 @@ fn drop_second_unit(cell: &str, figures: &mut Figures, context: Context) -> Resu
 fn quantity_in(note: &str, context: Context) -> Option<Quantity> {
     let found = tokens(note, context, false).ok()?;
     match (found.as_slice(), context.second) {
-        ([Token::Number(number), Token::Unit(unit)], _)
-        | ([Token::Number(number)], Some(unit)) => Some(Quantity::new(*number, unit)),
+        ([Token::Number(number), Token::Unit(unit)], _) => Some(Quantity::new(*number, unit)),
+        ([Token::Number(number)], Some(unit)) => Some(Quantity::new(*number, unit)),
         _ => None,
     }
 }
@@ -468,13 +468,13 @@ fn steps_of(cell: &str, values: &[Value]) -> Result<Vec<Pass>, Problem> {
 }
 
 fn is_rising(values: &[Value]) -> bool {
-    let torques: Vec<f64> = values
-        .iter()
-        .filter(|value| value.is(Dimension::Torque) || value.is(Dimension::Ratio))
-        .filter_map(Value::quantity)
-        .map(Quantity::base)
-        .collect();
-    torques.windows(2).all(|pair| pair[0] < pair[1])
+    let of = |dimension| {
+        let found = values.iter().filter(move |value| value.is(dimension));
+        found.filter_map(Value::quantity).map(Quantity::base).collect::<Vec<f64>>()
+    };
+    [Dimension::Torque, Dimension::Ratio]
+        .into_iter()
+        .all(|dimension| of(dimension).windows(2).all(|pair| pair[0] < pair[1]))
 }
 
 fn rising(cell: &str, values: &[Value]) -> Result<(), Problem> {
@@ -504,10 +504,6 @@ fn passes(cell: &str, figures: &Figures, mut taken: Taken<Tightening>) -> Readin
 /// What the words around the figures ask for.
 fn remarks(figures: &Figures, mut taken: Taken<Tightening>) -> Reading<Tightening> {
     taken.value.single_use = figures.says(Key::SingleUse);
-    if !taken.value.angles.is_empty() && taken.value.snug.is_none() {
-        let advice = "give the torque from which the angle counts";
-        taken = taken.warn("no-snug", "the snug torque is not stated", advice);
-    }
     if figures.says(Key::About) {
         taken = taken.warn("about", "the figure is called approximate", "check it");
     }
