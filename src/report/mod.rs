@@ -2,6 +2,7 @@
 //! or knows the store: everything returns text, and the caller says whether it
 //! may be coloured.
 
+mod audit;
 mod cautions;
 mod cells;
 mod columns;
@@ -9,6 +10,7 @@ mod csv;
 mod diagnostic;
 mod figures;
 mod grid;
+mod import;
 mod json;
 mod lay;
 mod letters;
@@ -25,9 +27,11 @@ mod units;
 mod values;
 mod why;
 
+pub use audit::{audit_json, audit_page};
 pub use cautions::SAFETY;
 pub use csv::{export_csv, find_csv, lubes_csv};
 pub use diagnostic::{draw, draw_line};
+pub use import::{import_json, import_page};
 pub use json::{Json, export_json, find_json, find_json_line, lubes_json};
 pub use lubes::{lubes_page, lubes_table};
 pub use pages::{
