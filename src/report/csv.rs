@@ -88,12 +88,11 @@ fn tally_csv(answer: &Answer) -> String {
 /// A value in a cell: nothing for null, a list joined.
 fn json_cell(value: &Json) -> String {
     match value {
-        Json::Null => String::new(),
         Json::Bool(true) => "yes".to_owned(),
         Json::Bool(false) => "no".to_owned(),
         Json::Count(count) => count.to_string(),
         Json::Number(number) if number.is_finite() => number.to_string(),
-        Json::Number(_) => String::new(),
+        Json::Null | Json::Number(_) => String::new(),
         Json::Text(text) => guarded(text),
         Json::List(values) => {
             let texts: Vec<String> = values.iter().map(json_cell).collect();

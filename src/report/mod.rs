@@ -2,6 +2,7 @@
 //! or knows the store: everything returns text, and the caller says whether it
 //! may be coloured.
 
+mod audit;
 mod cautions;
 mod cells;
 mod columns;
@@ -25,6 +26,7 @@ mod units;
 mod values;
 mod why;
 
+pub use audit::{audit_json, audit_page};
 pub use cautions::SAFETY;
 pub use csv::{export_csv, find_csv, lubes_csv};
 pub use diagnostic::{draw, draw_line};
