@@ -2,6 +2,7 @@
 
 pub mod audit;
 pub mod correction;
+pub mod intake;
 pub mod mechanics;
 pub mod procedure;
 pub mod quantity;
