@@ -16,15 +16,19 @@ pub const SAFETY: &str = "Maker's current sheet governs; COMPUTED is an estimate
 const OWN_LUBE: &str = "Each torque is for its own lube only.";
 const DISCARD: &str = "DISCARD AFTER REMOVAL.";
 const INCH_POUNDS: &str = "INCH-pounds: 20\u{a0}lb-ft = 240\u{a0}lb-in.";
+/// Diameters further apart than this share of each other have no thread height
+/// in common that could be mistaken.
+const CONFUSED_WITHIN: f64 = 0.25;
 const BY_FINGERS: &str = "By fingers three turns, or wrong thread.";
 
 /// The cautions that apply to the rows as a whole, each once. `shown` are the
 /// torque columns as drawn.
 pub(crate) fn cautions(rows: &[&Row], shown: &[Pull]) -> Vec<String> {
+    let single_use = rows.iter().any(|row| row.fastener.is_single_use());
     let rows: Vec<&Row> = rows.iter().copied().filter(|row| row.refused.is_none()).collect();
     let mut said = Vec::new();
     said.extend(angles(&rows));
-    if rows.iter().any(|row| row.fastener.is_single_use()) {
+    if single_use {
         said.push(DISCARD.to_owned());
     }
     if several_lubes(&rows) {
@@ -82,7 +86,8 @@ fn confused(rows: &[&Row]) -> Option<String> {
         }
     }
     let mut worst: Option<LookAlike> = None;
-    for pair in threads.iter().flat_map(|thread| look_alikes(thread)) {
+    let near = threads.iter().filter(|one| threads.iter().any(|other| may_be_confused(one, other)));
+    for pair in near.flat_map(|thread| look_alikes(thread)) {
         let counts = pair.danger >= Danger::Binds && pair.other_is == Role::Nut;
         let worse = worst.as_ref().is_none_or(|worst| pair.danger > worst.danger);
         if counts && worse && threads.contains(&&pair.other) {
@@ -90,4 +95,12 @@ fn confused(rows: &[&Row]) -> Option<String> {
         }
     }
     worst.map(|pair| format!("{pair}. {BY_FINGERS}"))
+}
+
+/// Whether it is worth looking the pair up: near in diameter, and not two
+/// pitches of one size, which do not start in each other.
+fn may_be_confused(one: &Thread, other: &Thread) -> bool {
+    let (a, b) = (one.nominal(), other.nominal());
+    let same_size = a == b && one.series().family() == other.series().family();
+    !same_size && (a / b - 1.0).abs() < CONFUSED_WITHIN
 }

@@ -181,9 +181,10 @@ fn records(
         let mut items = Vec::new();
         for (part, text) in parts.iter().zip(texts) {
             let is_torque = matches!(part, Part::Asked(column) if is_named(column, "torque"));
-            items.push(match is_torque && row.refused.is_none() {
-                true => torque_line(row, &pulls[index], width),
-                false => format!("{}: {}", text.heading, text.cells[index]),
+            items.push(if is_torque && row.refused.is_none() {
+                torque_line(row, &pulls[index], width)
+            } else {
+                format!("{}: {}", text.heading, text.cells[index])
             });
         }
         let (marks, _) = marks(row, "");
