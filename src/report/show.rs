@@ -73,10 +73,9 @@ pub(crate) fn show_table(answer: &Answer, width: usize, style: Style) -> Vec<Str
         }
         None => records(&parts, &texts, answer, &pulls, width),
     };
-    let reasons: Vec<String> =
-        lettered.texts.iter().map(|(letter, text)| format!("{letter} {text}")).collect();
-    lines.extend(flow(&reasons, width));
     if answer.columns.iter().any(carries_torque) {
+        let reasons = lettered.texts.iter().map(|(letter, text)| format!("{letter} {text}"));
+        lines.extend(flow(&reasons.collect::<Vec<_>>(), width));
         lines.extend(said(answer, &rows, &pulls, width, style));
     }
     lines
