@@ -121,8 +121,7 @@ struct Parts {
 impl Parts {
     fn of(text: &str) -> Self {
         let plain = Plain::new(text);
-        let mut parts =
-            Self { outside: String::new(), inside: Vec::new(), units: Vec::new() };
+        let mut parts = Self { outside: String::new(), inside: Vec::new(), units: Vec::new() };
         let mut rest = plain.as_str();
         while let Some(open) = rest.find(['(', '[']) {
             parts.outside.push_str(&rest[..open]);
@@ -178,7 +177,8 @@ impl Parts {
         for (words, units) in &candidates {
             if let Some(column) = plain_column(words) {
                 let own = unit_spelled(words).map(|(unit, _)| unit);
-                let units = if units.is_empty() { own.into_iter().collect() } else { units.clone() };
+                let units =
+                    if units.is_empty() { own.into_iter().collect() } else { units.clone() };
                 return (column, units);
             }
         }

@@ -55,7 +55,11 @@ pub(crate) fn read_steps(
     drop_second_unit(cell, &mut figures, context)?;
     if let Some(zero) = figures.values.iter().find(|value| value.number.value() == 0.0) {
         let reason = format!("`{}` is no figure to tighten to", zero.number);
-        return Err(Problem::refused("zero", reason, "leave the cell empty where nothing is stated"));
+        return Err(Problem::refused(
+            "zero",
+            reason,
+            "leave the cell empty where nothing is stated",
+        ));
     }
     if is_stretch {
         taken = stretch(cell, &figures, taken)?;
@@ -162,7 +166,11 @@ fn inch_by_form(
     for value in &mut figures.values {
         value.sort = super::values::Sort::In(inch);
     }
-    taken.warn("inch-by-form", "read as inches, as they are written with a bare point", "write the unit")
+    taken.warn(
+        "inch-by-form",
+        "read as inches, as they are written with a bare point",
+        "write the unit",
+    )
 }
 
 /// A whole number in an angle column is degrees; a fraction may be turns.
@@ -193,7 +201,9 @@ fn ask_added(
         .iter()
         .map(|value| match (value.joint, value.unit(), context.unit) {
             (Joint::Plus, None, _) => format!("+{}°", value.number),
-            (_, Some(unit), _) | (_, None, Some(unit)) => format!("{} {}", value.number, unit.symbol),
+            (_, Some(unit), _) | (_, None, Some(unit)) => {
+                format!("{} {}", value.number, unit.symbol)
+            }
             _ => value.number.to_string(),
         })
         .collect();
@@ -290,7 +300,11 @@ fn extent<K: Kind>(
     };
     if figures.says(Key::Min) {
         let advice = "give the range, or the value to aim at";
-        return Err(Problem::refused("minimum-only", format!("`{cell}` is only a minimum"), advice));
+        return Err(Problem::refused(
+            "minimum-only",
+            format!("`{cell}` is only a minimum"),
+            advice,
+        ));
     }
     match values {
         [one] if figures.says(Key::Max) => Ok((Extent::AtMost(stated(one)?), false)),
@@ -309,11 +323,7 @@ fn extent<K: Kind>(
 }
 
 /// `70±5`: from 65 to 75.
-fn around<K: Kind>(
-    cell: &str,
-    middle: &Value,
-    half: &Value,
-) -> Result<(Extent<K>, bool), Problem> {
+fn around<K: Kind>(cell: &str, middle: &Value, half: &Value) -> Result<(Extent<K>, bool), Problem> {
     let fault = || unclear(cell, "the tolerance does not fit the figure");
     let (one, two) = (middle.quantity().ok_or_else(fault)?, half.quantity().ok_or_else(fault)?);
     let unit: &'static Unit = one.unit;
@@ -347,8 +357,8 @@ fn torque(
         if value.joint == Joint::Range || (value.joint == Joint::Dash && angles.len() == 2) {
             return Err(unclear(cell, "a range of angles cannot be kept"));
         }
-        let angle = Stated::new(quantity)
-            .map_err(|_| unclear(cell, "a torque stands after the angle"))?;
+        let angle =
+            Stated::new(quantity).map_err(|_| unclear(cell, "a torque stands after the angle"))?;
         taken.value.angles.push(angle);
     }
     if angles.is_empty() && wanted != Wanted::Angle {
@@ -357,8 +367,7 @@ fn torque(
     if figures.says(Key::Max) || figures.says(Key::Min) {
         return Err(unclear(cell, "a limit and an angle in one cell"));
     }
-    taken.value.method =
-        Some(if torques.is_empty() { Method::Angle } else { Method::TorqueAngle });
+    taken.value.method = Some(if torques.is_empty() { Method::Angle } else { Method::TorqueAngle });
     if let Some(last) = torques.last() {
         if torques.len() == 2 && matches!(torques[1].joint, Joint::Dash | Joint::Range) {
             return Err(unclear(cell, "a range before an angle"));

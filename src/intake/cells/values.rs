@@ -1,8 +1,8 @@
 //! The figures of a tightening cell: each number with its unit and with what
 //! joins it to the one before.
 
-use super::token::{Key, Token};
 use super::Context;
+use super::token::{Key, Token};
 use crate::intake::verdict::Problem;
 use crate::quantity::{Dimension, Number, Quantity, Unit, find_unit};
 
@@ -237,13 +237,19 @@ impl Figures {
                 Sort::Pounds(written) => {
                     let found = levered(&["lb-ft", "lb-in"]);
                     let unit = found.ok_or_else(|| no_lever(value.number, written))?;
-                    warning = Some(format!("`{written}` read as {}, the unit of the column", unit.symbol));
+                    warning = Some(format!(
+                        "`{written}` read as {}, the unit of the column",
+                        unit.symbol
+                    ));
                     value.sort = Sort::In(unit);
                 }
                 Sort::Kilos(written) => {
                     let found = levered(&["kgf·m", "kgf·cm"]);
                     let unit = found.ok_or_else(|| no_lever(value.number, written))?;
-                    warning = Some(format!("`{written}` read as {}, the unit of the column", unit.symbol));
+                    warning = Some(format!(
+                        "`{written}` read as {}, the unit of the column",
+                        unit.symbol
+                    ));
                     value.sort = Sort::In(unit);
                 }
             }
