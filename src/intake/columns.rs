@@ -37,7 +37,10 @@ pub(crate) fn read_columns(
             && let Some(near) = nearly_lube(&heading.text, names)
         {
             return Err(fault(
-                format!("the heading `{}` names a torque for a lube that is not known", heading.text),
+                format!(
+                    "the heading `{}` names a torque for a lube that is not known",
+                    heading.text
+                ),
                 &format!("did you mean `{near}`? Else add the lube to the book first"),
             ));
         }
@@ -52,9 +55,7 @@ pub(crate) fn read_columns(
 
 /// A heading "Unit" is the assembly only where nothing else is.
 fn settle_unit(headings: &mut [Heading]) {
-    let is_assembly = |heading: &Heading| {
-        matches!(heading.column, Column::Field(field) if field.name == "assembly")
-    };
+    let is_assembly = |heading: &Heading| matches!(heading.column, Column::Field(field) if field.name == "assembly");
     if headings.iter().filter(|heading| is_assembly(heading)).count() < 2 {
         return;
     }
@@ -120,9 +121,9 @@ fn wrong_unit(heading: &Heading) -> Option<String> {
 fn identified(headings: &[Heading], options: &Options) -> Result<(), String> {
     let has = |name: &str| {
         let field: Option<&'static Field> = find_field(name);
-        headings.iter().any(|heading| {
-            matches!(heading.column, Column::Field(other) if Some(other) == field)
-        })
+        headings
+            .iter()
+            .any(|heading| matches!(heading.column, Column::Field(other) if Some(other) == field))
     };
     if has("key") {
         return Ok(());

@@ -111,13 +111,14 @@ impl Draft {
 
 /// The range between two ends, or what one of them says alone.
 pub(crate) fn between<K: crate::quantity::Kind>(ends: Ends) -> Result<Option<Extent<K>>, String> {
-    let stated =
-        |end: Quantity| Stated::<K>::new(end).map_err(|wrong| wrong.to_string());
+    let stated = |end: Quantity| Stated::<K>::new(end).map_err(|wrong| wrong.to_string());
     Ok(match (ends.low.map(stated).transpose()?, ends.high.map(stated).transpose()?) {
         (None, None) => None,
         (Some(low), Some(high)) if low.value() < high.value() => Some(Extent::Between(low, high)),
         (Some(low), Some(high)) if low == high => Some(Extent::Exactly(low)),
-        (Some(low), Some(high)) => return Err(format!("the low end {low} is above the high end {high}")),
+        (Some(low), Some(high)) => {
+            return Err(format!("the low end {low} is above the high end {high}"));
+        }
         (None, Some(high)) => Some(Extent::AtMost(high)),
         (Some(low), None) => return Err(format!("only the low end {low} is given")),
     })

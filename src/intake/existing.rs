@@ -45,7 +45,8 @@ impl Held {
     pub fn of(fasteners: impl IntoIterator<Item = Arc<Fastener>>) -> Self {
         let mut held = Self::default();
         for fastener in fasteners {
-            let joint = [&fastener.joint.assembly, &fastener.joint.name].map(|name| fold_name(name));
+            let joint =
+                [&fastener.joint.assembly, &fastener.joint.name].map(|name| fold_name(name));
             held.by_joint.entry(joint).or_default().push(Arc::clone(&fastener));
             held.by_key.insert(fastener.key.clone(), fastener);
         }

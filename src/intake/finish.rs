@@ -70,7 +70,10 @@ pub(crate) struct Names {
 
 fn names(draft: &mut Draft, options: &Options, above: &Names, notes: &mut RowNotes) {
     let has_key = draft.key.is_some();
-    let mut settle = |field: &'static str, own: Option<String>, given: Option<&String>, above: &str| {
+    let mut settle = |field: &'static str,
+                      own: Option<String>,
+                      given: Option<&String>,
+                      above: &str| {
         if let Some(name) = own.or_else(|| given.cloned()) {
             return name;
         }
@@ -84,8 +87,12 @@ fn names(draft: &mut Draft, options: &Options, above: &Names, notes: &mut RowNot
         if above.is_empty() {
             notes.refuse(field, "no-name", reason, "fill it in, or say it once for the whole file");
         } else {
-            let problem = Problem::question("no-name", format!("{reason}; the row above says {above}"), vec![above.to_owned()])
-                .advise("fill it in, or let blank cells repeat the one above");
+            let problem = Problem::question(
+                "no-name",
+                format!("{reason}; the row above says {above}"),
+                vec![above.to_owned()],
+            )
+            .advise("fill it in, or let blank cells repeat the one above");
             notes.problems.push((field, problem));
         }
         String::new()
@@ -100,7 +107,12 @@ fn names(draft: &mut Draft, options: &Options, above: &Names, notes: &mut RowNot
         (Some(part), _) => draft.fastener.part = part,
         (None, Some(kind)) => {
             draft.fastener.part = kind;
-            notes.warn("part", "part-from-kind", "no part is named; called by its kind", "name the part");
+            notes.warn(
+                "part",
+                "part-from-kind",
+                "no part is named; called by its kind",
+                "name the part",
+            );
         }
         (None, None) if has_key => {}
         (None, None) => {
@@ -144,12 +156,22 @@ fn bearing(draft: &mut Draft, notes: &mut RowNotes) {
         (Some(one), None) => {
             draft.notes.push(format!("bearing outer: {one}"));
             let advice = "give the diameter of the hole too";
-            notes.warn("bearing-outer", "bearing", "a face without its hole; kept in the notes", advice);
+            notes.warn(
+                "bearing-outer",
+                "bearing",
+                "a face without its hole; kept in the notes",
+                advice,
+            );
         }
         (None, Some(one)) => {
             draft.notes.push(format!("bearing hole: {one}"));
             let advice = "give the outer diameter of the face too";
-            notes.warn("bearing-hole", "bearing", "a hole without its face; kept in the notes", advice);
+            notes.warn(
+                "bearing-hole",
+                "bearing",
+                "a hole without its face; kept in the notes",
+                advice,
+            );
         }
         (None, None) => {}
     }
@@ -328,12 +350,7 @@ fn agree_lists<T: PartialEq>(
 }
 
 /// How the clamp is brought about: as the row says, else as its figures say.
-fn method(
-    draft: &Draft,
-    setting: &mut Setting,
-    said: Option<Method>,
-    notes: &mut RowNotes,
-) {
+fn method(draft: &Draft, setting: &mut Setting, said: Option<Method>, notes: &mut RowNotes) {
     let has_angle = !setting.angles.is_empty();
     let inferred = if has_angle {
         let started = setting.snug.is_some() || setting.torque.is_some();
@@ -352,7 +369,8 @@ fn method(
     if draft.method.is_none() && setting.method == Method::Stretch && setting.torque.is_some() {
         notes.echo("stretch", "stretch-first", "set by stretch; the torque is kept beside it");
     }
-    if angled && setting.snug.is_none()
+    if angled
+        && setting.snug.is_none()
         && let Some(Extent::Exactly(start)) = setting.torque
     {
         // The torque of such a row is where the angle starts, not the final one.

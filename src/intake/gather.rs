@@ -132,14 +132,16 @@ impl Gatherer {
         for (field, slot) in SLOTS {
             if let Agreement::Clash(before, now) = slot.merge(&mut merged, &mut row, false) {
                 let reason = format!("{field} {now}, but line {first} says {before}");
-                let advice = "rows of one fastener must agree; name the part differently if it is another";
+                let advice =
+                    "rows of one fastener must agree; name the part differently if it is another";
                 wrong.push(Disagreement { field, reason, advice });
             }
         }
         for from_row in settings {
-            let same = held.settings.iter().find(|other| {
-                is_same_place(other, from_row) && !is_repeat(other, from_row)
-            });
+            let same = held
+                .settings
+                .iter()
+                .find(|other| is_same_place(other, from_row) && !is_repeat(other, from_row));
             if let Some(other) = same {
                 wrong.push(Disagreement {
                     field: "torque",

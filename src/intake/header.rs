@@ -121,8 +121,7 @@ struct Parts {
 impl Parts {
     fn of(text: &str) -> Self {
         let plain = Plain::new(text);
-        let mut parts =
-            Self { outside: String::new(), inside: Vec::new(), units: Vec::new() };
+        let mut parts = Self { outside: String::new(), inside: Vec::new(), units: Vec::new() };
         let mut rest = plain.as_str();
         while let Some(open) = rest.find(['(', '[']) {
             parts.outside.push_str(&rest[..open]);
@@ -162,7 +161,7 @@ impl Parts {
             let end = end.strip_prefix("in ").unwrap_or(end);
             if let Some(units) = units_spelled(end) {
                 let words = fold_header(outside[..at].trim_end_matches([',', '-', ' ']));
-                let all = self.units.iter().copied().chain(units).collect();
+                let all = units.into_iter().chain(self.units.iter().copied()).collect();
                 found.push((words.trim_end_matches(" in").to_owned(), all));
                 break;
             }
@@ -178,7 +177,8 @@ impl Parts {
         for (words, units) in &candidates {
             if let Some(column) = plain_column(words) {
                 let own = unit_spelled(words).map(|(unit, _)| unit);
-                let units = if units.is_empty() { own.into_iter().collect() } else { units.clone() };
+                let units =
+                    if units.is_empty() { own.into_iter().collect() } else { units.clone() };
                 return (column, units);
             }
         }

@@ -4,12 +4,12 @@
 use std::collections::HashSet;
 use std::sync::Arc;
 
+use crate::intake::Options;
 use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
 use crate::intake::gather::{FromRow, Gathered, is_same_setting, join};
 use crate::intake::outcome::{Change, Report, SettingChange};
 use crate::intake::slots::SLOTS;
-use crate::intake::Options;
 use crate::quantity::Extent;
 use crate::record::{Basis, Fastener, Setting, setting_keys, slug, unique_slug};
 use crate::text::fold_name;
@@ -44,9 +44,8 @@ fn find(one: &Gathered, existing: &dyn Existing) -> Option<Arc<Fastener>> {
     let named = existing.by_name(&joint.assembly, &joint.name, &fastener.part);
     let exact = named.iter().find(|known| known.thread == fastener.thread);
     let only = named.len() == 1;
-    let open = named
-        .iter()
-        .find(|known| only && (known.thread.is_none() || fastener.thread.is_none()));
+    let open =
+        named.iter().find(|known| only && (known.thread.is_none() || fastener.thread.is_none()));
     exact.or(open).cloned()
 }
 
@@ -59,11 +58,8 @@ fn add(
 ) {
     let mut fastener = one.draft.fastener;
     let joint = &fastener.joint;
-    let wanted = one
-        .key
-        .unwrap_or_else(|| slug(&[&joint.assembly, &joint.name, &fastener.part]));
-    fastener.key =
-        unique_slug(&wanted, |key| keys.contains(key) || existing.by_key(key).is_some());
+    let wanted = one.key.unwrap_or_else(|| slug(&[&joint.assembly, &joint.name, &fastener.part]));
+    fastener.key = unique_slug(&wanted, |key| keys.contains(key) || existing.by_key(key).is_some());
     keys.insert(fastener.key.clone());
     for from_row in one.settings {
         let setting = entered(from_row.setting, options);
@@ -130,8 +126,7 @@ fn settle(
         let key = format!("{}/{mark}", known.key);
         marks.iter().position(|known| *known == key)
     });
-    let by_identity =
-        || known.settings.iter().position(|other| is_same_setting(other, &setting));
+    let by_identity = || known.settings.iter().position(|other| is_same_setting(other, &setting));
     let Some(at) = by_mark.or_else(by_identity) else {
         let against = known.settings.iter().find(|other| disagrees(other, &setting));
         let against = against.map(|other| format!("{}, {}", other.in_words(), other.source));
@@ -159,8 +154,20 @@ fn filled(mut new: Setting, old: &Setting) -> Setting {
             $(if new.$($field).+.is_none() { new.$($field).+.clone_from(&old.$($field).+); })*
         };
     }
-    keep!(face_lube, cycles, tolerance, retorque, recheck, source.page, source.date,
-        source.kind, entered_on, entered_by, checked_by, supersedes);
+    keep!(
+        face_lube,
+        cycles,
+        tolerance,
+        retorque,
+        recheck,
+        source.page,
+        source.date,
+        source.kind,
+        entered_on,
+        entered_by,
+        checked_by,
+        supersedes
+    );
     if new.passes.is_empty() && new.torque == old.torque {
         new.passes.clone_from(&old.passes);
     }
@@ -194,10 +201,7 @@ fn disagrees(old: &Setting, new: &Setting) -> bool {
     old.basis == Basis::Listed && old.method == new.method && same_lube && differs
 }
 
-fn overlap(
-    one: Extent<crate::quantity::Torque>,
-    other: Extent<crate::quantity::Torque>,
-) -> bool {
+fn overlap(one: Extent<crate::quantity::Torque>, other: Extent<crate::quantity::Torque>) -> bool {
     let low = |extent: Extent<crate::quantity::Torque>| extent.low().map_or(0.0, |low| low.nm());
     // Half a per cent: 70 lb-ft and 95 N·m are the same figure.
     let slack = 0.005 * one.high().nm();

@@ -12,9 +12,7 @@ use crate::intake::sheet::read_table;
 use crate::intake::split::RawRow;
 use crate::intake::verdict::Problem;
 use crate::intake::{CellVerdict, IntakeError, Place, Verdict};
-use crate::quantity::{
-    DecimalMark, Dimension, Length, Number, Stress, Unit, find_unit,
-};
+use crate::quantity::{DecimalMark, Dimension, Length, Number, Stress, Unit, find_unit};
 use crate::record::{Band, Lube, LubeClass, StrengthClass, StrengthRow};
 use crate::text::{fold_name, nearest};
 
@@ -45,7 +43,8 @@ pub fn read_strengths(
     bytes: &[u8],
     name: &str,
 ) -> Result<ReferenceReport<StrengthClass>, IntakeError> {
-    let table = Table::of(bytes, name, STRENGTH_COLUMNS, &["name", "from", "to", "unit", "source"])?;
+    let table =
+        Table::of(bytes, name, STRENGTH_COLUMNS, &["name", "from", "to", "unit", "source"])?;
     let mut report = ReferenceReport { records: Vec::<StrengthClass>::new(), verdicts: Vec::new() };
     for row in &table.rows {
         let mut cells = Cells { table: &table, row, wrong: Vec::new() };
@@ -56,8 +55,20 @@ pub fn read_strengths(
 }
 
 const LUBE_COLUMNS: &[&str] = &[
-    "name", "aliases", "class", "k low", "k", "k high", "mu thread low", "mu thread",
-    "mu thread high", "mu bearing low", "mu bearing", "mu bearing high", "convertible", "what",
+    "name",
+    "aliases",
+    "class",
+    "k low",
+    "k",
+    "k high",
+    "mu thread low",
+    "mu thread",
+    "mu thread high",
+    "mu bearing low",
+    "mu bearing",
+    "mu bearing high",
+    "convertible",
+    "what",
     "source",
 ];
 const STRENGTH_COLUMNS: &[&str] =
@@ -70,12 +81,7 @@ struct Table {
 }
 
 impl Table {
-    fn of(
-        bytes: &[u8],
-        name: &str,
-        known: &[&str],
-        needed: &[&str],
-    ) -> Result<Self, IntakeError> {
+    fn of(bytes: &[u8], name: &str, known: &[&str], needed: &[&str]) -> Result<Self, IntakeError> {
         let (headings, rows) = read_table(bytes, name)?;
         let headings: Vec<String> = headings.iter().map(|text| fold_header(text)).collect();
         let fault = |problem: String, advice: String| IntakeError::Columns {
@@ -87,7 +93,8 @@ impl Table {
         for (at, heading) in headings.iter().enumerate() {
             if !known.contains(&heading.as_str()) {
                 let near = nearest(heading, known.iter().copied());
-                let hint = near.map_or_else(|| known.join(", "), |near| format!("did you mean `{near}`?"));
+                let hint =
+                    near.map_or_else(|| known.join(", "), |near| format!("did you mean `{near}`?"));
                 return Err(fault(format!("`{heading}` is not a column of this table"), hint));
             }
             if headings[..at].contains(heading) {
@@ -161,10 +168,15 @@ impl Cells<'_> {
         let high = self.number(&high_name);
         let (low, nominal, high) = match (low, nominal, high) {
             (None, None, None) => return None,
-            (low, Some(nominal), high) => (low.unwrap_or(nominal), nominal, high.unwrap_or(nominal)),
+            (low, Some(nominal), high) => {
+                (low.unwrap_or(nominal), nominal, high.unwrap_or(nominal))
+            }
             _ => {
                 let advice = "give the nominal value";
-                self.refuse(heading, Problem::refused("band", "a range without its nominal value", advice));
+                self.refuse(
+                    heading,
+                    Problem::refused("band", "a range without its nominal value", advice),
+                );
                 return None;
             }
         };
@@ -226,7 +238,10 @@ fn read_class(cells: &mut Cells) -> Option<LubeClass> {
 fn read_strength_row(cells: &mut Cells, classes: &mut Vec<StrengthClass>) {
     let name = cells.text("name").to_owned();
     if name.is_empty() {
-        cells.refuse("name", Problem::refused("no-name", "the row has no name", "name the strength"));
+        cells.refuse(
+            "name",
+            Problem::refused("no-name", "the row has no name", "name the strength"),
+        );
     }
     let (from, to) = (bound(cells, "from"), bound(cells, "to"));
     let unit = stress_unit(cells);
@@ -245,7 +260,8 @@ fn read_strength_row(cells: &mut Cells, classes: &mut Vec<StrengthClass>) {
         return;
     };
     if from > to {
-        cells.refuse("to", Problem::refused("size", "smaller than the size before it", "swap them"));
+        cells
+            .refuse("to", Problem::refused("size", "smaller than the size before it", "swap them"));
     }
     if !cells.wrong.is_empty() {
         return;

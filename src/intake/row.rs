@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::rc::Rc;
 
+use crate::intake::Options;
 use crate::intake::cells::{
     Context, Split, TWO_LUBES, Wanted, read_quantity, read_threadlocker, read_tightening,
     says_ditto, says_nothing, says_unknown, unit_spelled,
@@ -13,7 +14,6 @@ use crate::intake::names::Names;
 use crate::intake::slots::{Patch, lube_patch, slot_of, source, torque_for};
 use crate::intake::split::RawRow;
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
-use crate::intake::Options;
 use crate::quantity::{Dimension, Extent, Kind, Length, Stated, Torque, Unit};
 use crate::record::{FieldKind, Pass};
 
@@ -197,7 +197,8 @@ impl<'a> RowReader<'a> {
             Column::Unknown { nearest } => {
                 let near = nearest.as_ref().map(|near| format!("; did you mean `{near}`?"));
                 let near = near.unwrap_or_default();
-                let reason = format!("the heading `{header}` is not known{near}; kept in the notes");
+                let reason =
+                    format!("the heading `{header}` is not known{near}; kept in the notes");
                 let note = format!("{header}: {raw}");
                 Some(Some((Some(note), remark("unknown-heading", reason, "rename the column"))))
             }
@@ -218,7 +219,9 @@ impl<'a> RowReader<'a> {
         let same_joint = ["assembly", "joint"].iter().all(|field| {
             self.column_of(field).is_none_or(|column| {
                 let cell = row.cell(column);
-                cell.is_empty() || says_ditto(cell) || cell.eq_ignore_ascii_case(&self.before[column])
+                cell.is_empty()
+                    || says_ditto(cell)
+                    || cell.eq_ignore_ascii_case(&self.before[column])
             })
         });
         let above = &self.before[at];
@@ -306,7 +309,9 @@ impl<'a> RowReader<'a> {
             Column::Field(field) if field.name == "source" => source(text, self.split),
             Column::Field(field) => match slot_of(field.name) {
                 Some((name, slot)) => slot.read(name, text, context),
-                None => Err(Problem::refused("field", "this field is not imported", "leave it out")),
+                None => {
+                    Err(Problem::refused("field", "this field is not imported", "leave it out"))
+                }
             },
             Column::TorqueFor(lube) => torque_for(text, Some(lube), context),
             Column::Low(field) | Column::High(field) => {
@@ -317,10 +322,12 @@ impl<'a> RowReader<'a> {
                 }
             }
             Column::Pass(number) => one_pass(text, *number, context),
-            Column::Threadlocker => Ok(read_threadlocker(text, context)?.map(|found| match found {
-                Some(found) => lube_patch(found),
-                None => Patch::new("no", |_| {}),
-            })),
+            Column::Threadlocker => {
+                Ok(read_threadlocker(text, context)?.map(|found| match found {
+                    Some(found) => lube_patch(found),
+                    None => Patch::new("no", |_| {}),
+                }))
+            }
             _ => Ok(Taken::plain(Patch::new(text, |_| {}))),
         }
     }
@@ -363,9 +370,10 @@ fn is_choice(column: &Column, text: &str) -> bool {
 /// The unit of the torque that the row has stated so far, or of the torque
 /// column's heading.
 fn torque_unit(draft: &Draft, headings: &[Heading]) -> Option<&'static Unit> {
-    let stated = draft.torques.iter().find_map(|one| {
-        one.torque.map(Extent::unit).or(one.snug.map(|snug| snug.written().unit))
-    });
+    let stated = draft
+        .torques
+        .iter()
+        .find_map(|one| one.torque.map(Extent::unit).or(one.snug.map(|snug| snug.written().unit)));
     let snug = || draft.setting.snug.map(|snug| snug.written().unit);
     let heading = || {
         headings.iter().find_map(|heading| match heading.column {
@@ -481,7 +489,8 @@ impl RowReading {
                 is_warning: true,
             });
         }
-        let same = |one: &str, two: &str| crate::text::fold_name(one) == crate::text::fold_name(two);
+        let same =
+            |one: &str, two: &str| crate::text::fold_name(one) == crate::text::fold_name(two);
         if text != raw || (!remarks.is_empty() && !same(&taken.value.read_as, raw)) {
             self.draft.verbatim.push(format!("{header}: {raw}"));
         }

@@ -4,10 +4,10 @@
 //! split by each delimiter, the one with the most known headings wins. What
 //! stands above it is a title and is kept.
 
+use crate::intake::IntakeError;
 use crate::intake::decode::{Encoding, decode};
 use crate::intake::header::is_heading;
 use crate::intake::split::{OpenQuote, RawRow, Splitter};
-use crate::intake::IntakeError;
 
 /// How many lines at the top of a file may be titles.
 const HEADER_WITHIN: usize = 30;

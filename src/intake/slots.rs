@@ -3,8 +3,8 @@
 
 use crate::intake::cells::{
     Context, Split, Tightening, Wanted, Word, in_words, read_choice, read_count, read_date,
-    read_flag, read_hole, read_lube, read_order, read_quantity, read_reuse, read_share, read_source,
-    read_strength, read_thread, read_tightening, reuse_in_words,
+    read_flag, read_hole, read_lube, read_order, read_quantity, read_reuse, read_share,
+    read_source, read_strength, read_thread, read_tightening, reuse_in_words,
 };
 use crate::intake::draft::Draft;
 use crate::intake::verdict::{Problem, Reading, Taken};
@@ -65,9 +65,7 @@ impl<T: Clone + PartialEq + 'static> Slot for At<T> {
         let taken = (self.read)(cell, context)?;
         let (get, say) = (self.get, self.say);
         let read_as = say(&taken.value);
-        Ok(taken.map(|value| {
-            Patch::new(read_as, move |draft| draft.put(field, get, &value, say))
-        }))
+        Ok(taken.map(|value| Patch::new(read_as, move |draft| draft.put(field, get, &value, say))))
     }
 
     fn merge(&self, into: &mut Draft, from: &mut Draft, overwrite: bool) -> Agreement {
@@ -96,7 +94,12 @@ impl Slot for By {
 type Get<T> = fn(&mut Draft) -> &mut Option<T>;
 
 const fn words(get: Get<String>) -> At<String> {
-    At { get, read: |cell, _| Ok(Taken::plain(cell.trim().to_owned())), say: String::clone, shared: true }
+    At {
+        get,
+        read: |cell, _| Ok(Taken::plain(cell.trim().to_owned())),
+        say: String::clone,
+        shared: true,
+    }
 }
 
 const fn setting_words(get: Get<String>) -> At<String> {
@@ -224,7 +227,12 @@ impl Slot for Threads {
                 let say = ToString::to_string;
                 draft.put("thread", |d| &mut d.fastener.thread, &found.thread, say);
                 if let Some(hole) = &found.hole {
-                    draft.put("hole-thread", |d| &mut d.fastener.hole_thread, hole, ToString::to_string);
+                    draft.put(
+                        "hole-thread",
+                        |d| &mut d.fastener.hole_thread,
+                        hole,
+                        ToString::to_string,
+                    );
                 }
                 if let Some(length) = &found.length {
                     draft.put("length", |d| &mut d.fastener.length, length, ToString::to_string);
@@ -237,7 +245,12 @@ impl Slot for Threads {
     }
 
     fn merge(&self, into: &mut Draft, from: &mut Draft, overwrite: bool) -> Agreement {
-        let at = At { get: |d: &mut Draft| &mut d.fastener.thread, read: |_, _| Err(unread()), say: ToString::to_string, shared: true };
+        let at = At {
+            get: |d: &mut Draft| &mut d.fastener.thread,
+            read: |_, _| Err(unread()),
+            say: ToString::to_string,
+            shared: true,
+        };
         at.merge(into, from, overwrite)
     }
 }
@@ -255,13 +268,23 @@ impl Slot for HoleThread {
         }
         Ok(taken.map(|found| {
             Patch::new(found.thread.to_string(), move |draft| {
-                draft.put(field, |d| &mut d.fastener.hole_thread, &found.thread, ToString::to_string);
+                draft.put(
+                    field,
+                    |d| &mut d.fastener.hole_thread,
+                    &found.thread,
+                    ToString::to_string,
+                );
             })
         }))
     }
 
     fn merge(&self, into: &mut Draft, from: &mut Draft, overwrite: bool) -> Agreement {
-        let at = At { get: |d: &mut Draft| &mut d.fastener.hole_thread, read: |_, _| Err(unread()), say: ToString::to_string, shared: true };
+        let at = At {
+            get: |d: &mut Draft| &mut d.fastener.hole_thread,
+            read: |_, _| Err(unread()),
+            say: ToString::to_string,
+            shared: true,
+        };
         at.merge(into, from, overwrite)
     }
 }
@@ -275,8 +298,10 @@ struct Strengths;
 impl Slot for Strengths {
     fn read(&self, _: &'static str, cell: &str, context: Context) -> Reading<Patch> {
         Ok(read_strength(cell, context)?.map(|found| {
-            let figures = [("proof", found.proof), ("yield", found.yield_), ("tensile", found.tensile)];
-            let named = figures.iter().filter_map(|(what, one)| one.map(|one| format!("{what} {one}")));
+            let figures =
+                [("proof", found.proof), ("yield", found.yield_), ("tensile", found.tensile)];
+            let named =
+                figures.iter().filter_map(|(what, one)| one.map(|one| format!("{what} {one}")));
             let words: Vec<String> = found.name.clone().into_iter().chain(named).collect();
             Patch::new(words.join(", "), move |draft| {
                 let say = ToString::to_string;
@@ -388,7 +413,11 @@ pub(crate) fn torque_for(cell: &str, lube: Option<&str>, context: Context) -> Re
             let named = tightening.lube.get_or_insert_with(|| lube.to_owned());
             if named != lube {
                 let reason = format!("the cell says {named}, the heading {lube}");
-                return Err(Problem::refused("lube-differs", reason, "move the figure to its column"));
+                return Err(Problem::refused(
+                    "lube-differs",
+                    reason,
+                    "move the figure to its column",
+                ));
             }
         }
     }
@@ -429,8 +458,11 @@ fn cell_of(
 /// A source cell; what has a column of its own is not split off.
 pub(crate) fn source(cell: &str, split: Split) -> Reading<Patch> {
     Ok(read_source(cell, split)?.map(|found| {
-        let parts = [found.title.clone(), found.revision.clone().map(|r| format!("rev. {r}")),
-            found.page.clone().map(|page| format!("p. {page}"))];
+        let parts = [
+            found.title.clone(),
+            found.revision.clone().map(|r| format!("rev. {r}")),
+            found.page.clone().map(|page| format!("p. {page}")),
+        ];
         let read_as: Vec<String> = parts.into_iter().flatten().collect();
         Patch::new(read_as.join(", "), move |draft| {
             if let Some(title) = &found.title {
@@ -467,13 +499,13 @@ fn date(
 }
 
 /// A list parted by any of `marks`.
-fn list(
-    cell: &str,
-    marks: &[char],
-    get: fn(&mut Draft) -> &mut Vec<String>,
-) -> Reading<Patch> {
-    let words: Vec<String> =
-        cell.split(marks).map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect();
+fn list(cell: &str, marks: &[char], get: fn(&mut Draft) -> &mut Vec<String>) -> Reading<Patch> {
+    let words: Vec<String> = cell
+        .split(marks)
+        .map(str::trim)
+        .filter(|word| !word.is_empty())
+        .map(str::to_owned)
+        .collect();
     Ok(Taken::plain(Patch::new(words.join(", "), move |draft| {
         for word in &words {
             if !get(draft).contains(word) {

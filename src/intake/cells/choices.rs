@@ -32,7 +32,8 @@ words!(Kind, Duty, Turned, Bottom, Wet, Prevailing, Method, Basis, SourceKind, L
 pub(crate) fn read_choice<T: Word>(cell: &str) -> Reading<T> {
     let folded = fold_name(cell).replace('_', " ");
     let singular = folded.strip_suffix('s').unwrap_or(&folded);
-    let found = [folded.as_str(), singular, &folded.replace('-', " ")];
+    let joined = folded.replace(" + ", "+").replace(" / ", "/");
+    let found = [folded.as_str(), singular, &folded.replace('-', " "), &joined];
     if let Some(choice) = found.into_iter().find_map(T::find) {
         return Ok(Taken::plain(choice));
     }
@@ -44,11 +45,15 @@ pub(crate) fn read_choice<T: Word>(cell: &str) -> Reading<T> {
         }
     }
     if let [choice] = known.as_slice() {
-        return Ok(Taken::plain(*choice).echo("part-word", "one word of it is known; the cell is kept"));
+        return Ok(
+            Taken::plain(*choice).echo("part-word", "one word of it is known; the cell is kept")
+        );
     }
     let near = nearest(&folded, T::NAMES.iter().copied());
     let reason = match near {
-        Some(near) => format!("`{}` is not one of the words here; did you mean `{near}`?", cell.trim()),
+        Some(near) => {
+            format!("`{}` is not one of the words here; did you mean `{near}`?", cell.trim())
+        }
         None => format!("`{}` is not one of the words here", cell.trim()),
     };
     Err(Problem::refused("unknown-word", reason, format!("use one of: {}", T::NAMES.join(", "))))
@@ -61,7 +66,8 @@ pub(crate) fn read_count(cell: &str) -> Reading<u32> {
     }
     let folded = fold_name(cell);
     let bare = folded.strip_prefix(['x', '×', '#']).unwrap_or(&folded).trim();
-    let words = ["each", "ea.", "ea", "pcs.", "pcs", "pc", "off", "pieces", "bolts", "studs", "nuts", "x"];
+    let words =
+        ["each", "ea.", "ea", "pcs.", "pcs", "pc", "off", "pieces", "bolts", "studs", "nuts", "x"];
     let bare = words.iter().find_map(|word| bare.strip_suffix(word)).unwrap_or(bare).trim();
     if let Ok(count) = bare.strip_suffix(".0").unwrap_or(bare).parse::<u32>() {
         if (1..=10_000).contains(&count) {

@@ -24,13 +24,20 @@ pub(crate) fn read_date(cell: &str) -> Reading<Option<Date>> {
         }
         Some([1000..=9999] | [1000..=9999, _] | [_, 1000..=9999]) => {
             let reason = "a date without its day cannot be kept as a date";
-            return Ok(Taken::plain(None).warn("date-incomplete", reason, "it stands in the notes"));
+            return Ok(Taken::plain(None).warn(
+                "date-incomplete",
+                reason,
+                "it stands in the notes",
+            ));
         }
         _ => {}
     }
     let year = pieces.iter().find_map(|piece| piece.parse::<i16>().ok().filter(|y| *y >= 1000));
-    let without_year: Vec<&str> =
-        pieces.iter().filter(|piece| piece.len() != 4 || !piece.starts_with(['1', '2'])).copied().collect();
+    let without_year: Vec<&str> = pieces
+        .iter()
+        .filter(|piece| piece.len() != 4 || !piece.starts_with(['1', '2']))
+        .copied()
+        .collect();
     match (year, date_made_of(&without_year.join(" "))) {
         (Some(year), Some((day, month))) => {
             one(text, year, i16::try_from(month).unwrap_or(0), i16::try_from(day).unwrap_or(0))

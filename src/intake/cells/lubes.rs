@@ -90,12 +90,10 @@ pub(crate) fn read_lube(cell: &str, context: Context) -> Reading<LubeCell> {
 }
 
 fn two_lubes(cell: &str, first: &str, second: &str) -> Problem {
-    let readings = vec![
-        first.to_owned(),
-        second.to_owned(),
-        format!("{first} threads, {second} under head"),
-    ];
-    let reason = format!("`{}` names two lubes: one or the other, or one on each face", cell.trim());
+    let readings =
+        vec![first.to_owned(), second.to_owned(), format!("{first} threads, {second} under head")];
+    let reason =
+        format!("`{}` names two lubes: one or the other, or one on each face", cell.trim());
     let advice = "give each lube its own row with its own torque, or say which goes where";
     Problem::question(TWO_LUBES, reason, readings).advise(advice)
 }

@@ -6,6 +6,8 @@
 
 mod choices;
 mod dates;
+mod extents;
+mod forms;
 mod lubes;
 mod numbers;
 mod orders;
@@ -20,7 +22,7 @@ mod token;
 mod units;
 mod values;
 
-pub(crate) use choices::{read_choice, read_count, read_flag, read_hole, Word};
+pub(crate) use choices::{Word, read_choice, read_count, read_flag, read_hole};
 pub(crate) use dates::read_date;
 pub(crate) use lubes::{LubeCell, TWO_LUBES, read_lube, read_threadlocker};
 pub(crate) use orders::{order_length, read_order};
@@ -65,7 +67,17 @@ pub(crate) fn says_unknown(text: &str) -> bool {
 
 /// Whether the cell stands for the one above it.
 pub(crate) fn says_ditto(text: &str) -> bool {
-    const WORDS: &[&str] =
-        &["\"", "''", "”", "〃", "ditto", "do.", "same", "same as last", "same as above", "as above"];
+    const WORDS: &[&str] = &[
+        "\"",
+        "''",
+        "”",
+        "〃",
+        "ditto",
+        "do.",
+        "same",
+        "same as last",
+        "same as above",
+        "as above",
+    ];
     WORDS.iter().any(|word| text.trim().eq_ignore_ascii_case(word))
 }

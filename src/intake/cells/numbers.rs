@@ -68,9 +68,9 @@ fn letter_inside(rest: &str, length: usize) -> Result<(), Problem> {
         tail.chars().take_while(|c| is_odd(*c) || c.is_ascii_digit() || *c == '.').collect();
     let next = tail[run.len()..].chars().next();
     let zero = tail.starts_with(['O', 'o']) && !run.chars().skip(1).any(|c| matches!(c, 'o' | 'O'));
-    let starts_unit = ["oz", "of", "oil", "or"].iter().any(|unit| {
-        tail.get(..unit.len()).is_some_and(|start| start.eq_ignore_ascii_case(unit))
-    });
+    let starts_unit = ["oz", "of", "oil", "or"]
+        .iter()
+        .any(|unit| tail.get(..unit.len()).is_some_and(|start| start.eq_ignore_ascii_case(unit)));
     let alone = !run.is_empty() && is_odd(run.chars().next().unwrap_or(' ')) && {
         next.is_none_or(|c| !c.is_alphabetic())
     };

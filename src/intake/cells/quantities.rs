@@ -1,8 +1,8 @@
 //! A single quantity: a length, a stress, a prevailing or snug torque, a share.
 
+use super::Context;
 use super::numbers::{bad_number, is_letter_number, letter, take_number, turned_into_date};
 use super::units::take_unit_spelled;
-use super::Context;
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::quantity::{
     DecimalMark, Dimension, Form, Kind, Number, Quantity, Ratio, Stated, Unit, find_unit,
@@ -43,12 +43,7 @@ pub(crate) fn read_quantity<K: Kind>(cell: &str, context: Context) -> Reading<St
     trailing(text, tail, note, taken)
 }
 
-fn trailing<T>(
-    text: &str,
-    tail: &str,
-    note: Option<&str>,
-    mut taken: Taken<T>,
-) -> Reading<T> {
+fn trailing<T>(text: &str, tail: &str, note: Option<&str>, mut taken: Taken<T>) -> Reading<T> {
     match tail.trim() {
         "" => {}
         mark @ ("*" | "†" | "‡") => {
@@ -57,9 +52,11 @@ fn trailing<T>(
         }
         words => {
             let reason = format!("`{words}` is not understood after the figure");
-            return Err(Problem::question("unknown-words", reason, vec![
-                text.replacen(words, &format!("({words})"), 1),
-            ]));
+            return Err(Problem::question(
+                "unknown-words",
+                reason,
+                vec![text.replacen(words, &format!("({words})"), 1)],
+            ));
         }
     }
     Ok(match note {

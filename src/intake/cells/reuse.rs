@@ -6,12 +6,36 @@ use crate::record::Reuse;
 use crate::text::fold_name;
 
 const ONCE: &[&str] = &[
-    "single-use", "single use", "no", "n", "false", "never", "not reusable", "one time", "once",
-    "one time use", "one-time use", "use once", "do not reuse", "replace", "always replace",
-    "discard", "throw away", "new", "new each time", "new bolts", "new bolts each time",
-    "discard after removal", "tty", "tty - replace", "tty-replace", "tty replace", "replace after use",
+    "single-use",
+    "single use",
+    "no",
+    "n",
+    "false",
+    "never",
+    "not reusable",
+    "one time",
+    "once",
+    "one time use",
+    "one-time use",
+    "use once",
+    "do not reuse",
+    "replace",
+    "always replace",
+    "discard",
+    "throw away",
+    "new",
+    "new each time",
+    "new bolts",
+    "new bolts each time",
+    "discard after removal",
+    "tty",
+    "tty - replace",
+    "tty-replace",
+    "tty replace",
+    "replace after use",
 ];
-const AGAIN: &[&str] = &["reusable", "yes", "y", "true", "x", "ok", "may be reused", "reuse", "unlimited"];
+const AGAIN: &[&str] =
+    &["reusable", "yes", "y", "true", "x", "ok", "may be reused", "reuse", "unlimited"];
 
 /// Reads `single-use`, `reusable`, `up to 5 cycles`, `5 times`, `until free
 /// length 3.502 in`, `max length 3.502 in`.
@@ -23,11 +47,19 @@ pub(crate) fn read_reuse(cell: &str, context: Context) -> Reading<Reuse> {
     if AGAIN.contains(&folded.as_str()) {
         return Ok(Taken::plain(Reuse::Reusable));
     }
-    let lengths = ["until free length", "free length", "max free length", "max length",
-        "maximum length", "length up to", "up to length", "until length"];
+    let lengths = [
+        "until free length",
+        "free length",
+        "max free length",
+        "max length",
+        "maximum length",
+        "length up to",
+        "up to length",
+        "until length",
+    ];
     if let Some(rest) = lengths.iter().find_map(|start| folded.strip_prefix(start)) {
         let rest = rest.trim_start_matches([':', '=', '<', ' ']);
-        return Ok(read_quantity(rest, context)?.map(Reuse::FreeLength));
+        return free_length(rest, context);
     }
     let starts = ["up to", "max.", "max", "maximum", "at most", "not over"];
     let limited = starts.iter().find_map(|start| folded.strip_prefix(start));
@@ -42,13 +74,19 @@ pub(crate) fn read_reuse(cell: &str, context: Context) -> Reading<Reuse> {
         return Ok(Taken::plain(reuse));
     }
     if let (Some(_), None) = (limited, counted) {
-        return Ok(read_quantity(bare, context)?.map(Reuse::FreeLength));
+        return free_length(bare, context);
     }
     Err(Problem::refused(
         "reuse",
         format!("`{}` does not say whether it may be used again", cell.trim()),
         "write reusable, single-use, up to 5 cycles, or until free length 3.502 in",
     ))
+}
+
+fn free_length(text: &str, context: Context) -> Reading<Reuse> {
+    let taken = read_quantity(text, context);
+    let taken = taken.map_err(|problem| problem.within(|r| format!("until free length {r}")))?;
+    Ok(taken.map(Reuse::FreeLength))
 }
 
 /// A reuse as one cell would say it.

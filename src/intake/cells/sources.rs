@@ -52,7 +52,9 @@ pub(crate) fn read_source(cell: &str, split: Split) -> Reading<SourceCell> {
                 source.page = Some(value.trim_end_matches('.').to_owned());
                 words.next();
             }
-            (None, Some(value)) if is_revision && REVISION.contains(&&*folded) && is_short(value) => {
+            (None, Some(value))
+                if is_revision && REVISION.contains(&&*folded) && is_short(value) =>
+            {
                 source.revision = Some(value.trim_end_matches('.').to_owned());
                 words.next();
             }
@@ -64,7 +66,11 @@ pub(crate) fn read_source(cell: &str, split: Split) -> Reading<SourceCell> {
     source.title = Some(title).filter(|title| !title.is_empty());
     let is_split = source.page.is_some() || source.revision.is_some();
     let taken = Taken::plain(source);
-    Ok(if is_split { taken.echo("source", "taken apart into title, page and revision") } else { taken })
+    Ok(if is_split {
+        taken.echo("source", "taken apart into title, page and revision")
+    } else {
+        taken
+    })
 }
 
 /// A page holds a digit.
@@ -85,7 +91,11 @@ fn glued(word: &str) -> Option<(bool, &str)> {
         for start in starts {
             let Some(rest) = lower.strip_prefix(start) else { continue };
             let value = &word[word.len() - rest.len()..];
-            let sound = if is_page { value.starts_with(|c: char| c.is_ascii_digit()) } else { is_short(value) };
+            let sound = if is_page {
+                value.starts_with(|c: char| c.is_ascii_digit())
+            } else {
+                is_short(value)
+            };
             if sound {
                 return Some((is_page, value));
             }

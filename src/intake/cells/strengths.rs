@@ -23,7 +23,8 @@ pub(crate) struct StrengthCell {
 
 /// Reads `10.9`, `grade 8`, `yield 180 ksi`, `180 ksi yield, 190 ksi tensile`.
 pub(crate) fn read_strength(cell: &str, context: Context) -> Reading<StrengthCell> {
-    let named = |name: &str| StrengthCell { name: Some(name.to_owned()), ..StrengthCell::default() };
+    let named =
+        |name: &str| StrengthCell { name: Some(name.to_owned()), ..StrengthCell::default() };
     let plain = Plain::new(cell);
     let text = plain.as_str().trim();
     if let Some(class) = find(text, context) {
@@ -92,9 +93,11 @@ fn figures(text: &str, context: Context) -> Reading<StrengthCell> {
     let pieces: Vec<&str> = folded.split([',', ';', '/']).map(str::trim).collect();
     let unit = pieces.iter().rev().find_map(|piece| {
         let digits = piece.find(|c: char| c.is_ascii_digit())?;
-        Quantity::parse(piece[digits..].split(' ').take(2).collect::<Vec<_>>().join(" ").as_str()).ok()
+        Quantity::parse(piece[digits..].split(' ').take(2).collect::<Vec<_>>().join(" ").as_str())
+            .ok()
     });
-    let unit = unit.map(|quantity| quantity.unit).filter(|unit| unit.dimension == Dimension::Stress);
+    let unit =
+        unit.map(|quantity| quantity.unit).filter(|unit| unit.dimension == Dimension::Stress);
     let context = Context { unit: unit.or(context.unit), ..context };
     for piece in pieces {
         let (what, figure) = label(piece);
@@ -126,9 +129,14 @@ fn figures(text: &str, context: Context) -> Reading<StrengthCell> {
 /// The word beside a figure, and the figure.
 fn label(piece: &str) -> (Option<&'static str>, &str) {
     let words = [
-        ("proof stress", "proof"), ("proof", "proof"), ("yield strength", "yield"),
-        ("yield", "yield"), ("tensile strength", "tensile"), ("tensile", "tensile"),
-        ("uts", "tensile"), ("ultimate", "tensile"),
+        ("proof stress", "proof"),
+        ("proof", "proof"),
+        ("yield strength", "yield"),
+        ("yield", "yield"),
+        ("tensile strength", "tensile"),
+        ("tensile", "tensile"),
+        ("uts", "tensile"),
+        ("ultimate", "tensile"),
     ];
     for (word, what) in words {
         if let Some(rest) = piece.strip_prefix(word).or_else(|| piece.strip_suffix(word)) {

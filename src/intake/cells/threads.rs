@@ -36,7 +36,11 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
             let said = thread.to_string();
             // 1-14 is 1-14 UNS, and M10x1.0 is M10x1: no need to say so.
             let plainly = bare(&said).starts_with(&bare(text));
-            return Ok(if plainly { taken } else { taken.echo("thread", format!("read as {said}")) });
+            return Ok(if plainly {
+                taken
+            } else {
+                taken.echo("thread", format!("read as {said}"))
+            });
         }
         Err(error) => error,
     };
@@ -49,6 +53,14 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     }
     if let Some(reading) = two_parts(text, context) {
         return reading;
+    }
+    if let Some((size, tpi)) = text.split_once(['x', 'X'])
+        && tpi.trim().parse::<u32>().is_ok()
+        && let Ok(thread) = Thread::parse(&format!("{}-{}", size.trim(), tpi.trim()))
+        && thread.tpi().is_some()
+    {
+        let reason = format!("`{text}`: is {} the threads per inch", tpi.trim());
+        return Err(Problem::question("cross-for-dash", reason, vec![thread.to_string()]));
     }
     if let Some(again) = rewritten(text) {
         return match Thread::parse(&again) {
@@ -103,7 +115,11 @@ fn problem(text: &str, error: &ThreadError) -> Problem {
             let readings = vec![format!("G {size}"), format!("R {size}")];
             Problem::question("parallel-or-taper", error.to_string(), readings)
         }
-        _ => Problem::refused("thread", error.to_string(), "write it as on the sheet, with its pitch"),
+        _ => Problem::refused(
+            "thread",
+            error.to_string(),
+            "write it as on the sheet, with its pitch",
+        ),
     }
 }
 

@@ -1,9 +1,9 @@
 //! A cell that says how to tighten, cut into tokens: numbers, units, signs,
 //! lubes, and the few words of the trade that change the meaning.
 
+use super::Context;
 use super::numbers::{is_letter_number, letter, take_number};
 use super::units::take_unit_spelled;
-use super::Context;
 use crate::intake::verdict::Problem;
 use crate::quantity::{DecimalMark, Dimension, Form, Number, Unit, find_unit};
 use crate::text::Plain;
@@ -124,6 +124,9 @@ const PHRASES: &[(&str, Token)] = &[
     ("circa", Token::Word(Key::About)),
     ("stretch", Token::Word(Key::Stretch)),
     ("elongation", Token::Word(Key::Stretch)),
+    ("with", Token::Word(Key::Filler)),
+    ("w/", Token::Word(Key::Filler)),
+    ("using", Token::Word(Key::Filler)),
     ("each", Token::Word(Key::Filler)),
     ("ea.", Token::Word(Key::Filler)),
     ("ea", Token::Word(Key::Filler)),
@@ -363,8 +366,7 @@ impl<'a> Cutter<'a> {
             self.push(Token::Step, digits + length + blanks + word);
             return Ok(());
         }
-        let (number, length) =
-            take_number(self.cell, rest, self.context.mark, self.in_list)?;
+        let (number, length) = take_number(self.cell, rest, self.context.mark, self.in_list)?;
         self.push(Token::Number(number), length);
         Ok(())
     }
@@ -415,8 +417,18 @@ fn word_of(text: &str, words: &[&str]) -> Option<usize> {
 /// A fraction at the start of `text` and its length.
 fn turn_fraction(text: &str) -> Option<(Number, usize)> {
     let lower = text.to_ascii_lowercase();
-    let spelled = [("three quarters", 3, 4), ("three-quarter", 3, 4), ("quarter", 1, 4),
-        ("half", 1, 2), ("one", 1, 1), ("¼", 1, 4), ("½", 1, 2), ("¾", 3, 4), ("⅓", 1, 3), ("⅔", 2, 3)];
+    let spelled = [
+        ("three quarters", 3, 4),
+        ("three-quarter", 3, 4),
+        ("quarter", 1, 4),
+        ("half", 1, 2),
+        ("one", 1, 1),
+        ("¼", 1, 4),
+        ("½", 1, 2),
+        ("¾", 3, 4),
+        ("⅓", 1, 3),
+        ("⅔", 2, 3),
+    ];
     for (word, over, under) in spelled {
         if let Some(length) = word_of(&lower, &[word]) {
             return Number::fraction(over, under).map(|number| (number, length));

@@ -70,7 +70,8 @@ pub(crate) fn unit_spelled(text: &str) -> Option<(&'static Unit, bool)> {
 pub(crate) fn take_unit_spelled(text: &str) -> Option<(&'static Unit, usize, bool)> {
     let blanks = text.len() - text.trim_start_matches(' ').len();
     let body = &text[blanks..];
-    let stops = |c: char| c.is_ascii_digit() || matches!(c, '(' | ')' | '[' | ',' | ';' | '+' | '±');
+    let stops =
+        |c: char| c.is_ascii_digit() || matches!(c, '(' | ')' | '[' | ',' | ';' | '+' | '±');
     let stop = body.find(stops).unwrap_or(body.len()).min(24);
     // N/mm² is also written with a digit.
     let stop = if body.to_ascii_lowercase().starts_with("n/mm") { body.len() } else { stop };
