@@ -29,12 +29,12 @@ impl Stiffness {
     }
 
     /// The force, N, that changes the length by `change`.
-    pub fn force(self, change: Length) -> Force {
+    pub(crate) fn force(self, change: Length) -> Force {
         Force::from_n(self.0 * change.mm())
     }
 
     /// The change of length, mm, under `force`.
-    pub fn change(self, force: Force) -> Length {
+    pub(crate) fn change(self, force: Force) -> Length {
         Length::from_mm(force.n() / self.0)
     }
 }

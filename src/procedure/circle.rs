@@ -137,9 +137,10 @@ fn gaps(angles: &[f64]) -> impl Iterator<Item = f64> + '_ {
     (0..count).map(move |at| turn(angles[(at + 1) % count] - angles[at]))
 }
 
-/// Thousandths, for comparisons that must not hang on the last bit.
+/// Thousandths, for comparisons that must not hang on the last bit. The nudge
+/// puts exact halves (360°/128) on one side whatever that bit is.
 pub(crate) fn milli(value: f64) -> i64 {
-    (value * 1000.0).round() as i64
+    (value * 1000.0 + 1e-4).round() as i64
 }
 
 /// The order of bolts at rising `angles`, the first at 0.

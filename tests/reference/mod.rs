@@ -9,7 +9,7 @@ use std::collections::HashMap;
 use std::f64::consts::FRAC_PI_4;
 
 use clampbook::quantity::{Angle, Area, Kind, Length, find_unit};
-use clampbook::thread::Geometry;
+use clampbook::thread::{Geometry, Pattern, Thread};
 
 /// One row of a table, by column.
 pub type Row = HashMap<String, String>;
@@ -60,8 +60,27 @@ fn sixty(d: f64, p: f64, area: f64) -> Geometry {
     }
 }
 
-/// The thread of a size column: M8, M8x1, 1/4-20, 8-36 (number size).
+/// The thread of a size column: M8, M8x1, 1/4-20, 8-36 (number size), as the
+/// program reads and computes it, after comparing it with the formulas above.
 pub fn thread(size: &str) -> Geometry {
+    let designation = if size.starts_with('M') && !size.contains('x') {
+        Pattern::parse(size).unwrap().coarse().unwrap()
+    } else {
+        Thread::parse(size).unwrap()
+    };
+    let (read, by_hand) = (designation.geometry().unwrap(), by_hand(size));
+    let same = |one: f64, other: f64| assert!((one / other - 1.0).abs() < 1e-4, "{size}: {read:?}");
+    same(read.major.mm(), by_hand.major.mm());
+    same(read.pitch.mm(), by_hand.pitch.mm());
+    same(read.pitch_diameter.mm(), by_hand.pitch_diameter.mm());
+    same(read.minor_diameter.mm(), by_hand.minor_diameter.mm());
+    same(read.root_diameter.mm(), by_hand.root_diameter.mm());
+    same(read.stress_area.mm2(), by_hand.stress_area.mm2());
+    same(read.flank_angle.deg(), by_hand.flank_angle.deg());
+    read
+}
+
+fn by_hand(size: &str) -> Geometry {
     if let Some(rest) = size.strip_prefix('M') {
         let (d, p) = match rest.split_once('x') {
             Some((d, p)) => (d.parse().unwrap(), p.parse().unwrap()),

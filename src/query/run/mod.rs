@@ -14,7 +14,7 @@ pub use answer::{Answer, Column, Group, Tally, UnitsWanted};
 use std::sync::Arc;
 
 use crate::correction::{reach, stored_rows, with_lubes};
-use crate::quantity::{Unit, find_unit};
+use crate::quantity::{Extent, Unit, find_unit};
 use crate::query::plan::Plan;
 use crate::query::resolve::{Question, Units};
 use crate::record::{Basis, Derived, Fastener, Lube, Method, Row, Setting, Tables};
@@ -115,7 +115,7 @@ fn settings_of<'a>(fastener: &'a Arc<Fastener>, matched: &[Row]) -> Vec<&'a Sett
 
 /// The unit in which the first matched torque is written; N·m where none is.
 fn torque_unit(matched: &[Row]) -> &'static Unit {
-    let written = matched.iter().find_map(|row| row.setting.torque).map(|torque| torque.unit());
+    let written = matched.iter().find_map(|row| row.setting.torque).map(Extent::unit);
     // Invariant: the table of units holds N·m; its own test walks it.
     written.or_else(|| find_unit("N·m")).unwrap_or(&crate::quantity::UNITS[0])
 }

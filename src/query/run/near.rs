@@ -127,8 +127,9 @@ fn nothing(part: &Test, book: &Book) -> Result<String, StoreError> {
 fn words(test: &Test) -> String {
     match test {
         Test::Thread(pattern) | Test::ThreadIn(_, pattern) => format!("thread {pattern}"),
-        Test::Named(field, _, name) => format!("{} {name}", field.name),
-        Test::Bare(field, _, name) => format!("{} {name}", field.name),
+        Test::Named(field, _, name) | Test::Bare(field, _, name) => {
+            format!("{} {name}", field.name)
+        }
         Test::Choice(field, word) => format!("{} {word}", field.name),
         Test::Says(field, words) => format!("\"{words}\" in {}", field.name),
         Test::Stated(field) => format!("{} stated", field.name),

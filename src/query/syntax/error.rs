@@ -4,6 +4,7 @@ use std::fmt;
 
 use crate::quantity::NumberError;
 use crate::text::{Diagnostic, Span};
+use crate::thread::ThreadError;
 
 /// Why a question could not be read.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -38,6 +39,9 @@ pub enum SyntaxErrorKind {
     /// A number with too many digits, or a fraction that is none.
     #[error(transparent)]
     Number(NumberError),
+    /// A thread that contradicts itself, such as `7/16-20 UNC`.
+    #[error(transparent)]
+    Thread(ThreadError),
     /// A quote that is never closed.
     #[error("this quote is never closed")]
     OpenQuote,
@@ -122,6 +126,7 @@ impl SyntaxError {
             SyntaxErrorKind::TooDeep => "nested-too-deep",
             SyntaxErrorKind::Character(_) => "stray-character",
             SyntaxErrorKind::Number(_) => "bad-number",
+            SyntaxErrorKind::Thread(_) => "bad-thread",
             SyntaxErrorKind::OpenQuote => "open-quote",
             SyntaxErrorKind::EmptyQuote => "empty-quote",
             SyntaxErrorKind::StrayQuote => "stray-quote",
@@ -139,14 +144,15 @@ impl SyntaxError {
     }
 
     /// Whether the question has the form of the grammar files and only goes
-    /// past a limit that they do not hold: length, depth, digits, a clause
-    /// that stands twice.
+    /// past a limit that they do not hold: length, depth, digits, a thread
+    /// that cannot be, a clause that stands twice.
     pub fn is_limit(&self) -> bool {
         matches!(
             self.kind,
             SyntaxErrorKind::TooLong { .. }
                 | SyntaxErrorKind::TooDeep
                 | SyntaxErrorKind::Number(_)
+                | SyntaxErrorKind::Thread(_)
                 | SyntaxErrorKind::ClauseTwice { .. }
         )
     }
@@ -187,6 +193,7 @@ impl SyntaxError {
             SyntaxErrorKind::TooDeep => "one parenthesis too many".to_owned(),
             SyntaxErrorKind::Character(_) => "expected a word, number or sign".to_owned(),
             SyntaxErrorKind::Number(_) => "expected a number".to_owned(),
+            SyntaxErrorKind::Thread(_) => "expected a thread that can be".to_owned(),
             SyntaxErrorKind::OpenQuote | SyntaxErrorKind::NotClosed => "opened here".to_owned(),
             SyntaxErrorKind::EmptyQuote => "expected text".to_owned(),
             SyntaxErrorKind::StrayQuote => "expected a blank before this".to_owned(),

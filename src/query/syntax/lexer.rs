@@ -124,6 +124,8 @@ impl<'a> Lexer<'a> {
         } else if starts_number(rest) && self.numeric(rest)? {
             // Pushed by `numeric`.
         } else if let Some((pattern, length)) = take_thread(rest) {
+            let pattern =
+                pattern.map_err(|bad| self.error(SyntaxErrorKind::Thread(bad), 0, length))?;
             self.push(Class::Thread(pattern), length);
         } else if let Some((number, length)) = take_number(rest) {
             let number = self.sound(number, length)?;

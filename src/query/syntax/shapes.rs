@@ -6,7 +6,7 @@
 use super::token::Class;
 use super::words::RELATION_SIGNS;
 use crate::quantity::{DecimalMark, Number, NumberError, Quantity, Unit, take_unit};
-use crate::thread::Pattern;
+use crate::thread::{Pattern, ThreadError};
 
 /// A value and the length of its text in bytes.
 pub(super) type Taken<T> = Option<(T, usize)>;
@@ -121,23 +121,28 @@ fn longest_unit(rest: &str, end: impl Fn(&str) -> bool) -> Taken<&'static Unit> 
     }
 }
 
-/// A thread that is a whole token. It leaves a number alone that has a unit of
-/// its own: `M10 x 60 mm` is a thread and a length.
-pub(super) fn take_thread(rest: &str) -> Taken<Pattern> {
+/// A thread that is a whole token; an error, with the length of what is wrong,
+/// for one that contradicts itself.
+pub(super) fn take_thread(rest: &str) -> Taken<Result<Pattern, ThreadError>> {
     let mut text = before_marks(rest);
-    loop {
-        let (pattern, length) = Pattern::take(text)?;
-        let inner = text[..length].rmatch_indices(' ').map(|(at, _)| at).find(|at| {
-            let after = text[*at..].trim_start_matches(' ');
-            take_quantity(after).is_some()
-        });
-        match inner {
-            None if at_end(&rest[length..]) => return Some((pattern, length)),
-            None => text = &text[..text[..length].rfind(' ')?],
-            Some(at) => text = text[..at].trim_end_matches(' ').trim_end_matches(['x', 'X']),
-        }
-        text = text.trim_end_matches(' ');
+    let whole = digits(text);
+    let after = text[whole..].trim_start_matches(' ');
+    if whole > 0 && after.len() < text.len() - whole && starts_number(after) {
+        // `grade 8 7/16` is a grade and a thread, not a size of 8-7/16.
+        text = &text[..whole];
     }
+    match Pattern::try_take(text)? {
+        Ok((pattern, length)) => at_end(&rest[length..]).then_some((Ok(pattern), length)),
+        Err(error) => Some((Err(error), contradiction(text))),
+    }
+}
+
+/// The length of the first words of `text` that are wrong together.
+fn contradiction(text: &str) -> usize {
+    let ends = text.match_indices(' ').map(|(at, _)| at).filter(|at| !text[..*at].ends_with(' '));
+    ends.chain([text.len()])
+        .find(|end| matches!(Pattern::try_take(&text[..*end]), Some(Err(_))))
+        .unwrap_or(text.len())
 }
 
 /// `60..80 lb-ft`: both ends, and where the dots and the second end stand.

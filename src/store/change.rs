@@ -1,0 +1,26 @@
+//! What may be changed in a book.
+
+use crate::record::{Fastener, Lube, StrengthClass};
+
+/// One change; [`crate::store::Writer::apply`] takes several as one.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Change {
+    /// Enters a fastener, or replaces the one of the same key in its place.
+    Put(Box<Fastener>),
+    /// Removes the fastener of this key.
+    Remove(String),
+    /// Enters a lube, or replaces the one of the same name (folded).
+    PutLube(Lube),
+    /// Removes the lube of this name.
+    RemoveLube(String),
+    /// Enters a strength, or replaces the one of the same name (folded).
+    PutStrength(StrengthClass),
+    /// Removes the strength of this name.
+    RemoveStrength(String),
+}
+
+impl From<Fastener> for Change {
+    fn from(fastener: Fastener) -> Self {
+        Self::Put(Box::new(fastener))
+    }
+}

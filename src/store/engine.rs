@@ -1,0 +1,310 @@
+//! sled behind a watch: every call runs on one thread of its own, a panic is
+//! caught, and a call that does not answer in time is given up.
+//!
+//! Nothing else in the program names sled.
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
+use std::thread;
+use std::time::Duration;
+
+use sled::Transactional;
+use sled::transaction::{ConflictableTransactionError, TransactionError};
+
+use crate::store::codec;
+use crate::store::error::StoreError;
+use crate::store::folder;
+
+/// Memory that sled may keep pages in. Blocks are read once, so more is waste.
+const CACHE_BYTES: u64 = 24 << 20;
+
+/// Time for any one call; sled answers in milliseconds or, damaged, never.
+const PATIENCE: Duration = Duration::from_secs(4);
+/// Time on top for each started 16 MiB, for slow disks.
+const PATIENCE_PER_16_MIB: Duration = Duration::from_millis(500);
+
+/// What the book of record says of itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
+pub(crate) struct Meta {
+    /// The format of the book.
+    pub(crate) format: u32,
+    /// Counts changes.
+    pub(crate) generation: u64,
+    /// The number the next new fastener gets.
+    pub(crate) next: u64,
+    /// How many fasteners there are.
+    pub(crate) fasteners: u64,
+    /// How many settings they have.
+    pub(crate) settings: u64,
+}
+
+/// One change of the book of record.
+#[derive(Debug, Default)]
+pub(crate) struct Batch {
+    /// Blocks of fasteners by number; `None` removes one.
+    pub(crate) blocks: Vec<(u64, Option<Vec<u8>>)>,
+    /// The reference tables, if they change.
+    pub(crate) tables: Option<Vec<u8>>,
+}
+
+type Job = Box<dyn FnOnce(&Opened) + Send>;
+
+/// The trees, open.
+struct Opened {
+    db: sled::Db,
+    blocks: sled::Tree,
+    meta: sled::Tree,
+}
+
+const META: &[u8] = b"meta";
+const TABLES: &[u8] = b"tables";
+
+/// The open book of record.
+pub(crate) struct Engine {
+    dir: PathBuf,
+    jobs: Option<Sender<Job>>,
+    ended: Receiver<()>,
+    patience: Duration,
+}
+
+impl Engine {
+    /// Opens the book of record in `dir`, which is made if `fresh`.
+    pub(crate) fn open(dir: &Path, fresh: bool) -> Result<Self, StoreError> {
+        if !fresh && !dir.is_dir() {
+            return Err(StoreError::damaged(dir, "the folder of the book of record is gone"));
+        }
+        hush_engine_panics();
+        let pieces = folder::size_of_tree(dir) >> 24;
+        let patience = PATIENCE + PATIENCE_PER_16_MIB * u32::try_from(pieces).unwrap_or(u32::MAX);
+        let (jobs, work) = mpsc::channel::<Job>();
+        let (opened, first) = mpsc::channel();
+        let (end, ended) = mpsc::channel();
+        let place = dir.to_owned();
+        let run = move || {
+            match catch_unwind(|| open_trees(&place)) {
+                Ok(Ok(trees)) => {
+                    let _ = opened.send(Ok(()));
+                    drop(opened);
+                    work.into_iter().for_each(|job| job(&trees));
+                    let _ = catch_unwind(AssertUnwindSafe(|| drop(trees)));
+                }
+                Ok(Err(error)) => drop(opened.send(Err(error))),
+                Err(_) => drop(opened),
+            }
+            drop(end);
+        };
+        let spawned = thread::Builder::new().name(THREAD.to_owned()).spawn(run);
+        spawned.map_err(|error| StoreError::io("start a thread for", dir, error))?;
+        let engine = Self { dir: dir.to_owned(), jobs: Some(jobs), ended, patience };
+        engine.wait(&first)?.map_err(|error| engine.failed(error))?;
+        Ok(engine)
+    }
+
+    /// What the book of record says of itself; `None` in a fresh one.
+    pub(crate) fn meta(&self) -> Result<Option<Meta>, StoreError> {
+        match self.run(|trees| trees.meta.get(META))? {
+            Some(bytes) => self.checked(&bytes, "its own description").map(Some),
+            None => Ok(None),
+        }
+    }
+
+    /// The reference tables.
+    pub(crate) fn tables(&self) -> Result<Option<Vec<u8>>, StoreError> {
+        let bytes = self.run(|trees| trees.meta.get(TABLES))?;
+        bytes.map(|bytes| self.unsealed(&bytes, "the reference tables")).transpose()
+    }
+
+    /// Block `number`, if there is one.
+    pub(crate) fn block(&self, number: u64) -> Result<Option<Vec<u8>>, StoreError> {
+        let bytes = self.run(move |trees| trees.blocks.get(number.to_be_bytes()))?;
+        bytes.map(|bytes| self.unsealed(&bytes, &format!("block {number}"))).transpose()
+    }
+
+    /// The first block after `last` (from the start for `None`), with its number.
+    pub(crate) fn block_after(
+        &self,
+        last: Option<u64>,
+    ) -> Result<Option<(u64, Vec<u8>)>, StoreError> {
+        let found = self.run(move |trees| match last {
+            None => trees.blocks.first(),
+            Some(last) => trees.blocks.get_gt(last.to_be_bytes()),
+        })?;
+        let Some((key, bytes)) = found else { return Ok(None) };
+        let key = <[u8; 8]>::try_from(key.as_ref());
+        let number = key.map_err(|_| StoreError::damaged(&self.dir, "a block has no number"))?;
+        let number = u64::from_be_bytes(number);
+        Ok(Some((number, self.unsealed(&bytes, &format!("block {number}"))?)))
+    }
+
+    /// Writes `batch` and `meta` whole, and waits until they are on the disk.
+    pub(crate) fn commit(&self, batch: Batch, meta: Meta) -> Result<(), StoreError> {
+        self.write(batch, meta)?;
+        self.settle()
+    }
+
+    /// Writes `batch` and `meta` whole; durable only after [`Self::settle`].
+    pub(crate) fn write(&self, batch: Batch, meta: Meta) -> Result<(), StoreError> {
+        let meta = self.encoded(&meta)?;
+        let tables = batch.tables.map(|bytes| sealed(&bytes));
+        let blocks: Vec<_> = batch
+            .blocks
+            .into_iter()
+            .map(|(number, bytes)| (number.to_be_bytes(), bytes.map(|bytes| sealed(&bytes))))
+            .collect();
+        self.run(move |trees| {
+            let done = (&trees.blocks, &trees.meta).transaction(|(block_tree, meta_tree)| {
+                for (number, bytes) in &blocks {
+                    match bytes {
+                        Some(bytes) => block_tree.insert(number, bytes.as_slice())?,
+                        None => block_tree.remove(number)?,
+                    };
+                }
+                if let Some(tables) = &tables {
+                    meta_tree.insert(TABLES, tables.as_slice())?;
+                }
+                meta_tree.insert(META, meta.as_slice())?;
+                Ok::<(), ConflictableTransactionError<()>>(())
+            });
+            match done {
+                Ok(()) => Ok(()),
+                Err(TransactionError::Storage(error)) => Err(error),
+                Err(TransactionError::Abort(())) => Ok(()),
+            }
+        })
+    }
+
+    /// Waits until everything written is on the disk. sled's own flush does
+    /// not ask the disk for that on every system, so its files are synced too.
+    pub(crate) fn settle(&self) -> Result<(), StoreError> {
+        self.run(|trees| trees.db.flush())?;
+        folder::sync_tree(&self.dir).map_err(|error| StoreError::io("write", &self.dir, error))
+    }
+
+    /// Runs `job` on sled's thread and waits for its answer.
+    fn run<T: Send + 'static>(
+        &self,
+        job: impl FnOnce(&Opened) -> sled::Result<T> + Send + 'static,
+    ) -> Result<T, StoreError> {
+        let (answer, first) = mpsc::channel();
+        let job: Job = Box::new(move |trees| {
+            // A panic drops `answer`, which is how the caller learns of it.
+            if let Ok(result) = catch_unwind(AssertUnwindSafe(|| job(trees))) {
+                let _ = answer.send(result);
+            }
+        });
+        let sent = self.jobs.as_ref().is_some_and(|jobs| jobs.send(job).is_ok());
+        if !sent {
+            return Err(self.damaged("the book of record has stopped"));
+        }
+        self.wait(&first)?.map_err(|error| self.failed(error))
+    }
+
+    fn wait<T>(&self, first: &Receiver<T>) -> Result<T, StoreError> {
+        first.recv_timeout(self.patience).map_err(|error| match error {
+            RecvTimeoutError::Timeout => self.damaged("the book of record does not answer"),
+            RecvTimeoutError::Disconnected => self.damaged("the book of record cannot be read"),
+        })
+    }
+
+    fn failed(&self, error: sled::Error) -> StoreError {
+        match error {
+            sled::Error::Io(error) if error.kind() != std::io::ErrorKind::Other => {
+                StoreError::io("write", &self.dir, error)
+            }
+            sled::Error::Io(error) => StoreError::io("open", &self.dir, error),
+            sled::Error::Corruption { .. } => {
+                self.damaged("bytes of the book of record are not what was written")
+            }
+            other => self.damaged(&format!("the book of record says: {other}")),
+        }
+    }
+
+    fn damaged(&self, what: &str) -> StoreError {
+        StoreError::damaged(self.dir.parent().unwrap_or(&self.dir), what)
+    }
+
+    fn encoded<T: serde::Serialize>(&self, row: &T) -> Result<Vec<u8>, StoreError> {
+        let bytes = codec::encode(row).map_err(|error| self.damaged(&error.0))?;
+        Ok(sealed(&bytes))
+    }
+
+    fn checked<T: serde::de::DeserializeOwned>(
+        &self,
+        bytes: &[u8],
+        what: &str,
+    ) -> Result<T, StoreError> {
+        let bytes = self.unsealed(bytes, what)?;
+        codec::decode(&bytes).map_err(|error| self.damaged(&format!("{what}: {}", error.0)))
+    }
+
+    fn unsealed(&self, bytes: &[u8], what: &str) -> Result<Vec<u8>, StoreError> {
+        unsealed(bytes)
+            .map(<[u8]>::to_vec)
+            .ok_or_else(|| self.damaged(&format!("{what} is not what was written")))
+    }
+}
+
+impl Drop for Engine {
+    /// Lets sled close its files, so that they can be opened again; a sled
+    /// that hangs is left behind.
+    fn drop(&mut self) {
+        self.jobs = None;
+        let _ = self.ended.recv_timeout(PATIENCE);
+    }
+}
+
+fn open_trees(dir: &Path) -> sled::Result<Opened> {
+    let config = sled::Config::new().path(dir).cache_capacity(CACHE_BYTES).flush_every_ms(None);
+    let db = open_patiently(&config)?;
+    let (blocks, meta) = (db.open_tree("blocks")?, db.open_tree("meta")?);
+    Ok(Opened { db, blocks, meta })
+}
+
+/// sled frees its own lock a moment after it is closed; our lock says that
+/// nobody else can hold it.
+fn open_patiently(config: &sled::Config) -> sled::Result<sled::Db> {
+    let mut tries = 0;
+    loop {
+        match config.open() {
+            Err(sled::Error::Io(error))
+                if tries < 40 && error.to_string().contains("could not acquire lock") =>
+            {
+                tries += 1;
+                thread::sleep(Duration::from_millis(25));
+            }
+            done => return done,
+        }
+    }
+}
+
+/// `bytes` with their checksum before them.
+pub(crate) fn sealed(bytes: &[u8]) -> Vec<u8> {
+    let mut out = Vec::with_capacity(bytes.len() + 4);
+    out.extend_from_slice(&crc32fast::hash(bytes).to_le_bytes());
+    out.extend_from_slice(bytes);
+    out
+}
+
+/// The bytes that [`sealed`] was given, if they are still the same.
+pub(crate) fn unsealed(bytes: &[u8]) -> Option<&[u8]> {
+    let (check, body) = bytes.split_first_chunk::<4>()?;
+    (u32::from_le_bytes(*check) == crc32fast::hash(body)).then_some(body)
+}
+
+const THREAD: &str = "book of record";
+
+/// A damaged sled panics on its own threads; the error that we return says
+/// all that a person needs, so those panics are not printed as well.
+fn hush_engine_panics() {
+    static ONCE: std::sync::Once = std::sync::Once::new();
+    ONCE.call_once(|| {
+        let usual = std::panic::take_hook();
+        std::panic::set_hook(Box::new(move |info| {
+            let name = thread::current().name().unwrap_or_default().to_owned();
+            if name != THREAD && !name.starts_with("sled") {
+                usual(info);
+            }
+        }));
+    });
+}

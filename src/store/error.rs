@@ -1,0 +1,135 @@
+//! What can go wrong with a book, each with what to do about it.
+
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// Why a book could not be opened, read or changed.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum StoreError {
+    /// Nothing at that place.
+    #[error(
+        "there is no book at {}: import or add something to begin one there, or name another folder with --book",
+        .0.display()
+    )]
+    Missing(PathBuf),
+    /// A folder with nothing in it.
+    #[error(
+        "the folder {} is empty: import or add something to begin a book there, or name another folder with --book",
+        .0.display()
+    )]
+    Empty(PathBuf),
+    /// A folder or file of something else.
+    #[error("{} is not a book: it holds other files. Name the book's own folder with --book", .0.display())]
+    NotABook(PathBuf),
+    /// A new book was asked for where one is.
+    #[error("there is a book at {} already: nothing was changed", .0.display())]
+    Exists(PathBuf),
+    /// Made by a newer clampbook.
+    #[error(
+        "the book at {} has format {found}, this clampbook reads up to {known}: use the newer clampbook, or restore a backup into another folder",
+        path.display()
+    )]
+    Newer {
+        /// The book.
+        path: PathBuf,
+        /// Its format.
+        found: u32,
+        /// The newest one that this program reads.
+        known: u32,
+    },
+    /// Somebody else is changing it.
+    #[error("the book at {} is being changed by {by}: looking things up still works; try again when that is done", path.display())]
+    Held {
+        /// The book.
+        path: PathBuf,
+        /// Who holds it, in words.
+        by: String,
+    },
+    /// Bytes that are not what was written.
+    #[error(
+        "the book at {} is damaged: {what}. `clampbook book restore` mends it from what is whole or from a backup; nothing was changed",
+        path.display()
+    )]
+    Damaged {
+        /// The book.
+        path: PathBuf,
+        /// What is damaged, in words.
+        what: String,
+    },
+    /// A change of something that is not in the book.
+    #[error("there is no {what} `{name}` in the book")]
+    Unknown {
+        /// "fastener", "lube" or "strength".
+        what: &'static str,
+        /// The name asked for.
+        name: String,
+    },
+    /// Two new fasteners with one key.
+    #[error("the key `{0}` is given to two fasteners: nothing was changed")]
+    SameKey(String),
+    /// A record that cannot be kept.
+    #[error("`{key}` cannot be kept: {why}")]
+    TooLarge {
+        /// The fastener, lube or strength.
+        key: String,
+        /// Why not.
+        why: String,
+    },
+    /// A backup that cannot be read.
+    #[error("line {line} of the backup {}: {why}", path.display())]
+    Backup {
+        /// The file.
+        path: PathBuf,
+        /// Its line, from 1.
+        line: usize,
+        /// What is wrong with it.
+        why: String,
+    },
+    /// The work was stopped from outside.
+    #[error("stopped: the book is as it was")]
+    Stopped,
+    /// The system said no.
+    #[error("cannot {doing} {}: {}", path.display(), plain_cause(source))]
+    Io {
+        /// What was tried: "write", "open".
+        doing: &'static str,
+        /// On which file.
+        path: PathBuf,
+        /// The system's own word.
+        source: io::Error,
+    },
+}
+
+impl StoreError {
+    /// A system error while `doing` something with `path`.
+    pub(crate) fn io(doing: &'static str, path: &Path, source: io::Error) -> Self {
+        Self::Io { doing, path: path.to_owned(), source }
+    }
+
+    /// Damage of the book at `path`.
+    pub(crate) fn damaged(path: &Path, what: impl Into<String>) -> Self {
+        Self::Damaged { path: path.to_owned(), what: what.into() }
+    }
+
+    /// Whether no book is there yet, so that one may be made without asking.
+    pub fn is_absent(&self) -> bool {
+        matches!(self, Self::Missing(_) | Self::Empty(_))
+    }
+}
+
+/// The usual causes with what to do; else the system's own word.
+fn plain_cause(source: &io::Error) -> String {
+    match source.kind() {
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
+            "the disk is full; make room and try again. The book is as it was".to_owned()
+        }
+        io::ErrorKind::PermissionDenied => {
+            "no permission; the book can be read but not changed from here".to_owned()
+        }
+        io::ErrorKind::ReadOnlyFilesystem => {
+            "the folder is read-only; the book can be read but not changed here".to_owned()
+        }
+        _ => source.to_string(),
+    }
+}

@@ -1,0 +1,224 @@
+//! The folder of a book: its files, `current` that names the valid ones, and
+//! writes that survive a power cut.
+
+use std::fs::{self, File};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use crate::store::error::StoreError;
+
+/// The format this program writes, and the newest it reads.
+pub(crate) const FORMAT: u32 = 1;
+
+/// The file that names the others; it is replaced whole.
+pub(crate) const CURRENT: &str = "current";
+/// Present while a change is being written.
+pub(crate) const CHANGING: &str = "changing";
+
+const FIRST_LINE: &str = "clampbook book format ";
+
+/// What `current` says.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Current {
+    /// The generation: counts changes.
+    pub(crate) generation: u64,
+    /// Folder of the book of record.
+    pub(crate) sled: String,
+    /// The read image.
+    pub(crate) image: String,
+    /// Changes since the image, if there are any.
+    pub(crate) overlay: Option<String>,
+}
+
+impl Current {
+    /// Reads `current` of the book at `dir`, or says what is there instead.
+    pub(crate) fn read(dir: &Path) -> Result<Self, StoreError> {
+        let path = dir.join(CURRENT);
+        match fs::read(&path) {
+            Ok(bytes) => Self::parse(dir, &bytes),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Err(what_is_there(dir)),
+            Err(error) if error.kind() == io::ErrorKind::NotADirectory => {
+                Err(StoreError::NotABook(dir.to_owned()))
+            }
+            Err(error) => Err(StoreError::io("open", &path, error)),
+        }
+    }
+
+    fn parse(dir: &Path, bytes: &[u8]) -> Result<Self, StoreError> {
+        let damaged = || StoreError::damaged(dir, "its file `current` is not what was written");
+        let text = std::str::from_utf8(bytes).map_err(|_| damaged())?;
+        let Some(rest) = text.strip_prefix(FIRST_LINE) else {
+            // A file called `current` of something else, or a damaged one.
+            let ours = has_image(dir);
+            return Err(if ours { damaged() } else { StoreError::NotABook(dir.to_owned()) });
+        };
+        let format = rest.lines().next().and_then(|line| line.parse().ok());
+        match format {
+            Some(found) if found > FORMAT && checked(text).is_some() => {
+                let path = dir.to_owned();
+                return Err(StoreError::Newer { path, found, known: FORMAT });
+            }
+            Some(FORMAT) => {}
+            _ => return Err(damaged()),
+        }
+        let body = checked(text).ok_or_else(damaged)?;
+        let value =
+            |name: &str| body.lines().find_map(|line| line.strip_prefix(name)?.strip_prefix(' '));
+        Ok(Self {
+            generation: value("generation").and_then(|n| n.parse().ok()).ok_or_else(damaged)?,
+            sled: value("sled").map(str::to_owned).ok_or_else(damaged)?,
+            image: value("image").map(str::to_owned).ok_or_else(damaged)?,
+            overlay: value("overlay").map(str::to_owned),
+        })
+    }
+
+    fn print(&self) -> String {
+        let Self { generation, sled, image, overlay } = self;
+        let mut text =
+            format!("{FIRST_LINE}{FORMAT}\ngeneration {generation}\nsled {sled}\nimage {image}\n");
+        if let Some(overlay) = overlay {
+            text.push_str(&format!("overlay {overlay}\n"));
+        }
+        let check = crc32fast::hash(text.as_bytes());
+        text.push_str(&format!("check {check:08x}\n"));
+        text
+    }
+
+    /// Makes this the state of the book, durably.
+    pub(crate) fn publish(&self, dir: &Path) -> Result<(), StoreError> {
+        let path = dir.join(CURRENT);
+        replace(&path, self.print().as_bytes()).map_err(|e| StoreError::io("write", &path, e))
+    }
+}
+
+/// The lines before a correct `check` line.
+fn checked(text: &str) -> Option<&str> {
+    let body = &text[..text.rfind("check ")?];
+    let line = text[body.len()..].strip_prefix("check ")?.strip_suffix('\n')?;
+    (line == format!("{:08x}", crc32fast::hash(body.as_bytes()))).then_some(body)
+}
+
+/// Why there is no `current` in `dir`.
+fn what_is_there(dir: &Path) -> StoreError {
+    match fs::read_dir(dir) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => {
+            StoreError::Missing(dir.to_owned())
+        }
+        Err(error) if error.kind() == io::ErrorKind::NotADirectory => {
+            StoreError::NotABook(dir.to_owned())
+        }
+        Err(error) => StoreError::io("open", dir, error),
+        Ok(mut entries) => {
+            if has_image(dir) {
+                return StoreError::damaged(dir, "its file `current` is gone");
+            }
+            let only_ours = entries.all(|entry| {
+                entry.is_ok_and(|entry| is_working_file(&entry.file_name().to_string_lossy()))
+            });
+            if only_ours {
+                StoreError::Empty(dir.to_owned())
+            } else {
+                StoreError::NotABook(dir.to_owned())
+            }
+        }
+    }
+}
+
+/// Files that an interrupted first start may leave.
+fn is_working_file(name: &str) -> bool {
+    ["lock", "owner", CHANGING, "current.tmp", "sled-1", "image-0", "image-1"].contains(&name)
+}
+
+fn has_image(dir: &Path) -> bool {
+    let Ok(mut entries) = fs::read_dir(dir) else { return false };
+    entries.any(|entry| {
+        entry.is_ok_and(|entry| {
+            number_of(&entry.file_name().to_string_lossy(), "image-").is_some_and(|n| n > 1)
+        })
+    })
+}
+
+/// N of a file called `prefixN`.
+pub(crate) fn number_of(name: &str, prefix: &str) -> Option<u64> {
+    name.strip_prefix(prefix)?.parse().ok()
+}
+
+/// Files of `dir` called `prefixN`, with N.
+pub(crate) fn numbered(dir: &Path, prefix: &str) -> Vec<(u64, PathBuf)> {
+    let Ok(entries) = fs::read_dir(dir) else { return Vec::new() };
+    let mut files: Vec<(u64, PathBuf)> = entries
+        .filter_map(Result::ok)
+        .filter_map(|entry| {
+            Some((number_of(&entry.file_name().to_string_lossy(), prefix)?, entry.path()))
+        })
+        .collect();
+    files.sort_unstable();
+    files
+}
+
+/// Writes `bytes` beside `path`, durably, then puts them in its place.
+pub(crate) fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let beside = path.with_extension("tmp");
+    write_durably(&beside, bytes)?;
+    rename(&beside, path)?;
+    sync_folder(path.parent().unwrap_or(Path::new(".")))
+}
+
+/// Writes a new file and waits until it is on the disk; on an error the file
+/// is removed again.
+pub(crate) fn write_durably(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let written = File::create(path).and_then(|mut file| {
+        file.write_all(bytes)?;
+        file.sync_all()
+    });
+    if written.is_err() {
+        let _ = fs::remove_file(path);
+    }
+    written
+}
+
+/// Renames; where a reader can stand in the way, again for a second.
+fn rename(from: &Path, to: &Path) -> io::Result<()> {
+    let mut tries = 0;
+    loop {
+        match fs::rename(from, to) {
+            Err(error) if error.kind() == io::ErrorKind::PermissionDenied && tries < 20 => {
+                tries += 1;
+                std::thread::sleep(std::time::Duration::from_millis(50));
+            }
+            done => return done,
+        }
+    }
+}
+
+/// Waits until the names in a folder are on the disk.
+pub(crate) fn sync_folder(dir: &Path) -> io::Result<()> {
+    if cfg!(unix) { File::open(dir)?.sync_all() } else { Ok(()) }
+}
+
+/// Waits until every file under `dir` is on the disk, whatever wrote it.
+pub(crate) fn sync_tree(dir: &Path) -> io::Result<()> {
+    for entry in fs::read_dir(dir)? {
+        let entry = entry?;
+        if entry.file_type()?.is_dir() {
+            sync_tree(&entry.path())?;
+        } else {
+            // A handle that can write: some systems refuse to sync another.
+            fs::OpenOptions::new().write(true).open(entry.path())?.sync_all()?;
+        }
+    }
+    sync_folder(dir)
+}
+
+/// Bytes of every file under `dir`.
+pub(crate) fn size_of_tree(dir: &Path) -> u64 {
+    let Ok(entries) = fs::read_dir(dir) else { return 0 };
+    entries
+        .filter_map(Result::ok)
+        .map(|entry| match entry.metadata() {
+            Ok(data) if data.is_dir() => size_of_tree(&entry.path()),
+            Ok(data) => data.len(),
+            Err(_) => 0,
+        })
+        .sum()
+}

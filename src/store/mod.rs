@@ -1,0 +1,26 @@
+//! The book on the disk.
+//!
+//! A [`Book`] reads: it opens in about a millisecond, takes no lock and works
+//! on a read-only folder. A [`Writer`] changes: one at a time, each change
+//! whole or absent. Behind them lie a book of record (sled) and a derived
+//! read image; nothing outside this folder knows either.
+
+mod access;
+mod block;
+mod book;
+mod change;
+mod codec;
+mod engine;
+mod error;
+mod folder;
+mod image;
+mod lock;
+mod row;
+mod terms;
+mod writer;
+
+pub use access::{Access, Found, Lacking};
+pub use book::{Book, Info};
+pub use change::Change;
+pub use error::StoreError;
+pub use writer::Writer;

@@ -1,0 +1,151 @@
+//! Looking up by an index gives the same as reading everything.
+
+use std::sync::Arc;
+
+use clampbook::quantity::Torque;
+use clampbook::record::{Fastener, Tables};
+use clampbook::store::{Access, Book, Change, Lacking, Writer};
+use clampbook::text::fold_name;
+use clampbook::thread::Thread;
+
+use crate::sample;
+
+/// What an access means, said a second time and plainly.
+fn wanted(access: &Access, f: &Fastener, tables: &Tables) -> bool {
+    let threads = || f.thread.iter().chain(&f.hole_thread);
+    let same = |a: &str, b: &str| fold_name(a) == fold_name(b);
+    match access {
+        Access::All => true,
+        Access::Size(size) => threads().any(|t| t.size() == *size),
+        Access::Thread(size, pitch) => threads().any(|t| t.size() == *size && t.pitch() == *pitch),
+        Access::Torque { low, high } => f.settings.iter().any(|s| {
+            s.torque.is_some_and(|t| {
+                let from = t.low().map_or(0.0, Torque::nm);
+                low <= high && from <= *high && t.high().nm() >= *low
+            })
+        }),
+        Access::Lube(name) => f.settings.iter().any(|s| {
+            s.lube.as_ref().is_some_and(|lube| {
+                same(lube, name)
+                    || (tables.lube(name).is_some() && tables.lube(lube) == tables.lube(name))
+            })
+        }),
+        Access::Strength(name) => f.strength.name.as_ref().is_some_and(|strength| {
+            same(strength, name)
+                || (tables.strength(name).is_some()
+                    && tables.strength(strength) == tables.strength(name))
+        }),
+        Access::Assembly(name) => same(&f.joint.assembly, name),
+        Access::Joint(name) => same(&f.joint.name, name),
+        Access::Word(text) => {
+            let mut all = vec![&f.joint.assembly, &f.joint.name, &f.part];
+            all.extend(&f.tags);
+            all.extend(&f.notes);
+            let pieces = |text: &str| -> Vec<String> {
+                fold_name(text)
+                    .split(|c: char| !c.is_alphanumeric())
+                    .filter(|w| !w.is_empty())
+                    .map(str::to_owned)
+                    .collect()
+            };
+            let words: Vec<String> = all.iter().flat_map(|text| pieces(text)).collect();
+            pieces(text).iter().all(|piece| words.iter().any(|w| w.starts_with(piece.as_str())))
+        }
+        Access::Lacks(Lacking::Thread) => threads().next().is_none(),
+        Access::Lacks(Lacking::Torque) => f.settings.iter().any(|s| s.torque.is_none()),
+        Access::Lacks(Lacking::Lube) => f.settings.iter().any(|s| s.lube.is_none()),
+        Access::Lacks(Lacking::Strength) => f.strength.name.is_none(),
+        Access::And(parts) => parts.iter().all(|part| wanted(part, f, tables)),
+        Access::Or(parts) => parts.iter().any(|part| wanted(part, f, tables)),
+    }
+}
+
+fn accesses() -> Vec<Access> {
+    let thread = |text: &str| Thread::parse(text).unwrap();
+    let mut all: Vec<Access> = vec![Access::All];
+    for text in sample::THREADS.into_iter().chain(["M14x2"]) {
+        all.push(Access::Size(thread(text).size()));
+        all.push(Access::Thread(thread(text).size(), thread(text).pitch()));
+    }
+    let ends = [0.0, 7.0, 47.45, 60.0, 94.9, 95.0, 140.0, 1e6];
+    for low in ends {
+        all.extend(ends.iter().map(|high| Access::Torque { low, high: *high }));
+    }
+    all.push(Access::Torque { low: -5.0, high: f64::INFINITY });
+    all.push(Access::Torque { low: f64::NAN, high: 3.0 });
+    for name in ["moly", "MOLY PASTE", "disulfide", "engine  oil", "dry", "nothing"] {
+        all.push(Access::Lube(name.to_owned()));
+    }
+    for name in ["10.9", "sae 8", "GRADE 8", "9"] {
+        all.push(Access::Strength(name.to_owned()));
+    }
+    all.extend(["marlow 6", "Marlow 39", "x"].map(|n| Access::Assembly(n.to_owned())));
+    all.extend(["Head", "oil pan", "pan"].map(|n| Access::Joint(n.to_owned())));
+    for word in ["oil", "gall", "12-point", "№ 7", "lot 1", "", "zz", "4"] {
+        all.push(Access::Word(word.to_owned()));
+    }
+    for lacking in [Lacking::Thread, Lacking::Torque, Lacking::Lube, Lacking::Strength] {
+        all.push(Access::Lacks(lacking));
+    }
+    let singles = all.clone();
+    for (at, one) in singles.iter().enumerate() {
+        let other = singles[(at * 7 + 3) % singles.len()].clone();
+        all.push(Access::And(vec![one.clone(), other.clone()]));
+        all.push(Access::Or(vec![other, one.clone(), Access::And(vec![one.clone()])]));
+    }
+    all.push(Access::And(Vec::new()));
+    all.push(Access::Or(Vec::new()));
+    all
+}
+
+fn agrees(book: &Book, all: &[Arc<Fastener>]) {
+    for access in accesses() {
+        let found = book.find(&access).unwrap();
+        let expected: Vec<_> =
+            all.iter().filter(|f| wanted(&access, f, book.tables())).map(|f| &f.key).collect();
+        let got: Vec<_> = found.fasteners.iter().map(|f| &f.key).collect();
+        assert_eq!(got, expected, "{access:?}");
+    }
+}
+
+fn start(dir: &std::path::Path, count: u64) -> (Writer, Vec<Arc<Fastener>>) {
+    let mut writer = Writer::create(dir).unwrap();
+    let mut changes =
+        vec![Change::PutLube(sample::full_lube()), Change::PutStrength(sample::full_strength())];
+    changes.extend((0..count).map(|n| Change::from(sample::numbered(n))));
+    writer.apply(changes).unwrap();
+    (writer, (0..count).map(|n| Arc::new(sample::numbered(n))).collect())
+}
+
+#[test]
+fn every_access_agrees_with_reading_everything() {
+    let dir = tempfile::tempdir().unwrap();
+    let (writer, all) = start(dir.path(), 200);
+    agrees(writer.book(), &all);
+    agrees(&Book::open(dir.path()).unwrap(), &all);
+}
+
+#[test]
+fn and_still_after_changes() {
+    let dir = tempfile::tempdir().unwrap();
+    let (mut writer, mut all) = start(dir.path(), 150);
+    for round in 0..12_u64 {
+        let at = (round as usize * 31) % all.len();
+        let mut replaced = sample::numbered(1000 + round);
+        replaced.key.clone_from(&all[at].key);
+        let gone = all.remove((at + 9) % all.len());
+        let at = all.iter().position(|f| f.key == replaced.key);
+        if let Some(at) = at {
+            all[at] = Arc::new(replaced.clone());
+        } else {
+            all.push(Arc::new(replaced.clone()));
+        }
+        let entered = sample::numbered(2000 + round);
+        all.push(Arc::new(entered.clone()));
+        let changes = vec![Change::Remove(gone.key.clone()), replaced.into(), entered.into()];
+        writer.apply(changes).unwrap();
+    }
+    agrees(writer.book(), &all);
+    drop(writer);
+    agrees(&Book::open(dir.path()).unwrap(), &all);
+}
