@@ -273,7 +273,7 @@ fn lube_column(words: &str, units: &[&'static Unit], names: &Names) -> Option<Co
     let is_torque = |word: &&str| {
         SPELLINGS.get(*word).is_some_and(|field| *field == torque) || *word == "tightening"
     };
-    let says_torque = pieces.iter().any(|word| is_torque(word));
+    let says_torque = pieces.iter().any(is_torque);
     let rest: Vec<&str> =
         pieces.into_iter().filter(|word| !is_torque(word)).filter(filler).collect();
     let lube = names.lube(&rest.join(" "))?;

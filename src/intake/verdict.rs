@@ -137,7 +137,9 @@ impl Problem {
     /// The same about a part of a cell: each reading becomes the whole cell.
     pub(crate) fn within(mut self, whole: impl Fn(&str) -> String) -> Self {
         if let Some(readings) = &mut self.readings {
-            readings.iter_mut().for_each(|reading| *reading = whole(reading));
+            for reading in readings.iter_mut() {
+                *reading = whole(reading);
+            }
         }
         self
     }

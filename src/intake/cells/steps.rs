@@ -69,7 +69,7 @@ pub(crate) fn read_steps(
             _ => torque(cell, &figures, wanted, taken)?,
         };
     }
-    remarks(&figures, taken)
+    Ok(remarks(&figures, taken))
 }
 
 /// `3` and `1/3, 2/3, 3/3` in a passes column: how many, not how much.
@@ -235,13 +235,13 @@ fn plain_torque(
 ) -> Reading<Tightening> {
     if torques.len() == 1 || torques.get(1).is_some_and(|v| v.joint == Joint::PlusMinus) {
         taken.value.torque = Some(extent(cell, figures, torques)?.0);
-        return with_yield(figures, taken);
+        return Ok(with_yield(figures, taken));
     }
     let joints: Vec<Joint> = torques.iter().skip(1).map(|value| value.joint).collect();
     if let [Joint::Dash | Joint::Range] = joints.as_slice() {
         let (extent, swapped) = extent(cell, figures, torques)?;
         taken.value.torque = Some(extent);
-        return with_yield(figures, if swapped { warn_swapped(taken) } else { taken });
+        return Ok(with_yield(figures, if swapped { warn_swapped(taken) } else { taken }));
     }
     let passes = steps_of(cell, torques)?;
     let written: Vec<String> = passes.iter().map(ToString::to_string).collect();
@@ -277,15 +277,15 @@ fn ask_several(cell: &str, torques: &[Value], as_passes: String) -> Problem {
 }
 
 /// A torque that is called "to yield" is only the start.
-fn with_yield(figures: &Figures, mut taken: Taken<Tightening>) -> Reading<Tightening> {
+fn with_yield(figures: &Figures, mut taken: Taken<Tightening>) -> Taken<Tightening> {
     if !figures.says(Key::ToYield) {
-        return Ok(taken);
+        return taken;
     }
     if let Some(Extent::Exactly(torque)) = taken.value.torque.take() {
         taken.value.snug = Some(torque);
     }
     taken.value.method = Some(Method::TorqueAngle);
-    Ok(taken.warn("incomplete", "torque to yield without its angle", "fill in the angle"))
+    taken.warn("incomplete", "torque to yield without its angle", "fill in the angle")
 }
 
 fn steps_of(cell: &str, values: &[Value]) -> Result<Vec<Pass>, Problem> {
@@ -342,7 +342,7 @@ fn passes(cell: &str, figures: &Figures, mut taken: Taken<Tightening>) -> Readin
 }
 
 /// What the words around the figures ask for.
-fn remarks(figures: &Figures, mut taken: Taken<Tightening>) -> Reading<Tightening> {
+fn remarks(figures: &Figures, mut taken: Taken<Tightening>) -> Taken<Tightening> {
     taken.value.single_use = figures.says(Key::SingleUse);
     if figures.says(Key::About) {
         taken = taken.warn("about", "the figure is called approximate", "check it");
@@ -360,7 +360,7 @@ fn remarks(figures: &Figures, mut taken: Taken<Tightening>) -> Reading<Tightenin
             taken = taken.echo("note", format!("`{note}` kept in the notes"));
         }
     }
-    Ok(taken)
+    taken
 }
 
 /// Whether `torque` is the last torque among `passes`, where both are stated.

@@ -97,7 +97,7 @@ fn read_with(cell: &str, wanted: Wanted, context: Context) -> Reading<Vec<Tighte
         return Err(problem);
     }
     let tokens = tokens(cell, context, in_list)?;
-    let tokens = lift_notes(tokens, context)?;
+    let tokens = lift_notes(tokens, context);
     let slices = by_lube(cell, &tokens, context)?;
     let mut all = Taken::plain(Vec::new());
     let alone = slices.len() == 1;
@@ -133,7 +133,7 @@ fn of_slice(mut problem: Problem, lube: Option<&str>, alone: bool) -> Problem {
 
 /// A bracket that holds a lube, a word of the trade or a step is part of the
 /// figure; other brackets stay notes.
-fn lift_notes(found: Vec<Token>, context: Context) -> Result<Vec<Token>, Problem> {
+fn lift_notes(found: Vec<Token>, context: Context) -> Vec<Token> {
     let mut out = Vec::with_capacity(found.len());
     for token in found {
         let Token::Note(note) = &token else {
@@ -146,7 +146,7 @@ fn lift_notes(found: Vec<Token>, context: Context) -> Result<Vec<Token>, Problem
             _ => out.push(token),
         }
     }
-    Ok(out)
+    out
 }
 
 /// The lube of a slice and its tokens.
