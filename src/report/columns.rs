@@ -41,7 +41,7 @@ pub(crate) fn grid(answer: &Answer, known: &Known<'_>, range: Range<usize>, show
     if !shown.headed {
         heads.push(Head::words("joint", 10));
     }
-    heads.push(Head::words("part", 9));
+    heads.push(Head::words("part", 6));
     if shown.wide {
         heads.push(Head::number("count"));
     }
