@@ -42,7 +42,7 @@ fn changed_by_own_export(fasteners: &[Arc<Fastener>]) -> Vec<String> {
     found.extend(report.settings.iter().map(|s| format!("{}: {:?}", s.name, s.change)));
     found.extend(report.fasteners.iter().map(|fastener| {
         let own = fasteners.iter().find(|own| own.key == fastener.key);
-        format!("{:?}\nwas {:?}", fastener, own)
+        format!("{fastener:?}\nwas {own:?}")
     }));
     found
 }
