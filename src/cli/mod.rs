@@ -6,6 +6,7 @@
 mod args;
 mod book;
 mod calc;
+mod check;
 mod exit;
 mod export;
 mod find;
@@ -15,6 +16,7 @@ mod lubes;
 mod open;
 mod out;
 mod piped;
+mod prompt;
 mod seed;
 mod thread;
 
@@ -49,6 +51,7 @@ fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
         Some(Command::Thread(thread)) => thread::run(thread, out),
         Some(Command::Import(import)) => import::run(args, import, out),
         Some(Command::Export(export)) => export::run(args, export, out),
+        Some(Command::Check(check)) => check::run(args, check, out),
         Some(Command::List(list)) => list::run(args, list, out),
         Some(Command::Book(book)) => book::run(args, book, out),
         None => piped::run(args, out),

@@ -63,16 +63,20 @@ fn place(args: &Args) -> Result<(PathBuf, bool), Failure> {
     if let Some(dir) = &args.book {
         return Ok((dir.clone(), true));
     }
-    let name = AppStrategyArgs {
-        top_level_domain: String::new(),
-        author: String::new(),
-        app_name: "clampbook".to_owned(),
-    };
-    let platform = choose_app_strategy(name).map_err(|_| {
+    let platform = choose_app_strategy(app()).map_err(|_| {
         let message = "no home folder is known: name the book with --book DIR or CLAMPBOOK_DIR";
         Failure::Argument(message.to_owned())
     })?;
     Ok((platform.data_dir(), false))
+}
+
+/// What the platform's folders are named after.
+pub(super) fn app() -> AppStrategyArgs {
+    AppStrategyArgs {
+        top_level_domain: String::new(),
+        author: String::new(),
+        app_name: "clampbook".to_owned(),
+    }
 }
 
 fn demo_folder() -> Result<tempfile::TempDir, Failure> {

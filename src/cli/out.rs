@@ -21,6 +21,7 @@ pub(super) struct Out {
     /// Colour on stdout.
     pub style: Style,
     error_style: Style,
+    colour: bool,
     quiet: bool,
     broken: Option<io::Error>,
 }
@@ -38,6 +39,7 @@ impl Out {
             format: args.format,
             width: width(),
             style: Style::new(colour(io::stdout().is_terminal())),
+            colour: colour(io::stdout().is_terminal()),
             error_style: Style::new(colour(io::stderr().is_terminal())),
             quiet: args.quiet,
             broken: None,
@@ -56,6 +58,18 @@ impl Out {
     /// Whether stdout no longer takes anything.
     pub(super) fn is_broken(&self) -> bool {
         self.broken.is_some()
+    }
+
+    /// Sends what was written on its way; a failure is kept for the end.
+    pub(super) fn flush(&mut self) {
+        if let Err(error) = self.stdout.flush() {
+            self.broken.get_or_insert(error);
+        }
+    }
+
+    /// Whether stdout may be coloured.
+    pub(super) fn has_colour(&self) -> bool {
+        self.colour
     }
 
     /// Writes a message to the person, unless `--quiet`.

@@ -1,20 +1,18 @@
-//! clampbook alone with questions on standard input: one a line, answered one
-//! by one; a wrong one is reported with its line number.
+//! clampbook alone: the prompt on a terminal; otherwise questions on standard
+//! input, one a line, a wrong one reported with its line number.
 
 use std::io::{self, BufRead, IsTerminal};
 
 use crate::cli::args::{Args, Format};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
-use crate::cli::{find, open};
+use crate::cli::{find, open, prompt};
 use crate::report;
 
 /// Answers each line; ends with the highest code of them.
 pub(super) fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
     if io::stdin().is_terminal() {
-        let message = "ask with `clampbook find QUESTION`, or pipe questions in, one a line; \
-                       `clampbook --help` shows everything";
-        return Err(Failure::Argument(message.to_owned()));
+        return prompt::run(args, out);
     }
     let opened = open::reader(args)?;
     let mut worst = Code::Answered;
