@@ -6,6 +6,7 @@ pub mod procedure;
 pub mod quantity;
 pub mod query;
 pub mod record;
+pub mod report;
 pub mod store;
 pub mod text;
 pub mod thread;
