@@ -7,14 +7,17 @@ use crate::report::lay::pad;
 const MOST_LINES: usize = 48;
 /// A character is about twice as high as it is wide.
 const HIGH: f64 = 2.0;
+/// Blanks between two numbers on a line: airy, or as close as can be read.
+const GAPS: [usize; 2] = [4, 2];
 
-/// `numbers[i]` at `points[i]`, as small as it can be without two numbers
-/// touching. None if they do not fit in `columns`.
+/// `numbers[i]` at `points[i]`, as small as can be read well. None if they do
+/// not fit in `columns`.
 pub(crate) fn text_map(points: &[Point], numbers: &[usize], columns: usize) -> Option<Vec<String>> {
     let cell = numbers.iter().max()?.to_string().len();
     let frame = Frame::of(points)?;
     let most = columns.checked_sub(cell + 1)?;
-    let spots = (cell..=most).find_map(|width| frame.spots(points, width, cell))?;
+    let with_gap = |gap| (cell..=most).find_map(|width| frame.spots(points, width, cell + gap));
+    let spots = GAPS.into_iter().find_map(with_gap)?;
     let lines = spots.iter().map(|spot| spot.0).max()? + 1;
     let mut drawn = vec![String::new(); lines];
     let mut in_turn: Vec<(usize, usize, usize)> = spots
@@ -52,8 +55,9 @@ impl Frame {
     }
 
     /// Line and column of each point where the box is `columns` wide; None if
-    /// two numbers would touch or there would be too many lines.
-    fn spots(&self, points: &[Point], columns: usize, cell: usize) -> Option<Vec<(usize, usize)>> {
+    /// two of a line were less than `apart` columns away from each other or
+    /// there would be too many lines.
+    fn spots(&self, points: &[Point], columns: usize, apart: usize) -> Option<Vec<(usize, usize)>> {
         let scale = if self.width > 0.0 { columns as f64 / self.width } else { 0.0 };
         // A part that is all height has no width to scale by: two lines a hole.
         let lines = if self.width > 0.0 {
@@ -73,10 +77,10 @@ impl Frame {
         };
         let spots: Vec<(usize, usize)> = points.iter().map(spot).collect();
         let touches =
-            |a: &(usize, usize), b: &(usize, usize)| a.0 == b.0 && a.1.abs_diff(b.1) < cell + 2;
-        let apart =
+            |a: &(usize, usize), b: &(usize, usize)| a.0 == b.0 && a.1.abs_diff(b.1) < apart;
+        let are_apart =
             spots.iter().enumerate().all(|(at, a)| !spots[..at].iter().any(|b| touches(a, b)));
-        apart.then_some(spots)
+        are_apart.then_some(spots)
     }
 }
 
@@ -84,16 +88,15 @@ impl Frame {
 pub(crate) fn by_number(numbers: &[usize], columns: usize) -> Vec<String> {
     let cell = numbers.len().to_string().len() + 1;
     let in_line = (columns.saturating_sub(7) / cell).max(1);
+    let row = |name: &str, values: &mut dyn Iterator<Item = usize>| {
+        let cells = values.map(|value| format!("{value:>cell$}"));
+        std::iter::once(name.to_owned()).chain(cells).collect::<Vec<_>>().concat()
+    };
     let mut lines = Vec::new();
-    let mut hole = 0;
-    for chunk in numbers.chunks(in_line) {
-        let (mut holes, mut orders) = ("hole ".to_owned(), "order".to_owned());
-        for number in chunk {
-            hole += 1;
-            holes += &format!("{hole:>cell$}");
-            orders += &format!("{number:>cell$}");
-        }
-        lines.extend([holes, orders]);
+    for (at, chunk) in numbers.chunks(in_line).enumerate() {
+        let first = at * in_line + 1;
+        lines.push(row("hole ", &mut (first..first + chunk.len())));
+        lines.push(row("order", &mut chunk.iter().copied()));
     }
     lines
 }

@@ -17,7 +17,7 @@ pub struct OrderOfJoint {
 
 /// An order for holes at `points`, for a person: map, sequence, loosening.
 pub fn order_page(order: &Order, points: Option<&[Point]>, columns: usize) -> String {
-    let mut lines = vec![rule_line(order)];
+    let mut lines = wrap(&rule_line(order), columns);
     lines.extend(map_lines(order, points, columns));
     lines.extend(sequences(order, columns));
     lines.join("\n")
@@ -77,7 +77,7 @@ fn joint_page(one: &OrderOfJoint, columns: usize) -> Vec<String> {
         lines.extend(wrap(&format!("LISTED, in words: {}", clean(words)), columns));
     }
     if let Some(order) = &known.order {
-        lines.push(rule_line(order));
+        lines.extend(wrap(&rule_line(order), columns));
         lines.extend(map_lines(order, known.places.points(), columns));
         lines.extend(wrap(caption(&known.places), columns));
         lines.extend(sequences(order, columns));

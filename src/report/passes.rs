@@ -123,16 +123,17 @@ fn heading(row: &Row, wanted: &UnitsWanted, columns: usize) -> Vec<String> {
     let place = [&fastener.joint.assembly, &fastener.joint.name, &fastener.part];
     let place: Vec<String> = place.into_iter().map(|name| clean(name)).collect();
     let mut lines = wrap(&format!("{}  {count}{}", place.join(" / "), cells::turned(row)), columns);
-    let figure = match row.refused {
-        Some(_) => String::new(),
-        None => format!(
-            "  {} {}",
-            Pull::of(&row.setting, wanted).with_units(),
-            cells::basis(&row.setting)
-        ),
-    };
+    let lube = cells::lube(&row.setting);
     let out = if row.setting.superseded { "  SUPERSEDED" } else { "" };
-    lines.extend(indented(&format!("{}{figure}{out}", cells::lube(&row.setting)), columns));
+    let pull = Pull::of(&row.setting, wanted);
+    // Lube, torque and basis stay on one line: rather one unit less.
+    let line = |figure: String| match row.refused {
+        Some(_) => format!("{lube}{out}"),
+        None => format!("{lube}  {figure} {}{out}", cells::basis(&row.setting)),
+    };
+    let both = line(pull.with_units());
+    let fits = width(&both) + 2 <= columns;
+    lines.extend(indented(&if fits { both } else { line(pull.first()) }, columns));
     lines
 }
 
@@ -147,9 +148,13 @@ fn plan_lines(
         plan.steps.iter().map(|step| step_words(step, wanted, verbatim)).collect();
     let widest = words.iter().map(|words| width(words)).max().unwrap_or(0);
     let several = plan.steps.len() > 1;
+    let is_torque = |step: &PassStep| matches!(step, PassStep::Torque(_));
+    let last = plan.steps.iter().rposition(is_torque).filter(|_| plan.refused.is_some());
     for (at, (step, words)) in plan.steps.iter().zip(&words).enumerate() {
         let number = if several { format!("{}. ", at + 1) } else { String::new() };
-        let beside = [step_share(step), step_setting(step)];
+        let unfit = (last == Some(at)).then(|| "not with this wrench".to_owned());
+        let setting = unfit.or_else(|| step_setting(step));
+        let beside = [step_share(step), setting];
         let beside: Vec<String> = beside.into_iter().flatten().collect();
         let line = if beside.is_empty() {
             format!("{number}{words}")
