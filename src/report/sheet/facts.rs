@@ -77,3 +77,9 @@ fn hole(fastener: &Fastener) -> Option<String> {
         [bottom, wet, insert].into_iter().flatten().map(str::to_owned).chain(material).collect();
     (!words.is_empty()).then(|| words.join(" "))
 }
+
+/// `Gasket: multi-layer steel.` with one full stop, whatever the text ends in.
+pub(crate) fn sentence(label: &str, text: &str) -> String {
+    let text = clean(text);
+    format!("{label}: {}.", text.trim_end_matches([' ', '.', ',', ';']))
+}

@@ -6,7 +6,7 @@
 use crate::record::{Basis, Fastener, Method, Reuse};
 use crate::report::passes::RowPasses;
 use crate::report::sheet::cautions::row_cautions;
-use crate::report::sheet::part::{MOST_COLUMNS, small_words};
+use crate::report::sheet::part::{MOST_COLUMNS, MOST_MEASURED, small_words};
 use crate::report::sheet::style::area;
 use crate::report::sheet::{BenchJoint, Context};
 use crate::report::steps::step_setting;
@@ -138,7 +138,7 @@ impl Ruler {
         let by_stretch = rows.iter().any(|one| one.row.setting.method == Method::Stretch);
         let limited = matches!(fastener.reuse, Some(Reuse::FreeLength(_)));
         let cycles = matches!(fastener.reuse, Some(Reuse::UpTo(_)));
-        let tables = fastener.count.unwrap_or(1).min(3 * MOST_COLUMNS).div_ceil(MOST_COLUMNS);
+        let tables = fastener.count.unwrap_or(1).min(MOST_MEASURED).div_ceil(MOST_COLUMNS);
         let lines = 2 + u32::from(by_stretch);
         let table = f64::from(tables * lines) * 1.75 + f64::from(tables) * 0.6;
         let table = if by_stretch || limited { table } else { 0.0 };

@@ -8,14 +8,15 @@ use crate::report::lay::clean;
 use crate::report::order::{caption, rule_line};
 use crate::report::passes::RowPasses;
 use crate::report::sheet::cautions::page_cautions;
+use crate::report::sheet::facts::sentence;
 use crate::report::sheet::fit::{Beside, font_pt, width_em};
 use crate::report::sheet::part::{line, part};
 use crate::report::sheet::record::{foot, record};
 use crate::report::sheet::svg::{self, Hole, Map, Room};
 use crate::report::sheet::{BenchJoint, Context};
 
-/// Holes in a line where nobody knows where they lie.
-const IN_A_LINE: usize = 10;
+/// Holes in a line where nobody knows where they lie: few, or many.
+const IN_A_LINE: (usize, usize) = (12, 20);
 
 /// The page of `joint`.
 pub(crate) fn page(joint: &BenchJoint, context: &Context<'_>) -> Markup {
@@ -69,9 +70,8 @@ fn head(joint: &BenchJoint) -> Markup {
 
 /// Gasket and machining, as the source says them.
 fn joint_notes(joint: &BenchJoint) -> Markup {
-    let gasket = joint.joint.gasket.as_ref().map(|text| format!("Gasket: {}.", clean(text)));
-    let machining =
-        joint.joint.machining.as_ref().map(|text| format!("Machining: {}.", clean(text)));
+    let gasket = joint.joint.gasket.as_ref().map(|text| sentence("Gasket", text));
+    let machining = joint.joint.machining.as_ref().map(|text| sentence("Machining", text));
     html! {
         @for text in [gasket, machining].into_iter().flatten() { p.notes { (text) } }
     }
@@ -169,7 +169,7 @@ fn chart(order: &JointOrder, outlines: &Outlines) -> Option<Chart> {
         outline: outlines.at(number),
     };
     let holes = (1..=points.len()).map(hole).collect();
-    let is_wide = !is_round(&points);
+    let is_wide = order.places == Places::Unknown || !is_round(&points);
     Some(Chart { points, holes, is_wide })
 }
 
@@ -182,11 +182,13 @@ fn is_round(points: &[Point]) -> bool {
     span(|point| point.y.mm()) > 0.5 * span(|point| point.x.mm())
 }
 
-/// Ten to a line, by number.
+/// Lines by number, wide enough apart for the hole numbers.
 fn in_lines(count: usize) -> Option<Vec<Point>> {
-    let lines = count.div_ceil(IN_A_LINE);
-    let layout = Layout::standard(&format!("grid of {lines}x{}", count.min(IN_A_LINE)))?;
-    Some(layout.points.into_iter().take(count).collect())
+    let in_a_line = if count <= 2 * IN_A_LINE.0 { IN_A_LINE.0 } else { IN_A_LINE.1 };
+    let lines = count.div_ceil(in_a_line);
+    let layout = Layout::standard(&format!("grid of {lines}x{}", count.min(in_a_line)))?;
+    let apart = |point: Point| Point { x: point.x, y: point.y * 1.5 };
+    Some(layout.points.into_iter().take(count).map(apart).collect())
 }
 
 /// Which outline each fastener's holes have, where a joint has several kinds

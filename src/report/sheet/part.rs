@@ -12,6 +12,8 @@ use crate::report::sheet::svg;
 
 /// Most columns of a table with one for each fastener.
 pub(crate) const MOST_COLUMNS: u32 = 12;
+/// Most fasteners that have a column of their own.
+pub(crate) const MOST_MEASURED: u32 = 60;
 
 /// The block of a fastener; all of `rows` are its rows. `outline` is how its
 /// holes are drawn on the map, if they are told apart there.
@@ -59,7 +61,7 @@ fn measured(fastener: &Fastener, rows: &[RowPasses]) -> Markup {
         Some(Reuse::UpTo(cycles)) => Some(cycles),
         _ => None,
     };
-    let count = fastener.count.unwrap_or(1).min(3 * MOST_COLUMNS);
+    let count = fastener.count.unwrap_or(1).min(MOST_MEASURED);
     html! {
         @if by_stretch || limit.is_some() {
             @for from in (0..count).step_by(MOST_COLUMNS as usize) {

@@ -10,7 +10,7 @@ use crate::report::passes::RowPasses;
 use crate::report::pull::Pull;
 use crate::report::sheet::Context;
 use crate::report::sheet::cautions::row_cautions;
-use crate::report::sheet::facts::lube_words;
+use crate::report::sheet::facts::{lube_words, sentence};
 use crate::report::steps::{step_figures, step_setting, step_share, step_words};
 
 /// The setting of a row; `chosen` if it is one of several, so that the one used
@@ -115,7 +115,7 @@ fn passes(row: &Row, plan: &PassPlan, context: &Context<'_>) -> Markup {
                 }
             }
             li.notes {
-                (from_words(plan, several)) ". Source: " (source(row)) "."
+                (from_words(plan, several)) ". " (sentence("Source", &source(row)))
                 @for remark in plan.remarks.iter().chain(&plan.refused) {
                     " " b { (clean(remark)) "." }
                 }
@@ -196,8 +196,8 @@ fn after(row: &Row) -> Markup {
     let setting = &row.setting;
     let cycles =
         setting.cycles.map(|n| format!("Pull and release {n} times before the final pull."));
-    let retorque = setting.retorque.as_ref().map(|when| format!("Retorque: {}.", clean(when)));
-    let recheck = setting.recheck.as_ref().map(|when| format!("Recheck: {}.", clean(when)));
+    let retorque = setting.retorque.as_ref().map(|when| sentence("Retorque", when));
+    let recheck = setting.recheck.as_ref().map(|when| sentence("Recheck", when));
     let lines: Vec<String> = [cycles, retorque, recheck].into_iter().flatten().collect();
     html! {
         @if !lines.is_empty() {

@@ -29,6 +29,8 @@ const LARGEST: f64 = 1.6;
 const SMALLEST: f64 = 0.5;
 /// Largest and smallest hole number, em.
 const LABELS: (f64, f64) = (0.8, 0.95);
+/// A hole number smaller than this stands beside its ring, if it can.
+const SMALL_LABEL: f64 = 0.6;
 
 /// Draws `holes[i]` at `points[i]`, as large as `room` lets it.
 pub(crate) fn map(points: &[Point], holes: &[Hole], room: Room) -> Map {
@@ -44,9 +46,9 @@ pub(crate) fn map(points: &[Point], holes: &[Hole], room: Room) -> Map {
                         text class="order-number" x=(coordinate(*x)) y=(coordinate(y + ring * 0.42))
                             font-size=(coordinate(ring * 1.18)) { (order) }
                     }
-                    @let Label { x, y, anchor } = label_place(hole, (*x, *y), &at, ring, label);
+                    @let Label { x, y, size, anchor } = label_place(hole, (*x, *y), &at, ring, label);
                     text class="hole-number" x=(coordinate(x)) y=(coordinate(y))
-                        text-anchor=(anchor) font-size=(coordinate(label)) { (hole.number) }
+                        text-anchor=(anchor) font-size=(coordinate(size)) { (hole.number) }
                 }
             }
         }
@@ -67,27 +69,39 @@ pub(crate) struct Map {
 struct Label {
     x: f64,
     y: f64,
+    size: f64,
     anchor: &'static str,
 }
 
-/// Outside the circle that the holes lie on; else under the ring, or left of it
-/// where another hole lies close below.
+/// Outside the circle that the holes lie on; else under the ring, as large as
+/// the next hole below leaves it, or left of it where there is no room.
 fn label_place(hole: &Hole, at: (f64, f64), all: &[(f64, f64)], ring: f64, size: f64) -> Label {
     let out = ring * reach(hole.outline);
     if let Some((x, y)) = middle_of_circle(all) {
         let away = (at.0 - x).hypot(at.1 - y);
         let factor = (away + out + size * 0.7) / away;
         let (x, y) = (x + (at.0 - x) * factor, y + (at.1 - y) * factor);
-        return Label { x, y: y + size * 0.35, anchor: "middle" };
+        return Label { x, y: y + size * 0.35, size, anchor: "middle" };
     }
-    let is_below = |other: &(f64, f64)| {
-        let (across, down) = (other.0 - at.0, other.1 - at.1);
-        across.abs() < 1.5 * ring && down > 0.1 * ring && down < 2.4 * ring + 2.0 * size
+    let gap = gap_below(at, all, out + ring);
+    let under = size.min(0.8 * gap);
+    let beside = |other: &(f64, f64)| {
+        let (left, down) = (at.0 - other.0, other.1 - at.1);
+        (0.0..out + ring + 2.0 * size).contains(&left) && down.abs() < ring && *other != at
     };
-    if all.iter().any(is_below) {
-        return Label { x: at.0 - out - 0.15, y: at.1 + size * 0.35, anchor: "end" };
+    if under < SMALL_LABEL && !all.iter().any(beside) {
+        let (x, y) = (at.0 - out - 0.15, at.1 + size * 0.35);
+        return Label { x, y, size, anchor: "end" };
     }
-    Label { x: at.0, y: at.1 + out + size * 0.9, anchor: "middle" }
+    Label { x: at.0, y: at.1 + out + under * 0.9, size: under, anchor: "middle" }
+}
+
+/// Free room under a hole down to the next one, of which both outlines take
+/// `taken`.
+fn gap_below(at: (f64, f64), all: &[(f64, f64)], taken: f64) -> f64 {
+    let below = all.iter().filter(|other| (other.0 - at.0).abs() < taken && other.1 > at.1);
+    let nearest = below.map(|other| other.1 - at.1).fold(f64::INFINITY, f64::min);
+    (nearest - taken).max(0.2)
 }
 
 /// The middle of the holes, if they lie about on one circle round it.
