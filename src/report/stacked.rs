@@ -1,10 +1,12 @@
 //! Records one below the other, for a terminal too narrow for a table.
 
+use std::ops::Range;
+
 use crate::query::run::Answer;
 use crate::record::Row;
 use crate::report::cells;
 use crate::report::columns::marks;
-use crate::report::lay::{clean, flow, untied, width, wrap};
+use crate::report::lay::{clean, fitted, flow, untied, width, wrap};
 use crate::report::pull::Pull;
 use crate::report::style::{Style, Tone};
 use crate::report::table::{Known, heading};
@@ -12,16 +14,17 @@ use crate::report::table::{Known, heading};
 /// Blanks before the lines of a setting.
 const INDENT: usize = 2;
 
-/// The rows as records, the joint over them, the fastener over its settings.
+/// The rows `range` as records, the joint over them, the fastener over its settings.
 pub(crate) fn records(
     answer: &Answer,
     known: &Known<'_>,
+    range: &Range<usize>,
     limit: usize,
     style: Style,
 ) -> Vec<String> {
     let mut lines = Vec::new();
-    let mut index = 0;
-    for group in known.rows.chunk_by(|a, b| cells::same_place(a, b)) {
+    let mut index = range.start;
+    for group in known.rows[range.clone()].chunk_by(|a, b| cells::same_place(a, b)) {
         if !lines.is_empty() {
             lines.push(String::new());
         }
@@ -54,7 +57,8 @@ fn setting(
         return indented(&wrap(&text, room), Tone::Danger, style);
     }
     let tone = cells::tone(row);
-    let mut lines = indented(&[torque_line(row, &known.pulls[index], room)], tone, style);
+    let torque = torque_line(row, &known.pulls[index], room);
+    let mut lines = indented(&fitted(&torque, room), tone, style);
     let unit = cells::clamp_unit(&answer.units);
     let mut facts = vec![clamp_fact(row, unit)];
     let share = cells::of_yield(row);
@@ -65,12 +69,13 @@ fn setting(
     if !marks.is_empty() {
         facts.push(format!("notes {marks}"));
     }
-    lines.extend(indented(&flow(&facts, room), tone, style));
+    let facts = flow(&facts, room - INDENT).into_iter().map(|line| format!("{:INDENT$}{line}", ""));
+    lines.extend(indented(&facts.collect::<Vec<_>>(), tone, style));
     lines
 }
 
 /// `clamp 71 kN (53–89)`; `clamp by angle`.
-fn clamp_fact(row: &Row, unit: Option<&'static crate::quantity::Unit>) -> String {
+pub(crate) fn clamp_fact(row: &Row, unit: Option<&'static crate::quantity::Unit>) -> String {
     let text = cells::clamp(row, unit);
     match (row.derived.clamp, unit, text.split_once(' ')) {
         (Some(_), Some(unit), Some((nominal, band))) => {

@@ -47,7 +47,9 @@ pub(crate) fn step_words(step: &PassStep, wanted: &UnitsWanted, verbatim: bool) 
         }
         PassStep::Turn(angle) => format!("+{angle}"),
         PassStep::Snug => "snug".to_owned(),
-        PassStep::Stretch(window) => format!("stretch {}", stretch_figures(*window, wanted)),
+        PassStep::Stretch(window) => {
+            format!("stretch {}", stretch_figures(*window, wanted).with_units())
+        }
     }
 }
 

@@ -4,10 +4,10 @@ use maud::{Markup, html};
 
 use crate::record::{Basis, PassFrom, PassPlan, PassStep, Row};
 use crate::report::cells;
-use crate::report::figures::joined;
+use crate::report::figures::{Figures, joined};
 use crate::report::lay::{clean, untied};
 use crate::report::passes::RowPasses;
-use crate::report::pull::Pull;
+use crate::report::pull::{Pull, stretch_figures};
 use crate::report::sheet::Context;
 use crate::report::sheet::cautions::row_cautions;
 use crate::report::sheet::facts::{lube_words, sentence};
@@ -79,23 +79,23 @@ fn value(row: &Row, chosen: bool, context: &Context<'_>) -> Markup {
     }
 }
 
-/// The figure to read first, and the rest.
+/// The figure to read first, and the same in other units.
 pub(crate) fn figures(row: &Row, context: &Context<'_>) -> (String, Option<String>) {
     match Pull::of(&row.setting, context.wanted) {
         Pull::Torque(figures, turns) => {
-            let first = format!("{}{turns}", figures.first().with_units());
-            let rest = figures.parts.iter().skip(1).map(|(number, unit)| joined(number, unit));
-            let rest: Vec<String> = rest.collect();
-            (first, (!rest.is_empty()).then(|| rest.join(" / ")))
+            (figures.first().with_units() + &turns, other_units(&figures))
         }
-        Pull::Words(words) => {
-            let words = untied(&words);
-            match words.split_once(" / ") {
-                Some((first, rest)) => (first.to_owned(), Some(rest.to_owned())),
-                None => (words, None),
-            }
+        Pull::Stretch(figures) => {
+            (format!("stretch {}", figures.first().with_units()), other_units(&figures))
         }
+        Pull::Words(words) => (untied(&words), None),
     }
+}
+
+fn other_units(figures: &Figures) -> Option<String> {
+    let rest = figures.parts.iter().skip(1).map(|(number, unit)| joined(number, unit));
+    let rest: Vec<String> = rest.collect();
+    (!rest.is_empty()).then(|| rest.join(" / "))
 }
 
 fn passes(row: &Row, plan: &PassPlan, context: &Context<'_>) -> Markup {
@@ -150,20 +150,17 @@ fn target(row: &Row, step: &PassStep, context: &Context<'_>) -> Markup {
     }
 }
 
-/// The figure of a pass, and its second unit.
+/// The figure of a pass, and the same in other units.
 fn step_parts(row: &Row, step: &PassStep, context: &Context<'_>) -> (String, Option<String>) {
     let verbatim = row.setting.basis != Basis::Computed;
-    if let PassStep::Torque(torque) = step
-        && let Some(figures) = step_figures(torque, context.wanted, verbatim)
-    {
-        let rest = figures.parts.iter().skip(1).map(|(number, unit)| joined(number, unit));
-        let rest: Vec<String> = rest.collect();
-        return (figures.first().with_units(), (!rest.is_empty()).then(|| rest.join(" / ")));
-    }
-    let words = step_words(step, context.wanted, verbatim);
-    match words.split_once(" / ") {
-        Some((first, rest)) => (first.to_owned(), Some(rest.to_owned())),
-        None => (words, None),
+    let figures = match step {
+        PassStep::Torque(torque) => step_figures(torque, context.wanted, verbatim),
+        PassStep::Stretch(window) => Some(stretch_figures(*window, context.wanted)),
+        PassStep::Turn(_) | PassStep::Snug => None,
+    };
+    match figures {
+        Some(figures) => (figures.first().with_units(), other_units(&figures)),
+        None => (step_words(step, context.wanted, verbatim), None),
     }
 }
 
