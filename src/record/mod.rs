@@ -6,6 +6,7 @@
 //! is the one table of what can be asked, shown, imported and exported;
 //! [`derive`] is the one place where a clamp follows from a setting.
 
+mod bench;
 mod choice;
 mod derive;
 mod fastener;
@@ -17,6 +18,10 @@ mod setting;
 mod tables;
 mod vocabulary;
 
+pub use bench::{
+    JointOrder, Layout, PassFrom, PassPlan, PassStep, PassWish, Places, TorqueStep, WrenchWish,
+    hole_numbers, joint_order, listed_numbers, plan_passes, plan_torque,
+};
 pub use derive::{Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part};
 pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
