@@ -103,12 +103,17 @@ fn wrong_lube(
     lube: &Lube,
     tables: &Tables,
 ) -> Option<WrongLube> {
-    let meant = derive(fastener, setting, tables).clamp?.nominal;
+    let own = derive(fastener, setting, tables);
+    let meant = own.clamp?.nominal;
     let mut pulled = setting.clone();
     pulled.lube = Some(lube.name.clone());
     pulled.face_lube = None;
     let found = derive(fastener, &pulled, tables);
     let clamp = found.clamp?.nominal;
+    if found.form != own.form {
+        // K of one source and μ of another do not share their errors.
+        return None;
+    }
     let past = |share: Option<f64>| share.is_some_and(|share| share > 1.0);
     let verdict = match clamp / meant {
         _ if past(found.of_yield) => Verdict::PastYield,

@@ -14,5 +14,5 @@ mod target;
 pub use compare::{Comparison, Verdict, WrongLube, compare, stored_rows};
 pub use lubes::with_lubes;
 pub use refusal::Refusal;
-pub use restate::{computed_setting, restate};
-pub use target::reach;
+pub use restate::{computed_setting, limits, restate};
+pub use target::{aim, reach};

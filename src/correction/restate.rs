@@ -215,7 +215,7 @@ pub fn computed_setting(from: &Setting, lube: &Lube, torque: Extent<Torque>) -> 
 
 /// Refuses what passes proof (90 % of yield where proof is not stated) in the
 /// weakest section, or yield with torsion at the turned thread.
-pub(crate) fn limits(derived: &Derived) -> Result<(), Refusal> {
+pub fn limits(derived: &Derived) -> Result<(), Refusal> {
     let place = || derived.section.map(|place| place.to_string()).unwrap_or_default();
     let too_high = |share: f64, limit| {
         let percent = (share * 100.0).round() as u32;

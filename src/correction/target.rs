@@ -10,12 +10,25 @@ use crate::record::{
     Basis, Fastener, Lube, Lubes, Method, Row, Setting, Tables, best_form, derive, slug,
 };
 
-/// The torque that brings `fastener` to `target` with `lube`, in `unit`.
+/// The torque that brings `fastener` to `target` with `lube`, in `unit`. A
+/// result above proof is refused like any computed value.
+pub fn reach(
+    fastener: &Arc<Fastener>,
+    target: Target,
+    lube: &Lube,
+    unit: &'static Unit,
+    tables: &Tables,
+) -> Result<Row, Refusal> {
+    let row = aim(fastener, target, lube, unit, tables)?;
+    limits(&row.derived)?;
+    Ok(row)
+}
+
+/// As [`reach`], however high it comes out: an answer, not a recommendation.
 ///
 /// The target holds in the weakest section of the fastener for shares of proof
-/// and yield, at the turned thread for the combined stress. A result above
-/// proof is refused like any computed value.
-pub fn reach(
+/// and yield, at the turned thread for the combined stress.
+pub fn aim(
     fastener: &Arc<Fastener>,
     target: Target,
     lube: &Lube,
@@ -38,7 +51,6 @@ pub fn reach(
     let torque = exact(torque, unit).ok_or_else(|| wrong("torque cannot be written"))?;
     let setting = computed_setting(&bare, lube, Extent::Exactly(torque));
     let derived = derive(fastener, &setting, tables);
-    limits(&derived)?;
     Ok(Row {
         key: format!("{}/{}", fastener.key, slug(&[&lube.name])),
         fastener: Arc::clone(fastener),

@@ -3,15 +3,15 @@
 
 use crate::mechanics::{self, Band, Control, FormRange, Section, Sections};
 use crate::quantity::{Force, Length, Ratio, Stated, Torque};
-use crate::record::friction::{Lubes, best_form};
+use crate::record::friction::{Lubes, bearing_ring, best_form};
 use crate::record::{
     Basis, Clamp, Derived, Fastener, FormUsed, LubeClass, Method, Prevailing, Setting, Tables,
 };
 use crate::thread::Geometry;
 
 /// Tolerance of a torque wrench over most of its range, ±4 % (ISO 6789,
-/// maximum above 10 N·m; figure from memory).
-const WRENCH_TOLERANCE: Ratio = Ratio::from_value(0.04);
+/// maximum above 10 N·m; figure from memory). A setting may state its own.
+pub const WRENCH_TOLERANCE: Ratio = Ratio::from_value(0.04);
 
 /// What follows from `setting` on `fastener` with the lubes and strengths of
 /// `tables`.
@@ -27,7 +27,12 @@ pub fn derive(fastener: &Fastener, setting: &Setting, tables: &Tables) -> Derive
     };
     sections(fastener, &geometry, &mut derived);
     match clamp(fastener, setting, tables, &geometry.turned) {
-        Ok(found) => stresses(&found, &geometry.turned, &mut derived),
+        Ok(found) => {
+            if found.used == FormUsed::Long {
+                derived.assumed = bearing_ring(fastener).and_then(|ring| ring.assumed);
+            }
+            stresses(&found, &geometry.turned, &mut derived);
+        }
         Err(reason) => derived.no_clamp = Some(reason),
     }
     derived
@@ -89,8 +94,10 @@ fn clamp(
     let torque = effective_torque(fastener, setting)?;
     let lubes = Lubes::of(setting, tables)?;
     let (used, range) = best_form(fastener, lubes)?;
-    let band = if setting.basis == Basis::Computed {
-        Band::by_friction(thread, torque, &range, WRENCH_TOLERANCE)
+    // Without a range of friction only the scatter of the method is known.
+    let band = if setting.basis == Basis::Computed && range.low != range.high {
+        let wrench = setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
+        Band::by_friction(thread, torque, &range, wrench)
     } else {
         let control = control(lubes.thread.class);
         range.nominal.clamp(thread, torque).and_then(|clamp| Band::by_control(clamp, control))
@@ -117,7 +124,7 @@ fn effective_torque(fastener: &Fastener, setting: &Setting) -> Result<Torque, St
 }
 
 /// Which published scatter applies to a torque with this kind of lube.
-fn control(class: LubeClass) -> Control {
+pub fn control(class: LubeClass) -> Control {
     match class {
         LubeClass::Dry => Control::TorqueDry,
         LubeClass::Coating => Control::TorqueCadmium,

@@ -1,8 +1,9 @@
 //! Which form of friction holds for a fastener with the lubes put on it.
 
-use crate::mechanics::{self, Form, FormRange};
+use crate::mechanics::{self, Form, FormRange, Head};
 use crate::quantity::Ratio;
-use crate::record::{Band, Fastener, FormUsed, Lube, Setting, Tables};
+use crate::record::{Band, Fastener, FormUsed, Kind, Lube, Setting, Tables};
+use crate::text::fold_name;
 
 /// Why no form holds, in words that follow "no clamp: ".
 pub type NoForm = String;
@@ -45,12 +46,48 @@ fn short(lubes: Lubes<'_>) -> Option<FormRange> {
     Some(FormRange { low: form(k.low), nominal: form(k.nominal), high: form(k.high) })
 }
 
-/// The long form with the μ of the lubes at the stated bearing ring; none if
-/// one of them is missing.
+/// The ring on which the turned part slides, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ring {
+    /// The ring.
+    pub bearing: mechanics::Bearing,
+    /// What was assumed where none is stated, to be said beside every figure
+    /// made with it.
+    pub assumed: Option<&'static str>,
+}
+
+/// The bearing ring of `fastener`: the stated one, else that of the standard
+/// head over the standard hole for its size (see
+/// [`mechanics::standard_bearing`]). None where the head is stated and is
+/// neither a hexagon nor a socket head, or no standard knows the size.
+pub fn bearing_ring(fastener: &Fastener) -> Option<Ring> {
+    if let Some(ring) = fastener.bearing {
+        let bearing = mechanics::Bearing { outer: ring.outer.value(), hole: ring.hole.value() };
+        return Some(Ring { bearing, assumed: None });
+    }
+    let geometry = fastener.thread.as_ref()?.geometry().ok()?;
+    let standard = mechanics::standard_bearing(&geometry, head(fastener)?).ok()?;
+    Some(Ring { bearing: standard.bearing, assumed: Some(standard.assumed) })
+}
+
+/// The standard head that the turned part may be taken for.
+fn head(fastener: &Fastener) -> Option<Head> {
+    let said = fastener.head.as_deref().map(fold_name).unwrap_or_default();
+    match fastener.kind {
+        Some(Kind::Plug) => None,
+        _ if said.contains("socket") => Some(Head::SocketCap),
+        _ if said.contains("hex") => Some(Head::Hex),
+        _ if !said.is_empty() => None,
+        Some(Kind::Screw) => Some(Head::SocketCap),
+        _ => Some(Head::Hex),
+    }
+}
+
+/// The long form with the μ of the lubes at the bearing ring; none if one of
+/// them is missing.
 fn long(fastener: &Fastener, lubes: Lubes<'_>) -> Option<FormRange> {
-    let ring = fastener.bearing?;
-    let face = mechanics::Bearing { outer: ring.outer.value(), hole: ring.hole.value() };
     let (thread, bearing) = (lubes.thread.mu_thread?, lubes.face.mu_bearing?);
+    let face = bearing_ring(fastener)?.bearing;
     let form = |pick: fn(Band) -> f64| Form::Long {
         thread: Ratio::from_value(pick(thread)),
         bearing: Ratio::from_value(pick(bearing)),
