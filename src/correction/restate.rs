@@ -213,6 +213,10 @@ pub fn computed_setting(from: &Setting, lube: &Lube, torque: Extent<Torque>) -> 
     setting
 }
 
+/// A share that passes its limit by less than this only does so in the last
+/// digits of the arithmetic: a target of 100 % is not above 100 %.
+const DUST: f64 = 1e-6;
+
 /// Refuses what passes proof (90 % of yield where proof is not stated) in the
 /// weakest section, or yield with torsion at the turned thread.
 pub fn limits(derived: &Derived) -> Result<(), Refusal> {
@@ -222,12 +226,12 @@ pub fn limits(derived: &Derived) -> Result<(), Refusal> {
         Err(Refusal::TooHigh { percent, limit, place: place() })
     };
     match (derived.of_proof, derived.of_yield) {
-        (Some(share), _) if share > 1.0 => return too_high(share, "proof"),
-        (None, Some(share)) if share > 0.9 => return too_high(share, "yield"),
+        (Some(share), _) if share > 1.0 + DUST => return too_high(share, "proof"),
+        (None, Some(share)) if share > 0.9 + DUST => return too_high(share, "yield"),
         _ => {}
     }
     match derived.combined {
-        Some(share) if share > 1.0 => Err(Refusal::Combined((share * 100.0).round() as u32)),
+        Some(share) if share > 1.0 + DUST => Err(Refusal::Combined((share * 100.0).round() as u32)),
         _ => Ok(()),
     }
 }
@@ -235,10 +239,10 @@ pub fn limits(derived: &Derived) -> Result<(), Refusal> {
 /// What stands beside a computed value that is allowed but high.
 pub(crate) fn cautions(derived: &Derived) -> Vec<String> {
     let mut cautions = Vec::new();
-    if derived.of_yield.is_some_and(|share| share > 0.8) {
+    if derived.of_yield.is_some_and(|share| share > 0.8 + DUST) {
         cautions.push("above 80 % of yield: verify with stretch or ask the maker".to_owned());
     }
-    if derived.combined.is_some_and(|share| share > 0.9) {
+    if derived.combined.is_some_and(|share| share > 0.9 + DUST) {
         cautions.push("above 90 % of yield with torsion: verify with stretch".to_owned());
     }
     if derived.proof.is_none() && derived.yield_.is_none() {

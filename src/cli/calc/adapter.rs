@@ -4,7 +4,7 @@ use crate::cli::calc::args::Adapter;
 use crate::cli::calc::read::{number, of_sum, quantity, share, stated, wrong};
 use crate::cli::exit::Failure;
 use crate::mechanics::Attachment;
-use crate::quantity::{Angle, Ratio, Stated, System, Torque};
+use crate::quantity::{Angle, Ratio, Stated, Torque, UNITS};
 use crate::report::calc::{AdapterSum, Page};
 
 /// The sum as a page.
@@ -13,7 +13,7 @@ pub(super) fn page(given: &Adapter) -> Result<Page, Failure> {
     let gain = attachment.gain().map_err(of_sum)?;
     let torque: Option<Stated<Torque>> = stated("--torque", given.torque.as_ref())?;
     let setting: Option<Stated<Torque>> = stated("--setting", given.setting.as_ref())?;
-    let is_inch = torque.or(setting).is_some_and(|t| t.written().unit.system == System::Inch);
+    let unit = torque.or(setting).map(|torque| torque.written().unit);
     let (torque, setting, is_at_bolt) = match (torque, setting) {
         (Some(torque), _) => {
             let torque = torque.value();
@@ -28,7 +28,9 @@ pub(super) fn page(given: &Adapter) -> Result<Page, Failure> {
             return Err(Failure::Argument(message.to_owned()));
         }
     };
-    Ok(AdapterSum { attachment, torque, setting, is_at_bolt, gain, is_inch }.page())
+    // Invariant: one of the two was given, or this line is not reached.
+    let unit = unit.unwrap_or(&UNITS[0]);
+    Ok(AdapterSum { attachment, torque, setting, is_at_bolt, gain, unit }.page())
 }
 
 fn attachment(given: &Adapter) -> Result<Attachment, Failure> {

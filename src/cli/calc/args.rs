@@ -22,7 +22,7 @@ recommendation.";
 #[derive(Debug, Args)]
 #[command(
     subcommand_negates_reqs = true,
-    args_conflicts_with_subcommands = true,
+    override_usage = "clampbook calc [OPTIONS] <THREAD>\n       clampbook calc <COMMAND>",
     after_long_help = CALC_EXAMPLES
 )]
 pub(in crate::cli) struct Calc {
@@ -70,6 +70,35 @@ pub(in crate::cli) struct Calc {
     /// Also print the working: formulas, values, published sources
     #[arg(long, global = true)]
     pub why: bool,
+}
+
+impl Calc {
+    /// An argument of the sum of torque and clamp, if one was given: it does not
+    /// go with another form. (The conflict is not left to clap, which would then
+    /// take a form after `--format json` for a thread.)
+    pub(in crate::cli) fn of_the_sum(&self) -> Option<&'static str> {
+        let strength = &self.strength;
+        [
+            ("THREAD", &self.thread),
+            ("--hole-thread", &self.hole_thread),
+            ("--waist", &self.waist),
+            ("--strength", &strength.strength),
+            ("--proof", &strength.proof),
+            ("--yield", &strength.yield_),
+            ("--tensile", &strength.tensile),
+            ("--lube", &self.lube),
+            ("--k", &self.k),
+            ("--mu", &self.mu),
+            ("--mu-bearing", &self.mu_bearing),
+            ("--bearing", &self.bearing),
+            ("--torque", &self.torque),
+            ("--target", &self.target),
+            ("--wrench-tolerance", &self.wrench_tolerance),
+        ]
+        .into_iter()
+        .find_map(|(option, value)| value.is_some().then_some(option))
+        .or(self.head.map(|_| "--head"))
+    }
 }
 
 /// A head whose bearing face is standard.
@@ -269,9 +298,9 @@ pub(in crate::cli) struct Engage {
 #[command(after_long_help = "\
 Examples:
   Steel bolt in aluminium, all 80 K warmer: the clamp grows.
-  clampbook calc heat M11x1.25 --shank 11mm,70mm --free-thread 20mm --layer 90mm,aluminium --rise 80K --clamp 45kN
+  clampbook calc heat M12x1.25 --shank 12mm,70mm --free-thread 20mm --layer 90mm,aluminium --rise 80K --clamp 45kN
   Steel bolt in grey iron, all 80 K warmer: it loses a little.
-  clampbook calc heat M11x1.25 --shank 11mm,70mm --free-thread 20mm --layer 90mm,\"grey iron\" --rise 80K --clamp 45kN
+  clampbook calc heat M12x1.25 --shank 12mm,70mm --free-thread 20mm --layer 90mm,\"grey iron\" --rise 80K --clamp 45kN
   Colder: write the sign. The head 30 K warmer than its bolts: give both.
   clampbook calc heat --bolt-stiffness 150kN/mm --parts-stiffness 600kN/mm --layer 90mm,aluminium --rise -40K
   clampbook calc heat --bolt-stiffness 150kN/mm --parts-stiffness 600kN/mm --layer 90mm,aluminium --parts-rise 80K --bolt-rise 50K

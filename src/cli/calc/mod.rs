@@ -24,6 +24,10 @@ use args::{Calc, Form};
 
 /// Runs the command.
 pub(super) fn run(args: &Args, calc: &Calc, out: &mut Out) -> Result<Code, Failure> {
+    if let (Some(_), Some(option)) = (&calc.form, calc.of_the_sum()) {
+        let message = "stands before the form: write it after the form's name";
+        return Err(read::wrong(option, message));
+    }
     let page = match &calc.form {
         None => sum::page(args, calc)?,
         Some(Form::Stretch(stretch)) => stretch::page(args, stretch)?,

@@ -2,7 +2,7 @@
 //! the bolt.
 
 use crate::mechanics::Attachment;
-use crate::quantity::{Angle, Length, Ratio, Torque};
+use crate::quantity::{Angle, Length, Ratio, System, Torque, Unit};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::working::{Measured, Step, formulas};
@@ -20,16 +20,16 @@ pub struct AdapterSum {
     pub is_at_bolt: bool,
     /// Torque at the bolt over setting.
     pub gain: Ratio,
-    /// The torque was written in inch units.
-    pub is_inch: bool,
+    /// The unit in which the known one was given.
+    pub unit: &'static Unit,
 }
 
 impl AdapterSum {
     /// The page.
     pub fn page(&self) -> Page {
-        let mut page = Page::new(self.title(), self.is_inch);
-        let setting = Figure::of("setting", "set the wrench to", self.setting).fine(4);
-        let torque = Figure::of("torque", "at the bolt", self.torque).fine(4);
+        let mut page = Page::new(self.title(), self.unit.system == System::Inch);
+        let setting = Figure::of("setting", "set the wrench to", self.setting).fine(4).in_unit(self.unit);
+        let torque = Figure::of("torque", "at the bolt", self.torque).fine(4).in_unit(self.unit);
         let both = if self.is_at_bolt { [torque, setting] } else { [setting, torque] };
         both.into_iter().for_each(|figure| page.put(figure));
         page.put(Figure::number("correction", "bolt / wrench", Some(self.gain.value()), 4));

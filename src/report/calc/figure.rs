@@ -34,10 +34,11 @@ pub(crate) enum Amount {
     Json(Json),
 }
 
-/// A quantity as it was given.
+/// The unit that stands first, with the quantity as written in it if it was
+/// given so.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Given {
-    text: String,
+    text: Option<String>,
     unit: &'static Unit,
 }
 
@@ -47,7 +48,7 @@ pub(crate) struct Figure {
     key: String,
     label: Option<&'static str>,
     amount: Amount,
-    remark: Option<String>,
+    remark: Option<(&'static str, String)>,
 }
 
 /// The SI unit as suffix of a key.
@@ -90,7 +91,7 @@ impl Figure {
     pub(crate) fn given<K: Kind>(name: &str, label: &'static str, value: Stated<K>) -> Self {
         let mut figure = Self::of(name, label, value.value());
         if let Amount::Measure { given, .. } = &mut figure.amount {
-            *given = Some(Given { text: value.to_string(), unit: value.written().unit });
+            *given = Some(Given { text: Some(value.to_string()), unit: value.written().unit });
         }
         figure
     }
@@ -148,9 +149,23 @@ impl Figure {
         Self { key: key.to_owned(), label: None, amount: Amount::Json(value.into()), remark: None }
     }
 
-    /// With a remark behind the value.
+    /// With this unit first.
+    pub(crate) fn in_unit(mut self, unit: &'static Unit) -> Self {
+        if let Amount::Measure { given, .. } = &mut self.amount {
+            *given = Some(Given { text: None, unit });
+        }
+        self
+    }
+
+    /// With a remark behind the value, after a comma.
     pub(crate) fn remark(mut self, text: impl Into<String>) -> Self {
-        self.remark = Some(text.into());
+        self.remark = Some((", ", text.into()));
+        self
+    }
+
+    /// With words that go on from the value: `75 %` `of yield`.
+    pub(crate) fn going_on(mut self, text: impl Into<String>) -> Self {
+        self.remark = Some((" ", text.into()));
         self
     }
 
@@ -177,10 +192,10 @@ impl Figure {
     pub(crate) fn drawn(&self, wanted: &UnitsWanted, inch: bool) -> Option<(&'static str, String)> {
         let label = self.label?;
         let mut text = self.amount.text(wanted, inch);
-        if let Some(remark) = &self.remark {
+        if let Some((between, remark)) = &self.remark {
             text = match self.amount {
                 Amount::Nothing => remark.clone(),
-                _ => format!("{text}  {remark}"),
+                _ => format!("{text}{between}{remark}"),
             };
         }
         Some((label, text))
@@ -220,7 +235,9 @@ impl Amount {
             Self::Measure { dimension, base, given, figures } => {
                 let units = in_units(wanted, *dimension, given.as_ref().map(|g| g.unit), inch);
                 let one = |unit: &&'static Unit| match given {
-                    Some(given) if given.unit == *unit => given.text.clone(),
+                    Some(Given { text: Some(text), unit: written }) if written == unit => {
+                        text.clone()
+                    }
                     _ => measured(*dimension, *base, *figures, unit),
                 };
                 let shown: Vec<String> = units.iter().map(one).map(|text| tied(&text)).collect();

@@ -6,7 +6,8 @@ use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::calc::joint::JointSum;
 use crate::report::json::Json;
-use crate::report::working::{Step, formulas};
+use crate::report::lay::tied;
+use crate::report::working::{Measured, Step, formulas};
 
 /// A length that is warmed, with what it is.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,7 +45,7 @@ impl HeatSum {
     /// The page.
     pub fn page(&self) -> Page {
         let mut page = Page::new("clamp and temperature", self.is_inch);
-        let word = if self.change.n() < 0.0 { "loses" } else { "gains" };
+        let word = if self.change.n() < 0.0 { "a loss" } else { "a gain" };
         page.put(Figure::of("clamp_change", "clamp changes by", self.change).remark(word));
         let [low, high] = self.range.map_or([None, None], |ends| ends.map(Some));
         page.put(Figure::maybe("clamp_change_low", "at the least", low).if_known());
@@ -54,10 +55,9 @@ impl HeatSum {
         page.put(Figure::maybe("clamp_warm", "clamp then", warm).fine(3).if_known());
         page.put(Figure::hidden("parts", warmed_json(&self.parts)));
         page.put(Figure::hidden("bolt", warmed_json(&self.bolt)));
-        for (label, all) in [("parts", &self.parts), ("bolt", &self.bolt)] {
+        for (label, all) in [("parts grow", &self.parts), ("bolt grows", &self.bolt)] {
             for warm in all {
-                let rise = warm.warmed.rise.k();
-                page.put(Figure::of("", label, warm.warmed.length).remark(format!("{}, {rise:+} K", warm.is)));
+                page.put(Figure::on_page(label, warm.in_words()));
             }
         }
         self.joint.figures(&mut page);
@@ -84,6 +84,18 @@ impl HeatSum {
             }
         }
         step.gives("ΔF", self.change)
+    }
+}
+
+impl Warm {
+    /// `90 mm, +80 K, 22.75·10⁻⁶/K: aluminium; …`.
+    fn in_words(&self) -> String {
+        let Warmed { length, expansion, rise } = self.warmed;
+        let [length, expansion, size] =
+            [Measured::of(length), expansion.into(), Measured::number(rise.k().abs())];
+        let sign = if rise.k() < 0.0 { "−" } else { "+" };
+        let figures = [length.text, format!("{sign}{} K", size.text), expansion.text];
+        format!("{}: {}", figures.map(|text| tied(&text)).join(", "), self.is)
     }
 }
 

@@ -1,7 +1,7 @@
 //! Bolt and clamped parts as springs: the figures and steps that stretch, turn
 //! and heat share.
 
-use crate::mechanics::{Bearing, Joint, Layer, Segment, Stiffness, in_a_row};
+use crate::mechanics::{Bearing, Joint, Layer, Part, Segment, Stiffness, in_a_row};
 use crate::quantity::{Area, Length, Stress};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
@@ -38,12 +38,12 @@ impl JointSum {
     /// Adds the stiffnesses to a page, and what was assumed.
     pub(super) fn figures(&self, page: &mut Page) {
         let Joint { bolt, parts } = self.joint;
-        page.put(Figure::stiffness("bolt_stiffness", "bolt", bolt));
-        page.put(Figure::stiffness("parts_stiffness", "parts", parts));
-        page.put(Figure::stiffness("joint_stiffness", "together", self.joint.together()));
+        page.put(Figure::stiffness("bolt_stiffness", "bolt stiffness", bolt));
+        page.put(Figure::stiffness("parts_stiffness", "parts stiffness", parts));
+        page.put(Figure::stiffness("joint_stiffness", "both together", self.joint.together()));
         let share = Some(self.joint.load_share().value());
         let load = Figure::share("load_share", "load share", share);
-        page.put(load.remark("of an outside load is felt by the bolt"));
+        page.put(load.going_on("of an outside load is felt by the bolt"));
         segment_figures(&self.segments, page);
         page.assumed.extend(self.assumed.iter().cloned());
     }
@@ -126,6 +126,10 @@ pub(super) fn segment_steps(segments: &[Segment], working: &mut Working) {
     }
     let stiffness: Stiffness = stiffness;
     working.step(step.gives("kb", stiffness));
+    let is_end = |segment: &Segment| segment.part == Part::Head || segment.part == Part::EngagedThread;
+    if !segments.iter().any(is_end) {
+        return;
+    }
     working.remark(
         "Counted besides the lengths between: 0.5·d in a hexagon head (0.4·d in a socket head), \
          0.5·d of engaged thread, 0.4·d in a nut or 0.33·d in a tapped hole; VDI 2230, the five \

@@ -1,7 +1,7 @@
 //! `calc prevailing`: what the wrench shows on a thread that locks.
 
 use crate::mechanics::{Prevailing, PrevailingRule};
-use crate::quantity::{Stated, Torque};
+use crate::quantity::{Stated, System, Torque};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::working::{Step, formulas};
@@ -28,18 +28,18 @@ pub struct PrevailingSum {
 impl PrevailingSum {
     /// The page.
     pub fn page(&self) -> Page {
-        let is_inch = self.stated.written().unit.system == crate::quantity::System::Inch;
-        let mut page = Page::new("prevailing torque", is_inch);
+        let unit = self.stated.written().unit;
+        let mut page = Page::new("prevailing torque", unit.system == System::Inch);
         page.put(Figure::given("torque", "stated", self.stated));
         page.put(Figure::maybe_given("prevailing", "running down", self.running));
         page.put(Figure::words("prevailing_rule", "rule", Some(self.rule_words().to_owned())));
-        let wrench = Figure::maybe("wrench", "the wrench shows", self.wrench).fine(4);
+        let wrench = Figure::maybe("wrench", "the wrench shows", self.wrench).fine(4).in_unit(unit);
         page.put(wrench.if_known());
-        let clamping = Figure::maybe("clamping", "clamps with", self.clamping).fine(4);
+        let clamping = Figure::maybe("clamping", "clamps with", self.clamping).fine(4).in_unit(unit);
         page.put(clamping.if_known());
         let [included, to_add] = self.either.map_or([None, None], |both| both.map(Some));
-        page.put(Figure::maybe("if_included", "if included", included).fine(4).if_known());
-        page.put(Figure::maybe("if_to_add", "if to add", to_add).fine(4).if_known());
+        page.put(Figure::maybe("if_included", "if included", included).fine(4).in_unit(unit).if_known());
+        page.put(Figure::maybe("if_to_add", "if to add", to_add).fine(4).in_unit(unit).if_known());
         self.end(&mut page);
         page
     }

@@ -89,12 +89,16 @@ impl StretchSum {
         page.put(Figure::hidden("thread", thread.map(ToString::to_string)));
         self.stretched(&mut page);
         if let Ok(stiffness) = in_a_row(&self.segments) {
-            page.put(Figure::stiffness("bolt_stiffness", "bolt", stiffness));
+            page.put(Figure::stiffness("bolt_stiffness", "bolt stiffness", stiffness));
         }
         segment_figures(&self.segments, &mut page);
         page.assumed.clone_from(&self.assumed);
         if let Some(free) = self.free {
             free.figures(&mut page);
+            // Nothing else was asked for.
+            if self.aim.is_none() && free.verdict == PermanentSet::CannotJudge {
+                page.refused = Some(free.verdict_words().to_owned());
+            }
         }
         page
     }
@@ -136,6 +140,7 @@ impl StretchSum {
 
 impl FreeLength {
     fn figures(&self, page: &mut Page) {
+        let unit = self.now.written().unit;
         page.put(Figure::given("free_length_now", "free now", self.now));
         page.put(Figure::maybe_given("free_length_new", "free when new", self.new));
         let grown = match self.verdict {
@@ -143,8 +148,8 @@ impl FreeLength {
             PermanentSet::Shorter(by) => Some(-by),
             PermanentSet::Within(by) | PermanentSet::Over(by) => Some(by),
         };
-        page.put(Figure::maybe("permanent_set", "grown by", grown).fine(3).if_known());
-        let limit = Figure::of("set_limit", "limit", self.limit).fine(3);
+        page.put(Figure::maybe("permanent_set", "grown by", grown).fine(3).in_unit(unit).if_known());
+        let limit = Figure::of("set_limit", "limit", self.limit).fine(3).in_unit(unit);
         page.put(if self.is_customary {
             limit.remark("common practice, no source; the sheet's own limit goes before it")
         } else {

@@ -142,7 +142,7 @@ impl TorqueSum {
         page.put(there(Figure::share("of_yield", "of yield", derived.of_yield)));
         if place.is_some() {
             let share = derived.turned_of_yield;
-            page.put(Figure::share("turned_of_yield", "at the thread", share).remark("of yield"));
+            page.put(Figure::share("turned_of_yield", "at the thread", share).going_on("of yield"));
         }
         page.put(combined(derived.combined, known));
         page.put(self.combined_after(known));
@@ -168,7 +168,7 @@ impl TorqueSum {
             Some(after / self.row.derived.yield_?)
         });
         Figure::share("combined_after_of_yield", "wrench off", share)
-            .remark("of yield, half of the torsion left")
+            .going_on("of yield, half of the torsion left")
             .if_known()
     }
 
@@ -250,7 +250,7 @@ impl TorqueSum {
 fn combined(share: Option<f64>, known: Option<&Known>) -> Figure {
     let figure = Figure::share("combined_of_yield", "combined", share);
     match (share, known.map(|known| known.used)) {
-        (Some(_), _) => figure.remark("of yield, tension with torsion while tightening"),
+        (Some(_), _) => figure.going_on("of yield, tension with torsion while tightening"),
         (None, Some(FormUsed::Short)) => {
             figure.remark("not computed: K alone does not say how much of the torque twists")
         }

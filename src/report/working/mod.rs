@@ -106,7 +106,7 @@ impl Working {
         let mut number = 0;
         for line in &self.lines {
             match line {
-                Line::Remark(text) => lines.extend(indented("   ", "   ", text, limit)),
+                Line::Remark(text) => lines.extend(indented("    ", "    ", text, limit)),
                 Line::Step(step) => {
                     number += 1;
                     step.draw(number, limit, style, &mut lines);
@@ -139,10 +139,10 @@ fn indented(first: &str, rest: &str, text: &str, limit: usize) -> Vec<String> {
 
 impl Step {
     fn draw(&self, number: usize, limit: usize, style: Style, lines: &mut Vec<String>) {
-        let heading = format!("{:<3}", format!("{number}."));
-        let titled = indented(&heading, "   ", &self.title, limit);
+        let heading = format!("{number:>2}. ");
+        let titled = indented(&heading, "    ", &self.title, limit);
         lines.extend(titled.iter().map(|line| style.paint(Tone::Heading, line)));
-        lines.extend(indented("   ", "      ", self.formula, limit));
+        lines.extend(indented("    ", "      ", self.formula, limit));
         let names = self.symbols.iter().map(|symbol| width(symbol.name)).max().unwrap_or(0);
         let values = self.symbols.iter().map(|symbol| width(&symbol.value.text)).max();
         for symbol in &self.symbols {
@@ -154,9 +154,9 @@ impl Step {
             lines.extend(drawn.iter().map(|line| line.trim_end().to_owned()));
         }
         if let Some((name, value)) = &self.result {
-            lines.push(format!("   {name} = {}", value.with_counterpart()));
+            lines.push(format!("    {name} = {}", value.with_counterpart()));
         }
-        let source = indented("   source: ", "      ", &self.source, limit);
+        let source = indented("    source: ", "      ", &self.source, limit);
         lines.extend(source.iter().map(|line| style.paint(Tone::Faint, line)));
     }
 
