@@ -98,7 +98,7 @@ fn lube(calc: &Calc, tables: &mut Tables) -> Result<Lube, Failure> {
 /// book that has no factor is no mistake of the person.
 fn check_form(fastener: &Fastener, lube: &Lube, calc: &Calc) -> Result<(), Failure> {
     let geometry = fastener.thread.as_ref().and_then(|thread| thread.geometry().ok());
-    let Ok((_, range)) = best_form(fastener, Lubes::both(lube)) else {
+    let Ok(friction) = best_form(fastener, Lubes::both(lube)) else {
         return match calc.mu {
             Some(_) => Err(wrong("--bearing", "no standard head is known for this thread: state OUTER,HOLE")),
             None => Ok(()),
@@ -110,6 +110,7 @@ fn check_form(fastener: &Fastener, lube: &Lube, calc: &Calc) -> Result<(), Failu
         "K" | "thread friction" | "bearing friction" if calc.lube.is_some() => wrong("--lube", error),
         _ => of_sum(error),
     };
+    let range = friction.range;
     for form in [range.low, range.nominal, range.high] {
         form.lever(&geometry).map_err(name)?;
     }

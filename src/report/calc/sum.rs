@@ -3,7 +3,7 @@
 use crate::mechanics::{self, Bearing, Form, FormRange, TORSION_LEFT, Target};
 use crate::quantity::{Extent, Length, Ratio, Torque};
 use crate::query::run::UnitsWanted;
-use crate::record::{FormUsed, Lubes, Row, Tables, bearing_ring, best_form};
+use crate::record::{FormUsed, Friction, Lubes, Row, Tables, best_form};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::figures::per_cent;
@@ -47,8 +47,21 @@ const NOT_OF_A_SUM: [&str; 4] = ["key", "assembly", "joint", "part"];
 /// What holds for every sum of a known form.
 struct Known {
     geometry: Geometry,
-    range: FormRange,
-    used: FormUsed,
+    friction: Friction,
+}
+
+impl Known {
+    fn form(&self) -> &Form {
+        &self.friction.range.nominal
+    }
+
+    /// The face that slides, in the long form.
+    fn ring(&self) -> Option<Bearing> {
+        match *self.form() {
+            Form::Long { face, .. } => Some(face),
+            Form::Short { .. } => None,
+        }
+    }
 }
 
 impl TorqueSum {
@@ -57,12 +70,11 @@ impl TorqueSum {
         let row = &self.row;
         let thread = row.fastener.thread.as_ref();
         let geometry = thread.and_then(|thread| thread.geometry().ok());
-        let form = Lubes::of(&row.setting, tables)
+        let friction = Lubes::of(&row.setting, tables)
             .and_then(|lubes| best_form(&row.fastener, lubes))
             .ok();
-        let known = geometry
-            .zip(form)
-            .map(|(geometry, (used, range))| Known { geometry, range, used });
+        let known = geometry.zip(friction);
+        let known = known.map(|(geometry, friction)| Known { geometry, friction });
         let title = thread.map(ToString::to_string).unwrap_or_default();
         let is_inch = thread.is_some_and(|thread| thread.tpi().is_some());
         let mut page = Page::new(title, is_inch);
@@ -125,7 +137,7 @@ impl TorqueSum {
         if let Some(torque) = row.setting.torque {
             page.put(self.torque(torque));
         }
-        let band = band_words(row, derived, tables);
+        let band = band_words(row, tables);
         let clamp = Figure::band("clamp", derived.clamp);
         page.put(match (&band, &derived.no_clamp) {
             (Some(band), _) => clamp.remark(format!("band: {band}")),
@@ -163,7 +175,7 @@ impl TorqueSum {
     fn combined_after(&self, known: Option<&Known>) -> Figure {
         let share = known.zip(self.row.derived.clamp).and_then(|(known, clamp)| {
             let (clamp, area) = (clamp.nominal, known.geometry.stress_area);
-            let twist = known.range.nominal.thread_torque(&known.geometry, clamp).ok()??;
+            let twist = known.form().thread_torque(&known.geometry, clamp).ok()??;
             let after = mechanics::combined_after(clamp, area, twist, TORSION_LEFT).ok()?;
             Some(after / self.row.derived.yield_?)
         });
@@ -175,10 +187,10 @@ impl TorqueSum {
     /// K, the split of the torque, and the ring that slides.
     fn friction(&self, known: Option<&Known>, page: &mut Page) {
         let Some(known) = known else { return };
-        let (form, geometry) = (&known.range.nominal, &known.geometry);
+        let (form, geometry) = (known.form(), &known.geometry);
         let k = form.equivalent_k(geometry).ok().map(Ratio::value);
-        let is_long = known.used == FormUsed::Long;
-        page.put(k_figure(k, &known.range));
+        let is_long = known.friction.used == FormUsed::Long;
+        page.put(k_figure(k, &known.friction.range));
         page.put(Figure::hidden("equivalent_k", k.filter(|_| is_long)));
         page.put(Figure::hidden("form", form.name()));
         let shares = form.shares(geometry).ok().flatten();
@@ -196,11 +208,16 @@ impl TorqueSum {
             form.thread_torque(geometry, clamp.nominal).ok().flatten()
         });
         page.put(Figure::maybe("thread_torque", "twists the bolt", twist).if_known());
-        let ring = bearing_ring(&self.row.fastener).filter(|_| is_long);
-        ring_figures(ring.map(|ring| ring.bearing), page);
-        page.assumed.extend(ring.and_then(|ring| ring.assumed).map(|assumed| {
+        ring_figures(known.ring(), page);
+        page.assumed.extend(known.friction.assumed.map(|assumed| {
             format!("the face that slides is that of a {assumed}; --bearing OUTER,HOLE states it")
         }));
+        let range = &known.friction.range;
+        if !self.is_named && range.low == range.high {
+            let text = "no range of friction was given, nor whether it is lubricated: the wider \
+                        published scatter; a range LOW..HIGH gives a band of its own";
+            page.assumed.push(text.to_owned());
+        }
     }
 
     fn sizes(&self, geometry: Option<Geometry>, page: &mut Page) {
@@ -218,7 +235,10 @@ impl TorqueSum {
 
     fn warnings(&self) -> Vec<String> {
         let (row, derived) = (&self.row, &self.row.derived);
-        let said = notes(row, &UnitsWanted::AsWritten).into_iter().filter(|note| note.is_caution);
+        let said = notes(row, &UnitsWanted::AsWritten).into_iter().filter(|note| {
+            // Said among what is assumed.
+            note.is_caution && !note.text.starts_with("bearing face not stated")
+        });
         let mut warnings: Vec<String> = said.map(|note| untied(&note.text)).collect();
         let past = |share: Option<f64>| share.is_some_and(|share| share > 1.0);
         if past(derived.of_yield) || past(derived.combined) {
@@ -249,7 +269,7 @@ impl TorqueSum {
 
 fn combined(share: Option<f64>, known: Option<&Known>) -> Figure {
     let figure = Figure::share("combined_of_yield", "combined", share);
-    match (share, known.map(|known| known.used)) {
+    match (share, known.map(|known| known.friction.used)) {
         (Some(_), _) => figure.going_on("of yield, tension with torsion while tightening"),
         (None, Some(FormUsed::Short)) => {
             figure.remark("not computed: K alone does not say how much of the torque twists")

@@ -7,6 +7,8 @@
 
 pub mod formulas;
 mod measured;
+mod near;
+mod restated;
 mod row;
 mod strength;
 mod why;

@@ -1,14 +1,13 @@
-//! The steps of one row of the book: friction, clamp, band, how near proof and
-//! yield, and what it was restated from.
+//! The steps of one row of the book: friction, clamp and band.
 
-use crate::mechanics::{self, Form, FormRange, TORSION_LEFT, Target};
-use crate::quantity::{Force, Length, Ratio, Stated, Torque};
+use crate::mechanics::{self, Form, Target};
+use crate::quantity::{Length, Ratio, Stated, Torque};
 use crate::record::{
-    Band, Basis, Derived, FormUsed, Lube, Lubes, Method, Row, Setting, Tables, WRENCH_TOLERANCE,
-    bearing_ring, best_form, control,
+    Band, Basis, FormUsed, Friction, Lube, Lubes, Method, Row, Tables, WRENCH_TOLERANCE, best_form,
+    control, same_form,
 };
 use crate::report::lay::clean;
-use crate::report::working::formulas::{self, Formula};
+use crate::report::working::formulas;
 use crate::report::working::measured::{Measured, plain};
 use crate::report::working::strength::{section_words, sections};
 use crate::report::working::{Step, Working};
@@ -20,7 +19,10 @@ pub(crate) fn row_working(row: &Row, tables: &Tables, shown: bool) -> Working {
     let mut working = Working::default();
     if let Some(reason) = &row.refused {
         working.remark(format!("refused: {}", clean(reason)));
-        working.remark("A rule, not a sum: common practice of the trade. The sheet's own value for the lube, if there is one, goes before any of this.");
+        working.remark(
+            "A rule, not a sum: common practice of the trade. The sheet's own value for the lube, \
+             if there is one, goes before any of this.",
+        );
         return working;
     }
     if !shown {
@@ -30,11 +32,7 @@ pub(crate) fn row_working(row: &Row, tables: &Tables, shown: bool) -> Working {
         working.remark(no_clamp(row.setting.method, reason));
         return working;
     }
-    let geometry = row.fastener.thread.as_ref().and_then(|thread| thread.geometry().ok());
-    let lubes = Lubes::of(&row.setting, tables).ok();
-    let Some((geometry, lubes)) = geometry.zip(lubes) else { return working };
-    let Ok((used, range)) = best_form(&row.fastener, lubes) else { return working };
-    let known = Known { row, lubes, used, range, geometry };
+    let Some(known) = Known::of(row, tables) else { return working };
     known.restated(tables, &mut working);
     known.lever(&mut working);
     known.clamp(&mut working);
@@ -49,11 +47,7 @@ pub(crate) fn row_working(row: &Row, tables: &Tables, shown: bool) -> Working {
 pub(crate) fn target_working(row: &Row, target: Target, tables: &Tables) -> Working {
     let mut working = Working::default();
     sections(&row.fastener, &row.derived, tables, &mut working);
-    let geometry = row.fastener.thread.as_ref().and_then(|thread| thread.geometry().ok());
-    let lubes = Lubes::of(&row.setting, tables).ok();
-    let Some((geometry, lubes)) = geometry.zip(lubes) else { return working };
-    let Ok((used, range)) = best_form(&row.fastener, lubes) else { return working };
-    let known = Known { row, lubes, used, range, geometry };
+    let Some(known) = Known::of(row, tables) else { return working };
     known.lever(&mut working);
     known.aimed(target, &mut working);
     known.band(&mut working);
@@ -80,8 +74,7 @@ fn no_clamp(method: Method, reason: &str) -> String {
 pub(crate) struct Known<'a> {
     pub(crate) row: &'a Row,
     pub(crate) lubes: Lubes<'a>,
-    pub(crate) used: FormUsed,
-    pub(crate) range: FormRange,
+    pub(crate) friction: Friction,
     pub(crate) geometry: Geometry,
 }
 
@@ -95,7 +88,7 @@ pub(crate) fn factor_range(band: Band) -> String {
 }
 
 /// What a factor of a lube is, with its range and source.
-fn of_lube(lube: &Lube, band: Band) -> String {
+pub(crate) fn of_lube(lube: &Lube, band: Band) -> String {
     let range = match band.low == band.high {
         true => "no range known".to_owned(),
         false => format!("range {} to {}", plain(band.low), plain(band.high)),
@@ -104,24 +97,42 @@ fn of_lube(lube: &Lube, band: Band) -> String {
     format!("{}; {range}; {source}", clean(&lube.name))
 }
 
-impl Known<'_> {
+impl<'a> Known<'a> {
+    /// None where the row has no thread, no lube or no factor.
+    pub(crate) fn of(row: &'a Row, tables: &'a Tables) -> Option<Self> {
+        let geometry = row.fastener.thread.as_ref()?.geometry().ok()?;
+        let lubes = Lubes::of(&row.setting, tables).ok()?;
+        let from = row.restated.as_ref().and_then(|from| tables.lube(&from.from_lube));
+        // A restated torque stands in the form that both lubes have.
+        let friction = match from {
+            Some(from) => same_form(&row.fastener, Lubes::both(from), lubes)?[1],
+            None => best_form(&row.fastener, lubes).ok()?,
+        };
+        Some(Self { row, lubes, friction, geometry })
+    }
+
     fn torque(&self) -> Option<Torque> {
         self.row.setting.torque?.target()
     }
 
-    fn clamp_found(&self) -> Option<Force> {
+    /// The nominal form.
+    pub(crate) fn form(&self) -> &Form {
+        &self.friction.range.nominal
+    }
+
+    pub(crate) fn clamp_found(&self) -> Option<crate::quantity::Force> {
         self.row.derived.clamp.map(|clamp| clamp.nominal)
     }
 
     /// The lever of the form, with the factors of the lubes.
     pub(crate) fn lever(&self, working: &mut Working) {
-        let Ok(lever) = self.range.nominal.lever(&self.geometry) else { return };
-        let step = match self.range.nominal {
+        let Ok(lever) = self.form().lever(&self.geometry) else { return };
+        let step = match *self.form() {
             Form::Short { k } => self.short_lever(k),
             Form::Long { thread, bearing, face } => self.long_lever(thread, bearing, face),
         };
         working.step(step.gives("l", lever));
-        if self.used == FormUsed::Long {
+        if self.friction.used == FormUsed::Long {
             let k = lever / self.geometry.major;
             let step = Step::new("equivalent nut factor", &formulas::EQUIVALENT_K)
                 .with("d", self.geometry.major, "major diameter");
@@ -140,8 +151,7 @@ impl Known<'_> {
     fn long_lever(&self, thread: Ratio, face_mu: Ratio, face: mechanics::Bearing) -> Step {
         let (geometry, lubes) = (&self.geometry, &self.lubes);
         let is = |lube: &Lube, band: Option<Band>| band.map(|band| of_lube(lube, band));
-        let ring = bearing_ring(&self.row.fastener).and_then(|ring| ring.assumed);
-        let assumed = |of: &str| match ring {
+        let assumed = |of: &str| match self.friction.assumed {
             Some(assumed) => format!("{of}, ASSUMED: {assumed}"),
             None => format!("{of}, as stated"),
         };
@@ -166,7 +176,7 @@ impl Known<'_> {
             (_, basis) => format!("{basis}: {}", setting.in_words()),
         };
         let step = Step::new("clamp of the torque", &formulas::CLAMP).with("T", effective, said);
-        let Ok(lever) = self.range.nominal.lever(&self.geometry) else { return };
+        let Ok(lever) = self.form().lever(&self.geometry) else { return };
         working.step(step.with("l", lever, "").gives("F", clamp));
     }
 
@@ -194,7 +204,7 @@ impl Known<'_> {
             .with(symbol, strength, "")
             .with("A", area, section);
         if let (Target::Combined(_), Ok(Some(lever))) =
-            (target, self.range.nominal.twisting_lever(&self.geometry))
+            (target, self.form().twisting_lever(&self.geometry))
         {
             step = step.with("lt", lever, "the thread's part of the lever");
         }
@@ -204,7 +214,7 @@ impl Known<'_> {
     }
 
     fn lever_of(&self, step: Step) -> Step {
-        match self.range.nominal.lever(&self.geometry) {
+        match self.form().lever(&self.geometry) {
             Ok(lever) => step.with("l", lever, "torque per clamp"),
             Err(_) => step,
         }
@@ -214,7 +224,7 @@ impl Known<'_> {
     fn less_prevailing(&self, torque: Torque, working: &mut Working) -> Torque {
         let Some(clamp) = self.clamp_found() else { return torque };
         let fastener = &self.row.fastener;
-        let effective = self.range.nominal.torque(&self.geometry, clamp).unwrap_or(torque);
+        let effective = self.form().torque(&self.geometry, clamp).unwrap_or(torque);
         let Some(running) = fastener.prevailing.filter(|_| torque.nm() - effective.nm() > 1e-9)
         else {
             return torque;
@@ -230,9 +240,9 @@ impl Known<'_> {
     pub(crate) fn band(&self, working: &mut Working) {
         let Some(clamp) = self.row.derived.clamp else { return };
         let setting = &self.row.setting;
-        let has_range = self.range.low != self.range.high;
+        let has_range = self.friction.range.low != self.friction.range.high;
         if setting.basis != Basis::Computed || !has_range {
-            let row = control(self.lubes.thread.class).scatter();
+            let row = control(self.lubes).scatter();
             let why = match setting.basis {
                 Basis::Computed => "no range of friction is known: the scatter of the method",
                 _ => "scatter of a torque pulled by wrench",
@@ -251,178 +261,25 @@ impl Known<'_> {
             None => "tolerance of the wrench, ISO 6789 (figure from memory)",
         };
         let step = Step::new("band of the clamp", &formulas::BAND_FRICTION)
-            .with("llow", lever(&self.range.low), "lever at least friction")
-            .with("lhigh", lever(&self.range.high), "lever at most friction")
+            .with("llow", lever(&self.friction.range.low), "lever at least friction")
+            .with("lhigh", lever(&self.friction.range.high), "lever at most friction")
             .with("w", Measured::share(wrench.value()), is)
             .with("Flow", clamp.low, "low end");
         working.step(step.gives("Fhigh", clamp.high));
     }
-
-    /// Tension, of proof and of yield, in the smallest section.
-    pub(crate) fn shares_of_strength(&self, working: &mut Working) {
-        let derived = &self.row.derived;
-        let Some(clamp) = self.clamp_found() else { return };
-        if let Some((area, stress)) = derived.area.zip(derived.stress) {
-            let step = Step::new("tension", &formulas::TENSION).with("F", clamp, "clamp");
-            working.step(step.with("A", area, section_words(derived)).gives("σ", stress));
-        }
-        let share = |title, formula: &'static Formula, symbol, load: Option<Force>, share: Option<f64>| {
-            let (load, share) = load.zip(share)?;
-            let step = Step::new(title, formula).with("F", clamp, "clamp");
-            Some(step.with(symbol, load, "in the smallest section").gives("share", Measured::share(share)))
-        };
-        let proof =
-            share("of proof", &formulas::OF_PROOF, "Sp·A", derived.proof_load, derived.of_proof);
-        let limit =
-            share("of yield", &formulas::OF_YIELD, "Sy·A", derived.yield_load, derived.of_yield);
-        proof.into_iter().chain(limit).for_each(|step| working.step(step));
-        if derived.yield_load.zip(derived.clamp).is_some_and(|(limit, clamp)| clamp.high > limit) {
-            working.remark("The top of the band passes yield: ask the maker, or measure stretch.");
-        }
-    }
-
-    /// Tension with torsion, while tightening and afterwards.
-    pub(crate) fn combined(&self, working: &mut Working) {
-        let derived = &self.row.derived;
-        let Some(clamp) = self.clamp_found() else { return };
-        let Ok(Some(twist)) = self.range.nominal.thread_torque(&self.geometry, clamp) else {
-            working.remark("Combined stress not computed: K alone does not say how much of the torque twists the fastener; friction coefficients do.");
-            return;
-        };
-        let lever = self.range.nominal.twisting_lever(&self.geometry).ok().flatten();
-        let Some(lever) = lever else { return };
-        let step = Step::new("torque in the thread", &formulas::TWIST).with("F", clamp, "clamp");
-        working.step(step.with("Tt/F", lever, "the thread's part of the lever").gives("Tt", twist));
-        let Some((limit, combined)) = derived.yield_.zip(derived.combined) else { return };
-        let area = self.geometry.stress_area;
-        let step = |title, formula| {
-            Step::new(title, formula)
-                .with("F", clamp, "clamp")
-                .with("Tt", twist, "torque in the thread")
-                .with("A", area, "stress area of the thread that turns")
-                .with("Sy", limit, "yield")
-        };
-        let while_tightening = step("combined while tightening, of yield", &formulas::COMBINED);
-        working.step(while_tightening.gives("share", Measured::share(combined)));
-        if let Ok(after) = mechanics::combined_after(clamp, area, twist, TORSION_LEFT) {
-            let after = Measured::share(after / limit);
-            let step = step("combined with the wrench off, of yield", &formulas::COMBINED_AFTER);
-            working.step(step.with("k", TORSION_LEFT, "torsion left").gives("share", after));
-        }
-    }
-
-    /// What a restated torque comes from.
-    fn restated(&self, tables: &Tables, working: &mut Working) {
-        let Some(restated) = &self.row.restated else { return };
-        let Some(lube) = tables.lube(&restated.from_lube) else { return };
-        let from = Torque::from_nm(restated.from_torque_nm);
-        let said = format!("{} {}", clean(&restated.from), clean(&lube.name));
-        let to = self.row.setting.torque.and_then(crate::quantity::Extent::low);
-        let step = conversion(self.used, &self.geometry, &self.row.fastener, lube, self.lubes.thread);
-        let Some((step, to)) = step.zip(to) else { return };
-        working.step(step.with("T1", from, said).gives("T2", to));
-        working.remark("Allowed because: plain torque, reusable, both factors have a source and one form, same hardware, no listed value for this lube.");
-        working.remark(restated.note.as_deref().map_or_else(String::new, |note| {
-            format!("{}: for no particular joint.", clean(note))
-        }));
-    }
-
-    /// The listed torques of other lubes beside the ratio of the factors.
-    fn ratios(&self, tables: &Tables, working: &mut Working) {
-        let row = self.row;
-        if row.setting.basis == Basis::Computed {
-            return;
-        }
-        let plain = |other: &&Setting| {
-            other.method == Method::Torque
-                && !other.superseded
-                && other.source == row.setting.source
-                && other.lube != row.setting.lube
-        };
-        for other in row.fastener.settings.iter().filter(plain) {
-            if let Some(step) = self.ratio(other, tables) {
-                step.into_iter(working);
-            }
-        }
-    }
 }
 
-/// A ratio with its verdict.
-struct RatioStep {
-    step: Step,
-    doubt: Option<String>,
-}
-
-impl RatioStep {
-    fn into_iter(self, working: &mut Working) {
-        working.step(self.step);
-        if let Some(doubt) = self.doubt {
-            working.remark(doubt);
-        }
-    }
-}
-
-impl Known<'_> {
-    fn ratio(&self, other: &Setting, tables: &Tables) -> Option<RatioStep> {
-        let lubes = Lubes::of(other, tables).ok()?;
-        let form = crate::record::form_range(self.used, &self.row.fastener, lubes)?.nominal;
-        let torques = [self.torque()?, other.torque?.target()?];
-        let forms = [&self.range.nominal, &form];
-        let check = mechanics::ratio_check(&self.geometry, torques, forms).ok()?;
-        let title = format!("the sheet's {} against {}", clean(&lubes.thread.name), clean(&self.lubes.thread.name));
-        let difference = check.difference.value();
-        let step = Step::new(title, &formulas::RATIO)
-            .with("T2/T1", check.sheet, format!("{} over {}", other.in_words(), self.row.setting.in_words()))
-            .with("l2/l1", check.factors, "by the factors of the lubes")
-            .gives("difference", Measured::share(difference));
-        let doubt = check.doubtful.then(|| {
-            format!(
-                "CHECK SHEET OR K: the sheet's ratio and the ratio of the factors differ by {:.0} %. \
-                 Nothing was changed.",
-                (difference * 100.0).abs()
-            )
-        });
-        Some(RatioStep { step, doubt })
-    }
-}
-
-/// The conversion from one lube to another, both factors named.
-fn conversion(
-    used: FormUsed,
-    geometry: &Geometry,
-    fastener: &crate::record::Fastener,
-    from: &Lube,
-    to: &Lube,
-) -> Option<Step> {
-    if used == FormUsed::Short {
-        let (one, two) = (from.k?, to.k?);
-        return Some(
-            Step::new("torque at equal clamp", &formulas::CONVERT_K)
-                .with("K1", one.nominal, of_lube(from, one))
-                .with("K2", two.nominal, of_lube(to, two)),
-        );
-    }
-    let lever = |lube| {
-        let range = crate::record::form_range(used, fastener, Lubes::both(lube))?;
-        range.nominal.lever(geometry).ok()
-    };
-    let is = |lube: &Lube| lube.mu_thread.map(|band| format!("μt {}: {}", plain(band.nominal), of_lube(lube, band)));
-    Some(
-        Step::new("torque at equal clamp", &formulas::CONVERT_MU)
-            .with("l1", lever(from)?, is(from)?)
-            .with("l2", lever(to)?, is(to)?),
-    )
-}
-
-/// Words for how `derived` came by its clamp: `band from …`.
-pub(crate) fn band_words(row: &Row, derived: &Derived, tables: &Tables) -> Option<String> {
-    derived.clamp?;
-    let lubes = Lubes::of(&row.setting, tables).ok()?;
-    let (_, range) = best_form(&row.fastener, lubes).ok()?;
+/// Words for how `row` came by its band: `range of friction and wrench ±4 %`.
+pub(crate) fn band_words(row: &Row, tables: &Tables) -> Option<String> {
+    row.derived.clamp?;
+    let known = Known::of(row, tables)?;
+    let range = &known.friction.range;
     if row.setting.basis == Basis::Computed && range.low != range.high {
         let wrench = row.setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
-        return Some(format!("range of friction and wrench ±{} %", plain(wrench.value() * 100.0)));
+        let wrench = plain(wrench.value() * 100.0);
+        return Some(format!("range of friction and wrench ±{wrench} %"));
     }
-    let scatter = control(lubes.thread.class).scatter();
-    Some(format!("scatter of the method ±{} %: {}", plain(scatter.either_side * 100.0), scatter.source))
+    let scatter = control(known.lubes).scatter();
+    let either_side = plain(scatter.either_side * 100.0);
+    Some(format!("scatter of the method ±{either_side} %: {}", scatter.source))
 }
