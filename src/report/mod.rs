@@ -36,12 +36,12 @@ pub use import::{Imported, import_json, import_page};
 pub use json::{Json, export_json, find_json, find_json_line, lubes_json};
 pub use lubes::{lubes_page, lubes_table};
 pub use pages::{
-    BookFacts, book_json, book_page, fields_json, fields_page, lube_list,
-    lube_list_json, strength_list, strength_list_json, thread_json, thread_page,
+    BookFacts, book_json, book_page, fields_json, fields_page, lube_list, lube_list_json,
+    strength_list, strength_list_json, thread_json, thread_page,
 };
 pub use style::Style;
 pub use table::find_table;
-pub use working::{why, why_json, why_row};
+pub use working::{find_json_why, why, why_row};
 
 /// Columns of the terminal that this process writes to; None in a pipe.
 pub fn terminal_width() -> Option<usize> {

@@ -37,9 +37,15 @@ fn attachment(given: &Adapter) -> Result<Attachment, Failure> {
     if let Some(ratio) = &given.multiplier {
         let ratio = Ratio::from_value(number("--multiplier", ratio)?);
         let efficiency = given.efficiency.as_ref().ok_or_else(|| {
-            wrong("--efficiency", "give the efficiency marked on the multiplier, such as 90%: none is assumed")
+            wrong(
+                "--efficiency",
+                "give the efficiency marked on the multiplier, such as 90%: none is assumed",
+            )
         })?;
-        return Ok(Attachment::Multiplier { ratio, efficiency: share("--efficiency", efficiency)? });
+        return Ok(Attachment::Multiplier {
+            ratio,
+            efficiency: share("--efficiency", efficiency)?,
+        });
     }
     match (&given.length, &given.reach, given.on_axis) {
         (Some(length), Some(reach), _) => Ok(Attachment::Adapter {
@@ -67,7 +73,10 @@ fn angle(text: &str) -> Result<Angle, Failure> {
     // The side does not matter: the cosine is even.
     let size = text.trim().trim_start_matches(['-', '+']);
     let angle = quantity::<Angle>("--angle", size).map_err(|_| {
-        wrong("--angle", format!("`{text}`: expected in-line, across, back or an angle such as 45deg"))
+        wrong(
+            "--angle",
+            format!("`{text}`: expected in-line, across, back or an angle such as 45deg"),
+        )
     })?;
     Ok(angle.value())
 }

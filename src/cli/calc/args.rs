@@ -7,7 +7,8 @@ Examples:
   clampbook calc 7/16-20 --yield 180ksi --lube moly --target \"75% yield\"
   clampbook calc M10x1.5 --strength 10.9 --lube oil --torque 60Nm
   clampbook calc M12x1.25 --strength 8.8 --mu 0.12 --target \"90% combined\" --why
-  clampbook calc 7/16-20 --hole-thread 7/16-14 --yield 180ksi --k 0.09..0.12..0.16 --torque 70lb-ft
+  clampbook calc 7/16-20 --hole-thread 7/16-14 --yield 180ksi \\
+      --k 0.09..0.12..0.16 --torque 70lb-ft
   clampbook calc stretch --help      stretch, turn, engage, heat, adapter, prevailing
 
 With --lube the factors are the book's, with --k or --mu they are yours: none is
@@ -191,10 +192,13 @@ pub(in crate::cli) struct PartsArgs {
 #[derive(Debug, Args)]
 #[command(after_long_help = "\
 Examples:
-  clampbook calc stretch M10x1.5 --strength 10.9 --shank 10mm,60mm --free-thread 20mm --clamp 40kN
-  clampbook calc stretch 7/16-20 --yield 180ksi --waist 0.370in,1.6in --ends hex,hole --hole-material steel --stretch 0.0058in
+  clampbook calc stretch M10x1.5 --strength 10.9 --shank 10mm,60mm \\
+      --free-thread 20mm --clamp 40kN
+  clampbook calc stretch 7/16-20 --yield 180ksi --waist 0.370in,1.6in \\
+      --ends hex,hole --hole-material steel --stretch 0.0058in
   clampbook calc stretch --free-length-new 3.2500in --free-length-now 3.2512in
-  clampbook calc stretch 3/4-16 --shank 3/4in,2.5in --ends none --material 30000ksi --clamp 25kip --why
+  clampbook calc stretch 3/4-16 --shank 3/4in,2.5in --ends none \\
+      --material 30000ksi --clamp 25kip --why
 
 Elastic: a clamp past yield is said to be. The lube does not enter. Permanent set
 is free length now less free length when new; without the length when new the
@@ -210,8 +214,8 @@ pub(in crate::cli) struct Stretch {
     #[arg(long, group = "stretched", value_name = "FORCE")]
     pub clamp: Option<String>,
     /// Stretch as measured, to find the clamp
-    #[arg(long, group = "stretched", value_name = "LENGTH")]
-    pub stretch: Option<String>,
+    #[arg(long = "stretch", group = "stretched", value_name = "LENGTH")]
+    pub measured: Option<String>,
     /// Free length of the bolt when it was new
     #[arg(long, value_name = "LENGTH", requires = "free_length_now")]
     pub free_length_new: Option<String>,
@@ -227,10 +231,14 @@ pub(in crate::cli) struct Stretch {
 #[derive(Debug, Args)]
 #[command(after_long_help = "\
 Examples:
-  clampbook calc turn M10x1.5 --shank 10mm,60mm --free-thread 20mm --layer 80mm,aluminium --turn 90deg
-  clampbook calc turn M10x1.5 --shank 10mm,60mm --free-thread 20mm --layer 80mm,\"grey iron\" --clamp 30kN
-  clampbook calc turn M20x2 --shank 20mm,600mm --ends none --material 200GPa --sleeve 40mm,28mm,600mm,120GPa --turn 0.25turn
-  clampbook calc turn M10x1.5 --bolt-stiffness 150kN/mm --parts-stiffness 600kN/mm --snug 8kN --turn 60deg
+  clampbook calc turn M10x1.5 --shank 10mm,60mm --free-thread 20mm \\
+      --layer 80mm,aluminium --turn 90deg
+  clampbook calc turn M10x1.5 --shank 10mm,60mm --free-thread 20mm \\
+      --layer 80mm,\"grey iron\" --clamp 30kN
+  clampbook calc turn M20x2 --shank 20mm,600mm --ends none --material 200GPa \\
+      --sleeve 40mm,28mm,600mm,120GPa --turn 0.25turn
+  clampbook calc turn M10x1.5 --bolt-stiffness 150kN/mm \\
+      --parts-stiffness 600kN/mm --snug 8kN --turn 60deg
 
 The turn counts from snug, faces closed; the clamp at snug comes on top. An angle
 is never turned back into a torque.")]
@@ -244,8 +252,8 @@ pub(in crate::cli) struct Turn {
     #[command(flatten)]
     pub strength: StrengthArgs,
     /// Turn from snug, to find the clamp that it adds
-    #[arg(long, group = "turned", value_name = "ANGLE")]
-    pub turn: Option<String>,
+    #[arg(long = "turn", group = "turned", value_name = "ANGLE")]
+    pub angle: Option<String>,
     /// Clamp to add from snug, to find the turn
     #[arg(long, group = "turned", value_name = "FORCE")]
     pub clamp: Option<String>,
@@ -259,7 +267,8 @@ pub(in crate::cli) struct Turn {
 #[command(after_long_help = "\
 Examples:
   clampbook calc engage M10x1.5 --strength 10.9 --hole-tensile 220MPa
-  clampbook calc engage 7/16-14 --tensile 190ksi --hole-tensile 40ksi --clamp 16000lbf --engagement 0.85in
+  clampbook calc engage 7/16-14 --tensile 190ksi --hole-tensile 40ksi \\
+      --clamp 16000lbf --engagement 0.85in
   clampbook calc engage 1/2-13 --tensile 150ksi --hole-tensile 150ksi --shear-share 0.5 \\
       --limits 0.4876in,0.4435in,0.4340in,0.4565in --why
 
@@ -298,12 +307,16 @@ pub(in crate::cli) struct Engage {
 #[command(after_long_help = "\
 Examples:
   Steel bolt in aluminium, all 80 K warmer: the clamp grows.
-  clampbook calc heat M12x1.25 --shank 12mm,70mm --free-thread 20mm --layer 90mm,aluminium --rise 80K --clamp 45kN
+  clampbook calc heat M12x1.25 --shank 12mm,70mm --free-thread 20mm \\
+      --layer 90mm,aluminium --rise 80K --clamp 45kN
   Steel bolt in grey iron, all 80 K warmer: it loses a little.
-  clampbook calc heat M12x1.25 --shank 12mm,70mm --free-thread 20mm --layer 90mm,\"grey iron\" --rise 80K --clamp 45kN
+  clampbook calc heat M12x1.25 --shank 12mm,70mm --free-thread 20mm \\
+      --layer 90mm,\"grey iron\" --rise 80K --clamp 45kN
   Colder: write the sign. The head 30 K warmer than its bolts: give both.
-  clampbook calc heat --bolt-stiffness 150kN/mm --parts-stiffness 600kN/mm --layer 90mm,aluminium --rise -40K
-  clampbook calc heat --bolt-stiffness 150kN/mm --parts-stiffness 600kN/mm --layer 90mm,aluminium --parts-rise 80K --bolt-rise 50K
+  clampbook calc heat --bolt-stiffness 150kN/mm \\
+      --parts-stiffness 600kN/mm --layer 90mm,aluminium --rise -40K
+  clampbook calc heat --bolt-stiffness 150kN/mm \\
+      --parts-stiffness 600kN/mm --layer 90mm,aluminium --parts-rise 80K --bolt-rise 50K
 
 A layer is THICKNESS,MATERIAL with a material by name, or THICKNESS,MODULUS,
 EXPANSION such as 90mm,71GPa,23e-6/K. Elastic, no creep. A torque read hot is not
@@ -385,8 +398,8 @@ pub(in crate::cli) struct Prevailing {
     #[arg(long)]
     pub torque: String,
     /// Prevailing torque, read on the wrench while running down, before contact
-    #[arg(long, value_name = "TORQUE")]
-    pub prevailing: Option<String>,
+    #[arg(long = "prevailing", value_name = "TORQUE")]
+    pub running: Option<String>,
     /// How the two belong together
     #[arg(long, value_enum, default_value_t = RuleArg::Unknown)]
     pub rule: RuleArg,

@@ -178,9 +178,10 @@ pub(super) struct LayerGiven {
 /// The layers, or the sleeve as the one layer.
 pub(super) fn layers(args: &PartsArgs) -> Result<Vec<LayerGiven>, Failure> {
     let layer = |option: &str, fields: &[&str]| {
-        let (thickness, values) = fields.split_first().filter(|(_, rest)| !rest.is_empty()).ok_or_else(|| {
-            wrong(option, "expected a thickness and a material, such as 30mm,aluminium")
-        })?;
+        let (thickness, values) =
+            fields.split_first().filter(|(_, rest)| !rest.is_empty()).ok_or_else(|| {
+                wrong(option, "expected a thickness and a material, such as 30mm,aluminium")
+            })?;
         let thickness = quantity::<Length>(option, thickness)?.value();
         Ok(LayerGiven { thickness, stuff: material(option, values)? })
     };
@@ -216,7 +217,11 @@ pub(super) fn joint(
     let (of_bolt, segments) = match &args.bolt_stiffness {
         Some(text) => (stiffness("--bolt-stiffness", "bolt", text)?, Vec::new()),
         None if bolt.segments.is_empty() => {
-            return Err(wrong("--shank", "give the lengths between the faces with --shank, --waist, --free-thread, or --bolt-stiffness"));
+            return Err(wrong(
+                "--shank",
+                "give the lengths between the faces with --shank, --waist, --free-thread, or \
+                 --bolt-stiffness",
+            ));
         }
         None => (in_a_row(&bolt.segments).map_err(of_sum)?, bolt.segments.clone()),
     };
@@ -272,9 +277,9 @@ fn clamped(
         return Ok((stiffness, Parts::Sleeve(outer, inner, sleeve)));
     }
     let face = face(args, thread, assumed)?;
-    let layers = given.iter().map(|layer| {
-        Ok(Layer { thickness: layer.thickness, modulus: modulus(layer)? })
-    });
+    let layers = given
+        .iter()
+        .map(|layer| Ok(Layer { thickness: layer.thickness, modulus: modulus(layer)? }));
     let layers: Vec<Layer> = layers.collect::<Result<_, Failure>>()?;
     let stiffness = clamped_layers(&layers, face.hole, face.outer).map_err(of_sum)?;
     Ok((stiffness, Parts::Layers(layers, face)))

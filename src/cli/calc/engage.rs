@@ -46,7 +46,10 @@ pub(super) fn page(args: &Args, given: &Engage) -> Result<Page, Failure> {
 }
 
 fn no_tensile() -> Failure {
-    wrong("--tensile", "the tensile strength of the bolt is needed; --strength names a class that has one")
+    wrong(
+        "--tensile",
+        "the tensile strength of the bolt is needed; --strength names a class that has one",
+    )
 }
 
 fn limits(given: &Engage, geometry: &Geometry) -> Result<StripLimits, Failure> {
@@ -70,7 +73,10 @@ fn limits(given: &Engage, geometry: &Geometry) -> Result<StripLimits, Failure> {
             let (found, of) = (found.mm(), of.mm());
             let order = "the order is least major and pitch diameter of the bolt, greatest minor \
                          and pitch diameter of the hole";
-            return Err(wrong(OPTION, format!("{found:.3} mm is far from the basic {of:.3} mm; {order}")));
+            return Err(wrong(
+                OPTION,
+                format!("{found:.3} mm is far from the basic {of:.3} mm; {order}"),
+            ));
         }
     }
     let basic = StripLimits { basic: false, ..basic };
@@ -103,7 +109,8 @@ fn material(given: &Engage) -> Result<Option<String>, Failure> {
     let Some(text) = &given.hole_material else { return Ok(None) };
     let wanted = fold_name(text).replace("aluminum", "aluminium");
     let known = RULES_OF_THUMB.iter().map(|rule| rule.material);
-    let found = known.clone().find(|name| name.split(' ').any(|word| wanted.split(' ').any(|w| w == word)));
+    let found =
+        known.clone().find(|name| name.split(' ').any(|word| wanted.split(' ').any(|w| w == word)));
     let names: Vec<&str> = known.collect();
     found.map(|name| Some(name.to_owned())).ok_or_else(|| {
         let names = names.join(", ");

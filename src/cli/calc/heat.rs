@@ -55,7 +55,9 @@ fn rises(given: &Heat) -> Result<(TemperatureDifference, TemperatureDifference),
     let parts = read("--parts-rise", &given.parts_rise)?.or(all);
     let bolt = read("--bolt-rise", &given.bolt_rise)?.or(all);
     let missing = |option| {
-        move || wrong(option, "how much warmer? give --rise for all, or --parts-rise and --bolt-rise")
+        move || {
+            wrong(option, "how much warmer? give --rise for all, or --parts-rise and --bolt-rise")
+        }
     };
     Ok((parts.ok_or_else(missing("--parts-rise"))?, bolt.ok_or_else(missing("--bolt-rise"))?))
 }

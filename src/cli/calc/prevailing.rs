@@ -10,8 +10,9 @@ use crate::report::calc::{Page, PrevailingSum};
 /// The sum as a page.
 pub(super) fn page(given: &Prevailing) -> Result<Page, Failure> {
     let sheet: Stated<Torque> = quantity("--torque", &given.torque)?;
-    let running: Option<Stated<Torque>> = stated("--prevailing", given.prevailing.as_ref())?;
-    let needed = || wrong("--prevailing", "give the torque read while running down, before contact");
+    let running: Option<Stated<Torque>> = stated("--prevailing", given.running.as_ref())?;
+    let needed =
+        || wrong("--prevailing", "give the torque read while running down, before contact");
     let added = running.map(|running| mechanics::Prevailing::ToAdd(running.value()));
     let prevailing = match given.rule {
         RuleArg::None => mechanics::Prevailing::None,
@@ -36,14 +37,7 @@ pub(super) fn page(given: &Prevailing) -> Result<Page, Failure> {
         _ => None,
     };
     let shown = if is_unknown { None } else { Some(wrench(prevailing)?) };
-    let sum = PrevailingSum {
-        stated: sheet,
-        running,
-        prevailing,
-        rule,
-        wrench: shown,
-        clamping,
-        either,
-    };
+    let sum =
+        PrevailingSum { stated: sheet, running, prevailing, rule, wrench: shown, clamping, either };
     Ok(sum.page())
 }

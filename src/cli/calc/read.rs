@@ -50,7 +50,11 @@ pub(super) fn parts<'a, const N: usize>(
 }
 
 /// Two lengths, such as the diameter and the length of a shank.
-pub(super) fn lengths(option: &str, text: &str, example: &str) -> Result<[Stated<Length>; 2], Failure> {
+pub(super) fn lengths(
+    option: &str,
+    text: &str,
+    example: &str,
+) -> Result<[Stated<Length>; 2], Failure> {
     let [first, second] = parts(option, text, example)?;
     Ok([quantity(option, first)?, quantity(option, second)?])
 }
@@ -106,7 +110,8 @@ pub(super) fn stiffness(
     field: &'static str,
     text: &str,
 ) -> Result<Stiffness, Failure> {
-    let expected = || wrong(option, format!("`{text}`: expected a force per length, such as 150kN/mm"));
+    let expected =
+        || wrong(option, format!("`{text}`: expected a force per length, such as 150kN/mm"));
     let (force, length) = text.split_once('/').ok_or_else(expected)?;
     let force: Force = quantity::<Force>(option, force)?.value();
     let unit = find_unit(length).filter(|unit| unit.dimension == Length::DIMENSION);
@@ -130,7 +135,8 @@ pub(super) struct Stuff {
 /// A material from one value or two: a name, a modulus, an expansion, or a
 /// modulus and an expansion.
 pub(super) fn material(option: &str, values: &[&str]) -> Result<Stuff, Failure> {
-    let mut stuff = Stuff { modulus: None, expansion: None, is: "as given".to_owned(), named: None };
+    let mut stuff =
+        Stuff { modulus: None, expansion: None, is: "as given".to_owned(), named: None };
     for text in values {
         if let Some(expansion) = expansion(option, text)? {
             stuff.expansion = Some([expansion, expansion]);
@@ -266,7 +272,8 @@ mod tests {
 
     #[test]
     fn rises_may_be_negative() {
-        for (text, kelvin) in [("-40 K", -40.0), ("−40K", -40.0), ("+80K", 80.0), ("-90°F", -50.0)] {
+        for (text, kelvin) in [("-40 K", -40.0), ("−40K", -40.0), ("+80K", 80.0), ("-90°F", -50.0)]
+        {
             assert!((rise("--rise", text).unwrap().k() - kelvin).abs() < 1e-9, "{text}");
         }
         assert!(rise("--rise", "--40K").is_err());

@@ -9,9 +9,7 @@ use crate::cli::exit::Failure;
 use crate::cli::{open, seed};
 use crate::mechanics::{self, Sections};
 use crate::quantity::{Force, Length, Stated};
-use crate::record::{
-    Basis, Derived, Fastener, Joint, Method, Setting, Strength, Tables, derive,
-};
+use crate::record::{Basis, Derived, Fastener, Joint, Method, Setting, Strength, Tables, derive};
 use crate::report::calc::Nearness;
 use crate::text::nearest;
 use crate::thread::Thread;
@@ -70,9 +68,9 @@ fn strength(
 /// The name of a strength that exists and holds for this size.
 fn named(name: &str, thread: Option<&Thread>, tables: &Tables) -> Result<String, Failure> {
     let known = || tables.strengths.iter().map(|class| class.name.as_str());
-    let class = tables
-        .strength(name)
-        .ok_or_else(|| unknown("--strength", ("strength", "strengths"), name, nearest(name, known())))?;
+    let class = tables.strength(name).ok_or_else(|| {
+        unknown("--strength", ("strength", "strengths"), name, nearest(name, known()))
+    })?;
     let Some(thread) = thread else {
         let message = "a named strength depends on the size: give THREAD, or --proof and --yield";
         return Err(wrong("--strength", message));

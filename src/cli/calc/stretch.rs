@@ -41,7 +41,7 @@ pub(super) fn page(args: &Args, given: &Stretch) -> Result<Page, Failure> {
 /// What was given, with the clamp and the stretch.
 fn aim(given: &Stretch, bolt: &Bolt) -> Result<Option<(StretchAim, Force, Length)>, Failure> {
     let clamp: Option<Stated<Force>> = stated("--clamp", given.clamp.as_ref())?;
-    let stretch: Option<Stated<Length>> = stated("--stretch", given.stretch.as_ref())?;
+    let stretch: Option<Stated<Length>> = stated("--stretch", given.measured.as_ref())?;
     if (clamp.is_some() || stretch.is_some()) && bolt.segments.is_empty() {
         let message = "give the lengths between the faces with --shank, --waist, --free-thread";
         return Err(wrong("--shank", message));

@@ -100,14 +100,19 @@ fn check_form(fastener: &Fastener, lube: &Lube, calc: &Calc) -> Result<(), Failu
     let geometry = fastener.thread.as_ref().and_then(|thread| thread.geometry().ok());
     let Ok(friction) = best_form(fastener, Lubes::both(lube)) else {
         return match calc.mu {
-            Some(_) => Err(wrong("--bearing", "no standard head is known for this thread: state OUTER,HOLE")),
+            Some(_) => Err(wrong(
+                "--bearing",
+                "no standard head is known for this thread: state OUTER,HOLE",
+            )),
             None => Ok(()),
         };
     };
     let Some(geometry) = geometry else { return Ok(()) };
     let name = |error: MechanicsError| match error.field() {
         "bearing friction" if calc.mu_bearing.is_none() => wrong("--mu", error),
-        "K" | "thread friction" | "bearing friction" if calc.lube.is_some() => wrong("--lube", error),
+        "K" | "thread friction" | "bearing friction" if calc.lube.is_some() => {
+            wrong("--lube", error)
+        }
         _ => of_sum(error),
     };
     let range = friction.range;
@@ -130,7 +135,10 @@ impl Asked<'_> {
     fn clamp(&self, text: &str) -> Result<TorqueSum, Failure> {
         let torque = Extent::<Torque>::parse(text).map_err(|error| wrong("--torque", error))?;
         if torque.target().is_none_or(|torque| torque.nm() <= 0.0) {
-            return Err(wrong("--torque", format!("`{text}`: expected a torque above 0 to aim at")));
+            return Err(wrong(
+                "--torque",
+                format!("`{text}`: expected a torque above 0 to aim at"),
+            ));
         }
         let mut setting = self.setting()?;
         setting.torque = Some(torque);

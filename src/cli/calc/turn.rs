@@ -15,7 +15,7 @@ pub(super) fn page(args: &Args, given: &Turn) -> Result<Page, Failure> {
     let bolt = bolt(&given.bolt, Some(&turned))?;
     let layers = layers(&given.parts)?;
     let joint = joint(&bolt, &given.parts, &layers, Some(&turned))?;
-    let turn: Option<Stated<Angle>> = stated("--turn", given.turn.as_ref())?;
+    let turn: Option<Stated<Angle>> = stated("--turn", given.angle.as_ref())?;
     let clamp: Option<Stated<Force>> = stated("--clamp", given.clamp.as_ref())?;
     let snug: Option<Stated<Force>> = stated("--snug", given.snug.as_ref())?;
     let pitch = turned.pitch().length();

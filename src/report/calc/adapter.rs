@@ -28,17 +28,23 @@ impl AdapterSum {
     /// The page.
     pub fn page(&self) -> Page {
         let mut page = Page::new(self.title(), self.unit.system == System::Inch);
-        let setting = Figure::of("setting", "set the wrench to", self.setting).fine(4).in_unit(self.unit);
+        let setting =
+            Figure::of("setting", "set the wrench to", self.setting).fine(4).in_unit(self.unit);
         let torque = Figure::of("torque", "at the bolt", self.torque).fine(4).in_unit(self.unit);
         let both = if self.is_at_bolt { [torque, setting] } else { [setting, torque] };
-        both.into_iter().for_each(|figure| page.put(figure));
+        for figure in both {
+            page.put(figure);
+        }
         page.put(Figure::number("correction", "bolt / wrench", Some(self.gain.value()), 4));
         let (lever, reach, angle) = self.lengths();
         page.put(Figure::maybe("wrench_length", "wrench", lever).if_known());
         page.put(Figure::maybe("adapter_length", "adapter", reach).if_known());
         page.put(Figure::maybe("angle", "angle", angle).if_known());
         if lever.is_some() {
-            page.warnings.push("Hold the handle at its mark: the wrench's length counts from drive to hand.".to_owned());
+            page.warnings.push(
+                "Hold the handle at its mark: the wrench's length counts from drive to hand."
+                    .to_owned(),
+            );
         }
         page.working.step(self.step());
         page
@@ -78,16 +84,17 @@ impl AdapterSum {
             (Attachment::Multiplier { .. }, true) => &formulas::AT_BOLT_MULTIPLIED,
         };
         let step = Step::new(title, formula).with(known.0, known.1, "as given");
-        let step = match self.attachment {
-            Attachment::OnAxis => step,
-            Attachment::Adapter { lever, reach, angle } => step
-                .with("L", lever, "from the drive to the centre of the hand")
-                .with("E", reach, "from the drive to the centre of the bolt")
-                .with("θ", angle, "0° points on, 90° across, 180° back to the hand"),
-            Attachment::Multiplier { ratio, efficiency } => step
-                .with("i", ratio, "ratio")
-                .with("η", Measured::share(efficiency.value()), "efficiency"),
-        };
+        let step =
+            match self.attachment {
+                Attachment::OnAxis => step,
+                Attachment::Adapter { lever, reach, angle } => step
+                    .with("L", lever, "from the drive to the centre of the hand")
+                    .with("E", reach, "from the drive to the centre of the bolt")
+                    .with("θ", angle, "0° points on, 90° across, 180° back to the hand"),
+                Attachment::Multiplier { ratio, efficiency } => step
+                    .with("i", ratio, "ratio")
+                    .with("η", Measured::share(efficiency.value()), "efficiency"),
+            };
         step.gives(name, result)
     }
 }

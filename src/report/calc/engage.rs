@@ -47,6 +47,10 @@ pub struct EngageSum {
 /// What the rules of thumb stand on.
 const NO_SOURCE: &str = "common practice, no source";
 
+/// Where the sum holds.
+const STATIC_LOAD: &str = "Static load, full thread form. A wire insert has its maker's table; a \
+                           hot casting holds less.";
+
 fn which(strips: Strips) -> &'static str {
     match strips {
         Strips::External => "thread of the bolt",
@@ -71,7 +75,7 @@ impl EngageSum {
         self.sizes(&mut page);
         self.rules(&mut page);
         page.assumed.clone_from(&self.assumed);
-        page.warnings.push("Static load, full thread form. A wire insert has its maker's table; a hot casting holds less.".to_owned());
+        page.warnings.push(STATIC_LOAD.to_owned());
         self.steps(&mut page);
         page
     }
@@ -82,7 +86,9 @@ impl EngageSum {
 
     fn engaged(&self, page: &mut Page) {
         let engaged = self.engaged;
-        page.put(Figure::maybe_given("engagement", "engaged", engaged.map(|e| e.length)).if_known());
+        page.put(
+            Figure::maybe_given("engagement", "engaged", engaged.map(|e| e.length)).if_known(),
+        );
         let load = Figure::maybe("strip_load", "strips at", engaged.map(|e| e.strips_at.0));
         page.put(match engaged {
             Some(engaged) => load.fine(3).remark(which(engaged.strips_at.1)),
@@ -96,7 +102,10 @@ impl EngageSum {
         if let Some(engaged) = engaged
             && engaged.strips_at.0 < self.breaking()
         {
-            page.warnings.push(format!("strips before the bolt breaks: the {} gives first", which(engaged.strips_at.1)));
+            page.warnings.push(format!(
+                "strips before the bolt breaks: the {} gives first",
+                which(engaged.strips_at.1)
+            ));
         }
     }
 
@@ -119,7 +128,8 @@ impl EngageSum {
         let pair = &self.pair;
         page.put(Figure::of("tensile", "tensile of bolt", pair.external_tensile).fine(4));
         page.put(Figure::of("hole_tensile", "tensile of hole", pair.internal_tensile).fine(4));
-        let share = Figure::number("shear_share", "shear / tensile", Some(pair.shear_share.value()), 2);
+        let share =
+            Figure::number("shear_share", "shear / tensile", Some(pair.shear_share.value()), 2);
         page.put(share);
         page.put(Figure::of("stress_area", "", self.area).unshown());
         let basis = if pair.limits.basic {
@@ -131,7 +141,8 @@ impl EngageSum {
     }
 
     fn rules(&self, page: &mut Page) {
-        let fits = |rule: &&RuleOfThumb| self.material.as_deref().is_none_or(|m| m == rule.material);
+        let fits =
+            |rule: &&RuleOfThumb| self.material.as_deref().is_none_or(|m| m == rule.material);
         let rules: Vec<&RuleOfThumb> = RULES_OF_THUMB.iter().filter(fits).collect();
         let diameter = self.thread.nominal();
         let json = rules.iter().map(|rule| {
@@ -194,7 +205,11 @@ impl EngageSum {
             let step = Step::new("strip load", &formulas::STRIP_LOAD)
                 .with("s", Measured::share(pair.shear_share.value()), "shear over tensile strength")
                 .with("Rb", pair.external_tensile, "tensile of the bolt")
-                .with("Rh", pair.internal_tensile, format!("tensile of the hole; weaker: {}", which(strips)));
+                .with(
+                    "Rh",
+                    pair.internal_tensile,
+                    format!("tensile of the hole; weaker: {}", which(strips)),
+                );
             page.working.step(step.gives("F", load));
         }
         let step = Step::new("load that breaks the bolt", &formulas::BREAKING)

@@ -1,6 +1,6 @@
 //! One figure of a page: its key in JSON, its name on the page, its value.
 
-use crate::mechanics::{Expansion, Stiffness};
+use crate::mechanics::Stiffness;
 use crate::quantity::{Dimension, Kind, Stated, Unit, find_unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Clamp, NOT_STATED};
@@ -22,8 +22,6 @@ pub(crate) enum Amount {
     Band(Clamp),
     /// Force per length.
     Stiffness(Stiffness),
-    /// Relative expansion.
-    Expansion(Expansion),
     /// A share of 1, shown in per cent.
     Share(f64),
     /// A plain number with this many figures.
@@ -124,11 +122,6 @@ impl Figure {
         Self::new(format!("{name}_n_per_mm"), label, Amount::Stiffness(value))
     }
 
-    /// An expansion.
-    pub(crate) fn expansion(name: &str, label: &'static str, value: Expansion) -> Self {
-        Self::new(format!("{name}_per_k"), label, Amount::Expansion(value))
-    }
-
     /// Words.
     pub(crate) fn words(key: &str, label: &'static str, text: Option<String>) -> Self {
         Self::new(key, label, text.map_or(Amount::Nothing, Amount::Words))
@@ -222,7 +215,6 @@ impl Amount {
             Self::Measure { base, .. } => (*base).into(),
             Self::Band(clamp) => clamp.nominal.n().into(),
             Self::Stiffness(stiffness) => stiffness.n_per_mm().into(),
-            Self::Expansion(expansion) => expansion.per_k().into(),
             Self::Share(value) | Self::Number(value, _) => (*value).into(),
             Self::Words(text) => text.into(),
             Self::Json(json) => json.clone(),
@@ -251,9 +243,6 @@ impl Amount {
                 units.iter().map(one).collect::<Vec<_>>().join(" / ")
             }
             Self::Stiffness(stiffness) => stiffness_text(*stiffness, inch),
-            Self::Expansion(expansion) => {
-                tied(&format!("{} ·10⁻⁶/K", short(expansion.per_k() * 1e6, 3)))
-            }
             Self::Share(share) => tied(&format!("{} %", per_cent(*share))),
             Self::Number(number, figures) => short(*number, *figures),
             Self::Words(text) => text.clone(),

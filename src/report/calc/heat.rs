@@ -64,15 +64,19 @@ impl HeatSum {
         if self.is_loose {
             page.warnings.push("LOOSE: nothing of the clamp is left".to_owned());
         }
-        page.warnings.push("Elastic, moduli as when cold, no creep of gasket or casting.".to_owned());
+        page.warnings
+            .push("Elastic, moduli as when cold, no creep of gasket or casting.".to_owned());
         self.joint.steps(&mut page.working);
         page.working.step(self.step());
         page
     }
 
     fn step(&self) -> Step {
-        let mut step = Step::new("change of the clamp", &formulas::HEAT)
-            .with("k", self.joint.joint.together(), "bolt and parts together");
+        let mut step = Step::new("change of the clamp", &formulas::HEAT).with(
+            "k",
+            self.joint.joint.together(),
+            "bolt and parts together",
+        );
         for (all, [alpha, length, rise]) in
             [(&self.parts, ["αj", "Lj", "ΔTj"]), (&self.bolt, ["αb", "Lb", "ΔTb"])]
         {

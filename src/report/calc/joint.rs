@@ -8,7 +8,7 @@ use crate::report::calc::figure::Figure;
 use crate::report::figures::{per_cent, short};
 use crate::report::json::Json;
 use crate::report::lay::tied;
-use crate::report::working::{Step, Working, formulas};
+use crate::report::working::{Measured, Step, Working, formulas};
 
 /// The clamped parts as they were given.
 #[derive(Debug, Clone, PartialEq)]
@@ -76,6 +76,10 @@ impl JointSum {
             .with("kb", self.joint.bolt, "bolt")
             .with("kj", self.joint.parts, "parts");
         working.step(step.gives("k", self.joint.together()));
+        let step = Step::new("share of an outside load", &formulas::LOAD_SHARE)
+            .with("kb", self.joint.bolt, "bolt")
+            .with("kj", self.joint.parts, "parts");
+        working.step(step.gives("C", Measured::share(self.joint.load_share().value())));
     }
 }
 
@@ -126,7 +130,8 @@ pub(super) fn segment_steps(segments: &[Segment], working: &mut Working) {
     }
     let stiffness: Stiffness = stiffness;
     working.step(step.gives("kb", stiffness));
-    let is_end = |segment: &Segment| segment.part == Part::Head || segment.part == Part::EngagedThread;
+    let is_end =
+        |segment: &Segment| segment.part == Part::Head || segment.part == Part::EngagedThread;
     if !segments.iter().any(is_end) {
         return;
     }

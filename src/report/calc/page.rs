@@ -44,7 +44,9 @@ impl Page {
     pub fn table(&self, wanted: &UnitsWanted, limit: usize, style: Style) -> String {
         let limit = limit.max(30);
         let mut lines: Vec<String> = wrap(&self.title, limit);
-        lines.iter_mut().for_each(|line| *line = style.paint(Tone::Heading, line));
+        for line in &mut lines {
+            *line = style.paint(Tone::Heading, line);
+        }
         let drawn: Vec<(&str, String)> =
             self.figures.iter().filter_map(|figure| figure.drawn(wanted, self.inch)).collect();
         let names = drawn.iter().map(|(name, _)| width(name)).max().unwrap_or(0) + 2;
@@ -76,7 +78,9 @@ impl Page {
     /// The figures for a program, SI and unrounded; with the working if `why`.
     pub fn json(&self, why: bool) -> Json {
         let mut json = self.before.clone().unwrap_or(Json::Object(Vec::new()));
-        self.figures.iter().for_each(|figure| figure.put(&mut json));
+        for figure in &self.figures {
+            figure.put(&mut json);
+        }
         json.add("assumed", self.assumed.clone().into());
         json.add("refused", self.refused.as_ref().into());
         json.add("warnings", self.warnings.clone().into());

@@ -35,10 +35,13 @@ impl PrevailingSum {
         page.put(Figure::words("prevailing_rule", "rule", Some(self.rule_words().to_owned())));
         let wrench = Figure::maybe("wrench", "the wrench shows", self.wrench).fine(4).in_unit(unit);
         page.put(wrench.if_known());
-        let clamping = Figure::maybe("clamping", "clamps with", self.clamping).fine(4).in_unit(unit);
+        let clamping =
+            Figure::maybe("clamping", "clamps with", self.clamping).fine(4).in_unit(unit);
         page.put(clamping.if_known());
         let [included, to_add] = self.either.map_or([None, None], |both| both.map(Some));
-        page.put(Figure::maybe("if_included", "if included", included).fine(4).in_unit(unit).if_known());
+        page.put(
+            Figure::maybe("if_included", "if included", included).fine(4).in_unit(unit).if_known(),
+        );
         page.put(Figure::maybe("if_to_add", "if to add", to_add).fine(4).in_unit(unit).if_known());
         self.end(&mut page);
         page
@@ -63,10 +66,16 @@ impl PrevailingSum {
                  then give --rule included or --rule to-add",
                 self.stated
             ));
-            page.working.remark("Printed rules differ, and some tables include it already: nothing is added unasked.");
+            page.working.remark(
+                "Printed rules differ, and some tables include it already: nothing is added \
+                 unasked.",
+            );
             return;
         }
-        page.warnings.push("Read the prevailing torque on the wrench while running down, before contact.".to_owned());
+        page.warnings.push(
+            "Read the prevailing torque on the wrench while running down, before contact."
+                .to_owned(),
+        );
         let Some(wrench) = self.wrench else { return };
         let formula = match self.rule {
             PrevailingRule::Always => &formulas::ADD_PREVAILING,
@@ -80,6 +89,13 @@ impl PrevailingSum {
                     .gives("Twrench", wrench),
             ),
             None => page.working.remark("Nothing is added: the wrench shows the stated torque."),
+        }
+        let included = self.running.filter(|_| self.prevailing == Prevailing::Included);
+        if let Some((running, clamping)) = included.zip(self.clamping) {
+            let step = Step::new("torque that clamps", &formulas::LESS_PREVAILING)
+                .with("Tsheet", self.stated, "as stated")
+                .with("Tprev", running, "prevailing torque, included in it");
+            page.working.step(step.gives("T", clamping));
         }
     }
 }

@@ -54,9 +54,14 @@ impl Nearness {
         match (self.of_yield.or(self.of_proof), self.of_yield) {
             (Some(share), limit) if share > 1.0 => {
                 let limit = if limit.is_some() { "YIELD" } else { "PROOF" };
-                page.warnings.push(format!("PAST {limit}: the sum is elastic and no longer holds; the bolt has stretched for good"));
+                page.warnings.push(format!(
+                    "PAST {limit}: the sum is elastic and no longer holds; the bolt has stretched \
+                     for good"
+                ));
             }
-            (None, _) => page.warnings.push("strength not stated: whether the bolt is still elastic is not known".to_owned()),
+            (None, _) => page.warnings.push(
+                "strength not stated: whether the bolt is still elastic is not known".to_owned(),
+            ),
             _ => {}
         }
     }
@@ -109,16 +114,18 @@ impl StretchSum {
             StretchAim::Clamp(given) => {
                 (Figure::given("clamp", "clamp", given), Figure::of("stretch", "stretch", stretch))
             }
-            StretchAim::Stretch(given) => {
-                (Figure::of("clamp", "clamp", clamp).fine(3), Figure::given("stretch", "stretch", given))
-            }
+            StretchAim::Stretch(given) => (
+                Figure::of("clamp", "clamp", clamp).fine(3),
+                Figure::given("stretch", "stretch", given),
+            ),
         };
-        match aim {
+        let both = match aim {
             StretchAim::Clamp(_) => [stretch_figure, clamp_figure],
             StretchAim::Stretch(_) => [clamp_figure, stretch_figure],
+        };
+        for figure in both {
+            page.put(figure);
         }
-        .into_iter()
-        .for_each(|figure| page.put(figure));
         self.near.figures(page);
         self.near.warnings(page);
         segment_steps(&self.segments, &mut page.working);
@@ -148,7 +155,9 @@ impl FreeLength {
             PermanentSet::Shorter(by) => Some(-by),
             PermanentSet::Within(by) | PermanentSet::Over(by) => Some(by),
         };
-        page.put(Figure::maybe("permanent_set", "grown by", grown).fine(3).in_unit(unit).if_known());
+        page.put(
+            Figure::maybe("permanent_set", "grown by", grown).fine(3).in_unit(unit).if_known(),
+        );
         let limit = Figure::of("set_limit", "limit", self.limit).fine(3).in_unit(unit);
         page.put(if self.is_customary {
             limit.remark("common practice, no source; the sheet's own limit goes before it")
@@ -162,7 +171,10 @@ impl FreeLength {
     fn verdict_words(&self) -> &'static str {
         match self.verdict {
             PermanentSet::CannotJudge => "cannot judge: no free length when new was written down",
-            PermanentSet::Shorter(_) => "shorter than when new: other gauge, other temperature or another bolt; measure again",
+            PermanentSet::Shorter(_) => {
+                "shorter than when new: other gauge, other temperature or another bolt; measure \
+                 again"
+            }
             PermanentSet::Within(_) => "within the limit",
             PermanentSet::Over(_) => "over the limit: scrap",
         }

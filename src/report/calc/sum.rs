@@ -70,9 +70,8 @@ impl TorqueSum {
         let row = &self.row;
         let thread = row.fastener.thread.as_ref();
         let geometry = thread.and_then(|thread| thread.geometry().ok());
-        let friction = Lubes::of(&row.setting, tables)
-            .and_then(|lubes| best_form(&row.fastener, lubes))
-            .ok();
+        let friction =
+            Lubes::of(&row.setting, tables).and_then(|lubes| best_form(&row.fastener, lubes)).ok();
         let known = geometry.zip(friction);
         let known = known.map(|(geometry, friction)| Known { geometry, friction });
         let title = thread.map(ToString::to_string).unwrap_or_default();
@@ -141,7 +140,9 @@ impl TorqueSum {
         let clamp = Figure::band("clamp", derived.clamp);
         page.put(match (&band, &derived.no_clamp) {
             (Some(band), _) => clamp.remark(format!("band: {band}")),
-            (None, Some(reason)) if row.refused.is_none() => clamp.remark(format!("none: {reason}")),
+            (None, Some(reason)) if row.refused.is_none() => {
+                clamp.remark(format!("none: {reason}"))
+            }
             _ => clamp,
         });
         page.put(Figure::words("band_from", "", band).unshown());
@@ -195,7 +196,8 @@ impl TorqueSum {
         page.put(Figure::hidden("form", form.name()));
         let shares = form.shares(geometry).ok().flatten();
         let split = shares.map(|[pitch, thread, face]| {
-            let [pitch, thread, face] = [pitch, thread, face].map(|s| tied(&format!("{} %", per_cent(s.value()))));
+            let [pitch, thread, face] =
+                [pitch, thread, face].map(|s| tied(&format!("{} %", per_cent(s.value()))));
             format!("pitch {pitch}, thread {thread}, face {face}")
         });
         if let Some(split) = split {
@@ -204,9 +206,11 @@ impl TorqueSum {
         for (at, key) in ["share_pitch", "share_thread", "share_face"].into_iter().enumerate() {
             page.put(Figure::hidden(key, shares.map(|shares| shares[at].value())));
         }
-        let twist = self.row.derived.clamp.and_then(|clamp| {
-            form.thread_torque(geometry, clamp.nominal).ok().flatten()
-        });
+        let twist = self
+            .row
+            .derived
+            .clamp
+            .and_then(|clamp| form.thread_torque(geometry, clamp.nominal).ok().flatten());
         page.put(Figure::maybe("thread_torque", "twists the bolt", twist).if_known());
         ring_figures(known.ring(), page);
         page.assumed.extend(known.friction.assumed.map(|assumed| {
@@ -242,7 +246,11 @@ impl TorqueSum {
         let mut warnings: Vec<String> = said.map(|note| untied(&note.text)).collect();
         let past = |share: Option<f64>| share.is_some_and(|share| share > 1.0);
         if past(derived.of_yield) || past(derived.combined) {
-            warnings.insert(0, "PAST YIELD: the bolt gives before this; the clamp is less than the sum says".to_owned());
+            warnings.insert(
+                0,
+                "PAST YIELD: the bolt gives before this; the clamp is less than the sum says"
+                    .to_owned(),
+            );
         } else if past(derived.of_proof) {
             warnings.insert(0, "PAST PROOF".to_owned());
         }
@@ -295,4 +303,3 @@ fn ring_figures(ring: Option<Bearing>, page: &mut Page) {
     page.put(Figure::maybe("bearing_outer", "face outer", outer).if_known());
     page.put(Figure::maybe("bearing_hole", "face hole", hole).if_known());
 }
-

@@ -39,17 +39,17 @@ pub struct TurnSum {
 impl TurnSum {
     /// The page.
     pub fn page(&self) -> Page {
-        let mut page = Page::new(format!("{}  turn from snug", self.thread), self.thread.tpi().is_some());
+        let mut page =
+            Page::new(format!("{}  turn from snug", self.thread), self.thread.tpi().is_some());
         page.put(Figure::hidden("thread", self.thread.to_string()));
         let (turn, added) = match self.aim {
             TurnAim::Turn(given) => (
                 Figure::given("turn", "turn", given),
                 Figure::of("added_clamp", "adds", self.added).fine(3),
             ),
-            TurnAim::Clamp(given) => (
-                Figure::of("turn", "turn", self.turn),
-                Figure::given("added_clamp", "adds", given),
-            ),
+            TurnAim::Clamp(given) => {
+                (Figure::of("turn", "turn", self.turn), Figure::given("added_clamp", "adds", given))
+            }
         };
         page.put(turn);
         page.put(added);
@@ -60,7 +60,10 @@ impl TurnSum {
         self.advances(&mut page);
         self.joint.figures(&mut page);
         self.near.warnings(&mut page);
-        page.warnings.push("Elastic, faces closed at snug. An angle is never turned back into a torque.".to_owned());
+        page.warnings.push(
+            "Elastic, faces closed at snug. An angle is never turned back into a torque."
+                .to_owned(),
+        );
         if self.snug.is_none() {
             page.warnings.push("The clamp at snug comes on top: it is not stated.".to_owned());
         }
@@ -74,7 +77,9 @@ impl TurnSum {
         let advance = pitch * (self.turn.deg() / 360.0);
         let stretch: Length = advance * self.joint.joint.stretch_share().value();
         page.put(Figure::of("advance", "nut advances", advance));
-        page.put(Figure::of("stretch", "stretches bolt", stretch).remark("the rest squeezes the parts"));
+        page.put(
+            Figure::of("stretch", "stretches bolt", stretch).remark("the rest squeezes the parts"),
+        );
         page.put(Figure::of("pitch", "", pitch).unshown());
     }
 

@@ -17,7 +17,8 @@ const fn formula(text: &'static str, source: &'static str) -> Formula {
 }
 
 const GEOMETRY: &str = "plane geometry";
-const HOOKE: &str = "Hooke's law; VDI 2230, resilience of the bolt; Shigley 9th ed. eq. 8-15 to 8-17";
+const HOOKE: &str =
+    "Hooke's law; VDI 2230, resilience of the bolt; Shigley 9th ed. eq. 8-15 to 8-17";
 const EQUAL: &str = "both from one form T = F·lever, Shigley 9th ed. eq. 8-27, VDI 2230";
 
 /// Tensile stress area of a thread; the source is that of its series.
@@ -84,10 +85,6 @@ pub static CONVERT_MU: Formula = formula("T2 = T1·l2/l1", EQUAL);
 /// The sheet's ratio beside that of the factors.
 pub static RATIO: Formula =
     formula("(T2/T1)/(l2/l1) − 1", "over 15 % either way is flagged: common practice, no source");
-/// How much of the torque does what.
-pub static SHARES: Formula =
-    formula("P/2π : μt·(d2/2)/cos β : μb·(Do + Dh)/4", "the three terms of the lever, VDI 2230");
-
 /// Give of one segment.
 pub static SEGMENT: Formula = formula("1/k = Σ L/(E·A)", HOOKE);
 /// Stretch of a clamp.
@@ -95,8 +92,10 @@ pub static STRETCH: Formula = formula("δ = F/kb", HOOKE);
 /// Clamp of a stretch.
 pub static CLAMP_OF_STRETCH: Formula = formula("F = δ·kb", HOOKE);
 /// Permanent set.
-pub static SET: Formula =
-    formula("set = Lnow − Lnew", "free length against free length when new, one gauge, one temperature");
+pub static SET: Formula = formula(
+    "set = Lnow − Lnew",
+    "free length against free length when new, one gauge, one temperature",
+);
 /// Clamped parts.
 pub static CONES: Formula = formula(
     "1/k = Σ ln[(1.155·t + D − d)(D + d)/((1.155·t + D + d)(D − d))]/(0.5774·π·E·d)",
@@ -140,15 +139,11 @@ pub static HEAT: Formula = formula(
     "VDI 2230, change of clamp with temperature; Shigley's joint stiffness",
 );
 /// Adapter.
-pub static ADAPTER: Formula = formula(
-    "Tset = T·L/(L + E·cos θ)",
-    "AC 43.13-1B (1998) fig. 7-2; US Army TM 9-254 fig. 46",
-);
+pub static ADAPTER: Formula =
+    formula("Tset = T·L/(L + E·cos θ)", "AC 43.13-1B (1998) fig. 7-2; US Army TM 9-254 fig. 46");
 /// At the bolt of an adapter.
-pub static AT_BOLT: Formula = formula(
-    "T = Tset·(L + E·cos θ)/L",
-    "AC 43.13-1B (1998) fig. 7-2; US Army TM 9-254 fig. 46",
-);
+pub static AT_BOLT: Formula =
+    formula("T = Tset·(L + E·cos θ)/L", "AC 43.13-1B (1998) fig. 7-2; US Army TM 9-254 fig. 46");
 /// On the axis.
 pub static ON_AXIS: Formula =
     formula("Tset = T", "an extension on the axis of the bolt moves nothing: statics");
@@ -163,6 +158,3 @@ pub static ADD_PREVAILING: Formula = formula("Twrench = T + Tprev", "AC 43.13-1B
 /// Prevailing torque added from a third on.
 pub static ADD_FROM_THIRD: Formula =
     formula("Twrench = T + Tprev if Tprev ≥ T/3, else T", "US Army TB 43-0218");
-/// Prevailing torque taken off.
-pub static TAKE_OFF: Formula = formula("T = Twrench − Tprev", "AC 43.13-1B (1998), 7-40");
-

@@ -1,7 +1,7 @@
 //! A value in the working: finer than a figure to be pulled, with its SI unit.
 
 use crate::mechanics::{Expansion, Stiffness};
-use crate::quantity::{Dimension, Kind, Ratio, Stated, UNITS, Unit, counterpart};
+use crate::quantity::{Dimension, Kind, Stated, UNITS, Unit, counterpart};
 use crate::report::figures::short;
 use crate::report::json::Json;
 
@@ -127,9 +127,4 @@ impl From<Expansion> for Measured {
         let text = format!("{}·10⁻⁶/K", plain(value.per_k() * 1e6));
         Self { base: value.per_k(), unit: "1/K", text, shown: None }
     }
-}
-
-/// A share of 1 as a value in per cent.
-pub(crate) fn per_cent(value: Ratio) -> Measured {
-    Measured::share(value.value())
 }

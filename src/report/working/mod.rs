@@ -20,7 +20,7 @@ use crate::report::style::{Style, Tone};
 pub(crate) use formulas::Formula;
 pub(crate) use measured::Measured;
 pub(crate) use row::{band_words, factor_range, row_working, target_working};
-pub use why::{why, why_json, why_row};
+pub use why::{find_json_why, why, why_row};
 
 /// What stands for a value, what it is and where it comes from.
 #[derive(Debug, Clone, PartialEq)]

@@ -17,16 +17,22 @@ impl Known<'_> {
             let step = Step::new("tension", &formulas::TENSION).with("F", clamp, "clamp");
             working.step(step.with("A", area, section_words(derived)).gives("σ", stress));
         }
-        let share = |title, formula: &'static Formula, symbol, load: Option<Force>, share: Option<f64>| {
-            let (load, share) = load.zip(share)?;
-            let step = Step::new(title, formula).with("F", clamp, "clamp");
-            Some(step.with(symbol, load, "in the smallest section").gives("share", Measured::share(share)))
-        };
+        let share =
+            |title, formula: &'static Formula, symbol, load: Option<Force>, share: Option<f64>| {
+                let (load, share) = load.zip(share)?;
+                let step = Step::new(title, formula).with("F", clamp, "clamp");
+                Some(
+                    step.with(symbol, load, "in the smallest section")
+                        .gives("share", Measured::share(share)),
+                )
+            };
         let proof =
             share("of proof", &formulas::OF_PROOF, "Sp·A", derived.proof_load, derived.of_proof);
         let limit =
             share("of yield", &formulas::OF_YIELD, "Sy·A", derived.yield_load, derived.of_yield);
-        proof.into_iter().chain(limit).for_each(|step| working.step(step));
+        for step in proof.into_iter().chain(limit) {
+            working.step(step);
+        }
         if derived.yield_load.zip(derived.clamp).is_some_and(|(limit, clamp)| clamp.high > limit) {
             working.remark("The top of the band passes yield: ask the maker, or measure stretch.");
         }
@@ -37,7 +43,10 @@ impl Known<'_> {
         let derived = &self.row.derived;
         let Some(clamp) = self.clamp_found() else { return };
         let Ok(Some(twist)) = self.form().thread_torque(&self.geometry, clamp) else {
-            working.remark("Combined stress not computed: K alone does not say how much of the torque twists the fastener; friction coefficients do.");
+            working.remark(
+                "Combined stress not computed: K alone does not say how much of the torque twists \
+                 the fastener; friction coefficients do.",
+            );
             return;
         };
         let lever = self.form().twisting_lever(&self.geometry).ok().flatten();

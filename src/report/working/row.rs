@@ -89,9 +89,10 @@ pub(crate) fn factor_range(band: Band) -> String {
 
 /// What a factor of a lube is, with its range and source.
 pub(crate) fn of_lube(lube: &Lube, band: Band) -> String {
-    let range = match band.low == band.high {
-        true => "no range known".to_owned(),
-        false => format!("range {} to {}", plain(band.low), plain(band.high)),
+    let range = if band.low == band.high {
+        "no range known".to_owned()
+    } else {
+        format!("range {} to {}", plain(band.low), plain(band.high))
     };
     let source = lube.source.as_deref().map_or_else(|| "source not stated".to_owned(), clean);
     format!("{}; {range}; {source}", clean(&lube.name))
@@ -134,8 +135,11 @@ impl<'a> Known<'a> {
         working.step(step.gives("l", lever));
         if self.friction.used == FormUsed::Long {
             let k = lever / self.geometry.major;
-            let step = Step::new("equivalent nut factor", &formulas::EQUIVALENT_K)
-                .with("d", self.geometry.major, "major diameter");
+            let step = Step::new("equivalent nut factor", &formulas::EQUIVALENT_K).with(
+                "d",
+                self.geometry.major,
+                "major diameter",
+            );
             working.step(step.gives("K", k));
         }
     }
@@ -143,9 +147,11 @@ impl<'a> Known<'a> {
     fn short_lever(&self, k: Ratio) -> Step {
         let lube = self.lubes.thread;
         let is = lube.k.map(|band| of_lube(lube, band)).unwrap_or_default();
-        Step::new("torque per clamp, short form", &formulas::SHORT_LEVER)
-            .with("K", k, is)
-            .with("d", self.geometry.major, "major diameter")
+        Step::new("torque per clamp, short form", &formulas::SHORT_LEVER).with("K", k, is).with(
+            "d",
+            self.geometry.major,
+            "major diameter",
+        )
     }
 
     fn long_lever(&self, thread: Ratio, face_mu: Ratio, face: mechanics::Bearing) -> Step {
@@ -170,11 +176,13 @@ impl<'a> Known<'a> {
         let Some((torque, clamp)) = self.torque().zip(self.clamp_found()) else { return };
         let effective = self.less_prevailing(torque, working);
         let setting = &self.row.setting;
-        let said = match (setting.torque.map(|torque| torque.low() == Some(torque.high())), setting.basis) {
-            (_, Basis::Computed) => "computed".to_owned(),
-            (Some(false), basis) => format!("{basis}: the middle of {}", setting.in_words()),
-            (_, basis) => format!("{basis}: {}", setting.in_words()),
-        };
+        let said =
+            match (setting.torque.map(|torque| torque.low() == Some(torque.high())), setting.basis)
+            {
+                (_, Basis::Computed) => "computed".to_owned(),
+                (Some(false), basis) => format!("{basis}: the middle of {}", setting.in_words()),
+                (_, basis) => format!("{basis}: {}", setting.in_words()),
+            };
         let step = Step::new("clamp of the torque", &formulas::CLAMP).with("T", effective, said);
         let Ok(lever) = self.form().lever(&self.geometry) else { return };
         working.step(step.with("l", lever, "").gives("F", clamp));
@@ -194,7 +202,8 @@ impl<'a> Known<'a> {
             }
             Target::Clamp(_) => {
                 let step = Step::new("torque of the clamp", &formulas::TORQUE);
-                working.step(self.lever_of(step.with("F", clamp, "as asked for")).gives("T", torque));
+                working
+                    .step(self.lever_of(step.with("F", clamp, "as asked for")).gives("T", torque));
                 return;
             }
         };

@@ -17,7 +17,8 @@ pub(crate) fn sections(
     tables: &Tables,
     working: &mut Working,
 ) {
-    let ends = [(&fastener.thread, "thread that turns"), (&fastener.hole_thread, "hole-end thread")];
+    let ends =
+        [(&fastener.thread, "thread that turns"), (&fastener.hole_thread, "hole-end thread")];
     let mut sections = 0;
     for (thread, which) in ends {
         if let Some(step) = thread.as_ref().and_then(|thread| stress_area(thread, which)) {
@@ -33,7 +34,9 @@ pub(crate) fn sections(
         sections += 1;
     }
     if let Some(place) = derived.section.filter(|_| sections > 1) {
-        working.remark(format!("The clamp is the same all along: the smallest section counts, the {place}."));
+        working.remark(format!(
+            "The clamp is the same all along: the smallest section counts, the {place}."
+        ));
     }
     let named = strength_source(fastener, tables);
     let loads = [
@@ -44,7 +47,9 @@ pub(crate) fn sections(
         working_load(title, (stress, stated, load), derived, named.as_deref(), working);
     }
     if derived.proof_load.is_none() && derived.yield_load.is_none() {
-        working.remark("Neither proof nor yield is stated: how near them the clamp comes is not known.");
+        working.remark(
+            "Neither proof nor yield is stated: how near them the clamp comes is not known.",
+        );
     }
 }
 
@@ -62,7 +67,9 @@ fn working_load(
         (None, None) => String::new(),
     };
     let step = Step::new(title, &formulas::STRENGTH_LOAD);
-    working.step(step.with("S", stress, from).with("A", area, section_words(derived)).gives("F", load));
+    working.step(
+        step.with("S", stress, from).with("A", area, section_words(derived)).gives("F", load),
+    );
 }
 
 /// `weakest section, the thread`.

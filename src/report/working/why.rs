@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::query::run::Answer;
 use crate::record::{Row, Tables};
 use crate::report::cells;
-use crate::report::json::Json;
+use crate::report::json::{Json, find_value};
 use crate::report::lay::{clean, untied};
 use crate::report::style::Style;
 use crate::report::working::strength::sections;
@@ -37,7 +37,8 @@ pub fn why(answer: &Answer, tables: &Tables) -> String {
     format!("\n{}\n{FOOT}\n", pages.join("\n\n"))
 }
 
-const FOOT: &str = "The working keeps four figures; what is pulled is rounded to what it can promise.";
+const FOOT: &str =
+    "The working keeps four figures; what is pulled is rounded to what it can promise.";
 
 /// The working of one row.
 pub fn why_row(row: &Row, tables: &Tables) -> String {
@@ -46,15 +47,18 @@ pub fn why_row(row: &Row, tables: &Tables) -> String {
     lines.join("\n") + "\n"
 }
 
-/// The working of every row for a program, in the order of the rows.
-pub fn why_json(answer: &Answer, tables: &Tables) -> Json {
+/// The answer as JSON with the working of every row, in the order of the rows,
+/// under `working`.
+pub fn find_json_why(answer: &Answer, tables: &Tables) -> String {
     let one = |row: &Row| {
         Json::object(vec![
             ("key", (&row.key).into()),
-            ("working", row_working(row, tables, false).json()),
+            ("steps", row_working(row, tables, false).json()),
         ])
     };
-    Json::List(answer.rows.iter().map(one).collect())
+    let mut json = find_value(answer);
+    json.add("working", Json::List(answer.rows.iter().map(one).collect()));
+    json.lines()
 }
 
 /// `WHY  Marlow 6 / head  stud, long  7/16-20`.
@@ -68,7 +72,10 @@ fn heading(row: &Row) -> String {
 fn setting_line(row: &Row) -> String {
     let how = match &row.refused {
         Some(_) => "refused".to_owned(),
-        None => crate::report::pull::pull_words(&row.setting, &crate::query::run::UnitsWanted::AsWritten),
+        None => crate::report::pull::pull_words(
+            &row.setting,
+            &crate::query::run::UnitsWanted::AsWritten,
+        ),
     };
     let basis = if row.refused.is_some() { String::new() } else { cells::basis(&row.setting) };
     untied(&format!("{}  {how}  {basis}", cells::lube(&row.setting))).trim_end().to_owned()
