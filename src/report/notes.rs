@@ -175,7 +175,8 @@ fn procedure(row: &Row, wanted: &UnitsWanted) -> Vec<Note> {
             notes.push(fact(format!("as a guide {}", pull_words(&guide, wanted))));
         }
         Method::Torque => {
-            let window = setting.stretch.map(|window| tied(&stretch_figures(window, wanted)));
+            let window =
+                setting.stretch.map(|window| tied(&stretch_figures(window, wanted).with_units()));
             notes.extend(window.map(|window| fact(format!("or stretch {window}"))));
         }
         _ => {}
