@@ -228,8 +228,7 @@ impl<'a> Lexer<'a> {
                 is_part(&run[..at]) && self.is_field(&run[at + 1..])
                     || self.is_field(&run[..at]) && is_part(&run[at + 1..])
             }
-            // `part-2` may be a name; two fields are not.
-            '-' => self.is_field(&run[..at]) && self.is_field(&run[at + 1..]),
+            // `through-hole` is a word of the trade.
             _ => false,
         })
     }

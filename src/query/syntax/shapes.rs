@@ -6,7 +6,7 @@
 use super::token::Class;
 use super::words::RELATION_SIGNS;
 use crate::quantity::{DecimalMark, Number, NumberError, Quantity, Unit, take_unit};
-use crate::thread::{Pattern, ThreadError};
+use crate::thread::{Pattern, Series, ThreadError};
 
 /// A value and the length of its text in bytes.
 pub(super) type Taken<T> = Option<(T, usize)>;
@@ -127,20 +127,33 @@ pub(super) fn take_thread(rest: &str) -> Taken<Result<Pattern, ThreadError>> {
     let mut text = before_marks(rest);
     let whole = digits(text);
     let after = text[whole..].trim_start_matches(' ');
-    if whole > 0 && after.len() < text.len() - whole && starts_number(after) {
-        // `grade 8 7/16` is a grade and a thread, not a size of 8-7/16.
+    if whole > 0 && after.len() < text.len() - whole && fraction_length(after) > 0 {
+        // `grade 5 7/16` is a grade and a thread, not a size of 5-7/16.
         text = &text[..whole];
     }
-    match Pattern::try_take(text)? {
+    let found = Pattern::try_take(text).or_else(|| {
+        // What runs on into another word (`M10 x 1.5 mm/2`, `G 2 1/4-drive`) is
+        // still a thread before that word.
+        let first = &text[..text.find(' ')?];
+        let starts = Series::find(first).is_some_and(|series| series.row().leads)
+            || Pattern::try_take(first).is_some();
+        word_ends(text).rev().filter(|_| starts).find_map(|end| Pattern::try_take(&text[..end]))
+    });
+    match found? {
         Ok((pattern, length)) => at_end(&rest[length..]).then_some((Ok(pattern), length)),
         Err(error) => Some((Err(error), contradiction(text))),
     }
 }
 
+/// The ends of the words of `text`.
+fn word_ends(text: &str) -> impl DoubleEndedIterator<Item = usize> {
+    text.match_indices(' ').map(|(at, _)| at).filter(|at| !text[..*at].ends_with(' '))
+}
+
 /// The length of the first words of `text` that are wrong together.
 fn contradiction(text: &str) -> usize {
-    let ends = text.match_indices(' ').map(|(at, _)| at).filter(|at| !text[..*at].ends_with(' '));
-    ends.chain([text.len()])
+    word_ends(text)
+        .chain([text.len()])
         .find(|end| matches!(Pattern::try_take(&text[..*end]), Some(Err(_))))
         .unwrap_or(text.len())
 }
