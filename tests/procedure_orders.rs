@@ -72,6 +72,23 @@ fn published_circles() {
     assert_eq!(circle(24).unwrap().rule(), Rule::CircleTable);
 }
 
+/// Half a ring, or holes well off the ring, are no circle.
+#[test]
+fn what_is_no_circle() {
+    let half: Vec<Point> = round(16, 3.0).into_iter().take(9).collect();
+    assert!(!is_circle(&half));
+    let mut dented = round(12, 3.0);
+    dented[4] = at(1.9, -1.1);
+    assert!(!is_circle(&dented));
+    assert!(!is_circle(&row(&[0.0, 1.0, 2.0], 0.0)));
+    // One hole of sixteen left out is a gap of twice the pitch; of a ring with
+    // one hole a little aside, the largest gap is still small.
+    assert!(!is_circle(&round(16, 3.0)[1..]));
+    let mut aside = round(8, 3.0);
+    aside[0] = at(3.0 * 15f64.to_radians().sin(), 3.0 * 15f64.to_radians().cos());
+    assert!(is_circle(&aside));
+}
+
 /// Worked by the rule on paper; six is common practice.
 #[test]
 fn worked_circles() {
@@ -138,7 +155,11 @@ fn worked_areas() {
     let four: Vec<f64> = (0..4).map(f64::from).collect();
     let cover_12 =
         [row(&four, 3.0), row(&[0.0, 3.0], 2.0), row(&[0.0, 3.0], 1.0), row(&four, 0.0)].concat();
+    // Rows a quarter of a pitch apart: columns still pair up.
+    let shifted: Vec<f64> = five.iter().map(|x| x + 0.25).collect();
+    let staggered = [row(&five, 1.0), row(&shifted, 0.0)].concat();
     let cases = [
+        (&staggered, Walk::Cross, "8 4 2 5 9 / 10 6 1 3 7"),
         (&head_10, Walk::Cross, "8 6 1 3 9 / 10 4 2 5 7"),
         (&head_10, Walk::Spiral, "8 5 1 4 9 / 7 6 2 3 10"),
         (&head_14, Walk::Cross, "14 8 6 1 3 9 11 / 12 10 4 2 5 7 13"),

@@ -78,14 +78,7 @@ impl Wrench {
         let usable = self.usable()?;
         let exact = torque_above_0("torque", wanted)?;
         let slack = exact * 1e-9;
-        let mut set = (exact / step).round() * step;
-        if limit.is_some_and(|limit| set > limit.nm() + slack) {
-            set -= step;
-        } else if floor.is_some_and(|floor| set < floor.nm() - slack)
-            && limit.is_none_or(|limit| set + step <= limit.nm() + slack)
-        {
-            set += step;
-        }
+        let set = mark_near(exact, step, floor, limit);
         let outside = floor.is_some_and(|floor| set < floor.nm() - slack)
             || limit.is_some_and(|limit| set > limit.nm() + slack);
         let reach = if exact > usable.high.nm() + slack || set > usable.high.nm() + slack {
@@ -101,6 +94,19 @@ impl Wrench {
         let error = Ratio::from_value(set.nm() / exact - 1.0);
         Ok(Setting { wanted, set, error, reach, usable, unit: self.unit })
     }
+}
+
+/// The mark nearest to `exact`, N·m, one lower if it is past `limit`, one higher
+/// if it is under `floor` and that is not past `limit`.
+fn mark_near(exact: f64, step: f64, floor: Option<Torque>, limit: Option<Torque>) -> f64 {
+    let slack = exact * 1e-9;
+    let past = |mark: f64| limit.is_some_and(|limit| mark > limit.nm() + slack);
+    let mark = (exact / step).round() * step;
+    if past(mark) {
+        return mark - step;
+    }
+    let under = floor.is_some_and(|floor| mark < floor.nm() - slack);
+    if under && !past(mark + step) { mark + step } else { mark }
 }
 
 /// Whether a torque lies in the usable part of a scale.
