@@ -15,6 +15,8 @@ mod edits;
 mod files;
 #[path = "grammar/fold.rs"]
 mod fold;
+#[path = "grammar/fuzz.rs"]
+mod fuzz;
 #[path = "grammar/judge.rs"]
 mod judge;
 #[path = "grammar/lists.rs"]
@@ -33,5 +35,7 @@ mod sentences;
 mod threads;
 #[path = "grammar/tokens_file.rs"]
 mod tokens_file;
+#[path = "grammar/trees.rs"]
+mod trees;
 #[path = "grammar/vocabulary.rs"]
 mod vocabulary;

@@ -2,14 +2,18 @@
 
 use clampbook::text::Plain;
 
-/// `text` with odd signs made plain, in lower case, and with the signs that
+/// `text` with odd signs made plain, single blanks, in lower case, and with the signs that
 /// stand for all others in place of those; every character becomes one.
 ///
 /// The last is a matter of the grammar files alone: they say "é" for every
 /// letter and figure beyond ASCII and "€" for every other sign that is not a
 /// control character.
 pub(crate) fn fold(text: &str) -> String {
-    Plain::new(text).as_str().chars().map(fold_character).collect()
+    let mut folded: String = Plain::new(text).as_str().chars().map(fold_character).collect();
+    while folded.contains("  ") {
+        folded = folded.replace("  ", " ");
+    }
+    folded
 }
 
 fn fold_character(character: char) -> char {

@@ -1,7 +1,7 @@
 //! The shapes that a token can have at the start of a text, each with its
 //! length in bytes. Which of them counts is the lexer's business.
 //!
-//! All texts here have their odd signs made plain (see [`crate::text::Plain`]).
+//! All texts here have their odd signs made plain and no two blanks in a row.
 
 use super::token::Class;
 use super::words::RELATION_SIGNS;
@@ -33,11 +33,20 @@ pub(super) fn run_length(rest: &str) -> usize {
     rest.char_indices().map(|(at, _)| at).find(|at| at_end(&rest[*at..])).unwrap_or(rest.len())
 }
 
+/// More bytes than the longest unit or thread with all its words has.
+const WINDOW: usize = 96;
+
 /// `rest` up to the first mark: units and threads may hold a blank but no mark.
+/// Of a long text only as many whole words as a unit or thread can have, so
+/// that a question of many words is not read again for each of them.
 fn before_marks(rest: &str) -> &str {
-    let ends = |at: &usize| !rest[*at..].starts_with(' ') && at_end(&rest[*at..]);
-    let end = rest.char_indices().map(|(at, _)| at).find(ends).unwrap_or(rest.len());
-    &rest[..end]
+    let near = match rest.get(..rest.floor_char_boundary(WINDOW)) {
+        Some(near) if near.len() < rest.len() => &near[..near.rfind(' ').unwrap_or(near.len())],
+        _ => rest,
+    };
+    let ends = |at: &usize| !near[*at..].starts_with(' ') && at_end(&near[*at..]);
+    let end = near.char_indices().map(|(at, _)| at).find(ends).unwrap_or(near.len());
+    &near[..end]
 }
 
 /// Whether a number can start here.
@@ -126,8 +135,8 @@ fn longest_unit(rest: &str, end: impl Fn(&str) -> bool) -> Taken<&'static Unit> 
 pub(super) fn take_thread(rest: &str) -> Taken<Result<Pattern, ThreadError>> {
     let mut text = before_marks(rest);
     let whole = digits(text);
-    let after = text[whole..].trim_start_matches(' ');
-    if whole > 0 && after.len() < text.len() - whole && fraction_length(after) > 0 {
+    let fraction = text[whole..].strip_prefix(' ').is_some_and(|after| fraction_length(after) > 0);
+    if whole > 0 && fraction {
         // `grade 5 7/16` is a grade and a thread, not a size of 5-7/16.
         text = &text[..whole];
     }
@@ -147,7 +156,7 @@ pub(super) fn take_thread(rest: &str) -> Taken<Result<Pattern, ThreadError>> {
 
 /// The ends of the words of `text`.
 fn word_ends(text: &str) -> impl DoubleEndedIterator<Item = usize> {
-    text.match_indices(' ').map(|(at, _)| at).filter(|at| !text[..*at].ends_with(' '))
+    text.match_indices(' ').map(|(at, _)| at)
 }
 
 /// The length of the first words of `text` that are wrong together.
