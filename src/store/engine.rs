@@ -86,7 +86,9 @@ impl Engine {
                 Ok(Ok(trees)) => {
                     let _ = opened.send(Ok(()));
                     drop(opened);
-                    work.into_iter().for_each(|job| job(&trees));
+                    while let Ok(job) = work.recv() {
+                        job(&trees);
+                    }
                     let _ = catch_unwind(AssertUnwindSafe(|| drop(trees)));
                 }
                 Ok(Err(error)) => drop(opened.send(Err(error))),
@@ -167,11 +169,17 @@ impl Engine {
                 Ok::<(), ConflictableTransactionError<()>>(())
             });
             match done {
-                Ok(()) => Ok(()),
                 Err(TransactionError::Storage(error)) => Err(error),
-                Err(TransactionError::Abort(())) => Ok(()),
+                // Nothing in it aborts.
+                Ok(()) | Err(TransactionError::Abort(())) => Ok(()),
             }
         })
+    }
+
+    /// Adds a block to a book of record that nothing names yet.
+    pub(crate) fn add(&self, number: u64, block: &[u8]) -> Result<(), StoreError> {
+        let block = sealed(block);
+        self.run(move |trees| trees.blocks.insert(number.to_be_bytes(), block)).map(drop)
     }
 
     /// Waits until everything written is on the disk. sled's own flush does

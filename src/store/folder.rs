@@ -91,6 +91,16 @@ impl Current {
     }
 }
 
+impl std::fmt::Display for Current {
+    /// The image, and the changes since, by file name.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match &self.overlay {
+            Some(overlay) => write!(f, "{} with {overlay}", self.image),
+            None => f.write_str(&self.image),
+        }
+    }
+}
+
 /// The lines before a correct `check` line.
 fn checked(text: &str) -> Option<&str> {
     let body = &text[..text.rfind("check ")?];
@@ -126,14 +136,14 @@ fn what_is_there(dir: &Path) -> StoreError {
 
 /// Files that an interrupted first start may leave.
 fn is_working_file(name: &str) -> bool {
-    ["lock", "owner", CHANGING, "current.tmp", "sled-1", "image-0", "image-1"].contains(&name)
+    ["lock", "owner", CHANGING, "current.tmp", "sled-1", "image-0"].contains(&name)
 }
 
 fn has_image(dir: &Path) -> bool {
     let Ok(mut entries) = fs::read_dir(dir) else { return false };
     entries.any(|entry| {
         entry.is_ok_and(|entry| {
-            number_of(&entry.file_name().to_string_lossy(), "image-").is_some_and(|n| n > 1)
+            number_of(&entry.file_name().to_string_lossy(), "image-").is_some_and(|n| n > 0)
         })
     })
 }

@@ -6,7 +6,6 @@
 //! read image; nothing outside this folder knows either.
 
 mod access;
-mod block;
 mod book;
 mod change;
 mod codec;
@@ -15,8 +14,14 @@ mod error;
 mod folder;
 mod image;
 mod lock;
+mod next;
+mod overlay;
+mod piece;
+mod rebuild;
+mod recover;
 mod row;
 mod terms;
+mod varint;
 mod writer;
 
 pub use access::{Access, Found, Lacking};

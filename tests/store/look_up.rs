@@ -120,7 +120,7 @@ fn start(dir: &std::path::Path, count: u64) -> (Writer, Vec<Arc<Fastener>>) {
 #[test]
 fn every_access_agrees_with_reading_everything() {
     let dir = tempfile::tempdir().unwrap();
-    let (writer, all) = start(dir.path(), 200);
+    let (writer, all) = start(dir.path(), 700);
     agrees(writer.book(), &all);
     agrees(&Book::open(dir.path()).unwrap(), &all);
 }
@@ -128,7 +128,7 @@ fn every_access_agrees_with_reading_everything() {
 #[test]
 fn and_still_after_changes() {
     let dir = tempfile::tempdir().unwrap();
-    let (mut writer, mut all) = start(dir.path(), 150);
+    let (mut writer, mut all) = start(dir.path(), 1600);
     for round in 0..12_u64 {
         let at = (round as usize * 31) % all.len();
         let mut replaced = sample::numbered(1000 + round);
