@@ -1,1 +1,7 @@
-fn main() {}
+//! The `clampbook` program: arguments in, exit code out.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    clampbook::cli::main(std::env::args_os())
+}

@@ -2,10 +2,8 @@
 
 use std::sync::Arc;
 
-use crate::correction::{Refusal, restate};
-use crate::record::{
-    Basis, Derived, Fastener, Lube, Method, Row, Setting, Tables, derive, setting_keys, slug,
-};
+use crate::correction::{Refusal, restate, stored_rows};
+use crate::record::{Basis, Derived, Fastener, Lube, Method, Row, Setting, Tables, slug};
 use crate::text::fold_name;
 
 /// How far apart two computed torques may be before both are shown.
@@ -54,22 +52,13 @@ fn listed(
     tables: &Tables,
 ) -> Vec<Row> {
     let is_matched = |setting: &Setting| matched.iter().any(|one| std::ptr::eq(*one, setting));
-    let keys = setting_keys(fastener);
-    let settings = fastener.settings.iter().zip(keys);
-    settings
-        .filter(|(setting, _)| names(setting, lube, tables))
-        .filter(|(setting, _)| setting.is_complete())
-        .filter(|(setting, _)| !setting.superseded || is_matched(setting))
-        .map(|(setting, key)| Row {
-            fastener: Arc::clone(fastener),
-            derived: derive(fastener, setting, tables),
-            setting: setting.clone(),
-            key,
-            restated: None,
-            refused: None,
-            warnings: Vec::new(),
-        })
-        .collect()
+    let settings = fastener.settings.iter().enumerate();
+    let indexes: Vec<usize> = settings
+        .filter(|(_, setting)| names(setting, lube, tables) && setting.is_complete())
+        .filter(|(_, setting)| !setting.superseded || is_matched(setting))
+        .map(|(index, _)| index)
+        .collect();
+    stored_rows(fastener, &indexes, tables)
 }
 
 /// Whether `setting` is for `lube` on both faces.

@@ -5,11 +5,13 @@
 //! rule of [`Refusal`] is kept; a listed value always stands before a computed
 //! one, and nothing is averaged.
 
+mod compare;
 mod lubes;
 mod refusal;
 mod restate;
 mod target;
 
+pub use compare::{Comparison, Verdict, WrongLube, compare, stored_rows};
 pub use lubes::with_lubes;
 pub use refusal::Refusal;
 pub use restate::{computed_setting, restate};

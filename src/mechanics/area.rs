@@ -65,25 +65,36 @@ impl<'a> Sections<'a> {
     /// A thread counts with its tensile stress area (ISO 898-1 for metric,
     /// ASME B1.1 for inch), waist and groove with A = π/4·d², mm².
     pub fn all(&self) -> Result<Vec<Section>, MechanicsError> {
+        Ok(self.known()?.into_iter().flatten().collect())
+    }
+
+    /// In the order thread, hole-end thread, waist, groove.
+    fn known(&self) -> Result<[Option<Section>; 4], MechanicsError> {
         sound(self.thread)?;
-        let mut all = vec![Section { place: Place::Thread, area: self.thread.stress_area }];
-        if let Some(other) = self.hole_thread {
+        let hole = self.hole_thread.map(|other| {
             sound(other)?;
-            all.push(Section { place: Place::HoleThread, area: other.stress_area });
+            Ok(Section { place: Place::HoleThread, area: other.stress_area })
+        });
+        Ok([
+            Some(Section { place: Place::Thread, area: self.thread.stress_area }),
+            hole.transpose()?,
+            self.turned_down(Place::Waist, "waist diameter", self.waist)?,
+            self.turned_down(Place::Groove, "groove diameter", self.groove)?,
+        ])
+    }
+
+    fn turned_down(
+        &self,
+        place: Place,
+        field: &'static str,
+        diameter: Option<Length>,
+    ) -> Result<Option<Section>, MechanicsError> {
+        let Some(diameter) = diameter else { return Ok(None) };
+        let area = round_section(field, diameter)?;
+        if diameter > self.largest() {
+            smaller(field, diameter, "major diameter", self.largest())?;
         }
-        let rounds = [
-            (Place::Waist, "waist diameter", self.waist),
-            (Place::Groove, "groove diameter", self.groove),
-        ];
-        for (place, field, diameter) in rounds {
-            let Some(diameter) = diameter else { continue };
-            let area = round_section(field, diameter)?;
-            if diameter > self.largest() {
-                smaller(field, diameter, "major diameter", self.largest())?;
-            }
-            all.push(Section { place, area });
-        }
-        Ok(all)
+        Ok(Some(Section { place, area }))
     }
 
     /// The larger major diameter: a reduced shank may still be thicker than the
@@ -101,11 +112,11 @@ impl<'a> Sections<'a> {
     /// The clamp is the same all along a fastener, so the smallest section has
     /// the highest tension. Source: VDI 2230, A0 = smallest cross section.
     pub fn weakest(&self) -> Result<Section, MechanicsError> {
-        let all = self.all()?;
-        let first = all[0];
-        Ok(all
-            .into_iter()
-            .fold(first, |least, next| if next.area < least.area { next } else { least }))
+        let own = Section { place: Place::Thread, area: self.thread.stress_area };
+        let smaller_of = |least: Section, next: Section| {
+            if next.area < least.area { next } else { least }
+        };
+        Ok(self.known()?.into_iter().flatten().fold(own, smaller_of))
     }
 }
 

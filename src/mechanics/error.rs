@@ -50,6 +50,15 @@ pub enum MechanicsError {
         /// What it is needed for.
         purpose: &'static str,
     },
+    /// A nut factor on one side and friction coefficients on the other.
+    #[error(
+        "{field} is a nut factor K for one lube and coefficients for the other: \
+         give the same for both"
+    )]
+    MixedForms {
+        /// The input that is wrong.
+        field: &'static str,
+    },
     /// Each input is possible, together they give nothing that exists.
     #[error("{result} comes out as {found}: check {field}")]
     NoResult {
@@ -70,6 +79,7 @@ impl MechanicsError {
             | Self::OutOfRange { field, .. }
             | Self::NotSmaller { field, .. }
             | Self::NotStated { field, .. }
+            | Self::MixedForms { field }
             | Self::NoResult { field, .. } => field,
         }
     }

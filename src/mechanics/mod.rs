@@ -8,16 +8,44 @@
 //! Sources are named as: VDI 2230 = VDI 2230 Blatt 1 (2003); Shigley = Shigley's
 //! Mechanical Engineering Design, 9th ed.; FED-STD-H28/2B; AC 43.13-1B (1998).
 
+mod adapter;
 mod area;
+mod bearing;
+mod convert;
+mod engagement;
 mod error;
 mod friction;
+mod mixup;
 mod preload;
+mod prevailing;
 mod scatter;
+mod screw;
+mod service;
+mod stiffness;
 mod stress;
+mod stretch;
+mod thermal;
 
+pub use adapter::Attachment;
 pub use area::{Place, Section, Sections, round_section};
-pub use error::MechanicsError;
+pub use bearing::{AssumedBearing, Head, standard_bearing};
+pub use convert::{RATIO_LIMIT, RatioCheck, at_equal_clamp, lever_ratio, ratio_check};
+pub use engagement::{RULES_OF_THUMB, RuleOfThumb, SHEAR_SHARE, StripLimits, Strips, ThreadPair};
+pub use error::{Found, MechanicsError};
 pub use friction::{Bearing, Form, thread_lever};
+pub use mixup::{Bounds, Doubt, Plausible, judge};
 pub use preload::{Strength, Target};
+pub use prevailing::{Prevailing, PrevailingRule, clamping_torque, wrench_torque};
 pub use scatter::{Band, Control, FormRange, SCATTER, ScatterRow};
+pub use screw::Screw;
+pub use service::Loaded;
+pub use stiffness::{
+    Joint, Layer, Part, Segment, Stiffness, clamped_layers, in_a_row, tube_section,
+};
 pub use stress::{TORSION_LEFT, clamp_at_combined, combined, combined_after, of_strength, tension};
+pub use stretch::{
+    Between, CUSTOMARY_SET, End, PermanentSet, Shape, clamp_at_stretch, permanent_set, stretch_at,
+};
+pub use thermal::{
+    Expansion, MATERIALS, Material, Warmed, clamp_change, clamp_when_warm, material_named,
+};

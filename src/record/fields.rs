@@ -4,6 +4,8 @@
 //! all walk it. A name is what a person types; `headers` are further spellings
 //! met at the top of a spreadsheet column.
 
+use std::sync::LazyLock;
+
 use crate::quantity::{Dimension, Extent, Kind as QuantityKind, Stated};
 use crate::record::row::{Measure, Row, Value};
 use crate::record::{Fastener, Reuse, SourceKind};
@@ -99,6 +101,17 @@ impl Field {
 pub fn find_field(name: &str) -> Option<&'static Field> {
     let name = fold_name(name);
     FIELDS.iter().find(|field| field.name == name || field.aliases.contains(&name.as_str()))
+}
+
+/// Every word that names a field in a question.
+pub fn field_words() -> &'static [&'static str] {
+    static WORDS: LazyLock<Vec<&'static str>> = LazyLock::new(|| {
+        let each = |field: &'static Field| {
+            std::iter::once(field.name).chain(field.aliases.iter().copied())
+        };
+        FIELDS.iter().flat_map(each).collect()
+    });
+    &WORDS
 }
 
 type Spellings = &'static [&'static str];
@@ -301,7 +314,7 @@ pub static FIELDS: &[Field] = &[
     field(("verbatim", &[], &["sheet text", "original text"]), Text, F, "verbatim", "the sheet's text, word for word", |r| text(r.fastener.verbatim.as_ref())),
     derived(("text", &[]), Text, "text", "assembly, joint, part, tags and notes together", all_text),
     derived(("size", &[]), Quantity(D::Length), "size_mm", "nominal diameter of the thread that turns", |r| measure(r.fastener.thread.as_ref().map(crate::thread::Thread::nominal))),
-    derived(("pitch", &[]), Quantity(D::Length), "pitch_mm", "pitch of the thread that turns", |r| measure(r.fastener.thread.as_ref().map(crate::thread::Thread::pitch_length))),
+    derived(("pitch", &[]), Quantity(D::Length), "pitch_mm", "pitch of the thread that turns", |r| measure(r.fastener.thread.as_ref().map(|t| t.pitch().length()))),
     derived(("tpi", &[]), Number, "tpi", "threads per inch", |r| number(r.fastener.thread.as_ref().and_then(crate::thread::Thread::tpi))),
     derived(("area", &[]), Quantity(D::Area), "stress_area_mm2", "smallest section: stress areas, waist", |r| measure(r.derived.area)),
     derived(("k", &["nut-factor"]), Number, "k", "nut factor used", |r| number(r.derived.k)),

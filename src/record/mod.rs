@@ -21,7 +21,7 @@ pub use derive::derive;
 pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
 };
-pub use fields::{FIELDS, Field, FieldKind, Origin, Owner, find_field};
+pub use fields::{FIELDS, Field, FieldKind, Origin, Owner, field_words, find_field};
 pub use friction::{Lubes, NoForm, best_form, form_range};
 pub use key::{setting_keys, slug, unique_slug};
 pub use row::{Clamp, Derived, FormUsed, Measure, Restated, Row, Value};

@@ -1,0 +1,251 @@
+//! The arguments of the program.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+/// How answers are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// A table for a person.
+    Table,
+    /// JSON, unrounded, null for what is not stated.
+    Json,
+    /// Comma-separated values.
+    Csv,
+}
+
+/// When to colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Color {
+    /// On a terminal, unless NO_COLOR is set.
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}
+
+const ABOUT: &str = "A book of fastener and torque specifications that answers questions";
+
+const LONG_ABOUT: &str = "\
+A book of fastener and torque specifications that answers questions.
+
+clampbook keeps what the sheets say (thread, strength, lube, torque, passes,
+source), finds it by a short question, restates a torque for the lube in hand
+where that is allowed, and says why where it is not.";
+
+const EXAMPLES: &str = "\
+Examples:
+  clampbook --demo find 7/16-20 with moly, oil, dry
+  clampbook find M10 torque over 60 N.m
+  clampbook lubes head stud
+  clampbook calc 7/16-20 --yield 180ksi --lube moly --target \"75% yield\"
+  clampbook import shop.csv --dry-run
+
+Exit codes: 0 an answer; 1 no rows, or every figure refused; 2 the question or
+arguments are wrong; 3 input refused; 4 the book cannot be used; 130 Ctrl-C.
+
+Maker's current sheet governs; COMPUTED is an estimate; local codes and
+licensed practice come first.";
+
+/// The whole command line.
+#[derive(Debug, Parser)]
+#[command(name = "clampbook", version, about = ABOUT, long_about = LONG_ABOUT, after_long_help = EXAMPLES)]
+pub(super) struct Args {
+    /// Folder of the book
+    #[arg(long, global = true, env = "CLAMPBOOK_DIR", value_name = "DIR")]
+    pub book: Option<PathBuf>,
+    /// Use a throw-away book with an invented demo shop
+    #[arg(long, global = true)]
+    pub demo: bool,
+    /// How to write answers
+    #[arg(long, global = true, value_enum, default_value_t = Format::Table)]
+    pub format: Format,
+    /// Units to draw in: metric, inch, or a list such as "N.m, kN"
+    #[arg(long, global = true, value_name = "UNITS")]
+    pub units: Option<String>,
+    /// When to colour
+    #[arg(long, global = true, value_enum, default_value_t = Color::Auto)]
+    pub color: Color,
+    /// Say nothing but answers and errors
+    #[arg(short, long, global = true)]
+    pub quiet: bool,
+    /// What to do; alone, questions are read from standard input
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Answer a question
+    Find(Find),
+    /// Every lube for the fasteners of a question, and what a wrong one does
+    Lubes(Lubes),
+    /// Torque, clamp and stress of one thread, without the book's fasteners
+    Calc(Box<Calc>),
+    /// What a thread is, and what is mistaken for it
+    Thread(Thread),
+    /// Read a shop's own specs into the book
+    Import(Import),
+    /// Write the book's fasteners as import reads them back
+    Export(Export),
+    /// The lubes, strengths or fields of the book
+    List(List),
+    /// The book itself
+    Book(Book),
+}
+
+/// `find`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook find 7/16-20 stud
+  clampbook find cylinder head, moly or oil
+  clampbook find M10 torque over 60 N.m
+  clampbook find 7/16-20 with moly keep of-proof over 80%
+  clampbook find joint head show part, lube, torque, clamp sort torque down first 10
+The whole language is in grammar/ of the source.")]
+pub(super) struct Find {
+    /// The question; unquoted words are fine
+    #[arg(required = true, value_name = "QUESTION")]
+    pub question: Vec<String>,
+    /// Also print which index was used and how many records were read
+    #[arg(long)]
+    pub plan: bool,
+    /// Also print formula, inputs and source of each computed figure
+    #[arg(long)]
+    pub why: bool,
+}
+
+/// `lubes`
+#[derive(Debug, clap::Args)]
+pub(super) struct Lubes {
+    /// The question that picks the fasteners
+    #[arg(required = true, value_name = "QUESTION")]
+    pub question: Vec<String>,
+}
+
+/// `calc`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook calc 7/16-20 --yield 180ksi --lube moly --target \"75% yield\"
+  clampbook calc M10x1.5 --strength 10.9 --lube oil --torque 60Nm
+  clampbook calc M12x1.25 --strength 8.8 --mu 0.12 --target \"90% combined\"")]
+pub(super) struct Calc {
+    /// The thread, with its pitch
+    pub thread: String,
+    /// Strength by name: 10.9, "SAE 8"
+    #[arg(long)]
+    pub strength: Option<String>,
+    /// Proof stress, in place of a named strength
+    #[arg(long, value_name = "STRESS")]
+    pub proof: Option<String>,
+    /// Yield, in place of a named strength
+    #[arg(long = "yield", value_name = "STRESS")]
+    pub yield_: Option<String>,
+    /// Tensile strength, in place of a named strength
+    #[arg(long, value_name = "STRESS")]
+    pub tensile: Option<String>,
+    /// Lube of the book
+    #[arg(long, group = "friction")]
+    pub lube: Option<String>,
+    /// Nut factor K; forces the short form
+    #[arg(long, group = "friction")]
+    pub k: Option<f64>,
+    /// Friction coefficient of the threads, and of the face unless given apart
+    #[arg(long, group = "friction")]
+    pub mu: Option<f64>,
+    /// Friction coefficient under the head or nut
+    #[arg(long, requires = "mu")]
+    pub mu_bearing: Option<f64>,
+    /// Outer and hole diameter of the face that slides: 17.5mm,11mm
+    #[arg(long, value_name = "OUTER,HOLE")]
+    pub bearing: Option<String>,
+    /// Torque, to find the clamp
+    #[arg(long, group = "aim")]
+    pub torque: Option<String>,
+    /// Target, to find the torque: "75% proof", "75% yield", "90% combined", "70 kN"
+    #[arg(long, group = "aim")]
+    pub target: Option<String>,
+    /// Also print the working
+    #[arg(long)]
+    pub why: bool,
+}
+
+/// `thread`
+#[derive(Debug, clap::Args)]
+pub(super) struct Thread {
+    /// The thread: 7/16-20, M10x1.5, 7/16 coarse
+    #[arg(required = true, value_name = "THREAD")]
+    pub thread: Vec<String>,
+}
+
+/// `import`
+#[derive(Debug, clap::Args)]
+pub(super) struct Import {
+    /// The file; - is standard input
+    pub file: PathBuf,
+    /// Report what would be taken, change nothing
+    #[arg(long)]
+    pub dry_run: bool,
+    /// Decimals are written with a comma in this file
+    #[arg(long)]
+    pub decimal_comma: bool,
+    /// Unit of torques that have none in header or cell
+    #[arg(long, value_name = "UNIT")]
+    pub torque_unit: Option<String>,
+    /// Lube of rows that name none
+    #[arg(long)]
+    pub lube: Option<String>,
+    /// Source title of rows that name none
+    #[arg(long)]
+    pub source: Option<String>,
+    /// Who enters these
+    #[arg(long, env = "CLAMPBOOK_WHO")]
+    pub who: Option<String>,
+}
+
+/// `export`
+#[derive(Debug, clap::Args)]
+pub(super) struct Export {
+    /// Only the fasteners that this question finds
+    #[arg(value_name = "QUESTION")]
+    pub question: Vec<String>,
+}
+
+/// `list`
+#[derive(Debug, clap::Args)]
+pub(super) struct List {
+    /// What to list
+    #[arg(value_enum)]
+    pub what: Listed,
+}
+
+/// What `list` lists.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Listed {
+    /// Lubricants with their factors and sources.
+    Lubes,
+    /// Strengths with their sizes and sources.
+    Strengths,
+    /// The words that a question may ask for.
+    Fields,
+}
+
+/// `book`
+#[derive(Debug, clap::Args)]
+pub(super) struct Book {
+    /// What to do with the book
+    #[command(subcommand)]
+    pub what: BookCommand,
+}
+
+/// What `book` does.
+#[derive(Debug, Subcommand)]
+pub(super) enum BookCommand {
+    /// Where it is, how much it holds, which generation
+    Info,
+}

@@ -1,0 +1,95 @@
+//! Exit codes, and the failures that lead to them.
+
+use std::io::Write;
+use std::process::ExitCode;
+
+use crate::query::QueryError;
+use crate::store::StoreError;
+use crate::text::Diagnostic;
+
+/// How the program ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Code {
+    /// At least one row has an answer.
+    Answered = 0,
+    /// No rows, or every figure refused.
+    Nothing = 1,
+    /// The question or the arguments are wrong.
+    Wrong = 2,
+    /// Input refused in part or whole.
+    Refused = 3,
+    /// The book cannot be used, or output cannot be written.
+    Unusable = 4,
+}
+
+impl From<Code> for ExitCode {
+    fn from(code: Code) -> Self {
+        Self::from(code as u8)
+    }
+}
+
+/// Why a command ends early.
+#[derive(Debug)]
+pub(super) enum Failure {
+    /// A question is wrong at a place of `text`.
+    Question {
+        /// What was typed.
+        text: String,
+        /// What is wrong with it.
+        diagnostic: Diagnostic,
+    },
+    /// An argument is wrong.
+    Argument(String),
+    /// Input cannot be read.
+    Input(String),
+    /// The book cannot be used.
+    Book(StoreError),
+    /// Output cannot be written.
+    Output(std::io::Error),
+    /// Something that should not happen.
+    Other(anyhow::Error),
+}
+
+impl Failure {
+    /// The code it ends with.
+    pub(super) fn code(&self) -> Code {
+        match self {
+            Self::Question { .. } | Self::Argument(_) => Code::Wrong,
+            Self::Input(_) => Code::Refused,
+            Self::Book(_) | Self::Output(_) | Self::Other(_) => Code::Unusable,
+        }
+    }
+
+    /// The failure of the question `text`.
+    pub(super) fn of_question(text: &str, error: QueryError) -> Self {
+        match error {
+            QueryError::Wrong(diagnostic) => Self::Question { text: text.to_owned(), diagnostic },
+            QueryError::Book(error) => Self::Book(error),
+        }
+    }
+}
+
+impl From<StoreError> for Failure {
+    fn from(error: StoreError) -> Self {
+        Self::Book(error)
+    }
+}
+
+impl From<anyhow::Error> for Failure {
+    fn from(error: anyhow::Error) -> Self {
+        Self::Other(error)
+    }
+}
+
+/// Ends with what clap says: help on stdout with 0, errors on stderr with 2.
+pub(super) fn usage(error: &clap::Error) -> ExitCode {
+    let flushed = error.print().and_then(|()| std::io::stdout().flush());
+    match (error.use_stderr(), flushed) {
+        (true, _) => Code::Wrong.into(),
+        (false, Ok(())) => Code::Answered.into(),
+        (false, Err(closed)) if closed.kind() == std::io::ErrorKind::BrokenPipe => {
+            Code::Answered.into()
+        }
+        (false, Err(_)) => Code::Unusable.into(),
+    }
+}

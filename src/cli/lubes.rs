@@ -1,0 +1,48 @@
+//! `lubes`: every lube for the fasteners of a question.
+
+use std::sync::Arc;
+
+use crate::cli::args::{Args, Format, Lubes};
+use crate::cli::exit::{Code, Failure};
+use crate::cli::out::Out;
+use crate::cli::{find, open};
+use crate::correction::{Comparison, compare};
+use crate::query::run::Answer;
+use crate::query::syntax;
+use crate::record::{Setting, Tables};
+use crate::report;
+
+/// Runs the command.
+pub(super) fn run(args: &Args, lubes: &Lubes, out: &mut Out) -> Result<Code, Failure> {
+    let opened = open::reader(args)?;
+    let text = syntax::join_arguments(&lubes.question);
+    let answer = find::ask(args, &text, &opened.book)?;
+    if answer.rows.is_empty() {
+        find::draw(&answer, out);
+        return Ok(Code::Nothing);
+    }
+    let tables = opened.book.tables();
+    let all = compared(&answer, tables);
+    let text = match out.format {
+        Format::Table => {
+            let (width, units, style) = (out.width, &answer.units, out.style);
+            let pages = all.iter().map(|one| report::lubes_table(one, tables, width, units, style));
+            pages.collect::<Vec<_>>().join("\n\n")
+        }
+        Format::Json => report::lubes_json(&all),
+        Format::Csv => report::lubes_csv(&all),
+    };
+    out.answer(&text);
+    let answered = all.iter().flat_map(|one| &one.rows).any(|row| row.refused.is_none());
+    Ok(if answered { Code::Answered } else { Code::Nothing })
+}
+
+/// One comparison for each fastener of the answer, from its matched settings.
+fn compared(answer: &Answer, tables: &Tables) -> Vec<Comparison> {
+    let same = answer.rows.chunk_by(|a, b| Arc::ptr_eq(&a.fastener, &b.fastener));
+    let one = |rows: &[crate::record::Row]| {
+        let settings: Vec<&Setting> = rows.iter().map(|row| &row.setting).collect();
+        compare(&rows[0].fastener, &settings, tables)
+    };
+    same.map(one).collect()
+}

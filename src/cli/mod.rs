@@ -1,0 +1,57 @@
+//! The command line: arguments, one file per command, exit codes.
+//!
+//! Data goes to stdout, messages to stderr. A command returns the code it ends
+//! with; what ends it early is a [`Failure`].
+
+mod args;
+mod book;
+mod calc;
+mod exit;
+mod export;
+mod find;
+mod import;
+mod list;
+mod lubes;
+mod open;
+mod out;
+mod piped;
+mod prompt;
+mod seed;
+mod thread;
+
+use std::ffi::OsString;
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Args, Command};
+use exit::{Code, Failure};
+use out::Out;
+
+/// Runs clampbook with these arguments, the program's name first.
+pub fn main(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let args = match Args::try_parse_from(arguments) {
+        Ok(args) => args,
+        Err(error) => return exit::usage(&error),
+    };
+    let mut out = Out::new(&args);
+    let code = match run(&args, &mut out) {
+        Ok(code) => code,
+        Err(failure) => out.failure(&failure),
+    };
+    out.finish(code).into()
+}
+
+fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
+    match &args.command {
+        Some(Command::Find(find)) => find::run(args, find, out),
+        Some(Command::Lubes(lubes)) => lubes::run(args, lubes, out),
+        Some(Command::Calc(calc)) => calc::run(args, calc, out),
+        Some(Command::Thread(thread)) => thread::run(thread, out),
+        Some(Command::Import(import)) => import::run(args, import, out),
+        Some(Command::Export(export)) => export::run(args, export, out),
+        Some(Command::List(list)) => list::run(args, list, out),
+        Some(Command::Book(book)) => book::run(args, book, out),
+        None => piped::run(args, out),
+    }
+}

@@ -1,0 +1,93 @@
+//! Which book, and opening it.
+//!
+//! The first run creates the book in its usual place with the reference tables,
+//! so that there is no set-up step. A folder named by `--book` or
+//! `CLAMPBOOK_DIR` is created only by a command that writes: a mistyped name
+//! never makes a new book out of a question.
+
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use etcetera::{AppStrategy, AppStrategyArgs, choose_app_strategy};
+
+use crate::cli::args::Args;
+use crate::cli::exit::Failure;
+use crate::cli::seed;
+use crate::store::{Book, Writer};
+
+/// How long a second writer waits for the first.
+const WAIT: Duration = Duration::from_secs(5);
+
+/// A book with what must live as long as it is used.
+pub(super) struct Opened {
+    /// The book.
+    pub book: Book,
+    /// The throw-away folder of `--demo`, removed at the end.
+    _demo: Option<tempfile::TempDir>,
+}
+
+/// The book for a command that reads.
+pub(super) fn reader(args: &Args) -> Result<Opened, Failure> {
+    if args.demo {
+        let folder = demo_folder()?;
+        let book = demo(folder.path())?;
+        return Ok(Opened { book, _demo: Some(folder) });
+    }
+    let (dir, named) = place(args)?;
+    match Book::open(&dir) {
+        Err(error) if error.is_absent() && !named => {
+            seed::create(&dir)?;
+            Ok(Opened { book: Book::open(&dir)?, _demo: None })
+        }
+        opened => Ok(Opened { book: opened?, _demo: None }),
+    }
+}
+
+/// The book for a command that writes; created if it is not there.
+pub(super) fn writer(args: &Args) -> Result<Writer, Failure> {
+    if args.demo {
+        let message = "the demo book is thrown away: name a book with --book to write to";
+        return Err(Failure::Argument(message.to_owned()));
+    }
+    let (dir, _) = place(args)?;
+    match Book::open(&dir) {
+        Err(error) if error.is_absent() => seed::create(&dir)?,
+        Err(error) => return Err(error.into()),
+        Ok(_) => {}
+    }
+    Ok(Writer::open(&dir, WAIT)?)
+}
+
+/// The folder of the book, and whether the user named it.
+fn place(args: &Args) -> Result<(PathBuf, bool), Failure> {
+    if let Some(dir) = &args.book {
+        return Ok((dir.clone(), true));
+    }
+    let platform = choose_app_strategy(app()).map_err(|_| {
+        let message = "no home folder is known: name the book with --book DIR or CLAMPBOOK_DIR";
+        Failure::Argument(message.to_owned())
+    })?;
+    Ok((platform.data_dir(), false))
+}
+
+/// What the platform's folders are named after.
+pub(super) fn app() -> AppStrategyArgs {
+    AppStrategyArgs {
+        top_level_domain: String::new(),
+        author: String::new(),
+        app_name: "clampbook".to_owned(),
+    }
+}
+
+fn demo_folder() -> Result<tempfile::TempDir, Failure> {
+    tempfile::Builder::new()
+        .prefix("clampbook-demo-")
+        .tempdir()
+        .map_err(|error| Failure::Argument(format!("no folder for the demo book: {error}")))
+}
+
+fn demo(dir: &Path) -> Result<Book, Failure> {
+    let dir = dir.join("book");
+    seed::create_demo(&dir)?;
+    Ok(Book::open(&dir)?)
+}

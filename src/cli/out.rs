@@ -1,0 +1,123 @@
+//! Where answers and messages go, and how they may be drawn.
+
+use std::io::{self, BufWriter, IsTerminal, Write};
+
+use crate::cli::args::{Args, Color, Format};
+use crate::cli::exit::{Code, Failure};
+use crate::report::{self, Style};
+
+/// Widest table drawn, however wide the terminal.
+const WIDEST: usize = 200;
+/// Width where there is no terminal to ask.
+const IN_A_PIPE: usize = 140;
+
+/// The two streams with what is known of the terminal.
+pub(super) struct Out {
+    stdout: BufWriter<io::Stdout>,
+    /// How the answers are written.
+    pub format: Format,
+    /// How many columns a table may use.
+    pub width: usize,
+    /// Colour on stdout.
+    pub style: Style,
+    error_style: Style,
+    colour: bool,
+    quiet: bool,
+    broken: Option<io::Error>,
+}
+
+impl Out {
+    /// Streams for these arguments.
+    pub(super) fn new(args: &Args) -> Self {
+        let colour = |is_terminal: bool| match args.color {
+            Color::Always => true,
+            Color::Never => false,
+            Color::Auto => is_terminal && allows_colour(),
+        };
+        Self {
+            stdout: BufWriter::new(io::stdout()),
+            format: args.format,
+            width: width(),
+            style: Style::new(colour(io::stdout().is_terminal())),
+            colour: colour(io::stdout().is_terminal()),
+            error_style: Style::new(colour(io::stderr().is_terminal())),
+            quiet: args.quiet,
+            broken: None,
+        }
+    }
+
+    /// Writes an answer, with a line end after it.
+    pub(super) fn answer(&mut self, text: &str) {
+        if self.broken.is_none()
+            && let Err(error) = writeln!(self.stdout, "{}", text.trim_end_matches('\n'))
+        {
+            self.broken = Some(error);
+        }
+    }
+
+    /// Whether stdout no longer takes anything.
+    pub(super) fn is_broken(&self) -> bool {
+        self.broken.is_some()
+    }
+
+    /// Sends what was written on its way; a failure is kept for the end.
+    pub(super) fn flush(&mut self) {
+        if let Err(error) = self.stdout.flush() {
+            self.broken.get_or_insert(error);
+        }
+    }
+
+    /// Whether stdout may be coloured.
+    pub(super) fn has_colour(&self) -> bool {
+        self.colour
+    }
+
+    /// Writes a message to the person, unless `--quiet`.
+    pub(super) fn say(&mut self, text: &str) {
+        if !self.quiet {
+            self.complain(text);
+        }
+    }
+
+    /// Writes an error: never silenced. Nobody is left to tell if it fails.
+    pub(super) fn complain(&mut self, text: &str) {
+        let _ = self.stdout.flush();
+        let _ = writeln!(io::stderr(), "{}", text.trim_end_matches('\n'));
+    }
+
+    /// Says why a command ended early, and with which code.
+    pub(super) fn failure(&mut self, failure: &Failure) -> Code {
+        let text = match failure {
+            Failure::Question { text, diagnostic } => {
+                report::draw(diagnostic, text, "question", self.error_style)
+            }
+            Failure::Argument(message) | Failure::Input(message) => format!("error: {message}"),
+            Failure::Book(error) => format!("error: {error}"),
+            Failure::Output(error) => format!("error: output cannot be written: {error}"),
+            Failure::Other(error) => format!("error: {error:#}"),
+        };
+        self.complain(&text);
+        failure.code()
+    }
+
+    /// Ends: a closed pipe quietly with 0, a full device with 4.
+    pub(super) fn finish(mut self, code: Code) -> Code {
+        let flushed = self.stdout.flush();
+        match self.broken.take().or(flushed.err()) {
+            None => code,
+            Some(error) if error.kind() == io::ErrorKind::BrokenPipe => Code::Answered,
+            Some(error) => self.failure(&Failure::Output(error)),
+        }
+    }
+}
+
+fn width() -> usize {
+    let set = std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
+    set.or_else(report::terminal_width).unwrap_or(IN_A_PIPE).clamp(20, WIDEST)
+}
+
+/// `NO_COLOR` (any value but empty) and dumb terminals have no colour.
+fn allows_colour() -> bool {
+    std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
+        && std::env::var_os("TERM").is_none_or(|term| term != "dumb")
+}

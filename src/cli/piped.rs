@@ -1,0 +1,45 @@
+//! clampbook alone: the prompt on a terminal; otherwise questions on standard
+//! input, one a line, a wrong one reported with its line number.
+
+use std::io::{self, BufRead, IsTerminal};
+
+use crate::cli::args::{Args, Format};
+use crate::cli::exit::{Code, Failure};
+use crate::cli::out::Out;
+use crate::cli::{find, open, prompt};
+use crate::report;
+
+/// Answers each line; ends with the highest code of them.
+pub(super) fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
+    if io::stdin().is_terminal() {
+        return prompt::run(args, out);
+    }
+    let opened = open::reader(args)?;
+    let mut worst = Code::Answered;
+    for (number, line) in io::stdin().lock().lines().enumerate() {
+        let line = line.map_err(|error| Failure::Input(format!("standard input: {error}")))?;
+        let text = line.trim();
+        if text.is_empty() || text.starts_with('#') {
+            continue;
+        }
+        let code = match find::ask(args, text, &opened.book) {
+            Ok(answer) => {
+                match out.format {
+                    Format::Json => out.answer(&report::find_json_line(&answer)),
+                    _ => find::draw(&answer, out),
+                }
+                find::code(&answer)
+            }
+            Err(failure @ Failure::Question { .. }) => {
+                out.complain(&format!("line {}:", number + 1));
+                out.failure(&failure)
+            }
+            Err(other) => return Err(other),
+        };
+        worst = worst.max(code);
+        if out.is_broken() {
+            break;
+        }
+    }
+    Ok(worst)
+}

@@ -1,0 +1,120 @@
+//! Completion, hints and colour while a question is typed.
+
+use std::borrow::Cow;
+
+use rustyline::completion::Completer;
+use rustyline::highlight::{CmdKind, Highlighter};
+use rustyline::hint::Hinter;
+use rustyline::validate::Validator;
+use rustyline::{Context, Helper};
+
+use crate::cli::prompt::words::Words;
+use crate::query::syntax::{Class, tokens};
+use crate::record::{FieldKind, field_words, find_field};
+
+/// What helps at the prompt.
+pub(super) struct Assistant {
+    words: Words,
+    colour: bool,
+}
+
+impl Assistant {
+    /// Help with these words, coloured or not.
+    pub(super) fn new(words: Words, colour: bool) -> Self {
+        Self { words, colour }
+    }
+}
+
+impl Helper for Assistant {}
+impl Validator for Assistant {}
+
+impl Completer for Assistant {
+    type Candidate = String;
+
+    fn complete(
+        &self,
+        line: &str,
+        at: usize,
+        _: &Context<'_>,
+    ) -> rustyline::Result<(usize, Vec<String>)> {
+        Ok(self.words.candidates(&line[..at]))
+    }
+}
+
+impl Hinter for Assistant {
+    type Hint = String;
+
+    /// The rest of the only candidate, or after a field how it is compared.
+    fn hint(&self, line: &str, at: usize, _: &Context<'_>) -> Option<String> {
+        if at < line.len() || line.is_empty() {
+            return None;
+        }
+        if let Some(before) = line.strip_suffix(' ') {
+            let word = before.rsplit([' ', ',', '(']).next()?;
+            return find_field(word).and_then(|field| example(field.kind)).map(str::to_owned);
+        }
+        let (start, candidates) = self.words.candidates(line);
+        let [only] = candidates.as_slice() else { return None };
+        only.get(line.len() - start..).filter(|rest| !rest.is_empty()).map(str::to_owned)
+    }
+}
+
+/// What may follow a field of this kind.
+fn example(kind: FieldKind) -> Option<&'static str> {
+    match kind {
+        FieldKind::Quantity(crate::quantity::Dimension::Torque) => Some("over 60 N.m"),
+        FieldKind::Quantity(_) => Some("over NUMBER UNIT"),
+        FieldKind::Share => Some("over 90%"),
+        FieldKind::Number => Some("over NUMBER"),
+        _ => None,
+    }
+}
+
+impl Highlighter for Assistant {
+    fn highlight<'l>(&self, line: &'l str, _: usize) -> Cow<'l, str> {
+        if !self.colour {
+            return Cow::Borrowed(line);
+        }
+        let (tokens, _) = tokens(line, field_words());
+        let mut out = String::with_capacity(line.len() + 64);
+        let mut done = 0;
+        for token in tokens {
+            let (Some(gap), Some(text)) =
+                (line.get(done..token.span.start), line.get(token.span.start..token.span.end))
+            else {
+                return Cow::Borrowed(line);
+            };
+            out.push_str(gap);
+            match colour(&token.class) {
+                Some(code) => out.push_str(&format!("\u{1b}[{code}m{text}\u{1b}[0m")),
+                None => out.push_str(text),
+            }
+            done = token.span.end;
+        }
+        out.push_str(line.get(done..).unwrap_or_default());
+        Cow::Owned(out)
+    }
+
+    fn highlight_hint<'h>(&self, hint: &'h str) -> Cow<'h, str> {
+        if self.colour {
+            Cow::Owned(format!("\u{1b}[2m{hint}\u{1b}[0m"))
+        } else {
+            Cow::Borrowed(hint)
+        }
+    }
+
+    fn highlight_char(&self, _: &str, _: usize, _: CmdKind) -> bool {
+        self.colour
+    }
+}
+
+/// Bold for the words of the language, cyan for fields, green for figures.
+fn colour(class: &Class) -> Option<&'static str> {
+    match class {
+        Class::Keyword(_) | Class::Relation(_) | Class::Operator(_) | Class::Share(_) => Some("1"),
+        Class::Field => Some("36"),
+        Class::Quantity(_) | Class::Number(_) | Class::Thread(_) | Class::Unit(_) => Some("32"),
+        Class::Quoted(_) => Some("33"),
+        _ => None,
+    }
+}

@@ -1,0 +1,61 @@
+//! The reference tables and the demo shop, compiled into the program.
+
+use std::fmt::Display;
+use std::path::Path;
+
+use crate::cli::exit::Failure;
+use crate::intake::{self, Options, Report};
+use crate::record::{Fastener, Tables};
+use crate::store::{Change, Writer};
+
+const LUBES: &str = include_str!("../../seed-data/lubes.csv");
+const STRENGTHS: &str = include_str!("../../seed-data/strengths.csv");
+const CHARTS: &str = include_str!("../../seed-data/charts.csv");
+const DEMO: &str = include_str!("../../seed-data/demo.csv");
+
+/// The reference lubes and strengths.
+pub(super) fn reference() -> Result<Tables, Failure> {
+    let lubes = intake::reference::read_lubes(LUBES.as_bytes(), "lubes.csv");
+    let strengths = intake::reference::read_strengths(STRENGTHS.as_bytes(), "strengths.csv");
+    Ok(Tables {
+        lubes: lubes.map_err(|error| broken("lubes.csv", error))?,
+        strengths: strengths.map_err(|error| broken("strengths.csv", error))?,
+    })
+}
+
+/// Creates a book with the reference tables and the general charts.
+pub(super) fn create(dir: &Path) -> Result<(), Failure> {
+    let tables = reference()?;
+    let charts = fasteners(CHARTS, "charts.csv", &tables)?;
+    fill(dir, tables, charts)
+}
+
+/// Creates a book with the demo shop too.
+pub(super) fn create_demo(dir: &Path) -> Result<(), Failure> {
+    let tables = reference()?;
+    let mut all = fasteners(DEMO, "demo.csv", &tables)?;
+    all.extend(fasteners(CHARTS, "charts.csv", &tables)?);
+    fill(dir, tables, all)
+}
+
+fn fill(dir: &Path, tables: Tables, fasteners: Vec<Fastener>) -> Result<(), Failure> {
+    let mut changes: Vec<Change> = tables.lubes.into_iter().map(Change::PutLube).collect();
+    changes.extend(tables.strengths.into_iter().map(Change::PutStrength));
+    changes.extend(fasteners.into_iter().map(Change::Put));
+    Writer::create(dir)?.apply(changes)?;
+    Ok(())
+}
+
+fn fasteners(text: &str, name: &str, tables: &Tables) -> Result<Vec<Fastener>, Failure> {
+    let sheet = intake::read_csv(text.as_bytes(), name).map_err(|error| broken(name, error))?;
+    let report: Report = intake::take(&sheet, tables, &Options::default(), &[]);
+    if report.is_refused() {
+        return Err(broken(name, "cells were refused"));
+    }
+    Ok(report.fasteners)
+}
+
+/// The compiled-in files are checked by the tests: this is not the user's doing.
+fn broken(name: &str, error: impl Display) -> Failure {
+    Failure::Other(anyhow::anyhow!("the built-in table {name} is broken: {error}"))
+}

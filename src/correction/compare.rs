@@ -1,0 +1,151 @@
+//! All lubes for one fastener, and what a wrong lube on the bolt would do.
+
+use std::sync::Arc;
+
+use crate::correction::with_lubes;
+use crate::quantity::{Force, Torque};
+use crate::record::{Basis, Fastener, Lube, Row, Setting, Tables, derive, setting_keys};
+
+/// What a listed torque does when pulled with another lube than its own.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WrongLube {
+    /// The lube the torque is listed for.
+    pub listed_for: String,
+    /// The torque, as listed.
+    pub torque: String,
+    /// The torque, N·m; the middle of a range.
+    pub torque_value: Torque,
+    /// The lube on the bolt.
+    pub on_the_bolt: String,
+    /// The clamp it would give.
+    pub clamp: Force,
+    /// The clamp the listed lube gives.
+    pub meant: Force,
+    /// Share of proof in the weakest section.
+    pub of_proof: Option<f64>,
+    /// Share of yield in the weakest section.
+    pub of_yield: Option<f64>,
+    /// Share of yield at the turned thread.
+    pub turned_of_yield: Option<f64>,
+    /// What that means.
+    pub verdict: Verdict,
+}
+
+/// What a wrong clamp means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// Beyond yield in the weakest section.
+    PastYield,
+    /// Beyond proof in the weakest section.
+    PastProof,
+    /// At least a tenth above what was meant.
+    HighClamp,
+    /// At least a tenth below what was meant.
+    LowClamp,
+    /// Within a tenth of what was meant.
+    Near,
+}
+
+impl Verdict {
+    /// The words for it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::PastYield => "PAST YIELD",
+            Self::PastProof => "PAST PROOF",
+            Self::HighClamp => "HIGH CLAMP",
+            Self::LowClamp => "LOW CLAMP",
+            Self::Near => "near",
+        }
+    }
+}
+
+/// One fastener with every lube.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Comparison {
+    /// The fastener.
+    pub fastener: Arc<Fastener>,
+    /// For each lube the listed, computed or refused row.
+    pub rows: Vec<Row>,
+    /// Each listed torque with each other lube.
+    pub wrong: Vec<WrongLube>,
+}
+
+/// Every lube of the book for `fastener`: the ones its own settings name first,
+/// then the rest in the order of the tables. `settings` are the ones that may
+/// be converted from.
+pub fn compare(fastener: &Arc<Fastener>, settings: &[&Setting], tables: &Tables) -> Comparison {
+    let own = |lube: &&Lube| {
+        let named = |setting: &&Setting| {
+            setting.lube.as_deref().and_then(|name| tables.lube(name)).map(|l| &l.name)
+                == Some(&lube.name)
+        };
+        settings.iter().any(named)
+    };
+    let (first, rest): (Vec<&Lube>, Vec<&Lube>) = tables.lubes.iter().partition(own);
+    let lubes: Vec<&Lube> = first.into_iter().chain(rest).collect();
+    let rows = with_lubes(fastener, settings, &lubes, tables);
+    let wrong = settings
+        .iter()
+        .filter(|setting| setting.basis != Basis::Computed && !setting.superseded)
+        .flat_map(|setting| {
+            let others = lubes.iter().filter(|lube| setting.lube.as_ref() != Some(&lube.name));
+            others.filter_map(|lube| wrong_lube(fastener, setting, lube, tables))
+        })
+        .collect();
+    Comparison { fastener: Arc::clone(fastener), rows, wrong }
+}
+
+/// The consequence of `lube` in place of the one that `setting` is for. None
+/// where no clamp is known for one of the two: nothing to say.
+fn wrong_lube(
+    fastener: &Fastener,
+    setting: &Setting,
+    lube: &Lube,
+    tables: &Tables,
+) -> Option<WrongLube> {
+    let meant = derive(fastener, setting, tables).clamp?.nominal;
+    let mut pulled = setting.clone();
+    pulled.lube = Some(lube.name.clone());
+    pulled.face_lube = None;
+    let found = derive(fastener, &pulled, tables);
+    let clamp = found.clamp?.nominal;
+    let past = |share: Option<f64>| share.is_some_and(|share| share > 1.0);
+    let verdict = match clamp / meant {
+        _ if past(found.of_yield) => Verdict::PastYield,
+        _ if past(found.of_proof) => Verdict::PastProof,
+        ratio if ratio >= 1.1 => Verdict::HighClamp,
+        ratio if ratio <= 0.9 => Verdict::LowClamp,
+        _ => Verdict::Near,
+    };
+    Some(WrongLube {
+        listed_for: setting.lube.clone()?,
+        torque: setting.in_words(),
+        torque_value: setting.torque?.target()?,
+        on_the_bolt: lube.name.clone(),
+        clamp,
+        meant,
+        of_proof: found.of_proof,
+        of_yield: found.of_yield,
+        turned_of_yield: found.turned_of_yield,
+        verdict,
+    })
+}
+
+/// The rows of `fastener` as they stand in the book, one for each of
+/// `settings` (indexes into its settings).
+pub fn stored_rows(fastener: &Arc<Fastener>, settings: &[usize], tables: &Tables) -> Vec<Row> {
+    let keys = setting_keys(fastener);
+    let row = |index: &usize| {
+        let setting = fastener.settings.get(*index)?;
+        Some(Row {
+            fastener: Arc::clone(fastener),
+            derived: derive(fastener, setting, tables),
+            setting: setting.clone(),
+            key: keys.get(*index)?.clone(),
+            restated: None,
+            refused: None,
+            warnings: Vec::new(),
+        })
+    };
+    settings.iter().filter_map(row).collect()
+}

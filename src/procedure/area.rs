@@ -1,0 +1,161 @@
+//! Orders for holes spread over an area: heads, covers, pans, rows.
+
+use crate::procedure::ProcedureError;
+use crate::procedure::circle::milli;
+use crate::procedure::order::{MOST_HOLES, Order, Point, Rule, check_places};
+use crate::quantity::Length;
+
+/// How the holes of one ring follow each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Walk {
+    /// The farthest next: both ends of the part close evenly.
+    #[default]
+    Cross,
+    /// The nearest next, as many engine charts have it.
+    Spiral,
+}
+
+/// The order for holes at `points`, from the middle of their box outwards.
+///
+/// Rings are holes at a like distance along the longer side; inner rings first.
+/// Within a ring the next hole is the farthest from the last one
+/// ([`Walk::Cross`]) or the nearest ([`Walk::Spiral`]); of equal ones the one
+/// farther along, then the one farther across. A straight row of nine gives
+/// 9 7 5 3 1 2 4 6 8, left to right (US Army TM 5-3805-248-23-1). For rings and
+/// columns there is no published rule: common practice, from the middle out.
+pub fn area(points: &[Point], walk: Walk) -> Result<Order, ProcedureError> {
+    area_around(points, walk, centre_of(points))
+}
+
+/// The order for `rows` × `columns` holes, numbered left to right in the top
+/// row first.
+pub fn grid(rows: usize, columns: usize, walk: Walk) -> Result<Order, ProcedureError> {
+    let found = rows.saturating_mul(columns);
+    if !(1..=MOST_HOLES).contains(&found) {
+        let field = "holes of the grid";
+        return Err(ProcedureError::OutOfRange { field, found, low: 1, high: MOST_HOLES });
+    }
+    let at = |row: usize, column: usize| Point {
+        x: Length::from_mm(100.0 * column as f64),
+        y: Length::from_mm(100.0 * (rows - row) as f64),
+    };
+    let points: Vec<Point> =
+        (0..rows).flat_map(|row| (0..columns).map(move |column| at(row, column))).collect();
+    area(&points, walk)
+}
+
+/// The middle of the box around `points`.
+pub(crate) fn centre_of(points: &[Point]) -> Point {
+    let middle = |of: fn(&Point) -> Length| {
+        let values = || points.iter().map(|point| of(point).mm());
+        let (low, high) =
+            (values().fold(f64::INFINITY, f64::min), values().fold(f64::NEG_INFINITY, f64::max));
+        Length::from_mm(f64::midpoint(low, high))
+    };
+    Point { x: middle(|point| point.x), y: middle(|point| point.y) }
+}
+
+/// [`area`] around a given middle.
+pub(crate) fn area_around(
+    points: &[Point],
+    walk: Walk,
+    middle: Point,
+) -> Result<Order, ProcedureError> {
+    check_places(points)?;
+    let places = along_and_across(points, middle);
+    let mut holes: Vec<usize> = Vec::with_capacity(points.len());
+    let mut last = (0.0, 0.0);
+    for mut ring in rings(&places) {
+        while !ring.is_empty() {
+            let best = next_in(&ring, &places, last, walk, holes.is_empty());
+            let hole = ring.swap_remove(best);
+            last = places[hole];
+            holes.push(hole + 1);
+        }
+    }
+    let rule = match walk {
+        Walk::Cross => Rule::AreaCross,
+        Walk::Spiral => Rule::AreaSpiral,
+    };
+    Ok(Order::new(holes, rule))
+}
+
+/// Places as (along, across) the longer side of their box, from `middle`.
+fn along_and_across(points: &[Point], middle: Point) -> Vec<(f64, f64)> {
+    let places: Vec<(f64, f64)> =
+        points.iter().map(|point| ((point.x - middle.x).mm(), (point.y - middle.y).mm())).collect();
+    let side = |of: fn(&(f64, f64)) -> f64| {
+        let values = || places.iter().map(of);
+        values().fold(f64::NEG_INFINITY, f64::max) - values().fold(f64::INFINITY, f64::min)
+    };
+    if milli(side(|place| place.1)) > milli(side(|place| place.0)) {
+        return places.into_iter().map(|(x, y)| (y, x)).collect();
+    }
+    places
+}
+
+/// The holes grouped by distance along, inner first. A new ring begins more
+/// than 0.35 column pitches outside the first hole of the one before.
+fn rings(places: &[(f64, f64)]) -> Vec<Vec<usize>> {
+    let along = |at: usize| places[at].0.abs();
+    let mut by_distance: Vec<usize> = (0..places.len()).collect();
+    by_distance.sort_by(|a, b| milli(along(*a)).cmp(&milli(along(*b))).then(a.cmp(b)));
+    let limit = milli(0.35 * column_pitch(places));
+    let mut rings: Vec<Vec<usize>> = Vec::new();
+    let mut first = 0.0;
+    for hole in by_distance {
+        match rings.last_mut() {
+            Some(ring) if milli(along(hole)) - milli(first) <= limit => ring.push(hole),
+            _ => {
+                first = along(hole);
+                rings.push(vec![hole]);
+            }
+        }
+    }
+    rings
+}
+
+/// The upper median of the gaps between different distances along, but at least
+/// the even spacing 2·max/n.
+fn column_pitch(places: &[(f64, f64)]) -> f64 {
+    let mut distances: Vec<i64> = places.iter().map(|place| milli(place.0.abs())).collect();
+    distances.sort_unstable();
+    distances.dedup();
+    let mut gaps: Vec<i64> = distances.windows(2).map(|pair| pair[1] - pair[0]).collect();
+    gaps.sort_unstable();
+    let median = gaps.get(gaps.len() / 2).copied().unwrap_or(0) as f64 / 1000.0;
+    let farthest = distances.last().copied().unwrap_or(0) as f64 / 1000.0;
+    median.max(2.0 * farthest / places.len() as f64)
+}
+
+/// The index in `ring` of the hole to pull next.
+fn next_in(
+    ring: &[usize],
+    places: &[(f64, f64)],
+    last: (f64, f64),
+    walk: Walk,
+    is_first: bool,
+) -> usize {
+    let key = |hole: usize| {
+        let (along, across) = places[hole];
+        let distance = milli((along - last.0).hypot(across - last.1));
+        // The very first is the nearest to the middle, where `last` starts.
+        let wanted = if is_first || walk == Walk::Spiral { -distance } else { distance };
+        (wanted, milli(along), milli(across), std::cmp::Reverse(hole))
+    };
+    (1..ring.len()).fold(0, |best, at| if key(ring[at]) > key(ring[best]) { at } else { best })
+}
+
+/// The longest run of holes pulled one after the other on one end of the part:
+/// what the choice of [`Walk`] is about. Holes on the middle line end a run.
+pub fn longest_run_on_one_end(points: &[Point], order: &Order) -> usize {
+    let places = along_and_across(points, centre_of(points));
+    let (mut longest, mut run, mut end) = (0, 0, 0);
+    for hole in order.holes() {
+        let side = places.get(hole - 1).map_or(0, |place| milli(place.0).signum());
+        run = if side != 0 && side == end { run + 1 } else { i64::from(side != 0) };
+        end = side;
+        longest = longest.max(run);
+    }
+    longest as usize
+}

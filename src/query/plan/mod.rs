@@ -1,0 +1,148 @@
+//! From a question to the way its records are found. Pure: nothing is read
+//! here but the estimates that the book gives.
+//!
+//! Each part of the filter that an index answers becomes an [`Access`]; the
+//! most selective ones are intersected, the whole filter is tested again on
+//! what they bring. A plan may bring too many records, never too few.
+
+use crate::query::resolve::{Operand, Question, Test};
+use crate::query::syntax::Relation;
+use crate::record::NameOf;
+use crate::store::Access;
+
+/// How a question's records are found.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    /// What the store is asked for.
+    pub access: Access,
+    /// In words, for `--plan`.
+    pub words: String,
+    /// How many settings the store expects to read.
+    pub estimate: usize,
+}
+
+/// An access that is expected to bring more than this share of the smallest
+/// one is not worth intersecting.
+const WORTH_JOINING: usize = 8;
+
+/// The plan for `question`; `estimate` says how many settings an access reads.
+pub fn plan(question: &Question, estimate: impl Fn(&Access) -> usize) -> Plan {
+    let access = question.filter.as_ref().and_then(|test| best(test, &estimate));
+    let access = access.unwrap_or(Access::All);
+    Plan { words: words(&access), estimate: estimate(&access), access }
+}
+
+/// The cheapest access that brings every row on which `test` can be true; none
+/// if no index helps.
+fn best(test: &Test, estimate: &impl Fn(&Access) -> usize) -> Option<Access> {
+    match test {
+        Test::All(tests) => {
+            let found = tests.iter().filter_map(|test| best(test, estimate));
+            intersect(found.collect(), estimate)
+        }
+        // Every alternative must have an index, or all must be read.
+        Test::Any(tests) => {
+            tests.iter().map(|test| best(test, estimate)).collect::<Option<_>>().map(Access::Or)
+        }
+        leaf => of_leaf(leaf),
+    }
+}
+
+fn intersect(mut found: Vec<Access>, estimate: &impl Fn(&Access) -> usize) -> Option<Access> {
+    found.sort_by_cached_key(estimate);
+    let least = estimate(found.first()?);
+    found.retain(|access| estimate(access) <= least.saturating_mul(WORTH_JOINING));
+    if found.len() == 1 { found.pop() } else { Some(Access::And(found)) }
+}
+
+fn of_leaf(test: &Test) -> Option<Access> {
+    match test {
+        Test::Thread(pattern) => Some(of_pattern(pattern)),
+        Test::ThreadIn(field, pattern) if matches!(field.name, "thread" | "hole-thread") => {
+            Some(of_pattern(pattern))
+        }
+        Test::OneOf(threads) => {
+            let each = threads.iter().map(|thread| Access::Thread(thread.size(), thread.pitch()));
+            Some(Access::Or(each.collect()))
+        }
+        Test::Named(field, what, name) | Test::Bare(field, what, name) => {
+            named(field.name, *what, name)
+        }
+        Test::Says(field, words) if field.name == "text" => {
+            let first = words.split(' ').find(|word| !word.is_empty())?;
+            Some(Access::Word(first.to_owned()))
+        }
+        Test::Within { left, low, high } if is_torque(&left.what) => {
+            Some(Access::Torque { low: low / 1000.0, high: high / 1000.0 })
+        }
+        Test::Compare(compare) if is_torque(&compare.left.what) => {
+            let Operand::Constant(value) = compare.right.what else { return None };
+            torque(compare.relation, value, compare.half_step)
+        }
+        _ => None,
+    }
+}
+
+fn of_pattern(pattern: &crate::thread::Pattern) -> Access {
+    match pattern.pitch() {
+        Some(pitch) => Access::Thread(pattern.size(), pitch),
+        None => Access::Size(pattern.size()),
+    }
+}
+
+fn named(field: &str, what: NameOf, name: &str) -> Option<Access> {
+    let name = name.to_owned();
+    match (what, field) {
+        (NameOf::Lube, "lube") => Some(Access::Lube(name)),
+        (NameOf::Strength, _) => Some(Access::Strength(name)),
+        (NameOf::Assembly, _) => Some(Access::Assembly(name)),
+        (NameOf::Joint, _) => Some(Access::Joint(name)),
+        _ => None,
+    }
+}
+
+fn is_torque(operand: &Operand) -> bool {
+    matches!(operand, Operand::Field(field) if field.name == "torque")
+}
+
+/// The range in which a comparison with `value` N·mm can hold, as N·m.
+fn torque(relation: Relation, value: f64, half_step: f64) -> Option<Access> {
+    let (low, high) = match relation {
+        Relation::Over | Relation::AtLeast => (value - half_step, f64::MAX),
+        Relation::Under | Relation::AtMost => (0.0, value + half_step),
+        Relation::Equal => (value - half_step, value + half_step),
+        Relation::About => (value * 0.95, value * 1.05),
+        Relation::NotEqual => return None,
+    };
+    Some(Access::Torque { low: low / 1000.0, high: high / 1000.0 })
+}
+
+/// The access in words: "thread 7/16-20 and lube moly".
+fn words(access: &Access) -> String {
+    let joined = |each: &[Access], by: &str| {
+        let words: Vec<String> = each.iter().map(words).collect();
+        format!("({})", words.join(by))
+    };
+    match access {
+        Access::All => "every record".to_owned(),
+        Access::Size(size) => format!("index of sizes at {size}"),
+        Access::Thread(size, pitch) => format!("index of threads at {size}, pitch {pitch}"),
+        Access::Torque { low, high } if *high == f64::MAX => {
+            format!("index of torques from {low:.1} N·m")
+        }
+        Access::Torque { low, high } => format!("index of torques {low:.1}..{high:.1} N·m"),
+        Access::Lube(name) => format!("index of lubes at {name}"),
+        Access::Strength(name) => format!("index of strengths at {name}"),
+        Access::Assembly(name) => format!("index of assemblies at {name}"),
+        Access::Joint(name) => format!("index of joints at {name}"),
+        Access::Word(word) => format!("index of words at {word}…"),
+        Access::Lacks(lacking) => format!("index of {lacking:?} not stated").to_lowercase(),
+        Access::And(each) => joined(each, " and "),
+        Access::Or(each) => joined(each, " or "),
+    }
+}
+
+/// The size of a pattern as printed.
+pub(crate) fn size_words(pattern: &crate::thread::Pattern) -> String {
+    pattern.size().to_string()
+}

@@ -1,0 +1,139 @@
+//! The clauses of a question.
+
+use crate::mechanics;
+use crate::quantity::{Dimension, Force, Kind as _, Quantity, Ratio, System};
+use crate::query::resolve::question::{Column, ColumnOf, Question, Units};
+use crate::query::resolve::{Names, ResolveError, expr, filter};
+use crate::query::syntax::{self as tree, Clause, ClauseKind, Leaf, Phrase, Read, Sum};
+use crate::query::syntax::{Family, SHARES, Share};
+use crate::record::{NameOf, find_field};
+use crate::text::nearest;
+
+/// Adds one clause to the question.
+pub(super) fn apply(
+    question: &mut Question,
+    clause: &Clause,
+    names: Names<'_>,
+) -> Result<(), ResolveError> {
+    match &clause.what {
+        ClauseKind::With(lubes) => {
+            let lubes: Result<Vec<String>, _> = lubes.iter().map(|l| lube(l, names)).collect();
+            question.with = lubes?;
+        }
+        ClauseKind::Target(asked) => question.target = Some(target(asked)?),
+        ClauseKind::Keep(test) => question.keep = Some(filter::filter(test, names)?),
+        ClauseKind::Show(sums) => question.show = columns(sums)?,
+        ClauseKind::Tally(sums) => question.tally = columns(sums)?,
+        ClauseKind::Sort(by) => {
+            let each = by.iter().map(|column| Ok((self::column(&column.sum)?, column.down)));
+            question.sort = each.collect::<Result<_, ResolveError>>()?;
+        }
+        ClauseKind::First(count) => question.first = Some(*count as usize),
+        ClauseKind::Units(units) => question.units = self::units(units),
+        ClauseKind::On(wrench) => {
+            return Err(ResolveError::UnknownName {
+                what: "wrench",
+                found: wrench.text.clone(),
+                nearest: None,
+                span: wrench.place.0,
+            });
+        }
+    }
+    Ok(())
+}
+
+/// Clauses that exclude each other.
+pub(super) fn check(question: &Question, tree: &tree::Question) -> Result<(), ResolveError> {
+    if question.show.is_empty() || question.tally.is_empty() {
+        return Ok(());
+    }
+    let place = |kind: fn(&ClauseKind) -> bool| {
+        tree.clauses.iter().find(|clause| kind(&clause.what)).map(|clause| clause.place.0)
+    };
+    let span = place(|kind| matches!(kind, ClauseKind::Show(_)));
+    Err(ResolveError::Clash {
+        message: "`tally` counts rows and `show` lists them: keep one of the two",
+        span: span.unwrap_or_default(),
+    })
+}
+
+fn lube(phrase: &Phrase, names: Names<'_>) -> Result<String, ResolveError> {
+    let found = names.vocabulary.find(NameOf::Lube, &phrase.text);
+    found.map(str::to_owned).ok_or_else(|| ResolveError::UnknownName {
+        what: "lube",
+        found: phrase.text.clone(),
+        nearest: nearest(&phrase.text, names.vocabulary.spellings(NameOf::Lube)).map(str::to_owned),
+        span: phrase.place.0,
+    })
+}
+
+fn columns(sums: &[Sum]) -> Result<Vec<Column>, ResolveError> {
+    sums.iter().map(column).collect()
+}
+
+fn column(sum: &Sum) -> Result<Column, ResolveError> {
+    if let Some(Leaf { text, read: Read::Field, .. }) = sum.single()
+        && let Some(field) = find_field(text)
+    {
+        return Ok(Column { heading: field.name.to_owned(), what: ColumnOf::Field(field) });
+    }
+    Ok(Column { heading: sum.to_string(), what: ColumnOf::Expr(expr::sum(sum)?) })
+}
+
+fn units(units: &tree::Units) -> Units {
+    match units {
+        tree::Units::Family(Family::Metric) => Units::System(System::Metric),
+        tree::Units::Family(Family::Inch) => Units::System(System::Inch),
+        tree::Units::Each(each) => Units::Each(each.iter().map(|(unit, _)| *unit).collect()),
+    }
+}
+
+/// A target: a share of proof, yield or combined, or a force; quoted text may
+/// hold the amount alone or with the word after it.
+fn target(asked: &tree::Target) -> Result<mechanics::Target, ResolveError> {
+    let wrong = || ResolveError::BadValue {
+        found: asked.amount.text.clone(),
+        field: "target",
+        expected: "75% proof, 75% yield, 90% combined or a force such as 70 kN".to_owned(),
+        nearest: None,
+        span: asked.amount.place.0,
+    };
+    let (quantity, share) = match (&asked.amount.read, asked.share) {
+        (Read::Quantity(quantity), share) => (*quantity, share),
+        (_, share) => {
+            let (quantity, inner) = amount(&asked.amount.text).ok_or_else(wrong)?;
+            (quantity, share.or(inner))
+        }
+    };
+    from_parts(quantity, share).ok_or_else(wrong)
+}
+
+/// `75% yield` as an amount and a share.
+fn amount(text: &str) -> Option<(Quantity, Option<Share>)> {
+    let text = text.trim();
+    let named = SHARES.iter().find_map(|(word, share)| {
+        let rest = text.strip_suffix(word)?.trim_end();
+        Some((rest.strip_suffix(" of").unwrap_or(rest), *share))
+    });
+    let (amount, share) = named.map_or((text, None), |(rest, share)| (rest, Some(share)));
+    Quantity::parse(amount).ok().map(|quantity| (quantity, share))
+}
+
+fn from_parts(quantity: Quantity, share: Option<Share>) -> Option<mechanics::Target> {
+    let part = Ratio::from_base(quantity.base());
+    match (quantity.dimension(), share) {
+        (Dimension::Ratio, Some(Share::Proof)) => Some(mechanics::Target::OfProof(part)),
+        (Dimension::Ratio, Some(Share::Yield)) => Some(mechanics::Target::OfYield(part)),
+        (Dimension::Ratio, Some(Share::Combined)) => Some(mechanics::Target::Combined(part)),
+        (Dimension::Force, None) => {
+            Some(mechanics::Target::Clamp(Force::from_base(quantity.base())))
+        }
+        _ => None,
+    }
+}
+
+/// Reads a target as the command line writes it: `75% yield`, `70 kN`.
+pub fn parse_target(text: &str) -> Option<mechanics::Target> {
+    let (quantity, share) = amount(text)?;
+    from_parts(quantity, share)
+}

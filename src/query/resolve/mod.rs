@@ -1,0 +1,45 @@
+//! Names to fields, lubes, strengths and threads; dimensions checked.
+//!
+//! In: the tree of a question and the names of the book. Out: a [`Question`]
+//! in which nothing is left to look up, or a [`ResolveError`] with its place.
+
+mod clause;
+mod error;
+mod expr;
+mod filter;
+mod names;
+mod question;
+mod value;
+
+pub use clause::parse_target;
+pub use error::ResolveError;
+pub use expr::{Expr, Operand, Powers, coherent};
+pub use question::{Column, ColumnOf, Compare, Question, Test, Units};
+
+use crate::query::syntax as tree;
+use crate::record::{Tables, Vocabulary};
+
+/// The names that a question is resolved against.
+#[derive(Debug, Clone, Copy)]
+pub struct Names<'a> {
+    /// Assemblies, joints, parts, lubes, strengths.
+    pub vocabulary: &'a Vocabulary,
+    /// Lubes and strengths with all their spellings.
+    pub tables: &'a Tables,
+}
+
+/// Resolves `tree` with the names of a book.
+pub fn resolve(tree: &tree::Question, names: Names<'_>) -> Result<Question, ResolveError> {
+    let mut question = Question::default();
+    if let Some(filter) = &tree.filter {
+        let continuing = filter::continuing(filter, names);
+        question.readings = tree.readings_with(&|item| continuing.contains(&item.place.0));
+        question.shown_alone = filter::alone(filter);
+        question.filter = Some(filter::filter(filter, names)?);
+    }
+    for clause in &tree.clauses {
+        clause::apply(&mut question, clause, names)?;
+    }
+    clause::check(&question, tree)?;
+    Ok(question)
+}

@@ -1,0 +1,121 @@
+//! A question whose every name is known: what plan and run work on.
+
+use crate::mechanics::Target;
+use crate::quantity::{System, Unit};
+use crate::query::resolve::Expr;
+use crate::query::syntax::Relation;
+use crate::record::{Field, NameOf};
+use crate::thread::{Pattern, Thread};
+
+/// A resolved question.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Question {
+    /// Which rows; all if none.
+    pub filter: Option<Test>,
+    /// Lubes to restate for, by their names in the book.
+    pub with: Vec<String>,
+    /// The clamp to reach in place of the listed torque.
+    pub target: Option<Target>,
+    /// Test of the rows after `with` and `target`.
+    pub keep: Option<Test>,
+    /// Columns to draw; the usual ones if none.
+    pub show: Vec<Column>,
+    /// Columns to sort by, and whether largest first.
+    pub sort: Vec<(Column, bool)>,
+    /// How many rows at most.
+    pub first: Option<usize>,
+    /// Columns to count by.
+    pub tally: Vec<Column>,
+    /// Units to draw in.
+    pub units: Units,
+    /// How doubtful parts were read.
+    pub readings: Vec<String>,
+    /// Fields that stood alone: stated, and to be shown.
+    pub shown_alone: Vec<&'static Field>,
+}
+
+/// Units to draw in.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub enum Units {
+    /// As written, the counterpart beside.
+    #[default]
+    AsWritten,
+    /// One family.
+    System(System),
+    /// These.
+    Each(Vec<&'static Unit>),
+}
+
+/// A column to show, sort or count by.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Column {
+    /// As typed, or the field's name.
+    pub heading: String,
+    /// What it shows.
+    pub what: ColumnOf,
+}
+
+/// What a column shows.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ColumnOf {
+    /// A field.
+    Field(&'static Field),
+    /// An expression.
+    Expr(Expr),
+}
+
+/// A test of a row: true, false, or unknown where the row does not say.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Test {
+    /// Every one must hold.
+    All(Vec<Test>),
+    /// One must hold.
+    Any(Vec<Test>),
+    /// It must not hold.
+    Not(Box<Test>),
+    /// A thread at either end.
+    Thread(Pattern),
+    /// A thread in one field.
+    ThreadIn(&'static Field, Pattern),
+    /// One of these threads at either end: look-alikes.
+    OneOf(Vec<Thread>),
+    /// The field says this name of the book.
+    Named(&'static Field, NameOf, String),
+    /// A name that was typed without a field: joint, part, lube, …; it may
+    /// also occur as text in rows that this test leaves out.
+    Bare(&'static Field, NameOf, String),
+    /// A word of a closed list.
+    Choice(&'static Field, &'static str),
+    /// The words occur in a text field, each as the start of a word.
+    Says(&'static Field, String),
+    /// A plain number field.
+    Number(&'static Field, Relation, f64),
+    /// A comparison of quantities.
+    Compare(Compare),
+    /// The low end of the first and the high end of the second enclose it.
+    Within {
+        /// What is compared.
+        left: Expr,
+        /// Low end, base units of the left side.
+        low: f64,
+        /// High end.
+        high: f64,
+    },
+    /// A flag is set.
+    Flag(&'static Field),
+    /// A field is stated.
+    Stated(&'static Field),
+}
+
+/// A comparison of two sums of the same dimension.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Compare {
+    /// Left side.
+    pub left: Expr,
+    /// How.
+    pub relation: Relation,
+    /// Right side.
+    pub right: Expr,
+    /// Half of the last digit typed, in coherent units; `=` holds within it.
+    pub half_step: f64,
+}

@@ -1,0 +1,191 @@
+//! A value beside a field, read as the field's kind wants it.
+
+use crate::quantity::{Dimension, Quantity};
+use crate::query::resolve::error::readings;
+use crate::query::resolve::names::name_of;
+use crate::query::resolve::{Compare, Expr, Names, Powers, ResolveError, Test, coherent};
+use crate::query::syntax::Relation;
+use crate::query::syntax::{Leaf, Read};
+use crate::record::{Field, FieldKind};
+use crate::text::{fold_name, nearest};
+use crate::thread::Pattern;
+
+/// `field relation value` as a test.
+pub(super) fn test(
+    field: &'static Field,
+    relation: Relation,
+    value: &Leaf,
+    names: Names<'_>,
+) -> Result<Test, ResolveError> {
+    match field.kind {
+        FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number => {
+            measured(field, relation, value)
+        }
+        FieldKind::Flag => Err(ResolveError::BadRelation {
+            field: field.name,
+            allowed: "it is a yes or no: write it alone, or `not` before it",
+            span: value.place.0,
+        }),
+        _ => {
+            let positive = word(field, value, names)?;
+            match relation {
+                Relation::Equal => Ok(positive),
+                Relation::NotEqual => Ok(Test::Not(Box::new(positive))),
+                _ => Err(ResolveError::BadRelation {
+                    field: field.name,
+                    allowed: "only = and != compare words",
+                    span: value.place.0,
+                }),
+            }
+        }
+    }
+}
+
+/// A field that holds words, a thread or a name.
+fn word(field: &'static Field, value: &Leaf, names: Names<'_>) -> Result<Test, ResolveError> {
+    match field.kind {
+        FieldKind::Thread => thread(value).map(|pattern| Test::ThreadIn(field, pattern)),
+        FieldKind::Choice(words) => choice(field, words, value),
+        _ => match name_of(field) {
+            Some(what) if value.read != Read::Quoted || is_table(field) => {
+                match names.vocabulary.find(what, &value.text) {
+                    Some(name) => Ok(Test::Named(field, what, name.to_owned())),
+                    None if is_table(field) => Err(unknown_name(field, value, names)),
+                    None => Ok(Test::Says(field, fold_name(&value.text))),
+                }
+            }
+            _ => Ok(Test::Says(field, fold_name(&value.text))),
+        },
+    }
+}
+
+/// Lubes and strengths are tables: a name that is not in them is a mistake.
+fn is_table(field: &Field) -> bool {
+    matches!(field.kind, FieldKind::Lube | FieldKind::Strength)
+}
+
+fn unknown_name(field: &'static Field, value: &Leaf, names: Names<'_>) -> ResolveError {
+    let what = if field.kind == FieldKind::Lube { "lube" } else { "strength" };
+    let known = name_of(field).map(|of| names.vocabulary.spellings(of));
+    ResolveError::UnknownName {
+        what,
+        found: value.text.clone(),
+        nearest: known.and_then(|known| nearest(&value.text, known)).map(str::to_owned),
+        span: value.place.0,
+    }
+}
+
+fn choice(
+    field: &'static Field,
+    words: &'static [&'static str],
+    value: &Leaf,
+) -> Result<Test, ResolveError> {
+    let asked = fold_name(&value.text);
+    let singular = asked.strip_suffix('s').unwrap_or(&asked);
+    let found = words.iter().find(|word| **word == asked || **word == singular);
+    found.map(|word| Test::Choice(field, word)).ok_or_else(|| ResolveError::BadValue {
+        found: value.text.clone(),
+        field: field.name,
+        expected: format!("one of: {}", words.join(", ")),
+        nearest: nearest(&asked, words.iter().copied()).map(str::to_owned),
+        span: value.place.0,
+    })
+}
+
+/// A thread, or quoted text read as one.
+pub(super) fn thread(value: &Leaf) -> Result<Pattern, ResolveError> {
+    match &value.read {
+        Read::Thread(pattern) => Ok(pattern.clone()),
+        _ => Pattern::parse(&value.text).map_err(|error| ResolveError::BadValue {
+            found: value.text.clone(),
+            field: "thread",
+            expected: format!("a thread such as 7/16-20 or M10x1.5 ({error})"),
+            nearest: None,
+            span: value.place.0,
+        }),
+    }
+}
+
+/// A quantity, share or number.
+fn measured(field: &'static Field, relation: Relation, value: &Leaf) -> Result<Test, ResolveError> {
+    if let (FieldKind::Number, Read::Number(number)) = (field.kind, &value.read) {
+        return Ok(Test::Number(field, relation, number.value()));
+    }
+    let quantity = quantity(field, value)?;
+    let dimension = quantity.dimension();
+    let left = Expr::field(field).ok_or_else(|| wrong_dimension(field, value, quantity))?;
+    if left.powers != Powers::of(dimension) {
+        return Err(wrong_dimension(field, value, quantity));
+    }
+    Ok(Test::Compare(Compare {
+        left,
+        relation,
+        right: Expr::constant(quantity.base(), dimension),
+        half_step: quantity.half_step() * coherent(dimension),
+    }))
+}
+
+/// The value as a quantity, or what is wrong with it for this field.
+pub(super) fn quantity(field: &'static Field, value: &Leaf) -> Result<Quantity, ResolveError> {
+    match (&value.read, field.kind) {
+        (Read::Quantity(quantity), _) => Ok(*quantity),
+        (Read::Number(_), FieldKind::Share) => Err(ResolveError::NoPercent {
+            number: value.text.clone(),
+            field: field.name,
+            span: value.place.0,
+        }),
+        (Read::Number(number), FieldKind::Quantity(dimension)) => Err(ResolveError::NoUnit {
+            number: value.text.clone(),
+            field: field.name,
+            readings: readings(*number, dimension),
+            span: value.place.0,
+        }),
+        _ => Quantity::parse(&value.text).map_err(|error| ResolveError::BadValue {
+            found: value.text.clone(),
+            field: field.name,
+            expected: format!("a {} with its unit ({error})", kind_name(field)),
+            nearest: None,
+            span: value.place.0,
+        }),
+    }
+}
+
+/// "torque" for a field of torque, "number" for a count.
+pub(super) fn kind_name(field: &Field) -> &'static str {
+    match field.kind {
+        FieldKind::Quantity(dimension) => dimension.name(),
+        FieldKind::Share => "percentage",
+        FieldKind::Number => "number",
+        FieldKind::Thread => "thread",
+        FieldKind::Flag => "yes or no",
+        _ => "text",
+    }
+}
+
+pub(super) fn wrong_dimension(
+    field: &'static Field,
+    value: &Leaf,
+    quantity: Quantity,
+) -> ResolveError {
+    ResolveError::Dimension {
+        found: value.text.clone(),
+        is: quantity.dimension().name().to_owned(),
+        with: field.name.to_owned(),
+        wanted: kind_name(field).to_owned(),
+        span: value.place.0,
+    }
+}
+
+/// The field that a quantity without one tests: a torque `torque`, a force
+/// `clamp`, a length `length`, a share nothing.
+pub(super) fn field_for(dimension: Dimension) -> Option<&'static str> {
+    match dimension {
+        Dimension::Torque => Some("torque"),
+        Dimension::Force => Some("clamp"),
+        Dimension::Length => Some("length"),
+        Dimension::Angle => Some("angle"),
+        Dimension::Stress => Some("stress"),
+        Dimension::Area => Some("area"),
+        Dimension::TemperatureDifference | Dimension::Ratio => None,
+    }
+}

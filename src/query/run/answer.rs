@@ -1,0 +1,80 @@
+//! What a question returns, before anything is drawn.
+
+use std::time::Duration;
+
+use crate::quantity::{System, Unit};
+use crate::record::{Field, Row, Value};
+
+/// The units in which an answer is to be drawn.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub enum UnitsWanted {
+    /// The sheet's own unit first, its counterpart beside it.
+    #[default]
+    AsWritten,
+    /// One family throughout.
+    System(System),
+    /// These units for what they measure; the rest as written.
+    Units(Vec<&'static Unit>),
+}
+
+/// A column that the question asked for, with its value in each row.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Column {
+    /// The heading: the field's name, or the expression as typed.
+    pub heading: String,
+    /// The field, if the column is one.
+    pub field: Option<&'static Field>,
+    /// One value for each row of the answer.
+    pub values: Vec<Value>,
+}
+
+/// One group of a tally.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Group {
+    /// The values that its rows share, in the order of the tally's columns.
+    pub values: Vec<Value>,
+    /// How many rows.
+    pub count: usize,
+}
+
+/// The groups of a tally, most first.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tally {
+    /// Headings of the columns.
+    pub columns: Vec<(String, Option<&'static Field>)>,
+    /// The groups.
+    pub groups: Vec<Group>,
+}
+
+/// What a question returns.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Answer {
+    /// The rows, sorted and cut as asked.
+    pub rows: Vec<Row>,
+    /// Columns of a `show` clause; empty for the usual ones.
+    pub columns: Vec<Column>,
+    /// Set by a `tally` clause, in place of the rows.
+    pub tally: Option<Tally>,
+    /// Rows left out because the question cannot be answered for them.
+    pub left_out: usize,
+    /// Settings read from the book.
+    pub read: usize,
+    /// Time from text to answer.
+    pub took: Duration,
+    /// How a doubtful question was read, and what else mentions its words.
+    pub remarks: Vec<String>,
+    /// Where there are no rows: the nearest things that exist.
+    pub near: Vec<String>,
+    /// Units to draw in.
+    pub units: UnitsWanted,
+    /// How the rows were found: index, estimate, read.
+    pub plan: String,
+}
+
+impl Answer {
+    /// Whether at least one row has a figure that is not refused.
+    pub fn has_answer(&self) -> bool {
+        self.tally.as_ref().is_some_and(|tally| !tally.groups.is_empty())
+            || self.rows.iter().any(|row| row.refused.is_none())
+    }
+}

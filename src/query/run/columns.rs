@@ -1,0 +1,147 @@
+//! Sorting, cutting, counting, and the columns that a question asks for.
+
+use std::cmp::Ordering;
+
+use crate::query::resolve::{Column as Asked, ColumnOf, Question};
+use crate::query::run::answer::{Answer, Column, Group, Tally};
+use crate::query::run::truth;
+use crate::record::{Field, Row, Value, find_field};
+
+/// Fields of the usual table: one that stands alone adds nothing if it is here.
+const USUAL: [&str; 8] =
+    ["joint", "part", "thread", "lube", "torque", "basis", "clamp", "of-yield"];
+
+/// Sorts and cuts the rows, then counts them or fills the columns.
+pub(super) fn arrange(question: &Question, answer: &mut Answer) {
+    for (column, down) in question.sort.iter().rev() {
+        // A stable sort by the last column first sorts by all of them.
+        answer.rows.sort_by_cached_key(|row| Key(value(column, row), *down));
+    }
+    if !question.tally.is_empty() {
+        answer.tally = Some(tally(&question.tally, &answer.rows, question.first));
+        return;
+    }
+    if let Some(first) = question.first {
+        answer.rows.truncate(first);
+    }
+    answer.columns = columns(question).iter().map(|column| fill(column, &answer.rows)).collect();
+}
+
+/// The columns to draw: those of `show`; else, where a field stood alone that
+/// the usual table does not have, the usual ones and that field.
+fn columns(question: &Question) -> Vec<Asked> {
+    let named = |field: &'static Field| Asked {
+        heading: field.name.to_owned(),
+        what: ColumnOf::Field(field),
+    };
+    let alone = question.shown_alone.iter().filter(|field| !USUAL.contains(&field.name));
+    let alone: Vec<Asked> = alone.map(|field| named(field)).collect();
+    if !question.show.is_empty() || alone.is_empty() {
+        return question.show.clone();
+    }
+    let usual = USUAL[..6].iter().filter_map(|name| find_field(name)).map(named);
+    usual.chain(alone).collect()
+}
+
+fn fill(column: &Asked, rows: &[Row]) -> Column {
+    let field = match column.what {
+        ColumnOf::Field(field) => Some(field),
+        ColumnOf::Expr(_) => None,
+    };
+    let values = rows.iter().map(|row| value(column, row)).collect();
+    Column { heading: column.heading.clone(), field, values }
+}
+
+fn value(column: &Asked, row: &Row) -> Value {
+    match &column.what {
+        ColumnOf::Field(field) => (field.get)(row),
+        ColumnOf::Expr(expr) => truth::value(expr, row),
+    }
+}
+
+/// A value as it is sorted: unknown last in both directions.
+struct Key(Value, bool);
+
+impl Key {
+    fn number(&self) -> Option<f64> {
+        match &self.0 {
+            Value::Number(value) => Some(*value),
+            Value::Measure(measure) => Some(measure.low.unwrap_or(measure.high)),
+            Value::Thread(thread) => Some(thread.nominal().mm()),
+            Value::Flag(flag) => Some(f64::from(u8::from(*flag))),
+            Value::Text(_) | Value::NotStated => None,
+        }
+    }
+}
+
+impl Ord for Key {
+    fn cmp(&self, other: &Self) -> Ordering {
+        let (unknown, other_unknown) = (self.0 == Value::NotStated, other.0 == Value::NotStated);
+        if unknown || other_unknown {
+            return unknown.cmp(&other_unknown);
+        }
+        let order = match (self.number(), other.number()) {
+            (Some(a), Some(b)) => a.total_cmp(&b),
+            _ => text(&self.0).cmp(&text(&other.0)),
+        };
+        if self.1 { order.reverse() } else { order }
+    }
+}
+
+impl PartialOrd for Key {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl PartialEq for Key {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+
+impl Eq for Key {}
+
+/// A value as text, for sorting and grouping.
+fn text(value: &Value) -> String {
+    match value {
+        Value::NotStated => String::new(),
+        Value::Text(text) => text.to_lowercase(),
+        Value::Number(number) => number.to_string(),
+        Value::Thread(thread) => thread.to_string(),
+        Value::Flag(flag) => flag.to_string(),
+        Value::Measure(measure) => format!("{:?}..{}", measure.low, measure.high),
+    }
+}
+
+/// Rows counted by their values in `columns`, most first, then as met.
+fn tally(columns: &[Asked], rows: &[Row], first: Option<usize>) -> Tally {
+    let mut places = std::collections::HashMap::<Vec<String>, usize>::new();
+    let mut groups: Vec<Group> = Vec::new();
+    for row in rows {
+        let values: Vec<Value> = columns.iter().map(|column| value(column, row)).collect();
+        let key = values.iter().map(|value| format!("{}{}", kind(value), text(value))).collect();
+        match places.get(&key) {
+            Some(place) => groups[*place].count += 1,
+            None => {
+                places.insert(key, groups.len());
+                groups.push(Group { values, count: 1 });
+            }
+        }
+    }
+    groups.sort_by_key(|group| std::cmp::Reverse(group.count));
+    groups.truncate(first.unwrap_or(usize::MAX));
+    let heading = |column: &Asked| {
+        let field = match column.what {
+            ColumnOf::Field(field) => Some(field),
+            ColumnOf::Expr(_) => None,
+        };
+        (column.heading.clone(), field)
+    };
+    Tally { columns: columns.iter().map(heading).collect(), groups }
+}
+
+/// Keeps "not stated" apart from an empty text.
+fn kind(value: &Value) -> u8 {
+    u8::from(*value != Value::NotStated)
+}

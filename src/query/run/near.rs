@@ -1,0 +1,153 @@
+//! What else the book has: where a bare name also stands as text, and what is
+//! nearest when nothing matches.
+
+use std::collections::HashSet;
+
+use crate::query::plan;
+use crate::query::resolve::{Question, Test};
+use crate::query::run::answer::Answer;
+use crate::query::run::filtered;
+use crate::record::{NameOf, find_field};
+use crate::store::{Book, StoreError};
+use crate::text::{fold_name, nearest};
+
+/// For each bare name: how many rows left out say it in their text.
+pub(super) fn also_said(
+    question: &Question,
+    answer: &Answer,
+    book: &Book,
+) -> Result<Vec<String>, StoreError> {
+    let Some(filter) = &question.filter else { return Ok(Vec::new()) };
+    let mut names = Vec::new();
+    bare_names(filter, &mut names);
+    let mut remarks = Vec::new();
+    for name in names {
+        let said = said_count(filter, &name, answer, book)?;
+        if said > 0 {
+            remarks.push(format!("{said} more say \"{name}\" in their text: write text {name}"));
+        }
+    }
+    Ok(remarks)
+}
+
+fn bare_names(test: &Test, names: &mut Vec<String>) {
+    match test {
+        Test::All(tests) | Test::Any(tests) => tests.iter().for_each(|t| bare_names(t, names)),
+        // Assembly, joint and part are text themselves: nothing is left out.
+        Test::Bare(_, NameOf::Lube | NameOf::Strength | NameOf::Joint, name) => {
+            names.push(name.clone());
+        }
+        _ => {}
+    }
+}
+
+fn said_count(
+    filter: &Test,
+    name: &str,
+    answer: &Answer,
+    book: &Book,
+) -> Result<usize, StoreError> {
+    let Some(text) = find_field("text") else { return Ok(0) };
+    let instead = replaced(filter, name, &Test::Says(text, fold_name(name)));
+    let question = Question { filter: Some(instead), ..Question::default() };
+    let plan = plan::plan(&question, |access| book.estimate(access));
+    let found = book.find(&plan.access)?;
+    let own: HashSet<&str> = answer.rows.iter().map(|row| row.key.as_str()).collect();
+    let said = filtered(&question, &found, book.tables());
+    Ok(said.rows.iter().filter(|row| !own.contains(row.key.as_str())).count())
+}
+
+/// `test` with the bare name replaced.
+fn replaced(test: &Test, name: &str, by: &Test) -> Test {
+    let each = |tests: &[Test]| tests.iter().map(|t| replaced(t, name, by)).collect();
+    match test {
+        Test::All(tests) => Test::All(each(tests)),
+        Test::Any(tests) => Test::Any(each(tests)),
+        Test::Bare(_, _, found) if found == name => by.clone(),
+        other => other.clone(),
+    }
+}
+
+/// Where nothing matches: what each part of the question finds alone, and the
+/// nearest words and threads that exist.
+pub(super) fn misses(question: &Question, book: &Book) -> Result<Vec<String>, StoreError> {
+    let Some(filter) = &question.filter else { return Ok(vec!["the book is empty".to_owned()]) };
+    let parts: Vec<&Test> = match filter {
+        Test::All(tests) => tests.iter().collect(),
+        one => vec![one],
+    };
+    let mut lines = Vec::new();
+    for part in &parts {
+        let alone = Question { filter: Some((*part).clone()), ..Question::default() };
+        let plan = plan::plan(&alone, |access| book.estimate(access));
+        let found = filtered(&alone, &book.find(&plan.access)?, book.tables()).rows.len();
+        match (found, parts.len()) {
+            (0, _) => lines.push(nothing(part, book)?),
+            (_, 1) => {}
+            _ => lines.push(format!("{} alone: {found} rows", words(part))),
+        }
+    }
+    Ok(lines)
+}
+
+fn nothing(part: &Test, book: &Book) -> Result<String, StoreError> {
+    let vocabulary = book.vocabulary()?;
+    let near = match part {
+        Test::Thread(pattern) => {
+            let size = crate::query::plan::size_words(pattern);
+            let same: Vec<&str> = vocabulary
+                .threads()
+                .map(|(thread, _)| thread)
+                .filter(|thread| thread.starts_with(&size))
+                .collect();
+            let all = vocabulary.threads().map(|(thread, _)| thread);
+            if same.is_empty() {
+                nearest(&pattern.to_string(), all).map(|thread| vec![thread]).unwrap_or_default()
+            } else {
+                same
+            }
+        }
+        Test::Says(_, word) => {
+            let kinds =
+                [NameOf::Joint, NameOf::Part, NameOf::Lube, NameOf::Strength, NameOf::Assembly];
+            let known = kinds.into_iter().flat_map(|what| vocabulary.spellings(what));
+            let words = known.flat_map(|name| name.split(' ').chain([name]));
+            nearest(word, words).into_iter().collect()
+        }
+        _ => Vec::new(),
+    };
+    let said = words(part);
+    if near.is_empty() {
+        return Ok(format!("nothing has {said}"));
+    }
+    Ok(format!("nothing has {said}; the nearest: {}", near.join(", ")))
+}
+
+/// A part of a question in words.
+fn words(test: &Test) -> String {
+    match test {
+        Test::Thread(pattern) | Test::ThreadIn(_, pattern) => format!("thread {pattern}"),
+        Test::Named(field, _, name) | Test::Bare(field, _, name) => {
+            format!("{} {name}", field.name)
+        }
+        Test::Choice(field, word) => format!("{} {word}", field.name),
+        Test::Says(field, words) => format!("\"{words}\" in {}", field.name),
+        Test::Stated(field) => format!("{} stated", field.name),
+        Test::Flag(field) => field.name.to_owned(),
+        Test::Number(field, relation, value) => {
+            format!("{} {} {value}", field.name, relation.spelling())
+        }
+        Test::Not(inner) => format!("not {}", words(inner)),
+        Test::Any(tests) => tests.iter().map(words).collect::<Vec<_>>().join(" or "),
+        Test::All(tests) => tests.iter().map(words).collect::<Vec<_>>().join(" and "),
+        Test::Compare(compare) => match compare.left.as_field() {
+            Some(field) => format!("{} {} that", field.name, compare.relation.spelling()),
+            None => "that comparison".to_owned(),
+        },
+        Test::Within { left, .. } => match left.as_field() {
+            Some(field) => format!("{} in that range", field.name),
+            None => "that range".to_owned(),
+        },
+        Test::OneOf(_) => "a look-alike thread".to_owned(),
+    }
+}

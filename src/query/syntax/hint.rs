@@ -1,0 +1,178 @@
+//! From the furthest failure to an error: what was read there, what was
+//! expected, and one hint where the words around the place suggest it.
+
+use super::error::{SyntaxError, SyntaxErrorKind, Want, Wanted};
+use super::input::Context;
+use super::token::{Class, Token};
+use super::words::{CLAUSES, Keyword};
+use crate::quantity::{Dimension, Quantity, QuantityError};
+use crate::text::{Span, nearest};
+
+/// The error for the furthest failure noted in `context`. `end` is the length
+/// of the text that was typed.
+pub(super) fn explain(context: &Context<'_>, fields: &[&str], end: usize) -> SyntaxError {
+    if context.tokens.is_empty() {
+        return SyntaxError::new(SyntaxErrorKind::Empty, Span::new(0, end));
+    }
+    let (at, expected) = context.furthest.get();
+    let place = Place { context, at, expected };
+    let Some(token) = context.tokens.get(at) else {
+        let kind = SyntaxErrorKind::Unexpected { found: None, expected };
+        let end = context.tokens.last().map_or(end, |last| last.span.end);
+        let mut error = SyntaxError::new(kind, Span::new(end, end));
+        error.hint = place.hint();
+        return error;
+    };
+    let found = place.text(token).to_owned();
+    let kind = if place.wants_a_field(token) {
+        let nearest = nearest(&found, fields.iter().copied()).map(str::to_owned);
+        SyntaxErrorKind::UnknownField { found, nearest }
+    } else {
+        SyntaxErrorKind::Unexpected { found: Some(found), expected }
+    };
+    let mut error = SyntaxError::new(kind, token.span);
+    error.hint = place.hint();
+    error
+}
+
+/// The token that nothing accepted.
+struct Place<'a> {
+    context: &'a Context<'a>,
+    at: usize,
+    expected: Wanted,
+}
+
+impl Place<'_> {
+    fn text(&self, token: &Token) -> &str {
+        token.piece.of(self.context.text)
+    }
+
+    /// The token `back` places before; 0 is the one that nothing accepted.
+    fn before(&self, back: usize) -> Option<&Token> {
+        self.context.tokens.get(self.at.checked_sub(back)?)
+    }
+
+    fn class(&self, back: usize) -> Option<&Class> {
+        self.before(back).map(|token| &token.class)
+    }
+
+    /// A word stands where of all words only a field can.
+    fn wants_a_field(&self, token: &Token) -> bool {
+        token.class == Class::Word
+            && !self.looks_like_quantity(token)
+            && [Want::Field, Want::Column, Want::Operand]
+                .iter()
+                .any(|want| self.expected.has(*want))
+    }
+
+    fn looks_like_quantity(&self, token: &Token) -> bool {
+        self.text(token).starts_with(|first: char| first.is_ascii_digit())
+    }
+
+    fn hint(&self) -> Option<String> {
+        self.of_keyword()
+            .or_else(|| self.of_word())
+            .or_else(|| self.of_target())
+            .or_else(|| self.misspelt_clause())
+            .or_else(|| self.of_range())
+    }
+
+    /// After `has`, `lacks`, `no`, `confused-with` and the like.
+    fn of_keyword(&self) -> Option<String> {
+        let Some(Class::Keyword(keyword)) = self.class(1) else { return None };
+        let token = self.before(0)?;
+        let found = self.text(token);
+        let is_word = matches!(token.class, Class::Word | Class::Quoted(_));
+        match keyword {
+            Keyword::Lacks | Keyword::No if is_word => Some(format!(
+                "`{}` takes a field; to leave rows out, write `not {found}`",
+                keyword.spelling()
+            )),
+            Keyword::No if matches!(token.class, Class::Thread(_)) => {
+                Some(format!("a number size is written without `no`: {found}"))
+            }
+            Keyword::Has | Keyword::Needs if is_word => Some(format!(
+                "`{}` takes a field; a word alone finds the rows that say it: {found}",
+                keyword.spelling()
+            )),
+            Keyword::Not if token.class == Class::Keyword(Keyword::Not) => {
+                Some("one `not` is enough".to_owned())
+            }
+            _ => None,
+        }
+    }
+
+    /// A word that is nearly a quantity.
+    fn of_word(&self) -> Option<String> {
+        let token = self.before(0).filter(|token| token.class == Class::Word)?;
+        if !self.looks_like_quantity(token) {
+            return None;
+        }
+        match Quantity::parse(self.text(token)) {
+            Err(QuantityError::UnknownUnit { found, nearest: None }) => {
+                Some(format!("`{found}` is not a unit"))
+            }
+            Err(QuantityError::UnknownUnit { found, nearest: Some(near) }) => {
+                Some(format!("`{found}` is not a unit; did you mean `{near}`?"))
+            }
+            _ => None,
+        }
+    }
+
+    fn of_range(&self) -> Option<String> {
+        let classes = (self.class(3), self.class(2), self.class(1));
+        if let (Some(low), Some(Class::Operator(sign)), Some(high)) = classes
+            && sign.spelling() == "-"
+            && is_measure(low)
+            && is_measure(high)
+        {
+            let (low, high) = (self.text(self.before(3)?), self.text(self.before(1)?));
+            return Some(format!("for a range, write {low}..{high}"));
+        }
+        match (self.class(0)?, self.class(1)?) {
+            (Class::Range, _) => {
+                Some("name a field before a range: torque 60..80 lb-ft".to_owned())
+            }
+            (Class::Number(_), Class::Range) => {
+                Some("a unit stands after the second number: 60..80 lb-ft".to_owned())
+            }
+            (Class::Relation(_), _) if self.expected.has(Want::Comma) => {
+                Some("for a range, write the field first: torque 60..80 lb-ft".to_owned())
+            }
+            _ => None,
+        }
+    }
+
+    fn of_target(&self) -> Option<String> {
+        if self.expected.has(Want::Share) {
+            return Some("say what it is a share of: target 75% proof".to_owned());
+        }
+        if !self.expected.has(Want::Amount) {
+            return None;
+        }
+        match self.class(0) {
+            Some(Class::Number(_)) => Some("write the unit: target 75% proof".to_owned()),
+            Some(Class::Quantity(quantity)) if quantity.dimension() == Dimension::Torque => {
+                Some("a torque is what `target` finds; name the clamp: target 70 kN".to_owned())
+            }
+            _ => Some("for example: target 75% proof, or target 70 kN".to_owned()),
+        }
+    }
+
+    /// The word before, or this one, is nearly the keyword of a clause.
+    fn misspelt_clause(&self) -> Option<String> {
+        if !self.expected.has(Want::Clause) {
+            return None;
+        }
+        let words = [self.before(0), self.before(1), self.before(2)];
+        words.into_iter().flatten().filter(|token| token.class == Class::Word).find_map(|token| {
+            let word = Some(self.text(token)).filter(|word| word.len() > 2)?;
+            let near = nearest(word, CLAUSES.iter().map(|word| word.spelling()))?;
+            Some(format!("did you mean `{near}`?"))
+        })
+    }
+}
+
+fn is_measure(class: &Class) -> bool {
+    matches!(class, Class::Number(_) | Class::Quantity(_))
+}

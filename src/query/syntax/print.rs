@@ -1,0 +1,202 @@
+//! The tree printed again. What is printed parses to the same tree.
+//!
+//! Leaves are printed as typed: a part number keeps its zeros, a torque its
+//! unit. Words of the language are printed in the one spelling that needs no
+//! quotes in a shell.
+
+use std::fmt::{self, Display, Formatter};
+
+use super::tree::{
+    All, Atom, Bare, Clause, ClauseKind, Filter, Item, Join, Leaf, Name, Part, Phrase, Product,
+    Question, Read, SortColumn, Sum, Target, Test, Units, What,
+};
+
+impl Display for Question {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        if let Some(filter) = &self.filter {
+            filter.fmt(f)?;
+        }
+        for (at, clause) in self.clauses.iter().enumerate() {
+            if at > 0 || self.filter.is_some() {
+                f.write_str(" ")?;
+            }
+            clause.fmt(f)?;
+        }
+        Ok(())
+    }
+}
+
+/// Writes `items` with `between` between them.
+fn join<T: Display>(f: &mut Formatter<'_>, items: &[T], between: &str) -> fmt::Result {
+    for (at, item) in items.iter().enumerate() {
+        if at > 0 {
+            f.write_str(between)?;
+        }
+        item.fmt(f)?;
+    }
+    Ok(())
+}
+
+impl Display for Filter {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        join(f, &self.parts, ", ")
+    }
+}
+
+impl Display for Part {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        join(f, &self.alternatives, " or ")
+    }
+}
+
+impl Display for All {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        for item in &self.items {
+            match item.join {
+                Join::First => {}
+                Join::Beside => f.write_str(" ")?,
+                Join::And => f.write_str(" and ")?,
+            }
+            item.fmt(f)?;
+        }
+        Ok(())
+    }
+}
+
+impl Display for Item {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        if self.not.is_some() {
+            f.write_str("not ")?;
+        }
+        self.what.fmt(f)
+    }
+}
+
+impl Display for What {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Group(filter) => write!(f, "({filter})"),
+            Self::Test(test) => test.fmt(f),
+            Self::Bare(bare) => bare.fmt(f),
+        }
+    }
+}
+
+impl Display for Test {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Is { field, value } => write!(f, "{field} {value}"),
+            Self::Range { field, low, high } => write!(f, "{field} {low}..{high}"),
+            Self::Compare { left, relation, right } => {
+                write!(f, "{left} {} {right}", relation.relation.spelling())
+            }
+            Self::Unknown { word, relation, right } => {
+                write!(f, "{word} {} {right}", relation.relation.spelling())
+            }
+            Self::Has { field } => write!(f, "has {field}"),
+            Self::Lacks { field } => write!(f, "lacks {field}"),
+            Self::ConfusedWith { thread } => write!(f, "confused-with {thread}"),
+        }
+    }
+}
+
+impl Display for Bare {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Value(leaf) => leaf.fmt(f),
+            Self::ThreadAndLength { thread, length } => write!(f, "{thread} x {length}"),
+        }
+    }
+}
+
+impl Display for Name {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.text)
+    }
+}
+
+impl Display for Leaf {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        match self.read {
+            Read::Quoted => f.write_str(&super::quote(&self.text)),
+            _ => f.write_str(&self.text),
+        }
+    }
+}
+
+impl Display for Sum {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        self.first.fmt(f)?;
+        for (operator, product) in &self.rest {
+            write!(f, " {} {product}", operator.spelling())?;
+        }
+        Ok(())
+    }
+}
+
+impl Display for Product {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        self.first.fmt(f)?;
+        for (operator, atom) in &self.rest {
+            write!(f, " {} {atom}", operator.spelling())?;
+        }
+        Ok(())
+    }
+}
+
+impl Display for Atom {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Leaf(leaf) => leaf.fmt(f),
+            Self::Group(sum) => write!(f, "({sum})"),
+        }
+    }
+}
+
+impl Display for Clause {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        write!(f, "{} ", self.word().spelling())?;
+        match &self.what {
+            ClauseKind::With(lubes) => join(f, lubes, ", "),
+            ClauseKind::Target(target) => target.fmt(f),
+            ClauseKind::Keep(filter) => filter.fmt(f),
+            ClauseKind::Show(columns) | ClauseKind::Tally(columns) => join(f, columns, ", "),
+            ClauseKind::Sort(columns) => join(f, columns, ", "),
+            ClauseKind::First(count) => count.fmt(f),
+            ClauseKind::Units(units) => units.fmt(f),
+            ClauseKind::On(wrench) => wrench.fmt(f),
+        }
+    }
+}
+
+impl Display for Phrase {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        if self.quoted { f.write_str(&super::quote(&self.text)) } else { f.write_str(&self.text) }
+    }
+}
+
+impl Display for Target {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        self.amount.fmt(f)?;
+        self.share.map_or(Ok(()), |share| write!(f, " {}", share.spelling()))
+    }
+}
+
+impl Display for SortColumn {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        self.sum.fmt(f)?;
+        if self.down { f.write_str(" down") } else { Ok(()) }
+    }
+}
+
+impl Display for Units {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Family(family) => f.write_str(family.spelling()),
+            Self::Each(units) => {
+                let symbols: Vec<&str> = units.iter().map(|(unit, _)| unit.symbol).collect();
+                join(f, &symbols, ", ")
+            }
+        }
+    }
+}

@@ -1,0 +1,117 @@
+//! What a question is made of: tokens and their classes.
+
+use super::words::{Family, Keyword, Operator, Relation, Share};
+use crate::quantity::{Dimension, Form, Number, Quantity, Unit};
+use crate::text::Span;
+use crate::thread::Pattern;
+
+/// One token and where it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Token {
+    /// What it is.
+    pub class: Class,
+    /// Where it stands in the text that was typed.
+    pub span: Span,
+    /// Where it stands in the text with odd signs made plain.
+    pub(crate) piece: Span,
+}
+
+/// What a token is.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Class {
+    /// `,`
+    Comma,
+    /// `(`
+    Open,
+    /// `)`
+    Close,
+    /// `..`, or `to` between numbers.
+    Range,
+    /// A comparison, as a sign or as a word in its place.
+    Relation(Relation),
+    /// An operator, as a sign or as a word in its place.
+    Operator(Operator),
+    /// A reserved word, or `first` or `down` in its place.
+    Keyword(Keyword),
+    /// `x` between a thread and a length.
+    By,
+    /// `proof`, `yield` or `combined` after the amount of `target`.
+    Share(Share),
+    /// `metric` or `inch` after `units`.
+    Family(Family),
+    /// A unit after `units`.
+    Unit(&'static Unit),
+    /// A number with its unit.
+    Quantity(Quantity),
+    /// A thread.
+    Thread(Pattern),
+    /// A number without a unit.
+    Number(Number),
+    /// Text in quotes, the quotes and doubling taken off.
+    Quoted(String),
+    /// The name of a field.
+    Field,
+    /// Any other word.
+    Word,
+}
+
+impl Class {
+    /// The name of the class in `grammar/query.bnf`.
+    pub fn terminal(&self) -> &'static str {
+        match self {
+            Self::Comma => ",",
+            Self::Open => "(",
+            Self::Close => ")",
+            Self::Range => "..",
+            Self::Relation(_) => "REL",
+            Self::Operator(Operator::Plus | Operator::Minus) => "PLUS",
+            Self::Operator(Operator::Times | Operator::Per) => "TIMES",
+            Self::Keyword(keyword) => keyword.spelling(),
+            Self::By => "x",
+            Self::Share(_) => "SHARE",
+            Self::Family(_) => "FAMILY",
+            Self::Unit(_) => "UNIT",
+            Self::Quantity(quantity) => match quantity.dimension() {
+                Dimension::Ratio => "PERCENT",
+                Dimension::Force => "FORCE",
+                _ => "QUANTITY",
+            },
+            Self::Thread(_) => "THREAD",
+            Self::Number(number) if whole_number(*number).is_some() => "COUNT",
+            Self::Number(_) => "NUMBER",
+            Self::Quoted(_) => "QUOTED",
+            Self::Field => "FIELD",
+            Self::Word => "WORD",
+        }
+    }
+
+    /// Whether a comparison or a sum can end with it.
+    pub(crate) fn ends_operand(&self) -> bool {
+        matches!(self, Self::Close) || self.is_operand()
+    }
+
+    /// Whether a comparison or a sum can go on with it.
+    pub(crate) fn starts_operand(&self) -> bool {
+        matches!(self, Self::Open) || self.is_operand()
+    }
+
+    /// Whether it can stand in a sum by itself.
+    pub(crate) fn is_operand(&self) -> bool {
+        matches!(
+            self,
+            Self::Field | Self::Quantity(_) | Self::Number(_) | Self::Thread(_) | Self::Quoted(_)
+        )
+    }
+
+    /// Whether it says that what stands before it belongs to a sum.
+    pub(crate) fn joins_sums(&self) -> bool {
+        matches!(self, Self::Relation(_) | Self::Operator(_))
+    }
+}
+
+/// `number` as a count of rows: a whole number from 1 up.
+pub(crate) fn whole_number(number: Number) -> Option<u32> {
+    let whole = matches!(number.form(), Form::Decimal { places: 0 });
+    let value = number.value();
+    (whole && (1.0..=f64::from(u32::MAX)).contains(&value)).then_some(value as u32)
+}

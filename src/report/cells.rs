@@ -1,0 +1,179 @@
+//! What stands in each column of a row.
+
+use crate::mechanics::Place;
+use crate::quantity::{Dimension, Stated, Unit};
+use crate::query::run::UnitsWanted;
+use crate::record::{Basis, Fastener, Method, NOT_STATED, Row, Setting};
+use crate::report::figures::{clamp_figures, joined, per_cent};
+use crate::report::lay::{clean, tied};
+use crate::report::style::Tone;
+use crate::report::units::units_for;
+
+/// What stands where a column does not apply.
+pub(crate) const DOES_NOT_APPLY: &str = "-";
+/// What stands where the clamp cannot be known.
+const NO_CLAMP: &str = "no clamp";
+
+/// Stored text, or "not stated".
+pub(crate) fn words(text: Option<&String>) -> String {
+    text.map_or_else(|| NOT_STATED.to_owned(), |text| clean(text))
+}
+
+/// Something printable, or "not stated"; kept on one line.
+pub(crate) fn stated<T: ToString>(value: Option<T>) -> String {
+    value.map_or_else(|| NOT_STATED.to_owned(), |value| tied(&value.to_string()))
+}
+
+/// The thread that turns under the wrench.
+pub(crate) fn turned(row: &Row) -> String {
+    stated(row.fastener.thread.as_ref())
+}
+
+/// The hole end of a stud; a bolt has none.
+pub(crate) fn hole_end(row: &Row) -> String {
+    match (&row.fastener.hole_thread, row.fastener.kind) {
+        (Some(thread), _) => tied(&thread.to_string()),
+        (None, Some(crate::record::Kind::Stud)) => NOT_STATED.to_owned(),
+        (None, _) => DOES_NOT_APPLY.to_owned(),
+    }
+}
+
+/// The lube on the threads and, where it is another one, under the face.
+pub(crate) fn lube(setting: &Setting) -> String {
+    match &setting.face_lube {
+        Some(face) if Some(face) != setting.lube.as_ref() => {
+            format!("{}; face {}", words(setting.lube.as_ref()), clean(face))
+        }
+        _ => words(setting.lube.as_ref()),
+    }
+}
+
+/// Whether threads and turned face carry the same lube.
+pub(crate) fn is_one_lube(setting: &Setting) -> bool {
+    setting.face_lube.is_none() || setting.face_lube == setting.lube
+}
+
+/// The basis, loud: `LISTED`.
+pub(crate) fn basis(setting: &Setting) -> String {
+    setting.basis.word().to_uppercase()
+}
+
+/// The tone of a row's figures.
+pub(crate) fn tone(row: &Row) -> Tone {
+    match row.setting.basis {
+        _ if row.setting.superseded => Tone::Faint,
+        Basis::Computed => Tone::Estimate,
+        _ => Tone::Plain,
+    }
+}
+
+/// The unit of the clamp column.
+pub(crate) fn clamp_unit(wanted: &UnitsWanted) -> Option<&'static Unit> {
+    units_for(wanted, Dimension::Force, None).first().copied()
+}
+
+/// The clamp with its band, without its unit: `71 (53–89)`; `by angle`.
+pub(crate) fn clamp(row: &Row, unit: Option<&'static Unit>) -> String {
+    match (row.derived.clamp, unit) {
+        (Some(clamp), Some(unit)) => clamp_figures(clamp, unit),
+        _ => match row.setting.method {
+            Method::TorqueAngle | Method::Angle => "by angle".to_owned(),
+            Method::Stretch => "by stretch".to_owned(),
+            Method::Torque => NO_CLAMP.to_owned(),
+        },
+    }
+}
+
+/// Why there is no clamp, where that is not plain from the method.
+pub(crate) fn no_clamp(row: &Row) -> Option<String> {
+    let by_torque = row.setting.method == Method::Torque;
+    let reason = row.derived.no_clamp.as_ref().filter(|_| by_torque)?;
+    Some(format!("{NO_CLAMP}: {}", clean(reason)))
+}
+
+/// The letter for a section that is weaker than the turned thread.
+pub(crate) fn weak_letter(place: Option<Place>) -> Option<char> {
+    match place? {
+        Place::Thread => None,
+        Place::HoleThread => Some('H'),
+        Place::Waist => Some('W'),
+        Place::Groove => Some('G'),
+    }
+}
+
+/// Per cent of a strength: at the turned thread and, where another section is
+/// weaker, there: `75 H84`.
+pub(crate) fn share(row: &Row, turned: Option<f64>, weakest: Option<f64>) -> String {
+    if row.derived.clamp.is_none() {
+        return DOES_NOT_APPLY.to_owned();
+    }
+    let letter = weak_letter(row.derived.section);
+    match (turned, weakest, letter) {
+        (Some(turned), Some(weakest), Some(letter)) => {
+            format!("{} {letter}{}", per_cent(turned), per_cent(weakest))
+        }
+        (Some(share), _, _) | (None, Some(share), _) => per_cent(share),
+        (None, None, _) => NOT_STATED.to_owned(),
+    }
+}
+
+/// Per cent of yield.
+pub(crate) fn of_yield(row: &Row) -> String {
+    share(row, row.derived.turned_of_yield, row.derived.of_yield)
+}
+
+/// Per cent of proof.
+pub(crate) fn of_proof(row: &Row) -> String {
+    share(row, row.derived.turned_of_proof, row.derived.of_proof)
+}
+
+/// Per cent of yield with the torsion of tightening.
+pub(crate) fn combined(row: &Row) -> String {
+    match (row.derived.combined, row.derived.clamp) {
+        (Some(share), _) => per_cent(share),
+        (None, Some(_)) => "not computed".to_owned(),
+        (None, None) => DOES_NOT_APPLY.to_owned(),
+    }
+}
+
+/// The paper, or where a computed value comes from.
+pub(crate) fn source(row: &Row) -> String {
+    let cited = row.setting.source.to_string();
+    match (&row.restated, cited.is_empty()) {
+        (Some(restated), _) => {
+            format!("from {} {}", tied(&clean(&restated.from)), clean(&restated.from_lube))
+        }
+        (None, false) => clean(&cited),
+        (None, true) if row.setting.basis == Basis::Computed => "clampbook".to_owned(),
+        (None, true) => NOT_STATED.to_owned(),
+    }
+}
+
+/// The heading of a group of rows.
+pub(crate) fn place(fastener: &Fastener) -> String {
+    format!("{} / {}", clean(&fastener.joint.assembly), clean(&fastener.joint.name))
+}
+
+/// Whether two rows stand under one heading.
+pub(crate) fn same_place(a: &Row, b: &Row) -> bool {
+    let (a, b) = (&a.fastener.joint, &b.fastener.joint);
+    a.assembly == b.assembly && a.name == b.name
+}
+
+/// A length as written.
+pub(crate) fn length(value: Option<Stated<crate::quantity::Length>>) -> String {
+    stated(value)
+}
+
+/// What the strength of a fastener is called: `180 ksi yield`, `10.9`.
+pub(crate) fn strength(fastener: &Fastener) -> String {
+    let sheet = &fastener.strength;
+    let figures = [("proof", sheet.proof), ("yield", sheet.yield_), ("tensile", sheet.tensile)];
+    let figures = figures.iter().filter_map(|(name, value)| {
+        let written = value.as_ref()?.written();
+        Some(tied(&format!("{name} {}", joined(&written.number.to_string(), written.unit))))
+    });
+    let named = sheet.name.as_ref().map(|name| clean(name));
+    let parts: Vec<String> = named.into_iter().chain(figures).collect();
+    if parts.is_empty() { format!("strength {NOT_STATED}") } else { parts.join(", ") }
+}

@@ -1,0 +1,266 @@
+//! A table of one-line rows: columns aligned, texts wrapped, numbers never.
+//!
+//! comfy-table aligns; wrapping and spanning are done here, because a reason in
+//! place of a torque runs across the columns and a number must not be broken.
+
+use comfy_table::{Cell as Drawn, CellAlignment, ContentArrangement, Table, presets::NOTHING};
+
+use crate::report::lay::{pad, untied, width, wrap};
+use crate::report::style::{Style, Tone};
+
+/// Blanks between two columns: two where there is room, else one.
+const GAPS: [usize; 2] = [2, 1];
+/// Least room for a text that runs across the columns.
+const LEAST_SPAN: usize = 24;
+
+/// A column.
+#[derive(Debug, Clone)]
+pub(crate) struct Head {
+    text: String,
+    /// The width below which it is not wrapped; none for numbers.
+    wraps_to: Option<usize>,
+    right: bool,
+}
+
+impl Head {
+    /// A column whose cells are never broken.
+    pub(crate) fn solid(text: impl Into<String>) -> Self {
+        Self { text: text.into(), wraps_to: None, right: false }
+    }
+
+    /// A column of words, which may be wrapped down to `least` columns.
+    pub(crate) fn words(text: impl Into<String>, least: usize) -> Self {
+        Self { text: text.into(), wraps_to: Some(least), right: false }
+    }
+
+    /// A column of plain numbers, flush right.
+    pub(crate) fn number(text: impl Into<String>) -> Self {
+        Self { text: text.into(), wraps_to: None, right: true }
+    }
+}
+
+/// A cell with its tone.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Cell {
+    pub(crate) text: String,
+    pub(crate) tone: Tone,
+}
+
+impl Cell {
+    /// A cell of some tone.
+    pub(crate) fn toned(text: impl Into<String>, tone: Tone) -> Self {
+        Self { text: text.into(), tone }
+    }
+}
+
+impl<T: Into<String>> From<T> for Cell {
+    fn from(text: T) -> Self {
+        Self { text: text.into(), tone: Tone::Plain }
+    }
+}
+
+/// A row: its cells, and a text that runs on from the column after them.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct GridRow {
+    pub(crate) cells: Vec<Cell>,
+    pub(crate) span: Option<Cell>,
+}
+
+impl GridRow {
+    /// A row of cells, one for each column.
+    pub(crate) fn of(cells: Vec<Cell>) -> Self {
+        Self { cells, span: None }
+    }
+}
+
+/// Columns and rows.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Grid {
+    pub(crate) heads: Vec<Head>,
+    pub(crate) rows: Vec<GridRow>,
+}
+
+/// A grid drawn: the lines of the heading, and of each row.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Lines {
+    pub(crate) head: String,
+    pub(crate) rows: Vec<Vec<String>>,
+}
+
+/// Where the columns stand.
+#[derive(Debug, Clone)]
+struct Layout {
+    widths: Vec<usize>,
+    gap: usize,
+    limit: usize,
+}
+
+impl Layout {
+    /// Columns that the whole takes.
+    fn total(&self) -> usize {
+        self.widths.iter().sum::<usize>() + self.gap * self.widths.len().saturating_sub(1)
+    }
+
+    /// The screen column at which grid column `index` starts.
+    fn offset(&self, index: usize) -> usize {
+        self.widths.iter().take(index).map(|width| width + self.gap).sum()
+    }
+
+    /// The lines of the text that runs on after the cells of `row`.
+    fn span_lines(&self, row: &GridRow) -> Vec<String> {
+        let room = self.limit.saturating_sub(self.offset(row.cells.len()));
+        row.span.as_ref().map(|span| wrap(&span.text, room)).unwrap_or_default()
+    }
+
+    /// The lines of one row, each with a text for every column.
+    fn wrapped(&self, row: &GridRow) -> Vec<Vec<String>> {
+        let cells = row.cells.iter().zip(&self.widths);
+        let cells: Vec<Vec<String>> =
+            cells.map(|(cell, width)| wrap_cell(&cell.text, *width)).collect();
+        let span = self.span_lines(row).len();
+        let height = cells.iter().map(Vec::len).max().unwrap_or(1).max(span);
+        let line = |at: usize| {
+            let texts = cells.iter().map(|lines| lines.get(at).cloned().unwrap_or_default());
+            texts.chain(std::iter::repeat(String::new())).take(self.widths.len()).collect()
+        };
+        (0..height).map(line).collect()
+    }
+
+    /// Where each cell starts, and its tone.
+    fn tones(&self, row: &GridRow) -> Vec<(usize, Tone)> {
+        let cells = row.cells.iter().chain(&row.span).enumerate();
+        cells.map(|(index, cell)| (self.offset(index), cell.tone)).collect()
+    }
+}
+
+impl Grid {
+    /// The lines of the table, none wider than `limit`; None if the numbers do
+    /// not fit beside each other.
+    pub(crate) fn draw(&self, limit: usize, style: Style) -> Option<Lines> {
+        let layout = self.layout(limit)?;
+        let wrapped: Vec<Vec<Vec<String>>> =
+            self.rows.iter().map(|row| layout.wrapped(row)).collect();
+        let mut table = self.table(layout.gap);
+        for row in wrapped.iter().flatten() {
+            table.add_row(row.clone());
+        }
+        let mut lines = table.lines();
+        let head = style.paint(Tone::Heading, lines.next()?.trim_end());
+        let mut rows = Vec::with_capacity(self.rows.len());
+        for (row, pieces) in self.rows.iter().zip(&wrapped) {
+            let tones = layout.tones(row);
+            let start = layout.offset(row.cells.len());
+            let mut spans = layout.span_lines(row).into_iter();
+            let drawn = lines.by_ref().take(pieces.len()).map(|line| {
+                let line = line.trim_end();
+                let line = spans.next().map_or_else(|| line.to_owned(), |s| pad(line, start) + &s);
+                style.paint_line(&untied(&line), &tones)
+            });
+            rows.push(drawn.collect());
+        }
+        Some(Lines { head, rows })
+    }
+
+    /// Two blanks between columns where all fits on one line each, else one;
+    /// then words are wrapped.
+    fn layout(&self, limit: usize) -> Option<Layout> {
+        let needs = |(index, head): (usize, &Head)| {
+            let cells = self.rows.iter().filter_map(|row| row.cells.get(index));
+            let widest = cells.map(|cell| width(&cell.text)).max().unwrap_or(0);
+            widest.max(width(&head.text))
+        };
+        let widths: Vec<usize> = self.heads.iter().enumerate().map(needs).collect();
+        let mut layout = Layout { widths, gap: GAPS[0], limit };
+        // Where the texts that run across start: they need room too.
+        let spanned = self.rows.iter().filter(|row| row.span.is_some());
+        let spanned = spanned.map(|row| row.cells.len()).max();
+        let end = |layout: &Layout| spanned.map_or(0, |at| layout.offset(at) + LEAST_SPAN);
+        if layout.total() > limit || end(&layout) > limit {
+            layout.gap = GAPS[1];
+        }
+        while layout.total() > limit || end(&layout) > limit {
+            let all = layout.total() > limit;
+            let among = if all { layout.widths.len() } else { spanned? };
+            let index = self.widest_words(&layout.widths, among)?;
+            layout.widths[index] -= 1;
+        }
+        self.tighten(&mut layout.widths);
+        Some(layout)
+    }
+
+    /// The widest of the first `among` columns that may still be wrapped.
+    fn widest_words(&self, widths: &[usize], among: usize) -> Option<usize> {
+        let able = self.heads.iter().take(among).enumerate().filter(|(index, head)| {
+            head.wraps_to.is_some_and(|least| widths[*index] > least.max(width(&head.text)))
+        });
+        able.max_by_key(|(index, _)| widths[*index]).map(|(index, _)| index)
+    }
+
+    /// Takes away what wrapping at blanks leaves unused.
+    fn tighten(&self, widths: &mut [usize]) {
+        for (index, (width_of, head)) in widths.iter_mut().zip(&self.heads).enumerate() {
+            let cells = self.rows.iter().filter_map(|row| row.cells.get(index));
+            let lines = cells.flat_map(|cell| wrap_cell(&cell.text, *width_of));
+            let widest = lines.map(|line| width(&line)).max().unwrap_or(0);
+            *width_of = widest.max(width(&head.text));
+        }
+    }
+
+    /// The table with its heading; widths follow from the contents.
+    fn table(&self, gap: usize) -> Table {
+        let mut table = Table::new();
+        table.load_style(NOTHING).set_content_arrangement(ContentArrangement::Disabled);
+        table.set_header(self.heads.iter().map(|head| Drawn::new(&head.text)));
+        for (column, head) in table.column_iter_mut().zip(&self.heads) {
+            column.set_padding((0, gap as u16));
+            if head.right {
+                column.set_cell_alignment(CellAlignment::Right);
+            }
+        }
+        table
+    }
+}
+
+/// A cell that fits keeps its blanks as they are.
+fn wrap_cell(text: &str, columns: usize) -> Vec<String> {
+    if width(text) <= columns { vec![text.to_owned()] } else { wrap(text, columns) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn grid() -> Grid {
+        let heads = vec![Head::words("part", 6), Head::solid("lb-ft"), Head::words("notes", 5)];
+        let mut refused = GridRow::of(vec!["stud, long".into()]);
+        refused.span = Some("refused: wet to dry is never converted".into());
+        let row = GridRow::of(vec!["stud, long".into(), "70 / 95".into(), "a".into()]);
+        Grid { heads, rows: vec![row, refused] }
+    }
+
+    fn text(lines: &Lines) -> String {
+        let rows = lines.rows.iter().flatten().map(String::as_str);
+        std::iter::once(lines.head.as_str()).chain(rows).collect::<Vec<_>>().join("\n")
+    }
+
+    #[test]
+    fn a_reason_runs_across_the_columns() {
+        let drawn = grid().draw(60, Style::plain()).unwrap();
+        assert_eq!(
+            text(&drawn),
+            "part        lb-ft    notes\n\
+             stud, long  70 / 95  a\n\
+             stud, long  refused: wet to dry is never converted"
+        );
+    }
+
+    #[test]
+    fn words_are_wrapped_and_numbers_not() {
+        let drawn = grid().draw(34, Style::plain()).unwrap();
+        for line in text(&drawn).lines() {
+            assert!(width(line) <= 34, "{line}");
+        }
+        assert!(text(&drawn).contains("70 / 95"));
+        assert!(grid().draw(20, Style::plain()).is_none(), "no room for the reason");
+    }
+}

@@ -1,0 +1,51 @@
+//! The answer to a question as JSON.
+
+use std::borrow::Cow;
+
+use crate::query::run::{Answer, Tally};
+use crate::record::{Field, Row};
+use crate::report::json::Json;
+use crate::report::json::row::{row_json, snake, value_json};
+
+/// `{"rows": […], "left_out": n, "read": n, "took_us": n}`, or with a tally
+/// `{"groups": […], …}`. Remarks and near misses are there where there are any.
+///
+/// Quantities are SI base values, unrounded; null is "not stated".
+pub fn find_json(answer: &Answer) -> Json {
+    let mut json = match &answer.tally {
+        Some(tally) => Json::object(vec![("groups", groups(tally))]),
+        None => {
+            let rows = answer.rows.iter().enumerate();
+            let rows =
+                rows.map(|(index, row): (usize, &Row)| row_json(row, index, &answer.columns));
+            Json::object(vec![("rows", Json::List(rows.collect()))])
+        }
+    };
+    json.add("left_out", answer.left_out.into());
+    json.add("read", answer.read.into());
+    json.add("took_us", (answer.took.as_micros() as u64).into());
+    if !answer.remarks.is_empty() {
+        json.add("remarks", answer.remarks.clone().into());
+    }
+    if !answer.near.is_empty() {
+        json.add("nearest", answer.near.clone().into());
+    }
+    json
+}
+
+fn groups(tally: &Tally) -> Json {
+    let key = |(heading, field): &(String, Option<&'static Field>)| match field {
+        // The group's own count has that name.
+        Some(field) if field.json == "count" => Cow::Borrowed("count_stated"),
+        Some(field) => Cow::Borrowed(field.json),
+        None => Cow::Owned(snake(heading)),
+    };
+    let keys: Vec<Cow<'static, str>> = tally.columns.iter().map(key).collect();
+    let group = |group: &crate::query::run::Group| {
+        let values = keys.iter().cloned().zip(group.values.iter().map(value_json));
+        let mut json = Json::Object(values.collect());
+        json.add("count", group.count.into());
+        json
+    };
+    Json::List(tally.groups.iter().map(group).collect())
+}

@@ -1,0 +1,165 @@
+//! Text measured, wrapped and cut by the columns that it takes on a terminal.
+//!
+//! A no-break space joins what must stay on one line ("70 lb-ft"); it is
+//! printed as a plain blank.
+
+use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+
+use crate::text::printable;
+
+/// Joins a number to its unit.
+pub(crate) const TIE: char = '\u{a0}';
+
+/// Columns that `text` takes on a terminal.
+pub(crate) fn width(text: &str) -> usize {
+    text.width()
+}
+
+fn columns(character: char) -> usize {
+    character.width().unwrap_or(0)
+}
+
+/// The byte at which column `column` of `text` starts; its end if it is shorter.
+pub(crate) fn skip_to(text: &str, column: usize) -> usize {
+    let mut taken = 0;
+    for (at, character) in text.char_indices() {
+        if taken >= column {
+            return at;
+        }
+        taken += columns(character);
+    }
+    text.len()
+}
+
+/// Stored text made safe to draw, with every blank plain.
+pub(crate) fn clean(text: &str) -> String {
+    printable(text).replace(TIE, " ")
+}
+
+/// `text` with its blanks tied, so that it stays on one line.
+pub(crate) fn tied(text: &str) -> String {
+    text.replace(' ', "\u{a0}")
+}
+
+/// `text` with its ties as plain blanks, ready to print.
+pub(crate) fn untied(text: &str) -> String {
+    text.replace(TIE, " ")
+}
+
+/// `text` with blanks up to `columns`.
+pub(crate) fn pad(text: &str, columns: usize) -> String {
+    let missing = columns.saturating_sub(width(text));
+    format!("{text}{}", " ".repeat(missing))
+}
+
+/// `text` in lines of at most `columns`, broken at blanks. Only a word that is
+/// longer than a whole line is broken inside. Never empty.
+pub(crate) fn wrap(text: &str, columns: usize) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        put(&mut lines, word, " ", columns.max(1));
+    }
+    lines
+}
+
+/// Adds `piece` to the last line if it fits there after `gap`, else to lines of
+/// its own.
+fn put(lines: &mut Vec<String>, piece: &str, gap: &str, columns: usize) {
+    let taken = lines.last().map_or(0, |line| width(line));
+    let gap = if taken == 0 { "" } else { gap };
+    if taken + width(gap) + width(piece) <= columns {
+        if let Some(line) = lines.last_mut() {
+            line.push_str(gap);
+            line.push_str(piece);
+        }
+        return;
+    }
+    if taken > 0 {
+        lines.push(String::new());
+    }
+    let mut rest = piece;
+    while width(rest) > columns {
+        let (line, after) = rest.split_at(fit(rest, columns));
+        if let Some(last) = lines.last_mut() {
+            last.push_str(line);
+        }
+        lines.push(String::new());
+        rest = after;
+    }
+    if let Some(line) = lines.last_mut() {
+        line.push_str(rest);
+    }
+}
+
+/// Bytes at the start of `text` that fit in `limit` columns, one character at
+/// the least.
+fn fit(text: &str, limit: usize) -> usize {
+    let mut taken = 0;
+    for (at, character) in text.char_indices() {
+        taken += columns(character);
+        if taken > limit && at > 0 {
+            return at;
+        }
+    }
+    text.len()
+}
+
+/// Short texts one after the other, two blanks between them, each on one line
+/// where it fits.
+pub(crate) fn flow(items: &[String], columns: usize) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    for item in items {
+        if width(item) <= columns {
+            put(&mut lines, item, "  ", columns);
+            continue;
+        }
+        let mut pieces = wrap(item, columns);
+        if lines.last().is_some_and(String::is_empty) {
+            lines.pop();
+        }
+        lines.append(&mut pieces);
+    }
+    lines.retain(|line| !line.is_empty());
+    lines
+}
+
+/// `count` things: "1 row", "5 rows".
+pub(crate) fn counted(count: usize, thing: &str) -> String {
+    let ending = if count == 1 { "" } else { "s" };
+    format!("{count} {thing}{ending}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn wrapping_breaks_at_blanks_and_keeps_ties() {
+        assert_eq!(
+            wrap("wet to dry is never converted", 10),
+            ["wet to dry", "is never", "converted"]
+        );
+        assert_eq!(wrap("from 44\u{a0}lb-ft dry", 9), ["from", "44\u{a0}lb-ft", "dry"]);
+        assert_eq!(wrap("", 10), [""]);
+        for line in wrap("a-very-long-word-without-any-blank µµµµµ", 7) {
+            assert!(width(&line) <= 7, "{line}");
+        }
+    }
+
+    #[test]
+    fn wide_letters_count_twice() {
+        assert_eq!(width("漢字"), 4);
+        for line in wrap("漢字漢字漢字", 3) {
+            assert!(width(&line) <= 3, "{line}");
+        }
+        assert_eq!(width("95 N·m"), 6);
+    }
+
+    #[test]
+    fn notes_flow() {
+        let notes = ["a one two".to_owned(), "b three".to_owned(), "c x".to_owned()];
+        assert_eq!(flow(&notes, 18), ["a one two  b three", "c x"]);
+        assert_eq!(flow(&notes, 8), ["a one", "two", "b three", "c x"]);
+        assert!(flow(&[], 10).is_empty());
+    }
+}

@@ -1,0 +1,252 @@
+//! What must be known beside a figure: the footnotes of a row.
+//!
+//! Each text stands once, whatever the number of rows it holds for; the
+//! cautions have fixed words.
+
+use crate::mechanics::Place;
+use crate::quantity::Extent;
+use crate::query::run::UnitsWanted;
+use crate::record::{
+    Basis, Bottom, Duty, Fastener, Kind, Method, NOT_STATED, Prevailing, Row, Setting, SourceKind,
+    Wet,
+};
+use crate::report::cells;
+use crate::report::lay::{clean, tied};
+use crate::report::pull::{pull_words, stretch_figures};
+use crate::text::fold_name;
+
+/// One thing to know about a row.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Note {
+    /// The text, without a letter.
+    pub(crate) text: String,
+    /// Whether it must be said even where footnotes are not drawn.
+    pub(crate) is_caution: bool,
+}
+
+fn fact(text: impl Into<String>) -> Note {
+    Note { text: text.into(), is_caution: false }
+}
+
+fn caution(text: impl Into<String>) -> Note {
+    Note { text: text.into(), is_caution: true }
+}
+
+/// Everything to know about `row`, in the order in which it is said.
+///
+/// A refused row has only its reason.
+pub(crate) fn notes(row: &Row, wanted: &UnitsWanted) -> Vec<Note> {
+    if row.refused.is_some() {
+        return Vec::new();
+    }
+    let mut notes = Vec::new();
+    notes.extend(origin(row));
+    notes.extend(sections(row));
+    notes.extend(hole(&row.fastener));
+    notes.extend(strength(row));
+    notes.extend(procedure(row, wanted));
+    notes.extend(duty(&row.fastener));
+    notes.extend(disagreement(row));
+    notes.extend(row.warnings.iter().map(|warning| caution(clean(warning))));
+    let verbatim = row.setting.warnings.iter();
+    notes.extend(verbatim.map(|warning| caution(format!("sheet: {}", clean(warning)))));
+    notes
+}
+
+/// Where the figure comes from, if that is not plain from its basis.
+fn origin(row: &Row) -> Vec<Note> {
+    let mut notes = Vec::new();
+    if let Some(restated) = &row.restated {
+        let from = tied(&clean(&restated.from));
+        let basis = source_basis(row).map_or_else(String::new, |basis| format!(" {basis}"));
+        notes.push(fact(format!("from {from} {}{basis}", clean(&restated.from_lube))));
+        notes.extend(restated.note.as_ref().map(|note| caution(clean(note))));
+    }
+    if row.setting.source.kind == Some(SourceKind::Memory) {
+        notes.push(fact("from memory"));
+    }
+    if row.setting.this_lube_only {
+        notes.push(caution("this lube only"));
+    }
+    notes
+}
+
+/// The basis of the setting that a computed row was restated from.
+fn source_basis(row: &Row) -> Option<String> {
+    let restated = row.restated.as_ref()?;
+    let named = |setting: &&Setting| {
+        setting.in_words() == restated.from
+            && setting.lube.as_deref().map(fold_name) == Some(fold_name(&restated.from_lube))
+    };
+    row.fastener.settings.iter().find(named).map(cells::basis)
+}
+
+/// Both ends of a stud, and a section weaker than the turned thread.
+fn sections(row: &Row) -> Vec<Note> {
+    let fastener = &row.fastener;
+    let weaker = row.derived.section.filter(|_| row.derived.of_yield.is_some());
+    let mut notes = Vec::new();
+    if let Some(thread) = &fastener.hole_thread {
+        let mut text = format!("hole end {}", tied(&thread.to_string()));
+        if weaker == Some(Place::HoleThread) {
+            text.push_str(", H = % there");
+        }
+        let fitting = [&fastener.hole_end_fitting, &fastener.hole_end_lube];
+        fitting.into_iter().flatten().for_each(|said| {
+            text.push_str(", ");
+            text.push_str(&clean(said));
+        });
+        notes.push(fact(text));
+    }
+    match weaker {
+        Some(Place::Waist) => notes.push(fact("W = % in the waist")),
+        Some(Place::Groove) => notes.push(fact("G = % in the groove")),
+        _ => {}
+    }
+    notes
+}
+
+/// What the hole asks for.
+fn hole(fastener: &Fastener) -> Vec<Note> {
+    let mut notes = Vec::new();
+    let opens = fastener.wet.map(|wet| match wet {
+        Wet::Coolant => "coolant",
+        Wet::Oil => "oil",
+        Wet::Port => "port",
+    });
+    match (opens, &fastener.sealant) {
+        (Some(opens), Some(sealant)) => {
+            notes.push(caution(format!("opens into {opens}: {}", clean(sealant))));
+        }
+        (Some(opens), None) => {
+            notes.push(caution(format!("opens into {opens}: sealant {NOT_STATED}")));
+        }
+        (None, Some(sealant)) => notes.push(caution(format!("sealant: {}", clean(sealant)))),
+        (None, None) => {}
+    }
+    if fastener.bottom == Some(Bottom::Blind) {
+        notes.push(caution(
+            "blind: Liquid in this hole can crack the casting: clean, dry, depth checked.",
+        ));
+    }
+    if fastener.hole_material.as_ref().is_some_and(|text| fold_name(text).contains("alumin")) {
+        notes.push(caution("aluminium: Cold only."));
+    }
+    notes
+}
+
+/// How near the figure brings the fastener to its strength.
+fn strength(row: &Row) -> Vec<Note> {
+    let derived = &row.derived;
+    let mut notes: Vec<Note> = cells::no_clamp(row).map(fact).into_iter().collect();
+    let Some(clamp) = derived.clamp else { return notes };
+    let passes = |share: Option<f64>| share.is_some_and(|share| share > 1.0);
+    let is_computed = row.setting.basis == Basis::Computed;
+    if derived.yield_.is_none() && derived.proof.is_none() && !is_computed {
+        notes.push(fact("strength not stated: how near yield is not known"));
+    }
+    let limit = match (passes(derived.of_yield), passes(derived.of_proof)) {
+        (true, _) => Some("yield"),
+        (false, true) => Some("proof"),
+        (false, false) => None,
+    };
+    if let Some(limit) = limit.filter(|_| !is_computed) {
+        let basis = row.setting.basis;
+        notes.push(caution(format!("{basis} value passes {limit} by our K: check K or sheet")));
+    }
+    if is_computed && derived.yield_load.is_some_and(|limit| clamp.high > limit) {
+        notes.push(caution("the top of the band passes yield: ask the maker or measure stretch."));
+    }
+    notes
+}
+
+/// What else belongs to the tightening.
+fn procedure(row: &Row, wanted: &UnitsWanted) -> Vec<Note> {
+    let (fastener, setting) = (&row.fastener, &row.setting);
+    let mut notes = Vec::new();
+    match setting.method {
+        Method::Stretch if setting.torque.is_some() => {
+            let mut guide = setting.clone();
+            guide.method = Method::Torque;
+            notes.push(fact(format!("as a guide {}", pull_words(&guide, wanted))));
+        }
+        Method::Torque => {
+            notes.extend(setting.stretch.map(|window| {
+                fact(format!("or stretch {}", tied(&stretch_figures(window, wanted))))
+            }))
+        }
+        _ => {}
+    }
+    match (fastener.prevailing_rule, fastener.prevailing) {
+        (Some(Prevailing::ToAdd), Some(running)) => {
+            notes.push(caution(format!(
+                "add the prevailing torque, {}",
+                tied(&running.to_string())
+            )));
+        }
+        (Some(Prevailing::ToAdd), None) => {
+            notes.push(caution("add the prevailing torque: measure it running down"));
+        }
+        (Some(Prevailing::Unknown), _) | (None, Some(_)) => {
+            notes.push(caution("prevailing torque: included or to add is not stated"));
+        }
+        (Some(Prevailing::Included), _) | (None, None) => {}
+    }
+    notes.extend(
+        setting
+            .cycles
+            .map(|cycles| fact(format!("pull and release {cycles} times before the final pull"))),
+    );
+    notes.extend(setting.retorque.as_ref().map(|when| fact(format!("retorque {}", clean(when)))));
+    notes.extend(setting.recheck.as_ref().map(|when| fact(format!("recheck {}", clean(when)))));
+    notes
+}
+
+/// The caution of what the joint does.
+fn duty(fastener: &Fastener) -> Vec<Note> {
+    let mut notes = Vec::new();
+    match fastener.joint.duty {
+        Some(Duty::Wheel) => notes.push(caution(
+            "wheel: Dry and clean unless the maker says otherwise. Recheck after 50–100 miles.",
+        )),
+        Some(duty @ (Duty::Steering | Duty::Brake | Duty::Lifting | Duty::Pressure)) => {
+            notes.push(caution(format!(
+                "{duty}: Maker's procedure governs. Never tighten under pressure."
+            )));
+        }
+        _ => {}
+    }
+    let is_main =
+        fold_name(&fastener.joint.name).split(' ').any(|word| word == "main" || word == "mains");
+    if is_main && fastener.kind == Some(Kind::Stud) {
+        notes.push(caution("Studs replace bolts: check bore at final torque; line-hone usual."));
+    }
+    notes
+}
+
+/// Listed torques of one fastener and lube that differ: said, never averaged.
+fn disagreement(row: &Row) -> Option<Note> {
+    if !is_listed_torque(&row.setting) {
+        return None;
+    }
+    let same = |setting: &&Setting| {
+        is_listed_torque(setting)
+            && setting.lube == row.setting.lube
+            && setting.face_lube == row.setting.face_lube
+    };
+    let values: Vec<Extent<_>> =
+        row.fastener.settings.iter().filter(same).filter_map(|setting| setting.torque).collect();
+    let targets = || values.iter().filter_map(|value| value.target()).map(|target| target.nm());
+    let (least, most) = (targets().fold(f64::MAX, f64::min), targets().fold(0.0, f64::max));
+    let apart = most / least - 1.0;
+    if values.len() < 2 || apart < 0.005 {
+        return None;
+    }
+    let shown: Vec<String> = values.iter().map(|value| tied(&value.to_string())).collect();
+    let apart = format!("{:.0}\u{a0}%", apart * 100.0);
+    Some(caution(format!("listed values disagree: {}, {apart} apart", shown.join(" and "))))
+}
+
+fn is_listed_torque(setting: &Setting) -> bool {
+    setting.basis == Basis::Listed && setting.method == Method::Torque && !setting.superseded
+}

@@ -1,0 +1,165 @@
+//! How a setting is pulled, in figures: the torque column.
+
+use crate::quantity::{Dimension, Extent, Unit};
+use crate::query::run::UnitsWanted;
+use crate::record::{Basis, Method, NOT_STATED, Pass, Row, Setting};
+use crate::report::figures::Figures;
+use crate::report::lay::tied;
+use crate::report::units::units_for;
+
+/// What stands in the torque column.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Pull {
+    /// A torque, and the angles that follow it (` +90° +90°`, else nothing).
+    Torque(Figures, String),
+    /// Anything else, in words with its own units.
+    Words(String),
+}
+
+impl Pull {
+    /// How `setting` is pulled, in the units wanted.
+    pub(crate) fn of(setting: &Setting, wanted: &UnitsWanted) -> Self {
+        match setting.method {
+            Method::Torque => match setting.torque {
+                Some(torque) => {
+                    Self::Torque(torque_figures(setting, torque, wanted), String::new())
+                }
+                None => Self::Words(NOT_STATED.to_owned()),
+            },
+            Method::TorqueAngle | Method::Angle => by_angle(setting, wanted),
+            Method::Stretch => match setting.stretch {
+                Some(window) => Self::Words(format!("stretch {}", stretch_figures(window, wanted))),
+                None => Self::Words(NOT_STATED.to_owned()),
+            },
+        }
+    }
+
+    /// With every unit: `70 lb-ft / 95 N·m`.
+    pub(crate) fn with_units(&self) -> String {
+        match self {
+            Self::Torque(figures, turns) => figures.with_units() + turns,
+            Self::Words(words) => words.clone(),
+        }
+    }
+
+    /// Without the units, which stand in the heading: `70 / 95`.
+    pub(crate) fn bare(&self) -> String {
+        match self {
+            Self::Torque(figures, turns) => figures.bare() + turns,
+            Self::Words(words) => words.clone(),
+        }
+    }
+
+    /// Only in the unit to read first, for a narrow line.
+    pub(crate) fn first(&self) -> String {
+        match self {
+            Self::Torque(figures, turns) => figures.first().with_units() + turns,
+            Self::Words(words) => words.clone(),
+        }
+    }
+}
+
+/// The units that all torques share; None where they differ or there is none.
+pub(crate) fn shared_units<'a>(
+    pulls: impl Iterator<Item = &'a Pull>,
+) -> Option<Vec<&'static Unit>> {
+    let mut all = pulls.filter_map(|pull| match pull {
+        Pull::Torque(figures, _) => Some(figures.units()),
+        Pull::Words(_) => None,
+    });
+    let first = all.next()?;
+    all.all(|units| units == first).then_some(first)
+}
+
+fn torque_figures(
+    setting: &Setting,
+    torque: Extent<crate::quantity::Torque>,
+    wanted: &UnitsWanted,
+) -> Figures {
+    let units = units_for(wanted, Dimension::Torque, Some(torque.unit()));
+    Figures::of(torque, &units, setting.basis != Basis::Computed)
+}
+
+fn by_angle(setting: &Setting, wanted: &UnitsWanted) -> Pull {
+    let turns: String = setting.angles.iter().map(|angle| format!(" +{angle}")).collect();
+    let start = setting.snug.map(Extent::Exactly).or(setting.torque);
+    match start {
+        Some(snug) => Pull::Torque(torque_figures(setting, snug, wanted), turns),
+        None if turns.is_empty() => Pull::Words(NOT_STATED.to_owned()),
+        None => Pull::Words(format!("snug{turns}")),
+    }
+}
+
+/// A stretch window with its units: `0.0055–0.0060 in / 0.1397–0.1524 mm`.
+pub(crate) fn stretch_figures(
+    window: Extent<crate::quantity::Length>,
+    wanted: &UnitsWanted,
+) -> String {
+    let units = units_for(wanted, Dimension::Length, Some(window.unit()));
+    Figures::of(window, &units, true).with_units()
+}
+
+/// The whole setting in one line for a note or a text: every unit, tied.
+pub(crate) fn pull_words(setting: &Setting, wanted: &UnitsWanted) -> String {
+    tied(&Pull::of(setting, wanted).with_units())
+}
+
+/// The passes as the source gives them: `25, 45, 70 lb-ft` where they share a
+/// unit, else each with its own. Each pass stays on one line.
+pub(crate) fn passes(row: &Row) -> String {
+    let passes = &row.setting.passes;
+    if passes.is_empty() {
+        return NOT_STATED.to_owned();
+    }
+    let torque = |pass: &Pass| match pass {
+        Pass::Torque(torque) => Some(torque.written()),
+        _ => None,
+    };
+    let torques: Option<Vec<_>> = passes.iter().map(torque).collect();
+    if let Some(torques) = torques
+        && let Some(last) = torques.last()
+        && torques.iter().all(|torque| torque.unit == last.unit)
+    {
+        let mut numbers: Vec<String> = torques.iter().map(|t| t.number.to_string()).collect();
+        numbers.pop();
+        numbers.push(tied(&last.to_string()));
+        return numbers.join(", ");
+    }
+    let each: Vec<String> = passes.iter().map(|pass| tied(&pass.to_string())).collect();
+    each.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Stated;
+    use crate::quantity::System;
+
+    fn setting(method: Method) -> Setting {
+        Setting::new(method, Basis::Listed)
+    }
+
+    #[test]
+    fn each_method_says_its_figures() {
+        let mut angle = setting(Method::TorqueAngle);
+        angle.snug = Stated::parse("22 lb-ft").ok();
+        angle.angles = vec![Stated::parse("90°").unwrap(); 2];
+        let shown = |setting: &Setting| Pull::of(setting, &UnitsWanted::AsWritten).with_units();
+        assert_eq!(shown(&angle), "22 lb-ft / 30 N·m +90° +90°");
+        angle.snug = None;
+        assert_eq!(shown(&angle), "snug +90° +90°");
+        let mut stretch = setting(Method::Stretch);
+        assert_eq!(shown(&stretch), "not stated");
+        stretch.stretch = Extent::parse("0.0055..0.0060 in").ok();
+        assert_eq!(shown(&stretch), "stretch 0.0055–0.0060 in / 0.1397–0.1524 mm");
+    }
+
+    #[test]
+    fn one_family_drops_the_other() {
+        let mut torque = setting(Method::Torque);
+        torque.torque = Extent::parse("72..96 lb-in").ok();
+        let metric = UnitsWanted::System(System::Metric);
+        // 72 lb-in = 8.135 N·m, 96 lb-in = 10.85 N·m: halves from 5 up.
+        assert_eq!(Pull::of(&torque, &metric).with_units(), "8–11 N·m");
+    }
+}

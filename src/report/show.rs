@@ -1,0 +1,194 @@
+//! The columns that a question asked for.
+
+use crate::query::run::{Answer, Column};
+use crate::record::Row;
+use crate::report::cautions::cautions;
+use crate::report::cells;
+use crate::report::columns::marks;
+use crate::report::figures::symbols;
+use crate::report::grid::{Cell, Grid, GridRow};
+use crate::report::lay::{clean, flow, untied, wrap};
+use crate::report::letters::letter;
+use crate::report::notes::notes;
+use crate::report::pull::{Pull, passes, shared_units};
+use crate::report::stacked::torque_line;
+use crate::report::style::{Style, Tone};
+use crate::report::values::{ColumnText, column_text};
+
+/// A column as it is drawn.
+enum Part<'a> {
+    /// One that was asked for.
+    Asked(&'a Column),
+    /// The lube, which belongs to a torque.
+    Lube,
+    /// The basis, which belongs to a torque.
+    Basis,
+}
+
+fn is_named(column: &Column, name: &str) -> bool {
+    column.field.is_some_and(|field| field.name == name)
+}
+
+/// Whether a column shows what a wrench is set to.
+fn carries_torque(column: &Column) -> bool {
+    ["torque", "snug", "passes"].iter().any(|name| is_named(column, name))
+}
+
+/// The columns asked for. A torque never stands without its lube and basis.
+fn parts(columns: &[Column]) -> Vec<Part<'_>> {
+    let first = columns.iter().position(carries_torque);
+    let lacks = |name: &str| first.is_some() && !columns.iter().any(|c| is_named(c, name));
+    let (lube, basis) = (lacks("lube"), lacks("basis"));
+    let mut parts = Vec::with_capacity(columns.len() + 2);
+    for (index, column) in columns.iter().enumerate() {
+        let is_first = first == Some(index);
+        if is_first && lube {
+            parts.push(Part::Lube);
+        }
+        parts.push(Part::Asked(column));
+        if is_first && basis {
+            parts.push(Part::Basis);
+        }
+    }
+    parts
+}
+
+/// The table of a `show` clause.
+pub(crate) fn show_table(answer: &Answer, width: usize, style: Style) -> Vec<String> {
+    let rows: Vec<&Row> = answer.rows.iter().collect();
+    let pulls: Vec<Pull> = rows.iter().map(|row| Pull::of(&row.setting, &answer.units)).collect();
+    let reasons: Vec<Vec<String>> = rows
+        .iter()
+        .map(|row| row.refused.iter().map(|reason| format!("refused: {}", clean(reason))).collect())
+        .collect();
+    let lettered = letter(&reasons);
+    let parts = parts(&answer.columns);
+    let texts: Vec<ColumnText> =
+        parts.iter().map(|part| part_text(part, answer, &pulls, &lettered.marks)).collect();
+    let mut lines = match grid(&texts, answer).draw(width, style) {
+        Some(drawn) => {
+            let mut lines = vec![drawn.head];
+            lines.extend(drawn.rows.into_iter().flatten());
+            lines
+        }
+        None => records(&parts, &texts, answer, &pulls, width),
+    };
+    let reasons: Vec<String> =
+        lettered.texts.iter().map(|(letter, text)| format!("{letter} {text}")).collect();
+    lines.extend(flow(&reasons, width));
+    if answer.columns.iter().any(carries_torque) {
+        lines.extend(said(answer, &rows, &pulls, width, style));
+    }
+    lines
+}
+
+/// The cautions of the rows, each once, without letters.
+fn said(answer: &Answer, rows: &[&Row], pulls: &[Pull], width: usize, style: Style) -> Vec<String> {
+    let mut said: Vec<String> = Vec::new();
+    let of_rows = rows.iter().flat_map(|row| notes(row, &answer.units));
+    for note in of_rows.filter(|note| note.is_caution) {
+        if !said.contains(&note.text) {
+            said.push(note.text);
+        }
+    }
+    said.extend(cautions(rows, pulls));
+    let lines = said.iter().flat_map(|text| wrap(text, width));
+    lines.map(|line| style.paint(Tone::Danger, &untied(&line))).collect()
+}
+
+fn part_text(part: &Part<'_>, answer: &Answer, pulls: &[Pull], marks: &[String]) -> ColumnText {
+    let words = |heading: &str, text: &dyn Fn(&Row) -> String| ColumnText {
+        heading: heading.to_owned(),
+        cells: answer.rows.iter().map(text).collect(),
+        is_words: true,
+    };
+    match part {
+        Part::Lube => words("lube", &|row| cells::lube(&row.setting)),
+        Part::Basis => basis_text(answer),
+        Part::Asked(column) if is_named(column, "lube") => {
+            words(&column.heading, &|row| cells::lube(&row.setting))
+        }
+        Part::Asked(column) if is_named(column, "basis") => basis_text(answer),
+        Part::Asked(column) if is_named(column, "torque") => torque_text(answer, pulls, marks),
+        Part::Asked(column) if is_named(column, "passes") => words(&column.heading, &passes),
+        Part::Asked(column) if is_named(column, "clamp") => clamp_text(column, answer),
+        Part::Asked(column) => {
+            let values: Vec<_> = column.values.iter().collect();
+            column_text(&column.heading, column.field, &values, &answer.units)
+        }
+    }
+}
+
+fn basis_text(answer: &Answer) -> ColumnText {
+    let cells = answer.rows.iter().map(|row| cells::basis(&row.setting)).collect();
+    ColumnText { heading: "basis".to_owned(), cells, is_words: false }
+}
+
+fn torque_text(answer: &Answer, pulls: &[Pull], marks: &[String]) -> ColumnText {
+    let is_shown = |(row, _): &(&Row, &Pull)| row.refused.is_none();
+    let shared = shared_units(answer.rows.iter().zip(pulls).filter(is_shown).map(|(_, pull)| pull));
+    let cell = |(index, row): (usize, &Row)| match (&row.refused, &shared) {
+        (Some(_), _) => format!("refused ({})", marks[index]),
+        (None, Some(_)) => pulls[index].bare(),
+        (None, None) => pulls[index].with_units(),
+    };
+    let units = shared.as_ref().map_or_else(String::new, |units| format!(" {}", symbols(units)));
+    ColumnText {
+        heading: format!("torque{units}"),
+        cells: answer.rows.iter().enumerate().map(cell).collect(),
+        is_words: false,
+    }
+}
+
+fn clamp_text(column: &Column, answer: &Answer) -> ColumnText {
+    let unit = cells::clamp_unit(&answer.units);
+    let cell = |row: &Row| match &row.refused {
+        Some(_) => cells::DOES_NOT_APPLY.to_owned(),
+        None => cells::clamp(row, unit),
+    };
+    ColumnText {
+        heading: format!("{} {}", column.heading, unit.map_or("", |unit| unit.symbol)),
+        cells: answer.rows.iter().map(cell).collect(),
+        is_words: false,
+    }
+}
+
+fn grid(texts: &[ColumnText], answer: &Answer) -> Grid {
+    let row = |(index, row): (usize, &Row)| {
+        let tone = cells::tone(row);
+        let cells = texts.iter().map(|text| Cell::toned(text.cells[index].clone(), tone));
+        GridRow::of(cells.collect())
+    };
+    Grid {
+        heads: texts.iter().map(ColumnText::head).collect(),
+        rows: answer.rows.iter().enumerate().map(row).collect(),
+    }
+}
+
+/// Records one below the other, where the columns do not fit.
+fn records(
+    parts: &[Part<'_>],
+    texts: &[ColumnText],
+    answer: &Answer,
+    pulls: &[Pull],
+    width: usize,
+) -> Vec<String> {
+    let mut lines = Vec::new();
+    for (index, row) in answer.rows.iter().enumerate() {
+        if index > 0 {
+            lines.push(String::new());
+        }
+        let mut items = Vec::new();
+        for (part, text) in parts.iter().zip(texts) {
+            let is_torque = matches!(part, Part::Asked(column) if is_named(column, "torque"));
+            items.push(match is_torque && row.refused.is_none() {
+                true => torque_line(row, &pulls[index], width),
+                false => format!("{}: {}", text.heading, text.cells[index]),
+            });
+        }
+        let (marks, _) = marks(row, "");
+        items.extend((!marks.is_empty()).then_some(marks));
+        lines.extend(flow(&items, width).iter().map(|line| untied(line)));
+    }
+    lines
+}

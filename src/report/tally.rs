@@ -1,0 +1,45 @@
+//! Counted groups.
+
+use crate::query::run::{Answer, Group, Tally};
+use crate::report::grid::{Cell, Grid, GridRow, Head};
+use crate::report::lay::{flow, untied};
+use crate::report::style::Style;
+use crate::report::values::{ColumnText, column_text};
+
+/// The table of a `tally` clause.
+pub(crate) fn tally_table(answer: &Answer, width: usize, style: Style) -> Vec<String> {
+    let Some(tally) = &answer.tally else { return Vec::new() };
+    if tally.groups.is_empty() {
+        return Vec::new();
+    }
+    let mut texts: Vec<ColumnText> = Vec::new();
+    for (index, (heading, field)) in tally.columns.iter().enumerate() {
+        let values: Vec<_> =
+            tally.groups.iter().filter_map(|group| group.values.get(index)).collect();
+        texts.push(column_text(heading, *field, &values, &answer.units));
+    }
+    let mut heads: Vec<Head> = texts.iter().map(ColumnText::head).collect();
+    heads.push(Head::number("count"));
+    let row = |(index, group): (usize, &Group)| {
+        let cells = texts.iter().filter_map(|text| text.cells.get(index));
+        let cells = cells.map(|cell| Cell::from(cell.clone()));
+        GridRow::of(cells.chain([Cell::from(group.count.to_string())]).collect())
+    };
+    let grid = Grid { heads, rows: tally.groups.iter().enumerate().map(row).collect() };
+    match grid.draw(width, style) {
+        Some(drawn) => {
+            std::iter::once(drawn.head).chain(drawn.rows.into_iter().flatten()).collect()
+        }
+        None => tally_records(&texts, tally, width),
+    }
+}
+
+fn tally_records(texts: &[ColumnText], tally: &Tally, width: usize) -> Vec<String> {
+    let record = |(index, group): (usize, &Group)| {
+        let cells = texts.iter().filter_map(|text| text.cells.get(index));
+        let items = cells.cloned().chain([format!("count: {}", group.count)]);
+        flow(&items.collect::<Vec<_>>(), width)
+    };
+    let records = tally.groups.iter().enumerate().flat_map(record);
+    records.map(|line| untied(&line)).collect()
+}

@@ -1,0 +1,131 @@
+//! The value of any field as text, its units in the heading where all agree.
+
+use crate::quantity::{Dimension, Unit};
+use crate::query::run::UnitsWanted;
+use crate::record::{Field, Measure, NOT_STATED, Origin, Value};
+use crate::report::figures::{Figures, figure, short, symbols};
+use crate::report::grid::Head;
+use crate::report::lay::{clean, tied};
+use crate::report::units::units_for;
+
+/// What stands where a derived value cannot be known.
+const NOT_KNOWN: &str = "not known";
+
+/// A column drawn as text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct ColumnText {
+    /// The heading, with the units where all cells share them.
+    pub(crate) heading: String,
+    /// One text for each row.
+    pub(crate) cells: Vec<String>,
+    /// Words, which may be wrapped; else figures, which may not.
+    pub(crate) is_words: bool,
+}
+
+impl ColumnText {
+    /// The head of its column in a grid.
+    pub(crate) fn head(&self) -> Head {
+        if self.is_words {
+            Head::words(self.heading.clone(), 8)
+        } else {
+            Head::solid(self.heading.clone())
+        }
+    }
+}
+
+/// The values of one column, in the units wanted.
+pub(crate) fn column_text(
+    heading: &str,
+    field: Option<&'static Field>,
+    values: &[&Value],
+    wanted: &UnitsWanted,
+) -> ColumnText {
+    let figures: Vec<Option<Figures>> =
+        values.iter().map(|value| value_figures(value, wanted)).collect();
+    let shared = shared(&figures);
+    let cell = |(value, figures): (&&Value, &Option<Figures>)| match (figures, &shared) {
+        (Some(figures), Some(_)) => figures.bare(),
+        (Some(figures), None) => figures.with_units(),
+        (None, _) => plain(value, field),
+    };
+    let cells = values.iter().zip(&figures).map(cell).collect();
+    let is_words = values.iter().any(|value| matches!(value, Value::Text(_)));
+    let units = shared.map_or_else(String::new, |units| format!(" {}", symbols(&units)));
+    ColumnText { heading: clean(heading) + &units, cells, is_words }
+}
+
+/// One value with its units.
+pub(crate) fn value_text(
+    value: &Value,
+    field: Option<&'static Field>,
+    wanted: &UnitsWanted,
+) -> String {
+    match value_figures(value, wanted) {
+        Some(figures) => figures.with_units(),
+        None => plain(value, field),
+    }
+}
+
+fn shared(figures: &[Option<Figures>]) -> Option<Vec<&'static Unit>> {
+    let mut units = figures.iter().flatten().map(Figures::units);
+    let first = units.next()?;
+    units.all(|units| units == first).then_some(first)
+}
+
+fn value_figures(value: &Value, wanted: &UnitsWanted) -> Option<Figures> {
+    match value {
+        Value::Measure(measure) => Some(measure_figures(measure, wanted)),
+        _ => None,
+    }
+}
+
+/// A value without a unit.
+fn plain(value: &Value, field: Option<&'static Field>) -> String {
+    match value {
+        Value::NotStated => {
+            let is_stored = field.is_some_and(|field| field.origin == Origin::Stored);
+            (if is_stored { NOT_STATED } else { NOT_KNOWN }).to_owned()
+        }
+        Value::Text(text) => clean(text),
+        Value::Number(number) => plain_number(*number),
+        Value::Thread(thread) => tied(&thread.to_string()),
+        Value::Flag(true) => "yes".to_owned(),
+        Value::Flag(false) => "no".to_owned(),
+        Value::Measure(measure) => short(measure.high, 4),
+    }
+}
+
+/// A whole number in full, any other with four figures.
+fn plain_number(number: f64) -> String {
+    if number.fract() == 0.0 { format!("{number:.0}") } else { short(number, 4) }
+}
+
+/// A quantity or range in each unit wanted; as written where it was written so.
+pub(crate) fn measure_figures(measure: &Measure, wanted: &UnitsWanted) -> Figures {
+    let units = units_for(wanted, measure.dimension, measure.unit);
+    let parts = units.iter().map(|unit| (in_unit(measure, unit), *unit)).collect();
+    Figures { before: if measure.low.is_none() { "max " } else { "" }, parts }
+}
+
+fn in_unit(measure: &Measure, unit: &'static Unit) -> String {
+    if measure.unit == Some(unit)
+        && let Some(number) = measure.written.as_deref().and_then(|text| bare(text, unit))
+    {
+        return number;
+    }
+    let figure = |base: f64| figure(measure.dimension, base, unit);
+    match measure.low {
+        Some(low) if low < measure.high => format!("{}–{}", figure(low), figure(measure.high)),
+        _ => figure(measure.high),
+    }
+}
+
+/// The number of a written quantity or range of it. None for a list of angles,
+/// whose sum stands for it, and for a range in two units.
+fn bare(written: &str, unit: &Unit) -> Option<String> {
+    let number = written.strip_suffix(unit.symbol)?.trim_end();
+    let number = number.strip_prefix("max ").unwrap_or(number);
+    let is_number = |text: &str| text.chars().all(|c| c.is_ascii_digit() || "./-".contains(c));
+    let is_sound = unit.dimension != Dimension::Angle && is_number(number);
+    is_sound.then(|| number.replace("..", "–"))
+}

@@ -1,0 +1,126 @@
+//! Why a text is not one thread, and what to write instead.
+
+use crate::thread::{Series, Size, Thread};
+
+/// Why a text is not one thread.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum ThreadError {
+    /// Not a thread at all.
+    #[error("`{0}` is not a thread; write it as 7/16-20, 10-32, M10x1.5 or 1/4 BSW")]
+    NotAThread(String),
+    /// Something after the thread.
+    #[error("`{rest}` follows the thread {thread}")]
+    Trailing {
+        /// The part that was read.
+        thread: String,
+        /// What stands after it.
+        rest: String,
+    },
+    /// A size without its pitch.
+    #[error("{size}: which pitch? {}", choices_text(choices))]
+    PitchNeeded {
+        /// The size.
+        size: Size,
+        /// The threads of this size that fasteners are made in, coarse first.
+        choices: Vec<Thread>,
+    },
+    /// `fine`, where the size has several fine pitches.
+    #[error("{size} fine: which pitch? {}", choices_text(choices))]
+    ManyFine {
+        /// The size.
+        size: Size,
+        /// Its fine threads.
+        choices: Vec<Thread>,
+    },
+    /// The written series contradicts the written pitch.
+    #[error("{thread} is {is}, not {written}{}", listed.as_ref().map(|t| format!("; {written} is {t}")).unwrap_or_default())]
+    WrongSeries {
+        /// What size and pitch say.
+        thread: Box<Thread>,
+        /// The word for it.
+        is: &'static str,
+        /// The series or the word that was written.
+        written: &'static str,
+        /// The thread of this size in the written series.
+        listed: Option<Box<Thread>>,
+    },
+    /// The series has no such size.
+    #[error("there is no {size} {series}; name a size of that series, or write the pitch")]
+    NotListed {
+        /// The size as it is named.
+        size: String,
+        /// The series, or coarse or fine.
+        series: &'static str,
+    },
+    /// A number where the pitch stands that cannot be one.
+    #[error("`{pitch}` is no pitch for {size}{}", example.as_deref().map(bad_pitch_help).unwrap_or_default())]
+    BadPitch {
+        /// The size.
+        size: Size,
+        /// The pitch as written.
+        pitch: String,
+        /// A thread of this size that exists.
+        example: Option<Box<Thread>>,
+    },
+    /// A diameter that no thread has.
+    #[error("`{text}` is no thread size{}", nearest.map(|size| format!("; did you mean {size}?")).unwrap_or_default())]
+    BadSize {
+        /// As written.
+        text: String,
+        /// The nearest size, if one is near.
+        nearest: Option<Size>,
+    },
+    /// A whole number that may be inches or a number size.
+    #[error("`{0}` may be a number size or inches; write #{0} or {0}\"")]
+    NumberOrInches(u32),
+    /// BSP, which is two threads.
+    #[error("BSP is parallel or taper; write G {0} or R {0}")]
+    ParallelOrTaper(String),
+    /// A pipe thread has no clamp.
+    #[error("{0} is a pipe thread: it seals on its flanks, and no clamp is computed from it")]
+    NoClamp(Box<Thread>),
+    /// A class that is not one of this series.
+    #[error("`{class}` is not a class of {} threads, such as {}", series.symbol(), class_example(*series))]
+    BadClass {
+        /// As written.
+        class: String,
+        /// The series.
+        series: Series,
+    },
+}
+
+impl ThreadError {
+    /// The coarse thread, where a pitch is missing and the size has one: what
+    /// an importer may offer, never take silently.
+    pub fn coarse(&self) -> Option<&Thread> {
+        match self {
+            Self::PitchNeeded { choices, .. } => choices.iter().find(|thread| thread.is_coarse()),
+            _ => None,
+        }
+    }
+}
+
+fn choices_text(choices: &[Thread]) -> String {
+    if choices.is_empty() {
+        return "None is standard: write it, as in M10x1.5 or 7/16-20".to_owned();
+    }
+    let named: Vec<String> = choices
+        .iter()
+        .map(|thread| match thread.grade() {
+            Some(grade) => format!("{thread} ({grade})"),
+            None => thread.to_string(),
+        })
+        .collect();
+    named.join(", ")
+}
+
+fn bad_pitch_help(example: &Thread) -> String {
+    if example.series().row().is_inch() {
+        return format!("; write it as in {example}");
+    }
+    format!("; if it is the length, write the pitch first: {example} x 50 mm")
+}
+
+fn class_example(series: Series) -> &'static str {
+    if series.row().is_inch() { "2A or 3B" } else { "6g or 6H" }
+}
