@@ -126,7 +126,7 @@ impl Next {
     pub(crate) fn each_entry(
         &self,
         book: &Book,
-        visit: &mut dyn FnMut(u64, &Fastener) -> Result<(), StoreError>,
+        visit: &mut dyn FnMut(u64, &Arc<Fastener>) -> Result<(), StoreError>,
     ) -> Result<(), StoreError> {
         let mut changed = self.changed.iter().peekable();
         let mut failed = Ok(());

@@ -1,7 +1,9 @@
 //! The one writer: changes that are whole or absent.
 
 use std::fs;
+use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::Duration;
 
 use crate::record::Tables;
@@ -14,6 +16,7 @@ use crate::store::image::ImageWriter;
 use crate::store::lock::Lock;
 use crate::store::next::Next;
 use crate::store::overlay::Overlay;
+use crate::store::pipeline::Pipeline;
 use crate::store::rebuild::{Rebuild, Rebuilt, meta_of, write_error};
 use crate::store::recover;
 
@@ -41,7 +44,7 @@ impl Writer {
         refuse_if_taken(dir)?;
         remove_leftovers(dir, None);
         let rebuilt = Rebuild::begin(dir, 0)?.finish(0, &Tables::default())?;
-        publish(dir, 0, &rebuilt)?;
+        publish(dir, &rebuilt)?;
         let book = Book::open(dir)?;
         Ok(Self { dir: dir.to_owned(), book, engine: Some(rebuilt.engine), _lock: lock })
     }
@@ -79,8 +82,40 @@ impl Writer {
         let many = next.len() >= BULK
             && next.len() as u64 * BULK_SHARE >= self.book.counts().fasteners;
         self.mark_changing()?;
-        let written = if many { self.write_anew(&next) } else { self.write(&next) };
-        if let Err(error) = written {
+        let done = if many { self.write_anew(&next) } else { self.write(&next) };
+        self.settled(done)
+    }
+
+    /// Rewrites both files of the book to their smallest, as a new generation.
+    pub fn compact(&mut self) -> Result<u64, StoreError> {
+        let mut pipeline = self.begin()?;
+        let mut pushed = Ok(());
+        let walked = self.book.each_entry(&mut |(_, fastener)| {
+            pushed = pipeline.push(fastener);
+            if pushed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+        });
+        let copied = walked.and(pushed);
+        let tables = self.book.tables().clone();
+        let done = copied.and_then(|()| self.adopt(pipeline.finish(tables)?));
+        self.settled(done)
+    }
+
+    /// Begins a whole new state.
+    pub(crate) fn begin(&mut self) -> Result<Pipeline, StoreError> {
+        self.mark_changing()?;
+        Pipeline::begin(&self.dir, self.book.generation() + 1)
+    }
+
+    /// Makes a complete new state the book.
+    pub(crate) fn adopt(&mut self, rebuilt: Rebuilt) -> Result<(), StoreError> {
+        publish(&self.dir, &rebuilt)?;
+        self.engine = Some(rebuilt.engine);
+        Ok(())
+    }
+
+    /// After a change: opens the book as it is now, or puts a failed change away.
+    pub(crate) fn settled(&mut self, done: Result<(), StoreError>) -> Result<u64, StoreError> {
+        if let Err(error) = done {
             self.give_up();
             return Err(error);
         }
@@ -89,56 +124,10 @@ impl Writer {
         Ok(self.book.generation())
     }
 
-    /// Rewrites both files of the book to their smallest, as a new generation.
-    pub fn compact(&mut self) -> Result<u64, StoreError> {
-        self.replace_all(|book, rebuild| {
-            let mut failed = Ok(());
-            book.each_entry(&mut |(_, fastener)| {
-                failed = rebuild.push(&fastener);
-                if failed.is_ok() { std::ops::ControlFlow::Continue(()) } else { std::ops::ControlFlow::Break(()) }
-            })?;
-            failed?;
-            Ok(book.tables().clone())
-        })
-    }
-
-    /// Writes a whole new state by `fill`, which returns its tables.
-    pub(crate) fn replace_all(
-        &mut self,
-        fill: impl FnOnce(&Book, &mut Rebuild) -> Result<Tables, StoreError>,
-    ) -> Result<u64, StoreError> {
-        let generation = self.book.generation() + 1;
-        self.mark_changing()?;
-        let rebuilt = Rebuild::begin(&self.dir, generation).and_then(|mut rebuild| {
-            let tables = fill(&self.book, &mut rebuild)?;
-            rebuild.finish(generation, &tables)
-        });
-        match rebuilt.and_then(|rebuilt| self.adopt(rebuilt)) {
-            Ok(()) => Ok(generation),
-            Err(error) => {
-                self.give_up();
-                Err(error)
-            }
-        }
-    }
-
-    /// Makes a complete new state the book.
-    pub(crate) fn adopt(&mut self, rebuilt: Rebuilt) -> Result<(), StoreError> {
-        publish(&self.dir, rebuilt.counts.generation, &rebuilt)?;
-        self.engine = Some(rebuilt.engine);
-        self.book = Book::open(&self.dir)?;
-        self.tidy();
-        Ok(())
-    }
-
     fn write_anew(&mut self, next: &Next) -> Result<(), StoreError> {
-        let generation = next.counts.generation;
-        let mut rebuild = Rebuild::begin(&self.dir, generation)?;
-        next.each_entry(&self.book, &mut |_, fastener| rebuild.push(fastener))?;
-        let rebuilt = rebuild.finish(generation, &next.tables)?;
-        publish(&self.dir, generation, &rebuilt)?;
-        self.engine = Some(rebuilt.engine);
-        Ok(())
+        let mut pipeline = self.begin()?;
+        next.each_entry(&self.book, &mut |_, fastener| pipeline.push(Arc::clone(fastener)))?;
+        self.adopt(pipeline.finish(next.tables.clone())?)
     }
 
     fn write(&mut self, next: &Next) -> Result<(), StoreError> {
@@ -217,7 +206,7 @@ impl Writer {
         Err(StoreError::damaged(&self.dir, what))
     }
 
-    fn mark_changing(&self) -> Result<(), StoreError> {
+    pub(crate) fn mark_changing(&self) -> Result<(), StoreError> {
         let path = self.dir.join(CHANGING);
         folder::write_durably(&path, b"a change is being written\n")
             .and_then(|()| folder::sync_folder(&self.dir))
@@ -234,7 +223,7 @@ impl Writer {
     }
 
     /// Removes the mark and files that `current` does not name.
-    fn tidy(&self) {
+    pub(crate) fn tidy(&self) {
         let _ = fs::remove_file(self.dir.join(CHANGING));
         remove_leftovers(&self.dir, Some(self.book.current()));
     }
@@ -255,10 +244,10 @@ fn refuse_if_taken(dir: &Path) -> Result<(), StoreError> {
 }
 
 /// Makes a complete new state current.
-pub(crate) fn publish(dir: &Path, generation: u64, rebuilt: &Rebuilt) -> Result<(), StoreError> {
-    let Rebuilt { image, sled, .. } = rebuilt;
+pub(crate) fn publish(dir: &Path, rebuilt: &Rebuilt) -> Result<(), StoreError> {
+    let Rebuilt { image, sled, counts, .. } = rebuilt;
     let (image, sled) = (image.clone(), sled.clone());
-    Current { generation, sled, image, overlay: None }.publish(dir)
+    Current { generation: counts.generation, sled, image, overlay: None }.publish(dir)
 }
 
 /// Removes our files that `current` does not name.

@@ -1,0 +1,104 @@
+//! Bulk load: many fasteners as one change, in bounded memory.
+
+use std::collections::HashMap;
+use std::ops::ControlFlow;
+use std::sync::Arc;
+
+use crate::record::{Fastener, Tables};
+use crate::store::error::StoreError;
+use crate::store::pipeline::Pipeline;
+use crate::store::spool::Spool;
+use crate::store::writer::Writer;
+
+/// Fasteners on their way into a book. Dropped before [`Loader::finish`] it
+/// leaves the book as it was.
+pub struct Loader<'a> {
+    writer: &'a mut Writer,
+    pipeline: Pipeline,
+    /// Set where the book holds fasteners already: they go first.
+    aside: Option<Aside>,
+    tables: Tables,
+}
+
+/// New fasteners set aside until the old ones are copied.
+struct Aside {
+    spool: Spool,
+    /// Places in the spool of those that replace an old one, by its number.
+    replacing: HashMap<u64, usize>,
+    /// Places of the new ones, in order.
+    new: Vec<usize>,
+}
+
+impl Writer {
+    /// Begins a bulk load.
+    pub fn load(&mut self) -> Result<Loader<'_>, StoreError> {
+        let aside = if self.book.counts().fasteners == 0 {
+            None
+        } else {
+            let spool = Spool::new(&self.dir)?;
+            Some(Aside { spool, replacing: HashMap::new(), new: Vec::new() })
+        };
+        let pipeline = self.begin()?;
+        let tables = self.book.tables().clone();
+        Ok(Loader { writer: self, pipeline, aside, tables })
+    }
+}
+
+impl Loader<'_> {
+    /// The book as it still is.
+    pub fn book(&self) -> &crate::store::Book {
+        self.writer.book()
+    }
+
+    /// Enters a fastener, or replaces the one of the same key in its place.
+    /// The same key twice in one load is an error at the end.
+    pub fn push(&mut self, fastener: Fastener) -> Result<(), StoreError> {
+        let Some(aside) = &mut self.aside else { return self.pipeline.push(Arc::new(fastener)) };
+        match self.writer.book.locate(&fastener.key)? {
+            None => {
+                let place = aside.spool.push(&fastener)?;
+                aside.new.push(place);
+            }
+            Some(old) => {
+                let place = aside.spool.push(&fastener)?;
+                if aside.replacing.insert(old.number, place).is_some() {
+                    return Err(StoreError::SameKey(fastener.key));
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Makes all of it the book, durably; returns the new generation.
+    pub fn finish(self) -> Result<u64, StoreError> {
+        let Self { writer, mut pipeline, aside, tables } = self;
+        let copied = aside.map_or(Ok(()), |aside| aside.copy(writer, &mut pipeline));
+        let done = copied.and_then(|()| writer.adopt(pipeline.finish(tables)?));
+        writer.settled(done)
+    }
+}
+
+impl Aside {
+    fn copy(mut self, writer: &Writer, pipeline: &mut Pipeline) -> Result<(), StoreError> {
+        let mut failed = Ok(());
+        writer.book.each_entry(&mut |(number, old)| {
+            let next = match self.replacing.get(&number) {
+                Some(place) => self.spool.get(*place).map(Arc::new),
+                None => Ok(old),
+            };
+            failed = next.and_then(|next| pipeline.push(next));
+            if failed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+        })?;
+        failed?;
+        for place in std::mem::take(&mut self.new) {
+            pipeline.push(Arc::new(self.spool.get(place)?))?;
+        }
+        Ok(())
+    }
+}
+
+impl std::fmt::Debug for Loader<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Loader").finish_non_exhaustive()
+    }
+}
