@@ -54,7 +54,8 @@ fn home() -> tempfile::TempDir {
 #[test]
 fn one_command_answers_a_real_question() {
     let home = home();
-    let (out, err, code) = run(home.path(), &["--demo", "find", "7/16-20", "with", "moly,", "oil,", "dry"]);
+    let (out, err, code) =
+        run(home.path(), &["--demo", "find", "7/16-20", "with", "moly,", "oil,", "dry"]);
     assert_eq!(code, Some(0), "{err}");
     let line = |part: &str, lube: &str| {
         out.lines()
@@ -117,16 +118,13 @@ fn a_file_with_five_bad_cells_names_each_and_stores_nothing() {
         .filter(|cell| matches!(cell["verdict"].as_str(), Some("refused" | "question")))
         .map(|cell| (cell["line"].as_u64().unwrap(), cell["header"].as_str().unwrap().to_owned()))
         .collect();
-    let expected = [
-        (3, "Torque (lb-ft)"),
-        (6, "Lube"),
-        (7, "Thread"),
-        (10, "Torque (lb-ft)"),
-        (13, "Kind"),
-    ];
-    let expected: Vec<_> = expected.iter().map(|(line, head)| (*line, (*head).to_owned())).collect();
+    let expected =
+        [(3, "Torque (lb-ft)"), (6, "Lube"), (7, "Thread"), (10, "Torque (lb-ft)"), (13, "Kind")];
+    let expected: Vec<_> =
+        expected.iter().map(|(line, head)| (*line, (*head).to_owned())).collect();
     assert_eq!(cells, expected, "{out}");
-    let (_, _, code) = run(home.path(), &["--book", book, "find", "assembly \"Quill 12 compressor\""]);
+    let (_, _, code) =
+        run(home.path(), &["--book", book, "find", "assembly \"Quill 12 compressor\""]);
     assert_eq!(code, Some(1), "nothing may be stored");
 }
 
@@ -147,11 +145,38 @@ fn calc_answers_with_every_key() {
     assert!((number("stress_area_mm2") / (0.1187 * 645.16) - 1.0).abs() < 0.004);
     assert_eq!(answer["form"], "short");
     for key in [
-        "key", "assembly", "joint", "part", "kind", "thread", "strength", "lube", "basis", "method",
-        "torque", "torque_nm", "torque_max_nm", "angle_deg", "stretch_mm", "passes", "clamp_n",
-        "clamp_low_n", "clamp_high_n", "of_proof", "of_yield", "combined_of_yield",
-        "stress_area_mm2", "k", "source", "refused", "warnings", "pitch_diameter_mm",
-        "minor_diameter_mm", "proof_load_n", "yield_load_n", "form",
+        "key",
+        "assembly",
+        "joint",
+        "part",
+        "kind",
+        "thread",
+        "strength",
+        "lube",
+        "basis",
+        "method",
+        "torque",
+        "torque_nm",
+        "torque_max_nm",
+        "angle_deg",
+        "stretch_mm",
+        "passes",
+        "clamp_n",
+        "clamp_low_n",
+        "clamp_high_n",
+        "of_proof",
+        "of_yield",
+        "combined_of_yield",
+        "stress_area_mm2",
+        "k",
+        "source",
+        "refused",
+        "warnings",
+        "pitch_diameter_mm",
+        "minor_diameter_mm",
+        "proof_load_n",
+        "yield_load_n",
+        "form",
     ] {
         assert!(answer.get(key).is_some(), "{key} is missing in {answer}");
     }
@@ -181,7 +206,10 @@ fn named_strengths_work_in_calc() {
 fn calc_asks_for_what_is_missing() {
     let home = home();
     for (arguments, said) in [
-        (&["calc", "M10", "--yield", "900MPa", "--k", "0.2", "--target", "75% yield"][..], "which pitch"),
+        (
+            &["calc", "M10", "--yield", "900MPa", "--k", "0.2", "--target", "75% yield"][..],
+            "which pitch",
+        ),
         (&["calc", "M10x1.5", "--yield", "900MPa", "--target", "75% yield"], "--lube"),
         (&["calc", "M10x1.5", "--yield", "900", "--k", "0.2", "--target", "75% yield"], "no unit"),
         (&["calc", "M10x1.5", "--yield", "900MPa", "--k", "0.2"], "--target"),

@@ -102,9 +102,7 @@ fn every_command_prints_what_the_document_shows() {
         } else if now != document {
             let differs = document.lines().zip(now.lines()).position(|(old, new)| old != new);
             let at = differs.unwrap_or(0);
-            let part = |text: &str| {
-                text.lines().skip(at).take(12).collect::<Vec<_>>().join("\n")
-            };
+            let part = |text: &str| text.lines().skip(at).take(12).collect::<Vec<_>>().join("\n");
             panic!("{name}, line {}: shows\n{}\n\nprints\n{}", at + 1, part(&document), part(&now));
         }
     }

@@ -91,6 +91,8 @@ pub(super) enum Command {
     Import(Import),
     /// Write the book's fasteners as import reads them back
     Export(Export),
+    /// What is wrong or doubtful in the book
+    Check(Check),
     /// The lubes, strengths or fields of the book
     List(List),
     /// The book itself
@@ -211,6 +213,14 @@ pub(super) struct Import {
 /// `export`
 #[derive(Debug, clap::Args)]
 pub(super) struct Export {
+    /// Only the fasteners that this question finds
+    #[arg(value_name = "QUESTION")]
+    pub question: Vec<String>,
+}
+
+/// `check`
+#[derive(Debug, clap::Args)]
+pub(super) struct Check {
     /// Only the fasteners that this question finds
     #[arg(value_name = "QUESTION")]
     pub question: Vec<String>,

@@ -17,7 +17,7 @@ fn info(args: &Args, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(args)?;
     let info = opened.book.info();
     let facts = BookFacts {
-        folder: info.dir.display().to_string(),
+        folder: info.path.display().to_string(),
         generation: info.generation,
         format: info.format,
         fasteners: info.fasteners,

@@ -3,14 +3,17 @@
 use std::io::{IsTerminal, Read};
 use std::path::Path;
 
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+
 use crate::cli::args::{Args, Format, Import};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::open;
 use crate::cli::out::Out;
-use crate::intake::{self, Options};
+use crate::intake::{self, Held, Options, Sheet};
 use crate::quantity::{DecimalMark, Dimension, find_unit};
 use crate::report;
-use crate::store::{Access, Change};
+use crate::store::{Access, Book, Change};
 
 /// Runs the command.
 pub(super) fn run(args: &Args, import: &Import, out: &mut Out) -> Result<Code, Failure> {
@@ -19,24 +22,30 @@ pub(super) fn run(args: &Args, import: &Import, out: &mut Out) -> Result<Code, F
     let options = options(import)?;
     if import.dry_run {
         let opened = open::reader(args)?;
-        let existing = opened.book.find(&Access::All)?.fasteners;
-        let taken = intake::take(&sheet, opened.book.tables(), &options, &existing);
+        let taken = read(&sheet, &options, &opened.book)?;
         draw(&taken, true, out);
-        return Ok(if taken.is_refused() { Code::Refused } else { Code::Answered });
+        return Ok(code(&taken));
     }
     let mut writer = open::writer(args)?;
-    let existing = writer.book().find(&Access::All)?.fasteners;
-    let taken = intake::take(&sheet, writer.book().tables(), &options, &existing);
-    if taken.is_refused() {
-        draw(&taken, false, out);
-        return Ok(Code::Refused);
-    }
-    let changes: Vec<Change> = taken.fasteners.iter().cloned().map(Change::Put).collect();
+    let taken = read(&sheet, &options, writer.book())?;
+    let changes: Vec<Change> =
+        taken.accepted().unwrap_or_default().iter().cloned().map(Change::from).collect();
     if !changes.is_empty() {
         writer.apply(changes)?;
     }
     draw(&taken, false, out);
-    Ok(Code::Answered)
+    Ok(code(&taken))
+}
+
+/// The report on `sheet`, held against what the book has.
+fn read(sheet: &Sheet, options: &Options, book: &Book) -> Result<intake::Report, Failure> {
+    let existing = Held::of(book.find(&Access::All)?.fasteners);
+    intake::take(sheet, book.tables(), options, &existing)
+        .map_err(|e| Failure::Input(e.to_string()))
+}
+
+fn code(taken: &intake::Report) -> Code {
+    if taken.is_sound() { Code::Answered } else { Code::Refused }
 }
 
 /// The bytes of the file, and what to call it in messages.
@@ -66,14 +75,21 @@ fn options(import: &Import) -> Result<Options, Failure> {
         options.torque_unit = Some(unit.ok_or(Failure::Argument(message))?);
     }
     options.lube.clone_from(&import.lube);
-    options.source.clone_from(&import.source);
+    options.source.title.clone_from(&import.source);
+    options.today = Some(today());
     options.who.clone_from(&import.who);
     Ok(options)
 }
 
+/// The day, UTC; `CLAMPBOOK_NOW` sets it for tests.
+fn today() -> jiff::civil::Date {
+    let set = std::env::var("CLAMPBOOK_NOW").ok().and_then(|now| now.parse::<Timestamp>().ok());
+    set.unwrap_or_else(Timestamp::now).to_zoned_datetime(TimeZone::UTC).date()
+}
+
 fn draw(taken: &intake::Report, dry_run: bool, out: &mut Out) {
     let text = match out.format {
-        Format::Json => report::import_json(taken, dry_run),
+        Format::Json => report::import_json(taken, dry_run).to_string(),
         Format::Table | Format::Csv => report::import_page(taken, dry_run, out.width, out.style),
     };
     out.answer(&text);

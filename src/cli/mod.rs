@@ -6,6 +6,7 @@
 mod args;
 mod book;
 mod calc;
+mod check;
 mod exit;
 mod export;
 mod find;
@@ -50,6 +51,7 @@ fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
         Some(Command::Thread(thread)) => thread::run(thread, out),
         Some(Command::Import(import)) => import::run(args, import, out),
         Some(Command::Export(export)) => export::run(args, export, out),
+        Some(Command::Check(check)) => check::run(args, check, out),
         Some(Command::List(list)) => list::run(args, list, out),
         Some(Command::Book(book)) => book::run(args, book, out),
         None => piped::run(args, out),

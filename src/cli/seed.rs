@@ -4,7 +4,7 @@ use std::fmt::Display;
 use std::path::Path;
 
 use crate::cli::exit::Failure;
-use crate::intake::{self, Options, Report};
+use crate::intake::{self, EmptyBook, Options};
 use crate::record::{Fastener, Tables};
 use crate::store::{Change, Writer};
 
@@ -17,10 +17,15 @@ const DEMO: &str = include_str!("../../seed-data/demo.csv");
 pub(super) fn reference() -> Result<Tables, Failure> {
     let lubes = intake::reference::read_lubes(LUBES.as_bytes(), "lubes.csv");
     let strengths = intake::reference::read_strengths(STRENGTHS.as_bytes(), "strengths.csv");
-    Ok(Tables {
-        lubes: lubes.map_err(|error| broken("lubes.csv", error))?,
-        strengths: strengths.map_err(|error| broken("strengths.csv", error))?,
-    })
+    let lubes = lubes.map_err(|error| broken("lubes.csv", error))?;
+    let strengths = strengths.map_err(|error| broken("strengths.csv", error))?;
+    for (name, verdicts) in [("lubes.csv", &lubes.verdicts), ("strengths.csv", &strengths.verdicts)]
+    {
+        if let Some(cell) = verdicts.first() {
+            return Err(broken(name, format!("{}: {}", cell.place.address(), cell.reason)));
+        }
+    }
+    Ok(Tables { lubes: lubes.records, strengths: strengths.records })
 }
 
 /// Creates a book with the reference tables and the general charts.
@@ -41,16 +46,17 @@ pub(super) fn create_demo(dir: &Path) -> Result<(), Failure> {
 fn fill(dir: &Path, tables: Tables, fasteners: Vec<Fastener>) -> Result<(), Failure> {
     let mut changes: Vec<Change> = tables.lubes.into_iter().map(Change::PutLube).collect();
     changes.extend(tables.strengths.into_iter().map(Change::PutStrength));
-    changes.extend(fasteners.into_iter().map(Change::Put));
+    changes.extend(fasteners.into_iter().map(Change::from));
     Writer::create(dir)?.apply(changes)?;
     Ok(())
 }
 
 fn fasteners(text: &str, name: &str, tables: &Tables) -> Result<Vec<Fastener>, Failure> {
     let sheet = intake::read_csv(text.as_bytes(), name).map_err(|error| broken(name, error))?;
-    let report: Report = intake::take(&sheet, tables, &Options::default(), &[]);
-    if report.is_refused() {
-        return Err(broken(name, "cells were refused"));
+    let report = intake::take(&sheet, tables, &Options::default(), &EmptyBook)
+        .map_err(|error| broken(name, error))?;
+    if let Some(cell) = report.bad_cells().next() {
+        return Err(broken(name, format!("{}: {}", cell.place.address(), cell.reason)));
     }
     Ok(report.fasteners)
 }

@@ -9,7 +9,7 @@ use crate::report::pull::Pull;
 use crate::thread::{Danger, LookAlike, Role, Thread, look_alikes};
 
 /// Said once under every answer that holds a figure.
-pub(crate) const SAFETY: &str = "Maker's current sheet governs; COMPUTED is an estimate; \
+pub const SAFETY: &str = "Maker's current sheet governs; COMPUTED is an estimate; \
      local codes and licensed practice come first.";
 
 /// Said under more than one torque of a fastener.

@@ -5,7 +5,7 @@
 
 use comfy_table::{Cell as Drawn, CellAlignment, ContentArrangement, Table, presets::NOTHING};
 
-use crate::report::lay::{pad, untied, width, wrap};
+use crate::report::lay::{fitted, pad, untied, width, wrap};
 use crate::report::style::{Style, Tone};
 
 /// Blanks between two columns: two where there is room, else one.
@@ -116,7 +116,7 @@ impl Layout {
     fn wrapped(&self, row: &GridRow) -> Vec<Vec<String>> {
         let cells = row.cells.iter().zip(&self.widths);
         let cells: Vec<Vec<String>> =
-            cells.map(|(cell, width)| wrap_cell(&cell.text, *width)).collect();
+            cells.map(|(cell, width)| fitted(&cell.text, *width)).collect();
         let span = self.span_lines(row).len();
         let height = cells.iter().map(Vec::len).max().unwrap_or(1).max(span);
         let line = |at: usize| {
@@ -200,7 +200,7 @@ impl Grid {
     fn tighten(&self, widths: &mut [usize]) {
         for (index, (width_of, head)) in widths.iter_mut().zip(&self.heads).enumerate() {
             let cells = self.rows.iter().filter_map(|row| row.cells.get(index));
-            let lines = cells.flat_map(|cell| wrap_cell(&cell.text, *width_of));
+            let lines = cells.flat_map(|cell| fitted(&cell.text, *width_of));
             let widest = lines.map(|line| width(&line)).max().unwrap_or(0);
             *width_of = widest.max(width(&head.text));
         }
@@ -219,11 +219,6 @@ impl Grid {
         }
         table
     }
-}
-
-/// A cell that fits keeps its blanks as they are.
-fn wrap_cell(text: &str, columns: usize) -> Vec<String> {
-    if width(text) <= columns { vec![text.to_owned()] } else { wrap(text, columns) }
 }
 
 #[cfg(test)]

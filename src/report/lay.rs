@@ -62,6 +62,11 @@ pub(crate) fn wrap(text: &str, columns: usize) -> Vec<String> {
     lines
 }
 
+/// A text that fits keeps its blanks as they are; else it is wrapped.
+pub(crate) fn fitted(text: &str, columns: usize) -> Vec<String> {
+    if width(text) <= columns { vec![text.to_owned()] } else { wrap(text, columns) }
+}
+
 /// Adds `piece` to the last line if it fits there after `gap`, else to lines of
 /// its own.
 fn put(lines: &mut Vec<String>, piece: &str, gap: &str, columns: usize) {

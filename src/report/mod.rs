@@ -1,15 +1,22 @@
 //! All drawing: tables, JSON, CSV, carets under a text. Nothing here prints,
-//! reads a terminal or knows the store: everything returns text.
+//! or knows the store: everything returns text, and the caller says whether it
+//! may be coloured.
 
+mod audit;
 mod cautions;
 mod cells;
 mod columns;
+mod csv;
+mod diagnostic;
 mod figures;
 mod grid;
+mod import;
 mod json;
 mod lay;
 mod letters;
+mod lubes;
 mod notes;
+mod pages;
 mod pull;
 mod show;
 mod stacked;
@@ -18,7 +25,24 @@ mod table;
 mod tally;
 mod units;
 mod values;
+mod why;
 
-pub use json::{Json, find_json};
+pub use audit::{audit_json, audit_page};
+pub use cautions::SAFETY;
+pub use csv::{export_csv, find_csv, lubes_csv};
+pub use diagnostic::{draw, draw_line};
+pub use import::{import_json, import_page};
+pub use json::{Json, export_json, find_json, find_json_line, lubes_json};
+pub use lubes::{lubes_page, lubes_table};
+pub use pages::{
+    BookFacts, book_json, book_page, calc_json, calc_page, fields_json, fields_page, lube_list,
+    lube_list_json, strength_list, strength_list_json, thread_json, thread_page,
+};
 pub use style::Style;
 pub use table::find_table;
+pub use why::{why, why_row};
+
+/// Columns of the terminal that this process writes to; None in a pipe.
+pub fn terminal_width() -> Option<usize> {
+    terminal_size::terminal_size().map(|(width, _)| usize::from(width.0))
+}

@@ -30,7 +30,7 @@ fn is_named(column: &Column, name: &str) -> bool {
 }
 
 /// Whether a column shows what a wrench is set to.
-fn carries_torque(column: &Column) -> bool {
+pub(crate) fn carries_torque(column: &Column) -> bool {
     ["torque", "snug", "passes"].iter().any(|name| is_named(column, name))
 }
 

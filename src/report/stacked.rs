@@ -4,7 +4,7 @@ use crate::query::run::Answer;
 use crate::record::Row;
 use crate::report::cells;
 use crate::report::columns::marks;
-use crate::report::lay::{clean, flow, untied, width, wrap};
+use crate::report::lay::{clean, fitted, flow, untied, width, wrap};
 use crate::report::pull::Pull;
 use crate::report::style::{Style, Tone};
 use crate::report::table::{Known, heading};
@@ -54,7 +54,8 @@ fn setting(
         return indented(&wrap(&text, room), Tone::Danger, style);
     }
     let tone = cells::tone(row);
-    let mut lines = indented(&[torque_line(row, &known.pulls[index], room)], tone, style);
+    let torque = torque_line(row, &known.pulls[index], room);
+    let mut lines = indented(&fitted(&torque, room), tone, style);
     let unit = cells::clamp_unit(&answer.units);
     let mut facts = vec![clamp_fact(row, unit)];
     let share = cells::of_yield(row);
@@ -70,7 +71,7 @@ fn setting(
 }
 
 /// `clamp 71 kN (53–89)`; `clamp by angle`.
-fn clamp_fact(row: &Row, unit: Option<&'static crate::quantity::Unit>) -> String {
+pub(crate) fn clamp_fact(row: &Row, unit: Option<&'static crate::quantity::Unit>) -> String {
     let text = cells::clamp(row, unit);
     match (row.derived.clamp, unit, text.split_once(' ')) {
         (Some(_), Some(unit), Some((nominal, band))) => {

@@ -39,6 +39,11 @@ impl Tone {
 }
 
 impl Style {
+    /// Colour escapes or none.
+    pub const fn new(colour: bool) -> Self {
+        Self { colour }
+    }
+
     /// No escapes at all: for a pipe, a file, or NO_COLOR.
     pub const fn plain() -> Self {
         Self { colour: false }

@@ -17,11 +17,11 @@ use crate::report::style::{Style, Tone};
 use crate::report::tally::tally_table;
 
 /// The width from which the wide table is drawn.
-const WIDE: usize = 140;
+pub(crate) const WIDE: usize = 140;
 /// The width below which records are stacked.
 const NARROW: usize = 80;
 /// The least width that is drawn for.
-const LEAST: usize = 30;
+pub(crate) const LEAST: usize = 20;
 /// Lines after which the heading is said again, before it scrolls away.
 const SAY_AGAIN: usize = 20;
 

@@ -54,18 +54,6 @@ pub(crate) fn column_text(
     ColumnText { heading: clean(heading) + &units, cells, is_words }
 }
 
-/// One value with its units.
-pub(crate) fn value_text(
-    value: &Value,
-    field: Option<&'static Field>,
-    wanted: &UnitsWanted,
-) -> String {
-    match value_figures(value, wanted) {
-        Some(figures) => figures.with_units(),
-        None => plain(value, field),
-    }
-}
-
 fn shared(figures: &[Option<Figures>]) -> Option<Vec<&'static Unit>> {
     let mut units = figures.iter().flatten().map(Figures::units);
     let first = units.next()?;

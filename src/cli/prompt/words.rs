@@ -16,8 +16,7 @@ impl Words {
     /// The words of `book`.
     pub(super) fn of(book: &Book) -> Result<Self, StoreError> {
         let vocabulary = book.vocabulary()?;
-        let kinds =
-            [NameOf::Assembly, NameOf::Joint, NameOf::Part, NameOf::Lube, NameOf::Strength];
+        let kinds = [NameOf::Assembly, NameOf::Joint, NameOf::Part, NameOf::Lube, NameOf::Strength];
         let names = kinds.map(|what| {
             let names = vocabulary.names(what).into_iter().map(str::to_owned).collect();
             (what, names)

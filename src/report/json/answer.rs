@@ -10,8 +10,19 @@ use crate::report::json::row::{row_json, snake, value_json};
 /// `{"rows": […], "left_out": n, "read": n, "took_us": n}`, or with a tally
 /// `{"groups": […], …}`. Remarks and near misses are there where there are any.
 ///
-/// Quantities are SI base values, unrounded; null is "not stated".
-pub fn find_json(answer: &Answer) -> Json {
+/// Quantities are SI base values, unrounded; null is "not stated". Each row
+/// stands on a line of its own.
+pub fn find_json(answer: &Answer) -> String {
+    find_value(answer).lines()
+}
+
+/// The same on one line, so that the answers to many questions are JSON lines.
+pub fn find_json_line(answer: &Answer) -> String {
+    find_value(answer).to_string()
+}
+
+/// The answer as a value.
+pub(crate) fn find_value(answer: &Answer) -> Json {
     let mut json = match &answer.tally {
         Some(tally) => Json::object(vec![("groups", groups(tally))]),
         None => {

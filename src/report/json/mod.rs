@@ -1,8 +1,14 @@
 //! JSON: the same answers for a program, values unrounded and in SI units.
 
 mod answer;
+mod export;
+mod lubes;
 mod row;
 mod value;
 
-pub use answer::find_json;
+pub(crate) use answer::find_value;
+pub use answer::{find_json, find_json_line};
+pub use export::export_json;
+pub use lubes::lubes_json;
+pub(crate) use row::{column_key, row_json};
 pub use value::Json;

@@ -132,7 +132,7 @@ fn derived(row: &Row, json: &mut Json) {
 }
 
 /// "short" or "long".
-pub(crate) fn form_word(form: FormUsed) -> &'static str {
+fn form_word(form: FormUsed) -> &'static str {
     match form {
         FormUsed::Short => "short",
         FormUsed::Long => "long",

@@ -40,6 +40,23 @@ impl Json {
         }
     }
 
+    /// With the items of the lists of an object each on a line of their own, to
+    /// be read by people too.
+    pub fn lines(&self) -> String {
+        let Self::Object(entries) = self else { return self.to_string() };
+        let entry = |(key, value): &(Cow<'static, str>, Json)| {
+            let key = Json::Text(key.to_string());
+            match value {
+                Self::List(items) if items.iter().any(|item| matches!(item, Self::Object(_))) => {
+                    let items: Vec<String> = items.iter().map(Self::to_string).collect();
+                    format!("{key}:[\n{}\n]", items.join(",\n"))
+                }
+                value => format!("{key}:{value}"),
+            }
+        };
+        format!("{{{}}}", entries.iter().map(entry).collect::<Vec<_>>().join(","))
+    }
+
     /// Adds an entry to an object, unless the key is there.
     pub(crate) fn add(&mut self, key: impl Into<Cow<'static, str>>, value: Json) {
         let key = key.into();

@@ -1,0 +1,141 @@
+//! Doubts about one setting: missing parts, strength, units.
+
+use crate::audit::{Finding, FindingKind};
+use crate::mechanics::{Bounds, Plausible, judge, ratio_check};
+use crate::quantity::{Extent, Ratio, Stated, Stress, Torque};
+use crate::record::{
+    Derived, Fastener, FormUsed, Lubes, Method, Prevailing, Setting, Tables, derive, form_range,
+};
+
+/// Above this share a setting is near proof, or near yield with torsion.
+const NEAR: f64 = 0.9;
+
+/// Adds what is to be said of the settings of `fastener`.
+pub(super) fn check(fastener: &Fastener, tables: &Tables, found: &mut Vec<Finding>) {
+    if fastener.thread.is_none() {
+        found.push(Finding::about(FindingKind::NoThread, fastener, "thread not stated"));
+    }
+    for setting in fastener.settings.iter().filter(|setting| !setting.superseded) {
+        missing(fastener, setting, found);
+        let derived = derive(fastener, setting, tables);
+        strength(fastener, setting, &derived, found);
+        units(fastener, setting, tables, &derived, found);
+    }
+    ratios(fastener, tables, found);
+    if fastener.prevailing_rule == Some(Prevailing::Unknown) {
+        let reason = "a locking thread, and the sheet does not say whether its torque is included";
+        found.push(Finding::about(FindingKind::Prevailing, fastener, reason));
+    }
+}
+
+fn missing(fastener: &Fastener, setting: &Setting, found: &mut Vec<Finding>) {
+    if !setting.is_complete() {
+        let reason = format!("method {}, but no figure", setting.method);
+        found.push(Finding::of(FindingKind::NoFigure, fastener, setting, reason));
+    }
+    let by_torque = setting.method != Method::Stretch;
+    if setting.lube.is_none() && by_torque {
+        let reason = format!("{} without a lube", setting.in_words());
+        found.push(Finding::of(FindingKind::NoLube, fastener, setting, reason));
+    }
+}
+
+fn strength(fastener: &Fastener, setting: &Setting, derived: &Derived, found: &mut Vec<Finding>) {
+    let percent = |share: f64| format!("{:.0} %", share * 100.0);
+    if let Some(share) = derived.of_proof.filter(|share| *share > NEAR) {
+        let reason = format!("{} of proof by our K", percent(share));
+        found.push(Finding::of(FindingKind::NearProof, fastener, setting, reason));
+    } else if let Some(share) = derived.combined.filter(|share| *share > NEAR) {
+        let reason = format!("{} of yield with the torsion of tightening", percent(share));
+        found.push(Finding::of(FindingKind::NearProof, fastener, setting, reason));
+    }
+    let limit = derived.yield_load.zip(derived.clamp);
+    if let Some((limit, clamp)) = limit.filter(|(limit, clamp)| clamp.high > *limit) {
+        let reason = format!("the top of the band is {} of yield", percent(clamp.high / limit));
+        found.push(Finding::of(FindingKind::MayPassYield, fastener, setting, reason));
+    }
+    if derived.proof.is_none() && derived.yield_.is_none() && derived.clamp.is_some() {
+        let reason = "strength not stated: how near yield is not known";
+        found.push(Finding::of(FindingKind::NoStrength, fastener, setting, reason));
+    }
+}
+
+fn units(
+    fastener: &Fastener,
+    setting: &Setting,
+    tables: &Tables,
+    derived: &Derived,
+    found: &mut Vec<Finding>,
+) {
+    let Some(Extent::Exactly(torque) | Extent::Between(torque, _)) = setting.torque else { return };
+    let proof = derived.proof.or(derived.yield_);
+    let Some((proof, tensile)) = proof.zip(derived.tensile.or(proof)) else { return };
+    if let Some(reason) = unit_doubt(fastener, torque, proof, tensile, tables) {
+        found.push(Finding::of(FindingKind::UnitDoubt, fastener, setting, reason));
+    }
+}
+
+/// Why `torque` looks like another unit on this thread, if it does: even the
+/// most friction of any lube of the book breaks the fastener, or even the least
+/// hardly loads it (see [`judge`]).
+pub fn unit_doubt(
+    fastener: &Fastener,
+    torque: Stated<Torque>,
+    proof: Stress,
+    tensile: Stress,
+    tables: &Tables,
+) -> Option<String> {
+    let geometry = fastener.thread.as_ref()?.geometry().ok()?;
+    let factors = || tables.lubes.iter().filter_map(|lube| lube.k);
+    let least = factors().map(|k| k.low).min_by(f64::total_cmp)?;
+    let most = factors().map(|k| k.high).max_by(f64::total_cmp)?;
+    let bounds = Bounds {
+        proof,
+        tensile,
+        least_k: Ratio::from_value(least),
+        most_k: Ratio::from_value(most),
+    };
+    let (words, doubt) = match judge(&geometry, torque, &bounds).ok()? {
+        Plausible::Yes => return None,
+        Plausible::TooHigh(doubt) => ("breaks the fastener even with the most friction", doubt),
+        Plausible::VeryLow(doubt) => ("hardly loads the fastener", doubt),
+    };
+    let meant: Vec<&str> = doubt.meant.iter().map(|unit| unit.symbol).collect();
+    let meant = if meant.is_empty() { String::new() } else { format!("; {}?", meant.join(", ")) };
+    Some(format!("{torque} implies {:.0} MPa: {words}{meant}", doubt.implied.mpa()))
+}
+
+/// Pairs of listed lubes of one source whose ratio is far from that of their K.
+fn ratios(fastener: &Fastener, tables: &Tables, found: &mut Vec<Finding>) {
+    let plain = |setting: &&Setting| setting.method == Method::Torque && !setting.superseded;
+    let settings: Vec<&Setting> = fastener.settings.iter().filter(plain).collect();
+    for (at, first) in settings.iter().enumerate() {
+        for second in &settings[at + 1..] {
+            if first.source != second.source || first.lube == second.lube {
+                continue;
+            }
+            if let Some(reason) = ratio_doubt(fastener, first, second, tables) {
+                found.push(Finding::of(FindingKind::RatioDiffers, fastener, second, reason));
+            }
+        }
+    }
+}
+
+fn ratio_doubt(
+    fastener: &Fastener,
+    first: &Setting,
+    second: &Setting,
+    tables: &Tables,
+) -> Option<String> {
+    let geometry = fastener.thread.as_ref()?.geometry().ok()?;
+    let torque = |setting: &Setting| setting.torque?.target();
+    let lube = |setting: &Setting| tables.lube(setting.lube.as_deref()?);
+    let (one, other) = (lube(first)?, lube(second)?);
+    let form = |lube| form_range(FormUsed::Short, fastener, Lubes::both(lube));
+    let forms = [&form(one)?.nominal, &form(other)?.nominal];
+    let check = ratio_check(&geometry, [torque(first)?, torque(second)?], forms).ok()?;
+    check.doubtful.then(|| {
+        let (sheet, factors) = (check.sheet.value(), check.factors.value());
+        format!("{} / {} is {sheet:.2} on the sheet, {factors:.2} by K", other.name, one.name)
+    })
+}

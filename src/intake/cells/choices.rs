@@ -1,0 +1,141 @@
+//! Words of a closed list, counts, yes and no, and the kind of hole.
+
+use super::numbers::{is_letter_number, letter, turned_into_date};
+use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::record::{
+    Basis, Bottom, Duty, Kind, LubeClass, Method, Prevailing, SourceKind, Turned, Wet,
+};
+use crate::text::{fold_name, nearest};
+
+/// A closed list of trade words.
+pub(crate) trait Word: Copy + PartialEq {
+    /// The words, in order.
+    const NAMES: &'static [&'static str];
+    /// The choice that `text` means.
+    fn find(text: &str) -> Option<Self>;
+}
+
+macro_rules! words {
+    ($($name:ident),*) => {
+        $(impl Word for $name {
+            const NAMES: &'static [&'static str] = $name::NAMES;
+            fn find(text: &str) -> Option<Self> {
+                $name::find(text)
+            }
+        })*
+    };
+}
+
+words!(Kind, Duty, Turned, Bottom, Wet, Prevailing, Method, Basis, SourceKind, LubeClass);
+
+/// Reads one word of a list; `flange bolt` is a bolt, and said so.
+pub(crate) fn read_choice<T: Word>(cell: &str) -> Reading<T> {
+    let folded = fold_name(cell).replace('_', " ");
+    let singular = folded.strip_suffix('s').unwrap_or(&folded);
+    let found = [folded.as_str(), singular, &folded.replace('-', " ")];
+    if let Some(choice) = found.into_iter().find_map(T::find) {
+        return Ok(Taken::plain(choice));
+    }
+    let words = folded.split([' ', ',', '/', '(', ')']).filter(|word| !word.is_empty());
+    let mut known: Vec<T> = Vec::new();
+    for choice in words.filter_map(|word| T::find(word.strip_suffix('s').unwrap_or(word))) {
+        if !known.contains(&choice) {
+            known.push(choice);
+        }
+    }
+    if let [choice] = known.as_slice() {
+        return Ok(
+            Taken::plain(*choice).echo("part-word", "one word of it is known; the cell is kept")
+        );
+    }
+    let near = nearest(&folded, T::NAMES.iter().copied());
+    let reason = match near {
+        Some(near) => {
+            format!("`{}` is not one of the words here; did you mean `{near}`?", cell.trim())
+        }
+        None => format!("`{}` is not one of the words here", cell.trim()),
+    };
+    Err(Problem::refused("unknown-word", reason, format!("use one of: {}", T::NAMES.join(", "))))
+}
+
+/// Reads a count: `10`, `10 ea`, `x10`, `10.0`.
+pub(crate) fn read_count(cell: &str) -> Reading<u32> {
+    if let Some(date) = turned_into_date(cell, "-") {
+        return Err(date);
+    }
+    let folded = fold_name(cell);
+    let bare = folded.strip_prefix(['x', '×', '#']).unwrap_or(&folded).trim();
+    let words =
+        ["each", "ea.", "ea", "pcs.", "pcs", "pc", "off", "pieces", "bolts", "studs", "nuts", "x"];
+    let bare = words.iter().find_map(|word| bare.strip_suffix(word)).unwrap_or(bare).trim();
+    if let Ok(count) = bare.strip_suffix(".0").unwrap_or(bare).parse::<u32>() {
+        if (1..=10_000).contains(&count) {
+            return Ok(Taken::plain(count));
+        }
+        let advice = "write how many fasteners there are, or leave the cell empty";
+        return Err(Problem::refused("count", format!("{count} is not a count"), advice));
+    }
+    if is_letter_number(bare) {
+        return Err(letter(bare));
+    }
+    if let Some((times, each)) = bare.split_once(['x', '*']) {
+        let product = times.trim().parse::<u32>().ok().zip(each.trim().parse::<u32>().ok());
+        if let Some(total) = product.and_then(|(times, each)| times.checked_mul(each)) {
+            let reason = format!("`{}`: {total} in all", cell.trim());
+            return Err(Problem::question("count-product", reason, vec![total.to_string()]));
+        }
+    }
+    let advice = "write a whole number; words belong in the notes";
+    Err(Problem::refused("count", format!("`{}` is not a count", cell.trim()), advice))
+}
+
+/// Reads yes or no.
+pub(crate) fn read_flag(cell: &str) -> Reading<bool> {
+    match fold_name(cell).as_str() {
+        "yes" | "y" | "true" | "x" | "✓" | "✔" | "1" => Ok(Taken::plain(true)),
+        "no" | "n" | "false" | "0" | "none" => Ok(Taken::plain(false)),
+        _ => Err(Problem::refused(
+            "yes-or-no",
+            format!("`{}` is neither yes nor no", cell.trim()),
+            "write yes or no",
+        )),
+    }
+}
+
+/// Reads the kind of hole: `blind`, `through`, `blind, wet to coolant`,
+/// `thru to water`.
+pub(crate) fn read_hole(cell: &str) -> Reading<(Option<Bottom>, Option<Wet>)> {
+    if let Some(bottom) = Bottom::find(cell) {
+        return Ok(Taken::plain((Some(bottom), None)));
+    }
+    let folded = fold_name(cell);
+    let mut bottom = None;
+    let mut wet = None;
+    let mut says_wet = false;
+    let mut left = Vec::new();
+    for word in folded.split([' ', ',', ';', '/', '-', '(', ')']).filter(|word| !word.is_empty()) {
+        match word {
+            "hole" | "to" | "into" | "tapped" | "dry" | "end" | "and" | "opens" => {}
+            "wet" => says_wet = true,
+            word => match (Bottom::find(word), Wet::find(word)) {
+                (Some(found), _) => bottom = Some(found),
+                (_, Some(found)) => wet = Some(found),
+                _ => left.push(word),
+            },
+        }
+    }
+    if !left.is_empty() || (bottom.is_none() && wet.is_none() && !says_wet) {
+        let near = left.first().and_then(|word| nearest(word, Bottom::NAMES.iter().copied()));
+        let hint = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
+        let reason = format!("`{}` does not name a hole{hint}", cell.trim());
+        let advice = "write blind or through, and what it opens into: coolant, oil or port";
+        return Err(Problem::refused("unknown-word", reason, advice));
+    }
+    if says_wet && wet.is_none() {
+        let start = bottom.map(|bottom| format!("{bottom}, ")).unwrap_or_default();
+        let readings = Wet::NAMES.iter().map(|name| format!("{start}wet to {name}")).collect();
+        let reason = "a wet hole, and not to what it opens";
+        return Err(Problem::question("wet-to-what", reason, readings));
+    }
+    Ok(Taken::plain((bottom, wet)))
+}

@@ -1,0 +1,76 @@
+//! Dates: ISO, or written so that only one reading is left.
+
+use jiff::civil::Date;
+
+use super::numbers::date_made_of;
+use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::text::Plain;
+
+/// Reads a date. None with a warning for a year or a month alone, which cannot
+/// be kept as a day.
+pub(crate) fn read_date(cell: &str) -> Reading<Option<Date>> {
+    let plain = Plain::new(cell);
+    let text = plain.as_str().trim();
+    if let Ok(date) = text.parse::<Date>() {
+        return Ok(Taken::plain(Some(date)));
+    }
+    let pieces: Vec<&str> =
+        text.split(['-', '/', ' ', '.', ',']).filter(|piece| !piece.is_empty()).collect();
+    let numbers: Option<Vec<i16>> = pieces.iter().map(|piece| piece.parse().ok()).collect();
+    match numbers.as_deref() {
+        Some([year @ 1000..=9999, month, day, ..]) => return one(text, *year, *month, *day),
+        Some([first, second, year @ 1000..=9999]) => {
+            return two_ways(text, *first, *second, *year);
+        }
+        Some([1000..=9999] | [1000..=9999, _] | [_, 1000..=9999]) => {
+            let reason = "a date without its day cannot be kept as a date";
+            return Ok(Taken::plain(None).warn(
+                "date-incomplete",
+                reason,
+                "it stands in the notes",
+            ));
+        }
+        _ => {}
+    }
+    let year = pieces.iter().find_map(|piece| piece.parse::<i16>().ok().filter(|y| *y >= 1000));
+    let without_year: Vec<&str> = pieces
+        .iter()
+        .filter(|piece| piece.len() != 4 || !piece.starts_with(['1', '2']))
+        .copied()
+        .collect();
+    match (year, date_made_of(&without_year.join(" "))) {
+        (Some(year), Some((day, month))) => {
+            one(text, year, i16::try_from(month).unwrap_or(0), i16::try_from(day).unwrap_or(0))
+        }
+        _ => Err(no_date(text)),
+    }
+}
+
+fn one(text: &str, year: i16, month: i16, day: i16) -> Reading<Option<Date>> {
+    let date = i8::try_from(month)
+        .ok()
+        .zip(i8::try_from(day).ok())
+        .and_then(|(month, day)| Date::new(year, month, day).ok())
+        .ok_or_else(|| no_date(text))?;
+    Ok(Taken::plain(Some(date)).echo("date", format!("read as {date}")))
+}
+
+/// `5/12/2024`: day or month first.
+fn two_ways(text: &str, first: i16, second: i16, year: i16) -> Reading<Option<Date>> {
+    let day_first = one(text, year, second, first);
+    let month_first = one(text, year, first, second);
+    match (day_first, month_first) {
+        (Ok(one), Ok(two)) if one.value != two.value => {
+            let readings = [two, one].into_iter().flat_map(|taken| taken.value);
+            let readings = readings.map(|date| date.to_string()).collect();
+            let reason = format!("`{text}`: day or month first");
+            Err(Problem::question("day-or-month", reason, readings))
+        }
+        (Ok(taken), _) | (_, Ok(taken)) => Ok(taken),
+        (Err(problem), _) => Err(problem),
+    }
+}
+
+fn no_date(text: &str) -> Problem {
+    Problem::refused("not-a-date", format!("`{text}` is not a date"), "write it as 2024-05-12")
+}

@@ -1,0 +1,178 @@
+//! Lubes: a name of the book, on the threads and, if said, under the head.
+
+use super::Context;
+use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::record::LubeClass;
+use crate::text::{Plain, fold_name};
+
+/// What a lube cell says.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct LubeCell {
+    /// On the threads, by its name in the book.
+    pub(crate) thread: String,
+    /// Under the head or nut, if another one is said.
+    pub(crate) face: Option<String>,
+    /// Words in brackets.
+    pub(crate) note: Option<String>,
+}
+
+/// Code of the problem that a cell names two lubes.
+pub(crate) const TWO_LUBES: &str = "two-lubes";
+
+const COLOURS: &[&str] = &["red", "blue", "green", "purple", "orange"];
+const SOME: &[&str] = &["lubed", "lubricated", "lube", "wet", "greased", "oiled", "yes"];
+
+/// Where a lube goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Side {
+    Thread,
+    Face,
+    Both,
+}
+
+const SIDES: &[(&str, Side)] = &[
+    ("threads and face", Side::Both),
+    ("threads and head", Side::Both),
+    ("threads & face", Side::Both),
+    ("on threads and under head", Side::Both),
+    ("on threads and face", Side::Both),
+    ("threads and under head", Side::Both),
+    ("on the threads", Side::Thread),
+    ("on threads", Side::Thread),
+    ("on thread", Side::Thread),
+    ("threads", Side::Thread),
+    ("thread", Side::Thread),
+    ("under the head", Side::Face),
+    ("under head", Side::Face),
+    ("underhead", Side::Face),
+    ("under nut", Side::Face),
+    ("under the nut", Side::Face),
+    ("on face", Side::Face),
+    ("nut face", Side::Face),
+    ("face", Side::Face),
+    ("head", Side::Face),
+    ("washer", Side::Face),
+];
+
+/// Reads a lube.
+pub(crate) fn read_lube(cell: &str, context: Context) -> Reading<LubeCell> {
+    let whole = context.names.lube(cell).map(|lube| lube.name.clone());
+    if let Some(thread) = whole {
+        return Ok(Taken::plain(LubeCell { thread, face: None, note: None }));
+    }
+    let plain = Plain::new(cell);
+    let (body, note) = match plain.as_str().split_once('(') {
+        Some((body, note)) => (body.trim(), Some(note.trim_end_matches([')', ' ']).to_owned())),
+        None => (plain.as_str().trim(), None),
+    };
+    let folded = fold_name(body);
+    if let Some(problem) = not_named(cell, &folded, context) {
+        return Err(problem);
+    }
+    let parts = parts_of(&folded, context);
+    let named: Vec<&(String, Option<Side>)> = parts.iter().flatten().collect();
+    match (parts.iter().all(Option::is_some), named.as_slice()) {
+        (true, [(thread, Some(Side::Thread) | Some(Side::Both) | None)]) => {
+            let taken = LubeCell { thread: thread.clone(), face: None, note: note.clone() };
+            let taken = Taken::plain(taken);
+            Ok(match note {
+                Some(note) => taken.echo("note", format!("`{note}` kept in the notes")),
+                None => taken,
+            })
+        }
+        (true, [(thread, Some(Side::Thread)), (face, Some(Side::Face))])
+        | (true, [(face, Some(Side::Face)), (thread, Some(Side::Thread))]) => {
+            Ok(Taken::plain(LubeCell { thread: thread.clone(), face: Some(face.clone()), note }))
+        }
+        (true, [(first, None), (second, None)]) => Err(two_lubes(cell, first, second)),
+        _ => Err(unknown(cell, body, context)),
+    }
+}
+
+fn two_lubes(cell: &str, first: &str, second: &str) -> Problem {
+    let readings =
+        vec![first.to_owned(), second.to_owned(), format!("{first} threads, {second} under head")];
+    let reason =
+        format!("`{}` names two lubes: one or the other, or one on each face", cell.trim());
+    let advice = "give each lube its own row with its own torque, or say which goes where";
+    Problem::question(TWO_LUBES, reason, readings).advise(advice)
+}
+
+fn unknown(cell: &str, body: &str, context: Context) -> Problem {
+    let near = context.names.nearest_lube(body);
+    let hint = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
+    Problem::refused(
+        "unknown-lube",
+        format!("`{}` is not a lube of this book{hint}", cell.trim()),
+        "use a name that `list lubes` shows, or add the lube to the book first",
+    )
+}
+
+/// A word that says there is some lube, or only a colour.
+fn not_named(cell: &str, folded: &str, context: Context) -> Option<Problem> {
+    let ask = |class, code, reason: String| {
+        let readings = context.names.lubes_of(class).into_iter().map(str::to_owned).collect();
+        Problem::question(code, reason, readings)
+    };
+    let colour = folded.split(' ').find(|word| COLOURS.contains(word));
+    let locker = folded.split(' ').all(|word| {
+        COLOURS.contains(&word) || matches!(word, "threadlocker" | "thread" | "locker" | "compound")
+    });
+    if let Some(colour) = colour.filter(|_| locker) {
+        let reason = format!("`{colour}`: colours of threadlocker differ between makers");
+        return Some(ask(LubeClass::Threadlocker, "colour", reason));
+    }
+    if SOME.contains(&folded) {
+        let reason = format!("`{}` does not say with which lube", cell.trim());
+        return Some(ask(LubeClass::Wet, "unnamed-lube", reason));
+    }
+    if matches!(folded, "none" | "no" | "nothing") {
+        let readings = vec!["dry".to_owned(), "-".to_owned()];
+        let reason = "no lube on the thread, or none stated";
+        return Some(Problem::question("lube-none", reason, readings));
+    }
+    None
+}
+
+/// The lubes that a cell names, each with its side; None for a part that is
+/// not understood.
+fn parts_of(folded: &str, context: Context) -> Vec<Option<(String, Option<Side>)>> {
+    if let Some(one) = part(folded, context) {
+        return vec![Some(one)];
+    }
+    let parted = folded
+        .replace(" and ", "/")
+        .replace(" or ", "/")
+        .replace(" with ", "/")
+        .replace([',', ';', '+', '&'], "/");
+    parted.split('/').filter(|piece| !piece.trim().is_empty()).map(|p| part(p, context)).collect()
+}
+
+fn part(piece: &str, context: Context) -> Option<(String, Option<Side>)> {
+    let piece = piece.trim();
+    if let Some(lube) = context.names.lube(piece) {
+        return Some((lube.name.clone(), None));
+    }
+    SIDES.iter().find_map(|(words, side)| {
+        let rest = piece.strip_suffix(words).or_else(|| piece.strip_prefix(words))?;
+        let rest = rest.trim_matches([' ', ':', '-']);
+        let lube = context.names.lube(rest)?;
+        Some((lube.name.clone(), Some(*side)))
+    })
+}
+
+/// Reads a column headed "threadlocker": a name of the book; a colour or a
+/// plain yes is a question; no is nothing.
+pub(crate) fn read_threadlocker(cell: &str, context: Context) -> Reading<Option<LubeCell>> {
+    match fold_name(cell).as_str() {
+        "no" | "none" | "n" | "false" => return Ok(Taken::plain(None)),
+        "yes" | "y" | "x" | "true" => {
+            let names = context.names.lubes_of(LubeClass::Threadlocker);
+            let readings = names.into_iter().map(str::to_owned).collect();
+            let reason = "threadlocker, and not which";
+            return Err(Problem::question("unnamed-lube", reason, readings));
+        }
+        _ => {}
+    }
+    Ok(read_lube(cell, context)?.map(Some))
+}

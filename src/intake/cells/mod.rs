@@ -1,0 +1,81 @@
+//! Readers of cells, one per kind of field. Each gives a value with remarks,
+//! a question with its readings, or a refusal with what to do.
+//!
+//! A unit is never guessed from the size of a number: it stands in the cell,
+//! in the heading, or in what the caller said about the file.
+
+mod choices;
+mod dates;
+mod lubes;
+mod numbers;
+mod orders;
+mod quantities;
+mod reuse;
+mod sources;
+mod steps;
+mod strengths;
+mod threads;
+mod tightening;
+mod token;
+mod units;
+mod values;
+
+pub(crate) use choices::{Word, read_choice, read_count, read_flag, read_hole};
+pub(crate) use dates::read_date;
+pub(crate) use lubes::{LubeCell, TWO_LUBES, read_lube, read_threadlocker};
+pub(crate) use orders::{order_length, read_order};
+pub(crate) use quantities::{read_quantity, read_share};
+pub(crate) use reuse::{read_reuse, reuse_in_words};
+pub(crate) use sources::{Split, read_source};
+pub(crate) use steps::ends_in;
+pub(crate) use strengths::read_strength;
+pub(crate) use threads::read_thread;
+pub(crate) use tightening::{Tightening, Wanted, in_words, read_tightening};
+pub(crate) use units::unit_spelled;
+
+use crate::intake::names::Names;
+use crate::quantity::{DecimalMark, Unit};
+
+/// What a cell reader knows beside the cell.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Context<'a> {
+    /// Names of lubes and strengths.
+    pub(crate) names: &'a Names<'a>,
+    /// What stands before the decimals.
+    pub(crate) mark: DecimalMark,
+    /// Unit of a bare number in this column.
+    pub(crate) unit: Option<&'static Unit>,
+    /// Unit of the second figure where the heading names two.
+    pub(crate) second: Option<&'static Unit>,
+}
+
+/// Whether the cell says in so many words that nothing is stated.
+pub(crate) fn says_nothing(text: &str) -> bool {
+    let text = text.trim();
+    const WORDS: &[&str] =
+        &["", "-", "--", "–", "—", "n/a", "na", "n.a.", "not stated", "none stated", "nil", "."];
+    WORDS.iter().any(|word| text.eq_ignore_ascii_case(word))
+}
+
+/// Whether the cell says that the value is not known yet.
+pub(crate) fn says_unknown(text: &str) -> bool {
+    const WORDS: &[&str] = &["?", "??", "???", "tbd", "tba", "unknown", "not known", "to follow"];
+    WORDS.iter().any(|word| text.trim().eq_ignore_ascii_case(word))
+}
+
+/// Whether the cell stands for the one above it.
+pub(crate) fn says_ditto(text: &str) -> bool {
+    const WORDS: &[&str] = &[
+        "\"",
+        "''",
+        "”",
+        "〃",
+        "ditto",
+        "do.",
+        "same",
+        "same as last",
+        "same as above",
+        "as above",
+    ];
+    WORDS.iter().any(|word| text.trim().eq_ignore_ascii_case(word))
+}

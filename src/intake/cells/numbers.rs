@@ -1,0 +1,154 @@
+//! Numbers of a cell: decimal comma, thousands, the letter O, and dates that
+//! were once fractions.
+
+use crate::intake::verdict::Problem;
+use crate::quantity::{DecimalMark, Number, NumberError};
+
+/// Takes the number at the start of `rest`, which is the end of `cell` that is
+/// not read yet. A comma that may be a decimal mark is a question unless
+/// `in_list`, where commas part the members.
+pub(crate) fn take_number(
+    cell: &str,
+    rest: &str,
+    mark: DecimalMark,
+    in_list: bool,
+) -> Result<(Number, usize), Problem> {
+    let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+    let after = &rest[digits..];
+    let other = if mark == DecimalMark::Point { ',' } else { '.' };
+    if let Some(tail) = after.strip_prefix(other) {
+        let places = tail.bytes().take_while(u8::is_ascii_digit).count();
+        let next = tail[places..].chars().next();
+        let many = next == Some(other) && mark == DecimalMark::Point;
+        let is_range = other == '.' && tail.starts_with('.');
+        if digits > 0 && places > 0 && !many && !is_range && !(in_list && other == ',') {
+            return Err(comma(cell, &rest[..=digits + places], &after[1..=places], mark));
+        }
+    }
+    let taken = if mark == DecimalMark::Comma && digits == 0 {
+        // A leading point is a decimal point in any file: .0055
+        Number::take(rest, DecimalMark::Point).or_else(|_| Number::take(rest, mark))
+    } else {
+        plain_decimal(rest, mark)
+    };
+    let (number, length) = taken.map_err(|error| bad_number(&error))?;
+    letter_inside(rest, length)?;
+    Ok((number, length))
+}
+
+/// Decimal digits only: a stroke or dash after them is the caller's.
+fn plain_decimal(rest: &str, mark: DecimalMark) -> Result<(Number, usize), NumberError> {
+    let point = if mark == DecimalMark::Comma { ',' } else { '.' };
+    let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+    let tail = rest[digits..].strip_prefix(point).unwrap_or("");
+    let places = tail.bytes().take_while(u8::is_ascii_digit).count();
+    let length = if places > 0 { digits + 1 + places } else { digits };
+    Number::take(&rest[..length], mark)
+}
+
+fn comma(cell: &str, written: &str, places: &str, mark: DecimalMark) -> Problem {
+    let (other, wanted) = if mark == DecimalMark::Point { (',', ".") } else { ('.', ",") };
+    let mut readings = vec![cell.replacen(written, &written.replace(other, wanted), 1)];
+    if places.len() == 3 {
+        readings.push(cell.replacen(written, &written.replace(other, ""), 1));
+    }
+    let reason = if places.len() == 3 {
+        format!("`{written}`: is the `{other}` a decimal mark or does it part thousands")
+    } else {
+        format!("`{written}`: a `{other}` stands where this file has its decimals after `{wanted}`")
+    };
+    Problem::question("decimal-mark", reason, readings)
+}
+
+/// The letters O, o, l and I among the digits.
+fn letter_inside(rest: &str, length: usize) -> Result<(), Problem> {
+    let tail = &rest[length..];
+    let is_odd = |c: char| matches!(c, 'O' | 'o' | 'l' | 'I');
+    let run: String =
+        tail.chars().take_while(|c| is_odd(*c) || c.is_ascii_digit() || *c == '.').collect();
+    let next = tail[run.len()..].chars().next();
+    let zero = tail.starts_with(['O', 'o']) && !run.chars().skip(1).any(|c| matches!(c, 'o' | 'O'));
+    let starts_unit = ["oz", "of", "oil", "or"]
+        .iter()
+        .any(|unit| tail.get(..unit.len()).is_some_and(|start| start.eq_ignore_ascii_case(unit)));
+    let alone = !run.is_empty() && is_odd(run.chars().next().unwrap_or(' ')) && {
+        next.is_none_or(|c| !c.is_alphabetic())
+    };
+    if (zero && !starts_unit) || alone {
+        let letters: String = tail.chars().take_while(|c| matches!(c, 'O' | 'o')).collect();
+        let part = if alone { run } else { letters };
+        return Err(letter(&format!("{}{part}", &rest[..length])));
+    }
+    Ok(())
+}
+
+/// Refuses a number with a letter in it and says what it may mean.
+pub(crate) fn letter(found: &str) -> Problem {
+    let meant = found.replace(['O', 'o'], "0").replace(['l', 'I'], "1");
+    let letter = found.chars().find(|c| c.is_alphabetic()).unwrap_or('O');
+    Problem::refused(
+        "letter-in-number",
+        format!("the letter {letter} in the number `{found}`"),
+        format!("if {meant} is meant, write it with a digit"),
+    )
+}
+
+/// Whether a word is digits with letters that look like digits: `O7`.
+pub(crate) fn is_letter_number(word: &str) -> bool {
+    let looks = |c: char| c.is_ascii_digit() || matches!(c, 'O' | 'o' | 'l' | 'I');
+    word.chars().all(looks) && word.chars().any(|c| c.is_ascii_digit())
+}
+
+/// A number that cannot be kept.
+pub(crate) fn bad_number(error: &NumberError) -> Problem {
+    match error {
+        NumberError::Letter(found, _) => letter(found),
+        other => Problem::refused("not-a-number", other.to_string(), "write a plain number"),
+    }
+}
+
+const MONTHS: [&str; 12] =
+    ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
+
+/// Day and month of a text that a spreadsheet made from a fraction or a range:
+/// `12-May`, `Jul-16`, `2024-07-16`, `7/16/2024`.
+pub(crate) fn date_made_of(text: &str) -> Option<(u32, u32)> {
+    let text = text.trim();
+    let text = text.strip_suffix("00:00:00").unwrap_or(text).trim_end_matches([' ', 'T']);
+    let pieces: Vec<&str> =
+        text.split(['-', '/', ' ', '.']).filter(|piece| !piece.is_empty()).collect();
+    let number = |piece: &str| piece.parse::<u32>().ok().filter(|_| piece.len() <= 2);
+    let month = |piece: &str| {
+        let short = piece.get(..3)?.to_ascii_lowercase();
+        let whole = piece.chars().all(char::is_alphabetic) && piece.len() <= 9;
+        MONTHS.iter().position(|name| *name == short).filter(|_| whole).map(|at| at as u32 + 1)
+    };
+    let is_year = |piece: &str| {
+        piece.len() == 4 && piece.parse::<u32>().is_ok_and(|year| (1900..2100).contains(&year))
+    };
+    match pieces.as_slice() {
+        [day, name] | [day, name, _] if number(day).is_some() && month(name).is_some() => {
+            Some((number(day)?, month(name)?))
+        }
+        [name, day] | [name, day, _] if month(name).is_some() && number(day).is_some() => {
+            Some((number(day)?, month(name)?))
+        }
+        [year, month, day] if is_year(year) => Some((number(day)?, number(month)?)),
+        [first, second, year] if is_year(year) && text.contains('/') => {
+            Some((number(second)?, number(first)?))
+        }
+        _ => None,
+    }
+}
+
+/// Refuses a cell that a spreadsheet has turned into a date, and names what it
+/// may have been.
+pub(crate) fn turned_into_date(text: &str, joint: &str) -> Option<Problem> {
+    let (day, month) = date_made_of(text)?;
+    let reason = format!(
+        "`{text}` is a date: a spreadsheet has changed what was typed; it may have been \
+         {month}{joint}{day} or {day}{joint}{month}"
+    );
+    let advice = "type it again with the column set to text";
+    Some(Problem::refused("turned-into-date", reason, advice))
+}

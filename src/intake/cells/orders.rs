@@ -1,0 +1,53 @@
+//! Tightening orders: a rule in words, or hole numbers that must all be there
+//! once.
+
+use super::numbers::turned_into_date;
+use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::text::Plain;
+
+/// Reads `centre out`, `cross`, `1, 7, 4, 10`, `1-3-2-4`.
+pub(crate) fn read_order(cell: &str) -> Reading<String> {
+    let text = cell.trim();
+    if let Some(date) = turned_into_date(text, "-") {
+        return Err(date);
+    }
+    let plain = Plain::new(text);
+    let parts = |c: char| matches!(c, ',' | ';' | ' ' | '-' | '>' | '→' | '/');
+    let pieces: Vec<&str> = plain.as_str().split(parts).filter(|piece| !piece.is_empty()).collect();
+    let numbers: Option<Vec<u32>> = pieces.iter().map(|piece| piece.parse().ok()).collect();
+    let Some(numbers) = numbers.filter(|numbers| numbers.len() > 1) else {
+        return Ok(Taken::plain(text.to_owned()));
+    };
+    match fault(&numbers) {
+        Some(reason) => Err(Problem::refused("order", reason, "check it against the sheet")),
+        None => Ok(Taken::plain(text.to_owned())),
+    }
+}
+
+/// How many holes an order of numbers names; none if it is a rule in words.
+pub(crate) fn order_length(order: &str) -> Option<u32> {
+    let plain = Plain::new(order);
+    let parts = |c: char| matches!(c, ',' | ';' | ' ' | '-' | '>' | '→' | '/');
+    let mut length = 0;
+    for piece in plain.as_str().split(parts).filter(|piece| !piece.is_empty()) {
+        piece.parse::<u32>().ok()?;
+        length += 1;
+    }
+    (length > 1).then_some(length)
+}
+
+/// What is wrong with an order of hole numbers.
+fn fault(numbers: &[u32]) -> Option<String> {
+    let length = numbers.len();
+    let last = u32::try_from(length).ok()?;
+    let twice = numbers.iter().enumerate().find(|(at, number)| numbers[..*at].contains(number));
+    let missing = (1..=last).find(|number| !numbers.contains(number));
+    let twice = twice.map(|(_, number)| format!("names {number} twice"));
+    let missing = missing.map(|number| format!("{number} never"));
+    match (twice, missing) {
+        (None, None) => None,
+        (Some(twice), Some(missing)) => Some(format!("an order of {length} {twice}, {missing}")),
+        (Some(twice), None) => Some(format!("an order of {length} {twice}")),
+        (None, Some(missing)) => Some(format!("an order of {length} names {missing}")),
+    }
+}

@@ -1,0 +1,147 @@
+//! Strengths: a class or grade of the book, or the sheet's own figures.
+
+use super::numbers::turned_into_date;
+use super::{Context, read_quantity};
+use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::quantity::{DecimalMark, Dimension, Quantity, Stated, Stress};
+use crate::text::{Plain, fold_name};
+
+/// What a strength cell says.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct StrengthCell {
+    /// The name in the book, or as written if it is not known.
+    pub(crate) name: Option<String>,
+    /// The name is not in the book; with the nearest known one. Allowed only
+    /// where the row states figures of its own.
+    pub(crate) unknown: bool,
+    /// What to say about an unknown name.
+    pub(crate) hint: String,
+    pub(crate) proof: Option<Stated<Stress>>,
+    pub(crate) yield_: Option<Stated<Stress>>,
+    pub(crate) tensile: Option<Stated<Stress>>,
+}
+
+/// Reads `10.9`, `grade 8`, `yield 180 ksi`, `180 ksi yield, 190 ksi tensile`.
+pub(crate) fn read_strength(cell: &str, context: Context) -> Reading<StrengthCell> {
+    let named =
+        |name: &str| StrengthCell { name: Some(name.to_owned()), ..StrengthCell::default() };
+    let plain = Plain::new(cell);
+    let text = plain.as_str().trim();
+    if let Some(class) = find(text, context) {
+        return Ok(Taken::plain(named(&class)));
+    }
+    if let Some(date) = turned_into_date(text, ".") {
+        return Err(date);
+    }
+    if let Some(problem) = ask_name(text, context) {
+        return problem.map(|name| Taken::plain(named(&name)));
+    }
+    let has_unit = ["ksi", "psi", "mpa", "n/mm", "kg/mm", "kgf/mm"];
+    if has_unit.iter().any(|unit| text.to_ascii_lowercase().contains(unit)) {
+        return figures(text, context);
+    }
+    let near = context.names.nearest_strength(text);
+    let hint = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
+    Ok(Taken::plain(StrengthCell { unknown: true, hint, ..named(text) }))
+}
+
+/// The class that `text` names, `Gr. 8` and `class 10.9` included.
+fn find(text: &str, context: Context) -> Option<String> {
+    let folded = fold_name(text);
+    let name = |text: &str| context.names.strength(text).map(|class| class.name.clone());
+    if let Some(found) = name(&folded) {
+        return Some(found);
+    }
+    let starts = ["property class", "class", "grade", "gr.", "gr", "cl.", "cl", "g", "iso", "sae"];
+    let rest = starts.iter().find_map(|start| folded.strip_prefix(start))?;
+    let rest = rest.trim_matches([' ', '-', '.', ':']);
+    if rest.is_empty() || !rest.starts_with(|c: char| c.is_ascii_digit() || c == 'a' || c == 'b') {
+        return None;
+    }
+    [rest.to_owned(), format!("grade {rest}"), format!("class {rest}")].iter().find_map(|t| name(t))
+}
+
+/// `10,9` and `8`: nearly a name.
+fn ask_name(text: &str, context: Context) -> Option<Result<String, Problem>> {
+    if text.contains(',') {
+        let pointed = text.replace(',', ".");
+        if let Some(found) = find(&pointed, context) {
+            if context.mark == DecimalMark::Comma {
+                return Some(Ok(found));
+            }
+            let reason = format!("`{text}`: is the comma a decimal mark");
+            return Some(Err(Problem::question("decimal-mark", reason, vec![found])));
+        }
+    }
+    if text.parse::<u32>().is_ok() {
+        let grades = [format!("grade {text}"), format!("sae {text}"), format!("{text}.8")];
+        let mut readings: Vec<String> = grades.iter().filter_map(|t| find(t, context)).collect();
+        readings.dedup();
+        if !readings.is_empty() {
+            let reason = format!("`{text}` is a number, not the name of a class or grade");
+            return Some(Err(Problem::question("bare-grade", reason, readings)));
+        }
+    }
+    None
+}
+
+/// `yield 180 ksi`, `180/190 ksi`, `180 ksi`.
+fn figures(text: &str, context: Context) -> Reading<StrengthCell> {
+    let folded = fold_name(text);
+    let mut cell = StrengthCell::default();
+    let mut bare: Vec<Stated<Stress>> = Vec::new();
+    let pieces: Vec<&str> = folded.split([',', ';', '/']).map(str::trim).collect();
+    let unit = pieces.iter().rev().find_map(|piece| {
+        let digits = piece.find(|c: char| c.is_ascii_digit())?;
+        Quantity::parse(piece[digits..].split(' ').take(2).collect::<Vec<_>>().join(" ").as_str())
+            .ok()
+    });
+    let unit =
+        unit.map(|quantity| quantity.unit).filter(|unit| unit.dimension == Dimension::Stress);
+    let context = Context { unit: unit.or(context.unit), ..context };
+    for piece in pieces {
+        let (what, figure) = label(piece);
+        let stated = read_quantity::<Stress>(figure, context)?.value;
+        match what {
+            Some("proof") => cell.proof = Some(stated),
+            Some("yield") => cell.yield_ = Some(stated),
+            Some(_) => cell.tensile = Some(stated),
+            None => bare.push(stated),
+        }
+    }
+    match bare.as_slice() {
+        [] => Ok(Taken::plain(cell)),
+        [one] => {
+            let readings = ["yield", "tensile", "proof"].map(|what| format!("{what} {one}"));
+            let reason = format!("`{text}`: yield, tensile or proof");
+            Err(Problem::question("which-strength", reason, readings.to_vec()))
+        }
+        several => {
+            let names = ["yield", "tensile"];
+            let words: Vec<String> =
+                names.iter().zip(several).map(|(what, one)| format!("{what} {one}")).collect();
+            let reason = format!("`{text}`: several figures without a name");
+            Err(Problem::question("which-strength", reason, vec![words.join(", ")]))
+        }
+    }
+}
+
+/// The word beside a figure, and the figure.
+fn label(piece: &str) -> (Option<&'static str>, &str) {
+    let words = [
+        ("proof stress", "proof"),
+        ("proof", "proof"),
+        ("yield strength", "yield"),
+        ("yield", "yield"),
+        ("tensile strength", "tensile"),
+        ("tensile", "tensile"),
+        ("uts", "tensile"),
+        ("ultimate", "tensile"),
+    ];
+    for (word, what) in words {
+        if let Some(rest) = piece.strip_prefix(word).or_else(|| piece.strip_suffix(word)) {
+            return (Some(what), rest.trim_matches([' ', ':', '=']));
+        }
+    }
+    (None, piece)
+}

@@ -1,0 +1,162 @@
+//! Threads: one, both ends of a stud, or a thread with the length after it.
+
+use super::numbers::turned_into_date;
+use super::{Context, read_quantity};
+use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::quantity::{Length, Stated, find_unit};
+use crate::text::Plain;
+use crate::thread::{Thread, ThreadError};
+
+/// What a thread cell says.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct ThreadCell {
+    /// The thread that turns: a stud's nut end.
+    pub(crate) thread: Thread,
+    /// A stud's hole end.
+    pub(crate) hole: Option<Thread>,
+    /// The length written after the thread.
+    pub(crate) length: Option<Stated<Length>>,
+    /// The pitch was not written.
+    pub(crate) is_assumed: bool,
+}
+
+impl ThreadCell {
+    fn one(thread: Thread) -> Self {
+        Self { thread, hole: None, length: None, is_assumed: false }
+    }
+}
+
+/// Reads a thread.
+pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
+    let plain = Plain::new(cell);
+    let text = plain.as_str().trim();
+    let error = match Thread::parse(text) {
+        Ok(thread) => {
+            let taken = Taken::plain(ThreadCell::one(thread.clone()));
+            let said = thread.to_string();
+            // 1-14 is 1-14 UNS, and M10x1.0 is M10x1: no need to say so.
+            let plainly = bare(&said).starts_with(&bare(text));
+            return Ok(if plainly {
+                taken
+            } else {
+                taken.echo("thread", format!("read as {said}"))
+            });
+        }
+        Err(error) => error,
+    };
+    if let Some(date) = turned_into_date(text, "/") {
+        return Err(date);
+    }
+    if text.len() == 5 && text.bytes().all(|byte| byte.is_ascii_digit()) {
+        let reason = format!("`{text}` looks like the serial number of a date");
+        return Err(Problem::refused("turned-into-date", reason, "type the thread again as text"));
+    }
+    if let Some(reading) = two_parts(text, context) {
+        return reading;
+    }
+    if let Some(again) = rewritten(text) {
+        return match Thread::parse(&again) {
+            Ok(thread) => Ok(Taken::plain(ThreadCell::one(thread.clone()))
+                .echo("thread", format!("read as {thread}"))),
+            Err(error) => Err(problem(text, &error)),
+        };
+    }
+    assumed(&error).unwrap_or_else(|| Err(problem(text, &error)))
+}
+
+/// A thread without what only looks different: blanks, dashes, trailing zeros.
+fn bare(text: &str) -> String {
+    let text = text.to_ascii_lowercase().replace([' ', '-', '#'], "");
+    let text = text.trim_end_matches("lh");
+    match text.split_once('.') {
+        Some(_) => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
+        None => text.to_owned(),
+    }
+}
+
+/// A metric size that is made in one fine pitch only is coarse where no pitch
+/// is written (ISO 261: the coarse pitch may be left out); the assumption is
+/// said and kept. Sizes met in several fine pitches are asked.
+fn assumed(error: &ThreadError) -> Option<Reading<ThreadCell>> {
+    let ThreadError::PitchNeeded { choices, .. } = error else { return None };
+    let coarse = error.coarse().filter(|coarse| coarse.to_string().starts_with('M'))?;
+    if choices.len() > 2 {
+        return None;
+    }
+    let cell = ThreadCell { is_assumed: true, ..ThreadCell::one(coarse.clone()) };
+    let others: Vec<String> =
+        choices.iter().filter(|other| *other != coarse).map(ToString::to_string).collect();
+    let reason = format!("the pitch is not written: the coarse {coarse} is assumed");
+    let advice = format!("write {coarse}, or {} if that is meant", others.join(" or "));
+    Some(Ok(Taken::plain(cell).warn("pitch-assumed", reason, advice)))
+}
+
+fn problem(text: &str, error: &ThreadError) -> Problem {
+    match error {
+        ThreadError::PitchNeeded { choices, .. } | ThreadError::ManyFine { choices, .. }
+            if !choices.is_empty() =>
+        {
+            let readings = choices.iter().map(ToString::to_string).collect();
+            Problem::question("pitch", format!("`{text}`: which pitch"), readings)
+        }
+        ThreadError::NumberOrInches(number) => {
+            let readings = vec![format!("#{number}"), format!("{number}\"")];
+            Problem::question("number-or-inches", error.to_string(), readings)
+        }
+        ThreadError::ParallelOrTaper(size) => {
+            let readings = vec![format!("G {size}"), format!("R {size}")];
+            Problem::question("parallel-or-taper", error.to_string(), readings)
+        }
+        _ => Problem::refused(
+            "thread",
+            error.to_string(),
+            "write it as on the sheet, with its pitch",
+        ),
+    }
+}
+
+/// `7/16-14 x 7/16-20`, `M10x1.5 x 80`, `3/8-16 x 1-1/2`.
+fn two_parts(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
+    let parts = text.match_indices(['x', 'X', '/', ',', '&', ';', '*']);
+    for (at, mark) in parts {
+        let Ok(first) = Thread::parse(text[..at].trim()) else { continue };
+        let rest = text[at + mark.len()..].trim();
+        match Thread::parse(rest) {
+            Ok(second) => return Some(Ok(both_ends(first, second))),
+            Err(error @ ThreadError::PitchNeeded { .. }) if !mark.eq_ignore_ascii_case("x") => {
+                return Some(Err(problem(rest, &error)));
+            }
+            Err(_) => {}
+        }
+        if mark.eq_ignore_ascii_case("x") || mark == "*" || mark == "," {
+            let metric = first.tpi().is_none();
+            let unit = find_unit(if metric { "mm" } else { "in" });
+            let context = Context { unit, ..context };
+            let Ok(length) = read_quantity::<Length>(rest, context) else { continue };
+            let said = format!("read as {first}, length {}", length.value);
+            let cell = ThreadCell { length: Some(length.value), ..ThreadCell::one(first) };
+            return Some(Ok(Taken::plain(cell).echo("thread-length", said)));
+        }
+    }
+    None
+}
+
+fn both_ends(hole: Thread, nut: Thread) -> Taken<ThreadCell> {
+    let said = format!("a stud: {hole} in the hole, {nut} takes the nut and the torque");
+    let cell = ThreadCell { hole: Some(hole), ..ThreadCell::one(nut) };
+    Taken::plain(cell).echo("stud-ends", said)
+}
+
+/// `UNF 3/8` with the series first, `14mm`, `7/16 in-20`.
+fn rewritten(text: &str) -> Option<String> {
+    let upper = text.to_ascii_uppercase();
+    for series in ["UNEF", "UNF", "UNC", "UN", "UNS", "BSW", "BSF", "NPT"] {
+        if let Some(rest) = upper.strip_prefix(series).filter(|rest| rest.starts_with([' ', '-'])) {
+            return Some(format!("{} {series}", rest.trim_matches([' ', '-'])));
+        }
+    }
+    if let Some(size) = upper.strip_suffix("MM").map(str::trim) {
+        return size.parse::<u32>().is_ok().then(|| format!("M{size}"));
+    }
+    text.contains(" in-").then(|| text.replacen(" in-", "-", 1))
+}

@@ -1,0 +1,257 @@
+//! What a torque, passes, angle or stretch cell says: one tightening for each
+//! lube that it names.
+
+use std::fmt;
+
+use super::steps::read_steps;
+use super::token::{Key, Token, tokens};
+use super::{Context, says_ditto};
+use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::quantity::{Angle, Extent, Length, Ratio, Stated, Torque, find_unit};
+use crate::record::{LubeClass, Method, Pass};
+
+/// One way of tightening, as far as one cell says it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Tightening {
+    /// The lube that the cell or its heading names.
+    pub(crate) lube: Option<String>,
+    /// Set where the cell says it by more than a torque.
+    pub(crate) method: Option<Method>,
+    /// The torque.
+    pub(crate) torque: Option<Extent<Torque>>,
+    /// Torque from which the angles are counted.
+    pub(crate) snug: Option<Stated<Torque>>,
+    /// Angles.
+    pub(crate) angles: Vec<Stated<Angle>>,
+    /// Stretch.
+    pub(crate) stretch: Option<Extent<Length>>,
+    /// Passes.
+    pub(crate) passes: Vec<Pass>,
+    /// Tolerance of the torque.
+    pub(crate) tolerance: Option<Stated<Ratio>>,
+    /// The cell says that the fastener is thrown away.
+    pub(crate) single_use: bool,
+    /// Words beside the figure.
+    pub(crate) notes: Vec<String>,
+}
+
+/// Which column the cell stands in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Wanted {
+    /// A torque, with whatever belongs to it.
+    Torque,
+    /// A list of passes.
+    Passes,
+    /// Angles.
+    Angle,
+    /// A stretch window.
+    Stretch,
+}
+
+/// Reads a cell that says how to tighten.
+pub(crate) fn read_tightening(
+    cell: &str,
+    wanted: Wanted,
+    context: Context,
+) -> Reading<Vec<Tightening>> {
+    let found = read_with(cell, wanted, context);
+    match found {
+        Err(problem) if problem.code == NO_UNIT => Err(ask_unit(cell, wanted, context, problem)),
+        other => other,
+    }
+}
+
+/// Code of the problem that a figure has no unit.
+pub(crate) const NO_UNIT: &str = "no-unit";
+
+fn read_with(cell: &str, wanted: Wanted, context: Context) -> Reading<Vec<Tightening>> {
+    if let Some(date) = super::numbers::turned_into_date(cell, "-") {
+        return Err(date);
+    }
+    if says_ditto(cell) {
+        return Err(Problem::refused(
+            "ditto",
+            format!("`{}` points at another cell", cell.trim()),
+            "write the figure out",
+        ));
+    }
+    let in_list = wanted == Wanted::Passes;
+    let tokens = tokens(cell, context, in_list)?;
+    let tokens = lift_notes(tokens, context)?;
+    let slices = by_lube(cell, &tokens, context)?;
+    let mut all = Taken::plain(Vec::new());
+    for (lube, slice) in slices {
+        let taken = read_steps(cell, &slice, wanted, context)?;
+        let mut tightening = taken.value;
+        tightening.lube = lube;
+        all.value.push(tightening);
+        for remark in taken.remarks {
+            if !all.remarks.contains(&remark) {
+                all.remarks.push(remark);
+            }
+        }
+    }
+    Ok(all)
+}
+
+/// A bracket that holds a lube, a word of the trade or a step is part of the
+/// figure; other brackets stay notes.
+fn lift_notes(found: Vec<Token>, context: Context) -> Result<Vec<Token>, Problem> {
+    let mut out = Vec::with_capacity(found.len());
+    for token in found {
+        let Token::Note(note) = &token else {
+            out.push(token);
+            continue;
+        };
+        let inside = tokens(note, context, false).unwrap_or_default();
+        match inside.as_slice() {
+            [Token::Lube(_) | Token::SomeLube(_) | Token::Word(_)] => out.extend(inside),
+            _ => out.push(token),
+        }
+    }
+    Ok(out)
+}
+
+/// The lube of a slice and its tokens.
+type Slice = (Option<String>, Vec<Token>);
+
+/// The tokens parted by lube. A lube may stand before or after its figure, but
+/// on the same side all through the cell.
+fn by_lube(cell: &str, tokens: &[Token], context: Context) -> Result<Vec<Slice>, Problem> {
+    if let Some(Token::SomeLube(word)) = tokens.iter().find(|t| matches!(t, Token::SomeLube(_))) {
+        return Err(unnamed_lube(cell, word, context));
+    }
+    let is_lube = |token: &Token| matches!(token, Token::Lube(_));
+    match tokens.iter().filter(|token| is_lube(token)).count() {
+        0 => return Ok(vec![(None, tokens.to_vec())]),
+        1 => {
+            let rest = tokens.iter().filter(|token| !is_lube(token)).cloned().collect();
+            return Ok(vec![(tokens.iter().find_map(name_of), rest)]);
+        }
+        _ => {}
+    }
+    let leads = tokens.first().is_some_and(is_lube);
+    let mut slices: Vec<Slice> = Vec::new();
+    let mut open: Slice = (None, Vec::new());
+    for token in tokens {
+        match name_of(token) {
+            Some(name) if leads => {
+                if open.0.is_some() {
+                    slices.push(std::mem::take(&mut open));
+                }
+                open.0 = Some(name);
+            }
+            Some(name) => {
+                open.0 = Some(name);
+                slices.push(std::mem::take(&mut open));
+            }
+            None => open.1.push(token.clone()),
+        }
+    }
+    if leads {
+        slices.push(open);
+    } else if !open.1.iter().all(is_joint) {
+        return Err(two_lubes(cell));
+    }
+    for slice in &mut slices {
+        trim_joints(&mut slice.1);
+    }
+    let has_number = |slice: &Slice| slice.1.iter().any(|t| matches!(t, Token::Number(_)));
+    if slices.iter().all(has_number) { Ok(slices) } else { Err(two_lubes(cell)) }
+}
+
+fn two_lubes(cell: &str) -> Problem {
+    Problem::refused(
+        "lubes-and-figures",
+        format!("`{cell}` names several lubes, but not one figure for each"),
+        "give each lube its own row, or write the figure beside each lube",
+    )
+}
+
+fn unnamed_lube(cell: &str, word: &str, context: Context) -> Problem {
+    let names = context.names.lubes_of(LubeClass::Wet);
+    let readings = names.iter().map(|name| cell.replacen(word, name, 1)).collect();
+    Problem::question("unnamed-lube", format!("`{word}` does not say with which lube"), readings)
+        .advise("name the lube; each has its own torque")
+}
+
+fn name_of(token: &Token) -> Option<String> {
+    match token {
+        Token::Lube(name) => Some(name.clone()),
+        _ => None,
+    }
+}
+
+/// Tokens that only part two figures.
+pub(crate) fn is_joint(token: &Token) -> bool {
+    let filler = Token::Word(Key::Filler);
+    matches!(token, Token::Comma | Token::Then | Token::Slash | Token::Dash) || *token == filler
+}
+
+fn trim_joints(tokens: &mut Vec<Token>) {
+    while tokens.first().is_some_and(is_joint) {
+        tokens.remove(0);
+    }
+    while tokens.last().is_some_and(is_joint) {
+        tokens.pop();
+    }
+}
+
+/// The question about a figure without a unit, with the whole cell read in
+/// each unit that it may have.
+fn ask_unit(cell: &str, wanted: Wanted, context: Context, problem: Problem) -> Problem {
+    let units: &[&str] = match wanted {
+        Wanted::Torque | Wanted::Passes => &["lb-ft", "N·m"],
+        Wanted::Angle => &["°", "turn"],
+        Wanted::Stretch => &["in", "thou", "mm"],
+    };
+    let readings: Vec<String> = units
+        .iter()
+        .filter_map(|symbol| {
+            let context = Context { unit: find_unit(symbol), ..context };
+            let taken = read_with(cell, wanted, context).ok()?;
+            Some(in_words(&taken.value))
+        })
+        .collect();
+    if readings.is_empty() {
+        return problem;
+    }
+    let advice = format!(
+        "put the unit in the cell or the heading, or say it once for the file: {}",
+        readings.join(" or ")
+    );
+    Problem { readings: Some(readings), advice, ..problem }
+}
+
+/// Several tightenings as one cell would say them.
+pub(crate) fn in_words(tightenings: &[Tightening]) -> String {
+    let words: Vec<String> = tightenings.iter().map(ToString::to_string).collect();
+    words.join(", ")
+}
+
+impl fmt::Display for Tightening {
+    /// As a cell that is read the same way.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut words: Vec<String> = Vec::new();
+        words.extend(self.lube.clone());
+        if let Some(stretch) = self.stretch {
+            words.push(format!("stretch {stretch}"));
+        }
+        if self.passes.is_empty() {
+            words.extend(self.torque.map(|torque| torque.to_string()));
+            words.extend(self.snug.map(|snug| snug.to_string()));
+            if self.snug.is_none() && !self.angles.is_empty() {
+                words.push("snug".to_owned());
+            }
+            words.extend(self.angles.iter().map(|angle| format!("+{angle}")));
+        } else {
+            let passes: Vec<String> = self.passes.iter().map(ToString::to_string).collect();
+            words.push(passes.join(", "));
+        }
+        words.extend(self.tolerance.map(|tolerance| format!("±{tolerance}")));
+        if self.single_use {
+            words.push("single-use".to_owned());
+        }
+        f.write_str(&words.join(" "))
+    }
+}

@@ -1,0 +1,87 @@
+//! Why a file cannot be read at all. What is wrong with a single cell is a
+//! verdict in the report, not an error.
+
+/// A file that cannot be taken apart into rows and cells.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum IntakeError {
+    /// Nothing in it.
+    #[error("{file}: the file is empty")]
+    Empty {
+        /// Name of the file.
+        file: String,
+    },
+    /// A byte 0, which no text file holds.
+    #[error(
+        "{file}, line {line}: a zero byte, which no text file holds; save it as CSV in UTF-8, or as UTF-16 with a byte order mark"
+    )]
+    Nul {
+        /// Name of the file.
+        file: String,
+        /// Line in the file, from 1.
+        line: u32,
+    },
+    /// Broken UTF-16.
+    #[error("{file}, line {line}: broken UTF-16; save the file again, best as UTF-8")]
+    BrokenUtf16 {
+        /// Name of the file.
+        file: String,
+        /// Line in the file, from 1.
+        line: u32,
+    },
+    /// A quoted cell that never ends.
+    #[error(
+        "{file}, line {line}, column {column}: a quoted cell starts here and never ends; double a quote that stands for inches, or close the cell"
+    )]
+    OpenQuote {
+        /// Name of the file.
+        file: String,
+        /// Line in the file, from 1.
+        line: u32,
+        /// Column, from 1.
+        column: u16,
+    },
+    /// No row looks like a header.
+    #[error(
+        "{file}: no header row found in the first {looked} lines; one row must name the columns, such as Assembly, Joint, Part, Thread, Lube, Torque (lb-ft), Source{hint}"
+    )]
+    NoHeader {
+        /// Name of the file.
+        file: String,
+        /// How many lines were looked at.
+        looked: usize,
+        /// What came nearest, as the end of the sentence.
+        hint: String,
+    },
+    /// The columns cannot be used.
+    #[error("{file}, line {line}: {problem}; {advice}")]
+    Columns {
+        /// Name of the file.
+        file: String,
+        /// Line of the header row.
+        line: u32,
+        /// What is wrong.
+        problem: String,
+        /// What to do.
+        advice: String,
+    },
+    /// A notation that cannot be read: JSON, a mapping, a spreadsheet.
+    #[error("{file}{place}: {problem}; {advice}")]
+    Notation {
+        /// Name of the file.
+        file: String,
+        /// `, line 3` or `, sheet Heads`, or nothing.
+        place: String,
+        /// What is wrong.
+        problem: String,
+        /// What to do.
+        advice: String,
+    },
+    /// The file could not be read from disk.
+    #[error("{file}: {problem}")]
+    Read {
+        /// Name of the file.
+        file: String,
+        /// What the system said.
+        problem: String,
+    },
+}

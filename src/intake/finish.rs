@@ -1,0 +1,416 @@
+//! A draft made whole: names, method, source and basis settled, one setting
+//! for each lube that the row gives a figure for.
+
+use crate::intake::Options;
+use crate::intake::cells::{Tightening, ends_in};
+use crate::intake::draft::{Draft, between};
+use crate::intake::verdict::{Problem, Remark};
+use crate::quantity::{Extent, Length, Torque};
+use crate::record::{Basis, Bearing, Fastener, Method, Pass, Reuse, Setting, SourceKind, Tables};
+
+/// A row that is whole.
+#[derive(Debug)]
+pub(crate) struct Finished {
+    /// The key column, as written.
+    pub(crate) key: Option<String>,
+    /// The fastener without its settings; key and settings are empty.
+    pub(crate) fastener: Fastener,
+    pub(crate) settings: Vec<Setting>,
+}
+
+/// What there is to say about the row: the field it is about, and what.
+#[derive(Debug, Default)]
+pub(crate) struct RowNotes {
+    pub(crate) problems: Vec<(&'static str, Problem)>,
+    pub(crate) remarks: Vec<(&'static str, Remark)>,
+}
+
+impl RowNotes {
+    fn refuse(&mut self, field: &'static str, code: &'static str, reason: String, advice: &str) {
+        self.problems.push((field, Problem::refused(code, reason, advice)));
+    }
+
+    fn warn(&mut self, field: &'static str, code: &'static str, reason: &str, advice: &str) {
+        let (reason, advice) = (reason.to_owned(), advice.to_owned());
+        self.remarks.push((field, Remark { code, reason, advice, is_warning: true }));
+    }
+
+    fn echo(&mut self, field: &'static str, code: &'static str, reason: &str) {
+        let remark =
+            Remark { code, reason: reason.to_owned(), advice: String::new(), is_warning: false };
+        self.remarks.push((field, remark));
+    }
+}
+
+/// Makes `draft` whole. The caller looks at `notes` for problems.
+pub(crate) fn finish(
+    mut draft: Draft,
+    options: &Options,
+    tables: &Tables,
+    above: &Names,
+    notes: &mut RowNotes,
+) -> Finished {
+    names(&mut draft, options, above, notes);
+    strength(&mut draft, options, tables, notes);
+    bearing(&mut draft, notes);
+    ends(&mut draft, notes);
+    numbered_passes(&mut draft, notes);
+    source(&mut draft, options, notes);
+    let settings = settings(&mut draft, options, tables, notes);
+    keep_words(&mut draft);
+    Finished { key: draft.key, fastener: draft.fastener, settings }
+}
+
+/// Assembly and joint of the row above, for cells that were merged.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Names {
+    pub(crate) assembly: String,
+    pub(crate) joint: String,
+}
+
+fn names(draft: &mut Draft, options: &Options, above: &Names, notes: &mut RowNotes) {
+    let has_key = draft.key.is_some();
+    let mut settle = |field: &'static str,
+                      own: Option<String>,
+                      given: Option<&String>,
+                      above: &str| {
+        if let Some(name) = own.or_else(|| given.cloned()) {
+            return name;
+        }
+        if !above.is_empty() && options.fill_down {
+            return above.to_owned();
+        }
+        if has_key {
+            return String::new();
+        }
+        let reason = format!("the row names no {field}");
+        if above.is_empty() {
+            notes.refuse(field, "no-name", reason, "fill it in, or say it once for the whole file");
+        } else {
+            let problem = Problem::question(
+                "no-name",
+                format!("{reason}; the row above says {above}"),
+                vec![above.to_owned()],
+            )
+            .advise("fill it in, or let blank cells repeat the one above");
+            notes.problems.push((field, problem));
+        }
+        String::new()
+    };
+    let assembly =
+        settle("assembly", draft.assembly.take(), options.assembly.as_ref(), &above.assembly);
+    let joint = settle("joint", draft.joint.take(), options.joint.as_ref(), &above.joint);
+    draft.fastener.joint.assembly = assembly;
+    draft.fastener.joint.name = joint;
+    let kind = draft.fastener.kind.map(|kind| kind.to_string());
+    match (draft.part.take(), kind) {
+        (Some(part), _) => draft.fastener.part = part,
+        (None, Some(kind)) => {
+            draft.fastener.part = kind;
+            notes.warn(
+                "part",
+                "part-from-kind",
+                "no part is named; called by its kind",
+                "name the part",
+            );
+        }
+        (None, None) if has_key => {}
+        (None, None) => {
+            let reason = "the row does not say which fastener of the joint it is".to_owned();
+            notes.refuse("part", "no-name", reason, "fill in the part");
+        }
+    }
+}
+
+fn strength(draft: &mut Draft, options: &Options, tables: &Tables, notes: &mut RowNotes) {
+    let strength = &mut draft.fastener.strength;
+    let has_figures =
+        strength.proof.is_some() || strength.yield_.is_some() || strength.tensile.is_some();
+    if let Some(hint) = draft.unknown_strength.take() {
+        let name = strength.name.clone().unwrap_or_default();
+        let reason = format!("`{name}` is not a strength of this book{hint}");
+        if has_figures {
+            let reason = format!("{reason}; the row's own figures are used");
+            notes.warn("strength", "own-strength", &reason, "");
+        } else {
+            let advice = "use a known name, or give its yield in a column of its own";
+            notes.refuse("strength", "unknown-strength", reason, advice);
+        }
+    }
+    if strength.is_unstated()
+        && let Some(class) = options.strength.as_ref().and_then(|name| tables.strength(name))
+    {
+        strength.name = Some(class.name.clone());
+    }
+}
+
+fn bearing(draft: &mut Draft, notes: &mut RowNotes) {
+    match (draft.bearing_outer, draft.bearing_hole) {
+        (Some(outer), Some(hole)) if outer.value() > hole.value() => {
+            draft.fastener.bearing = Some(Bearing { outer, hole });
+        }
+        (Some(outer), Some(hole)) => {
+            let reason = format!("the face of {outer} is no larger than its hole of {hole}");
+            notes.refuse("bearing-outer", "bearing", reason, "check the two diameters");
+        }
+        (Some(one), None) => {
+            draft.notes.push(format!("bearing outer: {one}"));
+            let advice = "give the diameter of the hole too";
+            notes.warn(
+                "bearing-outer",
+                "bearing",
+                "a face without its hole; kept in the notes",
+                advice,
+            );
+        }
+        (None, Some(one)) => {
+            draft.notes.push(format!("bearing hole: {one}"));
+            let advice = "give the outer diameter of the face too";
+            notes.warn(
+                "bearing-hole",
+                "bearing",
+                "a hole without its face; kept in the notes",
+                advice,
+            );
+        }
+        (None, None) => {}
+    }
+}
+
+/// Ends of a range from two columns.
+fn ends(draft: &mut Draft, notes: &mut RowNotes) {
+    let advice = "check the two columns";
+    match between::<Torque>(draft.torque_ends) {
+        Ok(None) => {}
+        Ok(Some(torque)) => {
+            let one = Tightening { torque: Some(torque), ..Tightening::default() };
+            draft.torques.push(one);
+        }
+        Err(reason) => notes.refuse("torque", "range-ends", reason, advice),
+    }
+    match between::<Length>(draft.stretch_ends) {
+        Ok(None) => {}
+        Ok(Some(stretch)) if draft.stretch.is_none() => {
+            draft.stretch = Some(Tightening { stretch: Some(stretch), ..Tightening::default() });
+        }
+        Ok(Some(_)) => {
+            let reason = "a stretch and its two ends in one row".to_owned();
+            notes.refuse("stretch", "range-ends", reason, advice);
+        }
+        Err(reason) => notes.refuse("stretch", "range-ends", reason, advice),
+    }
+}
+
+fn numbered_passes(draft: &mut Draft, notes: &mut RowNotes) {
+    if draft.numbered.is_empty() {
+        return;
+    }
+    draft.numbered.sort_by_key(|(number, _)| *number);
+    let passes: Vec<Pass> = draft.numbered.drain(..).map(|(_, pass)| pass).collect();
+    match &draft.passes {
+        Some(listed) if listed.passes != passes => {
+            let reason = "the passes column and the columns of each pass differ".to_owned();
+            notes.refuse("passes", "cells-disagree", reason, "leave one of them empty");
+        }
+        _ => draft.passes = Some(Tightening { passes, ..Tightening::default() }),
+    }
+}
+
+/// Source, its kind and the basis that they allow.
+fn source(draft: &mut Draft, options: &Options, notes: &mut RowNotes) {
+    let setting = &mut draft.setting;
+    if setting.source == crate::record::Source::default() {
+        setting.source = options.source.clone();
+    }
+    let source = &setting.source;
+    let from_memory = source.kind == Some(SourceKind::Memory);
+    let wanted = draft.basis.or(options.basis);
+    let sound = source.is_citable() && !from_memory;
+    let why = if from_memory {
+        "a figure from memory is the shop's own"
+    } else if source.title.is_none() {
+        "no source is named"
+    } else {
+        "the source has no page or revision"
+    };
+    let advice = "name the sheet with its page or revision";
+    setting.basis = match wanted {
+        Some(Basis::Listed) if !sound => {
+            let reason = format!("{why}: listed is taken as shop");
+            notes.warn("basis", "basis", &reason, advice);
+            Basis::Shop
+        }
+        Some(basis) => basis,
+        None if sound => Basis::Listed,
+        None if source.kind == Some(SourceKind::Shop) || from_memory => Basis::Shop,
+        None => {
+            notes.warn("source", "basis", &format!("{why}: taken as shop"), advice);
+            Basis::Shop
+        }
+    };
+}
+
+/// One setting for each torque of the row; one without a figure if there is
+/// none.
+fn settings(
+    draft: &mut Draft,
+    options: &Options,
+    tables: &Tables,
+    notes: &mut RowNotes,
+) -> Vec<Setting> {
+    let mut torques = std::mem::take(&mut draft.torques);
+    if torques.is_empty() {
+        torques.push(Tightening::default());
+    }
+    let several = torques.len() > 1;
+    let steps = draft.passes.iter().flat_map(|one| &one.passes);
+    if several && steps.into_iter().any(|pass| matches!(pass, Pass::Torque(_))) {
+        let reason = "passes as torques, and several lubes in the row".to_owned();
+        notes.refuse("passes", "passes-of-which", reason, "give each lube its own row");
+    }
+    let default_lube = options.lube.as_ref().and_then(|name| tables.lube(name));
+    torques
+        .into_iter()
+        .map(|one| {
+            let mut setting = one_setting(draft, one, notes);
+            if setting.lube.is_none() {
+                setting.lube = default_lube.map(|lube| lube.name.clone());
+            }
+            setting
+        })
+        .collect()
+}
+
+fn one_setting(draft: &mut Draft, torque: Tightening, notes: &mut RowNotes) -> Setting {
+    let mut setting = draft.setting.clone();
+    lube_of(&mut setting, torque.lube.as_ref(), notes);
+    setting.this_lube_only = draft.this_lube_only.unwrap_or(false);
+    setting.superseded = draft.superseded.unwrap_or(false);
+    let angle = draft.angle.clone().unwrap_or_default();
+    let stretch = draft.stretch.clone().unwrap_or_default();
+    let passes = draft.passes.clone().unwrap_or_default();
+    let thrown_away = [&torque, &angle, &stretch, &passes].iter().any(|one| one.single_use);
+    let said_method = torque.method.or(angle.method);
+    setting.torque = torque.torque;
+    setting.snug = agree("snug", &[setting.snug, torque.snug, angle.snug], notes);
+    setting.stretch = agree("stretch", &[stretch.stretch, torque.stretch], notes);
+    setting.tolerance = agree("tolerance", &[setting.tolerance, torque.tolerance], notes);
+    setting.angles = agree_lists("angle", [angle.angles, torque.angles], notes);
+    setting.passes = agree_lists("passes", [passes.passes, torque.passes], notes);
+    method(draft, &mut setting, said_method, notes);
+    single_use(draft, &setting, thrown_away, notes);
+    if let Some(Extent::Exactly(last)) = setting.torque
+        && !ends_in(&setting.passes, last)
+    {
+        let reason = format!("the last pass is not the torque {last}");
+        notes.warn("passes", "last-pass", &reason, "check both against the sheet");
+    }
+    setting
+}
+
+fn lube_of(setting: &mut Setting, named: Option<&String>, notes: &mut RowNotes) {
+    match (&setting.lube, named) {
+        (Some(column), Some(named)) if column != named => {
+            let reason = format!("the lube column says {column}, the torque {named}");
+            notes.refuse("lube", "cells-disagree", reason, "leave the lube column empty");
+        }
+        (None, Some(named)) => setting.lube = Some(named.clone()),
+        _ => {}
+    }
+}
+
+/// The one value that several cells state.
+fn agree<T: Copy + PartialEq + std::fmt::Display>(
+    field: &'static str,
+    said: &[Option<T>],
+    notes: &mut RowNotes,
+) -> Option<T> {
+    let mut stated = said.iter().flatten();
+    let first = *stated.next()?;
+    if let Some(other) = stated.find(|other| **other != first) {
+        let reason = format!("the row says {field} {first} and {other}");
+        notes.refuse(field, "cells-disagree", reason, "make the cells agree");
+    }
+    Some(first)
+}
+
+fn agree_lists<T: PartialEq>(
+    field: &'static str,
+    [own, other]: [Vec<T>; 2],
+    notes: &mut RowNotes,
+) -> Vec<T> {
+    if own.is_empty() {
+        return other;
+    }
+    if !other.is_empty() && own != other {
+        let reason = format!("two cells of the row state {field} differently");
+        notes.refuse(field, "cells-disagree", reason, "leave one of them empty");
+    }
+    own
+}
+
+/// How the clamp is brought about: as the row says, else as its figures say.
+fn method(draft: &Draft, setting: &mut Setting, said: Option<Method>, notes: &mut RowNotes) {
+    let has_angle = !setting.angles.is_empty();
+    let inferred = if has_angle {
+        let started = setting.snug.is_some() || setting.torque.is_some();
+        if started { Method::TorqueAngle } else { Method::Angle }
+    } else if setting.stretch.is_some() {
+        Method::Stretch
+    } else {
+        said.unwrap_or(Method::Torque)
+    };
+    setting.method = draft.method.unwrap_or(inferred);
+    let angled = matches!(setting.method, Method::TorqueAngle | Method::Angle);
+    if draft.method.is_some() && has_angle && !angled {
+        let reason = format!("the method is {}, and the row states an angle", setting.method);
+        notes.refuse("method", "cells-disagree", reason, "write torque then angle, or angle");
+    }
+    if draft.method.is_none() && setting.method == Method::Stretch && setting.torque.is_some() {
+        notes.echo("stretch", "stretch-first", "set by stretch; the torque is kept beside it");
+    }
+    if angled
+        && setting.snug.is_none()
+        && let Some(Extent::Exactly(start)) = setting.torque
+    {
+        // The torque of such a row is where the angle starts, not the final one.
+        setting.snug = Some(start);
+        setting.torque = None;
+    }
+}
+
+fn single_use(draft: &mut Draft, setting: &Setting, thrown_away: bool, notes: &mut RowNotes) {
+    if thrown_away {
+        let reuse = draft.fastener.reuse.get_or_insert(Reuse::SingleUse);
+        if *reuse != Reuse::SingleUse {
+            let reason = "one cell says thrown away after use, the reuse column another thing";
+            notes.refuse("reuse", "cells-disagree", reason.to_owned(), "make the cells agree");
+        }
+    }
+    let angled = matches!(setting.method, Method::TorqueAngle | Method::Angle);
+    let field = if draft.angle.is_some() { "angle" } else { "torque" };
+    if angled && setting.snug.is_none() {
+        let advice = "give the torque from which the angle counts";
+        notes.warn(field, "no-snug", "the snug torque is not stated", advice);
+    }
+    if angled && draft.fastener.reuse.is_none() {
+        let reason = "set by angle, and not said whether the fastener may be used again";
+        notes.warn(field, "reuse-unknown", reason, "fill in the reuse column");
+    }
+}
+
+/// Words without a column go into the notes, changed cells into the verbatim
+/// text, each once.
+fn keep_words(draft: &mut Draft) {
+    let join = |words: &[String]| {
+        let mut kept: Vec<&str> = Vec::new();
+        for word in words.iter().map(|word| word.trim()).filter(|word| !word.is_empty()) {
+            if !kept.iter().any(|known| known.contains(word)) {
+                kept.push(word);
+            }
+        }
+        (!kept.is_empty()).then(|| kept.join("; "))
+    };
+    draft.fastener.notes = join(&draft.notes);
+    draft.fastener.verbatim = join(&draft.verbatim);
+}

@@ -1,0 +1,235 @@
+//! Gathered fasteners held against the book: added, changed, unchanged, or
+//! kept beside a value that disagrees.
+
+use std::collections::HashSet;
+use std::sync::Arc;
+
+use crate::intake::Options;
+use crate::intake::draft::Draft;
+use crate::intake::existing::Existing;
+use crate::intake::gather::{FromRow, Gathered, is_same_setting, join};
+use crate::intake::outcome::{Change, Report, SettingChange};
+use crate::intake::slots::SLOTS;
+use crate::quantity::Extent;
+use crate::record::{Basis, Fastener, Setting, setting_keys, slug, unique_slug};
+use crate::text::fold_name;
+
+/// Holds what was gathered against the book and fills the report.
+pub(crate) fn merge(
+    gathered: Vec<Gathered>,
+    existing: &dyn Existing,
+    options: &Options,
+    report: &mut Report,
+) {
+    let mut keys: HashSet<String> = HashSet::new();
+    for one in gathered {
+        let known = find(&one, existing);
+        match known {
+            Some(known) => {
+                keys.insert(known.key.clone());
+                update(&known, one, options, report);
+            }
+            None => add(one, existing, &mut keys, options, report),
+        }
+    }
+}
+
+/// The fastener of the book that the rows are about.
+fn find(one: &Gathered, existing: &dyn Existing) -> Option<Arc<Fastener>> {
+    if let Some(key) = &one.key {
+        return existing.by_key(key);
+    }
+    let fastener = &one.draft.fastener;
+    let joint = &fastener.joint;
+    let named = existing.by_name(&joint.assembly, &joint.name, &fastener.part);
+    let exact = named.iter().find(|known| known.thread == fastener.thread);
+    let only = named.len() == 1;
+    let open =
+        named.iter().find(|known| only && (known.thread.is_none() || fastener.thread.is_none()));
+    exact.or(open).cloned()
+}
+
+fn add(
+    one: Gathered,
+    existing: &dyn Existing,
+    keys: &mut HashSet<String>,
+    options: &Options,
+    report: &mut Report,
+) {
+    let mut fastener = one.draft.fastener;
+    let joint = &fastener.joint;
+    let wanted = one.key.unwrap_or_else(|| slug(&[&joint.assembly, &joint.name, &fastener.part]));
+    fastener.key = unique_slug(&wanted, |key| keys.contains(key) || existing.by_key(key).is_some());
+    keys.insert(fastener.key.clone());
+    for from_row in one.settings {
+        let setting = entered(from_row.setting, options);
+        note(report, &fastener, from_row.line, &setting, Change::Added, None);
+        fastener.settings.push(setting);
+    }
+    report.fasteners.push(fastener);
+}
+
+/// A new setting with the day and the name of who enters it.
+fn entered(mut setting: Setting, options: &Options) -> Setting {
+    setting.entered_on = setting.entered_on.or(options.today);
+    if setting.entered_by.is_none() {
+        setting.entered_by.clone_from(&options.who);
+    }
+    setting
+}
+
+fn update(known: &Arc<Fastener>, one: Gathered, options: &Options, report: &mut Report) {
+    let mut merged = overlaid(known, &one);
+    let marks = setting_keys(known);
+    for from_row in one.settings {
+        settle(known, &marks, &mut merged, from_row, options, report);
+    }
+    if merged != **known {
+        report.fasteners.push(merged);
+    }
+}
+
+/// The known fastener with what the rows state.
+fn overlaid(known: &Arc<Fastener>, one: &Gathered) -> Fastener {
+    let mut into = Draft::holding(known.as_ref().clone());
+    let mut from = one.draft.clone();
+    for (_, slot) in SLOTS {
+        slot.merge(&mut into, &mut from, true);
+    }
+    let new = from.fastener;
+    let mut merged = into.fastener;
+    merged.bearing = new.bearing.or(merged.bearing);
+    let renamed = |old: &mut String, new: &String| {
+        if !new.is_empty() && fold_name(old) != fold_name(new) {
+            old.clone_from(new);
+        }
+    };
+    renamed(&mut merged.joint.assembly, &new.joint.assembly);
+    renamed(&mut merged.joint.name, &new.joint.name);
+    renamed(&mut merged.part, &new.part);
+    join(&mut merged.notes, new.notes.as_deref());
+    join(&mut merged.verbatim, new.verbatim.as_deref());
+    merged
+}
+
+/// Finds what becomes of one setting of a known fastener.
+fn settle(
+    known: &Fastener,
+    marks: &[String],
+    merged: &mut Fastener,
+    from_row: FromRow,
+    options: &Options,
+    report: &mut Report,
+) {
+    let FromRow { line, mark, setting } = from_row;
+    let by_mark = mark.as_ref().and_then(|mark| {
+        let key = format!("{}/{mark}", known.key);
+        marks.iter().position(|known| *known == key)
+    });
+    let by_identity = || known.settings.iter().position(|other| is_same_setting(other, &setting));
+    let Some(at) = by_mark.or_else(by_identity) else {
+        let against = known.settings.iter().find(|other| disagrees(other, &setting));
+        let against = against.map(|other| format!("{}, {}", other.in_words(), other.source));
+        let change = if against.is_some() { Change::Beside } else { Change::Added };
+        let setting = entered(setting, options);
+        note(report, merged, line, &setting, change, against);
+        merged.settings.push(setting);
+        return;
+    };
+    let old = &known.settings[at];
+    let new = filled(setting, old);
+    if new == *old || is_same_in_print(&new, old) {
+        report.changes.unchanged += 1;
+        return;
+    }
+    let against = Some(format!("{}, {}", old.in_words(), old.source));
+    note(report, merged, line, &new, Change::Changed, against);
+    merged.settings[at] = new;
+}
+
+/// The new setting, with what the row leaves empty taken from the old one.
+fn filled(mut new: Setting, old: &Setting) -> Setting {
+    macro_rules! keep {
+        ($($($field:ident).+),*) => {
+            $(if new.$($field).+.is_none() { new.$($field).+.clone_from(&old.$($field).+); })*
+        };
+    }
+    keep!(
+        face_lube,
+        cycles,
+        tolerance,
+        retorque,
+        recheck,
+        source.page,
+        source.date,
+        source.kind,
+        entered_on,
+        entered_by,
+        checked_by,
+        supersedes
+    );
+    if new.passes.is_empty() && new.torque == old.torque {
+        new.passes.clone_from(&old.passes);
+    }
+    if new.warnings.is_empty() {
+        new.warnings.clone_from(&old.warnings);
+    }
+    new.this_lube_only |= old.this_lube_only;
+    new.superseded |= old.superseded;
+    new
+}
+
+/// Warnings are parted differently in print than in the book.
+fn is_same_in_print(new: &Setting, old: &Setting) -> bool {
+    let together = |setting: &Setting| setting.warnings.join(", ");
+    if new.warnings == old.warnings || together(new) != together(old) {
+        return false;
+    }
+    let mut new = new.clone();
+    new.warnings.clone_from(&old.warnings);
+    new == *old
+}
+
+/// Whether a listed value of the book says another torque for the same lube
+/// and method.
+fn disagrees(old: &Setting, new: &Setting) -> bool {
+    let same_lube = old.lube.as_deref().map(fold_name) == new.lube.as_deref().map(fold_name);
+    let differs = match (old.torque, new.torque) {
+        (Some(old), Some(new)) => !overlap(old, new),
+        _ => old.snug != new.snug || old.angles != new.angles || old.stretch != new.stretch,
+    };
+    old.basis == Basis::Listed && old.method == new.method && same_lube && differs
+}
+
+fn overlap(one: Extent<crate::quantity::Torque>, other: Extent<crate::quantity::Torque>) -> bool {
+    let low = |extent: Extent<crate::quantity::Torque>| extent.low().map_or(0.0, |low| low.nm());
+    // Half a per cent: 70 lb-ft and 95 N·m are the same figure.
+    let slack = 0.005 * one.high().nm();
+    low(one) <= other.high().nm() + slack && low(other) <= one.high().nm() + slack
+}
+
+fn note(
+    report: &mut Report,
+    fastener: &Fastener,
+    line: u32,
+    setting: &Setting,
+    change: Change,
+    against: Option<String>,
+) {
+    match change {
+        Change::Added => report.changes.added += 1,
+        Change::Changed => report.changes.changed += 1,
+        Change::Unchanged => report.changes.unchanged += 1,
+        Change::Beside => report.changes.beside += 1,
+    }
+    let joint = &fastener.joint;
+    let lube = setting.lube.as_deref().unwrap_or("no lube stated");
+    report.settings.push(SettingChange {
+        line,
+        key: fastener.key.clone(),
+        name: format!("{} / {} / {}", joint.assembly, joint.name, fastener.part),
+        setting: format!("{lube} {}", setting.in_words()),
+        change,
+        against,
+    });
+}

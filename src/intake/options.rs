@@ -1,0 +1,85 @@
+//! What the caller says about a file beyond the file itself.
+
+use std::collections::HashMap;
+
+use jiff::civil::Date;
+
+use crate::quantity::{DecimalMark, Unit};
+use crate::record::{Basis, Source};
+use crate::text::fold_name;
+
+/// Settings of one import. Everything is off or empty by default: nothing is
+/// assumed that the file does not say.
+#[derive(Debug, Clone, Default)]
+pub struct Options {
+    /// What stands before the decimals in this file.
+    pub decimal: DecimalMark,
+    /// Unit of a torque that has none in cell, heading or unit column.
+    pub torque_unit: Option<&'static Unit>,
+    /// Unit of a length that has none in cell or heading.
+    pub length_unit: Option<&'static Unit>,
+    /// Unit of a stress that has none in cell or heading.
+    pub stress_unit: Option<&'static Unit>,
+    /// Lube of a setting that names none.
+    pub lube: Option<String>,
+    /// Strength of a fastener that names none.
+    pub strength: Option<String>,
+    /// Assembly of a row that names none.
+    pub assembly: Option<String>,
+    /// Joint of a row that names none.
+    pub joint: Option<String>,
+    /// Source of a row that names none; used as a whole or not at all.
+    pub source: Source,
+    /// Basis of a row that names none; else it follows from the source.
+    pub basis: Option<Basis>,
+    /// A blank assembly or joint repeats the one above, as where cells were
+    /// merged.
+    pub fill_down: bool,
+    /// Day that new settings are entered on.
+    pub today: Option<Date>,
+    /// Who enters them.
+    pub who: Option<String>,
+    /// Answers to questions of an earlier report.
+    pub answers: Answers,
+}
+
+/// Answers to questions: in place of this cell, read that text. The cell as
+/// written is still kept.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Answers {
+    by_cell: HashMap<(String, String), String>,
+    by_place: HashMap<(u32, u16), String>,
+}
+
+impl Answers {
+    /// Wherever the column headed `header` says `raw`, read `text`.
+    pub fn say(&mut self, header: &str, raw: &str, text: &str) {
+        self.by_cell.insert((fold_name(header), raw.trim().to_owned()), text.to_owned());
+    }
+
+    /// In the cell on `line` in `column` (both from 1), read `text`.
+    pub fn say_at(&mut self, line: u32, column: u16, text: &str) {
+        self.by_place.insert((line, column), text.to_owned());
+    }
+
+    /// Whether nothing was answered.
+    pub fn is_empty(&self) -> bool {
+        self.by_cell.is_empty() && self.by_place.is_empty()
+    }
+
+    /// The answers given for a heading and a cell, for writing them down.
+    pub fn by_cell(&self) -> impl Iterator<Item = (&str, &str, &str)> {
+        self.by_cell.iter().map(|((header, raw), text)| (&**header, &**raw, &**text))
+    }
+
+    /// The text to read in place of `raw`, if it was answered.
+    pub(crate) fn find(&self, header: &str, raw: &str, line: u32, column: u16) -> Option<&str> {
+        if self.is_empty() {
+            return None;
+        }
+        let by_place = self.by_place.get(&(line, column));
+        by_place
+            .or_else(|| self.by_cell.get(&(fold_name(header), raw.trim().to_owned())))
+            .map(String::as_str)
+    }
+}

@@ -1,0 +1,185 @@
+//! What an import found, as data: report and the command line draw it.
+
+use std::collections::HashMap;
+
+use crate::intake::header::Heading;
+use crate::intake::verdict::{CellVerdict, Place, Verdict};
+use crate::intake::{Encoding, Sheet};
+use crate::record::Fastener;
+
+/// How many cells or rows of one reason are kept in full; the rest are
+/// counted. A file of a million rows may say the same thing a million times.
+const KEPT_OF_ONE_REASON: usize = 1000;
+
+/// How many cells ended how.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Counts {
+    /// Taken without a word, or only said how it was read.
+    pub taken: usize,
+    /// Taken with a warning.
+    pub warned: usize,
+    /// Questions.
+    pub asked: usize,
+    /// Refused.
+    pub refused: usize,
+}
+
+/// What becomes of a setting in the book.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Change {
+    /// New.
+    Added,
+    /// Known, with other figures.
+    Changed,
+    /// Known, and the same.
+    Unchanged,
+    /// New, and it disagrees with a listed value of another source, which is
+    /// kept beside it.
+    Beside,
+}
+
+/// One setting with what becomes of it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SettingChange {
+    /// Line of its row in the file.
+    pub line: u32,
+    /// Key of the fastener.
+    pub key: String,
+    /// Assembly, joint and part.
+    pub name: String,
+    /// The setting in words: `oil 88 lb-ft`.
+    pub setting: String,
+    /// What becomes of it.
+    pub change: Change,
+    /// What it differs from, where it does.
+    pub against: Option<String>,
+}
+
+/// How many settings end how.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Changes {
+    /// New settings.
+    pub added: usize,
+    /// Settings with other figures than before.
+    pub changed: usize,
+    /// Settings that are the same.
+    pub unchanged: usize,
+    /// New settings beside one that disagrees.
+    pub beside: usize,
+}
+
+/// A row of which a cell was not taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BadRow {
+    /// Its line in the file.
+    pub line: u32,
+    /// Its cells as written.
+    pub cells: Vec<String>,
+    /// Why, one sentence for each cell.
+    pub reasons: Vec<String>,
+}
+
+/// What an import found.
+#[derive(Debug, Clone)]
+pub struct Report {
+    /// Name of the file.
+    pub file: String,
+    /// How its bytes were read.
+    pub encoding: Encoding,
+    /// What parts its cells.
+    pub delimiter: Option<char>,
+    /// Line of its header row.
+    pub header_line: u32,
+    /// What stands above the header row.
+    pub titles: Vec<String>,
+    /// Its columns and how each heading was read.
+    pub headings: Vec<Heading>,
+    /// Rows below the header that are not blank.
+    pub rows: usize,
+    /// Rows that are only a remark, with their line: not taken.
+    pub remarks: Vec<(u32, String)>,
+    /// Cells that are worth a word, in the order of the file. Of one reason,
+    /// the first thousand.
+    pub verdicts: Vec<CellVerdict>,
+    /// How many cells had a reason, by its code.
+    pub reasons: HashMap<&'static str, usize>,
+    /// How many cells ended how.
+    pub counts: Counts,
+    /// Rows that cannot be taken.
+    pub bad_rows: Vec<BadRow>,
+    /// What becomes of the settings of the sound rows; the unchanged ones are
+    /// only counted.
+    pub settings: Vec<SettingChange>,
+    /// How many settings end how.
+    pub changes: Changes,
+    /// Fasteners of the sound rows that are new or changed, whole.
+    pub fasteners: Vec<Fastener>,
+}
+
+impl Report {
+    /// A report on `sheet` that says nothing yet.
+    pub(crate) fn on(sheet: &Sheet, headings: Vec<Heading>) -> Self {
+        Self {
+            file: sheet.name.clone(),
+            encoding: sheet.encoding,
+            delimiter: sheet.delimiter,
+            header_line: sheet.header_line,
+            titles: sheet.titles.clone(),
+            headings,
+            rows: 0,
+            remarks: Vec::new(),
+            verdicts: Vec::new(),
+            reasons: HashMap::new(),
+            counts: Counts::default(),
+            bad_rows: Vec::new(),
+            settings: Vec::new(),
+            changes: Changes::default(),
+            fasteners: Vec::new(),
+        }
+    }
+
+    /// Whether every row was taken. Otherwise the import as a whole is
+    /// refused, unless the caller takes the sound rows alone.
+    pub fn is_sound(&self) -> bool {
+        self.bad_rows.is_empty()
+    }
+
+    /// The fasteners to put into the book if the whole file is sound.
+    pub fn accepted(&self) -> Option<&[Fastener]> {
+        self.is_sound().then_some(self.fasteners.as_slice())
+    }
+
+    /// The cells that stand in the way.
+    pub fn bad_cells(&self) -> impl Iterator<Item = &CellVerdict> {
+        self.verdicts.iter().filter(|cell| cell.verdict.is_bad())
+    }
+
+    /// Counts a cell and keeps it if it is worth a word.
+    pub(crate) fn note(&mut self, cell: CellVerdict) {
+        match cell.verdict {
+            Verdict::Taken => self.counts.taken += 1,
+            Verdict::TakenWithWarning => self.counts.warned += 1,
+            Verdict::Question { .. } => self.counts.asked += 1,
+            Verdict::Refused => self.counts.refused += 1,
+        }
+        let seen = self.reasons.entry(cell.code).or_default();
+        *seen += 1;
+        if *seen <= KEPT_OF_ONE_REASON {
+            self.verdicts.push(cell);
+        }
+    }
+
+    /// Puts the verdicts into the order of the file.
+    pub(crate) fn sort(&mut self) {
+        self.verdicts.sort_by(|one, two| one.place.cmp(&two.place));
+        self.bad_rows.sort_by_key(|row| row.line);
+        self.settings.sort_by_key(|setting| setting.line);
+    }
+
+    /// The place of a cell; the row as a whole if `column` is none.
+    pub(crate) fn place(&self, line: u32, column: Option<usize>) -> Place {
+        let header = column.and_then(|at| self.headings.get(at)).map(|h| h.text.clone());
+        let number = column.map_or(0, |at| u16::try_from(at + 1).unwrap_or(u16::MAX));
+        Place { line, column: number, header: header.unwrap_or_default() }
+    }
+}

@@ -1,0 +1,503 @@
+//! One row read cell by cell into a draft.
+
+use std::collections::HashMap;
+use std::rc::Rc;
+
+use crate::intake::Options;
+use crate::intake::cells::{
+    Context, Split, TWO_LUBES, Wanted, read_quantity, read_threadlocker, read_tightening,
+    says_ditto, says_nothing, says_unknown, unit_spelled,
+};
+use crate::intake::draft::Draft;
+use crate::intake::header::{Column, Heading};
+use crate::intake::names::Names;
+use crate::intake::slots::{Patch, lube_patch, slot_of, source, torque_for};
+use crate::intake::split::RawRow;
+use crate::intake::verdict::{Problem, Reading, Remark, Taken};
+use crate::quantity::{Dimension, Extent, Kind, Length, Stated, Torque, Unit};
+use crate::record::{FieldKind, Pass};
+
+/// How many different cells of a column are remembered.
+const REMEMBERED: usize = 4096;
+
+/// What became of a cell that is worth a word.
+#[derive(Debug)]
+pub(crate) struct CellNote {
+    /// Index of its column.
+    pub(crate) column: usize,
+    pub(crate) raw: String,
+    pub(crate) outcome: CellOutcome,
+}
+
+#[derive(Debug)]
+pub(crate) enum CellOutcome {
+    Taken { read_as: String, remarks: Vec<Remark> },
+    Bad(Problem),
+}
+
+/// Reads rows of one file. The same cell text in the same column is read
+/// once: most columns of a shop's file hold few different cells.
+pub(crate) struct RowReader<'a> {
+    names: &'a Names<'a>,
+    options: &'a Options,
+    headings: Vec<Heading>,
+    split: Split,
+    /// Columns in the order of reading: passes last, as they take the unit of
+    /// the torque.
+    order: Vec<usize>,
+    memory: Vec<HashMap<String, Rc<Reading<Patch>>>>,
+    /// Cells of the row before, for ditto marks.
+    before: Vec<String>,
+}
+
+/// One row as read.
+pub(crate) struct RowReading {
+    pub(crate) draft: Draft,
+    pub(crate) notes: Vec<CellNote>,
+    /// Cells taken without a word.
+    pub(crate) taken: usize,
+}
+
+impl<'a> RowReader<'a> {
+    pub(crate) fn new(names: &'a Names<'a>, options: &'a Options, headings: Vec<Heading>) -> Self {
+        let has = |name: &str| {
+            headings.iter().any(|h| matches!(h.column, Column::Field(f) if f.name == name))
+        };
+        let split = Split { page: !has("page"), revision: !has("revision") };
+        let late = |heading: &Heading| match heading.column {
+            Column::Pass(_) => true,
+            Column::Field(field) => field.name == "passes",
+            _ => false,
+        };
+        let (mut order, last): (Vec<usize>, Vec<usize>) =
+            (0..headings.len()).partition(|at| !late(&headings[*at]));
+        order.extend(last);
+        let memory = headings.iter().map(|_| HashMap::new()).collect();
+        let before = vec![String::new(); headings.len()];
+        Self { names, options, headings, split, order, memory, before }
+    }
+
+    /// The headings.
+    pub(crate) fn headings(&self) -> &[Heading] {
+        &self.headings
+    }
+
+    /// Index of the column of a field.
+    pub(crate) fn column_of(&self, field: &str) -> Option<usize> {
+        let exact = |h: &Heading| matches!(h.column, Column::Field(f) if f.name == field);
+        let near = |h: &Heading| match (&h.column, field) {
+            (Column::TorqueFor(_), "torque") => true,
+            (Column::Low(f) | Column::High(f), _) => f.name == field,
+            _ => false,
+        };
+        self.headings.iter().position(exact).or_else(|| self.headings.iter().position(near))
+    }
+
+    /// Reads one row.
+    pub(crate) fn read(&mut self, row: &RawRow) -> RowReading {
+        let mut reading = RowReading { draft: Draft::new(), notes: Vec::new(), taken: 0 };
+        let row_unit = self.row_unit(row, &mut reading);
+        for turn in 0..self.order.len() {
+            self.cell(row, self.order[turn], row_unit, &mut reading);
+        }
+        self.beyond(row, &mut reading);
+        self.single_torque(&mut reading);
+        for (at, before) in self.before.iter_mut().enumerate() {
+            let cell = row.cell(at);
+            if !says_ditto(cell) {
+                cell.clone_into(before);
+            }
+        }
+        reading
+    }
+
+    /// The unit that a unit column gives the torques of this row.
+    fn row_unit(&self, row: &RawRow, reading: &mut RowReading) -> Option<&'static Unit> {
+        let at = self.headings.iter().position(|h| h.column == Column::TorqueUnit)?;
+        let raw = row.cell(at);
+        if says_nothing(raw) {
+            return None;
+        }
+        match unit_spelled(raw).filter(|(unit, _)| unit.dimension == Dimension::Torque) {
+            Some((unit, _)) => {
+                reading.taken += 1;
+                Some(unit)
+            }
+            None => {
+                let reason = format!("`{raw}` is not a unit of torque");
+                let problem = Problem::refused("unit", reason, "write lb-ft, lb-in, N·m or kgf·m");
+                reading.bad(at, raw, problem);
+                None
+            }
+        }
+    }
+
+    fn cell(
+        &mut self,
+        row: &RawRow,
+        at: usize,
+        row_unit: Option<&'static Unit>,
+        reading: &mut RowReading,
+    ) {
+        let raw = unguarded(row.cell(at));
+        let column = &self.headings[at].column;
+        if says_nothing(raw) || matches!(column, Column::TorqueUnit | Column::Pitch | Column::Tpi) {
+            return;
+        }
+        let line = row.line_of(at);
+        let number = u16::try_from(at + 1).unwrap_or(u16::MAX);
+        let header = &self.headings[at].text;
+        let answer = self.options.answers.find(header, raw, line, number);
+        let text = answer.unwrap_or(raw);
+        if says_nothing(text) {
+            reading.taken += 1;
+            return;
+        }
+        if let Some(note) = self.not_a_field(at, raw) {
+            reading.taken += usize::from(note.is_none());
+            if let Some((kept, remark)) = note {
+                reading.draft.notes.extend(kept);
+                reading.remark(at, raw, raw.to_owned(), vec![remark]);
+            }
+            return;
+        }
+        if says_ditto(text) {
+            let problem = self.ditto(row, at, text);
+            return reading.bad(at, raw, problem);
+        }
+        if says_unknown(text) && !is_choice(column, text) {
+            reading.draft.notes.push(format!("{header}: {text}"));
+            let remark = Remark {
+                code: "not-known",
+                reason: "not known yet: taken as not stated, kept in the notes".to_owned(),
+                advice: "fill it in when the sheet is at hand".to_owned(),
+                is_warning: true,
+            };
+            return reading.remark(at, raw, raw.to_owned(), vec![remark]);
+        }
+        let text = self.with_pitch(row, at, text);
+        let (context, unit) = self.context(at, row_unit, &reading.draft);
+        let outcome = self.remembered(at, &text, context, unit);
+        let stray = row.has_stray_quote(at);
+        reading.take(at, header_of(&self.headings, at), raw, &text, stray, &outcome);
+    }
+
+    /// Columns that are no field: kept in the notes, or computed by clampbook.
+    /// The outer None: it is a field. The inner None: nothing to say.
+    #[expect(clippy::option_option, reason = "two different kinds of nothing, local to one caller")]
+    fn not_a_field(&self, at: usize, raw: &str) -> Option<Option<(Option<String>, Remark)>> {
+        let header = &self.headings[at].text;
+        let remark = |code, reason: String, advice: &str| Remark {
+            code,
+            reason,
+            advice: advice.to_owned(),
+            is_warning: true,
+        };
+        match &self.headings[at].column {
+            Column::Unknown { nearest } => {
+                let near = nearest.as_ref().map(|near| format!("; did you mean `{near}`?"));
+                let near = near.unwrap_or_default();
+                let reason =
+                    format!("the heading `{header}` is not known{near}; kept in the notes");
+                let note = format!("{header}: {raw}");
+                Some(Some((Some(note), remark("unknown-heading", reason, "rename the column"))))
+            }
+            Column::Blank => {
+                let reason = "the column has no heading; kept in the notes".to_owned();
+                let advice = "give the column a heading";
+                Some(Some((Some(raw.to_owned()), remark("no-heading", reason, advice))))
+            }
+            Column::Derived(field) => {
+                let reason = format!("{} is computed by clampbook; not taken", field.name);
+                Some(Some((None, remark("computed", reason, ""))))
+            }
+            _ => None,
+        }
+    }
+
+    fn ditto(&self, row: &RawRow, at: usize, text: &str) -> Problem {
+        let same_joint = ["assembly", "joint"].iter().all(|field| {
+            self.column_of(field).is_none_or(|column| {
+                let cell = row.cell(column);
+                cell.is_empty()
+                    || says_ditto(cell)
+                    || cell.eq_ignore_ascii_case(&self.before[column])
+            })
+        });
+        let above = &self.before[at];
+        let reason = format!("`{text}` points at the row above");
+        if same_joint && !above.is_empty() {
+            return Problem::question("ditto", format!("{reason}, `{above}`"), vec![above.clone()]);
+        }
+        Problem::refused("ditto", format!("{reason}, which is another joint"), "write the cell out")
+    }
+
+    /// The thread completed by a pitch column.
+    fn with_pitch(&self, row: &RawRow, at: usize, text: &str) -> String {
+        let is_thread = matches!(self.headings[at].column, Column::Field(f) if f.name == "thread");
+        let size_only = |text: &str| {
+            matches!(
+                crate::thread::Thread::parse(text),
+                Err(crate::thread::ThreadError::PitchNeeded { .. })
+            )
+        };
+        if is_thread && size_only(text) {
+            for (at, heading) in self.headings.iter().enumerate() {
+                let cell = row.cell(at).trim_end_matches("tpi").trim_end_matches("TPI").trim();
+                match heading.column {
+                    Column::Pitch if !cell.is_empty() => return format!("{text}x{cell}"),
+                    Column::Tpi if !cell.is_empty() => return format!("{text}-{cell}"),
+                    _ => {}
+                }
+            }
+        }
+        text.to_owned()
+    }
+
+    /// What the reader of this cell knows, and the unit that it depends on
+    /// beside the column.
+    fn context(
+        &self,
+        at: usize,
+        row_unit: Option<&'static Unit>,
+        draft: &Draft,
+    ) -> (Context<'a>, Option<&'static Unit>) {
+        let heading = &self.headings[at];
+        let dimension = dimension_of(&heading.column);
+        let fits = |unit: &&'static Unit| Some(unit.dimension) == dimension;
+        let mut units = heading.units.iter().copied().filter(|unit| fits(unit));
+        let (first, second) = (units.next(), units.next());
+        let is_passes = matches!(heading.column, Column::Pass(_))
+            || matches!(heading.column, Column::Field(field) if field.name == "passes");
+        let of_row = row_unit
+            .or_else(|| is_passes.then(|| torque_unit(draft, &self.headings)).flatten())
+            .filter(|_| dimension == Some(Dimension::Torque) && first.is_none());
+        let given = match dimension {
+            Some(Dimension::Torque) => self.options.torque_unit,
+            Some(Dimension::Length) => self.options.length_unit,
+            Some(Dimension::Stress) => self.options.stress_unit,
+            _ => None,
+        };
+        let unit = first.or(of_row).or(given);
+        let mark = self.options.decimal;
+        (Context { names: self.names, mark, unit, second }, of_row)
+    }
+
+    fn remembered(
+        &mut self,
+        at: usize,
+        text: &str,
+        context: Context,
+        unit: Option<&'static Unit>,
+    ) -> Rc<Reading<Patch>> {
+        let key = match unit {
+            Some(unit) => format!("{}\u{1}{text}", unit.symbol),
+            None => text.to_owned(),
+        };
+        if let Some(known) = self.memory[at].get(&key) {
+            return Rc::clone(known);
+        }
+        let fresh = Rc::new(self.read_cell(at, text, context));
+        if self.memory[at].len() < REMEMBERED {
+            self.memory[at].insert(key, Rc::clone(&fresh));
+        }
+        fresh
+    }
+
+    fn read_cell(&self, at: usize, text: &str, context: Context) -> Reading<Patch> {
+        match &self.headings[at].column {
+            Column::Field(field) if field.name == "source" => source(text, self.split),
+            Column::Field(field) => match slot_of(field.name) {
+                Some((name, slot)) => slot.read(name, text, context),
+                None => {
+                    Err(Problem::refused("field", "this field is not imported", "leave it out"))
+                }
+            },
+            Column::TorqueFor(lube) => torque_for(text, Some(lube), context),
+            Column::Low(field) | Column::High(field) => {
+                let low = matches!(&self.headings[at].column, Column::Low(_));
+                match field.name {
+                    "stretch" => end_of::<Length>(text, low, context, |d| &mut d.stretch_ends),
+                    _ => end_of::<Torque>(text, low, context, |d| &mut d.torque_ends),
+                }
+            }
+            Column::Pass(number) => one_pass(text, *number, context),
+            Column::Threadlocker => {
+                Ok(read_threadlocker(text, context)?.map(|found| match found {
+                    Some(found) => lube_patch(found),
+                    None => Patch::new("no", |_| {}),
+                }))
+            }
+            _ => Ok(Taken::plain(Patch::new(text, |_| {}))),
+        }
+    }
+
+    /// Cells past the last heading: a comma in an unquoted cell shifts a row.
+    fn beyond(&self, row: &RawRow, reading: &mut RowReading) {
+        let beyond = (self.headings.len()..row.len()).find(|at| !row.cell(*at).is_empty());
+        if let Some(at) = beyond {
+            let reason = "the row has more cells than there are headings".to_owned();
+            let advice = "put a cell that holds the delimiter into quotes";
+            reading.bad(at, row.cell(at), Problem::refused("too-many-cells", reason, advice));
+        }
+    }
+
+    /// Two lubes and one torque: not a question any more.
+    fn single_torque(&self, reading: &mut RowReading) {
+        let figures = reading.draft.torques.iter().filter(|one| one.torque.is_some()).count();
+        for note in &mut reading.notes {
+            if let CellOutcome::Bad(problem) = &mut note.outcome
+                && problem.code == TWO_LUBES
+                && figures == 1
+            {
+                problem.readings = None;
+                problem.reason = format!("`{}`: two lubes, one torque", note.raw);
+            }
+        }
+    }
+}
+
+fn header_of(headings: &[Heading], at: usize) -> &str {
+    headings.get(at).map_or("", |heading| heading.text.as_str())
+}
+
+/// Whether the text is one of the column's own words, `unknown` among them.
+fn is_choice(column: &Column, text: &str) -> bool {
+    let own = |words: &[&str]| words.iter().any(|word| word.eq_ignore_ascii_case(text));
+    matches!(column, Column::Field(field) if matches!(field.kind, FieldKind::Choice(words) if own(words)))
+}
+
+/// The unit of the torque that the row has stated so far, or of the torque
+/// column's heading.
+fn torque_unit(draft: &Draft, headings: &[Heading]) -> Option<&'static Unit> {
+    let stated = draft
+        .torques
+        .iter()
+        .find_map(|one| one.torque.map(Extent::unit).or(one.snug.map(|snug| snug.written().unit)));
+    let snug = || draft.setting.snug.map(|snug| snug.written().unit);
+    let heading = || {
+        headings.iter().find_map(|heading| match heading.column {
+            Column::TorqueFor(_) => heading.units.first().copied(),
+            Column::Field(field) if field.name == "torque" => heading.units.first().copied(),
+            _ => None,
+        })
+    };
+    stated.or_else(snug).or_else(heading).filter(|unit| unit.dimension == Dimension::Torque)
+}
+
+/// What the cells of a column measure.
+fn dimension_of(column: &Column) -> Option<Dimension> {
+    match column {
+        Column::Field(field) => match (field.name, field.kind) {
+            ("passes", _) => Some(Dimension::Torque),
+            ("reuse", _) => Some(Dimension::Length),
+            ("strength", _) => Some(Dimension::Stress),
+            (_, FieldKind::Quantity(dimension)) => Some(dimension),
+            (_, FieldKind::Share) => Some(Dimension::Ratio),
+            _ => None,
+        },
+        Column::TorqueFor(_) | Column::Pass(_) => Some(Dimension::Torque),
+        Column::Low(field) | Column::High(field) => match field.kind {
+            FieldKind::Quantity(dimension) => Some(dimension),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
+fn end_of<K: Kind>(
+    text: &str,
+    low: bool,
+    context: Context,
+    get: fn(&mut Draft) -> &mut crate::intake::draft::Ends,
+) -> Reading<Patch> {
+    Ok(read_quantity::<K>(text, context)?.map(|stated: Stated<K>| {
+        let quantity = stated.written();
+        Patch::new(stated.to_string(), move |draft| {
+            let ends = get(draft);
+            let end = if low { &mut ends.low } else { &mut ends.high };
+            *end = Some(quantity);
+        })
+    }))
+}
+
+/// The one pass of a numbered column.
+fn one_pass(text: &str, number: u32, context: Context) -> Reading<Patch> {
+    let taken = read_tightening(text, Wanted::Passes, context)?;
+    let one = taken.value.first().and_then(|one| match one.passes.as_slice() {
+        [pass] => Some(pass.clone()),
+        _ => None,
+    });
+    let Some(pass) = one else {
+        let reason = format!("`{text}` is more than one pass");
+        return Err(Problem::refused("one-pass", reason, "one column holds one pass"));
+    };
+    let said: Pass = pass.clone();
+    Ok(taken.map(|_| {
+        Patch::new(said.to_string(), move |draft| draft.numbered.push((number, pass.clone())))
+    }))
+}
+
+/// A cell without the apostrophe that keeps a spreadsheet from running it.
+fn unguarded(cell: &str) -> &str {
+    match cell.strip_prefix('\'') {
+        Some(rest) if rest.starts_with(['=', '+', '-', '@', '\'', '\t']) => rest,
+        // '7/16-20, so that it stays a thread and is not made a date.
+        Some(rest) if rest.chars().all(|c| c.is_ascii_digit() || "/-.x ".contains(c)) => rest,
+        _ => cell,
+    }
+}
+
+impl RowReading {
+    fn bad(&mut self, column: usize, raw: &str, problem: Problem) {
+        let outcome = CellOutcome::Bad(problem);
+        self.notes.push(CellNote { column, raw: raw.to_owned(), outcome });
+    }
+
+    fn remark(&mut self, column: usize, raw: &str, read_as: String, remarks: Vec<Remark>) {
+        let outcome = CellOutcome::Taken { read_as, remarks };
+        self.notes.push(CellNote { column, raw: raw.to_owned(), outcome });
+    }
+
+    /// Takes a cell that was read.
+    fn take(
+        &mut self,
+        column: usize,
+        header: &str,
+        raw: &str,
+        text: &str,
+        stray: bool,
+        outcome: &Reading<Patch>,
+    ) {
+        let taken = match outcome {
+            Ok(taken) => taken,
+            Err(problem) => return self.bad(column, raw, problem.clone()),
+        };
+        let clashes = self.draft.clashes.len();
+        taken.value.apply(&mut self.draft);
+        if let Some((field, before, after)) = self.draft.clashes.get(clashes).cloned() {
+            let reason = format!("the row says {field} {before} in another cell, and {after} here");
+            let advice = "make the two cells agree, or leave one empty";
+            return self.bad(column, raw, Problem::refused("cells-disagree", reason, advice));
+        }
+        let mut remarks = taken.remarks.clone();
+        if stray {
+            remarks.push(Remark {
+                code: "stray-quote",
+                reason: "a quote stands inside a quoted cell".to_owned(),
+                advice: "double it".to_owned(),
+                is_warning: true,
+            });
+        }
+        let same =
+            |one: &str, two: &str| crate::text::fold_name(one) == crate::text::fold_name(two);
+        if text != raw || (!remarks.is_empty() && !same(&taken.value.read_as, raw)) {
+            self.draft.verbatim.push(format!("{header}: {raw}"));
+        }
+        if remarks.is_empty() {
+            self.taken += 1;
+        } else {
+            self.remark(column, raw, taken.value.read_as.clone(), remarks);
+        }
+    }
+}

@@ -1,0 +1,230 @@
+//! A file as rows under a header row, not yet read as fasteners.
+//!
+//! The delimiter and the header row are found together: of the first lines,
+//! split by each delimiter, the one with the most known headings wins. What
+//! stands above it is a title and is kept.
+
+use crate::intake::IntakeError;
+use crate::intake::decode::{Encoding, decode};
+use crate::intake::header::is_heading;
+use crate::intake::split::{OpenQuote, RawRow, Splitter};
+
+/// How many lines at the top of a file may be titles.
+const HEADER_WITHIN: usize = 30;
+
+/// A file taken apart: its header row and, when asked, its rows.
+#[derive(Debug, Clone)]
+pub struct Sheet {
+    /// Name of the file, for messages.
+    pub name: String,
+    /// How its bytes were read.
+    pub encoding: Encoding,
+    /// What parts the cells; none for a spreadsheet or JSON.
+    pub delimiter: Option<char>,
+    /// Line of the header row.
+    pub header_line: u32,
+    /// The headings as written.
+    pub headings: Vec<String>,
+    /// What stands above the header row.
+    pub titles: Vec<String>,
+    body: Body,
+}
+
+#[derive(Debug, Clone)]
+enum Body {
+    /// The text of the file, with the byte and line where the rows start.
+    Text { text: String, start: usize, line: u32 },
+    /// Rows already taken apart.
+    Rows(Vec<RawRow>),
+}
+
+/// Reads a file of comma-, semicolon- or tab-separated values. `name` is what
+/// messages call it.
+pub fn read_csv(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
+    let (text, encoding) = decode(bytes, name)?;
+    let found = find_header(&text, name)?;
+    let Found { delimiter, headings, line, titles, start, next_line, .. } = found;
+    Ok(Sheet {
+        name: name.to_owned(),
+        encoding,
+        delimiter: Some(char::from(delimiter)),
+        header_line: line,
+        headings,
+        titles,
+        body: Body::Text { text, start, line: next_line },
+    })
+}
+
+impl Sheet {
+    /// A sheet of rows already taken apart (a spreadsheet, JSON); the header
+    /// row is the one given.
+    pub(crate) fn of_rows(
+        name: &str,
+        headings: Vec<String>,
+        (header_line, titles): (u32, Vec<String>),
+        rows: Vec<RawRow>,
+    ) -> Self {
+        Self {
+            name: name.to_owned(),
+            encoding: Encoding::Utf8,
+            delimiter: None,
+            header_line,
+            headings,
+            titles,
+            body: Body::Rows(rows),
+        }
+    }
+
+    /// Walks the rows below the header.
+    pub(crate) fn rows(&self) -> Rows<'_> {
+        match &self.body {
+            Body::Text { text, start, line } => {
+                let delimiter = self.delimiter.map_or(b',', |mark| mark as u8);
+                let splitter = Splitter::new(&text[*start..], delimiter, *line);
+                Rows { name: &self.name, walk: Walk::Text(splitter), row: RawRow::default() }
+            }
+            Body::Rows(rows) => {
+                Rows { name: &self.name, walk: Walk::Rows(rows.iter()), row: RawRow::default() }
+            }
+        }
+    }
+}
+
+/// The rows of a sheet, one buffer used for all.
+pub(crate) struct Rows<'a> {
+    name: &'a str,
+    walk: Walk<'a>,
+    row: RawRow,
+}
+
+enum Walk<'a> {
+    Text(Splitter<'a>),
+    Rows(std::slice::Iter<'a, RawRow>),
+}
+
+impl Rows<'_> {
+    /// The next row; none at the end.
+    pub(crate) fn next(&mut self) -> Result<Option<&RawRow>, IntakeError> {
+        match &mut self.walk {
+            Walk::Rows(rows) => Ok(rows.next()),
+            Walk::Text(splitter) => {
+                let more = splitter
+                    .next_into(&mut self.row)
+                    .map_err(|open| open_quote(self.name, open))?;
+                Ok(more.then_some(&self.row))
+            }
+        }
+    }
+}
+
+/// A file of comma-separated values whose first filled row is the header:
+/// its headings, and its rows that are not blank.
+pub(crate) fn read_table(
+    bytes: &[u8],
+    name: &str,
+) -> Result<(Vec<String>, Vec<RawRow>), IntakeError> {
+    let (text, _) = decode(bytes, name)?;
+    let mut splitter = Splitter::new(&text, b',', 1);
+    let mut row = RawRow::default();
+    let mut rows = Vec::new();
+    while splitter.next_into(&mut row).map_err(|open| open_quote(name, open))? {
+        if !row.is_blank() {
+            rows.push(row.clone());
+        }
+    }
+    if rows.is_empty() {
+        return Err(IntakeError::Empty { file: name.to_owned() });
+    }
+    let headings = rows.remove(0).cells().map(str::to_owned).collect();
+    Ok((headings, rows))
+}
+
+fn open_quote(file: &str, open: OpenQuote) -> IntakeError {
+    IntakeError::OpenQuote { file: file.to_owned(), line: open.line, column: open.column }
+}
+
+/// A header row found.
+struct Found {
+    score: usize,
+    delimiter: u8,
+    headings: Vec<String>,
+    line: u32,
+    titles: Vec<String>,
+    start: usize,
+    next_line: u32,
+}
+
+fn find_header(text: &str, file: &str) -> Result<Found, IntakeError> {
+    let (said, skip) = said_delimiter(text);
+    let tried: &[u8] = match &said {
+        Some(one) => std::slice::from_ref(one),
+        None => b",;\t|",
+    };
+    let mut best: Option<Found> = None;
+    for delimiter in tried {
+        let found = find_header_with(text, *delimiter, skip);
+        if let Some(found) = found.filter(|f| best.as_ref().is_none_or(|b| f.score > b.score)) {
+            best = Some(found);
+        }
+    }
+    best.ok_or_else(|| IntakeError::NoHeader {
+        file: file.to_owned(),
+        looked: text.lines().take(HEADER_WITHIN).count(),
+        hint: first_line_hint(text),
+    })
+}
+
+fn first_line_hint(text: &str) -> String {
+    let first = text.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
+    let short: String = first.trim().chars().take(60).collect();
+    format!("; the first line is `{short}`")
+}
+
+/// A first line `sep=;`, as some spreadsheets write and read it.
+fn said_delimiter(text: &str) -> (Option<u8>, usize) {
+    let line = text.lines().next().unwrap_or_default();
+    let mark = line.trim_end().strip_prefix("sep=").map(str::as_bytes);
+    match mark {
+        Some([mark]) if mark.is_ascii() => (Some(*mark), line.len() + 1),
+        Some([]) if line.contains('\t') => (Some(b'\t'), line.len() + 1),
+        _ => (None, 0),
+    }
+}
+
+/// The best header row of a text split by `delimiter`; two headings must be
+/// known, so that a title is not taken for one.
+fn find_header_with(text: &str, delimiter: u8, skip: usize) -> Option<Found> {
+    let start = skip.min(text.len());
+    let mut splitter = Splitter::new(&text[start..], delimiter, if skip == 0 { 1 } else { 2 });
+    let mut row = RawRow::default();
+    let mut best: Option<Found> = None;
+    let mut above: Vec<String> = Vec::new();
+    for _ in 0..HEADER_WITHIN {
+        if !matches!(splitter.next_into(&mut row), Ok(true)) {
+            break;
+        }
+        let score = row.cells().filter(|cell| is_heading(cell)).count();
+        let filled = row.cells().filter(|cell| !cell.is_empty()).count();
+        if score >= 2 && best.as_ref().is_none_or(|best| score > best.score) {
+            best = Some(Found {
+                score,
+                delimiter,
+                headings: row.cells().map(str::to_owned).collect(),
+                line: row.line,
+                titles: above.clone(),
+                start: start + splitter.position(),
+                next_line: splitter.line(),
+            });
+            // Mostly headings: this is it. A row of figures below may hold
+            // words that are headings too (head, angle, stretch).
+            if score * 2 >= filled {
+                break;
+            }
+        }
+        if !row.is_blank() {
+            let cells: Vec<&str> = row.cells().filter(|cell| !cell.is_empty()).collect();
+            above.push(cells.join(" "));
+        }
+    }
+    best
+}

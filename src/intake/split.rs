@@ -1,0 +1,273 @@
+//! A text taken apart into rows and cells, each with its line.
+//!
+//! Written here and not taken from a library because an unclosed quote must be
+//! an error that names the place where it opened: a forgiving reader swallows
+//! the rest of the file into one cell, and rows are lost without a word.
+
+/// One row of cells; its buffers are used again for the next row.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(crate) struct RawRow {
+    /// Line of its first cell in the file, from 1.
+    pub(crate) line: u32,
+    text: String,
+    /// End of each cell in `text`.
+    ends: Vec<usize>,
+    /// Cells that hold a quote where none belongs.
+    stray: Vec<u16>,
+}
+
+impl RawRow {
+    /// An empty row that stands on `line`.
+    pub(crate) fn on_line(line: u32) -> Self {
+        Self { line, ..Self::default() }
+    }
+
+    /// Appends a cell.
+    pub(crate) fn push(&mut self, cell: &str) {
+        self.text.push_str(cell);
+        self.end_cell();
+    }
+
+    fn end_cell(&mut self) {
+        self.ends.push(self.text.len());
+    }
+
+    /// How many cells it has.
+    pub(crate) fn len(&self) -> usize {
+        self.ends.len()
+    }
+
+    /// Whether every cell is blank.
+    pub(crate) fn is_blank(&self) -> bool {
+        self.text.chars().all(char::is_whitespace)
+    }
+
+    /// Whether it has no cell at all.
+    pub(crate) fn is_empty(&self) -> bool {
+        self.ends.is_empty()
+    }
+
+    /// The cell at `index` without surrounding blanks; empty past the last.
+    pub(crate) fn cell(&self, index: usize) -> &str {
+        let Some(end) = self.ends.get(index) else { return "" };
+        let start = if index == 0 { 0 } else { self.ends[index - 1] };
+        self.text[start..*end].trim()
+    }
+
+    /// The cells in order.
+    pub(crate) fn cells(&self) -> impl Iterator<Item = &str> {
+        (0..self.len()).map(|index| self.cell(index))
+    }
+
+    /// The line on which the cell at `index` starts: a cell before it may hold
+    /// line ends.
+    pub(crate) fn line_of(&self, index: usize) -> u32 {
+        let start = if index == 0 { 0 } else { self.ends.get(index - 1).copied().unwrap_or(0) };
+        let ends = self.text[..start].matches('\n').count();
+        self.line + u32::try_from(ends).unwrap_or(0)
+    }
+
+    /// Whether the cell at `index` held a quote where none belongs.
+    pub(crate) fn has_stray_quote(&self, index: usize) -> bool {
+        u16::try_from(index).is_ok_and(|index| self.stray.contains(&index))
+    }
+
+    fn clear(&mut self, line: u32) {
+        self.line = line;
+        self.text.clear();
+        self.ends.clear();
+        self.stray.clear();
+    }
+}
+
+/// A quoted cell that never ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct OpenQuote {
+    /// Line on which it starts.
+    pub(crate) line: u32,
+    /// Its column, from 1.
+    pub(crate) column: u16,
+}
+
+/// Walks the rows of a text.
+#[derive(Debug, Clone)]
+pub(crate) struct Splitter<'a> {
+    text: &'a str,
+    at: usize,
+    line: u32,
+    delimiter: u8,
+}
+
+impl<'a> Splitter<'a> {
+    /// Over `text`, cells parted by `delimiter` (an ASCII character), the
+    /// first line being line `line` of the file.
+    pub(crate) fn new(text: &'a str, delimiter: u8, line: u32) -> Self {
+        Self { text, at: 0, line, delimiter }
+    }
+
+    /// Bytes of the text already split.
+    pub(crate) fn position(&self) -> usize {
+        self.at
+    }
+
+    /// Line of the next row.
+    pub(crate) fn line(&self) -> u32 {
+        self.line
+    }
+
+    /// Reads the next row into `row`; false at the end of the text.
+    pub(crate) fn next_into(&mut self, row: &mut RawRow) -> Result<bool, OpenQuote> {
+        row.clear(self.line);
+        if self.at >= self.text.len() {
+            return Ok(false);
+        }
+        loop {
+            let quoted = self.cell_starts_with_quote();
+            let ended = if quoted { self.quoted_cell(row)? } else { self.plain_cell(row) };
+            row.end_cell();
+            if ended {
+                self.line += 1;
+                return Ok(true);
+            }
+        }
+    }
+
+    /// Skips blanks before a quote, as some programs write `a, "b"`.
+    fn cell_starts_with_quote(&mut self) -> bool {
+        let rest = &self.text.as_bytes()[self.at..];
+        let blanks = rest.iter().take_while(|byte| **byte == b' ').count();
+        let quoted = rest.get(blanks) == Some(&b'"');
+        if quoted {
+            self.at += blanks;
+        }
+        quoted
+    }
+
+    /// Takes a cell up to the delimiter or line end; true at a line end.
+    fn plain_cell(&mut self, row: &mut RawRow) -> bool {
+        let bytes = self.text.as_bytes();
+        let stop = bytes[self.at..]
+            .iter()
+            .position(|byte| *byte == self.delimiter || *byte == b'\n' || *byte == b'\r')
+            .map_or(bytes.len(), |length| self.at + length);
+        row.text.push_str(&self.text[self.at..stop]);
+        self.at = stop;
+        self.step_over_end()
+    }
+
+    /// Steps over the delimiter or line end at the present place; true at a
+    /// line end or the end of the text.
+    fn step_over_end(&mut self) -> bool {
+        let bytes = self.text.as_bytes();
+        match bytes.get(self.at) {
+            Some(b'\r') if bytes.get(self.at + 1) == Some(&b'\n') => {
+                self.at += 2;
+                true
+            }
+            Some(b'\r' | b'\n') => {
+                self.at += 1;
+                true
+            }
+            Some(_) => {
+                self.at += 1;
+                false
+            }
+            None => true,
+        }
+    }
+
+    /// Takes a quoted cell; true if the row ends with it.
+    fn quoted_cell(&mut self, row: &mut RawRow) -> Result<bool, OpenQuote> {
+        let column = u16::try_from(row.ends.len() + 1).unwrap_or(u16::MAX);
+        let opened = OpenQuote { line: self.line, column };
+        let bytes = self.text.as_bytes();
+        self.at += 1;
+        loop {
+            let Some(length) = bytes[self.at..].iter().position(|byte| *byte == b'"') else {
+                return Err(opened);
+            };
+            let piece = &self.text[self.at..self.at + length];
+            self.line += u32::try_from(piece.matches('\n').count()).unwrap_or(0);
+            row.text.push_str(piece);
+            self.at += length + 1;
+            let rest = &bytes[self.at..];
+            let blanks = rest.iter().take_while(|byte| **byte == b' ').count();
+            match rest.first() {
+                Some(b'"') => {
+                    row.text.push('"');
+                    self.at += 1;
+                }
+                _ if self.ends_at(self.at + blanks) => {
+                    self.at += blanks;
+                    return Ok(self.step_over_end());
+                }
+                // `"3/8" bolt"`: the quote means inches and should be doubled.
+                _ => {
+                    row.text.push('"');
+                    row.stray.push(column - 1);
+                }
+            }
+        }
+    }
+
+    fn ends_at(&self, at: usize) -> bool {
+        match self.text.as_bytes().get(at) {
+            None | Some(b'\r' | b'\n') => true,
+            Some(byte) => *byte == self.delimiter,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn rows(text: &str) -> Vec<(u32, Vec<String>)> {
+        let mut splitter = Splitter::new(text, b',', 1);
+        let mut row = RawRow::default();
+        let mut out = Vec::new();
+        while splitter.next_into(&mut row).unwrap() {
+            out.push((row.line, row.cells().map(str::to_owned).collect()));
+        }
+        out
+    }
+
+    #[test]
+    fn lines_and_cells_keep_their_places() {
+        let text = "a,b\r\n\r\n\"x\ny\", \"3/8\"\" nut\" \nz,18\"lbs\r";
+        assert_eq!(
+            rows(text),
+            vec![
+                (1, vec!["a".into(), "b".into()]),
+                (2, vec![String::new()]),
+                (3, vec!["x\ny".into(), "3/8\" nut".into()]),
+                (5, vec!["z".into(), "18\"lbs".into()]),
+            ]
+        );
+    }
+
+    #[test]
+    fn a_cell_after_a_line_end_knows_its_line() {
+        let mut splitter = Splitter::new("\"x\ny\",b\n", b',', 7);
+        let mut row = RawRow::default();
+        assert!(splitter.next_into(&mut row).unwrap());
+        assert_eq!((row.line_of(0), row.line_of(1)), (7, 8));
+    }
+
+    #[test]
+    fn an_open_quote_is_named_where_it_opened() {
+        let mut splitter = Splitter::new("a,b\nc,\"d\ne,f\n", b',', 1);
+        let mut row = RawRow::default();
+        assert!(splitter.next_into(&mut row).unwrap());
+        assert_eq!(splitter.next_into(&mut row), Err(OpenQuote { line: 2, column: 2 }));
+    }
+
+    #[test]
+    fn a_stray_quote_is_kept_and_marked() {
+        let mut splitter = Splitter::new("\"3/8\" bolt\",b\n", b',', 1);
+        let mut row = RawRow::default();
+        assert!(splitter.next_into(&mut row).unwrap());
+        assert_eq!(row.cell(0), "3/8\" bolt");
+        assert!(row.has_stray_quote(0) && !row.has_stray_quote(1));
+    }
+}

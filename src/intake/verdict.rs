@@ -1,0 +1,198 @@
+//! What becomes of a cell: taken, taken with a warning, a question, refused.
+
+/// What became of one cell.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Verdict {
+    /// Taken as written.
+    Taken,
+    /// Taken, but something about it should be looked at.
+    TakenWithWarning,
+    /// Two or more sound readings, or one that must be confirmed. Each is the
+    /// text that would be read that way in the same cell.
+    Question {
+        /// The readings, the likeliest first.
+        readings: Vec<String>,
+    },
+    /// Not taken.
+    Refused,
+}
+
+impl Verdict {
+    /// The word for it in a report.
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::Taken => "taken",
+            Self::TakenWithWarning => "warning",
+            Self::Question { .. } => "question",
+            Self::Refused => "refused",
+        }
+    }
+
+    /// Whether the cell stands in the way of the import.
+    pub fn is_bad(&self) -> bool {
+        matches!(self, Self::Question { .. } | Self::Refused)
+    }
+}
+
+/// Where a cell stands in the file.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Place {
+    /// Line in the file (row of a spreadsheet), from 1.
+    pub line: u32,
+    /// Column, from 1; 0 for the row as a whole.
+    pub column: u16,
+    /// Its heading, as written in the file.
+    pub header: String,
+}
+
+impl Place {
+    /// The column as a spreadsheet letters it: 1 is A, 27 is AA.
+    pub fn letters(&self) -> String {
+        let mut rest = u32::from(self.column);
+        let mut letters = Vec::new();
+        while rest > 0 {
+            rest -= 1;
+            letters.push(char::from(b'A' + (rest % 26) as u8));
+            rest /= 26;
+        }
+        letters.iter().rev().collect()
+    }
+
+    /// The address as a spreadsheet writes it: `C7`; the line alone for a row
+    /// as a whole.
+    pub fn address(&self) -> String {
+        format!("{}{}", self.letters(), self.line)
+    }
+}
+
+/// One cell with what became of it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CellVerdict {
+    /// Where it stands.
+    pub place: Place,
+    /// The cell as written.
+    pub raw: String,
+    /// What became of it.
+    pub verdict: Verdict,
+    /// How it was read, if it was.
+    pub read_as: Option<String>,
+    /// Short stable name of the reason, such as `no-unit`.
+    pub code: &'static str,
+    /// Why, one sentence without a full stop.
+    pub reason: String,
+    /// What to do, one sentence without a full stop; empty if nothing.
+    pub advice: String,
+}
+
+/// Something to say about a cell that was taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Remark {
+    pub(crate) code: &'static str,
+    pub(crate) reason: String,
+    pub(crate) advice: String,
+    /// A warning; else only an echo of how the cell was read.
+    pub(crate) is_warning: bool,
+}
+
+/// Why a cell was not taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Problem {
+    pub(crate) code: &'static str,
+    pub(crate) reason: String,
+    pub(crate) advice: String,
+    /// Some: a question with these readings. None: refused.
+    pub(crate) readings: Option<Vec<String>>,
+}
+
+impl Problem {
+    /// A refusal.
+    pub(crate) fn refused(
+        code: &'static str,
+        reason: impl Into<String>,
+        advice: impl Into<String>,
+    ) -> Self {
+        Self { code, reason: reason.into(), advice: advice.into(), readings: None }
+    }
+
+    /// A question.
+    pub(crate) fn question(
+        code: &'static str,
+        reason: impl Into<String>,
+        readings: Vec<String>,
+    ) -> Self {
+        let advice = match readings.as_slice() {
+            [] => "write it out in full".to_owned(),
+            [one] => format!("write `{one}` if that is meant"),
+            several => format!("write one of: {}", several.join("; ")),
+        };
+        Self { code, reason: reason.into(), advice, readings: Some(readings) }
+    }
+
+    /// The same with other advice.
+    pub(crate) fn advise(mut self, advice: impl Into<String>) -> Self {
+        self.advice = advice.into();
+        self
+    }
+
+    /// The verdict that it gives.
+    pub(crate) fn verdict(&self) -> Verdict {
+        match &self.readings {
+            Some(readings) => Verdict::Question { readings: readings.clone() },
+            None => Verdict::Refused,
+        }
+    }
+}
+
+/// A value read from a cell, with what there is to say about it.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Taken<T> {
+    pub(crate) value: T,
+    pub(crate) remarks: Vec<Remark>,
+}
+
+/// What a cell reader gives.
+pub(crate) type Reading<T> = Result<Taken<T>, Problem>;
+
+impl<T> Taken<T> {
+    /// A value that needs no word.
+    pub(crate) fn plain(value: T) -> Self {
+        Self { value, remarks: Vec::new() }
+    }
+
+    /// The same with a warning.
+    pub(crate) fn warn(
+        mut self,
+        code: &'static str,
+        reason: impl Into<String>,
+        advice: impl Into<String>,
+    ) -> Self {
+        let (reason, advice) = (reason.into(), advice.into());
+        self.remarks.push(Remark { code, reason, advice, is_warning: true });
+        self
+    }
+
+    /// The same with a word on how it was read.
+    pub(crate) fn echo(mut self, code: &'static str, reason: impl Into<String>) -> Self {
+        let remark =
+            Remark { code, reason: reason.into(), advice: String::new(), is_warning: false };
+        self.remarks.push(remark);
+        self
+    }
+
+    /// Another value with the same remarks.
+    pub(crate) fn map<U>(self, change: impl FnOnce(T) -> U) -> Taken<U> {
+        Taken { value: change(self.value), remarks: self.remarks }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_are_lettered_as_in_a_spreadsheet() {
+        let at = |column| Place { line: 7, column, header: String::new() }.address();
+        let addresses = [1, 26, 27, 52, 53, 702, 703].map(at);
+        assert_eq!(addresses, ["A7", "Z7", "AA7", "AZ7", "BA7", "ZZ7", "AAA7"]);
+    }
+}

@@ -1,0 +1,224 @@
+//! Comma-separated output: answers, and the whole of the fasteners as import
+//! reads them back.
+//!
+//! A cell that a spreadsheet would take for a formula (`=`, `+`, `-`, `@`, or a
+//! control character first) gets an apostrophe in front, as does one that
+//! already starts with apostrophes before such a sign; import takes one off.
+
+use std::sync::Arc;
+
+use csv::{QuoteStyle, WriterBuilder};
+
+use crate::correction::Comparison;
+use crate::query::run::Answer;
+use crate::record::{
+    Basis, Derived, FIELDS, Fastener, Field, Joint, Method, Origin, Owner, Row, Setting, Value,
+    setting_keys,
+};
+use crate::report::json::{Json, column_key, find_value, row_json};
+use crate::report::show::carries_torque;
+
+/// Between the texts of a list in one cell.
+const BETWEEN: &str = "; ";
+
+/// The answer as CSV: the keys of the JSON answer as header, the same values.
+///
+/// With a `show` clause only its columns, and the lube and basis of a torque.
+pub fn find_csv(answer: &Answer) -> String {
+    if answer.tally.is_some() {
+        return tally_csv(answer);
+    }
+    let rows: Vec<Json> = (0..answer.rows.len())
+        .map(|index| row_json(&answer.rows[index], index, &answer.columns))
+        .collect();
+    if answer.columns.is_empty() {
+        return keyed(&row_keys(&rows), &rows);
+    }
+    let mut keys: Vec<String> = answer.columns.iter().map(column_key).collect();
+    let mut brought = Vec::new();
+    if answer.columns.iter().any(carries_torque) {
+        brought = ["lube", "basis", "torque"].map(str::to_owned).to_vec();
+    }
+    keys.extend(brought.into_iter().filter(|key| !keys.contains(key)).collect::<Vec<_>>());
+    keyed(&keys, &rows)
+}
+
+/// Every lube for each fastener as CSV, with the keys of a row.
+pub fn lubes_csv(all: &[Comparison]) -> String {
+    let rows = all.iter().flat_map(|one| &one.rows);
+    let rows: Vec<Json> = rows.map(|row| row_json(row, 0, &[])).collect();
+    keyed(&row_keys(&rows), &rows)
+}
+
+/// The keys of a row, and those that only some of `rows` have.
+fn row_keys(rows: &[Json]) -> Vec<String> {
+    let empty = blank(&Arc::new(Fastener::new(Joint::named("", ""), "")));
+    let every = [row_json(&empty, 0, &[])];
+    let mut keys: Vec<String> = Vec::new();
+    for row in every.iter().chain(rows) {
+        let Json::Object(entries) = row else { continue };
+        let new: Vec<String> = entries
+            .iter()
+            .filter(|(key, _)| !keys.iter().any(|known| known == key))
+            .map(|(key, _)| key.to_string())
+            .collect();
+        keys.extend(new);
+    }
+    keys
+}
+
+fn keyed(keys: &[String], rows: &[Json]) -> String {
+    let mut csv = Csv::with_header(keys.iter().map(String::as_str));
+    for row in rows {
+        csv.line(keys.iter().map(|key| row.get(key).map_or_else(String::new, json_cell)));
+    }
+    csv.end()
+}
+
+fn tally_csv(answer: &Answer) -> String {
+    let json = find_value(answer);
+    let Some(Json::List(groups)) = json.get("groups") else { return String::new() };
+    let keys: Vec<String> = match groups.first() {
+        Some(Json::Object(entries)) => entries.iter().map(|(key, _)| key.to_string()).collect(),
+        _ => vec!["count".to_owned()],
+    };
+    keyed(&keys, groups)
+}
+
+/// A value in a cell: nothing for null, a list joined.
+fn json_cell(value: &Json) -> String {
+    match value {
+        Json::Null => String::new(),
+        Json::Bool(true) => "yes".to_owned(),
+        Json::Bool(false) => "no".to_owned(),
+        Json::Count(count) => count.to_string(),
+        Json::Number(number) if number.is_finite() => number.to_string(),
+        Json::Number(_) => String::new(),
+        Json::Text(text) => guarded(text),
+        Json::List(values) => {
+            let texts: Vec<String> = values.iter().map(json_cell).collect();
+            guarded(&texts.join(BETWEEN))
+        }
+        Json::Object(_) => guarded(&value.to_string()),
+    }
+}
+
+/// Every fastener with every setting, quantities as written: one line a
+/// setting, one column a stored field of [`FIELDS`]. Empty is "not stated".
+///
+/// Importing it changes nothing: lists are joined by commas as import parts
+/// them, `source` holds the title alone, and a fastener without a setting has a
+/// line without one.
+pub fn export_csv(fasteners: &[Arc<Fastener>]) -> String {
+    let fields: Vec<&Field> = stored_fields().collect();
+    let headings: Vec<String> = fields.iter().map(|field| field.heading()).collect();
+    let mut csv = Csv::with_header(headings.iter().map(String::as_str));
+    for fastener in fasteners {
+        for row in export_rows(fastener) {
+            let has_setting = !fastener.settings.is_empty();
+            csv.line(fields.iter().map(|field| {
+                let is_shown = has_setting || field.owner != Owner::Setting;
+                if is_shown { guarded(&export_cell(field, &row)) } else { String::new() }
+            }));
+        }
+    }
+    csv.end()
+}
+
+/// The fields that a book keeps, in order.
+pub(crate) fn stored_fields() -> impl Iterator<Item = &'static Field> {
+    FIELDS.iter().filter(|field| field.origin == Origin::Stored)
+}
+
+/// One row for each setting, nothing derived.
+pub(crate) fn export_rows(fastener: &Arc<Fastener>) -> Vec<Row> {
+    let rows = fastener.settings.iter().zip(setting_keys(fastener));
+    let rows: Vec<Row> = rows
+        .map(|(setting, key)| Row { setting: setting.clone(), key, ..blank(fastener) })
+        .collect();
+    if rows.is_empty() { vec![blank(fastener)] } else { rows }
+}
+
+/// A row of `fastener` without a setting.
+fn blank(fastener: &Arc<Fastener>) -> Row {
+    Row {
+        fastener: Arc::clone(fastener),
+        setting: Setting::new(Method::Torque, Basis::Shop),
+        key: fastener.key.clone(),
+        derived: Derived::default(),
+        restated: None,
+        refused: None,
+        warnings: Vec::new(),
+    }
+}
+
+/// A stored field as import reads it.
+fn export_cell(field: &Field, row: &Row) -> String {
+    match field.name {
+        "source" => row.setting.source.title.clone().unwrap_or_default(),
+        _ => match (field.get)(row) {
+            Value::NotStated => String::new(),
+            Value::Flag(false) => "no".to_owned(),
+            Value::Text(text) => text,
+            Value::Number(number) => number.to_string(),
+            Value::Measure(measure) => measure.written.unwrap_or_default(),
+            Value::Thread(thread) => thread.to_string(),
+            Value::Flag(true) => "yes".to_owned(),
+        },
+    }
+}
+
+/// A text that no spreadsheet takes for a formula.
+pub(crate) fn guarded(text: &str) -> String {
+    if is_dangerous(text) { format!("'{text}") } else { text.to_owned() }
+}
+
+/// Whether a sign that starts a formula stands first, apostrophes aside.
+fn is_dangerous(text: &str) -> bool {
+    text.trim_start_matches('\'').starts_with(['=', '+', '-', '@', '\t', '\r', '\n'])
+}
+
+/// A CSV text being written.
+struct Csv(csv::Writer<Vec<u8>>);
+
+impl Csv {
+    fn with_header<'a>(header: impl Iterator<Item = &'a str>) -> Self {
+        let writer =
+            WriterBuilder::new().quote_style(QuoteStyle::Necessary).from_writer(Vec::new());
+        let mut csv = Self(writer);
+        csv.line(header.map(str::to_owned));
+        csv
+    }
+
+    fn line(&mut self, cells: impl Iterator<Item = String>) {
+        // Invariant: a vector takes every write, and each line of one text has
+        // as many cells as its header.
+        let _ = self.0.write_record(cells);
+    }
+
+    fn end(self) -> String {
+        // Invariant: cells are strings, so the bytes are UTF-8.
+        let bytes = self.0.into_inner().unwrap_or_default();
+        String::from_utf8(bytes).unwrap_or_default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What import does with a cell.
+    fn unguarded(cell: &str) -> &str {
+        if is_dangerous(cell) { cell.strip_prefix('\'').unwrap_or(cell) } else { cell }
+    }
+
+    #[test]
+    fn a_guarded_cell_is_no_formula_and_reads_back() {
+        for text in ["=1+1", "+90° +90°", "-", "@x", "\tx", "'=x", "''+", "'plain", "70 lb-ft", ""]
+        {
+            let cell = guarded(text);
+            assert!(!cell.starts_with(['=', '+', '-', '@', '\t', '\r']), "{cell}");
+            assert_eq!(unguarded(&cell), text);
+        }
+    }
+}

@@ -1,0 +1,54 @@
+//! What is wrong at which place of a text, drawn with a caret under it.
+
+use annotate_snippets::renderer::DecorStyle;
+use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+
+use crate::report::style::Style;
+use crate::text::{Diagnostic, printable};
+
+/// `diagnostic` under the `text` in which it was found; `origin` says what the
+/// text is: "question", or the name of a file.
+pub fn draw(diagnostic: &Diagnostic, text: &str, origin: &str, style: Style) -> String {
+    let snippet = Snippet::source(text).path(origin).line_start(1);
+    render(diagnostic, text, snippet, style)
+}
+
+/// The same for one line of a file: `text` is line `line` of the file.
+pub fn draw_line(
+    diagnostic: &Diagnostic,
+    text: &str,
+    file: &str,
+    line: usize,
+    style: Style,
+) -> String {
+    let snippet = Snippet::source(text).path(file).line_start(line);
+    render(diagnostic, text, snippet, style)
+}
+
+fn render<'a>(
+    diagnostic: &'a Diagnostic,
+    text: &'a str,
+    snippet: Snippet<'a, annotate_snippets::Annotation<'a>>,
+    style: Style,
+) -> String {
+    let place = place(diagnostic, text);
+    let caret = AnnotationKind::Primary.span(place).label(printable(&diagnostic.label));
+    let help = diagnostic.help.iter().map(|line| Level::HELP.message(printable(line)));
+    let group = Level::ERROR
+        .primary_title(printable(&diagnostic.message))
+        .id(diagnostic.code)
+        .element(snippet.annotation(caret))
+        .elements(help);
+    let renderer = if style.is_coloured() { Renderer::styled() } else { Renderer::plain() };
+    renderer.decor_style(DecorStyle::Ascii).render(&[group])
+}
+
+/// The span, moved onto characters of `text`.
+fn place(diagnostic: &Diagnostic, text: &str) -> std::ops::Range<usize> {
+    let on_character = |at: usize| {
+        let at = at.min(text.len());
+        (0..=at).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0)
+    };
+    let start = on_character(diagnostic.span.start);
+    start..on_character(diagnostic.span.end).max(start)
+}

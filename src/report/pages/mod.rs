@@ -1,0 +1,29 @@
+//! Single pages: a thread, a sum, the book, and the lists of its tables.
+
+mod book;
+mod calc;
+mod lists;
+mod thread;
+
+pub use book::{BookFacts, book_json, book_page};
+pub use calc::{calc_json, calc_page};
+pub use lists::{
+    fields_json, fields_page, lube_list, lube_list_json, strength_list, strength_list_json,
+};
+pub use thread::{thread_json, thread_page};
+
+use crate::report::lay::{pad, untied, width, wrap};
+
+/// Names at the left, values beside them, wrapped.
+fn facts(lines: &[(&str, String)], limit: usize) -> String {
+    let names = lines.iter().map(|(name, _)| width(name)).max().unwrap_or(0) + 2;
+    let mut out = String::new();
+    for (name, value) in lines {
+        for (index, piece) in wrap(value, limit.saturating_sub(names).max(8)).iter().enumerate() {
+            let name = if index == 0 { name } else { "" };
+            out.push_str(untied(&format!("{}{piece}", pad(name, names))).trim_end());
+            out.push('\n');
+        }
+    }
+    out
+}
