@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 use std::io;
-use std::ops::ControlFlow;
+use std::ops::{ControlFlow, Range};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, OnceLock};
 
@@ -47,7 +47,7 @@ pub struct Info {
     pub strengths: usize,
     /// How many joints, by assembly and name. Joints emptied since the last
     /// `compact` still count.
-    pub joints: u64,
+    pub joints: usize,
     /// Fasteners changed since the read image was written.
     pub overlaid: usize,
     /// Bytes on the disk, all files together.
@@ -72,9 +72,7 @@ impl Book {
         loop {
             let current = Current::read(dir)?;
             match Self::open_files(dir, current.clone()) {
-                Err(StoreError::Io { source, .. })
-                    if source.kind() == io::ErrorKind::NotFound =>
-                {
+                Err(StoreError::Io { source, .. }) if source.kind() == io::ErrorKind::NotFound => {
                     // A writer replaced it since: `current` names another by now.
                     tries += 1;
                     if tries > TRIES {
@@ -87,7 +85,7 @@ impl Book {
         }
     }
 
-    fn open_files(dir: &Path, current: Current) -> Result<Self, StoreError> {
+    pub(crate) fn open_files(dir: &Path, current: Current) -> Result<Self, StoreError> {
         let path = dir.join(&current.image);
         let image = Image::open(&path)
             .map_err(|error| read_error(dir, &path, &format!("its read image {current}"), error))?;
@@ -199,13 +197,16 @@ impl Book {
         read: &mut usize,
         visit: &mut dyn FnMut(Numbered) -> ControlFlow<()>,
     ) -> Result<(), StoreError> {
-        let (candidates, sure) =
-            self.image.candidates(probe).map_err(|error| self.bad(error))?;
+        let (candidates, sure) = self.image.candidates(probe).map_err(|error| self.bad(error))?;
         let mut above = self.overlay.changed.iter().peekable();
         let mut stopped = false;
         let mut take = |numbered: Numbered, tested: bool, read: &mut usize| {
             *read += numbered.1.settings.len();
-            if tested || probe.matches(&numbered.1) { visit(numbered) } else { ControlFlow::Continue(()) }
+            if tested || probe.matches(&numbered.1) {
+                visit(numbered)
+            } else {
+                ControlFlow::Continue(())
+            }
         };
         let walked = self.image.visit(&candidates, &mut |ordinal, numbered| {
             let before = |changed: &crate::store::overlay::Changed| {
@@ -270,6 +271,36 @@ impl Book {
         Ok(None)
     }
 
+    /// The numbers in `range` under which there are fasteners, rising.
+    pub(crate) fn numbers(&self, range: Range<u64>) -> Result<BTreeSet<u64>, StoreError> {
+        let bad = |error| self.bad(error);
+        // Numbers rise with the ordinals of the image.
+        let (mut low, mut high) = (0, self.image.counts().fasteners as u32);
+        while low < high {
+            let middle = low + (high - low) / 2;
+            if self.image.fastener(middle).map_err(bad)?.0 < range.start {
+                low = middle + 1;
+            } else {
+                high = middle;
+            }
+        }
+        let mut numbers = BTreeSet::new();
+        for ordinal in low..self.image.counts().fasteners as u32 {
+            let number = self.image.fastener(ordinal).map_err(bad)?.0;
+            if number >= range.end {
+                break;
+            }
+            numbers.insert(number);
+        }
+        for (number, changed) in self.overlay.changed.range(range) {
+            match changed.fastener {
+                Some(_) => numbers.insert(*number),
+                None => numbers.remove(number),
+            };
+        }
+        Ok(numbers)
+    }
+
     /// What the book says of itself.
     pub fn info(&self) -> Info {
         let counts = self.counts();
@@ -282,7 +313,7 @@ impl Book {
             settings: counts.settings,
             lubes,
             strengths,
-            joints: self.image.counts().joints + self.new_joints(),
+            joints: (self.image.counts().joints + self.new_joints()) as usize,
             overlaid: self.overlay.changed.len(),
             bytes: folder::size_of_tree(&self.dir),
             changing: self.dir.join(CHANGING).exists(),

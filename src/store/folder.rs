@@ -153,6 +153,11 @@ pub(crate) fn number_of(name: &str, prefix: &str) -> Option<u64> {
     name.strip_prefix(prefix)?.parse().ok()
 }
 
+/// The last part of a path, as text.
+pub(crate) fn name_of(path: &Path) -> String {
+    path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default()
+}
+
 /// Files of `dir` called `prefixN`, with N.
 pub(crate) fn numbered(dir: &Path, prefix: &str) -> Vec<(u64, PathBuf)> {
     let Ok(entries) = fs::read_dir(dir) else { return Vec::new() };

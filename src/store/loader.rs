@@ -14,7 +14,8 @@ use crate::store::writer::Writer;
 /// leaves the book as it was.
 pub struct Loader<'a> {
     writer: &'a mut Writer,
-    pipeline: Pipeline,
+    /// Taken at the end.
+    pipeline: Option<Pipeline>,
     /// Set where the book holds fasteners already: they go first.
     aside: Option<Aside>,
     tables: Tables,
@@ -38,7 +39,7 @@ impl Writer {
             let spool = Spool::new(&self.dir)?;
             Some(Aside { spool, replacing: HashMap::new(), new: Vec::new() })
         };
-        let pipeline = self.begin()?;
+        let pipeline = Some(self.begin()?);
         let tables = self.book.tables().clone();
         Ok(Loader { writer: self, pipeline, aside, tables })
     }
@@ -53,7 +54,8 @@ impl Loader<'_> {
     /// Enters a fastener, or replaces the one of the same key in its place.
     /// The same key twice in one load is an error at the end.
     pub fn push(&mut self, fastener: Fastener) -> Result<(), StoreError> {
-        let Some(aside) = &mut self.aside else { return self.pipeline.push(Arc::new(fastener)) };
+        let Some(pipeline) = &mut self.pipeline else { return Err(StoreError::Stopped) };
+        let Some(aside) = &mut self.aside else { return pipeline.push(Arc::new(fastener)) };
         match self.writer.book.locate(&fastener.key)? {
             None => {
                 let place = aside.spool.push(&fastener)?;
@@ -70,11 +72,22 @@ impl Loader<'_> {
     }
 
     /// Makes all of it the book, durably; returns the new generation.
-    pub fn finish(self) -> Result<u64, StoreError> {
-        let Self { writer, mut pipeline, aside, tables } = self;
-        let copied = aside.map_or(Ok(()), |aside| aside.copy(writer, &mut pipeline));
-        let done = copied.and_then(|()| writer.adopt(pipeline.finish(tables)?));
-        writer.settled(done)
+    pub fn finish(mut self) -> Result<u64, StoreError> {
+        let Some(mut pipeline) = self.pipeline.take() else { return Err(StoreError::Stopped) };
+        let aside = self.aside.take();
+        let copied = aside.map_or(Ok(()), |aside| aside.copy(self.writer, &mut pipeline));
+        let tables = std::mem::take(&mut self.tables);
+        let done = copied.and_then(|()| self.writer.adopt(pipeline.finish(tables)?));
+        self.writer.settled(done)
+    }
+}
+
+impl Drop for Loader<'_> {
+    fn drop(&mut self) {
+        if let Some(pipeline) = self.pipeline.take() {
+            drop(pipeline);
+            self.writer.tidy();
+        }
     }
 }
 

@@ -6,6 +6,7 @@
 //! read image; nothing outside this folder knows either.
 
 mod access;
+mod backup;
 mod book;
 mod change;
 mod codec;
@@ -21,10 +22,12 @@ mod piece;
 mod pipeline;
 mod rebuild;
 mod recover;
+mod restore;
 mod row;
 mod spool;
 mod terms;
 mod varint;
+mod verify;
 mod writer;
 
 pub use access::{Access, Found, Lacking};
@@ -32,4 +35,6 @@ pub use book::{Book, Info};
 pub use change::Change;
 pub use error::StoreError;
 pub use loader::Loader;
+pub use restore::{Restored, restore, restore_backup};
+pub use verify::{Verdict, verify};
 pub use writer::Writer;

@@ -159,16 +159,17 @@ impl Next {
     }
 
     /// The blocks and tables of the book of record to write.
-    pub(crate) fn batch(&self, engine: &Engine, dir: &Path) -> Result<Batch, StoreError> {
+    pub(crate) fn batch(
+        &self,
+        book: &Book,
+        engine: &Engine,
+        dir: &Path,
+    ) -> Result<Batch, StoreError> {
         let mut blocks: BTreeMap<u64, Vec<Entry>> = BTreeMap::new();
         for number in &self.touched {
             let block = number / BLOCK;
             if let std::collections::btree_map::Entry::Vacant(empty) = blocks.entry(block) {
-                let entries = match engine.block(block)? {
-                    Some(bytes) => sound(dir, piece::read_block(&bytes))?,
-                    None => Vec::new(),
-                };
-                empty.insert(entries);
+                empty.insert(old_block(book, engine, dir, block)?);
             }
             let Some(entries) = blocks.get_mut(&block) else { continue };
             entries.retain(|entry| entry.number != *number);
@@ -188,6 +189,25 @@ impl Next {
         }
         Ok(batch)
     }
+}
+
+/// The entries of a block, which must be those that the image has.
+fn old_block(
+    book: &Book,
+    engine: &Engine,
+    dir: &Path,
+    block: u64,
+) -> Result<Vec<Entry>, StoreError> {
+    let entries = match engine.block(block)? {
+        Some(bytes) => sound(dir, piece::read_block(&bytes))?,
+        None => Vec::new(),
+    };
+    let numbers = book.numbers(block * BLOCK..(block + 1) * BLOCK)?;
+    if !entries.iter().map(|entry| entry.number).eq(numbers) {
+        let what = format!("block {block} of the book of record does not hold its fasteners");
+        return Err(StoreError::damaged(dir, what));
+    }
+    Ok(entries)
 }
 
 /// Bytes of the book of record that do not decode.

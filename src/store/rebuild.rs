@@ -108,15 +108,19 @@ impl Rebuild {
         if !self.pieces.is_empty() {
             engine.add(self.block, &piece::join_pieces(&self.pieces))?;
         }
-        let counts = image
-            .finish(generation, self.next, tables)
-            .map_err(failed(&self.image_path))?;
+        let counts =
+            image.finish(generation, self.next, tables).map_err(failed(&self.image_path))?;
         let tables = piece::write_tables(tables)
             .map_err(|error| write_error(&self.image_path, "the tables", error.into()))?;
         engine.commit(Batch { tables: Some(tables), ..Batch::default() }, meta_of(counts))?;
         folder::sync_folder(&self.dir).map_err(|e| StoreError::io("write", &self.dir, e))?;
         self.done = true;
-        Ok(Rebuilt { image: name_of(&self.image_path), sled: name_of(&self.sled), engine, counts })
+        Ok(Rebuilt {
+            image: folder::name_of(&self.image_path),
+            sled: folder::name_of(&self.sled),
+            engine,
+            counts,
+        })
     }
 }
 
@@ -129,10 +133,6 @@ impl Drop for Rebuild {
             let _ = fs::remove_dir_all(&self.sled);
         }
     }
-}
-
-fn name_of(path: &Path) -> String {
-    path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default()
 }
 
 /// What the book of record says where an image says `counts`.

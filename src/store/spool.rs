@@ -33,9 +33,7 @@ impl Spool {
         self.row.clear();
         codec::encode_to(&FastenerRow::row_of(fastener), &mut self.row)
             .map_err(|why| StoreError::TooLarge { key: fastener.key.clone(), why: why.0 })?;
-        self.out
-            .write_all(&self.row)
-            .map_err(|error| StoreError::io("write", &self.dir, error))?;
+        self.out.write_all(&self.row).map_err(|error| StoreError::io("write", &self.dir, error))?;
         self.places.push((self.at, self.row.len() as u32));
         self.at += self.row.len() as u64;
         Ok(self.places.len() - 1)

@@ -79,8 +79,8 @@ impl Writer {
             self.open_engine()?;
         }
         let next = Next::of(&self.book, changes)?;
-        let many = next.len() >= BULK
-            && next.len() as u64 * BULK_SHARE >= self.book.counts().fasteners;
+        let many =
+            next.len() >= BULK && next.len() as u64 * BULK_SHARE >= self.book.counts().fasteners;
         self.mark_changing()?;
         let done = if many { self.write_anew(&next) } else { self.write(&next) };
         self.settled(done)
@@ -103,7 +103,7 @@ impl Writer {
     /// Begins a whole new state.
     pub(crate) fn begin(&mut self) -> Result<Pipeline, StoreError> {
         self.mark_changing()?;
-        Pipeline::begin(&self.dir, self.book.generation() + 1)
+        Pipeline::begin(&self.dir, self.book.generation() + 1).inspect_err(|_| self.tidy())
     }
 
     /// Makes a complete new state the book.
@@ -139,7 +139,7 @@ impl Writer {
             }
         }
         let Some(engine) = &self.engine else { return Err(StoreError::Stopped) };
-        let batch = next.batch(engine, &self.dir)?;
+        let batch = next.batch(&self.book, engine, &self.dir)?;
         let (current, counts) = self.write_files(next)?;
         engine.commit(batch, meta_of(counts)).inspect_err(|_| {
             // If it was committed all the same, the next writer finds out.
@@ -213,11 +213,12 @@ impl Writer {
             .map_err(|error| StoreError::io("write", &path, error))
     }
 
-    /// After a failed change: if nothing was committed the mark goes, else
-    /// the next change finds out.
+    /// After a failed change: whether it was committed all the same is found
+    /// out at once, or, where the book of record cannot be opened now, by the
+    /// next change.
     fn give_up(&mut self) {
-        self.engine = None;
-        if self.open_engine().is_ok() {
+        let was_open = self.engine.take().is_some();
+        if !was_open || self.open_engine().is_ok() {
             self.tidy();
         }
     }
@@ -253,16 +254,17 @@ pub(crate) fn publish(dir: &Path, rebuilt: &Rebuilt) -> Result<(), StoreError> {
 /// Removes our files that `current` does not name.
 pub(crate) fn remove_leftovers(dir: &Path, current: Option<&Current>) {
     let named = |path: &Path| {
-        let name = path.file_name().map(|name| name.to_string_lossy().into_owned());
+        let name = folder::name_of(path);
         current.is_some_and(|current| {
             [Some(&current.sled), Some(&current.image), current.overlay.as_ref()]
-                .contains(&name.as_ref())
+                .contains(&Some(&name))
         })
     };
     for prefix in ["image-", "overlay-", "sled-"] {
         for (_, path) in folder::numbered(dir, prefix) {
             if !named(&path) {
-                let _ = if path.is_dir() { fs::remove_dir_all(&path) } else { fs::remove_file(&path) };
+                let _ =
+                    if path.is_dir() { fs::remove_dir_all(&path) } else { fs::remove_file(&path) };
             }
         }
     }

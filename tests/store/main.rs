@@ -1,7 +1,14 @@
-//! The book on the disk: round trips, changes, what is said of wrong folders.
+//! The book on the disk: round trips, changes, what is said of wrong folders,
+//! and what is left after a kill, damage or a full disk.
 
 mod changes;
+mod child;
+mod crowd;
+mod damage;
 mod folders;
+mod full_disk;
+mod kill;
 mod look_up;
+mod mend;
 mod round_trip;
 mod sample;

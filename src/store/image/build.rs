@@ -91,7 +91,8 @@ impl ImageWriter {
         let piece = self.piece.take();
         let offset = self.out.position();
         let length = self.out.chunk(&piece)?;
-        let length = u32::try_from(length).map_err(|_| Unreadable("a piece is too large".into()))?;
+        let length =
+            u32::try_from(length).map_err(|_| Unreadable("a piece is too large".into()))?;
         self.places.push((offset, length));
         Ok(piece)
     }

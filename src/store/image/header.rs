@@ -100,7 +100,8 @@ impl Header {
         if crc32fast::hash(body).to_le_bytes() != check {
             return bad("its first page is not what was written");
         }
-        let word = |at: usize| u32::from_le_bytes([body[at], body[at + 1], body[at + 2], body[at + 3]]);
+        let word =
+            |at: usize| u32::from_le_bytes([body[at], body[at + 1], body[at + 2], body[at + 3]]);
         let long = |at: usize| u64::from(word(at)) | u64::from(word(at + 4)) << 32;
         if word(8) != FORMAT || word(12) as usize != SECTIONS {
             return bad("it has another format");

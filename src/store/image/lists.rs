@@ -98,7 +98,8 @@ impl Lists {
         }
         let sorted = self.sorted();
         let path = self.aside.with_extension(format!("run{}", self.runs.len()));
-        let file = File::options().read(true).write(true).create(true).truncate(true).open(&path)?;
+        let file =
+            File::options().read(true).write(true).create(true).truncate(true).open(&path)?;
         // Only the open handle is needed from here on, where the system allows.
         let _ = std::fs::remove_file(&path);
         let mut out = BufWriter::with_capacity(1 << 16, file);
