@@ -111,9 +111,9 @@ fn a_file_with_five_bad_cells_names_each_and_stores_nothing() {
     let (out, err, code) = run(home.path(), &["--book", book, "import", bad.to_str().unwrap()]);
     assert_eq!(code, Some(3), "{out}{err}");
     let report = json(home.path(), &["--book", book, "import", bad.to_str().unwrap()]);
-    let cells: Vec<(u64, String)> = report["cells"]
+    let cells: Vec<(u64, String)> = report["verdicts"]
         .as_array()
-        .expect("cells")
+        .expect("verdicts")
         .iter()
         .filter(|cell| matches!(cell["verdict"].as_str(), Some("refused" | "question")))
         .map(|cell| (cell["line"].as_u64().unwrap(), cell["header"].as_str().unwrap().to_owned()))

@@ -2,9 +2,13 @@
 
 use std::sync::Arc;
 
+use crate::correction::rules::is_for;
 use crate::correction::with_lubes;
 use crate::quantity::{Force, Torque};
-use crate::record::{Basis, Fastener, Lube, Row, Setting, Tables, derive, setting_keys};
+use crate::record::{
+    Basis, Fastener, Lube, LubeClass, Lubes, Row, Setting, Tables, derive, derive_with, same_form,
+    setting_keys,
+};
 
 /// What a listed torque does when pulled with another lube than its own.
 #[derive(Debug, Clone, PartialEq)]
@@ -74,13 +78,7 @@ pub struct Comparison {
 /// then the rest in the order of the tables. `settings` are the ones that may
 /// be converted from.
 pub fn compare(fastener: &Arc<Fastener>, settings: &[&Setting], tables: &Tables) -> Comparison {
-    let own = |lube: &&Lube| {
-        let named = |setting: &&Setting| {
-            setting.lube.as_deref().and_then(|name| tables.lube(name)).map(|l| &l.name)
-                == Some(&lube.name)
-        };
-        settings.iter().any(named)
-    };
+    let own = |lube: &&Lube| settings.iter().any(|setting| is_for(setting, lube, tables));
     let (first, rest): (Vec<&Lube>, Vec<&Lube>) = tables.lubes.iter().partition(own);
     let lubes: Vec<&Lube> = first.into_iter().chain(rest).collect();
     let rows = with_lubes(fastener, settings, &lubes, tables);
@@ -88,26 +86,32 @@ pub fn compare(fastener: &Arc<Fastener>, settings: &[&Setting], tables: &Tables)
         .iter()
         .filter(|setting| setting.basis != Basis::Computed && !setting.superseded)
         .flat_map(|setting| {
-            let others = lubes.iter().filter(|lube| setting.lube.as_ref() != Some(&lube.name));
+            // A coat comes on the fastener: nobody puts it on by mistake.
+            let others = lubes
+                .iter()
+                .filter(|lube| lube.class != LubeClass::Coating && !is_for(setting, lube, tables));
             others.filter_map(|lube| wrong_lube(fastener, setting, lube, tables))
         })
         .collect();
     Comparison { fastener: Arc::clone(fastener), rows, wrong }
 }
 
-/// The consequence of `lube` in place of the one that `setting` is for. None
-/// where no clamp is known for one of the two: nothing to say.
+/// The consequence of `lube` in place of the one that `setting` is for, both in
+/// one form of friction. None where no clamp is known for one of the two:
+/// nothing to say.
 fn wrong_lube(
     fastener: &Fastener,
     setting: &Setting,
     lube: &Lube,
     tables: &Tables,
 ) -> Option<WrongLube> {
-    let meant = derive(fastener, setting, tables).clamp?.nominal;
+    let lubes = Lubes::of(setting, tables).ok()?;
+    let [own, other] = same_form(fastener, lubes, Lubes::both(lube))?;
+    let meant = derive_with(fastener, setting, tables, own).clamp?.nominal;
     let mut pulled = setting.clone();
     pulled.lube = Some(lube.name.clone());
     pulled.face_lube = None;
-    let found = derive(fastener, &pulled, tables);
+    let found = derive_with(fastener, &pulled, tables, other);
     let clamp = found.clamp?.nominal;
     let past = |share: Option<f64>| share.is_some_and(|share| share > 1.0);
     let verdict = match clamp / meant {
@@ -118,7 +122,7 @@ fn wrong_lube(
         _ => Verdict::Near,
     };
     Some(WrongLube {
-        listed_for: setting.lube.clone()?,
+        listed_for: lubes.thread.name.clone(),
         torque: setting.in_words(),
         torque_value: setting.torque?.target()?,
         on_the_bolt: lube.name.clone(),

@@ -2,9 +2,10 @@
 
 use std::sync::Arc;
 
+use crate::correction::rules::is_for;
 use crate::correction::{Refusal, restate, stored_rows};
+use crate::quantity::Extent;
 use crate::record::{Basis, Derived, Fastener, Lube, Method, Row, Setting, Tables, slug};
-use crate::text::fold_name;
 
 /// How far apart two computed torques may be before both are shown.
 const SAME_WITHIN: f64 = 0.05;
@@ -14,7 +15,8 @@ const SAME_WITHIN: f64 = 0.05;
 /// from the `matched` settings; else the refusal.
 ///
 /// Of several computed rows within 5 % of each other the one from the nearest
-/// factor stands, named; otherwise all stand. Nothing is averaged.
+/// factor stands, named; otherwise all stand, nearest first. Nothing is
+/// averaged, and listed values that disagree all stand.
 pub fn with_lubes(
     fastener: &Arc<Fastener>,
     matched: &[&Setting],
@@ -30,53 +32,48 @@ fn with_lube(
     lube: &Lube,
     tables: &Tables,
 ) -> Vec<Row> {
-    let listed = listed(fastener, matched, lube, tables);
+    let (listed, computed_before) = stored(fastener, matched, lube, tables);
     if !listed.is_empty() {
-        return listed;
+        return stored_rows(fastener, &listed, tables);
     }
     let tried = matched.iter().map(|setting| restate(fastener, setting, lube, tables));
     let (computed, refused): (Vec<_>, Vec<_>) = tried.partition(Result::is_ok);
     let computed: Vec<Row> = computed.into_iter().flatten().collect();
-    if computed.is_empty() {
-        let reasons = refused.into_iter().filter_map(Result::err);
-        return refusal(fastener, lube, reasons).into_iter().collect();
+    if !computed.is_empty() {
+        return nearest_or_all(computed);
     }
-    nearest_or_all(computed, lube, tables)
+    if !computed_before.is_empty() {
+        return stored_rows(fastener, &computed_before, tables);
+    }
+    refusal(fastener, lube, refused.into_iter().filter_map(Result::err)).into_iter().collect()
 }
 
-/// The settings that the book has for this lube.
-fn listed(
+/// The settings that the book has for this lube: those that a source gives, and
+/// those that were computed and then kept. A superseded one only if asked for.
+fn stored(
     fastener: &Arc<Fastener>,
     matched: &[&Setting],
     lube: &Lube,
     tables: &Tables,
-) -> Vec<Row> {
-    let is_matched = |setting: &Setting| matched.iter().any(|one| std::ptr::eq(*one, setting));
+) -> (Vec<usize>, Vec<usize>) {
     let settings = fastener.settings.iter().enumerate();
-    let indexes: Vec<usize> = settings
-        .filter(|(_, setting)| names(setting, lube, tables) && setting.is_complete())
-        .filter(|(_, setting)| !setting.superseded || is_matched(setting))
+    settings
+        .filter(|(_, setting)| is_for(setting, lube, tables) && setting.is_complete())
+        .filter(|(_, setting)| !setting.superseded || matched.contains(setting))
         .map(|(index, _)| index)
-        .collect();
-    stored_rows(fastener, &indexes, tables)
+        .partition(|index| fastener.settings[*index].basis != Basis::Computed)
 }
 
-/// Whether `setting` is for `lube` on both faces.
-fn names(setting: &Setting, lube: &Lube, tables: &Tables) -> bool {
-    let is_it = |name: &Option<String>| {
-        name.as_deref().and_then(|name| tables.lube(name)).is_some_and(|l| l.name == lube.name)
-    };
-    is_it(&setting.lube) && (setting.face_lube.is_none() || is_it(&setting.face_lube))
-}
-
-fn nearest_or_all(mut computed: Vec<Row>, lube: &Lube, tables: &Tables) -> Vec<Row> {
-    let wanted = lube.k.map(|k| k.nominal);
+/// The row from the nearest factor if all agree, else all of them.
+fn nearest_or_all(mut computed: Vec<Row>) -> Vec<Row> {
+    // T2/T1 is K2/K1, and K2 is the same for all: the nearest factor is the one
+    // that changes the torque least. A chart stands after any sheet.
     let distance = |row: &Row| {
-        let from = row.restated.as_ref().and_then(|from| tables.lube(&from.from_lube));
-        let chart = row.restated.as_ref().is_some_and(|from| from.note.is_some());
-        let k = from.and_then(|from| from.k).map(|k| k.nominal);
-        let apart = wanted.zip(k).map_or(f64::MAX, |(to, from)| (to - from).abs());
-        (chart, apart)
+        let from = row.restated.as_ref();
+        let ratio = from.zip(row.setting.torque.and_then(Extent::low));
+        let apart =
+            ratio.map_or(f64::MAX, |(from, to)| (from.from_torque_nm / to.nm() - 1.0).abs());
+        (from.is_some_and(|from| from.note.is_some()), apart)
     };
     computed.sort_by(|a, b| {
         let (a, b) = (distance(a), distance(b));
@@ -102,13 +99,20 @@ fn refusal(
 ) -> Option<Row> {
     let mut reasons: Vec<Refusal> = reasons.collect();
     reasons.sort_by_key(|reason| {
-        matches!(reason, Refusal::NoTorque | Refusal::SourceLubeUnknown | Refusal::Maximum)
+        matches!(
+            reason,
+            Refusal::NoTorque
+                | Refusal::SourceLubeUnknown
+                | Refusal::Maximum
+                | Refusal::Superseded
+                | Refusal::Computed
+        )
     });
     let reason = reasons.into_iter().next()?;
     let mut setting = Setting::new(Method::Torque, Basis::Computed);
     setting.lube = Some(lube.name.clone());
     Some(Row {
-        key: format!("{}/{}", fastener.key, slug(&[&fold_name(&lube.name)])),
+        key: format!("{}/{}", fastener.key, slug(&[&lube.name])),
         fastener: Arc::clone(fastener),
         setting,
         derived: Derived::default(),

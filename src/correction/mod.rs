@@ -6,13 +6,17 @@
 //! one, and nothing is averaged.
 
 mod compare;
+mod limits;
 mod lubes;
+mod ratio;
 mod refusal;
 mod restate;
+mod rules;
 mod target;
 
 pub use compare::{Comparison, Verdict, WrongLube, compare, stored_rows};
 pub use lubes::with_lubes;
+pub use ratio::{LubeRatio, lube_ratios};
 pub use refusal::Refusal;
 pub use restate::{computed_setting, restate};
 pub use target::reach;

@@ -1,5 +1,7 @@
 //! Why a figure is not restated. Each reason is one kind with its own words.
 
+use std::fmt::Display;
+
 /// Why a setting may not be restated for another lube. The words follow
 /// "refused: ".
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -16,12 +18,29 @@ pub enum Refusal {
     /// No torque at all.
     #[error("torque not stated")]
     NoTorque,
+    /// No thread.
+    #[error("thread not stated")]
+    NoThread,
+    /// The source itself has a value for the lube.
+    #[error("{lube} is listed at {listed}: a listed value is never replaced")]
+    Listed {
+        /// The lube.
+        lube: String,
+        /// What the source lists for it.
+        listed: String,
+    },
     /// Thrown away after one use: tightened to yield as a rule.
     #[error("a single-use fastener is never converted")]
     SingleUse,
+    /// A newer figure replaces the source value.
+    #[error("the listed value is superseded: convert the newer one")]
+    Superseded,
     /// The sheet does not say which lube its torque is for.
     #[error("the lube of the listed torque is not stated")]
     SourceLubeUnknown,
+    /// The lube of the source value is not in the tables.
+    #[error("{0} is not among the lubes of the book: no factor for it")]
+    SourceLubeMissing(String),
     /// Two different lubes on threads and face.
     #[error("threads and face carry different lubes")]
     TwoLubes,
@@ -34,10 +53,13 @@ pub enum Refusal {
     /// The source value is for a locking or sealing compound.
     #[error("the listed value is for {0}, which is never converted")]
     FromCompound(String),
+    /// The thread that turns carries a compound beside the lube.
+    #[error("{0} on the threads: the lube alone does not decide the friction")]
+    Sealed(String),
     /// The lube is marked as not convertible.
     #[error("{0} may not be converted")]
     NotConvertible(String),
-    /// A finish without a factor of its own.
+    /// A lube without any factor.
     #[error("no factor for {0}: ask the maker")]
     NoFactor(String),
     /// The factors are of two forms.
@@ -65,10 +87,13 @@ pub enum Refusal {
     /// A locking thread whose running torque is not known.
     #[error("prevailing torque unknown: measure it first")]
     Prevailing,
+    /// A locking thread of which nobody said how its torque counts.
+    #[error("not stated whether the listed value includes the prevailing torque: ask")]
+    PrevailingRule,
     /// The result would pass proof, or 90 % of yield where proof is unknown.
     #[error("would reach {percent} % of {limit} in the {place}")]
     TooHigh {
-        /// Per cent reached.
+        /// Per cent reached, rounded up.
         percent: u32,
         /// "proof" or "yield".
         limit: &'static str,
@@ -78,7 +103,17 @@ pub enum Refusal {
     /// The result would pass yield while tightening, torsion counted.
     #[error("would reach {0} % of yield with the torsion of tightening")]
     Combined(u32),
+    /// A section of the fastener is not known: it could be the weakest.
+    #[error("the weakest section is not known: check the hole thread and the waist")]
+    NoSection,
     /// The arithmetic itself refused.
     #[error("{0}")]
     Arithmetic(String),
+}
+
+impl Refusal {
+    /// What the arithmetic says.
+    pub(super) fn arithmetic(error: impl Display) -> Self {
+        Self::Arithmetic(error.to_string())
+    }
 }

@@ -3,18 +3,21 @@
 use std::sync::Arc;
 
 use crate::correction::Refusal;
-use crate::correction::restate::{cautions, computed_setting, exact, limits};
+use crate::correction::limits::{cautions, limits};
+use crate::correction::restate::{computed_setting, written};
 use crate::mechanics::{self, Target};
 use crate::quantity::{Extent, Unit};
 use crate::record::{
-    Basis, Fastener, Lube, Lubes, Method, Row, Setting, Tables, best_form, derive, slug,
+    Basis, Fastener, Lube, Lubes, Method, Row, Setting, Tables, Unsettled, best_form, derive,
+    derive_with, prevailing_part, slug,
 };
 
 /// The torque that brings `fastener` to `target` with `lube`, in `unit`.
 ///
 /// The target holds in the weakest section of the fastener for shares of proof
-/// and yield, at the turned thread for the combined stress. A result above
-/// proof is refused like any computed value.
+/// and yield, at the turned thread for the combined stress. As in a listed
+/// value, a prevailing torque is in it only where the record says so. A result
+/// above proof is refused like any computed value.
 pub fn reach(
     fastener: &Arc<Fastener>,
     target: Target,
@@ -22,22 +25,28 @@ pub fn reach(
     unit: &'static Unit,
     tables: &Tables,
 ) -> Result<Row, Refusal> {
-    let thread = fastener.thread.as_ref().ok_or_else(|| wrong("thread not stated"))?;
-    let geometry = thread.geometry().map_err(wrong)?;
-    let (_, range) = best_form(fastener, Lubes::both(lube)).map_err(wrong)?;
+    let thread = fastener.thread.as_ref().ok_or(Refusal::NoThread)?;
+    let geometry = thread.geometry().map_err(Refusal::arithmetic)?;
+    let friction = best_form(fastener, Lubes::both(lube)).map_err(Refusal::arithmetic)?;
+    let form = &friction.range.nominal;
     let bare = Setting::new(Method::Torque, Basis::Computed);
     let known = derive(fastener, &bare, tables);
     let strength =
         mechanics::Strength { proof: known.proof, yields: known.yield_, tensile: known.tensile };
-    let combined = matches!(target, Target::Combined(_));
-    let area =
-        if combined { geometry.stress_area } else { known.area.unwrap_or(geometry.stress_area) };
-    let lever = range.nominal.twisting_lever(&geometry).map_err(wrong)?;
-    let clamp = target.clamp(area, &strength, lever).map_err(wrong)?;
-    let torque = range.nominal.torque(&geometry, clamp).map_err(wrong)?;
-    let torque = exact(torque, unit).ok_or_else(|| wrong("torque cannot be written"))?;
+    let area = match target {
+        Target::Combined(_) | Target::Clamp(_) => geometry.stress_area,
+        Target::OfProof(_) | Target::OfYield(_) => known.area.ok_or(Refusal::NoSection)?,
+    };
+    let lever = form.twisting_lever(&geometry).map_err(Refusal::arithmetic)?;
+    let clamp = target.clamp(area, &strength, lever).map_err(Refusal::arithmetic)?;
+    let torque = form.torque(&geometry, clamp).map_err(Refusal::arithmetic)?;
+    let running = prevailing_part(fastener).map_err(|unsettled| match unsettled {
+        Unsettled::Amount => Refusal::Prevailing,
+        Unsettled::Rule => Refusal::PrevailingRule,
+    })?;
+    let torque = written(torque + running, unit)?;
     let setting = computed_setting(&bare, lube, Extent::Exactly(torque));
-    let derived = derive(fastener, &setting, tables);
+    let derived = derive_with(fastener, &setting, tables, friction);
     limits(&derived)?;
     Ok(Row {
         key: format!("{}/{}", fastener.key, slug(&[&lube.name])),
@@ -48,8 +57,4 @@ pub fn reach(
         restated: None,
         refused: None,
     })
-}
-
-fn wrong(error: impl ToString) -> Refusal {
-    Refusal::Arithmetic(error.to_string())
 }

@@ -11,7 +11,7 @@ use crate::intake::outcome::{BadRow, Report};
 use crate::intake::row::{CellOutcome, RowReader, RowReading};
 use crate::intake::split::RawRow;
 use crate::intake::verdict::{CellVerdict, Problem, Remark, Verdict};
-use crate::intake::{IntakeError, Options, Sheet};
+use crate::intake::{Column, IntakeError, Options, Sheet};
 use crate::record::Tables;
 
 /// Reads every row of `sheet` and says what would become of it. Nothing is
@@ -41,9 +41,23 @@ pub fn take(
         taker.row(row);
     }
     let gathered = taker.gatherer.finish();
+    let options = &stamped(options, &report);
     merge(gathered, existing, options, &mut report);
     report.sort();
     Ok(report)
+}
+
+/// A file that has its own columns for the day and the person keeps their
+/// blanks: an export reads back as it was.
+fn stamped(options: &Options, report: &Report) -> Options {
+    let has = |name: &str| {
+        let is_it = |column: &Column| matches!(column, Column::Field(field) if field.name == name);
+        report.headings.iter().any(|heading| is_it(&heading.column))
+    };
+    let mut options = options.clone();
+    options.today = options.today.filter(|_| !has("entered-on"));
+    options.who = options.who.filter(|_| !has("entered-by"));
+    options
 }
 
 struct Taker<'a> {

@@ -1,11 +1,13 @@
 //! What follows from a fastener and a setting: the one place where a clamp is
 //! derived. Store, questions, checks and corrections all ask here.
 
-use crate::mechanics::{self, Band, Control, FormRange, Section, Sections};
+use std::fmt;
+
+use crate::mechanics::{self, Band, Control, Section, Sections};
 use crate::quantity::{Force, Length, Ratio, Stated, Torque};
-use crate::record::friction::{Lubes, best_form};
+use crate::record::friction::{Friction, Lubes, best_form};
 use crate::record::{
-    Basis, Clamp, Derived, Fastener, FormUsed, LubeClass, Method, Prevailing, Setting, Tables,
+    Basis, Clamp, Derived, Fastener, LubeClass, Method, Prevailing, Setting, Tables,
 };
 use crate::thread::Geometry;
 
@@ -19,6 +21,26 @@ const WRENCH_TOLERANCE: Ratio = Ratio::from_value(0.04);
 /// Never fails: what cannot be known is `None`, with the reason in `no_clamp`.
 /// Formulas and their sources stand at the functions of [`crate::mechanics`].
 pub fn derive(fastener: &Fastener, setting: &Setting, tables: &Tables) -> Derived {
+    derived(fastener, setting, tables, None)
+}
+
+/// The same with the form of friction already chosen, so that two lubes can be
+/// compared in one form.
+pub fn derive_with(
+    fastener: &Fastener,
+    setting: &Setting,
+    tables: &Tables,
+    friction: Friction,
+) -> Derived {
+    derived(fastener, setting, tables, Some(friction))
+}
+
+fn derived(
+    fastener: &Fastener,
+    setting: &Setting,
+    tables: &Tables,
+    chosen: Option<Friction>,
+) -> Derived {
     let mut derived = Derived::default();
     strength(fastener, tables, &mut derived);
     let geometry = match geometry(fastener) {
@@ -26,7 +48,7 @@ pub fn derive(fastener: &Fastener, setting: &Setting, tables: &Tables) -> Derive
         Err(reason) => return Derived { no_clamp: Some(reason), ..derived },
     };
     sections(fastener, &geometry, &mut derived);
-    match clamp(fastener, setting, tables, &geometry.turned) {
+    match clamp(fastener, setting, tables, &geometry.turned, chosen) {
         Ok(found) => stresses(&found, &geometry.turned, &mut derived),
         Err(reason) => derived.no_clamp = Some(reason),
     }
@@ -36,17 +58,19 @@ pub fn derive(fastener: &Fastener, setting: &Setting, tables: &Tables) -> Derive
 /// Geometry of both ends.
 struct Ends {
     turned: Geometry,
-    hole: Option<Geometry>,
+    /// None where there is no other end; an error where it has no stress area.
+    hole: Option<Result<Geometry, ()>>,
 }
 
 fn geometry(fastener: &Fastener) -> Result<Ends, String> {
     let thread = fastener.thread.as_ref().ok_or("thread not stated")?;
     let turned = thread.geometry().map_err(|error| error.to_string())?;
-    let hole = fastener.hole_thread.as_ref().and_then(|thread| thread.geometry().ok());
+    let hole = fastener.hole_thread.as_ref().map(|thread| thread.geometry().map_err(|_| ()));
     Ok(Ends { turned, hole })
 }
 
-/// The sheet's own figures, else those of the named strength at this size.
+/// The sheet's own figures, else those of the named strength at this size; the
+/// sheet's alone where the two contradict each other.
 fn strength(fastener: &Fastener, tables: &Tables, derived: &mut Derived) {
     let sheet = &fastener.strength;
     let size = fastener.thread.as_ref().map(crate::thread::Thread::nominal);
@@ -54,15 +78,27 @@ fn strength(fastener: &Fastener, tables: &Tables, derived: &mut Derived) {
         let size: Length = size?;
         class.at(size)
     });
-    derived.proof = sheet.proof.map(Stated::value).or_else(|| row?.proof);
-    derived.yield_ = sheet.yield_.map(Stated::value).or_else(|| row?.yield_);
-    derived.tensile = sheet.tensile.map(Stated::value).or_else(|| row?.tensile);
+    let own = [sheet.proof, sheet.yield_, sheet.tensile]
+        .map(|stated| stated.map(Stated::value).filter(|stress| stress.mpa() > 0.0));
+    let table =
+        [row.and_then(|r| r.proof), row.and_then(|r| r.yield_), row.and_then(|r| r.tensile)];
+    let [proof, yields, tensile] = [0, 1, 2].map(|at| own[at].or(table[at]));
+    let agree = (mechanics::Strength { proof, yields, tensile }).check().is_ok();
+    [derived.proof, derived.yield_, derived.tensile] =
+        if agree { [proof, yields, tensile] } else { own };
 }
 
+/// The smallest section; nothing where one of them is not known, because it
+/// could be the smallest.
 fn sections(fastener: &Fastener, ends: &Ends, derived: &mut Derived) {
+    let hole_thread = match &ends.hole {
+        None => None,
+        Some(Ok(geometry)) => Some(geometry),
+        Some(Err(())) => return,
+    };
     let known = Sections {
         thread: &ends.turned,
-        hole_thread: ends.hole.as_ref(),
+        hole_thread,
         waist: fastener.waist.map(Stated::value),
         groove: None,
     };
@@ -75,8 +111,7 @@ fn sections(fastener: &Fastener, ends: &Ends, derived: &mut Derived) {
 
 /// A clamp with the form that gave it.
 struct Found {
-    used: FormUsed,
-    range: FormRange,
+    friction: Friction,
     band: Band,
 }
 
@@ -85,22 +120,24 @@ fn clamp(
     setting: &Setting,
     tables: &Tables,
     thread: &Geometry,
+    chosen: Option<Friction>,
 ) -> Result<Found, String> {
-    let torque = effective_torque(fastener, setting)?;
+    let torque = clamping_torque(fastener, setting)?;
     let lubes = Lubes::of(setting, tables)?;
-    let (used, range) = best_form(fastener, lubes)?;
+    let friction = chosen.map_or_else(|| best_form(fastener, lubes), Ok)?;
+    let range = &friction.range;
     let band = if setting.basis == Basis::Computed {
-        Band::by_friction(thread, torque, &range, WRENCH_TOLERANCE)
+        Band::by_friction(thread, torque, range, WRENCH_TOLERANCE)
     } else {
-        let control = control(lubes.thread.class);
+        let control = control(lubes);
         range.nominal.clamp(thread, torque).and_then(|clamp| Band::by_control(clamp, control))
     };
-    Ok(Found { used, range, band: band.map_err(|error| error.to_string())? })
+    Ok(Found { friction, band: band.map_err(|error| error.to_string())? })
 }
 
-/// The torque that stretches the fastener: without the prevailing torque where
-/// the listed value includes a known one.
-fn effective_torque(fastener: &Fastener, setting: &Setting) -> Result<Torque, String> {
+/// The part of the setting's torque that stretches the fastener: without the
+/// prevailing torque where the listed value includes it.
+fn clamping_torque(fastener: &Fastener, setting: &Setting) -> Result<Torque, String> {
     match setting.method {
         Method::Torque => {}
         Method::TorqueAngle | Method::Angle => return Err("by angle".to_owned()),
@@ -108,28 +145,61 @@ fn effective_torque(fastener: &Fastener, setting: &Setting) -> Result<Torque, St
     }
     let stated = setting.torque.ok_or("torque not stated")?;
     let torque = stated.target().ok_or("a maximum only: nothing to aim at")?;
-    let included = fastener.prevailing_rule == Some(Prevailing::Included);
-    match fastener.prevailing {
-        Some(running) if included && running.value() < torque => Ok(torque - running.value()),
-        Some(_) if included => Err("prevailing torque is not below the listed value".to_owned()),
-        _ => Ok(torque),
+    let running = prevailing_part(fastener).map_err(|unsettled| unsettled.to_string())?;
+    if running >= torque {
+        return Err("prevailing torque is not below the listed value".to_owned());
+    }
+    Ok(torque - running)
+}
+
+/// What is not settled about the prevailing torque of a locking thread.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unsettled {
+    /// The listed value includes it, and how much is not stated.
+    Amount,
+    /// There is some, and whether the listed value includes it is not stated.
+    Rule,
+}
+
+impl fmt::Display for Unsettled {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Amount => "the listed value includes a prevailing torque that is not stated",
+            Self::Rule => "not stated whether the listed value includes the prevailing torque",
+        })
     }
 }
 
-/// Which published scatter applies to a torque with this kind of lube.
-fn control(class: LubeClass) -> Control {
-    match class {
-        LubeClass::Dry => Control::TorqueDry,
-        LubeClass::Coating => Control::TorqueCadmium,
-        LubeClass::Wet | LubeClass::Threadlocker | LubeClass::Sealant => Control::TorqueLubricated,
+/// The part of a listed torque of `fastener`, N·m, that its locking thread
+/// takes before anything is clamped: nothing on a free thread, nor where the
+/// prevailing torque is added to the listed value (AC 43.13-1B, 7-40).
+pub fn prevailing_part(fastener: &Fastener) -> Result<Torque, Unsettled> {
+    match (fastener.prevailing_rule, fastener.prevailing) {
+        (None, None) | (Some(Prevailing::ToAdd), _) => Ok(Torque::from_nm(0.0)),
+        (Some(Prevailing::Included), Some(running)) => Ok(running.value()),
+        (Some(Prevailing::Included), None) => Err(Unsettled::Amount),
+        (Some(Prevailing::Unknown), _) | (None, Some(_)) => Err(Unsettled::Rule),
+    }
+}
+
+/// Which published scatter applies to a torque with these lubes. What comes on
+/// the fastener is taken as dry: whether it is slippery is not known, and the
+/// wider figure holds.
+fn control(lubes: Lubes<'_>) -> Control {
+    let is_dry = |class| matches!(class, LubeClass::Dry | LubeClass::Coating);
+    if is_dry(lubes.thread.class) || is_dry(lubes.face.class) {
+        Control::TorqueDry
+    } else {
+        Control::TorqueLubricated
     }
 }
 
 fn stresses(found: &Found, thread: &Geometry, derived: &mut Derived) {
     let Band { low, nominal, high } = found.band;
     derived.clamp = Some(Clamp { low, nominal, high });
-    derived.form = Some(found.used);
-    derived.k = found.range.nominal.equivalent_k(thread).ok().map(Ratio::value);
+    derived.form = Some(found.friction.used);
+    derived.assumed_bearing = found.friction.assumed;
+    derived.k = found.friction.range.nominal.equivalent_k(thread).ok().map(Ratio::value);
     derived.stress = derived.area.and_then(|area| mechanics::tension(nominal, area).ok());
     let share = |load: Option<Force>| load.map(|load| nominal / load);
     derived.of_proof = share(derived.proof_load);
@@ -143,7 +213,7 @@ fn stresses(found: &Found, thread: &Geometry, derived: &mut Derived) {
 /// friction in the thread is known.
 fn combined(found: &Found, thread: &Geometry, derived: &Derived) -> Option<f64> {
     let nominal = found.band.nominal;
-    let twisting = found.range.nominal.thread_torque(thread, nominal).ok()??;
+    let twisting = found.friction.range.nominal.thread_torque(thread, nominal).ok()??;
     let stress = mechanics::combined(nominal, thread.stress_area, twisting).ok()?;
     Some(stress / derived.yield_?)
 }

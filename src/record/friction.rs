@@ -1,8 +1,9 @@
 //! Which form of friction holds for a fastener with the lubes put on it.
 
-use crate::mechanics::{self, Form, FormRange};
+use crate::mechanics::{self, Form, FormRange, Head, standard_bearing};
 use crate::quantity::Ratio;
-use crate::record::{Band, Fastener, FormUsed, Lube, Setting, Tables};
+use crate::record::{Band, Fastener, FormUsed, Kind, Lube, Setting, Tables};
+use crate::text::fold_name;
 
 /// Why no form holds, in words that follow "no clamp: ".
 pub type NoForm = String;
@@ -32,9 +33,55 @@ impl<'a> Lubes<'a> {
         Ok(Self { thread, face })
     }
 
-    fn is_one(self) -> bool {
+    /// Whether both faces carry the same lube.
+    pub fn is_one(self) -> bool {
         std::ptr::eq(self.thread, self.face)
     }
+}
+
+/// One form that holds for a fastener and its lubes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Friction {
+    /// Which form.
+    pub used: FormUsed,
+    /// It at low, nominal and high friction.
+    pub range: FormRange,
+    /// Set where the bearing ring is not stated: the standard head and hole
+    /// that stand in for it, in words.
+    pub assumed: Option<&'static str>,
+}
+
+/// The form that a clamp is computed with: the long one where μ and the bearing
+/// ring are stated, else the short one; for lubes that have only μ the long one
+/// with a standard head over a medium hole, which is then said. Never K for one
+/// face and μ for the other.
+pub fn best_form(fastener: &Fastener, lubes: Lubes<'_>) -> Result<Friction, NoForm> {
+    let [stated, short, assumed] = forms(fastener, lubes);
+    stated.or(short).or(assumed).ok_or_else(|| no_form(fastener, lubes))
+}
+
+/// The best form that holds for both of two lubes on one fastener: never K for
+/// the one and μ for the other, nor two bearing rings.
+pub fn same_form(fastener: &Fastener, one: Lubes<'_>, other: Lubes<'_>) -> Option<[Friction; 2]> {
+    let pairs = forms(fastener, one).into_iter().zip(forms(fastener, other));
+    pairs.into_iter().find_map(|(one, other)| Some([one?, other?]))
+}
+
+/// Every form that holds, best first: long with the stated ring, short, long
+/// with an assumed ring.
+fn forms(fastener: &Fastener, lubes: Lubes<'_>) -> [Option<Friction>; 3] {
+    let stated = fastener
+        .bearing
+        .map(|ring| mechanics::Bearing { outer: ring.outer.value(), hole: ring.hole.value() });
+    let with_ring = |(face, assumed)| {
+        long(lubes, face).map(|range| Friction { used: FormUsed::Long, range, assumed })
+    };
+    let assumed = if stated.is_none() { standard_ring(fastener) } else { None };
+    [
+        stated.map(|face| (face, None)).and_then(with_ring),
+        short(lubes).map(|range| Friction { used: FormUsed::Short, range, assumed: None }),
+        assumed.and_then(with_ring),
+    ]
 }
 
 /// The short form T = K·d·F with the K of the lube; none if the two faces
@@ -45,11 +92,9 @@ fn short(lubes: Lubes<'_>) -> Option<FormRange> {
     Some(FormRange { low: form(k.low), nominal: form(k.nominal), high: form(k.high) })
 }
 
-/// The long form with the μ of the lubes at the stated bearing ring; none if
+/// The long form with the μ of the lubes at the bearing ring `face`; none if
 /// one of them is missing.
-fn long(fastener: &Fastener, lubes: Lubes<'_>) -> Option<FormRange> {
-    let ring = fastener.bearing?;
-    let face = mechanics::Bearing { outer: ring.outer.value(), hole: ring.hole.value() };
+fn long(lubes: Lubes<'_>, face: mechanics::Bearing) -> Option<FormRange> {
     let (thread, bearing) = (lubes.thread.mu_thread?, lubes.face.mu_bearing?);
     let form = |pick: fn(Band) -> f64| Form::Long {
         thread: Ratio::from_value(pick(thread)),
@@ -59,30 +104,39 @@ fn long(fastener: &Fastener, lubes: Lubes<'_>) -> Option<FormRange> {
     Some(FormRange { low: form(|b| b.low), nominal: form(|b| b.nominal), high: form(|b| b.high) })
 }
 
-/// The given form for these lubes on this fastener, if all it needs is known.
-pub fn form_range(which: FormUsed, fastener: &Fastener, lubes: Lubes<'_>) -> Option<FormRange> {
-    match which {
-        FormUsed::Short => short(lubes),
-        FormUsed::Long => long(fastener, lubes),
+/// The ring of a standard head over a medium hole, with the words for it; none
+/// if the head is known to be another one or no standard has this size.
+fn standard_ring(fastener: &Fastener) -> Option<(mechanics::Bearing, Option<&'static str>)> {
+    let geometry = fastener.thread.as_ref()?.geometry().ok()?;
+    let ring = standard_bearing(&geometry, standard_head(fastener)?).ok()?;
+    Some((ring.bearing, Some(ring.assumed)))
+}
+
+/// Heads whose bearing face is not that of a hex or socket head.
+const OTHER_HEADS: [&str; 9] =
+    ["12-point", "12 point", "flange", "countersunk", "csk", "button", "pan head", "cone", "ball"];
+
+fn standard_head(fastener: &Fastener) -> Option<Head> {
+    let said = [&fastener.head, &fastener.seat, &fastener.drive];
+    let said = said.into_iter().flatten().map(|text| fold_name(text)).collect::<Vec<_>>().join(" ");
+    if OTHER_HEADS.iter().any(|head| said.contains(head)) || fastener.kind == Some(Kind::Plug) {
+        return None;
     }
+    let socket =
+        fastener.head.as_deref().map(fold_name).is_some_and(|head| head.contains("socket"));
+    let head = if socket { Head::SocketCap } else { Head::Hex };
+    (socket || fastener.kind != Some(Kind::Screw)).then_some(head)
 }
 
-/// The best form that is known: the long one where μ and the bearing ring are,
-/// else the short one. Never K for one face and μ for the other.
-pub fn best_form(fastener: &Fastener, lubes: Lubes<'_>) -> Result<(FormUsed, FormRange), NoForm> {
-    [FormUsed::Long, FormUsed::Short]
-        .into_iter()
-        .find_map(|which| form_range(which, fastener, lubes).map(|range| (which, range)))
-        .ok_or_else(|| no_form(lubes))
-}
-
-fn no_form(lubes: Lubes<'_>) -> NoForm {
+fn no_form(fastener: &Fastener, lubes: Lubes<'_>) -> NoForm {
     let lube = &lubes.thread.name;
-    if !lubes.is_one() {
-        return "two lubes: friction of both and the bearing ring are needed".to_owned();
+    let has_friction = lubes.thread.mu_thread.is_some() && lubes.face.mu_bearing.is_some();
+    if has_friction && fastener.bearing.is_none() {
+        return format!("{lube} has μ but no K: the bearing ring is needed");
     }
-    match lubes.thread.mu_thread {
-        Some(_) => format!("{lube} has μ but no K: the bearing ring is needed"),
-        None => format!("no K or μ for {lube}"),
+    if lubes.is_one() {
+        return format!("no K or μ for {lube}");
     }
+    format!("two lubes: μ of {lube} in the thread and of {} under the face", lubes.face.name)
+        + " are needed"
 }

@@ -17,12 +17,12 @@ mod setting;
 mod tables;
 mod vocabulary;
 
-pub use derive::derive;
+pub use derive::{Unsettled, derive, derive_with, prevailing_part};
 pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
 };
 pub use fields::{FIELDS, Field, FieldKind, Origin, Owner, field_words, find_field};
-pub use friction::{Lubes, NoForm, best_form, form_range};
+pub use friction::{Friction, Lubes, NoForm, best_form, same_form};
 pub use key::{setting_keys, slug, unique_slug};
 pub use row::{Clamp, Derived, FormUsed, Measure, Restated, Row, Value};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};

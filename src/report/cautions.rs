@@ -16,15 +16,21 @@ pub const SAFETY: &str = "Maker's current sheet governs; COMPUTED is an estimate
 const OWN_LUBE: &str = "Each torque is for its own lube only.";
 const DISCARD: &str = "DISCARD AFTER REMOVAL.";
 const INCH_POUNDS: &str = "INCH-pounds: 20\u{a0}lb-ft = 240\u{a0}lb-in.";
+/// Diameters further apart than this share of each other have no thread height
+/// in common that could be mistaken.
+const CONFUSED_WITHIN: f64 = 0.25;
+/// Pairs of threads named.
+const PAIRS_SAID: usize = 3;
 const BY_FINGERS: &str = "By fingers three turns, or wrong thread.";
 
 /// The cautions that apply to the rows as a whole, each once. `shown` are the
 /// torque columns as drawn.
 pub(crate) fn cautions(rows: &[&Row], shown: &[Pull]) -> Vec<String> {
+    let single_use = rows.iter().any(|row| row.fastener.is_single_use());
     let rows: Vec<&Row> = rows.iter().copied().filter(|row| row.refused.is_none()).collect();
     let mut said = Vec::new();
     said.extend(angles(&rows));
-    if rows.iter().any(|row| row.fastener.is_single_use()) {
+    if single_use {
         said.push(DISCARD.to_owned());
     }
     if several_lubes(&rows) {
@@ -71,7 +77,8 @@ fn is_in_inch_pounds(pull: &Pull) -> bool {
     matches!(pull, Pull::Torque(figures, _) if figures.units().iter().any(inch_pounds))
 }
 
-/// The worst pair of threads of which both are in the answer.
+/// Pairs of threads of which both are in the answer: those that run on and
+/// strip, or else the worst that binds.
 fn confused(rows: &[&Row]) -> Option<String> {
     let mut threads: Vec<&Thread> = Vec::new();
     for row in rows {
@@ -81,13 +88,27 @@ fn confused(rows: &[&Row]) -> Option<String> {
             }
         }
     }
-    let mut worst: Option<LookAlike> = None;
-    for pair in threads.iter().flat_map(|thread| look_alikes(thread)) {
+    let near = threads.iter().filter(|one| threads.iter().any(|other| may_be_confused(one, other)));
+    let mut pairs: Vec<LookAlike> = near.flat_map(|thread| look_alikes(thread)).collect();
+    pairs.retain(|pair| {
         let counts = pair.danger >= Danger::Binds && pair.other_is == Role::Nut;
-        let worse = worst.as_ref().is_none_or(|worst| pair.danger > worst.danger);
-        if counts && worse && threads.contains(&&pair.other) {
-            worst = Some(pair);
-        }
-    }
-    worst.map(|pair| format!("{pair}. {BY_FINGERS}"))
+        counts && threads.contains(&&pair.other)
+    });
+    // The more of the thread they share, the better a wrong pair feels.
+    pairs.sort_by(|a, b| {
+        let shared = b.shared.value().total_cmp(&a.shared.value());
+        b.danger.cmp(&a.danger).then(shared)
+    });
+    let runs = pairs.iter().filter(|pair| pair.danger == Danger::Runs).count();
+    pairs.truncate(runs.clamp(1, PAIRS_SAID));
+    let said: Vec<String> = pairs.iter().map(|pair| format!("{pair}.")).collect();
+    (!said.is_empty()).then(|| format!("{} {BY_FINGERS}", said.join(" ")))
+}
+
+/// Whether it is worth looking the pair up: near in diameter, and not two
+/// pitches of one size, which do not start in each other.
+fn may_be_confused(one: &Thread, other: &Thread) -> bool {
+    let (a, b) = (one.nominal(), other.nominal());
+    let same_size = a == b && one.series().family() == other.series().family();
+    !same_size && (a / b - 1.0).abs() < CONFUSED_WITHIN
 }

@@ -1,9 +1,9 @@
 //! Comma-separated output: answers, and the whole of the fasteners as import
 //! reads them back.
 //!
-//! A cell that a spreadsheet would take for a formula (`=`, `+`, `-`, `@`, or a
-//! control character first) gets an apostrophe in front, as does one that
-//! already starts with apostrophes before such a sign; import takes one off.
+//! A cell that a spreadsheet would take for a formula (`=`, `+`, `-` or `@`
+//! first) gets an apostrophe in front, as does one that starts with an
+//! apostrophe before such a sign or another apostrophe; import takes one off.
 
 use std::sync::Arc;
 
@@ -88,12 +88,11 @@ fn tally_csv(answer: &Answer) -> String {
 /// A value in a cell: nothing for null, a list joined.
 fn json_cell(value: &Json) -> String {
     match value {
-        Json::Null => String::new(),
         Json::Bool(true) => "yes".to_owned(),
         Json::Bool(false) => "no".to_owned(),
         Json::Count(count) => count.to_string(),
         Json::Number(number) if number.is_finite() => number.to_string(),
-        Json::Number(_) => String::new(),
+        Json::Null | Json::Number(_) => String::new(),
         Json::Text(text) => guarded(text),
         Json::List(values) => {
             let texts: Vec<String> = values.iter().map(json_cell).collect();
@@ -170,12 +169,17 @@ fn export_cell(field: &Field, row: &Row) -> String {
 
 /// A text that no spreadsheet takes for a formula.
 pub(crate) fn guarded(text: &str) -> String {
+    let text = text.trim();
     if is_dangerous(text) { format!("'{text}") } else { text.to_owned() }
 }
 
-/// Whether a sign that starts a formula stands first, apostrophes aside.
+/// Whether a sign that starts a formula stands first, or an apostrophe that
+/// import would take off.
 fn is_dangerous(text: &str) -> bool {
-    text.trim_start_matches('\'').starts_with(['=', '+', '-', '@', '\t', '\r', '\n'])
+    match text.strip_prefix('\'') {
+        Some(rest) => rest.starts_with(['=', '+', '-', '@', '\'', '\t']),
+        None => text.starts_with(['=', '+', '-', '@', '\t']),
+    }
 }
 
 /// A CSV text being written.
@@ -209,16 +213,20 @@ mod tests {
 
     /// What import does with a cell.
     fn unguarded(cell: &str) -> &str {
-        if is_dangerous(cell) { cell.strip_prefix('\'').unwrap_or(cell) } else { cell }
+        match cell.strip_prefix('\'') {
+            Some(rest) if rest.starts_with(['=', '+', '-', '@', '\'', '\t']) => rest,
+            _ => cell,
+        }
     }
 
     #[test]
     fn a_guarded_cell_is_no_formula_and_reads_back() {
-        for text in ["=1+1", "+90° +90°", "-", "@x", "\tx", "'=x", "''+", "'plain", "70 lb-ft", ""]
+        for text in ["=1+1", "+90° +90°", "-", "@x", "'=x", "''+", "''", "'plain", "70 lb-ft", ""]
         {
             let cell = guarded(text);
             assert!(!cell.starts_with(['=', '+', '-', '@', '\t', '\r']), "{cell}");
             assert_eq!(unguarded(&cell), text);
         }
+        assert_eq!(guarded("\r\n=1+1"), "'=1+1");
     }
 }

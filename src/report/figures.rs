@@ -26,9 +26,10 @@ pub(crate) fn significant(value: f64, figures: i32, rounding: Rounding) -> Strin
         return "0".to_owned();
     }
     let step = 10f64.powi(magnitude(value) - figures + 1);
-    // A hair of slack, so that binary dust does not push a band outward.
+    // A hair of slack, so that binary dust does not push a band outward or a
+    // half down.
     let steps = match rounding {
-        Rounding::Nearest => (value / step).round(),
+        Rounding::Nearest => (value / step + 1e-9).round(),
         Rounding::Down => (value / step + 1e-6).floor(),
         Rounding::Up => (value / step - 1e-6).ceil(),
     };

@@ -53,8 +53,10 @@ pub(crate) fn pad(text: &str, columns: usize) -> String {
 }
 
 /// `text` in lines of at most `columns`, broken at blanks. Only a word that is
-/// longer than a whole line is broken inside. Never empty.
+/// longer than a whole line is broken inside. A per cent sign stays with its
+/// number. Never empty.
 pub(crate) fn wrap(text: &str, columns: usize) -> Vec<String> {
+    let text = text.replace(" %", "\u{a0}%");
     let mut lines = vec![String::new()];
     for word in text.split(' ').filter(|word| !word.is_empty()) {
         put(&mut lines, word, " ", columns.max(1));

@@ -31,7 +31,7 @@ pub use audit::{audit_json, audit_page};
 pub use cautions::SAFETY;
 pub use csv::{export_csv, find_csv, lubes_csv};
 pub use diagnostic::{draw, draw_line};
-pub use import::{import_json, import_page};
+pub use import::{Imported, import_json, import_page};
 pub use json::{Json, export_json, find_json, find_json_line, lubes_json};
 pub use lubes::{lubes_page, lubes_table};
 pub use pages::{

@@ -4,13 +4,14 @@
 //! cautions have fixed words.
 
 use crate::mechanics::Place;
-use crate::quantity::Extent;
+use crate::quantity::{Extent, Torque};
 use crate::query::run::UnitsWanted;
 use crate::record::{
     Basis, Bottom, Duty, Fastener, Kind, Method, NOT_STATED, Prevailing, Row, Setting, SourceKind,
     Wet,
 };
 use crate::report::cells;
+use crate::report::figures::per_cent;
 use crate::report::lay::{clean, tied};
 use crate::report::pull::{pull_words, stretch_figures};
 use crate::text::fold_name;
@@ -145,6 +146,9 @@ fn strength(row: &Row) -> Vec<Note> {
     if derived.yield_.is_none() && derived.proof.is_none() && !is_computed {
         notes.push(fact("strength not stated: how near yield is not known"));
     }
+    if let (None, Some(share)) = (derived.yield_, derived.of_proof) {
+        notes.push(fact(format!("{} % of proof, yield not stated", per_cent(share))));
+    }
     let limit = match (passes(derived.of_yield), passes(derived.of_proof)) {
         (true, _) => Some("yield"),
         (false, true) => Some("proof"),
@@ -171,9 +175,8 @@ fn procedure(row: &Row, wanted: &UnitsWanted) -> Vec<Note> {
             notes.push(fact(format!("as a guide {}", pull_words(&guide, wanted))));
         }
         Method::Torque => {
-            notes.extend(setting.stretch.map(|window| {
-                fact(format!("or stretch {}", tied(&stretch_figures(window, wanted))))
-            }))
+            let window = setting.stretch.map(|window| tied(&stretch_figures(window, wanted)));
+            notes.extend(window.map(|window| fact(format!("or stretch {window}"))));
         }
         _ => {}
     }
@@ -234,9 +237,9 @@ fn disagreement(row: &Row) -> Option<Note> {
             && setting.lube == row.setting.lube
             && setting.face_lube == row.setting.face_lube
     };
-    let values: Vec<Extent<_>> =
+    let values: Vec<Extent<Torque>> =
         row.fastener.settings.iter().filter(same).filter_map(|setting| setting.torque).collect();
-    let targets = || values.iter().filter_map(|value| value.target()).map(|target| target.nm());
+    let targets = || values.iter().filter_map(|value| value.target()).map(Torque::nm);
     let (least, most) = (targets().fold(f64::MAX, f64::min), targets().fold(0.0, f64::max));
     let apart = most / least - 1.0;
     if values.len() < 2 || apart < 0.005 {

@@ -81,7 +81,8 @@ fn torque_figures(
 }
 
 fn by_angle(setting: &Setting, wanted: &UnitsWanted) -> Pull {
-    let turns: String = setting.angles.iter().map(|angle| format!(" +{angle}")).collect();
+    let turns: Vec<String> = setting.angles.iter().map(|angle| format!(" +{angle}")).collect();
+    let turns = turns.concat();
     let start = setting.snug.map(Extent::Exactly).or(setting.torque);
     match start {
         Some(snug) => Pull::Torque(torque_figures(setting, snug, wanted), turns),

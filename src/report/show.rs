@@ -15,6 +15,9 @@ use crate::report::stacked::torque_line;
 use crate::report::style::{Style, Tone};
 use crate::report::values::{ColumnText, column_text};
 
+/// Parts named before a caution that is not about all of them.
+const PARTS_NAMED: usize = 3;
+
 /// A column as it is drawn.
 enum Part<'a> {
     /// One that was asked for.
@@ -73,27 +76,49 @@ pub(crate) fn show_table(answer: &Answer, width: usize, style: Style) -> Vec<Str
         }
         None => records(&parts, &texts, answer, &pulls, width),
     };
-    let reasons: Vec<String> =
-        lettered.texts.iter().map(|(letter, text)| format!("{letter} {text}")).collect();
-    lines.extend(flow(&reasons, width));
     if answer.columns.iter().any(carries_torque) {
+        let reasons = lettered.texts.iter().map(|(letter, text)| format!("{letter} {text}"));
+        lines.extend(flow(&reasons.collect::<Vec<_>>(), width));
         lines.extend(said(answer, &rows, &pulls, width, style));
     }
     lines
 }
 
-/// The cautions of the rows, each once, without letters.
+/// The cautions of the rows, each once, with the parts they are about.
 fn said(answer: &Answer, rows: &[&Row], pulls: &[Pull], width: usize, style: Style) -> Vec<String> {
-    let mut said: Vec<String> = Vec::new();
-    let of_rows = rows.iter().flat_map(|row| notes(row, &answer.units));
-    for note in of_rows.filter(|note| note.is_caution) {
-        if !said.contains(&note.text) {
-            said.push(note.text);
+    let mut texts: Vec<(String, Vec<&Row>)> = Vec::new();
+    for row in rows {
+        for note in notes(row, &answer.units).into_iter().filter(|note| note.is_caution) {
+            match texts.iter_mut().find(|(text, _)| *text == note.text) {
+                Some((_, of)) => of.push(row),
+                None => texts.push((note.text, vec![row])),
+            }
         }
     }
+    let answered = rows.iter().filter(|row| row.refused.is_none()).count();
+    let mut said: Vec<String> = texts
+        .into_iter()
+        .map(|(text, of)| if of.len() == answered { text } else { of_parts(&of) + &text })
+        .collect();
     said.extend(cautions(rows, pulls));
     let lines = said.iter().flat_map(|text| wrap(text, width));
     lines.map(|line| style.paint(Tone::Danger, &untied(&line))).collect()
+}
+
+/// `stud, long: `, the parts that a caution is about; not more than a few.
+fn of_parts(rows: &[&Row]) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    for row in rows {
+        let part = clean(&row.fastener.part);
+        if !parts.contains(&part) {
+            parts.push(part);
+        }
+    }
+    if parts.len() > PARTS_NAMED {
+        parts.truncate(PARTS_NAMED);
+        parts.push("others".to_owned());
+    }
+    format!("{}: ", parts.join("; "))
 }
 
 fn part_text(part: &Part<'_>, answer: &Answer, pulls: &[Pull], marks: &[String]) -> ColumnText {
@@ -179,11 +204,13 @@ fn records(
             lines.push(String::new());
         }
         let mut items = Vec::new();
-        for (part, text) in parts.iter().zip(texts) {
+        let asked = parts.iter().zip(texts).filter(|(part, _)| matches!(part, Part::Asked(_)));
+        for (part, text) in asked {
             let is_torque = matches!(part, Part::Asked(column) if is_named(column, "torque"));
-            items.push(match is_torque && row.refused.is_none() {
-                true => torque_line(row, &pulls[index], width),
-                false => format!("{}: {}", text.heading, text.cells[index]),
+            items.push(if is_torque && row.refused.is_none() {
+                torque_line(row, &pulls[index], width)
+            } else {
+                format!("{}: {}", text.heading, text.cells[index])
             });
         }
         let (marks, _) = marks(row, "");

@@ -66,7 +66,8 @@ fn setting(
     if !marks.is_empty() {
         facts.push(format!("notes {marks}"));
     }
-    lines.extend(indented(&flow(&facts, room), tone, style));
+    let facts = flow(&facts, room - INDENT).into_iter().map(|line| format!("{:INDENT$}{line}", ""));
+    lines.extend(indented(&facts.collect::<Vec<_>>(), tone, style));
     lines
 }
 

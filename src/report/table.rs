@@ -1,8 +1,8 @@
 //! The answer to a question as a table: grouped by joint, the lube and the
 //! basis on the line of every torque.
 
-use crate::query::run::Answer;
-use crate::record::Row;
+use crate::query::run::{Answer, Column};
+use crate::record::{Field, FieldKind, Origin, Row};
 use crate::report::cautions::{SAFETY, cautions};
 use crate::report::cells;
 use crate::report::columns::{self, Shown};
@@ -11,7 +11,7 @@ use crate::report::lay::{clean, counted, flow, pad, untied, width, wrap};
 use crate::report::letters::{Lettered, letter};
 use crate::report::notes::{Note, notes};
 use crate::report::pull::Pull;
-use crate::report::show::show_table;
+use crate::report::show::{carries_torque, show_table};
 use crate::report::stacked;
 use crate::report::style::{Style, Tone};
 use crate::report::tally::tally_table;
@@ -151,7 +151,7 @@ pub(crate) fn heading(group: &[&Row], limit: usize, style: Style) -> Vec<String>
 /// The summary, the safety line, near misses and remarks.
 fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     let mut summary = summary(answer);
-    if answer.rows.iter().any(|row| row.refused.is_none()) && answer.tally.is_none() {
+    if holds_figures(answer) {
         summary = format!("{summary} {SAFETY}");
     }
     let mut lines = wrap(&summary, width);
@@ -161,6 +161,19 @@ fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     }
     lines.extend(answer.remarks.iter().flat_map(|remark| wrap(&clean(remark), width)));
     lines.iter().map(|line| style.paint(Tone::Faint, &untied(line))).collect()
+}
+
+/// Whether a torque or a clamp is shown.
+fn holds_figures(answer: &Answer) -> bool {
+    let figures = |column: &Column| carries_torque(column) || column.field.is_none_or(is_derived);
+    let shown = answer.columns.is_empty() || answer.columns.iter().any(figures);
+    answer.tally.is_none() && shown && answer.rows.iter().any(|row| row.refused.is_none())
+}
+
+fn is_derived(field: &'static Field) -> bool {
+    field.origin == Origin::Derived
+        && field.kind != FieldKind::Text
+        && field.kind != FieldKind::Flag
 }
 
 /// `5 rows, 0 left out.`

@@ -2,7 +2,7 @@
 //! a page of a notebook.
 
 use crate::mechanics::{Control, Form, FormRange};
-use crate::quantity::{Area, Force, Length, Torque};
+use crate::quantity::{Area, Extent, Force, Length, Torque};
 use crate::query::run::{Answer, UnitsWanted};
 use crate::record::{
     Basis, Derived, Fastener, Lube, LubeClass, Lubes, Method, Row, Setting, Tables, best_form,
@@ -81,7 +81,7 @@ fn restated(row: &Row, tables: &Tables, book: &mut Notebook) {
     else {
         return;
     };
-    let result = row.setting.torque.and_then(|torque| torque.low()).map_or(0.0, Torque::nm);
+    let result = row.setting.torque.and_then(Extent::low).map_or(0.0, Torque::nm);
     let formula = match (old.nominal, new.nominal) {
         (Form::Short { k: old }, Form::Short { k: new }) => format!(
             "T2 = T1 · K2/K1 = {} N·m · {} / {} = {} N·m",
@@ -155,7 +155,9 @@ fn friction(row: &Row, tables: &Tables, range: &FormRange, book: &mut Notebook) 
     book.line("friction", &text);
     let lubes = [&row.setting.lube, &row.setting.face_lube].into_iter().flatten();
     let known = lubes.filter_map(|name| tables.lube(name));
-    known.for_each(|lube| book.line("", &format!("[{}]", friction_source(lube))));
+    for lube in known {
+        book.line("", &format!("[{}]", friction_source(lube)));
+    }
 }
 
 fn clamp_formula(form: Form, thread: &Geometry, clamp: Force) -> String {

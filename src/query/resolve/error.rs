@@ -186,7 +186,7 @@ impl ResolveError {
 
 /// The readings of a number without a unit, in the units that the trade uses
 /// for `dimension`: each with its value in the other system.
-pub fn readings(number: crate::quantity::Number, dimension: Dimension) -> Vec<String> {
+pub(super) fn readings(number: crate::quantity::Number, dimension: Dimension) -> Vec<String> {
     use crate::quantity::{Quantity, find_unit};
     let pair = match dimension {
         Dimension::Torque => ["lb-ft", "N·m"],
@@ -202,7 +202,8 @@ pub fn readings(number: crate::quantity::Number, dimension: Dimension) -> Vec<St
         let (unit, other) = (find_unit(unit)?, find_unit(other)?);
         let read = Quantity::new(number, unit);
         let value = read.base() / other.factor;
-        let places = usize::from(value < 100.0) + usize::from(value < 10.0);
+        // As tables round: enough to tell the readings apart, no more.
+        let places = usize::from(value < 20.0) + usize::from(value < 1.0);
         Some(format!("{read} = {value:.places$} {}", other.symbol))
     };
     [reading(pair[0], pair[1]), reading(pair[1], pair[0])].into_iter().flatten().collect()

@@ -134,7 +134,7 @@ impl Expr {
 
 /// Resolves a sum; every part of it must be a number, quantity or field that
 /// holds one, and the dimensions of sums must agree.
-pub fn sum(sum: &Sum) -> Result<Expr, ResolveError> {
+pub(super) fn sum(sum: &Sum) -> Result<Expr, ResolveError> {
     let mut left = product(&sum.first)?;
     for (operator, next) in &sum.rest {
         let right = product(next)?;

@@ -34,6 +34,17 @@ pub struct Question {
     pub shown_alone: Vec<&'static Field>,
 }
 
+impl Question {
+    /// Whether the filter, or a column to count or sort by, is about the field
+    /// of that name.
+    pub fn asks_for(&self, name: &str) -> bool {
+        let column = |column: &Column| matches!(column.what, ColumnOf::Field(f) if f.name == name);
+        self.filter.as_ref().is_some_and(|test| test.is_about(name))
+            || self.tally.iter().any(column)
+            || self.sort.iter().any(|(by, _)| column(by))
+    }
+}
+
 /// Units to draw in.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub enum Units {
@@ -105,6 +116,25 @@ pub enum Test {
     Flag(&'static Field),
     /// A field is stated.
     Stated(&'static Field),
+}
+
+impl Test {
+    /// Whether some part of it is about the field of that name.
+    pub fn is_about(&self, name: &str) -> bool {
+        match self {
+            Self::All(tests) | Self::Any(tests) => tests.iter().any(|test| test.is_about(name)),
+            Self::Not(inner) => inner.is_about(name),
+            Self::ThreadIn(field, _)
+            | Self::Named(field, ..)
+            | Self::Bare(field, ..)
+            | Self::Choice(field, _)
+            | Self::Says(field, _)
+            | Self::Number(field, ..)
+            | Self::Flag(field)
+            | Self::Stated(field) => field.name == name,
+            Self::Thread(_) | Self::OneOf(_) | Self::Compare(_) | Self::Within { .. } => false,
+        }
+    }
 }
 
 /// A comparison of two sums of the same dimension.

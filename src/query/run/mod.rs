@@ -26,6 +26,7 @@ pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, Stor
     let found = book.find(&plan.access)?;
     let mut answer = filtered(question, &found, book.tables());
     answer.read = found.read;
+    let charts = leave_charts_aside(question, &mut answer);
     if !question.with.is_empty() || question.target.is_some() {
         answer.rows = restated(question, &answer.rows, book.tables());
     }
@@ -42,6 +43,7 @@ pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, Stor
         Units::Each(units) => UnitsWanted::Units(units.clone()),
     };
     answer.remarks.clone_from(&question.readings);
+    answer.remarks.extend(charts);
     answer.remarks.extend(near::also_said(question, &answer, book)?);
     if answer.rows.is_empty() && answer.tally.is_none() {
         answer.near = near::misses(question, book)?;
@@ -67,6 +69,20 @@ fn filtered(question: &Question, found: &Found, tables: &Tables) -> Answer {
         }
     }
     answer
+}
+
+/// Rows of general charts are for no joint in particular: where a joint of the
+/// book has an answer they are left aside, and the answer says how many and how
+/// to see them. A question that asks for a basis sees all.
+fn leave_charts_aside(question: &Question, answer: &mut Answer) -> Option<String> {
+    let all = answer.rows.len();
+    let joints = answer.rows.iter().filter(|row| !row.fastener.is_chart()).count();
+    if joints == 0 || joints == all || question.asks_for("basis") {
+        return None;
+    }
+    answer.rows.retain(|row| !row.fastener.is_chart());
+    let aside = all - joints;
+    Some(format!("{aside} rows of general charts left aside: add `basis chart` to see them"))
 }
 
 /// One row or more for each fastener and lube asked for, or for the target.

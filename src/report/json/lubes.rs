@@ -1,6 +1,7 @@
 //! The comparison of lubes as JSON.
 
 use crate::correction::{Comparison, WrongLube};
+use crate::record::Turned;
 use crate::report::json::Json;
 use crate::report::json::row::row_json;
 
@@ -21,7 +22,7 @@ fn comparison(one: &Comparison) -> Json {
         ("part", (&fastener.part).into()),
         ("thread", fastener.thread.as_ref().map(ToString::to_string).into()),
         ("hole_thread", fastener.hole_thread.as_ref().map(ToString::to_string).into()),
-        ("turned", fastener.turned.map(|turned| turned.word()).into()),
+        ("turned", fastener.turned.map(Turned::word).into()),
         ("rows", Json::List(rows)),
         ("wrong_lube", Json::List(one.wrong.iter().map(wrong).collect())),
     ])

@@ -1,7 +1,7 @@
 //! One row as JSON: SI values unrounded beside the text as shown.
 
 use crate::mechanics::Place;
-use crate::quantity::{Extent, Force, Length, Stress, Torque};
+use crate::quantity::{Area, Extent, Force, Length, Stress, Torque};
 use crate::query::run::{Column, UnitsWanted};
 use crate::record::{Basis, FormUsed, Method, Row, Value};
 use crate::report::json::Json;
@@ -124,7 +124,7 @@ fn derived(row: &Row, json: &mut Json) {
     json.add("turned_of_proof", derived.turned_of_proof.into());
     json.add("turned_of_yield", derived.turned_of_yield.into());
     json.add("stress_mpa", derived.stress.map(Stress::mpa).into());
-    json.add("stress_area_mm2", derived.area.map(|area| area.mm2()).into());
+    json.add("stress_area_mm2", derived.area.map(Area::mm2).into());
     json.add("weakest_section", derived.section.map(|place: Place| place.to_string()).into());
     json.add("k", derived.k.into());
     json.add("form", derived.form.map(form_word).into());

@@ -131,11 +131,10 @@ impl<T: Into<Json>> From<Vec<T>> for Json {
 impl Serialize for Json {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         match self {
-            Self::Null => to.serialize_unit(),
             Self::Bool(flag) => to.serialize_bool(*flag),
             Self::Count(count) => to.serialize_u64(*count),
             Self::Number(number) if number.is_finite() => to.serialize_f64(*number),
-            Self::Number(_) => to.serialize_unit(),
+            Self::Null | Self::Number(_) => to.serialize_unit(),
             Self::Text(text) => to.serialize_str(text),
             Self::List(values) => to.collect_seq(values),
             Self::Object(entries) => {

@@ -1,76 +1,27 @@
-//! Every lube for one fastener, and what the wrong one on the bolt would do.
+//! The table of one fastener: each lube with its figure or its refusal.
 
-use crate::correction::{Comparison, Verdict, WrongLube};
-use crate::quantity::{Dimension, Extent, Unit};
+use crate::correction::Comparison;
+use crate::quantity::Unit;
 use crate::query::run::UnitsWanted;
-use crate::record::{FormUsed, LubeClass, Row, Tables};
-use crate::report::cautions::{SAFETY, cautions};
+use crate::record::{FormUsed, Row, Tables};
+use crate::report::cautions::cautions;
 use crate::report::cells;
-use crate::report::figures::{Figures, factor, figure, per_cent, symbols};
+use crate::report::columns::marks;
+use crate::report::figures::{factor, symbols};
 use crate::report::grid::{Cell, Grid, GridRow, Head, Lines};
-use crate::report::lay::{clean, fitted, flow, tied, untied, wrap};
+use crate::report::lay::{clean, fitted, flow, tied, wrap};
 use crate::report::letters::{Lettered, letter};
 use crate::report::notes::notes;
 use crate::report::pull::{Pull, shared_units};
 use crate::report::stacked::{clamp_fact, torque_line};
 use crate::report::style::{Style, Tone};
-use crate::report::table::{LEAST, WIDE};
-use crate::report::units::units_for;
+use crate::report::table::WIDE;
 
 /// Reasons that stand for this many lubes or more are said once for all.
 const SAID_ONCE: usize = 3;
 
-/// One page for each fastener, and the safety line once.
-pub fn lubes_page(
-    all: &[Comparison],
-    tables: &Tables,
-    width: usize,
-    units: &UnitsWanted,
-    style: Style,
-) -> String {
-    let pages = all.iter().map(|one| lubes_table(one, tables, width, units, style) + "\n");
-    let ending = wrap(SAFETY, width.max(LEAST)).join("\n");
-    format!("{}{}\n", pages.collect::<String>(), style.paint(Tone::Faint, &ending))
-}
-
-/// All lubes for one fastener at a width of `width` columns, without the
-/// safety line.
-pub fn lubes_table(
-    one: &Comparison,
-    tables: &Tables,
-    width: usize,
-    units: &UnitsWanted,
-    style: Style,
-) -> String {
-    let width = width.max(LEAST);
-    let page = Page::of(one, tables, units);
-    let heading = heading(one, width);
-    let mut lines: Vec<String> =
-        heading.iter().map(|line| style.paint(Tone::Heading, line)).collect();
-    lines.extend(page.rows(width, style));
-    lines.extend(page.refused_together(width, style));
-    lines.extend(page.below(width, style));
-    lines.extend(wrong(one, tables, units, width, style));
-    lines.iter().map(|line| untied(line) + "\n").collect()
-}
-
-/// `Marlow 6 / head / stud, long   7/16-14 x 7/16-20   NUT turns   yield 180 ksi`.
-fn heading(one: &Comparison, width: usize) -> Vec<String> {
-    let fastener = &one.fastener;
-    let threads = [fastener.hole_thread.as_ref(), fastener.thread.as_ref()];
-    let threads: Vec<String> = threads.into_iter().flatten().map(ToString::to_string).collect();
-    let threads =
-        if threads.is_empty() { cells::turned(&one.rows[0]) } else { threads.join(" x ") };
-    let turned = fastener.turned.map(|part| tied(&format!("{} turns", part.word().to_uppercase())));
-    let place = format!("{} / {}", cells::place(fastener), clean(&fastener.part));
-    let mut items = vec![place, tied(&threads)];
-    items.extend(turned);
-    items.push(cells::strength(fastener));
-    flow(&items, width)
-}
-
 /// What is known of each row.
-struct Page<'a> {
+pub(crate) struct Page<'a> {
     tables: &'a Tables,
     units: &'a UnitsWanted,
     rows: Vec<&'a Row>,
@@ -83,7 +34,7 @@ struct Page<'a> {
 }
 
 impl<'a> Page<'a> {
-    fn of(one: &'a Comparison, tables: &'a Tables, units: &'a UnitsWanted) -> Self {
+    pub(crate) fn of(one: &'a Comparison, tables: &'a Tables, units: &'a UnitsWanted) -> Self {
         let together = together(&one.rows);
         let alone = |row: &&Row| {
             let reason = row.refused.as_deref();
@@ -102,7 +53,7 @@ impl<'a> Page<'a> {
     }
 
     /// The table, or records where it does not fit.
-    fn rows(&self, width: usize, style: Style) -> Vec<String> {
+    pub(crate) fn rows(&self, width: usize, style: Style) -> Vec<String> {
         let wide = (width >= WIDE).then(|| self.grid(true).draw(width, style)).flatten();
         match wide.or_else(|| self.grid(false).draw(width, style)) {
             Some(Lines { head, rows }) => {
@@ -161,7 +112,7 @@ impl<'a> Page<'a> {
         }
         texts.push(self.friction(row));
         let from = row.restated.as_ref().map(|restated| clean(&restated.from_lube));
-        let mark = self.lettered.marks[index].clone();
+        let (mark, _) = marks(row, &self.lettered.marks[index]);
         if wide {
             texts.push(cells::source(row));
             texts.extend([from.unwrap_or_else(|| cells::DOES_NOT_APPLY.to_owned()), mark]);
@@ -210,7 +161,7 @@ impl<'a> Page<'a> {
             items.extend(
                 row.restated.as_ref().map(|from| format!("from {}", clean(&from.from_lube))),
             );
-            let mark = &self.lettered.marks[index];
+            let (mark, _) = marks(row, &self.lettered.marks[index]);
             items.extend((!mark.is_empty()).then(|| format!("notes {mark}")));
             let torque = fitted(&torque_line(row, &self.pulls[index], width), width);
             let facts = flow(&items, width - 2).into_iter().map(|line| format!("  {line}"));
@@ -221,7 +172,7 @@ impl<'a> Page<'a> {
     }
 
     /// `refused: wet to dry is never converted: dry, stainless dry`.
-    fn refused_together(&self, width: usize, style: Style) -> Vec<String> {
+    pub(crate) fn refused_together(&self, width: usize, style: Style) -> Vec<String> {
         let mut lines = Vec::new();
         for (reason, rows) in &self.together {
             let lubes: Vec<String> =
@@ -232,7 +183,7 @@ impl<'a> Page<'a> {
         lines
     }
 
-    fn below(&self, width: usize, style: Style) -> Vec<String> {
+    pub(crate) fn below(&self, width: usize, style: Style) -> Vec<String> {
         let common = self.common.join("; ");
         let letters = self.lettered.texts.iter().map(|(letter, text)| format!("{letter} {text}"));
         let items: Vec<String> =
@@ -271,85 +222,4 @@ fn take_common(rows: &[&Row], texts: &mut [Vec<String>]) -> Vec<String> {
         texts.retain(|text| !common.contains(text));
     }
     common
-}
-
-/// The block of wrong lubes: consequences, not settings. A finish is not put
-/// on by mistake and is left out.
-fn wrong(
-    one: &Comparison,
-    tables: &Tables,
-    units: &UnitsWanted,
-    width: usize,
-    style: Style,
-) -> Vec<String> {
-    let put_on = |wrong: &&WrongLube| {
-        tables.lube(&wrong.on_the_bolt).is_none_or(|lube| lube.class != LubeClass::Coating)
-    };
-    let (near, shown): (Vec<&WrongLube>, Vec<&WrongLube>) =
-        one.wrong.iter().filter(put_on).partition(|wrong| wrong.verdict == Verdict::Near);
-    if shown.is_empty() && near.is_empty() {
-        return Vec::new();
-    }
-    let title = "WRONG LUBE ON THE BOLT: consequences, not settings";
-    let mut lines: Vec<String> =
-        wrap(title, width).iter().map(|line| style.paint(Tone::Heading, line)).collect();
-    let rows: Vec<Vec<String>> = shown.iter().map(|wrong| consequence(wrong, one, units)).collect();
-    let grid = Grid {
-        heads: (0..4).map(|_| Head::solid("")).collect(),
-        rows: rows.iter().zip(&shown).map(|(texts, wrong)| wrong_row(texts, wrong)).collect(),
-    };
-    match grid.draw(width, style) {
-        Some(drawn) => lines.extend(drawn.rows.into_iter().flatten()),
-        None => lines.extend(rows.iter().flat_map(|texts| flow(texts, width))),
-    }
-    if !near.is_empty() {
-        let pairs: Vec<String> = near.iter().map(|wrong| tied(&mistake(wrong, units))).collect();
-        lines.extend(wrap(
-            &format!("within a tenth of what was meant: {}", pairs.join(", ")),
-            width,
-        ));
-    }
-    lines
-}
-
-fn wrong_row(texts: &[String], wrong: &WrongLube) -> GridRow {
-    let tone = match wrong.verdict {
-        Verdict::PastYield | Verdict::PastProof => Tone::Danger,
-        _ => Tone::Plain,
-    };
-    GridRow::of(texts.iter().map(|text| Cell::toned(text.clone(), tone)).collect())
-}
-
-/// `oil's 88 lb-ft with moly`.
-fn mistake(wrong: &WrongLube, units: &UnitsWanted) -> String {
-    let torque = Extent::parse(&wrong.torque).map_or_else(
-        |_| clean(&wrong.torque),
-        |torque: Extent<crate::quantity::Torque>| {
-            let units = units_for(units, Dimension::Torque, Some(torque.unit()));
-            Figures::of(torque, &units[..units.len().min(1)], true).with_units()
-        },
-    );
-    format!("{}'s {torque} with {}", clean(&wrong.listed_for), clean(&wrong.on_the_bolt))
-}
-
-/// Mistake, clamp, shares, verdict.
-fn consequence(wrong: &WrongLube, one: &Comparison, units: &UnitsWanted) -> Vec<String> {
-    let unit = cells::clamp_unit(units);
-    let clamp = unit.map_or_else(String::new, |unit| {
-        format!("{} {}", figure(Dimension::Force, wrong.clamp.n(), unit), unit.symbol)
-    });
-    let place = one.rows.iter().find_map(|row| row.derived.section);
-    let weak = place.filter(|place| cells::weak_letter(Some(*place)).is_some());
-    let share = match (wrong.turned_of_yield, wrong.of_yield, weak) {
-        (Some(turned), Some(weakest), Some(place)) => {
-            let place = place.to_string().replace("hole-end thread", "hole end");
-            format!("{} %, {place} {} %", per_cent(turned), per_cent(weakest))
-        }
-        (_, Some(share), None) => format!("{} %", per_cent(share)),
-        _ => wrong.of_proof.map_or_else(
-            || "strength not stated".to_owned(),
-            |share| format!("{} % of proof", per_cent(share)),
-        ),
-    };
-    vec![mistake(wrong, units), clamp, share, wrong.verdict.word().to_owned()]
 }

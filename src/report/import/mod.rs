@@ -1,0 +1,39 @@
+//! What an import found: every cell that was not simply taken, with its place,
+//! the reason and what to do, and what becomes of the settings.
+
+mod json;
+mod page;
+
+pub use json::import_json;
+pub use page::import_page;
+
+use crate::intake::Report;
+
+/// What the caller did with the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Imported {
+    /// Only looked at it.
+    DryRun,
+    /// Took it whole if it is sound, else nothing.
+    Whole,
+    /// Took the sound rows alone.
+    SoundRows,
+}
+
+impl From<bool> for Imported {
+    /// True is a dry run.
+    fn from(dry_run: bool) -> Self {
+        if dry_run { Self::DryRun } else { Self::Whole }
+    }
+}
+
+impl Imported {
+    /// Whether something of `report` went into the book.
+    fn has_taken(self, report: &Report) -> bool {
+        match self {
+            Self::DryRun => false,
+            Self::Whole => report.is_sound(),
+            Self::SoundRows => true,
+        }
+    }
+}

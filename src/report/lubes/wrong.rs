@@ -1,0 +1,93 @@
+//! What a listed torque does with another lube on the bolt.
+
+use crate::correction::{Comparison, Verdict, WrongLube};
+use crate::quantity::{Dimension, Extent, Torque};
+use crate::query::run::UnitsWanted;
+use crate::record::{LubeClass, Tables};
+use crate::report::cells;
+use crate::report::figures::{Figures, figure, per_cent};
+use crate::report::grid::{Cell, Grid, GridRow, Head};
+use crate::report::lay::{clean, flow, tied, wrap};
+use crate::report::style::{Style, Tone};
+use crate::report::units::units_for;
+
+/// The block of wrong lubes: consequences, not settings. A finish is not put
+/// on by mistake and is left out.
+pub(crate) fn wrong(
+    one: &Comparison,
+    tables: &Tables,
+    units: &UnitsWanted,
+    width: usize,
+    style: Style,
+) -> Vec<String> {
+    let put_on = |wrong: &&WrongLube| {
+        tables.lube(&wrong.on_the_bolt).is_none_or(|lube| lube.class != LubeClass::Coating)
+    };
+    let (near, shown): (Vec<&WrongLube>, Vec<&WrongLube>) =
+        one.wrong.iter().filter(put_on).partition(|wrong| wrong.verdict == Verdict::Near);
+    if shown.is_empty() && near.is_empty() {
+        return Vec::new();
+    }
+    let title = "WRONG LUBE ON THE BOLT: consequences, not settings";
+    let mut lines: Vec<String> =
+        wrap(title, width).iter().map(|line| style.paint(Tone::Heading, line)).collect();
+    let rows: Vec<Vec<String>> = shown.iter().map(|wrong| consequence(wrong, one, units)).collect();
+    let grid = Grid {
+        heads: (0..4).map(|_| Head::solid("")).collect(),
+        rows: rows.iter().zip(&shown).map(|(texts, wrong)| wrong_row(texts, wrong)).collect(),
+    };
+    match grid.draw(width, style) {
+        Some(drawn) => lines.extend(drawn.rows.into_iter().flatten()),
+        None => lines.extend(rows.iter().flat_map(|texts| flow(texts, width))),
+    }
+    if !near.is_empty() {
+        let pairs: Vec<String> = near.iter().map(|wrong| tied(&mistake(wrong, units))).collect();
+        lines.extend(wrap(
+            &format!("within a tenth of what was meant: {}", pairs.join(", ")),
+            width,
+        ));
+    }
+    lines
+}
+
+fn wrong_row(texts: &[String], wrong: &WrongLube) -> GridRow {
+    let tone = match wrong.verdict {
+        Verdict::PastYield | Verdict::PastProof => Tone::Danger,
+        _ => Tone::Plain,
+    };
+    GridRow::of(texts.iter().map(|text| Cell::toned(text.clone(), tone)).collect())
+}
+
+/// `oil's 88 lb-ft with moly`.
+fn mistake(wrong: &WrongLube, units: &UnitsWanted) -> String {
+    let torque = Extent::parse(&wrong.torque).map_or_else(
+        |_| clean(&wrong.torque),
+        |torque: Extent<Torque>| {
+            let units = units_for(units, Dimension::Torque, Some(torque.unit()));
+            Figures::of(torque, &units[..units.len().min(1)], true).with_units()
+        },
+    );
+    format!("{}'s {torque} with {}", clean(&wrong.listed_for), clean(&wrong.on_the_bolt))
+}
+
+/// Mistake, clamp, shares, verdict.
+fn consequence(wrong: &WrongLube, one: &Comparison, units: &UnitsWanted) -> Vec<String> {
+    let unit = cells::clamp_unit(units);
+    let clamp = unit.map_or_else(String::new, |unit| {
+        format!("{} {}", figure(Dimension::Force, wrong.clamp.n(), unit), unit.symbol)
+    });
+    let place = one.rows.iter().find_map(|row| row.derived.section);
+    let weak = place.filter(|place| cells::weak_letter(Some(*place)).is_some());
+    let share = match (wrong.turned_of_yield, wrong.of_yield, weak) {
+        (Some(turned), Some(weakest), Some(place)) => {
+            let place = place.to_string().replace("hole-end thread", "hole end");
+            format!("{} %, {place} {} %", per_cent(turned), per_cent(weakest))
+        }
+        (_, Some(share), None) => format!("{} %", per_cent(share)),
+        _ => wrong.of_proof.map_or_else(
+            || "strength not stated".to_owned(),
+            |share| format!("{} % of proof", per_cent(share)),
+        ),
+    };
+    vec![mistake(wrong, units), clamp, share, wrong.verdict.word().to_owned()]
+}
