@@ -7,7 +7,9 @@ mod data;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use clampbook::store::{Access, Book, Writer};
+use clampbook::intake::reference;
+use clampbook::record::Tables;
+use clampbook::store::{Access, Book, Change, Writer};
 use clampbook::thread::Thread;
 
 type Anyhow<T> = Result<T, Box<dyn std::error::Error>>;
@@ -19,15 +21,54 @@ fn main() -> Anyhow<()> {
         ["load", book, count] => load(Path::new(book), count.parse()?),
         ["find", book, thread] => find(Path::new(book), thread),
         ["range", book] => range(Path::new(book)),
+        ["scan", book] => scan(Path::new(book)),
         ["edit", book] => edit(Path::new(book)),
-        ["compact", book] => Ok(drop(Writer::open(Path::new(book), Duration::ZERO)?.compact()?)),
+        ["compact", book] => {
+            Writer::open(Path::new(book), Duration::ZERO)?.compact()?;
+            Ok(())
+        }
         _ => Err("see the top of src/main.rs".into()),
     }
+}
+
+fn tables() -> Anyhow<Tables> {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../seed-data/");
+    let lubes = std::fs::read(format!("{folder}lubes.csv"))?;
+    let strengths = std::fs::read(format!("{folder}strengths.csv"))?;
+    Ok(Tables {
+        lubes: reference::read_lubes(&lubes, "lubes.csv")?.records,
+        strengths: reference::read_strengths(&strengths, "strengths.csv")?.records,
+    })
+}
+
+fn scan(book: &Path) -> Anyhow<()> {
+    let book = Book::open(book)?;
+    let start = Instant::now();
+    let mut count = 0;
+    book.each(&Access::All, &mut |f| {
+        count += f.settings.len();
+        std::ops::ControlFlow::Continue(())
+    })?;
+    println!("{count} settings decoded in {:?}", start.elapsed());
+    let fasteners: Vec<_> = data::fasteners(50_000).collect();
+    let start = Instant::now();
+    let mut sum = 0.0;
+    for f in &fasteners {
+        for s in &f.settings {
+            sum += clampbook::record::derive(f, s, book.tables()).of_proof.unwrap_or(0.0);
+        }
+    }
+    println!("derive of 50,000 settings in {:?} ({sum})", start.elapsed());
+    Ok(())
 }
 
 fn load(book: &Path, count: usize) -> Anyhow<()> {
     let start = Instant::now();
     let mut writer = Writer::create(book)?;
+    let tables = tables()?;
+    let mut changes: Vec<Change> = tables.lubes.into_iter().map(Change::PutLube).collect();
+    changes.extend(tables.strengths.into_iter().map(Change::PutStrength));
+    writer.apply(changes)?;
     let mut loader = writer.load()?;
     for fastener in data::fasteners(count) {
         loader.push(fastener)?;
