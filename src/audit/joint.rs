@@ -1,46 +1,91 @@
 //! Doubts about a joint as a whole: its order and its count.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use crate::audit::{Finding, FindingKind};
 use crate::procedure;
-use crate::record::{Duty, Fastener};
+use crate::record::Fastener;
 
-/// From this many fasteners on a joint wants an order.
-const WANTS_ORDER: u32 = 4;
+/// From this many holes on a joint wants an order.
+const WANTS_ORDER: usize = 4;
 
 /// Adds what is to be said of one joint; `fasteners` are all of it.
 pub(super) fn check(fasteners: &[&Arc<Fastener>], found: &mut Vec<Finding>) {
     let Some(first) = fasteners.first() else { return };
-    let count: u32 = fasteners.iter().filter_map(|one| one.count).sum();
-    let order = fasteners.iter().find_map(|one| one.joint.order.as_deref());
-    match order {
-        None => {
-            let own = matches!(first.joint.duty, Some(Duty::SparkPlug | Duty::Wheel));
-            let flat =
-                fasteners.iter().any(|one| one.joint.layout.is_some() || one.positions.is_some());
-            if count >= WANTS_ORDER && flat && !own {
-                let reason = format!("{count} fasteners and no order listed");
-                found.push(Finding::about(FindingKind::NoOrder, first, reason));
-            }
+    let holes = holes(fasteners);
+    match fasteners.iter().find_map(|one| one.joint.order.as_deref()) {
+        None if holes.len() >= WANTS_ORDER => {
+            let reason = format!("{} holes and no order listed", holes.len());
+            found.push(Finding::about(FindingKind::NoOrder, first, reason));
         }
+        None => {}
         Some(order) => {
-            if let Some(reason) = order_doubt(order, count) {
+            if let Some(reason) = order_doubt(order, &holes, fasteners) {
                 found.push(Finding::about(FindingKind::CountDiffers, first, reason));
             }
         }
     }
 }
 
+/// The holes that the fasteners name by number. Studs and bolts that may stand
+/// in the same holes count once.
+fn holes(fasteners: &[&Arc<Fastener>]) -> BTreeSet<usize> {
+    let named = fasteners.iter().filter_map(|one| one.positions.as_deref());
+    named.filter_map(numbers).flatten().collect()
+}
+
+/// The numbers that `1 to 14`, `15..18` or `19, 20 and 22` name; none if it
+/// holds other words.
+fn numbers(positions: &str) -> Option<Vec<usize>> {
+    let positions = positions.replace(" to ", "..").replace(" and ", ",");
+    let mut all = Vec::new();
+    for piece in positions.split(',').map(str::trim).filter(|piece| !piece.is_empty()) {
+        match piece.split_once("..") {
+            Some((low, high)) => {
+                let (low, high): (usize, usize) =
+                    (low.trim().parse().ok()?, high.trim().parse().ok()?);
+                all.extend((low..=high).take(1000));
+            }
+            None => all.push(piece.parse().ok()?),
+        }
+    }
+    Some(all)
+}
+
 /// What is wrong with a listed order of numbers; an order in words is not
 /// judged.
-fn order_doubt(order: &str, count: u32) -> Option<String> {
-    let numbers: Option<Vec<usize>> = order
+fn order_doubt(
+    order: &str,
+    holes: &BTreeSet<usize>,
+    fasteners: &[&Arc<Fastener>],
+) -> Option<String> {
+    let order: Option<Vec<usize>> = order
         .split([',', '-', ' ', ';'])
         .filter(|piece| !piece.is_empty())
         .map(|piece| piece.parse().ok())
         .collect();
-    let numbers = numbers.filter(|numbers| numbers.len() > 1)?;
-    let holes = if count == 0 { numbers.len() } else { count as usize };
-    procedure::listed(&numbers, holes).err().map(|error| error.to_string())
+    let order = order.filter(|numbers| numbers.len() > 1)?;
+    if let Err(error) = procedure::listed(&order, order.len()) {
+        return Some(error.to_string());
+    }
+    let counts = || fasteners.iter().filter_map(|one| one.count).map(|count| count as usize);
+    let fits = holes.len() == order.len()
+        || counts().any(|count| count == order.len())
+        || counts().sum::<usize>() == order.len();
+    let stated = counts().map(|count| count.to_string()).collect::<Vec<_>>().join(" and ");
+    (!fits && counts().next().is_some())
+        .then(|| format!("the order names {} holes, the count is {stated}", order.len()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn positions_are_read_as_numbers_or_not_at_all() {
+        assert_eq!(numbers("1 to 3"), Some(vec![1, 2, 3]));
+        assert_eq!(numbers("19 and 20"), Some(vec![19, 20]));
+        assert_eq!(numbers("caps 1 to 7"), None);
+    }
 }

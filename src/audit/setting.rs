@@ -4,7 +4,7 @@ use crate::audit::{Finding, FindingKind};
 use crate::mechanics::{Bounds, Plausible, judge, ratio_check};
 use crate::quantity::{Extent, Ratio, Stated, Stress, Torque};
 use crate::record::{
-    Derived, Fastener, FormUsed, Lubes, Method, Prevailing, Setting, Tables, derive, form_range,
+    Derived, Fastener, Lubes, Method, Prevailing, Setting, Tables, derive, same_form,
 };
 
 /// Above this share a setting is near proof, or near yield with torsion.
@@ -131,8 +131,8 @@ fn ratio_doubt(
     let torque = |setting: &Setting| setting.torque?.target();
     let lube = |setting: &Setting| tables.lube(setting.lube.as_deref()?);
     let (one, other) = (lube(first)?, lube(second)?);
-    let form = |lube| form_range(FormUsed::Short, fastener, Lubes::both(lube));
-    let forms = [&form(one)?.nominal, &form(other)?.nominal];
+    let [first_form, second_form] = same_form(fastener, Lubes::both(one), Lubes::both(other))?;
+    let forms = [&first_form.range.nominal, &second_form.range.nominal];
     let check = ratio_check(&geometry, [torque(first)?, torque(second)?], forms).ok()?;
     check.doubtful.then(|| {
         let (sheet, factors) = (check.sheet.value(), check.factors.value());

@@ -5,6 +5,7 @@ use crate::record::Row;
 use crate::report::cells;
 use crate::report::figures::symbols;
 use crate::report::grid::{Cell, Grid, GridRow, Head};
+use crate::report::lay::{tied, width};
 use crate::report::pull::{Pull, passes, shared_units};
 use crate::report::style::Tone;
 use crate::report::table::Known;
@@ -50,7 +51,8 @@ pub(crate) fn grid(answer: &Answer, known: &Known<'_>, shown: Shown) -> Grid {
     if !shown.is_headed() {
         heads.push(Head::words("joint", 10));
     }
-    heads.push(Head::words("part", 9));
+    let parts = known.rows.iter().map(|row| cells::words(Some(&row.fastener.part)));
+    heads.push(Head::words("part", widest_piece(parts).min(WIDEST_PART_WORD)));
     if shown.is_wide() {
         heads.push(Head::number("count"));
     }
@@ -58,7 +60,14 @@ pub(crate) fn grid(answer: &Answer, known: &Known<'_>, shown: Shown) -> Grid {
     if shown.is_wide() {
         heads.extend([Head::solid("hole end"), Head::solid("length")]);
     }
-    heads.extend([Head::words("lube", 8), Head::solid(torque), Head::solid("basis")]);
+    let torques = (0..known.rows.len()).filter_map(|index| {
+        known.rows[index]
+            .refused
+            .is_none()
+            .then(|| torque_cell(&known.pulls[index], shared.is_some()))
+    });
+    let torque = Head::words(torque, widest_piece(torques));
+    heads.extend([Head::words("lube", 8), torque, Head::solid("basis")]);
     if shown.is_wide() {
         heads.push(Head::words("passes", 14));
     }
@@ -70,6 +79,9 @@ pub(crate) fn grid(answer: &Answer, known: &Known<'_>, shown: Shown) -> Grid {
     let row = |index: usize| grid_row(known, index, shown, shared.is_some(), unit);
     Grid { heads, rows: (0..known.rows.len()).map(row).collect() }
 }
+
+/// A longer word of a part's name may be broken.
+const WIDEST_PART_WORD: usize = 14;
 
 /// The torques that are not refused.
 fn pulls_shown<'a>(known: &'a Known<'_>) -> impl Iterator<Item = &'a Pull> {
@@ -91,8 +103,7 @@ fn grid_row(
         let text = format!("refused: {}", crate::report::lay::clean(reason));
         return GridRow { cells, span: Some(Cell::toned(text, Tone::Danger)) };
     }
-    let torque = if in_heading { pull.bare() } else { pull.with_units() };
-    cells.push(Cell::toned(torque, tone));
+    cells.push(Cell::toned(torque_cell(pull, in_heading), tone));
     cells.push(Cell::toned(cells::basis(&row.setting), tone));
     if shown.is_wide() {
         cells.push(passes(row).into());
@@ -105,6 +116,22 @@ fn grid_row(
     let (marks, tone) = marks(row, &known.lettered.marks[index]);
     cells.push(Cell::toned(marks, tone));
     GridRow::of(cells)
+}
+
+/// The torque, which may break between its two units, or before the figures of
+/// a stretch, and nowhere else.
+fn torque_cell(pull: &Pull, in_heading: bool) -> String {
+    let text = if in_heading { pull.bare() } else { pull.with_units() };
+    let tied = tied(&text).replace("\u{a0}/\u{a0}", "\u{a0}/ ");
+    match tied.strip_prefix("stretch\u{a0}") {
+        Some(figures) => format!("stretch {figures}"),
+        None => tied,
+    }
+}
+
+/// The widest text that may not be broken.
+fn widest_piece(texts: impl Iterator<Item = String>) -> usize {
+    texts.flat_map(|text| text.split(' ').map(width).collect::<Vec<_>>()).max().unwrap_or(0)
 }
 
 fn first_cells(row: &Row, shown: Shown) -> Vec<Cell> {
