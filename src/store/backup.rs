@@ -183,6 +183,10 @@ pub(crate) fn read(
     loop {
         let (before, check) = (reader.number, reader.check.clone().finalize());
         match reader.next()? {
+            // Figures are derived by the tables as the fasteners come.
+            Some(Line::Lube(_) | Line::Strength(_)) if fasteners > 0 => {
+                return Err(reader.wrong("a lube or strength after the first fastener"));
+            }
             Some(Line::Lube(row)) => {
                 let lube: Lube = row.into_record();
                 seen.lubes.push(lube.clone());

@@ -7,10 +7,10 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, OnceLock};
 
 use crate::record::{Fastener, Tables, Vocabulary};
-use crate::store::access::{Access, Found};
+use crate::store::access::{Access, Figure, Found};
 use crate::store::error::StoreError;
 use crate::store::folder::{self, CHANGING, Current};
-use crate::store::image::{Candidates, Counts, Image, Numbered, ReadError};
+use crate::store::image::{Candidates, Counts, Image, Numbered, ReadError, figures};
 use crate::store::overlay::Overlay;
 use crate::store::terms::Probe;
 
@@ -197,12 +197,12 @@ impl Book {
         read: &mut usize,
         visit: &mut dyn FnMut(Numbered) -> ControlFlow<()>,
     ) -> Result<(), StoreError> {
-        let (candidates, sure) = self.image.candidates(probe).map_err(|error| self.bad(error))?;
+        let (candidates, sure) = self.candidates(probe).map_err(|error| self.bad(error))?;
         let mut above = self.overlay.changed.iter().peekable();
         let mut stopped = false;
         let mut take = |numbered: Numbered, tested: bool, read: &mut usize| {
             *read += numbered.1.settings.len();
-            if tested || probe.matches(&numbered.1) {
+            if tested || probe.matches(&numbered.1, self.tables()) {
                 visit(numbered)
             } else {
                 ControlFlow::Continue(())
@@ -234,6 +234,30 @@ impl Book {
             }
         }
         Ok(())
+    }
+
+    /// Figures of the image hold for its own tables only.
+    fn candidates(&self, probe: &Probe) -> Result<(Candidates, bool), ReadError> {
+        if self.overlay.tables.is_some() && probe.asks_figures() {
+            return Ok((Candidates::All, false));
+        }
+        self.image.candidates(probe)
+    }
+
+    /// How many settings have no such figure: nothing to compute it from, or
+    /// not by a torque.
+    pub fn unknown(&self, figure: Figure) -> Result<usize, StoreError> {
+        let mut unknown = 0;
+        if self.overlay.changed.is_empty() && self.overlay.tables.is_none() {
+            let counted = self.image.unknown(figure).map_err(|error| self.bad(error))?;
+            return Ok(counted as usize);
+        }
+        self.each(&Access::All, &mut |fastener| {
+            let each = fastener.settings.iter().map(|s| figures(&fastener, s, self.tables()));
+            unknown += each.filter(|figures| figures[figure as usize].is_nan()).count();
+            ControlFlow::Continue(())
+        })?;
+        Ok(unknown)
     }
 
     /// How many settings [`Book::find`] would read for `access`, about; all

@@ -74,14 +74,13 @@ impl Current {
 
     fn print(&self) -> String {
         let Self { generation, sled, image, overlay } = self;
-        let mut text =
-            format!("{FIRST_LINE}{FORMAT}\ngeneration {generation}\nsled {sled}\nimage {image}\n");
-        if let Some(overlay) = overlay {
-            text.push_str(&format!("overlay {overlay}\n"));
-        }
-        let check = crc32fast::hash(text.as_bytes());
-        text.push_str(&format!("check {check:08x}\n"));
-        text
+        let overlay = overlay.as_ref().map(|name| format!("overlay {name}\n"));
+        let body = format!(
+            "{FIRST_LINE}{FORMAT}\ngeneration {generation}\nsled {sled}\nimage {image}\n{}",
+            overlay.unwrap_or_default()
+        );
+        let check = crc32fast::hash(body.as_bytes());
+        format!("{body}check {check:08x}\n")
     }
 
     /// Makes this the state of the book, durably.

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::ops::ControlFlow;
 use std::sync::Arc;
 
-use crate::record::{Fastener, Tables};
+use crate::record::Fastener;
 use crate::store::error::StoreError;
 use crate::store::pipeline::Pipeline;
 use crate::store::spool::Spool;
@@ -18,7 +18,6 @@ pub struct Loader<'a> {
     pipeline: Option<Pipeline>,
     /// Set where the book holds fasteners already: they go first.
     aside: Option<Aside>,
-    tables: Tables,
 }
 
 /// New fasteners set aside until the old ones are copied.
@@ -39,9 +38,8 @@ impl Writer {
             let spool = Spool::new(&self.dir)?;
             Some(Aside { spool, replacing: HashMap::new(), new: Vec::new() })
         };
-        let pipeline = Some(self.begin()?);
-        let tables = self.book.tables().clone();
-        Ok(Loader { writer: self, pipeline, aside, tables })
+        let pipeline = Some(self.begin(self.book.tables().clone())?);
+        Ok(Loader { writer: self, pipeline, aside })
     }
 }
 
@@ -76,8 +74,7 @@ impl Loader<'_> {
         let Some(mut pipeline) = self.pipeline.take() else { return Err(StoreError::Stopped) };
         let aside = self.aside.take();
         let copied = aside.map_or(Ok(()), |aside| aside.copy(self.writer, &mut pipeline));
-        let tables = std::mem::take(&mut self.tables);
-        let done = copied.and_then(|()| self.writer.adopt(pipeline.finish(tables)?));
+        let done = copied.and_then(|()| self.writer.adopt(pipeline.finish()?));
         self.writer.settled(done)
     }
 }

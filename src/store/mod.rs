@@ -30,7 +30,7 @@ mod varint;
 mod verify;
 mod writer;
 
-pub use access::{Access, Found, Lacking};
+pub use access::{Access, Figure, Found, Lacking};
 pub use book::{Book, Info};
 pub use change::Change;
 pub use error::StoreError;

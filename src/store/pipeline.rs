@@ -16,7 +16,7 @@ const WAITING: usize = 4;
 
 enum Order {
     Add(Vec<Arc<Fastener>>),
-    Finish(Box<Tables>),
+    Finish,
 }
 
 /// A new state under way. Dropped before it is finished it leaves nothing.
@@ -27,13 +27,13 @@ pub(crate) struct Pipeline {
 }
 
 impl Pipeline {
-    /// Begins generation `generation` of the book at `dir`.
-    pub(crate) fn begin(dir: &Path, generation: u64) -> Result<Self, StoreError> {
-        let rebuild = Rebuild::begin(dir, generation)?;
+    /// Begins generation `generation` of the book at `dir`, with `tables`.
+    pub(crate) fn begin(dir: &Path, generation: u64, tables: Tables) -> Result<Self, StoreError> {
+        let rebuild = Rebuild::begin(dir, generation, Arc::new(tables))?;
         let (orders, work) = mpsc::sync_channel(WAITING);
         let worker = thread::Builder::new()
             .name("new state".to_owned())
-            .spawn(move || run(rebuild, generation, &work))
+            .spawn(move || run(rebuild, &work))
             .map_err(|error| StoreError::io("start a thread for", dir, error))?;
         Ok(Self { orders: Some(orders), worker: Some(worker), batch: Vec::new() })
     }
@@ -54,10 +54,10 @@ impl Pipeline {
         if taken { Ok(()) } else { self.join().map(drop) }
     }
 
-    /// Completes the new state with `tables`, durably.
-    pub(crate) fn finish(mut self, tables: Tables) -> Result<Rebuilt, StoreError> {
+    /// Completes the new state, durably.
+    pub(crate) fn finish(mut self) -> Result<Rebuilt, StoreError> {
         self.hand_over()?;
-        self.order(Order::Finish(Box::new(tables)))?;
+        self.order(Order::Finish)?;
         self.join()
     }
 
@@ -76,17 +76,13 @@ impl Drop for Pipeline {
     }
 }
 
-fn run(
-    mut rebuild: Rebuild,
-    generation: u64,
-    work: &Receiver<Order>,
-) -> Result<Rebuilt, StoreError> {
+fn run(mut rebuild: Rebuild, work: &Receiver<Order>) -> Result<Rebuilt, StoreError> {
     while let Ok(order) = work.recv() {
         match order {
             Order::Add(batch) => {
                 batch.iter().try_for_each(|fastener| rebuild.push(fastener))?;
             }
-            Order::Finish(tables) => return rebuild.finish(generation, &tables),
+            Order::Finish => return rebuild.finish(),
         }
     }
     Err(StoreError::Stopped)

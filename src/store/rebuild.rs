@@ -3,6 +3,7 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
 use crate::store::engine::{Batch, Engine, Meta};
@@ -21,6 +22,8 @@ pub(crate) struct Rebuild {
     pieces: Vec<Vec<u8>>,
     block: u64,
     next: u64,
+    generation: u64,
+    tables: Arc<Tables>,
     done: bool,
 }
 
@@ -38,12 +41,16 @@ pub(crate) struct Rebuilt {
 
 impl Rebuild {
     /// Begins generation `generation` of the book at `dir`.
-    pub(crate) fn begin(dir: &Path, generation: u64) -> Result<Self, StoreError> {
+    pub(crate) fn begin(
+        dir: &Path,
+        generation: u64,
+        tables: Arc<Tables>,
+    ) -> Result<Self, StoreError> {
         let last = folder::numbered(dir, "sled-").last().map_or(0, |(number, _)| *number);
         let sled = dir.join(format!("sled-{}", last + 1));
         let image_path = dir.join(format!("image-{generation}"));
         let engine = Engine::open(&sled, true)?;
-        let image = ImageWriter::create(&image_path)
+        let image = ImageWriter::create(&image_path, Arc::clone(&tables))
             .map_err(|error| StoreError::io("write", &image_path, error));
         let image = match image {
             Ok(image) => image,
@@ -62,6 +69,8 @@ impl Rebuild {
             pieces: Vec::new(),
             block: 0,
             next: 0,
+            generation,
+            tables,
             done: false,
         })
     }
@@ -90,12 +99,8 @@ impl Rebuild {
         Ok(())
     }
 
-    /// Completes the state as `generation` with `tables`, durably.
-    pub(crate) fn finish(
-        mut self,
-        generation: u64,
-        tables: &Tables,
-    ) -> Result<Rebuilt, StoreError> {
+    /// Completes the state, durably.
+    pub(crate) fn finish(mut self) -> Result<Rebuilt, StoreError> {
         let failed = |path: &Path| {
             let path = path.to_owned();
             move |error| write_error(&path, "the book", error)
@@ -108,9 +113,8 @@ impl Rebuild {
         if !self.pieces.is_empty() {
             engine.add(self.block, &piece::join_pieces(&self.pieces))?;
         }
-        let counts =
-            image.finish(generation, self.next, tables).map_err(failed(&self.image_path))?;
-        let tables = piece::write_tables(tables)
+        let counts = image.finish(self.generation, self.next).map_err(failed(&self.image_path))?;
+        let tables = piece::write_tables(&self.tables)
             .map_err(|error| write_error(&self.image_path, "the tables", error.into()))?;
         engine.commit(Batch { tables: Some(tables), ..Batch::default() }, meta_of(counts))?;
         folder::sync_folder(&self.dir).map_err(|e| StoreError::io("write", &self.dir, e))?;

@@ -2,8 +2,9 @@
 //! does not yet name it.
 
 use std::path::Path;
+use std::sync::Arc;
 
-use crate::record::Tables;
+use crate::record::{Fastener, Tables};
 use crate::store::engine::{Engine, Meta};
 use crate::store::error::StoreError;
 use crate::store::folder::Current;
@@ -52,14 +53,15 @@ pub(crate) fn write_image(
     engine: &Engine,
     meta: Meta,
 ) -> Result<(), StoreError> {
+    let tables = Arc::new(tables(dir, engine)?);
     let mut writer =
-        ImageWriter::create(path).map_err(|error| StoreError::io("write", path, error))?;
-    let tables = each_entry(dir, engine, &mut |number, fastener| {
-        let pushed = writer.push(number, fastener);
+        ImageWriter::create(path, tables).map_err(|error| StoreError::io("write", path, error))?;
+    each_entry(dir, engine, &mut |number, fastener| {
+        let pushed = writer.push(number, &fastener);
         pushed.map(drop).map_err(|error| write_error(path, &fastener.key, error))
     })?;
     let counts = writer
-        .finish(meta.generation, meta.next, &tables)
+        .finish(meta.generation, meta.next)
         .map_err(|error| write_error(path, "the book", error))?;
     if meta_of(counts) == meta {
         return Ok(());
@@ -68,24 +70,29 @@ pub(crate) fn write_image(
     Err(StoreError::damaged(dir, "the book of record lacks fasteners that it counts"))
 }
 
-/// Visits every fastener of the book of record, and returns its tables.
+/// The tables of the book of record.
+pub(crate) fn tables(dir: &Path, engine: &Engine) -> Result<Tables, StoreError> {
+    let bad = |what: &str| StoreError::damaged(dir, format!("the book of record: {what}"));
+    let bytes = engine.tables()?.ok_or_else(|| bad("it has no tables"))?;
+    piece::read_tables(&bytes).map_err(|error| bad(&error.0))
+}
+
+/// Visits every fastener of the book of record.
 pub(crate) fn each_entry(
     dir: &Path,
     engine: &Engine,
-    visit: &mut dyn FnMut(u64, &crate::record::Fastener) -> Result<(), StoreError>,
-) -> Result<Tables, StoreError> {
+    visit: &mut dyn FnMut(u64, Fastener) -> Result<(), StoreError>,
+) -> Result<(), StoreError> {
     let bad = |what: String| StoreError::damaged(dir, format!("the book of record: {what}"));
-    let Some(tables) = engine.tables()? else { return Err(bad("it has no tables".to_owned())) };
-    let tables = piece::read_tables(&tables).map_err(|error| bad(error.0))?;
     let mut last = None;
     while let Some((block, bytes)) = engine.block_after(last)? {
         for entry in piece::read_block(&bytes).map_err(|error| bad(error.0))? {
             if entry.number / piece::BLOCK != block {
                 return Err(bad(format!("block {block} holds fasteners of another")));
             }
-            visit(entry.number, &entry.row.into_record())?;
+            visit(entry.number, entry.row.into_record())?;
         }
         last = Some(block);
     }
-    Ok(tables)
+    Ok(())
 }

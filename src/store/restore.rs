@@ -50,34 +50,46 @@ pub fn restore(dir: &Path, wait: Duration) -> Result<Restored, StoreError> {
         let what = "neither its read image nor its book of record is whole; name a backup";
         return Err(StoreError::damaged(dir, what));
     };
-    let mut pipeline = Pipeline::begin(dir, next_generation(dir))?;
-    let tables = match source {
+    let begin = |tables| Pipeline::begin(dir, next_generation(dir), tables);
+    let pipeline = match source {
         Source::Image(book) => {
+            let mut pipeline = begin(book.tables().clone())?;
             copy(&book, &mut pipeline)?;
-            book.tables().clone()
+            pipeline
         }
-        Source::Record(engine) => recover::each_entry(dir, &engine, &mut |_, fastener| {
-            pipeline.push(Arc::new(fastener.clone()))
-        })?,
+        Source::Record(engine) => {
+            let mut pipeline = begin(recover::tables(dir, &engine)?)?;
+            recover::each_entry(dir, &engine, &mut |_, fastener| {
+                pipeline.push(Arc::new(fastener))
+            })?;
+            pipeline
+        }
     };
-    complete(dir, pipeline, tables, from, Some(of))
+    complete(dir, pipeline, from, Some(of))
 }
 
 /// Replaces whatever is at `dir` by the book in the backup `file`; makes the
 /// folder if there is none. Nothing changes unless all of the backup is read.
 pub fn restore_backup(dir: &Path, file: &Path, wait: Duration) -> Result<Restored, StoreError> {
     let _lock = take_lock(dir, wait)?;
-    let mut pipeline = Pipeline::begin(dir, next_generation(dir))?;
-    let mut tables = Tables::default();
+    let begin =
+        |tables: &mut Tables| Pipeline::begin(dir, next_generation(dir), std::mem::take(tables));
+    let (mut tables, mut pipeline) = (Tables::default(), None);
     backup::read(file, &mut |item| {
         match item {
             Item::Lube(lube) => tables.lubes.push(lube),
             Item::Strength(class) => tables.strengths.push(class),
-            Item::Fastener(fastener) => return pipeline.push(Arc::from(fastener)),
+            // The tables stand before the fasteners.
+            Item::Fastener(fastener) => {
+                let mut open = pipeline.take().map_or_else(|| begin(&mut tables), Ok)?;
+                open.push(Arc::from(fastener))?;
+                pipeline = Some(open);
+            }
         }
         Ok(())
     })?;
-    complete(dir, pipeline, tables, format!("backup {}", file.display()), None)
+    let pipeline = pipeline.map_or_else(|| begin(&mut tables), Ok)?;
+    complete(dir, pipeline, format!("backup {}", file.display()), None)
 }
 
 /// A state that can be read.
@@ -181,11 +193,10 @@ fn copy(book: &Book, pipeline: &mut Pipeline) -> Result<(), StoreError> {
 fn complete(
     dir: &Path,
     pipeline: Pipeline,
-    tables: Tables,
     from: String,
     of: Option<u64>,
 ) -> Result<Restored, StoreError> {
-    let rebuilt = pipeline.finish(tables)?;
+    let rebuilt = pipeline.finish()?;
     let counts = rebuilt.counts;
     let kept: [PathBuf; 2] = [dir.join(&rebuilt.image), dir.join(&rebuilt.sled)];
     publish(dir, &rebuilt)?;

@@ -74,8 +74,9 @@ fn compare(
     let engine = Engine::open(&dir.join(&book.current().sled), false)?;
     let meta = engine.meta()?.unwrap_or_default();
     let mut own = Vec::with_capacity(sums.len());
-    let tables = recover::each_entry(dir, &engine, &mut |number, fastener| {
-        own.push((number, sum_of(number, fastener)));
+    let tables = recover::tables(dir, &engine)?;
+    recover::each_entry(dir, &engine, &mut |number, fastener| {
+        own.push((number, sum_of(number, &fastener)));
         Ok(())
     })?;
     if !image_is_whole {
@@ -90,7 +91,7 @@ fn compare(
     if own != sums || meta != meta_of(book.counts()) {
         return differs("they hold different fasteners");
     }
-    if tables != *book.tables() { differs("they hold different tables") } else { Ok(()) }
+    if tables == *book.tables() { Ok(()) } else { differs("they hold different tables") }
 }
 
 fn sum_of(number: u64, fastener: &Fastener) -> u64 {

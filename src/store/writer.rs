@@ -43,7 +43,7 @@ impl Writer {
         // Somebody may have been quicker.
         refuse_if_taken(dir)?;
         remove_leftovers(dir, None);
-        let rebuilt = Rebuild::begin(dir, 0)?.finish(0, &Tables::default())?;
+        let rebuilt = Rebuild::begin(dir, 0, Arc::default())?.finish()?;
         publish(dir, &rebuilt)?;
         let book = Book::open(dir)?;
         Ok(Self { dir: dir.to_owned(), book, engine: Some(rebuilt.engine), _lock: lock })
@@ -88,22 +88,21 @@ impl Writer {
 
     /// Rewrites both files of the book to their smallest, as a new generation.
     pub fn compact(&mut self) -> Result<u64, StoreError> {
-        let mut pipeline = self.begin()?;
+        let mut pipeline = self.begin(self.book.tables().clone())?;
         let mut pushed = Ok(());
         let walked = self.book.each_entry(&mut |(_, fastener)| {
             pushed = pipeline.push(fastener);
             if pushed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         });
         let copied = walked.and(pushed);
-        let tables = self.book.tables().clone();
-        let done = copied.and_then(|()| self.adopt(pipeline.finish(tables)?));
+        let done = copied.and_then(|()| self.adopt(pipeline.finish()?));
         self.settled(done)
     }
 
     /// Begins a whole new state.
-    pub(crate) fn begin(&mut self) -> Result<Pipeline, StoreError> {
+    pub(crate) fn begin(&self, tables: Tables) -> Result<Pipeline, StoreError> {
         self.mark_changing()?;
-        Pipeline::begin(&self.dir, self.book.generation() + 1).inspect_err(|_| self.tidy())
+        Pipeline::begin(&self.dir, self.book.generation() + 1, tables).inspect_err(|_| self.tidy())
     }
 
     /// Makes a complete new state the book.
@@ -125,9 +124,9 @@ impl Writer {
     }
 
     fn write_anew(&mut self, next: &Next) -> Result<(), StoreError> {
-        let mut pipeline = self.begin()?;
+        let mut pipeline = self.begin(next.tables.clone())?;
         next.each_entry(&self.book, &mut |_, fastener| pipeline.push(Arc::clone(fastener)))?;
-        self.adopt(pipeline.finish(next.tables.clone())?)
+        self.adopt(pipeline.finish()?)
     }
 
     fn write(&mut self, next: &Next) -> Result<(), StoreError> {
@@ -172,14 +171,14 @@ impl Writer {
         }
         let image = format!("image-{generation}");
         let path = self.dir.join(&image);
-        let mut writer =
-            ImageWriter::create(&path).map_err(|error| StoreError::io("write", &path, error))?;
+        let mut writer = ImageWriter::create(&path, Arc::new(next.tables.clone()))
+            .map_err(|error| StoreError::io("write", &path, error))?;
         next.each_entry(&self.book, &mut |number, fastener| {
             let pushed = writer.push(number, fastener);
             pushed.map(drop).map_err(|error| write_error(&path, &fastener.key, error))
         })?;
         let counts = writer
-            .finish(generation, next.counts.next, &next.tables)
+            .finish(generation, next.counts.next)
             .map_err(|error| write_error(&path, "the book", error))?;
         Ok((Current { generation, image, overlay: None, ..old }, counts))
     }

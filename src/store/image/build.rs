@@ -2,12 +2,14 @@
 
 use std::io;
 use std::path::Path;
+use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
 use crate::store::codec::Unreadable;
+use crate::store::image::columns::ColumnsWriter;
 use crate::store::image::file::ChunkWriter;
 use crate::store::image::header::{
-    Counts, Header, NAMES, PAGE, PIECES, RECORDS, Section, TABLES, fences_of, postings_of,
+    COLUMNS, Counts, Header, NAMES, PAGE, PIECES, RECORDS, Section, TABLES, fences_of, postings_of,
 };
 use crate::store::image::lists::{List, Lists};
 use crate::store::image::merge::merge;
@@ -53,11 +55,13 @@ pub(crate) struct ImageWriter {
     places: Vec<(u64, u32)>,
     lists: Lists,
     names: Names,
+    tables: Arc<Tables>,
+    columns: ColumnsWriter,
 }
 
 impl ImageWriter {
-    /// Begins an image at `path`.
-    pub(crate) fn create(path: &Path) -> io::Result<Self> {
+    /// Begins an image at `path` with `tables`.
+    pub(crate) fn create(path: &Path, tables: Arc<Tables>) -> io::Result<Self> {
         Ok(Self {
             out: ChunkWriter::create(path)?,
             header: Header::default(),
@@ -65,6 +69,8 @@ impl ImageWriter {
             places: Vec::new(),
             lists: Lists::new(path),
             names: Names::default(),
+            columns: ColumnsWriter::new(Arc::clone(&tables)),
+            tables,
         })
     }
 
@@ -82,6 +88,7 @@ impl ImageWriter {
         each_term(fastener, &mut |index, term| self.lists.add(index, term, ordinal));
         self.lists.relieve()?;
         self.names.add(fastener);
+        self.columns.add(ordinal, fastener);
         counts.fasteners += 1;
         counts.settings += fastener.settings.len() as u64;
         if self.piece.len() == PIECE { self.close_piece().map(Some) } else { Ok(None) }
@@ -103,24 +110,21 @@ impl ImageWriter {
     }
 
     /// Writes all the rest, and waits until it is on the disk.
-    pub(crate) fn finish(
-        mut self,
-        generation: u64,
-        next: u64,
-        tables: &Tables,
-    ) -> Result<Counts, WriteError> {
+    pub(crate) fn finish(mut self, generation: u64, next: u64) -> Result<Counts, WriteError> {
         self.last_piece()?;
         let begin = PAGE as u64;
         self.header.sections[RECORDS] =
             Section { offset: begin, length: self.out.position() - begin };
         let places = std::mem::take(&mut self.places);
         self.section(PIECES, |out| write_places(&places, out))?;
-        let tables = piece::write_tables(tables)?;
+        let tables = piece::write_tables(&self.tables)?;
         self.section(TABLES, |out| out.chunk(&tables).map(drop))?;
         self.header.counts.joints = self.names.count_joints();
         let names = std::mem::take(&mut self.names).encode()?;
         self.section(NAMES, |out| out.chunk(&names).map(drop))?;
         self.indexes()?;
+        let columns = std::mem::replace(&mut self.columns, ColumnsWriter::new(Arc::default()));
+        self.section(COLUMNS, |out| columns.write(out))?;
         self.header.counts.generation = generation;
         self.header.counts.next = next;
         let counts = self.header.counts;

@@ -8,6 +8,7 @@
 //! say which block a term is in. Everything read is checked first.
 
 mod build;
+mod columns;
 mod file;
 mod header;
 mod lists;
@@ -18,6 +19,7 @@ mod read;
 mod verify;
 
 pub(crate) use build::{ImageWriter, WriteError};
+pub(crate) use columns::{figures, is_between};
 pub(crate) use file::ReadError;
 pub(crate) use header::Counts;
 pub(crate) use read::{Candidates, Image, Numbered};

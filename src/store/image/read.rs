@@ -6,8 +6,10 @@ use std::path::Path;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use crate::record::{Fastener, Tables, Vocabulary};
+use crate::store::access::Figure;
 use crate::store::codec;
 use crate::store::image::build::{PLACE, PLACES};
+use crate::store::image::columns::Columns;
 use crate::store::image::file::{CHECK, ImageFile, ReadError, bad};
 use crate::store::image::header::{Counts, NAMES, PIECES, TABLES, fences_of};
 use crate::store::image::names;
@@ -63,6 +65,11 @@ impl Image {
         Ok(names::read(&self.file.whole(NAMES)?, tables)?)
     }
 
+    /// How many settings have no such figure.
+    pub(crate) fn unknown(&self, figure: Figure) -> Result<u64, ReadError> {
+        Columns::of(&self.file)?.unknown(figure)
+    }
+
     /// About how many ordinals would be read for `probe`.
     pub(crate) fn estimate(&self, probe: &Probe) -> Result<u64, ReadError> {
         let all = self.counts().fasteners;
@@ -70,6 +77,9 @@ impl Image {
             Probe::All => all,
             Probe::Terms { index, low, high, .. } => {
                 self.fences(*index)?.estimate(low, high).min(all)
+            }
+            Probe::Figure { figure, low, high } => {
+                Columns::of(&self.file)?.estimate(*figure, *low, *high)?.min(all)
             }
             Probe::And(parts) => self.estimates(parts)?.into_iter().min().unwrap_or(all),
             Probe::Or(parts) => self.estimates(parts)?.into_iter().sum::<u64>().min(all),
@@ -89,6 +99,10 @@ impl Image {
                     low.as_slice() <= term && term <= high && reaches(term, reaching.as_ref())
                 };
                 Ok((Candidates::These(self.with_terms(*index, low, high, wants)?), true))
+            }
+            Probe::Figure { figure, low, high } => {
+                let found = Columns::of(&self.file)?.between(*figure, *low, *high)?;
+                Ok((Candidates::These(found), true))
             }
             Probe::Or(parts) => {
                 let (mut joined, mut sure) = (Vec::new(), true);

@@ -6,6 +6,7 @@ use std::ops::ControlFlow;
 
 use crate::record::Fastener;
 use crate::store::image::Image;
+use crate::store::image::columns::{self, Columns, is_between};
 use crate::store::image::file::{ReadError, bad};
 use crate::store::image::header::postings_of;
 use crate::store::image::postings::read_block;
@@ -56,11 +57,34 @@ impl Image {
         if (fasteners, settings) != (counts.fasteners, counts.settings) {
             return Err(bad("it lacks fasteners or settings that it counts"));
         }
+        self.verify_columns()?;
         let mut indexed = Sum::default();
         for index in Index::ALL {
             self.sum_index(index, &mut indexed)?;
         }
         if indexed == sum { Ok(()) } else { Err(bad("an index is not that of its fasteners")) }
+    }
+
+    /// Every figure against a derivation of its own.
+    fn verify_columns(&self) -> Result<(), ReadError> {
+        let mut kept = Vec::new();
+        Columns::of(&self.file)?.each(|owner, figures| kept.push((owner, figures)))?;
+        let mut kept = kept.into_iter();
+        let differs = || bad("its columns are not those of its fasteners");
+        let near = |kept: f32, derived: f64| {
+            kept.is_nan() && derived.is_nan() || is_between(f64::from(kept), derived, derived)
+        };
+        self.visit(&Candidates::All, &mut |ordinal, (_, fastener)| {
+            for setting in &fastener.settings {
+                let (owner, figures) = kept.next().ok_or_else(differs)?;
+                let derived = columns::figures(&fastener, setting, &self.tables);
+                let agree = figures.iter().zip(derived).all(|(kept, derived)| near(*kept, derived));
+                if owner != ordinal || !agree {
+                    return Err(differs());
+                }
+            }
+            Ok(ControlFlow::Continue(()))
+        })
     }
 
     fn sum_index(&self, index: Index, sum: &mut Sum) -> Result<(), ReadError> {
