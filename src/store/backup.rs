@@ -1,8 +1,8 @@
 //! The backup: the whole book as one text file that says what it is, one
 //! JSON value to a line. Reading it back loses nothing.
 //!
-//! First a line with the counts, then lubes, strengths and fasteners in the
-//! order entered, at last a line with the number of lines and their checksum.
+//! First a line with the counts, then lubes, strengths, fasteners in the order
+//! entered and the lines of the ledger, at last a line with the number of lines and their checksum.
 //! A quantity stands as it is printed (`"70 lb-ft"`), a value that is not
 //! stated is left out.
 
@@ -18,6 +18,7 @@ use crate::record::{Fastener, Lube, StrengthClass, Tables};
 use crate::store::book::Book;
 use crate::store::error::StoreError;
 use crate::store::folder;
+use crate::store::ledger::{self, LedgerRow};
 use crate::store::row::{FastenerRow, LubeRow, Mirror, StrengthRow};
 
 /// The version of the text; rows in it have the version of this folder's rows.
@@ -32,6 +33,8 @@ enum Line {
     Lube(LubeRow),
     Strength(StrengthRow),
     Fastener(Box<FastenerRow>),
+    /// A line of the ledger.
+    Ledger(Box<LedgerRow>),
     /// The last.
     End(Tail),
 }
@@ -100,7 +103,11 @@ impl Book {
             written = out.line(&Line::Fastener(Box::new(FastenerRow::row_of(&fastener))));
             if written.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         })?;
-        written.map_err(failed)
+        written.map_err(failed)?;
+        for row in ledger::read(self.dir(), self.current())? {
+            out.line(&Line::Ledger(Box::new(row))).map_err(failed)?;
+        }
+        Ok(())
     }
 }
 
@@ -154,6 +161,8 @@ pub(crate) enum Item {
     Strength(StrengthClass),
     /// A fastener.
     Fastener(Box<Fastener>),
+    /// A line of the ledger.
+    Ledger(Box<LedgerRow>),
 }
 
 /// Reads the backup at `path` and hands each item to `take`; the tables come
@@ -203,6 +212,7 @@ pub(crate) fn read(
                 settings += fastener.settings.len() as u64;
                 take(Item::Fastener(Box::new(fastener)))?;
             }
+            Some(Line::Ledger(row)) => take(Item::Ledger(row))?,
             Some(Line::End(tail)) => {
                 let counted = (seen.lubes.len(), seen.strengths.len(), fasteners, settings);
                 let told = (head.lubes, head.strengths, head.fasteners, head.settings);

@@ -11,6 +11,7 @@ use crate::store::access::{Access, Figure, Found};
 use crate::store::error::StoreError;
 use crate::store::folder::{self, CHANGING, Current};
 use crate::store::image::{Candidates, Counts, Image, Numbered, ReadError, figures};
+use crate::store::ledger::{self, Note, Past};
 use crate::store::overlay::Overlay;
 use crate::store::terms::Probe;
 
@@ -110,6 +111,10 @@ impl Book {
             return Err(StoreError::damaged(dir, "its read image is of another generation"));
         }
         Ok(Self { dir: dir.to_owned(), current, image, overlay, vocabulary: OnceLock::new() })
+    }
+
+    pub(crate) fn dir(&self) -> &Path {
+        &self.dir
     }
 
     pub(crate) fn current(&self) -> &Current {
@@ -273,6 +278,16 @@ impl Book {
     /// The fastener of that key.
     pub fn fastener(&self, key: &str) -> Result<Option<Arc<Fastener>>, StoreError> {
         Ok(self.locate(key)?.map(|located| located.fastener))
+    }
+
+    /// Earlier states of the fastener of that key, oldest first.
+    pub fn history(&self, key: &str) -> Result<Vec<Past>, StoreError> {
+        Ok(ledger::history_of(ledger::read(&self.dir, &self.current)?, key))
+    }
+
+    /// The notes on a shelf, in the order first written.
+    pub fn shelf(&self, name: &str) -> Result<Vec<Note>, StoreError> {
+        Ok(ledger::shelf_of(ledger::read(&self.dir, &self.current)?, name))
     }
 
     pub(crate) fn locate(&self, key: &str) -> Result<Option<Located>, StoreError> {

@@ -28,6 +28,8 @@ pub(crate) struct Current {
     pub(crate) image: String,
     /// Changes since the image, if there are any.
     pub(crate) overlay: Option<String>,
+    /// The ledger and how many of its bytes are valid, if there is one.
+    pub(crate) ledger: Option<(String, u64)>,
 }
 
 impl Current {
@@ -69,15 +71,21 @@ impl Current {
             sled: value("sled").map(str::to_owned).ok_or_else(damaged)?,
             image: value("image").map(str::to_owned).ok_or_else(damaged)?,
             overlay: value("overlay").map(str::to_owned),
+            ledger: value("ledger")
+                .map(ledger_of)
+                .map(|ledger| ledger.ok_or_else(damaged))
+                .transpose()?,
         })
     }
 
     fn print(&self) -> String {
-        let Self { generation, sled, image, overlay } = self;
+        let Self { generation, sled, image, overlay, ledger } = self;
         let overlay = overlay.as_ref().map(|name| format!("overlay {name}\n"));
+        let ledger = ledger.as_ref().map(|(name, valid)| format!("ledger {name} {valid}\n"));
         let body = format!(
-            "{FIRST_LINE}{FORMAT}\ngeneration {generation}\nsled {sled}\nimage {image}\n{}",
-            overlay.unwrap_or_default()
+            "{FIRST_LINE}{FORMAT}\ngeneration {generation}\nsled {sled}\nimage {image}\n{}{}",
+            overlay.unwrap_or_default(),
+            ledger.unwrap_or_default()
         );
         let check = crc32fast::hash(body.as_bytes());
         format!("{body}check {check:08x}\n")
@@ -98,6 +106,12 @@ impl std::fmt::Display for Current {
             None => f.write_str(&self.image),
         }
     }
+}
+
+/// The name and length in a `ledger` line.
+fn ledger_of(line: &str) -> Option<(String, u64)> {
+    let (name, valid) = line.split_once(' ')?;
+    Some((name.to_owned(), valid.parse().ok()?))
 }
 
 /// The lines before a correct `check` line.

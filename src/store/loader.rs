@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use crate::record::Fastener;
 use crate::store::error::StoreError;
+use crate::store::ledger::LedgerRow;
 use crate::store::pipeline::Pipeline;
 use crate::store::spool::Spool;
 use crate::store::writer::Writer;
@@ -73,8 +74,8 @@ impl Loader<'_> {
     pub fn finish(mut self) -> Result<u64, StoreError> {
         let Some(mut pipeline) = self.pipeline.take() else { return Err(StoreError::Stopped) };
         let aside = self.aside.take();
-        let copied = aside.map_or(Ok(()), |aside| aside.copy(self.writer, &mut pipeline));
-        let done = copied.and_then(|()| self.writer.adopt(pipeline.finish()?));
+        let copied = aside.map_or(Ok(Vec::new()), |aside| aside.copy(self.writer, &mut pipeline));
+        let done = copied.and_then(|ledger| self.writer.adopt(pipeline.finish()?, &ledger));
         self.writer.settled(done)
     }
 }
@@ -89,11 +90,22 @@ impl Drop for Loader<'_> {
 }
 
 impl Aside {
-    fn copy(mut self, writer: &Writer, pipeline: &mut Pipeline) -> Result<(), StoreError> {
-        let mut failed = Ok(());
+    /// Copies the old fasteners and the new; returns what the ledger gets.
+    fn copy(
+        mut self,
+        writer: &Writer,
+        pipeline: &mut Pipeline,
+    ) -> Result<Vec<LedgerRow>, StoreError> {
+        let (mut failed, mut ledger) = (Ok(()), Vec::new());
+        let generation = writer.book.generation() + 1;
+        let mut past = |old: &Fastener, new: &Fastener| {
+            if old != new {
+                ledger.push(LedgerRow::past(generation, &writer.signature, old, Some(new)));
+            }
+        };
         writer.book.each_entry(&mut |(number, old)| {
             let next = match self.replacing.get(&number) {
-                Some(place) => self.spool.get(*place).map(Arc::new),
+                Some(place) => self.spool.get(*place).inspect(|new| past(&old, new)).map(Arc::new),
                 None => Ok(old),
             };
             failed = next.and_then(|next| pipeline.push(next));
@@ -103,7 +115,7 @@ impl Aside {
         for place in std::mem::take(&mut self.new) {
             pipeline.push(Arc::new(self.spool.get(place)?))?;
         }
-        Ok(())
+        Ok(ledger)
     }
 }
 

@@ -12,6 +12,7 @@ use crate::store::codec::Unreadable;
 use crate::store::engine::{Batch, Engine};
 use crate::store::error::StoreError;
 use crate::store::image::Counts;
+use crate::store::ledger::{LedgerRow, Signature};
 use crate::store::overlay::{Changed, Overlay};
 use crate::store::piece::{self, BLOCK, Entry};
 use crate::text::fold_name;
@@ -30,11 +31,19 @@ pub(crate) struct Next {
     touched: BTreeSet<u64>,
     /// Keys of this change.
     numbers: HashMap<String, Option<u64>>,
+    /// Who makes it.
+    signature: Signature,
+    /// What it adds to the ledger.
+    pub(crate) ledger: Vec<LedgerRow>,
 }
 
 impl Next {
     /// The state after `changes` of `book`.
-    pub(crate) fn of(book: &Book, changes: Vec<Change>) -> Result<Self, StoreError> {
+    pub(crate) fn of(
+        book: &Book,
+        signature: Signature,
+        changes: Vec<Change>,
+    ) -> Result<Self, StoreError> {
         let mut next = Self {
             counts: book.counts(),
             tables: book.tables().clone(),
@@ -42,12 +51,21 @@ impl Next {
             changed: book.overlay().changed.clone(),
             touched: BTreeSet::new(),
             numbers: HashMap::new(),
+            signature,
+            ledger: Vec::new(),
         };
         for change in changes {
             next.take(book, change)?;
         }
-        next.counts.generation += 1;
+        if next.changes_book() {
+            next.counts.generation += 1;
+        }
         Ok(next)
+    }
+
+    /// Whether anything but the ledger changes.
+    pub(crate) fn changes_book(&self) -> bool {
+        self.tables_changed || !self.touched.is_empty()
     }
 
     /// How many fasteners this change touches.
@@ -73,6 +91,14 @@ impl Next {
                 remove(&mut self.tables.lubes, "lube", name, |lube| &lube.name)?;
             }
             Change::PutStrength(class) => put(&mut self.tables.strengths, class, |c| &c.name),
+            Change::PutNote { shelf, key, text } => {
+                self.ledger.push(LedgerRow::note(&self.signature, shelf, key, Some(text)));
+                return Ok(());
+            }
+            Change::RemoveNote { shelf, key } => {
+                self.ledger.push(LedgerRow::note(&self.signature, shelf, key, None));
+                return Ok(());
+            }
             Change::RemoveStrength(name) => {
                 remove(&mut self.tables.strengths, "strength", name, |class| &class.name)?;
             }
@@ -88,7 +114,10 @@ impl Next {
             None => (self.counts.next, None),
         };
         match old {
-            Some(old) => self.counts.settings -= old.fastener.settings.len() as u64,
+            Some(old) => {
+                self.remember(&old.fastener, Some(&fastener));
+                self.counts.settings -= old.fastener.settings.len() as u64;
+            }
             None => {
                 self.counts.next += 1;
                 self.counts.fasteners += 1;
@@ -101,10 +130,18 @@ impl Next {
         Ok(())
     }
 
+    fn remember(&mut self, old: &Fastener, new: Option<&Fastener>) {
+        if new != Some(old) {
+            let generation = self.counts.generation + 1;
+            self.ledger.push(LedgerRow::past(generation, &self.signature, old, new));
+        }
+    }
+
     fn remove_fastener(&mut self, book: &Book, key: String) -> Result<(), StoreError> {
         let Some(old) = self.known(book, &key)? else {
             return Err(StoreError::Unknown { what: "fastener", name: key });
         };
+        self.remember(&old.fastener, None);
         self.counts.fasteners -= 1;
         self.counts.settings -= old.fastener.settings.len() as u64;
         self.numbers.insert(key, None);

@@ -9,6 +9,7 @@ use crate::store::engine::{Engine, Meta};
 use crate::store::error::StoreError;
 use crate::store::folder::Current;
 use crate::store::image::{Image, ImageWriter};
+use crate::store::ledger;
 use crate::store::overlay::Overlay;
 use crate::store::piece;
 use crate::store::rebuild::{meta_of, write_error};
@@ -33,6 +34,7 @@ pub(crate) fn publish_committed(
         }
         Current { generation, image, overlay: None, ..old.clone() }
     };
+    let next = Current { ledger: ledger::extended(dir, old, generation), ..next };
     next.publish(dir)
 }
 

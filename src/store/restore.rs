@@ -13,6 +13,7 @@ use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder::{self, CHANGING, Current};
 use crate::store::image::Image;
+use crate::store::ledger::{self, LedgerRow};
 use crate::store::lock::Lock;
 use crate::store::overlay::Overlay;
 use crate::store::pipeline::Pipeline;
@@ -65,7 +66,9 @@ pub fn restore(dir: &Path, wait: Duration) -> Result<Restored, StoreError> {
             pipeline
         }
     };
-    complete(dir, pipeline, from, Some(of))
+    let (ledger, lost) = ledger::salvage(dir, Current::read(dir).ok().as_ref());
+    let from = if lost { from + "; the end of the history is lost" } else { from };
+    complete(dir, pipeline, from, Some(of), &ledger)
 }
 
 /// Replaces whatever is at `dir` by the book in the backup `file`; makes the
@@ -74,7 +77,7 @@ pub fn restore_backup(dir: &Path, file: &Path, wait: Duration) -> Result<Restore
     let _lock = take_lock(dir, wait)?;
     let begin =
         |tables: &mut Tables| Pipeline::begin(dir, next_generation(dir), std::mem::take(tables));
-    let (mut tables, mut pipeline) = (Tables::default(), None);
+    let (mut tables, mut pipeline, mut ledger) = (Tables::default(), None, Vec::new());
     backup::read(file, &mut |item| {
         match item {
             Item::Lube(lube) => tables.lubes.push(lube),
@@ -85,11 +88,12 @@ pub fn restore_backup(dir: &Path, file: &Path, wait: Duration) -> Result<Restore
                 open.push(Arc::from(fastener))?;
                 pipeline = Some(open);
             }
+            Item::Ledger(row) => ledger.push(*row),
         }
         Ok(())
     })?;
     let pipeline = pipeline.map_or_else(|| begin(&mut tables), Ok)?;
-    complete(dir, pipeline, format!("backup {}", file.display()), None)
+    complete(dir, pipeline, format!("backup {}", file.display()), None, &ledger)
 }
 
 /// A state that can be read.
@@ -112,7 +116,7 @@ fn take_lock(dir: &Path, wait: Duration) -> Result<Lock, StoreError> {
 /// A generation above every file of the folder.
 fn next_generation(dir: &Path) -> u64 {
     let current = Current::read(dir).map_or(0, |current| current.generation);
-    let files = ["image-", "overlay-"].into_iter();
+    let files = ["image-", "overlay-", "ledger-"].into_iter();
     let newest = files.filter_map(|prefix| folder::numbered(dir, prefix).pop());
     newest.map(|(number, _)| number).max().unwrap_or(0).max(current) + 1
 }
@@ -123,7 +127,8 @@ fn newest_image(dir: &Path) -> Option<(u64, String, Source)> {
     let overlays = folder::numbered(dir, "overlay-");
     for (generation, path) in folder::numbered(dir, "image-").into_iter().rev() {
         let image = folder::name_of(&path);
-        let plain = Current { generation, sled: String::new(), image, overlay: None };
+        let sled = String::new();
+        let plain = Current { generation, sled, image, overlay: None, ledger: None };
         // Without `current`, an overlay that belongs to the image is the newer.
         let base = Image::open(&path).ok().map(|image| image.counts().generation);
         let fitting = overlays.iter().rev().filter(|(_, overlay)| {
@@ -195,11 +200,14 @@ fn complete(
     pipeline: Pipeline,
     from: String,
     of: Option<u64>,
+    ledger: &[LedgerRow],
 ) -> Result<Restored, StoreError> {
     let rebuilt = pipeline.finish()?;
     let counts = rebuilt.counts;
-    let kept: [PathBuf; 2] = [dir.join(&rebuilt.image), dir.join(&rebuilt.sled)];
-    publish(dir, &rebuilt)?;
+    let ledger = ledger::append(dir, None, counts.generation, ledger)?;
+    let mut kept = vec![dir.join(&rebuilt.image), dir.join(&rebuilt.sled)];
+    kept.extend(ledger.as_ref().map(|(name, _)| dir.join(name)));
+    publish(dir, &rebuilt, ledger)?;
     put_aside(dir, &kept);
     let _ = fs::remove_file(dir.join(CHANGING));
     remove_leftovers(dir, Some(&Current::read(dir)?));
@@ -213,7 +221,7 @@ fn put_aside(dir: &Path, kept: &[PathBuf]) {
     if fs::create_dir(&aside).is_err() {
         return;
     }
-    let old = ["image-", "overlay-", "sled-"].into_iter();
+    let old = ["image-", "overlay-", "sled-", "ledger-"].into_iter();
     let old = old.flat_map(|prefix| folder::numbered(dir, prefix)).map(|(_, path)| path);
     for path in old.filter(|path| !kept.contains(path)) {
         let _ = fs::rename(&path, aside.join(folder::name_of(&path)));

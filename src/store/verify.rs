@@ -10,6 +10,7 @@ use crate::store::book::{Book, read_error};
 use crate::store::codec;
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
+use crate::store::ledger;
 use crate::store::lock::Lock;
 use crate::store::piece::Entry;
 use crate::store::rebuild::meta_of;
@@ -22,6 +23,8 @@ pub struct Verdict {
     pub image: Option<StoreError>,
     /// What is wrong with the book of record; nothing if it is whole.
     pub record: Option<StoreError>,
+    /// What is wrong with the ledger; nothing if it is whole.
+    pub ledger: Option<StoreError>,
     /// Why the book of record was not looked at: a read-only folder, or
     /// somebody is changing it.
     pub skipped: Option<StoreError>,
@@ -34,7 +37,7 @@ pub struct Verdict {
 impl Verdict {
     /// Whether everything that was looked at is whole.
     pub fn is_whole(&self) -> bool {
-        self.image.is_none() && self.record.is_none()
+        self.image.is_none() && self.record.is_none() && self.ledger.is_none()
     }
 }
 
@@ -43,8 +46,9 @@ impl Verdict {
 pub fn verify(dir: &Path, wait: Duration) -> Result<Verdict, StoreError> {
     let lock = Lock::take_existing(dir, wait);
     let book = Book::open(dir)?;
-    let mut verdict =
-        Verdict { image: None, record: None, skipped: None, fasteners: 0, settings: 0 };
+    let ledger = ledger::read(dir, book.current()).err();
+    let (image, record, skipped) = (None, None, None);
+    let mut verdict = Verdict { image, record, ledger, skipped, fasteners: 0, settings: 0 };
     let mut sums = Vec::new();
     let read = book.each_entry(&mut |(number, fastener)| {
         verdict.fasteners += 1;

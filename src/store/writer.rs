@@ -13,6 +13,7 @@ use crate::store::engine::{Engine, Meta};
 use crate::store::error::StoreError;
 use crate::store::folder::{self, CHANGING, Current};
 use crate::store::image::ImageWriter;
+use crate::store::ledger::{self, LedgerRow, Signature};
 use crate::store::lock::Lock;
 use crate::store::next::Next;
 use crate::store::overlay::Overlay;
@@ -30,6 +31,7 @@ pub struct Writer {
     pub(crate) dir: PathBuf,
     pub(crate) book: Book,
     engine: Option<Engine>,
+    pub(crate) signature: Signature,
     // Last, so that it is given back last.
     _lock: Lock,
 }
@@ -44,9 +46,10 @@ impl Writer {
         refuse_if_taken(dir)?;
         remove_leftovers(dir, None);
         let rebuilt = Rebuild::begin(dir, 0, Arc::default())?.finish()?;
-        publish(dir, &rebuilt)?;
+        publish(dir, &rebuilt, None)?;
         let book = Book::open(dir)?;
-        Ok(Self { dir: dir.to_owned(), book, engine: Some(rebuilt.engine), _lock: lock })
+        let (engine, signature) = (Some(rebuilt.engine), Signature::default());
+        Ok(Self { dir: dir.to_owned(), book, engine, signature, _lock: lock })
     }
 
     /// Takes the book at `dir` for changing, waiting up to `wait` for another
@@ -55,12 +58,18 @@ impl Writer {
         Current::read(dir)?;
         let lock = Lock::take(dir, wait)?;
         let book = Book::open(dir)?;
-        let mut writer = Self { dir: dir.to_owned(), book, engine: None, _lock: lock };
+        let signature = Signature::default();
+        let mut writer = Self { dir: dir.to_owned(), book, engine: None, signature, _lock: lock };
         if dir.join(CHANGING).exists() {
             writer.open_engine()?;
             writer.tidy();
         }
         Ok(writer)
+    }
+
+    /// Says who makes the changes that follow, and when, for their history.
+    pub fn sign(&mut self, signature: Signature) {
+        self.signature = signature;
     }
 
     /// The book as it is after the last change.
@@ -78,9 +87,12 @@ impl Writer {
             // The last change of this writer failed half way.
             self.open_engine()?;
         }
-        let next = Next::of(&self.book, changes)?;
+        let next = Next::of(&self.book, self.signature.clone(), changes)?;
         let many =
             next.len() >= BULK && next.len() as u64 * BULK_SHARE >= self.book.counts().fasteners;
+        if !next.changes_book() {
+            return self.write_ledger(&next);
+        }
         self.mark_changing()?;
         let done = if many { self.write_anew(&next) } else { self.write(&next) };
         self.settled(done)
@@ -95,7 +107,7 @@ impl Writer {
             if pushed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         });
         let copied = walked.and(pushed);
-        let done = copied.and_then(|()| self.adopt(pipeline.finish()?));
+        let done = copied.and_then(|()| self.adopt(pipeline.finish()?, &[]));
         self.settled(done)
     }
 
@@ -106,8 +118,15 @@ impl Writer {
     }
 
     /// Makes a complete new state the book.
-    pub(crate) fn adopt(&mut self, rebuilt: Rebuilt) -> Result<(), StoreError> {
-        publish(&self.dir, &rebuilt)?;
+    /// `ledger` is what it adds to the ledger.
+    pub(crate) fn adopt(
+        &mut self,
+        rebuilt: Rebuilt,
+        ledger: &[LedgerRow],
+    ) -> Result<(), StoreError> {
+        let old = self.book.current().ledger.as_ref();
+        let ledger = ledger::append(&self.dir, old, rebuilt.counts.generation, ledger)?;
+        publish(&self.dir, &rebuilt, ledger)?;
         self.engine = Some(rebuilt.engine);
         Ok(())
     }
@@ -126,7 +145,7 @@ impl Writer {
     fn write_anew(&mut self, next: &Next) -> Result<(), StoreError> {
         let mut pipeline = self.begin(next.tables.clone())?;
         next.each_entry(&self.book, &mut |_, fastener| pipeline.push(Arc::clone(fastener)))?;
-        self.adopt(pipeline.finish()?)
+        self.adopt(pipeline.finish()?, &next.ledger)
     }
 
     fn write(&mut self, next: &Next) -> Result<(), StoreError> {
@@ -139,13 +158,26 @@ impl Writer {
         }
         let Some(engine) = &self.engine else { return Err(StoreError::Stopped) };
         let batch = next.batch(&self.book, engine, &self.dir)?;
-        let (current, counts) = self.write_files(next)?;
+        let (mut current, counts) = self.write_files(next)?;
+        let old = current.ledger.take();
+        current.ledger =
+            ledger::append(&self.dir, old.as_ref(), next.counts.generation, &next.ledger)?;
         engine.commit(batch, meta_of(counts)).inspect_err(|_| {
             // If it was committed all the same, the next writer finds out.
             let unused = current.overlay.as_ref().unwrap_or(&current.image);
             let _ = fs::remove_file(self.dir.join(unused));
         })?;
         current.publish(&self.dir)
+    }
+
+    /// A change of the ledger alone: the book keeps its generation.
+    fn write_ledger(&mut self, next: &Next) -> Result<u64, StoreError> {
+        let old = self.book.current().clone();
+        let generation = old.generation;
+        let ledger = ledger::append(&self.dir, old.ledger.as_ref(), generation, &next.ledger)?;
+        Current { ledger, ..old }.publish(&self.dir)?;
+        self.book = Book::open(&self.dir)?;
+        Ok(generation)
     }
 
     /// Writes the overlay, or a new image where that has become too large.
@@ -244,10 +276,14 @@ fn refuse_if_taken(dir: &Path) -> Result<(), StoreError> {
 }
 
 /// Makes a complete new state current.
-pub(crate) fn publish(dir: &Path, rebuilt: &Rebuilt) -> Result<(), StoreError> {
+pub(crate) fn publish(
+    dir: &Path,
+    rebuilt: &Rebuilt,
+    ledger: Option<(String, u64)>,
+) -> Result<(), StoreError> {
     let Rebuilt { image, sled, counts, .. } = rebuilt;
     let (image, sled) = (image.clone(), sled.clone());
-    Current { generation: counts.generation, sled, image, overlay: None }.publish(dir)
+    Current { generation: counts.generation, sled, image, overlay: None, ledger }.publish(dir)
 }
 
 /// Removes our files that `current` does not name.
@@ -255,11 +291,12 @@ pub(crate) fn remove_leftovers(dir: &Path, current: Option<&Current>) {
     let named = |path: &Path| {
         let name = folder::name_of(path);
         current.is_some_and(|current| {
-            [Some(&current.sled), Some(&current.image), current.overlay.as_ref()]
+            let ledger = current.ledger.as_ref().map(|(name, _)| name);
+            [Some(&current.sled), Some(&current.image), current.overlay.as_ref(), ledger]
                 .contains(&Some(&name))
         })
     };
-    for prefix in ["image-", "overlay-", "sled-"] {
+    for prefix in ["image-", "overlay-", "sled-", "ledger-"] {
         for (_, path) in folder::numbered(dir, prefix) {
             if !named(&path) {
                 let _ =

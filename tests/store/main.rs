@@ -8,6 +8,7 @@ mod crowd;
 mod damage;
 mod folders;
 mod full_disk;
+mod history;
 mod kill;
 mod look_up;
 mod mend;
