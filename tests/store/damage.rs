@@ -17,7 +17,7 @@ use crate::sample;
 /// No answer may take longer.
 const LONGEST: Duration = Duration::from_secs(5);
 
-fn copy(from: &Path, to: &Path) {
+pub(crate) fn copy(from: &Path, to: &Path) {
     fs::create_dir_all(to).unwrap();
     for entry in fs::read_dir(from).unwrap() {
         let entry = entry.unwrap();

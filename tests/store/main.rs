@@ -7,6 +7,7 @@ mod child;
 mod crowd;
 mod damage;
 mod folders;
+mod formats;
 mod full_disk;
 mod history;
 mod kill;
