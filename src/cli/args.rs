@@ -51,27 +51,30 @@ arguments are wrong; 3 input refused; 4 the book cannot be used; 130 Ctrl-C.
 Maker's current sheet governs; COMPUTED is an estimate; local codes and
 licensed practice come first.";
 
+/// Over the options that every command has.
+const EVERYWHERE: &str = "Everywhere";
+
 /// The whole command line.
 #[derive(Debug, Parser)]
 #[command(name = "clampbook", version, about = ABOUT, long_about = LONG_ABOUT, after_long_help = EXAMPLES)]
 pub(super) struct Args {
     /// Folder of the book
-    #[arg(long, global = true, env = "CLAMPBOOK_DIR", value_name = "DIR")]
+    #[arg(long, global = true, env = "CLAMPBOOK_DIR", value_name = "DIR", help_heading = EVERYWHERE)]
     pub book: Option<PathBuf>,
     /// Use a throw-away book with an invented demo shop
-    #[arg(long, global = true)]
+    #[arg(long, global = true, help_heading = EVERYWHERE)]
     pub demo: bool,
     /// How to write answers
-    #[arg(long, global = true, value_enum, default_value_t = Format::Table)]
+    #[arg(long, global = true, value_enum, default_value_t = Format::Table, help_heading = EVERYWHERE)]
     pub format: Format,
     /// Units to draw in: metric, inch, or a list such as "N.m, kN"
-    #[arg(long, global = true, value_name = "UNITS")]
+    #[arg(long, global = true, value_name = "UNITS", help_heading = EVERYWHERE)]
     pub units: Option<String>,
     /// When to colour
-    #[arg(long, global = true, value_enum, default_value_t = Color::Auto)]
+    #[arg(long, global = true, value_enum, default_value_t = Color::Auto, help_heading = EVERYWHERE)]
     pub color: Color,
     /// Say nothing but answers and errors
-    #[arg(short, long, global = true)]
+    #[arg(short, long, global = true, help_heading = EVERYWHERE)]
     pub quiet: bool,
     /// What to do; alone, questions are read from standard input
     #[command(subcommand)]
