@@ -8,9 +8,10 @@ use crate::intake::Options;
 use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
 use crate::intake::gather::{FromRow, Gathered, is_same_setting, join};
+use crate::intake::header::Column;
 use crate::intake::outcome::{Change, Report, SettingChange};
 use crate::intake::slots::SLOTS;
-use crate::quantity::Extent;
+use crate::quantity::{Extent, Torque};
 use crate::record::{Basis, Fastener, Setting, setting_keys, slug, unique_slug};
 use crate::text::fold_name;
 
@@ -23,21 +24,31 @@ pub(crate) fn merge(
 ) {
     let mut keys: HashSet<String> = HashSet::new();
     for one in gathered {
-        let known = find(&one, existing);
-        match known {
-            Some(known) => {
+        match find(&one, existing) {
+            Known::One(known) => {
                 keys.insert(known.key.clone());
                 update(&known, one, options, report);
             }
-            None => add(one, existing, &mut keys, options, report),
+            Known::None => add(one, existing, &mut keys, options, report),
+            Known::Several(count) => refuse(&one, count, report),
         }
     }
 }
 
+/// What the book has under the name or key of a row.
+enum Known {
+    /// Nothing.
+    None,
+    /// The fastener that is meant.
+    One(Arc<Fastener>),
+    /// Several that differ by their thread, and the row names none.
+    Several(usize),
+}
+
 /// The fastener of the book that the rows are about.
-fn find(one: &Gathered, existing: &dyn Existing) -> Option<Arc<Fastener>> {
+fn find(one: &Gathered, existing: &dyn Existing) -> Known {
     if let Some(key) = &one.key {
-        return existing.by_key(key);
+        return existing.by_key(key).map_or(Known::None, Known::One);
     }
     let fastener = &one.draft.fastener;
     let joint = &fastener.joint;
@@ -46,7 +57,20 @@ fn find(one: &Gathered, existing: &dyn Existing) -> Option<Arc<Fastener>> {
     let only = named.len() == 1;
     let open =
         named.iter().find(|known| only && (known.thread.is_none() || fastener.thread.is_none()));
-    exact.or(open).cloned()
+    match exact.or(open) {
+        Some(known) => Known::One(Arc::clone(known)),
+        None if named.len() > 1 && fastener.thread.is_none() => Known::Several(named.len()),
+        None => Known::None,
+    }
+}
+
+fn refuse(one: &Gathered, count: usize, report: &mut Report) {
+    let is_thread = |column: &Column| matches!(column, Column::Field(f) if f.name == "thread");
+    let column = report.headings.iter().position(|heading| is_thread(&heading.column));
+    for from_row in &one.settings {
+        let reason = format!("the book has {count} fasteners of that name with other threads");
+        report.refuse_row(from_row.line, column, "which-thread", reason, "fill in the thread");
+    }
 }
 
 fn add(
@@ -201,8 +225,8 @@ fn disagrees(old: &Setting, new: &Setting) -> bool {
     old.basis == Basis::Listed && old.method == new.method && same_lube && differs
 }
 
-fn overlap(one: Extent<crate::quantity::Torque>, other: Extent<crate::quantity::Torque>) -> bool {
-    let low = |extent: Extent<crate::quantity::Torque>| extent.low().map_or(0.0, |low| low.nm());
+fn overlap(one: Extent<Torque>, other: Extent<Torque>) -> bool {
+    let low = |extent: Extent<Torque>| extent.low().map_or(0.0, Torque::nm);
     // Half a per cent: 70 lb-ft and 95 N·m are the same figure.
     let slack = 0.005 * one.high().nm();
     low(one) <= other.high().nm() + slack && low(other) <= one.high().nm() + slack

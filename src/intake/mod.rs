@@ -20,13 +20,16 @@ mod merge;
 mod names;
 mod options;
 mod outcome;
+mod patches;
 pub mod reference;
 mod row;
+mod row_parts;
 mod sheet;
 mod slots;
 mod split;
 mod take;
 mod verdict;
+mod wide_slots;
 
 pub use decode::Encoding;
 pub use error::IntakeError;

@@ -169,6 +169,30 @@ impl Report {
         }
     }
 
+    /// Refuses the row on `line` for what it says in the column at `column`.
+    pub(crate) fn refuse_row(
+        &mut self,
+        line: u32,
+        column: Option<usize>,
+        code: &'static str,
+        reason: String,
+        advice: &str,
+    ) {
+        let place = self.place(line, column);
+        let header = if place.header.is_empty() { "row" } else { place.header.as_str() };
+        let words = format!("{header}: {reason}");
+        match self.bad_rows.iter_mut().find(|row| row.line == line) {
+            Some(row) => row.reasons.push(words),
+            None => {
+                let (cells, reasons) = (Vec::new(), vec![words]);
+                self.bad_rows.push(BadRow { line, cells, reasons });
+            }
+        }
+        let (raw, advice) = (String::new(), advice.to_owned());
+        let verdict = Verdict::Refused;
+        self.note(CellVerdict { place, raw, verdict, read_as: None, code, reason, advice });
+    }
+
     /// Puts the verdicts into the order of the file.
     pub(crate) fn sort(&mut self) {
         self.verdicts.sort_by(|one, two| one.place.cmp(&two.place));

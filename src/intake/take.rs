@@ -44,7 +44,24 @@ pub fn take(
     let options = &stamped(options, &report);
     merge(gathered, existing, options, &mut report);
     report.sort();
+    fill_bad_rows(sheet, &mut report)?;
     Ok(report)
+}
+
+/// Rows that the book contradicts are known by their line only: their cells
+/// are read again.
+fn fill_bad_rows(sheet: &Sheet, report: &mut Report) -> Result<(), IntakeError> {
+    if report.bad_rows.iter().all(|row| !row.cells.is_empty()) {
+        return Ok(());
+    }
+    let mut rows = sheet.rows();
+    while let Some(row) = rows.next()? {
+        let found = report.bad_rows.binary_search_by_key(&row.line, |bad| bad.line);
+        if let Ok(at) = found {
+            report.bad_rows[at].cells = row.cells().map(str::to_owned).collect();
+        }
+    }
+    Ok(())
 }
 
 /// A file that has its own columns for the day and the person keeps their

@@ -5,7 +5,8 @@ use crate::mechanics::{Control, Form, FormRange};
 use crate::quantity::{Area, Extent, Force, Length, Torque};
 use crate::query::run::{Answer, UnitsWanted};
 use crate::record::{
-    Basis, Derived, Fastener, Lube, LubeClass, Lubes, Method, Row, Setting, Tables, best_form,
+    Basis, Derived, Fastener, Lube, LubeClass, Lubes, Row, Setting, Tables, best_form,
+    prevailing_part, same_form,
 };
 use crate::report::cells;
 use crate::report::figures::{per_cent, short};
@@ -74,25 +75,26 @@ fn page(row: &Row, tables: &Tables, wanted: &UnitsWanted) -> String {
 fn restated(row: &Row, tables: &Tables, book: &mut Notebook) {
     let Some(restated) = &row.restated else { return };
     let Some(from) = tables.lube(&restated.from_lube) else { return };
-    let mut source = Setting::new(Method::Torque, Basis::Listed);
-    source.lube = Some(from.name.clone());
-    let [Some(old), Some(new)] =
-        [&source, &row.setting].map(|setting| form_of(&row.fastener, setting, tables))
-    else {
-        return;
-    };
+    let Ok(lubes) = Lubes::of(&row.setting, tables) else { return };
+    let Some([old, new]) = same_form(&row.fastener, Lubes::both(from), lubes) else { return };
     let result = row.setting.torque.and_then(Extent::low).map_or(0.0, Torque::nm);
-    let formula = match (old.nominal, new.nominal) {
+    let before = short(restated.from_torque_nm, 4);
+    let running = prevailing_part(&row.fastener).map_or(0.0, Torque::nm);
+    let (name, taken) = if running > 0.0 {
+        let running = short(running, 3);
+        ("Tp + (T1 − Tp)", format!("{running} N·m + ({before} − {running}) N·m"))
+    } else {
+        ("T1", format!("{before} N·m"))
+    };
+    let formula = match (old.range.nominal, new.range.nominal) {
         (Form::Short { k: old }, Form::Short { k: new }) => format!(
-            "T2 = T1 · K2/K1 = {} N·m · {} / {} = {} N·m",
-            short(restated.from_torque_nm, 4),
+            "T2 = {name} · K2/K1 = {taken} · {} / {} = {} N·m",
             short(new.value(), 3),
             short(old.value(), 3),
             short(result, 4)
         ),
         _ => format!(
-            "T2 = T1 · lever2/lever1, the long form for both lubes: {} N·m becomes {} N·m",
-            short(restated.from_torque_nm, 4),
+            "T2 = {name} · lever2/lever1, the long form for both lubes: {taken} becomes {} N·m",
             short(result, 4)
         ),
     };
@@ -101,7 +103,7 @@ fn restated(row: &Row, tables: &Tables, book: &mut Notebook) {
         &formula,
         "equal clamp: both torques by the same form of T = F · lever",
     );
-    book.line("", &friction_source(from));
+    book.line("", &format!("[{}]", friction_source(from)));
 }
 
 fn friction_source(lube: &Lube) -> String {
@@ -153,6 +155,9 @@ fn friction(row: &Row, tables: &Tables, range: &FormRange, book: &mut Notebook) 
         _ => return,
     };
     book.line("friction", &text);
+    if let Some(ring) = row.derived.assumed_bearing {
+        book.line("", &format!("face ring assumed: {ring}"));
+    }
     let lubes = [&row.setting.lube, &row.setting.face_lube].into_iter().flatten();
     let known = lubes.filter_map(|name| tables.lube(name));
     for lube in known {
@@ -198,8 +203,7 @@ fn band(row: &Row, tables: &Tables, book: &mut Notebook) {
         let formula = format!("friction range and wrench by root-sum-square: {ends}");
         book.figure("band", &formula, source);
     } else {
-        let class = row.setting.lube.as_deref().and_then(|name| tables.lube(name));
-        let scatter = control(class.map(|lube| lube.class)).scatter();
+        let scatter = control(row, tables).scatter();
         let formula = format!("F · (1 ∓ {}) = {ends}", short(scatter.either_side, 2));
         book.figure("band", &formula, scatter.source);
     }
@@ -210,11 +214,12 @@ fn band(row: &Row, tables: &Tables, book: &mut Notebook) {
     }
 }
 
-/// Which published scatter stands behind the band of a listed torque.
-fn control(class: Option<LubeClass>) -> Control {
-    match class {
-        Some(LubeClass::Dry) => Control::TorqueDry,
-        Some(LubeClass::Coating) => Control::TorqueCadmium,
+/// Which published scatter stands behind the band of a listed torque: a finish
+/// that comes on the fastener is taken as dry.
+fn control(row: &Row, tables: &Tables) -> Control {
+    let is_dry = |lube: &Lube| matches!(lube.class, LubeClass::Dry | LubeClass::Coating);
+    match Lubes::of(&row.setting, tables) {
+        Ok(lubes) if is_dry(lubes.thread) || is_dry(lubes.face) => Control::TorqueDry,
         _ => Control::TorqueLubricated,
     }
 }

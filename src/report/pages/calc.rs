@@ -70,15 +70,16 @@ fn results(row: &Row, units: &UnitsWanted) -> Vec<(&'static str, String)> {
 /// The K used; of the long form the equivalent one, with the ring it slides on.
 fn friction(row: &Row, k: f64) -> String {
     use crate::record::FormUsed;
-    match (row.derived.form, row.fastener.bearing) {
-        (Some(FormUsed::Long), Some(ring)) => format!(
-            "{} equivalent, long form; face ring {} over {}",
-            short(k, 3),
-            tied(&ring.outer.to_string()),
-            tied(&ring.hole.to_string())
-        ),
-        _ => format!("{}, short form", short(k, 3)),
+    let k = short(k, 3);
+    if row.derived.form != Some(FormUsed::Long) {
+        return format!("{k}, short form");
     }
+    // An assumed ring stands in a note.
+    let ring = row.fastener.bearing.map(|ring| {
+        let [outer, hole] = [ring.outer, ring.hole].map(|length| tied(&length.to_string()));
+        format!("; face ring {outer} over {hole}")
+    });
+    format!("{k} equivalent, long form{}", ring.unwrap_or_default())
 }
 
 /// The sum as JSON: the keys of a row with those of its thread.
