@@ -130,6 +130,12 @@ const PIECES: &[&str] = &[
     " ",
 ];
 
+/// How many rounds to go: more for a long run, by CLAMPBOOK_FUZZ_ROUNDS.
+fn rounds(usual: usize) -> usize {
+    let said = std::env::var("CLAMPBOOK_FUZZ_ROUNDS").ok();
+    said.and_then(|rounds| rounds.parse().ok()).unwrap_or(usual)
+}
+
 fn random_cell(random: &mut Random) -> String {
     let mut cell = String::new();
     for _ in 0..random.below(7) {
@@ -155,7 +161,7 @@ fn no_cell_makes_it_panic() {
         )
         .collect();
     let mut seen = [0usize; 4];
-    for _ in 0..60 {
+    for _ in 0..rounds(6) {
         let mut text = headings.join(",");
         for _ in 0..20 {
             text.push('\n');
@@ -183,7 +189,7 @@ fn no_cell_makes_it_panic() {
             assert!(!cell.verdict.is_bad() || !cell.advice.is_empty(), "{cell:?}");
         }
     }
-    assert!(seen.iter().all(|count| *count > 1000), "every verdict is met: {seen:?}");
+    assert!(seen.iter().all(|count| *count > 20), "every verdict is met: {seen:?}");
 }
 
 #[test]
@@ -191,7 +197,7 @@ fn no_file_makes_it_panic() {
     let tables = tables();
     let mut random = Random(0xf11e);
     let mut read = 0;
-    for _ in 0..3000 {
+    for _ in 0..500 * rounds(2) {
         let mut text = String::from("Assembly,Joint,Part,Torque,Thread\n");
         for _ in 0..random.below(20) {
             let part =
@@ -208,5 +214,5 @@ fn no_file_makes_it_panic() {
             read += 1;
         }
     }
-    assert!(read > 500, "most random files have a header: {read}");
+    assert!(read > 300, "most random files have a header: {read}");
 }

@@ -1,7 +1,8 @@
 //! Gathered fasteners held against the book: added, changed, unchanged, or
 //! kept beside a value that disagrees.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
+use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
 use crate::intake::Options;
@@ -15,24 +16,84 @@ use crate::quantity::{Extent, Torque};
 use crate::record::{Basis, Fastener, Setting, setting_keys, slug, unique_slug};
 use crate::text::fold_name;
 
-/// Holds what was gathered against the book and fills the report.
-pub(crate) fn merge(
-    gathered: Vec<Gathered>,
-    existing: &dyn Existing,
-    options: &Options,
-    report: &mut Report,
-) {
-    let mut keys: HashSet<String> = HashSet::new();
-    for one in gathered {
-        match find(&one, existing) {
+/// How many settings of one change the report names.
+const CHANGES_KEPT: usize = 1000;
+
+/// Holds what is gathered against the book.
+pub(crate) struct Merger<'a> {
+    existing: &'a dyn Existing,
+    options: &'a Options,
+    keys: Keys,
+}
+
+/// Keys in use, as hashes: a million of them take little room. Two keys of one
+/// hash only cost a number at the end of the second.
+#[derive(Default)]
+struct Keys {
+    used: HashSet<u64>,
+    /// How often a key was wanted, so that the next number is found at once.
+    wanted: HashMap<u64, u64>,
+}
+
+impl<'a> Merger<'a> {
+    pub(crate) fn new(existing: &'a dyn Existing, options: &'a Options) -> Self {
+        Self { existing, options, keys: Keys::default() }
+    }
+
+    /// Says in `report` what becomes of one fastener; gives it back whole if it
+    /// is new or changed.
+    pub(crate) fn merge(&mut self, one: Gathered, report: &mut Report) -> Option<Fastener> {
+        match find(&one, self.existing) {
             Known::One(known) => {
-                keys.insert(known.key.clone());
-                update(&known, one, options, report);
+                self.keys.used.insert(hash(&known.key));
+                update(&known, one, self.options, report)
             }
-            Known::None => add(one, existing, &mut keys, options, report),
-            Known::Several(count) => refuse(&one, count, report),
+            Known::None => Some(self.add(one, report)),
+            Known::Several(count) => {
+                refuse(&one, count, report);
+                None
+            }
         }
     }
+
+    fn add(&mut self, one: Gathered, report: &mut Report) -> Fastener {
+        let mut fastener = one.draft.fastener;
+        let joint = &fastener.joint;
+        let wanted =
+            one.key.unwrap_or_else(|| slug(&[&joint.assembly, &joint.name, &fastener.part]));
+        fastener.key = self.free_key(&wanted);
+        for from_row in one.settings {
+            let setting = entered(from_row.setting, self.options);
+            note(report, &fastener, from_row.line, &setting, Change::Added, None);
+            fastener.settings.push(setting);
+        }
+        fastener
+    }
+
+    /// `wanted`, or with the first number that is free.
+    fn free_key(&mut self, wanted: &str) -> String {
+        let existing = self.existing;
+        let Keys { used, wanted: before } = &mut self.keys;
+        let times = before.entry(hash(wanted)).or_default();
+        *times += 1;
+        let taken = |key: &str| used.contains(&hash(key)) || existing.by_key(key).is_some();
+        // The numbers before were given out already.
+        let start = *times;
+        let numbered = format!("{wanted}-{start}");
+        let key = if start > 2 && numbered.len() <= 60 && !taken(&numbered) {
+            numbered
+        } else {
+            unique_slug(wanted, taken)
+        };
+        used.insert(hash(&key));
+        key
+    }
+}
+
+fn hash(key: &str) -> u64 {
+    let mut hasher = std::hash::DefaultHasher::new();
+    key.hash(&mut hasher);
+    hasher.finish()
 }
 
 /// What the book has under the name or key of a row.
@@ -73,26 +134,6 @@ fn refuse(one: &Gathered, count: usize, report: &mut Report) {
     }
 }
 
-fn add(
-    one: Gathered,
-    existing: &dyn Existing,
-    keys: &mut HashSet<String>,
-    options: &Options,
-    report: &mut Report,
-) {
-    let mut fastener = one.draft.fastener;
-    let joint = &fastener.joint;
-    let wanted = one.key.unwrap_or_else(|| slug(&[&joint.assembly, &joint.name, &fastener.part]));
-    fastener.key = unique_slug(&wanted, |key| keys.contains(key) || existing.by_key(key).is_some());
-    keys.insert(fastener.key.clone());
-    for from_row in one.settings {
-        let setting = entered(from_row.setting, options);
-        note(report, &fastener, from_row.line, &setting, Change::Added, None);
-        fastener.settings.push(setting);
-    }
-    report.fasteners.push(fastener);
-}
-
 /// A new setting with the day and the name of who enters it.
 fn entered(mut setting: Setting, options: &Options) -> Setting {
     setting.entered_on = setting.entered_on.or(options.today);
@@ -102,15 +143,18 @@ fn entered(mut setting: Setting, options: &Options) -> Setting {
     setting
 }
 
-fn update(known: &Arc<Fastener>, one: Gathered, options: &Options, report: &mut Report) {
+fn update(
+    known: &Arc<Fastener>,
+    one: Gathered,
+    options: &Options,
+    report: &mut Report,
+) -> Option<Fastener> {
     let mut merged = overlaid(known, &one);
     let marks = setting_keys(known);
     for from_row in one.settings {
         settle(known, &marks, &mut merged, from_row, options, report);
     }
-    if merged != **known {
-        report.fasteners.push(merged);
-    }
+    (merged != **known).then_some(merged)
 }
 
 /// The known fastener with what the rows state.
@@ -240,11 +284,15 @@ fn note(
     change: Change,
     against: Option<String>,
 ) {
-    match change {
-        Change::Added => report.changes.added += 1,
-        Change::Changed => report.changes.changed += 1,
-        Change::Unchanged => report.changes.unchanged += 1,
-        Change::Beside => report.changes.beside += 1,
+    let count = match change {
+        Change::Added => &mut report.changes.added,
+        Change::Changed => &mut report.changes.changed,
+        Change::Unchanged => &mut report.changes.unchanged,
+        Change::Beside => &mut report.changes.beside,
+    };
+    *count += 1;
+    if *count > CHANGES_KEPT {
+        return;
     }
     let joint = &fastener.joint;
     let lube = setting.lube.as_deref().unwrap_or("no lube stated");

@@ -73,7 +73,7 @@ pub struct Changes {
 pub struct BadRow {
     /// Its line in the file.
     pub line: u32,
-    /// Its cells as written.
+    /// Its cells as written; empty where more than ten thousand rows are bad.
     pub cells: Vec<String>,
     /// Why, one sentence for each cell.
     pub reasons: Vec<String>,
@@ -107,8 +107,8 @@ pub struct Report {
     pub counts: Counts,
     /// Rows that cannot be taken.
     pub bad_rows: Vec<BadRow>,
-    /// What becomes of the settings of the sound rows; the unchanged ones are
-    /// only counted.
+    /// What becomes of the settings of the sound rows, the first thousand of
+    /// each change; the unchanged ones are only counted.
     pub settings: Vec<SettingChange>,
     /// How many settings end how.
     pub changes: Changes,

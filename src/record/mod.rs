@@ -27,9 +27,7 @@ pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
 };
 pub use fields::{FIELDS, Field, FieldKind, Origin, Owner, field_words, find_field};
-pub use friction::{
-    Friction, Lubes, NoForm, Ring, bearing_ring, best_form, form_range, friction, same_form,
-};
+pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_form};
 pub use key::{setting_keys, slug, unique_slug};
 pub use row::{Clamp, Derived, FormUsed, Measure, Restated, Row, Value};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
