@@ -15,8 +15,11 @@ use crate::report::working::{Working, row_working};
 const WIDTH: usize = 80;
 
 /// The working of every row, one page for each fastener: its sections once,
-/// then each of its settings.
+/// then each of its settings; nothing for an answer without rows.
 pub fn why(answer: &Answer, tables: &Tables) -> String {
+    if answer.rows.is_empty() {
+        return String::new();
+    }
     let groups = answer.rows.chunk_by(|a, b| Arc::ptr_eq(&a.fastener, &b.fastener));
     let page = |group: &[Row]| {
         let mut lines = vec![heading(&group[0])];
