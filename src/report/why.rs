@@ -110,7 +110,7 @@ fn friction_source(lube: &Lube) -> String {
 }
 
 fn form_of(fastener: &Fastener, setting: &Setting, tables: &Tables) -> Option<FormRange> {
-    best_form(fastener, Lubes::of(setting, tables).ok()?).ok().map(|friction| friction.range)
+    best_form(fastener, Lubes::of(setting, tables).ok()?).ok().map(|(_, range)| range)
 }
 
 fn derived(row: &Row, tables: &Tables, book: &mut Notebook) {

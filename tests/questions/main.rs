@@ -1,0 +1,9 @@
+//! Questions and the rows that answer them, on a small invented book.
+
+#![allow(clippy::unwrap_used)] // a helper that fails fails its test
+
+mod book;
+mod clauses;
+mod filters;
+mod mistakes;
+mod plans;
