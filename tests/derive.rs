@@ -169,7 +169,7 @@ fn a_standard_face_is_assumed_only_where_a_lube_has_nothing_but_mu() {
     let hex = "hex head ISO 4014 over a medium hole ISO 273";
     let used = |bolt: &Fastener| {
         let derived = of(bolt);
-        (derived.form, derived.assumed)
+        (derived.form, derived.assumed_bearing)
     };
     let mut bolt = metric_bolt("mu low");
     assert_eq!(used(&bolt), (Some(FormUsed::Long), Some(hex)));

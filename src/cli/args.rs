@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::cli::calc::args::Calc;
+
 /// How answers are written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(super) enum Format {
@@ -127,54 +129,6 @@ pub(super) struct Lubes {
     /// The question that picks the fasteners
     #[arg(required = true, value_name = "QUESTION")]
     pub question: Vec<String>,
-}
-
-/// `calc`
-#[derive(Debug, clap::Args)]
-#[command(after_long_help = "\
-Examples:
-  clampbook calc 7/16-20 --yield 180ksi --lube moly --target \"75% yield\"
-  clampbook calc M10x1.5 --strength 10.9 --lube oil --torque 60Nm
-  clampbook calc M12x1.25 --strength 8.8 --mu 0.12 --target \"90% combined\"")]
-pub(super) struct Calc {
-    /// The thread, with its pitch
-    pub thread: String,
-    /// Strength by name: 10.9, "SAE 8"
-    #[arg(long)]
-    pub strength: Option<String>,
-    /// Proof stress, in place of a named strength
-    #[arg(long, value_name = "STRESS")]
-    pub proof: Option<String>,
-    /// Yield, in place of a named strength
-    #[arg(long = "yield", value_name = "STRESS")]
-    pub yield_: Option<String>,
-    /// Tensile strength, in place of a named strength
-    #[arg(long, value_name = "STRESS")]
-    pub tensile: Option<String>,
-    /// Lube of the book
-    #[arg(long, group = "friction")]
-    pub lube: Option<String>,
-    /// Nut factor K; forces the short form
-    #[arg(long, group = "friction")]
-    pub k: Option<f64>,
-    /// Friction coefficient of the threads, and of the face unless given apart
-    #[arg(long, group = "friction")]
-    pub mu: Option<f64>,
-    /// Friction coefficient under the head or nut
-    #[arg(long, requires = "mu")]
-    pub mu_bearing: Option<f64>,
-    /// Outer and hole diameter of the face that slides: 17.5mm,11mm
-    #[arg(long, value_name = "OUTER,HOLE")]
-    pub bearing: Option<String>,
-    /// Torque, to find the clamp
-    #[arg(long, group = "aim")]
-    pub torque: Option<String>,
-    /// Target, to find the torque: "75% proof", "75% yield", "90% combined", "70 kN"
-    #[arg(long, group = "aim")]
-    pub target: Option<String>,
-    /// Also print the working
-    #[arg(long)]
-    pub why: bool,
 }
 
 /// `thread`

@@ -43,7 +43,7 @@ pub(super) fn cautions(derived: &Derived) -> Vec<String> {
     } else if derived.area.is_none() {
         say("weakest section not known: how near yield is not known");
     }
-    if let Some(assumed) = derived.assumed {
+    if let Some(assumed) = derived.assumed_bearing {
         cautions.push(format!("bearing face not stated, assumed: {assumed}"));
     }
     cautions

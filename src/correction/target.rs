@@ -8,8 +8,8 @@ use crate::correction::restate::{computed_setting, written};
 use crate::mechanics::{self, Target};
 use crate::quantity::{Extent, Unit};
 use crate::record::{
-    Basis, Fastener, Lube, Lubes, Method, Row, Setting, Tables, Unsettled, derive, derive_with,
-    friction, prevailing_part, slug,
+    Basis, Fastener, Lube, Lubes, Method, Row, Setting, Tables, Unsettled, best_form, derive,
+    derive_with, prevailing_part, slug,
 };
 
 /// The torque that brings `fastener` to `target` with `lube`, in `unit`. A
@@ -40,7 +40,7 @@ pub fn aim(
 ) -> Result<Row, Refusal> {
     let thread = fastener.thread.as_ref().ok_or(Refusal::NoThread)?;
     let geometry = thread.geometry().map_err(Refusal::arithmetic)?;
-    let friction = friction(fastener, Lubes::both(lube)).map_err(Refusal::arithmetic)?;
+    let friction = best_form(fastener, Lubes::both(lube)).map_err(Refusal::arithmetic)?;
     let form = &friction.range.nominal;
     let bare = Setting::new(Method::Torque, Basis::Computed);
     let known = derive(fastener, &bare, tables);

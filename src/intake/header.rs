@@ -161,7 +161,7 @@ impl Parts {
             let end = end.strip_prefix("in ").unwrap_or(end);
             if let Some(units) = units_spelled(end) {
                 let words = fold_header(outside[..at].trim_end_matches([',', '-', ' ']));
-                let all = self.units.iter().copied().chain(units).collect();
+                let all = units.into_iter().chain(self.units.iter().copied()).collect();
                 found.push((words.trim_end_matches(" in").to_owned(), all));
                 break;
             }
@@ -273,7 +273,7 @@ fn lube_column(words: &str, units: &[&'static Unit], names: &Names) -> Option<Co
     let is_torque = |word: &&str| {
         SPELLINGS.get(*word).is_some_and(|field| *field == torque) || *word == "tightening"
     };
-    let says_torque = pieces.iter().any(|word| is_torque(word));
+    let says_torque = pieces.iter().any(is_torque);
     let rest: Vec<&str> =
         pieces.into_iter().filter(|word| !is_torque(word)).filter(filler).collect();
     let lube = names.lube(&rest.join(" "))?;

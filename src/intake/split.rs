@@ -4,6 +4,11 @@
 //! an error that names the place where it opened: a forgiving reader swallows
 //! the rest of the file into one cell, and rows are lost without a word.
 
+use std::borrow::Cow;
+
+use crate::intake::IntakeError;
+use crate::intake::decode::Pieces;
+
 /// One row of cells; its buffers are used again for the next row.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(crate) struct RawRow {
@@ -82,27 +87,39 @@ impl RawRow {
 
 /// A quoted cell that never ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct OpenQuote {
+struct OpenQuote {
     /// Line on which it starts.
-    pub(crate) line: u32,
+    line: u32,
     /// Its column, from 1.
-    pub(crate) column: u16,
+    column: u16,
 }
 
-/// Walks the rows of a text.
-#[derive(Debug, Clone)]
+/// Walks the rows of a text, or of a file piece by piece.
+#[derive(Debug)]
 pub(crate) struct Splitter<'a> {
-    text: &'a str,
+    text: Cow<'a, str>,
     at: usize,
     line: u32,
     delimiter: u8,
+    /// What follows `text`, where it is a file.
+    pieces: Option<Pieces>,
 }
+
+/// The longest row of a file that is read piece by piece: a quote that is
+/// never closed must not pull the whole file into memory.
+const LONGEST_ROW: usize = 16 * 1024 * 1024;
 
 impl<'a> Splitter<'a> {
     /// Over `text`, cells parted by `delimiter` (an ASCII character), the
     /// first line being line `line` of the file.
     pub(crate) fn new(text: &'a str, delimiter: u8, line: u32) -> Self {
-        Self { text, at: 0, line, delimiter }
+        Self { text: Cow::Borrowed(text), at: 0, line, delimiter, pieces: None }
+    }
+
+    /// Over the text of a file from its first line.
+    pub(crate) fn over(pieces: Pieces, delimiter: u8) -> Self {
+        let text = Cow::Owned(String::new());
+        Self { text, at: 0, line: 1, delimiter, pieces: Some(pieces) }
     }
 
     /// Bytes of the text already split.
@@ -115,8 +132,42 @@ impl<'a> Splitter<'a> {
         self.line
     }
 
-    /// Reads the next row into `row`; false at the end of the text.
-    pub(crate) fn next_into(&mut self, row: &mut RawRow) -> Result<bool, OpenQuote> {
+    /// Reads the next row into `row`; false at the end of the text. `file`
+    /// names the file in an error.
+    pub(crate) fn next_into(&mut self, row: &mut RawRow, file: &str) -> Result<bool, IntakeError> {
+        loop {
+            let (at, line) = (self.at, self.line);
+            let found = self.row(row);
+            // A row that reaches the end of the piece may go on in the next.
+            let cut = found.is_err() || self.at >= self.text.len();
+            if cut && self.refill(at)? {
+                (self.at, self.line) = (0, line);
+                continue;
+            }
+            return found.map_err(|open| IntakeError::OpenQuote {
+                file: file.to_owned(),
+                line: open.line,
+                column: open.column,
+            });
+        }
+    }
+
+    /// Appends the next piece of the file and drops what is before `at`; false
+    /// if there is none.
+    fn refill(&mut self, at: usize) -> Result<bool, IntakeError> {
+        let Some(pieces) = &mut self.pieces else { return Ok(false) };
+        if self.text.len() - at > LONGEST_ROW {
+            return Ok(false);
+        }
+        let text = self.text.to_mut();
+        text.drain(..at);
+        if !pieces.fill(text)? {
+            self.pieces = None;
+        }
+        Ok(true)
+    }
+
+    fn row(&mut self, row: &mut RawRow) -> Result<bool, OpenQuote> {
         row.clear(self.line);
         if self.at >= self.text.len() {
             return Ok(false);
@@ -226,7 +277,7 @@ mod tests {
         let mut splitter = Splitter::new(text, b',', 1);
         let mut row = RawRow::default();
         let mut out = Vec::new();
-        while splitter.next_into(&mut row).unwrap() {
+        while splitter.next_into(&mut row, "x").unwrap() {
             out.push((row.line, row.cells().map(str::to_owned).collect()));
         }
         out
@@ -250,7 +301,7 @@ mod tests {
     fn a_cell_after_a_line_end_knows_its_line() {
         let mut splitter = Splitter::new("\"x\ny\",b\n", b',', 7);
         let mut row = RawRow::default();
-        assert!(splitter.next_into(&mut row).unwrap());
+        assert!(splitter.next_into(&mut row, "x").unwrap());
         assert_eq!((row.line_of(0), row.line_of(1)), (7, 8));
     }
 
@@ -258,15 +309,16 @@ mod tests {
     fn an_open_quote_is_named_where_it_opened() {
         let mut splitter = Splitter::new("a,b\nc,\"d\ne,f\n", b',', 1);
         let mut row = RawRow::default();
-        assert!(splitter.next_into(&mut row).unwrap());
-        assert_eq!(splitter.next_into(&mut row), Err(OpenQuote { line: 2, column: 2 }));
+        assert!(splitter.next_into(&mut row, "x").unwrap());
+        let open = splitter.next_into(&mut row, "x");
+        assert!(matches!(open, Err(IntakeError::OpenQuote { line: 2, column: 2, .. })));
     }
 
     #[test]
     fn a_stray_quote_is_kept_and_marked() {
         let mut splitter = Splitter::new("\"3/8\" bolt\",b\n", b',', 1);
         let mut row = RawRow::default();
-        assert!(splitter.next_into(&mut row).unwrap());
+        assert!(splitter.next_into(&mut row, "x").unwrap());
         assert_eq!(row.cell(0), "3/8\" bolt");
         assert!(row.has_stray_quote(0) && !row.has_stray_quote(1));
     }

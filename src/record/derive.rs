@@ -5,7 +5,7 @@ use std::fmt;
 
 use crate::mechanics::{self, Band, Control, Section, Sections};
 use crate::quantity::{Force, Length, Ratio, Stated, Torque};
-use crate::record::friction::{Friction, Lubes, friction};
+use crate::record::friction::{Friction, Lubes, best_form};
 use crate::record::{
     Basis, Clamp, Derived, Fastener, LubeClass, Method, Prevailing, Setting, Tables,
 };
@@ -124,15 +124,14 @@ fn clamp(
 ) -> Result<Found, String> {
     let torque = clamping_torque(fastener, setting)?;
     let lubes = Lubes::of(setting, tables)?;
-    let friction = chosen.map_or_else(|| friction(fastener, lubes), Ok)?;
+    let friction = chosen.map_or_else(|| best_form(fastener, lubes), Ok)?;
     let range = &friction.range;
     // Without a range of friction only the scatter of the method is known.
     let band = if setting.basis == Basis::Computed && range.low != range.high {
         let wrench = setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
         Band::by_friction(thread, torque, range, wrench)
     } else {
-        let is_dry = control(lubes.face.class) == Control::TorqueDry;
-        let control = if is_dry { Control::TorqueDry } else { control(lubes.thread.class) };
+        let control = control(lubes);
         range.nominal.clamp(thread, torque).and_then(|clamp| Band::by_control(clamp, control))
     };
     Ok(Found { friction, band: band.map_err(|error| error.to_string())? })
@@ -185,13 +184,15 @@ pub fn prevailing_part(fastener: &Fastener) -> Result<Torque, Unsettled> {
     }
 }
 
-/// Which published scatter applies to a torque with this kind of lube. What
-/// comes on the fastener is taken as dry: whether it is slippery is not known,
-/// and the wider figure holds.
-pub fn control(class: LubeClass) -> Control {
-    match class {
-        LubeClass::Dry | LubeClass::Coating => Control::TorqueDry,
-        LubeClass::Wet | LubeClass::Threadlocker | LubeClass::Sealant => Control::TorqueLubricated,
+/// Which published scatter applies to a torque with these lubes. What comes on
+/// the fastener is taken as dry: whether it is slippery is not known, and the
+/// wider figure holds.
+pub fn control(lubes: Lubes<'_>) -> Control {
+    let is_dry = |class| matches!(class, LubeClass::Dry | LubeClass::Coating);
+    if is_dry(lubes.thread.class) || is_dry(lubes.face.class) {
+        Control::TorqueDry
+    } else {
+        Control::TorqueLubricated
     }
 }
 
@@ -199,7 +200,7 @@ fn stresses(found: &Found, thread: &Geometry, derived: &mut Derived) {
     let Band { low, nominal, high } = found.band;
     derived.clamp = Some(Clamp { low, nominal, high });
     derived.form = Some(found.friction.used);
-    derived.assumed = found.friction.assumed;
+    derived.assumed_bearing = found.friction.assumed;
     derived.k = found.friction.range.nominal.equivalent_k(thread).ok().map(Ratio::value);
     derived.stress = derived.area.and_then(|area| mechanics::tension(nominal, area).ok());
     let share = |load: Option<Force>| load.map(|load| nominal / load);

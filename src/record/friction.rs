@@ -55,21 +55,9 @@ pub struct Friction {
 /// ring are stated, else the short one; for lubes that have only μ the long one
 /// with a standard head over a medium hole, which is then said. Never K for one
 /// face and μ for the other.
-pub fn friction(fastener: &Fastener, lubes: Lubes<'_>) -> Result<Friction, NoForm> {
+pub fn best_form(fastener: &Fastener, lubes: Lubes<'_>) -> Result<Friction, NoForm> {
     let [stated, short, assumed] = forms(fastener, lubes);
     stated.or(short).or(assumed).ok_or_else(|| no_form(fastener, lubes))
-}
-
-/// Form and range of [`friction`].
-pub fn best_form(fastener: &Fastener, lubes: Lubes<'_>) -> Result<(FormUsed, FormRange), NoForm> {
-    friction(fastener, lubes).map(|friction| (friction.used, friction.range))
-}
-
-/// The given form for these lubes on this fastener, if all it needs is known
-/// or, for a bearing ring, may be assumed.
-pub fn form_range(which: FormUsed, fastener: &Fastener, lubes: Lubes<'_>) -> Option<FormRange> {
-    let mut held = forms(fastener, lubes).into_iter().flatten();
-    held.find(|friction| friction.used == which).map(|friction| friction.range)
 }
 
 /// The best form that holds for both of two lubes on one fastener: never K for

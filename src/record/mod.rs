@@ -6,6 +6,7 @@
 //! is the one table of what can be asked, shown, imported and exported;
 //! [`derive`] is the one place where a clamp follows from a setting.
 
+mod bench;
 mod choice;
 mod derive;
 mod fastener;
@@ -17,14 +18,16 @@ mod setting;
 mod tables;
 mod vocabulary;
 
+pub use bench::{
+    JointOrder, Layout, PassFrom, PassPlan, PassStep, PassWish, Places, TorqueStep, WrenchWish,
+    hole_numbers, joint_order, listed_numbers, plan_passes, plan_torque,
+};
 pub use derive::{Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part};
 pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
 };
 pub use fields::{FIELDS, Field, FieldKind, Origin, Owner, field_words, find_field};
-pub use friction::{
-    Friction, Lubes, NoForm, Ring, bearing_ring, best_form, form_range, friction, same_form,
-};
+pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_form};
 pub use key::{setting_keys, slug, unique_slug};
 pub use row::{Clamp, Derived, FormUsed, Measure, Restated, Row, Value};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};

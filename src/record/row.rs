@@ -34,7 +34,7 @@ pub struct Derived {
     pub form: Option<FormUsed>,
     /// The bearing ring that was assumed for the long form, in words that
     /// follow "assumed: "; None where it is stated or not used.
-    pub assumed: Option<&'static str>,
+    pub assumed_bearing: Option<&'static str>,
     /// The nut factor used, or the equivalent one of the long form.
     pub k: Option<f64>,
     /// The clamp and its band.

@@ -5,13 +5,16 @@
 
 use comfy_table::{Cell as Drawn, CellAlignment, ContentArrangement, Table, presets::NOTHING};
 
-use crate::report::lay::{fitted, pad, untied, width, wrap};
+use crate::report::lay::{TIE, fitted, pad, untied, width};
 use crate::report::style::{Style, Tone};
 
 /// Blanks between two columns: two where there is room, else one.
 const GAPS: [usize; 2] = [2, 1];
 /// Least room for a text that runs across the columns.
-const LEAST_SPAN: usize = 24;
+const LEAST_SPAN: usize = 32;
+
+/// A word longer than this may be broken.
+const LONG_WORD: usize = 16;
 
 /// A column.
 #[derive(Debug, Clone)]
@@ -59,17 +62,18 @@ impl<T: Into<String>> From<T> for Cell {
     }
 }
 
-/// A row: its cells, and a text that runs on from the column after them.
+/// A row: its cells, and a text that runs on from the column after them. Of
+/// several such texts the first that fits on one line stands, else the last.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct GridRow {
     pub(crate) cells: Vec<Cell>,
-    pub(crate) span: Option<Cell>,
+    pub(crate) spans: Vec<Cell>,
 }
 
 impl GridRow {
     /// A row of cells, one for each column.
     pub(crate) fn of(cells: Vec<Cell>) -> Self {
-        Self { cells, span: None }
+        Self { cells, spans: Vec::new() }
     }
 }
 
@@ -109,7 +113,8 @@ impl Layout {
     /// The lines of the text that runs on after the cells of `row`.
     fn span_lines(&self, row: &GridRow) -> Vec<String> {
         let room = self.limit.saturating_sub(self.offset(row.cells.len()));
-        row.span.as_ref().map(|span| wrap(&span.text, room)).unwrap_or_default()
+        let fitting = row.spans.iter().find(|span| width(&span.text) <= room);
+        fitting.or(row.spans.last()).map(|span| fitted(&span.text, room)).unwrap_or_default()
     }
 
     /// The lines of one row, each with a text for every column.
@@ -128,7 +133,7 @@ impl Layout {
 
     /// Where each cell starts, and its tone.
     fn tones(&self, row: &GridRow) -> Vec<(usize, Tone)> {
-        let cells = row.cells.iter().chain(&row.span).enumerate();
+        let cells = row.cells.iter().chain(row.spans.first()).enumerate();
         cells.map(|(index, cell)| (self.offset(index), cell.tone)).collect()
     }
 }
@@ -162,7 +167,8 @@ impl Grid {
     }
 
     /// Two blanks between columns where all fits on one line each, else one;
-    /// then words are wrapped.
+    /// then words are wrapped, and what that frees goes to the first columns
+    /// that it makes whole.
     fn layout(&self, limit: usize) -> Option<Layout> {
         let needs = |(index, head): (usize, &Head)| {
             let cells = self.rows.iter().filter_map(|row| row.cells.get(index));
@@ -170,30 +176,46 @@ impl Grid {
             widest.max(width(&head.text))
         };
         let widths: Vec<usize> = self.heads.iter().enumerate().map(needs).collect();
-        let mut layout = Layout { widths, gap: GAPS[0], limit };
+        let mut layout = Layout { widths: widths.clone(), gap: GAPS[0], limit };
         // Where the texts that run across start: they need room too.
-        let spanned = self.rows.iter().filter(|row| row.span.is_some());
+        let spanned = self.rows.iter().filter(|row| !row.spans.is_empty());
         let spanned = spanned.map(|row| row.cells.len()).max();
         let end = |layout: &Layout| spanned.map_or(0, |at| layout.offset(at) + LEAST_SPAN);
         if layout.total() > limit || end(&layout) > limit {
             layout.gap = GAPS[1];
         }
+        let least: Vec<Option<usize>> = (0..self.heads.len()).map(|i| self.least(i)).collect();
         while layout.total() > limit || end(&layout) > limit {
             let all = layout.total() > limit;
             let among = if all { layout.widths.len() } else { spanned? };
-            let index = self.widest_words(&layout.widths, among)?;
+            let able = (0..among)
+                .filter(|index| least[*index].is_some_and(|least| layout.widths[*index] > least));
+            let index = able.max_by_key(|index| layout.widths[*index])?;
             layout.widths[index] -= 1;
         }
         self.tighten(&mut layout.widths);
+        for (index, whole) in widths.iter().enumerate() {
+            let narrow = std::mem::replace(&mut layout.widths[index], *whole);
+            if layout.total() > limit || end(&layout) > limit {
+                layout.widths[index] = narrow;
+            }
+        }
         Some(layout)
     }
 
-    /// The widest of the first `among` columns that may still be wrapped.
-    fn widest_words(&self, widths: &[usize], among: usize) -> Option<usize> {
-        let able = self.heads.iter().take(among).enumerate().filter(|(index, head)| {
-            head.wraps_to.is_some_and(|least| widths[*index] > least.max(width(&head.text)))
+    /// The width down to which a column of words may be wrapped: no word of
+    /// usual length is broken.
+    fn least(&self, index: usize) -> Option<usize> {
+        let head = self.heads.get(index)?;
+        let cells = self.rows.iter().filter_map(|row| row.cells.get(index));
+        let words = cells.flat_map(|cell| cell.text.split(' '));
+        let longest = words.map(|word| (word.contains(TIE), word)).map(|(tied, word)| {
+            let columns = width(word);
+            // A tied text is a figure: it is never broken.
+            if tied { columns } else { columns.min(LONG_WORD) }
         });
-        able.max_by_key(|(index, _)| widths[*index]).map(|(index, _)| index)
+        let longest = longest.max().unwrap_or(0);
+        Some(head.wraps_to?.max(longest).max(width(&head.text)))
     }
 
     /// Takes away what wrapping at blanks leaves unused.
@@ -228,7 +250,7 @@ mod tests {
     fn grid() -> Grid {
         let heads = vec![Head::words("part", 6), Head::solid("lb-ft"), Head::words("notes", 5)];
         let mut refused = GridRow::of(vec!["stud, long".into()]);
-        refused.span = Some("refused: wet to dry is never converted".into());
+        refused.spans = vec!["refused: wet to dry is never converted".into()];
         let row = GridRow::of(vec!["stud, long".into(), "70 / 95".into(), "a".into()]);
         Grid { heads, rows: vec![row, refused] }
     }
@@ -251,9 +273,9 @@ mod tests {
 
     #[test]
     fn words_are_wrapped_and_numbers_not() {
-        let drawn = grid().draw(34, Style::plain()).unwrap();
+        let drawn = grid().draw(40, Style::plain()).unwrap();
         for line in text(&drawn).lines() {
-            assert!(width(line) <= 34, "{line}");
+            assert!(width(line) <= 40, "{line}");
         }
         assert!(text(&drawn).contains("70 / 95"));
         assert!(grid().draw(20, Style::plain()).is_none(), "no room for the reason");

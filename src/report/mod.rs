@@ -3,6 +3,7 @@
 //! may be coloured.
 
 mod audit;
+pub mod calc;
 mod cautions;
 mod cells;
 mod columns;
@@ -15,17 +16,22 @@ mod json;
 mod lay;
 mod letters;
 mod lubes;
+mod map;
 mod notes;
+mod order;
 mod pages;
+mod passes;
 mod pull;
+mod sheet;
 mod show;
 mod stacked;
+mod steps;
 mod style;
 mod table;
 mod tally;
 mod units;
 mod values;
-mod why;
+mod working;
 
 pub use audit::{audit_json, audit_page};
 pub use cautions::SAFETY;
@@ -34,13 +40,16 @@ pub use diagnostic::{draw, draw_line};
 pub use import::{Imported, import_json, import_page};
 pub use json::{Json, export_json, find_json, find_json_line, lubes_json};
 pub use lubes::{lubes_page, lubes_table};
+pub use order::{OrderOfJoint, joint_orders_json, joint_orders_page, order_json, order_page};
 pub use pages::{
-    BookFacts, book_json, book_page, calc_json, calc_page, fields_json, fields_page, lube_list,
-    lube_list_json, strength_list, strength_list_json, thread_json, thread_page,
+    BookFacts, book_json, book_page, fields_json, fields_page, lube_list, lube_list_json,
+    strength_list, strength_list_json, thread_json, thread_page,
 };
+pub use passes::{RowPasses, passes_json, passes_page, torque_passes_json, torque_passes_page};
+pub use sheet::{BenchJoint, Paper, SheetFacts, bench_sheet, is_own_sheet, pocket_card};
 pub use style::Style;
 pub use table::find_table;
-pub use why::{why, why_row};
+pub use working::{find_json_why, why, why_row};
 
 /// Columns of the terminal that this process writes to; None in a pipe.
 pub fn terminal_width() -> Option<usize> {

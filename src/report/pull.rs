@@ -12,7 +12,9 @@ use crate::report::units::units_for;
 pub(crate) enum Pull {
     /// A torque, and the angles that follow it (` +90° +90°`, else nothing).
     Torque(Figures, String),
-    /// Anything else, in words with its own units.
+    /// A stretch, always with its own units.
+    Stretch(Figures),
+    /// Words: an angle from snug, or nothing stated.
     Words(String),
 }
 
@@ -28,7 +30,7 @@ impl Pull {
             },
             Method::TorqueAngle | Method::Angle => by_angle(setting, wanted),
             Method::Stretch => match setting.stretch {
-                Some(window) => Self::Words(format!("stretch {}", stretch_figures(window, wanted))),
+                Some(window) => Self::Stretch(stretch_figures(window, wanted)),
                 None => Self::Words(NOT_STATED.to_owned()),
             },
         }
@@ -38,6 +40,7 @@ impl Pull {
     pub(crate) fn with_units(&self) -> String {
         match self {
             Self::Torque(figures, turns) => figures.with_units() + turns,
+            Self::Stretch(figures) => format!("stretch {}", figures.with_units()),
             Self::Words(words) => words.clone(),
         }
     }
@@ -46,7 +49,7 @@ impl Pull {
     pub(crate) fn bare(&self) -> String {
         match self {
             Self::Torque(figures, turns) => figures.bare() + turns,
-            Self::Words(words) => words.clone(),
+            Self::Stretch(_) | Self::Words(_) => self.with_units(),
         }
     }
 
@@ -54,7 +57,51 @@ impl Pull {
     pub(crate) fn first(&self) -> String {
         match self {
             Self::Torque(figures, turns) => figures.first().with_units() + turns,
+            Self::Stretch(figures) => format!("stretch {}", figures.first().with_units()),
             Self::Words(words) => words.clone(),
+        }
+    }
+}
+
+/// Whether torques are all in the same units.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Sharing {
+    /// There is no torque.
+    Nothing,
+    /// All are in these.
+    All(Vec<&'static Unit>),
+    /// They differ.
+    Mixed,
+}
+
+impl Sharing {
+    /// Of these torques.
+    pub(crate) fn of<'a>(pulls: impl Iterator<Item = &'a Pull>) -> Self {
+        pulls.fold(Self::Nothing, |sharing, pull| match pull {
+            Pull::Torque(figures, _) => sharing.and(Self::All(figures.units())),
+            Pull::Stretch(_) | Pull::Words(_) => sharing,
+        })
+    }
+
+    /// Of two sets of torques together.
+    pub(crate) fn and(self, other: Self) -> Self {
+        match (self, other) {
+            (Self::Nothing, one) | (one, Self::Nothing) => one,
+            (Self::All(one), Self::All(other)) if one == other => Self::All(one),
+            _ => Self::Mixed,
+        }
+    }
+
+    /// Whether two sets may stand under one heading.
+    pub(crate) fn goes_with(&self, other: &Self) -> bool {
+        self == other || *self == Self::Nothing || *other == Self::Nothing
+    }
+
+    /// The units for a heading; none where each cell has its own.
+    pub(crate) fn units(self) -> Option<Vec<&'static Unit>> {
+        match self {
+            Self::All(units) => Some(units),
+            Self::Nothing | Self::Mixed => None,
         }
     }
 }
@@ -63,12 +110,7 @@ impl Pull {
 pub(crate) fn shared_units<'a>(
     pulls: impl Iterator<Item = &'a Pull>,
 ) -> Option<Vec<&'static Unit>> {
-    let mut all = pulls.filter_map(|pull| match pull {
-        Pull::Torque(figures, _) => Some(figures.units()),
-        Pull::Words(_) => None,
-    });
-    let first = all.next()?;
-    all.all(|units| units == first).then_some(first)
+    Sharing::of(pulls).units()
 }
 
 fn torque_figures(
@@ -91,13 +133,13 @@ fn by_angle(setting: &Setting, wanted: &UnitsWanted) -> Pull {
     }
 }
 
-/// A stretch window with its units: `0.0055–0.0060 in / 0.1397–0.1524 mm`.
+/// A stretch window in the units wanted: `0.0055–0.0060 in / 0.1397–0.1524 mm`.
 pub(crate) fn stretch_figures(
     window: Extent<crate::quantity::Length>,
     wanted: &UnitsWanted,
-) -> String {
+) -> Figures {
     let units = units_for(wanted, Dimension::Length, Some(window.unit()));
-    Figures::of(window, &units, true).with_units()
+    Figures::of(window, &units, true)
 }
 
 /// The whole setting in one line for a note or a text: every unit, tied.

@@ -1,5 +1,7 @@
 //! Records one below the other, for a terminal too narrow for a table.
 
+use std::ops::Range;
+
 use crate::query::run::Answer;
 use crate::record::Row;
 use crate::report::cells;
@@ -12,16 +14,17 @@ use crate::report::table::{Known, heading};
 /// Blanks before the lines of a setting.
 const INDENT: usize = 2;
 
-/// The rows as records, the joint over them, the fastener over its settings.
+/// The rows `range` as records, the joint over them, the fastener over its settings.
 pub(crate) fn records(
     answer: &Answer,
     known: &Known<'_>,
+    range: &Range<usize>,
     limit: usize,
     style: Style,
 ) -> Vec<String> {
     let mut lines = Vec::new();
-    let mut index = 0;
-    for group in known.rows.chunk_by(|a, b| cells::same_place(a, b)) {
+    let mut index = range.start;
+    for group in known.rows[range.clone()].chunk_by(|a, b| cells::same_place(a, b)) {
         if !lines.is_empty() {
             lines.push(String::new());
         }

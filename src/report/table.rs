@@ -1,16 +1,18 @@
 //! The answer to a question as a table: grouped by joint, the lube and the
 //! basis on the line of every torque.
 
+use std::ops::Range;
+
 use crate::query::run::{Answer, Column};
 use crate::record::{Field, FieldKind, Origin, Row};
 use crate::report::cautions::{SAFETY, cautions};
 use crate::report::cells;
 use crate::report::columns::{self, Shown};
-use crate::report::grid::{Grid, Lines};
+use crate::report::grid::Lines;
 use crate::report::lay::{clean, counted, flow, pad, untied, width, wrap};
 use crate::report::letters::{Lettered, letter};
 use crate::report::notes::{Note, notes};
-use crate::report::pull::Pull;
+use crate::report::pull::{Pull, Sharing};
 use crate::report::show::{carries_torque, show_table};
 use crate::report::stacked;
 use crate::report::style::{Style, Tone};
@@ -61,6 +63,32 @@ impl<'a> Known<'a> {
         Self { rows, pulls, lettered: letter(&texts) }
     }
 
+    /// Whether the torques of the rows `range` share their units.
+    pub(crate) fn sharing(&self, range: Range<usize>) -> Sharing {
+        let answered = range.filter(|index| self.rows[*index].refused.is_none());
+        Sharing::of(answered.map(|index| &self.pulls[index]))
+    }
+
+    /// Joints one after the other whose torques share their units: they stand
+    /// under one heading of columns.
+    fn runs(&self) -> Vec<Range<usize>> {
+        let mut runs: Vec<(Range<usize>, Sharing)> = Vec::new();
+        let mut start = 0;
+        for group in self.rows.chunk_by(|a, b| cells::same_place(a, b)) {
+            let range = start..start + group.len();
+            start = range.end;
+            let own = self.sharing(range.clone());
+            match runs.last_mut() {
+                Some((run, sharing)) if sharing.goes_with(&own) => {
+                    run.end = range.end;
+                    *sharing = sharing.clone().and(own);
+                }
+                _ => runs.push((range, own)),
+            }
+        }
+        runs.into_iter().map(|(run, _)| run).collect()
+    }
+
     /// Footnotes and cautions, in lines of at most `width`.
     pub(crate) fn below(&self, width: usize, style: Style) -> Vec<String> {
         let note = |(letter, text): &(String, String)| format!("{letter} {text}");
@@ -75,17 +103,39 @@ impl<'a> Known<'a> {
 
 fn rows_table(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     let known = Known::of(answer);
+    let mut lines = Vec::new();
     let headed = !is_interleaved(&known.rows);
-    let mut lines = None;
-    if width >= WIDE {
-        lines = draw(answer, &known, Shown::Wide { headed }, width, style);
+    let all = 0..known.rows.len();
+    let runs = if headed { known.runs() } else { vec![all] };
+    for run in runs {
+        if !lines.is_empty() {
+            lines.push(String::new());
+        }
+        lines.extend(run_lines(answer, &known, &run, width, style, headed));
     }
-    if width >= NARROW {
-        lines = lines.or_else(|| draw(answer, &known, Shown::Usual { headed }, width, style));
-    }
-    let mut lines = lines.unwrap_or_else(|| stacked::records(answer, &known, width, style));
     lines.extend(known.below(width, style));
     lines
+}
+
+/// The widest table that fits, else records.
+fn run_lines(
+    answer: &Answer,
+    known: &Known<'_>,
+    run: &Range<usize>,
+    width: usize,
+    style: Style,
+    headed: bool,
+) -> Vec<String> {
+    let tables = [
+        (WIDE, Shown { wide: true, headed, brief: false }),
+        (NARROW, Shown { wide: false, headed, brief: false }),
+        (NARROW, Shown { wide: false, headed, brief: true }),
+    ];
+    let drawn = tables
+        .into_iter()
+        .filter(|(from, _)| width >= *from)
+        .find_map(|(_, shown)| draw(answer, known, run, shown, width, style));
+    drawn.unwrap_or_else(|| stacked::records(answer, known, run, width, style))
 }
 
 /// Whether a sort has torn joints apart, so that headings would repeat.
@@ -101,21 +151,21 @@ fn is_interleaved(rows: &[&Row]) -> bool {
 fn draw(
     answer: &Answer,
     known: &Known<'_>,
+    run: &Range<usize>,
     shown: Shown,
     width: usize,
     style: Style,
 ) -> Option<Vec<String>> {
-    let grid: Grid = columns::grid(answer, known, shown);
-    let drawn: Lines = grid.draw(width, style)?;
+    let drawn: Lines = columns::grid(answer, known, run.clone(), shown).draw(width, style)?;
     let mut lines = Vec::new();
-    if !shown.is_headed() {
+    if !shown.headed {
         lines.push(drawn.head.clone());
         lines.extend(drawn.rows.into_iter().flatten());
         return Some(lines);
     }
     let mut rows = drawn.rows.into_iter();
     let mut since = SAY_AGAIN;
-    for group in known.rows.chunk_by(|a, b| cells::same_place(a, b)) {
+    for group in known.rows[run.clone()].chunk_by(|a, b| cells::same_place(a, b)) {
         if !lines.is_empty() {
             lines.push(String::new());
         }

@@ -218,5 +218,5 @@ fn forms(
     if restated {
         return same_form(fastener, Lubes::both(from), Lubes::both(to)).unwrap()[1];
     }
-    clampbook::record::friction(fastener, Lubes::both(to)).unwrap()
+    clampbook::record::best_form(fastener, Lubes::both(to)).unwrap()
 }

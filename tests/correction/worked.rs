@@ -193,7 +193,10 @@ fn ninety_per_cent_combined_gives_the_published_torques() {
         bolt.strength.yield_ = Some(Stated::parse(&format!("{yields} MPa")).unwrap());
         let lube = tables.lube("listed μ").unwrap();
         let found = reach(&shared(bolt), target, lube, find_unit("N·m").unwrap(), &tables).unwrap();
-        assert_eq!(found.derived.assumed, Some("hex head ISO 4014 over a medium hole ISO 273"));
+        assert_eq!(
+            found.derived.assumed_bearing,
+            Some("hex head ISO 4014 over a medium hole ISO 273")
+        );
         let clamp = found.derived.clamp.unwrap().nominal.n() / 1000.0;
         let unit = last_digit(&row["preload"]);
         assert!(agrees(clamp, number(&row, "preload"), 0.005, unit / 2.0), "{clamp} {row:?}");
@@ -236,7 +239,7 @@ fn k_and_mu_are_never_mixed() {
     assert_eq!(row.derived.combined, None);
     // From μ: the long form for both.
     let row = restate(&bolt, &bolt.settings[1], to, &tables).unwrap();
-    assert_eq!((row.derived.form, row.derived.assumed), (Some(FormUsed::Long), None));
+    assert_eq!((row.derived.form, row.derived.assumed_bearing), (Some(FormUsed::Long), None));
     assert!(row.derived.combined.is_some());
 }
 

@@ -165,6 +165,9 @@ fn words(access: &Access) -> String {
         Access::Assembly(name) => format!("index of assemblies at {name}"),
         Access::Joint(name) => format!("index of joints at {name}"),
         Access::Word(word) => format!("index of words at {word}…"),
+        Access::Figure { figure, low, high } => {
+            format!("column of {figure:?} from {low} to {high}")
+        }
         Access::Lacks(lacking) => format!("index of {lacking:?} not stated").to_lowercase(),
         Access::And(each) => joined(each, " and "),
         Access::Or(each) => joined(each, " or "),

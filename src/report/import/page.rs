@@ -11,6 +11,10 @@ use crate::report::table::LEAST;
 
 /// Cells shown of one reason; the rest are counted. JSON has more.
 const SHOWN_OF_ONE: usize = 20;
+/// Cells shown of one warning.
+const WARNINGS: usize = 5;
+/// Cells shown of one reading that needs no doubt.
+const ECHOES: usize = 3;
 /// Settings and remarks shown one by one.
 const SHOWN: usize = 20;
 /// The longest cell shown in full.
@@ -54,8 +58,13 @@ fn cells(report: &Report, done: Imported, width: usize, style: Style) -> Vec<Str
     let mut shown: Vec<&CellVerdict> = Vec::new();
     for cell in report.verdicts.iter().filter(is_told) {
         let count = seen.entry(cell.code).or_default();
-        *count += 1;
-        if *count <= SHOWN_OF_ONE {
+        let most = match cell.verdict {
+            Verdict::Taken => ECHOES,
+            Verdict::TakenWithWarning => WARNINGS,
+            Verdict::Question { .. } | Verdict::Refused => SHOWN_OF_ONE,
+        };
+        if *count < most {
+            *count += 1;
             shown.push(cell);
         }
     }
@@ -71,16 +80,13 @@ fn cells(report: &Report, done: Imported, width: usize, style: Style) -> Vec<Str
         }
         None => shown.iter().flat_map(|cell| wrap(&cell_words(cell), width)).collect(),
     };
-    let told = |code: &&str| seen.get(*code).is_some_and(|count| *count > SHOWN_OF_ONE);
-    let mut more: Vec<(&str, usize)> = report
-        .reasons
-        .iter()
-        .filter(|(code, _)| told(code))
-        .map(|(code, all)| (*code, *all))
-        .collect();
+    let unseen = |(code, all): (&&'static str, &usize)| {
+        let more = all - seen.get(code)?;
+        (more > 0).then(|| format!("{code}: {}", counted(more, "more cell")))
+    };
+    let mut more: Vec<String> = report.reasons.iter().filter_map(unseen).collect();
     more.sort_unstable();
-    let more = more.iter().map(|(code, all)| format!("{code}: {} more cells", all - SHOWN_OF_ONE));
-    lines.extend(more.flat_map(|line| wrap(&line, width)));
+    lines.extend(more.iter().flat_map(|line| wrap(line, width)));
     lines
 }
 
@@ -146,7 +152,7 @@ fn headings(report: &Report, width: usize) -> Vec<String> {
     if unknown.is_empty() {
         return Vec::new();
     }
-    wrap(&format!("columns not taken as a field: {}", unknown.join(", ")), width)
+    wrap(&format!("columns not taken as a field, kept in the notes: {}", unknown.join(", ")), width)
 }
 
 fn remarks(report: &Report, width: usize) -> Vec<String> {

@@ -30,17 +30,25 @@ pub(crate) struct Page<'a> {
     /// Footnotes that hold for every row with a figure.
     common: Vec<String>,
     /// Reasons that stand once for several lubes.
-    together: Vec<(&'a str, Vec<&'a Row>)>,
+    together: Vec<(String, Vec<&'a Row>)>,
 }
 
 impl<'a> Page<'a> {
-    pub(crate) fn of(one: &'a Comparison, tables: &'a Tables, units: &'a UnitsWanted) -> Self {
-        let together = together(&one.rows);
+    /// The rows of `one`, after the fastener's `others` that no single lube
+    /// stands for.
+    pub(crate) fn of(
+        one: &'a Comparison,
+        others: &'a [Row],
+        tables: &'a Tables,
+        units: &'a UnitsWanted,
+    ) -> Self {
+        let all: Vec<&Row> = others.iter().chain(&one.rows).collect();
+        let together = together(&all);
         let alone = |row: &&Row| {
-            let reason = row.refused.as_deref();
+            let reason = common_reason(row);
             reason.is_none_or(|reason| together.iter().all(|(said, _)| *said != reason))
         };
-        let rows: Vec<&Row> = one.rows.iter().filter(alone).collect();
+        let rows: Vec<&Row> = all.into_iter().filter(alone).collect();
         let own = |row: &&Row| -> Vec<String> {
             let from = |text: &String| row.restated.is_some() && text.starts_with("from ");
             let texts = notes(row, units).into_iter().map(|note| note.text);
@@ -54,6 +62,9 @@ impl<'a> Page<'a> {
 
     /// The table, or records where it does not fit.
     pub(crate) fn rows(&self, width: usize, style: Style) -> Vec<String> {
+        if self.rows.is_empty() {
+            return Vec::new();
+        }
         let wide = (width >= WIDE).then(|| self.grid(true).draw(width, style)).flatten();
         match wide.or_else(|| self.grid(false).draw(width, style)) {
             Some(Lines { head, rows }) => {
@@ -102,7 +113,7 @@ impl<'a> Page<'a> {
         let lube = Cell::from(cells::lube(&row.setting));
         if let Some(reason) = &row.refused {
             let reason = format!("refused: {}", clean(reason));
-            return GridRow { cells: vec![lube], span: Some(Cell::toned(reason, Tone::Danger)) };
+            return GridRow { cells: vec![lube], spans: vec![Cell::toned(reason, Tone::Danger)] };
         }
         let torque = if in_heading { pull.bare() } else { pull.with_units() };
         let mut texts =
@@ -197,10 +208,10 @@ impl<'a> Page<'a> {
 }
 
 /// Reasons that refuse several lubes alike, with their rows.
-fn together(rows: &[Row]) -> Vec<(&str, Vec<&Row>)> {
-    let mut reasons: Vec<(&str, Vec<&Row>)> = Vec::new();
-    for row in rows {
-        let Some(reason) = row.refused.as_deref() else { continue };
+fn together<'a>(rows: &[&'a Row]) -> Vec<(String, Vec<&'a Row>)> {
+    let mut reasons: Vec<(String, Vec<&Row>)> = Vec::new();
+    for row in rows.iter().copied() {
+        let Some(reason) = common_reason(row) else { continue };
         match reasons.iter_mut().find(|(said, _)| *said == reason) {
             Some((_, rows)) => rows.push(row),
             None => reasons.push((reason, vec![row])),
@@ -208,6 +219,20 @@ fn together(rows: &[Row]) -> Vec<(&str, Vec<&Row>)> {
     }
     reasons.retain(|(_, rows)| rows.len() >= SAID_ONCE);
     reasons
+}
+
+/// The reason of a refusal without the name of the lube that it refuses.
+fn common_reason(row: &Row) -> Option<String> {
+    let reason = row.refused.as_ref()?;
+    let lube = row.setting.lube.as_deref().unwrap_or_default();
+    // The places where a refusal names the lube that it refuses.
+    let places = [format!("and {lube} "), format!("for {lube}:"), format!("of {lube} ")];
+    let found = places.iter().find(|place| reason.contains(*place)).filter(|_| !lube.is_empty());
+    Some(match (found, reason.strip_prefix(lube)) {
+        (Some(place), _) => reason.replacen(place, &place.replace(lube, "this lube"), 1),
+        (None, Some(rest)) if rest.starts_with(' ') => format!("this lube{rest}"),
+        _ => reason.clone(),
+    })
 }
 
 /// Takes out the texts that hold for every row with a figure, if there are

@@ -1,0 +1,89 @@
+//! Where the holes of a joint lie.
+
+use crate::procedure::Point;
+use crate::quantity::Length;
+use crate::text::fold_name;
+
+/// Where the holes of a joint lie, looking at the heads.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Layout {
+    /// Its name in the book.
+    pub name: String,
+    /// Hole 1, 2, … in turn.
+    pub points: Vec<Point>,
+}
+
+/// Most holes of a layout by name.
+const MOST: usize = 400;
+/// A radius or pitch for layouts whose size does not matter, mm.
+const PITCH: f64 = 100.0;
+
+impl Layout {
+    /// A layout that its name describes: `circle of 8`, `row of 9`,
+    /// `grid of 2x5` (2 rows of 5). None for any other name.
+    pub fn standard(name: &str) -> Option<Self> {
+        let folded = fold_name(name);
+        let (shape, size) = folded.split_once(' ')?;
+        let size = size.trim().strip_prefix("of ").unwrap_or(size).trim();
+        let points = match shape {
+            "circle" => circle(size.parse().ok()?)?,
+            "row" => grid(1, size.parse().ok()?)?,
+            "grid" => {
+                let (rows, columns) = rows_and_columns(size)?;
+                grid(rows, columns)?
+            }
+            _ => return None,
+        };
+        Some(Self { name: name.trim().to_owned(), points })
+    }
+}
+
+/// `2x5`, also with blanks or ×.
+pub(crate) fn rows_and_columns(text: &str) -> Option<(usize, usize)> {
+    let text = text.replace('×', "x");
+    let (rows, columns) = text.split_once(['x', 'X'])?;
+    Some((rows.trim().parse().ok()?, columns.trim().parse().ok()?))
+}
+
+/// Evenly round a circle, clockwise from the top.
+pub(crate) fn circle(count: usize) -> Option<Vec<Point>> {
+    let place = |at: usize| {
+        let angle = (at as f64 * 360.0 / count as f64).to_radians();
+        point(PITCH * angle.sin(), PITCH * angle.cos())
+    };
+    (3..=MOST).contains(&count).then(|| (0..count).map(place).collect())
+}
+
+/// Rows from the top, each left to right.
+pub(crate) fn grid(rows: usize, columns: usize) -> Option<Vec<Point>> {
+    let count = rows.checked_mul(columns)?;
+    let place = |at: usize| {
+        let (row, column) = (at / columns, at % columns);
+        point(PITCH * column as f64, -PITCH * row as f64)
+    };
+    (1..=MOST).contains(&count).then(|| (0..count).map(place).collect())
+}
+
+fn point(x: f64, y: f64) -> Point {
+    Point { x: Length::from_mm(x), y: Length::from_mm(y) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::procedure::{Walk, circle, grid, layout};
+
+    /// The orders over a drawn layout are those of the bare counts.
+    #[test]
+    fn names_that_describe_themselves() {
+        let of = |name: &str| Layout::standard(name).map(|layout| layout.points);
+        let order = |name: &str| layout(&of(name).unwrap(), Walk::Cross).unwrap();
+        assert_eq!(order("Circle of 12").holes(), circle(12).unwrap().holes());
+        assert_eq!(order("row of 9").holes(), grid(1, 9, Walk::Cross).unwrap().holes());
+        assert_eq!(order("grid of 2x5").holes(), grid(2, 5, Walk::Cross).unwrap().holes());
+        assert_eq!(of("grid 2 × 5").unwrap().len(), 10);
+        for name in ["Marlow 6 head", "circle of 2", "circle of many", "grid of 5", "row of 0"] {
+            assert_eq!(of(name), None, "{name}");
+        }
+    }
+}

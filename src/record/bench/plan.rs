@@ -1,0 +1,137 @@
+//! The steps in which a fastener is tightened, as data.
+
+use crate::procedure::{self, ProcedureError, Wrench};
+use crate::quantity::{Angle, Extent, Length, Ratio, Stated, Torque, Unit};
+
+/// What is asked of the passes: how many, and for which wrench.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PassWish {
+    /// Steps, where they may be made up.
+    pub count: usize,
+    /// The wrench, as far as it is known.
+    pub wrench: WrenchWish,
+}
+
+impl Default for PassWish {
+    /// Three equal steps (common practice, no source), no wrench.
+    fn default() -> Self {
+        Self { count: 3, wrench: WrenchWish::Unknown }
+    }
+}
+
+/// What is known of the wrench.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub enum WrenchWish {
+    /// Nothing: steps are not rounded.
+    #[default]
+    Unknown,
+    /// Only what lies between two marks.
+    Graduation(Stated<Torque>),
+    /// The whole scale; every step is given its setting.
+    Whole(Wrench),
+}
+
+impl WrenchWish {
+    /// Between two marks, and the unit of the scale.
+    pub(crate) fn graduation(&self) -> Option<(Torque, &'static Unit)> {
+        match self {
+            Self::Unknown => None,
+            Self::Graduation(stated) => Some((stated.value(), stated.written().unit)),
+            Self::Whole(wrench) => Some((wrench.graduation, wrench.unit)),
+        }
+    }
+
+    /// The setting for a torque between the limits given; none if the scale is
+    /// not known.
+    pub(crate) fn setting(
+        &self,
+        aim: Torque,
+        floor: Option<Torque>,
+        limit: Option<Torque>,
+    ) -> Result<Option<procedure::Setting>, ProcedureError> {
+        let Self::Whole(wrench) = self else { return Ok(None) };
+        wrench.setting(aim, floor, limit).map(Some)
+    }
+}
+
+/// Where passes come from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum PassFrom {
+    /// The source gives them.
+    Source,
+    /// clampbook made equal steps; the last once more round the pattern.
+    Generated,
+    /// They follow from the method: snug, then each angle over the whole
+    /// pattern. Never split.
+    Method,
+    /// One pull, with the reason why there are no more.
+    OnePull(String),
+}
+
+impl PassFrom {
+    /// In a few words.
+    pub fn in_words(&self) -> String {
+        match self {
+            Self::Source => "as the source gives them".to_owned(),
+            Self::Generated => "GENERATED: equal steps, common practice".to_owned(),
+            Self::Method => "as the method has it; an angle is not split".to_owned(),
+            Self::OnePull(why) => format!("one pull: {why}"),
+        }
+    }
+
+    /// One word for a program.
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::Source => "source",
+            Self::Generated => "generated",
+            Self::Method => "method",
+            Self::OnePull(_) => "one pull",
+        }
+    }
+}
+
+/// A torque that a pass goes to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TorqueStep {
+    /// What to aim at; none where only a maximum is stated.
+    pub aim: Option<Torque>,
+    /// As the source wrote it; none for a step that was worked out.
+    pub written: Option<Extent<Torque>>,
+    /// The share of the final torque that the source wrote.
+    pub share: Option<Stated<Ratio>>,
+    /// The unit in which a step that was worked out is shown.
+    pub unit: &'static Unit,
+    /// It lies on a mark of the wrench.
+    pub on_mark: bool,
+    /// What the wrench is set to, if its scale is known.
+    pub setting: Option<procedure::Setting>,
+}
+
+/// One pass: every fastener of the joint is brought to it, in order, before the
+/// next one starts.
+#[derive(Debug, Clone, PartialEq)]
+pub enum PassStep {
+    /// To a torque.
+    Torque(TorqueStep),
+    /// Through an angle.
+    Turn(Stated<Angle>),
+    /// To snug, without a figure.
+    Snug,
+    /// To a stretch, measured at each fastener.
+    Stretch(Extent<Length>),
+}
+
+/// The passes of one setting.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PassPlan {
+    /// In the order in which they are pulled.
+    pub steps: Vec<PassStep>,
+    /// Where they come from.
+    pub from: PassFrom,
+    /// The final value is pulled once more round the pattern.
+    pub repeat: bool,
+    /// What to know about them, a sentence each without a full stop.
+    pub remarks: Vec<String>,
+    /// Why this wrench will not do for the final value.
+    pub refused: Option<String>,
+}

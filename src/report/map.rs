@@ -1,0 +1,150 @@
+//! A map of holes on a terminal: a number where each hole lies.
+
+use crate::procedure::Point;
+use crate::report::lay::pad;
+
+/// Most lines of a map.
+const MOST_LINES: usize = 48;
+/// A character is about twice as high as it is wide.
+const HIGH: f64 = 2.0;
+/// Blanks between two numbers on a line: airy, or as close as can be read.
+const GAPS: [usize; 2] = [4, 2];
+
+/// `numbers[i]` at `points[i]`, as small as can be read well. None if they do
+/// not fit in `columns`.
+pub(crate) fn text_map(points: &[Point], numbers: &[usize], columns: usize) -> Option<Vec<String>> {
+    let cell = numbers.iter().max()?.to_string().len();
+    let frame = Frame::of(points)?;
+    let most = columns.checked_sub(cell + 1)?;
+    let with_gap = |gap| (cell..=most).find_map(|width| frame.spots(points, width, cell + gap));
+    let spots = GAPS.into_iter().find_map(with_gap)?;
+    let lines = spots.iter().map(|spot| spot.0).max()? + 1;
+    let mut drawn = vec![String::new(); lines];
+    let mut in_turn: Vec<(usize, usize, usize)> = spots
+        .iter()
+        .zip(numbers)
+        .map(|((line, column), number)| (*line, *column, *number))
+        .collect();
+    in_turn.sort_unstable();
+    for (line, column, number) in in_turn {
+        drawn[line] = pad(&drawn[line], column + 2) + &format!("{number:>cell$}");
+    }
+    Some(drawn)
+}
+
+/// The box around the points.
+struct Frame {
+    left: f64,
+    top: f64,
+    width: f64,
+    height: f64,
+}
+
+impl Frame {
+    fn of(points: &[Point]) -> Option<Self> {
+        let ends = |of: fn(&Point) -> f64| {
+            let values = points.iter().map(of);
+            values.fold(None, |ends: Option<(f64, f64)>, value| {
+                let (low, high) = ends.unwrap_or((value, value));
+                Some((low.min(value), high.max(value)))
+            })
+        };
+        let (left, right) = ends(|point| point.x.mm())?;
+        let (bottom, top) = ends(|point| point.y.mm())?;
+        Some(Self { left, top, width: right - left, height: top - bottom })
+    }
+
+    /// Line and column of each point where the box is `columns` wide; None if
+    /// two of a line were less than `apart` columns away from each other or
+    /// there would be too many lines.
+    fn spots(&self, points: &[Point], columns: usize, apart: usize) -> Option<Vec<(usize, usize)>> {
+        let scale = if self.width > 0.0 { columns as f64 / self.width } else { 0.0 };
+        // A part that is all height has no width to scale by: two lines a hole.
+        let lines = if self.width > 0.0 {
+            self.height * scale / HIGH
+        } else {
+            (points.len().saturating_sub(1) * 2) as f64
+        };
+        if lines > MOST_LINES as f64 {
+            return None;
+        }
+        // A flat part is one line, whatever its points are divided by.
+        let height = if self.height > 0.0 { self.height } else { 1.0 };
+        let down = |point: &Point| (self.top - point.y.mm()) / height * lines;
+        let spot = |point: &Point| {
+            let column = (point.x.mm() - self.left) * scale;
+            (down(point).round() as usize, column.round() as usize)
+        };
+        let spots: Vec<(usize, usize)> = points.iter().map(spot).collect();
+        let touches =
+            |a: &(usize, usize), b: &(usize, usize)| a.0 == b.0 && a.1.abs_diff(b.1) < apart;
+        let are_apart =
+            spots.iter().enumerate().all(|(at, a)| !spots[..at].iter().any(|b| touches(a, b)));
+        are_apart.then_some(spots)
+    }
+}
+
+/// Where nobody knows the places: hole numbers, and under each its number.
+pub(crate) fn by_number(numbers: &[usize], columns: usize) -> Vec<String> {
+    let cell = numbers.len().to_string().len() + 1;
+    let in_line = (columns.saturating_sub(7) / cell).max(1);
+    let row = |name: &str, values: &mut dyn Iterator<Item = usize>| {
+        let cells = values.map(|value| format!("{value:>cell$}"));
+        std::iter::once(name.to_owned()).chain(cells).collect::<Vec<_>>().concat()
+    };
+    let mut lines = Vec::new();
+    for (at, chunk) in numbers.chunks(in_line).enumerate() {
+        let first = at * in_line + 1;
+        lines.push(row("hole ", &mut (first..first + chunk.len())));
+        lines.push(row("order", &mut chunk.iter().copied()));
+    }
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::procedure::Walk;
+    use crate::procedure::{circle, grid};
+    use crate::record::Layout;
+
+    fn map(name: &str, numbers: &[usize], columns: usize) -> Option<Vec<String>> {
+        text_map(&Layout::standard(name).unwrap().points, numbers, columns)
+    }
+
+    /// Order at position, left to right: US Army TM 5-3805-248-23-1, row of 9.
+    #[test]
+    fn a_row_reads_as_the_manual_prints_it() {
+        let order = grid(1, 9, Walk::Cross).unwrap();
+        let lines = map("row of 9", &order.place_of_each(), 80).unwrap();
+        let numbers: Vec<&str> = lines[0].split_whitespace().collect();
+        assert_eq!((lines.len(), numbers.join(" ")), (1, "9 7 5 3 1 2 4 6 8".to_owned()));
+    }
+
+    #[test]
+    fn no_two_numbers_touch_and_none_is_lost() {
+        for count in 3..=60 {
+            let order = circle(count).unwrap();
+            let Some(lines) = map(&format!("circle of {count}"), &order.place_of_each(), 100)
+            else {
+                assert!(count > 40, "circle of {count}");
+                continue;
+            };
+            let mut found: Vec<usize> = lines
+                .iter()
+                .flat_map(|line| line.split_whitespace().map(|word| word.parse().unwrap()))
+                .collect();
+            found.sort_unstable();
+            assert_eq!(found, (1..=count).collect::<Vec<_>>(), "{lines:#?}");
+            assert!(lines.iter().all(|line| line.len() <= 100));
+        }
+    }
+
+    #[test]
+    fn too_narrow_for_a_map_is_a_list() {
+        assert_eq!(map("row of 40", &(1..=40).collect::<Vec<_>>(), 60), None);
+        let list = by_number(&[3, 1, 2], 80);
+        assert_eq!(list, ["hole  1 2 3", "order 3 1 2"]);
+        assert_eq!(by_number(&[2, 1], 9).len(), 4);
+    }
+}

@@ -1,0 +1,85 @@
+//! What a fitter must know of a part and of its lube.
+
+use crate::record::{Bottom, Fastener, Kind, LubeClass, NOT_STATED, Setting, Tables, Turned, Wet};
+use crate::report::lay::clean;
+
+/// Where the lube goes: `moly on the threads AND under the nut`.
+///
+/// A locking or sealing compound is for the threads alone: what goes under the
+/// head is said only if the source says it.
+pub(crate) fn lube_words(fastener: &Fastener, setting: &Setting, tables: &Tables) -> String {
+    let face = face(fastener);
+    let Some(lube) = &setting.lube else { return format!("lube {NOT_STATED}") };
+    let name = clean(lube);
+    if let Some(other) = setting.face_lube.as_ref().filter(|other| *other != lube) {
+        return format!("{name} on the threads, {} {face}", clean(other));
+    }
+    match tables.lube(lube).map(|lube| lube.class) {
+        Some(LubeClass::Dry) => format!("{name}: nothing on the threads or {face}"),
+        Some(LubeClass::Coating) => format!("{name}: as it comes, nothing added"),
+        Some(LubeClass::Threadlocker | LubeClass::Sealant) if setting.face_lube.is_none() => {
+            format!("{name} on the threads; {face} {NOT_STATED}")
+        }
+        _ => format!("{name} on the threads AND {face}"),
+    }
+}
+
+/// The face that slides.
+fn face(fastener: &Fastener) -> &'static str {
+    match (fastener.turned, fastener.kind) {
+        (Some(Turned::Nut), _) | (None, Some(Kind::Stud | Kind::Nut)) => "under the nut",
+        (Some(Turned::Head), _) | (None, Some(Kind::Bolt | Kind::Screw)) => "under the head",
+        (None, Some(Kind::Plug) | None) => "under the turned face",
+    }
+}
+
+/// Thread, ends, tools, hole, washer: one line.
+pub(crate) fn fit_words(fastener: &Fastener) -> Vec<String> {
+    let mut said = Vec::new();
+    let thread = fastener.thread.as_ref().map_or(NOT_STATED.to_owned(), ToString::to_string);
+    match fastener.hole_thread {
+        Some(_) => said.push(format!("nut end {thread}")),
+        None => said.push(format!("thread {thread}")),
+    }
+    said.extend(hole_end(fastener));
+    said.extend(fastener.length.map(|length| format!("length {length}")));
+    said.extend(fastener.head.as_ref().map(|head| format!("head {}", clean(head))));
+    said.extend(fastener.drive.as_ref().map(|drive| format!("drive {}", clean(drive))));
+    said.extend(hole(fastener));
+    said.extend(fastener.washer.as_ref().map(|washer| format!("washer {}", clean(washer))));
+    said.extend(fastener.seat.as_ref().map(|seat| format!("seat {}", clean(seat))));
+    said
+}
+
+/// A stud's other end: thread, how tight, with what on it.
+fn hole_end(fastener: &Fastener) -> Option<String> {
+    let thread = fastener.hole_thread.as_ref()?;
+    let fitting = fastener.hole_end_fitting.as_ref().map(|fitting| clean(fitting));
+    let lube = fastener.hole_end_lube.as_ref().map(|lube| format!("with {}", clean(lube)));
+    let said: Vec<String> =
+        std::iter::once(format!("hole end {thread}")).chain(fitting).chain(lube).collect();
+    Some(said.join(" "))
+}
+
+fn hole(fastener: &Fastener) -> Option<String> {
+    let bottom = fastener.bottom.map(|bottom| match bottom {
+        Bottom::Blind => "blind hole",
+        Bottom::Through => "through hole",
+    });
+    let wet = fastener.wet.map(|wet| match wet {
+        Wet::Coolant => "wet to coolant",
+        Wet::Oil => "wet to oil",
+        Wet::Port => "into the port",
+    });
+    let insert = fastener.insert.filter(|insert| *insert).map(|_| "wire insert");
+    let material = fastener.hole_material.as_ref().map(|text| format!("in {}", clean(text)));
+    let words: Vec<String> =
+        [bottom, wet, insert].into_iter().flatten().map(str::to_owned).chain(material).collect();
+    (!words.is_empty()).then(|| words.join(" "))
+}
+
+/// `Gasket: multi-layer steel.` with one full stop, whatever the text ends in.
+pub(crate) fn sentence(label: &str, text: &str) -> String {
+    let text = clean(text);
+    format!("{label}: {}.", text.trim_end_matches([' ', '.', ',', ';']))
+}

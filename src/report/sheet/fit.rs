@@ -1,0 +1,153 @@
+//! How large a page may be set and still be one page.
+//!
+//! Nothing here measures type: the height is reckoned from the number of
+//! lines, a little too high, and a test in a real browser checks the outcome.
+
+use crate::record::{Basis, Fastener, Method, Reuse};
+use crate::report::passes::RowPasses;
+use crate::report::sheet::cautions::row_cautions;
+use crate::report::sheet::part::{MOST_COLUMNS, MOST_MEASURED, small_words};
+use crate::report::sheet::style::area;
+use crate::report::sheet::{BenchJoint, Context};
+use crate::report::steps::step_setting;
+
+/// One point, mm.
+const POINT_MM: f64 = 25.4 / 72.0;
+/// Largest and smallest type, half points.
+const LARGEST: u32 = 26;
+const SMALLEST: u32 = 15;
+/// Mean width of a letter, em.
+const LETTER: f64 = 0.505;
+/// Height of a line, em.
+const LINE: f64 = 1.25;
+/// Between two blocks, em.
+const GAP: f64 = 0.75;
+
+/// What stands on top of the parts.
+pub(crate) struct Beside<'a> {
+    /// In the box.
+    pub(crate) cautions: &'a [String],
+    /// Height of the map on a page that is so many em wide, em; 0 for none.
+    pub(crate) map: &'a dyn Fn(f64) -> f64,
+    /// The map takes the whole width.
+    pub(crate) is_wide: bool,
+}
+
+/// The largest type in which the page of `joint` is one page, points; the
+/// smallest that can be read at arm's length if none is.
+pub(crate) fn font_pt(joint: &BenchJoint, beside: &Beside<'_>, context: &Context<'_>) -> f64 {
+    let area = area(context.facts.paper);
+    let fits = |half_points: &u32| {
+        let em_mm = f64::from(*half_points) * 0.5 * POINT_MM;
+        let ruler = Ruler { width: area.width_mm / em_mm };
+        ruler.page(joint, beside, context) <= area.height_mm / em_mm
+    };
+    let half_points = (SMALLEST..=LARGEST).rev().find(fits).unwrap_or(SMALLEST);
+    f64::from(half_points) * 0.5
+}
+
+/// How many em wide a page is that is set in `size` points.
+pub(crate) fn width_em(size: f64, context: &Context<'_>) -> f64 {
+    area(context.facts.paper).width_mm / (size * POINT_MM)
+}
+
+/// Heights in em for a page `width` em wide.
+struct Ruler {
+    width: f64,
+}
+
+impl Ruler {
+    /// Height of `text` set in `size` em over a share of the width.
+    fn text(&self, text: &str, size: f64, share: f64) -> f64 {
+        let letters = text.chars().count() as f64 * LETTER * size;
+        (letters / (self.width * share)).ceil().max(1.0) * LINE * size
+    }
+
+    fn page(&self, joint: &BenchJoint, beside: &Beside<'_>, context: &Context<'_>) -> f64 {
+        let parts = joint.rows.chunk_by(|a, b| a.row.fastener.key == b.row.fastener.key);
+        let parts: f64 = parts.map(|rows| self.part(rows, context) + GAP).sum();
+        let notes = [&joint.joint.gasket, &joint.joint.machining].into_iter().flatten();
+        let notes: f64 = notes.map(|text| self.text(text, 0.85, 1.0) + GAP).sum();
+        self.head(joint) + self.top(joint, beside) + parts + notes + self.foot(context)
+    }
+
+    fn head(&self, joint: &BenchJoint) -> f64 {
+        let name = self.text(&joint.joint.name, 2.7, 0.6) * 0.8;
+        let assembly = self.text(&joint.joint.assembly, 1.2, 0.6);
+        (name + assembly).max(4.0) + 0.7
+    }
+
+    /// Cautions and map, over or beside each other.
+    fn top(&self, joint: &BenchJoint, beside: &Beside<'_>) -> f64 {
+        let map = (beside.map)(self.width);
+        let share = if beside.is_wide || map == 0.0 { 0.93 } else { 0.4 };
+        let lines: f64 = beside.cautions.iter().map(|text| self.text(text, 1.05, share)).sum();
+        let cautions = if beside.cautions.is_empty() { 0.0 } else { lines + 2.4 };
+        let remarks: f64 = match &joint.order {
+            Ok(order) => {
+                let words = order.words.iter().chain(&order.remarks);
+                words.map(|text| self.text(text, 1.0, share)).sum()
+            }
+            Err(why) => self.text(why, 1.0, share),
+        };
+        let map = map + remarks + 2.6;
+        if beside.is_wide { cautions + map + 2.0 * GAP } else { cautions.max(map + 1.5) + GAP }
+    }
+
+    fn part(&self, rows: &[RowPasses], context: &Context<'_>) -> f64 {
+        let Some(first) = rows.first() else { return 0.0 };
+        let fastener = &first.row.fastener;
+        let name = fastener.part.chars().count() as f64 * 1.4 * LETTER;
+        let small = small_words(fastener).chars().count() as f64 * 0.95 * LETTER;
+        let heading = ((name + small + 5.0) / self.width).ceil() * 1.6 + 0.6;
+        let discard = if fastener.is_single_use() { 2.0 } else { 0.0 };
+        let choice = if rows.len() > 1 { 1.2 } else { 0.0 };
+        let pulls: f64 = rows.iter().map(|one| self.pull(one, context) + 0.45).sum();
+        heading + discard + choice + pulls + Self::measured(fastener, rows)
+    }
+
+    fn pull(&self, one: &RowPasses, context: &Context<'_>) -> f64 {
+        let row = &one.row;
+        let Some(plan) = one.plan.as_ref().filter(|_| !row.setting.superseded) else {
+            return 2.2;
+        };
+        let cautions = row_cautions(row, context.wanted);
+        let cautions: f64 = cautions.iter().map(|text| self.text(text, 1.05, 0.97)).sum();
+        let boxes = plan.steps.len() + usize::from(plan.repeat);
+        let in_a_line = ((self.width / 9.8).floor() as usize).max(1);
+        // The note stands beside the boxes if 11 em are left there.
+        let left = self.width - (boxes % in_a_line) as f64 * 9.8;
+        let beside = boxes % in_a_line > 0 && left > 12.0;
+        let lines = boxes.div_ceil(in_a_line) as f64;
+        let has_setting = plan.steps.iter().any(|step| step_setting(step).is_some());
+        let each = if has_setting { 6.3 } else { 4.2 };
+        let remarks: f64 =
+            plan.remarks.iter().chain(&plan.refused).map(|text| self.text(text, 0.9, 0.4)).sum();
+        let note = if beside { 0.0 } else { 2.4 } + remarks;
+        let after = [&row.setting.retorque, &row.setting.recheck].into_iter().flatten();
+        let after: f64 = after.map(|text| self.text(text, 1.05, 0.9) + 0.3).sum();
+        let cycles = if row.setting.cycles.is_some() { 1.6 } else { 0.0 };
+        // The lube wraps under its torque where both are long.
+        let words = one.row.setting.in_words().chars().count();
+        let value = if words > 22 { 4.4 } else { 2.8 };
+        let estimate = if row.setting.basis == Basis::Computed { 2.2 } else { 0.0 };
+        value + cautions + lines * each + note + after + cycles + estimate
+    }
+
+    fn measured(fastener: &Fastener, rows: &[RowPasses]) -> f64 {
+        let by_stretch = rows.iter().any(|one| one.row.setting.method == Method::Stretch);
+        let limited = matches!(fastener.reuse, Some(Reuse::FreeLength(_)));
+        let cycles = matches!(fastener.reuse, Some(Reuse::UpTo(_)));
+        let tables = fastener.count.unwrap_or(1).min(MOST_MEASURED).div_ceil(MOST_COLUMNS);
+        let lines = 2 + u32::from(by_stretch);
+        let table = f64::from(tables * lines) * 1.75 + f64::from(tables) * 0.6;
+        let table = if by_stretch || limited { table } else { 0.0 };
+        table + if limited { 1.2 } else { 0.0 } + if cycles { 2.0 } else { 0.0 }
+    }
+
+    fn foot(&self, context: &Context<'_>) -> f64 {
+        let wrench = if context.facts.wrench.is_some() { 1.3 } else { 0.0 };
+        // Record of two lines, and two to three lines of small print.
+        4.1 + wrench + self.text(&"x".repeat(250), 0.8, 1.0) + 2.0 * GAP
+    }
+}

@@ -1,0 +1,235 @@
+//! The page of one joint.
+
+use maud::{Markup, html};
+
+use crate::procedure::Point;
+use crate::record::{Fastener, JointOrder, Layout, Places, hole_numbers};
+use crate::report::lay::clean;
+use crate::report::order::{caption, rule_line};
+use crate::report::passes::RowPasses;
+use crate::report::sheet::cautions::page_cautions;
+use crate::report::sheet::facts::sentence;
+use crate::report::sheet::fit::{Beside, font_pt, width_em};
+use crate::report::sheet::part::{line, part};
+use crate::report::sheet::record::{foot, record};
+use crate::report::sheet::svg::{self, Hole, Map, Room};
+use crate::report::sheet::{BenchJoint, Context};
+
+/// Holes in a line where nobody knows where they lie: few, or many.
+const IN_A_LINE: (usize, usize) = (12, 20);
+
+/// The page of `joint`.
+pub(crate) fn page(joint: &BenchJoint, context: &Context<'_>) -> Markup {
+    let outlines = outlines(joint);
+    let cautions = page_cautions(joint, context.wanted);
+    let chart = joint.order.as_ref().ok().and_then(|order| chart(order, &outlines));
+    let is_wide = chart.as_ref().is_none_or(|chart| chart.is_wide);
+    let map = |width: f64| chart.as_ref().map(|chart| chart.draw(width));
+    let height = |width: f64| map(width).map_or(0.0, |map| map.height);
+    let beside = Beside { cautions: &cautions, map: &height, is_wide };
+    let size = font_pt(joint, &beside, context);
+    let map = map(width_em(size, context)).map(|map| map.svg);
+    let warn = html! {
+        @if !cautions.is_empty() {
+            section.warn {
+                h2 { "CAUTION" }
+                ul { @for caution in &cautions { li { (caution) } } }
+            }
+        }
+    };
+    html! {
+        article.page style=(format!("font-size:{size}pt")) {
+            (head(joint))
+            @if is_wide {
+                (warn)
+                (figure(joint, map))
+            } @else {
+                div.side { (figure(joint, map)) (warn) }
+            }
+            @for rows in joint.rows.chunk_by(|a, b| a.row.fastener.key == b.row.fastener.key) {
+                (part(rows, outlines.of(&rows[0].row.fastener), context))
+            }
+            (joint_notes(joint))
+            (record(context.facts))
+            (foot(context.facts))
+        }
+    }
+}
+
+fn head(joint: &BenchJoint) -> Markup {
+    html! {
+        header.head {
+            div {
+                p.assembly { (clean(&joint.joint.assembly)) }
+                h1 { (clean(&joint.joint.name)) }
+            }
+            div.blanks { (line("Job")) (line("Date")) }
+        }
+    }
+}
+
+/// Gasket and machining, as the source says them.
+fn joint_notes(joint: &BenchJoint) -> Markup {
+    let gasket = joint.joint.gasket.as_ref().map(|text| sentence("Gasket", text));
+    let machining = joint.joint.machining.as_ref().map(|text| sentence("Machining", text));
+    html! {
+        @for text in [gasket, machining].into_iter().flatten() { p.notes { (text) } }
+    }
+}
+
+/// The map with what is said under it.
+fn figure(joint: &BenchJoint, map: Option<Markup>) -> Markup {
+    let order = match &joint.order {
+        Ok(order) => order,
+        Err(why) => {
+            return html! { figure.map { figcaption { p.rule { "ORDER REFUSED: " (clean(why)) } } } };
+        }
+    };
+    if is_needless(joint, order) {
+        return html! {};
+    }
+    html! {
+        figure.map {
+            @if let Some(map) = map { (map) }
+            figcaption {
+                (order_words(order))
+            }
+        }
+    }
+}
+
+/// Under the map: where the order comes from. One that was made from nothing
+/// but a number of holes is not said: the paper leaves room for the order used.
+fn order_words(order: &JointOrder) -> Markup {
+    let made = order.order.as_ref().filter(|_| !is_guess(order));
+    html! {
+        p.rule {
+            @match (made, &order.words) {
+                (Some(made), _) => { "Order " (rule_line(made)) }
+                (None, Some(words)) => { "Order LISTED, in words: " (clean(words)) }
+                (None, None) => { (line("Order not stated, no layout in the book. Order used")) }
+            }
+        }
+        @if made.is_some() {
+            p { (caption(&order.places)) " Small: hole number. Loosen backwards, in stages." }
+            @for remark in &order.remarks { p { (clean(remark)) "." } }
+        }
+    }
+}
+
+/// Made up without knowing where the holes lie.
+fn is_guess(order: &JointOrder) -> bool {
+    let is_made = order.order.as_ref().is_some_and(|order| order.rule().is_generated());
+    is_made && !matches!(order.places, Places::Layout(_))
+}
+
+/// One fastener has no order.
+fn is_needless(joint: &BenchJoint, order: &JointOrder) -> bool {
+    let nothing_said = joint.joint.order.is_none() && order.places == Places::Unknown;
+    let mut fasteners: Vec<&Fastener> = joint.rows.iter().map(|one| &*one.row.fastener).collect();
+    fasteners.dedup_by_key(|fastener| &fastener.key);
+    nothing_said && matches!(fasteners[..], [only] if only.count == Some(1))
+}
+
+/// What a map shows.
+struct Chart {
+    points: Vec<Point>,
+    holes: Vec<Hole>,
+    is_wide: bool,
+}
+
+impl Chart {
+    /// The map on a page that is `width` em wide.
+    fn draw(&self, width: f64) -> Map {
+        let share = if self.is_wide { 0.98 } else { 0.46 };
+        let height = if self.is_wide { 14.0 } else { 22.0 };
+        svg::map(&self.points, &self.holes, Room { width: width * share, height })
+    }
+}
+
+/// The map, if there is an order or a layout to draw.
+///
+/// A circle that was only taken because nothing else is known is not drawn: on
+/// paper it would look like the part.
+fn chart(order: &JointOrder, outlines: &Outlines) -> Option<Chart> {
+    let made = order.order.as_ref();
+    if is_guess(order) {
+        return None;
+    }
+    let at_hole = made.map(crate::procedure::Order::place_of_each);
+    let count = at_hole.as_ref().map(Vec::len);
+    let points: Vec<Point> = match (order.places.points(), count) {
+        (Some(points), _) => points.to_vec(),
+        (None, Some(count)) => in_lines(count)?,
+        (None, None) => return None,
+    };
+    let hole = |number: usize| Hole {
+        number,
+        order: at_hole.as_ref().and_then(|places| places.get(number - 1)).copied(),
+        outline: outlines.at(number),
+    };
+    let holes = (1..=points.len()).map(hole).collect();
+    let is_wide = order.places == Places::Unknown || !is_round(&points);
+    Some(Chart { points, holes, is_wide })
+}
+
+/// Higher than half its width: the cautions go beside it.
+fn is_round(points: &[Point]) -> bool {
+    let span = |of: fn(&Point) -> f64| {
+        let values = || points.iter().map(of);
+        values().fold(f64::NEG_INFINITY, f64::max) - values().fold(f64::INFINITY, f64::min)
+    };
+    span(|point| point.y.mm()) > 0.5 * span(|point| point.x.mm())
+}
+
+/// Lines by number, wide enough apart for the hole numbers.
+fn in_lines(count: usize) -> Option<Vec<Point>> {
+    let in_a_line = if count <= 2 * IN_A_LINE.0 { IN_A_LINE.0 } else { IN_A_LINE.1 };
+    let lines = count.div_ceil(in_a_line);
+    let layout = Layout::standard(&format!("grid of {lines}x{}", count.min(in_a_line)))?;
+    let apart = |point: Point| Point { x: point.x, y: point.y * 1.5 };
+    Some(layout.points.into_iter().take(count).map(apart).collect())
+}
+
+/// Which outline each fastener's holes have, where a joint has several kinds
+/// in holes of their own.
+struct Outlines {
+    kinds: Vec<(Vec<usize>, usize)>,
+    of: Vec<(String, usize)>,
+}
+
+fn outlines(joint: &BenchJoint) -> Outlines {
+    let mut found = Outlines { kinds: Vec::new(), of: Vec::new() };
+    for RowPasses { row, .. } in &joint.rows {
+        let Some(holes) = row.fastener.positions.as_deref().and_then(hole_numbers) else {
+            continue;
+        };
+        let outline = match found.kinds.iter().find(|(known, _)| *known == holes) {
+            Some((_, outline)) => *outline,
+            None => {
+                let next = found.kinds.len();
+                found.kinds.push((holes, next));
+                next
+            }
+        };
+        found.of.push((row.fastener.key.clone(), outline));
+    }
+    if found.kinds.len() < 2 {
+        found = Outlines { kinds: Vec::new(), of: Vec::new() };
+    }
+    found
+}
+
+impl Outlines {
+    fn of(&self, fastener: &Fastener) -> Option<usize> {
+        self.of.iter().find(|(key, _)| *key == fastener.key).map(|(_, outline)| *outline)
+    }
+
+    /// The outline of a hole; a ring where no part names it.
+    fn at(&self, hole: usize) -> usize {
+        self.kinds
+            .iter()
+            .find(|(holes, _)| holes.contains(&hole))
+            .map_or(0, |(_, outline)| *outline)
+    }
+}

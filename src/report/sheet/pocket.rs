@@ -1,0 +1,69 @@
+//! Cards to carry: joint, torque, lube.
+
+use maud::{Markup, html};
+
+use crate::record::{Basis, Row};
+use crate::report::cells;
+use crate::report::lay::clean;
+use crate::report::sheet::cautions::live;
+use crate::report::sheet::facts::lube_words;
+use crate::report::sheet::pulls::figures;
+use crate::report::sheet::{BenchJoint, Context, Paper};
+
+/// Settings on one card.
+const ON_A_CARD: usize = 6;
+/// Cards on one sheet of either paper.
+const ON_A_SHEET: usize = 4;
+
+/// The sheets of cards, a new card for each assembly.
+pub(crate) fn cards(joints: &[BenchJoint], context: &Context<'_>) -> Vec<Markup> {
+    let mut cards: Vec<Markup> = Vec::new();
+    for joints in joints.chunk_by(|a, b| a.joint.assembly == b.joint.assembly) {
+        let rows: Vec<&Row> = joints.iter().flat_map(live).collect();
+        for rows in rows.chunks(ON_A_CARD) {
+            cards.push(card(rows, context));
+        }
+    }
+    let sheet = |cards: &[Markup]| {
+        html! { article.page.cards { @for card in cards { (card) } } }
+    };
+    cards.chunks(ON_A_SHEET).map(sheet).collect()
+}
+
+fn card(rows: &[&Row], context: &Context<'_>) -> Markup {
+    let assembly = rows.first().map(|row| clean(&row.fastener.joint.assembly)).unwrap_or_default();
+    let facts = context.facts;
+    debug_assert!(matches!(facts.paper, Paper::A4 | Paper::Letter));
+    html! {
+        section.card {
+            h1 { (assembly) }
+            @for row in rows { (one(row, context)) }
+            p.foot {
+                "Book revision " (facts.generation) ", printed " (clean(&facts.printed))
+                ". Stale if the spec changed. Maker's current sheet governs."
+            }
+        }
+    }
+}
+
+/// Torque, basis and lube on one line: never a bare torque.
+fn one(row: &Row, context: &Context<'_>) -> Markup {
+    let fastener = &row.fastener;
+    let (first, other) = figures(row, context);
+    let estimate = row.setting.basis == Basis::Computed;
+    html! {
+        div.line {
+            p.what {
+                (clean(&fastener.joint.name)) ", " (clean(&fastener.part))
+                @if let Some(thread) = &fastener.thread { "  " (thread) }
+                @if fastener.is_single_use() { b { "  DISCARD AFTER REMOVAL." } }
+            }
+            p {
+                span.torque { (first) }
+                @if let Some(other) = other { " " span.other { (other) } }
+                " " span.estimate[estimate] { (cells::basis(&row.setting)) }
+                " " span.lube { (lube_words(fastener, &row.setting, context.tables)) }
+            }
+        }
+    }
+}

@@ -1,0 +1,204 @@
+//! The map of holes as SVG: at each hole the place in which it is pulled.
+
+use maud::{Markup, html};
+
+use crate::procedure::Point;
+
+/// A hole of the map.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Hole {
+    /// Its number.
+    pub(crate) number: usize,
+    /// Its place in the order; none where the order is not known.
+    pub(crate) order: Option<usize>,
+    /// Which outline it has, so that long and short bolts are told apart.
+    pub(crate) outline: usize,
+}
+
+/// Room that a map may take, em of its page.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Room {
+    /// To the right.
+    pub(crate) width: f64,
+    /// Down.
+    pub(crate) height: f64,
+}
+
+/// Largest and smallest ring, em.
+const LARGEST: f64 = 1.6;
+const SMALLEST: f64 = 0.5;
+/// Largest and smallest hole number, em.
+const LABELS: (f64, f64) = (0.8, 0.95);
+/// A hole number smaller than this stands beside its ring, if it can.
+const SMALL_LABEL: f64 = 0.6;
+
+/// Draws `holes[i]` at `points[i]`, as large as `room` lets it.
+pub(crate) fn map(points: &[Point], holes: &[Hole], room: Room) -> Map {
+    let Placed { at, ring, width, height } = place(points, room);
+    let label = (ring * 0.6).clamp(LABELS.0, LABELS.1);
+    let svg = html! {
+        svg width=(em(width)) height=(em(height))
+            viewBox=(format!("0 0 {width:.2} {height:.2}")) role="img" aria-label="bolt map" {
+            @for (hole, (x, y)) in holes.iter().zip(&at) {
+                g data-hole=(hole.number) {
+                    (outline(hole.outline, *x, *y, ring, hole.order == Some(1)))
+                    @if let Some(order) = hole.order {
+                        text class="order-number" x=(coordinate(*x)) y=(coordinate(y + ring * 0.42))
+                            font-size=(coordinate(ring * 1.18)) { (order) }
+                    }
+                    @let Label { x, y, size, anchor } = label_place(hole, (*x, *y), &at, ring, label);
+                    text class="hole-number" x=(coordinate(x)) y=(coordinate(y))
+                        text-anchor=(anchor) font-size=(coordinate(size)) { (hole.number) }
+                }
+            }
+        }
+    };
+    Map { svg, height }
+}
+
+/// A map that was drawn.
+#[derive(Debug, Clone)]
+pub(crate) struct Map {
+    /// The drawing.
+    pub(crate) svg: Markup,
+    /// Its height, em.
+    pub(crate) height: f64,
+}
+
+/// Where a hole number stands.
+struct Label {
+    x: f64,
+    y: f64,
+    size: f64,
+    anchor: &'static str,
+}
+
+/// Outside the circle that the holes lie on; else under the ring, as large as
+/// the next hole below leaves it, or left of it where there is no room.
+fn label_place(hole: &Hole, at: (f64, f64), all: &[(f64, f64)], ring: f64, size: f64) -> Label {
+    let out = ring * reach(hole.outline);
+    if let Some((x, y)) = middle_of_circle(all) {
+        let away = (at.0 - x).hypot(at.1 - y);
+        let factor = (away + out + size * 0.7) / away;
+        let (x, y) = (x + (at.0 - x) * factor, y + (at.1 - y) * factor);
+        return Label { x, y: y + size * 0.35, size, anchor: "middle" };
+    }
+    let gap = gap_below(at, all, out + ring);
+    let under = size.min(0.8 * gap);
+    let beside = |other: &(f64, f64)| {
+        let (left, down) = (at.0 - other.0, other.1 - at.1);
+        (0.0..out + ring + 2.0 * size).contains(&left) && down.abs() < ring && *other != at
+    };
+    if under < SMALL_LABEL && !all.iter().any(beside) {
+        let (x, y) = (at.0 - out - 0.15, at.1 + size * 0.35);
+        return Label { x, y, size, anchor: "end" };
+    }
+    Label { x: at.0, y: at.1 + out + under * 0.9, size: under, anchor: "middle" }
+}
+
+/// Free room under a hole down to the next one, of which both outlines take
+/// `taken`.
+fn gap_below(at: (f64, f64), all: &[(f64, f64)], taken: f64) -> f64 {
+    let below = all.iter().filter(|other| (other.0 - at.0).abs() < taken && other.1 > at.1);
+    let nearest = below.map(|other| other.1 - at.1).fold(f64::INFINITY, f64::min);
+    (nearest - taken).max(0.2)
+}
+
+/// The middle of the holes, if they lie about on one circle round it.
+fn middle_of_circle(all: &[(f64, f64)]) -> Option<(f64, f64)> {
+    let count = all.len() as f64;
+    let sum = all.iter().fold((0.0, 0.0), |sum, at| (sum.0 + at.0, sum.1 + at.1));
+    let middle = (sum.0 / count, sum.1 / count);
+    let away = |at: &(f64, f64)| (at.0 - middle.0).hypot(at.1 - middle.1);
+    let mean = all.iter().map(away).sum::<f64>() / count;
+    let is_round = all.len() > 2 && all.iter().all(|at| (away(at) - mean).abs() < 0.05 * mean);
+    is_round.then_some(middle)
+}
+
+/// How far an outline reaches down, in rings.
+fn reach(outline: usize) -> f64 {
+    [1.0, 0.92, 1.25, 0.95][outline % 4]
+}
+
+/// The outline alone, for a heading.
+pub(crate) fn marker(which: usize) -> Markup {
+    html! {
+        svg viewBox="0 0 4 4" aria-hidden="true" { (outline(which, 2.0, 2.0, 1.4, false)) }
+    }
+}
+
+/// Ring, square, diamond and triangle, in turn.
+fn outline(which: usize, x: f64, y: f64, ring: f64, is_first: bool) -> Markup {
+    let class = if is_first { "hole-ring first" } else { "hole-ring" };
+    let corners = |corners: &[(f64, f64)]| {
+        let each = corners
+            .iter()
+            .map(|(across, down)| format!("{:.2},{:.2}", x + across * ring, y + down * ring));
+        each.collect::<Vec<_>>().join(" ")
+    };
+    let points = match which % 4 {
+        0 => {
+            return html! {
+                circle class=(class) cx=(coordinate(x)) cy=(coordinate(y)) r=(coordinate(ring)) {}
+            };
+        }
+        1 => corners(&[(-0.92, -0.92), (0.92, -0.92), (0.92, 0.92), (-0.92, 0.92)]),
+        2 => corners(&[(0.0, -1.25), (1.25, 0.0), (0.0, 1.25), (-1.25, 0.0)]),
+        _ => corners(&[(0.0, -1.35), (1.3, 0.95), (-1.3, 0.95)]),
+    };
+    html! { polygon class=(class) points=(points) {} }
+}
+
+fn em(length: f64) -> String {
+    format!("{length:.2}em")
+}
+
+fn coordinate(value: f64) -> String {
+    format!("{value:.2}")
+}
+
+/// Where everything goes, em from the top left corner.
+struct Placed {
+    at: Vec<(f64, f64)>,
+    ring: f64,
+    width: f64,
+    height: f64,
+}
+
+fn place(points: &[Point], room: Room) -> Placed {
+    let ends = |of: fn(&Point) -> f64| {
+        let low = points.iter().map(of).fold(f64::INFINITY, f64::min);
+        let high = points.iter().map(of).fold(f64::NEG_INFINITY, f64::max);
+        (low, high)
+    };
+    let ((left, right), (bottom, top)) = (ends(|point| point.x.mm()), ends(|point| point.y.mm()));
+    let edge = LARGEST * 1.35 + 0.3;
+    let fit = |room: f64, span: f64| if span > 0.0 { (room - 2.0 * edge) / span } else { f64::MAX };
+    let nearest = nearest(points);
+    // No two rings farther apart than a hand's breadth: a map of two bolts is small.
+    let scale = fit(room.width, right - left)
+        .min(fit(room.height, top - bottom))
+        .min(nearest.map_or(1.0, |near| 3.4 * LARGEST / near));
+    let ring = nearest.map_or(LARGEST, |near| near * scale * 0.34).clamp(SMALLEST, LARGEST);
+    let at = points
+        .iter()
+        .map(|point| (edge + (point.x.mm() - left) * scale, edge + (top - point.y.mm()) * scale));
+    Placed {
+        at: at.collect(),
+        ring,
+        width: 2.0 * edge + (right - left) * scale,
+        height: 2.0 * edge + (top - bottom) * scale + 0.4,
+    }
+}
+
+/// Between the two nearest points, mm; none for one point.
+fn nearest(points: &[Point]) -> Option<f64> {
+    let mut least: Option<f64> = None;
+    for (at, one) in points.iter().enumerate() {
+        for other in &points[..at] {
+            let apart = (one.x - other.x).mm().hypot((one.y - other.y).mm());
+            least = Some(least.map_or(apart, |least| least.min(apart)));
+        }
+    }
+    least.filter(|least| *least > 0.0)
+}

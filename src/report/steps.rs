@@ -1,0 +1,89 @@
+//! One pass in figures: what a table, a program and the bench sheet say of it.
+
+use crate::quantity::{Dimension, Kind as _, Torque, Unit};
+use crate::query::run::UnitsWanted;
+use crate::record::{PassStep, TorqueStep};
+use crate::report::figures::{Figures, figure, joined, short};
+use crate::report::pull::stretch_figures;
+use crate::report::units::units_for;
+
+/// The figures of a torque pass in each unit wanted; none for a share of a
+/// torque that is not stated. `verbatim` where the final torque was written by
+/// a source, not computed.
+pub(crate) fn step_figures(
+    step: &TorqueStep,
+    wanted: &UnitsWanted,
+    verbatim: bool,
+) -> Option<Figures> {
+    let units = units_for(wanted, Dimension::Torque, Some(step.unit));
+    if let Some(written) = step.written {
+        return Some(Figures::of(written, &units, verbatim));
+    }
+    let aim = step.aim?;
+    let part = |unit: &&'static Unit| (made_figure(step, aim, unit), *unit);
+    Some(Figures { before: "", parts: units.iter().map(part).collect() })
+}
+
+/// A step that was worked out: in full where it is a mark of the wrench, else
+/// no finer than a computed torque.
+fn made_figure(step: &TorqueStep, aim: Torque, unit: &'static Unit) -> String {
+    let value = aim.base() / unit.factor;
+    if step.on_mark && unit == step.unit {
+        return short(value, 4);
+    }
+    figure(Dimension::Torque, aim.base(), unit)
+}
+
+/// A pass with every unit: `25 lb-ft / 34 N·m`, `+90°`, `snug`.
+pub(crate) fn step_words(step: &PassStep, wanted: &UnitsWanted, verbatim: bool) -> String {
+    match step {
+        PassStep::Torque(torque) => {
+            let figures = step_figures(torque, wanted, verbatim);
+            match (figures, &torque.share) {
+                (Some(figures), _) => figures.with_units(),
+                (None, Some(share)) => format!("{share} of a torque that is not stated"),
+                (None, None) => crate::record::NOT_STATED.to_owned(),
+            }
+        }
+        PassStep::Turn(angle) => format!("+{angle}"),
+        PassStep::Snug => "snug".to_owned(),
+        PassStep::Stretch(window) => {
+            format!("stretch {}", stretch_figures(*window, wanted).with_units())
+        }
+    }
+}
+
+/// A pass as a program reads it: in the unit of the source or of the wrench,
+/// ranges with `..`.
+pub(crate) fn step_text(step: &PassStep, verbatim: bool) -> String {
+    match step {
+        PassStep::Torque(torque) => match (torque.written, torque.aim, &torque.share) {
+            (Some(written), _, _) if verbatim => written.to_string(),
+            (_, Some(aim), _) => joined(&made_figure(torque, aim, torque.unit), torque.unit),
+            (_, None, Some(share)) => share.to_string(),
+            (Some(written), None, None) => written.to_string(),
+            (None, None, None) => crate::record::NOT_STATED.to_owned(),
+        },
+        PassStep::Stretch(window) => format!("stretch {window}"),
+        PassStep::Turn(_) | PassStep::Snug => step_words(step, &UnitsWanted::AsWritten, verbatim),
+    }
+}
+
+/// The share that the source wrote, where it is not the whole: `30%`.
+pub(crate) fn step_share(step: &PassStep) -> Option<String> {
+    let PassStep::Torque(torque) = step else { return None };
+    let share = torque.share.filter(|share| share.value().value() < 1.0 - 1e-9)?;
+    torque.aim.map(|_| share.to_string())
+}
+
+/// What the wrench is set to, or why it will not do.
+pub(crate) fn step_setting(step: &PassStep) -> Option<String> {
+    let PassStep::Torque(torque) = step else { return None };
+    torque.setting.map(|setting| setting.to_string())
+}
+
+/// What is aimed at, N·m, unrounded; none for an angle, snug or a stretch.
+pub(crate) fn step_nm(step: &PassStep) -> Option<f64> {
+    let PassStep::Torque(torque) = step else { return None };
+    torque.aim.map(Torque::nm)
+}
