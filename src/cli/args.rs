@@ -5,6 +5,9 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand, ValueEnum};
 
 use crate::cli::calc::args::Calc;
+use crate::cli::order::Order;
+use crate::cli::passes::Passes;
+use crate::cli::sheet::Sheet;
 
 /// How answers are written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -92,6 +95,12 @@ pub(super) enum Command {
     Calc(Box<Calc>),
     /// What a thread is, and what is mistaken for it
     Thread(Thread),
+    /// The steps to a torque, or those of the rows of a question
+    Passes(Passes),
+    /// In which order the bolts of a joint are pulled, with a map
+    Order(Order),
+    /// A page for the bench for each joint, to print from a browser
+    Sheet(Sheet),
     /// Read a shop's own specs into the book
     Import(Import),
     /// Write the book's fasteners as import reads them back
