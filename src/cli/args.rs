@@ -215,4 +215,21 @@ pub(super) struct Book {
 pub(super) enum BookCommand {
     /// Where it is, how much it holds, which generation
     Info,
+    /// Read all of it and compare its two halves
+    Verify,
+    /// Write all of it to one text file, a line of JSON each
+    Backup {
+        /// The file
+        file: PathBuf,
+    },
+    /// Mend it from its newest whole state, or replace it by a backup
+    Restore {
+        /// The backup; without one the book's own files are used
+        file: Option<PathBuf>,
+        /// Do not ask
+        #[arg(long)]
+        yes: bool,
+    },
+    /// Rewrite its files to their smallest
+    Compact,
 }

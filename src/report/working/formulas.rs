@@ -7,9 +7,9 @@
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Formula {
     /// The formula.
-    pub text: &'static str,
+    pub(crate) text: &'static str,
     /// Where it is published.
-    pub source: &'static str,
+    pub(crate) source: &'static str,
 }
 
 const fn formula(text: &'static str, source: &'static str) -> Formula {
