@@ -15,11 +15,20 @@ use clampbook::text::{Diagnostic, Span};
 use clampbook::thread::Thread;
 use report_data::{assert_fits, head_answer, stud, tables};
 
+/// One page for each fastener: its sections once, then each of its settings.
 #[test]
 fn why_names_formula_inputs_and_source() {
     let answer = head_answer();
-    insta::assert_snapshot!("why", why(&answer, &tables()));
-    assert_fits(&why(&answer, &tables()), 96);
+    let all = why(&answer, &tables());
+    assert_fits(&all, 80);
+    for words in ["F = T/l", "K = 0.12", "Shigley 9th ed. eq. 8-27", "source: ASME B1.1"] {
+        assert!(all.contains(words), "{words} in\n{all}");
+    }
+    for row in &answer.rows {
+        let one = why_row(row, &tables());
+        assert_fits(&one, 80);
+        assert!(one.contains("source: ") || row.derived.clamp.is_none(), "{one}");
+    }
 }
 
 /// The long form with a stated ring: both factors of friction, the ring and the
@@ -37,9 +46,11 @@ fn why_shows_the_long_form() {
     let bolt = std::sync::Arc::new(bolt);
     let rows = clampbook::correction::stored_rows(&bolt, &[1], &tables);
     let text = why_row(&rows[0], &tables);
-    for words in ["17.5 mm", "11.5 mm", "VDI 2230", "0.12"] {
+    for words in ["μt = 0.12", "μb = 0.12", "Do = 17.5 mm", "Dh = 11.5 mm", "VDI 2230", "√(σ²"]
+    {
         assert!(text.contains(words), "{words} in\n{text}");
     }
+    assert!(!text.contains("ASSUMED"), "{text}");
 }
 
 #[test]

@@ -27,7 +27,7 @@ pub(crate) static STRESS_AREA: Formula = formula("A = π/4·(d − c·P)²", "IS
 pub(crate) static ROUND_AREA: Formula = formula("A = π/4·d²", GEOMETRY);
 /// Load at proof or yield.
 pub(crate) static STRENGTH_LOAD: Formula =
-    formula("F = S·A", "ISO 898-1, proof and yield load of the stress area");
+    formula("F = S·A", "stress times section; ISO 898-1 prints it as proof load");
 /// Lever of the long form.
 pub(crate) static LONG_LEVER: Formula = formula(
     "l = P/2π + μt·(d2/2)/cos β + μb·(Do + Dh)/4",
@@ -138,7 +138,7 @@ pub(crate) static ENGAGEMENT: Formula = formula(
 );
 /// Load that breaks the bolt.
 pub(crate) static BREAKING: Formula =
-    formula("F = Rb·A", "ISO 898-1, ultimate load of the stress area");
+    formula("F = Rb·A", "stress times section; ISO 898-1 prints it as ultimate load");
 
 /// Change of clamp with heat.
 pub(crate) static HEAT: Formula = formula(
