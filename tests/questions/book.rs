@@ -177,7 +177,7 @@ fn engine() -> Vec<Fastener> {
             },
         ),
         fastener(["front", MARLOW, "head", "bolt, front"], "M10x1.5", "10.9", vec![angle], |f| {
-            f.reuse = Some(Reuse::SingleUse)
+            f.reuse = Some(Reuse::SingleUse);
         }),
         fastener(
             ["cap", MARLOW, "main", "bolt, cap"],
