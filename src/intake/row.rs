@@ -5,8 +5,8 @@ use std::rc::Rc;
 
 use crate::intake::Options;
 use crate::intake::cells::{
-    Context, Split, TWO_LUBES, read_threadlocker, says_ditto, says_nothing, says_unknown,
-    unit_spelled,
+    Context, Split, TWO_LUBES, read_threadlocker, says_ditto, says_error, says_nothing,
+    says_unknown, unit_spelled,
 };
 use crate::intake::draft::Draft;
 use crate::intake::header::{Column, Heading};
@@ -188,6 +188,11 @@ impl<'a> RowReader<'a> {
         if says_nothing(text) {
             reading.taken += 1;
             return;
+        }
+        if says_error(text) {
+            let reason = format!("`{text}`: a formula of the spreadsheet gave no value");
+            let advice = "mend the formula, or type the value in its place";
+            return reading.bad(at, raw, Problem::refused("formula", reason, advice));
         }
         if let Some(note) = self.not_a_field(at, raw) {
             reading.taken += usize::from(note.is_none());

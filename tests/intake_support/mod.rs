@@ -2,6 +2,9 @@
 //! and what became of it.
 #![allow(dead_code, reason = "each test file uses its own part")]
 
+#[cfg(feature = "spreadsheet")]
+pub mod workbook;
+
 use std::sync::Arc;
 
 use clampbook::intake::{

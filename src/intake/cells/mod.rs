@@ -65,6 +65,26 @@ pub(crate) fn says_unknown(text: &str) -> bool {
     WORDS.iter().any(|word| text.trim().eq_ignore_ascii_case(word))
 }
 
+/// Whether the cell holds what a spreadsheet shows in place of a value.
+pub(crate) fn says_error(text: &str) -> bool {
+    const ERRORS: &[&str] = &[
+        "#N/A",
+        "#REF!",
+        "#VALUE!",
+        "#DIV/0!",
+        "#NAME?",
+        "#NUM!",
+        "#NULL!",
+        "#DATA!",
+        "#GETTING_DATA",
+        "#FORMULA!",
+        "Err:502",
+        "Err:508",
+        "Err:522",
+    ];
+    text.starts_with(['#', 'E']) && ERRORS.iter().any(|error| text.eq_ignore_ascii_case(error))
+}
+
 /// Whether the cell stands for the one above it.
 pub(crate) fn says_ditto(text: &str) -> bool {
     const WORDS: &[&str] = &[

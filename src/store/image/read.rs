@@ -96,7 +96,9 @@ impl Image {
             Probe::All => Ok((Candidates::All, true)),
             Probe::Terms { index, low, high, reaching } => {
                 let wants = |term: &[u8]| {
-                    low.as_slice() <= term && term <= high && reaches(term, reaching.as_ref())
+                    low.as_slice() <= term
+                        && term <= high.as_slice()
+                        && reaches(term, reaching.as_ref())
                 };
                 Ok((Candidates::These(self.with_terms(*index, low, high, wants)?), true))
             }
