@@ -24,9 +24,11 @@ fn long_text() -> String {
         let notes = match row % 5 {
             0 => "\"two\r\nlines, and 3/8\"\" \"",
             1 => "3/8\" drive",
-            _ => "plain words about this row; long enough that the whole of them fills several pieces of the \
+            _ => {
+                "plain words about this row; long enough that the whole of them fills several pieces of the \
                   file; and some more; and with a letter that is two bytes long in one encoding; é; \
-                  and then some more again; so that few rows are enough for the test",
+                  and then some more again; so that few rows are enough for the test"
+            }
         };
         let torque = if row % 397 == 5 { "tight".to_owned() } else { (20 + row / 100).to_string() };
         write!(

@@ -10,7 +10,7 @@ use clampbook::correction::compare;
 use clampbook::query::run::{Answer, Column, Group, Tally};
 use clampbook::record::{Fastener, Value as FieldValue, find_field};
 use clampbook::report::{
-    calc_json, export_json, fields_json, find_json, find_json_line, lube_list_json, lubes_json,
+    export_json, fields_json, find_json, find_json_line, lube_list_json, lubes_json,
     strength_list_json, thread_json,
 };
 use clampbook::thread::Thread;
@@ -189,16 +189,6 @@ fn a_thread_has_the_promised_keys() {
     assert_eq!((&worst["thread"], &worst["is"]), (&"1/2-20".into(), &"nut".into()));
     let pipe = parsed(&thread_json(&Thread::parse("G 1/4").unwrap()));
     assert!(pipe["stress_area_mm2"].is_null());
-}
-
-#[test]
-fn a_sum_adds_the_diameters_of_its_thread() {
-    let json = parsed(&calc_json(&head_answer().rows[0]));
-    for key in ["pitch_diameter_mm", "minor_diameter_mm", "yield_load_n", "clamp_n"] {
-        assert!(json[key].is_f64(), "{key}");
-    }
-    assert_eq!(json["form"], "short");
-    assert!(json["proof_load_n"].is_null());
 }
 
 #[test]

@@ -8,8 +8,8 @@ use clampbook::intake::{EmptyBook, Options, read_csv, take};
 use clampbook::query::run::{Answer, UnitsWanted};
 use clampbook::record::{Band, Row};
 use clampbook::report::{
-    BookFacts, Imported, Style, book_json, book_page, calc_page, draw, draw_line, fields_page,
-    import_json, import_page, lube_list, strength_list, thread_page, why, why_row,
+    BookFacts, Imported, Style, book_json, book_page, draw, draw_line, fields_page, import_json,
+    import_page, lube_list, strength_list, thread_page, why, why_row,
 };
 use clampbook::text::{Diagnostic, Span};
 use clampbook::thread::Thread;
@@ -55,16 +55,6 @@ fn threads_on_a_page() {
             insta::assert_snapshot!(format!("thread_{name}_{width}"), text);
         }
     }
-}
-
-#[test]
-fn a_sum_on_a_page() {
-    let row: &Row = &head_answer().rows[3];
-    let text = calc_page(row, &UnitsWanted::AsWritten, 80);
-    assert_fits(&text, 80);
-    insta::assert_snapshot!("calc", text);
-    let refused = calc_page(&head_answer().rows[2], &UnitsWanted::AsWritten, 80);
-    assert!(refused.contains("refused") && !refused.contains("torque "), "{refused}");
 }
 
 #[test]

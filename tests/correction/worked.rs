@@ -193,7 +193,10 @@ fn ninety_per_cent_combined_gives_the_published_torques() {
         bolt.strength.yield_ = Some(Stated::parse(&format!("{yields} MPa")).unwrap());
         let lube = tables.lube("listed μ").unwrap();
         let found = reach(&shared(bolt), target, lube, find_unit("N·m").unwrap(), &tables).unwrap();
-        assert_eq!(found.derived.assumed_bearing, Some("hex head ISO 4014 over a medium hole ISO 273"));
+        assert_eq!(
+            found.derived.assumed_bearing,
+            Some("hex head ISO 4014 over a medium hole ISO 273")
+        );
         let clamp = found.derived.clamp.unwrap().nominal.n() / 1000.0;
         let unit = last_digit(&row["preload"]);
         assert!(agrees(clamp, number(&row, "preload"), 0.005, unit / 2.0), "{clamp} {row:?}");
