@@ -7,13 +7,13 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, OnceLock};
 
 use crate::record::{Fastener, Tables, Vocabulary};
-use crate::store::access::{Access, Figure, Found};
+use crate::store::access::{Access, Found};
 use crate::store::error::StoreError;
-use crate::store::folder::{self, CHANGING, Current};
-use crate::store::image::{Candidates, Counts, Image, Numbered, ReadError, figures};
+use crate::store::folder::Current;
+use crate::store::image::{Candidates, Counts, Image, ReadError};
 use crate::store::ledger::{self, Note, Past};
 use crate::store::overlay::Overlay;
-use crate::store::terms::Probe;
+use crate::store::probe::Probe;
 
 /// How often a reader looks again when a file it was told of has just been
 /// replaced.
@@ -27,34 +27,6 @@ pub struct Book {
     image: Image,
     overlay: Overlay,
     vocabulary: OnceLock<Vocabulary>,
-}
-
-/// What a book says of itself.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Info {
-    /// Its folder.
-    pub path: PathBuf,
-    /// Version of its format.
-    pub format: u32,
-    /// Counts its changes; also the book's revision on a bench sheet.
-    pub generation: u64,
-    /// How many fasteners.
-    pub fasteners: u64,
-    /// How many settings of them.
-    pub settings: u64,
-    /// How many lubes.
-    pub lubes: usize,
-    /// How many strengths.
-    pub strengths: usize,
-    /// How many joints, by assembly and name. Joints emptied since the last
-    /// `compact` still count.
-    pub joints: usize,
-    /// Fasteners changed since the read image was written.
-    pub overlaid: usize,
-    /// Bytes on the disk, all files together.
-    pub bytes: u64,
-    /// A change is being written just now, or one was broken off.
-    pub changing: bool,
 }
 
 /// Where a fastener is.
@@ -166,105 +138,6 @@ impl Book {
         Ok(found)
     }
 
-    /// Calls `visit` with each fastener that `access` describes, in the order
-    /// entered, without holding them all; returns how many settings were read.
-    pub fn each(
-        &self,
-        access: &Access,
-        visit: &mut dyn FnMut(Arc<Fastener>) -> ControlFlow<()>,
-    ) -> Result<usize, StoreError> {
-        let probe = Probe::new(access, self.tables());
-        self.each_probed(&probe, visit)
-    }
-
-    fn each_probed(
-        &self,
-        probe: &Probe,
-        visit: &mut dyn FnMut(Arc<Fastener>) -> ControlFlow<()>,
-    ) -> Result<usize, StoreError> {
-        let mut read = 0;
-        self.each_numbered(probe, &mut read, &mut |(_, fastener)| visit(fastener))?;
-        Ok(read)
-    }
-
-    /// Every fastener with its number, in order.
-    pub(crate) fn each_entry(
-        &self,
-        visit: &mut dyn FnMut(Numbered) -> ControlFlow<()>,
-    ) -> Result<(), StoreError> {
-        self.each_numbered(&Probe::All, &mut 0, visit)
-    }
-
-    /// Image and overlay as one sequence.
-    fn each_numbered(
-        &self,
-        probe: &Probe,
-        read: &mut usize,
-        visit: &mut dyn FnMut(Numbered) -> ControlFlow<()>,
-    ) -> Result<(), StoreError> {
-        let (candidates, sure) = self.candidates(probe).map_err(|error| self.bad(error))?;
-        let mut above = self.overlay.changed.iter().peekable();
-        let mut stopped = false;
-        let mut take = |numbered: Numbered, tested: bool, read: &mut usize| {
-            *read += numbered.1.settings.len();
-            if tested || probe.matches(&numbered.1, self.tables()) {
-                visit(numbered)
-            } else {
-                ControlFlow::Continue(())
-            }
-        };
-        let walked = self.image.visit(&candidates, &mut |ordinal, numbered| {
-            let before = |changed: &crate::store::overlay::Changed| {
-                changed.base.is_some_and(|base| base <= ordinal)
-            };
-            while let Some((number, changed)) = above.next_if(|(_, changed)| before(changed)) {
-                let Some(fastener) = &changed.fastener else { continue };
-                if take((*number, Arc::clone(fastener)), false, read).is_break() {
-                    stopped = true;
-                    return Ok(ControlFlow::Break(()));
-                }
-            }
-            if self.overlay.hides(ordinal) {
-                return Ok(ControlFlow::Continue(()));
-            }
-            let flow = take(numbered, sure, read);
-            stopped = flow.is_break();
-            Ok(flow)
-        });
-        walked.map_err(|error| self.bad(error))?;
-        for (number, changed) in above {
-            let Some(fastener) = &changed.fastener else { continue };
-            if stopped || take((*number, Arc::clone(fastener)), false, read).is_break() {
-                break;
-            }
-        }
-        Ok(())
-    }
-
-    /// Figures of the image hold for its own tables only.
-    fn candidates(&self, probe: &Probe) -> Result<(Candidates, bool), ReadError> {
-        if self.overlay.tables.is_some() && probe.asks_figures() {
-            return Ok((Candidates::All, false));
-        }
-        self.image.candidates(probe)
-    }
-
-    /// How many settings have no such figure: nothing to compute it from, or
-    /// not by a torque.
-    pub fn unknown(&self, figure: Figure) -> Result<usize, StoreError> {
-        let mut unknown = 0;
-        if self.overlay.changed.is_empty() && self.overlay.tables.is_none() {
-            let counted = self.image.unknown(figure).map_err(|error| self.bad(error))?;
-            return Ok(counted as usize);
-        }
-        self.each(&Access::All, &mut |fastener| {
-            let each = fastener.settings.iter().map(|s| figures(&fastener, s, self.tables()));
-            unknown += each.filter(|figures| figures[figure as usize].is_nan()).count();
-            ControlFlow::Continue(())
-        })?;
-        Ok(unknown)
-    }
-
     /// How many settings [`Book::find`] would read for `access`, about; all
     /// of them if the index cannot be read.
     pub fn estimate(&self, access: &Access) -> usize {
@@ -340,43 +213,7 @@ impl Book {
         Ok(numbers)
     }
 
-    /// What the book says of itself.
-    pub fn info(&self) -> Info {
-        let counts = self.counts();
-        let (lubes, strengths) = (self.tables().lubes.len(), self.tables().strengths.len());
-        Info {
-            path: self.dir.clone(),
-            format: folder::FORMAT,
-            generation: self.current.generation,
-            fasteners: counts.fasteners,
-            settings: counts.settings,
-            lubes,
-            strengths,
-            joints: (self.image.counts().joints + self.new_joints()) as usize,
-            overlaid: self.overlay.changed.len(),
-            bytes: folder::size_of_tree(&self.dir),
-            changing: self.dir.join(CHANGING).exists(),
-        }
-    }
-
-    /// Joints of the overlay that the image does not have.
-    fn new_joints(&self) -> u64 {
-        let changed = self.overlay.changed.values().filter_map(|changed| changed.fastener.as_ref());
-        let joints: BTreeSet<(&str, &str)> =
-            changed.map(|f| (f.joint.assembly.as_str(), f.joint.name.as_str())).collect();
-        let is_new = |(assembly, name): &(&str, &str)| {
-            let access = Access::And(vec![
-                Access::Assembly((*assembly).to_owned()),
-                Access::Joint((*name).to_owned()),
-            ]);
-            let probe = Probe::new(&access, self.tables());
-            let found = self.image.candidates(&probe);
-            matches!(found, Ok((Candidates::These(these), _)) if these.is_empty())
-        };
-        joints.iter().filter(|joint| is_new(joint)).count() as u64
-    }
-
-    fn bad(&self, error: ReadError) -> StoreError {
+    pub(crate) fn bad(&self, error: ReadError) -> StoreError {
         let what = format!("its read image {}", self.current);
         read_error(&self.dir, &self.dir.join(&self.current.image), &what, error)
     }

@@ -16,40 +16,19 @@ use sled::transaction::{ConflictableTransactionError, TransactionError};
 use crate::store::codec;
 use crate::store::error::StoreError;
 use crate::store::folder;
+use crate::store::seal::{Batch, Meta, sealed, unsealed};
 
 /// Memory that sled may keep pages in. Blocks are read once, so more is waste.
 const CACHE_BYTES: u64 = 24 << 20;
 
 /// Time for any one call; sled answers in milliseconds or, damaged, never.
 const PATIENCE: Duration = Duration::from_secs(3);
+/// Time for one that was made just now.
+const PATIENCE_WITH_A_NEW_ONE: Duration = Duration::from_mins(2);
 /// Time for closing it.
 const CLOSING: Duration = Duration::from_secs(1);
 /// Time on top for each started 16 MiB, for slow disks.
 const PATIENCE_PER_16_MIB: Duration = Duration::from_millis(500);
-
-/// What the book of record says of itself.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
-pub(crate) struct Meta {
-    /// The format of the book.
-    pub(crate) format: u32,
-    /// Counts changes.
-    pub(crate) generation: u64,
-    /// The number the next new fastener gets.
-    pub(crate) next: u64,
-    /// How many fasteners there are.
-    pub(crate) fasteners: u64,
-    /// How many settings they have.
-    pub(crate) settings: u64,
-}
-
-/// One change of the book of record.
-#[derive(Debug, Default)]
-pub(crate) struct Batch {
-    /// Blocks of fasteners by number; `None` removes one.
-    pub(crate) blocks: Vec<(u64, Option<Vec<u8>>)>,
-    /// The reference tables, if they change.
-    pub(crate) tables: Option<Vec<u8>>,
-}
 
 type Job = Box<dyn FnOnce(&Opened) + Send>;
 
@@ -81,7 +60,9 @@ impl Engine {
         }
         hush_engine_panics();
         let pieces = folder::size_of_tree(dir) >> 24;
-        let patience = PATIENCE + PATIENCE_PER_16_MIB * u32::try_from(pieces).unwrap_or(u32::MAX);
+        // A new one is not damaged, and a full load may wait for a slow disk.
+        let least = if fresh { PATIENCE_WITH_A_NEW_ONE } else { PATIENCE };
+        let patience = least + PATIENCE_PER_16_MIB * u32::try_from(pieces).unwrap_or(u32::MAX);
         let (jobs, work) = mpsc::channel::<Job>();
         let (opened, first) = mpsc::channel();
         let (end, ended) = mpsc::channel();
@@ -298,20 +279,6 @@ fn open_patiently(config: &sled::Config) -> sled::Result<sled::Db> {
             done => return done,
         }
     }
-}
-
-/// `bytes` with their checksum before them.
-pub(crate) fn sealed(bytes: &[u8]) -> Vec<u8> {
-    let mut out = Vec::with_capacity(bytes.len() + 4);
-    out.extend_from_slice(&crc32fast::hash(bytes).to_le_bytes());
-    out.extend_from_slice(bytes);
-    out
-}
-
-/// The bytes that [`sealed`] was given, if they are still the same.
-pub(crate) fn unsealed(bytes: &[u8]) -> Option<&[u8]> {
-    let (check, body) = bytes.split_first_chunk::<4>()?;
-    (u32::from_le_bytes(*check) == crc32fast::hash(body)).then_some(body)
 }
 
 const THREAD: &str = "book of record";

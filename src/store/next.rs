@@ -9,12 +9,13 @@ use crate::record::{Fastener, Tables};
 use crate::store::book::{Book, Located};
 use crate::store::change::Change;
 use crate::store::codec::Unreadable;
-use crate::store::engine::{Batch, Engine};
+use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::image::Counts;
 use crate::store::ledger::{LedgerRow, Signature};
 use crate::store::overlay::{Changed, Overlay};
 use crate::store::piece::{self, BLOCK, Entry};
+use crate::store::seal::Batch;
 use crate::text::fold_name;
 
 /// What is called with each number and fastener.

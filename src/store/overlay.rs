@@ -8,11 +8,11 @@ use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
 use crate::store::codec::{self, Unreadable};
-use crate::store::engine::{sealed, unsealed};
 use crate::store::folder;
 use crate::store::image::Counts;
 use crate::store::piece;
 use crate::store::row::{FastenerRow, Mirror};
+use crate::store::seal::{sealed, unsealed};
 
 const MAGIC: &[u8; 8] = b"clampovl";
 

@@ -6,11 +6,12 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
-use crate::store::engine::{Batch, Engine, Meta};
+use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder::{self, FORMAT};
 use crate::store::image::{Counts, ImageWriter, WriteError};
 use crate::store::piece;
+use crate::store::seal::{Batch, Meta};
 
 /// A new state being written. Dropped before it is finished it leaves nothing.
 pub(crate) struct Rebuild {

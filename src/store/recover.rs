@@ -5,7 +5,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
-use crate::store::engine::{Engine, Meta};
+use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder::Current;
 use crate::store::image::{Image, ImageWriter};
@@ -14,6 +14,7 @@ use crate::store::overlay::Overlay;
 use crate::store::piece;
 use crate::store::rebuild::{meta_of, write_error};
 use crate::store::row::Mirror;
+use crate::store::seal::Meta;
 
 /// Makes what the book of record says current: by the file that the broken
 /// change prepared, or by a new image.

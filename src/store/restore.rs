@@ -17,8 +17,8 @@ use crate::store::ledger::{self, LedgerRow};
 use crate::store::lock::Lock;
 use crate::store::overlay::Overlay;
 use crate::store::pipeline::Pipeline;
+use crate::store::publish::{publish, remove_leftovers};
 use crate::store::recover;
-use crate::store::writer::{publish, remove_leftovers};
 
 /// Where the files that a restore replaced are put.
 const ASIDE: &str = "damaged";

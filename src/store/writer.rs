@@ -9,7 +9,7 @@ use std::time::Duration;
 use crate::record::Tables;
 use crate::store::book::Book;
 use crate::store::change::Change;
-use crate::store::engine::{Engine, Meta};
+use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder::{self, CHANGING, Current};
 use crate::store::image::ImageWriter;
@@ -18,8 +18,10 @@ use crate::store::lock::Lock;
 use crate::store::next::Next;
 use crate::store::overlay::Overlay;
 use crate::store::pipeline::Pipeline;
+use crate::store::publish::{publish, refuse_if_taken, remove_leftovers};
 use crate::store::rebuild::{Rebuild, Rebuilt, meta_of, write_error};
 use crate::store::recover;
+use crate::store::seal::Meta;
 
 /// A change of this many fasteners, if it is also one in [`BULK_SHARE`], is
 /// written as a new state beside the old one.
@@ -264,44 +266,5 @@ impl Writer {
 impl std::fmt::Debug for Writer {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Writer").field("dir", &self.dir).finish_non_exhaustive()
-    }
-}
-
-fn refuse_if_taken(dir: &Path) -> Result<(), StoreError> {
-    match Current::read(dir) {
-        Ok(_) => Err(StoreError::Exists(dir.to_owned())),
-        Err(error) if error.is_absent() => Ok(()),
-        Err(error) => Err(error),
-    }
-}
-
-/// Makes a complete new state current.
-pub(crate) fn publish(
-    dir: &Path,
-    rebuilt: &Rebuilt,
-    ledger: Option<(String, u64)>,
-) -> Result<(), StoreError> {
-    let Rebuilt { image, sled, counts, .. } = rebuilt;
-    let (image, sled) = (image.clone(), sled.clone());
-    Current { generation: counts.generation, sled, image, overlay: None, ledger }.publish(dir)
-}
-
-/// Removes our files that `current` does not name.
-pub(crate) fn remove_leftovers(dir: &Path, current: Option<&Current>) {
-    let named = |path: &Path| {
-        let name = folder::name_of(path);
-        current.is_some_and(|current| {
-            let ledger = current.ledger.as_ref().map(|(name, _)| name);
-            [Some(&current.sled), Some(&current.image), current.overlay.as_ref(), ledger]
-                .contains(&Some(&name))
-        })
-    };
-    for prefix in ["image-", "overlay-", "sled-", "ledger-"] {
-        for (_, path) in folder::numbered(dir, prefix) {
-            if !named(&path) {
-                let _ =
-                    if path.is_dir() { fs::remove_dir_all(&path) } else { fs::remove_file(&path) };
-            }
-        }
     }
 }

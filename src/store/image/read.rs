@@ -15,8 +15,9 @@ use crate::store::image::header::{Counts, NAMES, PIECES, TABLES, fences_of};
 use crate::store::image::names;
 use crate::store::image::postings::{Fences, read_block};
 use crate::store::piece::{self, Entry, PIECE, Piece};
+use crate::store::probe::{Probe, reaches};
 use crate::store::row::Mirror;
-use crate::store::terms::{Index, Probe, reaches};
+use crate::store::terms::Index;
 
 /// Decoded fasteners kept in memory.
 const KEPT: usize = 2048;

@@ -13,9 +13,9 @@ const THREADS: [&str; 24] = [
     "7/16-14", "7/16-20", "1/2-13", "1/2-20", "9/16-18", "5/8-18",
 ];
 const LUBES: [&str; 8] = [
-    "dry", "engine oil", "moly", "anti-seize", "threadlocker", "sealant", "assembly grease", "wax",
+    "dry", "oil", "moly", "anti-seize", "threadlocker", "sealant", "grease", "wax coating",
 ];
-const STRENGTHS: [&str; 7] = ["8.8", "10.9", "12.9", "SAE 5", "SAE 8", "180 ksi alloy", "A2-70"];
+const STRENGTHS: [&str; 6] = ["8.8", "10.9", "12.9", "SAE 5", "SAE 8", "A2-70"];
 const JOINTS: [&str; 12] = [
     "head", "main", "rod", "oil pan", "flywheel", "intake", "exhaust", "timing cover", "water pump",
     "damper", "rocker", "clutch",
@@ -53,29 +53,67 @@ impl Mix {
 
 /// Fasteners with `count` settings altogether, two each on average.
 pub(crate) fn fasteners(count: usize) -> impl Iterator<Item = Fastener> {
-    let (mut made, mut at) = (0, 0);
-    let rare_every = (count / 10).max(1);
+    let (mut made, mut at, mut rare) = (0, 0, 0);
     std::iter::from_fn(move || {
         if made >= count {
             return None;
         }
         let mut mix = Mix(at as u64);
-        let settings = (1 + mix.next() % 3).min(count - made);
+        let mut settings = (1 + mix.next() % 3).min(count - made);
         let mut fastener = fastener(at, &mut mix);
-        fastener.settings = (0..settings).map(|lube| setting(&mut mix, lube)).collect();
-        // One setting in each tenth is of the rare thread.
-        if made / rare_every != (made + settings) / rare_every && made / rare_every < 10 {
+        // Ten fasteners with one setting each, spread evenly, have the rare thread.
+        if rare < 10 && made * 10 >= rare * count {
+            rare += 1;
+            settings = 1;
             fastener.thread = Thread::parse(RARE).ok();
-            fastener.settings.truncate(1);
+            fastener.hole_thread = None;
         }
-        made += fastener.settings.len();
+        fastener.settings = (0..settings).map(|lube| setting(&mut mix, lube)).collect();
+        made += settings;
         at += 1;
         Some(fastener)
     })
 }
 
+/// The columns of [`row`].
+pub(crate) const COLUMNS: [&str; 20] = [
+    "assembly", "joint", "part", "kind", "part number", "count", "thread", "hole thread",
+    "strength", "length", "lube", "method", "torque", "basis", "source", "page", "revision",
+    "entered by", "tags", "notes",
+];
+
+/// One setting as a line of a spreadsheet.
+pub(crate) fn row(f: &Fastener, s: &Setting) -> [String; COLUMNS.len()] {
+    fn text<T: ToString>(value: Option<&T>) -> String {
+        value.map(T::to_string).unwrap_or_default()
+    }
+    [
+        f.joint.assembly.clone(),
+        f.joint.name.clone(),
+        f.part.clone(),
+        text(f.kind.as_ref()),
+        text(f.part_number.as_ref()),
+        text(f.count.as_ref()),
+        text(f.thread.as_ref()),
+        text(f.hole_thread.as_ref()),
+        text(f.strength.name.as_ref()),
+        text(f.length.as_ref()),
+        text(s.lube.as_ref()),
+        s.method.to_string(),
+        text(s.torque.as_ref()),
+        s.basis.to_string(),
+        text(s.source.title.as_ref()),
+        text(s.source.page.as_ref()),
+        text(s.source.revision.as_ref()),
+        text(s.entered_by.as_ref()),
+        f.tags.join(", "),
+        text(f.notes.as_ref()),
+    ]
+}
+
 fn fastener(at: usize, mix: &mut Mix) -> Fastener {
-    let assembly = format!("Marlow {}", at / 100);
+    // 96 fasteners to an assembly, each with a name of its own.
+    let assembly = format!("Marlow {}", at / 96);
     let joint = Joint::named(assembly, JOINTS[at / 8 % JOINTS.len()]);
     let part = format!("{} {}", mix.pick(&PARTS), 1 + at % 8);
     let mut fastener = Fastener::new(joint, part);

@@ -1,120 +1,76 @@
-//! Measures the store beside SQLite on the same invented settings.
-//!
-//! `bench load BOOK COUNT`, `bench find BOOK THREAD`, `bench range BOOK`.
+//! Measures the book beside SQLite on the same invented settings. `run.py`
+//! calls it; each command prints milliseconds, or the rows it was asked for.
 
+mod book;
 mod data;
+mod sqlite;
 
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use clampbook::intake::reference;
-use clampbook::record::Tables;
-use clampbook::store::{Access, Book, Change, Writer};
-use clampbook::thread::Thread;
-
-type Anyhow<T> = Result<T, Box<dyn std::error::Error>>;
+pub(crate) type Anyhow<T> = Result<T, Box<dyn std::error::Error>>;
 
 fn main() -> Anyhow<()> {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    let path = Path::new(words.get(1).copied().unwrap_or_default());
     match words.as_slice() {
-        ["load", book, count] => load(Path::new(book), count.parse()?),
-        ["find", book, thread] => find(Path::new(book), thread),
-        ["range", book] => range(Path::new(book)),
-        ["scan", book] => scan(Path::new(book)),
-        ["edit", book] => edit(Path::new(book)),
-        ["compact", book] => {
-            Writer::open(Path::new(book), Duration::ZERO)?.compact()?;
-            Ok(())
-        }
-        _ => Err("see the top of src/main.rs".into()),
+        ["csv", file, count] => write_csv(Path::new(file), count.parse()?, false),
+        ["csv-sqlite", file, count] => write_csv(Path::new(file), count.parse()?, true),
+        ["create", _] => book::create(path).map(drop),
+        ["load", _, count] => book::load(path, count.parse()?),
+        ["import", _, file] => book::import(path, Path::new(file)),
+        ["find", _, thread] => book::find(path, thread),
+        ["range", _, low, high] => book::range(path, low.parse()?, high.parse()?),
+        ["figure", _, low] => book::figure(path, low.parse()?),
+        ["ask", _, question] => book::ask(path, question),
+        ["parse", _, question] => book::parse(path, question),
+        ["edit", _] => book::edit(path),
+        ["sqlite-find", _, thread] => sqlite::find(path, thread),
+        ["sqlite-range", _, low, high] => sqlite::range(path, low.parse()?, high.parse()?),
+        ["sqlite-edit", _] => sqlite::edit(path),
+        _ => Err("see run.py".into()),
     }
 }
 
-fn tables() -> Anyhow<Tables> {
-    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../seed-data/");
-    let lubes = std::fs::read(format!("{folder}lubes.csv"))?;
-    let strengths = std::fs::read(format!("{folder}strengths.csv"))?;
-    Ok(Tables {
-        lubes: reference::read_lubes(&lubes, "lubes.csv")?.records,
-        strengths: reference::read_strengths(&strengths, "strengths.csv")?.records,
-    })
-}
-
-fn scan(book: &Path) -> Anyhow<()> {
-    let book = Book::open(book)?;
-    let start = Instant::now();
-    let mut count = 0;
-    book.each(&Access::All, &mut |f| {
-        count += f.settings.len();
-        std::ops::ControlFlow::Continue(())
-    })?;
-    println!("{count} settings decoded in {:?}", start.elapsed());
-    let fasteners: Vec<_> = data::fasteners(50_000).collect();
-    let start = Instant::now();
-    let mut sum = 0.0;
-    for f in &fasteners {
-        for s in &f.settings {
-            sum += clampbook::record::derive(f, s, book.tables()).of_proof.unwrap_or(0.0);
-        }
+/// The settings as a file to import; for SQLite with the torque in N·m and the
+/// words of the text beside it, because it cannot read "70 lb-ft".
+fn write_csv(file: &Path, count: usize, for_sqlite: bool) -> Anyhow<()> {
+    use std::io::Write;
+    let mut out = std::io::BufWriter::new(std::fs::File::create(file)?);
+    let quoted = |cell: &str| format!("\"{}\"", cell.replace('"', "\"\""));
+    if !for_sqlite {
+        writeln!(out, "{}", data::COLUMNS.join(","))?;
     }
-    println!("derive of 50,000 settings in {:?} ({sum})", start.elapsed());
-    Ok(())
-}
-
-fn load(book: &Path, count: usize) -> Anyhow<()> {
-    let start = Instant::now();
-    let mut writer = Writer::create(book)?;
-    let tables = tables()?;
-    let mut changes: Vec<Change> = tables.lubes.into_iter().map(Change::PutLube).collect();
-    changes.extend(tables.strengths.into_iter().map(Change::PutStrength));
-    writer.apply(changes)?;
-    let mut loader = writer.load()?;
     for fastener in data::fasteners(count) {
-        loader.push(fastener)?;
-    }
-    println!("pushed {:?}", start.elapsed());
-    loader.finish()?;
-    println!("loaded {:?}, {:?}", start.elapsed(), writer.book().info());
-    Ok(())
-}
-
-fn find(book: &Path, thread: &str) -> Anyhow<()> {
-    let thread = Thread::parse(thread)?;
-    let found = Book::open(book)?.find(&Access::Thread(thread.size(), thread.pitch()))?;
-    for fastener in &found.fasteners {
         for setting in &fastener.settings {
-            println!("{}|{}|{}", fastener.key, setting.in_words(), fastener.part);
+            let mut cells: Vec<String> =
+                data::row(&fastener, setting).iter().map(|cell| quoted(cell)).collect();
+            if for_sqlite {
+                let torque = setting.torque.map(|torque| torque.high().nm());
+                cells.push(torque.map(|nm| nm.to_string()).unwrap_or_default());
+            }
+            writeln!(out, "{}", cells.join(","))?;
         }
     }
+    Ok(out.flush()?)
+}
+
+/// Prints how many rows `work` gave and the median time of `times` runs.
+pub(crate) fn median(times: usize, mut work: impl FnMut() -> Anyhow<usize>) -> Anyhow<()> {
+    let mut spent = Vec::new();
+    let mut rows = 0;
+    for _ in 0..times {
+        let start = Instant::now();
+        rows = work()?;
+        spent.push(start.elapsed());
+    }
+    let first = spent[0];
+    spent.sort();
+    println!("{} {} {rows}", milliseconds(spent[spent.len() / 2]), milliseconds(first));
     Ok(())
 }
 
-fn range(book: &Path) -> Anyhow<()> {
-    let book = Book::open(book)?;
-    let mut times = Vec::new();
-    let mut count = 0;
-    for _ in 0..100 {
-        let start = Instant::now();
-        let found = book.find(&Access::Torque { low: 77.71, high: 77.89 })?;
-        times.push(start.elapsed());
-        count = found.fasteners.len();
-    }
-    println!("first {:?}", times[0]);
-    times.sort();
-    println!("{count} rows, median {:?}", times[50]);
-    Ok(())
-}
-
-fn edit(book: &Path) -> Anyhow<()> {
-    let fastener = data::fasteners(400).last().ok_or("none")?;
-    for _ in 0..5 {
-        let start = Instant::now();
-        let mut writer = Writer::open(book, Duration::ZERO)?;
-        writer.apply(vec![fastener.clone().into()])?;
-        let applied = start.elapsed();
-        drop(writer);
-        println!("applied {applied:?}, closed {:?}", start.elapsed());
-    }
-    Ok(())
+pub(crate) fn milliseconds(time: Duration) -> f64 {
+    time.as_secs_f64() * 1000.0
 }
