@@ -195,3 +195,27 @@ fn a_sheet_says_what_is_left_open_and_ends_as_it_should() {
     let written: Value = serde_json::from_str(&out).unwrap();
     assert_eq!(written["joints"], json!(["Marlow 6 / head"]));
 }
+
+/// The demo's head from a table of coordinates, an invented one: the listed
+/// order stays, the map has places; without a joint the groups order it.
+#[test]
+fn a_table_of_coordinates_gives_the_map_its_places() {
+    let table = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/Marlow 6 head.csv");
+    let table = table.to_str().unwrap();
+    let (text, code) = said(&in_shop(&["order", "head", "--layout", table]));
+    assert_eq!(code, Some(0));
+    assert!(text.contains("LISTED by the source") && !text.contains("not in the book"), "{text}");
+    assert!(text.contains("Order at each hole, looking at the heads."), "{text}");
+    let (found, code) = answer(&["order", "layout", table]);
+    assert_eq!((code, &found["rule"]), (Some(0), &json!("group after group")));
+    let last = &found["order"].as_array().unwrap()[18..];
+    assert!(last.contains(&json!(19)) && last.contains(&json!(20)), "{last:?}");
+    let (text, code) = said(&["order", "layout", "no-such.csv"]);
+    assert_eq!(code, Some(3), "{text}");
+    let home = tempfile::tempdir().unwrap();
+    let bad = home.path().join("bad.csv");
+    std::fs::write(&bad, "hole,x,y\n1,5,5\n").unwrap();
+    let (text, code) = said(&["order", "layout", bad.to_str().unwrap()]);
+    assert_eq!(code, Some(3));
+    assert!(text.contains("line 2: `5` has no unit"), "{text}");
+}
