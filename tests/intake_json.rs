@@ -1,5 +1,7 @@
 //! JSON and JSON lines, as other programs and clampbook itself write them.
 
+#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
+
 mod intake_support;
 
 use std::sync::Arc;

@@ -1,5 +1,6 @@
 //! XLSX and ODS workbooks, and a messy one of a whole shop.
 
+#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
 #![cfg(feature = "spreadsheet")]
 
 mod intake_support;

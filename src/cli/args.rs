@@ -154,11 +154,14 @@ pub(super) struct Thread {
 /// `import`
 #[derive(Debug, clap::Args)]
 pub(super) struct Import {
-    /// The file; - is standard input
+    /// The file: CSV, TSV, JSON, JSON lines, XLSX or ODS; - is standard input
     pub file: PathBuf,
     /// Report what would be taken, change nothing
     #[arg(long)]
     pub dry_run: bool,
+    /// Which sheet of a workbook
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Option<String>,
     /// Decimals are written with a comma in this file
     #[arg(long)]
     pub decimal_comma: bool,

@@ -1,7 +1,7 @@
 //! The command line: arguments, one file per command, exit codes.
 //!
 //! Data goes to stdout, messages to stderr. A command returns the code it ends
-//! with; what ends it early is a [`Failure`].
+//! with; what ends it early is a `Failure`.
 
 mod args;
 mod bench;

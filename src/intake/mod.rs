@@ -1,6 +1,6 @@
 //! Files to records, with a report of every cell that was not simply taken.
 //!
-//! The flow: bytes → [`read_csv`] → [`Sheet`] (rows under a header) → [`take`]
+//! The flow: bytes → [`read_csv`] → [`Sheet`] (rows under a header) → [`take()`]
 //! → [`Report`]. In between, `columns` reads the headings by walking FIELDS,
 //! `row` reads each cell by the reader of its kind in `cells`, `finish` makes
 //! a row whole, `gather` brings the rows of one fastener together, and `merge`

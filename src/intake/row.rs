@@ -208,13 +208,7 @@ impl<'a> RowReader<'a> {
         }
         if says_unknown(text) && !is_choice(column, text) {
             reading.draft.notes.push(format!("{header}: {text}"));
-            let remark = Remark {
-                code: "not-known",
-                reason: "not known yet: taken as not stated, kept in the notes".to_owned(),
-                advice: "fill it in when the sheet is at hand".to_owned(),
-                is_warning: true,
-            };
-            return reading.remark(at, raw, raw.to_owned(), vec![remark]);
+            return reading.remark(at, raw, raw.to_owned(), vec![not_known()]);
         }
         let text = match self.with_pitch(row, at, text) {
             Ok(text) => text,
@@ -444,5 +438,14 @@ impl RowReading {
         } else {
             self.remark(column, raw, taken.value.read_as.clone(), remarks);
         }
+    }
+}
+
+fn not_known() -> Remark {
+    Remark {
+        code: "not-known",
+        reason: "not known yet: taken as not stated, kept in the notes".to_owned(),
+        advice: "fill it in when the sheet is at hand".to_owned(),
+        is_warning: true,
     }
 }

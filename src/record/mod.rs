@@ -4,7 +4,7 @@
 //! A [`Fastener`] belongs to a [`Joint`] and has one [`Setting`] for each way
 //! it is tightened; a question returns [`Row`]s, one setting each. [`FIELDS`]
 //! is the one table of what can be asked, shown, imported and exported;
-//! [`derive`] is the one place where a clamp follows from a setting.
+//! [`derive()`] is the one place where a clamp follows from a setting.
 
 mod bench;
 mod choice;
