@@ -111,6 +111,10 @@ pub(super) enum Command {
     List(List),
     /// The book itself
     Book(Book),
+    /// A completion script for a shell
+    Completions(Completions),
+    /// The manual page, for man
+    Man,
 }
 
 /// `find`
@@ -212,6 +216,14 @@ pub(super) enum Listed {
     Strengths,
     /// The words that a question may ask for.
     Fields,
+}
+
+/// `completions`
+#[derive(Debug, clap::Args)]
+pub(super) struct Completions {
+    /// The shell
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
 }
 
 /// `book`

@@ -215,8 +215,7 @@ impl<'a> RowReader<'a> {
             Err(problem) => return reading.bad(at, raw, problem),
         };
         let (context, unit) = self.context(at, row_unit, &reading.draft);
-        let outcome = self.remembered(at, &text, context, unit);
-        let stray = row.has_stray_quote(at);
+        let (outcome, stray) = (self.remembered(at, &text, context, unit), row.has_stray_quote(at));
         reading.take(at, header_of(&self.headings, at), raw, &text, stray, &outcome);
     }
 
