@@ -5,6 +5,9 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand, ValueEnum};
 
 use crate::cli::calc::args::Calc;
+use crate::cli::order::Order;
+use crate::cli::passes::Passes;
+use crate::cli::sheet::Sheet;
 
 /// How answers are written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -51,27 +54,30 @@ arguments are wrong; 3 input refused; 4 the book cannot be used; 130 Ctrl-C.
 Maker's current sheet governs; COMPUTED is an estimate; local codes and
 licensed practice come first.";
 
+/// Over the options that every command has.
+const EVERYWHERE: &str = "Everywhere";
+
 /// The whole command line.
 #[derive(Debug, Parser)]
 #[command(name = "clampbook", version, about = ABOUT, long_about = LONG_ABOUT, after_long_help = EXAMPLES)]
 pub(super) struct Args {
     /// Folder of the book
-    #[arg(long, global = true, env = "CLAMPBOOK_DIR", value_name = "DIR")]
+    #[arg(long, global = true, env = "CLAMPBOOK_DIR", value_name = "DIR", help_heading = EVERYWHERE)]
     pub book: Option<PathBuf>,
     /// Use a throw-away book with an invented demo shop
-    #[arg(long, global = true)]
+    #[arg(long, global = true, help_heading = EVERYWHERE)]
     pub demo: bool,
     /// How to write answers
-    #[arg(long, global = true, value_enum, default_value_t = Format::Table)]
+    #[arg(long, global = true, value_enum, default_value_t = Format::Table, help_heading = EVERYWHERE)]
     pub format: Format,
     /// Units to draw in: metric, inch, or a list such as "N.m, kN"
-    #[arg(long, global = true, value_name = "UNITS")]
+    #[arg(long, global = true, value_name = "UNITS", help_heading = EVERYWHERE)]
     pub units: Option<String>,
     /// When to colour
-    #[arg(long, global = true, value_enum, default_value_t = Color::Auto)]
+    #[arg(long, global = true, value_enum, default_value_t = Color::Auto, help_heading = EVERYWHERE)]
     pub color: Color,
     /// Say nothing but answers and errors
-    #[arg(short, long, global = true)]
+    #[arg(short, long, global = true, help_heading = EVERYWHERE)]
     pub quiet: bool,
     /// What to do; alone, questions are read from standard input
     #[command(subcommand)]
@@ -89,6 +95,12 @@ pub(super) enum Command {
     Calc(Box<Calc>),
     /// What a thread is, and what is mistaken for it
     Thread(Thread),
+    /// The steps to a torque, or those of the rows of a question
+    Passes(Passes),
+    /// In which order the bolts of a joint are pulled, with a map
+    Order(Order),
+    /// A page for the bench for each joint, to print from a browser
+    Sheet(Sheet),
     /// Read a shop's own specs into the book
     Import(Import),
     /// Write the book's fasteners as import reads them back
@@ -212,4 +224,21 @@ pub(super) struct Book {
 pub(super) enum BookCommand {
     /// Where it is, how much it holds, which generation
     Info,
+    /// Read all of it and compare its two halves
+    Verify,
+    /// Write all of it to one text file, a line of JSON each
+    Backup {
+        /// The file
+        file: PathBuf,
+    },
+    /// Mend it from its newest whole state, or replace it by a backup
+    Restore {
+        /// The backup; without one the book's own files are used
+        file: Option<PathBuf>,
+        /// Do not ask
+        #[arg(long)]
+        yes: bool,
+    },
+    /// Rewrite its files to their smallest
+    Compact,
 }

@@ -4,6 +4,7 @@
 //! with; what ends it early is a [`Failure`].
 
 mod args;
+mod bench;
 mod book;
 mod calc;
 mod check;
@@ -14,10 +15,13 @@ mod import;
 mod list;
 mod lubes;
 mod open;
+mod order;
 mod out;
+mod passes;
 mod piped;
 mod prompt;
 mod seed;
+mod sheet;
 mod thread;
 
 use std::ffi::OsString;
@@ -49,6 +53,9 @@ fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
         Some(Command::Lubes(lubes)) => lubes::run(args, lubes, out),
         Some(Command::Calc(calc)) => calc::run(args, calc, out),
         Some(Command::Thread(thread)) => thread::run(thread, out),
+        Some(Command::Passes(passes)) => passes::run(args, passes, out),
+        Some(Command::Order(order)) => order::run(args, order, out),
+        Some(Command::Sheet(sheet)) => sheet::run(args, sheet, out),
         Some(Command::Import(import)) => import::run(args, import, out),
         Some(Command::Export(export)) => export::run(args, export, out),
         Some(Command::Check(check)) => check::run(args, check, out),

@@ -4,9 +4,11 @@ use std::collections::HashMap;
 
 use crate::intake::draft::Draft;
 use crate::intake::finish::Finished;
+use crate::intake::group::RowNames;
 use crate::intake::slots::{Agreement, SLOTS};
 use crate::record::{Fastener, Joint, Method, Setting, slug};
 use crate::text::fold_name;
+use crate::thread::Thread;
 
 /// A setting with the row that it came from.
 #[derive(Debug, Clone)]
@@ -25,6 +27,8 @@ pub(crate) struct Gathered {
     /// Its fields; the settings are apart.
     pub(crate) draft: Draft,
     pub(crate) settings: Vec<FromRow>,
+    /// Assembly, joint and part, folded.
+    names: [String; 3],
     /// Its place among the fasteners of the file.
     at: usize,
 }
@@ -60,12 +64,14 @@ impl Gatherer {
     pub(crate) fn add(
         &mut self,
         line: u32,
-        group: u64,
+        names: RowNames,
         row: Finished,
     ) -> Result<(), Vec<Disagreement>> {
+        let RowNames { names, group } = names;
         let (key, mark) = split_key(row.key.as_deref());
-        let found = self.find(group, key.as_deref(), &row.fastener)?;
-        let joint = joint_with(&self.joints, &row.fastener.joint)?;
+        let found = self.find(group, key.as_deref(), &names, row.fastener.thread.as_ref())?;
+        let of_joint = [names[0].clone(), names[1].clone()];
+        let joint = joint_with(self.joints.get(&of_joint), &row.fastener.joint)?;
         let settings: Vec<FromRow> = row
             .settings
             .into_iter()
@@ -80,7 +86,7 @@ impl Gatherer {
             None => {
                 self.met += 1;
                 let draft = Draft::holding(row.fastener);
-                members.push(Gathered { key, draft, settings: Vec::new(), at: self.met });
+                members.push(Gathered { key, draft, settings: Vec::new(), names, at: self.met });
                 members.len() - 1
             }
         };
@@ -90,8 +96,9 @@ impl Gatherer {
                 held.push(from_row);
             }
         }
-        if let Some(joint) = joint {
-            self.joints.insert(names_of(&joint), joint);
+        // A row with only a key says nothing of a joint by name.
+        if let Some(joint) = joint.filter(|_| of_joint.iter().all(|name| !name.is_empty())) {
+            self.joints.insert(of_joint, joint);
         }
         Ok(())
     }
@@ -102,20 +109,17 @@ impl Gatherer {
         &self,
         group: u64,
         key: Option<&str>,
-        fastener: &Fastener,
+        names: &[String; 3],
+        thread: Option<&Thread>,
     ) -> Result<Option<usize>, Vec<Disagreement>> {
         let Some(members) = self.groups.get(&group) else { return Ok(None) };
         if key.is_some() {
             return Ok(members.iter().position(|one| one.key.as_deref() == key));
         }
-        let name = name_of(fastener);
-        let named: Vec<usize> = (0..members.len())
-            .filter(|at| {
-                members[*at].key.is_none() && name_of(&members[*at].draft.fastener) == name
-            })
-            .collect();
+        let is_named = |at: &usize| members[*at].key.is_none() && members[*at].names == *names;
+        let named: Vec<usize> = (0..members.len()).filter(is_named).collect();
         let thread_of = |at: &usize| members[*at].draft.fastener.thread.as_ref();
-        let Some(thread) = fastener.thread.as_ref() else {
+        let Some(thread) = thread else {
             return match named.as_slice() {
                 [] => Ok(None),
                 [one] => Ok(Some(*one)),
@@ -149,10 +153,10 @@ impl Gatherer {
     /// Gives each fastener what all rows say of its joint.
     fn whole(&self, mut all: Vec<Gathered>) -> Vec<Gathered> {
         for gathered in &mut all {
-            let joint = &gathered.draft.fastener.joint;
-            if let Some(whole) = self.joints.get(&names_of(joint)) {
-                let names = (joint.assembly.clone(), joint.name.clone());
-                let joint = &mut gathered.draft.fastener.joint;
+            let of_joint = [gathered.names[0].clone(), gathered.names[1].clone()];
+            let joint = &mut gathered.draft.fastener.joint;
+            if let Some(whole) = self.joints.get(&of_joint) {
+                let names = (std::mem::take(&mut joint.assembly), std::mem::take(&mut joint.name));
                 joint.clone_from(whole);
                 (joint.assembly, joint.name) = names;
             }
@@ -168,6 +172,12 @@ fn agree(
     fastener: &Fastener,
     settings: &[FromRow],
 ) -> Result<(), Vec<Disagreement>> {
+    let same =
+        |other: &&FromRow, row: &FromRow| is_same_place(other, row) && !is_repeat(other, row);
+    let clash = settings.iter().any(|row| held.settings.iter().any(|other| same(&other, row)));
+    if !clash && held.draft.fastener == *fastener {
+        return Ok(());
+    }
     let mut merged = held.draft.clone();
     let mut row = Draft::holding(fastener.clone());
     let mut wrong: Vec<Disagreement> = Vec::new();
@@ -181,8 +191,7 @@ fn agree(
         }
     }
     for from_row in settings {
-        let same = |other: &&FromRow| is_same_place(other, from_row) && !is_repeat(other, from_row);
-        if let Some(other) = held.settings.iter().find(same) {
+        if let Some(other) = held.settings.iter().find(|other| same(other, from_row)) {
             let (line, figure) = (other.line, other.setting.in_words());
             wrong.push(Disagreement {
                 field: "torque",
@@ -204,8 +213,8 @@ fn agree(
 }
 
 /// What is known about the joint with this row; none if nothing new.
-fn joint_with(joints: &Joints, joint: &Joint) -> Result<Option<Joint>, Vec<Disagreement>> {
-    let Some(known) = joints.get(&names_of(joint)) else { return Ok(Some(joint.clone())) };
+fn joint_with(known: Option<&Joint>, joint: &Joint) -> Result<Option<Joint>, Vec<Disagreement>> {
+    let Some(known) = known else { return Ok(Some(joint.clone())) };
     if adds_nothing(known, joint) {
         return Ok(None);
     }
@@ -234,11 +243,6 @@ fn adds_nothing(known: &Joint, new: &Joint) -> bool {
         && same(&known.order, &new.order)
 }
 
-/// Assembly and joint, folded.
-pub(crate) fn names_of(joint: &Joint) -> [String; 2] {
-    [&joint.assembly, &joint.name].map(|name| fold_name(name))
-}
-
 /// Two joints as one, and the fields in which they differ.
 pub(crate) fn merge_joint(
     known: &Joint,
@@ -253,11 +257,6 @@ pub(crate) fn merge_joint(
         }
     }
     (into.fastener.joint, clashes)
-}
-
-/// Assembly, joint and part, folded.
-pub(crate) fn name_of(fastener: &Fastener) -> [String; 3] {
-    [&fastener.joint.assembly, &fastener.joint.name, &fastener.part].map(|name| fold_name(name))
 }
 
 /// `head-stud/oil.2` as the fastener's key and the setting's mark.

@@ -4,13 +4,13 @@
 use std::collections::HashMap;
 use std::hash::{Hash, Hasher};
 
-use crate::intake::cells::says_nothing;
+use crate::intake::cells::{read_choice, says_nothing};
 use crate::intake::draft::Draft;
 use crate::intake::gather::{Joints, merge_joint, split_key};
 use crate::intake::row::RowReader;
 use crate::intake::split::RawRow;
 use crate::intake::{Column, Heading, IntakeError, Options, Sheet};
-use crate::record::Owner;
+use crate::record::{Kind, Owner};
 use crate::text::fold_name;
 
 /// Tells the group of each row. Rows of one fastener are always in one group;
@@ -24,6 +24,18 @@ pub(crate) struct Grouper<'a> {
     kind: Option<usize>,
     headings: Vec<String>,
     above: [String; 2],
+    /// The last name of each column with its folded form: rows of one joint
+    /// stand together.
+    folded: [(String, String); 3],
+}
+
+/// The names of a row, folded, and its group.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct RowNames {
+    /// Assembly, joint and part; blank where the row has only a key.
+    pub(crate) names: [String; 3],
+    /// Hash of the key, or of the names.
+    pub(crate) group: u64,
 }
 
 impl<'a> Grouper<'a> {
@@ -40,24 +52,35 @@ impl<'a> Grouper<'a> {
             kind: at("kind"),
             headings: headings.iter().map(|heading| heading.text.clone()).collect(),
             above: [String::new(), String::new()],
+            folded: Default::default(),
         }
     }
 
     /// The names of the row's joint, folded, and the hash of its group.
-    pub(crate) fn group_of(&mut self, row: &RawRow) -> ([String; 2], u64) {
+    pub(crate) fn group_of(&mut self, row: &RawRow) -> RowNames {
         let assembly = self.name(row, self.assembly, self.options.assembly.as_ref(), 0);
         let joint = self.name(row, self.joint, self.options.joint.as_ref(), 1);
-        let names = [assembly, joint].map(|name| fold_name(&name));
+        let kind = || {
+            let kind = self.text(row, self.kind).and_then(|text| read_choice::<Kind>(text).ok());
+            kind.map(|kind| kind.value.to_string())
+        };
+        let part = self.text(row, self.part).map(str::to_owned).or_else(kind).unwrap_or_default();
+        let names = [self.fold(&assembly, 0), self.fold(&joint, 1), self.fold(&part, 2)];
         let mut hasher = std::hash::DefaultHasher::new();
         match self.text(row, self.key) {
             Some(key) => split_key(Some(key)).0.hash(&mut hasher),
-            None => {
-                let part = self.text(row, self.part).or_else(|| self.text(row, self.kind));
-                names.hash(&mut hasher);
-                part.map(fold_name).hash(&mut hasher);
-            }
+            None => names.hash(&mut hasher),
         }
-        (names, hasher.finish())
+        RowNames { names, group: hasher.finish() }
+    }
+
+    fn fold(&mut self, name: &str, at: usize) -> String {
+        let (last, folded) = &mut self.folded[at];
+        if last != name {
+            name.clone_into(last);
+            *folded = fold_name(name);
+        }
+        folded.clone()
     }
 
     /// The cell as it will be read; none if it says nothing.
@@ -112,7 +135,8 @@ impl Index {
             if !is_entry(row) {
                 continue;
             }
-            let (names, group) = grouper.group_of(row);
+            let RowNames { names: [assembly, joint, _], group } = grouper.group_of(row);
+            let names = [assembly, joint];
             *index.rows.entry(group).or_default() += 1;
             if columns.iter().any(|at| !row.cell(*at).is_empty()) {
                 let mut draft = reader.read_only(row, &columns).draft;

@@ -99,9 +99,18 @@ pub(crate) fn read_heading(text: &str, names: &Names) -> Heading {
     Heading { text: text.trim().to_owned(), column, units }
 }
 
+/// No unit at the end of a heading is longer.
+const LONGEST_UNIT: usize = 40;
+/// Longer cells are not looked at as headings: they are text, or a row split
+/// by the wrong delimiter.
+const LONGEST_HEADING: usize = 120;
+
 /// How surely `text` is a heading, for finding the header row: no lube needs
 /// to be known for it.
 pub(crate) fn is_heading(text: &str) -> bool {
+    if text.is_empty() || text.len() > LONGEST_HEADING {
+        return false;
+    }
     let parts = Parts::of(text);
     parts.candidates().iter().any(|(words, _)| plain_column(words).is_some())
         || parts.candidates().iter().any(|(words, units)| {
@@ -158,6 +167,9 @@ impl Parts {
         let starts = outside.char_indices().filter(|(_, c)| matches!(c, ' ' | ',' | '_' | ':'));
         for (at, mark) in starts {
             let end = outside[at + mark.len_utf8()..].trim();
+            if end.len() > LONGEST_UNIT {
+                continue;
+            }
             let end = end.strip_prefix("in ").unwrap_or(end);
             if let Some(units) = units_spelled(end) {
                 let words = fold_header(outside[..at].trim_end_matches([',', '-', ' ']));

@@ -12,7 +12,9 @@ use crate::intake::draft::Draft;
 use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
 use crate::intake::patches::{lube_patch, source, torque_for};
-use crate::intake::row_parts::{dimension_of, end_of, is_choice, one_pass, torque_unit, unguarded};
+use crate::intake::row_parts::{
+    completed, dimension_of, end_of, is_choice, is_named, one_pass, torque_unit, unguarded,
+};
 use crate::intake::slots::{Patch, slot_of};
 use crate::intake::split::RawRow;
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
@@ -47,8 +49,12 @@ pub(crate) struct RowReader<'a> {
     /// the torque.
     order: Vec<usize>,
     memory: Vec<HashMap<String, Rc<Reading<Patch>>>>,
-    /// Cells of the row before, for ditto marks.
-    before: Vec<String>,
+    /// Columns whose cells are read the same whatever else the row says.
+    alone: Vec<bool>,
+    /// Pitch and threads-per-inch columns.
+    pitches: Vec<usize>,
+    /// The row before, for ditto marks.
+    before: RawRow,
 }
 
 /// One row as read.
@@ -74,8 +80,23 @@ impl<'a> RowReader<'a> {
             (0..headings.len()).partition(|at| !late(&headings[*at]));
         order.extend(last);
         let memory = headings.iter().map(|_| HashMap::new()).collect();
-        let before = vec![String::new(); headings.len()];
-        Self { names, options, headings, split, order, memory, before }
+        let is_pitch = |h: &Heading| matches!(h.column, Column::Pitch | Column::Tpi);
+        let pitches: Vec<usize> =
+            (0..headings.len()).filter(|at| is_pitch(&headings[*at])).collect();
+        let has_unit = headings.iter().any(|heading| heading.column == Column::TorqueUnit);
+        let alone = headings
+            .iter()
+            .map(|heading| {
+                let of_row = match dimension_of(&heading.column) {
+                    Some(Dimension::Torque) => has_unit || late(heading),
+                    _ => false,
+                };
+                let of_pitch = is_named(heading, "thread") && !pitches.is_empty();
+                options.answers.is_empty() && !of_row && !of_pitch
+            })
+            .collect();
+        let before = RawRow::default();
+        Self { names, options, headings, split, order, memory, alone, pitches, before }
     }
 
     /// The headings.
@@ -112,12 +133,7 @@ impl<'a> RowReader<'a> {
         }
         self.beyond(row, &mut reading);
         single_torque(&mut reading);
-        for (at, before) in self.before.iter_mut().enumerate() {
-            let cell = row.cell(at);
-            if !says_ditto(cell) {
-                cell.clone_into(before);
-            }
-        }
+        self.before.copy_from(row);
         reading
     }
 
@@ -151,6 +167,16 @@ impl<'a> RowReader<'a> {
     ) {
         let column = &self.headings[at].column;
         let raw = unguarded(row.cell(at), column);
+        if raw.is_empty() {
+            return;
+        }
+        // What is remembered is a plain reading, none of the cases below.
+        if self.alone[at]
+            && let Some(known) = self.memory[at].get(raw)
+        {
+            let (known, stray) = (Rc::clone(known), row.has_stray_quote(at));
+            return reading.take(at, header_of(&self.headings, at), raw, raw, stray, &known);
+        }
         if says_nothing(raw) || matches!(column, Column::TorqueUnit | Column::Pitch | Column::Tpi) {
             return;
         }
@@ -185,7 +211,10 @@ impl<'a> RowReader<'a> {
             };
             return reading.remark(at, raw, raw.to_owned(), vec![remark]);
         }
-        let text = self.with_pitch(row, at, text);
+        let text = match self.with_pitch(row, at, text) {
+            Ok(text) => text,
+            Err(problem) => return reading.bad(at, raw, problem),
+        };
         let (context, unit) = self.context(at, row_unit, &reading.draft);
         let outcome = self.remembered(at, &text, context, unit);
         let stray = row.has_stray_quote(at);
@@ -231,37 +260,25 @@ impl<'a> RowReader<'a> {
                 let cell = row.cell(column);
                 cell.is_empty()
                     || says_ditto(cell)
-                    || cell.eq_ignore_ascii_case(&self.before[column])
+                    || cell.eq_ignore_ascii_case(self.before.cell(column))
             })
         });
-        let above = &self.before[at];
+        let above = self.before.cell(at);
         let reason = format!("`{text}` points at the row above");
-        if same_joint && !above.is_empty() {
-            return Problem::question("ditto", format!("{reason}, `{above}`"), vec![above.clone()]);
+        if same_joint && !above.is_empty() && !says_ditto(above) {
+            let readings = vec![above.to_owned()];
+            return Problem::question("ditto", format!("{reason}, `{above}`"), readings);
         }
         Problem::refused("ditto", format!("{reason}, which is another joint"), "write the cell out")
     }
 
-    /// The thread completed by a pitch column.
-    fn with_pitch(&self, row: &RawRow, at: usize, text: &str) -> String {
-        let is_thread = matches!(self.headings[at].column, Column::Field(f) if f.name == "thread");
-        let size_only = |text: &str| {
-            matches!(
-                crate::thread::Thread::parse(text),
-                Err(crate::thread::ThreadError::PitchNeeded { .. })
-            )
-        };
-        if is_thread && size_only(text) {
-            for (at, heading) in self.headings.iter().enumerate() {
-                let cell = row.cell(at).trim_end_matches("tpi").trim_end_matches("TPI").trim();
-                match heading.column {
-                    Column::Pitch if !cell.is_empty() => return format!("{text}x{cell}"),
-                    Column::Tpi if !cell.is_empty() => return format!("{text}-{cell}"),
-                    _ => {}
-                }
-            }
-        }
-        text.to_owned()
+    /// The thread completed by a pitch column; a pitch in both must agree.
+    fn with_pitch(&self, row: &RawRow, at: usize, text: &str) -> Result<String, Problem> {
+        let is_thread = is_named(&self.headings[at], "thread");
+        let stated = self.pitches.iter().copied().find(|at| !says_nothing(row.cell(*at)));
+        let Some(pitch) = stated.filter(|_| is_thread) else { return Ok(text.to_owned()) };
+        let is_tpi = self.headings[pitch].column == Column::Tpi;
+        completed(text, row.cell(pitch), is_tpi, self.options.decimal)
     }
 
     /// What the reader of this cell knows, and the unit that it depends on

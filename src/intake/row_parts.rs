@@ -5,8 +5,9 @@ use crate::intake::draft::{Draft, Ends};
 use crate::intake::header::{Column, Heading};
 use crate::intake::slots::Patch;
 use crate::intake::verdict::{Problem, Reading};
-use crate::quantity::{Dimension, Extent, Kind, Stated, Unit};
+use crate::quantity::{DecimalMark, Dimension, Extent, Kind, Number, Stated, Unit};
 use crate::record::{FieldKind, Pass};
+use crate::thread::{Thread, ThreadError};
 
 /// Whether the text is one of the column's own words, `unknown` among them.
 pub(crate) fn is_choice(column: &Column, text: &str) -> bool {
@@ -97,5 +98,38 @@ pub(crate) fn unguarded<'a>(cell: &'a str, column: &Column) -> &'a str {
             rest
         }
         _ => cell,
+    }
+}
+
+/// Whether the column holds that field.
+pub(crate) fn is_named(heading: &Heading, field: &str) -> bool {
+    matches!(heading.column, Column::Field(known) if known.name == field)
+}
+
+/// A thread without its pitch completed by the cell of a pitch column; a
+/// thread that has its pitch must agree with it.
+pub(crate) fn completed(
+    text: &str,
+    pitch: &str,
+    is_tpi: bool,
+    mark: DecimalMark,
+) -> Result<String, Problem> {
+    let bare = pitch.to_ascii_lowercase();
+    let bare = bare.trim_end_matches("tpi").trim_end_matches("mm").trim();
+    match Thread::parse(text) {
+        Err(ThreadError::PitchNeeded { .. }) if is_tpi => Ok(format!("{text}-{bare}")),
+        Err(ThreadError::PitchNeeded { .. }) => Ok(format!("{text}x{bare}")),
+        Err(_) => Ok(text.to_owned()),
+        Ok(thread) => {
+            let stated = Number::parse(bare, mark).map(Number::value);
+            let own = if is_tpi { thread.tpi() } else { Some(thread.pitch().length().mm()) };
+            let agrees =
+                stated.is_ok_and(|stated| own.is_some_and(|own| (own - stated).abs() < 0.01));
+            if agrees {
+                return Ok(text.to_owned());
+            }
+            let reason = format!("the pitch column says {pitch}, the thread is {thread}");
+            Err(Problem::refused("cells-disagree", reason, "correct one of the two"))
+        }
     }
 }

@@ -17,6 +17,8 @@ pub(crate) struct RawRow {
     text: String,
     /// End of each cell in `text`.
     ends: Vec<usize>,
+    /// Cells that hold line ends, and how many.
+    breaks: Vec<(usize, u32)>,
     /// Cells that hold a quote where none belongs.
     stray: Vec<u16>,
 }
@@ -29,12 +31,32 @@ impl RawRow {
 
     /// Appends a cell.
     pub(crate) fn push(&mut self, cell: &str) {
-        self.text.push_str(cell);
-        self.end_cell();
+        self.text.push_str(cell.trim());
+        self.ends.push(self.text.len());
     }
 
-    fn end_cell(&mut self) {
+    /// Ends a cell that was appended piece by piece, with line ends in it.
+    fn end_quoted(&mut self, lines: u32) {
+        let start = self.ends.last().copied().unwrap_or(0);
+        if lines > 0 {
+            self.breaks.push((self.ends.len(), lines));
+        }
+        let cell = &self.text[start..];
+        if cell.starts_with(char::is_whitespace) || cell.ends_with(char::is_whitespace) {
+            let bare = cell.trim().to_owned();
+            self.text.truncate(start);
+            self.text.push_str(&bare);
+        }
         self.ends.push(self.text.len());
+    }
+
+    /// Becomes the same as `other`, keeping its buffers.
+    pub(crate) fn copy_from(&mut self, other: &Self) {
+        self.line = other.line;
+        self.text.clone_from(&other.text);
+        self.ends.clone_from(&other.ends);
+        self.breaks.clone_from(&other.breaks);
+        self.stray.clone_from(&other.stray);
     }
 
     /// How many cells it has.
@@ -44,7 +66,7 @@ impl RawRow {
 
     /// Whether every cell is blank.
     pub(crate) fn is_blank(&self) -> bool {
-        self.text.chars().all(char::is_whitespace)
+        self.text.is_empty()
     }
 
     /// Whether it has no cell at all.
@@ -56,7 +78,7 @@ impl RawRow {
     pub(crate) fn cell(&self, index: usize) -> &str {
         let Some(end) = self.ends.get(index) else { return "" };
         let start = if index == 0 { 0 } else { self.ends[index - 1] };
-        self.text[start..*end].trim()
+        &self.text[start..*end]
     }
 
     /// The cells in order.
@@ -67,9 +89,8 @@ impl RawRow {
     /// The line on which the cell at `index` starts: a cell before it may hold
     /// line ends.
     pub(crate) fn line_of(&self, index: usize) -> u32 {
-        let start = if index == 0 { 0 } else { self.ends.get(index - 1).copied().unwrap_or(0) };
-        let ends = self.text[..start].matches('\n').count();
-        self.line + u32::try_from(ends).unwrap_or(0)
+        let before = self.breaks.iter().filter(|(cell, _)| *cell < index);
+        self.line + before.map(|(_, lines)| lines).sum::<u32>()
     }
 
     /// Whether the cell at `index` held a quote where none belongs.
@@ -81,6 +102,7 @@ impl RawRow {
         self.line = line;
         self.text.clear();
         self.ends.clear();
+        self.breaks.clear();
         self.stray.clear();
     }
 }
@@ -175,7 +197,6 @@ impl<'a> Splitter<'a> {
         loop {
             let quoted = self.cell_starts_with_quote();
             let ended = if quoted { self.quoted_cell(row)? } else { self.plain_cell(row) };
-            row.end_cell();
             if ended {
                 self.line += 1;
                 return Ok(true);
@@ -201,7 +222,7 @@ impl<'a> Splitter<'a> {
             .iter()
             .position(|byte| *byte == self.delimiter || *byte == b'\n' || *byte == b'\r')
             .map_or(bytes.len(), |length| self.at + length);
-        row.text.push_str(&self.text[self.at..stop]);
+        row.push(&self.text[self.at..stop]);
         self.at = stop;
         self.step_over_end()
     }
@@ -249,6 +270,7 @@ impl<'a> Splitter<'a> {
                     self.at += 1;
                 }
                 _ if self.ends_at(self.at + blanks) => {
+                    row.end_quoted(self.line - opened.line);
                     self.at += blanks;
                     return Ok(self.step_over_end());
                 }

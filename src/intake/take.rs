@@ -5,7 +5,7 @@ use crate::intake::columns::read_columns;
 use crate::intake::existing::Existing;
 use crate::intake::finish::{Names as NamesAbove, RowNotes, finish};
 use crate::intake::gather::Gatherer;
-use crate::intake::group::{Grouper, Index};
+use crate::intake::group::{Grouper, Index, RowNames};
 use crate::intake::merge::Merger;
 use crate::intake::names::Names;
 use crate::intake::outcome::{BadRow, Report};
@@ -166,8 +166,9 @@ impl Taker<'_> {
                 return None;
             }
         }
-        let (_, group) = self.grouper.group_of(row);
-        self.entry(row, group);
+        let names = self.grouper.group_of(row);
+        let group = names.group;
+        self.entry(row, names);
         Some(group)
     }
 
@@ -189,7 +190,7 @@ impl Taker<'_> {
         }
     }
 
-    fn entry(&mut self, row: &RawRow, group: u64) {
+    fn entry(&mut self, row: &RawRow, names: RowNames) {
         self.report.rows += 1;
         let RowReading { draft, notes: cells, taken } = self.reader.read(row);
         self.report.counts.taken += taken;
@@ -213,7 +214,7 @@ impl Taker<'_> {
         self.remember_names(&finished.fastener.joint);
         self.row_notes(row, notes, &bad, &mut reasons);
         if reasons.is_empty()
-            && let Err(wrong) = self.gatherer.add(row.line, group, finished)
+            && let Err(wrong) = self.gatherer.add(row.line, names, finished)
         {
             for one in wrong {
                 let problem = Problem::refused("rows-disagree", one.reason, one.advice);

@@ -67,7 +67,8 @@ fn row_keys(rows: &[Json]) -> Vec<String> {
     keys
 }
 
-fn keyed(keys: &[String], rows: &[Json]) -> String {
+/// `rows` under a header of `keys`.
+pub(crate) fn keyed(keys: &[String], rows: &[Json]) -> String {
     let mut csv = Csv::with_header(keys.iter().map(String::as_str));
     for row in rows {
         csv.line(keys.iter().map(|key| row.get(key).map_or_else(String::new, json_cell)));

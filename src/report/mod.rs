@@ -40,13 +40,19 @@ pub use diagnostic::{draw, draw_line};
 pub use import::{Imported, import_json, import_page};
 pub use json::{Json, export_json, find_json, find_json_line, lubes_json};
 pub use lubes::{lubes_page, lubes_table};
-pub use order::{OrderOfJoint, joint_orders_json, joint_orders_page, order_json, order_page};
+pub use order::{
+    OrderOfJoint, joint_orders_csv, joint_orders_json, joint_orders_page, order_json, order_page,
+};
 pub use pages::{
     BookFacts, book_json, book_page, fields_json, fields_page, lube_list, lube_list_json,
     strength_list, strength_list_json, thread_json, thread_page,
 };
-pub use passes::{RowPasses, passes_json, passes_page, torque_passes_json, torque_passes_page};
-pub use sheet::{BenchJoint, Paper, SheetFacts, bench_sheet, is_own_sheet, pocket_card};
+pub use passes::{
+    RowPasses, passes_csv, passes_json, passes_page, torque_passes_json, torque_passes_page,
+};
+pub use sheet::{
+    BenchJoint, Paper, SheetFacts, bench_sheet, is_own_sheet, pocket_card, sheet_json, sheet_note,
+};
 pub use style::Style;
 pub use table::find_table;
 pub use working::{find_json_why, why, why_row};

@@ -2,9 +2,11 @@
 
 use crate::procedure::{Order, Point};
 use crate::record::{Joint, JointOrder, Places};
+use crate::report::csv::keyed;
 use crate::report::json::Json;
 use crate::report::lay::{clean, wrap};
 use crate::report::map::{by_number, text_map};
+use crate::report::passes::keys_of;
 
 /// A joint with its order, or why it has none.
 #[derive(Debug, Clone)]
@@ -38,6 +40,16 @@ pub fn joint_orders_page(joints: &[OrderOfJoint], columns: usize) -> String {
 
 /// The same for a program; `words` where the source has no list of holes.
 pub fn joint_orders_json(joints: &[OrderOfJoint]) -> Json {
+    Json::object(vec![("rows", Json::List(json_rows(joints)))])
+}
+
+/// The same as CSV, one line for each joint.
+pub fn joint_orders_csv(joints: &[OrderOfJoint]) -> String {
+    let rows = json_rows(joints);
+    keyed(&keys_of(&rows), &rows)
+}
+
+fn json_rows(joints: &[OrderOfJoint]) -> Vec<Json> {
     let one = |one: &OrderOfJoint| {
         let mut json = Json::object(vec![
             ("assembly", (&one.joint.assembly).into()),
@@ -51,7 +63,7 @@ pub fn joint_orders_json(joints: &[OrderOfJoint]) -> Json {
         json.add("remarks", known.map(|known| known.remarks.clone()).unwrap_or_default().into());
         json
     };
-    Json::object(vec![("rows", Json::List(joints.iter().map(one).collect()))])
+    joints.iter().map(one).collect()
 }
 
 fn add_order(json: &mut Json, order: Option<&Order>) {

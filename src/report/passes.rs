@@ -5,6 +5,7 @@ use crate::query::run::UnitsWanted;
 use crate::record::{Basis, PassFrom, PassPlan, PassStep, Row};
 use crate::report::cautions::{SAFETY, cautions};
 use crate::report::cells;
+use crate::report::csv::keyed;
 use crate::report::figures::Figures;
 use crate::report::json::Json;
 use crate::report::lay::{clean, pad, untied, width, wrap};
@@ -71,6 +72,25 @@ pub fn passes_page(rows: &[RowPasses], wanted: &UnitsWanted, columns: usize) -> 
 /// The passes of each row, for a program. An angle, snug or a stretch is null
 /// in `passes_nm`.
 pub fn passes_json(rows: &[RowPasses]) -> Json {
+    Json::object(vec![("rows", Json::List(json_rows(rows)))])
+}
+
+/// The same as CSV, one line for each row.
+pub fn passes_csv(rows: &[RowPasses]) -> String {
+    let rows = json_rows(rows);
+    keyed(&keys_of(&rows), &rows)
+}
+
+/// The keys of the fullest of `rows`.
+pub(crate) fn keys_of(rows: &[Json]) -> Vec<String> {
+    let keys = |row: &Json| match row {
+        Json::Object(entries) => entries.iter().map(|(key, _)| key.to_string()).collect(),
+        _ => Vec::new(),
+    };
+    rows.iter().map(keys).max_by_key(Vec::len).unwrap_or_default()
+}
+
+fn json_rows(rows: &[RowPasses]) -> Vec<Json> {
     let one = |RowPasses { row, plan }: &RowPasses| {
         let text = |value: Option<String>| Json::from(value);
         let mut json = Json::object(vec![
@@ -88,7 +108,7 @@ pub fn passes_json(rows: &[RowPasses]) -> Json {
         plan_json(&mut json, plan.as_ref(), is_verbatim(row));
         json
     };
-    Json::object(vec![("rows", Json::List(rows.iter().map(one).collect()))])
+    rows.iter().map(one).collect()
 }
 
 fn is_verbatim(row: &Row) -> bool {

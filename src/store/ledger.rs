@@ -60,7 +60,7 @@ pub struct Note {
 #[serde(rename_all = "snake_case")]
 pub(crate) enum LedgerRow {
     /// A changed or removed fastener.
-    Past(PastRow),
+    Past(Box<PastRow>),
     /// A note; without text it is taken off the shelf.
     Note(NoteRow),
 }
@@ -97,7 +97,7 @@ impl LedgerRow {
     ) -> Self {
         let Signature { who, when } = signature.clone();
         let (old, new) = (FastenerRow::row_of(old), new.map(FastenerRow::row_of));
-        Self::Past(PastRow { generation, who, when, old, new })
+        Self::Past(Box::new(PastRow { generation, who, when, old, new }))
     }
 
     /// A note, or its removal.
@@ -254,7 +254,7 @@ pub(crate) fn history_of(rows: Vec<LedgerRow>, key: &str) -> Vec<Past> {
         LedgerRow::Past(past) if past.old.key == key => Some(past),
         _ => None,
     });
-    let past = |row: PastRow| Past {
+    let past = |row: Box<PastRow>| Past {
         generation: row.generation,
         signature: Signature { who: row.who, when: row.when },
         old: Arc::new(row.old.into_record()),

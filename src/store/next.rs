@@ -17,6 +17,9 @@ use crate::store::overlay::{Changed, Overlay};
 use crate::store::piece::{self, BLOCK, Entry};
 use crate::text::fold_name;
 
+/// What is called with each number and fastener.
+type Visit<'a> = &'a mut dyn FnMut(u64, &Arc<Fastener>) -> Result<(), StoreError>;
+
 /// The state after a change.
 pub(crate) struct Next {
     /// What the book then says of itself.
@@ -160,11 +163,7 @@ impl Next {
     }
 
     /// The whole state after the change, in the order entered.
-    pub(crate) fn each_entry(
-        &self,
-        book: &Book,
-        visit: &mut dyn FnMut(u64, &Arc<Fastener>) -> Result<(), StoreError>,
-    ) -> Result<(), StoreError> {
+    pub(crate) fn each_entry(&self, book: &Book, visit: Visit<'_>) -> Result<(), StoreError> {
         let mut changed = self.changed.iter().peekable();
         let mut failed = Ok(());
         book.each_entry(&mut |(number, fastener)| {

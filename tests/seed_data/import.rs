@@ -32,7 +32,7 @@ fn charts_and_demo_import_whole() {
     let count = rows("seed-data/demo.csv").len();
     assert_eq!((demo.rows, demo.changes.added, demo.changes.beside), (count, count, 0));
     // Half a turn from finger-tight: the sheet has no snug torque.
-    assert_eq!(doubts(&demo), [(43, "Angle", "no-snug")]);
+    assert_eq!(doubts(&demo), [(44, "Angle", "no-snug")]);
     for report in [&charts, &demo] {
         assert!(report.is_sound());
         let again = taken(&report.file, &report.fasteners);

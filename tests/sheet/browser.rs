@@ -85,7 +85,7 @@ pub(crate) struct Printed {
 fn pages_of(pdf: &[u8]) -> usize {
     let text = String::from_utf8_lossy(pdf);
     text.match_indices("/Type /Page")
-        .filter(|(at, found)| text[at + found.len()..].chars().next() != Some('s'))
+        .filter(|(at, found)| !text[at + found.len()..].starts_with('s'))
         .count()
 }
 

@@ -1,7 +1,7 @@
 //! The bench sheet: what stands on it, and that a real browser shows and
 //! prints it as it should.
 
-#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::print_stdout)] // a test may end, and say why it skips
 
 mod browser;
 mod data;
@@ -241,4 +241,33 @@ fn a_pocket_card_says_joint_torque_and_lube_alone() {
     assert!(html.contains("DISCARD AFTER REMOVAL."));
     assert!(!html.contains("75 lb-ft"), "a superseded value must not be carried about");
     assert!(!html.contains("data-hole") && !html.contains("class=\"tick\""));
+}
+
+/// The whole demo shop: as many pages as joints, on either paper.
+#[test]
+fn the_demo_shop_prints_a_page_for_each_joint() {
+    let Some(browser) = Browser::find() else { return };
+    let home = tempfile::tempdir().unwrap();
+    let shop = home.path().join("shop");
+    let clampbook = |arguments: &[&str]| {
+        std::process::Command::new(env!("CARGO_BIN_EXE_clampbook"))
+            .env("HOME", home.path())
+            .env("CLAMPBOOK_DIR", &shop)
+            .args(arguments)
+            .output()
+            .unwrap()
+    };
+    assert!(clampbook(&["import", "seed-data/demo.csv"]).status.success());
+    for (assembly, paper) in [
+        ("Marlow 6", "a4"),
+        ("Marlow 6", "letter"),
+        ("Tern 40 pump", "a4"),
+        ("Tern 40 pump", "letter"),
+    ] {
+        let output = clampbook(&["sheet", "assembly", assembly, "--paper", paper, "-o", "-"]);
+        let html = String::from_utf8(output.stdout).unwrap();
+        let joints = html.matches("<article class=\"page\"").count();
+        assert!(joints > 10, "{joints} joints of {assembly}");
+        assert_eq!(browser.printed(&html).pages, joints, "{assembly} on {paper}");
+    }
 }

@@ -61,7 +61,7 @@ pub(crate) fn fill(dir: &Path, room: u64) {
             assert!(full, "{error}");
             println!("refused");
         }
-        Ok(_) if room % 3 != 0 => {
+        Ok(_) if !room.is_multiple_of(3) => {
             all[5] = changed;
             all.extend(added);
         }

@@ -55,7 +55,7 @@ fn wanted(access: &Access, f: &Fastener, tables: &Tables) -> bool {
             let derived = derive(f, setting, tables);
             let value = match figure {
                 Figure::Clamp => derived.clamp.map(|clamp| clamp.nominal.n()),
-                Figure::Stress => derived.stress.map(|stress| stress.mpa()),
+                Figure::Stress => derived.stress.map(clampbook::quantity::Stress::mpa),
                 Figure::OfProof => derived.of_proof,
                 Figure::OfYield => derived.of_yield,
                 Figure::Combined => derived.combined,

@@ -316,11 +316,12 @@ Examples:
   clampbook calc heat --bolt-stiffness 150kN/mm \\
       --parts-stiffness 600kN/mm --layer 90mm,aluminium --rise -40K
   clampbook calc heat --bolt-stiffness 150kN/mm \\
-      --parts-stiffness 600kN/mm --layer 90mm,aluminium --parts-rise 80K --bolt-rise 50K
+      --parts-stiffness 600kN/mm --layer 90mm,aluminium \\
+      --parts-rise 80K --bolt-rise 50K
 
-A layer is THICKNESS,MATERIAL with a material by name, or THICKNESS,MODULUS,
-EXPANSION such as 90mm,71GPa,23e-6/K. Elastic, no creep. A torque read hot is not
-a torque read cold.")]
+A layer is THICKNESS,MATERIAL with a material by name, or its modulus and its
+expansion: 90mm,71GPa,23e-6/K. Elastic, no creep. A torque read hot is not a
+torque read cold.")]
 pub(in crate::cli) struct Heat {
     /// The thread, with its pitch; not needed where both stiffnesses are given
     pub thread: Option<String>,
@@ -347,8 +348,8 @@ pub(in crate::cli) struct Heat {
 #[command(after_long_help = "\
 Examples:
   clampbook calc adapter --torque 20lb-ft --length 12in --reach 3in
-  clampbook calc adapter --torque 70lb-ft --length 18in --reach 2in --angle back
-  clampbook calc adapter --torque 70lb-ft --length 18in --reach 2in --angle 45deg
+  clampbook calc adapter --torque 95Nm --length 450mm --reach 50mm --angle back
+  clampbook calc adapter --torque 95Nm --length 450mm --reach 50mm --angle 45deg
   clampbook calc adapter --setting 60lb-ft --length 18in --reach 2in
   clampbook calc adapter --torque 900Nm --multiplier 5 --efficiency 90%
 

@@ -83,6 +83,9 @@ impl TorqueSum {
         self.friction(known.as_ref(), &mut page);
         self.sizes(geometry, &mut page);
         page.refused.clone_from(&row.refused);
+        if page.is_refused() {
+            page.figures = page.figures.into_iter().map(Figure::if_known).collect();
+        }
         page.warnings = self.warnings();
         page.working = self.working(tables);
         page
@@ -139,7 +142,11 @@ impl TorqueSum {
         let band = band_words(row, tables);
         let clamp = Figure::band("clamp", derived.clamp);
         page.put(match (&band, &derived.no_clamp) {
-            (Some(band), _) => clamp.remark(format!("band: {band}")),
+            (Some(band), _) => {
+                // The source stands in the working.
+                let words = band.split_once(": ").map_or(band.as_str(), |(words, _)| words);
+                clamp.remark(format!("band: {words}"))
+            }
             (None, Some(reason)) if row.refused.is_none() => {
                 clamp.remark(format!("none: {reason}"))
             }
@@ -294,7 +301,7 @@ fn k_figure(k: Option<f64>, range: &FormRange) -> Figure {
             let text = factor_range(crate::record::Band { low, nominal, high });
             Figure::on_page("K", format!("{text}, short form"))
         }
-        _ => figure.remark("equivalent, long form"),
+        _ => figure.going_on("equivalent, long form"),
     }
 }
 

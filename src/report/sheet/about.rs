@@ -1,4 +1,9 @@
-//! How a sheet is known again.
+//! How a sheet is known again, and what is said when one was written.
+
+use crate::report::json::Json;
+use crate::report::lay::{clean, counted};
+use crate::report::sheet::BenchJoint;
+use crate::report::sheet::cautions::live;
 
 /// Stands in the head of every sheet.
 pub(crate) const GENERATOR: &str = concat!("clampbook ", env!("CARGO_PKG_VERSION"));
@@ -8,4 +13,41 @@ pub(crate) const GENERATOR: &str = concat!("clampbook ", env!("CARGO_PKG_VERSION
 pub fn is_own_sheet(start: &str) -> bool {
     start.starts_with("<!DOCTYPE html>")
         && start.contains("<meta name=\"generator\" content=\"clampbook ")
+}
+
+/// What was written, for a program.
+pub fn sheet_json(file: &str, joints: &[String]) -> Json {
+    Json::object(vec![("file", file.into()), ("joints", joints.to_vec().into())])
+}
+
+/// What was written, how it becomes paper, and where a choice is left open.
+pub fn sheet_note(file: &str, joints: &[BenchJoint]) -> String {
+    let mut lines = vec![format!(
+        "wrote {file}: {}. Print it from a browser, which also saves it as PDF.",
+        counted(joints.len(), "joint")
+    )];
+    for joint in joints {
+        lines.extend(choices(joint));
+    }
+    lines.join("\n")
+}
+
+/// Fasteners that stand on the page with more than one lube.
+fn choices(joint: &BenchJoint) -> Vec<String> {
+    let rows: Vec<_> = live(joint).collect();
+    let several =
+        rows.chunk_by(|a, b| a.fastener.key == b.fastener.key).filter(|own| own.len() > 1);
+    several
+        .map(|own| {
+            let lubes: Vec<String> =
+                own.iter().filter_map(|row| row.setting.lube.as_deref()).map(clean).collect();
+            let place = [&joint.joint.name, &own[0].fastener.part].map(|name| clean(name));
+            format!(
+                "{} stands there {} times ({}): one lube in the question gives one",
+                place.join(" / "),
+                own.len(),
+                lubes.join(", ")
+            )
+        })
+        .collect()
 }

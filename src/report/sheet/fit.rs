@@ -15,7 +15,7 @@ use crate::report::steps::step_setting;
 const POINT_MM: f64 = 25.4 / 72.0;
 /// Largest and smallest type, half points.
 const LARGEST: u32 = 26;
-const SMALLEST: u32 = 15;
+const SMALLEST: u32 = 14;
 /// Mean width of a letter, em.
 const LETTER: f64 = 0.505;
 /// Height of a line, em.
@@ -90,8 +90,8 @@ impl Ruler {
             }
             Err(why) => self.text(why, 1.0, share),
         };
-        let map = map + remarks + 2.6;
-        if beside.is_wide { cautions + map + 2.0 * GAP } else { cautions.max(map + 1.5) + GAP }
+        let map = map + remarks + 1.5;
+        if beside.is_wide { cautions + map + 2.0 * GAP } else { cautions.max(map + 3.2) + GAP }
     }
 
     fn part(&self, rows: &[RowPasses], context: &Context<'_>) -> f64 {
@@ -148,6 +148,6 @@ impl Ruler {
     fn foot(&self, context: &Context<'_>) -> f64 {
         let wrench = if context.facts.wrench.is_some() { 1.3 } else { 0.0 };
         // Record of two lines, and two to three lines of small print.
-        4.1 + wrench + self.text(&"x".repeat(250), 0.8, 1.0) + 2.0 * GAP
+        3.2 + wrench + self.text(&"x".repeat(250), 0.8, 1.0) + 2.0 * GAP
     }
 }

@@ -5,7 +5,7 @@
 //! a row of the book are in [`row`], those of a sum without a book beside its
 //! page in `report/calc`.
 
-pub mod formulas;
+pub(crate) mod formulas;
 mod measured;
 mod near;
 mod restated;

@@ -15,8 +15,11 @@ use crate::report::working::{Working, row_working};
 const WIDTH: usize = 80;
 
 /// The working of every row, one page for each fastener: its sections once,
-/// then each of its settings.
+/// then each of its settings. Nothing for an answer without rows.
 pub fn why(answer: &Answer, tables: &Tables) -> String {
+    if answer.rows.is_empty() {
+        return String::new();
+    }
     let groups = answer.rows.chunk_by(|a, b| Arc::ptr_eq(&a.fastener, &b.fastener));
     let page = |group: &[Row]| {
         let mut lines = vec![heading(&group[0])];
@@ -37,8 +40,7 @@ pub fn why(answer: &Answer, tables: &Tables) -> String {
     format!("\n{}\n{FOOT}\n", pages.join("\n\n"))
 }
 
-const FOOT: &str =
-    "The working keeps four figures; what is pulled is rounded to what it can promise.";
+const FOOT: &str = "The working keeps four figures; a pull is rounded to what it can promise.";
 
 /// The working of one row.
 pub fn why_row(row: &Row, tables: &Tables) -> String {

@@ -9,7 +9,7 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io;
 use std::sync::Arc;
 
-use crate::quantity::{Extent, Kind};
+use crate::quantity::{Extent, Kind, Stress};
 use crate::record::{Fastener, Method, Setting, Tables, derive};
 use crate::store::access::Figure;
 use crate::store::image::file::{CHECK, ChunkWriter, ImageFile, ReadError, bad};
@@ -123,7 +123,7 @@ pub(crate) fn figures(
     Figure::ALL.map(|figure| {
         match figure {
             Figure::Clamp => derived.clamp.map(|clamp| clamp.nominal.n()),
-            Figure::Stress => derived.stress.map(|stress| stress.mpa()),
+            Figure::Stress => derived.stress.map(Stress::mpa),
             Figure::OfProof => derived.of_proof,
             Figure::OfYield => derived.of_yield,
             Figure::Combined => derived.combined,

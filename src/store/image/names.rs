@@ -78,7 +78,9 @@ pub(crate) fn read(bytes: &[u8], tables: &Tables) -> Result<Vocabulary, Unreadab
         (NameOf::Part, names.parts),
     ];
     for (what, list) in lists {
-        list.iter().for_each(|name| vocabulary.add(what, name, name));
+        for name in &list {
+            vocabulary.add(what, name, name);
+        }
     }
     for (thread, count) in names.threads {
         vocabulary.add_thread(&thread, count as usize);

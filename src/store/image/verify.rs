@@ -33,7 +33,9 @@ impl Sum {
         each_term(fastener, &mut |index, term| {
             terms.insert((index, term.to_vec()));
         });
-        terms.iter().for_each(|(index, term)| self.add(*index, term, ordinal));
+        for (index, term) in &terms {
+            self.add(*index, term, ordinal);
+        }
     }
 }
 

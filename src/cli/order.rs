@@ -1,0 +1,112 @@
+//! `order`: in which order bolts are pulled.
+
+use crate::cli::args::{Args, Format};
+use crate::cli::bench::{joints, order_of};
+use crate::cli::exit::{Code, Failure};
+use crate::cli::out::Out;
+use crate::cli::{find, open};
+use crate::procedure::{self, Walk, circle, grid};
+use crate::query::syntax;
+use crate::record::Layout;
+use crate::report::{self, OrderOfJoint};
+
+/// `order`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook order circle 12
+  clampbook order grid 2x5
+  clampbook order row 9
+  clampbook order head
+
+A joint's listed order goes first. A made-up one is labelled GENERATED, with its
+rule. The map shows at each hole the place in which it is pulled.")]
+pub(super) struct Order {
+    /// `circle N`, `row N`, `grid ROWSxCOLUMNS`, or a question
+    #[arg(required = true, value_name = "SHAPE|QUESTION")]
+    pub what: Vec<String>,
+    /// In rings of a grid or row: the nearest hole next, not the farthest
+    #[arg(long)]
+    pub spiral: bool,
+}
+
+/// A shape with a number of holes.
+enum Shape {
+    Circle(usize),
+    Grid(usize, usize),
+}
+
+/// Runs the command.
+pub(super) fn run(args: &Args, asked: &Order, out: &mut Out) -> Result<Code, Failure> {
+    let typed = asked.what.join(" ");
+    if let Some(shape) = shape(&typed)? {
+        return of_shape(&shape, asked.spiral, out);
+    }
+    let opened = open::reader(args)?;
+    let text = syntax::join_arguments(&asked.what);
+    let answer = find::ask(args, &text, &opened.book)?;
+    let joints = joints(&answer.rows);
+    if joints.is_empty() {
+        find::draw(&answer, out);
+        return Ok(Code::Nothing);
+    }
+    let orders: Vec<OrderOfJoint> =
+        joints.iter().map(|joint| order_of(joint, &opened.book)).collect::<Result<_, _>>()?;
+    let text = match out.format {
+        Format::Table => report::joint_orders_page(&orders, out.width),
+        Format::Json => report::joint_orders_json(&orders).to_string(),
+        Format::Csv => report::joint_orders_csv(&orders),
+    };
+    out.answer(&text);
+    Ok(if orders.iter().any(is_known) { Code::Answered } else { Code::Nothing })
+}
+
+fn is_known(one: &OrderOfJoint) -> bool {
+    one.order.as_ref().is_ok_and(|known| known.order.is_some() || known.words.is_some())
+}
+
+/// The shape that the words name; none if they are a question. A shape's name
+/// with something else after it is an error only if that is a number.
+fn shape(typed: &str) -> Result<Option<Shape>, Failure> {
+    let Some((name, size)) = typed.trim().split_once(' ') else { return Ok(None) };
+    let size = size.trim().trim_start_matches("of ");
+    let starts_with_digit = size.starts_with(|c: char| c.is_ascii_digit());
+    let wrong =
+        |expected: &str| Failure::Argument(format!("order {name} {size}: write {expected}"));
+    if !starts_with_digit {
+        return Ok(None);
+    }
+    match name.to_lowercase().as_str() {
+        "circle" => size.parse().map(Shape::Circle).map(Some).map_err(|_| wrong("order circle 12")),
+        "row" => {
+            size.parse().map(|n| Shape::Grid(1, n)).map(Some).map_err(|_| wrong("order row 9"))
+        }
+        "grid" => {
+            let size = size.replace(['×', 'X'], "x");
+            let sides = size.split_once('x').and_then(|(rows, columns)| {
+                Some((rows.trim().parse().ok()?, columns.trim().parse().ok()?))
+            });
+            let (rows, columns) = sides.ok_or_else(|| wrong("order grid 2x5, rows first"))?;
+            Ok(Some(Shape::Grid(rows, columns)))
+        }
+        _ => Ok(None),
+    }
+}
+
+fn of_shape(shape: &Shape, spiral: bool, out: &mut Out) -> Result<Code, Failure> {
+    let walk = if spiral { Walk::Spiral } else { Walk::Cross };
+    let (order, layout): (Result<procedure::Order, _>, Option<Layout>) = match shape {
+        Shape::Circle(count) => (circle(*count), Layout::standard(&format!("circle of {count}"))),
+        Shape::Grid(rows, columns) => {
+            (grid(*rows, *columns, walk), Layout::standard(&format!("grid of {rows}x{columns}")))
+        }
+    };
+    let order = order.map_err(|error| Failure::Argument(error.to_string()))?;
+    let points = layout.as_ref().map(|layout| layout.points.as_slice());
+    let text = match out.format {
+        Format::Json => report::order_json(&order).to_string(),
+        Format::Table | Format::Csv => report::order_page(&order, points, out.width),
+    };
+    out.answer(&text);
+    Ok(Code::Answered)
+}

@@ -1,0 +1,81 @@
+//! `passes`: the steps to a torque, or those of the rows of a question.
+
+use crate::cli::args::{Args, Format};
+use crate::cli::bench::{WrenchOptions, with_passes};
+use crate::cli::exit::{Code, Failure};
+use crate::cli::out::Out;
+use crate::cli::{find, open};
+use crate::quantity::{DecimalMark, Extent, Number, Torque};
+use crate::query::syntax;
+use crate::record::{PassWish, plan_torque};
+use crate::report::{self, RowPasses};
+
+/// `passes`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook passes 70 lb-ft --steps 3 --graduation \"5 lb-ft\"
+  clampbook passes head oil
+  clampbook passes head oil --graduation \"1 lb-ft\" --wrench-low \"10 lb-ft\" --wrench-high \"100 lb-ft\"
+
+The source's own passes go first. Else three equal steps (common practice, no
+source), but only for a plain torque of 20 N.m or more on two or more fasteners
+that are neither single-use nor thread-locked.")]
+pub(super) struct Passes {
+    /// A torque, or a question
+    #[arg(required = true, value_name = "TORQUE|QUESTION")]
+    pub what: Vec<String>,
+    /// Steps and wrench
+    #[command(flatten)]
+    pub wrench: WrenchOptions,
+}
+
+/// Runs the command: 1 if there is nothing to pull, or not with this wrench.
+pub(super) fn run(args: &Args, passes: &Passes, out: &mut Out) -> Result<Code, Failure> {
+    let wish = passes.wrench.wish()?;
+    let typed = passes.what.join(" ");
+    if let Ok(torque) = Extent::<Torque>::parse(&typed) {
+        return of_torque(args, torque, &wish, out);
+    }
+    if let Ok(number) = Number::parse(&typed, DecimalMark::Point) {
+        let message =
+            format!("{number} what? write {number} lb-ft, {number} N.m or {number} lb-in");
+        return Err(Failure::Argument(message));
+    }
+    let opened = open::reader(args)?;
+    let text = syntax::join_arguments(&passes.what);
+    let answer = find::ask(args, &text, &opened.book)?;
+    if answer.rows.is_empty() {
+        find::draw(&answer, out);
+        return Ok(Code::Nothing);
+    }
+    let rows = with_passes(answer.rows, opened.book.tables(), &wish)?;
+    let text = match out.format {
+        Format::Table => report::passes_page(&rows, &answer.units, out.width),
+        Format::Json => report::passes_json(&rows).to_string(),
+        Format::Csv => report::passes_csv(&rows),
+    };
+    out.answer(&text);
+    Ok(if rows.iter().any(can_be_pulled) { Code::Answered } else { Code::Nothing })
+}
+
+fn of_torque(
+    args: &Args,
+    torque: Extent<Torque>,
+    wish: &PassWish,
+    out: &mut Out,
+) -> Result<Code, Failure> {
+    let plan = plan_torque(torque, wish).map_err(|error| Failure::Argument(error.to_string()))?;
+    let text = match out.format {
+        Format::Json => report::torque_passes_json(torque, &plan).to_string(),
+        Format::Table | Format::Csv => {
+            report::torque_passes_page(torque, &plan, &find::units(args)?, out.width)
+        }
+    };
+    out.answer(&text);
+    Ok(if plan.refused.is_some() { Code::Nothing } else { Code::Answered })
+}
+
+fn can_be_pulled(one: &RowPasses) -> bool {
+    one.plan.as_ref().is_some_and(|plan| !plan.steps.is_empty() && plan.refused.is_none())
+}

@@ -1,0 +1,151 @@
+//! `sheet`: the paper that goes to the bench.
+
+use std::fs;
+use std::io::Read as _;
+use std::path::{Path, PathBuf};
+
+use clap::ValueEnum;
+
+use crate::cli::args::{Args, Format};
+use crate::cli::bench::{WrenchOptions, is_same, joints, now, order_of, with_passes};
+use crate::cli::exit::{Code, Failure};
+use crate::cli::out::Out;
+use crate::cli::{find, open};
+use crate::query::syntax;
+use crate::record::{Row, Tables};
+use crate::report::{self, BenchJoint, RowPasses, SheetFacts};
+use crate::store::Book;
+
+/// The size of the paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Paper {
+    /// 210 x 297 mm
+    A4,
+    /// 8.5 x 11 in
+    Letter,
+}
+
+/// `sheet`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook sheet head moly -o head.html
+  clampbook sheet assembly \"Marlow 6\" -o build.html --paper letter
+  clampbook sheet assembly \"Marlow 6\" --pocket -o card.html
+
+One page for each joint. The file needs no network and no script; print it from
+a browser, which also saves it as PDF.")]
+pub(super) struct Sheet {
+    /// The question that picks the settings
+    #[arg(required = true, value_name = "QUESTION")]
+    pub question: Vec<String>,
+    /// The file to write; - is standard output
+    #[arg(short, long, value_name = "FILE")]
+    pub output: PathBuf,
+    /// The paper
+    #[arg(long, value_enum, default_value_t = Paper::A4)]
+    pub paper: Paper,
+    /// Cards with joint, torque and lube alone, to cut out and carry
+    #[arg(long)]
+    pub pocket: bool,
+    /// Replace the file even if it is no sheet of clampbook
+    #[arg(long)]
+    pub force: bool,
+    /// Steps and wrench
+    #[command(flatten)]
+    pub wrench: WrenchOptions,
+}
+
+/// Runs the command: 1 if nothing on it can be pulled.
+pub(super) fn run(args: &Args, sheet: &Sheet, out: &mut Out) -> Result<Code, Failure> {
+    let wish = sheet.wrench.wish()?;
+    let opened = open::reader(args)?;
+    let book = &opened.book;
+    let text = syntax::join_arguments(&sheet.question);
+    let answer = find::ask(args, &text, book)?;
+    let units = answer.units.clone();
+    if joints(&answer.rows).is_empty() {
+        find::draw(&answer, out);
+        return Ok(Code::Nothing);
+    }
+    let pages = bench_joints(with_passes(answer.rows, book.tables(), &wish)?, book)?;
+    let facts = SheetFacts {
+        paper: match sheet.paper {
+            Paper::A4 => report::Paper::A4,
+            Paper::Letter => report::Paper::Letter,
+        },
+        generation: book.generation(),
+        printed: now(),
+        wrench: sheet.wrench.in_words(),
+    };
+    let tables: &Tables = book.tables();
+    let html = if sheet.pocket {
+        report::pocket_card(&pages, tables, &units, &facts)
+    } else {
+        report::bench_sheet(&pages, tables, &units, &facts)
+    };
+    if sheet.output.as_os_str() == "-" {
+        out.answer(&html);
+    } else {
+        write(&sheet.output, &html, sheet.force)?;
+        tell(sheet, &pages, out);
+    }
+    let is_live = |one: &RowPasses| one.row.refused.is_none() && !one.row.setting.superseded;
+    let answered = pages.iter().flat_map(|page| &page.rows).any(is_live);
+    Ok(if answered { Code::Answered } else { Code::Nothing })
+}
+
+/// The rows by joint, those of one fastener together, each in the order found.
+fn bench_joints(rows: Vec<RowPasses>, book: &Book) -> Result<Vec<BenchJoint>, Failure> {
+    let all: Vec<Row> = rows.iter().map(|one| one.row.clone()).collect();
+    let mut pages = Vec::new();
+    for joint in joints(&all) {
+        let mut own: Vec<RowPasses> = Vec::new();
+        for one in rows.iter().filter(|one| is_same(&one.row.fastener.joint, &joint)) {
+            let is_its = |other: &RowPasses| other.row.fastener.key == one.row.fastener.key;
+            let at = own.iter().rposition(is_its).map_or(own.len(), |last| last + 1);
+            own.insert(at, one.clone());
+        }
+        let order = order_of(&joint, book)?.order;
+        pages.push(BenchJoint { joint, rows: own, order });
+    }
+    Ok(pages)
+}
+
+/// Writes beside the file and renames, so that a sheet is never half there.
+fn write(path: &Path, html: &str, force: bool) -> Result<(), Failure> {
+    if !force && path.exists() && !is_own(path) {
+        let message = format!(
+            "{} is there and is no sheet of clampbook: name another file, or say --force",
+            path.display()
+        );
+        return Err(Failure::Argument(message));
+    }
+    let mut beside = path.as_os_str().to_owned();
+    beside.push(".part");
+    let beside = PathBuf::from(beside);
+    let written = fs::write(&beside, html).and_then(|()| fs::rename(&beside, path));
+    written.map_err(|error| {
+        // What is left of it is of no use to anyone.
+        let _ = fs::remove_file(&beside);
+        Failure::Output(std::io::Error::new(error.kind(), format!("{}: {error}", path.display())))
+    })
+}
+
+fn is_own(path: &Path) -> bool {
+    let mut start = Vec::new();
+    let read = fs::File::open(path).and_then(|file| file.take(1024).read_to_end(&mut start));
+    read.is_ok() && report::is_own_sheet(&String::from_utf8_lossy(&start))
+}
+
+/// What was written, and how it becomes paper.
+fn tell(sheet: &Sheet, pages: &[BenchJoint], out: &mut Out) {
+    let file = sheet.output.display().to_string();
+    let joints: Vec<String> =
+        pages.iter().map(|page| format!("{} / {}", page.joint.assembly, page.joint.name)).collect();
+    if out.format == Format::Json {
+        out.answer(&report::sheet_json(&file, &joints).to_string());
+        return;
+    }
+    out.say(&report::sheet_note(&file, pages));
+}
