@@ -17,7 +17,7 @@ use crate::store::probe::Probe;
 
 /// How often a reader looks again when a file it was told of has just been
 /// replaced.
-const TRIES: usize = 3;
+const TRIES: usize = 8;
 
 /// An open book at one generation; later changes do not show in it.
 #[derive(Debug)]

@@ -2,7 +2,7 @@
 //! writes that survive a power cut.
 
 use std::fs::{self, File};
-use std::io::{self, Write};
+use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 
 use crate::store::error::StoreError;
@@ -152,13 +152,16 @@ fn is_working_file(name: &str) -> bool {
     ["lock", "owner", CHANGING, "current.tmp", "sled-1", "image-0"].contains(&name)
 }
 
+/// Whether an image of ours is there, of a generation in which something was
+/// entered.
 fn has_image(dir: &Path) -> bool {
-    let Ok(mut entries) = fs::read_dir(dir) else { return false };
-    entries.any(|entry| {
-        entry.is_ok_and(|entry| {
-            number_of(&entry.file_name().to_string_lossy(), "image-").is_some_and(|n| n > 0)
-        })
-    })
+    let begins_like_one = |path: &Path| {
+        let mut start = [0; 8];
+        File::open(path).and_then(|mut file| file.read_exact(&mut start)).is_ok()
+            && start == *b"clampimg"
+    };
+    let images = numbered(dir, "image-");
+    images.iter().any(|(generation, path)| *generation > 0 && begins_like_one(path))
 }
 
 /// N of a file called `prefixN`.

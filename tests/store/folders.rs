@@ -49,7 +49,8 @@ fn a_folder_of_something_else_is_left_alone() {
     assert!(matches!(refused(dir.path()), StoreError::NotABook(_)));
     assert!(matches!(Writer::create(dir.path()).unwrap_err(), StoreError::NotABook(_)));
     assert_eq!(listing(dir.path()), ["letter.txt"]);
-    // Even if it has a file of the same name.
+    // Even if it has files of the same names.
+    fs::write(dir.path().join("image-3"), "a picture").unwrap();
     fs::write(dir.path().join("current"), "amps").unwrap();
     assert!(matches!(refused(dir.path()), StoreError::NotABook(_)));
     assert!(matches!(Writer::create(dir.path()).unwrap_err(), StoreError::NotABook(_)));
