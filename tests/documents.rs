@@ -12,7 +12,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// Documents with commands in them, from the root of the project.
-const DOCUMENTS: [&str; 1] = ["README.md"];
+const DOCUMENTS: [&str; 2] = ["README.md", "grammar/questions.md"];
 
 /// Commands that the documents show but a test must not start: they run the
 /// tests, or need a person.

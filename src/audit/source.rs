@@ -1,6 +1,7 @@
 //! Doubts about where figures come from: none, several, superseded.
 
 use crate::audit::{Finding, FindingKind};
+use crate::quantity::{Length, Torque};
 use crate::record::{Basis, Fastener, Setting, SourceKind};
 
 /// How far apart two figures may be before they disagree: less than a wrench
@@ -49,8 +50,8 @@ fn disagreement(first: &Setting, second: &Setting) -> Option<String> {
         return None;
     }
     let figure = |setting: &Setting| match setting.torque {
-        Some(torque) => torque.target().map(|torque| torque.nm()),
-        None => setting.stretch?.target().map(|stretch| stretch.mm()),
+        Some(torque) => torque.target().map(Torque::nm),
+        None => setting.stretch?.target().map(Length::mm),
     };
     let (one, other) = (figure(first)?, figure(second)?);
     let apart = (other / one - 1.0).abs();

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::cli::calc::args::Calc;
 use crate::cli::order::Order;
 use crate::cli::passes::Passes;
 use crate::cli::sheet::Sheet;
@@ -53,27 +54,30 @@ arguments are wrong; 3 input refused; 4 the book cannot be used; 130 Ctrl-C.
 Maker's current sheet governs; COMPUTED is an estimate; local codes and
 licensed practice come first.";
 
+/// Over the options that every command has.
+const EVERYWHERE: &str = "Everywhere";
+
 /// The whole command line.
 #[derive(Debug, Parser)]
 #[command(name = "clampbook", version, about = ABOUT, long_about = LONG_ABOUT, after_long_help = EXAMPLES)]
 pub(super) struct Args {
     /// Folder of the book
-    #[arg(long, global = true, env = "CLAMPBOOK_DIR", value_name = "DIR")]
+    #[arg(long, global = true, env = "CLAMPBOOK_DIR", value_name = "DIR", help_heading = EVERYWHERE)]
     pub book: Option<PathBuf>,
     /// Use a throw-away book with an invented demo shop
-    #[arg(long, global = true)]
+    #[arg(long, global = true, help_heading = EVERYWHERE)]
     pub demo: bool,
     /// How to write answers
-    #[arg(long, global = true, value_enum, default_value_t = Format::Table)]
+    #[arg(long, global = true, value_enum, default_value_t = Format::Table, help_heading = EVERYWHERE)]
     pub format: Format,
     /// Units to draw in: metric, inch, or a list such as "N.m, kN"
-    #[arg(long, global = true, value_name = "UNITS")]
+    #[arg(long, global = true, value_name = "UNITS", help_heading = EVERYWHERE)]
     pub units: Option<String>,
     /// When to colour
-    #[arg(long, global = true, value_enum, default_value_t = Color::Auto)]
+    #[arg(long, global = true, value_enum, default_value_t = Color::Auto, help_heading = EVERYWHERE)]
     pub color: Color,
     /// Say nothing but answers and errors
-    #[arg(short, long, global = true)]
+    #[arg(short, long, global = true, help_heading = EVERYWHERE)]
     pub quiet: bool,
     /// What to do; alone, questions are read from standard input
     #[command(subcommand)]
@@ -137,54 +141,6 @@ pub(super) struct Lubes {
     /// The question that picks the fasteners
     #[arg(required = true, value_name = "QUESTION")]
     pub question: Vec<String>,
-}
-
-/// `calc`
-#[derive(Debug, clap::Args)]
-#[command(after_long_help = "\
-Examples:
-  clampbook calc 7/16-20 --yield 180ksi --lube moly --target \"75% yield\"
-  clampbook calc M10x1.5 --strength 10.9 --lube oil --torque 60Nm
-  clampbook calc M12x1.25 --strength 8.8 --mu 0.12 --target \"90% combined\"")]
-pub(super) struct Calc {
-    /// The thread, with its pitch
-    pub thread: String,
-    /// Strength by name: 10.9, "SAE 8"
-    #[arg(long)]
-    pub strength: Option<String>,
-    /// Proof stress, in place of a named strength
-    #[arg(long, value_name = "STRESS")]
-    pub proof: Option<String>,
-    /// Yield, in place of a named strength
-    #[arg(long = "yield", value_name = "STRESS")]
-    pub yield_: Option<String>,
-    /// Tensile strength, in place of a named strength
-    #[arg(long, value_name = "STRESS")]
-    pub tensile: Option<String>,
-    /// Lube of the book
-    #[arg(long, group = "friction")]
-    pub lube: Option<String>,
-    /// Nut factor K; forces the short form
-    #[arg(long, group = "friction")]
-    pub k: Option<f64>,
-    /// Friction coefficient of the threads, and of the face unless given apart
-    #[arg(long, group = "friction")]
-    pub mu: Option<f64>,
-    /// Friction coefficient under the head or nut
-    #[arg(long, requires = "mu")]
-    pub mu_bearing: Option<f64>,
-    /// Outer and hole diameter of the face that slides: 17.5mm,11mm
-    #[arg(long, value_name = "OUTER,HOLE")]
-    pub bearing: Option<String>,
-    /// Torque, to find the clamp
-    #[arg(long, group = "aim")]
-    pub torque: Option<String>,
-    /// Target, to find the torque: "75% proof", "75% yield", "90% combined", "70 kN"
-    #[arg(long, group = "aim")]
-    pub target: Option<String>,
-    /// Also print the working
-    #[arg(long)]
-    pub why: bool,
 }
 
 /// `thread`
@@ -268,4 +224,21 @@ pub(super) struct Book {
 pub(super) enum BookCommand {
     /// Where it is, how much it holds, which generation
     Info,
+    /// Read all of it and compare its two halves
+    Verify,
+    /// Write all of it to one text file, a line of JSON each
+    Backup {
+        /// The file
+        file: PathBuf,
+    },
+    /// Mend it from its newest whole state, or replace it by a backup
+    Restore {
+        /// The backup; without one the book's own files are used
+        file: Option<PathBuf>,
+        /// Do not ask
+        #[arg(long)]
+        yes: bool,
+    },
+    /// Rewrite its files to their smallest
+    Compact,
 }

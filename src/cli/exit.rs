@@ -36,7 +36,7 @@ pub(super) enum Failure {
         /// What was typed.
         text: String,
         /// What is wrong with it.
-        diagnostic: Diagnostic,
+        diagnostic: Box<Diagnostic>,
     },
     /// An argument is wrong.
     Argument(String),
@@ -63,7 +63,9 @@ impl Failure {
     /// The failure of the question `text`.
     pub(super) fn of_question(text: &str, error: QueryError) -> Self {
         match error {
-            QueryError::Wrong(diagnostic) => Self::Question { text: text.to_owned(), diagnostic },
+            QueryError::Wrong(diagnostic) => {
+                Self::Question { text: text.to_owned(), diagnostic: Box::new(diagnostic) }
+            }
             QueryError::Book(error) => Self::Book(error),
         }
     }

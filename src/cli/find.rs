@@ -15,12 +15,20 @@ pub(super) fn run(args: &Args, find: &Find, out: &mut Out) -> Result<Code, Failu
     let opened = open::reader(args)?;
     let text = syntax::join_arguments(&find.question);
     let answer = ask(args, &text, &opened.book)?;
-    draw(&answer, out);
+    let tables = opened.book.tables();
+    match (find.why, out.format) {
+        // The working belongs to the one value that a program reads.
+        (true, Format::Json) => out.answer(&report::find_json_why(&answer, tables)),
+        _ => draw(&answer, out),
+    }
     if find.plan {
         out.say(&format!("plan: {}", answer.plan));
     }
-    if find.why {
-        out.answer(&report::why(&answer, opened.book.tables()));
+    match (find.why, out.format) {
+        (true, Format::Table) => out.answer(&report::why(&answer, tables)),
+        // Beside the data, not in it: a column has no room for it.
+        (true, Format::Csv) => out.say(&report::why(&answer, tables)),
+        _ => {}
     }
     Ok(code(&answer))
 }

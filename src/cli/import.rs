@@ -89,7 +89,7 @@ fn today() -> jiff::civil::Date {
 
 fn draw(taken: &intake::Report, dry_run: bool, out: &mut Out) {
     let text = match out.format {
-        Format::Json => report::import_json(taken, dry_run).to_string(),
+        Format::Json => report::import_json(taken, dry_run),
         Format::Table | Format::Csv => report::import_page(taken, dry_run, out.width, out.style),
     };
     out.answer(&text);

@@ -16,7 +16,7 @@ use crate::cli::seed;
 use crate::store::{Book, Writer};
 
 /// How long a second writer waits for the first.
-const WAIT: Duration = Duration::from_secs(5);
+pub(super) const WAIT: Duration = Duration::from_secs(5);
 
 /// A book with what must live as long as it is used.
 pub(super) struct Opened {
@@ -59,7 +59,7 @@ pub(super) fn writer(args: &Args) -> Result<Writer, Failure> {
 }
 
 /// The folder of the book, and whether the user named it.
-fn place(args: &Args) -> Result<(PathBuf, bool), Failure> {
+pub(super) fn place(args: &Args) -> Result<(PathBuf, bool), Failure> {
     if let Some(dir) = &args.book {
         return Ok((dir.clone(), true));
     }

@@ -85,6 +85,20 @@ impl Out {
         let _ = writeln!(io::stderr(), "{}", text.trim_end_matches('\n'));
     }
 
+    /// Asks for a yes or no. Without a terminal nobody can answer: that is an
+    /// error which names the way out.
+    pub(super) fn confirm(&mut self, question: &str) -> Result<bool, Failure> {
+        if !io::stdin().is_terminal() {
+            let message = format!("{question} Nobody can be asked here: say so with --yes");
+            return Err(Failure::Argument(message));
+        }
+        self.complain(&format!("{question} (y/n)"));
+        let mut answer = String::new();
+        let read = io::stdin().read_line(&mut answer);
+        read.map_err(|error| Failure::Input(format!("standard input: {error}")))?;
+        Ok(matches!(answer.trim(), "y" | "Y" | "yes"))
+    }
+
     /// Says why a command ended early, and with which code.
     pub(super) fn failure(&mut self, failure: &Failure) -> Code {
         let text = match failure {

@@ -8,7 +8,7 @@ const HAIR: f64 = 1e-6;
 
 /// Refuses what passes proof (90 % of yield where proof is not stated) in the
 /// weakest section, or yield with torsion at the turned thread.
-pub(super) fn limits(derived: &Derived) -> Result<(), Refusal> {
+pub fn limits(derived: &Derived) -> Result<(), Refusal> {
     let over = |share: Option<f64>, limit: f64| share.filter(|share| *share > limit + HAIR);
     let place = || derived.section.map(|place| place.to_string()).unwrap_or_default();
     // Rounded up, so that the message never says 100 % of what is passed.

@@ -90,24 +90,28 @@ fn nearest_or_all(mut computed: Vec<Row>) -> Vec<Row> {
     computed
 }
 
-/// The row that says why there is no figure. Where the reasons differ, the
-/// first that is about the request and not about an incomplete entry stands.
+/// How little a reason says about what was asked: a plain torque that may not
+/// be converted says most, an entry that is not complete least.
+fn rank(reason: &Refusal) -> u8 {
+    match reason {
+        Refusal::NoTorque
+        | Refusal::SourceLubeUnknown
+        | Refusal::Maximum
+        | Refusal::Superseded
+        | Refusal::Computed => 2,
+        Refusal::Angle | Refusal::Stretch => 1,
+        _ => 0,
+    }
+}
+
+/// The row that says why there is no figure, with the reason that says most.
 fn refusal(
     fastener: &Arc<Fastener>,
     lube: &Lube,
     reasons: impl Iterator<Item = Refusal>,
 ) -> Option<Row> {
     let mut reasons: Vec<Refusal> = reasons.collect();
-    reasons.sort_by_key(|reason| {
-        matches!(
-            reason,
-            Refusal::NoTorque
-                | Refusal::SourceLubeUnknown
-                | Refusal::Maximum
-                | Refusal::Superseded
-                | Refusal::Computed
-        )
-    });
+    reasons.sort_by_key(rank);
     let reason = reasons.into_iter().next()?;
     let mut setting = Setting::new(Method::Torque, Basis::Computed);
     setting.lube = Some(lube.name.clone());

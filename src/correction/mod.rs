@@ -15,8 +15,9 @@ mod rules;
 mod target;
 
 pub use compare::{Comparison, Verdict, WrongLube, compare, stored_rows};
+pub use limits::limits;
 pub use lubes::with_lubes;
 pub use ratio::{LubeRatio, lube_ratios};
 pub use refusal::Refusal;
 pub use restate::{computed_setting, restate};
-pub use target::reach;
+pub use target::{aim, reach};

@@ -12,13 +12,26 @@ use crate::record::{
     derive_with, prevailing_part, slug,
 };
 
-/// The torque that brings `fastener` to `target` with `lube`, in `unit`.
+/// The torque that brings `fastener` to `target` with `lube`, in `unit`. A
+/// result above proof is refused like any computed value.
+pub fn reach(
+    fastener: &Arc<Fastener>,
+    target: Target,
+    lube: &Lube,
+    unit: &'static Unit,
+    tables: &Tables,
+) -> Result<Row, Refusal> {
+    let row = aim(fastener, target, lube, unit, tables)?;
+    limits(&row.derived)?;
+    Ok(row)
+}
+
+/// As [`reach`], however high it comes out: an answer, not a recommendation.
 ///
 /// The target holds in the weakest section of the fastener for shares of proof
 /// and yield, at the turned thread for the combined stress. As in a listed
-/// value, a prevailing torque is in it only where the record says so. A result
-/// above proof is refused like any computed value.
-pub fn reach(
+/// value, a prevailing torque is in it only where the record says so.
+pub fn aim(
     fastener: &Arc<Fastener>,
     target: Target,
     lube: &Lube,
@@ -47,7 +60,6 @@ pub fn reach(
     let torque = written(torque + running, unit)?;
     let setting = computed_setting(&bare, lube, Extent::Exactly(torque));
     let derived = derive_with(fastener, &setting, tables, friction);
-    limits(&derived)?;
     Ok(Row {
         key: format!("{}/{}", fastener.key, slug(&[&lube.name])),
         fastener: Arc::clone(fastener),

@@ -1,7 +1,14 @@
 //! The bytes of a file as text, and which encoding that took.
 //!
 //! Order of trial: a byte order mark, strict UTF-8, Windows-1252. The last one
-//! accepts any bytes, so the report says when it was used.
+//! accepts any bytes, so the report says when it was used. A file is decoded
+//! piece by piece: one of 500 MB does not take 500 MB of memory.
+
+use std::fs::File;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+use encoding_rs::{CoderResult, DecoderResult};
 
 use crate::intake::IntakeError;
 
@@ -29,23 +36,36 @@ impl Encoding {
             Self::Windows1252 => "Windows-1252",
         }
     }
+
+    fn decoder(self) -> encoding_rs::Decoder {
+        let encoding = match self {
+            Self::Utf8 => encoding_rs::UTF_8,
+            Self::Utf16Le => encoding_rs::UTF_16LE,
+            Self::Utf16Be => encoding_rs::UTF_16BE,
+            Self::Windows1252 => encoding_rs::WINDOWS_1252,
+        };
+        encoding.new_decoder_without_bom_handling()
+    }
+}
+
+/// The encoding that the first bytes say, and the length of their mark.
+fn marked(bytes: &[u8]) -> Option<(Encoding, usize)> {
+    match bytes {
+        [0xef, 0xbb, 0xbf, ..] => Some((Encoding::Utf8, 3)),
+        [0xff, 0xfe, ..] => Some((Encoding::Utf16Le, 2)),
+        [0xfe, 0xff, ..] => Some((Encoding::Utf16Be, 2)),
+        _ => None,
+    }
 }
 
 /// `bytes` as text without its byte order mark. `file` only names the file in
 /// an error.
 pub(crate) fn decode(bytes: &[u8], file: &str) -> Result<(String, Encoding), IntakeError> {
-    let (text, encoding) = match bytes {
-        [0xef, 0xbb, 0xbf, rest @ ..] => match std::str::from_utf8(rest) {
-            Ok(text) => (text.to_owned(), Encoding::Utf8),
-            // A mark in front of other bytes: the mark is no part of the text.
-            Err(_) => (windows_1252(rest), Encoding::Windows1252),
-        },
-        [0xff, 0xfe, rest @ ..] => (utf16(rest, Encoding::Utf16Le, file)?, Encoding::Utf16Le),
-        [0xfe, 0xff, rest @ ..] => (utf16(rest, Encoding::Utf16Be, file)?, Encoding::Utf16Be),
-        _ => match std::str::from_utf8(bytes) {
-            Ok(text) => (text.to_owned(), Encoding::Utf8),
-            Err(_) => (windows_1252(bytes), Encoding::Windows1252),
-        },
+    let (text, encoding) = match marked(bytes) {
+        // A mark in front of other bytes: the mark is no part of the text.
+        Some((Encoding::Utf8, mark)) => utf8_or_1252(&bytes[mark..]),
+        Some((encoding, mark)) => (utf16(&bytes[mark..], encoding, file)?, encoding),
+        None => utf8_or_1252(bytes),
     };
     if let Some(at) = text.find('\0') {
         return Err(IntakeError::Nul { file: file.to_owned(), line: line_of(&text[..at]) });
@@ -56,16 +76,20 @@ pub(crate) fn decode(bytes: &[u8], file: &str) -> Result<(String, Encoding), Int
     Ok((text, encoding))
 }
 
-fn windows_1252(bytes: &[u8]) -> String {
-    encoding_rs::WINDOWS_1252.decode_without_bom_handling(bytes).0.into_owned()
+fn utf8_or_1252(bytes: &[u8]) -> (String, Encoding) {
+    match std::str::from_utf8(bytes) {
+        Ok(text) => (text.to_owned(), Encoding::Utf8),
+        Err(_) => {
+            let text = encoding_rs::WINDOWS_1252.decode_without_bom_handling(bytes).0;
+            (text.into_owned(), Encoding::Windows1252)
+        }
+    }
 }
 
 fn utf16(bytes: &[u8], encoding: Encoding, file: &str) -> Result<String, IntakeError> {
-    let decoder = match encoding {
-        Encoding::Utf16Be => encoding_rs::UTF_16BE,
-        _ => encoding_rs::UTF_16LE,
-    };
-    let (text, broken) = decoder.decode_without_bom_handling(bytes);
+    let coding =
+        if encoding == Encoding::Utf16Be { encoding_rs::UTF_16BE } else { encoding_rs::UTF_16LE };
+    let (text, broken) = coding.decode_without_bom_handling(bytes);
     if broken {
         let at = text.find('\u{fffd}').unwrap_or(text.len());
         return Err(IntakeError::BrokenUtf16 { file: file.to_owned(), line: line_of(&text[..at]) });
@@ -75,5 +99,146 @@ fn utf16(bytes: &[u8], encoding: Encoding, file: &str) -> Result<String, IntakeE
 
 /// The line, from 1, on which `before` ends.
 fn line_of(before: &str) -> u32 {
-    u32::try_from(before.matches('\n').count()).unwrap_or(u32::MAX).saturating_add(1)
+    lines_in(before).saturating_add(1)
+}
+
+fn lines_in(text: &str) -> u32 {
+    u32::try_from(text.matches('\n').count()).unwrap_or(u32::MAX)
+}
+
+/// A file on disk whose encoding is known.
+#[derive(Debug, Clone)]
+pub(crate) struct TextFile {
+    path: PathBuf,
+    name: String,
+    encoding: Encoding,
+    mark: usize,
+}
+
+/// How many bytes are decoded at a time.
+const PIECE: usize = 256 * 1024;
+
+impl TextFile {
+    /// Reads `path` once through to find its encoding and whether it is text.
+    pub(crate) fn open(path: &Path, name: &str) -> Result<Self, IntakeError> {
+        let failed = |error: std::io::Error| read_error(name, &error);
+        let mut first = [0u8; 3];
+        let mut file = File::open(path).map_err(failed)?;
+        let length = read_full(&mut file, &mut first).map_err(failed)?;
+        let (encoding, mark) = marked(&first[..length]).unwrap_or((Encoding::Utf8, 0));
+        let text = Self { path: path.to_owned(), name: name.to_owned(), encoding, mark };
+        match text.check() {
+            Err(IntakeError::NotUtf8) => {
+                let text = Self { encoding: Encoding::Windows1252, ..text };
+                text.check()?;
+                Ok(text)
+            }
+            checked => checked.map(|()| text),
+        }
+    }
+
+    /// Its encoding.
+    pub(crate) fn encoding(&self) -> Encoding {
+        self.encoding
+    }
+
+    fn check(&self) -> Result<(), IntakeError> {
+        let mut pieces = self.pieces()?;
+        let mut text = String::new();
+        let (mut line, mut blank) = (1u32, true);
+        loop {
+            text.clear();
+            let more = pieces.fill(&mut text)?;
+            if let Some(at) = text.find('\0') {
+                let line = line.saturating_add(lines_in(&text[..at]));
+                return Err(IntakeError::Nul { file: self.name.clone(), line });
+            }
+            line = line.saturating_add(lines_in(&text));
+            blank &= text.trim().is_empty();
+            if !more && blank {
+                return Err(IntakeError::Empty { file: self.name.clone() });
+            }
+            if !more {
+                return Ok(());
+            }
+        }
+    }
+
+    /// Its text from the start, piece by piece.
+    pub(crate) fn pieces(&self) -> Result<Pieces, IntakeError> {
+        let failed = |error: std::io::Error| read_error(&self.name, &error);
+        let mut file = File::open(&self.path).map_err(failed)?;
+        let mut mark = vec![0u8; self.mark];
+        read_full(&mut file, &mut mark).map_err(failed)?;
+        let (encoding, name) = (self.encoding, self.name.clone());
+        let decoder = encoding.decoder();
+        Ok(Pieces { file, name, encoding, decoder, bytes: Vec::new(), line: 1, is_done: false })
+    }
+}
+
+/// The text of a file, piece by piece.
+#[derive(Debug)]
+pub(crate) struct Pieces {
+    file: File,
+    name: String,
+    encoding: Encoding,
+    decoder: encoding_rs::Decoder,
+    bytes: Vec<u8>,
+    line: u32,
+    is_done: bool,
+}
+
+impl Pieces {
+    /// Appends the next piece to `text`; false if nothing comes after it.
+    pub(crate) fn fill(&mut self, text: &mut String) -> Result<bool, IntakeError> {
+        if self.is_done {
+            return Ok(false);
+        }
+        self.bytes.resize(PIECE, 0);
+        let length = read_full(&mut self.file, &mut self.bytes)
+            .map_err(|error| read_error(&self.name, &error))?;
+        let last = length < PIECE;
+        let start = text.len();
+        let room = self.decoder.max_utf8_buffer_length(length).unwrap_or(3 * length + 16);
+        text.reserve(room);
+        let bytes = &self.bytes[..length];
+        let broken = if self.encoding == Encoding::Windows1252 {
+            let (result, _, _) = self.decoder.decode_to_string(bytes, text, last);
+            result != CoderResult::InputEmpty
+        } else {
+            let (result, _) = self.decoder.decode_to_string_without_replacement(bytes, text, last);
+            result != DecoderResult::InputEmpty
+        };
+        self.line = self.line.saturating_add(lines_in(&text[start..]));
+        if broken {
+            return Err(self.broken());
+        }
+        self.is_done = last;
+        Ok(!last)
+    }
+
+    fn broken(&self) -> IntakeError {
+        match self.encoding {
+            Encoding::Utf8 => IntakeError::NotUtf8,
+            _ => IntakeError::BrokenUtf16 { file: self.name.clone(), line: self.line },
+        }
+    }
+}
+
+/// Fills `bytes` as far as the file goes; how many were read.
+fn read_full(file: &mut File, bytes: &mut [u8]) -> std::io::Result<usize> {
+    let mut length = 0;
+    while length < bytes.len() {
+        match file.read(&mut bytes[length..]) {
+            Ok(0) => break,
+            Ok(more) => length += more,
+            Err(error) if error.kind() == std::io::ErrorKind::Interrupted => {}
+            Err(error) => return Err(error),
+        }
+    }
+    Ok(length)
+}
+
+fn read_error(name: &str, error: &std::io::Error) -> IntakeError {
+    IntakeError::Read { file: name.to_owned(), problem: error.to_string() }
 }

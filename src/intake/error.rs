@@ -76,6 +76,9 @@ pub enum IntakeError {
         /// What to do.
         advice: String,
     },
+    /// A file changed between two readings: it was UTF-8 before.
+    #[error("the file is not UTF-8 any more: it was changed while it was read")]
+    NotUtf8,
     /// The file could not be read from disk.
     #[error("{file}: {problem}")]
     Read {

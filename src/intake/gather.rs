@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use crate::intake::draft::Draft;
 use crate::intake::finish::Finished;
+use crate::intake::group::RowNames;
 use crate::intake::slots::{Agreement, SLOTS};
 use crate::record::{Fastener, Joint, Method, Setting, slug};
 use crate::text::fold_name;
@@ -26,6 +27,10 @@ pub(crate) struct Gathered {
     /// Its fields; the settings are apart.
     pub(crate) draft: Draft,
     pub(crate) settings: Vec<FromRow>,
+    /// Assembly, joint and part, folded.
+    names: [String; 3],
+    /// Its place among the fasteners of the file.
+    at: usize,
 }
 
 /// Why a row does not go together with the rows before: the field, and why.
@@ -36,61 +41,87 @@ pub(crate) struct Disagreement {
     pub(crate) advice: &'static str,
 }
 
-/// Brings rows together.
+/// What the file says about each joint, by its folded names.
+pub(crate) type Joints = HashMap<[String; 2], Joint>;
+
+/// Brings rows together. Rows that may be of one fastener share a group; a
+/// group that is complete is handed on and forgotten.
 #[derive(Debug, Default)]
 pub(crate) struct Gatherer {
-    pub(crate) all: Vec<Gathered>,
-    by_key: HashMap<String, usize>,
-    by_name: HashMap<[String; 3], Vec<usize>>,
-    /// What the rows say about each joint, and where it was said first.
-    joints: HashMap<[String; 2], Joint>,
+    groups: HashMap<u64, Vec<Gathered>>,
+    joints: Joints,
+    met: usize,
 }
 
 impl Gatherer {
-    /// Adds a row that stands on `line`. On a disagreement nothing is added.
-    pub(crate) fn add(&mut self, line: u32, row: Finished) -> Result<(), Vec<Disagreement>> {
+    /// With what an earlier walk over the file found about its joints.
+    pub(crate) fn knowing(joints: Joints) -> Self {
+        Self { joints, ..Self::default() }
+    }
+
+    /// Adds a row of the group `group` that stands on `line`. On a
+    /// disagreement nothing is added.
+    pub(crate) fn add(
+        &mut self,
+        line: u32,
+        names: RowNames,
+        row: Finished,
+    ) -> Result<(), Vec<Disagreement>> {
+        let RowNames { names, group } = names;
         let (key, mark) = split_key(row.key.as_deref());
-        let name = name_of(&row.fastener);
-        let found = match &key {
-            Some(key) => self.by_key.get(key).copied(),
-            None => self.find(&name, row.fastener.thread.as_ref())?,
-        };
-        let joint = self.joint_with(&row.fastener.joint)?;
+        let found = self.find(group, key.as_deref(), &names, row.fastener.thread.as_ref())?;
+        let of_joint = [names[0].clone(), names[1].clone()];
+        let joint = joint_with(self.joints.get(&of_joint), &row.fastener.joint)?;
         let settings: Vec<FromRow> = row
             .settings
             .into_iter()
             .map(|setting| FromRow { line, mark: mark.clone(), setting })
             .collect();
+        let members = self.groups.entry(group).or_default();
         let at = match found {
             Some(at) => {
-                self.agree(at, &row.fastener, &settings)?;
+                agree(&mut members[at], &row.fastener, &settings)?;
                 at
             }
-            None => self.open(key, name, row.fastener),
+            None => {
+                self.met += 1;
+                let draft = Draft::holding(row.fastener);
+                members.push(Gathered { key, draft, settings: Vec::new(), names, at: self.met });
+                members.len() - 1
+            }
         };
         for from_row in settings {
-            let held = &mut self.all[at].settings;
+            let held = &mut members[at].settings;
             if !held.iter().any(|other| is_repeat(other, &from_row)) {
                 held.push(from_row);
             }
         }
-        if let Some(joint) = joint {
-            let names = [&joint.assembly, &joint.name].map(|name| fold_name(name));
-            self.joints.insert(names, joint);
+        // A row with only a key says nothing of a joint by name.
+        if let Some(joint) = joint.filter(|_| of_joint.iter().all(|name| !name.is_empty())) {
+            self.joints.insert(of_joint, joint);
         }
         Ok(())
     }
 
-    /// The fastener of that name and thread, if rows gave one before.
+    /// The member of the group that is this fastener: by its key, or by name
+    /// and thread.
     fn find(
         &self,
-        name: &[String; 3],
+        group: u64,
+        key: Option<&str>,
+        names: &[String; 3],
         thread: Option<&Thread>,
     ) -> Result<Option<usize>, Vec<Disagreement>> {
-        let Some(named) = self.by_name.get(name) else { return Ok(None) };
-        let thread_of = |at: &usize| self.all[*at].draft.fastener.thread.as_ref();
+        let Some(members) = self.groups.get(&group) else { return Ok(None) };
+        if key.is_some() {
+            return Ok(members.iter().position(|one| one.key.as_deref() == key));
+        }
+        let is_named = |at: &usize| members[*at].key.is_none() && members[*at].names == *names;
+        let named: Vec<usize> = (0..members.len()).filter(is_named).collect();
+        let thread_of = |at: &usize| members[*at].draft.fastener.thread.as_ref();
         let Some(thread) = thread else {
             return match named.as_slice() {
+                [] => Ok(None),
                 [one] => Ok(Some(*one)),
                 _ => Err(vec![Disagreement {
                     field: "thread",
@@ -106,95 +137,110 @@ impl Gatherer {
         Ok(exact.or(open).copied())
     }
 
-    fn open(&mut self, key: Option<String>, name: [String; 3], fastener: Fastener) -> usize {
-        let at = self.all.len();
-        if let Some(key) = &key {
-            self.by_key.insert(key.clone(), at);
-        } else {
-            self.by_name.entry(name).or_default().push(at);
-        }
-        self.all.push(Gathered { key, draft: Draft::holding(fastener), settings: Vec::new() });
-        at
+    /// Takes out a group that is complete.
+    pub(crate) fn close(&mut self, group: u64) -> Vec<Gathered> {
+        let members = self.groups.remove(&group).unwrap_or_default();
+        self.whole(members)
     }
 
-    /// Takes the fastener's fields over; they must agree with the rows before.
-    fn agree(
-        &mut self,
-        at: usize,
-        fastener: &Fastener,
-        settings: &[FromRow],
-    ) -> Result<(), Vec<Disagreement>> {
-        let held = &self.all[at];
-        let mut merged = held.draft.clone();
-        let mut row = Draft::holding(fastener.clone());
-        let mut wrong: Vec<Disagreement> = Vec::new();
-        let first = held.settings.first().map_or(0, |setting| setting.line);
-        for (field, slot) in SLOTS {
-            if let Agreement::Clash(before, now) = slot.merge(&mut merged, &mut row, false) {
-                let reason = format!("{field} {now}, but line {first} says {before}");
-                let advice =
-                    "rows of one fastener must agree; name the part differently if it is another";
-                wrong.push(Disagreement { field, reason, advice });
-            }
-        }
-        for from_row in settings {
-            let same = held
-                .settings
-                .iter()
-                .find(|other| is_same_place(other, from_row) && !is_repeat(other, from_row));
-            if let Some(other) = same {
-                wrong.push(Disagreement {
-                    field: "torque",
-                    reason: format!(
-                        "line {} gives {} for the same lube from the same source",
-                        other.line,
-                        other.setting.in_words()
-                    ),
-                    advice: "name the lube or the source that makes the difference",
-                });
-            }
-        }
-        if !wrong.is_empty() {
-            return Err(wrong);
-        }
-        join(&mut merged.fastener.notes, fastener.notes.as_deref());
-        join(&mut merged.fastener.verbatim, fastener.verbatim.as_deref());
-        merged.fastener.bearing = merged.fastener.bearing.or(fastener.bearing);
-        self.all[at].draft = merged;
-        Ok(())
+    /// Takes out everything, in the order of the file.
+    pub(crate) fn close_all(&mut self) -> Vec<Gathered> {
+        let mut all: Vec<Gathered> = self.groups.drain().flat_map(|(_, members)| members).collect();
+        all.sort_by_key(|one| one.at);
+        self.whole(all)
     }
 
-    /// What is known about the joint with this row; none if nothing new.
-    fn joint_with(&self, joint: &Joint) -> Result<Option<Joint>, Vec<Disagreement>> {
-        let names = [&joint.assembly, &joint.name].map(|name| fold_name(name));
-        let Some(known) = self.joints.get(&names) else { return Ok(Some(joint.clone())) };
-        if known == joint {
-            return Ok(None);
-        }
-        let (merged, clashes) = merge_joint(known, joint);
-        if clashes.is_empty() {
-            return Ok(Some(merged));
-        }
-        let wrong = clashes.into_iter().map(|(field, before, now)| Disagreement {
-            field,
-            reason: format!("{field} {now}, but another row of the joint says {before}"),
-            advice: "what belongs to the joint must agree in all its rows, or be left empty",
-        });
-        Err(wrong.collect())
-    }
-
-    /// Everything gathered, each fastener with what all rows say of its joint.
-    pub(crate) fn finish(self) -> Vec<Gathered> {
-        let mut all = self.all;
+    /// Gives each fastener what all rows say of its joint.
+    fn whole(&self, mut all: Vec<Gathered>) -> Vec<Gathered> {
         for gathered in &mut all {
-            let joint = &gathered.draft.fastener.joint;
-            let names = [&joint.assembly, &joint.name].map(|name| fold_name(name));
-            if let Some(whole) = self.joints.get(&names) {
-                gathered.draft.fastener.joint = whole.clone();
+            let of_joint = [gathered.names[0].clone(), gathered.names[1].clone()];
+            let joint = &mut gathered.draft.fastener.joint;
+            if let Some(whole) = self.joints.get(&of_joint) {
+                let names = (std::mem::take(&mut joint.assembly), std::mem::take(&mut joint.name));
+                joint.clone_from(whole);
+                (joint.assembly, joint.name) = names;
             }
         }
         all
     }
+}
+
+/// Takes the row's fields over into `held`; they must agree with the rows
+/// before.
+fn agree(
+    held: &mut Gathered,
+    fastener: &Fastener,
+    settings: &[FromRow],
+) -> Result<(), Vec<Disagreement>> {
+    let same =
+        |other: &&FromRow, row: &FromRow| is_same_place(other, row) && !is_repeat(other, row);
+    let clash = settings.iter().any(|row| held.settings.iter().any(|other| same(&other, row)));
+    if !clash && held.draft.fastener == *fastener {
+        return Ok(());
+    }
+    let mut merged = held.draft.clone();
+    let mut row = Draft::holding(fastener.clone());
+    let mut wrong: Vec<Disagreement> = Vec::new();
+    let first = held.settings.first().map_or(0, |setting| setting.line);
+    for (field, slot) in SLOTS {
+        if let Agreement::Clash(before, now) = slot.merge(&mut merged, &mut row, false) {
+            let reason = format!("{field} {now}, but line {first} says {before}");
+            let advice =
+                "rows of one fastener must agree; name the part differently if it is another";
+            wrong.push(Disagreement { field, reason, advice });
+        }
+    }
+    for from_row in settings {
+        if let Some(other) = held.settings.iter().find(|other| same(other, from_row)) {
+            let (line, figure) = (other.line, other.setting.in_words());
+            wrong.push(Disagreement {
+                field: "torque",
+                reason: format!(
+                    "line {line} gives {figure} for the same lube from the same source"
+                ),
+                advice: "name the lube or the source that makes the difference",
+            });
+        }
+    }
+    if !wrong.is_empty() {
+        return Err(wrong);
+    }
+    join(&mut merged.fastener.notes, fastener.notes.as_deref());
+    join(&mut merged.fastener.verbatim, fastener.verbatim.as_deref());
+    merged.fastener.bearing = merged.fastener.bearing.or(fastener.bearing);
+    held.draft = merged;
+    Ok(())
+}
+
+/// What is known about the joint with this row; none if nothing new.
+fn joint_with(known: Option<&Joint>, joint: &Joint) -> Result<Option<Joint>, Vec<Disagreement>> {
+    let Some(known) = known else { return Ok(Some(joint.clone())) };
+    if adds_nothing(known, joint) {
+        return Ok(None);
+    }
+    let (merged, clashes) = merge_joint(known, joint);
+    if clashes.is_empty() {
+        return Ok(Some(merged));
+    }
+    let wrong = clashes.into_iter().map(|(field, before, now)| Disagreement {
+        field,
+        reason: format!("{field} {now}, but another row of the joint says {before}"),
+        advice: "what belongs to the joint must agree in all its rows, or be left empty",
+    });
+    Err(wrong.collect())
+}
+
+/// Whether `new` says of the joint only what is known.
+fn adds_nothing(known: &Joint, new: &Joint) -> bool {
+    fn same<T: PartialEq>(known: &Option<T>, new: &Option<T>) -> bool {
+        new.is_none() || known == new
+    }
+    same(&known.duty, &new.duty)
+        && same(&known.gasket, &new.gasket)
+        && same(&known.machining, &new.machining)
+        && same(&known.place, &new.place)
+        && same(&known.layout, &new.layout)
+        && same(&known.order, &new.order)
 }
 
 /// Two joints as one, and the fields in which they differ.
@@ -213,13 +259,8 @@ pub(crate) fn merge_joint(
     (into.fastener.joint, clashes)
 }
 
-/// Assembly, joint and part, folded.
-pub(crate) fn name_of(fastener: &Fastener) -> [String; 3] {
-    [&fastener.joint.assembly, &fastener.joint.name, &fastener.part].map(|name| fold_name(name))
-}
-
 /// `head-stud/oil.2` as the fastener's key and the setting's mark.
-fn split_key(key: Option<&str>) -> (Option<String>, Option<String>) {
+pub(crate) fn split_key(key: Option<&str>) -> (Option<String>, Option<String>) {
     match key.map(|key| key.split_once('/').map_or((key, None), |(key, mark)| (key, Some(mark)))) {
         Some((key, mark)) => (Some(slug(&[key])), mark.map(str::to_owned)),
         None => (None, None),

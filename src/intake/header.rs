@@ -99,9 +99,18 @@ pub(crate) fn read_heading(text: &str, names: &Names) -> Heading {
     Heading { text: text.trim().to_owned(), column, units }
 }
 
+/// No unit at the end of a heading is longer.
+const LONGEST_UNIT: usize = 40;
+/// Longer cells are not looked at as headings: they are text, or a row split
+/// by the wrong delimiter.
+const LONGEST_HEADING: usize = 120;
+
 /// How surely `text` is a heading, for finding the header row: no lube needs
 /// to be known for it.
 pub(crate) fn is_heading(text: &str) -> bool {
+    if text.is_empty() || text.len() > LONGEST_HEADING {
+        return false;
+    }
     let parts = Parts::of(text);
     parts.candidates().iter().any(|(words, _)| plain_column(words).is_some())
         || parts.candidates().iter().any(|(words, units)| {
@@ -158,10 +167,13 @@ impl Parts {
         let starts = outside.char_indices().filter(|(_, c)| matches!(c, ' ' | ',' | '_' | ':'));
         for (at, mark) in starts {
             let end = outside[at + mark.len_utf8()..].trim();
+            if end.len() > LONGEST_UNIT {
+                continue;
+            }
             let end = end.strip_prefix("in ").unwrap_or(end);
             if let Some(units) = units_spelled(end) {
                 let words = fold_header(outside[..at].trim_end_matches([',', '-', ' ']));
-                let all = self.units.iter().copied().chain(units).collect();
+                let all = units.into_iter().chain(self.units.iter().copied()).collect();
                 found.push((words.trim_end_matches(" in").to_owned(), all));
                 break;
             }
@@ -273,7 +285,7 @@ fn lube_column(words: &str, units: &[&'static Unit], names: &Names) -> Option<Co
     let is_torque = |word: &&str| {
         SPELLINGS.get(*word).is_some_and(|field| *field == torque) || *word == "tightening"
     };
-    let says_torque = pieces.iter().any(|word| is_torque(word));
+    let says_torque = pieces.iter().any(is_torque);
     let rest: Vec<&str> =
         pieces.into_iter().filter(|word| !is_torque(word)).filter(filler).collect();
     let lube = names.lube(&rest.join(" "))?;

@@ -1,43 +1,115 @@
 //! Gathered fasteners held against the book: added, changed, unchanged, or
 //! kept beside a value that disagrees.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
+use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
 use crate::intake::Options;
 use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
 use crate::intake::gather::{FromRow, Gathered, is_same_setting, join};
+use crate::intake::header::Column;
 use crate::intake::outcome::{Change, Report, SettingChange};
 use crate::intake::slots::SLOTS;
-use crate::quantity::Extent;
+use crate::quantity::{Extent, Torque};
 use crate::record::{Basis, Fastener, Setting, setting_keys, slug, unique_slug};
 use crate::text::fold_name;
 
-/// Holds what was gathered against the book and fills the report.
-pub(crate) fn merge(
-    gathered: Vec<Gathered>,
-    existing: &dyn Existing,
-    options: &Options,
-    report: &mut Report,
-) {
-    let mut keys: HashSet<String> = HashSet::new();
-    for one in gathered {
-        let known = find(&one, existing);
-        match known {
-            Some(known) => {
-                keys.insert(known.key.clone());
-                update(&known, one, options, report);
+/// How many settings of one change the report names.
+const CHANGES_KEPT: usize = 1000;
+
+/// Holds what is gathered against the book.
+pub(crate) struct Merger<'a> {
+    existing: &'a dyn Existing,
+    options: &'a Options,
+    keys: Keys,
+}
+
+/// Keys in use, as hashes: a million of them take little room. Two keys of one
+/// hash only cost a number at the end of the second.
+#[derive(Default)]
+struct Keys {
+    used: HashSet<u64>,
+    /// How often a key was wanted, so that the next number is found at once.
+    wanted: HashMap<u64, u64>,
+}
+
+impl<'a> Merger<'a> {
+    pub(crate) fn new(existing: &'a dyn Existing, options: &'a Options) -> Self {
+        Self { existing, options, keys: Keys::default() }
+    }
+
+    /// Says in `report` what becomes of one fastener; gives it back whole if it
+    /// is new or changed.
+    pub(crate) fn merge(&mut self, one: Gathered, report: &mut Report) -> Option<Fastener> {
+        match find(&one, self.existing) {
+            Known::One(known) => {
+                self.keys.used.insert(hash(&known.key));
+                update(&known, one, self.options, report)
             }
-            None => add(one, existing, &mut keys, options, report),
+            Known::None => Some(self.add(one, report)),
+            Known::Several(count) => {
+                refuse(&one, count, report);
+                None
+            }
         }
+    }
+
+    fn add(&mut self, one: Gathered, report: &mut Report) -> Fastener {
+        let mut fastener = one.draft.fastener;
+        let joint = &fastener.joint;
+        let wanted =
+            one.key.unwrap_or_else(|| slug(&[&joint.assembly, &joint.name, &fastener.part]));
+        fastener.key = self.free_key(&wanted);
+        for from_row in one.settings {
+            let setting = entered(from_row.setting, self.options);
+            note(report, &fastener, from_row.line, &setting, Change::Added, None);
+            fastener.settings.push(setting);
+        }
+        fastener
+    }
+
+    /// `wanted`, or with the first number that is free.
+    fn free_key(&mut self, wanted: &str) -> String {
+        let existing = self.existing;
+        let Keys { used, wanted: before } = &mut self.keys;
+        let times = before.entry(hash(wanted)).or_default();
+        *times += 1;
+        let taken = |key: &str| used.contains(&hash(key)) || existing.by_key(key).is_some();
+        // The numbers before were given out already.
+        let start = *times;
+        let numbered = format!("{wanted}-{start}");
+        let key = if start > 2 && numbered.len() <= 60 && !taken(&numbered) {
+            numbered
+        } else {
+            unique_slug(wanted, taken)
+        };
+        used.insert(hash(&key));
+        key
     }
 }
 
+fn hash(key: &str) -> u64 {
+    let mut hasher = std::hash::DefaultHasher::new();
+    key.hash(&mut hasher);
+    hasher.finish()
+}
+
+/// What the book has under the name or key of a row.
+enum Known {
+    /// Nothing.
+    None,
+    /// The fastener that is meant.
+    One(Arc<Fastener>),
+    /// Several that differ by their thread, and the row names none.
+    Several(usize),
+}
+
 /// The fastener of the book that the rows are about.
-fn find(one: &Gathered, existing: &dyn Existing) -> Option<Arc<Fastener>> {
+fn find(one: &Gathered, existing: &dyn Existing) -> Known {
     if let Some(key) = &one.key {
-        return existing.by_key(key);
+        return existing.by_key(key).map_or(Known::None, Known::One);
     }
     let fastener = &one.draft.fastener;
     let joint = &fastener.joint;
@@ -46,27 +118,20 @@ fn find(one: &Gathered, existing: &dyn Existing) -> Option<Arc<Fastener>> {
     let only = named.len() == 1;
     let open =
         named.iter().find(|known| only && (known.thread.is_none() || fastener.thread.is_none()));
-    exact.or(open).cloned()
+    match exact.or(open) {
+        Some(known) => Known::One(Arc::clone(known)),
+        None if named.len() > 1 && fastener.thread.is_none() => Known::Several(named.len()),
+        None => Known::None,
+    }
 }
 
-fn add(
-    one: Gathered,
-    existing: &dyn Existing,
-    keys: &mut HashSet<String>,
-    options: &Options,
-    report: &mut Report,
-) {
-    let mut fastener = one.draft.fastener;
-    let joint = &fastener.joint;
-    let wanted = one.key.unwrap_or_else(|| slug(&[&joint.assembly, &joint.name, &fastener.part]));
-    fastener.key = unique_slug(&wanted, |key| keys.contains(key) || existing.by_key(key).is_some());
-    keys.insert(fastener.key.clone());
-    for from_row in one.settings {
-        let setting = entered(from_row.setting, options);
-        note(report, &fastener, from_row.line, &setting, Change::Added, None);
-        fastener.settings.push(setting);
+fn refuse(one: &Gathered, count: usize, report: &mut Report) {
+    let is_thread = |column: &Column| matches!(column, Column::Field(f) if f.name == "thread");
+    let column = report.headings.iter().position(|heading| is_thread(&heading.column));
+    for from_row in &one.settings {
+        let reason = format!("the book has {count} fasteners of that name with other threads");
+        report.refuse_row(from_row.line, column, "which-thread", reason, "fill in the thread");
     }
-    report.fasteners.push(fastener);
 }
 
 /// A new setting with the day and the name of who enters it.
@@ -78,15 +143,18 @@ fn entered(mut setting: Setting, options: &Options) -> Setting {
     setting
 }
 
-fn update(known: &Arc<Fastener>, one: Gathered, options: &Options, report: &mut Report) {
+fn update(
+    known: &Arc<Fastener>,
+    one: Gathered,
+    options: &Options,
+    report: &mut Report,
+) -> Option<Fastener> {
     let mut merged = overlaid(known, &one);
     let marks = setting_keys(known);
     for from_row in one.settings {
         settle(known, &marks, &mut merged, from_row, options, report);
     }
-    if merged != **known {
-        report.fasteners.push(merged);
-    }
+    (merged != **known).then_some(merged)
 }
 
 /// The known fastener with what the rows state.
@@ -201,8 +269,8 @@ fn disagrees(old: &Setting, new: &Setting) -> bool {
     old.basis == Basis::Listed && old.method == new.method && same_lube && differs
 }
 
-fn overlap(one: Extent<crate::quantity::Torque>, other: Extent<crate::quantity::Torque>) -> bool {
-    let low = |extent: Extent<crate::quantity::Torque>| extent.low().map_or(0.0, |low| low.nm());
+fn overlap(one: Extent<Torque>, other: Extent<Torque>) -> bool {
+    let low = |extent: Extent<Torque>| extent.low().map_or(0.0, Torque::nm);
     // Half a per cent: 70 lb-ft and 95 N·m are the same figure.
     let slack = 0.005 * one.high().nm();
     low(one) <= other.high().nm() + slack && low(other) <= one.high().nm() + slack
@@ -216,11 +284,15 @@ fn note(
     change: Change,
     against: Option<String>,
 ) {
-    match change {
-        Change::Added => report.changes.added += 1,
-        Change::Changed => report.changes.changed += 1,
-        Change::Unchanged => report.changes.unchanged += 1,
-        Change::Beside => report.changes.beside += 1,
+    let count = match change {
+        Change::Added => &mut report.changes.added,
+        Change::Changed => &mut report.changes.changed,
+        Change::Unchanged => &mut report.changes.unchanged,
+        Change::Beside => &mut report.changes.beside,
+    };
+    *count += 1;
+    if *count > CHANGES_KEPT {
+        return;
     }
     let joint = &fastener.joint;
     let lube = setting.lube.as_deref().unwrap_or("no lube stated");

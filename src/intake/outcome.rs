@@ -73,7 +73,7 @@ pub struct Changes {
 pub struct BadRow {
     /// Its line in the file.
     pub line: u32,
-    /// Its cells as written.
+    /// Its cells as written; empty where more than ten thousand rows are bad.
     pub cells: Vec<String>,
     /// Why, one sentence for each cell.
     pub reasons: Vec<String>,
@@ -107,8 +107,8 @@ pub struct Report {
     pub counts: Counts,
     /// Rows that cannot be taken.
     pub bad_rows: Vec<BadRow>,
-    /// What becomes of the settings of the sound rows; the unchanged ones are
-    /// only counted.
+    /// What becomes of the settings of the sound rows, the first thousand of
+    /// each change; the unchanged ones are only counted.
     pub settings: Vec<SettingChange>,
     /// How many settings end how.
     pub changes: Changes,
@@ -167,6 +167,30 @@ impl Report {
         if *seen <= KEPT_OF_ONE_REASON {
             self.verdicts.push(cell);
         }
+    }
+
+    /// Refuses the row on `line` for what it says in the column at `column`.
+    pub(crate) fn refuse_row(
+        &mut self,
+        line: u32,
+        column: Option<usize>,
+        code: &'static str,
+        reason: String,
+        advice: &str,
+    ) {
+        let place = self.place(line, column);
+        let header = if place.header.is_empty() { "row" } else { place.header.as_str() };
+        let words = format!("{header}: {reason}");
+        match self.bad_rows.iter_mut().find(|row| row.line == line) {
+            Some(row) => row.reasons.push(words),
+            None => {
+                let (cells, reasons) = (Vec::new(), vec![words]);
+                self.bad_rows.push(BadRow { line, cells, reasons });
+            }
+        }
+        let (raw, advice) = (String::new(), advice.to_owned());
+        let verdict = Verdict::Refused;
+        self.note(CellVerdict { place, raw, verdict, read_as: None, code, reason, advice });
     }
 
     /// Puts the verdicts into the order of the file.

@@ -5,17 +5,20 @@ use std::rc::Rc;
 
 use crate::intake::Options;
 use crate::intake::cells::{
-    Context, Split, TWO_LUBES, Wanted, read_quantity, read_threadlocker, read_tightening,
-    says_ditto, says_nothing, says_unknown, unit_spelled,
+    Context, Split, TWO_LUBES, read_threadlocker, says_ditto, says_nothing, says_unknown,
+    unit_spelled,
 };
 use crate::intake::draft::Draft;
 use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
-use crate::intake::slots::{Patch, lube_patch, slot_of, source, torque_for};
+use crate::intake::patches::{lube_patch, source, torque_for};
+use crate::intake::row_parts::{
+    completed, dimension_of, end_of, is_choice, is_named, one_pass, torque_unit, unguarded,
+};
+use crate::intake::slots::{Patch, slot_of};
 use crate::intake::split::RawRow;
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
-use crate::quantity::{Dimension, Extent, Kind, Length, Stated, Torque, Unit};
-use crate::record::{FieldKind, Pass};
+use crate::quantity::{Dimension, Length, Torque, Unit};
 
 /// How many different cells of a column are remembered.
 const REMEMBERED: usize = 4096;
@@ -46,8 +49,12 @@ pub(crate) struct RowReader<'a> {
     /// the torque.
     order: Vec<usize>,
     memory: Vec<HashMap<String, Rc<Reading<Patch>>>>,
-    /// Cells of the row before, for ditto marks.
-    before: Vec<String>,
+    /// Columns whose cells are read the same whatever else the row says.
+    alone: Vec<bool>,
+    /// Pitch and threads-per-inch columns.
+    pitches: Vec<usize>,
+    /// The row before, for ditto marks.
+    before: RawRow,
 }
 
 /// One row as read.
@@ -73,8 +80,23 @@ impl<'a> RowReader<'a> {
             (0..headings.len()).partition(|at| !late(&headings[*at]));
         order.extend(last);
         let memory = headings.iter().map(|_| HashMap::new()).collect();
-        let before = vec![String::new(); headings.len()];
-        Self { names, options, headings, split, order, memory, before }
+        let is_pitch = |h: &Heading| matches!(h.column, Column::Pitch | Column::Tpi);
+        let pitches: Vec<usize> =
+            (0..headings.len()).filter(|at| is_pitch(&headings[*at])).collect();
+        let has_unit = headings.iter().any(|heading| heading.column == Column::TorqueUnit);
+        let alone = headings
+            .iter()
+            .map(|heading| {
+                let of_row = match dimension_of(&heading.column) {
+                    Some(Dimension::Torque) => has_unit || late(heading),
+                    _ => false,
+                };
+                let of_pitch = is_named(heading, "thread") && !pitches.is_empty();
+                options.answers.is_empty() && !of_row && !of_pitch
+            })
+            .collect();
+        let before = RawRow::default();
+        Self { names, options, headings, split, order, memory, alone, pitches, before }
     }
 
     /// The headings.
@@ -93,6 +115,15 @@ impl<'a> RowReader<'a> {
         self.headings.iter().position(exact).or_else(|| self.headings.iter().position(near))
     }
 
+    /// Reads some of the columns of a row.
+    pub(crate) fn read_only(&mut self, row: &RawRow, columns: &[usize]) -> RowReading {
+        let mut reading = RowReading { draft: Draft::new(), notes: Vec::new(), taken: 0 };
+        for at in columns {
+            self.cell(row, *at, None, &mut reading);
+        }
+        reading
+    }
+
     /// Reads one row.
     pub(crate) fn read(&mut self, row: &RawRow) -> RowReading {
         let mut reading = RowReading { draft: Draft::new(), notes: Vec::new(), taken: 0 };
@@ -101,13 +132,8 @@ impl<'a> RowReader<'a> {
             self.cell(row, self.order[turn], row_unit, &mut reading);
         }
         self.beyond(row, &mut reading);
-        self.single_torque(&mut reading);
-        for (at, before) in self.before.iter_mut().enumerate() {
-            let cell = row.cell(at);
-            if !says_ditto(cell) {
-                cell.clone_into(before);
-            }
-        }
+        single_torque(&mut reading);
+        self.before.copy_from(row);
         reading
     }
 
@@ -139,8 +165,18 @@ impl<'a> RowReader<'a> {
         row_unit: Option<&'static Unit>,
         reading: &mut RowReading,
     ) {
-        let raw = unguarded(row.cell(at));
         let column = &self.headings[at].column;
+        let raw = unguarded(row.cell(at), column);
+        if raw.is_empty() {
+            return;
+        }
+        // What is remembered is a plain reading, none of the cases below.
+        if self.alone[at]
+            && let Some(known) = self.memory[at].get(raw)
+        {
+            let (known, stray) = (Rc::clone(known), row.has_stray_quote(at));
+            return reading.take(at, header_of(&self.headings, at), raw, raw, stray, &known);
+        }
         if says_nothing(raw) || matches!(column, Column::TorqueUnit | Column::Pitch | Column::Tpi) {
             return;
         }
@@ -175,7 +211,10 @@ impl<'a> RowReader<'a> {
             };
             return reading.remark(at, raw, raw.to_owned(), vec![remark]);
         }
-        let text = self.with_pitch(row, at, text);
+        let text = match self.with_pitch(row, at, text) {
+            Ok(text) => text,
+            Err(problem) => return reading.bad(at, raw, problem),
+        };
         let (context, unit) = self.context(at, row_unit, &reading.draft);
         let outcome = self.remembered(at, &text, context, unit);
         let stray = row.has_stray_quote(at);
@@ -221,37 +260,25 @@ impl<'a> RowReader<'a> {
                 let cell = row.cell(column);
                 cell.is_empty()
                     || says_ditto(cell)
-                    || cell.eq_ignore_ascii_case(&self.before[column])
+                    || cell.eq_ignore_ascii_case(self.before.cell(column))
             })
         });
-        let above = &self.before[at];
+        let above = self.before.cell(at);
         let reason = format!("`{text}` points at the row above");
-        if same_joint && !above.is_empty() {
-            return Problem::question("ditto", format!("{reason}, `{above}`"), vec![above.clone()]);
+        if same_joint && !above.is_empty() && !says_ditto(above) {
+            let readings = vec![above.to_owned()];
+            return Problem::question("ditto", format!("{reason}, `{above}`"), readings);
         }
         Problem::refused("ditto", format!("{reason}, which is another joint"), "write the cell out")
     }
 
-    /// The thread completed by a pitch column.
-    fn with_pitch(&self, row: &RawRow, at: usize, text: &str) -> String {
-        let is_thread = matches!(self.headings[at].column, Column::Field(f) if f.name == "thread");
-        let size_only = |text: &str| {
-            matches!(
-                crate::thread::Thread::parse(text),
-                Err(crate::thread::ThreadError::PitchNeeded { .. })
-            )
-        };
-        if is_thread && size_only(text) {
-            for (at, heading) in self.headings.iter().enumerate() {
-                let cell = row.cell(at).trim_end_matches("tpi").trim_end_matches("TPI").trim();
-                match heading.column {
-                    Column::Pitch if !cell.is_empty() => return format!("{text}x{cell}"),
-                    Column::Tpi if !cell.is_empty() => return format!("{text}-{cell}"),
-                    _ => {}
-                }
-            }
-        }
-        text.to_owned()
+    /// The thread completed by a pitch column; a pitch in both must agree.
+    fn with_pitch(&self, row: &RawRow, at: usize, text: &str) -> Result<String, Problem> {
+        let is_thread = is_named(&self.headings[at], "thread");
+        let stated = self.pitches.iter().copied().find(|at| !says_nothing(row.cell(*at)));
+        let Some(pitch) = stated.filter(|_| is_thread) else { return Ok(text.to_owned()) };
+        let is_tpi = self.headings[pitch].column == Column::Tpi;
+        completed(text, row.cell(pitch), is_tpi, self.options.decimal)
     }
 
     /// What the reader of this cell knows, and the unit that it depends on
@@ -306,7 +333,7 @@ impl<'a> RowReader<'a> {
 
     fn read_cell(&self, at: usize, text: &str, context: Context) -> Reading<Patch> {
         match &self.headings[at].column {
-            Column::Field(field) if field.name == "source" => source(text, self.split),
+            Column::Field(field) if field.name == "source" => Ok(source(text, self.split)),
             Column::Field(field) => match slot_of(field.name) {
                 Some((name, slot)) => slot.read(name, text, context),
                 None => {
@@ -341,111 +368,24 @@ impl<'a> RowReader<'a> {
             reading.bad(at, row.cell(at), Problem::refused("too-many-cells", reason, advice));
         }
     }
+}
 
-    /// Two lubes and one torque: not a question any more.
-    fn single_torque(&self, reading: &mut RowReading) {
-        let figures = reading.draft.torques.iter().filter(|one| one.torque.is_some()).count();
-        for note in &mut reading.notes {
-            if let CellOutcome::Bad(problem) = &mut note.outcome
-                && problem.code == TWO_LUBES
-                && figures == 1
-            {
-                problem.readings = None;
-                problem.reason = format!("`{}`: two lubes, one torque", note.raw);
-            }
+/// Two lubes and one torque: not a question any more.
+fn single_torque(reading: &mut RowReading) {
+    let figures = reading.draft.torques.iter().filter(|one| one.torque.is_some()).count();
+    for note in &mut reading.notes {
+        if let CellOutcome::Bad(problem) = &mut note.outcome
+            && problem.code == TWO_LUBES
+            && figures == 1
+        {
+            problem.readings = None;
+            problem.reason = format!("`{}`: two lubes, one torque", note.raw);
         }
     }
 }
 
 fn header_of(headings: &[Heading], at: usize) -> &str {
     headings.get(at).map_or("", |heading| heading.text.as_str())
-}
-
-/// Whether the text is one of the column's own words, `unknown` among them.
-fn is_choice(column: &Column, text: &str) -> bool {
-    let own = |words: &[&str]| words.iter().any(|word| word.eq_ignore_ascii_case(text));
-    matches!(column, Column::Field(field) if matches!(field.kind, FieldKind::Choice(words) if own(words)))
-}
-
-/// The unit of the torque that the row has stated so far, or of the torque
-/// column's heading.
-fn torque_unit(draft: &Draft, headings: &[Heading]) -> Option<&'static Unit> {
-    let stated = draft
-        .torques
-        .iter()
-        .find_map(|one| one.torque.map(Extent::unit).or(one.snug.map(|snug| snug.written().unit)));
-    let snug = || draft.setting.snug.map(|snug| snug.written().unit);
-    let heading = || {
-        headings.iter().find_map(|heading| match heading.column {
-            Column::TorqueFor(_) => heading.units.first().copied(),
-            Column::Field(field) if field.name == "torque" => heading.units.first().copied(),
-            _ => None,
-        })
-    };
-    stated.or_else(snug).or_else(heading).filter(|unit| unit.dimension == Dimension::Torque)
-}
-
-/// What the cells of a column measure.
-fn dimension_of(column: &Column) -> Option<Dimension> {
-    match column {
-        Column::Field(field) => match (field.name, field.kind) {
-            ("passes", _) => Some(Dimension::Torque),
-            ("reuse", _) => Some(Dimension::Length),
-            ("strength", _) => Some(Dimension::Stress),
-            (_, FieldKind::Quantity(dimension)) => Some(dimension),
-            (_, FieldKind::Share) => Some(Dimension::Ratio),
-            _ => None,
-        },
-        Column::TorqueFor(_) | Column::Pass(_) => Some(Dimension::Torque),
-        Column::Low(field) | Column::High(field) => match field.kind {
-            FieldKind::Quantity(dimension) => Some(dimension),
-            _ => None,
-        },
-        _ => None,
-    }
-}
-
-fn end_of<K: Kind>(
-    text: &str,
-    low: bool,
-    context: Context,
-    get: fn(&mut Draft) -> &mut crate::intake::draft::Ends,
-) -> Reading<Patch> {
-    Ok(read_quantity::<K>(text, context)?.map(|stated: Stated<K>| {
-        let quantity = stated.written();
-        Patch::new(stated.to_string(), move |draft| {
-            let ends = get(draft);
-            let end = if low { &mut ends.low } else { &mut ends.high };
-            *end = Some(quantity);
-        })
-    }))
-}
-
-/// The one pass of a numbered column.
-fn one_pass(text: &str, number: u32, context: Context) -> Reading<Patch> {
-    let taken = read_tightening(text, Wanted::Passes, context)?;
-    let one = taken.value.first().and_then(|one| match one.passes.as_slice() {
-        [pass] => Some(pass.clone()),
-        _ => None,
-    });
-    let Some(pass) = one else {
-        let reason = format!("`{text}` is more than one pass");
-        return Err(Problem::refused("one-pass", reason, "one column holds one pass"));
-    };
-    let said: Pass = pass.clone();
-    Ok(taken.map(|_| {
-        Patch::new(said.to_string(), move |draft| draft.numbered.push((number, pass.clone())))
-    }))
-}
-
-/// A cell without the apostrophe that keeps a spreadsheet from running it.
-fn unguarded(cell: &str) -> &str {
-    match cell.strip_prefix('\'') {
-        Some(rest) if rest.starts_with(['=', '+', '-', '@', '\'', '\t']) => rest,
-        // '7/16-20, so that it stays a thread and is not made a date.
-        Some(rest) if rest.chars().all(|c| c.is_ascii_digit() || "/-.x ".contains(c)) => rest,
-        _ => cell,
-    }
 }
 
 impl RowReading {

@@ -5,10 +5,16 @@
 //! stands above it is a title and is kept.
 
 use crate::intake::IntakeError;
-use crate::intake::decode::{Encoding, decode};
-use crate::intake::header::is_heading;
-use crate::intake::split::{OpenQuote, RawRow, Splitter};
+use std::path::Path;
 
+use crate::intake::decode::{Encoding, TextFile, decode};
+use crate::intake::header::is_heading;
+use crate::intake::split::{RawRow, Splitter};
+
+/// From this length on fasteners are handed on as soon as they are whole.
+const BIG_TEXT: usize = 8 * 1024 * 1024;
+/// The same for rows already taken apart.
+const BIG_ROWS: usize = 50_000;
 /// How many lines at the top of a file may be titles.
 const HEADER_WITHIN: usize = 30;
 
@@ -34,8 +40,21 @@ pub struct Sheet {
 enum Body {
     /// The text of the file, with the byte and line where the rows start.
     Text { text: String, start: usize, line: u32 },
+    /// A file read piece by piece, each time from its start.
+    File(TextFile),
     /// Rows already taken apart.
     Rows(Vec<RawRow>),
+}
+
+/// The same as [`read_csv`] for a file that is not held in memory: it is read
+/// through once now, and once for each walk over its rows.
+pub fn open_csv(path: &Path, name: &str) -> Result<Sheet, IntakeError> {
+    let file = TextFile::open(path, name)?;
+    let mut top = String::new();
+    let mut pieces = file.pieces()?;
+    pieces.fill(&mut top)?;
+    let found = find_header(&top, name)?;
+    Ok(found.sheet(name, file.encoding(), Body::File(file)))
 }
 
 /// Reads a file of comma-, semicolon- or tab-separated values. `name` is what
@@ -43,16 +62,8 @@ enum Body {
 pub fn read_csv(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     let (text, encoding) = decode(bytes, name)?;
     let found = find_header(&text, name)?;
-    let Found { delimiter, headings, line, titles, start, next_line, .. } = found;
-    Ok(Sheet {
-        name: name.to_owned(),
-        encoding,
-        delimiter: Some(char::from(delimiter)),
-        header_line: line,
-        headings,
-        titles,
-        body: Body::Text { text, start, line: next_line },
-    })
+    let (start, line) = (found.start, found.next_line);
+    Ok(found.sheet(name, encoding, Body::Text { text, start, line }))
 }
 
 impl Sheet {
@@ -76,16 +87,24 @@ impl Sheet {
     }
 
     /// Walks the rows below the header.
-    pub(crate) fn rows(&self) -> Rows<'_> {
-        match &self.body {
+    pub(crate) fn rows(&self) -> Result<Rows<'_>, IntakeError> {
+        let delimiter = self.delimiter.map_or(b',', |mark| mark as u8);
+        let walk = match &self.body {
             Body::Text { text, start, line } => {
-                let delimiter = self.delimiter.map_or(b',', |mark| mark as u8);
-                let splitter = Splitter::new(&text[*start..], delimiter, *line);
-                Rows { name: &self.name, walk: Walk::Text(splitter), row: RawRow::default() }
+                Walk::Text(Splitter::new(&text[*start..], delimiter, *line))
             }
-            Body::Rows(rows) => {
-                Rows { name: &self.name, walk: Walk::Rows(rows.iter()), row: RawRow::default() }
-            }
+            Body::File(file) => Walk::Text(Splitter::over(file.pieces()?, delimiter)),
+            Body::Rows(rows) => Walk::Rows(rows.iter()),
+        };
+        Ok(Rows { name: &self.name, walk, after: self.header_line, row: RawRow::default() })
+    }
+
+    /// Whether its rows are too many to hold all fasteners at once.
+    pub(crate) fn is_big(&self) -> bool {
+        match &self.body {
+            Body::Text { text, .. } => text.len() > BIG_TEXT,
+            Body::File(_) => true,
+            Body::Rows(rows) => rows.len() > BIG_ROWS,
         }
     }
 }
@@ -94,6 +113,8 @@ impl Sheet {
 pub(crate) struct Rows<'a> {
     name: &'a str,
     walk: Walk<'a>,
+    /// Rows up to this line are titles and the header.
+    after: u32,
     row: RawRow,
 }
 
@@ -108,10 +129,12 @@ impl Rows<'_> {
         match &mut self.walk {
             Walk::Rows(rows) => Ok(rows.next()),
             Walk::Text(splitter) => {
-                let more = splitter
-                    .next_into(&mut self.row)
-                    .map_err(|open| open_quote(self.name, open))?;
-                Ok(more.then_some(&self.row))
+                while splitter.next_into(&mut self.row, self.name)? {
+                    if self.row.line > self.after {
+                        return Ok(Some(&self.row));
+                    }
+                }
+                Ok(None)
             }
         }
     }
@@ -127,7 +150,7 @@ pub(crate) fn read_table(
     let mut splitter = Splitter::new(&text, b',', 1);
     let mut row = RawRow::default();
     let mut rows = Vec::new();
-    while splitter.next_into(&mut row).map_err(|open| open_quote(name, open))? {
+    while splitter.next_into(&mut row, name)? {
         if !row.is_blank() {
             rows.push(row.clone());
         }
@@ -139,10 +162,6 @@ pub(crate) fn read_table(
     Ok((headings, rows))
 }
 
-fn open_quote(file: &str, open: OpenQuote) -> IntakeError {
-    IntakeError::OpenQuote { file: file.to_owned(), line: open.line, column: open.column }
-}
-
 /// A header row found.
 struct Found {
     score: usize,
@@ -152,6 +171,20 @@ struct Found {
     titles: Vec<String>,
     start: usize,
     next_line: u32,
+}
+
+impl Found {
+    fn sheet(self, name: &str, encoding: Encoding, body: Body) -> Sheet {
+        Sheet {
+            name: name.to_owned(),
+            encoding,
+            delimiter: Some(char::from(self.delimiter)),
+            header_line: self.line,
+            headings: self.headings,
+            titles: self.titles,
+            body,
+        }
+    }
 }
 
 fn find_header(text: &str, file: &str) -> Result<Found, IntakeError> {
@@ -200,7 +233,7 @@ fn find_header_with(text: &str, delimiter: u8, skip: usize) -> Option<Found> {
     let mut best: Option<Found> = None;
     let mut above: Vec<String> = Vec::new();
     for _ in 0..HEADER_WITHIN {
-        if !matches!(splitter.next_into(&mut row), Ok(true)) {
+        if !matches!(splitter.next_into(&mut row, ""), Ok(true)) {
             break;
         }
         let score = row.cells().filter(|cell| is_heading(cell)).count();

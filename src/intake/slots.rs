@@ -2,12 +2,13 @@
 //! record where the value goes. One table; a test holds it against FIELDS.
 
 use crate::intake::cells::{
-    Context, Split, Tightening, Wanted, Word, in_words, read_choice, read_count, read_date,
-    read_flag, read_hole, read_lube, read_order, read_quantity, read_reuse, read_share,
-    read_source, read_strength, read_thread, read_tightening, reuse_in_words,
+    Context, Split, Wanted, Word, read_choice, read_count, read_flag, read_order, read_quantity,
+    read_reuse, read_share, reuse_in_words,
 };
 use crate::intake::draft::Draft;
+use crate::intake::patches::{cell_of, date, kept, list, lube, lube_name, source, torque};
 use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::intake::wide_slots::{Hole, HoleThread, Strengths, Tags, Threads};
 use crate::quantity::{Kind, Stated};
 
 /// What a cell does to the row, and how it was read.
@@ -52,7 +53,7 @@ pub(crate) trait Slot: Sync {
 }
 
 /// A field with one place.
-struct At<T: 'static> {
+pub(crate) struct At<T: 'static> {
     get: fn(&mut Draft) -> &mut Option<T>,
     read: fn(&str, Context) -> Reading<T>,
     say: fn(&T) -> String,
@@ -91,9 +92,9 @@ impl Slot for By {
     }
 }
 
-type Get<T> = fn(&mut Draft) -> &mut Option<T>;
+pub(crate) type Get<T> = fn(&mut Draft) -> &mut Option<T>;
 
-const fn words(get: Get<String>) -> At<String> {
+pub(crate) const fn words(get: Get<String>) -> At<String> {
     At {
         get,
         read: |cell, _| Ok(Taken::plain(cell.trim().to_owned())),
@@ -110,7 +111,7 @@ const fn stated<K: Kind + PartialEq>(get: Get<Stated<K>>) -> At<Stated<K>> {
     At { get, read: read_quantity::<K>, say: ToString::to_string, shared: true }
 }
 
-const fn choice<T: Word + std::fmt::Display>(get: Get<T>) -> At<T> {
+pub(crate) const fn choice<T: Word + std::fmt::Display>(get: Get<T>) -> At<T> {
     At { get, read: |cell, _| read_choice(cell), say: ToString::to_string, shared: true }
 }
 
@@ -120,6 +121,14 @@ const fn count(get: Get<u32>) -> At<u32> {
 
 const fn flag(get: Get<bool>) -> At<bool> {
     At { get, read: |cell, _| read_flag(cell), say: |yes| yes_or_no(*yes).to_owned(), shared: true }
+}
+
+/// A field that is only merged: a slot of its own reads it.
+pub(crate) fn held<T: std::fmt::Display>(get: Get<T>) -> At<T> {
+    let read = |_: &str, _: Context| {
+        Err(Problem::refused("field", "read by a slot of its own", "report this"))
+    };
+    At { get, read, say: ToString::to_string, shared: true }
 }
 
 fn yes_or_no(yes: bool) -> &'static str {
@@ -183,7 +192,7 @@ pub(crate) static SLOTS: &[(&str, &dyn Slot)] = &[
     ("retorque", &setting_words(|d| &mut d.setting.retorque)),
     ("recheck", &setting_words(|d| &mut d.setting.recheck)),
     ("basis", &choice(|d| &mut d.basis)),
-    ("source", &By(|cell, _| source(cell, Split { page: true, revision: true }))),
+    ("source", &By(|cell, _| Ok(source(cell, Split { page: true, revision: true })))),
     ("page", &setting_words(|d| &mut d.setting.source.page)),
     ("revision", &setting_words(|d| &mut d.setting.source.revision)),
     ("source-date", &By(|cell, _| date(cell, "source-date", |d| &mut d.setting.source.date))),
@@ -193,331 +202,20 @@ pub(crate) static SLOTS: &[(&str, &dyn Slot)] = &[
     ("checked-by", &setting_words(|d| &mut d.setting.checked_by)),
     ("supersedes", &setting_words(|d| &mut d.setting.supersedes)),
     ("superseded", &flag(|d| &mut d.superseded)),
-    ("caution", &By(|cell, _| list(cell, &[';', '\n'], |d| &mut d.setting.warnings))),
+    ("caution", &By(|cell, _| Ok(list(cell, &[';', '\n'], |d| &mut d.setting.warnings)))),
     ("gasket", &words(|d| &mut d.fastener.joint.gasket)),
     ("machining", &words(|d| &mut d.fastener.joint.machining)),
     ("place", &count(|d| &mut d.fastener.joint.place)),
     ("layout", &words(|d| &mut d.fastener.joint.layout)),
     ("order", &At { get: |d| &mut d.fastener.joint.order, read: |cell, _| read_order(cell), say: String::clone, shared: true }),
     ("tags", &Tags),
-    ("notes", &By(|cell, _| kept(cell, |d| &mut d.notes))),
-    ("verbatim", &By(|cell, _| kept(cell, |d| &mut d.verbatim))),
+    ("notes", &By(|cell, _| Ok(kept(cell, |d| &mut d.notes)))),
+    ("verbatim", &By(|cell, _| Ok(kept(cell, |d| &mut d.verbatim)))),
 ];
 
 /// The slot of a field.
 pub(crate) fn slot_of(field: &str) -> Option<(&'static str, &'static dyn Slot)> {
     SLOTS.iter().find(|(name, _)| *name == field).copied()
-}
-
-/// The thread that turns, with the other end and the length if they stand in
-/// the same cell.
-struct Threads;
-
-impl Slot for Threads {
-    fn read(&self, _: &'static str, cell: &str, context: Context) -> Reading<Patch> {
-        Ok(read_thread(cell, context)?.map(|found| {
-            let mut read_as = found.thread.to_string();
-            if let Some(hole) = &found.hole {
-                read_as = format!("{hole} x {read_as}");
-            }
-            if let Some(length) = &found.length {
-                read_as = format!("{read_as} x {length}");
-            }
-            Patch::new(read_as, move |draft| {
-                let say = ToString::to_string;
-                draft.put("thread", |d| &mut d.fastener.thread, &found.thread, say);
-                if let Some(hole) = &found.hole {
-                    draft.put(
-                        "hole-thread",
-                        |d| &mut d.fastener.hole_thread,
-                        hole,
-                        ToString::to_string,
-                    );
-                }
-                if let Some(length) = &found.length {
-                    draft.put("length", |d| &mut d.fastener.length, length, ToString::to_string);
-                }
-                if found.is_assumed {
-                    draft.notes.push("pitch assumed".to_owned());
-                }
-            })
-        }))
-    }
-
-    fn merge(&self, into: &mut Draft, from: &mut Draft, overwrite: bool) -> Agreement {
-        let at = At {
-            get: |d: &mut Draft| &mut d.fastener.thread,
-            read: |_, _| Err(unread()),
-            say: ToString::to_string,
-            shared: true,
-        };
-        at.merge(into, from, overwrite)
-    }
-}
-
-/// The thread of a stud in the casting.
-struct HoleThread;
-
-impl Slot for HoleThread {
-    fn read(&self, field: &'static str, cell: &str, context: Context) -> Reading<Patch> {
-        let taken = read_thread(cell, context)?;
-        if taken.value.hole.is_some() {
-            let reason = format!("`{}` names two threads", cell.trim());
-            let advice = "put the nut end into the thread column";
-            return Err(Problem::refused("two-threads", reason, advice));
-        }
-        Ok(taken.map(|found| {
-            Patch::new(found.thread.to_string(), move |draft| {
-                draft.put(
-                    field,
-                    |d| &mut d.fastener.hole_thread,
-                    &found.thread,
-                    ToString::to_string,
-                );
-            })
-        }))
-    }
-
-    fn merge(&self, into: &mut Draft, from: &mut Draft, overwrite: bool) -> Agreement {
-        let at = At {
-            get: |d: &mut Draft| &mut d.fastener.hole_thread,
-            read: |_, _| Err(unread()),
-            say: ToString::to_string,
-            shared: true,
-        };
-        at.merge(into, from, overwrite)
-    }
-}
-
-fn unread() -> Problem {
-    Problem::refused("internal", "not read by itself", "")
-}
-
-struct Strengths;
-
-impl Slot for Strengths {
-    fn read(&self, _: &'static str, cell: &str, context: Context) -> Reading<Patch> {
-        Ok(read_strength(cell, context)?.map(|found| {
-            let figures =
-                [("proof", found.proof), ("yield", found.yield_), ("tensile", found.tensile)];
-            let named =
-                figures.iter().filter_map(|(what, one)| one.map(|one| format!("{what} {one}")));
-            let words: Vec<String> = found.name.clone().into_iter().chain(named).collect();
-            Patch::new(words.join(", "), move |draft| {
-                let say = ToString::to_string;
-                if let Some(name) = &found.name {
-                    draft.put("strength", |d| &mut d.fastener.strength.name, name, String::clone);
-                }
-                if found.unknown {
-                    draft.unknown_strength = Some(found.hint.clone());
-                }
-                if let Some(proof) = &found.proof {
-                    draft.put("proof", |d| &mut d.fastener.strength.proof, proof, say);
-                }
-                if let Some(yield_) = &found.yield_ {
-                    draft.put("yield", |d| &mut d.fastener.strength.yield_, yield_, say);
-                }
-                if let Some(tensile) = &found.tensile {
-                    draft.put("tensile", |d| &mut d.fastener.strength.tensile, tensile, say);
-                }
-            })
-        }))
-    }
-
-    fn merge(&self, into: &mut Draft, from: &mut Draft, overwrite: bool) -> Agreement {
-        words(|d| &mut d.fastener.strength.name).merge(into, from, overwrite)
-    }
-}
-
-struct Hole;
-
-impl Slot for Hole {
-    fn read(&self, field: &'static str, cell: &str, _: Context) -> Reading<Patch> {
-        Ok(read_hole(cell)?.map(|(bottom, wet)| {
-            let bottom_word = bottom.map(|bottom| bottom.to_string());
-            let wet_word = wet.map(|wet| format!("wet to {wet}"));
-            let words: Vec<String> = bottom_word.into_iter().chain(wet_word).collect();
-            Patch::new(words.join(", "), move |draft| {
-                if let Some(bottom) = bottom {
-                    draft.put(field, |d| &mut d.fastener.bottom, &bottom, ToString::to_string);
-                }
-                if let Some(wet) = wet {
-                    draft.put("wet-to", |d| &mut d.fastener.wet, &wet, ToString::to_string);
-                }
-            })
-        }))
-    }
-
-    fn merge(&self, into: &mut Draft, from: &mut Draft, overwrite: bool) -> Agreement {
-        choice(|d| &mut d.fastener.bottom).merge(into, from, overwrite)
-    }
-}
-
-struct Tags;
-
-impl Slot for Tags {
-    fn read(&self, _: &'static str, cell: &str, _: Context) -> Reading<Patch> {
-        list(cell, &[',', ';'], |d| &mut d.fastener.tags)
-    }
-
-    fn merge(&self, into: &mut Draft, from: &mut Draft, _: bool) -> Agreement {
-        let mut agreement = Agreement::Same;
-        for tag in std::mem::take(&mut from.fastener.tags) {
-            if !into.fastener.tags.contains(&tag) {
-                into.fastener.tags.push(tag);
-                agreement = Agreement::Filled;
-            }
-        }
-        agreement
-    }
-}
-
-/// A single lube, by its name in the book.
-fn lube_name(cell: &str, context: Context) -> Reading<String> {
-    let taken = read_lube(cell, context)?;
-    if taken.value.face.is_some() {
-        let reason = format!("`{}` names two lubes", cell.trim());
-        return Err(Problem::refused("two-lubes", reason, "name one lube in this column"));
-    }
-    Ok(taken.map(|found| found.thread))
-}
-
-fn lube(cell: &str, context: Context) -> Reading<Patch> {
-    Ok(read_lube(cell, context)?.map(lube_patch))
-}
-
-/// Sets the lube of the row.
-pub(crate) fn lube_patch(found: crate::intake::cells::LubeCell) -> Patch {
-    let read_as = match &found.face {
-        Some(face) => format!("{} threads, {face} under head", found.thread),
-        None => found.thread.clone(),
-    };
-    Patch::new(read_as, move |draft| {
-        draft.put("lube", |d| &mut d.setting.lube, &found.thread, String::clone);
-        if let Some(face) = &found.face {
-            draft.put("face-lube", |d| &mut d.setting.face_lube, face, String::clone);
-        }
-        draft.notes.extend(found.note.iter().map(|note| format!("lube: {note}")));
-    })
-}
-
-fn torque(cell: &str, context: Context) -> Reading<Patch> {
-    torque_for(cell, None, context)
-}
-
-/// A torque cell; `lube` from its heading.
-pub(crate) fn torque_for(cell: &str, lube: Option<&str>, context: Context) -> Reading<Patch> {
-    let mut taken = read_tightening(cell, Wanted::Torque, context)?;
-    if let Some(lube) = lube {
-        for tightening in &mut taken.value {
-            let named = tightening.lube.get_or_insert_with(|| lube.to_owned());
-            if named != lube {
-                let reason = format!("the cell says {named}, the heading {lube}");
-                return Err(Problem::refused(
-                    "lube-differs",
-                    reason,
-                    "move the figure to its column",
-                ));
-            }
-        }
-    }
-    let read_as = in_words(&taken.value);
-    Ok(taken.map(|found| {
-        Patch::new(read_as, move |draft| {
-            for tightening in &found {
-                draft.notes.extend(tightening.notes.iter().map(|note| format!("torque: {note}")));
-                draft.torques.push(tightening.clone());
-            }
-        })
-    }))
-}
-
-/// A cell that says one way of tightening.
-fn cell_of(
-    cell: &str,
-    wanted: Wanted,
-    context: Context,
-    get: fn(&mut Draft) -> &mut Option<Tightening>,
-) -> Reading<Patch> {
-    let taken = read_tightening(cell, wanted, context)?;
-    let several = taken.value.len() > 1 || taken.value.iter().any(|one| one.lube.is_some());
-    if several {
-        let reason = format!("`{}` names a lube", cell.trim());
-        return Err(Problem::refused("lube-here", reason, "put the lube into the lube column"));
-    }
-    let read_as = in_words(&taken.value);
-    Ok(taken.map(|mut found| {
-        let one = found.pop().unwrap_or_default();
-        Patch::new(read_as, move |draft| {
-            draft.notes.extend(one.notes.iter().cloned());
-            *get(draft) = Some(one.clone());
-        })
-    }))
-}
-
-/// A source cell; what has a column of its own is not split off.
-pub(crate) fn source(cell: &str, split: Split) -> Reading<Patch> {
-    Ok(read_source(cell, split)?.map(|found| {
-        let parts = [
-            found.title.clone(),
-            found.revision.clone().map(|r| format!("rev. {r}")),
-            found.page.clone().map(|page| format!("p. {page}")),
-        ];
-        let read_as: Vec<String> = parts.into_iter().flatten().collect();
-        Patch::new(read_as.join(", "), move |draft| {
-            if let Some(title) = &found.title {
-                draft.put("source", |d| &mut d.setting.source.title, title, String::clone);
-            }
-            if let Some(page) = &found.page {
-                draft.put("page", |d| &mut d.setting.source.page, page, String::clone);
-            }
-            if let Some(revision) = &found.revision {
-                draft.put("revision", |d| &mut d.setting.source.revision, revision, String::clone);
-            }
-            if let Some(kind) = &found.kind {
-                draft.put("source-kind", |d| &mut d.setting.source.kind, kind, ToString::to_string);
-            }
-        })
-    }))
-}
-
-/// A date; one without its day goes into the notes.
-fn date(
-    cell: &str,
-    field: &'static str,
-    get: fn(&mut Draft) -> &mut Option<jiff::civil::Date>,
-) -> Reading<Patch> {
-    let raw = cell.trim().to_owned();
-    Ok(read_date(cell)?.map(|found| match found {
-        Some(date) => Patch::new(date.to_string(), move |draft| {
-            draft.put(field, get, &date, ToString::to_string);
-        }),
-        None => Patch::new(raw.clone(), move |draft| {
-            draft.notes.push(format!("{}: {raw}", field.replace('-', " ")));
-        }),
-    }))
-}
-
-/// A list parted by any of `marks`.
-fn list(cell: &str, marks: &[char], get: fn(&mut Draft) -> &mut Vec<String>) -> Reading<Patch> {
-    let words: Vec<String> = cell
-        .split(marks)
-        .map(str::trim)
-        .filter(|word| !word.is_empty())
-        .map(str::to_owned)
-        .collect();
-    Ok(Taken::plain(Patch::new(words.join(", "), move |draft| {
-        for word in &words {
-            if !get(draft).contains(word) {
-                get(draft).push(word.clone());
-            }
-        }
-    })))
-}
-
-fn kept(cell: &str, get: fn(&mut Draft) -> &mut Vec<String>) -> Reading<Patch> {
-    let text = cell.trim().to_owned();
-    Ok(Taken::plain(Patch::new(text.clone(), move |draft| get(draft).push(text.clone()))))
 }
 
 #[cfg(test)]

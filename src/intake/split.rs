@@ -4,6 +4,11 @@
 //! an error that names the place where it opened: a forgiving reader swallows
 //! the rest of the file into one cell, and rows are lost without a word.
 
+use std::borrow::Cow;
+
+use crate::intake::IntakeError;
+use crate::intake::decode::Pieces;
+
 /// One row of cells; its buffers are used again for the next row.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(crate) struct RawRow {
@@ -12,6 +17,8 @@ pub(crate) struct RawRow {
     text: String,
     /// End of each cell in `text`.
     ends: Vec<usize>,
+    /// Cells that hold line ends, and how many.
+    breaks: Vec<(usize, u32)>,
     /// Cells that hold a quote where none belongs.
     stray: Vec<u16>,
 }
@@ -24,12 +31,32 @@ impl RawRow {
 
     /// Appends a cell.
     pub(crate) fn push(&mut self, cell: &str) {
-        self.text.push_str(cell);
-        self.end_cell();
+        self.text.push_str(cell.trim());
+        self.ends.push(self.text.len());
     }
 
-    fn end_cell(&mut self) {
+    /// Ends a cell that was appended piece by piece, with line ends in it.
+    fn end_quoted(&mut self, lines: u32) {
+        let start = self.ends.last().copied().unwrap_or(0);
+        if lines > 0 {
+            self.breaks.push((self.ends.len(), lines));
+        }
+        let cell = &self.text[start..];
+        if cell.starts_with(char::is_whitespace) || cell.ends_with(char::is_whitespace) {
+            let bare = cell.trim().to_owned();
+            self.text.truncate(start);
+            self.text.push_str(&bare);
+        }
         self.ends.push(self.text.len());
+    }
+
+    /// Becomes the same as `other`, keeping its buffers.
+    pub(crate) fn copy_from(&mut self, other: &Self) {
+        self.line = other.line;
+        self.text.clone_from(&other.text);
+        self.ends.clone_from(&other.ends);
+        self.breaks.clone_from(&other.breaks);
+        self.stray.clone_from(&other.stray);
     }
 
     /// How many cells it has.
@@ -39,7 +66,7 @@ impl RawRow {
 
     /// Whether every cell is blank.
     pub(crate) fn is_blank(&self) -> bool {
-        self.text.chars().all(char::is_whitespace)
+        self.text.is_empty()
     }
 
     /// Whether it has no cell at all.
@@ -51,7 +78,7 @@ impl RawRow {
     pub(crate) fn cell(&self, index: usize) -> &str {
         let Some(end) = self.ends.get(index) else { return "" };
         let start = if index == 0 { 0 } else { self.ends[index - 1] };
-        self.text[start..*end].trim()
+        &self.text[start..*end]
     }
 
     /// The cells in order.
@@ -62,9 +89,8 @@ impl RawRow {
     /// The line on which the cell at `index` starts: a cell before it may hold
     /// line ends.
     pub(crate) fn line_of(&self, index: usize) -> u32 {
-        let start = if index == 0 { 0 } else { self.ends.get(index - 1).copied().unwrap_or(0) };
-        let ends = self.text[..start].matches('\n').count();
-        self.line + u32::try_from(ends).unwrap_or(0)
+        let before = self.breaks.iter().filter(|(cell, _)| *cell < index);
+        self.line + before.map(|(_, lines)| lines).sum::<u32>()
     }
 
     /// Whether the cell at `index` held a quote where none belongs.
@@ -76,33 +102,46 @@ impl RawRow {
         self.line = line;
         self.text.clear();
         self.ends.clear();
+        self.breaks.clear();
         self.stray.clear();
     }
 }
 
 /// A quoted cell that never ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct OpenQuote {
+struct OpenQuote {
     /// Line on which it starts.
-    pub(crate) line: u32,
+    line: u32,
     /// Its column, from 1.
-    pub(crate) column: u16,
+    column: u16,
 }
 
-/// Walks the rows of a text.
-#[derive(Debug, Clone)]
+/// Walks the rows of a text, or of a file piece by piece.
+#[derive(Debug)]
 pub(crate) struct Splitter<'a> {
-    text: &'a str,
+    text: Cow<'a, str>,
     at: usize,
     line: u32,
     delimiter: u8,
+    /// What follows `text`, where it is a file.
+    pieces: Option<Pieces>,
 }
+
+/// The longest row of a file that is read piece by piece: a quote that is
+/// never closed must not pull the whole file into memory.
+const LONGEST_ROW: usize = 16 * 1024 * 1024;
 
 impl<'a> Splitter<'a> {
     /// Over `text`, cells parted by `delimiter` (an ASCII character), the
     /// first line being line `line` of the file.
     pub(crate) fn new(text: &'a str, delimiter: u8, line: u32) -> Self {
-        Self { text, at: 0, line, delimiter }
+        Self { text: Cow::Borrowed(text), at: 0, line, delimiter, pieces: None }
+    }
+
+    /// Over the text of a file from its first line.
+    pub(crate) fn over(pieces: Pieces, delimiter: u8) -> Self {
+        let text = Cow::Owned(String::new());
+        Self { text, at: 0, line: 1, delimiter, pieces: Some(pieces) }
     }
 
     /// Bytes of the text already split.
@@ -115,8 +154,42 @@ impl<'a> Splitter<'a> {
         self.line
     }
 
-    /// Reads the next row into `row`; false at the end of the text.
-    pub(crate) fn next_into(&mut self, row: &mut RawRow) -> Result<bool, OpenQuote> {
+    /// Reads the next row into `row`; false at the end of the text. `file`
+    /// names the file in an error.
+    pub(crate) fn next_into(&mut self, row: &mut RawRow, file: &str) -> Result<bool, IntakeError> {
+        loop {
+            let (at, line) = (self.at, self.line);
+            let found = self.row(row);
+            // A row that reaches the end of the piece may go on in the next.
+            let cut = found.is_err() || self.at >= self.text.len();
+            if cut && self.refill(at)? {
+                (self.at, self.line) = (0, line);
+                continue;
+            }
+            return found.map_err(|open| IntakeError::OpenQuote {
+                file: file.to_owned(),
+                line: open.line,
+                column: open.column,
+            });
+        }
+    }
+
+    /// Appends the next piece of the file and drops what is before `at`; false
+    /// if there is none.
+    fn refill(&mut self, at: usize) -> Result<bool, IntakeError> {
+        let Some(pieces) = &mut self.pieces else { return Ok(false) };
+        if self.text.len() - at > LONGEST_ROW {
+            return Ok(false);
+        }
+        let text = self.text.to_mut();
+        text.drain(..at);
+        if !pieces.fill(text)? {
+            self.pieces = None;
+        }
+        Ok(true)
+    }
+
+    fn row(&mut self, row: &mut RawRow) -> Result<bool, OpenQuote> {
         row.clear(self.line);
         if self.at >= self.text.len() {
             return Ok(false);
@@ -124,7 +197,6 @@ impl<'a> Splitter<'a> {
         loop {
             let quoted = self.cell_starts_with_quote();
             let ended = if quoted { self.quoted_cell(row)? } else { self.plain_cell(row) };
-            row.end_cell();
             if ended {
                 self.line += 1;
                 return Ok(true);
@@ -150,7 +222,7 @@ impl<'a> Splitter<'a> {
             .iter()
             .position(|byte| *byte == self.delimiter || *byte == b'\n' || *byte == b'\r')
             .map_or(bytes.len(), |length| self.at + length);
-        row.text.push_str(&self.text[self.at..stop]);
+        row.push(&self.text[self.at..stop]);
         self.at = stop;
         self.step_over_end()
     }
@@ -198,6 +270,7 @@ impl<'a> Splitter<'a> {
                     self.at += 1;
                 }
                 _ if self.ends_at(self.at + blanks) => {
+                    row.end_quoted(self.line - opened.line);
                     self.at += blanks;
                     return Ok(self.step_over_end());
                 }
@@ -226,7 +299,7 @@ mod tests {
         let mut splitter = Splitter::new(text, b',', 1);
         let mut row = RawRow::default();
         let mut out = Vec::new();
-        while splitter.next_into(&mut row).unwrap() {
+        while splitter.next_into(&mut row, "x").unwrap() {
             out.push((row.line, row.cells().map(str::to_owned).collect()));
         }
         out
@@ -250,7 +323,7 @@ mod tests {
     fn a_cell_after_a_line_end_knows_its_line() {
         let mut splitter = Splitter::new("\"x\ny\",b\n", b',', 7);
         let mut row = RawRow::default();
-        assert!(splitter.next_into(&mut row).unwrap());
+        assert!(splitter.next_into(&mut row, "x").unwrap());
         assert_eq!((row.line_of(0), row.line_of(1)), (7, 8));
     }
 
@@ -258,15 +331,16 @@ mod tests {
     fn an_open_quote_is_named_where_it_opened() {
         let mut splitter = Splitter::new("a,b\nc,\"d\ne,f\n", b',', 1);
         let mut row = RawRow::default();
-        assert!(splitter.next_into(&mut row).unwrap());
-        assert_eq!(splitter.next_into(&mut row), Err(OpenQuote { line: 2, column: 2 }));
+        assert!(splitter.next_into(&mut row, "x").unwrap());
+        let open = splitter.next_into(&mut row, "x");
+        assert!(matches!(open, Err(IntakeError::OpenQuote { line: 2, column: 2, .. })));
     }
 
     #[test]
     fn a_stray_quote_is_kept_and_marked() {
         let mut splitter = Splitter::new("\"3/8\" bolt\",b\n", b',', 1);
         let mut row = RawRow::default();
-        assert!(splitter.next_into(&mut row).unwrap());
+        assert!(splitter.next_into(&mut row, "x").unwrap());
         assert_eq!(row.cell(0), "3/8\" bolt");
         assert!(row.has_stray_quote(0) && !row.has_stray_quote(1));
     }

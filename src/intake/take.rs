@@ -5,14 +5,19 @@ use crate::intake::columns::read_columns;
 use crate::intake::existing::Existing;
 use crate::intake::finish::{Names as NamesAbove, RowNotes, finish};
 use crate::intake::gather::Gatherer;
-use crate::intake::merge::merge;
+use crate::intake::group::{Grouper, Index, RowNames};
+use crate::intake::merge::Merger;
 use crate::intake::names::Names;
 use crate::intake::outcome::{BadRow, Report};
 use crate::intake::row::{CellOutcome, RowReader, RowReading};
 use crate::intake::split::RawRow;
 use crate::intake::verdict::{CellVerdict, Problem, Remark, Verdict};
-use crate::intake::{Column, IntakeError, Options, Sheet};
-use crate::record::Tables;
+use crate::intake::{Column, Heading, IntakeError, Options, Sheet};
+use crate::record::{Fastener, Tables};
+
+/// How many rows that were not taken keep their cells in the report; of the
+/// others it names the line.
+const CELLS_KEPT: usize = 10_000;
 
 /// Reads every row of `sheet` and says what would become of it. Nothing is
 /// stored: the caller puts [`Report::accepted`] into the book, or not.
@@ -25,26 +30,104 @@ pub fn take(
     options: &Options,
     existing: &dyn Existing,
 ) -> Result<Report, IntakeError> {
+    let mut fasteners = Vec::new();
+    let mut report =
+        take_each(sheet, tables, options, existing, &mut |fastener| fasteners.push(fastener))?;
+    report.fasteners = fasteners;
+    Ok(report)
+}
+
+/// The same, but each fastener to put goes to `sink` as soon as it is whole,
+/// so that a long file need not be held. The caller stores nothing for good
+/// before [`Report::is_sound`] is known.
+pub fn take_each(
+    sheet: &Sheet,
+    tables: &Tables,
+    options: &Options,
+    existing: &dyn Existing,
+    sink: &mut dyn FnMut(Fastener),
+) -> Result<Report, IntakeError> {
     let names = Names::of(tables);
     let headings = read_columns(sheet, &names, options)?;
     let mut report = Report::on(sheet, headings.clone());
+    let options = &stamped(options, &report);
+    let mut reader = RowReader::new(&names, options, headings);
+    let index = if sheet.is_big() {
+        let headings = reader.headings().to_vec();
+        let is_entry = |row: &RawRow| kind_of(row, &headings) == RowKind::Entry;
+        Some(Index::of(sheet, &mut reader, options, is_entry)?)
+    } else {
+        None
+    };
+    let (mut left, joints) =
+        index.map_or_else(Default::default, |index| (index.rows, index.joints));
     let mut taker = Taker {
-        reader: RowReader::new(&names, options, headings),
-        gatherer: Gatherer::default(),
+        grouper: Grouper::new(reader.headings(), options),
+        reader,
+        gatherer: Gatherer::knowing(joints),
+        merger: Merger::new(existing, options),
         above: NamesAbove::default(),
         tables,
         options,
         report: &mut report,
     };
-    let mut rows = sheet.rows();
+    let mut rows = sheet.rows()?;
     while let Some(row) = rows.next()? {
-        taker.row(row);
+        let Some(group) = taker.row(row) else { continue };
+        if let Some(rows) = left.get_mut(&group) {
+            *rows -= 1;
+            if *rows == 0 {
+                left.remove(&group);
+                taker.close(group, sink);
+            }
+        }
     }
-    let gathered = taker.gatherer.finish();
-    let options = &stamped(options, &report);
-    merge(gathered, existing, options, &mut report);
+    taker.close_all(sink);
     report.sort();
+    fill_bad_rows(sheet, &mut report)?;
     Ok(report)
+}
+
+/// What a row of the file is.
+#[derive(Debug, PartialEq, Eq)]
+enum RowKind {
+    /// One or more settings.
+    Entry,
+    /// Nothing to take: blank, or the header once more.
+    Nothing,
+    /// One filled cell: it cannot be a fastener, so it is a remark or a title.
+    Remark,
+}
+
+fn kind_of(row: &RawRow, headings: &[Heading]) -> RowKind {
+    let mut filled = (0..row.len()).filter(|at| !row.cell(*at).is_empty());
+    let Some(first) = filled.next() else { return RowKind::Nothing };
+    if filled.next().is_some() {
+        // The header row once more, as at the top of each printed page.
+        let same = |at: usize| row.cell(at).eq_ignore_ascii_case(&headings[at].text);
+        let again = (0..headings.len()).all(same);
+        return if again { RowKind::Nothing } else { RowKind::Entry };
+    }
+    let is_key = |heading: &Heading| matches!(heading.column, Column::Field(f) if f.name == "key");
+    let by_key = headings.get(first).is_some_and(is_key);
+    if headings.len() > 2 && !by_key { RowKind::Remark } else { RowKind::Entry }
+}
+
+/// Rows that the book contradicts are known by their line only: their cells
+/// are read again.
+fn fill_bad_rows(sheet: &Sheet, report: &mut Report) -> Result<(), IntakeError> {
+    if report.bad_rows.iter().all(|row| !row.cells.is_empty()) || report.bad_rows.len() > CELLS_KEPT
+    {
+        return Ok(());
+    }
+    let mut rows = sheet.rows()?;
+    while let Some(row) = rows.next()? {
+        let found = report.bad_rows.binary_search_by_key(&row.line, |bad| bad.line);
+        if let Ok(at) = found {
+            report.bad_rows[at].cells = row.cells().map(str::to_owned).collect();
+        }
+    }
+    Ok(())
 }
 
 /// A file that has its own columns for the day and the person keeps their
@@ -62,6 +145,8 @@ fn stamped(options: &Options, report: &Report) -> Options {
 
 struct Taker<'a> {
     reader: RowReader<'a>,
+    grouper: Grouper<'a>,
+    merger: Merger<'a>,
     gatherer: Gatherer,
     above: NamesAbove,
     tables: &'a Tables,
@@ -70,10 +155,42 @@ struct Taker<'a> {
 }
 
 impl Taker<'_> {
-    fn row(&mut self, row: &RawRow) {
-        if row.is_blank() || self.is_header_again(row) || self.is_remark(row) {
-            return;
+    /// Takes one row; its group, if it is an entry.
+    fn row(&mut self, row: &RawRow) -> Option<u64> {
+        match kind_of(row, self.reader.headings()) {
+            RowKind::Entry => {}
+            RowKind::Nothing => return None,
+            RowKind::Remark => {
+                let text = row.cells().find(|cell| !cell.is_empty()).unwrap_or_default();
+                self.report.remarks.push((row.line, text.to_owned()));
+                return None;
+            }
         }
+        let names = self.grouper.group_of(row);
+        let group = names.group;
+        self.entry(row, names);
+        Some(group)
+    }
+
+    /// Hands on a group that is complete.
+    fn close(&mut self, group: u64, sink: &mut dyn FnMut(Fastener)) {
+        for one in self.gatherer.close(group) {
+            if let Some(fastener) = self.merger.merge(one, self.report) {
+                sink(fastener);
+            }
+        }
+    }
+
+    /// Hands on what is left.
+    fn close_all(&mut self, sink: &mut dyn FnMut(Fastener)) {
+        for one in self.gatherer.close_all() {
+            if let Some(fastener) = self.merger.merge(one, self.report) {
+                sink(fastener);
+            }
+        }
+    }
+
+    fn entry(&mut self, row: &RawRow, names: RowNames) {
         self.report.rows += 1;
         let RowReading { draft, notes: cells, taken } = self.reader.read(row);
         self.report.counts.taken += taken;
@@ -97,7 +214,7 @@ impl Taker<'_> {
         self.remember_names(&finished.fastener.joint);
         self.row_notes(row, notes, &bad, &mut reasons);
         if reasons.is_empty()
-            && let Err(wrong) = self.gatherer.add(row.line, finished)
+            && let Err(wrong) = self.gatherer.add(row.line, names, finished)
         {
             for one in wrong {
                 let problem = Problem::refused("rows-disagree", one.reason, one.advice);
@@ -105,7 +222,8 @@ impl Taker<'_> {
             }
         }
         if !reasons.is_empty() {
-            let cells = row.cells().map(str::to_owned).collect();
+            let keep = self.report.bad_rows.len() < CELLS_KEPT;
+            let cells = row.cells().filter(|_| keep).map(str::to_owned).collect();
             self.report.bad_rows.push(BadRow { line: row.line, cells, reasons });
         }
     }
@@ -157,31 +275,6 @@ impl Taker<'_> {
         let place = self.report.place(line, at);
         let verdict = not_taken(place, raw, problem, reasons);
         self.report.note(verdict);
-    }
-
-    /// The header row once more, as at the top of each printed page.
-    fn is_header_again(&self, row: &RawRow) -> bool {
-        let headings = self.reader.headings();
-        let same = headings
-            .iter()
-            .enumerate()
-            .filter(|(at, heading)| row.cell(*at).eq_ignore_ascii_case(&heading.text))
-            .count();
-        same == headings.len()
-    }
-
-    /// A row with one filled cell cannot be a fastener: a remark or a title,
-    /// which the report repeats.
-    fn is_remark(&mut self, row: &RawRow) -> bool {
-        let mut filled = row.cells().filter(|cell| !cell.is_empty());
-        let (Some(text), None) = (filled.next(), filled.next()) else { return false };
-        let is_long = self.reader.headings().len() > 2;
-        let key = self.reader.column_of("key").is_some_and(|at| !row.cell(at).is_empty());
-        if is_long && !key {
-            self.report.remarks.push((row.line, text.to_owned()));
-            return true;
-        }
-        false
     }
 }
 

@@ -134,6 +134,16 @@ impl Problem {
         self
     }
 
+    /// The same about a part of a cell: each reading becomes the whole cell.
+    pub(crate) fn within(mut self, whole: impl Fn(&str) -> String) -> Self {
+        if let Some(readings) = &mut self.readings {
+            for reading in readings.iter_mut() {
+                *reading = whole(reading);
+            }
+        }
+        self
+    }
+
     /// The verdict that it gives.
     pub(crate) fn verdict(&self) -> Verdict {
         match &self.readings {

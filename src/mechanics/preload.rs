@@ -62,8 +62,7 @@ impl Target {
     /// The clamp, N, that reaches the target in a section of `area` mm².
     ///
     /// F = f·Sp·A, F = f·Sy·A (Shigley eq. 8-31 has f = 0.75 of proof for
-    /// reused, 0.90 for permanent joints), or
-    /// [`clamp_at_combined`](crate::mechanics::clamp_at_combined), which needs
+    /// reused, 0.90 for permanent joints), or [`clamp_at_combined`], which needs
     /// `twisting_lever`, mm: the long form of friction. A target is a share
     /// from 0.01 to 2 (75 %, not 75). No result is a recommendation.
     pub fn clamp(

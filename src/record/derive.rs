@@ -12,8 +12,8 @@ use crate::record::{
 use crate::thread::Geometry;
 
 /// Tolerance of a torque wrench over most of its range, ±4 % (ISO 6789,
-/// maximum above 10 N·m; figure from memory).
-const WRENCH_TOLERANCE: Ratio = Ratio::from_value(0.04);
+/// maximum above 10 N·m; figure from memory). A setting may state its own.
+pub const WRENCH_TOLERANCE: Ratio = Ratio::from_value(0.04);
 
 /// What follows from `setting` on `fastener` with the lubes and strengths of
 /// `tables`.
@@ -126,8 +126,10 @@ fn clamp(
     let lubes = Lubes::of(setting, tables)?;
     let friction = chosen.map_or_else(|| best_form(fastener, lubes), Ok)?;
     let range = &friction.range;
-    let band = if setting.basis == Basis::Computed {
-        Band::by_friction(thread, torque, range, WRENCH_TOLERANCE)
+    // Without a range of friction only the scatter of the method is known.
+    let band = if setting.basis == Basis::Computed && range.low != range.high {
+        let wrench = setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
+        Band::by_friction(thread, torque, range, wrench)
     } else {
         let control = control(lubes);
         range.nominal.clamp(thread, torque).and_then(|clamp| Band::by_control(clamp, control))
@@ -185,7 +187,7 @@ pub fn prevailing_part(fastener: &Fastener) -> Result<Torque, Unsettled> {
 /// Which published scatter applies to a torque with these lubes. What comes on
 /// the fastener is taken as dry: whether it is slippery is not known, and the
 /// wider figure holds.
-fn control(lubes: Lubes<'_>) -> Control {
+pub fn control(lubes: Lubes<'_>) -> Control {
     let is_dry = |class| matches!(class, LubeClass::Dry | LubeClass::Coating);
     if is_dry(lubes.thread.class) || is_dry(lubes.face.class) {
         Control::TorqueDry

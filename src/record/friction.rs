@@ -70,17 +70,15 @@ pub fn same_form(fastener: &Fastener, one: Lubes<'_>, other: Lubes<'_>) -> Optio
 /// Every form that holds, best first: long with the stated ring, short, long
 /// with an assumed ring.
 fn forms(fastener: &Fastener, lubes: Lubes<'_>) -> [Option<Friction>; 3] {
-    let stated = fastener
-        .bearing
-        .map(|ring| mechanics::Bearing { outer: ring.outer.value(), hole: ring.hole.value() });
-    let with_ring = |(face, assumed)| {
-        long(lubes, face).map(|range| Friction { used: FormUsed::Long, range, assumed })
+    let ring = bearing_ring(fastener);
+    let with = |ring: Ring| {
+        let range = long(lubes, ring.bearing)?;
+        Some(Friction { used: FormUsed::Long, range, assumed: ring.assumed })
     };
-    let assumed = if stated.is_none() { standard_ring(fastener) } else { None };
     [
-        stated.map(|face| (face, None)).and_then(with_ring),
+        ring.filter(|ring| ring.assumed.is_none()).and_then(with),
         short(lubes).map(|range| Friction { used: FormUsed::Short, range, assumed: None }),
-        assumed.and_then(with_ring),
+        ring.filter(|ring| ring.assumed.is_some()).and_then(with),
     ]
 }
 
@@ -104,12 +102,27 @@ fn long(lubes: Lubes<'_>, face: mechanics::Bearing) -> Option<FormRange> {
     Some(FormRange { low: form(|b| b.low), nominal: form(|b| b.nominal), high: form(|b| b.high) })
 }
 
-/// The ring of a standard head over a medium hole, with the words for it; none
-/// if the head is known to be another one or no standard has this size.
-fn standard_ring(fastener: &Fastener) -> Option<(mechanics::Bearing, Option<&'static str>)> {
+/// The ring on which the turned part slides.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ring {
+    /// The ring, mm.
+    pub bearing: mechanics::Bearing,
+    /// What was assumed where none is stated, to be said beside every figure
+    /// made with it.
+    pub assumed: Option<&'static str>,
+}
+
+/// The bearing ring of `fastener`: the stated one, else that of a standard head
+/// over a medium hole (see [`mechanics::standard_bearing`]). None if the head is
+/// known to be another one or no standard has this size.
+pub fn bearing_ring(fastener: &Fastener) -> Option<Ring> {
+    if let Some(ring) = fastener.bearing {
+        let bearing = mechanics::Bearing { outer: ring.outer.value(), hole: ring.hole.value() };
+        return Some(Ring { bearing, assumed: None });
+    }
     let geometry = fastener.thread.as_ref()?.geometry().ok()?;
-    let ring = standard_bearing(&geometry, standard_head(fastener)?).ok()?;
-    Some((ring.bearing, Some(ring.assumed)))
+    let standard = standard_bearing(&geometry, standard_head(fastener)?).ok()?;
+    Some(Ring { bearing: standard.bearing, assumed: Some(standard.assumed) })
 }
 
 /// Heads whose bearing face is not that of a hex or socket head.

@@ -26,12 +26,12 @@ pub use bench::{
     TorqueStep, WrenchWish, hole_numbers, joint_order, listed_numbers, plan_passes, plan_torque,
     read_layout, write_layout,
 };
-pub use derive::{Unsettled, derive, derive_with, prevailing_part};
+pub use derive::{Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part};
 pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
 };
 pub use fields::{FIELDS, Field, FieldKind, Origin, Owner, field_words, find_field};
-pub use friction::{Friction, Lubes, NoForm, best_form, same_form};
+pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_form};
 pub use kept::{KeptError, KeptField, set_field};
 pub use key::{setting_keys, slug, unique_slug};
 pub use log::{

@@ -32,8 +32,8 @@ pub struct Clamp {
 pub struct Derived {
     /// Which form gave the clamp.
     pub form: Option<FormUsed>,
-    /// Set where the bearing ring is not stated and a standard one stands in
-    /// for it: which, in words that follow "assumed: ".
+    /// The bearing ring that was assumed for the long form, in words that
+    /// follow "assumed: "; None where it is stated or not used.
     pub assumed_bearing: Option<&'static str>,
     /// The nut factor used, or the equivalent one of the long form.
     pub k: Option<f64>,

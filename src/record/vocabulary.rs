@@ -55,6 +55,11 @@ impl Vocabulary {
         }
     }
 
+    /// A thread in use, as printed, by so many more fasteners.
+    pub fn add_thread(&mut self, thread: &str, fasteners: usize) {
+        *self.threads.entry(thread.to_owned()).or_default() += fasteners;
+    }
+
     /// One name of `what`, spelled `spelling`.
     pub fn add(&mut self, what: NameOf, spelling: &str, name: &str) {
         let spelling = fold_name(spelling);

@@ -19,10 +19,13 @@ pub(crate) struct Shown {
     pub(crate) wide: bool,
     /// The joint stands in a heading, not in a column.
     pub(crate) headed: bool,
-    /// What is long to say runs across the columns, and of two units only the
-    /// sheet's own is shown where they differ from row to row.
+    /// What is long to say runs across the columns, and a torque with its own
+    /// units may take two lines.
     pub(crate) brief: bool,
 }
+
+/// The width above which a torque in two units may be broken between them.
+const LONGEST_TORQUE: usize = 8;
 
 /// The rows `range` of `answer` as a grid. Lube, torque and basis stand side by
 /// side.
@@ -38,7 +41,7 @@ pub(crate) fn grid(answer: &Answer, known: &Known<'_>, range: Range<usize>, show
     if !shown.headed {
         heads.push(Head::words("joint", 10));
     }
-    heads.push(Head::words("part", 9));
+    heads.push(Head::words("part", 6));
     if shown.wide {
         heads.push(Head::number("count"));
     }
@@ -46,7 +49,9 @@ pub(crate) fn grid(answer: &Answer, known: &Known<'_>, range: Range<usize>, show
     if shown.wide {
         heads.extend([Head::solid("hole end"), Head::solid("length")]);
     }
-    heads.extend([Head::words("lube", 8), Head::solid(torque), Head::solid("basis")]);
+    let torque =
+        if shown.brief { Head::words(torque, LONGEST_TORQUE) } else { Head::solid(torque) };
+    heads.extend([Head::words("lube", 8), torque, Head::solid("basis")]);
     if shown.wide {
         heads.push(Head::words("passes", 14));
     }
@@ -83,9 +88,11 @@ fn grid_row(
         return GridRow { cells, spans: vec![span(pull.with_units()), span(pull.first())] };
     }
     let torque = match sharing {
-        Sharing::All(_) => pull.bare(),
-        Sharing::Nothing | Sharing::Mixed if shown.brief => pull.first(),
-        Sharing::Nothing | Sharing::Mixed => pull.with_units(),
+        Sharing::All(_) => tied(&pull.bare()),
+        Sharing::Nothing | Sharing::Mixed => {
+            // It may break between its two units, and nowhere else.
+            tied(&pull.with_units()).replace("\u{a0}/\u{a0}", "\u{a0}/ ")
+        }
     };
     cells.push(Cell::toned(torque, tone));
     cells.push(Cell::toned(basis, tone));

@@ -76,6 +76,13 @@ pub(crate) fn keyed(keys: &[String], rows: &[Json]) -> String {
     csv.end()
 }
 
+/// One object as a header of its keys and a line of its values.
+pub(crate) fn one_line(json: &Json) -> String {
+    let Json::Object(entries) = json else { return String::new() };
+    let keys: Vec<String> = entries.iter().map(|(key, _)| key.to_string()).collect();
+    keyed(&keys, std::slice::from_ref(json))
+}
+
 fn tally_csv(answer: &Answer) -> String {
     let json = find_value(answer);
     let Some(Json::List(groups)) = json.get("groups") else { return String::new() };

@@ -5,7 +5,7 @@
 //! figures and its band is rounded outward; a share is a whole per cent. JSON
 //! and CSV carry the unrounded values.
 
-use crate::quantity::{Dimension, Extent, Kind, Quantity, Stated, Unit};
+use crate::quantity::{Dimension, Extent, Form, Kind, Number, Quantity, Stated, Unit};
 use crate::record::Clamp;
 
 /// Which way a figure is rounded.
@@ -109,8 +109,9 @@ pub(crate) fn figure(dimension: Dimension, base: f64, unit: &Unit) -> String {
     }
 }
 
-/// What a sheet states, in `unit`, without the unit: as written where it is
-/// written in that unit and `verbatim`, else rounded. `70`, `65–70`; a maximum
+/// What a sheet or a person states, in `unit`, without the unit: as written
+/// where it is written in that unit, else rounded. Always as written if
+/// `verbatim`. `70`, `65–70`; a maximum
 /// is the bare number too.
 pub(crate) fn extent_figure<K: Kind>(
     extent: Extent<K>,
@@ -119,7 +120,7 @@ pub(crate) fn extent_figure<K: Kind>(
 ) -> String {
     let one = |stated: Stated<K>| {
         let Quantity { number, unit: written } = stated.written();
-        if verbatim && written == unit {
+        if written == unit && (verbatim || !is_arithmetic(number)) {
             number.to_string()
         } else {
             figure(K::DIMENSION, stated.value().base(), unit)
@@ -129,6 +130,12 @@ pub(crate) fn extent_figure<K: Kind>(
         Extent::Exactly(value) | Extent::AtMost(value) => one(value),
         Extent::Between(low, high) => format!("{}–{}", one(low), one(high)),
     }
+}
+
+/// Whether a number came out of arithmetic: those keep all nine decimals that a
+/// number can have, which nobody writes.
+fn is_arithmetic(number: Number) -> bool {
+    number.form() == Form::Decimal { places: 9 }
 }
 
 /// Whether only a maximum is stated.

@@ -5,7 +5,7 @@
 
 use comfy_table::{Cell as Drawn, CellAlignment, ContentArrangement, Table, presets::NOTHING};
 
-use crate::report::lay::{fitted, pad, untied, width};
+use crate::report::lay::{TIE, fitted, pad, untied, width};
 use crate::report::style::{Style, Tone};
 
 /// Blanks between two columns: two where there is room, else one.
@@ -208,8 +208,13 @@ impl Grid {
     fn least(&self, index: usize) -> Option<usize> {
         let head = self.heads.get(index)?;
         let cells = self.rows.iter().filter_map(|row| row.cells.get(index));
-        let words = cells.flat_map(|cell| cell.text.split(' ')).map(width);
-        let longest = words.max().unwrap_or(0).min(LONG_WORD);
+        let words = cells.flat_map(|cell| cell.text.split(' '));
+        let longest = words.map(|word| (word.contains(TIE), word)).map(|(tied, word)| {
+            let columns = width(word);
+            // A tied text is a figure: it is never broken.
+            if tied { columns } else { columns.min(LONG_WORD) }
+        });
+        let longest = longest.max().unwrap_or(0);
         Some(head.wraps_to?.max(longest).max(width(&head.text)))
     }
 

@@ -3,6 +3,7 @@
 //! may be coloured.
 
 mod audit;
+pub mod calc;
 mod cautions;
 mod cells;
 mod columns;
@@ -30,7 +31,7 @@ mod table;
 mod tally;
 mod units;
 mod values;
-mod why;
+mod working;
 
 pub use audit::{audit_json, audit_page};
 pub use cautions::SAFETY;
@@ -43,8 +44,8 @@ pub use order::{
     OrderOfJoint, joint_orders_csv, joint_orders_json, joint_orders_page, order_json, order_page,
 };
 pub use pages::{
-    BookFacts, book_json, book_page, calc_json, calc_page, fields_json, fields_page, lube_list,
-    lube_list_json, strength_list, strength_list_json, thread_json, thread_page,
+    BookFacts, book_json, book_page, fields_json, fields_page, lube_list, lube_list_json,
+    strength_list, strength_list_json, thread_json, thread_page,
 };
 pub use passes::{
     RowPasses, passes_csv, passes_json, passes_page, torque_passes_json, torque_passes_page,
@@ -54,7 +55,7 @@ pub use sheet::{
 };
 pub use style::Style;
 pub use table::find_table;
-pub use why::{why, why_row};
+pub use working::{find_json_why, why, why_row};
 
 /// Columns of the terminal that this process writes to; None in a pipe.
 pub fn terminal_width() -> Option<usize> {

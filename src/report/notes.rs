@@ -141,6 +141,9 @@ fn strength(row: &Row) -> Vec<Note> {
     let derived = &row.derived;
     let mut notes: Vec<Note> = cells::no_clamp(row).map(fact).into_iter().collect();
     let Some(clamp) = derived.clamp else { return notes };
+    if let Some(ring) = derived.assumed_bearing {
+        notes.push(fact(format!("bearing ring assumed: {ring}")));
+    }
     let passes = |share: Option<f64>| share.is_some_and(|share| share > 1.0);
     let is_computed = row.setting.basis == Basis::Computed;
     if derived.yield_.is_none() && derived.proof.is_none() && !is_computed {

@@ -36,6 +36,15 @@ pub enum Access {
     Joint(String),
     /// A word in the field `text` begins with each word of this.
     Word(String),
+    /// A setting whose derived figure is from `low` to `high`, both inside.
+    Figure {
+        /// Which figure.
+        figure: Figure,
+        /// Low end, in the figure's base unit.
+        low: f64,
+        /// High end.
+        high: f64,
+    },
     /// Nothing is stated: no thread at all, or a setting without torque or lube.
     Lacks(Lacking),
     /// All of these hold for the fastener. None of them: every fastener.
@@ -55,6 +64,27 @@ pub enum Lacking {
     Lube,
     /// A fastener without a strength by name.
     Strength,
+}
+
+/// A derived figure that can be looked up; the number is that of its column.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Figure {
+    /// The clamp, nominal, N.
+    Clamp = 0,
+    /// Tension in the smallest section, MPa.
+    Stress = 1,
+    /// Share of proof, 0.75 is 75 %.
+    OfProof = 2,
+    /// Share of yield.
+    OfYield = 3,
+    /// Tension with torsion, share of yield.
+    Combined = 4,
+}
+
+impl Figure {
+    /// Every figure, in the order of its column.
+    pub const ALL: [Self; 5] =
+        [Self::Clamp, Self::Stress, Self::OfProof, Self::OfYield, Self::Combined];
 }
 
 /// What an access found.

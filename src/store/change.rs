@@ -17,6 +17,22 @@ pub enum Change {
     PutStrength(StrengthClass),
     /// Removes the strength of this name.
     RemoveStrength(String),
+    /// Puts a note on a shelf, or replaces the one of the same key.
+    PutNote {
+        /// Which shelf, such as "log".
+        shelf: String,
+        /// Its key there.
+        key: String,
+        /// What it says.
+        text: String,
+    },
+    /// Takes a note off a shelf.
+    RemoveNote {
+        /// Which shelf.
+        shelf: String,
+        /// Its key there.
+        key: String,
+    },
 }
 
 impl From<Fastener> for Change {

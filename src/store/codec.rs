@@ -7,7 +7,7 @@ use serde::de::DeserializeOwned;
 use crate::store::row::ROW_VERSION;
 
 /// No row is larger; a hostile length asks for no more memory than this.
-pub(crate) const LARGEST_ROW: u64 = 16 << 20;
+pub(crate) const LARGEST_ROW: u64 = 4 << 20;
 
 /// Why bytes are not a row, in words.
 #[derive(Debug, Clone, PartialEq, Eq)]

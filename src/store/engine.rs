@@ -3,6 +3,7 @@
 //!
 //! Nothing else in the program names sled.
 
+use std::cell::Cell;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
@@ -20,7 +21,9 @@ use crate::store::folder;
 const CACHE_BYTES: u64 = 24 << 20;
 
 /// Time for any one call; sled answers in milliseconds or, damaged, never.
-const PATIENCE: Duration = Duration::from_secs(4);
+const PATIENCE: Duration = Duration::from_secs(3);
+/// Time for closing it.
+const CLOSING: Duration = Duration::from_secs(1);
 /// Time on top for each started 16 MiB, for slow disks.
 const PATIENCE_PER_16_MIB: Duration = Duration::from_millis(500);
 
@@ -66,6 +69,8 @@ pub(crate) struct Engine {
     jobs: Option<Sender<Job>>,
     ended: Receiver<()>,
     patience: Duration,
+    /// It did not answer once: nobody waits for it again.
+    given_up: Cell<bool>,
 }
 
 impl Engine {
@@ -86,7 +91,9 @@ impl Engine {
                 Ok(Ok(trees)) => {
                     let _ = opened.send(Ok(()));
                     drop(opened);
-                    work.into_iter().for_each(|job| job(&trees));
+                    while let Ok(job) = work.recv() {
+                        job(&trees);
+                    }
                     let _ = catch_unwind(AssertUnwindSafe(|| drop(trees)));
                 }
                 Ok(Err(error)) => drop(opened.send(Err(error))),
@@ -96,7 +103,8 @@ impl Engine {
         };
         let spawned = thread::Builder::new().name(THREAD.to_owned()).spawn(run);
         spawned.map_err(|error| StoreError::io("start a thread for", dir, error))?;
-        let engine = Self { dir: dir.to_owned(), jobs: Some(jobs), ended, patience };
+        let given_up = Cell::new(false);
+        let engine = Self { dir: dir.to_owned(), jobs: Some(jobs), ended, patience, given_up };
         engine.wait(&first)?.map_err(|error| engine.failed(error))?;
         Ok(engine)
     }
@@ -167,11 +175,17 @@ impl Engine {
                 Ok::<(), ConflictableTransactionError<()>>(())
             });
             match done {
-                Ok(()) => Ok(()),
                 Err(TransactionError::Storage(error)) => Err(error),
-                Err(TransactionError::Abort(())) => Ok(()),
+                // Nothing in it aborts.
+                Ok(()) | Err(TransactionError::Abort(())) => Ok(()),
             }
         })
+    }
+
+    /// Adds a block to a book of record that nothing names yet.
+    pub(crate) fn add(&self, number: u64, block: &[u8]) -> Result<(), StoreError> {
+        let block = sealed(block);
+        self.run(move |trees| trees.blocks.insert(number.to_be_bytes(), block)).map(drop)
     }
 
     /// Waits until everything written is on the disk. sled's own flush does
@@ -201,8 +215,14 @@ impl Engine {
     }
 
     fn wait<T>(&self, first: &Receiver<T>) -> Result<T, StoreError> {
+        if self.given_up.get() {
+            return Err(self.damaged("the book of record does not answer"));
+        }
         first.recv_timeout(self.patience).map_err(|error| match error {
-            RecvTimeoutError::Timeout => self.damaged("the book of record does not answer"),
+            RecvTimeoutError::Timeout => {
+                self.given_up.set(true);
+                self.damaged("the book of record does not answer")
+            }
             RecvTimeoutError::Disconnected => self.damaged("the book of record cannot be read"),
         })
     }
@@ -250,7 +270,9 @@ impl Drop for Engine {
     /// that hangs is left behind.
     fn drop(&mut self) {
         self.jobs = None;
-        let _ = self.ended.recv_timeout(PATIENCE);
+        if !self.given_up.get() {
+            let _ = self.ended.recv_timeout(CLOSING);
+        }
     }
 }
 

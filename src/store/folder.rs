@@ -28,6 +28,8 @@ pub(crate) struct Current {
     pub(crate) image: String,
     /// Changes since the image, if there are any.
     pub(crate) overlay: Option<String>,
+    /// The ledger and how many of its bytes are valid, if there is one.
+    pub(crate) ledger: Option<(String, u64)>,
 }
 
 impl Current {
@@ -69,19 +71,24 @@ impl Current {
             sled: value("sled").map(str::to_owned).ok_or_else(damaged)?,
             image: value("image").map(str::to_owned).ok_or_else(damaged)?,
             overlay: value("overlay").map(str::to_owned),
+            ledger: value("ledger")
+                .map(ledger_of)
+                .map(|ledger| ledger.ok_or_else(damaged))
+                .transpose()?,
         })
     }
 
     fn print(&self) -> String {
-        let Self { generation, sled, image, overlay } = self;
-        let mut text =
-            format!("{FIRST_LINE}{FORMAT}\ngeneration {generation}\nsled {sled}\nimage {image}\n");
-        if let Some(overlay) = overlay {
-            text.push_str(&format!("overlay {overlay}\n"));
-        }
-        let check = crc32fast::hash(text.as_bytes());
-        text.push_str(&format!("check {check:08x}\n"));
-        text
+        let Self { generation, sled, image, overlay, ledger } = self;
+        let overlay = overlay.as_ref().map(|name| format!("overlay {name}\n"));
+        let ledger = ledger.as_ref().map(|(name, valid)| format!("ledger {name} {valid}\n"));
+        let body = format!(
+            "{FIRST_LINE}{FORMAT}\ngeneration {generation}\nsled {sled}\nimage {image}\n{}{}",
+            overlay.unwrap_or_default(),
+            ledger.unwrap_or_default()
+        );
+        let check = crc32fast::hash(body.as_bytes());
+        format!("{body}check {check:08x}\n")
     }
 
     /// Makes this the state of the book, durably.
@@ -89,6 +96,22 @@ impl Current {
         let path = dir.join(CURRENT);
         replace(&path, self.print().as_bytes()).map_err(|e| StoreError::io("write", &path, e))
     }
+}
+
+impl std::fmt::Display for Current {
+    /// The image, and the changes since, by file name.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match &self.overlay {
+            Some(overlay) => write!(f, "{} with {overlay}", self.image),
+            None => f.write_str(&self.image),
+        }
+    }
+}
+
+/// The name and length in a `ledger` line.
+fn ledger_of(line: &str) -> Option<(String, u64)> {
+    let (name, valid) = line.split_once(' ')?;
+    Some((name.to_owned(), valid.parse().ok()?))
 }
 
 /// The lines before a correct `check` line.
@@ -126,14 +149,14 @@ fn what_is_there(dir: &Path) -> StoreError {
 
 /// Files that an interrupted first start may leave.
 fn is_working_file(name: &str) -> bool {
-    ["lock", "owner", CHANGING, "current.tmp", "sled-1", "image-0", "image-1"].contains(&name)
+    ["lock", "owner", CHANGING, "current.tmp", "sled-1", "image-0"].contains(&name)
 }
 
 fn has_image(dir: &Path) -> bool {
     let Ok(mut entries) = fs::read_dir(dir) else { return false };
     entries.any(|entry| {
         entry.is_ok_and(|entry| {
-            number_of(&entry.file_name().to_string_lossy(), "image-").is_some_and(|n| n > 1)
+            number_of(&entry.file_name().to_string_lossy(), "image-").is_some_and(|n| n > 0)
         })
     })
 }
@@ -141,6 +164,11 @@ fn has_image(dir: &Path) -> bool {
 /// N of a file called `prefixN`.
 pub(crate) fn number_of(name: &str, prefix: &str) -> Option<u64> {
     name.strip_prefix(prefix)?.parse().ok()
+}
+
+/// The last part of a path, as text.
+pub(crate) fn name_of(path: &Path) -> String {
+    path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default()
 }
 
 /// Files of `dir` called `prefixN`, with N.

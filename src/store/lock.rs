@@ -22,6 +22,15 @@ pub(crate) struct Lock {
 }
 
 impl Lock {
+    /// The same for a book that is only looked at: makes no lock file.
+    pub(crate) fn take_existing(dir: &Path, wait: Duration) -> Result<Self, StoreError> {
+        let path = dir.join(LOCK);
+        match fs::metadata(&path) {
+            Ok(_) => Self::take(dir, wait),
+            Err(error) => Err(StoreError::io("lock", &path, error)),
+        }
+    }
+
     /// Takes the lock of the book at `dir`, waiting up to `wait` for another
     /// holder to finish.
     pub(crate) fn take(dir: &Path, wait: Duration) -> Result<Self, StoreError> {

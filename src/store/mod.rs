@@ -6,7 +6,7 @@
 //! read image; nothing outside this folder knows either.
 
 mod access;
-mod block;
+mod backup;
 mod book;
 mod change;
 mod codec;
@@ -14,13 +14,29 @@ mod engine;
 mod error;
 mod folder;
 mod image;
+mod ledger;
+mod loader;
 mod lock;
+mod next;
+mod overlay;
+mod piece;
+mod pipeline;
+mod rebuild;
+mod recover;
+mod restore;
 mod row;
+mod spool;
 mod terms;
+mod varint;
+mod verify;
 mod writer;
 
-pub use access::{Access, Found, Lacking};
+pub use access::{Access, Figure, Found, Lacking};
 pub use book::{Book, Info};
 pub use change::Change;
 pub use error::StoreError;
+pub use ledger::{Note, Past, Signature};
+pub use loader::Loader;
+pub use restore::{Restored, restore, restore_backup};
+pub use verify::{Verdict, verify};
 pub use writer::Writer;

@@ -4,7 +4,8 @@
 
 use crate::quantity::{Extent, Torque};
 use crate::record::{Fastener, Tables};
-use crate::store::access::{Access, Lacking};
+use crate::store::access::{Access, Figure, Lacking};
+use crate::store::image::{figures, is_between};
 use crate::text::fold_name;
 use crate::thread::Thread;
 
@@ -166,6 +167,15 @@ pub(crate) enum Probe {
         /// For ranges of torque: the high end is this at least.
         reaching: Option<[u8; 8]>,
     },
+    /// A derived figure from `low` to `high`.
+    Figure {
+        /// Which.
+        figure: Figure,
+        /// Low end.
+        low: f64,
+        /// High end.
+        high: f64,
+    },
     /// All of them.
     And(Vec<Probe>),
     /// Any of them.
@@ -188,6 +198,9 @@ impl Probe {
             Access::Assembly(name) => index(Index::Assembly, name),
             Access::Joint(name) => index(Index::Joint, name),
             Access::Word(text) => word_probe(text),
+            Access::Figure { figure, low, high } => {
+                Self::Figure { figure: *figure, low: *low, high: *high }
+            }
             Access::Lacks(lacking) => Self::not_stated(match lacking {
                 Lacking::Thread => Index::Thread,
                 Lacking::Torque => Index::Torque,
@@ -196,6 +209,15 @@ impl Probe {
             }),
             Access::And(parts) => Self::And(parts.iter().map(|p| Self::new(p, tables)).collect()),
             Access::Or(parts) => Self::Or(parts.iter().map(|p| Self::new(p, tables)).collect()),
+        }
+    }
+
+    /// Whether it asks for a derived figure.
+    pub(crate) fn asks_figures(&self) -> bool {
+        match self {
+            Self::Figure { .. } => true,
+            Self::And(parts) | Self::Or(parts) => parts.iter().any(Self::asks_figures),
+            Self::All | Self::Terms { .. } => false,
         }
     }
 
@@ -235,12 +257,16 @@ impl Probe {
         }
     }
 
-    /// Whether `fastener` is wanted.
-    pub(crate) fn matches(&self, fastener: &Fastener) -> bool {
+    /// Whether `fastener` is wanted, with the lubes and strengths of `tables`.
+    pub(crate) fn matches(&self, fastener: &Fastener, tables: &Tables) -> bool {
         match self {
             Self::All => true,
-            Self::And(parts) => parts.iter().all(|part| part.matches(fastener)),
-            Self::Or(parts) => parts.iter().any(|part| part.matches(fastener)),
+            Self::And(parts) => parts.iter().all(|part| part.matches(fastener, tables)),
+            Self::Or(parts) => parts.iter().any(|part| part.matches(fastener, tables)),
+            Self::Figure { figure, low, high } => fastener.settings.iter().any(|setting| {
+                let value = figures(fastener, setting, tables)[*figure as usize];
+                is_between(value, *low, *high)
+            }),
             Self::Terms { .. } => {
                 let mut taken = false;
                 each_term(fastener, &mut |index, term| taken |= self.takes(index, term));

@@ -1,29 +1,37 @@
 //! The one writer: changes that are whole or absent.
 
-use std::collections::{BTreeMap, HashMap};
 use std::fs;
+use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Duration;
 
-use crate::record::{Fastener, Tables};
-use crate::store::block::{self, BLOCK, Entry};
+use crate::record::Tables;
 use crate::store::book::Book;
 use crate::store::change::Change;
-use crate::store::codec::Unreadable;
-use crate::store::engine::{Batch, Engine, Meta};
+use crate::store::engine::{Engine, Meta};
 use crate::store::error::StoreError;
-use crate::store::folder::{self, CHANGING, Current, FORMAT};
-use crate::store::image::Image;
+use crate::store::folder::{self, CHANGING, Current};
+use crate::store::image::ImageWriter;
+use crate::store::ledger::{self, LedgerRow, Signature};
 use crate::store::lock::Lock;
-use crate::store::row::Mirror;
-use crate::text::fold_name;
+use crate::store::next::Next;
+use crate::store::overlay::Overlay;
+use crate::store::pipeline::Pipeline;
+use crate::store::rebuild::{Rebuild, Rebuilt, meta_of, write_error};
+use crate::store::recover;
+
+/// A change of this many fasteners, if it is also one in [`BULK_SHARE`], is
+/// written as a new state beside the old one.
+const BULK: usize = 2000;
+const BULK_SHARE: u64 = 8;
 
 /// The right to change a book, held until dropped.
 pub struct Writer {
-    dir: PathBuf,
-    book: Book,
+    pub(crate) dir: PathBuf,
+    pub(crate) book: Book,
     engine: Option<Engine>,
+    pub(crate) signature: Signature,
     // Last, so that it is given back last.
     _lock: Lock,
 }
@@ -31,37 +39,17 @@ pub struct Writer {
 impl Writer {
     /// Makes a new, empty book at `dir`, with its parents.
     pub fn create(dir: &Path) -> Result<Self, StoreError> {
-        match Current::read(dir) {
-            Ok(_) => return Err(StoreError::Exists(dir.to_owned())),
-            Err(error) if error.is_absent() => {}
-            Err(error) => return Err(error),
-        }
+        refuse_if_taken(dir)?;
         fs::create_dir_all(dir).map_err(|error| StoreError::io("make", dir, error))?;
         let lock = Lock::take(dir, Duration::ZERO)?;
         // Somebody may have been quicker.
-        if Current::read(dir).is_ok() {
-            return Err(StoreError::Exists(dir.to_owned()));
-        }
-        let current = Current {
-            generation: 0,
-            sled: "sled-1".to_owned(),
-            image: "image-0".to_owned(),
-            overlay: None,
-        };
-        let sled = dir.join(&current.sled);
-        if sled.exists() {
-            // Left by a start that was broken off before anything was entered.
-            fs::remove_dir_all(&sled).map_err(|error| StoreError::io("remove", &sled, error))?;
-        }
-        let engine = Engine::open(&sled, true)?;
-        let meta = Meta { format: FORMAT, ..Meta::default() };
-        let tables = encoded(dir, block::write_tables(&Tables::default()))?;
-        engine.commit(Batch { tables: Some(tables), ..Batch::default() }, meta)?;
-        let image = Image::new(meta, Tables::default(), Vec::new());
-        write_image(dir, &current.image, &image)?;
-        current.publish(dir)?;
-        let book = Book::of(dir, current, image);
-        Ok(Self { dir: dir.to_owned(), book, engine: Some(engine), _lock: lock })
+        refuse_if_taken(dir)?;
+        remove_leftovers(dir, None);
+        let rebuilt = Rebuild::begin(dir, 0, Arc::default())?.finish()?;
+        publish(dir, &rebuilt, None)?;
+        let book = Book::open(dir)?;
+        let (engine, signature) = (Some(rebuilt.engine), Signature::default());
+        Ok(Self { dir: dir.to_owned(), book, engine, signature, _lock: lock })
     }
 
     /// Takes the book at `dir` for changing, waiting up to `wait` for another
@@ -70,11 +58,18 @@ impl Writer {
         Current::read(dir)?;
         let lock = Lock::take(dir, wait)?;
         let book = Book::open(dir)?;
-        let mut writer = Self { dir: dir.to_owned(), book, engine: None, _lock: lock };
+        let signature = Signature::default();
+        let mut writer = Self { dir: dir.to_owned(), book, engine: None, signature, _lock: lock };
         if dir.join(CHANGING).exists() {
-            writer.finish_broken_change()?;
+            writer.open_engine()?;
+            writer.tidy();
         }
         Ok(writer)
+    }
+
+    /// Says who makes the changes that follow, and when, for their history.
+    pub fn sign(&mut self, signature: Signature) {
+        self.signature = signature;
     }
 
     /// The book as it is after the last change.
@@ -88,254 +83,225 @@ impl Writer {
         if changes.is_empty() {
             return Ok(self.book.generation());
         }
-        let next = Next::of(&self.book, changes)?;
+        if self.engine.is_none() && self.dir.join(CHANGING).exists() {
+            // The last change of this writer failed half way.
+            self.open_engine()?;
+        }
+        let next = Next::of(&self.book, self.signature.clone(), changes)?;
+        let many =
+            next.len() >= BULK && next.len() as u64 * BULK_SHARE >= self.book.counts().fasteners;
+        if !next.changes_book() {
+            return self.write_ledger(&next);
+        }
         self.mark_changing()?;
-        let changed = self.write(next);
-        if changed.is_err() {
-            // Nothing was committed, or the next writer finishes it.
-            self.engine = None;
-        }
-        changed
+        let done = if many { self.write_anew(&next) } else { self.write(&next) };
+        self.settled(done)
     }
 
-    fn write(&mut self, next: Next) -> Result<u64, StoreError> {
-        let generation = next.meta.generation;
-        if self.engine.is_none() {
-            self.engine = Some(self.open_engine()?);
-        }
-        let Some(engine) = &self.engine else { return Err(StoreError::Stopped) };
-        let batch = next.batch(engine, &self.dir)?;
-        let image = Image::new(next.meta, next.tables, next.entries);
-        let old = self.book.current().clone();
-        let current = Current { generation, image: format!("image-{generation}"), ..old.clone() };
-        write_image(&self.dir, &current.image, &image)?;
-        if let Err(error) = engine.commit(batch, next.meta) {
-            let _ = fs::remove_file(self.dir.join(&current.image));
-            return Err(error);
-        }
-        current.publish(&self.dir)?;
-        self.book = Book::of(&self.dir, current, image);
-        self.tidy(&old);
-        Ok(generation)
+    /// Rewrites both files of the book to their smallest, as a new generation.
+    pub fn compact(&mut self) -> Result<u64, StoreError> {
+        let mut pipeline = self.begin(self.book.tables().clone())?;
+        let mut pushed = Ok(());
+        let walked = self.book.each_entry(&mut |(_, fastener)| {
+            pushed = pipeline.push(fastener);
+            if pushed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+        });
+        let copied = walked.and(pushed);
+        let done = copied.and_then(|()| self.adopt(pipeline.finish()?, &[]));
+        self.settled(done)
     }
 
-    /// Opens the book of record and compares it with `current`.
-    fn open_engine(&self) -> Result<Engine, StoreError> {
-        let engine = Engine::open(&self.dir.join(&self.book.current().sled), false)?;
-        let meta = engine.meta()?;
-        if meta != Some(self.book.image().meta) {
-            let what = "the book of record and the read image are of different generations";
-            return Err(StoreError::damaged(&self.dir, what));
-        }
-        Ok(engine)
+    /// Begins a whole new state.
+    pub(crate) fn begin(&self, tables: Tables) -> Result<Pipeline, StoreError> {
+        self.mark_changing()?;
+        Pipeline::begin(&self.dir, self.book.generation() + 1, tables).inspect_err(|_| self.tidy())
     }
 
-    /// A change was broken off: publishes it if the book of record has it,
-    /// else removes what is left of it.
-    fn finish_broken_change(&mut self) -> Result<(), StoreError> {
-        let old = self.book.current().clone();
-        let engine = Engine::open(&self.dir.join(&old.sled), false)?;
-        let meta = engine.meta()?.unwrap_or_default();
-        if meta.generation > old.generation {
-            let image = rebuild(&self.dir, &engine, meta)?;
-            let name = format!("image-{}", meta.generation);
-            write_image(&self.dir, &name, &image)?;
-            let current = Current { generation: meta.generation, image: name, ..old.clone() };
-            current.publish(&self.dir)?;
-            self.book = Book::of(&self.dir, current, image);
-        } else if meta != self.book.image().meta {
-            let what = "the book of record is older than the read image";
-            return Err(StoreError::damaged(&self.dir, what));
-        }
-        self.engine = Some(engine);
-        self.tidy(&old);
+    /// Makes a complete new state the book.
+    /// `ledger` is what it adds to the ledger.
+    pub(crate) fn adopt(
+        &mut self,
+        rebuilt: Rebuilt,
+        ledger: &[LedgerRow],
+    ) -> Result<(), StoreError> {
+        let old = self.book.current().ledger.as_ref();
+        let ledger = ledger::append(&self.dir, old, rebuilt.counts.generation, ledger)?;
+        publish(&self.dir, &rebuilt, ledger)?;
+        self.engine = Some(rebuilt.engine);
         Ok(())
     }
 
-    fn mark_changing(&self) -> Result<(), StoreError> {
+    /// After a change: opens the book as it is now, or puts a failed change away.
+    pub(crate) fn settled(&mut self, done: Result<(), StoreError>) -> Result<u64, StoreError> {
+        if let Err(error) = done {
+            self.give_up();
+            return Err(error);
+        }
+        self.book = Book::open(&self.dir)?;
+        self.tidy();
+        Ok(self.book.generation())
+    }
+
+    fn write_anew(&mut self, next: &Next) -> Result<(), StoreError> {
+        let mut pipeline = self.begin(next.tables.clone())?;
+        next.each_entry(&self.book, &mut |_, fastener| pipeline.push(Arc::clone(fastener)))?;
+        self.adopt(pipeline.finish()?, &next.ledger)
+    }
+
+    fn write(&mut self, next: &Next) -> Result<(), StoreError> {
+        if self.engine.is_none() {
+            self.open_engine()?;
+            if self.book.generation() + 1 != next.counts.generation {
+                // A broken change came to light: what was worked out is void.
+                return Err(StoreError::damaged(&self.dir, "a change was broken off; try again"));
+            }
+        }
+        let Some(engine) = &self.engine else { return Err(StoreError::Stopped) };
+        let batch = next.batch(&self.book, engine, &self.dir)?;
+        let (mut current, counts) = self.write_files(next)?;
+        let old = current.ledger.take();
+        current.ledger =
+            ledger::append(&self.dir, old.as_ref(), next.counts.generation, &next.ledger)?;
+        engine.commit(batch, meta_of(counts)).inspect_err(|_| {
+            // If it was committed all the same, the next writer finds out.
+            let unused = current.overlay.as_ref().unwrap_or(&current.image);
+            let _ = fs::remove_file(self.dir.join(unused));
+        })?;
+        current.publish(&self.dir)
+    }
+
+    /// A change of the ledger alone: the book keeps its generation.
+    fn write_ledger(&mut self, next: &Next) -> Result<u64, StoreError> {
+        let old = self.book.current().clone();
+        let generation = old.generation;
+        let ledger = ledger::append(&self.dir, old.ledger.as_ref(), generation, &next.ledger)?;
+        Current { ledger, ..old }.publish(&self.dir)?;
+        self.book = Book::open(&self.dir)?;
+        Ok(generation)
+    }
+
+    /// Writes the overlay, or a new image where that has become too large.
+    fn write_files(
+        &self,
+        next: &Next,
+    ) -> Result<(Current, crate::store::image::Counts), StoreError> {
+        let generation = next.counts.generation;
+        let old = self.book.current().clone();
+        let base = self.book.image().counts();
+        let overlay = next.overlay(&self.book);
+        let unfit = |why: crate::store::codec::Unreadable| StoreError::TooLarge {
+            key: "the change".to_owned(),
+            why: why.0,
+        };
+        if Overlay::may_hold(base.fasteners, overlay.changed.len())
+            && let Some(bytes) = overlay.encode(base.generation).map_err(unfit)?
+        {
+            let name = format!("overlay-{generation}");
+            let path = self.dir.join(&name);
+            Overlay::write(&path, &bytes).map_err(|error| StoreError::io("write", &path, error))?;
+            return Ok((Current { generation, overlay: Some(name), ..old }, next.counts));
+        }
+        let image = format!("image-{generation}");
+        let path = self.dir.join(&image);
+        let mut writer = ImageWriter::create(&path, Arc::new(next.tables.clone()))
+            .map_err(|error| StoreError::io("write", &path, error))?;
+        next.each_entry(&self.book, &mut |number, fastener| {
+            let pushed = writer.push(number, fastener);
+            pushed.map(drop).map_err(|error| write_error(&path, &fastener.key, error))
+        })?;
+        let counts = writer
+            .finish(generation, next.counts.next)
+            .map_err(|error| write_error(&path, "the book", error))?;
+        Ok((Current { generation, image, overlay: None, ..old }, counts))
+    }
+
+    /// Opens the book of record and compares it with `current`: a change that
+    /// was broken off after it was committed is published now.
+    fn open_engine(&mut self) -> Result<(), StoreError> {
+        let engine = Engine::open(&self.dir.join(&self.book.current().sled), false)?;
+        let meta = engine.meta()?.unwrap_or_default();
+        if meta.generation > self.book.generation() {
+            recover::publish_committed(&self.dir, self.book.current(), &engine, meta)?;
+            self.book = Book::open(&self.dir)?;
+        }
+        self.agree(meta)?;
+        self.engine = Some(engine);
+        Ok(())
+    }
+
+    fn agree(&self, meta: Meta) -> Result<(), StoreError> {
+        if meta == meta_of(self.book.counts()) {
+            return Ok(());
+        }
+        let what = "the book of record and the read image are of different generations";
+        Err(StoreError::damaged(&self.dir, what))
+    }
+
+    pub(crate) fn mark_changing(&self) -> Result<(), StoreError> {
         let path = self.dir.join(CHANGING);
         folder::write_durably(&path, b"a change is being written\n")
             .and_then(|()| folder::sync_folder(&self.dir))
             .map_err(|error| StoreError::io("write", &path, error))
     }
 
-    /// Removes the mark and files that `current` no longer names.
-    fn tidy(&self, _old: &Current) {
+    /// After a failed change: whether it was committed all the same is found
+    /// out at once, or, where the book of record cannot be opened now, by the
+    /// next change.
+    fn give_up(&mut self) {
+        let was_open = self.engine.take().is_some();
+        if !was_open || self.open_engine().is_ok() {
+            self.tidy();
+        }
+    }
+
+    /// Removes the mark and files that `current` does not name.
+    pub(crate) fn tidy(&self) {
         let _ = fs::remove_file(self.dir.join(CHANGING));
-        for (_, path) in folder::numbered(&self.dir, "image-") {
-            if !path.ends_with(&self.book.current().image) {
-                let _ = fs::remove_file(path);
-            }
-        }
+        remove_leftovers(&self.dir, Some(self.book.current()));
     }
-}
-
-/// The image that the book of record asks for.
-fn rebuild(dir: &Path, engine: &Engine, meta: Meta) -> Result<Image, StoreError> {
-    let tables = engine.tables()?.unwrap_or_default();
-    let tables = encoded(dir, block::read_tables(&tables))?;
-    let mut entries = Vec::new();
-    let mut last = None;
-    while let Some((number, bytes)) = engine.block_after(last)? {
-        let block = encoded(dir, block::read_block(&bytes))?;
-        entries.extend(block.into_iter().map(|e| (e.number, Arc::new(e.row.into_record()))));
-        last = Some(number);
-    }
-    let settings: usize =
-        entries.iter().map(|(_, f): &(u64, Arc<Fastener>)| f.settings.len()).sum();
-    if entries.len() as u64 != meta.fasteners || settings as u64 != meta.settings {
-        return Err(StoreError::damaged(dir, "the book of record lacks fasteners that it counts"));
-    }
-    Ok(Image::new(meta, tables, entries))
-}
-
-fn write_image(dir: &Path, name: &str, image: &Image) -> Result<(), StoreError> {
-    let path = dir.join(name);
-    let written = image.write(&path).map_err(|error| StoreError::io("write", &path, error))?;
-    encoded(dir, written)
-}
-
-fn encoded<T>(dir: &Path, result: Result<T, Unreadable>) -> Result<T, StoreError> {
-    result.map_err(|error| StoreError::damaged(dir, error.0))
-}
-
-/// The state after a change.
-struct Next {
-    meta: Meta,
-    tables: Tables,
-    tables_changed: bool,
-    entries: Vec<(u64, Arc<Fastener>)>,
-    /// Changed fasteners by number; `None` is removed.
-    changed: BTreeMap<u64, Option<Arc<Fastener>>>,
-}
-
-impl Next {
-    fn of(book: &Book, changes: Vec<Change>) -> Result<Self, StoreError> {
-        let image = book.image();
-        let mut next = Self {
-            meta: image.meta,
-            tables: image.tables.clone(),
-            tables_changed: false,
-            entries: Vec::new(),
-            changed: BTreeMap::new(),
-        };
-        let mut numbers: HashMap<String, Option<u64>> = HashMap::new();
-        for change in changes {
-            next.take(image, &mut numbers, change)?;
-        }
-        next.merge(image);
-        next.meta.generation += 1;
-        next.meta.fasteners = next.entries.len() as u64;
-        next.meta.settings = next.entries.iter().map(|(_, f)| f.settings.len() as u64).sum();
-        Ok(next)
-    }
-
-    fn take(
-        &mut self,
-        image: &Image,
-        numbers: &mut HashMap<String, Option<u64>>,
-        change: Change,
-    ) -> Result<(), StoreError> {
-        let known = |numbers: &HashMap<String, Option<u64>>, key: &str| match numbers.get(key) {
-            Some(number) => *number,
-            None => image.place(key).map(|at| image.entries[at].0),
-        };
-        match change {
-            Change::Put(fastener) => {
-                let number = known(numbers, &fastener.key).unwrap_or_else(|| {
-                    self.meta.next += 1;
-                    self.meta.next - 1
-                });
-                numbers.insert(fastener.key.clone(), Some(number));
-                self.changed.insert(number, Some(Arc::new(*fastener)));
-                return Ok(());
-            }
-            Change::Remove(key) => {
-                let Some(number) = known(numbers, &key) else {
-                    return Err(StoreError::Unknown { what: "fastener", name: key });
-                };
-                numbers.insert(key, None);
-                self.changed.insert(number, None);
-                return Ok(());
-            }
-            Change::PutLube(lube) => put(&mut self.tables.lubes, lube, |lube| &lube.name),
-            Change::RemoveLube(name) => {
-                remove(&mut self.tables.lubes, "lube", name, |lube| &lube.name)?;
-            }
-            Change::PutStrength(class) => put(&mut self.tables.strengths, class, |c| &c.name),
-            Change::RemoveStrength(name) => {
-                remove(&mut self.tables.strengths, "strength", name, |class| &class.name)?;
-            }
-        }
-        self.tables_changed = true;
-        Ok(())
-    }
-
-    fn merge(&mut self, image: &Image) {
-        let old = image.entries.iter().filter(|(number, _)| !self.changed.contains_key(number));
-        let mut entries: Vec<_> = old.cloned().collect();
-        entries.extend(self.changed.iter().filter_map(|(n, f)| Some((*n, f.clone()?))));
-        entries.sort_unstable_by_key(|(number, _)| *number);
-        self.entries = entries;
-    }
-
-    /// The blocks and tables to write.
-    fn batch(&self, engine: &Engine, dir: &Path) -> Result<Batch, StoreError> {
-        let mut blocks: BTreeMap<u64, Vec<Entry>> = BTreeMap::new();
-        for (number, fastener) in &self.changed {
-            let block = number / BLOCK;
-            if let std::collections::btree_map::Entry::Vacant(empty) = blocks.entry(block) {
-                let entries = match engine.block(block)? {
-                    Some(bytes) => encoded(dir, block::read_block(&bytes))?,
-                    None => Vec::new(),
-                };
-                empty.insert(entries);
-            }
-            let Some(entries) = blocks.get_mut(&block) else { continue };
-            entries.retain(|entry| entry.number != *number);
-            if let Some(fastener) = fastener {
-                entries.push(Entry::new(*number, fastener));
-                entries.sort_unstable_by_key(|entry| entry.number);
-            }
-        }
-        let mut batch = Batch::default();
-        for (number, entries) in blocks {
-            let kept = !entries.is_empty();
-            let bytes = kept.then(|| encoded(dir, block::write_block(&entries))).transpose()?;
-            batch.blocks.push((number, bytes));
-        }
-        if self.tables_changed {
-            batch.tables = Some(encoded(dir, block::write_tables(&self.tables))?);
-        }
-        Ok(batch)
-    }
-}
-
-fn put<T>(list: &mut Vec<T>, item: T, name: impl Fn(&T) -> &String) {
-    let folded = fold_name(name(&item));
-    match list.iter_mut().find(|known| fold_name(name(known)) == folded) {
-        Some(known) => *known = item,
-        None => list.push(item),
-    }
-}
-
-fn remove<T>(
-    list: &mut Vec<T>,
-    what: &'static str,
-    wanted: String,
-    name: impl Fn(&T) -> &String,
-) -> Result<(), StoreError> {
-    let folded = fold_name(&wanted);
-    let before = list.len();
-    list.retain(|known| fold_name(name(known)) != folded);
-    if list.len() == before {
-        return Err(StoreError::Unknown { what, name: wanted });
-    }
-    Ok(())
 }
 
 impl std::fmt::Debug for Writer {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Writer").field("dir", &self.dir).finish_non_exhaustive()
+    }
+}
+
+fn refuse_if_taken(dir: &Path) -> Result<(), StoreError> {
+    match Current::read(dir) {
+        Ok(_) => Err(StoreError::Exists(dir.to_owned())),
+        Err(error) if error.is_absent() => Ok(()),
+        Err(error) => Err(error),
+    }
+}
+
+/// Makes a complete new state current.
+pub(crate) fn publish(
+    dir: &Path,
+    rebuilt: &Rebuilt,
+    ledger: Option<(String, u64)>,
+) -> Result<(), StoreError> {
+    let Rebuilt { image, sled, counts, .. } = rebuilt;
+    let (image, sled) = (image.clone(), sled.clone());
+    Current { generation: counts.generation, sled, image, overlay: None, ledger }.publish(dir)
+}
+
+/// Removes our files that `current` does not name.
+pub(crate) fn remove_leftovers(dir: &Path, current: Option<&Current>) {
+    let named = |path: &Path| {
+        let name = folder::name_of(path);
+        current.is_some_and(|current| {
+            let ledger = current.ledger.as_ref().map(|(name, _)| name);
+            [Some(&current.sled), Some(&current.image), current.overlay.as_ref(), ledger]
+                .contains(&Some(&name))
+        })
+    };
+    for prefix in ["image-", "overlay-", "sled-", "ledger-"] {
+        for (_, path) in folder::numbered(dir, prefix) {
+            if !named(&path) {
+                let _ =
+                    if path.is_dir() { fs::remove_dir_all(&path) } else { fs::remove_file(&path) };
+            }
+        }
     }
 }

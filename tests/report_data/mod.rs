@@ -2,7 +2,7 @@
 //! arithmetic behind them is not.
 
 #![allow(clippy::unwrap_used)] // a helper that fails fails its test
-#![allow(dead_code)] // each test file uses its part
+#![allow(dead_code, unreachable_pub)] // each test file uses its part
 
 use std::sync::Arc;
 

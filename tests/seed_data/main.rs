@@ -6,18 +6,15 @@
 
 mod charts;
 mod demo;
+mod import;
 mod tables;
 
 use std::collections::{HashMap, HashSet};
 use std::path::{Path, PathBuf};
 
-use clampbook::quantity::{
-    Extent, Kind as _, Length, Quantity, Ratio, Stated, Stress, Torque, find_unit,
-};
-use clampbook::record::{
-    Band, FIELDS, Field, FieldKind, Lube, LubeClass, Origin, Pass, StrengthClass, StrengthRow,
-    Tables,
-};
+use clampbook::intake::reference::{read_lubes, read_strengths};
+use clampbook::quantity::{Extent, Length, Quantity, Ratio, Stated, Torque};
+use clampbook::record::{FIELDS, Field, FieldKind, Lube, Origin, Pass, StrengthClass, Tables};
 use clampbook::text::fold_name;
 use clampbook::thread::{Pattern, Thread};
 
@@ -47,70 +44,23 @@ fn list(cell: &str, separator: char) -> Vec<String> {
 }
 
 fn lubes() -> Vec<Lube> {
-    let band = |row: &Cells, factor: &str| {
-        let cells = [format!("{factor} low"), factor.to_owned(), format!("{factor} high")];
-        let numbers: Vec<f64> = cells.iter().filter_map(|name| row[name].parse().ok()).collect();
-        match numbers[..] {
-            [] => None,
-            [low, nominal, high] => Some(Band::new(low, nominal, high).unwrap()),
-            _ => panic!("{}: {factor} lacks an end", row["name"]),
-        }
-    };
-    let lube = |row: Cells| Lube {
-        name: row["name"].clone(),
-        aliases: list(&row["aliases"], ';'),
-        class: LubeClass::find(&row["class"]).unwrap(),
-        k: band(&row, "k"),
-        mu_thread: band(&row, "mu thread"),
-        mu_bearing: band(&row, "mu bearing"),
-        convertible: match row["convertible"].as_str() {
-            "yes" => true,
-            "no" => false,
-            other => panic!("{}: `{other}`", row["name"]),
-        },
-        what: Some(row["what"].clone()).filter(|text| !text.is_empty()),
-        source: Some(row["source"].clone()).filter(|text| !text.is_empty()),
-    };
-    rows("seed-data/lubes.csv").into_iter().map(lube).collect()
+    let bytes = std::fs::read(path("seed-data/lubes.csv")).unwrap();
+    let report = read_lubes(&bytes, "lubes.csv").unwrap();
+    assert_eq!(report.verdicts, []);
+    report.records
+}
+
+fn strengths() -> Vec<StrengthClass> {
+    let bytes = std::fs::read(path("seed-data/strengths.csv")).unwrap();
+    let report = read_strengths(&bytes, "strengths.csv").unwrap();
+    assert_eq!(report.verdicts, []);
+    report.records
 }
 
 /// A nominal size: M16, #8, 3/4 in.
 fn nominal(text: &str) -> Length {
     let inches = Stated::<Length>::parse(text).map(Stated::value);
     inches.unwrap_or_else(|_| Pattern::parse(text).unwrap().size().length())
-}
-
-fn strengths() -> Vec<StrengthClass> {
-    let mut classes: Vec<StrengthClass> = Vec::new();
-    for row in rows("seed-data/strengths.csv") {
-        let unit = find_unit(&row["unit"]).unwrap();
-        let stress = |cell: &str| {
-            let number: Option<f64> = (!row[cell].is_empty()).then(|| row[cell].parse().unwrap());
-            number.map(|number| Stress::from_base(number * unit.factor))
-        };
-        let from = &row["from"];
-        let range = StrengthRow {
-            from: nominal(from.trim_start_matches("over ")),
-            above: from.starts_with("over "),
-            to: nominal(&row["to"]),
-            proof: stress("proof"),
-            yield_: stress("yield"),
-            tensile: stress("tensile"),
-        };
-        if let Some(class) = classes.iter_mut().find(|class| class.name == row["name"]) {
-            assert_eq!(class.aliases, list(&row["aliases"], ';'), "{}", class.name);
-            class.rows.push(range);
-            continue;
-        }
-        classes.push(StrengthClass {
-            name: row["name"].clone(),
-            aliases: list(&row["aliases"], ';'),
-            rows: vec![range],
-            unit,
-            source: row["source"].clone(),
-        });
-    }
-    classes
 }
 
 fn tables() -> Tables {

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use clampbook::quantity::Torque;
-use clampbook::record::{Fastener, Tables};
-use clampbook::store::{Access, Book, Change, Lacking, Writer};
+use clampbook::record::{Fastener, Tables, derive};
+use clampbook::store::{Access, Book, Change, Figure, Lacking, Writer};
 use clampbook::text::fold_name;
 use clampbook::thread::Thread;
 
@@ -51,6 +51,17 @@ fn wanted(access: &Access, f: &Fastener, tables: &Tables) -> bool {
             let words: Vec<String> = all.iter().flat_map(|text| pieces(text)).collect();
             pieces(text).iter().all(|piece| words.iter().any(|w| w.starts_with(piece.as_str())))
         }
+        Access::Figure { figure, low, high } => f.settings.iter().any(|setting| {
+            let derived = derive(f, setting, tables);
+            let value = match figure {
+                Figure::Clamp => derived.clamp.map(|clamp| clamp.nominal.n()),
+                Figure::Stress => derived.stress.map(clampbook::quantity::Stress::mpa),
+                Figure::OfProof => derived.of_proof,
+                Figure::OfYield => derived.of_yield,
+                Figure::Combined => derived.combined,
+            };
+            value.is_some_and(|value| *low <= value && value <= *high)
+        }),
         Access::Lacks(Lacking::Thread) => threads().next().is_none(),
         Access::Lacks(Lacking::Torque) => f.settings.iter().any(|s| s.torque.is_none()),
         Access::Lacks(Lacking::Lube) => f.settings.iter().any(|s| s.lube.is_none()),
@@ -87,6 +98,13 @@ fn accesses() -> Vec<Access> {
     for lacking in [Lacking::Thread, Lacking::Torque, Lacking::Lube, Lacking::Strength] {
         all.push(Access::Lacks(lacking));
     }
+    for figure in Figure::ALL {
+        let most = if matches!(figure, Figure::Clamp) { 1e5 } else { 2.0 };
+        for (low, high) in [(0.0, 0.37), (0.41, 0.93), (0.77, f64::MAX), (-1.0, 1e9)] {
+            let (low, high) = (low * most, high * most);
+            all.push(Access::Figure { figure, low, high });
+        }
+    }
     let singles = all.clone();
     for (at, one) in singles.iter().enumerate() {
         let other = singles[(at * 7 + 3) % singles.len()].clone();
@@ -99,10 +117,14 @@ fn accesses() -> Vec<Access> {
 }
 
 fn agrees(book: &Book, all: &[Arc<Fastener>]) {
-    for access in accesses() {
-        let found = book.find(&access).unwrap();
+    agrees_on(&accesses(), book, all);
+}
+
+fn agrees_on(accesses: &[Access], book: &Book, all: &[Arc<Fastener>]) {
+    for access in accesses {
+        let found = book.find(access).unwrap();
         let expected: Vec<_> =
-            all.iter().filter(|f| wanted(&access, f, book.tables())).map(|f| &f.key).collect();
+            all.iter().filter(|f| wanted(access, f, book.tables())).map(|f| &f.key).collect();
         let got: Vec<_> = found.fasteners.iter().map(|f| &f.key).collect();
         assert_eq!(got, expected, "{access:?}");
     }
@@ -120,15 +142,39 @@ fn start(dir: &std::path::Path, count: u64) -> (Writer, Vec<Arc<Fastener>>) {
 #[test]
 fn every_access_agrees_with_reading_everything() {
     let dir = tempfile::tempdir().unwrap();
-    let (writer, all) = start(dir.path(), 200);
+    let (writer, all) = start(dir.path(), 700);
     agrees(writer.book(), &all);
     agrees(&Book::open(dir.path()).unwrap(), &all);
 }
 
 #[test]
+fn figures_follow_the_tables() {
+    let dir = tempfile::tempdir().unwrap();
+    let (mut writer, all) = start(dir.path(), 540);
+    let known = writer.book().find(&any_clamp()).unwrap().fasteners.len();
+    assert!(known > 50, "{known} with a clamp");
+    let mut slippery = sample::full_lube();
+    (slippery.k, slippery.mu_thread, slippery.mu_bearing) = (None, None, None);
+    writer.apply(vec![Change::PutLube(slippery)]).unwrap();
+    assert_eq!(writer.book().find(&any_clamp()).unwrap().fasteners.len(), 0);
+    assert_eq!(writer.book().info().overlaid, 0);
+    let asked = |access: &Access| matches!(access, Access::Figure { .. });
+    let figures: Vec<Access> = accesses().into_iter().filter(asked).collect();
+    agrees_on(&figures, writer.book(), &all);
+    writer.compact().unwrap();
+    assert_eq!(writer.book().find(&any_clamp()).unwrap().fasteners.len(), 0);
+    let settings = writer.book().info().settings as usize;
+    assert_eq!(writer.book().unknown(Figure::Clamp).unwrap(), settings);
+}
+
+fn any_clamp() -> Access {
+    Access::Figure { figure: Figure::Clamp, low: 0.0, high: f64::MAX }
+}
+
+#[test]
 fn and_still_after_changes() {
     let dir = tempfile::tempdir().unwrap();
-    let (mut writer, mut all) = start(dir.path(), 150);
+    let (mut writer, mut all) = start(dir.path(), 1600);
     for round in 0..12_u64 {
         let at = (round as usize * 31) % all.len();
         let mut replaced = sample::numbered(1000 + round);

@@ -1,7 +1,18 @@
-//! The book on the disk: round trips, changes, what is said of wrong folders.
+//! The book on the disk: round trips, changes, what is said of wrong folders,
+//! and what is left after a kill, damage or a full disk.
+#![allow(clippy::unwrap_used, clippy::expect_used)] // a helper that fails fails its test
+#![allow(clippy::print_stdout)] // how a child process tells what it did
 
 mod changes;
+mod child;
+mod crowd;
+mod damage;
 mod folders;
+mod formats;
+mod full_disk;
+mod history;
+mod kill;
 mod look_up;
+mod mend;
 mod round_trip;
 mod sample;

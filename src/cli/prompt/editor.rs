@@ -86,7 +86,7 @@ impl Highlighter for Assistant {
             };
             out.push_str(gap);
             match colour(&token.class) {
-                Some(code) => out.push_str(&format!("\u{1b}[{code}m{text}\u{1b}[0m")),
+                Some(code) => out.extend(["\u{1b}[", code, "m", text, "\u{1b}[0m"]),
                 None => out.push_str(text),
             }
             done = token.span.end;

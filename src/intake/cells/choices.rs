@@ -32,7 +32,8 @@ words!(Kind, Duty, Turned, Bottom, Wet, Prevailing, Method, Basis, SourceKind, L
 pub(crate) fn read_choice<T: Word>(cell: &str) -> Reading<T> {
     let folded = fold_name(cell).replace('_', " ");
     let singular = folded.strip_suffix('s').unwrap_or(&folded);
-    let found = [folded.as_str(), singular, &folded.replace('-', " ")];
+    let joined = folded.replace(" + ", "+").replace(" / ", "/");
+    let found = [folded.as_str(), singular, &folded.replace('-', " "), &joined];
     if let Some(choice) = found.into_iter().find_map(T::find) {
         return Ok(Taken::plain(choice));
     }

@@ -61,7 +61,7 @@ fn two_ways(text: &str, first: i16, second: i16, year: i16) -> Reading<Option<Da
     let month_first = one(text, year, first, second);
     match (day_first, month_first) {
         (Ok(one), Ok(two)) if one.value != two.value => {
-            let readings = [two, one].into_iter().flat_map(|taken| taken.value);
+            let readings = [two, one].into_iter().filter_map(|taken| taken.value);
             let readings = readings.map(|date| date.to_string()).collect();
             let reason = format!("`{text}`: day or month first");
             Err(Problem::question("day-or-month", reason, readings))

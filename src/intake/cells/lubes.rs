@@ -72,7 +72,7 @@ pub(crate) fn read_lube(cell: &str, context: Context) -> Reading<LubeCell> {
     let parts = parts_of(&folded, context);
     let named: Vec<&(String, Option<Side>)> = parts.iter().flatten().collect();
     match (parts.iter().all(Option::is_some), named.as_slice()) {
-        (true, [(thread, Some(Side::Thread) | Some(Side::Both) | None)]) => {
+        (true, [(thread, Some(Side::Thread | Side::Both) | None)]) => {
             let taken = LubeCell { thread: thread.clone(), face: None, note: note.clone() };
             let taken = Taken::plain(taken);
             Ok(match note {
@@ -80,10 +80,11 @@ pub(crate) fn read_lube(cell: &str, context: Context) -> Reading<LubeCell> {
                 None => taken,
             })
         }
-        (true, [(thread, Some(Side::Thread)), (face, Some(Side::Face))])
-        | (true, [(face, Some(Side::Face)), (thread, Some(Side::Thread))]) => {
-            Ok(Taken::plain(LubeCell { thread: thread.clone(), face: Some(face.clone()), note }))
-        }
+        (
+            true,
+            [(thread, Some(Side::Thread)), (face, Some(Side::Face))]
+            | [(face, Some(Side::Face)), (thread, Some(Side::Thread))],
+        ) => Ok(Taken::plain(LubeCell { thread: thread.clone(), face: Some(face.clone()), note })),
         (true, [(first, None), (second, None)]) => Err(two_lubes(cell, first, second)),
         _ => Err(unknown(cell, body, context)),
     }

@@ -6,6 +6,8 @@
 
 mod choices;
 mod dates;
+mod extents;
+mod forms;
 mod lubes;
 mod numbers;
 mod orders;
@@ -51,9 +53,9 @@ pub(crate) struct Context<'a> {
 
 /// Whether the cell says in so many words that nothing is stated.
 pub(crate) fn says_nothing(text: &str) -> bool {
-    let text = text.trim();
     const WORDS: &[&str] =
         &["", "-", "--", "–", "—", "n/a", "na", "n.a.", "not stated", "none stated", "nil", "."];
+    let text = text.trim();
     WORDS.iter().any(|word| text.eq_ignore_ascii_case(word))
 }
 

@@ -127,10 +127,8 @@ pub(crate) fn date_made_of(text: &str) -> Option<(u32, u32)> {
         piece.len() == 4 && piece.parse::<u32>().is_ok_and(|year| (1900..2100).contains(&year))
     };
     match pieces.as_slice() {
-        [day, name] | [day, name, _] if number(day).is_some() && month(name).is_some() => {
-            Some((number(day)?, month(name)?))
-        }
-        [name, day] | [name, day, _] if month(name).is_some() && number(day).is_some() => {
+        [one, two] | [one, two, _] if month(one).is_some() || month(two).is_some() => {
+            let (name, day) = if month(one).is_some() { (one, two) } else { (two, one) };
             Some((number(day)?, month(name)?))
         }
         [year, month, day] if is_year(year) => Some((number(day)?, number(month)?)),

@@ -75,7 +75,7 @@ fn split_note(text: &str) -> (&str, Option<&str>) {
 
 /// A decimal or a fraction, `3-1/2` too.
 fn take_any_number(text: &str, mark: DecimalMark) -> Result<(Number, usize), Problem> {
-    let word: String = text.chars().take_while(|c| c.is_ascii_alphanumeric()).collect();
+    let word: String = text.chars().take_while(char::is_ascii_alphanumeric).collect();
     if !word.starts_with(|c: char| c.is_ascii_digit()) && is_letter_number(&word) {
         return Err(letter(&word));
     }

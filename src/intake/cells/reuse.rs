@@ -59,7 +59,7 @@ pub(crate) fn read_reuse(cell: &str, context: Context) -> Reading<Reuse> {
     ];
     if let Some(rest) = lengths.iter().find_map(|start| folded.strip_prefix(start)) {
         let rest = rest.trim_start_matches([':', '=', '<', ' ']);
-        return Ok(read_quantity(rest, context)?.map(Reuse::FreeLength));
+        return free_length(rest, context);
     }
     let starts = ["up to", "max.", "max", "maximum", "at most", "not over"];
     let limited = starts.iter().find_map(|start| folded.strip_prefix(start));
@@ -74,13 +74,19 @@ pub(crate) fn read_reuse(cell: &str, context: Context) -> Reading<Reuse> {
         return Ok(Taken::plain(reuse));
     }
     if let (Some(_), None) = (limited, counted) {
-        return Ok(read_quantity(bare, context)?.map(Reuse::FreeLength));
+        return free_length(bare, context);
     }
     Err(Problem::refused(
         "reuse",
         format!("`{}` does not say whether it may be used again", cell.trim()),
         "write reusable, single-use, up to 5 cycles, or until free length 3.502 in",
     ))
+}
+
+fn free_length(text: &str, context: Context) -> Reading<Reuse> {
+    let taken = read_quantity(text, context);
+    let taken = taken.map_err(|problem| problem.within(|r| format!("until free length {r}")))?;
+    Ok(taken.map(Reuse::FreeLength))
 }
 
 /// A reuse as one cell would say it.

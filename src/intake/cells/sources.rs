@@ -1,6 +1,6 @@
 //! A source in one cell: title, page and revision taken apart.
 
-use crate::intake::verdict::{Reading, Taken};
+use crate::intake::verdict::Taken;
 use crate::record::SourceKind;
 use crate::text::fold_name;
 
@@ -24,7 +24,7 @@ const PAGE: &[&str] = &["p", "pp", "pg", "page", "pages"];
 const REVISION: &[&str] = &["rev", "revision", "ed", "edition", "issue"];
 
 /// Reads `Sheet H7 rev C p. 12`.
-pub(crate) fn read_source(cell: &str, split: Split) -> Reading<SourceCell> {
+pub(crate) fn read_source(cell: &str, split: Split) -> Taken<SourceCell> {
     let text = cell.trim();
     if matches!(fold_name(text).as_str(), "memory" | "from memory" | "by memory") {
         let source = SourceCell {
@@ -32,7 +32,7 @@ pub(crate) fn read_source(cell: &str, split: Split) -> Reading<SourceCell> {
             kind: Some(SourceKind::Memory),
             ..SourceCell::default()
         };
-        return Ok(Taken::plain(source));
+        return Taken::plain(source);
     }
     let mut source = SourceCell::default();
     let mut title: Vec<&str> = Vec::new();
@@ -66,11 +66,7 @@ pub(crate) fn read_source(cell: &str, split: Split) -> Reading<SourceCell> {
     source.title = Some(title).filter(|title| !title.is_empty());
     let is_split = source.page.is_some() || source.revision.is_some();
     let taken = Taken::plain(source);
-    Ok(if is_split {
-        taken.echo("source", "taken apart into title, page and revision")
-    } else {
-        taken
-    })
+    if is_split { taken.echo("source", "taken apart into title, page and revision") } else { taken }
 }
 
 /// A page holds a digit.

@@ -2,13 +2,13 @@
 //! angles, a stretch.
 
 use super::Context;
+use super::extents::{drop_second_unit, extent, other_unit};
+use super::forms::{degrees_by_form, inch_by_form, missing_pound};
 use super::tightening::{Tightening, Wanted};
-use super::token::{Key, Token, tokens};
+use super::token::{Key, Token};
 use super::values::{Figures, Joint, Value, unclear};
 use crate::intake::verdict::{Problem, Reading, Taken};
-use crate::quantity::{
-    Dimension, Extent, Form, Kind, Number, Quantity, Stated, Torque, Unit, find_unit,
-};
+use crate::quantity::{Dimension, Extent, Quantity, Stated, Torque};
 use crate::record::{Method, Pass};
 
 /// Reads the tokens of one lube.
@@ -19,7 +19,7 @@ pub(crate) fn read_steps(
     context: Context,
 ) -> Reading<Tightening> {
     let mut figures = Figures::of(tokens);
-    if figures.is_negative {
+    if figures.is_negative && !figures.values.is_empty() {
         let advice = "leave the dash out; a range is written 65..70";
         return Err(Problem::refused("negative", format!("`{cell}` starts with a minus"), advice));
     }
@@ -69,7 +69,31 @@ pub(crate) fn read_steps(
             _ => torque(cell, &figures, wanted, taken)?,
         };
     }
-    remarks(&figures, taken)
+    Ok(remarks(&figures, taken))
+}
+
+/// `3` and `1/3, 2/3, 3/3` in a passes column: how many, not how much.
+pub(crate) fn count_of_passes(cell: &str, context: Context) -> Option<Problem> {
+    let text = cell.trim();
+    if text.len() == 1 && text.parse::<u32>().is_ok() {
+        let units = context.unit.map_or(vec!["lb-ft", "N·m"], |unit| vec![unit.symbol]);
+        let readings = units.iter().map(|unit| format!("{text} {unit}")).collect();
+        let reason = format!("`{text}`: how many passes, or one pass of that torque");
+        let advice = "leave the cell empty for equal passes: clampbook makes them";
+        return Some(Problem::question("how-many-passes", reason, readings).advise(advice));
+    }
+    let pieces = text.split([',', ';', ' ']).filter(|piece| !piece.is_empty());
+    let shares: Option<Vec<String>> = pieces
+        .map(|piece| {
+            let (over, under) = piece.split_once('/')?;
+            let (over, under) = (over.parse::<u32>().ok()?, under.parse::<u32>().ok()?);
+            let is_share = (2..=6).contains(&under) && (1..=under).contains(&over);
+            is_share.then(|| format!("{}%", (100 * over + under / 2) / under))
+        })
+        .collect();
+    let shares = shares.filter(|shares| shares.len() > 1)?;
+    let reason = format!("`{text}`: shares of the final torque");
+    Some(Problem::question("thirds", reason, vec![shares.join(", ")]))
 }
 
 /// A cell with words only.
@@ -111,79 +135,6 @@ fn unknown_words(
     }
 }
 
-/// `240 in` and `20 ft` in a torque column: the pound is missing.
-fn missing_pound(
-    figures: &mut Figures,
-    wanted: Wanted,
-    mut taken: Taken<Tightening>,
-) -> Reading<Tightening> {
-    if wanted == Wanted::Stretch || figures.says(Key::Stretch) {
-        return Ok(taken);
-    }
-    for value in &mut figures.values {
-        let symbol = value.unit().map_or("", |unit| unit.symbol);
-        let levered = match symbol {
-            "in" => "lb-in",
-            "ft" => "lb-ft",
-            _ => continue,
-        };
-        // Three decimals of an inch are how a stretch is written.
-        if matches!(value.number.form(), Form::Decimal { places } if places >= 3) {
-            let readings = vec![format!("stretch {} in", value.number)];
-            let reason = format!("`{} {symbol}` is a length in a torque column", value.number);
-            return Err(Problem::question("length-as-torque", reason, readings));
-        }
-        if let Some(unit) = find_unit(levered) {
-            value.sort = super::values::Sort::In(unit);
-            let reason = format!("`{symbol}` lacks its pound: read as {} {levered}", value.number);
-            taken = taken.warn("missing-pound", reason, "write the unit in full");
-        }
-    }
-    Ok(taken)
-}
-
-/// `.0055`: inches are what is written with a bare point and three decimals or
-/// more. The form says it, not the size.
-fn inch_by_form(
-    cell: &str,
-    figures: &mut Figures,
-    dimension: Dimension,
-    context: Context,
-    taken: Taken<Tightening>,
-) -> Taken<Tightening> {
-    let has_unit = context.unit.is_some_and(|unit| unit.dimension == Dimension::Length);
-    let bare = |value: &Value| value.sort == super::values::Sort::Bare;
-    if dimension != Dimension::Length || has_unit || !figures.values.iter().all(bare) {
-        return taken;
-    }
-    let pointed = |word: &str| word.starts_with('.') && word.len() > 3;
-    let is_inch_form = cell
-        .split(|c: char| !(c.is_ascii_digit() || c == '.'))
-        .filter(|word| word.chars().any(|c| c.is_ascii_digit()))
-        .flat_map(|word| word.split(".."))
-        .all(pointed);
-    let Some(inch) = find_unit("in").filter(|_| is_inch_form) else { return taken };
-    for value in &mut figures.values {
-        value.sort = super::values::Sort::In(inch);
-    }
-    taken.warn(
-        "inch-by-form",
-        "read as inches, as they are written with a bare point",
-        "write the unit",
-    )
-}
-
-/// A whole number in an angle column is degrees; a fraction may be turns.
-fn degrees_by_form(figures: &mut Figures, dimension: Dimension) {
-    let Some(degree) = find_unit("°").filter(|_| dimension == Dimension::Angle) else { return };
-    for value in &mut figures.values {
-        let whole = value.number.form() == Form::Decimal { places: 0 };
-        if whole && value.sort == super::values::Sort::Bare {
-            value.sort = super::values::Sort::In(degree);
-        }
-    }
-}
-
 /// `60 + 90`: is what is added an angle?
 fn ask_added(
     cell: &str,
@@ -211,70 +162,6 @@ fn ask_added(
     Err(Problem::question("added-figure", reason, vec![readings.join(" ")]))
 }
 
-/// A unit in the cell that is not the heading's.
-fn other_unit(figures: &Figures, context: Context) -> Option<String> {
-    let heading = context.unit?;
-    let other = figures.values.iter().filter_map(Value::unit).find(|unit| {
-        unit.dimension == heading.dimension && *unit != heading && Some(*unit) != context.second
-    })?;
-    Some(format!("the cell says {}, the column {}", other.symbol, heading.symbol))
-}
-
-/// The same figure in a second unit, `70 lb-ft (95 N·m)`, `70/95` under a
-/// heading with two units: it must agree and is then left out.
-fn drop_second_unit(cell: &str, figures: &mut Figures, context: Context) -> Result<(), Problem> {
-    let mut kept = Vec::new();
-    for note in std::mem::take(&mut figures.notes) {
-        let first = figures.values.first().and_then(Value::quantity);
-        match (first, quantity_in(&note, context)) {
-            (Some(first), Some(second)) if first.dimension() == second.dimension() => {
-                agree(cell, first, second)?;
-            }
-            _ => kept.push(note),
-        }
-    }
-    figures.notes = kept;
-    if let [one, two] = figures.values.as_slice() {
-        let heading_has_two = context.second.is_some() && context.unit == one.unit();
-        let units_differ = one.unit() != two.unit();
-        let twice = two.joint == Joint::Slash && (units_differ || heading_has_two);
-        if let (true, Some(first), Some(mut second)) = (twice, one.quantity(), two.quantity()) {
-            if !units_differ && let Some(unit) = context.second {
-                second = Quantity::new(two.number, unit);
-            }
-            if first.dimension() == second.dimension() {
-                agree(cell, first, second)?;
-                figures.values.truncate(1);
-            }
-        }
-    }
-    Ok(())
-}
-
-/// A bracket that holds one figure with its unit, or a bare one under a
-/// heading with two units.
-fn quantity_in(note: &str, context: Context) -> Option<Quantity> {
-    let found = tokens(note, context, false).ok()?;
-    match (found.as_slice(), context.second) {
-        ([Token::Number(number), Token::Unit(unit)], _) => Some(Quantity::new(*number, unit)),
-        ([Token::Number(number)], Some(unit)) => Some(Quantity::new(*number, unit)),
-        _ => None,
-    }
-}
-
-fn agree(cell: &str, first: Quantity, second: Quantity) -> Result<(), Problem> {
-    let slack = first.half_step() + second.half_step() + 0.005 * first.base().abs();
-    if (first.base() - second.base()).abs() <= slack {
-        return Ok(());
-    }
-    let wanted = Number::decimal(first.base() / second.unit.factor, 0);
-    Err(Problem::refused(
-        "units-disagree",
-        format!("`{cell}`: {first} is {wanted} {}, not {second}", second.unit.symbol),
-        "find out which of the two is meant",
-    ))
-}
-
 fn stretch(cell: &str, figures: &Figures, mut taken: Taken<Tightening>) -> Reading<Tightening> {
     let (extent, swapped) = extent(cell, figures, &figures.values)?;
     taken.value.stretch = Some(extent);
@@ -284,62 +171,6 @@ fn stretch(cell: &str, figures: &Figures, mut taken: Taken<Tightening>) -> Readi
 
 fn warn_swapped(taken: Taken<Tightening>) -> Taken<Tightening> {
     taken.warn("swapped", "the range runs downwards; its ends were swapped", "check the figures")
-}
-
-/// One value, a range, `±`, or a maximum; and whether the ends were swapped.
-fn extent<K: Kind>(
-    cell: &str,
-    figures: &Figures,
-    values: &[Value],
-) -> Result<(Extent<K>, bool), Problem> {
-    let stated = |value: &Value| {
-        let quantity = value.quantity().ok_or_else(|| unclear(cell, "a figure lacks its unit"))?;
-        Stated::<K>::new(quantity).map_err(|wrong| {
-            Problem::refused("wrong-kind", wrong.to_string(), "put it into its own column")
-        })
-    };
-    if figures.says(Key::Min) {
-        let advice = "give the range, or the value to aim at";
-        return Err(Problem::refused(
-            "minimum-only",
-            format!("`{cell}` is only a minimum"),
-            advice,
-        ));
-    }
-    match values {
-        [one] if figures.says(Key::Max) => Ok((Extent::AtMost(stated(one)?), false)),
-        [one] => Ok((Extent::Exactly(stated(one)?), false)),
-        [middle, half] if half.joint == Joint::PlusMinus => around(cell, middle, half),
-        [low, high] if matches!(high.joint, Joint::Dash | Joint::Range) => {
-            let (low, high) = (stated(low)?, stated(high)?);
-            if low.value() <= high.value() {
-                Ok((Extent::Between(low, high), false))
-            } else {
-                Ok((Extent::Between(high, low), true))
-            }
-        }
-        _ => Err(unclear(cell, "several figures, and not how they belong together")),
-    }
-}
-
-/// `70±5`: from 65 to 75.
-fn around<K: Kind>(cell: &str, middle: &Value, half: &Value) -> Result<(Extent<K>, bool), Problem> {
-    let fault = || unclear(cell, "the tolerance does not fit the figure");
-    let (one, two) = (middle.quantity().ok_or_else(fault)?, half.quantity().ok_or_else(fault)?);
-    let unit: &'static Unit = one.unit;
-    if unit.dimension != two.dimension() || two.base() >= one.base() {
-        return Err(fault());
-    }
-    let places = |number: Number| match number.form() {
-        Form::Decimal { places } => places,
-        Form::Fraction { .. } => 4,
-    };
-    let places = places(one.number).max(places(two.number));
-    let end = |base: f64| {
-        let number = Number::decimal(base / unit.factor, places);
-        Stated::<K>::new(Quantity::new(number, unit)).map_err(|_| fault())
-    };
-    Ok((Extent::Between(end(one.base() - two.base())?, end(one.base() + two.base())?), false))
 }
 
 /// A torque or angle column.
@@ -404,17 +235,17 @@ fn plain_torque(
 ) -> Reading<Tightening> {
     if torques.len() == 1 || torques.get(1).is_some_and(|v| v.joint == Joint::PlusMinus) {
         taken.value.torque = Some(extent(cell, figures, torques)?.0);
-        return with_yield(figures, taken);
+        return Ok(with_yield(figures, taken));
     }
     let joints: Vec<Joint> = torques.iter().skip(1).map(|value| value.joint).collect();
     if let [Joint::Dash | Joint::Range] = joints.as_slice() {
         let (extent, swapped) = extent(cell, figures, torques)?;
         taken.value.torque = Some(extent);
-        return with_yield(figures, if swapped { warn_swapped(taken) } else { taken });
+        return Ok(with_yield(figures, if swapped { warn_swapped(taken) } else { taken }));
     }
     let passes = steps_of(cell, torques)?;
     let written: Vec<String> = passes.iter().map(ToString::to_string).collect();
-    let as_passes = written.join(", ");
+    let as_passes = written.join(" then ");
     let plainly = |joint: &Joint| matches!(joint, Joint::Dash | Joint::Comma | Joint::Then);
     let two_by_comma = joints.as_slice() == [Joint::Comma] && !figures.says(Key::Filler);
     if !joints.iter().all(plainly) || (two_by_comma && torques[0].unit() == torques[1].unit()) {
@@ -446,15 +277,15 @@ fn ask_several(cell: &str, torques: &[Value], as_passes: String) -> Problem {
 }
 
 /// A torque that is called "to yield" is only the start.
-fn with_yield(figures: &Figures, mut taken: Taken<Tightening>) -> Reading<Tightening> {
+fn with_yield(figures: &Figures, mut taken: Taken<Tightening>) -> Taken<Tightening> {
     if !figures.says(Key::ToYield) {
-        return Ok(taken);
+        return taken;
     }
     if let Some(Extent::Exactly(torque)) = taken.value.torque.take() {
         taken.value.snug = Some(torque);
     }
     taken.value.method = Some(Method::TorqueAngle);
-    Ok(taken.warn("incomplete", "torque to yield without its angle", "fill in the angle"))
+    taken.warn("incomplete", "torque to yield without its angle", "fill in the angle")
 }
 
 fn steps_of(cell: &str, values: &[Value]) -> Result<Vec<Pass>, Problem> {
@@ -511,7 +342,7 @@ fn passes(cell: &str, figures: &Figures, mut taken: Taken<Tightening>) -> Readin
 }
 
 /// What the words around the figures ask for.
-fn remarks(figures: &Figures, mut taken: Taken<Tightening>) -> Reading<Tightening> {
+fn remarks(figures: &Figures, mut taken: Taken<Tightening>) -> Taken<Tightening> {
     taken.value.single_use = figures.says(Key::SingleUse);
     if figures.says(Key::About) {
         taken = taken.warn("about", "the figure is called approximate", "check it");
@@ -529,7 +360,7 @@ fn remarks(figures: &Figures, mut taken: Taken<Tightening>) -> Reading<Tightenin
             taken = taken.echo("note", format!("`{note}` kept in the notes"));
         }
     }
-    Ok(taken)
+    taken
 }
 
 /// Whether `torque` is the last torque among `passes`, where both are stated.

@@ -54,6 +54,14 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     if let Some(reading) = two_parts(text, context) {
         return reading;
     }
+    if let Some((size, tpi)) = text.split_once(['x', 'X'])
+        && tpi.trim().parse::<u32>().is_ok()
+        && let Ok(thread) = Thread::parse(&format!("{}-{}", size.trim(), tpi.trim()))
+        && thread.tpi().is_some()
+    {
+        let reason = format!("`{text}`: is {} the threads per inch", tpi.trim());
+        return Err(Problem::question("cross-for-dash", reason, vec![thread.to_string()]));
+    }
     if let Some(again) = rewritten(text) {
         return match Thread::parse(&again) {
             Ok(thread) => Ok(Taken::plain(ThreadCell::one(thread.clone()))

@@ -56,13 +56,30 @@ pub(crate) fn read_tightening(
 ) -> Reading<Vec<Tightening>> {
     let found = read_with(cell, wanted, context);
     match found {
-        Err(problem) if problem.code == NO_UNIT => Err(ask_unit(cell, wanted, context, problem)),
-        other => other,
+        Err(problem) => Err(match problem.code {
+            NO_UNIT => ask_unit(cell, wanted, context, units_of(wanted), problem),
+            NO_LEVER_LB => ask_unit(cell, wanted, context, &["lb-ft", "lb-in"], problem),
+            NO_LEVER_KG => ask_unit(cell, wanted, context, &["kgf·m", "kgf·cm"], problem),
+            _ => problem,
+        }),
+        taken => taken,
     }
 }
 
 /// Code of the problem that a figure has no unit.
 pub(crate) const NO_UNIT: &str = "no-unit";
+/// Code of the problem that a torque is written in pounds.
+pub(crate) const NO_LEVER_LB: &str = "pounds";
+/// Code of the problem that a torque is written in kilograms.
+pub(crate) const NO_LEVER_KG: &str = "kilograms";
+
+fn units_of(wanted: Wanted) -> &'static [&'static str] {
+    match wanted {
+        Wanted::Torque | Wanted::Passes => &["lb-ft", "N·m"],
+        Wanted::Angle => &["°", "turn"],
+        Wanted::Stretch => &["in", "thou", "mm"],
+    }
+}
 
 fn read_with(cell: &str, wanted: Wanted, context: Context) -> Reading<Vec<Tightening>> {
     if let Some(date) = super::numbers::turned_into_date(cell, "-") {
@@ -76,12 +93,17 @@ fn read_with(cell: &str, wanted: Wanted, context: Context) -> Reading<Vec<Tighte
         ));
     }
     let in_list = wanted == Wanted::Passes;
+    if let Some(problem) = super::steps::count_of_passes(cell, context).filter(|_| in_list) {
+        return Err(problem);
+    }
     let tokens = tokens(cell, context, in_list)?;
-    let tokens = lift_notes(tokens, context)?;
+    let tokens = lift_notes(tokens, context);
     let slices = by_lube(cell, &tokens, context)?;
     let mut all = Taken::plain(Vec::new());
+    let alone = slices.len() == 1;
     for (lube, slice) in slices {
-        let taken = read_steps(cell, &slice, wanted, context)?;
+        let taken = read_steps(cell, &slice, wanted, context)
+            .map_err(|problem| of_slice(problem, lube.as_deref(), alone))?;
         let mut tightening = taken.value;
         tightening.lube = lube;
         all.value.push(tightening);
@@ -94,9 +116,24 @@ fn read_with(cell: &str, wanted: Wanted, context: Context) -> Reading<Vec<Tighte
     Ok(all)
 }
 
+/// A question about the figure of one lube, as a question about the cell.
+fn of_slice(mut problem: Problem, lube: Option<&str>, alone: bool) -> Problem {
+    if matches!(problem.code, NO_UNIT | NO_LEVER_LB | NO_LEVER_KG) || problem.readings.is_none() {
+        return problem;
+    }
+    if !alone {
+        problem.readings = None;
+        return problem.advise("give each lube its own row");
+    }
+    match lube {
+        Some(lube) => problem.within(|reading| format!("{lube} {reading}")),
+        None => problem,
+    }
+}
+
 /// A bracket that holds a lube, a word of the trade or a step is part of the
 /// figure; other brackets stay notes.
-fn lift_notes(found: Vec<Token>, context: Context) -> Result<Vec<Token>, Problem> {
+fn lift_notes(found: Vec<Token>, context: Context) -> Vec<Token> {
     let mut out = Vec::with_capacity(found.len());
     for token in found {
         let Token::Note(note) = &token else {
@@ -109,7 +146,7 @@ fn lift_notes(found: Vec<Token>, context: Context) -> Result<Vec<Token>, Problem
             _ => out.push(token),
         }
     }
-    Ok(out)
+    out
 }
 
 /// The lube of a slice and its tokens.
@@ -199,12 +236,13 @@ fn trim_joints(tokens: &mut Vec<Token>) {
 
 /// The question about a figure without a unit, with the whole cell read in
 /// each unit that it may have.
-fn ask_unit(cell: &str, wanted: Wanted, context: Context, problem: Problem) -> Problem {
-    let units: &[&str] = match wanted {
-        Wanted::Torque | Wanted::Passes => &["lb-ft", "N·m"],
-        Wanted::Angle => &["°", "turn"],
-        Wanted::Stretch => &["in", "thou", "mm"],
-    };
+fn ask_unit(
+    cell: &str,
+    wanted: Wanted,
+    context: Context,
+    units: &[&str],
+    problem: Problem,
+) -> Problem {
     let readings: Vec<String> = units
         .iter()
         .filter_map(|symbol| {
@@ -246,7 +284,9 @@ impl fmt::Display for Tightening {
             words.extend(self.angles.iter().map(|angle| format!("+{angle}")));
         } else {
             let passes: Vec<String> = self.passes.iter().map(ToString::to_string).collect();
-            words.push(passes.join(", "));
+            // In a torque cell a comma may part two lubes or two bolts.
+            let in_torque_cell = self.torque.is_some() || self.method.is_some();
+            words.push(passes.join(if in_torque_cell { " then " } else { ", " }));
         }
         words.extend(self.tolerance.map(|tolerance| format!("±{tolerance}")));
         if self.single_use {

@@ -93,7 +93,7 @@ pub(crate) fn take_unit_spelled(text: &str) -> Option<(&'static Unit, usize, boo
     let found = ends.into_iter().rev().find_map(|end| {
         let piece = body.get(..end)?;
         // A dash belongs to what follows: `Nm-70`, `ft-lb - 70`.
-        let joined = piece.ends_with(['-', '/', '.']) && !piece.ends_with("#");
+        let joined = piece.ends_with(['-', '/', '.']) && !piece.ends_with('#');
         let (unit, slip) = unit_spelled(piece.trim_end_matches('.'))?;
         (!joined || piece.ends_with('.')).then_some((unit, end, slip))
     })?;

@@ -2,6 +2,7 @@
 //! joins it to the one before.
 
 use super::Context;
+use super::tightening::{NO_LEVER_KG, NO_LEVER_LB, NO_UNIT};
 use super::token::{Key, Token};
 use crate::intake::verdict::Problem;
 use crate::quantity::{Dimension, Number, Quantity, Unit, find_unit};
@@ -107,7 +108,7 @@ impl Figures {
                 self.values.push(value);
                 Joint::Blank
             }
-            Token::Dash if self.values.is_empty() => {
+            Token::Dash if self.values.is_empty() && self.keys.is_empty() => {
                 self.is_negative = true;
                 Joint::Blank
             }
@@ -260,15 +261,14 @@ impl Figures {
 
 fn no_unit(number: Number) -> Problem {
     let reason = format!("{number} has no unit");
-    Problem::question(super::tightening::NO_UNIT, reason, Vec::new())
+    Problem::question(NO_UNIT, reason, Vec::new())
 }
 
 fn no_lever(number: Number, written: &str) -> Problem {
     let kilos = written.to_ascii_lowercase().starts_with('k');
-    let units = if kilos { ["kgf·m", "kgf·cm"] } else { ["lb-ft", "lb-in"] };
-    let readings = units.iter().map(|unit| format!("{number} {unit}")).collect();
-    let reason = format!("`{written}` is a weight; a torque needs its lever");
-    Problem::question("no-lever", reason, readings)
+    let code = if kilos { NO_LEVER_KG } else { NO_LEVER_LB };
+    let reason = format!("{number} {written} is a weight; a torque needs its lever");
+    Problem::question(code, reason, Vec::new())
 }
 
 /// A cell whose parts are understood but not what they say together.

@@ -3,12 +3,14 @@
 //!
 //! Each part of the filter that an index answers becomes an [`Access`]; the
 //! most selective ones are intersected, the whole filter is tested again on
-//! what they bring. A plan may bring too many records, never too few.
+//! what they bring. A plan may bring too many records, never too few: those of
+//! which the filter is true, and those of which it is unknown, because the
+//! answer says how many were left out.
 
-use crate::query::resolve::{Operand, Question, Test};
+use crate::query::resolve::{Name, Operand, Question, Test, stem};
 use crate::query::syntax::Relation;
 use crate::record::NameOf;
-use crate::store::Access;
+use crate::store::{Access, Lacking};
 
 /// How a question's records are found.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,8 +34,8 @@ pub fn plan(question: &Question, estimate: impl Fn(&Access) -> usize) -> Plan {
     Plan { words: words(&access), estimate: estimate(&access), access }
 }
 
-/// The cheapest access that brings every row on which `test` can be true; none
-/// if no index helps.
+/// The cheapest access that brings every row on which `test` can be true or
+/// unknown; none if no index helps.
 fn best(test: &Test, estimate: &impl Fn(&Access) -> usize) -> Option<Access> {
     match test {
         Test::All(tests) => {
@@ -57,28 +59,42 @@ fn intersect(mut found: Vec<Access>, estimate: &impl Fn(&Access) -> usize) -> Op
 
 fn of_leaf(test: &Test) -> Option<Access> {
     match test {
-        Test::Thread(pattern) => Some(of_pattern(pattern)),
-        Test::ThreadIn(field, pattern) if matches!(field.name, "thread" | "hole-thread") => {
-            Some(of_pattern(pattern))
-        }
+        Test::Thread(pattern) => Some(or_lacks(of_pattern(pattern), Lacking::Thread)),
         Test::OneOf(threads) => {
             let each = threads.iter().map(|thread| Access::Thread(thread.size(), thread.pitch()));
-            Some(Access::Or(each.collect()))
+            Some(or_lacks(Access::Or(each.collect()), Lacking::Thread))
         }
-        Test::Named(field, what, name) | Test::Bare(field, what, name) => {
-            named(field.name, *what, name)
-        }
+        Test::Named(field, name) | Test::Bare(field, name) => named(field.name, name),
         Test::Says(field, words) if field.name == "text" => {
             let first = words.split(' ').find(|word| !word.is_empty())?;
-            Some(Access::Word(first.to_owned()))
+            Some(Access::Word(stem(first).to_owned()))
         }
-        Test::Within { left, low, high } if is_torque(&left.what) => {
-            Some(Access::Torque { low: low / 1000.0, high: high / 1000.0 })
-        }
+        Test::Within { left, low, high } if is_torque(&left.what) => Some(torque(*low, *high)),
         Test::Compare(compare) if is_torque(&compare.left.what) => {
             let Operand::Constant(value) = compare.right.what else { return None };
-            torque(compare.relation, value, compare.half_step)
+            compared(compare.relation, value, compare.half_step)
         }
+        Test::Not(inner) => match inner.as_ref() {
+            Test::Stated(field) => lacking(field.name).map(Access::Lacks),
+            _ => None,
+        },
+        // The index of threads does not tell the two ends apart, so it cannot
+        // say where one of them is not stated.
+        _ => None,
+    }
+}
+
+/// `access`, and what is unknown because the value is not stated.
+fn or_lacks(access: Access, lacking: Lacking) -> Access {
+    Access::Or(vec![access, Access::Lacks(lacking)])
+}
+
+/// What is looked up as not stated where this field is not.
+fn lacking(field: &str) -> Option<Lacking> {
+    match field {
+        "torque" => Some(Lacking::Torque),
+        "lube" => Some(Lacking::Lube),
+        "strength" => Some(Lacking::Strength),
         _ => None,
     }
 }
@@ -90,13 +106,18 @@ fn of_pattern(pattern: &crate::thread::Pattern) -> Access {
     }
 }
 
-fn named(field: &str, what: NameOf, name: &str) -> Option<Access> {
-    let name = name.to_owned();
+fn named(field: &str, Name { what, name, .. }: &Name) -> Option<Access> {
+    let name = name.clone();
     match (what, field) {
-        (NameOf::Lube, "lube") => Some(Access::Lube(name)),
-        (NameOf::Strength, _) => Some(Access::Strength(name)),
-        (NameOf::Assembly, _) => Some(Access::Assembly(name)),
-        (NameOf::Joint, _) => Some(Access::Joint(name)),
+        (NameOf::Lube, "lube") => Some(or_lacks(Access::Lube(name), Lacking::Lube)),
+        (NameOf::Strength, "strength") => Some(or_lacks(Access::Strength(name), Lacking::Strength)),
+        // An assembly or joint without a name is entered under the empty one.
+        (NameOf::Assembly, "assembly") => {
+            Some(Access::Or(vec![Access::Assembly(name), Access::Assembly(String::new())]))
+        }
+        (NameOf::Joint, "joint") => {
+            Some(Access::Or(vec![Access::Joint(name), Access::Joint(String::new())]))
+        }
         _ => None,
     }
 }
@@ -105,16 +126,24 @@ fn is_torque(operand: &Operand) -> bool {
     matches!(operand, Operand::Field(field) if field.name == "torque")
 }
 
-/// The range in which a comparison with `value` N·mm can hold, as N·m.
-fn torque(relation: Relation, value: f64, half_step: f64) -> Option<Access> {
-    let (low, high) = match relation {
-        Relation::Over | Relation::AtLeast => (value - half_step, f64::MAX),
-        Relation::Under | Relation::AtMost => (0.0, value + half_step),
-        Relation::Equal => (value - half_step, value + half_step),
-        Relation::About => (value * 0.95, value * 1.05),
+/// Where a comparison with `value` N·mm can hold.
+fn compared(relation: Relation, value: f64, half_step: f64) -> Option<Access> {
+    Some(match relation {
+        Relation::Over | Relation::AtLeast => torque(value, f64::MAX),
+        Relation::Under | Relation::AtMost => torque(0.0, value),
+        Relation::Equal => torque(value - half_step, value + half_step),
+        Relation::About => torque(value * 0.95, value * 1.05),
         Relation::NotEqual => return None,
-    };
-    Some(Access::Torque { low: low / 1000.0, high: high / 1000.0 })
+    })
+}
+
+/// Torques from `low` to `high` N·mm, and those not stated. The ends went
+/// through other conversions than the values they are compared with: a hair
+/// more on both sides loses none.
+fn torque(low: f64, high: f64) -> Access {
+    const HAIR: f64 = 1e-6;
+    let (low, high) = (low / 1000.0 * (1.0 - HAIR), high / 1000.0 * (1.0 + HAIR));
+    or_lacks(Access::Torque { low, high }, Lacking::Torque)
 }
 
 /// The access in words: "thread 7/16-20 and lube moly".
@@ -127,7 +156,7 @@ fn words(access: &Access) -> String {
         Access::All => "every record".to_owned(),
         Access::Size(size) => format!("index of sizes at {size}"),
         Access::Thread(size, pitch) => format!("index of threads at {size}, pitch {pitch}"),
-        Access::Torque { low, high } if *high == f64::MAX => {
+        Access::Torque { low, high } if *high > f64::MAX / 1e6 => {
             format!("index of torques from {low:.1} N·m")
         }
         Access::Torque { low, high } => format!("index of torques {low:.1}..{high:.1} N·m"),
@@ -136,6 +165,9 @@ fn words(access: &Access) -> String {
         Access::Assembly(name) => format!("index of assemblies at {name}"),
         Access::Joint(name) => format!("index of joints at {name}"),
         Access::Word(word) => format!("index of words at {word}…"),
+        Access::Figure { figure, low, high } => {
+            format!("column of {figure:?} from {low} to {high}")
+        }
         Access::Lacks(lacking) => format!("index of {lacking:?} not stated").to_lowercase(),
         Access::And(each) => joined(each, " and "),
         Access::Or(each) => joined(each, " or "),

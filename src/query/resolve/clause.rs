@@ -3,7 +3,7 @@
 use crate::mechanics;
 use crate::quantity::{Dimension, Force, Kind as _, Quantity, Ratio, System};
 use crate::query::resolve::question::{Column, ColumnOf, Question, Units};
-use crate::query::resolve::{Names, ResolveError, expr, filter};
+use crate::query::resolve::{Names, ResolveError, expr, filter, normal};
 use crate::query::syntax::{self as tree, Clause, ClauseKind, Leaf, Phrase, Read, Sum};
 use crate::query::syntax::{Family, SHARES, Share};
 use crate::record::{NameOf, find_field};
@@ -17,11 +17,18 @@ pub(super) fn apply(
 ) -> Result<(), ResolveError> {
     match &clause.what {
         ClauseKind::With(lubes) => {
-            let lubes: Result<Vec<String>, _> = lubes.iter().map(|l| lube(l, names)).collect();
-            question.with = lubes?;
+            for phrase in lubes {
+                let name = lube(phrase, names)?;
+                // One row for each fastener and lube, however often it is named.
+                if !question.with.contains(&name) {
+                    question.with.push(name);
+                }
+            }
         }
         ClauseKind::Target(asked) => question.target = Some(target(asked)?),
-        ClauseKind::Keep(test) => question.keep = Some(filter::filter(test, names)?),
+        ClauseKind::Keep(test) => {
+            question.keep = Some(filter::filter(&normal::filter(test), names)?);
+        }
         ClauseKind::Show(sums) => question.show = columns(sums)?,
         ClauseKind::Tally(sums) => question.tally = columns(sums)?,
         ClauseKind::Sort(by) => {

@@ -94,6 +94,13 @@ pub enum ResolveError {
         /// Where.
         span: Span,
     },
+    /// A percentage without what it is a share of.
+    BareShare {
+        /// As typed.
+        share: String,
+        /// Where.
+        span: Span,
+    },
     /// A lube, strength or wrench that the book does not know.
     UnknownName {
         /// "lube", "strength", "wrench".
@@ -168,12 +175,19 @@ impl ResolveError {
                 "a number alone says nothing",
             )
             .help(format!("write a unit (`{number} lb-ft`), a field (`count {number}`) or quotes (`\"{number}\"`)")),
+            Self::BareShare { share, span } => Diagnostic::new(
+                "bare-share",
+                *span,
+                format!("{share} of what?"),
+                "a percentage alone says nothing",
+            )
+            .help(format!("write `of-proof {share}`, `of-yield {share}` or `combined {share}`")),
             Self::UnknownName { what, found, nearest, span } => {
                 let message = format!("the book has no {what} `{found}`");
                 let diagnostic = Diagnostic::new("unknown-name", *span, message, format!("expected a {what}"));
                 match nearest {
                     Some(name) => diagnostic.suggest(Some(name)),
-                    None => diagnostic.help(format!("`list {what}s` shows those it has")),
+                    None => diagnostic.help(format!("`list {}` shows those it has", plural(what))),
                 }
             }
             Self::Reversed { span } => {
@@ -182,6 +196,10 @@ impl ResolveError {
             Self::Clash { message, span } => Diagnostic::new("clash", *span, *message, "does not go with the rest"),
         }
     }
+}
+
+fn plural(what: &str) -> String {
+    if what.ends_with("ch") { format!("{what}es") } else { format!("{what}s") }
 }
 
 /// The readings of a number without a unit, in the units that the trade uses

@@ -2,13 +2,12 @@
 
 use std::collections::HashSet;
 
+use crate::quantity::Dimension;
 use crate::query::resolve::names::{self, BareName, Joined};
 use crate::query::resolve::value::{self, field_for};
-use crate::query::resolve::{Compare, Expr, Names, ResolveError, Test, coherent, expr};
+use crate::query::resolve::{Names, ResolveError, Test, compare};
 use crate::query::syntax::Relation;
-use crate::query::syntax::{
-    All, Bare, Compared, Filter, Item, Leaf, Name, Part, Read, Sum, Test as Typed, What,
-};
+use crate::query::syntax::{All, Bare, Filter, Item, Leaf, Name, Part, Read, Test as Typed, What};
 use crate::record::{FIELDS, Field, FieldKind, find_field};
 use crate::text::{Span, fold_name, nearest};
 use crate::thread::{Thread, look_alikes};
@@ -26,13 +25,13 @@ fn all_of(mut tests: Vec<Test>) -> Test {
 /// Alternatives. After `FIELD value or` a bare word belongs to that field.
 fn part(part: &Part, names: Names<'_>) -> Result<Test, ResolveError> {
     let mut tests = Vec::new();
-    let mut open: Option<&'static Field> = None;
+    let mut open: Option<&Name> = None;
     for alternative in &part.alternatives {
-        let taken = open.and_then(|field| only_value(alternative).map(|leaf| (field, leaf)));
-        let test = match taken {
-            Some((field, leaf)) => is(field, leaf, &alternative.items[1..], names)?.found,
+        let taken = open.and_then(|field| taken(field, alternative, names));
+        let test = match &taken {
+            Some(taken) => all(taken, names)?,
             None => {
-                open = last_field(alternative);
+                open = last_field(alternative, names);
                 all(alternative, names)?
             }
         };
@@ -41,27 +40,43 @@ fn part(part: &Part, names: Names<'_>) -> Result<Test, ResolveError> {
     Ok(if tests.len() == 1 { tests.remove(0) } else { Test::Any(tests) })
 }
 
-/// The field of an alternative that ends in `FIELD value`.
-fn last_field(all: &All) -> Option<&'static Field> {
-    match &all.items.last()?.what {
-        What::Test(Typed::Is { field, .. }) => find_field(&field.text),
-        _ => None,
-    }
+/// The field of an alternative that ends in `FIELD value`, the value going on
+/// through further words where a name does.
+fn last_field<'t>(all: &'t All, names: Names<'_>) -> Option<&'t Name> {
+    let is_field = |item: &Item| matches!(item.what, What::Test(Typed::Is { .. }));
+    let at = all.items.iter().rposition(is_field)?;
+    let What::Test(Typed::Is { field, .. }) = &all.items[at].what else { return None };
+    let taken = one(&all.items[at..], names).ok()?.items;
+    (at + taken == all.items.len()).then_some(field)
 }
 
-/// The first leaf of an alternative that is nothing but bare words.
-fn only_value(all: &All) -> Option<&Leaf> {
-    let leaf = |item: &Item| match &item.what {
-        What::Bare(Bare::Value(leaf)) if item.not.is_none() => {
-            matches!(leaf.read, Read::Word | Read::Quoted | Read::Number(_)).then_some(())
+/// `alternative` with its first word as a value of `field`, if that can be one.
+fn taken(name: &Name, alternative: &All, names: Names<'_>) -> Option<All> {
+    let field = find_field(&name.text)?;
+    let first = alternative.items.first().filter(|item| item.not.is_none())?;
+    let What::Bare(Bare::Value(value)) = &first.what else { return None };
+    let fits = match (&value.read, field.kind) {
+        (Read::Thread(_), kind) => kind == FieldKind::Thread,
+        (Read::Quantity(quantity), FieldKind::Quantity(wanted)) => quantity.dimension() == wanted,
+        (Read::Quantity(quantity), kind) => {
+            kind == FieldKind::Share && quantity.dimension() == Dimension::Ratio
         }
-        _ => None,
+        (Read::Word, kind) => !matches!(
+            kind,
+            FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number | FieldKind::Thread
+        ),
+        (Read::Field, _) => {
+            names::of_field(field, &name.text, &value.text, names).is_some()
+                || names::choice_word(field, &value.text).is_some()
+        }
+        (Read::Number(_) | Read::Quoted, _) => true,
     };
-    all.items.iter().all(|item| leaf(item).is_some()).then_some(())?;
-    match &all.items.first()?.what {
-        What::Bare(Bare::Value(leaf)) => Some(leaf),
-        _ => None,
-    }
+    fits.then(|| {
+        let mut items = alternative.items.clone();
+        let field = name.clone();
+        items[0].what = What::Test(Typed::Is { field, value: value.clone() });
+        All { items }
+    })
 }
 
 fn all(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
@@ -81,7 +96,6 @@ fn one(items: &[Item], names: Names<'_>) -> Result<Joined<Test>, ResolveError> {
     match &items[0].what {
         What::Group(inner) => filter(inner, names).map(single),
         What::Test(Typed::Is { field, value }) => {
-            let field = known(field)?;
             let joined = is(field, value, &items[1..], names)?;
             Ok(Joined { found: joined.found, items: joined.items + 1 })
         }
@@ -97,25 +111,30 @@ fn one(items: &[Item], names: Names<'_>) -> Result<Joined<Test>, ResolveError> {
 
 /// `FIELD value`, the value going on through `after` where a name does.
 fn is(
-    field: &'static Field,
+    name: &Name,
     leaf: &Leaf,
     after: &[Item],
     names: Names<'_>,
 ) -> Result<Joined<Test>, ResolveError> {
-    if let Some(Joined { found: (what, name), items }) = names::for_field(field, leaf, after, names)
+    let field = known(name)?;
+    if let Some(Joined { found, items }) = names::for_field((field, &name.text), leaf, after, names)
     {
-        return Ok(Joined { found: Test::Named(field, what, name), items });
+        return Ok(Joined { found: Test::Named(field, found), items });
     }
-    value::test(field, Relation::Equal, leaf, names).map(|found| Joined { found, items: 0 })
+    if let Some(Joined { found, items }) = names::for_choice(field, leaf, after) {
+        return Ok(Joined { found: Test::Choice(field, found), items });
+    }
+    let found = value::test((field, &name.text), Relation::Equal, leaf, names)?;
+    Ok(Joined { found, items: 0 })
 }
 
 fn typed(test: &Typed, names: Names<'_>) -> Result<Test, ResolveError> {
     match test {
-        Typed::Is { field, value } => {
-            is(known(field)?, value, &[], names).map(|joined| joined.found)
+        Typed::Is { field, value } => is(field, value, &[], names).map(|joined| joined.found),
+        Typed::Range { field, low, high } => compare::range(known(field)?, low, high),
+        Typed::Compare { left, relation, right } => {
+            compare::sums(left, relation.relation, right, names)
         }
-        Typed::Range { field, low, high } => range(known(field)?, low, high),
-        Typed::Compare { left, relation, right } => compare(left, *relation, right, names),
         Typed::Unknown { word, .. } => Err(unknown_field(word)),
         Typed::Has { field } => Ok(Test::Stated(known(field)?)),
         Typed::Lacks { field } => Ok(Test::Not(Box::new(Test::Stated(known(field)?)))),
@@ -152,87 +171,6 @@ fn confused(leaf: &Leaf) -> Result<Test, ResolveError> {
     Ok(Test::OneOf(others))
 }
 
-fn range(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<Test, ResolveError> {
-    let left = Expr::field(field).ok_or(ResolveError::BadRelation {
-        field: field.name,
-        allowed: "it has no range: compare it with one value",
-        span: high.place.0,
-    })?;
-    let (low_value, high_value) = match (&low.read, &high.read, field.kind) {
-        (Read::Number(a), Read::Number(b), FieldKind::Number) => (a.value(), b.value()),
-        _ => ends(field, low, high)?,
-    };
-    if low_value > high_value {
-        return Err(ResolveError::Reversed { span: low.place.0.to(high.place.0) });
-    }
-    Ok(Test::Within { left, low: low_value, high: high_value })
-}
-
-/// Both ends in coherent units; a bare number takes the unit of the high end.
-fn ends(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<(f64, f64), ResolveError> {
-    let top = value::quantity(field, high)?;
-    let bottom = match &low.read {
-        Read::Number(number) => crate::quantity::Quantity::new(*number, top.unit),
-        _ => value::quantity(field, low)?,
-    };
-    for (leaf, found) in [(low, bottom), (high, top)] {
-        let fits = match field.kind {
-            FieldKind::Quantity(dimension) => found.dimension() == dimension,
-            _ => found.dimension() == crate::quantity::Dimension::Ratio,
-        };
-        if !fits {
-            return Err(value::wrong_dimension(field, leaf, found));
-        }
-    }
-    let scale = coherent(top.dimension());
-    let (down, up) = (bottom.half_step() * scale, top.half_step() * scale);
-    // The ends hold within half of the last digit typed, as `=` does.
-    let exact = field.kind == FieldKind::Number;
-    let slack = |step: f64| if exact { 0.0 } else { step };
-    Ok((bottom.base() * scale - slack(down), top.base() * scale + slack(up)))
-}
-
-fn compare(
-    left: &Sum,
-    relation: Compared,
-    right: &Sum,
-    names: Names<'_>,
-) -> Result<Test, ResolveError> {
-    if let Some(Leaf { text, read: Read::Field, .. }) = left.single()
-        && let Some(field) = find_field(text)
-        && let Some(value) = right.single()
-        && value.read != Read::Field
-    {
-        return value::test(field, relation.relation, value, names);
-    }
-    let (left_sum, right_sum) = (expr::sum(left)?, expr::sum(right)?);
-    if left_sum.powers != right_sum.powers {
-        return Err(ResolveError::Dimension {
-            found: words(right),
-            is: right_sum.powers.in_words(),
-            with: words(left),
-            wanted: left_sum.powers.in_words(),
-            span: right.place.0,
-        });
-    }
-    let half_step = match right.single().map(|leaf| &leaf.read) {
-        Some(Read::Quantity(quantity)) => quantity.half_step() * coherent(quantity.dimension()),
-        Some(Read::Number(number)) => number.half_step(),
-        _ => 0.0,
-    };
-    Ok(Test::Compare(Compare {
-        left: left_sum,
-        relation: relation.relation,
-        right: right_sum,
-        half_step,
-    }))
-}
-
-/// A sum in a message: its only leaf as typed, else "this sum".
-fn words(sum: &Sum) -> String {
-    sum.single().map_or_else(|| "this sum".to_owned(), |leaf| leaf.text.clone())
-}
-
 fn of_field(
     name: &'static str,
     relation: Relation,
@@ -240,7 +178,7 @@ fn of_field(
     names: Names<'_>,
 ) -> Result<Test, ResolveError> {
     let field = find_field(name).ok_or_else(|| bare_number(leaf))?;
-    value::test(field, relation, leaf, names)
+    value::test((field, name), relation, leaf, names)
 }
 
 /// Something without a field.
@@ -250,7 +188,8 @@ fn bare(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, R
         Read::Thread(pattern) => Ok(single(Test::Thread(pattern.clone()))),
         Read::Quoted => says(&leaf.text, leaf.place.0).map(single),
         Read::Quantity(quantity) => {
-            let name = field_for(quantity.dimension()).ok_or_else(|| bare_number(leaf))?;
+            let share = || ResolveError::BareShare { share: leaf.text.clone(), span: leaf.place.0 };
+            let name = field_for(quantity.dimension()).ok_or_else(share)?;
             of_field(name, Relation::Equal, leaf, names).map(single)
         }
         Read::Word | Read::Number(_) | Read::Field => named(leaf, items, names),
@@ -267,9 +206,9 @@ fn named(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, 
         return Ok(Joined { found, items: 1 });
     }
     match longest {
-        Some(Joined { found: BareName::Book(what, name), items }) => {
-            let field = names::field_of(what).ok_or_else(|| bare_number(leaf))?;
-            Ok(Joined { found: Test::Bare(field, what, name), items })
+        Some(Joined { found: BareName::Book(name), items }) => {
+            let field = names::field_of(name.what).ok_or_else(|| bare_number(leaf))?;
+            Ok(Joined { found: Test::Bare(field, name), items })
         }
         Some(Joined { found: BareName::Kind(kind), items }) => {
             let field = find_field("kind").ok_or_else(|| bare_number(leaf))?;
@@ -292,14 +231,19 @@ fn bare_number(leaf: &Leaf) -> ResolveError {
     ResolveError::BareNumber { number: leaf.text.clone(), span: leaf.place.0 }
 }
 
-/// The fields that stand alone in the filter: they are to be shown too.
-pub(super) fn alone(filter: &Filter) -> Vec<&'static Field> {
+/// The fields that stand alone in the filter and are no part of a name: they
+/// are to be shown too.
+pub(super) fn alone(filter: &Filter, continuing: &HashSet<Span>) -> Vec<&'static Field> {
     let items = filter.parts.iter().flat_map(|part| &part.alternatives).flat_map(|all| &all.items);
     let mut fields: Vec<&'static Field> = Vec::new();
     for item in items {
         let found = match &item.what {
-            What::Group(inner) => alone(inner),
-            What::Bare(Bare::Value(leaf)) if leaf.read == Read::Field && item.not.is_none() => {
+            What::Group(inner) => alone(inner, continuing),
+            What::Bare(Bare::Value(leaf))
+                if leaf.read == Read::Field
+                    && item.not.is_none()
+                    && !continuing.contains(&item.place.0) =>
+            {
                 find_field(&leaf.text).into_iter().collect()
             }
             _ => Vec::new(),

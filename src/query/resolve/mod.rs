@@ -4,19 +4,23 @@
 //! in which nothing is left to look up, or a [`ResolveError`] with its place.
 
 mod clause;
+mod compare;
 mod error;
 mod expr;
 mod filter;
 mod names;
+mod normal;
 mod question;
 mod value;
 
 pub use clause::parse_target;
 pub use error::ResolveError;
 pub use expr::{Expr, Operand, Powers, coherent};
-pub use question::{Column, ColumnOf, Compare, Question, Test, Units};
+pub use question::{Column, ColumnOf, Compare, Name, Question, Test, Units, stem};
 
-use crate::query::syntax as tree;
+use std::collections::HashSet;
+
+use crate::query::syntax::{self as tree, ClauseKind};
 use crate::record::{Tables, Vocabulary};
 
 /// The names that a question is resolved against.
@@ -31,15 +35,20 @@ pub struct Names<'a> {
 /// Resolves `tree` with the names of a book.
 pub fn resolve(tree: &tree::Question, names: Names<'_>) -> Result<Question, ResolveError> {
     let mut question = Question::default();
+    let mut continuing = HashSet::new();
     if let Some(filter) = &tree.filter {
-        let continuing = filter::continuing(filter, names);
-        question.readings = tree.readings_with(&|item| continuing.contains(&item.place.0));
-        question.shown_alone = filter::alone(filter);
-        question.filter = Some(filter::filter(filter, names)?);
+        let filter = normal::filter(filter);
+        continuing = filter::continuing(&filter, names);
+        question.shown_alone = filter::alone(&filter, &continuing);
+        question.filter = Some(filter::filter(&filter, names)?);
     }
     for clause in &tree.clauses {
+        if let ClauseKind::Keep(filter) = &clause.what {
+            continuing.extend(filter::continuing(&normal::filter(filter), names));
+        }
         clause::apply(&mut question, clause, names)?;
     }
+    question.readings = tree.readings_with(&|item| continuing.contains(&item.place.0));
     clause::check(&question, tree)?;
     Ok(question)
 }

@@ -1,8 +1,9 @@
 //! Adjacent words joined into the longest name that the book knows.
 
-use crate::query::resolve::Names;
+use crate::query::resolve::{Name, Names};
 use crate::query::syntax::{Bare, Item, Join, Leaf, Read, What};
 use crate::record::{Field, FieldKind, Kind, NameOf, find_field};
+use crate::text::fold_name;
 
 /// A name found in a run of words, and how many items it took.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,7 +18,7 @@ pub(super) struct Joined<T> {
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum BareName {
     /// Of the book.
-    Book(NameOf, String),
+    Book(Name),
     /// A kind of fastener.
     Kind(&'static str),
 }
@@ -31,7 +32,7 @@ fn runs(items: &[Item]) -> Vec<(String, usize)> {
     let mut words: Vec<&str> = Vec::new();
     let mut runs = Vec::new();
     for (at, item) in items.iter().take(LONGEST_NAME).enumerate() {
-        let joined = at == 0 || (item.join == Join::Beside && item.not.is_none());
+        let joined = at == 0 || is_beside(item);
         let What::Bare(Bare::Value(leaf)) = &item.what else { break };
         if !joined || !is_wordlike(leaf) {
             break;
@@ -43,10 +44,23 @@ fn runs(items: &[Item]) -> Vec<(String, usize)> {
     runs
 }
 
+fn is_beside(item: &Item) -> bool {
+    item.join == Join::Beside && item.not.is_none()
+}
+
 /// What may be a word of a name: `oil`, the `6` of a name, the `thread` of
 /// "thread sealant".
 fn is_wordlike(leaf: &Leaf) -> bool {
     matches!(leaf.read, Read::Word | Read::Number(_) | Read::Field)
+}
+
+/// `value` with the words of `after` that may go on with it, the longest first;
+/// each with the number of items of `after` that it takes.
+fn longer(value: &Leaf, after: &[Item]) -> Vec<(String, usize)> {
+    let follows = value.read != Read::Quoted && after.first().is_some_and(is_beside);
+    let rest = if follows { runs(after) } else { Vec::new() };
+    let joined = rest.into_iter().map(|(rest, items)| (format!("{} {rest}", value.text), items));
+    joined.chain([(value.text.clone(), 0)]).collect()
 }
 
 /// The longest bare name at the start of `items`: an assembly, joint or part,
@@ -55,10 +69,7 @@ pub(super) fn bare(items: &[Item], names: Names<'_>) -> Option<Joined<BareName>>
     const ORDER: [NameOf; 5] =
         [NameOf::Assembly, NameOf::Joint, NameOf::Part, NameOf::Lube, NameOf::Strength];
     runs(items).into_iter().find_map(|(text, items)| {
-        let named = ORDER.iter().find_map(|what| {
-            let name = names.vocabulary.find(*what, &text)?;
-            Some(BareName::Book(*what, name.to_owned()))
-        });
+        let named = ORDER.iter().find_map(|what| find(*what, &text, names).map(BareName::Book));
         let kind = || Some(BareName::Kind(kind(&text)?));
         named.or_else(kind).map(|found| Joined { found, items })
     })
@@ -70,28 +81,75 @@ fn kind(text: &str) -> Option<&'static str> {
     Kind::find(text).or_else(|| Kind::find(singular)).map(Kind::word)
 }
 
+/// The name of `what` that `text` spells, with all that spell the same.
+fn find(what: NameOf, text: &str, names: Names<'_>) -> Option<Name> {
+    let name = names.vocabulary.find(what, text)?;
+    let aliases: &[String] = match what {
+        NameOf::Lube => names.tables.lube(name).map_or(&[], |lube| &lube.aliases),
+        NameOf::Strength => names.tables.strength(name).map_or(&[], |class| &class.aliases),
+        NameOf::Joint | NameOf::Part | NameOf::Assembly => &[],
+    };
+    let spellings = std::iter::once(name).chain(aliases.iter().map(String::as_str)).map(fold_name);
+    Some(Name { what, name: name.to_owned(), spellings: spellings.collect() })
+}
+
+/// The name that `text` spells beside the field typed as `typed`: in `grade 8`
+/// the word of the field may be part of the name.
+pub(super) fn of_field(
+    field: &'static Field,
+    typed: &str,
+    text: &str,
+    names: Names<'_>,
+) -> Option<Name> {
+    let what = name_of(field)?;
+    let with_word = || find(what, &format!("{typed} {text}"), names);
+    find(what, text, names).or_else(with_word)
+}
+
 /// The longest name of `field`'s kind that starts with `value` and goes on
 /// through the bare words of `after`; `items` counts those of `after`.
 pub(super) fn for_field(
-    field: &'static Field,
+    (field, typed): (&'static Field, &str),
     value: &Leaf,
     after: &[Item],
     names: Names<'_>,
-) -> Option<Joined<(NameOf, String)>> {
-    let what = name_of(field)?;
-    let find = |text: &str| {
-        // "grade 8": the word of the field may be part of the name.
-        let with_word = || names.vocabulary.find(what, &format!("{} {text}", field.name));
-        names.vocabulary.find(what, text).or_else(with_word).map(str::to_owned)
-    };
-    let following =
-        after.first().is_some_and(|item| item.join == Join::Beside && item.not.is_none());
-    let longer = if following && value.read != Read::Quoted { runs(after) } else { Vec::new() };
-    longer
+) -> Option<Joined<Name>> {
+    name_of(field)?;
+    longer(value, after).into_iter().find_map(|(text, items)| {
+        of_field(field, typed, &text, names).map(|found| Joined { found, items })
+    })
+}
+
+/// The same for the words of a closed list: `duty spark plug`.
+pub(super) fn for_choice(
+    field: &'static Field,
+    value: &Leaf,
+    after: &[Item],
+) -> Option<Joined<&'static str>> {
+    longer(value, after)
         .into_iter()
-        .map(|(rest, items)| (format!("{} {rest}", value.text), items))
-        .chain([(value.text.clone(), 0)])
-        .find_map(|(text, items)| find(&text).map(|name| Joined { found: (what, name), items }))
+        .find_map(|(text, items)| choice_word(field, &text).map(|found| Joined { found, items }))
+}
+
+/// The word of a closed list that `text` spells, also in the plural or in
+/// another of its spellings.
+pub(super) fn choice_word(field: &'static Field, text: &str) -> Option<&'static str> {
+    use crate::record::{Basis, Bottom, Duty, Method, Prevailing, SourceKind, Turned, Wet};
+    let FieldKind::Choice(_) = field.kind else { return None };
+    let text = fold_name(text);
+    let find = |text: &str| match field.name {
+        "kind" => Kind::find(text).map(Kind::word),
+        "duty" => Duty::find(text).map(Duty::word),
+        "turned" => Turned::find(text).map(Turned::word),
+        "hole" => Bottom::find(text).map(Bottom::word),
+        "wet-to" => Wet::find(text).map(Wet::word),
+        "prevailing-rule" => Prevailing::find(text).map(Prevailing::word),
+        "method" => Method::find(text).map(Method::word),
+        "basis" => Basis::find(text).map(Basis::word),
+        "source-kind" => SourceKind::find(text).map(SourceKind::word),
+        _ => None,
+    };
+    find(&text).or_else(|| find(text.strip_suffix('s')?))
 }
 
 /// Which names of the book a field holds.
@@ -115,4 +173,20 @@ pub(super) fn field_of(what: NameOf) -> Option<&'static Field> {
         NameOf::Lube => "lube",
         NameOf::Strength => "strength",
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::record::FIELDS;
+
+    #[test]
+    fn every_word_of_a_closed_list_is_found() {
+        for field in FIELDS {
+            let FieldKind::Choice(words) = field.kind else { continue };
+            for word in words {
+                assert_eq!(choice_word(field, word), Some(*word), "{} {word}", field.name);
+            }
+        }
+    }
 }

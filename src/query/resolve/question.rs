@@ -1,7 +1,7 @@
 //! A question whose every name is known: what plan and run work on.
 
 use crate::mechanics::Target;
-use crate::quantity::{System, Unit};
+use crate::quantity::{Number, System, Unit};
 use crate::query::resolve::Expr;
 use crate::query::syntax::Relation;
 use crate::record::{Field, NameOf};
@@ -91,16 +91,16 @@ pub enum Test {
     /// One of these threads at either end: look-alikes.
     OneOf(Vec<Thread>),
     /// The field says this name of the book.
-    Named(&'static Field, NameOf, String),
+    Named(&'static Field, Name),
     /// A name that was typed without a field: joint, part, lube, …; it may
     /// also occur as text in rows that this test leaves out.
-    Bare(&'static Field, NameOf, String),
+    Bare(&'static Field, Name),
     /// A word of a closed list.
     Choice(&'static Field, &'static str),
     /// The words occur in a text field, each as the start of a word.
     Says(&'static Field, String),
-    /// A plain number field.
-    Number(&'static Field, Relation, f64),
+    /// A plain number field; `=` holds within half of the last digit typed.
+    Number(&'static Field, Relation, Number),
     /// A comparison of quantities.
     Compare(Compare),
     /// The low end of the first and the high end of the second enclose it.
@@ -135,6 +135,23 @@ impl Test {
             Self::Thread(_) | Self::OneOf(_) | Self::Compare(_) | Self::Within { .. } => false,
         }
     }
+}
+
+/// A name of the book.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Name {
+    /// What it names.
+    pub what: NameOf,
+    /// As entered.
+    pub name: String,
+    /// Everything that spells the same, folded.
+    pub spellings: Vec<String>,
+}
+
+/// A word without the ending of a plural, as the start of the words that it
+/// stands for: `studs` and `stud` begin alike.
+pub fn stem(word: &str) -> &str {
+    word.strip_suffix('s').filter(|rest| rest.len() > 2).unwrap_or(word)
 }
 
 /// A comparison of two sums of the same dimension.

@@ -2,32 +2,44 @@
 
 use crate::quantity::{Dimension, Quantity};
 use crate::query::resolve::error::readings;
-use crate::query::resolve::names::name_of;
-use crate::query::resolve::{Compare, Expr, Names, Powers, ResolveError, Test, coherent};
-use crate::query::syntax::Relation;
-use crate::query::syntax::{Leaf, Read};
+use crate::query::resolve::names::{self, name_of};
+use crate::query::resolve::{Compare, Expr, Names, Powers, ResolveError, Test, coherent, compare};
+use crate::query::syntax::{Leaf, QuotedValue, Read, Relation, read_quoted};
 use crate::record::{Field, FieldKind};
 use crate::text::{fold_name, nearest};
 use crate::thread::Pattern;
 
+/// A field and how it was typed: `grade` for `strength`.
+pub(super) type Asked<'a> = (&'static Field, &'a str);
+
 /// `field relation value` as a test.
 pub(super) fn test(
-    field: &'static Field,
+    asked: Asked<'_>,
     relation: Relation,
     value: &Leaf,
     names: Names<'_>,
 ) -> Result<Test, ResolveError> {
+    let (field, _) = asked;
     match field.kind {
-        FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number => {
-            measured(field, relation, value)
-        }
+        FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number => match unquoted(value) {
+            Some(Unquoted::Single(value)) => measured(field, relation, &value),
+            Some(Unquoted::Range(low, high)) if relation == Relation::Equal => {
+                compare::range(field, &low, &high)
+            }
+            Some(Unquoted::Range(..)) => Err(ResolveError::BadRelation {
+                field: field.name,
+                allowed: "a range is not compared: write it beside the field",
+                span: value.place.0,
+            }),
+            None => measured(field, relation, value),
+        },
         FieldKind::Flag => Err(ResolveError::BadRelation {
             field: field.name,
             allowed: "it is a yes or no: write it alone, or `not` before it",
             span: value.place.0,
         }),
         _ => {
-            let positive = word(field, value, names)?;
+            let positive = word(asked, value, names)?;
             match relation {
                 Relation::Equal => Ok(positive),
                 Relation::NotEqual => Ok(Test::Not(Box::new(positive))),
@@ -41,20 +53,42 @@ pub(super) fn test(
     }
 }
 
+/// Quoted text where a measure is wanted.
+enum Unquoted {
+    Single(Leaf),
+    Range(Leaf, Leaf),
+}
+
+/// What quoted text says in the notation of measures; none for what is not
+/// quoted, or says nothing in it.
+fn unquoted(value: &Leaf) -> Option<Unquoted> {
+    if value.read != Read::Quoted {
+        return None;
+    }
+    let leaf = |said: QuotedValue| {
+        let read = match said {
+            QuotedValue::Number(number) => Read::Number(number),
+            QuotedValue::Quantity(quantity) => Read::Quantity(quantity),
+            QuotedValue::Thread(pattern) => Read::Thread(pattern),
+            QuotedValue::Range(..) => return None,
+        };
+        Some(Leaf { text: value.text.clone(), read, place: value.place })
+    };
+    match read_quoted(&value.text)? {
+        QuotedValue::Range(low, high) => Some(Unquoted::Range(leaf(*low)?, leaf(*high)?)),
+        single => leaf(single).map(Unquoted::Single),
+    }
+}
+
 /// A field that holds words, a thread or a name.
-fn word(field: &'static Field, value: &Leaf, names: Names<'_>) -> Result<Test, ResolveError> {
+fn word((field, typed): Asked<'_>, value: &Leaf, names: Names<'_>) -> Result<Test, ResolveError> {
     match field.kind {
         FieldKind::Thread => thread(value).map(|pattern| Test::ThreadIn(field, pattern)),
         FieldKind::Choice(words) => choice(field, words, value),
-        _ => match name_of(field) {
-            Some(what) if value.read != Read::Quoted || is_table(field) => {
-                match names.vocabulary.find(what, &value.text) {
-                    Some(name) => Ok(Test::Named(field, what, name.to_owned())),
-                    None if is_table(field) => Err(unknown_name(field, value, names)),
-                    None => Ok(Test::Says(field, fold_name(&value.text))),
-                }
-            }
-            _ => Ok(Test::Says(field, fold_name(&value.text))),
+        _ => match names::of_field(field, typed, &value.text, names) {
+            Some(name) => Ok(Test::Named(field, name)),
+            None if is_table(field) => Err(unknown_name(field, value, names)),
+            None => Ok(Test::Says(field, fold_name(&value.text))),
         },
     }
 }
@@ -80,14 +114,12 @@ fn choice(
     words: &'static [&'static str],
     value: &Leaf,
 ) -> Result<Test, ResolveError> {
-    let asked = fold_name(&value.text);
-    let singular = asked.strip_suffix('s').unwrap_or(&asked);
-    let found = words.iter().find(|word| **word == asked || **word == singular);
+    let found = names::choice_word(field, &value.text);
     found.map(|word| Test::Choice(field, word)).ok_or_else(|| ResolveError::BadValue {
         found: value.text.clone(),
         field: field.name,
         expected: format!("one of: {}", words.join(", ")),
-        nearest: nearest(&asked, words.iter().copied()).map(str::to_owned),
+        nearest: nearest(&fold_name(&value.text), words.iter().copied()).map(str::to_owned),
         span: value.place.0,
     })
 }
@@ -109,7 +141,7 @@ pub(super) fn thread(value: &Leaf) -> Result<Pattern, ResolveError> {
 /// A quantity, share or number.
 fn measured(field: &'static Field, relation: Relation, value: &Leaf) -> Result<Test, ResolveError> {
     if let (FieldKind::Number, Read::Number(number)) = (field.kind, &value.read) {
-        return Ok(Test::Number(field, relation, number.value()));
+        return Ok(Test::Number(field, relation, *number));
     }
     let quantity = quantity(field, value)?;
     let dimension = quantity.dimension();

@@ -18,7 +18,7 @@ pub(super) fn arrange(question: &Question, answer: &mut Answer) {
         answer.rows.sort_by_cached_key(|row| Key(value(column, row), *down));
     }
     if !question.tally.is_empty() {
-        answer.tally = Some(tally(&question.tally, &answer.rows, question.first));
+        answer.tally = Some(tally(question, &answer.rows));
         return;
     }
     if let Some(first) = question.first {
@@ -74,6 +74,16 @@ impl Key {
     }
 }
 
+impl Key {
+    /// Threads of one size sort by pitch.
+    fn pitch(&self) -> f64 {
+        match &self.0 {
+            Value::Thread(thread) => thread.pitch().length().mm(),
+            _ => 0.0,
+        }
+    }
+}
+
 impl Ord for Key {
     fn cmp(&self, other: &Self) -> Ordering {
         let (unknown, other_unknown) = (self.0 == Value::NotStated, other.0 == Value::NotStated);
@@ -81,7 +91,7 @@ impl Ord for Key {
             return unknown.cmp(&other_unknown);
         }
         let order = match (self.number(), other.number()) {
-            (Some(a), Some(b)) => a.total_cmp(&b),
+            (Some(a), Some(b)) => a.total_cmp(&b).then(self.pitch().total_cmp(&other.pitch())),
             _ => text(&self.0).cmp(&text(&other.0)),
         };
         if self.1 { order.reverse() } else { order }
@@ -114,8 +124,10 @@ fn text(value: &Value) -> String {
     }
 }
 
-/// Rows counted by their values in `columns`, most first, then as met.
-fn tally(columns: &[Asked], rows: &[Row], first: Option<usize>) -> Tally {
+/// Rows counted by their values in the tally's columns: most first, then as
+/// met; where `sort` orders the rows, as met in that order.
+fn tally(question: &Question, rows: &[Row]) -> Tally {
+    let columns = &question.tally;
     let mut places = std::collections::HashMap::<Vec<String>, usize>::new();
     let mut groups: Vec<Group> = Vec::new();
     for row in rows {
@@ -129,8 +141,10 @@ fn tally(columns: &[Asked], rows: &[Row], first: Option<usize>) -> Tally {
             }
         }
     }
-    groups.sort_by_key(|group| std::cmp::Reverse(group.count));
-    groups.truncate(first.unwrap_or(usize::MAX));
+    if question.sort.is_empty() {
+        groups.sort_by_key(|group| std::cmp::Reverse(group.count));
+    }
+    groups.truncate(question.first.unwrap_or(usize::MAX));
     let heading = |column: &Asked| {
         let field = match column.what {
             ColumnOf::Field(field) => Some(field),

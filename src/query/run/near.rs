@@ -1,20 +1,18 @@
 //! What else the book has: where a bare name also stands as text, and what is
 //! nearest when nothing matches.
 
-use std::collections::HashSet;
-
 use crate::query::plan;
 use crate::query::resolve::{Question, Test};
-use crate::query::run::answer::Answer;
-use crate::query::run::filtered;
-use crate::record::{NameOf, find_field};
+use crate::query::run::{filtered, keys};
+use crate::record::{NameOf, Row, find_field};
 use crate::store::{Book, StoreError};
 use crate::text::{fold_name, nearest};
 
-/// For each bare name: how many rows left out say it in their text.
+/// For each bare name: how many rows left out say it in their text. `own` are
+/// the rows that the filter keeps.
 pub(super) fn also_said(
     question: &Question,
-    answer: &Answer,
+    own: &[Row],
     book: &Book,
 ) -> Result<Vec<String>, StoreError> {
     let Some(filter) = &question.filter else { return Ok(Vec::new()) };
@@ -22,9 +20,10 @@ pub(super) fn also_said(
     bare_names(filter, &mut names);
     let mut remarks = Vec::new();
     for name in names {
-        let said = said_count(filter, &name, answer, book)?;
+        let said = said_count(filter, &name, own, book)?;
         if said > 0 {
-            remarks.push(format!("{said} more say \"{name}\" in their text: write text {name}"));
+            let write = if name.contains(' ') { format!("\"{name}\"") } else { name.clone() };
+            remarks.push(format!("{said} more say \"{name}\" in their text: write text {write}"));
         }
     }
     Ok(remarks)
@@ -33,28 +32,27 @@ pub(super) fn also_said(
 fn bare_names(test: &Test, names: &mut Vec<String>) {
     match test {
         Test::All(tests) | Test::Any(tests) => tests.iter().for_each(|t| bare_names(t, names)),
-        // Assembly, joint and part are text themselves: nothing is left out.
-        Test::Bare(_, NameOf::Lube | NameOf::Strength | NameOf::Joint, name) => {
-            names.push(name.clone());
-        }
+        Test::Bare(_, name) if !names.contains(&name.name) => names.push(name.name.clone()),
         _ => {}
     }
 }
 
-fn said_count(
-    filter: &Test,
-    name: &str,
-    answer: &Answer,
-    book: &Book,
-) -> Result<usize, StoreError> {
+/// General charts count only where they are shown.
+fn said_count(filter: &Test, name: &str, own: &[Row], book: &Book) -> Result<usize, StoreError> {
     let Some(text) = find_field("text") else { return Ok(0) };
     let instead = replaced(filter, name, &Test::Says(text, fold_name(name)));
-    let question = Question { filter: Some(instead), ..Question::default() };
+    let charts = own.iter().any(|row| row.fastener.is_chart());
+    let own = keys(own);
+    let said = alone(&instead, book)?;
+    let more = said.iter().filter(|row| charts || !row.fastener.is_chart());
+    Ok(more.filter(|row| !own.contains(row.key.as_str())).count())
+}
+
+/// The stored rows for which `test` holds.
+fn alone(test: &Test, book: &Book) -> Result<Vec<Row>, StoreError> {
+    let question = Question { filter: Some(test.clone()), ..Question::default() };
     let plan = plan::plan(&question, |access| book.estimate(access));
-    let found = book.find(&plan.access)?;
-    let own: HashSet<&str> = answer.rows.iter().map(|row| row.key.as_str()).collect();
-    let said = filtered(&question, &found, book.tables());
-    Ok(said.rows.iter().filter(|row| !own.contains(row.key.as_str())).count())
+    Ok(filtered(&question, &book.find(&plan.access)?, book.tables()).rows)
 }
 
 /// `test` with the bare name replaced.
@@ -63,14 +61,21 @@ fn replaced(test: &Test, name: &str, by: &Test) -> Test {
     match test {
         Test::All(tests) => Test::All(each(tests)),
         Test::Any(tests) => Test::Any(each(tests)),
-        Test::Bare(_, _, found) if found == name => by.clone(),
+        Test::Bare(_, found) if found.name == name => by.clone(),
         other => other.clone(),
     }
 }
 
-/// Where nothing matches: what each part of the question finds alone, and the
-/// nearest words and threads that exist.
-pub(super) fn misses(question: &Question, book: &Book) -> Result<Vec<String>, StoreError> {
+/// Where nothing is left: what each part of the question finds alone, and the
+/// nearest words and threads that exist; or how many rows `keep` had to test.
+pub(super) fn misses(
+    question: &Question,
+    matched: usize,
+    book: &Book,
+) -> Result<Vec<String>, StoreError> {
+    if matched > 0 && question.keep.is_some() {
+        return Ok(vec![format!("`keep` leaves none of the {}", count(matched))]);
+    }
     let Some(filter) = &question.filter else { return Ok(vec!["the book is empty".to_owned()]) };
     let parts: Vec<&Test> = match filter {
         Test::All(tests) => tests.iter().collect(),
@@ -78,16 +83,17 @@ pub(super) fn misses(question: &Question, book: &Book) -> Result<Vec<String>, St
     };
     let mut lines = Vec::new();
     for part in &parts {
-        let alone = Question { filter: Some((*part).clone()), ..Question::default() };
-        let plan = plan::plan(&alone, |access| book.estimate(access));
-        let found = filtered(&alone, &book.find(&plan.access)?, book.tables()).rows.len();
-        match (found, parts.len()) {
+        match (alone(part, book)?.len(), parts.len()) {
             (0, _) => lines.push(nothing(part, book)?),
             (_, 1) => {}
-            _ => lines.push(format!("{} alone: {found} rows", words(part))),
+            (found, _) => lines.push(format!("{} alone: {}", words(part), count(found))),
         }
     }
     Ok(lines)
+}
+
+fn count(rows: usize) -> String {
+    if rows == 1 { "1 row".to_owned() } else { format!("{rows} rows") }
 }
 
 fn nothing(part: &Test, book: &Book) -> Result<String, StoreError> {
@@ -127,8 +133,8 @@ fn nothing(part: &Test, book: &Book) -> Result<String, StoreError> {
 fn words(test: &Test) -> String {
     match test {
         Test::Thread(pattern) | Test::ThreadIn(_, pattern) => format!("thread {pattern}"),
-        Test::Named(field, _, name) | Test::Bare(field, _, name) => {
-            format!("{} {name}", field.name)
+        Test::Named(field, name) | Test::Bare(field, name) => {
+            format!("{} {}", field.name, name.name)
         }
         Test::Choice(field, word) => format!("{} {word}", field.name),
         Test::Says(field, words) => format!("\"{words}\" in {}", field.name),

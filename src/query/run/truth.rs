@@ -1,7 +1,7 @@
 //! Testing a row: true, false, or unknown where the row does not say.
 
 use crate::quantity::Dimension;
-use crate::query::resolve::{Compare, Expr, Operand, Test, coherent};
+use crate::query::resolve::{Compare, Expr, Operand, Test, coherent, stem};
 use crate::query::syntax::{Operator, Relation};
 use crate::record::{Field, Row, Value};
 use crate::text::fold_name;
@@ -39,15 +39,20 @@ pub(super) fn holds(test: &Test, row: &Row) -> Truth {
         Test::Any(tests) => tests.iter().map(|t| holds(t, row)).max().unwrap_or(Truth::False),
         Test::Not(inner) => holds(inner, row).not(),
         Test::Thread(pattern) => either_end(row, |thread| pattern.matches(thread)),
-        Test::OneOf(threads) => either_end(row, |thread| threads.contains(thread)),
+        // A look-alike is one by size, pitch and hand, whatever its root.
+        Test::OneOf(threads) => {
+            either_end(row, |thread| threads.iter().any(|one| is_twin(one, thread)))
+        }
         Test::ThreadIn(field, pattern) => thread_in(field, pattern, row),
-        Test::Named(field, _, name) | Test::Bare(field, _, name) => {
-            with_text(field, row, |text| fold_name(text) == fold_name(name))
+        Test::Named(field, name) | Test::Bare(field, name) => {
+            with_text(field, row, |text| name.spellings.contains(&fold_name(text)))
         }
         Test::Choice(field, word) => with_text(field, row, |text| text == *word),
         Test::Says(field, words) => says(field, words, row),
         Test::Number(field, relation, wanted) => match (field.get)(row) {
-            Value::Number(value) => related(value, value, *relation, *wanted, 0.0).into(),
+            Value::Number(value) => {
+                related(value, value, *relation, wanted.value(), wanted.half_step()).into()
+            }
             _ => Truth::Unknown,
         },
         Test::Compare(compare) => compared(compare, row),
@@ -61,6 +66,11 @@ pub(super) fn holds(test: &Test, row: &Row) -> Truth {
         },
         Test::Stated(field) => ((field.get)(row) != Value::NotStated).into(),
     }
+}
+
+fn is_twin(one: &Thread, other: &Thread) -> bool {
+    let same_hand = one.is_left_hand() == other.is_left_hand();
+    one.size() == other.size() && one.pitch() == other.pitch() && same_hand
 }
 
 fn either_end(row: &Row, matches: impl Fn(&Thread) -> bool) -> Truth {
@@ -92,9 +102,9 @@ fn says(field: &Field, words: &str, row: &Row) -> Truth {
     with_text(field, row, |text| {
         let text = fold_name(text);
         let starts = |word: &str| {
-            let singular = word.strip_suffix('s').filter(|rest| rest.len() > 2).unwrap_or(word);
+            let word = stem(word);
             text.split(|c: char| !c.is_alphanumeric() && c != '/' && c != '.')
-                .any(|found| found.starts_with(singular))
+                .any(|found| found.starts_with(word))
                 || text.contains(&format!(" {word}"))
                 || text.starts_with(word)
         };
@@ -161,8 +171,15 @@ fn compared(compare: &Compare, row: &Row) -> Truth {
     let (Some((low, high)), Some(wanted)) = (left, right) else { return Truth::Unknown };
     let rising = matches!(compare.relation, Relation::Over | Relation::AtLeast);
     match low {
-        // Over tests the low end, and a maximum has none.
-        None if rising => Truth::Unknown,
+        // Over tests the low end, and a maximum has none: only what the maximum
+        // itself does not reach is known.
+        None if rising => {
+            if related(high, high, compare.relation, wanted, compare.half_step) {
+                Truth::Unknown
+            } else {
+                Truth::False
+            }
+        }
         low => {
             let low = low.unwrap_or(high);
             related(low, high, compare.relation, wanted, compare.half_step).into()

@@ -32,7 +32,7 @@ impl ParseError<Tokens<'_>> for Stop {
 
 /// What all parsers of one question share.
 pub(super) struct Context<'a> {
-    /// The text with odd signs made plain.
+    /// The text as the lexer read it.
     pub(super) text: &'a str,
     /// Every token.
     pub(super) tokens: &'a [Token],

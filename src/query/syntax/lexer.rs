@@ -10,31 +10,32 @@ use super::shapes::{
     TakenRange, at_end, run_length, starts_number, take_dash_range, take_number, take_quantity,
     take_range, take_sign, take_thread, take_whole_unit,
 };
+use super::source::Source;
 use super::token::{Class, Token};
 use super::words::{FAMILIES, Keyword, OPERATOR_SIGNS, lookup, reserved};
 use crate::quantity::{NumberError, UNITS, find_unit};
-use crate::text::{Plain, Span, nearest};
+use crate::text::{Span, nearest};
 
 /// The tokens of a text as far as it can be cut, and what is wrong after them.
 ///
 /// `fields` are the names of the fields. Colours and completion of a prompt
 /// use the tokens of a text that is not whole yet.
 pub fn tokens(text: &str, fields: &[&str]) -> (Vec<Token>, Option<SyntaxError>) {
-    scan(&Plain::new(text), fields)
+    scan(&Source::new(text), fields)
 }
 
-/// The same of a text whose odd signs are already made plain.
-pub(super) fn scan(plain: &Plain, fields: &[&str]) -> (Vec<Token>, Option<SyntaxError>) {
-    let text = plain.as_str();
+/// The same of a text that is already made ready to read.
+pub(super) fn scan(source: &Source, fields: &[&str]) -> (Vec<Token>, Option<SyntaxError>) {
+    let text = source.text();
     let mut lexer = Lexer { text, at: 0, fields, tokens: Vec::with_capacity(16), in_units: false };
     let mut error = lexer.run().err();
     let mut tokens = lexer.tokens;
     place::settle(&mut tokens, text);
     for token in &mut tokens {
-        token.span = plain.span(token.piece);
+        token.span = source.span(token.piece);
     }
     if let Some(error) = &mut error {
-        error.span = plain.span(error.span);
+        error.span = source.span(error.span);
     }
     (tokens, error)
 }
@@ -228,8 +229,7 @@ impl<'a> Lexer<'a> {
                 is_part(&run[..at]) && self.is_field(&run[at + 1..])
                     || self.is_field(&run[..at]) && is_part(&run[at + 1..])
             }
-            // `part-2` may be a name; two fields are not.
-            '-' => self.is_field(&run[..at]) && self.is_field(&run[at + 1..]),
+            // `through-hole` is a word of the trade.
             _ => false,
         })
     }

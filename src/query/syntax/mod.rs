@@ -23,6 +23,7 @@ mod print;
 mod quoted;
 mod reading;
 mod shapes;
+mod source;
 mod sum;
 mod token;
 mod tree;

@@ -10,10 +10,11 @@ use super::clause::clause;
 use super::error::{SyntaxError, SyntaxErrorKind, Want, Wanted};
 use super::filter::filter;
 use super::input::{Context, Parsed, Tokens};
+use super::source::Source;
 use super::token::{Class, Token};
 use super::tree::Question;
 use super::{DEEPEST, LONGEST, hint, lexer};
-use crate::text::{Plain, Span};
+use crate::text::Span;
 
 /// Reads the question `text`. `fields` are the names of the fields, in any
 /// order: a word among them is a field here, and which one is not asked.
@@ -23,13 +24,13 @@ pub fn parse(text: &str, fields: &[&str]) -> Result<Question, SyntaxError> {
         let kind = SyntaxErrorKind::TooLong { bytes: text.len() };
         return Err(SyntaxError::new(kind, Span::new(start, text.len())));
     }
-    let plain = Plain::new(text);
-    let (tokens, error) = lexer::scan(&plain, fields);
+    let source = Source::new(text);
+    let (tokens, error) = lexer::scan(&source, fields);
     if let Some(error) = error {
         return Err(error);
     }
     let context = Context {
-        text: plain.as_str(),
+        text: source.text(),
         closings: closings(&tokens)?,
         tokens: &tokens,
         furthest: Cell::new((0, Wanted::default())),

@@ -1,12 +1,12 @@
 //! The shapes that a token can have at the start of a text, each with its
 //! length in bytes. Which of them counts is the lexer's business.
 //!
-//! All texts here have their odd signs made plain (see [`crate::text::Plain`]).
+//! All texts here have their odd signs made plain and no two blanks in a row.
 
 use super::token::Class;
 use super::words::RELATION_SIGNS;
 use crate::quantity::{DecimalMark, Number, NumberError, Quantity, Unit, take_unit};
-use crate::thread::{Pattern, ThreadError};
+use crate::thread::{Pattern, Series, ThreadError};
 
 /// A value and the length of its text in bytes.
 pub(super) type Taken<T> = Option<(T, usize)>;
@@ -33,11 +33,20 @@ pub(super) fn run_length(rest: &str) -> usize {
     rest.char_indices().map(|(at, _)| at).find(|at| at_end(&rest[*at..])).unwrap_or(rest.len())
 }
 
+/// More bytes than the longest unit or thread with all its words has.
+const WINDOW: usize = 96;
+
 /// `rest` up to the first mark: units and threads may hold a blank but no mark.
+/// Of a long text only as many whole words as a unit or thread can have, so
+/// that a question of many words is not read again for each of them.
 fn before_marks(rest: &str) -> &str {
-    let ends = |at: &usize| !rest[*at..].starts_with(' ') && at_end(&rest[*at..]);
-    let end = rest.char_indices().map(|(at, _)| at).find(ends).unwrap_or(rest.len());
-    &rest[..end]
+    let near = match rest.get(..rest.floor_char_boundary(WINDOW)) {
+        Some(near) if near.len() < rest.len() => &near[..near.rfind(' ').unwrap_or(near.len())],
+        _ => rest,
+    };
+    let ends = |at: &usize| !near[*at..].starts_with(' ') && at_end(&near[*at..]);
+    let end = near.char_indices().map(|(at, _)| at).find(ends).unwrap_or(near.len());
+    &near[..end]
 }
 
 /// Whether a number can start here.
@@ -126,21 +135,34 @@ fn longest_unit(rest: &str, end: impl Fn(&str) -> bool) -> Taken<&'static Unit> 
 pub(super) fn take_thread(rest: &str) -> Taken<Result<Pattern, ThreadError>> {
     let mut text = before_marks(rest);
     let whole = digits(text);
-    let after = text[whole..].trim_start_matches(' ');
-    if whole > 0 && after.len() < text.len() - whole && starts_number(after) {
-        // `grade 8 7/16` is a grade and a thread, not a size of 8-7/16.
+    let fraction = text[whole..].strip_prefix(' ').is_some_and(|after| fraction_length(after) > 0);
+    if whole > 0 && fraction {
+        // `grade 5 7/16` is a grade and a thread, not a size of 5-7/16.
         text = &text[..whole];
     }
-    match Pattern::try_take(text)? {
+    let found = Pattern::try_take(text).or_else(|| {
+        // What runs on into another word (`M10 x 1.5 mm/2`, `G 2 1/4-drive`) is
+        // still a thread before that word.
+        let first = &text[..text.find(' ')?];
+        let starts = Series::find(first).is_some_and(|series| series.row().leads)
+            || Pattern::try_take(first).is_some();
+        word_ends(text).rev().filter(|_| starts).find_map(|end| Pattern::try_take(&text[..end]))
+    });
+    match found? {
         Ok((pattern, length)) => at_end(&rest[length..]).then_some((Ok(pattern), length)),
         Err(error) => Some((Err(error), contradiction(text))),
     }
 }
 
+/// The ends of the words of `text`.
+fn word_ends(text: &str) -> impl DoubleEndedIterator<Item = usize> {
+    text.match_indices(' ').map(|(at, _)| at)
+}
+
 /// The length of the first words of `text` that are wrong together.
 fn contradiction(text: &str) -> usize {
-    let ends = text.match_indices(' ').map(|(at, _)| at).filter(|at| !text[..*at].ends_with(' '));
-    ends.chain([text.len()])
+    word_ends(text)
+        .chain([text.len()])
         .find(|end| matches!(Pattern::try_take(&text[..*end]), Some(Err(_))))
         .unwrap_or(text.len())
 }

@@ -12,7 +12,7 @@ pub struct Token {
     pub class: Class,
     /// Where it stands in the text that was typed.
     pub span: Span,
-    /// Where it stands in the text with odd signs made plain.
+    /// Where it stands in the text as the lexer reads it.
     pub(crate) piece: Span,
 }
 

@@ -175,7 +175,7 @@ pub struct Compared {
 /// A name as typed: of a field, or in place of one.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Name {
-    /// As typed, odd signs made plain.
+    /// As typed, odd signs made plain and runs of blanks made one.
     pub text: String,
     /// Where.
     pub place: Place,
@@ -184,7 +184,8 @@ pub struct Name {
 /// The smallest thing that was typed, with what it was read as.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Leaf {
-    /// As typed, odd signs made plain; without the quotes.
+    /// As typed, odd signs made plain and runs of blanks made one; without the
+    /// quotes.
     pub text: String,
     /// What it was read as.
     pub read: Read,

@@ -11,6 +11,8 @@ use crate::report::table::LEAST;
 
 /// Cells shown of one reason; the rest are counted. JSON has more.
 const SHOWN_OF_ONE: usize = 20;
+/// Cells shown of one warning.
+const WARNINGS: usize = 5;
 /// Cells shown of one reading that needs no doubt.
 const ECHOES: usize = 3;
 /// Settings and remarks shown one by one.
@@ -56,7 +58,11 @@ fn cells(report: &Report, done: Imported, width: usize, style: Style) -> Vec<Str
     let mut shown: Vec<&CellVerdict> = Vec::new();
     for cell in report.verdicts.iter().filter(is_told) {
         let count = seen.entry(cell.code).or_default();
-        let most = if cell.verdict == Verdict::Taken { ECHOES } else { SHOWN_OF_ONE };
+        let most = match cell.verdict {
+            Verdict::Taken => ECHOES,
+            Verdict::TakenWithWarning => WARNINGS,
+            Verdict::Question { .. } | Verdict::Refused => SHOWN_OF_ONE,
+        };
         if *count < most {
             *count += 1;
             shown.push(cell);
@@ -146,7 +152,7 @@ fn headings(report: &Report, width: usize) -> Vec<String> {
     if unknown.is_empty() {
         return Vec::new();
     }
-    wrap(&format!("columns not taken as a field: {}", unknown.join(", ")), width)
+    wrap(&format!("columns not taken as a field, kept in the notes: {}", unknown.join(", ")), width)
 }
 
 fn remarks(report: &Report, width: usize) -> Vec<String> {

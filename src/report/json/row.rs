@@ -128,6 +128,7 @@ fn derived(row: &Row, json: &mut Json) {
     json.add("weakest_section", derived.section.map(|place: Place| place.to_string()).into());
     json.add("k", derived.k.into());
     json.add("form", derived.form.map(form_word).into());
+    json.add("assumed_bearing", derived.assumed_bearing.into());
     json.add("no_clamp", text(derived.no_clamp.as_ref()));
 }
 

@@ -45,7 +45,7 @@ pub fn lubes_table(
     lines.extend(page.rows(width, style));
     lines.extend(page.refused_together(width, style));
     lines.extend(page.below(width, style));
-    lines.extend(wrong(one, tables, units, width, style));
+    lines.extend(wrong(one, units, width, style));
     lines.iter().map(|line| untied(line)).collect::<Vec<_>>().join("\n")
 }
 

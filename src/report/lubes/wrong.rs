@@ -3,7 +3,6 @@
 use crate::correction::{Comparison, Verdict, WrongLube};
 use crate::quantity::{Dimension, Extent, Torque};
 use crate::query::run::UnitsWanted;
-use crate::record::{LubeClass, Tables};
 use crate::report::cells;
 use crate::report::figures::{Figures, figure, per_cent};
 use crate::report::grid::{Cell, Grid, GridRow, Head};
@@ -11,20 +10,15 @@ use crate::report::lay::{clean, flow, tied, wrap};
 use crate::report::style::{Style, Tone};
 use crate::report::units::units_for;
 
-/// The block of wrong lubes: consequences, not settings. A finish is not put
-/// on by mistake and is left out.
+/// The block of wrong lubes: consequences, not settings.
 pub(crate) fn wrong(
     one: &Comparison,
-    tables: &Tables,
     units: &UnitsWanted,
     width: usize,
     style: Style,
 ) -> Vec<String> {
-    let put_on = |wrong: &&WrongLube| {
-        tables.lube(&wrong.on_the_bolt).is_none_or(|lube| lube.class != LubeClass::Coating)
-    };
     let (near, shown): (Vec<&WrongLube>, Vec<&WrongLube>) =
-        one.wrong.iter().filter(put_on).partition(|wrong| wrong.verdict == Verdict::Near);
+        one.wrong.iter().partition(|wrong| wrong.verdict == Verdict::Near);
     if shown.is_empty() && near.is_empty() {
         return Vec::new();
     }

@@ -1,12 +1,10 @@
-//! Single pages: a thread, a sum, the book, and the lists of its tables.
+//! Single pages: a thread, the book, and the lists of its tables.
 
 mod book;
-mod calc;
 mod lists;
 mod thread;
 
 pub use book::{BookFacts, book_json, book_page};
-pub use calc::{calc_json, calc_page};
 pub use lists::{
     fields_json, fields_page, lube_list, lube_list_json, strength_list, strength_list_json,
 };

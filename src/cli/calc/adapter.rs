@@ -1,0 +1,82 @@
+//! `calc adapter`: wrench setting with a crowfoot, an extension, a multiplier.
+
+use crate::cli::calc::args::Adapter;
+use crate::cli::calc::read::{number, of_sum, quantity, share, stated, wrong};
+use crate::cli::exit::Failure;
+use crate::mechanics::Attachment;
+use crate::quantity::{Angle, Ratio, Stated, Torque, UNITS};
+use crate::report::calc::{AdapterSum, Page};
+
+/// The sum as a page.
+pub(super) fn page(given: &Adapter) -> Result<Page, Failure> {
+    let attachment = attachment(given)?;
+    let gain = attachment.gain().map_err(of_sum)?;
+    let torque: Option<Stated<Torque>> = stated("--torque", given.torque.as_ref())?;
+    let setting: Option<Stated<Torque>> = stated("--setting", given.setting.as_ref())?;
+    let unit = torque.or(setting).map(|torque| torque.written().unit);
+    let (torque, setting, is_at_bolt) = match (torque, setting) {
+        (Some(torque), _) => {
+            let torque = torque.value();
+            (torque, attachment.setting(torque).map_err(of_sum)?, false)
+        }
+        (None, Some(setting)) => {
+            let setting = setting.value();
+            (attachment.at_bolt(setting).map_err(of_sum)?, setting, true)
+        }
+        (None, None) => {
+            let message = "give --torque to find the setting, or --setting to find the torque";
+            return Err(Failure::Argument(message.to_owned()));
+        }
+    };
+    // Invariant: one of the two was given, or this line is not reached.
+    let unit = unit.unwrap_or(&UNITS[0]);
+    Ok(AdapterSum { attachment, torque, setting, is_at_bolt, gain, unit }.page())
+}
+
+fn attachment(given: &Adapter) -> Result<Attachment, Failure> {
+    if let Some(ratio) = &given.multiplier {
+        let ratio = Ratio::from_value(number("--multiplier", ratio)?);
+        let efficiency = given.efficiency.as_ref().ok_or_else(|| {
+            wrong(
+                "--efficiency",
+                "give the efficiency marked on the multiplier, such as 90%: none is assumed",
+            )
+        })?;
+        return Ok(Attachment::Multiplier {
+            ratio,
+            efficiency: share("--efficiency", efficiency)?,
+        });
+    }
+    match (&given.length, &given.reach, given.on_axis) {
+        (Some(length), Some(reach), _) => Ok(Attachment::Adapter {
+            lever: quantity("--length", length)?.value(),
+            reach: quantity("--reach", reach)?.value(),
+            angle: angle(&given.angle)?,
+        }),
+        (_, _, true) => Ok(Attachment::OnAxis),
+        _ => {
+            let message = "what sits between? give --length and --reach of an adapter, --on-axis \
+                           for a plain extension, or --multiplier";
+            Err(Failure::Argument(message.to_owned()))
+        }
+    }
+}
+
+/// `in-line`, `across`, `back`, or an angle.
+fn angle(text: &str) -> Result<Angle, Failure> {
+    match text.trim() {
+        "in-line" | "in line" => return Ok(Angle::from_deg(0.0)),
+        "across" => return Ok(Angle::from_deg(90.0)),
+        "back" => return Ok(Angle::from_deg(180.0)),
+        _ => {}
+    }
+    // The side does not matter: the cosine is even.
+    let size = text.trim().trim_start_matches(['-', '+']);
+    let angle = quantity::<Angle>("--angle", size).map_err(|_| {
+        wrong(
+            "--angle",
+            format!("`{text}`: expected in-line, across, back or an angle such as 45deg"),
+        )
+    })?;
+    Ok(angle.value())
+}

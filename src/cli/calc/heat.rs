@@ -1,0 +1,132 @@
+//! `calc heat`: change of clamp with temperature.
+
+use crate::cli::calc::args::Heat;
+use crate::cli::calc::bolt::{Bolt, LayerGiven, bolt, joint, layers};
+use crate::cli::calc::read::{Stuff, of_sum, rise, stated, thread, wrong};
+use crate::cli::exit::Failure;
+use crate::mechanics::{Expansion, Joint, Warmed, clamp_change};
+use crate::quantity::{Force, Length, Stated, TemperatureDifference};
+use crate::report::calc::{HeatSum, Page, Warm};
+
+/// The sum as a page.
+pub(super) fn page(given: &Heat) -> Result<Page, Failure> {
+    let turned = given.thread.as_ref().map(|text| thread("THREAD", text)).transpose()?;
+    let bolt = bolt(&given.bolt, turned.as_ref())?;
+    let layers = layers(&given.parts)?;
+    if layers.is_empty() {
+        return Err(wrong("--layer", "which parts are warmed? give their length and material"));
+    }
+    let joint = joint(&bolt, &given.parts, &layers, turned.as_ref())?;
+    let (of_parts, of_bolt) = rises(given)?;
+    let parts: Vec<Growing> = layers
+        .iter()
+        .map(|layer| growing("--layer", layer.thickness, &layer.stuff, of_parts))
+        .collect::<Result<_, _>>()?;
+    let bolts = vec![growing("--material", length(&bolt, &layers), &bolt.stuff, of_bolt)?];
+    let change = change(&joint.joint, &parts, &bolts, |_| 0.5)?;
+    let ends = [
+        change_at(&joint.joint, &parts, &bolts, false)?,
+        change_at(&joint.joint, &parts, &bolts, true)?,
+    ];
+    let cold: Option<Stated<Force>> = stated("--clamp", given.clamp.as_ref())?;
+    let warm = cold.map(|cold| cold.value() + change);
+    let is_inch = turned.as_ref().is_some_and(|thread| thread.tpi().is_some())
+        || cold.is_some_and(|cold| cold.written().unit.system == crate::quantity::System::Inch);
+    let sum = HeatSum {
+        joint,
+        parts: parts.iter().map(Growing::nominal).collect(),
+        bolt: bolts.iter().map(Growing::nominal).collect(),
+        change,
+        range: (ends[0] != ends[1]).then_some(ends),
+        cold,
+        warm,
+        is_loose: warm.is_some_and(|warm| warm.n() <= 0.0),
+        is_inch,
+    };
+    Ok(sum.page())
+}
+
+/// How much warmer parts and bolt are.
+fn rises(given: &Heat) -> Result<(TemperatureDifference, TemperatureDifference), Failure> {
+    let read = |option: &str, text: &Option<String>| {
+        text.as_ref().map(|text| rise(option, text)).transpose()
+    };
+    let all = read("--rise", &given.rise)?;
+    let parts = read("--parts-rise", &given.parts_rise)?.or(all);
+    let bolt = read("--bolt-rise", &given.bolt_rise)?.or(all);
+    let missing = |option| {
+        move || {
+            wrong(option, "how much warmer? give --rise for all, or --parts-rise and --bolt-rise")
+        }
+    };
+    Ok((parts.ok_or_else(missing("--parts-rise"))?, bolt.ok_or_else(missing("--bolt-rise"))?))
+}
+
+/// The bolt between the faces is as long as the parts.
+fn length(bolt: &Bolt, layers: &[LayerGiven]) -> Length {
+    if bolt.grip.mm() > 0.0 {
+        return bolt.grip;
+    }
+    layers.iter().fold(Length::from_mm(0.0), |sum, layer| sum + layer.thickness)
+}
+
+/// A length whose expansion is a range.
+struct Growing {
+    length: Length,
+    expansion: [Expansion; 2],
+    rise: TemperatureDifference,
+    is: String,
+}
+
+fn growing(
+    option: &str,
+    length: Length,
+    stuff: &Stuff,
+    rise: TemperatureDifference,
+) -> Result<Growing, Failure> {
+    let expansion = stuff.expansion.ok_or_else(|| {
+        wrong(option, "the expansion is needed: name the material, or add it as 23e-6/K")
+    })?;
+    Ok(Growing { length, expansion, rise, is: stuff.is.clone() })
+}
+
+impl Growing {
+    /// At `place` of its range of expansion, 0 to 1.
+    fn at(&self, place: f64) -> Warmed {
+        let [low, high] = self.expansion.map(Expansion::per_k);
+        let expansion = Expansion::from_per_k(low + (high - low) * place);
+        Warmed { length: self.length, expansion, rise: self.rise }
+    }
+
+    fn nominal(&self) -> Warm {
+        Warm { warmed: self.at(0.5), is: self.is.clone() }
+    }
+}
+
+/// The change with each expansion at a place of its range; `place` is told
+/// whether it is asked for the parts.
+fn change(
+    joint: &Joint,
+    parts: &[Growing],
+    bolt: &[Growing],
+    place: impl Fn((bool, &Growing)) -> f64,
+) -> Result<Force, Failure> {
+    let at = |of_parts: bool, all: &[Growing]| -> Vec<Warmed> {
+        all.iter().map(|one| one.at(place((of_parts, one)))).collect()
+    };
+    clamp_change(joint, &at(true, parts), &at(false, bolt)).map_err(of_sum)
+}
+
+/// The least or the greatest change that the ranges allow.
+fn change_at(
+    joint: &Joint,
+    parts: &[Growing],
+    bolt: &[Growing],
+    is_most: bool,
+) -> Result<Force, Failure> {
+    // More expansion of a part that warms, or of a bolt that cools, is a gain.
+    change(joint, parts, bolt, |(of_parts, one)| {
+        let gains = of_parts == (one.rise.k() > 0.0);
+        if gains == is_most { 1.0 } else { 0.0 }
+    })
+}

@@ -1,0 +1,105 @@
+//! How strong the fastener of a sum is: from the book, or as given.
+
+use std::fmt::Display;
+
+use crate::cli::args::Args;
+use crate::cli::calc::args::StrengthArgs;
+use crate::cli::calc::read::{of_sum, stated, wrong};
+use crate::cli::exit::Failure;
+use crate::cli::{open, seed};
+use crate::mechanics::{self, Sections};
+use crate::quantity::{Force, Length, Stated};
+use crate::record::{Basis, Derived, Fastener, Joint, Method, Setting, Strength, Tables, derive};
+use crate::report::calc::Nearness;
+use crate::text::nearest;
+use crate::thread::Thread;
+
+/// The book's tables if a name of them is asked for; none otherwise, so that a
+/// sum needs no book at all.
+pub(super) fn tables(args: &Args, is_named: bool) -> Result<Tables, Failure> {
+    if !is_named {
+        return Ok(Tables::default());
+    }
+    if args.demo {
+        return seed::reference();
+    }
+    Ok(open::reader(args)?.book.tables().clone())
+}
+
+/// A fastener of nothing but thread, strength and waist.
+pub(super) fn fastener(
+    thread: Option<Thread>,
+    given: &StrengthArgs,
+    waist: Option<Stated<Length>>,
+    tables: &Tables,
+) -> Result<Fastener, Failure> {
+    let mut fastener = Fastener::new(Joint::named("calc", "calc"), "calc");
+    fastener.strength = strength(thread.as_ref(), given, tables)?;
+    fastener.waist = waist;
+    if let Some(geometry) = thread.as_ref().and_then(|thread| thread.geometry().ok()) {
+        let waist = waist.map(Stated::value);
+        let sections = Sections { waist, ..Sections::of_thread(&geometry) };
+        sections.weakest().map_err(of_sum)?;
+    }
+    fastener.thread = thread;
+    Ok(fastener)
+}
+
+fn strength(
+    thread: Option<&Thread>,
+    given: &StrengthArgs,
+    tables: &Tables,
+) -> Result<Strength, Failure> {
+    let strength = Strength {
+        name: given.strength.as_ref().map(|name| named(name, thread, tables)).transpose()?,
+        proof: stated("--proof", given.proof.as_ref())?,
+        yield_: stated("--yield", given.yield_.as_ref())?,
+        tensile: stated("--tensile", given.tensile.as_ref())?,
+    };
+    let check = mechanics::Strength {
+        proof: strength.proof.map(Stated::value),
+        yields: strength.yield_.map(Stated::value),
+        tensile: strength.tensile.map(Stated::value),
+    };
+    check.check().map_err(of_sum)?;
+    Ok(strength)
+}
+
+/// The name of a strength that exists and holds for this size.
+fn named(name: &str, thread: Option<&Thread>, tables: &Tables) -> Result<String, Failure> {
+    let known = || tables.strengths.iter().map(|class| class.name.as_str());
+    let class = tables.strength(name).ok_or_else(|| {
+        unknown("--strength", ("strength", "strengths"), name, nearest(name, known()))
+    })?;
+    let Some(thread) = thread else {
+        let message = "a named strength depends on the size: give THREAD, or --proof and --yield";
+        return Err(wrong("--strength", message));
+    };
+    if class.at(thread.nominal()).is_none() {
+        return Err(wrong("--strength", format!("{} is not defined for {thread}", class.name)));
+    }
+    Ok(class.name.clone())
+}
+
+/// A name that the book does not have.
+pub(super) fn unknown(
+    option: &str,
+    (one, many): (&str, &str),
+    name: &str,
+    near: Option<impl Display>,
+) -> Failure {
+    let near = near.map(|near| format!("; did you mean `{near}`?"));
+    let advice = near.unwrap_or_else(|| format!("; `clampbook list {many}` shows those it has"));
+    wrong(option, format!("the book has no {one} `{name}`{advice}"))
+}
+
+/// What is known of a fastener before it is tightened.
+pub(super) fn known(fastener: &Fastener, tables: &Tables) -> Derived {
+    derive(fastener, &Setting::new(Method::Torque, Basis::Computed), tables)
+}
+
+/// How near its strength `clamp` brings a fastener.
+pub(super) fn near(known: &Derived, clamp: Force) -> Nearness {
+    let share = |load: Option<Force>| load.map(|load| clamp / load);
+    Nearness { of_proof: share(known.proof_load), of_yield: share(known.yield_load) }
+}

@@ -1,0 +1,225 @@
+//! `calc THREAD`: torque, clamp and stress of one thread.
+//!
+//! The arguments become a fastener of their own with a lube of their own, so
+//! that the arithmetic is the one of the book.
+
+use std::sync::Arc;
+
+use crate::cli::args::Args;
+use crate::cli::calc::args::{Calc, HeadArg};
+use crate::cli::calc::read::{factor, lengths, of_sum, quantity, stated, thread, wrong};
+use crate::cli::calc::strength::{self, unknown};
+use crate::cli::exit::Failure;
+use crate::correction::{self, Refusal};
+use crate::mechanics::{self, MechanicsError, Target};
+use crate::quantity::{Extent, Ratio, Stated, Torque, Unit, find_unit};
+use crate::query::resolve::parse_target;
+use crate::record::{
+    Basis, Bearing, Fastener, Lube, LubeClass, Lubes, Method, Row, Setting, Tables, best_form,
+    derive,
+};
+use crate::report::calc::{Aim, Page, TorqueSum};
+use crate::text::nearest;
+
+/// The sum as a page.
+pub(super) fn page(args: &Args, calc: &Calc) -> Result<Page, Failure> {
+    let is_named = calc.lube.is_some();
+    let mut tables = strength::tables(args, is_named || calc.strength.strength.is_some())?;
+    let fastener = Arc::new(fastener(calc, &tables)?);
+    let lube = lube(calc, &mut tables)?;
+    check_form(&fastener, &lube, calc)?;
+    let asked = Asked { calc, fastener, lube, tables: &tables };
+    let sum = match (&calc.torque, &calc.target) {
+        (Some(torque), _) => asked.clamp(torque)?,
+        (None, Some(target)) => asked.torque(target)?,
+        (None, None) => {
+            let message = "give --torque to find the clamp, or --target to find the torque";
+            return Err(Failure::Argument(message.to_owned()));
+        }
+    };
+    Ok(sum.page(&tables))
+}
+
+fn fastener(calc: &Calc, tables: &Tables) -> Result<Fastener, Failure> {
+    let turned = thread("THREAD", calc.thread.as_deref().unwrap_or_default())?;
+    let waist = stated("--waist", calc.waist.as_ref())?;
+    let mut fastener = strength::fastener(Some(turned), &calc.strength, waist, tables)?;
+    let hole = calc.hole_thread.as_ref();
+    fastener.hole_thread = hole.map(|text| thread("--hole-thread", text)).transpose()?;
+    fastener.bearing = calc.bearing.as_ref().map(|text| bearing(text)).transpose()?;
+    fastener.head = calc.head.map(|head| match head {
+        HeadArg::Hex => "hex".to_owned(),
+        HeadArg::Socket => "socket".to_owned(),
+    });
+    Ok(fastener)
+}
+
+/// The ring of `--bearing`.
+pub(super) fn bearing(text: &str) -> Result<Bearing, Failure> {
+    let [outer, hole] = lengths("--bearing", text, "17.5mm,11mm")?;
+    let ring = mechanics::Bearing { outer: outer.value(), hole: hole.value() };
+    ring.radius().map_err(of_sum)?;
+    Ok(Bearing { outer, hole })
+}
+
+/// The lube of the book, or one made of the factors given.
+fn lube(calc: &Calc, tables: &mut Tables) -> Result<Lube, Failure> {
+    if let Some(name) = &calc.lube {
+        let known = || tables.lubes.iter().map(|lube| lube.name.as_str());
+        let missing = || unknown("--lube", ("lube", "lubes"), name, nearest(name, known()));
+        return tables.lube(name).cloned().ok_or_else(missing);
+    }
+    let read = |option: &str, text: &Option<String>| {
+        text.as_ref().map(|text| factor(option, text)).transpose()
+    };
+    let (k, mu) = (read("--k", &calc.k)?, read("--mu", &calc.mu)?);
+    let face = read("--mu-bearing", &calc.mu_bearing)?;
+    if k.is_none() && mu.is_none() {
+        let message = "which friction? give --lube NAME, --k K or --mu MU: none is assumed";
+        return Err(Failure::Argument(message.to_owned()));
+    }
+    let lube = Lube {
+        name: "factors given".to_owned(),
+        aliases: Vec::new(),
+        // Nothing says that it is lubricated: the wider published scatter stands.
+        class: LubeClass::Dry,
+        k,
+        mu_thread: mu,
+        mu_bearing: face.or(mu),
+        convertible: false,
+        what: None,
+        source: Some("given on the command line".to_owned()),
+    };
+    tables.lubes.push(lube.clone());
+    Ok(lube)
+}
+
+/// Fails where a factor or a ring that was given cannot be one; a lube of the
+/// book that has no factor is no mistake of the person.
+fn check_form(fastener: &Fastener, lube: &Lube, calc: &Calc) -> Result<(), Failure> {
+    let geometry = fastener.thread.as_ref().and_then(|thread| thread.geometry().ok());
+    let Ok(friction) = best_form(fastener, Lubes::both(lube)) else {
+        return match calc.mu {
+            Some(_) => Err(wrong(
+                "--bearing",
+                "no standard head is known for this thread: state OUTER,HOLE",
+            )),
+            None => Ok(()),
+        };
+    };
+    let Some(geometry) = geometry else { return Ok(()) };
+    let name = |error: MechanicsError| match error.field() {
+        "bearing friction" if calc.mu_bearing.is_none() => wrong("--mu", error),
+        "K" | "thread friction" | "bearing friction" if calc.lube.is_some() => {
+            wrong("--lube", error)
+        }
+        _ => of_sum(error),
+    };
+    let range = friction.range;
+    for form in [range.low, range.nominal, range.high] {
+        form.lever(&geometry).map_err(name)?;
+    }
+    Ok(())
+}
+
+/// What was asked for, read.
+struct Asked<'a> {
+    calc: &'a Calc,
+    fastener: Arc<Fastener>,
+    lube: Lube,
+    tables: &'a Tables,
+}
+
+impl Asked<'_> {
+    /// The clamp of a torque.
+    fn clamp(&self, text: &str) -> Result<TorqueSum, Failure> {
+        let torque = Extent::<Torque>::parse(text).map_err(|error| wrong("--torque", error))?;
+        if torque.target().is_none_or(|torque| torque.nm() <= 0.0) {
+            return Err(wrong(
+                "--torque",
+                format!("`{text}`: expected a torque above 0 to aim at"),
+            ));
+        }
+        let mut setting = self.setting()?;
+        setting.torque = Some(torque);
+        let row = self.row(setting);
+        Ok(self.sum(Aim::Torque(torque), row, None))
+    }
+
+    /// The torque of a target.
+    fn torque(&self, text: &str) -> Result<TorqueSum, Failure> {
+        let expected = "write 75% proof, 75% yield, 90% combined or 70 kN";
+        let target = parse_target(text)
+            .ok_or_else(|| wrong("--target", format!("`{text}` is no target; {expected}")))?;
+        let aim = Aim::Target { text: text.to_owned(), target };
+        let unit = torque_unit(&self.fastener);
+        let found = correction::aim(&self.fastener, target, &self.lube, unit, self.tables);
+        let mut row = match found {
+            Ok(row) => row,
+            Err(reason) => return self.no_torque(aim, &reason),
+        };
+        row.setting.tolerance = self.setting()?.tolerance;
+        row.derived = derive(&row.fastener, &row.setting, self.tables);
+        // Asked for by its limit: an answer, not a recommendation.
+        let is_limit = matches!(target, Target::Combined(share) if share.value() <= 1.0);
+        match correction::limits(&row.derived) {
+            Err(reason) if !is_limit => {
+                let mut refused = self.row(self.setting()?);
+                refused.refused = Some(reason.to_string());
+                Ok(self.sum(aim, refused, Some(row)))
+            }
+            _ => Ok(self.sum(aim, row, None)),
+        }
+    }
+
+    /// No torque can be computed: the lube of the book has no factor, or the
+    /// target needs something that was not given.
+    fn no_torque(&self, aim: Aim, reason: &Refusal) -> Result<TorqueSum, Failure> {
+        if best_form(&self.fastener, Lubes::both(&self.lube)).is_ok() {
+            return Err(wrong("--target", reason));
+        }
+        let mut row = self.row(self.setting()?);
+        row.refused = Some(reason.to_string());
+        Ok(self.sum(aim, row, None))
+    }
+
+    fn setting(&self) -> Result<Setting, Failure> {
+        let mut setting = Setting::new(Method::Torque, Basis::Computed);
+        setting.lube = Some(self.lube.name.clone());
+        if let Some(text) = &self.calc.wrench_tolerance {
+            const OPTION: &str = "--wrench-tolerance";
+            let tolerance: Stated<Ratio> = quantity(OPTION, text)?;
+            if tolerance.value().value() > 0.5 {
+                return Err(wrong(OPTION, format!("`{text}`: write a value from 0 to 50 %")));
+            }
+            setting.tolerance = Some(tolerance);
+        }
+        Ok(setting)
+    }
+
+    fn row(&self, setting: Setting) -> Row {
+        let derived = derive(&self.fastener, &setting, self.tables);
+        let refused = derived.no_clamp.clone().filter(|_| setting.torque.is_some());
+        Row {
+            key: self.fastener.key.clone(),
+            fastener: Arc::clone(&self.fastener),
+            setting,
+            derived,
+            restated: None,
+            refused,
+            warnings: Vec::new(),
+        }
+    }
+
+    fn sum(&self, aim: Aim, row: Row, tried: Option<Row>) -> TorqueSum {
+        TorqueSum { aim, row, tried, is_named: self.calc.lube.is_some() }
+    }
+}
+
+/// lb-ft for an inch thread, N·m for a metric one.
+fn torque_unit(fastener: &Fastener) -> &'static Unit {
+    let inch = fastener.thread.as_ref().is_some_and(|thread| thread.tpi().is_some());
+    let name = if inch { "lb-ft" } else { "N·m" };
+    // Invariant: the table of units holds both; its own test walks it.
+    find_unit(name).unwrap_or(&crate::quantity::UNITS[0])
+}

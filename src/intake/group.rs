@@ -1,0 +1,171 @@
+//! Which rows may be of one fastener, told from their names alone, so that a
+//! long file can be handed on piece by piece.
+
+use std::collections::HashMap;
+use std::hash::{Hash, Hasher};
+
+use crate::intake::cells::{read_choice, says_nothing};
+use crate::intake::draft::Draft;
+use crate::intake::gather::{Joints, merge_joint, split_key};
+use crate::intake::row::RowReader;
+use crate::intake::split::RawRow;
+use crate::intake::{Column, Heading, IntakeError, Options, Sheet};
+use crate::record::{Kind, Owner};
+use crate::text::fold_name;
+
+/// Tells the group of each row. Rows of one fastener are always in one group;
+/// a group may hold several fasteners that differ by their thread.
+pub(crate) struct Grouper<'a> {
+    options: &'a Options,
+    key: Option<usize>,
+    assembly: Option<usize>,
+    joint: Option<usize>,
+    part: Option<usize>,
+    kind: Option<usize>,
+    headings: Vec<String>,
+    above: [String; 2],
+    /// The last name of each column with its folded form: rows of one joint
+    /// stand together.
+    folded: [(String, String); 3],
+}
+
+/// The names of a row, folded, and its group.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct RowNames {
+    /// Assembly, joint and part; blank where the row has only a key.
+    pub(crate) names: [String; 3],
+    /// Hash of the key, or of the names.
+    pub(crate) group: u64,
+}
+
+impl<'a> Grouper<'a> {
+    pub(crate) fn new(headings: &[Heading], options: &'a Options) -> Self {
+        let at = |name: &str| {
+            headings.iter().position(|h| matches!(h.column, Column::Field(f) if f.name == name))
+        };
+        Self {
+            options,
+            key: at("key"),
+            assembly: at("assembly"),
+            joint: at("joint"),
+            part: at("part"),
+            kind: at("kind"),
+            headings: headings.iter().map(|heading| heading.text.clone()).collect(),
+            above: [String::new(), String::new()],
+            folded: Default::default(),
+        }
+    }
+
+    /// The names of the row's joint, folded, and the hash of its group.
+    pub(crate) fn group_of(&mut self, row: &RawRow) -> RowNames {
+        let assembly = self.name(row, self.assembly, self.options.assembly.as_ref(), 0);
+        let joint = self.name(row, self.joint, self.options.joint.as_ref(), 1);
+        let kind = || {
+            let kind = self.text(row, self.kind).and_then(|text| read_choice::<Kind>(text).ok());
+            kind.map(|kind| kind.value.to_string())
+        };
+        let part = self.text(row, self.part).map(str::to_owned).or_else(kind).unwrap_or_default();
+        let names = [self.fold(&assembly, 0), self.fold(&joint, 1), self.fold(&part, 2)];
+        let mut hasher = std::hash::DefaultHasher::new();
+        match self.text(row, self.key) {
+            Some(key) => split_key(Some(key)).0.hash(&mut hasher),
+            None => names.hash(&mut hasher),
+        }
+        RowNames { names, group: hasher.finish() }
+    }
+
+    fn fold(&mut self, name: &str, at: usize) -> String {
+        let (last, folded) = &mut self.folded[at];
+        if last != name {
+            name.clone_into(last);
+            *folded = fold_name(name);
+        }
+        folded.clone()
+    }
+
+    /// The cell as it will be read; none if it says nothing.
+    fn text<'r>(&'r self, row: &'r RawRow, column: Option<usize>) -> Option<&'r str> {
+        let at = column?;
+        let raw = row.cell(at);
+        let number = u16::try_from(at + 1).unwrap_or(u16::MAX);
+        let answers = &self.options.answers;
+        let answer = answers.find(&self.headings[at], raw, row.line_of(at), number);
+        Some(answer.unwrap_or(raw)).filter(|text| !says_nothing(text))
+    }
+
+    fn name(
+        &mut self,
+        row: &RawRow,
+        column: Option<usize>,
+        given: Option<&String>,
+        above: usize,
+    ) -> String {
+        let own = self.text(row, column).map(str::to_owned);
+        let fill = self.options.fill_down.then(|| self.above[above].clone());
+        let name = own.or_else(|| given.cloned()).or(fill).unwrap_or_default();
+        if !name.is_empty() {
+            self.above[above].clone_from(&name);
+        }
+        name
+    }
+}
+
+/// What a first walk over a long file finds.
+#[derive(Debug, Default)]
+pub(crate) struct Index {
+    /// How many rows each group has.
+    pub(crate) rows: HashMap<u64, u32>,
+    /// What the rows say about each joint.
+    pub(crate) joints: Joints,
+}
+
+impl Index {
+    /// Walks over `sheet`; `is_entry` tells which rows are entries.
+    pub(crate) fn of(
+        sheet: &Sheet,
+        reader: &mut RowReader,
+        options: &Options,
+        is_entry: impl Fn(&RawRow) -> bool,
+    ) -> Result<Self, IntakeError> {
+        let mut index = Self::default();
+        let mut grouper = Grouper::new(reader.headings(), options);
+        let columns = joint_columns(reader.headings());
+        let mut rows = sheet.rows()?;
+        while let Some(row) = rows.next()? {
+            if !is_entry(row) {
+                continue;
+            }
+            let RowNames { names: [assembly, joint, _], group } = grouper.group_of(row);
+            let names = [assembly, joint];
+            *index.rows.entry(group).or_default() += 1;
+            if columns.iter().any(|at| !row.cell(*at).is_empty()) {
+                let mut draft = reader.read_only(row, &columns).draft;
+                index.learn(names, &mut draft);
+            }
+        }
+        Ok(index)
+    }
+
+    /// Adds what one row says about its joint. Contradictions are found by the
+    /// second walk.
+    fn learn(&mut self, names: [String; 2], draft: &mut Draft) {
+        let joint = &mut draft.fastener.joint;
+        let known = self.joints.get(&names);
+        let merged = match known {
+            Some(known) => merge_joint(known, joint).0,
+            None => joint.clone(),
+        };
+        self.joints.insert(names, merged);
+    }
+}
+
+/// Columns that belong to the joint, apart from its names.
+fn joint_columns(headings: &[Heading]) -> Vec<usize> {
+    let of_joint = |heading: &Heading| match heading.column {
+        Column::Field(field) => {
+            field.owner == Owner::Joint && !matches!(field.name, "assembly" | "joint")
+        }
+        _ => false,
+    };
+    (0..headings.len()).filter(|at| of_joint(&headings[*at])).collect()
+}

@@ -1,0 +1,135 @@
+//! Parts of reading a row that need only a cell and its column.
+
+use crate::intake::cells::{Context, Wanted, read_quantity, read_tightening};
+use crate::intake::draft::{Draft, Ends};
+use crate::intake::header::{Column, Heading};
+use crate::intake::slots::Patch;
+use crate::intake::verdict::{Problem, Reading};
+use crate::quantity::{DecimalMark, Dimension, Extent, Kind, Number, Stated, Unit};
+use crate::record::{FieldKind, Pass};
+use crate::thread::{Thread, ThreadError};
+
+/// Whether the text is one of the column's own words, `unknown` among them.
+pub(crate) fn is_choice(column: &Column, text: &str) -> bool {
+    let own = |words: &[&str]| words.iter().any(|word| word.eq_ignore_ascii_case(text));
+    matches!(column, Column::Field(field) if matches!(field.kind, FieldKind::Choice(words) if own(words)))
+}
+
+/// The unit of the torque that the row has stated so far, or of the torque
+/// column's heading.
+pub(crate) fn torque_unit(draft: &Draft, headings: &[Heading]) -> Option<&'static Unit> {
+    let stated = draft
+        .torques
+        .iter()
+        .find_map(|one| one.torque.map(Extent::unit).or(one.snug.map(|snug| snug.written().unit)));
+    let snug = || draft.setting.snug.map(|snug| snug.written().unit);
+    let heading = || {
+        headings.iter().find_map(|heading| match heading.column {
+            Column::TorqueFor(_) => heading.units.first().copied(),
+            Column::Field(field) if field.name == "torque" => heading.units.first().copied(),
+            _ => None,
+        })
+    };
+    stated.or_else(snug).or_else(heading).filter(|unit| unit.dimension == Dimension::Torque)
+}
+
+/// What the cells of a column measure.
+pub(crate) fn dimension_of(column: &Column) -> Option<Dimension> {
+    match column {
+        Column::Field(field) => match (field.name, field.kind) {
+            ("passes", _) => Some(Dimension::Torque),
+            ("reuse", _) => Some(Dimension::Length),
+            ("strength", _) => Some(Dimension::Stress),
+            (_, FieldKind::Quantity(dimension)) => Some(dimension),
+            (_, FieldKind::Share) => Some(Dimension::Ratio),
+            _ => None,
+        },
+        Column::TorqueFor(_) | Column::Pass(_) => Some(Dimension::Torque),
+        Column::Low(field) | Column::High(field) => match field.kind {
+            FieldKind::Quantity(dimension) => Some(dimension),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
+pub(crate) fn end_of<K: Kind>(
+    text: &str,
+    low: bool,
+    context: Context,
+    get: fn(&mut Draft) -> &mut Ends,
+) -> Reading<Patch> {
+    Ok(read_quantity::<K>(text, context)?.map(|stated: Stated<K>| {
+        let quantity = stated.written();
+        Patch::new(stated.to_string(), move |draft| {
+            let ends = get(draft);
+            let end = if low { &mut ends.low } else { &mut ends.high };
+            *end = Some(quantity);
+        })
+    }))
+}
+
+/// The one pass of a numbered column.
+pub(crate) fn one_pass(text: &str, number: u32, context: Context) -> Reading<Patch> {
+    let taken = read_tightening(text, Wanted::Passes, context)?;
+    let one = taken.value.first().and_then(|one| match one.passes.as_slice() {
+        [pass] => Some(pass.clone()),
+        _ => None,
+    });
+    let Some(pass) = one else {
+        let reason = format!("`{text}` is more than one pass");
+        return Err(Problem::refused("one-pass", reason, "one column holds one pass"));
+    };
+    let said: Pass = pass.clone();
+    Ok(taken.map(|_| {
+        Patch::new(said.to_string(), move |draft| draft.numbered.push((number, pass.clone())))
+    }))
+}
+
+/// A cell without the apostrophe that keeps a spreadsheet from running it.
+pub(crate) fn unguarded<'a>(cell: &'a str, column: &Column) -> &'a str {
+    let is_text = matches!(column, Column::Field(field) if field.kind == FieldKind::Text);
+    match cell.strip_prefix('\'') {
+        Some(rest) if rest.starts_with(['=', '+', '-', '@', '\'', '\t']) => rest,
+        // '7/16-20, so that it stays a thread and is not made a date.
+        Some(rest)
+            if !is_text && rest.chars().all(|c| c.is_ascii_digit() || "/-.x ".contains(c)) =>
+        {
+            rest
+        }
+        _ => cell,
+    }
+}
+
+/// Whether the column holds that field.
+pub(crate) fn is_named(heading: &Heading, field: &str) -> bool {
+    matches!(heading.column, Column::Field(known) if known.name == field)
+}
+
+/// A thread without its pitch completed by the cell of a pitch column; a
+/// thread that has its pitch must agree with it.
+pub(crate) fn completed(
+    text: &str,
+    pitch: &str,
+    is_tpi: bool,
+    mark: DecimalMark,
+) -> Result<String, Problem> {
+    let bare = pitch.to_ascii_lowercase();
+    let bare = bare.trim_end_matches("tpi").trim_end_matches("mm").trim();
+    match Thread::parse(text) {
+        Err(ThreadError::PitchNeeded { .. }) if is_tpi => Ok(format!("{text}-{bare}")),
+        Err(ThreadError::PitchNeeded { .. }) => Ok(format!("{text}x{bare}")),
+        Err(_) => Ok(text.to_owned()),
+        Ok(thread) => {
+            let stated = Number::parse(bare, mark).map(Number::value);
+            let own = if is_tpi { thread.tpi() } else { Some(thread.pitch().length().mm()) };
+            let agrees =
+                stated.is_ok_and(|stated| own.is_some_and(|own| (own - stated).abs() < 0.01));
+            if agrees {
+                return Ok(text.to_owned());
+            }
+            let reason = format!("the pitch column says {pitch}, the thread is {thread}");
+            Err(Problem::refused("cells-disagree", reason, "correct one of the two"))
+        }
+    }
+}

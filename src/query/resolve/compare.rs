@@ -1,0 +1,108 @@
+//! Ranges, and comparisons of two sums.
+
+use crate::quantity::{Dimension, Quantity};
+use crate::query::resolve::{Compare, Expr, Names, ResolveError, Test, coherent, expr, value};
+use crate::query::syntax::{Leaf, Read, Relation, Sum};
+use crate::record::{Field, FieldKind, find_field};
+
+/// `FIELD low..high`; the ends of quantities hold within half of the last digit
+/// typed, as `=` does.
+pub(super) fn range(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<Test, ResolveError> {
+    let left = Expr::field(field).ok_or(ResolveError::BadRelation {
+        field: field.name,
+        allowed: "it has no range: compare it with one value",
+        span: high.place.0,
+    })?;
+    let (from, to) = match (&low.read, &high.read, field.kind) {
+        (Read::Number(a), Read::Number(b), FieldKind::Number) => {
+            ((a.value(), 0.0), (b.value(), 0.0))
+        }
+        _ => ends(field, low, high)?,
+    };
+    if from.0 > to.0 {
+        return Err(ResolveError::Reversed { span: low.place.0.to(high.place.0) });
+    }
+    Ok(Test::Within { left, low: from.0 - from.1, high: to.0 + to.1 })
+}
+
+/// A value in coherent units, and half of its last digit.
+type End = (f64, f64);
+
+/// Both ends; a bare number takes the unit of the high end.
+fn ends(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<(End, End), ResolveError> {
+    let top = value::quantity(field, high)?;
+    let bottom = match &low.read {
+        Read::Number(number) => Quantity::new(*number, top.unit),
+        _ => value::quantity(field, low)?,
+    };
+    for (leaf, found) in [(low, bottom), (high, top)] {
+        let fits = match field.kind {
+            FieldKind::Quantity(dimension) => found.dimension() == dimension,
+            _ => found.dimension() == Dimension::Ratio,
+        };
+        if !fits {
+            return Err(value::wrong_dimension(field, leaf, found));
+        }
+    }
+    let scale = coherent(top.dimension());
+    let end = |found: Quantity| (found.base() * scale, found.half_step() * scale);
+    Ok((end(bottom), end(top)))
+}
+
+/// `sum REL sum`; a field against a value is a test of that field, whichever
+/// of the two stands first.
+pub(super) fn sums(
+    left: &Sum,
+    relation: Relation,
+    right: &Sum,
+    names: Names<'_>,
+) -> Result<Test, ResolveError> {
+    if let Some((field, value)) = field_and_value(left, right) {
+        return value::test(field, relation, value, names);
+    }
+    if let Some((field, value)) = field_and_value(right, left) {
+        return value::test(field, mirrored(relation), value, names);
+    }
+    let (left_sum, right_sum) = (expr::sum(left)?, expr::sum(right)?);
+    if left_sum.powers != right_sum.powers {
+        return Err(ResolveError::Dimension {
+            found: words(right),
+            is: right_sum.powers.in_words(),
+            with: words(left),
+            wanted: left_sum.powers.in_words(),
+            span: right.place.0,
+        });
+    }
+    let half_step = match right.single().map(|leaf| &leaf.read) {
+        Some(Read::Quantity(quantity)) => quantity.half_step() * coherent(quantity.dimension()),
+        Some(Read::Number(number)) => number.half_step(),
+        _ => 0.0,
+    };
+    Ok(Test::Compare(Compare { left: left_sum, relation, right: right_sum, half_step }))
+}
+
+/// A field that stands alone on one side, as typed, and a value on the other.
+fn field_and_value<'a>(
+    field: &'a Sum,
+    value: &'a Sum,
+) -> Option<((&'static Field, &'a str), &'a Leaf)> {
+    let Leaf { text, read: Read::Field, .. } = field.single()? else { return None };
+    let value = value.single().filter(|leaf| leaf.read != Read::Field)?;
+    Some(((find_field(text)?, text), value))
+}
+
+/// The relation with its sides exchanged.
+fn mirrored(relation: Relation) -> Relation {
+    match relation {
+        Relation::Under => Relation::Over,
+        Relation::AtMost => Relation::AtLeast,
+        Relation::Over => Relation::Under,
+        Relation::AtLeast => Relation::AtMost,
+        same @ (Relation::Equal | Relation::NotEqual | Relation::About) => same,
+    }
+}
+
+/// A sum in a message: its only leaf as typed, else "this sum".
+fn words(sum: &Sum) -> String {
+    sum.single().map_or_else(|| "this sum".to_owned(), |leaf| leaf.text.clone())
+}

@@ -1,0 +1,77 @@
+//! Items taken apart where the syntax, which does not know what a field holds,
+//! took what follows a field for its value.
+//!
+//! `single-use studs` is a flag and a word; `stretch torque` are two fields that
+//! stand alone. `lube sealant` stays a field with its value.
+
+use crate::query::syntax::{
+    All, Bare, Filter, Item, Join, Leaf, Name, Part, Place, Read, Test, What,
+};
+use crate::record::{FieldKind, find_field};
+
+/// `filter` with such items taken apart.
+pub(super) fn filter(filter: &Filter) -> Filter {
+    let part = |part: &Part| Part { alternatives: part.alternatives.iter().map(all).collect() };
+    Filter { parts: filter.parts.iter().map(part).collect() }
+}
+
+fn all(all: &All) -> All {
+    let mut items: Vec<Item> = Vec::with_capacity(all.items.len());
+    for item in &all.items {
+        let item = match &item.what {
+            What::Group(inner) => Item { what: What::Group(filter(inner)), ..item.clone() },
+            _ => item.clone(),
+        };
+        push(&mut items, item);
+    }
+    All { items }
+}
+
+/// Adds `item`, joined to a field before it that stands alone and takes it,
+/// and taken apart where its own field does not take its value.
+fn push(items: &mut Vec<Item>, item: Item) {
+    if let Some(joined) = items.last().and_then(|before| joined(before, &item)) {
+        items.pop();
+        return push(items, joined);
+    }
+    let What::Test(Test::Is { field, value }) = &item.what else { return items.push(item) };
+    if takes(&field.text, value) {
+        return items.push(item);
+    }
+    let alone = Leaf { text: field.text.clone(), read: Read::Field, place: field.place };
+    let start = item.not.unwrap_or(field.place);
+    let rest = value.clone();
+    items.push(bare(item.join, item.not, alone, start.to(field.place)));
+    let place = rest.place;
+    items.push(bare(Join::Beside, None, rest, place));
+}
+
+fn bare(join: Join, not: Option<Place>, leaf: Leaf, place: Place) -> Item {
+    Item { join, not, what: What::Bare(Bare::Value(leaf)), place }
+}
+
+/// A field that came to stand alone, with the value after it: `snug` and
+/// `20 lb-ft` of `blind snug 20 lb-ft`.
+fn joined(before: &Item, item: &Item) -> Option<Item> {
+    let What::Bare(Bare::Value(field)) = &before.what else { return None };
+    let What::Bare(Bare::Value(value)) = &item.what else { return None };
+    let beside = item.join == Join::Beside && item.not.is_none();
+    if field.read != Read::Field || !beside || !takes(&field.text, value) {
+        return None;
+    }
+    let name = Name { text: field.text.clone(), place: field.place };
+    let what = What::Test(Test::Is { field: name, value: value.clone() });
+    Some(Item { what, place: before.place.to(item.place), ..before.clone() })
+}
+
+/// Whether a field of that name can have this value, right or wrong: a flag has
+/// none, and a measure is never the name of another field.
+fn takes(field: &str, value: &Leaf) -> bool {
+    match find_field(field).map(|field| field.kind) {
+        Some(FieldKind::Flag) => false,
+        Some(FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number | FieldKind::Thread) => {
+            value.read != Read::Field
+        }
+        _ => true,
+    }
+}

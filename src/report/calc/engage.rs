@@ -1,0 +1,227 @@
+//! `calc engage`: how long a thread must be engaged so that it does not strip.
+
+use crate::mechanics::{RULES_OF_THUMB, RuleOfThumb, Strips, ThreadPair};
+use crate::quantity::{Area, Force, Length, Stated};
+use crate::report::calc::Page;
+use crate::report::calc::figure::Figure;
+use crate::report::figures::short;
+use crate::report::json::Json;
+use crate::report::lay::tied;
+use crate::report::working::{Measured, Step, formulas};
+use crate::thread::Thread;
+
+/// What one engagement holds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Engaged {
+    /// The length.
+    pub length: Stated<Length>,
+    /// Shear area of the bolt's thread.
+    pub external: Area,
+    /// Shear area of the hole's thread.
+    pub internal: Area,
+    /// Load at which the weaker one strips, and which that is.
+    pub strips_at: (Force, Strips),
+}
+
+/// A thread pair worked out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EngageSum {
+    /// The thread.
+    pub thread: Thread,
+    /// Sizes and strengths.
+    pub pair: ThreadPair,
+    /// Stress area of the bolt.
+    pub area: Area,
+    /// Engagement at which the bolt breaks before a thread strips.
+    pub breaks_first: (Length, Strips),
+    /// The engagement that was asked about.
+    pub engaged: Option<Engaged>,
+    /// A clamp, with the engagement that strips under it.
+    pub clamp: Option<(Stated<Force>, Length)>,
+    /// Rule of thumb of the hole's material; all where it is not stated.
+    pub material: Option<String>,
+    /// What was assumed.
+    pub assumed: Vec<String>,
+}
+
+/// What the rules of thumb stand on.
+const NO_SOURCE: &str = "common practice, no source";
+
+/// Where the sum holds.
+const STATIC_LOAD: &str = "Static load, full thread form. A wire insert has its maker's table; a \
+                           hot casting holds less.";
+
+fn which(strips: Strips) -> &'static str {
+    match strips {
+        Strips::External => "thread of the bolt",
+        Strips::Internal => "thread of the hole",
+    }
+}
+
+impl EngageSum {
+    /// The page.
+    pub fn page(&self) -> Page {
+        let is_inch = self.thread.tpi().is_some();
+        let mut page = Page::new(format!("{}  engagement", self.thread), is_inch);
+        page.put(Figure::hidden("thread", self.thread.to_string()));
+        let (length, strips) = self.breaks_first;
+        let diameters = short(length / self.thread.nominal(), 3);
+        let text = format!("{diameters} d: from here on the bolt breaks before a thread strips");
+        page.put(Figure::of("bolt_breaks_first", "engage at least", length).fine(3).remark(text));
+        page.put(Figure::words("would_strip", "below that strips", Some(which(strips).to_owned())));
+        self.engaged(&mut page);
+        self.clamped(&mut page);
+        page.put(Figure::of("breaking_load", "bolt breaks at", self.breaking()).fine(3));
+        self.sizes(&mut page);
+        self.rules(&mut page);
+        page.assumed.clone_from(&self.assumed);
+        page.warnings.push(STATIC_LOAD.to_owned());
+        self.steps(&mut page);
+        page
+    }
+
+    fn breaking(&self) -> Force {
+        self.pair.external_tensile * self.area
+    }
+
+    fn engaged(&self, page: &mut Page) {
+        let engaged = self.engaged;
+        page.put(
+            Figure::maybe_given("engagement", "engaged", engaged.map(|e| e.length)).if_known(),
+        );
+        let load = Figure::maybe("strip_load", "strips at", engaged.map(|e| e.strips_at.0));
+        page.put(match engaged {
+            Some(engaged) => load.fine(3).remark(which(engaged.strips_at.1)),
+            None => load.unshown(),
+        });
+        let word = engaged.map(|engaged| which(engaged.strips_at.1).to_owned());
+        page.put(Figure::words("strips", "", word).unshown());
+        let (external, internal) = (engaged.map(|e| e.external), engaged.map(|e| e.internal));
+        page.put(Figure::maybe("external_strip_area", "bolt's shear area", external).if_known());
+        page.put(Figure::maybe("internal_strip_area", "hole's shear area", internal).if_known());
+        if let Some(engaged) = engaged
+            && engaged.strips_at.0 < self.breaking()
+        {
+            page.warnings.push(format!(
+                "strips before the bolt breaks: the {} gives first",
+                which(engaged.strips_at.1)
+            ));
+        }
+    }
+
+    fn clamped(&self, page: &mut Page) {
+        let clamp = self.clamp.map(|(clamp, _)| clamp);
+        page.put(Figure::maybe_given("clamp", "clamp", clamp).if_known());
+        let length = self.clamp.map(|(_, length)| length);
+        let least = Figure::maybe("strips_under_clamp", "strips under it", length).fine(3);
+        page.put(least.remark("engaged: more than this is needed").if_known());
+        if let Some(((clamp, _), engaged)) = self.clamp.zip(self.engaged) {
+            let factor = engaged.strips_at.0 / clamp.value();
+            page.put(Figure::number("strip_factor", "strip load / clamp", Some(factor), 3));
+            if factor <= 1.0 {
+                page.warnings.insert(0, "STRIPS under this clamp".to_owned());
+            }
+        }
+    }
+
+    fn sizes(&self, page: &mut Page) {
+        let pair = &self.pair;
+        page.put(Figure::of("tensile", "tensile of bolt", pair.external_tensile).fine(4));
+        page.put(Figure::of("hole_tensile", "tensile of hole", pair.internal_tensile).fine(4));
+        let share =
+            Figure::number("shear_share", "shear / tensile", Some(pair.shear_share.value()), 2);
+        page.put(share);
+        page.put(Figure::of("stress_area", "", self.area).unshown());
+        let basis = if pair.limits.basic {
+            "basic sizes, no tolerance: the areas come out high"
+        } else {
+            "least metal of the limits given"
+        };
+        page.put(Figure::words("sizes", "sizes", Some(basis.to_owned())));
+    }
+
+    fn rules(&self, page: &mut Page) {
+        let fits =
+            |rule: &&RuleOfThumb| self.material.as_deref().is_none_or(|m| m == rule.material);
+        let rules: Vec<&RuleOfThumb> = RULES_OF_THUMB.iter().filter(fits).collect();
+        let diameter = self.thread.nominal();
+        let json = rules.iter().map(|rule| {
+            Json::object(vec![
+                ("material", rule.material.into()),
+                ("from_diameters", rule.from.into()),
+                ("to_diameters", rule.to.into()),
+                ("from_mm", (diameter * rule.from).mm().into()),
+                ("to_mm", (diameter * rule.to).mm().into()),
+                ("basis", NO_SOURCE.into()),
+            ])
+        });
+        page.put(Figure::hidden("rule_of_thumb", Json::List(json.collect())));
+        let one = |rule: &&RuleOfThumb| {
+            let number = |value: f64| short(value, 3);
+            let range = if rule.from == rule.to {
+                number(rule.from)
+            } else {
+                format!("{}–{}", number(rule.from), number(rule.to))
+            };
+            tied(&format!("{} {range} d", rule.material))
+        };
+        let text: Vec<String> = rules.iter().map(one).collect();
+        page.put(Figure::on_page("rule of thumb", format!("{} ({NO_SOURCE})", text.join(", "))));
+    }
+
+    fn steps(&self, page: &mut Page) {
+        let limits = &self.pair.limits;
+        let half = limits.flank_angle / 2.0;
+        // One millimetre engaged, unless a length was given.
+        let one = Length::from_mm(1.0);
+        let length = self.engaged.map_or(one, |engaged| engaged.length.value());
+        let said = if self.engaged.is_some() { "engaged" } else { "for each millimetre" };
+        let external = limits.external_area(length);
+        let internal = limits.internal_area(length);
+        let step = |title, formula| {
+            Step::new(title, formula)
+                .with("Le", length, said)
+                .with("P", limits.pitch, "pitch")
+                .with("β", half, "half the flank angle")
+        };
+        if let Ok(area) = external {
+            let step = step("shear area of the bolt's thread", &formulas::STRIP_EXTERNAL)
+                .with("Kn", limits.internal_minor, "minor diameter of the hole's thread")
+                .with("Es", limits.external_pitch, "pitch diameter of the bolt");
+            page.working.step(step.gives("As", area));
+        }
+        if let Ok(area) = internal {
+            let step = step("shear area of the hole's thread", &formulas::STRIP_INTERNAL)
+                .with("Ds", limits.external_major, "major diameter of the bolt")
+                .with("En", limits.internal_pitch, "pitch diameter of the hole's thread");
+            page.working.step(step.gives("An", area));
+        }
+        self.load_steps(length, page);
+    }
+
+    fn load_steps(&self, length: Length, page: &mut Page) {
+        let pair = &self.pair;
+        if let Ok((load, strips)) = pair.strip_load(length) {
+            let step = Step::new("strip load", &formulas::STRIP_LOAD)
+                .with("s", Measured::share(pair.shear_share.value()), "shear over tensile strength")
+                .with("Rb", pair.external_tensile, "tensile of the bolt")
+                .with(
+                    "Rh",
+                    pair.internal_tensile,
+                    format!("tensile of the hole; weaker: {}", which(strips)),
+                );
+            page.working.step(step.gives("F", load));
+        }
+        let step = Step::new("load that breaks the bolt", &formulas::BREAKING)
+            .with("Rb", pair.external_tensile, "tensile of the bolt")
+            .with("A", self.area, "stress area");
+        page.working.step(step.gives("F", self.breaking()));
+        let step = Step::new("engagement at which the bolt breaks first", &formulas::ENGAGEMENT)
+            .with("F", self.breaking(), "load that breaks the bolt");
+        page.working.step(step.gives("Le", self.breaks_first.0));
+        if let Some((clamp, strips_under)) = self.clamp {
+            let step = Step::new("engagement that strips under the clamp", &formulas::ENGAGEMENT);
+            page.working.step(step.with("F", clamp, "as given").gives("Le", strips_under));
+        }
+    }
+}

@@ -1,0 +1,284 @@
+//! One figure of a page: its key in JSON, its name on the page, its value.
+
+use crate::mechanics::Stiffness;
+use crate::quantity::{Dimension, Kind, Stated, Unit, find_unit};
+use crate::query::run::UnitsWanted;
+use crate::record::{Clamp, NOT_STATED};
+use crate::report::figures::{clamp_figures, figure, joined, per_cent, short};
+use crate::report::json::Json;
+use crate::report::lay::tied;
+use crate::report::units::{habit, units_for};
+
+/// A value before it is drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Amount {
+    /// Not stated, or not known.
+    Nothing,
+    /// A quantity in base units; the unit and text as written where it was
+    /// given, and how many figures it has where the usual rounding is too
+    /// coarse.
+    Measure { dimension: Dimension, base: f64, given: Option<Given>, figures: Option<i32> },
+    /// A clamp with its band.
+    Band(Clamp),
+    /// Force per length.
+    Stiffness(Stiffness),
+    /// A share of 1, shown in per cent.
+    Share(f64),
+    /// A plain number with this many figures.
+    Number(f64, i32),
+    /// Words.
+    Words(String),
+    /// Anything else a program reads.
+    Json(Json),
+}
+
+/// The unit that stands first, with the quantity as written in it if it was
+/// given so.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Given {
+    text: Option<String>,
+    unit: &'static Unit,
+}
+
+/// A figure of a page.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Figure {
+    key: String,
+    label: Option<&'static str>,
+    amount: Amount,
+    remark: Option<(&'static str, String)>,
+}
+
+/// The SI unit as suffix of a key.
+fn suffix(dimension: Dimension) -> &'static str {
+    match dimension {
+        Dimension::Torque => "_nm",
+        Dimension::Force => "_n",
+        Dimension::Length => "_mm",
+        Dimension::Stress => "_mpa",
+        Dimension::Area => "_mm2",
+        Dimension::Angle => "_deg",
+        Dimension::TemperatureDifference => "_k",
+        Dimension::Ratio => "",
+    }
+}
+
+impl Figure {
+    fn new(key: impl Into<String>, label: &'static str, amount: Amount) -> Self {
+        Self { key: key.into(), label: Some(label), amount, remark: None }
+    }
+
+    /// A computed quantity; `name` is its key without the unit.
+    pub(crate) fn of<K: Kind>(name: &str, label: &'static str, value: K) -> Self {
+        Self::maybe(name, label, Some(value))
+    }
+
+    /// A quantity that may not be known.
+    pub(crate) fn maybe<K: Kind>(name: &str, label: &'static str, value: Option<K>) -> Self {
+        let key = format!("{name}{}", suffix(K::DIMENSION));
+        let measure = |value: K| Amount::Measure {
+            dimension: K::DIMENSION,
+            base: value.base(),
+            given: None,
+            figures: None,
+        };
+        Self::new(key, label, value.map_or(Amount::Nothing, measure))
+    }
+
+    /// A quantity as it was given.
+    pub(crate) fn given<K: Kind>(name: &str, label: &'static str, value: Stated<K>) -> Self {
+        let mut figure = Self::of(name, label, value.value());
+        if let Amount::Measure { given, .. } = &mut figure.amount {
+            *given = Some(Given { text: Some(value.to_string()), unit: value.written().unit });
+        }
+        figure
+    }
+
+    /// As [`Self::given`], where it was given at all.
+    pub(crate) fn maybe_given<K: Kind>(
+        name: &str,
+        label: &'static str,
+        value: Option<Stated<K>>,
+    ) -> Self {
+        match value {
+            Some(value) => Self::given(name, label, value),
+            None => Self::maybe::<K>(name, label, None),
+        }
+    }
+
+    /// A share of 1.
+    pub(crate) fn share(key: &str, label: &'static str, value: Option<f64>) -> Self {
+        Self::new(key, label, value.map_or(Amount::Nothing, Amount::Share))
+    }
+
+    /// A plain number with this many figures.
+    pub(crate) fn number(key: &str, label: &'static str, value: Option<f64>, figures: i32) -> Self {
+        let number = |value| Amount::Number(value, figures);
+        Self::new(key, label, value.map_or(Amount::Nothing, number))
+    }
+
+    /// A stiffness.
+    pub(crate) fn stiffness(name: &str, label: &'static str, value: Stiffness) -> Self {
+        Self::new(format!("{name}_n_per_mm"), label, Amount::Stiffness(value))
+    }
+
+    /// Words.
+    pub(crate) fn words(key: &str, label: &'static str, text: Option<String>) -> Self {
+        Self::new(key, label, text.map_or(Amount::Nothing, Amount::Words))
+    }
+
+    /// Words that only the page shows.
+    pub(crate) fn on_page(label: &'static str, text: impl Into<String>) -> Self {
+        Self::new("", label, Amount::Words(text.into()))
+    }
+
+    /// A clamp with its band; three keys.
+    pub(crate) fn band(label: &'static str, clamp: Option<Clamp>) -> Self {
+        Self::new("clamp_n", label, clamp.map_or(Amount::Nothing, Amount::Band))
+    }
+
+    /// Something that only a program reads.
+    pub(crate) fn hidden(key: &str, value: impl Into<Json>) -> Self {
+        Self { key: key.to_owned(), label: None, amount: Amount::Json(value.into()), remark: None }
+    }
+
+    /// With this unit first.
+    pub(crate) fn in_unit(mut self, unit: &'static Unit) -> Self {
+        if let Amount::Measure { given, .. } = &mut self.amount {
+            *given = Some(Given { text: None, unit });
+        }
+        self
+    }
+
+    /// With a remark behind the value, after a comma.
+    pub(crate) fn remark(mut self, text: impl Into<String>) -> Self {
+        self.remark = Some((", ", text.into()));
+        self
+    }
+
+    /// With words that go on from the value: `75 %` `of yield`.
+    pub(crate) fn going_on(mut self, text: impl Into<String>) -> Self {
+        self.remark = Some((" ", text.into()));
+        self
+    }
+
+    /// With `figures` significant figures on the page.
+    pub(crate) fn fine(mut self, wanted: i32) -> Self {
+        if let Amount::Measure { figures, .. } = &mut self.amount {
+            *figures = Some(wanted);
+        }
+        self
+    }
+
+    /// On the page only where it is known; a program reads null.
+    pub(crate) fn if_known(self) -> Self {
+        if self.amount == Amount::Nothing { self.unshown() } else { self }
+    }
+
+    /// Only for a program, not on the page.
+    pub(crate) fn unshown(mut self) -> Self {
+        self.label = None;
+        self
+    }
+
+    /// Name and value as drawn; None for what only a program reads.
+    pub(crate) fn drawn(&self, wanted: &UnitsWanted, inch: bool) -> Option<(&'static str, String)> {
+        let label = self.label?;
+        let mut text = self.amount.text(wanted, inch);
+        if let Some((between, remark)) = &self.remark {
+            text = match self.amount {
+                Amount::Nothing => remark.clone(),
+                _ => format!("{text}{between}{remark}"),
+            };
+        }
+        Some((label, text))
+    }
+
+    /// Adds its keys to an object.
+    pub(crate) fn put(&self, json: &mut Json) {
+        match &self.amount {
+            _ if self.key.is_empty() => {}
+            Amount::Band(clamp) => {
+                json.add("clamp_n", clamp.nominal.n().into());
+                json.add("clamp_low_n", clamp.low.n().into());
+                json.add("clamp_high_n", clamp.high.n().into());
+            }
+            amount => json.add(self.key.clone(), amount.json()),
+        }
+    }
+}
+
+impl Amount {
+    fn json(&self) -> Json {
+        match self {
+            Self::Nothing => Json::Null,
+            Self::Measure { base, .. } => (*base).into(),
+            Self::Band(clamp) => clamp.nominal.n().into(),
+            Self::Stiffness(stiffness) => stiffness.n_per_mm().into(),
+            Self::Share(value) | Self::Number(value, _) => (*value).into(),
+            Self::Words(text) => text.into(),
+            Self::Json(json) => json.clone(),
+        }
+    }
+
+    fn text(&self, wanted: &UnitsWanted, inch: bool) -> String {
+        match self {
+            Self::Nothing => NOT_STATED.to_owned(),
+            Self::Measure { dimension, base, given, figures } => {
+                let units = in_units(wanted, *dimension, given.as_ref().map(|g| g.unit), inch);
+                let one = |unit: &&'static Unit| match given {
+                    Some(Given { text: Some(text), unit: written }) if written == unit => {
+                        text.clone()
+                    }
+                    _ => measured(*dimension, *base, *figures, unit),
+                };
+                let shown: Vec<String> = units.iter().map(one).map(|text| tied(&text)).collect();
+                shown.join(" / ")
+            }
+            Self::Band(clamp) => {
+                let units = in_units(wanted, Dimension::Force, None, inch);
+                let one = |unit: &&'static Unit| {
+                    tied(&format!("{} {}", clamp_figures(*clamp, unit), unit.symbol))
+                };
+                units.iter().map(one).collect::<Vec<_>>().join(" / ")
+            }
+            Self::Stiffness(stiffness) => stiffness_text(*stiffness, inch),
+            Self::Share(share) => tied(&format!("{} %", per_cent(*share))),
+            Self::Number(number, figures) => short(*number, *figures),
+            Self::Words(text) => text.clone(),
+            Self::Json(json) => json.to_string(),
+        }
+    }
+}
+
+/// The units for a value: the given one first, else the habit of the thread's
+/// family, with its counterpart.
+fn in_units(
+    wanted: &UnitsWanted,
+    dimension: Dimension,
+    given: Option<&'static Unit>,
+    inch: bool,
+) -> Vec<&'static Unit> {
+    use crate::quantity::System;
+    let system = if inch { System::Inch } else { System::Metric };
+    units_for(wanted, dimension, given.or_else(|| habit(system, dimension)))
+}
+
+/// A number of base units in `unit`, rounded, signed.
+fn measured(dimension: Dimension, base: f64, figures: Option<i32>, unit: &Unit) -> String {
+    let sign = if base < 0.0 { "−" } else { "" };
+    let number = match figures {
+        Some(figures) => short(base.abs() / unit.factor, figures),
+        None => figure(dimension, base.abs(), unit),
+    };
+    joined(&format!("{sign}{number}"), unit)
+}
+
+fn stiffness_text(stiffness: Stiffness, inch: bool) -> String {
+    let per_mm = stiffness.n_per_mm();
+    let metric = format!("{} kN/mm", short(per_mm / 1000.0, 3));
+    let kip = find_unit("kip").map_or(1.0, |unit| unit.factor);
+    let pounds = format!("{} kip/in", short(per_mm * 25.4 / kip, 3));
+    let both = if inch { [pounds, metric] } else { [metric, pounds] };
+    both.map(|text| tied(&text)).join(" / ")
+}

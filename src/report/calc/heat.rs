@@ -1,0 +1,116 @@
+//! `calc heat`: what warmth does to a clamp.
+
+use crate::mechanics::Warmed;
+use crate::quantity::{Force, Stated};
+use crate::report::calc::Page;
+use crate::report::calc::figure::Figure;
+use crate::report::calc::joint::JointSum;
+use crate::report::json::Json;
+use crate::report::lay::tied;
+use crate::report::working::{Measured, Step, formulas};
+
+/// A length that is warmed, with what it is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Warm {
+    /// Length, expansion (the middle of its range), rise.
+    pub warmed: Warmed,
+    /// The material or the figure given, with its source.
+    pub is: String,
+}
+
+/// A joint that is warmed or cooled.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeatSum {
+    /// Bolt and parts.
+    pub joint: JointSum,
+    /// The clamped parts.
+    pub parts: Vec<Warm>,
+    /// The bolt between the faces.
+    pub bolt: Vec<Warm>,
+    /// The change, with the middle of each range of expansion.
+    pub change: Force,
+    /// The change at the ends of the ranges; none where there is no range.
+    pub range: Option<[Force; 2]>,
+    /// The clamp when tightened.
+    pub cold: Option<Stated<Force>>,
+    /// The clamp afterwards; none where the cold one is not stated.
+    pub warm: Option<Force>,
+    /// The joint comes loose.
+    pub is_loose: bool,
+    /// Inch units stand first.
+    pub is_inch: bool,
+}
+
+impl HeatSum {
+    /// The page.
+    pub fn page(&self) -> Page {
+        let mut page = Page::new("clamp and temperature", self.is_inch);
+        let word = if self.change.n() < 0.0 { "a loss" } else { "a gain" };
+        page.put(Figure::of("clamp_change", "clamp changes by", self.change).remark(word));
+        let [low, high] = self.range.map_or([None, None], |ends| ends.map(Some));
+        page.put(Figure::maybe("clamp_change_low", "at the least", low).if_known());
+        page.put(Figure::maybe("clamp_change_high", "at the most", high).if_known());
+        page.put(Figure::maybe_given("clamp_cold", "clamp as tightened", self.cold));
+        let warm = self.warm.filter(|_| !self.is_loose);
+        page.put(Figure::maybe("clamp_warm", "clamp then", warm).fine(3).if_known());
+        page.put(Figure::hidden("parts", warmed_json(&self.parts)));
+        page.put(Figure::hidden("bolt", warmed_json(&self.bolt)));
+        for (label, all) in [("parts grow", &self.parts), ("bolt grows", &self.bolt)] {
+            for warm in all {
+                page.put(Figure::on_page(label, warm.in_words()));
+            }
+        }
+        self.joint.figures(&mut page);
+        if self.is_loose {
+            page.warnings.push("LOOSE: nothing of the clamp is left".to_owned());
+        }
+        page.warnings
+            .push("Elastic, moduli as when cold, no creep of gasket or casting.".to_owned());
+        self.joint.steps(&mut page.working);
+        page.working.step(self.step());
+        page
+    }
+
+    fn step(&self) -> Step {
+        let mut step = Step::new("change of the clamp", &formulas::HEAT).with(
+            "k",
+            self.joint.joint.together(),
+            "bolt and parts together",
+        );
+        for (all, [alpha, length, rise]) in
+            [(&self.parts, ["αj", "Lj", "ΔTj"]), (&self.bolt, ["αb", "Lb", "ΔTb"])]
+        {
+            for Warm { warmed, is } in all {
+                step = step
+                    .with(alpha, warmed.expansion, is.clone())
+                    .with(length, warmed.length, "")
+                    .with(rise, warmed.rise, "warmer than when tightened");
+            }
+        }
+        step.gives("ΔF", self.change)
+    }
+}
+
+impl Warm {
+    /// `90 mm, +80 K, 22.75·10⁻⁶/K: aluminium; …`.
+    fn in_words(&self) -> String {
+        let Warmed { length, expansion, rise } = self.warmed;
+        let [length, expansion, size] =
+            [Measured::of(length), expansion.into(), Measured::number(rise.k().abs())];
+        let sign = if rise.k() < 0.0 { "−" } else { "+" };
+        let figures = [length.text, format!("{sign}{} K", size.text), expansion.text];
+        format!("{}: {}", figures.map(|text| tied(&text)).join(", "), self.is)
+    }
+}
+
+fn warmed_json(all: &[Warm]) -> Json {
+    let one = |Warm { warmed, is }: &Warm| {
+        Json::object(vec![
+            ("is", is.into()),
+            ("length_mm", warmed.length.mm().into()),
+            ("expansion_per_k", warmed.expansion.per_k().into()),
+            ("rise_k", warmed.rise.k().into()),
+        ])
+    };
+    Json::List(all.iter().map(one).collect())
+}

@@ -1,0 +1,101 @@
+//! `calc turn`: the clamp that a turn of the nut adds, and the turn for a clamp.
+
+use crate::quantity::{Angle, Force, Length, Stated};
+use crate::report::calc::Page;
+use crate::report::calc::figure::Figure;
+use crate::report::calc::joint::JointSum;
+use crate::report::calc::stretch::Nearness;
+use crate::report::working::{Step, formulas};
+use crate::thread::Thread;
+
+/// What was given.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum TurnAim {
+    /// A turn, to find the clamp.
+    Turn(Stated<Angle>),
+    /// A clamp to add, to find the turn.
+    Clamp(Stated<Force>),
+}
+
+/// A turn from snug on a known joint.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TurnSum {
+    /// The thread.
+    pub thread: Thread,
+    /// Bolt and parts.
+    pub joint: JointSum,
+    /// What was given.
+    pub aim: TurnAim,
+    /// The turn.
+    pub turn: Angle,
+    /// The clamp that it adds.
+    pub added: Force,
+    /// The clamp at snug, if it is known.
+    pub snug: Option<Stated<Force>>,
+    /// How near its strength the bolt comes, snug included.
+    pub near: Nearness,
+}
+
+impl TurnSum {
+    /// The page.
+    pub fn page(&self) -> Page {
+        let mut page =
+            Page::new(format!("{}  turn from snug", self.thread), self.thread.tpi().is_some());
+        page.put(Figure::hidden("thread", self.thread.to_string()));
+        let (turn, added) = match self.aim {
+            TurnAim::Turn(given) => (
+                Figure::given("turn", "turn", given),
+                Figure::of("added_clamp", "adds", self.added).fine(3),
+            ),
+            TurnAim::Clamp(given) => {
+                (Figure::of("turn", "turn", self.turn), Figure::given("added_clamp", "adds", given))
+            }
+        };
+        page.put(turn);
+        page.put(added);
+        page.put(Figure::maybe_given("snug_clamp", "clamp at snug", self.snug));
+        let total = self.snug.map(|snug| snug.value() + self.added);
+        page.put(Figure::maybe("clamp", "clamp", total).fine(3).if_known());
+        self.near.figures(&mut page);
+        self.advances(&mut page);
+        self.joint.figures(&mut page);
+        self.near.warnings(&mut page);
+        page.warnings.push(
+            "Elastic, faces closed at snug. An angle is never turned back into a torque."
+                .to_owned(),
+        );
+        if self.snug.is_none() {
+            page.warnings.push("The clamp at snug comes on top: it is not stated.".to_owned());
+        }
+        self.joint.steps(&mut page.working);
+        page.working.step(self.step());
+        page
+    }
+
+    fn advances(&self, page: &mut Page) {
+        let pitch = self.thread.pitch().length();
+        let advance = pitch * (self.turn.deg() / 360.0);
+        let stretch: Length = advance * self.joint.joint.stretch_share().value();
+        page.put(Figure::of("advance", "nut advances", advance));
+        page.put(
+            Figure::of("stretch", "stretches bolt", stretch).remark("the rest squeezes the parts"),
+        );
+        page.put(Figure::of("pitch", "", pitch).unshown());
+    }
+
+    fn step(&self) -> Step {
+        let pitch = self.thread.pitch().length();
+        let together = self.joint.joint.together();
+        let step = |title, formula| {
+            Step::new(title, formula).with("P", pitch, "pitch").with("k", together, "together")
+        };
+        match self.aim {
+            TurnAim::Turn(given) => step("clamp of the turn", &formulas::CLAMP_OF_TURN)
+                .with("θ", given, "as given")
+                .gives("F", self.added),
+            TurnAim::Clamp(given) => step("turn of the clamp", &formulas::TURN_OF_CLAMP)
+                .with("F", given, "as given")
+                .gives("θ", self.turn),
+        }
+    }
+}

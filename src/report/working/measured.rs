@@ -1,0 +1,130 @@
+//! A value in the working: finer than a figure to be pulled, with its SI unit.
+
+use crate::mechanics::{Expansion, Stiffness};
+use crate::quantity::{Dimension, Kind, Stated, UNITS, Unit, counterpart};
+use crate::report::figures::short;
+use crate::report::json::Json;
+
+/// Significant figures of the working. A figure to be pulled is rounded to what
+/// it can promise; here the reader is to follow the sum.
+const FIGURES: i32 = 4;
+
+/// A value as the working shows it.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Measured {
+    /// In the base unit of its dimension.
+    base: f64,
+    /// The base unit; empty for a plain number.
+    unit: &'static str,
+    /// As shown, with its unit.
+    pub(crate) text: String,
+    /// The unit shown, where the other system has one too.
+    shown: Option<&'static Unit>,
+}
+
+/// The unit in which the working shows a dimension.
+fn shown_unit(dimension: Dimension) -> Option<&'static Unit> {
+    let symbol = match dimension {
+        Dimension::Torque => "N·m",
+        Dimension::Force => "kN",
+        Dimension::Length => "mm",
+        Dimension::Stress => "MPa",
+        Dimension::Area => "mm²",
+        Dimension::Angle => "°",
+        Dimension::TemperatureDifference => "K",
+        Dimension::Ratio => return None,
+    };
+    UNITS.iter().find(|unit| unit.symbol == symbol)
+}
+
+fn base_unit(dimension: Dimension) -> &'static str {
+    match dimension {
+        Dimension::Force => "N",
+        dimension => shown_unit(dimension).map_or("", |unit| unit.symbol),
+    }
+}
+
+/// A number with [`FIGURES`] significant figures, signed.
+pub(crate) fn plain(value: f64) -> String {
+    let sign = if value < 0.0 { "−" } else { "" };
+    format!("{sign}{}", short(value.abs(), FIGURES))
+}
+
+impl Measured {
+    /// A typed quantity.
+    pub(crate) fn of<K: Kind>(value: K) -> Self {
+        let (base, dimension) = (value.base(), K::DIMENSION);
+        let Some(unit) = shown_unit(dimension) else { return Self::number(base) };
+        let text = written(plain(base / unit.factor), unit);
+        Self { base, unit: base_unit(dimension), text, shown: Some(unit) }
+    }
+
+    /// A plain number.
+    pub(crate) fn number(value: f64) -> Self {
+        Self { base: value, unit: "", text: plain(value), shown: None }
+    }
+
+    /// A share, shown in per cent.
+    pub(crate) fn share(value: f64) -> Self {
+        Self { base: value, unit: "", text: format!("{} %", plain(value * 100.0)), shown: None }
+    }
+
+    /// The result with the unit of the other system behind it.
+    pub(crate) fn with_counterpart(&self) -> String {
+        let other = self.shown.map(|unit| (unit, counterpart(unit)));
+        match other.filter(|(unit, other)| unit != other) {
+            Some((_, other)) => {
+                format!("{} = {}", self.text, written(plain(self.base / other.factor), other))
+            }
+            None => self.text.clone(),
+        }
+    }
+
+    /// `{"symbol": …, "value": SI, "unit": …}`.
+    pub(crate) fn json(&self, name: &'static str) -> Json {
+        Json::object(vec![
+            ("symbol", name.into()),
+            ("value", self.base.into()),
+            ("unit", (!self.unit.is_empty()).then_some(self.unit).into()),
+        ])
+    }
+}
+
+fn written(number: String, unit: &Unit) -> String {
+    match unit.symbol {
+        close @ "°" => format!("{number}{close}"),
+        symbol => format!("{number} {symbol}"),
+    }
+}
+
+impl<K: Kind> From<K> for Measured {
+    fn from(value: K) -> Self {
+        Self::of(value)
+    }
+}
+
+impl<K: Kind> From<Stated<K>> for Measured {
+    fn from(value: Stated<K>) -> Self {
+        Self::of(value.value())
+    }
+}
+
+impl From<f64> for Measured {
+    fn from(value: f64) -> Self {
+        Self::number(value)
+    }
+}
+
+impl From<Stiffness> for Measured {
+    fn from(value: Stiffness) -> Self {
+        let text = format!("{} kN/mm", plain(value.n_per_mm() / 1000.0));
+        Self { base: value.n_per_mm(), unit: "N/mm", text, shown: None }
+    }
+}
+
+impl From<Expansion> for Measured {
+    fn from(value: Expansion) -> Self {
+        let text = format!("{}·10⁻⁶/K", plain(value.per_k() * 1e6));
+        Self { base: value.per_k(), unit: "1/K", text, shown: None }
+    }
+}

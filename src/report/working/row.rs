@@ -1,0 +1,294 @@
+//! The steps of one row of the book: friction, clamp and band.
+
+use crate::mechanics::{self, Form, Target};
+use crate::quantity::{Length, Ratio, Stated, Torque};
+use crate::record::{
+    Band, Basis, FormUsed, Friction, Lube, Lubes, Method, Row, Tables, WRENCH_TOLERANCE, best_form,
+    control, same_form,
+};
+use crate::report::lay::clean;
+use crate::report::working::formulas;
+use crate::report::working::measured::{Measured, plain};
+use crate::report::working::strength::{section_words, sections};
+use crate::report::working::{Step, Working};
+use crate::thread::Geometry;
+
+/// Everything that leads to the figures of `row`, its sections first unless
+/// they were `shown` already.
+pub(crate) fn row_working(row: &Row, tables: &Tables, shown: bool) -> Working {
+    let mut working = Working::default();
+    if let Some(reason) = &row.refused {
+        working.remark(format!("refused: {}", clean(reason)));
+        working.remark(
+            "A rule, not a sum: common practice of the trade. The sheet's own value for the lube, \
+             if there is one, goes before any of this.",
+        );
+        return working;
+    }
+    if !shown {
+        sections(&row.fastener, &row.derived, tables, &mut working);
+    }
+    if let Some(reason) = &row.derived.no_clamp {
+        working.remark(no_clamp(row.setting.method, reason));
+        return working;
+    }
+    let Some(known) = Known::of(row, tables) else { return working };
+    known.restated(tables, &mut working);
+    known.lever(&mut working);
+    known.clamp(&mut working);
+    known.band(&mut working);
+    known.shares_of_strength(&mut working);
+    known.combined(&mut working);
+    known.ratios(tables, &mut working);
+    working
+}
+
+/// What leads from `target` to the torque of `row`.
+pub(crate) fn target_working(row: &Row, target: Target, tables: &Tables) -> Working {
+    let mut working = Working::default();
+    sections(&row.fastener, &row.derived, tables, &mut working);
+    let Some(known) = Known::of(row, tables) else { return working };
+    known.lever(&mut working);
+    known.aimed(target, &mut working);
+    known.band(&mut working);
+    known.shares_of_strength(&mut working);
+    known.combined(&mut working);
+    working
+}
+
+fn no_clamp(method: Method, reason: &str) -> String {
+    match method {
+        Method::Torque => format!("no clamp: {}", clean(reason)),
+        Method::TorqueAngle | Method::Angle => {
+            "no clamp: an angle counts pitch and stiffness, not friction; `clampbook calc turn` \
+             needs the joint's lengths and materials"
+                .to_owned()
+        }
+        Method::Stretch => "no clamp: a stretch counts lengths and sections, not friction; \
+             `clampbook calc stretch` needs them"
+            .to_owned(),
+    }
+}
+
+/// A row with the form that gave its clamp.
+pub(crate) struct Known<'a> {
+    pub(crate) row: &'a Row,
+    pub(crate) lubes: Lubes<'a>,
+    pub(crate) friction: Friction,
+    pub(crate) geometry: Geometry,
+}
+
+/// `.12 (.09–.16)`, or the bare number where there is no range.
+pub(crate) fn factor_range(band: Band) -> String {
+    let factor = crate::report::figures::factor;
+    if band.low == band.high {
+        return factor(band.nominal);
+    }
+    format!("{} ({}–{})", factor(band.nominal), factor(band.low), factor(band.high))
+}
+
+/// What a factor of a lube is, with its range and source.
+pub(crate) fn of_lube(lube: &Lube, band: Band) -> String {
+    let range = if band.low == band.high {
+        "no range known".to_owned()
+    } else {
+        format!("range {} to {}", plain(band.low), plain(band.high))
+    };
+    let source = lube.source.as_deref().map_or_else(|| "source not stated".to_owned(), clean);
+    format!("{}; {range}; {source}", clean(&lube.name))
+}
+
+impl<'a> Known<'a> {
+    /// None where the row has no thread, no lube or no factor.
+    pub(crate) fn of(row: &'a Row, tables: &'a Tables) -> Option<Self> {
+        let geometry = row.fastener.thread.as_ref()?.geometry().ok()?;
+        let lubes = Lubes::of(&row.setting, tables).ok()?;
+        let from = row.restated.as_ref().and_then(|from| tables.lube(&from.from_lube));
+        // A restated torque stands in the form that both lubes have.
+        let friction = match from {
+            Some(from) => same_form(&row.fastener, Lubes::both(from), lubes)?[1],
+            None => best_form(&row.fastener, lubes).ok()?,
+        };
+        Some(Self { row, lubes, friction, geometry })
+    }
+
+    fn torque(&self) -> Option<Torque> {
+        self.row.setting.torque?.target()
+    }
+
+    /// The nominal form.
+    pub(crate) fn form(&self) -> &Form {
+        &self.friction.range.nominal
+    }
+
+    pub(crate) fn clamp_found(&self) -> Option<crate::quantity::Force> {
+        self.row.derived.clamp.map(|clamp| clamp.nominal)
+    }
+
+    /// The lever of the form, with the factors of the lubes.
+    pub(crate) fn lever(&self, working: &mut Working) {
+        let Ok(lever) = self.form().lever(&self.geometry) else { return };
+        let step = match *self.form() {
+            Form::Short { k } => self.short_lever(k),
+            Form::Long { thread, bearing, face } => self.long_lever(thread, bearing, face),
+        };
+        working.step(step.gives("l", lever));
+        if self.friction.used == FormUsed::Long {
+            let k = lever / self.geometry.major;
+            let step = Step::new("equivalent nut factor", &formulas::EQUIVALENT_K).with(
+                "d",
+                self.geometry.major,
+                "major diameter",
+            );
+            working.step(step.gives("K", k));
+        }
+    }
+
+    fn short_lever(&self, k: Ratio) -> Step {
+        let lube = self.lubes.thread;
+        let is = lube.k.map(|band| of_lube(lube, band)).unwrap_or_default();
+        Step::new("torque per clamp, short form", &formulas::SHORT_LEVER).with("K", k, is).with(
+            "d",
+            self.geometry.major,
+            "major diameter",
+        )
+    }
+
+    fn long_lever(&self, thread: Ratio, face_mu: Ratio, face: mechanics::Bearing) -> Step {
+        let (geometry, lubes) = (&self.geometry, &self.lubes);
+        let is = |lube: &Lube, band: Option<Band>| band.map(|band| of_lube(lube, band));
+        let assumed = |of: &str| match self.friction.assumed {
+            Some(assumed) => format!("{of}, ASSUMED: {assumed}"),
+            None => format!("{of}, as stated"),
+        };
+        Step::new("torque per clamp, long form", &formulas::LONG_LEVER)
+            .with("P", geometry.pitch, "pitch")
+            .with("d2", geometry.pitch_diameter, "pitch diameter")
+            .with("β", geometry.flank_angle / 2.0, "half the flank angle")
+            .with("μt", thread, is(lubes.thread, lubes.thread.mu_thread).unwrap_or_default())
+            .with("μb", face_mu, is(lubes.face, lubes.face.mu_bearing).unwrap_or_default())
+            .with("Do", face.outer, assumed("outer diameter of the face"))
+            .with("Dh", face.hole, assumed("hole under it"))
+    }
+
+    /// The clamp of the torque.
+    fn clamp(&self, working: &mut Working) {
+        let Some((torque, clamp)) = self.torque().zip(self.clamp_found()) else { return };
+        let effective = self.less_prevailing(torque, working);
+        let setting = &self.row.setting;
+        let said =
+            match (setting.torque.map(|torque| torque.low() == Some(torque.high())), setting.basis)
+            {
+                (_, Basis::Computed) => "computed".to_owned(),
+                (Some(false), basis) => format!("{basis}: the middle of {}", setting.in_words()),
+                (_, basis) => format!("{basis}: {}", setting.in_words()),
+            };
+        let step = Step::new("clamp of the torque", &formulas::CLAMP).with("T", effective, said);
+        let Ok(lever) = self.form().lever(&self.geometry) else { return };
+        working.step(step.with("l", lever, "").gives("F", clamp));
+    }
+
+    /// The clamp that reaches `target`, and its torque.
+    fn aimed(&self, target: Target, working: &mut Working) {
+        let derived = &self.row.derived;
+        let Some((torque, clamp)) = self.torque().zip(self.clamp_found()) else { return };
+        let weakest = derived.area.map(|area| (area, section_words(derived)));
+        let turned = (self.geometry.stress_area, "stress area of the thread that turns".to_owned());
+        let (share, formula, symbol, strength, section) = match target {
+            Target::OfProof(share) => (share, &formulas::AT_PROOF, "Sp", derived.proof, weakest),
+            Target::OfYield(share) => (share, &formulas::AT_YIELD, "Sy", derived.yield_, weakest),
+            Target::Combined(share) => {
+                (share, &formulas::AT_COMBINED, "Sy", derived.yield_, Some(turned))
+            }
+            Target::Clamp(_) => {
+                let step = Step::new("torque of the clamp", &formulas::TORQUE);
+                working
+                    .step(self.lever_of(step.with("F", clamp, "as asked for")).gives("T", torque));
+                return;
+            }
+        };
+        let Some((strength, (area, section))) = strength.zip(section) else { return };
+        let mut step = Step::new("clamp of the target", formula)
+            .with("f", Measured::share(share.value()), "the target")
+            .with(symbol, strength, "")
+            .with("A", area, section);
+        if let (Target::Combined(_), Ok(Some(lever))) =
+            (target, self.form().twisting_lever(&self.geometry))
+        {
+            step = step.with("lt", lever, "the thread's part of the lever");
+        }
+        working.step(step.gives("F", clamp));
+        let step = Step::new("torque of the clamp", &formulas::TORQUE).with("F", clamp, "clamp");
+        working.step(self.lever_of(step).gives("T", torque));
+    }
+
+    fn lever_of(&self, step: Step) -> Step {
+        match self.form().lever(&self.geometry) {
+            Ok(lever) => step.with("l", lever, "torque per clamp"),
+            Err(_) => step,
+        }
+    }
+
+    /// The torque that clamps, where the listed one includes a locking thread.
+    fn less_prevailing(&self, torque: Torque, working: &mut Working) -> Torque {
+        let Some(clamp) = self.clamp_found() else { return torque };
+        let fastener = &self.row.fastener;
+        let effective = self.form().torque(&self.geometry, clamp).unwrap_or(torque);
+        let Some(running) = fastener.prevailing.filter(|_| torque.nm() - effective.nm() > 1e-9)
+        else {
+            return torque;
+        };
+        let step = Step::new("torque that clamps", &formulas::LESS_PREVAILING)
+            .with("Tsheet", torque, self.row.setting.in_words())
+            .with("Tprev", running, "prevailing torque, included in it");
+        working.step(step.gives("T", effective));
+        effective
+    }
+
+    /// The band, by the range of friction or by the scatter of the method.
+    pub(crate) fn band(&self, working: &mut Working) {
+        let Some(clamp) = self.row.derived.clamp else { return };
+        let setting = &self.row.setting;
+        let has_range = self.friction.range.low != self.friction.range.high;
+        if setting.basis != Basis::Computed || !has_range {
+            let row = control(self.lubes).scatter();
+            let why = match setting.basis {
+                Basis::Computed => "no range of friction is known: the scatter of the method",
+                _ => "scatter of a torque pulled by wrench",
+            };
+            let step = Step::new("band of the clamp", &formulas::BAND_METHOD)
+                .source(row.source)
+                .with("Γ", Measured::share(row.either_side), why)
+                .with("Flow", clamp.low, "low end");
+            working.step(step.gives("Fhigh", clamp.high));
+            return;
+        }
+        let lever = |form: &Form| form.lever(&self.geometry).unwrap_or(Length::from_mm(f64::NAN));
+        let wrench = setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
+        let is = match setting.tolerance {
+            Some(_) => "tolerance of the wrench, as given",
+            None => "tolerance of the wrench, ISO 6789 (figure from memory)",
+        };
+        let step = Step::new("band of the clamp", &formulas::BAND_FRICTION)
+            .with("llow", lever(&self.friction.range.low), "lever at least friction")
+            .with("lhigh", lever(&self.friction.range.high), "lever at most friction")
+            .with("w", Measured::share(wrench.value()), is)
+            .with("Flow", clamp.low, "low end");
+        working.step(step.gives("Fhigh", clamp.high));
+    }
+}
+
+/// Words for how `row` came by its band: `range of friction and wrench ±4 %`.
+pub(crate) fn band_words(row: &Row, tables: &Tables) -> Option<String> {
+    row.derived.clamp?;
+    let known = Known::of(row, tables)?;
+    let range = &known.friction.range;
+    if row.setting.basis == Basis::Computed && range.low != range.high {
+        let wrench = row.setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
+        let wrench = plain(wrench.value() * 100.0);
+        return Some(format!("range of friction and wrench ±{wrench} %"));
+    }
+    let scatter = control(known.lubes).scatter();
+    let either_side = plain(scatter.either_side * 100.0);
+    Some(format!("scatter of the method ±{either_side} %: {}", scatter.source))
+}

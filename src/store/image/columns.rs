@@ -1,0 +1,256 @@
+//! Columns of derived figures, one value for each setting, so that a question
+//! about all of a large book need not decode it.
+//!
+//! The figures are those of the tables that lie in the same image. They are
+//! kept as f32: near enough to find the rows, which are then derived exactly.
+
+use std::collections::HashMap;
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::io;
+use std::sync::Arc;
+
+use crate::quantity::{Extent, Kind, Stress};
+use crate::record::{Fastener, Method, Setting, Tables, derive};
+use crate::store::access::Figure;
+use crate::store::image::file::{CHECK, ChunkWriter, ImageFile, ReadError, bad};
+use crate::store::image::header::COLUMNS;
+
+/// Values in a full page.
+const PAGE: usize = 16 << 10;
+/// Bytes of a value.
+const VALUE: usize = 4;
+/// Columns: the ordinal of the setting's fastener, then the figures.
+const COUNT: usize = 1 + Figure::ALL.len();
+
+/// The figures of a setting, in the order of [`Figure::ALL`]; NaN is unknown.
+type Figures = [f32; Figure::ALL.len()];
+
+/// Columns being filled.
+#[derive(Debug)]
+pub(crate) struct ColumnsWriter {
+    tables: Arc<Tables>,
+    owners: Vec<u32>,
+    figures: Vec<Figures>,
+    /// Figures for one N·m by everything else that they depend on.
+    per_torque: HashMap<u64, Figures>,
+}
+
+impl ColumnsWriter {
+    /// Empty columns of figures by `tables`.
+    pub(crate) fn new(tables: Arc<Tables>) -> Self {
+        Self { tables, owners: Vec::new(), figures: Vec::new(), per_torque: HashMap::new() }
+    }
+
+    /// Adds the settings of the fastener at `ordinal`.
+    pub(crate) fn add(&mut self, ordinal: u32, fastener: &Fastener) {
+        for setting in &fastener.settings {
+            self.owners.push(ordinal);
+            let figures = self.figures_of(fastener, setting);
+            self.figures.push(figures);
+        }
+    }
+
+    /// A clamp is proportional to its torque where no part of the torque is
+    /// spent on a locking thread, so that one derivation serves many settings.
+    fn figures_of(&mut self, fastener: &Fastener, setting: &Setting) -> Figures {
+        let torque = match setting.torque {
+            Some(torque) if setting.method == Method::Torque => torque.target(),
+            _ => return [f32::NAN; Figure::ALL.len()],
+        };
+        let Some(torque) = torque.map(Kind::base).filter(|torque| *torque > 0.0) else {
+            return [f32::NAN; Figure::ALL.len()];
+        };
+        if fastener.prevailing.is_some() || fastener.prevailing_rule.is_some() {
+            return figures(fastener, setting, &self.tables).map(|figure| figure as f32);
+        }
+        let tables = &self.tables;
+        let per_torque = self.per_torque.entry(likeness(fastener, setting)).or_insert_with(|| {
+            figures(fastener, setting, tables).map(|figure| (figure / torque) as f32)
+        });
+        per_torque.map(|figure| figure * torque as f32)
+    }
+
+    /// Writes the columns, page by page.
+    pub(crate) fn write(&self, out: &mut ChunkWriter) -> io::Result<()> {
+        write_column(self.owners.iter().map(|owner| owner.to_le_bytes()), out)?;
+        for at in 0..Figure::ALL.len() {
+            write_column(self.figures.iter().map(|figures| figures[at].to_le_bytes()), out)?;
+        }
+        Ok(())
+    }
+}
+
+fn write_column(
+    values: impl Iterator<Item = [u8; VALUE]>,
+    out: &mut ChunkWriter,
+) -> io::Result<()> {
+    let mut page = Vec::with_capacity(PAGE * VALUE);
+    for value in values {
+        page.extend_from_slice(&value);
+        if page.len() == PAGE * VALUE {
+            out.chunk(&page)?;
+            page.clear();
+        }
+    }
+    if page.is_empty() { Ok(()) } else { out.chunk(&page).map(drop) }
+}
+
+/// Everything but the torque that the figures of a setting depend on.
+fn likeness(f: &Fastener, setting: &Setting) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    (&f.thread, &f.hole_thread, &f.kind, &f.head, &f.seat, &f.drive).hash(&mut hasher);
+    (&f.strength.name, &setting.lube, &setting.face_lube, setting.basis).hash(&mut hasher);
+    let bases = [
+        f.strength.proof.map(|stated| stated.value().base()),
+        f.strength.yield_.map(|stated| stated.value().base()),
+        f.strength.tensile.map(|stated| stated.value().base()),
+        f.waist.map(|stated| stated.value().base()),
+        f.bearing.map(|ring| ring.outer.value().base()),
+        f.bearing.map(|ring| ring.hole.value().base()),
+    ];
+    bases.map(|base| base.map(f64::to_bits)).hash(&mut hasher);
+    matches!(setting.torque, Some(Extent::Between(..))).hash(&mut hasher);
+    hasher.finish()
+}
+
+/// The figures of a setting by the one place that derives them.
+pub(crate) fn figures(
+    fastener: &Fastener,
+    setting: &Setting,
+    tables: &Tables,
+) -> [f64; Figure::ALL.len()] {
+    let derived = derive(fastener, setting, tables);
+    Figure::ALL.map(|figure| {
+        match figure {
+            Figure::Clamp => derived.clamp.map(|clamp| clamp.nominal.n()),
+            Figure::Stress => derived.stress.map(Stress::mpa),
+            Figure::OfProof => derived.of_proof,
+            Figure::OfYield => derived.of_yield,
+            Figure::Combined => derived.combined,
+        }
+        .unwrap_or(f64::NAN)
+    })
+}
+
+/// Whether a figure is from `low` to `high`, with a hair for its f32.
+pub(crate) fn is_between(value: f64, low: f64, high: f64) -> bool {
+    const HAIR: f64 = 1e-5;
+    value * (1.0 + HAIR) >= low && value * (1.0 - HAIR) <= high
+}
+
+/// The columns of an open image.
+pub(crate) struct Columns<'a> {
+    file: &'a ImageFile,
+    settings: usize,
+}
+
+impl<'a> Columns<'a> {
+    /// The columns of `file`.
+    pub(crate) fn of(file: &'a ImageFile) -> Result<Self, ReadError> {
+        let settings = file.header.counts.settings;
+        let told = file.header.sections[COLUMNS].length;
+        let pages = settings.div_ceil(PAGE as u64);
+        let bytes = settings.checked_mul(VALUE as u64);
+        let column = bytes.and_then(|bytes| bytes.checked_add(pages * CHECK as u64));
+        if column.and_then(|column| column.checked_mul(COUNT as u64)) != Some(told) {
+            return Err(bad("its columns have another length"));
+        }
+        Ok(Self { file, settings: settings as usize })
+    }
+
+    fn page(&self, column: usize, page: usize) -> Result<Vec<u8>, ReadError> {
+        let pages = self.settings.div_ceil(PAGE);
+        let full = PAGE * VALUE + CHECK;
+        let values = PAGE.min(self.settings - page * PAGE);
+        let column_bytes = self.settings * VALUE + pages * CHECK;
+        let at = self.file.header.sections[COLUMNS].offset as usize;
+        let at = at + column * column_bytes + page * full;
+        self.file.chunk_once(at as u64, (values * VALUE + CHECK) as u64)
+    }
+
+    /// The ordinals of fasteners with a setting whose `figure` is from `low`
+    /// to `high`, rising, each once.
+    pub(crate) fn between(
+        &self,
+        figure: Figure,
+        low: f64,
+        high: f64,
+    ) -> Result<Vec<u32>, ReadError> {
+        let mut ordinals: Vec<u32> = Vec::new();
+        let mut hits = Vec::new();
+        for page in 0..self.settings.div_ceil(PAGE) {
+            hits.clear();
+            let values = self.page(1 + figure as usize, page)?;
+            hits.extend(positions(&values, low, high));
+            if hits.is_empty() {
+                continue;
+            }
+            let owners = self.page(0, page)?;
+            for at in &hits {
+                let owner = u32::from_le_bytes(value_at(&owners, *at));
+                if ordinals.last() != Some(&owner) {
+                    ordinals.push(owner);
+                }
+            }
+        }
+        let count = self.file.header.counts.fasteners;
+        let rising = ordinals.is_sorted_by(|a, b| a < b);
+        if !rising || ordinals.last().is_some_and(|last| u64::from(*last) >= count) {
+            return Err(bad("its columns are not those of its fasteners"));
+        }
+        Ok(ordinals)
+    }
+
+    /// About how many settings have it from `low` to `high`, by the first page.
+    pub(crate) fn estimate(&self, figure: Figure, low: f64, high: f64) -> Result<u64, ReadError> {
+        if self.settings == 0 {
+            return Ok(0);
+        }
+        let values = self.page(1 + figure as usize, 0)?;
+        let hits = positions(&values, low, high).count();
+        let share = hits as f64 / (values.len() / VALUE) as f64;
+        Ok((share * self.settings as f64).ceil() as u64)
+    }
+
+    /// How many settings have no such figure.
+    pub(crate) fn unknown(&self, figure: Figure) -> Result<u64, ReadError> {
+        let mut unknown = 0;
+        for page in 0..self.settings.div_ceil(PAGE) {
+            let values = self.page(1 + figure as usize, page)?;
+            let (values, _) = values.as_chunks::<VALUE>();
+            unknown += values.iter().filter(|v| f32::from_le_bytes(**v).is_nan()).count() as u64;
+        }
+        Ok(unknown)
+    }
+
+    /// Reads and checks every page; calls `each` with the figures of every
+    /// setting and the ordinal of its fastener.
+    pub(crate) fn each(&self, mut each: impl FnMut(u32, Figures)) -> Result<(), ReadError> {
+        for page in 0..self.settings.div_ceil(PAGE) {
+            let mut columns = Vec::with_capacity(COUNT);
+            for column in 0..COUNT {
+                columns.push(self.page(column, page)?);
+            }
+            for at in 0..columns[0].len() / VALUE {
+                let owner = u32::from_le_bytes(value_at(&columns[0], at));
+                let figure = |figure: Figure| {
+                    f32::from_le_bytes(value_at(&columns[1 + figure as usize], at))
+                };
+                each(owner, Figure::ALL.map(figure));
+            }
+        }
+        Ok(())
+    }
+}
+
+fn value_at(page: &[u8], at: usize) -> [u8; VALUE] {
+    let (values, _) = page.as_chunks::<VALUE>();
+    values[at]
+}
+
+/// Where a page has values from `low` to `high`; NaN is none.
+fn positions(page: &[u8], low: f64, high: f64) -> impl Iterator<Item = usize> {
+    let (values, _) = page.as_chunks::<VALUE>();
+    let each = values.iter().map(|value| f64::from(f32::from_le_bytes(*value)));
+    each.enumerate().filter(move |(_, value)| is_between(*value, low, high)).map(|(at, _)| at)
+}

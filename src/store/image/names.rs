@@ -1,0 +1,89 @@
+//! The names of a book, each once, for the vocabulary.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::record::{Fastener, NameOf, Tables, Vocabulary};
+use crate::store::codec::{self, Unreadable};
+
+/// Names met while an image is written.
+#[derive(Debug, Default)]
+pub(crate) struct Names {
+    assemblies: BTreeSet<String>,
+    joints: BTreeSet<String>,
+    parts: BTreeSet<String>,
+    threads: BTreeMap<String, u64>,
+    pairs: BTreeSet<(String, String)>,
+    last: Option<(String, String)>,
+}
+
+/// Names as they lie on the disk.
+#[derive(serde::Serialize, serde::Deserialize)]
+struct NamesRow {
+    assemblies: Vec<String>,
+    joints: Vec<String>,
+    parts: Vec<String>,
+    threads: Vec<(String, u64)>,
+}
+
+impl Names {
+    /// The names of one more fastener.
+    pub(crate) fn add(&mut self, fastener: &Fastener) {
+        let joint = &fastener.joint;
+        note(&mut self.parts, &fastener.part);
+        for thread in fastener.thread.iter().chain(&fastener.hole_thread) {
+            *self.threads.entry(thread.to_string()).or_default() += 1;
+        }
+        // Fasteners of one joint mostly follow each other.
+        let same = |(assembly, name): &(String, String)| {
+            *assembly == joint.assembly && *name == joint.name
+        };
+        if !self.last.as_ref().is_some_and(same) {
+            note(&mut self.assemblies, &joint.assembly);
+            note(&mut self.joints, &joint.name);
+            let pair = (joint.assembly.clone(), joint.name.clone());
+            self.pairs.insert(pair.clone());
+            self.last = Some(pair);
+        }
+    }
+
+    /// How many joints.
+    pub(crate) fn count_joints(&self) -> u64 {
+        self.pairs.len() as u64
+    }
+
+    /// The bytes.
+    pub(crate) fn encode(self) -> Result<Vec<u8>, Unreadable> {
+        codec::encode(&NamesRow {
+            assemblies: self.assemblies.into_iter().collect(),
+            joints: self.joints.into_iter().collect(),
+            parts: self.parts.into_iter().collect(),
+            threads: self.threads.into_iter().collect(),
+        })
+    }
+}
+
+fn note(names: &mut BTreeSet<String>, name: &str) {
+    if !names.contains(name) {
+        names.insert(name.to_owned());
+    }
+}
+
+/// The vocabulary of the names in `bytes` and of `tables`.
+pub(crate) fn read(bytes: &[u8], tables: &Tables) -> Result<Vocabulary, Unreadable> {
+    let names: NamesRow = codec::decode(bytes)?;
+    let mut vocabulary = Vocabulary::collect([], tables);
+    let lists = [
+        (NameOf::Assembly, names.assemblies),
+        (NameOf::Joint, names.joints),
+        (NameOf::Part, names.parts),
+    ];
+    for (what, list) in lists {
+        for name in &list {
+            vocabulary.add(what, name, name);
+        }
+    }
+    for (thread, count) in names.threads {
+        vocabulary.add_thread(&thread, count as usize);
+    }
+    Ok(vocabulary)
+}

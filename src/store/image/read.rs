@@ -1,0 +1,302 @@
+//! Reading an image: which ordinals an access wants, and the fasteners there.
+
+use std::collections::HashMap;
+use std::ops::ControlFlow;
+use std::path::Path;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+
+use crate::record::{Fastener, Tables, Vocabulary};
+use crate::store::access::Figure;
+use crate::store::codec;
+use crate::store::image::build::{PLACE, PLACES};
+use crate::store::image::columns::Columns;
+use crate::store::image::file::{CHECK, ImageFile, ReadError, bad};
+use crate::store::image::header::{Counts, NAMES, PIECES, TABLES, fences_of};
+use crate::store::image::names;
+use crate::store::image::postings::{Fences, read_block};
+use crate::store::piece::{self, Entry, PIECE, Piece};
+use crate::store::row::Mirror;
+use crate::store::terms::{Index, Probe, reaches};
+
+/// Decoded fasteners kept in memory.
+const KEPT: usize = 2048;
+
+/// Reading a list of this many ordinals costs about as much as decoding one
+/// fastener; a list longer than that for each candidate is not read.
+const LIST_PER_FASTENER: u64 = 1000;
+
+/// A fastener with the number under which it was entered.
+pub(crate) type Numbered = (u64, Arc<Fastener>);
+
+/// Ordinals that an access may want.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Candidates {
+    /// Every fastener.
+    All,
+    /// These, rising.
+    These(Vec<u32>),
+}
+
+/// An open image.
+#[derive(Debug)]
+pub(crate) struct Image {
+    pub(crate) file: ImageFile,
+    /// The reference tables as they were when it was written.
+    pub(crate) tables: Tables,
+    fences: [OnceLock<Fences>; Index::ALL.len()],
+    kept: Mutex<HashMap<u32, Numbered>>,
+}
+
+impl Image {
+    /// Opens the image at `path`; reads its first page and the tables.
+    pub(crate) fn open(path: &Path) -> Result<Self, ReadError> {
+        let file = ImageFile::open(path)?;
+        let tables = piece::read_tables(&file.whole(TABLES)?)?;
+        Ok(Self { file, tables, fences: Default::default(), kept: Mutex::default() })
+    }
+
+    /// What it says of the book.
+    pub(crate) fn counts(&self) -> Counts {
+        self.file.header.counts
+    }
+
+    /// The names in it, with those of `tables`.
+    pub(crate) fn vocabulary(&self, tables: &Tables) -> Result<Vocabulary, ReadError> {
+        Ok(names::read(&self.file.whole(NAMES)?, tables)?)
+    }
+
+    /// How many settings have no such figure.
+    pub(crate) fn unknown(&self, figure: Figure) -> Result<u64, ReadError> {
+        Columns::of(&self.file)?.unknown(figure)
+    }
+
+    /// About how many ordinals would be read for `probe`.
+    pub(crate) fn estimate(&self, probe: &Probe) -> Result<u64, ReadError> {
+        let all = self.counts().fasteners;
+        Ok(match probe {
+            Probe::All => all,
+            Probe::Terms { index, low, high, .. } => {
+                self.fences(*index)?.estimate(low, high).min(all)
+            }
+            Probe::Figure { figure, low, high } => {
+                Columns::of(&self.file)?.estimate(*figure, *low, *high)?.min(all)
+            }
+            Probe::And(parts) => self.estimates(parts)?.into_iter().min().unwrap_or(all),
+            Probe::Or(parts) => self.estimates(parts)?.into_iter().sum::<u64>().min(all),
+        })
+    }
+
+    fn estimates(&self, parts: &[Probe]) -> Result<Vec<u64>, ReadError> {
+        parts.iter().map(|part| self.estimate(part)).collect()
+    }
+
+    /// The ordinals that `probe` may want, and whether it surely wants them all.
+    pub(crate) fn candidates(&self, probe: &Probe) -> Result<(Candidates, bool), ReadError> {
+        match probe {
+            Probe::All => Ok((Candidates::All, true)),
+            Probe::Terms { index, low, high, reaching } => {
+                let wants = |term: &[u8]| {
+                    low.as_slice() <= term && term <= high && reaches(term, reaching.as_ref())
+                };
+                Ok((Candidates::These(self.with_terms(*index, low, high, wants)?), true))
+            }
+            Probe::Figure { figure, low, high } => {
+                let found = Columns::of(&self.file)?.between(*figure, *low, *high)?;
+                Ok((Candidates::These(found), true))
+            }
+            Probe::Or(parts) => {
+                let (mut joined, mut sure) = (Vec::new(), true);
+                for part in parts {
+                    let (candidates, exact) = self.candidates(part)?;
+                    sure &= exact;
+                    match candidates {
+                        Candidates::All => return Ok((Candidates::All, exact)),
+                        Candidates::These(these) => joined.extend(these),
+                    }
+                }
+                joined.sort_unstable();
+                joined.dedup();
+                Ok((Candidates::These(joined), sure))
+            }
+            Probe::And(parts) => self.in_all(parts),
+        }
+    }
+
+    /// Starts from the shortest list; lists too long to be worth reading are
+    /// left to the test of the fastener itself.
+    fn in_all(&self, parts: &[Probe]) -> Result<(Candidates, bool), ReadError> {
+        let estimates = self.estimates(parts)?;
+        let mut order: Vec<usize> = (0..parts.len()).collect();
+        order.sort_by_key(|at| estimates[*at]);
+        let (mut left, mut sure) = (Candidates::All, true);
+        for at in order {
+            if let Candidates::These(these) = &left
+                && estimates[at] > LIST_PER_FASTENER * these.len() as u64
+            {
+                sure = sure && matches!(parts[at], Probe::All);
+                continue;
+            }
+            let (candidates, exact) = self.candidates(&parts[at])?;
+            sure &= exact;
+            left = match (left, candidates) {
+                (Candidates::All, other) | (other, Candidates::All) => other,
+                (Candidates::These(these), Candidates::These(those)) => {
+                    Candidates::These(intersection(&these, &those))
+                }
+            };
+        }
+        Ok((left, sure))
+    }
+
+    fn with_terms(
+        &self,
+        index: Index,
+        low: &[u8],
+        high: &[u8],
+        mut wants: impl FnMut(&[u8]) -> bool,
+    ) -> Result<Vec<u32>, ReadError> {
+        let mut ordinals = Vec::new();
+        for fence in self.fences(index)?.between(low, high) {
+            let block = self.file.chunk(fence.offset, fence.length)?;
+            read_block(&block, &mut wants, |_, ordinal| ordinals.push(ordinal))?;
+        }
+        ordinals.sort_unstable();
+        ordinals.dedup();
+        if ordinals.last().is_some_and(|last| u64::from(*last) >= self.counts().fasteners) {
+            return Err(bad("an index points outside the book"));
+        }
+        Ok(ordinals)
+    }
+
+    pub(crate) fn fences(&self, index: Index) -> Result<&Fences, ReadError> {
+        let slot = &self.fences[index as usize];
+        if let Some(fences) = slot.get() {
+            return Ok(fences);
+        }
+        let fences = Fences::decode(&self.file.whole(fences_of(index))?)?;
+        Ok(slot.get_or_init(|| fences))
+    }
+
+    /// The fastener at `ordinal`.
+    pub(crate) fn fastener(&self, ordinal: u32) -> Result<Numbered, ReadError> {
+        let mut found = None;
+        self.visit(&Candidates::These(vec![ordinal]), &mut |_, numbered| {
+            found = Some(numbered);
+            Ok(ControlFlow::Break(()))
+        })?;
+        found.ok_or_else(|| bad("a fastener is gone"))
+    }
+
+    /// Calls `visit` with the ordinal and fastener of each candidate, in order.
+    pub(crate) fn visit(
+        &self,
+        candidates: &Candidates,
+        visit: &mut dyn FnMut(u32, Numbered) -> Result<ControlFlow<()>, ReadError>,
+    ) -> Result<(), ReadError> {
+        let count = self.counts().fasteners as u32;
+        match candidates {
+            Candidates::All => {
+                let pieces = count.div_ceil(PIECE as u32);
+                for piece in 0..pieces {
+                    let first = piece * PIECE as u32;
+                    let ordinals: Vec<u32> = (first..count.min(first + PIECE as u32)).collect();
+                    if self.visit_piece(&ordinals, false, visit)?.is_break() {
+                        break;
+                    }
+                }
+            }
+            Candidates::These(these) => {
+                let keep = these.len() <= KEPT;
+                for ordinals in these.chunk_by(|a, b| a / PIECE as u32 == b / PIECE as u32) {
+                    if self.visit_piece(ordinals, keep, visit)?.is_break() {
+                        break;
+                    }
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Visits `ordinals`, all of one piece.
+    fn visit_piece(
+        &self,
+        ordinals: &[u32],
+        keep: bool,
+        visit: &mut dyn FnMut(u32, Numbered) -> Result<ControlFlow<()>, ReadError>,
+    ) -> Result<ControlFlow<()>, ReadError> {
+        let mut piece: Option<Piece> = None;
+        for &ordinal in ordinals {
+            let known = if keep { self.kept(ordinal) } else { None };
+            let numbered = match known {
+                Some(known) => known,
+                None => {
+                    let open = match piece.take() {
+                        Some(open) => open,
+                        None => self.open_piece(ordinal as usize / PIECE)?,
+                    };
+                    let numbered = decode_row(&open, ordinal as usize % PIECE)?;
+                    piece = Some(open);
+                    if keep {
+                        self.keep(ordinal, &numbered);
+                    }
+                    numbered
+                }
+            };
+            if visit(ordinal, numbered)?.is_break() {
+                return Ok(ControlFlow::Break(()));
+            }
+        }
+        Ok(ControlFlow::Continue(()))
+    }
+
+    fn open_piece(&self, number: usize) -> Result<Piece, ReadError> {
+        let table = self.file.header.sections[PIECES];
+        let full = (PLACES * PLACE + CHECK) as u64;
+        let page = (number / PLACES) as u64;
+        let start = page * full;
+        if start >= table.length {
+            return Err(bad("the piece table is too short"));
+        }
+        let length = full.min(table.length - start);
+        let page = self.file.chunk(table.offset + start, length)?;
+        let at = number % PLACES * PLACE;
+        let place = page.get(at..at + PLACE).ok_or_else(|| bad("the piece table is too short"))?;
+        let (offset, length) = place.split_at(8);
+        let offset = offset.iter().rev().fold(0, |sum, byte| sum << 8 | u64::from(*byte));
+        let length = length.iter().rev().fold(0, |sum, byte| sum << 8 | u64::from(*byte));
+        Ok(Piece::open(&self.file.chunk_once(offset, length)?)?)
+    }
+
+    fn kept(&self, ordinal: u32) -> Option<Numbered> {
+        let kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
+        kept.get(&ordinal).cloned()
+    }
+
+    fn keep(&self, ordinal: u32, numbered: &Numbered) {
+        let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
+        if kept.len() >= 2 * KEPT {
+            kept.clear();
+        }
+        kept.insert(ordinal, numbered.clone());
+    }
+}
+
+/// Ordinals in both of two rising lists.
+fn intersection(these: &[u32], those: &[u32]) -> Vec<u32> {
+    let (short, long) = if these.len() <= those.len() { (these, those) } else { (those, these) };
+    let mut rest = long;
+    let mut both = Vec::new();
+    for ordinal in short {
+        rest = &rest[rest.partition_point(|other| other < ordinal)..];
+        if rest.first() == Some(ordinal) {
+            both.push(*ordinal);
+        }
+    }
+    both
+}
+
+fn decode_row(piece: &Piece, at: usize) -> Result<Numbered, ReadError> {
+    let row = piece.rows().nth(at).ok_or_else(|| bad("a piece lacks a fastener"))??;
+    let entry: Entry = codec::decode(row)?;
+    Ok((entry.number, Arc::new(entry.row.into_record())))
+}

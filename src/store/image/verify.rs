@@ -1,0 +1,105 @@
+//! Checking a whole image: every byte, and every index against the fasteners.
+
+use std::collections::BTreeSet;
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::ops::ControlFlow;
+
+use crate::record::Fastener;
+use crate::store::image::Image;
+use crate::store::image::columns::{self, Columns, is_between};
+use crate::store::image::file::{ReadError, bad};
+use crate::store::image::header::postings_of;
+use crate::store::image::postings::read_block;
+use crate::store::image::read::Candidates;
+use crate::store::terms::{Index, each_term};
+
+/// A sum over terms and ordinals that does not depend on their order.
+#[derive(Debug, Default, PartialEq, Eq)]
+struct Sum {
+    count: u64,
+    mixed: u64,
+}
+
+impl Sum {
+    fn add(&mut self, index: Index, term: &[u8], ordinal: u32) {
+        let mut hasher = DefaultHasher::new();
+        (index as u8, term, ordinal).hash(&mut hasher);
+        self.count += 1;
+        self.mixed = self.mixed.wrapping_add(hasher.finish());
+    }
+
+    fn add_fastener(&mut self, ordinal: u32, fastener: &Fastener) {
+        let mut terms = BTreeSet::new();
+        each_term(fastener, &mut |index, term| {
+            terms.insert((index, term.to_vec()));
+        });
+        for (index, term) in &terms {
+            self.add(*index, term, ordinal);
+        }
+    }
+}
+
+impl Image {
+    /// Reads everything once and checks it.
+    pub(crate) fn verify(&self) -> Result<(), ReadError> {
+        self.vocabulary(&self.tables)?;
+        let counts = self.counts();
+        let (mut settings, mut fasteners, mut sum) = (0, 0, Sum::default());
+        let mut least = 0;
+        self.visit(&Candidates::All, &mut |ordinal, (number, fastener)| {
+            if number < least || number >= counts.next {
+                return Err(bad("its fasteners are not in order"));
+            }
+            least = number + 1;
+            fasteners += 1;
+            settings += fastener.settings.len() as u64;
+            sum.add_fastener(ordinal, &fastener);
+            Ok(ControlFlow::Continue(()))
+        })?;
+        if (fasteners, settings) != (counts.fasteners, counts.settings) {
+            return Err(bad("it lacks fasteners or settings that it counts"));
+        }
+        self.verify_columns()?;
+        let mut indexed = Sum::default();
+        for index in Index::ALL {
+            self.sum_index(index, &mut indexed)?;
+        }
+        if indexed == sum { Ok(()) } else { Err(bad("an index is not that of its fasteners")) }
+    }
+
+    /// Every figure against a derivation of its own.
+    fn verify_columns(&self) -> Result<(), ReadError> {
+        let mut kept = Vec::new();
+        Columns::of(&self.file)?.each(|owner, figures| kept.push((owner, figures)))?;
+        let mut kept = kept.into_iter();
+        let differs = || bad("its columns are not those of its fasteners");
+        let near = |kept: f32, derived: f64| {
+            kept.is_nan() && derived.is_nan() || is_between(f64::from(kept), derived, derived)
+        };
+        self.visit(&Candidates::All, &mut |ordinal, (_, fastener)| {
+            for setting in &fastener.settings {
+                let (owner, figures) = kept.next().ok_or_else(differs)?;
+                let derived = columns::figures(&fastener, setting, &self.tables);
+                let agree = figures.iter().zip(derived).all(|(kept, derived)| near(*kept, derived));
+                if owner != ordinal || !agree {
+                    return Err(differs());
+                }
+            }
+            Ok(ControlFlow::Continue(()))
+        })
+    }
+
+    fn sum_index(&self, index: Index, sum: &mut Sum) -> Result<(), ReadError> {
+        let section = self.file.header.sections[postings_of(index)];
+        let mut end = section.offset;
+        for fence in self.fences(index)?.all() {
+            if fence.offset != end {
+                return Err(bad("an index has a gap"));
+            }
+            end += fence.length;
+            let block = self.file.chunk_once(fence.offset, fence.length)?;
+            read_block(&block, |_| true, |term, ordinal| sum.add(index, term, ordinal))?;
+        }
+        if end == section.offset + section.length { Ok(()) } else { Err(bad("an index has a gap")) }
+    }
+}

@@ -1,0 +1,126 @@
+//! Bulk load: many fasteners as one change, in bounded memory.
+
+use std::collections::HashMap;
+use std::ops::ControlFlow;
+use std::sync::Arc;
+
+use crate::record::Fastener;
+use crate::store::error::StoreError;
+use crate::store::ledger::LedgerRow;
+use crate::store::pipeline::Pipeline;
+use crate::store::spool::Spool;
+use crate::store::writer::Writer;
+
+/// Fasteners on their way into a book. Dropped before [`Loader::finish`] it
+/// leaves the book as it was.
+pub struct Loader<'a> {
+    writer: &'a mut Writer,
+    /// Taken at the end.
+    pipeline: Option<Pipeline>,
+    /// Set where the book holds fasteners already: they go first.
+    aside: Option<Aside>,
+}
+
+/// New fasteners set aside until the old ones are copied.
+struct Aside {
+    spool: Spool,
+    /// Places in the spool of those that replace an old one, by its number.
+    replacing: HashMap<u64, usize>,
+    /// Places of the new ones, in order.
+    new: Vec<usize>,
+}
+
+impl Writer {
+    /// Begins a bulk load.
+    pub fn load(&mut self) -> Result<Loader<'_>, StoreError> {
+        let aside = if self.book.counts().fasteners == 0 {
+            None
+        } else {
+            let spool = Spool::new(&self.dir)?;
+            Some(Aside { spool, replacing: HashMap::new(), new: Vec::new() })
+        };
+        let pipeline = Some(self.begin(self.book.tables().clone())?);
+        Ok(Loader { writer: self, pipeline, aside })
+    }
+}
+
+impl Loader<'_> {
+    /// The book as it still is.
+    pub fn book(&self) -> &crate::store::Book {
+        self.writer.book()
+    }
+
+    /// Enters a fastener, or replaces the one of the same key in its place.
+    /// The same key twice in one load is an error at the end.
+    pub fn push(&mut self, fastener: Fastener) -> Result<(), StoreError> {
+        let Some(pipeline) = &mut self.pipeline else { return Err(StoreError::Stopped) };
+        let Some(aside) = &mut self.aside else { return pipeline.push(Arc::new(fastener)) };
+        match self.writer.book.locate(&fastener.key)? {
+            None => {
+                let place = aside.spool.push(&fastener)?;
+                aside.new.push(place);
+            }
+            Some(old) => {
+                let place = aside.spool.push(&fastener)?;
+                if aside.replacing.insert(old.number, place).is_some() {
+                    return Err(StoreError::SameKey(fastener.key));
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Makes all of it the book, durably; returns the new generation.
+    pub fn finish(mut self) -> Result<u64, StoreError> {
+        let Some(mut pipeline) = self.pipeline.take() else { return Err(StoreError::Stopped) };
+        let aside = self.aside.take();
+        let copied = aside.map_or(Ok(Vec::new()), |aside| aside.copy(self.writer, &mut pipeline));
+        let done = copied.and_then(|ledger| self.writer.adopt(pipeline.finish()?, &ledger));
+        self.writer.settled(done)
+    }
+}
+
+impl Drop for Loader<'_> {
+    fn drop(&mut self) {
+        if let Some(pipeline) = self.pipeline.take() {
+            drop(pipeline);
+            self.writer.tidy();
+        }
+    }
+}
+
+impl Aside {
+    /// Copies the old fasteners and the new; returns what the ledger gets.
+    fn copy(
+        mut self,
+        writer: &Writer,
+        pipeline: &mut Pipeline,
+    ) -> Result<Vec<LedgerRow>, StoreError> {
+        let (mut failed, mut ledger) = (Ok(()), Vec::new());
+        let generation = writer.book.generation() + 1;
+        let mut past = |old: &Fastener, new: &Fastener| {
+            if old != new {
+                ledger.push(LedgerRow::past(generation, &writer.signature, old, Some(new)));
+            }
+        };
+        writer.book.each_entry(&mut |(number, old)| {
+            let next = match self.replacing.get(&number) {
+                Some(place) => self.spool.get(*place).inspect(|new| past(&old, new)).map(Arc::new),
+                None => Ok(old),
+            };
+            failed = next.and_then(|next| pipeline.push(next));
+            if failed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+        })?;
+        failed?;
+        for place in std::mem::take(&mut self.new) {
+            pipeline.push(Arc::new(self.spool.get(place)?))?;
+        }
+        Ok(ledger)
+    }
+}
+
+impl std::fmt::Debug for Loader<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Loader").finish_non_exhaustive()
+    }
+}

@@ -1,0 +1,280 @@
+//! The state after a list of changes, worked out before anything is written.
+
+use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::ops::ControlFlow;
+use std::path::Path;
+use std::sync::Arc;
+
+use crate::record::{Fastener, Tables};
+use crate::store::book::{Book, Located};
+use crate::store::change::Change;
+use crate::store::codec::Unreadable;
+use crate::store::engine::{Batch, Engine};
+use crate::store::error::StoreError;
+use crate::store::image::Counts;
+use crate::store::ledger::{LedgerRow, Signature};
+use crate::store::overlay::{Changed, Overlay};
+use crate::store::piece::{self, BLOCK, Entry};
+use crate::text::fold_name;
+
+/// What is called with each number and fastener.
+type Visit<'a> = &'a mut dyn FnMut(u64, &Arc<Fastener>) -> Result<(), StoreError>;
+
+/// The state after a change.
+pub(crate) struct Next {
+    /// What the book then says of itself.
+    pub(crate) counts: Counts,
+    /// The tables then.
+    pub(crate) tables: Tables,
+    /// Whether they differ.
+    tables_changed: bool,
+    /// Everything that differs from the image, by number.
+    pub(crate) changed: BTreeMap<u64, Changed>,
+    /// The numbers that this change touches.
+    touched: BTreeSet<u64>,
+    /// Keys of this change.
+    numbers: HashMap<String, Option<u64>>,
+    /// Who makes it.
+    signature: Signature,
+    /// What it adds to the ledger.
+    pub(crate) ledger: Vec<LedgerRow>,
+}
+
+impl Next {
+    /// The state after `changes` of `book`.
+    pub(crate) fn of(
+        book: &Book,
+        signature: Signature,
+        changes: Vec<Change>,
+    ) -> Result<Self, StoreError> {
+        let mut next = Self {
+            counts: book.counts(),
+            tables: book.tables().clone(),
+            tables_changed: false,
+            changed: book.overlay().changed.clone(),
+            touched: BTreeSet::new(),
+            numbers: HashMap::new(),
+            signature,
+            ledger: Vec::new(),
+        };
+        for change in changes {
+            next.take(book, change)?;
+        }
+        if next.changes_book() {
+            next.counts.generation += 1;
+        }
+        Ok(next)
+    }
+
+    /// Whether anything but the ledger changes.
+    pub(crate) fn changes_book(&self) -> bool {
+        self.tables_changed || !self.touched.is_empty()
+    }
+
+    /// How many fasteners this change touches.
+    pub(crate) fn len(&self) -> usize {
+        self.touched.len()
+    }
+
+    /// The fastener of that key as it is now.
+    fn known(&self, book: &Book, key: &str) -> Result<Option<Located>, StoreError> {
+        let Some(number) = self.numbers.get(key) else { return book.locate(key) };
+        Ok(number.and_then(|number| {
+            let Changed { base, fastener } = self.changed.get(&number)?.clone();
+            Some(Located { number, base, fastener: fastener? })
+        }))
+    }
+
+    fn take(&mut self, book: &Book, change: Change) -> Result<(), StoreError> {
+        match change {
+            Change::Put(fastener) => return self.put_fastener(book, *fastener),
+            Change::Remove(key) => return self.remove_fastener(book, key),
+            Change::PutLube(lube) => put(&mut self.tables.lubes, lube, |lube| &lube.name),
+            Change::RemoveLube(name) => {
+                remove(&mut self.tables.lubes, "lube", name, |lube| &lube.name)?;
+            }
+            Change::PutStrength(class) => put(&mut self.tables.strengths, class, |c| &c.name),
+            Change::PutNote { shelf, key, text } => {
+                self.ledger.push(LedgerRow::note(&self.signature, shelf, key, Some(text)));
+                return Ok(());
+            }
+            Change::RemoveNote { shelf, key } => {
+                self.ledger.push(LedgerRow::note(&self.signature, shelf, key, None));
+                return Ok(());
+            }
+            Change::RemoveStrength(name) => {
+                remove(&mut self.tables.strengths, "strength", name, |class| &class.name)?;
+            }
+        }
+        self.tables_changed = true;
+        Ok(())
+    }
+
+    fn put_fastener(&mut self, book: &Book, fastener: Fastener) -> Result<(), StoreError> {
+        let old = self.known(book, &fastener.key)?;
+        let (number, base) = match &old {
+            Some(old) => (old.number, old.base),
+            None => (self.counts.next, None),
+        };
+        match old {
+            Some(old) => {
+                self.remember(&old.fastener, Some(&fastener));
+                self.counts.settings -= old.fastener.settings.len() as u64;
+            }
+            None => {
+                self.counts.next += 1;
+                self.counts.fasteners += 1;
+            }
+        }
+        self.counts.settings += fastener.settings.len() as u64;
+        self.numbers.insert(fastener.key.clone(), Some(number));
+        self.touched.insert(number);
+        self.changed.insert(number, Changed { base, fastener: Some(Arc::new(fastener)) });
+        Ok(())
+    }
+
+    fn remember(&mut self, old: &Fastener, new: Option<&Fastener>) {
+        if new != Some(old) {
+            let generation = self.counts.generation + 1;
+            self.ledger.push(LedgerRow::past(generation, &self.signature, old, new));
+        }
+    }
+
+    fn remove_fastener(&mut self, book: &Book, key: String) -> Result<(), StoreError> {
+        let Some(old) = self.known(book, &key)? else {
+            return Err(StoreError::Unknown { what: "fastener", name: key });
+        };
+        self.remember(&old.fastener, None);
+        self.counts.fasteners -= 1;
+        self.counts.settings -= old.fastener.settings.len() as u64;
+        self.numbers.insert(key, None);
+        self.touched.insert(old.number);
+        self.changed.insert(old.number, Changed { base: old.base, fastener: None });
+        Ok(())
+    }
+
+    /// Everything that differs from the image, as an overlay.
+    pub(crate) fn overlay(&self, book: &Book) -> Overlay {
+        let tables = self.tables_changed || book.overlay().tables.is_some();
+        let mut changed = self.changed.clone();
+        // A fastener that came and went since the image leaves nothing.
+        changed.retain(|_, changed| changed.base.is_some() || changed.fastener.is_some());
+        Overlay::new(self.counts, tables.then(|| self.tables.clone()), changed)
+    }
+
+    /// The whole state after the change, in the order entered.
+    pub(crate) fn each_entry(&self, book: &Book, visit: Visit<'_>) -> Result<(), StoreError> {
+        let mut changed = self.changed.iter().peekable();
+        let mut failed = Ok(());
+        book.each_entry(&mut |(number, fastener)| {
+            while let Some((at, change)) = changed.next_if(|(at, _)| **at < number) {
+                if let Some(fastener) = &change.fastener
+                    && failed.is_ok()
+                {
+                    failed = visit(*at, fastener);
+                }
+            }
+            let now = match changed.next_if(|(at, _)| **at == number) {
+                Some((_, change)) => change.fastener.clone(),
+                None => Some(fastener),
+            };
+            if let Some(fastener) = now
+                && failed.is_ok()
+            {
+                failed = visit(number, &fastener);
+            }
+            if failed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+        })?;
+        failed?;
+        for (number, change) in changed {
+            if let Some(fastener) = &change.fastener {
+                visit(*number, fastener)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// The blocks and tables of the book of record to write.
+    pub(crate) fn batch(
+        &self,
+        book: &Book,
+        engine: &Engine,
+        dir: &Path,
+    ) -> Result<Batch, StoreError> {
+        let mut blocks: BTreeMap<u64, Vec<Entry>> = BTreeMap::new();
+        for number in &self.touched {
+            let block = number / BLOCK;
+            if let std::collections::btree_map::Entry::Vacant(empty) = blocks.entry(block) {
+                empty.insert(old_block(book, engine, dir, block)?);
+            }
+            let Some(entries) = blocks.get_mut(&block) else { continue };
+            entries.retain(|entry| entry.number != *number);
+            if let Some(Changed { fastener: Some(fastener), .. }) = self.changed.get(number) {
+                entries.push(Entry::new(*number, fastener));
+                entries.sort_unstable_by_key(|entry| entry.number);
+            }
+        }
+        let mut batch = Batch::default();
+        for (number, entries) in blocks {
+            let kept = !entries.is_empty();
+            let bytes = kept.then(|| unfit(piece::write_block(&entries))).transpose()?;
+            batch.blocks.push((number, bytes));
+        }
+        if self.tables_changed {
+            batch.tables = Some(unfit(piece::write_tables(&self.tables))?);
+        }
+        Ok(batch)
+    }
+}
+
+/// The entries of a block, which must be those that the image has.
+fn old_block(
+    book: &Book,
+    engine: &Engine,
+    dir: &Path,
+    block: u64,
+) -> Result<Vec<Entry>, StoreError> {
+    let entries = match engine.block(block)? {
+        Some(bytes) => sound(dir, piece::read_block(&bytes))?,
+        None => Vec::new(),
+    };
+    let numbers = book.numbers(block * BLOCK..(block + 1) * BLOCK)?;
+    if !entries.iter().map(|entry| entry.number).eq(numbers) {
+        let what = format!("block {block} of the book of record does not hold its fasteners");
+        return Err(StoreError::damaged(dir, what));
+    }
+    Ok(entries)
+}
+
+/// Bytes of the book of record that do not decode.
+fn sound<T>(dir: &Path, result: Result<T, Unreadable>) -> Result<T, StoreError> {
+    result.map_err(|error| StoreError::damaged(dir, format!("the book of record: {}", error.0)))
+}
+
+/// A record that cannot be encoded.
+fn unfit<T>(result: Result<T, Unreadable>) -> Result<T, StoreError> {
+    result.map_err(|error| StoreError::TooLarge { key: "a record".to_owned(), why: error.0 })
+}
+
+fn put<T>(list: &mut Vec<T>, item: T, name: impl Fn(&T) -> &String) {
+    let folded = fold_name(name(&item));
+    match list.iter_mut().find(|known| fold_name(name(known)) == folded) {
+        Some(known) => *known = item,
+        None => list.push(item),
+    }
+}
+
+fn remove<T>(
+    list: &mut Vec<T>,
+    what: &'static str,
+    wanted: String,
+    name: impl Fn(&T) -> &String,
+) -> Result<(), StoreError> {
+    let folded = fold_name(&wanted);
+    let before = list.len();
+    list.retain(|known| fold_name(name(known)) != folded);
+    if list.len() == before {
+        return Err(StoreError::Unknown { what, name: wanted });
+    }
+    Ok(())
+}

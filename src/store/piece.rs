@@ -1,0 +1,161 @@
+//! Pieces: 16 fasteners, encoded and compressed together. A piece is what a
+//! reader decodes at once; two of them make a block of the book of record.
+
+use crate::record::{Fastener, Tables};
+use crate::store::codec::{self, Unreadable};
+use crate::store::row::{FastenerRow, LubeRow, Mirror, StrengthRow};
+use crate::store::varint;
+
+/// Fasteners in a full piece.
+pub(crate) const PIECE: usize = 16;
+
+/// Fasteners in a full block of the book of record, because sled costs by the
+/// number of its values. The number of a fastener divided by this is the
+/// number of its block.
+pub(crate) const BLOCK: u64 = 32;
+
+/// No piece is larger when decompressed.
+const LARGEST_PIECE: usize = PIECE * (codec::LARGEST_ROW as usize + 8);
+
+/// A fastener under the number that it got when it was entered.
+#[derive(Debug, serde::Serialize, serde::Deserialize)]
+pub(crate) struct Entry {
+    /// Its number; the order entered.
+    pub(crate) number: u64,
+    /// The fastener.
+    pub(crate) row: FastenerRow,
+}
+
+impl Entry {
+    /// `fastener` under `number`.
+    pub(crate) fn new(number: u64, fastener: &Fastener) -> Self {
+        Self { number, row: FastenerRow::row_of(fastener) }
+    }
+}
+
+/// A piece being filled.
+#[derive(Debug, Default)]
+pub(crate) struct PieceBuilder {
+    raw: Vec<u8>,
+    row: Vec<u8>,
+    count: usize,
+}
+
+impl PieceBuilder {
+    /// Adds an entry.
+    pub(crate) fn push(&mut self, entry: &Entry) -> Result<(), Unreadable> {
+        self.row.clear();
+        codec::encode_to(entry, &mut self.row)?;
+        varint::put(self.row.len() as u64, &mut self.raw);
+        self.raw.extend_from_slice(&self.row);
+        self.count += 1;
+        Ok(())
+    }
+
+    /// Entries in it.
+    pub(crate) fn len(&self) -> usize {
+        self.count
+    }
+
+    /// The compressed piece; the builder is empty again.
+    pub(crate) fn take(&mut self) -> Vec<u8> {
+        let piece = lz4_flex::block::compress_prepend_size(&self.raw);
+        self.raw.clear();
+        self.count = 0;
+        piece
+    }
+}
+
+/// A decompressed piece.
+pub(crate) struct Piece(Vec<u8>);
+
+impl Piece {
+    /// Decompresses a piece.
+    pub(crate) fn open(compressed: &[u8]) -> Result<Self, Unreadable> {
+        let bad = || Unreadable("a piece does not decompress".to_owned());
+        let (size, body) = lz4_flex::block::uncompressed_size(compressed).map_err(|_| bad())?;
+        // LZ4 cannot shrink more than 255 to 1: a larger size is a lie.
+        if size > LARGEST_PIECE || size > body.len().saturating_mul(255) {
+            return Err(bad());
+        }
+        let raw = lz4_flex::block::decompress(body, size).map_err(|_| bad())?;
+        if raw.len() == size { Ok(Self(raw)) } else { Err(bad()) }
+    }
+
+    /// The bytes of its rows, in order.
+    pub(crate) fn rows(&self) -> impl Iterator<Item = Result<&[u8], Unreadable>> {
+        let mut rest = self.0.as_slice();
+        std::iter::from_fn(move || {
+            if rest.is_empty() {
+                return None;
+            }
+            let row = varint::take(&mut rest)
+                .and_then(|length| rest.split_at_checked(usize::try_from(length).ok()?));
+            let Some((row, after)) = row else {
+                rest = &[];
+                return Some(Err(Unreadable("a row is cut off".to_owned())));
+            };
+            rest = after;
+            Some(Ok(row))
+        })
+    }
+
+    /// Its entries.
+    pub(crate) fn entries(&self) -> Result<Vec<Entry>, Unreadable> {
+        self.rows().map(|row| codec::decode(row?)).collect()
+    }
+}
+
+/// A block from its compressed pieces.
+pub(crate) fn join_pieces(pieces: &[Vec<u8>]) -> Vec<u8> {
+    let mut block = Vec::with_capacity(pieces.iter().map(|piece| piece.len() + 5).sum());
+    for piece in pieces {
+        varint::put(piece.len() as u64, &mut block);
+        block.extend_from_slice(piece);
+    }
+    block
+}
+
+/// The entries of a block.
+pub(crate) fn read_block(mut block: &[u8]) -> Result<Vec<Entry>, Unreadable> {
+    let mut entries = Vec::with_capacity(BLOCK as usize);
+    while !block.is_empty() {
+        let piece = varint::take(&mut block)
+            .and_then(|length| block.split_at_checked(usize::try_from(length).ok()?));
+        let (piece, rest) = piece.ok_or_else(|| Unreadable("a piece is cut off".to_owned()))?;
+        entries.extend(Piece::open(piece)?.entries()?);
+        block = rest;
+    }
+    Ok(entries)
+}
+
+/// The bytes of a block of `entries`.
+pub(crate) fn write_block(entries: &[Entry]) -> Result<Vec<u8>, Unreadable> {
+    let mut builder = PieceBuilder::default();
+    let mut pieces = Vec::new();
+    for piece in entries.chunks(PIECE) {
+        piece.iter().try_for_each(|entry| builder.push(entry))?;
+        pieces.push(builder.take());
+    }
+    Ok(join_pieces(&pieces))
+}
+
+/// The reference tables as one row.
+#[derive(Debug, serde::Serialize, serde::Deserialize)]
+struct TablesRow {
+    lubes: Vec<LubeRow>,
+    strengths: Vec<StrengthRow>,
+}
+
+/// The bytes of the reference tables.
+pub(crate) fn write_tables(tables: &Tables) -> Result<Vec<u8>, Unreadable> {
+    let lubes = Mirror::row_of(&tables.lubes);
+    let strengths = Mirror::row_of(&tables.strengths);
+    codec::encode(&TablesRow { lubes, strengths })
+}
+
+/// The reference tables in `bytes`.
+pub(crate) fn read_tables(bytes: &[u8]) -> Result<Tables, Unreadable> {
+    let TablesRow { lubes, strengths } = codec::decode(bytes)?;
+    Ok(Tables { lubes: lubes.into_record(), strengths: strengths.into_record() })
+}

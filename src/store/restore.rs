@@ -1,0 +1,231 @@
+//! Mending a damaged book from what is whole of it, or from a backup.
+
+use std::fs;
+use std::ops::ControlFlow;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::Duration;
+
+use crate::record::Tables;
+use crate::store::backup::{self, Item};
+use crate::store::book::Book;
+use crate::store::engine::Engine;
+use crate::store::error::StoreError;
+use crate::store::folder::{self, CHANGING, Current};
+use crate::store::image::Image;
+use crate::store::ledger::{self, LedgerRow};
+use crate::store::lock::Lock;
+use crate::store::overlay::Overlay;
+use crate::store::pipeline::Pipeline;
+use crate::store::recover;
+use crate::store::writer::{publish, remove_leftovers};
+
+/// Where the files that a restore replaced are put.
+const ASIDE: &str = "damaged";
+
+/// What a restore did.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Restored {
+    /// What it was restored from, in words: "read image image-12".
+    pub from: String,
+    /// The generation that it had.
+    pub of: Option<u64>,
+    /// The new generation of the book.
+    pub generation: u64,
+    /// How many fasteners it holds.
+    pub fasteners: u64,
+    /// How many settings.
+    pub settings: u64,
+}
+
+/// Mends the book at `dir` from its newest state that is whole: its read image
+/// or its book of record. The files it had are kept in the folder `damaged`
+/// within it until the next restore.
+pub fn restore(dir: &Path, wait: Duration) -> Result<Restored, StoreError> {
+    let _lock = take_lock(dir, wait)?;
+    let mut whole = newest_image(dir);
+    if let Some((generation, record)) = from_record(dir, whole.as_ref().map(|(g, ..)| *g)) {
+        whole = Some((generation, "book of record".to_owned(), record));
+    }
+    let Some((of, from, source)) = whole else {
+        let what = "neither its read image nor its book of record is whole; name a backup";
+        return Err(StoreError::damaged(dir, what));
+    };
+    let begin = |tables| Pipeline::begin(dir, next_generation(dir), tables);
+    let pipeline = match source {
+        Source::Image(book) => {
+            let mut pipeline = begin(book.tables().clone())?;
+            copy(&book, &mut pipeline)?;
+            pipeline
+        }
+        Source::Record(engine) => {
+            let mut pipeline = begin(recover::tables(dir, &engine)?)?;
+            recover::each_entry(dir, &engine, &mut |_, fastener| {
+                pipeline.push(Arc::new(fastener))
+            })?;
+            pipeline
+        }
+    };
+    let (ledger, lost) = ledger::salvage(dir, Current::read(dir).ok().as_ref());
+    let from = if lost { from + "; the end of the history is lost" } else { from };
+    complete(dir, pipeline, from, Some(of), &ledger)
+}
+
+/// Replaces whatever is at `dir` by the book in the backup `file`; makes the
+/// folder if there is none. Nothing changes unless all of the backup is read.
+pub fn restore_backup(dir: &Path, file: &Path, wait: Duration) -> Result<Restored, StoreError> {
+    let _lock = take_lock(dir, wait)?;
+    let begin =
+        |tables: &mut Tables| Pipeline::begin(dir, next_generation(dir), std::mem::take(tables));
+    let (mut tables, mut pipeline, mut ledger) = (Tables::default(), None, Vec::new());
+    backup::read(file, &mut |item| {
+        match item {
+            Item::Lube(lube) => tables.lubes.push(lube),
+            Item::Strength(class) => tables.strengths.push(class),
+            // The tables stand before the fasteners.
+            Item::Fastener(fastener) => {
+                let mut open = pipeline.take().map_or_else(|| begin(&mut tables), Ok)?;
+                open.push(Arc::from(fastener))?;
+                pipeline = Some(open);
+            }
+            Item::Ledger(row) => ledger.push(*row),
+        }
+        Ok(())
+    })?;
+    let pipeline = pipeline.map_or_else(|| begin(&mut tables), Ok)?;
+    complete(dir, pipeline, format!("backup {}", file.display()), None, &ledger)
+}
+
+/// A state that can be read.
+enum Source {
+    Image(Box<Book>),
+    Record(Engine),
+}
+
+fn take_lock(dir: &Path, wait: Duration) -> Result<Lock, StoreError> {
+    match Current::read(dir) {
+        Err(error) if error.is_absent() => {
+            fs::create_dir_all(dir).map_err(|error| StoreError::io("make", dir, error))?;
+        }
+        Ok(_) | Err(StoreError::Damaged { .. }) => {}
+        Err(other) => return Err(other),
+    }
+    Lock::take(dir, wait)
+}
+
+/// A generation above every file of the folder.
+fn next_generation(dir: &Path) -> u64 {
+    let current = Current::read(dir).map_or(0, |current| current.generation);
+    let files = ["image-", "overlay-", "ledger-"].into_iter();
+    let newest = files.filter_map(|prefix| folder::numbered(dir, prefix).pop());
+    newest.map(|(number, _)| number).max().unwrap_or(0).max(current) + 1
+}
+
+/// The newest image with its overlay whose fasteners can all be read.
+fn newest_image(dir: &Path) -> Option<(u64, String, Source)> {
+    let mut states: Vec<Current> = Current::read(dir).into_iter().collect();
+    let overlays = folder::numbered(dir, "overlay-");
+    for (generation, path) in folder::numbered(dir, "image-").into_iter().rev() {
+        let image = folder::name_of(&path);
+        let sled = String::new();
+        let plain = Current { generation, sled, image, overlay: None, ledger: None };
+        // Without `current`, an overlay that belongs to the image is the newer.
+        let base = Image::open(&path).ok().map(|image| image.counts().generation);
+        let fitting = overlays.iter().rev().filter(|(_, overlay)| {
+            base.is_some_and(|base| matches!(Overlay::open(overlay, base), Ok(Ok(_))))
+        });
+        states.extend(fitting.map(|(generation, overlay)| Current {
+            generation: *generation,
+            overlay: Some(folder::name_of(overlay)),
+            ..plain.clone()
+        }));
+        states.push(plain);
+    }
+    states.sort_by_key(|state| std::cmp::Reverse(state.generation));
+    states.into_iter().find_map(|state| {
+        let (generation, from) = (state.generation, format!("read image {state}"));
+        let book = Book::open_files(dir, state).ok()?;
+        is_whole(&book).then(|| (generation, from, Source::Image(Box::new(book))))
+    })
+}
+
+fn is_whole(book: &Book) -> bool {
+    let (mut fasteners, mut settings) = (0, 0);
+    let read = book.each_entry(&mut |(_, fastener)| {
+        fasteners += 1;
+        settings += fastener.settings.len() as u64;
+        ControlFlow::Continue(())
+    });
+    read.is_ok() && (fasteners, settings) == (book.counts().fasteners, book.counts().settings)
+}
+
+/// The newest book of record that is whole and newer than `than`.
+fn from_record(dir: &Path, than: Option<u64>) -> Option<(u64, Source)> {
+    let mut newest: Option<(u64, Source)> = None;
+    for (_, path) in folder::numbered(dir, "sled-") {
+        let Some((generation, engine)) = whole_record(dir, &path) else { continue };
+        let least = newest.as_ref().map(|(generation, _)| *generation).or(than);
+        if least.is_none_or(|least| generation > least) {
+            newest = Some((generation, Source::Record(engine)));
+        }
+    }
+    newest
+}
+
+fn whole_record(dir: &Path, path: &Path) -> Option<(u64, Engine)> {
+    let engine = Engine::open(path, false).ok()?;
+    let meta = engine.meta().ok()??;
+    let (mut fasteners, mut settings) = (0, 0);
+    recover::each_entry(dir, &engine, &mut |_, fastener| {
+        fasteners += 1;
+        settings += fastener.settings.len() as u64;
+        Ok(())
+    })
+    .ok()?;
+    ((fasteners, settings) == (meta.fasteners, meta.settings)).then_some((meta.generation, engine))
+}
+
+fn copy(book: &Book, pipeline: &mut Pipeline) -> Result<(), StoreError> {
+    let mut pushed = Ok(());
+    book.each_entry(&mut |(_, fastener)| {
+        pushed = pipeline.push(fastener);
+        if pushed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+    })?;
+    pushed
+}
+
+/// Makes the new state the book and puts the old files aside.
+fn complete(
+    dir: &Path,
+    pipeline: Pipeline,
+    from: String,
+    of: Option<u64>,
+    ledger: &[LedgerRow],
+) -> Result<Restored, StoreError> {
+    let rebuilt = pipeline.finish()?;
+    let counts = rebuilt.counts;
+    let ledger = ledger::append(dir, None, counts.generation, ledger)?;
+    let mut kept = vec![dir.join(&rebuilt.image), dir.join(&rebuilt.sled)];
+    kept.extend(ledger.as_ref().map(|(name, _)| dir.join(name)));
+    publish(dir, &rebuilt, ledger)?;
+    put_aside(dir, &kept);
+    let _ = fs::remove_file(dir.join(CHANGING));
+    remove_leftovers(dir, Some(&Current::read(dir)?));
+    let (fasteners, settings) = (counts.fasteners, counts.settings);
+    Ok(Restored { from, of, generation: counts.generation, fasteners, settings })
+}
+
+fn put_aside(dir: &Path, kept: &[PathBuf]) {
+    let aside = dir.join(ASIDE);
+    let _ = fs::remove_dir_all(&aside);
+    if fs::create_dir(&aside).is_err() {
+        return;
+    }
+    let old = ["image-", "overlay-", "sled-", "ledger-"].into_iter();
+    let old = old.flat_map(|prefix| folder::numbered(dir, prefix)).map(|(_, path)| path);
+    for path in old.filter(|path| !kept.contains(path)) {
+        let _ = fs::rename(&path, aside.join(folder::name_of(&path)));
+    }
+    // Nothing to keep: no empty folder either.
+    let _ = fs::remove_dir(&aside);
+}

@@ -1,0 +1,106 @@
+//! Checking a whole book.
+
+use std::hash::{DefaultHasher, Hasher};
+use std::ops::ControlFlow;
+use std::path::Path;
+use std::time::Duration;
+
+use crate::record::Fastener;
+use crate::store::book::{Book, read_error};
+use crate::store::codec;
+use crate::store::engine::Engine;
+use crate::store::error::StoreError;
+use crate::store::ledger;
+use crate::store::lock::Lock;
+use crate::store::piece::Entry;
+use crate::store::rebuild::meta_of;
+use crate::store::recover;
+
+/// What a check of the whole book found.
+#[derive(Debug)]
+pub struct Verdict {
+    /// What is wrong with the read image; nothing if it is whole.
+    pub image: Option<StoreError>,
+    /// What is wrong with the book of record; nothing if it is whole.
+    pub record: Option<StoreError>,
+    /// What is wrong with the ledger; nothing if it is whole.
+    pub ledger: Option<StoreError>,
+    /// Why the book of record was not looked at: a read-only folder, or
+    /// somebody is changing it.
+    pub skipped: Option<StoreError>,
+    /// How many fasteners were read.
+    pub fasteners: u64,
+    /// How many settings.
+    pub settings: u64,
+}
+
+impl Verdict {
+    /// Whether everything that was looked at is whole.
+    pub fn is_whole(&self) -> bool {
+        self.image.is_none() && self.record.is_none() && self.ledger.is_none()
+    }
+}
+
+/// Reads all of the book at `dir` and compares its two halves. The error is
+/// one that leaves nothing to check.
+pub fn verify(dir: &Path, wait: Duration) -> Result<Verdict, StoreError> {
+    let lock = Lock::take_existing(dir, wait);
+    let book = Book::open(dir)?;
+    let ledger = ledger::read(dir, book.current()).err();
+    let (image, record, skipped) = (None, None, None);
+    let mut verdict = Verdict { image, record, ledger, skipped, fasteners: 0, settings: 0 };
+    let mut sums = Vec::new();
+    let read = book.each_entry(&mut |(number, fastener)| {
+        verdict.fasteners += 1;
+        verdict.settings += fastener.settings.len() as u64;
+        sums.push((number, sum_of(number, &fastener)));
+        ControlFlow::Continue(())
+    });
+    let image = book.image().verify().map_err(|error| {
+        let what = format!("its read image {}", book.current());
+        read_error(dir, &dir.join(&book.current().image), &what, error)
+    });
+    verdict.image = read.and(image).err();
+    match lock {
+        Err(error) => verdict.skipped = Some(error),
+        Ok(_lock) => verdict.record = compare(dir, &book, &sums, verdict.image.is_none()).err(),
+    }
+    Ok(verdict)
+}
+
+/// The book of record against what the image gave.
+fn compare(
+    dir: &Path,
+    book: &Book,
+    sums: &[(u64, u64)],
+    image_is_whole: bool,
+) -> Result<(), StoreError> {
+    let engine = Engine::open(&dir.join(&book.current().sled), false)?;
+    let meta = engine.meta()?.unwrap_or_default();
+    let mut own = Vec::with_capacity(sums.len());
+    let tables = recover::tables(dir, &engine)?;
+    recover::each_entry(dir, &engine, &mut |number, fastener| {
+        own.push((number, sum_of(number, &fastener)));
+        Ok(())
+    })?;
+    if !image_is_whole {
+        return Ok(());
+    }
+    let differs = |what: &str| {
+        Err(StoreError::damaged(dir, format!("the book of record and the read image: {what}")))
+    };
+    if meta.generation > meta_of(book.counts()).generation {
+        return differs("a change was broken off before it was published; the next one mends that");
+    }
+    if own != sums || meta != meta_of(book.counts()) {
+        return differs("they hold different fasteners");
+    }
+    if tables == *book.tables() { Ok(()) } else { differs("they hold different tables") }
+}
+
+fn sum_of(number: u64, fastener: &Fastener) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    // What cannot be encoded could not have been read.
+    hasher.write(&codec::encode(&Entry::new(number, fastener)).unwrap_or_default());
+    hasher.finish()
+}
