@@ -180,7 +180,10 @@ fn a_sheet_says_what_is_left_open_and_ends_as_it_should() {
     let file = home.path().join("head.html");
     let path = file.to_str().unwrap();
     let (_, err, _) = run(home.path(), &in_shop(&["sheet", "head", "-o", path]));
-    assert!(err.contains("head / stud, long stands there 2 times (moly, oil)"), "{err}");
+    assert!(
+        err.contains("head / stud, long stands there with 70 lb-ft moly, 88 lb-ft oil"),
+        "{err}"
+    );
     let (out, _, code) = run(home.path(), &in_shop(&["sheet", "head", "-o", "-"]));
     assert!(out.starts_with("<!DOCTYPE html>") && code == Some(0));
     let nothing = home.path().join("nothing.html");
