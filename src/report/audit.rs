@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::audit::{Finding, Severity};
 use crate::report::Json;
-use crate::report::lay::{clean, wrap};
+use crate::report::lay::{clean, counted, wrap};
 use crate::report::style::{Style, Tone};
 
 /// The findings by assembly and joint, each with its short name and reason;
@@ -62,8 +62,13 @@ fn summary(findings: &[Finding], read: usize) -> String {
     let counts = [Severity::Danger, Severity::Doubt, Severity::Gap]
         .map(|severity| format!("{} {}", of(severity), severity.word()));
     match findings.len() {
-        0 => format!("no findings in {read} fasteners."),
-        all => format!("{all} findings in {read} fasteners: {}.", counts.join(", ")),
+        0 => format!("no findings in {}.", counted(read, "fastener")),
+        all => format!(
+            "{} in {}: {}.",
+            counted(all, "finding"),
+            counted(read, "fastener"),
+            counts.join(", ")
+        ),
     }
 }
 

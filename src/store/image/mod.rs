@@ -1,7 +1,7 @@
 //! The read image: what answers questions. One immutable, checksummed file,
 //! read by positioned reads of only what is needed.
 //!
-//! STORE_FORMAT describes it byte by byte. In short: a header page names the
+//! DEVELOPERS.md describes it byte by byte. In short: a header page names the
 //! sections; `records` holds pieces of 16 fasteners, `pieces` where each one
 //! is; `tables` and `names` are read whole; each index has blocks of sorted
 //! terms with the ordinals of the fasteners that have them, and fences that
