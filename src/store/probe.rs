@@ -1,6 +1,8 @@
 //! An [`Access`] in terms: what is looked for in the indexes, and the plain
 //! test of one fastener that must agree with them.
 
+use std::ops::ControlFlow;
+
 use crate::record::{Fastener, Tables};
 use crate::store::access::{Access, Figure, Lacking};
 use crate::store::image::{figures, is_between};
@@ -11,22 +13,43 @@ use crate::store::terms::{
 use crate::text::fold_name;
 use crate::thread::{Pitch, Size};
 
+/// Terms of one index.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Terms {
+    /// First and last term of each range, rising, none over another.
+    pub(crate) ranges: Vec<(Vec<u8>, Vec<u8>)>,
+    /// For torques: the high end is this at least.
+    reaching: Option<[u8; 8]>,
+}
+
+impl Terms {
+    fn range(low: Vec<u8>, high: Vec<u8>) -> Self {
+        Self { ranges: vec![(low, high)], reaching: None }
+    }
+
+    /// Whether `term` is wanted; breaks where no later term can be.
+    pub(crate) fn take(&self, term: &[u8]) -> ControlFlow<(), bool> {
+        let at = self.ranges.partition_point(|(_, high)| high.as_slice() < term);
+        match self.ranges.get(at) {
+            None => ControlFlow::Break(()),
+            Some((low, _)) => ControlFlow::Continue(low.as_slice() <= term && self.reaches(term)),
+        }
+    }
+
+    /// Whether the second number of a torque term is high enough.
+    fn reaches(&self, term: &[u8]) -> bool {
+        let high = || term.get(9..17);
+        self.reaching.is_none_or(|least| high().is_some_and(|high| high >= least.as_slice()))
+    }
+}
+
 /// An [`Access`] in terms.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Probe {
     /// Every fastener.
     All,
-    /// A term of this index from `low` to `high`, both inside, that passes.
-    Terms {
-        /// The index.
-        index: Index,
-        /// First term.
-        low: Vec<u8>,
-        /// Last term.
-        high: Vec<u8>,
-        /// For ranges of torque: the high end is this at least.
-        reaching: Option<[u8; 8]>,
-    },
+    /// A term of this index.
+    Terms(Index, Terms),
     /// A derived figure from `low` to `high`.
     Figure {
         /// Which.
@@ -77,7 +100,7 @@ impl Probe {
         match self {
             Self::Figure { .. } => true,
             Self::And(parts) | Self::Or(parts) => parts.iter().any(Self::asks_figures),
-            Self::All | Self::Terms { .. } => false,
+            Self::All | Self::Terms(..) => false,
         }
     }
 
@@ -88,12 +111,12 @@ impl Probe {
 
     fn exactly(index: Index, name: &str) -> Self {
         let term = named(&mut Vec::new(), name).to_vec();
-        Self::Terms { index, low: term.clone(), high: term, reaching: None }
+        Self::Terms(index, Terms::range(term.clone(), term))
     }
 
     fn not_stated(index: Index) -> Self {
         let term = vec![NOT_STATED];
-        Self::Terms { index, low: term.clone(), high: term, reaching: None }
+        Self::Terms(index, Terms::range(term.clone(), term))
     }
 
     fn names(index: Index, name: &str, others: Vec<String>) -> Self {
@@ -102,19 +125,6 @@ impl Probe {
         names.sort_unstable();
         names.dedup();
         Self::Or(names.iter().map(|name| Self::exactly(index, name)).collect())
-    }
-
-    /// Whether a fastener with this one term of `of` is wanted by a probe of terms.
-    pub(crate) fn takes(&self, of: Index, term: &[u8]) -> bool {
-        match self {
-            Self::Terms { index, low, high, reaching } => {
-                *index == of
-                    && low.as_slice() <= term
-                    && term <= high.as_slice()
-                    && reaches(term, reaching.as_ref())
-            }
-            _ => false,
-        }
     }
 
     /// Whether `fastener` is wanted, with the lubes and strengths of `tables`.
@@ -127,18 +137,15 @@ impl Probe {
                 let value = figures(fastener, setting, tables)[*figure as usize];
                 is_between(value, *low, *high)
             }),
-            Self::Terms { .. } => {
+            Self::Terms(of, terms) => {
                 let mut taken = false;
-                each_term(fastener, &mut |index, term| taken |= self.takes(index, term));
+                each_term(fastener, &mut |index, term| {
+                    taken |= index == *of && terms.take(term) == ControlFlow::Continue(true);
+                });
                 taken
             }
         }
     }
-}
-
-/// Whether the second number of a torque term is `least` or more.
-pub(crate) fn reaches(term: &[u8], least: Option<&[u8; 8]>) -> bool {
-    least.is_none_or(|least| term.get(9..17).is_some_and(|high| high >= least.as_slice()))
 }
 
 fn thread_probe(size: Size, pitch: Option<Pitch>) -> Probe {
@@ -148,7 +155,7 @@ fn thread_probe(size: Size, pitch: Option<Pitch>) -> Probe {
     let (from, to) = pitch.map_or((0, u32::MAX), |pitch| (pitch.key(), pitch.key()));
     low.extend_from_slice(&from.to_be_bytes());
     high.extend_from_slice(&to.to_be_bytes());
-    Probe::Terms { index: Index::Thread, low, high, reaching: None }
+    Probe::Terms(Index::Thread, Terms::range(low, high))
 }
 
 fn torque_probe(low: f64, high: f64) -> Probe {
@@ -157,21 +164,14 @@ fn torque_probe(low: f64, high: f64) -> Probe {
     }
     let from = |class: u8, value: f64| [&[class][..], &sortable(value)].concat();
     let to = |class: u8, value: f64| [&[class][..], &sortable(value), &[0xff; 8]].concat();
-    let terms = |low: Vec<u8>, high: Vec<u8>, reaching| Probe::Terms {
-        index: Index::Torque,
-        low,
-        high,
-        reaching,
-    };
-    let mut parts = vec![
-        terms(from(POINT, low), to(POINT, high), None),
-        terms(from(AT_MOST, low), to(AT_MOST, f64::INFINITY), None),
-    ];
-    parts.extend((AT_MOST + 1..=WIDEST).map(|class| {
+    let mut ranges =
+        vec![(from(POINT, low), to(POINT, high)), (from(AT_MOST, low), to(AT_MOST, f64::INFINITY))];
+    // A range may begin as far below as the widest of its class is wide.
+    ranges.extend((AT_MOST + 1..=WIDEST).map(|class| {
         let first = low - class_width(class);
-        terms(from(class, first), to(class, high), Some(sortable(low)))
+        (from(class, first), to(class, high))
     }));
-    Probe::Or(parts)
+    Probe::Terms(Index::Torque, Terms { ranges, reaching: Some(sortable(low)) })
 }
 
 fn word_probe(text: &str) -> Probe {
@@ -181,7 +181,7 @@ fn word_probe(text: &str) -> Probe {
         let mut high = low.clone();
         // No byte of a text is 0xff.
         high.push(0xff);
-        parts.push(Probe::Terms { index: Index::Word, low, high, reaching: None });
+        parts.push(Probe::Terms(Index::Word, Terms::range(low, high)));
     });
     Probe::And(parts)
 }

@@ -2,6 +2,7 @@
 //! fences that lead to a block.
 
 use std::io;
+use std::ops::ControlFlow;
 
 use crate::store::codec::Unreadable;
 use crate::store::image::file::ChunkWriter;
@@ -152,18 +153,23 @@ impl Fences {
         bytes.is_empty().then_some(Self { fences, total })
     }
 
-    /// The blocks that may hold a term from `low` to `high`, both inside.
-    pub(crate) fn between(&self, low: &[u8], high: &[u8]) -> &[Fence] {
-        let (from, to) = self.range(low, high);
-        &self.fences[from..to]
+    /// The blocks that may hold a term of these ranges, each once, in order.
+    pub(crate) fn of_ranges(&self, ranges: &[(Vec<u8>, Vec<u8>)]) -> Vec<&Fence> {
+        let mut next = 0;
+        let mut blocks = Vec::new();
+        for (low, high) in ranges {
+            let (from, to) = self.range(low, high);
+            blocks.extend(&self.fences[from.max(next).min(to)..to]);
+            next = next.max(to);
+        }
+        blocks
     }
 
-    /// About how many ordinals the terms from `low` to `high` have: exact but
-    /// for the two blocks at the ends.
-    pub(crate) fn estimate(&self, low: &[u8], high: &[u8]) -> u64 {
-        let (from, to) = self.range(low, high);
-        let before = |at: usize| self.fences.get(at).map_or(self.total, |fence| fence.before);
-        before(to).saturating_sub(before(from))
+    /// How many ordinals `block` has, all terms together.
+    pub(crate) fn ordinals_in(&self, block: &Fence) -> u64 {
+        let at = self.fences.partition_point(|fence| fence.offset <= block.offset);
+        let after = self.fences.get(at).map_or(self.total, |fence| fence.before);
+        after.saturating_sub(block.before)
     }
 
     fn range(&self, low: &[u8], high: &[u8]) -> (usize, usize) {
@@ -179,28 +185,68 @@ impl Fences {
     }
 }
 
+/// An entry of a block: a term, and the ordinals that have it.
+struct Listed<'a> {
+    count: u32,
+    first: u32,
+    steps: &'a [u8],
+}
+
 /// Calls `take` with the term and each ordinal of the terms of a block that
-/// `wants` says yes to.
+/// `wants` says yes to, until it breaks.
 pub(crate) fn read_block(
     block: &[u8],
-    mut wants: impl FnMut(&[u8]) -> bool,
+    wants: impl FnMut(&[u8]) -> ControlFlow<(), bool>,
     mut take: impl FnMut(&[u8], u32),
+) -> Result<(), Unreadable> {
+    each_listed(block, wants, |term, listed| {
+        let (mut ordinal, mut steps) = (listed.first, listed.steps);
+        take(term, ordinal);
+        for _ in 1..listed.count {
+            ordinal = ordinal.checked_add(varint::take_u32(&mut steps)?)?;
+            take(term, ordinal);
+        }
+        steps.is_empty().then_some(())
+    })
+}
+
+/// How many ordinals the wanted terms of a block have.
+pub(crate) fn count_block(
+    block: &[u8],
+    wants: impl FnMut(&[u8]) -> ControlFlow<(), bool>,
+) -> Result<u64, Unreadable> {
+    let mut count = 0;
+    each_listed(block, wants, |_, listed| {
+        count += u64::from(listed.count);
+        Some(())
+    })?;
+    Ok(count)
+}
+
+fn each_listed(
+    block: &[u8],
+    mut wants: impl FnMut(&[u8]) -> ControlFlow<(), bool>,
+    mut take: impl FnMut(&[u8], Listed<'_>) -> Option<()>,
 ) -> Result<(), Unreadable> {
     let mut rest = block;
     let mut term = Vec::new();
     while !rest.is_empty() {
-        read_entry(&mut rest, &mut term, &mut wants, &mut take)
-            .ok_or_else(|| Unreadable("a block of an index is wrong".to_owned()))?;
+        let listed = next_listed(&mut rest, &mut term);
+        let sound = listed.and_then(|listed| match wants(&term) {
+            ControlFlow::Break(()) => {
+                rest = &[];
+                Some(())
+            }
+            ControlFlow::Continue(false) => Some(()),
+            ControlFlow::Continue(true) => take(&term, listed),
+        });
+        sound.ok_or_else(|| Unreadable("a block of an index is wrong".to_owned()))?;
     }
     Ok(())
 }
 
-fn read_entry(
-    rest: &mut &[u8],
-    term: &mut Vec<u8>,
-    wants: &mut impl FnMut(&[u8]) -> bool,
-    take: &mut impl FnMut(&[u8], u32),
-) -> Option<()> {
+/// Takes the next entry off `rest`; `term` is the one before, then this one.
+fn next_listed<'a>(rest: &mut &'a [u8], term: &mut Vec<u8>) -> Option<Listed<'a>> {
     let shared = usize::try_from(varint::take(rest)?).ok()?;
     if shared > term.len() {
         return None;
@@ -211,17 +257,9 @@ fn read_entry(
     term.extend_from_slice(suffix);
     *rest = after;
     let count = varint::take_u32(rest)?;
-    let mut ordinal = varint::take_u32(rest)?;
+    let first = varint::take_u32(rest)?;
     let length = usize::try_from(varint::take(rest)?).ok()?;
-    let (mut steps, after) = rest.split_at_checked(length)?;
+    let (steps, after) = rest.split_at_checked(length)?;
     *rest = after;
-    if !wants(term) {
-        return Some(());
-    }
-    take(term, ordinal);
-    for _ in 1..count {
-        ordinal = ordinal.checked_add(varint::take_u32(&mut steps)?)?;
-        take(term, ordinal);
-    }
-    steps.is_empty().then_some(())
+    Some(Listed { count, first, steps })
 }

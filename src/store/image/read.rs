@@ -13,9 +13,9 @@ use crate::store::image::columns::Columns;
 use crate::store::image::file::{CHECK, ImageFile, ReadError, bad};
 use crate::store::image::header::{Counts, NAMES, PIECES, TABLES, fences_of};
 use crate::store::image::names;
-use crate::store::image::postings::{Fences, read_block};
+use crate::store::image::postings::{Fences, count_block, read_block};
 use crate::store::piece::{self, Entry, PIECE, Piece};
-use crate::store::probe::{Probe, reaches};
+use crate::store::probe::{Probe, Terms};
 use crate::store::row::Mirror;
 use crate::store::terms::Index;
 
@@ -25,6 +25,9 @@ const KEPT: usize = 2048;
 /// Reading a list of this many ordinals costs about as much as decoding one
 /// fastener; a list longer than that for each candidate is not read.
 const LIST_PER_FASTENER: u64 = 1000;
+
+/// An estimate reads up to this many blocks: they are read again right away.
+const COUNTED: usize = 4;
 
 /// A fastener with the number under which it was entered.
 pub(crate) type Numbered = (u64, Arc<Fastener>);
@@ -76,9 +79,7 @@ impl Image {
         let all = self.counts().fasteners;
         Ok(match probe {
             Probe::All => all,
-            Probe::Terms { index, low, high, .. } => {
-                self.fences(*index)?.estimate(low, high).min(all)
-            }
+            Probe::Terms(index, terms) => self.count(*index, terms)?.min(all),
             Probe::Figure { figure, low, high } => {
                 Columns::of(&self.file)?.estimate(*figure, *low, *high)?.min(all)
             }
@@ -95,13 +96,8 @@ impl Image {
     pub(crate) fn candidates(&self, probe: &Probe) -> Result<(Candidates, bool), ReadError> {
         match probe {
             Probe::All => Ok((Candidates::All, true)),
-            Probe::Terms { index, low, high, reaching } => {
-                let wants = |term: &[u8]| {
-                    low.as_slice() <= term
-                        && term <= high.as_slice()
-                        && reaches(term, reaching.as_ref())
-                };
-                Ok((Candidates::These(self.with_terms(*index, low, high, wants)?), true))
+            Probe::Terms(index, terms) => {
+                Ok((Candidates::These(self.with_terms(*index, terms)?), true))
             }
             Probe::Figure { figure, low, high } => {
                 let found = Columns::of(&self.file)?.between(*figure, *low, *high)?;
@@ -151,17 +147,11 @@ impl Image {
         Ok((left, sure))
     }
 
-    fn with_terms(
-        &self,
-        index: Index,
-        low: &[u8],
-        high: &[u8],
-        mut wants: impl FnMut(&[u8]) -> bool,
-    ) -> Result<Vec<u32>, ReadError> {
+    fn with_terms(&self, index: Index, terms: &Terms) -> Result<Vec<u32>, ReadError> {
         let mut ordinals = Vec::new();
-        for fence in self.fences(index)?.between(low, high) {
+        for fence in self.fences(index)?.of_ranges(&terms.ranges) {
             let block = self.file.chunk(fence.offset, fence.length)?;
-            read_block(&block, &mut wants, |_, ordinal| ordinals.push(ordinal))?;
+            read_block(&block, |term| terms.take(term), |_, ordinal| ordinals.push(ordinal))?;
         }
         ordinals.sort_unstable();
         ordinals.dedup();
@@ -169,6 +159,22 @@ impl Image {
             return Err(bad("an index points outside the book"));
         }
         Ok(ordinals)
+    }
+
+    /// How many ordinals `terms` have: counted where few blocks tell, else
+    /// all of the blocks.
+    fn count(&self, index: Index, terms: &Terms) -> Result<u64, ReadError> {
+        let fences = self.fences(index)?;
+        let blocks = fences.of_ranges(&terms.ranges);
+        if blocks.len() > COUNTED {
+            return Ok(blocks.iter().map(|block| fences.ordinals_in(block)).sum());
+        }
+        let mut count = 0;
+        for fence in blocks {
+            let block = self.file.chunk(fence.offset, fence.length)?;
+            count += count_block(&block, |term| terms.take(term))?;
+        }
+        Ok(count)
     }
 
     pub(crate) fn fences(&self, index: Index) -> Result<&Fences, ReadError> {
