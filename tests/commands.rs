@@ -354,3 +354,51 @@ fn a_book_is_backed_up_damaged_and_restored() {
     let export = |book: &str| run(home.path(), &["--book", book, "export"]).0;
     assert_eq!(export(copy), export(book));
 }
+
+#[test]
+fn sound_rows_are_taken_and_the_others_come_back_with_reasons() {
+    let home = home();
+    let book = home.path().join("shop");
+    let book = book.to_str().unwrap();
+    let bad = data("shop-with-mistakes.csv");
+    let rest = home.path().join("rest.csv");
+    let arguments =
+        ["--book", book, "import", bad.to_str().unwrap(), "--take-good", rest.to_str().unwrap()];
+    let (out, err, code) = run(home.path(), &arguments);
+    assert_eq!(code, Some(3), "{out}{err}");
+    let answer = json(home.path(), &["--book", book, "find", "assembly \"Quill 12 compressor\""]);
+    assert_eq!(answer["rows"].as_array().unwrap().len(), 9);
+    let left = std::fs::read_to_string(&rest).unwrap();
+    assert_eq!(left.lines().count(), 6, "{left}");
+    assert!(left.contains("4O") && left.contains("whale oil"), "{left}");
+    // Mended, the rest is imported like any file.
+    let mended = left
+        .replace("4O", "42")
+        .replace("whale oil", "oil")
+        .replace(",3/8,", ",3/8-16,")
+        .replace("38 kN", "38")
+        .replace("rivet", "bolt");
+    std::fs::write(&rest, mended).unwrap();
+    let (out, err, code) = run(home.path(), &["--book", book, "import", rest.to_str().unwrap()]);
+    assert_eq!(code, Some(0), "{out}{err}");
+    let answer = json(home.path(), &["--book", book, "find", "assembly \"Quill 12 compressor\""]);
+    assert_eq!(answer["rows"].as_array().unwrap().len(), 14);
+}
+
+#[test]
+fn a_suggested_mapping_reads_its_own_file() {
+    let home = home();
+    let book = home.path().join("shop");
+    let book = book.to_str().unwrap();
+    let shop = data("shop.csv");
+    let shop = shop.to_str().unwrap();
+    let map = home.path().join("map.toml");
+    let map = map.to_str().unwrap();
+    run(home.path(), &["--book", book, "import", shop]);
+    let (out, err, code) =
+        run(home.path(), &["--book", book, "import", shop, "--suggest-map", map]);
+    assert_eq!(code, Some(0), "{out}{err}");
+    let (out, err, code) = run(home.path(), &["--book", book, "import", shop, "--map", map]);
+    assert_eq!(code, Some(0), "{out}{err}");
+    assert!(out.contains("0 new, 0 changed, 14 unchanged"), "{out}");
+}

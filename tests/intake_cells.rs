@@ -4,7 +4,7 @@
 //! of it common practice without a published source; the other cells are of
 //! the same kind and from the same practice.
 
-#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
+#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a test panics on what must not be")]
 
 mod intake_support;
 

@@ -1,6 +1,6 @@
 //! What an export writes, an import reads back as it was.
 
-#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
+#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a test panics on what must not be")]
 
 mod intake_support;
 

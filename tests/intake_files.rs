@@ -1,7 +1,7 @@
 //! Whole files: encodings, delimiters, titles, headings, rows that belong
 //! together, and what the book already has.
 
-#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
+#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a test panics on what must not be")]
 
 mod intake_support;
 

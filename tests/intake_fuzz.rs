@@ -2,7 +2,7 @@
 //!
 //! The random numbers come from a fixed start, so that a failure repeats.
 
-#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
+#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a test panics on what must not be")]
 
 mod intake_support;
 

@@ -1,6 +1,6 @@
 //! JSON and JSON lines, as other programs and clampbook itself write them.
 
-#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
+#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a test panics on what must not be")]
 
 mod intake_support;
 
@@ -11,7 +11,7 @@ use clampbook::report::export_json;
 use intake_support::{field, tables, taken, tightening};
 
 fn read(text: &str) -> Report {
-    let sheet = read_any(text.as_bytes(), "shop.json", None).expect("readable JSON");
+    let sheet = read_any(text.as_bytes(), "shop.json", &Options::default()).expect("readable JSON");
     take(&sheet, &tables(), &Options::default(), &EmptyBook).expect("usable keys")
 }
 
@@ -66,7 +66,8 @@ fn figures_in_si_alone_are_taken() {
 
 #[test]
 fn what_is_no_json_or_no_row_says_where() {
-    let error = |text: &str| read_any(text.as_bytes(), "shop.json", None).unwrap_err();
+    let error =
+        |text: &str| read_any(text.as_bytes(), "shop.json", &Options::default()).unwrap_err();
     let broken = error("[{\"assembly\": \"M\",\n \"joint\" \"head\"}]");
     assert!(
         matches!(&broken, IntakeError::Notation { place, .. } if place.contains("line 2")),
@@ -91,7 +92,7 @@ Marlow 6,main,bolt,bolt,10,M8,,22,+90° +90°,single-use,,,,\n";
     let export = export_json(&all);
     let second = read(&export);
     assert_eq!(second.accepted().expect("sound"), first.fasteners);
-    let sheet = read_any(export.as_bytes(), "export.json", None).expect("readable");
+    let sheet = read_any(export.as_bytes(), "export.json", &Options::default()).expect("readable");
     let again = take(&sheet, &tables(), &Options::default(), &Held::of(all)).expect("usable");
     assert_eq!((again.changes.unchanged, again.fasteners.len()), (2, 0));
 }

@@ -1,6 +1,6 @@
 //! Long files read piece by piece give what the same file gives in memory.
 
-#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
+#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a test panics on what must not be")]
 
 mod intake_support;
 
@@ -71,7 +71,14 @@ fn pieces_and_the_whole_agree() {
         assert_eq!(whole_report.rows, 2400);
         assert_eq!(whole.len(), 600);
         assert_eq!(whole, pieces);
-        assert_eq!(whole_report.verdicts, pieces_report.verdicts);
+        // Of a long file, doubts are told for each fastener only; of each reason
+        // the first thousand are kept, which need not be the same.
+        let words = |report: &Report| {
+            let kept =
+                report.verdicts.iter().filter(|cell| cell.verdict.is_bad() || cell.code == "basis");
+            kept.cloned().collect::<Vec<_>>()
+        };
+        assert_eq!(words(&whole_report), words(&pieces_report));
         assert_eq!(whole_report.bad_rows, pieces_report.bad_rows);
         assert_eq!(whole_report.bad_rows.len(), 7);
         let first = &whole[0];

@@ -1,6 +1,6 @@
 //! XLSX and ODS workbooks, and a messy one of a whole shop.
 
-#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
+#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a test panics on what must not be")]
 #![cfg(feature = "spreadsheet")]
 
 mod intake_support;
@@ -16,7 +16,7 @@ fn sheet(rows: Vec<Vec<Cell>>) -> Sheet {
 }
 
 fn taken(bytes: &[u8]) -> Report {
-    let sheet = read_any(bytes, "shop.xlsx", Option::None).expect("a readable workbook");
+    let sheet = read_any(bytes, "shop.xlsx", &Options::default()).expect("a readable workbook");
     take(&sheet, &tables(), &Options::default(), &EmptyBook).expect("usable columns")
 }
 
@@ -116,7 +116,7 @@ fn ods_is_read_too() {
 
 #[test]
 fn bombs_and_broken_workbooks_are_refused() {
-    let error = |bytes: &[u8]| match read_any(bytes, "shop.xlsx", Option::None) {
+    let error = |bytes: &[u8]| match read_any(bytes, "shop.xlsx", &Options::default()) {
         Err(error @ IntakeError::Notation { .. }) => error.to_string(),
         other => panic!("{other:?}"),
     };
@@ -132,7 +132,7 @@ fn bombs_and_broken_workbooks_are_refused() {
     assert!(error(b"\xd0\xcf\x11\xe0 old").contains("old binary workbook"));
     let good = xlsx(&[sheet(vec![vec![Text("Assembly"), Text("Joint"), Text("Part")]])]);
     for cut in [30, good.len() / 2, good.len() - 10] {
-        assert!(read_any(&good[..cut], "shop.xlsx", Option::None).is_err());
+        assert!(read_any(&good[..cut], "shop.xlsx", &Options::default()).is_err());
     }
 }
 

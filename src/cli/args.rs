@@ -166,6 +166,15 @@ pub(super) struct Import {
     /// Which sheet of a workbook
     #[arg(long, value_name = "NAME")]
     pub sheet: Option<String>,
+    /// A mapping file: what headings mean, defaults, answers to questions
+    #[arg(long, value_name = "FILE")]
+    pub map: Option<PathBuf>,
+    /// Write a mapping to begin with, made from the headings, and stop
+    #[arg(long, value_name = "FILE")]
+    pub suggest_map: Option<PathBuf>,
+    /// Take the sound rows and write the others, with reasons, to this file
+    #[arg(long, value_name = "FILE")]
+    pub take_good: Option<PathBuf>,
     /// Decimals are written with a comma in this file
     #[arg(long)]
     pub decimal_comma: bool,

@@ -12,30 +12,64 @@ use crate::cli::open;
 use crate::cli::out::Out;
 use crate::intake::{self, Held, Options, Sheet};
 use crate::quantity::{DecimalMark, Dimension, find_unit};
-use crate::report;
+use crate::report::{self, Imported};
 use crate::store::{Access, Book, Change};
 
 /// Runs the command.
 pub(super) fn run(args: &Args, import: &Import, out: &mut Out) -> Result<Code, Failure> {
-    let (bytes, name) = input(&import.file)?;
-    let sheet = intake::read_any(&bytes, &name, import.sheet.as_deref())
-        .map_err(|e| Failure::Input(e.to_string()))?;
     let options = options(import)?;
+    let sheet = sheet(&import.file, &options)?;
+    if let Some(file) = &import.suggest_map {
+        let opened = open::reader(args)?;
+        write(file, &intake::suggest_mapping(&sheet, opened.book.tables(), &options))?;
+        out.answer(&format!("{}: look it over, then import with --map.", file.display()));
+        return Ok(Code::Answered);
+    }
     if import.dry_run {
         let opened = open::reader(args)?;
         let taken = read(&sheet, &options, &opened.book)?;
-        draw(&taken, true, out);
+        draw(&taken, Imported::DryRun, out);
         return Ok(code(&taken));
     }
     let mut writer = open::writer(args)?;
     let taken = read(&sheet, &options, writer.book())?;
-    let changes: Vec<Change> =
-        taken.accepted().unwrap_or_default().iter().cloned().map(Change::from).collect();
+    let good = match &import.take_good {
+        Some(rest) if !taken.is_sound() => {
+            let text = intake::leftovers(&sheet, &taken).map_err(refused)?;
+            write(rest, &text)?;
+            Some(taken.fasteners.as_slice())
+        }
+        _ => taken.accepted(),
+    };
+    let changes: Vec<Change> = good.unwrap_or_default().iter().cloned().map(Change::from).collect();
     if !changes.is_empty() {
         writer.apply(changes)?;
     }
-    draw(&taken, false, out);
+    let done = if import.take_good.is_some() { Imported::SoundRows } else { Imported::Whole };
+    draw(&taken, done, out);
     Ok(code(&taken))
+}
+
+fn refused(error: impl std::fmt::Display) -> Failure {
+    Failure::Input(error.to_string())
+}
+
+/// The rows of the file, or of standard input for `-`.
+fn sheet(file: &Path, options: &Options) -> Result<Sheet, Failure> {
+    if file.as_os_str() != "-" {
+        return intake::open_any(file, options).map_err(refused);
+    }
+    if std::io::stdin().is_terminal() {
+        return Err(refused("`-` reads a file from a pipe: `… | clampbook import -`"));
+    }
+    let mut bytes = Vec::new();
+    let read = std::io::stdin().lock().read_to_end(&mut bytes);
+    read.map_err(|error| refused(format!("standard input: {error}")))?;
+    intake::read_any(&bytes, "standard input", options).map_err(refused)
+}
+
+fn write(file: &Path, text: &str) -> Result<(), Failure> {
+    std::fs::write(file, text).map_err(Failure::Output)
 }
 
 /// The report on `sheet`, held against what the book has.
@@ -47,22 +81,6 @@ fn read(sheet: &Sheet, options: &Options, book: &Book) -> Result<intake::Report,
 
 fn code(taken: &intake::Report) -> Code {
     if taken.is_sound() { Code::Answered } else { Code::Refused }
-}
-
-/// The bytes of the file, and what to call it in messages.
-fn input(file: &Path) -> Result<(Vec<u8>, String), Failure> {
-    let name = file.display().to_string();
-    let failed = |error: std::io::Error| Failure::Input(format!("{name}: {error}"));
-    if file.as_os_str() != "-" {
-        return std::fs::read(file).map_err(failed).map(|bytes| (bytes, name.clone()));
-    }
-    if std::io::stdin().is_terminal() {
-        let message = "`-` reads a file from a pipe: `… | clampbook import -`";
-        return Err(Failure::Input(message.to_owned()));
-    }
-    let mut bytes = Vec::new();
-    std::io::stdin().lock().read_to_end(&mut bytes).map_err(failed)?;
-    Ok((bytes, "standard input".to_owned()))
 }
 
 fn options(import: &Import) -> Result<Options, Failure> {
@@ -77,8 +95,14 @@ fn options(import: &Import) -> Result<Options, Failure> {
     }
     options.lube.clone_from(&import.lube);
     options.source.title.clone_from(&import.source);
+    options.sheet.clone_from(&import.sheet);
     options.today = Some(today());
     options.who.clone_from(&import.who);
+    if let Some(map) = &import.map {
+        let name = map.display().to_string();
+        let text = std::fs::read_to_string(map).map_err(|e| refused(format!("{name}: {e}")))?;
+        intake::read_mapping(&text, &name, &mut options).map_err(refused)?;
+    }
     Ok(options)
 }
 
@@ -88,10 +112,10 @@ fn today() -> jiff::civil::Date {
     set.unwrap_or_else(Timestamp::now).to_zoned_datetime(TimeZone::UTC).date()
 }
 
-fn draw(taken: &intake::Report, dry_run: bool, out: &mut Out) {
+fn draw(taken: &intake::Report, done: Imported, out: &mut Out) {
     let text = match out.format {
-        Format::Json => report::import_json(taken, dry_run),
-        Format::Table | Format::Csv => report::import_page(taken, dry_run, out.width, out.style),
+        Format::Json => report::import_json(taken, done),
+        Format::Table | Format::Csv => report::import_page(taken, done, out.width, out.style),
     };
     out.answer(&text);
 }

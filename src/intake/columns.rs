@@ -1,32 +1,45 @@
 //! The columns of one file: each heading read, no field twice, and enough of
 //! them to tell one fastener from another.
 
-use crate::intake::header::{Column, Heading, nearly_lube, read_heading};
+use crate::intake::header::{Column, Heading, fold_header, nearly_lube, read_heading};
+use crate::intake::leftovers::WHY;
 use crate::intake::names::Names;
+use crate::intake::reshape::Reshape;
 use crate::intake::{IntakeError, Options, Sheet};
 use crate::record::{Field, find_field};
 
 /// Fields that may have several columns: their cells are joined.
 const JOINED: &[&str] = &["notes", "tags", "caution"];
 
-/// Reads the headings of `sheet`.
+/// The headings of `sheet`, each read by itself.
+pub(crate) fn headings_of(sheet: &Sheet, names: &Names, options: &Options) -> Vec<Heading> {
+    let mut headings: Vec<Heading> =
+        sheet.headings.iter().map(|text| mapped_heading(text, names, options)).collect();
+    settle_unit(&mut headings);
+    headings
+}
+
+/// Reads the headings of `sheet` and checks them together; with how its rows
+/// are reshaped.
 pub(crate) fn read_columns(
     sheet: &Sheet,
     names: &Names,
     options: &Options,
-) -> Result<Vec<Heading>, IntakeError> {
-    let mut headings: Vec<Heading> =
-        sheet.headings.iter().map(|text| read_heading(text, names)).collect();
-    settle_unit(&mut headings);
+) -> Result<(Vec<Heading>, Reshape), IntakeError> {
+    let mut headings = headings_of(sheet, names, options);
     let fault = |problem: String, advice: &str| IntakeError::Columns {
         file: sheet.name.clone(),
         line: sheet.header_line,
         problem,
         advice: advice.to_owned(),
     };
+    let reshape = Reshape::of(&mut headings, names, options, |problem| {
+        fault(problem, "correct the mapping, or the heading")
+    })?;
     if let Some((first, second, what)) = twice(&headings) {
         let (one, two) = (&headings[first].text, &headings[second].text);
-        let (first, second) = (first + 1, second + 1);
+        let number = |at: usize| headings[at].origin.unwrap_or(at) + 1;
+        let (first, second) = (number(first), number(second));
         return Err(fault(
             format!("columns {first} (`{one}`) and {second} (`{two}`) both mean {what}"),
             "rename one of them or leave it out",
@@ -50,7 +63,17 @@ pub(crate) fn read_columns(
     }
     identified(&headings, options)
         .map_err(|missing| fault(missing, "add the column, or say it once for the whole file"))?;
-    Ok(headings)
+    Ok((headings, reshape))
+}
+
+/// A heading, or what the mapping says in its place.
+fn mapped_heading(text: &str, names: &Names, options: &Options) -> Heading {
+    match options.columns.meanings.get(&fold_header(text)).map(String::as_str) {
+        _ if text == WHY => Heading { column: Column::LeftOut, ..read_heading(text, names) },
+        Some("") => Heading { column: Column::LeftOut, ..read_heading(text, names) },
+        Some(meaning) => Heading { text: text.trim().to_owned(), ..read_heading(meaning, names) },
+        None => read_heading(text, names),
+    }
 }
 
 /// A heading "Unit" is the assembly only where nothing else is.
@@ -70,7 +93,9 @@ fn settle_unit(headings: &mut [Heading]) {
 fn twice(headings: &[Heading]) -> Option<(usize, usize, String)> {
     for (second, heading) in headings.iter().enumerate() {
         let what = match &heading.column {
-            Column::Unknown { .. } | Column::Blank | Column::Derived(_) => continue,
+            Column::Unknown { .. } | Column::Blank | Column::LeftOut | Column::Derived(_) => {
+                continue;
+            }
             Column::Field(field) if JOINED.contains(&field.name) => continue,
             Column::Field(field) => field.name.to_owned(),
             Column::TorqueFor(lube) => format!("the torque with {lube}"),

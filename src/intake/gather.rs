@@ -232,15 +232,15 @@ fn joint_with(known: Option<&Joint>, joint: &Joint) -> Result<Option<Joint>, Vec
 
 /// Whether `new` says of the joint only what is known.
 fn adds_nothing(known: &Joint, new: &Joint) -> bool {
-    fn same<T: PartialEq>(known: &Option<T>, new: &Option<T>) -> bool {
+    fn same<T: PartialEq>(known: Option<T>, new: Option<T>) -> bool {
         new.is_none() || known == new
     }
-    same(&known.duty, &new.duty)
-        && same(&known.gasket, &new.gasket)
-        && same(&known.machining, &new.machining)
-        && same(&known.place, &new.place)
-        && same(&known.layout, &new.layout)
-        && same(&known.order, &new.order)
+    same(known.duty, new.duty)
+        && same(known.gasket.as_ref(), new.gasket.as_ref())
+        && same(known.machining.as_ref(), new.machining.as_ref())
+        && same(known.place, new.place)
+        && same(known.layout.as_ref(), new.layout.as_ref())
+        && same(known.order.as_ref(), new.order.as_ref())
 }
 
 /// Two joints as one, and the fields in which they differ.

@@ -7,6 +7,7 @@ use std::hash::{Hash, Hasher};
 use crate::intake::cells::{read_choice, says_nothing};
 use crate::intake::draft::Draft;
 use crate::intake::gather::{Joints, merge_joint, split_key};
+use crate::intake::reshape::Reshape;
 use crate::intake::row::RowReader;
 use crate::intake::split::RawRow;
 use crate::intake::{Column, Heading, IntakeError, Options, Sheet};
@@ -123,6 +124,7 @@ impl Index {
     /// Walks over `sheet`; `is_entry` tells which rows are entries.
     pub(crate) fn of(
         sheet: &Sheet,
+        reshape: &mut Reshape,
         reader: &mut RowReader,
         options: &Options,
         is_entry: impl Fn(&RawRow) -> bool,
@@ -132,6 +134,7 @@ impl Index {
         let columns = joint_columns(reader.headings());
         let mut rows = sheet.rows()?;
         while let Some(row) = rows.next()? {
+            let row = reshape.row(row);
             if !is_entry(row) {
                 continue;
             }

@@ -40,7 +40,9 @@ pub enum Column {
         /// The nearest known heading.
         nearest: Option<String>,
     },
-    /// No heading and no cells.
+    /// Left out by the mapping, or taken apart or put together by it.
+    LeftOut,
+    /// No heading.
     Blank,
 }
 
@@ -54,6 +56,9 @@ pub struct Heading {
     /// The unit in the heading; a second one where the column gives each
     /// figure twice.
     pub units: Vec<&'static Unit>,
+    /// The column of the file that it was made from, where a mapping takes
+    /// columns apart or puts them together.
+    pub(crate) origin: Option<usize>,
 }
 
 /// Folds a heading for comparison.
@@ -96,7 +101,7 @@ const OTHERS: &[(&str, Column)] = &[
 pub(crate) fn read_heading(text: &str, names: &Names) -> Heading {
     let parts = Parts::of(text);
     let (column, units) = parts.read(names);
-    Heading { text: text.trim().to_owned(), column, units }
+    Heading { text: text.trim().to_owned(), column, units, origin: None }
 }
 
 /// No unit at the end of a heading is longer.

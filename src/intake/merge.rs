@@ -6,6 +6,7 @@ use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
 use crate::intake::Options;
+use crate::intake::doubts::Put;
 use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
 use crate::intake::gather::{FromRow, Gathered, is_same_setting, join};
@@ -42,7 +43,7 @@ impl<'a> Merger<'a> {
 
     /// Says in `report` what becomes of one fastener; gives it back whole if it
     /// is new or changed.
-    pub(crate) fn merge(&mut self, one: Gathered, report: &mut Report) -> Option<Fastener> {
+    pub(crate) fn merge(&mut self, one: Gathered, report: &mut Report) -> Option<Put> {
         match find(&one, self.existing) {
             Known::One(known) => {
                 self.keys.used.insert(hash(&known.key));
@@ -56,18 +57,19 @@ impl<'a> Merger<'a> {
         }
     }
 
-    fn add(&mut self, one: Gathered, report: &mut Report) -> Fastener {
+    fn add(&mut self, one: Gathered, report: &mut Report) -> Put {
         let mut fastener = one.draft.fastener;
         let joint = &fastener.joint;
         let wanted =
             one.key.unwrap_or_else(|| slug(&[&joint.assembly, &joint.name, &fastener.part]));
         fastener.key = self.free_key(&wanted);
+        let lines = one.settings.iter().map(|from_row| from_row.line).collect();
         for from_row in one.settings {
             let setting = entered(from_row.setting, self.options);
             note(report, &fastener, from_row.line, &setting, Change::Added, None);
             fastener.settings.push(setting);
         }
-        fastener
+        Put { fastener, lines }
     }
 
     /// `wanted`, or with the first number that is free.
@@ -148,13 +150,13 @@ fn update(
     one: Gathered,
     options: &Options,
     report: &mut Report,
-) -> Option<Fastener> {
-    let mut merged = overlaid(known, &one);
+) -> Option<Put> {
+    let mut put = Put { fastener: overlaid(known, &one), lines: vec![0; known.settings.len()] };
     let marks = setting_keys(known);
     for from_row in one.settings {
-        settle(known, &marks, &mut merged, from_row, options, report);
+        settle(known, &marks, &mut put, from_row, options, report);
     }
-    (merged != **known).then_some(merged)
+    (put.fastener != **known).then_some(put)
 }
 
 /// The known fastener with what the rows state.
@@ -184,7 +186,7 @@ fn overlaid(known: &Arc<Fastener>, one: &Gathered) -> Fastener {
 fn settle(
     known: &Fastener,
     marks: &[String],
-    merged: &mut Fastener,
+    put: &mut Put,
     from_row: FromRow,
     options: &Options,
     report: &mut Report,
@@ -200,8 +202,9 @@ fn settle(
         let against = against.map(|other| format!("{}, {}", other.in_words(), other.source));
         let change = if against.is_some() { Change::Beside } else { Change::Added };
         let setting = entered(setting, options);
-        note(report, merged, line, &setting, change, against);
-        merged.settings.push(setting);
+        note(report, &put.fastener, line, &setting, change, against);
+        put.fastener.settings.push(setting);
+        put.lines.push(line);
         return;
     };
     let old = &known.settings[at];
@@ -211,8 +214,9 @@ fn settle(
         return;
     }
     let against = Some(format!("{}, {}", old.in_words(), old.source));
-    note(report, merged, line, &new, Change::Changed, against);
-    merged.settings[at] = new;
+    note(report, &put.fastener, line, &new, Change::Changed, against);
+    put.fastener.settings[at] = new;
+    put.lines[at] = line;
 }
 
 /// The new setting, with what the row leaves empty taken from the old one.

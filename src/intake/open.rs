@@ -1,22 +1,70 @@
 //! A file of any kind that intake knows, told by its first bytes.
 
-use crate::intake::json::read_json;
-use crate::intake::{IntakeError, Sheet, read_csv};
+use std::fs::File;
+use std::io::Read;
+use std::path::Path;
 
-/// Reads a CSV, TSV, semicolon, JSON, JSON lines, XLSX or ODS file. `sheet`
-/// names the sheet of a workbook that has several; `name` is what messages
-/// call the file.
-pub fn read_any(bytes: &[u8], name: &str, sheet: Option<&str>) -> Result<Sheet, IntakeError> {
-    if bytes.starts_with(b"PK\x03\x04") {
-        return workbook(bytes, name, sheet);
+use crate::intake::header_row::Wanted;
+use crate::intake::json::read_json;
+use crate::intake::sheet::{open_csv_with, read_csv_with};
+use crate::intake::{IntakeError, Options, Sheet};
+
+/// A text file above this size is read piece by piece.
+const HELD_WHOLE: u64 = 8 * 1024 * 1024;
+
+/// Reads a CSV, TSV, semicolon, JSON, JSON lines, XLSX or ODS file. `name` is
+/// what messages call the file; of the options, sheet, header row and mapping
+/// matter here.
+pub fn read_any(bytes: &[u8], name: &str, options: &Options) -> Result<Sheet, IntakeError> {
+    let wanted = wanted(options);
+    match kind_of(bytes, name, options)? {
+        Kind::Workbook => workbook(bytes, name, options),
+        Kind::Json => read_json(bytes, name),
+        Kind::Text => read_csv_with(bytes, name, &wanted),
     }
-    if bytes.starts_with(&[0xd0, 0xcf, 0x11, 0xe0]) {
+}
+
+/// The same for a file on disk; a long text is not held in memory.
+pub fn open_any(path: &Path, options: &Options) -> Result<Sheet, IntakeError> {
+    let name = path.display().to_string();
+    let failed = |error: std::io::Error| IntakeError::Read {
+        file: name.clone(),
+        problem: error.to_string(),
+    };
+    let mut file = File::open(path).map_err(failed)?;
+    let length = file.metadata().map_err(failed)?.len();
+    let mut first = Vec::new();
+    file.by_ref().take(4096).read_to_end(&mut first).map_err(failed)?;
+    if length > HELD_WHOLE && kind_of(&first, &name, options)? == Kind::Text {
+        return open_csv_with(path, &name, &wanted(options));
+    }
+    let mut bytes = first;
+    file.read_to_end(&mut bytes).map_err(failed)?;
+    read_any(&bytes, &name, options)
+}
+
+fn wanted(options: &Options) -> Wanted<'_> {
+    Wanted { columns: Some(&options.columns.meanings), line: options.header_row }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Text,
+    Json,
+    Workbook,
+}
+
+fn kind_of(first: &[u8], name: &str, options: &Options) -> Result<Kind, IntakeError> {
+    if first.starts_with(b"PK\x03\x04") {
+        return Ok(Kind::Workbook);
+    }
+    if first.starts_with(&[0xd0, 0xcf, 0x11, 0xe0]) {
         return Err(notation(name, "an old binary workbook", "save it as XLSX, ODS or CSV"));
     }
-    if sheet.is_some() {
-        return Err(notation(name, "only a workbook has sheets", "leave --sheet out"));
+    if options.sheet.is_some() {
+        return Err(notation(name, "only a workbook has sheets", "leave the sheet out"));
     }
-    if is_json(bytes) { read_json(bytes, name) } else { read_csv(bytes, name) }
+    Ok(if is_json(first) { Kind::Json } else { Kind::Text })
 }
 
 fn notation(name: &str, problem: &str, advice: &str) -> IntakeError {
@@ -31,11 +79,12 @@ fn is_json(bytes: &[u8]) -> bool {
 }
 
 #[cfg(feature = "spreadsheet")]
-fn workbook(bytes: &[u8], name: &str, sheet: Option<&str>) -> Result<Sheet, IntakeError> {
-    crate::intake::workbook::read_workbook(bytes, name, sheet)
+fn workbook(bytes: &[u8], name: &str, options: &Options) -> Result<Sheet, IntakeError> {
+    let sheet = options.sheet.as_deref();
+    crate::intake::workbook::read_workbook_with(bytes, name, sheet, &wanted(options))
 }
 
 #[cfg(not(feature = "spreadsheet"))]
-fn workbook(_: &[u8], name: &str, _: Option<&str>) -> Result<Sheet, IntakeError> {
+fn workbook(_: &[u8], name: &str, _: &Options) -> Result<Sheet, IntakeError> {
     Err(notation(name, "this build reads no workbooks", "save the sheet as CSV"))
 }

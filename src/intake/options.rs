@@ -41,6 +41,55 @@ pub struct Options {
     pub who: Option<String>,
     /// Answers to questions of an earlier report.
     pub answers: Answers,
+    /// The sheet of a workbook that has several.
+    pub sheet: Option<String>,
+    /// The line of the header row, where it cannot be told by its headings.
+    pub header_row: Option<u32>,
+    /// What a mapping says of the columns.
+    pub columns: Columns,
+}
+
+/// What a mapping says of the columns of a file.
+#[derive(Debug, Clone, Default)]
+pub struct Columns {
+    /// What headings mean, by their folded spelling: the heading to read in
+    /// their place, nothing to leave the column out.
+    pub(crate) meanings: HashMap<String, String>,
+    /// Columns taken apart.
+    pub(crate) splits: Vec<SplitColumn>,
+    /// Columns put together.
+    pub(crate) combines: Vec<CombinedColumn>,
+}
+
+/// A column whose cells hold several fields.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct SplitColumn {
+    /// Heading in the file.
+    pub(crate) column: String,
+    /// What parts its cells.
+    pub(crate) at: String,
+    /// The headings of the parts, in order.
+    pub(crate) into: Vec<String>,
+}
+
+/// A field whose cell stands in several columns.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct CombinedColumn {
+    /// The heading of the whole.
+    pub(crate) into: String,
+    /// Headings in the file, in order.
+    pub(crate) from: Vec<String>,
+    /// What joins their cells.
+    pub(crate) with: String,
+}
+
+impl Columns {
+    /// Reads the column headed `heading` as if it were headed `meaning`;
+    /// nothing leaves it out.
+    pub fn map(&mut self, heading: &str, meaning: &str) {
+        let folded = crate::intake::header::fold_header(heading);
+        self.meanings.insert(folded, meaning.trim().to_owned());
+    }
 }
 
 /// Answers to questions: in place of this cell, read that text. The cell as

@@ -203,7 +203,8 @@ impl Report {
     /// The place of a cell; the row as a whole if `column` is none.
     pub(crate) fn place(&self, line: u32, column: Option<usize>) -> Place {
         let header = column.and_then(|at| self.headings.get(at)).map(|h| h.text.clone());
-        let number = column.map_or(0, |at| u16::try_from(at + 1).unwrap_or(u16::MAX));
+        let origin = |at: usize| self.headings.get(at).and_then(|h| h.origin).unwrap_or(at);
+        let number = column.map_or(0, |at| u16::try_from(origin(at) + 1).unwrap_or(u16::MAX));
         Place { line, column: number, header: header.unwrap_or_default() }
     }
 }

@@ -177,7 +177,9 @@ impl<'a> RowReader<'a> {
             let (known, stray) = (Rc::clone(known), row.has_stray_quote(at));
             return reading.take(at, header_of(&self.headings, at), raw, raw, stray, &known);
         }
-        if says_nothing(raw) || matches!(column, Column::TorqueUnit | Column::Pitch | Column::Tpi) {
+        let aside = Column::TorqueUnit;
+        let is_aside = matches!(column, Column::Pitch | Column::Tpi | Column::LeftOut);
+        if says_nothing(raw) || *column == aside || is_aside {
             return;
         }
         let line = row.line_of(at);

@@ -8,15 +8,13 @@ use crate::intake::IntakeError;
 use std::path::Path;
 
 use crate::intake::decode::{Encoding, TextFile, decode};
-use crate::intake::header::is_heading;
+use crate::intake::header_row::{Found, Wanted, find_header};
 use crate::intake::split::{RawRow, Splitter};
 
 /// From this length on fasteners are handed on as soon as they are whole.
 const BIG_TEXT: usize = 8 * 1024 * 1024;
 /// The same for rows already taken apart.
 const BIG_ROWS: usize = 50_000;
-/// How many lines at the top of a file may be titles.
-const HEADER_WITHIN: usize = 30;
 
 /// A file taken apart: its header row and, when asked, its rows.
 #[derive(Debug, Clone)]
@@ -49,21 +47,51 @@ enum Body {
 /// The same as [`read_csv`] for a file that is not held in memory: it is read
 /// through once now, and once for each walk over its rows.
 pub fn open_csv(path: &Path, name: &str) -> Result<Sheet, IntakeError> {
+    open_csv_with(path, name, &Wanted::default())
+}
+
+pub(crate) fn open_csv_with(
+    path: &Path,
+    name: &str,
+    wanted: &Wanted,
+) -> Result<Sheet, IntakeError> {
     let file = TextFile::open(path, name)?;
     let mut top = String::new();
     let mut pieces = file.pieces()?;
     pieces.fill(&mut top)?;
-    let found = find_header(&top, name)?;
+    let found = find_header(&top, name, wanted)?;
     Ok(found.sheet(name, file.encoding(), Body::File(file)))
 }
 
 /// Reads a file of comma-, semicolon- or tab-separated values. `name` is what
 /// messages call it.
 pub fn read_csv(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
+    read_csv_with(bytes, name, &Wanted::default())
+}
+
+pub(crate) fn read_csv_with(
+    bytes: &[u8],
+    name: &str,
+    wanted: &Wanted,
+) -> Result<Sheet, IntakeError> {
     let (text, encoding) = decode(bytes, name)?;
-    let found = find_header(&text, name)?;
+    let found = find_header(&text, name, wanted)?;
     let (start, line) = (found.start, found.next_line);
     Ok(found.sheet(name, encoding, Body::Text { text, start, line }))
+}
+
+impl Found {
+    fn sheet(self, name: &str, encoding: Encoding, body: Body) -> Sheet {
+        Sheet {
+            name: name.to_owned(),
+            encoding,
+            delimiter: Some(char::from(self.delimiter)),
+            header_line: self.line,
+            headings: self.headings,
+            titles: self.titles,
+            body,
+        }
+    }
 }
 
 impl Sheet {
@@ -160,104 +188,4 @@ pub(crate) fn read_table(
     }
     let headings = rows.remove(0).cells().map(str::to_owned).collect();
     Ok((headings, rows))
-}
-
-/// A header row found.
-struct Found {
-    score: usize,
-    delimiter: u8,
-    headings: Vec<String>,
-    line: u32,
-    titles: Vec<String>,
-    start: usize,
-    next_line: u32,
-}
-
-impl Found {
-    fn sheet(self, name: &str, encoding: Encoding, body: Body) -> Sheet {
-        Sheet {
-            name: name.to_owned(),
-            encoding,
-            delimiter: Some(char::from(self.delimiter)),
-            header_line: self.line,
-            headings: self.headings,
-            titles: self.titles,
-            body,
-        }
-    }
-}
-
-fn find_header(text: &str, file: &str) -> Result<Found, IntakeError> {
-    let (said, skip) = said_delimiter(text);
-    let tried: &[u8] = match &said {
-        Some(one) => std::slice::from_ref(one),
-        None => b",;\t|",
-    };
-    let mut best: Option<Found> = None;
-    for delimiter in tried {
-        let found = find_header_with(text, *delimiter, skip);
-        if let Some(found) = found.filter(|f| best.as_ref().is_none_or(|b| f.score > b.score)) {
-            best = Some(found);
-        }
-    }
-    best.ok_or_else(|| IntakeError::NoHeader {
-        file: file.to_owned(),
-        looked: text.lines().take(HEADER_WITHIN).count(),
-        hint: first_line_hint(text),
-    })
-}
-
-fn first_line_hint(text: &str) -> String {
-    let first = text.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
-    let short: String = first.trim().chars().take(60).collect();
-    format!("; the first line is `{short}`")
-}
-
-/// A first line `sep=;`, as some spreadsheets write and read it.
-fn said_delimiter(text: &str) -> (Option<u8>, usize) {
-    let line = text.lines().next().unwrap_or_default();
-    let mark = line.trim_end().strip_prefix("sep=").map(str::as_bytes);
-    match mark {
-        Some([mark]) if mark.is_ascii() => (Some(*mark), line.len() + 1),
-        Some([]) if line.contains('\t') => (Some(b'\t'), line.len() + 1),
-        _ => (None, 0),
-    }
-}
-
-/// The best header row of a text split by `delimiter`; two headings must be
-/// known, so that a title is not taken for one.
-fn find_header_with(text: &str, delimiter: u8, skip: usize) -> Option<Found> {
-    let start = skip.min(text.len());
-    let mut splitter = Splitter::new(&text[start..], delimiter, if skip == 0 { 1 } else { 2 });
-    let mut row = RawRow::default();
-    let mut best: Option<Found> = None;
-    let mut above: Vec<String> = Vec::new();
-    for _ in 0..HEADER_WITHIN {
-        if !matches!(splitter.next_into(&mut row, ""), Ok(true)) {
-            break;
-        }
-        let score = row.cells().filter(|cell| is_heading(cell)).count();
-        let filled = row.cells().filter(|cell| !cell.is_empty()).count();
-        if score >= 2 && best.as_ref().is_none_or(|best| score > best.score) {
-            best = Some(Found {
-                score,
-                delimiter,
-                headings: row.cells().map(str::to_owned).collect(),
-                line: row.line,
-                titles: above.clone(),
-                start: start + splitter.position(),
-                next_line: splitter.line(),
-            });
-            // Mostly headings: this is it. A row of figures below may hold
-            // words that are headings too (head, angle, stretch).
-            if score * 2 >= filled {
-                break;
-            }
-        }
-        if !row.is_blank() {
-            let cells: Vec<&str> = row.cells().filter(|cell| !cell.is_empty()).collect();
-            above.push(cells.join(" "));
-        }
-    }
-    best
 }

@@ -50,6 +50,15 @@ impl RawRow {
         self.ends.push(self.text.len());
     }
 
+    /// Becomes `width` cells wide: blanks are added, cells beyond dropped.
+    pub(crate) fn fit(&mut self, width: usize) {
+        while self.ends.len() < width {
+            self.ends.push(self.text.len());
+        }
+        self.ends.truncate(width);
+        self.text.truncate(self.ends.last().copied().unwrap_or(0));
+    }
+
     /// Becomes the same as `other`, keeping its buffers.
     pub(crate) fn copy_from(&mut self, other: &Self) {
         self.line = other.line;

@@ -2,9 +2,10 @@
 //! book.
 
 use crate::intake::columns::read_columns;
+use crate::intake::doubts::{Put, doubts};
 use crate::intake::existing::Existing;
 use crate::intake::finish::{Names as NamesAbove, RowNotes, finish};
-use crate::intake::gather::Gatherer;
+use crate::intake::gather::{Gathered, Gatherer};
 use crate::intake::group::{Grouper, Index, RowNames};
 use crate::intake::merge::Merger;
 use crate::intake::names::Names;
@@ -48,14 +49,14 @@ pub fn take_each(
     sink: &mut dyn FnMut(Fastener),
 ) -> Result<Report, IntakeError> {
     let names = Names::of(tables);
-    let headings = read_columns(sheet, &names, options)?;
+    let (headings, mut reshape) = read_columns(sheet, &names, options)?;
     let mut report = Report::on(sheet, headings.clone());
     let options = &stamped(options, &report);
     let mut reader = RowReader::new(&names, options, headings);
     let index = if sheet.is_big() {
         let headings = reader.headings().to_vec();
         let is_entry = |row: &RawRow| kind_of(row, &headings) == RowKind::Entry;
-        Some(Index::of(sheet, &mut reader, options, is_entry)?)
+        Some(Index::of(sheet, &mut reshape, &mut reader, options, is_entry)?)
     } else {
         None
     };
@@ -73,7 +74,7 @@ pub fn take_each(
     };
     let mut rows = sheet.rows()?;
     while let Some(row) = rows.next()? {
-        let Some(group) = taker.row(row) else { continue };
+        let Some(group) = taker.row(reshape.row(row)) else { continue };
         if let Some(rows) = left.get_mut(&group) {
             *rows -= 1;
             if *rows == 0 {
@@ -100,12 +101,13 @@ enum RowKind {
 }
 
 fn kind_of(row: &RawRow, headings: &[Heading]) -> RowKind {
-    let mut filled = (0..row.len()).filter(|at| !row.cell(*at).is_empty());
+    let is_made = |at: usize| headings.get(at).is_some_and(|heading| heading.origin.is_some());
+    let mut filled = (0..row.len()).filter(|at| !row.cell(*at).is_empty() && !is_made(*at));
     let Some(first) = filled.next() else { return RowKind::Nothing };
     if filled.next().is_some() {
         // The header row once more, as at the top of each printed page.
         let same = |at: usize| row.cell(at).eq_ignore_ascii_case(&headings[at].text);
-        let again = (0..headings.len()).all(same);
+        let again = (0..headings.len()).filter(|at| !is_made(*at)).all(same);
         return if again { RowKind::Nothing } else { RowKind::Entry };
     }
     let is_key = |heading: &Heading| matches!(heading.column, Column::Field(f) if f.name == "key");
@@ -174,19 +176,21 @@ impl Taker<'_> {
 
     /// Hands on a group that is complete.
     fn close(&mut self, group: u64, sink: &mut dyn FnMut(Fastener)) {
-        for one in self.gatherer.close(group) {
-            if let Some(fastener) = self.merger.merge(one, self.report) {
-                sink(fastener);
-            }
-        }
+        let complete = self.gatherer.close(group);
+        self.hand_on(complete, sink);
     }
 
     /// Hands on what is left.
     fn close_all(&mut self, sink: &mut dyn FnMut(Fastener)) {
-        for one in self.gatherer.close_all() {
-            if let Some(fastener) = self.merger.merge(one, self.report) {
-                sink(fastener);
-            }
+        let rest = self.gatherer.close_all();
+        self.hand_on(rest, sink);
+    }
+
+    fn hand_on(&mut self, gathered: Vec<Gathered>, sink: &mut dyn FnMut(Fastener)) {
+        let puts: Vec<Put> =
+            gathered.into_iter().filter_map(|one| self.merger.merge(one, self.report)).collect();
+        for put in doubts(puts, self.tables, self.report) {
+            sink(put.fastener);
         }
     }
 

@@ -11,7 +11,7 @@ use std::io::Cursor;
 use calamine::{Data, Ods, Reader, SheetVisible, Xlsx};
 
 use crate::intake::guard::{Kind, guard};
-use crate::intake::header::is_heading;
+use crate::intake::header_row::{HEADER_WITHIN, Wanted};
 use crate::intake::split::RawRow;
 use crate::intake::{IntakeError, Sheet};
 use crate::text::fold_name;
@@ -21,8 +21,6 @@ type Grid = BTreeMap<u32, BTreeMap<u32, String>>;
 
 /// More filled cells than any shop's sheet holds.
 const MOST_CELLS: usize = 20_000_000;
-/// How many rows at the top of a sheet may be titles.
-const HEADER_WITHIN: usize = 30;
 /// What stands in place of a formula whose value was not saved.
 pub(crate) const NO_VALUE: &str = "#FORMULA!";
 
@@ -30,6 +28,15 @@ pub(crate) const NO_VALUE: &str = "#FORMULA!";
 /// only visible one that has a header row. `name` is what messages call the
 /// file.
 pub fn read_workbook(bytes: &[u8], name: &str, sheet: Option<&str>) -> Result<Sheet, IntakeError> {
+    read_workbook_with(bytes, name, sheet, &Wanted::default())
+}
+
+pub(crate) fn read_workbook_with(
+    bytes: &[u8],
+    name: &str,
+    sheet: Option<&str>,
+    wanted: &Wanted,
+) -> Result<Sheet, IntakeError> {
     let mut grids = match guard(bytes, name)? {
         Kind::Xlsx => xlsx_grids(bytes, name)?,
         Kind::Ods => ods_grids(bytes, name)?,
@@ -48,8 +55,10 @@ pub fn read_workbook(bytes: &[u8], name: &str, sheet: Option<&str>) -> Result<Sh
             return Err(fault(problem, format!("the sheets are: {}", names.join(", "))));
         }
     }
-    let mut found: Vec<Sheet> =
-        grids.into_iter().filter_map(|(sheet, grid)| under_header(name, &sheet, grid)).collect();
+    let mut found: Vec<Sheet> = grids
+        .into_iter()
+        .filter_map(|(sheet, grid)| under_header(name, &sheet, grid, wanted))
+        .collect();
     match found.len() {
         1 => Ok(found.remove(0)),
         0 => {
@@ -67,14 +76,14 @@ pub fn read_workbook(bytes: &[u8], name: &str, sheet: Option<&str>) -> Result<Sh
 }
 
 /// The rows of a sheet below its header row; None if it has none.
-fn under_header(file: &str, sheet: &str, grid: Grid) -> Option<Sheet> {
-    let score = |row: &BTreeMap<u32, String>| row.values().filter(|cell| is_heading(cell)).count();
+fn under_header(file: &str, sheet: &str, grid: Grid, wanted: &Wanted) -> Option<Sheet> {
     let mut best: Option<(u32, usize)> = None;
-    for (line, row) in grid.iter().take(HEADER_WITHIN) {
-        let score = score(row);
-        if score >= 2 && best.is_none_or(|(_, most)| score > most) {
-            best = Some((*line, score));
-            if score * 2 >= row.len() {
+    for (row, cells) in grid.iter().take(HEADER_WITHIN) {
+        let score = wanted.score(row + 1, cells.values().map(String::as_str));
+        if let Some(score) = score.filter(|score| best.is_none_or(|(_, most)| score.points > most))
+        {
+            best = Some((*row, score.points));
+            if score.is_sure {
                 break;
             }
         }

@@ -1,10 +1,14 @@
 //! Help for the intake tests: reference tables, one cell in a file of its own,
 //! and what became of it.
-#![allow(unreachable_pub, reason = "shared by several test files")]
-#![allow(dead_code, reason = "each test file uses its own part")]
+#![allow(
+    dead_code,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    reason = "each test file uses its own part, and a test panics on what must not be"
+)]
 
 #[cfg(feature = "spreadsheet")]
-pub mod workbook;
+pub(crate) mod workbook;
 
 use std::sync::Arc;
 
@@ -14,7 +18,7 @@ use clampbook::intake::{
 use clampbook::record::{Derived, Fastener, Row, Tables, Value, find_field};
 
 /// The small tables of tests/data/intake.
-pub fn tables() -> Tables {
+pub(crate) fn tables() -> Tables {
     let lubes = include_bytes!("../data/intake/lubes.csv");
     let strengths = include_bytes!("../data/intake/strengths.csv");
     let lubes = reference::read_lubes(lubes, "lubes.csv").expect("lubes");
@@ -25,23 +29,23 @@ pub fn tables() -> Tables {
 }
 
 /// Takes a file given as text into an empty book.
-pub fn taken(text: &str, options: &Options) -> Report {
+pub(crate) fn taken(text: &str, options: &Options) -> Report {
     taken_bytes(text.as_bytes(), options)
 }
 
 /// The same for bytes.
-pub fn taken_bytes(bytes: &[u8], options: &Options) -> Report {
+pub(crate) fn taken_bytes(bytes: &[u8], options: &Options) -> Report {
     let sheet = read_csv(bytes, "shop.csv").expect("a readable file");
     take(&sheet, &tables(), options, &EmptyBook).expect("usable columns")
 }
 
 /// A cell in quotes.
-pub fn quoted(cell: &str) -> String {
+pub(crate) fn quoted(cell: &str) -> String {
     format!("\"{}\"", cell.replace('"', "\"\""))
 }
 
 /// The report on one cell under `heading`, in a row that is sound otherwise.
-pub fn one_cell(heading: &str, cell: &str, options: &Options) -> Report {
+pub(crate) fn one_cell(heading: &str, cell: &str, options: &Options) -> Report {
     let (heading, cell) = (quoted(heading), quoted(cell));
     let text = format!("Assembly,Joint,Part,{heading},Source page\nMarlow 6,head,bolt A,{cell},\n");
     taken(&text, options)
@@ -49,7 +53,7 @@ pub fn one_cell(heading: &str, cell: &str, options: &Options) -> Report {
 
 /// The last verdict on the fourth column: what became of the cell of
 /// [`one_cell`].
-pub fn verdict_of(report: &Report) -> Option<&CellVerdict> {
+pub(crate) fn verdict_of(report: &Report) -> Option<&CellVerdict> {
     let of_cell = || report.verdicts.iter().filter(|verdict| verdict.place.column == 4);
     of_cell()
         .find(|verdict| verdict.verdict.is_bad())
@@ -58,7 +62,7 @@ pub fn verdict_of(report: &Report) -> Option<&CellVerdict> {
 }
 
 /// A field of the first setting of a fastener, as text.
-pub fn field(fastener: &Fastener, at: usize, name: &str) -> String {
+pub(crate) fn field(fastener: &Fastener, at: usize, name: &str) -> String {
     let row = Row {
         fastener: Arc::new(fastener.clone()),
         setting: fastener.settings[at].clone(),
@@ -80,7 +84,7 @@ pub fn field(fastener: &Fastener, at: usize, name: &str) -> String {
 
 /// Everything that says how the fastener is tightened: one line for each
 /// setting, only what is stated.
-pub fn tightening(fastener: &Fastener) -> String {
+pub(crate) fn tightening(fastener: &Fastener) -> String {
     let fields = ["lube", "torque", "snug", "angle", "stretch", "passes", "tolerance"];
     let settings = (0..fastener.settings.len()).map(|at| {
         let method = field(fastener, at, "method");

@@ -8,7 +8,7 @@ use zip::write::{SimpleFileOptions, ZipWriter};
 
 /// A cell of a made workbook.
 #[derive(Debug, Clone)]
-pub enum Cell {
+pub(crate) enum Cell {
     /// Text.
     Text(&'static str),
     /// A number.
@@ -24,19 +24,19 @@ pub enum Cell {
 }
 
 /// A sheet of a made workbook.
-pub struct Sheet {
+pub(crate) struct Sheet {
     /// Its name.
-    pub name: &'static str,
+    pub(crate) name: &'static str,
     /// Whether it is shown.
-    pub visible: bool,
+    pub(crate) visible: bool,
     /// Rows from the first.
-    pub rows: Vec<Vec<Cell>>,
+    pub(crate) rows: Vec<Vec<Cell>>,
     /// Merged regions, such as `A3:A5`.
-    pub merged: Vec<&'static str>,
+    pub(crate) merged: Vec<&'static str>,
 }
 
 /// Parts packed as a zip archive.
-pub fn packed(parts: &[(&str, &str)]) -> Vec<u8> {
+pub(crate) fn packed(parts: &[(&str, &str)]) -> Vec<u8> {
     let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
     for (path, text) in parts {
         zip.start_file(*path, SimpleFileOptions::default()).unwrap();
@@ -61,7 +61,7 @@ fn letters(column: usize) -> String {
 }
 
 /// An XLSX workbook.
-pub fn xlsx(sheets: &[Sheet]) -> Vec<u8> {
+pub(crate) fn xlsx(sheets: &[Sheet]) -> Vec<u8> {
     let head = r#"<?xml version="1.0" encoding="UTF-8"?>"#;
     let main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
     let rels = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
@@ -140,7 +140,7 @@ fn xlsx_cells(sheet: &Sheet) -> String {
 }
 
 /// An ODS workbook of one sheet; `rows` as the inside of its table.
-pub fn ods(sheet: &str, rows: &str) -> Vec<u8> {
+pub(crate) fn ods(sheet: &str, rows: &str) -> Vec<u8> {
     let office = "urn:oasis:names:tc:opendocument:xmlns:office:1.0";
     let table = "urn:oasis:names:tc:opendocument:xmlns:table:1.0";
     let text = "urn:oasis:names:tc:opendocument:xmlns:text:1.0";
@@ -155,7 +155,7 @@ pub fn ods(sheet: &str, rows: &str) -> Vec<u8> {
 }
 
 /// A row of text cells for [`ods`]; `repeat` copies of it.
-pub fn ods_row(cells: &[&str], repeat: u32) -> String {
+pub(crate) fn ods_row(cells: &[&str], repeat: u32) -> String {
     let mut out = format!(r#"<table:table-row table:number-rows-repeated="{repeat}">"#);
     for cell in cells {
         if cell.is_empty() {

@@ -1,0 +1,116 @@
+//! What is sound but doubtful: the rules of `check`, asked before anything is
+//! stored. They only warn.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use crate::audit::{Finding, FindingKind, audit};
+use crate::intake::outcome::Report;
+use crate::intake::verdict::{CellVerdict, Verdict};
+use crate::intake::{Column, Heading};
+use crate::record::{Fastener, Tables, setting_keys};
+
+/// A fastener to put, with the line of each setting; 0 for a setting that the
+/// file does not give.
+#[derive(Debug)]
+pub(crate) struct Put {
+    pub(crate) fastener: Fastener,
+    pub(crate) lines: Vec<u32>,
+}
+
+/// The findings that are worth a word at import, and the column they are
+/// about. What is only missing is left to `check`.
+const ASKED: &[(FindingKind, &str)] = &[
+    (FindingKind::UnitDoubt, "torque"),
+    (FindingKind::NearProof, "torque"),
+    (FindingKind::SourcesDiffer, "torque"),
+    (FindingKind::RatioDiffers, "torque"),
+    (FindingKind::LookAlike, "thread"),
+    (FindingKind::CountDiffers, "order"),
+];
+
+/// Warns in `report` of what is doubtful in `puts`, and gives them back.
+/// Findings about a joint or an assembly see only what is given at once.
+pub(crate) fn doubts(puts: Vec<Put>, tables: &Tables, report: &mut Report) -> Vec<Put> {
+    let (fasteners, lines): (Vec<Arc<Fastener>>, Vec<Vec<u32>>) =
+        puts.into_iter().map(|put| (Arc::new(put.fastener), put.lines)).unzip();
+    let places: HashMap<&str, usize> =
+        fasteners.iter().enumerate().map(|(at, one)| (one.key.as_str(), at)).collect();
+    for finding in audit(&fasteners, tables) {
+        let Some((_, field)) = ASKED.iter().find(|(kind, _)| *kind == finding.kind) else {
+            continue;
+        };
+        let at = places.get(finding.fastener.as_str());
+        let line = at.and_then(|at| line_of(&fasteners[*at], &lines[*at], &finding));
+        if let Some(line) = line {
+            let row = finding.kind.row();
+            warn(report, line, field, row.name, finding.reason, row.advice);
+        }
+    }
+    for (fastener, lines) in fasteners.iter().zip(&lines) {
+        if let (Some(reason), Some(line)) = (family(fastener, tables), first(lines)) {
+            let advice = "check thread and strength against the sheet";
+            warn(report, line, "strength", "strength-family", reason, advice);
+        }
+    }
+    let fasteners = fasteners.into_iter().map(Arc::unwrap_or_clone);
+    fasteners.zip(lines).map(|(fastener, lines)| Put { fastener, lines }).collect()
+}
+
+/// The line of the setting that a finding is about; none if the file does not
+/// give it.
+fn line_of(fastener: &Fastener, lines: &[u32], finding: &Finding) -> Option<u32> {
+    let keys = setting_keys(fastener);
+    match keys.iter().position(|key| *key == finding.key) {
+        Some(at) => lines.get(at).copied().filter(|line| *line > 0),
+        None => first(lines),
+    }
+}
+
+fn first(lines: &[u32]) -> Option<u32> {
+    lines.iter().copied().filter(|line| *line > 0).min()
+}
+
+/// A metric class on an inch thread, an inch grade on a metric one, or a size
+/// that the class does not cover.
+fn family(fastener: &Fastener, tables: &Tables) -> Option<String> {
+    let thread = fastener.thread.as_ref()?;
+    let class = tables.strength(fastener.strength.name.as_deref()?)?;
+    let is_inch = thread.tpi().is_some();
+    let is_property_class = class.name.split_once('.').is_some_and(|(tensile, ratio)| {
+        let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+        digits(tensile) && digits(ratio)
+    });
+    let is_inch_grade = class.name.starts_with("SAE");
+    if (is_inch && is_property_class) || (!is_inch && is_inch_grade) {
+        return Some(format!("{} on the thread {thread}: two families", class.name));
+    }
+    let uncovered = class.at(thread.nominal()).is_none();
+    uncovered.then(|| format!("{} has no figures for the size of {thread}", class.name))
+}
+
+fn warn(
+    report: &mut Report,
+    line: u32,
+    field: &str,
+    code: &'static str,
+    reason: String,
+    advice: &str,
+) {
+    let is_it = |heading: &Heading| match &heading.column {
+        Column::Field(known) | Column::Low(known) | Column::High(known) => known.name == field,
+        Column::TorqueFor(_) => field == "torque",
+        _ => false,
+    };
+    let column = report.headings.iter().position(is_it);
+    let place = report.place(line, column);
+    report.note(CellVerdict {
+        place,
+        raw: String::new(),
+        verdict: Verdict::TakenWithWarning,
+        read_as: None,
+        code,
+        reason,
+        advice: advice.to_owned(),
+    });
+}
