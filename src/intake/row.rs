@@ -185,16 +185,13 @@ impl<'a> RowReader<'a> {
         let line = row.line_of(at);
         let number = u16::try_from(at + 1).unwrap_or(u16::MAX);
         let header = &self.headings[at].text;
-        let answer = self.options.answers.find(header, raw, line, number);
-        let text = answer.unwrap_or(raw);
+        let text = self.options.answers.find(header, raw, line, number).unwrap_or(raw);
         if says_nothing(text) {
             reading.taken += 1;
             return;
         }
         if says_error(text) {
-            let reason = format!("`{text}`: a formula of the spreadsheet gave no value");
-            let advice = "mend the formula, or type the value in its place";
-            return reading.bad(at, raw, Problem::refused("formula", reason, advice));
+            return reading.bad(at, raw, no_value(text));
         }
         if let Some(note) = self.not_a_field(at, raw) {
             reading.taken += usize::from(note.is_none());
@@ -442,6 +439,13 @@ impl RowReading {
     }
 }
 
+/// A formula that ended in an error.
+fn no_value(text: &str) -> Problem {
+    let reason = format!("`{text}`: a formula of the spreadsheet gave no value");
+    Problem::refused("formula", reason, "mend the formula, or type the value in its place")
+}
+
+/// A cell that says that nobody knows.
 fn not_known() -> Remark {
     Remark {
         code: "not-known",

@@ -31,8 +31,16 @@ fn charts_and_demo_import_whole() {
     let demo = taken("seed-data/demo.csv", &[]);
     let count = rows("seed-data/demo.csv").len();
     assert_eq!((demo.rows, demo.changes.added, demo.changes.beside), (count, count, 0));
-    // Half a turn from finger-tight: the sheet has no snug torque.
-    assert_eq!(doubts(&demo), [(44, "Angle", "no-snug")]);
+    // What the demo plants: two sheets that disagree, a bolt near proof, half a
+    // turn from finger-tight without a snug torque, two pairs of look-alikes.
+    let planted = [
+        (18, "Torque", "sources-differ"),
+        (25, "Torque", "near-proof"),
+        (44, "Angle", "no-snug"),
+        (45, "Thread", "look-alike"),
+        (45, "Thread", "look-alike"),
+    ];
+    assert_eq!(doubts(&demo), planted);
     for report in [&charts, &demo] {
         assert!(report.is_sound());
         let again = taken(&report.file, &report.fasteners);
