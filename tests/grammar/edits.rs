@@ -48,3 +48,9 @@ pub(crate) fn one_token(tokens: &[&str], chance: &mut StdRng) -> String {
     }
     tokens.join(" ")
 }
+
+/// How many texts to change: what the environment variable `CLAMPBOOK_EDITS`
+/// says, else `usual`.
+pub(crate) fn count(usual: u64) -> u64 {
+    std::env::var("CLAMPBOOK_EDITS").map_or(usual, |count| count.parse().unwrap())
+}

@@ -28,7 +28,7 @@ fn each_once(thread: &str) -> bool {
             | "unref" | "uns" | "unrs" | "unjc" | "unjf" | "unjef" | "unj" | "unjs" | "bspp" => {
                 series += 1;
             }
-            "a" | "b" if at > 0 || thread.starts_with('g') => class += 1,
+            "a" | "b" if at > 0 || thread.starts_with(['g', 'b']) => class += 1,
             last if last.len() == 1
                 && at > 0
                 && head.ends_with(|sign: char| sign.is_ascii_digit()) =>

@@ -4,7 +4,7 @@ use bnf::Term;
 use rand::rngs::StdRng;
 use rand::{Rng, SeedableRng};
 
-use crate::edits::one_character;
+use crate::edits::{count, one_character};
 use crate::fold::{fold, is_extreme};
 use crate::judge::{cut, cut_dispute};
 use crate::notation::Recogniser;
@@ -80,7 +80,7 @@ fn edited_tokens_are_cut_alike() {
     let cover = cover(&oracle);
     let mut disputes = Vec::new();
     let mut chance = StdRng::seed_from_u64(7);
-    for edit in 0..6000 {
+    for edit in 0..count(6000) {
         let mut text = match edit % 4 {
             0 => cover[chance.random_range(0..cover.len())].1.clone(),
             1 => sentences.walk("thread", 12, &mut chance),

@@ -155,24 +155,36 @@ fn may_be_unit(text: &str) -> bool {
 /// for one that contradicts itself.
 pub(super) fn take_thread(rest: &str) -> Taken<Result<Pattern, ThreadError>> {
     let mut text = before_marks(rest);
+    // After a blank a quote opens text; it is no inch mark of a pitch.
+    text = &text[..text.find(" \"").unwrap_or(text.len())];
     let whole = digits(text);
     let fraction = text[whole..].strip_prefix(' ').is_some_and(|after| fraction_length(after) > 0);
     if whole > 0 && fraction {
         // `grade 5 7/16` is a grade and a thread, not a size of 5-7/16.
         text = &text[..whole];
     }
-    let found = Pattern::try_take(text).or_else(|| {
+    let found = pattern_at(text).or_else(|| {
         // What runs on into another word (`M10 x 1.5 mm/2`, `G 2 1/4-drive`) is
         // still a thread before that word.
         let first = &text[..text.find(' ')?];
         let starts = Series::find(first).is_some_and(|series| series.row().leads)
-            || Pattern::try_take(first).is_some();
-        word_ends(text).rev().filter(|_| starts).find_map(|end| Pattern::try_take(&text[..end]))
+            || pattern_at(first).is_some();
+        word_ends(text).rev().filter(|_| starts).find_map(|end| pattern_at(&text[..end]))
     });
     match found? {
         Ok((pattern, length)) => at_end(&rest[length..]).then_some((Ok(pattern), length)),
         Err(error) => Some((Err(error), contradiction(text))),
     }
+}
+
+fn pattern_at(text: &str) -> Option<Result<(Pattern, usize), ThreadError>> {
+    let size = text.trim_start_matches(|lead: char| lead.is_ascii_alphabetic() || lead == ' ');
+    let whole = digits(size);
+    // No thread is a thousand inches thick, and `Pattern` counts in millionths.
+    if whole > 3 && size[whole..].starts_with('.') {
+        return None;
+    }
+    Pattern::try_take(text)
 }
 
 /// The ends of the words of `text`.
@@ -184,7 +196,7 @@ fn word_ends(text: &str) -> impl DoubleEndedIterator<Item = usize> {
 fn contradiction(text: &str) -> usize {
     word_ends(text)
         .chain([text.len()])
-        .find(|end| matches!(Pattern::try_take(&text[..*end]), Some(Err(_))))
+        .find(|end| matches!(pattern_at(&text[..*end]), Some(Err(_))))
         .unwrap_or(text.len())
 }
 
