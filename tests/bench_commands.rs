@@ -180,7 +180,10 @@ fn a_sheet_says_what_is_left_open_and_ends_as_it_should() {
     let file = home.path().join("head.html");
     let path = file.to_str().unwrap();
     let (_, err, _) = run(home.path(), &in_shop(&["sheet", "head", "-o", path]));
-    assert!(err.contains("head / stud, long stands there 2 times (moly, oil)"), "{err}");
+    assert!(
+        err.contains("head / stud, long stands there with 70 lb-ft moly, 88 lb-ft oil"),
+        "{err}"
+    );
     let (out, _, code) = run(home.path(), &in_shop(&["sheet", "head", "-o", "-"]));
     assert!(out.starts_with("<!DOCTYPE html>") && code == Some(0));
     let nothing = home.path().join("nothing.html");
@@ -194,4 +197,28 @@ fn a_sheet_says_what_is_left_open_and_ends_as_it_should() {
         run(home.path(), &in_shop(&["--format", "json", "sheet", "head", "-o", path]));
     let written: Value = serde_json::from_str(&out).unwrap();
     assert_eq!(written["joints"], json!(["Marlow 6 / head"]));
+}
+
+/// The demo's head from a table of coordinates, an invented one: the listed
+/// order stays, the map has places; without a joint the groups order it.
+#[test]
+fn a_table_of_coordinates_gives_the_map_its_places() {
+    let table = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/Marlow 6 head.csv");
+    let table = table.to_str().unwrap();
+    let (text, code) = said(&in_shop(&["order", "head", "--layout", table]));
+    assert_eq!(code, Some(0));
+    assert!(text.contains("LISTED by the source") && !text.contains("not in the book"), "{text}");
+    assert!(text.contains("Order at each hole, looking at the heads."), "{text}");
+    let (found, code) = answer(&["order", "layout", table]);
+    assert_eq!((code, &found["rule"]), (Some(0), &json!("group after group")));
+    let last = &found["order"].as_array().unwrap()[18..];
+    assert!(last.contains(&json!(19)) && last.contains(&json!(20)), "{last:?}");
+    let (text, code) = said(&["order", "layout", "no-such.csv"]);
+    assert_eq!(code, Some(3), "{text}");
+    let home = tempfile::tempdir().unwrap();
+    let bad = home.path().join("bad.csv");
+    std::fs::write(&bad, "hole,x,y\n1,5,5\n").unwrap();
+    let (text, code) = said(&["order", "layout", bad.to_str().unwrap()]);
+    assert_eq!(code, Some(3));
+    assert!(text.contains("line 2: `5` has no unit"), "{text}");
 }

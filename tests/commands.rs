@@ -287,3 +287,70 @@ fn an_export_reads_back_as_it_was() {
     };
     assert_eq!(sorted(&again), sorted(&exported));
 }
+
+#[test]
+fn completions_and_the_manual_are_made_from_the_arguments() {
+    let home = home();
+    for shell in ["bash", "zsh", "fish", "powershell"] {
+        let (out, err, code) = run(home.path(), &["completions", shell]);
+        assert_eq!(code, Some(0), "{err}");
+        assert!(out.contains("lubes") && out.contains("dry-run"), "{shell}");
+    }
+    let (out, _, code) = run(home.path(), &["man"]);
+    assert_eq!(code, Some(0));
+    assert!(out.contains(".TH clampbook"), "{out}");
+}
+
+#[test]
+fn a_full_device_is_an_error_and_a_closed_pipe_is_not() {
+    let home = home();
+    let full = std::fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
+    let status = std::process::Command::new(env!("CARGO_BIN_EXE_clampbook"))
+        .args(["thread", "M10x1.5"])
+        .env("HOME", home.path())
+        .stdout(full)
+        .stderr(std::process::Stdio::null())
+        .status()
+        .unwrap();
+    assert_eq!(status.code(), Some(4));
+    let script = format!("{} --demo export | head -n 1", env!("CARGO_BIN_EXE_clampbook"));
+    let output = std::process::Command::new("bash")
+        .args(["-c", &format!("set -o pipefail; {script}")])
+        .env("HOME", home.path())
+        .output()
+        .unwrap();
+    assert!(output.status.success(), "{output:?}");
+    assert!(output.stderr.is_empty());
+}
+
+#[test]
+fn nothing_is_coloured_in_a_pipe() {
+    let home = home();
+    let (out, _, _) = run(home.path(), &["--demo", "find", "7/16-20"]);
+    assert!(!out.contains('\u{1b}'));
+    let (out, _, _) = run(home.path(), &["--demo", "--color", "always", "find", "7/16-20"]);
+    assert!(out.contains('\u{1b}'));
+}
+
+#[test]
+fn a_book_is_backed_up_damaged_and_restored() {
+    let home = home();
+    let book = home.path().join("shop");
+    let book = book.to_str().unwrap();
+    let shop = data("shop.csv");
+    run(home.path(), &["--book", book, "import", shop.to_str().unwrap()]);
+    let (out, err, code) = run(home.path(), &["--book", book, "book", "verify"]);
+    assert_eq!(code, Some(0), "{out}{err}");
+    let file = home.path().join("all.jsonl");
+    let file = file.to_str().unwrap();
+    let (out, err, code) = run(home.path(), &["--book", book, "book", "backup", file]);
+    assert_eq!(code, Some(0), "{out}{err}");
+    let (_, err, code) = run(home.path(), &["--book", book, "book", "restore", file]);
+    assert_eq!(code, Some(2), "nobody can be asked without a terminal: {err}");
+    let copy = home.path().join("copy");
+    let copy = copy.to_str().unwrap();
+    let (out, err, code) = run(home.path(), &["--book", copy, "book", "restore", file, "--yes"]);
+    assert_eq!(code, Some(0), "{out}{err}");
+    let export = |book: &str| run(home.path(), &["--book", book, "export"]).0;
+    assert_eq!(export(copy), export(book));
+}

@@ -4,6 +4,8 @@
 //! of it common practice without a published source; the other cells are of
 //! the same kind and from the same practice.
 
+#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
+
 mod intake_support;
 
 use clampbook::intake::{Options, Verdict};

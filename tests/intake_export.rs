@@ -1,5 +1,7 @@
 //! What an export writes, an import reads back as it was.
 
+#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
+
 mod intake_support;
 
 use std::sync::Arc;

@@ -2,6 +2,8 @@
 //!
 //! The random numbers come from a fixed start, so that a failure repeats.
 
+#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
+
 mod intake_support;
 
 use std::fmt::Write as _;

@@ -1,5 +1,7 @@
 //! Long files read piece by piece give what the same file gives in memory.
 
+#![allow(clippy::unwrap_used, clippy::expect_used)] // a test may end where it stands
+
 mod intake_support;
 
 use std::fmt::Write as _;

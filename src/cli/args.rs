@@ -111,6 +111,10 @@ pub(super) enum Command {
     List(List),
     /// The book itself
     Book(Book),
+    /// A completion script for a shell
+    Completions(Completions),
+    /// The manual page, for man
+    Man,
 }
 
 /// `find`
@@ -154,11 +158,14 @@ pub(super) struct Thread {
 /// `import`
 #[derive(Debug, clap::Args)]
 pub(super) struct Import {
-    /// The file; - is standard input
+    /// The file: CSV, TSV, JSON, JSON lines, XLSX or ODS; - is standard input
     pub file: PathBuf,
     /// Report what would be taken, change nothing
     #[arg(long)]
     pub dry_run: bool,
+    /// Which sheet of a workbook
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Option<String>,
     /// Decimals are written with a comma in this file
     #[arg(long)]
     pub decimal_comma: bool,
@@ -209,6 +216,14 @@ pub(super) enum Listed {
     Strengths,
     /// The words that a question may ask for.
     Fields,
+}
+
+/// `completions`
+#[derive(Debug, clap::Args)]
+pub(super) struct Completions {
+    /// The shell
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
 }
 
 /// `book`

@@ -1,6 +1,8 @@
 //! What `passes`, `order` and `sheet` share: the wrench, the passes of rows,
 //! the joints of an answer, the clock.
 
+use std::fs;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use jiff::Timestamp;
@@ -11,7 +13,7 @@ use crate::procedure;
 use crate::quantity::{Stated, Torque};
 use crate::record::{
     Fastener, Joint, JointOrder, Layout, PassWish, Row, Tables, WrenchWish, joint_order,
-    plan_passes,
+    plan_passes, read_layout,
 };
 use crate::report::{OrderOfJoint, RowPasses};
 use crate::store::{Access, Book};
@@ -111,8 +113,27 @@ pub(super) fn is_same(one: &Joint, other: &Joint) -> bool {
     one.assembly == other.assembly && one.name == other.name
 }
 
+/// Layouts from tables of coordinates, each named like its file.
+pub(super) fn layouts(files: &[PathBuf]) -> Result<Vec<Layout>, Failure> {
+    files.iter().map(|file| layout(file)).collect()
+}
+
+/// The layout in a table of coordinates; its name is that of the file.
+pub(super) fn layout(file: &Path) -> Result<Layout, Failure> {
+    let shown = file.display();
+    let text =
+        fs::read_to_string(file).map_err(|error| Failure::Input(format!("{shown}: {error}")))?;
+    let name = file.file_stem().unwrap_or_default().to_string_lossy();
+    read_layout(&name, text.trim_start_matches('\u{feff}'))
+        .map_err(|error| Failure::Input(format!("{shown}: {error}")))
+}
+
 /// The order of a joint from all its fasteners, not only those asked for.
-pub(super) fn order_of(joint: &Joint, book: &Book) -> Result<OrderOfJoint, Failure> {
+pub(super) fn order_of(
+    joint: &Joint,
+    book: &Book,
+    layouts: &[Layout],
+) -> Result<OrderOfJoint, Failure> {
     let access = Access::And(vec![
         Access::Assembly(joint.assembly.clone()),
         Access::Joint(joint.name.clone()),
@@ -120,7 +141,6 @@ pub(super) fn order_of(joint: &Joint, book: &Book) -> Result<OrderOfJoint, Failu
     let found: Vec<Arc<Fastener>> = book.find(&access)?.fasteners;
     let own: Vec<&Fastener> =
         found.iter().map(Arc::as_ref).filter(|one| is_same(&one.joint, joint)).collect();
-    let layouts: &[Layout] = &[];
     let order: Result<JointOrder, String> =
         joint_order(joint, &own, layouts).map_err(|error| error.to_string());
     Ok(OrderOfJoint { joint: joint.clone(), order })

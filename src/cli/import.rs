@@ -18,7 +18,8 @@ use crate::store::{Access, Book, Change};
 /// Runs the command.
 pub(super) fn run(args: &Args, import: &Import, out: &mut Out) -> Result<Code, Failure> {
     let (bytes, name) = input(&import.file)?;
-    let sheet = intake::read_csv(&bytes, &name).map_err(|e| Failure::Input(e.to_string()))?;
+    let sheet = intake::read_any(&bytes, &name, import.sheet.as_deref())
+        .map_err(|e| Failure::Input(e.to_string()))?;
     let options = options(import)?;
     if import.dry_run {
         let opened = open::reader(args)?;

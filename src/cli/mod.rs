@@ -1,7 +1,7 @@
 //! The command line: arguments, one file per command, exit codes.
 //!
 //! Data goes to stdout, messages to stderr. A command returns the code it ends
-//! with; what ends it early is a [`Failure`].
+//! with; what ends it early is a `Failure`.
 
 mod args;
 mod bench;
@@ -22,6 +22,7 @@ mod piped;
 mod prompt;
 mod seed;
 mod sheet;
+mod shell;
 mod thread;
 
 use std::ffi::OsString;
@@ -61,6 +62,8 @@ fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
         Some(Command::Check(check)) => check::run(args, check, out),
         Some(Command::List(list)) => list::run(args, list, out),
         Some(Command::Book(book)) => book::run(args, book, out),
+        Some(Command::Completions(asked)) => Ok(shell::completions(asked, out)),
+        Some(Command::Man) => shell::manual(out),
         None => piped::run(args, out),
     }
 }

@@ -1,7 +1,9 @@
 //! `order`: in which order bolts are pulled.
 
+use std::path::{Path, PathBuf};
+
 use crate::cli::args::{Args, Format};
-use crate::cli::bench::{joints, order_of};
+use crate::cli::bench::{joints, layout, layouts, order_of};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
 use crate::cli::{find, open};
@@ -17,23 +19,31 @@ Examples:
   clampbook order circle 12
   clampbook order grid 2x5
   clampbook order row 9
-  clampbook order head
+  clampbook order layout cover.csv
+  clampbook order head --layout \"Marlow 6 head.csv\"
+
+A layout is a table of coordinates: columns hole, x mm, y mm and, if there are
+any, group; x to the right and y away, looking at the heads.
 
 A joint's listed order goes first. A made-up one is labelled GENERATED, with its
 rule. The map shows at each hole the place in which it is pulled.")]
 pub(super) struct Order {
-    /// `circle N`, `row N`, `grid ROWSxCOLUMNS`, or a question
+    /// `circle N`, `row N`, `grid ROWSxCOLUMNS`, `layout FILE`, or a question
     #[arg(required = true, value_name = "SHAPE|QUESTION")]
     pub what: Vec<String>,
     /// In rings of a grid or row: the nearest hole next, not the farthest
     #[arg(long)]
     pub spiral: bool,
+    /// A table of coordinates, named like the layout that joints name
+    #[arg(long, value_name = "FILE")]
+    pub layout: Vec<PathBuf>,
 }
 
 /// A shape with a number of holes.
 enum Shape {
     Circle(usize),
     Grid(usize, usize),
+    Table(PathBuf),
 }
 
 /// Runs the command.
@@ -42,6 +52,7 @@ pub(super) fn run(args: &Args, asked: &Order, out: &mut Out) -> Result<Code, Fai
     if let Some(shape) = shape(&typed)? {
         return of_shape(&shape, asked.spiral, out);
     }
+    let layouts = layouts(&asked.layout)?;
     let opened = open::reader(args)?;
     let text = syntax::join_arguments(&asked.what);
     let answer = find::ask(args, &text, &opened.book)?;
@@ -50,8 +61,10 @@ pub(super) fn run(args: &Args, asked: &Order, out: &mut Out) -> Result<Code, Fai
         find::draw(&answer, out);
         return Ok(Code::Nothing);
     }
-    let orders: Vec<OrderOfJoint> =
-        joints.iter().map(|joint| order_of(joint, &opened.book)).collect::<Result<_, _>>()?;
+    let orders: Vec<OrderOfJoint> = joints
+        .iter()
+        .map(|joint| order_of(joint, &opened.book, &layouts))
+        .collect::<Result<_, _>>()?;
     let text = match out.format {
         Format::Table => report::joint_orders_page(&orders, out.width),
         Format::Json => report::joint_orders_json(&orders).to_string(),
@@ -70,6 +83,11 @@ fn is_known(one: &OrderOfJoint) -> bool {
 fn shape(typed: &str) -> Result<Option<Shape>, Failure> {
     let Some((name, size)) = typed.trim().split_once(' ') else { return Ok(None) };
     let size = size.trim().trim_start_matches("of ");
+    // A file that is there, or is meant to be: anything else is a question.
+    let file = Path::new(size);
+    if name.eq_ignore_ascii_case("layout") && (file.is_file() || file.extension().is_some()) {
+        return Ok(Some(Shape::Table(file.to_owned())));
+    }
     let starts_with_digit = size.starts_with(|c: char| c.is_ascii_digit());
     let wrong =
         |expected: &str| Failure::Argument(format!("order {name} {size}: write {expected}"));
@@ -95,10 +113,20 @@ fn shape(typed: &str) -> Result<Option<Shape>, Failure> {
 
 fn of_shape(shape: &Shape, spiral: bool, out: &mut Out) -> Result<Code, Failure> {
     let walk = if spiral { Walk::Spiral } else { Walk::Cross };
-    let (order, layout): (Result<procedure::Order, _>, Option<Layout>) = match shape {
+    let (order, layout) = match shape {
         Shape::Circle(count) => (circle(*count), Layout::standard(&format!("circle of {count}"))),
         Shape::Grid(rows, columns) => {
             (grid(*rows, *columns, walk), Layout::standard(&format!("grid of {rows}x{columns}")))
+        }
+        Shape::Table(file) => {
+            let layout = layout(file)?;
+            let groups: Vec<Vec<usize>> =
+                layout.groups.iter().map(|(_, holes)| holes.clone()).collect();
+            let order = match groups.len() {
+                0 => procedure::layout(&layout.points, walk),
+                _ => procedure::grouped(&layout.points, &groups, walk),
+            };
+            (order, Some(layout))
         }
     };
     let order = order.map_err(|error| Failure::Argument(error.to_string()))?;

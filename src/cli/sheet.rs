@@ -7,12 +7,12 @@ use std::path::{Path, PathBuf};
 use clap::ValueEnum;
 
 use crate::cli::args::{Args, Format};
-use crate::cli::bench::{WrenchOptions, is_same, joints, now, order_of, with_passes};
+use crate::cli::bench::{WrenchOptions, is_same, joints, layouts, now, order_of, with_passes};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
 use crate::cli::{find, open};
 use crate::query::syntax;
-use crate::record::{Row, Tables};
+use crate::record::{Layout, Row, Tables};
 use crate::report::{self, BenchJoint, RowPasses, SheetFacts};
 use crate::store::Book;
 
@@ -51,6 +51,9 @@ pub(super) struct Sheet {
     /// Replace the file even if it is no sheet of clampbook
     #[arg(long)]
     pub force: bool,
+    /// A table of coordinates (hole, x mm, y mm), named like the layout that joints name
+    #[arg(long, value_name = "FILE")]
+    pub layout: Vec<PathBuf>,
     /// Steps and wrench
     #[command(flatten)]
     pub wrench: WrenchOptions,
@@ -59,6 +62,7 @@ pub(super) struct Sheet {
 /// Runs the command: 1 if nothing on it can be pulled.
 pub(super) fn run(args: &Args, sheet: &Sheet, out: &mut Out) -> Result<Code, Failure> {
     let wish = sheet.wrench.wish()?;
+    let layouts = layouts(&sheet.layout)?;
     let opened = open::reader(args)?;
     let book = &opened.book;
     let text = syntax::join_arguments(&sheet.question);
@@ -68,7 +72,8 @@ pub(super) fn run(args: &Args, sheet: &Sheet, out: &mut Out) -> Result<Code, Fai
         find::draw(&answer, out);
         return Ok(Code::Nothing);
     }
-    let pages = bench_joints(with_passes(answer.rows, book.tables(), &wish)?, book)?;
+    let rows = with_passes(answer.rows, book.tables(), &wish)?;
+    let pages = bench_joints(rows, book, &layouts)?;
     let facts = SheetFacts {
         paper: match sheet.paper {
             Paper::A4 => report::Paper::A4,
@@ -96,7 +101,11 @@ pub(super) fn run(args: &Args, sheet: &Sheet, out: &mut Out) -> Result<Code, Fai
 }
 
 /// The rows by joint, those of one fastener together, each in the order found.
-fn bench_joints(rows: Vec<RowPasses>, book: &Book) -> Result<Vec<BenchJoint>, Failure> {
+fn bench_joints(
+    rows: Vec<RowPasses>,
+    book: &Book,
+    layouts: &[Layout],
+) -> Result<Vec<BenchJoint>, Failure> {
     let all: Vec<Row> = rows.iter().map(|one| one.row.clone()).collect();
     let mut pages = Vec::new();
     for joint in joints(&all) {
@@ -106,7 +115,7 @@ fn bench_joints(rows: Vec<RowPasses>, book: &Book) -> Result<Vec<BenchJoint>, Fa
             let at = own.iter().rposition(is_its).map_or(own.len(), |last| last + 1);
             own.insert(at, one.clone());
         }
-        let order = order_of(&joint, book)?.order;
+        let order = order_of(&joint, book, layouts)?.order;
         pages.push(BenchJoint { joint, rows: own, order });
     }
     Ok(pages)

@@ -54,7 +54,7 @@ pub enum Refusal {
     #[error("the listed value is for {0}, which is never converted")]
     FromCompound(String),
     /// The thread that turns carries a compound beside the lube.
-    #[error("{0} on the threads: the lube alone does not decide the friction")]
+    #[error("the threads are sealed ({0}): the lube alone does not decide the friction")]
     Sealed(String),
     /// The lube is marked as not convertible.
     #[error("{0} may not be converted")]

@@ -27,7 +27,6 @@ pub(super) fn source_lube<'a>(
     if !lubes.is_one() {
         return Err(Refusal::TwoLubes);
     }
-    sealed(fastener)?;
     Ok(lubes.thread)
 }
 
@@ -140,6 +139,7 @@ pub(super) fn lube_rules(fastener: &Fastener, from: &Lube, to: &Lube) -> Result<
     if compound(from) {
         return Err(Refusal::FromCompound(from.name.clone()));
     }
+    sealed(fastener)?;
     coat(fastener, from, to)?;
     if is_dry(to) && !is_dry(from) {
         return Err(Refusal::WetToDry);

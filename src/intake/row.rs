@@ -5,8 +5,8 @@ use std::rc::Rc;
 
 use crate::intake::Options;
 use crate::intake::cells::{
-    Context, Split, TWO_LUBES, read_threadlocker, says_ditto, says_nothing, says_unknown,
-    unit_spelled,
+    Context, Split, TWO_LUBES, read_threadlocker, says_ditto, says_error, says_nothing,
+    says_unknown, unit_spelled,
 };
 use crate::intake::draft::Draft;
 use crate::intake::header::{Column, Heading};
@@ -189,6 +189,11 @@ impl<'a> RowReader<'a> {
             reading.taken += 1;
             return;
         }
+        if says_error(text) {
+            let reason = format!("`{text}`: a formula of the spreadsheet gave no value");
+            let advice = "mend the formula, or type the value in its place";
+            return reading.bad(at, raw, Problem::refused("formula", reason, advice));
+        }
         if let Some(note) = self.not_a_field(at, raw) {
             reading.taken += usize::from(note.is_none());
             if let Some((kept, remark)) = note {
@@ -203,21 +208,14 @@ impl<'a> RowReader<'a> {
         }
         if says_unknown(text) && !is_choice(column, text) {
             reading.draft.notes.push(format!("{header}: {text}"));
-            let remark = Remark {
-                code: "not-known",
-                reason: "not known yet: taken as not stated, kept in the notes".to_owned(),
-                advice: "fill it in when the sheet is at hand".to_owned(),
-                is_warning: true,
-            };
-            return reading.remark(at, raw, raw.to_owned(), vec![remark]);
+            return reading.remark(at, raw, raw.to_owned(), vec![not_known()]);
         }
         let text = match self.with_pitch(row, at, text) {
             Ok(text) => text,
             Err(problem) => return reading.bad(at, raw, problem),
         };
         let (context, unit) = self.context(at, row_unit, &reading.draft);
-        let outcome = self.remembered(at, &text, context, unit);
-        let stray = row.has_stray_quote(at);
+        let (outcome, stray) = (self.remembered(at, &text, context, unit), row.has_stray_quote(at));
         reading.take(at, header_of(&self.headings, at), raw, &text, stray, &outcome);
     }
 
@@ -439,5 +437,14 @@ impl RowReading {
         } else {
             self.remark(column, raw, taken.value.read_as.clone(), remarks);
         }
+    }
+}
+
+fn not_known() -> Remark {
+    Remark {
+        code: "not-known",
+        reason: "not known yet: taken as not stated, kept in the notes".to_owned(),
+        advice: "fill it in when the sheet is at hand".to_owned(),
+        is_warning: true,
     }
 }

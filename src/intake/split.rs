@@ -69,11 +69,6 @@ impl RawRow {
         self.text.is_empty()
     }
 
-    /// Whether it has no cell at all.
-    pub(crate) fn is_empty(&self) -> bool {
-        self.ends.is_empty()
-    }
-
     /// The cell at `index` without surrounding blanks; empty past the last.
     pub(crate) fn cell(&self, index: usize) -> &str {
         let Some(end) = self.ends.get(index) else { return "" };

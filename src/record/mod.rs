@@ -4,7 +4,7 @@
 //! A [`Fastener`] belongs to a [`Joint`] and has one [`Setting`] for each way
 //! it is tightened; a question returns [`Row`]s, one setting each. [`FIELDS`]
 //! is the one table of what can be asked, shown, imported and exported;
-//! [`derive`] is the one place where a clamp follows from a setting.
+//! [`derive()`] is the one place where a clamp follows from a setting.
 
 mod bench;
 mod choice;
@@ -12,15 +12,19 @@ mod derive;
 mod fastener;
 mod fields;
 mod friction;
+mod kept;
 mod key;
+mod log;
 mod row;
 mod setting;
 mod tables;
 mod vocabulary;
+mod wrench;
 
 pub use bench::{
-    JointOrder, Layout, PassFrom, PassPlan, PassStep, PassWish, Places, TorqueStep, WrenchWish,
-    hole_numbers, joint_order, listed_numbers, plan_passes, plan_torque,
+    JointOrder, LAYOUT_FIELDS, Layout, LayoutError, PassFrom, PassPlan, PassStep, PassWish, Places,
+    TorqueStep, WrenchWish, hole_numbers, joint_order, listed_numbers, plan_passes, plan_torque,
+    read_layout, write_layout,
 };
 pub use derive::{Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part};
 pub use fastener::{
@@ -28,8 +32,14 @@ pub use fastener::{
 };
 pub use fields::{FIELDS, Field, FieldKind, Origin, Owner, field_words, find_field};
 pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_form};
+pub use kept::{KeptError, KeptField, set_field};
 pub use key::{setting_keys, slug, unique_slug};
+pub use log::{
+    Bolt, BoltSet, BoltState, Log, LogError, PULL_FIELDS, PassDone, Pull, PullKind, Reached,
+    Snapshot, Verdict, WrenchUsed,
+};
 pub use row::{Clamp, Derived, FormUsed, Measure, Restated, Row, Value};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};
+pub use wrench::{Aids, Calibration, WRENCH_FIELDS, Wrench, WrenchError, best_of};

@@ -64,6 +64,8 @@ pub enum Lacking {
     Lube,
     /// A fastener without a strength by name.
     Strength,
+    /// A setting for which this figure cannot be computed.
+    Figure(Figure),
 }
 
 /// A derived figure that can be looked up; the number is that of its column.

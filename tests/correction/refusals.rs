@@ -148,7 +148,8 @@ fn from_a_compound() {
 #[test]
 fn sealant_on_the_threads_that_turn() {
     let bolt = changed(|bolt| bolt.sealant = Some("thread sealant".to_owned()));
-    let words = "thread sealant on the threads: the lube alone does not decide the friction";
+    let words =
+        "the threads are sealed (thread sealant): the lube alone does not decide the friction";
     assert_refused(bolt, "oil", Refusal::Sealed("thread sealant".to_owned()), words);
     // On a stud it is on the end in the block, and the nut turns on the other.
     let mut stud = head_stud(vec![setting("oil", "80 lb-ft")]);

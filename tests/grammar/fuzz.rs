@@ -10,21 +10,17 @@ use crate::edits::{one_character, one_token};
 use crate::lists::{accepted, rejected};
 use crate::samples::any;
 
-/// How many texts, if `CLAMPBOOK_FUZZ` does not say.
-const COUNT: u64 = 200_000;
+/// How many texts of each sort, if `CLAMPBOOK_FUZZ` does not say.
+const COUNT: u64 = 100_000;
 
-/// A text to change further: a known question, samples, or anything.
-fn text(list: &[String], chance: &mut StdRng) -> String {
-    match chance.random_range(0..4) {
-        0 => {
-            let length = chance.random_range(0..12);
-            (0..length).map(|_| any(chance)).collect::<Vec<_>>().join(" ")
-        }
-        1 => {
-            let length = chance.random_range(0..24);
-            (0..length).map(|_| anything(chance)).collect()
-        }
-        _ => list[chance.random_range(0..list.len())].clone(),
+/// A text by chance: samples side by side, or any characters.
+fn by_chance(chance: &mut StdRng) -> String {
+    if chance.random_bool(0.5) {
+        let length = chance.random_range(0..12);
+        (0..length).map(|_| any(chance)).collect::<Vec<_>>().join(" ")
+    } else {
+        let length = chance.random_range(0..24);
+        (0..length).map(|_| anything(chance)).collect()
     }
 }
 
@@ -59,31 +55,45 @@ fn check(text: &str) -> bool {
     }
 }
 
-#[test]
-fn any_text_gets_an_answer() {
+/// Checks texts that `text` gives; at least one in `most` has to be understood,
+/// and at least one refused.
+fn check_many(seed: u64, most: u64, text: impl Fn(&mut StdRng) -> String) {
     let count = std::env::var("CLAMPBOOK_FUZZ").map_or(COUNT, |count| count.parse().unwrap());
-    let list: Vec<String> =
-        accepted().into_iter().chain(rejected().into_iter().map(|row| row.1)).collect();
+    let mut chance = StdRng::seed_from_u64(seed);
     let mut understood = 0_u64;
-    for seed in 0..count {
-        let mut chance = StdRng::seed_from_u64(seed);
-        let mut text = text(&list, &mut chance);
-        for _ in 0..chance.random_range(0..3) {
-            text = match seed % 2 {
-                0 => one_character(&text, &mut chance),
-                _ => one_token(&text.split(' ').collect::<Vec<_>>(), &mut chance),
-            };
-        }
+    for turn in 0..count {
+        let text = text(&mut chance);
         understood += u64::from(check(&text));
-        if seed % 16 == 0 {
+        if turn % 16 == 0 {
             let _ = tokens(&text, &[]);
             let _ = read_quoted(&text);
-            let arguments: Vec<&str> = text.split(' ').collect();
-            check(&join_arguments(&[&text, arguments[0]]));
+            let first = text.split(' ').next().unwrap_or("");
+            check(&join_arguments(&[&text, first]));
         }
     }
-    // Neither side of the check may starve.
-    assert!(understood * 10 > count && understood * 10 < count * 9, "{understood} of {count}");
+    let refused = count - understood;
+    assert!(understood * most > count && refused * most > count, "{understood} of {count}");
+}
+
+#[test]
+fn any_text_gets_an_answer() {
+    check_many(1, 50, by_chance);
+}
+
+#[test]
+fn any_changed_question_gets_an_answer() {
+    let list: Vec<String> =
+        accepted().into_iter().chain(rejected().into_iter().map(|row| row.1)).collect();
+    check_many(2, 5, |chance| {
+        let mut text = list[chance.random_range(0..list.len())].clone();
+        for change in 0..chance.random_range(1..4) {
+            text = match change % 2 {
+                0 => one_character(&text, chance),
+                _ => one_token(&text.split(' ').collect::<Vec<_>>(), chance),
+            };
+        }
+        text
+    });
 }
 
 /// Parentheses, joints and operators without end: refused or read, never deep.

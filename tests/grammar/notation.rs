@@ -6,7 +6,7 @@
 //! A test holds the two against each other.
 
 use std::cell::RefCell;
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeSet, HashMap};
 use std::fs;
 use std::path::PathBuf;
 use std::rc::Rc;
@@ -49,8 +49,37 @@ struct Start {
     may_be_empty: bool,
 }
 
-/// Every end that can be reached, with the number of trees that reach it.
-pub(crate) type Ends = Rc<BTreeMap<usize, u32>>;
+/// Every end that can be reached, in rising order, with the number of trees
+/// that reach it.
+#[derive(Debug, Default)]
+pub(crate) struct Counts(Vec<(usize, u32)>);
+
+/// The same, shared.
+pub(crate) type Ends = Rc<Counts>;
+
+impl Counts {
+    fn add(&mut self, end: usize, trees: u32) {
+        match self.0.binary_search_by_key(&end, |row| row.0) {
+            Ok(at) => self.0[at].1 = self.0[at].1.saturating_add(trees),
+            Err(at) => self.0.insert(at, (end, trees)),
+        }
+    }
+
+    /// The number of trees that reach `end`; 0 if none does.
+    pub(crate) fn trees(&self, end: usize) -> u32 {
+        self.0.iter().find(|row| row.0 == end).map_or(0, |row| row.1)
+    }
+
+    /// Whether `end` can be reached.
+    pub(crate) fn reach(&self, end: usize) -> bool {
+        self.trees(end) > 0
+    }
+
+    /// The ends, in rising order.
+    pub(crate) fn ends(&self) -> impl DoubleEndedIterator<Item = usize> {
+        self.0.iter().map(|row| row.0)
+    }
+}
 
 impl Notation {
     /// Loads `grammar/NAME`; `after` is put behind every terminal.
@@ -141,7 +170,7 @@ fn starts(rules: &[Rule]) -> Vec<Start> {
         for (at, rule) in rules.iter().enumerate() {
             for alternative in &rule.alternatives {
                 let mut may_be_empty = true;
-                for symbol in alternative.iter() {
+                for symbol in alternative {
                     let first = match symbol {
                         Symbol::Text(text) => Start {
                             bytes: text.bytes().take(1).collect(),
@@ -168,14 +197,16 @@ fn starts(rules: &[Rule]) -> Vec<Start> {
 pub(crate) struct Recogniser<'a> {
     notation: &'a Notation,
     text: &'a str,
-    known: RefCell<HashMap<(usize, usize), Ends>>,
+    /// By rule and place.
+    known: RefCell<Vec<Option<Ends>>>,
     nothing: Ends,
 }
 
 impl<'a> Recogniser<'a> {
     /// For `text`.
     pub(crate) fn new(notation: &'a Notation, text: &'a str) -> Self {
-        Self { notation, text, known: RefCell::default(), nothing: Ends::default() }
+        let known = RefCell::new(vec![None; notation.rules.len() * (text.len() + 1)]);
+        Self { notation, text, known, nothing: Ends::default() }
     }
 
     /// Every end that the rule `name` can reach from byte `at`.
@@ -185,7 +216,7 @@ impl<'a> Recogniser<'a> {
 
     /// The number of trees of the rule `name` over the whole text.
     pub(crate) fn trees(&self, name: &str) -> u32 {
-        self.ends(name, 0).get(&self.text.len()).copied().unwrap_or(0)
+        self.ends(name, 0).trees(self.text.len())
     }
 
     fn from(&self, rule: usize, at: usize) -> Ends {
@@ -194,42 +225,33 @@ impl<'a> Recogniser<'a> {
         if !start.may_be_empty && !self.text.as_bytes().get(at).is_some_and(fits) {
             return Rc::clone(&self.nothing);
         }
-        if let Some(known) = self.known.borrow().get(&(rule, at)) {
+        let place = rule * (self.text.len() + 1) + at;
+        if let Some(known) = &self.known.borrow()[place] {
             return Rc::clone(known);
         }
-        let mut ends = BTreeMap::new();
+        let mut ends = Counts::default();
         for alternative in &self.notation.rules[rule].alternatives {
-            for (end, trees) in self.sequence(alternative, at) {
-                let count: &mut u32 = ends.entry(end).or_default();
-                *count = count.saturating_add(trees);
-            }
+            self.sequence(alternative, at, 1, &mut ends);
         }
         let ends = Rc::new(ends);
-        self.known.borrow_mut().insert((rule, at), Rc::clone(&ends));
+        self.known.borrow_mut()[place] = Some(Rc::clone(&ends));
         ends
     }
 
-    fn sequence(&self, symbols: &[Symbol], at: usize) -> BTreeMap<usize, u32> {
-        let mut reached = BTreeMap::from([(at, 1)]);
-        for symbol in symbols {
-            let mut next: BTreeMap<usize, u32> = BTreeMap::new();
-            for (from, trees) in reached {
-                match symbol {
-                    Symbol::Text(text) if self.text[from..].starts_with(text.as_str()) => {
-                        let count = next.entry(from + text.len()).or_default();
-                        *count = count.saturating_add(trees);
-                    }
-                    Symbol::Text(_) => {}
-                    Symbol::Rule(rule) => {
-                        for (end, inner) in self.from(*rule, from).iter() {
-                            let count = next.entry(*end).or_default();
-                            *count = count.saturating_add(trees.saturating_mul(*inner));
-                        }
-                    }
+    /// Adds to `ends` every end of `symbols` from `at`, reached by `trees` trees.
+    fn sequence(&self, symbols: &[Symbol], at: usize, trees: u32, ends: &mut Counts) {
+        match symbols.split_first() {
+            None => ends.add(at, trees),
+            Some((Symbol::Text(text), rest)) => {
+                if self.text[at..].starts_with(text.as_str()) {
+                    self.sequence(rest, at + text.len(), trees, ends);
                 }
             }
-            reached = next;
+            Some((Symbol::Rule(rule), rest)) => {
+                for (end, inner) in &self.from(*rule, at).0 {
+                    self.sequence(rest, *end, trees.saturating_mul(*inner), ends);
+                }
+            }
         }
-        reached
     }
 }

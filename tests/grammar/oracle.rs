@@ -111,7 +111,7 @@ impl Oracle {
             };
             at = cut.end;
             if cut.class == "keyword" {
-                let clause = parser.ends("clause-word", cut.start).contains_key(&at);
+                let clause = parser.ends("clause-word", cut.start).reach(at);
                 in_units = &text[cut.start..at] == "units" || in_units && !clause;
             }
             match cut.class.as_str() {
@@ -146,7 +146,7 @@ impl Oracle {
                     classes[at].clone_from(class);
                 }
             }
-            let is_clause = parser.ends("clause-word", cuts[at].start).contains_key(&cuts[at].end);
+            let is_clause = parser.ends("clause-word", cuts[at].start).reach(cuts[at].end);
             if cuts[at].class == "keyword" && is_clause || classes[at] == "first" {
                 clause = format!("in-{word}");
             }
@@ -157,7 +157,7 @@ impl Oracle {
     /// The number of trees of `text` (folded) as a question; 0 if it is none.
     pub(crate) fn trees(&self, text: &str) -> u32 {
         let Some(classes) = self.classes(text) else { return 0 };
-        let sentence: String = classes.iter().map(|class| format!("{class} ")).collect();
+        let sentence = classes.join(" ") + " ";
         Recogniser::new(&self.query, &sentence).trees("question")
     }
 }
@@ -167,7 +167,7 @@ fn ends_here(parser: &Recogniser<'_>, text: &str, at: usize) -> bool {
     let rest = &text[at..];
     rest.is_empty()
         || rest.starts_with([' ', ',', '(', ')'])
-        || !parser.ends("comparison", at).is_empty()
+        || parser.ends("comparison", at).ends().next().is_some()
 }
 
 /// The longest text of the rule `class` from `at` that ends where a token can.
@@ -175,8 +175,8 @@ fn longest(parser: &Recogniser<'_>, text: &str, class: &str, at: usize) -> Optio
     let ends = parser.ends(class, at);
     let fits = |end: usize| class == "mark" || ends_here(parser, text, end);
     let vetoed = |end: usize| class == "thread" && crate::threads::is_none(parser, text, at, end);
-    let (end, trees) = ends.iter().rev().find(|row| fits(*row.0) && !vetoed(*row.0))?;
-    Some(Cut { class: class.to_owned(), start: at, end: *end, trees: *trees })
+    let end = ends.ends().rev().find(|end| fits(*end) && !vetoed(*end))?;
+    Some(Cut { class: class.to_owned(), start: at, end, trees: ends.trees(end) })
 }
 
 fn token(parser: &Recogniser<'_>, text: &str, at: usize) -> Option<Cut> {
@@ -200,27 +200,25 @@ fn is_first(text: &str, at: usize) -> bool {
 
 /// Both ends of a range and what stands between them.
 fn range_parts(parser: &Recogniser<'_>, text: &str, range: &Cut) -> Vec<Cut> {
-    for (low, trees) in parser.ends("range-end", range.start).iter() {
-        for (dots, _) in parser.ends("dots", *low).iter() {
-            if parser.ends("range-end", *dots).contains_key(&range.end) {
+    for low in parser.ends("range-end", range.start).ends() {
+        for dots in parser.ends("dots", low).ends() {
+            if parser.ends("range-end", dots).reach(range.end) {
                 let part = |start: usize, end: usize, trees: u32| {
                     let start = end - text[start..end].trim_start_matches(' ').len();
                     let end = start + text[start..end].trim_end_matches(' ').len();
                     Cut { class: String::new(), start, end, trees }
                 };
                 let mut parts = vec![
-                    part(range.start, *low, *trees),
-                    part(*low, *dots, 1),
-                    part(*dots, range.end, 1),
+                    part(range.start, low, range.trees),
+                    part(low, dots, 1),
+                    part(dots, range.end, 1),
                 ];
                 for end in [0, 2] {
                     let quantity = parser.ends("quantity", parts[end].start);
-                    let class =
-                        if quantity.contains_key(&parts[end].end) { "quantity" } else { "number" };
+                    let class = if quantity.reach(parts[end].end) { "quantity" } else { "number" };
                     class.clone_into(&mut parts[end].class);
                 }
                 "..".clone_into(&mut parts[1].class);
-                parts[0].trees = range.trees;
                 return parts;
             }
         }
@@ -232,10 +230,9 @@ fn range_parts(parser: &Recogniser<'_>, text: &str, range: &Cut) -> Vec<Cut> {
 fn terminal(parser: &Recogniser<'_>, text: &str, cut: &Cut) -> String {
     let word = &text[cut.start..cut.end];
     let measures = |unit: &str| {
-        let number = parser.ends("number", cut.start);
-        number.keys().any(|at| {
-            let after = cut.end - text[*at..cut.end].trim_start_matches(' ').len();
-            parser.ends(unit, after).contains_key(&cut.end)
+        parser.ends("number", cut.start).ends().any(|at| {
+            let after = cut.end - text[at..cut.end].trim_start_matches(' ').len();
+            parser.ends(unit, after).reach(cut.end)
         })
     };
     match cut.class.as_str() {

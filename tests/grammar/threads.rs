@@ -68,9 +68,9 @@ fn is_length(parser: &Recogniser<'_>, text: &str, start: usize, end: usize) -> b
     let after = start + size_end + joint.len() + width;
     let unit = text.len() - text[after..].trim_start_matches(' ').len();
     let units = parser.ends("unit", unit);
-    let longest = units.keys().rev().find(|at| {
-        text[**at..].is_empty() || text[**at..].starts_with([' ', ',', '(', ')', ';', '+', '/'])
+    let longest = units.ends().rev().find(|at| {
+        text[*at..].is_empty() || text[*at..].starts_with([' ', ',', '(', ')', ';', '+', '/'])
     });
-    let other = longest.is_some_and(|at| parser.ends("other-length", unit).contains_key(at));
+    let other = longest.is_some_and(|at| parser.ends("other-length", unit).reach(at));
     !possible || other
 }

@@ -45,7 +45,7 @@ fn neighbours_stay_apart_and_show_how_they_are_joined() {
 fn a_field_takes_the_value_beside_it() {
     match only_test(&read("assembly Marlow 6")) {
         Test::Is { field, value } => {
-            assert_eq!((&*field.text, word(value)), ("assembly", "Marlow"))
+            assert_eq!((&*field.text, word(value)), ("assembly", "Marlow"));
         }
         other => panic!("{other:?}"),
     }

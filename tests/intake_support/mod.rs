@@ -1,6 +1,10 @@
 //! Help for the intake tests: reference tables, one cell in a file of its own,
 //! and what became of it.
+#![allow(unreachable_pub, reason = "shared by several test files")]
 #![allow(dead_code, reason = "each test file uses its own part")]
+
+#[cfg(feature = "spreadsheet")]
+pub mod workbook;
 
 use std::sync::Arc;
 

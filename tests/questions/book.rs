@@ -126,7 +126,7 @@ fn fastener(
 ) -> Fastener {
     let [key, assembly, joint, part] = place;
     let mut fastener = Fastener::new(Joint::named(assembly, joint), part);
-    fastener.key = key.to_owned();
+    key.clone_into(&mut fastener.key);
     fastener.thread = (!thread.is_empty()).then(|| Thread::parse(thread).unwrap());
     fastener.strength.name = (!strength.is_empty()).then(|| strength.to_owned());
     fastener.kind = Kind::find(part.split(',').next().unwrap());

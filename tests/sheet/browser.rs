@@ -6,7 +6,7 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
-const NAMES: &[&str] = &["chromium", "chromium-browser", "google-chrome", "chrome"];
+const NAMES: &[&str] = &["chromium", "chromium-browser"];
 
 /// The browser with a folder of its own for pages and profile.
 pub(crate) struct Browser {

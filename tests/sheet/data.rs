@@ -124,7 +124,11 @@ pub(crate) fn head_layout() -> Layout {
     places.extend([(-45.0, 110.0), (-45.0, 0.0), (585.0, 110.0), (585.0, 0.0)]);
     places.extend([(-100.0, 75.0), (-100.0, 35.0)]);
     let point = |(x, y)| Point { x: Length::from_mm(x), y: Length::from_mm(y) };
-    Layout { name: "Marlow 6 head".to_owned(), points: places.into_iter().map(point).collect() }
+    Layout {
+        name: "Marlow 6 head".to_owned(),
+        points: places.into_iter().map(point).collect(),
+        ..Layout::default()
+    }
 }
 
 pub(crate) const HEAD_ORDER: &str = "4-11-12-5-3-10-13-6-2-9-14-7-1-8-15-17-16-18-19-20";

@@ -25,7 +25,7 @@ mod values;
 pub(crate) use choices::{Word, read_choice, read_count, read_flag, read_hole};
 pub(crate) use dates::read_date;
 pub(crate) use lubes::{LubeCell, TWO_LUBES, read_lube, read_threadlocker};
-pub(crate) use orders::{order_length, read_order};
+pub(crate) use orders::read_order;
 pub(crate) use quantities::{read_quantity, read_share};
 pub(crate) use reuse::{read_reuse, reuse_in_words};
 pub(crate) use sources::{Split, read_source};
@@ -63,6 +63,26 @@ pub(crate) fn says_nothing(text: &str) -> bool {
 pub(crate) fn says_unknown(text: &str) -> bool {
     const WORDS: &[&str] = &["?", "??", "???", "tbd", "tba", "unknown", "not known", "to follow"];
     WORDS.iter().any(|word| text.trim().eq_ignore_ascii_case(word))
+}
+
+/// Whether the cell holds what a spreadsheet shows in place of a value.
+pub(crate) fn says_error(text: &str) -> bool {
+    const ERRORS: &[&str] = &[
+        "#N/A",
+        "#REF!",
+        "#VALUE!",
+        "#DIV/0!",
+        "#NAME?",
+        "#NUM!",
+        "#NULL!",
+        "#DATA!",
+        "#GETTING_DATA",
+        "#FORMULA!",
+        "Err:502",
+        "Err:508",
+        "Err:522",
+    ];
+    text.starts_with(['#', 'E']) && ERRORS.iter().any(|error| text.eq_ignore_ascii_case(error))
 }
 
 /// Whether the cell stands for the one above it.

@@ -24,18 +24,6 @@ pub(crate) fn read_order(cell: &str) -> Reading<String> {
     }
 }
 
-/// How many holes an order of numbers names; none if it is a rule in words.
-pub(crate) fn order_length(order: &str) -> Option<u32> {
-    let plain = Plain::new(order);
-    let parts = |c: char| matches!(c, ',' | ';' | ' ' | '-' | '>' | '→' | '/');
-    let mut length = 0;
-    for piece in plain.as_str().split(parts).filter(|piece| !piece.is_empty()) {
-        piece.parse::<u32>().ok()?;
-        length += 1;
-    }
-    (length > 1).then_some(length)
-}
-
 /// What is wrong with an order of hole numbers.
 fn fault(numbers: &[u32]) -> Option<String> {
     let length = numbers.len();

@@ -145,7 +145,7 @@ impl ResolveError {
             Self::Dimension { found, is, with, wanted, span } => Diagnostic::new(
                 "dimension",
                 *span,
-                format!("`{found}` is a {is}, {with} is a {wanted}: they do not compare"),
+                format!("`{found}` is a {is}, {with} is compared with a {wanted}"),
                 format!("expected a {wanted}"),
             ),
             Self::Mixed { left, right, span } => Diagnostic::new(

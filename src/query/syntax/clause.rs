@@ -5,12 +5,12 @@ use nom::combinator::{cut, map, opt};
 use nom::multi::many1;
 use nom::sequence::pair;
 
-use super::error::Want;
 use super::filter::{comma, filter, keyword, list};
 use super::input::{Parsed, Tokens, token};
 use super::sum::{leaf_of, sum};
 use super::token::{Class, whole_number};
 use super::tree::{Clause, ClauseKind, Phrase, Place, SortColumn, Target, Units};
+use super::wanted::Want;
 use super::words::Keyword;
 use crate::quantity::{Dimension, Unit};
 

@@ -1,9 +1,10 @@
 //! From the furthest failure to an error: what was read there, what was
 //! expected, and one hint where the words around the place suggest it.
 
-use super::error::{SyntaxError, SyntaxErrorKind, Want, Wanted};
+use super::error::{SyntaxError, SyntaxErrorKind};
 use super::input::Context;
 use super::token::{Class, Token};
+use super::wanted::{Want, Wanted};
 use super::words::{CLAUSES, Keyword};
 use crate::quantity::{Dimension, Quantity, QuantityError};
 use crate::text::{Span, nearest};

@@ -9,9 +9,9 @@ use std::cell::Cell;
 use nom::error::{ErrorKind, ParseError};
 use nom::{IResult, Input, Needed};
 
-use super::error::{Want, Wanted};
 use super::token::{Class, Token};
 use super::tree::Place;
+use super::wanted::{Want, Wanted};
 
 /// What a parser of this module gives.
 pub(super) type Parsed<'a, T> = IResult<Tokens<'a>, T, Stop>;

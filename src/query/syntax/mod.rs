@@ -17,6 +17,7 @@ mod filter;
 mod hint;
 mod input;
 mod lexer;
+mod message;
 mod parse;
 mod place;
 mod print;
@@ -27,10 +28,11 @@ mod source;
 mod sum;
 mod token;
 mod tree;
+mod wanted;
 mod words;
 
 pub use arguments::join_arguments;
-pub use error::{SyntaxError, SyntaxErrorKind, Wanted};
+pub use error::{SyntaxError, SyntaxErrorKind};
 pub use lexer::tokens;
 pub use parse::parse;
 pub use quoted::{QuotedValue, read_quoted};
@@ -39,6 +41,7 @@ pub use tree::{
     All, Atom, Bare, Clause, ClauseKind, Compared, Filter, Item, Join, Leaf, Name, Part, Phrase,
     Place, Product, Question, Read, SortColumn, Sum, Target, Test, Units, What,
 };
+pub use wanted::Wanted;
 pub use words::{
     CLAUSES, FAMILIES, Family, Keyword, OPERATOR_SIGNS, OPERATOR_WORDS, Operator, RELATION_SIGNS,
     RELATION_WORDS, RESERVED, Relation, SHARES, Share,

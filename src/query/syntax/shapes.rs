@@ -5,7 +5,7 @@
 
 use super::token::Class;
 use super::words::RELATION_SIGNS;
-use crate::quantity::{DecimalMark, Number, NumberError, Quantity, Unit, take_unit};
+use crate::quantity::{DecimalMark, Number, NumberError, Quantity, UNITS, Unit, take_unit};
 use crate::thread::{Pattern, Series, ThreadError};
 
 /// A value and the length of its text in bytes.
@@ -17,7 +17,12 @@ type Shaped<T> = Result<T, NumberError>;
 
 /// Whether a token that is not a mark can end before `rest`.
 pub(super) fn at_end(rest: &str) -> bool {
-    rest.is_empty() || rest.starts_with([' ', ',', '(', ')']) || take_sign(rest).is_some()
+    match rest.as_bytes().first() {
+        None | Some(b' ' | b',' | b'(' | b')') => true,
+        // No word holds these bytes: a question is mostly words.
+        Some(byte) if byte.is_ascii_alphanumeric() => false,
+        Some(_) => take_sign(rest).is_some(),
+    }
 }
 
 /// A sign of comparison.
@@ -120,6 +125,9 @@ pub(super) fn take_whole_unit(rest: &str) -> Taken<&'static Unit> {
 
 fn longest_unit(rest: &str, end: impl Fn(&str) -> bool) -> Taken<&'static Unit> {
     let mut text = before_marks(rest);
+    if !may_be_unit(text) {
+        return None;
+    }
     loop {
         let (unit, width) = take_unit(text)?;
         if end(&rest[width..]) {
@@ -128,6 +136,19 @@ fn longest_unit(rest: &str, end: impl Fn(&str) -> bool) -> Taken<&'static Unit> 
         // The text of this unit runs on (`ft lbs/x`): one word less.
         text = &text[..text[..width].rfind(' ')?];
     }
+}
+
+/// Whether a spelling of a unit has the first two characters of `text`. The
+/// full search of the table costs far more, and most numbers have no unit.
+fn may_be_unit(text: &str) -> bool {
+    let mut typed = text.chars().flat_map(char::to_lowercase);
+    let (first, second) = (typed.next(), typed.next());
+    UNITS.iter().flat_map(|unit| unit.spellings).any(|spelling| {
+        let mut known = spelling.chars();
+        // After `n` of `n-m` may stand any sign that joins.
+        known.next() == first
+            && matches!(known.next(), next if next == second || next.is_none_or(|next| next == '-'))
+    })
 }
 
 /// A thread that is a whole token; an error, with the length of what is wrong,
@@ -179,6 +200,12 @@ pub(super) struct TakenRange {
 
 /// A range of numbers or quantities, joined by `..` or ` to `.
 pub(super) fn take_range(rest: &str) -> Option<TakenRange> {
+    let near = before_marks(rest).as_bytes();
+    if !near.windows(2).any(|two| two == b"..")
+        && !near.windows(4).any(|four| four.eq_ignore_ascii_case(b" to "))
+    {
+        return None;
+    }
     let low = measure(rest, |after| take_dots(after).is_some())
         .map(|(quantity, length)| (quantity.map(Class::Quantity), length))
         .or_else(|| number_at(rest).map(|(number, length)| (number.map(Class::Number), length)))?;

@@ -2,19 +2,25 @@
 
 use crate::procedure::Point;
 use crate::quantity::Length;
+use crate::record::kept::{KeptField, given};
 use crate::text::fold_name;
 
 /// Where the holes of a joint lie, looking at the heads.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Layout {
     /// Its name in the book.
     pub name: String,
     /// Hole 1, 2, … in turn.
     pub points: Vec<Point>,
+    /// Groups in the order in which they are pulled, each with its holes; empty
+    /// where all are one group.
+    pub groups: Vec<(String, Vec<usize>)>,
+    /// How to look at it: "front of the engine on the left".
+    pub notes: Option<String>,
 }
 
-/// Most holes of a layout by name.
-const MOST: usize = 400;
+/// Most holes of a layout.
+pub(crate) const MOST: usize = 400;
 /// A radius or pitch for layouts whose size does not matter, mm.
 const PITCH: f64 = 100.0;
 
@@ -34,12 +40,12 @@ impl Layout {
             }
             _ => return None,
         };
-        Some(Self { name: name.trim().to_owned(), points })
+        Some(Self { name: name.trim().to_owned(), points, ..Self::default() })
     }
 }
 
 /// `2x5`, also with blanks or ×.
-pub(crate) fn rows_and_columns(text: &str) -> Option<(usize, usize)> {
+fn rows_and_columns(text: &str) -> Option<(usize, usize)> {
     let text = text.replace('×', "x");
     let (rows, columns) = text.split_once(['x', 'X'])?;
     Some((rows.trim().parse().ok()?, columns.trim().parse().ok()?))
@@ -67,6 +73,17 @@ pub(crate) fn grid(rows: usize, columns: usize) -> Option<Vec<Point>> {
 fn point(x: f64, y: f64) -> Point {
     Point { x: Length::from_mm(x), y: Length::from_mm(y) }
 }
+
+type Field = KeptField<Layout>;
+
+/// The fields of a layout that are set one by one; its holes come from a table
+/// of coordinates ([`crate::record::read_layout`]).
+#[rustfmt::skip] // one row a line, read as a table
+pub static LAYOUT_FIELDS: &[Field] = &[
+    Field { name: "name", aliases: &["layout"], help: "its name, as joints name it", get: |l| Some(l.name.clone()), set: |l, text| given(text).map(|name| name.clone_into(&mut l.name)).ok_or_else(|| "a layout needs a name".to_owned()) },
+    Field { name: "holes", aliases: &[], help: "how many holes it has; read from a table of coordinates", get: |l| Some(l.points.len().to_string()), set: |_, _| Err("holes come from a table of coordinates".to_owned()) },
+    Field { name: "notes", aliases: &["note", "view"], help: "how to look at it: front of the engine on the left", get: |l| l.notes.clone(), set: |l, text| { l.notes = given(text).map(str::to_owned); Ok(()) } },
+];
 
 #[cfg(test)]
 mod tests {

@@ -1,6 +1,7 @@
 //! What goes to the bench for a record: the passes of a setting and the order
 //! of a joint, the source's own before anything made up.
 
+mod coordinates;
 mod groups;
 mod holes;
 mod layout;
@@ -9,8 +10,9 @@ mod order_words;
 mod passes;
 mod plan;
 
+pub use coordinates::{LayoutError, read_layout, write_layout};
 pub use holes::hole_numbers;
-pub use layout::Layout;
+pub use layout::{LAYOUT_FIELDS, Layout};
 pub use order::{JointOrder, Places, joint_order};
 pub use order_words::listed_numbers;
 pub use passes::{plan_passes, plan_torque};

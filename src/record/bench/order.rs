@@ -167,10 +167,12 @@ fn of_words(text: &str, layout: Option<Layout>, remarks: Vec<String>) -> JointOr
     JointOrder { order: None, words: Some(text.to_owned()), places, remarks }
 }
 
-/// By groups where the fasteners name them and they cover the layout, else as
-/// one.
+/// By groups where the fasteners name them and they cover the layout, else by
+/// those of the layout itself, else as one.
 fn over_layout(layout: &Layout, fasteners: &[&Fastener]) -> Result<Order, ProcedureError> {
-    match groups(fasteners, layout.points.len()) {
+    let own = || layout.groups.iter().map(|(_, holes)| holes.clone()).collect::<Vec<_>>();
+    let of_layout = Some(own()).filter(|groups| groups.len() > 1);
+    match groups(fasteners, layout.points.len()).or(of_layout) {
         Some(groups) => grouped(&layout.points, &groups, Walk::Cross),
         None => order_over(&layout.points, Walk::Cross),
     }

@@ -1,5 +1,6 @@
 //! How a sheet is known again, and what is said when one was written.
 
+use crate::record::NOT_STATED;
 use crate::report::json::Json;
 use crate::report::lay::{clean, counted};
 use crate::report::sheet::BenchJoint;
@@ -39,14 +40,15 @@ fn choices(joint: &BenchJoint) -> Vec<String> {
         rows.chunk_by(|a, b| a.fastener.key == b.fastener.key).filter(|own| own.len() > 1);
     several
         .map(|own| {
-            let lubes: Vec<String> =
-                own.iter().filter_map(|row| row.setting.lube.as_deref()).map(clean).collect();
+            let each = own.iter().map(|row| {
+                let lube = row.setting.lube.as_deref().unwrap_or(NOT_STATED);
+                format!("{} {}", clean(&row.setting.in_words()), clean(lube))
+            });
             let place = [&joint.joint.name, &own[0].fastener.part].map(|name| clean(name));
             format!(
-                "{} stands there {} times ({}): one lube in the question gives one",
+                "{} stands there with {}: a question for one of them gives one",
                 place.join(" / "),
-                own.len(),
-                lubes.join(", ")
+                each.collect::<Vec<_>>().join(", ")
             )
         })
         .collect()

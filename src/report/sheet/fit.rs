@@ -120,7 +120,7 @@ impl Ruler {
         let beside = boxes % in_a_line > 0 && left > 12.0;
         let lines = boxes.div_ceil(in_a_line) as f64;
         let has_setting = plan.steps.iter().any(|step| step_setting(step).is_some());
-        let each = if has_setting { 6.3 } else { 4.2 };
+        let each = if has_setting { 6.4 } else { 4.2 };
         let remarks: f64 =
             plan.remarks.iter().chain(&plan.refused).map(|text| self.text(text, 0.9, 0.4)).sum();
         let note = if beside { 0.0 } else { 2.4 } + remarks;

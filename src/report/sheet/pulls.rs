@@ -2,6 +2,7 @@
 
 use maud::{Markup, html};
 
+use crate::procedure::Reach;
 use crate::record::{Basis, PassFrom, PassPlan, PassStep, Row};
 use crate::report::cells;
 use crate::report::figures::{Figures, joined};
@@ -11,7 +12,7 @@ use crate::report::pull::{Pull, stretch_figures};
 use crate::report::sheet::Context;
 use crate::report::sheet::cautions::row_cautions;
 use crate::report::sheet::facts::{lube_words, sentence};
-use crate::report::steps::{step_figures, step_setting, step_share, step_words};
+use crate::report::steps::{step_figures, step_share, step_words};
 
 /// The setting of a row; `chosen` if it is one of several, so that the one used
 /// is ticked.
@@ -141,13 +142,25 @@ fn from_words(plan: &PassPlan, several: bool) -> String {
 /// What a pass goes to, its tick box and the blank for what was reached.
 fn target(row: &Row, step: &PassStep, context: &Context<'_>) -> Markup {
     let (first, second) = step_parts(row, step, context);
-    let beside = [step_share(step).map(|share| format!("= {share}")), step_setting(step)];
+    let beside = [step_share(step).map(|share| format!("= {share}")), setting_words(step)];
     html! {
         b { (first) }
         span.tick {}
         span.second { span { (second.unwrap_or_default()) } (blank("got")) }
         @for line in beside.into_iter().flatten() { span.small { (line) } }
     }
+}
+
+/// What the wrench is set to, short: the reason in full is for the terminal.
+fn setting_words(step: &PassStep) -> Option<String> {
+    let PassStep::Torque(torque) = step else { return None };
+    let setting = torque.setting?;
+    Some(match setting.reach {
+        Reach::Within => setting.to_string(),
+        Reach::Below => "below this wrench: use another".to_owned(),
+        Reach::Above => "above this wrench: use another".to_owned(),
+        Reach::NoMark => "no mark there: use a finer wrench".to_owned(),
+    })
 }
 
 /// The figure of a pass, and the same in other units.

@@ -83,7 +83,7 @@ body{font:11pt/1.25 Arial,Helvetica,'Liberation Sans','DejaVu Sans',sans-serif;c
 .passes .second>span:first-child{white-space:nowrap}
 .passes .second{grid-column:1/-1;display:flex;gap:.5em;align-items:flex-end;font-size:.9em}
 .passes .second .blank{flex:1;font-size:1em;min-height:1.75em}
-.passes .small{grid-column:1/-1;font-size:.82em}
+.passes .small{grid-column:1/-1;font-size:.82em;max-width:11em}
 .passes .notes b{font-size:1em;white-space:normal}
 .passes li.notes{flex:1 1 11em;border:0;padding:0;display:block;align-self:center}
 .tick{display:inline-block;width:1.3em;height:1.3em;border:.14em solid #000;background:#fff;vertical-align:-.2em}

@@ -172,7 +172,8 @@ fn place(points: &[Point], room: Room) -> Placed {
         (low, high)
     };
     let ((left, right), (bottom, top)) = (ends(|point| point.x.mm()), ends(|point| point.y.mm()));
-    let edge = LARGEST * 1.35 + 0.3;
+    // Outside the largest outline there is room for a hole number.
+    let edge = LARGEST + LABELS.1 * 1.4;
     let fit = |room: f64, span: f64| if span > 0.0 { (room - 2.0 * edge) / span } else { f64::MAX };
     let nearest = nearest(points);
     // No two rings farther apart than a hand's breadth: a map of two bolts is small.

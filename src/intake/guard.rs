@@ -1,0 +1,170 @@
+//! Whether a workbook may be unpacked: a small file can hold an endless one.
+
+use std::io::{Cursor, Read};
+
+use zip::ZipArchive;
+
+use crate::intake::IntakeError;
+
+/// Which kind of workbook it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Kind {
+    /// Office Open XML (ECMA-376).
+    Xlsx,
+    /// OpenDocument (ISO/IEC 26300).
+    Ods,
+}
+
+/// Most bytes that all parts of a workbook may unpack to.
+const MOST_BYTES: u64 = 512 * 1024 * 1024;
+/// A part that unpacks to more than this many times its packed size is no
+/// sheet: XML packs about twenty to one, a bomb a thousand to one.
+const MOST_RATIO: u64 = 250;
+/// Parts up to this size may pack as well as they like.
+const SMALL: u64 = 8 * 1024 * 1024;
+/// Most parts.
+const MOST_PARTS: usize = 10_000;
+/// Most filled cells that repeats in an ODS sheet may make.
+const MOST_REPEATED: u64 = 5_000_000;
+
+/// Unpacks every part once, counting and keeping nothing: the sizes that an
+/// archive states of itself are not to be trusted.
+pub(crate) fn guard(bytes: &[u8], name: &str) -> Result<Kind, IntakeError> {
+    guard_within(bytes, name, MOST_BYTES)
+}
+
+fn guard_within(bytes: &[u8], name: &str, most_bytes: u64) -> Result<Kind, IntakeError> {
+    let fault = |problem: String, advice: &str| IntakeError::Notation {
+        file: name.to_owned(),
+        place: String::new(),
+        problem,
+        advice: advice.to_owned(),
+    };
+    let broken = |error: &dyn std::fmt::Display| {
+        fault(format!("the workbook cannot be unpacked: {error}"), "save it again, or as CSV")
+    };
+    let bomb = || {
+        let most = most_bytes / (1024 * 1024);
+        fault(format!("the workbook unpacks to more than {most} MiB"), "save the sheet as CSV")
+    };
+    let dense = || {
+        let problem = format!("a part unpacks to more than {MOST_RATIO} times its size");
+        fault(problem, "save the sheet as CSV")
+    };
+    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|e| broken(&e))?;
+    if archive.len() > MOST_PARTS {
+        return Err(fault(format!("the workbook has {} parts", archive.len()), "save it again"));
+    }
+    let mut left = most_bytes;
+    let mut kind = None;
+    for at in 0..archive.len() {
+        let mut part = archive.by_index(at).map_err(|e| broken(&e))?;
+        let path = part.name().map_err(|e| broken(&e))?.into_owned();
+        let is_content = path == "content.xml";
+        match path.as_str() {
+            "xl/workbook.xml" => kind = Some(Kind::Xlsx),
+            "content.xml" => kind = Some(Kind::Ods),
+            _ => {}
+        }
+        let packed = part.compressed_size();
+        let mut unpacked = 0u64;
+        let mut repeats = Repeats::default();
+        let mut piece = vec![0u8; 64 * 1024];
+        loop {
+            let length = part.read(&mut piece).map_err(|e| broken(&e))?;
+            if length == 0 {
+                break;
+            }
+            left = left.checked_sub(length as u64).ok_or_else(bomb)?;
+            unpacked += length as u64;
+            if unpacked > SMALL && unpacked / MOST_RATIO > packed {
+                return Err(dense());
+            }
+            if is_content && repeats.see(&piece[..length]) > MOST_REPEATED {
+                return Err(fault(
+                    format!("repeated cells make more than {MOST_REPEATED} filled ones"),
+                    "save the sheet as CSV",
+                ));
+            }
+        }
+    }
+    kind.ok_or_else(|| fault("neither XLSX nor ODS".to_owned(), "save it as XLSX, ODS or CSV"))
+}
+
+/// Counts the filled cells that the repeats of an ODS sheet stand for, tag by
+/// tag, without building anything.
+#[derive(Default)]
+struct Repeats {
+    tag: Vec<u8>,
+    in_tag: bool,
+    row: u64,
+    filled_in_row: u64,
+    cells: u64,
+}
+
+impl Repeats {
+    fn see(&mut self, piece: &[u8]) -> u64 {
+        for byte in piece {
+            match byte {
+                b'<' => {
+                    self.in_tag = true;
+                    self.tag.clear();
+                }
+                b'>' if self.in_tag => {
+                    self.in_tag = false;
+                    self.close_tag();
+                }
+                byte if self.in_tag && self.tag.len() < 4096 => self.tag.push(*byte),
+                _ => {}
+            }
+        }
+        self.cells
+    }
+
+    fn close_tag(&mut self) {
+        let tag = String::from_utf8_lossy(&self.tag).into_owned();
+        if tag.starts_with("table:table-row") {
+            self.row = repeated(&tag, "table:number-rows-repeated");
+            self.filled_in_row = 0;
+        } else if tag.starts_with("table:table-cell") && tag.contains("office:value-type") {
+            let columns = repeated(&tag, "table:number-columns-repeated");
+            self.filled_in_row = self.filled_in_row.saturating_add(columns);
+        } else if tag.starts_with("/table:table-row") {
+            let cells = self.filled_in_row.saturating_mul(self.row);
+            self.cells = self.cells.saturating_add(cells);
+        }
+    }
+}
+
+fn repeated(tag: &str, attribute: &str) -> u64 {
+    let value =
+        tag.split_once(attribute).map(|(_, rest)| rest.trim_start_matches(['=', '"', '\'']));
+    let digits =
+        value.map(|value| value.chars().take_while(char::is_ascii_digit).collect::<String>());
+    digits.and_then(|digits| digits.parse().ok()).unwrap_or(1)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::io::Write;
+
+    use zip::write::{SimpleFileOptions, ZipWriter};
+
+    use super::*;
+
+    fn packed(text: &[u8]) -> Vec<u8> {
+        let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
+        zip.start_file("xl/workbook.xml", SimpleFileOptions::default()).unwrap();
+        zip.write_all(text).unwrap();
+        zip.finish().unwrap().into_inner()
+    }
+
+    #[test]
+    fn what_unpacks_to_too_much_is_refused() {
+        let sheet = packed(b"<workbook/>");
+        assert_eq!(guard(&sheet, "x").unwrap(), Kind::Xlsx);
+        let big: Vec<u8> = (0..40_000u32).flat_map(u32::to_le_bytes).collect();
+        let error = guard_within(&packed(&big), "x", 100_000).unwrap_err().to_string();
+        assert!(error.contains("unpacks to more than"), "{error}");
+    }
+}

@@ -1,0 +1,205 @@
+//! JSON and JSON lines as rows under headings: one object a row, keys as
+//! columns, numbers as they are written.
+
+use std::collections::BTreeMap;
+
+use serde_json::value::RawValue;
+
+use crate::intake::decode::decode;
+use crate::intake::header::fold_header;
+use crate::intake::split::RawRow;
+use crate::intake::{IntakeError, Sheet};
+use crate::quantity::Dimension;
+use crate::record::{FIELDS, Field, FieldKind};
+
+/// One object with the line that it starts on.
+struct Item<'a> {
+    line: u32,
+    members: BTreeMap<String, &'a RawValue>,
+}
+
+/// Reads a JSON file: an array of objects, one object that holds such an array
+/// (an export, an answer), or one object a line. `name` is what messages call
+/// it.
+pub fn read_json(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
+    let (text, _) = decode(bytes, name)?;
+    let raws = top_level(&text, name)?;
+    let items: Vec<Item> =
+        raws.into_iter().map(|raw| item(raw, &text, name)).collect::<Result<_, _>>()?;
+    let columns = columns(&items);
+    if columns.is_empty() {
+        return Err(IntakeError::NoHeader {
+            file: name.to_owned(),
+            looked: items.len(),
+            hint: "; a row of JSON is an object such as {\"assembly\": …, \"joint\": …}".to_owned(),
+        });
+    }
+    let headings = columns.iter().map(|column| column.heading.clone()).collect();
+    let mut rows = Vec::with_capacity(items.len());
+    for item in &items {
+        let mut row = RawRow::on_line(item.line);
+        for column in &columns {
+            row.push(&column.cell(item));
+        }
+        rows.push(row);
+    }
+    Ok(Sheet::of_rows(name, headings, (0, Vec::new()), rows))
+}
+
+/// The objects of the file, wherever it keeps them.
+fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<&'a RawValue>, IntakeError> {
+    let fault = |error: serde_json::Error| broken(name, &error);
+    if text.trim_start().starts_with('[') {
+        return serde_json::from_str::<Vec<&RawValue>>(text).map_err(fault);
+    }
+    let stream = serde_json::Deserializer::from_str(text).into_iter::<&RawValue>();
+    let values: Vec<&RawValue> = stream.collect::<Result<_, _>>().map_err(fault)?;
+    if let [one] = values.as_slice()
+        && let Ok(members) = serde_json::from_str::<BTreeMap<String, &RawValue>>(one.get())
+    {
+        let arrays: Vec<Vec<&RawValue>> = members
+            .values()
+            .filter_map(|raw| serde_json::from_str::<Vec<&RawValue>>(raw.get()).ok())
+            .filter(|array| array.iter().all(|raw| raw.get().starts_with('{')))
+            .filter(|array| !array.is_empty())
+            .collect();
+        if let [array] = arrays.as_slice() {
+            return Ok(array.clone());
+        }
+    }
+    Ok(values)
+}
+
+fn item<'a>(raw: &'a RawValue, text: &str, name: &str) -> Result<Item<'a>, IntakeError> {
+    // The value is a piece of the text: its address tells its line.
+    let start = raw.get().as_ptr() as usize - text.as_ptr() as usize;
+    let before = text.get(..start).unwrap_or_default();
+    let line = u32::try_from(before.matches('\n').count()).unwrap_or(u32::MAX).saturating_add(1);
+    let members = serde_json::from_str(raw.get()).map_err(|_| IntakeError::Notation {
+        file: name.to_owned(),
+        place: format!(", line {line}"),
+        problem: "a row of JSON must be an object with a key for each column".to_owned(),
+        advice: "write {\"assembly\": …, \"joint\": …, \"part\": …}".to_owned(),
+    })?;
+    Ok(Item { line, members })
+}
+
+fn broken(name: &str, error: &serde_json::Error) -> IntakeError {
+    IntakeError::Notation {
+        file: name.to_owned(),
+        place: format!(", line {}, column {}", error.line(), error.column()),
+        problem: format!("not JSON: {error}"),
+        advice: "mend it there".to_owned(),
+    }
+}
+
+/// One column of the file: its heading, and the keys that may hold its cell,
+/// the first that a row has, each with the unit that its name says.
+struct Column {
+    heading: String,
+    keys: Vec<(String, &'static str)>,
+}
+
+impl Column {
+    fn cell(&self, item: &Item) -> String {
+        let cells = self.keys.iter().filter_map(|(key, unit)| {
+            let text = item.members.get(key).map(|raw| cell(raw))?;
+            let bare = text.is_empty() || unit.is_empty();
+            Some(if bare { text } else { format!("{text} {unit}") })
+        });
+        cells.into_iter().find(|text| !text.is_empty()).unwrap_or_default()
+    }
+}
+
+/// The columns, those of fields first and in the order of FIELDS. A figure in
+/// SI units, `torque_nm`, is taken where a row does not state it as text.
+fn columns(items: &[Item]) -> Vec<Column> {
+    let mut keys: Vec<&String> = Vec::new();
+    for key in items.iter().flat_map(|item| item.members.keys()) {
+        if !keys.contains(&key) {
+            keys.push(key);
+        }
+    }
+    let has = |key: &str| keys.iter().any(|known| *known == key);
+    // Without its text a torque is told by its two ends.
+    let ends = has("torque_max_nm") && has("torque_nm") && !has("torque");
+    let mut columns: Vec<(usize, Column)> = Vec::new();
+    for key in &keys {
+        let field = plain_field(key).or_else(|| of_field(key));
+        let place = field.and_then(|field| FIELDS.iter().position(|other| other == field));
+        let place = place.unwrap_or(usize::MAX);
+        let own = ((*key).clone(), unit_of(key));
+        let column = match (key.as_str(), field) {
+            ("torque_nm", _) if ends => Column { heading: "torque min".into(), keys: vec![own] },
+            ("torque_max_nm", _) if ends => {
+                let low = ("torque_nm".to_owned(), "N·m");
+                Column { heading: "torque max".into(), keys: vec![own, low] }
+            }
+            // The parts of a figure whose text stands in the row too.
+            ("torque_max_nm" | "angle_steps_deg", Some(field)) if has(field.name) => continue,
+            (_, Some(field)) => {
+                let known = columns.iter_mut().find(|(_, column)| column.heading == field.name);
+                if let Some((_, column)) = known {
+                    column.keys.push(own);
+                    // Text before figures.
+                    column.keys.sort_by_key(|(_, unit)| !unit.is_empty());
+                    continue;
+                }
+                Column { heading: field.name.to_owned(), keys: vec![own] }
+            }
+            _ => Column { heading: (*key).clone(), keys: vec![own] },
+        };
+        columns.push((place, column));
+    }
+    columns.sort_by_key(|(place, _)| *place);
+    columns.into_iter().map(|(_, column)| column).collect()
+}
+
+/// The field that the key names as a person would.
+fn plain_field(key: &str) -> Option<&'static Field> {
+    let folded = fold_header(key);
+    FIELDS.iter().find(|field| fold_header(field.name) == folded)
+}
+
+/// The field whose figure in SI units the key holds, or a part of it.
+fn of_field(key: &str) -> Option<&'static Field> {
+    let whole = FIELDS.iter().find(|field| field.json == key);
+    let parts = [("torque_max_nm", "torque"), ("angle_steps_deg", "angle")];
+    let part = || parts.iter().find(|(part, _)| *part == key).map(|(_, name)| *name);
+    whole.or_else(|| part().and_then(|name| FIELDS.iter().find(|field| field.name == name)))
+}
+
+/// The unit that the name of a key says: N·m for `torque_nm`.
+fn unit_of(key: &str) -> &'static str {
+    if plain_field(key).is_some() {
+        return "";
+    }
+    match of_field(key).map(|field| field.kind) {
+        Some(FieldKind::Quantity(Dimension::Torque)) => "N·m",
+        Some(FieldKind::Quantity(Dimension::Length)) => "mm",
+        Some(FieldKind::Quantity(Dimension::Stress)) => "MPa",
+        Some(FieldKind::Quantity(Dimension::Angle)) => "°",
+        _ => "",
+    }
+}
+
+/// A value as a cell.
+fn cell(raw: &RawValue) -> String {
+    let text = raw.get();
+    match text.as_bytes().first() {
+        Some(b'"') => serde_json::from_str(text).unwrap_or_else(|_| text.to_owned()),
+        Some(b'[') => match serde_json::from_str::<Vec<&RawValue>>(text) {
+            Ok(values) => {
+                let cells: Vec<String> = values.into_iter().map(cell).collect();
+                cells.join(", ")
+            }
+            Err(_) => text.to_owned(),
+        },
+        _ => match text {
+            "null" => String::new(),
+            "true" => "yes".to_owned(),
+            "false" => "no".to_owned(),
+            other => other.to_owned(),
+        },
+    }
+}

@@ -1,0 +1,43 @@
+//! The smallest things that were typed.
+
+use super::Place;
+use crate::quantity::{Number, Quantity};
+use crate::thread::Pattern;
+
+/// A name as typed: of a field, or in place of one.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Name {
+    /// As typed, odd signs made plain and runs of blanks made one.
+    pub text: String,
+    /// Where.
+    pub place: Place,
+}
+
+/// The smallest thing that was typed, with what it was read as.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Leaf {
+    /// As typed, odd signs made plain and runs of blanks made one; without the
+    /// quotes.
+    pub text: String,
+    /// What it was read as.
+    pub read: Read,
+    /// Where, the quotes included.
+    pub place: Place,
+}
+
+/// What a leaf was read as.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Read {
+    /// A word that is nothing else.
+    Word,
+    /// The name of a field.
+    Field,
+    /// Text in quotes.
+    Quoted,
+    /// A number without a unit.
+    Number(Number),
+    /// A number with its unit.
+    Quantity(Quantity),
+    /// A thread.
+    Thread(Pattern),
+}

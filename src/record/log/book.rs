@@ -1,0 +1,203 @@
+//! The log as a whole: appending, correcting, asking.
+
+use std::collections::BTreeMap;
+
+use jiff::Timestamp;
+
+use crate::record::log::done::is_within;
+use crate::record::{Pull, PullKind, Reached};
+use crate::text::fold_name;
+
+/// Why a line is not taken, or a log is not sound.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum LogError {
+    /// Something that a line cannot be without.
+    #[error("the line has no {0}: write it")]
+    Missing(&'static str),
+    /// A fastener named twice.
+    #[error("`{0}` is there twice: one entry for each fastener")]
+    Twice(String),
+    /// A value that holds nothing.
+    #[error("`{0}` has no value: leave it out")]
+    Empty(String),
+    /// A correction of a line that is not there.
+    #[error("line {0} is not in the log, so it cannot be corrected")]
+    NoSuchLine(u64),
+    /// A correction of a line that was corrected before.
+    #[error("line {old} was corrected by line {by}: correct that one")]
+    Corrected {
+        /// The line asked for.
+        old: u64,
+        /// The line that stands in its place.
+        by: u64,
+    },
+    /// A correction that is about something else.
+    #[error("line {0} is about another joint: a correction keeps job, assembly, joint and part")]
+    OtherJoint(u64),
+    /// Numbers that do not run from 1.
+    #[error("line {expected} of the log is missing: found {found}")]
+    Gap {
+        /// The number that should come.
+        expected: u64,
+        /// The number that came.
+        found: u64,
+    },
+}
+
+/// The lines of the log in their order. Lines are only ever added.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Log {
+    lines: Vec<Pull>,
+    /// Line to the line that stands in its place.
+    corrected: BTreeMap<u64, u64>,
+}
+
+impl Log {
+    /// A log from its lines, as they were stored.
+    pub fn of(lines: impl IntoIterator<Item = Pull>) -> Result<Self, LogError> {
+        let mut log = Self::default();
+        for pull in lines {
+            let (expected, found) = (log.next_number(), pull.number);
+            if found != expected {
+                return Err(LogError::Gap { expected, found });
+            }
+            log.append(pull)?;
+        }
+        Ok(log)
+    }
+
+    fn next_number(&self) -> u64 {
+        self.lines.len() as u64 + 1
+    }
+
+    /// Adds a line at the end and returns its number. Nothing that is there
+    /// changes.
+    pub fn append(&mut self, mut pull: Pull) -> Result<u64, LogError> {
+        check(&pull)?;
+        pull.number = self.next_number();
+        if let Some(old) = pull.corrects {
+            self.may_correct(old, &pull)?;
+            self.corrected.insert(old, pull.number);
+        }
+        let number = pull.number;
+        self.lines.push(pull);
+        Ok(number)
+    }
+
+    fn may_correct(&self, old: u64, pull: &Pull) -> Result<(), LogError> {
+        let line = self.line(old).ok_or(LogError::NoSuchLine(old))?;
+        if let Some(by) = self.corrected.get(&old) {
+            return Err(LogError::Corrected { old, by: *by });
+        }
+        let about = |pull: &Pull| {
+            [&pull.job, &pull.assembly, &pull.joint, &pull.spec.part].map(|name| fold_name(name))
+        };
+        if about(line) == about(pull) { Ok(()) } else { Err(LogError::OtherJoint(old)) }
+    }
+
+    /// Every line, corrected ones too.
+    pub fn lines(&self) -> &[Pull] {
+        &self.lines
+    }
+
+    /// The line of that number.
+    pub fn line(&self, number: u64) -> Option<&Pull> {
+        let at = usize::try_from(number.checked_sub(1)?).ok()?;
+        self.lines.get(at)
+    }
+
+    /// The lines that hold: those that no other stands in place of.
+    pub fn current(&self) -> impl DoubleEndedIterator<Item = &Pull> {
+        self.lines.iter().filter(|pull| !self.corrected.contains_key(&pull.number))
+    }
+
+    /// The line that stands in place of `number`, if it was corrected.
+    pub fn corrected_by(&self, number: u64) -> Option<u64> {
+        self.corrected.get(&number).copied()
+    }
+
+    /// A line and those that it corrects, newest first.
+    pub fn history(&self, number: u64) -> Vec<&Pull> {
+        std::iter::successors(self.line(number), |pull| self.line(pull.corrects?)).collect()
+    }
+
+    /// The last line that holds, for defaults; of that job if it has one.
+    pub fn last(&self, job: &str) -> Option<&Pull> {
+        let of_job = |pull: &&Pull| fold_name(&pull.job) == fold_name(job);
+        self.current().rfind(of_job).or_else(|| self.current().next_back())
+    }
+
+    /// The lines that hold from `start` on.
+    pub fn since(&self, start: Timestamp) -> Vec<&Pull> {
+        self.current().filter(|pull| pull.at >= start).collect()
+    }
+
+    /// What a wrench tightened from `start` on: for a wrench found out of
+    /// tolerance, from its last good calibration.
+    pub fn by_wrench(&self, name: &str, start: Timestamp) -> Vec<&Pull> {
+        let name = fold_name(name);
+        let is_it = |pull: &&Pull| {
+            pull.wrench.as_ref().is_some_and(|wrench| fold_name(&wrench.name) == name)
+        };
+        self.since(start).into_iter().filter(is_it).collect()
+    }
+
+    /// The lines that hold whose spec asks for a retorque that no later line of
+    /// the same job and part records. A spec that says `none` asks for nothing.
+    pub fn awaiting_retorque(&self) -> Vec<&Pull> {
+        let asks = |pull: &&Pull| {
+            let words = pull.spec.setting.retorque.as_deref().map(fold_name);
+            pull.kind == PullKind::Tightened
+                && words.is_some_and(|words| !words.is_empty() && words != "none" && words != "no")
+        };
+        let about = |pull: &Pull| {
+            [&pull.job, &pull.assembly, &pull.joint, &pull.spec.part].map(|name| fold_name(name))
+        };
+        let is_done = |pull: &Pull| {
+            self.current().any(|later| {
+                later.at >= pull.at
+                    && later.kind == PullKind::Retorqued
+                    && about(later) == about(pull)
+            })
+        };
+        self.current().filter(asks).filter(|pull| !is_done(pull)).collect()
+    }
+
+    /// Readings of lines that hold which lie outside the spec's torque by more
+    /// than `tolerance` (0.1 is 10 %), as (line, fastener).
+    pub fn off_target(&self, tolerance: f64) -> Vec<(&Pull, &Reached)> {
+        let off = |pull: &&Pull, reached: &&Reached| {
+            let spec = pull.spec.setting.torque;
+            let read = reached.torque.map(crate::quantity::Stated::value);
+            spec.zip(read).is_some_and(|(spec, read)| !is_within(read, spec, tolerance))
+        };
+        self.current()
+            .flat_map(|pull| pull.reached.iter().map(move |reached| (pull, reached)))
+            .filter(|(pull, reached)| off(pull, reached))
+            .collect()
+    }
+}
+
+/// What every line must have, and what none may.
+fn check(pull: &Pull) -> Result<(), LogError> {
+    let needed = [
+        ("job", &pull.job),
+        ("assembly", &pull.assembly),
+        ("joint", &pull.joint),
+        ("part", &pull.spec.part),
+        ("spec", &pull.spec.key),
+    ];
+    if let Some((name, _)) = needed.iter().find(|(_, text)| text.trim().is_empty()) {
+        return Err(LogError::Missing(name));
+    }
+    for (at, reached) in pull.reached.iter().enumerate() {
+        let same = |other: &Reached| fold_name(&other.position) == fold_name(&reached.position);
+        if pull.reached[..at].iter().any(same) {
+            return Err(LogError::Twice(reached.position.clone()));
+        }
+        if *reached == (Reached { position: reached.position.clone(), ..Reached::default() }) {
+            return Err(LogError::Empty(reached.position.clone()));
+        }
+    }
+    Ok(())
+}

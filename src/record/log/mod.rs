@@ -1,0 +1,14 @@
+//! The pull log: one line for each fastener of a joint and visit, appended and
+//! never altered; a correction is a new line that points at the old one.
+
+mod bolts;
+mod book;
+mod done;
+mod fields;
+mod pull;
+
+pub use bolts::{Bolt, BoltSet, BoltState, Verdict};
+pub use book::{Log, LogError};
+pub use done::{PassDone, Reached};
+pub use fields::PULL_FIELDS;
+pub use pull::{Pull, PullKind, Snapshot, WrenchUsed};

@@ -1,0 +1,177 @@
+//! One line of the log.
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+
+use crate::record::choice::choice;
+use crate::record::{Fastener, PassDone, Reached, Setting, Wrench};
+
+choice!(
+    /// What was done.
+    PullKind {
+        /// Tightened for good.
+        Tightened = "tightened" ["final", "torqued"],
+        /// Tightened and taken apart again: bearing clearance, honing, fitting.
+        Trial = "trial assembly" ["trial", "trial fit"],
+        /// Tightened again after running.
+        Retorqued = "retorqued" ["retorque", "re-torqued"],
+        /// Checked as left, without tightening.
+        Checked = "checked" ["as left", "as-left", "audit"],
+        /// Loosened.
+        Loosened = "loosened" ["removed"],
+    }
+);
+
+/// A wrench as it stood when it was used.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WrenchUsed {
+    /// Its name.
+    pub name: String,
+    /// Last calibrated before.
+    pub calibrated: Option<Date>,
+    /// Calibration due.
+    pub due: Option<Date>,
+}
+
+impl From<&Wrench> for WrenchUsed {
+    fn from(wrench: &Wrench) -> Self {
+        Self { name: wrench.name.clone(), calibrated: wrench.calibrated, due: wrench.good_until() }
+    }
+}
+
+/// The spec as it stood when it was used: values, not a pointer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Snapshot {
+    /// Key of the setting.
+    pub key: String,
+    /// The book's revision.
+    pub generation: u64,
+    /// Which fastener of the joint.
+    pub part: String,
+    /// Its thread as printed.
+    pub thread: Option<String>,
+    /// How many there are.
+    pub count: Option<u32>,
+    /// The setting.
+    pub setting: Setting,
+}
+
+impl Snapshot {
+    /// The setting of `fastener` under `key` at the book's `generation`.
+    pub fn of(fastener: &Fastener, setting: &Setting, key: &str, generation: u64) -> Self {
+        Self {
+            key: key.to_owned(),
+            generation,
+            part: fastener.part.clone(),
+            thread: fastener.thread.as_ref().map(ToString::to_string),
+            count: fastener.count,
+            setting: setting.clone(),
+        }
+    }
+}
+
+/// One line of the log. `None` and an empty list are "not written down": they
+/// are never filled in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pull {
+    /// Its number in the log, from 1; 0 until it is appended.
+    pub number: u64,
+    /// The line that this one stands in place of.
+    pub corrects: Option<u64>,
+    /// The job.
+    pub job: String,
+    /// When.
+    pub at: Timestamp,
+    /// Who.
+    pub who: Option<String>,
+    /// What was done.
+    pub kind: PullKind,
+    /// The engine or machine.
+    pub assembly: String,
+    /// The joint.
+    pub joint: String,
+    /// The spec that was followed.
+    pub spec: Snapshot,
+    /// The wrench.
+    pub wrench: Option<WrenchUsed>,
+    /// The lube that was put on.
+    pub lube: Option<String>,
+    /// Its lot or tin.
+    pub lot: Option<String>,
+    /// The order followed.
+    pub order: Option<String>,
+    /// Each pass.
+    pub passes: Vec<PassDone>,
+    /// What was reached at each fastener, or at all.
+    pub reached: Vec<Reached>,
+    /// The bolt set, where bolts are told apart.
+    pub set: Option<String>,
+    /// What was not as planned.
+    pub remarks: Option<String>,
+}
+
+impl Pull {
+    /// A line for `spec` of a joint, nothing written down yet.
+    pub fn new(job: &str, at: Timestamp, assembly: &str, joint: &str, spec: Snapshot) -> Self {
+        Self {
+            number: 0,
+            corrects: None,
+            job: job.to_owned(),
+            at,
+            who: None,
+            kind: PullKind::Tightened,
+            assembly: assembly.to_owned(),
+            joint: joint.to_owned(),
+            spec,
+            wrench: None,
+            lube: None,
+            lot: None,
+            order: None,
+            passes: Vec::new(),
+            reached: Vec::new(),
+            set: None,
+            remarks: None,
+        }
+    }
+
+    /// The same with what a fitter does not type again: who, wrench, lube, lot
+    /// and order of `last`, the entry before. Results and remarks stay blank.
+    pub fn with_defaults(mut self, last: Option<&Pull>) -> Self {
+        let Some(last) = last else { return self };
+        self.who = self.who.or_else(|| last.who.clone());
+        self.wrench = self.wrench.or_else(|| last.wrench.clone());
+        let same_lube = last.spec.setting.lube == self.spec.setting.lube;
+        if same_lube {
+            self.lube = self.lube.or_else(|| last.lube.clone());
+            self.lot = self.lot.or_else(|| last.lot.clone());
+        }
+        if last.joint == self.joint && last.assembly == self.assembly {
+            self.order = self.order.or_else(|| last.order.clone());
+            self.set = self.set.or_else(|| last.set.clone());
+        }
+        self
+    }
+
+    /// How many times each fastener was brought to its final value: once, and
+    /// once for each pull-and-release cycle of the spec. Trial assemblies
+    /// count, a check or a loosening does not.
+    pub fn tightenings(&self) -> u32 {
+        match self.kind {
+            PullKind::Tightened | PullKind::Trial => 1 + self.spec.setting.cycles.unwrap_or(0),
+            PullKind::Retorqued => 1,
+            PullKind::Checked | PullKind::Loosened => 0,
+        }
+    }
+
+    /// Whether another lube went on than the spec names.
+    pub fn is_other_lube(&self) -> bool {
+        let fold = |name: &Option<String>| name.as_deref().map(crate::text::fold_name);
+        self.lube.is_some() && fold(&self.lube) != fold(&self.spec.setting.lube)
+    }
+
+    /// Whether the wrench was overdue on that day, UTC.
+    pub fn is_wrench_overdue(&self) -> bool {
+        let day = self.at.to_zoned_datetime(jiff::tz::TimeZone::UTC).date();
+        self.wrench.as_ref().and_then(|wrench| wrench.due).is_some_and(|due| due < day)
+    }
+}

@@ -1,0 +1,198 @@
+//! Torque wrenches of the shop: scale, calibration, what to set.
+
+use jiff::ToSpan as _;
+use jiff::civil::Date;
+
+use crate::mechanics::{self, Attachment};
+use crate::procedure::{self, ProcedureError};
+use crate::quantity::{Extent, Length, Stated, Torque};
+use crate::record::kept::{KeptField, day, given, optional};
+
+/// A torque wrench. `None` is "not stated".
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Wrench {
+    /// Its name in the shop: `W2`.
+    pub name: String,
+    /// Lowest mark.
+    pub low: Option<Stated<Torque>>,
+    /// Full scale.
+    pub high: Option<Stated<Torque>>,
+    /// Between two marks; its unit is that of the scale.
+    pub graduation: Option<Stated<Torque>>,
+    /// Lowest value that the shop trusts it with.
+    pub shop_low: Option<Stated<Torque>>,
+    /// Highest value that the shop trusts it with.
+    pub shop_high: Option<Stated<Torque>>,
+    /// From the drive to the middle of the hand, for adapters.
+    pub lever: Option<Stated<Length>>,
+    /// Last calibrated.
+    pub calibrated: Option<Date>,
+    /// Calibration due.
+    pub due: Option<Date>,
+    /// Anything else.
+    pub notes: Option<String>,
+}
+
+/// Why a wrench gives no setting.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum WrenchError {
+    /// A part of the scale is missing.
+    #[error("wrench {name}: {missing} is not stated, so its scale is not known")]
+    NoScale {
+        /// The wrench.
+        name: String,
+        /// What is missing.
+        missing: &'static str,
+    },
+    /// Only one end of the shop's own range.
+    #[error("wrench {name}: give both shop-low and shop-high, or neither")]
+    HalfRange {
+        /// The wrench.
+        name: String,
+    },
+    /// Only a maximum is stated: nothing to aim at.
+    #[error("only a maximum is stated: no value to set")]
+    Maximum,
+    /// Marks that make no scale, a torque that is none.
+    #[error(transparent)]
+    Procedure(#[from] ProcedureError),
+    /// An adapter or prevailing torque that cannot be.
+    #[error("{0}")]
+    Mechanics(String),
+}
+
+/// How a calibration stands on a day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Calibration {
+    /// Neither calibrated nor due is stated.
+    Unknown,
+    /// Good until this day.
+    Good(Date),
+    /// Overdue since this day.
+    Overdue(Date),
+}
+
+/// What comes between the listed torque and the wrench.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Aids {
+    /// Adapter, extension or multiplier.
+    pub attachment: Attachment,
+    /// Torque of a locking thread.
+    pub prevailing: mechanics::Prevailing,
+}
+
+impl Default for Aids {
+    /// A socket on the axis and a thread that runs freely.
+    fn default() -> Self {
+        Self { attachment: Attachment::OnAxis, prevailing: mechanics::Prevailing::None }
+    }
+}
+
+impl Wrench {
+    /// A wrench of which only the name is known.
+    pub fn named(name: impl Into<String>) -> Self {
+        Self { name: name.into(), ..Self::default() }
+    }
+
+    /// The scale, if all of it is stated and it makes one.
+    pub fn scale(&self) -> Result<procedure::Wrench, WrenchError> {
+        let stated = |value: Option<Stated<Torque>>, missing| {
+            value.ok_or_else(|| WrenchError::NoScale { name: self.name.clone(), missing })
+        };
+        let graduation = stated(self.graduation, "graduation")?;
+        let shop_range = match (self.shop_low, self.shop_high) {
+            (Some(low), Some(high)) => Some((low.value(), high.value())),
+            (None, None) => None,
+            _ => return Err(WrenchError::HalfRange { name: self.name.clone() }),
+        };
+        let scale = procedure::Wrench {
+            low_mark: stated(self.low, "lowest mark")?.value(),
+            full_scale: stated(self.high, "full scale")?.value(),
+            graduation: graduation.value(),
+            unit: graduation.written().unit,
+            shop_range,
+        };
+        scale.usable()?;
+        Ok(scale)
+    }
+
+    /// What to set for `torque` at the bolt: prevailing torque added, adapter
+    /// taken out, rounded to a mark, never past either end of what is stated.
+    ///
+    /// Prevailing torque is always added (AC 43.13-1B, 7-40); one that nobody
+    /// settled is an error that asks.
+    pub fn setting(
+        &self,
+        torque: Extent<Torque>,
+        aids: &Aids,
+    ) -> Result<procedure::Setting, WrenchError> {
+        let aim = torque.target().ok_or(WrenchError::Maximum)?;
+        let at_wrench = |wanted: Torque| {
+            let rule = mechanics::PrevailingRule::Always;
+            mechanics::wrench_torque(wanted, aids.prevailing, rule)
+                .and_then(|torque| aids.attachment.setting(torque))
+                .map_err(|error| WrenchError::Mechanics(error.to_string()))
+        };
+        let (floor, limit) = match torque {
+            Extent::Between(low, high) => {
+                (Some(at_wrench(low.value())?), Some(at_wrench(high.value())?))
+            }
+            Extent::Exactly(_) | Extent::AtMost(_) => (None, None),
+        };
+        Ok(self.scale()?.setting(at_wrench(aim)?, floor, limit)?)
+    }
+
+    /// When its calibration ends: the stated day, else twelve months after the
+    /// last one (ISO 6789, figure from memory).
+    pub fn good_until(&self) -> Option<Date> {
+        let a_year_on = |date: Date| date.checked_add(12.months()).ok();
+        self.due.or_else(|| self.calibrated.and_then(a_year_on))
+    }
+
+    /// How its calibration stands on `day`; the last day is still good.
+    pub fn calibration(&self, day: Date) -> Calibration {
+        match self.good_until() {
+            None => Calibration::Unknown,
+            Some(end) if end < day => Calibration::Overdue(end),
+            Some(end) => Calibration::Good(end),
+        }
+    }
+}
+
+/// The best of `wrenches` for `torque` on `day`: usable, not overdue, then the
+/// least rounding, then the smallest scale. None if none will do.
+pub fn best_of(
+    wrenches: &[Wrench],
+    torque: Extent<Torque>,
+    day: Date,
+) -> Option<(&Wrench, procedure::Setting)> {
+    let fit: Vec<(&Wrench, procedure::Wrench)> = wrenches
+        .iter()
+        .filter(|wrench| !matches!(wrench.calibration(day), Calibration::Overdue(_)))
+        .filter_map(|wrench| Some((wrench, wrench.scale().ok()?)))
+        .collect();
+    let scales: Vec<procedure::Wrench> = fit.iter().map(|(_, scale)| *scale).collect();
+    let (floor, limit) = match torque {
+        Extent::Between(low, high) => (Some(low.value()), Some(high.value())),
+        Extent::Exactly(_) | Extent::AtMost(_) => (None, None),
+    };
+    let pick = procedure::best_wrench(&scales, torque.target()?, floor, limit)?;
+    Some((fit[pick.index].0, pick.setting))
+}
+
+type Field = KeptField<Wrench>;
+
+/// The fields of a wrench, in the order in which they are listed.
+#[rustfmt::skip] // one row a line, read as a table
+pub static WRENCH_FIELDS: &[Field] = &[
+    Field { name: "name", aliases: &["wrench"], help: "its name in the shop", get: |w| Some(w.name.clone()), set: |w, text| given(text).map(|name| name.clone_into(&mut w.name)).ok_or_else(|| "a wrench needs a name".to_owned()) },
+    Field { name: "low", aliases: &["low-mark", "lowest"], help: "lowest mark of the scale", get: |w| w.low.map(|t| t.to_string()), set: |w, text| optional(text, Stated::parse).map(|value| w.low = value) },
+    Field { name: "high", aliases: &["full-scale", "max"], help: "full scale", get: |w| w.high.map(|t| t.to_string()), set: |w, text| optional(text, Stated::parse).map(|value| w.high = value) },
+    Field { name: "graduation", aliases: &["marks", "step"], help: "between two marks", get: |w| w.graduation.map(|t| t.to_string()), set: |w, text| optional(text, Stated::parse).map(|value| w.graduation = value) },
+    Field { name: "shop-low", aliases: &[], help: "lowest value the shop trusts it with", get: |w| w.shop_low.map(|t| t.to_string()), set: |w, text| optional(text, Stated::parse).map(|value| w.shop_low = value) },
+    Field { name: "shop-high", aliases: &[], help: "highest value the shop trusts it with", get: |w| w.shop_high.map(|t| t.to_string()), set: |w, text| optional(text, Stated::parse).map(|value| w.shop_high = value) },
+    Field { name: "lever", aliases: &["length"], help: "from the drive to the middle of the hand", get: |w| w.lever.map(|l| l.to_string()), set: |w, text| optional(text, Stated::parse).map(|value| w.lever = value) },
+    Field { name: "calibrated", aliases: &["calibrated-on"], help: "day of the last calibration", get: |w| w.calibrated.map(|d| d.to_string()), set: |w, text| optional(text, day).map(|value| w.calibrated = value) },
+    Field { name: "due", aliases: &["calibration-due"], help: "day the calibration is due", get: |w| w.due.map(|d| d.to_string()), set: |w, text| optional(text, day).map(|value| w.due = value) },
+    Field { name: "notes", aliases: &["note"], help: "anything else", get: |w| w.notes.clone(), set: |w, text| { w.notes = given(text).map(str::to_owned); Ok(()) } },
+];

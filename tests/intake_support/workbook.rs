@@ -1,0 +1,169 @@
+//! Workbooks written by hand, part by part, as the standards describe them:
+//! XLSX after ECMA-376, ODS after ISO/IEC 26300.
+
+use std::fmt::Write as _;
+use std::io::{Cursor, Write as _};
+
+use zip::write::{SimpleFileOptions, ZipWriter};
+
+/// A cell of a made workbook.
+#[derive(Debug, Clone)]
+pub enum Cell {
+    /// Text.
+    Text(&'static str),
+    /// A number.
+    Number(f64),
+    /// A day, as the serial number of XLSX (45489 is 2024-07-16).
+    Day(u32),
+    /// A formula whose value was not saved.
+    Formula(&'static str),
+    /// What a spreadsheet shows for a broken formula.
+    Error(&'static str),
+    /// Nothing.
+    None,
+}
+
+/// A sheet of a made workbook.
+pub struct Sheet {
+    /// Its name.
+    pub name: &'static str,
+    /// Whether it is shown.
+    pub visible: bool,
+    /// Rows from the first.
+    pub rows: Vec<Vec<Cell>>,
+    /// Merged regions, such as `A3:A5`.
+    pub merged: Vec<&'static str>,
+}
+
+/// Parts packed as a zip archive.
+pub fn packed(parts: &[(&str, &str)]) -> Vec<u8> {
+    let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
+    for (path, text) in parts {
+        zip.start_file(*path, SimpleFileOptions::default()).unwrap();
+        zip.write_all(text.as_bytes()).unwrap();
+    }
+    zip.finish().unwrap().into_inner()
+}
+
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
+}
+
+fn letters(column: usize) -> String {
+    let mut rest = column + 1;
+    let mut letters = String::new();
+    while rest > 0 {
+        rest -= 1;
+        letters.insert(0, char::from(b'A' + u8::try_from(rest % 26).unwrap()));
+        rest /= 26;
+    }
+    letters
+}
+
+/// An XLSX workbook.
+pub fn xlsx(sheets: &[Sheet]) -> Vec<u8> {
+    let head = r#"<?xml version="1.0" encoding="UTF-8"?>"#;
+    let main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
+    let rels = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
+    let package = "http://schemas.openxmlformats.org/package/2006";
+    let (mut list, mut targets) = (String::new(), String::new());
+    let mut parts = Vec::new();
+    for (at, sheet) in sheets.iter().enumerate() {
+        let id = at + 1;
+        let state = if sheet.visible { "" } else { r#" state="hidden""# };
+        write!(list, r#"<sheet name="{}" sheetId="{id}"{state} r:id="rId{id}"/>"#, sheet.name)
+            .unwrap();
+        write!(targets, r#"<Relationship Id="rId{id}" Type="{rels}/worksheet" Target="worksheets/sheet{id}.xml"/>"#).unwrap();
+        parts.push((
+            format!("xl/worksheets/sheet{id}.xml"),
+            format!(r#"{head}<worksheet xmlns="{main}">{}</worksheet>"#, xlsx_cells(sheet)),
+        ));
+    }
+    write!(targets, r#"<Relationship Id="rId99" Type="{rels}/styles" Target="styles.xml"/>"#)
+        .unwrap();
+    // Style 1 is a day (number format 14).
+    let styles = format!(
+        r#"{head}<styleSheet xmlns="{main}"><fonts count="1"><font/></fonts><fills count="1"><fill/></fills><borders count="1"><border/></borders><cellStyleXfs count="1"><xf/></cellStyleXfs><cellXfs count="2"><xf numFmtId="0"/><xf numFmtId="14" applyNumberFormat="1"/></cellXfs></styleSheet>"#
+    );
+    parts.push(("xl/styles.xml".into(), styles));
+    parts.push((
+        "xl/workbook.xml".into(),
+        format!(
+            r#"{head}<workbook xmlns="{main}" xmlns:r="{rels}"><sheets>{list}</sheets></workbook>"#
+        ),
+    ));
+    parts.push((
+        "xl/_rels/workbook.xml.rels".into(),
+        format!(
+            r#"{head}<Relationships xmlns="{package}/relationships">{targets}</Relationships>"#
+        ),
+    ));
+    parts.push(("_rels/.rels".into(), format!(r#"{head}<Relationships xmlns="{package}/relationships"><Relationship Id="rId1" Type="{rels}/officeDocument" Target="xl/workbook.xml"/></Relationships>"#)));
+    parts.push(("[Content_Types].xml".into(), format!(r#"{head}<Types xmlns="{package}/content-types"><Default Extension="xml" ContentType="application/xml"/></Types>"#)));
+    let parts: Vec<(&str, &str)> = parts.iter().map(|(path, text)| (&**path, &**text)).collect();
+    packed(&parts)
+}
+
+fn xlsx_cells(sheet: &Sheet) -> String {
+    let mut out = String::from("<sheetData>");
+    for (line, row) in sheet.rows.iter().enumerate() {
+        write!(out, r#"<row r="{}">"#, line + 1).unwrap();
+        for (column, cell) in row.iter().enumerate() {
+            let at = format!("{}{}", letters(column), line + 1);
+            match cell {
+                Cell::Text(text) => write!(
+                    out,
+                    r#"<c r="{at}" t="inlineStr"><is><t xml:space="preserve">{}</t></is></c>"#,
+                    escaped(text)
+                ),
+                Cell::Number(number) => write!(out, r#"<c r="{at}"><v>{number}</v></c>"#),
+                Cell::Day(serial) => write!(out, r#"<c r="{at}" s="1"><v>{serial}</v></c>"#),
+                Cell::Formula(formula) => {
+                    write!(out, r#"<c r="{at}"><f>{}</f></c>"#, escaped(formula))
+                }
+                Cell::Error(error) => write!(out, r#"<c r="{at}" t="e"><v>{error}</v></c>"#),
+                Cell::None => Ok(()),
+            }
+            .unwrap();
+        }
+        out.push_str("</row>");
+    }
+    out.push_str("</sheetData>");
+    if !sheet.merged.is_empty() {
+        write!(out, r#"<mergeCells count="{}">"#, sheet.merged.len()).unwrap();
+        for region in &sheet.merged {
+            write!(out, r#"<mergeCell ref="{region}"/>"#).unwrap();
+        }
+        out.push_str("</mergeCells>");
+    }
+    out
+}
+
+/// An ODS workbook of one sheet; `rows` as the inside of its table.
+pub fn ods(sheet: &str, rows: &str) -> Vec<u8> {
+    let office = "urn:oasis:names:tc:opendocument:xmlns:office:1.0";
+    let table = "urn:oasis:names:tc:opendocument:xmlns:table:1.0";
+    let text = "urn:oasis:names:tc:opendocument:xmlns:text:1.0";
+    let content = format!(
+        r#"<?xml version="1.0" encoding="UTF-8"?><office:document-content xmlns:office="{office}" xmlns:table="{table}" xmlns:text="{text}"><office:body><office:spreadsheet><table:table table:name="{sheet}">{rows}</table:table></office:spreadsheet></office:body></office:document-content>"#
+    );
+    let mime = "application/vnd.oasis.opendocument.spreadsheet";
+    let manifest = format!(
+        r#"<?xml version="1.0" encoding="UTF-8"?><manifest:manifest xmlns:manifest="urn:oasis:names:tc:opendocument:xmlns:manifest:1.0"><manifest:file-entry manifest:full-path="/" manifest:media-type="{mime}"/></manifest:manifest>"#
+    );
+    packed(&[("mimetype", mime), ("META-INF/manifest.xml", &manifest), ("content.xml", &content)])
+}
+
+/// A row of text cells for [`ods`]; `repeat` copies of it.
+pub fn ods_row(cells: &[&str], repeat: u32) -> String {
+    let mut out = format!(r#"<table:table-row table:number-rows-repeated="{repeat}">"#);
+    for cell in cells {
+        if cell.is_empty() {
+            out.push_str("<table:table-cell/>");
+        } else {
+            write!(out, r#"<table:table-cell office:value-type="string"><text:p>{}</text:p></table:table-cell>"#, escaped(cell)).unwrap();
+        }
+    }
+    out.push_str("</table:table-row>");
+    out
+}
