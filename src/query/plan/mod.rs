@@ -133,15 +133,10 @@ enum Column {
 impl Column {
     fn of(operand: &Operand) -> Option<Self> {
         let Operand::Field(field) = operand else { return None };
-        Some(match field.name {
-            "torque" => Self::Torque,
-            "clamp" => Self::Figure(Figure::Clamp),
-            "stress" => Self::Figure(Figure::Stress),
-            "of-proof" => Self::Figure(Figure::OfProof),
-            "of-yield" => Self::Figure(Figure::OfYield),
-            "combined" => Self::Figure(Figure::Combined),
-            _ => return None,
-        })
+        if field.name == "torque" {
+            return Some(Self::Torque);
+        }
+        Figure::ALL.into_iter().find(|figure| figure.word() == field.name).map(Self::Figure)
     }
 
     /// From `low` to `high`, a torque in N·mm, and what is not known. The ends
@@ -193,8 +188,10 @@ fn words(access: &Access) -> String {
         Access::Joint(name) => format!("index of joints at {name}"),
         Access::Word(word) => format!("index of words at {word}…"),
         Access::Figure { figure, low, high } => {
-            format!("column of {figure:?} from {low} to {high}")
+            let to = if *high < f64::MAX { format!(" to {high:.4}") } else { String::new() };
+            format!("column of {} from {low:.4}{to}", figure.word())
         }
+        Access::Lacks(Lacking::Figure(figure)) => format!("unknown {}", figure.word()),
         Access::Lacks(lacking) => format!("index of {lacking:?} not stated").to_lowercase(),
         Access::And(each) => joined(each, " and "),
         Access::Or(each) => joined(each, " or "),
