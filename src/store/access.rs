@@ -64,6 +64,8 @@ pub enum Lacking {
     Lube,
     /// A fastener without a strength by name.
     Strength,
+    /// A setting for which this figure cannot be computed.
+    Figure(Figure),
 }
 
 /// A derived figure that can be looked up; the number is that of its column.
@@ -85,6 +87,17 @@ impl Figure {
     /// Every figure, in the order of its column.
     pub const ALL: [Self; 5] =
         [Self::Clamp, Self::Stress, Self::OfProof, Self::OfYield, Self::Combined];
+
+    /// The field of that name in `record::FIELDS`.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Clamp => "clamp",
+            Self::Stress => "stress",
+            Self::OfProof => "of-proof",
+            Self::OfYield => "of-yield",
+            Self::Combined => "combined",
+        }
+    }
 }
 
 /// What an access found.

@@ -8,7 +8,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
 use std::thread;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use sled::Transactional;
 use sled::transaction::{ConflictableTransactionError, TransactionError};
@@ -17,18 +17,20 @@ use crate::store::codec;
 use crate::store::error::StoreError;
 use crate::store::folder;
 use crate::store::seal::{Batch, Meta, sealed, unsealed};
+use crate::store::watch::{self, Watched};
 
 /// Memory that sled may keep pages in. Blocks are read once, so more is waste.
 const CACHE_BYTES: u64 = 24 << 20;
 
-/// Time for any one call; sled answers in milliseconds or, damaged, never.
-const PATIENCE: Duration = Duration::from_secs(3);
-/// Time for one that was made just now.
-const PATIENCE_WITH_A_NEW_ONE: Duration = Duration::from_mins(2);
+/// Time for a call to one that was made just now: it is not damaged, and a
+/// full load may wait for a slow disk.
+const PATIENCE_WITH_A_NEW_ONE: Duration = Duration::from_mins(5);
+/// Time on top for each started 16 MiB.
+const PATIENCE_PER_16_MIB: Duration = Duration::from_millis(500);
+/// Time between two looks at one that does not answer.
+const LOOKING_AGAIN: Duration = Duration::from_millis(200);
 /// Time for closing it.
 const CLOSING: Duration = Duration::from_secs(1);
-/// Time on top for each started 16 MiB, for slow disks.
-const PATIENCE_PER_16_MIB: Duration = Duration::from_millis(500);
 
 type Job = Box<dyn FnOnce(&Opened) + Send>;
 
@@ -48,6 +50,8 @@ pub(crate) struct Engine {
     jobs: Option<Sender<Job>>,
     ended: Receiver<()>,
     patience: Duration,
+    /// Its thread, where the system tells how threads fare.
+    watched: Option<Watched>,
     /// It did not answer once: nobody waits for it again.
     given_up: Cell<bool>,
 }
@@ -60,14 +64,15 @@ impl Engine {
         }
         hush_engine_panics();
         let pieces = folder::size_of_tree(dir) >> 24;
-        // A new one is not damaged, and a full load may wait for a slow disk.
-        let least = if fresh { PATIENCE_WITH_A_NEW_ONE } else { PATIENCE };
+        let least = if fresh { PATIENCE_WITH_A_NEW_ONE } else { watch::PATIENCE };
         let patience = least + PATIENCE_PER_16_MIB * u32::try_from(pieces).unwrap_or(u32::MAX);
         let (jobs, work) = mpsc::channel::<Job>();
         let (opened, first) = mpsc::channel();
         let (end, ended) = mpsc::channel();
         let place = dir.to_owned();
+        let (tell, told) = mpsc::channel();
         let run = move || {
+            let _ = tell.send(Watched::this_thread());
             match catch_unwind(|| open_trees(&place)) {
                 Ok(Ok(trees)) => {
                     let _ = opened.send(Ok(()));
@@ -84,8 +89,10 @@ impl Engine {
         };
         let spawned = thread::Builder::new().name(THREAD.to_owned()).spawn(run);
         spawned.map_err(|error| StoreError::io("start a thread for", dir, error))?;
-        let given_up = Cell::new(false);
-        let engine = Self { dir: dir.to_owned(), jobs: Some(jobs), ended, patience, given_up };
+        // The thread says this first of all.
+        let watched = told.recv().unwrap_or(None);
+        let (jobs, given_up) = (Some(jobs), Cell::new(false));
+        let engine = Self { dir: dir.to_owned(), jobs, ended, patience, watched, given_up };
         engine.wait(&first)?.map_err(|error| engine.failed(error))?;
         Ok(engine)
     }
@@ -199,13 +206,23 @@ impl Engine {
         if self.given_up.get() {
             return Err(self.damaged("the book of record does not answer"));
         }
-        first.recv_timeout(self.patience).map_err(|error| match error {
-            RecvTimeoutError::Timeout => {
-                self.given_up.set(true);
-                self.damaged("the book of record does not answer")
+        let before = self.watched.and_then(Watched::computed).unwrap_or_default();
+        let (began, mut patience) = (Instant::now(), self.patience);
+        loop {
+            match first.recv_timeout(patience) {
+                Ok(answer) => return Ok(answer),
+                Err(RecvTimeoutError::Disconnected) => {
+                    return Err(self.damaged("the book of record cannot be read"));
+                }
+                Err(RecvTimeoutError::Timeout) => {}
             }
-            RecvTimeoutError::Disconnected => self.damaged("the book of record cannot be read"),
-        })
+            let stuck = self.watched.is_none_or(|watched| watched.is_stuck(before));
+            if stuck || began.elapsed() > self.patience + watch::LONGEST {
+                self.given_up.set(true);
+                return Err(self.damaged("the book of record does not answer"));
+            }
+            patience = LOOKING_AGAIN;
+        }
     }
 
     fn failed(&self, error: sled::Error) -> StoreError {

@@ -34,6 +34,7 @@ mod terms;
 mod varint;
 mod verify;
 mod walk;
+mod watch;
 mod writer;
 
 pub use access::{Access, Figure, Found, Lacking};

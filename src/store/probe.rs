@@ -59,6 +59,8 @@ pub(crate) enum Probe {
         /// High end.
         high: f64,
     },
+    /// A derived figure that cannot be computed.
+    Unknown(Figure),
     /// All of them.
     And(Vec<Probe>),
     /// Any of them.
@@ -84,12 +86,11 @@ impl Probe {
             Access::Figure { figure, low, high } => {
                 Self::Figure { figure: *figure, low: *low, high: *high }
             }
-            Access::Lacks(lacking) => Self::not_stated(match lacking {
-                Lacking::Thread => Index::Thread,
-                Lacking::Torque => Index::Torque,
-                Lacking::Lube => Index::Lube,
-                Lacking::Strength => Index::Strength,
-            }),
+            Access::Lacks(Lacking::Thread) => Self::not_stated(Index::Thread),
+            Access::Lacks(Lacking::Torque) => Self::not_stated(Index::Torque),
+            Access::Lacks(Lacking::Lube) => Self::not_stated(Index::Lube),
+            Access::Lacks(Lacking::Strength) => Self::not_stated(Index::Strength),
+            Access::Lacks(Lacking::Figure(figure)) => Self::Unknown(*figure),
             Access::And(parts) => Self::And(parts.iter().map(|p| Self::new(p, tables)).collect()),
             Access::Or(parts) => Self::Or(parts.iter().map(|p| Self::new(p, tables)).collect()),
         }
@@ -98,7 +99,7 @@ impl Probe {
     /// Whether it asks for a derived figure.
     pub(crate) fn asks_figures(&self) -> bool {
         match self {
-            Self::Figure { .. } => true,
+            Self::Figure { .. } | Self::Unknown(_) => true,
             Self::And(parts) | Self::Or(parts) => parts.iter().any(Self::asks_figures),
             Self::All | Self::Terms(..) => false,
         }
@@ -137,6 +138,10 @@ impl Probe {
                 let value = figures(fastener, setting, tables)[*figure as usize];
                 is_between(value, *low, *high)
             }),
+            Self::Unknown(figure) => fastener
+                .settings
+                .iter()
+                .any(|setting| figures(fastener, setting, tables)[*figure as usize].is_nan()),
             Self::Terms(of, terms) => {
                 let mut taken = false;
                 each_term(fastener, &mut |index, term| {

@@ -221,8 +221,9 @@ fn the_index_that_a_plan_uses() {
         ("lacks torque", "index of torque not stated"),
         ("not M10", "every record"),
         ("hole-thread 7/16-14", "every record"),
-        ("of-proof over 90%", "every record"),
-        ("M10 or of-proof over 90%", "every record"),
+        ("of-proof over 90%", "(column of of-proof from 0.9000 or unknown of-proof)"),
+        ("clamp 20..30 kN", "(column of clamp from 19499.9805 to 30500.0305 or unknown clamp)"),
+        ("M10 or k over 0.2", "every record"),
     ] {
         let found = words(question);
         if expected.is_empty() {

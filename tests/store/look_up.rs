@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use clampbook::quantity::Torque;
-use clampbook::record::{Fastener, Tables, derive};
+use clampbook::quantity::{Stress, Torque};
+use clampbook::record::{Fastener, Setting, Tables, derive};
 use clampbook::store::{Access, Book, Change, Figure, Lacking, Writer};
 use clampbook::text::fold_name;
 use clampbook::thread::Thread;
@@ -52,22 +52,29 @@ fn wanted(access: &Access, f: &Fastener, tables: &Tables) -> bool {
             pieces(text).iter().all(|piece| words.iter().any(|w| w.starts_with(piece.as_str())))
         }
         Access::Figure { figure, low, high } => f.settings.iter().any(|setting| {
-            let derived = derive(f, setting, tables);
-            let value = match figure {
-                Figure::Clamp => derived.clamp.map(|clamp| clamp.nominal.n()),
-                Figure::Stress => derived.stress.map(clampbook::quantity::Stress::mpa),
-                Figure::OfProof => derived.of_proof,
-                Figure::OfYield => derived.of_yield,
-                Figure::Combined => derived.combined,
-            };
+            let value = figure_of(f, setting, tables, *figure);
             value.is_some_and(|value| *low <= value && value <= *high)
         }),
+        Access::Lacks(Lacking::Figure(figure)) => {
+            f.settings.iter().any(|setting| figure_of(f, setting, tables, *figure).is_none())
+        }
         Access::Lacks(Lacking::Thread) => threads().next().is_none(),
         Access::Lacks(Lacking::Torque) => f.settings.iter().any(|s| s.torque.is_none()),
         Access::Lacks(Lacking::Lube) => f.settings.iter().any(|s| s.lube.is_none()),
         Access::Lacks(Lacking::Strength) => f.strength.name.is_none(),
         Access::And(parts) => parts.iter().all(|part| wanted(part, f, tables)),
         Access::Or(parts) => parts.iter().any(|part| wanted(part, f, tables)),
+    }
+}
+
+fn figure_of(f: &Fastener, setting: &Setting, tables: &Tables, figure: Figure) -> Option<f64> {
+    let derived = derive(f, setting, tables);
+    match figure {
+        Figure::Clamp => derived.clamp.map(|clamp| clamp.nominal.n()),
+        Figure::Stress => derived.stress.map(Stress::mpa),
+        Figure::OfProof => derived.of_proof,
+        Figure::OfYield => derived.of_yield,
+        Figure::Combined => derived.combined,
     }
 }
 
@@ -104,6 +111,7 @@ fn accesses() -> Vec<Access> {
             let (low, high) = (low * most, high * most);
             all.push(Access::Figure { figure, low, high });
         }
+        all.push(Access::Lacks(Lacking::Figure(figure)));
     }
     let singles = all.clone();
     for (at, one) in singles.iter().enumerate() {

@@ -15,4 +15,5 @@ mod kill;
 mod look_up;
 mod mend;
 mod round_trip;
+#[allow(clippy::unnecessary_wraps)] // a field of a record is an Option
 mod sample;

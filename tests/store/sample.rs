@@ -1,6 +1,5 @@
 //! Invented fasteners for the tests: one with every field filled, and as many
 //! different ones as a test asks for.
-#![allow(clippy::unnecessary_wraps, reason = "a field of a record is an Option")]
 
 use clampbook::quantity::{Extent, Length, Stress, Torque, find_unit};
 use clampbook::record::{

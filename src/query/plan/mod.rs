@@ -10,7 +10,7 @@
 use crate::query::resolve::{Name, Operand, Question, Test, stem};
 use crate::query::syntax::Relation;
 use crate::record::NameOf;
-use crate::store::{Access, Lacking};
+use crate::store::{Access, Figure, Lacking};
 
 /// How a question's records are found.
 #[derive(Debug, Clone, PartialEq)]
@@ -69,10 +69,11 @@ fn of_leaf(test: &Test) -> Option<Access> {
             let first = words.split(' ').find(|word| !word.is_empty())?;
             Some(Access::Word(stem(first).to_owned()))
         }
-        Test::Within { left, low, high } if is_torque(&left.what) => Some(torque(*low, *high)),
-        Test::Compare(compare) if is_torque(&compare.left.what) => {
+        Test::Within { left, low, high } => Some(Column::of(&left.what)?.between(*low, *high)),
+        Test::Compare(compare) => {
+            let column = Column::of(&compare.left.what)?;
             let Operand::Constant(value) = compare.right.what else { return None };
-            compared(compare.relation, value, compare.half_step)
+            compared(column, compare.relation, value, compare.half_step)
         }
         Test::Not(inner) => match inner.as_ref() {
             Test::Stated(field) => lacking(field.name).map(Access::Lacks),
@@ -122,28 +123,49 @@ fn named(field: &str, Name { what, name, .. }: &Name) -> Option<Access> {
     }
 }
 
-fn is_torque(operand: &Operand) -> bool {
-    matches!(operand, Operand::Field(field) if field.name == "torque")
+/// A quantity that the store can look up by its size.
+#[derive(Clone, Copy)]
+enum Column {
+    Torque,
+    Figure(Figure),
 }
 
-/// Where a comparison with `value` N·mm can hold.
-fn compared(relation: Relation, value: f64, half_step: f64) -> Option<Access> {
+impl Column {
+    fn of(operand: &Operand) -> Option<Self> {
+        let Operand::Field(field) = operand else { return None };
+        if field.name == "torque" {
+            return Some(Self::Torque);
+        }
+        Figure::ALL.into_iter().find(|figure| figure.word() == field.name).map(Self::Figure)
+    }
+
+    /// From `low` to `high`, a torque in N·mm, and what is not known. The ends
+    /// went through other conversions than the values they are compared with:
+    /// a hair more on both sides loses none.
+    fn between(self, low: f64, high: f64) -> Access {
+        const HAIR: f64 = 1e-6;
+        let (low, high) = (low * (1.0 - HAIR), high * (1.0 + HAIR));
+        match self {
+            Self::Torque => {
+                let torque = Access::Torque { low: low / 1000.0, high: high / 1000.0 };
+                or_lacks(torque, Lacking::Torque)
+            }
+            Self::Figure(figure) => {
+                or_lacks(Access::Figure { figure, low, high }, Lacking::Figure(figure))
+            }
+        }
+    }
+}
+
+/// Where a comparison with `value`, a torque in N·mm, can hold.
+fn compared(column: Column, relation: Relation, value: f64, half_step: f64) -> Option<Access> {
     Some(match relation {
-        Relation::Over | Relation::AtLeast => torque(value, f64::MAX),
-        Relation::Under | Relation::AtMost => torque(0.0, value),
-        Relation::Equal => torque(value - half_step, value + half_step),
-        Relation::About => torque(value * 0.95, value * 1.05),
+        Relation::Over | Relation::AtLeast => column.between(value, f64::MAX),
+        Relation::Under | Relation::AtMost => column.between(0.0, value),
+        Relation::Equal => column.between(value - half_step, value + half_step),
+        Relation::About => column.between(value * 0.95, value * 1.05),
         Relation::NotEqual => return None,
     })
-}
-
-/// Torques from `low` to `high` N·mm, and those not stated. The ends went
-/// through other conversions than the values they are compared with: a hair
-/// more on both sides loses none.
-fn torque(low: f64, high: f64) -> Access {
-    const HAIR: f64 = 1e-6;
-    let (low, high) = (low / 1000.0 * (1.0 - HAIR), high / 1000.0 * (1.0 + HAIR));
-    or_lacks(Access::Torque { low, high }, Lacking::Torque)
 }
 
 /// The access in words: "thread 7/16-20 and lube moly".
@@ -166,8 +188,10 @@ fn words(access: &Access) -> String {
         Access::Joint(name) => format!("index of joints at {name}"),
         Access::Word(word) => format!("index of words at {word}…"),
         Access::Figure { figure, low, high } => {
-            format!("column of {figure:?} from {low} to {high}")
+            let to = if *high < f64::MAX { format!(" to {high:.4}") } else { String::new() };
+            format!("column of {} from {low:.4}{to}", figure.word())
         }
+        Access::Lacks(Lacking::Figure(figure)) => format!("unknown {}", figure.word()),
         Access::Lacks(lacking) => format!("index of {lacking:?} not stated").to_lowercase(),
         Access::And(each) => joined(each, " and "),
         Access::Or(each) => joined(each, " or "),

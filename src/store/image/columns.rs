@@ -168,20 +168,19 @@ impl<'a> Columns<'a> {
         self.file.chunk_once(at as u64, (values * VALUE + CHECK) as u64)
     }
 
-    /// The ordinals of fasteners with a setting whose `figure` is from `low`
-    /// to `high`, rising, each once.
-    pub(crate) fn between(
+    /// The ordinals of fasteners with a setting whose `figure` is wanted,
+    /// rising, each once.
+    pub(crate) fn owners(
         &self,
         figure: Figure,
-        low: f64,
-        high: f64,
+        wants: impl Fn(f64) -> bool,
     ) -> Result<Vec<u32>, ReadError> {
         let mut ordinals: Vec<u32> = Vec::new();
         let mut hits = Vec::new();
         for page in 0..self.settings.div_ceil(PAGE) {
             hits.clear();
             let values = self.page(1 + figure as usize, page)?;
-            hits.extend(positions(&values, low, high));
+            hits.extend(positions(&values, &wants));
             if hits.is_empty() {
                 continue;
             }
@@ -201,13 +200,17 @@ impl<'a> Columns<'a> {
         Ok(ordinals)
     }
 
-    /// About how many settings have it from `low` to `high`, by the first page.
-    pub(crate) fn estimate(&self, figure: Figure, low: f64, high: f64) -> Result<u64, ReadError> {
+    /// About how many settings have a `figure` that is wanted, by the first page.
+    pub(crate) fn estimate(
+        &self,
+        figure: Figure,
+        wants: impl Fn(f64) -> bool,
+    ) -> Result<u64, ReadError> {
         if self.settings == 0 {
             return Ok(0);
         }
         let values = self.page(1 + figure as usize, 0)?;
-        let hits = positions(&values, low, high).count();
+        let hits = positions(&values, wants).count();
         let share = hits as f64 / (values.len() / VALUE) as f64;
         Ok((share * self.settings as f64).ceil() as u64)
     }
@@ -248,9 +251,9 @@ fn value_at(page: &[u8], at: usize) -> [u8; VALUE] {
     values[at]
 }
 
-/// Where a page has values from `low` to `high`; NaN is none.
-fn positions(page: &[u8], low: f64, high: f64) -> impl Iterator<Item = usize> {
+/// Where a page has values that are wanted.
+fn positions(page: &[u8], wants: impl Fn(f64) -> bool) -> impl Iterator<Item = usize> {
     let (values, _) = page.as_chunks::<VALUE>();
     let each = values.iter().map(|value| f64::from(f32::from_le_bytes(*value)));
-    each.enumerate().filter(move |(_, value)| is_between(*value, low, high)).map(|(at, _)| at)
+    each.enumerate().filter(move |(_, value)| wants(*value)).map(|(at, _)| at)
 }

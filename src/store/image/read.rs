@@ -9,7 +9,7 @@ use crate::record::{Fastener, Tables, Vocabulary};
 use crate::store::access::Figure;
 use crate::store::codec;
 use crate::store::image::build::{PLACE, PLACES};
-use crate::store::image::columns::Columns;
+use crate::store::image::columns::{Columns, is_between};
 use crate::store::image::file::{CHECK, ImageFile, ReadError, bad};
 use crate::store::image::header::{Counts, NAMES, PIECES, TABLES, fences_of};
 use crate::store::image::names;
@@ -81,7 +81,11 @@ impl Image {
             Probe::All => all,
             Probe::Terms(index, terms) => self.count(*index, terms)?.min(all),
             Probe::Figure { figure, low, high } => {
-                Columns::of(&self.file)?.estimate(*figure, *low, *high)?.min(all)
+                let wants = |value| is_between(value, *low, *high);
+                Columns::of(&self.file)?.estimate(*figure, wants)?.min(all)
+            }
+            Probe::Unknown(figure) => {
+                Columns::of(&self.file)?.estimate(*figure, f64::is_nan)?.min(all)
             }
             Probe::And(parts) => self.estimates(parts)?.into_iter().min().unwrap_or(all),
             Probe::Or(parts) => self.estimates(parts)?.into_iter().sum::<u64>().min(all),
@@ -100,7 +104,12 @@ impl Image {
                 Ok((Candidates::These(self.with_terms(*index, terms)?), true))
             }
             Probe::Figure { figure, low, high } => {
-                let found = Columns::of(&self.file)?.between(*figure, *low, *high)?;
+                let wants = |value| is_between(value, *low, *high);
+                let found = Columns::of(&self.file)?.owners(*figure, wants)?;
+                Ok((Candidates::These(found), true))
+            }
+            Probe::Unknown(figure) => {
+                let found = Columns::of(&self.file)?.owners(*figure, f64::is_nan)?;
                 Ok((Candidates::These(found), true))
             }
             Probe::Or(parts) => {
