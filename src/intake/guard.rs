@@ -34,61 +34,76 @@ pub(crate) fn guard(bytes: &[u8], name: &str) -> Result<Kind, IntakeError> {
 }
 
 fn guard_within(bytes: &[u8], name: &str, most_bytes: u64) -> Result<Kind, IntakeError> {
-    let fault = |problem: String, advice: &str| IntakeError::Notation {
+    let fault = |(problem, advice): (String, &str)| IntakeError::Notation {
         file: name.to_owned(),
         place: String::new(),
         problem,
         advice: advice.to_owned(),
     };
-    let broken = |error: &dyn std::fmt::Display| {
-        fault(format!("the workbook cannot be unpacked: {error}"), "save it again, or as CSV")
-    };
-    let bomb = || {
-        let most = most_bytes / (1024 * 1024);
-        fault(format!("the workbook unpacks to more than {most} MiB"), "save the sheet as CSV")
-    };
-    let dense = || {
-        let problem = format!("a part unpacks to more than {MOST_RATIO} times its size");
-        fault(problem, "save the sheet as CSV")
-    };
-    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|e| broken(&e))?;
+    let broken =
+        |error: zip::result::ZipError| fault((format!("{UNREADABLE}: {error}"), SAVE_AGAIN));
+    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(broken)?;
     if archive.len() > MOST_PARTS {
-        return Err(fault(format!("the workbook has {} parts", archive.len()), "save it again"));
+        return Err(fault((format!("the workbook has {} parts", archive.len()), SAVE_AGAIN)));
     }
     let mut left = most_bytes;
     let mut kind = None;
     for at in 0..archive.len() {
-        let mut part = archive.by_index(at).map_err(|e| broken(&e))?;
-        let path = part.name().map_err(|e| broken(&e))?.into_owned();
-        let is_content = path == "content.xml";
+        let mut part = archive.by_index(at).map_err(broken)?;
+        let path = part.name().map_err(broken)?.into_owned();
         match path.as_str() {
             "xl/workbook.xml" => kind = Some(Kind::Xlsx),
             "content.xml" => kind = Some(Kind::Ods),
             _ => {}
         }
         let packed = part.compressed_size();
-        let mut unpacked = 0u64;
-        let mut repeats = Repeats::default();
-        let mut piece = vec![0u8; 64 * 1024];
-        loop {
-            let length = part.read(&mut piece).map_err(|e| broken(&e))?;
-            if length == 0 {
-                break;
-            }
-            left = left.checked_sub(length as u64).ok_or_else(bomb)?;
-            unpacked += length as u64;
-            if unpacked > SMALL && unpacked / MOST_RATIO > packed {
-                return Err(dense());
-            }
-            if is_content && repeats.see(&piece[..length]) > MOST_REPEATED {
-                return Err(fault(
-                    format!("repeated cells make more than {MOST_REPEATED} filled ones"),
-                    "save the sheet as CSV",
-                ));
-            }
+        let is_content = path == "content.xml";
+        left = unpack(&mut part, packed, is_content, left).map_err(fault)?.ok_or_else(|| {
+            let most = most_bytes / (1024 * 1024);
+            fault((format!("the workbook unpacks to more than {most} MiB"), AS_CSV))
+        })?;
+    }
+    kind.ok_or_else(|| fault(("neither XLSX nor ODS".to_owned(), "save it as XLSX, ODS or CSV")))
+}
+
+const UNREADABLE: &str = "the workbook cannot be unpacked";
+const SAVE_AGAIN: &str = "save it again, or as CSV";
+const AS_CSV: &str = "save the sheet as CSV";
+
+/// Unpacks one part and keeps nothing: how many of the `left` bytes remain;
+/// None if they do not suffice. An error is what is wrong and what to do.
+fn unpack(
+    part: &mut impl Read,
+    packed: u64,
+    is_content: bool,
+    mut left: u64,
+) -> Result<Option<u64>, (String, &'static str)> {
+    let mut unpacked = 0u64;
+    let mut repeats = Repeats::default();
+    let mut piece = vec![0u8; 64 * 1024];
+    loop {
+        let length = part
+            .read(&mut piece)
+            .map_err(|error| (format!("{UNREADABLE}: {error}"), SAVE_AGAIN))?;
+        if length == 0 {
+            return Ok(Some(left));
+        }
+        match left.checked_sub(length as u64) {
+            Some(rest) => left = rest,
+            None => return Ok(None),
+        }
+        unpacked += length as u64;
+        if unpacked > SMALL && unpacked / MOST_RATIO > packed {
+            return Err((
+                format!("a part unpacks to more than {MOST_RATIO} times its size"),
+                AS_CSV,
+            ));
+        }
+        if is_content && repeats.see(&piece[..length]) > MOST_REPEATED {
+            let problem = format!("repeated cells make more than {MOST_REPEATED} filled ones");
+            return Err((problem, AS_CSV));
         }
     }
-    kind.ok_or_else(|| fault("neither XLSX nor ODS".to_owned(), "save it as XLSX, ODS or CSV"))
 }
 
 /// Counts the filled cells that the repeats of an ODS sheet stand for, tag by

@@ -182,32 +182,12 @@ impl<'a> RowReader<'a> {
         if says_nothing(raw) || *column == aside || is_aside {
             return;
         }
-        let line = row.line_of(at);
-        let number = u16::try_from(at + 1).unwrap_or(u16::MAX);
-        let header = &self.headings[at].text;
-        let text = self.options.answers.find(header, raw, line, number).unwrap_or(raw);
-        if says_nothing(text) {
-            reading.taken += 1;
+        let heading = &self.headings[at];
+        let number = u16::try_from(heading.origin.unwrap_or(at) + 1).unwrap_or(u16::MAX);
+        let answer = self.options.answers.find(&heading.text, raw, row.line_of(at), number);
+        let text = answer.unwrap_or(raw);
+        if self.aside(row, at, raw, text, reading) {
             return;
-        }
-        if says_error(text) {
-            return reading.bad(at, raw, no_value(text));
-        }
-        if let Some(note) = self.not_a_field(at, raw) {
-            reading.taken += usize::from(note.is_none());
-            if let Some((kept, remark)) = note {
-                reading.draft.notes.extend(kept);
-                reading.remark(at, raw, raw.to_owned(), vec![remark]);
-            }
-            return;
-        }
-        if says_ditto(text) {
-            let problem = self.ditto(row, at, text);
-            return reading.bad(at, raw, problem);
-        }
-        if says_unknown(text) && !is_choice(column, text) {
-            reading.draft.notes.push(format!("{header}: {text}"));
-            return reading.remark(at, raw, raw.to_owned(), vec![not_known()]);
         }
         let text = match self.with_pitch(row, at, text) {
             Ok(text) => text,
@@ -218,10 +198,42 @@ impl<'a> RowReader<'a> {
         reading.take(at, header_of(&self.headings, at), raw, &text, stray, &outcome);
     }
 
+    /// Settles a cell that holds no value of a field: nothing, an error, a
+    /// ditto mark, a question mark, or a column that is no field. False if it
+    /// is none of these.
+    fn aside(
+        &self,
+        row: &RawRow,
+        at: usize,
+        raw: &str,
+        text: &str,
+        reading: &mut RowReading,
+    ) -> bool {
+        let heading = &self.headings[at];
+        if says_nothing(text) {
+            reading.taken += 1;
+        } else if says_error(text) {
+            let reason = format!("`{text}`: a formula of the spreadsheet gave no value");
+            let advice = "mend the formula, or type the value in its place";
+            reading.bad(at, raw, Problem::refused("formula", reason, advice));
+        } else if let Some((kept, remark)) = self.not_a_field(at, raw) {
+            reading.draft.notes.extend(kept);
+            reading.remark(at, raw, raw.to_owned(), vec![remark]);
+        } else if says_ditto(text) {
+            let problem = self.ditto(row, at, text);
+            reading.bad(at, raw, problem);
+        } else if says_unknown(text) && !is_choice(&heading.column, text) {
+            reading.draft.notes.push(format!("{}: {text}", heading.text));
+            reading.remark(at, raw, raw.to_owned(), vec![not_known()]);
+        } else {
+            return false;
+        }
+        true
+    }
+
     /// Columns that are no field: kept in the notes, or computed by clampbook.
-    /// The outer None: it is a field. The inner None: nothing to say.
-    #[expect(clippy::option_option, reason = "two different kinds of nothing, local to one caller")]
-    fn not_a_field(&self, at: usize, raw: &str) -> Option<Option<(Option<String>, Remark)>> {
+    /// None: it is a field.
+    fn not_a_field(&self, at: usize, raw: &str) -> Option<(Option<String>, Remark)> {
         let header = &self.headings[at].text;
         let remark = |code, reason: String, advice: &str| Remark {
             code,
@@ -236,16 +248,16 @@ impl<'a> RowReader<'a> {
                 let reason =
                     format!("the heading `{header}` is not known{near}; kept in the notes");
                 let note = format!("{header}: {raw}");
-                Some(Some((Some(note), remark("unknown-heading", reason, "rename the column"))))
+                Some((Some(note), remark("unknown-heading", reason, "rename the column")))
             }
             Column::Blank => {
                 let reason = "the column has no heading; kept in the notes".to_owned();
                 let advice = "give the column a heading";
-                Some(Some((Some(raw.to_owned()), remark("no-heading", reason, advice))))
+                Some((Some(raw.to_owned()), remark("no-heading", reason, advice)))
             }
             Column::Derived(field) => {
                 let reason = format!("{} is computed by clampbook; not taken", field.name);
-                Some(Some((None, remark("computed", reason, ""))))
+                Some((None, remark("computed", reason, "")))
             }
             _ => None,
         }
@@ -439,13 +451,6 @@ impl RowReading {
     }
 }
 
-/// A formula that ended in an error.
-fn no_value(text: &str) -> Problem {
-    let reason = format!("`{text}`: a formula of the spreadsheet gave no value");
-    Problem::refused("formula", reason, "mend the formula, or type the value in its place")
-}
-
-/// A cell that says that nobody knows.
 fn not_known() -> Remark {
     Remark {
         code: "not-known",

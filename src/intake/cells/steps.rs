@@ -53,14 +53,7 @@ pub(crate) fn read_steps(
         taken.warn("other-unit", reason, "check that the cell is right, not the heading")
     });
     drop_second_unit(cell, &mut figures, context)?;
-    if let Some(zero) = figures.values.iter().find(|value| value.number.value() == 0.0) {
-        let reason = format!("`{}` is no figure to tighten to", zero.number);
-        return Err(Problem::refused(
-            "zero",
-            reason,
-            "leave the cell empty where nothing is stated",
-        ));
-    }
+    refuse_zero(&figures)?;
     if is_stretch {
         taken = stretch(cell, &figures, taken)?;
     } else {
@@ -70,6 +63,17 @@ pub(crate) fn read_steps(
         };
     }
     Ok(remarks(&figures, taken))
+}
+
+fn refuse_zero(figures: &Figures) -> Result<(), Problem> {
+    match figures.values.iter().find(|value| value.number.value() == 0.0) {
+        None => Ok(()),
+        Some(zero) => {
+            let reason = format!("`{}` is no figure to tighten to", zero.number);
+            let advice = "leave the cell empty where nothing is stated";
+            Err(Problem::refused("zero", reason, advice))
+        }
+    }
 }
 
 /// `3` and `1/3, 2/3, 3/3` in a passes column: how many, not how much.
