@@ -107,7 +107,7 @@ pub(super) enum Command {
     Export(Export),
     /// What is wrong or doubtful in the book
     Check(Check),
-    /// The lubes, strengths or fields of the book
+    /// The lubes, strengths, fields or saved questions of the book
     List(List),
     /// The book itself
     Book(Book),
@@ -126,11 +126,19 @@ Examples:
   clampbook find M10 torque over 60 N.m
   clampbook find 7/16-20 with moly keep of-proof over 80%
   clampbook find joint head show part, lube, torque, clamp sort torque down first 10
+  clampbook find --save heads head, moly or oil
+  clampbook find --saved heads
 The whole language is in grammar/ of the source.")]
 pub(super) struct Find {
     /// The question; unquoted words are fine
-    #[arg(required = true, value_name = "QUESTION")]
+    #[arg(required_unless_present = "saved", value_name = "QUESTION")]
     pub question: Vec<String>,
+    /// Keep the question in the book under this name
+    #[arg(long, value_name = "NAME")]
+    pub save: Option<String>,
+    /// Answer the question kept under this name
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["save", "question"])]
+    pub saved: Option<String>,
     /// Also print which index was used and how many records were read
     #[arg(long)]
     pub plan: bool,
@@ -214,6 +222,9 @@ pub(super) struct List {
     /// What to list
     #[arg(value_enum)]
     pub what: Listed,
+    /// Take the saved question of this name out of the book
+    #[arg(long, value_name = "NAME")]
+    pub delete: Option<String>,
 }
 
 /// What `list` lists.
@@ -225,6 +236,8 @@ pub(super) enum Listed {
     Strengths,
     /// The words that a question may ask for.
     Fields,
+    /// The questions saved by `find --save`.
+    Questions,
 }
 
 /// `completions`

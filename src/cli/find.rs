@@ -2,8 +2,8 @@
 
 use crate::cli::args::{Args, Find, Format};
 use crate::cli::exit::{Code, Failure};
-use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::{open, saved};
 use crate::quantity::{System, find_unit};
 use crate::query::run::{Answer, UnitsWanted};
 use crate::query::{self, syntax};
@@ -12,25 +12,52 @@ use crate::store::Book;
 
 /// Runs the command.
 pub(super) fn run(args: &Args, find: &Find, out: &mut Out) -> Result<Code, Failure> {
-    let opened = open::reader(args)?;
+    let Some(name) = &find.save else {
+        let opened = open::reader(args)?;
+        let Some(text) = text(find, &opened.book, out)? else { return Ok(Code::Nothing) };
+        let answer = ask(args, &text, &opened.book)?;
+        return Ok(write(find, &answer, &opened.book, out));
+    };
+    let mut writer = open::writer(args)?;
     let text = syntax::join_arguments(&find.question);
-    let answer = ask(args, &text, &opened.book)?;
-    let tables = opened.book.tables();
+    // Only a question that has been understood is kept.
+    let answer = ask(args, &text, writer.book())?;
+    match saved::save(&mut writer, name, &text)? {
+        Some(old) => out.say(&format!("saved as `{}` in place of: {old}", name.trim())),
+        None => out.say(&format!("saved as `{}`", name.trim())),
+    }
+    Ok(write(find, &answer, writer.book(), out))
+}
+
+/// The question to answer: as typed, or as saved under the name asked for;
+/// none, and said so, if the book has no such name.
+fn text(find: &Find, book: &Book, out: &mut Out) -> Result<Option<String>, Failure> {
+    let Some(name) = &find.saved else { return Ok(Some(syntax::join_arguments(&find.question))) };
+    let found = saved::find(book, name)?;
+    if found.is_none() {
+        out.complain(&format!("error: {}", saved::unknown(book, name)?));
+    }
+    Ok(found.map(|note| note.text))
+}
+
+/// Writes the answer with what else was asked for.
+fn write(find: &Find, answer: &Answer, book: &Book, out: &mut Out) -> Code {
+    let tables = book.tables();
     match (find.why, out.format) {
         // The working belongs to the one value that a program reads.
-        (true, Format::Json) => out.answer(&report::find_json_why(&answer, tables)),
-        _ => draw(&answer, out),
+        (true, Format::Json) => out.answer(&report::find_json_why(answer, tables)),
+        _ => draw(answer, out),
     }
     if find.plan {
         out.say(&format!("plan: {}", answer.plan));
     }
     match (find.why, out.format) {
-        (true, Format::Table) => out.answer(&report::why(&answer, tables)),
+        (true, Format::Table) => out.answer(&report::why(answer, tables)),
         // Beside the data, not in it: a column has no room for it.
-        (true, Format::Csv) => out.say(&report::why(&answer, tables)),
+        (true, Format::Csv) => out.say(&report::why(answer, tables)),
         _ => {}
     }
-    Ok(code(&answer))
+    code(answer)
 }
 
 /// The answer to `text`, in the units of `--units` unless the question says.

@@ -2,12 +2,16 @@
 
 use crate::cli::args::{Args, Format, List, Listed};
 use crate::cli::exit::{Code, Failure};
-use crate::cli::open;
 use crate::cli::out::Out;
-use crate::report;
+use crate::cli::{open, saved};
+use crate::report::{self, SavedQuestion};
+use crate::store::Book;
 
 /// Runs the command.
 pub(super) fn run(args: &Args, list: &List, out: &mut Out) -> Result<Code, Failure> {
+    if let Some(name) = &list.delete {
+        return delete(args, list, name, out);
+    }
     let json = out.format == Format::Json;
     if list.what == Listed::Fields {
         let page = if json { report::fields_json() } else { report::fields_page(out.width) };
@@ -15,6 +19,9 @@ pub(super) fn run(args: &Args, list: &List, out: &mut Out) -> Result<Code, Failu
         return Ok(Code::Answered);
     }
     let opened = open::reader(args)?;
+    if list.what == Listed::Questions {
+        return questions(&opened.book, out);
+    }
     let tables = opened.book.tables();
     let page = match (list.what, json) {
         (Listed::Lubes, true) => report::lube_list_json(tables),
@@ -24,4 +31,35 @@ pub(super) fn run(args: &Args, list: &List, out: &mut Out) -> Result<Code, Failu
     };
     out.answer(&page);
     Ok(Code::Answered)
+}
+
+/// The saved questions; 1 if there is none.
+fn questions(book: &Book, out: &mut Out) -> Result<Code, Failure> {
+    let notes = saved::all(book)?.into_iter();
+    let saved: Vec<SavedQuestion> =
+        notes.map(|note| SavedQuestion { name: note.key, question: note.text }).collect();
+    if out.format == Format::Json {
+        out.answer(&report::question_list_json(&saved));
+    } else if !saved.is_empty() {
+        out.answer(&report::question_list(&saved, out.width));
+    }
+    if saved.is_empty() {
+        out.say("no question is saved: find --save NAME QUESTION keeps one");
+        return Ok(Code::Nothing);
+    }
+    Ok(Code::Answered)
+}
+
+fn delete(args: &Args, list: &List, name: &str, out: &mut Out) -> Result<Code, Failure> {
+    if list.what != Listed::Questions {
+        let message = "--delete takes a saved question: list questions --delete NAME";
+        return Err(Failure::Argument(message.to_owned()));
+    }
+    let mut writer = open::writer(args)?;
+    if let Some(note) = saved::remove(&mut writer, name)? {
+        out.say(&format!("deleted `{}`: {}", note.key, note.text));
+        return Ok(Code::Answered);
+    }
+    out.complain(&format!("error: {}", saved::unknown(writer.book(), name)?));
+    Ok(Code::Nothing)
 }

@@ -20,6 +20,7 @@ mod out;
 mod passes;
 mod piped;
 mod prompt;
+mod saved;
 mod seed;
 mod sheet;
 mod shell;

@@ -44,8 +44,9 @@ pub use order::{
     OrderOfJoint, joint_orders_csv, joint_orders_json, joint_orders_page, order_json, order_page,
 };
 pub use pages::{
-    BookFacts, book_json, book_page, fields_json, fields_page, lube_list, lube_list_json,
-    strength_list, strength_list_json, thread_json, thread_page,
+    BookFacts, SavedQuestion, book_json, book_page, fields_json, fields_page, lube_list,
+    lube_list_json, question_list, question_list_json, strength_list, strength_list_json,
+    thread_json, thread_page,
 };
 pub use passes::{
     RowPasses, passes_csv, passes_json, passes_page, torque_passes_json, torque_passes_page,

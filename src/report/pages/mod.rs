@@ -2,12 +2,14 @@
 
 mod book;
 mod lists;
+mod questions;
 mod thread;
 
 pub use book::{BookFacts, book_json, book_page};
 pub use lists::{
     fields_json, fields_page, lube_list, lube_list_json, strength_list, strength_list_json,
 };
+pub use questions::{SavedQuestion, question_list, question_list_json};
 pub use thread::{thread_json, thread_page};
 
 use crate::report::lay::{pad, untied, width, wrap};

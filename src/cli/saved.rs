@@ -1,0 +1,58 @@
+//! Saved questions: kept in the book under a name, on a shelf of notes.
+
+use crate::cli::exit::Failure;
+use crate::store::{Book, Change, Note, Writer};
+use crate::text::{fold_name, nearest};
+
+/// Where they stand in the book.
+const SHELF: &str = "questions";
+
+/// The saved questions in the order first saved: key is the name, text the question.
+pub(super) fn all(book: &Book) -> Result<Vec<Note>, Failure> {
+    Ok(book.shelf(SHELF)?)
+}
+
+/// The question saved as `name`, whatever its case and blanks.
+pub(super) fn find(book: &Book, name: &str) -> Result<Option<Note>, Failure> {
+    Ok(all(book)?.into_iter().find(|note| fold_name(&note.key) == fold_name(name)))
+}
+
+/// Saves `question` as `name`; returns the question that it replaces.
+pub(super) fn save(
+    writer: &mut Writer,
+    name: &str,
+    question: &str,
+) -> Result<Option<String>, Failure> {
+    let name = name.trim();
+    if name.is_empty() {
+        let message = "--save needs a name: find --save heads head, oil";
+        return Err(Failure::Argument(message.to_owned()));
+    }
+    let old = find(writer.book(), name)?;
+    let key = old.as_ref().map_or(name, |note| &note.key).to_owned();
+    let (shelf, text) = (SHELF.to_owned(), question.trim().to_owned());
+    writer.apply(vec![Change::PutNote { shelf, key, text }])?;
+    Ok(old.map(|note| note.text))
+}
+
+/// Takes the question of `name` out of the book.
+pub(super) fn remove(writer: &mut Writer, name: &str) -> Result<Option<Note>, Failure> {
+    let found = find(writer.book(), name)?;
+    if let Some(note) = &found {
+        let (shelf, key) = (SHELF.to_owned(), note.key.clone());
+        writer.apply(vec![Change::RemoveNote { shelf, key }])?;
+    }
+    Ok(found)
+}
+
+/// What to say where no question of that name is in the book.
+pub(super) fn unknown(book: &Book, name: &str) -> Result<String, Failure> {
+    let saved = all(book)?;
+    let near = nearest(name.trim(), saved.iter().map(|note| note.key.as_str()));
+    let way_out = match near {
+        Some(near) => format!("did you mean `{near}`?"),
+        None if saved.is_empty() => "none is saved yet: find --save NAME QUESTION".to_owned(),
+        None => "`list questions` shows those it has".to_owned(),
+    };
+    Ok(format!("the book has no saved question `{}`; {way_out}", name.trim()))
+}
