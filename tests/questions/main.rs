@@ -7,6 +7,6 @@ mod clauses;
 mod filters;
 mod mistakes;
 mod plans;
-#[allow(dead_code)] // the tests of the store use the rest
+#[allow(dead_code, clippy::unnecessary_wraps)] // the tests of the store use the rest
 #[path = "../store/sample.rs"]
 mod sample;
