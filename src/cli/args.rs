@@ -128,7 +128,10 @@ Examples:
   clampbook find joint head show part, lube, torque, clamp sort torque down first 10
   clampbook find --save heads head, moly or oil
   clampbook find --saved heads
-The whole language is in grammar/ of the source.")]
+  clampbook find short head bolt with oil
+  clampbook find no lube
+The words to ask for: `clampbook list fields`. Twenty questions with their
+answers: grammar/questions.md of the source.")]
 pub(super) struct Find {
     /// The question; unquoted words are fine
     #[arg(required_unless_present = "saved", value_name = "QUESTION")]

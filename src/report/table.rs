@@ -41,7 +41,15 @@ pub fn find_table(answer: &Answer, width: usize, style: Style) -> String {
         show_table(answer, width, style)
     };
     lines.extend(ending(answer, width, style));
+    // How a doubtful question was read stands first: it decides what the rest is.
+    let readings = answer.remarks.iter().filter(|remark| is_reading(remark));
+    let first: Vec<String> = readings.flat_map(|remark| wrap(&clean(remark), width)).collect();
+    let lines: Vec<String> = first.into_iter().chain(lines).collect();
     lines.join("\n") + "\n"
+}
+
+fn is_reading(remark: &str) -> bool {
+    remark.starts_with("read as ")
 }
 
 /// What is known of each row, drawn once for every shape of the table.
@@ -209,7 +217,8 @@ fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
         let near: Vec<String> = answer.near.iter().map(|near| clean(near)).collect();
         lines.extend(wrap(&format!("nearest: {}", near.join("; ")), width));
     }
-    lines.extend(answer.remarks.iter().flat_map(|remark| wrap(&clean(remark), width)));
+    let after = answer.remarks.iter().filter(|remark| !is_reading(remark));
+    lines.extend(after.flat_map(|remark| wrap(&clean(remark), width)));
     lines.iter().map(|line| style.paint(Tone::Faint, &untied(line))).collect()
 }
 

@@ -181,7 +181,9 @@ impl ResolveError {
                 format!("{share} of what?"),
                 "a percentage alone says nothing",
             )
-            .help(format!("write `of-proof {share}`, `of-yield {share}` or `combined {share}`")),
+            .help(format!(
+                "write `of-yield over {share}`, `of-proof over {share}` or `combined over {share}`"
+            )),
             Self::UnknownName { what, found, nearest, span } => {
                 let message = format!("the book has no {what} `{found}`");
                 let diagnostic = Diagnostic::new("unknown-name", *span, message, format!("expected a {what}"));
