@@ -110,6 +110,10 @@ impl Place<'_> {
             return None;
         }
         match Quantity::parse(self.text(token)) {
+            // One letter is near to every other: no slip can be read from it.
+            Err(QuantityError::UnknownUnit { found, .. }) if found.chars().count() == 1 => {
+                Some(format!("`{found}` is not a unit"))
+            }
             Err(QuantityError::UnknownUnit { found, nearest: None }) => {
                 Some(format!("`{found}` is not a unit"))
             }
