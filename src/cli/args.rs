@@ -105,6 +105,10 @@ pub(super) enum Command {
     Import(Import),
     /// Write the book's fasteners as import reads them back
     Export(Export),
+    /// Enter a fastener, or a further setting of one
+    Add(Add),
+    /// Change, remove or trace a fastener, a setting, or a lube
+    Edit(Edit),
     /// What is wrong or doubtful in the book
     Check(Check),
     /// The lubes, strengths, fields or saved questions of the book
@@ -209,6 +213,49 @@ pub(super) struct Export {
     /// Only the fasteners that this question finds
     #[arg(value_name = "QUESTION")]
     pub question: Vec<String>,
+}
+
+/// `add`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Example:
+  clampbook add assembly=\"Marlow 6\" joint=head part=\"bolt, short\" thread=3/8-16 \\
+      lube=oil torque=\"33 lb-ft\" source=\"Sheet H7 p. 2\"")]
+pub(super) struct Add {
+    /// What is known of it; the fields are those of `list fields`
+    #[arg(required = true, value_name = "FIELD=VALUE")]
+    pub words: Vec<String>,
+    /// Who enters it; else the user of the system
+    #[arg(long, env = "CLAMPBOOK_WHO")]
+    pub who: Option<String>,
+}
+
+/// `edit`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook edit marlow-6-head-bolt-short count=6 grip=\"2.5 in\"
+  clampbook edit marlow-6-head-stud-long/oil torque=\"90 lb-ft\" source=\"Sheet H8 p. 1\"
+  clampbook edit marlow-6-head-stud-long/oil recheck=
+  clampbook edit marlow-6-head-stud-long --history
+  clampbook edit lube moly k=0.13 source=\"own bench test, 2026\"")]
+pub(super) struct Edit {
+    /// KEY of a fastener, KEY/LUBE of a setting, or lube NAME; then the fields,
+    /// an empty value being "not stated"
+    #[arg(required = true, value_name = "KEY FIELD=VALUE")]
+    pub words: Vec<String>,
+    /// Take it out of the book
+    #[arg(long, conflicts_with = "history")]
+    pub remove: bool,
+    /// Do not ask before removing
+    #[arg(long, requires = "remove")]
+    pub yes: bool,
+    /// Who changed what, and when
+    #[arg(long)]
+    pub history: bool,
+    /// Who changes it; else the user of the system
+    #[arg(long, env = "CLAMPBOOK_WHO")]
+    pub who: Option<String>,
 }
 
 /// `check`

@@ -3,11 +3,14 @@
 //! Data goes to stdout, messages to stderr. A command returns the code it ends
 //! with; what ends it early is a `Failure`.
 
+mod add;
 mod args;
 mod bench;
 mod book;
 mod calc;
 mod check;
+mod edit;
+mod edit_lube;
 mod exit;
 mod export;
 mod find;
@@ -60,6 +63,8 @@ fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
         Some(Command::Sheet(sheet)) => sheet::run(args, sheet, out),
         Some(Command::Import(import)) => import::run(args, import, out),
         Some(Command::Export(export)) => export::run(args, export, out),
+        Some(Command::Add(add)) => add::run(args, add, out),
+        Some(Command::Edit(edit)) => edit::run(args, edit, out),
         Some(Command::Check(check)) => check::run(args, check, out),
         Some(Command::List(list)) => list::run(args, list, out),
         Some(Command::Book(book)) => book::run(args, book, out),

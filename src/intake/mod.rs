@@ -12,6 +12,7 @@ mod columns;
 mod decode;
 mod doubts;
 mod draft;
+mod edit;
 mod error;
 mod existing;
 mod finish;
@@ -45,6 +46,7 @@ mod wide_slots;
 mod workbook;
 
 pub use decode::Encoding;
+pub use edit::{EditError, Edited, cell_in_words, edited, edited_lube, source_cells};
 pub use error::IntakeError;
 pub use existing::{EmptyBook, Existing, Held};
 pub use header::{Column, Heading};

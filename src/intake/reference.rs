@@ -54,7 +54,8 @@ pub fn read_strengths(
     Ok(report)
 }
 
-const LUBE_COLUMNS: &[&str] = &[
+/// The columns of a file of lubes.
+pub const LUBE_COLUMNS: &[&str] = &[
     "name",
     "aliases",
     "class",
@@ -71,6 +72,24 @@ const LUBE_COLUMNS: &[&str] = &[
     "what",
     "source",
 ];
+/// A lube as the cells of its line, under [`LUBE_COLUMNS`].
+pub(crate) fn lube_cells(lube: &Lube) -> Vec<(&'static str, String)> {
+    let band = |band: Option<Band>| {
+        let texts = band.map(|band| [band.low, band.nominal, band.high].map(|f| f.to_string()));
+        texts.unwrap_or_default()
+    };
+    let [k, thread, bearing] = [lube.k, lube.mu_thread, lube.mu_bearing].map(band);
+    let convertible = if lube.convertible { "yes" } else { "no" };
+    let head = [lube.name.clone(), lube.aliases.join("; "), lube.class.to_string()];
+    let tail = [
+        convertible.to_owned(),
+        lube.what.clone().unwrap_or_default(),
+        lube.source.clone().unwrap_or_default(),
+    ];
+    let cells = head.into_iter().chain(k).chain(thread).chain(bearing).chain(tail);
+    LUBE_COLUMNS.iter().copied().zip(cells).collect()
+}
+
 const STRENGTH_COLUMNS: &[&str] =
     &["name", "aliases", "from", "to", "proof", "yield", "tensile", "unit", "source"];
 

@@ -117,18 +117,43 @@ fn json_cell(value: &Json) -> String {
 /// them, `source` holds the title alone, and a fastener without a setting has a
 /// line without one.
 pub fn export_csv(fasteners: &[Arc<Fastener>]) -> String {
+    sheet_of(fasteners, &|_, _| None)
+}
+
+/// The export of one fastener with other texts in some cells, to be read again
+/// as an edit. `other` is asked for each cell, by its field and the place of
+/// its setting; what it does not give is as in the book.
+pub fn edit_csv(
+    fastener: &Arc<Fastener>,
+    other: &dyn Fn(&Field, usize) -> Option<String>,
+) -> String {
+    sheet_of(std::slice::from_ref(fastener), other)
+}
+
+fn sheet_of(
+    fasteners: &[Arc<Fastener>],
+    other: &dyn Fn(&Field, usize) -> Option<String>,
+) -> String {
     let fields: Vec<&Field> = stored_fields().collect();
     let headings: Vec<String> = fields.iter().map(|field| field.heading()).collect();
     let mut csv = Csv::with_header(headings.iter().map(String::as_str));
     for fastener in fasteners {
-        for row in export_rows(fastener) {
-            let has_setting = !fastener.settings.is_empty();
+        let has_setting = !fastener.settings.is_empty();
+        for (at, row) in export_rows(fastener).iter().enumerate() {
             csv.line(fields.iter().map(|field| {
                 let is_shown = has_setting || field.owner != Owner::Setting;
-                if is_shown { guarded(&export_cell(field, &row)) } else { String::new() }
+                let own = || if is_shown { export_cell(field, row) } else { String::new() };
+                guarded(&other(field, at).unwrap_or_else(own))
             }));
         }
     }
+    csv.end()
+}
+
+/// One row under its headings, for import to read: what `add` was told.
+pub fn row_csv(cells: &[(&str, &str)]) -> String {
+    let mut csv = Csv::with_header(cells.iter().map(|(heading, _)| *heading));
+    csv.line(cells.iter().map(|(_, text)| guarded(text)));
     csv.end()
 }
 
@@ -160,7 +185,7 @@ fn blank(fastener: &Arc<Fastener>) -> Row {
 }
 
 /// A stored field as import reads it.
-fn export_cell(field: &Field, row: &Row) -> String {
+pub(crate) fn export_cell(field: &Field, row: &Row) -> String {
     match field.name {
         "source" => row.setting.source.title.clone().unwrap_or_default(),
         _ => match (field.get)(row) {

@@ -11,6 +11,7 @@ mod csv;
 mod diagnostic;
 mod figures;
 mod grid;
+mod history;
 mod import;
 mod json;
 mod lay;
@@ -35,8 +36,12 @@ mod working;
 
 pub use audit::{audit_json, audit_page};
 pub use cautions::SAFETY;
-pub use csv::{export_csv, find_csv, lubes_csv};
+pub use csv::{edit_csv, export_csv, find_csv, lubes_csv, row_csv};
 pub use diagnostic::{draw, draw_line};
+pub use history::{
+    FieldChange, HistoryEntry, changed_json, changed_page, differences, history_json, history_page,
+    lube_changed_json, lube_changed_page, removed_json,
+};
 pub use import::{Imported, import_json, import_page};
 pub use json::{Json, export_json, find_json, find_json_line, lubes_json};
 pub use lubes::{lubes_page, lubes_table};

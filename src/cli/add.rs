@@ -1,0 +1,113 @@
+//! `add`: a fastener or a further setting, read as one row of an import.
+
+use std::sync::Arc;
+
+use crate::cli::args::{Add, Args, Format};
+use crate::cli::edit::{parted, signature};
+use crate::cli::exit::{Code, Failure};
+use crate::cli::open;
+use crate::cli::out::Out;
+use crate::intake::{self, Change as Outcome, Column, Held, Options, Report, Verdict};
+use crate::record::{FIELDS, Fastener, Origin};
+use crate::report;
+use crate::store::{Access, Change};
+use crate::text::nearest;
+
+/// Runs the command.
+pub(super) fn run(args: &Args, add: &Add, out: &mut Out) -> Result<Code, Failure> {
+    let (name, pairs) = parted(&add.words)?;
+    if !name.is_empty() {
+        let message = format!("`{name}` is no field=value: add takes assembly=…, joint=…, part=…");
+        return Err(Failure::Argument(message));
+    }
+    let refused = |why: String| Failure::Input(format!("{why}\nnothing was changed"));
+    let mut writer = open::writer(args)?;
+    let signature = signature(add.who.as_deref());
+    let sheet = intake::read_csv(report::row_csv(&pairs).as_bytes(), "the command line")
+        .map_err(|error| refused(error.to_string()))?;
+    let options = Options {
+        today: signature.when.get(..10).and_then(|day| day.parse().ok()),
+        who: Some(signature.who.clone()).filter(|who| !who.is_empty()),
+        ..Options::default()
+    };
+    let book = writer.book();
+    let existing = Held::of(book.find(&Access::All)?.fasteners);
+    let taken = intake::take(&sheet, book.tables(), &options, &existing)
+        .map_err(|error| refused(error.to_string()))?;
+    known_fields(&taken)?;
+    if !taken.is_sound() {
+        let bad: Vec<String> = taken.bad_cells().map(intake::cell_in_words).collect();
+        return Err(refused(bad.join("\n")));
+    }
+    let Some(new) = taken.fasteners.first() else {
+        out.answer("nothing changed: the book says so already");
+        return Ok(Code::Answered);
+    };
+    let old = book.fastener(&new.key)?;
+    if let Some(old) = &old {
+        nothing_overwritten(old, new, &taken).map_err(refused)?;
+    }
+    for cell in taken.verdicts.iter().filter(|cell| cell.verdict == Verdict::TakenWithWarning) {
+        out.say(&format!("warning: {}", intake::cell_in_words(cell)));
+    }
+    writer.sign(signature);
+    let revision = writer.apply(vec![Change::from(new.clone())])?;
+    told(old, new, revision, out);
+    Ok(Code::Answered)
+}
+
+/// Every name must be a field that is kept: a slip of the finger is no note.
+fn known_fields(taken: &Report) -> Result<(), Failure> {
+    for heading in &taken.headings {
+        let message = match &heading.column {
+            Column::Unknown { .. } | Column::Blank => {
+                let stored = FIELDS.iter().filter(|field| field.origin == Origin::Stored);
+                let near = nearest(&heading.text, stored.map(|field| field.name));
+                let hint = near.map_or_else(
+                    || "`clampbook list fields` names them all".to_owned(),
+                    |near| format!("did you mean `{near}`?"),
+                );
+                format!("`{}` is no field of a fastener; {hint}", heading.text)
+            }
+            Column::Derived(field) => format!("{} is computed by clampbook", field.name),
+            _ => continue,
+        };
+        return Err(Failure::Argument(message));
+    }
+    Ok(())
+}
+
+/// `add` fills what is not stated; it never replaces what is.
+fn nothing_overwritten(old: &Arc<Fastener>, new: &Fastener, taken: &Report) -> Result<(), String> {
+    if let Some(known) = taken.settings.iter().find(|one| one.change == Outcome::Changed) {
+        let against = known.against.as_deref().unwrap_or_default();
+        return Err(format!(
+            "{} is in the book with {against}; `clampbook edit {}` changes it",
+            known.key, known.key
+        ));
+    }
+    let changes = report::differences(old, &Arc::new(new.clone()));
+    match changes.into_iter().find(|change| change.old.is_some()) {
+        None => Ok(()),
+        Some(change) => Err(format!(
+            "{}: the book says {} {}; `clampbook edit` changes it",
+            change.key,
+            change.field,
+            change.old.unwrap_or_default()
+        )),
+    }
+}
+
+fn told(old: Option<Arc<Fastener>>, new: &Fastener, revision: u64, out: &mut Out) {
+    let new = Arc::new(new.clone());
+    let blank = || {
+        let mut blank = Fastener::new(crate::record::Joint::named("", ""), "");
+        blank.key.clone_from(&new.key);
+        Arc::new(blank)
+    };
+    let changes = report::differences(&old.unwrap_or_else(blank), &new);
+    out.answer(&match out.format {
+        Format::Json => report::changed_json(&new.key, &changes, revision),
+        Format::Table | Format::Csv => report::changed_page(&changes),
+    });
+}

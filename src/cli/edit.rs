@@ -1,0 +1,278 @@
+//! `edit`: fields of a fastener, of one of its settings, or of a lube.
+
+use std::sync::Arc;
+
+use jiff::Timestamp;
+
+use crate::cli::args::{Args, Edit, Format};
+use crate::cli::edit_lube;
+use crate::cli::exit::{Code, Failure};
+use crate::cli::open;
+use crate::cli::out::Out;
+use crate::intake;
+use crate::record::{FIELDS, Fastener, Field, Joint, Origin, Owner, find_field, setting_keys};
+use crate::report::{self, HistoryEntry};
+use crate::store::{Access, Book, Change, Signature, Writer};
+use crate::text::{fold_name, nearest};
+
+/// A cell to change: its field and the new text.
+type Cell = (&'static Field, String);
+
+/// Runs the command.
+pub(super) fn run(args: &Args, edit: &Edit, out: &mut Out) -> Result<Code, Failure> {
+    let (name, pairs) = parted(&edit.words)?;
+    if let Some(lube) = name.strip_prefix("lube ") {
+        return edit_lube::run(args, edit, lube, &pairs, out);
+    }
+    if edit.history {
+        return history(args, &name, out);
+    }
+    if pairs.is_empty() && !edit.remove {
+        let message = format!("what of `{name}`? Write field=value, --remove or --history");
+        return Err(Failure::Argument(message));
+    }
+    let cells = cells(&pairs)?;
+    let mut writer = writer(args, edit.who.as_deref())?;
+    let (key, mark) = name.split_once('/').map_or((&*name, None), |(key, mark)| (key, Some(mark)));
+    let Some(old) = writer.book().fastener(key)? else {
+        return unknown(writer.book(), key, out);
+    };
+    let at = match mark {
+        None => None,
+        Some(_) => match setting_keys(&old).iter().position(|known| *known == name) {
+            Some(at) => Some(at),
+            None => return no_setting(&old, &name, out),
+        },
+    };
+    if edit.remove {
+        return remove(&mut writer, &old, at, edit.yes, out);
+    }
+    change(&mut writer, &old, at, &cells, out)
+}
+
+/// The words before the first `field=value`, and those pairs.
+pub(super) fn parted<'a>(
+    words: &'a [String],
+) -> Result<(String, Vec<(&'a str, &'a str)>), Failure> {
+    let first = words.iter().position(|word| word.contains('=')).unwrap_or(words.len());
+    let name = words[..first].join(" ");
+    let pair = |word: &'a String| {
+        word.split_once('=').ok_or_else(|| {
+            let message = format!("`{word}` is no field=value; quote a value that has blanks");
+            Failure::Argument(message)
+        })
+    };
+    let pairs: Result<Vec<_>, Failure> = words[first..].iter().map(pair).collect();
+    Ok((name, pairs?))
+}
+
+/// The fields that are meant, each once. A source in one piece is taken apart,
+/// unless its page or revision is given beside it.
+fn cells(pairs: &[(&str, &str)]) -> Result<Vec<Cell>, Failure> {
+    let mut cells: Vec<Cell> = Vec::new();
+    for (name, text) in pairs {
+        let field = field(name)?;
+        if cells.iter().any(|(known, _)| known.name == field.name) {
+            return Err(Failure::Argument(format!("{} is given twice", field.name)));
+        }
+        cells.push((field, (*text).to_owned()));
+    }
+    let has = |name: &str| cells.iter().any(|(field, _)| field.name == name);
+    if has("source") && !has("page") && !has("revision") {
+        let typed = cells.iter().find(|(field, _)| field.name == "source");
+        let parts = intake::source_cells(typed.map_or("", |(_, text)| text));
+        cells.retain(|(field, _)| field.name != "source");
+        let parts = parts.into_iter().filter_map(|(name, text)| Some((find_field(name)?, text)));
+        cells.extend(parts);
+    }
+    Ok(cells)
+}
+
+fn field(name: &str) -> Result<&'static Field, Failure> {
+    let name = fold_name(name);
+    let found = find_field(&name).or_else(|| find_field(&name.replace([' ', '_'], "-")));
+    match found {
+        Some(field) if field.name == "key" => {
+            let message = "a key never changes: it is what notes and other programs hold on to";
+            Err(Failure::Argument(message.to_owned()))
+        }
+        Some(field) if field.origin == Origin::Stored => Ok(field),
+        Some(field) => {
+            let message = format!(
+                "{} is computed by clampbook: change the torque, the thread or the lube",
+                field.name
+            );
+            Err(Failure::Argument(message))
+        }
+        None => {
+            let stored = FIELDS.iter().filter(|field| field.origin == Origin::Stored);
+            let near = nearest(&name, stored.map(|field| field.name));
+            let hint = near.map_or_else(
+                || "`clampbook list fields` names them all".to_owned(),
+                |near| format!("did you mean `{near}`?"),
+            );
+            Err(Failure::Argument(format!("`{name}` is no field of a fastener; {hint}")))
+        }
+    }
+}
+
+/// The book for a change that is signed. A book that is not there is not made:
+/// there is nothing in it to change.
+pub(super) fn writer(args: &Args, who: Option<&str>) -> Result<Writer, Failure> {
+    if !args.demo {
+        open::reader(args)?;
+    }
+    let mut writer = open::writer(args)?;
+    writer.sign(signature(who));
+    Ok(writer)
+}
+
+/// Who, and the time of day, UTC; `CLAMPBOOK_NOW` sets it for tests.
+pub(super) fn signature(who: Option<&str>) -> Signature {
+    let of_system = || std::env::var("USER").or_else(|_| std::env::var("USERNAME")).ok();
+    let who = who.map(str::to_owned).or_else(of_system).unwrap_or_default();
+    let set = std::env::var("CLAMPBOOK_NOW").ok().and_then(|now| now.parse::<Timestamp>().ok());
+    let when = set.unwrap_or_else(Timestamp::now);
+    Signature { who, when: when.strftime("%Y-%m-%dT%H:%M:%SZ").to_string() }
+}
+
+/// Says that no fastener has `key`, and which is near.
+fn unknown(book: &Book, key: &str, out: &mut Out) -> Result<Code, Failure> {
+    let all = book.find(&Access::All)?.fasteners;
+    let near = nearest(key, all.iter().map(|fastener| fastener.key.as_str()));
+    let hint = near.map_or_else(
+        || "`find` with --format json shows the keys".to_owned(),
+        |near| format!("did you mean `{near}`?"),
+    );
+    out.complain(&format!("error: no fastener has the key `{key}`; {hint}"));
+    Ok(Code::Nothing)
+}
+
+fn no_setting(fastener: &Fastener, name: &str, out: &mut Out) -> Result<Code, Failure> {
+    let keys = setting_keys(fastener).join(", ");
+    out.complain(&format!("error: there is no setting `{name}`; there is {keys}"));
+    Ok(Code::Nothing)
+}
+
+fn history(args: &Args, name: &str, out: &mut Out) -> Result<Code, Failure> {
+    let opened = open::reader(args)?;
+    let key = name.split('/').next().unwrap_or_default();
+    let past = opened.book.history(key)?;
+    if past.is_empty() && opened.book.fastener(key)?.is_none() {
+        return unknown(&opened.book, key, out);
+    }
+    let entries = past.into_iter().map(|past| HistoryEntry {
+        revision: past.generation,
+        who: past.signature.who,
+        when: past.signature.when,
+        old: past.old,
+        new: past.new,
+    });
+    let entries: Vec<HistoryEntry> = entries.collect();
+    let json = out.format == Format::Json;
+    let draw = if json { report::history_json } else { report::history_page };
+    out.answer(&draw(key, &entries));
+    Ok(Code::Answered)
+}
+
+/// Takes a fastener or one of its settings out of the book, after asking.
+fn remove(
+    writer: &mut Writer,
+    old: &Arc<Fastener>,
+    at: Option<usize>,
+    yes: bool,
+    out: &mut Out,
+) -> Result<Code, Failure> {
+    let keys = setting_keys(old);
+    let name = at.and_then(|at| keys.get(at)).unwrap_or(&old.key);
+    if !yes && !out.confirm(&format!("remove {name} from the book?"))? {
+        out.say("nothing was changed");
+        return Ok(Code::Nothing);
+    }
+    let change = match at {
+        None => Change::Remove(old.key.clone()),
+        Some(at) => {
+            let mut rest = old.as_ref().clone();
+            rest.settings.remove(at);
+            Change::from(rest)
+        }
+    };
+    let revision = writer.apply(vec![change])?;
+    out.answer(&match out.format {
+        Format::Json => report::removed_json(name, revision),
+        Format::Table | Format::Csv => format!("{name} removed; its history is kept"),
+    });
+    Ok(Code::Answered)
+}
+
+fn change(
+    writer: &mut Writer,
+    old: &Arc<Fastener>,
+    at: Option<usize>,
+    cells: &[Cell],
+    out: &mut Out,
+) -> Result<Code, Failure> {
+    let of_setting = |(field, _): &&Cell| field.owner == Owner::Setting;
+    if at.is_none()
+        && old.settings.len() > 1
+        && let Some((field, _)) = cells.iter().find(of_setting)
+    {
+        let keys = setting_keys(old).join(", ");
+        let message = format!("{}: of which setting? Name one of {keys}", field.name);
+        return Err(Failure::Argument(message));
+    }
+    let other = |field: &Field, row: usize| {
+        let (_, text) = cells.iter().find(|(known, _)| known.name == field.name)?;
+        let is_meant = field.owner != Owner::Setting || at.is_none_or(|at| at == row);
+        is_meant.then(|| text.clone())
+    };
+    let before = report::edit_csv(old, &|_, _| None);
+    let after = report::edit_csv(old, &other);
+    let edited = intake::edited(old, &before, &after, writer.book().tables())
+        .map_err(|error| Failure::Input(format!("{error}\nnothing was changed")))?;
+    for cell in &edited.warnings {
+        out.say(&format!("warning: {}", intake::cell_in_words(cell)));
+    }
+    let new = Arc::new(edited.fastener);
+    let mut changes = vec![(Arc::clone(old), Arc::clone(&new))];
+    changes.extend(of_same_joint(writer.book(), old, &new)?);
+    changes.retain(|(old, new)| old != new);
+    let puts = changes.iter().map(|(_, new)| Change::from(new.as_ref().clone())).collect();
+    let revision = writer.apply(puts)?;
+    let told = changes.iter().flat_map(|(old, new)| report::differences(old, new));
+    let told: Vec<_> = told.collect();
+    out.answer(&match out.format {
+        Format::Json => report::changed_json(&old.key, &told, revision),
+        Format::Table | Format::Csv => report::changed_page(&told),
+    });
+    Ok(Code::Answered)
+}
+
+/// What belongs to the joint (its duty, gasket, order) is said of all its
+/// fasteners; a new name moves this fastener alone.
+fn of_same_joint(
+    book: &Book,
+    old: &Fastener,
+    new: &Fastener,
+) -> Result<Vec<(Arc<Fastener>, Arc<Fastener>)>, Failure> {
+    let with_names_of = |joint: &Joint, names: &Joint| Joint {
+        assembly: names.assembly.clone(),
+        name: names.name.clone(),
+        ..joint.clone()
+    };
+    if with_names_of(&new.joint, &old.joint) == old.joint {
+        return Ok(Vec::new());
+    }
+    let is_same = |one: &Joint| {
+        fold_name(&one.assembly) == fold_name(&old.joint.assembly)
+            && fold_name(&one.name) == fold_name(&old.joint.name)
+    };
+    let all = book.find(&Access::All)?.fasteners;
+    let others = all.into_iter().filter(|one| one.key != old.key && is_same(&one.joint));
+    let change = |one: Arc<Fastener>| {
+        let mut changed = one.as_ref().clone();
+        changed.joint = with_names_of(&new.joint, &one.joint);
+        (one, Arc::new(changed))
+    };
+    Ok(others.map(change).collect())
+}

@@ -1,0 +1,230 @@
+//! What a change did to a fastener, and its history: who, when, and the old
+//! and the new text of each field that differs.
+
+use std::sync::Arc;
+
+use crate::record::{Band, FIELDS, Fastener, Field, Lube, Origin, Owner, Row};
+use crate::report::csv::{export_cell, export_rows};
+use crate::report::json::Json;
+use crate::report::lay::clean;
+
+/// One field that differs.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FieldChange {
+    /// Key of the fastener or setting.
+    pub key: String,
+    /// Name of the field.
+    pub field: &'static str,
+    /// As it was; none is "not stated".
+    pub old: Option<String>,
+    /// As it is; none is "not stated".
+    pub new: Option<String>,
+}
+
+/// One change of a fastener.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HistoryEntry {
+    /// The revision of the book that it made.
+    pub revision: u64,
+    /// Who made it; empty if not stated.
+    pub who: String,
+    /// When, UTC, ISO 8601; empty if not stated.
+    pub when: String,
+    /// The fastener before.
+    pub old: Arc<Fastener>,
+    /// The fastener after; none if it was removed.
+    pub new: Option<Arc<Fastener>>,
+}
+
+/// The fields in which two states of a fastener differ, in the order of the
+/// fields: those of the fastener first, then those of each setting.
+///
+/// Settings are matched by their place where none came or went, so that a
+/// changed lube is one change; else by their key.
+pub fn differences(old: &Arc<Fastener>, new: &Arc<Fastener>) -> Vec<FieldChange> {
+    let (before, after) = (export_rows(old), export_rows(new));
+    let mut found = Vec::new();
+    if let (Some(before), Some(after)) = (before.first(), after.first()) {
+        compare(&old.key, Some(before), Some(after), Scope::Fastener, &mut found);
+    }
+    let has = |fastener: &Fastener, rows: Vec<Row>| {
+        if fastener.settings.is_empty() { Vec::new() } else { rows }
+    };
+    let (before, after) = (has(old, before), has(new, after));
+    if before.len() == after.len() {
+        for (before, after) in before.iter().zip(&after) {
+            compare(&before.key, Some(before), Some(after), Scope::Setting, &mut found);
+        }
+        return found;
+    }
+    for before in &before {
+        let after = after.iter().find(|after| after.key == before.key);
+        compare(&before.key, Some(before), after, Scope::Setting, &mut found);
+    }
+    for after in after.iter().filter(|after| before.iter().all(|row| row.key != after.key)) {
+        compare(&after.key, None, Some(after), Scope::Setting, &mut found);
+    }
+    found
+}
+
+/// Whose fields are compared.
+#[derive(Clone, Copy, PartialEq)]
+enum Scope {
+    Fastener,
+    Setting,
+}
+
+fn compare(
+    key: &str,
+    before: Option<&Row>,
+    after: Option<&Row>,
+    scope: Scope,
+    found: &mut Vec<FieldChange>,
+) {
+    let is_ours = |field: &&Field| {
+        let of_setting = field.owner == Owner::Setting;
+        field.origin == Origin::Stored
+            && field.name != "key"
+            && of_setting == (scope == Scope::Setting)
+    };
+    let text = |row: Option<&Row>, field: &Field| {
+        row.map(|row| export_cell(field, row)).filter(|text| !text.is_empty())
+    };
+    for field in FIELDS.iter().filter(is_ours) {
+        let (old, new) = (text(before, field), text(after, field));
+        if old != new {
+            found.push(FieldChange { key: key.to_owned(), field: field.name, old, new });
+        }
+    }
+}
+
+fn in_words(change: &FieldChange) -> String {
+    let text = |value: Option<&String>| {
+        value.map_or_else(|| crate::record::NOT_STATED.to_owned(), |value| clean(value))
+    };
+    let (old, new) = (text(change.old.as_ref()), text(change.new.as_ref()));
+    format!("{}: {} {old} -> {new}", clean(&change.key), change.field)
+}
+
+fn json_of(changes: &[FieldChange]) -> Json {
+    let one = |change: &FieldChange| {
+        let text = |value: Option<&String>| value.map_or(Json::Null, |value| value.clone().into());
+        Json::object(vec![
+            ("key", change.key.clone().into()),
+            ("field", change.field.into()),
+            ("old", text(change.old.as_ref())),
+            ("new", text(change.new.as_ref())),
+        ])
+    };
+    Json::List(changes.iter().map(one).collect())
+}
+
+/// What a change just did, one line a field.
+pub fn changed_page(changes: &[FieldChange]) -> String {
+    if changes.is_empty() {
+        return "nothing changed: the book says so already".to_owned();
+    }
+    changes.iter().map(in_words).collect::<Vec<_>>().join("\n")
+}
+
+/// What a change just did as JSON, with the revision that it made.
+pub fn changed_json(key: &str, changes: &[FieldChange], revision: u64) -> String {
+    Json::object(vec![
+        ("key", key.to_owned().into()),
+        ("changes", json_of(changes)),
+        ("revision", revision.into()),
+    ])
+    .to_string()
+}
+
+fn changes_of(entry: &HistoryEntry) -> Vec<FieldChange> {
+    entry.new.as_ref().map(|new| differences(&entry.old, new)).unwrap_or_default()
+}
+
+/// The history of a fastener, oldest first.
+pub fn history_page(key: &str, entries: &[HistoryEntry]) -> String {
+    if entries.is_empty() {
+        return format!("{}: never changed since it was entered", clean(key));
+    }
+    let mut lines = Vec::new();
+    for entry in entries {
+        let or = |text: &str, other: &str| {
+            if text.is_empty() { other.to_owned() } else { clean(text) }
+        };
+        let (when, who) = (or(&entry.when, "time not stated"), or(&entry.who, "name not stated"));
+        lines.push(format!("{when}, {who}, revision {}", entry.revision));
+        match &entry.new {
+            None => lines.push(format!("  {} removed", clean(&entry.old.key))),
+            Some(_) => {
+                lines.extend(changes_of(entry).iter().map(|one| format!("  {}", in_words(one))));
+            }
+        }
+    }
+    lines.join("\n")
+}
+
+/// The history of a fastener as JSON.
+pub fn history_json(key: &str, entries: &[HistoryEntry]) -> String {
+    let text = |text: &str| if text.is_empty() { Json::Null } else { text.into() };
+    let one = |entry: &HistoryEntry| {
+        Json::object(vec![
+            ("revision", entry.revision.into()),
+            ("who", text(&entry.who)),
+            ("when", text(&entry.when)),
+            ("removed", Json::Bool(entry.new.is_none())),
+            ("changes", json_of(&changes_of(entry))),
+        ])
+    };
+    Json::object(vec![
+        ("key", key.to_owned().into()),
+        ("history", Json::List(entries.iter().map(one).collect())),
+    ])
+    .to_string()
+}
+
+/// A removal as JSON.
+pub fn removed_json(key: &str, revision: u64) -> String {
+    Json::object(vec![
+        ("key", key.to_owned().into()),
+        ("removed", Json::Bool(true)),
+        ("revision", revision.into()),
+    ])
+    .to_string()
+}
+
+/// The fields in which two states of a lube differ.
+fn lube_differences(old: &Lube, new: &Lube) -> Vec<FieldChange> {
+    let band = |band: Option<Band>| band.map(|b| format!("{} ({}..{})", b.nominal, b.low, b.high));
+    let list = |names: &[String]| Some(names.join("; ")).filter(|text| !text.is_empty());
+    let cells = |lube: &Lube| {
+        [
+            ("aliases", list(&lube.aliases)),
+            ("class", Some(lube.class.to_string())),
+            ("k", band(lube.k)),
+            ("mu-thread", band(lube.mu_thread)),
+            ("mu-bearing", band(lube.mu_bearing)),
+            ("convertible", Some(if lube.convertible { "yes" } else { "no" }.to_owned())),
+            ("what", lube.what.clone()),
+            ("source", lube.source.clone()),
+        ]
+    };
+    let pairs = cells(old).into_iter().zip(cells(new)).filter(|((_, old), (_, new))| old != new);
+    pairs
+        .map(|((field, before), (_, after))| FieldChange {
+            key: format!("lube {}", old.name),
+            field,
+            old: before,
+            new: after,
+        })
+        .collect()
+}
+
+/// What a change did to a lube, one line a field.
+pub fn lube_changed_page(old: &Lube, new: &Lube) -> String {
+    changed_page(&lube_differences(old, new))
+}
+
+/// What a change did to a lube, as JSON.
+pub fn lube_changed_json(old: &Lube, new: &Lube, revision: u64) -> String {
+    changed_json(&format!("lube {}", old.name), &lube_differences(old, new), revision)
+}
