@@ -41,7 +41,7 @@ pub(super) fn run(args: &Args, edit: &Edit, out: &mut Out) -> Result<Code, Failu
         None => None,
         Some(_) => match setting_keys(&old).iter().position(|known| *known == name) {
             Some(at) => Some(at),
-            None => return no_setting(&old, &name, out),
+            None => return Ok(no_setting(&old, &name, out)),
         },
     };
     if edit.remove {
@@ -50,10 +50,11 @@ pub(super) fn run(args: &Args, edit: &Edit, out: &mut Out) -> Result<Code, Failu
     change(&mut writer, &old, at, &cells, out)
 }
 
+/// The two sides of `field=value`.
+type Pair<'a> = (&'a str, &'a str);
+
 /// The words before the first `field=value`, and those pairs.
-pub(super) fn parted<'a>(
-    words: &'a [String],
-) -> Result<(String, Vec<(&'a str, &'a str)>), Failure> {
+pub(super) fn parted<'a>(words: &'a [String]) -> Result<(String, Vec<Pair<'a>>), Failure> {
     let first = words.iter().position(|word| word.contains('=')).unwrap_or(words.len());
     let name = words[..first].join(" ");
     let pair = |word: &'a String| {
@@ -148,10 +149,10 @@ fn unknown(book: &Book, key: &str, out: &mut Out) -> Result<Code, Failure> {
     Ok(Code::Nothing)
 }
 
-fn no_setting(fastener: &Fastener, name: &str, out: &mut Out) -> Result<Code, Failure> {
+fn no_setting(fastener: &Fastener, name: &str, out: &mut Out) -> Code {
     let keys = setting_keys(fastener).join(", ");
     out.complain(&format!("error: there is no setting `{name}`; there is {keys}"));
-    Ok(Code::Nothing)
+    Code::Nothing
 }
 
 fn history(args: &Args, name: &str, out: &mut Out) -> Result<Code, Failure> {
@@ -248,13 +249,12 @@ fn change(
     Ok(Code::Answered)
 }
 
+/// A fastener before and after a change.
+type OldAndNew = (Arc<Fastener>, Arc<Fastener>);
+
 /// What belongs to the joint (its duty, gasket, order) is said of all its
 /// fasteners; a new name moves this fastener alone.
-fn of_same_joint(
-    book: &Book,
-    old: &Fastener,
-    new: &Fastener,
-) -> Result<Vec<(Arc<Fastener>, Arc<Fastener>)>, Failure> {
+fn of_same_joint(book: &Book, old: &Fastener, new: &Fastener) -> Result<Vec<OldAndNew>, Failure> {
     let with_names_of = |joint: &Joint, names: &Joint| Joint {
         assembly: names.assembly.clone(),
         name: names.name.clone(),

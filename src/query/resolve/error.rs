@@ -189,6 +189,9 @@ impl ResolveError {
                 let diagnostic = Diagnostic::new("unknown-name", *span, message, format!("expected a {what}"));
                 match nearest {
                     Some(name) => diagnostic.suggest(Some(name)),
+                    None if *what == "wrench" => {
+                        diagnostic.help("the book keeps no wrenches: leave `on` out, or give `passes` a graduation")
+                    }
                     None => diagnostic.help(format!("`list {}` shows those it has", plural(what))),
                 }
             }
