@@ -466,6 +466,7 @@ fn threads() {
             ("2024-07-16", No("turned-into-date")),
             ("45489", No("turned-into-date")),
             ("bolt", No("thread")),
+            ("9999.5-20", No("thread")),
         ],
     );
 }

@@ -5,8 +5,10 @@
 
 mod intake_support;
 
+use std::sync::Arc;
+
 use clampbook::intake::{
-    EmptyBook, IntakeError, Options, Report, leftovers, read_any, read_csv, read_mapping,
+    EmptyBook, Held, IntakeError, Options, Report, leftovers, read_any, read_csv, read_mapping,
     suggest_mapping, take, with_answers,
 };
 use intake_support::{field, tables, taken, tightening};
@@ -206,4 +208,19 @@ M,cover,bolt,M8x1.25,SAE 5,oil,20 N·m,,,S,1
         "{codes:?}"
     );
     assert_eq!(report.fasteners.len(), 6, "a doubt only warns");
+}
+
+#[test]
+fn a_joint_is_judged_with_what_the_book_has_of_it() {
+    let head = "Assembly,Joint,Part,Qty,Order,Lube,Torque,Source,Page\n";
+    let both =
+        "M,head,bolt A,4,\"1,2,3,4,5,6,7,8\",oil,50 N·m,S,1\nM,head,bolt B,4,,oil,50 N·m,S,1\n";
+    let first = taken(&format!("{head}{both}"), &Options::default());
+    assert!(!first.reasons.contains_key("count-differs"), "4 and 4 are 8");
+    let book = Held::of(first.fasteners.into_iter().map(Arc::new));
+    let one = format!("{head}M,head,bolt B,4,,moly,40 N·m,S,1\n");
+    let sheet = read_csv(one.as_bytes(), "shop.csv").unwrap();
+    let report = take(&sheet, &tables(), &Options::default(), &book).unwrap();
+    assert_eq!(report.changes.added, 1);
+    assert!(!report.reasons.contains_key("count-differs"), "{:?}", report.verdicts);
 }

@@ -1,10 +1,11 @@
 //! What is sound but doubtful: the rules of `check`, asked before anything is
 //! stored. They only warn.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
 use crate::audit::{Finding, FindingKind, audit};
+use crate::intake::existing::Existing;
 use crate::intake::outcome::Report;
 use crate::intake::verdict::{CellVerdict, Verdict};
 use crate::intake::{Column, Heading};
@@ -29,14 +30,29 @@ const ASKED: &[(FindingKind, &str)] = &[
     (FindingKind::CountDiffers, "order"),
 ];
 
-/// Warns in `report` of what is doubtful in `puts`, and gives them back.
-/// Findings about a joint or an assembly see only what is given at once.
-pub(crate) fn doubts(puts: Vec<Put>, tables: &Tables, report: &mut Report) -> Vec<Put> {
+/// Findings about more than one fastener.
+const OF_JOINT: &[FindingKind] = &[FindingKind::LookAlike, FindingKind::CountDiffers];
+
+/// Warns in `report` of what is doubtful in `puts`, and gives them back. A
+/// joint is judged only with what the `book` has of it beside the file.
+pub(crate) fn doubts(
+    puts: Vec<Put>,
+    book: Option<&dyn Existing>,
+    tables: &Tables,
+    report: &mut Report,
+) -> Vec<Put> {
     let (fasteners, lines): (Vec<Arc<Fastener>>, Vec<Vec<u32>>) =
         puts.into_iter().map(|put| (Arc::new(put.fastener), put.lines)).unzip();
     let places: HashMap<&str, usize> =
         fasteners.iter().enumerate().map(|(at, one)| (one.key.as_str(), at)).collect();
-    for finding in audit(&fasteners, tables) {
+    let mut judged = fasteners.clone();
+    if let Some(book) = book {
+        judged.extend(neighbours(&fasteners, book, &places));
+    }
+    for finding in audit(&judged, tables) {
+        if book.is_none() && OF_JOINT.contains(&finding.kind) {
+            continue;
+        }
         let Some((_, field)) = ASKED.iter().find(|(kind, _)| *kind == finding.kind) else {
             continue;
         };
@@ -53,8 +69,23 @@ pub(crate) fn doubts(puts: Vec<Put>, tables: &Tables, report: &mut Report) -> Ve
             warn(report, line, "strength", "strength-family", reason, advice);
         }
     }
+    drop(judged);
     let fasteners = fasteners.into_iter().map(Arc::unwrap_or_clone);
     fasteners.zip(lines).map(|(fastener, lines)| Put { fastener, lines }).collect()
+}
+
+/// What the book has of the joints of `fasteners` and the file does not touch.
+fn neighbours(
+    fasteners: &[Arc<Fastener>],
+    book: &dyn Existing,
+    known: &HashMap<&str, usize>,
+) -> Vec<Arc<Fastener>> {
+    let joints: BTreeSet<(&str, &str)> = fasteners
+        .iter()
+        .map(|one| (one.joint.assembly.as_str(), one.joint.name.as_str()))
+        .collect();
+    let all = joints.into_iter().flat_map(|(assembly, joint)| book.of_joint(assembly, joint));
+    all.filter(|one| !known.contains_key(one.key.as_str())).collect()
 }
 
 /// The line of the setting that a finding is about; none if the file does not

@@ -26,15 +26,15 @@ const REMEMBERED: usize = 4096;
 /// What became of a cell that is worth a word.
 #[derive(Debug)]
 pub(crate) struct CellNote {
-    /// Index of its column.
-    pub(crate) column: usize,
+    /// Index of its column; none for the row as a whole.
+    pub(crate) column: Option<usize>,
     pub(crate) raw: String,
     pub(crate) outcome: CellOutcome,
 }
 
 #[derive(Debug)]
 pub(crate) enum CellOutcome {
-    Taken { read_as: String, remarks: Vec<Remark> },
+    Taken { read_as: Option<String>, remarks: Vec<Remark> },
     Bad(Problem),
 }
 
@@ -400,11 +400,13 @@ fn header_of(headings: &[Heading], at: usize) -> &str {
 impl RowReading {
     fn bad(&mut self, column: usize, raw: &str, problem: Problem) {
         let outcome = CellOutcome::Bad(problem);
+        let column = Some(column);
         self.notes.push(CellNote { column, raw: raw.to_owned(), outcome });
     }
 
     fn remark(&mut self, column: usize, raw: &str, read_as: String, remarks: Vec<Remark>) {
-        let outcome = CellOutcome::Taken { read_as, remarks };
+        let outcome = CellOutcome::Taken { read_as: Some(read_as), remarks };
+        let column = Some(column);
         self.notes.push(CellNote { column, raw: raw.to_owned(), outcome });
     }
 

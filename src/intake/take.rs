@@ -10,7 +10,7 @@ use crate::intake::group::{Grouper, Index, RowNames};
 use crate::intake::merge::Merger;
 use crate::intake::names::Names;
 use crate::intake::outcome::{BadRow, Report};
-use crate::intake::row::{CellOutcome, RowReader, RowReading};
+use crate::intake::row::{CellNote, CellOutcome, RowReader, RowReading};
 use crate::intake::split::RawRow;
 use crate::intake::verdict::{CellVerdict, Problem, Remark, Verdict};
 use crate::intake::{Column, Heading, IntakeError, Options, Sheet};
@@ -67,6 +67,7 @@ pub fn take_each(
         reader,
         gatherer: Gatherer::knowing(joints),
         merger: Merger::new(existing, options),
+        existing,
         above: NamesAbove::default(),
         tables,
         options,
@@ -149,6 +150,7 @@ struct Taker<'a> {
     reader: RowReader<'a>,
     grouper: Grouper<'a>,
     merger: Merger<'a>,
+    existing: &'a dyn Existing,
     gatherer: Gatherer,
     above: NamesAbove,
     tables: &'a Tables,
@@ -177,46 +179,50 @@ impl Taker<'_> {
     /// Hands on a group that is complete.
     fn close(&mut self, group: u64, sink: &mut dyn FnMut(Fastener)) {
         let complete = self.gatherer.close(group);
-        self.hand_on(complete, sink);
+        self.hand_on(complete, None, sink);
     }
 
     /// Hands on what is left.
     fn close_all(&mut self, sink: &mut dyn FnMut(Fastener)) {
         let rest = self.gatherer.close_all();
-        self.hand_on(rest, sink);
+        self.hand_on(rest, Some(self.existing), sink);
     }
 
-    fn hand_on(&mut self, gathered: Vec<Gathered>, sink: &mut dyn FnMut(Fastener)) {
+    /// Joints are judged as a whole only where `book` is given: all the rows of
+    /// the file are there then.
+    fn hand_on(
+        &mut self,
+        gathered: Vec<Gathered>,
+        book: Option<&dyn Existing>,
+        sink: &mut dyn FnMut(Fastener),
+    ) {
         let puts: Vec<Put> =
             gathered.into_iter().filter_map(|one| self.merger.merge(one, self.report)).collect();
-        for put in doubts(puts, self.tables, self.report) {
+        for put in doubts(puts, book, self.tables, self.report) {
             sink(put.fastener);
         }
     }
 
     fn entry(&mut self, row: &RawRow, names: RowNames) {
         self.report.rows += 1;
-        let RowReading { draft, notes: cells, taken } = self.reader.read(row);
+        let RowReading { draft, notes: mut cells, taken } = self.reader.read(row);
         self.report.counts.taken += taken;
-        let mut reasons = Vec::new();
-        let mut bad = Vec::new();
-        for cell in cells {
-            let place = self.report.place(row.line_of(cell.column), Some(cell.column));
-            let verdict = match cell.outcome {
-                CellOutcome::Taken { read_as, remarks } => {
-                    remarked(place, cell.raw, Some(read_as), remarks)
-                }
-                CellOutcome::Bad(problem) => {
-                    bad.push(cell.column);
-                    not_taken(place, cell.raw, problem, &mut reasons)
-                }
-            };
-            self.report.note(verdict);
-        }
         let mut notes = RowNotes::default();
         let finished = finish(draft, self.options, self.tables, &self.above, &mut notes);
         self.remember_names(&finished.fastener.joint);
-        self.row_notes(row, notes, &bad, &mut reasons);
+        let mut reasons = Vec::new();
+        self.add_row_notes(row, notes, &mut cells);
+        for cell in cells {
+            let line = cell.column.map_or(row.line, |at| row.line_of(at));
+            let place = self.report.place(line, cell.column);
+            let verdict = match cell.outcome {
+                CellOutcome::Taken { read_as, remarks } => {
+                    remarked(place, cell.raw, read_as, remarks)
+                }
+                CellOutcome::Bad(problem) => not_taken(place, cell.raw, problem, &mut reasons),
+            };
+            self.report.note(verdict);
+        }
         if reasons.is_empty()
             && let Err(wrong) = self.gatherer.add(row.line, names, finished)
         {
@@ -239,30 +245,33 @@ impl Taker<'_> {
         }
     }
 
-    /// What is wrong with the row as a whole. What follows from a cell that
-    /// was not taken is not said again.
-    fn row_notes(
-        &mut self,
-        row: &RawRow,
-        notes: RowNotes,
-        bad: &[usize],
-        reasons: &mut Vec<String>,
-    ) {
+    /// Adds what there is to say of the row as a whole to what is said of its
+    /// cells. What follows from a cell that was not taken is not said again.
+    fn add_row_notes(&self, row: &RawRow, notes: RowNotes, cells: &mut Vec<CellNote>) {
+        let is_bad = |cell: &CellNote| matches!(cell.outcome, CellOutcome::Bad(_));
+        let bad: Vec<Option<usize>> =
+            cells.iter().filter(|cell| is_bad(cell)).map(|cell| cell.column).collect();
+        let raw = |at: Option<usize>| at.map_or("", |at| row.cell(at)).to_owned();
         for (field, problem) in notes.problems {
-            let at = self.reader.column_of(field);
-            if at.is_none_or(|at| !bad.contains(&at)) {
-                self.refuse_field(row, field, problem, reasons);
+            let column = self.reader.column_of(field);
+            if column.is_none() || !bad.contains(&column) {
+                let outcome = CellOutcome::Bad(problem);
+                cells.push(CellNote { column, raw: raw(column), outcome });
             }
         }
         if !bad.is_empty() {
             return;
         }
         for (field, remark) in notes.remarks {
-            let at = self.reader.column_of(field);
-            let line = at.map_or(row.line, |at| row.line_of(at));
-            let raw = at.map_or("", |at| row.cell(at)).to_owned();
-            let place = self.report.place(line, at);
-            self.report.note(remarked(place, raw, None, vec![remark]));
+            let column = self.reader.column_of(field);
+            let known = cells.iter_mut().find(|cell| cell.column == column && column.is_some());
+            match known.map(|cell| &mut cell.outcome) {
+                Some(CellOutcome::Taken { remarks, .. }) => remarks.push(remark),
+                _ => {
+                    let outcome = CellOutcome::Taken { read_as: None, remarks: vec![remark] };
+                    cells.push(CellNote { column, raw: raw(column), outcome });
+                }
+            }
         }
     }
 

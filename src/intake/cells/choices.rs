@@ -76,8 +76,9 @@ pub(crate) fn read_count(cell: &str) -> Reading<u32> {
         let advice = "write how many fasteners there are, or leave the cell empty";
         return Err(Problem::refused("count", format!("{count} is not a count"), advice));
     }
-    if is_letter_number(bare) {
-        return Err(letter(bare));
+    let written = cell.trim();
+    if is_letter_number(written) {
+        return Err(letter(written));
     }
     if let Some((times, each)) = bare.split_once(['x', '*']) {
         let product = times.trim().parse::<u32>().ok().zip(each.trim().parse::<u32>().ok());

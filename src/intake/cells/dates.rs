@@ -52,7 +52,7 @@ fn one(text: &str, year: i16, month: i16, day: i16) -> Reading<Option<Date>> {
         .zip(i8::try_from(day).ok())
         .and_then(|(month, day)| Date::new(year, month, day).ok())
         .ok_or_else(|| no_date(text))?;
-    Ok(Taken::plain(Some(date)).echo("date", format!("read as {date}")))
+    Ok(Taken::plain(Some(date)).echo("date", "another way to write it"))
 }
 
 /// `5/12/2024`: day or month first.

@@ -32,7 +32,7 @@ pub(crate) fn missing_pound(
         }
         if let Some(unit) = find_unit(levered) {
             value.sort = Sort::In(unit);
-            let reason = format!("`{symbol}` lacks its pound: read as {} {levered}", value.number);
+            let reason = format!("`{symbol}` lacks its pound");
             taken = taken.warn("missing-pound", reason, "write the unit in full");
         }
     }
@@ -63,11 +63,7 @@ pub(crate) fn inch_by_form(
     for value in &mut figures.values {
         value.sort = Sort::In(inch);
     }
-    taken.warn(
-        "inch-by-form",
-        "read as inches, as they are written with a bare point",
-        "write the unit",
-    )
+    taken.warn("inch-by-form", "inches are what is written with a bare point", "write the unit")
 }
 
 /// A whole number in an angle column is degrees; a fraction may be turns.

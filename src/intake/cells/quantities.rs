@@ -35,7 +35,7 @@ pub(crate) fn read_quantity<K: Kind>(cell: &str, context: Context) -> Reading<St
     }
     let mut taken = Taken::plain(stated);
     if slip {
-        taken = taken.warn("unit-slip", format!("read as {quantity}"), "write the unit in full");
+        taken = taken.warn("unit-slip", "not how the unit is written", "write the unit in full");
     }
     if prefix > 0 {
         taken = taken.warn("about", "the figure is called approximate", "check it");

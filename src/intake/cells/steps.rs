@@ -45,7 +45,7 @@ pub(crate) fn read_steps(
         taken = taken.warn("no-lever", warning, "write the unit in full");
     }
     for (written, unit) in &figures.slips {
-        let reason = format!("`{written}` read as {}", unit.symbol);
+        let reason = format!("`{written}` taken for {}", unit.symbol);
         taken = taken.warn("unit-slip", reason, "a torque is a force times a lever, not per lever");
     }
     let said = other_unit(&figures, context);
@@ -258,7 +258,7 @@ fn plain_torque(
     rising(cell, torques)?;
     taken.value.torque = Some(extent(cell, figures, &torques[torques.len() - 1..])?.0);
     taken.value.passes = passes;
-    Ok(taken.echo("passes", format!("read as passes: {as_passes}")))
+    Ok(taken.echo("passes", "passes, the last one the torque"))
 }
 
 /// `65/70`, `40 70`: what the figures are is not said.

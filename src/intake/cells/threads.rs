@@ -39,7 +39,7 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
             return Ok(if plainly {
                 taken
             } else {
-                taken.echo("thread", format!("read as {said}"))
+                taken.echo("thread", "another way to write it")
             });
         }
         Err(error) => error,
@@ -65,7 +65,7 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     if let Some(again) = rewritten(text) {
         return match Thread::parse(&again) {
             Ok(thread) => Ok(Taken::plain(ThreadCell::one(thread.clone()))
-                .echo("thread", format!("read as {thread}"))),
+                .echo("thread", "another way to write it")),
             Err(error) => Err(problem(text, &error)),
         };
     }
@@ -141,9 +141,10 @@ fn two_parts(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
             let unit = find_unit(if metric { "mm" } else { "in" });
             let context = Context { unit, ..context };
             let Ok(length) = read_quantity::<Length>(rest, context) else { continue };
-            let said = format!("read as {first}, length {}", length.value);
             let cell = ThreadCell { length: Some(length.value), ..ThreadCell::one(first) };
-            return Some(Ok(Taken::plain(cell).echo("thread-length", said)));
+            return Some(Ok(
+                Taken::plain(cell).echo("thread-length", "thread and length in one cell")
+            ));
         }
     }
     None

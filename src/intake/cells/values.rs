@@ -239,7 +239,7 @@ impl Figures {
                     let found = levered(&["lb-ft", "lb-in"]);
                     let unit = found.ok_or_else(|| no_lever(value.number, written))?;
                     warning = Some(format!(
-                        "`{written}` read as {}, the unit of the column",
+                        "`{written}` taken for {}, the unit of the column",
                         unit.symbol
                     ));
                     value.sort = Sort::In(unit);
@@ -248,7 +248,7 @@ impl Figures {
                     let found = levered(&["kgf·m", "kgf·cm"]);
                     let unit = found.ok_or_else(|| no_lever(value.number, written))?;
                     warning = Some(format!(
-                        "`{written}` read as {}, the unit of the column",
+                        "`{written}` taken for {}, the unit of the column",
                         unit.symbol
                     ));
                     value.sort = Sort::In(unit);
