@@ -9,7 +9,8 @@ use crate::intake::existing::Existing;
 use crate::intake::outcome::Report;
 use crate::intake::verdict::{CellVerdict, Verdict};
 use crate::intake::{Column, Heading};
-use crate::record::{Fastener, Tables, setting_keys};
+use crate::record::{Fastener, StrengthClass, Tables, setting_keys};
+use crate::thread::Thread;
 
 /// A fastener to put, with the line of each setting; 0 for a setting that the
 /// file does not give.
@@ -30,14 +31,11 @@ const ASKED: &[(FindingKind, &str)] = &[
     (FindingKind::CountDiffers, "order"),
 ];
 
-/// Findings about more than one fastener.
-const OF_JOINT: &[FindingKind] = &[FindingKind::LookAlike, FindingKind::CountDiffers];
-
 /// Warns in `report` of what is doubtful in `puts`, and gives them back. A
-/// joint is judged only with what the `book` has of it beside the file.
+/// joint is judged with what the `book` has of it beside the file.
 pub(crate) fn doubts(
     puts: Vec<Put>,
-    book: Option<&dyn Existing>,
+    book: &dyn Existing,
     tables: &Tables,
     report: &mut Report,
 ) -> Vec<Put> {
@@ -46,13 +44,8 @@ pub(crate) fn doubts(
     let places: HashMap<&str, usize> =
         fasteners.iter().enumerate().map(|(at, one)| (one.key.as_str(), at)).collect();
     let mut judged = fasteners.clone();
-    if let Some(book) = book {
-        judged.extend(neighbours(&fasteners, book, &places));
-    }
+    judged.extend(neighbours(&fasteners, book, &places));
     for finding in audit(&judged, tables) {
-        if book.is_none() && OF_JOINT.contains(&finding.kind) {
-            continue;
-        }
         let Some((_, field)) = ASKED.iter().find(|(kind, _)| *kind == finding.kind) else {
             continue;
         };
@@ -64,9 +57,11 @@ pub(crate) fn doubts(
         }
     }
     for (fastener, lines) in fasteners.iter().zip(&lines) {
-        if let (Some(reason), Some(line)) = (family(fastener, tables), first(lines)) {
-            let advice = "check thread and strength against the sheet";
-            warn(report, line, "strength", "strength-family", reason, advice);
+        let named = fastener.strength.name.as_deref().and_then(|name| tables.strength(name));
+        let found = fastener.thread.as_ref().zip(named);
+        let reason = found.and_then(|(thread, class)| family(thread, class));
+        if let (Some(reason), Some(line)) = (reason, first(lines)) {
+            warn(report, line, "strength", "strength-family", reason, FAMILY_ADVICE);
         }
     }
     drop(judged);
@@ -102,11 +97,12 @@ fn first(lines: &[u32]) -> Option<u32> {
     lines.iter().copied().filter(|line| *line > 0).min()
 }
 
+/// What to do about [`family`].
+pub(crate) const FAMILY_ADVICE: &str = "check thread and strength against the sheet";
+
 /// A metric class on an inch thread, an inch grade on a metric one, or a size
 /// that the class does not cover.
-fn family(fastener: &Fastener, tables: &Tables) -> Option<String> {
-    let thread = fastener.thread.as_ref()?;
-    let class = tables.strength(fastener.strength.name.as_deref()?)?;
+pub(crate) fn family(thread: &Thread, class: &StrengthClass) -> Option<String> {
     let is_inch = thread.tpi().is_some();
     let is_property_class = class.name.split_once('.').is_some_and(|(tensile, ratio)| {
         let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
@@ -120,7 +116,8 @@ fn family(fastener: &Fastener, tables: &Tables) -> Option<String> {
     uncovered.then(|| format!("{} has no figures for the size of {thread}", class.name))
 }
 
-fn warn(
+/// Adds a warning about a figure that was taken.
+pub(crate) fn warn(
     report: &mut Report,
     line: u32,
     field: &str,

@@ -31,6 +31,7 @@ mod open;
 mod options;
 mod outcome;
 mod patches;
+mod quick_doubts;
 pub mod reference;
 mod reshape;
 mod row;

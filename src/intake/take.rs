@@ -5,11 +5,12 @@ use crate::intake::columns::read_columns;
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::existing::Existing;
 use crate::intake::finish::{Names as NamesAbove, RowNotes, finish};
-use crate::intake::gather::{Gathered, Gatherer};
+use crate::intake::gather::Gatherer;
 use crate::intake::group::{Grouper, Index, RowNames};
 use crate::intake::merge::Merger;
 use crate::intake::names::Names;
 use crate::intake::outcome::{BadRow, Report};
+use crate::intake::quick_doubts::QuickDoubts;
 use crate::intake::row::{CellNote, CellOutcome, RowReader, RowReading};
 use crate::intake::split::RawRow;
 use crate::intake::verdict::{CellVerdict, Problem, Remark, Verdict};
@@ -68,6 +69,7 @@ pub fn take_each(
         gatherer: Gatherer::knowing(joints),
         merger: Merger::new(existing, options),
         existing,
+        quick: QuickDoubts::new(tables),
         above: NamesAbove::default(),
         tables,
         options,
@@ -151,6 +153,7 @@ struct Taker<'a> {
     grouper: Grouper<'a>,
     merger: Merger<'a>,
     existing: &'a dyn Existing,
+    quick: QuickDoubts<'a>,
     gatherer: Gatherer,
     above: NamesAbove,
     tables: &'a Tables,
@@ -178,27 +181,20 @@ impl Taker<'_> {
 
     /// Hands on a group that is complete.
     fn close(&mut self, group: u64, sink: &mut dyn FnMut(Fastener)) {
-        let complete = self.gatherer.close(group);
-        self.hand_on(complete, None, sink);
+        for one in self.gatherer.close(group) {
+            if let Some(put) = self.merger.merge(one, self.report) {
+                self.quick.judge(&put, self.report);
+                sink(put.fastener);
+            }
+        }
     }
 
     /// Hands on what is left.
     fn close_all(&mut self, sink: &mut dyn FnMut(Fastener)) {
         let rest = self.gatherer.close_all();
-        self.hand_on(rest, Some(self.existing), sink);
-    }
-
-    /// Joints are judged as a whole only where `book` is given: all the rows of
-    /// the file are there then.
-    fn hand_on(
-        &mut self,
-        gathered: Vec<Gathered>,
-        book: Option<&dyn Existing>,
-        sink: &mut dyn FnMut(Fastener),
-    ) {
-        let puts: Vec<Put> =
-            gathered.into_iter().filter_map(|one| self.merger.merge(one, self.report)).collect();
-        for put in doubts(puts, book, self.tables, self.report) {
+        let merged = rest.into_iter().filter_map(|one| self.merger.merge(one, self.report));
+        let puts: Vec<Put> = merged.collect();
+        for put in doubts(puts, self.existing, self.tables, self.report) {
             sink(put.fastener);
         }
     }
