@@ -291,6 +291,7 @@ fn torque_cells_under_a_heading_with_a_unit() {
             ("1,200", Ask("decimal-mark", &["1.200", "1200"])), // T4 #26
             ("-70", No("negative")),
             ("0", No("zero")),
+            ("±5%", No("unclear")),
             ("min 70", No("minimum-only")),
             ("GT", No("not-a-figure")),             // T4 #33
             ("tight", No("not-a-figure")),          // T4 #33

@@ -8,7 +8,7 @@ use std::collections::HashMap;
 use crate::audit::{FindingKind, unit_doubt};
 use crate::intake::doubts::{FAMILY_ADVICE, Put, family, warn};
 use crate::intake::outcome::Report;
-use crate::quantity::{Extent, Kind, Stress};
+use crate::quantity::{Extent, Kind, Stated, Stress};
 use crate::record::{Fastener, Setting, StrengthClass, Tables};
 use crate::thread::Thread;
 
@@ -97,10 +97,9 @@ impl<'a> QuickDoubts<'a> {
         let sheet = &fastener.strength;
         let class = sheet.name.as_deref().and_then(|name| self.class(name));
         let row = class.and_then(|class| class.at(thread.nominal()));
-        let proof = sheet.proof.map(|proof| proof.value()).or(row.and_then(|row| row.proof));
-        let yield_ = sheet.yield_.map(|yield_| yield_.value()).or(row.and_then(|row| row.yield_));
-        let tensile =
-            sheet.tensile.map(|tensile| tensile.value()).or(row.and_then(|row| row.tensile));
+        let proof = sheet.proof.map(Stated::value).or(row.and_then(|row| row.proof));
+        let yield_ = sheet.yield_.map(Stated::value).or(row.and_then(|row| row.yield_));
+        let tensile = sheet.tensile.map(Stated::value).or(row.and_then(|row| row.tensile));
         let proof = proof.or(yield_)?;
         Some((proof, tensile.unwrap_or(proof)))
     }

@@ -237,6 +237,9 @@ fn plain_torque(
     torques: &[Value],
     mut taken: Taken<Tightening>,
 ) -> Reading<Tightening> {
+    if torques.is_empty() {
+        return Err(unclear(cell, "a tolerance without its torque"));
+    }
     if torques.len() == 1 || torques.get(1).is_some_and(|v| v.joint == Joint::PlusMinus) {
         taken.value.torque = Some(extent(cell, figures, torques)?.0);
         return Ok(with_yield(figures, taken));
