@@ -6,7 +6,7 @@ use serde::de::DeserializeOwned;
 
 use crate::store::row::ROW_VERSION;
 
-/// No row is larger; a hostile length asks for no more memory than this.
+/// No row that is written is larger.
 pub(crate) const LARGEST_ROW: u64 = 4 << 20;
 
 /// Why bytes are not a row, in words.
@@ -36,12 +36,6 @@ pub(crate) fn encode_list<T: Serialize>(list: &T) -> Result<Vec<u8>, Unreadable>
     Ok(out)
 }
 
-/// The list in `bytes`, all of them. A text is never longer than the bytes it
-/// lies in.
-pub(crate) fn decode_list<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, Unreadable> {
-    decode_within(bytes, u64::MAX)
-}
-
 /// The bytes of `row`.
 pub(crate) fn encode<T: Serialize>(row: &T) -> Result<Vec<u8>, Unreadable> {
     let mut out = Vec::new();
@@ -49,16 +43,12 @@ pub(crate) fn encode<T: Serialize>(row: &T) -> Result<Vec<u8>, Unreadable> {
     Ok(out)
 }
 
-/// The row in `bytes`, all of them.
+/// The row or list in `bytes`, all of them. A hostile length asks for no more
+/// than the bytes that are there.
 pub(crate) fn decode<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, Unreadable> {
-    decode_within(bytes, LARGEST_ROW)
-}
-
-fn decode_within<T: DeserializeOwned>(bytes: &[u8], limit: u64) -> Result<T, Unreadable> {
     match bytes.split_first() {
         Some((&ROW_VERSION, row)) => {
-            let decoded = options().with_limit(limit).deserialize(row);
-            decoded.map_err(|error| Unreadable(error.to_string()))
+            options().deserialize(row).map_err(|error| Unreadable(error.to_string()))
         }
         Some((version, _)) => Err(Unreadable(format!("row of unknown version {version}"))),
         None => Err(Unreadable("empty row".to_owned())),
@@ -74,8 +64,7 @@ mod tests {
         let long = "x".repeat(5 << 20);
         assert!(encode(&long).is_err());
         let bytes = encode_list(&long).unwrap();
-        assert!(decode::<String>(&bytes).is_err());
-        assert_eq!(decode_list::<String>(&bytes).unwrap(), long);
+        assert_eq!(decode::<String>(&bytes).unwrap(), long);
     }
 
     #[test]
@@ -90,7 +79,7 @@ mod tests {
             let mut hostile = bytes.clone();
             // The mark of a length in eight bytes, all of them set.
             hostile.splice(at..at, [253, 255, 255, 255, 255, 255, 255, 255, 127]);
-            let _ = decode_list::<Vec<String>>(&hostile);
+            let _ = decode::<Vec<String>>(&hostile);
         }
     }
 }

@@ -89,7 +89,7 @@ pub(crate) fn check(bytes: &[u8]) -> Result<(), Unreadable> {
 }
 
 fn decode(bytes: &[u8]) -> Result<NamesRow, Unreadable> {
-    codec::decode_list(bytes)
+    codec::decode(bytes)
 }
 
 impl NamesRow {
