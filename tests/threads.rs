@@ -467,3 +467,12 @@ proptest! {
         }
     }
 }
+
+/// Sizes far beyond any bolt are no threads, whatever their digits come to.
+#[test]
+fn numbers_too_large_for_a_size_are_refused_quietly() {
+    for text in ["5000.5", "4294.967296-20", "999999.5-13", "4295-8"] {
+        assert!(Thread::parse(text).is_err(), "{text}");
+        assert!(Pattern::take(text).is_none(), "{text}");
+    }
+}

@@ -2,7 +2,7 @@
 
 use crate::quantity::{Length, Stress};
 use crate::record::choice::choice;
-use crate::text::fold_name;
+use crate::text::{fold_name, folds_to};
 
 /// A factor with the range that it is known to take.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -122,7 +122,7 @@ impl Tables {
     /// The lube of that name or alias.
     pub fn lube(&self, name: &str) -> Option<&Lube> {
         let name = fold_name(name);
-        let named = |known: &String| fold_name(known) == name;
+        let named = |known: &String| folds_to(known, &name);
         self.lubes
             .iter()
             .find(|lube| named(&lube.name))
@@ -132,7 +132,7 @@ impl Tables {
     /// The strength of that name or alias.
     pub fn strength(&self, name: &str) -> Option<&StrengthClass> {
         let name = fold_name(name);
-        let named = |known: &String| fold_name(known) == name;
+        let named = |known: &String| folds_to(known, &name);
         self.strengths
             .iter()
             .find(|class| named(&class.name))

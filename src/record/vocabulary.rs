@@ -1,6 +1,7 @@
 //! The names that a book knows, for joining words and naming near misses.
 
 use std::collections::BTreeMap;
+use std::sync::{Arc, OnceLock};
 
 use crate::record::{Fastener, Tables};
 use crate::text::fold_name;
@@ -20,15 +21,55 @@ pub enum NameOf {
     Assembly,
 }
 
+/// What is called when a name is first asked for.
+type Fill = Arc<dyn Fn() -> Vocabulary + Send + Sync>;
+
 /// The names of one book: folded spelling to the name as entered.
-#[derive(Debug, Clone, Default)]
+#[derive(Clone, Default)]
 pub struct Vocabulary {
+    maps: Maps,
+    /// Set while the names are not asked for: then they take the place of `maps`.
+    deferred: Option<(Fill, OnceLock<Maps>)>,
+}
+
+#[derive(Debug, Clone, Default)]
+struct Maps {
     names: BTreeMap<NameOf, BTreeMap<String, String>>,
     /// Threads in use, as printed, for near misses and completion.
     threads: BTreeMap<String, usize>,
 }
 
+impl std::fmt::Debug for Vocabulary {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        self.maps().fmt(f)
+    }
+}
+
 impl Vocabulary {
+    /// A vocabulary that `fill` gives when a name is first asked for: most
+    /// questions name a thread or a number and need none of a large book's names.
+    pub fn deferred(fill: impl Fn() -> Self + Send + Sync + 'static) -> Self {
+        Self { maps: Maps::default(), deferred: Some((Arc::new(fill), OnceLock::new())) }
+    }
+
+    fn maps(&self) -> &Maps {
+        match &self.deferred {
+            Some((fill, filled)) => filled.get_or_init(|| fill().into_maps()),
+            None => &self.maps,
+        }
+    }
+
+    fn maps_mut(&mut self) -> &mut Maps {
+        if let Some((fill, filled)) = self.deferred.take() {
+            self.maps = filled.into_inner().unwrap_or_else(|| fill().into_maps());
+        }
+        &mut self.maps
+    }
+
+    fn into_maps(mut self) -> Maps {
+        std::mem::take(self.maps_mut())
+    }
+
     /// The names in `fasteners` and `tables`.
     pub fn collect<'a>(fasteners: impl IntoIterator<Item = &'a Fastener>, tables: &Tables) -> Self {
         let mut vocabulary = Self::default();
@@ -51,26 +92,31 @@ impl Vocabulary {
         self.add(NameOf::Joint, &fastener.joint.name, &fastener.joint.name);
         self.add(NameOf::Part, &fastener.part, &fastener.part);
         for thread in fastener.thread.iter().chain(&fastener.hole_thread) {
-            *self.threads.entry(thread.to_string()).or_default() += 1;
+            *self.maps_mut().threads.entry(thread.to_string()).or_default() += 1;
         }
     }
 
     /// A thread in use, as printed, by so many more fasteners.
     pub fn add_thread(&mut self, thread: &str, fasteners: usize) {
-        *self.threads.entry(thread.to_owned()).or_default() += fasteners;
+        *self.maps_mut().threads.entry(thread.to_owned()).or_default() += fasteners;
     }
 
     /// One name of `what`, spelled `spelling`.
     pub fn add(&mut self, what: NameOf, spelling: &str, name: &str) {
         let spelling = fold_name(spelling);
         if !spelling.is_empty() {
-            self.names.entry(what).or_default().entry(spelling).or_insert_with(|| name.to_owned());
+            self.maps_mut()
+                .names
+                .entry(what)
+                .or_default()
+                .entry(spelling)
+                .or_insert_with(|| name.to_owned());
         }
     }
 
     /// The name of `what` that `text` spells; a plural matches its singular.
     pub fn find(&self, what: NameOf, text: &str) -> Option<&str> {
-        let names = self.names.get(&what)?;
+        let names = self.maps().names.get(&what)?;
         let folded = fold_name(text);
         let singular = folded.strip_suffix('s').unwrap_or(&folded);
         let plural = format!("{folded}s");
@@ -82,12 +128,13 @@ impl Vocabulary {
 
     /// Every spelling of `what`, folded, sorted.
     pub fn spellings(&self, what: NameOf) -> impl Iterator<Item = &str> {
-        self.names.get(&what).into_iter().flat_map(|names| names.keys().map(String::as_str))
+        self.maps().names.get(&what).into_iter().flat_map(|names| names.keys().map(String::as_str))
     }
 
     /// Every name of `what` as entered, sorted, once each.
     pub fn names(&self, what: NameOf) -> Vec<&str> {
         let mut names: Vec<&str> = self
+            .maps()
             .names
             .get(&what)
             .into_iter()
@@ -100,6 +147,6 @@ impl Vocabulary {
 
     /// The threads in use with the number of fasteners each.
     pub fn threads(&self) -> impl Iterator<Item = (&str, usize)> {
-        self.threads.iter().map(|(thread, count)| (thread.as_str(), *count))
+        self.maps().threads.iter().map(|(thread, count)| (thread.as_str(), *count))
     }
 }

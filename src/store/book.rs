@@ -121,10 +121,13 @@ impl Book {
         if let Some(known) = self.vocabulary.get() {
             return Ok(known);
         }
-        let read = self.image.vocabulary(self.tables());
-        let mut vocabulary = read.map_err(|error| self.bad(error))?;
-        let changed = self.overlay.changed.values().filter_map(|changed| changed.fastener.as_ref());
-        changed.for_each(|fastener| vocabulary.add_fastener(fastener));
+        let tables = match &self.overlay.tables {
+            Some(tables) => Arc::new(tables.clone()),
+            None => Arc::clone(&self.image.tables),
+        };
+        let changed = self.overlay.changed.values().filter_map(|changed| changed.fastener.clone());
+        let vocabulary = self.image.vocabulary(tables, changed.collect());
+        let vocabulary = vocabulary.map_err(|error| self.bad(error))?;
         Ok(self.vocabulary.get_or_init(|| vocabulary))
     }
 

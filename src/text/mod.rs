@@ -8,7 +8,7 @@ mod diagnostic;
 mod nearest;
 mod plain;
 
-pub use clean::{fold_name, printable};
+pub use clean::{fold_name, folds_to, printable};
 pub use diagnostic::{Diagnostic, Span};
 pub use nearest::nearest;
 pub use plain::Plain;

@@ -134,7 +134,7 @@ impl<'a> Cursor<'a> {
     fn decimal_inches(&mut self) -> Option<WrittenSize> {
         let whole = if self.peek() == Some(b'.') { 0 } else { self.whole()? };
         let part = self.decimals(6)?;
-        // Only then does the product fit.
+        // Multiplied only when it is known to be small.
         (whole <= 12).then(|| WrittenSize::Inch(whole * 1_000_000 + part))
     }
 

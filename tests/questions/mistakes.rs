@@ -50,7 +50,7 @@ fn a_number_alone() {
             [
                 "bare-share",
                 "75% of what?",
-                "write `of-proof 75%`, `of-yield 75%` or `combined 75%`",
+                "write `of-yield over 75%`, `of-proof over 75%` or `combined over 75%`",
                 "75%",
             ],
         ),
@@ -125,7 +125,7 @@ fn names_that_nobody_knows() {
             [
                 "unknown-name",
                 "the book has no wrench `W2`",
-                "`list wrenches` shows those it has",
+                "the book keeps no wrenches: leave `on` out, or give `passes` a graduation",
                 "W2",
             ],
         ),

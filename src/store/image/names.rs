@@ -1,6 +1,7 @@
 //! The names of a book, each once, for the vocabulary.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use crate::record::{Fastener, NameOf, Tables, Vocabulary};
 use crate::store::codec::{self, Unreadable};
@@ -53,7 +54,7 @@ impl Names {
 
     /// The bytes.
     pub(crate) fn encode(self) -> Result<Vec<u8>, Unreadable> {
-        codec::encode(&NamesRow {
+        codec::encode_list(&NamesRow {
             assemblies: self.assemblies.into_iter().collect(),
             joints: self.joints.into_iter().collect(),
             parts: self.parts.into_iter().collect(),
@@ -68,22 +69,43 @@ fn note(names: &mut BTreeSet<String>, name: &str) {
     }
 }
 
-/// The vocabulary of the names in `bytes` and of `tables`.
-pub(crate) fn read(bytes: &[u8], tables: &Tables) -> Result<Vocabulary, Unreadable> {
-    let names: NamesRow = codec::decode(bytes)?;
-    let mut vocabulary = Vocabulary::collect([], tables);
-    let lists = [
-        (NameOf::Assembly, names.assemblies),
-        (NameOf::Joint, names.joints),
-        (NameOf::Part, names.parts),
-    ];
-    for (what, list) in lists {
-        for name in &list {
-            vocabulary.add(what, name, name);
+/// The vocabulary of the names in `bytes`, of `tables` and of `others`, worked
+/// out when a name is first asked for.
+pub(crate) fn read(bytes: Vec<u8>, tables: Arc<Tables>, others: Vec<Arc<Fastener>>) -> Vocabulary {
+    Vocabulary::deferred(move || {
+        let others = others.iter().map(AsRef::as_ref);
+        let mut vocabulary = Vocabulary::collect(others, &tables);
+        // The bytes were checked when they were read: they are what we wrote.
+        if let Ok(names) = decode(&bytes) {
+            names.fill(&mut vocabulary);
+        }
+        vocabulary
+    })
+}
+
+/// Whether `bytes` are names.
+pub(crate) fn check(bytes: &[u8]) -> Result<(), Unreadable> {
+    decode(bytes).map(drop)
+}
+
+fn decode(bytes: &[u8]) -> Result<NamesRow, Unreadable> {
+    codec::decode(bytes)
+}
+
+impl NamesRow {
+    fn fill(&self, vocabulary: &mut Vocabulary) {
+        let lists = [
+            (NameOf::Assembly, &self.assemblies),
+            (NameOf::Joint, &self.joints),
+            (NameOf::Part, &self.parts),
+        ];
+        for (what, list) in lists {
+            for name in list {
+                vocabulary.add(what, name, name);
+            }
+        }
+        for (thread, count) in &self.threads {
+            vocabulary.add_thread(thread, *count as usize);
         }
     }
-    for (thread, count) in names.threads {
-        vocabulary.add_thread(&thread, count as usize);
-    }
-    Ok(vocabulary)
 }

@@ -46,7 +46,7 @@ pub(crate) enum Candidates {
 pub(crate) struct Image {
     pub(crate) file: ImageFile,
     /// The reference tables as they were when it was written.
-    pub(crate) tables: Tables,
+    pub(crate) tables: Arc<Tables>,
     fences: [OnceLock<Fences>; Index::ALL.len()],
     kept: Mutex<HashMap<u32, Numbered>>,
 }
@@ -55,7 +55,7 @@ impl Image {
     /// Opens the image at `path`; reads its first page and the tables.
     pub(crate) fn open(path: &Path) -> Result<Self, ReadError> {
         let file = ImageFile::open(path)?;
-        let tables = piece::read_tables(&file.whole(TABLES)?)?;
+        let tables = Arc::new(piece::read_tables(&file.whole(TABLES)?)?);
         Ok(Self { file, tables, fences: Default::default(), kept: Mutex::default() })
     }
 
@@ -64,9 +64,13 @@ impl Image {
         self.file.header.counts
     }
 
-    /// The names in it, with those of `tables`.
-    pub(crate) fn vocabulary(&self, tables: &Tables) -> Result<Vocabulary, ReadError> {
-        Ok(names::read(&self.file.whole(NAMES)?, tables)?)
+    /// The names in it, with those of `tables` and `others`.
+    pub(crate) fn vocabulary(
+        &self,
+        tables: Arc<Tables>,
+        others: Vec<Arc<Fastener>>,
+    ) -> Result<Vocabulary, ReadError> {
+        Ok(names::read(self.file.whole(NAMES)?, tables, others))
     }
 
     /// How many settings have no such figure.

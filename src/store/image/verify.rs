@@ -8,7 +8,8 @@ use crate::record::Fastener;
 use crate::store::image::Image;
 use crate::store::image::columns::{self, Columns, is_between};
 use crate::store::image::file::{ReadError, bad};
-use crate::store::image::header::postings_of;
+use crate::store::image::header::{NAMES, postings_of};
+use crate::store::image::names;
 use crate::store::image::postings::read_block;
 use crate::store::image::read::Candidates;
 use crate::store::terms::{Index, each_term};
@@ -42,7 +43,7 @@ impl Sum {
 impl Image {
     /// Reads everything once and checks it.
     pub(crate) fn verify(&self) -> Result<(), ReadError> {
-        self.vocabulary(&self.tables)?;
+        names::check(&self.file.whole(NAMES)?)?;
         let counts = self.counts();
         let (mut settings, mut fasteners, mut sum) = (0, 0, Sum::default());
         let mut least = 0;

@@ -74,6 +74,27 @@ pub(crate) fn find(book: &Path, thread: &str) -> Anyhow<()> {
     Ok(())
 }
 
+/// Where a first look-up spends its time, microseconds.
+pub(crate) fn cold(book: &Path, thread: &str) -> Anyhow<()> {
+    let thread = Thread::parse(thread)?;
+    let access = Access::Thread(thread.size(), thread.pitch());
+    let began = Instant::now();
+    let book = Book::open(book)?;
+    let opened = began.elapsed();
+    let found = book.find(&access)?;
+    let first = began.elapsed();
+    let names = book.vocabulary()?.threads().count();
+    let named = began.elapsed();
+    drop(found);
+    let other = Thread::parse("M6x1")?;
+    let again = Instant::now();
+    let other = Access::Or(vec![Access::Thread(other.size(), other.pitch()), access]);
+    let estimate = book.estimate(&other);
+    let again = again.elapsed();
+    println!("open {opened:?}, find {:?}, names {:?}, estimate {again:?} {names} {estimate}", first - opened, named - first);
+    Ok(())
+}
+
 pub(crate) fn range(book: &Path, low: f64, high: f64) -> Anyhow<()> {
     let book = Book::open(book)?;
     median(100, || {

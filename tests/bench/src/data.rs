@@ -68,7 +68,9 @@ pub(crate) fn fasteners(count: usize) -> impl Iterator<Item = Fastener> {
             fastener.thread = Thread::parse(RARE).ok();
             fastener.hole_thread = None;
         }
-        fastener.settings = (0..settings).map(|lube| setting(&mut mix, lube)).collect();
+        let thread = fastener.thread.as_ref().map_or(10.0, |thread| thread.nominal().mm());
+        fastener.settings =
+            (0..settings).map(|lube| setting(&mut mix, lube, thread)).collect();
         made += settings;
         at += 1;
         Some(fastener)
@@ -133,13 +135,17 @@ fn fastener(at: usize, mix: &mut Mix) -> Fastener {
     fastener
 }
 
-fn setting(mix: &mut Mix, at: usize) -> Setting {
+/// A torque as bolts have it: with the cube of the diameter (mm), from half to
+/// once and a half of what is usual.
+fn setting(mix: &mut Mix, at: usize, diameter: f64) -> Setting {
     let mut setting = Setting::new(Method::Torque, Basis::Listed);
     setting.lube = Some(LUBES[(mix.next() % 3 + at * 3) % LUBES.len()].to_owned());
+    let share = 0.5 + (mix.next() % 1000) as f64 / 1000.0;
+    let torque = 0.045 * diameter.powi(3) * share;
     let torque = match mix.next() % 3 {
-        0 => format!("{}.{} N·m", 8 + mix.next() % 250, mix.next() % 10),
-        1 => format!("{} lb-ft", 6 + mix.next() % 180),
-        _ => format!("{} N·m", 8 + mix.next() % 250),
+        0 => format!("{torque:.1} N·m"),
+        1 => format!("{:.0} lb-ft", torque / 1.3558 + 1.0),
+        _ => format!("{torque:.0} N·m"),
     };
     setting.torque = Extent::parse(&torque).ok();
     setting.source.title = Some(format!("Sheet {}, heads and mains", mix.next() % 4000));

@@ -21,6 +21,7 @@ fn main() -> Anyhow<()> {
         ["load", _, count] => book::load(path, count.parse()?),
         ["import", _, file] => book::import(path, Path::new(file)),
         ["find", _, thread] => book::find(path, thread),
+        ["cold", _, thread] => book::cold(path, thread),
         ["range", _, low, high] => book::range(path, low.parse()?, high.parse()?),
         ["figure", _, low] => book::figure(path, low.parse()?),
         ["ask", _, question] => book::ask(path, question),
