@@ -448,3 +448,32 @@ fn a_key_column_finds_the_fastener_and_may_rename_it() {
     assert_eq!(fastener.settings.len(), 2);
     assert_eq!(field(fastener, 1, "torque"), "90 lb-ft");
 }
+
+#[test]
+fn a_joint_has_one_gasket_in_file_and_book() {
+    let head = "Assembly,Joint,Part,Gasket,Machining,Torque\n";
+    let first = taken(&format!("{head}M,head,bolt A,,torque plate,\nM,head,bolt B,,,\n"), &plain());
+    let second = again(&format!("{head}M,head,bolt C,steel,,\n"), &first, &plain());
+    let mut all: Vec<_> = second.accepted().expect("sound").iter().collect();
+    all.sort_by_key(|fastener| &fastener.part);
+    let parts: Vec<&str> = all.iter().map(|fastener| &*fastener.part).collect();
+    assert_eq!(parts, ["bolt A", "bolt B", "bolt C"], "the others get the gasket too");
+    for fastener in &all {
+        assert_eq!(fastener.joint.gasket.as_deref(), Some("steel"));
+        assert_eq!(fastener.joint.machining.as_deref(), Some("torque plate"));
+    }
+    let again_the_same = again(&format!("{head}M,head,bolt A,,torque plate,\n"), &first, &plain());
+    assert!(again_the_same.fasteners.is_empty(), "nothing new");
+}
+
+#[test]
+fn no_in_a_flag_column_takes_a_yes_back_and_a_blank_does_not() {
+    let text = "Assembly,Joint,Part,Lube,Torque,This lube only\nM,head,bolt,oil,70 lb-ft,yes\n";
+    let first = taken(text, &plain());
+    assert!(first.fasteners[0].settings[0].this_lube_only);
+    let blank = again(&text.replace(",yes", ","), &first, &plain());
+    assert_eq!(blank.changes.unchanged, 1);
+    let no = again(&text.replace(",yes", ",no"), &first, &plain());
+    assert_eq!(no.changes.changed, 1);
+    assert!(!no.fasteners[0].settings[0].this_lube_only);
+}

@@ -12,7 +12,7 @@ use intake_support::{field, tables, tightening};
 use Cell::{Day, Error, Formula, None, Number, Text};
 
 fn sheet(rows: Vec<Vec<Cell>>) -> Sheet {
-    Sheet { name: "Heads", visible: true, rows, merged: Vec::new() }
+    Sheet { name: "Heads", visible: true, rows, merged: Vec::new(), hidden: Vec::new() }
 }
 
 fn taken(bytes: &[u8]) -> Report {
@@ -47,7 +47,13 @@ fn a_sheet_with_titles_merged_cells_and_numbers() {
         vec![Text("Total"), None, None, None, None, None, None],
     ]);
     heads.merged = vec!["A1:C1", "A4:A5", "B4:B5"];
-    let hidden = Sheet { name: "Old", visible: false, rows: heads.rows.clone(), merged: vec![] };
+    let hidden = Sheet {
+        name: "Old",
+        visible: false,
+        rows: heads.rows.clone(),
+        merged: vec![],
+        hidden: vec![],
+    };
     let report = taken(&xlsx(&[heads, hidden]));
     assert_eq!((report.header_line, report.rows), (3, 2));
     assert_eq!(report.titles, ["Torque book"]);
@@ -233,4 +239,30 @@ fn a_messy_workbook_is_judged_cell_by_cell() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn hidden_rows_are_taken_with_a_warning() {
+    let mut heads = sheet(vec![
+        vec![Text("Assembly"), Text("Joint"), Text("Part")],
+        vec![Text("M"), Text("head"), Text("bolt A")],
+        vec![Text("M"), Text("head"), Text("bolt B")],
+    ]);
+    heads.hidden = vec![3];
+    let plain = Sheet { name: "Notes", ..sheet(vec![vec![Text("nothing")]]) };
+    let hidden = |report: &Report| {
+        let rows = report.verdicts.iter().filter(|cell| cell.code == "hidden-row");
+        rows.map(|cell| cell.place.line).collect::<Vec<_>>()
+    };
+    let report = taken(&xlsx(&[plain, heads]));
+    assert_eq!((report.rows, hidden(&report)), (2, vec![3]));
+    let row = ods_row(&["M", "head", "bolt A"], 1);
+    let rows = ods_row(&["Assembly", "Joint", "Part"], 1)
+        + &row.replace(
+            "table:number-rows-repeated",
+            r#"table:visibility="filter" table:number-rows-repeated"#,
+        )
+        + &row.replace("bolt A", "bolt B");
+    let report = taken(&ods("Heads", &rows));
+    assert_eq!((report.rows, hidden(&report)), (2, vec![2]));
 }

@@ -16,6 +16,15 @@ pub(crate) struct Finished {
     /// The fastener without its settings; key and settings are empty.
     pub(crate) fastener: Fastener,
     pub(crate) settings: Vec<Setting>,
+    /// What the row says in yes or no of its settings.
+    pub(crate) flags: Flags,
+}
+
+/// Yes, no, or nothing: a setting itself cannot tell no from nothing.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) struct Flags {
+    pub(crate) this_lube_only: Option<bool>,
+    pub(crate) superseded: Option<bool>,
 }
 
 /// What there is to say about the row: the field it is about, and what.
@@ -30,7 +39,13 @@ impl RowNotes {
         self.problems.push((field, Problem::refused(code, reason, advice)));
     }
 
-    fn warn(&mut self, field: &'static str, code: &'static str, reason: &str, advice: &str) {
+    pub(crate) fn warn(
+        &mut self,
+        field: &'static str,
+        code: &'static str,
+        reason: &str,
+        advice: &str,
+    ) {
         let (reason, advice) = (reason.to_owned(), advice.to_owned());
         self.remarks.push((field, Remark { code, reason, advice, is_warning: true }));
     }
@@ -58,7 +73,8 @@ pub(crate) fn finish(
     source(&mut draft, options, notes);
     let settings = settings(&mut draft, options, tables, notes);
     keep_words(&mut draft);
-    Finished { key: draft.key, fastener: draft.fastener, settings }
+    let flags = Flags { this_lube_only: draft.this_lube_only, superseded: draft.superseded };
+    Finished { key: draft.key, fastener: draft.fastener, settings, flags }
 }
 
 /// Assembly and joint of the row above, for cells that were merged.

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use crate::intake::draft::Draft;
-use crate::intake::finish::Finished;
+use crate::intake::finish::{Finished, Flags};
 use crate::intake::group::RowNames;
 use crate::intake::slots::{Agreement, SLOTS};
 use crate::record::{Fastener, Joint, Method, Setting, slug};
@@ -17,6 +17,7 @@ pub(crate) struct FromRow {
     /// What stands after the stroke of the row's key: `oil`, `oil.2`.
     pub(crate) mark: Option<String>,
     pub(crate) setting: Setting,
+    pub(crate) flags: Flags,
 }
 
 /// A fastener gathered from one or more rows.
@@ -75,7 +76,7 @@ impl Gatherer {
         let settings: Vec<FromRow> = row
             .settings
             .into_iter()
-            .map(|setting| FromRow { line, mark: mark.clone(), setting })
+            .map(|setting| FromRow { line, mark: mark.clone(), setting, flags: row.flags })
             .collect();
         let members = self.groups.entry(group).or_default();
         let at = match found {
@@ -141,6 +142,12 @@ impl Gatherer {
     pub(crate) fn close(&mut self, group: u64) -> Vec<Gathered> {
         let members = self.groups.remove(&group).unwrap_or_default();
         self.whole(members)
+    }
+
+    /// The joints of which the file says more than their names, by their folded
+    /// names.
+    pub(crate) fn told_joints(&self) -> impl Iterator<Item = (&[String; 2], &Joint)> {
+        self.joints.iter().filter(|(_, joint)| !adds_nothing(&Joint::named("", ""), joint))
     }
 
     /// Takes out everything, in the order of the file.

@@ -5,6 +5,7 @@ use std::io::{Cursor, Read};
 use zip::ZipArchive;
 
 use crate::intake::IntakeError;
+use crate::intake::hidden::{Hidden, Tags, attribute};
 
 /// Which kind of workbook it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -29,11 +30,11 @@ const MOST_REPEATED: u64 = 5_000_000;
 
 /// Unpacks every part once, counting and keeping nothing: the sizes that an
 /// archive states of itself are not to be trusted.
-pub(crate) fn guard(bytes: &[u8], name: &str) -> Result<Kind, IntakeError> {
+pub(crate) fn guard(bytes: &[u8], name: &str) -> Result<(Kind, Hidden), IntakeError> {
     guard_within(bytes, name, MOST_BYTES)
 }
 
-fn guard_within(bytes: &[u8], name: &str, most_bytes: u64) -> Result<Kind, IntakeError> {
+fn guard_within(bytes: &[u8], name: &str, most_bytes: u64) -> Result<(Kind, Hidden), IntakeError> {
     let fault = |(problem, advice): (String, &str)| IntakeError::Notation {
         file: name.to_owned(),
         place: String::new(),
@@ -48,6 +49,7 @@ fn guard_within(bytes: &[u8], name: &str, most_bytes: u64) -> Result<Kind, Intak
     }
     let mut left = most_bytes;
     let mut kind = None;
+    let mut hidden = Hidden::default();
     for at in 0..archive.len() {
         let mut part = archive.by_index(at).map_err(broken)?;
         let path = part.name().map_err(broken)?.into_owned();
@@ -57,29 +59,33 @@ fn guard_within(bytes: &[u8], name: &str, most_bytes: u64) -> Result<Kind, Intak
             _ => {}
         }
         let packed = part.compressed_size();
-        let is_content = path == "content.xml";
-        left = unpack(&mut part, packed, is_content, left).map_err(fault)?.ok_or_else(|| {
-            let most = most_bytes / (1024 * 1024);
-            fault((format!("the workbook unpacks to more than {most} MiB"), AS_CSV))
-        })?;
+        left = unpack(&mut part, &path, packed, left, &mut hidden).map_err(fault)?.ok_or_else(
+            || {
+                let most = most_bytes / (1024 * 1024);
+                fault((format!("the workbook unpacks to more than {most} MiB"), AS_CSV))
+            },
+        )?;
     }
-    kind.ok_or_else(|| fault(("neither XLSX nor ODS".to_owned(), "save it as XLSX, ODS or CSV")))
+    let kind = kind
+        .ok_or_else(|| fault(("neither XLSX nor ODS".to_owned(), "save it as XLSX, ODS or CSV")))?;
+    Ok((kind, hidden))
 }
 
 const UNREADABLE: &str = "the workbook cannot be unpacked";
 const SAVE_AGAIN: &str = "save it again, or as CSV";
 const AS_CSV: &str = "save the sheet as CSV";
 
-/// Unpacks one part and keeps nothing: how many of the `left` bytes remain;
+/// Unpacks the part at `path` and keeps only which rows are `hidden`: how many of the `left` bytes remain;
 /// None if they do not suffice. An error is what is wrong and what to do.
 fn unpack(
     part: &mut impl Read,
+    path: &str,
     packed: u64,
-    is_content: bool,
     mut left: u64,
+    hidden: &mut Hidden,
 ) -> Result<Option<u64>, (String, &'static str)> {
     let mut unpacked = 0u64;
-    let mut repeats = Repeats::default();
+    let (mut tags, mut repeats) = (Tags::default(), Repeats::default());
     let mut piece = vec![0u8; 64 * 1024];
     loop {
         let length = part
@@ -99,7 +105,13 @@ fn unpack(
                 AS_CSV,
             ));
         }
-        if is_content && repeats.see(&piece[..length]) > MOST_REPEATED {
+        tags.feed(&piece[..length], |tag| {
+            hidden.see(path, tag);
+            if path == "content.xml" {
+                repeats.see(tag);
+            }
+        });
+        if repeats.cells > MOST_REPEATED {
             let problem = format!("repeated cells make more than {MOST_REPEATED} filled ones");
             return Err((problem, AS_CSV));
         }
@@ -110,39 +122,18 @@ fn unpack(
 /// tag, without building anything.
 #[derive(Default)]
 struct Repeats {
-    tag: Vec<u8>,
-    in_tag: bool,
     row: u64,
     filled_in_row: u64,
     cells: u64,
 }
 
 impl Repeats {
-    fn see(&mut self, piece: &[u8]) -> u64 {
-        for byte in piece {
-            match byte {
-                b'<' => {
-                    self.in_tag = true;
-                    self.tag.clear();
-                }
-                b'>' if self.in_tag => {
-                    self.in_tag = false;
-                    self.close_tag();
-                }
-                byte if self.in_tag && self.tag.len() < 4096 => self.tag.push(*byte),
-                _ => {}
-            }
-        }
-        self.cells
-    }
-
-    fn close_tag(&mut self) {
-        let tag = String::from_utf8_lossy(&self.tag).into_owned();
+    fn see(&mut self, tag: &str) {
         if tag.starts_with("table:table-row") {
-            self.row = repeated(&tag, "table:number-rows-repeated");
+            self.row = repeated(tag, "table:number-rows-repeated");
             self.filled_in_row = 0;
         } else if tag.starts_with("table:table-cell") && tag.contains("office:value-type") {
-            let columns = repeated(&tag, "table:number-columns-repeated");
+            let columns = repeated(tag, "table:number-columns-repeated");
             self.filled_in_row = self.filled_in_row.saturating_add(columns);
         } else if tag.starts_with("/table:table-row") {
             let cells = self.filled_in_row.saturating_mul(self.row);
@@ -151,12 +142,8 @@ impl Repeats {
     }
 }
 
-fn repeated(tag: &str, attribute: &str) -> u64 {
-    let value =
-        tag.split_once(attribute).map(|(_, rest)| rest.trim_start_matches(['=', '"', '\'']));
-    let digits =
-        value.map(|value| value.chars().take_while(char::is_ascii_digit).collect::<String>());
-    digits.and_then(|digits| digits.parse().ok()).unwrap_or(1)
+fn repeated(tag: &str, name: &str) -> u64 {
+    attribute(tag, name).and_then(|times| times.parse().ok()).unwrap_or(1)
 }
 
 #[cfg(test)]
@@ -177,7 +164,7 @@ mod tests {
     #[test]
     fn what_unpacks_to_too_much_is_refused() {
         let sheet = packed(b"<workbook/>");
-        assert_eq!(guard(&sheet, "x").unwrap(), Kind::Xlsx);
+        assert_eq!(guard(&sheet, "x").unwrap().0, Kind::Xlsx);
         let big: Vec<u8> = (0..40_000u32).flat_map(u32::to_le_bytes).collect();
         let error = guard_within(&packed(&big), "x", 100_000).unwrap_err().to_string();
         assert!(error.contains("unpacks to more than"), "{error}");

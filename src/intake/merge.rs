@@ -9,12 +9,13 @@ use crate::intake::Options;
 use crate::intake::doubts::Put;
 use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
-use crate::intake::gather::{FromRow, Gathered, is_same_setting, join};
+use crate::intake::finish::Flags;
+use crate::intake::gather::{FromRow, Gathered, is_same_setting, join, merge_joint};
 use crate::intake::header::Column;
 use crate::intake::outcome::{Change, Report, SettingChange};
 use crate::intake::slots::SLOTS;
 use crate::quantity::{Extent, Torque};
-use crate::record::{Basis, Fastener, Setting, setting_keys, slug, unique_slug};
+use crate::record::{Basis, Fastener, Joint, Setting, setting_keys, slug, unique_slug};
 use crate::text::fold_name;
 
 /// How many settings of one change the report names.
@@ -59,6 +60,7 @@ impl<'a> Merger<'a> {
 
     fn add(&mut self, one: Gathered, report: &mut Report) -> Put {
         let mut fastener = one.draft.fastener;
+        self.complete_joint(&mut fastener);
         let joint = &fastener.joint;
         let wanted =
             one.key.unwrap_or_else(|| slug(&[&joint.assembly, &joint.name, &fastener.part]));
@@ -70,6 +72,35 @@ impl<'a> Merger<'a> {
             fastener.settings.push(setting);
         }
         Put { fastener, lines }
+    }
+
+    /// What the book knows of the joint holds for its new fasteners too.
+    fn complete_joint(&self, fastener: &mut Fastener) {
+        let joint = &fastener.joint;
+        let siblings = self.existing.of_joint(&joint.assembly, &joint.name);
+        if let Some(sibling) = siblings.first() {
+            let names = (joint.assembly.clone(), joint.name.clone());
+            // What the file says goes before what the book has.
+            fastener.joint = merge_joint(joint, &sibling.joint).0;
+            (fastener.joint.assembly, fastener.joint.name) = names;
+        }
+    }
+
+    /// The other fasteners of a joint of which the file tells something new:
+    /// what belongs to the joint holds for all of them.
+    pub(crate) fn siblings(&self, names: &[String; 2], told: &Joint) -> Vec<Fastener> {
+        let [assembly, joint] = names;
+        let known = self.existing.of_joint(assembly, joint);
+        let untouched = known.iter().filter(|one| !self.keys.used.contains(&hash(&one.key)));
+        let renewed = untouched.map(|one| {
+            let (whole, _) = merge_joint(told, &one.joint);
+            let names = (one.joint.assembly.clone(), one.joint.name.clone());
+            let mut renewed = one.as_ref().clone();
+            renewed.joint = whole;
+            (renewed.joint.assembly, renewed.joint.name) = names;
+            (one, renewed)
+        });
+        renewed.filter(|(one, renewed)| ***one != *renewed).map(|(_, renewed)| renewed).collect()
     }
 
     /// `wanted`, or with the first number that is free.
@@ -191,7 +222,7 @@ fn settle(
     options: &Options,
     report: &mut Report,
 ) {
-    let FromRow { line, mark, setting } = from_row;
+    let FromRow { line, mark, setting, flags } = from_row;
     let by_mark = mark.as_ref().and_then(|mark| {
         let key = format!("{}/{mark}", known.key);
         marks.iter().position(|known| *known == key)
@@ -208,7 +239,7 @@ fn settle(
         return;
     };
     let old = &known.settings[at];
-    let new = filled(setting, old);
+    let new = filled(setting, flags, old);
     if new == *old || is_same_in_print(&new, old) {
         report.changes.unchanged += 1;
         return;
@@ -220,7 +251,7 @@ fn settle(
 }
 
 /// The new setting, with what the row leaves empty taken from the old one.
-fn filled(mut new: Setting, old: &Setting) -> Setting {
+fn filled(mut new: Setting, flags: Flags, old: &Setting) -> Setting {
     macro_rules! keep {
         ($($($field:ident).+),*) => {
             $(if new.$($field).+.is_none() { new.$($field).+.clone_from(&old.$($field).+); })*
@@ -246,8 +277,8 @@ fn filled(mut new: Setting, old: &Setting) -> Setting {
     if new.warnings.is_empty() {
         new.warnings.clone_from(&old.warnings);
     }
-    new.this_lube_only |= old.this_lube_only;
-    new.superseded |= old.superseded;
+    new.this_lube_only = flags.this_lube_only.unwrap_or(old.this_lube_only);
+    new.superseded = flags.superseded.unwrap_or(old.superseded);
     new
 }
 

@@ -22,6 +22,8 @@ mod group;
 mod guard;
 mod header;
 mod header_row;
+#[cfg(feature = "spreadsheet")]
+mod hidden;
 mod json;
 mod leftovers;
 mod mapping;

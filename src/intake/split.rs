@@ -14,6 +14,8 @@ use crate::intake::decode::Pieces;
 pub(crate) struct RawRow {
     /// Line of its first cell in the file, from 1.
     pub(crate) line: u32,
+    /// The workbook does not show it.
+    pub(crate) is_hidden: bool,
     text: String,
     /// End of each cell in `text`.
     ends: Vec<usize>,
@@ -62,6 +64,7 @@ impl RawRow {
     /// Becomes the same as `other`, keeping its buffers.
     pub(crate) fn copy_from(&mut self, other: &Self) {
         self.line = other.line;
+        self.is_hidden = other.is_hidden;
         self.text.clone_from(&other.text);
         self.ends.clone_from(&other.ends);
         self.breaks.clone_from(&other.breaks);

@@ -197,6 +197,11 @@ impl Taker<'_> {
         for put in doubts(puts, self.existing, self.tables, self.report) {
             sink(put.fastener);
         }
+        let mut told: Vec<_> = self.gatherer.told_joints().collect();
+        told.sort_unstable_by_key(|(names, _)| *names);
+        for (names, joint) in told {
+            self.merger.siblings(names, joint).into_iter().for_each(&mut *sink);
+        }
     }
 
     fn entry(&mut self, row: &RawRow, names: RowNames) {
@@ -206,6 +211,10 @@ impl Taker<'_> {
         let mut notes = RowNotes::default();
         let finished = finish(draft, self.options, self.tables, &self.above, &mut notes);
         self.remember_names(&finished.fastener.joint);
+        if row.is_hidden {
+            let reason = "the row is hidden in the workbook";
+            notes.warn("", "hidden-row", reason, "show it and look whether it still holds");
+        }
         let mut reasons = Vec::new();
         self.add_row_notes(row, notes, &mut cells);
         for cell in cells {

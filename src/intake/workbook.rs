@@ -12,6 +12,7 @@ use calamine::{Data, Ods, Reader, SheetVisible, Xlsx};
 
 use crate::intake::guard::{Kind, guard};
 use crate::intake::header_row::{HEADER_WITHIN, Wanted};
+use crate::intake::hidden::Hidden;
 use crate::intake::split::RawRow;
 use crate::intake::{IntakeError, Sheet};
 use crate::text::fold_name;
@@ -37,7 +38,8 @@ pub(crate) fn read_workbook_with(
     sheet: Option<&str>,
     wanted: &Wanted,
 ) -> Result<Sheet, IntakeError> {
-    let mut grids = match guard(bytes, name)? {
+    let (kind, hidden) = guard(bytes, name)?;
+    let mut grids = match kind {
         Kind::Xlsx => xlsx_grids(bytes, name)?,
         Kind::Ods => ods_grids(bytes, name)?,
     };
@@ -57,7 +59,7 @@ pub(crate) fn read_workbook_with(
     }
     let mut found: Vec<Sheet> = grids
         .into_iter()
-        .filter_map(|(sheet, grid)| under_header(name, &sheet, grid, wanted))
+        .filter_map(|(sheet, grid)| under_header(name, &sheet, &grid, &hidden, wanted))
         .collect();
     match found.len() {
         1 => Ok(found.remove(0)),
@@ -76,7 +78,14 @@ pub(crate) fn read_workbook_with(
 }
 
 /// The rows of a sheet below its header row; None if it has none.
-fn under_header(file: &str, sheet: &str, grid: Grid, wanted: &Wanted) -> Option<Sheet> {
+fn under_header(
+    file: &str,
+    sheet: &str,
+    grid: &Grid,
+    hidden: &Hidden,
+    wanted: &Wanted,
+) -> Option<Sheet> {
+    let hidden = hidden.rows_of(sheet);
     let mut best: Option<(u32, usize)> = None;
     for (row, cells) in grid.iter().take(HEADER_WITHIN) {
         let score = wanted.score(row + 1, cells.values().map(String::as_str));
@@ -101,6 +110,7 @@ fn under_header(file: &str, sheet: &str, grid: Grid, wanted: &Wanted) -> Option<
     let headings = cells(&grid[&header]);
     let rows = grid.range(header + 1..).map(|(line, row)| {
         let mut raw = RawRow::on_line(line + 1);
+        raw.is_hidden = hidden.contains(&(line + 1));
         for column in 0..width {
             raw.push(row.get(&column).map_or("", String::as_str));
         }

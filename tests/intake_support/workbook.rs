@@ -33,6 +33,8 @@ pub(crate) struct Sheet {
     pub(crate) rows: Vec<Vec<Cell>>,
     /// Merged regions, such as `A3:A5`.
     pub(crate) merged: Vec<&'static str>,
+    /// Lines that are hidden.
+    pub(crate) hidden: Vec<usize>,
 }
 
 /// Parts packed as a zip archive.
@@ -107,7 +109,8 @@ pub(crate) fn xlsx(sheets: &[Sheet]) -> Vec<u8> {
 fn xlsx_cells(sheet: &Sheet) -> String {
     let mut out = String::from("<sheetData>");
     for (line, row) in sheet.rows.iter().enumerate() {
-        write!(out, r#"<row r="{}">"#, line + 1).unwrap();
+        let hidden = if sheet.hidden.contains(&(line + 1)) { r#" hidden="1""# } else { "" };
+        write!(out, r#"<row r="{}"{hidden}>"#, line + 1).unwrap();
         for (column, cell) in row.iter().enumerate() {
             let at = format!("{}{}", letters(column), line + 1);
             match cell {
