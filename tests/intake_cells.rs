@@ -264,6 +264,22 @@ fn torque_cells_under_a_heading_with_a_unit() {
             ("20/50/70", Ask("several-figures", &["20 lb-ft then 50 lb-ft then 70 lb-ft"])),
             ("40, 70", Ask("several-figures", &["40..70 lb-ft", "40 lb-ft then 70 lb-ft"])),
             ("70*", Warn("footnote", "torque | torque 70 lb-ft")),
+            ("70 [Nm]", Warn("other-unit", "torque | torque 70 N·m")),
+            ("70 (lb-ft)", Ok("torque | torque 70 lb-ft")),
+            ("70 (± 5)", Ok("torque | torque 65..75 lb-ft")),
+            ("70 / 70", No("several-figures")),
+            ("5-1/2", Ask("fraction", &["5.5 lb-ft"])),
+            ("850 kg-cm", Warn("other-unit", "torque | torque 850 kgf·cm")),
+            ("12..15 in-lb", Warn("other-unit", "torque | torque 12..15 lb-in")),
+            ("hand tight + 1/2 turn", Warn("no-snug", "angle | angle +1/2 turn")),
+            ("finger tight", No("not-a-figure")),
+            ("1) 30 2) 60", Ok("torque | torque 60 lb-ft | passes 30 lb-ft, 60 lb-ft")),
+            (
+                "tighten to 40, then turn 90 degrees",
+                Warn("reuse-unknown", "torque then angle | snug 40 lb-ft | angle +90°"),
+            ),
+            ("70 lb-ft → loosen → 70 lb-ft", No("unknown-words")),
+            ("75% of yield", No("unknown-words")),
             ("95 Nm", Warn("other-unit", "torque | torque 95 N·m")),
             (
                 "70 dry 52 moly",
@@ -468,6 +484,12 @@ fn threads() {
             ("45489", No("turned-into-date")),
             ("bolt", No("thread")),
             ("9999.5-20", No("thread")),
+            ("M10x1.5 (LH)", Ok("M10x1.5 LH")),
+            ("10mm x 1.5", Ok("M10x1.5")),
+            ("14 x 1.25", Ask("thread", &["M14x1.25"])),
+            ("M10/1.5", Ask("thread", &["M10x1.5"])),
+            ("M14x1.25 spark plug", Ask("thread", &["M14x1.25"])),
+            ("M12x1.75 (fine)", No("thread")),
         ],
     );
 }
@@ -538,6 +560,20 @@ fn strengths_and_stresses() {
             ("10.8", No("unknown-strength")),
             ("mystery alloy", No("unknown-strength")),
             ("yield 180 ksi", Ok("180 ksi")),
+            ("grade 8 (yellow zinc)", Ok("SAE 8")),
+            ("Rm 1040 MPa", Ok("1040 MPa")),
+            (
+                "170,000 psi",
+                Ask(
+                    "decimal-mark",
+                    &[
+                        "yield 170.000 psi",
+                        "tensile 170.000 psi",
+                        "yield 170000 psi",
+                        "tensile 170000 psi",
+                    ],
+                ),
+            ),
             ("180 ksi yield, 190 ksi tensile", Ok("180 ksi + 190 ksi")),
             (
                 "180 ksi",
@@ -582,6 +618,8 @@ fn lengths() {
             ("80mm", Ok("80 mm")),
             ("3.5\"", Ok("3.5 in")),
             ("3-1/2 in", Ok("3-1/2 in")),
+            ("100 [mm]", Ok("100 mm")),
+            ("4.5 to 4.6 in", No("unknown-words")),
             ("3 1/2 in", Ok("3-1/2 in")),
             ("3-1/2", Ok("3-1/2 in")),
             ("80", Ask("no-unit", &["80 mm", "80 in"])),
@@ -604,6 +642,7 @@ fn words_counts_and_flags() {
             ("10 ea", Ok("10")),
             ("x10", Ok("10")),
             ("10.0", Ok("10")),
+            ("10 (5 per side)", Ok("10")),
             ("10 pcs.", Ok("10")),
             ("2x5", Ask("count-product", &["10"])),
             ("1O", No("letter-in-number")),
@@ -644,7 +683,8 @@ fn words_counts_and_flags() {
         read("reuse"),
         &[
             ("single-use", Ok("single-use")),
-            ("TTY - replace", Ok("single-use")), // T4 #13
+            ("TTY - replace", Ok("single-use")),
+            ("do not re-use", Ok("single-use")), // T4 #13
             ("no", Ok("single-use")),
             ("yes", Ok("reusable")),
             ("up to 5 cycles", Ok("up to 5 cycles")),
@@ -703,6 +743,8 @@ fn orders_and_dates() {
             ("2024-05-12", Ok("2024-05-12")),
             ("12 May 2024", Ok("2024-05-12")),
             ("May 12, 2024", Ok("2024-05-12")),
+            ("May 3rd, 2021", Ok("2021-05-03")),
+            ("May 2021", Warn("date-incomplete", "")),
             ("31.12.2024", Ok("2024-12-31")),
             ("5/12/2024", Ask("day-or-month", &["2024-05-12", "2024-12-05"])),
             ("13/5/2024", Ok("2024-05-13")),
@@ -725,6 +767,7 @@ fn sources_are_taken_apart() {
         &[
             ("Sheet H7 rev C p. 12", Ok("Sheet H7, p. 12, rev. C = listed")),
             ("Sheet H7, rev. C, page 12", Ok("Sheet H7, p. 12, rev. C = listed")),
+            ("Sheet H7 p12 revC", Ok("Sheet H7, p. 12, rev. C = listed")),
             ("Marlow manual p7-3", Ok("Marlow manual, p. 7-3 = listed")),
             ("Marlow manual (rev 2)", Ok("Marlow manual, rev. 2 = listed")),
             ("Marlow manual 4th edition 1988", Ok("Marlow manual 4th, rev. 1988 = listed")),

@@ -65,13 +65,25 @@ pub(crate) fn read_count(cell: &str) -> Reading<u32> {
         return Err(date);
     }
     let folded = fold_name(cell);
+    let (folded, note) = match folded.split_once('(') {
+        Some((count, note)) => {
+            (count.trim().to_owned(), Some(note.trim_end_matches(')').to_owned()))
+        }
+        None => (folded, None),
+    };
     let bare = folded.strip_prefix(['x', '×', '#']).unwrap_or(&folded).trim();
-    let words =
-        ["each", "ea.", "ea", "pcs.", "pcs", "pc", "off", "pieces", "bolts", "studs", "nuts", "x"];
+    let words = [
+        "each", "ea.", "ea", "pcs.", "pcs", "pc", "off", "pieces", "bolts", "studs", "nuts",
+        "total", "in all", "x",
+    ];
     let bare = words.iter().find_map(|word| bare.strip_suffix(word)).unwrap_or(bare).trim();
     if let Ok(count) = bare.strip_suffix(".0").unwrap_or(bare).parse::<u32>() {
         if (1..=10_000).contains(&count) {
-            return Ok(Taken::plain(count));
+            let taken = Taken::plain(count);
+            return Ok(match note {
+                Some(note) => taken.echo("note", format!("`{note}` beside the count")),
+                None => taken,
+            });
         }
         let advice = "write how many fasteners there are, or leave the cell empty";
         return Err(Problem::refused("count", format!("{count} is not a count"), advice));
@@ -111,6 +123,9 @@ pub(crate) fn read_hole(cell: &str) -> Reading<(Option<Bottom>, Option<Wet>)> {
         return Ok(Taken::plain((Some(bottom), None)));
     }
     let folded = fold_name(cell);
+    if let Some(wet) = Wet::find(cell) {
+        return Ok(Taken::plain((None, Some(wet))));
+    }
     let mut bottom = None;
     let mut wet = None;
     let mut says_wet = false;

@@ -14,22 +14,18 @@ pub(crate) fn read_date(cell: &str) -> Reading<Option<Date>> {
     if let Ok(date) = text.parse::<Date>() {
         return Ok(Taken::plain(Some(date)));
     }
-    let pieces: Vec<&str> =
-        text.split(['-', '/', ' ', '.', ',']).filter(|piece| !piece.is_empty()).collect();
+    let pieces: Vec<&str> = text
+        .split(['-', '/', ' ', '.', ','])
+        .filter(|piece| !piece.is_empty())
+        .map(without_ordinal)
+        .collect();
     let numbers: Option<Vec<i16>> = pieces.iter().map(|piece| piece.parse().ok()).collect();
     match numbers.as_deref() {
         Some([year @ 1000..=9999, month, day, ..]) => return one(text, *year, *month, *day),
         Some([first, second, year @ 1000..=9999]) => {
             return two_ways(text, *first, *second, *year);
         }
-        Some([1000..=9999] | [1000..=9999, _] | [_, 1000..=9999]) => {
-            let reason = "a date without its day cannot be kept as a date";
-            return Ok(Taken::plain(None).warn(
-                "date-incomplete",
-                reason,
-                "it stands in the notes",
-            ));
-        }
+        Some([1000..=9999] | [1000..=9999, _] | [_, 1000..=9999]) => return Ok(incomplete()),
         _ => {}
     }
     let year = pieces.iter().find_map(|piece| piece.parse::<i16>().ok().filter(|y| *y >= 1000));
@@ -42,8 +38,27 @@ pub(crate) fn read_date(cell: &str) -> Reading<Option<Date>> {
         (Some(year), Some((day, month))) => {
             one(text, year, i16::try_from(month).unwrap_or(0), i16::try_from(day).unwrap_or(0))
         }
+        (Some(_), None) if matches!(without_year.as_slice(), [name] if is_month(name)) => {
+            Ok(incomplete())
+        }
         _ => Err(no_date(text)),
     }
+}
+
+fn incomplete() -> Taken<Option<Date>> {
+    let reason = "a date without its day cannot be kept as a date";
+    Taken::plain(None).warn("date-incomplete", reason, "it stands in the notes")
+}
+
+/// `3rd` without its ending.
+fn without_ordinal(piece: &str) -> &str {
+    let bare = ["st", "nd", "rd", "th"].iter().find_map(|end| piece.strip_suffix(end));
+    bare.filter(|bare| bare.bytes().all(|byte| byte.is_ascii_digit())).unwrap_or(piece)
+}
+
+/// Whether the word is a month: the day before it would make a date.
+fn is_month(word: &str) -> bool {
+    date_made_of(&format!("1 {word}")).is_some()
 }
 
 fn one(text: &str, year: i16, month: i16, day: i16) -> Reading<Option<Date>> {

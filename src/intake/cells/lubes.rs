@@ -65,6 +65,7 @@ pub(crate) fn read_lube(cell: &str, context: Context) -> Reading<LubeCell> {
         Some((body, note)) => (body.trim(), Some(note.trim_end_matches([')', ' ']).to_owned())),
         None => (plain.as_str().trim(), None),
     };
+    let body = body.trim_matches(['.', ',', '*', ' ']);
     let folded = fold_name(body);
     if let Some(problem) = not_named(cell, &folded, context) {
         return Err(problem);

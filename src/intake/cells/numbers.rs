@@ -143,9 +143,10 @@ pub(crate) fn date_made_of(text: &str) -> Option<(u32, u32)> {
 /// may have been.
 pub(crate) fn turned_into_date(text: &str, joint: &str) -> Option<Problem> {
     let (day, month) = date_made_of(text)?;
+    let one = format!("{month}{joint}{day}");
+    let may = if day == month { one } else { format!("{one} or {day}{joint}{month}") };
     let reason = format!(
-        "`{text}` is a date: a spreadsheet has changed what was typed; it may have been \
-         {month}{joint}{day} or {day}{joint}{month}"
+        "`{text}` is a date: a spreadsheet has changed what was typed; it may have been {may}"
     );
     let advice = "type it again with the column set to text";
     Some(Problem::refused("turned-into-date", reason, advice))

@@ -2,7 +2,7 @@
 
 use super::Context;
 use super::numbers::{bad_number, is_letter_number, letter, take_number, turned_into_date};
-use super::units::take_unit_spelled;
+use super::units::{take_unit_spelled, unit_spelled};
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::quantity::{
     DecimalMark, Dimension, Form, Kind, Number, Quantity, Ratio, Stated, Unit, find_unit,
@@ -17,7 +17,21 @@ pub(crate) fn read_quantity<K: Kind>(cell: &str, context: Context) -> Reading<St
     if let Some(date) = turned_into_date(text, "/") {
         return Err(date);
     }
-    let (body, note) = split_note(text);
+    let (body, mut note) = split_note(text);
+    // `180 [ksi]`: the unit in a bracket is the unit.
+    let bracketed = note.and_then(unit_spelled).map(|(unit, _)| unit);
+    let context = match bracketed {
+        Some(unit) if unit.dimension != K::DIMENSION => {
+            let (is, wanted) = (unit.dimension.name(), K::DIMENSION.name());
+            let reason = format!("{} is a {is}, a {wanted} was expected", unit.symbol);
+            return Err(Problem::refused("wrong-kind", reason, "put it into its own column"));
+        }
+        Some(unit) => {
+            note = None;
+            Context { unit: Some(unit), ..context }
+        }
+        None => context,
+    };
     let about = ["approx.", "approx", "about", "ca.", "~", "≈"];
     let lower = body.to_ascii_lowercase();
     let prefix = about.iter().find(|word| lower.starts_with(**word)).map_or(0, |word| word.len());
@@ -67,8 +81,8 @@ fn trailing<T>(text: &str, tail: &str, note: Option<&str>, mut taken: Taken<T>) 
 
 /// Text up to a bracket, and what stands in it.
 fn split_note(text: &str) -> (&str, Option<&str>) {
-    match text.split_once('(') {
-        Some((body, note)) => (body.trim_end(), Some(note.trim_end_matches(')').trim())),
+    match text.split_once(['(', '[']) {
+        Some((body, note)) => (body.trim_end(), Some(note.trim_end_matches([')', ']']).trim())),
         None => (text, None),
     }
 }
@@ -105,6 +119,12 @@ fn unit_of<'a, K: Kind>(
 ) -> Result<(&'static Unit, bool, &'a str), Problem> {
     if let Some((unit, length, slip)) = take_unit_spelled(rest) {
         return Ok((unit, slip, &rest[length..]));
+    }
+    let mark = |rest: &str| matches!(rest, "" | "*" | "†" | "‡");
+    if !mark(rest.trim()) {
+        let reason = format!("`{}` is not understood after {number}", rest.trim());
+        let advice = "write one figure with its unit; put words into the notes";
+        return Err(Problem::refused("unknown-words", reason, advice));
     }
     let fits = |unit: &&'static Unit| unit.dimension == K::DIMENSION;
     if let Some(unit) = context.unit.filter(fits) {

@@ -19,6 +19,9 @@ const ONCE: &[&str] = &[
     "one-time use",
     "use once",
     "do not reuse",
+    "do not re-use",
+    "no - tty",
+    "once only",
     "replace",
     "always replace",
     "discard",
@@ -64,6 +67,7 @@ pub(crate) fn read_reuse(cell: &str, context: Context) -> Reading<Reuse> {
     let starts = ["up to", "max.", "max", "maximum", "at most", "not over"];
     let limited = starts.iter().find_map(|start| folded.strip_prefix(start));
     let bare = limited.unwrap_or(&folded).trim();
+    let bare = bare.strip_prefix("reuse ").unwrap_or(bare);
     let ends = ["cycles", "cycle", "times", "time", "uses", "use", "tightenings", "pulls", "x"];
     let counted = ends.iter().find_map(|end| bare.strip_suffix(end));
     if let Ok(cycles) = counted.unwrap_or(bare).trim().parse::<u32>()

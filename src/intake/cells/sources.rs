@@ -97,6 +97,12 @@ fn glued(word: &str) -> Option<(bool, &str)> {
             }
         }
     }
+    // revC, Rev2
+    let value = word.strip_prefix("rev").or_else(|| word.strip_prefix("Rev"));
+    let letter = |value: &str| value.chars().all(|c| c.is_ascii_uppercase() || c.is_ascii_digit());
+    if let Some(value) = value.filter(|value| (1..=2).contains(&value.len()) && letter(value)) {
+        return Some((false, value));
+    }
     let rest = word.strip_prefix('p')?;
     rest.starts_with(|c: char| c.is_ascii_digit()).then_some((true, rest))
 }

@@ -8,7 +8,7 @@ use super::tightening::{Tightening, Wanted};
 use super::token::{Key, Token};
 use super::values::{Figures, Joint, Value, unclear};
 use crate::intake::verdict::{Problem, Reading, Taken};
-use crate::quantity::{Dimension, Extent, Quantity, Stated, Torque};
+use crate::quantity::{DecimalMark, Dimension, Extent, Number, Quantity, Stated, Torque};
 use crate::record::{Method, Pass};
 
 /// Reads the tokens of one lube.
@@ -267,6 +267,16 @@ fn plain_torque(
 /// `65/70`, `40 70`: what the figures are is not said.
 fn ask_several(cell: &str, torques: &[Value], as_passes: String) -> Problem {
     let mut readings = Vec::new();
+    // `5-1/2`: a fraction, or passes that nobody would pull.
+    if let Ok(number) = Number::parse(cell.trim(), DecimalMark::Point)
+        && let Some(unit) = torques.first().and_then(Value::unit)
+        && number.value() < 100.0
+        && !is_rising(torques)
+    {
+        readings.push(format!("{} {}", number.value(), unit.symbol));
+        let reason = format!("`{cell}`: a fraction");
+        return Problem::question("fraction", reason, readings);
+    }
     if let [one, two] = torques
         && let (Some(low), Some(high)) = (one.quantity(), two.quantity())
         && low.unit == high.unit
@@ -274,8 +284,17 @@ fn ask_several(cell: &str, torques: &[Value], as_passes: String) -> Problem {
     {
         readings.push(format!("{}..{high}", low.number));
     }
-    readings.push(as_passes);
+    if is_rising(torques) {
+        readings.push(as_passes);
+    }
     let reason = format!("`{cell}`: a range, passes, two lubes or two bolts");
+    if readings.is_empty() {
+        return Problem::refused(
+            "several-figures",
+            reason,
+            "two lubes or two bolts take a row each",
+        );
+    }
     let advice = format!(
         "write {}; two lubes or two bolts take a row each",
         readings.iter().map(|r| format!("`{r}`")).collect::<Vec<_>>().join(" or ")

@@ -30,6 +30,12 @@ pub(crate) fn read_strength(cell: &str, context: Context) -> Reading<StrengthCel
     if let Some(class) = find(text, context) {
         return Ok(Taken::plain(named(&class)));
     }
+    if let Some((body, note)) = text.split_once('(')
+        && let Some(class) = find(body.trim(), context)
+    {
+        let note = note.trim_end_matches([')', ' ']);
+        return Ok(Taken::plain(named(&class)).echo("note", format!("`{note}` beside the name")));
+    }
     if let Some(date) = turned_into_date(text, ".") {
         return Err(date);
     }
@@ -90,7 +96,9 @@ fn figures(text: &str, context: Context) -> Reading<StrengthCell> {
     let folded = fold_name(text);
     let mut cell = StrengthCell::default();
     let mut bare: Vec<Stated<Stress>> = Vec::new();
-    let pieces: Vec<&str> = folded.split([',', ';', '/']).map(str::trim).collect();
+    // A comma between digits is no border: 170,000 psi.
+    let parted = folded.replace(", ", ";");
+    let pieces: Vec<&str> = parted.split([';', '/']).map(str::trim).collect();
     let unit = pieces.iter().rev().find_map(|piece| {
         let digits = piece.find(|c: char| c.is_ascii_digit())?;
         Quantity::parse(piece[digits..].split(' ').take(2).collect::<Vec<_>>().join(" ").as_str())
@@ -101,7 +109,8 @@ fn figures(text: &str, context: Context) -> Reading<StrengthCell> {
     let context = Context { unit: unit.or(context.unit), ..context };
     for piece in pieces {
         let (what, figure) = label(piece);
-        let stated = read_quantity::<Stress>(figure, context)?.value;
+        let stated = read_quantity::<Stress>(figure, context);
+        let stated = stated.map_err(|problem| labelled(problem, what))?.value;
         match what {
             Some("proof") => cell.proof = Some(stated),
             Some("yield") => cell.yield_ = Some(stated),
@@ -126,6 +135,17 @@ fn figures(text: &str, context: Context) -> Reading<StrengthCell> {
     }
 }
 
+/// A question about a figure, as a question about the cell.
+fn labelled(mut problem: Problem, what: Option<&str>) -> Problem {
+    let names: &[&str] = what.as_ref().map_or(&["yield", "tensile"], std::slice::from_ref);
+    if let Some(readings) = &mut problem.readings {
+        let each =
+            readings.iter().flat_map(|one| names.iter().map(move |what| format!("{what} {one}")));
+        *readings = each.collect();
+    }
+    problem
+}
+
 /// The word beside a figure, and the figure.
 fn label(piece: &str) -> (Option<&'static str>, &str) {
     let words = [
@@ -137,6 +157,12 @@ fn label(piece: &str) -> (Option<&'static str>, &str) {
         ("tensile", "tensile"),
         ("uts", "tensile"),
         ("ultimate", "tensile"),
+        ("rp0.2", "yield"),
+        ("rm ", "tensile"),
+        ("re ", "yield"),
+        ("sp ", "proof"),
+        ("sy ", "yield"),
+        ("su ", "tensile"),
     ];
     for (word, what) in words {
         if let Some(rest) = piece.strip_prefix(word).or_else(|| piece.strip_suffix(word)) {

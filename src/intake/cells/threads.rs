@@ -62,6 +62,12 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
         let reason = format!("`{text}`: is {} the threads per inch", tpi.trim());
         return Err(Problem::question("cross-for-dash", reason, vec![thread.to_string()]));
     }
+    if let Some(again) = nearly(text)
+        && let Ok(thread) = Thread::parse(&again)
+    {
+        let reason = format!("`{text}` is nearly a thread");
+        return Err(Problem::question("thread", reason, vec![thread.to_string()]));
+    }
     if let Some(again) = rewritten(text) {
         return match Thread::parse(&again) {
             Ok(thread) => Ok(Taken::plain(ThreadCell::one(thread.clone()))
@@ -106,6 +112,10 @@ fn problem(text: &str, error: &ThreadError) -> Problem {
         {
             let readings = choices.iter().map(ToString::to_string).collect();
             Problem::question("pitch", format!("`{text}`: which pitch"), readings)
+        }
+        ThreadError::Trailing { thread, rest } if Thread::parse(thread).is_ok() => {
+            let reason = format!("`{rest}` is not understood after the thread");
+            Problem::question("thread", reason, vec![thread.clone()])
         }
         ThreadError::NumberOrInches(number) => {
             let readings = vec![format!("#{number}"), format!("{number}\"")];
@@ -156,6 +166,19 @@ fn both_ends(hole: Thread, nut: Thread) -> Taken<ThreadCell> {
     Taken::plain(cell).echo("stud-ends", said)
 }
 
+/// `14 x 1.25`, `M10 1.5`, `M10/1.5`: a metric thread with a sign missing.
+fn nearly(text: &str) -> Option<String> {
+    let bare = text.strip_prefix(['M', 'm']).unwrap_or(text).trim();
+    let digits = bare.bytes().take_while(u8::is_ascii_digit).count();
+    let rest = bare[digits..].trim_start();
+    let pitch = rest.trim_start_matches(['x', 'X', '/', '-', '*', ' ']);
+    let sound = (1..=3).contains(&digits)
+        && pitch.len() <= 4
+        && pitch.starts_with(|c: char| c.is_ascii_digit())
+        && pitch.contains(['.', ',']);
+    sound.then(|| format!("M{}x{pitch}", &bare[..digits]))
+}
+
 /// `UNF 3/8` with the series first, `14mm`, `7/16 in-20`.
 fn rewritten(text: &str) -> Option<String> {
     let upper = text.to_ascii_uppercase();
@@ -163,6 +186,15 @@ fn rewritten(text: &str) -> Option<String> {
         if let Some(rest) = upper.strip_prefix(series).filter(|rest| rest.starts_with([' ', '-'])) {
             return Some(format!("{} {series}", rest.trim_matches([' ', '-'])));
         }
+    }
+    // A hand or a pitch in brackets: `M10x1.5 (LH)`.
+    if let Some((body, note)) = text.split_once('(') {
+        let note = note.trim_end_matches([')', ' ']).to_ascii_lowercase();
+        let words = ["lh", "left hand", "left-hand", "rh", "fine", "coarse", "unf", "unc"];
+        return words.contains(&note.as_str()).then(|| format!("{} {note}", body.trim()));
+    }
+    if let Some((size, pitch)) = upper.split_once("MM X") {
+        return Some(format!("M{}x{}", size.trim(), pitch.trim()));
     }
     if let Some(size) = upper.strip_suffix("MM").map(str::trim) {
         return size.parse::<u32>().is_ok().then(|| format!("M{size}"));

@@ -5,7 +5,7 @@ use std::fmt;
 
 use super::steps::read_steps;
 use super::token::{Key, Token, tokens};
-use super::{Context, says_ditto};
+use super::{Context, says_ditto, unit_spelled};
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::quantity::{Angle, Extent, Length, Ratio, Stated, Torque, find_unit};
 use crate::record::{LubeClass, Method, Pass};
@@ -131,8 +131,8 @@ fn of_slice(mut problem: Problem, lube: Option<&str>, alone: bool) -> Problem {
     }
 }
 
-/// A bracket that holds a lube, a word of the trade or a step is part of the
-/// figure; other brackets stay notes.
+/// A bracket that holds a unit, a lube, a tolerance or a word of the trade is
+/// part of the figure; other brackets stay notes.
 fn lift_notes(found: Vec<Token>, context: Context) -> Vec<Token> {
     let mut out = Vec::with_capacity(found.len());
     for token in found {
@@ -140,9 +140,16 @@ fn lift_notes(found: Vec<Token>, context: Context) -> Vec<Token> {
             out.push(token);
             continue;
         };
+        let after_number = matches!(out.last(), Some(Token::Number(_)));
+        if let Some((unit, _)) = unit_spelled(note).filter(|_| after_number) {
+            out.push(Token::Unit(unit));
+            continue;
+        }
         let inside = tokens(note, context, false).unwrap_or_default();
         match inside.as_slice() {
-            [Token::Lube(_) | Token::SomeLube(_) | Token::Word(_)] => out.extend(inside),
+            [Token::Lube(_) | Token::SomeLube(_) | Token::Word(_)]
+            | [Token::PlusMinus, Token::Number(_)]
+            | [Token::PlusMinus, Token::Number(_), Token::Unit(_)] => out.extend(inside),
             _ => out.push(token),
         }
     }

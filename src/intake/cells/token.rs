@@ -99,6 +99,12 @@ const PHRASES: &[(&str, Token)] = &[
     ("after snug", Token::Word(Key::Snug)),
     ("after contact", Token::Word(Key::Snug)),
     ("past contact", Token::Word(Key::Snug)),
+    ("past hand tight", Token::Word(Key::Snug)),
+    ("past finger tight", Token::Word(Key::Snug)),
+    ("hand tight", Token::Word(Key::Snug)),
+    ("hand-tight", Token::Word(Key::Snug)),
+    ("finger tight", Token::Word(Key::Snug)),
+    ("finger-tight", Token::Word(Key::Snug)),
     ("snug tight", Token::Word(Key::Snug)),
     ("snug", Token::Word(Key::Snug)),
     ("single-use", Token::Word(Key::SingleUse)),
@@ -135,6 +141,12 @@ const PHRASES: &[(&str, Token)] = &[
     ("torque", Token::Word(Key::Filler)),
     ("tighten", Token::Word(Key::Filler)),
     ("pull", Token::Word(Key::Filler)),
+    ("each bolt", Token::Word(Key::Filler)),
+    ("each nut", Token::Word(Key::Filler)),
+    ("per fastener", Token::Word(Key::Filler)),
+    ("turn", Token::Word(Key::Filler)),
+    ("rotate", Token::Word(Key::Filler)),
+    ("by", Token::Word(Key::Filler)),
     ("turn another", Token::Word(Key::Filler)),
     ("an additional", Token::Word(Key::Filler)),
     ("additional", Token::Word(Key::Filler)),
@@ -238,12 +250,14 @@ impl<'a> Cutter<'a> {
         let dash = usize::from(
             rest.starts_with('-') && rest[1..].starts_with(|c: char| c.is_alphabetic()),
         );
-        let lower = rest[dash..].to_ascii_lowercase();
-        if let Some(length) = word_of(&lower, &["kgs", "kg", "kilos", "kilo"]) {
+        let Some((unit, length, slip)) = take_unit_spelled(&rest[dash..]) else {
+            let lower = rest[dash..].to_ascii_lowercase();
+            let Some(length) = word_of(&lower, &["kgs", "kg", "kilos", "kilo"]) else {
+                return false;
+            };
             self.push(Token::Kilos(rest[dash..dash + length].to_owned()), dash + length);
             return true;
-        }
-        let Some((unit, length, slip)) = take_unit_spelled(&rest[dash..]) else { return false };
+        };
         let written = rest[dash..dash + length].trim().to_owned();
         let token = match unit.dimension {
             Dimension::Force if unit.symbol == "lbf" => Token::Pounds(written),
@@ -282,6 +296,7 @@ impl<'a> Cutter<'a> {
             ("=>", Token::Then),
             ("→", Token::Then),
             ("…", Token::Dots),
+            ("...", Token::Dots),
             ("..", Token::Dots),
             ("<=", Token::Word(Key::Max)),
             ("≤", Token::Word(Key::Max)),
@@ -364,6 +379,14 @@ impl<'a> Cutter<'a> {
             let blanks = rest[digits + length..].len() - after.len();
             let blanks = if word == 0 { 0 } else { blanks };
             self.push(Token::Step, digits + length + blanks + word);
+            return Ok(());
+        }
+        // `1) 30 2) 60`, `1: 30, 2: 60`
+        if (1..=2).contains(&digits)
+            && let Some(after) = rest[digits..].strip_prefix([')', ':'])
+            && after.trim_start().starts_with(|c: char| c.is_ascii_digit() || c == '+')
+        {
+            self.push(Token::Step, digits + 1);
             return Ok(());
         }
         let (number, length) = take_number(self.cell, rest, self.context.mark, self.in_list)?;
