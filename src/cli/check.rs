@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
-use crate::audit::audit;
+use crate::audit::{Bench, audit, audit_bench};
 use crate::cli::args::{Args, Check, Format};
+use crate::cli::bench::today;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
-use crate::cli::{export, open};
+use crate::cli::{export, log, open};
 use crate::record::Fastener;
 use crate::report;
 
@@ -14,7 +15,13 @@ use crate::report;
 pub(super) fn run(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(args)?;
     let fasteners: Vec<Arc<Fastener>> = export::selected(args, &check.question, &opened.book)?;
-    let findings = audit(&fasteners, opened.book.tables());
+    let mut findings = audit(&fasteners, opened.book.tables());
+    let (log, wrenches) = (opened.book.log()?, opened.book.wrenches()?);
+    let bolts = log::states(&opened.book)?;
+    let tables = opened.book.tables();
+    let bench = Bench { wrenches, bolts: &bolts, tables, log, day: today() };
+    let keys = fasteners.iter().map(|fastener| fastener.key.as_str()).collect();
+    findings.extend(audit_bench(&bench, &keys, check.question.is_empty()));
     let read = fasteners.len();
     let text = match out.format {
         Format::Json => report::audit_json(&findings, read).to_string(),

@@ -7,6 +7,7 @@ use jiff::Timestamp;
 use crate::cli::args::{Args, Edit, Format};
 use crate::cli::edit_lube;
 use crate::cli::exit::{Code, Failure};
+use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::intake;
@@ -23,6 +24,13 @@ pub(super) fn run(args: &Args, edit: &Edit, out: &mut Out) -> Result<Code, Failu
     let (name, pairs) = parted(&edit.words)?;
     if let Some(lube) = name.strip_prefix("lube ") {
         return edit_lube::run(args, edit, lube, &pairs, out);
+    }
+    let removing = edit.remove.then_some(edit.yes);
+    let task = Task { name: &name, pairs: &pairs, remove: removing, who: edit.who.as_deref() };
+    if !edit.history
+        && let Some(done) = kept::edit(args, &name, &task, out)
+    {
+        return done;
     }
     if edit.history {
         return history(args, &name, out);
@@ -131,6 +139,7 @@ pub(super) fn writer(args: &Args, who: Option<&str>) -> Result<Writer, Failure> 
 /// Who, and the time of day, UTC; `CLAMPBOOK_NOW` sets it for tests.
 pub(super) fn signature(who: Option<&str>) -> Signature {
     let of_system = || std::env::var("USER").or_else(|_| std::env::var("USERNAME")).ok();
+    let who = who.filter(|who| !who.trim().is_empty());
     let who = who.map(str::to_owned).or_else(of_system).unwrap_or_default();
     let set = std::env::var("CLAMPBOOK_NOW").ok().and_then(|now| now.parse::<Timestamp>().ok());
     let when = set.unwrap_or_else(Timestamp::now);

@@ -12,7 +12,7 @@ use crate::report::lay::{clean, tied, untied, wrap};
 use crate::report::style::Style;
 
 /// A grid, or where it does not fit each row as wrapped text.
-pub(super) fn drawn(heads: Vec<Head>, rows: Vec<Vec<String>>, width: usize) -> String {
+pub(crate) fn drawn(heads: Vec<Head>, rows: Vec<Vec<String>>, width: usize) -> String {
     let grid_rows =
         rows.iter().map(|row| GridRow::of(row.iter().cloned().map(Cell::from).collect()));
     let grid = Grid { heads, rows: grid_rows.collect() };
