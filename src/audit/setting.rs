@@ -1,11 +1,9 @@
 //! Doubts about one setting: missing parts, strength, units.
 
 use crate::audit::{Finding, FindingKind};
-use crate::mechanics::{Bounds, Plausible, judge, ratio_check};
+use crate::mechanics::{Bounds, Plausible, judge};
 use crate::quantity::{Extent, Ratio, Stated, Stress, Torque};
-use crate::record::{
-    Derived, Fastener, Lubes, Method, Prevailing, Setting, Tables, derive, same_form,
-};
+use crate::record::{Derived, Fastener, Method, Prevailing, Setting, Tables, derive, lube_ratios};
 
 /// Above this share a setting is near proof, or near yield with torsion.
 const NEAR: f64 = 0.9;
@@ -107,35 +105,11 @@ pub fn unit_doubt(
 
 /// Pairs of listed lubes of one source whose ratio is far from that of their K.
 fn ratios(fastener: &Fastener, tables: &Tables, found: &mut Vec<Finding>) {
-    let plain = |setting: &&Setting| setting.method == Method::Torque && !setting.superseded;
-    let settings: Vec<&Setting> = fastener.settings.iter().filter(plain).collect();
-    for (at, first) in settings.iter().enumerate() {
-        for second in &settings[at + 1..] {
-            if first.source != second.source || first.lube == second.lube {
-                continue;
-            }
-            if let Some(reason) = ratio_doubt(fastener, first, second, tables) {
-                found.push(Finding::of(FindingKind::RatioDiffers, fastener, second, reason));
-            }
-        }
+    for pair in lube_ratios(fastener, tables).iter().filter(|pair| pair.check.doubtful) {
+        let (sheet, factors) = (pair.check.sheet.value(), pair.check.factors.value());
+        let [one, other] = &pair.lubes;
+        let reason = format!("{other} / {one} is {sheet:.2} on the sheet, {factors:.2} by K");
+        let second = &fastener.settings[pair.settings[1]];
+        found.push(Finding::of(FindingKind::RatioDiffers, fastener, second, reason));
     }
-}
-
-fn ratio_doubt(
-    fastener: &Fastener,
-    first: &Setting,
-    second: &Setting,
-    tables: &Tables,
-) -> Option<String> {
-    let geometry = fastener.thread.as_ref()?.geometry().ok()?;
-    let torque = |setting: &Setting| setting.torque?.target();
-    let lube = |setting: &Setting| tables.lube(setting.lube.as_deref()?);
-    let (one, other) = (lube(first)?, lube(second)?);
-    let [first_form, second_form] = same_form(fastener, Lubes::both(one), Lubes::both(other))?;
-    let forms = [&first_form.range.nominal, &second_form.range.nominal];
-    let check = ratio_check(&geometry, [torque(first)?, torque(second)?], forms).ok()?;
-    check.doubtful.then(|| {
-        let (sheet, factors) = (check.sheet.value(), check.factors.value());
-        format!("{} / {} is {sheet:.2} on the sheet, {factors:.2} by K", other.name, one.name)
-    })
 }

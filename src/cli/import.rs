@@ -3,10 +3,8 @@
 use std::io::{IsTerminal, Read};
 use std::path::Path;
 
-use jiff::Timestamp;
-use jiff::tz::TimeZone;
-
 use crate::cli::args::{Args, Format, Import};
+use crate::cli::clock;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::open;
 use crate::cli::out::Out;
@@ -96,7 +94,7 @@ fn options(import: &Import) -> Result<Options, Failure> {
     options.lube.clone_from(&import.lube);
     options.source.title.clone_from(&import.source);
     options.sheet.clone_from(&import.sheet);
-    options.today = Some(today());
+    options.today = Some(clock::today());
     options.who.clone_from(&import.who);
     if let Some(map) = &import.map {
         let name = map.display().to_string();
@@ -104,12 +102,6 @@ fn options(import: &Import) -> Result<Options, Failure> {
         intake::read_mapping(&text, &name, &mut options).map_err(refused)?;
     }
     Ok(options)
-}
-
-/// The day, UTC; `CLAMPBOOK_NOW` sets it for tests.
-fn today() -> jiff::civil::Date {
-    let set = std::env::var("CLAMPBOOK_NOW").ok().and_then(|now| now.parse::<Timestamp>().ok());
-    set.unwrap_or_else(Timestamp::now).to_zoned_datetime(TimeZone::UTC).date()
 }
 
 fn draw(taken: &intake::Report, done: Imported, out: &mut Out) {

@@ -9,6 +9,7 @@ mod bench;
 mod book;
 mod calc;
 mod check;
+mod clock;
 mod edit;
 mod edit_lube;
 mod exit;
