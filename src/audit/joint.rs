@@ -17,12 +17,17 @@ pub(super) fn check(fasteners: &[&Arc<Fastener>], found: &mut Vec<Finding>) {
     match fasteners.iter().find_map(|one| one.joint.order.as_deref()) {
         None if holes.len() >= WANTS_ORDER => {
             let reason = format!("{} holes and no order listed", holes.len());
-            found.push(Finding::about(FindingKind::NoOrder, first, reason));
+            let finding = Finding::about(FindingKind::NoOrder, first, &*reason);
+            found.push(finding.resting_on(reason));
         }
         None => {}
         Some(order) => {
             if let Some(reason) = order_doubt(order, &holes, fasteners) {
-                found.push(Finding::about(FindingKind::CountDiffers, first, reason));
+                let counts: Vec<String> =
+                    fasteners.iter().filter_map(|one| one.count).map(|n| n.to_string()).collect();
+                let figures = format!("{order}; {}; {} holes", counts.join(" "), holes.len());
+                let finding = Finding::about(FindingKind::CountDiffers, first, reason);
+                found.push(finding.resting_on(figures));
             }
         }
     }
