@@ -3,6 +3,7 @@
 //! Data goes to stdout, messages to stderr. A command returns the code it ends
 //! with; what ends it early is a `Failure`.
 
+mod acknowledged;
 mod add;
 mod args;
 mod bench;
