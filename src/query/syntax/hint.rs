@@ -74,8 +74,8 @@ impl Place<'_> {
         self.of_keyword()
             .or_else(|| self.of_word())
             .or_else(|| self.of_target())
-            .or_else(|| self.of_lube())
             .or_else(|| self.misspelt_clause())
+            .or_else(|| self.of_lube())
             .or_else(|| self.of_range())
             .or_else(|| self.of_joint())
     }
