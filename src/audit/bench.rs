@@ -45,6 +45,8 @@ pub fn audit_bench(bench: &Bench<'_>, of: &BTreeSet<&str>, whole: bool) -> Vec<F
                 key: pull.spec.key.clone(),
                 fastener: fastener.to_owned(),
                 place: [pull.assembly.clone(), pull.joint.clone(), pull.spec.part.clone()],
+                lube: pull.spec.setting.lube.clone(),
+                figures: format!("line {}: {put}, {named}", pull.number),
                 reason: format!(
                     "job {}, line {} of the log: {put} was put on, the setting is for {named}",
                     pull.job, pull.number
@@ -70,7 +72,9 @@ fn overdue(wrench: &Wrench, day: Date) -> Option<Finding> {
         key: wrench.name.clone(),
         fastener: String::new(),
         place: ["bench".to_owned(), "wrenches".to_owned(), wrench.name.clone()],
+        lube: None,
         reason: format!("calibration overdue since {end}"),
+        figures: end.to_string(),
     })
 }
 
@@ -81,6 +85,8 @@ fn past_use(set: &BoltSet, state: &BoltState) -> Option<Finding> {
         key: set.fastener.clone(),
         fastener: set.fastener.clone(),
         place: ["bench".to_owned(), format!("bolt set {}", set.name), state.bolt.position.clone()],
+        lube: None,
         reason: why.clone(),
+        figures: format!("{} {}: {why}", set.name, state.bolt.position),
     })
 }

@@ -7,6 +7,7 @@ mod fit;
 mod joint;
 mod setting;
 mod source;
+mod standing;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -14,6 +15,7 @@ use std::sync::Arc;
 pub use bench::{Bench, audit_bench, is_other_lube};
 pub use finding::{FINDINGS, Finding, FindingKind, Severity};
 pub use setting::unit_doubt;
+pub use standing::{Acknowledged, Judged, Standing, settle};
 
 use crate::record::{Fastener, Tables};
 

@@ -5,10 +5,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use jiff::Timestamp;
-use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
+use crate::cli::clock;
 use crate::cli::exit::Failure;
 use crate::cli::kept;
 use crate::cli::out::Out;
@@ -148,7 +147,7 @@ impl WrenchOptions {
                 torque.map(|torque| torque.to_string()).unwrap_or_default()
             };
             let (low, high) = (said(wrench.low), said(wrench.high));
-            let due = match wrench.calibration(today()) {
+            let due = match wrench.calibration(clock::today()) {
                 Calibration::Unknown => "calibration not stated".to_owned(),
                 Calibration::Good(end) => format!("calibration good until {end}"),
                 Calibration::Overdue(end) => format!("CALIBRATION OVERDUE since {end}"),
@@ -202,7 +201,7 @@ pub(super) fn suggest(
         && let Some(torque) = plan.final_torque()
     {
         let prevailing = fastener.map_or(crate::mechanics::Prevailing::None, prevailing_of);
-        let found = best_of(book.wrenches()?, torque, prevailing, today());
+        let found = best_of(book.wrenches()?, torque, prevailing, clock::today());
         plan.suggested = found.map(|(wrench, setting)| format!("{}: {setting}", wrench.name));
     }
     Ok(())
@@ -211,7 +210,7 @@ pub(super) fn suggest(
 /// Says of a wrench what must be known before it is taken to hand.
 pub(super) fn warn_of(chosen: &Chosen, out: &mut Out) {
     if let Some(wrench) = &chosen.wrench
-        && let Calibration::Overdue(end) = wrench.calibration(today())
+        && let Calibration::Overdue(end) = wrench.calibration(clock::today())
     {
         out.say(&format!("wrench {}: CALIBRATION OVERDUE since {end}", wrench.name));
     }
@@ -273,18 +272,7 @@ pub(super) fn order_of(
     Ok(OrderOfJoint { joint: joint.clone(), order })
 }
 
-/// The time; `CLAMPBOOK_NOW` sets it for tests.
-pub(super) fn clock() -> Timestamp {
-    let set = std::env::var("CLAMPBOOK_NOW").ok().and_then(|now| now.parse::<Timestamp>().ok());
-    set.unwrap_or_else(Timestamp::now)
-}
-
-/// The day on the reader's clock.
-pub(super) fn today() -> Date {
-    clock().to_zoned_datetime(TimeZone::system()).date()
-}
-
 /// The time as the reader's clock shows it.
 pub(super) fn now() -> String {
-    clock().to_zoned_datetime(TimeZone::system()).strftime("%Y-%m-%d %H:%M").to_string()
+    clock::now().to_zoned_datetime(TimeZone::system()).strftime("%Y-%m-%d %H:%M").to_string()
 }

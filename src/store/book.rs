@@ -88,6 +88,11 @@ impl Book {
         Ok(Self { dir: dir.to_owned(), current, image, overlay, vocabulary, bench })
     }
 
+    /// The same book, opened once more: at the generation that it is at now.
+    pub fn again(&self) -> Result<Self, StoreError> {
+        Self::open(&self.dir)
+    }
+
     pub(crate) fn dir(&self) -> &Path {
         &self.dir
     }

@@ -7,7 +7,8 @@ use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 
 use crate::cli::args::Args;
-use crate::cli::bench::{clock, order_of, wrong};
+use crate::cli::bench::{order_of, wrong};
+use crate::cli::clock;
 use crate::cli::edit::writer;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::find;
@@ -27,7 +28,7 @@ pub(super) fn run(args: &Args, add: &Add, out: &mut Out) -> Result<Code, Failure
         let message = "which joint? Write a question before the fields: log add head moly --done";
         return Err(Failure::Argument(message.to_owned()));
     }
-    let at = add.at.as_deref().map_or_else(|| Ok(clock()), time)?;
+    let at = add.at.as_deref().map_or_else(|| Ok(clock::now()), time)?;
     let mut writer = writer(args, add.who.as_deref())?;
     let answer = find::ask(args, &syntax::join_arguments(&question), writer.book())?;
     let is_meant = |row: &&Row| add.setting.as_ref().is_none_or(|key| *key == row.key);
