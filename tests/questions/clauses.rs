@@ -269,7 +269,14 @@ fn no_rows_name_the_nearest_things() {
     };
     assert_eq!(near("M10x1"), ["nothing has thread M10x1; the nearest: M10x1.25, M10x1.5"]);
     assert_eq!(near("casng"), ["nothing has \"casng\" in text; the nearest: casing"]);
-    assert_eq!(near("M10 moly"), ["thread M10 alone: 3 rows", "lube moly alone: 5 rows"]);
+    assert_eq!(
+        near("M10 moly"),
+        [
+            "thread M10 alone: 3 rows",
+            "lube moly alone: 5 rows",
+            "to restate rows, write `with moly`"
+        ]
+    );
     assert_eq!(near("M10, zzz"), ["thread M10 alone: 3 rows", "nothing has \"zzz\" in text"]);
     assert_eq!(near("head keep torque over 500 N.m"), ["`keep` leaves none of the 4 rows"]);
 }

@@ -30,6 +30,8 @@ pub struct Question {
     pub units: Units,
     /// How doubtful parts were read.
     pub readings: Vec<String>,
+    /// Threads whose look-alikes are asked for.
+    pub confused: Vec<Thread>,
     /// Fields that stood alone: stated, and to be shown.
     pub shown_alone: Vec<&'static Field>,
 }

@@ -5,6 +5,7 @@
 //! and `units` only draw; `tally` counts what is kept.
 
 mod answer;
+mod besides;
 mod columns;
 mod ends;
 mod near;
@@ -28,6 +29,7 @@ pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, Stor
     let mut kept = filtered(question, &found, book.tables());
     let charts = leave_charts_aside(question, &mut kept);
     let said = near::also_said(question, &kept.rows, book)?;
+    let besides = besides::remarks(question, &found, &kept.rows, book.tables());
     let matched = kept.rows.len();
     let mut answer = Answer { left_out: kept.left_out, read: found.read, ..Answer::default() };
     answer.rows = if question.with.is_empty() && question.target.is_none() {
@@ -50,7 +52,8 @@ pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, Stor
         Units::System(system) => UnitsWanted::System(*system),
         Units::Each(units) => UnitsWanted::Units(units.clone()),
     };
-    answer.remarks = question.readings.iter().cloned().chain(charts).chain(said).collect();
+    answer.remarks =
+        question.readings.iter().cloned().chain(besides).chain(charts).chain(said).collect();
     if answer.rows.is_empty() && answer.tally.is_none() {
         answer.near = near::misses(question, matched, book)?;
     }
