@@ -6,12 +6,14 @@ mod fit;
 mod joint;
 mod setting;
 mod source;
+mod standing;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 pub use finding::{FINDINGS, Finding, FindingKind, Severity};
 pub use setting::unit_doubt;
+pub use standing::{Acknowledged, Judged, Standing, settle};
 
 use crate::record::{Fastener, Tables};
 

@@ -1,11 +1,9 @@
 //! Doubts about one setting: missing parts, strength, units.
 
 use crate::audit::{Finding, FindingKind};
-use crate::mechanics::{Bounds, Plausible, judge, ratio_check};
+use crate::mechanics::{Bounds, Plausible, judge};
 use crate::quantity::{Extent, Ratio, Stated, Stress, Torque};
-use crate::record::{
-    Derived, Fastener, Lubes, Method, Prevailing, Setting, Tables, derive, same_form,
-};
+use crate::record::{Derived, Fastener, Method, Prevailing, Setting, Tables, derive, lube_ratios};
 
 /// Above this share a setting is near proof, or near yield with torsion.
 const NEAR: f64 = 0.9;
@@ -24,7 +22,9 @@ pub(super) fn check(fastener: &Fastener, tables: &Tables, found: &mut Vec<Findin
     ratios(fastener, tables, found);
     if fastener.prevailing_rule == Some(Prevailing::Unknown) {
         let reason = "a locking thread, and the sheet does not say whether its torque is included";
-        found.push(Finding::about(FindingKind::Prevailing, fastener, reason));
+        let torques: Vec<String> = fastener.settings.iter().map(Setting::in_words).collect();
+        let finding = Finding::about(FindingKind::Prevailing, fastener, reason);
+        found.push(finding.resting_on(torques.join(", ")));
     }
 }
 
@@ -44,15 +44,19 @@ fn strength(fastener: &Fastener, setting: &Setting, derived: &Derived, found: &m
     let percent = |share: f64| format!("{:.0} %", share * 100.0);
     if let Some(share) = derived.of_proof.filter(|share| *share > NEAR) {
         let reason = format!("{} of proof by our K", percent(share));
-        found.push(Finding::of(FindingKind::NearProof, fastener, setting, reason));
+        let finding = Finding::of(FindingKind::NearProof, fastener, setting, reason);
+        found.push(finding.resting_on(format!("{share:.4} of proof")));
     } else if let Some(share) = derived.combined.filter(|share| *share > NEAR) {
         let reason = format!("{} of yield with the torsion of tightening", percent(share));
-        found.push(Finding::of(FindingKind::NearProof, fastener, setting, reason));
+        let finding = Finding::of(FindingKind::NearProof, fastener, setting, reason);
+        found.push(finding.resting_on(format!("{share:.4} of yield")));
     }
     let limit = derived.yield_load.zip(derived.clamp);
     if let Some((limit, clamp)) = limit.filter(|(limit, clamp)| clamp.high > *limit) {
-        let reason = format!("the top of the band is {} of yield", percent(clamp.high / limit));
-        found.push(Finding::of(FindingKind::MayPassYield, fastener, setting, reason));
+        let share = clamp.high / limit;
+        let reason = format!("the top of the band is {} of yield", percent(share));
+        let finding = Finding::of(FindingKind::MayPassYield, fastener, setting, reason);
+        found.push(finding.resting_on(format!("{share:.4} of yield")));
     }
     if derived.proof.is_none() && derived.yield_.is_none() && derived.clamp.is_some() {
         let reason = "strength not stated: how near yield is not known";
@@ -71,7 +75,9 @@ fn units(
     let proof = derived.proof.or(derived.yield_);
     let Some((proof, tensile)) = proof.zip(derived.tensile.or(proof)) else { return };
     if let Some(reason) = unit_doubt(fastener, torque, proof, tensile, tables) {
-        found.push(Finding::of(FindingKind::UnitDoubt, fastener, setting, reason));
+        let figures = format!("proof {:.0} MPa, tensile {:.0} MPa", proof.mpa(), tensile.mpa());
+        let finding = Finding::of(FindingKind::UnitDoubt, fastener, setting, reason);
+        found.push(finding.resting_on(figures));
     }
 }
 
@@ -107,35 +113,11 @@ pub fn unit_doubt(
 
 /// Pairs of listed lubes of one source whose ratio is far from that of their K.
 fn ratios(fastener: &Fastener, tables: &Tables, found: &mut Vec<Finding>) {
-    let plain = |setting: &&Setting| setting.method == Method::Torque && !setting.superseded;
-    let settings: Vec<&Setting> = fastener.settings.iter().filter(plain).collect();
-    for (at, first) in settings.iter().enumerate() {
-        for second in &settings[at + 1..] {
-            if first.source != second.source || first.lube == second.lube {
-                continue;
-            }
-            if let Some(reason) = ratio_doubt(fastener, first, second, tables) {
-                found.push(Finding::of(FindingKind::RatioDiffers, fastener, second, reason));
-            }
-        }
+    for pair in lube_ratios(fastener, tables).iter().filter(|pair| pair.check.doubtful) {
+        let (sheet, factors) = (pair.check.sheet.value(), pair.check.factors.value());
+        let [one, other] = &pair.lubes;
+        let reason = format!("{other} / {one} is {sheet:.2} on the sheet, {factors:.2} by K");
+        let second = &fastener.settings[pair.settings[1]];
+        found.push(Finding::of(FindingKind::RatioDiffers, fastener, second, reason));
     }
-}
-
-fn ratio_doubt(
-    fastener: &Fastener,
-    first: &Setting,
-    second: &Setting,
-    tables: &Tables,
-) -> Option<String> {
-    let geometry = fastener.thread.as_ref()?.geometry().ok()?;
-    let torque = |setting: &Setting| setting.torque?.target();
-    let lube = |setting: &Setting| tables.lube(setting.lube.as_deref()?);
-    let (one, other) = (lube(first)?, lube(second)?);
-    let [first_form, second_form] = same_form(fastener, Lubes::both(one), Lubes::both(other))?;
-    let forms = [&first_form.range.nominal, &second_form.range.nominal];
-    let check = ratio_check(&geometry, [torque(first)?, torque(second)?], forms).ok()?;
-    check.doubtful.then(|| {
-        let (sheet, factors) = (check.sheet.value(), check.factors.value());
-        format!("{} / {} is {sheet:.2} on the sheet, {factors:.2} by K", other.name, one.name)
-    })
 }

@@ -300,13 +300,34 @@ pub(super) struct Edit {
 Examples:
   clampbook check
   clampbook check assembly \"Marlow 6\"
-  clampbook check joint head
+  clampbook check --acknowledge k7m2qd --note \"maker confirmed by letter\"
+  clampbook check --withdraw k7m2qd
 
-Ends with 1 if something is wrong or doubtful, so a script can ask.")]
+Each finding has a mark, first in its line. One that is acknowledged is shown
+but not counted; it is back as soon as the figures that it rests on change.
+Ends with 1 if something counts, so a script can ask.")]
 pub(super) struct Check {
     /// Only the fasteners that this question finds
     #[arg(value_name = "QUESTION")]
     pub question: Vec<String>,
+    /// Let the findings of these marks stand; say why with --note
+    #[arg(
+        long,
+        value_name = "MARK",
+        value_delimiter = ',',
+        requires = "note",
+        conflicts_with_all = ["question", "withdraw"]
+    )]
+    pub acknowledge: Vec<String>,
+    /// Why they may stand
+    #[arg(long, value_name = "WHY", requires = "acknowledge")]
+    pub note: Option<String>,
+    /// Take it back: the findings of these marks count again
+    #[arg(long, value_name = "MARK", value_delimiter = ',', conflicts_with = "question")]
+    pub withdraw: Vec<String>,
+    /// Who says so; else the user of the system
+    #[arg(long, env = "CLAMPBOOK_WHO")]
+    pub who: Option<String>,
 }
 
 /// `list`

@@ -5,9 +5,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
+use crate::cli::clock;
 use crate::cli::exit::Failure;
 use crate::procedure;
 use crate::quantity::{Stated, Torque};
@@ -146,9 +146,7 @@ pub(super) fn order_of(
     Ok(OrderOfJoint { joint: joint.clone(), order })
 }
 
-/// The time as the reader's clock shows it; `CLAMPBOOK_NOW` sets it for tests.
+/// The time as the reader's clock shows it.
 pub(super) fn now() -> String {
-    let set = std::env::var("CLAMPBOOK_NOW").ok().and_then(|now| now.parse::<Timestamp>().ok());
-    let now = set.unwrap_or_else(Timestamp::now).to_zoned_datetime(TimeZone::system());
-    now.strftime("%Y-%m-%d %H:%M").to_string()
+    clock::now().to_zoned_datetime(TimeZone::system()).strftime("%Y-%m-%d %H:%M").to_string()
 }

@@ -2,9 +2,8 @@
 
 use std::sync::Arc;
 
-use jiff::Timestamp;
-
 use crate::cli::args::{Args, Edit, Format};
+use crate::cli::clock;
 use crate::cli::edit_lube;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::open;
@@ -128,13 +127,11 @@ pub(super) fn writer(args: &Args, who: Option<&str>) -> Result<Writer, Failure> 
     Ok(writer)
 }
 
-/// Who, and the time of day, UTC; `CLAMPBOOK_NOW` sets it for tests.
+/// Who, and the time of day, UTC.
 pub(super) fn signature(who: Option<&str>) -> Signature {
     let of_system = || std::env::var("USER").or_else(|_| std::env::var("USERNAME")).ok();
     let who = who.map(str::to_owned).or_else(of_system).unwrap_or_default();
-    let set = std::env::var("CLAMPBOOK_NOW").ok().and_then(|now| now.parse::<Timestamp>().ok());
-    let when = set.unwrap_or_else(Timestamp::now);
-    Signature { who, when: when.strftime("%Y-%m-%dT%H:%M:%SZ").to_string() }
+    Signature { who, when: clock::now().strftime("%Y-%m-%dT%H:%M:%SZ").to_string() }
 }
 
 /// Says that no fastener has `key`, and which is near.

@@ -3,12 +3,14 @@
 //! Data goes to stdout, messages to stderr. A command returns the code it ends
 //! with; what ends it early is a `Failure`.
 
+mod acknowledged;
 mod add;
 mod args;
 mod bench;
 mod book;
 mod calc;
 mod check;
+mod clock;
 mod edit;
 mod edit_lube;
 mod exit;

@@ -8,7 +8,6 @@
 mod compare;
 mod limits;
 mod lubes;
-mod ratio;
 mod refusal;
 mod restate;
 mod rules;
@@ -17,7 +16,6 @@ mod target;
 pub use compare::{Comparison, Verdict, WrongLube, compare, stored_rows};
 pub use limits::limits;
 pub use lubes::with_lubes;
-pub use ratio::{LubeRatio, lube_ratios};
 pub use refusal::Refusal;
 pub use restate::{computed_setting, restate};
 pub use target::{aim, reach};

@@ -15,6 +15,7 @@ mod friction;
 mod kept;
 mod key;
 mod log;
+mod ratio;
 mod row;
 mod setting;
 mod tables;
@@ -38,6 +39,7 @@ pub use log::{
     Bolt, BoltSet, BoltState, Log, LogError, PULL_FIELDS, PassDone, Pull, PullKind, Reached,
     Snapshot, Verdict, WrenchUsed,
 };
+pub use ratio::{LubeRatio, lube_ratios};
 pub use row::{Clamp, Derived, FormUsed, Measure, Restated, Row, Value};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};

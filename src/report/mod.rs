@@ -34,7 +34,7 @@ mod units;
 mod values;
 mod working;
 
-pub use audit::{audit_json, audit_page};
+pub use audit::{audit_csv, audit_json, audit_page, settled_page};
 pub use cautions::SAFETY;
 pub use csv::{edit_csv, export_csv, find_csv, lubes_csv, row_csv};
 pub use diagnostic::{draw, draw_line};

@@ -3,7 +3,8 @@
 
 use std::sync::Arc;
 
-use clampbook::correction::{lube_ratios, with_lubes};
+use clampbook::correction::with_lubes;
+use clampbook::record::lube_ratios;
 use clampbook::record::{Basis, Fastener, Lube, Row, Setting};
 
 use crate::sample::{dry_bolt, head_stud, setting, shared, tables};

@@ -1,0 +1,17 @@
+//! The time that goes into the book, the log and the sheet.
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+/// Now; `CLAMPBOOK_NOW` (ISO 8601 with Z) stands in for the clock, so that an
+/// answer with a date in it can be tested.
+pub(super) fn now() -> Timestamp {
+    let set = std::env::var("CLAMPBOOK_NOW").ok().and_then(|now| now.parse().ok());
+    set.unwrap_or_else(Timestamp::now)
+}
+
+/// The day, UTC.
+pub(super) fn today() -> Date {
+    now().to_zoned_datetime(TimeZone::UTC).date()
+}
