@@ -26,6 +26,8 @@ pub struct Question {
     pub first: Option<usize>,
     /// Columns to count by.
     pub tally: Vec<Column>,
+    /// The wrench to give settings for, by its name in the book.
+    pub on: Option<String>,
     /// Units to draw in.
     pub units: Units,
     /// How doubtful parts were read.

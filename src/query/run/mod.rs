@@ -11,8 +11,10 @@ mod ends;
 mod near;
 mod restated;
 mod truth;
+mod wrench;
 
 pub use answer::{Answer, Column, Group, Tally, UnitsWanted};
+pub use wrench::{OnWrench, WrenchSetting};
 
 use std::collections::HashSet;
 
@@ -47,6 +49,11 @@ pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, Stor
         answer.rows.retain(|_| verdicts.next() == Some(Truth::True));
     }
     columns::arrange(question, &mut answer);
+    if let Some(name) = question.on.as_ref().filter(|_| answer.tally.is_none()) {
+        answer.on = wrench::on(name, &answer.rows, book)?;
+        let column = answer.on.as_ref().map(|on| columns::on_wrench(&on.name, on.values()));
+        answer.columns.extend(column);
+    }
     answer.units = match &question.units {
         Units::AsWritten => UnitsWanted::AsWritten,
         Units::System(system) => UnitsWanted::System(*system),
