@@ -206,6 +206,14 @@ pub(crate) fn guarded(text: &str) -> String {
     if is_dangerous(text) { format!("'{text}") } else { text.to_owned() }
 }
 
+/// A text for a cell that is told to be text: only the apostrophe that import
+/// would take off gets another in front.
+#[cfg(feature = "spreadsheet")]
+pub(crate) fn without_sign(text: &str) -> String {
+    let text = text.trim();
+    if text.starts_with('\'') { guarded(text) } else { text.to_owned() }
+}
+
 /// Whether a sign that starts a formula stands first, or an apostrophe that
 /// import would take off.
 fn is_dangerous(text: &str) -> bool {
