@@ -6,9 +6,10 @@ mod intake_support;
 
 use std::fmt::Write as _;
 use std::io::Write as _;
+use std::ops::ControlFlow;
 
 use clampbook::intake::{
-    EmptyBook, IntakeError, Options, Report, open_csv, read_csv, take, take_each,
+    EmptyBook, IntakeError, Options, Report, Sink, open_csv, read_csv, take, take_each, take_into,
 };
 use clampbook::record::Fastener;
 use intake_support::tables;
@@ -113,4 +114,124 @@ fn what_is_no_text_is_found_in_a_file_too() {
     assert_eq!(open(b"Assembly,Joint,Part\n").unwrap(), 3);
     let missing = open_csv(std::path::Path::new("/no/such/file.csv"), "file.csv");
     assert!(matches!(missing, Err(IntakeError::Read { .. })));
+}
+
+/// Takes fasteners and counts how often it had to forget them.
+#[derive(Default)]
+struct Basket {
+    fasteners: Vec<Fastener>,
+    over: usize,
+    shares: Vec<f64>,
+    most: usize,
+}
+
+impl Sink for Basket {
+    fn put(&mut self, fastener: Fastener) -> ControlFlow<()> {
+        self.fasteners.push(fastener);
+        if self.fasteners.len() == self.most {
+            ControlFlow::Break(())
+        } else {
+            ControlFlow::Continue(())
+        }
+    }
+    fn start_over(&mut self) {
+        self.fasteners.clear();
+        self.over += 1;
+    }
+    fn walked(&mut self, share: f64) {
+        self.shares.push(share);
+    }
+}
+
+/// 24,000 rows, two to a bolt; `change` may move or alter the cells of a row:
+/// bolt, gasket and torque.
+fn many_rows(change: impl Fn(usize, &mut usize, &mut &str, &mut &str)) -> String {
+    let mut text = String::from("Assembly,Joint,Part,Gasket,Thread,Lube,Torque,Source,Page\n");
+    for row in 0..24_000 {
+        let (mut bolt, mut gasket, mut torque) = (row / 2, "", "30 lb-ft");
+        change(row, &mut bolt, &mut gasket, &mut torque);
+        let (joint, lube) =
+            (bolt / 8, ["oil", "moly", "dry"][if bolt == row / 2 { row % 2 } else { 2 }]);
+        writeln!(
+            text,
+            "Marlow {},joint {joint},bolt {bolt},{gasket},M10x1.5,{lube},{torque},Sheet,1",
+            joint / 9
+        )
+        .unwrap();
+    }
+    text
+}
+
+fn walk_both_ways(text: &str) -> (Basket, Report) {
+    let mut file = tempfile::NamedTempFile::new().unwrap();
+    file.write_all(text.as_bytes()).unwrap();
+    let sheet = open_csv(file.path(), "long.csv").unwrap();
+    let (tables, options) = (tables(), Options::default());
+    let mut counted = Vec::new();
+    let told =
+        take_each(&sheet, &tables, &options, &EmptyBook, &mut |one| counted.push(one)).unwrap();
+    let mut basket = Basket::default();
+    let report = take_into(&sheet, &tables, &options, &EmptyBook, &mut basket).unwrap();
+    assert!(basket.fasteners == counted, "the same fasteners in the same order");
+    assert_eq!(report.verdicts, told.verdicts);
+    assert_eq!(report.bad_rows, told.bad_rows);
+    assert_eq!(report.changes, told.changes);
+    assert_eq!(report.counts, told.counts);
+    assert!(basket.shares.is_sorted() || basket.over > 0);
+    assert!(basket.shares.last().is_some_and(|share| *share > 0.9 && *share <= 1.0));
+    (basket, report)
+}
+
+#[test]
+fn a_long_file_is_walked_once_where_that_is_enough() {
+    let (basket, report) = walk_both_ways(&many_rows(|_, _, _, _| {}));
+    assert_eq!((basket.over, basket.fasteners.len(), report.rows), (0, 12_000, 24_000));
+    let bad = many_rows(|row, _, _, torque| {
+        if row % 1000 == 7 {
+            *torque = "tight";
+        }
+    });
+    let (basket, report) = walk_both_ways(&bad);
+    assert_eq!((basket.over, report.bad_rows.len()), (0, 24));
+}
+
+#[test]
+fn rows_far_apart_are_brought_together_all_the_same() {
+    let late_row = many_rows(|row, bolt, _, _| {
+        if row == 23_000 {
+            *bolt = 3;
+        }
+    });
+    let (basket, _) = walk_both_ways(&late_row);
+    assert_eq!(basket.over, 1);
+    let third = basket.fasteners.iter().find(|one| one.part == "bolt 3").unwrap();
+    assert_eq!(third.settings.len(), 3);
+    // A row of a new bolt tells of a joint whose other bolts are long past.
+    let late_gasket = format!(
+        "{}Marlow 0,joint 0,stud,copper,M10x1.5,oil,30 lb-ft,Sheet,1\n",
+        many_rows(|_, _, _, _| {})
+    );
+    let (basket, _) = walk_both_ways(&late_gasket);
+    assert_eq!(basket.over, 1);
+    assert_eq!(basket.fasteners[0].joint.gasket.as_deref(), Some("copper"));
+    // So does a row that is not taken.
+    let refused = many_rows(|row, _, gasket, torque| {
+        if row == 5 {
+            (*gasket, *torque) = ("copper", "tight");
+        }
+    });
+    let (basket, _) = walk_both_ways(&refused);
+    assert_eq!(basket.over, 1);
+}
+
+#[test]
+fn a_sink_that_takes_no_more_ends_the_walk() {
+    let mut file = tempfile::NamedTempFile::new().unwrap();
+    file.write_all(many_rows(|_, _, _, _| {}).as_bytes()).unwrap();
+    let sheet = open_csv(file.path(), "long.csv").unwrap();
+    let mut basket = Basket { most: 10, ..Basket::default() };
+    let report =
+        take_into(&sheet, &tables(), &Options::default(), &EmptyBook, &mut basket).unwrap();
+    assert_eq!(basket.fasteners.len(), 10);
+    assert!(report.rows < 12_000, "{} rows", report.rows);
 }

@@ -1,17 +1,21 @@
 //! `import`: a shop's own specs into the book, whole or not at all.
 
+mod known;
+mod load;
+
 use std::io::{IsTerminal, Read};
 use std::path::Path;
 
 use crate::cli::args::{Args, Format, Import};
 use crate::cli::clock;
+use crate::cli::edit;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::open;
 use crate::cli::out::Out;
-use crate::intake::{self, Held, Options, Sheet};
+use crate::intake::{self, Options, Sheet};
 use crate::quantity::{DecimalMark, Dimension, find_unit};
 use crate::report::{self, Imported};
-use crate::store::{Access, Book, Change};
+use crate::store::Signature;
 
 /// Runs the command.
 pub(super) fn run(args: &Args, import: &Import, out: &mut Out) -> Result<Code, Failure> {
@@ -25,24 +29,17 @@ pub(super) fn run(args: &Args, import: &Import, out: &mut Out) -> Result<Code, F
     }
     if import.dry_run {
         let opened = open::reader(args)?;
-        let taken = read(&sheet, &options, &opened.book)?;
+        let taken = load::look(&sheet, &options, &opened.book)?;
         draw(&taken, Imported::DryRun, out);
         return Ok(code(&taken));
     }
     let mut writer = open::writer(args)?;
-    let taken = read(&sheet, &options, writer.book())?;
-    let good = match &import.take_good {
-        Some(rest) if !taken.is_sound() => {
-            let text = intake::leftovers(&sheet, &taken).map_err(refused)?;
-            write(rest, &text)?;
-            Some(taken.fasteners.as_slice())
-        }
-        _ => taken.accepted(),
-    };
-    let changes: Vec<Change> = good.unwrap_or_default().iter().cloned().map(Change::from).collect();
-    if !changes.is_empty() {
-        writer.apply(changes)?;
-    }
+    writer.sign(signature(import));
+    let rest = import.take_good.as_ref().map(|rest| {
+        |taken: &intake::Report| write(rest, &intake::leftovers(&sheet, taken).map_err(refused)?)
+    });
+    let aside = rest.as_ref().map(|rest| rest as load::Aside<'_>);
+    let taken = load::load(&sheet, &options, &mut writer, aside, out)?;
     let done = if import.take_good.is_some() { Imported::SoundRows } else { Imported::Whole };
     draw(&taken, done, out);
     Ok(code(&taken))
@@ -70,11 +67,16 @@ fn write(file: &Path, text: &str) -> Result<(), Failure> {
     std::fs::write(file, text).map_err(Failure::Output)
 }
 
-/// The report on `sheet`, held against what the book has.
-fn read(sheet: &Sheet, options: &Options, book: &Book) -> Result<intake::Report, Failure> {
-    let existing = Held::of(book.find(&Access::All)?.fasteners);
-    intake::take(sheet, book.tables(), options, &existing)
-        .map_err(|e| Failure::Input(e.to_string()))
+/// Who imports which file, and when: the history of what it changes says so.
+fn signature(import: &Import) -> Signature {
+    let signature = edit::signature(import.who.as_deref());
+    let name = import.file.file_name().unwrap_or(import.file.as_os_str());
+    let from = match name.to_string_lossy() {
+        piped if piped == "-" => "standard input".to_owned(),
+        name => name.into_owned(),
+    };
+    let of = if signature.who.is_empty() { String::new() } else { format!("{}, ", signature.who) };
+    Signature { who: format!("{of}from {from}"), ..signature }
 }
 
 fn code(taken: &intake::Report) -> Code {

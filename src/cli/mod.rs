@@ -42,9 +42,10 @@ use out::Out;
 
 /// Runs clampbook with these arguments, the program's name first.
 pub fn main(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    let args = match Args::try_parse_from(arguments) {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    let args = match Args::try_parse_from(&arguments) {
         Ok(args) => args,
-        Err(error) => return exit::usage(&error),
+        Err(error) => return exit::usage(&calc::hinted(error, &arguments)),
     };
     let mut out = Out::new(&args);
     let code = match run(&args, &mut out) {

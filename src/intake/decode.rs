@@ -103,7 +103,7 @@ fn line_of(before: &str) -> u32 {
 }
 
 fn lines_in(text: &str) -> u32 {
-    u32::try_from(text.matches('\n').count()).unwrap_or(u32::MAX)
+    u32::try_from(text.bytes().filter(|byte| *byte == b'\n').count()).unwrap_or(u32::MAX)
 }
 
 /// A file on disk whose encoding is known.
@@ -172,7 +172,9 @@ impl TextFile {
         read_full(&mut file, &mut mark).map_err(failed)?;
         let (encoding, name) = (self.encoding, self.name.clone());
         let decoder = encoding.decoder();
-        Ok(Pieces { file, name, encoding, decoder, bytes: Vec::new(), line: 1, is_done: false })
+        let length = file.metadata().map_err(failed)?.len();
+        let (bytes, read) = (Vec::new(), 0);
+        Ok(Pieces { file, name, encoding, decoder, bytes, read, length, line: 1, is_done: false })
     }
 }
 
@@ -184,11 +186,19 @@ pub(crate) struct Pieces {
     encoding: Encoding,
     decoder: encoding_rs::Decoder,
     bytes: Vec<u8>,
+    /// Bytes read, and bytes of the file.
+    read: u64,
+    length: u64,
     line: u32,
     is_done: bool,
 }
 
 impl Pieces {
+    /// Which share of the file was read, 0 to 1.
+    pub(crate) fn share(&self) -> f64 {
+        self.read as f64 / self.length.max(1) as f64
+    }
+
     /// Appends the next piece to `text`; false if nothing comes after it.
     pub(crate) fn fill(&mut self, text: &mut String) -> Result<bool, IntakeError> {
         if self.is_done {
@@ -198,6 +208,7 @@ impl Pieces {
         let length = read_full(&mut self.file, &mut self.bytes)
             .map_err(|error| read_error(&self.name, &error))?;
         let last = length < PIECE;
+        self.read += length as u64;
         let start = text.len();
         let room = self.decoder.max_utf8_buffer_length(length).unwrap_or(3 * length + 16);
         text.reserve(room);

@@ -1,6 +1,6 @@
 //! Rows brought together: rows of one fastener become its settings.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use crate::intake::draft::Draft;
 use crate::intake::finish::{Finished, Flags};
@@ -52,12 +52,27 @@ pub(crate) struct Gatherer {
     groups: HashMap<u64, Vec<Gathered>>,
     joints: Joints,
     met: usize,
+    /// Joints of which fasteners were handed on; none are kept where every row
+    /// was walked over before.
+    given: Option<HashSet<[String; 2]>>,
+    /// Something new was said of a joint after that.
+    too_late: bool,
 }
 
 impl Gatherer {
     /// With what an earlier walk over the file found about its joints.
     pub(crate) fn knowing(joints: Joints) -> Self {
         Self { joints, ..Self::default() }
+    }
+
+    /// For a file of which the rows to come are not known.
+    pub(crate) fn watching() -> Self {
+        Self { given: Some(HashSet::new()), ..Self::default() }
+    }
+
+    /// Whether a fastener was handed on before all that holds for it was known.
+    pub(crate) fn was_too_early(&self) -> bool {
+        self.too_late
     }
 
     /// Adds a row of the group `group` that stands on `line`. On a
@@ -99,6 +114,7 @@ impl Gatherer {
         }
         // A row with only a key says nothing of a joint by name.
         if let Some(joint) = joint.filter(|_| of_joint.iter().all(|name| !name.is_empty())) {
+            self.too_late |= self.given.as_ref().is_some_and(|given| given.contains(&of_joint));
             self.joints.insert(of_joint, joint);
         }
         Ok(())
@@ -141,6 +157,12 @@ impl Gatherer {
     /// Takes out a group that is complete.
     pub(crate) fn close(&mut self, group: u64) -> Vec<Gathered> {
         let members = self.groups.remove(&group).unwrap_or_default();
+        if let Some(given) = &mut self.given {
+            for one in &members {
+                let of_joint = [one.names[0].clone(), one.names[1].clone()];
+                given.insert(of_joint);
+            }
+        }
         self.whole(members)
     }
 

@@ -163,7 +163,7 @@ impl Index {
 }
 
 /// Columns that belong to the joint, apart from its names.
-fn joint_columns(headings: &[Heading]) -> Vec<usize> {
+pub(crate) fn joint_columns(headings: &[Heading]) -> Vec<usize> {
     let of_joint = |heading: &Heading| match heading.column {
         Column::Field(field) => {
             field.owner == Owner::Joint && !matches!(field.name, "assembly" | "joint")

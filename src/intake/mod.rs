@@ -44,6 +44,7 @@ mod split;
 mod suggest;
 mod take;
 mod verdict;
+mod walk;
 mod wide_slots;
 #[cfg(feature = "spreadsheet")]
 mod workbook;
@@ -61,7 +62,8 @@ pub use options::{Answers, Columns, Options};
 pub use outcome::{BadRow, Change, Changes, Counts, Report, SettingChange};
 pub use sheet::{Sheet, open_csv, read_csv};
 pub use suggest::suggest_mapping;
-pub use take::{take, take_each};
+pub use take::{take, take_each, take_into};
 pub use verdict::{CellVerdict, Place, Verdict};
+pub use walk::Sink;
 #[cfg(feature = "spreadsheet")]
 pub use workbook::read_workbook;

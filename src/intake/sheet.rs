@@ -124,11 +124,12 @@ impl Sheet {
             Body::File(file) => Walk::Text(Splitter::over(file.pieces()?, delimiter)),
             Body::Rows(rows) => Walk::Rows(rows.iter()),
         };
-        Ok(Rows { name: &self.name, walk, after: self.header_line, row: RawRow::default() })
+        let count = if let Body::Rows(rows) = &self.body { rows.len() } else { 0 };
+        Ok(Rows { name: &self.name, walk, count, after: self.header_line, row: RawRow::default() })
     }
 
     /// Whether its rows are too many to hold all fasteners at once.
-    pub(crate) fn is_big(&self) -> bool {
+    pub fn is_big(&self) -> bool {
         match &self.body {
             Body::Text { text, .. } => text.len() > BIG_TEXT,
             Body::File(_) => true,
@@ -141,6 +142,8 @@ impl Sheet {
 pub(crate) struct Rows<'a> {
     name: &'a str,
     walk: Walk<'a>,
+    /// Rows already taken apart.
+    count: usize,
     /// Rows up to this line are titles and the header.
     after: u32,
     row: RawRow,
@@ -152,6 +155,14 @@ enum Walk<'a> {
 }
 
 impl Rows<'_> {
+    /// Which share of the rows was walked over, 0 to 1.
+    pub(crate) fn share(&self) -> f64 {
+        match &self.walk {
+            Walk::Text(splitter) => splitter.share(),
+            Walk::Rows(rest) => 1.0 - rest.len() as f64 / self.count.max(1) as f64,
+        }
+    }
+
     /// The next row; none at the end.
     pub(crate) fn next(&mut self) -> Result<Option<&RawRow>, IntakeError> {
         match &mut self.walk {

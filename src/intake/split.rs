@@ -156,6 +156,15 @@ impl<'a> Splitter<'a> {
         self.at
     }
 
+    /// Which share of the text was split, 0 to 1; of a file that is its pieces.
+    pub(crate) fn share(&self) -> f64 {
+        match &self.pieces {
+            Some(pieces) => pieces.share(),
+            None if matches!(self.text, Cow::Owned(_)) => 1.0,
+            None => self.at as f64 / self.text.len().max(1) as f64,
+        }
+    }
+
     /// Line of the next row.
     pub(crate) fn line(&self) -> u32 {
         self.line

@@ -1,19 +1,18 @@
 //! A sheet taken: every row read, made whole, gathered and held against the
 //! book.
 
-use crate::intake::columns::read_columns;
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::existing::Existing;
 use crate::intake::finish::{Names as NamesAbove, RowNotes, finish};
 use crate::intake::gather::Gatherer;
-use crate::intake::group::{Grouper, Index, RowNames};
+use crate::intake::group::{Grouper, RowNames};
 use crate::intake::merge::Merger;
-use crate::intake::names::Names;
 use crate::intake::outcome::{BadRow, Report};
 use crate::intake::quick_doubts::QuickDoubts;
 use crate::intake::row::{CellNote, CellOutcome, RowReader, RowReading};
 use crate::intake::split::RawRow;
 use crate::intake::verdict::{CellVerdict, Problem, Remark, Verdict};
+use crate::intake::walk::{How, Plain, Sink, walk};
 use crate::intake::{Column, Heading, IntakeError, Options, Sheet};
 use crate::record::{Fastener, Tables};
 
@@ -49,52 +48,35 @@ pub fn take_each(
     existing: &dyn Existing,
     sink: &mut dyn FnMut(Fastener),
 ) -> Result<Report, IntakeError> {
-    let names = Names::of(tables);
-    let (headings, mut reshape) = read_columns(sheet, &names, options)?;
-    let mut report = Report::on(sheet, headings.clone());
-    let options = &stamped(options, &report);
-    let mut reader = RowReader::new(&names, options, headings);
-    let index = if sheet.is_big() {
-        let headings = reader.headings().to_vec();
-        let is_entry = |row: &RawRow| kind_of(row, &headings) == RowKind::Entry;
-        Some(Index::of(sheet, &mut reshape, &mut reader, options, is_entry)?)
-    } else {
-        None
-    };
-    let (mut left, joints) =
-        index.map_or_else(Default::default, |index| (index.rows, index.joints));
-    let mut taker = Taker {
-        grouper: Grouper::new(reader.headings(), options),
-        reader,
-        gatherer: Gatherer::knowing(joints),
-        merger: Merger::new(existing, options),
-        existing,
-        quick: QuickDoubts::new(tables),
-        above: NamesAbove::default(),
-        tables,
-        options,
-        report: &mut report,
-    };
-    let mut rows = sheet.rows()?;
-    while let Some(row) = rows.next()? {
-        let Some(group) = taker.row(reshape.row(row)) else { continue };
-        if let Some(rows) = left.get_mut(&group) {
-            *rows -= 1;
-            if *rows == 0 {
-                left.remove(&group);
-                taker.close(group, sink);
-            }
-        }
+    let how = if sheet.is_big() { How::Twice } else { How::Held };
+    let report = walk(sheet, tables, options, existing, how, &mut Plain(sink))?;
+    // Only a walk that is done once may have to be another one.
+    Ok(report.unwrap_or_else(|| Report::on(sheet, Vec::new())))
+}
+
+/// The same for a long file, in one walk where that is enough: most files have
+/// the rows of a joint near each other. Where they are not, `sink` is told to
+/// start over, and the file is walked twice. The result is that of
+/// [`take_each`].
+pub fn take_into(
+    sheet: &Sheet,
+    tables: &Tables,
+    options: &Options,
+    existing: &dyn Existing,
+    sink: &mut dyn Sink,
+) -> Result<Report, IntakeError> {
+    let how = if sheet.is_big() { How::Once } else { How::Held };
+    if let Some(report) = walk(sheet, tables, options, existing, how, sink)? {
+        return Ok(report);
     }
-    taker.close_all(sink);
-    report.sort();
-    fill_bad_rows(sheet, &mut report)?;
-    Ok(report)
+    sink.start_over();
+    let report = walk(sheet, tables, options, existing, How::Twice, sink)?;
+    Ok(report.unwrap_or_else(|| Report::on(sheet, Vec::new())))
 }
 
 /// What a row of the file is.
 #[derive(Debug, PartialEq, Eq)]
-enum RowKind {
+pub(crate) enum RowKind {
     /// One or more settings.
     Entry,
     /// Nothing to take: blank, or the header once more.
@@ -103,7 +85,7 @@ enum RowKind {
     Remark,
 }
 
-fn kind_of(row: &RawRow, headings: &[Heading]) -> RowKind {
+pub(crate) fn kind_of(row: &RawRow, headings: &[Heading]) -> RowKind {
     let is_made = |at: usize| headings.get(at).is_some_and(|heading| heading.origin.is_some());
     let mut filled = (0..row.len()).filter(|at| !row.cell(*at).is_empty() && !is_made(*at));
     let Some(first) = filled.next() else { return RowKind::Nothing };
@@ -120,7 +102,7 @@ fn kind_of(row: &RawRow, headings: &[Heading]) -> RowKind {
 
 /// Rows that the book contradicts are known by their line only: their cells
 /// are read again.
-fn fill_bad_rows(sheet: &Sheet, report: &mut Report) -> Result<(), IntakeError> {
+pub(crate) fn fill_bad_rows(sheet: &Sheet, report: &mut Report) -> Result<(), IntakeError> {
     if report.bad_rows.iter().all(|row| !row.cells.is_empty()) || report.bad_rows.len() > CELLS_KEPT
     {
         return Ok(());
@@ -137,7 +119,7 @@ fn fill_bad_rows(sheet: &Sheet, report: &mut Report) -> Result<(), IntakeError> 
 
 /// A file that has its own columns for the day and the person keeps their
 /// blanks: an export reads back as it was.
-fn stamped(options: &Options, report: &Report) -> Options {
+pub(crate) fn stamped(options: &Options, report: &Report) -> Options {
     let has = |name: &str| {
         let is_it = |column: &Column| matches!(column, Column::Field(field) if field.name == name);
         report.headings.iter().any(|heading| is_it(&heading.column))
@@ -148,7 +130,7 @@ fn stamped(options: &Options, report: &Report) -> Options {
     options
 }
 
-struct Taker<'a> {
+pub(crate) struct Taker<'a> {
     reader: RowReader<'a>,
     grouper: Grouper<'a>,
     merger: Merger<'a>,
@@ -159,11 +141,56 @@ struct Taker<'a> {
     tables: &'a Tables,
     options: &'a Options,
     report: &'a mut Report,
+    is_stopped: bool,
 }
 
-impl Taker<'_> {
+impl<'a> Taker<'a> {
+    pub(crate) fn new(
+        reader: RowReader<'a>,
+        gatherer: Gatherer,
+        tables: &'a Tables,
+        options: &'a Options,
+        existing: &'a dyn Existing,
+        report: &'a mut Report,
+    ) -> Self {
+        Self {
+            grouper: Grouper::new(reader.headings(), options),
+            reader,
+            gatherer,
+            merger: Merger::new(existing, options),
+            existing,
+            quick: QuickDoubts::new(tables),
+            above: NamesAbove::default(),
+            tables,
+            options,
+            report,
+            is_stopped: false,
+        }
+    }
+
+    /// How many rows were not taken so far.
+    pub(crate) fn bad_rows(&self) -> usize {
+        self.report.bad_rows.len()
+    }
+
+    /// Whether a fastener was handed on too early; see [`Gatherer`].
+    pub(crate) fn was_too_early(&self) -> bool {
+        self.gatherer.was_too_early()
+    }
+
+    /// Whether the sink takes no more.
+    pub(crate) fn is_stopped(&self) -> bool {
+        self.is_stopped
+    }
+
+    fn put(&mut self, fastener: Fastener, sink: &mut dyn Sink) {
+        if !self.is_stopped {
+            self.is_stopped = sink.put(fastener).is_break();
+        }
+    }
+
     /// Takes one row; its group, if it is an entry.
-    fn row(&mut self, row: &RawRow) -> Option<u64> {
+    pub(crate) fn row(&mut self, row: &RawRow) -> Option<u64> {
         match kind_of(row, self.reader.headings()) {
             RowKind::Entry => {}
             RowKind::Nothing => return None,
@@ -180,27 +207,29 @@ impl Taker<'_> {
     }
 
     /// Hands on a group that is complete.
-    fn close(&mut self, group: u64, sink: &mut dyn FnMut(Fastener)) {
+    pub(crate) fn close(&mut self, group: u64, sink: &mut dyn Sink) {
         for one in self.gatherer.close(group) {
             if let Some(put) = self.merger.merge(one, self.report) {
                 self.quick.judge(&put, self.report);
-                sink(put.fastener);
+                self.put(put.fastener, sink);
             }
         }
     }
 
     /// Hands on what is left.
-    fn close_all(&mut self, sink: &mut dyn FnMut(Fastener)) {
+    pub(crate) fn close_all(&mut self, sink: &mut dyn Sink) {
         let rest = self.gatherer.close_all();
         let merged = rest.into_iter().filter_map(|one| self.merger.merge(one, self.report));
         let puts: Vec<Put> = merged.collect();
         for put in doubts(puts, self.existing, self.tables, self.report) {
-            sink(put.fastener);
+            self.put(put.fastener, sink);
         }
         let mut told: Vec<_> = self.gatherer.told_joints().collect();
         told.sort_unstable_by_key(|(names, _)| *names);
-        for (names, joint) in told {
-            self.merger.siblings(names, joint).into_iter().for_each(&mut *sink);
+        let siblings = |(names, joint)| self.merger.siblings(names, joint);
+        let siblings: Vec<Fastener> = told.into_iter().flat_map(siblings).collect();
+        for sibling in siblings {
+            self.put(sibling, sink);
         }
     }
 

@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 use std::ops::ControlFlow;
+use std::path::Path;
 use std::sync::Arc;
 
 use crate::record::Fastener;
@@ -33,12 +34,8 @@ struct Aside {
 impl Writer {
     /// Begins a bulk load.
     pub fn load(&mut self) -> Result<Loader<'_>, StoreError> {
-        let aside = if self.book.counts().fasteners == 0 {
-            None
-        } else {
-            let spool = Spool::new(&self.dir)?;
-            Some(Aside { spool, replacing: HashMap::new(), new: Vec::new() })
-        };
+        let aside =
+            if self.book.counts().fasteners == 0 { None } else { Some(Aside::new(&self.dir)?) };
         let pipeline = Some(self.begin(self.book.tables().clone())?);
         Ok(Loader { writer: self, pipeline, aside })
     }
@@ -70,6 +67,16 @@ impl Loader<'_> {
         Ok(())
     }
 
+    /// Forgets all that was entered, and begins again.
+    pub fn start_over(&mut self) -> Result<(), StoreError> {
+        drop(self.pipeline.take());
+        if self.aside.is_some() {
+            self.aside = Some(Aside::new(&self.writer.dir)?);
+        }
+        self.pipeline = Some(self.writer.begin(self.writer.book.tables().clone())?);
+        Ok(())
+    }
+
     /// Makes all of it the book, durably; returns the new generation.
     pub fn finish(mut self) -> Result<u64, StoreError> {
         let Some(mut pipeline) = self.pipeline.take() else { return Err(StoreError::Stopped) };
@@ -90,6 +97,10 @@ impl Drop for Loader<'_> {
 }
 
 impl Aside {
+    fn new(dir: &Path) -> Result<Self, StoreError> {
+        Ok(Self { spool: Spool::new(dir)?, replacing: HashMap::new(), new: Vec::new() })
+    }
+
     /// Copies the old fasteners and the new; returns what the ledger gets.
     fn copy(
         mut self,

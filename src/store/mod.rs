@@ -7,6 +7,7 @@
 
 mod access;
 mod backup;
+mod bench;
 mod book;
 mod change;
 mod codec;

@@ -1,8 +1,10 @@
 //! Work done in a process of its own, so that it can be killed, or hang, or
 //! spin, without harm to the tests.
 
+use std::collections::HashMap;
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
 
 /// The variable that makes [`work`] do something.
 const WORK: &str = "CLAMPBOOK_TEST_WORK";
@@ -29,6 +31,7 @@ fn work() {
     let number = number.parse().unwrap();
     match work {
         "change" => crate::kill::change(Path::new(&dir), number),
+        "log" => crate::bench::log_on(Path::new(&dir), number),
         "mend" => crate::damage::use_damaged(Path::new(&dir), number),
         "fill" => crate::full_disk::fill(Path::new(&dir), number),
         other => panic!("no work called {other}"),
@@ -55,4 +58,45 @@ impl Dice {
         z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
         ((z ^ (z >> 31)) % below.max(1) as u64) as usize
     }
+}
+
+/// Time that work took, without the time in which it was ready to run and the
+/// machine gave its processors to others: that is taken off for the thread that
+/// measures and, of all others of the process, for the one that waited longest.
+/// The two work in turn. Where the system does not tell (it does on Linux,
+/// /proc/self/task/N/schedstat), it is the plain time.
+pub(crate) struct Stopwatch {
+    began: Instant,
+    before: HashMap<String, Duration>,
+}
+
+impl Stopwatch {
+    pub(crate) fn start() -> Self {
+        Self { began: Instant::now(), before: waited_for_a_processor() }
+    }
+
+    pub(crate) fn took(&self) -> Duration {
+        let took = self.began.elapsed();
+        let me = std::fs::read_link("/proc/thread-self").ok();
+        let me = me.and_then(|link| Some(link.file_name()?.to_str()?.to_owned()));
+        let (mut mine, mut others) = (Duration::ZERO, Duration::ZERO);
+        for (thread, now) in waited_for_a_processor() {
+            let before = self.before.get(&thread).copied().unwrap_or_default();
+            let waited = now.saturating_sub(before);
+            let sum = if Some(thread) == me { &mut mine } else { &mut others };
+            *sum = waited.max(*sum);
+        }
+        took.saturating_sub(mine + others)
+    }
+}
+
+/// For each thread how long it was ready and did not run: the second number.
+fn waited_for_a_processor() -> HashMap<String, Duration> {
+    let Ok(threads) = std::fs::read_dir("/proc/self/task") else { return HashMap::new() };
+    let each = threads.filter_map(Result::ok).filter_map(|thread| {
+        let text = std::fs::read_to_string(thread.path().join("schedstat")).ok()?;
+        let waited = text.split_whitespace().nth(1)?.parse().ok()?;
+        Some((thread.file_name().to_str()?.to_owned(), Duration::from_nanos(waited)))
+    });
+    each.collect()
 }

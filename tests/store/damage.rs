@@ -5,17 +5,17 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use clampbook::record::Fastener;
 use clampbook::store::{Access, Book, Change, StoreError, Writer, restore};
 
-use crate::child::{self, Dice};
+use crate::child::{self, Dice, Stopwatch};
 use crate::mend::{everything, start};
 use crate::sample;
 
-/// No answer may take longer: 5 s on an idle machine; tests run side by side.
-const LONGEST: Duration = Duration::from_secs(10);
+/// No answer may take longer, by [`Stopwatch`].
+const LONGEST: Duration = Duration::from_secs(5);
 
 pub(crate) fn copy(from: &Path, to: &Path) {
     fs::create_dir_all(to).unwrap();
@@ -129,9 +129,10 @@ fn a_damaged_image_gives_an_error_or_the_right_answer() {
         copy(&whole, &dir);
         let files = files(&dir, of);
         let what = spoil(&files[dice.roll(files.len())], &mut dice);
-        let started = Instant::now();
+        let watch = Stopwatch::start();
         ask(&dir, &all);
-        assert!(started.elapsed() < LONGEST, "{what} took {:?}", started.elapsed());
+        let took = watch.took();
+        assert!(took < LONGEST, "{what} took {took:?}");
         // What the message says to do gives everything back.
         if attempt % 10 == 0 {
             restore(&dir, Duration::ZERO).unwrap_or_else(|error| panic!("{what}: {error}"));
@@ -149,10 +150,11 @@ pub(crate) fn use_damaged(dir: &Path, seed: u64) {
     let mut all = everything(&Book::open(dir).unwrap());
     let mut changed = sample::numbered(3_000 + seed);
     changed.key = all[40].key.clone();
-    let started = Instant::now();
+    let watch = Stopwatch::start();
     let done = Writer::open(dir, Duration::ZERO)
         .and_then(|mut writer| writer.apply(vec![Change::from(changed.clone())]));
-    assert!(started.elapsed() < LONGEST, "{what} took {:?}", started.elapsed());
+    let took = watch.took();
+    assert!(took < LONGEST, "{what} took {took:?}");
     match done {
         Ok(_) => all[40] = changed,
         Err(error) => is_sound(&error),

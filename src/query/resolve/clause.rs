@@ -54,13 +54,13 @@ pub(super) fn check(question: &Question, tree: &tree::Question) -> Result<(), Re
     if question.show.is_empty() || question.tally.is_empty() {
         return Ok(());
     }
-    let place = |kind: fn(&ClauseKind) -> bool| {
-        tree.clauses.iter().find(|clause| kind(&clause.what)).map(|clause| clause.place.0)
-    };
-    let span = place(|kind| matches!(kind, ClauseKind::Show(_)));
+    let is_either = |what: &ClauseKind| matches!(what, ClauseKind::Show(_) | ClauseKind::Tally(_));
+    let mut places = tree.clauses.iter().filter(|c| is_either(&c.what)).map(|c| c.keyword.0);
+    let first = places.next().unwrap_or_default();
     Err(ResolveError::Clash {
-        message: "`tally` counts rows and `show` lists them: keep one of the two",
-        span: span.unwrap_or_default(),
+        message: "`tally` counts rows and `show` lists them",
+        first,
+        span: places.next().unwrap_or(first),
     })
 }
 

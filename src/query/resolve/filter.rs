@@ -132,9 +132,7 @@ fn typed(test: &Typed, names: Names<'_>) -> Result<Test, ResolveError> {
     match test {
         Typed::Is { field, value } => is(field, value, &[], names).map(|joined| joined.found),
         Typed::Range { field, low, high } => compare::range(known(field)?, low, high),
-        Typed::Compare { left, relation, right } => {
-            compare::sums(left, relation.relation, right, names)
-        }
+        Typed::Compare { left, relation, right } => compare::sums(left, *relation, right, names),
         Typed::Unknown { word, .. } => Err(unknown_field(word)),
         Typed::Has { field } => Ok(Test::Stated(known(field)?)),
         Typed::Lacks { field } => Ok(Test::Not(Box::new(Test::Stated(known(field)?)))),

@@ -8,6 +8,7 @@ mod compare;
 mod error;
 mod expr;
 mod filter;
+mod message;
 mod names;
 mod normal;
 mod question;

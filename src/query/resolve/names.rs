@@ -87,7 +87,7 @@ fn find(what: NameOf, text: &str, names: Names<'_>) -> Option<Name> {
     let aliases: &[String] = match what {
         NameOf::Lube => names.tables.lube(name).map_or(&[], |lube| &lube.aliases),
         NameOf::Strength => names.tables.strength(name).map_or(&[], |class| &class.aliases),
-        NameOf::Joint | NameOf::Part | NameOf::Assembly => &[],
+        NameOf::Joint | NameOf::Part | NameOf::Assembly | NameOf::Wrench => &[],
     };
     let spellings = std::iter::once(name).chain(aliases.iter().map(String::as_str)).map(fold_name);
     Some(Name { what, name: name.to_owned(), spellings: spellings.collect() })
@@ -172,6 +172,7 @@ pub(super) fn field_of(what: NameOf) -> Option<&'static Field> {
         NameOf::Part => "part",
         NameOf::Lube => "lube",
         NameOf::Strength => "strength",
+        NameOf::Wrench => "wrench",
     })
 }
 

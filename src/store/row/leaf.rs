@@ -88,6 +88,7 @@ words!(
     Basis = "basis",
     SourceKind = "kind of source",
     LubeClass = "class of lube",
+    crate::record::PullKind = "kind of log line",
 );
 
 impl Printed for &'static Unit {
@@ -112,6 +113,16 @@ impl Printed for Thread {
 
 impl Printed for Date {
     const WHAT: &'static str = "date";
+    fn print(&self) -> String {
+        self.to_string()
+    }
+    fn read(text: &str) -> Option<Self> {
+        text.parse().ok()
+    }
+}
+
+impl Printed for jiff::Timestamp {
+    const WHAT: &'static str = "time";
     fn print(&self) -> String {
         self.to_string()
     }

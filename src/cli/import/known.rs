@@ -1,0 +1,79 @@
+//! What an import has to know of a book, looked up when asked: the book may be
+//! larger than memory.
+
+use std::cell::RefCell;
+use std::sync::Arc;
+
+use crate::intake::Existing;
+use crate::record::Fastener;
+use crate::store::{Access, Book, StoreError};
+use crate::text::folds_to;
+
+/// The names of a joint, folded, and its fasteners.
+type OfJoint = ([String; 2], Vec<Arc<Fastener>>);
+
+/// A book behind look-ups. A look-up that fails finds nothing and is told at
+/// the end by [`Known::sound`].
+pub(super) struct Known<'a> {
+    book: &'a Book,
+    is_empty: bool,
+    /// The last joint asked for, folded: rows of one joint stand together.
+    last: RefCell<Option<OfJoint>>,
+    failed: RefCell<Option<StoreError>>,
+}
+
+impl<'a> Known<'a> {
+    /// What `book` knows.
+    pub(super) fn of(book: &'a Book) -> Self {
+        let is_empty = book.info().fasteners == 0;
+        Self { book, is_empty, last: RefCell::default(), failed: RefCell::default() }
+    }
+
+    /// An error if a look-up failed.
+    pub(super) fn sound(&self) -> Result<(), StoreError> {
+        self.failed.borrow_mut().take().map_or(Ok(()), Err)
+    }
+
+    fn or_nothing<T: Default>(&self, found: Result<T, StoreError>) -> T {
+        found.unwrap_or_else(|error| {
+            self.failed.borrow_mut().get_or_insert(error);
+            T::default()
+        })
+    }
+}
+
+impl Existing for Known<'_> {
+    fn by_key(&self, key: &str) -> Option<Arc<Fastener>> {
+        if self.is_empty { None } else { self.or_nothing(self.book.fastener(key)) }
+    }
+
+    fn by_name(&self, assembly: &str, joint: &str, part: &str) -> Vec<Arc<Fastener>> {
+        let mut found = self.of_joint(assembly, joint);
+        if !found.is_empty() {
+            let part = crate::text::fold_name(part);
+            found.retain(|fastener| folds_to(&fastener.part, &part));
+        }
+        found
+    }
+
+    fn of_joint(&self, assembly: &str, joint: &str) -> Vec<Arc<Fastener>> {
+        if self.is_empty {
+            return Vec::new();
+        }
+        let names = [assembly, joint].map(crate::text::fold_name);
+        if let Some((last, found)) = &*self.last.borrow()
+            && *last == names
+        {
+            return found.clone();
+        }
+        let both = vec![Access::Assembly(names[0].clone()), Access::Joint(names[1].clone())];
+        let found = self.book.find(&Access::And(both)).map(|found| found.fasteners);
+        let mut found = self.or_nothing(found);
+        // An access may find a few more.
+        found.retain(|one| {
+            folds_to(&one.joint.assembly, &names[0]) && folds_to(&one.joint.name, &names[1])
+        });
+        *self.last.borrow_mut() = Some((names, found.clone()));
+        found
+    }
+}

@@ -1,0 +1,171 @@
+//! The way of a file into the book: a short one as a list of changes, a long
+//! one fastener by fastener into a bulk load. Either is one change: until its
+//! end, and if it is broken off, the book is as it was.
+
+use std::io::{self, IsTerminal, Write};
+use std::ops::ControlFlow;
+
+use crate::cli::exit::Failure;
+use crate::cli::import::known::Known;
+use crate::cli::out::Out;
+use crate::intake::{self, Options, Report, Sheet, Sink, take_into};
+use crate::record::Fastener;
+use crate::store::{Book, Change, Loader, StoreError, Writer};
+
+/// What is done with the rows that cannot be taken, where the others are.
+pub(super) type Aside<'a> = &'a dyn Fn(&Report) -> Result<(), Failure>;
+
+/// What would become of `sheet`; nothing is stored.
+pub(super) fn look(sheet: &Sheet, options: &Options, book: &Book) -> Result<Report, Failure> {
+    let known = Known::of(book);
+    let report = take_into(sheet, book.tables(), options, &known, &mut Nowhere);
+    known.sound()?;
+    report.map_err(refused)
+}
+
+/// Takes `sheet` into the book: whole or not at all, or, with `aside`, its
+/// sound rows.
+pub(super) fn load(
+    sheet: &Sheet,
+    options: &Options,
+    writer: &mut Writer,
+    aside: Option<Aside<'_>>,
+    out: &Out,
+) -> Result<Report, Failure> {
+    if sheet.is_big() || writer.book().info().fasteners == 0 {
+        return bulk(sheet, options, writer, aside, out);
+    }
+    let report = {
+        let known = Known::of(writer.book());
+        let report = intake::take(sheet, writer.book().tables(), options, &known);
+        known.sound()?;
+        report.map_err(refused)?
+    };
+    if settled(&report, aside)? {
+        let changes = report.fasteners.iter().cloned().map(Change::from).collect();
+        writer.apply(changes)?;
+    }
+    Ok(report)
+}
+
+/// Whether what was read goes into the book.
+fn settled(report: &Report, aside: Option<Aside<'_>>) -> Result<bool, Failure> {
+    match aside {
+        _ if report.is_sound() => Ok(true),
+        Some(aside) => aside(report).map(|()| true),
+        None => Ok(false),
+    }
+}
+
+fn bulk(
+    sheet: &Sheet,
+    options: &Options,
+    writer: &mut Writer,
+    aside: Option<Aside<'_>>,
+    out: &Out,
+) -> Result<Report, Failure> {
+    // The book as it is, open beside the writer.
+    let book = writer.book().again()?;
+    let known = Known::of(&book);
+    let bar = Bar::new(sheet.is_big() && out.shows_progress());
+    let loader = writer.load()?;
+    let mut loading = Loading { loader, taken: 0, failed: None, bar };
+    let report = take_into(sheet, book.tables(), options, &known, &mut loading);
+    let Loading { loader, taken, failed, bar } = loading;
+    bar.clear();
+    failed.map_or(Ok(()), Err)?;
+    known.sound()?;
+    let report = report.map_err(refused)?;
+    // Without anything new the loader leaves the book as it is.
+    if settled(&report, aside)? && taken > 0 {
+        loader.finish()?;
+    }
+    Ok(report)
+}
+
+fn refused(error: intake::IntakeError) -> Failure {
+    Failure::Input(error.to_string())
+}
+
+/// Takes nothing up.
+struct Nowhere;
+
+impl Sink for Nowhere {
+    fn put(&mut self, _: Fastener) -> ControlFlow<()> {
+        ControlFlow::Continue(())
+    }
+    fn start_over(&mut self) {
+        // Nothing was kept.
+    }
+}
+
+/// Hands each fastener to the bulk load.
+struct Loading<'a> {
+    loader: Loader<'a>,
+    taken: usize,
+    failed: Option<StoreError>,
+    bar: Bar,
+}
+
+impl Loading<'_> {
+    fn note(&mut self, done: Result<(), StoreError>) -> ControlFlow<()> {
+        match done {
+            Ok(()) => ControlFlow::Continue(()),
+            Err(error) => {
+                self.failed.get_or_insert(error);
+                ControlFlow::Break(())
+            }
+        }
+    }
+}
+
+impl Sink for Loading<'_> {
+    fn put(&mut self, fastener: Fastener) -> ControlFlow<()> {
+        self.taken += 1;
+        let done = self.loader.push(fastener);
+        self.note(done)
+    }
+
+    fn start_over(&mut self) {
+        self.taken = 0;
+        let done = self.loader.start_over();
+        // The next fastener meets the error.
+        let _ = self.note(done);
+    }
+
+    fn walked(&mut self, share: f64) {
+        self.bar.show(share);
+    }
+}
+
+/// A bar on the terminal: a long import says how far it is. Some lines of our
+/// own, as one line of one kind is all that is drawn.
+struct Bar {
+    shown: Option<u32>,
+}
+
+/// Width of the bar, letters.
+const BAR: usize = 40;
+
+impl Bar {
+    fn new(is_wanted: bool) -> Self {
+        Self { shown: (is_wanted && io::stderr().is_terminal()).then_some(0) }
+    }
+
+    fn show(&mut self, share: f64) {
+        let Some(shown) = self.shown else { return };
+        let percent = (share.clamp(0.0, 1.0) * 100.0) as u32;
+        if percent != shown {
+            self.shown = Some(percent);
+            let filled = "=".repeat(percent as usize * BAR / 100);
+            // Nobody is left to tell if it fails.
+            let _ = write!(io::stderr(), "\r[{filled:<BAR$}] {percent} %");
+        }
+    }
+
+    fn clear(&self) {
+        if self.shown.is_some_and(|shown| shown > 0) {
+            let _ = write!(io::stderr(), "\r{:1$}\r", "", BAR + 8);
+        }
+    }
+}
