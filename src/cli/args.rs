@@ -240,15 +240,39 @@ pub(super) struct Import {
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
-  clampbook export --format csv > shop.csv
-  clampbook export --format csv assembly \"Marlow 6\" > marlow.csv
-  clampbook export --format json joint head
-
-What export writes, import reads back as it was.")]
+  clampbook export --file shop.xlsx
+  clampbook export assembly \"Marlow 6\" > marlow.csv
+  clampbook export --file shop.sql && sqlite3 shop.db < shop.sql
+Importing an export changes nothing. The SQL script makes its tables and fills
+them, in SQLite and in PostgreSQL; its view `sheet` is what the CSV shows.")]
 pub(super) struct Export {
     /// Only the fasteners that this question finds
     #[arg(value_name = "QUESTION")]
     pub question: Vec<String>,
+    /// Write to this file; its ending says as what
+    #[arg(long, value_name = "FILE")]
+    pub file: Option<PathBuf>,
+    /// Write as this, whatever the ending of the file
+    #[arg(long = "as", value_name = "KIND", value_enum)]
+    pub kind: Option<ExportKind>,
+    /// A file that is there already is replaced
+    #[arg(long, requires = "file")]
+    pub replace: bool,
+}
+
+/// What `export` writes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum ExportKind {
+    /// Comma-separated, safe to open in a spreadsheet
+    Csv,
+    /// One JSON object
+    Json,
+    /// A JSON object a line
+    Jsonl,
+    /// A workbook
+    Xlsx,
+    /// A script for SQLite and PostgreSQL
+    Sql,
 }
 
 /// `add`

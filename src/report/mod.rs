@@ -25,6 +25,7 @@ mod passes;
 mod pull;
 mod sheet;
 mod show;
+mod sql;
 mod stacked;
 mod steps;
 mod style;
@@ -32,6 +33,8 @@ mod table;
 mod tally;
 mod units;
 mod values;
+#[cfg(feature = "spreadsheet")]
+mod workbook;
 mod working;
 
 pub use audit::{audit_csv, audit_json, audit_page, settled_page};
@@ -43,7 +46,7 @@ pub use history::{
     lube_changed_json, lube_changed_page, removed_json,
 };
 pub use import::{Imported, import_json, import_page};
-pub use json::{Json, export_json, find_json, find_json_line, lubes_json};
+pub use json::{Json, export_json, export_json_lines, find_json, find_json_line, lubes_json};
 pub use lubes::{lubes_page, lubes_table};
 pub use order::{
     OrderOfJoint, joint_orders_csv, joint_orders_json, joint_orders_page, order_json, order_page,
@@ -59,8 +62,11 @@ pub use passes::{
 pub use sheet::{
     BenchJoint, Paper, SheetFacts, bench_sheet, is_own_sheet, pocket_card, sheet_json, sheet_note,
 };
+pub use sql::export_sql;
 pub use style::Style;
 pub use table::find_table;
+#[cfg(feature = "spreadsheet")]
+pub use workbook::{WorkbookError, export_workbook};
 pub use working::{find_json_why, why, why_row};
 
 /// Columns of the terminal that this process writes to; None in a pipe.
