@@ -26,6 +26,7 @@ mod passes;
 mod pull;
 mod sheet;
 mod show;
+mod sql;
 mod stacked;
 mod steps;
 mod style;
@@ -33,6 +34,8 @@ mod table;
 mod tally;
 mod units;
 mod values;
+#[cfg(feature = "spreadsheet")]
+mod workbook;
 mod working;
 
 pub use audit::{audit_csv, audit_json, audit_page, settled_page};
@@ -44,7 +47,7 @@ pub use history::{
     lube_changed_json, lube_changed_page, removed_json,
 };
 pub use import::{Imported, import_json, import_page};
-pub use json::{Json, export_json, find_json, find_json_line, lubes_json};
+pub use json::{Json, export_json, export_json_lines, find_json, find_json_line, lubes_json};
 pub use log::{
     BoltRow, LogLine, OffTarget, bolt_list, bolt_list_csv, bolt_list_json, log_export,
     log_line_page, log_list, log_list_csv, log_list_json, off_target_json, off_target_list,
@@ -67,8 +70,11 @@ pub use passes::{
 pub use sheet::{
     BenchJoint, Paper, SheetFacts, bench_sheet, is_own_sheet, pocket_card, sheet_json, sheet_note,
 };
+pub use sql::export_sql;
 pub use style::Style;
 pub use table::find_table;
+#[cfg(feature = "spreadsheet")]
+pub use workbook::{WorkbookError, export_workbook};
 pub use working::{find_json_why, why, why_row};
 
 /// Columns of the terminal that this process writes to; None in a pipe.
