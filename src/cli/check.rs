@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
-use crate::audit::{Judged, audit};
+use crate::audit::{Bench, Finding, Judged, audit, audit_bench};
 use crate::cli::args::{Args, Check, Format};
+use crate::cli::bench::today;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
-use crate::cli::{acknowledged, edit, export, open};
+use crate::cli::{acknowledged, edit, export, log, open};
 use crate::record::Fastener;
 use crate::report;
 use crate::store::{Access, Book};
@@ -22,7 +23,7 @@ pub(super) fn run(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Fai
     }
     let opened = open::reader(args)?;
     let fasteners = export::selected(args, &check.question, &opened.book)?;
-    let judged = look(&fasteners, &opened.book)?;
+    let judged = look(&fasteners, check.question.is_empty(), &opened.book)?;
     let read = fasteners.len();
     let text = match out.format {
         Format::Json => report::audit_json(&judged, read).to_string(),
@@ -34,12 +35,33 @@ pub(super) fn run(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Fai
     Ok(if open { Code::Nothing } else { Code::Answered })
 }
 
-fn look(fasteners: &[Arc<Fastener>], book: &Book) -> Result<Vec<Judged>, Failure> {
-    acknowledged::judged(audit(fasteners, book.tables()), book)
+/// The findings on `fasteners`, and on all of the bench if they are the whole
+/// book, each with what was acknowledged of it.
+fn look(fasteners: &[Arc<Fastener>], whole: bool, book: &Book) -> Result<Vec<Judged>, Failure> {
+    let mut findings = audit(fasteners, book.tables());
+    findings.extend(of_bench(fasteners, whole, book)?);
+    acknowledged::judged(findings, book)
+}
+
+fn of_bench(
+    fasteners: &[Arc<Fastener>],
+    whole: bool,
+    book: &Book,
+) -> Result<Vec<Finding>, Failure> {
+    let bolts = log::states(book)?;
+    let bench = Bench {
+        wrenches: book.wrenches()?,
+        bolts: &bolts,
+        tables: book.tables(),
+        log: book.log()?,
+        day: today(),
+    };
+    let keys = fasteners.iter().map(|fastener| fastener.key.as_str()).collect();
+    Ok(audit_bench(&bench, &keys, whole))
 }
 
 fn all(book: &Book) -> Result<Vec<Judged>, Failure> {
-    look(&book.find(&Access::All)?.fasteners, book)
+    look(&book.find(&Access::All)?.fasteners, true, book)
 }
 
 fn acknowledge(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Failure> {
