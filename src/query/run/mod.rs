@@ -45,7 +45,7 @@ pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, Stor
     columns::arrange(question, &mut answer);
     if let Some(name) = question.on.as_ref().filter(|_| answer.tally.is_none()) {
         answer.on = wrench::on(name, &answer.rows, book)?;
-        let column = answer.on.as_ref().map(|on| columns::on_wrench(&on.name, on.values()));
+        let column = answer.on.as_ref().map(|on| columns::on_wrench(&on.wrench.name, on.values()));
         answer.columns.extend(column);
     }
     answer.units = match &question.units {
