@@ -4,7 +4,6 @@
 //! The figures are those of the tables that lie in the same image. They are
 //! kept as f32: near enough to find the rows, which are then derived exactly.
 
-use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io;
 use std::sync::Arc;
@@ -14,6 +13,7 @@ use crate::record::{Fastener, Method, Setting, Tables, derive};
 use crate::store::access::Figure;
 use crate::store::image::file::{CHECK, ChunkWriter, ImageFile, ReadError, bad};
 use crate::store::image::header::COLUMNS;
+use crate::text::QuickMap;
 
 /// Values in a full page.
 const PAGE: usize = 16 << 10;
@@ -32,13 +32,13 @@ pub(crate) struct ColumnsWriter {
     owners: Vec<u32>,
     figures: Vec<Figures>,
     /// Figures for one N·m by everything else that they depend on.
-    per_torque: HashMap<u64, Figures>,
+    per_torque: QuickMap<u64, Figures>,
 }
 
 impl ColumnsWriter {
     /// Empty columns of figures by `tables`.
     pub(crate) fn new(tables: Arc<Tables>) -> Self {
-        Self { tables, owners: Vec::new(), figures: Vec::new(), per_torque: HashMap::new() }
+        Self { tables, owners: Vec::new(), figures: Vec::new(), per_torque: QuickMap::default() }
     }
 
     /// Adds the settings of the fastener at `ordinal`.
