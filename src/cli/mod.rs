@@ -11,7 +11,6 @@ mod calc;
 mod check;
 mod clock;
 mod edit;
-mod edit_lube;
 mod exit;
 mod export;
 mod find;
@@ -28,6 +27,7 @@ mod saved;
 mod seed;
 mod sheet;
 mod shell;
+mod tables;
 mod thread;
 
 use std::ffi::OsString;

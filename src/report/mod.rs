@@ -29,6 +29,7 @@ mod stacked;
 mod steps;
 mod style;
 mod table;
+mod table_history;
 mod tally;
 mod units;
 mod values;
@@ -40,7 +41,7 @@ pub use csv::{edit_csv, export_csv, find_csv, lubes_csv, row_csv};
 pub use diagnostic::{draw, draw_line};
 pub use history::{
     FieldChange, HistoryEntry, changed_json, changed_page, differences, history_json, history_page,
-    lube_changed_json, lube_changed_page, removed_json,
+    removed_json,
 };
 pub use import::{Imported, import_json, import_page};
 pub use json::{Json, export_json, find_json, find_json_line, lubes_json};
@@ -61,6 +62,10 @@ pub use sheet::{
 };
 pub use style::Style;
 pub use table::find_table;
+pub use table_history::{
+    TableEntry, lube_differences, strength_differences, table_history_json, table_history_page,
+    table_note,
+};
 pub use working::{find_json_why, why, why_row};
 
 /// Columns of the terminal that this process writes to; None in a pipe.
