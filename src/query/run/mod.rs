@@ -7,6 +7,7 @@
 mod answer;
 mod columns;
 mod ends;
+mod first;
 mod judge;
 mod near;
 mod restated;
@@ -15,7 +16,7 @@ mod truth;
 
 pub use answer::{Answer, Column, Group, Tally, UnitsWanted};
 
-use crate::query::plan::Plan;
+use crate::query::plan::{Plan, Short};
 use crate::query::resolve::{Question, Units};
 use crate::store::{Book, StoreError, Which};
 use judge::{Judge, Sides};
@@ -58,9 +59,12 @@ fn judged(
     book: &Book,
     wants_keys: bool,
 ) -> Result<(Sides, usize), StoreError> {
-    if let Some(asked) = plan.columns
-        && let Some(judged) = sweep::judged(question, asked, book)?
-    {
+    let short = match plan.short {
+        Some(Short::Figure(asked)) => sweep::judged(question, asked, book)?,
+        Some(Short::First(asked)) => first::judged(question, asked, book)?,
+        None => None,
+    };
+    if let Some(judged) = short {
         return Ok(judged);
     }
     let judge = Judge::new(question, book.tables(), wants_keys);
