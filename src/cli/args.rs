@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand, ValueEnum};
 
 use crate::cli::calc::args::Calc;
+use crate::cli::log::Log;
 use crate::cli::order::Order;
 use crate::cli::passes::Passes;
 use crate::cli::sheet::Sheet;
@@ -105,19 +106,22 @@ pub(super) enum Command {
     Import(Import),
     /// Write the book's fasteners as import reads them back
     Export(Export),
-    /// Enter a fastener, or a further setting of one
+    /// Enter a fastener, a further setting of one, a wrench, layout or bolt set
     Add(Add),
-    /// Change, remove or trace a fastener, a setting, or a lube
+    /// Change, remove or trace a fastener, a setting, lube, wrench, layout, bolt set
     Edit(Edit),
     /// What is wrong or doubtful in the book
     Check(Check),
-    /// The lubes, strengths, fields or saved questions of the book
+    /// The lubes, strengths, wrenches, layouts, bolt sets, fields or questions
     List(List),
+    /// What was tightened: start a job, record, correct, ask, export
+    Log(Box<Log>),
     /// The book itself
     Book(Book),
     /// A completion script for a shell
     Completions(Completions),
     /// The manual page, for man
+    #[command(after_long_help = "Example:\n  clampbook man > clampbook.1 && man ./clampbook.1")]
     Man,
 }
 
@@ -156,6 +160,14 @@ pub(super) struct Find {
 
 /// `lubes`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook lubes head stud
+  clampbook lubes joint head, 7/16-20
+  clampbook lubes assembly \"Marlow 6\", rod
+
+One table for each fastener: every lube with its torque, or the reason why there
+is none, and what the listed torque would do with a wrong one.")]
 pub(super) struct Lubes {
     /// The question that picks the fasteners
     #[arg(required = true, value_name = "QUESTION")]
@@ -164,6 +176,16 @@ pub(super) struct Lubes {
 
 /// `thread`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook thread 7/16-20
+  clampbook thread M10x1.5
+  clampbook thread 7/16 coarse
+  clampbook thread 10-24
+  clampbook thread 1/4 BSW
+
+Which fasteners of the book have such a thread: clampbook find 7/16-20, or
+clampbook find confused-with 7/16-20 for those that are mistaken for it.")]
 pub(super) struct Thread {
     /// The thread: 7/16-20, M10x1.5, 7/16 coarse
     #[arg(required = true, value_name = "THREAD")]
@@ -172,6 +194,16 @@ pub(super) struct Thread {
 
 /// `import`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook import shop.csv --dry-run
+  clampbook import shop.csv --take-good rest.csv
+  clampbook import book.xlsx --sheet Heads --torque-unit lb-ft
+  clampbook import shop.csv --suggest-map shop.toml
+  clampbook import shop.csv --map shop.toml
+
+Nothing is stored while a cell is refused, unless --take-good is given. The same
+file a second time changes nothing.")]
 pub(super) struct Import {
     /// The file: CSV, TSV, JSON, JSON lines, XLSX or ODS; - is standard input
     pub file: PathBuf,
@@ -209,10 +241,44 @@ pub(super) struct Import {
 
 /// `export`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook export > shop.csv
+  clampbook export --file shop.xlsx
+  clampbook export --format csv assembly \"Marlow 6\" > marlow.csv
+  clampbook export --format json joint head
+  clampbook export --file shop.sql && sqlite3 shop.db < shop.sql
+
+What export writes, import reads back as it was. The SQL script makes its tables
+and fills them, in SQLite and in PostgreSQL; its view `sheet` is what CSV shows.")]
 pub(super) struct Export {
     /// Only the fasteners that this question finds
     #[arg(value_name = "QUESTION")]
     pub question: Vec<String>,
+    /// Write to this file; its ending says as what
+    #[arg(long, value_name = "FILE")]
+    pub file: Option<PathBuf>,
+    /// Write as this, whatever the ending of the file
+    #[arg(long = "as", value_name = "KIND", value_enum)]
+    pub kind: Option<ExportKind>,
+    /// A file that is there already is replaced
+    #[arg(long, requires = "file")]
+    pub replace: bool,
+}
+
+/// What `export` writes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum ExportKind {
+    /// Comma-separated, safe to open in a spreadsheet
+    Csv,
+    /// One JSON object
+    Json,
+    /// A JSON object a line
+    Jsonl,
+    /// A workbook
+    Xlsx,
+    /// A script for SQLite and PostgreSQL
+    Sql,
 }
 
 /// `add`
@@ -220,9 +286,18 @@ pub(super) struct Export {
 #[command(after_long_help = "\
 Example:
   clampbook add assembly=\"Marlow 6\" joint=head part=\"bolt, short\" thread=3/8-16 \\
-      lube=oil torque=\"33 lb-ft\" source=\"Sheet H7 p. 2\"")]
+      lube=oil torque=\"33 lb-ft\" source=\"Sheet H7 p. 2\"
+  clampbook add wrench W2 low=\"20 lb-ft\" high=\"150 lb-ft\" graduation=\"1 lb-ft\" \\
+      calibrated=2026-01-10
+  clampbook add layout \"Marlow 6 head\" file=head.csv notes=\"front on the left\"
+  clampbook add set R12 fastener=marlow-6-rod-bolt bolts=\"1: new 1.9986 in; 2: new 1.9987 in\"
+
+A wrench has low, high, graduation, shop-low, shop-high (the part of its scale
+that the shop trusts), lever, calibrated, due, notes. A layout's file is a table
+of coordinates: hole, x mm, y mm and, if there are any, group.")]
 pub(super) struct Add {
-    /// What is known of it; the fields are those of `list fields`
+    /// What is known of it, the fields being those of `list fields`; or wrench
+    /// NAME, layout NAME, set NAME and its fields
     #[arg(required = true, value_name = "FIELD=VALUE")]
     pub words: Vec<String>,
     /// Who enters it; else the user of the system
@@ -238,10 +313,13 @@ Examples:
   clampbook edit marlow-6-head-stud-long/oil torque=\"90 lb-ft\" source=\"Sheet H8 p. 1\"
   clampbook edit marlow-6-head-stud-long/oil recheck=
   clampbook edit marlow-6-head-stud-long --history
-  clampbook edit lube moly k=0.13 source=\"own bench test, 2026\"")]
+  clampbook edit lube moly k=0.13 source=\"own bench test, 2026\"
+  clampbook edit wrench W2 shop-low=\"30 lb-ft\" shop-high=\"140 lb-ft\"
+  clampbook edit wrench W2 calibrated=2026-05-04 due=
+  clampbook edit layout \"Marlow 6 head\" --remove")]
 pub(super) struct Edit {
-    /// KEY of a fastener, KEY/LUBE of a setting, or lube NAME; then the fields,
-    /// an empty value being "not stated"
+    /// KEY of a fastener, KEY/LUBE of a setting, or lube, wrench, layout or set
+    /// NAME; then the fields, an empty value being "not stated"
     #[arg(required = true, value_name = "KEY FIELD=VALUE")]
     pub words: Vec<String>,
     /// Take it out of the book
@@ -266,8 +344,10 @@ Examples:
   clampbook check assembly \"Marlow 6\"
   clampbook check --acknowledge k7m2qd --note \"maker confirmed by letter\"
   clampbook check --withdraw k7m2qd
+
 Each finding has a mark, first in its line. One that is acknowledged is shown
-but not counted; it is back as soon as the figures that it rests on change.")]
+but not counted; it is back as soon as the figures that it rests on change.
+Ends with 1 if something counts, so a script can ask.")]
 pub(super) struct Check {
     /// Only the fasteners that this question finds
     #[arg(value_name = "QUESTION")]
@@ -294,6 +374,13 @@ pub(super) struct Check {
 
 /// `list`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook list fields
+  clampbook list lubes
+  clampbook list strengths --format json
+  clampbook list questions
+  clampbook list questions --delete heads")]
 pub(super) struct List {
     /// What to list
     #[arg(value_enum)]
@@ -310,6 +397,12 @@ pub(super) enum Listed {
     Lubes,
     /// Strengths with their sizes and sources.
     Strengths,
+    /// Wrenches with what of their scale may be used, and when they are due.
+    Wrenches,
+    /// Layouts of holes.
+    Layouts,
+    /// Bolt sets: each bolt with its tightenings and growth.
+    Sets,
     /// The words that a question may ask for.
     Fields,
     /// The questions saved by `find --save`.
@@ -318,6 +411,11 @@ pub(super) enum Listed {
 
 /// `completions`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook completions bash > ~/.local/share/bash-completion/completions/clampbook
+  clampbook completions zsh > ~/.zfunc/_clampbook
+  clampbook completions fish > ~/.config/fish/completions/clampbook.fish")]
 pub(super) struct Completions {
     /// The shell
     #[arg(value_enum)]
@@ -326,6 +424,13 @@ pub(super) struct Completions {
 
 /// `book`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook book info
+  clampbook book verify
+  clampbook book backup shop.jsonl
+  clampbook book restore shop.jsonl
+  clampbook --book /media/stick/book book info")]
 pub(super) struct Book {
     /// What to do with the book
     #[command(subcommand)]
@@ -336,15 +441,22 @@ pub(super) struct Book {
 #[derive(Debug, Subcommand)]
 pub(super) enum BookCommand {
     /// Where it is, how much it holds, which generation
+    #[command(after_long_help = "Example:\n  clampbook book info --format json")]
     Info,
     /// Read all of it and compare its two halves
+    #[command(after_long_help = "Example:\n  clampbook book verify\n\n\
+        Ends with 4 if the book is damaged; `book restore` mends it.")]
     Verify,
     /// Write all of it to one text file, a line of JSON each
+    #[command(after_long_help = "Example:\n  clampbook book backup shop-2026-05-01.jsonl")]
     Backup {
         /// The file
         file: PathBuf,
     },
     /// Mend it from its newest whole state, or replace it by a backup
+    #[command(after_long_help = "Examples:\n  clampbook book restore\n  \
+        clampbook book restore shop-2026-05-01.jsonl --yes\n\n\
+        The files that it replaces are kept in the folder `damaged` of the book.")]
     Restore {
         /// The backup; without one the book's own files are used
         file: Option<PathBuf>,
@@ -353,5 +465,6 @@ pub(super) enum BookCommand {
         yes: bool,
     },
     /// Rewrite its files to their smallest
+    #[command(after_long_help = "Example:\n  clampbook book compact")]
     Compact,
 }

@@ -1,13 +1,14 @@
-//! `edit`: fields of a fastener, of one of its settings, or of a lube.
+//! `edit`: fields of a fastener, of one of its settings, of a lube or of a strength.
 
 use std::sync::Arc;
 
 use crate::cli::args::{Args, Edit, Format};
 use crate::cli::clock;
-use crate::cli::edit_lube;
 use crate::cli::exit::{Code, Failure};
+use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::tables::{self, Table};
 use crate::intake;
 use crate::record::{FIELDS, Fastener, Field, Joint, Origin, Owner, find_field, setting_keys};
 use crate::report::{self, HistoryEntry};
@@ -20,8 +21,22 @@ type Cell = (&'static Field, String);
 /// Runs the command.
 pub(super) fn run(args: &Args, edit: &Edit, out: &mut Out) -> Result<Code, Failure> {
     let (name, pairs) = parted(&edit.words)?;
-    if let Some(lube) = name.strip_prefix("lube ") {
-        return edit_lube::run(args, edit, lube, &pairs, out);
+    if let Some(what) = Table::of(&name) {
+        if edit.remove {
+            let message = "a lube or strength stays: settings know it by its name";
+            return Err(Failure::Argument(message.to_owned()));
+        }
+        return match edit.history {
+            true => tables::history(args, what, out),
+            false => tables::edit(args, edit.who.as_deref(), what, &pairs, out),
+        };
+    }
+    let removing = edit.remove.then_some(edit.yes);
+    let task = Task { name: &name, pairs: &pairs, remove: removing, who: edit.who.as_deref() };
+    if !edit.history
+        && let Some(done) = kept::edit(args, &name, &task, out)
+    {
+        return done;
     }
     if edit.history {
         return history(args, &name, out);
@@ -130,6 +145,7 @@ pub(super) fn writer(args: &Args, who: Option<&str>) -> Result<Writer, Failure> 
 /// Who, and the time of day, UTC.
 pub(super) fn signature(who: Option<&str>) -> Signature {
     let of_system = || std::env::var("USER").or_else(|_| std::env::var("USERNAME")).ok();
+    let who = who.filter(|who| !who.trim().is_empty());
     let who = who.map(str::to_owned).or_else(of_system).unwrap_or_default();
     Signature { who, when: clock::now().strftime("%Y-%m-%dT%H:%M:%SZ").to_string() }
 }

@@ -3,10 +3,11 @@
 use crate::cli::args::{Args, Find, Format};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
-use crate::cli::{open, saved};
+use crate::cli::{clock, open, saved};
 use crate::quantity::{System, find_unit};
 use crate::query::run::{Answer, UnitsWanted};
 use crate::query::{self, syntax};
+use crate::record::Calibration;
 use crate::report;
 use crate::store::Book;
 
@@ -65,6 +66,11 @@ pub(super) fn ask(args: &Args, text: &str, book: &Book) -> Result<Answer, Failur
     let mut answer = query::answer(text, book).map_err(|e| Failure::of_question(text, e))?;
     if answer.units == UnitsWanted::AsWritten {
         answer.units = units(args)?;
+    }
+    if let Some(on) = &answer.on
+        && let Calibration::Overdue(end) = on.wrench.calibration(clock::today())
+    {
+        answer.remarks.push(format!("{}: calibration overdue since {end}", on.wrench.name));
     }
     Ok(answer)
 }

@@ -81,6 +81,13 @@ pub(crate) fn each_term(fastener: &Fastener, emit: &mut dyn FnMut(Index, &[u8]))
 /// The words of a text as they are looked up: folded, cut at everything that
 /// is neither a letter nor a digit.
 pub(crate) fn each_word(text: &str, mut emit: impl FnMut(&str)) {
+    if text.is_ascii() {
+        // Folding changes nothing but the case of these words.
+        let mut lower = text.to_owned();
+        lower.make_ascii_lowercase();
+        let words = lower.split(|character: char| !character.is_ascii_alphanumeric());
+        return words.filter(|word| !word.is_empty()).for_each(&mut emit);
+    }
     let folded = fold_name(text);
     folded
         .split(|character: char| !character.is_alphanumeric())

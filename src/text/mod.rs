@@ -7,8 +7,18 @@ mod clean;
 mod diagnostic;
 mod nearest;
 mod plain;
+<<<<<<< HEAD
+mod spoilt;
+=======
+mod quick;
+>>>>>>> store
 
 pub use clean::{fold_name, folds_to, printable};
 pub use diagnostic::{Diagnostic, Span};
 pub use nearest::nearest;
 pub use plain::Plain;
+<<<<<<< HEAD
+pub use spoilt::is_spoilt;
+=======
+pub use quick::{QuickMap, QuickSet, quick_hash};
+>>>>>>> store

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used)] // a helper that fails fails its test
 
+mod besides;
 mod book;
 mod clauses;
 mod figures;

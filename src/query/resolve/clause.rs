@@ -18,7 +18,7 @@ pub(super) fn apply(
     match &clause.what {
         ClauseKind::With(lubes) => {
             for phrase in lubes {
-                let name = lube(phrase, names)?;
+                let name = known(NameOf::Lube, "lube", phrase, names)?;
                 // One row for each fastener and lube, however often it is named.
                 if !question.with.contains(&name) {
                     question.with.push(name);
@@ -38,12 +38,7 @@ pub(super) fn apply(
         ClauseKind::First(count) => question.first = Some(*count as usize),
         ClauseKind::Units(units) => question.units = self::units(units),
         ClauseKind::On(wrench) => {
-            return Err(ResolveError::UnknownName {
-                what: "wrench",
-                found: wrench.text.clone(),
-                nearest: None,
-                span: wrench.place.0,
-            });
+            question.on = Some(known(NameOf::Wrench, "wrench", wrench, names)?);
         }
     }
     Ok(())
@@ -64,12 +59,18 @@ pub(super) fn check(question: &Question, tree: &tree::Question) -> Result<(), Re
     })
 }
 
-fn lube(phrase: &Phrase, names: Names<'_>) -> Result<String, ResolveError> {
-    let found = names.vocabulary.find(NameOf::Lube, &phrase.text);
+/// The name of `of` that `phrase` spells; `what` is what it is called.
+fn known(
+    of: NameOf,
+    what: &'static str,
+    phrase: &Phrase,
+    names: Names<'_>,
+) -> Result<String, ResolveError> {
+    let found = names.vocabulary.find(of, &phrase.text);
     found.map(str::to_owned).ok_or_else(|| ResolveError::UnknownName {
-        what: "lube",
+        what,
         found: phrase.text.clone(),
-        nearest: nearest(&phrase.text, names.vocabulary.spellings(NameOf::Lube)).map(str::to_owned),
+        nearest: nearest(&phrase.text, names.vocabulary.spellings(of)).map(str::to_owned),
         span: phrase.place.0,
     })
 }

@@ -94,6 +94,8 @@ pub enum ResolveError {
     BareNumber {
         /// As typed.
         number: String,
+        /// The nearest name of the book that the words around it may mean.
+        name: Option<String>,
         /// Where.
         span: Span,
     },

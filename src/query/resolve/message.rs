@@ -1,7 +1,7 @@
 //! What a question that cannot be answered is told: the place, what was read,
 //! what was expected, and one hint.
 
-use crate::query::resolve::ResolveError;
+use crate::query::resolve::{ResolveError, otherwise};
 use crate::text::Diagnostic;
 
 impl ResolveError {
@@ -11,7 +11,8 @@ impl ResolveError {
             Self::UnknownField { word, nearest, span } => {
                 let message = format!("`{word}` is not a field");
                 let found = Diagnostic::new("unknown-field", *span, message, "expected a field");
-                hint(found, nearest.as_deref(), "`clampbook list fields` names them all")
+                let all = "`clampbook list fields` names them all";
+                hint(found, nearest.as_deref(), otherwise(word).unwrap_or(all))
             }
             Self::NoUnit { number, field, readings, span } => {
                 let message = format!("{number} what? {field} needs a unit");
@@ -40,30 +41,34 @@ impl ResolveError {
             }
             Self::NotANumber { found, span } => {
                 let message = format!("`{found}` has no value to compute with");
-                let expected = "expected a number, a quantity or a field that holds one";
-                Diagnostic::new("not-a-number", *span, message, expected)
+                Diagnostic::new("not-a-number", *span, message, "expected a figure, or its field")
                     .help("`clampbook list fields` says what each field holds")
             }
             Self::DividedByNothing { span } => {
-                let message = "nothing can be divided by 0";
-                Diagnostic::new("divided-by-0", *span, message, "expected another number")
+                let said = ("nothing can be divided by 0", "expected another number");
+                Diagnostic::new("divided-by-0", *span, said.0, said.1)
                     .help("leave the division out")
             }
             Self::BadValue { found, field, expected, nearest, span } => {
                 let message = format!("`{found}` is not a value of {field}");
-                Diagnostic::new("bad-value", *span, message, format!("expected {expected}"))
-                    .suggest(nearest.as_deref())
+                let wrong =
+                    Diagnostic::new("bad-value", *span, message, format!("expected {expected}"));
+                match (nearest, otherwise(found)) {
+                    (None, Some(other)) => wrong.help(other),
+                    _ => wrong.suggest(nearest.as_deref()),
+                }
             }
             Self::BadRelation { field, allowed, example, span } => {
                 let message = format!("{field} cannot be compared so");
                 Diagnostic::new("bad-relation", *span, message, format!("expected {allowed}"))
                     .help(format!("for example: {example}"))
             }
-            Self::BareNumber { number, span } => {
+            Self::BareNumber { number, name, span } => {
                 let message = format!("{number} what?");
                 let expected = "expected a unit after it, a field before it, or quotes";
-                Diagnostic::new("bare-number", *span, message, expected)
-                    .help(format!("write {number} lb-ft, count {number} or \"{number}\""))
+                let other = format!("write {number} lb-ft, count {number} or \"{number}\"");
+                let found = Diagnostic::new("bare-number", *span, message, expected);
+                hint(found, name.as_deref(), &other)
             }
             Self::BareShare { share, span } => {
                 let message = format!("{share} of what?");
@@ -82,9 +87,8 @@ impl ResolveError {
                 hint(found, nearest.as_deref(), &all)
             }
             Self::Reversed { turned, span } => {
-                let message = "the range runs downwards";
-                Diagnostic::new("reversed", *span, message, "expected the lower end first")
-                    .help(format!("write {turned}"))
+                let said = ("the range runs downwards", "expected the lower end first");
+                Diagnostic::new("reversed", *span, said.0, said.1).help(format!("write {turned}"))
             }
             Self::Clash { message, first, span } => {
                 Diagnostic::new("clash", *span, *message, "expected only one of the two")

@@ -5,6 +5,7 @@
 //! and `units` only draw; `tally` counts what is kept.
 
 mod answer;
+mod besides;
 mod columns;
 mod ends;
 mod first;
@@ -13,8 +14,10 @@ mod near;
 mod restated;
 mod sweep;
 mod truth;
+mod wrench;
 
 pub use answer::{Answer, Column, Group, Tally, UnitsWanted};
+pub use wrench::{OnWrench, WrenchSetting};
 
 use crate::query::plan::{Plan, Short};
 use crate::query::resolve::{Question, Units};
@@ -24,10 +27,13 @@ use judge::{Judge, Sides};
 /// Answers `question` from `book` by `plan`.
 pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, StoreError> {
     let bare = near::bare_names_of(question);
-    let (mut sides, read) = judged(question, plan, book, !bare.is_empty())?;
+    let wider = besides::wider(question);
+    let wants_keys = !bare.is_empty() || !wider.is_empty();
+    let (mut sides, read) = judged(question, plan, book, wants_keys)?;
     let charts = leave_charts_aside(question, &mut sides);
     let judged = sides.into_one();
     let said = near::also_said(question, &bare, &judged, book)?;
+    let besides = besides::remarks(question, wider, &judged, read, book)?;
     let mut answer = Answer {
         rows: judged.rows,
         left_out: judged.left_out + judged.keep_left_out,
@@ -38,12 +44,18 @@ pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, Stor
         answer.rows.iter_mut().for_each(|row| ends::say(filter, row));
     }
     columns::arrange(question, &mut answer);
+    if let Some(name) = question.on.as_ref().filter(|_| answer.tally.is_none()) {
+        answer.on = wrench::on(name, &answer.rows, book)?;
+        let column = answer.on.as_ref().map(|on| columns::on_wrench(&on.wrench.name, on.values()));
+        answer.columns.extend(column);
+    }
     answer.units = match &question.units {
         Units::AsWritten => UnitsWanted::AsWritten,
         Units::System(system) => UnitsWanted::System(*system),
         Units::Each(units) => UnitsWanted::Units(units.clone()),
     };
-    answer.remarks = question.readings.iter().cloned().chain(charts).chain(said).collect();
+    answer.remarks =
+        question.readings.iter().cloned().chain(besides).chain(charts).chain(said).collect();
     if answer.rows.is_empty() && answer.tally.is_none() {
         answer.near = near::misses(question, judged.matched, book)?;
     }

@@ -4,7 +4,7 @@
 use std::collections::HashSet;
 
 use crate::query::plan;
-use crate::query::resolve::{Question, Test};
+use crate::query::resolve::{Question, Test, otherwise};
 use crate::query::run::judge::{Judged, Sides};
 use crate::query::run::judged;
 use crate::record::{NameOf, find_field};
@@ -60,7 +60,7 @@ fn said_count(filter: &Test, name: &str, own: &Judged, book: &Book) -> Result<us
 }
 
 /// The stored rows for which `test` holds.
-fn alone(test: &Test, wants_keys: bool, book: &Book) -> Result<Sides, StoreError> {
+pub(super) fn alone(test: &Test, wants_keys: bool, book: &Book) -> Result<Sides, StoreError> {
     let question = Question { filter: Some(test.clone()), ..Question::default() };
     let plan = plan::plan(&question, |access| book.estimate(access));
     Ok(judged(&question, &plan, book, wants_keys)?.0)
@@ -101,7 +101,24 @@ pub(super) fn misses(
             (found, _) => lines.push(format!("{} alone: {}", words(part), count(found))),
         }
     }
+    if question.with.is_empty() && parts.len() > 1 {
+        lines.extend(instead_of_lubes(&parts));
+    }
+    let mut said = HashSet::new();
+    lines.retain(|line| said.insert(line.clone()));
     Ok(lines)
+}
+
+/// A question for a lube that no row has may want the rows restated for it.
+fn instead_of_lubes(parts: &[&Test]) -> Option<String> {
+    let lube = |part: &&Test| match part {
+        Test::Named(field, name) | Test::Bare(field, name) if field.name == "lube" => {
+            Some(name.name.clone())
+        }
+        _ => None,
+    };
+    let lubes: Vec<String> = parts.iter().filter_map(lube).collect();
+    (!lubes.is_empty()).then(|| format!("to restate rows, write `with {}`", lubes.join(", ")))
 }
 
 fn count(rows: usize) -> String {
@@ -109,6 +126,11 @@ fn count(rows: usize) -> String {
 }
 
 fn nothing(part: &Test, book: &Book) -> Result<String, StoreError> {
+    if let Test::Says(_, word) = part
+        && let Some(hint) = otherwise(word)
+    {
+        return Ok(format!("nothing has {}: {hint}", words(part)));
+    }
     let vocabulary = book.vocabulary()?;
     let near = match part {
         Test::Thread(pattern) => {

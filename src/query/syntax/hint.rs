@@ -177,6 +177,14 @@ impl Place<'_> {
     /// After `with`, something that no lube can be.
     fn of_lube(&self) -> Option<String> {
         let found = self.class(0).filter(|_| self.expected.has(Want::Lube))?;
+        let before = self.before(2).map_or("", |token| self.text(token));
+        if let (Class::Thread(_), true) = (found, before.eq_ignore_ascii_case("confused")) {
+            let thread = self.before(0).map_or("", |token| self.text(token));
+            return Some(format!("`confused-with` is one word: confused-with {thread}"));
+        }
+        if let Class::Keyword(Keyword::No | Keyword::Lacks | Keyword::Has) = found {
+            return Some("what must hold stands before `with`: head, no lube".to_owned());
+        }
         let is_test = matches!(found, Class::Thread(_) | Class::Quantity(_) | Class::Relation(_));
         is_test.then(|| "`with` takes lubes; a test stands before it, or after `keep`".to_owned())
     }

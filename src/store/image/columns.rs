@@ -4,7 +4,6 @@
 //! The figures are those of the tables that lie in the same image. They are
 //! kept as f32: near enough to find the rows, which are then derived exactly.
 
-use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io;
 use std::sync::Arc;
@@ -15,7 +14,11 @@ use crate::store::access::Figure;
 use crate::store::codec::Unreadable;
 use crate::store::image::file::{CHECK, ChunkWriter, ImageFile, ReadError, bad};
 use crate::store::image::header::COLUMNS;
+<<<<<<< HEAD
 use crate::store::image::shapes::{self, ShapesWriter};
+=======
+use crate::text::QuickMap;
+>>>>>>> store
 
 /// Values in a full page.
 const PAGE: usize = 16 << 10;
@@ -43,12 +46,13 @@ pub(crate) struct ColumnsWriter {
     reach: Vec<f32>,
     shapes: ShapesWriter,
     /// Figures for one N·m by everything else that they depend on.
-    per_torque: HashMap<u64, Figures>,
+    per_torque: QuickMap<u64, Figures>,
 }
 
 impl ColumnsWriter {
     /// Empty columns of figures by `tables`.
     pub(crate) fn new(tables: Arc<Tables>) -> Self {
+<<<<<<< HEAD
         Self {
             tables,
             owners: Vec::new(),
@@ -58,6 +62,9 @@ impl ColumnsWriter {
             shapes: ShapesWriter::default(),
             per_torque: HashMap::new(),
         }
+=======
+        Self { tables, owners: Vec::new(), figures: Vec::new(), per_torque: QuickMap::default() }
+>>>>>>> store
     }
 
     /// Adds the settings of the fastener at `ordinal`.
