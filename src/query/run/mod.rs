@@ -8,6 +8,7 @@ mod answer;
 mod besides;
 mod columns;
 mod ends;
+mod first;
 mod judge;
 mod near;
 mod restated;
@@ -18,7 +19,7 @@ mod wrench;
 pub use answer::{Answer, Column, Group, Tally, UnitsWanted};
 pub use wrench::{OnWrench, WrenchSetting};
 
-use crate::query::plan::Plan;
+use crate::query::plan::{Plan, Short};
 use crate::query::resolve::{Question, Units};
 use crate::store::{Book, StoreError, Which};
 use judge::{Judge, Sides};
@@ -70,9 +71,12 @@ fn judged(
     book: &Book,
     wants_keys: bool,
 ) -> Result<(Sides, usize), StoreError> {
-    if let Some(asked) = plan.columns
-        && let Some(judged) = sweep::judged(question, asked, book)?
-    {
+    let short = match plan.short {
+        Some(Short::Figure(asked)) => sweep::judged(question, asked, book)?,
+        Some(Short::First(asked)) => first::judged(question, asked, book)?,
+        None => None,
+    };
+    if let Some(judged) = short {
         return Ok(judged);
     }
     let judge = Judge::new(question, book.tables(), wants_keys);
