@@ -339,7 +339,7 @@ fn sound_rows_are_taken_and_the_others_come_back_with_reasons() {
     let mended = left
         .replace("4O", "42")
         .replace("whale oil", "oil")
-        .replace(",3/8,", ",3/8-16,")
+        .replace(",'3/8,", ",3/8-16,")
         .replace("38 kN", "38")
         .replace("rivet", "bolt");
     std::fs::write(&rest, mended).unwrap();

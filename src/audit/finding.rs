@@ -58,6 +58,12 @@ pub enum FindingKind {
     Prevailing,
     /// The sheet's own ratio of two lubes is far from the ratio of their K.
     RatioDiffers,
+    /// A wrench past the day on which its calibration was due.
+    WrenchOverdue,
+    /// A bolt that must not be used again.
+    BoltPastUse,
+    /// A joint pulled with another lube than its setting names.
+    OtherLube,
 }
 
 /// One row of [`FINDINGS`].
@@ -103,6 +109,9 @@ pub static FINDINGS: &[FindingRow] = &[
     row(K::CountDiffers, "count-differs", Doubt, "count the holes and mend the order or the count"),
     row(K::Prevailing, "prevailing-unknown", Doubt, "find out whether the listed torque includes it"),
     row(K::RatioDiffers, "ratio-differs", Doubt, "check the sheet or K; nothing was changed"),
+    row(K::WrenchOverdue, "wrench-overdue", Danger, "have it calibrated; `log wrench NAME` says what it tightened"),
+    row(K::BoltPastUse, "bolt-past-use", Danger, "scrap it and enter the new bolt in its set"),
+    row(K::OtherLube, "other-lube", Danger, "each torque is for its own lube only: take it apart, clean it and pull it again"),
 ];
 
 impl FindingKind {

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use crate::cli::args::{Add, Args, Format};
 use crate::cli::edit::{parted, signature};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::intake::{self, Change as Outcome, Column, Held, Options, Report, Verdict};
@@ -16,6 +17,10 @@ use crate::text::nearest;
 /// Runs the command.
 pub(super) fn run(args: &Args, add: &Add, out: &mut Out) -> Result<Code, Failure> {
     let (name, pairs) = parted(&add.words)?;
+    let task = Task { name: &name, pairs: &pairs, remove: None, who: add.who.as_deref() };
+    if let Some(done) = kept::add(args, &name, &task, out) {
+        return done;
+    }
     if !name.is_empty() {
         let message = format!("`{name}` is no field=value: add takes assembly=…, joint=…, part=…");
         return Err(Failure::Argument(message));

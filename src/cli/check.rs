@@ -2,11 +2,11 @@
 
 use std::sync::Arc;
 
-use crate::audit::{Judged, audit};
+use crate::audit::{Bench, Judged, audit, audit_bench};
 use crate::cli::args::{Args, Check, Format};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
-use crate::cli::{acknowledged, edit, export, open};
+use crate::cli::{acknowledged, clock, edit, export, log, open};
 use crate::record::Fastener;
 use crate::report;
 use crate::store::{Access, Book};
@@ -22,7 +22,7 @@ pub(super) fn run(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Fai
     }
     let opened = open::reader(args)?;
     let fasteners = export::selected(args, &check.question, &opened.book)?;
-    let judged = look(&fasteners, &opened.book)?;
+    let judged = look(&fasteners, &opened.book, check.question.is_empty())?;
     let read = fasteners.len();
     let text = match out.format {
         Format::Json => report::audit_json(&judged, read).to_string(),
@@ -34,12 +34,20 @@ pub(super) fn run(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Fai
     Ok(if open { Code::Nothing } else { Code::Answered })
 }
 
-fn look(fasteners: &[Arc<Fastener>], book: &Book) -> Result<Vec<Judged>, Failure> {
-    acknowledged::judged(audit(fasteners, book.tables()), book)
+/// The findings about `fasteners`; of the whole bench too if all were asked for.
+fn look(fasteners: &[Arc<Fastener>], book: &Book, whole: bool) -> Result<Vec<Judged>, Failure> {
+    let tables = book.tables();
+    let mut findings = audit(fasteners, tables);
+    let (log, wrenches, day) = (book.log()?, book.wrenches()?, clock::today());
+    let bolts = log::states(book)?;
+    let bench = Bench { wrenches, bolts: &bolts, tables, log, day };
+    let keys = fasteners.iter().map(|fastener| fastener.key.as_str()).collect();
+    findings.extend(audit_bench(&bench, &keys, whole));
+    acknowledged::judged(findings, book)
 }
 
 fn all(book: &Book) -> Result<Vec<Judged>, Failure> {
-    look(&book.find(&Access::All)?.fasteners, book)
+    look(&book.find(&Access::All)?.fasteners, book, true)
 }
 
 fn acknowledge(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Failure> {

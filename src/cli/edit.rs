@@ -6,6 +6,7 @@ use crate::cli::args::{Args, Edit, Format};
 use crate::cli::clock;
 use crate::cli::edit_lube;
 use crate::cli::exit::{Code, Failure};
+use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::intake;
@@ -22,6 +23,13 @@ pub(super) fn run(args: &Args, edit: &Edit, out: &mut Out) -> Result<Code, Failu
     let (name, pairs) = parted(&edit.words)?;
     if let Some(lube) = name.strip_prefix("lube ") {
         return edit_lube::run(args, edit, lube, &pairs, out);
+    }
+    let removing = edit.remove.then_some(edit.yes);
+    let task = Task { name: &name, pairs: &pairs, remove: removing, who: edit.who.as_deref() };
+    if !edit.history
+        && let Some(done) = kept::edit(args, &name, &task, out)
+    {
+        return done;
     }
     if edit.history {
         return history(args, &name, out);
@@ -130,6 +138,7 @@ pub(super) fn writer(args: &Args, who: Option<&str>) -> Result<Writer, Failure> 
 /// Who, and the time of day, UTC.
 pub(super) fn signature(who: Option<&str>) -> Signature {
     let of_system = || std::env::var("USER").or_else(|_| std::env::var("USERNAME")).ok();
+    let who = who.filter(|who| !who.trim().is_empty());
     let who = who.map(str::to_owned).or_else(of_system).unwrap_or_default();
     Signature { who, when: clock::now().strftime("%Y-%m-%dT%H:%M:%SZ").to_string() }
 }

@@ -17,7 +17,9 @@ mod exit;
 mod export;
 mod find;
 mod import;
+mod kept;
 mod list;
+mod log;
 mod lubes;
 mod open;
 mod order;
@@ -70,6 +72,7 @@ fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
         Some(Command::Edit(edit)) => edit::run(args, edit, out),
         Some(Command::Check(check)) => check::run(args, check, out),
         Some(Command::List(list)) => list::run(args, list, out),
+        Some(Command::Log(asked)) => log::run(args, asked, out),
         Some(Command::Book(book)) => book::run(args, book, out),
         Some(Command::Completions(asked)) => Ok(shell::completions(asked, out)),
         Some(Command::Man) => shell::manual(out),

@@ -43,6 +43,8 @@ pub(crate) struct Bench {
     pub(crate) layouts: Vec<Layout>,
     pub(crate) bolt_sets: Vec<BoltSet>,
     pub(crate) log: Log,
+    /// Who wrote each line of the log, and when.
+    pub(crate) written: Vec<Signature>,
 }
 
 impl Bench {
@@ -50,14 +52,15 @@ impl Bench {
     pub(crate) fn read(dir: &Path, current: &Current) -> Result<Self, StoreError> {
         let mut bench = Self::default();
         for row in ledger::read_bench(dir, current)? {
-            bench.replay(row.change).map_err(|why| {
+            let signature = Signature { who: row.who, when: row.when };
+            bench.replay(row.change, signature).map_err(|why| {
                 StoreError::damaged(dir, format!("its log is not what was written: {why}"))
             })?;
         }
         Ok(bench)
     }
 
-    fn replay(&mut self, change: BenchChange) -> Result<(), String> {
+    fn replay(&mut self, change: BenchChange, signature: Signature) -> Result<(), String> {
         match change {
             BenchChange::Wrench(row) => put(&mut self.wrenches, row.into_record()),
             BenchChange::WrenchRemoved(name) => drop(take(&mut self.wrenches, &name)),
@@ -72,6 +75,7 @@ impl Bench {
                 if number != told {
                     return Err(format!("line {number} says that it is line {told}"));
                 }
+                self.written.push(signature);
             }
         }
         Ok(())
@@ -155,6 +159,12 @@ impl Book {
     /// The log.
     pub fn log(&self) -> Result<&Log, StoreError> {
         Ok(&self.bench()?.log)
+    }
+
+    /// Who wrote each line of the log, and when; the first is of line 1. That
+    /// need not be who did the work, nor when.
+    pub fn log_written(&self) -> Result<&[Signature], StoreError> {
+        Ok(&self.bench()?.written)
     }
 }
 

@@ -7,8 +7,10 @@ mod clean;
 mod diagnostic;
 mod nearest;
 mod plain;
+mod spoilt;
 
 pub use clean::{fold_name, folds_to, printable};
 pub use diagnostic::{Diagnostic, Span};
 pub use nearest::nearest;
 pub use plain::Plain;
+pub use spoilt::is_spoilt;

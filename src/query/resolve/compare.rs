@@ -111,9 +111,9 @@ pub(super) fn sums(
     if left_sum.powers != right_sum.powers {
         return Err(ResolveError::Dimension {
             found: words(right),
-            is: right_sum.powers.in_words(),
+            is: right_sum.powers.in_words().into(),
             with: words(left),
-            wanted: left_sum.powers.in_words(),
+            wanted: left_sum.powers.in_words().into(),
             other: None,
             span: right.place.0,
         });

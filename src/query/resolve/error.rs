@@ -40,11 +40,11 @@ pub enum ResolveError {
         /// The quantity or field as typed.
         found: String,
         /// What it is.
-        is: String,
+        is: Box<str>,
         /// The field or sum it is compared with.
         with: String,
         /// What that is.
-        wanted: String,
+        wanted: Box<str>,
         /// The field that what was found is asked of.
         other: Option<&'static str>,
         /// Where.

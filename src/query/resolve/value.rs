@@ -238,9 +238,9 @@ pub(super) fn wrong_dimension(
 ) -> ResolveError {
     ResolveError::Dimension {
         found: value.text.clone(),
-        is: quantity.dimension().name().to_owned(),
+        is: quantity.dimension().name().into(),
         with: field.name.to_owned(),
-        wanted: kind_name(field).to_owned(),
+        wanted: kind_name(field).into(),
         other: field_for(quantity.dimension()).filter(|other| *other != field.name),
         span: value.place.0,
     }

@@ -1,54 +1,81 @@
 //! What an answer says besides its rows: rows that one word more or less would
 //! have found, and why threads are mistaken for each other.
 
+use std::collections::HashSet;
+
 use crate::query::resolve::{Question, Test};
-use crate::query::run::{filtered, keys};
-use crate::record::{Row, Tables, find_field};
-use crate::store::Found;
+use crate::query::run::judge::Judged;
+use crate::query::run::near::alone;
+use crate::record::{Row, find_field};
+use crate::store::{Book, StoreError};
 use crate::thread::{BY_FINGERS, Thread, look_alikes};
 
-/// Beyond so many fasteners a second look at each of them would be felt.
-const MOST_LOOKED_AT: usize = 2_000;
+/// Beyond so many settings read a second look at each of them would be felt.
+const MOST_LOOKED_AT: usize = 5_000;
 
-/// The remarks on the `own` rows that the filter keeps of what was `found`.
+/// A filter one word wider or other than that of the question.
+pub(super) enum Wider {
+    /// The kind named in passing, and what is asked besides it.
+    WithoutKind(&'static str, Test),
+    /// What opens into something and states no sealant.
+    WithoutSealant(Test),
+}
+
+impl Wider {
+    const fn filter(&self) -> &Test {
+        match self {
+            Self::WithoutKind(_, test) | Self::WithoutSealant(test) => test,
+        }
+    }
+
+    /// The remark on `count` rows more.
+    fn remark(&self, count: usize) -> String {
+        match self {
+            Self::WithoutKind(kind, _) => format!("{count} more without `{kind}`"),
+            Self::WithoutSealant(_) => {
+                let rows = if count == 1 { "row opens" } else { "rows open" };
+                format!(
+                    "{count} more {rows} into oil, coolant or a port and state no sealant: \
+                     write `wet lacks sealant`"
+                )
+            }
+        }
+    }
+}
+
+/// The filters that are worth a remark on what they would find.
+pub(super) fn wider(question: &Question) -> Vec<Wider> {
+    let Some(filter) = &question.filter else { return Vec::new() };
+    let kind = without_kind(filter).map(|(kind, others)| Wider::WithoutKind(kind, others));
+    let sealant = open_without_sealant(filter).map(Wider::WithoutSealant);
+    kind.into_iter().chain(sealant).collect()
+}
+
+/// The remarks on what the filter keeps, `own`, of the settings `read`.
 pub(super) fn remarks(
     question: &Question,
-    found: &Found,
-    own: &[Row],
-    tables: &Tables,
-) -> Vec<String> {
+    wider: Vec<Wider>,
+    own: &Judged,
+    read: usize,
+    book: &Book,
+) -> Result<Vec<String>, StoreError> {
     let mut remarks: Vec<String> =
-        question.confused.iter().flat_map(|thread| mistaken(thread, own)).collect();
-    if found.fasteners.len() > MOST_LOOKED_AT {
-        return remarks;
+        question.confused.iter().flat_map(|thread| mistaken(thread, &own.rows)).collect();
+    if read > MOST_LOOKED_AT {
+        return Ok(remarks);
     }
-    let Some(filter) = &question.filter else { return remarks };
-    let more = |other: Option<Test>| {
-        let wider = Question { filter: Some(other?), ..Question::default() };
-        let own = keys(own);
-        let rows = filtered(&wider, found, tables).rows;
-        let is_new = |row: &&Row| !row.fastener.is_chart() && !own.contains(row.key.as_str());
-        Some(rows.iter().filter(is_new).count()).filter(|count| *count > 0)
-    };
-    if let Some((kind, others)) = without_kind(filter)
-        && let Some(count) = more(others)
-    {
-        remarks.push(format!("{count} more without `{kind}`"));
+    let keys: HashSet<&str> = own.keys.iter().map(String::as_str).collect();
+    for other in wider {
+        let found = alone(other.filter(), true, book)?.joints.keys;
+        let more = found.iter().filter(|key| !keys.contains(key.as_str())).count();
+        remarks.extend((more > 0).then(|| other.remark(more)));
     }
-    if let Some(count) = more(open_without_sealant(filter)) {
-        let rows = if count == 1 { "row opens" } else { "rows open" };
-        remarks.push(format!(
-            "{count} more {rows} into oil, coolant or a port and state no sealant: \
-             write `wet lacks sealant`"
-        ));
-    }
-    remarks
+    Ok(remarks)
 }
 
 /// The kind that a bare word asks for among other parts, and the filter
-/// without it. No part of a kind is looked up by an index, so what was found
-/// holds the others too.
-fn without_kind(filter: &Test) -> Option<(&'static str, Option<Test>)> {
+/// without it.
+fn without_kind(filter: &Test) -> Option<(&'static str, Test)> {
     let Test::All(tests) = filter else { return None };
     let kind = |test: &Test| match test {
         Test::Any(either) => match either.as_slice() {
@@ -60,7 +87,7 @@ fn without_kind(filter: &Test) -> Option<(&'static str, Option<Test>)> {
     let at = tests.iter().position(|test| kind(test).is_some())?;
     let mut others = tests.clone();
     let word = kind(&others.remove(at))?;
-    Some((word, (!others.is_empty()).then_some(Test::All(others))))
+    (!others.is_empty()).then_some((word, Test::All(others)))
 }
 
 /// The filter with "opens into something, sealant not stated" in place of

@@ -5,24 +5,33 @@ use std::collections::HashSet;
 
 use crate::query::plan;
 use crate::query::resolve::{Question, Test, otherwise};
-use crate::query::run::{filtered, keys};
-use crate::record::{NameOf, Row, find_field};
+use crate::query::run::judge::{Judged, Sides};
+use crate::query::run::judged;
+use crate::record::{NameOf, find_field};
 use crate::store::{Book, StoreError};
 use crate::text::{fold_name, nearest};
 
-/// For each bare name: how many rows left out say it in their text. `own` are
-/// the rows that the filter keeps.
+/// The bare names of a question's filter, each once.
+pub(super) fn bare_names_of(question: &Question) -> Vec<String> {
+    let mut names = Vec::new();
+    if let Some(filter) = &question.filter {
+        bare_names(filter, &mut names);
+    }
+    names
+}
+
+/// For each of the bare `names`: how many rows left out say it in their text.
+/// `own` is what the filter keeps.
 pub(super) fn also_said(
     question: &Question,
-    own: &[Row],
+    names: &[String],
+    own: &Judged,
     book: &Book,
 ) -> Result<Vec<String>, StoreError> {
     let Some(filter) = &question.filter else { return Ok(Vec::new()) };
-    let mut names = Vec::new();
-    bare_names(filter, &mut names);
     let mut remarks = Vec::new();
     for name in names {
-        let said = said_count(filter, &name, own, book)?;
+        let said = said_count(filter, name, own, book)?;
         if said > 0 {
             let write = if name.contains(' ') { format!("\"{name}\"") } else { name.clone() };
             remarks.push(format!("{said} more say \"{name}\" in their text: write text {write}"));
@@ -40,21 +49,21 @@ fn bare_names(test: &Test, names: &mut Vec<String>) {
 }
 
 /// General charts count only where they are shown.
-fn said_count(filter: &Test, name: &str, own: &[Row], book: &Book) -> Result<usize, StoreError> {
+fn said_count(filter: &Test, name: &str, own: &Judged, book: &Book) -> Result<usize, StoreError> {
     let Some(text) = find_field("text") else { return Ok(0) };
     let instead = replaced(filter, name, &Test::Says(text, fold_name(name)));
-    let charts = own.iter().any(|row| row.fastener.is_chart());
-    let own = keys(own);
-    let said = alone(&instead, book)?;
-    let more = said.iter().filter(|row| charts || !row.fastener.is_chart());
-    Ok(more.filter(|row| !own.contains(row.key.as_str())).count())
+    let keys: HashSet<&str> = own.keys.iter().map(String::as_str).collect();
+    let Sides { joints, charts } = alone(&instead, true, book)?;
+    let charts = if own.has_charts { charts.keys } else { Vec::new() };
+    let said = joints.keys.iter().chain(&charts);
+    Ok(said.filter(|key| !keys.contains(key.as_str())).count())
 }
 
 /// The stored rows for which `test` holds.
-fn alone(test: &Test, book: &Book) -> Result<Vec<Row>, StoreError> {
+pub(super) fn alone(test: &Test, wants_keys: bool, book: &Book) -> Result<Sides, StoreError> {
     let question = Question { filter: Some(test.clone()), ..Question::default() };
     let plan = plan::plan(&question, |access| book.estimate(access));
-    Ok(filtered(&question, &book.find(&plan.access)?, book.tables()).rows)
+    Ok(judged(&question, &plan, book, wants_keys)?.0)
 }
 
 /// `test` with the bare name replaced.
@@ -85,7 +94,8 @@ pub(super) fn misses(
     };
     let mut lines = Vec::new();
     for part in &parts {
-        match (alone(part, book)?.len(), parts.len()) {
+        let found = alone(part, false, book)?;
+        match (found.joints.matched + found.charts.matched, parts.len()) {
             (0, _) => lines.push(nothing(part, book)?),
             (_, 1) => {}
             (found, _) => lines.push(format!("{} alone: {}", words(part), count(found))),

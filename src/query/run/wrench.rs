@@ -3,7 +3,7 @@
 use crate::mechanics;
 use crate::procedure;
 use crate::quantity::Extent;
-use crate::record::{Aids, Fastener, Method, Prevailing, Row, Value, Wrench};
+use crate::record::{Aids, Method, Row, Value, Wrench, prevailing_of};
 use crate::store::{Book, StoreError};
 use crate::text::fold_name;
 
@@ -77,7 +77,7 @@ fn for_row(wrench: &Wrench, row: &Row) -> WrenchSetting {
         Method::Angle | Method::Stretch => (None, ""),
     };
     let Some(torque) = torque else { return WrenchSetting::NoTorque };
-    let aids = Aids { prevailing: prevailing(&row.fastener), ..Aids::default() };
+    let aids = Aids { prevailing: prevailing_of(&row.fastener), ..Aids::default() };
     let is_added = matches!(aids.prevailing, mechanics::Prevailing::ToAdd(_));
     let besides = if is_added { ", prevailing torque included" } else { then };
     match wrench.setting(torque, &aids) {
@@ -88,15 +88,5 @@ fn for_row(wrench: &Wrench, row: &Row) -> WrenchSetting {
             WrenchSetting::Refused(mark.unwrap_or(text))
         }
         Err(error) => WrenchSetting::Refused(error.to_string()),
-    }
-}
-
-/// What is known of the prevailing torque.
-fn prevailing(fastener: &Fastener) -> mechanics::Prevailing {
-    match (fastener.prevailing_rule, fastener.prevailing) {
-        (None, None) => mechanics::Prevailing::None,
-        (Some(Prevailing::Included), _) => mechanics::Prevailing::Included,
-        (Some(Prevailing::ToAdd), Some(running)) => mechanics::Prevailing::ToAdd(running.value()),
-        _ => mechanics::Prevailing::Unknown,
     }
 }

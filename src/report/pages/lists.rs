@@ -13,7 +13,7 @@ use crate::report::style::Style;
 
 /// A grid, or where it does not fit each row as its own lines, every value
 /// after its heading.
-pub(super) fn drawn(heads: Vec<Head>, rows: Vec<Vec<String>>, width: usize) -> String {
+pub(crate) fn drawn(heads: Vec<Head>, rows: Vec<Vec<String>>, width: usize) -> String {
     let headings: Vec<String> = heads.iter().map(|head| head.text.clone()).collect();
     let grid_rows =
         rows.iter().map(|row| GridRow::of(row.iter().cloned().map(Cell::from).collect()));
