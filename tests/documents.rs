@@ -47,6 +47,8 @@ fn run(line: &str, folder: &Path) -> String {
         .env("HOME", folder)
         .env("XDG_DATA_HOME", folder.join("data"))
         .env("CLAMPBOOK_WHO", "bench")
+        .env("CLAMPBOOK_NOW", "2026-05-04T12:00:00Z")
+        .env("TZ", "UTC")
         .env_remove("CLAMPBOOK_DIR")
         .output()
         .expect("a shell");
