@@ -2,12 +2,13 @@
 
 #![allow(clippy::unwrap_used)] // a test may end where it stands
 
+use clampbook::audit::is_other_lube;
 use clampbook::mechanics::{Attachment, Prevailing};
 use clampbook::quantity::{Angle, Extent, Length, Stated, Torque};
 use clampbook::record::{
     Aids, Basis, Bolt, BoltSet, Calibration, KeptError, Layout, Log, LogError, Method, PULL_FIELDS,
-    PassDone, Pull, PullKind, Reached, Reuse, Setting, Snapshot, Verdict, WRENCH_FIELDS, Wrench,
-    WrenchUsed, best_of, joint_order, listed_numbers, read_layout, set_field, write_layout,
+    PassDone, Pull, PullKind, Reached, Reuse, Setting, Snapshot, Tables, Verdict, WRENCH_FIELDS,
+    Wrench, WrenchUsed, best_of, joint_order, listed_numbers, read_layout, set_field, write_layout,
 };
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -126,7 +127,8 @@ fn the_best_wrench_is_usable_and_not_overdue() {
     overdue.due = Some(day("2026-01-01"));
     let all = [small, overdue, w2()];
     let best = |text: &str| {
-        best_of(&all, torque(text), day("2026-05-04")).map(|(wrench, _)| std::ptr::from_ref(wrench))
+        best_of(&all, torque(text), Prevailing::None, day("2026-05-04"))
+            .map(|(wrench, _)| std::ptr::from_ref(wrench))
     };
     assert_eq!(best("45 N·m"), Some(&raw const all[0]));
     assert_eq!(best("70 lb-ft"), Some(&raw const all[2]));
@@ -306,7 +308,7 @@ fn the_log_answers_what_a_shop_asks() {
     assert_eq!(off, ["1", "3"]);
     let flags = |number: u64| {
         let line = log.line(number).unwrap();
-        (line.is_wrench_overdue(), line.is_other_lube())
+        (line.is_wrench_overdue(), is_other_lube(line, &Tables::default()))
     };
     assert_eq!((flags(2), flags(3)), ((true, false), (false, true)));
     let mut again = pull("24-017", "2026-05-05T09:00:00Z");

@@ -497,6 +497,22 @@ fn bad_input_names_its_option() {
 
 /// Every example of every `--help` is run as it stands.
 #[test]
+fn a_bare_word_is_told_its_option() {
+    for (line, told) in [
+        ("7/16-20 --lube moly 70", "--torque 70lb-ft or --torque 70Nm"),
+        ("7/16-20 --torque 70 lb-ft", "--torque 70lb-ft, or \"70 lb-ft\""),
+        ("7/16-20 70Nm", "--torque 70Nm"),
+        ("7/16-20 75%", "--target \"75% yield\""),
+        ("7/16-20 10.9", "--strength 10.9"),
+        ("7/16-20 7/16-14", "--hole-thread 7/16-14"),
+        ("7/16-20 moly", "--lube moly"),
+    ] {
+        let (out, err, code) = calc(&words(line));
+        assert!(code == 2 && err.contains(told) && out.is_empty(), "{line}: {code} {err}{out}");
+    }
+}
+
+#[test]
 fn every_example_of_the_help_runs() {
     let mut count = 0;
     for form in ["", "stretch", "turn", "engage", "heat", "adapter", "prevailing"] {

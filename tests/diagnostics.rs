@@ -69,7 +69,7 @@ fn codes(file: &str, before: &str) -> BTreeSet<String> {
 #[test]
 fn every_kind_of_error_has_a_file() {
     let mut wanted = codes("src/query/syntax/error.rs", "=>");
-    wanted.extend(codes("src/query/resolve/error.rs", "Diagnostic::new("));
+    wanted.extend(codes("src/query/resolve/message.rs", "Diagnostic::new("));
     let files = files();
     let shown = |code: &String| {
         let head = format!("error[{code}]: ");

@@ -35,7 +35,7 @@ fn wrench(low: &str, high: &str, step: &str) -> WrenchWish {
 }
 
 fn wish(count: usize, wrench: WrenchWish) -> PassWish {
-    PassWish { count, wrench }
+    PassWish { count, wrench, ..PassWish::default() }
 }
 
 fn torque(text: &str) -> Extent<Torque> {
@@ -45,7 +45,7 @@ fn torque(text: &str) -> Extent<Torque> {
 /// The passes as a program reads them.
 fn texts(plan: &PassPlan, of: &str) -> Vec<String> {
     let json: serde_json::Value =
-        serde_json::from_str(&torque_passes_json(torque(of), plan).to_string()).unwrap();
+        serde_json::from_str(&torque_passes_json(torque(of), plan, None).to_string()).unwrap();
     json["passes"]
         .as_array()
         .unwrap()
@@ -335,7 +335,8 @@ fn pages_say_torque_lube_and_basis_on_one_line_and_fit() {
     assert!(page.contains("moly  70 lb-ft / 95 N·m LISTED\n  1. 25 lb-ft / 34 N·m"), "{page}");
     assert!(page.contains("refused: wet to dry is never converted"));
     assert!(page.contains("refused for this wrench: 88 lb-ft is above this wrench's range"));
-    let json: serde_json::Value = serde_json::from_str(&passes_json(&rows).to_string()).unwrap();
+    let json: serde_json::Value =
+        serde_json::from_str(&passes_json(&rows, None).to_string()).unwrap();
     let angle = json["rows"].as_array().unwrap().iter().find(|row| row["part"] == "bolt, front");
     assert_eq!(angle.unwrap()["passes"], serde_json::json!(["22 lb-ft", "+90°", "+90°"]));
     assert_eq!(angle.unwrap()["passes_nm"][1], serde_json::Value::Null);

@@ -44,6 +44,14 @@ fn every_line_ends_as_the_table_says() {
     assert_eq!(import.status.code(), Some(0), "the demo shop");
 
     let page = std::fs::read_to_string(root.join("grammar/sixty.md")).expect("the page");
+    let (_, before) = page.split_once("```\n").expect("what is entered first");
+    let (before, _) = before.split_once("```").expect("the end of it");
+    for line in before.replace("\\\n", " ").lines() {
+        let line = line.strip_prefix("clampbook ").expect("a command of the program");
+        let output = run(home.path(), line);
+        let said = String::from_utf8_lossy(&output.stderr);
+        assert_eq!(output.status.code(), Some(0), "{line}: {said}");
+    }
     let (mut number, mut wrongs) = (0, Vec::new());
     for line in page.lines().filter(|line| line.starts_with("| ")) {
         let cells: Vec<&str> = line.trim_matches('|').split('|').map(str::trim).collect();

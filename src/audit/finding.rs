@@ -1,5 +1,6 @@
 //! One thing that is wrong or doubtful.
 
+use crate::audit::standing::mark_of;
 use crate::record::{Fastener, Setting, setting_keys};
 
 /// How much it matters.
@@ -57,6 +58,12 @@ pub enum FindingKind {
     Prevailing,
     /// The sheet's own ratio of two lubes is far from the ratio of their K.
     RatioDiffers,
+    /// A wrench past the day on which its calibration was due.
+    WrenchOverdue,
+    /// A bolt that must not be used again.
+    BoltPastUse,
+    /// A joint pulled with another lube than its setting names.
+    OtherLube,
 }
 
 /// One row of [`FINDINGS`].
@@ -102,6 +109,9 @@ pub static FINDINGS: &[FindingRow] = &[
     row(K::CountDiffers, "count-differs", Doubt, "count the holes and mend the order or the count"),
     row(K::Prevailing, "prevailing-unknown", Doubt, "find out whether the listed torque includes it"),
     row(K::RatioDiffers, "ratio-differs", Doubt, "check the sheet or K; nothing was changed"),
+    row(K::WrenchOverdue, "wrench-overdue", Danger, "have it calibrated; `log wrench NAME` says what it tightened"),
+    row(K::BoltPastUse, "bolt-past-use", Danger, "scrap it and enter the new bolt in its set"),
+    row(K::OtherLube, "other-lube", Danger, "each torque is for its own lube only: take it apart, clean it and pull it again"),
 ];
 
 impl FindingKind {
@@ -123,8 +133,12 @@ pub struct Finding {
     pub fastener: String,
     /// Assembly, joint and part in words.
     pub place: [String; 3],
+    /// Lube of the setting that it is about, where it has one.
+    pub lube: Option<String>,
     /// The reason, one sentence without a full stop.
     pub reason: String,
+    /// The figures that it rests on: when they change it is another finding.
+    pub figures: String,
 }
 
 impl Finding {
@@ -136,7 +150,9 @@ impl Finding {
             key: fastener.key.clone(),
             fastener: fastener.key.clone(),
             place: [joint.assembly.clone(), joint.name.clone(), fastener.part.clone()],
+            lube: None,
             reason: reason.into(),
+            figures: String::new(),
         }
     }
 
@@ -151,7 +167,26 @@ impl Finding {
         let key = at.and_then(|at| setting_keys(fastener).into_iter().nth(at));
         let mut finding = Self::about(kind, fastener, reason);
         finding.key = key.unwrap_or(finding.key);
-        finding
+        finding.lube.clone_from(&setting.lube);
+        let thread = fastener.thread.as_ref().map(ToString::to_string).unwrap_or_default();
+        let lube = setting.lube.as_deref().unwrap_or("no lube");
+        finding.resting_on(format!("{thread} {lube} {}, {}", setting.in_words(), setting.source))
+    }
+
+    /// The same with more figures that it rests on.
+    pub(super) fn resting_on(mut self, figures: impl AsRef<str>) -> Self {
+        let more = figures.as_ref().replace(['\n', '\r'], " ");
+        if !self.figures.is_empty() {
+            self.figures.push_str("; ");
+        }
+        self.figures.push_str(more.trim());
+        self
+    }
+
+    /// Six letters and digits by which it is called: they change with the
+    /// figures that it rests on.
+    pub fn mark(&self) -> String {
+        mark_of(&[self.kind.row().name, &self.key, &self.figures])
     }
 }
 

@@ -41,6 +41,7 @@ fn pairs(
         named.push(other);
         let place = format!("{}, {}", at.joint.name, at.part);
         let reason = format!("{thread} here, {other} at {place}: {pair}");
-        found.push(Finding::about(FindingKind::LookAlike, fastener, reason));
+        let finding = Finding::about(FindingKind::LookAlike, fastener, reason);
+        found.push(finding.resting_on(format!("{thread}, {other} at {place}")));
     }
 }

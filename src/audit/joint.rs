@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::audit::{Finding, FindingKind};
 use crate::procedure;
-use crate::record::Fastener;
+use crate::record::{Fastener, hole_numbers, listed_numbers};
 
 /// From this many holes on a joint wants an order.
 const WANTS_ORDER: usize = 4;
@@ -17,12 +17,17 @@ pub(super) fn check(fasteners: &[&Arc<Fastener>], found: &mut Vec<Finding>) {
     match fasteners.iter().find_map(|one| one.joint.order.as_deref()) {
         None if holes.len() >= WANTS_ORDER => {
             let reason = format!("{} holes and no order listed", holes.len());
-            found.push(Finding::about(FindingKind::NoOrder, first, reason));
+            let finding = Finding::about(FindingKind::NoOrder, first, &*reason);
+            found.push(finding.resting_on(reason));
         }
         None => {}
         Some(order) => {
             if let Some(reason) = order_doubt(order, &holes, fasteners) {
-                found.push(Finding::about(FindingKind::CountDiffers, first, reason));
+                let counts: Vec<String> =
+                    fasteners.iter().filter_map(|one| one.count).map(|n| n.to_string()).collect();
+                let figures = format!("{order}; {}; {} holes", counts.join(" "), holes.len());
+                let finding = Finding::about(FindingKind::CountDiffers, first, reason);
+                found.push(finding.resting_on(figures));
             }
         }
     }
@@ -32,25 +37,7 @@ pub(super) fn check(fasteners: &[&Arc<Fastener>], found: &mut Vec<Finding>) {
 /// in the same holes count once.
 fn holes(fasteners: &[&Arc<Fastener>]) -> BTreeSet<usize> {
     let named = fasteners.iter().filter_map(|one| one.positions.as_deref());
-    named.filter_map(numbers).flatten().collect()
-}
-
-/// The numbers that `1 to 14`, `15..18` or `19, 20 and 22` name; none if it
-/// holds other words.
-fn numbers(positions: &str) -> Option<Vec<usize>> {
-    let positions = positions.replace(" to ", "..").replace(" and ", ",");
-    let mut all = Vec::new();
-    for piece in positions.split(',').map(str::trim).filter(|piece| !piece.is_empty()) {
-        match piece.split_once("..") {
-            Some((low, high)) => {
-                let (low, high): (usize, usize) =
-                    (low.trim().parse().ok()?, high.trim().parse().ok()?);
-                all.extend((low..=high).take(1000));
-            }
-            None => all.push(piece.parse().ok()?),
-        }
-    }
-    Some(all)
+    named.filter_map(hole_numbers).flatten().collect()
 }
 
 /// What is wrong with a listed order of numbers; an order in words is not
@@ -60,12 +47,7 @@ fn order_doubt(
     holes: &BTreeSet<usize>,
     fasteners: &[&Arc<Fastener>],
 ) -> Option<String> {
-    let order: Option<Vec<usize>> = order
-        .split([',', '-', ' ', ';'])
-        .filter(|piece| !piece.is_empty())
-        .map(|piece| piece.parse().ok())
-        .collect();
-    let order = order.filter(|numbers| numbers.len() > 1)?;
+    let order = listed_numbers(order).filter(|numbers| numbers.len() > 1)?;
     if let Err(error) = procedure::listed(&order, order.len()) {
         return Some(error.to_string());
     }
@@ -76,16 +58,4 @@ fn order_doubt(
     let stated = counts().map(|count| count.to_string()).collect::<Vec<_>>().join(" and ");
     (!fits && counts().next().is_some())
         .then(|| format!("the order names {} holes, the count is {stated}", order.len()))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn positions_are_read_as_numbers_or_not_at_all() {
-        assert_eq!(numbers("1 to 3"), Some(vec![1, 2, 3]));
-        assert_eq!(numbers("19 and 20"), Some(vec![19, 20]));
-        assert_eq!(numbers("caps 1 to 7"), None);
-    }
 }

@@ -1,17 +1,21 @@
 //! What is wrong or doubtful in the book: each finding with its reason and
 //! what to do. Intake asks the same rules before it stores anything.
 
+mod bench;
 mod finding;
 mod fit;
 mod joint;
 mod setting;
 mod source;
+mod standing;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+pub use bench::{Bench, audit_bench, is_other_lube};
 pub use finding::{FINDINGS, Finding, FindingKind, Severity};
 pub use setting::unit_doubt;
+pub use standing::{Acknowledged, Judged, Standing, settle};
 
 use crate::record::{Fastener, Tables};
 

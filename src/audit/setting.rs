@@ -22,7 +22,9 @@ pub(super) fn check(fastener: &Fastener, tables: &Tables, found: &mut Vec<Findin
     ratios(fastener, tables, found);
     if fastener.prevailing_rule == Some(Prevailing::Unknown) {
         let reason = "a locking thread, and the sheet does not say whether its torque is included";
-        found.push(Finding::about(FindingKind::Prevailing, fastener, reason));
+        let torques: Vec<String> = fastener.settings.iter().map(Setting::in_words).collect();
+        let finding = Finding::about(FindingKind::Prevailing, fastener, reason);
+        found.push(finding.resting_on(torques.join(", ")));
     }
 }
 
@@ -42,15 +44,19 @@ fn strength(fastener: &Fastener, setting: &Setting, derived: &Derived, found: &m
     let percent = |share: f64| format!("{:.0} %", share * 100.0);
     if let Some(share) = derived.of_proof.filter(|share| *share > NEAR) {
         let reason = format!("{} of proof by our K", percent(share));
-        found.push(Finding::of(FindingKind::NearProof, fastener, setting, reason));
+        let finding = Finding::of(FindingKind::NearProof, fastener, setting, reason);
+        found.push(finding.resting_on(format!("{share:.4} of proof")));
     } else if let Some(share) = derived.combined.filter(|share| *share > NEAR) {
         let reason = format!("{} of yield with the torsion of tightening", percent(share));
-        found.push(Finding::of(FindingKind::NearProof, fastener, setting, reason));
+        let finding = Finding::of(FindingKind::NearProof, fastener, setting, reason);
+        found.push(finding.resting_on(format!("{share:.4} of yield")));
     }
     let limit = derived.yield_load.zip(derived.clamp);
     if let Some((limit, clamp)) = limit.filter(|(limit, clamp)| clamp.high > *limit) {
-        let reason = format!("the top of the band is {} of yield", percent(clamp.high / limit));
-        found.push(Finding::of(FindingKind::MayPassYield, fastener, setting, reason));
+        let share = clamp.high / limit;
+        let reason = format!("the top of the band is {} of yield", percent(share));
+        let finding = Finding::of(FindingKind::MayPassYield, fastener, setting, reason);
+        found.push(finding.resting_on(format!("{share:.4} of yield")));
     }
     if derived.proof.is_none() && derived.yield_.is_none() && derived.clamp.is_some() {
         let reason = "strength not stated: how near yield is not known";
@@ -69,7 +75,9 @@ fn units(
     let proof = derived.proof.or(derived.yield_);
     let Some((proof, tensile)) = proof.zip(derived.tensile.or(proof)) else { return };
     if let Some(reason) = unit_doubt(fastener, torque, proof, tensile, tables) {
-        found.push(Finding::of(FindingKind::UnitDoubt, fastener, setting, reason));
+        let figures = format!("proof {:.0} MPa, tensile {:.0} MPa", proof.mpa(), tensile.mpa());
+        let finding = Finding::of(FindingKind::UnitDoubt, fastener, setting, reason);
+        found.push(finding.resting_on(figures));
     }
 }
 

@@ -39,7 +39,9 @@ fn disagreements(fastener: &Fastener, found: &mut Vec<Finding>) {
     for (at, first) in settings.iter().enumerate() {
         for second in &settings[at + 1..] {
             if let Some(reason) = disagreement(first, second) {
-                found.push(Finding::of(FindingKind::SourcesDiffer, fastener, second, reason));
+                let figures = format!("{}, {}", first.in_words(), first.source);
+                let finding = Finding::of(FindingKind::SourcesDiffer, fastener, second, reason);
+                found.push(finding.resting_on(figures));
             }
         }
     }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use crate::cli::args::{Add, Args, Format};
 use crate::cli::edit::{parted, signature};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::tables::{self, Table};
@@ -19,6 +20,10 @@ pub(super) fn run(args: &Args, add: &Add, out: &mut Out) -> Result<Code, Failure
     let (name, pairs) = parted(&add.words)?;
     if let Some(what) = Table::of(&name) {
         return tables::add(args, add.who.as_deref(), what, &pairs, out);
+    }
+    let task = Task { name: &name, pairs: &pairs, remove: None, who: add.who.as_deref() };
+    if let Some(done) = kept::add(args, &name, &task, out) {
+        return done;
     }
     if !name.is_empty() {
         let message = format!("`{name}` is no field=value: add takes assembly=…, joint=…, part=…");

@@ -118,6 +118,7 @@ pub(super) enum Command {
     /// A completion script for a shell
     Completions(Completions),
     /// The manual page, for man
+    #[command(after_long_help = "Example:\n  clampbook man > clampbook.1 && man ./clampbook.1")]
     Man,
 }
 
@@ -156,6 +157,14 @@ pub(super) struct Find {
 
 /// `lubes`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook lubes head stud
+  clampbook lubes joint head, 7/16-20
+  clampbook lubes assembly \"Marlow 6\", rod
+
+One table for each fastener: every lube with its torque, or the reason why there
+is none, and what the listed torque would do with a wrong one.")]
 pub(super) struct Lubes {
     /// The question that picks the fasteners
     #[arg(required = true, value_name = "QUESTION")]
@@ -164,6 +173,16 @@ pub(super) struct Lubes {
 
 /// `thread`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook thread 7/16-20
+  clampbook thread M10x1.5
+  clampbook thread 7/16 coarse
+  clampbook thread 10-24
+  clampbook thread 1/4 BSW
+
+Which fasteners of the book have such a thread: clampbook find 7/16-20, or
+clampbook find confused-with 7/16-20 for those that are mistaken for it.")]
 pub(super) struct Thread {
     /// The thread: 7/16-20, M10x1.5, 7/16 coarse
     #[arg(required = true, value_name = "THREAD")]
@@ -172,6 +191,16 @@ pub(super) struct Thread {
 
 /// `import`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook import shop.csv --dry-run
+  clampbook import shop.csv --take-good rest.csv
+  clampbook import book.xlsx --sheet Heads --torque-unit lb-ft
+  clampbook import shop.csv --suggest-map shop.toml
+  clampbook import shop.csv --map shop.toml
+
+Nothing is stored while a cell is refused, unless --take-good is given. The same
+file a second time changes nothing.")]
 pub(super) struct Import {
     /// The file: CSV, TSV, JSON, JSON lines, XLSX or ODS; - is standard input
     pub file: PathBuf,
@@ -209,10 +238,44 @@ pub(super) struct Import {
 
 /// `export`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook export > shop.csv
+  clampbook export --file shop.xlsx
+  clampbook export --format csv assembly \"Marlow 6\" > marlow.csv
+  clampbook export --format json joint head
+  clampbook export --file shop.sql && sqlite3 shop.db < shop.sql
+
+What export writes, import reads back as it was. The SQL script makes its tables
+and fills them, in SQLite and in PostgreSQL; its view `sheet` is what CSV shows.")]
 pub(super) struct Export {
     /// Only the fasteners that this question finds
     #[arg(value_name = "QUESTION")]
     pub question: Vec<String>,
+    /// Write to this file; its ending says as what
+    #[arg(long, value_name = "FILE")]
+    pub file: Option<PathBuf>,
+    /// Write as this, whatever the ending of the file
+    #[arg(long = "as", value_name = "KIND", value_enum)]
+    pub kind: Option<ExportKind>,
+    /// A file that is there already is replaced
+    #[arg(long, requires = "file")]
+    pub replace: bool,
+}
+
+/// What `export` writes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum ExportKind {
+    /// Comma-separated, safe to open in a spreadsheet
+    Csv,
+    /// One JSON object
+    Json,
+    /// A JSON object a line
+    Jsonl,
+    /// A workbook
+    Xlsx,
+    /// A script for SQLite and PostgreSQL
+    Sql,
 }
 
 /// `add`
@@ -260,14 +323,49 @@ pub(super) struct Edit {
 
 /// `check`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook check
+  clampbook check assembly \"Marlow 6\"
+  clampbook check --acknowledge k7m2qd --note \"maker confirmed by letter\"
+  clampbook check --withdraw k7m2qd
+
+Each finding has a mark, first in its line. One that is acknowledged is shown
+but not counted; it is back as soon as the figures that it rests on change.
+Ends with 1 if something counts, so a script can ask.")]
 pub(super) struct Check {
     /// Only the fasteners that this question finds
     #[arg(value_name = "QUESTION")]
     pub question: Vec<String>,
+    /// Let the findings of these marks stand; say why with --note
+    #[arg(
+        long,
+        value_name = "MARK",
+        value_delimiter = ',',
+        requires = "note",
+        conflicts_with_all = ["question", "withdraw"]
+    )]
+    pub acknowledge: Vec<String>,
+    /// Why they may stand
+    #[arg(long, value_name = "WHY", requires = "acknowledge")]
+    pub note: Option<String>,
+    /// Take it back: the findings of these marks count again
+    #[arg(long, value_name = "MARK", value_delimiter = ',', conflicts_with = "question")]
+    pub withdraw: Vec<String>,
+    /// Who says so; else the user of the system
+    #[arg(long, env = "CLAMPBOOK_WHO")]
+    pub who: Option<String>,
 }
 
 /// `list`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook list fields
+  clampbook list lubes
+  clampbook list strengths --format json
+  clampbook list questions
+  clampbook list questions --delete heads")]
 pub(super) struct List {
     /// What to list
     #[arg(value_enum)]
@@ -292,6 +390,11 @@ pub(super) enum Listed {
 
 /// `completions`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook completions bash > ~/.local/share/bash-completion/completions/clampbook
+  clampbook completions zsh > ~/.zfunc/_clampbook
+  clampbook completions fish > ~/.config/fish/completions/clampbook.fish")]
 pub(super) struct Completions {
     /// The shell
     #[arg(value_enum)]
@@ -300,6 +403,13 @@ pub(super) struct Completions {
 
 /// `book`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook book info
+  clampbook book verify
+  clampbook book backup shop.jsonl
+  clampbook book restore shop.jsonl
+  clampbook --book /media/stick/book book info")]
 pub(super) struct Book {
     /// What to do with the book
     #[command(subcommand)]
@@ -310,15 +420,22 @@ pub(super) struct Book {
 #[derive(Debug, Subcommand)]
 pub(super) enum BookCommand {
     /// Where it is, how much it holds, which generation
+    #[command(after_long_help = "Example:\n  clampbook book info --format json")]
     Info,
     /// Read all of it and compare its two halves
+    #[command(after_long_help = "Example:\n  clampbook book verify\n\n\
+        Ends with 4 if the book is damaged; `book restore` mends it.")]
     Verify,
     /// Write all of it to one text file, a line of JSON each
+    #[command(after_long_help = "Example:\n  clampbook book backup shop-2026-05-01.jsonl")]
     Backup {
         /// The file
         file: PathBuf,
     },
     /// Mend it from its newest whole state, or replace it by a backup
+    #[command(after_long_help = "Examples:\n  clampbook book restore\n  \
+        clampbook book restore shop-2026-05-01.jsonl --yes\n\n\
+        The files that it replaces are kept in the folder `damaged` of the book.")]
     Restore {
         /// The backup; without one the book's own files are used
         file: Option<PathBuf>,
@@ -327,5 +444,6 @@ pub(super) enum BookCommand {
         yes: bool,
     },
     /// Rewrite its files to their smallest
+    #[command(after_long_help = "Example:\n  clampbook book compact")]
     Compact,
 }

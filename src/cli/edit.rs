@@ -5,6 +5,7 @@ use std::sync::Arc;
 use crate::cli::args::{Args, Edit, Format};
 use crate::cli::clock;
 use crate::cli::exit::{Code, Failure};
+use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::tables::{self, Table};
@@ -29,6 +30,13 @@ pub(super) fn run(args: &Args, edit: &Edit, out: &mut Out) -> Result<Code, Failu
             true => tables::history(args, what, out),
             false => tables::edit(args, edit.who.as_deref(), what, &pairs, out),
         };
+    }
+    let removing = edit.remove.then_some(edit.yes);
+    let task = Task { name: &name, pairs: &pairs, remove: removing, who: edit.who.as_deref() };
+    if !edit.history
+        && let Some(done) = kept::edit(args, &name, &task, out)
+    {
+        return done;
     }
     if edit.history {
         return history(args, &name, out);
@@ -137,6 +145,7 @@ pub(super) fn writer(args: &Args, who: Option<&str>) -> Result<Writer, Failure> 
 /// Who, and the time of day, UTC.
 pub(super) fn signature(who: Option<&str>) -> Signature {
     let of_system = || std::env::var("USER").or_else(|_| std::env::var("USERNAME")).ok();
+    let who = who.filter(|who| !who.trim().is_empty());
     let who = who.map(str::to_owned).or_else(of_system).unwrap_or_default();
     Signature { who, when: clock::now().strftime("%Y-%m-%dT%H:%M:%SZ").to_string() }
 }

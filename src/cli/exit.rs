@@ -63,9 +63,7 @@ impl Failure {
     /// The failure of the question `text`.
     pub(super) fn of_question(text: &str, error: QueryError) -> Self {
         match error {
-            QueryError::Wrong(diagnostic) => {
-                Self::Question { text: text.to_owned(), diagnostic: Box::new(diagnostic) }
-            }
+            QueryError::Wrong(diagnostic) => Self::Question { text: text.to_owned(), diagnostic },
             QueryError::Book(error) => Self::Book(error),
         }
     }

@@ -1,26 +1,109 @@
-//! `export`: the fasteners of the book, as import reads them back.
+//! `export`: the fasteners of the book, as import reads them back, or as a
+//! script for a server.
 
+use std::collections::HashSet;
+use std::fs::OpenOptions;
+use std::io::{ErrorKind, Write};
+use std::path::Path;
 use std::sync::Arc;
 
-use crate::cli::args::{Args, Export, Format};
+use crate::cli::args::{Args, Export, ExportKind, Format};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
 use crate::cli::{find, open};
 use crate::query::syntax;
-use crate::record::Fastener;
+use crate::record::{Fastener, Tables};
 use crate::report;
 use crate::store::{Access, Book};
 
-/// Runs the command: CSV unless JSON is asked for.
+/// Runs the command: CSV unless something else is asked for.
 pub(super) fn run(args: &Args, export: &Export, out: &mut Out) -> Result<Code, Failure> {
+    let kind = kind(export, out.format)?;
     let opened = open::reader(args)?;
     let fasteners = selected(args, &export.question, &opened.book)?;
-    let text = match out.format {
-        Format::Json => report::export_json(&fasteners),
-        Format::Table | Format::Csv => report::export_csv(&fasteners),
-    };
-    out.answer(&text);
+    let bytes = drawn(kind, &fasteners, opened.book.tables())?;
+    match &export.file {
+        Some(file) => {
+            write(file, &bytes, export.replace)?;
+            let settings: usize = fasteners.iter().map(|one| one.settings.len()).sum();
+            let (file, all) = (file.display(), fasteners.len());
+            out.answer(&format!("{file}: {all} fasteners, {settings} settings."));
+        }
+        None => out.answer(&String::from_utf8_lossy(&bytes)),
+    }
     Ok(if fasteners.is_empty() { Code::Nothing } else { Code::Answered })
+}
+
+/// What is written: as told, else as the ending of the file says.
+fn kind(export: &Export, format: Format) -> Result<ExportKind, Failure> {
+    let of_file = export.file.as_deref().map(|file| {
+        let ending = file.extension().and_then(|ending| ending.to_str()).unwrap_or_default();
+        match ending.to_ascii_lowercase().as_str() {
+            "csv" => Ok(ExportKind::Csv),
+            "json" => Ok(ExportKind::Json),
+            "jsonl" => Ok(ExportKind::Jsonl),
+            "xlsx" => Ok(ExportKind::Xlsx),
+            "sql" => Ok(ExportKind::Sql),
+            _ => {
+                let file = file.display();
+                let message = format!(
+                    "{file}: end its name in .csv, .json, .jsonl, .xlsx or .sql, or say --as KIND"
+                );
+                Err(Failure::Argument(message))
+            }
+        }
+    });
+    let kind = match (export.kind, of_file) {
+        (Some(kind), _) => kind,
+        (None, Some(of_file)) => of_file?,
+        (None, None) if format == Format::Json => ExportKind::Json,
+        (None, None) => ExportKind::Csv,
+    };
+    if kind == ExportKind::Xlsx && export.file.is_none() {
+        let message = "a workbook is no text: name its file with --file shop.xlsx";
+        return Err(Failure::Argument(message.to_owned()));
+    }
+    Ok(kind)
+}
+
+fn drawn(
+    kind: ExportKind,
+    fasteners: &[Arc<Fastener>],
+    tables: &Tables,
+) -> Result<Vec<u8>, Failure> {
+    let text = match kind {
+        ExportKind::Csv => report::export_csv(fasteners),
+        ExportKind::Json => report::export_json(fasteners),
+        ExportKind::Jsonl => report::export_json_lines(fasteners),
+        ExportKind::Sql => report::export_sql(fasteners, tables),
+        ExportKind::Xlsx => return workbook(fasteners),
+    };
+    Ok(text.into_bytes())
+}
+
+#[cfg(feature = "spreadsheet")]
+fn workbook(fasteners: &[Arc<Fastener>]) -> Result<Vec<u8>, Failure> {
+    report::export_workbook(fasteners).map_err(|error| Failure::Argument(error.to_string()))
+}
+
+#[cfg(not(feature = "spreadsheet"))]
+fn workbook(_: &[Arc<Fastener>]) -> Result<Vec<u8>, Failure> {
+    let message = "this clampbook was built without workbooks: export as CSV";
+    Err(Failure::Argument(message.to_owned()))
+}
+
+/// Writes the file; one that is there is replaced only when that is said.
+fn write(file: &Path, bytes: &[u8], replace: bool) -> Result<(), Failure> {
+    let mut options = OpenOptions::new();
+    options.write(true).create(true).truncate(true).create_new(!replace);
+    let written = options.open(file).and_then(|mut open| open.write_all(bytes));
+    written.map_err(|error| match error.kind() {
+        ErrorKind::AlreadyExists => {
+            let file = file.display();
+            Failure::Argument(format!("{file} is there already: another name, or --replace"))
+        }
+        kind => Failure::Output(std::io::Error::new(kind, format!("{}: {error}", file.display()))),
+    })
 }
 
 /// The fasteners that a question finds, or all of them without one.
@@ -34,6 +117,8 @@ pub(super) fn selected(
     }
     let rows = find::ask(args, &syntax::join_arguments(question), book)?.rows;
     let mut fasteners: Vec<Arc<Fastener>> = rows.into_iter().map(|row| row.fastener).collect();
-    fasteners.dedup_by(|a, b| a.key == b.key);
+    // Sorted rows of one fastener need not stand together.
+    let mut seen = HashSet::new();
+    fasteners.retain(|one| seen.insert(one.key.clone()));
     Ok(fasteners)
 }

@@ -3,7 +3,7 @@
 use crate::cli::args::{Args, Find, Format};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
-use crate::cli::{open, saved};
+use crate::cli::{clock, open, saved};
 use crate::quantity::{System, find_unit};
 use crate::query::run::{Answer, UnitsWanted};
 use crate::query::{self, syntax};
@@ -65,6 +65,11 @@ pub(super) fn ask(args: &Args, text: &str, book: &Book) -> Result<Answer, Failur
     let mut answer = query::answer(text, book).map_err(|e| Failure::of_question(text, e))?;
     if answer.units == UnitsWanted::AsWritten {
         answer.units = units(args)?;
+    }
+    if let Some(on) = &answer.on
+        && let Some(end) = on.good_until.filter(|end| *end < clock::today())
+    {
+        answer.remarks.push(format!("{}: calibration overdue since {end}", on.name));
     }
     Ok(answer)
 }

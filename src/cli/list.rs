@@ -1,9 +1,10 @@
 //! `list`: the tables of the book.
 
 use crate::cli::args::{Args, Format, List, Listed};
+use crate::cli::bench::today;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
-use crate::cli::{open, saved};
+use crate::cli::{log, open, saved};
 use crate::report::{self, SavedQuestion};
 use crate::store::Book;
 
@@ -22,6 +23,12 @@ pub(super) fn run(args: &Args, list: &List, out: &mut Out) -> Result<Code, Failu
     if list.what == Listed::Questions {
         return questions(&opened.book, out);
     }
+    match list.what {
+        Listed::Wrenches => return wrenches(&opened.book, out),
+        Listed::Layouts => return layouts(&opened.book, out),
+        Listed::Sets => return log::bolts(&opened.book, &log::Which::default(), out),
+        _ => {}
+    }
     let tables = opened.book.tables();
     let page = match (list.what, json) {
         (Listed::Lubes, true) => report::lube_list_json(tables),
@@ -31,6 +38,37 @@ pub(super) fn run(args: &Args, list: &List, out: &mut Out) -> Result<Code, Failu
     };
     out.answer(&page);
     Ok(Code::Answered)
+}
+
+/// The wrenches; 1 if there is none.
+fn wrenches(book: &Book, out: &mut Out) -> Result<Code, Failure> {
+    let (wrenches, day) = (book.wrenches()?, today());
+    out.answer(&match out.format {
+        Format::Json => report::wrench_list_json(wrenches, day),
+        Format::Csv => report::wrench_list_csv(wrenches, day),
+        Format::Table if wrenches.is_empty() => String::new(),
+        Format::Table => report::wrench_list(wrenches, day, out.width),
+    });
+    Ok(some_or_say(wrenches.is_empty(), "no wrench: add wrench NAME enters one", out))
+}
+
+/// The layouts; 1 if there is none.
+fn layouts(book: &Book, out: &mut Out) -> Result<Code, Failure> {
+    let layouts = book.layouts()?;
+    out.answer(&match out.format {
+        Format::Json => report::layout_list_json(layouts),
+        Format::Table | Format::Csv if layouts.is_empty() => String::new(),
+        Format::Table | Format::Csv => report::layout_list(layouts, out.width),
+    });
+    let way_out = "no layout: add layout NAME file=TABLE.csv enters one";
+    Ok(some_or_say(layouts.is_empty(), way_out, out))
+}
+
+fn some_or_say(is_empty: bool, way_out: &str, out: &mut Out) -> Code {
+    if is_empty {
+        out.say(way_out);
+    }
+    if is_empty { Code::Nothing } else { Code::Answered }
 }
 
 /// The saved questions; 1 if there is none.

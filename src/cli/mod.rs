@@ -3,6 +3,7 @@
 //! Data goes to stdout, messages to stderr. A command returns the code it ends
 //! with; what ends it early is a `Failure`.
 
+mod acknowledged;
 mod add;
 mod args;
 mod bench;
@@ -15,7 +16,9 @@ mod exit;
 mod export;
 mod find;
 mod import;
+mod kept;
 mod list;
+mod log;
 mod lubes;
 mod open;
 mod order;
@@ -41,9 +44,10 @@ use out::Out;
 
 /// Runs clampbook with these arguments, the program's name first.
 pub fn main(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    let args = match Args::try_parse_from(arguments) {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    let args = match Args::try_parse_from(&arguments) {
         Ok(args) => args,
-        Err(error) => return exit::usage(&error),
+        Err(error) => return exit::usage(&calc::hinted(error, &arguments)),
     };
     let mut out = Out::new(&args);
     let code = match run(&args, &mut out) {
@@ -68,6 +72,7 @@ fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
         Some(Command::Edit(edit)) => edit::run(args, edit, out),
         Some(Command::Check(check)) => check::run(args, check, out),
         Some(Command::List(list)) => list::run(args, list, out),
+        Some(Command::Log(asked)) => log::run(args, asked, out),
         Some(Command::Book(book)) => book::run(args, book, out),
         Some(Command::Completions(asked)) => Ok(shell::completions(asked, out)),
         Some(Command::Man) => shell::manual(out),

@@ -7,10 +7,12 @@ use crate::cli::bench::{joints, layout, layouts, order_of};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
 use crate::cli::{find, open};
-use crate::procedure::{self, Walk, circle, grid};
+use crate::procedure::{self, Order as HoleOrder, ProcedureError, Walk, circle, grid};
 use crate::query::syntax;
 use crate::record::Layout;
 use crate::report::{self, OrderOfJoint};
+use crate::store::Book;
+use crate::text::fold_name;
 
 /// `order`
 #[derive(Debug, clap::Args)]
@@ -20,6 +22,7 @@ Examples:
   clampbook order grid 2x5
   clampbook order row 9
   clampbook order layout cover.csv
+  clampbook order layout \"Marlow 6 cover\"
   clampbook order head --layout \"Marlow 6 head.csv\"
 
 A layout is a table of coordinates: columns hole, x mm, y mm and, if there are
@@ -28,7 +31,8 @@ any, group; x to the right and y away, looking at the heads.
 A joint's listed order goes first. A made-up one is labelled GENERATED, with its
 rule. The map shows at each hole the place in which it is pulled.")]
 pub(super) struct Order {
-    /// `circle N`, `row N`, `grid ROWSxCOLUMNS`, `layout FILE`, or a question
+    /// `circle N`, `row N`, `grid ROWSxCOLUMNS`, `layout NAME`, `layout FILE`, or
+    /// a question
     #[arg(required = true, value_name = "SHAPE|QUESTION")]
     pub what: Vec<String>,
     /// In rings of a grid or row: the nearest hole next, not the farthest
@@ -44,16 +48,20 @@ enum Shape {
     Circle(usize),
     Grid(usize, usize),
     Table(PathBuf),
+    Layout(Layout),
 }
 
 /// Runs the command.
 pub(super) fn run(args: &Args, asked: &Order, out: &mut Out) -> Result<Code, Failure> {
     let typed = asked.what.join(" ");
     if let Some(shape) = shape(&typed)? {
-        return of_shape(&shape, asked.spiral, out);
+        return of_shape(shape, asked.spiral, out);
     }
     let layouts = layouts(&asked.layout)?;
     let opened = open::reader(args)?;
+    if let Some(layout) = stored(&typed, &opened.book)? {
+        return of_shape(Shape::Layout(layout), asked.spiral, out);
+    }
     let text = syntax::join_arguments(&asked.what);
     let answer = find::ask(args, &text, &opened.book)?;
     let joints = joints(&answer.rows);
@@ -76,6 +84,17 @@ pub(super) fn run(args: &Args, asked: &Order, out: &mut Out) -> Result<Code, Fai
 
 fn is_known(one: &OrderOfJoint) -> bool {
     one.order.as_ref().is_ok_and(|known| known.order.is_some() || known.words.is_some())
+}
+
+/// The layout of the book that `layout NAME` names; none if it has no such one,
+/// for a question may ask for a layout too.
+fn stored(typed: &str, book: &Book) -> Result<Option<Layout>, Failure> {
+    let Some((word, name)) = typed.trim().split_once(' ') else { return Ok(None) };
+    if !word.eq_ignore_ascii_case("layout") {
+        return Ok(None);
+    }
+    let is_it = |layout: &&Layout| fold_name(&layout.name) == fold_name(name);
+    Ok(book.layouts()?.iter().find(is_it).cloned())
 }
 
 /// The shape that the words name; none if they are a question. A shape's name
@@ -111,23 +130,15 @@ fn shape(typed: &str) -> Result<Option<Shape>, Failure> {
     }
 }
 
-fn of_shape(shape: &Shape, spiral: bool, out: &mut Out) -> Result<Code, Failure> {
+fn of_shape(shape: Shape, spiral: bool, out: &mut Out) -> Result<Code, Failure> {
     let walk = if spiral { Walk::Spiral } else { Walk::Cross };
     let (order, layout) = match shape {
-        Shape::Circle(count) => (circle(*count), Layout::standard(&format!("circle of {count}"))),
+        Shape::Circle(count) => (circle(count), Layout::standard(&format!("circle of {count}"))),
         Shape::Grid(rows, columns) => {
-            (grid(*rows, *columns, walk), Layout::standard(&format!("grid of {rows}x{columns}")))
+            (grid(rows, columns, walk), Layout::standard(&format!("grid of {rows}x{columns}")))
         }
-        Shape::Table(file) => {
-            let layout = layout(file)?;
-            let groups: Vec<Vec<usize>> =
-                layout.groups.iter().map(|(_, holes)| holes.clone()).collect();
-            let order = match groups.len() {
-                0 => procedure::layout(&layout.points, walk),
-                _ => procedure::grouped(&layout.points, &groups, walk),
-            };
-            (order, Some(layout))
-        }
+        Shape::Table(file) => over(layout(&file)?, walk),
+        Shape::Layout(layout) => over(layout, walk),
     };
     let order = order.map_err(|error| Failure::Argument(error.to_string()))?;
     let points = layout.as_ref().map(|layout| layout.points.as_slice());
@@ -137,4 +148,14 @@ fn of_shape(shape: &Shape, spiral: bool, out: &mut Out) -> Result<Code, Failure>
     };
     out.answer(&text);
     Ok(Code::Answered)
+}
+
+/// The order over a layout, its groups one after the other.
+fn over(layout: Layout, walk: Walk) -> (Result<HoleOrder, ProcedureError>, Option<Layout>) {
+    let groups: Vec<Vec<usize>> = layout.groups.iter().map(|(_, holes)| holes.clone()).collect();
+    let order = match groups.len() {
+        0 => procedure::layout(&layout.points, walk),
+        _ => procedure::grouped(&layout.points, &groups, walk),
+    };
+    (order, Some(layout))
 }

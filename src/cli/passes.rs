@@ -1,13 +1,13 @@
 //! `passes`: the steps to a torque, or those of the rows of a question.
 
 use crate::cli::args::{Args, Format};
-use crate::cli::bench::{WrenchOptions, with_passes};
+use crate::cli::bench::{Chosen, WrenchOptions, suggest, today, warn_of, with_passes};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
 use crate::cli::{find, open};
-use crate::quantity::{DecimalMark, Extent, Number, Torque};
+use crate::quantity::{DecimalMark, Extent, Number, Ratio, Torque};
 use crate::query::syntax;
-use crate::record::{PassWish, plan_torque};
+use crate::record::plan_torque;
 use crate::report::{self, RowPasses};
 
 /// `passes`
@@ -16,6 +16,8 @@ use crate::report::{self, RowPasses};
 Examples:
   clampbook passes 70 lb-ft --steps 3 --graduation \"5 lb-ft\"
   clampbook passes head oil
+  clampbook passes head oil --wrench W2
+  clampbook passes head oil --wrench W2 --adapter \"2 in\" --adapter-angle 0°
   clampbook passes head oil --graduation \"1 lb-ft\" --wrench-low \"10 lb-ft\" --wrench-high \"100 lb-ft\"
 
 The source's own passes go first. Else three equal steps (common practice, no
@@ -32,10 +34,9 @@ pub(super) struct Passes {
 
 /// Runs the command: 1 if there is nothing to pull, or not with this wrench.
 pub(super) fn run(args: &Args, passes: &Passes, out: &mut Out) -> Result<Code, Failure> {
-    let wish = passes.wrench.wish()?;
     let typed = passes.what.join(" ");
     if let Ok(torque) = Extent::<Torque>::parse(&typed) {
-        return of_torque(args, torque, &wish, out);
+        return of_torque(args, torque, passes, out);
     }
     if let Ok(number) = Number::parse(&typed, DecimalMark::Point) {
         let message =
@@ -49,10 +50,15 @@ pub(super) fn run(args: &Args, passes: &Passes, out: &mut Out) -> Result<Code, F
         find::draw(&answer, out);
         return Ok(Code::Nothing);
     }
-    let rows = with_passes(answer.rows, opened.book.tables(), &wish)?;
+    let chosen = passes.wrench.wish(Some(&opened.book))?;
+    let rows = with_passes(answer.rows, &opened.book, &chosen.wish)?;
+    warn_of(&chosen, out);
     let text = match out.format {
-        Format::Table => report::passes_page(&rows, &answer.units, out.width),
-        Format::Json => report::passes_json(&rows).to_string(),
+        Format::Table => {
+            let page = report::passes_page(&rows, &answer.units, out.width);
+            under_wrench(passes, &chosen, page, out.width)
+        }
+        Format::Json => report::passes_json(&rows, wrench_json(passes, &chosen)).to_string(),
         Format::Csv => report::passes_csv(&rows),
     };
     out.answer(&text);
@@ -62,18 +68,46 @@ pub(super) fn run(args: &Args, passes: &Passes, out: &mut Out) -> Result<Code, F
 fn of_torque(
     args: &Args,
     torque: Extent<Torque>,
-    wish: &PassWish,
+    passes: &Passes,
     out: &mut Out,
 ) -> Result<Code, Failure> {
-    let plan = plan_torque(torque, wish).map_err(|error| Failure::Argument(error.to_string()))?;
+    let opened = passes.wrench.needs_book().then(|| open::reader(args)).transpose()?;
+    let book = opened.as_ref().map(|opened| &opened.book);
+    let chosen = passes.wrench.wish(book)?;
+    let plan = plan_torque(torque, &chosen.wish);
+    let mut plan = plan.map_err(|error| Failure::Argument(error.to_string()))?;
+    if let Some(book) = book {
+        suggest(&mut plan, None, book)?;
+    }
+    warn_of(&chosen, out);
     let text = match out.format {
-        Format::Json => report::torque_passes_json(torque, &plan).to_string(),
+        Format::Json => {
+            report::torque_passes_json(torque, &plan, wrench_json(passes, &chosen)).to_string()
+        }
         Format::Table | Format::Csv => {
-            report::torque_passes_page(torque, &plan, &find::units(args)?, out.width)
+            let page = report::torque_passes_page(torque, &plan, &find::units(args)?, out.width);
+            under_wrench(passes, &chosen, page, out.width)
         }
     };
     out.answer(&text);
     Ok(if plan.refused.is_some() { Code::Nothing } else { Code::Answered })
+}
+
+/// The page under the wrench and adapter that its settings are for.
+fn under_wrench(passes: &Passes, chosen: &Chosen, page: String, width: usize) -> String {
+    let is_shown = chosen.wrench.is_some() || passes.wrench.adapter.is_some();
+    match passes.wrench.in_words(chosen).filter(|_| is_shown) {
+        Some(words) => report::with_wrench(&words, &page, width),
+        None => page,
+    }
+}
+
+/// The wrench that was named, for a program, and the adapter on it.
+fn wrench_json(passes: &Passes, chosen: &Chosen) -> Option<report::Json> {
+    let wrench = chosen.wrench.as_ref()?;
+    let gain = chosen.wish.aids.attachment.gain().ok().map(Ratio::value);
+    let adapter = passes.wrench.adapter.as_ref();
+    Some(report::wrench_with_adapter(wrench, today(), adapter.map(String::as_str), gain))
 }
 
 fn can_be_pulled(one: &RowPasses) -> bool {

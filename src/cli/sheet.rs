@@ -7,7 +7,9 @@ use std::path::{Path, PathBuf};
 use clap::ValueEnum;
 
 use crate::cli::args::{Args, Format};
-use crate::cli::bench::{WrenchOptions, is_same, joints, layouts, now, order_of, with_passes};
+use crate::cli::bench::{
+    WrenchOptions, is_same, joints, layouts, now, order_of, warn_of, with_passes,
+};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
 use crate::cli::{find, open};
@@ -61,7 +63,6 @@ pub(super) struct Sheet {
 
 /// Runs the command: 1 if nothing on it can be pulled.
 pub(super) fn run(args: &Args, sheet: &Sheet, out: &mut Out) -> Result<Code, Failure> {
-    let wish = sheet.wrench.wish()?;
     let layouts = layouts(&sheet.layout)?;
     let opened = open::reader(args)?;
     let book = &opened.book;
@@ -72,7 +73,9 @@ pub(super) fn run(args: &Args, sheet: &Sheet, out: &mut Out) -> Result<Code, Fai
         find::draw(&answer, out);
         return Ok(Code::Nothing);
     }
-    let rows = with_passes(answer.rows, book.tables(), &wish)?;
+    let chosen = sheet.wrench.wish(Some(book))?;
+    let rows = with_passes(answer.rows, book, &chosen.wish)?;
+    warn_of(&chosen, out);
     let pages = bench_joints(rows, book, &layouts)?;
     let facts = SheetFacts {
         paper: match sheet.paper {
@@ -81,7 +84,7 @@ pub(super) fn run(args: &Args, sheet: &Sheet, out: &mut Out) -> Result<Code, Fai
         },
         generation: book.generation(),
         printed: now(),
-        wrench: sheet.wrench.in_words(),
+        wrench: sheet.wrench.in_words(&chosen),
     };
     let tables: &Tables = book.tables();
     let html = if sheet.pocket {

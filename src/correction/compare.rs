@@ -140,16 +140,22 @@ fn wrong_lube(
 pub fn stored_rows(fastener: &Arc<Fastener>, settings: &[usize], tables: &Tables) -> Vec<Row> {
     let keys = setting_keys(fastener);
     let row = |index: &usize| {
-        let setting = fastener.settings.get(*index)?;
-        Some(Row {
-            fastener: Arc::clone(fastener),
-            derived: derive(fastener, setting, tables),
-            setting: setting.clone(),
-            key: keys.get(*index)?.clone(),
-            restated: None,
-            refused: None,
-            warnings: Vec::new(),
-        })
+        let row = stored_row(fastener, fastener.settings.get(*index)?, tables);
+        Some(Row { key: keys.get(*index)?.clone(), ..row })
     };
     settings.iter().filter_map(row).collect()
+}
+
+/// The row of one setting of `fastener`, its key left empty: most rows that are
+/// tested are not answered.
+pub fn stored_row(fastener: &Arc<Fastener>, setting: &Setting, tables: &Tables) -> Row {
+    Row {
+        fastener: Arc::clone(fastener),
+        derived: derive(fastener, setting, tables),
+        setting: setting.clone(),
+        key: String::new(),
+        restated: None,
+        refused: None,
+        warnings: Vec::new(),
+    }
 }

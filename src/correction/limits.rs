@@ -4,7 +4,13 @@ use crate::correction::Refusal;
 use crate::record::Derived;
 
 /// A share that is over its limit only by the rounding of a torque is not over.
-const HAIR: f64 = 1e-6;
+pub(super) const HAIR: f64 = 1e-6;
+
+/// Limits of a computed value: share of proof; of yield where proof is not
+/// stated; of yield with torsion.
+pub(super) const PROOF: f64 = 1.0;
+pub(super) const YIELD: f64 = 0.9;
+pub(super) const COMBINED: f64 = 1.0;
 
 /// Refuses what passes proof (90 % of yield where proof is not stated) in the
 /// weakest section, or yield with torsion at the turned thread.
@@ -13,14 +19,14 @@ pub fn limits(derived: &Derived) -> Result<(), Refusal> {
     let place = || derived.section.map(|place| place.to_string()).unwrap_or_default();
     // Rounded up, so that the message never says 100 % of what is passed.
     let percent = |share: f64| (share * 100.0 - HAIR).ceil() as u32;
-    if let Some(share) = over(derived.of_proof, 1.0) {
+    if let Some(share) = over(derived.of_proof, PROOF) {
         return Err(Refusal::TooHigh { percent: percent(share), limit: "proof", place: place() });
     }
     let yields = if derived.of_proof.is_none() { derived.of_yield } else { None };
-    if let Some(share) = over(yields, 0.9) {
+    if let Some(share) = over(yields, YIELD) {
         return Err(Refusal::TooHigh { percent: percent(share), limit: "yield", place: place() });
     }
-    match over(derived.combined, 1.0) {
+    match over(derived.combined, COMBINED) {
         Some(share) => Err(Refusal::Combined(percent(share))),
         None => Ok(()),
     }

@@ -24,8 +24,11 @@ struct Item<'a> {
 pub fn read_json(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     let (text, _) = decode(bytes, name)?;
     let raws = top_level(&text, name)?;
-    let items: Vec<Item> =
-        raws.into_iter().map(|raw| item(raw, &text, name)).collect::<Result<_, _>>()?;
+    let mut lines = Lines { text: &text, at: 0, line: 1 };
+    let items: Vec<Item> = raws
+        .into_iter()
+        .map(|raw| item(raw, lines.line_of(raw.get()), name))
+        .collect::<Result<_, _>>()?;
     let columns = columns(&items);
     if columns.is_empty() {
         return Err(IntakeError::NoHeader {
@@ -70,11 +73,26 @@ fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<&'a RawValue>, IntakeE
     Ok(values)
 }
 
-fn item<'a>(raw: &'a RawValue, text: &str, name: &str) -> Result<Item<'a>, IntakeError> {
-    // The value is a piece of the text: its address tells its line.
-    let start = raw.get().as_ptr() as usize - text.as_ptr() as usize;
-    let before = text.get(..start).unwrap_or_default();
-    let line = u32::try_from(before.matches('\n').count()).unwrap_or(u32::MAX).saturating_add(1);
+/// Counts the lines of a text, asked for pieces of it in their order.
+struct Lines<'a> {
+    text: &'a str,
+    at: usize,
+    line: u32,
+}
+
+impl Lines<'_> {
+    /// The line on which `piece` starts: its address tells its place.
+    fn line_of(&mut self, piece: &str) -> u32 {
+        let start = piece.as_ptr() as usize - self.text.as_ptr() as usize;
+        let between = self.text.get(self.at..start).unwrap_or_default();
+        let more = u32::try_from(between.matches('\n').count()).unwrap_or(u32::MAX);
+        self.line = self.line.saturating_add(more);
+        self.at = start.max(self.at);
+        self.line
+    }
+}
+
+fn item<'a>(raw: &'a RawValue, line: u32, name: &str) -> Result<Item<'a>, IntakeError> {
     let members = serde_json::from_str(raw.get()).map_err(|_| IntakeError::Notation {
         file: name.to_owned(),
         place: format!(", line {line}"),
@@ -98,12 +116,18 @@ fn broken(name: &str, error: &serde_json::Error) -> IntakeError {
 struct Column {
     heading: String,
     keys: Vec<(String, &'static str)>,
+    between: &'static str,
 }
 
 impl Column {
+    fn of(heading: String, keys: Vec<(String, &'static str)>) -> Self {
+        let between = between(&heading);
+        Self { heading, keys, between }
+    }
+
     fn cell(&self, item: &Item) -> String {
         let cells = self.keys.iter().filter_map(|(key, unit)| {
-            let text = item.members.get(key).map(|raw| cell(raw))?;
+            let text = item.members.get(key).map(|raw| cell(raw, self.between))?;
             let bare = text.is_empty() || unit.is_empty();
             Some(if bare { text } else { format!("{text} {unit}") })
         });
@@ -130,10 +154,10 @@ fn columns(items: &[Item]) -> Vec<Column> {
         let place = place.unwrap_or(usize::MAX);
         let own = ((*key).clone(), unit_of(key));
         let column = match (key.as_str(), field) {
-            ("torque_nm", _) if ends => Column { heading: "torque min".into(), keys: vec![own] },
+            ("torque_nm", _) if ends => Column::of("torque min".into(), vec![own]),
             ("torque_max_nm", _) if ends => {
                 let low = ("torque_nm".to_owned(), "N·m");
-                Column { heading: "torque max".into(), keys: vec![own, low] }
+                Column::of("torque max".into(), vec![own, low])
             }
             // The parts of a figure whose text stands in the row too.
             ("torque_max_nm" | "angle_steps_deg", Some(field)) if has(field.name) => continue,
@@ -145,9 +169,9 @@ fn columns(items: &[Item]) -> Vec<Column> {
                     column.keys.sort_by_key(|(_, unit)| !unit.is_empty());
                     continue;
                 }
-                Column { heading: field.name.to_owned(), keys: vec![own] }
+                Column::of(field.name.to_owned(), vec![own])
             }
-            _ => Column { heading: (*key).clone(), keys: vec![own] },
+            _ => Column::of((*key).clone(), vec![own]),
         };
         columns.push((place, column));
     }
@@ -183,15 +207,28 @@ fn unit_of(key: &str) -> &'static str {
     }
 }
 
-/// A value as a cell.
-fn cell(raw: &RawValue) -> String {
+/// What stands between the members of a list in a cell: whole sentences hold
+/// commas.
+fn between(key: &str) -> &'static str {
+    let folded = fold_header(key);
+    let names = |field: &&Field| {
+        let words = field.aliases.iter().chain(field.headers).chain([&field.name, &field.json]);
+        words.copied().any(|word| fold_header(word) == folded)
+    };
+    let is_caution = FIELDS.iter().find(names).is_some_and(|field| field.name == "caution");
+    if is_caution { "; " } else { ", " }
+}
+
+/// A value as a cell, the members of a list with `between` them.
+fn cell(raw: &RawValue, between: &str) -> String {
     let text = raw.get();
     match text.as_bytes().first() {
         Some(b'"') => serde_json::from_str(text).unwrap_or_else(|_| text.to_owned()),
         Some(b'[') => match serde_json::from_str::<Vec<&RawValue>>(text) {
             Ok(values) => {
-                let cells: Vec<String> = values.into_iter().map(cell).collect();
-                cells.join(", ")
+                let cells: Vec<String> =
+                    values.into_iter().map(|value| cell(value, between)).collect();
+                cells.join(between)
             }
             Err(_) => text.to_owned(),
         },

@@ -2,6 +2,7 @@
 //! again.
 
 use crate::intake::{IntakeError, Report, Sheet};
+use crate::text::is_spoilt;
 
 /// Heading of the column that says why; import leaves it out.
 pub(crate) const WHY: &str = "Why not taken";
@@ -39,6 +40,10 @@ fn line<'a>(out: &mut String, cells: impl Iterator<Item = &'a str>, delimiter: c
     for (at, cell) in cells.enumerate() {
         if at > 0 {
             out.push(delimiter);
+        }
+        // The person who corrects it opens it in a spreadsheet: 7/16-20 stays.
+        if is_spoilt(cell) {
+            out.push('\'');
         }
         let special = |c: char| c == delimiter || matches!(c, '"' | '\n' | '\r');
         if cell.contains(special) {

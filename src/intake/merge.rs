@@ -233,7 +233,7 @@ fn settle(
     };
     let old = &known.settings[at];
     let new = filled(setting, flags, old);
-    if new == *old || is_same_in_print(&new, old) {
+    if new == *old {
         report.changes.unchanged += 1;
         return;
     }
@@ -273,17 +273,6 @@ fn filled(mut new: Setting, flags: Flags, old: &Setting) -> Setting {
     new.this_lube_only = flags.this_lube_only.unwrap_or(old.this_lube_only);
     new.superseded = flags.superseded.unwrap_or(old.superseded);
     new
-}
-
-/// Warnings are parted differently in print than in the book.
-fn is_same_in_print(new: &Setting, old: &Setting) -> bool {
-    let together = |setting: &Setting| setting.warnings.join(", ");
-    if new.warnings == old.warnings || together(new) != together(old) {
-        return false;
-    }
-    let mut new = new.clone();
-    new.warnings.clone_from(&old.warnings);
-    new == *old
 }
 
 /// Whether a listed value of the book says another torque for the same lube

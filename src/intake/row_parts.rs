@@ -7,6 +7,7 @@ use crate::intake::slots::Patch;
 use crate::intake::verdict::{Problem, Reading};
 use crate::quantity::{DecimalMark, Dimension, Extent, Kind, Number, Stated, Unit};
 use crate::record::{FieldKind, Pass};
+use crate::text::is_spoilt;
 use crate::thread::{Thread, ThreadError};
 
 /// Whether the text is one of the column's own words, `unknown` among them.
@@ -86,17 +87,14 @@ pub(crate) fn one_pass(text: &str, number: u32, context: Context) -> Reading<Pat
     }))
 }
 
-/// A cell without the apostrophe that keeps a spreadsheet from running it.
+/// A cell without the apostrophe that keeps a spreadsheet from running it, or
+/// from making a date of it.
 pub(crate) fn unguarded<'a>(cell: &'a str, column: &Column) -> &'a str {
     let is_text = matches!(column, Column::Field(field) if field.kind == FieldKind::Text);
+    let is_figure =
+        |rest: &str| !is_text && rest.chars().all(|c| c.is_ascii_digit() || "/-.x ".contains(c));
     match cell.strip_prefix('\'') {
-        Some(rest) if rest.starts_with(['=', '+', '-', '@', '\'', '\t']) => rest,
-        // '7/16-20, so that it stays a thread and is not made a date.
-        Some(rest)
-            if !is_text && rest.chars().all(|c| c.is_ascii_digit() || "/-.x ".contains(c)) =>
-        {
-            rest
-        }
+        Some(rest) if rest.starts_with('\'') || is_spoilt(rest) || is_figure(rest) => rest,
         _ => cell,
     }
 }

@@ -138,17 +138,17 @@ fn too_many(name: &str) -> IntakeError {
     }
 }
 
+/// The names of the sheets that are not hidden, in order.
+fn visible(sheets: &[calamine::Sheet]) -> Vec<String> {
+    let shown = sheets.iter().filter(|sheet| sheet.visible == SheetVisible::Visible);
+    shown.map(|sheet| sheet.name.clone()).collect()
+}
+
 fn xlsx_grids(bytes: &[u8], name: &str) -> Result<Vec<(String, Grid)>, IntakeError> {
     let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(|e| broken(name, e))?;
-    let visible: Vec<String> = book
-        .sheets_metadata()
-        .iter()
-        .filter(|sheet| sheet.visible == SheetVisible::Visible)
-        .map(|sheet| sheet.name.clone())
-        .collect();
     let mut grids = Vec::new();
     let mut count = 0;
-    for sheet in visible {
+    for sheet in visible(book.sheets_metadata()) {
         // A chart sheet is no worksheet; it has no cells.
         let Ok(mut cells) = book.worksheet_cells_reader(&sheet) else { continue };
         let mut grid = Grid::new();
@@ -188,14 +188,8 @@ fn fill_down(grid: &mut Grid, start: (u32, u32), end: u32) {
 
 fn ods_grids(bytes: &[u8], name: &str) -> Result<Vec<(String, Grid)>, IntakeError> {
     let mut book: Ods<_> = Ods::new(Cursor::new(bytes)).map_err(|e| broken(name, e))?;
-    let visible: Vec<String> = book
-        .sheets_metadata()
-        .iter()
-        .filter(|sheet| sheet.visible == SheetVisible::Visible)
-        .map(|sheet| sheet.name.clone())
-        .collect();
     let mut grids = Vec::new();
-    for sheet in visible {
+    for sheet in visible(book.sheets_metadata()) {
         let range = book.worksheet_range(&sheet).map_err(|e| broken(name, e))?;
         let formulas = book.worksheet_formula(&sheet).unwrap_or_default();
         let (top, left) = range.start().unwrap_or_default();

@@ -47,7 +47,10 @@ pub enum NumberError {
     /// More digits than can be kept exactly.
     #[error("`{0}` has too many digits: at most 12 before and 9 after the point")]
     TooLong(String),
-    /// A fraction with nothing or too much under the stroke.
+    /// A fraction with 0 under the stroke.
+    #[error("`{0}` is divided by nothing")]
+    NothingUnder(String),
+    /// A fraction that is none: nothing over the stroke, or too much of it.
     #[error("`{0}` is not a fraction of an inch as the trade writes it")]
     BadFraction(String),
 }
@@ -191,6 +194,9 @@ fn fraction_from(
     let whole: u32 = whole.parse().map_err(|_| bad())?;
     let over: u32 = over.parse().map_err(|_| bad())?;
     let under: u16 = under.parse().map_err(|_| bad())?;
+    if under == 0 {
+        return Err(NumberError::NothingUnder(text[..length].to_owned()));
+    }
     let reduced = over > 0 && u32::from(under) > 1 && whole < 10_000 && over < 10_000;
     if !reduced || (whole > 0 && over >= u32::from(under)) {
         return Err(bad());
@@ -247,6 +253,10 @@ mod tests {
         );
         assert!(matches!(
             Number::parse("1/0", DecimalMark::Point),
+            Err(NumberError::NothingUnder(_))
+        ));
+        assert!(matches!(
+            Number::parse("1-9/8", DecimalMark::Point),
             Err(NumberError::BadFraction(_))
         ));
         assert!(Number::parse("nan", DecimalMark::Point).is_err());

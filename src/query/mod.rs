@@ -21,18 +21,22 @@ use crate::text::Diagnostic;
 pub enum QueryError {
     /// The question itself is wrong, at a place.
     #[error("{}", .0.message)]
-    Wrong(Diagnostic),
+    Wrong(Box<Diagnostic>),
     /// The book cannot be read.
     #[error(transparent)]
     Book(#[from] StoreError),
 }
 
+fn wrong(diagnostic: Diagnostic) -> QueryError {
+    QueryError::Wrong(Box::new(diagnostic))
+}
+
 /// Answers `text` from `book`.
 pub fn answer(text: &str, book: &Book) -> Result<run::Answer, QueryError> {
     let began = Instant::now();
-    let tree = syntax::parse(text, field_words()).map_err(|e| QueryError::Wrong(e.diagnostic()))?;
+    let tree = syntax::parse(text, field_words()).map_err(|e| wrong(e.diagnostic()))?;
     let names = resolve::Names { vocabulary: book.vocabulary()?, tables: book.tables() };
-    let question = resolve::resolve(&tree, names).map_err(|e| QueryError::Wrong(e.diagnostic()))?;
+    let question = resolve::resolve(&tree, names).map_err(|e| wrong(e.diagnostic()))?;
     let plan = plan::plan(&question, |access| book.estimate(access));
     let mut answer = run::run(&question, &plan, book)?;
     answer.took = began.elapsed();

@@ -155,6 +155,11 @@ fn list<T: ToString>(values: &[T]) -> Value {
     if words.is_empty() { Value::NotStated } else { Value::Text(words.join(", ")) }
 }
 
+/// Whole sentences: a comma stands inside them.
+fn sentences(values: &[String]) -> Value {
+    if values.is_empty() { Value::NotStated } else { Value::Text(values.join("; ")) }
+}
+
 fn number(value: Option<impl Into<f64>>) -> Value {
     value.map_or(Value::NotStated, |value| Value::Number(value.into()))
 }
@@ -303,7 +308,7 @@ pub static FIELDS: &[Field] = &[
     field(("checked-by", &["checked"], &["checked by"]), Text, S, "checked_by", "who checked it", |r| text(r.setting.checked_by.as_ref())),
     field(("supersedes", &[], &["replaces"]), Text, S, "supersedes", "key of the setting it replaces", |r| text(r.setting.supersedes.as_ref())),
     field(("superseded", &[], &["out of date", "obsolete"]), Flag, S, "superseded", "a newer figure replaces it", |r| flag(r.setting.superseded)),
-    field(("caution", &["cautions"], &["warning", "warnings"]), Text, S, "caution", "the source's warnings, word for word", |r| list(&r.setting.warnings)),
+    field(("caution", &["cautions"], &["warning", "warnings"]), Text, S, "caution", "the source's warnings, word for word", |r| sentences(&r.setting.warnings)),
     field(("gasket", &[], &[]), Text, J, "gasket", "gasket and its rule", |r| text(r.fastener.joint.gasket.as_ref())),
     field(("machining", &[], &["machining note"]), Text, J, "machining", "line hone, torque plate and the like", |r| text(r.fastener.joint.machining.as_ref())),
     field(("place", &[], &["assembly order", "build order"]), Number, J, "place", "place of the joint in the assembly order", |r| number(r.fastener.joint.place)),

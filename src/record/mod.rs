@@ -25,7 +25,7 @@ mod wrench;
 pub use bench::{
     JointOrder, LAYOUT_FIELDS, Layout, LayoutError, PassFrom, PassPlan, PassStep, PassWish, Places,
     TorqueStep, WrenchWish, hole_numbers, joint_order, listed_numbers, plan_passes, plan_torque,
-    read_layout, write_layout,
+    prevailing_of, read_layout, write_layout,
 };
 pub use derive::{Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part};
 pub use fastener::{
@@ -36,8 +36,8 @@ pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_
 pub use kept::{KeptError, KeptField, set_field};
 pub use key::{setting_keys, slug, unique_slug};
 pub use log::{
-    Bolt, BoltSet, BoltState, Log, LogError, PULL_FIELDS, PassDone, Pull, PullKind, Reached,
-    Snapshot, Verdict, WrenchUsed,
+    BOLT_SET_FIELDS, Bolt, BoltSet, BoltState, Log, LogError, PULL_FIELDS, PassDone, Pull,
+    PullKind, Reached, Snapshot, Verdict, WrenchUsed,
 };
 pub use ratio::{LubeRatio, lube_ratios};
 pub use row::{Clamp, Derived, FormUsed, Measure, Restated, Row, Value};

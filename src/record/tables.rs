@@ -121,6 +121,10 @@ pub struct Tables {
 impl Tables {
     /// The lube of that name or alias.
     pub fn lube(&self, name: &str) -> Option<&Lube> {
+        // Most settings spell it as the table does; no two names fold alike.
+        if let Some(same) = self.lubes.iter().find(|lube| lube.name == name) {
+            return Some(same);
+        }
         let name = fold_name(name);
         let named = |known: &String| folds_to(known, &name);
         self.lubes
@@ -131,6 +135,9 @@ impl Tables {
 
     /// The strength of that name or alias.
     pub fn strength(&self, name: &str) -> Option<&StrengthClass> {
+        if let Some(same) = self.strengths.iter().find(|class| class.name == name) {
+            return Some(same);
+        }
         let name = fold_name(name);
         let named = |known: &String| folds_to(known, &name);
         self.strengths

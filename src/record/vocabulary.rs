@@ -19,6 +19,15 @@ pub enum NameOf {
     Strength,
     /// An assembly.
     Assembly,
+    /// A torque wrench.
+    Wrench,
+}
+
+/// Names that are read when they are first asked for.
+#[derive(Clone)]
+struct Later {
+    fill: Arc<dyn Fn() -> Vec<String> + Send + Sync>,
+    names: OnceLock<BTreeMap<String, String>>,
 }
 
 /// What is called when a name is first asked for.
@@ -30,6 +39,8 @@ pub struct Vocabulary {
     maps: Maps,
     /// Set while the names are not asked for: then they take the place of `maps`.
     deferred: Option<(Fill, OnceLock<Maps>)>,
+    /// Kinds of names that have a source of their own.
+    later: BTreeMap<NameOf, Later>,
 }
 
 #[derive(Debug, Clone, Default)]
@@ -49,7 +60,27 @@ impl Vocabulary {
     /// A vocabulary that `fill` gives when a name is first asked for: most
     /// questions name a thread or a number and need none of a large book's names.
     pub fn deferred(fill: impl Fn() -> Self + Send + Sync + 'static) -> Self {
-        Self { maps: Maps::default(), deferred: Some((Arc::new(fill), OnceLock::new())) }
+        let deferred = Some((Arc::new(fill) as Fill, OnceLock::new()));
+        Self { deferred, ..Self::default() }
+    }
+
+    /// The same, with the names of `what` from `fill`, which is called when one
+    /// of them is first asked for: few questions name a wrench.
+    #[must_use]
+    pub fn and_later(
+        mut self,
+        what: NameOf,
+        fill: impl Fn() -> Vec<String> + Send + Sync + 'static,
+    ) -> Self {
+        self.later.insert(what, Later { fill: Arc::new(fill), names: OnceLock::new() });
+        self
+    }
+
+    /// The folded spellings of `what`, each with its name.
+    fn of(&self, what: NameOf) -> Option<&BTreeMap<String, String>> {
+        let Some(later) = self.later.get(&what) else { return self.maps().names.get(&what) };
+        let pairs = || (later.fill)().into_iter().map(|name| (fold_name(&name), name)).collect();
+        Some(later.names.get_or_init(pairs))
     }
 
     fn maps(&self) -> &Maps {
@@ -116,7 +147,7 @@ impl Vocabulary {
 
     /// The name of `what` that `text` spells; a plural matches its singular.
     pub fn find(&self, what: NameOf, text: &str) -> Option<&str> {
-        let names = self.maps().names.get(&what)?;
+        let names = self.of(what)?;
         let folded = fold_name(text);
         let singular = folded.strip_suffix('s').unwrap_or(&folded);
         let plural = format!("{folded}s");
@@ -128,15 +159,13 @@ impl Vocabulary {
 
     /// Every spelling of `what`, folded, sorted.
     pub fn spellings(&self, what: NameOf) -> impl Iterator<Item = &str> {
-        self.maps().names.get(&what).into_iter().flat_map(|names| names.keys().map(String::as_str))
+        self.of(what).into_iter().flat_map(|names| names.keys().map(String::as_str))
     }
 
     /// Every name of `what` as entered, sorted, once each.
     pub fn names(&self, what: NameOf) -> Vec<&str> {
         let mut names: Vec<&str> = self
-            .maps()
-            .names
-            .get(&what)
+            .of(what)
             .into_iter()
             .flat_map(|names| names.values().map(String::as_str))
             .collect();

@@ -81,6 +81,16 @@ pub struct Aids {
     pub prevailing: mechanics::Prevailing,
 }
 
+impl Aids {
+    /// What the wrench must show for `torque` at the bolt: prevailing torque
+    /// added (always, AC 43.13-1B, 7-40), adapter taken out.
+    pub fn at_wrench(&self, torque: Torque) -> Result<Torque, WrenchError> {
+        mechanics::wrench_torque(torque, self.prevailing, mechanics::PrevailingRule::Always)
+            .and_then(|torque| self.attachment.setting(torque))
+            .map_err(|error| WrenchError::Mechanics(error.to_string()))
+    }
+}
+
 impl Default for Aids {
     /// A socket on the axis and a thread that runs freely.
     fn default() -> Self {
@@ -127,19 +137,13 @@ impl Wrench {
         aids: &Aids,
     ) -> Result<procedure::Setting, WrenchError> {
         let aim = torque.target().ok_or(WrenchError::Maximum)?;
-        let at_wrench = |wanted: Torque| {
-            let rule = mechanics::PrevailingRule::Always;
-            mechanics::wrench_torque(wanted, aids.prevailing, rule)
-                .and_then(|torque| aids.attachment.setting(torque))
-                .map_err(|error| WrenchError::Mechanics(error.to_string()))
-        };
         let (floor, limit) = match torque {
             Extent::Between(low, high) => {
-                (Some(at_wrench(low.value())?), Some(at_wrench(high.value())?))
+                (Some(aids.at_wrench(low.value())?), Some(aids.at_wrench(high.value())?))
             }
             Extent::Exactly(_) | Extent::AtMost(_) => (None, None),
         };
-        Ok(self.scale()?.setting(at_wrench(aim)?, floor, limit)?)
+        Ok(self.scale()?.setting(aids.at_wrench(aim)?, floor, limit)?)
     }
 
     /// When its calibration ends: the stated day, else twelve months after the
@@ -161,11 +165,16 @@ impl Wrench {
 
 /// The best of `wrenches` for `torque` on `day`: usable, not overdue, then the
 /// least rounding, then the smallest scale. None if none will do.
+///
+/// `prevailing` is added as for any wrench; an adapter is not reckoned with.
 pub fn best_of(
     wrenches: &[Wrench],
     torque: Extent<Torque>,
+    prevailing: mechanics::Prevailing,
     day: Date,
 ) -> Option<(&Wrench, procedure::Setting)> {
+    let aids = Aids { prevailing, ..Aids::default() };
+    let at_wrench = |torque: Torque| aids.at_wrench(torque).ok();
     let fit: Vec<(&Wrench, procedure::Wrench)> = wrenches
         .iter()
         .filter(|wrench| !matches!(wrench.calibration(day), Calibration::Overdue(_)))
@@ -173,10 +182,10 @@ pub fn best_of(
         .collect();
     let scales: Vec<procedure::Wrench> = fit.iter().map(|(_, scale)| *scale).collect();
     let (floor, limit) = match torque {
-        Extent::Between(low, high) => (Some(low.value()), Some(high.value())),
+        Extent::Between(low, high) => (at_wrench(low.value()), at_wrench(high.value())),
         Extent::Exactly(_) | Extent::AtMost(_) => (None, None),
     };
-    let pick = procedure::best_wrench(&scales, torque.target()?, floor, limit)?;
+    let pick = procedure::best_wrench(&scales, at_wrench(torque.target()?)?, floor, limit)?;
     Some((fit[pick.index].0, pick.setting))
 }
 

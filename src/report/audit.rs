@@ -2,18 +2,52 @@
 
 use std::collections::BTreeMap;
 
-use crate::audit::{Finding, Severity};
+use crate::audit::{Acknowledged, Finding, Judged, Severity, Standing};
 use crate::report::Json;
+use crate::report::csv::keyed;
 use crate::report::lay::{clean, counted, wrap};
 use crate::report::style::{Style, Tone};
 
-/// The findings by assembly and joint, each with its short name and reason;
-/// what to do about each kind once, at the end.
-pub fn audit_page(findings: &[Finding], read: usize, width: usize, style: Style) -> String {
+/// How to let a finding stand, said once.
+const LET_STAND: &str =
+    "One that may stand: check --acknowledge MARK --note WHY; the mark stands first in its line.";
+
+/// The findings by assembly and joint, each with its mark, short name and
+/// reason; what to do about each kind that is open once, at the end.
+pub fn audit_page(judged: &[Judged], read: usize, width: usize, style: Style) -> String {
+    let mut lines = listed(judged, width, style);
+    if !judged.is_empty() {
+        lines.push(String::new());
+        lines.extend(advice(judged, width));
+    }
+    if judged.iter().any(Judged::is_open) {
+        lines.extend(wrap(LET_STAND, width));
+    }
+    lines.push(summary(judged, read));
+    lines.join("\n")
+}
+
+/// The findings of which somebody just said that they may stand, or no longer.
+pub fn settled_page(judged: &[Judged], width: usize, style: Style) -> String {
+    if judged.is_empty() {
+        return "Taken back; the book no longer has that finding.".to_owned();
+    }
+    let mut lines = listed(judged, width, style);
+    let stand = judged.iter().filter(|one| !one.is_open()).count();
+    let back = judged.len() - stand;
+    let told = [(stand, "acknowledged"), (back, "open again")];
+    let told = told.iter().filter(|(count, _)| *count > 0);
+    let told: Vec<String> =
+        told.map(|(count, what)| format!("{} {what}", counted(*count, "finding"))).collect();
+    lines.push(format!("{}.", told.join(", ")));
+    lines.join("\n")
+}
+
+fn listed(judged: &[Judged], width: usize, style: Style) -> Vec<String> {
     let mut lines = Vec::new();
     let mut last: Option<(&str, &str)> = None;
-    for finding in findings {
-        let [assembly, joint, part] = finding.place.each_ref().map(String::as_str);
+    for one in judged {
+        let [assembly, joint, _] = one.finding.place.each_ref().map(String::as_str);
         if last != Some((assembly, joint)) {
             if last.is_some() {
                 lines.push(String::new());
@@ -22,33 +56,50 @@ pub fn audit_page(findings: &[Finding], read: usize, width: usize, style: Style)
             lines.push(style.paint(Tone::Heading, &heading));
             last = Some((assembly, joint));
         }
-        lines.extend(one(finding, part, width, style));
-    }
-    if !findings.is_empty() {
-        lines.push(String::new());
-        lines.extend(advice(findings, width));
-    }
-    lines.push(summary(findings, read));
-    lines.join("\n")
-}
-
-fn one(finding: &Finding, part: &str, width: usize, style: Style) -> Vec<String> {
-    let row = finding.kind.row();
-    let tone = if row.severity == Severity::Danger { Tone::Danger } else { Tone::Plain };
-    let text = format!("{}: {}", clean(part), clean(&finding.reason));
-    let name = format!("  {:<19}", row.name);
-    let room = width.saturating_sub(name.len() + 1).max(16);
-    let mut lines = Vec::new();
-    for (index, piece) in wrap(&text, room).into_iter().enumerate() {
-        let lead = if index == 0 { style.paint(tone, &name) } else { " ".repeat(name.len()) };
-        lines.push(format!("{lead} {piece}"));
+        lines.extend(line_of(one, width, style));
     }
     lines
 }
 
-/// What to do, once for each kind that was found.
-fn advice(findings: &[Finding], width: usize) -> Vec<String> {
-    let kinds: BTreeMap<_, _> = findings.iter().map(|f| (f.kind, f.kind.row())).collect();
+fn line_of(judged: &Judged, width: usize, style: Style) -> Vec<String> {
+    let finding = &judged.finding;
+    let row = finding.kind.row();
+    let tone = match (judged.is_open(), row.severity) {
+        (false, _) => Tone::Faint,
+        (true, Severity::Danger) => Tone::Danger,
+        (true, _) => Tone::Plain,
+    };
+    let lube = finding.lube.as_ref().map_or_else(String::new, |lube| format!(" ({lube})"));
+    let part = &finding.place[2];
+    let text = format!("{}{}: {}", clean(part), clean(&lube), clean(&finding.reason));
+    let name = format!("  {} {:<18}", finding.mark(), row.name);
+    let room = width.saturating_sub(name.len() + 1).max(16);
+    let said = judged.acknowledged().map(|one| standing_words(&judged.standing, one));
+    let pieces = wrap(&text, room).into_iter();
+    let pieces = pieces.chain(said.iter().flat_map(|said| wrap(said, room)));
+    let lead = |index: usize| match index {
+        0 => style.paint(tone, &name),
+        _ => " ".repeat(name.len()),
+    };
+    pieces.enumerate().map(|(index, piece)| format!("{} {piece}", lead(index))).collect()
+}
+
+fn standing_words(standing: &Standing, one: &Acknowledged) -> String {
+    let day = one.when.get(..10).unwrap_or(&one.when);
+    let who = if one.who.is_empty() { String::new() } else { format!(" by {}", clean(&one.who)) };
+    let told = format!("acknowledged {day}{who}: {}", clean(&one.note));
+    match standing {
+        Standing::Outdated(_) => {
+            format!("was {told}; the figures have changed since: {}", clean(&one.figures))
+        }
+        _ => told,
+    }
+}
+
+/// What to do, once for each kind that is open.
+fn advice(judged: &[Judged], width: usize) -> Vec<String> {
+    let open = judged.iter().filter(|one| one.is_open()).map(|one| &one.finding);
+    let kinds: BTreeMap<_, _> = open.map(|one| (one.kind, one.kind.row())).collect();
     let mut lines = Vec::new();
     for row in kinds.values() {
         let text = format!("{}: {}.", row.name, row.advice);
@@ -57,38 +108,81 @@ fn advice(findings: &[Finding], width: usize) -> Vec<String> {
     lines
 }
 
-fn summary(findings: &[Finding], read: usize) -> String {
-    let of = |severity| findings.iter().filter(|f| f.kind.row().severity == severity).count();
+fn summary(judged: &[Judged], read: usize) -> String {
+    let open: Vec<&Finding> =
+        judged.iter().filter(|one| one.is_open()).map(|one| &one.finding).collect();
+    let of = |severity| open.iter().filter(|one| one.kind.row().severity == severity).count();
     let counts = [Severity::Danger, Severity::Doubt, Severity::Gap]
         .map(|severity| format!("{} {}", of(severity), severity.word()));
-    match findings.len() {
-        0 => format!("no findings in {}.", counted(read, "fastener")),
-        all => format!(
-            "{} in {}: {}.",
-            counted(all, "finding"),
-            counted(read, "fastener"),
-            counts.join(", ")
-        ),
+    let more = match judged.len() - open.len() {
+        0 => String::new(),
+        stand => format!("; {stand} acknowledged"),
+    };
+    let read = counted(read, "fastener");
+    match open.len() {
+        0 => format!("no findings in {read}{more}."),
+        all => format!("{} in {read}: {}{more}.", counted(all, "finding"), counts.join(", ")),
     }
 }
 
-/// `{"findings": [{finding, severity, key, assembly, joint, part, reason,
-/// advice}], "read": n}`.
-pub fn audit_json(findings: &[Finding], read: usize) -> Json {
-    let one = |finding: &Finding| {
-        let row = finding.kind.row();
-        let [assembly, joint, part] = finding.place.each_ref().map(String::as_str);
-        Json::object(vec![
-            ("finding", row.name.into()),
-            ("severity", row.severity.word().into()),
-            ("key", (&finding.key).into()),
-            ("assembly", assembly.into()),
-            ("joint", joint.into()),
-            ("part", part.into()),
-            ("reason", (&finding.reason).into()),
-            ("advice", row.advice.into()),
-        ])
+/// `{"findings": [{mark, finding, severity, key, assembly, joint, part, lube,
+/// reason, advice, standing, note, acknowledged_by, acknowledged_on}], "open":
+/// n, "read": n}`.
+pub fn audit_json(judged: &[Judged], read: usize) -> Json {
+    let open = judged.iter().filter(|one| one.is_open()).count();
+    let list = Json::List(judged.iter().map(one_json).collect());
+    Json::object(vec![("findings", list), ("open", open.into()), ("read", read.into())])
+}
+
+/// The same findings as CSV, one a line.
+pub fn audit_csv(judged: &[Judged]) -> String {
+    let rows: Vec<Json> = judged.iter().map(one_json).collect();
+    keyed(&KEYS.map(str::to_owned), &rows)
+}
+
+/// The keys of a finding, in order.
+const KEYS: [&str; 14] = [
+    "mark",
+    "finding",
+    "severity",
+    "key",
+    "assembly",
+    "joint",
+    "part",
+    "lube",
+    "reason",
+    "advice",
+    "standing",
+    "note",
+    "acknowledged_by",
+    "acknowledged_on",
+];
+
+fn one_json(judged: &Judged) -> Json {
+    let finding = &judged.finding;
+    let row = finding.kind.row();
+    let [assembly, joint, part] = finding.place.each_ref().map(String::as_str);
+    let standing = match judged.standing {
+        Standing::Open => "open",
+        Standing::Acknowledged(_) => "acknowledged",
+        Standing::Outdated(_) => "outdated",
     };
-    let list = Json::List(findings.iter().map(one).collect());
-    Json::object(vec![("findings", list), ("read", read.into())])
+    let told = judged.acknowledged();
+    let values: [Json; 14] = [
+        finding.mark().into(),
+        row.name.into(),
+        row.severity.word().into(),
+        (&finding.key).into(),
+        assembly.into(),
+        joint.into(),
+        part.into(),
+        finding.lube.as_ref().into(),
+        (&finding.reason).into(),
+        row.advice.into(),
+        standing.into(),
+        told.map(|one| &one.note).into(),
+        told.map(|one| &one.who).filter(|who| !who.is_empty()).into(),
+        told.map(|one| &one.when).into(),
+    ];
+    Json::object(KEYS.into_iter().zip(values).collect())
 }

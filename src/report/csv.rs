@@ -4,6 +4,7 @@
 //! A cell that a spreadsheet would take for a formula (`=`, `+`, `-` or `@`
 //! first) gets an apostrophe in front, as does one that starts with an
 //! apostrophe before such a sign or another apostrophe; import takes one off.
+//! In an export so does one of which a spreadsheet would make a date.
 
 use std::sync::Arc;
 
@@ -17,6 +18,7 @@ use crate::record::{
 };
 use crate::report::json::{Json, column_key, find_value, row_json};
 use crate::report::show::carries_torque;
+use crate::text::is_spoilt;
 
 /// Between the texts of a list in one cell.
 const BETWEEN: &str = "; ";
@@ -142,8 +144,8 @@ fn sheet_of(
         for (at, row) in export_rows(fastener).iter().enumerate() {
             csv.line(fields.iter().map(|field| {
                 let is_shown = has_setting || field.owner != Owner::Setting;
-                let own = || if is_shown { export_cell(field, row) } else { String::new() };
-                guarded(&other(field, at).unwrap_or_else(own))
+                let own = || if is_shown { csv_cell(field, row) } else { String::new() };
+                kept(&other(field, at).unwrap_or_else(own))
             }));
         }
     }
@@ -153,7 +155,7 @@ fn sheet_of(
 /// One row under its headings, for import to read: what `add` was told.
 pub fn row_csv(cells: &[(&str, &str)]) -> String {
     let mut csv = Csv::with_header(cells.iter().map(|(heading, _)| *heading));
-    csv.line(cells.iter().map(|(_, text)| guarded(text)));
+    csv.line(cells.iter().map(|(_, text)| kept(text)));
     csv.end()
 }
 
@@ -200,10 +202,39 @@ pub(crate) fn export_cell(field: &Field, row: &Row) -> String {
     }
 }
 
+/// The same for a CSV file: a thread of figures alone, of which a spreadsheet
+/// makes a date, has the name of its series too: 7/16-20 UNF.
+fn csv_cell(field: &Field, row: &Row) -> String {
+    let cell = export_cell(field, row);
+    match (field.get)(row) {
+        Value::Thread(thread) if is_spoilt(&cell) => {
+            format!("{cell} {}", thread.series().symbol())
+        }
+        _ => cell,
+    }
+}
+
+/// A text that a spreadsheet shows as it is, with an apostrophe in front where
+/// it would change it.
+fn kept(text: &str) -> String {
+    let text = text.trim();
+    let bare = text.strip_prefix('\'');
+    let is_changed = bare.map_or_else(|| is_spoilt(text), |b| b.starts_with('\'') || is_spoilt(b));
+    if is_changed { format!("'{text}") } else { text.to_owned() }
+}
+
 /// A text that no spreadsheet takes for a formula.
 pub(crate) fn guarded(text: &str) -> String {
     let text = text.trim();
     if is_dangerous(text) { format!("'{text}") } else { text.to_owned() }
+}
+
+/// A text for a cell that is told to be text: only the apostrophe that import
+/// would take off gets another in front.
+#[cfg(feature = "spreadsheet")]
+pub(crate) fn without_sign(text: &str) -> String {
+    let text = text.trim();
+    if text.starts_with('\'') { kept(text) } else { text.to_owned() }
 }
 
 /// Whether a sign that starts a formula stands first, or an apostrophe that
@@ -247,7 +278,7 @@ mod tests {
     /// What import does with a cell.
     fn unguarded(cell: &str) -> &str {
         match cell.strip_prefix('\'') {
-            Some(rest) if rest.starts_with(['=', '+', '-', '@', '\'', '\t']) => rest,
+            Some(rest) if rest.starts_with('\'') || is_spoilt(rest) => rest,
             _ => cell,
         }
     }
@@ -261,5 +292,10 @@ mod tests {
             assert_eq!(unguarded(&cell), text);
         }
         assert_eq!(guarded("\r\n=1+1"), "'=1+1");
+        for text in ["7/16", "'7/16", "''7/16", "5-12", "007", "=1", "'", "24-017", "7/16-20 UNF"] {
+            let cell = kept(text);
+            assert!(!is_spoilt(&cell), "{cell}");
+            assert_eq!(unguarded(&cell), text);
+        }
     }
 }

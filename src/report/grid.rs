@@ -19,7 +19,7 @@ const LONG_WORD: usize = 16;
 /// A column.
 #[derive(Debug, Clone)]
 pub(crate) struct Head {
-    text: String,
+    pub(crate) text: String,
     /// The width below which it is not wrapped; none for numbers.
     wraps_to: Option<usize>,
     right: bool,

@@ -51,7 +51,8 @@ pub(crate) fn letter(rows: &[Vec<String>]) -> Lettered {
     Lettered { marks, texts: lettered }
 }
 
-fn join(before: &str, text: &str) -> String {
+/// Two notes in one line: one that ends with a stop needs no other sign.
+pub(crate) fn join(before: &str, text: &str) -> String {
     let stop = if before.ends_with('.') { "" } else { ";" };
     format!("{before}{stop} {text}")
 }

@@ -16,6 +16,7 @@ mod import;
 mod json;
 mod lay;
 mod letters;
+mod log;
 mod lubes;
 mod map;
 mod notes;
@@ -25,6 +26,7 @@ mod passes;
 mod pull;
 mod sheet;
 mod show;
+mod sql;
 mod stacked;
 mod steps;
 mod style;
@@ -33,9 +35,11 @@ mod table_history;
 mod tally;
 mod units;
 mod values;
+#[cfg(feature = "spreadsheet")]
+mod workbook;
 mod working;
 
-pub use audit::{audit_json, audit_page};
+pub use audit::{audit_csv, audit_json, audit_page, settled_page};
 pub use cautions::SAFETY;
 pub use csv::{edit_csv, export_csv, find_csv, lubes_csv, row_csv};
 pub use diagnostic::{draw, draw_line};
@@ -44,28 +48,38 @@ pub use history::{
     removed_json,
 };
 pub use import::{Imported, import_json, import_page};
-pub use json::{Json, export_json, find_json, find_json_line, lubes_json};
+pub use json::{Json, export_json, export_json_lines, find_json, find_json_line, lubes_json};
+pub use log::{
+    BoltRow, LogLine, OffTarget, bolt_list, bolt_list_csv, bolt_list_json, log_export,
+    log_line_page, log_list, log_list_csv, log_list_json, off_target_json, off_target_list,
+    tin_json, tin_list,
+};
 pub use lubes::{lubes_page, lubes_table};
 pub use order::{
     OrderOfJoint, joint_orders_csv, joint_orders_json, joint_orders_page, order_json, order_page,
 };
 pub use pages::{
-    BookFacts, SavedQuestion, book_json, book_page, fields_json, fields_page, lube_list,
-    lube_list_json, question_list, question_list_json, strength_list, strength_list_json,
-    thread_json, thread_page,
+    BookFacts, KeptChange, SavedQuestion, book_json, book_page, fields_json, fields_page,
+    kept_json, kept_page, layout_list, layout_list_json, lube_list, lube_list_json, question_list,
+    question_list_json, strength_list, strength_list_json, thread_json, thread_page, wrench_list,
+    wrench_list_csv, wrench_list_json, wrench_with_adapter,
 };
 pub use passes::{
-    RowPasses, passes_csv, passes_json, passes_page, torque_passes_json, torque_passes_page,
+    RowPasses, pass_texts, passes_csv, passes_json, passes_page, torque_passes_json,
+    torque_passes_page, with_wrench,
 };
 pub use sheet::{
     BenchJoint, Paper, SheetFacts, bench_sheet, is_own_sheet, pocket_card, sheet_json, sheet_note,
 };
+pub use sql::export_sql;
 pub use style::Style;
 pub use table::find_table;
 pub use table_history::{
     TableEntry, lube_differences, strength_differences, table_history_json, table_history_page,
     table_note,
 };
+#[cfg(feature = "spreadsheet")]
+pub use workbook::{WorkbookError, export_workbook};
 pub use working::{find_json_why, why, why_row};
 
 /// Columns of the terminal that this process writes to; None in a pipe.

@@ -161,8 +161,10 @@ fn strength(row: &Row) -> Vec<Note> {
         let basis = row.setting.basis;
         notes.push(caution(format!("{basis} value passes {limit} by our K: check K or sheet")));
     }
-    if is_computed && derived.yield_load.is_some_and(|limit| clamp.high > limit) {
-        notes.push(caution("the top of the band passes yield: ask the maker or measure stretch."));
+    if limit.is_none() && derived.yield_load.is_some_and(|load| clamp.high > load) {
+        let text = "the top of the band passes yield: ask the maker or measure stretch.";
+        // What the scatter of a listed torque may do is no reason to doubt it.
+        notes.push(if is_computed { caution(text) } else { fact(text) });
     }
     notes
 }

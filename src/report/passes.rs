@@ -40,13 +40,21 @@ pub fn torque_passes_page(
 
 /// The passes to one torque, for a program: `passes` in text, `passes_nm` in
 /// N·m, unrounded.
-pub fn torque_passes_json(torque: Extent<Torque>, plan: &PassPlan) -> Json {
+pub fn torque_passes_json(torque: Extent<Torque>, plan: &PassPlan, wrench: Option<Json>) -> Json {
     let mut json = Json::object(vec![
         ("torque", torque.to_string().into()),
         ("torque_nm", torque.low().map(Torque::nm).into()),
     ]);
     plan_json(&mut json, Some(plan), true);
+    if let Some(wrench) = wrench {
+        json.add("with_wrench", wrench);
+    }
     json
+}
+
+/// Each pass of a plan as a log line names it.
+pub fn pass_texts(plan: &PassPlan, row: &Row) -> Vec<String> {
+    plan.steps.iter().map(|step| step_text(step, is_verbatim(row))).collect()
 }
 
 /// The passes of each row, for a person.
@@ -71,8 +79,20 @@ pub fn passes_page(rows: &[RowPasses], wanted: &UnitsWanted, columns: usize) -> 
 
 /// The passes of each row, for a program. An angle, snug or a stretch is null
 /// in `passes_nm`.
-pub fn passes_json(rows: &[RowPasses]) -> Json {
-    Json::object(vec![("rows", Json::List(json_rows(rows)))])
+pub fn passes_json(rows: &[RowPasses], wrench: Option<Json>) -> Json {
+    let mut json = Json::object(vec![("rows", Json::List(json_rows(rows)))]);
+    if let Some(wrench) = wrench {
+        json.add("with_wrench", wrench);
+    }
+    json
+}
+
+/// A page of passes under the wrench that they are for.
+pub fn with_wrench(wrench: &str, page: &str, columns: usize) -> String {
+    let mut lines = wrap(&format!("wrench {}", clean(wrench)), columns);
+    lines.push(String::new());
+    lines.push(page.to_owned());
+    lines.join("\n")
 }
 
 /// The same as CSV, one line for each row.
@@ -131,6 +151,7 @@ fn plan_json(json: &mut Json, plan: Option<&PassPlan>, verbatim: bool) {
     if steps.iter().any(|step| step_setting(step).is_some()) {
         json.add("wrench", steps.iter().map(step_setting).collect::<Vec<_>>().into());
         json.add("wrench_refused", plan.refused.clone().into());
+        json.add("wrench_suggested", plan.suggested.clone().into());
     }
     json.add("remarks", plan.remarks.clone().into());
 }
@@ -190,6 +211,8 @@ fn plan_lines(
     for remark in plan.remarks.iter().chain(&plan.refused.as_ref().map(refusal)) {
         lines.extend(indented(&clean(remark), columns));
     }
+    let instead = plan.suggested.as_ref().map(|wrench| format!("take {}", clean(wrench)));
+    lines.extend(instead.iter().flat_map(|words| indented(words, columns)));
     lines
 }
 

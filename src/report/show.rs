@@ -198,13 +198,23 @@ fn records(
     pulls: &[Pull],
     width: usize,
 ) -> Vec<String> {
+    let is_asked =
+        |name: &str| parts.iter().any(|p| matches!(p, Part::Asked(c) if is_named(c, name)));
     let mut lines = Vec::new();
     for (index, row) in answer.rows.iter().enumerate() {
         if index > 0 {
             lines.push(String::new());
         }
         let mut items = Vec::new();
-        let asked = parts.iter().zip(texts).filter(|(part, _)| matches!(part, Part::Asked(_)));
+        // The line of a torque says its lube and basis.
+        let with_torque = row.refused.is_none() && is_asked("torque");
+        let is_said = |column: &Column| {
+            with_torque && ["lube", "basis"].iter().any(|name| is_named(column, name))
+        };
+        let asked = parts
+            .iter()
+            .zip(texts)
+            .filter(|(part, _)| matches!(part, Part::Asked(column) if !is_said(column)));
         for (part, text) in asked {
             let is_torque = matches!(part, Part::Asked(column) if is_named(column, "torque"));
             items.push(if is_torque && row.refused.is_none() {

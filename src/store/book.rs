@@ -6,8 +6,9 @@ use std::ops::{ControlFlow, Range};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, OnceLock};
 
-use crate::record::{Fastener, Tables, Vocabulary};
+use crate::record::{Fastener, NameOf, Tables, Vocabulary};
 use crate::store::access::{Access, Found};
+use crate::store::bench::Bench;
 use crate::store::error::StoreError;
 use crate::store::folder::Current;
 use crate::store::image::{Candidates, Counts, Image, ReadError};
@@ -27,6 +28,7 @@ pub struct Book {
     image: Image,
     overlay: Overlay,
     vocabulary: OnceLock<Vocabulary>,
+    bench: OnceLock<Bench>,
 }
 
 /// Where a fastener is.
@@ -82,7 +84,8 @@ impl Book {
         if overlay.counts.generation != current.generation {
             return Err(StoreError::damaged(dir, "its read image is of another generation"));
         }
-        Ok(Self { dir: dir.to_owned(), current, image, overlay, vocabulary: OnceLock::new() })
+        let (vocabulary, bench) = (OnceLock::new(), OnceLock::new());
+        Ok(Self { dir: dir.to_owned(), current, image, overlay, vocabulary, bench })
     }
 
     /// The same book, opened once more: at the generation that it is at now.
@@ -132,7 +135,14 @@ impl Book {
         };
         let changed = self.overlay.changed.values().filter_map(|changed| changed.fastener.clone());
         let vocabulary = self.image.vocabulary(tables, changed.collect());
+        let (dir, current) = (self.dir.clone(), self.current.clone());
+        // Whoever asks for a wrench reads the bench, and is told what is wrong.
+        let wrenches = move || {
+            let bench = Bench::read(&dir, &current).unwrap_or_default();
+            bench.wrenches.into_iter().map(|wrench| wrench.name).collect()
+        };
         let vocabulary = vocabulary.map_err(|error| self.bad(error))?;
+        let vocabulary = vocabulary.and_later(NameOf::Wrench, wrenches);
         Ok(self.vocabulary.get_or_init(|| vocabulary))
     }
 
@@ -169,6 +179,15 @@ impl Book {
     /// The notes on a shelf, in the order first written.
     pub fn shelf(&self, name: &str) -> Result<Vec<Note>, StoreError> {
         Ok(ledger::shelf_of(ledger::read(&self.dir, &self.current)?, name))
+    }
+
+    /// Wrenches, layouts, bolt sets and the log; read when first asked for.
+    pub(crate) fn bench(&self) -> Result<&Bench, StoreError> {
+        if let Some(known) = self.bench.get() {
+            return Ok(known);
+        }
+        let bench = Bench::read(&self.dir, &self.current)?;
+        Ok(self.bench.get_or_init(|| bench))
     }
 
     pub(crate) fn locate(&self, key: &str) -> Result<Option<Located>, StoreError> {

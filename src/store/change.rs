@@ -1,6 +1,6 @@
 //! What may be changed in a book.
 
-use crate::record::{Fastener, Lube, StrengthClass};
+use crate::record::{BoltSet, Fastener, Layout, Lube, Pull, StrengthClass, Wrench};
 
 /// One change; [`crate::store::Writer::apply`] takes several as one.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,6 +17,21 @@ pub enum Change {
     PutStrength(StrengthClass),
     /// Removes the strength of this name.
     RemoveStrength(String),
+    /// Enters a wrench, or replaces the one of the same name (folded).
+    PutWrench(Wrench),
+    /// Removes the wrench of this name.
+    RemoveWrench(String),
+    /// Enters a layout, or replaces the one of the same name (folded).
+    PutLayout(Layout),
+    /// Removes the layout of this name.
+    RemoveLayout(String),
+    /// Enters a bolt set, or replaces the one of the same name (folded).
+    PutBoltSet(BoltSet),
+    /// Removes the bolt set of this name.
+    RemoveBoltSet(String),
+    /// Adds lines at the end of the log; each is given its number. Nothing
+    /// changes or removes a line: a correction is a line that points at it.
+    AppendPulls(Vec<Pull>),
     /// Puts a note on a shelf, or replaces the one of the same key.
     PutNote {
         /// Which shelf, such as "log".

@@ -3,6 +3,8 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
+use crate::record::LogError;
+
 /// Why a book could not be opened, read or changed.
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]
@@ -60,7 +62,7 @@ pub enum StoreError {
     /// A change of something that is not in the book.
     #[error("there is no {what} `{name}` in the book")]
     Unknown {
-        /// "fastener", "lube" or "strength".
+        /// "fastener", "lube", "strength", "wrench", "layout" or "bolt set".
         what: &'static str,
         /// The name asked for.
         name: String,
@@ -76,6 +78,12 @@ pub enum StoreError {
         /// Why not.
         why: String,
     },
+    /// A line of the log that cannot be added.
+    #[error("the log takes no such line: {0}")]
+    Log(#[from] LogError),
+    /// A change of a line of the log.
+    #[error("line {0} of the log is never altered: add a line that corrects it")]
+    LogKeeps(u64),
     /// A backup that cannot be read.
     #[error("line {line} of the backup {}: {why}", path.display())]
     Backup {

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use crate::store::error::StoreError;
 
 /// The format this program writes, and the newest it reads.
-pub(crate) const FORMAT: u32 = 1;
+pub(crate) const FORMAT: u32 = 2;
 
 /// The file that names the others; it is replaced whole.
 pub(crate) const CURRENT: &str = "current";
@@ -60,7 +60,7 @@ impl Current {
                 let path = dir.to_owned();
                 return Err(StoreError::Newer { path, found, known: FORMAT });
             }
-            Some(FORMAT) => {}
+            Some(1..=FORMAT) => {}
             _ => return Err(damaged()),
         }
         let body = checked(text).ok_or_else(damaged)?;

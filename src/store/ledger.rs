@@ -11,12 +11,15 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::record::Fastener;
+use crate::store::bench::BenchRow;
 use crate::store::codec::{self, Unreadable};
 use crate::store::error::StoreError;
 use crate::store::folder::{self, Current};
 use crate::store::row::{FastenerRow, Mirror};
 
 const MAGIC: &[u8; 16] = b"clampled\x01\0\0\0\0\0\0\0";
+/// The byte after the version of a row that is [`LedgerRow::Bench`].
+const BENCH: u8 = 2;
 /// Bytes before a frame's row: its length and checksum.
 const HEAD: usize = 8;
 
@@ -63,6 +66,8 @@ pub(crate) enum LedgerRow {
     Past(Box<PastRow>),
     /// A note; without text it is taken off the shelf.
     Note(NoteRow),
+    /// A wrench, layout, bolt set or line of the log.
+    Bench(Box<BenchRow>),
 }
 
 /// See [`Past`].
@@ -166,12 +171,46 @@ fn write(path: &Path, fresh: bool, start: u64, bytes: &[u8]) -> io::Result<()> {
 
 /// The rows in the valid part of the ledger.
 pub(crate) fn read(dir: &Path, current: &Current) -> Result<Vec<LedgerRow>, StoreError> {
-    let Some((name, length)) = &current.ledger else { return Ok(Vec::new()) };
-    let bytes = read_file(dir, name)?;
-    let valid = usize::try_from(*length).ok().and_then(|length| bytes.get(..length));
-    let damaged = |what: &str| StoreError::damaged(dir, format!("its ledger {name}: {what}"));
-    let (rows, end) = rows_of(valid.ok_or_else(|| damaged("it is cut off"))?);
-    if end as u64 == *length { Ok(rows) } else { Err(damaged("it is not what was written")) }
+    let Some((name, bytes)) = valid_part(dir, current)? else { return Ok(Vec::new()) };
+    let (rows, end) = rows_of(&bytes);
+    if end == bytes.len() { Ok(rows) } else { Err(not_as_written(dir, name)) }
+}
+
+/// The rows of the bench in the valid part of the ledger. The history, which is
+/// the larger part, is passed over.
+pub(crate) fn read_bench(dir: &Path, current: &Current) -> Result<Vec<BenchRow>, StoreError> {
+    let Some((name, bytes)) = valid_part(dir, current)? else { return Ok(Vec::new()) };
+    let (mut rows, mut at) = (Vec::new(), MAGIC.len());
+    while at < bytes.len() {
+        let frame = frame_at(&bytes, at).filter(|_| bytes.starts_with(MAGIC));
+        let (row, next) = frame.ok_or_else(|| not_as_written(dir, name))?;
+        if row.get(1) == Some(&BENCH) {
+            match codec::decode(row) {
+                Ok(LedgerRow::Bench(row)) => rows.push(*row),
+                _ => return Err(not_as_written(dir, name)),
+            }
+        }
+        at = next;
+    }
+    Ok(rows)
+}
+
+/// The name of the ledger and its valid bytes, if there is one.
+fn valid_part<'a>(
+    dir: &Path,
+    current: &'a Current,
+) -> Result<Option<(&'a str, Vec<u8>)>, StoreError> {
+    let Some((name, length)) = &current.ledger else { return Ok(None) };
+    let mut bytes = read_file(dir, name)?;
+    match usize::try_from(*length) {
+        Ok(length) if length <= bytes.len() => bytes.truncate(length),
+        _ => return Err(StoreError::damaged(dir, format!("its ledger {name}: it is cut off"))),
+    }
+    Ok(Some((name, bytes)))
+}
+
+fn not_as_written(dir: &Path, name: &str) -> StoreError {
+    StoreError::damaged(dir, format!("its ledger {name}: it is not what was written"))
 }
 
 /// Every whole row from the start, for a restore: of the valid part that
@@ -204,7 +243,7 @@ pub(crate) fn extended(dir: &Path, current: &Current, generation: u64) -> Option
     while let Some((row, next)) = row_at(&bytes, end) {
         let ours = match &row {
             LedgerRow::Past(past) => past.generation == generation,
-            LedgerRow::Note(_) => true,
+            LedgerRow::Note(_) | LedgerRow::Bench(_) => true,
         };
         if !ours {
             break;
@@ -237,15 +276,19 @@ fn rows_of(bytes: &[u8]) -> (Vec<LedgerRow>, usize) {
 }
 
 fn row_at(bytes: &[u8], at: usize) -> Option<(LedgerRow, usize)> {
+    let (row, next) = frame_at(bytes, at)?;
+    let row: Result<LedgerRow, Unreadable> = codec::decode(row);
+    Some((row.ok()?, next))
+}
+
+/// The bytes of a whole frame's row, and where the next frame begins.
+fn frame_at(bytes: &[u8], at: usize) -> Option<(&[u8], usize)> {
     let (length, rest) = bytes.get(at..)?.split_first_chunk::<4>()?;
     let (told, rest) = rest.split_first_chunk::<4>()?;
     let length = u32::from_le_bytes(*length) as usize;
     let row = rest.get(..length)?;
-    if check(at as u64, row) != u32::from_le_bytes(*told) {
-        return None;
-    }
-    let row: Result<LedgerRow, Unreadable> = codec::decode(row);
-    Some((row.ok()?, at + HEAD + length))
+    let is_whole = check(at as u64, row) == u32::from_le_bytes(*told);
+    is_whole.then_some((row, at + HEAD + length))
 }
 
 /// The history of the fastener `key` in `rows`, oldest first.

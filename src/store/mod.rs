@@ -7,6 +7,7 @@
 
 mod access;
 mod backup;
+mod bench;
 mod book;
 mod change;
 mod codec;
@@ -41,9 +42,11 @@ pub use access::{Access, Figure, Found, Lacking};
 pub use book::Book;
 pub use change::Change;
 pub use error::StoreError;
+pub(crate) use image::{Swept, SweptSetting, Wanted};
 pub use info::Info;
 pub use ledger::{Note, Past, Signature};
 pub use loader::Loader;
 pub use restore::{Restored, restore, restore_backup};
 pub use verify::{Verdict, verify};
+pub(crate) use walk::Which;
 pub use writer::Writer;

@@ -6,6 +6,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
+use crate::store::bench::Bench;
 use crate::store::book::{Book, Located};
 use crate::store::change::Change;
 use crate::store::codec::Unreadable;
@@ -35,6 +36,8 @@ pub(crate) struct Next {
     touched: BTreeSet<u64>,
     /// Keys of this change.
     numbers: HashMap<String, Option<u64>>,
+    /// The bench as this change has left it so far; read if it is changed.
+    bench: Option<Bench>,
     /// Who makes it.
     signature: Signature,
     /// What it adds to the ledger.
@@ -55,6 +58,7 @@ impl Next {
             changed: book.overlay().changed.clone(),
             touched: BTreeSet::new(),
             numbers: HashMap::new(),
+            bench: None,
             signature,
             ledger: Vec::new(),
         };
@@ -106,8 +110,25 @@ impl Next {
             Change::RemoveStrength(name) => {
                 remove(&mut self.tables.strengths, "strength", name, |class| &class.name)?;
             }
+            bench @ (Change::PutWrench(_)
+            | Change::RemoveWrench(_)
+            | Change::PutLayout(_)
+            | Change::RemoveLayout(_)
+            | Change::PutBoltSet(_)
+            | Change::RemoveBoltSet(_)
+            | Change::AppendPulls(_)) => return self.take_bench(book, bench),
         }
         self.tables_changed = true;
+        Ok(())
+    }
+
+    fn take_bench(&mut self, book: &Book, change: Change) -> Result<(), StoreError> {
+        let mut bench = match self.bench.take() {
+            Some(bench) => bench,
+            None => book.bench()?.clone(),
+        };
+        self.ledger.extend(bench.take(&self.signature, change)?);
+        self.bench = Some(bench);
         Ok(())
     }
 

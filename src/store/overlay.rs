@@ -77,7 +77,7 @@ impl Overlay {
 
     /// Whether the image's fastener at `ordinal` is replaced or removed.
     pub(crate) fn hides(&self, ordinal: u32) -> bool {
-        self.hidden.contains(&ordinal)
+        !self.hidden.is_empty() && self.hidden.contains(&ordinal)
     }
 
     /// Whether an image of `fasteners` may have an overlay of so many.

@@ -8,7 +8,7 @@ use std::sync::Arc;
 use crate::record::{Fastener, Tables};
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
-use crate::store::folder::{self, FORMAT};
+use crate::store::folder;
 use crate::store::image::{Counts, ImageWriter, WriteError};
 use crate::store::piece;
 use crate::store::seal::{Batch, Meta};
@@ -141,10 +141,14 @@ impl Drop for Rebuild {
     }
 }
 
+/// The format of the book of record: the second format of a book changed its
+/// image alone.
+const RECORD_FORMAT: u32 = 1;
+
 /// What the book of record says where an image says `counts`.
 pub(crate) fn meta_of(counts: Counts) -> Meta {
     let Counts { generation, next, fasteners, settings, joints: _ } = counts;
-    Meta { format: FORMAT, generation, next, fasteners, settings }
+    Meta { format: RECORD_FORMAT, generation, next, fasteners, settings }
 }
 
 /// A failed write of `path`, while writing `key`.

@@ -6,6 +6,7 @@ use std::path::Path;
 use std::time::Duration;
 
 use crate::record::Fastener;
+use crate::store::bench::Bench;
 use crate::store::book::{Book, read_error};
 use crate::store::codec;
 use crate::store::engine::Engine;
@@ -46,7 +47,8 @@ impl Verdict {
 pub fn verify(dir: &Path, wait: Duration) -> Result<Verdict, StoreError> {
     let lock = Lock::take_existing(dir, wait);
     let book = Book::open(dir)?;
-    let ledger = ledger::read(dir, book.current()).err();
+    let ledger = ledger::read(dir, book.current()).map(drop);
+    let ledger = ledger.and_then(|()| Bench::read(dir, book.current()).map(drop)).err();
     let (image, record, skipped) = (None, None, None);
     let mut verdict = Verdict { image, record, ledger, skipped, fasteners: 0, settings: 0 };
     let mut sums = Vec::new();

@@ -1,15 +1,37 @@
 //! Image and overlay as one sequence of fasteners.
 
-use std::ops::ControlFlow;
+use std::ops::{ControlFlow, Range};
 use std::sync::Arc;
 
 use crate::record::Fastener;
 use crate::store::access::{Access, Figure};
 use crate::store::book::Book;
 use crate::store::error::StoreError;
-use crate::store::image::{Candidates, Numbered, ReadError, figures};
+use crate::store::image::{CORES, Candidates, Numbered, ReadError, Swept, Wanted, figures};
 use crate::store::overlay::Changed;
+use crate::store::piece::PIECE;
 use crate::store::probe::Probe;
+
+/// Fewer fasteners than this are not worth a second thread.
+const WORTH_SHARING: usize = 128;
+
+/// Which fasteners to go through.
+#[derive(Debug, Clone)]
+pub(crate) enum Which<'a> {
+    /// Those that an access describes.
+    Access(&'a Access),
+    /// Those of the image at these ordinals, rising, and every one that has
+    /// changed since.
+    Ordinals(Vec<u32>),
+}
+
+/// A walk: what is looked at, and how it is tested.
+struct Walk<'a> {
+    candidates: &'a Candidates,
+    probe: &'a Probe,
+    /// Whether the image's candidates need no test.
+    sure: bool,
+}
 
 impl Book {
     /// Calls `visit` with each fastener that `access` describes, in the order
@@ -20,17 +42,75 @@ impl Book {
         visit: &mut dyn FnMut(Arc<Fastener>) -> ControlFlow<()>,
     ) -> Result<usize, StoreError> {
         let probe = Probe::new(access, self.tables());
-        self.each_probed(&probe, visit)
+        let mut read = 0;
+        self.each_numbered(&probe, &mut read, &mut |(_, fastener)| visit(fastener))?;
+        Ok(read)
     }
 
-    fn each_probed(
+    /// Goes through fasteners on two cores. Each part of the sequence has a
+    /// state of its own; they are returned in order, with how many settings
+    /// were read.
+    pub(crate) fn share<T: Default + Send>(
         &self,
-        probe: &Probe,
-        visit: &mut dyn FnMut(Arc<Fastener>) -> ControlFlow<()>,
-    ) -> Result<usize, StoreError> {
-        let mut read = 0;
-        self.each_numbered(probe, &mut read, &mut |(_, fastener)| visit(fastener))?;
-        Ok(read)
+        which: Which<'_>,
+        work: impl Fn(&mut T, Arc<Fastener>) + Sync,
+    ) -> Result<(Vec<T>, usize), StoreError> {
+        let (probe, candidates, sure) = match which {
+            Which::Access(access) => {
+                let probe = Probe::new(access, self.tables());
+                let (candidates, sure) = self.candidates(&probe).map_err(|e| self.bad(e))?;
+                (probe, candidates, sure)
+            }
+            Which::Ordinals(these) => (Probe::All, Candidates::These(these), true),
+        };
+        let walk = Walk { candidates: &candidates, probe: &probe, sure };
+        let part = |range: Range<u32>| -> Result<(T, usize), StoreError> {
+            let (mut state, mut read) = (T::default(), 0);
+            self.walk(&walk, range, &mut read, &mut |(_, fastener)| {
+                work(&mut state, fastener);
+                ControlFlow::Continue(())
+            })?;
+            Ok((state, read))
+        };
+        let parts = self.parts(&candidates);
+        let done = std::thread::scope(|scope| {
+            let part = &part;
+            // The first part is this thread's own.
+            let others = parts[1..].iter().cloned();
+            let others: Vec<_> = others.map(|range| scope.spawn(move || part(range))).collect();
+            let first = part(parts[0].clone());
+            let others = others
+                .into_iter()
+                .map(|other| other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)));
+            std::iter::once(first).chain(others).collect::<Result<Vec<_>, _>>()
+        })?;
+        let read = done.iter().map(|(_, read)| read).sum();
+        Ok((done.into_iter().map(|(state, _)| state).collect(), read))
+    }
+
+    /// Ranges of ordinals with about the same number of candidates, at least one.
+    fn parts(&self, candidates: &Candidates) -> Vec<Range<u32>> {
+        let count = match candidates {
+            Candidates::All => self.image().counts().fasteners as usize,
+            Candidates::These(these) => these.len(),
+        };
+        let mut parts = Vec::new();
+        let mut from = 0;
+        if count >= WORTH_SHARING {
+            for nth in 1..CORES {
+                let middle = count * nth / CORES;
+                let ordinal = match candidates {
+                    Candidates::All => middle as u32,
+                    Candidates::These(these) => these[middle],
+                };
+                // No piece is opened by two.
+                let to = ordinal - ordinal % PIECE as u32;
+                parts.push(from..to);
+                from = to;
+            }
+        }
+        parts.push(from..u32::MAX);
+        parts
     }
 
     /// Every fastener with its number, in order.
@@ -41,7 +121,6 @@ impl Book {
         self.each_numbered(&Probe::All, &mut 0, visit)
     }
 
-    /// Image and overlay as one sequence.
     fn each_numbered(
         &self,
         probe: &Probe,
@@ -49,32 +128,50 @@ impl Book {
         visit: &mut dyn FnMut(Numbered) -> ControlFlow<()>,
     ) -> Result<(), StoreError> {
         let (candidates, sure) = self.candidates(probe).map_err(|error| self.bad(error))?;
-        let mut above = self.overlay().changed.iter().peekable();
+        self.walk(&Walk { candidates: &candidates, probe, sure }, 0..u32::MAX, read, visit)
+    }
+
+    /// Image and overlay as one sequence, of the ordinals in `range`; what is
+    /// new since the image stands at the end of the last range.
+    fn walk(
+        &self,
+        walk: &Walk<'_>,
+        range: Range<u32>,
+        read: &mut usize,
+        visit: &mut dyn FnMut(Numbered) -> ControlFlow<()>,
+    ) -> Result<(), StoreError> {
+        let is_last = range.end == u32::MAX;
+        let own = |changed: &Changed| match changed.base {
+            Some(base) => range.contains(&base),
+            None => is_last,
+        };
+        let mut above = self.overlay().changed.iter().filter(|(_, c)| own(c)).peekable();
         let mut stopped = false;
         let mut take = |numbered: Numbered, tested: bool, read: &mut usize| {
             *read += numbered.1.settings.len();
-            if tested || probe.matches(&numbered.1, self.tables()) {
+            if tested || walk.probe.matches(&numbered.1, self.tables()) {
                 visit(numbered)
             } else {
                 ControlFlow::Continue(())
             }
         };
-        let walked = self.image().visit(&candidates, &mut |ordinal, numbered| {
-            let before = |changed: &Changed| changed.base.is_some_and(|base| base <= ordinal);
-            while let Some((number, changed)) = above.next_if(|(_, changed)| before(changed)) {
-                let Some(fastener) = &changed.fastener else { continue };
-                if take((*number, Arc::clone(fastener)), false, read).is_break() {
-                    stopped = true;
-                    return Ok(ControlFlow::Break(()));
+        let walked =
+            self.image().visit(walk.candidates, range.clone(), &mut |ordinal, numbered| {
+                let before = |changed: &Changed| changed.base.is_some_and(|base| base <= ordinal);
+                while let Some((number, changed)) = above.next_if(|(_, changed)| before(changed)) {
+                    let Some(fastener) = &changed.fastener else { continue };
+                    if take((*number, Arc::clone(fastener)), false, read).is_break() {
+                        stopped = true;
+                        return Ok(ControlFlow::Break(()));
+                    }
                 }
-            }
-            if self.overlay().hides(ordinal) {
-                return Ok(ControlFlow::Continue(()));
-            }
-            let flow = take(numbered, sure, read);
-            stopped = flow.is_break();
-            Ok(flow)
-        });
+                if self.overlay().hides(ordinal) {
+                    return Ok(ControlFlow::Continue(()));
+                }
+                let flow = take(numbered, walk.sure, read);
+                stopped = flow.is_break();
+                Ok(flow)
+            });
         walked.map_err(|error| self.bad(error))?;
         for (number, changed) in above {
             let Some(fastener) = &changed.fastener else { continue };
@@ -91,6 +188,35 @@ impl Book {
             return Ok((Candidates::All, false));
         }
         self.image().candidates(probe)
+    }
+
+    /// Calls `visit` with what the columns hold of every fastener of the image
+    /// that has not changed since, in the way of [`Book::share`]. None where
+    /// they cannot be used: the image is of the first format, or the lubes and
+    /// strengths have changed since.
+    pub(crate) fn sweep<T: Default + Send>(
+        &self,
+        wanted: Wanted,
+        visit: impl Fn(&mut T, &Swept<'_>) + Sync,
+    ) -> Result<Option<Vec<T>>, StoreError> {
+        if self.overlay().tables.is_some() {
+            return Ok(None);
+        }
+        let swept = self.image().sweep(wanted, |state, swept: &Swept<'_>| {
+            if !self.overlay().hides(swept.ordinal) {
+                visit(state, swept);
+            }
+        });
+        swept.map_err(|error| self.bad(error))
+    }
+
+    /// The shapes of the image's settings, each a fastener with one setting;
+    /// none where the columns cannot be used.
+    pub(crate) fn shapes(&self) -> Result<Option<Vec<Fastener>>, StoreError> {
+        if self.overlay().tables.is_some() || !self.image().has_shapes() {
+            return Ok(None);
+        }
+        self.image().shapes().map(Some).map_err(|error| self.bad(error))
     }
 
     /// How many settings have no such figure: nothing to compute it from, or

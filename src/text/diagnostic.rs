@@ -37,6 +37,8 @@ pub struct Diagnostic {
     pub span: Span,
     /// What stands under the caret, such as "expected a lube".
     pub label: String,
+    /// A second place that the error speaks of, and what stands under it.
+    pub also: Option<(Span, String)>,
     /// What to do, one line each; the nearest known word first.
     pub help: Vec<String>,
 }
@@ -49,7 +51,15 @@ impl Diagnostic {
         message: impl Into<String>,
         label: impl Into<String>,
     ) -> Self {
-        Self { code, message: message.into(), span, label: label.into(), help: Vec::new() }
+        let (message, label) = (message.into(), label.into());
+        Self { code, message, span, label, also: None, help: Vec::new() }
+    }
+
+    /// The same with a second place, and what stands under it.
+    #[must_use]
+    pub fn also(mut self, span: Span, label: impl Into<String>) -> Self {
+        self.also = Some((span, label.into()));
+        self
     }
 
     /// The same with one more line of help.
@@ -72,7 +82,9 @@ impl Diagnostic {
     /// in its own piece of text.
     #[must_use]
     pub fn shifted(mut self, offset: usize) -> Self {
-        self.span = Span::new(self.span.start + offset, self.span.end + offset);
+        let shifted = |span: Span| Span::new(span.start + offset, span.end + offset);
+        self.span = shifted(self.span);
+        self.also = self.also.map(|(span, label)| (shifted(span), label));
         self
     }
 }

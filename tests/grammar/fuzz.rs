@@ -1,8 +1,17 @@
 //! Texts of any kind: the program answers each with a tree that prints and
-//! parses alike, or with an error whose place is in the text.
+//! parses alike, or with an error whose place is in the text; the tree resolves,
+//! or is refused at a place in the text.
+//!
+//! `CLAMPBOOK_FUZZ=5000000 cargo test --test grammar any_` makes ten million.
 
+use std::sync::LazyLock;
+use std::time::{Duration, Instant};
+
+use clampbook::query::resolve::{Names, resolve};
 use clampbook::query::syntax::{join_arguments, parse, read_quoted, tokens};
-use clampbook::record::field_words;
+use clampbook::record::{NameOf, Tables, Vocabulary, field_words};
+use clampbook::store::{Book, Writer};
+use clampbook::text::Diagnostic;
 use rand::rngs::StdRng;
 use rand::{Rng, SeedableRng};
 
@@ -33,7 +42,44 @@ fn anything(chance: &mut StdRng) -> char {
     }
 }
 
+/// The lubes and strengths of a new book, and some names as a shop has them.
+static BOOK: LazyLock<(Tables, Vocabulary)> = LazyLock::new(|| {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("book");
+    drop(Writer::create(&path).expect("a book"));
+    let tables = Book::open(&path).expect("the book").tables().clone();
+    let mut vocabulary = Vocabulary::collect([], &tables);
+    for (what, name) in [
+        (NameOf::Assembly, "Marlow 6"),
+        (NameOf::Assembly, "Tern 40 pump"),
+        (NameOf::Joint, "head"),
+        (NameOf::Joint, "oil pan"),
+        (NameOf::Part, "bolt, short"),
+        (NameOf::Part, "stud"),
+    ] {
+        vocabulary.add(what, name, name);
+    }
+    (tables, vocabulary)
+});
+
+/// The longest that one text may take: far above any, on a busy machine too.
+const LONGEST: Duration = Duration::from_mins(1);
+
 fn check(text: &str) -> bool {
+    let began = Instant::now();
+    let understood = read(text);
+    assert!(began.elapsed() < LONGEST, "{text:?} took {:?}", began.elapsed());
+    understood
+}
+
+/// What is wrong is said of a place in the text.
+fn check_diagnostic(diagnostic: &Diagnostic, text: &str) {
+    let place = diagnostic.span;
+    assert!(text.get(place.start..place.end).is_some(), "{text:?}: {place:?}");
+    assert!(!diagnostic.message.is_empty() && !diagnostic.label.is_empty(), "{text:?}");
+}
+
+fn read(text: &str) -> bool {
     match parse(text, field_words()) {
         Ok(tree) => {
             let printed = tree.to_string();
@@ -43,13 +89,14 @@ fn check(text: &str) -> bool {
                 "{text:?} → {printed:?}"
             );
             tree.readings().iter().for_each(|line| assert!(line.starts_with("read as ")));
+            let names = Names { tables: &BOOK.0, vocabulary: &BOOK.1 };
+            if let Err(error) = resolve(&tree, names) {
+                check_diagnostic(&error.diagnostic(), text);
+            }
             true
         }
         Err(error) => {
-            let diagnostic = error.diagnostic();
-            let place = diagnostic.span;
-            assert!(text.get(place.start..place.end).is_some(), "{text:?}: {place:?}");
-            assert!(!diagnostic.message.is_empty() && !diagnostic.label.is_empty(), "{text:?}");
+            check_diagnostic(&error.diagnostic(), text);
             false
         }
     }

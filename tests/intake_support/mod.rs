@@ -10,6 +10,8 @@
 #[cfg(feature = "spreadsheet")]
 pub(crate) mod workbook;
 
+pub(crate) mod databases;
+
 use std::sync::Arc;
 
 use clampbook::intake::{

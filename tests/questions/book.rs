@@ -7,7 +7,7 @@ use clampbook::quantity::{Extent, Length, Stated, Stress, find_unit};
 use clampbook::query::{QueryError, answer, run::Answer};
 use clampbook::record::{
     Band, Basis, Bottom, Fastener, Joint, Kind, Lube, LubeClass, Method, Reuse, Setting,
-    SourceKind, StrengthClass, StrengthRow, Wet,
+    SourceKind, StrengthClass, StrengthRow, Wet, Wrench,
 };
 use clampbook::store::{Book, Change, Writer};
 use clampbook::thread::Thread;
@@ -53,8 +53,25 @@ fn fill(path: &Path) {
     let mut writer = Writer::create(path).unwrap();
     let mut changes: Vec<Change> = lubes().into_iter().map(Change::PutLube).collect();
     changes.extend(strengths().into_iter().map(Change::PutStrength));
+    changes.extend(wrenches().into_iter().map(Change::PutWrench));
     changes.extend(engine().into_iter().chain(pump()).chain([chart()]).map(Change::from));
     writer.apply(changes).unwrap();
+}
+
+/// A middling wrench in lb-ft, a coarse one, and one whose marks nobody noted.
+fn wrenches() -> Vec<Wrench> {
+    let stated = |text: &str| Some(Stated::parse(text).unwrap());
+    let wrench = |name: &str, low: &str, high: &str, graduation: &str| Wrench {
+        low: stated(low),
+        high: stated(high),
+        graduation: stated(graduation),
+        ..Wrench::named(name)
+    };
+    vec![
+        wrench("W2", "20 lb-ft", "100 lb-ft", "2 lb-ft"),
+        wrench("shop bar", "10 lb-ft", "150 lb-ft", "50 lb-ft"),
+        Wrench::named("W9"),
+    ]
 }
 
 fn lubes() -> Vec<Lube> {

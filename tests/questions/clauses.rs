@@ -233,6 +233,44 @@ fn remarks_say_what_else_mentions_a_name() {
     assert_eq!(shop.ask("text oil").rows.len(), 4 + 2);
 }
 
+/// A scale of 20 to 100 lb-ft in steps of 2 is usable from its lowest mark.
+#[test]
+fn a_wrench_gives_its_setting_or_the_reason_why_not() {
+    let shop = Shop::new();
+    let texts = |question: &str| {
+        let answer = shop.ask(question);
+        let column = answer.columns.last().unwrap();
+        let text = |value: &Value| match value {
+            Value::Text(text) => text.clone(),
+            other => panic!("{other:?}"),
+        };
+        (column.values.iter().map(text).collect::<Vec<_>>(), answer.has_answer())
+    };
+    let (set, served) = texts("head stud show part, torque on w2");
+    assert_eq!(set, ["set 70 lb-ft", "set 88 lb-ft"]);
+    assert!(served);
+    // Without `show` the usual columns come with it.
+    let headings = shop.ask("head stud on W2").columns;
+    assert_eq!(headings.last().unwrap().heading, "on W2");
+    assert!(headings.iter().any(|column| column.heading == "torque"));
+    let (set, served) = texts("joint oil pan, oil show torque on W2");
+    assert!(set[0].starts_with("refused: ") && set[0].contains("below this wrench's range"));
+    assert!(!served, "no row of it can be pulled with that wrench");
+    assert!(
+        texts("head stud moly on shop bar").0[0].starts_with("refused: its nearest mark is 50")
+    );
+    assert!(
+        texts("head stud moly on W9").0[0].contains("is not stated, so its scale is not known")
+    );
+    // The snug of torque and angle; a stretch has no torque; a maximum no aim.
+    assert_eq!(texts("joint head M10 on W2").0, ["set 22 lb-ft, then the angle"]);
+    assert_eq!(texts("rod has stretch on W2").0, ["no torque to set"]);
+    assert!(texts("drain plug on W2").0[0].contains("only a maximum is stated"));
+    // Restated rows are set too.
+    let (set, _) = texts("joint head, 3/8-16 with oil show torque on W2");
+    assert_eq!(set, ["refused: its nearest mark is 34 lb-ft (+3.0 %): use a finer wrench"]);
+}
+
 #[test]
 fn a_part_that_mixes_neighbours_with_or_says_how_it_was_read() {
     let shop = Shop::new();
@@ -269,7 +307,14 @@ fn no_rows_name_the_nearest_things() {
     };
     assert_eq!(near("M10x1"), ["nothing has thread M10x1; the nearest: M10x1.25, M10x1.5"]);
     assert_eq!(near("casng"), ["nothing has \"casng\" in text; the nearest: casing"]);
-    assert_eq!(near("M10 moly"), ["thread M10 alone: 3 rows", "lube moly alone: 5 rows"]);
+    assert_eq!(
+        near("M10 moly"),
+        [
+            "thread M10 alone: 3 rows",
+            "lube moly alone: 5 rows",
+            "to restate rows, write `with moly`"
+        ]
+    );
     assert_eq!(near("M10, zzz"), ["thread M10 alone: 3 rows", "nothing has \"zzz\" in text"]);
     assert_eq!(near("head keep torque over 500 N.m"), ["`keep` leaves none of the 4 rows"]);
 }

@@ -14,7 +14,7 @@ use crate::mend::everything;
 use crate::sample;
 
 /// Every format that was released.
-const FORMATS: [u32; 1] = [1];
+const FORMATS: [u32; 2] = [1, 2];
 
 fn fixtures() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures")

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)] // a helper that fails fails its test
 #![allow(clippy::print_stdout)] // how a child process tells what it did
 
+mod bench;
 mod changes;
 mod child;
 mod crowd;

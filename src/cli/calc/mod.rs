@@ -8,6 +8,7 @@ pub(super) mod args;
 mod bolt;
 mod engage;
 mod heat;
+mod misplaced;
 mod prevailing;
 mod read;
 mod strength;
@@ -21,6 +22,7 @@ use crate::cli::find;
 use crate::cli::out::Out;
 use crate::report::calc::Page;
 use args::{Calc, Form};
+pub(super) use misplaced::hinted;
 
 /// Runs the command.
 pub(super) fn run(args: &Args, calc: &Calc, out: &mut Out) -> Result<Code, Failure> {

@@ -35,7 +35,9 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
             let taken = Taken::plain(ThreadCell::one(thread.clone()));
             let said = thread.to_string();
             // 1-14 is 1-14 UNS, and M10x1.0 is M10x1: no need to say so.
-            let plainly = bare(&said).starts_with(&bare(text));
+            // So is 7/16-20 UNF, as an export writes it for spreadsheets.
+            let in_full = format!("{said} {}", thread.series().symbol());
+            let plainly = bare(&said).starts_with(&bare(text)) || bare(&in_full) == bare(text);
             return Ok(if plainly {
                 taken
             } else {

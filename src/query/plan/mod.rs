@@ -17,10 +17,28 @@ use crate::store::{Access, Figure, Lacking};
 pub struct Plan {
     /// What the store is asked for.
     pub access: Access,
+    /// Set where the columns of the book settle the question for most of its
+    /// settings; used in place of `access` where the book has them.
+    pub columns: Option<Swept>,
     /// In words, for `--plan`.
     pub words: String,
     /// How many settings the store expects to read.
     pub estimate: usize,
+}
+
+/// A figure that a question asks all settings for, from `low` to `high` in the
+/// figure's base unit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Swept {
+    /// Which figure.
+    pub figure: Figure,
+    /// Low end.
+    pub low: f64,
+    /// High end.
+    pub high: f64,
+    /// Whether it is that of the rows restated by `with`, and no filter goes
+    /// before; else that of the stored rows, and is all of the filter.
+    pub restated: bool,
 }
 
 /// An access that is expected to bring more than this share of the smallest
@@ -31,7 +49,38 @@ const WORTH_JOINING: usize = 8;
 pub fn plan(question: &Question, estimate: impl Fn(&Access) -> usize) -> Plan {
     let access = question.filter.as_ref().and_then(|test| best(test, &estimate));
     let access = access.unwrap_or(Access::All);
-    Plan { words: words(&access), estimate: estimate(&access), access }
+    let Some(columns) = swept(question) else {
+        let (words, estimate) = (words(&access), estimate(&access));
+        return Plan { access, columns: None, words, estimate };
+    };
+    let Swept { figure, low, high, restated } = columns;
+    let of_figure = Access::Figure { figure, low, high };
+    let how = if restated { "restated" } else { "unknown ones counted" };
+    Plan {
+        access,
+        columns: Some(columns),
+        words: format!("{}, {how}", words(&of_figure)),
+        estimate: estimate(&of_figure),
+    }
+}
+
+/// The figure that settles `question`, if one does.
+fn swept(question: &Question) -> Option<Swept> {
+    let test = match (&question.filter, &question.keep) {
+        (Some(filter), _) => filter,
+        (None, Some(keep)) if !question.with.is_empty() && question.target.is_none() => keep,
+        _ => return None,
+    };
+    let restated = question.filter.is_none();
+    match of_leaf(test)? {
+        Access::Or(parts) => match parts.first()? {
+            Access::Figure { figure, low, high } => {
+                Some(Swept { figure: *figure, low: *low, high: *high, restated })
+            }
+            _ => None,
+        },
+        _ => None,
+    }
 }
 
 /// The cheapest access that brings every row on which `test` can be true or

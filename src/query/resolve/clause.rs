@@ -18,7 +18,7 @@ pub(super) fn apply(
     match &clause.what {
         ClauseKind::With(lubes) => {
             for phrase in lubes {
-                let name = lube(phrase, names)?;
+                let name = known(NameOf::Lube, "lube", phrase, names)?;
                 // One row for each fastener and lube, however often it is named.
                 if !question.with.contains(&name) {
                     question.with.push(name);
@@ -38,12 +38,7 @@ pub(super) fn apply(
         ClauseKind::First(count) => question.first = Some(*count as usize),
         ClauseKind::Units(units) => question.units = self::units(units),
         ClauseKind::On(wrench) => {
-            return Err(ResolveError::UnknownName {
-                what: "wrench",
-                found: wrench.text.clone(),
-                nearest: None,
-                span: wrench.place.0,
-            });
+            question.on = Some(known(NameOf::Wrench, "wrench", wrench, names)?);
         }
     }
     Ok(())
@@ -54,22 +49,28 @@ pub(super) fn check(question: &Question, tree: &tree::Question) -> Result<(), Re
     if question.show.is_empty() || question.tally.is_empty() {
         return Ok(());
     }
-    let place = |kind: fn(&ClauseKind) -> bool| {
-        tree.clauses.iter().find(|clause| kind(&clause.what)).map(|clause| clause.place.0)
-    };
-    let span = place(|kind| matches!(kind, ClauseKind::Show(_)));
+    let is_either = |what: &ClauseKind| matches!(what, ClauseKind::Show(_) | ClauseKind::Tally(_));
+    let mut places = tree.clauses.iter().filter(|c| is_either(&c.what)).map(|c| c.keyword.0);
+    let first = places.next().unwrap_or_default();
     Err(ResolveError::Clash {
-        message: "`tally` counts rows and `show` lists them: keep one of the two",
-        span: span.unwrap_or_default(),
+        message: "`tally` counts rows and `show` lists them",
+        first,
+        span: places.next().unwrap_or(first),
     })
 }
 
-fn lube(phrase: &Phrase, names: Names<'_>) -> Result<String, ResolveError> {
-    let found = names.vocabulary.find(NameOf::Lube, &phrase.text);
+/// The name of `of` that `phrase` spells; `what` is what it is called.
+fn known(
+    of: NameOf,
+    what: &'static str,
+    phrase: &Phrase,
+    names: Names<'_>,
+) -> Result<String, ResolveError> {
+    let found = names.vocabulary.find(of, &phrase.text);
     found.map(str::to_owned).ok_or_else(|| ResolveError::UnknownName {
-        what: "lube",
+        what,
         found: phrase.text.clone(),
-        nearest: nearest(&phrase.text, names.vocabulary.spellings(NameOf::Lube)).map(str::to_owned),
+        nearest: nearest(&phrase.text, names.vocabulary.spellings(of)).map(str::to_owned),
         span: phrase.place.0,
     })
 }

@@ -2,7 +2,7 @@
 
 use crate::quantity::{Dimension, Quantity};
 use crate::query::resolve::{Compare, Expr, Names, ResolveError, Test, coherent, expr, value};
-use crate::query::syntax::{Leaf, Read, Relation, Sum};
+use crate::query::syntax::{Compared, Leaf, Place, Read, Relation, Sum};
 use crate::record::{Field, FieldKind, find_field};
 
 /// `FIELD low..high`; the ends of quantities hold within half of the last digit
@@ -10,7 +10,8 @@ use crate::record::{Field, FieldKind, find_field};
 pub(super) fn range(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<Test, ResolveError> {
     let left = Expr::field(field).ok_or(ResolveError::BadRelation {
         field: field.name,
-        allowed: "it has no range: compare it with one value",
+        allowed: "one value: it has no range",
+        example: format!("{} {}", field.name, low.text),
         span: high.place.0,
     })?;
     let (from, to) = match (&low.read, &high.read, field.kind) {
@@ -20,7 +21,8 @@ pub(super) fn range(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<Te
         _ => ends(field, low, high)?,
     };
     if from.0 > to.0 {
-        return Err(ResolveError::Reversed { span: low.place.0.to(high.place.0) });
+        let span = low.place.0.to(high.place.0);
+        return Err(ResolveError::Reversed { turned: turned(low, high), span });
     }
     Ok(Test::Within { left, low: from.0 - from.1, high: to.0 + to.1 })
 }
@@ -41,7 +43,7 @@ fn ends(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<(End, End), Re
             _ => found.dimension() == Dimension::Ratio,
         };
         if !fits {
-            return Err(value::wrong_dimension(field, leaf, found));
+            return Err(wrong_end(field, low, high, leaf, found));
         }
     }
     let scale = coherent(top.dimension());
@@ -49,27 +51,70 @@ fn ends(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<(End, End), Re
     Ok((end(bottom), end(top)))
 }
 
+/// What is wrong with `end`; the unit after the second number is that of both,
+/// so then the whole range is named.
+fn wrong_end(
+    field: &'static Field,
+    low: &Leaf,
+    high: &Leaf,
+    end: &Leaf,
+    found: Quantity,
+) -> ResolveError {
+    let is_shared = matches!(low.read, Read::Number(_)) && low.place.0 != high.place.0;
+    if !is_shared {
+        return value::wrong_dimension(field, end, found);
+    }
+    let text = format!("{}..{}", low.text, high.text);
+    let place = Place(low.place.0.to(high.place.0));
+    value::wrong_dimension(field, &Leaf { text, place, ..high.clone() }, found)
+}
+
+/// The range with its ends exchanged, the unit where it was.
+fn turned(low: &Leaf, high: &Leaf) -> String {
+    let said = |leaf: &Leaf| match &leaf.read {
+        Read::Number(number) => number.to_string(),
+        Read::Quantity(quantity) => quantity.to_string(),
+        _ => leaf.text.clone(),
+    };
+    match (&low.read, &high.read) {
+        (Read::Number(_), Read::Quantity(quantity)) => {
+            let unit = said(high).replacen(&quantity.number.to_string(), "", 1);
+            format!("{}..{}{unit}", quantity.number, said(low))
+        }
+        _ => format!("{}..{}", said(high), said(low)),
+    }
+}
+
 /// `sum REL sum`; a field against a value is a test of that field, whichever
 /// of the two stands first.
 pub(super) fn sums(
     left: &Sum,
-    relation: Relation,
+    compared: Compared,
     right: &Sum,
     names: Names<'_>,
 ) -> Result<Test, ResolveError> {
+    let relation = compared.relation;
+    // Where the relation does not fit, it is what the caret stands under.
+    let at_relation = |error| match error {
+        ResolveError::BadRelation { field, allowed, example, .. } => {
+            ResolveError::BadRelation { field, allowed, example, span: compared.place.0 }
+        }
+        other => other,
+    };
     if let Some((field, value)) = field_and_value(left, right) {
-        return value::test(field, relation, value, names);
+        return value::test(field, relation, value, names).map_err(at_relation);
     }
     if let Some((field, value)) = field_and_value(right, left) {
-        return value::test(field, mirrored(relation), value, names);
+        return value::test(field, mirrored(relation), value, names).map_err(at_relation);
     }
     let (left_sum, right_sum) = (expr::sum(left)?, expr::sum(right)?);
     if left_sum.powers != right_sum.powers {
         return Err(ResolveError::Dimension {
             found: words(right),
-            is: right_sum.powers.in_words(),
+            is: right_sum.powers.in_words().into(),
             with: words(left),
-            wanted: left_sum.powers.in_words(),
+            wanted: left_sum.powers.in_words().into(),
+            other: None,
             span: right.place.0,
         });
     }

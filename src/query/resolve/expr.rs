@@ -153,7 +153,13 @@ pub(super) fn sum(sum: &Sum) -> Result<Expr, ResolveError> {
 fn product(product: &Product) -> Result<Expr, ResolveError> {
     let mut left = atom(&product.first)?;
     for (operator, next) in &product.rest {
-        left = join(left, *operator, atom(next)?);
+        let right = atom(next)?;
+        if let (Operator::Per, Operand::Constant(0.0), Atom::Leaf(leaf)) =
+            (*operator, &right.what, next)
+        {
+            return Err(ResolveError::DividedByNothing { span: leaf.place.0 });
+        }
+        left = join(left, *operator, right);
     }
     Ok(left)
 }

@@ -83,11 +83,24 @@ fn all(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
     let mut tests = Vec::new();
     let mut rest = all.items.as_slice();
     while let Some(item) = rest.first() {
-        let Joined { found, items } = one(rest, names)?;
+        let Joined { found, items } =
+            one(rest, names).map_err(|error| with_name(error, &all.items, rest.len(), names))?;
         tests.push(if item.not.is_some() { Test::Not(Box::new(found)) } else { found });
         rest = &rest[items..];
     }
     Ok(all_of(tests))
+}
+
+/// A bare number with the nearest name that the words around it may mean:
+/// `Tern 40` for `Tern 40 pump`. `left` items are not read yet.
+fn with_name(error: ResolveError, items: &[Item], left: usize, names: Names<'_>) -> ResolveError {
+    match error {
+        ResolveError::BareNumber { number, span, .. } => {
+            let name = names::around(items, items.len() - left, names);
+            ResolveError::BareNumber { number, name, span }
+        }
+        other => other,
+    }
 }
 
 /// The test at the start of `items`, and how many items it took.
@@ -132,9 +145,7 @@ fn typed(test: &Typed, names: Names<'_>) -> Result<Test, ResolveError> {
     match test {
         Typed::Is { field, value } => is(field, value, &[], names).map(|joined| joined.found),
         Typed::Range { field, low, high } => compare::range(known(field)?, low, high),
-        Typed::Compare { left, relation, right } => {
-            compare::sums(left, relation.relation, right, names)
-        }
+        Typed::Compare { left, relation, right } => compare::sums(left, *relation, right, names),
         Typed::Unknown { word, .. } => Err(unknown_field(word)),
         Typed::Has { field } => Ok(Test::Stated(known(field)?)),
         Typed::Lacks { field } => Ok(Test::Not(Box::new(Test::Stated(known(field)?)))),
@@ -157,15 +168,29 @@ fn unknown_field(name: &Name) -> ResolveError {
     }
 }
 
-fn confused(leaf: &Leaf) -> Result<Test, ResolveError> {
-    let pattern = value::thread(leaf)?;
-    let thread = pattern.to_thread().map_err(|error| ResolveError::BadValue {
+/// The threads whose look-alikes `filter` asks for.
+pub(super) fn confused_threads(filter: &Filter) -> Vec<Thread> {
+    let items = filter.parts.iter().flat_map(|part| &part.alternatives).flat_map(|all| &all.items);
+    let threads = items.flat_map(|item| match &item.what {
+        What::Group(inner) => confused_threads(inner),
+        What::Test(Typed::ConfusedWith { thread }) => one_thread(thread).into_iter().collect(),
+        _ => Vec::new(),
+    });
+    threads.collect()
+}
+
+fn one_thread(leaf: &Leaf) -> Result<Thread, ResolveError> {
+    value::thread(leaf)?.to_thread().map_err(|error| ResolveError::BadValue {
         found: leaf.text.clone(),
         field: "confused-with",
         expected: format!("one thread ({error})"),
         nearest: None,
         span: leaf.place.0,
-    })?;
+    })
+}
+
+fn confused(leaf: &Leaf) -> Result<Test, ResolveError> {
+    let thread = one_thread(leaf)?;
     let mut others: Vec<Thread> = look_alikes(&thread).into_iter().map(|pair| pair.other).collect();
     others.dedup();
     Ok(Test::OneOf(others))
@@ -222,13 +247,16 @@ fn named(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, 
 }
 
 fn says(text: &str, span: Span) -> Result<Test, ResolveError> {
-    let field =
-        find_field("text").ok_or(ResolveError::BareNumber { number: text.to_owned(), span })?;
+    let field = find_field("text").ok_or(ResolveError::BareNumber {
+        number: text.to_owned(),
+        name: None,
+        span,
+    })?;
     Ok(Test::Says(field, fold_name(text)))
 }
 
 fn bare_number(leaf: &Leaf) -> ResolveError {
-    ResolveError::BareNumber { number: leaf.text.clone(), span: leaf.place.0 }
+    ResolveError::BareNumber { number: leaf.text.clone(), name: None, span: leaf.place.0 }
 }
 
 /// The fields that stand alone in the filter and are no part of a name: they

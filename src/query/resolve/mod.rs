@@ -8,14 +8,17 @@ mod compare;
 mod error;
 mod expr;
 mod filter;
+mod message;
 mod names;
 mod normal;
+mod otherwise;
 mod question;
 mod value;
 
 pub use clause::parse_target;
 pub use error::ResolveError;
 pub use expr::{Expr, Operand, Powers, coherent};
+pub(crate) use otherwise::otherwise;
 pub use question::{Column, ColumnOf, Compare, Name, Question, Test, Units, stem};
 
 use std::collections::HashSet;
@@ -40,6 +43,7 @@ pub fn resolve(tree: &tree::Question, names: Names<'_>) -> Result<Question, Reso
         let filter = normal::filter(filter);
         continuing = filter::continuing(&filter, names);
         question.shown_alone = filter::alone(&filter, &continuing);
+        question.confused = filter::confused_threads(&filter);
         question.filter = Some(filter::filter(&filter, names)?);
     }
     for clause in &tree.clauses {

@@ -3,7 +3,7 @@
 use crate::query::resolve::{Name, Names};
 use crate::query::syntax::{Bare, Item, Join, Leaf, Read, What};
 use crate::record::{Field, FieldKind, Kind, NameOf, find_field};
-use crate::text::fold_name;
+use crate::text::{fold_name, nearest};
 
 /// A name found in a run of words, and how many items it took.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,6 +25,8 @@ pub(super) enum BareName {
 
 /// Most words that a name may have; longer runs are not tried.
 const LONGEST_NAME: usize = 8;
+/// Most words before and after a bare number that may make a name with it.
+const NEAR_WORDS: usize = 3;
 
 /// The bare words that stand side by side from the start of `items`, joined
 /// by blanks: the longest first.
@@ -63,15 +65,45 @@ fn longer(value: &Leaf, after: &[Item]) -> Vec<(String, usize)> {
     joined.chain([(value.text.clone(), 0)]).collect()
 }
 
+/// What a bare name may name, in the order of trial.
+const BARE_ORDER: [NameOf; 5] =
+    [NameOf::Assembly, NameOf::Joint, NameOf::Part, NameOf::Lube, NameOf::Strength];
+
 /// The longest bare name at the start of `items`: an assembly, joint or part,
 /// else a lube, strength or kind.
 pub(super) fn bare(items: &[Item], names: Names<'_>) -> Option<Joined<BareName>> {
-    const ORDER: [NameOf; 5] =
-        [NameOf::Assembly, NameOf::Joint, NameOf::Part, NameOf::Lube, NameOf::Strength];
     runs(items).into_iter().find_map(|(text, items)| {
-        let named = ORDER.iter().find_map(|what| find(*what, &text, names).map(BareName::Book));
+        let named =
+            BARE_ORDER.iter().find_map(|what| find(*what, &text, names).map(BareName::Book));
         let kind = || Some(BareName::Kind(kind(&text)?));
         named.or_else(kind).map(|found| Joined { found, items })
+    })
+}
+
+/// The nearest name of the book to the words around item `at`, the longest run
+/// of them first.
+pub(super) fn around(items: &[Item], at: usize, names: Names<'_>) -> Option<String> {
+    let word = |item: &Item| match &item.what {
+        What::Bare(Bare::Value(leaf)) if is_wordlike(leaf) => Some(leaf.text.clone()),
+        _ => None,
+    };
+    let joins = |at: &usize| is_beside(&items[at + 1]) && word(&items[*at]).is_some();
+    let first = (0..at).rev().take(NEAR_WORDS).take_while(joins).last().unwrap_or(at);
+    let after = items[at + 1..].iter().take(NEAR_WORDS);
+    let last = at + after.take_while(|item| is_beside(item) && word(item).is_some()).count();
+    let words: Vec<String> = items[first..=last].iter().filter_map(word).collect();
+    let mut runs = Vec::new();
+    for start in 0..=at - first {
+        runs.extend((at - first..words.len()).map(|end| &words[start..=end]));
+    }
+    runs.retain(|run| run.len() > 1);
+    runs.sort_by_key(|run| std::cmp::Reverse(run.len()));
+    runs.into_iter().find_map(|run| {
+        let text = run.join(" ");
+        BARE_ORDER.iter().find_map(|what| {
+            let near = nearest(&text, names.vocabulary.spellings(*what))?;
+            names.vocabulary.find(*what, near).map(str::to_owned)
+        })
     })
 }
 
@@ -87,7 +119,7 @@ fn find(what: NameOf, text: &str, names: Names<'_>) -> Option<Name> {
     let aliases: &[String] = match what {
         NameOf::Lube => names.tables.lube(name).map_or(&[], |lube| &lube.aliases),
         NameOf::Strength => names.tables.strength(name).map_or(&[], |class| &class.aliases),
-        NameOf::Joint | NameOf::Part | NameOf::Assembly => &[],
+        NameOf::Joint | NameOf::Part | NameOf::Assembly | NameOf::Wrench => &[],
     };
     let spellings = std::iter::once(name).chain(aliases.iter().map(String::as_str)).map(fold_name);
     Some(Name { what, name: name.to_owned(), spellings: spellings.collect() })
@@ -172,6 +204,7 @@ pub(super) fn field_of(what: NameOf) -> Option<&'static Field> {
         NameOf::Part => "part",
         NameOf::Lube => "lube",
         NameOf::Strength => "strength",
+        NameOf::Wrench => "wrench",
     })
 }
 

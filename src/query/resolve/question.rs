@@ -26,10 +26,14 @@ pub struct Question {
     pub first: Option<usize>,
     /// Columns to count by.
     pub tally: Vec<Column>,
+    /// The wrench to give settings for, by its name in the book.
+    pub on: Option<String>,
     /// Units to draw in.
     pub units: Units,
     /// How doubtful parts were read.
     pub readings: Vec<String>,
+    /// Threads whose look-alikes are asked for.
+    pub confused: Vec<Thread>,
     /// Fields that stood alone: stated, and to be shown.
     pub shown_alone: Vec<&'static Field>,
 }

@@ -1,7 +1,6 @@
 //! A value beside a field, read as the field's kind wants it.
 
-use crate::quantity::{Dimension, Quantity};
-use crate::query::resolve::error::readings;
+use crate::quantity::{Dimension, Number, Quantity, find_unit};
 use crate::query::resolve::names::{self, name_of};
 use crate::query::resolve::{Compare, Expr, Names, Powers, ResolveError, Test, coherent, compare};
 use crate::query::syntax::{Leaf, QuotedValue, Read, Relation, read_quoted};
@@ -28,14 +27,16 @@ pub(super) fn test(
             }
             Some(Unquoted::Range(..)) => Err(ResolveError::BadRelation {
                 field: field.name,
-                allowed: "a range is not compared: write it beside the field",
+                allowed: "one value, or no comparison",
+                example: format!("{} \"{}\"", field.name, value.text),
                 span: value.place.0,
             }),
             None => measured(field, relation, value),
         },
         FieldKind::Flag => Err(ResolveError::BadRelation {
             field: field.name,
-            allowed: "it is a yes or no: write it alone, or `not` before it",
+            allowed: "the word alone: it is a yes or no",
+            example: format!("{0}, or not {0}", field.name),
             span: value.place.0,
         }),
         _ => {
@@ -45,11 +46,23 @@ pub(super) fn test(
                 Relation::NotEqual => Ok(Test::Not(Box::new(positive))),
                 _ => Err(ResolveError::BadRelation {
                     field: field.name,
-                    allowed: "only = and != compare words",
+                    allowed: "= or !=, which compare words",
+                    example: format!("{0} {1}, or {0} != {1}", field.name, example_of(field)),
                     span: value.place.0,
                 }),
             }
         }
+    }
+}
+
+/// A value that the field may have.
+fn example_of(field: &Field) -> &'static str {
+    match field.kind {
+        FieldKind::Choice(words) => words.first().copied().unwrap_or("head"),
+        FieldKind::Thread => "M10x1.5",
+        FieldKind::Lube => "moly",
+        FieldKind::Strength => "10.9",
+        _ => "head",
     }
 }
 
@@ -182,6 +195,30 @@ pub(super) fn quantity(field: &'static Field, value: &Leaf) -> Result<Quantity, 
     }
 }
 
+/// The readings of a number without a unit, in the units that the trade uses
+/// for `dimension`: each with its value in the other system.
+pub(super) fn readings(number: Number, dimension: Dimension) -> Vec<String> {
+    let pair = match dimension {
+        Dimension::Torque => ["lb-ft", "N·m"],
+        Dimension::Force => ["lbf", "kN"],
+        Dimension::Length => ["in", "mm"],
+        Dimension::Stress => ["ksi", "MPa"],
+        Dimension::Area => ["in²", "mm²"],
+        Dimension::Angle => ["°", "turn"],
+        Dimension::TemperatureDifference => ["K", "°F"],
+        Dimension::Ratio => ["%", "%"],
+    };
+    let reading = |unit: &str, other: &str| {
+        let (unit, other) = (find_unit(unit)?, find_unit(other)?);
+        let read = Quantity::new(number, unit);
+        let value = read.base() / other.factor;
+        // As tables round: enough to tell the readings apart, no more.
+        let places = usize::from(value < 20.0) + usize::from(value < 1.0);
+        Some(format!("{read} = {value:.places$} {}", other.symbol))
+    };
+    [reading(pair[0], pair[1]), reading(pair[1], pair[0])].into_iter().flatten().collect()
+}
+
 /// "torque" for a field of torque, "number" for a count.
 pub(super) fn kind_name(field: &Field) -> &'static str {
     match field.kind {
@@ -201,9 +238,10 @@ pub(super) fn wrong_dimension(
 ) -> ResolveError {
     ResolveError::Dimension {
         found: value.text.clone(),
-        is: quantity.dimension().name().to_owned(),
+        is: quantity.dimension().name().into(),
         with: field.name.to_owned(),
-        wanted: kind_name(field).to_owned(),
+        wanted: kind_name(field).into(),
+        other: field_for(quantity.dimension()).filter(|other| *other != field.name),
         span: value.place.0,
     }
 }

@@ -3,6 +3,7 @@
 use std::time::Duration;
 
 use crate::quantity::{System, Unit};
+use crate::query::run::OnWrench;
 use crate::record::{Field, Row, Value};
 
 /// The units in which an answer is to be drawn.
@@ -53,6 +54,8 @@ pub struct Answer {
     pub rows: Vec<Row>,
     /// Columns of a `show` clause; empty for the usual ones.
     pub columns: Vec<Column>,
+    /// Set by an `on` clause: the wrench, with its setting for each row.
+    pub on: Option<OnWrench>,
     /// Set by a `tally` clause, in place of the rows.
     pub tally: Option<Tally>,
     /// Rows left out because the question cannot be answered for them.
@@ -72,8 +75,12 @@ pub struct Answer {
 }
 
 impl Answer {
-    /// Whether at least one row has a figure that is not refused.
+    /// Whether at least one row has a figure that is not refused, and the
+    /// wrench of an `on` clause serves one.
     pub fn has_answer(&self) -> bool {
+        if self.on.as_ref().is_some_and(|on| !on.serves_any()) {
+            return false;
+        }
         self.tally.as_ref().is_some_and(|tally| !tally.groups.is_empty())
             || self.rows.iter().any(|row| row.refused.is_none())
     }

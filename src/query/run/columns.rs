@@ -28,7 +28,8 @@ pub(super) fn arrange(question: &Question, answer: &mut Answer) {
 }
 
 /// The columns to draw: those of `show`; else, where a field stood alone that
-/// the usual table does not have, the usual ones and that field.
+/// the usual table does not have, or a wrench is asked for, the usual ones and
+/// that field.
 fn columns(question: &Question) -> Vec<Asked> {
     let named = |field: &'static Field| Asked {
         heading: field.name.to_owned(),
@@ -36,11 +37,16 @@ fn columns(question: &Question) -> Vec<Asked> {
     };
     let alone = question.shown_alone.iter().filter(|field| !USUAL.contains(&field.name));
     let alone: Vec<Asked> = alone.map(|field| named(field)).collect();
-    if !question.show.is_empty() || alone.is_empty() {
+    if !question.show.is_empty() || alone.is_empty() && question.on.is_none() {
         return question.show.clone();
     }
     let usual = USUAL[..6].iter().filter_map(|name| find_field(name)).map(named);
     usual.chain(alone).collect()
+}
+
+/// What the wrench of an `on` clause is set to for each row.
+pub(super) fn on_wrench(name: &str, values: Vec<Value>) -> Column {
+    Column { heading: format!("on {name}"), field: None, values }
 }
 
 fn fill(column: &Asked, rows: &[Row]) -> Column {

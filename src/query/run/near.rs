@@ -1,26 +1,37 @@
 //! What else the book has: where a bare name also stands as text, and what is
 //! nearest when nothing matches.
 
+use std::collections::HashSet;
+
 use crate::query::plan;
-use crate::query::resolve::{Question, Test};
-use crate::query::run::{filtered, keys};
-use crate::record::{NameOf, Row, find_field};
+use crate::query::resolve::{Question, Test, otherwise};
+use crate::query::run::judge::{Judged, Sides};
+use crate::query::run::judged;
+use crate::record::{NameOf, find_field};
 use crate::store::{Book, StoreError};
 use crate::text::{fold_name, nearest};
 
-/// For each bare name: how many rows left out say it in their text. `own` are
-/// the rows that the filter keeps.
+/// The bare names of a question's filter, each once.
+pub(super) fn bare_names_of(question: &Question) -> Vec<String> {
+    let mut names = Vec::new();
+    if let Some(filter) = &question.filter {
+        bare_names(filter, &mut names);
+    }
+    names
+}
+
+/// For each of the bare `names`: how many rows left out say it in their text.
+/// `own` is what the filter keeps.
 pub(super) fn also_said(
     question: &Question,
-    own: &[Row],
+    names: &[String],
+    own: &Judged,
     book: &Book,
 ) -> Result<Vec<String>, StoreError> {
     let Some(filter) = &question.filter else { return Ok(Vec::new()) };
-    let mut names = Vec::new();
-    bare_names(filter, &mut names);
     let mut remarks = Vec::new();
     for name in names {
-        let said = said_count(filter, &name, own, book)?;
+        let said = said_count(filter, name, own, book)?;
         if said > 0 {
             let write = if name.contains(' ') { format!("\"{name}\"") } else { name.clone() };
             remarks.push(format!("{said} more say \"{name}\" in their text: write text {write}"));
@@ -38,21 +49,21 @@ fn bare_names(test: &Test, names: &mut Vec<String>) {
 }
 
 /// General charts count only where they are shown.
-fn said_count(filter: &Test, name: &str, own: &[Row], book: &Book) -> Result<usize, StoreError> {
+fn said_count(filter: &Test, name: &str, own: &Judged, book: &Book) -> Result<usize, StoreError> {
     let Some(text) = find_field("text") else { return Ok(0) };
     let instead = replaced(filter, name, &Test::Says(text, fold_name(name)));
-    let charts = own.iter().any(|row| row.fastener.is_chart());
-    let own = keys(own);
-    let said = alone(&instead, book)?;
-    let more = said.iter().filter(|row| charts || !row.fastener.is_chart());
-    Ok(more.filter(|row| !own.contains(row.key.as_str())).count())
+    let keys: HashSet<&str> = own.keys.iter().map(String::as_str).collect();
+    let Sides { joints, charts } = alone(&instead, true, book)?;
+    let charts = if own.has_charts { charts.keys } else { Vec::new() };
+    let said = joints.keys.iter().chain(&charts);
+    Ok(said.filter(|key| !keys.contains(key.as_str())).count())
 }
 
 /// The stored rows for which `test` holds.
-fn alone(test: &Test, book: &Book) -> Result<Vec<Row>, StoreError> {
+pub(super) fn alone(test: &Test, wants_keys: bool, book: &Book) -> Result<Sides, StoreError> {
     let question = Question { filter: Some(test.clone()), ..Question::default() };
     let plan = plan::plan(&question, |access| book.estimate(access));
-    Ok(filtered(&question, &book.find(&plan.access)?, book.tables()).rows)
+    Ok(judged(&question, &plan, book, wants_keys)?.0)
 }
 
 /// `test` with the bare name replaced.
@@ -83,13 +94,31 @@ pub(super) fn misses(
     };
     let mut lines = Vec::new();
     for part in &parts {
-        match (alone(part, book)?.len(), parts.len()) {
+        let found = alone(part, false, book)?;
+        match (found.joints.matched + found.charts.matched, parts.len()) {
             (0, _) => lines.push(nothing(part, book)?),
             (_, 1) => {}
             (found, _) => lines.push(format!("{} alone: {}", words(part), count(found))),
         }
     }
+    if question.with.is_empty() && parts.len() > 1 {
+        lines.extend(instead_of_lubes(&parts));
+    }
+    let mut said = HashSet::new();
+    lines.retain(|line| said.insert(line.clone()));
     Ok(lines)
+}
+
+/// A question for a lube that no row has may want the rows restated for it.
+fn instead_of_lubes(parts: &[&Test]) -> Option<String> {
+    let lube = |part: &&Test| match part {
+        Test::Named(field, name) | Test::Bare(field, name) if field.name == "lube" => {
+            Some(name.name.clone())
+        }
+        _ => None,
+    };
+    let lubes: Vec<String> = parts.iter().filter_map(lube).collect();
+    (!lubes.is_empty()).then(|| format!("to restate rows, write `with {}`", lubes.join(", ")))
 }
 
 fn count(rows: usize) -> String {
@@ -97,6 +126,11 @@ fn count(rows: usize) -> String {
 }
 
 fn nothing(part: &Test, book: &Book) -> Result<String, StoreError> {
+    if let Test::Says(_, word) = part
+        && let Some(hint) = otherwise(word)
+    {
+        return Ok(format!("nothing has {}: {hint}", words(part)));
+    }
     let vocabulary = book.vocabulary()?;
     let near = match part {
         Test::Thread(pattern) => {

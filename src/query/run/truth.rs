@@ -2,6 +2,7 @@
 
 use crate::quantity::Dimension;
 use crate::query::resolve::{Compare, Expr, Operand, Test, coherent, stem};
+use crate::query::run::besides::is_twin;
 use crate::query::syntax::{Operator, Relation};
 use crate::record::{Field, Row, Value};
 use crate::text::fold_name;
@@ -66,11 +67,6 @@ pub(super) fn holds(test: &Test, row: &Row) -> Truth {
         },
         Test::Stated(field) => ((field.get)(row) != Value::NotStated).into(),
     }
-}
-
-fn is_twin(one: &Thread, other: &Thread) -> bool {
-    let same_hand = one.is_left_hand() == other.is_left_hand();
-    one.size() == other.size() && one.pitch() == other.pitch() && same_hand
 }
 
 fn either_end(row: &Row, matches: impl Fn(&Thread) -> bool) -> Truth {

@@ -74,7 +74,7 @@ pub enum SyntaxErrorKind {
     #[error("this parenthesis closes nothing")]
     NotOpened,
     /// A token that cannot stand where it stands.
-    #[error("expected {expected}, read {}", found_or_end(found.as_deref()))]
+    #[error("{}", cannot_stand(found.as_deref()))]
     Unexpected {
         /// What was read; nothing at the end of the question.
         found: Option<String>,
@@ -107,8 +107,10 @@ pub enum SyntaxErrorKind {
     },
 }
 
-fn found_or_end(found: Option<&str>) -> String {
-    found.map_or_else(|| "the end of the question".to_owned(), |text| format!("`{text}`"))
+/// What was expected stands under the caret.
+fn cannot_stand(found: Option<&str>) -> String {
+    let end = || "the question ends too early".to_owned();
+    found.map_or_else(end, |text| format!("`{text}` cannot stand here"))
 }
 
 impl SyntaxError {

@@ -75,7 +75,29 @@ impl Place<'_> {
             .or_else(|| self.of_word())
             .or_else(|| self.of_target())
             .or_else(|| self.misspelt_clause())
+            .or_else(|| self.of_lube())
             .or_else(|| self.of_range())
+            .or_else(|| self.of_joint())
+    }
+
+    /// A comma, `and` or `or` with nothing to join before or after it.
+    fn of_joint(&self) -> Option<String> {
+        let joint = |back: usize| {
+            let token = self.before(back).filter(|token| joins(&token.class))?;
+            Some(self.text(token))
+        };
+        match (joint(1), joint(0), self.before(0), self.before(1)) {
+            (Some(first), Some(second), ..) if first == second => {
+                Some(format!("one `{first}` is enough"))
+            }
+            (Some(first), Some(second), ..) => {
+                Some(format!("leave one of `{first}` and `{second}` out"))
+            }
+            (Some(joint), None, None, _) | (None, Some(joint), _, None) => {
+                Some(format!("leave the `{joint}` out, or name what it joins"))
+            }
+            _ => None,
+        }
     }
 
     /// After `has`, `lacks`, `no`, `confused-with` and the like.
@@ -141,11 +163,41 @@ impl Place<'_> {
             (Class::Number(_), Class::Range) => {
                 Some("a unit stands after the second number: 60..80 lb-ft".to_owned())
             }
+            (Class::Relation(_), _) if self.in_columns().is_some() => {
+                let clause = self.in_columns()?;
+                Some(format!("`{clause}` takes columns; a test stands before it, or after `keep`"))
+            }
             (Class::Relation(_), _) if self.expected.has(Want::Comma) => {
                 Some("for a range, write the field first: torque 60..80 lb-ft".to_owned())
             }
             _ => None,
         }
+    }
+
+    /// After `with`, something that no lube can be.
+    fn of_lube(&self) -> Option<String> {
+        let found = self.class(0).filter(|_| self.expected.has(Want::Lube))?;
+        let before = self.before(2).map_or("", |token| self.text(token));
+        if let (Class::Thread(_), true) = (found, before.eq_ignore_ascii_case("confused")) {
+            let thread = self.before(0).map_or("", |token| self.text(token));
+            return Some(format!("`confused-with` is one word: confused-with {thread}"));
+        }
+        if let Class::Keyword(Keyword::No | Keyword::Lacks | Keyword::Has) = found {
+            return Some("what must hold stands before `with`: head, no lube".to_owned());
+        }
+        let is_test = matches!(found, Class::Thread(_) | Class::Quantity(_) | Class::Relation(_));
+        is_test.then(|| "`with` takes lubes; a test stands before it, or after `keep`".to_owned())
+    }
+
+    /// The clause of columns that the place is in.
+    fn in_columns(&self) -> Option<&'static str> {
+        let before = self.context.tokens[..self.at].iter().rev();
+        let clause = before.into_iter().find_map(|token| match token.class {
+            Class::Keyword(word) if word.starts_clause() => Some(word),
+            _ => None,
+        })?;
+        let takes_columns = matches!(clause, Keyword::Show | Keyword::Sort | Keyword::Tally);
+        takes_columns.then(|| clause.spelling())
     }
 
     fn of_target(&self) -> Option<String> {
@@ -176,6 +228,10 @@ impl Place<'_> {
             Some(format!("did you mean `{near}`?"))
         })
     }
+}
+
+fn joins(class: &Class) -> bool {
+    matches!(class, Class::Comma | Class::Keyword(Keyword::And | Keyword::Or))
 }
 
 fn is_measure(class: &Class) -> bool {

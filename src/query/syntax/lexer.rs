@@ -191,7 +191,8 @@ impl<'a> Lexer<'a> {
             return Ok(());
         }
         let spellings = UNITS.iter().flat_map(|unit| unit.spellings.iter().copied());
-        let nearest = nearest(run, spellings).map(str::to_owned);
+        let near = nearest(run, spellings).and_then(find_unit);
+        let nearest = near.map(|unit| unit.symbol.replace('·', "."));
         let kind = SyntaxErrorKind::UnknownUnit { found: run.to_owned(), nearest };
         Err(self.error(kind, 0, run.len()))
     }

@@ -2,14 +2,20 @@
 //! what to do.
 
 use super::error::{SyntaxError, SyntaxErrorKind};
+use crate::quantity::NumberError;
 use crate::text::Diagnostic;
 
 impl SyntaxError {
     /// The error as data to draw.
     pub fn diagnostic(&self) -> Diagnostic {
         let diagnostic = Diagnostic::new(self.code(), self.span, self.to_string(), self.label());
-        let diagnostic = diagnostic.suggest(self.nearest());
+        let diagnostic = match self.other_place() {
+            Some((span, label)) => diagnostic.also(span, label),
+            None => diagnostic,
+        };
         match self.hint.clone().or_else(|| self.advice()) {
+            // One hint: the nearest word, where there is one.
+            _ if self.nearest().is_some() => diagnostic.suggest(self.nearest()),
             Some(line) => diagnostic.help(line),
             None => diagnostic,
         }
@@ -28,16 +34,18 @@ impl SyntaxError {
         match &self.kind {
             SyntaxErrorKind::Empty => "expected a question".to_owned(),
             SyntaxErrorKind::TooLong { .. } => "too long from here on".to_owned(),
-            SyntaxErrorKind::TooDeep => "one parenthesis too many".to_owned(),
+            SyntaxErrorKind::TooDeep => "expected no further parenthesis".to_owned(),
             SyntaxErrorKind::Character(_) => "expected a word, number or sign".to_owned(),
-            SyntaxErrorKind::Number(_) => "expected a number".to_owned(),
-            SyntaxErrorKind::Thread(_) => "expected a thread that can be".to_owned(),
-            SyntaxErrorKind::OpenQuote | SyntaxErrorKind::NotClosed => "opened here".to_owned(),
+            SyntaxErrorKind::Number(NumberError::TooLong(_)) => "expected fewer digits".to_owned(),
+            SyntaxErrorKind::Number(_) => "expected a number or a fraction".to_owned(),
+            SyntaxErrorKind::Thread(_) => "expected a thread that exists".to_owned(),
+            SyntaxErrorKind::OpenQuote => "expected a second `\"` after this one".to_owned(),
+            SyntaxErrorKind::NotClosed => "expected a `)` after this".to_owned(),
             SyntaxErrorKind::EmptyQuote => "expected text".to_owned(),
             SyntaxErrorKind::StrayQuote => "expected a blank before this".to_owned(),
-            SyntaxErrorKind::DashRange { low, high } => format!("write {low}..{high}"),
+            SyntaxErrorKind::DashRange { .. } => "expected two dots between the ends".to_owned(),
             SyntaxErrorKind::HalfRange => "expected a number on both sides".to_owned(),
-            SyntaxErrorKind::GluedOperator(sign) => format!("write ` {sign} `"),
+            SyntaxErrorKind::GluedOperator(sign) => format!("expected ` {sign} `"),
             SyntaxErrorKind::LeadingDash(_) => "expected a word or number".to_owned(),
             SyntaxErrorKind::NotOpened => "expected `(` before this".to_owned(),
             SyntaxErrorKind::Unexpected { expected, .. } => format!("expected {expected}"),
@@ -73,8 +81,26 @@ impl SyntaxError {
             }
             SyntaxErrorKind::HalfRange => "for example: torque 60..80 lb-ft".to_owned(),
             SyntaxErrorKind::LeadingDash(text) => leading_dash_advice(text),
+            SyntaxErrorKind::Number(NumberError::TooLong(_)) => {
+                "round it: no figure of a sheet is as long".to_owned()
+            }
+            SyntaxErrorKind::Number(_) => {
+                "a fraction of an inch is written 7/16 or 1-1/2; text stands in quotes".to_owned()
+            }
+            SyntaxErrorKind::NotClosed => {
+                "close it, or leave it out: `head, moly or oil` needs none".to_owned()
+            }
+            SyntaxErrorKind::NotOpened => "leave it out: `head, moly or oil` needs none".to_owned(),
+            SyntaxErrorKind::UnknownField { .. } => {
+                "`clampbook list fields` names them all".to_owned()
+            }
             SyntaxErrorKind::UnknownUnit { .. } => {
                 "for example: units N.m, kN, or units metric, or units inch".to_owned()
+            }
+            SyntaxErrorKind::ClauseTwice {
+                clause: clause @ ("first" | "target" | "on"), ..
+            } => {
+                format!("leave one `{clause}` out")
             }
             SyntaxErrorKind::ClauseTwice { clause, .. } => {
                 format!("leave one `{clause}` out, or join the two with commas")

@@ -16,4 +16,4 @@ pub use layout::{LAYOUT_FIELDS, Layout};
 pub use order::{JointOrder, Places, joint_order};
 pub use order_words::listed_numbers;
 pub use passes::{plan_passes, plan_torque};
-pub use plan::{PassFrom, PassPlan, PassStep, PassWish, TorqueStep, WrenchWish};
+pub use plan::{PassFrom, PassPlan, PassStep, PassWish, TorqueStep, WrenchWish, prevailing_of};

@@ -21,6 +21,18 @@ pub fn plan_passes(
     tables: &Tables,
     wish: &PassWish,
 ) -> Result<PassPlan, ProcedureError> {
+    let (wish, says) = wish.of(fastener);
+    let mut plan = plan_of(fastener, setting, tables, &wish)?;
+    plan.remarks.extend(says);
+    Ok(plan)
+}
+
+fn plan_of(
+    fastener: &Fastener,
+    setting: &Setting,
+    tables: &Tables,
+    wish: &PassWish,
+) -> Result<PassPlan, ProcedureError> {
     if !setting.passes.is_empty() {
         return of_source(setting, wish);
     }
@@ -57,7 +69,7 @@ pub fn plan_torque(torque: Extent<Torque>, wish: &PassWish) -> Result<PassPlan, 
             share: None,
             unit: scale.map_or(torque.unit(), |scale| scale.1),
             on_mark: scale.is_some(),
-            setting: wish.wrench.setting(*step, None, Some(torque.high()))?,
+            setting: wish.setting(*step, None, Some(torque.high()))?,
         }));
     }
     steps.push(PassStep::Torque(last));
@@ -70,7 +82,14 @@ pub fn plan_torque(torque: Extent<Torque>, wish: &PassWish) -> Result<PassPlan, 
         ));
     }
     let repeat = steps.len() > 1;
-    Ok(checked(PassPlan { steps, from: PassFrom::Generated, repeat, remarks, refused: None }))
+    Ok(checked(PassPlan {
+        steps,
+        from: PassFrom::Generated,
+        repeat,
+        remarks,
+        refused: None,
+        suggested: None,
+    }))
 }
 
 /// Why a plain torque is one pull; None if steps may be made up.
@@ -111,7 +130,7 @@ fn is_locked(fastener: &Fastener, setting: &Setting, tables: &Tables) -> bool {
 
 fn one_pull(steps: Vec<PassStep>, why: &str) -> PassPlan {
     let from = PassFrom::OnePull(why.to_owned());
-    PassPlan { steps, from, repeat: false, remarks: Vec::new(), refused: None }
+    PassPlan { steps, from, repeat: false, remarks: Vec::new(), refused: None, suggested: None }
 }
 
 /// The final torque, verbatim, with its wrench setting inside what is stated.
@@ -123,7 +142,7 @@ fn last_step(torque: Extent<Torque>, wish: &PassWish) -> Result<TorqueStep, Proc
         Extent::Between(..) | Extent::AtMost(_) => Some(torque.high()),
     };
     let setting = match aim {
-        Some(aim) => wish.wrench.setting(aim, floor, limit)?,
+        Some(aim) => wish.setting(aim, floor, limit)?,
         None => None,
     };
     let unit = torque.unit();
@@ -148,7 +167,14 @@ fn by_angle(setting: &Setting, wish: &PassWish) -> Result<PassPlan, ProcedureErr
     let turns = setting.angles.iter().copied().map(PassStep::Turn);
     let steps = std::iter::once(start).chain(turns).collect();
     let from = PassFrom::Method;
-    Ok(checked(PassPlan { steps, from, repeat: false, remarks: Vec::new(), refused: None }))
+    Ok(checked(PassPlan {
+        steps,
+        from,
+        repeat: false,
+        remarks: Vec::new(),
+        refused: None,
+        suggested: None,
+    }))
 }
 
 fn by_stretch(setting: &Setting) -> PassPlan {
@@ -172,7 +198,14 @@ fn of_source(setting: &Setting, wish: &PassWish) -> Result<PassPlan, ProcedureEr
         });
     }
     remarks.extend(doubts(&steps, setting));
-    Ok(checked(PassPlan { steps, from: PassFrom::Source, repeat: false, remarks, refused: None }))
+    Ok(checked(PassPlan {
+        steps,
+        from: PassFrom::Source,
+        repeat: false,
+        remarks,
+        refused: None,
+        suggested: None,
+    }))
 }
 
 /// The shares on the marks of the wrench, if every pass is one and its marks
@@ -214,7 +247,7 @@ fn stated_step(
         share: None,
         unit: torque.written().unit,
         on_mark: false,
-        setting: wish.wrench.setting(torque.value(), None, limit)?,
+        setting: wish.setting(torque.value(), None, limit)?,
     })
 }
 
@@ -241,7 +274,7 @@ fn share_step(
         return Ok(TorqueStep { share: Some(share), ..last_step(last, wish)? });
     }
     let aim = worked.copied().or_else(|| last.target().map(|aim| aim * share.value().value()));
-    let set = aim.map(|aim| wish.wrench.setting(aim, None, Some(last.high()))).transpose()?;
+    let set = aim.map(|aim| wish.setting(aim, None, Some(last.high()))).transpose()?;
     Ok(TorqueStep {
         aim,
         written: None,

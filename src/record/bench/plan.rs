@@ -1,7 +1,9 @@
 //! The steps in which a fastener is tightened, as data.
 
+use crate::mechanics;
 use crate::procedure::{self, ProcedureError, Wrench};
 use crate::quantity::{Angle, Extent, Length, Ratio, Stated, Torque, Unit};
+use crate::record::{Aids, Fastener, Prevailing};
 
 /// What is asked of the passes: how many, and for which wrench.
 #[derive(Debug, Clone, PartialEq)]
@@ -10,12 +12,61 @@ pub struct PassWish {
     pub count: usize,
     /// The wrench, as far as it is known.
     pub wrench: WrenchWish,
+    /// What sits between it and the bolt. The prevailing torque of a fastener
+    /// is put in by [`crate::record::plan_passes`].
+    pub aids: Aids,
 }
 
 impl Default for PassWish {
     /// Three equal steps (common practice, no source), no wrench.
     fn default() -> Self {
-        Self { count: 3, wrench: WrenchWish::Unknown }
+        Self { count: 3, wrench: WrenchWish::Unknown, aids: Aids::default() }
+    }
+}
+
+impl PassWish {
+    /// The setting for a torque at the bolt between the limits given; none if
+    /// the scale is not known, or nobody settled the prevailing torque.
+    pub(crate) fn setting(
+        &self,
+        aim: Torque,
+        floor: Option<Torque>,
+        limit: Option<Torque>,
+    ) -> Result<Option<procedure::Setting>, ProcedureError> {
+        let WrenchWish::Whole(wrench) = self.wrench else { return Ok(None) };
+        let at_wrench = |torque: Torque| self.aids.at_wrench(torque).ok();
+        let Some(aim) = at_wrench(aim) else { return Ok(None) };
+        let limits = (floor.and_then(at_wrench), limit.and_then(at_wrench));
+        wrench.setting(aim, limits.0, limits.1).map(Some)
+    }
+
+    /// The same for `fastener`, and what its locking thread does to the setting.
+    pub(crate) fn of(&self, fastener: &Fastener) -> (Self, Option<String>) {
+        let mut own = self.clone();
+        own.aids.prevailing = prevailing_of(fastener);
+        let says = match (&self.wrench, own.aids.prevailing) {
+            (WrenchWish::Whole(_), mechanics::Prevailing::ToAdd(_)) => {
+                fastener.prevailing.map(|running| {
+                    format!("wrench settings have the prevailing torque added, {running}")
+                })
+            }
+            (WrenchWish::Whole(_), mechanics::Prevailing::Unknown) => Some(
+                "no wrench setting: whether the torque includes the prevailing torque is not known"
+                    .to_owned(),
+            ),
+            _ => None,
+        };
+        (own, says)
+    }
+}
+
+/// What is known of the prevailing torque of `fastener`.
+pub fn prevailing_of(fastener: &Fastener) -> mechanics::Prevailing {
+    match (fastener.prevailing_rule, fastener.prevailing) {
+        (None, None) => mechanics::Prevailing::None,
+        (Some(Prevailing::ToAdd), Some(running)) => mechanics::Prevailing::ToAdd(running.value()),
+        (Some(Prevailing::Included), _) => mechanics::Prevailing::Included,
+        _ => mechanics::Prevailing::Unknown,
     }
 }
 
@@ -39,18 +90,6 @@ impl WrenchWish {
             Self::Graduation(stated) => Some((stated.value(), stated.written().unit)),
             Self::Whole(wrench) => Some((wrench.graduation, wrench.unit)),
         }
-    }
-
-    /// The setting for a torque between the limits given; none if the scale is
-    /// not known.
-    pub(crate) fn setting(
-        &self,
-        aim: Torque,
-        floor: Option<Torque>,
-        limit: Option<Torque>,
-    ) -> Result<Option<procedure::Setting>, ProcedureError> {
-        let Self::Whole(wrench) = self else { return Ok(None) };
-        wrench.setting(aim, floor, limit).map(Some)
     }
 }
 
@@ -134,4 +173,19 @@ pub struct PassPlan {
     pub remarks: Vec<String>,
     /// Why this wrench will not do for the final value.
     pub refused: Option<String>,
+    /// A wrench that will, and what it is set to.
+    pub suggested: Option<String>,
+}
+
+impl PassPlan {
+    /// The torque that the last of its torque steps goes to.
+    pub fn final_torque(&self) -> Option<Extent<Torque>> {
+        self.steps.iter().rev().find_map(|step| match step {
+            PassStep::Torque(torque) => torque.written.or_else(|| {
+                let quantity = crate::quantity::Quantity::of(torque.aim?, torque.unit, 3)?;
+                Stated::new(quantity).ok().map(Extent::Exactly)
+            }),
+            _ => None,
+        })
+    }
 }

@@ -6,9 +6,11 @@ mod book;
 mod done;
 mod fields;
 mod pull;
+mod set_fields;
 
 pub use bolts::{Bolt, BoltSet, BoltState, Verdict};
 pub use book::{Log, LogError};
 pub use done::{PassDone, Reached};
 pub use fields::PULL_FIELDS;
 pub use pull::{Pull, PullKind, Snapshot, WrenchUsed};
+pub use set_fields::BOLT_SET_FIELDS;

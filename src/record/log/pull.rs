@@ -163,12 +163,6 @@ impl Pull {
         }
     }
 
-    /// Whether another lube went on than the spec names.
-    pub fn is_other_lube(&self) -> bool {
-        let fold = |name: &Option<String>| name.as_deref().map(crate::text::fold_name);
-        self.lube.is_some() && fold(&self.lube) != fold(&self.spec.setting.lube)
-    }
-
     /// Whether the wrench was overdue on that day, UTC.
     pub fn is_wrench_overdue(&self) -> bool {
         let day = self.at.to_zoned_datetime(jiff::tz::TimeZone::UTC).date();

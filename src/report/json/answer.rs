@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use crate::query::run::{Answer, Tally};
+use crate::query::run::{Answer, OnWrench, Tally, WrenchSetting};
 use crate::record::{Field, Row};
 use crate::report::json::Json;
 use crate::report::json::row::{row_json, snake, value_json};
@@ -27,8 +27,13 @@ pub(crate) fn find_value(answer: &Answer) -> Json {
         Some(tally) => Json::object(vec![("groups", groups(tally))]),
         None => {
             let rows = answer.rows.iter().enumerate();
-            let rows =
-                rows.map(|(index, row): (usize, &Row)| row_json(row, index, &answer.columns));
+            let rows = rows.map(|(index, row): (usize, &Row)| {
+                let mut json = row_json(row, index, &answer.columns);
+                if let Some(on) = &answer.on {
+                    wrench(&mut json, on, index);
+                }
+                json
+            });
             Json::object(vec![("rows", Json::List(rows.collect()))])
         }
     };
@@ -42,6 +47,19 @@ pub(crate) fn find_value(answer: &Answer) -> Json {
         json.add("nearest", answer.near.clone().into());
     }
     json
+}
+
+/// The setting of an `on` clause, N·m, and set over wanted, less 1.
+fn wrench(json: &mut Json, on: &OnWrench, index: usize) {
+    let (set, refused) = match on.settings.get(index) {
+        Some(WrenchSetting::Set { setting, .. }) => (Some(setting), None),
+        Some(WrenchSetting::Refused(why)) => (None, Some(why)),
+        _ => (None, None),
+    };
+    json.add("wrench", (&on.name).into());
+    json.add("wrench_set_nm", set.map(|setting| setting.set.nm()).into());
+    json.add("wrench_error", set.map(|setting| setting.error.value()).into());
+    json.add("wrench_refused", refused.into());
 }
 
 fn groups(tally: &Tally) -> Json {

@@ -18,6 +18,19 @@ pub fn export_json(fasteners: &[Arc<Fastener>]) -> String {
     Json::object(vec![("settings", Json::List(settings.collect()))]).lines()
 }
 
+/// The same objects, one a line.
+pub fn export_json_lines(fasteners: &[Arc<Fastener>]) -> String {
+    let mut text = String::new();
+    for fastener in fasteners {
+        let has_setting = !fastener.settings.is_empty();
+        for row in export_rows(fastener) {
+            text += &setting(&row, has_setting).to_string();
+            text.push('\n');
+        }
+    }
+    text
+}
+
 fn setting(row: &Row, has_setting: bool) -> Json {
     let mut entries = Vec::new();
     for field in stored_fields().filter(|field| has_setting || field.owner != Owner::Setting) {

@@ -10,7 +10,7 @@ use crate::report::columns::marks;
 use crate::report::figures::{factor, symbols};
 use crate::report::grid::{Cell, Grid, GridRow, Head, Lines};
 use crate::report::lay::{clean, fitted, flow, tied, wrap};
-use crate::report::letters::{Lettered, letter};
+use crate::report::letters::{Lettered, join, letter};
 use crate::report::notes::notes;
 use crate::report::pull::{Pull, shared_units};
 use crate::report::stacked::{clamp_fact, torque_line};
@@ -195,7 +195,8 @@ impl<'a> Page<'a> {
     }
 
     pub(crate) fn below(&self, width: usize, style: Style) -> Vec<String> {
-        let common = self.common.join("; ");
+        let common =
+            self.common.iter().cloned().reduce(|all, part| join(&all, &part)).unwrap_or_default();
         let letters = self.lettered.texts.iter().map(|(letter, text)| format!("{letter} {text}"));
         let items: Vec<String> =
             letters.chain((!common.is_empty()).then(|| format!("all: {common}"))).collect();

@@ -8,11 +8,13 @@ use crate::report::cells::DOES_NOT_APPLY;
 use crate::report::figures::{factor, short};
 use crate::report::grid::{Cell, Grid, GridRow, Head};
 use crate::report::json::Json;
-use crate::report::lay::{clean, tied, untied, wrap};
+use crate::report::lay::{clean, flow, tied, untied, wrap};
 use crate::report::style::Style;
 
-/// A grid, or where it does not fit each row as wrapped text.
-pub(super) fn drawn(heads: Vec<Head>, rows: Vec<Vec<String>>, width: usize) -> String {
+/// A grid, or where it does not fit each row as its own lines, every value
+/// after its heading.
+pub(crate) fn drawn(heads: Vec<Head>, rows: Vec<Vec<String>>, width: usize) -> String {
+    let headings: Vec<String> = heads.iter().map(|head| head.text.clone()).collect();
     let grid_rows =
         rows.iter().map(|row| GridRow::of(row.iter().cloned().map(Cell::from).collect()));
     let grid = Grid { heads, rows: grid_rows.collect() };
@@ -20,9 +22,24 @@ pub(super) fn drawn(heads: Vec<Head>, rows: Vec<Vec<String>>, width: usize) -> S
         Some(drawn) => {
             std::iter::once(drawn.head).chain(drawn.rows.into_iter().flatten()).collect()
         }
-        None => rows.iter().flat_map(|row| wrap(&row.join("  "), width)).collect(),
+        None => rows.iter().flat_map(|row| record(&headings, row, width)).collect(),
     };
     lines.iter().map(|line| untied(line) + "\n").collect()
+}
+
+/// The first value alone, the others below it.
+fn record(headings: &[String], row: &[String], width: usize) -> Vec<String> {
+    let Some((title, values)) = row.split_first() else { return Vec::new() };
+    let named = headings[1..]
+        .iter()
+        .zip(values)
+        .filter(|(_, value)| !value.is_empty() && *value != DOES_NOT_APPLY);
+    let facts: Vec<String> = named.map(|(head, value)| format!("{head} {value}")).collect();
+    let facts = flow(&facts, width.saturating_sub(2));
+    wrap(title, width)
+        .into_iter()
+        .chain(facts.into_iter().map(|fact| format!("  {fact}")))
+        .collect()
 }
 
 fn band(band: Option<Band>) -> String {

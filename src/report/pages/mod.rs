@@ -1,11 +1,17 @@
 //! Single pages: a thread, the book, and the lists of its tables.
 
+mod bench;
 mod book;
 mod lists;
 mod questions;
 mod thread;
 
+pub use bench::{
+    KeptChange, kept_json, kept_page, layout_list, layout_list_json, wrench_list, wrench_list_csv,
+    wrench_list_json, wrench_with_adapter,
+};
 pub use book::{BookFacts, book_json, book_page};
+pub(crate) use lists::drawn;
 pub use lists::{
     fields_json, fields_page, lube_list, lube_list_json, strength_list, strength_list_json,
 };

@@ -9,7 +9,8 @@ use crate::store::codec::Unreadable;
 use crate::store::image::columns::ColumnsWriter;
 use crate::store::image::file::ChunkWriter;
 use crate::store::image::header::{
-    COLUMNS, Counts, Header, NAMES, PAGE, PIECES, RECORDS, Section, TABLES, fences_of, postings_of,
+    COLUMNS, Counts, Header, NAMES, PAGE, PIECES, RECORDS, SHAPES, Section, TABLES, fences_of,
+    postings_of,
 };
 use crate::store::image::lists::{List, Lists};
 use crate::store::image::merge::merge;
@@ -87,7 +88,7 @@ impl ImageWriter {
         each_term(&fastener, &mut |index, term| self.lists.add(index, term, ordinal));
         self.lists.relieve()?;
         self.names.add(&fastener);
-        self.columns.add(ordinal, &fastener);
+        self.columns.add(ordinal, &fastener)?;
         counts.fasteners += 1;
         counts.settings += fastener.settings.len() as u64;
         self.piece.push(&match Arc::try_unwrap(fastener) {
@@ -128,6 +129,9 @@ impl ImageWriter {
         self.indexes()?;
         let columns = std::mem::replace(&mut self.columns, ColumnsWriter::new(Arc::default()));
         self.section(COLUMNS, |out| columns.write(out))?;
+        let shapes = columns.shapes();
+        self.section(SHAPES, |out| out.chunk(&shapes).map(drop))?;
+        self.header.has_shapes = true;
         self.header.counts.generation = generation;
         self.header.counts.next = next;
         let counts = self.header.counts;

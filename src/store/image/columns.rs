@@ -11,16 +11,24 @@ use std::sync::Arc;
 use crate::quantity::{Extent, Kind, Stress};
 use crate::record::{Fastener, Method, Setting, Tables, derive};
 use crate::store::access::Figure;
+use crate::store::codec::Unreadable;
 use crate::store::image::file::{CHECK, ChunkWriter, ImageFile, ReadError, bad};
 use crate::store::image::header::COLUMNS;
+use crate::store::image::shapes::{self, ShapesWriter};
 use crate::text::QuickMap;
 
 /// Values in a full page.
 const PAGE: usize = 16 << 10;
 /// Bytes of a value.
 const VALUE: usize = 4;
-/// Columns: the ordinal of the setting's fastener, then the figures.
-const COUNT: usize = 1 + Figure::ALL.len();
+/// Columns: the ordinal of the setting's fastener, then the figures, and since
+/// the second format its shape and its reach.
+const FIRST_COUNT: usize = 1 + Figure::ALL.len();
+const COUNT: usize = FIRST_COUNT + 2;
+/// The columns that are no figures.
+pub(crate) const OWNER: usize = 0;
+pub(crate) const SHAPE: usize = FIRST_COUNT;
+pub(crate) const REACH: usize = FIRST_COUNT + 1;
 
 /// The figures of a setting, in the order of [`Figure::ALL`]; NaN is unknown.
 type Figures = [f32; Figure::ALL.len()];
@@ -31,6 +39,9 @@ pub(crate) struct ColumnsWriter {
     tables: Arc<Tables>,
     owners: Vec<u32>,
     figures: Vec<Figures>,
+    shape: Vec<u32>,
+    reach: Vec<f32>,
+    shapes: ShapesWriter,
     /// Figures for one N·m by everything else that they depend on.
     per_torque: QuickMap<u64, Figures>,
 }
@@ -38,16 +49,30 @@ pub(crate) struct ColumnsWriter {
 impl ColumnsWriter {
     /// Empty columns of figures by `tables`.
     pub(crate) fn new(tables: Arc<Tables>) -> Self {
-        Self { tables, owners: Vec::new(), figures: Vec::new(), per_torque: QuickMap::default() }
+        Self {
+            tables,
+            owners: Vec::new(),
+            figures: Vec::new(),
+            shape: Vec::new(),
+            reach: Vec::new(),
+            shapes: ShapesWriter::default(),
+            per_torque: QuickMap::default(),
+        }
     }
 
     /// Adds the settings of the fastener at `ordinal`.
-    pub(crate) fn add(&mut self, ordinal: u32, fastener: &Fastener) {
+    pub(crate) fn add(&mut self, ordinal: u32, fastener: &Fastener) -> Result<(), Unreadable> {
+        let begun = shapes::of_fastener(fastener);
+        let chart = if fastener.is_chart() { shapes::CHART } else { 0 };
         for setting in &fastener.settings {
+            let likeness = shapes::likeness(begun.clone(), setting);
+            self.shape.push(chart | self.shapes.number(likeness, fastener, setting)?);
+            self.reach.push(shapes::reach(fastener, setting));
             self.owners.push(ordinal);
             let figures = self.figures_of(fastener, setting);
             self.figures.push(figures);
         }
+        Ok(())
     }
 
     /// A clamp is proportional to its torque where no part of the torque is
@@ -76,7 +101,13 @@ impl ColumnsWriter {
         for at in 0..Figure::ALL.len() {
             write_column(self.figures.iter().map(|figures| figures[at].to_le_bytes()), out)?;
         }
-        Ok(())
+        write_column(self.shape.iter().map(|shape| shape.to_le_bytes()), out)?;
+        write_column(self.reach.iter().map(|reach| reach.to_le_bytes()), out)
+    }
+
+    /// The bytes of the shapes that the columns refer to.
+    pub(crate) fn shapes(mut self) -> Vec<u8> {
+        self.shapes.take()
     }
 }
 
@@ -139,6 +170,7 @@ pub(crate) fn is_between(value: f64, low: f64, high: f64) -> bool {
 }
 
 /// The columns of an open image.
+#[derive(Clone, Copy)]
 pub(crate) struct Columns<'a> {
     file: &'a ImageFile,
     settings: usize,
@@ -149,16 +181,23 @@ impl<'a> Columns<'a> {
     pub(crate) fn of(file: &'a ImageFile) -> Result<Self, ReadError> {
         let settings = file.header.counts.settings;
         let told = file.header.sections[COLUMNS].length;
+        let count = if file.header.has_shapes { COUNT } else { FIRST_COUNT };
         let pages = settings.div_ceil(PAGE as u64);
         let bytes = settings.checked_mul(VALUE as u64);
         let column = bytes.and_then(|bytes| bytes.checked_add(pages * CHECK as u64));
-        if column.and_then(|column| column.checked_mul(COUNT as u64)) != Some(told) {
+        if column.and_then(|column| column.checked_mul(count as u64)) != Some(told) {
             return Err(bad("its columns have another length"));
         }
         Ok(Self { file, settings: settings as usize })
     }
 
-    fn page(&self, column: usize, page: usize) -> Result<Vec<u8>, ReadError> {
+    /// How many pages a column has.
+    pub(crate) fn pages(&self) -> usize {
+        self.settings.div_ceil(PAGE)
+    }
+
+    /// The bytes of a page of a column.
+    pub(crate) fn page(&self, column: usize, page: usize) -> Result<Vec<u8>, ReadError> {
         let pages = self.settings.div_ceil(PAGE);
         let full = PAGE * VALUE + CHECK;
         let values = PAGE.min(self.settings - page * PAGE);
@@ -225,30 +264,15 @@ impl<'a> Columns<'a> {
         }
         Ok(unknown)
     }
+}
 
-    /// Reads and checks every page; calls `each` with the figures of every
-    /// setting and the ordinal of its fastener.
-    pub(crate) fn each(&self, mut each: impl FnMut(u32, Figures)) -> Result<(), ReadError> {
-        for page in 0..self.settings.div_ceil(PAGE) {
-            let mut columns = Vec::with_capacity(COUNT);
-            for column in 0..COUNT {
-                columns.push(self.page(column, page)?);
-            }
-            for at in 0..columns[0].len() / VALUE {
-                let owner = u32::from_le_bytes(value_at(&columns[0], at));
-                let figure = |figure: Figure| {
-                    f32::from_le_bytes(value_at(&columns[1 + figure as usize], at))
-                };
-                each(owner, Figure::ALL.map(figure));
-            }
-        }
-        Ok(())
-    }
+/// The values of a page.
+pub(crate) fn values(page: &[u8]) -> &[[u8; VALUE]] {
+    page.as_chunks::<VALUE>().0
 }
 
 fn value_at(page: &[u8], at: usize) -> [u8; VALUE] {
-    let (values, _) = page.as_chunks::<VALUE>();
-    values[at]
+    values(page)[at]
 }
 
 /// Where a page has values that are wanted.
@@ -256,4 +280,44 @@ fn positions(page: &[u8], wants: impl Fn(f64) -> bool) -> impl Iterator<Item = u
     let (values, _) = page.as_chunks::<VALUE>();
     let each = values.iter().map(|value| f64::from(f32::from_le_bytes(*value)));
     each.enumerate().filter(move |(_, value)| wants(*value)).map(|(at, _)| at)
+}
+
+/// Every column of one setting.
+pub(crate) struct Kept {
+    /// The ordinal of its fastener.
+    pub(crate) owner: u32,
+    /// Its figures.
+    pub(crate) figures: Figures,
+    /// Its shape and its reach, since the second format.
+    pub(crate) rest: Option<(u32, f32)>,
+}
+
+/// All columns, read one page of each at a time.
+#[derive(Default)]
+pub(crate) struct AllOf {
+    page: Option<usize>,
+    columns: Vec<Vec<u8>>,
+}
+
+impl AllOf {
+    /// The columns of the setting at `at`; none behind the last.
+    pub(crate) fn at(&mut self, of: Columns<'_>, at: usize) -> Result<Option<Kept>, ReadError> {
+        if at >= of.settings {
+            return Ok(None);
+        }
+        if self.page != Some(at / PAGE) {
+            let count = if of.file.header.has_shapes { COUNT } else { FIRST_COUNT };
+            let columns = (0..count).map(|column| of.page(column, at / PAGE));
+            self.columns = columns.collect::<Result<_, _>>()?;
+            self.page = Some(at / PAGE);
+        }
+        let bytes = |column: usize| value_at(&self.columns[column], at % PAGE);
+        let figure = |figure: Figure| f32::from_le_bytes(bytes(1 + figure as usize));
+        let rest = || (u32::from_le_bytes(bytes(SHAPE)), f32::from_le_bytes(bytes(REACH)));
+        Ok(Some(Kept {
+            owner: u32::from_le_bytes(bytes(OWNER)),
+            figures: Figure::ALL.map(figure),
+            rest: of.file.header.has_shapes.then(rest),
+        }))
+    }
 }

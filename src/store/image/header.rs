@@ -7,7 +7,9 @@ use crate::store::terms::Index;
 pub(crate) const PAGE: usize = 4096;
 
 const MAGIC: &[u8; 8] = b"clampimg";
-const FORMAT: u32 = 1;
+const FORMAT: u32 = 2;
+/// The first format has neither shapes nor their columns.
+const FIRST_FORMAT: u32 = 1;
 
 /// What an image says of the book.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -44,8 +46,10 @@ const FENCES: usize = 4;
 const POSTINGS: usize = FENCES + Index::ALL.len();
 /// Columns of derived values of the settings.
 pub(crate) const COLUMNS: usize = POSTINGS + Index::ALL.len();
+/// Shapes of settings: what a restated figure depends on besides the torque.
+pub(crate) const SHAPES: usize = COLUMNS + 1;
 /// How many sections there are.
-pub(crate) const SECTIONS: usize = COLUMNS + 1;
+pub(crate) const SECTIONS: usize = SHAPES + 1;
 
 /// The section of an index's fences.
 pub(crate) fn fences_of(index: Index) -> usize {
@@ -64,6 +68,8 @@ pub(crate) struct Header {
     pub(crate) counts: Counts,
     /// Bytes of the whole file.
     pub(crate) length: u64,
+    /// Whether it has shapes and their columns: the first format has not.
+    pub(crate) has_shapes: bool,
     /// Where everything is.
     pub(crate) sections: [Section; SECTIONS],
 }
@@ -103,18 +109,27 @@ impl Header {
         let word =
             |at: usize| u32::from_le_bytes([body[at], body[at + 1], body[at + 2], body[at + 3]]);
         let long = |at: usize| u64::from(word(at)) | u64::from(word(at + 4)) << 32;
-        if word(8) != FORMAT || word(12) as usize != SECTIONS {
+        let told = match word(8) {
+            FIRST_FORMAT => SHAPES,
+            FORMAT => SECTIONS,
+            _ => 0,
+        };
+        if told == 0 || word(12) as usize != told {
             return bad("it has another format");
         }
-        let [told, generation, next, fasteners, settings, joints] =
+        let has_shapes = told == SECTIONS;
+        let [whole, generation, next, fasteners, settings, joints] =
             [16, 24, 32, 40, 48, 56].map(long);
-        if told != length {
+        if whole != length {
             return bad("its length is not what was written");
         }
-        let sections: [Section; SECTIONS] = std::array::from_fn(|at| Section {
+        let mut sections: [Section; SECTIONS] = std::array::from_fn(|at| Section {
             offset: long(64 + at * 16),
             length: long(72 + at * 16),
         });
+        if !has_shapes {
+            sections[SHAPES] = Section::default();
+        }
         let inside = |section: &Section| {
             section.offset.checked_add(section.length).is_some_and(|end| end <= length)
         };
@@ -122,7 +137,7 @@ impl Header {
             return bad("its sections do not fit into it");
         }
         let counts = Counts { generation, next, fasteners, settings, joints };
-        Ok(Self { counts, length, sections })
+        Ok(Self { counts, length, has_shapes, sections })
     }
 }
 
@@ -132,7 +147,7 @@ mod tests {
 
     #[test]
     fn a_header_comes_back_and_a_flipped_bit_is_seen() {
-        let mut header = Header { length: 9000, ..Header::default() };
+        let mut header = Header { length: 9000, has_shapes: true, ..Header::default() };
         header.counts = Counts { generation: 7, next: 9, fasteners: 8, settings: 12, joints: 3 };
         header.sections[COLUMNS] = Section { offset: 4096, length: 900 };
         let page = header.encode();

@@ -16,6 +16,8 @@ mod merge;
 mod names;
 mod postings;
 mod read;
+mod shapes;
+mod sweep;
 mod verify;
 
 pub(crate) use build::{ImageWriter, WriteError};
@@ -23,3 +25,4 @@ pub(crate) use columns::{figures, is_between};
 pub(crate) use file::ReadError;
 pub(crate) use header::Counts;
 pub(crate) use read::{Candidates, Image, Numbered};
+pub(crate) use sweep::{CORES, Swept, SweptSetting, Wanted};

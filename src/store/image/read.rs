@@ -1,7 +1,7 @@
 //! Reading an image: which ordinals an access wants, and the fasteners there.
 
 use std::collections::HashMap;
-use std::ops::ControlFlow;
+use std::ops::{ControlFlow, Range};
 use std::path::Path;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
@@ -14,6 +14,8 @@ use crate::store::image::file::{CHECK, ImageFile, ReadError, bad};
 use crate::store::image::header::{Counts, NAMES, PIECES, TABLES, fences_of};
 use crate::store::image::names;
 use crate::store::image::postings::{Fences, count_block, read_block};
+use crate::store::image::shapes;
+use crate::store::image::sweep::{self, Swept, Wanted};
 use crate::store::piece::{self, Entry, PIECE, Piece};
 use crate::store::probe::{Probe, Terms};
 use crate::store::row::Mirror;
@@ -71,6 +73,29 @@ impl Image {
         others: Vec<Arc<Fastener>>,
     ) -> Result<Vocabulary, ReadError> {
         Ok(names::read(self.file.whole(NAMES)?, tables, others))
+    }
+
+    /// The columns by fastener, unless it is of the first format.
+    pub(crate) fn sweep<T: Default + Send>(
+        &self,
+        wanted: Wanted,
+        visit: impl Fn(&mut T, &Swept<'_>) + Sync,
+    ) -> Result<Option<Vec<T>>, ReadError> {
+        if !self.has_shapes() {
+            return Ok(None);
+        }
+        let columns = Columns::of(&self.file)?;
+        sweep::sweep(columns, self.counts().fasteners, wanted, visit).map(Some)
+    }
+
+    /// Whether it has shapes.
+    pub(crate) fn has_shapes(&self) -> bool {
+        self.file.header.has_shapes
+    }
+
+    /// The shapes of its settings, each a fastener with one setting.
+    pub(crate) fn shapes(&self) -> Result<Vec<Fastener>, ReadError> {
+        shapes::read(&self.file)
     }
 
     /// How many settings have no such figure.
@@ -202,26 +227,29 @@ impl Image {
     /// The fastener at `ordinal`.
     pub(crate) fn fastener(&self, ordinal: u32) -> Result<Numbered, ReadError> {
         let mut found = None;
-        self.visit(&Candidates::These(vec![ordinal]), &mut |_, numbered| {
+        let all = 0..u32::MAX;
+        self.visit(&Candidates::These(vec![ordinal]), all, &mut |_, numbered| {
             found = Some(numbered);
             Ok(ControlFlow::Break(()))
         })?;
         found.ok_or_else(|| bad("a fastener is gone"))
     }
 
-    /// Calls `visit` with the ordinal and fastener of each candidate, in order.
+    /// Calls `visit` with the ordinal and fastener of each candidate in `range`,
+    /// in order. A range that begins between pieces opens one of them twice.
     pub(crate) fn visit(
         &self,
         candidates: &Candidates,
+        range: Range<u32>,
         visit: &mut dyn FnMut(u32, Numbered) -> Result<ControlFlow<()>, ReadError>,
     ) -> Result<(), ReadError> {
-        let count = self.counts().fasteners as u32;
+        let end = range.end.min(self.counts().fasteners as u32);
         match candidates {
             Candidates::All => {
-                let pieces = count.div_ceil(PIECE as u32);
-                for piece in 0..pieces {
+                for piece in range.start / PIECE as u32..end.div_ceil(PIECE as u32) {
                     let first = piece * PIECE as u32;
-                    let ordinals: Vec<u32> = (first..count.min(first + PIECE as u32)).collect();
+                    let last = end.min(first + PIECE as u32);
+                    let ordinals: Vec<u32> = (first.max(range.start)..last).collect();
                     if self.visit_piece(&ordinals, false, visit)?.is_break() {
                         break;
                     }
@@ -229,6 +257,7 @@ impl Image {
             }
             Candidates::These(these) => {
                 let keep = these.len() <= KEPT;
+                let these = within(these, &range);
                 for ordinals in these.chunk_by(|a, b| a / PIECE as u32 == b / PIECE as u32) {
                     if self.visit_piece(ordinals, keep, visit)?.is_break() {
                         break;
@@ -301,6 +330,13 @@ impl Image {
         }
         kept.insert(ordinal, numbered.clone());
     }
+}
+
+/// Those of a rising list that are in `range`.
+fn within<'a>(these: &'a [u32], range: &Range<u32>) -> &'a [u32] {
+    let from = these.partition_point(|ordinal| *ordinal < range.start);
+    let to = these.partition_point(|ordinal| *ordinal < range.end);
+    these.get(from..to).unwrap_or_default()
 }
 
 /// Ordinals in both of two rising lists.

@@ -12,7 +12,16 @@ use crate::store::image::header::{NAMES, postings_of};
 use crate::store::image::names;
 use crate::store::image::postings::read_block;
 use crate::store::image::read::Candidates;
+use crate::store::image::shapes;
 use crate::store::terms::{Index, each_term};
+
+fn near(kept: f32, derived: f64) -> bool {
+    kept.is_nan() && derived.is_nan() || is_between(f64::from(kept), derived, derived)
+}
+
+fn likeness_of(fastener: &Fastener, setting: usize) -> u64 {
+    shapes::likeness(shapes::of_fastener(fastener), &fastener.settings[setting])
+}
 
 /// A sum over terms and ordinals that does not depend on their order.
 #[derive(Debug, Default, PartialEq, Eq)]
@@ -47,7 +56,7 @@ impl Image {
         let counts = self.counts();
         let (mut settings, mut fasteners, mut sum) = (0, 0, Sum::default());
         let mut least = 0;
-        self.visit(&Candidates::All, &mut |ordinal, (number, fastener)| {
+        self.visit(&Candidates::All, 0..u32::MAX, &mut |ordinal, (number, fastener)| {
             if number < least || number >= counts.next {
                 return Err(bad("its fasteners are not in order"));
             }
@@ -68,21 +77,32 @@ impl Image {
         if indexed == sum { Ok(()) } else { Err(bad("an index is not that of its fasteners")) }
     }
 
-    /// Every figure against a derivation of its own.
+    /// Every figure against a derivation of its own, every shape against what
+    /// makes one.
     fn verify_columns(&self) -> Result<(), ReadError> {
-        let mut kept = Vec::new();
-        Columns::of(&self.file)?.each(|owner, figures| kept.push((owner, figures)))?;
-        let mut kept = kept.into_iter();
         let differs = || bad("its columns are not those of its fasteners");
-        let near = |kept: f32, derived: f64| {
-            kept.is_nan() && derived.is_nan() || is_between(f64::from(kept), derived, derived)
-        };
-        self.visit(&Candidates::All, &mut |ordinal, (_, fastener)| {
-            for setting in &fastener.settings {
-                let (owner, figures) = kept.next().ok_or_else(differs)?;
+        let columns = Columns::of(&self.file)?;
+        let known = if self.file.header.has_shapes { self.shapes()? } else { Vec::new() };
+        let known: Vec<u64> = known.iter().map(|shape| likeness_of(shape, 0)).collect();
+        let mut page = columns::AllOf::default();
+        let mut at = 0;
+        self.visit(&Candidates::All, 0..u32::MAX, &mut |ordinal, (_, fastener)| {
+            for (place, setting) in fastener.settings.iter().enumerate() {
+                let kept = page.at(columns, at)?.ok_or_else(differs)?;
+                at += 1;
                 let derived = columns::figures(&fastener, setting, &self.tables);
-                let agree = figures.iter().zip(derived).all(|(kept, derived)| near(*kept, derived));
-                if owner != ordinal || !agree {
+                let agree = kept.figures.iter().zip(derived).all(|(kept, own)| near(*kept, own));
+                let shaped = kept.rest.is_none_or(|(shape, reach)| {
+                    let chart = shape & shapes::CHART != 0;
+                    let shape = shape & !shapes::CHART;
+                    let told = known.get(shape as usize);
+                    let same = told.is_none_or(|told| *told == likeness_of(&fastener, place));
+                    let fits = told.is_some() || shape == shapes::NOT_TOLD;
+                    same && fits
+                        && chart == fastener.is_chart()
+                        && near(reach, f64::from(shapes::reach(&fastener, setting)))
+                });
+                if kept.owner != ordinal || !agree || !shaped {
                     return Err(differs());
                 }
             }

@@ -92,6 +92,7 @@ words!(
     Basis = "basis",
     SourceKind = "kind of source",
     LubeClass = "class of lube",
+    crate::record::PullKind = "kind of log line",
 );
 
 impl Printed for &'static Unit {
@@ -116,6 +117,16 @@ impl Printed for Thread {
 
 impl Printed for Date {
     const WHAT: &'static str = "date";
+    fn print(&self) -> Cow<'_, str> {
+        Cow::Owned(self.to_string())
+    }
+    fn read(text: &str) -> Option<Self> {
+        text.parse().ok()
+    }
+}
+
+impl Printed for jiff::Timestamp {
+    const WHAT: &'static str = "time";
     fn print(&self) -> Cow<'_, str> {
         Cow::Owned(self.to_string())
     }

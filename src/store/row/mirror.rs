@@ -53,7 +53,7 @@ macro_rules! as_is {
     )*};
 }
 
-as_is!(String, u32, bool);
+as_is!(String, u32, u64, bool);
 
 /// A row type of a record with named fields, with both directions. The record
 /// is taken apart without `..`: a field that is missing here does not compile.

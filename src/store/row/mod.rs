@@ -6,14 +6,18 @@
 //! What a row refers to (units, closed lists of words, threads, days) is kept
 //! as printed text, which outlives a reordered table.
 
+mod bench;
 mod fastener;
 mod leaf;
 mod mirror;
+mod pull;
 mod setting;
 mod tables;
 
+pub(crate) use bench::{BoltSetRow, LayoutRow, WrenchRow};
 pub(crate) use fastener::FastenerRow;
 pub(crate) use mirror::Mirror;
+pub(crate) use pull::PullRow;
 pub(crate) use tables::{LubeRow, StrengthRow};
 
 /// The version of every row type in this folder. A change of any of them

@@ -1,0 +1,94 @@
+//! What is wrong or doubtful at the bench: wrenches past their day, bolts past
+//! their tightenings, joints pulled with another lube than the setting's.
+
+use std::collections::BTreeSet;
+
+use jiff::civil::Date;
+
+use crate::audit::{Finding, FindingKind};
+use crate::record::{BoltSet, BoltState, Calibration, Log, Pull, Tables, Verdict, Wrench};
+use crate::text::fold_name;
+
+/// What of the bench is looked at.
+#[derive(Debug, Clone, Copy)]
+pub struct Bench<'a> {
+    /// Its wrenches.
+    pub wrenches: &'a [Wrench],
+    /// Its bolt sets with each bolt as the log leaves it.
+    pub bolts: &'a [(BoltSet, Vec<BoltState>)],
+    /// The lubes, each under all its names.
+    pub tables: &'a Tables,
+    /// The log.
+    pub log: &'a Log,
+    /// The day on which it is looked at.
+    pub day: Date,
+}
+
+/// Everything to say about the bench. `of` are the fasteners asked about by
+/// key: a wrench belongs to none and is left out where `whole` is not set.
+pub fn audit_bench(bench: &Bench<'_>, of: &BTreeSet<&str>, whole: bool) -> Vec<Finding> {
+    let mut found = Vec::new();
+    if whole {
+        found.extend(bench.wrenches.iter().filter_map(|wrench| overdue(wrench, bench.day)));
+    }
+    let is_asked = |key: &str| whole || of.contains(key);
+    for (set, states) in bench.bolts.iter().filter(|(set, _)| is_asked(&set.fastener)) {
+        found.extend(states.iter().filter_map(|state| past_use(set, state)));
+    }
+    for pull in bench.log.current().filter(|pull| is_other_lube(pull, bench.tables)) {
+        let fastener = pull.spec.key.split('/').next().unwrap_or_default();
+        if is_asked(fastener) {
+            let named = pull.spec.setting.lube.as_deref().unwrap_or(crate::record::NOT_STATED);
+            let put = pull.lube.as_deref().unwrap_or(crate::record::NOT_STATED);
+            let reason = format!(
+                "job {}, line {} of the log: {put} was put on, the setting is for {named}",
+                pull.job, pull.number
+            );
+            found.push(Finding {
+                kind: FindingKind::OtherLube,
+                key: pull.spec.key.clone(),
+                fastener: fastener.to_owned(),
+                place: [pull.assembly.clone(), pull.joint.clone(), pull.spec.part.clone()],
+                lube: pull.spec.setting.lube.clone(),
+                figures: reason.clone(),
+                reason,
+            });
+        }
+    }
+    found
+}
+
+/// Whether another lube was put on than the setting names; one lube under two
+/// of its names is the same. Where either is not written down nothing is said.
+pub fn is_other_lube(pull: &Pull, tables: &Tables) -> bool {
+    let (Some(put), Some(named)) = (&pull.lube, &pull.spec.setting.lube) else { return false };
+    let own = |name: &str| fold_name(tables.lube(name).map_or(name, |lube| &lube.name));
+    own(put) != own(named)
+}
+
+fn overdue(wrench: &Wrench, day: Date) -> Option<Finding> {
+    let Calibration::Overdue(end) = wrench.calibration(day) else { return None };
+    let reason = format!("calibration overdue since {end}");
+    Some(Finding {
+        kind: FindingKind::WrenchOverdue,
+        key: wrench.name.clone(),
+        fastener: String::new(),
+        place: ["bench".to_owned(), "wrenches".to_owned(), wrench.name.clone()],
+        lube: None,
+        figures: reason.clone(),
+        reason,
+    })
+}
+
+fn past_use(set: &BoltSet, state: &BoltState) -> Option<Finding> {
+    let Verdict::Scrap(why) = &state.verdict else { return None };
+    Some(Finding {
+        kind: FindingKind::BoltPastUse,
+        key: set.fastener.clone(),
+        fastener: set.fastener.clone(),
+        place: ["bench".to_owned(), format!("bolt set {}", set.name), state.bolt.position.clone()],
+        lube: None,
+        figures: format!("{} {}: {why}", set.name, state.bolt.position),
+        reason: why.clone(),
+    })
+}

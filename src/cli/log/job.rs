@@ -1,0 +1,41 @@
+//! The job that lines belong to: on shelves of the book, the current one and
+//! all that were begun.
+
+use crate::cli::args::{Args, Format};
+use crate::cli::edit::writer;
+use crate::cli::exit::{Code, Failure};
+use crate::cli::log::args::Start;
+use crate::cli::out::Out;
+use crate::report::Json;
+use crate::store::{Book, Change, StoreError};
+
+/// Where the job in hand stands.
+const SHELF: &str = "job";
+const KEY: &str = "in hand";
+
+/// Begins a job.
+pub(super) fn start(args: &Args, start: &Start, out: &mut Out) -> Result<Code, Failure> {
+    let job = start.job.join(" ").trim().to_owned();
+    if job.is_empty() {
+        return Err(Failure::Argument("a job needs a name: log start 24-017".to_owned()));
+    }
+    let mut writer = writer(args, start.who.as_deref())?;
+    let (shelf, key, text) = (SHELF.to_owned(), KEY.to_owned(), job.clone());
+    writer.apply(vec![Change::PutNote { shelf, key, text }])?;
+    let lines = writer.book().log()?.current().filter(|line| line.job == job).count();
+    out.answer(&match out.format {
+        Format::Json => {
+            Json::object(vec![("job", (&job).into()), ("lines", lines.into())]).to_string()
+        }
+        Format::Table | Format::Csv if lines > 0 => {
+            format!("job {job} goes on: it has {lines} lines")
+        }
+        Format::Table | Format::Csv => format!("job {job} begun: log add QUESTION records a joint"),
+    });
+    Ok(Code::Answered)
+}
+
+/// The job begun last.
+pub(super) fn in_hand(book: &Book) -> Result<Option<String>, StoreError> {
+    Ok(book.shelf(SHELF)?.into_iter().find(|note| note.key == KEY).map(|note| note.text))
+}

@@ -1,0 +1,120 @@
+//! What `log add` and `log correct` share: the fields that are typed, and what
+//! is to be said of a line once it is made.
+
+use crate::audit::is_other_lube;
+use crate::cli::exit::Failure;
+use crate::cli::kept;
+use crate::cli::out::Out;
+use crate::record::{PULL_FIELDS, Pull, WrenchUsed, set_field};
+use crate::report::LogLine;
+use crate::store::{Book, StoreError};
+use crate::text::fold_name;
+
+/// The words of a question, and the pairs `field=value` among them.
+pub(super) fn parted(words: &[String]) -> (Vec<String>, Vec<(&str, &str)>) {
+    let mut question = Vec::new();
+    let mut pairs = Vec::new();
+    for word in words {
+        match word.split_once('=') {
+            Some((field, text)) if is_field(field) => pairs.push((field, text)),
+            _ => question.push(word.clone()),
+        }
+    }
+    (question, pairs)
+}
+
+/// Whether it could be a field's name: a comparison such as `torque>=70` is not.
+fn is_field(text: &str) -> bool {
+    !text.is_empty() && text.chars().all(|c| c.is_alphanumeric() || c == '-' || c == '_')
+}
+
+/// Sets the fields that were typed; a wrench and a bolt set must be in the book.
+pub(super) fn set_all(pull: &mut Pull, pairs: &[(&str, &str)], book: &Book) -> Result<(), Failure> {
+    for (at, (field, text)) in pairs.iter().enumerate() {
+        if pairs[..at].iter().any(|(other, _)| fold_name(other) == fold_name(field)) {
+            return Err(Failure::Argument(format!("{field} is given twice")));
+        }
+        let text = with_position(field, text);
+        set_field("log line", PULL_FIELDS, pull, &field.replace('_', "-"), &text)
+            .map_err(|error| Failure::Argument(error.to_string()))?;
+    }
+    settle(pull, book)
+}
+
+/// `reached=70 lb-ft` is that of all.
+fn with_position(field: &str, text: &str) -> String {
+    let is_bare = ["reached", "final", "values"].contains(&fold_name(field).as_str())
+        && !text.contains(':')
+        && !matches!(text.trim(), "" | "-");
+    if is_bare { format!("all: {text}") } else { text.to_owned() }
+}
+
+/// The wrench as the book has it now, with its calibration; a name that the
+/// book does not know is refused. So is a bolt that is none of its set.
+pub(super) fn settle(pull: &mut Pull, book: &Book) -> Result<(), Failure> {
+    if let Some(used) = &pull.wrench {
+        pull.wrench = Some(WrenchUsed::from(&kept::wrench(book, &used.name)?));
+    }
+    let Some(name) = &pull.set else { return Ok(()) };
+    let set = kept::bolt_set(book, name)?;
+    let own = pull.spec.key.split('/').next().unwrap_or_default();
+    if set.fastener != own {
+        let message = format!("set {} is of {}, not of {own}", set.name, set.fastener);
+        return Err(Failure::Argument(message));
+    }
+    let is_bolt = |position: &str| {
+        fold_name(position) == "all"
+            || set.bolts.iter().any(|bolt| fold_name(&bolt.position) == fold_name(position))
+    };
+    if let Some(other) = pull.reached.iter().find(|reached| !is_bolt(&reached.position)) {
+        let names: Vec<&str> = set.bolts.iter().map(|bolt| bolt.position.as_str()).collect();
+        let message = format!(
+            "set {} has no bolt `{}`; it has {}",
+            set.name,
+            other.position,
+            names.join(", ")
+        );
+        return Err(Failure::Argument(message));
+    }
+    pull.set = Some(set.name);
+    Ok(())
+}
+
+/// What is doubtful in a line; it is written all the same, for it happened.
+pub(super) fn warn(line: &LogLine<'_>, out: &mut Out) {
+    let (pull, other_lube) = (line.pull, line.other_lube);
+    let line = pull.number;
+    if other_lube {
+        let (put, named) = (pull.lube.as_deref(), pull.spec.setting.lube.as_deref());
+        out.say(&format!(
+            "warning: line {line}: {} was put on, the setting is for {}: each torque is for its \
+             own lube only",
+            put.unwrap_or_default(),
+            named.unwrap_or(crate::record::NOT_STATED)
+        ));
+    }
+    if let (true, Some(wrench)) = (pull.is_wrench_overdue(), &pull.wrench) {
+        let due = wrench.due.map(|due| due.to_string()).unwrap_or_default();
+        out.say(&format!("warning: line {line}: wrench {} was due on {due}", wrench.name));
+    }
+}
+
+/// Lines with what is known of each besides.
+pub(super) fn dressed<'a>(
+    book: &'a Book,
+    lines: impl IntoIterator<Item = &'a Pull>,
+) -> Result<Vec<LogLine<'a>>, StoreError> {
+    let (log, written) = (book.log()?, book.log_written()?);
+    let dress = |pull: &'a Pull| {
+        let at = usize::try_from(pull.number).ok().and_then(|number| number.checked_sub(1));
+        let written = at.and_then(|at| written.get(at));
+        LogLine {
+            pull,
+            other_lube: is_other_lube(pull, book.tables()),
+            corrected_by: log.corrected_by(pull.number),
+            written_by: written.map_or("", |by| by.who.as_str()),
+            written_at: written.map_or("", |by| by.when.as_str()),
+        }
+    };
+    Ok(lines.into_iter().map(dress).collect())
+}

@@ -1,0 +1,128 @@
+//! What a question that cannot be answered is told: the place, what was read,
+//! what was expected, and one hint.
+
+use crate::query::resolve::{ResolveError, otherwise};
+use crate::text::Diagnostic;
+
+impl ResolveError {
+    /// The error with its place, for drawing.
+    pub fn diagnostic(&self) -> Diagnostic {
+        match self {
+            Self::UnknownField { word, nearest, span } => {
+                let message = format!("`{word}` is not a field");
+                let found = Diagnostic::new("unknown-field", *span, message, "expected a field");
+                let all = "`clampbook list fields` names them all";
+                hint(found, nearest.as_deref(), otherwise(word).unwrap_or(all))
+            }
+            Self::NoUnit { number, field, readings, span } => {
+                let message = format!("{number} what? {field} needs a unit");
+                Diagnostic::new("no-unit", *span, message, "expected a unit after it")
+                    .help(format!("{}: which?", readings.join(", ")))
+            }
+            Self::NoPercent { number, field, span } => {
+                let message = format!("{number} what? {field} is a percentage");
+                Diagnostic::new("no-percent", *span, message, "expected a percentage")
+                    .help(per_cent(number))
+            }
+            Self::Dimension { found, is, with, wanted, other, span } => {
+                let (is, wanted) = (a(is), a(wanted));
+                let message = format!("`{found}` is {is}, {with} is compared with {wanted}");
+                let found =
+                    Diagnostic::new("dimension", *span, message, format!("expected {wanted}"));
+                match other {
+                    Some(field) => found.help(format!("{is} is asked of `{field}`")),
+                    None => found.help("both sides must measure the same"),
+                }
+            }
+            Self::Mixed { left, right, span } => {
+                let message = format!("{} and {} cannot be added", a(left), a(right));
+                Diagnostic::new("mixed-sum", *span, message, "expected the same on both sides")
+                    .help("`times` and `per` join different ones")
+            }
+            Self::NotANumber { found, span } => {
+                let message = format!("`{found}` has no value to compute with");
+                Diagnostic::new("not-a-number", *span, message, "expected a figure, or its field")
+                    .help("`clampbook list fields` says what each field holds")
+            }
+            Self::DividedByNothing { span } => {
+                let said = ("nothing can be divided by 0", "expected another number");
+                Diagnostic::new("divided-by-0", *span, said.0, said.1)
+                    .help("leave the division out")
+            }
+            Self::BadValue { found, field, expected, nearest, span } => {
+                let message = format!("`{found}` is not a value of {field}");
+                let wrong =
+                    Diagnostic::new("bad-value", *span, message, format!("expected {expected}"));
+                match (nearest, otherwise(found)) {
+                    (None, Some(other)) => wrong.help(other),
+                    _ => wrong.suggest(nearest.as_deref()),
+                }
+            }
+            Self::BadRelation { field, allowed, example, span } => {
+                let message = format!("{field} cannot be compared so");
+                Diagnostic::new("bad-relation", *span, message, format!("expected {allowed}"))
+                    .help(format!("for example: {example}"))
+            }
+            Self::BareNumber { number, name, span } => {
+                let message = format!("{number} what?");
+                let expected = "expected a unit after it, a field before it, or quotes";
+                let other = format!("write {number} lb-ft, count {number} or \"{number}\"");
+                let found = Diagnostic::new("bare-number", *span, message, expected);
+                hint(found, name.as_deref(), &other)
+            }
+            Self::BareShare { share, span } => {
+                let message = format!("{share} of what?");
+                Diagnostic::new("bare-share", *span, message, "expected a field before it").help(
+                    format!(
+                        "write of-yield over {share}, of-proof over {share} or combined over \
+                         {share}"
+                    ),
+                )
+            }
+            Self::UnknownName { what, found, nearest, span } => {
+                let message = format!("the book has no {what} `{found}`");
+                let expected = format!("expected {}", a(what));
+                let found = Diagnostic::new("unknown-name", *span, message, expected);
+                let all = format!("`clampbook list {}` names those it has", plural(what));
+                hint(found, nearest.as_deref(), &all)
+            }
+            Self::Reversed { turned, span } => {
+                let said = ("the range runs downwards", "expected the lower end first");
+                Diagnostic::new("reversed", *span, said.0, said.1).help(format!("write {turned}"))
+            }
+            Self::Clash { message, first, span } => {
+                Diagnostic::new("clash", *span, *message, "expected only one of the two")
+                    .also(*first, "the other one")
+            }
+        }
+    }
+}
+
+/// The nearest word, else another way out.
+fn hint(diagnostic: Diagnostic, nearest: Option<&str>, other: &str) -> Diagnostic {
+    match nearest {
+        Some(_) => diagnostic.suggest(nearest),
+        None => diagnostic.help(other),
+    }
+}
+
+/// `a torque`, `an angle`.
+fn a(noun: &str) -> String {
+    let article = if noun.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+    format!("{article} {noun}")
+}
+
+fn plural(what: &str) -> String {
+    if what.ends_with("ch") { format!("{what}es") } else { format!("{what}s") }
+}
+
+/// `0.9` is more likely 90 % than 0.9 %.
+fn per_cent(number: &str) -> String {
+    match number.trim_matches('"').parse::<f64>() {
+        Ok(share) if share > 0.0 && share <= 1.5 => {
+            let meant = (share * 1000.0).round() / 10.0;
+            format!("write {meant}%; if it is meant so, {number}%")
+        }
+        _ => format!("write {number}%"),
+    }
+}

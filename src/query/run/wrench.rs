@@ -1,0 +1,107 @@
+//! `on WRENCH`: what that wrench is set to for each row, or why it will not do.
+
+use jiff::civil::Date;
+
+use crate::mechanics;
+use crate::procedure;
+use crate::quantity::Extent;
+use crate::record::{Aids, Fastener, Method, Prevailing, Row, Value, Wrench};
+use crate::store::{Book, StoreError};
+use crate::text::fold_name;
+
+/// The wrench of an `on` clause with its setting for each row.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OnWrench {
+    /// Its name.
+    pub name: String,
+    /// When its calibration ends, if that is known.
+    pub good_until: Option<Date>,
+    /// One for each row of the answer.
+    pub settings: Vec<WrenchSetting>,
+}
+
+/// What a wrench is set to for one row.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WrenchSetting {
+    /// On a mark in its range, near enough.
+    Set {
+        /// The mark.
+        setting: procedure::Setting,
+        /// What follows or is included, in words; empty for nothing.
+        besides: &'static str,
+    },
+    /// The wrench cannot show the value; why.
+    Refused(String),
+    /// The row has no torque to set.
+    NoTorque,
+}
+
+impl WrenchSetting {
+    /// The value of the column.
+    fn value(&self) -> Value {
+        match self {
+            Self::Set { setting, besides } => Value::Text(format!("{setting}{besides}")),
+            Self::Refused(why) => Value::Text(format!("refused: {why}")),
+            Self::NoTorque => Value::Text("no torque to set".to_owned()),
+        }
+    }
+}
+
+impl OnWrench {
+    /// One value for each row.
+    pub(super) fn values(&self) -> Vec<Value> {
+        self.settings.iter().map(WrenchSetting::value).collect()
+    }
+
+    /// Whether the wrench serves at least one row.
+    pub fn serves_any(&self) -> bool {
+        self.settings.iter().any(|one| matches!(one, WrenchSetting::Set { .. }))
+    }
+}
+
+/// The settings of the wrench `name` for `rows`; none if the book has no such
+/// wrench any more.
+pub(super) fn on(name: &str, rows: &[Row], book: &Book) -> Result<Option<OnWrench>, StoreError> {
+    let wrenches = book.wrenches()?;
+    let Some(wrench) = wrenches.iter().find(|one| fold_name(&one.name) == fold_name(name)) else {
+        return Ok(None);
+    };
+    Ok(Some(OnWrench {
+        name: wrench.name.clone(),
+        good_until: wrench.good_until(),
+        settings: rows.iter().map(|row| for_row(wrench, row)).collect(),
+    }))
+}
+
+fn for_row(wrench: &Wrench, row: &Row) -> WrenchSetting {
+    let setting = &row.setting;
+    let (torque, then) = match setting.method {
+        _ if row.refused.is_some() => (None, ""),
+        Method::Torque => (setting.torque, ""),
+        Method::TorqueAngle => (setting.snug.map(Extent::Exactly), ", then the angle"),
+        Method::Angle | Method::Stretch => (None, ""),
+    };
+    let Some(torque) = torque else { return WrenchSetting::NoTorque };
+    let aids = Aids { prevailing: prevailing(&row.fastener), ..Aids::default() };
+    let is_added = matches!(aids.prevailing, mechanics::Prevailing::ToAdd(_));
+    let besides = if is_added { ", prevailing torque included" } else { then };
+    match wrench.setting(torque, &aids) {
+        Ok(setting) if setting.is_usable() => WrenchSetting::Set { setting, besides },
+        Ok(setting) => {
+            let text = setting.to_string();
+            let mark = text.strip_prefix("set ").map(|mark| format!("its nearest mark is {mark}"));
+            WrenchSetting::Refused(mark.unwrap_or(text))
+        }
+        Err(error) => WrenchSetting::Refused(error.to_string()),
+    }
+}
+
+/// What is known of the prevailing torque.
+fn prevailing(fastener: &Fastener) -> mechanics::Prevailing {
+    match (fastener.prevailing_rule, fastener.prevailing) {
+        (None, None) => mechanics::Prevailing::None,
+        (Some(Prevailing::Included), _) => mechanics::Prevailing::Included,
+        (Some(Prevailing::ToAdd), Some(running)) => mechanics::Prevailing::ToAdd(running.value()),
+        _ => mechanics::Prevailing::Unknown,
+    }
+}

@@ -1,0 +1,112 @@
+//! The log as plain text, to be read without clampbook in twenty years: names
+//! before values, units beside every figure, nothing left to look up.
+
+use crate::record::{NOT_STATED, PULL_FIELDS, Pull, Setting};
+use crate::report::lay::{clean, wrap};
+use crate::report::log::LogLine;
+use crate::report::log::list::local;
+
+const HEAD: &str = "\
+PULL LOG: what was tightened, by whom, with what.
+UTF-8 text. One block for each fastener and visit, in the order written, from
+line 1. A line is never altered: where one was wrong, a later one says which it
+corrects, and that one holds. What is not in a block was not written down.
+\"setting\" is the specification as it stood when it was used. Times are UTC
+(Z). Torque at the wrench unless said otherwise.
+1 lb-ft = 1.3558 N·m, 12 lb-in = 1 lb-ft, 1 in = 25.4 mm, 1 lbf = 4.4482 N.";
+
+/// Every line as text, with the day on which it was made.
+pub fn log_export(lines: &[LogLine<'_>], made: &str) -> String {
+    let mut blocks = vec![format!("{HEAD}\nMade {made}. {} lines.", lines.len())];
+    for line in lines {
+        let facts = facts(line).into_iter().map(|(name, value)| format!("  {name}: {value}"));
+        let block: Vec<String> =
+            std::iter::once(format!("line {}", line.pull.number)).chain(facts).collect();
+        blocks.push(block.join("\n"));
+    }
+    blocks.push("END OF LOG".to_owned());
+    blocks.join("\n\n") + "\n"
+}
+
+/// One line in full and those that it corrects, newest first.
+pub fn log_line_page(history: &[LogLine<'_>], width: usize) -> String {
+    let mut lines = Vec::new();
+    for line in history {
+        lines.push(format!("line {}, {}", line.pull.number, local(line.pull.at)));
+        for (name, value) in facts(line) {
+            for (at, piece) in wrap(&value, width.saturating_sub(18).max(16)).iter().enumerate() {
+                let name = if at == 0 { name } else { "" };
+                lines.push(format!("  {name:<15} {piece}"));
+            }
+        }
+    }
+    lines.join("\n")
+}
+
+/// Names and values of a line, what was not written down left out.
+fn facts(line: &LogLine<'_>) -> Vec<(&'static str, String)> {
+    let pull = line.pull;
+    let mut facts = Vec::new();
+    let mut say = |name: &'static str, value: Option<String>| {
+        facts.extend(value.filter(|value| !value.is_empty()).map(|value| (name, clean(&value))));
+    };
+    say("corrects line", pull.corrects.map(|old| old.to_string()));
+    say("corrected by", line.corrected_by.map(|by| format!("line {by}, which holds in its place")));
+    say("at", Some(pull.at.to_string()));
+    say("assembly", Some(pull.assembly.clone()));
+    say("joint", Some(pull.joint.clone()));
+    say("part", Some(part(pull)));
+    say("setting", Some(setting_words(&pull.spec.setting)));
+    say("setting key", Some(format!("{}, revision {}", pull.spec.key, pull.spec.generation)));
+    say("setting source", source(&pull.spec.setting));
+    for field in PULL_FIELDS {
+        let value = match field.name {
+            "wrench" => wrench(pull),
+            _ => (field.get)(pull),
+        };
+        say(field.name, value);
+    }
+    let written = [line.written_by, line.written_at].map(str::trim);
+    say("written down", Some(written.join(" ").trim().to_owned()));
+    facts
+}
+
+fn part(pull: &Pull) -> String {
+    let spec = &pull.spec;
+    let thread = spec.thread.as_ref().map(|thread| format!(", thread {thread}"));
+    let count = spec.count.map(|count| format!(", {count} of them"));
+    format!("{}{}{}", spec.part, thread.unwrap_or_default(), count.unwrap_or_default())
+}
+
+/// All that the setting asks for, in words.
+fn setting_words(setting: &Setting) -> String {
+    let mut said = vec![setting.method.word().to_owned()];
+    said.extend(setting.torque.map(|torque| torque.to_string()));
+    said.extend(setting.snug.map(|snug| format!("from {snug}")));
+    said.extend(setting.angles.iter().map(|angle| format!("+{angle}")));
+    said.extend(setting.stretch.map(|stretch| format!("stretch {stretch}")));
+    let lube = setting.lube.as_deref().unwrap_or(NOT_STATED);
+    said.push(format!("lube {lube}"));
+    said.extend(setting.face_lube.as_ref().map(|face| format!("under the head {face}")));
+    said.push(setting.basis.word().to_owned());
+    said.extend(setting.retorque.as_ref().map(|when| format!("retorque {when}")));
+    said.join(", ")
+}
+
+fn source(setting: &Setting) -> Option<String> {
+    let source = &setting.source;
+    let page = source.page.as_ref().map(|page| format!("p. {page}"));
+    let revision = source.revision.as_ref().map(|revision| format!("rev. {revision}"));
+    let parts: Vec<String> = [source.title.clone(), page, revision].into_iter().flatten().collect();
+    (!parts.is_empty()).then(|| parts.join(", "))
+}
+
+fn wrench(pull: &Pull) -> Option<String> {
+    let wrench = pull.wrench.as_ref()?;
+    let day = |day: Option<jiff::civil::Date>| {
+        day.map_or_else(|| NOT_STATED.to_owned(), |day| day.to_string())
+    };
+    let late = if pull.is_wrench_overdue() { ", OVERDUE on that day" } else { "" };
+    let (calibrated, due) = (day(wrench.calibrated), day(wrench.due));
+    Some(format!("{}, calibrated {calibrated}, due {due}{late}", wrench.name))
+}

@@ -1,0 +1,68 @@
+//! The log, drawn: lines as a list, one in full, bolts, tins, and the text that
+//! is read without clampbook.
+
+mod bolts;
+mod export;
+mod json;
+mod list;
+
+pub use bolts::{BoltRow, bolt_list, bolt_list_csv, bolt_list_json};
+pub use export::{log_export, log_line_page};
+pub use json::{log_list_csv, log_list_json, off_target_json, tin_json};
+pub use list::{log_list, off_target_list, tin_list};
+
+use crate::record::{Pull, Reached};
+
+/// A line with what is known of it besides.
+#[derive(Debug, Clone, Copy)]
+pub struct LogLine<'a> {
+    /// The line.
+    pub pull: &'a Pull,
+    /// The line that stands in its place.
+    pub corrected_by: Option<u64>,
+    /// Another lube was put on than the setting names.
+    pub other_lube: bool,
+    /// Who wrote it down; empty if not stated.
+    pub written_by: &'a str,
+    /// When it was written down, UTC.
+    pub written_at: &'a str,
+}
+
+/// A reading away from its target.
+#[derive(Debug, Clone, Copy)]
+pub struct OffTarget<'a> {
+    /// The line.
+    pub pull: &'a Pull,
+    /// What was read, where.
+    pub reached: &'a Reached,
+}
+
+/// A tin of lube with the lines that used it.
+pub(crate) struct Tin<'a> {
+    pub(crate) lube: &'a str,
+    pub(crate) lot: Option<&'a str>,
+    pub(crate) jobs: Vec<&'a str>,
+    pub(crate) lines: usize,
+    pub(crate) last: jiff::Timestamp,
+}
+
+/// The tins that `lines` name, in the order in which they were first used.
+pub(crate) fn tins<'a>(lines: &[&'a Pull]) -> Vec<Tin<'a>> {
+    let mut tins: Vec<Tin<'a>> = Vec::new();
+    for pull in lines {
+        let Some(lube) = pull.lube.as_deref() else { continue };
+        let lot = pull.lot.as_deref();
+        let at = tins.iter().position(|tin| tin.lube == lube && tin.lot == lot);
+        let at = at.unwrap_or_else(|| {
+            tins.push(Tin { lube, lot, jobs: Vec::new(), lines: 0, last: pull.at });
+            tins.len() - 1
+        });
+        let tin = &mut tins[at];
+        if !tin.jobs.contains(&pull.job.as_str()) {
+            tin.jobs.push(&pull.job);
+        }
+        tin.lines += 1;
+        tin.last = tin.last.max(pull.at);
+    }
+    tins
+}

@@ -1,0 +1,206 @@
+//! What belongs to the bench: wrenches, layouts, bolt sets and the log. They
+//! lie in the ledger, so that none of them rewrites the book and a look-up
+//! that needs none of them reads none.
+
+use std::path::Path;
+
+use crate::record::{BoltSet, Layout, Log, Pull, Wrench};
+use crate::store::book::Book;
+use crate::store::change::Change;
+use crate::store::error::StoreError;
+use crate::store::folder::Current;
+use crate::store::ledger::{self, LedgerRow, Signature};
+use crate::store::row::{BoltSetRow, LayoutRow, Mirror, PullRow, WrenchRow};
+use crate::text::fold_name;
+
+/// A change of the bench as it lies in the ledger.
+#[derive(Debug, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct BenchRow {
+    who: String,
+    when: String,
+    change: BenchChange,
+}
+
+/// What changed.
+#[derive(Debug, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
+enum BenchChange {
+    Wrench(WrenchRow),
+    WrenchRemoved(String),
+    Layout(LayoutRow),
+    LayoutRemoved(String),
+    BoltSet(BoltSetRow),
+    BoltSetRemoved(String),
+    /// A line of the log; nothing takes one away or puts another in its place.
+    Pull(Box<PullRow>),
+}
+
+/// The bench of a book as its ledger leaves it.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Bench {
+    pub(crate) wrenches: Vec<Wrench>,
+    pub(crate) layouts: Vec<Layout>,
+    pub(crate) bolt_sets: Vec<BoltSet>,
+    pub(crate) log: Log,
+    /// Who wrote each line of the log, and when.
+    pub(crate) written: Vec<Signature>,
+}
+
+impl Bench {
+    /// The bench of the book at `dir`.
+    pub(crate) fn read(dir: &Path, current: &Current) -> Result<Self, StoreError> {
+        let mut bench = Self::default();
+        for row in ledger::read_bench(dir, current)? {
+            let signature = Signature { who: row.who, when: row.when };
+            bench.replay(row.change, signature).map_err(|why| {
+                StoreError::damaged(dir, format!("its log is not what was written: {why}"))
+            })?;
+        }
+        Ok(bench)
+    }
+
+    fn replay(&mut self, change: BenchChange, signature: Signature) -> Result<(), String> {
+        match change {
+            BenchChange::Wrench(row) => put(&mut self.wrenches, row.into_record()),
+            BenchChange::WrenchRemoved(name) => drop(take(&mut self.wrenches, &name)),
+            BenchChange::Layout(row) => put(&mut self.layouts, row.into_record()),
+            BenchChange::LayoutRemoved(name) => drop(take(&mut self.layouts, &name)),
+            BenchChange::BoltSet(row) => put(&mut self.bolt_sets, row.into_record()),
+            BenchChange::BoltSetRemoved(name) => drop(take(&mut self.bolt_sets, &name)),
+            BenchChange::Pull(row) => {
+                let pull: Pull = row.into_record();
+                let told = pull.number;
+                let number = self.log.append(pull).map_err(|error| error.to_string())?;
+                if number != told {
+                    return Err(format!("line {number} says that it is line {told}"));
+                }
+                self.written.push(signature);
+            }
+        }
+        Ok(())
+    }
+
+    /// Makes `change` and returns the rows that keep it; `change` itself if it
+    /// is none of the bench.
+    pub(crate) fn take(
+        &mut self,
+        signature: &Signature,
+        change: Change,
+    ) -> Result<Vec<LedgerRow>, StoreError> {
+        let rows = match change {
+            Change::PutWrench(wrench) => {
+                let row = WrenchRow::row_of(&wrench);
+                put(&mut self.wrenches, wrench);
+                vec![BenchChange::Wrench(row)]
+            }
+            Change::RemoveWrench(name) => {
+                vec![BenchChange::WrenchRemoved(take(&mut self.wrenches, &name)?.name)]
+            }
+            Change::PutLayout(layout) => {
+                let row = LayoutRow::row_of(&layout);
+                put(&mut self.layouts, layout);
+                vec![BenchChange::Layout(row)]
+            }
+            Change::RemoveLayout(name) => {
+                vec![BenchChange::LayoutRemoved(take(&mut self.layouts, &name)?.name)]
+            }
+            Change::PutBoltSet(set) => {
+                let row = BoltSetRow::row_of(&set);
+                put(&mut self.bolt_sets, set);
+                vec![BenchChange::BoltSet(row)]
+            }
+            Change::RemoveBoltSet(name) => {
+                vec![BenchChange::BoltSetRemoved(take(&mut self.bolt_sets, &name)?.name)]
+            }
+            Change::AppendPulls(pulls) => self.append(pulls)?,
+            _ => Vec::new(),
+        };
+        let Signature { who, when } = signature;
+        let row = |change| BenchRow { who: who.clone(), when: when.clone(), change };
+        Ok(rows.into_iter().map(row).map(|row| LedgerRow::Bench(Box::new(row))).collect())
+    }
+
+    /// Adds lines at the end of the log. A line that was stored before has a
+    /// number: it is refused, for the log is never altered.
+    fn append(&mut self, pulls: Vec<Pull>) -> Result<Vec<BenchChange>, StoreError> {
+        let mut rows = Vec::with_capacity(pulls.len());
+        for pull in pulls {
+            if pull.number != 0 {
+                return Err(StoreError::LogKeeps(pull.number));
+            }
+            let number = self.log.append(pull)?;
+            rows.extend(
+                self.log
+                    .line(number)
+                    .map(|line| BenchChange::Pull(Box::new(PullRow::row_of(line)))),
+            );
+        }
+        Ok(rows)
+    }
+}
+
+impl Book {
+    /// The wrenches, in the order first entered.
+    pub fn wrenches(&self) -> Result<&[Wrench], StoreError> {
+        Ok(&self.bench()?.wrenches)
+    }
+
+    /// The layouts, in the order first entered.
+    pub fn layouts(&self) -> Result<&[Layout], StoreError> {
+        Ok(&self.bench()?.layouts)
+    }
+
+    /// The bolt sets, in the order first entered.
+    pub fn bolt_sets(&self) -> Result<&[BoltSet], StoreError> {
+        Ok(&self.bench()?.bolt_sets)
+    }
+
+    /// The log.
+    pub fn log(&self) -> Result<&Log, StoreError> {
+        Ok(&self.bench()?.log)
+    }
+
+    /// Who wrote each line of the log, and when; the first is of line 1. That
+    /// need not be who did the work, nor when.
+    pub fn log_written(&self) -> Result<&[Signature], StoreError> {
+        Ok(&self.bench()?.written)
+    }
+}
+
+/// What is kept by name.
+trait Kept {
+    const WHAT: &'static str;
+    fn name(&self) -> &str;
+}
+
+macro_rules! kept {
+    ($($record:ty = $what:literal),*) => {$(
+        impl Kept for $record {
+            const WHAT: &'static str = $what;
+            fn name(&self) -> &str {
+                &self.name
+            }
+        }
+    )*};
+}
+
+kept!(Wrench = "wrench", Layout = "layout", BoltSet = "bolt set");
+
+fn place<T: Kept>(list: &[T], name: &str) -> Option<usize> {
+    let folded = fold_name(name);
+    list.iter().position(|known| fold_name(known.name()) == folded)
+}
+
+fn put<T: Kept>(list: &mut Vec<T>, item: T) {
+    match place(list, item.name()) {
+        Some(at) => list[at] = item,
+        None => list.push(item),
+    }
+}
+
+fn take<T: Kept>(list: &mut Vec<T>, name: &str) -> Result<T, StoreError> {
+    let at = place(list, name)
+        .ok_or_else(|| StoreError::Unknown { what: T::WHAT, name: name.to_owned() })?;
+    Ok(list.remove(at))
+}

@@ -1,0 +1,185 @@
+//! All settings of an image by their columns, fastener by fastener, on two
+//! cores: what a question about all of a large book reads in place of records.
+
+use std::ops::Range;
+
+use crate::store::access::Figure;
+use crate::store::image::columns::{Columns, OWNER, REACH, SHAPE, values};
+use crate::store::image::file::{ReadError, bad};
+use crate::store::image::shapes::{CHART, NOT_TOLD};
+
+/// How many cores share the work; more would be waiting for memory.
+pub(crate) const CORES: usize = 2;
+
+/// Which columns are read besides owner and shape; the others are NaN.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Wanted {
+    /// By [`Figure`].
+    pub(crate) figures: [bool; Figure::ALL.len()],
+    /// The reach.
+    pub(crate) reach: bool,
+}
+
+/// What the columns hold of a setting.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct SweptSetting {
+    /// Figures in the order of [`Figure::ALL`]; NaN is unknown or not read.
+    pub(crate) figures: [f32; Figure::ALL.len()],
+    /// The clamp at the high end of its torque over that at the target.
+    pub(crate) reach: f32,
+    /// Number of its shape, if it has one.
+    pub(crate) shape: Option<u32>,
+}
+
+/// A fastener with what the columns hold of its settings.
+#[derive(Debug)]
+pub(crate) struct Swept<'a> {
+    /// Its ordinal in the image.
+    pub(crate) ordinal: u32,
+    /// Whether it is a row of a general chart.
+    pub(crate) is_chart: bool,
+    /// In their order.
+    pub(crate) settings: &'a [SweptSetting],
+}
+
+/// Settings read and not yet handed over.
+#[derive(Default)]
+struct Open {
+    owners: Vec<u32>,
+    charts: Vec<bool>,
+    settings: Vec<SweptSetting>,
+    /// The last owner handed over.
+    last: Option<u32>,
+}
+
+/// Calls `visit` with every fastener that has settings, in order within each
+/// of the returned parts, which follow each other.
+pub(crate) fn sweep<T: Default + Send>(
+    columns: Columns<'_>,
+    fasteners: u64,
+    wanted: Wanted,
+    visit: impl Fn(&mut T, &Swept<'_>) + Sync,
+) -> Result<Vec<T>, ReadError> {
+    let pages = columns.pages();
+    let share = pages.div_ceil(CORES).max(1);
+    let parts: Vec<Range<usize>> =
+        (0..pages).step_by(share).map(|from| from..pages.min(from + share)).collect();
+    let part = |pages: Range<usize>| {
+        let mut state = T::default();
+        let mut seen = |swept: &Swept<'_>| visit(&mut state, swept);
+        part(columns, fasteners, wanted, pages, &mut seen).map(|()| state)
+    };
+    std::thread::scope(|scope| {
+        let (last, others) = match parts.split_last() {
+            Some((last, others)) => (last.clone(), others),
+            None => (0..0, &parts[..]),
+        };
+        let part = &part;
+        let others: Vec<_> =
+            others.iter().cloned().map(|pages| scope.spawn(move || part(pages))).collect();
+        let last = part(last);
+        let others = others
+            .into_iter()
+            .map(|other| other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)));
+        let others: Result<Vec<T>, ReadError> = others.collect();
+        let mut all = others?;
+        all.push(last?);
+        Ok(all)
+    })
+}
+
+/// The fasteners whose first setting is in `pages`.
+fn part(
+    columns: Columns<'_>,
+    fasteners: u64,
+    wanted: Wanted,
+    pages: Range<usize>,
+    visit: &mut dyn FnMut(&Swept<'_>),
+) -> Result<(), ReadError> {
+    let mut open = Open::default();
+    if pages.start > 0 && !pages.is_empty() {
+        let before = columns.page(OWNER, pages.start - 1)?;
+        open.last = values(&before).last().map(|owner| u32::from_le_bytes(*owner));
+    }
+    for page in pages.clone() {
+        open.read(columns, wanted, page)?;
+        let ends = page + 1 == columns.pages();
+        open.hand_over(fasteners, ends, visit)?;
+    }
+    // The last fastener may go on in the pages of the next part.
+    let mut next = pages.end;
+    let mut goes_on = !open.owners.is_empty();
+    while goes_on && next < columns.pages() {
+        open.read(columns, wanted, next)?;
+        next += 1;
+        let own = open.owners[0];
+        let end = open.owners.iter().take_while(|owner| **owner == own).count();
+        goes_on = end == open.owners.len();
+        open.owners.truncate(end);
+        open.settings.truncate(end);
+    }
+    open.hand_over(fasteners, true, visit)
+}
+
+impl Open {
+    /// Appends a page.
+    fn read(&mut self, columns: Columns<'_>, wanted: Wanted, page: usize) -> Result<(), ReadError> {
+        let first = self.owners.len();
+        let owners = columns.page(OWNER, page)?;
+        self.owners.extend(values(&owners).iter().map(|owner| u32::from_le_bytes(*owner)));
+        let shapes = columns.page(SHAPE, page)?;
+        self.charts
+            .extend(values(&shapes).iter().map(|shape| u32::from_le_bytes(*shape) & CHART != 0));
+        self.settings.extend(values(&shapes).iter().map(|shape| SweptSetting {
+            figures: [f32::NAN; Figure::ALL.len()],
+            reach: f32::NAN,
+            shape: Some(u32::from_le_bytes(*shape) & !CHART).filter(|shape| *shape != NOT_TOLD),
+        }));
+        let fresh = &mut self.settings[first..];
+        for figure in Figure::ALL.into_iter().filter(|figure| wanted.figures[*figure as usize]) {
+            let read = columns.page(1 + figure as usize, page)?;
+            for (setting, value) in fresh.iter_mut().zip(values(&read)) {
+                setting.figures[figure as usize] = f32::from_le_bytes(*value);
+            }
+        }
+        if wanted.reach {
+            let read = columns.page(REACH, page)?;
+            for (setting, value) in fresh.iter_mut().zip(values(&read)) {
+                setting.reach = f32::from_le_bytes(*value);
+            }
+        }
+        Ok(())
+    }
+
+    /// Visits the fasteners read so far; the last one only at the end.
+    fn hand_over(
+        &mut self,
+        fasteners: u64,
+        ends: bool,
+        visit: &mut dyn FnMut(&Swept<'_>),
+    ) -> Result<(), ReadError> {
+        let mut from = 0;
+        for group in self.owners.chunk_by(|a, b| a == b) {
+            let (ordinal, to) = (group[0], from + group.len());
+            if to == self.owners.len() && !ends {
+                break;
+            }
+            // What the part before has visited begins this one's first page.
+            let again = from == 0 && self.last == Some(ordinal);
+            if !again {
+                if self.last.is_some_and(|last| last >= ordinal) || u64::from(ordinal) >= fasteners
+                {
+                    return Err(bad("its columns are not those of its fasteners"));
+                }
+                let (is_chart, settings) = (self.charts[from], &self.settings[from..to]);
+                visit(&Swept { ordinal, is_chart, settings });
+                self.last = Some(ordinal);
+            }
+            from = to;
+        }
+        self.owners.drain(..from);
+        self.charts.drain(..from);
+        self.settings.drain(..from);
+        Ok(())
+    }
+}

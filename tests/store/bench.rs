@@ -1,0 +1,277 @@
+//! Wrenches, layouts, bolt sets and the log: kept, carried along, and a log
+//! that nothing alters, whatever moment the power goes.
+//!
+//! `CLAMPBOOK_SOAK=300 cargo test --test store bench` makes it 300 rounds.
+
+use std::io::{BufRead, BufReader, Write};
+use std::path::Path;
+use std::time::Duration;
+
+use clampbook::procedure::Point;
+use clampbook::quantity::{Length, Stated};
+use clampbook::record::{
+    Bolt, BoltSet, Layout, NameOf, PassDone, Pull, PullKind, Reached, Snapshot, Wrench, WrenchUsed,
+};
+use clampbook::store::{
+    Book, Change, Signature, StoreError, Writer, restore, restore_backup, verify,
+};
+
+use crate::child::{self, Dice};
+use crate::sample;
+
+macro_rules! stated {
+    ($text:literal) => {
+        Some(Stated::parse($text).unwrap())
+    };
+}
+
+fn wrench(name: &str) -> Wrench {
+    Wrench {
+        name: name.to_owned(),
+        low: stated!("20 lb-ft"),
+        high: stated!("150 lb-ft"),
+        graduation: stated!("1/2 lb-ft"),
+        shop_low: stated!("30 lb-ft"),
+        shop_high: stated!("190 N·m"),
+        lever: stated!("18 in"),
+        calibrated: Some("2026-01-10".parse().unwrap()),
+        due: Some("2027-01-10".parse().unwrap()),
+        notes: Some("dropped once, „checked” since".to_owned()),
+    }
+}
+
+fn layout() -> Layout {
+    let place = |x: f64, y: f64| Point { x: Length::from_mm(x), y: Length::from_mm(y) };
+    Layout {
+        name: "Marlow 6 head".to_owned(),
+        points: vec![place(0.0, 0.0), place(1.0 / 3.0, -25.4), place(100.1, 7e-5)],
+        groups: vec![("main".to_owned(), vec![2, 1]), ("outer".to_owned(), vec![3])],
+        notes: Some("front on the left".to_owned()),
+    }
+}
+
+fn bolt_set() -> BoltSet {
+    let bolt = |n: u32| Bolt {
+        position: n.to_string(),
+        mark: (n == 1).then(|| "·A".to_owned()),
+        new: stated!("1.9986 in"),
+        earlier: n,
+    };
+    let (name, fastener) = ("R12".to_owned(), "marlow-6-rod-bolt".to_owned());
+    BoltSet { name, fastener, bolts: (1..4).map(bolt).collect(), notes: Some("race".to_owned()) }
+}
+
+/// Line `n` of every log of these tests; always the same for the same number.
+fn line(n: u64) -> Pull {
+    let spec = Snapshot::of(&sample::full(), &sample::full_setting(), "key/moly", n);
+    let at = format!("2026-02-{:02}T{:02}:15:30.25Z", 1 + n % 28, n % 24).parse().unwrap();
+    let mut pull = Pull::new("J-7", at, "Marlow 6", "Head", spec);
+    pull.corrects = (n > 3 && n.is_multiple_of(5)).then(|| n - 3);
+    pull.who = Some(format!("fitter {n}"));
+    pull.kind = PullKind::WORDS[n as usize % PullKind::WORDS.len()].0;
+    pull.wrench = Some(WrenchUsed::from(&wrench("W2")));
+    pull.lube = Some("engine oil".to_owned());
+    pull.lot = Some(format!("tin {n}"));
+    pull.order = Some("1 5 2 6 3 7 4 8".to_owned());
+    pull.passes = ["45 lb-ft done", "70 lb-ft done 71 lb-ft", "+90° open"]
+        .map(read(PassDone::parse))
+        .to_vec();
+    pull.reached = ["1: 70 lb-ft, 92°, stretch 0.0057 in", "2: before 1.9986 in, after 1.9987 in"]
+        .map(read(Reached::parse))
+        .to_vec();
+    pull.set = Some("R12".to_owned());
+    pull.remarks = Some("№ 3 creaked\n\"twice\"".to_owned());
+    pull
+}
+
+fn read<T>(parse: fn(&str) -> Result<T, String>) -> impl Fn(&str) -> T {
+    move |text| parse(text).unwrap()
+}
+
+/// The line as the log gives it back.
+fn stored(n: u64) -> Pull {
+    Pull { number: n, ..line(n) }
+}
+
+/// A book with one of everything.
+fn start(dir: &Path) -> Writer {
+    let mut writer = Writer::create(dir).unwrap();
+    writer.sign(Signature { who: "jo".to_owned(), when: "2026-02-01T12:00:00Z".to_owned() });
+    let old = Wrench::named("w2");
+    let changes = vec![
+        sample::full().into(),
+        Change::PutWrench(old),
+        Change::PutWrench(wrench("W1")),
+        Change::PutWrench(wrench("W2")),
+        Change::PutWrench(wrench("gone")),
+        Change::RemoveWrench("Gone".to_owned()),
+        Change::PutLayout(layout()),
+        Change::PutBoltSet(bolt_set()),
+        Change::AppendPulls((1..=5).map(line).collect()),
+    ];
+    writer.apply(changes).unwrap();
+    writer
+}
+
+fn is_kept(book: &Book) {
+    assert_eq!(book.wrenches().unwrap(), [wrench("W2"), wrench("W1")]);
+    assert_eq!(book.layouts().unwrap(), [layout()]);
+    assert_eq!(book.bolt_sets().unwrap(), [bolt_set()]);
+    let lines: Vec<Pull> = (1..=5).map(stored).collect();
+    assert_eq!(book.log().unwrap().lines(), lines);
+    assert_eq!(book.log().unwrap().corrected_by(2), Some(5));
+    let vocabulary = book.vocabulary().unwrap();
+    assert_eq!(vocabulary.names(NameOf::Wrench), ["W1", "W2"]);
+    assert_eq!(vocabulary.find(NameOf::Wrench, " w1 "), Some("W1"));
+}
+
+#[test]
+fn the_bench_is_kept_through_everything() {
+    let folder = tempfile::tempdir().unwrap();
+    let dir = folder.path().join("book");
+    let mut writer = start(&dir);
+    is_kept(writer.book());
+    is_kept(&Book::open(&dir).unwrap());
+    writer.compact().unwrap();
+    let mut loader = writer.load().unwrap();
+    loader.push(sample::numbered(3)).unwrap();
+    loader.finish().unwrap();
+    is_kept(writer.book());
+    drop(writer);
+    restore(&dir, Duration::ZERO).unwrap();
+    is_kept(&Book::open(&dir).unwrap());
+    let (backup, other) = (folder.path().join("backup"), folder.path().join("other"));
+    Book::open(&dir).unwrap().backup(&backup).unwrap();
+    restore_backup(&other, &backup, Duration::ZERO).unwrap();
+    is_kept(&Book::open(&other).unwrap());
+    assert!(verify(&other, Duration::ZERO).unwrap().is_whole());
+    let again = folder.path().join("again");
+    Book::open(&other).unwrap().backup(&again).unwrap();
+    let lines = |path: &Path| {
+        let text = std::fs::read_to_string(path).unwrap();
+        text.lines()
+            .filter(|line| line.contains("\"bench\""))
+            .map(str::to_owned)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(lines(&backup), lines(&again));
+    assert_eq!(lines(&backup).len(), 12);
+}
+
+#[test]
+fn a_line_of_the_log_moves_neither_the_generation_nor_the_image() {
+    let dir = tempfile::tempdir().unwrap();
+    let mut writer = start(dir.path());
+    let generation = writer.book().generation();
+    let reader = Book::open(dir.path()).unwrap();
+    assert_eq!(writer.apply(vec![Change::AppendPulls(vec![line(6)])]).unwrap(), generation);
+    assert_eq!(writer.book().log().unwrap().lines().len(), 6);
+    // What an open reader saw stays.
+    assert_eq!(reader.log().unwrap().lines().len(), 5);
+}
+
+#[test]
+fn a_correction_never_alters_the_line_that_it_corrects() {
+    let dir = tempfile::tempdir().unwrap();
+    let mut writer = start(dir.path());
+    let ledger = |dir: &Path| {
+        let mut files = std::fs::read_dir(dir).unwrap().map(|entry| entry.unwrap().path());
+        let name = |path: &std::path::PathBuf| path.to_string_lossy().contains("ledger-");
+        std::fs::read(files.find(name).unwrap()).unwrap()
+    };
+    let before = ledger(dir.path());
+    let correction = Pull { corrects: Some(3), ..line(6) };
+    writer.apply(vec![Change::AppendPulls(vec![correction])]).unwrap();
+    let after = ledger(dir.path());
+    // Not one byte that was there has changed.
+    assert_eq!(after[..before.len()], before);
+    let log = writer.book().log().unwrap();
+    assert_eq!(*log.line(3).unwrap(), stored(3));
+    assert_eq!(log.corrected_by(3), Some(6));
+}
+
+#[test]
+fn a_line_that_is_there_is_neither_changed_nor_added_twice() {
+    let dir = tempfile::tempdir().unwrap();
+    let mut writer = start(dir.path());
+    let refused = |writer: &mut Writer, pull: Pull| {
+        let before = writer.book().log().unwrap().lines().to_vec();
+        // The good line beside it is not taken either.
+        let error = writer.apply(vec![Change::AppendPulls(vec![line(7), pull])]).unwrap_err();
+        assert_eq!(writer.book().log().unwrap().lines(), before);
+        error.to_string()
+    };
+    let error = refused(&mut writer, Pull { who: Some("other".to_owned()), ..stored(3) });
+    assert_eq!(error, "line 3 of the log is never altered: add a line that corrects it");
+    let error = refused(&mut writer, Pull { corrects: Some(99), ..line(7) });
+    assert!(error.contains("line 99 is not in the log"), "{error}");
+    let error = refused(&mut writer, Pull { corrects: Some(2), ..line(7) });
+    assert!(error.contains("line 2 was corrected by line 5"), "{error}");
+    let error = refused(&mut writer, Pull { job: String::new(), ..line(7) });
+    assert!(error.contains("the line has no job"), "{error}");
+    let error = writer.apply(vec![Change::RemoveWrench("W9".to_owned())]).unwrap_err();
+    assert!(matches!(error, StoreError::Unknown { what: "wrench", .. }), "{error}");
+}
+
+/// The work of the child: lines of the log, in twos and beside other changes,
+/// until it is killed. Says on stdout how many lines are safe.
+pub(crate) fn log_on(dir: &Path, seed: u64) {
+    let mut dice = Dice(seed);
+    let mut writer = Writer::open(dir, Duration::from_secs(5)).unwrap();
+    loop {
+        let next = writer.book().log().unwrap().lines().len() as u64 + 1;
+        let mut changes = vec![Change::AppendPulls((next..next + 2).map(line).collect())];
+        match dice.roll(6) {
+            0 => changes.push(sample::numbered(next).into()),
+            1 => changes.push(Change::PutWrench(wrench("W1"))),
+            2 => drop(writer.compact().unwrap()),
+            _ => {}
+        }
+        writer.apply(changes).unwrap();
+        println!("done {}", next + 1);
+        std::io::stdout().flush().unwrap();
+    }
+}
+
+#[test]
+fn killed_at_any_moment_the_log_keeps_every_line_it_said_it_had() {
+    let folder = tempfile::tempdir().unwrap();
+    let dir = folder.path().join("book");
+    let mut writer = Writer::create(&dir).unwrap();
+    writer.apply(vec![sample::full().into(), Change::PutWrench(wrench("W1"))]).unwrap();
+    drop(writer);
+    let mut dice = Dice(11);
+    let (mut lines, mut patience) = (0, 1);
+    for round in 0..child::rounds(12) {
+        let mut work = child::start("log", &dir, round);
+        let out = work.stdout.take().unwrap();
+        std::thread::sleep(Duration::from_millis(10 + dice.roll(600 * patience) as u64));
+        work.kill().unwrap();
+        work.wait().unwrap();
+        let said = BufReader::new(out).lines().map_while(Result::ok);
+        let told = said.filter_map(|line| line.strip_prefix("done ")?.parse().ok());
+        let told: u64 = told.last().unwrap_or(lines);
+        let seen = all_as_written(&Book::open(&dir).unwrap());
+        // The next writer finishes what was begun.
+        let mut writer = Writer::open(&dir, Duration::from_secs(5)).unwrap();
+        writer.apply(vec![Change::PutWrench(wrench("W1"))]).unwrap();
+        let after = all_as_written(writer.book());
+        drop(writer);
+        assert!(after >= seen && seen >= told, "told {told}, seen {seen}, then {after}");
+        let verdict = verify(&dir, Duration::ZERO).unwrap();
+        assert!(verdict.is_whole() && verdict.skipped.is_none(), "{verdict:?}");
+        lines = after;
+        patience = if lines == 0 { patience * 2 } else { 1 };
+    }
+    assert!(lines > 0, "no line was ever written");
+}
+
+/// How many lines the log has; each as it was written, and two or none of two.
+fn all_as_written(book: &Book) -> u64 {
+    let lines = book.log().unwrap().lines();
+    assert!(lines.len().is_multiple_of(2), "half of two lines");
+    for (at, pull) in lines.iter().enumerate() {
+        assert_eq!(*pull, stored(at as u64 + 1));
+    }
+    lines.len() as u64
+}
