@@ -52,7 +52,7 @@ impl Terminal {
 
     /// Waits until `text` stands on the terminal after what was seen before.
     fn expect(&mut self, text: &str) {
-        let until = Instant::now() + Duration::from_secs(60);
+        let until = Instant::now() + Duration::from_mins(1);
         loop {
             let seen = self.seen.lock().unwrap().clone();
             if let Some(at) = seen[self.read_to..].find(text) {

@@ -40,18 +40,17 @@ pub fn audit_bench(bench: &Bench<'_>, of: &BTreeSet<&str>, whole: bool) -> Vec<F
         if is_asked(fastener) {
             let named = pull.spec.setting.lube.as_deref().unwrap_or(crate::record::NOT_STATED);
             let put = pull.lube.as_deref().unwrap_or(crate::record::NOT_STATED);
-            let reason = format!(
-                "job {}, line {} of the log: {put} was put on, the setting is for {named}",
-                pull.job, pull.number
-            );
             found.push(Finding {
                 kind: FindingKind::OtherLube,
                 key: pull.spec.key.clone(),
                 fastener: fastener.to_owned(),
                 place: [pull.assembly.clone(), pull.joint.clone(), pull.spec.part.clone()],
                 lube: pull.spec.setting.lube.clone(),
-                figures: reason.clone(),
-                reason,
+                figures: format!("line {}: {put}, {named}", pull.number),
+                reason: format!(
+                    "job {}, line {} of the log: {put} was put on, the setting is for {named}",
+                    pull.job, pull.number
+                ),
             });
         }
     }
@@ -68,15 +67,14 @@ pub fn is_other_lube(pull: &Pull, tables: &Tables) -> bool {
 
 fn overdue(wrench: &Wrench, day: Date) -> Option<Finding> {
     let Calibration::Overdue(end) = wrench.calibration(day) else { return None };
-    let reason = format!("calibration overdue since {end}");
     Some(Finding {
         kind: FindingKind::WrenchOverdue,
         key: wrench.name.clone(),
         fastener: String::new(),
         place: ["bench".to_owned(), "wrenches".to_owned(), wrench.name.clone()],
         lube: None,
-        figures: reason.clone(),
-        reason,
+        reason: format!("calibration overdue since {end}"),
+        figures: end.to_string(),
     })
 }
 
@@ -88,7 +86,7 @@ fn past_use(set: &BoltSet, state: &BoltState) -> Option<Finding> {
         fastener: set.fastener.clone(),
         place: ["bench".to_owned(), format!("bolt set {}", set.name), state.bolt.position.clone()],
         lube: None,
-        figures: format!("{} {}: {why}", set.name, state.bolt.position),
         reason: why.clone(),
+        figures: format!("{} {}: {why}", set.name, state.bolt.position),
     })
 }

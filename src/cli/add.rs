@@ -18,12 +18,12 @@ use crate::text::nearest;
 /// Runs the command.
 pub(super) fn run(args: &Args, add: &Add, out: &mut Out) -> Result<Code, Failure> {
     let (name, pairs) = parted(&add.words)?;
-    if let Some(what) = Table::of(&name) {
-        return tables::add(args, add.who.as_deref(), what, &pairs, out);
-    }
     let task = Task { name: &name, pairs: &pairs, remove: None, who: add.who.as_deref() };
     if let Some(done) = kept::add(args, &name, &task, out) {
         return done;
+    }
+    if let Some(what) = Table::of(&name) {
+        return tables::add(args, add.who.as_deref(), what, &pairs, out);
     }
     if !name.is_empty() {
         let message = format!("`{name}` is no field=value: add takes assembly=…, joint=…, part=…");

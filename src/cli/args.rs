@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand, ValueEnum};
 
 use crate::cli::calc::args::Calc;
+use crate::cli::log::Log;
 use crate::cli::order::Order;
 use crate::cli::passes::Passes;
 use crate::cli::sheet::Sheet;
@@ -105,14 +106,16 @@ pub(super) enum Command {
     Import(Import),
     /// Write the book's fasteners as import reads them back
     Export(Export),
-    /// Enter a fastener, or a further setting of one
+    /// Enter a fastener, a further setting of one, a wrench, layout or bolt set
     Add(Add),
-    /// Change, remove or trace a fastener, a setting, or a lube
+    /// Change, remove or trace a fastener, a setting, lube, wrench, layout, bolt set
     Edit(Edit),
     /// What is wrong or doubtful in the book
     Check(Check),
-    /// The lubes, strengths, fields or saved questions of the book
+    /// The lubes, strengths, wrenches, layouts, bolt sets, fields or questions
     List(List),
+    /// What was tightened: start a job, record, correct, ask, export
+    Log(Box<Log>),
     /// The book itself
     Book(Book),
     /// A completion script for a shell
@@ -283,9 +286,18 @@ pub(super) enum ExportKind {
 #[command(after_long_help = "\
 Example:
   clampbook add assembly=\"Marlow 6\" joint=head part=\"bolt, short\" thread=3/8-16 \\
-      lube=oil torque=\"33 lb-ft\" source=\"Sheet H7 p. 2\"")]
+      lube=oil torque=\"33 lb-ft\" source=\"Sheet H7 p. 2\"
+  clampbook add wrench W2 low=\"20 lb-ft\" high=\"150 lb-ft\" graduation=\"1 lb-ft\" \\
+      calibrated=2026-01-10
+  clampbook add layout \"Marlow 6 head\" file=head.csv notes=\"front on the left\"
+  clampbook add set R12 fastener=marlow-6-rod-bolt bolts=\"1: new 1.9986 in; 2: new 1.9987 in\"
+
+A wrench has low, high, graduation, shop-low, shop-high (the part of its scale
+that the shop trusts), lever, calibrated, due, notes. A layout's file is a table
+of coordinates: hole, x mm, y mm and, if there are any, group.")]
 pub(super) struct Add {
-    /// What is known of it; the fields are those of `list fields`
+    /// What is known of it, the fields being those of `list fields`; or wrench
+    /// NAME, layout NAME, set NAME and its fields
     #[arg(required = true, value_name = "FIELD=VALUE")]
     pub words: Vec<String>,
     /// Who enters it; else the user of the system
@@ -301,10 +313,13 @@ Examples:
   clampbook edit marlow-6-head-stud-long/oil torque=\"90 lb-ft\" source=\"Sheet H8 p. 1\"
   clampbook edit marlow-6-head-stud-long/oil recheck=
   clampbook edit marlow-6-head-stud-long --history
-  clampbook edit lube moly k=0.13 source=\"own bench test, 2026\"")]
+  clampbook edit lube moly k=0.13 source=\"own bench test, 2026\"
+  clampbook edit wrench W2 shop-low=\"30 lb-ft\" shop-high=\"140 lb-ft\"
+  clampbook edit wrench W2 calibrated=2026-05-04 due=
+  clampbook edit layout \"Marlow 6 head\" --remove")]
 pub(super) struct Edit {
-    /// KEY of a fastener, KEY/LUBE of a setting, or lube NAME; then the fields,
-    /// an empty value being "not stated"
+    /// KEY of a fastener, KEY/LUBE of a setting, or lube, wrench, layout or set
+    /// NAME; then the fields, an empty value being "not stated"
     #[arg(required = true, value_name = "KEY FIELD=VALUE")]
     pub words: Vec<String>,
     /// Take it out of the book
@@ -382,6 +397,12 @@ pub(super) enum Listed {
     Lubes,
     /// Strengths with their sizes and sources.
     Strengths,
+    /// Wrenches with what of their scale may be used, and when they are due.
+    Wrenches,
+    /// Layouts of holes.
+    Layouts,
+    /// Bolt sets: each bolt with its tightenings and growth.
+    Sets,
     /// The words that a question may ask for.
     Fields,
     /// The questions saved by `find --save`.

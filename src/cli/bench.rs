@@ -5,7 +5,6 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use crate::cli::clock;
@@ -148,7 +147,7 @@ impl WrenchOptions {
                 torque.map(|torque| torque.to_string()).unwrap_or_default()
             };
             let (low, high) = (said(wrench.low), said(wrench.high));
-            let due = match wrench.calibration(today()) {
+            let due = match wrench.calibration(clock::today()) {
                 Calibration::Unknown => "calibration not stated".to_owned(),
                 Calibration::Good(end) => format!("calibration good until {end}"),
                 Calibration::Overdue(end) => format!("CALIBRATION OVERDUE since {end}"),
@@ -202,7 +201,7 @@ pub(super) fn suggest(
         && let Some(torque) = plan.final_torque()
     {
         let prevailing = fastener.map_or(crate::mechanics::Prevailing::None, prevailing_of);
-        let found = best_of(book.wrenches()?, torque, prevailing, today());
+        let found = best_of(book.wrenches()?, torque, prevailing, clock::today());
         plan.suggested = found.map(|(wrench, setting)| format!("{}: {setting}", wrench.name));
     }
     Ok(())
@@ -211,7 +210,7 @@ pub(super) fn suggest(
 /// Says of a wrench what must be known before it is taken to hand.
 pub(super) fn warn_of(chosen: &Chosen, out: &mut Out) {
     if let Some(wrench) = &chosen.wrench
-        && let Calibration::Overdue(end) = wrench.calibration(today())
+        && let Calibration::Overdue(end) = wrench.calibration(clock::today())
     {
         out.say(&format!("wrench {}: CALIBRATION OVERDUE since {end}", wrench.name));
     }
@@ -271,11 +270,6 @@ pub(super) fn order_of(
     let order: Result<JointOrder, String> =
         joint_order(joint, &own, &layouts).map_err(|error| error.to_string());
     Ok(OrderOfJoint { joint: joint.clone(), order })
-}
-
-/// The day on the reader's clock.
-pub(super) fn today() -> Date {
-    clock::now().to_zoned_datetime(TimeZone::system()).date()
 }
 
 /// The time as the reader's clock shows it.

@@ -2,12 +2,11 @@
 
 use std::sync::Arc;
 
-use crate::audit::{Bench, Finding, Judged, audit, audit_bench};
+use crate::audit::{Bench, Judged, audit, audit_bench};
 use crate::cli::args::{Args, Check, Format};
-use crate::cli::bench::today;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
-use crate::cli::{acknowledged, edit, export, log, open};
+use crate::cli::{acknowledged, clock, edit, export, log, open};
 use crate::record::Fastener;
 use crate::report;
 use crate::store::{Access, Book};
@@ -23,7 +22,7 @@ pub(super) fn run(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Fai
     }
     let opened = open::reader(args)?;
     let fasteners = export::selected(args, &check.question, &opened.book)?;
-    let judged = look(&fasteners, check.question.is_empty(), &opened.book)?;
+    let judged = look(&fasteners, &opened.book, check.question.is_empty())?;
     let read = fasteners.len();
     let text = match out.format {
         Format::Json => report::audit_json(&judged, read).to_string(),
@@ -35,33 +34,20 @@ pub(super) fn run(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Fai
     Ok(if open { Code::Nothing } else { Code::Answered })
 }
 
-/// The findings on `fasteners`, and on all of the bench if they are the whole
-/// book, each with what was acknowledged of it.
-fn look(fasteners: &[Arc<Fastener>], whole: bool, book: &Book) -> Result<Vec<Judged>, Failure> {
-    let mut findings = audit(fasteners, book.tables());
-    findings.extend(of_bench(fasteners, whole, book)?);
+/// The findings about `fasteners`; of the whole bench too if all were asked for.
+fn look(fasteners: &[Arc<Fastener>], book: &Book, whole: bool) -> Result<Vec<Judged>, Failure> {
+    let tables = book.tables();
+    let mut findings = audit(fasteners, tables);
+    let (log, wrenches, day) = (book.log()?, book.wrenches()?, clock::today());
+    let bolts = log::states(book)?;
+    let bench = Bench { wrenches, bolts: &bolts, tables, log, day };
+    let keys = fasteners.iter().map(|fastener| fastener.key.as_str()).collect();
+    findings.extend(audit_bench(&bench, &keys, whole));
     acknowledged::judged(findings, book)
 }
 
-fn of_bench(
-    fasteners: &[Arc<Fastener>],
-    whole: bool,
-    book: &Book,
-) -> Result<Vec<Finding>, Failure> {
-    let bolts = log::states(book)?;
-    let bench = Bench {
-        wrenches: book.wrenches()?,
-        bolts: &bolts,
-        tables: book.tables(),
-        log: book.log()?,
-        day: today(),
-    };
-    let keys = fasteners.iter().map(|fastener| fastener.key.as_str()).collect();
-    Ok(audit_bench(&bench, &keys, whole))
-}
-
 fn all(book: &Book) -> Result<Vec<Judged>, Failure> {
-    look(&book.find(&Access::All)?.fasteners, true, book)
+    look(&book.find(&Access::All)?.fasteners, book, true)
 }
 
 fn acknowledge(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Failure> {

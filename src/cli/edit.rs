@@ -26,9 +26,10 @@ pub(super) fn run(args: &Args, edit: &Edit, out: &mut Out) -> Result<Code, Failu
             let message = "a lube or strength stays: settings know it by its name";
             return Err(Failure::Argument(message.to_owned()));
         }
-        return match edit.history {
-            true => tables::history(args, what, out),
-            false => tables::edit(args, edit.who.as_deref(), what, &pairs, out),
+        return if edit.history {
+            tables::history(args, what, out)
+        } else {
+            tables::edit(args, edit.who.as_deref(), what, &pairs, out)
         };
     }
     let removing = edit.remove.then_some(edit.yes);

@@ -1,10 +1,9 @@
 //! `list`: the tables of the book.
 
 use crate::cli::args::{Args, Format, List, Listed};
-use crate::cli::bench::today;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
-use crate::cli::{log, open, saved};
+use crate::cli::{clock, log, open, saved};
 use crate::report::{self, SavedQuestion};
 use crate::store::Book;
 
@@ -42,7 +41,7 @@ pub(super) fn run(args: &Args, list: &List, out: &mut Out) -> Result<Code, Failu
 
 /// The wrenches; 1 if there is none.
 fn wrenches(book: &Book, out: &mut Out) -> Result<Code, Failure> {
-    let (wrenches, day) = (book.wrenches()?, today());
+    let (wrenches, day) = (book.wrenches()?, clock::today());
     out.answer(&match out.format {
         Format::Json => report::wrench_list_json(wrenches, day),
         Format::Csv => report::wrench_list_csv(wrenches, day),

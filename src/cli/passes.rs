@@ -1,10 +1,10 @@
 //! `passes`: the steps to a torque, or those of the rows of a question.
 
 use crate::cli::args::{Args, Format};
-use crate::cli::bench::{Chosen, WrenchOptions, suggest, today, warn_of, with_passes};
+use crate::cli::bench::{Chosen, WrenchOptions, suggest, warn_of, with_passes};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
-use crate::cli::{find, open};
+use crate::cli::{clock, find, open};
 use crate::quantity::{DecimalMark, Extent, Number, Ratio, Torque};
 use crate::query::syntax;
 use crate::record::plan_torque;
@@ -107,7 +107,7 @@ fn wrench_json(passes: &Passes, chosen: &Chosen) -> Option<report::Json> {
     let wrench = chosen.wrench.as_ref()?;
     let gain = chosen.wish.aids.attachment.gain().ok().map(Ratio::value);
     let adapter = passes.wrench.adapter.as_ref();
-    Some(report::wrench_with_adapter(wrench, today(), adapter.map(String::as_str), gain))
+    Some(report::wrench_with_adapter(wrench, clock::today(), adapter.map(String::as_str), gain))
 }
 
 fn can_be_pulled(one: &RowPasses) -> bool {

@@ -80,7 +80,9 @@ pub(super) fn edit(
     let tables = writer.book().tables().clone();
     match table {
         Table::Lube => {
-            let Some(old) = tables.lube(name) else { return unknown(table, name, &tables, out) };
+            let Some(old) = tables.lube(name) else {
+                return Ok(unknown(table, name, &tables, out));
+            };
             let new = intake::edited_lube(old, &cells).map_err(wrong)?;
             sourced(old != &new, factors(old) != factors(&new), &cells, old.source.as_deref())?;
             unambiguous(table, &new.name, &new.aliases, &tables)?;
@@ -89,7 +91,7 @@ pub(super) fn edit(
         }
         Table::Strength => {
             let Some(old) = tables.strength(name) else {
-                return unknown(table, name, &tables, out);
+                return Ok(unknown(table, name, &tables, out));
             };
             let new = intake::edited_strength(old, &cells).map_err(wrong)?;
             sourced(old != &new, old.rows != new.rows, &cells, Some(&old.source))?;
@@ -145,7 +147,7 @@ pub(super) fn history(
     let opened = open::reader(args)?;
     let tables = opened.book.tables();
     let Some(known) = table.known(name, tables) else {
-        return unknown(table, name, tables, out);
+        return Ok(unknown(table, name, tables, out));
     };
     let title = format!("{} {known}", table.word());
     let notes = opened.book.shelf(SHELF)?;
@@ -185,9 +187,9 @@ fn settle(
     Ok(Code::Answered)
 }
 
-fn unknown(table: Table, name: &str, tables: &Tables, out: &mut Out) -> Result<Code, Failure> {
+fn unknown(table: Table, name: &str, tables: &Tables, out: &mut Out) -> Code {
     let word = table.word();
-    let near = nearest(name, table.names(tables).into_iter());
+    let near = nearest(name, table.names(tables));
     let hint = near.map_or_else(
         || {
             format!(
@@ -198,7 +200,7 @@ fn unknown(table: Table, name: &str, tables: &Tables, out: &mut Out) -> Result<C
         |near| format!("did you mean `{near}`?"),
     );
     out.complain(&format!("error: the book has no {word} `{name}`; {hint}"));
-    Ok(Code::Nothing)
+    Code::Nothing
 }
 
 /// The columns that are meant, each once.

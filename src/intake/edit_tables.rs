@@ -105,7 +105,7 @@ fn put_row(
     if is_bare(row) {
         return Err(without_figures());
     }
-    class.rows.push(row.clone());
+    class.rows.push(*row);
     class.rows.sort_by(|one, other| one.from.mm().total_cmp(&other.from.mm()));
     Ok(())
 }

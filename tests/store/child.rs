@@ -111,7 +111,7 @@ impl Stopwatch {
         let took = self.began.elapsed();
         self.stop.store(true, Ordering::Relaxed);
         let waits = self.waits.lock().unwrap();
-        let waited = |wait: &Wait| wait.last - wait.first;
+        let waited = |wait: &Wait| wait.last.saturating_sub(wait.first);
         let in_turn: Duration = waits.values().filter(|wait| wait.in_turn).map(waited).sum();
         let others = waits.values().filter(|wait| !wait.in_turn).map(waited).max();
         took.saturating_sub(in_turn + others.unwrap_or_default())

@@ -1,21 +1,17 @@
 //! `on WRENCH`: what that wrench is set to for each row, or why it will not do.
 
-use jiff::civil::Date;
-
 use crate::mechanics;
 use crate::procedure;
 use crate::quantity::Extent;
-use crate::record::{Aids, Fastener, Method, Prevailing, Row, Value, Wrench};
+use crate::record::{Aids, Method, Row, Value, Wrench, prevailing_of};
 use crate::store::{Book, StoreError};
 use crate::text::fold_name;
 
 /// The wrench of an `on` clause with its setting for each row.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OnWrench {
-    /// Its name.
-    pub name: String,
-    /// When its calibration ends, if that is known.
-    pub good_until: Option<Date>,
+    /// The wrench.
+    pub wrench: Wrench,
     /// One for each row of the answer.
     pub settings: Vec<WrenchSetting>,
 }
@@ -67,8 +63,7 @@ pub(super) fn on(name: &str, rows: &[Row], book: &Book) -> Result<Option<OnWrenc
         return Ok(None);
     };
     Ok(Some(OnWrench {
-        name: wrench.name.clone(),
-        good_until: wrench.good_until(),
+        wrench: wrench.clone(),
         settings: rows.iter().map(|row| for_row(wrench, row)).collect(),
     }))
 }
@@ -82,7 +77,7 @@ fn for_row(wrench: &Wrench, row: &Row) -> WrenchSetting {
         Method::Angle | Method::Stretch => (None, ""),
     };
     let Some(torque) = torque else { return WrenchSetting::NoTorque };
-    let aids = Aids { prevailing: prevailing(&row.fastener), ..Aids::default() };
+    let aids = Aids { prevailing: prevailing_of(&row.fastener), ..Aids::default() };
     let is_added = matches!(aids.prevailing, mechanics::Prevailing::ToAdd(_));
     let besides = if is_added { ", prevailing torque included" } else { then };
     match wrench.setting(torque, &aids) {
@@ -93,15 +88,5 @@ fn for_row(wrench: &Wrench, row: &Row) -> WrenchSetting {
             WrenchSetting::Refused(mark.unwrap_or(text))
         }
         Err(error) => WrenchSetting::Refused(error.to_string()),
-    }
-}
-
-/// What is known of the prevailing torque.
-fn prevailing(fastener: &Fastener) -> mechanics::Prevailing {
-    match (fastener.prevailing_rule, fastener.prevailing) {
-        (None, None) => mechanics::Prevailing::None,
-        (Some(Prevailing::Included), _) => mechanics::Prevailing::Included,
-        (Some(Prevailing::ToAdd), Some(running)) => mechanics::Prevailing::ToAdd(running.value()),
-        _ => mechanics::Prevailing::Unknown,
     }
 }
