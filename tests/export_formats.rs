@@ -239,7 +239,7 @@ fn figures(database: &dyn Database, book: &[Arc<Fastener>]) {
     for (row, setting) in rows.iter().zip(settings) {
         let torque = setting.torque;
         let wanted = [
-            torque.and_then(clampbook::quantity::Extent::low).map(|low| low.nm()),
+            torque.and_then(clampbook::quantity::Extent::low).map(clampbook::quantity::Torque::nm),
             torque.map(|torque| torque.high().nm()),
         ];
         for (cell, wanted) in row.iter().zip(wanted) {

@@ -62,7 +62,7 @@ fn shell_words(line: &str) -> Vec<String> {
     for character in line.chars() {
         match character {
             '"' => quoted = !quoted,
-            '>' if !quoted => break,
+            '>' | '&' if !quoted => break,
             ' ' if !quoted => words.push(String::new()),
             other => words.last_mut().expect("a word").push(other),
         }
@@ -94,7 +94,8 @@ fn every_example_that_only_reads_is_understood() {
     let mut count = 0;
     for command in READ {
         for line in examples(&help(home.path(), &[command])) {
-            let changes = ["--sav", "--acknowledge", "--withdraw"];
+            // Those that change the book, or need a wrench of one's own.
+            let changes = ["--sav", "--acknowledge", "--withdraw", "--wrench"];
             if changes.iter().any(|option| line.contains(option))
                 || line.contains("--help")
                 || line.contains("--demo")

@@ -239,6 +239,55 @@ fn a_messy_workbook_is_judged_cell_by_cell() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert_refusals_are_whole(&report);
+}
+
+/// Every cell that was not taken names file, sheet, row, column, value, reason
+/// and what to do, on the page too.
+fn assert_refusals_are_whole(report: &Report) {
+    use clampbook::report::{Imported, Style, import_page};
+    assert_eq!(report.file, "shop.xlsx/Heads", "file and sheet");
+    let page = import_page(report, Imported::DryRun, 200, Style::plain());
+    let words = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.starts_with("shop.xlsx/Heads"), "{page}");
+    let mut kinds = std::collections::BTreeSet::new();
+    for cell in report.bad_cells() {
+        kinds.insert(cell.code);
+        let place = &cell.place;
+        assert!(place.line > 0 && place.column > 0 && !place.header.is_empty(), "{cell:?}");
+        assert!(!cell.raw.is_empty() && !cell.reason.is_empty(), "{cell:?}");
+        assert!(!cell.advice.is_empty(), "{cell:?}");
+        assert!(words.contains(&place.address()), "{cell:?} on the page");
+    }
+    assert!(kinds.len() >= 25, "as many kinds as there are: {kinds:?}");
+}
+
+/// A file that cannot be taken at all says which file, where, why and what to
+/// do: a sentence after the semicolon.
+#[test]
+fn every_refused_file_is_named_with_a_way_out() {
+    let zip = packed(&[("nothing.txt", "nothing")]);
+    let cases: [(&str, &[u8]); 8] = [
+        ("empty", b""),
+        ("zero byte", b"Assembly,Joint,Part\nA,B\0,C\n"),
+        ("broken UTF-16", b"\xff\xfeA\0\x00\xd8"),
+        ("open quote", b"Assembly,Joint,Part\nA,B,\"C\n"),
+        ("no header", b"1,2,3\n4,5,6\n"),
+        ("two columns", b"Assembly,Joint,Part,Thread,Thread\nA,B,C,M8,M8\n"),
+        ("broken JSON", b"{\"assembly\": }"),
+        ("no workbook", &zip),
+    ];
+    for (what, bytes) in cases {
+        let options = Options::default();
+        let taken = read_any(bytes, "shop.file", &options)
+            .and_then(|sheet| take(&sheet, &tables(), &options, &EmptyBook));
+        let error = taken.err().unwrap_or_else(|| panic!("{what} is refused")).to_string();
+        assert!(error.starts_with("shop.file"), "{what}: {error}");
+        assert!(error.contains("; "), "{what}: {error}");
+    }
+    let missing = clampbook::intake::open_any("/nowhere/shop.csv".as_ref(), &Options::default());
+    let error = missing.unwrap_err().to_string();
+    assert!(error.starts_with("/nowhere/shop.csv") && error.contains("; look at"), "{error}");
 }
 
 #[test]

@@ -8,6 +8,7 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::tables::{self, Table};
 use crate::intake::{self, Change as Outcome, Column, Held, Options, Report, Verdict};
 use crate::record::{FIELDS, Fastener, Origin};
 use crate::report;
@@ -20,6 +21,9 @@ pub(super) fn run(args: &Args, add: &Add, out: &mut Out) -> Result<Code, Failure
     let task = Task { name: &name, pairs: &pairs, remove: None, who: add.who.as_deref() };
     if let Some(done) = kept::add(args, &name, &task, out) {
         return done;
+    }
+    if let Some(what) = Table::of(&name) {
+        return tables::add(args, add.who.as_deref(), what, &pairs, out);
     }
     if !name.is_empty() {
         let message = format!("`{name}` is no field=value: add takes assembly=…, joint=…, part=…");

@@ -243,11 +243,14 @@ pub(super) struct Import {
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
+  clampbook export > shop.csv
   clampbook export --file shop.xlsx
-  clampbook export assembly \"Marlow 6\" > marlow.csv
+  clampbook export --format csv assembly \"Marlow 6\" > marlow.csv
+  clampbook export --format json joint head
   clampbook export --file shop.sql && sqlite3 shop.db < shop.sql
-Importing an export changes nothing. The SQL script makes its tables and fills
-them, in SQLite and in PostgreSQL; its view `sheet` is what the CSV shows.")]
+
+What export writes, import reads back as it was. The SQL script makes its tables
+and fills them, in SQLite and in PostgreSQL; its view `sheet` is what CSV shows.")]
 pub(super) struct Export {
     /// Only the fasteners that this question finds
     #[arg(value_name = "QUESTION")]

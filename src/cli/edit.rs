@@ -1,14 +1,14 @@
-//! `edit`: fields of a fastener, of one of its settings, or of a lube.
+//! `edit`: fields of a fastener, of one of its settings, of a lube or of a strength.
 
 use std::sync::Arc;
 
 use crate::cli::args::{Args, Edit, Format};
 use crate::cli::clock;
-use crate::cli::edit_lube;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::tables::{self, Table};
 use crate::intake;
 use crate::record::{FIELDS, Fastener, Field, Joint, Origin, Owner, find_field, setting_keys};
 use crate::report::{self, HistoryEntry};
@@ -21,8 +21,16 @@ type Cell = (&'static Field, String);
 /// Runs the command.
 pub(super) fn run(args: &Args, edit: &Edit, out: &mut Out) -> Result<Code, Failure> {
     let (name, pairs) = parted(&edit.words)?;
-    if let Some(lube) = name.strip_prefix("lube ") {
-        return edit_lube::run(args, edit, lube, &pairs, out);
+    if let Some(what) = Table::of(&name) {
+        if edit.remove {
+            let message = "a lube or strength stays: settings know it by its name";
+            return Err(Failure::Argument(message.to_owned()));
+        }
+        return if edit.history {
+            tables::history(args, what, out)
+        } else {
+            tables::edit(args, edit.who.as_deref(), what, &pairs, out)
+        };
     }
     let removing = edit.remove.then_some(edit.yes);
     let task = Task { name: &name, pairs: &pairs, remove: removing, who: edit.who.as_deref() };

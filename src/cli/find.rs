@@ -7,6 +7,7 @@ use crate::cli::{clock, open, saved};
 use crate::quantity::{System, find_unit};
 use crate::query::run::{Answer, UnitsWanted};
 use crate::query::{self, syntax};
+use crate::record::Calibration;
 use crate::report;
 use crate::store::Book;
 
@@ -67,9 +68,9 @@ pub(super) fn ask(args: &Args, text: &str, book: &Book) -> Result<Answer, Failur
         answer.units = units(args)?;
     }
     if let Some(on) = &answer.on
-        && let Some(end) = on.good_until.filter(|end| *end < clock::today())
+        && let Calibration::Overdue(end) = on.wrench.calibration(clock::today())
     {
-        answer.remarks.push(format!("{}: calibration overdue since {end}", on.name));
+        answer.remarks.push(format!("{}: calibration overdue since {end}", on.wrench.name));
     }
     Ok(answer)
 }

@@ -1,5 +1,6 @@
 //! `import`: a shop's own specs into the book, whole or not at all.
 
+mod ask;
 mod known;
 mod load;
 
@@ -19,16 +20,19 @@ use crate::store::Signature;
 
 /// Runs the command.
 pub(super) fn run(args: &Args, import: &Import, out: &mut Out) -> Result<Code, Failure> {
-    let options = options(import)?;
+    let mut options = options(import)?;
     let sheet = sheet(&import.file, &options)?;
     if let Some(file) = &import.suggest_map {
-        let opened = open::reader(args)?;
+        let opened = open::trial(args)?;
         write(file, &intake::suggest_mapping(&sheet, opened.book.tables(), &options))?;
         out.answer(&format!("{}: look it over, then import with --map.", file.display()));
         return Ok(Code::Answered);
     }
+    if ask::is_possible(out) {
+        ask::questions(args, import, &sheet, &mut options, out)?;
+    }
     if import.dry_run {
-        let opened = open::reader(args)?;
+        let opened = open::trial(args)?;
         let taken = load::look(&sheet, &options, &opened.book)?;
         draw(&taken, Imported::DryRun, out);
         return Ok(code(&taken));

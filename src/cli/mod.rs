@@ -12,7 +12,6 @@ mod calc;
 mod check;
 mod clock;
 mod edit;
-mod edit_lube;
 mod exit;
 mod export;
 mod find;
@@ -31,6 +30,7 @@ mod saved;
 mod seed;
 mod sheet;
 mod shell;
+mod tables;
 mod thread;
 
 use std::ffi::OsString;

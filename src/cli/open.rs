@@ -22,7 +22,7 @@ pub(super) const WAIT: Duration = Duration::from_secs(5);
 pub(super) struct Opened {
     /// The book.
     pub book: Book,
-    /// The throw-away folder of `--demo`, removed at the end.
+    /// The throw-away folder of `--demo` or of a trial, removed at the end.
     _demo: Option<tempfile::TempDir>,
 }
 
@@ -38,6 +38,23 @@ pub(super) fn reader(args: &Args) -> Result<Opened, Failure> {
         Err(error) if error.is_absent() && !named => {
             seed::create(&dir)?;
             Ok(Opened { book: Book::open(&dir)?, _demo: None })
+        }
+        opened => Ok(Opened { book: opened?, _demo: None }),
+    }
+}
+
+/// The book for a command that only tries: where there is none, a throw-away
+/// one as a first run would make it, so that nothing is created.
+pub(super) fn trial(args: &Args) -> Result<Opened, Failure> {
+    if args.demo {
+        return reader(args);
+    }
+    match Book::open(&place(args)?.0) {
+        Err(error) if error.is_absent() => {
+            let folder = demo_folder()?;
+            let dir = folder.path().join("book");
+            seed::create(&dir)?;
+            Ok(Opened { book: Book::open(&dir)?, _demo: Some(folder) })
         }
         opened => Ok(Opened { book: opened?, _demo: None }),
     }
@@ -83,7 +100,7 @@ fn demo_folder() -> Result<tempfile::TempDir, Failure> {
     tempfile::Builder::new()
         .prefix("clampbook-demo-")
         .tempdir()
-        .map_err(|error| Failure::Argument(format!("no folder for the demo book: {error}")))
+        .map_err(|error| Failure::Argument(format!("no folder for a throw-away book: {error}")))
 }
 
 fn demo(dir: &Path) -> Result<Book, Failure> {

@@ -5,7 +5,7 @@
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum IntakeError {
     /// Nothing in it.
-    #[error("{file}: the file is empty")]
+    #[error("{file}: the file is empty; it needs a row of headings and a row for each setting")]
     Empty {
         /// Name of the file.
         file: String,
@@ -80,7 +80,7 @@ pub enum IntakeError {
     #[error("the file is not UTF-8 any more: it was changed while it was read")]
     NotUtf8,
     /// The file could not be read from disk.
-    #[error("{file}: {problem}")]
+    #[error("{file}: {problem}; look at its name, its folder, and whether it may be read")]
     Read {
         /// Name of the file.
         file: String,

@@ -1,13 +1,11 @@
 //! Rows brought together: rows of one fastener become its settings.
 
-use std::collections::{HashMap, HashSet};
-
 use crate::intake::draft::Draft;
 use crate::intake::finish::{Finished, Flags};
 use crate::intake::group::RowNames;
 use crate::intake::slots::{Agreement, SLOTS};
 use crate::record::{Fastener, Joint, Method, Setting, slug};
-use crate::text::fold_name;
+use crate::text::{QuickMap, QuickSet, fold_name};
 use crate::thread::Thread;
 
 /// A setting with the row that it came from.
@@ -43,18 +41,18 @@ pub(crate) struct Disagreement {
 }
 
 /// What the file says about each joint, by its folded names.
-pub(crate) type Joints = HashMap<[String; 2], Joint>;
+pub(crate) type Joints = QuickMap<[String; 2], Joint>;
 
 /// Brings rows together. Rows that may be of one fastener share a group; a
 /// group that is complete is handed on and forgotten.
 #[derive(Debug, Default)]
 pub(crate) struct Gatherer {
-    groups: HashMap<u64, Vec<Gathered>>,
+    groups: QuickMap<u64, Vec<Gathered>>,
     joints: Joints,
     met: usize,
     /// Joints of which fasteners were handed on; none are kept where every row
     /// was walked over before.
-    given: Option<HashSet<[String; 2]>>,
+    given: Option<QuickSet<[String; 2]>>,
     /// Something new was said of a joint after that.
     too_late: bool,
 }
@@ -67,7 +65,7 @@ impl Gatherer {
 
     /// For a file of which the rows to come are not known.
     pub(crate) fn watching() -> Self {
-        Self { given: Some(HashSet::new()), ..Self::default() }
+        Self { given: Some(QuickSet::default()), ..Self::default() }
     }
 
     /// Whether a fastener was handed on before all that holds for it was known.

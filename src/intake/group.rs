@@ -1,9 +1,6 @@
 //! Which rows may be of one fastener, told from their names alone, so that a
 //! long file can be handed on piece by piece.
 
-use std::collections::HashMap;
-use std::hash::{Hash, Hasher};
-
 use crate::intake::cells::{read_choice, says_nothing};
 use crate::intake::draft::Draft;
 use crate::intake::gather::{Joints, merge_joint, split_key};
@@ -12,7 +9,7 @@ use crate::intake::row::RowReader;
 use crate::intake::split::RawRow;
 use crate::intake::{Column, Heading, IntakeError, Options, Sheet};
 use crate::record::{Kind, Owner};
-use crate::text::fold_name;
+use crate::text::{QuickMap, fold_name, quick_hash};
 
 /// Tells the group of each row. Rows of one fastener are always in one group;
 /// a group may hold several fasteners that differ by their thread.
@@ -67,12 +64,11 @@ impl<'a> Grouper<'a> {
         };
         let part = self.text(row, self.part).map(str::to_owned).or_else(kind).unwrap_or_default();
         let names = [self.fold(&assembly, 0), self.fold(&joint, 1), self.fold(&part, 2)];
-        let mut hasher = std::hash::DefaultHasher::new();
-        match self.text(row, self.key) {
-            Some(key) => split_key(Some(key)).0.hash(&mut hasher),
-            None => names.hash(&mut hasher),
-        }
-        RowNames { names, group: hasher.finish() }
+        let group = match self.text(row, self.key) {
+            Some(key) => quick_hash(&split_key(Some(key)).0),
+            None => quick_hash(&names),
+        };
+        RowNames { names, group }
     }
 
     fn fold(&mut self, name: &str, at: usize) -> String {
@@ -115,7 +111,7 @@ impl<'a> Grouper<'a> {
 #[derive(Debug, Default)]
 pub(crate) struct Index {
     /// How many rows each group has.
-    pub(crate) rows: HashMap<u64, u32>,
+    pub(crate) rows: QuickMap<u64, u32>,
     /// What the rows say about each joint.
     pub(crate) joints: Joints,
 }

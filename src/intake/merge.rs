@@ -1,8 +1,6 @@
 //! Gathered fasteners held against the book: added, changed, unchanged, or
 //! kept beside a value that disagrees.
 
-use std::collections::{HashMap, HashSet};
-use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
 use crate::intake::Options;
@@ -16,7 +14,7 @@ use crate::intake::outcome::{Change, Report, SettingChange};
 use crate::intake::slots::SLOTS;
 use crate::quantity::{Extent, Torque};
 use crate::record::{Basis, Fastener, Joint, Setting, setting_keys, slug, unique_slug};
-use crate::text::fold_name;
+use crate::text::{QuickMap, QuickSet, fold_name, quick_hash};
 
 /// How many settings of one change the report names.
 const CHANGES_KEPT: usize = 1000;
@@ -32,9 +30,9 @@ pub(crate) struct Merger<'a> {
 /// hash only cost a number at the end of the second.
 #[derive(Default)]
 struct Keys {
-    used: HashSet<u64>,
+    used: QuickSet<u64>,
     /// How often a key was wanted, so that the next number is found at once.
-    wanted: HashMap<u64, u64>,
+    wanted: QuickMap<u64, u64>,
 }
 
 impl<'a> Merger<'a> {
@@ -47,7 +45,7 @@ impl<'a> Merger<'a> {
     pub(crate) fn merge(&mut self, one: Gathered, report: &mut Report) -> Option<Put> {
         match find(&one, self.existing) {
             Known::One(known) => {
-                self.keys.used.insert(hash(&known.key));
+                self.keys.used.insert(quick_hash(known.key.as_str()));
                 update(&known, one, self.options, report)
             }
             Known::None => Some(self.add(one, report)),
@@ -91,7 +89,8 @@ impl<'a> Merger<'a> {
     pub(crate) fn siblings(&self, names: &[String; 2], told: &Joint) -> Vec<Fastener> {
         let [assembly, joint] = names;
         let known = self.existing.of_joint(assembly, joint);
-        let untouched = known.iter().filter(|one| !self.keys.used.contains(&hash(&one.key)));
+        let untouched =
+            known.iter().filter(|one| !self.keys.used.contains(&quick_hash(one.key.as_str())));
         let renewed = untouched.map(|one| {
             let (whole, _) = merge_joint(told, &one.joint);
             let names = (one.joint.assembly.clone(), one.joint.name.clone());
@@ -107,9 +106,9 @@ impl<'a> Merger<'a> {
     fn free_key(&mut self, wanted: &str) -> String {
         let existing = self.existing;
         let Keys { used, wanted: before } = &mut self.keys;
-        let times = before.entry(hash(wanted)).or_default();
+        let times = before.entry(quick_hash(wanted)).or_default();
         *times += 1;
-        let taken = |key: &str| used.contains(&hash(key)) || existing.by_key(key).is_some();
+        let taken = |key: &str| used.contains(&quick_hash(key)) || existing.by_key(key).is_some();
         // The numbers before were given out already.
         let start = *times;
         let numbered = format!("{wanted}-{start}");
@@ -118,15 +117,9 @@ impl<'a> Merger<'a> {
         } else {
             unique_slug(wanted, taken)
         };
-        used.insert(hash(&key));
+        used.insert(quick_hash(key.as_str()));
         key
     }
-}
-
-fn hash(key: &str) -> u64 {
-    let mut hasher = std::hash::DefaultHasher::new();
-    key.hash(&mut hasher);
-    hasher.finish()
 }
 
 /// What the book has under the name or key of a row.

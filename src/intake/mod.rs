@@ -13,6 +13,7 @@ mod decode;
 mod doubts;
 mod draft;
 mod edit;
+mod edit_tables;
 mod error;
 mod existing;
 mod finish;
@@ -51,6 +52,7 @@ mod workbook;
 
 pub use decode::Encoding;
 pub use edit::{EditError, Edited, cell_in_words, edited, edited_lube, source_cells};
+pub use edit_tables::{edited_strength, new_lube, new_strength};
 pub use error::IntakeError;
 pub use existing::{EmptyBook, Existing, Held};
 pub use header::{Column, Heading};

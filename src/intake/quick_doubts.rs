@@ -3,13 +3,12 @@
 //! Each is judged once for all rows that say the same; `check` asks the rest
 //! when the file is in the book.
 
-use std::collections::HashMap;
-
 use crate::audit::{FindingKind, unit_doubt};
 use crate::intake::doubts::{FAMILY_ADVICE, Put, family, warn};
 use crate::intake::outcome::Report;
 use crate::quantity::{Extent, Kind, Stated, Stress};
 use crate::record::{Fastener, Setting, StrengthClass, Tables};
+use crate::text::QuickMap;
 use crate::thread::Thread;
 
 /// How many threads or strengths are remembered; a file that has more is
@@ -22,16 +21,16 @@ type Figures = [u64; 3];
 /// Judges fasteners one by one.
 pub(crate) struct QuickDoubts<'a> {
     tables: &'a Tables,
-    classes: HashMap<String, Option<&'a StrengthClass>>,
-    families: HashMap<String, HashMap<Thread, Option<String>>>,
-    units: HashMap<Thread, HashMap<Figures, Option<String>>>,
+    classes: QuickMap<String, Option<&'a StrengthClass>>,
+    families: QuickMap<String, QuickMap<Thread, Option<String>>>,
+    units: QuickMap<Thread, QuickMap<Figures, Option<String>>>,
     /// How many figures `units` holds.
     held: usize,
 }
 
 impl<'a> QuickDoubts<'a> {
     pub(crate) fn new(tables: &'a Tables) -> Self {
-        let (classes, families, units) = (HashMap::new(), HashMap::new(), HashMap::new());
+        let (classes, families, units) = Default::default();
         Self { tables, classes, families, units, held: 0 }
     }
 

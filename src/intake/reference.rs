@@ -90,7 +90,8 @@ pub(crate) fn lube_cells(lube: &Lube) -> Vec<(&'static str, String)> {
     LUBE_COLUMNS.iter().copied().zip(cells).collect()
 }
 
-const STRENGTH_COLUMNS: &[&str] =
+/// The columns of a file of strengths.
+pub const STRENGTH_COLUMNS: &[&str] =
     &["name", "aliases", "from", "to", "proof", "yield", "tensile", "unit", "source"];
 
 /// A file under known headings.

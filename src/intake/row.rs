@@ -1,6 +1,5 @@
 //! One row read cell by cell into a draft.
 
-use std::collections::HashMap;
 use std::rc::Rc;
 
 use crate::intake::Options;
@@ -19,6 +18,7 @@ use crate::intake::slots::{Patch, slot_of};
 use crate::intake::split::RawRow;
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
 use crate::quantity::{Dimension, Length, Torque, Unit};
+use crate::text::QuickMap;
 
 /// How many different cells of a column are remembered.
 const REMEMBERED: usize = 4096;
@@ -48,7 +48,10 @@ pub(crate) struct RowReader<'a> {
     /// Columns in the order of reading: passes last, as they take the unit of
     /// the torque.
     order: Vec<usize>,
-    memory: Vec<HashMap<String, Rc<Reading<Patch>>>>,
+    memory: Vec<QuickMap<String, Rc<Reading<Patch>>>>,
+    /// The last cell read of each column: rows of one fastener mostly stand
+    /// together, and texts too many to be remembered come in runs.
+    last: Vec<Option<(String, Rc<Reading<Patch>>)>>,
     /// Columns whose cells are read the same whatever else the row says.
     alone: Vec<bool>,
     /// Pitch and threads-per-inch columns.
@@ -79,7 +82,8 @@ impl<'a> RowReader<'a> {
         let (mut order, last): (Vec<usize>, Vec<usize>) =
             (0..headings.len()).partition(|at| !late(&headings[*at]));
         order.extend(last);
-        let memory = headings.iter().map(|_| HashMap::new()).collect();
+        let memory = headings.iter().map(|_| QuickMap::default()).collect();
+        let last = headings.iter().map(|_| None).collect();
         let is_pitch = |h: &Heading| matches!(h.column, Column::Pitch | Column::Tpi);
         let pitches: Vec<usize> =
             (0..headings.len()).filter(|at| is_pitch(&headings[*at])).collect();
@@ -96,7 +100,7 @@ impl<'a> RowReader<'a> {
             })
             .collect();
         let before = RawRow::default();
-        Self { names, options, headings, split, order, memory, alone, pitches, before }
+        Self { names, options, headings, split, order, memory, last, alone, pitches, before }
     }
 
     /// The headings.
@@ -165,18 +169,18 @@ impl<'a> RowReader<'a> {
         row_unit: Option<&'static Unit>,
         reading: &mut RowReading,
     ) {
-        let column = &self.headings[at].column;
-        let raw = unguarded(row.cell(at), column);
+        let raw = unguarded(row.cell(at), &self.headings[at].column);
         if raw.is_empty() {
             return;
         }
         // What is remembered is a plain reading, none of the cases below.
         if self.alone[at]
-            && let Some(known) = self.memory[at].get(raw)
+            && let Some(known) = self.known(at, raw)
         {
-            let (known, stray) = (Rc::clone(known), row.has_stray_quote(at));
+            let stray = row.has_stray_quote(at);
             return reading.take(at, header_of(&self.headings, at), raw, raw, stray, &known);
         }
+        let column = &self.headings[at].column;
         let aside = Column::TorqueUnit;
         let is_aside = matches!(column, Column::Pitch | Column::Tpi | Column::LeftOut);
         if says_nothing(raw) || *column == aside || is_aside {
@@ -319,6 +323,28 @@ impl<'a> RowReader<'a> {
         (Context { names: self.names, mark, unit, second }, of_row)
     }
 
+    /// How this text was read in this column before.
+    fn known(&mut self, at: usize, raw: &str) -> Option<Rc<Reading<Patch>>> {
+        if let Some((last, known)) = &self.last[at]
+            && last == raw
+        {
+            return Some(Rc::clone(known));
+        }
+        let known = Rc::clone(self.memory[at].get(raw)?);
+        self.note_last(at, raw, &known);
+        Some(known)
+    }
+
+    fn note_last(&mut self, at: usize, raw: &str, reading: &Rc<Reading<Patch>>) {
+        match &mut self.last[at] {
+            Some((last, known)) => {
+                raw.clone_into(last);
+                *known = Rc::clone(reading);
+            }
+            none => *none = Some((raw.to_owned(), Rc::clone(reading))),
+        }
+    }
+
     fn remembered(
         &mut self,
         at: usize,
@@ -334,6 +360,9 @@ impl<'a> RowReader<'a> {
             return Rc::clone(known);
         }
         let fresh = Rc::new(self.read_cell(at, text, context));
+        if unit.is_none() {
+            self.note_last(at, text, &fresh);
+        }
         if self.memory[at].len() < REMEMBERED {
             self.memory[at].insert(key, Rc::clone(&fresh));
         }

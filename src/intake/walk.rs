@@ -6,7 +6,7 @@
 //! is taken to be so when no row of it came for a good while; should one come
 //! all the same, the file is walked twice, the first time to count.
 
-use std::collections::{HashMap, HashSet, VecDeque};
+use std::collections::VecDeque;
 use std::ops::ControlFlow;
 
 use crate::intake::columns::read_columns;
@@ -20,10 +20,11 @@ use crate::intake::split::RawRow;
 use crate::intake::take::{RowKind, Taker, fill_bad_rows, kind_of, stamped};
 use crate::intake::{IntakeError, Options, Sheet};
 use crate::record::{Fastener, Tables};
+use crate::text::{QuickMap, QuickSet};
 
 /// How many rows after its last a fastener is taken to be whole. A fastener
 /// held takes about two kilobytes.
-const GOOD_WHILE: u32 = 10_000;
+const GOOD_WHILE: u32 = 4_000;
 
 /// After how many rows [`Sink::walked`] is called.
 const TOLD_AFTER: u32 = 1024;
@@ -120,7 +121,7 @@ pub(crate) fn walk(
 enum Closing {
     AtTheEnd,
     /// When as many rows came as were counted.
-    Counted(HashMap<u64, u32>),
+    Counted(QuickMap<u64, u32>),
     Later(Later),
 }
 
@@ -156,9 +157,9 @@ impl Closing {
 #[derive(Default)]
 struct Later {
     row: u32,
-    last: HashMap<u64, u32>,
+    last: QuickMap<u64, u32>,
     queue: VecDeque<(u64, u32)>,
-    closed: HashSet<u64>,
+    closed: QuickSet<u64>,
 }
 
 impl Later {

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use crate::record::{Band, FIELDS, Fastener, Field, Lube, Origin, Owner, Row};
+use crate::record::{FIELDS, Fastener, Field, Origin, Owner, Row};
 use crate::report::csv::{export_cell, export_rows};
 use crate::report::json::Json;
 use crate::report::lay::clean;
@@ -98,7 +98,7 @@ fn compare(
     }
 }
 
-fn in_words(change: &FieldChange) -> String {
+pub(crate) fn in_words(change: &FieldChange) -> String {
     let text = |value: Option<&String>| {
         value.map_or_else(|| crate::record::NOT_STATED.to_owned(), |value| clean(value))
     };
@@ -106,7 +106,7 @@ fn in_words(change: &FieldChange) -> String {
     format!("{}: {} {old} -> {new}", clean(&change.key), change.field)
 }
 
-fn json_of(changes: &[FieldChange]) -> Json {
+pub(crate) fn json_of(changes: &[FieldChange]) -> Json {
     let one = |change: &FieldChange| {
         let text = |value: Option<&String>| value.map_or(Json::Null, |value| value.clone().into());
         Json::object(vec![
@@ -190,41 +190,4 @@ pub fn removed_json(key: &str, revision: u64) -> String {
         ("revision", revision.into()),
     ])
     .to_string()
-}
-
-/// The fields in which two states of a lube differ.
-fn lube_differences(old: &Lube, new: &Lube) -> Vec<FieldChange> {
-    let band = |band: Option<Band>| band.map(|b| format!("{} ({}..{})", b.nominal, b.low, b.high));
-    let list = |names: &[String]| Some(names.join("; ")).filter(|text| !text.is_empty());
-    let cells = |lube: &Lube| {
-        [
-            ("aliases", list(&lube.aliases)),
-            ("class", Some(lube.class.to_string())),
-            ("k", band(lube.k)),
-            ("mu-thread", band(lube.mu_thread)),
-            ("mu-bearing", band(lube.mu_bearing)),
-            ("convertible", Some(if lube.convertible { "yes" } else { "no" }.to_owned())),
-            ("what", lube.what.clone()),
-            ("source", lube.source.clone()),
-        ]
-    };
-    let pairs = cells(old).into_iter().zip(cells(new)).filter(|((_, old), (_, new))| old != new);
-    pairs
-        .map(|((field, before), (_, after))| FieldChange {
-            key: format!("lube {}", old.name),
-            field,
-            old: before,
-            new: after,
-        })
-        .collect()
-}
-
-/// What a change did to a lube, one line a field.
-pub fn lube_changed_page(old: &Lube, new: &Lube) -> String {
-    changed_page(&lube_differences(old, new))
-}
-
-/// What a change did to a lube, as JSON.
-pub fn lube_changed_json(old: &Lube, new: &Lube, revision: u64) -> String {
-    changed_json(&format!("lube {}", old.name), &lube_differences(old, new), revision)
 }

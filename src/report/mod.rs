@@ -31,6 +31,7 @@ mod stacked;
 mod steps;
 mod style;
 mod table;
+mod table_history;
 mod tally;
 mod units;
 mod values;
@@ -44,7 +45,7 @@ pub use csv::{edit_csv, export_csv, find_csv, lubes_csv, row_csv};
 pub use diagnostic::{draw, draw_line};
 pub use history::{
     FieldChange, HistoryEntry, changed_json, changed_page, differences, history_json, history_page,
-    lube_changed_json, lube_changed_page, removed_json,
+    removed_json,
 };
 pub use import::{Imported, import_json, import_page};
 pub use json::{Json, export_json, export_json_lines, find_json, find_json_line, lubes_json};
@@ -73,6 +74,10 @@ pub use sheet::{
 pub use sql::export_sql;
 pub use style::Style;
 pub use table::find_table;
+pub use table_history::{
+    TableEntry, lube_differences, strength_differences, table_history_json, table_history_page,
+    table_note,
+};
 #[cfg(feature = "spreadsheet")]
 pub use workbook::{WorkbookError, export_workbook};
 pub use working::{find_json_why, why, why_row};

@@ -31,6 +31,11 @@ impl Entry {
     pub(crate) fn new(number: u64, fastener: &Fastener) -> Self {
         Self { number, row: FastenerRow::row_of(fastener) }
     }
+
+    /// The same, the fastener taken apart.
+    pub(crate) fn from(number: u64, fastener: Fastener) -> Self {
+        Self { number, row: FastenerRow::row_from(fastener) }
+    }
 }
 
 /// A piece being filled.

@@ -77,11 +77,12 @@ impl Rebuild {
     }
 
     /// Adds the next fastener.
-    pub(crate) fn push(&mut self, fastener: &Fastener) -> Result<(), StoreError> {
+    pub(crate) fn push(&mut self, fastener: Arc<Fastener>) -> Result<(), StoreError> {
         let Some(image) = &mut self.image else { return Err(StoreError::Stopped) };
+        let key = fastener.key.clone();
         let piece = image
             .push(self.next, fastener)
-            .map_err(|error| write_error(&self.image_path, &fastener.key, error))?;
+            .map_err(|error| write_error(&self.image_path, &key, error))?;
         self.next += 1;
         if let Some(piece) = piece {
             self.pieces.push(piece);

@@ -60,8 +60,9 @@ pub(crate) fn write_image(
     let mut writer =
         ImageWriter::create(path, tables).map_err(|error| StoreError::io("write", path, error))?;
     each_entry(dir, engine, &mut |number, fastener| {
-        let pushed = writer.push(number, &fastener);
-        pushed.map(drop).map_err(|error| write_error(path, &fastener.key, error))
+        let key = fastener.key.clone();
+        let pushed = writer.push(number, Arc::new(fastener));
+        pushed.map(drop).map_err(|error| write_error(path, &key, error))
     })?;
     let counts = writer
         .finish(meta.generation, meta.next)

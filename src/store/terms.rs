@@ -81,6 +81,13 @@ pub(crate) fn each_term(fastener: &Fastener, emit: &mut dyn FnMut(Index, &[u8]))
 /// The words of a text as they are looked up: folded, cut at everything that
 /// is neither a letter nor a digit.
 pub(crate) fn each_word(text: &str, mut emit: impl FnMut(&str)) {
+    if text.is_ascii() {
+        // Folding changes nothing but the case of these words.
+        let mut lower = text.to_owned();
+        lower.make_ascii_lowercase();
+        let words = lower.split(|character: char| !character.is_ascii_alphanumeric());
+        return words.filter(|word| !word.is_empty()).for_each(&mut emit);
+    }
     let folded = fold_name(text);
     folded
         .split(|character: char| !character.is_alphanumeric())
@@ -134,6 +141,14 @@ fn torque_term(buffer: &mut Vec<u8>, torque: Option<Extent<Torque>>) -> &[u8] {
     buffer.extend_from_slice(&sortable(first));
     buffer.extend_from_slice(&sortable(second));
     buffer
+}
+
+/// The low end (of a maximum the maximum) in a term of the index of torques,
+/// N·m; none where it is not stated.
+pub(crate) fn first_torque(term: &[u8]) -> Option<f64> {
+    let (_, value) = term.split_first()?;
+    let (bits, _) = value.split_first_chunk::<8>()?;
+    Some(f64::from_bits(u64::from_be_bytes(*bits)))
 }
 
 fn width_class(width: f64) -> u8 {

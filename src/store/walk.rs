@@ -210,6 +210,18 @@ impl Book {
         swept.map_err(|error| self.bad(error))
     }
 
+    /// Calls `visit` with the low end (of a maximum the maximum), N·m, of every
+    /// torque of the image's index and the ordinal of its fastener; those that
+    /// have changed since are passed over.
+    pub(crate) fn each_torque(&self, mut visit: impl FnMut(f64, u32)) -> Result<(), StoreError> {
+        let all = self.image().each_torque(|torque, ordinal| {
+            if !self.overlay().hides(ordinal) {
+                visit(torque, ordinal);
+            }
+        });
+        all.map_err(|error| self.bad(error))
+    }
+
     /// The shapes of the image's settings, each a fastener with one setting;
     /// none where the columns cannot be used.
     pub(crate) fn shapes(&self) -> Result<Option<Vec<Fastener>>, StoreError> {

@@ -7,10 +7,12 @@ mod clean;
 mod diagnostic;
 mod nearest;
 mod plain;
+mod quick;
 mod spoilt;
 
 pub use clean::{fold_name, folds_to, printable};
 pub use diagnostic::{Diagnostic, Span};
 pub use nearest::nearest;
 pub use plain::Plain;
+pub use quick::{QuickMap, QuickSet, quick_hash};
 pub use spoilt::is_spoilt;

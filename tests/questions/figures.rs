@@ -195,8 +195,8 @@ fn answered(question: &Question, plan: &Plan, book: &Book) -> (Answer, usize) {
 fn compared(text: &str, book: &Book) -> Result<Option<(usize, usize)>, TestCaseError> {
     let Some(question) = resolved(text, book) else { return Ok(None) };
     let planned = plan(&question, |access| book.estimate(access));
-    prop_assert!(planned.columns.is_some(), "{}: {}", text, planned.words);
-    let scan = Plan { access: Access::All, columns: None, words: String::new(), estimate: 0 };
+    prop_assert!(planned.short.is_some(), "{}: {}", text, planned.words);
+    let scan = Plan { access: Access::All, short: None, words: String::new(), estimate: 0 };
     let ((one, read), (other, all)) =
         (answered(&question, &planned, book), answered(&question, &scan, book));
     prop_assert_eq!(one.left_out, other.left_out, "left out: {}", text);
@@ -233,12 +233,15 @@ prop_compose! {
         with in proptest::sample::select(&["moly", "oil, dry", "paste", "film", "zinc plated"][..]),
         last in proptest::sample::select(&["", "", " sort clamp down first 5", " tally lube",
             " sort thread, of-proof show part, clamp", " tally basis"][..]),
-        form in 0..5_u8,
+        form in 0..7_u8,
+        by in proptest::sample::select(&["torque", "clamp", "of-proof", "combined"][..]),
+        down in proptest::sample::select(&["", " down", " down, part"][..]), first in 1..60_u32,
     ) -> String {
         match form {
             0 => format!("{test}{last}"),
             1 => format!("{test} with {with} keep {keep}{last}"),
             2 => format!("{test} target 75% proof{last}"),
+            3 => format!("sort {by}{down} first {first}"),
             _ => format!("with {with} keep {keep}{last}"),
         }
     }
@@ -247,7 +250,7 @@ prop_compose! {
 #[test]
 fn the_columns_of_a_book_give_what_its_rows_give() {
     let (book, _) = &*BOOK;
-    let mut runner = proptest::test_runner::TestRunner::new(ProptestConfig::with_cases(40));
+    let mut runner = proptest::test_runner::TestRunner::new(ProptestConfig::with_cases(30));
     let sound = std::cell::Cell::new((0, 0, 0, 0));
     let checked = runner.run(&question(), |text| {
         let (mut asked, mut answered, mut read, mut all) = sound.get();
@@ -282,6 +285,13 @@ fn each_figure_and_form_of_question_by_columns() {
         "with film keep combined over 80%",
         "with moly keep combined under 500%",
         "with paste keep clamp over 1 MN",
+        "sort torque down first 7",
+        "sort torque first 12 show torque, lube",
+        "sort torque, clamp down first 3",
+        "sort clamp down first 20",
+        "sort of-yield, thread first 5",
+        "sort combined down first 4",
+        "sort stress first 100000",
     ] {
         if let Err(error) = compared(text, book) {
             panic!("{text}: {error}");

@@ -192,8 +192,7 @@ fn a_planned_question_gives_what_a_full_scan_gives() {
             good += 1;
             let planned = plan(&question, |access| book.estimate(access));
             indexed += u32::from(planned.access != Access::All);
-            let scan =
-                Plan { access: Access::All, columns: None, words: String::new(), estimate: 0 };
+            let scan = Plan { access: Access::All, short: None, words: String::new(), estimate: 0 };
             let (one, other) =
                 (answered(&question, &planned, book), answered(&question, &scan, book));
             prop_assert_eq!(one.left_out, other.left_out, "{} by {}", text, planned.words);
@@ -225,6 +224,11 @@ fn the_index_that_a_plan_uses() {
         ("of-proof over 90%", "column of of-proof from 0.9000, unknown ones counted"),
         ("clamp 20..30 kN", "column of clamp from 19499.9805 to 30500.0305, unknown ones counted"),
         ("M10 or k over 0.2", "every record"),
+        ("cyl covers", "(index of words at cyl… and index of words at cover…)"),
+        ("sort torque down first 3", "index of torques, the first 3 from its high end"),
+        ("sort clamp, thread first 9", "column of clamp, the first 9 from its low end"),
+        ("sort lube first 3", "every record"),
+        ("sort torque down", "every record"),
     ] {
         let found = words(question);
         if expected.is_empty() {

@@ -4,6 +4,8 @@
 use std::collections::HashMap;
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
 /// The variable that makes [`work`] do something.
@@ -60,43 +62,76 @@ impl Dice {
     }
 }
 
+/// The seeds of a soak: as many as [`rounds`], from CLAMPBOOK_SOAK_FROM on, so
+/// that one that failed can be tried again.
+pub(crate) fn seeds(normal: u64) -> std::ops::Range<u64> {
+    let from = std::env::var("CLAMPBOOK_SOAK_FROM").ok().and_then(|n| n.parse().ok()).unwrap_or(0);
+    from..from + rounds(normal)
+}
+
 /// Time that work took, without the time in which it was ready to run and the
-/// machine gave its processors to others: that is taken off for the thread that
-/// measures and, of all others of the process, for the one that waited longest.
-/// The two work in turn. Where the system does not tell (it does on Linux,
-/// /proc/self/task/N/schedstat), it is the plain time.
+/// machine gave its processors to others.
+///
+/// Taken off is that time of the thread that measures, of each thread of the
+/// book of record (these work in turn), and of the one other thread that waited
+/// longest. Threads are looked at every 50 ms, so that those that end count too.
+/// Where the system does not tell (Linux does, in /proc/self/task/N/schedstat),
+/// it is the plain time.
 pub(crate) struct Stopwatch {
     began: Instant,
-    before: HashMap<String, Duration>,
+    waits: Arc<Mutex<HashMap<String, Wait>>>,
+    stop: Arc<AtomicBool>,
+}
+
+/// How long a thread was ready and did not run.
+struct Wait {
+    in_turn: bool,
+    first: Duration,
+    last: Duration,
 }
 
 impl Stopwatch {
     pub(crate) fn start() -> Self {
-        Self { began: Instant::now(), before: waited_for_a_processor() }
-    }
-
-    pub(crate) fn took(&self) -> Duration {
-        let took = self.began.elapsed();
+        let waits: Arc<Mutex<HashMap<String, Wait>>> = Arc::default();
+        let stop = Arc::new(AtomicBool::new(false));
         let me = std::fs::read_link("/proc/thread-self").ok();
         let me = me.and_then(|link| Some(link.file_name()?.to_str()?.to_owned()));
-        let (mut mine, mut others) = (Duration::ZERO, Duration::ZERO);
-        for (thread, now) in waited_for_a_processor() {
-            let before = self.before.get(&thread).copied().unwrap_or_default();
-            let waited = now.saturating_sub(before);
-            let sum = if Some(thread) == me { &mut mine } else { &mut others };
-            *sum = waited.max(*sum);
-        }
-        took.saturating_sub(mine + others)
+        look(&mut waits.lock().unwrap(), me.as_deref(), true);
+        let (seen, stopped) = (Arc::clone(&waits), Arc::clone(&stop));
+        std::thread::spawn(move || {
+            while !stopped.load(Ordering::Relaxed) {
+                look(&mut seen.lock().unwrap(), me.as_deref(), false);
+                std::thread::sleep(Duration::from_millis(50));
+            }
+        });
+        Self { began: Instant::now(), waits, stop }
+    }
+
+    pub(crate) fn took(self) -> Duration {
+        let took = self.began.elapsed();
+        self.stop.store(true, Ordering::Relaxed);
+        let waits = self.waits.lock().unwrap();
+        let waited = |wait: &Wait| wait.last.saturating_sub(wait.first);
+        let in_turn: Duration = waits.values().filter(|wait| wait.in_turn).map(waited).sum();
+        let others = waits.values().filter(|wait| !wait.in_turn).map(waited).max();
+        took.saturating_sub(in_turn + others.unwrap_or_default())
     }
 }
 
-/// For each thread how long it was ready and did not run: the second number.
-fn waited_for_a_processor() -> HashMap<String, Duration> {
-    let Ok(threads) = std::fs::read_dir("/proc/self/task") else { return HashMap::new() };
-    let each = threads.filter_map(Result::ok).filter_map(|thread| {
-        let text = std::fs::read_to_string(thread.path().join("schedstat")).ok()?;
-        let waited = text.split_whitespace().nth(1)?.parse().ok()?;
-        Some((thread.file_name().to_str()?.to_owned(), Duration::from_nanos(waited)))
-    });
-    each.collect()
+/// Looks at every thread; one that comes later has waited from nothing.
+fn look(waits: &mut HashMap<String, Wait>, me: Option<&str>, at_first: bool) {
+    let Ok(threads) = std::fs::read_dir("/proc/self/task") else { return };
+    for thread in threads.filter_map(Result::ok) {
+        let number = thread.file_name().to_string_lossy().into_owned();
+        let read = |name: &str| std::fs::read_to_string(thread.path().join(name)).ok();
+        let waited = read("schedstat").and_then(|text| text.split(' ').nth(1)?.trim().parse().ok());
+        let Some(waited) = waited.map(Duration::from_nanos) else { continue };
+        let wait = waits.entry(number).or_insert_with_key(|number| Wait {
+            in_turn: Some(number.as_str()) == me
+                || read("comm").is_some_and(|name| name.starts_with("book of record")),
+            first: if at_first { waited } else { Duration::ZERO },
+            last: waited,
+        });
+        wait.last = wait.last.max(waited);
+    }
 }

@@ -173,7 +173,7 @@ fn a_damaged_book_of_record_gives_an_error_or_is_mended() {
     let folder = tempfile::tempdir().unwrap();
     let (whole, dir) = (folder.path().join("whole"), folder.path().join("book"));
     start(&whole, 300);
-    for seed in 0..child::rounds(12) {
+    for seed in child::seeds(12) {
         let _ = fs::remove_dir_all(&dir);
         copy(&whole, &dir);
         let work = child::start("mend", &dir, seed);

@@ -4,6 +4,12 @@ use std::path::PathBuf;
 
 /// `log`
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook log start 24-017
+  clampbook log add head moly --done
+  clampbook log show
+  clampbook log wrench W2")]
 pub(in crate::cli) struct Log {
     /// What to do with the log
     #[command(subcommand)]
@@ -14,26 +20,56 @@ pub(in crate::cli) struct Log {
 #[derive(Debug, clap::Subcommand)]
 pub(in crate::cli) enum What {
     /// Begin a job: the lines that follow are its own
+    #[command(after_long_help = "\
+Example:
+  clampbook log start 24-017")]
     Start(Start),
     /// Record a joint as tightened, a line for each of its fasteners
     Add(Add),
     /// Add a line in place of another, which stays as it was
     Correct(Correct),
     /// The lines that hold; one in full by its number
+    #[command(after_long_help = "\
+Examples:
+  clampbook log show
+  clampbook log show 12
+  clampbook log show head --wrench W2 --since 2026-05-01
+  clampbook log show --job 24-017 --all")]
     Show(Which),
     /// The lines from a day on
+    #[command(after_long_help = "\
+Example:
+  clampbook log since 2026-05-04")]
     Since(Since),
     /// What a wrench tightened since its last good calibration
+    #[command(after_long_help = "\
+Example:
+  clampbook log wrench W2")]
     Wrench(Found),
     /// Readings away from their target, as left
+    #[command(after_long_help = "\
+Example:
+  clampbook log off-target")]
     OffTarget(OffTarget),
     /// What waits to be tightened again
+    #[command(after_long_help = "\
+Example:
+  clampbook log retorque")]
     Retorque(Which),
     /// The tins and lots of lube in use
+    #[command(after_long_help = "\
+Example:
+  clampbook log tins")]
     Tins(Which),
     /// The bolts of bolt sets: tightenings, growth, keep or scrap
+    #[command(after_long_help = "\
+Example:
+  clampbook log bolts --cycles 5")]
     Bolts(Which),
     /// All lines as plain text, to be read without clampbook
+    #[command(after_long_help = "\
+Example:
+  clampbook log export > log.txt")]
     Export(Export),
 }
 

@@ -2,13 +2,13 @@
 
 use std::borrow::Cow;
 
-use rustyline::completion::Completer;
+use rustyline::completion::{Completer, Pair};
 use rustyline::highlight::{CmdKind, Highlighter};
 use rustyline::hint::Hinter;
 use rustyline::validate::Validator;
 use rustyline::{Context, Helper};
 
-use crate::cli::prompt::words::Words;
+use crate::cli::prompt::words::{Offer, Words};
 use crate::query::syntax::{Class, tokens};
 use crate::record::{FieldKind, field_words, find_field};
 
@@ -29,15 +29,17 @@ impl Helper for Assistant {}
 impl Validator for Assistant {}
 
 impl Completer for Assistant {
-    type Candidate = String;
+    type Candidate = Pair;
 
     fn complete(
         &self,
         line: &str,
         at: usize,
         _: &Context<'_>,
-    ) -> rustyline::Result<(usize, Vec<String>)> {
-        Ok(self.words.candidates(&line[..at]))
+    ) -> rustyline::Result<(usize, Vec<Pair>)> {
+        let (start, offers) = self.words.candidates(&line[..at]);
+        let pair = |offer: Offer| Pair { display: offer.shown, replacement: offer.text };
+        Ok((start, offers.into_iter().map(pair).collect()))
     }
 }
 
@@ -55,7 +57,11 @@ impl Hinter for Assistant {
         }
         let (start, candidates) = self.words.candidates(line);
         let [only] = candidates.as_slice() else { return None };
-        only.get(line.len() - start..).filter(|rest| !rest.is_empty()).map(str::to_owned)
+        only.text
+            .get(line.len() - start..)
+            .filter(|_| only.shown == only.text)
+            .filter(|rest| !rest.is_empty())
+            .map(str::to_owned)
     }
 }
 

@@ -1,43 +1,116 @@
 //! What may come next in a half-typed question.
 
+use crate::cli::exit::Failure;
+use crate::cli::saved;
 use crate::quantity::{DecimalMark, Number, UNITS};
 use crate::query::syntax::{CLAUSES, RELATION_WORDS, RESERVED};
 use crate::record::{FieldKind, NameOf, field_words, find_field};
-use crate::store::{Book, StoreError};
+use crate::store::{Access, Book};
+
+/// Beyond so many settings the keys are not read for completion: the prompt
+/// has to be there at once.
+const MOST_KEYS: usize = 50_000;
+/// Most words that a name under the cursor may have.
+const NAME_WORDS: usize = 4;
 
 /// The words of the language and the names of one book.
 #[derive(Debug, Default)]
 pub(super) struct Words {
     names: Vec<(NameOf, Vec<String>)>,
     threads: Vec<String>,
+    keys: Vec<String>,
+    /// Name and text of the saved questions.
+    saved: Vec<(String, String)>,
+}
+
+/// Something that the text under the cursor may become.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Offer {
+    /// What is listed.
+    pub(super) shown: String,
+    /// What is put into the line.
+    pub(super) text: String,
 }
 
 impl Words {
     /// The words of `book`.
-    pub(super) fn of(book: &Book) -> Result<Self, StoreError> {
+    pub(super) fn of(book: &Book) -> Result<Self, Failure> {
         let vocabulary = book.vocabulary()?;
-        let kinds = [NameOf::Assembly, NameOf::Joint, NameOf::Part, NameOf::Lube, NameOf::Strength];
+        let kinds = [
+            NameOf::Assembly,
+            NameOf::Joint,
+            NameOf::Part,
+            NameOf::Lube,
+            NameOf::Strength,
+            NameOf::Wrench,
+        ];
         let names = kinds.map(|what| {
             let names = vocabulary.names(what).into_iter().map(str::to_owned).collect();
             (what, names)
         });
         let threads = vocabulary.threads().map(|(thread, _)| thread.to_owned()).collect();
-        Ok(Self { names: names.to_vec(), threads })
+        let saved = saved::all(book)?.into_iter().map(|note| (note.key, note.text)).collect();
+        Ok(Self { names: names.to_vec(), threads, keys: keys(book)?, saved })
     }
 
-    /// Where the word under the cursor starts, and what it may become.
-    pub(super) fn candidates(&self, line: &str) -> (usize, Vec<String>) {
-        let start = line.rfind([' ', ',', '(']).map_or(0, |at| at + 1);
-        let word = line[start..].to_lowercase();
-        let before = line[..start].trim_end();
-        let mut found: Vec<String> = self
-            .expected(before)
-            .into_iter()
-            .filter(|candidate| candidate.to_lowercase().starts_with(&word))
+    /// Where the words under the cursor start, and what they may become: the
+    /// longest run of them that begins a name, else the last one.
+    pub(super) fn candidates(&self, line: &str) -> (usize, Vec<Offer>) {
+        let mut found = self.saved_questions(line);
+        if !found.is_empty() {
+            found.extend(self.at(line, 0));
+            return (0, found);
+        }
+        let mut starts: Vec<usize> = line
+            .char_indices()
+            .rev()
+            .take_while(|(_, sign)| !matches!(sign, ',' | '('))
+            .filter(|(_, sign)| *sign == ' ')
+            .map(|(at, _)| at + 1)
+            .take(NAME_WORDS)
             .collect();
+        let last = line.rfind([' ', ',', '(']).map_or(0, |at| at + 1);
+        let segment = line.rfind([',', '(']).map_or(0, |at| at + 1);
+        starts.push(segment);
+        starts.sort_unstable();
+        let several = |start: &usize| line[*start..last].contains(|sign| sign != ' ');
+        for start in starts.into_iter().filter(several) {
+            let found = self.at(line, start);
+            if !found.is_empty() {
+                return (start, found);
+            }
+        }
+        (last, self.at(line, last))
+    }
+
+    /// What the text from `start` on may become.
+    fn at(&self, line: &str, start: usize) -> Vec<Offer> {
+        let word = line[start..].to_lowercase();
+        let fitting = |candidates: Vec<String>| -> Vec<String> {
+            let fits = |one: &String| one.to_lowercase().starts_with(&word);
+            candidates.into_iter().filter(fits).collect()
+        };
+        let mut found = fitting(self.expected(line[..start].trim_end()));
+        if found.is_empty() && !word.is_empty() {
+            // The `6` of a name is no number that wants a unit.
+            found = fitting(self.anything());
+        }
         found.sort_unstable();
         found.dedup();
-        (start, found)
+        found.into_iter().map(|text| Offer { shown: text.clone(), text }).collect()
+    }
+
+    /// The saved questions whose name the whole line begins: the question takes
+    /// the place of the name.
+    fn saved_questions(&self, line: &str) -> Vec<Offer> {
+        let typed = line.to_lowercase();
+        let begins = |(name, _): &&(String, String)| name.to_lowercase().starts_with(&typed);
+        let offer = |(name, text): &(String, String)| Offer {
+            shown: format!("{name}: {text}"),
+            text: text.clone(),
+        };
+        let saved = self.saved.iter().filter(|_| !typed.is_empty());
+        saved.filter(begins).map(offer).collect()
     }
 
     /// What may stand after `before`, most particular first.
@@ -48,12 +121,22 @@ impl Words {
         }
         match last.as_str() {
             "with" => return self.named(NameOf::Lube),
+            "on" => return self.named(NameOf::Wrench),
             "units" => return units(),
             "confused-with" => return self.threads.clone(),
+            compared if RELATION_WORDS.iter().any(|(word, _)| *word == compared) => {
+                return fields();
+            }
+            "show" | "sort" | "tally" | "has" | "needs" | "lacks" | "no" => return fields(),
             _ => {}
         }
-        if before.ends_with(',') && clause(before) == Some("with") {
-            return self.named(NameOf::Lube);
+        if before.ends_with(',') {
+            match clause(before) {
+                Some("with") => return self.named(NameOf::Lube),
+                Some("units") => return units(),
+                Some("show" | "sort" | "tally") => return fields(),
+                _ => {}
+            }
         }
         match find_field(&last).map(|field| (field.kind, field.name)) {
             Some((FieldKind::Lube, _)) => self.named(NameOf::Lube),
@@ -63,8 +146,10 @@ impl Words {
             Some((_, "assembly")) => self.named(NameOf::Assembly),
             Some((_, "joint")) => self.named(NameOf::Joint),
             Some((_, "part")) => self.named(NameOf::Part),
+            Some((_, "key")) => self.keys.clone(),
             Some((FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number, _)) => {
-                RELATION_WORDS.iter().map(|(word, _)| (*word).to_owned()).collect()
+                let compared = RELATION_WORDS.iter().map(|(word, _)| (*word).to_owned());
+                compared.chain(self.anything()).collect()
             }
             _ => self.anything(),
         }
@@ -76,11 +161,24 @@ impl Words {
     }
 
     fn anything(&self) -> Vec<String> {
-        let fields = field_words().iter().map(|word| (*word).to_owned());
         let keywords = RESERVED.iter().map(|(word, _)| (*word).to_owned());
-        let names = self.names.iter().flat_map(|(_, names)| names.iter().cloned());
-        fields.chain(keywords).chain(names).chain(self.threads.iter().cloned()).collect()
+        let bare = self.names.iter().filter(|(what, _)| *what != NameOf::Wrench);
+        let names = bare.flat_map(|(_, names)| names.iter().cloned());
+        fields().into_iter().chain(keywords).chain(names).chain(self.threads.clone()).collect()
     }
+}
+
+/// The keys of a book that is not too large.
+fn keys(book: &Book) -> Result<Vec<String>, Failure> {
+    if book.estimate(&Access::All) > MOST_KEYS {
+        return Ok(Vec::new());
+    }
+    let found = book.find(&Access::All)?;
+    Ok(found.fasteners.iter().map(|fastener| fastener.key.clone()).collect())
+}
+
+fn fields() -> Vec<String> {
+    field_words().iter().map(|word| (*word).to_owned()).collect()
 }
 
 fn units() -> Vec<String> {
@@ -101,19 +199,61 @@ mod tests {
     use super::*;
 
     fn words() -> Words {
+        let list = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
         Words {
-            names: vec![(NameOf::Lube, vec!["moly".into(), "oil".into()])],
-            threads: vec!["7/16-20".into()],
+            names: vec![
+                (NameOf::Assembly, list(&["Marlow 6"])),
+                (NameOf::Joint, list(&["oil pan", "oil pump"])),
+                (NameOf::Lube, list(&["moly", "oil"])),
+                (NameOf::Strength, list(&["10.9", "SAE 8"])),
+                (NameOf::Wrench, list(&["W2"])),
+            ],
+            threads: list(&["7/16-20"]),
+            keys: list(&["marlow-6-head-stud-long"]),
+            saved: vec![("heads".to_owned(), "joint head, moly".to_owned())],
         }
+    }
+
+    #[track_caller]
+    fn check(line: &str, start: usize, wanted: &[&str]) {
+        let (at, offers) = words().candidates(line);
+        let texts: Vec<&str> = offers.iter().map(|offer| offer.text.as_str()).collect();
+        assert_eq!((at, texts.as_slice()), (start, wanted), "{line}");
     }
 
     #[test]
     fn candidates_follow_from_what_stands_before() {
-        assert_eq!(words().candidates("7/16-20 with o"), (13, vec!["oil".into()]));
-        assert_eq!(words().candidates("7/16-20 with oil, m"), (18, vec!["moly".into()]));
-        assert_eq!(words().candidates("7/1"), (0, vec!["7/16-20".into()]));
-        assert_eq!(words().candidates("torque over 60 N.").1, ["N.cm", "N.m"]);
-        assert_eq!(words().candidates("torq").1, ["torque"]);
-        assert!(words().candidates("torque ").1.contains(&"over".to_owned()));
+        check("7/16-20 with o", 13, &["oil"]);
+        check("7/16-20 with oil, m", 18, &["moly"]);
+        check("7/1", 0, &["7/16-20"]);
+        check("torque over 60 N.", 15, &["N.cm", "N.m"]);
+        check("torq", 0, &["torque"]);
+        check("strength 1", 9, &["10.9"]);
+        check("grade s", 6, &["SAE 8"]);
+        check("confused-with 7", 14, &["7/16-20"]);
+        check("key marl", 4, &["marlow-6-head-stud-long"]);
+        check("head on w", 8, &["W2"]);
+        check("head show part, basi", 16, &["basis"]);
+        check("assembly Marlow 6 torq", 18, &["torque"]);
+        check("head units metr", 11, &["metric"]);
+        assert!(words().candidates("torque o").1.iter().any(|offer| offer.text == "over"));
+    }
+
+    #[test]
+    fn a_name_of_several_words_is_completed_from_its_start() {
+        check("oil p", 0, &["oil pan", "oil pump"]);
+        check("bolts oil pu", 6, &["oil pump"]);
+        check("head, marlow ", 6, &["Marlow 6"]);
+    }
+
+    #[test]
+    fn the_name_of_a_saved_question_becomes_the_question() {
+        let (at, offers) = words().candidates("heads");
+        let offer = Offer {
+            shown: "heads: joint head, moly".to_owned(),
+            text: "joint head, moly".to_owned(),
+        };
+        assert_eq!((at, offers), (0, vec![offer]));
+        assert!(!words().candidates("").1.iter().any(|offer| offer.shown.starts_with("heads:")));
     }
 }

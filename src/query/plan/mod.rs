@@ -7,9 +7,9 @@
 //! which the filter is true, and those of which it is unknown, because the
 //! answer says how many were left out.
 
-use crate::query::resolve::{Name, Operand, Question, Test, stem};
+use crate::query::resolve::{ColumnOf, Name, Operand, Question, Test, stem};
 use crate::query::syntax::Relation;
-use crate::record::NameOf;
+use crate::record::{Field, NameOf};
 use crate::store::{Access, Figure, Lacking};
 
 /// How a question's records are found.
@@ -17,13 +17,33 @@ use crate::store::{Access, Figure, Lacking};
 pub struct Plan {
     /// What the store is asked for.
     pub access: Access,
-    /// Set where the columns of the book settle the question for most of its
-    /// settings; used in place of `access` where the book has them.
-    pub columns: Option<Swept>,
+    /// Set where columns or an index settle the question for most settings
+    /// unread; used in place of `access` where the book has them.
+    pub short: Option<Short>,
     /// In words, for `--plan`.
     pub words: String,
     /// How many settings the store expects to read.
     pub estimate: usize,
+}
+
+/// A way to an answer that reads few of the settings that it is about.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Short {
+    /// One figure decides.
+    Figure(Swept),
+    /// The first few of all in an order that the book keeps.
+    First(First),
+}
+
+/// The first settings of the book by a value.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct First {
+    /// The figure; none for the torque.
+    pub figure: Option<Figure>,
+    /// Whether the largest come first.
+    pub down: bool,
+    /// How many rows are asked for.
+    pub count: usize,
 }
 
 /// A figure that a question asks all settings for, from `low` to `high` in the
@@ -49,19 +69,42 @@ const WORTH_JOINING: usize = 8;
 pub fn plan(question: &Question, estimate: impl Fn(&Access) -> usize) -> Plan {
     let access = question.filter.as_ref().and_then(|test| best(test, &estimate));
     let access = access.unwrap_or(Access::All);
-    let Some(columns) = swept(question) else {
-        let (words, estimate) = (words(&access), estimate(&access));
-        return Plan { access, columns: None, words, estimate };
+    let short = swept(question).map(Short::Figure).or_else(|| first(question).map(Short::First));
+    let (words, estimate) = match short {
+        None => (words(&access), estimate(&access)),
+        Some(Short::Figure(Swept { figure, low, high, restated })) => {
+            let of_figure = Access::Figure { figure, low, high };
+            let how = if restated { "restated" } else { "unknown ones counted" };
+            (format!("{}, {how}", words(&of_figure)), estimate(&of_figure))
+        }
+        Some(Short::First(First { figure, down, count })) => {
+            let end = if down { "high" } else { "low" };
+            let from = figure.map_or("index of torques".to_owned(), |figure| {
+                format!("column of {}", figure.word())
+            });
+            (format!("{from}, the first {count} from its {end} end"), count)
+        }
     };
-    let Swept { figure, low, high, restated } = columns;
-    let of_figure = Access::Figure { figure, low, high };
-    let how = if restated { "restated" } else { "unknown ones counted" };
-    Plan {
-        access,
-        columns: Some(columns),
-        words: format!("{}, {how}", words(&of_figure)),
-        estimate: estimate(&of_figure),
+    Plan { access, short, words, estimate }
+}
+
+/// The order that serves `question`, if it asks for the first of all by one.
+fn first(question: &Question) -> Option<First> {
+    let Question { filter: None, target: None, keep: None, first: Some(count), .. } = question
+    else {
+        return None;
+    };
+    let (by, down) = question.sort.first()?;
+    let ColumnOf::Field(field) = by.what else { return None };
+    let plain = question.with.is_empty() && question.tally.is_empty();
+    if !plain || *count == 0 || question.asks_for("basis") {
+        return None;
     }
+    let figure = match Column::of_field(field)? {
+        Column::Torque => None,
+        Column::Figure(figure) => Some(figure),
+    };
+    Some(First { figure, down: *down, count: *count })
 }
 
 /// The figure that settles `question`, if one does.
@@ -115,8 +158,9 @@ fn of_leaf(test: &Test) -> Option<Access> {
         }
         Test::Named(field, name) | Test::Bare(field, name) => named(field.name, name),
         Test::Says(field, words) if field.name == "text" => {
-            let first = words.split(' ').find(|word| !word.is_empty())?;
-            Some(Access::Word(stem(first).to_owned()))
+            let words = words.split(' ').filter(|word| !word.is_empty());
+            let mut each: Vec<Access> = words.map(|w| Access::Word(stem(w).to_owned())).collect();
+            if each.len() > 1 { Some(Access::And(each)) } else { each.pop() }
         }
         Test::Within { left, low, high } => Some(Column::of(&left.what)?.between(*low, *high)),
         Test::Compare(compare) => {
@@ -182,6 +226,10 @@ enum Column {
 impl Column {
     fn of(operand: &Operand) -> Option<Self> {
         let Operand::Field(field) = operand else { return None };
+        Self::of_field(field)
+    }
+
+    fn of_field(field: &Field) -> Option<Self> {
         if field.name == "torque" {
             return Some(Self::Torque);
         }

@@ -87,7 +87,7 @@ fn without_kind(filter: &Test) -> Option<(&'static str, Test)> {
     let at = tests.iter().position(|test| kind(test).is_some())?;
     let mut others = tests.clone();
     let word = kind(&others.remove(at))?;
-    (!others.is_empty()).then(|| (word, Test::All(others)))
+    (!others.is_empty()).then_some((word, Test::All(others)))
 }
 
 /// The filter with "opens into something, sealant not stated" in place of

@@ -65,6 +65,12 @@ fn value(column: &Asked, row: &Row) -> Value {
     }
 }
 
+/// The number by which the first column of `question`'s order sorts `row`.
+pub(super) fn sort_number(question: &Question, row: &Row) -> Option<f64> {
+    let (column, down) = question.sort.first()?;
+    Key(value(column, row), *down).number()
+}
+
 /// A value as it is sorted: unknown last in both directions.
 struct Key(Value, bool);
 

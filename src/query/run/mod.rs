@@ -8,6 +8,7 @@ mod answer;
 mod besides;
 mod columns;
 mod ends;
+mod first;
 mod judge;
 mod near;
 mod restated;
@@ -18,7 +19,7 @@ mod wrench;
 pub use answer::{Answer, Column, Group, Tally, UnitsWanted};
 pub use wrench::{OnWrench, WrenchSetting};
 
-use crate::query::plan::Plan;
+use crate::query::plan::{Plan, Short};
 use crate::query::resolve::{Question, Units};
 use crate::store::{Book, StoreError, Which};
 use judge::{Judge, Sides};
@@ -45,7 +46,7 @@ pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, Stor
     columns::arrange(question, &mut answer);
     if let Some(name) = question.on.as_ref().filter(|_| answer.tally.is_none()) {
         answer.on = wrench::on(name, &answer.rows, book)?;
-        let column = answer.on.as_ref().map(|on| columns::on_wrench(&on.name, on.values()));
+        let column = answer.on.as_ref().map(|on| columns::on_wrench(&on.wrench.name, on.values()));
         answer.columns.extend(column);
     }
     answer.units = match &question.units {
@@ -70,9 +71,12 @@ fn judged(
     book: &Book,
     wants_keys: bool,
 ) -> Result<(Sides, usize), StoreError> {
-    if let Some(asked) = plan.columns
-        && let Some(judged) = sweep::judged(question, asked, book)?
-    {
+    let short = match plan.short {
+        Some(Short::Figure(asked)) => sweep::judged(question, asked, book)?,
+        Some(Short::First(asked)) => first::judged(question, asked, book)?,
+        None => None,
+    };
+    if let Some(judged) = short {
         return Ok(judged);
     }
     let judge = Judge::new(question, book.tables(), wants_keys);

@@ -1,7 +1,5 @@
 //! `on WRENCH`: what that wrench is set to for each row, or why it will not do.
 
-use jiff::civil::Date;
-
 use crate::mechanics;
 use crate::procedure;
 use crate::quantity::Extent;
@@ -12,10 +10,8 @@ use crate::text::fold_name;
 /// The wrench of an `on` clause with its setting for each row.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OnWrench {
-    /// Its name.
-    pub name: String,
-    /// When its calibration ends, if that is known.
-    pub good_until: Option<Date>,
+    /// The wrench.
+    pub wrench: Wrench,
     /// One for each row of the answer.
     pub settings: Vec<WrenchSetting>,
 }
@@ -67,8 +63,7 @@ pub(super) fn on(name: &str, rows: &[Row], book: &Book) -> Result<Option<OnWrenc
         return Ok(None);
     };
     Ok(Some(OnWrench {
-        name: wrench.name.clone(),
-        good_until: wrench.good_until(),
+        wrench: wrench.clone(),
         settings: rows.iter().map(|row| for_row(wrench, row)).collect(),
     }))
 }

@@ -56,7 +56,7 @@ fn wrench(json: &mut Json, on: &OnWrench, index: usize) {
         Some(WrenchSetting::Refused(why)) => (None, Some(why)),
         _ => (None, None),
     };
-    json.add("wrench", (&on.name).into());
+    json.add("wrench", (&on.wrench.name).into());
     json.add("wrench_set_nm", set.map(|setting| setting.set.nm()).into());
     json.add("wrench_error", set.map(|setting| setting.error.value()).into());
     json.add("wrench_refused", refused.into());

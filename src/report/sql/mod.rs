@@ -96,6 +96,9 @@ fn first_row(fastener: &Arc<Fastener>) -> Row {
     export_rows(fastener).swap_remove(0)
 }
 
+/// A list of a setting as literals.
+type Get = fn(&Setting) -> Vec<String>;
+
 /// The lists inside the records, a line each.
 fn lists(fasteners: &[Arc<Fastener>], script: &mut Script) {
     let all: Vec<Row> = fasteners.iter().flat_map(settings).map(|(_, row)| row).collect();
@@ -103,7 +106,6 @@ fn lists(fasteners: &[Arc<Fastener>], script: &mut Script) {
         let lines = list.into_iter().enumerate();
         lines.map(|(at, cell)| vec![text(key), integer(at + 1), cell]).collect()
     };
-    type Get = fn(&Setting) -> Vec<String>;
     let kinds: [(&str, &str, &str, Get); 3] = [
         ("setting_pass", "pass", "text not null", |s| {
             s.passes.iter().map(|p| text(&p.to_string())).collect()

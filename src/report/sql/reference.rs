@@ -1,5 +1,6 @@
 //! The lubes and strengths of a book as tables.
 
+use crate::quantity::Stress;
 use crate::record::{Band, Tables};
 use crate::report::sql::script::{Column, Script, flag, integer, number, stated, text};
 
@@ -66,7 +67,7 @@ fn sizes(tables: &Tables, script: &mut Script) {
             let mut row = vec![text(&one.name), integer(at + 1), number(Some(size.from.mm()))];
             row.extend([flag(size.above), number(Some(size.to.mm()))]);
             let stresses = [size.proof, size.yield_, size.tensile];
-            row.extend(stresses.map(|stress| number(stress.map(|stress| stress.mpa()))));
+            row.extend(stresses.map(|stress| number(stress.map(Stress::mpa))));
             row
         })
     });

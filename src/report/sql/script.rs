@@ -31,7 +31,7 @@ impl Script {
     pub(super) fn table(&mut self, name: &str, columns: &[Column]) {
         let columns: Vec<String> =
             columns.iter().map(|one| format!("  \"{}\" {}", one.name, one.kind)).collect();
-        self.0 += &format!("create table \"{name}\" (\n{}\n);\n", columns.join(",\n"));
+        self.0.extend(["create table \"", name, "\" (\n", &columns.join(",\n"), "\n);\n"]);
     }
 
     /// Fills a table; the cells are literals, as many as there are columns.
@@ -46,7 +46,7 @@ impl Script {
         let mut at = 0;
         for row in rows {
             self.0.push_str(if at % ROWS_AT_ONCE == 0 { &head } else { ",\n" });
-            self.0 += &format!("({})", row.join(", "));
+            self.0.extend(["(", &row.join(", "), ")"]);
             at += 1;
             if at % ROWS_AT_ONCE == 0 {
                 self.0.push_str(";\n");

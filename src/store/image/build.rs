@@ -80,18 +80,21 @@ impl ImageWriter {
     pub(crate) fn push(
         &mut self,
         number: u64,
-        fastener: &Fastener,
+        fastener: Arc<Fastener>,
     ) -> Result<Option<Vec<u8>>, WriteError> {
         let counts = &mut self.header.counts;
         let ordinal = u32::try_from(counts.fasteners)
             .map_err(|_| Unreadable("a book holds at most 4 thousand million fasteners".into()))?;
-        self.piece.push(&Entry::new(number, fastener))?;
-        each_term(fastener, &mut |index, term| self.lists.add(index, term, ordinal));
+        each_term(&fastener, &mut |index, term| self.lists.add(index, term, ordinal));
         self.lists.relieve()?;
-        self.names.add(fastener);
-        self.columns.add(ordinal, fastener)?;
+        self.names.add(&fastener);
+        self.columns.add(ordinal, &fastener)?;
         counts.fasteners += 1;
         counts.settings += fastener.settings.len() as u64;
+        self.piece.push(&match Arc::try_unwrap(fastener) {
+            Ok(fastener) => Entry::from(number, fastener),
+            Err(shared) => Entry::new(number, &shared),
+        })?;
         if self.piece.len() == PIECE { self.close_piece().map(Some) } else { Ok(None) }
     }
 

@@ -4,7 +4,6 @@
 //! The figures are those of the tables that lie in the same image. They are
 //! kept as f32: near enough to find the rows, which are then derived exactly.
 
-use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io;
 use std::sync::Arc;
@@ -16,6 +15,7 @@ use crate::store::codec::Unreadable;
 use crate::store::image::file::{CHECK, ChunkWriter, ImageFile, ReadError, bad};
 use crate::store::image::header::COLUMNS;
 use crate::store::image::shapes::{self, ShapesWriter};
+use crate::text::QuickMap;
 
 /// Values in a full page.
 const PAGE: usize = 16 << 10;
@@ -43,7 +43,7 @@ pub(crate) struct ColumnsWriter {
     reach: Vec<f32>,
     shapes: ShapesWriter,
     /// Figures for one N·m by everything else that they depend on.
-    per_torque: HashMap<u64, Figures>,
+    per_torque: QuickMap<u64, Figures>,
 }
 
 impl ColumnsWriter {
@@ -56,7 +56,7 @@ impl ColumnsWriter {
             shape: Vec::new(),
             reach: Vec::new(),
             shapes: ShapesWriter::default(),
-            per_torque: HashMap::new(),
+            per_torque: QuickMap::default(),
         }
     }
 

@@ -1,7 +1,6 @@
 //! Collecting which fasteners have which term, in bounded memory: what grows
 //! too large is sorted and written aside as a run, and the runs are merged.
 
-use std::collections::HashMap;
 use std::fs::File;
 use std::io::{self, BufWriter, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
@@ -9,6 +8,7 @@ use std::path::{Path, PathBuf};
 use crate::store::image::merge::Run;
 use crate::store::terms::Index;
 use crate::store::varint;
+use crate::text::QuickMap;
 
 /// Memory for terms before a run is written, bytes, about.
 const MEMORY: usize = 48 << 20;
@@ -64,7 +64,7 @@ pub(crate) type Key = Box<[u8]>;
 /// Every term met so far.
 #[derive(Debug)]
 pub(crate) struct Lists {
-    map: HashMap<Key, List>,
+    map: QuickMap<Key, List>,
     bytes: usize,
     aside: PathBuf,
     runs: Vec<Run>,
@@ -74,7 +74,7 @@ pub(crate) struct Lists {
 impl Lists {
     /// Empty lists; runs go beside `path`.
     pub(crate) fn new(path: &Path) -> Self {
-        let map = HashMap::new();
+        let map = QuickMap::default();
         Self { map, bytes: 0, aside: path.to_owned(), runs: Vec::new(), key: Vec::new() }
     }
 

@@ -5,6 +5,8 @@ use std::sync::Arc;
 
 use crate::record::{Fastener, NameOf, Tables, Vocabulary};
 use crate::store::codec::{self, Unreadable};
+use crate::text::QuickMap;
+use crate::thread::Thread;
 
 /// Names met while an image is written.
 #[derive(Debug, Default)]
@@ -12,7 +14,7 @@ pub(crate) struct Names {
     assemblies: BTreeSet<String>,
     joints: BTreeSet<String>,
     parts: BTreeSet<String>,
-    threads: BTreeMap<String, u64>,
+    threads: QuickMap<Thread, u64>,
     pairs: BTreeSet<(String, String)>,
     last: Option<(String, String)>,
 }
@@ -32,7 +34,10 @@ impl Names {
         let joint = &fastener.joint;
         note(&mut self.parts, &fastener.part);
         for thread in fastener.thread.iter().chain(&fastener.hole_thread) {
-            *self.threads.entry(thread.to_string()).or_default() += 1;
+            match self.threads.get_mut(thread) {
+                Some(count) => *count += 1,
+                None => drop(self.threads.insert(thread.clone(), 1)),
+            }
         }
         // Fasteners of one joint mostly follow each other.
         let same = |(assembly, name): &(String, String)| {
@@ -54,11 +59,15 @@ impl Names {
 
     /// The bytes.
     pub(crate) fn encode(self) -> Result<Vec<u8>, Unreadable> {
+        let mut threads: BTreeMap<String, u64> = BTreeMap::new();
+        for (thread, count) in &self.threads {
+            *threads.entry(thread.to_string()).or_default() += count;
+        }
         codec::encode_list(&NamesRow {
             assemblies: self.assemblies.into_iter().collect(),
             joints: self.joints.into_iter().collect(),
             parts: self.parts.into_iter().collect(),
-            threads: self.threads.into_iter().collect(),
+            threads: threads.into_iter().collect(),
         })
     }
 }

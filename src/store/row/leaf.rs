@@ -2,6 +2,7 @@
 //! threads, days. Each is checked when it is read, so that a row that decodes
 //! is a sound record.
 
+use std::borrow::Cow;
 use std::fmt;
 use std::marker::PhantomData;
 
@@ -19,7 +20,7 @@ pub(crate) trait Printed: Sized {
     /// What it is, for messages.
     const WHAT: &'static str;
     /// The printed text.
-    fn print(&self) -> String;
+    fn print(&self) -> Cow<'_, str>;
     /// Reads exactly what [`Printed::print`] gave.
     fn read(text: &str) -> Option<Self>;
 }
@@ -58,6 +59,9 @@ impl<T: Printed + Clone> Mirror<T> for AsText<T> {
     fn row_of(record: &T) -> Self {
         Self(record.clone())
     }
+    fn row_from(record: T) -> Self {
+        Self(record)
+    }
     fn into_record(self) -> T {
         self.0
     }
@@ -67,8 +71,8 @@ macro_rules! words {
     ($($choice:ty = $what:literal),* $(,)?) => {$(
         impl Printed for $choice {
             const WHAT: &'static str = $what;
-            fn print(&self) -> String {
-                self.word().to_owned()
+            fn print(&self) -> Cow<'_, str> {
+                Cow::Borrowed(self.word())
             }
             fn read(text: &str) -> Option<Self> {
                 Self::WORDS.iter().find(|(_, word, _)| *word == text).map(|(choice, _, _)| *choice)
@@ -93,8 +97,8 @@ words!(
 
 impl Printed for &'static Unit {
     const WHAT: &'static str = "unit";
-    fn print(&self) -> String {
-        self.symbol.to_owned()
+    fn print(&self) -> Cow<'_, str> {
+        Cow::Borrowed(self.symbol)
     }
     fn read(text: &str) -> Option<Self> {
         UNITS.iter().find(|unit| unit.symbol == text)
@@ -103,8 +107,8 @@ impl Printed for &'static Unit {
 
 impl Printed for Thread {
     const WHAT: &'static str = "thread";
-    fn print(&self) -> String {
-        self.to_string()
+    fn print(&self) -> Cow<'_, str> {
+        Cow::Owned(self.to_string())
     }
     fn read(text: &str) -> Option<Self> {
         Self::parse(text).ok()
@@ -113,8 +117,8 @@ impl Printed for Thread {
 
 impl Printed for Date {
     const WHAT: &'static str = "date";
-    fn print(&self) -> String {
-        self.to_string()
+    fn print(&self) -> Cow<'_, str> {
+        Cow::Owned(self.to_string())
     }
     fn read(text: &str) -> Option<Self> {
         text.parse().ok()
@@ -123,8 +127,8 @@ impl Printed for Date {
 
 impl Printed for jiff::Timestamp {
     const WHAT: &'static str = "time";
-    fn print(&self) -> String {
-        self.to_string()
+    fn print(&self) -> Cow<'_, str> {
+        Cow::Owned(self.to_string())
     }
     fn read(text: &str) -> Option<Self> {
         text.parse().ok()

@@ -4,6 +4,10 @@
 pub(crate) trait Mirror<D>: Sized {
     /// The row of a record.
     fn row_of(record: &D) -> Self;
+    /// The same, the record taken apart.
+    fn row_from(record: D) -> Self {
+        Self::row_of(&record)
+    }
     /// The record of a row.
     fn into_record(self) -> D;
 }
@@ -11,6 +15,9 @@ pub(crate) trait Mirror<D>: Sized {
 impl<D, R: Mirror<D>> Mirror<Option<D>> for Option<R> {
     fn row_of(record: &Option<D>) -> Self {
         record.as_ref().map(R::row_of)
+    }
+    fn row_from(record: Option<D>) -> Self {
+        record.map(R::row_from)
     }
     fn into_record(self) -> Option<D> {
         self.map(R::into_record)
@@ -20,6 +27,9 @@ impl<D, R: Mirror<D>> Mirror<Option<D>> for Option<R> {
 impl<D, R: Mirror<D>> Mirror<Vec<D>> for Vec<R> {
     fn row_of(record: &Vec<D>) -> Self {
         record.iter().map(R::row_of).collect()
+    }
+    fn row_from(record: Vec<D>) -> Self {
+        record.into_iter().map(R::row_from).collect()
     }
     fn into_record(self) -> Vec<D> {
         self.into_iter().map(R::into_record).collect()
@@ -32,6 +42,9 @@ macro_rules! as_is {
         impl Mirror<$plain> for $plain {
             fn row_of(record: &$plain) -> Self {
                 record.clone()
+            }
+            fn row_from(record: $plain) -> Self {
+                record
             }
             fn into_record(self) -> $plain {
                 self
@@ -57,6 +70,10 @@ macro_rules! mirror {
             fn row_of(record: &$record) -> Self {
                 let $record { $($field),* } = record;
                 Self { $($field: $crate::store::row::mirror::Mirror::row_of($field)),* }
+            }
+            fn row_from(record: $record) -> Self {
+                let $record { $($field),* } = record;
+                Self { $($field: $crate::store::row::mirror::Mirror::row_from($field)),* }
             }
             fn into_record(self) -> $record {
                 let Self { $($field),* } = self;

@@ -1,12 +1,13 @@
 //! The book's side.
 
+use std::ops::ControlFlow;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use clampbook::intake::{EmptyBook, Options, open_csv, reference, take_each};
+use clampbook::intake::{EmptyBook, Options, Sheet, Sink, open_csv, reference, take_into};
 use clampbook::query::{self, resolve, syntax};
-use clampbook::record::{Tables, field_words};
-use clampbook::store::{Access, Book, Change, Figure, Writer};
+use clampbook::record::{Fastener, Tables, field_words};
+use clampbook::store::{Access, Book, Change, Figure, Loader, StoreError, Writer};
 use clampbook::thread::Thread;
 
 use crate::{Anyhow, data, median, milliseconds};
@@ -40,25 +41,47 @@ pub(crate) fn load(book: &Path, count: usize) -> Anyhow<()> {
     Ok(())
 }
 
+/// Fasteners on their way into the book.
+struct Loading<'a> {
+    loader: Loader<'a>,
+    failed: Option<StoreError>,
+}
+
+impl Sink for Loading<'_> {
+    fn put(&mut self, fastener: Fastener) -> ControlFlow<()> {
+        match self.loader.push(fastener) {
+            Ok(()) => ControlFlow::Continue(()),
+            Err(error) => {
+                self.failed = Some(error);
+                ControlFlow::Break(())
+            }
+        }
+    }
+    fn start_over(&mut self) {
+        self.failed = self.loader.start_over().err();
+    }
+}
+
+fn take_up(sheet: &Sheet, tables: &Tables, writer: &mut Writer) -> Anyhow<()> {
+    let mut loading = Loading { loader: writer.load()?, failed: None };
+    let report = take_into(sheet, tables, &Options::default(), &EmptyBook, &mut loading)?;
+    let Loading { loader, failed } = loading;
+    failed.map_or(Ok(()), Err)?;
+    if !report.is_sound() {
+        let bad = report.bad_cells().next().map(|cell| format!("{cell:?}"));
+        return Err(format!("not sound: {bad:?}").into());
+    }
+    loader.finish()?;
+    Ok(())
+}
+
 /// The settings from a file, every cell read and checked.
 pub(crate) fn import(book: &Path, file: &Path) -> Anyhow<()> {
     let start = Instant::now();
     let mut writer = Writer::open(book, Duration::ZERO)?;
     let sheet = open_csv(file, "settings")?;
     let tables = writer.book().tables().clone();
-    let mut loader = writer.load()?;
-    let mut pushed = Ok(());
-    let report = take_each(&sheet, &tables, &Options::default(), &EmptyBook, &mut |fastener| {
-        if pushed.is_ok() {
-            pushed = loader.push(fastener);
-        }
-    })?;
-    pushed?;
-    if !report.is_sound() {
-        let bad = report.bad_cells().next().map(|cell| format!("{cell:?}"));
-        return Err(format!("not sound: {bad:?}").into());
-    }
-    loader.finish()?;
+    take_up(&sheet, &tables, &mut writer)?;
     println!("{} {}", milliseconds(start.elapsed()), writer.book().info().settings);
     Ok(())
 }

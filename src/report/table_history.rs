@@ -1,0 +1,154 @@
+//! What a change did to a lube or a strength, and its history.
+
+use crate::record::{Band, Lube, StrengthClass, StrengthRow};
+use crate::report::history::{FieldChange, in_words, json_of};
+use crate::report::json::Json;
+use crate::report::lay::clean;
+
+/// A field with its text; none is "not stated".
+type Cell = (&'static str, Option<String>);
+
+/// The fields in which two states of a lube differ; all that are stated, if
+/// there was none before.
+pub fn lube_differences(old: Option<&Lube>, new: &Lube) -> Vec<FieldChange> {
+    let band = |band: Option<Band>| band.map(|b| format!("{} ({}..{})", b.nominal, b.low, b.high));
+    let cells = |lube: &Lube| {
+        vec![
+            ("aliases", list(&lube.aliases)),
+            ("class", Some(lube.class.to_string())),
+            ("k", band(lube.k)),
+            ("mu-thread", band(lube.mu_thread)),
+            ("mu-bearing", band(lube.mu_bearing)),
+            ("convertible", Some(if lube.convertible { "yes" } else { "no" }.to_owned())),
+            ("what", lube.what.clone()),
+            ("source", lube.source.clone()),
+        ]
+    };
+    compare(&format!("lube {}", new.name), old.map(cells), cells(new))
+}
+
+/// The same for a strength.
+pub fn strength_differences(old: Option<&StrengthClass>, new: &StrengthClass) -> Vec<FieldChange> {
+    let cells = |class: &StrengthClass| {
+        let figures = |get: fn(&StrengthRow) -> Option<crate::quantity::Stress>| {
+            let one = |row: &StrengthRow| get(row).map(|figure| figure_of(class, row, figure));
+            let each: Vec<String> = class.rows.iter().filter_map(one).collect();
+            Some(each.join("; ")).filter(|text| !text.is_empty())
+        };
+        vec![
+            ("aliases", list(&class.aliases)),
+            ("proof", figures(|row| row.proof)),
+            ("yield", figures(|row| row.yield_)),
+            ("tensile", figures(|row| row.tensile)),
+            ("unit", Some(class.unit.symbol.to_owned())),
+            ("source", Some(class.source.clone()).filter(|text| !text.is_empty())),
+        ]
+    };
+    compare(&format!("strength {}", new.name), old.map(cells), cells(new))
+}
+
+/// A figure with the sizes that it holds for.
+fn figure_of(class: &StrengthClass, row: &StrengthRow, figure: crate::quantity::Stress) -> String {
+    let size = |mm: f64| (mm * 1000.0).round() / 1000.0;
+    let over = if row.above { "over " } else { "" };
+    let figure = (figure.mpa() / class.unit.factor * 1000.0).round() / 1000.0;
+    let (from, to) = (size(row.from.mm()), size(row.to.mm()));
+    format!("{figure} {} ({over}{from} to {to} mm)", class.unit.symbol)
+}
+
+fn list(names: &[String]) -> Option<String> {
+    Some(names.join("; ")).filter(|text| !text.is_empty())
+}
+
+fn compare(key: &str, old: Option<Vec<Cell>>, new: Vec<Cell>) -> Vec<FieldChange> {
+    let old = old.unwrap_or_else(|| new.iter().map(|(field, _)| (*field, None)).collect());
+    let pairs = old.into_iter().zip(new).filter(|((_, old), (_, new))| old != new);
+    let change = |((field, old), (_, new)): (Cell, Cell)| {
+        let key = key.to_owned();
+        FieldChange { key, field, old, new }
+    };
+    pairs.map(change).collect()
+}
+
+/// One change of a lube or strength.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TableEntry {
+    /// The revision of the book that it made.
+    pub revision: u64,
+    /// Who made it; empty if not stated.
+    pub who: String,
+    /// When, UTC, ISO 8601; empty if not stated.
+    pub when: String,
+    /// The fields that differ, as [`table_note`] wrote them.
+    pub changes: String,
+}
+
+/// Changes as the book keeps them: a JSON list of key, field, old and new.
+pub fn table_note(changes: &[FieldChange]) -> String {
+    json_of(changes).to_string()
+}
+
+/// The history of a lube or strength, oldest first.
+pub fn table_history_page(title: &str, entries: &[TableEntry]) -> String {
+    if entries.is_empty() {
+        return format!("{}: never changed here", clean(title));
+    }
+    let mut lines = Vec::new();
+    for entry in entries {
+        let or = |text: &str, other: &str| {
+            if text.is_empty() { other.to_owned() } else { clean(text) }
+        };
+        let (when, who) = (or(&entry.when, "time not stated"), or(&entry.who, "name not stated"));
+        lines.push(format!("{when}, {who}, revision {}", entry.revision));
+        lines.extend(changes_of(entry).iter().map(|change| format!("  {}", in_words(change))));
+    }
+    lines.join("\n")
+}
+
+/// The same as JSON.
+pub fn table_history_json(title: &str, entries: &[TableEntry]) -> String {
+    let text = |text: &str| if text.is_empty() { Json::Null } else { text.into() };
+    let one = |entry: &TableEntry| {
+        Json::object(vec![
+            ("revision", entry.revision.into()),
+            ("who", text(&entry.who)),
+            ("when", text(&entry.when)),
+            ("changes", json_of(&changes_of(entry))),
+        ])
+    };
+    Json::object(vec![
+        ("key", title.to_owned().into()),
+        ("history", Json::List(entries.iter().map(one).collect())),
+    ])
+    .to_string()
+}
+
+/// The fields that a note may name.
+const FIELDS_OF_TABLES: &[&str] = &[
+    "aliases",
+    "class",
+    "k",
+    "mu-thread",
+    "mu-bearing",
+    "convertible",
+    "what",
+    "source",
+    "proof",
+    "yield",
+    "tensile",
+    "unit",
+];
+
+/// What a note says; what it does not say soundly is left out.
+fn changes_of(entry: &TableEntry) -> Vec<FieldChange> {
+    let Ok(serde_json::Value::Array(changes)) = serde_json::from_str(&entry.changes) else {
+        return Vec::new();
+    };
+    let one = |change: serde_json::Value| {
+        let text = |name: &str| change.get(name).and_then(|text| text.as_str()).map(str::to_owned);
+        let name = text("field")?;
+        let field = FIELDS_OF_TABLES.iter().copied().find(|known| *known == name)?;
+        Some(FieldChange { key: text("key")?, field, old: text("old"), new: text("new") })
+    };
+    changes.into_iter().filter_map(one).collect()
+}
