@@ -85,8 +85,11 @@ pub(super) struct Args {
     pub command: Option<Command>,
 }
 
-/// The commands.
+/// The commands, each described here: a doc comment on its own struct would stand
+/// in place of this one. Each is built only when it is named: a look-up need not wait
+/// for the arguments of the others.
 #[derive(Debug, Subcommand)]
+#[command(defer = true)]
 pub(super) enum Command {
     /// Answer a question
     Find(Find),
@@ -125,7 +128,7 @@ pub(super) enum Command {
     Man,
 }
 
-/// `find`
+// `find`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
@@ -158,7 +161,7 @@ pub(super) struct Find {
     pub why: bool,
 }
 
-/// `lubes`
+// `lubes`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
@@ -174,7 +177,7 @@ pub(super) struct Lubes {
     pub question: Vec<String>,
 }
 
-/// `thread`
+// `thread`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
@@ -192,7 +195,7 @@ pub(super) struct Thread {
     pub thread: Vec<String>,
 }
 
-/// `import`
+// `import`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
@@ -239,7 +242,7 @@ pub(super) struct Import {
     pub who: Option<String>,
 }
 
-/// `export`
+// `export`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
@@ -281,7 +284,7 @@ pub(super) enum ExportKind {
     Sql,
 }
 
-/// `add`
+// `add`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Example:
@@ -305,7 +308,7 @@ pub(super) struct Add {
     pub who: Option<String>,
 }
 
-/// `edit`
+// `edit`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
@@ -336,7 +339,7 @@ pub(super) struct Edit {
     pub who: Option<String>,
 }
 
-/// `check`
+// `check`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
@@ -372,7 +375,7 @@ pub(super) struct Check {
     pub who: Option<String>,
 }
 
-/// `list`
+// `list`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
@@ -409,7 +412,7 @@ pub(super) enum Listed {
     Questions,
 }
 
-/// `completions`
+// `completions`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
@@ -422,7 +425,7 @@ pub(super) struct Completions {
     pub shell: clap_complete::Shell,
 }
 
-/// `book`
+// `book`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:

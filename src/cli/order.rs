@@ -14,7 +14,7 @@ use crate::report::{self, OrderOfJoint};
 use crate::store::Book;
 use crate::text::fold_name;
 
-/// `order`
+// `order`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:

@@ -10,7 +10,7 @@ use crate::query::syntax;
 use crate::record::plan_torque;
 use crate::report::{self, RowPasses};
 
-/// `passes`
+// `passes`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:

@@ -27,7 +27,7 @@ pub(super) enum Paper {
     Letter,
 }
 
-/// `sheet`
+// `sheet`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:

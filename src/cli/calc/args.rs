@@ -19,7 +19,7 @@ the clamp; without one it is the published scatter of the method.
 A target above proof is refused; \"90% combined\" is an answer, not a
 recommendation.";
 
-/// `calc`
+// `calc`
 #[derive(Debug, Args)]
 #[command(
     subcommand_negates_reqs = true,

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-/// `log`
+// `log`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
