@@ -131,6 +131,10 @@ fn orders_of_shapes() {
     {
         assert_eq!(said(wrong).1, Some(2), "{wrong:?}");
     }
+    let (text, code) = said(&["order", "circle"]);
+    assert!(text.contains("how many bolts? write order circle 12") && code == Some(2), "{text}");
+    let (text, code) = said(&in_shop(&["order", "layout", "nosuch"]));
+    assert!(text.contains("no such layout") && code == Some(1), "{text}");
 }
 
 #[test]
