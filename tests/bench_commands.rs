@@ -131,6 +131,10 @@ fn orders_of_shapes() {
     {
         assert_eq!(said(wrong).1, Some(2), "{wrong:?}");
     }
+    let (text, code) = said(&["order", "circle"]);
+    assert!(text.contains("how many bolts? write order circle 12") && code == Some(2), "{text}");
+    let (text, code) = said(&in_shop(&["order", "layout", "nosuch"]));
+    assert!(text.contains("no such layout") && code == Some(1), "{text}");
 }
 
 #[test]
@@ -147,6 +151,34 @@ fn orders_of_a_question() {
     let (text, code) = said(&in_shop(&["order", "oil pan"]));
     assert_eq!(code, Some(0));
     assert!(text.contains("LISTED, in words: from the middle outwards"), "{text}");
+}
+
+/// The book of `--demo` has wrenches and the layout of its head: the map has
+/// places, and the parts of the layout stand where the holes are.
+#[test]
+fn the_demo_book_has_a_bench_of_its_own() {
+    let (text, code) = said(&["--demo", "order", "head"]);
+    assert_eq!(code, Some(0), "{text}");
+    assert!(!text.contains("not in the book"), "{text}");
+    // Rows of the table of coordinates, left to right: outer, main, outer.
+    let order: Vec<usize> = "4-11-12-5-3-10-13-6-2-9-14-7-1-8-15-17-16-18-19-20"
+        .split('-')
+        .map(|hole| hole.parse().unwrap())
+        .collect();
+    let place = |hole: usize| 1 + order.iter().position(|one| *one == hole).unwrap();
+    for row in [[15, 1, 2, 3, 4, 5, 6, 7, 17], [16, 8, 9, 10, 11, 12, 13, 14, 18]] {
+        let wanted = row.map(|hole| place(hole).to_string()).join(" ");
+        let found = |line: &str| line.split_whitespace().collect::<Vec<_>>().join(" ") == wanted;
+        assert!(text.lines().any(found), "{wanted}\n{text}");
+    }
+    let (found, code) = answer(&["--demo", "passes", "head", "oil", "--wrench", "W2"]);
+    assert_eq!((&found["rows"][0]["wrench"][2], code), (&json!("set 88 lb-ft"), Some(0)));
+    // A fifth of 150 lb-ft is 30 (ISO 6789:2003): the front bolts' 22 is under it.
+    assert_eq!(found["rows"][1]["wrench_suggested"], "W1: set 22 lb-ft");
+    let (text, code) = said(&["--demo", "find", "head", "on", "W2"]);
+    assert!(text.contains("set 70 lb-ft") && code == Some(0), "{text}");
+    let (list, code) = answer(&["--demo", "list", "wrenches"]);
+    assert_eq!((list["wrenches"].as_array().unwrap().len(), code), (3, Some(0)));
 }
 
 #[test]
@@ -203,7 +235,7 @@ fn a_sheet_says_what_is_left_open_and_ends_as_it_should() {
 /// order stays, the map has places; without a joint the groups order it.
 #[test]
 fn a_table_of_coordinates_gives_the_map_its_places() {
-    let table = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/Marlow 6 head.csv");
+    let table = Path::new(env!("CARGO_MANIFEST_DIR")).join("seed-data/Marlow 6 head.csv");
     let table = table.to_str().unwrap();
     let (text, code) = said(&in_shop(&["order", "head", "--layout", table]));
     assert_eq!(code, Some(0));

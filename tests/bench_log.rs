@@ -93,7 +93,7 @@ fn what_is_wrong_with_a_wrench_is_said_and_nothing_kept() {
     let shop = Shop::new();
     let wrong: [(&[&str], &str, i32); 6] = [
         (&["add", "wrench", "W2", "low=1 lb-ft"], "has a wrench `W2`", 3),
-        (&["add", "wrench", "W4", "low=9 N.m", "high=5 N.m", "graduation=1 N.m"], "low mark", 3),
+        (&["add", "wrench", "W4", "low=9 N.m", "high=5 N.m", "graduation=1 N.m"], "lowest mark", 3),
         (&["add", "wrench", "W4", "graduatoin=1 N.m"], "did you mean `graduation`?", 2),
         (&["add", "wrench", "W4", "low=9 kN"], "a torque was expected", 2),
         (&["edit", "wrench", "W22", "low=9 N.m"], "no wrench `W22`", 1),

@@ -136,6 +136,40 @@ fn the_best_wrench_is_usable_and_not_overdue() {
     assert_eq!(best("max 20 N·m"), None);
 }
 
+/// As spreadsheets of half of Europe write it; between commas it would be two cells.
+#[test]
+fn a_comma_may_stand_for_the_point_where_semicolons_part() {
+    let layout = read_layout("cover", "hole;x mm;y mm\n1;-0,5;0\n2;40.5;30,25\n").unwrap();
+    let places: Vec<(f64, f64)> = layout.points.iter().map(|p| (p.x.mm(), p.y.mm())).collect();
+    assert_eq!(places, [(-0.5, 0.0), (40.5, 30.25)]);
+    // Never a thousand: nobody parts one there.
+    let fine = read_layout("cover", "hole;x mm;y mm\n1;0;0\n2;1,500;0\n").unwrap();
+    assert_eq!(fine.points[1].x.mm(), 1.5);
+    assert!(read_layout("cover", "hole,x mm,y mm\n1,0,0\n2,1;5,0\n").is_err());
+}
+
+#[test]
+fn marks_that_make_no_scale_are_named_in_their_own_unit() {
+    let upside_down =
+        wrench("W4", &[("low", "200 lb-ft"), ("high", "20 lb-ft"), ("step", "1 lb-ft")]);
+    assert_eq!(
+        upside_down.scale().unwrap_err().to_string(),
+        "wrench W4 is marked from 200 lb-ft to 20 lb-ft by 1 lb-ft: the lowest mark must be \
+         under full scale, the step no more than it"
+    );
+    let mut shop = w2();
+    shop.shop_low = Some(Stated::parse("30 lb-ft").unwrap());
+    shop.shop_high = Some(Stated::parse("160 lb-ft").unwrap());
+    assert_eq!(
+        shop.scale().unwrap_err().to_string(),
+        "wrench W2: the shop's range is 30 lb-ft to 160 lb-ft: the low end must be under the \
+         high end, and that no more than full scale"
+    );
+    let error =
+        set_field("wrench", WRENCH_FIELDS, &mut w2(), "zzzzzz", "20-150 lb-ft").unwrap_err();
+    assert!(error.to_string().contains("which has name, low, high, graduation"), "{error}");
+}
+
 #[test]
 fn a_table_of_coordinates_is_a_layout() {
     let table = "\

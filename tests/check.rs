@@ -97,6 +97,24 @@ fn the_demo_shop_has_exactly_the_faults_that_were_planted() {
     assert_eq!(marks.len(), PLANTED.len(), "each finding has a mark of its own");
 }
 
+/// The book of `--demo` has wrenches too, and one fault in them.
+#[test]
+fn the_demo_book_has_the_planted_faults_and_one_of_a_wrench() {
+    let shop = Shop { home: tempfile::tempdir().expect("a folder") };
+    let (out, code) = shop.run(&["--demo", "--format", "json", "check"]);
+    let json: Value = serde_json::from_str(&out).unwrap();
+    let found: Vec<(&str, &str)> = json["findings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|one| (one["finding"].as_str().unwrap(), one["key"].as_str().unwrap()))
+        .collect();
+    let (of_wrenches, others): (Vec<_>, Vec<_>) =
+        found.into_iter().partition(|(name, _)| name.starts_with("wrench"));
+    assert_eq!((others.as_slice(), code), (PLANTED, 1));
+    assert_eq!(of_wrenches, [("wrench-overdue", "W3")]);
+}
+
 #[test]
 fn a_clean_book_has_no_findings() {
     let file: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/shop.csv");

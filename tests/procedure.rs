@@ -154,6 +154,23 @@ fn another_wrench_is_suggested() {
 }
 
 proptest! {
+    /// The same of a sheet's own shares: none over the final value.
+    #[test]
+    fn shares_rise_to_the_final_value(
+        last in 0.5..2000.0_f64, percents in prop::collection::btree_set(1..100_u32, 0..8),
+        step in 0.01..500.0_f64, has_scale: bool
+    ) {
+        let last = of(last, "lb-ft");
+        let percents = percents.into_iter().chain([100]);
+        let shares: Vec<Ratio> =
+            percents.map(|percent| Ratio::from_value(f64::from(percent) / 100.0)).collect();
+        let graduation = has_scale.then(|| of(step, "N·m"));
+        let passes = share_passes(last, &shares, graduation).unwrap();
+        prop_assert!(!passes.steps.is_empty() && passes.steps.len() <= shares.len());
+        prop_assert_eq!(*passes.steps.last().unwrap(), last);
+        prop_assert!(passes.steps.windows(2).all(|pair| pair[0] < pair[1]));
+    }
+
     /// A pass never exceeds the final value, whatever the graduation; passes
     /// rise strictly and the last is exact.
     #[test]

@@ -11,6 +11,12 @@ pub(super) fn now() -> Timestamp {
     set.unwrap_or_else(Timestamp::now)
 }
 
+/// Now to the second: nobody reads a wrench finer than that.
+pub(super) fn to_the_second() -> Timestamp {
+    let now = now();
+    Timestamp::from_second(now.as_second()).unwrap_or(now)
+}
+
 /// The day, UTC.
 pub(super) fn today() -> Date {
     now().to_zoned_datetime(TimeZone::UTC).date()

@@ -67,6 +67,11 @@ pub(super) fn run(args: &Args, asked: &Order, out: &mut Out) -> Result<Code, Fai
     let joints = joints(&answer.rows);
     if joints.is_empty() {
         find::draw(&answer, out);
+        if typed.split(' ').next().is_some_and(|word| word.eq_ignore_ascii_case("layout")) {
+            out.say(
+                "the book has no such layout either; `clampbook list layouts` names those it has",
+            );
+        }
         return Ok(Code::Nothing);
     }
     let orders: Vec<OrderOfJoint> = joints
@@ -100,7 +105,7 @@ fn stored(typed: &str, book: &Book) -> Result<Option<Layout>, Failure> {
 /// The shape that the words name; none if they are a question. A shape's name
 /// with something else after it is an error only if that is a number.
 fn shape(typed: &str) -> Result<Option<Shape>, Failure> {
-    let Some((name, size)) = typed.trim().split_once(' ') else { return Ok(None) };
+    let Some((name, size)) = typed.trim().split_once(' ') else { return without_size(typed) };
     let size = size.trim().trim_start_matches("of ");
     // A file that is there, or is meant to be: anything else is a question.
     let file = Path::new(size);
@@ -128,6 +133,17 @@ fn shape(typed: &str) -> Result<Option<Shape>, Failure> {
         }
         _ => Ok(None),
     }
+}
+
+/// The name of a shape alone is no question: it asks how many.
+fn without_size(typed: &str) -> Result<Option<Shape>, Failure> {
+    let expected = match typed.trim().to_lowercase().as_str() {
+        "circle" => "how many bolts? write order circle 12",
+        "row" => "how many bolts? write order row 9",
+        "grid" => "how many rows and columns? write order grid 2x5",
+        _ => return Ok(None),
+    };
+    Err(Failure::Argument(format!("order {}: {expected}", typed.trim())))
 }
 
 fn of_shape(shape: Shape, spiral: bool, out: &mut Out) -> Result<Code, Failure> {

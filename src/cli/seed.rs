@@ -5,13 +5,16 @@ use std::path::Path;
 
 use crate::cli::exit::Failure;
 use crate::intake::{self, EmptyBook, Options};
-use crate::record::{Fastener, Tables};
+use crate::record::{Fastener, Tables, read_layout};
 use crate::store::{Change, Writer};
 
 const LUBES: &str = include_str!("../../seed-data/lubes.csv");
 const STRENGTHS: &str = include_str!("../../seed-data/strengths.csv");
 const CHARTS: &str = include_str!("../../seed-data/charts.csv");
 const DEMO: &str = include_str!("../../seed-data/demo.csv");
+const WRENCHES: &str = include_str!("../../seed-data/wrenches.csv");
+/// The layout that the demo's head names, and where its holes lie.
+const HEAD: (&str, &str) = ("Marlow 6 head", include_str!("../../seed-data/Marlow 6 head.csv"));
 
 /// The reference lubes and strengths.
 pub(super) fn reference() -> Result<Tables, Failure> {
@@ -32,21 +35,37 @@ pub(super) fn reference() -> Result<Tables, Failure> {
 pub(super) fn create(dir: &Path) -> Result<(), Failure> {
     let tables = reference()?;
     let charts = fasteners(CHARTS, "charts.csv", &tables)?;
-    fill(dir, tables, charts)
+    fill(dir, tables, charts, Vec::new())
 }
 
-/// Creates a book with the demo shop too.
+/// Creates a book with the demo shop too, its wrenches and its layout.
 pub(super) fn create_demo(dir: &Path) -> Result<(), Failure> {
     let tables = reference()?;
     let mut all = fasteners(DEMO, "demo.csv", &tables)?;
     all.extend(fasteners(CHARTS, "charts.csv", &tables)?);
-    fill(dir, tables, all)
+    fill(dir, tables, all, bench()?)
 }
 
-fn fill(dir: &Path, tables: Tables, fasteners: Vec<Fastener>) -> Result<(), Failure> {
+/// The wrenches of the demo shop and the layout of its head.
+fn bench() -> Result<Vec<Change>, Failure> {
+    let wrenches = intake::read_wrenches(WRENCHES.as_bytes(), "wrenches.csv")
+        .map_err(|error| broken("wrenches.csv", error))?;
+    let (name, table) = HEAD;
+    let layout = read_layout(name, table).map_err(|error| broken(name, error))?;
+    let wrenches = wrenches.into_iter().map(Change::PutWrench);
+    Ok(wrenches.chain([Change::PutLayout(layout)]).collect())
+}
+
+fn fill(
+    dir: &Path,
+    tables: Tables,
+    fasteners: Vec<Fastener>,
+    bench: Vec<Change>,
+) -> Result<(), Failure> {
     let mut changes: Vec<Change> = tables.lubes.into_iter().map(Change::PutLube).collect();
     changes.extend(tables.strengths.into_iter().map(Change::PutStrength));
     changes.extend(fasteners.into_iter().map(Change::from));
+    changes.extend(bench);
     Writer::create(dir)?.apply(changes)?;
     Ok(())
 }

@@ -49,6 +49,7 @@ mod walk;
 mod wide_slots;
 #[cfg(feature = "spreadsheet")]
 mod workbook;
+mod wrenches;
 
 pub use decode::Encoding;
 pub use edit::{EditError, Edited, cell_in_words, edited, edited_lube, source_cells};
@@ -69,3 +70,4 @@ pub use verdict::{CellVerdict, Place, Verdict};
 pub use walk::Sink;
 #[cfg(feature = "spreadsheet")]
 pub use workbook::read_workbook;
+pub use wrenches::{WrenchesError, read_wrenches};

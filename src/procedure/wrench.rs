@@ -148,6 +148,18 @@ impl Setting {
         self.error.value().abs() > COARSE
     }
 
+    /// Why the torque is out of reach, short enough for a column: "below its
+    /// range 30 lb-ft to 150 lb-ft". None if it is within.
+    pub fn out_of_reach(&self) -> Option<String> {
+        let side = match self.reach {
+            Reach::Below => "below",
+            Reach::Above => "above",
+            Reach::Within | Reach::NoMark => return None,
+        };
+        let (low, high) = (shown(self.usable.low, self.unit), shown(self.usable.high, self.unit));
+        Some(format!("{side} its range {low} to {high}"))
+    }
+
     /// Whether this wrench may be used for the torque.
     pub fn is_usable(&self) -> bool {
         self.reach == Reach::Within && !self.is_coarse()

@@ -28,7 +28,7 @@ impl<R> std::fmt::Debug for KeptField<R> {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum KeptError {
     /// No field of that name.
-    #[error("`{found}` is no field of a {what}{}", near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default())]
+    #[error("`{found}` is no field of a {what}{}", near.map_or_else(|| format!(", which has {known}"), |near| format!("; did you mean `{near}`?")))]
     Unknown {
         /// The kind of record.
         what: &'static str,
@@ -36,6 +36,8 @@ pub enum KeptError {
         found: String,
         /// The nearest name.
         near: Option<&'static str>,
+        /// All the names.
+        known: String,
     },
     /// A value that cannot be read.
     #[error("{field}: {why}")]
@@ -61,7 +63,8 @@ pub fn set_field<R>(
     let Some(field) = fields.iter().find(is_named) else {
         let near = nearest(&folded, fields.iter().map(|field| field.name));
         let found = name.trim().to_owned();
-        return Err(KeptError::Unknown { what, found, near });
+        let names: Vec<&str> = fields.iter().map(|field| field.name).collect();
+        return Err(KeptError::Unknown { what, found, near, known: names.join(", ") });
     };
     (field.set)(record, text).map_err(|why| KeptError::Value { field: field.name, why })
 }

@@ -50,6 +50,34 @@ pub enum WrenchError {
         /// The wrench.
         name: String,
     },
+    /// Marks that make no scale, in the units in which they were entered.
+    #[error(
+        "wrench {name} is marked from {low} to {high} by {step}: \
+         the lowest mark must be under full scale, the step no more than it"
+    )]
+    Marks {
+        /// The wrench.
+        name: String,
+        /// Lowest mark.
+        low: String,
+        /// Full scale.
+        high: String,
+        /// Graduation.
+        step: String,
+    },
+    /// The shop's own range is upside down, or reaches past full scale.
+    #[error(
+        "wrench {name}: the shop's range is {low} to {high}: \
+         the low end must be under the high end, and that no more than full scale"
+    )]
+    ShopRange {
+        /// The wrench.
+        name: String,
+        /// Low end.
+        low: String,
+        /// High end.
+        high: String,
+    },
     /// Only a maximum is stated: nothing to aim at.
     #[error("only a maximum is stated: no value to set")]
     Maximum,
@@ -122,8 +150,32 @@ impl Wrench {
             unit: graduation.written().unit,
             shop_range,
         };
-        scale.usable()?;
-        Ok(scale)
+        match scale.usable() {
+            Ok(_) => Ok(scale),
+            Err(ProcedureError::BadScale { .. }) => Err(self.bad_scale(&scale)),
+            Err(error) => Err(error.into()),
+        }
+    }
+
+    /// Which marks make no scale, in words of the wrench.
+    fn bad_scale(&self, scale: &procedure::Wrench) -> WrenchError {
+        let said = |torque: Option<Stated<Torque>>| {
+            torque.map(|torque| torque.to_string()).unwrap_or_default()
+        };
+        let name = self.name.clone();
+        if (procedure::Wrench { shop_range: None, ..*scale }).usable().is_ok() {
+            return WrenchError::ShopRange {
+                name,
+                low: said(self.shop_low),
+                high: said(self.shop_high),
+            };
+        }
+        WrenchError::Marks {
+            name,
+            low: said(self.low),
+            high: said(self.high),
+            step: said(self.graduation),
+        }
     }
 
     /// What to set for `torque` at the bolt: prevailing torque added, adapter

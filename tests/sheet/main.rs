@@ -113,6 +113,39 @@ fn cautions_stand_once_each_where_they_apply() {
     );
 }
 
+/// Every caution of the trade where it applies, once to a page and on no page
+/// where it does not: the demo shop has each of them.
+#[test]
+fn no_caution_stands_twice_on_a_page_of_the_demo_shop() {
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_clampbook"))
+        .env("HOME", tempfile::tempdir().unwrap().path())
+        .args(["--demo", "sheet", "assembly", "Marlow 6", "or", "assembly", "Tern 40 pump"])
+        .args(["-o", "-"])
+        .output()
+        .unwrap();
+    let html = String::from_utf8(output.stdout).unwrap();
+    let pages: Vec<&str> = html.split("<article class=\"page\"").skip(1).collect();
+    // Words, and how many joints of the demo's sheets they are for at the least.
+    for (words, least) in [
+        ("Liquid in this hole can crack the casting", 5),
+        ("Cold only.", 1),
+        ("Recheck after 50–100 miles", 1),
+        ("Never tighten under pressure", 3),
+        ("Each torque is for its own lube only", 5),
+        ("Studs replace bolts", 1),
+        ("INCH-pounds", 2),
+        ("is only the start", 2),
+    ] {
+        let counts: Vec<usize> = pages.iter().map(|page| page.matches(words).count()).collect();
+        let on = counts.iter().filter(|count| **count > 0).count();
+        assert!(on >= least && on < pages.len(), "{words}: {counts:?}");
+        assert!(counts.iter().all(|count| *count <= 1), "{words}: {counts:?}");
+    }
+    // Discarding is said at each part that is, and only there.
+    let wheel = pages.iter().find(|page| page.contains("<h1>trolley wheel</h1>")).unwrap();
+    assert!(wheel.contains("Recheck after") && !wheel.contains("DISCARD"), "the wheel");
+}
+
 #[test]
 fn a_superseded_or_refused_value_has_no_passes() {
     let crowded = one(data::crowded_head());
@@ -248,16 +281,14 @@ fn a_pocket_card_says_joint_torque_and_lube_alone() {
 fn the_demo_shop_prints_a_page_for_each_joint() {
     let Some(browser) = Browser::find() else { return };
     let home = tempfile::tempdir().unwrap();
-    let shop = home.path().join("shop");
     let clampbook = |arguments: &[&str]| {
         std::process::Command::new(env!("CARGO_BIN_EXE_clampbook"))
             .env("HOME", home.path())
-            .env("CLAMPBOOK_DIR", &shop)
+            .arg("--demo")
             .args(arguments)
             .output()
             .unwrap()
     };
-    assert!(clampbook(&["import", "seed-data/demo.csv"]).status.success());
     for (assembly, paper) in [
         ("Marlow 6", "a4"),
         ("Marlow 6", "letter"),
@@ -268,6 +299,10 @@ fn the_demo_shop_prints_a_page_for_each_joint() {
         let html = String::from_utf8(output.stdout).unwrap();
         let joints = html.matches("<article class=\"page\"").count();
         assert!(joints > 10, "{joints} joints of {assembly}");
+        assert!(
+            assembly != "Marlow 6" || html.matches("data-hole").count() >= 20,
+            "the head's map"
+        );
         assert_eq!(browser.printed(&html).pages, joints, "{assembly} on {paper}");
     }
 }

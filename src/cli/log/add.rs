@@ -28,7 +28,7 @@ pub(super) fn run(args: &Args, add: &Add, out: &mut Out) -> Result<Code, Failure
         let message = "which joint? Write a question before the fields: log add head moly --done";
         return Err(Failure::Argument(message.to_owned()));
     }
-    let at = add.at.as_deref().map_or_else(|| Ok(clock::now()), time)?;
+    let at = add.at.as_deref().map_or_else(|| Ok(clock::to_the_second()), time)?;
     let mut writer = writer(args, add.who.as_deref())?;
     let answer = find::ask(args, &syntax::join_arguments(&question), writer.book())?;
     let is_meant = |row: &&Row| add.setting.as_ref().is_none_or(|key| *key == row.key);

@@ -26,8 +26,13 @@ pub enum WrenchSetting {
         /// What follows or is included, in words; empty for nothing.
         besides: &'static str,
     },
-    /// The wrench cannot show the value; why.
-    Refused(String),
+    /// The wrench cannot show the value.
+    Refused {
+        /// Why, with the rule of its range.
+        why: String,
+        /// The same for a column of a table.
+        brief: String,
+    },
     /// The row has no torque to set.
     NoTorque,
 }
@@ -37,7 +42,7 @@ impl WrenchSetting {
     fn value(&self) -> Value {
         match self {
             Self::Set { setting, besides } => Value::Text(format!("{setting}{besides}")),
-            Self::Refused(why) => Value::Text(format!("refused: {why}")),
+            Self::Refused { brief, .. } => Value::Text(format!("refused: {brief}")),
             Self::NoTorque => Value::Text("no torque to set".to_owned()),
         }
     }
@@ -85,8 +90,13 @@ fn for_row(wrench: &Wrench, row: &Row) -> WrenchSetting {
         Ok(setting) => {
             let text = setting.to_string();
             let mark = text.strip_prefix("set ").map(|mark| format!("its nearest mark is {mark}"));
-            WrenchSetting::Refused(mark.unwrap_or(text))
+            let why = mark.unwrap_or(text);
+            let brief = setting.out_of_reach().unwrap_or_else(|| why.clone());
+            WrenchSetting::Refused { why, brief }
         }
-        Err(error) => WrenchSetting::Refused(error.to_string()),
+        Err(error) => {
+            let why = error.to_string();
+            WrenchSetting::Refused { brief: why.clone(), why }
+        }
     }
 }

@@ -50,7 +50,7 @@ pub enum LayoutError {
 }
 
 /// Reads a table of coordinates: columns `hole`, `x`, `y` and, if there are
-/// any, `group`, parted by commas, semicolons or tabs. Units stand in the
+/// any, `group`, parted by commas, semicolons or tabs (then `12,5` is 12.5). Units stand in the
 /// header (`x mm`) or in the cells; coordinates may be negative. x runs to the
 /// right and y away, looking at the heads. Groups are pulled in the order in
 /// which the table first names them.
@@ -116,20 +116,31 @@ impl Columns {
                 expected: "hole number from 1 to 400",
             }
         })?;
-        let length = |(at, unit): (usize, Option<&'static Unit>)| length(line, cell(at), unit);
+        // Where commas do not part the cells, one may stand for the point.
+        let marks = if parted == ',' { &MARKS[..1] } else { &MARKS[..] };
+        let length =
+            |(at, unit): (usize, Option<&'static Unit>)| length(line, cell(at), unit, marks);
         let group = self.group.map(cell).filter(|group| !group.is_empty()).map(str::to_owned);
         Ok(Row { hole, point: Point { x: length(self.x)?, y: length(self.y)? }, group })
     }
 }
 
+/// What may stand between a coordinate and its tenths.
+const MARKS: [DecimalMark; 2] = [DecimalMark::Point, DecimalMark::Comma];
+
 /// A coordinate, which may be negative.
-fn length(line: usize, text: &str, unit: Option<&'static Unit>) -> Result<Length, LayoutError> {
+fn length(
+    line: usize,
+    text: &str,
+    unit: Option<&'static Unit>,
+    marks: &[DecimalMark],
+) -> Result<Length, LayoutError> {
     let plain = Plain::new(text);
     let (sign, rest) = match plain.as_str().trim().strip_prefix('-') {
         Some(rest) => (-1.0, rest.trim()),
         None => (1.0, plain.as_str().trim()),
     };
-    if let Ok(number) = Number::parse(rest, DecimalMark::Point) {
+    if let Some(number) = marks.iter().find_map(|mark| Number::parse(rest, *mark).ok()) {
         let unit = unit.ok_or_else(|| LayoutError::NoUnit { line, found: text.to_owned() })?;
         return Ok(Length::from_mm(sign * number.value() * unit.factor));
     }

@@ -53,7 +53,7 @@ pub(crate) fn find_value(answer: &Answer) -> Json {
 fn wrench(json: &mut Json, on: &OnWrench, index: usize) {
     let (set, refused) = match on.settings.get(index) {
         Some(WrenchSetting::Set { setting, .. }) => (Some(setting), None),
-        Some(WrenchSetting::Refused(why)) => (None, Some(why)),
+        Some(WrenchSetting::Refused { why, .. }) => (None, Some(why)),
         _ => (None, None),
     };
     json.add("wrench", (&on.wrench.name).into());
