@@ -123,7 +123,9 @@ fn an_exported_csv_is_safe_to_open_in_a_spreadsheet() {
             seen.push(cell.to_owned());
         }
     }
-    for cell in ["'=1+1", "'7/16", "'3-12", "'1-3-2", "'007", "'12E5", "7/16-20 UNF", "10-24 UNC"] {
+    for cell in
+        ["'=1+1", "'7/16", "'3-12", "'1-3-2", "'007", "'12E5", "'10.9", "7/16-20 UNF", "10-24 UNC"]
+    {
         assert!(seen.iter().any(|one| one == cell), "{cell}");
     }
 }
@@ -136,7 +138,13 @@ fn looks_like_a_date(cell: &str) -> bool {
         let one = one.trim();
         !one.is_empty() && one.len() <= 2 && one.chars().all(|c| c.is_ascii_digit())
     });
-    (1..=2).contains(&strokes) && rest
+    (1..=2).contains(&strokes) && rest || is_day_and_month(cell)
+}
+
+/// 10.9 where dates are written with dots: a day of 1 to 31 and a month.
+fn is_day_and_month(cell: &str) -> bool {
+    let parts = cell.split_once('.').map(|(day, month)| (day.parse::<u8>(), month.parse::<u8>()));
+    matches!(parts, Some((Ok(1..=31), Ok(1..=12))))
 }
 
 #[test]

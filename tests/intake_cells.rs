@@ -732,6 +732,12 @@ fn orders_and_dates() {
             ("1,7,4,10,2,8,5,11,3,4,6,12", No("order")), // T4 #31: 4 twice, 9 never
             ("1-3-2-4", Ok("1-3-2-4")),
             ("1-3-2-5", No("order")),
+            ("1, 3, 2, 4", Ok("1, 3, 2, 4")),
+            ("1;3;2;4", Ok("1;3;2;4")),
+            ("0-1-2-3", No("order")),
+            ("1,2,x,4", No("order")),
+            ("centre out", Ok("centre out")),
+            ("2024-05-12", No("turned-into-date")),
             ("12-May", No("turned-into-date")), // T4 #29
         ],
     );

@@ -116,6 +116,24 @@ fn what_is_no_text_is_found_in_a_file_too() {
     assert!(matches!(missing, Err(IntakeError::Read { .. })));
 }
 
+#[test]
+fn a_file_changed_while_it_is_read_is_named() {
+    let mut file = tempfile::NamedTempFile::new().unwrap();
+    let text = "Assembly,Joint,Part\nA,B,C\n".to_owned() + &"A,B,D\n".repeat(60_000);
+    file.write_all(text.as_bytes()).unwrap();
+    let sheet = open_csv(file.path(), "shop.csv").unwrap();
+    // Another program saves it as Windows-1252 in the meantime.
+    let mut changed = text.into_bytes();
+    let at = changed.len() - 4;
+    changed[at] = 0xe9;
+    std::fs::write(file.path(), changed).unwrap();
+    let taken = take(&sheet, &tables(), &Options::default(), &EmptyBook);
+    let error = taken.unwrap_err();
+    assert!(matches!(error, IntakeError::NotUtf8 { line: 60_002, .. }), "{error:?}");
+    let error = error.to_string();
+    assert!(error.starts_with("shop.csv, line 60002: ") && error.contains("; close it"), "{error}");
+}
+
 /// Takes fasteners and counts how often it had to forget them.
 #[derive(Default)]
 struct Basket {

@@ -194,6 +194,13 @@ fn messy() -> Vec<Messy> {
         ("Source date", Number(2019.0), "date-incomplete"), ("Length", Text("3-1/2"), ""),
         ("Length", Number(80.0), "no-unit"), ("Insert", Text("maybe"), "yes-or-no"),
         ("Insert", Text("yes"), ""), ("Source", Text("Sheet H7 rev C p. 12"), "source"),
+        ("Torque (lb-ft)", Text("70 lb-ft ea."), ""), ("Torque (lb-ft)", Text("70† dry"), "footnote"),
+        ("Torque (lb-ft)", Text("70# dry, 52# moly"), "no-lever"), ("Torque (lb-ft)", Text("40 then 60 then +90° replace"), ""),
+        ("Torque (lb-ft)", Text("65 to 70"), ""), ("Torque (lb-ft)", Text("65\u{a0}–\u{a0}70"), ""),
+        ("UTS [MPa]", Number(940.0), ""), ("UTS [MPa]", Text("940,5"), "decimal-mark"),
+        ("Qty", Text("10 ea."), ""), ("Angle", Text("2x90°"), "no-snug"),
+        ("Sequence", Text("center out"), ""), ("Sequence", Day(45424), "turned-into-date"),
+        ("Sequence", Text("1,7,4,10,2,8,5,11,3,4,6,12"), "order"),
     ]
 }
 
@@ -220,8 +227,19 @@ fn a_messy_workbook_is_judged_cell_by_cell() {
         row[headings.iter().position(|heading| heading == column).unwrap()] = cell.clone();
         rows.push(row);
     }
-    let report = taken(&xlsx(&[sheet(rows)]));
+    // Filtered rows, a merged title, and a second sheet with a table of its own.
+    let heads = Sheet { merged: vec!["A1:E1"], hidden: vec![5, 40, 80], ..sheet(rows.clone()) };
+    let old = Sheet { name: "Old list", ..sheet(rows) };
+    let book = xlsx(&[heads, old]);
+    let unsaid = read_any(&book, "shop.xlsx", &Options::default()).unwrap_err().to_string();
+    assert!(unsaid.contains("Heads, Old list") && unsaid.contains("--sheet"), "{unsaid}");
+    let options = Options { sheet: Some("Heads".to_owned()), ..Options::default() };
+    let said = read_any(&book, "shop.xlsx", &options).expect("that sheet");
+    let report = take(&said, &tables(), &options, &EmptyBook).expect("usable columns");
     assert_eq!(report.rows, cells.len());
+    assert_eq!(report.titles, ["TORQUE BOOK (invented)"]);
+    let told = report.verdicts.iter().filter(|cell| cell.code == "hidden-row");
+    assert_eq!(told.map(|cell| cell.place.line).collect::<Vec<_>>(), [5, 40, 80]);
     let mut wrong = Vec::new();
     for (at, (column, cell, wanted)) in cells.iter().enumerate() {
         let line = u32::try_from(at + 3).unwrap();

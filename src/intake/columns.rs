@@ -61,10 +61,12 @@ pub(crate) fn read_columns(
             return Err(fault(problem, "correct the unit in the heading"));
         }
     }
-    identified(&headings, options)
-        .map_err(|missing| fault(missing, "add the column, or say it once for the whole file"))?;
+    identified(&headings, options).map_err(|missing| fault(missing, NAME_IT))?;
     Ok((headings, reshape))
 }
+
+/// What to do where no column names a fastener.
+const NAME_IT: &str = "add the column, or say in a mapping which heading means it, or the one assembly and joint of the whole file: --suggest-map FILE writes one to edit, --map FILE imports with it";
 
 /// A heading, or what the mapping says in its place.
 fn mapped_heading(text: &str, names: &Names, options: &Options) -> Heading {

@@ -128,7 +128,7 @@ impl TextFile {
         let (encoding, mark) = marked(&first[..length]).unwrap_or((Encoding::Utf8, 0));
         let text = Self { path: path.to_owned(), name: name.to_owned(), encoding, mark };
         match text.check() {
-            Err(IntakeError::NotUtf8) => {
+            Err(IntakeError::NotUtf8 { .. }) => {
                 let text = Self { encoding: Encoding::Windows1252, ..text };
                 text.check()?;
                 Ok(text)
@@ -229,9 +229,10 @@ impl Pieces {
     }
 
     fn broken(&self) -> IntakeError {
+        let (file, line) = (self.name.clone(), self.line);
         match self.encoding {
-            Encoding::Utf8 => IntakeError::NotUtf8,
-            _ => IntakeError::BrokenUtf16 { file: self.name.clone(), line: self.line },
+            Encoding::Utf8 => IntakeError::NotUtf8 { file, line },
+            _ => IntakeError::BrokenUtf16 { file, line },
         }
     }
 }

@@ -77,8 +77,15 @@ pub enum IntakeError {
         advice: String,
     },
     /// A file changed between two readings: it was UTF-8 before.
-    #[error("the file is not UTF-8 any more: it was changed while it was read")]
-    NotUtf8,
+    #[error(
+        "{file}, line {line}: not UTF-8 any more, so the file was changed while it was read; close it in other programs and import it again"
+    )]
+    NotUtf8 {
+        /// Name of the file.
+        file: String,
+        /// Line in the file, from 1.
+        line: u32,
+    },
     /// The file could not be read from disk.
     #[error("{file}: {problem}; look at its name, its folder, and whether it may be read")]
     Read {

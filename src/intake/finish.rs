@@ -86,33 +86,33 @@ pub(crate) struct Names {
 
 fn names(draft: &mut Draft, options: &Options, above: &Names, notes: &mut RowNotes) {
     let has_key = draft.key.is_some();
-    let mut settle = |field: &'static str,
-                      own: Option<String>,
-                      given: Option<&String>,
-                      above: &str| {
-        if let Some(name) = own.or_else(|| given.cloned()) {
-            return name;
-        }
-        if !above.is_empty() && options.fill_down {
-            return above.to_owned();
-        }
-        if has_key {
-            return String::new();
-        }
-        let reason = format!("the row names no {field}");
-        if above.is_empty() {
-            notes.refuse(field, "no-name", reason, "fill it in, or say it once for the whole file");
-        } else {
-            let problem = Problem::question(
+    let mut settle =
+        |field: &'static str, own: Option<String>, given: Option<&String>, above: &str| {
+            if let Some(name) = own.or_else(|| given.cloned()) {
+                return name;
+            }
+            if !above.is_empty() && options.fill_down {
+                return above.to_owned();
+            }
+            if has_key {
+                return String::new();
+            }
+            let reason = format!("the row names no {field}");
+            if above.is_empty() {
+                notes.refuse(field, "no-name", reason, "fill it in, or say it once in the mapping");
+            } else {
+                let problem = Problem::question(
                 "no-name",
                 format!("{reason}; the row above says {above}"),
                 vec![above.to_owned()],
             )
-            .advise("fill it in, or let blank cells repeat the one above");
-            notes.problems.push((field, problem));
-        }
-        String::new()
-    };
+            .advise(
+                "fill it in, or let blanks repeat the one above: fill-down = true in the mapping",
+            );
+                notes.problems.push((field, problem));
+            }
+            String::new()
+        };
     let assembly =
         settle("assembly", draft.assembly.take(), options.assembly.as_ref(), &above.assembly);
     let joint = settle("joint", draft.joint.take(), options.joint.as_ref(), &above.joint);

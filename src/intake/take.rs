@@ -240,12 +240,9 @@ impl<'a> Taker<'a> {
         let mut notes = RowNotes::default();
         let finished = finish(draft, self.options, self.tables, &self.above, &mut notes);
         self.remember_names(&finished.fastener.joint);
-        if row.is_hidden {
-            let reason = "the row is hidden in the workbook";
-            notes.warn("", "hidden-row", reason, "show it and look whether it still holds");
-        }
         let mut reasons = Vec::new();
         self.add_row_notes(row, notes, &mut cells);
+        cells.extend(row.is_hidden.then(hidden_row));
         for cell in cells {
             let line = cell.column.map_or(row.line, |at| row.line_of(at));
             let place = self.report.place(line, cell.column);
@@ -323,6 +320,20 @@ impl<'a> Taker<'a> {
         let verdict = not_taken(place, raw, problem, reasons);
         self.report.note(verdict);
     }
+}
+
+/// What is said of a hidden row, also of one that is not taken: who puts it
+/// right must first find it. On its own, so that it is not folded into what is said
+/// of many rows.
+fn hidden_row() -> CellNote {
+    let remark = Remark {
+        code: "hidden-row",
+        reason: "the row is hidden in the workbook".to_owned(),
+        advice: "show it and look whether it still holds".to_owned(),
+        is_warning: true,
+    };
+    let outcome = CellOutcome::Taken { read_as: None, remarks: vec![remark] };
+    CellNote { column: None, raw: String::new(), outcome }
 }
 
 fn remarked(

@@ -15,6 +15,14 @@ pub(crate) fn read_order(cell: &str) -> Reading<String> {
     let parts = |c: char| matches!(c, ',' | ';' | ' ' | '-' | '>' | '→' | '/');
     let pieces: Vec<&str> = plain.as_str().split(parts).filter(|piece| !piece.is_empty()).collect();
     let numbers: Option<Vec<u32>> = pieces.iter().map(|piece| piece.parse().ok()).collect();
+    if let Some(odd) = odd_one(&pieces) {
+        let reason = format!("`{odd}` among hole numbers");
+        return Err(Problem::refused(
+            "order",
+            reason,
+            "write the number of the hole that is meant",
+        ));
+    }
     let Some(numbers) = numbers.filter(|numbers| numbers.len() > 1) else {
         return Ok(Taken::plain(text.to_owned()));
     };
@@ -22,6 +30,15 @@ pub(crate) fn read_order(cell: &str) -> Reading<String> {
         Some(reason) => Err(Problem::refused("order", reason, "check it against the sheet")),
         None => Ok(Taken::plain(text.to_owned())),
     }
+}
+
+/// What is no number in a list of mostly numbers, and too short for a word:
+/// `x`, `1O`. Whole words make it a rule in words.
+fn odd_one<'a>(pieces: &[&'a str]) -> Option<&'a str> {
+    let is_number = |piece: &&&str| piece.parse::<u32>().is_ok();
+    let odd: Vec<&str> = pieces.iter().filter(|piece| !is_number(piece)).copied().collect();
+    let is_garbled = odd.iter().all(|piece| piece.chars().count() <= 2);
+    if is_garbled && odd.len() * 2 < pieces.len() { odd.first().copied() } else { None }
 }
 
 /// What is wrong with an order of hole numbers.

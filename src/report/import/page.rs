@@ -220,7 +220,8 @@ fn ending(report: &Report, done: Imported, width: usize, style: Style) -> Vec<St
         }
         (Imported::Whole, 0) => "Imported whole.".to_owned(),
         (Imported::Whole, _) => format!(
-            "Nothing was imported: {} cannot be taken. Put them right, or take the others alone.",
+            "Nothing was imported: {} cannot be taken. Put them right, or take the others \
+             alone with --take-good FILE; the bad rows go to FILE.",
             counted(bad, "row")
         ),
         (Imported::SoundRows, _) => {
