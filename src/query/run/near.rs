@@ -9,7 +9,7 @@ use crate::query::run::judge::{Judged, Sides};
 use crate::query::run::judged;
 use crate::query::syntax::otherwise;
 use crate::record::{FIELDS, Field, FieldKind, NameOf, Vocabulary, find_field};
-use crate::store::{Book, StoreError};
+use crate::store::{Access, Book, StoreError};
 use crate::text::{fold_name, nearest};
 
 /// The bare names of a question's filter, each once.
@@ -151,8 +151,15 @@ fn nothing(part: &Test, book: &Book) -> Result<String, StoreError> {
     Ok(format!("nothing has {said}; the nearest: {}", near.join(", ")))
 }
 
-/// The first field of words in which some row says `word`.
+/// The most fasteners that are read for a hint. No index serves these fields, and
+/// a slip of the keys in a large book must not cost a scan of it.
+const MOST_READ: usize = 10_000;
+
+/// The first field of words in which some row says `word`; in a large book none.
 fn elsewhere(word: &str, book: &Book) -> Result<Option<&'static Field>, StoreError> {
+    if book.estimate(&Access::All) > MOST_READ {
+        return Ok(None);
+    }
     let fields: Vec<&'static Field> =
         FIELDS.iter().filter(|field| field.kind == FieldKind::Text).collect();
     first_saying(&fields, word, book)
