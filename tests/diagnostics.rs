@@ -78,3 +78,14 @@ fn every_kind_of_error_has_a_file() {
     let missing: Vec<&String> = wanted.iter().filter(|code| !shown(code)).collect();
     assert!(missing.is_empty(), "no wrong question shows {missing:?}");
 }
+
+/// The place, what was read or expected there, and one hint.
+#[test]
+fn every_message_has_its_place_its_expectation_and_one_hint() {
+    for (path, text) in files() {
+        let of = |what: &str| text.matches(what).count();
+        assert_eq!(of("\n  = help: "), 1, "{}", path.display());
+        assert_eq!(of("--> question:1:"), 1, "{}", path.display());
+        assert!(of("^ expected ") == 1 || of("^ too long from here on") == 1, "{}", path.display());
+    }
+}

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::correction::rules::is_for;
 use crate::correction::{Refusal, restate, stored_rows};
 use crate::quantity::Extent;
-use crate::record::{Basis, Derived, Fastener, Lube, Method, Row, Setting, Tables, slug};
+use crate::record::{Basis, Fastener, Lube, Row, Setting, Tables};
 
 /// How far apart two computed torques may be before both are shown.
 const SAME_WITHIN: f64 = 0.05;
@@ -113,15 +113,5 @@ fn refusal(
     let mut reasons: Vec<Refusal> = reasons.collect();
     reasons.sort_by_key(rank);
     let reason = reasons.into_iter().next()?;
-    let mut setting = Setting::new(Method::Torque, Basis::Computed);
-    setting.lube = Some(lube.name.clone());
-    Some(Row {
-        key: format!("{}/{}", fastener.key, slug(&[&lube.name])),
-        fastener: Arc::clone(fastener),
-        setting,
-        derived: Derived::default(),
-        restated: None,
-        refused: Some(reason.to_string()),
-        warnings: Vec::new(),
-    })
+    Some(Row::refused(fastener, Some(&lube.name), reason.to_string()))
 }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::mechanics::Place;
 use crate::quantity::{Area, Dimension, Force, Stress, Unit};
-use crate::record::{Fastener, Setting};
+use crate::record::{Basis, Fastener, Method, Setting, slug};
 use crate::thread::Thread;
 
 /// How a clamp was computed from a torque, or a torque from a clamp.
@@ -132,4 +132,22 @@ pub struct Measure {
     pub written: Option<String>,
     /// The unit it was written in.
     pub unit: Option<&'static Unit>,
+}
+
+impl Row {
+    /// The row that stands where a figure for `lube` was asked for and refused,
+    /// with the reason in words; without a lube where none is stated.
+    pub fn refused(fastener: &Arc<Fastener>, lube: Option<&str>, reason: String) -> Self {
+        let mut setting = Setting::new(Method::Torque, Basis::Computed);
+        setting.lube = lube.map(str::to_owned);
+        Self {
+            key: format!("{}/{}", fastener.key, slug(&[lube.unwrap_or("no lube")])),
+            fastener: Arc::clone(fastener),
+            setting,
+            derived: Derived::default(),
+            restated: None,
+            refused: Some(reason),
+            warnings: Vec::new(),
+        }
+    }
 }

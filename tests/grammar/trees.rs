@@ -228,7 +228,11 @@ fn messages() {
             "`:` has no meaning in a question",
             "a field and its value stand side by side: lube moly",
         ),
-        ("7/16-20 UNC", "7/16-20 is UNF, not UNC; UNC is 7/16-14", ""),
+        (
+            "7/16-20 UNC",
+            "7/16-20 is UNF, not UNC; UNC is 7/16-14",
+            "leave out what contradicts the rest; `clampbook thread M10` names the pitches of a size",
+        ),
     ];
     for (text, message, advice) in cases {
         let diagnostic = parse(text, field_words()).unwrap_err().diagnostic();

@@ -50,6 +50,9 @@ fn plain_words_are_told_how_it_is_said_here() {
         ("how many head bolts", "write `tally lube`"),
         ("head sorted by torque", "write `sort torque down`"),
         ("coupling lube moly", "to restate rows, write `with moly`"),
+        ("disagree", "`clampbook check` lists what is wrong, doubtful or disagrees"),
+        ("head scatter", "clamp-high over yield-load"),
+        ("head lubes", "write `tally part, lube`"),
     ] {
         assert!(near(question).contains(hint), "{question}: {}", near(question));
     }
@@ -63,7 +66,21 @@ fn plain_words_are_told_how_it_is_said_here() {
         ("Tern 40 coupling", "did you mean `Tern 40 pump`?"),
         ("Turn 40 pump", "did you mean `Tern 40 pump`?"),
         ("Marlwo 6 head", "did you mean `Marlow 6`?"),
+        ("lube over 1", "to see how many there are, write `tally part, lube`"),
+        ("lube disagrees", "`clampbook check` lists what is wrong, doubtful or disagrees"),
+        ("show joint, socket", "what the tool must fit stands in head-size: show joint, head-size"),
+        ("show original", "the sheet's own words stand in verbatim: show joint, verbatim"),
+        ("wrong units", "for example: units metric, or units N.m, kN"),
     ] {
         assert_eq!(shop.wrong(question)[2], hint, "{question}");
     }
+}
+
+#[test]
+fn a_word_that_another_field_says_is_told_the_field() {
+    let shop = Shop::new();
+    let near = |question: &str| shop.ask(question).near.join("; ");
+    assert_eq!(near("sheet"), "nothing has \"sheet\" in text: write source sheet");
+    assert!(!shop.ask("source sheet").rows.is_empty(), "as told");
+    assert!(near("head gasoline").ends_with("nothing has \"gasoline\" in text"));
 }

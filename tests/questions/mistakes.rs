@@ -194,7 +194,12 @@ fn ranges_and_clauses_that_make_no_sense() {
         ),
         (
             "head show part tally lube",
-            ["clash", "`tally` counts rows and `show` lists them", "", "tally"],
+            [
+                "clash",
+                "`tally` counts rows and `show` lists them",
+                "leave one of the two out",
+                "tally",
+            ],
         ),
         (
             "torque over \"60..80 lb-ft\"",

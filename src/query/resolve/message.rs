@@ -1,7 +1,8 @@
 //! What a question that cannot be answered is told: the place, what was read,
 //! what was expected, and one hint.
 
-use crate::query::resolve::{ResolveError, otherwise};
+use crate::query::resolve::ResolveError;
+use crate::query::syntax::otherwise;
 use crate::text::Diagnostic;
 
 impl ResolveError {
@@ -53,10 +54,7 @@ impl ResolveError {
                 let message = format!("`{found}` is not a value of {field}");
                 let wrong =
                     Diagnostic::new("bad-value", *span, message, format!("expected {expected}"));
-                match (nearest, otherwise(found)) {
-                    (None, Some(other)) => wrong.help(other),
-                    _ => wrong.suggest(nearest.as_deref()),
-                }
+                hint(wrong, nearest.as_deref(), value_instead(field, found))
             }
             Self::BadRelation { field, allowed, example, span } => {
                 let message = format!("{field} cannot be compared so");
@@ -79,12 +77,12 @@ impl ResolveError {
                     ),
                 )
             }
-            Self::UnknownName { what, found, nearest, span } => {
-                let message = format!("the book has no {what} `{found}`");
+            Self::UnknownName { what, found: typed, nearest, span } => {
+                let message = format!("the book has no {what} `{typed}`");
                 let expected = format!("expected {}", a(what));
                 let found = Diagnostic::new("unknown-name", *span, message, expected);
-                let all = format!("`clampbook list {}` names those it has", plural(what));
-                hint(found, nearest.as_deref(), &all)
+                let hinted = found_instead(what, typed);
+                hint(found, nearest.as_deref(), &hinted)
             }
             Self::Reversed { turned, span } => {
                 let said = ("the range runs downwards", "expected the lower end first");
@@ -93,9 +91,29 @@ impl ResolveError {
             Self::Clash { message, first, span } => {
                 Diagnostic::new("clash", *span, *message, "expected only one of the two")
                     .also(*first, "the other one")
+                    .help("leave one of the two out")
             }
         }
     }
+}
+
+/// What to write for a value that the field cannot have and nothing is near to.
+fn value_instead(field: &str, typed: &str) -> &'static str {
+    otherwise(typed).unwrap_or(match field {
+        "confused-with" => "for example: confused-with M12x1.25",
+        _ => "`clampbook list fields` says what each field holds",
+    })
+}
+
+/// What to write for a name that the book does not have and nothing is near to.
+fn found_instead(what: &str, typed: &str) -> String {
+    if what == "lube" && typed.parse::<f64>().is_ok() {
+        return "to see how many there are, write `tally part, lube`".to_owned();
+    }
+    otherwise(typed).map_or_else(
+        || format!("`clampbook list {}` names those it has", plural(what)),
+        str::to_owned,
+    )
 }
 
 /// The nearest word, else another way out.

@@ -11,14 +11,12 @@ mod filter;
 mod message;
 mod names;
 mod normal;
-mod otherwise;
 mod question;
 mod value;
 
 pub use clause::parse_target;
 pub use error::ResolveError;
 pub use expr::{Expr, Operand, Powers, coherent};
-pub(crate) use otherwise::otherwise;
 pub use question::{Column, ColumnOf, Compare, Name, Question, Test, Units, stem};
 
 use std::collections::HashSet;

@@ -4,11 +4,12 @@
 use std::collections::HashSet;
 
 use crate::query::plan;
-use crate::query::resolve::{Question, Test, otherwise};
+use crate::query::resolve::{Question, Test};
 use crate::query::run::judge::{Judged, Sides};
 use crate::query::run::judged;
-use crate::record::{NameOf, find_field};
-use crate::store::{Book, StoreError};
+use crate::query::syntax::otherwise;
+use crate::record::{FIELDS, Field, FieldKind, NameOf, Vocabulary, find_field};
+use crate::store::{Access, Book, StoreError};
 use crate::text::{fold_name, nearest};
 
 /// The bare names of a question's filter, each once.
@@ -33,11 +34,16 @@ pub(super) fn also_said(
     for name in names {
         let said = said_count(filter, name, own, book)?;
         if said > 0 {
-            let write = if name.contains(' ') { format!("\"{name}\"") } else { name.clone() };
+            let write = quoted(name);
             remarks.push(format!("{said} more say \"{name}\" in their text: write text {write}"));
         }
     }
     Ok(remarks)
+}
+
+/// As it is typed after a field.
+fn quoted(name: &str) -> String {
+    if name.contains(' ') { format!("\"{name}\"") } else { name.to_owned() }
 }
 
 fn bare_names(test: &Test, names: &mut Vec<String>) {
@@ -125,42 +131,86 @@ fn count(rows: usize) -> String {
     if rows == 1 { "1 row".to_owned() } else { format!("{rows} rows") }
 }
 
+/// That nothing has `part`, and what to write in its place.
 fn nothing(part: &Test, book: &Book) -> Result<String, StoreError> {
-    if let Test::Says(_, word) = part
-        && let Some(hint) = otherwise(word)
-    {
-        return Ok(format!("nothing has {}: {hint}", words(part)));
+    let said = words(part);
+    if let Test::Says(field, word) = part {
+        if let Some(hint) = otherwise(word) {
+            return Ok(format!("nothing has {said}: {hint}"));
+        }
+        if field.name == "text"
+            && let Some(field) = elsewhere(word, book)?
+        {
+            return Ok(format!("nothing has {said}: write {} {}", field.name, quoted(word)));
+        }
     }
-    let vocabulary = book.vocabulary()?;
-    let near = match part {
+    let near = nearest_of(part, book.vocabulary()?);
+    if near.is_empty() {
+        return Ok(format!("nothing has {said}"));
+    }
+    Ok(format!("nothing has {said}; the nearest: {}", near.join(", ")))
+}
+
+/// The most fasteners that are read for a hint. No index serves these fields, and
+/// a slip of the keys in a large book must not cost a scan of it.
+const MOST_READ: usize = 10_000;
+
+/// The first field of words in which some row says `word`; in a large book none.
+fn elsewhere(word: &str, book: &Book) -> Result<Option<&'static Field>, StoreError> {
+    if book.estimate(&Access::All) > MOST_READ {
+        return Ok(None);
+    }
+    let fields: Vec<&'static Field> =
+        FIELDS.iter().filter(|field| field.kind == FieldKind::Text).collect();
+    first_saying(&fields, word, book)
+}
+
+/// By halves, because each question may read the whole book.
+fn first_saying(
+    fields: &[&'static Field],
+    word: &str,
+    book: &Book,
+) -> Result<Option<&'static Field>, StoreError> {
+    let says = fields.iter().map(|field| Test::Says(field, word.to_owned())).collect();
+    let found = alone(&Test::Any(says), false, book)?;
+    if found.joints.matched + found.charts.matched == 0 {
+        return Ok(None);
+    }
+    if let [only] = fields {
+        return Ok(Some(only));
+    }
+    let (left, right) = fields.split_at(fields.len() / 2);
+    match first_saying(left, word, book)? {
+        Some(field) => Ok(Some(field)),
+        None => first_saying(right, word, book),
+    }
+}
+
+/// The threads or words of the book that are nearest to what was asked.
+fn nearest_of(part: &Test, vocabulary: &Vocabulary) -> Vec<String> {
+    match part {
         Test::Thread(pattern) => {
-            let size = crate::query::plan::size_words(pattern);
-            let same: Vec<&str> = vocabulary
-                .threads()
-                .map(|(thread, _)| thread)
-                .filter(|thread| thread.starts_with(&size))
-                .collect();
-            let all = vocabulary.threads().map(|(thread, _)| thread);
+            let size = plan::size_words(pattern);
+            let all = || vocabulary.threads().map(|(thread, _)| thread);
+            let same: Vec<String> =
+                all().filter(|thread| thread.starts_with(&size)).map(str::to_owned).collect();
             if same.is_empty() {
-                nearest(&pattern.to_string(), all).map(|thread| vec![thread]).unwrap_or_default()
-            } else {
-                same
+                return nearest(&pattern.to_string(), all())
+                    .map(str::to_owned)
+                    .into_iter()
+                    .collect();
             }
+            same
         }
         Test::Says(_, word) => {
             let kinds =
                 [NameOf::Joint, NameOf::Part, NameOf::Lube, NameOf::Strength, NameOf::Assembly];
             let known = kinds.into_iter().flat_map(|what| vocabulary.spellings(what));
             let words = known.flat_map(|name| name.split(' ').chain([name]));
-            nearest(word, words).into_iter().collect()
+            nearest(word, words).map(str::to_owned).into_iter().collect()
         }
         _ => Vec::new(),
-    };
-    let said = words(part);
-    if near.is_empty() {
-        return Ok(format!("nothing has {said}"));
     }
-    Ok(format!("nothing has {said}; the nearest: {}", near.join(", ")))
 }
 
 /// A part of a question in words.

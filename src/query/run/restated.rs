@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::correction::{reach, with_lubes};
 use crate::quantity::{Extent, Unit, find_unit};
 use crate::query::resolve::Question;
-use crate::record::{Basis, Derived, Fastener, Lube, Method, Row, Setting, Tables, slug};
+use crate::record::{Fastener, Lube, Row, Setting, Tables};
 
 /// What stands in place of the `matched` rows.
 pub(super) fn rows(question: &Question, matched: &[Row], tables: &Tables) -> Vec<Row> {
@@ -15,13 +15,15 @@ pub(super) fn rows(question: &Question, matched: &[Row], tables: &Tables) -> Vec
         let lubes = lubes_for(question, matched, tables);
         match question.target {
             Some(_) if lubes.is_empty() => {
-                vec![refused(fastener, None, "the lube is not stated: write `with` and a lube")]
+                let reason = "the lube is not stated: write `with` and a lube";
+                vec![Row::refused(fastener, None, reason.to_owned())]
             }
             Some(target) => {
                 let unit = torque_unit(matched);
                 let reached = lubes.iter().map(|lube| {
-                    reach(fastener, target, lube, unit, tables)
-                        .unwrap_or_else(|reason| refused(fastener, Some(lube), &reason.to_string()))
+                    reach(fastener, target, lube, unit, tables).unwrap_or_else(|reason| {
+                        Row::refused(fastener, Some(&lube.name), reason.to_string())
+                    })
                 });
                 reached.collect()
             }
@@ -55,19 +57,4 @@ fn torque_unit(matched: &[Row]) -> &'static Unit {
     let written = matched.iter().find_map(|row| row.setting.torque).map(Extent::unit);
     // Invariant: the table of units holds N·m; its own test walks it.
     written.or_else(|| find_unit("N·m")).unwrap_or(&crate::quantity::UNITS[0])
-}
-
-fn refused(fastener: &Arc<Fastener>, lube: Option<&Lube>, reason: &str) -> Row {
-    let mut setting = Setting::new(Method::Torque, Basis::Computed);
-    setting.lube = lube.map(|lube| lube.name.clone());
-    let name = lube.map_or("no lube", |lube| &lube.name);
-    Row {
-        key: format!("{}/{}", fastener.key, slug(&[name])),
-        fastener: Arc::clone(fastener),
-        setting,
-        derived: Derived::default(),
-        restated: None,
-        refused: Some(reason.to_owned()),
-        warnings: Vec::new(),
-    }
 }

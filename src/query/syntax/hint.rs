@@ -3,6 +3,7 @@
 
 use super::error::{SyntaxError, SyntaxErrorKind};
 use super::input::Context;
+use super::otherwise::otherwise;
 use super::token::{Class, Token};
 use super::wanted::{Want, Wanted};
 use super::words::{CLAUSES, Keyword};
@@ -31,9 +32,12 @@ pub(super) fn explain(context: &Context<'_>, fields: &[&str], end: usize) -> Syn
     } else {
         SyntaxErrorKind::Unexpected { found: Some(found), expected }
     };
-    let mut error = SyntaxError::new(kind, token.span);
-    error.hint = place.hint();
-    error
+    let instead = || match &kind {
+        SyntaxErrorKind::UnknownField { found, .. } => otherwise(found).map(str::to_owned),
+        _ => None,
+    };
+    let hint = place.hint().or_else(instead);
+    SyntaxError { kind, span: token.span, hint }
 }
 
 /// The token that nothing accepted.
@@ -78,6 +82,7 @@ impl Place<'_> {
             .or_else(|| self.of_lube())
             .or_else(|| self.of_range())
             .or_else(|| self.of_joint())
+            .or_else(|| self.of_end())
     }
 
     /// A comma, `and` or `or` with nothing to join before or after it.
@@ -98,6 +103,20 @@ impl Place<'_> {
             }
             _ => None,
         }
+    }
+
+    /// What was begun and not ended: a sum without a comparison, a clause
+    /// without what it takes.
+    fn of_end(&self) -> Option<String> {
+        let example = match self.class(1) {
+            Some(Class::Keyword(Keyword::Units)) => "units metric, or units N.m, kN",
+            Some(Class::Keyword(Keyword::First)) => "first 10",
+            _ if self.before(0).is_none() && self.expected.has(Want::Relation) => {
+                "clamp per proof-load over 0.8"
+            }
+            _ => return None,
+        };
+        Some(format!("for example: {example}"))
     }
 
     /// After `has`, `lacks`, `no`, `confused-with` and the like.

@@ -79,6 +79,17 @@ impl SyntaxError {
             SyntaxErrorKind::GluedOperator('*') => {
                 "to find words that start so, leave it out: every word does".to_owned()
             }
+            SyntaxErrorKind::GluedOperator('/') => {
+                "in words: clamp per proof-load; a file or part number stands in quotes".to_owned()
+            }
+            SyntaxErrorKind::GluedOperator(sign) => {
+                format!("write clamp {sign} 5 kN; a name with `{sign}` in it stands in quotes")
+            }
+            SyntaxErrorKind::Thread(_) => {
+                "leave out what contradicts the rest; `clampbook thread M10` names the pitches of \
+                 a size"
+                    .to_owned()
+            }
             SyntaxErrorKind::HalfRange => "for example: torque 60..80 lb-ft".to_owned(),
             SyntaxErrorKind::LeadingDash(text) => leading_dash_advice(text),
             SyntaxErrorKind::Number(NumberError::TooLong(_)) => {
@@ -105,7 +116,7 @@ impl SyntaxError {
             SyntaxErrorKind::ClauseTwice { clause, .. } => {
                 format!("leave one `{clause}` out, or join the two with commas")
             }
-            _ => return None,
+            SyntaxErrorKind::Unexpected { .. } => return None,
         };
         Some(line)
     }

@@ -8,7 +8,7 @@ const OTHERWISE: &[(&[&str], &str)] = &[
     ),
     (
         &["highest", "largest", "biggest", "greatest", "most", "top"],
-        "for the highest, write `sort torque down first 1`",
+        "for the highest, write `sort torque down first 1`; the top of a band is clamp-high",
     ),
     (&["lowest", "smallest", "least"], "for the lowest, write `sort torque first 1`"),
     (
@@ -24,6 +24,39 @@ const OTHERWISE: &[(&[&str], &str)] = &[
     (&["count", "how", "many", "number"], "to count rows, write `tally lube`"),
     (&["in", "convert", "converted"], "for other units, write `units N.m, kN`"),
     (&["confused", "mistaken", "similar"], "write `confused-with M12x1.25`"),
+    (
+        &["scatter", "band", "worst", "maximum", "minimum"],
+        "the ends of a band are clamp-low and clamp-high: clamp-high over yield-load",
+    ),
+    (
+        &[
+            "conflict",
+            "differ",
+            "differing",
+            "disagree",
+            "disagreeing",
+            "disagrees",
+            "doubtful",
+            "mistake",
+            "mistakes",
+            "ratio",
+            "suspect",
+            "wrong",
+        ],
+        "`clampbook check` lists what is wrong, doubtful or disagrees",
+    ),
+    (
+        &["lubes", "lubricants", "several", "multiple"],
+        "for the lubes of each part, write `tally part, lube`",
+    ),
+    (
+        &["hex", "socket", "sockets", "spanner", "spanners"],
+        "what the tool must fit stands in head-size: show joint, head-size",
+    ),
+    (
+        &["exact", "literal", "original", "quoted", "wording"],
+        "the sheet's own words stand in verbatim: show joint, verbatim",
+    ),
     (
         &[
             "a", "all", "an", "are", "every", "find", "for", "give", "have", "is", "list", "me",
