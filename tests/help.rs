@@ -113,3 +113,17 @@ fn every_example_that_only_reads_is_understood() {
     }
     assert!(count > 20 && wrong.is_empty(), "{count} run\n{}", wrong.join("\n"));
 }
+
+/// The page of a command says first what the list of commands says of it.
+#[test]
+fn a_command_is_told_the_same_in_the_list_and_on_its_page() {
+    let home = tempfile::tempdir().expect("a folder");
+    let list = help(home.path(), &[]);
+    for command in listed(&list) {
+        let page = help(home.path(), &[&command]);
+        let first = page.split_whitespace().take(3).collect::<Vec<_>>().join(" ");
+        let told = list.lines().find(|line| line.trim_start().starts_with(&format!("{command} ")));
+        let told = told.expect("its line").split_whitespace().skip(1).collect::<Vec<_>>().join(" ");
+        assert!(told.starts_with(&first), "{command}: `{told}` in the list, `{first}` on its page");
+    }
+}

@@ -440,7 +440,7 @@ pub(super) struct Book {
     pub what: BookCommand,
 }
 
-/// What `book` does.
+// What `book` does.
 #[derive(Debug, Subcommand)]
 pub(super) enum BookCommand {
     /// Where it is, how much it holds, which generation

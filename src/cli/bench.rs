@@ -21,7 +21,7 @@ use crate::record::{
 use crate::report::{OrderOfJoint, RowPasses};
 use crate::store::{Access, Book};
 
-/// How many steps, and for which wrench.
+// How many steps, and for which wrench.
 #[derive(Debug, clap::Args)]
 pub(super) struct WrenchOptions {
     /// Steps, where the source gives none and they may be made up

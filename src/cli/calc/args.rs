@@ -111,7 +111,7 @@ pub(in crate::cli) enum HeadArg {
     Socket,
 }
 
-/// How strong the fastener is.
+// How strong the fastener is.
 #[derive(Debug, Args)]
 pub(in crate::cli) struct StrengthArgs {
     /// Strength by name: 10.9, "SAE 8"
@@ -128,7 +128,7 @@ pub(in crate::cli) struct StrengthArgs {
     pub tensile: Option<String>,
 }
 
-/// The other sums.
+// The other sums.
 #[derive(Debug, Subcommand)]
 pub(in crate::cli) enum Form {
     /// Stretch of a clamp, clamp of a stretch, permanent set of a used bolt

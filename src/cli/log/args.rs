@@ -16,7 +16,7 @@ pub(in crate::cli) struct Log {
     pub what: What,
 }
 
-/// What `log` does.
+// What `log` does.
 #[derive(Debug, clap::Subcommand)]
 pub(in crate::cli) enum What {
     /// Begin a job: the lines that follow are its own
