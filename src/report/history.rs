@@ -141,6 +141,13 @@ fn changes_of(entry: &HistoryEntry) -> Vec<FieldChange> {
     entry.new.as_ref().map(|new| differences(&entry.old, new)).unwrap_or_default()
 }
 
+/// When and by whom, before what a change did.
+pub(crate) fn signed(when: &str, who: &str, revision: u64) -> String {
+    let or = |text: &str, other: &str| if text.is_empty() { other.to_owned() } else { clean(text) };
+    let (when, who) = (or(when, "time not stated"), or(who, "name not stated"));
+    format!("{when}, {who}, revision {revision}")
+}
+
 /// The history of a fastener, oldest first.
 pub fn history_page(key: &str, entries: &[HistoryEntry]) -> String {
     if entries.is_empty() {
@@ -148,11 +155,7 @@ pub fn history_page(key: &str, entries: &[HistoryEntry]) -> String {
     }
     let mut lines = Vec::new();
     for entry in entries {
-        let or = |text: &str, other: &str| {
-            if text.is_empty() { other.to_owned() } else { clean(text) }
-        };
-        let (when, who) = (or(&entry.when, "time not stated"), or(&entry.who, "name not stated"));
-        lines.push(format!("{when}, {who}, revision {}", entry.revision));
+        lines.push(signed(&entry.when, &entry.who, entry.revision));
         match &entry.new {
             None => lines.push(format!("  {} removed", clean(&entry.old.key))),
             Some(_) => {

@@ -1,7 +1,7 @@
 //! What a change did to a lube or a strength, and its history.
 
 use crate::record::{Band, Lube, StrengthClass, StrengthRow};
-use crate::report::history::{FieldChange, in_words, json_of};
+use crate::report::history::{FieldChange, in_words, json_of, signed};
 use crate::report::json::Json;
 use crate::report::lay::clean;
 
@@ -95,11 +95,7 @@ pub fn table_history_page(title: &str, entries: &[TableEntry]) -> String {
     }
     let mut lines = Vec::new();
     for entry in entries {
-        let or = |text: &str, other: &str| {
-            if text.is_empty() { other.to_owned() } else { clean(text) }
-        };
-        let (when, who) = (or(&entry.when, "time not stated"), or(&entry.who, "name not stated"));
-        lines.push(format!("{when}, {who}, revision {}", entry.revision));
+        lines.push(signed(&entry.when, &entry.who, entry.revision));
         lines.extend(changes_of(entry).iter().map(|change| format!("  {}", in_words(change))));
     }
     lines.join("\n")
