@@ -226,7 +226,7 @@ proptest! {
         let (length, strips) = pair.engagement_for(Force::from_n(clamp)).unwrap();
         let (load, same) = pair.strip_load(length).unwrap();
         prop_assert!(close(load.n(), clamp) && strips == same);
-        let (enough, _) = pair.bolt_breaks_first(thread.stress_area).unwrap();
+        let (enough, _) = pair.even_strength(thread.stress_area).unwrap();
         let (at_break, _) = pair.strip_load(enough).unwrap();
         prop_assert!(close(at_break.n(), bolt * thread.stress_area.mm2()));
     }
@@ -309,7 +309,7 @@ proptest! {
                 shear_share: ratio(n[2]),
             };
             sound(pair.strip_load(mm(n[3])).map(|found| found.0))?;
-            sound(pair.bolt_breaks_first(Area::from_mm2(n[4])).map(|found| found.0))?;
+            sound(pair.even_strength(Area::from_mm2(n[4])).map(|found| found.0))?;
         }
     }
 }

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use crate::correction::rules::is_for;
 use crate::correction::with_lubes;
+use crate::mechanics::exceeds;
 use crate::quantity::{Force, Torque};
 use crate::record::{
     Basis, Fastener, Lube, LubeClass, Lubes, Row, Setting, Tables, derive, derive_with, same_form,
@@ -113,7 +114,7 @@ fn wrong_lube(
     pulled.face_lube = None;
     let found = derive_with(fastener, &pulled, tables, other);
     let clamp = found.clamp?.nominal;
-    let past = |share: Option<f64>| share.is_some_and(|share| share > 1.0);
+    let past = |share: Option<f64>| share.is_some_and(|share| exceeds(share, 1.0));
     let verdict = match clamp / meant {
         _ if past(found.of_yield) => Verdict::PastYield,
         _ if past(found.of_proof) => Verdict::PastProof,

@@ -101,8 +101,13 @@ pub enum Refusal {
         place: String,
     },
     /// The result would pass yield while tightening, torsion counted.
-    #[error("would reach {0} % of yield with the torsion of tightening")]
-    Combined(u32),
+    #[error("would reach {percent} % of yield in the {place} with the torsion of tightening")]
+    Combined {
+        /// Per cent reached, rounded up.
+        percent: u32,
+        /// The section.
+        place: String,
+    },
     /// A section of the fastener is not known: it could be the weakest.
     #[error("the weakest section is not known: check the hole thread and the waist")]
     NoSection,

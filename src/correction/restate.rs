@@ -8,8 +8,8 @@ use crate::correction::rules::{is_for, lube_rules, source_lube};
 use crate::mechanics::at_equal_clamp;
 use crate::quantity::{Extent, Kind as _, Quantity, Stated, Torque, Unit};
 use crate::record::{
-    Basis, Derived, Fastener, Friction, Lube, Lubes, Method, Restated, Row, Setting, Tables,
-    derive_with, prevailing_part, same_form, slug,
+    Basis, Fastener, Friction, Lube, Lubes, Method, Restated, Row, Setting, Tables, derive_with,
+    prevailing_part, same_form, slug,
 };
 use crate::thread::Geometry;
 
@@ -33,19 +33,19 @@ pub fn restate(
     let stated = setting.torque.ok_or(Refusal::NoTorque)?;
     let torque = convert(fastener, stated, &forms)?;
     let computed = computed_setting(setting, lube, torque);
-    let worst = at_high_end(fastener, &computed, tables, forms[1]);
-    limits(&worst)?;
+    let derived = derive_with(fastener, &computed, tables, forms[1]);
+    limits(&derived)?;
     Ok(Row {
         key: format!("{}/{}", fastener.key, slug(&[&lube.name])),
         fastener: Arc::clone(fastener),
-        warnings: cautions(&worst),
+        warnings: cautions(&derived),
         restated: Some(Restated {
             from_lube: from.name.clone(),
             from: setting.in_words(),
             from_torque_nm: stated.low().ok_or(Refusal::Maximum)?.nm(),
             note: (setting.basis == Basis::Chart).then(|| "from a general chart".to_owned()),
         }),
-        derived: derive_with(fastener, &computed, tables, forms[1]),
+        derived,
         setting: computed,
         refused: None,
     })
@@ -108,18 +108,4 @@ pub fn computed_setting(from: &Setting, lube: &Lube, torque: Extent<Torque>) -> 
     setting.recheck.clone_from(&from.recheck);
     setting.warnings.clone_from(&from.warnings);
     setting
-}
-
-/// What follows from the highest torque that `computed` allows.
-fn at_high_end(
-    fastener: &Fastener,
-    computed: &Setting,
-    tables: &Tables,
-    friction: Friction,
-) -> Derived {
-    let mut high = computed.clone();
-    if let Some(Extent::Between(_, end)) = high.torque {
-        high.torque = Some(Extent::Exactly(end));
-    }
-    derive_with(fastener, &high, tables, friction)
 }

@@ -4,11 +4,12 @@
 
 use std::sync::Arc;
 
-use crate::correction::limits::{COMBINED, HAIR, PROOF, YIELD};
+use crate::correction::limits::{COMBINED, PROOF, YIELD};
 use crate::correction::rules::is_for;
 use crate::correction::{Refusal, restate};
+use crate::mechanics::ROUNDING;
 use crate::quantity::{Extent, Quantity, Stated, Stress, Torque, Unit, find_unit};
-use crate::record::{Basis, Fastener, Lube, Tables, derive, prevailing_part};
+use crate::record::{Basis, Fastener, Lube, Tables, prevailing_part};
 
 /// A setting of one shape, for one lube.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -96,23 +97,14 @@ impl<'a> Screen<'a> {
     fn outcome(&self, ample: Fastener) -> Outcome {
         let ample = Arc::new(ample);
         let setting = &ample.settings[0];
-        let restated = match restate(&ample, setting, self.lube, self.tables) {
-            Ok(row) => row.derived,
-            Err(Refusal::TooHigh { .. } | Refusal::Combined(_) | Refusal::Arithmetic(_)) => {
-                return Outcome::Unsure;
+        match restate(&ample, setting, self.lube, self.tables) {
+            // Words and other settings of the fastener may still refuse it.
+            Ok(_)
+            | Err(Refusal::TooHigh { .. } | Refusal::Combined { .. } | Refusal::Arithmetic(_)) => {
+                Outcome::Unsure
             }
-            Err(_) => return Outcome::Refused,
-        };
-        let own = derive(&ample, setting, self.tables);
-        let (Some(before), Some(after)) = (own.clamp, restated.clamp) else {
-            return Outcome::Unsure;
-        };
-        let combined = match (own.combined, restated.combined) {
-            (_, None) => f64::NAN,
-            (Some(before), Some(after)) => after / before,
-            (None, Some(_)) => return Outcome::Unsure,
-        };
-        Outcome::Computed { clamp: after.nominal / before.nominal, combined }
+            Err(_) => Outcome::Refused,
+        }
     }
 
     /// `shape` with a strength that nothing reaches and, where it states a
@@ -148,7 +140,7 @@ pub const SCREEN_HAIR: f64 = 1e-4;
 pub fn passes_limits(of_proof: f64, of_yield: f64, combined: f64) -> Option<bool> {
     let over = |share: f64, limit: f64| match share / limit {
         ratio if ratio.is_nan() || ratio < 1.0 - SCREEN_HAIR => Some(false),
-        ratio if ratio > 1.0 + SCREEN_HAIR + HAIR => Some(true),
+        ratio if ratio > 1.0 + SCREEN_HAIR + ROUNDING => Some(true),
         _ => None,
     };
     let tension = if of_proof.is_nan() { over(of_yield, YIELD) } else { over(of_proof, PROOF) };

@@ -26,11 +26,11 @@ pub fn reach(
     Ok(row)
 }
 
-/// As [`reach`], however high it comes out: an answer, not a recommendation.
+/// As [`reach`], however high it comes out, for the working of a refused sum.
 ///
-/// The target holds in the weakest section of the fastener for shares of proof
-/// and yield, at the turned thread for the combined stress. As in a listed
-/// value, a prevailing torque is in it only where the record says so.
+/// A share of proof, of yield or of the combined stress holds in the weakest
+/// section of the fastener. As in a listed value, a prevailing torque is in it
+/// only where the record says so.
 pub fn aim(
     fastener: &Arc<Fastener>,
     target: Target,
@@ -47,8 +47,10 @@ pub fn aim(
     let strength =
         mechanics::Strength { proof: known.proof, yields: known.yield_, tensile: known.tensile };
     let area = match target {
-        Target::Combined(_) | Target::Clamp(_) => geometry.stress_area,
-        Target::OfProof(_) | Target::OfYield(_) => known.area.ok_or(Refusal::NoSection)?,
+        Target::Clamp(_) => geometry.stress_area,
+        Target::OfProof(_) | Target::OfYield(_) | Target::Combined(_) => {
+            known.area.ok_or(Refusal::NoSection)?
+        }
     };
     let lever = form.twisting_lever(&geometry).map_err(Refusal::arithmetic)?;
     let clamp = target.clamp(area, &strength, lever).map_err(Refusal::arithmetic)?;

@@ -53,8 +53,8 @@ pub struct Derived {
     pub turned_of_yield: Option<f64>,
     /// Share of proof at the turned thread alone.
     pub turned_of_proof: Option<f64>,
-    /// Tension with torsion while tightening, share of yield, at the turned
-    /// thread; only where the friction in the thread is known.
+    /// Tension with torsion while tightening, share of yield, in the smallest
+    /// section; only where the friction in the thread is known.
     pub combined: Option<f64>,
     /// Proof stress, from the sheet or the strength table.
     pub proof: Option<Stress>,

@@ -144,7 +144,8 @@ fn strength(row: &Row) -> Vec<Note> {
     if let Some(ring) = derived.assumed_bearing {
         notes.push(fact(format!("bearing ring assumed: {ring}")));
     }
-    let passes = |share: Option<f64>| share.is_some_and(|share| share > 1.0);
+    let passes =
+        |share: Option<f64>| share.is_some_and(|share| crate::mechanics::exceeds(share, 1.0));
     let is_computed = row.setting.basis == Basis::Computed;
     if derived.yield_.is_none() && derived.proof.is_none() && !is_computed {
         notes.push(fact("strength not stated: how near yield is not known"));
@@ -161,7 +162,7 @@ fn strength(row: &Row) -> Vec<Note> {
         let basis = row.setting.basis;
         notes.push(caution(format!("{basis} value passes {limit} by our K: check K or sheet")));
     }
-    if limit.is_none() && derived.yield_load.is_some_and(|load| clamp.high > load) {
+    if limit.is_none() && derived.yield_load.is_some_and(|load| passes(Some(clamp.high / load))) {
         let text = "the top of the band passes yield: ask the maker or measure stretch.";
         // What the scatter of a listed torque may do is no reason to doubt it.
         notes.push(if is_computed { caution(text) } else { fact(text) });

@@ -282,10 +282,12 @@ fn above_yield_with_torsion() {
     bolt.strength.name = Some("10.9".to_owned());
     // More friction in the thread twists the bolt more at the same clamp.
     let refusal = refused(bolt, "mu high").0;
-    let Refusal::Combined(percent) = refusal else { panic!("{refusal:?}") };
+    let Refusal::Combined { percent, place } = refusal else { panic!("{refusal:?}") };
     assert!((101..130).contains(&percent), "{percent}");
-    let words = format!("would reach {percent} % of yield with the torsion of tightening");
-    assert_eq!(Refusal::Combined(percent).to_string(), words);
+    let words =
+        format!("would reach {percent} % of yield in the {place} with the torsion of tightening");
+    assert_eq!(place, "thread");
+    assert_eq!(Refusal::Combined { percent, place }.to_string(), words);
 }
 
 #[test]

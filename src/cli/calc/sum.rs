@@ -11,7 +11,7 @@ use crate::cli::calc::read::{factor, lengths, of_sum, quantity, stated, thread, 
 use crate::cli::calc::strength::{self, unknown};
 use crate::cli::exit::Failure;
 use crate::correction::{self, Refusal};
-use crate::mechanics::{self, MechanicsError, Target};
+use crate::mechanics::{self, MechanicsError};
 use crate::quantity::{Extent, Ratio, Stated, Torque, Unit, find_unit};
 use crate::query::resolve::parse_target;
 use crate::record::{
@@ -160,15 +160,13 @@ impl Asked<'_> {
         };
         row.setting.tolerance = self.setting()?.tolerance;
         row.derived = derive(&row.fastener, &row.setting, self.tables);
-        // Asked for by its limit: an answer, not a recommendation.
-        let is_limit = matches!(target, Target::Combined(share) if share.value() <= 1.0);
         match correction::limits(&row.derived) {
-            Err(reason) if !is_limit => {
+            Err(reason) => {
                 let mut refused = self.row(self.setting()?);
                 refused.refused = Some(reason.to_string());
                 Ok(self.sum(aim, refused, Some(row)))
             }
-            _ => Ok(self.sum(aim, row, None)),
+            Ok(()) => Ok(self.sum(aim, row, None)),
         }
     }
 

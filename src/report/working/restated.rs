@@ -1,11 +1,11 @@
 //! What a restated torque comes from, and whether a sheet that lists two lubes
 //! agrees with their factors.
 
+use crate::mechanics::formulas;
 use crate::quantity::{Extent, Torque};
 use crate::record::{Basis, FormUsed, Friction, Lube, Lubes, Tables, prevailing_part, same_form};
 use crate::record::{LubeRatio, lube_ratios};
 use crate::report::lay::clean;
-use crate::report::working::formulas;
 use crate::report::working::measured::{Measured, plain};
 use crate::report::working::row::{Known, of_lube};
 use crate::report::working::{Step, Working};
