@@ -175,7 +175,7 @@ proptest! {
         let modulus = Stress::from_mpa(206_000.0);
         let between = [Between::Shank(thread.major, mm(shank)), Between::Thread(&thread, mm(free))];
         let ends = [End::HexHead(thread.major), End::Nut(&thread)];
-        let shape = Shape { modulus, ends, between: &between };
+        let shape = Shape { modulus, ends: &ends, between: &between };
         let segments = shape.segments().unwrap();
         let clamp = Force::from_n(clamp);
         let stretch = stretch_at(clamp, &segments).unwrap();

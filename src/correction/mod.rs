@@ -11,7 +11,6 @@ mod lubes;
 mod refusal;
 mod restate;
 mod rules;
-mod screen;
 mod target;
 
 pub use compare::{Comparison, Verdict, WrongLube, compare, stored_row, stored_rows};
@@ -19,5 +18,4 @@ pub use limits::limits;
 pub use lubes::with_lubes;
 pub use refusal::Refusal;
 pub use restate::{computed_setting, restate};
-pub use screen::{Outcome, SCREEN_HAIR, Screen, Screened, Stands, passes_limits};
 pub use target::{aim, reach};
