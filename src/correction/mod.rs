@@ -5,12 +5,15 @@
 //! rule of [`Refusal`] is kept; a listed value always stands before a computed
 //! one, and nothing is averaged.
 
+mod chart;
 mod compare;
+mod duty_words;
 mod limits;
 mod lubes;
 mod refusal;
 mod restate;
 mod rules;
+mod shape;
 mod target;
 
 pub use compare::{Comparison, Verdict, WrongLube, compare, stored_row, stored_rows};

@@ -18,6 +18,9 @@ pub static CONVERT_K: Formula = Formula::new("T2 = T1·K2/K1", EQUAL);
 /// Conversion between lubes by friction.
 pub static CONVERT_MU: Formula = Formula::new("T2 = T1·l2/l1", EQUAL);
 
+/// A chart's own rule for another lube.
+pub static CHART_RULE: Formula = Formula::new("T2 = f·T1", "printed with the chart");
+
 /// The sheet's ratio beside that of the factors.
 pub static RATIO: Formula = Formula::new(
     "(T2/T1)/(l2/l1) − 1",

@@ -59,7 +59,7 @@ pub use thermal::{
 pub mod formulas {
     pub use super::adapter::{ADAPTER, AT_BOLT, AT_BOLT_MULTIPLIED, MULTIPLIER, ON_AXIS};
     pub use super::area::{ROUND_AREA, STRESS_AREA};
-    pub use super::convert::{CONVERT_K, CONVERT_MU, RATIO};
+    pub use super::convert::{CHART_RULE, CONVERT_K, CONVERT_MU, RATIO};
     pub use super::engagement::{ENGAGEMENT, STRIP_EXTERNAL, STRIP_INTERNAL, STRIP_LOAD};
     pub use super::friction::{CLAMP, EQUIVALENT_K, LONG_LEVER, SHORT_LEVER, TORQUE, TWIST};
     pub use super::preload::{AT_PROOF, AT_YIELD, BREAKING, STRENGTH_LOAD};

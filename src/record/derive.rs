@@ -6,6 +6,7 @@ use std::fmt;
 use crate::mechanics::{self, Band, Control, Section, Sections};
 use crate::quantity::{Force, Length, Ratio, Stated, Torque};
 use crate::record::friction::{Friction, Lubes, best_form};
+use crate::record::material::foreign_factor;
 use crate::record::{Clamp, Derived, Fastener, LubeClass, Method, Prevailing, Setting, Tables};
 use crate::thread::Geometry;
 
@@ -124,10 +125,23 @@ fn clamp(
 ) -> Result<Found, String> {
     let torques = clamping_torques(fastener, setting)?;
     let lubes = Lubes::of(setting, tables)?;
-    let friction = chosen.map_or_else(|| best_form(fastener, lubes), Ok)?;
+    let friction = match chosen {
+        Some(friction) => friction,
+        None => own_form(fastener, lubes, tables)?,
+    };
     let wrench = setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
     let band = Band::of_torque(thread, torques, &friction.range, control(lubes), wrench);
     Ok(Found { friction, band: band.map_err(|error| error.to_string())? })
+}
+
+/// The best form, where the factors of the lubes say something about this bolt.
+fn own_form(fastener: &Fastener, lubes: Lubes<'_>, tables: &Tables) -> Result<Friction, String> {
+    let foreign =
+        [lubes.thread, lubes.face].iter().find_map(|lube| foreign_factor(fastener, lube, tables));
+    match foreign {
+        Some(reason) => Err(reason),
+        None => best_form(fastener, lubes),
+    }
 }
 
 /// Low end and top of the part of the setting's torque that stretches the

@@ -11,15 +11,18 @@ mod choice;
 mod derive;
 mod fastener;
 mod fields;
+mod finish;
 mod friction;
 mod kept;
 mod key;
 mod log;
+mod material;
 mod ratio;
 mod row;
 mod setting;
 mod tables;
 mod vocabulary;
+mod words;
 mod wrench;
 
 pub use bench::{
@@ -32,6 +35,7 @@ pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
 };
 pub use fields::{FIELDS, Field, FieldKind, Origin, Owner, field_words, find_field};
+pub use finish::{Finish, FinishStated, finish_of, lube_finish};
 pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_form};
 pub use kept::{KeptError, KeptField, set_field};
 pub use key::{setting_keys, slug, unique_slug};
@@ -39,9 +43,13 @@ pub use log::{
     BOLT_SET_FIELDS, Bolt, BoltSet, BoltState, Log, LogError, PULL_FIELDS, PassDone, Pull,
     PullKind, Reached, Snapshot, Verdict, WrenchUsed,
 };
+pub use material::{
+    Material, Stuff, bolt_material, foreign_factor, hole_material, lube_material, material_of,
+};
 pub use ratio::{LubeRatio, lube_ratios};
 pub use row::{Clamp, Derived, FormUsed, Measure, Restated, Row, Value};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};
+pub(crate) use words::{phrase_in, words_of};
 pub use wrench::{Aids, Calibration, WRENCH_FIELDS, Wrench, WrenchError, best_of};

@@ -79,7 +79,7 @@ pub struct Restated {
     pub from: String,
     /// The torque it was computed from, N·m.
     pub from_torque_nm: f64,
-    /// Something to know about the source: "from a general chart".
+    /// The rule that stands in place of the factors: a chart's own.
     pub note: Option<String>,
 }
 

@@ -305,13 +305,8 @@ pub(crate) fn band_words(row: &Row, tables: &Tables) -> Option<String> {
     let known = Known::of(row, tables)?;
     let wrench = row.setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
     let wrench = plain(wrench.value() * 100.0);
-    let scatter = control(known.lubes).scatter();
-    let either_side = plain(scatter.either_side * 100.0);
+    let either_side = plain(control(known.lubes).scatter().either_side * 100.0);
     let range = &known.friction.range;
     let friction = if range.low == range.high { "wrench" } else { "range of friction with wrench" };
-    Some(format!(
-        "at each end the wider of the method's scatter ±{either_side} % ({}) and {friction} \
-         ±{wrench} %",
-        scatter.source
-    ))
+    Some(format!("the wider of scatter ±{either_side} % and {friction} ±{wrench} %"))
 }
