@@ -21,14 +21,13 @@ use crate::text::QuickMap;
 const PAGE: usize = 16 << 10;
 /// Bytes of a value.
 const VALUE: usize = 4;
-/// Columns: the ordinal of the setting's fastener, then the figures, and since
-/// the second format its shape and its reach.
-const FIRST_COUNT: usize = 1 + Figure::ALL.len();
-const COUNT: usize = FIRST_COUNT + 2;
+/// Columns: the ordinal of the setting's fastener, the figures, its shape and
+/// its reach.
+const COUNT: usize = 3 + Figure::ALL.len();
 /// The columns that are no figures.
 pub(crate) const OWNER: usize = 0;
-pub(crate) const SHAPE: usize = FIRST_COUNT;
-pub(crate) const REACH: usize = FIRST_COUNT + 1;
+pub(crate) const SHAPE: usize = 1 + Figure::ALL.len();
+pub(crate) const REACH: usize = SHAPE + 1;
 
 /// The figures of a setting, in the order of [`Figure::ALL`]; NaN is unknown.
 type Figures = [f32; Figure::ALL.len()];
@@ -181,11 +180,10 @@ impl<'a> Columns<'a> {
     pub(crate) fn of(file: &'a ImageFile) -> Result<Self, ReadError> {
         let settings = file.header.counts.settings;
         let told = file.header.sections[COLUMNS].length;
-        let count = if file.header.has_shapes { COUNT } else { FIRST_COUNT };
         let pages = settings.div_ceil(PAGE as u64);
         let bytes = settings.checked_mul(VALUE as u64);
         let column = bytes.and_then(|bytes| bytes.checked_add(pages * CHECK as u64));
-        if column.and_then(|column| column.checked_mul(count as u64)) != Some(told) {
+        if column.and_then(|column| column.checked_mul(COUNT as u64)) != Some(told) {
             return Err(bad("its columns have another length"));
         }
         Ok(Self { file, settings: settings as usize })
@@ -288,8 +286,8 @@ pub(crate) struct Kept {
     pub(crate) owner: u32,
     /// Its figures.
     pub(crate) figures: Figures,
-    /// Its shape and its reach, since the second format.
-    pub(crate) rest: Option<(u32, f32)>,
+    /// Its shape and its reach.
+    pub(crate) rest: (u32, f32),
 }
 
 /// All columns, read one page of each at a time.
@@ -306,18 +304,16 @@ impl AllOf {
             return Ok(None);
         }
         if self.page != Some(at / PAGE) {
-            let count = if of.file.header.has_shapes { COUNT } else { FIRST_COUNT };
-            let columns = (0..count).map(|column| of.page(column, at / PAGE));
+            let columns = (0..COUNT).map(|column| of.page(column, at / PAGE));
             self.columns = columns.collect::<Result<_, _>>()?;
             self.page = Some(at / PAGE);
         }
         let bytes = |column: usize| value_at(&self.columns[column], at % PAGE);
         let figure = |figure: Figure| f32::from_le_bytes(bytes(1 + figure as usize));
-        let rest = || (u32::from_le_bytes(bytes(SHAPE)), f32::from_le_bytes(bytes(REACH)));
         Ok(Some(Kept {
             owner: u32::from_le_bytes(bytes(OWNER)),
             figures: Figure::ALL.map(figure),
-            rest: of.file.header.has_shapes.then(rest),
+            rest: (u32::from_le_bytes(bytes(SHAPE)), f32::from_le_bytes(bytes(REACH))),
         }))
     }
 }

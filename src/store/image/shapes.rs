@@ -5,14 +5,14 @@
 
 use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::Arc;
 
 use crate::quantity::{Extent, Kind};
 use crate::record::{Fastener, Joint, Method, Reuse, Setting, prevailing_part};
 use crate::store::codec::Unreadable;
 use crate::store::image::file::{ImageFile, ReadError, bad};
 use crate::store::image::header::SHAPES;
-use crate::store::piece::{Entry, Piece, PieceBuilder};
-use crate::store::row::Mirror;
+use crate::store::piece::{Piece, PieceBuilder};
 
 /// Set in the number of a shape where the fastener is a row of a general chart.
 pub(crate) const CHART: u32 = 1 << 31;
@@ -47,7 +47,7 @@ impl ShapesWriter {
         if number >= MOST || self.rows.bytes() >= MOST_BYTES {
             return Ok(NOT_TOLD);
         }
-        self.rows.push(&Entry::new(u64::from(number), &shape(fastener, setting)))?;
+        self.rows.push(u64::from(number), &shape(fastener, setting))?;
         self.known.insert(likeness, number);
         Ok(number)
     }
@@ -62,7 +62,8 @@ impl ShapesWriter {
 /// The shapes of an image, each a fastener with one setting.
 pub(crate) fn read(file: &ImageFile) -> Result<Vec<Fastener>, ReadError> {
     let entries = Piece::open(&file.whole(SHAPES)?)?.entries()?;
-    let shapes: Vec<Fastener> = entries.into_iter().map(|entry| entry.row.into_record()).collect();
+    let shapes: Vec<_> =
+        entries.into_iter().map(|(_, shape)| Arc::unwrap_or_clone(shape)).collect();
     if shapes.iter().all(|shape| shape.settings.len() == 1) {
         Ok(shapes)
     } else {

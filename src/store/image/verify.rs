@@ -82,7 +82,7 @@ impl Image {
     fn verify_columns(&self) -> Result<(), ReadError> {
         let differs = || bad("its columns are not those of its fasteners");
         let columns = Columns::of(&self.file)?;
-        let known = if self.file.header.has_shapes { self.shapes()? } else { Vec::new() };
+        let known = self.shapes()?;
         let known: Vec<u64> = known.iter().map(|shape| likeness_of(shape, 0)).collect();
         let mut page = columns::AllOf::default();
         let mut at = 0;
@@ -92,16 +92,15 @@ impl Image {
                 at += 1;
                 let derived = columns::figures(&fastener, setting, &self.tables);
                 let agree = kept.figures.iter().zip(derived).all(|(kept, own)| near(*kept, own));
-                let shaped = kept.rest.is_none_or(|(shape, reach)| {
-                    let chart = shape & shapes::CHART != 0;
-                    let shape = shape & !shapes::CHART;
-                    let told = known.get(shape as usize);
-                    let same = told.is_none_or(|told| *told == likeness_of(&fastener, place));
-                    let fits = told.is_some() || shape == shapes::NOT_TOLD;
-                    same && fits
-                        && chart == fastener.is_chart()
-                        && near(reach, f64::from(shapes::reach(&fastener, setting)))
-                });
+                let (shape, reach) = kept.rest;
+                let chart = shape & shapes::CHART != 0;
+                let shape = shape & !shapes::CHART;
+                let own = known.get(shape as usize);
+                let same = own.is_none_or(|own| *own == likeness_of(&fastener, place));
+                let shaped = same
+                    && (own.is_some() || shape == shapes::NOT_TOLD)
+                    && chart == fastener.is_chart()
+                    && near(reach, f64::from(shapes::reach(&fastener, setting)));
                 if kept.owner != ordinal || !agree || !shaped {
                     return Err(differs());
                 }
