@@ -47,11 +47,6 @@ impl PieceBuilder {
         self.count
     }
 
-    /// Bytes of them, not compressed.
-    pub(crate) fn bytes(&self) -> usize {
-        self.raw.len()
-    }
-
     /// The compressed piece; the builder is empty again.
     pub(crate) fn take(&mut self) -> Vec<u8> {
         let piece = lz4_flex::block::compress_prepend_size(&self.raw);

@@ -6,11 +6,10 @@ use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
 use crate::store::codec::{self, Unreadable};
-use crate::store::image::columns::ColumnsWriter;
+use crate::store::image::columns::{ColumnsWriter, MOST};
 use crate::store::image::file::ChunkWriter;
 use crate::store::image::header::{
-    COLUMNS, Counts, Header, NAMES, PAGE, PIECES, RECORDS, SHAPES, Section, TABLES, fences_of,
-    postings_of,
+    COLUMNS, Counts, Header, NAMES, PAGE, PIECES, RECORDS, Section, TABLES, fences_of, postings_of,
 };
 use crate::store::image::lists::{List, Lists};
 use crate::store::image::merge::merge;
@@ -83,12 +82,13 @@ impl ImageWriter {
         fastener: &Fastener,
     ) -> Result<Option<Vec<u8>>, WriteError> {
         let counts = &mut self.header.counts;
-        let ordinal = u32::try_from(counts.fasteners)
-            .map_err(|_| Unreadable("a book holds at most 4 thousand million fasteners".into()))?;
+        let ordinal = u32::try_from(counts.fasteners).ok().filter(|ordinal| *ordinal < MOST);
+        let ordinal =
+            ordinal.ok_or_else(|| Unreadable(format!("a book holds at most {MOST} fasteners")))?;
         each_term(fastener, &mut |index, term| self.lists.add(index, term, ordinal));
         self.lists.relieve()?;
         self.names.add(fastener);
-        self.columns.add(ordinal, fastener)?;
+        self.columns.add(ordinal, fastener);
         counts.fasteners += 1;
         counts.settings += fastener.settings.len() as u64;
         self.piece.push(number, fastener)?;
@@ -126,8 +126,6 @@ impl ImageWriter {
         self.indexes()?;
         let columns = std::mem::replace(&mut self.columns, ColumnsWriter::new(Arc::default()));
         self.section(COLUMNS, |out| columns.write(out))?;
-        let shapes = columns.shapes();
-        self.section(SHAPES, |out| out.chunk(&shapes).map(drop))?;
         self.header.counts.generation = generation;
         self.header.counts.next = next;
         let counts = self.header.counts;

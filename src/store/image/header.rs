@@ -1,5 +1,6 @@
 //! The first page of an image: what it is and where its sections lie.
 
+use crate::store::image::columns::MOST;
 use crate::store::image::file::{ReadError, bad};
 use crate::store::row::{FORM, in_use, not_known};
 use crate::store::terms::Index;
@@ -47,10 +48,8 @@ const FENCES: usize = 4;
 const POSTINGS: usize = FENCES + Index::ALL.len();
 /// Columns of derived values of the settings.
 pub(crate) const COLUMNS: usize = POSTINGS + Index::ALL.len();
-/// Shapes of settings: what a restated figure depends on besides the torque.
-pub(crate) const SHAPES: usize = COLUMNS + 1;
 /// How many sections there are.
-pub(crate) const SECTIONS: usize = SHAPES + 1;
+pub(crate) const SECTIONS: usize = COLUMNS + 1;
 
 /// The section of an index's fences.
 pub(crate) fn fences_of(index: Index) -> usize {
@@ -131,7 +130,7 @@ impl Header {
         let inside = |section: &Section| {
             section.offset.checked_add(section.length).is_some_and(|end| end <= length)
         };
-        if !sections.iter().all(inside) || fasteners > u64::from(u32::MAX) {
+        if !sections.iter().all(inside) || fasteners > u64::from(MOST) {
             return Err(bad("its sections do not fit into it"));
         }
         let counts = Counts { generation, next, fasteners, settings, joints };

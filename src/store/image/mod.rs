@@ -16,7 +16,6 @@ mod merge;
 mod names;
 mod postings;
 mod read;
-mod shapes;
 mod sweep;
 mod verify;
 
@@ -26,4 +25,4 @@ pub(crate) use file::ReadError;
 pub(crate) use header::{Counts, newer_form};
 pub(crate) use names::NamesRow;
 pub(crate) use read::{Candidates, Image};
-pub(crate) use sweep::{CORES, Swept, SweptSetting, Wanted};
+pub(crate) use sweep::{CORES, Swept, Wanted};

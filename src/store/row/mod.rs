@@ -20,3 +20,6 @@ pub(crate) use stored::{Put, Stored, Take};
 /// The form of everything on the disk: `current`, image, rows, backup. Forms 1
 /// and 2 were never released.
 pub(crate) const FORM: u8 = 3;
+
+#[cfg(test)]
+mod fuzz;
