@@ -15,7 +15,7 @@ const USUAL: [&str; 8] =
 pub(super) fn arrange(question: &Question, answer: &mut Answer) {
     for (column, down) in question.sort.iter().rev() {
         // A stable sort by the last column first sorts by all of them.
-        answer.rows.sort_by_cached_key(|row| Key(value(column, row), *down));
+        answer.rows.sort_by_cached_key(|row| Key(value(column, row).into_owned(), *down));
     }
     if !question.tally.is_empty() {
         answer.tally = Some(tally(question, &answer.rows));
@@ -45,7 +45,7 @@ fn columns(question: &Question) -> Vec<Asked> {
 }
 
 /// What the wrench of an `on` clause is set to for each row.
-pub(super) fn on_wrench(name: &str, values: Vec<Value>) -> Column {
+pub(super) fn on_wrench(name: &str, values: Vec<Value<'static>>) -> Column {
     Column { heading: format!("on {name}"), field: None, values }
 }
 
@@ -54,13 +54,13 @@ fn fill(column: &Asked, rows: &[Row]) -> Column {
         ColumnOf::Field(field) => Some(field),
         ColumnOf::Expr(_) => None,
     };
-    let values = rows.iter().map(|row| value(column, row)).collect();
+    let values = rows.iter().map(|row| value(column, row).into_owned()).collect();
     Column { heading: column.heading.clone(), field, values }
 }
 
-fn value(column: &Asked, row: &Row) -> Value {
+fn value<'a>(column: &Asked, row: &'a Row) -> Value<'a> {
     match &column.what {
-        ColumnOf::Field(field) => (field.get)(row),
+        ColumnOf::Field(field) => field.get(row),
         ColumnOf::Expr(expr) => truth::value(expr, row),
     }
 }
@@ -72,9 +72,9 @@ pub(super) fn sort_number(question: &Question, row: &Row) -> Option<f64> {
 }
 
 /// A value as it is sorted: unknown last in both directions.
-struct Key(Value, bool);
+struct Key<'a>(Value<'a>, bool);
 
-impl Key {
+impl Key<'_> {
     fn number(&self) -> Option<f64> {
         match &self.0 {
             Value::Number(value) => Some(*value),
@@ -86,7 +86,7 @@ impl Key {
     }
 }
 
-impl Key {
+impl Key<'_> {
     /// Threads of one size sort by pitch.
     fn pitch(&self) -> f64 {
         match &self.0 {
@@ -96,7 +96,7 @@ impl Key {
     }
 }
 
-impl Ord for Key {
+impl Ord for Key<'_> {
     fn cmp(&self, other: &Self) -> Ordering {
         let (unknown, other_unknown) = (self.0 == Value::NotStated, other.0 == Value::NotStated);
         if unknown || other_unknown {
@@ -110,22 +110,22 @@ impl Ord for Key {
     }
 }
 
-impl PartialOrd for Key {
+impl PartialOrd for Key<'_> {
     fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
         Some(self.cmp(other))
     }
 }
 
-impl PartialEq for Key {
+impl PartialEq for Key<'_> {
     fn eq(&self, other: &Self) -> bool {
         self.cmp(other) == Ordering::Equal
     }
 }
 
-impl Eq for Key {}
+impl Eq for Key<'_> {}
 
 /// A value as text, for sorting and grouping.
-fn text(value: &Value) -> String {
+fn text(value: &Value<'_>) -> String {
     match value {
         Value::NotStated => String::new(),
         Value::Text(text) => text.to_lowercase(),
@@ -143,12 +143,13 @@ fn tally(question: &Question, rows: &[Row]) -> Tally {
     let mut places = std::collections::HashMap::<Vec<String>, usize>::new();
     let mut groups: Vec<Group> = Vec::new();
     for row in rows {
-        let values: Vec<Value> = columns.iter().map(|column| value(column, row)).collect();
+        let values: Vec<Value<'_>> = columns.iter().map(|column| value(column, row)).collect();
         let key = values.iter().map(|value| format!("{}{}", kind(value), text(value))).collect();
         match places.get(&key) {
             Some(place) => groups[*place].count += 1,
             None => {
                 places.insert(key, groups.len());
+                let values = values.into_iter().map(Value::into_owned).collect();
                 groups.push(Group { values, count: 1 });
             }
         }
@@ -168,6 +169,6 @@ fn tally(question: &Question, rows: &[Row]) -> Tally {
 }
 
 /// Keeps "not stated" apart from an empty text.
-fn kind(value: &Value) -> u8 {
+fn kind(value: &Value<'_>) -> u8 {
     u8::from(*value != Value::NotStated)
 }
