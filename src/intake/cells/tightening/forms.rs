@@ -1,10 +1,10 @@
 //! Units that the form of a figure says although they are not written, each
 //! with a warning. The size of a figure never says its unit.
 
-use super::Context;
-use super::tightening::{Tightening, Wanted};
+use super::cell::{Tightening, Wanted};
+use super::figures::{Figures, Sort, Value};
 use super::token::Key;
-use super::values::{Figures, Sort, Value};
+use crate::intake::cells::Context;
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::quantity::{Dimension, Form, find_unit};
 

@@ -1,9 +1,9 @@
 //! A cell that says how to tighten, cut into tokens: numbers, units, signs,
 //! lubes, and the few words of the trade that change the meaning.
 
-use super::Context;
-use super::numbers::{is_letter_number, letter, take_number};
-use super::units::take_unit_spelled;
+use crate::intake::cells::Context;
+use crate::intake::cells::numbers::{is_letter_number, letter, take_number};
+use crate::intake::cells::units::take_unit_spelled;
 use crate::intake::verdict::Problem;
 use crate::quantity::{DecimalMark, Dimension, Form, Number, Unit, find_unit};
 use crate::text::Plain;
