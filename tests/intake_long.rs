@@ -191,10 +191,11 @@ fn walk_both_ways(text: &str) -> (Basket, Report) {
     whole.fasteners.sort_by(|one, two| one.key.cmp(&two.key));
     basket.fasteners.sort_by(|one, two| one.key.cmp(&two.key));
     assert!(basket.fasteners == whole.fasteners, "the same fasteners");
-    assert_eq!(report.verdicts, whole.verdicts);
     assert_eq!(report.bad_rows, whole.bad_rows);
     assert_eq!(report.changes, whole.changes);
-    assert_eq!(report.counts, whole.counts);
+    // Of a long file, doubts are asked for each fastener by itself only.
+    assert!(report.bad_cells().eq(whole.bad_cells()));
+    assert_eq!(report.counts.refused, whole.counts.refused);
     assert!(basket.shares.is_sorted() || basket.over > 0);
     assert!(basket.shares.last().is_some_and(|share| *share > 0.9 && *share <= 1.0));
     (basket, report)

@@ -86,6 +86,8 @@ pub(crate) struct Taker<'a> {
     tables: &'a Tables,
     options: &'a Options,
     report: &'a mut Report,
+    /// Fasteners are handed on before the end: each is judged by itself.
+    is_long: bool,
     is_stopped: bool,
 }
 
@@ -97,6 +99,7 @@ impl<'a> Taker<'a> {
         options: &'a Options,
         existing: &'a dyn Existing,
         report: &'a mut Report,
+        is_long: bool,
     ) -> Self {
         Self {
             grouper: Grouper::new(reader.headings(), options),
@@ -109,6 +112,7 @@ impl<'a> Taker<'a> {
             tables,
             options,
             report,
+            is_long,
             is_stopped: false,
         }
     }
@@ -170,8 +174,13 @@ impl<'a> Taker<'a> {
     pub(crate) fn close_all(&mut self, sink: &mut dyn Sink) {
         let rest = self.gatherer.close_all();
         let merged = rest.into_iter().filter_map(|one| self.merger.merge(one, self.report));
-        let puts: Vec<Put> = merged.collect();
-        for put in doubts(puts, self.existing, self.tables, self.report) {
+        let mut puts: Vec<Put> = merged.collect();
+        if self.is_long {
+            puts.iter().for_each(|put| self.quick.judge(put, self.report));
+        } else {
+            puts = doubts(puts, self.existing, self.tables, self.report);
+        }
+        for put in puts {
             self.put(put.fastener, sink);
         }
         let mut told: Vec<_> = self.gatherer.told_joints().collect();

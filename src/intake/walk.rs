@@ -90,9 +90,10 @@ fn walk(
     let options = &stamped(options, &report);
     let reader = RowReader::new(&names, options, headings);
     let gatherer = Gatherer::knowing(learned.joints);
-    let good_while = if sheet.is_big() { GOOD_WHILE } else { u32::MAX };
+    let is_long = sheet.is_big();
+    let good_while = if is_long { GOOD_WHILE } else { u32::MAX };
     let mut closing = Closing { good_while, scattered: learned.scattered, ..Closing::default() };
-    let mut taker = Taker::new(reader, gatherer, tables, options, existing, &mut report);
+    let mut taker = Taker::new(reader, gatherer, tables, options, existing, &mut report, is_long);
     let (mut rows, mut count, mut too_early) = (sheet.rows()?, 0, false);
     while let Some(row) = rows.next()? {
         if let Some(group) = taker.row(reshape.row(row)) {
