@@ -254,6 +254,39 @@ pub static UNITS: &[Unit] = &[
     unit("%", Ratio, 0.01, Both, "per cent", &["%", "percent", "per cent", "pct"]),
 ];
 
+/// The unit of that symbol; a misspelt one does not compile.
+const fn known(symbol: &str) -> &'static Unit {
+    let mut at = 0;
+    while at < UNITS.len() {
+        if are_equal(UNITS[at].symbol.as_bytes(), symbol.as_bytes()) {
+            return &UNITS[at];
+        }
+        at += 1;
+    }
+    panic!("no unit of that symbol")
+}
+
+const fn are_equal(a: &[u8], b: &[u8]) -> bool {
+    let mut at = 0;
+    while at < a.len() && at < b.len() && a[at] == b[at] {
+        at += 1;
+    }
+    at == a.len() && at == b.len()
+}
+
+/// Torque of metric sheets.
+pub const NEWTON_METRE: &Unit = known("N·m");
+/// Torque of inch sheets.
+pub const POUND_FOOT: &Unit = known("lb-ft");
+/// A thousand pounds of force.
+pub const KIP: &Unit = known("kip");
+/// Length of inch sheets.
+pub const INCHES: &Unit = known("in");
+/// Angle.
+pub const DEGREE: &Unit = known("°");
+/// A whole turn of the wrench.
+pub const TURN: &Unit = known("turn");
+
 /// The unit spelled exactly `text`, case and joining signs as in
 /// [`Unit::spellings`].
 pub fn find_unit(text: &str) -> Option<&'static Unit> {
@@ -279,14 +312,14 @@ fn ends_here(rest: &str) -> bool {
 }
 
 /// Signs that may join two parts of a unit.
-pub(crate) const JOINTS: [char; 4] = ['-', '.', '·', '*'];
+pub(crate) const JOINING_SIGNS: [char; 4] = ['-', '.', '·', '*'];
 
 /// The length of `text` that spells `spelling`, if its start does.
 fn match_spelling(spelling: &str, text: &str) -> Option<usize> {
     let mut rest = text;
     for wanted in spelling.chars() {
         if wanted == '-' {
-            rest = rest.strip_prefix(JOINTS).unwrap_or(rest);
+            rest = rest.strip_prefix(JOINING_SIGNS).unwrap_or(rest);
             rest = rest.strip_prefix(' ').unwrap_or(rest);
             continue;
         }
