@@ -35,7 +35,7 @@ fn conversions() -> String {
 
 /// The exit code and the words of the witness; none if there is no python3.
 fn ask(lines: &str) -> Option<(Option<i32>, String)> {
-    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/numbers/units/pint.py");
+    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/numbers/units/witness.py");
     let mut child = Command::new("python3")
         .arg(script)
         .stdin(Stdio::piped())
