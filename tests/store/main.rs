@@ -18,3 +18,4 @@ mod mend;
 mod round_trip;
 #[path = "../support/sample.rs"]
 mod sample;
+mod speed;

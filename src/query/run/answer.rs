@@ -26,14 +26,14 @@ pub struct Column {
     /// The field, if the column is one.
     pub field: Option<&'static Field>,
     /// One value for each row of the answer.
-    pub values: Vec<Value>,
+    pub values: Vec<Value<'static>>,
 }
 
 /// One group of a tally.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Group {
     /// The values that its rows share, in the order of the tally's columns.
-    pub values: Vec<Value>,
+    pub values: Vec<Value<'static>>,
     /// How many rows.
     pub count: usize,
 }
@@ -58,6 +58,10 @@ pub struct Answer {
     pub on: Option<OnWrench>,
     /// Set by a `tally` clause, in place of the rows.
     pub tally: Option<Tally>,
+    /// Stored rows for which the filter is true.
+    pub matched: usize,
+    /// Rows of general charts that the filter finds, which are not among `rows`.
+    pub charts: usize,
     /// Rows left out because the question cannot be answered for them.
     pub left_out: usize,
     /// Settings read from the book.

@@ -4,20 +4,16 @@
 use std::ops::Range;
 
 use crate::store::access::Figure;
-use crate::store::image::columns::{Columns, OWNER, REACH, SHAPE, values};
+use crate::store::image::columns::{Columns, OWNER, owner, values};
 use crate::store::image::file::{ReadError, bad};
-use crate::store::image::shapes::{CHART, NOT_TOLD};
 
 /// How many cores share the work; more would be waiting for memory.
 pub(crate) const CORES: usize = 2;
 
-/// Which columns are read besides owner and shape; the others are NaN.
+/// Which columns are read besides the owners, by [`Figure`]; the others are NaN.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct Wanted {
-    /// By [`Figure`].
     pub(crate) figures: [bool; Figure::ALL.len()],
-    /// The reach.
-    pub(crate) reach: bool,
 }
 
 /// What the columns hold of a setting.
@@ -25,10 +21,6 @@ pub(crate) struct Wanted {
 pub(crate) struct SweptSetting {
     /// Figures in the order of [`Figure::ALL`]; NaN is unknown or not read.
     pub(crate) figures: [f32; Figure::ALL.len()],
-    /// The clamp at the high end of its torque over that at the target.
-    pub(crate) reach: f32,
-    /// Number of its shape, if it has one.
-    pub(crate) shape: Option<u32>,
 }
 
 /// A fastener with what the columns hold of its settings.
@@ -45,8 +37,8 @@ pub(crate) struct Swept<'a> {
 /// Settings read and not yet handed over.
 #[derive(Default)]
 struct Open {
-    owners: Vec<u32>,
-    charts: Vec<bool>,
+    /// Ordinals, and whether they are a chart's.
+    owners: Vec<(u32, bool)>,
     settings: Vec<SweptSetting>,
     /// The last owner handed over.
     last: Option<u32>,
@@ -99,7 +91,7 @@ fn part(
     let mut open = Open::default();
     if pages.start > 0 && !pages.is_empty() {
         let before = columns.page(OWNER, pages.start - 1)?;
-        open.last = values(&before).last().map(|owner| u32::from_le_bytes(*owner));
+        open.last = values(&before).last().map(|value| owner(*value).0);
     }
     for page in pages.clone() {
         open.read(columns, wanted, page)?;
@@ -113,7 +105,7 @@ fn part(
         open.read(columns, wanted, next)?;
         next += 1;
         let own = open.owners[0];
-        let end = open.owners.iter().take_while(|owner| **owner == own).count();
+        let end = open.owners.iter().take_while(|other| **other == own).count();
         goes_on = end == open.owners.len();
         open.owners.truncate(end);
         open.settings.truncate(end);
@@ -126,26 +118,14 @@ impl Open {
     fn read(&mut self, columns: Columns<'_>, wanted: Wanted, page: usize) -> Result<(), ReadError> {
         let first = self.owners.len();
         let owners = columns.page(OWNER, page)?;
-        self.owners.extend(values(&owners).iter().map(|owner| u32::from_le_bytes(*owner)));
-        let shapes = columns.page(SHAPE, page)?;
-        self.charts
-            .extend(values(&shapes).iter().map(|shape| u32::from_le_bytes(*shape) & CHART != 0));
-        self.settings.extend(values(&shapes).iter().map(|shape| SweptSetting {
-            figures: [f32::NAN; Figure::ALL.len()],
-            reach: f32::NAN,
-            shape: Some(u32::from_le_bytes(*shape) & !CHART).filter(|shape| *shape != NOT_TOLD),
-        }));
+        self.owners.extend(values(&owners).iter().map(|value| owner(*value)));
+        let unread = SweptSetting { figures: [f32::NAN; Figure::ALL.len()] };
+        self.settings.resize(self.owners.len(), unread);
         let fresh = &mut self.settings[first..];
         for figure in Figure::ALL.into_iter().filter(|figure| wanted.figures[*figure as usize]) {
             let read = columns.page(1 + figure as usize, page)?;
             for (setting, value) in fresh.iter_mut().zip(values(&read)) {
                 setting.figures[figure as usize] = f32::from_le_bytes(*value);
-            }
-        }
-        if wanted.reach {
-            let read = columns.page(REACH, page)?;
-            for (setting, value) in fresh.iter_mut().zip(values(&read)) {
-                setting.reach = f32::from_le_bytes(*value);
             }
         }
         Ok(())
@@ -160,7 +140,7 @@ impl Open {
     ) -> Result<(), ReadError> {
         let mut from = 0;
         for group in self.owners.chunk_by(|a, b| a == b) {
-            let (ordinal, to) = (group[0], from + group.len());
+            let ((ordinal, is_chart), to) = (group[0], from + group.len());
             if to == self.owners.len() && !ends {
                 break;
             }
@@ -171,14 +151,12 @@ impl Open {
                 {
                     return Err(bad("its columns are not those of its fasteners"));
                 }
-                let (is_chart, settings) = (self.charts[from], &self.settings[from..to]);
-                visit(&Swept { ordinal, is_chart, settings });
+                visit(&Swept { ordinal, is_chart, settings: &self.settings[from..to] });
                 self.last = Some(ordinal);
             }
             from = to;
         }
         self.owners.drain(..from);
-        self.charts.drain(..from);
         self.settings.drain(..from);
         Ok(())
     }

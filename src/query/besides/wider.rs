@@ -1,0 +1,123 @@
+//! Rows that one word more or less would have found, and why threads are
+//! mistaken for each other.
+
+use crate::query::besides::count;
+use crate::query::resolve::{Question, Test};
+use crate::query::run::is_twin;
+use crate::record::{Row, find_field};
+use crate::store::{Book, StoreError};
+use crate::thread::{BY_FINGERS, Thread, look_alikes};
+
+/// Beyond so many settings read a second look at each of them would be felt.
+const MOST_LOOKED_AT: usize = 5_000;
+
+/// A filter one word wider or other than that of the question.
+enum Wider {
+    /// The kind named in passing, and what is asked besides it.
+    WithoutKind(&'static str, Test),
+    /// What opens into something and states no sealant.
+    WithoutSealant(Test),
+}
+
+impl Wider {
+    const fn filter(&self) -> &Test {
+        match self {
+            Self::WithoutKind(_, test) | Self::WithoutSealant(test) => test,
+        }
+    }
+
+    /// The remark on `count` rows more.
+    fn remark(&self, count: usize) -> String {
+        match self {
+            Self::WithoutKind(kind, _) => format!("{count} more without `{kind}`"),
+            Self::WithoutSealant(_) => {
+                let rows = if count == 1 { "row opens" } else { "rows open" };
+                format!(
+                    "{count} more {rows} into oil, coolant or a port and state no sealant: \
+                     write `wet lacks sealant`"
+                )
+            }
+        }
+    }
+}
+
+/// The remarks on what a wider filter than that of `question`, for which `read`
+/// settings were read, would find.
+pub(super) fn remarks(
+    question: &Question,
+    read: usize,
+    book: &Book,
+) -> Result<Vec<String>, StoreError> {
+    let Some(filter) = question.filter.as_ref().filter(|_| read <= MOST_LOOKED_AT) else {
+        return Ok(Vec::new());
+    };
+    let kind = without_kind(filter).map(|(kind, others)| Wider::WithoutKind(kind, others));
+    let sealant = open_without_sealant(filter).map(Wider::WithoutSealant);
+    let mut remarks = Vec::new();
+    for wider in kind.into_iter().chain(sealant) {
+        let more = count(wider.filter(), Some(filter), book)?.joints;
+        remarks.extend((more > 0).then(|| wider.remark(more)));
+    }
+    Ok(remarks)
+}
+
+/// The kind that a bare word asks for among other parts, and the filter
+/// without it.
+fn without_kind(filter: &Test) -> Option<(&'static str, Test)> {
+    let Test::All(tests) = filter else { return None };
+    let kind = |test: &Test| match test {
+        Test::Any(either) => match either.as_slice() {
+            [Test::Choice(field, word), Test::Says(..)] if field.name == "kind" => Some(*word),
+            _ => None,
+        },
+        _ => None,
+    };
+    let at = tests.iter().position(|test| kind(test).is_some())?;
+    let mut others = tests.clone();
+    let word = kind(&others.remove(at))?;
+    (!others.is_empty()).then_some((word, Test::All(others)))
+}
+
+/// The filter with "opens into something, sealant not stated" in place of
+/// "sealant stated".
+fn open_without_sealant(filter: &Test) -> Option<Test> {
+    let (wet, sealant) = (find_field("wet")?, find_field("sealant")?);
+    let is_asked = |test: &Test| matches!(test, Test::Stated(field) if field.name == "sealant");
+    let instead = || Test::All(vec![Test::Flag(wet), Test::Not(Box::new(Test::Stated(sealant)))]);
+    match filter {
+        one if is_asked(one) => Some(instead()),
+        Test::All(tests) => {
+            let at = tests.iter().position(is_asked)?;
+            let mut tests = tests.clone();
+            tests[at] = instead();
+            Some(Test::All(tests))
+        }
+        _ => None,
+    }
+}
+
+/// For each thread of `rows` that is mistaken for one that `question` names, what
+/// a wrong pair does.
+pub(super) fn mistaken(question: &Question, rows: &[Row]) -> Vec<String> {
+    question.confused.iter().flat_map(|thread| mistaken_for(thread, rows)).collect()
+}
+
+fn mistaken_for(thread: &Thread, rows: &[Row]) -> Vec<String> {
+    let ends = |row: &Row| {
+        let fastener = &row.fastener;
+        fastener.thread.iter().chain(&fastener.hole_thread).cloned().collect::<Vec<_>>()
+    };
+    let found: Vec<Thread> = rows.iter().flat_map(ends).collect();
+    let mut named: Vec<Thread> = Vec::new();
+    let mut lines = Vec::new();
+    for pair in look_alikes(thread) {
+        let is_new =
+            found.iter().any(|one| is_twin(one, &pair.other)) && !named.contains(&pair.other);
+        if is_new {
+            lines.push(format!("{pair}."));
+            named.push(pair.other);
+        }
+    }
+    lines.extend((!lines.is_empty()).then(|| BY_FINGERS.to_owned()));
+    lines
+}
