@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use clap::builder::PossibleValue;
 use clap::{Parser, Subcommand, ValueEnum};
 
 use crate::cli::calc::args::Calc;
@@ -10,15 +11,21 @@ use crate::cli::order::Order;
 use crate::cli::passes::Passes;
 use crate::cli::sheet::Sheet;
 
-/// How answers are written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum Format {
-    /// A table for a person.
-    Table,
-    /// JSON, unrounded, null for what is not stated.
-    Json,
-    /// Comma-separated values.
-    Csv,
+pub(super) use crate::report::Format;
+
+impl ValueEnum for Format {
+    fn value_variants<'a>() -> &'a [Self] {
+        &[Self::Table, Self::Json, Self::Csv]
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        let (name, help) = match self {
+            Self::Table => ("table", "A table for a person"),
+            Self::Json => ("json", "JSON, unrounded, null for what is not stated"),
+            Self::Csv => ("csv", "Comma-separated values"),
+        };
+        Some(PossibleValue::new(name).help(help))
+    }
 }
 
 /// When to colour.

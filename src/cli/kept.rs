@@ -285,10 +285,7 @@ fn keep<T: Kept>(
     };
     let changes: Vec<KeptChange> = T::fields().iter().map(cell).collect();
     let (name, revision) = (name_of(&new), writer.book().generation());
-    out.answer(&match out.format {
-        Format::Json => report::kept_json(T::WHAT, &name, &changes, revision),
-        Format::Table | Format::Csv => report::kept_page(T::WHAT, &name, &changes),
-    });
+    out.page(&report::kept_page(T::WHAT, &name, &changes, revision));
     Ok(Code::Answered)
 }
 

@@ -1,6 +1,6 @@
 //! `thread`: what a thread is, and what is mistaken for it.
 
-use crate::cli::args::{Format, Thread as Asked};
+use crate::cli::args::Thread as Asked;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
 use crate::report;
@@ -10,10 +10,6 @@ use crate::thread::Thread;
 pub(super) fn run(asked: &Asked, out: &mut Out) -> Result<Code, Failure> {
     let thread = Thread::parse(&asked.thread.join(" "))
         .map_err(|error| Failure::Argument(error.to_string()))?;
-    let text = match out.format {
-        Format::Json => report::thread_json(&thread),
-        Format::Table | Format::Csv => report::thread_page(&thread, out.width),
-    };
-    out.answer(&text);
+    out.page(&report::thread_page(&thread));
     Ok(Code::Answered)
 }

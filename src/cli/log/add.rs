@@ -14,7 +14,7 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::find;
 use crate::cli::log::args::Add;
 use crate::cli::log::lines::{dressed, parted, set_all, settle, warn};
-use crate::cli::log::{ask, job, show};
+use crate::cli::log::{ask, job};
 use crate::cli::out::Out;
 use crate::query::syntax;
 use crate::record::{PassDone, PassWish, Pull, Row, Snapshot, WrenchWish, plan_passes};
@@ -60,7 +60,7 @@ pub(super) fn write(writer: &mut Writer, pulls: Vec<Pull>, out: &mut Out) -> Res
     })?;
     let book = writer.book();
     let new = dressed(book, &book.log()?.lines()[before..])?;
-    show::draw(&new, out);
+    out.page(&report::log_list(&new));
     new.iter().for_each(|line| warn(line, out));
     Ok(Code::Answered)
 }

@@ -1,6 +1,5 @@
 //! `log bolts` and `list sets`: each bolt of each set as the log leaves it.
 
-use crate::cli::args::Format;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::log::args::Which;
 use crate::cli::out::Out;
@@ -22,12 +21,7 @@ pub(in crate::cli) fn bolts(book: &Book, which: &Which, out: &mut Out) -> Result
         .flat_map(|(set, states)| states.iter().map(move |state| BoltRow { set, state }))
         .filter(|row| which.cycles.is_none_or(|least| row.state.tightenings >= least))
         .collect();
-    match out.format {
-        Format::Json => out.answer(&report::bolt_list_json(&rows)),
-        Format::Csv => out.answer(&report::bolt_list_csv(&rows)),
-        Format::Table if rows.is_empty() => {}
-        Format::Table => out.answer(&report::bolt_list(&rows, out.width)),
-    }
+    out.page(&report::bolt_list(&rows));
     if rows.is_empty() {
         let none = "no bolt set: add set NAME fastener=KEY bolts=… enters one";
         out.say(if all.is_empty() { none } else { "0 bolts" });

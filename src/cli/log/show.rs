@@ -34,11 +34,7 @@ pub(super) fn show(args: &Args, which: &Which, out: &mut Out) -> Result<Code, Fa
         out.complain(&format!("error: the log has no line {number}; it has {lines}"));
         return Ok(Code::Nothing);
     }
-    out.answer(&match out.format {
-        Format::Table => report::log_line_page(&history, out.width),
-        Format::Json => report::log_list_json(&history),
-        Format::Csv => report::log_list_csv(&history),
-    });
+    out.page(&report::log_line_page(&history));
     Ok(Code::Answered)
 }
 
@@ -55,10 +51,8 @@ fn listed(args: &Args, which: &Which, book: &Book, out: &mut Out) -> Result<Code
 
 /// Draws the lines, or says that there are none.
 fn told(lines: &[LogLine<'_>], book: &Book, out: &mut Out) -> Code {
+    out.page(&report::log_list(lines));
     if lines.is_empty() {
-        if out.format == Format::Json {
-            draw(lines, out);
-        }
         let all = book.log().map_or(0, |log| log.lines().len());
         out.say(&match all {
             0 => "the log is empty: log start JOB, then log add QUESTION".to_owned(),
@@ -66,17 +60,7 @@ fn told(lines: &[LogLine<'_>], book: &Book, out: &mut Out) -> Code {
         });
         return Code::Nothing;
     }
-    draw(lines, out);
     Code::Answered
-}
-
-/// Draws lines in the format asked for.
-pub(super) fn draw(lines: &[LogLine<'_>], out: &mut Out) {
-    out.answer(&match out.format {
-        Format::Table => report::log_list(lines, out.width),
-        Format::Json => report::log_list_json(lines),
-        Format::Csv => report::log_list_csv(lines),
-    });
 }
 
 /// The lines that fit all that was asked.
@@ -163,11 +147,7 @@ pub(super) fn off_target(
         .filter(|(pull, _)| numbers.contains(&pull.number))
         .map(|(pull, reached)| OffTarget { pull, reached })
         .collect();
-    if out.format == Format::Json {
-        out.answer(&report::off_target_json(&off));
-    } else if !off.is_empty() {
-        out.answer(&report::off_target_list(&off, out.width));
-    }
+    out.page(&report::off_target_list(&off));
     if off.is_empty() {
         out.say(&format!("no reading is off by more than {}", asked.by));
         return Ok(Code::Nothing);
@@ -198,11 +178,7 @@ pub(super) fn tins(args: &Args, which: &Which, out: &mut Out) -> Result<Code, Fa
     let opened = open::reader(args)?;
     let lines = chosen(args, which, &opened.book)?;
     let used: Vec<&Pull> = lines.into_iter().filter(|pull| pull.lube.is_some()).collect();
-    if out.format == Format::Json {
-        out.answer(&report::tin_json(&used));
-    } else if !used.is_empty() {
-        out.answer(&report::tin_list(&used, out.width));
-    }
+    out.page(&report::tin_list(&used));
     if used.is_empty() {
         out.say("no line names a lube");
         return Ok(Code::Nothing);
@@ -217,8 +193,7 @@ pub(super) fn export(args: &Args, export: &Export, out: &mut Out) -> Result<Code
     let lines = dressed(book, book.log()?.lines())?;
     let text = match out.format {
         Format::Table => report::log_export(&lines, &now()),
-        Format::Json => report::log_list_json(&lines),
-        Format::Csv => report::log_list_csv(&lines),
+        format => report::rendered(&report::log_list(&lines), format, out.width),
     };
     match &export.file {
         Some(file) if file.as_os_str() != "-" => {

@@ -3,9 +3,10 @@
 use std::collections::HashMap;
 
 use crate::intake::{CellVerdict, Change, Column, Report, Verdict};
-use crate::report::grid::{Cell, Grid, GridRow, Head};
+use crate::report::grid::{Grid, GridRow};
 use crate::report::import::Imported;
 use crate::report::lay::{clean, counted, untied, width as columns_of, wrap};
+use crate::report::page::{Cell, Head};
 use crate::report::style::{Style, Tone};
 use crate::report::table::LEAST;
 
