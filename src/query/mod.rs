@@ -3,8 +3,10 @@
 //! text → [`syntax::parse`] → tree with places → [`resolve`](resolve::resolve)
 //! (names, dimensions) → [`Question`](resolve::Question) →
 //! [`plan`](plan::plan) (pure) → access and residual filter →
-//! [`run`](run::run) → [`Answer`](run::Answer), which `report` draws.
+//! [`run`](run::run) → [`Answer`](run::Answer) → [`besides`](besides::add)
+//! (what else the book has) → `report` draws it.
 
+pub mod besides;
 pub mod plan;
 pub mod resolve;
 pub mod run;
@@ -39,6 +41,7 @@ pub fn answer(text: &str, book: &Book) -> Result<run::Answer, QueryError> {
     let question = resolve::resolve(&tree, names).map_err(|e| wrong(e.diagnostic()))?;
     let plan = plan::plan(&question, |access| book.estimate(access));
     let mut answer = run::run(&question, &plan, book)?;
+    besides::add(&question, &mut answer, book)?;
     answer.took = began.elapsed();
     Ok(answer)
 }

@@ -42,7 +42,7 @@ pub use access::{Access, Figure, Found, Lacking};
 pub use book::Book;
 pub use change::Change;
 pub use error::StoreError;
-pub(crate) use image::{Swept, SweptSetting, Wanted};
+pub(crate) use image::{Swept, Wanted};
 pub use info::Info;
 pub use ledger::{Note, Past, Signature};
 pub use loader::Loader;

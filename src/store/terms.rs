@@ -143,11 +143,10 @@ fn torque_term(buffer: &mut Vec<u8>, torque: Option<Extent<Torque>>) -> &[u8] {
     buffer
 }
 
-/// The low end (of a maximum the maximum) in a term of the index of torques,
-/// N·m; none where it is not stated.
-pub(crate) fn first_torque(term: &[u8]) -> Option<f64> {
-    let (_, value) = term.split_first()?;
-    let (bits, _) = value.split_first_chunk::<8>()?;
+/// The high end in a term of the index of torques, N·m; none where it is not
+/// stated.
+pub(crate) fn top_torque(term: &[u8]) -> Option<f64> {
+    let bits = term.get(9..)?.first_chunk::<8>()?;
     Some(f64::from_bits(u64::from_be_bytes(*bits)))
 }
 

@@ -47,6 +47,31 @@ impl Book {
         Ok(read)
     }
 
+    /// Calls `visit` with each fastener that `which` names, in order, until it
+    /// breaks off; returns how many settings were read.
+    pub(crate) fn each_of(
+        &self,
+        which: Which<'_>,
+        visit: &mut dyn FnMut(Arc<Fastener>) -> ControlFlow<()>,
+    ) -> Result<usize, StoreError> {
+        let (probe, candidates, sure) = self.which(which)?;
+        let walk = Walk { candidates: &candidates, probe: &probe, sure };
+        let mut read = 0;
+        self.walk(&walk, 0..u32::MAX, &mut read, &mut |(_, fastener)| visit(fastener))?;
+        Ok(read)
+    }
+
+    fn which(&self, which: Which<'_>) -> Result<(Probe, Candidates, bool), StoreError> {
+        match which {
+            Which::Access(access) => {
+                let probe = Probe::new(access, self.tables());
+                let (candidates, sure) = self.candidates(&probe).map_err(|e| self.bad(e))?;
+                Ok((probe, candidates, sure))
+            }
+            Which::Ordinals(these) => Ok((Probe::All, Candidates::These(these), true)),
+        }
+    }
+
     /// Goes through fasteners on two cores. Each part of the sequence has a
     /// state of its own; they are returned in order, with how many settings
     /// were read.
@@ -55,14 +80,7 @@ impl Book {
         which: Which<'_>,
         work: impl Fn(&mut T, Arc<Fastener>) + Sync,
     ) -> Result<(Vec<T>, usize), StoreError> {
-        let (probe, candidates, sure) = match which {
-            Which::Access(access) => {
-                let probe = Probe::new(access, self.tables());
-                let (candidates, sure) = self.candidates(&probe).map_err(|e| self.bad(e))?;
-                (probe, candidates, sure)
-            }
-            Which::Ordinals(these) => (Probe::All, Candidates::These(these), true),
-        };
+        let (probe, candidates, sure) = self.which(which)?;
         let walk = Walk { candidates: &candidates, probe: &probe, sure };
         let part = |range: Range<u32>| -> Result<(T, usize), StoreError> {
             let (mut state, mut read) = (T::default(), 0);
@@ -210,8 +228,7 @@ impl Book {
         swept.map_err(|error| self.bad(error))
     }
 
-    /// Calls `visit` with the low end (of a maximum the maximum), N·m, of every
-    /// torque of the image's index and the ordinal of its fastener; those that
+    /// Calls `visit` with the high end, N·m, of every torque of the image's index and the ordinal of its fastener; those that
     /// have changed since are passed over.
     pub(crate) fn each_torque(&self, mut visit: impl FnMut(f64, u32)) -> Result<(), StoreError> {
         let all = self.image().each_torque(|torque, ordinal| {
@@ -220,15 +237,6 @@ impl Book {
             }
         });
         all.map_err(|error| self.bad(error))
-    }
-
-    /// The shapes of the image's settings, each a fastener with one setting;
-    /// none where the columns cannot be used.
-    pub(crate) fn shapes(&self) -> Result<Option<Vec<Fastener>>, StoreError> {
-        if self.overlay().tables.is_some() || !self.image().has_shapes() {
-            return Ok(None);
-        }
-        self.image().shapes().map(Some).map_err(|error| self.bad(error))
     }
 
     /// How many settings have no such figure: nothing to compute it from, or

@@ -139,7 +139,7 @@ fn sort_puts_unknown_last_in_both_directions() {
 }
 
 #[test]
-fn rows_stand_in_the_order_entered_and_charts_last_or_aside() {
+fn rows_stand_in_the_order_entered_and_charts_only_when_asked_for() {
     let shop = Shop::new();
     let found = shop.ask("7/16-20");
     assert_eq!(keys(&found), ["stud/moly", "stud/oil", "rod/moly", "rod/moly.2"]);
@@ -147,8 +147,10 @@ fn rows_stand_in_the_order_entered_and_charts_last_or_aside() {
     assert!(found.remarks.contains(&aside.to_owned()), "{:?}", found.remarks);
     let found = shop.ask("7/16-20, basis listed or chart");
     assert_eq!(keys(&found), ["stud/moly", "stud/oil", "rod/moly", "rod/moly.2", "chart/dry"]);
-    // Where nothing else answers, the chart does.
-    assert_eq!(keys(&shop.ask("7/16-20 dry")), ["chart/dry"]);
+    // Where nothing else answers, the chart is offered, not taken.
+    let found = shop.ask("7/16-20 dry");
+    assert!(found.rows.is_empty() && found.remarks.contains(&aside.to_owned()));
+    assert_eq!(keys(&shop.ask("7/16-20 dry basis chart")), ["chart/dry"]);
     // Everything, charts aside.
     assert_eq!(shop.ask("sort key first 99").rows.len(), 22);
 }

@@ -188,21 +188,23 @@ fn resolved(text: &str, book: &Book) -> Option<Question> {
 fn answered(question: &Question, plan: &Plan, book: &Book) -> (Answer, usize) {
     let answer = run(question, plan, book).unwrap();
     let read = answer.read;
-    (Answer { read: 0, took: Duration::ZERO, plan: String::new(), ..answer }, read)
+    // What is cut off unread is not known to match.
+    (Answer { read: 0, matched: 0, took: Duration::ZERO, plan: String::new(), ..answer }, read)
 }
 
 /// Answers both ways, compares them, and returns the settings read by each.
 fn compared(text: &str, book: &Book) -> Result<Option<(usize, usize)>, TestCaseError> {
     let Some(question) = resolved(text, book) else { return Ok(None) };
     let planned = plan(&question, |access| book.estimate(access));
-    prop_assert!(planned.short.is_some(), "{}: {}", text, planned.words);
-    let scan = Plan { access: Access::All, short: None, words: String::new(), estimate: 0 };
+    let is_restated = question.filter.is_none() && !question.with.is_empty();
+    prop_assert!(planned.column.is_some() != is_restated, "{}: {}", text, planned.words);
+    let scan = Plan { access: Access::All, column: None, words: String::new(), estimate: 0 };
     let ((one, read), (other, all)) =
         (answered(&question, &planned, book), answered(&question, &scan, book));
     prop_assert_eq!(one.left_out, other.left_out, "left out: {}", text);
     let keys = |answer: &Answer| answer.rows.iter().map(|r| r.key.clone()).collect::<Vec<_>>();
     prop_assert_eq!(keys(&one), keys(&other), "{}", text);
-    prop_assert!(one == other, "{text}:\n{one:?}\n{other:?}");
+    prop_assert!(one == other, "{text}");
     let formed = one.rows.iter().map(|row| (&row.fastener.key, row.fastener.settings.len()));
     let least: usize = formed.collect::<HashMap<_, _>>().into_values().sum();
     prop_assert!(one.tally.is_some() || least <= read && read <= all, "{text}: {read} of {all}");
@@ -242,6 +244,8 @@ prop_compose! {
             1 => format!("{test} with {with} keep {keep}{last}"),
             2 => format!("{test} target 75% proof{last}"),
             3 => format!("sort {by}{down} first {first}"),
+            4 => format!("{test} sort {by}{down} first {first}"),
+            5 => format!("{test} first {first}"),
             _ => format!("with {with} keep {keep}{last}"),
         }
     }
@@ -278,13 +282,13 @@ fn each_figure_and_form_of_question_by_columns() {
         "of-proof over 90%",
         "of-proof under 20%",
         "clamp 20..30 kN",
-        "with moly keep of-proof over 90%",
-        "with moly keep of-proof over 100%",
-        "with oil keep of-proof under 60%",
-        "with moly, oil, film keep of-yield over 50%",
-        "with film keep combined over 80%",
-        "with moly keep combined under 500%",
-        "with paste keep clamp over 1 MN",
+        "of-proof over 90% first 5",
+        "of-proof over 30% first 1",
+        "of-proof over 90% sort of-proof first 5",
+        "of-proof over 90% sort of-proof down, part first 5",
+        "of-proof over 90% sort torque first 5",
+        "of-proof over 90% with moly, dry first 9",
+        "clamp over 1 MN first 3",
         "sort torque down first 7",
         "sort torque first 12 show torque, lube",
         "sort torque, clamp down first 3",

@@ -192,7 +192,8 @@ fn a_planned_question_gives_what_a_full_scan_gives() {
             good += 1;
             let planned = plan(&question, |access| book.estimate(access));
             indexed += u32::from(planned.access != Access::All);
-            let scan = Plan { access: Access::All, short: None, words: String::new(), estimate: 0 };
+            let scan =
+                Plan { access: Access::All, column: None, words: String::new(), estimate: 0 };
             let (one, other) =
                 (answered(&question, &planned, book), answered(&question, &scan, book));
             prop_assert_eq!(one.left_out, other.left_out, "{} by {}", text, planned.words);

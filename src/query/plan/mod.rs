@@ -17,48 +17,39 @@ use crate::store::{Access, Figure, Lacking};
 pub struct Plan {
     /// What the store is asked for.
     pub access: Access,
-    /// Set where columns or an index settle the question for most settings
-    /// unread; used in place of `access` where the book has them.
-    pub short: Option<Short>,
+    /// Set where one column settles the question for most settings unread; used
+    /// in place of `access` where the book has it.
+    pub column: Option<ByColumn>,
     /// In words, for `--plan`.
     pub words: String,
     /// How many settings the store expects to read.
     pub estimate: usize,
 }
 
-/// A way to an answer that reads few of the settings that it is about.
+/// One figure of every setting, which decides a question about all of the book.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Short {
-    /// One figure decides.
-    Figure(Swept),
-    /// The first few of all in an order that the book keeps.
-    First(First),
-}
-
-/// The first settings of the book by a value.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct First {
-    /// The figure; none for the torque.
-    pub figure: Option<Figure>,
-    /// Whether the largest come first.
-    pub down: bool,
-    /// How many rows are asked for.
-    pub count: usize,
-}
-
-/// A figure that a question asks all settings for, from `low` to `high` in the
-/// figure's base unit.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Swept {
-    /// Which figure.
-    pub figure: Figure,
-    /// Low end.
+pub struct ByColumn {
+    /// What decides.
+    pub by: By,
+    /// Low end of what is asked for, in the base unit.
     pub low: f64,
     /// High end.
     pub high: f64,
-    /// Whether it is that of the rows restated by `with`, and no filter goes
-    /// before; else that of the stored rows, and is all of the filter.
-    pub restated: bool,
+    /// Whether rows without the figure are in the answer, behind all others;
+    /// else they are left out.
+    pub is_unknown_last: bool,
+    /// How many rows are asked for, and whether the largest come first; without
+    /// the second in the order entered.
+    pub first: Option<(usize, Option<bool>)>,
+}
+
+/// What a column or an index holds of every setting.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum By {
+    /// The torque: the index of torques.
+    Torque,
+    /// A derived figure: its column.
+    Figure(Figure),
 }
 
 /// An access that is expected to bring more than this share of the smallest
@@ -67,62 +58,88 @@ const WORTH_JOINING: usize = 8;
 
 /// The plan for `question`; `estimate` says how many settings an access reads.
 pub fn plan(question: &Question, estimate: impl Fn(&Access) -> usize) -> Plan {
-    let access = question.filter.as_ref().and_then(|test| best(test, &estimate));
-    let access = access.unwrap_or(Access::All);
-    let short = swept(question).map(Short::Figure).or_else(|| first(question).map(Short::First));
-    let (words, estimate) = match short {
+    let access = access(question.filter.as_ref(), &estimate);
+    let column = by_filter(question).or_else(|| by_order(question));
+    let (words, estimate) = match column {
         None => (words(&access), estimate(&access)),
-        Some(Short::Figure(Swept { figure, low, high, restated })) => {
-            let of_figure = Access::Figure { figure, low, high };
-            let how = if restated { "restated" } else { "unknown ones counted" };
-            (format!("{}, {how}", words(&of_figure)), estimate(&of_figure))
-        }
-        Some(Short::First(First { figure, down, count })) => {
-            let end = if down { "high" } else { "low" };
-            let from = figure.map_or("index of torques".to_owned(), |figure| {
-                format!("column of {}", figure.word())
-            });
-            (format!("{from}, the first {count} from its {end} end"), count)
-        }
+        Some(column) => (column.words(), column.expected(&estimate)),
     };
-    Plan { access, short, words, estimate }
+    Plan { access, column, words, estimate }
+}
+
+/// The cheapest access that brings every row for which `filter` can be true or
+/// unknown.
+pub fn access(filter: Option<&Test>, estimate: impl Fn(&Access) -> usize) -> Access {
+    filter.and_then(|test| best(test, &estimate)).unwrap_or(Access::All)
+}
+
+/// The figure that the filter is about, if it is about one alone.
+fn by_filter(question: &Question) -> Option<ByColumn> {
+    let Access::Or(parts) = of_leaf(question.filter.as_ref()?)? else { return None };
+    let Access::Figure { figure, low, high } = *parts.first()? else { return None };
+    let by = By::Figure(figure);
+    let first = question.first.filter(|count| *count > 0 && question.tally.is_empty());
+    let first = first.filter(|_| question.keep.is_none()).and_then(|count| {
+        if question.sort.is_empty() {
+            return Some((count, None));
+        }
+        let plain = question.with.is_empty() && question.target.is_none();
+        let (sorted, down) = order(question)?;
+        (plain && sorted == by).then_some((count, Some(down)))
+    });
+    Some(ByColumn { by, low, high, is_unknown_last: false, first })
 }
 
 /// The order that serves `question`, if it asks for the first of all by one.
-fn first(question: &Question) -> Option<First> {
+fn by_order(question: &Question) -> Option<ByColumn> {
     let Question { filter: None, target: None, keep: None, first: Some(count), .. } = question
     else {
         return None;
     };
-    let (by, down) = question.sort.first()?;
-    let ColumnOf::Field(field) = by.what else { return None };
     let plain = question.with.is_empty() && question.tally.is_empty();
     if !plain || *count == 0 || question.asks_for("basis") {
         return None;
     }
-    let figure = match Column::of_field(field)? {
-        Column::Torque => None,
-        Column::Figure(figure) => Some(figure),
-    };
-    Some(First { figure, down: *down, count: *count })
+    let (by, down) = order(question)?;
+    let first = Some((*count, Some(down)));
+    Some(ByColumn { by, low: f64::MIN, high: f64::MAX, is_unknown_last: true, first })
 }
 
-/// The figure that settles `question`, if one does.
-fn swept(question: &Question) -> Option<Swept> {
-    let test = match (&question.filter, &question.keep) {
-        (Some(filter), _) => filter,
-        (None, Some(keep)) if !question.with.is_empty() && question.target.is_none() => keep,
-        _ => return None,
-    };
-    let restated = question.filter.is_none();
-    match of_leaf(test)? {
-        Access::Or(parts) => match parts.first()? {
-            Access::Figure { figure, low, high } => {
-                Some(Swept { figure: *figure, low: *low, high: *high, restated })
+/// What `question` sorts by first, and whether the largest come first.
+fn order(question: &Question) -> Option<(By, bool)> {
+    let (column, down) = question.sort.first()?;
+    let ColumnOf::Field(field) = column.what else { return None };
+    Some((By::field(field)?, *down))
+}
+
+impl ByColumn {
+    fn words(self) -> String {
+        let column = match self.by {
+            By::Torque => "index of torques".to_owned(),
+            By::Figure(figure) if self.is_unknown_last => format!("column of {}", figure.word()),
+            By::Figure(figure) => {
+                let Self { low, high, .. } = self;
+                format!("{}, unknown ones counted", words(&Access::Figure { figure, low, high }))
             }
-            _ => None,
-        },
-        _ => None,
+        };
+        match self.first {
+            Some((count, Some(down))) => {
+                let end = if down { "high" } else { "low" };
+                format!("{column}, the first {count} from its {end} end")
+            }
+            Some((count, None)) => format!("{column}, the first {count}"),
+            None => column,
+        }
+    }
+
+    fn expected(self, estimate: &impl Fn(&Access) -> usize) -> usize {
+        let found = match self.by {
+            By::Figure(figure) if !self.is_unknown_last => {
+                estimate(&Access::Figure { figure, low: self.low, high: self.high })
+            }
+            _ => usize::MAX,
+        };
+        self.first.map_or(found, |(count, _)| found.min(count))
     }
 }
 
@@ -162,9 +179,9 @@ fn of_leaf(test: &Test) -> Option<Access> {
             let mut each: Vec<Access> = words.map(|w| Access::Word(stem(w).to_owned())).collect();
             if each.len() > 1 { Some(Access::And(each)) } else { each.pop() }
         }
-        Test::Within { left, low, high } => Some(Column::of(&left.what)?.between(*low, *high)),
+        Test::Within { left, low, high } => Some(By::operand(&left.what)?.between(*low, *high)),
         Test::Compare(compare) => {
-            let column = Column::of(&compare.left.what)?;
+            let column = By::operand(&compare.left.what)?;
             let Operand::Constant(value) = compare.right.what else { return None };
             compared(column, compare.relation, value, compare.half_step)
         }
@@ -216,20 +233,13 @@ fn named(field: &str, Name { what, name, .. }: &Name) -> Option<Access> {
     }
 }
 
-/// A quantity that the store can look up by its size.
-#[derive(Clone, Copy)]
-enum Column {
-    Torque,
-    Figure(Figure),
-}
-
-impl Column {
-    fn of(operand: &Operand) -> Option<Self> {
+impl By {
+    fn operand(operand: &Operand) -> Option<Self> {
         let Operand::Field(field) = operand else { return None };
-        Self::of_field(field)
+        Self::field(field)
     }
 
-    fn of_field(field: &Field) -> Option<Self> {
+    fn field(field: &Field) -> Option<Self> {
         if field.name == "torque" {
             return Some(Self::Torque);
         }
@@ -255,7 +265,7 @@ impl Column {
 }
 
 /// Where a comparison with `value`, a torque in N·mm, can hold.
-fn compared(column: Column, relation: Relation, value: f64, half_step: f64) -> Option<Access> {
+fn compared(column: By, relation: Relation, value: f64, half_step: f64) -> Option<Access> {
     Some(match relation {
         Relation::Over | Relation::AtLeast => column.between(value, f64::MAX),
         Relation::Under | Relation::AtMost => column.between(0.0, value),

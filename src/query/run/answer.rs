@@ -58,6 +58,10 @@ pub struct Answer {
     pub on: Option<OnWrench>,
     /// Set by a `tally` clause, in place of the rows.
     pub tally: Option<Tally>,
+    /// Stored rows for which the filter is true.
+    pub matched: usize,
+    /// Rows of general charts that the filter finds, which are not among `rows`.
+    pub charts: usize,
     /// Rows left out because the question cannot be answered for them.
     pub left_out: usize,
     /// Settings read from the book.

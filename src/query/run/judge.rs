@@ -1,139 +1,144 @@
 //! From a fastener to the rows that answer: tested as stored, restated, tested
-//! again. All of it for one fastener at a time, so that two cores share a large
-//! book.
+//! again. All of it for one fastener at a time, so that the cores of the machine
+//! share a large book.
 
 use std::sync::Arc;
 
 use crate::correction::stored_row;
 use crate::query::resolve::{Question, Test};
+use crate::query::run::arrange::{self, Groups};
 use crate::query::run::restated;
 use crate::query::run::truth::{Truth, holds};
 use crate::record::{Fastener, Row, Tables, setting_keys};
+use crate::thread::Thread;
 
 /// What came of some fasteners.
 #[derive(Debug, Default)]
 pub(super) struct Judged {
-    /// The rows that answer, in the order of the book.
+    /// The rows that answer, in the order of the book; none where they are counted.
     pub(super) rows: Vec<Row>,
+    /// Where rows are counted: by what.
+    pub(super) groups: Groups,
     /// Stored rows for which the filter is true.
     pub(super) matched: usize,
-    /// Stored rows for which the filter is unknown.
+    /// Of those, rows of general charts, which are left out of the answer.
+    pub(super) charts: usize,
+    /// Rows for which the filter or `keep` is unknown.
     pub(super) left_out: usize,
-    /// Rows for which `keep` is unknown.
-    pub(super) keep_left_out: usize,
-    /// Keys of the matched rows, where they are asked for.
-    pub(super) keys: Vec<String>,
-    /// Whether a row of a general chart is among the matched.
-    pub(super) has_charts: bool,
-}
-
-/// The same, general charts apart: they are for no joint in particular.
-#[derive(Debug, Default)]
-pub(super) struct Sides {
-    pub(super) joints: Judged,
-    pub(super) charts: Judged,
-}
-
-impl Judged {
-    fn append(&mut self, mut other: Self) {
-        self.rows.append(&mut other.rows);
-        self.keys.append(&mut other.keys);
-        self.matched += other.matched;
-        self.left_out += other.left_out;
-        self.keep_left_out += other.keep_left_out;
-    }
-}
-
-impl Sides {
-    /// Parts that follow each other as one.
-    pub(super) fn joined(parts: Vec<Self>) -> Self {
-        let mut all = Self::default();
-        for part in parts {
-            all.joints.append(part.joints);
-            all.charts.append(part.charts);
-        }
-        all
-    }
-
-    /// Charts behind the joints.
-    pub(super) fn into_one(self) -> Judged {
-        let Self { mut joints, charts } = self;
-        joints.has_charts = charts.matched > 0;
-        joints.append(charts);
-        joints
-    }
 }
 
 /// A question as it is put to one fastener.
-#[derive(Clone, Copy)]
 pub(super) struct Judge<'a> {
     question: &'a Question,
     tables: &'a Tables,
     /// Whether the filter tests the key of a row.
     tests_keys: bool,
-    /// Whether the keys of matched rows are asked for.
-    wants_keys: bool,
+    /// Rows of general charts are for no joint in particular: only a question
+    /// about the basis sees them.
+    wants_charts: bool,
 }
 
+/// More rows than are asked for before the surplus is dropped.
+const SURPLUS: usize = 1024;
+
 impl<'a> Judge<'a> {
-    pub(super) fn new(question: &'a Question, tables: &'a Tables, wants_keys: bool) -> Self {
+    pub(super) fn new(question: &'a Question, tables: &'a Tables) -> Self {
         let tests_keys = question.filter.as_ref().is_some_and(|test| test.is_about("key"));
-        Self { question, tables, tests_keys, wants_keys }
+        Self { question, tables, tests_keys, wants_charts: question.asks_for("basis") }
     }
 
-    /// Adds what comes of `fastener` to its side.
-    pub(super) fn take(self, sides: &mut Sides, fastener: &Arc<Fastener>) {
-        let side = if fastener.is_chart() { &mut sides.charts } else { &mut sides.joints };
-        let matched = self.matched(side, fastener);
-        side.matched += matched.len();
-        if self.wants_keys {
-            side.keys.extend(matched.iter().map(|row| row.key.clone()));
-        }
-        let restates = !self.question.with.is_empty() || self.question.target.is_some();
-        let rows = if restates && !matched.is_empty() {
-            restated::rows(self.question, &matched, self.tables)
-        } else {
-            matched
-        };
-        let Some(keep) = &self.question.keep else {
-            side.rows.extend(rows);
+    /// Adds what comes of `fastener`.
+    pub(super) fn take(&self, judged: &mut Judged, fastener: &Arc<Fastener>) {
+        if fastener.is_chart() && !self.wants_charts {
+            judged.charts += self.matched(&mut Judged::default(), fastener).len();
             return;
-        };
+        }
+        let matched = self.matched(judged, fastener);
+        if matched.is_empty() {
+            return;
+        }
+        judged.matched += matched.len();
+        let restates = !self.question.with.is_empty() || self.question.target.is_some();
+        let rows =
+            if restates { restated::rows(self.question, &matched, self.tables) } else { matched };
         for row in rows {
-            match holds(keep, &row) {
-                Truth::True => side.rows.push(row),
-                Truth::Unknown => side.keep_left_out += 1,
+            match self.question.keep.as_ref().map_or(Truth::True, |keep| holds(keep, &row)) {
+                Truth::True => self.keep(judged, row),
+                Truth::Unknown => judged.left_out += 1,
                 Truth::False => {}
             }
         }
     }
 
+    /// Counts a row of the answer, or keeps it if it can be among the first.
+    fn keep(&self, judged: &mut Judged, row: Row) {
+        if !self.question.tally.is_empty() {
+            return judged.groups.add(self.question, &row);
+        }
+        let Some(first) = self.question.first else { return judged.rows.push(row) };
+        judged.rows.push(row);
+        if judged.rows.len() > first.saturating_add(SURPLUS) {
+            arrange::first(self.question, &mut judged.rows);
+        }
+    }
+
+    /// Parts that follow each other as one.
+    pub(super) fn joined(&self, parts: Vec<Judged>) -> Judged {
+        let mut all = Judged::default();
+        for mut part in parts {
+            all.rows.append(&mut part.rows);
+            all.groups.append(part.groups);
+            all.matched += part.matched;
+            all.charts += part.charts;
+            all.left_out += part.left_out;
+        }
+        all
+    }
+
     /// The stored rows for which the filter is true; those for which it is
     /// unknown are counted.
-    fn matched(self, side: &mut Judged, fastener: &Arc<Fastener>) -> Vec<Row> {
+    fn matched(&self, judged: &mut Judged, fastener: &Arc<Fastener>) -> Vec<Row> {
         let filter = self.question.filter.as_ref();
         let holds = |row: &Row| filter.map_or(Truth::True, |test: &Test| holds(test, row));
         let mut keys = if self.tests_keys { setting_keys(fastener) } else { Vec::new() };
         let mut rows: Vec<Row> = Vec::new();
         for (at, setting) in fastener.settings.iter().enumerate() {
             let mut row = stored_row(fastener, setting, self.tables);
-            if let Some(key) = keys.get(at) {
-                row.key.clone_from(key);
+            if self.tests_keys {
+                row.key.clone_from(&keys[at]);
             }
             match holds(&row) {
                 Truth::True => {
                     if keys.is_empty() {
                         keys = setting_keys(fastener);
                     }
-                    if let Some(key) = keys.get(at) {
-                        row.key.clone_from(key);
-                    }
+                    row.key.clone_from(&keys[at]);
                     rows.push(row);
                 }
-                Truth::Unknown => side.left_out += 1,
+                Truth::Unknown => judged.left_out += 1,
                 Truth::False => {}
             }
         }
         rows
+    }
+}
+
+/// Says on a row that was found by the hole end of a stud alone that the torque
+/// belongs to the other end.
+pub(super) fn say_which_end(filter: &Test, row: &mut Row) {
+    let (Some(turned), Some(hole)) = (&row.fastener.thread, &row.fastener.hole_thread) else {
+        return;
+    };
+    if asks_for(filter, hole) && !asks_for(filter, turned) {
+        row.warnings.push(format!("{hole} is the hole end: the torque belongs to {turned}"));
+    }
+}
+
+/// Whether `test` looks for `thread` at either end.
+fn asks_for(test: &Test, thread: &Thread) -> bool {
+    match test {
+        Test::All(tests) | Test::Any(tests) => tests.iter().any(|test| asks_for(test, thread)),
+        Test::Thread(pattern) => pattern.matches(thread),
+        _ => false,
     }
 }

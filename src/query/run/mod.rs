@@ -5,48 +5,47 @@
 //! and `units` only draw; `tally` counts what is kept.
 
 mod answer;
-mod besides;
-mod columns;
-mod ends;
-mod first;
+mod arrange;
+mod column;
 mod judge;
-mod near;
 mod restated;
-mod sweep;
 mod truth;
 mod wrench;
 
 pub use answer::{Answer, Column, Group, Tally, UnitsWanted};
 pub use wrench::{OnWrench, WrenchSetting};
 
-use crate::query::plan::{Plan, Short};
-use crate::query::resolve::{Question, Units};
-use crate::store::{Book, StoreError, Which};
-use judge::{Judge, Sides};
+pub(super) use truth::is_twin;
+
+use crate::correction::stored_row;
+use crate::query::plan::Plan;
+use crate::query::resolve::{Question, Test, Units};
+use crate::record::Fastener;
+use crate::store::{Access, Book, StoreError, Which};
+use judge::{Judge, Judged};
+use std::sync::Arc;
+use truth::{Truth, holds};
 
 /// Answers `question` from `book` by `plan`.
 pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, StoreError> {
-    let bare = near::bare_names_of(question);
-    let wider = besides::wider(question);
-    let wants_keys = !bare.is_empty() || !wider.is_empty();
-    let (mut sides, read) = judged(question, plan, book, wants_keys)?;
-    let charts = leave_charts_aside(question, &mut sides);
-    let judged = sides.into_one();
-    let said = near::also_said(question, &bare, &judged, book)?;
-    let besides = besides::remarks(question, wider, &judged, read, book)?;
+    let (judged, read) = judged(question, plan, book)?;
     let mut answer = Answer {
         rows: judged.rows,
-        left_out: judged.left_out + judged.keep_left_out,
+        matched: judged.matched,
+        charts: judged.charts,
+        left_out: judged.left_out,
         read,
+        remarks: question.readings.clone(),
+        plan: format!("{}; about {} settings expected, {read} read", plan.words, plan.estimate),
         ..Answer::default()
     };
+    arrange::arrange(question, judged.groups, &mut answer);
     if let Some(filter) = &question.filter {
-        answer.rows.iter_mut().for_each(|row| ends::say(filter, row));
+        answer.rows.iter_mut().for_each(|row| judge::say_which_end(filter, row));
     }
-    columns::arrange(question, &mut answer);
     if let Some(name) = question.on.as_ref().filter(|_| answer.tally.is_none()) {
         answer.on = wrench::on(name, &answer.rows, book)?;
-        let column = answer.on.as_ref().map(|on| columns::on_wrench(&on.wrench.name, on.values()));
+        let column = answer.on.as_ref().map(|on| arrange::on_wrench(&on.wrench.name, on.values()));
         answer.columns.extend(column);
     }
     answer.units = match &question.units {
@@ -54,45 +53,54 @@ pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, Stor
         Units::System(system) => UnitsWanted::System(*system),
         Units::Each(units) => UnitsWanted::Units(units.clone()),
     };
-    answer.remarks =
-        question.readings.iter().cloned().chain(besides).chain(charts).chain(said).collect();
-    if answer.rows.is_empty() && answer.tally.is_none() {
-        answer.near = near::misses(question, judged.matched, book)?;
-    }
-    answer.plan =
-        format!("{}; about {} settings expected, {} read", plan.words, plan.estimate, answer.read);
     Ok(answer)
 }
 
 /// The rows that answer, and how many settings were read for them.
-fn judged(
-    question: &Question,
-    plan: &Plan,
-    book: &Book,
-    wants_keys: bool,
-) -> Result<(Sides, usize), StoreError> {
-    let short = match plan.short {
-        Some(Short::Figure(asked)) => sweep::judged(question, asked, book)?,
-        Some(Short::First(asked)) => first::judged(question, asked, book)?,
-        None => None,
-    };
-    if let Some(judged) = short {
+fn judged(question: &Question, plan: &Plan, book: &Book) -> Result<(Judged, usize), StoreError> {
+    if let Some(asked) = plan.column
+        && let Some(judged) = column::judged(question, asked, book)?
+    {
         return Ok(judged);
     }
-    let judge = Judge::new(question, book.tables(), wants_keys);
-    let work = |sides: &mut Sides, fastener| judge.take(sides, &fastener);
+    let judge = Judge::new(question, book.tables());
+    let work = |judged: &mut Judged, fastener| judge.take(judged, &fastener);
     let (parts, read) = book.share(Which::Access(&plan.access), work)?;
-    Ok((Sides::joined(parts), read))
+    Ok((judge.joined(parts), read))
 }
 
-/// Rows of general charts are for no joint in particular: where a joint of the
-/// book has an answer they are left aside, and the answer says how many and how
-/// to see them. A question that asks for a basis sees all.
-fn leave_charts_aside(question: &Question, sides: &mut Sides) -> Option<String> {
-    if sides.joints.matched == 0 || question.asks_for("basis") {
-        return None;
-    }
-    let aside = std::mem::take(&mut sides.charts).matched;
-    let words = format!("{aside} rows of general charts left aside: add `basis chart` to see them");
-    (aside > 0).then_some(words)
+/// How many stored rows a test holds for: those of joints, and those of general
+/// charts.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(super) struct Counted {
+    pub(super) joints: usize,
+    pub(super) charts: usize,
+}
+
+/// Counts the stored rows for which `test` holds, and `except`, if there is
+/// one, does not.
+pub(super) fn count(
+    test: &Test,
+    except: Option<&Test>,
+    access: &Access,
+    book: &Book,
+) -> Result<Counted, StoreError> {
+    let wanted = |fastener: &Arc<Fastener>| {
+        let rows = fastener.settings.iter().map(|s| stored_row(fastener, s, book.tables()));
+        let is_wanted = |row: &crate::record::Row| {
+            holds(test, row) == Truth::True
+                && except.is_none_or(|except| holds(except, row) != Truth::True)
+        };
+        rows.filter(is_wanted).count()
+    };
+    let work = |counted: &mut Counted, fastener: Arc<Fastener>| {
+        let rows = wanted(&fastener);
+        let side = if fastener.is_chart() { &mut counted.charts } else { &mut counted.joints };
+        *side += rows;
+    };
+    let (parts, _) = book.share(Which::Access(access), work)?;
+    Ok(parts.into_iter().fold(Counted::default(), |all, part| Counted {
+        joints: all.joints + part.joints,
+        charts: all.charts + part.charts,
+    }))
 }

@@ -2,7 +2,6 @@
 
 use crate::quantity::Dimension;
 use crate::query::resolve::{Compare, Expr, Operand, Test, coherent, stem};
-use crate::query::run::besides::is_twin;
 use crate::query::syntax::{Operator, Relation};
 use crate::record::{Field, Row, Value};
 use crate::text::fold_name;
@@ -106,6 +105,14 @@ fn says(field: &Field, words: &str, row: &Row) -> Truth {
         };
         words.split(' ').filter(|word| !word.is_empty()).all(starts)
     })
+}
+
+/// One thread by form, size, pitch and hand, whatever its root.
+pub(crate) fn is_twin(one: &Thread, other: &Thread) -> bool {
+    one.series().family() == other.series().family()
+        && one.size() == other.size()
+        && one.pitch() == other.pitch()
+        && one.is_left_hand() == other.is_left_hand()
 }
 
 /// Low and high end of an expression in coherent units. The low end is missing

@@ -25,4 +25,4 @@ pub(crate) use columns::{figures, is_between};
 pub(crate) use file::ReadError;
 pub(crate) use header::Counts;
 pub(crate) use read::{Candidates, Image, Numbered};
-pub(crate) use sweep::{CORES, Swept, SweptSetting, Wanted};
+pub(crate) use sweep::{CORES, Swept, Wanted};

@@ -19,7 +19,7 @@ use crate::store::image::sweep::{self, Swept, Wanted};
 use crate::store::piece::{self, Entry, PIECE, Piece};
 use crate::store::probe::{Probe, Terms};
 use crate::store::row::Mirror;
-use crate::store::terms::{Index, first_torque};
+use crate::store::terms::{Index, top_torque};
 
 /// Decoded fasteners kept in memory.
 const KEPT: usize = 2048;
@@ -199,14 +199,14 @@ impl Image {
         Ok(ordinals)
     }
 
-    /// Calls `visit` with each torque of the index, its low end in N·m, and each
+    /// Calls `visit` with each torque of the index, its high end in N·m, and each
     /// ordinal that has it.
     pub(crate) fn each_torque(&self, mut visit: impl FnMut(f64, u32)) -> Result<(), ReadError> {
         for fence in self.fences(Index::Torque)?.all() {
             let block = self.file.chunk_once(fence.offset, fence.length)?;
-            let stated = |term: &[u8]| ControlFlow::Continue(first_torque(term).is_some());
+            let stated = |term: &[u8]| ControlFlow::Continue(top_torque(term).is_some());
             read_block(&block, stated, |term, ordinal| {
-                if let Some(torque) = first_torque(term) {
+                if let Some(torque) = top_torque(term) {
                     visit(torque, ordinal);
                 }
             })?;

@@ -4,20 +4,17 @@
 use std::ops::Range;
 
 use crate::store::access::Figure;
-use crate::store::image::columns::{Columns, OWNER, REACH, SHAPE, values};
+use crate::store::image::columns::{Columns, OWNER, SHAPE, values};
 use crate::store::image::file::{ReadError, bad};
-use crate::store::image::shapes::{CHART, NOT_TOLD};
+use crate::store::image::shapes::CHART;
 
 /// How many cores share the work; more would be waiting for memory.
 pub(crate) const CORES: usize = 2;
 
-/// Which columns are read besides owner and shape; the others are NaN.
+/// Which columns are read besides owner and shape, by [`Figure`]; the others are NaN.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct Wanted {
-    /// By [`Figure`].
     pub(crate) figures: [bool; Figure::ALL.len()],
-    /// The reach.
-    pub(crate) reach: bool,
 }
 
 /// What the columns hold of a setting.
@@ -25,10 +22,6 @@ pub(crate) struct Wanted {
 pub(crate) struct SweptSetting {
     /// Figures in the order of [`Figure::ALL`]; NaN is unknown or not read.
     pub(crate) figures: [f32; Figure::ALL.len()],
-    /// The clamp at the high end of its torque over that at the target.
-    pub(crate) reach: f32,
-    /// Number of its shape, if it has one.
-    pub(crate) shape: Option<u32>,
 }
 
 /// A fastener with what the columns hold of its settings.
@@ -130,22 +123,13 @@ impl Open {
         let shapes = columns.page(SHAPE, page)?;
         self.charts
             .extend(values(&shapes).iter().map(|shape| u32::from_le_bytes(*shape) & CHART != 0));
-        self.settings.extend(values(&shapes).iter().map(|shape| SweptSetting {
-            figures: [f32::NAN; Figure::ALL.len()],
-            reach: f32::NAN,
-            shape: Some(u32::from_le_bytes(*shape) & !CHART).filter(|shape| *shape != NOT_TOLD),
-        }));
+        let unread = SweptSetting { figures: [f32::NAN; Figure::ALL.len()] };
+        self.settings.resize(self.owners.len(), unread);
         let fresh = &mut self.settings[first..];
         for figure in Figure::ALL.into_iter().filter(|figure| wanted.figures[*figure as usize]) {
             let read = columns.page(1 + figure as usize, page)?;
             for (setting, value) in fresh.iter_mut().zip(values(&read)) {
                 setting.figures[figure as usize] = f32::from_le_bytes(*value);
-            }
-        }
-        if wanted.reach {
-            let read = columns.page(REACH, page)?;
-            for (setting, value) in fresh.iter_mut().zip(values(&read)) {
-                setting.reach = f32::from_le_bytes(*value);
             }
         }
         Ok(())

@@ -1,11 +1,9 @@
-//! What an answer says besides its rows: rows that one word more or less would
-//! have found, and why threads are mistaken for each other.
+//! Rows that one word more or less would have found, and why threads are
+//! mistaken for each other.
 
-use std::collections::HashSet;
-
+use crate::query::besides::count;
 use crate::query::resolve::{Question, Test};
-use crate::query::run::judge::Judged;
-use crate::query::run::near::alone;
+use crate::query::run::is_twin;
 use crate::record::{Row, find_field};
 use crate::store::{Book, StoreError};
 use crate::thread::{BY_FINGERS, Thread, look_alikes};
@@ -14,7 +12,7 @@ use crate::thread::{BY_FINGERS, Thread, look_alikes};
 const MOST_LOOKED_AT: usize = 5_000;
 
 /// A filter one word wider or other than that of the question.
-pub(super) enum Wider {
+enum Wider {
     /// The kind named in passing, and what is asked besides it.
     WithoutKind(&'static str, Test),
     /// What opens into something and states no sealant.
@@ -43,32 +41,22 @@ impl Wider {
     }
 }
 
-/// The filters that are worth a remark on what they would find.
-pub(super) fn wider(question: &Question) -> Vec<Wider> {
-    let Some(filter) = &question.filter else { return Vec::new() };
-    let kind = without_kind(filter).map(|(kind, others)| Wider::WithoutKind(kind, others));
-    let sealant = open_without_sealant(filter).map(Wider::WithoutSealant);
-    kind.into_iter().chain(sealant).collect()
-}
-
-/// The remarks on what the filter keeps, `own`, of the settings `read`.
+/// The remarks on what a wider filter than that of `question`, for which `read`
+/// settings were read, would find.
 pub(super) fn remarks(
     question: &Question,
-    wider: Vec<Wider>,
-    own: &Judged,
     read: usize,
     book: &Book,
 ) -> Result<Vec<String>, StoreError> {
-    let mut remarks: Vec<String> =
-        question.confused.iter().flat_map(|thread| mistaken(thread, &own.rows)).collect();
-    if read > MOST_LOOKED_AT {
-        return Ok(remarks);
-    }
-    let keys: HashSet<&str> = own.keys.iter().map(String::as_str).collect();
-    for other in wider {
-        let found = alone(other.filter(), true, book)?.joints.keys;
-        let more = found.iter().filter(|key| !keys.contains(key.as_str())).count();
-        remarks.extend((more > 0).then(|| other.remark(more)));
+    let Some(filter) = question.filter.as_ref().filter(|_| read <= MOST_LOOKED_AT) else {
+        return Ok(Vec::new());
+    };
+    let kind = without_kind(filter).map(|(kind, others)| Wider::WithoutKind(kind, others));
+    let sealant = open_without_sealant(filter).map(Wider::WithoutSealant);
+    let mut remarks = Vec::new();
+    for wider in kind.into_iter().chain(sealant) {
+        let more = count(wider.filter(), Some(filter), book)?.joints;
+        remarks.extend((more > 0).then(|| wider.remark(more)));
     }
     Ok(remarks)
 }
@@ -108,31 +96,28 @@ fn open_without_sealant(filter: &Test) -> Option<Test> {
     }
 }
 
-/// For each thread of `rows` that is mistaken for `thread`, what a wrong pair does.
-fn mistaken(thread: &Thread, rows: &[Row]) -> Vec<String> {
+/// For each thread of `rows` that is mistaken for one that `question` names, what
+/// a wrong pair does.
+pub(super) fn mistaken(question: &Question, rows: &[Row]) -> Vec<String> {
+    question.confused.iter().flat_map(|thread| mistaken_for(thread, rows)).collect()
+}
+
+fn mistaken_for(thread: &Thread, rows: &[Row]) -> Vec<String> {
     let ends = |row: &Row| {
         let fastener = &row.fastener;
         fastener.thread.iter().chain(&fastener.hole_thread).cloned().collect::<Vec<_>>()
     };
     let found: Vec<Thread> = rows.iter().flat_map(ends).collect();
-    let mut said: Vec<Thread> = Vec::new();
+    let mut named: Vec<Thread> = Vec::new();
     let mut lines = Vec::new();
     for pair in look_alikes(thread) {
         let is_new =
-            found.iter().any(|one| is_twin(one, &pair.other)) && !said.contains(&pair.other);
+            found.iter().any(|one| is_twin(one, &pair.other)) && !named.contains(&pair.other);
         if is_new {
             lines.push(format!("{pair}."));
-            said.push(pair.other);
+            named.push(pair.other);
         }
     }
     lines.extend((!lines.is_empty()).then(|| BY_FINGERS.to_owned()));
     lines
-}
-
-/// One thread by form, size, pitch and hand, whatever its root.
-pub(super) fn is_twin(one: &Thread, other: &Thread) -> bool {
-    one.series().family() == other.series().family()
-        && one.size() == other.size()
-        && one.pitch() == other.pitch()
-        && one.is_left_hand() == other.is_left_hand()
 }

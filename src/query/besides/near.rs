@@ -3,39 +3,31 @@
 
 use std::collections::HashSet;
 
+use crate::query::besides::count;
 use crate::query::plan;
 use crate::query::resolve::{Question, Test};
-use crate::query::run::judge::{Judged, Sides};
-use crate::query::run::judged;
 use crate::query::syntax::otherwise;
 use crate::record::{FIELDS, Field, FieldKind, NameOf, Vocabulary, find_field};
 use crate::store::{Access, Book, StoreError};
 use crate::text::{fold_name, nearest};
 
-/// The bare names of a question's filter, each once.
-pub(super) fn bare_names_of(question: &Question) -> Vec<String> {
+/// For each bare name of the filter: how many rows left out have it in their
+/// text. General charts count only where they are shown.
+pub(super) fn also_in_text(question: &Question, book: &Book) -> Result<Vec<String>, StoreError> {
+    let (Some(filter), Some(text)) = (&question.filter, find_field("text")) else {
+        return Ok(Vec::new());
+    };
     let mut names = Vec::new();
-    if let Some(filter) = &question.filter {
-        bare_names(filter, &mut names);
-    }
-    names
-}
-
-/// For each of the bare `names`: how many rows left out say it in their text.
-/// `own` is what the filter keeps.
-pub(super) fn also_said(
-    question: &Question,
-    names: &[String],
-    own: &Judged,
-    book: &Book,
-) -> Result<Vec<String>, StoreError> {
-    let Some(filter) = &question.filter else { return Ok(Vec::new()) };
+    bare_names(filter, &mut names);
     let mut remarks = Vec::new();
     for name in names {
-        let said = said_count(filter, name, own, book)?;
-        if said > 0 {
-            let write = quoted(name);
-            remarks.push(format!("{said} more say \"{name}\" in their text: write text {write}"));
+        let instead = replaced(filter, &name, &Test::Says(text, fold_name(&name)));
+        let found = count(&instead, Some(filter), book)?;
+        let charts = if question.asks_for("basis") { found.charts } else { 0 };
+        let rows = found.joints + charts;
+        if rows > 0 {
+            let write = quoted(&name);
+            remarks.push(format!("{rows} more say \"{name}\" in their text: write text {write}"));
         }
     }
     Ok(remarks)
@@ -52,24 +44,6 @@ fn bare_names(test: &Test, names: &mut Vec<String>) {
         Test::Bare(_, name) if !names.contains(&name.name) => names.push(name.name.clone()),
         _ => {}
     }
-}
-
-/// General charts count only where they are shown.
-fn said_count(filter: &Test, name: &str, own: &Judged, book: &Book) -> Result<usize, StoreError> {
-    let Some(text) = find_field("text") else { return Ok(0) };
-    let instead = replaced(filter, name, &Test::Says(text, fold_name(name)));
-    let keys: HashSet<&str> = own.keys.iter().map(String::as_str).collect();
-    let Sides { joints, charts } = alone(&instead, true, book)?;
-    let charts = if own.has_charts { charts.keys } else { Vec::new() };
-    let said = joints.keys.iter().chain(&charts);
-    Ok(said.filter(|key| !keys.contains(key.as_str())).count())
-}
-
-/// The stored rows for which `test` holds.
-pub(super) fn alone(test: &Test, wants_keys: bool, book: &Book) -> Result<Sides, StoreError> {
-    let question = Question { filter: Some(test.clone()), ..Question::default() };
-    let plan = plan::plan(&question, |access| book.estimate(access));
-    Ok(judged(&question, &plan, book, wants_keys)?.0)
 }
 
 /// `test` with the bare name replaced.
@@ -91,7 +65,7 @@ pub(super) fn misses(
     book: &Book,
 ) -> Result<Vec<String>, StoreError> {
     if matched > 0 && question.keep.is_some() {
-        return Ok(vec![format!("`keep` leaves none of the {}", count(matched))]);
+        return Ok(vec![format!("`keep` leaves none of the {}", rows(matched))]);
     }
     let Some(filter) = &question.filter else { return Ok(vec!["the book is empty".to_owned()]) };
     let parts: Vec<&Test> = match filter {
@@ -100,18 +74,18 @@ pub(super) fn misses(
     };
     let mut lines = Vec::new();
     for part in &parts {
-        let found = alone(part, false, book)?;
-        match (found.joints.matched + found.charts.matched, parts.len()) {
+        let found = count(part, None, book)?;
+        match (found.joints + found.charts, parts.len()) {
             (0, _) => lines.push(nothing(part, book)?),
             (_, 1) => {}
-            (found, _) => lines.push(format!("{} alone: {}", words(part), count(found))),
+            (found, _) => lines.push(format!("{} alone: {}", words(part), rows(found))),
         }
     }
     if question.with.is_empty() && parts.len() > 1 {
         lines.extend(instead_of_lubes(&parts));
     }
-    let mut said = HashSet::new();
-    lines.retain(|line| said.insert(line.clone()));
+    let mut seen = HashSet::new();
+    lines.retain(|line| seen.insert(line.clone()));
     Ok(lines)
 }
 
@@ -127,8 +101,8 @@ fn instead_of_lubes(parts: &[&Test]) -> Option<String> {
     (!lubes.is_empty()).then(|| format!("to restate rows, write `with {}`", lubes.join(", ")))
 }
 
-fn count(rows: usize) -> String {
-    if rows == 1 { "1 row".to_owned() } else { format!("{rows} rows") }
+fn rows(count: usize) -> String {
+    if count == 1 { "1 row".to_owned() } else { format!("{count} rows") }
 }
 
 /// That nothing has `part`, and what to write in its place.
@@ -172,8 +146,8 @@ fn first_saying(
     book: &Book,
 ) -> Result<Option<&'static Field>, StoreError> {
     let says = fields.iter().map(|field| Test::Says(field, word.to_owned())).collect();
-    let found = alone(&Test::Any(says), false, book)?;
-    if found.joints.matched + found.charts.matched == 0 {
+    let found = count(&Test::Any(says), None, book)?;
+    if found.joints + found.charts == 0 {
         return Ok(None);
     }
     if let [only] = fields {

@@ -1,6 +1,7 @@
 //! Sorting, cutting, counting, and the columns that a question asks for.
 
-use std::cmp::Ordering;
+use std::cmp::{Ordering, Reverse};
+use std::collections::HashMap;
 
 use crate::query::resolve::{Column as Asked, ColumnOf, Question};
 use crate::query::run::answer::{Answer, Column, Group, Tally};
@@ -11,20 +12,27 @@ use crate::record::{Field, Row, Value, find_field};
 const USUAL: [&str; 8] =
     ["joint", "part", "thread", "lube", "torque", "basis", "clamp", "of-yield"];
 
-/// Sorts and cuts the rows, then counts them or fills the columns.
-pub(super) fn arrange(question: &Question, answer: &mut Answer) {
-    for (column, down) in question.sort.iter().rev() {
-        // A stable sort by the last column first sorts by all of them.
-        answer.rows.sort_by_cached_key(|row| Key(value(column, row), *down));
-    }
+/// Sorts and cuts the rows and fills the columns, or puts the groups in order.
+pub(super) fn arrange(question: &Question, groups: Groups, answer: &mut Answer) {
     if !question.tally.is_empty() {
-        answer.tally = Some(tally(question, &answer.rows));
+        answer.tally = Some(groups.into_tally(question));
         return;
     }
-    if let Some(first) = question.first {
-        answer.rows.truncate(first);
-    }
+    first(question, &mut answer.rows);
     answer.columns = columns(question).iter().map(|column| fill(column, &answer.rows)).collect();
+}
+
+/// Sorts `rows` and keeps as many as are asked for.
+pub(super) fn first(question: &Question, rows: &mut Vec<Row>) {
+    if !question.sort.is_empty() {
+        rows.sort_by_cached_key(|row| keys(question, row));
+    }
+    rows.truncate(question.first.unwrap_or(usize::MAX));
+}
+
+/// What `row` is sorted by.
+fn keys(question: &Question, row: &Row) -> Vec<Key> {
+    question.sort.iter().map(|(column, down)| Key(value(column, row), *down)).collect()
 }
 
 /// The columns to draw: those of `show`; else, where a field stood alone that
@@ -72,13 +80,14 @@ pub(super) fn sort_number(question: &Question, row: &Row) -> Option<f64> {
 }
 
 /// A value as it is sorted: unknown last in both directions.
+#[derive(Debug)]
 struct Key(Value, bool);
 
 impl Key {
     fn number(&self) -> Option<f64> {
         match &self.0 {
             Value::Number(value) => Some(*value),
-            Value::Measure(measure) => Some(measure.low.unwrap_or(measure.high)),
+            Value::Measure(measure) => Some(measure.high),
             Value::Thread(thread) => Some(thread.nominal().mm()),
             Value::Flag(flag) => Some(f64::from(u8::from(*flag))),
             Value::Text(_) | Value::NotStated => None,
@@ -136,38 +145,65 @@ fn text(value: &Value) -> String {
     }
 }
 
-/// Rows counted by their values in the tally's columns: most first, then as
-/// met; where `sort` orders the rows, as met in that order.
-fn tally(question: &Question, rows: &[Row]) -> Tally {
-    let columns = &question.tally;
-    let mut places = std::collections::HashMap::<Vec<String>, usize>::new();
-    let mut groups: Vec<Group> = Vec::new();
-    for row in rows {
-        let values: Vec<Value> = columns.iter().map(|column| value(column, row)).collect();
-        let key = values.iter().map(|value| format!("{}{}", kind(value), text(value))).collect();
-        match places.get(&key) {
-            Some(place) => groups[*place].count += 1,
-            None => {
-                places.insert(key, groups.len());
-                groups.push(Group { values, count: 1 });
-            }
-        }
-    }
-    if question.sort.is_empty() {
-        groups.sort_by_key(|group| std::cmp::Reverse(group.count));
-    }
-    groups.truncate(question.first.unwrap_or(usize::MAX));
-    let heading = |column: &Asked| {
-        let field = match column.what {
-            ColumnOf::Field(field) => Some(field),
-            ColumnOf::Expr(_) => None,
-        };
-        (column.heading.clone(), field)
-    };
-    Tally { columns: columns.iter().map(heading).collect(), groups }
+/// Rows counted by their values in the columns of `tally`.
+#[derive(Debug, Default)]
+pub(super) struct Groups {
+    places: HashMap<Vec<String>, usize>,
+    /// In the order met, each with the keys of its row that is sorted first.
+    groups: Vec<(Group, Vec<Key>)>,
 }
 
-/// Keeps "not stated" apart from an empty text.
-fn kind(value: &Value) -> u8 {
-    u8::from(*value != Value::NotStated)
+impl Groups {
+    /// Counts `row`.
+    pub(super) fn add(&mut self, question: &Question, row: &Row) {
+        let values = question.tally.iter().map(|column| value(column, row)).collect();
+        self.put(Group { values, count: 1 }, keys(question, row));
+    }
+
+    /// Adds the groups of rows that follow.
+    pub(super) fn append(&mut self, other: Self) {
+        other.groups.into_iter().for_each(|(group, keys)| self.put(group, keys));
+    }
+
+    fn put(&mut self, group: Group, keys: Vec<Key>) {
+        let name = |value: &Value| match value {
+            Value::NotStated => String::new(),
+            stated => format!("={}", text(stated)),
+        };
+        let place = *self
+            .places
+            .entry(group.values.iter().map(name).collect())
+            .or_insert(self.groups.len());
+        match self.groups.get_mut(place) {
+            Some((known, least)) => {
+                known.count += group.count;
+                if keys < *least {
+                    *least = keys;
+                }
+            }
+            None => self.groups.push((group, keys)),
+        }
+    }
+
+    /// Most first, then as met; by `sort` where there is one.
+    fn into_tally(self, question: &Question) -> Tally {
+        let mut groups = self.groups;
+        if question.sort.is_empty() {
+            groups.sort_by_key(|(group, _)| Reverse(group.count));
+        } else {
+            groups.sort_by(|a, b| a.1.cmp(&b.1));
+        }
+        groups.truncate(question.first.unwrap_or(usize::MAX));
+        let heading = |column: &Asked| {
+            let field = match column.what {
+                ColumnOf::Field(field) => Some(field),
+                ColumnOf::Expr(_) => None,
+            };
+            (column.heading.clone(), field)
+        };
+        Tally {
+            columns: question.tally.iter().map(heading).collect(),
+            groups: groups.into_iter().map(|(group, _)| group).collect(),
+        }
+    }
 }
