@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::cli::args::{Add, Args, Format};
+use crate::cli::args::{Add, Args};
 use crate::cli::edit::{parted, signature};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::kept::{self, Task};
@@ -115,8 +115,5 @@ fn told(old: Option<Arc<Fastener>>, new: &Fastener, revision: u64, out: &mut Out
         Arc::new(blank)
     };
     let changes = report::differences(&old.unwrap_or_else(blank), &new);
-    out.answer(&match out.format {
-        Format::Json => report::changed_json(&new.key, &changes, revision),
-        Format::Table | Format::Csv => report::changed_page(&changes),
-    });
+    out.page(&report::changed_page(&new.key, &changes, revision));
 }

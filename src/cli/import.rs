@@ -7,7 +7,7 @@ mod load;
 use std::io::{IsTerminal, Read};
 use std::path::Path;
 
-use crate::cli::args::{Args, Format, Import};
+use crate::cli::args::{Args, Import};
 use crate::cli::clock;
 use crate::cli::edit;
 use crate::cli::exit::{Code, Failure};
@@ -111,9 +111,5 @@ fn options(import: &Import) -> Result<Options, Failure> {
 }
 
 fn draw(taken: &intake::Report, done: Imported, out: &mut Out) {
-    let text = match out.format {
-        Format::Json => report::import_json(taken, done),
-        Format::Table | Format::Csv => report::import_page(taken, done, out.width, out.style),
-    };
-    out.answer(&text);
+    out.page(&report::import_page(taken, done));
 }

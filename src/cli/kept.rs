@@ -3,7 +3,7 @@
 
 use std::path::Path;
 
-use crate::cli::args::{Args, Format};
+use crate::cli::args::Args;
 use crate::cli::bench::layout as read_table;
 use crate::cli::edit::{signature, writer};
 use crate::cli::exit::{Code, Failure};
@@ -245,10 +245,8 @@ fn edit_one<T: Kept>(args: &Args, task: &Task<'_>, out: &mut Out) -> Result<Code
             return Ok(Code::Nothing);
         }
         let revision = writer.apply(vec![T::gone(name.clone())])?;
-        out.answer(&match out.format {
-            Format::Json => report::removed_json(&name, revision),
-            Format::Table | Format::Csv => format!("{} {name} removed", T::WHAT),
-        });
+        let words = format!("{} {name} removed", T::WHAT);
+        out.page(&report::removed_page(&name, &words, revision));
         return Ok(Code::Answered);
     }
     if task.pairs.is_empty() {

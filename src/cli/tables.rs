@@ -1,7 +1,7 @@
 //! `edit lube|strength NAME field=…`, `add lube|strength NAME field=…` and
 //! their history: the shop's own factors and figures.
 
-use crate::cli::args::{Args, Format};
+use crate::cli::args::Args;
 use crate::cli::edit::writer;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::open;
@@ -159,9 +159,7 @@ pub(super) fn history(
         is_it.then_some(TableEntry { revision, who, when, changes })
     });
     let entries: Vec<TableEntry> = of_it.collect();
-    let json = out.format == Format::Json;
-    let draw = if json { report::table_history_json } else { report::table_history_page };
-    out.answer(&draw(&title, &entries));
+    out.page(&report::table_history_page(&title, &entries));
     Ok(Code::Answered)
 }
 
@@ -180,10 +178,7 @@ fn settle(
         let (shelf, text) = (SHELF.to_owned(), report::table_note(&told));
         revision = writer.apply(vec![change, Change::PutNote { shelf, key, text }])?;
     }
-    out.answer(&match out.format {
-        Format::Json => report::changed_json(&title, &told, revision),
-        Format::Table | Format::Csv => report::changed_page(&told),
-    });
+    out.page(&report::changed_page(&title, &told, revision));
     Ok(Code::Answered)
 }
 

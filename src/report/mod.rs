@@ -41,15 +41,14 @@ mod values;
 mod workbook;
 mod working;
 
-pub use audit::{audit_csv, audit_json, audit_page, settled_page};
+pub use audit::{audit_page, settled_page};
 pub use cautions::SAFETY;
 pub use csv::{edit_csv, export_csv, find_csv, lubes_csv, row_csv};
 pub use diagnostic::{draw, draw_line};
 pub use history::{
-    FieldChange, HistoryEntry, changed_json, changed_page, differences, history_json, history_page,
-    removed_json,
+    FieldChange, HistoryEntry, changed_page, differences, history_page, removed_page,
 };
-pub use import::{Imported, import_json, import_page};
+pub use import::{Imported, import_page};
 pub use json::{Json, export_json, export_json_lines, find_json, find_json_line, lubes_json};
 pub use log::{
     BoltRow, LogLine, OffTarget, bolt_list, log_export, log_line_page, log_list, off_target_list,
@@ -72,8 +71,7 @@ pub use sql::export_sql;
 pub use style::Style;
 pub use table::find_table;
 pub use table_history::{
-    TableEntry, lube_differences, strength_differences, table_history_json, table_history_page,
-    table_note,
+    TableEntry, lube_differences, strength_differences, table_history_page, table_note,
 };
 #[cfg(feature = "spreadsheet")]
 pub use workbook::{WorkbookError, export_workbook};

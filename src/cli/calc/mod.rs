@@ -16,11 +16,10 @@ mod stretch;
 mod sum;
 mod turn;
 
-use crate::cli::args::{Args, Format};
+use crate::cli::args::Args;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::find;
 use crate::cli::out::Out;
-use crate::report::calc::Page;
 use args::{Calc, Form};
 pub(super) use misplaced::hinted;
 
@@ -39,27 +38,7 @@ pub(super) fn run(args: &Args, calc: &Calc, out: &mut Out) -> Result<Code, Failu
         Some(Form::Adapter(adapter)) => adapter::page(adapter)?,
         Some(Form::Prevailing(prevailing)) => prevailing::page(prevailing)?,
     };
-    draw(args, &page, calc.why, out)?;
-    Ok(if page.is_refused() { Code::Nothing } else { Code::Answered })
-}
-
-fn draw(args: &Args, page: &Page, why: bool, out: &mut Out) -> Result<(), Failure> {
-    let units = find::units(args)?;
-    match out.format {
-        Format::Json => out.answer(&page.json(why).to_string()),
-        Format::Csv => {
-            out.answer(&page.csv());
-            if why {
-                // Beside the data, not in it: a column has no room for it.
-                out.say(&page.why(out.width, out.style));
-            }
-        }
-        Format::Table => {
-            out.answer(&page.table(&units, out.width, out.style));
-            if why {
-                out.answer(&format!("\n{}", page.why(out.width, out.style)));
-            }
-        }
-    }
-    Ok(())
+    let code = if page.is_refused() { Code::Nothing } else { Code::Answered };
+    out.page(&page.page(&find::units(args)?, calc.why));
+    Ok(code)
 }
