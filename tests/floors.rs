@@ -206,6 +206,43 @@ fn imports_go_strictly_down() {
     assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
 }
 
+/// The commands of `cli/args.rs`, each the name of its module.
+fn commands(args: &str) -> Vec<String> {
+    let (_, list) = args.split_once("enum Command {").expect("the list of commands");
+    let (list, _) = list.split_once("\n}").expect("the end of the list");
+    let lines = list.lines().map(str::trim);
+    let names = lines.filter(|line| line.starts_with(char::is_uppercase));
+    let name = |line: &str| line.split(['(', ',']).next().unwrap_or(line).to_lowercase();
+    names.map(name).collect()
+}
+
+/// What commands share has a place of its own: only the list and `cli/mod.rs`,
+/// which runs them, see a command.
+#[test]
+fn no_command_imports_another() {
+    let files = sources();
+    let args = files.iter().find(|(file, _)| file == "cli/args.rs").expect("cli/args.rs");
+    let commands = commands(&args.1);
+    assert!(commands.len() > 15 && commands.contains(&"find".to_owned()), "{commands:?}");
+    let mut wrong = Vec::new();
+    for (file, text) in files {
+        let module = module(&file);
+        if matches!(module.as_str(), "cli" | "cli/args") || !module.starts_with("cli/") {
+            continue;
+        }
+        for path in crate_paths(&code_of(&text)) {
+            let seen = path.strip_prefix("cli/").and_then(|path| path.split('/').next());
+            let Some(seen) = seen.filter(|seen| commands.iter().any(|name| name == seen)) else {
+                continue;
+            };
+            if module.split('/').nth(1) != Some(seen) {
+                wrong.push(format!("{file}: imports the command {seen}"));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
+}
+
 #[test]
 fn third_party_names_stay_in_their_place() {
     let mut wrong = Vec::new();
@@ -296,6 +333,10 @@ fn the_checks_see_planted_faults() {
     let mut paths = crate_paths(&code);
     paths.sort();
     assert_eq!(paths, ["query/plan/Access", "query/run", "text/Span"]);
+    assert_eq!(
+        commands("enum Command {\n    /// It\n    Find(Find),\n    Man,\n}\n"),
+        ["find", "man"]
+    );
     let long = format!("fn long() {{\n{}}}\n", "    let _ = 1;\n".repeat(70));
     assert_eq!(functions(&long), [("long".to_owned(), 72, false)]);
 }

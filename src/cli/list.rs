@@ -1,29 +1,66 @@
 //! `list`: the tables of the book.
 
-use crate::cli::args::{Args, List, Listed};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
-use crate::cli::{clock, log, open, saved};
+use crate::cli::{bolts, clock, open, saved};
 use crate::report::{self, SavedQuestion};
 use crate::store::Book;
 
+// `list`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook list fields
+  clampbook list lubes
+  clampbook list strengths --format json
+  clampbook list questions
+  clampbook list questions --delete heads")]
+pub(super) struct List {
+    /// What to list
+    #[arg(value_enum)]
+    pub what: Listed,
+    /// Take the saved question of this name out of the book
+    #[arg(long, value_name = "NAME")]
+    pub delete: Option<String>,
+}
+
+/// What `list` lists.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(super) enum Listed {
+    /// Lubricants with their factors and sources.
+    Lubes,
+    /// Strengths with their sizes and sources.
+    Strengths,
+    /// Wrenches with what of their scale may be used, and when they are due.
+    Wrenches,
+    /// Layouts of holes.
+    Layouts,
+    /// Bolt sets: each bolt with its tightenings and growth.
+    Sets,
+    /// The words that a question may ask for.
+    Fields,
+    /// The questions saved by `find --save`.
+    Questions,
+}
+
 /// Runs the command.
-pub(super) fn run(args: &Args, list: &List, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, list: &List, out: &mut Out) -> Result<Code, Failure> {
     if let Some(name) = &list.delete {
-        return delete(args, list, name, out);
+        return delete(globals, list, name, out);
     }
     if list.what == Listed::Fields {
         out.page(&report::fields_page());
         return Ok(Code::Answered);
     }
-    let opened = open::reader(args)?;
+    let opened = open::reader(globals)?;
     if list.what == Listed::Questions {
         return questions(&opened.book, out);
     }
     match list.what {
         Listed::Wrenches => return wrenches(&opened.book, out),
         Listed::Layouts => return layouts(&opened.book, out),
-        Listed::Sets => return log::bolts(&opened.book, &log::Which::default(), out),
+        Listed::Sets => return bolts::draw(&opened.book, None, None, out),
         _ => {}
     }
     let tables = opened.book.tables();
@@ -66,12 +103,12 @@ fn questions(book: &Book, out: &mut Out) -> Result<Code, Failure> {
     Ok(some_or_say(saved.is_empty(), way_out, out))
 }
 
-fn delete(args: &Args, list: &List, name: &str, out: &mut Out) -> Result<Code, Failure> {
+fn delete(globals: &Globals, list: &List, name: &str, out: &mut Out) -> Result<Code, Failure> {
     if list.what != Listed::Questions {
         let message = "--delete takes a saved question: list questions --delete NAME";
         return Err(Failure::Argument(message.to_owned()));
     }
-    let mut writer = open::writer(args)?;
+    let mut writer = open::writer(globals)?;
     if let Some(note) = saved::remove(&mut writer, name)? {
         out.say(&format!("deleted `{}`: {}", note.key, note.text));
         return Ok(Code::Answered);

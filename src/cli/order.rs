@@ -2,11 +2,11 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::cli::args::Args;
-use crate::cli::bench::{joints, layout, layouts, order_of};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::Globals;
+use crate::cli::joint::{joints, layout, layouts, order_of};
 use crate::cli::out::Out;
-use crate::cli::{find, open};
+use crate::cli::{open, question};
 use crate::procedure::{self, Order as HoleOrder, ProcedureError, Walk, circle, grid};
 use crate::query::syntax;
 use crate::record::Layout;
@@ -52,21 +52,21 @@ enum Shape {
 }
 
 /// Runs the command.
-pub(super) fn run(args: &Args, asked: &Order, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, asked: &Order, out: &mut Out) -> Result<Code, Failure> {
     let typed = asked.what.join(" ");
     if let Some(shape) = shape(&typed)? {
         return of_shape(shape, asked.spiral, out);
     }
     let layouts = layouts(&asked.layout)?;
-    let opened = open::reader(args)?;
+    let opened = open::reader(globals)?;
     if let Some(layout) = stored(&typed, &opened.book)? {
         return of_shape(Shape::Layout(layout), asked.spiral, out);
     }
     let text = syntax::join_arguments(&asked.what);
-    let answer = find::ask(args, &text, &opened.book)?;
+    let answer = question::ask(globals, &text, &opened.book)?;
     let joints = joints(&answer.rows);
     if joints.is_empty() {
-        find::draw(&answer, out);
+        question::draw(&answer, out);
         if typed.split(' ').next().is_some_and(|word| word.eq_ignore_ascii_case("layout")) {
             out.say(
                 "the book has no such layout either; `clampbook list layouts` names those it has",

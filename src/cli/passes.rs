@@ -1,10 +1,10 @@
 //! `passes`: the steps to a torque, or those of the rows of a question.
 
-use crate::cli::args::Args;
-use crate::cli::bench::{Chosen, WrenchOptions, suggest, warn_of, with_passes};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
-use crate::cli::{clock, find, open};
+use crate::cli::wrench::{Chosen, WrenchOptions, suggest, warn_of, with_passes};
+use crate::cli::{clock, open, question};
 use crate::quantity::{DecimalMark, Extent, Number, Ratio, Torque};
 use crate::query::syntax;
 use crate::record::plan_torque;
@@ -33,21 +33,21 @@ pub(super) struct Passes {
 }
 
 /// Runs the command: 1 if there is nothing to pull, or not with this wrench.
-pub(super) fn run(args: &Args, passes: &Passes, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, passes: &Passes, out: &mut Out) -> Result<Code, Failure> {
     let typed = passes.what.join(" ");
     if let Ok(torque) = Extent::<Torque>::parse(&typed) {
-        return of_torque(args, torque, passes, out);
+        return of_torque(globals, torque, passes, out);
     }
     if let Ok(number) = Number::parse(&typed, DecimalMark::Point) {
         let message =
             format!("{number} what? write {number} lb-ft, {number} N.m or {number} lb-in");
         return Err(Failure::Argument(message));
     }
-    let opened = open::reader(args)?;
+    let opened = open::reader(globals)?;
     let text = syntax::join_arguments(&passes.what);
-    let answer = find::ask(args, &text, &opened.book)?;
+    let answer = question::ask(globals, &text, &opened.book)?;
     if answer.rows.is_empty() {
-        find::draw(&answer, out);
+        question::draw(&answer, out);
         return Ok(Code::Nothing);
     }
     let chosen = passes.wrench.wish(Some(&opened.book))?;
@@ -58,12 +58,12 @@ pub(super) fn run(args: &Args, passes: &Passes, out: &mut Out) -> Result<Code, F
 }
 
 fn of_torque(
-    args: &Args,
+    globals: &Globals,
     torque: Extent<Torque>,
     passes: &Passes,
     out: &mut Out,
 ) -> Result<Code, Failure> {
-    let opened = passes.wrench.needs_book().then(|| open::reader(args)).transpose()?;
+    let opened = passes.wrench.needs_book().then(|| open::reader(globals)).transpose()?;
     let book = opened.as_ref().map(|opened| &opened.book);
     let chosen = passes.wrench.wish(book)?;
     let plan = plan_torque(torque, &chosen.wish);
@@ -72,7 +72,7 @@ fn of_torque(
         suggest(&mut plan, None, book)?;
     }
     warn_of(&chosen, out);
-    let units = find::units(args)?;
+    let units = question::units(globals)?;
     out.page(&report::torque_passes_page(torque, &plan, &units, with_wrench(passes, &chosen)));
     Ok(if plan.refused.is_some() { Code::Nothing } else { Code::Answered })
 }

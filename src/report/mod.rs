@@ -45,9 +45,7 @@ pub use audit::{audit_page, settled_page};
 pub use cautions::SAFETY;
 pub use csv::{edit_csv, export_csv, find_csv, lubes_csv, row_csv};
 pub use diagnostic::{draw, draw_line};
-pub use history::{
-    FieldChange, HistoryEntry, changed_page, differences, history_page, removed_page,
-};
+pub use history::{HistoryEntry, changed_page, history_page, removed_page};
 pub use import::{Imported, import_page};
 pub use json::{Json, export_json, export_json_lines, find_json, find_json_line, lubes_json};
 pub use log::{

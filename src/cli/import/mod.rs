@@ -5,40 +5,87 @@ mod known;
 mod load;
 
 use std::io::{IsTerminal, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use crate::cli::args::{Args, Import};
 use crate::cli::clock;
-use crate::cli::edit;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, refused};
+use crate::cli::globals::Globals;
 use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::sign::{Signer, signature};
 use crate::intake::{self, Options, Sheet};
 use crate::quantity::{DecimalMark, Dimension, find_unit};
 use crate::report::{self, Imported};
 use crate::store::Signature;
 
+// `import`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook import shop.csv --dry-run
+  clampbook import shop.csv --take-good rest.csv
+  clampbook import book.xlsx --sheet Heads --torque-unit lb-ft
+  clampbook import shop.csv --suggest-map shop.toml
+  clampbook import shop.csv --map shop.toml
+
+Nothing is stored while a cell is refused, unless --take-good is given. The same
+file a second time changes nothing.")]
+pub(super) struct Import {
+    /// The file: CSV, TSV, JSON, JSON lines, XLSX or ODS; - is standard input
+    pub file: PathBuf,
+    /// Report what would be taken, change nothing
+    #[arg(long)]
+    pub dry_run: bool,
+    /// Which sheet of a workbook
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Option<String>,
+    /// A mapping file: what headings mean, defaults, answers to questions
+    #[arg(long, value_name = "FILE")]
+    pub map: Option<PathBuf>,
+    /// Write a mapping to begin with, made from the headings, and stop
+    #[arg(long, value_name = "FILE")]
+    pub suggest_map: Option<PathBuf>,
+    /// Take the sound rows and write the others, with reasons, to this file
+    #[arg(long, value_name = "FILE")]
+    pub take_good: Option<PathBuf>,
+    /// Decimals are written with a comma in this file
+    #[arg(long)]
+    pub decimal_comma: bool,
+    /// Unit of torques that have none in header or cell
+    #[arg(long, value_name = "UNIT")]
+    pub torque_unit: Option<String>,
+    /// Lube of rows that name none
+    #[arg(long)]
+    pub lube: Option<String>,
+    /// Source title of rows that name none
+    #[arg(long)]
+    pub source: Option<String>,
+    #[command(flatten)]
+    pub signer: Signer,
+}
+
 /// Runs the command.
-pub(super) fn run(args: &Args, import: &Import, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<Code, Failure> {
     let mut options = options(import)?;
     let sheet = sheet(&import.file, &options)?;
     if let Some(file) = &import.suggest_map {
-        let opened = open::trial(args)?;
+        let opened = open::trial(globals)?;
         write(file, &intake::suggest_mapping(&sheet, opened.book.tables(), &options))?;
         out.answer(&format!("{}: look it over, then import with --map.", file.display()));
         return Ok(Code::Answered);
     }
     if ask::is_possible(out) {
-        ask::questions(args, import, &sheet, &mut options, out)?;
+        let from = ask::From { file: &import.file, map: import.map.as_deref() };
+        ask::questions(globals, from, &sheet, &mut options, out)?;
     }
     if import.dry_run {
-        let opened = open::trial(args)?;
+        let opened = open::trial(globals)?;
         let taken = load::look(&sheet, &options, &opened.book)?;
         draw(&taken, Imported::DryRun, out);
         return Ok(code(&taken));
     }
-    let mut writer = open::writer(args)?;
-    writer.sign(signature(import));
+    let mut writer = open::writer(globals)?;
+    writer.sign(signed(import));
     let rest = import.take_good.as_ref().map(|rest| {
         |taken: &intake::Report| write(rest, &intake::leftovers(&sheet, taken).map_err(refused)?)
     });
@@ -47,10 +94,6 @@ pub(super) fn run(args: &Args, import: &Import, out: &mut Out) -> Result<Code, F
     let done = if import.take_good.is_some() { Imported::SoundRows } else { Imported::Whole };
     draw(&taken, done, out);
     Ok(code(&taken))
-}
-
-fn refused(error: impl std::fmt::Display) -> Failure {
-    Failure::Input(error.to_string())
 }
 
 /// The rows of the file, or of standard input for `-`.
@@ -72,8 +115,8 @@ fn write(file: &Path, text: &str) -> Result<(), Failure> {
 }
 
 /// Who imports which file, and when: the history of what it changes says so.
-fn signature(import: &Import) -> Signature {
-    let signature = edit::signature(import.who.as_deref());
+fn signed(import: &Import) -> Signature {
+    let signature = signature(import.signer.who.as_deref());
     let name = import.file.file_name().unwrap_or(import.file.as_os_str());
     let from = match name.to_string_lossy() {
         piped if piped == "-" => "standard input".to_owned(),
@@ -101,7 +144,7 @@ fn options(import: &Import) -> Result<Options, Failure> {
     options.source.title.clone_from(&import.source);
     options.sheet.clone_from(&import.sheet);
     options.today = Some(clock::today());
-    options.who.clone_from(&import.who);
+    options.who.clone_from(&import.signer.who);
     if let Some(map) = &import.map {
         let name = map.display().to_string();
         let text = std::fs::read_to_string(map).map_err(|e| refused(format!("{name}: {e}")))?;

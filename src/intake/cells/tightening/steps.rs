@@ -1,12 +1,12 @@
 //! What the figures of a cell say together: one torque, a range, passes,
 //! angles, a stretch.
 
-use super::Context;
+use super::cell::{Tightening, Wanted};
 use super::extents::{drop_second_unit, extent, other_unit};
+use super::figures::{Figures, Joint, Value, unclear};
 use super::forms::{degrees_by_form, inch_by_form, missing_pound};
-use super::tightening::{Tightening, Wanted};
 use super::token::{Key, Token};
-use super::values::{Figures, Joint, Value, unclear};
+use crate::intake::cells::Context;
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::quantity::{DecimalMark, Dimension, Extent, Number, Quantity, Stated, Torque};
 use crate::record::{Method, Pass};

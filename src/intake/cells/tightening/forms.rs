@@ -1,12 +1,12 @@
 //! Units that the form of a figure says although they are not written, each
 //! with a warning. The size of a figure never says its unit.
 
-use super::Context;
-use super::tightening::{Tightening, Wanted};
+use super::cell::{Tightening, Wanted};
+use super::figures::{Figures, Sort, Value};
 use super::token::Key;
-use super::values::{Figures, Sort, Value};
+use crate::intake::cells::Context;
 use crate::intake::verdict::{Problem, Reading, Taken};
-use crate::quantity::{Dimension, Form, find_unit};
+use crate::quantity::{DEGREE, Dimension, Form, INCHES, find_unit};
 
 /// `240 in` and `20 ft` in a torque column: the pound is missing.
 pub(crate) fn missing_pound(
@@ -59,20 +59,24 @@ pub(crate) fn inch_by_form(
         .filter(|word| word.chars().any(|c| c.is_ascii_digit()))
         .flat_map(|word| word.split(".."))
         .all(pointed);
-    let Some(inch) = find_unit("in").filter(|_| is_inch_form) else { return taken };
+    if !is_inch_form {
+        return taken;
+    }
     for value in &mut figures.values {
-        value.sort = Sort::In(inch);
+        value.sort = Sort::In(INCHES);
     }
     taken.warn("inch-by-form", "inches are what is written with a bare point", "write the unit")
 }
 
 /// A whole number in an angle column is degrees; a fraction may be turns.
 pub(crate) fn degrees_by_form(figures: &mut Figures, dimension: Dimension) {
-    let Some(degree) = find_unit("°").filter(|_| dimension == Dimension::Angle) else { return };
+    if dimension != Dimension::Angle {
+        return;
+    }
     for value in &mut figures.values {
         let whole = value.number.form() == Form::Decimal { places: 0 };
         if whole && value.sort == Sort::Bare {
-            value.sort = Sort::In(degree);
+            value.sort = Sort::In(DEGREE);
         }
     }
 }

@@ -1,25 +1,18 @@
-//! What `passes`, `order` and `sheet` share: the wrench, the passes of rows,
-//! the joints of an answer, the clock.
-
-use std::fs;
-use std::path::{Path, PathBuf};
-use std::sync::Arc;
-
-use jiff::tz::TimeZone;
+//! The wrench that passes are for, and the passes of rows with it.
 
 use crate::cli::clock;
-use crate::cli::exit::Failure;
-use crate::cli::kept;
+use crate::cli::exit::{Failure, wrong};
+use crate::cli::named;
 use crate::cli::out::Out;
 use crate::mechanics::Attachment;
 use crate::procedure;
 use crate::quantity::{Angle, Length, Stated, Torque};
 use crate::record::{
-    Aids, Calibration, Fastener, Joint, JointOrder, Layout, PassPlan, PassWish, Row, Wrench,
-    WrenchWish, best_of, joint_order, plan_passes, prevailing_of, read_layout,
+    Aids, Calibration, Fastener, PassPlan, PassWish, Row, Wrench, WrenchWish, best_of, plan_passes,
+    prevailing_of,
 };
-use crate::report::{OrderOfJoint, RowPasses};
-use crate::store::{Access, Book};
+use crate::report::RowPasses;
+use crate::store::Book;
 
 // How many steps, and for which wrench.
 #[derive(Debug, clap::Args)]
@@ -69,7 +62,7 @@ impl WrenchOptions {
         let count = usize::from(self.steps);
         let (wrench, scale) = match (&self.wrench, book) {
             (Some(name), Some(book)) => {
-                let wrench = kept::wrench(book, name)?;
+                let wrench = named::wrench(book, name)?;
                 let scale = wrench.scale().map_err(|error| wrong("--wrench", error))?;
                 (Some(wrench), WrenchWish::Whole(scale))
             }
@@ -166,11 +159,6 @@ fn torque(option: &str, text: Option<&String>) -> Result<Option<Stated<Torque>>,
     text.map(|text| Stated::parse(text).map_err(|error| wrong(option, error))).transpose()
 }
 
-/// An argument that is wrong, by the option's name.
-pub(super) fn wrong(option: &str, error: impl std::fmt::Display) -> Failure {
-    Failure::Argument(format!("{option}: {error}"))
-}
-
 /// Each row with its passes; a refused row has none. Where the wrench will not
 /// do, another of the book is suggested.
 pub(super) fn with_passes(
@@ -214,65 +202,4 @@ pub(super) fn warn_of(chosen: &Chosen, out: &mut Out) {
     {
         out.say(&format!("wrench {}: CALIBRATION OVERDUE since {end}", wrench.name));
     }
-}
-
-/// The joints of `rows`, each once, in their order. General charts are for no
-/// joint in particular and left out.
-pub(super) fn joints(rows: &[Row]) -> Vec<Joint> {
-    let mut joints: Vec<Joint> = Vec::new();
-    for row in rows.iter().filter(|row| !row.fastener.is_chart()) {
-        let joint = &row.fastener.joint;
-        if !joints.iter().any(|known| is_same(known, joint)) {
-            joints.push(joint.clone());
-        }
-    }
-    joints
-}
-
-/// Whether two records name one joint.
-pub(super) fn is_same(one: &Joint, other: &Joint) -> bool {
-    one.assembly == other.assembly && one.name == other.name
-}
-
-/// Layouts from tables of coordinates, each named like its file.
-pub(super) fn layouts(files: &[PathBuf]) -> Result<Vec<Layout>, Failure> {
-    files.iter().map(|file| layout(file)).collect()
-}
-
-/// The layout in a table of coordinates; its name is that of the file.
-pub(super) fn layout(file: &Path) -> Result<Layout, Failure> {
-    let shown = file.display();
-    let text =
-        fs::read_to_string(file).map_err(|error| Failure::Input(format!("{shown}: {error}")))?;
-    let name = file.file_stem().unwrap_or_default().to_string_lossy();
-    read_layout(&name, text.trim_start_matches('\u{feff}'))
-        .map_err(|error| Failure::Input(format!("{shown}: {error}")))
-}
-
-/// The order of a joint from all its fasteners, not only those asked for.
-pub(super) fn order_of(
-    joint: &Joint,
-    book: &Book,
-    files: &[Layout],
-) -> Result<OrderOfJoint, Failure> {
-    // A table given now goes before one of the book.
-    let mut layouts = files.to_vec();
-    if joint.layout.is_some() {
-        layouts.extend_from_slice(book.layouts()?);
-    }
-    let access = Access::And(vec![
-        Access::Assembly(joint.assembly.clone()),
-        Access::Joint(joint.name.clone()),
-    ]);
-    let found: Vec<Arc<Fastener>> = book.find(&access)?.fasteners;
-    let own: Vec<&Fastener> =
-        found.iter().map(Arc::as_ref).filter(|one| is_same(&one.joint, joint)).collect();
-    let order: Result<JointOrder, String> =
-        joint_order(joint, &own, &layouts).map_err(|error| error.to_string());
-    Ok(OrderOfJoint { joint: joint.clone(), order })
-}
-
-/// The time as the reader's clock shows it.
-pub(super) fn now() -> String {
-    clock::now().to_zoned_datetime(TimeZone::system()).strftime("%Y-%m-%d %H:%M").to_string()
 }

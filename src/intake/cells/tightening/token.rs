@@ -1,11 +1,11 @@
 //! A cell that says how to tighten, cut into tokens: numbers, units, signs,
 //! lubes, and the few words of the trade that change the meaning.
 
-use super::Context;
-use super::numbers::{is_letter_number, letter, take_number};
-use super::units::take_unit_spelled;
+use crate::intake::cells::Context;
+use crate::intake::cells::numbers::{is_letter_number, letter, take_number};
+use crate::intake::cells::units::take_unit_spelled;
 use crate::intake::verdict::Problem;
-use crate::quantity::{DecimalMark, Dimension, Form, Number, Unit, find_unit};
+use crate::quantity::{DecimalMark, Dimension, Form, Number, TURN, Unit};
 use crate::text::Plain;
 
 /// One token of a tightening cell.
@@ -358,14 +358,13 @@ impl<'a> Cutter<'a> {
     fn fraction(&mut self) -> bool {
         let rest = self.rest();
         let Some((number, length)) = turn_fraction(rest) else { return false };
-        let Some(turn) = find_unit("turn") else { return false };
         let after = rest[length..].trim_start();
         let lower = after.to_ascii_lowercase();
         let turns = ["of a turn", "of turn", "a turn", "turns", "turn", "revs", "rev"];
         let Some(word) = word_of(&lower, &turns) else { return false };
         let whole = rest.len() - after.len() + word;
         self.out.push(Token::Number(number));
-        self.push(Token::Unit(turn), whole);
+        self.push(Token::Unit(TURN), whole);
         true
     }
 

@@ -1,15 +1,12 @@
-//! Which rows may be of one fastener, told from their names alone, so that a
+//! Which rows may be of one fastener, known from their names alone, so that a
 //! long file can be handed on piece by piece.
 
+use crate::intake::Options;
 use crate::intake::cells::{read_choice, says_nothing};
-use crate::intake::draft::Draft;
-use crate::intake::gather::{Joints, merge_joint, split_key};
-use crate::intake::reshape::Reshape;
-use crate::intake::row::RowReader;
+use crate::intake::header::{Column, Heading};
 use crate::intake::split::RawRow;
-use crate::intake::{Column, Heading, IntakeError, Options, Sheet};
-use crate::record::{Kind, Owner};
-use crate::text::{QuickMap, fold_name, quick_hash};
+use crate::record::{Kind, slug};
+use crate::text::{fold_name, quick_hash};
 
 /// Tells the group of each row. Rows of one fastener are always in one group;
 /// a group may hold several fasteners that differ by their thread.
@@ -107,64 +104,10 @@ impl<'a> Grouper<'a> {
     }
 }
 
-/// What a first walk over a long file finds.
-#[derive(Debug, Default)]
-pub(crate) struct Index {
-    /// How many rows each group has.
-    pub(crate) rows: QuickMap<u64, u32>,
-    /// What the rows say about each joint.
-    pub(crate) joints: Joints,
-}
-
-impl Index {
-    /// Walks over `sheet`; `is_entry` tells which rows are entries.
-    pub(crate) fn of(
-        sheet: &Sheet,
-        reshape: &mut Reshape,
-        reader: &mut RowReader,
-        options: &Options,
-        is_entry: impl Fn(&RawRow) -> bool,
-    ) -> Result<Self, IntakeError> {
-        let mut index = Self::default();
-        let mut grouper = Grouper::new(reader.headings(), options);
-        let columns = joint_columns(reader.headings());
-        let mut rows = sheet.rows()?;
-        while let Some(row) = rows.next()? {
-            let row = reshape.row(row);
-            if !is_entry(row) {
-                continue;
-            }
-            let RowNames { names: [assembly, joint, _], group } = grouper.group_of(row);
-            let names = [assembly, joint];
-            *index.rows.entry(group).or_default() += 1;
-            if columns.iter().any(|at| !row.cell(*at).is_empty()) {
-                let mut draft = reader.read_only(row, &columns).draft;
-                index.learn(names, &mut draft);
-            }
-        }
-        Ok(index)
+/// `head-stud/oil.2` as the fastener's key and the setting's mark.
+pub(crate) fn split_key(key: Option<&str>) -> (Option<String>, Option<String>) {
+    match key.map(|key| key.split_once('/').map_or((key, None), |(key, mark)| (key, Some(mark)))) {
+        Some((key, mark)) => (Some(slug(&[key])), mark.map(str::to_owned)),
+        None => (None, None),
     }
-
-    /// Adds what one row says about its joint. Contradictions are found by the
-    /// second walk.
-    fn learn(&mut self, names: [String; 2], draft: &mut Draft) {
-        let joint = &mut draft.fastener.joint;
-        let known = self.joints.get(&names);
-        let merged = match known {
-            Some(known) => merge_joint(known, joint).0,
-            None => joint.clone(),
-        };
-        self.joints.insert(names, merged);
-    }
-}
-
-/// Columns that belong to the joint, apart from its names.
-pub(crate) fn joint_columns(headings: &[Heading]) -> Vec<usize> {
-    let of_joint = |heading: &Heading| match heading.column {
-        Column::Field(field) => {
-            field.owner == Owner::Joint && !matches!(field.name, "assembly" | "joint")
-        }
-        _ => false,
-    };
-    (0..headings.len()).filter(|at| of_joint(&headings[*at])).collect()
 }

@@ -1,52 +1,26 @@
-//! What a torque, passes, angle or stretch cell says: one tightening for each
-//! lube that it names.
+//! Cells that say how to tighten: one tightening for each lube that they name.
+//!
+//! `token` cuts the cell, `figures` gives each number its unit and what joins it
+//! to the one before, `extents` and `steps` say what they are together; `cell` is
+//! what comes out.
 
-use std::fmt;
+mod cell;
+mod extents;
+mod figures;
+mod forms;
+mod steps;
+mod token;
 
-use super::steps::read_steps;
-use super::token::{Key, Token, tokens};
 use super::{Context, says_ditto, unit_spelled};
 use crate::intake::verdict::{Problem, Reading, Taken};
-use crate::quantity::{Angle, Extent, Length, Ratio, Stated, Torque, find_unit};
-use crate::record::{LubeClass, Method, Pass};
+use crate::quantity::find_unit;
+use crate::record::LubeClass;
 
-/// One way of tightening, as far as one cell says it.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub(crate) struct Tightening {
-    /// The lube that the cell or its heading names.
-    pub(crate) lube: Option<String>,
-    /// Set where the cell says it by more than a torque.
-    pub(crate) method: Option<Method>,
-    /// The torque.
-    pub(crate) torque: Option<Extent<Torque>>,
-    /// Torque from which the angles are counted.
-    pub(crate) snug: Option<Stated<Torque>>,
-    /// Angles.
-    pub(crate) angles: Vec<Stated<Angle>>,
-    /// Stretch.
-    pub(crate) stretch: Option<Extent<Length>>,
-    /// Passes.
-    pub(crate) passes: Vec<Pass>,
-    /// Tolerance of the torque.
-    pub(crate) tolerance: Option<Stated<Ratio>>,
-    /// The cell says that the fastener is thrown away.
-    pub(crate) single_use: bool,
-    /// Words beside the figure.
-    pub(crate) notes: Vec<String>,
-}
-
-/// Which column the cell stands in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Wanted {
-    /// A torque, with whatever belongs to it.
-    Torque,
-    /// A list of passes.
-    Passes,
-    /// Angles.
-    Angle,
-    /// A stretch window.
-    Stretch,
-}
+pub(crate) use cell::{Tightening, Wanted, in_words};
+use figures::{NO_LEVER_KG, NO_LEVER_LB, NO_UNIT};
+pub(crate) use steps::ends_in;
+use steps::{count_of_passes, read_steps};
+use token::{Key, Token, tokens};
 
 /// Reads a cell that says how to tighten.
 pub(crate) fn read_tightening(
@@ -65,13 +39,6 @@ pub(crate) fn read_tightening(
         taken => taken,
     }
 }
-
-/// Code of the problem that a figure has no unit.
-pub(crate) const NO_UNIT: &str = "no-unit";
-/// Code of the problem that a torque is written in pounds.
-pub(crate) const NO_LEVER_LB: &str = "pounds";
-/// Code of the problem that a torque is written in kilograms.
-pub(crate) const NO_LEVER_KG: &str = "kilograms";
 
 fn units_of(wanted: Wanted) -> &'static [&'static str] {
     match wanted {
@@ -93,7 +60,7 @@ fn read_with(cell: &str, wanted: Wanted, context: Context) -> Reading<Vec<Tighte
         ));
     }
     let in_list = wanted == Wanted::Passes;
-    if let Some(problem) = super::steps::count_of_passes(cell, context).filter(|_| in_list) {
+    if let Some(problem) = count_of_passes(cell, context).filter(|_| in_list) {
         return Err(problem);
     }
     let tokens = tokens(cell, context, in_list)?;
@@ -227,7 +194,7 @@ fn name_of(token: &Token) -> Option<String> {
 }
 
 /// Tokens that only part two figures.
-pub(crate) fn is_joint(token: &Token) -> bool {
+fn is_joint(token: &Token) -> bool {
     let filler = Token::Word(Key::Filler);
     matches!(token, Token::Comma | Token::Then | Token::Slash | Token::Dash) || *token == filler
 }
@@ -266,39 +233,4 @@ fn ask_unit(
         readings.join(" or ")
     );
     Problem { readings: Some(readings), advice, ..problem }
-}
-
-/// Several tightenings as one cell would say them.
-pub(crate) fn in_words(tightenings: &[Tightening]) -> String {
-    let words: Vec<String> = tightenings.iter().map(ToString::to_string).collect();
-    words.join(", ")
-}
-
-impl fmt::Display for Tightening {
-    /// As a cell that is read the same way.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut words: Vec<String> = Vec::new();
-        words.extend(self.lube.clone());
-        if let Some(stretch) = self.stretch {
-            words.push(format!("stretch {stretch}"));
-        }
-        if self.passes.is_empty() {
-            words.extend(self.torque.map(|torque| torque.to_string()));
-            words.extend(self.snug.map(|snug| snug.to_string()));
-            if self.snug.is_none() && !self.angles.is_empty() {
-                words.push("snug".to_owned());
-            }
-            words.extend(self.angles.iter().map(|angle| format!("+{angle}")));
-        } else {
-            let passes: Vec<String> = self.passes.iter().map(ToString::to_string).collect();
-            // In a torque cell a comma may part two lubes or two bolts.
-            let in_torque_cell = self.torque.is_some() || self.method.is_some();
-            words.push(passes.join(if in_torque_cell { " then " } else { ", " }));
-        }
-        words.extend(self.tolerance.map(|tolerance| format!("±{tolerance}")));
-        if self.single_use {
-            words.push("single-use".to_owned());
-        }
-        f.write_str(&words.join(" "))
-    }
 }

@@ -1,11 +1,17 @@
 //! The figures of a tightening cell: each number with its unit and with what
 //! joins it to the one before.
 
-use super::Context;
-use super::tightening::{NO_LEVER_KG, NO_LEVER_LB, NO_UNIT};
 use super::token::{Key, Token};
+use crate::intake::cells::Context;
 use crate::intake::verdict::Problem;
-use crate::quantity::{Dimension, Number, Quantity, Unit, find_unit};
+use crate::quantity::{DEGREE, Dimension, Number, Quantity, Unit};
+
+/// Code of the problem that a figure has no unit.
+pub(crate) const NO_UNIT: &str = "no-unit";
+/// Code of the problem that a torque is written in pounds.
+pub(crate) const NO_LEVER_LB: &str = "pounds";
+/// Code of the problem that a torque is written in kilograms.
+pub(crate) const NO_LEVER_KG: &str = "kilograms";
 
 /// What a figure measures, as far as it is written.
 #[derive(Debug, Clone, PartialEq)]
@@ -154,9 +160,9 @@ impl Figures {
 
     /// Flats of a hexagon are 60° each.
     fn flats(&mut self) {
-        let (Some(last), Some(degree)) = (self.values.last_mut(), find_unit("°")) else { return };
+        let Some(last) = self.values.last_mut() else { return };
         last.number = Number::decimal(last.number.value() * 60.0, 0);
-        last.sort = Sort::In(degree);
+        last.sort = Sort::In(DEGREE);
     }
 
     /// Opens `2 x 90°`, then gives bare figures the unit of their neighbours.

@@ -1,9 +1,9 @@
 //! One figure or two as one statement: a value, a range, a maximum, or the
 //! same figure in two units.
 
-use super::Context;
+use super::figures::{Figures, Joint, Value, unclear};
 use super::token::{Key, Token, tokens};
-use super::values::{Figures, Joint, Value, unclear};
+use crate::intake::cells::Context;
 use crate::intake::verdict::Problem;
 use crate::quantity::{Extent, Form, Kind, Number, Quantity, Stated, Unit};
 

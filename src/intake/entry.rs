@@ -1,78 +1,23 @@
-//! A sheet taken: every row read, made whole, gathered and held against the
-//! book.
+//! Rows taken one by one: read, made whole, gathered and held against the book.
 
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::existing::Existing;
 use crate::intake::finish::{Names as NamesAbove, RowNotes, finish};
-use crate::intake::gather::Gatherer;
-use crate::intake::group::{Grouper, RowNames};
+use crate::intake::gather::{Gatherer, Joints};
+use crate::intake::identity::{Grouper, RowNames};
 use crate::intake::merge::Merger;
 use crate::intake::outcome::{BadRow, Report};
 use crate::intake::quick_doubts::QuickDoubts;
 use crate::intake::row::{CellNote, CellOutcome, RowReader, RowReading};
+use crate::intake::sink::Sink;
 use crate::intake::split::RawRow;
 use crate::intake::verdict::{CellVerdict, Problem, Remark, Verdict};
-use crate::intake::walk::{How, Plain, Sink, walk};
 use crate::intake::{Column, Heading, IntakeError, Options, Sheet};
 use crate::record::{Fastener, Tables};
 
 /// How many rows that were not taken keep their cells in the report; of the
 /// others it names the line.
 const CELLS_KEPT: usize = 10_000;
-
-/// Reads every row of `sheet` and says what would become of it. Nothing is
-/// stored: the caller puts [`Report::accepted`] into the book, or not.
-///
-/// Errors only where the file as a whole cannot be used (no header, two
-/// columns for one field, an open quote); everything else is a verdict.
-pub fn take(
-    sheet: &Sheet,
-    tables: &Tables,
-    options: &Options,
-    existing: &dyn Existing,
-) -> Result<Report, IntakeError> {
-    let mut fasteners = Vec::new();
-    let mut report =
-        take_each(sheet, tables, options, existing, &mut |fastener| fasteners.push(fastener))?;
-    report.fasteners = fasteners;
-    Ok(report)
-}
-
-/// The same, but each fastener to put goes to `sink` as soon as it is whole,
-/// so that a long file need not be held. The caller stores nothing for good
-/// before [`Report::is_sound`] is known.
-pub fn take_each(
-    sheet: &Sheet,
-    tables: &Tables,
-    options: &Options,
-    existing: &dyn Existing,
-    sink: &mut dyn FnMut(Fastener),
-) -> Result<Report, IntakeError> {
-    let how = if sheet.is_big() { How::Twice } else { How::Held };
-    let report = walk(sheet, tables, options, existing, how, &mut Plain(sink))?;
-    // Only a walk that is done once may have to be another one.
-    Ok(report.unwrap_or_else(|| Report::on(sheet, Vec::new())))
-}
-
-/// The same for a long file, in one walk where that is enough: most files have
-/// the rows of a joint near each other. Where they are not, `sink` is told to
-/// start over, and the file is walked twice. The result is that of
-/// [`take_each`].
-pub fn take_into(
-    sheet: &Sheet,
-    tables: &Tables,
-    options: &Options,
-    existing: &dyn Existing,
-    sink: &mut dyn Sink,
-) -> Result<Report, IntakeError> {
-    let how = if sheet.is_big() { How::Once } else { How::Held };
-    if let Some(report) = walk(sheet, tables, options, existing, how, sink)? {
-        return Ok(report);
-    }
-    sink.start_over();
-    let report = walk(sheet, tables, options, existing, How::Twice, sink)?;
-    Ok(report.unwrap_or_else(|| Report::on(sheet, Vec::new())))
-}
 
 /// What a row of the file is.
 #[derive(Debug, PartialEq, Eq)]
@@ -141,6 +86,8 @@ pub(crate) struct Taker<'a> {
     tables: &'a Tables,
     options: &'a Options,
     report: &'a mut Report,
+    /// Fasteners are handed on before the end: each is judged by itself.
+    is_long: bool,
     is_stopped: bool,
 }
 
@@ -152,6 +99,7 @@ impl<'a> Taker<'a> {
         options: &'a Options,
         existing: &'a dyn Existing,
         report: &'a mut Report,
+        is_long: bool,
     ) -> Self {
         Self {
             grouper: Grouper::new(reader.headings(), options),
@@ -164,13 +112,9 @@ impl<'a> Taker<'a> {
             tables,
             options,
             report,
+            is_long,
             is_stopped: false,
         }
-    }
-
-    /// How many rows were not taken so far.
-    pub(crate) fn bad_rows(&self) -> usize {
-        self.report.bad_rows.len()
     }
 
     /// Whether a fastener was handed on too early; see [`Gatherer`].
@@ -206,6 +150,16 @@ impl<'a> Taker<'a> {
         Some(group)
     }
 
+    /// Forgets a group that is complete, for a walk that only learns.
+    pub(crate) fn forget(&mut self, group: u64) {
+        drop(self.gatherer.close(group));
+    }
+
+    /// What the rows say about each joint.
+    pub(crate) fn into_joints(self) -> Joints {
+        self.gatherer.into_joints()
+    }
+
     /// Hands on a group that is complete.
     pub(crate) fn close(&mut self, group: u64, sink: &mut dyn Sink) {
         for one in self.gatherer.close(group) {
@@ -220,8 +174,13 @@ impl<'a> Taker<'a> {
     pub(crate) fn close_all(&mut self, sink: &mut dyn Sink) {
         let rest = self.gatherer.close_all();
         let merged = rest.into_iter().filter_map(|one| self.merger.merge(one, self.report));
-        let puts: Vec<Put> = merged.collect();
-        for put in doubts(puts, self.existing, self.tables, self.report) {
+        let mut puts: Vec<Put> = merged.collect();
+        if self.is_long {
+            puts.iter().for_each(|put| self.quick.judge(put, self.report));
+        } else {
+            puts = doubts(puts, self.existing, self.tables, self.report);
+        }
+        for put in puts {
             self.put(put.fastener, sink);
         }
         let mut told: Vec<_> = self.gatherer.told_joints().collect();
