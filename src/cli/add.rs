@@ -2,36 +2,60 @@
 
 use std::sync::Arc;
 
-use crate::cli::args::{Add, Args, Format};
-use crate::cli::edit::{parted, signature};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::pairs::parted;
+use crate::cli::sign::{Signer, signature};
 use crate::cli::tables::{self, Table};
 use crate::intake::{self, Change as Outcome, Column, Held, Options, Report, Verdict};
-use crate::record::{FIELDS, Fastener, Origin};
+use crate::record::{FIELDS, Fastener, Origin, differences};
 use crate::report;
 use crate::store::{Access, Change};
 use crate::text::nearest;
 
+// `add`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Example:
+  clampbook add assembly=\"Marlow 6\" joint=head part=\"bolt, short\" thread=3/8-16 \\
+      lube=oil torque=\"33 lb-ft\" source=\"Sheet H7 p. 2\"
+  clampbook add wrench W2 low=\"20 lb-ft\" high=\"150 lb-ft\" graduation=\"1 lb-ft\" \\
+      calibrated=2026-01-10
+  clampbook add layout \"Marlow 6 head\" file=head.csv notes=\"front on the left\"
+  clampbook add set R12 fastener=marlow-6-rod-bolt bolts=\"1: new 1.9986 in; 2: new 1.9987 in\"
+
+A wrench has low, high, graduation, shop-low, shop-high (the part of its scale
+that the shop trusts), lever, calibrated, due, notes. A layout's file is a table
+of coordinates: hole, x mm, y mm and, if there are any, group.")]
+pub(super) struct Add {
+    /// What is known of it, the fields being those of `list fields`; or wrench
+    /// NAME, layout NAME, set NAME and its fields
+    #[arg(required = true, value_name = "FIELD=VALUE")]
+    pub words: Vec<String>,
+    #[command(flatten)]
+    pub signer: Signer,
+}
+
 /// Runs the command.
-pub(super) fn run(args: &Args, add: &Add, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, Failure> {
     let (name, pairs) = parted(&add.words)?;
-    let task = Task { name: &name, pairs: &pairs, remove: None, who: add.who.as_deref() };
-    if let Some(done) = kept::add(args, &name, &task, out) {
+    let task = Task { name: &name, pairs: &pairs, remove: None, who: add.signer.who.as_deref() };
+    if let Some(done) = kept::add(globals, &name, &task, out) {
         return done;
     }
     if let Some(what) = Table::of(&name) {
-        return tables::add(args, add.who.as_deref(), what, &pairs, out);
+        return tables::add(globals, add.signer.who.as_deref(), what, &pairs, out);
     }
     if !name.is_empty() {
         let message = format!("`{name}` is no field=value: add takes assembly=…, joint=…, part=…");
         return Err(Failure::Argument(message));
     }
     let refused = |why: String| Failure::Input(format!("{why}\nnothing was changed"));
-    let mut writer = open::writer(args)?;
-    let signature = signature(add.who.as_deref());
+    let mut writer = open::writer(globals)?;
+    let signature = signature(add.signer.who.as_deref());
     let sheet = intake::read_csv(report::row_csv(&pairs).as_bytes(), "the command line")
         .map_err(|error| refused(error.to_string()))?;
     let options = Options {
@@ -95,7 +119,7 @@ fn nothing_overwritten(old: &Arc<Fastener>, new: &Fastener, taken: &Report) -> R
             known.key, known.key
         ));
     }
-    let changes = report::differences(old, &Arc::new(new.clone()));
+    let changes = differences(old, &Arc::new(new.clone()));
     match changes.into_iter().find(|change| change.old.is_some()) {
         None => Ok(()),
         Some(change) => Err(format!(
@@ -114,9 +138,6 @@ fn told(old: Option<Arc<Fastener>>, new: &Fastener, revision: u64, out: &mut Out
         blank.key.clone_from(&new.key);
         Arc::new(blank)
     };
-    let changes = report::differences(&old.unwrap_or_else(blank), &new);
-    out.answer(&match out.format {
-        Format::Json => report::changed_json(&new.key, &changes, revision),
-        Format::Table | Format::Csv => report::changed_page(&changes),
-    });
+    let changes = differences(&old.unwrap_or_else(blank), &new);
+    out.page(&report::changed_page(&new.key, &changes, revision));
 }

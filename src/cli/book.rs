@@ -1,27 +1,75 @@
 //! `book`: the book itself.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use crate::cli::args::{Args, Book, BookCommand, Format};
+use crate::cli::ask::confirm;
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::Globals;
 use crate::cli::open;
 use crate::cli::out::Out;
-use crate::report::{self, BookFacts};
+use crate::report::{self, BookFacts, BookVerdict};
 use crate::store;
 
+// `book`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook book info
+  clampbook book verify
+  clampbook book backup shop.jsonl
+  clampbook book restore shop.jsonl
+  clampbook --book /media/stick/book book info")]
+pub(super) struct Book {
+    /// What to do with the book
+    #[command(subcommand)]
+    pub what: BookCommand,
+}
+
+// What `book` does.
+#[derive(Debug, clap::Subcommand)]
+pub(super) enum BookCommand {
+    /// Where it is, how much it holds, which generation
+    #[command(after_long_help = "Example:\n  clampbook book info --format json")]
+    Info,
+    /// Read all of it and compare its two halves
+    #[command(after_long_help = "Example:\n  clampbook book verify\n\n\
+        Ends with 4 if the book is damaged; `book restore` mends it.")]
+    Verify,
+    /// Write all of it to one text file, a line of JSON each
+    #[command(after_long_help = "Example:\n  clampbook book backup shop-2026-05-01.jsonl")]
+    Backup {
+        /// The file
+        file: PathBuf,
+    },
+    /// Mend it from its newest whole state, or replace it by a backup
+    #[command(after_long_help = "Examples:\n  clampbook book restore\n  \
+        clampbook book restore shop-2026-05-01.jsonl --yes\n\n\
+        The files that it replaces are kept in the folder `damaged` of the book.")]
+    Restore {
+        /// The backup; without one the book's own files are used
+        file: Option<PathBuf>,
+        /// Do not ask
+        #[arg(long)]
+        yes: bool,
+    },
+    /// Rewrite its files to their smallest
+    #[command(after_long_help = "Example:\n  clampbook book compact")]
+    Compact,
+}
+
 /// Runs the command.
-pub(super) fn run(args: &Args, book: &Book, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, book: &Book, out: &mut Out) -> Result<Code, Failure> {
     match &book.what {
-        BookCommand::Info => info(args, out),
-        BookCommand::Verify => check(args, out),
-        BookCommand::Backup { file } => backup(args, file, out),
-        BookCommand::Restore { file, yes } => mend(args, file.as_deref(), *yes, out),
-        BookCommand::Compact => compact(args, out),
+        BookCommand::Info => info(globals, out),
+        BookCommand::Verify => check(globals, out),
+        BookCommand::Backup { file } => backup(globals, file, out),
+        BookCommand::Restore { file, yes } => mend(globals, file.as_deref(), *yes, out),
+        BookCommand::Compact => compact(globals, out),
     }
 }
 
-fn info(args: &Args, out: &mut Out) -> Result<Code, Failure> {
-    let opened = open::reader(args)?;
+fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
+    let opened = open::reader(globals)?;
     let info = opened.book.info();
     let facts = BookFacts {
         folder: info.path.display().to_string(),
@@ -34,14 +82,13 @@ fn info(args: &Args, out: &mut Out) -> Result<Code, Failure> {
         strengths: info.strengths,
         bytes: info.bytes,
     };
-    let json = out.format == Format::Json;
-    out.answer(&if json { report::book_json(&facts) } else { report::book_page(&facts) });
+    out.page(&report::book_page(&facts));
     Ok(Code::Answered)
 }
 
 /// Reads all of the book: 4 if something in it is damaged.
-fn check(args: &Args, out: &mut Out) -> Result<Code, Failure> {
-    let dir = open::place(args)?.0;
+fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
+    let dir = open::place(globals)?.0;
     let verdict = store::verify(&dir, open::WAIT)?;
     for damage in [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten() {
         out.complain(&format!("error: {damage}"));
@@ -49,17 +96,18 @@ fn check(args: &Args, out: &mut Out) -> Result<Code, Failure> {
     if let Some(skipped) = &verdict.skipped {
         out.say(&format!("the book of record was not looked at: {skipped}"));
     }
-    let read = format!("{} fasteners, {} settings read", verdict.fasteners, verdict.settings);
-    if verdict.is_whole() {
-        out.answer(&format!("{read}: all of it is whole."));
-        return Ok(Code::Answered);
-    }
-    out.answer(&format!("{read}: damaged. `clampbook book restore` mends it."));
-    Ok(Code::Unusable)
+    let damage = [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten();
+    out.page(&report::verify_page(&BookVerdict {
+        fasteners: verdict.fasteners,
+        settings: verdict.settings,
+        damage: damage.map(ToString::to_string).collect(),
+        skipped: verdict.skipped.as_ref().map(ToString::to_string),
+    }));
+    Ok(if verdict.is_whole() { Code::Answered } else { Code::Unusable })
 }
 
-fn backup(args: &Args, file: &Path, out: &mut Out) -> Result<Code, Failure> {
-    let opened = open::reader(args)?;
+fn backup(globals: &Globals, file: &Path, out: &mut Out) -> Result<Code, Failure> {
+    let opened = open::reader(globals)?;
     opened.book.backup(file)?;
     let info = opened.book.info();
     let (fasteners, revision) = (info.fasteners, info.generation);
@@ -68,11 +116,11 @@ fn backup(args: &Args, file: &Path, out: &mut Out) -> Result<Code, Failure> {
 }
 
 /// Asks first: what the book holds now is put aside.
-fn mend(args: &Args, file: Option<&Path>, yes: bool, out: &mut Out) -> Result<Code, Failure> {
-    let dir = open::place(args)?.0;
+fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Result<Code, Failure> {
+    let dir = open::place(globals)?.0;
     let from = file.map_or("its own newest whole state".to_owned(), |f| f.display().to_string());
     let question = format!("replace the book at {} from {from}?", dir.display());
-    if !yes && !out.confirm(&question)? {
+    if !yes && !confirm(&question, out)? {
         out.say("nothing was changed");
         return Ok(Code::Nothing);
     }
@@ -88,8 +136,8 @@ fn mend(args: &Args, file: Option<&Path>, yes: bool, out: &mut Out) -> Result<Co
     Ok(Code::Answered)
 }
 
-fn compact(args: &Args, out: &mut Out) -> Result<Code, Failure> {
-    let mut writer = open::writer(args)?;
+fn compact(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
+    let mut writer = open::writer(globals)?;
     let before = writer.book().info().bytes;
     let revision = writer.compact()?;
     let after = writer.book().info().bytes;

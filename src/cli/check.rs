@@ -2,34 +2,69 @@
 
 use std::sync::Arc;
 
-use crate::audit::{Bench, Judged, audit, audit_bench};
-use crate::cli::args::{Args, Check, Format};
+use crate::audit::{Acknowledged, Bench, Finding, Judged, audit, audit_bench, settle};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
-use crate::cli::{acknowledged, clock, edit, export, log, open};
+use crate::cli::question::fasteners;
+use crate::cli::sign::Signer;
+use crate::cli::{bolts, clock, open};
 use crate::record::Fastener;
 use crate::report;
-use crate::store::{Access, Book};
+use crate::store::{Access, Book, Change, Note, Writer};
 use crate::text::nearest;
 
+/// Where what may stand is kept in the book: a note each, under the mark of its finding.
+const SHELF: &str = "acknowledged";
+
+// `check`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook check
+  clampbook check assembly \"Marlow 6\"
+  clampbook check --acknowledge k7m2qd --note \"maker confirmed by letter\"
+  clampbook check --withdraw k7m2qd
+
+Each finding has a mark, first in its line. One that is acknowledged is shown
+but not counted; it is back as soon as the figures that it rests on change.
+Ends with 1 if something counts, so a script can ask.")]
+pub(super) struct Check {
+    /// Only the fasteners that this question finds
+    #[arg(value_name = "QUESTION")]
+    pub question: Vec<String>,
+    /// Let the findings of these marks stand; say why with --note
+    #[arg(
+        long,
+        value_name = "MARK",
+        value_delimiter = ',',
+        requires = "note",
+        conflicts_with_all = ["question", "withdraw"]
+    )]
+    pub acknowledge: Vec<String>,
+    /// Why they may stand
+    #[arg(long, value_name = "WHY", requires = "acknowledge")]
+    pub note: Option<String>,
+    /// Take it back: the findings of these marks count again
+    #[arg(long, value_name = "MARK", value_delimiter = ',', conflicts_with = "question")]
+    pub withdraw: Vec<String>,
+    #[command(flatten)]
+    pub signer: Signer,
+}
+
 /// Runs the command: 1 if there are findings that nobody has acknowledged.
-pub(super) fn run(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Failure> {
     if !check.acknowledge.is_empty() {
-        return acknowledge(args, check, out);
+        return acknowledge(globals, check, out);
     }
     if !check.withdraw.is_empty() {
-        return withdraw(args, check, out);
+        return withdraw(globals, check, out);
     }
-    let opened = open::reader(args)?;
-    let fasteners = export::selected(args, &check.question, &opened.book)?;
+    let opened = open::reader(globals)?;
+    let fasteners = fasteners(globals, &check.question, &opened.book)?;
     let judged = look(&fasteners, &opened.book, check.question.is_empty())?;
     let read = fasteners.len();
-    let text = match out.format {
-        Format::Json => report::audit_json(&judged, read).to_string(),
-        Format::Csv => report::audit_csv(&judged),
-        Format::Table => report::audit_page(&judged, read, out.width, out.style),
-    };
-    out.answer(&text);
+    out.page(&report::audit_page(&judged, read));
     let open = judged.iter().any(Judged::is_open);
     Ok(if open { Code::Nothing } else { Code::Answered })
 }
@@ -39,24 +74,24 @@ fn look(fasteners: &[Arc<Fastener>], book: &Book, whole: bool) -> Result<Vec<Jud
     let tables = book.tables();
     let mut findings = audit(fasteners, tables);
     let (log, wrenches, day) = (book.log()?, book.wrenches()?, clock::today());
-    let bolts = log::states(book)?;
+    let bolts = bolts::states(book)?;
     let bench = Bench { wrenches, bolts: &bolts, tables, log, day };
     let keys = fasteners.iter().map(|fastener| fastener.key.as_str()).collect();
     findings.extend(audit_bench(&bench, &keys, whole));
-    acknowledged::judged(findings, book)
+    Ok(settle(findings, &kept(book)?))
 }
 
 fn all(book: &Book) -> Result<Vec<Judged>, Failure> {
     look(&book.find(&Access::All)?.fasteners, book, true)
 }
 
-fn acknowledge(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Failure> {
+fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Failure> {
     let why = check.note.as_deref().map(str::trim).filter(|why| !why.is_empty());
     let Some(why) = why else {
         let message = "--note: say why it may stand, in a few words";
         return Err(Failure::Argument(message.to_owned()));
     };
-    let mut writer = edit::writer(args, check.who.as_deref())?;
+    let mut writer = open::changing(globals, check.signer.who.as_deref())?;
     let judged = all(writer.book())?;
     let marks: Vec<String> = judged.iter().map(|one| one.finding.mark()).collect();
     if let Some(wrong) = check.acknowledge.iter().find(|mark| !marks.contains(mark)) {
@@ -64,16 +99,15 @@ fn acknowledge(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Failur
     }
     let is_meant = |one: &&Judged| check.acknowledge.contains(&one.finding.mark());
     let meant: Vec<&Judged> = judged.iter().filter(is_meant).collect();
-    acknowledged::acknowledge(&mut writer, &meant, why)?;
+    put(&mut writer, &meant, why)?;
     told(&all(writer.book())?, &check.acknowledge, out);
     Ok(Code::Answered)
 }
 
-fn withdraw(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Failure> {
-    let mut writer = edit::writer(args, check.who.as_deref())?;
+fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Failure> {
+    let mut writer = open::changing(globals, check.signer.who.as_deref())?;
     let judged = all(writer.book())?;
-    let known: Vec<String> =
-        acknowledged::all(writer.book())?.into_iter().map(|one| one.mark).collect();
+    let known: Vec<String> = kept(writer.book())?.into_iter().map(|one| one.mark).collect();
     // One on other figures is called by the mark of the finding as it is now.
     let own = |mark: &String| {
         let of = judged.iter().find(|one| one.finding.mark() == *mark);
@@ -87,7 +121,7 @@ fn withdraw(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Failure> 
             None => return Ok(unknown(mark, "nothing was acknowledged under", &known, out)),
         }
     }
-    acknowledged::withdraw(&mut writer, &marks.iter().map(String::as_str).collect::<Vec<_>>())?;
+    take_back(&mut writer, &marks.iter().map(String::as_str).collect::<Vec<_>>())?;
     told(&all(writer.book())?, &check.withdraw, out);
     Ok(Code::Answered)
 }
@@ -96,12 +130,7 @@ fn withdraw(args: &Args, check: &Check, out: &mut Out) -> Result<Code, Failure> 
 fn told(judged: &[Judged], marks: &[String], out: &mut Out) {
     let is_meant = |one: &&Judged| marks.contains(&one.finding.mark());
     let meant: Vec<Judged> = judged.iter().filter(is_meant).cloned().collect();
-    let text = match out.format {
-        Format::Json => report::audit_json(&meant, meant.len()).to_string(),
-        Format::Csv => report::audit_csv(&meant),
-        Format::Table => report::settled_page(&meant, out.width, out.style),
-    };
-    out.answer(&text);
+    out.page(&report::settled_page(&meant));
 }
 
 fn unknown(mark: &str, what: &str, known: &[String], out: &mut Out) -> Code {
@@ -112,4 +141,48 @@ fn unknown(mark: &str, what: &str, known: &[String], out: &mut Out) -> Code {
     );
     out.complain(&format!("error: {what} the mark `{mark}`; {hint}"));
     Code::Nothing
+}
+
+/// All of them, in the order first written.
+fn kept(book: &Book) -> Result<Vec<Acknowledged>, Failure> {
+    Ok(book.shelf(SHELF)?.into_iter().map(read).collect())
+}
+
+/// A note as written by [`text`]: kind, key and figures on a line each, then
+/// why.
+fn read(note: Note) -> Acknowledged {
+    let mut lines = note.text.splitn(4, '\n').map(str::to_owned);
+    let mut next = || lines.next().unwrap_or_default();
+    let [name, key, figures, why] = [next(), next(), next(), next()];
+    let (who, when) = (note.signature.who, note.signature.when);
+    Acknowledged { mark: note.key, name, key, figures, note: why, who, when }
+}
+
+fn text(finding: &Finding, why: &str) -> String {
+    [finding.kind.row().name, &finding.key, &finding.figures, why].join("\n")
+}
+
+/// Lets `findings` stand because of `why`, as one change. What was said of them
+/// on other figures is taken away.
+fn put(writer: &mut Writer, findings: &[&Judged], why: &str) -> Result<(), Failure> {
+    let note = |judged: &&Judged| Change::PutNote {
+        shelf: SHELF.to_owned(),
+        key: judged.finding.mark(),
+        text: text(&judged.finding, why),
+    };
+    let old = findings.iter().filter(|one| one.is_open()).filter_map(|one| one.acknowledged());
+    let mut changes: Vec<Change> = old.map(|one| off(&one.mark)).collect();
+    changes.extend(findings.iter().map(note));
+    writer.apply(changes)?;
+    Ok(())
+}
+
+/// Takes the acknowledgements of these marks back, as one change.
+fn take_back(writer: &mut Writer, marks: &[&str]) -> Result<(), Failure> {
+    writer.apply(marks.iter().map(|mark| off(mark)).collect())?;
+    Ok(())
+}
+
+fn off(mark: &str) -> Change {
+    Change::RemoveNote { shelf: SHELF.to_owned(), key: mark.to_owned() }
 }

@@ -21,3 +21,8 @@ pub(super) fn to_the_second() -> Timestamp {
 pub(super) fn today() -> Date {
     now().to_zoned_datetime(TimeZone::UTC).date()
 }
+
+/// The time as the reader's clock shows it.
+pub(super) fn shown() -> String {
+    now().to_zoned_datetime(TimeZone::system()).strftime("%Y-%m-%d %H:%M").to_string()
+}

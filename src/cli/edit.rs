@@ -2,24 +2,58 @@
 
 use std::sync::Arc;
 
-use crate::cli::args::{Args, Edit, Format};
-use crate::cli::clock;
+use crate::cli::ask::confirm;
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::pairs::parted;
+use crate::cli::sign::Signer;
 use crate::cli::tables::{self, Table};
 use crate::intake;
-use crate::record::{FIELDS, Fastener, Field, Joint, Origin, Owner, find_field, setting_keys};
+use crate::record::{
+    FIELDS, Fastener, Field, Joint, Origin, Owner, differences, find_field, setting_keys,
+};
 use crate::report::{self, HistoryEntry};
-use crate::store::{Access, Book, Change, Signature, Writer};
+use crate::store::{Access, Book, Change, Writer};
 use crate::text::{fold_name, nearest};
 
 /// A cell to change: its field and the new text.
 type Cell = (&'static Field, String);
 
+// `edit`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook edit marlow-6-head-bolt-short count=6 grip=\"2.5 in\"
+  clampbook edit marlow-6-head-stud-long/oil torque=\"90 lb-ft\" source=\"Sheet H8 p. 1\"
+  clampbook edit marlow-6-head-stud-long/oil recheck=
+  clampbook edit marlow-6-head-stud-long --history
+  clampbook edit lube moly k=0.13 source=\"own bench test, 2026\"
+  clampbook edit wrench W2 shop-low=\"30 lb-ft\" shop-high=\"140 lb-ft\"
+  clampbook edit wrench W2 calibrated=2026-05-04 due=
+  clampbook edit layout \"Marlow 6 head\" --remove")]
+pub(super) struct Edit {
+    /// KEY of a fastener, KEY/LUBE of a setting, or lube, wrench, layout or set
+    /// NAME; then the fields, an empty value being "not stated"
+    #[arg(required = true, value_name = "KEY FIELD=VALUE")]
+    pub words: Vec<String>,
+    /// Take it out of the book
+    #[arg(long, conflicts_with = "history")]
+    pub remove: bool,
+    /// Do not ask before removing
+    #[arg(long, requires = "remove")]
+    pub yes: bool,
+    /// Who changed what, and when
+    #[arg(long)]
+    pub history: bool,
+    #[command(flatten)]
+    pub signer: Signer,
+}
+
 /// Runs the command.
-pub(super) fn run(args: &Args, edit: &Edit, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, edit: &Edit, out: &mut Out) -> Result<Code, Failure> {
     let (name, pairs) = parted(&edit.words)?;
     if let Some(what) = Table::of(&name) {
         if edit.remove {
@@ -27,27 +61,28 @@ pub(super) fn run(args: &Args, edit: &Edit, out: &mut Out) -> Result<Code, Failu
             return Err(Failure::Argument(message.to_owned()));
         }
         return if edit.history {
-            tables::history(args, what, out)
+            tables::history(globals, what, out)
         } else {
-            tables::edit(args, edit.who.as_deref(), what, &pairs, out)
+            tables::edit(globals, edit.signer.who.as_deref(), what, &pairs, out)
         };
     }
     let removing = edit.remove.then_some(edit.yes);
-    let task = Task { name: &name, pairs: &pairs, remove: removing, who: edit.who.as_deref() };
+    let task =
+        Task { name: &name, pairs: &pairs, remove: removing, who: edit.signer.who.as_deref() };
     if !edit.history
-        && let Some(done) = kept::edit(args, &name, &task, out)
+        && let Some(done) = kept::edit(globals, &name, &task, out)
     {
         return done;
     }
     if edit.history {
-        return history(args, &name, out);
+        return history(globals, &name, out);
     }
     if pairs.is_empty() && !edit.remove {
         let message = format!("what of `{name}`? Write field=value, --remove or --history");
         return Err(Failure::Argument(message));
     }
     let cells = cells(&pairs)?;
-    let mut writer = writer(args, edit.who.as_deref())?;
+    let mut writer = open::changing(globals, edit.signer.who.as_deref())?;
     let (key, mark) = name.split_once('/').map_or((&*name, None), |(key, mark)| (key, Some(mark)));
     let Some(old) = writer.book().fastener(key)? else {
         return unknown(writer.book(), key, out);
@@ -63,23 +98,6 @@ pub(super) fn run(args: &Args, edit: &Edit, out: &mut Out) -> Result<Code, Failu
         return remove(&mut writer, &old, at, edit.yes, out);
     }
     change(&mut writer, &old, at, &cells, out)
-}
-
-/// The two sides of `field=value`.
-type Pair<'a> = (&'a str, &'a str);
-
-/// The words before the first `field=value`, and those pairs.
-pub(super) fn parted<'a>(words: &'a [String]) -> Result<(String, Vec<Pair<'a>>), Failure> {
-    let first = words.iter().position(|word| word.contains('=')).unwrap_or(words.len());
-    let name = words[..first].join(" ");
-    let pair = |word: &'a String| {
-        word.split_once('=').ok_or_else(|| {
-            let message = format!("`{word}` is no field=value; quote a value that has blanks");
-            Failure::Argument(message)
-        })
-    };
-    let pairs: Result<Vec<_>, Failure> = words[first..].iter().map(pair).collect();
-    Ok((name, pairs?))
 }
 
 /// The fields that are meant, each once. A source in one piece is taken apart,
@@ -132,25 +150,6 @@ fn field(name: &str) -> Result<&'static Field, Failure> {
     }
 }
 
-/// The book for a change that is signed. A book that is not there is not made:
-/// there is nothing in it to change.
-pub(super) fn writer(args: &Args, who: Option<&str>) -> Result<Writer, Failure> {
-    if !args.demo {
-        open::reader(args)?;
-    }
-    let mut writer = open::writer(args)?;
-    writer.sign(signature(who));
-    Ok(writer)
-}
-
-/// Who, and the time of day, UTC.
-pub(super) fn signature(who: Option<&str>) -> Signature {
-    let of_system = || std::env::var("USER").or_else(|_| std::env::var("USERNAME")).ok();
-    let who = who.filter(|who| !who.trim().is_empty());
-    let who = who.map(str::to_owned).or_else(of_system).unwrap_or_default();
-    Signature { who, when: clock::now().strftime("%Y-%m-%dT%H:%M:%SZ").to_string() }
-}
-
 /// Says that no fastener has `key`, and which is near.
 fn unknown(book: &Book, key: &str, out: &mut Out) -> Result<Code, Failure> {
     let all = book.find(&Access::All)?.fasteners;
@@ -169,8 +168,8 @@ fn no_setting(fastener: &Fastener, name: &str, out: &mut Out) -> Code {
     Code::Nothing
 }
 
-fn history(args: &Args, name: &str, out: &mut Out) -> Result<Code, Failure> {
-    let opened = open::reader(args)?;
+fn history(globals: &Globals, name: &str, out: &mut Out) -> Result<Code, Failure> {
+    let opened = open::reader(globals)?;
     let key = name.split('/').next().unwrap_or_default();
     let past = opened.book.history(key)?;
     if past.is_empty() && opened.book.fastener(key)?.is_none() {
@@ -184,9 +183,7 @@ fn history(args: &Args, name: &str, out: &mut Out) -> Result<Code, Failure> {
         new: past.new,
     });
     let entries: Vec<HistoryEntry> = entries.collect();
-    let json = out.format == Format::Json;
-    let draw = if json { report::history_json } else { report::history_page };
-    out.answer(&draw(key, &entries));
+    out.page(&report::history_page(key, &entries));
     Ok(Code::Answered)
 }
 
@@ -200,7 +197,7 @@ fn remove(
 ) -> Result<Code, Failure> {
     let keys = setting_keys(old);
     let name = at.and_then(|at| keys.get(at)).unwrap_or(&old.key);
-    if !yes && !out.confirm(&format!("remove {name} from the book?"))? {
+    if !yes && !confirm(&format!("remove {name} from the book?"), out)? {
         out.say("nothing was changed");
         return Ok(Code::Nothing);
     }
@@ -213,10 +210,8 @@ fn remove(
         }
     };
     let revision = writer.apply(vec![change])?;
-    out.answer(&match out.format {
-        Format::Json => report::removed_json(name, revision),
-        Format::Table | Format::Csv => format!("{name} removed; its history is kept"),
-    });
+    let words = format!("{name} removed; its history is kept");
+    out.page(&report::removed_page(name, &words, revision));
     Ok(Code::Answered)
 }
 
@@ -254,12 +249,9 @@ fn change(
     changes.retain(|(old, new)| old != new);
     let puts = changes.iter().map(|(_, new)| Change::from(new.as_ref().clone())).collect();
     let revision = writer.apply(puts)?;
-    let told = changes.iter().flat_map(|(old, new)| report::differences(old, new));
+    let told = changes.iter().flat_map(|(old, new)| differences(old, new));
     let told: Vec<_> = told.collect();
-    out.answer(&match out.format {
-        Format::Json => report::changed_json(&old.key, &told, revision),
-        Format::Table | Format::Csv => report::changed_page(&told),
-    });
+    out.page(&report::changed_page(&old.key, &told, revision));
     Ok(Code::Answered)
 }
 

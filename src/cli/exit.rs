@@ -81,6 +81,16 @@ impl From<anyhow::Error> for Failure {
     }
 }
 
+/// An argument that is wrong, by the option's name.
+pub(super) fn wrong(option: &str, error: impl std::fmt::Display) -> Failure {
+    Failure::Argument(format!("{option}: {error}"))
+}
+
+/// Input that cannot be taken.
+pub(super) fn refused(error: impl std::fmt::Display) -> Failure {
+    Failure::Input(error.to_string())
+}
+
 /// Ends with what clap says: help on stdout with 0, errors on stderr with 2.
 pub(super) fn usage(error: &clap::Error) -> ExitCode {
     let flushed = error.print().and_then(|()| std::io::stdout().flush());

@@ -1,26 +1,66 @@
 //! `export`: the fasteners of the book, as import reads them back, or as a
 //! script for a server.
 
-use std::collections::HashSet;
 use std::fs::OpenOptions;
 use std::io::{ErrorKind, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::cli::args::{Args, Export, ExportKind, Format};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::{Format, Globals};
+use crate::cli::open;
 use crate::cli::out::Out;
-use crate::cli::{find, open};
-use crate::query::syntax;
+use crate::cli::question::fasteners;
 use crate::record::{Fastener, Tables};
 use crate::report;
-use crate::store::{Access, Book};
+
+// `export`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook export > shop.csv
+  clampbook export --file shop.xlsx
+  clampbook export --format csv assembly \"Marlow 6\" > marlow.csv
+  clampbook export --format json joint head
+  clampbook export --file shop.sql && sqlite3 shop.db < shop.sql
+
+What export writes, import reads back as it was. The SQL script makes its tables
+and fills them, in SQLite and in PostgreSQL; its view `sheet` is what CSV shows.")]
+pub(super) struct Export {
+    /// Only the fasteners that this question finds
+    #[arg(value_name = "QUESTION")]
+    pub question: Vec<String>,
+    /// Write to this file; its ending says as what
+    #[arg(long, value_name = "FILE")]
+    pub file: Option<PathBuf>,
+    /// Write as this, whatever the ending of the file
+    #[arg(long = "as", value_name = "KIND", value_enum)]
+    pub kind: Option<ExportKind>,
+    /// A file that is there already is replaced
+    #[arg(long, requires = "file")]
+    pub replace: bool,
+}
+
+/// What `export` writes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(super) enum ExportKind {
+    /// Comma-separated, safe to open in a spreadsheet
+    Csv,
+    /// One JSON object
+    Json,
+    /// A JSON object a line
+    Jsonl,
+    /// A workbook
+    Xlsx,
+    /// A script for SQLite and PostgreSQL
+    Sql,
+}
 
 /// Runs the command: CSV unless something else is asked for.
-pub(super) fn run(args: &Args, export: &Export, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<Code, Failure> {
     let kind = kind(export, out.format)?;
-    let opened = open::reader(args)?;
-    let fasteners = selected(args, &export.question, &opened.book)?;
+    let opened = open::reader(globals)?;
+    let fasteners = fasteners(globals, &export.question, &opened.book)?;
     let bytes = drawn(kind, &fasteners, opened.book.tables())?;
     match &export.file {
         Some(file) => {
@@ -104,21 +144,4 @@ fn write(file: &Path, bytes: &[u8], replace: bool) -> Result<(), Failure> {
         }
         kind => Failure::Output(std::io::Error::new(kind, format!("{}: {error}", file.display()))),
     })
-}
-
-/// The fasteners that a question finds, or all of them without one.
-pub(super) fn selected(
-    args: &Args,
-    question: &[String],
-    book: &Book,
-) -> Result<Vec<Arc<Fastener>>, Failure> {
-    if question.is_empty() {
-        return Ok(book.find(&Access::All)?.fasteners);
-    }
-    let rows = find::ask(args, &syntax::join_arguments(question), book)?.rows;
-    let mut fasteners: Vec<Arc<Fastener>> = rows.into_iter().map(|row| row.fastener).collect();
-    // Sorted rows of one fastener need not stand together.
-    let mut seen = HashSet::new();
-    fasteners.retain(|one| seen.insert(one.key.clone()));
-    Ok(fasteners)
 }

@@ -1,28 +1,60 @@
 //! `find`: a question and its answer.
 
-use crate::cli::args::{Args, Find, Format};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::{Format, Globals};
 use crate::cli::out::Out;
-use crate::cli::{clock, open, saved};
-use crate::quantity::{System, find_unit};
-use crate::query::run::{Answer, UnitsWanted};
-use crate::query::{self, syntax};
-use crate::record::Calibration;
+use crate::cli::question::{ask, code, draw};
+use crate::cli::{open, saved};
+use crate::query::run::Answer;
+use crate::query::syntax;
 use crate::report;
 use crate::store::Book;
 
+// `find`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook find 7/16-20 stud
+  clampbook find cylinder head, moly or oil
+  clampbook find M10 torque over 60 N.m
+  clampbook find 7/16-20 with moly keep of-proof over 80%
+  clampbook find joint head show part, lube, torque, clamp sort torque down first 10
+  clampbook find --save heads head, moly or oil
+  clampbook find --saved heads
+  clampbook find short head bolt with oil
+  clampbook find no lube
+The words to ask for: `clampbook list fields`. Twenty questions with their
+answers: grammar/questions.md of the source.")]
+pub(super) struct Find {
+    /// The question; unquoted words are fine
+    #[arg(required_unless_present = "saved", value_name = "QUESTION")]
+    pub question: Vec<String>,
+    /// Keep the question in the book under this name
+    #[arg(long, value_name = "NAME")]
+    pub save: Option<String>,
+    /// Answer the question kept under this name
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["save", "question"])]
+    pub saved: Option<String>,
+    /// Also print which index was used and how many records were read
+    #[arg(long)]
+    pub plan: bool,
+    /// Also print formula, inputs and source of each computed figure
+    #[arg(long)]
+    pub why: bool,
+}
+
 /// Runs the command.
-pub(super) fn run(args: &Args, find: &Find, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, find: &Find, out: &mut Out) -> Result<Code, Failure> {
     let Some(name) = &find.save else {
-        let opened = open::reader(args)?;
+        let opened = open::reader(globals)?;
         let Some(text) = text(find, &opened.book, out)? else { return Ok(Code::Nothing) };
-        let answer = ask(args, &text, &opened.book)?;
+        let answer = ask(globals, &text, &opened.book)?;
         return Ok(write(find, &answer, &opened.book, out));
     };
-    let mut writer = open::writer(args)?;
+    let mut writer = open::writer(globals)?;
     let text = syntax::join_arguments(&find.question);
     // Only a question that has been understood is kept.
-    let answer = ask(args, &text, writer.book())?;
+    let answer = ask(globals, &text, writer.book())?;
     match saved::save(&mut writer, name, &text)? {
         Some(old) => out.say(&format!("saved as `{}` in place of: {old}", name.trim())),
         None => out.say(&format!("saved as `{}`", name.trim())),
@@ -59,51 +91,4 @@ fn write(find: &Find, answer: &Answer, book: &Book, out: &mut Out) -> Code {
         _ => {}
     }
     code(answer)
-}
-
-/// The answer to `text`, in the units of `--units` unless the question says.
-pub(super) fn ask(args: &Args, text: &str, book: &Book) -> Result<Answer, Failure> {
-    let mut answer = query::answer(text, book).map_err(|e| Failure::of_question(text, e))?;
-    if answer.units == UnitsWanted::AsWritten {
-        answer.units = units(args)?;
-    }
-    if let Some(on) = &answer.on
-        && let Calibration::Overdue(end) = on.wrench.calibration(clock::today())
-    {
-        answer.remarks.push(format!("{}: calibration overdue since {end}", on.wrench.name));
-    }
-    Ok(answer)
-}
-
-/// The units that `--units` asks for.
-pub(super) fn units(args: &Args) -> Result<UnitsWanted, Failure> {
-    let Some(text) = &args.units else { return Ok(UnitsWanted::AsWritten) };
-    match text.trim() {
-        "metric" => return Ok(UnitsWanted::System(System::Metric)),
-        "inch" => return Ok(UnitsWanted::System(System::Inch)),
-        _ => {}
-    }
-    let each = text.split(',').map(|name| {
-        find_unit(name).ok_or_else(|| {
-            let name = name.trim();
-            let expected = "write metric, inch or a list such as N.m, kN";
-            Failure::Argument(format!("--units: `{name}` is not a unit; {expected}"))
-        })
-    });
-    each.collect::<Result<_, _>>().map(UnitsWanted::Units)
-}
-
-/// Writes an answer in the format asked for.
-pub(super) fn draw(answer: &Answer, out: &mut Out) {
-    let text = match out.format {
-        Format::Table => report::find_table(answer, out.width, out.style),
-        Format::Json => report::find_json(answer),
-        Format::Csv => report::find_csv(answer),
-    };
-    out.answer(&text);
-}
-
-/// 0 if a row has an answer, else 1.
-pub(super) fn code(answer: &Answer) -> Code {
-    if answer.has_answer() { Code::Answered } else { Code::Nothing }
 }

@@ -3,12 +3,14 @@
 
 use std::path::Path;
 
-use crate::cli::args::{Args, Format};
-use crate::cli::bench::layout as read_table;
-use crate::cli::edit::{signature, writer};
+use crate::cli::ask::confirm;
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::Globals;
+use crate::cli::joint::layout as read_table;
+use crate::cli::named::unknown;
 use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::sign::signature;
 use crate::record::{
     BOLT_SET_FIELDS, BoltSet, KeptField, LAYOUT_FIELDS, Layout, WRENCH_FIELDS, Wrench, set_field,
 };
@@ -158,7 +160,7 @@ fn kind_and_name(name: &str) -> Option<(&'static str, &str)> {
 
 /// `add wrench NAME …`; None if the words name no such kind.
 pub(super) fn add(
-    args: &Args,
+    globals: &Globals,
     name: &str,
     task: &Task<'_>,
     out: &mut Out,
@@ -166,15 +168,15 @@ pub(super) fn add(
     let (kind, name) = kind_and_name(name)?;
     let task = Task { name, ..*task };
     Some(match kind {
-        "wrench" => add_one::<Wrench>(args, &task, out),
-        "layout" => add_one::<Layout>(args, &task, out),
-        _ => add_one::<BoltSet>(args, &task, out),
+        "wrench" => add_one::<Wrench>(globals, &task, out),
+        "layout" => add_one::<Layout>(globals, &task, out),
+        _ => add_one::<BoltSet>(globals, &task, out),
     })
 }
 
 /// `edit wrench NAME …`; None if the words name no such kind.
 pub(super) fn edit(
-    args: &Args,
+    globals: &Globals,
     name: &str,
     task: &Task<'_>,
     out: &mut Out,
@@ -182,9 +184,9 @@ pub(super) fn edit(
     let (kind, name) = kind_and_name(name)?;
     let task = Task { name, ..*task };
     Some(match kind {
-        "wrench" => edit_one::<Wrench>(args, &task, out),
-        "layout" => edit_one::<Layout>(args, &task, out),
-        _ => edit_one::<BoltSet>(args, &task, out),
+        "wrench" => edit_one::<Wrench>(globals, &task, out),
+        "layout" => edit_one::<Layout>(globals, &task, out),
+        _ => edit_one::<BoltSet>(globals, &task, out),
     })
 }
 
@@ -212,7 +214,7 @@ fn set_all<T: Kept>(one: &mut T, pairs: &[(&str, &str)]) -> Result<(), Failure> 
     Ok(())
 }
 
-fn add_one<T: Kept>(args: &Args, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
+fn add_one<T: Kept>(globals: &Globals, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
     if task.name.is_empty() {
         let message = format!("which {}? Write its name before its fields", T::WHAT);
         return Err(Failure::Argument(message));
@@ -220,7 +222,7 @@ fn add_one<T: Kept>(args: &Args, task: &Task<'_>, out: &mut Out) -> Result<Code,
     let mut new = T::default();
     (T::fields()[0].set)(&mut new, task.name).map_err(Failure::Argument)?;
     set_all(&mut new, task.pairs)?;
-    let mut writer = open::writer(args)?;
+    let mut writer = open::writer(globals)?;
     if known::<T>(writer.book(), task.name)?.is_some() {
         return Err(refused(format!(
             "the book has a {what} `{}`; `clampbook edit {what} {}` changes it",
@@ -232,23 +234,24 @@ fn add_one<T: Kept>(args: &Args, task: &Task<'_>, out: &mut Out) -> Result<Code,
     keep(&mut writer, None, new, task.who, out)
 }
 
-fn edit_one<T: Kept>(args: &Args, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
-    let mut writer = writer(args, task.who)?;
+fn edit_one<T: Kept>(globals: &Globals, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
+    let mut writer = open::changing(globals, task.who)?;
     let Some(old) = known::<T>(writer.book(), task.name)? else {
-        out.complain(&format!("error: {}", unknown::<T>(writer.book(), task.name)?));
+        let names: Vec<String> = T::all(writer.book())?.iter().map(name_of).collect();
+        let names = names.iter().map(String::as_str);
+        let message = unknown((T::WHAT, T::LISTED), task.name, names);
+        out.complain(&format!("error: {message}"));
         return Ok(Code::Nothing);
     };
     let name = name_of(&old);
     if let Some(yes) = task.remove {
-        if !yes && !out.confirm(&format!("remove {} {name} from the book?", T::WHAT))? {
+        if !yes && !confirm(&format!("remove {} {name} from the book?", T::WHAT), out)? {
             out.say("nothing was changed");
             return Ok(Code::Nothing);
         }
         let revision = writer.apply(vec![T::gone(name.clone())])?;
-        out.answer(&match out.format {
-            Format::Json => report::removed_json(&name, revision),
-            Format::Table | Format::Csv => format!("{} {name} removed", T::WHAT),
-        });
+        let words = format!("{} {name} removed", T::WHAT);
+        out.page(&report::removed_page(&name, &words, revision));
         return Ok(Code::Answered);
     }
     if task.pairs.is_empty() {
@@ -285,36 +288,6 @@ fn keep<T: Kept>(
     };
     let changes: Vec<KeptChange> = T::fields().iter().map(cell).collect();
     let (name, revision) = (name_of(&new), writer.book().generation());
-    out.answer(&match out.format {
-        Format::Json => report::kept_json(T::WHAT, &name, &changes, revision),
-        Format::Table | Format::Csv => report::kept_page(T::WHAT, &name, &changes),
-    });
+    out.page(&report::kept_page(T::WHAT, &name, &changes, revision));
     Ok(Code::Answered)
-}
-
-/// Says that the book has none of that name, and which is near.
-fn unknown<T: Kept>(book: &Book, name: &str) -> Result<String, Failure> {
-    let names: Vec<String> = T::all(book)?.iter().map(name_of).collect();
-    let way_out = match nearest(name, names.iter().map(String::as_str)) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None if names.is_empty() => format!("`clampbook add {} NAME …` enters one", T::WHAT),
-        None => format!("`clampbook list {}` shows those it has", T::LISTED),
-    };
-    Ok(format!("the book has no {} `{name}`; {way_out}", T::WHAT))
-}
-
-/// The wrench of that name, or what to do about it.
-pub(super) fn wrench(book: &Book, name: &str) -> Result<Wrench, Failure> {
-    match known::<Wrench>(book, name)? {
-        Some(wrench) => Ok(wrench),
-        None => Err(Failure::Argument(unknown::<Wrench>(book, name)?)),
-    }
-}
-
-/// The bolt set of that name, or what to do about it.
-pub(super) fn bolt_set(book: &Book, name: &str) -> Result<BoltSet, Failure> {
-    match known::<BoltSet>(book, name)? {
-        Some(set) => Ok(set),
-        None => Err(Failure::Argument(unknown::<BoltSet>(book, name)?)),
-    }
 }

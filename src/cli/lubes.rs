@@ -2,23 +2,39 @@
 
 use std::sync::Arc;
 
-use crate::cli::args::{Args, Format, Lubes};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::{Format, Globals};
 use crate::cli::out::Out;
-use crate::cli::{find, open};
+use crate::cli::{open, question};
 use crate::correction::{Comparison, compare};
 use crate::query::run::Answer;
 use crate::query::syntax;
 use crate::record::{Setting, Tables};
 use crate::report;
 
+// `lubes`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook lubes head stud
+  clampbook lubes joint head, 7/16-20
+  clampbook lubes assembly \"Marlow 6\", rod
+
+One table for each fastener: every lube with its torque, or the reason why there
+is none, and what the listed torque would do with a wrong one.")]
+pub(super) struct Lubes {
+    /// The question that picks the fasteners
+    #[arg(required = true, value_name = "QUESTION")]
+    pub question: Vec<String>,
+}
+
 /// Runs the command.
-pub(super) fn run(args: &Args, lubes: &Lubes, out: &mut Out) -> Result<Code, Failure> {
-    let opened = open::reader(args)?;
+pub(super) fn run(globals: &Globals, lubes: &Lubes, out: &mut Out) -> Result<Code, Failure> {
+    let opened = open::reader(globals)?;
     let text = syntax::join_arguments(&lubes.question);
-    let answer = find::ask(args, &text, &opened.book)?;
+    let answer = question::ask(globals, &text, &opened.book)?;
     if answer.rows.is_empty() {
-        find::draw(&answer, out);
+        question::draw(&answer, out);
         return Ok(Code::Nothing);
     }
     let tables = opened.book.tables();

@@ -3,40 +3,48 @@
 //! Data goes to stdout, messages to stderr. A command returns the code it ends
 //! with; what ends it early is a `Failure`.
 
-mod acknowledged;
 mod add;
 mod args;
-mod bench;
+mod ask;
+mod bolts;
 mod book;
 mod calc;
 mod check;
 mod clock;
+mod completions;
 mod edit;
 mod exit;
 mod export;
 mod find;
+mod globals;
 mod import;
+mod joint;
 mod kept;
 mod list;
 mod log;
 mod lubes;
+mod man;
+mod named;
 mod open;
 mod order;
 mod out;
+mod pairs;
 mod passes;
 mod piped;
 mod prompt;
+mod question;
 mod saved;
 mod seed;
 mod sheet;
-mod shell;
+mod sign;
 mod tables;
 mod thread;
+mod wrench;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
 
-use clap::Parser;
+use clap::{CommandFactory, Parser};
 
 use args::{Args, Command};
 use exit::{Code, Failure};
@@ -49,7 +57,7 @@ pub fn main(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Ok(args) => args,
         Err(error) => return exit::usage(&calc::hinted(error, &arguments)),
     };
-    let mut out = Out::new(&args);
+    let mut out = Out::new(&args.globals);
     let code = match run(&args, &mut out) {
         Ok(code) => code,
         Err(failure) => out.failure(&failure),
@@ -58,24 +66,25 @@ pub fn main(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 }
 
 fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
+    let globals = &args.globals;
     match &args.command {
-        Some(Command::Find(find)) => find::run(args, find, out),
-        Some(Command::Lubes(lubes)) => lubes::run(args, lubes, out),
-        Some(Command::Calc(calc)) => calc::run(args, calc, out),
+        Some(Command::Find(find)) => find::run(globals, find, out),
+        Some(Command::Lubes(lubes)) => lubes::run(globals, lubes, out),
+        Some(Command::Calc(calc)) => calc::run(globals, calc, out),
         Some(Command::Thread(thread)) => thread::run(thread, out),
-        Some(Command::Passes(passes)) => passes::run(args, passes, out),
-        Some(Command::Order(order)) => order::run(args, order, out),
-        Some(Command::Sheet(sheet)) => sheet::run(args, sheet, out),
-        Some(Command::Import(import)) => import::run(args, import, out),
-        Some(Command::Export(export)) => export::run(args, export, out),
-        Some(Command::Add(add)) => add::run(args, add, out),
-        Some(Command::Edit(edit)) => edit::run(args, edit, out),
-        Some(Command::Check(check)) => check::run(args, check, out),
-        Some(Command::List(list)) => list::run(args, list, out),
-        Some(Command::Log(asked)) => log::run(args, asked, out),
-        Some(Command::Book(book)) => book::run(args, book, out),
-        Some(Command::Completions(asked)) => Ok(shell::completions(asked, out)),
-        Some(Command::Man) => shell::manual(out),
-        None => piped::run(args, out),
+        Some(Command::Passes(passes)) => passes::run(globals, passes, out),
+        Some(Command::Order(order)) => order::run(globals, order, out),
+        Some(Command::Sheet(sheet)) => sheet::run(globals, sheet, out),
+        Some(Command::Import(import)) => import::run(globals, import, out),
+        Some(Command::Export(export)) => export::run(globals, export, out),
+        Some(Command::Add(add)) => add::run(globals, add, out),
+        Some(Command::Edit(edit)) => edit::run(globals, edit, out),
+        Some(Command::Check(check)) => check::run(globals, check, out),
+        Some(Command::List(list)) => list::run(globals, list, out),
+        Some(Command::Log(asked)) => log::run(globals, asked, out),
+        Some(Command::Book(book)) => book::run(globals, book, out),
+        Some(Command::Completions(asked)) => Ok(completions::run(asked, Args::command(), out)),
+        Some(Command::Man) => man::run(Args::command(), out),
+        None => piped::run(globals, out),
     }
 }

@@ -10,9 +10,10 @@ use std::time::Duration;
 
 use etcetera::{AppStrategy, AppStrategyArgs, choose_app_strategy};
 
-use crate::cli::args::Args;
 use crate::cli::exit::Failure;
+use crate::cli::globals::Globals;
 use crate::cli::seed;
+use crate::cli::sign::signature;
 use crate::store::{Book, Writer};
 
 /// How long a second writer waits for the first.
@@ -27,13 +28,13 @@ pub(super) struct Opened {
 }
 
 /// The book for a command that reads.
-pub(super) fn reader(args: &Args) -> Result<Opened, Failure> {
-    if args.demo {
+pub(super) fn reader(globals: &Globals) -> Result<Opened, Failure> {
+    if globals.demo {
         let folder = demo_folder()?;
         let book = demo(folder.path())?;
         return Ok(Opened { book, _demo: Some(folder) });
     }
-    let (dir, named) = place(args)?;
+    let (dir, named) = place(globals)?;
     match Book::open(&dir) {
         Err(error) if error.is_absent() && !named => {
             seed::create(&dir)?;
@@ -45,11 +46,11 @@ pub(super) fn reader(args: &Args) -> Result<Opened, Failure> {
 
 /// The book for a command that only tries: where there is none, a throw-away
 /// one as a first run would make it, so that nothing is created.
-pub(super) fn trial(args: &Args) -> Result<Opened, Failure> {
-    if args.demo {
-        return reader(args);
+pub(super) fn trial(globals: &Globals) -> Result<Opened, Failure> {
+    if globals.demo {
+        return reader(globals);
     }
-    match Book::open(&place(args)?.0) {
+    match Book::open(&place(globals)?.0) {
         Err(error) if error.is_absent() => {
             let folder = demo_folder()?;
             let dir = folder.path().join("book");
@@ -61,12 +62,12 @@ pub(super) fn trial(args: &Args) -> Result<Opened, Failure> {
 }
 
 /// The book for a command that writes; created if it is not there.
-pub(super) fn writer(args: &Args) -> Result<Writer, Failure> {
-    if args.demo {
+pub(super) fn writer(globals: &Globals) -> Result<Writer, Failure> {
+    if globals.demo {
         let message = "the demo book is thrown away: name a book with --book to write to";
         return Err(Failure::Argument(message.to_owned()));
     }
-    let (dir, _) = place(args)?;
+    let (dir, _) = place(globals)?;
     match Book::open(&dir) {
         Err(error) if error.is_absent() => seed::create(&dir)?,
         Err(error) => return Err(error.into()),
@@ -75,9 +76,20 @@ pub(super) fn writer(args: &Args) -> Result<Writer, Failure> {
     Ok(Writer::open(&dir, WAIT)?)
 }
 
+/// The book for a change that is signed. A book that is not there is not made:
+/// there is nothing in it to change.
+pub(super) fn changing(globals: &Globals, who: Option<&str>) -> Result<Writer, Failure> {
+    if !globals.demo {
+        reader(globals)?;
+    }
+    let mut writer = writer(globals)?;
+    writer.sign(signature(who));
+    Ok(writer)
+}
+
 /// The folder of the book, and whether the user named it.
-pub(super) fn place(args: &Args) -> Result<(PathBuf, bool), Failure> {
-    if let Some(dir) = &args.book {
+pub(super) fn place(globals: &Globals) -> Result<(PathBuf, bool), Failure> {
+    if let Some(dir) = &globals.book {
         return Ok((dir.clone(), true));
     }
     let platform = choose_app_strategy(app()).map_err(|_| {

@@ -2,11 +2,11 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::cli::args::{Args, Format};
-use crate::cli::bench::{joints, layout, layouts, order_of};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::Globals;
+use crate::cli::joint::{joints, layout, layouts, order_of};
 use crate::cli::out::Out;
-use crate::cli::{find, open};
+use crate::cli::{open, question};
 use crate::procedure::{self, Order as HoleOrder, ProcedureError, Walk, circle, grid};
 use crate::query::syntax;
 use crate::record::Layout;
@@ -52,21 +52,21 @@ enum Shape {
 }
 
 /// Runs the command.
-pub(super) fn run(args: &Args, asked: &Order, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, asked: &Order, out: &mut Out) -> Result<Code, Failure> {
     let typed = asked.what.join(" ");
     if let Some(shape) = shape(&typed)? {
         return of_shape(shape, asked.spiral, out);
     }
     let layouts = layouts(&asked.layout)?;
-    let opened = open::reader(args)?;
+    let opened = open::reader(globals)?;
     if let Some(layout) = stored(&typed, &opened.book)? {
         return of_shape(Shape::Layout(layout), asked.spiral, out);
     }
     let text = syntax::join_arguments(&asked.what);
-    let answer = find::ask(args, &text, &opened.book)?;
+    let answer = question::ask(globals, &text, &opened.book)?;
     let joints = joints(&answer.rows);
     if joints.is_empty() {
-        find::draw(&answer, out);
+        question::draw(&answer, out);
         if typed.split(' ').next().is_some_and(|word| word.eq_ignore_ascii_case("layout")) {
             out.say(
                 "the book has no such layout either; `clampbook list layouts` names those it has",
@@ -78,12 +78,7 @@ pub(super) fn run(args: &Args, asked: &Order, out: &mut Out) -> Result<Code, Fai
         .iter()
         .map(|joint| order_of(joint, &opened.book, &layouts))
         .collect::<Result<_, _>>()?;
-    let text = match out.format {
-        Format::Table => report::joint_orders_page(&orders, out.width),
-        Format::Json => report::joint_orders_json(&orders).to_string(),
-        Format::Csv => report::joint_orders_csv(&orders),
-    };
-    out.answer(&text);
+    out.page(&report::joint_orders_page(&orders));
     Ok(if orders.iter().any(is_known) { Code::Answered } else { Code::Nothing })
 }
 
@@ -158,11 +153,7 @@ fn of_shape(shape: Shape, spiral: bool, out: &mut Out) -> Result<Code, Failure> 
     };
     let order = order.map_err(|error| Failure::Argument(error.to_string()))?;
     let points = layout.as_ref().map(|layout| layout.points.as_slice());
-    let text = match out.format {
-        Format::Json => report::order_json(&order).to_string(),
-        Format::Table | Format::Csv => report::order_page(&order, points, out.width),
-    };
-    out.answer(&text);
+    out.page(&report::order_page(&order, points));
     Ok(Code::Answered)
 }
 

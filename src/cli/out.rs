@@ -2,9 +2,9 @@
 
 use std::io::{self, BufWriter, IsTerminal, Write};
 
-use crate::cli::args::{Args, Color, Format};
 use crate::cli::exit::{Code, Failure};
-use crate::report::{self, Style};
+use crate::cli::globals::{Color, Format, Globals};
+use crate::report::{self, Canvas, Page, Style};
 
 /// Widest table drawn, however wide the terminal.
 const WIDEST: usize = 200;
@@ -20,6 +20,8 @@ pub(super) struct Out {
     pub width: usize,
     /// Colour on stdout.
     pub style: Style,
+    /// JSON on one line: one answer of many.
+    pub one_line: bool,
     error_style: Style,
     colour: bool,
     quiet: bool,
@@ -28,20 +30,21 @@ pub(super) struct Out {
 
 impl Out {
     /// Streams for these arguments.
-    pub(super) fn new(args: &Args) -> Self {
-        let colour = |is_terminal: bool| match args.color {
+    pub(super) fn new(globals: &Globals) -> Self {
+        let colour = |is_terminal: bool| match globals.color {
             Color::Always => true,
             Color::Never => false,
             Color::Auto => is_terminal && allows_colour(),
         };
         Self {
             stdout: BufWriter::new(io::stdout()),
-            format: args.format,
+            format: globals.format,
             width: width(),
             style: Style::new(colour(io::stdout().is_terminal())),
+            one_line: false,
             colour: colour(io::stdout().is_terminal()),
             error_style: Style::new(colour(io::stderr().is_terminal())),
-            quiet: args.quiet,
+            quiet: globals.quiet,
             broken: None,
         }
     }
@@ -52,6 +55,20 @@ impl Out {
             && let Err(error) = writeln!(self.stdout, "{}", text.trim_end_matches('\n'))
         {
             self.broken = Some(error);
+        }
+    }
+
+    /// Writes a page in the format asked for; what CSV has no column for is said
+    /// beside it.
+    pub(super) fn page(&mut self, page: &Page<'_>) {
+        if self.broken.is_none() {
+            let canvas = Canvas { width: self.width, style: self.style, one_line: self.one_line };
+            self.broken = report::render(page, self.format, canvas, &mut self.stdout).err();
+        }
+        let canvas = Canvas { width: self.width, style: self.error_style, one_line: true };
+        let beside = report::beside(page, self.format, canvas);
+        if !beside.is_empty() {
+            self.say(&beside);
         }
     }
 
@@ -90,18 +107,10 @@ impl Out {
         let _ = writeln!(io::stderr(), "{}", text.trim_end_matches('\n'));
     }
 
-    /// Asks for a yes or no. Without a terminal nobody can answer: that is an
-    /// error which names the way out.
-    pub(super) fn confirm(&mut self, question: &str) -> Result<bool, Failure> {
-        if !io::stdin().is_terminal() {
-            let message = format!("{question} Nobody can be asked here: say so with --yes");
-            return Err(Failure::Argument(message));
-        }
-        self.complain(&format!("{question} (y/n)"));
-        let mut answer = String::new();
-        let read = io::stdin().read_line(&mut answer);
-        read.map_err(|error| Failure::Input(format!("standard input: {error}")))?;
-        Ok(matches!(answer.trim(), "y" | "Y" | "yes"))
+    /// Writes the beginning of a line that the person ends.
+    pub(super) fn begin(&mut self, text: &str) {
+        let _ = self.stdout.flush();
+        let _ = write!(io::stderr(), "{text}").and_then(|()| io::stderr().flush());
     }
 
     /// Says why a command ended early, and with which code.

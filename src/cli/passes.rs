@@ -1,10 +1,10 @@
 //! `passes`: the steps to a torque, or those of the rows of a question.
 
-use crate::cli::args::{Args, Format};
-use crate::cli::bench::{Chosen, WrenchOptions, suggest, warn_of, with_passes};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
-use crate::cli::{clock, find, open};
+use crate::cli::wrench::{Chosen, WrenchOptions, suggest, warn_of, with_passes};
+use crate::cli::{clock, open, question};
 use crate::quantity::{DecimalMark, Extent, Number, Ratio, Torque};
 use crate::query::syntax;
 use crate::record::plan_torque;
@@ -33,45 +33,37 @@ pub(super) struct Passes {
 }
 
 /// Runs the command: 1 if there is nothing to pull, or not with this wrench.
-pub(super) fn run(args: &Args, passes: &Passes, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, passes: &Passes, out: &mut Out) -> Result<Code, Failure> {
     let typed = passes.what.join(" ");
     if let Ok(torque) = Extent::<Torque>::parse(&typed) {
-        return of_torque(args, torque, passes, out);
+        return of_torque(globals, torque, passes, out);
     }
     if let Ok(number) = Number::parse(&typed, DecimalMark::Point) {
         let message =
             format!("{number} what? write {number} lb-ft, {number} N.m or {number} lb-in");
         return Err(Failure::Argument(message));
     }
-    let opened = open::reader(args)?;
+    let opened = open::reader(globals)?;
     let text = syntax::join_arguments(&passes.what);
-    let answer = find::ask(args, &text, &opened.book)?;
+    let answer = question::ask(globals, &text, &opened.book)?;
     if answer.rows.is_empty() {
-        find::draw(&answer, out);
+        question::draw(&answer, out);
         return Ok(Code::Nothing);
     }
     let chosen = passes.wrench.wish(Some(&opened.book))?;
     let rows = with_passes(answer.rows, &opened.book, &chosen.wish)?;
     warn_of(&chosen, out);
-    let text = match out.format {
-        Format::Table => {
-            let page = report::passes_page(&rows, &answer.units, out.width);
-            under_wrench(passes, &chosen, page, out.width)
-        }
-        Format::Json => report::passes_json(&rows, wrench_json(passes, &chosen)).to_string(),
-        Format::Csv => report::passes_csv(&rows),
-    };
-    out.answer(&text);
+    out.page(&report::passes_page(&rows, &answer.units, with_wrench(passes, &chosen)));
     Ok(if rows.iter().any(can_be_pulled) { Code::Answered } else { Code::Nothing })
 }
 
 fn of_torque(
-    args: &Args,
+    globals: &Globals,
     torque: Extent<Torque>,
     passes: &Passes,
     out: &mut Out,
 ) -> Result<Code, Failure> {
-    let opened = passes.wrench.needs_book().then(|| open::reader(args)).transpose()?;
+    let opened = passes.wrench.needs_book().then(|| open::reader(globals)).transpose()?;
     let book = opened.as_ref().map(|opened| &opened.book);
     let chosen = passes.wrench.wish(book)?;
     let plan = plan_torque(torque, &chosen.wish);
@@ -80,34 +72,24 @@ fn of_torque(
         suggest(&mut plan, None, book)?;
     }
     warn_of(&chosen, out);
-    let text = match out.format {
-        Format::Json => {
-            report::torque_passes_json(torque, &plan, wrench_json(passes, &chosen)).to_string()
-        }
-        Format::Table | Format::Csv => {
-            let page = report::torque_passes_page(torque, &plan, &find::units(args)?, out.width);
-            under_wrench(passes, &chosen, page, out.width)
-        }
-    };
-    out.answer(&text);
+    let units = question::units(globals)?;
+    out.page(&report::torque_passes_page(torque, &plan, &units, with_wrench(passes, &chosen)));
     Ok(if plan.refused.is_some() { Code::Nothing } else { Code::Answered })
 }
 
-/// The page under the wrench and adapter that its settings are for.
-fn under_wrench(passes: &Passes, chosen: &Chosen, page: String, width: usize) -> String {
-    let is_shown = chosen.wrench.is_some() || passes.wrench.adapter.is_some();
-    match passes.wrench.in_words(chosen).filter(|_| is_shown) {
-        Some(words) => report::with_wrench(&words, &page, width),
-        None => page,
+/// The wrench and adapter that the settings are for; for a program only a wrench of
+/// the book.
+fn with_wrench(passes: &Passes, chosen: &Chosen) -> Option<report::WithWrench> {
+    let words = passes.wrench.in_words(chosen).unwrap_or_default();
+    let adapter = passes.wrench.adapter.as_deref();
+    match &chosen.wrench {
+        Some(wrench) => {
+            let gain = chosen.wish.aids.attachment.gain().ok().map(Ratio::value);
+            let keys = report::wrench_with_adapter(wrench, clock::today(), adapter, gain);
+            Some((words, keys))
+        }
+        None => adapter.map(|_| (words, Default::default())),
     }
-}
-
-/// The wrench that was named, for a program, and the adapter on it.
-fn wrench_json(passes: &Passes, chosen: &Chosen) -> Option<report::Json> {
-    let wrench = chosen.wrench.as_ref()?;
-    let gain = chosen.wish.aids.attachment.gain().ok().map(Ratio::value);
-    let adapter = passes.wrench.adapter.as_ref();
-    Some(report::wrench_with_adapter(wrench, clock::today(), adapter.map(String::as_str), gain))
 }
 
 fn can_be_pulled(one: &RowPasses) -> bool {

@@ -3,18 +3,18 @@
 
 use std::io::{self, BufRead, IsTerminal};
 
-use crate::cli::args::{Args, Format};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::{Format, Globals};
 use crate::cli::out::Out;
-use crate::cli::{find, open, prompt};
+use crate::cli::{open, prompt, question};
 use crate::report;
 
 /// Answers each line; ends with the highest code of them.
-pub(super) fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     if io::stdin().is_terminal() {
-        return prompt::run(args, out);
+        return prompt::run(globals, out);
     }
-    let opened = open::reader(args)?;
+    let opened = open::reader(globals)?;
     let mut worst = Code::Answered;
     for (number, line) in io::stdin().lock().lines().enumerate() {
         let line = line.map_err(|error| Failure::Input(format!("standard input: {error}")))?;
@@ -22,13 +22,13 @@ pub(super) fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
         if text.is_empty() || text.starts_with('#') {
             continue;
         }
-        let code = match find::ask(args, text, &opened.book) {
+        let code = match question::ask(globals, text, &opened.book) {
             Ok(answer) => {
                 match out.format {
                     Format::Json => out.answer(&report::find_json_line(&answer)),
-                    _ => find::draw(&answer, out),
+                    _ => question::draw(&answer, out),
                 }
-                find::code(&answer)
+                question::code(&answer)
             }
             Err(failure @ Failure::Question { .. }) => {
                 out.complain(&format!("line {}:", number + 1));

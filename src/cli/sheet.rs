@@ -6,13 +6,12 @@ use std::path::{Path, PathBuf};
 
 use clap::ValueEnum;
 
-use crate::cli::args::{Args, Format};
-use crate::cli::bench::{
-    WrenchOptions, is_same, joints, layouts, now, order_of, warn_of, with_passes,
-};
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::{Format, Globals};
+use crate::cli::joint::{is_same, joints, layouts, order_of};
 use crate::cli::out::Out;
-use crate::cli::{find, open};
+use crate::cli::wrench::{WrenchOptions, warn_of, with_passes};
+use crate::cli::{clock, open, question};
 use crate::query::syntax;
 use crate::record::{Layout, Row, Tables};
 use crate::report::{self, BenchJoint, RowPasses, SheetFacts};
@@ -62,15 +61,15 @@ pub(super) struct Sheet {
 }
 
 /// Runs the command: 1 if nothing on it can be pulled.
-pub(super) fn run(args: &Args, sheet: &Sheet, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, sheet: &Sheet, out: &mut Out) -> Result<Code, Failure> {
     let layouts = layouts(&sheet.layout)?;
-    let opened = open::reader(args)?;
+    let opened = open::reader(globals)?;
     let book = &opened.book;
     let text = syntax::join_arguments(&sheet.question);
-    let answer = find::ask(args, &text, book)?;
+    let answer = question::ask(globals, &text, book)?;
     let units = answer.units.clone();
     if joints(&answer.rows).is_empty() {
-        find::draw(&answer, out);
+        question::draw(&answer, out);
         return Ok(Code::Nothing);
     }
     let chosen = sheet.wrench.wish(Some(book))?;
@@ -83,7 +82,7 @@ pub(super) fn run(args: &Args, sheet: &Sheet, out: &mut Out) -> Result<Code, Fai
             Paper::Letter => report::Paper::Letter,
         },
         generation: book.generation(),
-        printed: now(),
+        printed: clock::shown(),
         wrench: sheet.wrench.in_words(&chosen),
     };
     let tables: &Tables = book.tables();

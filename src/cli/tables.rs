@@ -1,15 +1,14 @@
 //! `edit lube|strength NAME field=…`, `add lube|strength NAME field=…` and
 //! their history: the shop's own factors and figures.
 
-use crate::cli::args::{Args, Format};
-use crate::cli::edit::writer;
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::Globals;
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::intake::reference::{LUBE_COLUMNS, STRENGTH_COLUMNS};
 use crate::intake::{self, EditError};
-use crate::record::{Band, Lube, NOT_STATED, Tables};
-use crate::report::{self, FieldChange, TableEntry};
+use crate::record::{Band, FieldChange, Lube, NOT_STATED, Tables};
+use crate::report::{self, TableEntry};
 use crate::store::{Change, Writer};
 use crate::text::{fold_name, nearest};
 
@@ -69,14 +68,14 @@ impl Table {
 
 /// `edit`: changes the record called `name`.
 pub(super) fn edit(
-    args: &Args,
+    globals: &Globals,
     who: Option<&str>,
     (table, name): (Table, &str),
     pairs: &[(&str, &str)],
     out: &mut Out,
 ) -> Result<Code, Failure> {
     let cells = cells(table, pairs)?;
-    let mut writer = writer(args, who)?;
+    let mut writer = open::changing(globals, who)?;
     let tables = writer.book().tables().clone();
     match table {
         Table::Lube => {
@@ -104,7 +103,7 @@ pub(super) fn edit(
 
 /// `add`: enters a new record called `name`.
 pub(super) fn add(
-    args: &Args,
+    globals: &Globals,
     who: Option<&str>,
     (table, name): (Table, &str),
     pairs: &[(&str, &str)],
@@ -112,7 +111,7 @@ pub(super) fn add(
 ) -> Result<Code, Failure> {
     let mut cells = cells(table, pairs)?;
     cells.push(("name", name.to_owned()));
-    let mut writer = writer(args, who)?;
+    let mut writer = open::changing(globals, who)?;
     let tables = writer.book().tables().clone();
     if let Some(known) = table.known(name, &tables) {
         let word = table.word();
@@ -140,11 +139,11 @@ pub(super) fn add(
 
 /// `edit lube|strength NAME --history`.
 pub(super) fn history(
-    args: &Args,
+    globals: &Globals,
     (table, name): (Table, &str),
     out: &mut Out,
 ) -> Result<Code, Failure> {
-    let opened = open::reader(args)?;
+    let opened = open::reader(globals)?;
     let tables = opened.book.tables();
     let Some(known) = table.known(name, tables) else {
         return Ok(unknown(table, name, tables, out));
@@ -159,9 +158,7 @@ pub(super) fn history(
         is_it.then_some(TableEntry { revision, who, when, changes })
     });
     let entries: Vec<TableEntry> = of_it.collect();
-    let json = out.format == Format::Json;
-    let draw = if json { report::table_history_json } else { report::table_history_page };
-    out.answer(&draw(&title, &entries));
+    out.page(&report::table_history_page(&title, &entries));
     Ok(Code::Answered)
 }
 
@@ -180,10 +177,7 @@ fn settle(
         let (shelf, text) = (SHELF.to_owned(), report::table_note(&told));
         revision = writer.apply(vec![change, Change::PutNote { shelf, key, text }])?;
     }
-    out.answer(&match out.format {
-        Format::Json => report::changed_json(&title, &told, revision),
-        Format::Table | Format::Csv => report::changed_page(&told),
-    });
+    out.page(&report::changed_page(&title, &told, revision));
     Ok(Code::Answered)
 }
 

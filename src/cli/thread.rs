@@ -1,19 +1,32 @@
 //! `thread`: what a thread is, and what is mistaken for it.
 
-use crate::cli::args::{Format, Thread as Asked};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
 use crate::report;
-use crate::thread::Thread;
+use crate::thread;
+
+// `thread`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook thread 7/16-20
+  clampbook thread M10x1.5
+  clampbook thread 7/16 coarse
+  clampbook thread 10-24
+  clampbook thread 1/4 BSW
+
+Which fasteners of the book have such a thread: clampbook find 7/16-20, or
+clampbook find confused-with 7/16-20 for those that are mistaken for it.")]
+pub(super) struct Thread {
+    /// The thread: 7/16-20, M10x1.5, 7/16 coarse
+    #[arg(required = true, value_name = "THREAD")]
+    pub thread: Vec<String>,
+}
 
 /// Runs the command.
-pub(super) fn run(asked: &Asked, out: &mut Out) -> Result<Code, Failure> {
-    let thread = Thread::parse(&asked.thread.join(" "))
+pub(super) fn run(asked: &Thread, out: &mut Out) -> Result<Code, Failure> {
+    let thread = thread::Thread::parse(&asked.thread.join(" "))
         .map_err(|error| Failure::Argument(error.to_string()))?;
-    let text = match out.format {
-        Format::Json => report::thread_json(&thread),
-        Format::Table | Format::Csv => report::thread_page(&thread, out.width),
-    };
-    out.answer(&text);
+    out.page(&report::thread_page(&thread));
     Ok(Code::Answered)
 }

@@ -9,17 +9,21 @@
 mod bench;
 mod choice;
 mod derive;
+mod differences;
 mod fastener;
 mod fields;
 mod finish;
 mod friction;
 mod kept;
 mod key;
+
 mod log;
 mod material;
 mod ratio;
 mod row;
 mod setting;
+mod sheet_line;
+mod table;
 mod tables;
 mod vocabulary;
 mod words;
@@ -31,10 +35,11 @@ pub use bench::{
     prevailing_of, read_layout, write_layout,
 };
 pub use derive::{Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part};
+pub use differences::{FieldChange, changes_of, differences};
 pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
 };
-pub use fields::{FIELDS, Field, FieldKind, Origin, Owner, field_words, find_field};
+pub use fields::{FIELDS, field_words, find_field};
 pub use finish::{Finish, FinishStated, finish_of, lube_finish};
 pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_form};
 pub use kept::{KeptError, KeptField, set_field};
@@ -47,8 +52,10 @@ pub use material::{
     Material, Stuff, bolt_material, foreign_factor, hole_material, lube_material, material_of,
 };
 pub use ratio::{LubeRatio, lube_ratios};
-pub use row::{Clamp, Derived, FormUsed, Measure, Restated, Row, Value};
+pub use row::{Clamp, Derived, FormUsed, Restated, Row};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
+pub use sheet_line::SheetLine;
+pub use table::{Field, FieldKind, Measure, Origin, Owner, Value, Written};
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};
 pub(crate) use words::{phrase_in, words_of};

@@ -1,11 +1,50 @@
 //! `calc adapter`: wrench setting with a crowfoot, an extension, a multiplier.
 
-use crate::cli::calc::args::Adapter;
-use crate::cli::calc::read::{number, of_sum, quantity, share, stated, wrong};
-use crate::cli::exit::Failure;
+use crate::cli::calc::read::{number, of_sum, quantity, share, stated};
+use crate::cli::exit::{Failure, wrong};
 use crate::mechanics::Attachment;
-use crate::quantity::{Angle, Ratio, Stated, Torque, UNITS};
+use crate::quantity::{Angle, NEWTON_METRE, Ratio, Stated, Torque};
 use crate::report::calc::{AdapterSum, Page};
+
+/// `calc adapter`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook calc adapter --torque 20lb-ft --length 12in --reach 3in
+  clampbook calc adapter --torque 95Nm --length 450mm --reach 50mm --angle back
+  clampbook calc adapter --torque 95Nm --length 450mm --reach 50mm --angle 45deg
+  clampbook calc adapter --setting 60lb-ft --length 18in --reach 2in
+  clampbook calc adapter --torque 900Nm --multiplier 5 --efficiency 90%
+
+In line the wrench is set lower, pointing back higher; across (90°) and on the
+axis of the bolt (a plain extension) nothing is corrected. The length counts from
+the drive to the hand.")]
+pub(super) struct Adapter {
+    /// Torque wanted at the bolt, to find the setting
+    #[arg(long, group = "side", required_unless_present = "setting")]
+    pub torque: Option<String>,
+    /// Setting of the wrench, to find the torque at the bolt
+    #[arg(long, group = "side", value_name = "TORQUE")]
+    pub setting: Option<String>,
+    /// Length of the wrench, from the drive to the centre of the hand
+    #[arg(long, requires = "reach")]
+    pub length: Option<String>,
+    /// Length of the adapter, from the drive to the centre of the bolt
+    #[arg(long, requires = "length", value_name = "LENGTH")]
+    pub reach: Option<String>,
+    /// Where it points: in-line, across, back, or an angle from in-line
+    #[arg(long, requires = "reach", allow_hyphen_values = true, default_value = "in-line")]
+    pub angle: String,
+    /// An extension on the axis of the bolt
+    #[arg(long, conflicts_with_all = ["reach", "multiplier"])]
+    pub on_axis: bool,
+    /// Ratio of a torque multiplier
+    #[arg(long, value_name = "RATIO", conflicts_with = "reach")]
+    pub multiplier: Option<String>,
+    /// Efficiency of the multiplier, as marked on it
+    #[arg(long, value_name = "PERCENT", requires = "multiplier")]
+    pub efficiency: Option<String>,
+}
 
 /// The sum as a page.
 pub(super) fn page(given: &Adapter) -> Result<Page, Failure> {
@@ -28,8 +67,7 @@ pub(super) fn page(given: &Adapter) -> Result<Page, Failure> {
             return Err(Failure::Argument(message.to_owned()));
         }
     };
-    // Invariant: one of the two was given, or this line is not reached.
-    let unit = unit.unwrap_or(&UNITS[0]);
+    let unit = unit.unwrap_or(NEWTON_METRE);
     Ok(AdapterSum { attachment, torque, setting, is_at_bolt, gain, unit }.page())
 }
 

@@ -1,11 +1,9 @@
 //! A bolt from end to end and the parts that it clamps, read from options.
 
-use crate::cli::calc::args::{BoltArgs, PartsArgs};
 use crate::cli::calc::read::{
-    self, Stuff, lengths, material, of_sum, quantity, stated, stiffness, wrong,
+    self, Stuff, bearing, lengths, material, of_sum, quantity, stated, stiffness,
 };
-use crate::cli::calc::sum::bearing;
-use crate::cli::exit::Failure;
+use crate::cli::exit::{Failure, wrong};
 use crate::mechanics::{
     self, Between, End, Head, Joint, Layer, Segment, Shape, Spread, Stiffness, clamped_layers,
     in_a_row, standard_bearing, tube_section,
@@ -13,6 +11,49 @@ use crate::mechanics::{
 use crate::quantity::{Length, Stated, Stress};
 use crate::report::calc::{JointSum, Parts};
 use crate::thread::{Geometry, Thread};
+
+// A bolt from end to end.
+#[derive(Debug, clap::Args)]
+pub(super) struct BoltArgs {
+    /// Plain shank between the faces: diameter and length; may be repeated
+    #[arg(long, value_name = "DIAMETER,LENGTH", action = clap::ArgAction::Append)]
+    pub shank: Vec<String>,
+    /// Reduced shank between the faces: diameter and length; may be repeated
+    #[arg(long, value_name = "DIAMETER,LENGTH", action = clap::ArgAction::Append)]
+    pub waist: Vec<String>,
+    /// Loaded thread between the faces: its length
+    #[arg(long, value_name = "LENGTH")]
+    pub free_thread: Option<String>,
+    /// What holds each end: hex or socket (a head), nut, hole; none counts the lengths alone
+    #[arg(long, value_name = "END,END", default_value = "hex,nut")]
+    pub ends: String,
+    /// Material of the bolt: a name, a modulus, or modulus and expansion (206GPa,11.5e-6/K)
+    #[arg(long, default_value = "steel")]
+    pub material: String,
+    /// Material around a tapped hole: a name or a modulus
+    #[arg(long, value_name = "MATERIAL")]
+    pub hole_material: Option<String>,
+}
+
+// What is clamped.
+#[derive(Debug, clap::Args)]
+pub(super) struct PartsArgs {
+    /// Clamped layer: thickness and material (30mm,aluminium); may be repeated, in order
+    #[arg(long, value_name = "THICKNESS,MATERIAL", action = clap::ArgAction::Append)]
+    pub layer: Vec<String>,
+    /// Face and hole of head and nut on the layers; else the standard hex head
+    #[arg(long, value_name = "OUTER,HOLE")]
+    pub bearing: Option<String>,
+    /// A sleeve instead of layers: outer and inner diameter, length, material
+    #[arg(long, value_name = "OUTER,INNER,LENGTH,MATERIAL", conflicts_with = "layer")]
+    pub sleeve: Option<String>,
+    /// Stiffness of the parts, if it is known: "600kN/mm"
+    #[arg(long, value_name = "FORCE/LENGTH")]
+    pub parts_stiffness: Option<String>,
+    /// Stiffness of the bolt, if it is known: "150kN/mm"
+    #[arg(long, value_name = "FORCE/LENGTH")]
+    pub bolt_stiffness: Option<String>,
+}
 
 /// A bolt as it was given.
 pub(super) struct Bolt {

@@ -1,21 +1,60 @@
 //! `calc engage`: engagement and strip strength.
 
-use crate::cli::args::Args;
-use crate::cli::calc::args::Engage;
-use crate::cli::calc::read::{of_sum, parts, quantity, share, stated, thread, wrong};
-use crate::cli::calc::strength::{self, fastener};
-use crate::cli::exit::Failure;
+use crate::cli::calc::read::{of_sum, parts, quantity, share, stated, thread};
+use crate::cli::calc::strength::{self, StrengthArgs, fastener};
+use crate::cli::exit::{Failure, wrong};
+use crate::cli::globals::Globals;
 use crate::mechanics::{MechanicsError, RULES_OF_THUMB, SHEAR_SHARE, StripLimits, ThreadPair};
 use crate::quantity::{Force, Length, Stated, Stress};
 use crate::report::calc::{EngageSum, Engaged, Page};
 use crate::text::fold_name;
 use crate::thread::Geometry;
 
+/// `calc engage`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook calc engage M10x1.5 --strength 10.9 --hole-tensile 220MPa
+  clampbook calc engage 7/16-14 --tensile 190ksi --hole-tensile 40ksi \\
+      --clamp 16000lbf --engagement 0.85in
+  clampbook calc engage 1/2-13 --tensile 150ksi --hole-tensile 150ksi --shear-share 0.5 \\
+      --limits 0.4876in,0.4435in,0.4340in,0.4565in --why
+
+Shear strength is taken as 0.6 of tensile strength unless --shear-share says
+better. Without --limits the basic sizes count, and the areas come out high. The
+rule of thumb is common practice without a source: with strong studs it is not
+enough.")]
+pub(super) struct Engage {
+    /// The thread, with its pitch
+    pub thread: String,
+    #[command(flatten)]
+    pub strength: StrengthArgs,
+    /// Tensile strength of the nut or of the material of the hole
+    #[arg(long, value_name = "STRESS")]
+    pub hole_tensile: String,
+    /// Material of the hole, for its rule of thumb: steel, cast iron, aluminium
+    #[arg(long, value_name = "MATERIAL")]
+    pub hole_material: Option<String>,
+    /// Length engaged, to find the load that strips it
+    #[arg(long, value_name = "LENGTH")]
+    pub engagement: Option<String>,
+    /// Clamp, to find the engagement that strips under it
+    #[arg(long, value_name = "FORCE")]
+    pub clamp: Option<String>,
+    /// Limits of the class: least major and pitch diameter of the bolt, greatest minor and pitch
+    /// diameter of the hole
+    #[arg(long, value_name = "DS,ES,KN,EN")]
+    pub limits: Option<String>,
+    /// Shear strength as a share of tensile strength; 0.6 unless given
+    #[arg(long, value_name = "SHARE")]
+    pub shear_share: Option<String>,
+}
+
 /// The sum as a page.
-pub(super) fn page(args: &Args, given: &Engage) -> Result<Page, Failure> {
+pub(super) fn page(globals: &Globals, given: &Engage) -> Result<Page, Failure> {
     let turned = thread("THREAD", &given.thread)?;
     let geometry = turned.geometry().map_err(|error| wrong("THREAD", error))?;
-    let tables = strength::tables(args, given.strength.strength.is_some())?;
+    let tables = strength::tables(globals, given.strength.strength.is_some())?;
     let fastener = fastener(Some(turned.clone()), &given.strength, None, &tables)?;
     let tensile = strength::known(&fastener, &tables).tensile;
     let mut assumed = Vec::new();

@@ -1,12 +1,52 @@
 //! `calc heat`: change of clamp with temperature.
 
-use crate::cli::calc::args::Heat;
-use crate::cli::calc::bolt::{Bolt, LayerGiven, bolt, joint, layers};
-use crate::cli::calc::read::{Stuff, of_sum, rise, stated, thread, wrong};
-use crate::cli::exit::Failure;
+use crate::cli::calc::bolt::{Bolt, BoltArgs, LayerGiven, PartsArgs, bolt, joint, layers};
+use crate::cli::calc::read::{Stuff, of_sum, rise, stated, thread};
+use crate::cli::exit::{Failure, wrong};
 use crate::mechanics::{Expansion, Joint, Warmed, clamp_change};
 use crate::quantity::{Force, Length, Stated, TemperatureDifference};
 use crate::report::calc::{HeatSum, Page, Warm};
+
+/// `calc heat`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  Steel bolt in aluminium, all 80 K warmer: the clamp grows.
+  clampbook calc heat M12x1.25 --shank 12mm,70mm --free-thread 20mm \\
+      --layer 90mm,aluminium --rise 80K --clamp 45kN
+  Steel bolt in grey iron, all 80 K warmer: it loses a little.
+  clampbook calc heat M12x1.25 --shank 12mm,70mm --free-thread 20mm \\
+      --layer 90mm,\"grey iron\" --rise 80K --clamp 45kN
+  Colder: write the sign. The head 30 K warmer than its bolts: give both.
+  clampbook calc heat --bolt-stiffness 150kN/mm \\
+      --parts-stiffness 600kN/mm --layer 90mm,aluminium --rise -40K
+  clampbook calc heat --bolt-stiffness 150kN/mm \\
+      --parts-stiffness 600kN/mm --layer 90mm,aluminium \\
+      --parts-rise 80K --bolt-rise 50K
+
+A layer is THICKNESS,MATERIAL with a material by name, or its modulus and its
+expansion: 90mm,71GPa,23e-6/K. Elastic, no creep. A torque read hot is not a
+torque read cold.")]
+pub(super) struct Heat {
+    /// The thread, with its pitch; not needed where both stiffnesses are given
+    pub thread: Option<String>,
+    #[command(flatten)]
+    pub bolt: BoltArgs,
+    #[command(flatten)]
+    pub parts: PartsArgs,
+    /// How much warmer all is than when tightened; negative when colder
+    #[arg(long, value_name = "DIFFERENCE", allow_hyphen_values = true)]
+    pub rise: Option<String>,
+    /// How much warmer the parts are, where the bolt differs
+    #[arg(long, value_name = "DIFFERENCE", allow_hyphen_values = true)]
+    pub parts_rise: Option<String>,
+    /// How much warmer the bolt is, where the parts differ
+    #[arg(long, value_name = "DIFFERENCE", allow_hyphen_values = true)]
+    pub bolt_rise: Option<String>,
+    /// Clamp as tightened
+    #[arg(long, value_name = "FORCE")]
+    pub clamp: Option<String>,
+}
 
 /// The sum as a page.
 pub(super) fn page(given: &Heat) -> Result<Page, Failure> {

@@ -4,7 +4,6 @@
 //! which draws it with the working.
 
 mod adapter;
-pub(super) mod args;
 mod bolt;
 mod engage;
 mod heat;
@@ -16,50 +15,87 @@ mod stretch;
 mod sum;
 mod turn;
 
-use crate::cli::args::{Args, Format};
-use crate::cli::exit::{Code, Failure};
-use crate::cli::find;
+use crate::cli::exit::{Code, Failure, wrong};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
-use crate::report::calc::Page;
-use args::{Calc, Form};
+use crate::cli::question;
+use adapter::Adapter;
+use engage::Engage;
+use heat::Heat;
 pub(super) use misplaced::hinted;
+use prevailing::Prevailing;
+use stretch::Stretch;
+use sum::SumArgs;
+use turn::Turn;
+
+const CALC_EXAMPLES: &str = "\
+Examples:
+  clampbook calc 7/16-20 --yield 180ksi --lube moly --target \"75% yield\"
+  clampbook calc M10x1.5 --strength 10.9 --lube oil --torque 60Nm
+  clampbook calc M12x1.25 --strength 8.8 --mu 0.12 --target \"90% combined\" --why
+  clampbook calc 7/16-20 --hole-thread 7/16-14 --yield 180ksi \\
+      --k 0.09..0.12..0.16 --torque 70lb-ft
+  clampbook calc stretch --help      stretch, turn, engage, heat, adapter, prevailing
+
+With --lube the factors are the book's, with --k or --mu they are yours: none is
+ever assumed. --k is the short form T = K·d·F. --mu is the long form, which needs
+the face that slides: --bearing, else the standard hex head over a medium hole,
+and the answer says so. A range LOW..HIGH or LOW..NOMINAL..HIGH gives the band of
+the clamp; without one it is the published scatter of the method.
+A target above proof is refused; \"90% combined\" is an answer, not a
+recommendation.";
+
+// `calc`
+#[derive(Debug, clap::Args)]
+#[command(
+    subcommand_negates_reqs = true,
+    override_usage = "clampbook calc [OPTIONS] <THREAD>\n       clampbook calc <COMMAND>",
+    after_long_help = CALC_EXAMPLES
+)]
+pub(in crate::cli) struct Calc {
+    /// Another sum than torque and clamp
+    #[command(subcommand)]
+    form: Option<Form>,
+    #[command(flatten)]
+    sum: SumArgs,
+    /// Also print the working: formulas, values, published sources
+    #[arg(long, global = true)]
+    why: bool,
+}
+
+// The other sums.
+#[derive(Debug, clap::Subcommand)]
+enum Form {
+    /// Stretch of a clamp, clamp of a stretch, permanent set of a used bolt
+    Stretch(Box<Stretch>),
+    /// Clamp that a turn adds on a known joint, turn for a clamp
+    Turn(Box<Turn>),
+    /// Engagement and strip strength
+    Engage(Box<Engage>),
+    /// Change of clamp with temperature
+    Heat(Box<Heat>),
+    /// Wrench setting with a crowfoot, an extension or a multiplier
+    Adapter(Adapter),
+    /// Wrench setting on a thread that locks
+    Prevailing(Prevailing),
+}
 
 /// Runs the command.
-pub(super) fn run(args: &Args, calc: &Calc, out: &mut Out) -> Result<Code, Failure> {
-    if let (Some(_), Some(option)) = (&calc.form, calc.of_the_sum()) {
+pub(super) fn run(globals: &Globals, calc: &Calc, out: &mut Out) -> Result<Code, Failure> {
+    if let (Some(_), Some(option)) = (&calc.form, calc.sum.first_given()) {
         let message = "stands before the form: write it after the form's name";
-        return Err(read::wrong(option, message));
+        return Err(wrong(option, message));
     }
     let page = match &calc.form {
-        None => sum::page(args, calc)?,
-        Some(Form::Stretch(stretch)) => stretch::page(args, stretch)?,
-        Some(Form::Turn(turn)) => turn::page(args, turn)?,
-        Some(Form::Engage(engage)) => engage::page(args, engage)?,
+        None => sum::page(globals, &calc.sum)?,
+        Some(Form::Stretch(stretch)) => stretch::page(globals, stretch)?,
+        Some(Form::Turn(turn)) => turn::page(globals, turn)?,
+        Some(Form::Engage(engage)) => engage::page(globals, engage)?,
         Some(Form::Heat(heat)) => heat::page(heat)?,
         Some(Form::Adapter(adapter)) => adapter::page(adapter)?,
         Some(Form::Prevailing(prevailing)) => prevailing::page(prevailing)?,
     };
-    draw(args, &page, calc.why, out)?;
-    Ok(if page.is_refused() { Code::Nothing } else { Code::Answered })
-}
-
-fn draw(args: &Args, page: &Page, why: bool, out: &mut Out) -> Result<(), Failure> {
-    let units = find::units(args)?;
-    match out.format {
-        Format::Json => out.answer(&page.json(why).to_string()),
-        Format::Csv => {
-            out.answer(&page.csv());
-            if why {
-                // Beside the data, not in it: a column has no room for it.
-                out.say(&page.why(out.width, out.style));
-            }
-        }
-        Format::Table => {
-            out.answer(&page.table(&units, out.width, out.style));
-            if why {
-                out.answer(&format!("\n{}", page.why(out.width, out.style)));
-            }
-        }
-    }
-    Ok(())
+    let code = if page.is_refused() { Code::Nothing } else { Code::Answered };
+    out.page(&page.page(&question::units(globals)?, calc.why));
+    Ok(code)
 }

@@ -1,11 +1,48 @@
 //! `calc prevailing`: wrench setting on a thread that locks.
 
-use crate::cli::calc::args::{Prevailing, RuleArg};
-use crate::cli::calc::read::{of_sum, quantity, stated, wrong};
-use crate::cli::exit::Failure;
+use crate::cli::calc::read::{of_sum, quantity, stated};
+use crate::cli::exit::{Failure, wrong};
 use crate::mechanics::{self, PrevailingRule, clamping_torque, wrench_torque};
 use crate::quantity::{Stated, Torque};
 use crate::report::calc::{Page, PrevailingSum};
+
+/// `calc prevailing`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook calc prevailing --torque 50lb-in --prevailing 30lb-in --rule to-add
+  clampbook calc prevailing --torque 40Nm --prevailing 6Nm --rule included
+  clampbook calc prevailing --torque 40Nm --prevailing 6Nm
+
+Where nobody says whether the stated torque includes it, both readings are shown
+and the answer is refused: ask the sheet. from-a-third adds it only when it is a
+third of the stated torque or more, as one printed rule has it.")]
+pub(super) struct Prevailing {
+    /// Torque as the sheet states it
+    #[arg(long)]
+    pub torque: String,
+    /// Prevailing torque, read on the wrench while running down, before contact
+    #[arg(long = "prevailing", value_name = "TORQUE")]
+    pub running: Option<String>,
+    /// How the two belong together
+    #[arg(long, value_enum, default_value_t = RuleArg::Unknown)]
+    pub rule: RuleArg,
+}
+
+/// How a prevailing torque belongs to a stated one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(super) enum RuleArg {
+    /// The stated torque includes it.
+    Included,
+    /// It is added.
+    ToAdd,
+    /// It is added when it is a third of the stated torque or more.
+    FromAThird,
+    /// The thread runs freely.
+    None,
+    /// Nobody says.
+    Unknown,
+}
 
 /// The sum as a page.
 pub(super) fn page(given: &Prevailing) -> Result<Page, Failure> {

@@ -1,21 +1,14 @@
 //! Reading what `calc` is given. Every error names the option.
 
-use std::fmt::Display;
-
-use crate::cli::exit::Failure;
-use crate::mechanics::{Expansion, MATERIALS, Material, MechanicsError, Stiffness};
+use crate::cli::exit::{Failure, wrong};
+use crate::mechanics::{self, Expansion, MATERIALS, Material, MechanicsError, Stiffness};
 use crate::quantity::{
     DecimalMark, Force, Kind, Length, Number, Ratio, Stated, Stress, TemperatureDifference,
     find_unit,
 };
-use crate::record::Band;
+use crate::record::{Band, Bearing};
 use crate::text::{Plain, fold_name};
 use crate::thread::Thread;
-
-/// An error of `option`.
-pub(super) fn wrong(option: &str, error: impl Display) -> Failure {
-    Failure::Argument(format!("{option}: {error}"))
-}
 
 /// A quantity.
 pub(super) fn quantity<K: Kind>(option: &str, text: &str) -> Result<Stated<K>, Failure> {
@@ -298,4 +291,12 @@ mod tests {
             assert!(of(text).is_err(), "{text}");
         }
     }
+}
+
+/// The ring of `--bearing`.
+pub(super) fn bearing(text: &str) -> Result<Bearing, Failure> {
+    let [outer, hole] = lengths("--bearing", text, "17.5mm,11mm")?;
+    let ring = mechanics::Bearing { outer: outer.value(), hole: hole.value() };
+    ring.radius().map_err(of_sum)?;
+    Ok(Bearing { outer, hole })
 }

@@ -2,10 +2,9 @@
 
 use std::fmt::Display;
 
-use crate::cli::args::Args;
-use crate::cli::calc::args::StrengthArgs;
-use crate::cli::calc::read::{of_sum, stated, wrong};
-use crate::cli::exit::Failure;
+use crate::cli::calc::read::{of_sum, stated};
+use crate::cli::exit::{Failure, wrong};
+use crate::cli::globals::Globals;
 use crate::cli::{open, seed};
 use crate::mechanics::{self, Sections};
 use crate::quantity::{Force, Length, Stated};
@@ -14,16 +13,33 @@ use crate::report::calc::Nearness;
 use crate::text::nearest;
 use crate::thread::Thread;
 
+// How strong the fastener is.
+#[derive(Debug, clap::Args)]
+pub(super) struct StrengthArgs {
+    /// Strength by name: 10.9, "SAE 8"
+    #[arg(long)]
+    pub strength: Option<String>,
+    /// Proof stress, in place of a named strength
+    #[arg(long, value_name = "STRESS")]
+    pub proof: Option<String>,
+    /// Yield, in place of a named strength
+    #[arg(long = "yield", value_name = "STRESS")]
+    pub yield_: Option<String>,
+    /// Tensile strength, in place of a named strength
+    #[arg(long, value_name = "STRESS")]
+    pub tensile: Option<String>,
+}
+
 /// The book's tables if a name of them is asked for; none otherwise, so that a
 /// sum needs no book at all.
-pub(super) fn tables(args: &Args, is_named: bool) -> Result<Tables, Failure> {
+pub(super) fn tables(globals: &Globals, is_named: bool) -> Result<Tables, Failure> {
     if !is_named {
         return Ok(Tables::default());
     }
-    if args.demo {
+    if globals.demo {
         return seed::reference();
     }
-    Ok(open::reader(args)?.book.tables().clone())
+    Ok(open::reader(globals)?.book.tables().clone())
 }
 
 /// A fastener of nothing but thread, strength and waist.

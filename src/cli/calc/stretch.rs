@@ -1,17 +1,55 @@
 //! `calc stretch`: stretch of a clamp, clamp of a stretch, permanent set.
 
-use crate::cli::args::Args;
-use crate::cli::calc::args::Stretch;
-use crate::cli::calc::bolt::{Bolt, bolt};
-use crate::cli::calc::read::{of_sum, quantity, stated, thread, wrong};
-use crate::cli::calc::strength::{self, fastener, near};
-use crate::cli::exit::Failure;
+use crate::cli::calc::bolt::{Bolt, BoltArgs, bolt};
+use crate::cli::calc::read::{of_sum, quantity, stated, thread};
+use crate::cli::calc::strength::{self, StrengthArgs, fastener, near};
+use crate::cli::exit::{Failure, wrong};
+use crate::cli::globals::Globals;
 use crate::mechanics::{CUSTOMARY_SET, clamp_at_stretch, permanent_set, stretch_at};
 use crate::quantity::{Force, Length, Stated};
 use crate::report::calc::{FreeLength, Nearness, Page, StretchAim, StretchSum};
 
+/// `calc stretch`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook calc stretch M10x1.5 --strength 10.9 --shank 10mm,60mm \\
+      --free-thread 20mm --clamp 40kN
+  clampbook calc stretch 7/16-20 --yield 180ksi --waist 0.370in,1.6in \\
+      --ends hex,hole --hole-material steel --stretch 0.0058in
+  clampbook calc stretch --free-length-new 3.2500in --free-length-now 3.2512in
+  clampbook calc stretch 3/4-16 --shank 3/4in,2.5in --ends none \\
+      --material 30000ksi --clamp 25kip --why
+
+Elastic: a clamp past yield is said to be. The lube does not enter. Permanent set
+is free length now less free length when new; without the length when new the
+answer is \"cannot judge\".")]
+pub(super) struct Stretch {
+    /// The thread, with its pitch
+    pub thread: Option<String>,
+    #[command(flatten)]
+    pub bolt: BoltArgs,
+    #[command(flatten)]
+    pub strength: StrengthArgs,
+    /// Clamp, to find the stretch
+    #[arg(long, group = "stretched", value_name = "FORCE")]
+    pub clamp: Option<String>,
+    /// Stretch as measured, to find the clamp
+    #[arg(long = "stretch", group = "stretched", value_name = "LENGTH")]
+    pub measured: Option<String>,
+    /// Free length of the bolt when it was new
+    #[arg(long, value_name = "LENGTH", requires = "free_length_now")]
+    pub free_length_new: Option<String>,
+    /// Free length of the bolt now
+    #[arg(long, value_name = "LENGTH")]
+    pub free_length_now: Option<String>,
+    /// Growth at which the sheet gives the bolt up; 0.001 in by common practice
+    #[arg(long, value_name = "LENGTH", requires = "free_length_now")]
+    pub set_limit: Option<String>,
+}
+
 /// The sum as a page.
-pub(super) fn page(args: &Args, given: &Stretch) -> Result<Page, Failure> {
+pub(super) fn page(globals: &Globals, given: &Stretch) -> Result<Page, Failure> {
     let turned = given.thread.as_ref().map(|text| thread("THREAD", text)).transpose()?;
     let bolt = bolt(&given.bolt, turned.as_ref())?;
     let aim = aim(given, &bolt)?;
@@ -23,7 +61,7 @@ pub(super) fn page(args: &Args, given: &Stretch) -> Result<Page, Failure> {
     }
     let mut closeness = Nearness::default();
     if let Some((_, clamp, _)) = aim {
-        let tables = strength::tables(args, given.strength.strength.is_some())?;
+        let tables = strength::tables(globals, given.strength.strength.is_some())?;
         let fastener = fastener(turned.clone(), &given.strength, bolt.waist, &tables)?;
         closeness = near(&strength::known(&fastener, &tables), clamp);
     }

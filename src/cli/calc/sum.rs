@@ -5,31 +5,111 @@
 
 use std::sync::Arc;
 
-use crate::cli::args::Args;
-use crate::cli::calc::args::{Calc, HeadArg};
-use crate::cli::calc::read::{factor, lengths, of_sum, quantity, stated, thread, wrong};
-use crate::cli::calc::strength::{self, unknown};
-use crate::cli::exit::Failure;
+use crate::cli::calc::read::{bearing, factor, of_sum, quantity, stated, thread};
+use crate::cli::calc::strength::{self, StrengthArgs, unknown};
+use crate::cli::exit::{Failure, wrong};
+use crate::cli::globals::Globals;
 use crate::correction::{self, Refusal};
-use crate::mechanics::{self, MechanicsError};
-use crate::quantity::{Extent, Ratio, Stated, Torque, Unit, find_unit};
+use crate::mechanics::MechanicsError;
+use crate::quantity::{Extent, NEWTON_METRE, POUND_FOOT, Ratio, Stated, Torque, Unit};
 use crate::query::resolve::parse_target;
 use crate::record::{
-    Basis, Bearing, Derived, Fastener, Lube, LubeClass, Lubes, Method, Row, Setting, Tables,
-    best_form, derive, derive_with, foreign_factor,
+    Basis, Derived, Fastener, Lube, LubeClass, Lubes, Method, Row, Setting, Tables, best_form,
+    derive, derive_with, foreign_factor,
 };
 use crate::report::calc::{Aim, Page, TorqueSum};
 use crate::text::nearest;
 
+// The sum of torque and clamp.
+#[derive(Debug, clap::Args)]
+pub(super) struct SumArgs {
+    /// The thread, with its pitch
+    #[arg(required = true)]
+    pub thread: Option<String>,
+    /// The other thread of a stud, in its hole
+    #[arg(long, value_name = "THREAD")]
+    pub hole_thread: Option<String>,
+    /// Diameter of a reduced shank
+    #[arg(long, value_name = "DIAMETER")]
+    pub waist: Option<String>,
+    #[command(flatten)]
+    pub strength: StrengthArgs,
+    /// Lube of the book
+    #[arg(long, group = "friction")]
+    pub lube: Option<String>,
+    /// Nut factor K, or LOW..HIGH, or LOW..K..HIGH; forces the short form
+    #[arg(long, group = "friction")]
+    pub k: Option<String>,
+    /// Friction coefficient of the threads, and of the face unless given apart; also a range
+    #[arg(long, group = "friction")]
+    pub mu: Option<String>,
+    /// Friction coefficient under the head or nut
+    #[arg(long, requires = "mu", value_name = "MU")]
+    pub mu_bearing: Option<String>,
+    /// Outer and hole diameter of the face that slides: 17.5mm,11mm
+    #[arg(long, value_name = "OUTER,HOLE")]
+    pub bearing: Option<String>,
+    /// Head whose standard face is assumed where --bearing is not given
+    #[arg(long, value_enum, conflicts_with = "bearing")]
+    pub head: Option<HeadArg>,
+    /// Torque, to find the clamp
+    #[arg(long, group = "aim")]
+    pub torque: Option<String>,
+    /// Target, to find the torque: "75% proof", "75% yield", "90% combined", "70 kN"
+    #[arg(long, group = "aim")]
+    pub target: Option<String>,
+    /// Tolerance of the wrench, for the band of the clamp; 4% unless given
+    #[arg(long, value_name = "PERCENT")]
+    pub wrench_tolerance: Option<String>,
+}
+
+impl SumArgs {
+    /// An argument of the sum of torque and clamp, if one was given: it does not
+    /// go with another form. (The conflict is not left to clap, which would then
+    /// take a form after `--format json` for a thread.)
+    pub(super) fn first_given(&self) -> Option<&'static str> {
+        let strength = &self.strength;
+        [
+            ("THREAD", &self.thread),
+            ("--hole-thread", &self.hole_thread),
+            ("--waist", &self.waist),
+            ("--strength", &strength.strength),
+            ("--proof", &strength.proof),
+            ("--yield", &strength.yield_),
+            ("--tensile", &strength.tensile),
+            ("--lube", &self.lube),
+            ("--k", &self.k),
+            ("--mu", &self.mu),
+            ("--mu-bearing", &self.mu_bearing),
+            ("--bearing", &self.bearing),
+            ("--torque", &self.torque),
+            ("--target", &self.target),
+            ("--wrench-tolerance", &self.wrench_tolerance),
+        ]
+        .into_iter()
+        .find_map(|(option, value)| value.is_some().then_some(option))
+        .or(self.head.map(|_| "--head"))
+    }
+}
+
+/// A head whose bearing face is standard.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(super) enum HeadArg {
+    /// Hexagon head or nut.
+    Hex,
+    /// Cylindrical head with a hexagon socket.
+    Socket,
+}
+
 /// The sum as a page.
-pub(super) fn page(args: &Args, calc: &Calc) -> Result<Page, Failure> {
-    let is_named = calc.lube.is_some();
-    let mut tables = strength::tables(args, is_named || calc.strength.strength.is_some())?;
-    let fastener = Arc::new(fastener(calc, &tables)?);
-    let lube = lube(calc, &mut tables)?;
-    check_form(&fastener, &lube, calc)?;
-    let asked = Asked { calc, fastener, lube, tables: &tables };
-    let sum = match (&calc.torque, &calc.target) {
+pub(super) fn page(globals: &Globals, given: &SumArgs) -> Result<Page, Failure> {
+    let is_named = given.lube.is_some();
+    let mut tables = strength::tables(globals, is_named || given.strength.strength.is_some())?;
+    let fastener = Arc::new(fastener(given, &tables)?);
+    let lube = lube(given, &mut tables)?;
+    check_form(&fastener, &lube, given)?;
+    let asked = Asked { given, fastener, lube, tables: &tables };
+    let sum = match (&given.torque, &given.target) {
         (Some(torque), _) => asked.clamp(torque)?,
         (None, Some(target)) => asked.torque(target)?,
         (None, None) => {
@@ -40,31 +120,23 @@ pub(super) fn page(args: &Args, calc: &Calc) -> Result<Page, Failure> {
     Ok(sum.page(&tables))
 }
 
-fn fastener(calc: &Calc, tables: &Tables) -> Result<Fastener, Failure> {
-    let turned = thread("THREAD", calc.thread.as_deref().unwrap_or_default())?;
-    let waist = stated("--waist", calc.waist.as_ref())?;
-    let mut fastener = strength::fastener(Some(turned), &calc.strength, waist, tables)?;
-    let hole = calc.hole_thread.as_ref();
+fn fastener(given: &SumArgs, tables: &Tables) -> Result<Fastener, Failure> {
+    let turned = thread("THREAD", given.thread.as_deref().unwrap_or_default())?;
+    let waist = stated("--waist", given.waist.as_ref())?;
+    let mut fastener = strength::fastener(Some(turned), &given.strength, waist, tables)?;
+    let hole = given.hole_thread.as_ref();
     fastener.hole_thread = hole.map(|text| thread("--hole-thread", text)).transpose()?;
-    fastener.bearing = calc.bearing.as_ref().map(|text| bearing(text)).transpose()?;
-    fastener.head = calc.head.map(|head| match head {
+    fastener.bearing = given.bearing.as_ref().map(|text| bearing(text)).transpose()?;
+    fastener.head = given.head.map(|head| match head {
         HeadArg::Hex => "hex".to_owned(),
         HeadArg::Socket => "socket".to_owned(),
     });
     Ok(fastener)
 }
 
-/// The ring of `--bearing`.
-pub(super) fn bearing(text: &str) -> Result<Bearing, Failure> {
-    let [outer, hole] = lengths("--bearing", text, "17.5mm,11mm")?;
-    let ring = mechanics::Bearing { outer: outer.value(), hole: hole.value() };
-    ring.radius().map_err(of_sum)?;
-    Ok(Bearing { outer, hole })
-}
-
 /// The lube of the book, or one made of the factors given.
-fn lube(calc: &Calc, tables: &mut Tables) -> Result<Lube, Failure> {
-    if let Some(name) = &calc.lube {
+fn lube(given: &SumArgs, tables: &mut Tables) -> Result<Lube, Failure> {
+    if let Some(name) = &given.lube {
         let known = || tables.lubes.iter().map(|lube| lube.name.as_str());
         let missing = || unknown("--lube", ("lube", "lubes"), name, nearest(name, known()));
         return tables.lube(name).cloned().ok_or_else(missing);
@@ -72,8 +144,8 @@ fn lube(calc: &Calc, tables: &mut Tables) -> Result<Lube, Failure> {
     let read = |option: &str, text: &Option<String>| {
         text.as_ref().map(|text| factor(option, text)).transpose()
     };
-    let (k, mu) = (read("--k", &calc.k)?, read("--mu", &calc.mu)?);
-    let face = read("--mu-bearing", &calc.mu_bearing)?;
+    let (k, mu) = (read("--k", &given.k)?, read("--mu", &given.mu)?);
+    let face = read("--mu-bearing", &given.mu_bearing)?;
     if k.is_none() && mu.is_none() {
         let message = "which friction? give --lube NAME, --k K or --mu MU: none is assumed";
         return Err(Failure::Argument(message.to_owned()));
@@ -96,10 +168,10 @@ fn lube(calc: &Calc, tables: &mut Tables) -> Result<Lube, Failure> {
 
 /// Fails where a factor or a ring that was given cannot be one; a lube of the
 /// book that has no factor is no mistake of the person.
-fn check_form(fastener: &Fastener, lube: &Lube, calc: &Calc) -> Result<(), Failure> {
+fn check_form(fastener: &Fastener, lube: &Lube, given: &SumArgs) -> Result<(), Failure> {
     let geometry = fastener.thread.as_ref().and_then(|thread| thread.geometry().ok());
     let Ok(friction) = best_form(fastener, Lubes::both(lube)) else {
-        return match calc.mu {
+        return match given.mu {
             Some(_) => Err(wrong(
                 "--bearing",
                 "no standard head is known for this thread: state OUTER,HOLE",
@@ -109,8 +181,8 @@ fn check_form(fastener: &Fastener, lube: &Lube, calc: &Calc) -> Result<(), Failu
     };
     let Some(geometry) = geometry else { return Ok(()) };
     let name = |error: MechanicsError| match error.field() {
-        "bearing friction" if calc.mu_bearing.is_none() => wrong("--mu", error),
-        "K" | "thread friction" | "bearing friction" if calc.lube.is_some() => {
+        "bearing friction" if given.mu_bearing.is_none() => wrong("--mu", error),
+        "K" | "thread friction" | "bearing friction" if given.lube.is_some() => {
             wrong("--lube", error)
         }
         _ => of_sum(error),
@@ -124,7 +196,7 @@ fn check_form(fastener: &Fastener, lube: &Lube, calc: &Calc) -> Result<(), Failu
 
 /// What was asked for, read.
 struct Asked<'a> {
-    calc: &'a Calc,
+    given: &'a SumArgs,
     fastener: Arc<Fastener>,
     lube: Lube,
     tables: &'a Tables,
@@ -189,7 +261,7 @@ impl Asked<'_> {
     fn setting(&self) -> Result<Setting, Failure> {
         let mut setting = Setting::new(Method::Torque, Basis::Computed);
         setting.lube = Some(self.lube.name.clone());
-        if let Some(text) = &self.calc.wrench_tolerance {
+        if let Some(text) = &self.given.wrench_tolerance {
             const OPTION: &str = "--wrench-tolerance";
             let tolerance: Stated<Ratio> = quantity(OPTION, text)?;
             if tolerance.value().value() > 0.5 {
@@ -203,14 +275,14 @@ impl Asked<'_> {
     /// Why the factors of the named lube do not hold for this bolt. Factors that
     /// a person gives are taken as measured on it.
     fn foreign_factor(&self) -> Option<String> {
-        let named = self.calc.lube.is_some();
+        let named = self.given.lube.is_some();
         let reason = foreign_factor(&self.fastener, &self.lube, self.tables).filter(|_| named)?;
         Some(format!("{reason}; give --k or --mu of this pair"))
     }
 
     fn derived(&self, setting: &Setting) -> Derived {
         let lubes = Lubes::both(&self.lube);
-        match best_form(&self.fastener, lubes).ok().filter(|_| self.calc.lube.is_none()) {
+        match best_form(&self.fastener, lubes).ok().filter(|_| self.given.lube.is_none()) {
             Some(friction) => derive_with(&self.fastener, setting, self.tables, friction),
             None => derive(&self.fastener, setting, self.tables),
         }
@@ -231,14 +303,12 @@ impl Asked<'_> {
     }
 
     fn sum(&self, aim: Aim, row: Row, tried: Option<Row>) -> TorqueSum {
-        TorqueSum { aim, row, tried, is_named: self.calc.lube.is_some() }
+        TorqueSum { aim, row, tried, is_named: self.given.lube.is_some() }
     }
 }
 
 /// lb-ft for an inch thread, N·m for a metric one.
 fn torque_unit(fastener: &Fastener) -> &'static Unit {
     let inch = fastener.thread.as_ref().is_some_and(|thread| thread.tpi().is_some());
-    let name = if inch { "lb-ft" } else { "N·m" };
-    // Invariant: the table of units holds both; its own test walks it.
-    find_unit(name).unwrap_or(&crate::quantity::UNITS[0])
+    if inch { POUND_FOOT } else { NEWTON_METRE }
 }

@@ -1,16 +1,50 @@
 //! `calc turn`: the clamp that a turn adds on a known joint, and back.
 
-use crate::cli::args::Args;
-use crate::cli::calc::args::Turn;
-use crate::cli::calc::bolt::{bolt, joint, layers};
+use crate::cli::calc::bolt::{BoltArgs, PartsArgs, bolt, joint, layers};
 use crate::cli::calc::read::{of_sum, stated, thread};
-use crate::cli::calc::strength::{self, fastener, near};
+use crate::cli::calc::strength::{self, StrengthArgs, fastener, near};
 use crate::cli::exit::Failure;
+use crate::cli::globals::Globals;
 use crate::quantity::{Angle, Force, Stated};
 use crate::report::calc::{Page, TurnAim, TurnSum};
 
+/// `calc turn`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook calc turn M10x1.5 --shank 10mm,60mm --free-thread 20mm \\
+      --layer 80mm,aluminium --turn 90deg
+  clampbook calc turn M10x1.5 --shank 10mm,60mm --free-thread 20mm \\
+      --layer 80mm,\"grey iron\" --clamp 30kN
+  clampbook calc turn M20x2 --shank 20mm,600mm --ends none --material 200GPa \\
+      --sleeve 40mm,28mm,600mm,120GPa --turn 0.25turn
+  clampbook calc turn M10x1.5 --bolt-stiffness 150kN/mm \\
+      --parts-stiffness 600kN/mm --snug 8kN --turn 60deg
+
+The turn counts from snug, faces closed; the clamp at snug comes on top. An angle
+is never turned back into a torque.")]
+pub(super) struct Turn {
+    /// The thread, with its pitch
+    pub thread: String,
+    #[command(flatten)]
+    pub bolt: BoltArgs,
+    #[command(flatten)]
+    pub parts: PartsArgs,
+    #[command(flatten)]
+    pub strength: StrengthArgs,
+    /// Turn from snug, to find the clamp that it adds
+    #[arg(long = "turn", group = "turned", value_name = "ANGLE")]
+    pub angle: Option<String>,
+    /// Clamp to add from snug, to find the turn
+    #[arg(long, group = "turned", value_name = "FORCE")]
+    pub clamp: Option<String>,
+    /// Clamp at snug, where it is known
+    #[arg(long, value_name = "FORCE")]
+    pub snug: Option<String>,
+}
+
 /// The sum as a page.
-pub(super) fn page(args: &Args, given: &Turn) -> Result<Page, Failure> {
+pub(super) fn page(globals: &Globals, given: &Turn) -> Result<Page, Failure> {
     let turned = thread("THREAD", &given.thread)?;
     let bolt = bolt(&given.bolt, Some(&turned))?;
     let layers = layers(&given.parts)?;
@@ -33,7 +67,7 @@ pub(super) fn page(args: &Args, given: &Turn) -> Result<Page, Failure> {
             return Err(Failure::Argument(message.to_owned()));
         }
     };
-    let tables = strength::tables(args, given.strength.strength.is_some())?;
+    let tables = strength::tables(globals, given.strength.strength.is_some())?;
     let fastener = fastener(Some(turned.clone()), &given.strength, bolt.waist, &tables)?;
     let total = snug.map_or(added, |snug| snug.value() + added);
     let near = near(&strength::known(&fastener, &tables), total);

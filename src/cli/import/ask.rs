@@ -6,12 +6,13 @@
 //! was.
 
 use std::collections::HashSet;
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, IsTerminal};
 use std::path::{Path, PathBuf};
 
-use crate::cli::args::{Args, Format, Import};
-use crate::cli::exit::Failure;
-use crate::cli::import::{load, refused};
+use crate::cli::ask::line;
+use crate::cli::exit::{Failure, refused};
+use crate::cli::globals::{Format, Globals};
+use crate::cli::import::load;
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::intake::{self, Answers, CellVerdict, Options, Report, Sheet, Verdict};
@@ -23,16 +24,25 @@ pub(super) fn is_possible(out: &Out) -> bool {
     out.format == Format::Table && io::stdin().is_terminal() && io::stderr().is_terminal()
 }
 
+/// What is imported.
+#[derive(Clone, Copy)]
+pub(super) struct From<'a> {
+    /// The file.
+    pub file: &'a Path,
+    /// The mapping that was given.
+    pub map: Option<&'a Path>,
+}
+
 /// Asks what the file leaves open, until nothing is or the person has enough,
 /// and puts the answers into `options`.
 pub(super) fn questions(
-    args: &Args,
-    import: &Import,
+    globals: &Globals,
+    from: From<'_>,
     sheet: &Sheet,
     options: &mut Options,
     out: &mut Out,
 ) -> Result<(), Failure> {
-    let opened = open::trial(args)?;
+    let opened = open::trial(globals)?;
     let mut asked = Asked::default();
     loop {
         let taken = load::look(sheet, options, &opened.book)?;
@@ -47,7 +57,7 @@ pub(super) fn questions(
             break;
         }
     }
-    if asked.answered == 0 { Ok(()) } else { remember(import, &options.answers, out) }
+    if asked.answered == 0 { Ok(()) } else { remember(from, &options.answers, out) }
 }
 
 /// One thing to ask: a cell, and how many more say the same.
@@ -102,7 +112,7 @@ impl Asked {
         out.complain(&words(question));
         let hint = if question.readings.is_empty() { "What" } else { "Number, or what" };
         let more = "to read in its place (Enter: leave it open, q: ask no more)";
-        let Some(answer) = line(&format!("{hint} {more}: "))? else {
+        let Some(answer) = line(&format!("{hint} {more}: "), out)? else {
             self.is_over = true;
             return Ok(());
         };
@@ -151,19 +161,19 @@ fn words(question: &Question) -> String {
 }
 
 /// Keeps the answers in the mapping that was given, or in one that is offered.
-fn remember(import: &Import, answers: &Answers, out: &mut Out) -> Result<(), Failure> {
-    if let Some(map) = &import.map {
+fn remember(from: From<'_>, answers: &Answers, out: &mut Out) -> Result<(), Failure> {
+    if let Some(map) = from.map {
         let text = std::fs::read_to_string(map)
             .map_err(|error| refused(format!("{}: {error}", map.display())))?;
         return keep(map, &intake::with_answers(&text, answers), out);
     }
-    let offered = import.file.with_extension("map.toml");
+    let offered = from.file.with_extension("map.toml");
     loop {
         let ask = format!(
             "\nKeep the answers for the next import in {} (Enter: yes, n: no, or a name): ",
             offered.display()
         );
-        let file = match line(&ask)?.as_deref() {
+        let file = match line(&ask, out)?.as_deref() {
             None | Some("n" | "N" | "no") => return Ok(()),
             Some("" | "y" | "Y" | "yes") => offered.clone(),
             Some(name) => PathBuf::from(name),
@@ -173,7 +183,7 @@ fn remember(import: &Import, answers: &Answers, out: &mut Out) -> Result<(), Fai
             out.complain(&format!("{} {what}", file.display()));
             continue;
         }
-        let name = import.file.display().to_string().replace(['\n', '\r'], " ");
+        let name = from.file.display().to_string().replace(['\n', '\r'], " ");
         let head = format!("# What was answered when {name} was imported.\n");
         return keep(&file, &intake::with_answers(&head, answers), out);
     }
@@ -187,14 +197,4 @@ fn keep(file: &Path, text: &str, out: &mut Out) -> Result<(), Failure> {
     written.map_err(Failure::Output)?;
     out.complain(&format!("Answers kept in {}: import with --map.", file.display()));
     Ok(())
-}
-
-/// One line from the person; none at the end of input.
-fn line(prompt: &str) -> Result<Option<String>, Failure> {
-    let mut error = io::stderr();
-    let _ = error.write_all(prompt.as_bytes()).and_then(|()| error.flush());
-    let mut text = String::new();
-    let read = io::stdin().read_line(&mut text);
-    let read = read.map_err(|error| refused(format!("standard input: {error}")))?;
-    Ok((read > 0).then(|| text.trim().to_owned()))
 }

@@ -5,7 +5,7 @@
 use std::io::{self, IsTerminal, Write};
 use std::ops::ControlFlow;
 
-use crate::cli::exit::Failure;
+use crate::cli::exit::{Failure, refused};
 use crate::cli::import::known::Known;
 use crate::cli::out::Out;
 use crate::intake::{self, Options, Report, Sheet, Sink, take_into};
@@ -81,10 +81,6 @@ fn bulk(
         loader.finish()?;
     }
     Ok(report)
-}
-
-fn refused(error: intake::IntakeError) -> Failure {
-    Failure::Input(error.to_string())
 }
 
 /// Takes nothing up.

@@ -1,41 +1,74 @@
 //! `log add`: a joint as it was tightened.
 
-use std::io::IsTerminal as _;
-
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 
-use crate::cli::args::Args;
-use crate::cli::bench::{order_of, wrong};
-use crate::cli::clock;
-use crate::cli::edit::writer;
-use crate::cli::exit::{Code, Failure};
-use crate::cli::find;
-use crate::cli::log::args::Add;
-use crate::cli::log::lines::{dressed, parted, set_all, settle, warn};
-use crate::cli::log::{ask, job, show};
+use crate::cli::exit::{Code, Failure, wrong};
+use crate::cli::globals::Globals;
+use crate::cli::joint::order_of;
+use crate::cli::log::lines::{parted, passes, set_all, set_of, write};
+use crate::cli::log::{ask, job};
 use crate::cli::out::Out;
+use crate::cli::question;
+use crate::cli::sign::signature;
+use crate::cli::{clock, open};
 use crate::query::syntax;
-use crate::record::{PassDone, PassWish, Pull, Row, Snapshot, WrenchWish, plan_passes};
-use crate::report;
-use crate::store::{Book, Change, Writer};
+use crate::record::{Pull, Row, Snapshot};
+use crate::store::Book;
+
+/// `log add`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook log start 24-017
+  clampbook log add head moly --done
+  clampbook log add head moly wrench=W2 lot=\"tin 7\" passes=\"25 lb-ft done; 70 lb-ft open\"
+  clampbook log add rod stretch set=R12 \\
+      reached=\"1: stretch 0.0057 in, before 1.9986 in; 2: stretch 0.0058 in\"
+  clampbook log add main did=\"trial assembly\" --done
+
+What is not given comes from the setting (lube, order) and from the last entry
+(job, who, wrench, lot, bolt set); field=- leaves it blank. What was reached and
+what was ticked is never filled in. On a terminal clampbook asks for what is
+missing; Enter leaves it blank.
+Fields: job, who, did, wrench, lube, lot, order, passes, reached, set, remarks.")]
+pub(in crate::cli) struct Add {
+    /// The question that picks the settings of one joint, then FIELD=VALUE
+    #[arg(required = true, value_name = "QUESTION FIELD=VALUE")]
+    pub words: Vec<String>,
+    /// Every pass was done
+    #[arg(long)]
+    pub done: bool,
+    /// The one setting of this key, where the question finds several
+    #[arg(long, value_name = "KEY")]
+    pub setting: Option<String>,
+    /// When, if not now: 2026-05-04T10:20
+    #[arg(long, value_name = "TIME")]
+    pub at: Option<String>,
+    /// Ask nothing
+    #[arg(long)]
+    pub yes: bool,
+    /// Who did it; else who did the last one of the job, or the user of the system
+    #[arg(long, env = "CLAMPBOOK_WHO")]
+    pub who: Option<String>,
+}
 
 /// Runs the command.
-pub(super) fn run(args: &Args, add: &Add, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, Failure> {
     let (question, pairs) = parted(&add.words);
     if question.is_empty() {
         let message = "which joint? Write a question before the fields: log add head moly --done";
         return Err(Failure::Argument(message.to_owned()));
     }
     let at = add.at.as_deref().map_or_else(|| Ok(clock::to_the_second()), time)?;
-    let mut writer = writer(args, add.who.as_deref())?;
-    let answer = find::ask(args, &syntax::join_arguments(&question), writer.book())?;
+    let mut writer = open::changing(globals, add.who.as_deref())?;
+    let answer = question::ask(globals, &syntax::join_arguments(&question), writer.book())?;
     let is_meant = |row: &&Row| add.setting.as_ref().is_none_or(|key| *key == row.key);
     let live = answer.rows.iter().filter(|row| is_live(row)).filter(is_meant);
     let rows: Vec<Row> = live.cloned().collect();
     if rows.is_empty() {
-        find::draw(&answer, out);
+        question::draw(&answer, out);
         out.say("nothing that can be tightened: nothing was recorded");
         return Ok(Code::Nothing);
     }
@@ -44,25 +77,10 @@ pub(super) fn run(args: &Args, add: &Add, out: &mut Out) -> Result<Code, Failure
     for row in &rows {
         pulls.push(line(writer.book(), add, row, &pairs, at)?);
     }
-    if !add.yes && std::io::stdin().is_terminal() {
+    if !add.yes && crate::cli::ask::is_possible() {
         ask::missing(&mut pulls, &rows, &pairs, writer.book(), out)?;
     }
     write(&mut writer, pulls, out)
-}
-
-/// Appends the lines and shows them.
-pub(super) fn write(writer: &mut Writer, pulls: Vec<Pull>, out: &mut Out) -> Result<Code, Failure> {
-    let before = writer.book().log()?.lines().len();
-    writer.apply(vec![Change::AppendPulls(pulls)]).map_err(|error| match error {
-        // Not the book is at fault, but the line.
-        crate::store::StoreError::Log(why) => Failure::Argument(why.to_string()),
-        other => other.into(),
-    })?;
-    let book = writer.book();
-    let new = dressed(book, &book.log()?.lines()[before..])?;
-    show::draw(&new, out);
-    new.iter().for_each(|line| warn(line, out));
-    Ok(Code::Answered)
 }
 
 fn is_live(row: &Row) -> bool {
@@ -114,7 +132,7 @@ fn line(
     pull.who = add.who.clone().filter(|who| !who.trim().is_empty());
     pull = pull.with_defaults(book.log()?.last(&job));
     forget_lost(&mut pull, book)?;
-    let system = || crate::cli::edit::signature(None).who;
+    let system = || signature(None).who;
     pull.who = pull.who.or_else(|| Some(system())).filter(|who| !who.is_empty());
     pull.lube = pull.lube.or_else(|| row.setting.lube.clone());
     if pull.order.is_none() && row.fastener.count.is_none_or(|count| count > 1) {
@@ -139,8 +157,10 @@ fn forget_lost(pull: &mut Pull, book: &Book) -> Result<(), Failure> {
     {
         pull.wrench = None;
     }
-    if settle(&mut pull.clone(), book).is_err() {
-        pull.set = None;
+    match set_of(pull, book) {
+        Ok(_) => {}
+        Err(Failure::Argument(_)) => pull.set = None,
+        Err(other) => return Err(other),
     }
     Ok(())
 }
@@ -154,18 +174,6 @@ fn order_words(book: &Book, row: &Row) -> Result<Option<String>, Failure> {
         format!("{made}{}", holes.join("-"))
     });
     Ok(listed.or(known.words))
-}
-
-/// The passes of the setting, each ticked.
-pub(super) fn passes(book: &Book, row: &Row, pull: &Pull) -> Result<Vec<PassDone>, Failure> {
-    let named = pull.wrench.as_ref().map(|used| crate::cli::kept::wrench(book, &used.name));
-    let scale = named.transpose()?.and_then(|wrench| wrench.scale().ok());
-    let wrench = scale.map_or(WrenchWish::Unknown, WrenchWish::Whole);
-    let wish = PassWish { wrench, ..PassWish::default() };
-    let plan = plan_passes(&row.fastener, &row.setting, book.tables(), &wish)
-        .map_err(|error| wrong(&row.key, error))?;
-    let done = |to: String| PassDone { to, done: true, value: None };
-    Ok(report::pass_texts(&plan, row).into_iter().map(done).collect())
 }
 
 /// A time with its zone, or a time of day or a day of the reader's clock.

@@ -1,10 +1,8 @@
 //! Asking on a terminal for what a line lacks; Enter leaves it as it is.
 
-use std::io;
-
+use crate::cli::ask::line;
 use crate::cli::exit::Failure;
-use crate::cli::log::add::passes;
-use crate::cli::log::lines::set_all;
+use crate::cli::log::lines::{passes, set_all};
 use crate::cli::out::Out;
 use crate::record::{Method, Pull, Row};
 use crate::store::Book;
@@ -43,8 +41,10 @@ pub(super) fn missing(
             let ticked = passes(book, row, pull)?;
             let names: Vec<&str> = ticked.iter().map(|pass| pass.to.as_str()).collect();
             let question =
-                format!("{}: {} done? (y, Enter leaves it)", row.fastener.part, names.join(", "));
-            if !ticked.is_empty() && matches!(read(out, &question)?.as_str(), "y" | "Y" | "yes") {
+                format!("{}: {} done? (y, Enter leaves it) ", row.fastener.part, names.join(", "));
+            if !ticked.is_empty()
+                && matches!(line(&question, out)?.as_deref(), Some("y" | "Y" | "yes"))
+            {
                 pull.passes = ticked;
             }
         }
@@ -69,22 +69,14 @@ fn until_read(
     take: &mut dyn FnMut(&str) -> Result<(), Failure>,
 ) -> Result<(), Failure> {
     loop {
-        let text = read(out, question)?;
-        if text.is_empty() {
+        let Some(text) = line(&format!("{question}: "), out)?.filter(|text| !text.is_empty())
+        else {
             return Ok(());
-        }
+        };
         match take(&text) {
             Ok(()) => return Ok(()),
             Err(Failure::Argument(why) | Failure::Input(why)) => out.complain(&why),
             Err(other) => return Err(other),
         }
     }
-}
-
-fn read(out: &mut Out, question: &str) -> Result<String, Failure> {
-    out.complain(&format!("{question}:"));
-    let mut answer = String::new();
-    let read = io::stdin().read_line(&mut answer);
-    read.map_err(|error| Failure::Input(format!("standard input: {error}")))?;
-    Ok(answer.trim().to_owned())
 }

@@ -1,22 +1,39 @@
 //! `log correct`: a new line in place of another, which stays as it was.
 
-use crate::cli::args::Args;
-use crate::cli::edit::writer;
 use crate::cli::exit::{Code, Failure};
-use crate::cli::log::add::write;
-use crate::cli::log::args::Correct;
-use crate::cli::log::lines::{parted, set_all};
+use crate::cli::globals::Globals;
+use crate::cli::log::lines::{parted, set_all, write};
+use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::sign::Signer;
 use crate::record::Pull;
 
+/// `log correct`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Example:
+  clampbook log correct 12 wrench=W3 remarks=\"W3 was used, not W2\"
+
+The line keeps its number and words; the new line points at it.")]
+pub(in crate::cli) struct Correct {
+    /// The number of the line
+    #[arg(value_name = "LINE")]
+    pub line: u64,
+    /// What was not so
+    #[arg(required = true, value_name = "FIELD=VALUE")]
+    pub words: Vec<String>,
+    #[command(flatten)]
+    pub signer: Signer,
+}
+
 /// Runs the command.
-pub(super) fn run(args: &Args, correct: &Correct, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, correct: &Correct, out: &mut Out) -> Result<Code, Failure> {
     let (rest, pairs) = parted(&correct.words);
     if let Some(word) = rest.first() {
         let message = format!("`{word}` is no field=value; quote a value that has blanks");
         return Err(Failure::Argument(message));
     }
-    let mut writer = writer(args, correct.who.as_deref())?;
+    let mut writer = open::changing(globals, correct.signer.who.as_deref())?;
     let Some(old) = writer.book().log()?.line(correct.line).cloned() else {
         let lines = writer.book().log()?.lines().len();
         out.complain(&format!("error: the log has no line {}; it has {lines}", correct.line));

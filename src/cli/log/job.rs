@@ -1,25 +1,35 @@
 //! The job that lines belong to: on shelves of the book, the current one and
 //! all that were begun.
 
-use crate::cli::args::{Args, Format};
-use crate::cli::edit::writer;
 use crate::cli::exit::{Code, Failure};
-use crate::cli::log::args::Start;
+use crate::cli::globals::{Format, Globals};
+use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::sign::Signer;
 use crate::report::Json;
 use crate::store::{Book, Change, StoreError};
+
+/// `log start`
+#[derive(Debug, clap::Args)]
+pub(in crate::cli) struct Start {
+    /// The job: 24-017
+    #[arg(required = true, value_name = "JOB")]
+    pub job: Vec<String>,
+    #[command(flatten)]
+    pub signer: Signer,
+}
 
 /// Where the job in hand stands.
 const SHELF: &str = "job";
 const KEY: &str = "in hand";
 
 /// Begins a job.
-pub(super) fn start(args: &Args, start: &Start, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn start(globals: &Globals, start: &Start, out: &mut Out) -> Result<Code, Failure> {
     let job = start.job.join(" ").trim().to_owned();
     if job.is_empty() {
         return Err(Failure::Argument("a job needs a name: log start 24-017".to_owned()));
     }
-    let mut writer = writer(args, start.who.as_deref())?;
+    let mut writer = open::changing(globals, start.signer.who.as_deref())?;
     let (shelf, key, text) = (SHELF.to_owned(), KEY.to_owned(), job.clone());
     writer.apply(vec![Change::PutNote { shelf, key, text }])?;
     let lines = writer.book().log()?.current().filter(|line| line.job == job).count();

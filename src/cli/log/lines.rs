@@ -2,12 +2,14 @@
 //! is to be said of a line once it is made.
 
 use crate::audit::is_other_lube;
-use crate::cli::exit::Failure;
-use crate::cli::kept;
+use crate::cli::exit::{Code, Failure, wrong};
+use crate::cli::named;
 use crate::cli::out::Out;
-use crate::record::{PULL_FIELDS, Pull, WrenchUsed, set_field};
-use crate::report::LogLine;
-use crate::store::{Book, StoreError};
+use crate::record::{
+    PULL_FIELDS, PassDone, PassWish, Pull, Row, WrenchUsed, WrenchWish, plan_passes, set_field,
+};
+use crate::report::{self, LogLine};
+use crate::store::{Book, Change, StoreError, Writer};
 use crate::text::fold_name;
 
 /// The words of a question, and the pairs `field=value` among them.
@@ -53,10 +55,17 @@ fn with_position(field: &str, text: &str) -> String {
 /// book does not know is refused. So is a bolt that is none of its set.
 pub(super) fn settle(pull: &mut Pull, book: &Book) -> Result<(), Failure> {
     if let Some(used) = &pull.wrench {
-        pull.wrench = Some(WrenchUsed::from(&kept::wrench(book, &used.name)?));
+        pull.wrench = Some(WrenchUsed::from(&named::wrench(book, &used.name)?));
     }
-    let Some(name) = &pull.set else { return Ok(()) };
-    let set = kept::bolt_set(book, name)?;
+    pull.set = set_of(pull, book)?;
+    Ok(())
+}
+
+/// The bolt set of a line as the book calls it: it must be of the line's
+/// fastener and have the bolts that were read.
+pub(super) fn set_of(pull: &Pull, book: &Book) -> Result<Option<String>, Failure> {
+    let Some(name) = &pull.set else { return Ok(None) };
+    let set = named::bolt_set(book, name)?;
     let own = pull.spec.key.split('/').next().unwrap_or_default();
     if set.fastener != own {
         let message = format!("set {} is of {}, not of {own}", set.name, set.fastener);
@@ -76,8 +85,7 @@ pub(super) fn settle(pull: &mut Pull, book: &Book) -> Result<(), Failure> {
         );
         return Err(Failure::Argument(message));
     }
-    pull.set = Some(set.name);
-    Ok(())
+    Ok(Some(set.name))
 }
 
 /// What is doubtful in a line; it is written all the same, for it happened.
@@ -117,4 +125,31 @@ pub(super) fn dressed<'a>(
         }
     };
     Ok(lines.into_iter().map(dress).collect())
+}
+
+/// The passes of the setting, each ticked.
+pub(super) fn passes(book: &Book, row: &Row, pull: &Pull) -> Result<Vec<PassDone>, Failure> {
+    let named = pull.wrench.as_ref().map(|used| named::wrench(book, &used.name));
+    let scale = named.transpose()?.and_then(|wrench| wrench.scale().ok());
+    let wrench = scale.map_or(WrenchWish::Unknown, WrenchWish::Whole);
+    let wish = PassWish { wrench, ..PassWish::default() };
+    let plan = plan_passes(&row.fastener, &row.setting, book.tables(), &wish)
+        .map_err(|error| wrong(&row.key, error))?;
+    let done = |to: String| PassDone { to, done: true, value: None };
+    Ok(report::pass_texts(&plan, row).into_iter().map(done).collect())
+}
+
+/// Appends the lines and shows them.
+pub(super) fn write(writer: &mut Writer, pulls: Vec<Pull>, out: &mut Out) -> Result<Code, Failure> {
+    let before = writer.book().log()?.lines().len();
+    writer.apply(vec![Change::AppendPulls(pulls)]).map_err(|error| match error {
+        // Not the book is at fault, but the line.
+        crate::store::StoreError::Log(why) => Failure::Argument(why.to_string()),
+        other => other.into(),
+    })?;
+    let book = writer.book();
+    let new = dressed(book, &book.log()?.lines()[before..])?;
+    out.page(&report::log_list(&new));
+    new.iter().for_each(|line| warn(line, out));
+    Ok(Code::Answered)
 }

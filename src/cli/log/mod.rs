@@ -2,36 +2,107 @@
 //! correction is a line that points at the one it stands in place of.
 
 mod add;
-mod args;
 mod ask;
-mod bolts;
 mod correct;
 mod job;
 mod lines;
 mod show;
+mod which;
 
-use crate::cli::args::Args;
 use crate::cli::exit::{Code, Failure};
-use crate::cli::open;
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 
-use args::What;
-pub(super) use args::{Log, Which};
-pub(super) use bolts::{bolts, states};
+use add::Add;
+use correct::Correct;
+use job::Start;
+use show::{Export, Found, OffTarget, Since};
+use which::Which;
+
+// `log`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook log start 24-017
+  clampbook log add head moly --done
+  clampbook log show
+  clampbook log wrench W2")]
+pub(in crate::cli) struct Log {
+    /// What to do with the log
+    #[command(subcommand)]
+    pub what: What,
+}
+
+// What `log` does.
+#[derive(Debug, clap::Subcommand)]
+pub(in crate::cli) enum What {
+    /// Begin a job: the lines that follow are its own
+    #[command(after_long_help = "\
+Example:
+  clampbook log start 24-017")]
+    Start(Start),
+    /// Record a joint as tightened, a line for each of its fasteners
+    Add(Add),
+    /// Add a line in place of another, which stays as it was
+    Correct(Correct),
+    /// The lines that hold; one in full by its number
+    #[command(after_long_help = "\
+Examples:
+  clampbook log show
+  clampbook log show 12
+  clampbook log show head --wrench W2 --since 2026-05-01
+  clampbook log show --job 24-017 --all")]
+    Show(Which),
+    /// The lines from a day on
+    #[command(after_long_help = "\
+Example:
+  clampbook log since 2026-05-04")]
+    Since(Since),
+    /// What a wrench tightened since its last good calibration
+    #[command(after_long_help = "\
+Example:
+  clampbook log wrench W2")]
+    Wrench(Found),
+    /// Readings away from their target, as left
+    #[command(after_long_help = "\
+Example:
+  clampbook log off-target")]
+    OffTarget(OffTarget),
+    /// What waits to be tightened again
+    #[command(after_long_help = "\
+Example:
+  clampbook log retorque")]
+    Retorque(Which),
+    /// The tins and lots of lube in use
+    #[command(after_long_help = "\
+Example:
+  clampbook log tins")]
+    Tins(Which),
+    /// The bolts of bolt sets: tightenings, growth, keep or scrap
+    #[command(after_long_help = "\
+Example:
+  clampbook log bolts --cycles 5")]
+    Bolts(Which),
+    /// All lines as plain text, to be read without clampbook
+    #[command(after_long_help = "\
+Example:
+  clampbook log export > log.txt")]
+    Export(Export),
+}
 
 /// Runs the command.
-pub(super) fn run(args: &Args, log: &Log, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(globals: &Globals, log: &Log, out: &mut Out) -> Result<Code, Failure> {
     match &log.what {
-        What::Start(start) => job::start(args, start, out),
-        What::Add(add) => add::run(args, add, out),
-        What::Correct(correct) => correct::run(args, correct, out),
-        What::Show(which) => show::show(args, which, out),
-        What::Since(since) => show::since(args, since, out),
-        What::Wrench(found) => show::wrench(args, found, out),
-        What::OffTarget(asked) => show::off_target(args, asked, out),
-        What::Retorque(which) => show::retorque(args, which, out),
-        What::Tins(which) => show::tins(args, which, out),
-        What::Bolts(which) => bolts(&open::reader(args)?.book, which, out),
-        What::Export(export) => show::export(args, export, out),
+        What::Start(start) => job::start(globals, start, out),
+        What::Add(add) => add::run(globals, add, out),
+        What::Correct(correct) => correct::run(globals, correct, out),
+        What::Show(which) => show::show(globals, which, out),
+        What::Since(since) => show::since(globals, since, out),
+        What::Wrench(found) => show::wrench(globals, found, out),
+        What::OffTarget(asked) => show::off_target(globals, asked, out),
+        What::Retorque(which) => show::retorque(globals, which, out),
+        What::Tins(which) => show::tins(globals, which, out),
+        What::Bolts(which) => show::bolts(globals, which, out),
+        What::Export(export) => show::export(globals, export, out),
     }
 }

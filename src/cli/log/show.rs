@@ -2,63 +2,90 @@
 
 use std::collections::BTreeSet;
 use std::fs;
+use std::path::PathBuf;
 
 use jiff::Timestamp;
-use jiff::civil::Date;
-use jiff::tz::TimeZone;
 
-use crate::audit::is_other_lube;
-use crate::cli::args::{Args, Format};
-use crate::cli::bench::{now, wrong};
-use crate::cli::exit::{Code, Failure};
-use crate::cli::log::args::{Export, Found, OffTarget as OffTargetArgs, Since, Which};
+use crate::cli::exit::{Code, Failure, wrong};
+use crate::cli::globals::{Format, Globals};
 use crate::cli::log::lines::dressed;
+use crate::cli::log::which::{Which, chosen, day_start};
 use crate::cli::out::Out;
-use crate::cli::{find, kept, open};
+use crate::cli::{bolts, clock, named, open};
 use crate::quantity::{Ratio, Stated};
-use crate::query::syntax;
-use crate::record::{Pull, PullKind};
-use crate::report::{self, LogLine, OffTarget};
+use crate::record::Pull;
+use crate::report::{self, LogLine};
 use crate::store::Book;
-use crate::text::fold_name;
+
+/// `log since`
+#[derive(Debug, clap::Args)]
+pub(in crate::cli) struct Since {
+    /// The day: 2026-05-04
+    pub day: String,
+    /// Which of them
+    #[command(flatten)]
+    pub which: Which,
+}
+
+/// `log wrench`
+#[derive(Debug, clap::Args)]
+pub(in crate::cli) struct Found {
+    /// The wrench that was found out
+    pub wrench: String,
+    /// The day of its last good calibration; else what the log says of it
+    #[arg(long, value_name = "DAY")]
+    pub since: Option<String>,
+}
+
+/// `log off-target`
+#[derive(Debug, clap::Args)]
+pub(in crate::cli) struct OffTarget {
+    /// How far away
+    #[arg(default_value = "10%")]
+    pub by: String,
+    /// Which lines
+    #[command(flatten)]
+    pub which: Which,
+}
+
+/// `log export`
+#[derive(Debug, clap::Args)]
+pub(in crate::cli) struct Export {
+    /// The file to write; - or none is standard output
+    pub file: Option<PathBuf>,
+}
 
 /// `log show`: one line in full, or those that fit.
-pub(super) fn show(args: &Args, which: &Which, out: &mut Out) -> Result<Code, Failure> {
-    let opened = open::reader(args)?;
+pub(super) fn show(globals: &Globals, which: &Which, out: &mut Out) -> Result<Code, Failure> {
+    let opened = open::reader(globals)?;
     let book = &opened.book;
-    let [word] = which.words.as_slice() else { return listed(args, which, book, out) };
-    let Ok(number) = word.parse::<u64>() else { return listed(args, which, book, out) };
+    let [word] = which.words.as_slice() else { return listed(globals, which, book, out) };
+    let Ok(number) = word.parse::<u64>() else { return listed(globals, which, book, out) };
     let history = dressed(book, book.log()?.history(number))?;
     if history.is_empty() {
         let lines = book.log()?.lines().len();
         out.complain(&format!("error: the log has no line {number}; it has {lines}"));
         return Ok(Code::Nothing);
     }
-    out.answer(&match out.format {
-        Format::Table => report::log_line_page(&history, out.width),
-        Format::Json => report::log_list_json(&history),
-        Format::Csv => report::log_list_csv(&history),
-    });
+    out.page(&report::log_line_page(&history));
     Ok(Code::Answered)
 }
 
 /// `log since`
-pub(super) fn since(args: &Args, since: &Since, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn since(globals: &Globals, since: &Since, out: &mut Out) -> Result<Code, Failure> {
     let which = Which { since: Some(since.day.clone()), ..since.which.clone() };
-    listed(args, &which, &open::reader(args)?.book, out)
+    listed(globals, &which, &open::reader(globals)?.book, out)
 }
 
-fn listed(args: &Args, which: &Which, book: &Book, out: &mut Out) -> Result<Code, Failure> {
-    let lines = dressed(book, chosen(args, which, book)?)?;
+fn listed(globals: &Globals, which: &Which, book: &Book, out: &mut Out) -> Result<Code, Failure> {
+    let lines = dressed(book, chosen(globals, which, book)?)?;
     Ok(told(&lines, book, out))
 }
 
 /// Draws the lines, or says that there are none.
 fn told(lines: &[LogLine<'_>], book: &Book, out: &mut Out) -> Code {
+    out.page(&report::log_list(lines));
     if lines.is_empty() {
-        if out.format == Format::Json {
-            draw(lines, out);
-        }
         let all = book.log().map_or(0, |log| log.lines().len());
         out.say(&match all {
             0 => "the log is empty: log start JOB, then log add QUESTION".to_owned(),
@@ -66,71 +93,14 @@ fn told(lines: &[LogLine<'_>], book: &Book, out: &mut Out) -> Code {
         });
         return Code::Nothing;
     }
-    draw(lines, out);
     Code::Answered
 }
 
-/// Draws lines in the format asked for.
-pub(super) fn draw(lines: &[LogLine<'_>], out: &mut Out) {
-    out.answer(&match out.format {
-        Format::Table => report::log_list(lines, out.width),
-        Format::Json => report::log_list_json(lines),
-        Format::Csv => report::log_list_csv(lines),
-    });
-}
-
-/// The lines that fit all that was asked.
-fn chosen<'a>(args: &Args, which: &Which, book: &'a Book) -> Result<Vec<&'a Pull>, Failure> {
-    let log = book.log()?;
-    let from = which.since.as_deref().map(|text| day_start("--since", text)).transpose()?;
-    let did = which.did.as_deref().map(kind).transpose()?;
-    let keys: Option<BTreeSet<String>> = if which.words.is_empty() {
-        None
-    } else {
-        let answer = find::ask(args, &syntax::join_arguments(&which.words), book)?;
-        Some(answer.rows.iter().map(|row| row.fastener.key.clone()).collect())
-    };
-    let is = |asked: &Option<String>, found: Option<&str>| {
-        let same = |asked: &String| found.is_some_and(|f| fold_name(f) == fold_name(asked));
-        asked.as_ref().is_none_or(same)
-    };
-    let fits = |pull: &Pull| {
-        let key = pull.spec.key.split('/').next().unwrap_or_default();
-        is(&which.job, Some(&pull.job))
-            && is(&which.who, pull.who.as_deref())
-            && is(&which.wrench, pull.wrench.as_ref().map(|wrench| wrench.name.as_str()))
-            && is(&which.lube, pull.lube.as_deref())
-            && is(&which.set, pull.set.as_deref())
-            && did.is_none_or(|did| did == pull.kind)
-            && from.is_none_or(|from| pull.at >= from)
-            && keys.as_ref().is_none_or(|keys| keys.contains(key))
-            && (!which.other_lube || is_other_lube(pull, book.tables()))
-    };
-    let lines = log.lines().iter();
-    let holds = |pull: &&Pull| which.all || log.corrected_by(pull.number).is_none();
-    Ok(lines.filter(holds).filter(|pull| fits(pull)).collect())
-}
-
-fn kind(text: &str) -> Result<PullKind, Failure> {
-    PullKind::find(text).ok_or_else(|| {
-        wrong("--did", format!("`{text}` is none of {}", PullKind::NAMES.join(", ")))
-    })
-}
-
-/// Where a day begins on the reader's clock.
-fn day_start(option: &str, text: &str) -> Result<Timestamp, Failure> {
-    let day: Option<Date> = text.parse().ok();
-    let start = day.and_then(|day| day.to_zoned_datetime(TimeZone::system()).ok());
-    start
-        .map(|zoned| zoned.timestamp())
-        .ok_or_else(|| wrong(option, format!("`{text}` is no day: write it as 2026-05-04")))
-}
-
 /// `log wrench`: what a wrench tightened since it was last known to be good.
-pub(super) fn wrench(args: &Args, found: &Found, out: &mut Out) -> Result<Code, Failure> {
-    let opened = open::reader(args)?;
+pub(super) fn wrench(globals: &Globals, found: &Found, out: &mut Out) -> Result<Code, Failure> {
+    let opened = open::reader(globals)?;
     let book = &opened.book;
-    let wrench = kept::wrench(book, &found.wrench)?;
+    let wrench = named::wrench(book, &found.wrench)?;
     let typed = found.since.as_deref().map(|text| day_start("--since", text)).transpose()?;
     let calibrated = wrench.calibrated.map(|day| day.to_string());
     let own = calibrated.as_deref().map(|text| day_start("calibrated", text)).transpose()?;
@@ -149,25 +119,21 @@ pub(super) fn wrench(args: &Args, found: &Found, out: &mut Out) -> Result<Code, 
 
 /// `log off-target`: readings away from what the setting states.
 pub(super) fn off_target(
-    args: &Args,
-    asked: &OffTargetArgs,
+    globals: &Globals,
+    asked: &OffTarget,
     out: &mut Out,
 ) -> Result<Code, Failure> {
     let by = Stated::<Ratio>::parse(&asked.by).map_err(|error| wrong("off-target", error))?;
-    let opened = open::reader(args)?;
-    let lines = chosen(args, &asked.which, &opened.book)?;
+    let opened = open::reader(globals)?;
+    let lines = chosen(globals, &asked.which, &opened.book)?;
     let numbers: BTreeSet<u64> = lines.iter().map(|line| line.number).collect();
     let all = opened.book.log()?.off_target(by.value().value());
-    let off: Vec<OffTarget<'_>> = all
+    let off: Vec<report::OffTarget<'_>> = all
         .into_iter()
         .filter(|(pull, _)| numbers.contains(&pull.number))
-        .map(|(pull, reached)| OffTarget { pull, reached })
+        .map(|(pull, reached)| report::OffTarget { pull, reached })
         .collect();
-    if out.format == Format::Json {
-        out.answer(&report::off_target_json(&off));
-    } else if !off.is_empty() {
-        out.answer(&report::off_target_list(&off, out.width));
-    }
+    out.page(&report::off_target_list(&off));
     if off.is_empty() {
         out.say(&format!("no reading is off by more than {}", asked.by));
         return Ok(Code::Nothing);
@@ -176,10 +142,11 @@ pub(super) fn off_target(
 }
 
 /// `log retorque`: what the setting wants tightened again, and nobody did yet.
-pub(super) fn retorque(args: &Args, which: &Which, out: &mut Out) -> Result<Code, Failure> {
-    let opened = open::reader(args)?;
+pub(super) fn retorque(globals: &Globals, which: &Which, out: &mut Out) -> Result<Code, Failure> {
+    let opened = open::reader(globals)?;
     let book = &opened.book;
-    let asked: BTreeSet<u64> = chosen(args, which, book)?.iter().map(|line| line.number).collect();
+    let asked: BTreeSet<u64> =
+        chosen(globals, which, book)?.iter().map(|line| line.number).collect();
     let waiting = book.log()?.awaiting_retorque();
     let waiting = waiting.into_iter().filter(|pull| asked.contains(&pull.number));
     let lines = dressed(book, waiting)?;
@@ -194,15 +161,11 @@ pub(super) fn retorque(args: &Args, which: &Which, out: &mut Out) -> Result<Code
 }
 
 /// `log tins`: which lots of lube are in use.
-pub(super) fn tins(args: &Args, which: &Which, out: &mut Out) -> Result<Code, Failure> {
-    let opened = open::reader(args)?;
-    let lines = chosen(args, which, &opened.book)?;
+pub(super) fn tins(globals: &Globals, which: &Which, out: &mut Out) -> Result<Code, Failure> {
+    let opened = open::reader(globals)?;
+    let lines = chosen(globals, which, &opened.book)?;
     let used: Vec<&Pull> = lines.into_iter().filter(|pull| pull.lube.is_some()).collect();
-    if out.format == Format::Json {
-        out.answer(&report::tin_json(&used));
-    } else if !used.is_empty() {
-        out.answer(&report::tin_list(&used, out.width));
-    }
+    out.page(&report::tin_list(&used));
     if used.is_empty() {
         out.say("no line names a lube");
         return Ok(Code::Nothing);
@@ -210,15 +173,21 @@ pub(super) fn tins(args: &Args, which: &Which, out: &mut Out) -> Result<Code, Fa
     Ok(Code::Answered)
 }
 
+/// `log bolts`: the bolts of all sets, or of the one named.
+pub(super) fn bolts(globals: &Globals, which: &Which, out: &mut Out) -> Result<Code, Failure> {
+    let typed = which.words.join(" ");
+    let set = which.set.as_deref().or(Some(&*typed).filter(|name| !name.is_empty()));
+    bolts::draw(&open::reader(globals)?.book, set, which.cycles, out)
+}
+
 /// `log export`: every line, corrected ones too, as plain text.
-pub(super) fn export(args: &Args, export: &Export, out: &mut Out) -> Result<Code, Failure> {
-    let opened = open::reader(args)?;
+pub(super) fn export(globals: &Globals, export: &Export, out: &mut Out) -> Result<Code, Failure> {
+    let opened = open::reader(globals)?;
     let book = &opened.book;
     let lines = dressed(book, book.log()?.lines())?;
     let text = match out.format {
-        Format::Table => report::log_export(&lines, &now()),
-        Format::Json => report::log_list_json(&lines),
-        Format::Csv => report::log_list_csv(&lines),
+        Format::Table => report::log_export(&lines, &clock::shown()),
+        format => report::rendered(&report::log_list(&lines), format, out.width),
     };
     match &export.file {
         Some(file) if file.as_os_str() != "-" => {

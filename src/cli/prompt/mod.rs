@@ -13,10 +13,10 @@ use rustyline::error::ReadlineError;
 use rustyline::history::FileHistory;
 use rustyline::{CompletionType, Config, Editor};
 
-use crate::cli::args::Args;
 use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
-use crate::cli::{find, open};
+use crate::cli::{open, question};
 use editor::Assistant;
 use words::Words;
 
@@ -28,8 +28,8 @@ Ask as `7/16-20 stud`, `torque over 60 N.m`, `7/16-20 with oil, dry`. Tab comple
 Ctrl-C clears the line, Ctrl-D leaves. Maker's current sheet governs.";
 
 /// Reads and answers questions until Ctrl-D.
-pub(super) fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
-    let opened = open::reader(args)?;
+pub(super) fn run(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
+    let opened = open::reader(globals)?;
     let words = Words::of(&opened.book)?;
     let mut editor = editor(words, out.has_colour())?;
     let history = history();
@@ -40,7 +40,7 @@ pub(super) fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
     out.say(GREETING);
     loop {
         match editor.readline("clampbook> ") {
-            Ok(line) => answer(args, &line, &opened.book, out, &mut editor),
+            Ok(line) => answer(globals, &line, &opened.book, out, &mut editor),
             Err(ReadlineError::Interrupted) => {}
             Err(ReadlineError::Eof) => break,
             Err(error) => return Err(anyhow::Error::new(error).context("reading a line").into()),
@@ -56,7 +56,7 @@ pub(super) fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
 }
 
 fn answer(
-    args: &Args,
+    globals: &Globals,
     line: &str,
     book: &crate::store::Book,
     out: &mut Out,
@@ -67,8 +67,8 @@ fn answer(
         return;
     }
     let _ = editor.add_history_entry(text);
-    match find::ask(args, text, book) {
-        Ok(answer) => find::draw(&answer, out),
+    match question::ask(globals, text, book) {
+        Ok(answer) => question::draw(&answer, out),
         Err(failure) => {
             out.failure(&failure);
         }

@@ -1,0 +1,31 @@
+//! Asking on a terminal.
+
+use std::io::{self, IsTerminal};
+
+use crate::cli::exit::Failure;
+use crate::cli::out::Out;
+
+/// Whether somebody is there to answer.
+pub(super) fn is_possible() -> bool {
+    io::stdin().is_terminal()
+}
+
+/// One line from the person after `question`; none at the end of input.
+pub(super) fn line(question: &str, out: &mut Out) -> Result<Option<String>, Failure> {
+    out.begin(question);
+    let mut text = String::new();
+    let read = io::stdin().read_line(&mut text);
+    let read = read.map_err(|error| Failure::Input(format!("standard input: {error}")))?;
+    Ok((read > 0).then(|| text.trim().to_owned()))
+}
+
+/// Asks for a yes or no. Without a terminal nobody can answer: that is an error
+/// which names the way out.
+pub(super) fn confirm(question: &str, out: &mut Out) -> Result<bool, Failure> {
+    if !is_possible() {
+        let message = format!("{question} Nobody can be asked here: say so with --yes");
+        return Err(Failure::Argument(message));
+    }
+    let answer = line(&format!("{question} (y, Enter is no) "), out)?;
+    Ok(matches!(answer.as_deref(), Some("y" | "Y" | "yes")))
+}

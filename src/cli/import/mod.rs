@@ -1,0 +1,158 @@
+//! `import`: a shop's own specs into the book, whole or not at all.
+
+mod ask;
+mod known;
+mod load;
+
+use std::io::{IsTerminal, Read};
+use std::path::{Path, PathBuf};
+
+use crate::cli::clock;
+use crate::cli::exit::{Code, Failure, refused};
+use crate::cli::globals::Globals;
+use crate::cli::open;
+use crate::cli::out::Out;
+use crate::cli::sign::{Signer, signature};
+use crate::intake::{self, Options, Sheet};
+use crate::quantity::{DecimalMark, Dimension, find_unit};
+use crate::report::{self, Imported};
+use crate::store::Signature;
+
+// `import`
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Examples:
+  clampbook import shop.csv --dry-run
+  clampbook import shop.csv --take-good rest.csv
+  clampbook import book.xlsx --sheet Heads --torque-unit lb-ft
+  clampbook import shop.csv --suggest-map shop.toml
+  clampbook import shop.csv --map shop.toml
+
+Nothing is stored while a cell is refused, unless --take-good is given. The same
+file a second time changes nothing.")]
+pub(super) struct Import {
+    /// The file: CSV, TSV, JSON, JSON lines, XLSX or ODS; - is standard input
+    pub file: PathBuf,
+    /// Report what would be taken, change nothing
+    #[arg(long)]
+    pub dry_run: bool,
+    /// Which sheet of a workbook
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Option<String>,
+    /// A mapping file: what headings mean, defaults, answers to questions
+    #[arg(long, value_name = "FILE")]
+    pub map: Option<PathBuf>,
+    /// Write a mapping to begin with, made from the headings, and stop
+    #[arg(long, value_name = "FILE")]
+    pub suggest_map: Option<PathBuf>,
+    /// Take the sound rows and write the others, with reasons, to this file
+    #[arg(long, value_name = "FILE")]
+    pub take_good: Option<PathBuf>,
+    /// Decimals are written with a comma in this file
+    #[arg(long)]
+    pub decimal_comma: bool,
+    /// Unit of torques that have none in header or cell
+    #[arg(long, value_name = "UNIT")]
+    pub torque_unit: Option<String>,
+    /// Lube of rows that name none
+    #[arg(long)]
+    pub lube: Option<String>,
+    /// Source title of rows that name none
+    #[arg(long)]
+    pub source: Option<String>,
+    #[command(flatten)]
+    pub signer: Signer,
+}
+
+/// Runs the command.
+pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<Code, Failure> {
+    let mut options = options(import)?;
+    let sheet = sheet(&import.file, &options)?;
+    if let Some(file) = &import.suggest_map {
+        let opened = open::trial(globals)?;
+        write(file, &intake::suggest_mapping(&sheet, opened.book.tables(), &options))?;
+        out.answer(&format!("{}: look it over, then import with --map.", file.display()));
+        return Ok(Code::Answered);
+    }
+    if ask::is_possible(out) {
+        let from = ask::From { file: &import.file, map: import.map.as_deref() };
+        ask::questions(globals, from, &sheet, &mut options, out)?;
+    }
+    if import.dry_run {
+        let opened = open::trial(globals)?;
+        let taken = load::look(&sheet, &options, &opened.book)?;
+        draw(&taken, Imported::DryRun, out);
+        return Ok(code(&taken));
+    }
+    let mut writer = open::writer(globals)?;
+    writer.sign(signed(import));
+    let rest = import.take_good.as_ref().map(|rest| {
+        |taken: &intake::Report| write(rest, &intake::leftovers(&sheet, taken).map_err(refused)?)
+    });
+    let aside = rest.as_ref().map(|rest| rest as load::Aside<'_>);
+    let taken = load::load(&sheet, &options, &mut writer, aside, out)?;
+    let done = if import.take_good.is_some() { Imported::SoundRows } else { Imported::Whole };
+    draw(&taken, done, out);
+    Ok(code(&taken))
+}
+
+/// The rows of the file, or of standard input for `-`.
+fn sheet(file: &Path, options: &Options) -> Result<Sheet, Failure> {
+    if file.as_os_str() != "-" {
+        return intake::open_any(file, options).map_err(refused);
+    }
+    if std::io::stdin().is_terminal() {
+        return Err(refused("`-` reads a file from a pipe: `… | clampbook import -`"));
+    }
+    let mut bytes = Vec::new();
+    let read = std::io::stdin().lock().read_to_end(&mut bytes);
+    read.map_err(|error| refused(format!("standard input: {error}")))?;
+    intake::read_any(&bytes, "standard input", options).map_err(refused)
+}
+
+fn write(file: &Path, text: &str) -> Result<(), Failure> {
+    std::fs::write(file, text).map_err(Failure::Output)
+}
+
+/// Who imports which file, and when: the history of what it changes says so.
+fn signed(import: &Import) -> Signature {
+    let signature = signature(import.signer.who.as_deref());
+    let name = import.file.file_name().unwrap_or(import.file.as_os_str());
+    let from = match name.to_string_lossy() {
+        piped if piped == "-" => "standard input".to_owned(),
+        name => name.into_owned(),
+    };
+    let of = if signature.who.is_empty() { String::new() } else { format!("{}, ", signature.who) };
+    Signature { who: format!("{of}from {from}"), ..signature }
+}
+
+fn code(taken: &intake::Report) -> Code {
+    if taken.is_sound() { Code::Answered } else { Code::Refused }
+}
+
+fn options(import: &Import) -> Result<Options, Failure> {
+    let mut options = Options::default();
+    if import.decimal_comma {
+        options.decimal = DecimalMark::Comma;
+    }
+    if let Some(name) = &import.torque_unit {
+        let unit = find_unit(name).filter(|unit| unit.dimension == Dimension::Torque);
+        let message = format!("--torque-unit: `{name}` is not a unit of torque; write lb-ft, N.m");
+        options.torque_unit = Some(unit.ok_or(Failure::Argument(message))?);
+    }
+    options.lube.clone_from(&import.lube);
+    options.source.title.clone_from(&import.source);
+    options.sheet.clone_from(&import.sheet);
+    options.today = Some(clock::today());
+    options.who.clone_from(&import.signer.who);
+    if let Some(map) = &import.map {
+        let name = map.display().to_string();
+        let text = std::fs::read_to_string(map).map_err(|e| refused(format!("{name}: {e}")))?;
+        intake::read_mapping(&text, &name, &mut options).map_err(refused)?;
+    }
+    Ok(options)
+}
+
+fn draw(taken: &intake::Report, done: Imported, out: &mut Out) {
+    out.page(&report::import_page(taken, done));
+}

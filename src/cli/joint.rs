@@ -1,0 +1,68 @@
+//! The joints of an answer: their layouts, and in which order their bolts are pulled.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use crate::cli::exit::Failure;
+use crate::intake::read_table;
+use crate::record::{Fastener, Joint, JointOrder, Layout, Row, joint_order, read_layout};
+use crate::report::OrderOfJoint;
+use crate::store::{Access, Book};
+
+/// The joints of `rows`, each once, in their order. General charts are for no
+/// joint in particular and left out.
+pub(super) fn joints(rows: &[Row]) -> Vec<Joint> {
+    let mut joints: Vec<Joint> = Vec::new();
+    for row in rows.iter().filter(|row| !row.fastener.is_chart()) {
+        let joint = &row.fastener.joint;
+        if !joints.iter().any(|known| is_same(known, joint)) {
+            joints.push(joint.clone());
+        }
+    }
+    joints
+}
+
+/// Whether two records name one joint.
+pub(super) fn is_same(one: &Joint, other: &Joint) -> bool {
+    one.assembly == other.assembly && one.name == other.name
+}
+
+/// Layouts from tables of coordinates, each named like its file.
+pub(super) fn layouts(files: &[PathBuf]) -> Result<Vec<Layout>, Failure> {
+    files.iter().map(|file| layout(file)).collect()
+}
+
+/// The layout in a table of coordinates; its name is that of the file.
+pub(super) fn layout(file: &Path) -> Result<Layout, Failure> {
+    let shown = file.display();
+    let bytes = fs::read(file).map_err(|error| Failure::Input(format!("{shown}: {error}")))?;
+    let name = file.file_stem().unwrap_or_default().to_string_lossy();
+    let table = read_table(&bytes, &shown.to_string())
+        .map_err(|error| Failure::Input(error.to_string()))?;
+    read_layout(&name, &table.headings, table.delimiter, table.rows())
+        .map_err(|error| Failure::Input(format!("{shown}: {error}")))
+}
+
+/// The order of a joint from all its fasteners, not only those asked for.
+pub(super) fn order_of(
+    joint: &Joint,
+    book: &Book,
+    files: &[Layout],
+) -> Result<OrderOfJoint, Failure> {
+    // A table given now goes before one of the book.
+    let mut layouts = files.to_vec();
+    if joint.layout.is_some() {
+        layouts.extend_from_slice(book.layouts()?);
+    }
+    let access = Access::And(vec![
+        Access::Assembly(joint.assembly.clone()),
+        Access::Joint(joint.name.clone()),
+    ]);
+    let found: Vec<Arc<Fastener>> = book.find(&access)?.fasteners;
+    let own: Vec<&Fastener> =
+        found.iter().map(Arc::as_ref).filter(|one| is_same(&one.joint, joint)).collect();
+    let order: Result<JointOrder, String> =
+        joint_order(joint, &own, &layouts).map_err(|error| error.to_string());
+    Ok(OrderOfJoint { joint: joint.clone(), order })
+}

@@ -1,0 +1,47 @@
+//! What the book keeps by name, looked up as it was typed.
+
+use crate::cli::exit::Failure;
+use crate::record::{BoltSet, Wrench};
+use crate::store::Book;
+use crate::text::{fold_name, nearest};
+
+/// The wrench of that name, or what to do about it.
+pub(super) fn wrench(book: &Book, name: &str) -> Result<Wrench, Failure> {
+    let all = book.wrenches()?;
+    find(all, name, |one| &one.name)
+        .cloned()
+        .ok_or_else(|| missing(("wrench", "wrenches"), name, all.iter().map(|one| &*one.name)))
+}
+
+/// The bolt set of that name, or what to do about it.
+pub(super) fn bolt_set(book: &Book, name: &str) -> Result<BoltSet, Failure> {
+    let all = book.bolt_sets()?;
+    find(all, name, |one| &one.name)
+        .cloned()
+        .ok_or_else(|| missing(("bolt set", "sets"), name, all.iter().map(|one| &*one.name)))
+}
+
+fn find<'a, T>(all: &'a [T], name: &str, name_of: impl Fn(&T) -> &String) -> Option<&'a T> {
+    let folded = fold_name(name);
+    all.iter().find(|one| fold_name(name_of(one)) == folded)
+}
+
+fn missing<'a>(what: (&str, &str), name: &str, known: impl Iterator<Item = &'a str>) -> Failure {
+    Failure::Argument(unknown(what, name, known))
+}
+
+/// Says that the book has none of that name, and which is near. `what` is its
+/// kind and the plural that `list` knows.
+pub(super) fn unknown<'a>(
+    (what, listed): (&str, &str),
+    name: &str,
+    known: impl Iterator<Item = &'a str>,
+) -> String {
+    let known: Vec<&str> = known.collect();
+    let way_out = match nearest(name, known.iter().copied()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None if known.is_empty() => format!("`clampbook add {what} NAME …` enters one"),
+        None => format!("`clampbook list {listed}` shows those it has"),
+    };
+    format!("the book has no {what} `{name}`; {way_out}")
+}

@@ -1,0 +1,79 @@
+//! A question to the book, and its answer: what every command asks that takes one.
+
+use std::collections::HashSet;
+use std::sync::Arc;
+
+use crate::cli::clock;
+use crate::cli::exit::{Code, Failure};
+use crate::cli::globals::{Format, Globals};
+use crate::cli::out::Out;
+use crate::quantity::{System, find_unit};
+use crate::query::run::{Answer, UnitsWanted};
+use crate::query::{self, syntax};
+use crate::record::{Calibration, Fastener};
+use crate::report;
+use crate::store::{Access, Book};
+
+/// The answer to `text`, in the units of `--units` unless the question says.
+pub(super) fn ask(globals: &Globals, text: &str, book: &Book) -> Result<Answer, Failure> {
+    let mut answer = query::answer(text, book).map_err(|e| Failure::of_question(text, e))?;
+    if answer.units == UnitsWanted::AsWritten {
+        answer.units = units(globals)?;
+    }
+    if let Some(on) = &answer.on
+        && let Calibration::Overdue(end) = on.wrench.calibration(clock::today())
+    {
+        answer.remarks.push(format!("{}: calibration overdue since {end}", on.wrench.name));
+    }
+    Ok(answer)
+}
+
+/// The units that `--units` asks for.
+pub(super) fn units(globals: &Globals) -> Result<UnitsWanted, Failure> {
+    let Some(text) = &globals.units else { return Ok(UnitsWanted::AsWritten) };
+    match text.trim() {
+        "metric" => return Ok(UnitsWanted::System(System::Metric)),
+        "inch" => return Ok(UnitsWanted::System(System::Inch)),
+        _ => {}
+    }
+    let each = text.split(',').map(|name| {
+        find_unit(name).ok_or_else(|| {
+            let name = name.trim();
+            let expected = "write metric, inch or a list such as N.m, kN";
+            Failure::Argument(format!("--units: `{name}` is not a unit; {expected}"))
+        })
+    });
+    each.collect::<Result<_, _>>().map(UnitsWanted::Units)
+}
+
+/// Writes an answer in the format asked for.
+pub(super) fn draw(answer: &Answer, out: &mut Out) {
+    let text = match out.format {
+        Format::Table => report::find_table(answer, out.width, out.style),
+        Format::Json => report::find_json(answer),
+        Format::Csv => report::find_csv(answer),
+    };
+    out.answer(&text);
+}
+
+/// 0 if a row has an answer, else 1.
+pub(super) fn code(answer: &Answer) -> Code {
+    if answer.has_answer() { Code::Answered } else { Code::Nothing }
+}
+
+/// The fasteners that a question finds, or all of them without one.
+pub(super) fn fasteners(
+    globals: &Globals,
+    question: &[String],
+    book: &Book,
+) -> Result<Vec<Arc<Fastener>>, Failure> {
+    if question.is_empty() {
+        return Ok(book.find(&Access::All)?.fasteners);
+    }
+    let rows = ask(globals, &syntax::join_arguments(question), book)?.rows;
+    let mut fasteners: Vec<Arc<Fastener>> = rows.into_iter().map(|row| row.fastener).collect();
+    // Sorted rows of one fastener need not stand together.
+    let mut seen = HashSet::new();
+    fasteners.retain(|one| seen.insert(one.key.clone()));
+    Ok(fasteners)
+}

@@ -1,8 +1,0 @@
-//! Numbers that an engineer would sign: one test for each way in which a figure
-//! was once wrong, unsafe or given where none is known, with its source.
-
-#[path = "engineer/support.rs"]
-mod support;
-
-#[path = "engineer/arithmetic.rs"]
-mod arithmetic;
