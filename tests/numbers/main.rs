@@ -7,6 +7,8 @@ mod correction;
 mod derive;
 mod mechanics;
 mod procedure;
+#[path = "../support/program.rs"]
+mod program;
 #[path = "../support/reference.rs"]
 mod reference;
 mod units;
