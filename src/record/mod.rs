@@ -36,6 +36,7 @@ pub use differences::{FieldChange, changes_of, differences};
 pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
 };
+pub(crate) use fields::place_of;
 pub use fields::{FIELDS, field_words, find_field};
 pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_form};
 pub use kept::{KeptError, KeptField, set_field};
