@@ -3,8 +3,9 @@
 
 use std::path::Path;
 
-use assert_cmd::Command;
 use serde_json::Value;
+
+use crate::program::run;
 
 const LB_IN: f64 = 0.112_984_829_027_616_7; // N·m, NIST SP 811
 const LBF: f64 = 4.448_221_615_260_5; // N, NIST SP 811
@@ -17,16 +18,8 @@ fn calc(arguments: &[&str]) -> (String, String, i32) {
 }
 
 fn in_home(home: &Path, arguments: &[&str]) -> (String, String, i32) {
-    let output = Command::new(env!("CARGO_BIN_EXE_clampbook"))
-        .args(arguments)
-        .env("HOME", home)
-        .env("XDG_DATA_HOME", home.join("data"))
-        .env("COLUMNS", "80")
-        .env_remove("CLAMPBOOK_DIR")
-        .output()
-        .expect("the program");
-    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("UTF-8");
-    (text(&output.stdout), text(&output.stderr), output.status.code().expect("an exit code"))
+    let (out, err, code) = run(home, arguments);
+    (out, err, code.expect("an exit code"))
 }
 
 /// The arguments of a line without quotes in it.

@@ -8,6 +8,8 @@ mod derive;
 mod engineer;
 mod mechanics;
 mod procedure;
+#[path = "../support/program.rs"]
+mod program;
 #[path = "../support/reference.rs"]
 mod reference;
 mod units;
