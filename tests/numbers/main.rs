@@ -5,6 +5,7 @@
 mod calc;
 mod correction;
 mod derive;
+mod engineer;
 mod mechanics;
 mod procedure;
 #[path = "../support/program.rs"]
