@@ -145,7 +145,7 @@ pub(crate) static SLOTS: &[(&str, &dyn Slot)] = &[
     ("kind", &choice(|d| &mut d.fastener.kind)),
     ("duty", &choice(|d| &mut d.fastener.joint.duty)),
     ("part-number", &words(|d| &mut d.fastener.part_number)),
-    ("count", &count(|d| &mut d.fastener.count)),
+    ("qty", &count(|d| &mut d.fastener.count)),
     ("positions", &words(|d| &mut d.fastener.positions)),
     ("group", &words(|d| &mut d.fastener.group)),
     ("after-group", &words(|d| &mut d.fastener.after_group)),

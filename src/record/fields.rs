@@ -218,11 +218,15 @@ fn all_text(row: &Row) -> Value {
     Value::Text(words.join(" "))
 }
 
-fn is_thread_locked(row: &Row) -> bool {
+/// Not known where neither a lube nor a sealant is stated.
+fn thread_locked(row: &Row) -> Value {
+    if row.setting.lube.is_none() && row.fastener.sealant.is_none() {
+        return Value::NotStated;
+    }
     let says = |text: &Option<String>| {
         text.as_ref().is_some_and(|text| fold_name(text).contains("threadlocker"))
     };
-    says(&row.setting.lube) || says(&row.setting.face_lube) || says(&row.fastener.sealant)
+    flag(says(&row.setting.lube) || says(&row.setting.face_lube) || says(&row.fastener.sealant))
 }
 
 fn is_plated(row: &Row) -> bool {
@@ -251,7 +255,7 @@ pub static FIELDS: &[Field] = &[
     field(("kind", &[], &["type", "fastener type", "fastener kind"]), words!(Kind), F, "kind", "bolt, stud, nut, screw or plug", |r| word(r.fastener.kind)),
     field(("duty", &[], &["service"]), words!(Duty), J, "duty", "what the joint does", |r| word(r.fastener.joint.duty)),
     field(("part-number", &[], &["part no", "part no.", "p/n", "pn"]), Text, F, "part_number", "part number", |r| text(r.fastener.part_number.as_ref())),
-    field(("count", &["qty"], &["quantity", "pcs", "no. off", "how many"]), Number, F, "count", "how many there are", |r| number(r.fastener.count)),
+    field(("qty", &["count"], &["count", "quantity", "pcs", "no. off", "how many"]), Number, F, "count", "how many there are", |r| number(r.fastener.count)),
     field(("positions", &[], &["position", "holes", "where"]), Text, F, "positions", "which holes they sit in", |r| text(r.fastener.positions.as_ref())),
     field(("group", &[], &[]), Text, F, "group", "group pulled together", |r| text(r.fastener.group.as_ref())),
     field(("after-group", &[], &["after"]), Text, F, "after_group", "group pulled before this one", |r| text(r.fastener.after_group.as_ref())),
@@ -332,13 +336,13 @@ pub static FIELDS: &[Field] = &[
     derived(("combined", &[]), Share, "combined_of_yield", "tension with torsion while tightening, share of yield", |r| share(r.derived.combined)),
     derived(("proof-load", &[]), Quantity(D::Force), "proof_load_n", "proof stress times the smallest section", |r| measure(r.derived.proof_load)),
     derived(("yield-load", &[]), Quantity(D::Force), "yield_load_n", "yield times the smallest section", |r| measure(r.derived.yield_load)),
-    derived(("single-use", &[]), Flag, "single_use", "discarded after removal", |r| flag(r.fastener.is_single_use())),
-    derived(("blind", &[]), Flag, "blind", "the hole has a bottom", |r| flag(r.fastener.bottom == Some(crate::record::Bottom::Blind))),
-    derived(("through", &[]), Flag, "through", "the hole is open at the far end", |r| flag(r.fastener.bottom == Some(crate::record::Bottom::Through))),
-    derived(("wet", &[]), Flag, "wet", "the hole opens into coolant, oil or a port", |r| flag(r.fastener.wet.is_some())),
+    derived(("single-use", &[]), Flag, "single_use", "discarded after removal", |r| r.fastener.reuse.map_or(Value::NotStated, |_| flag(r.fastener.is_single_use()))),
+    derived(("blind", &[]), Flag, "blind", "the hole has a bottom", |r| r.fastener.bottom.map_or(Value::NotStated, |bottom| flag(bottom == crate::record::Bottom::Blind))),
+    derived(("through", &[]), Flag, "through", "the hole is open at the far end", |r| r.fastener.bottom.map_or(Value::NotStated, |bottom| flag(bottom == crate::record::Bottom::Through))),
+    derived(("wet", &[]), Flag, "wet", "the hole opens into coolant, oil or a port", |r| r.fastener.wet.map_or(Value::NotStated, |_| flag(true))),
     derived(("from-memory", &[]), Flag, "from_memory", "the source is somebody's memory", |r| flag(r.setting.source.kind == Some(SourceKind::Memory))),
     derived(("converted", &[]), Flag, "converted", "clampbook computed it from another lube", |r| flag(r.restated.is_some())),
-    derived(("thread-locked", &[]), Flag, "thread_locked", "set with threadlocker", |r| flag(is_thread_locked(r))),
+    derived(("thread-locked", &[]), Flag, "thread_locked", "set with threadlocker", thread_locked),
     derived(("plated", &[]), Flag, "plated", "a plated or coated finish", |r| flag(is_plated(r))),
 ];
 

@@ -5,6 +5,8 @@
 
 mod clause;
 mod compare;
+mod date;
+mod equal;
 mod error;
 mod expr;
 mod filter;
@@ -15,8 +17,10 @@ mod question;
 mod value;
 
 pub use clause::parse_target;
+pub(in crate::query) use date::is_date;
 pub use error::ResolveError;
 pub use expr::{Expr, Operand, Powers, coherent};
+pub(in crate::query) use names::field_of;
 pub use question::{Column, ColumnOf, Compare, Name, Question, Test, Units, stem};
 
 use std::collections::HashSet;

@@ -59,7 +59,9 @@ fn phrase<'a>(want: Want) -> impl Fn(Tokens<'a>) -> Parsed<'a, Phrase> {
             let (rest, leaf) = quoted(input)?;
             return Ok((rest, Phrase { text: leaf.text, quoted: true, place: leaf.place }));
         }
-        let word = |class: &Class| matches!(class, Class::Word | Class::Field | Class::Number(_));
+        let word = |class: &Class| {
+            matches!(class, Class::Word | Class::Field | Class::Number(_) | Class::Date)
+        };
         let (rest, words) = many1(token(want, word)).parse(input)?;
         let words: Vec<&str> = words.into_iter().map(|word| input.text(word)).collect();
         let place = input.place_to(rest);

@@ -95,6 +95,7 @@ impl Display for Test {
             }
             Self::Has { field } => write!(f, "has {field}"),
             Self::Lacks { field } => write!(f, "lacks {field}"),
+            Self::No { field } => write!(f, "no {field}"),
             Self::ConfusedWith { thread } => write!(f, "confused-with {thread}"),
         }
     }

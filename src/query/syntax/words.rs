@@ -18,7 +18,7 @@ pub enum Keyword {
     Needs,
     /// A field is not stated.
     Lacks,
-    /// The same as `lacks`.
+    /// A field is not stated, or states that there is none.
     No,
     /// Threads easily mistaken for one.
     ConfusedWith,
