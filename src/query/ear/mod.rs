@@ -138,7 +138,7 @@ fn apply(rule: &Rule, words: &mut Words<'_>, at: usize, length: usize) {
     let written = rule.written.iter().map(|piece| {
         let of_typed = |(found, _): &(Piece, words::Word<'_>)| found == piece;
         match taken.iter().position(of_typed) {
-            Some(place) if !matches!(piece, Piece::Word(_)) => {
+            Some(place) if !matches!(piece, Piece::Word(_) | Piece::Dots | Piece::Comma) => {
                 taken.remove(place).1.singular(*piece)
             }
             _ => words::Word::written(piece.spelling(), span),

@@ -5,7 +5,7 @@ use std::cmp::Ordering;
 use crate::quantity::Dimension;
 use crate::query::resolve::{Compare, Expr, Name, Operand, Test, coherent, field_of, stem};
 use crate::query::syntax::{Operator, Relation};
-use crate::record::{Field, NameOf, Row, Value};
+use crate::record::{Field, Measure, NameOf, Row, Value, Written};
 use crate::text::{fold_name, without_accents};
 use crate::thread::{Pattern, Thread};
 
@@ -76,12 +76,12 @@ fn evaluate(test: &Test, row: &Row, part: Part) -> Truth {
             Some(found) => passed(found, (*low, *high), part),
             None => Truth::Unknown,
         },
-        Test::Flag(field) => match (field.get)(row) {
+        Test::Flag(field) => match field.get(row) {
             Value::Flag(flag) => flag.into(),
             _ => Truth::Unknown,
         },
-        Test::Stated(field) => ((field.get)(row) != Value::NotStated).into(),
-        Test::None(field) => match (field.get)(row) {
+        Test::Stated(field) => (field.get(row) != Value::NotStated).into(),
+        Test::None(field) => match field.get(row) {
             Value::Text(text) => is_none(&text).into(),
             value => (value == Value::NotStated).into(),
         },
@@ -121,7 +121,7 @@ fn either_end(row: &Row, matches: impl Fn(&Thread) -> bool) -> Truth {
 }
 
 fn thread_in(field: &Field, pattern: &Pattern, row: &Row) -> Truth {
-    match (field.get)(row) {
+    match field.get(row) {
         Value::Thread(thread) => pattern.matches(&thread).into(),
         _ => Truth::Unknown,
     }
@@ -133,7 +133,7 @@ fn with_text(field: &Field, row: &Row, matches: impl Fn(&str) -> bool) -> Truth 
 
 /// Unknown where the field is not stated.
 fn with_truth(field: &Field, row: &Row, truth: impl Fn(&str) -> Truth) -> Truth {
-    match (field.get)(row) {
+    match field.get(row) {
         Value::Text(text) => truth(&text),
         _ => Truth::Unknown,
     }
@@ -207,7 +207,7 @@ fn range(expr: &Expr, row: &Row) -> Option<(f64, f64)> {
 }
 
 fn field_range(field: &Field, row: &Row) -> Option<(f64, f64)> {
-    match (field.get)(row) {
+    match field.get(row) {
         Value::Number(value) => Some((value, value)),
         Value::Measure(measure) => {
             let scale = coherent(measure.dimension);
@@ -218,19 +218,18 @@ fn field_range(field: &Field, row: &Row) -> Option<(f64, f64)> {
 }
 
 /// The value of an expression in base units of its dimension, for a column.
-pub(super) fn value(expr: &Expr, row: &Row) -> Value {
+pub(super) fn value(expr: &Expr, row: &Row) -> Value<'static> {
     let Some((low, high)) = range(expr, row) else { return Value::NotStated };
     let Some(dimension) = expr.powers.named() else { return Value::Number(high) };
     let scale = coherent(dimension);
     if dimension == Dimension::Ratio && expr.as_field().is_none() {
         return Value::Number(high);
     }
-    Value::Measure(crate::record::Measure {
+    Value::Measure(Measure {
         dimension,
         low: Some(low / scale),
         high: high / scale,
-        written: None,
-        unit: None,
+        written: Written::Nowhere,
     })
 }
 
