@@ -48,6 +48,16 @@ pub struct Vocabulary {
 /// What a bare word of a question is looked for in.
 const NAMED_BY_WORDS: [NameOf; 3] = [NameOf::Assembly, NameOf::Joint, NameOf::Part];
 
+/// The name of that folded spelling, also in the singular or plural.
+fn find_in(names: &BTreeMap<String, String>, mut folded: String) -> Option<&str> {
+    let singular = folded.strip_suffix('s').unwrap_or(&folded);
+    if let Some(name) = names.get(&folded).or_else(|| names.get(singular)) {
+        return Some(name);
+    }
+    folded.push('s');
+    names.get(&folded).map(String::as_str)
+}
+
 fn name_words(name: &str) -> impl Iterator<Item = &str> {
     name.split(|c: char| !c.is_alphanumeric() && c != '/' && c != '.').filter(|w| !w.is_empty())
 }
@@ -159,16 +169,12 @@ impl Vocabulary {
 
     /// The name of `what` that `text` spells; a plural matches its singular.
     pub fn find(&self, what: NameOf, text: &str) -> Option<&str> {
-        let names = self.of(what)?;
+        let names = self.of(what).filter(|names| !names.is_empty())?;
         let folded = fold_name(text);
-        without_accents(&folded).iter().find_map(|folded| {
-            let singular = folded.strip_suffix('s').unwrap_or(folded);
-            let plural = format!("{folded}s");
-            [folded.as_str(), singular, plural.as_str()]
-                .into_iter()
-                .find_map(|spelling| names.get(spelling))
-                .map(String::as_str)
-        })
+        if folded.is_ascii() {
+            return find_in(names, folded);
+        }
+        without_accents(&folded).iter().find_map(|folded| find_in(names, folded.clone()))
     }
 
     /// Whether an assembly, joint or part has every word of `text` in its name.

@@ -108,7 +108,13 @@ fn rows(count: usize) -> String {
 /// That nothing has `part`, and what to write in its place.
 fn nothing(part: &Test, book: &Book) -> Result<String, StoreError> {
     let said = words(part);
-    if let Test::Says(field, word) = part {
+    let text_of = match part {
+        // A word that a field may have is looked for in the text too.
+        Test::Any(tests) => tests.last().unwrap_or(part),
+        one => one,
+    };
+    if let Test::Says(field, word) = text_of {
+        let said = if part == text_of { said.clone() } else { words(text_of) };
         if let Some(hint) = otherwise(word) {
             return Ok(format!("nothing has {said}: {hint}"));
         }

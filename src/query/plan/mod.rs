@@ -79,7 +79,7 @@ fn by_filter(question: &Question) -> Option<ByColumn> {
     let Access::Or(parts) = of_leaf(question.filter.as_ref()?)? else { return None };
     let Access::Figure { figure, low, high } = *parts.first()? else { return None };
     let by = By::Figure(figure);
-    let first = question.first.filter(|count| *count > 0 && question.tally.is_empty());
+    let first = question.first.filter(|count| *count > 0 && question.tally.is_none());
     let first = first.filter(|_| question.keep.is_none()).and_then(|count| {
         if question.sort.is_empty() {
             return Some((count, None));
@@ -97,7 +97,7 @@ fn by_order(question: &Question) -> Option<ByColumn> {
     else {
         return None;
     };
-    let plain = question.with.is_empty() && question.tally.is_empty();
+    let plain = question.with.is_empty() && question.tally.is_none();
     if !plain || *count == 0 || question.asks_for("basis") {
         return None;
     }

@@ -21,7 +21,7 @@ pub(in crate::query) use date::is_date;
 pub use error::ResolveError;
 pub use expr::{Expr, Operand, Powers, coherent};
 pub(in crate::query) use names::field_of;
-pub use question::{Column, ColumnOf, Compare, Name, Question, Test, Units, stem};
+pub use question::{Column, ColumnOf, Compare, Name, Question, Tallied, Test, Units, stem};
 
 use std::collections::HashSet;
 
@@ -55,6 +55,7 @@ pub fn resolve(tree: &tree::Question, names: Names<'_>) -> Result<Question, Reso
         clause::apply(&mut question, clause, names)?;
     }
     question.readings = tree.readings_with(&|item| continuing.contains(&item.place.0));
+    clause::sort_by_count(&mut question, tree);
     clause::check(&question, tree)?;
     Ok(question)
 }

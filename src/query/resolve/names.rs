@@ -46,6 +46,8 @@ const PHRASES: &[(&[&str], &str, Option<&str>)] = &[
 
 /// Most words that a name may have; longer runs are not tried.
 const LONGEST_NAME: usize = 8;
+/// Most words of a phrase of the trade, or of a word of a closed list.
+const LONGEST_PHRASE: usize = 4;
 /// Most words before and after a bare number that may make a name with it.
 const NEAR_WORDS: usize = 3;
 
@@ -96,7 +98,8 @@ pub(super) fn bare(items: &[Item], names: Names<'_>) -> Option<Joined<BareName>>
     let runs = runs(items);
     let known = runs.iter().find_map(|(text, items)| {
         let named = BARE_ORDER.iter().find_map(|what| find(*what, text, names));
-        let found = named.map(BareName::Book).or_else(|| word(text))?;
+        let word = || if *items <= LONGEST_PHRASE { word(text) } else { None };
+        let found = named.map(BareName::Book).or_else(word)?;
         Some(Joined { found, items: *items })
     });
     known.or_else(|| {

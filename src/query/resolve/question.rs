@@ -24,8 +24,8 @@ pub struct Question {
     pub sort: Vec<(Column, bool)>,
     /// How many rows at most.
     pub first: Option<usize>,
-    /// Columns to count by.
-    pub tally: Vec<Column>,
+    /// What to count.
+    pub tally: Option<Tallied>,
     /// The wrench to give settings for, by its name in the book.
     pub on: Option<String>,
     /// Units to draw in.
@@ -44,9 +44,21 @@ impl Question {
     pub fn asks_for(&self, name: &str) -> bool {
         let column = |column: &Column| matches!(column.what, ColumnOf::Field(f) if f.name == name);
         self.filter.as_ref().is_some_and(|test| test.is_about(name))
-            || self.tally.iter().any(column)
+            || self.tally.iter().flat_map(|tally| tally.by.iter().chain(&tally.total)).any(column)
             || self.sort.iter().any(|(by, _)| column(by))
     }
+}
+
+/// What a `tally` counts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tallied {
+    /// What the rows of a group share; nothing makes one group of all.
+    pub by: Vec<Column>,
+    /// What is added up in each group; what belongs to a fastener once for each.
+    pub total: Option<Column>,
+    /// Whether groups are sorted by how many rows they have, and most first; the
+    /// columns of `sort` go before it.
+    pub by_count: Option<bool>,
 }
 
 /// Units to draw in.

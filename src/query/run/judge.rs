@@ -72,8 +72,8 @@ impl<'a> Judge<'a> {
 
     /// Counts a row of the answer, or keeps it if it can be among the first.
     fn keep(&self, judged: &mut Judged, row: Row) {
-        if !self.question.tally.is_empty() {
-            return judged.groups.add(self.question, &row);
+        if let Some(tally) = &self.question.tally {
+            return judged.groups.add(self.question, tally, &row);
         }
         let Some(first) = self.question.first else { return judged.rows.push(row) };
         judged.rows.push(row);

@@ -173,7 +173,7 @@ fn quantities_and_the_last_digit() {
         ("torque 68 lb-in", "rail/oil", 3),
         ("length 3.5 in", STUD, 20),
         ("length 3-1/2 in", STUD, 20),
-        ("count 8", "foot/dry", 19),
+        ("qty 8", "foot/dry", 19),
         ("count 4..8", "hub/oil hub/dry foot/dry", 19),
         ("tpi 13", "cap/oil cap/oil.2 cap/moly", 9),
         ("size over 13 mm", "drain/no-lube filter/threadlocker", 1),
