@@ -39,8 +39,8 @@ impl Mended {
 
     /// A span of the mended text in the text that was typed.
     pub(super) fn typed(&self, span: Span) -> Span {
-        let end = span.end.checked_sub(1).map_or(0, |last| self.origin[last] + 1);
-        Span::new(self.origin[span.start], end.max(self.origin[span.start]))
+        let start = self.origin[span.start];
+        Span::new(start, self.origin[span.end].max(start))
     }
 }
 
