@@ -52,6 +52,10 @@ impl Fields {
     pub(crate) fn add(&mut self, place: usize) {
         self.0 |= 1 << place;
     }
+
+    pub(crate) fn drop(&mut self, place: usize) {
+        self.0 &= !(1 << place);
+    }
 }
 
 /// The place of `field` in [`FIELDS`].

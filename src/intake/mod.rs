@@ -53,7 +53,7 @@ mod workbook;
 mod wrenches;
 
 pub use decode::Encoding;
-pub use edit::{EditError, Edited, cell_in_words, edited, edited_lube, source_cells};
+pub use edit::{Cell, EditError, Edited, cell_in_words, edited, edited_lube, typed};
 pub use edit_tables::{edited_strength, new_lube, new_strength};
 pub use error::IntakeError;
 pub use existing::{EmptyBook, Existing, Held};

@@ -118,9 +118,9 @@ impl<'a> RowReader<'a> {
         self.headings.iter().position(exact).or_else(|| self.headings.iter().position(near))
     }
 
-    /// Reads one row.
-    pub(crate) fn read(&mut self, row: &RawRow) -> RowReading {
-        let mut reading = RowReading { draft: Draft::new(), notes: Vec::new(), taken: 0 };
+    /// Reads one row into `draft`.
+    pub(crate) fn read(&mut self, row: &RawRow, draft: Draft) -> RowReading {
+        let mut reading = RowReading { draft, notes: Vec::new(), taken: 0 };
         let row_unit = self.row_unit(row, &mut reading);
         for turn in 0..self.order.len() {
             self.cell(row, self.order[turn], row_unit, &mut reading);
