@@ -105,13 +105,13 @@ fn distances(places: &[(f64, f64)]) -> Vec<f64> {
     places.iter().map(|place| place.0.hypot(place.1)).collect()
 }
 
-/// The number of rows across the part: a new one begins more than a quarter of
-/// its width from the hole before.
+/// The number of rows across the part: a new one begins more than 0.35 pitches
+/// from the hole before.
 fn rows(places: &[(f64, f64)]) -> usize {
     let mut across: Vec<f64> = places.iter().map(|place| place.1).collect();
     across.sort_by(f64::total_cmp);
-    let width = across.last().zip(across.first()).map_or(0.0, |(high, low)| high - low);
-    let apart = |pair: &&[f64]| milli(pair[1] - pair[0]) > milli(width / 4.0);
+    let least = milli(0.35 * nearest_pitch(places));
+    let apart = |pair: &&[f64]| milli(pair[1] - pair[0]) > least;
     1 + across.windows(2).filter(apart).count()
 }
 
