@@ -26,6 +26,7 @@ mod pages;
 mod passes;
 mod pull;
 mod render;
+mod rounding;
 mod sheet;
 mod show;
 mod sql;
