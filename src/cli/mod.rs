@@ -37,7 +37,6 @@ mod saved;
 mod seed;
 mod sheet;
 mod sign;
-mod tables;
 mod thread;
 mod wrench;
 
