@@ -52,7 +52,7 @@ pub(super) fn add(globals: &Globals, task: &Task<'_>, out: &mut Out) -> Result<C
         let known = known.name();
         let also = if known == task.name { String::new() } else { format!(", as {known}") };
         return Err(refused(format!(
-            "the book has the {what} `{}`{also}; `clampbook edit {what} {known}` changes it",
+            "the book has a {what} `{}`{also}; `clampbook edit {what} {known}` changes it",
             task.name
         )));
     }
