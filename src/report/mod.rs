@@ -27,6 +27,7 @@ mod passes;
 mod pull;
 mod record_keys;
 mod render;
+mod rounding;
 mod sheet;
 mod show;
 mod sql;
