@@ -39,7 +39,6 @@ mod saved;
 mod seed;
 mod sheet;
 mod sign;
-mod tables;
 mod thread;
 mod tour;
 mod wrench;
