@@ -169,7 +169,9 @@ impl Bolt {
         let shape = Shape { modulus, ends: &all, between };
         self.segments = shape.segments().map_err(of_sum)?;
         if args.material == "steel" {
-            self.assumed.push("the bolt is steel of 206 GPa; --material says otherwise".to_owned());
+            let gpa = modulus.mpa() / 1000.0;
+            self.assumed
+                .push(format!("the bolt is steel of {gpa:.0} GPa; --material says otherwise"));
         }
         Ok(())
     }
