@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::kept::{self, Task};
@@ -33,7 +34,7 @@ of coordinates: hole, x mm, y mm and, if there are any, group.")]
 pub(super) struct Add {
     /// What is known of it, the fields being those of `list fields`; or wrench
     /// NAME, layout NAME, set NAME and its fields
-    #[arg(required = true, value_name = "FIELD=VALUE")]
+    #[arg(required = true, value_name = "FIELD=VALUE", add = complete::record())]
     pub words: Vec<String>,
     #[command(flatten)]
     pub signer: Signer,

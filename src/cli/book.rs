@@ -89,8 +89,8 @@ fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
 
 /// Reads all of the book: 4 if something in it is damaged.
 fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
-    let dir = open::place(globals)?.0;
-    let verdict = store::verify(&dir, open::WAIT)?;
+    let folder = open::folder(globals)?;
+    let verdict = store::verify(folder.path(), open::WAIT)?;
     for damage in [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten() {
         out.complain(&format!("error: {damage}"));
     }
@@ -117,7 +117,7 @@ fn backup(globals: &Globals, file: &Path, out: &mut Out) -> Result<Code, Failure
 
 /// Asks first: what the book holds now is put aside.
 fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Result<Code, Failure> {
-    let dir = open::place(globals)?.0;
+    let dir = open::own(globals)?;
     let from = file.map_or("its own newest whole state".to_owned(), |f| f.display().to_string());
     let question = format!("replace the book at {} from {from}?", dir.display());
     if !yes && !confirm(&question, out)? {

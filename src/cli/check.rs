@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::audit::{Acknowledged, Bench, Finding, Judged, audit, audit_bench, settle};
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::out::Out;
@@ -31,7 +32,7 @@ but not counted; it is back as soon as the figures that it rests on change.
 Ends with 1 if something counts, so a script can ask.")]
 pub(super) struct Check {
     /// Only the fasteners that this question finds
-    #[arg(value_name = "QUESTION")]
+    #[arg(value_name = "QUESTION", add = complete::question())]
     pub question: Vec<String>,
     /// Let the findings of these marks stand; say why with --note
     #[arg(

@@ -6,6 +6,7 @@ use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::open;
@@ -28,7 +29,7 @@ What export writes, import reads back as it was. The SQL script makes its tables
 and fills them, in SQLite and in PostgreSQL; its view `sheet` is what CSV shows.")]
 pub(super) struct Export {
     /// Only the fasteners that this question finds
-    #[arg(value_name = "QUESTION")]
+    #[arg(value_name = "QUESTION", add = complete::question())]
     pub question: Vec<String>,
     /// Write to this file; its ending says as what
     #[arg(long, value_name = "FILE")]

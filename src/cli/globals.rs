@@ -4,10 +4,13 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
+use crate::cli::complete;
+
 /// How answers are written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
 pub(super) enum Format {
     /// A table for a person.
+    #[default]
     Table,
     /// JSON, unrounded, null for what is not stated.
     Json,
@@ -16,9 +19,10 @@ pub(super) enum Format {
 }
 
 /// When to colour.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
 pub(super) enum Color {
     /// On a terminal, unless NO_COLOR is set.
+    #[default]
     Auto,
     /// Always.
     Always,
@@ -27,11 +31,11 @@ pub(super) enum Color {
 }
 
 // What holds for every command.
-#[derive(Debug, clap::Args)]
+#[derive(Debug, Default, clap::Args)]
 #[command(next_help_heading = "Everywhere")]
 pub(super) struct Globals {
-    /// Folder of the book
-    #[arg(long, global = true, env = "CLAMPBOOK_DIR", value_name = "DIR")]
+    /// Folder of the book; else CLAMPBOOK_DIR, else the platform's data folder
+    #[arg(long, global = true, value_name = "DIR")]
     pub book: Option<PathBuf>,
     /// Use a throw-away book with an invented demo shop
     #[arg(long, global = true)]
@@ -40,12 +44,15 @@ pub(super) struct Globals {
     #[arg(long, global = true, value_enum, default_value_t = Format::Table)]
     pub format: Format,
     /// Units to draw in: metric, inch, or a list such as "N.m, kN"
-    #[arg(long, global = true, value_name = "UNITS")]
+    #[arg(long, global = true, value_name = "UNITS", add = complete::unit())]
     pub units: Option<String>,
     /// When to colour
-    #[arg(long, global = true, value_enum, default_value_t = Color::Auto)]
+    #[arg(long, global = true, value_enum, value_name = "WHEN", default_value_t = Color::Auto)]
     pub color: Color,
     /// Say nothing but answers and errors
     #[arg(short, long, global = true)]
     pub quiet: bool,
+    /// Where the demo shop is that the prompt has opened
+    #[arg(skip)]
+    pub demo_folder: Option<PathBuf>,
 }

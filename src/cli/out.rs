@@ -67,6 +67,11 @@ impl Out {
         }
     }
 
+    /// Looks how wide the terminal is now.
+    pub(super) fn measure(&mut self) {
+        self.width = width();
+    }
+
     /// Whether stdout may be coloured.
     pub(super) fn has_colour(&self) -> bool {
         self.colour
@@ -111,14 +116,21 @@ impl Out {
         failure.code()
     }
 
-    /// Ends: a closed pipe quietly with 0, a full device with 4.
+    /// Ends: a closed pipe quietly, a full device with 4.
     pub(super) fn finish(mut self, code: Code) -> Code {
         let flushed = self.stdout.flush();
         match self.broken.take().or(flushed.err()) {
             None => code,
-            Some(error) if error.kind() == io::ErrorKind::BrokenPipe => Code::Answered,
+            Some(error) if error.kind() == io::ErrorKind::BrokenPipe => code,
             Some(error) => self.failure(&Failure::Output(error)),
         }
+    }
+}
+
+/// Says something where no streams are at hand, unless `--quiet`.
+pub(super) fn note(globals: &Globals, text: &str) {
+    if !globals.quiet {
+        let _ = writeln!(io::stderr(), "{text}");
     }
 }
 

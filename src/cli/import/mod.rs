@@ -8,6 +8,7 @@ use std::io::{IsTerminal, Read};
 use std::path::{Path, PathBuf};
 
 use crate::cli::clock;
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure, refused};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::open;
@@ -15,6 +16,7 @@ use crate::cli::out::Out;
 use crate::cli::sign::{Signer, signature};
 use crate::intake::{self, Options, Sheet};
 use crate::quantity::{DecimalMark, Dimension, find_unit};
+use crate::record::NameOf;
 use crate::report::{self, Imported};
 use crate::store::Signature;
 
@@ -55,7 +57,7 @@ pub(super) struct Import {
     #[arg(long, value_name = "UNIT")]
     pub torque_unit: Option<String>,
     /// Lube of rows that name none
-    #[arg(long)]
+    #[arg(long, add = complete::named(NameOf::Lube))]
     pub lube: Option<String>,
     /// Source title of rows that name none
     #[arg(long)]
