@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used)] // a test may end where it stands
 
 use clampbook::audit::is_other_lube;
+use clampbook::intake::read_table;
 use clampbook::mechanics::{Attachment, Prevailing};
 use clampbook::quantity::{Angle, Extent, Length, Stated, Torque};
 use clampbook::record::{
@@ -136,16 +137,38 @@ fn the_best_wrench_is_usable_and_not_overdue() {
     assert_eq!(best("max 20 N·m"), None);
 }
 
+/// A layout as `add layout` reads it from a file.
+fn layout_of(name: &str, text: &str) -> Result<Layout, String> {
+    let table = read_table(text.as_bytes(), name).map_err(|error| error.to_string())?;
+    read_layout(name, &table.headings, table.delimiter, table.rows())
+        .map_err(|error| error.to_string())
+}
+
+#[test]
+fn a_layout_is_read_by_the_reader_of_an_import() {
+    let quoted = layout_of("cover", "\"hole\",\"x mm\",\"y mm\"\n\"1\",0,0\n2,\"5\",0\n").unwrap();
+    assert_eq!(quoted.points.len(), 2);
+    let utf16: Vec<u8> = [0xff, 0xfe]
+        .into_iter()
+        .chain(
+            "hole\tx mm\ty mm\r\n1\t0\t0\r\n2\t7\t0\r\n".encode_utf16().flat_map(u16::to_le_bytes),
+        )
+        .collect();
+    let table = read_table(&utf16, "cover").unwrap();
+    let layout = read_layout("cover", &table.headings, table.delimiter, table.rows()).unwrap();
+    assert_eq!(layout.points[1].x.mm(), 7.0);
+}
+
 /// As spreadsheets of half of Europe write it; between commas it would be two cells.
 #[test]
 fn a_comma_may_stand_for_the_point_where_semicolons_part() {
-    let layout = read_layout("cover", "hole;x mm;y mm\n1;-0,5;0\n2;40.5;30,25\n").unwrap();
+    let layout = layout_of("cover", "hole;x mm;y mm\n1;-0,5;0\n2;40.5;30,25\n").unwrap();
     let places: Vec<(f64, f64)> = layout.points.iter().map(|p| (p.x.mm(), p.y.mm())).collect();
     assert_eq!(places, [(-0.5, 0.0), (40.5, 30.25)]);
     // Never a thousand: nobody parts one there.
-    let fine = read_layout("cover", "hole;x mm;y mm\n1;0;0\n2;1,500;0\n").unwrap();
+    let fine = layout_of("cover", "hole;x mm;y mm\n1;0;0\n2;1,500;0\n").unwrap();
     assert_eq!(fine.points[1].x.mm(), 1.5);
-    assert!(read_layout("cover", "hole,x mm,y mm\n1,0,0\n2,1;5,0\n").is_err());
+    assert!(layout_of("cover", "hole,x mm,y mm\n1,0,0\n2,1;5,0\n").is_err());
 }
 
 #[test]
@@ -179,11 +202,11 @@ Hole; x (mm); y [in]; group
 4; 45; 2; outer
 3; 45; -2; outer
 ";
-    let layout = read_layout("Tern cover", table).unwrap();
+    let layout = layout_of("Tern cover", table).unwrap();
     assert_eq!(layout.points.len(), 4);
     assert_eq!((layout.points[1].x.mm(), layout.points[3].y.mm()), (-90.0, 50.8));
     assert_eq!(layout.groups, [("main".to_owned(), vec![1, 2]), ("outer".to_owned(), vec![4, 3])]);
-    assert_eq!(read_layout("Tern cover", &write_layout(&layout)).unwrap(), layout);
+    assert_eq!(layout_of("Tern cover", &write_layout(&layout)).unwrap(), layout);
     // The groups of the layout order the joint where its parts name none.
     let mut joint = clampbook::record::Joint::named("Tern 40 pump", "cover");
     joint.layout = Some("tern cover".to_owned());
@@ -195,8 +218,8 @@ Hole; x (mm); y [in]; group
 
 #[test]
 fn a_bad_table_says_which_line() {
-    let said = |table: &str| read_layout("x", table).unwrap_err().to_string();
-    assert!(said("").contains("names no columns"));
+    let said = |table: &str| layout_of("x", table).unwrap_err();
+    assert!(said("").contains("is empty"));
     assert!(said("1,2,3\n").contains("names no columns"));
     assert!(said("hole,x,y\n1,5,5\n").starts_with("line 2: `5` has no unit"));
     assert_eq!(said("hole,x mm,y mm\n1,0,0\n2,a,0\n"), "line 3: `a` is no length such as 12.5 mm");
@@ -520,6 +543,6 @@ proptest! {
             y: Length::from_mm(f64::from(y) / 8.0),
         });
         let layout = Layout { name: "any".to_owned(), points: points.collect(), ..Layout::default() };
-        prop_assert_eq!(read_layout("any", &write_layout(&layout)).unwrap(), layout);
+        prop_assert_eq!(layout_of("any", &write_layout(&layout)).unwrap(), layout);
     }
 }

@@ -124,7 +124,7 @@ fn an_answer_has_the_keys_of_its_json() {
 fn a_torque_column_brings_its_lube_and_basis() {
     let mut answer = head_answer();
     let field = find_field("torque").unwrap();
-    let values = answer.rows.iter().map(|row| (field.get)(row)).collect();
+    let values = answer.rows.iter().map(|row| field.get(row).into_owned()).collect();
     answer.columns.push(Column { heading: "torque".to_owned(), field: Some(field), values });
     let rows = records(&find_csv(&answer));
     assert_eq!(rows[0], ["torque_nm", "lube", "basis", "torque"]);

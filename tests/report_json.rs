@@ -120,7 +120,7 @@ fn ranges_and_maxima() {
 fn columns_asked_for_add_their_keys() {
     let mut answer = head_answer();
     let field = find_field("tags").unwrap();
-    let values = vec![FieldValue::Text("x, y".to_owned()); 5];
+    let values = vec![FieldValue::made("x, y".to_owned()); 5];
     answer.columns.push(Column { heading: "tags".to_owned(), field: Some(field), values });
     let values = vec![FieldValue::Number(0.75); 5];
     answer.columns.push(Column { heading: "clamp per proof-load".to_owned(), field: None, values });
@@ -132,7 +132,7 @@ fn columns_asked_for_add_their_keys() {
 #[test]
 fn tallies_count_under_the_keys_of_their_fields() {
     let group = |lube: &str, count| Group {
-        values: vec![FieldValue::Text(lube.to_owned()), FieldValue::Number(14.0)],
+        values: vec![FieldValue::made(lube.to_owned()), FieldValue::Number(14.0)],
         count,
     };
     let columns = ["lube", "count"].map(|name| (name.to_owned(), find_field(name))).to_vec();

@@ -202,7 +202,7 @@ fn column(answer: &Answer, name: &str) -> Column {
     Column {
         heading: name.to_owned(),
         field: Some(field),
-        values: answer.rows.iter().map(|row| (field.get)(row)).collect(),
+        values: answer.rows.iter().map(|row| field.get(row).into_owned()).collect(),
     }
 }
 
@@ -222,8 +222,8 @@ fn a_torque_asked_for_brings_its_lube_and_basis() {
 
 #[test]
 fn a_tally_counts() {
-    let thread = |text: &str| Value::Thread(Thread::parse(text).unwrap());
-    let lube = |text: &str| Value::Text(text.to_owned());
+    let thread = |text: &str| Value::Thread(std::borrow::Cow::Owned(Thread::parse(text).unwrap()));
+    let lube = |text: &str| Value::made(text.to_owned());
     let groups = vec![
         Group { values: vec![thread("7/16-20"), lube("moly")], count: 12 },
         Group { values: vec![thread("M10x1.5"), Value::NotStated], count: 3 },

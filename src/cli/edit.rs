@@ -13,7 +13,9 @@ use crate::cli::pairs::parted;
 use crate::cli::sign::Signer;
 use crate::cli::tables::{self, Table};
 use crate::intake;
-use crate::record::{FIELDS, Fastener, Field, Joint, Origin, Owner, find_field, setting_keys};
+use crate::record::{
+    FIELDS, Fastener, Field, Joint, Origin, Owner, differences, find_field, setting_keys,
+};
 use crate::report::{self, HistoryEntry};
 use crate::store::{Access, Book, Change, Writer};
 use crate::text::{fold_name, nearest};
@@ -252,7 +254,7 @@ fn change(
     changes.retain(|(old, new)| old != new);
     let puts = changes.iter().map(|(_, new)| Change::from(new.as_ref().clone())).collect();
     let revision = writer.apply(puts)?;
-    let told = changes.iter().flat_map(|(old, new)| report::differences(old, new));
+    let told = changes.iter().flat_map(|(old, new)| differences(old, new));
     let told: Vec<_> = told.collect();
     out.answer(&match out.format {
         Format::Json => report::changed_json(&old.key, &told, revision),

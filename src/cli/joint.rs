@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::cli::exit::Failure;
+use crate::intake::read_table;
 use crate::record::{Fastener, Joint, JointOrder, Layout, Row, joint_order, read_layout};
 use crate::report::OrderOfJoint;
 use crate::store::{Access, Book};
@@ -35,10 +36,11 @@ pub(super) fn layouts(files: &[PathBuf]) -> Result<Vec<Layout>, Failure> {
 /// The layout in a table of coordinates; its name is that of the file.
 pub(super) fn layout(file: &Path) -> Result<Layout, Failure> {
     let shown = file.display();
-    let text =
-        fs::read_to_string(file).map_err(|error| Failure::Input(format!("{shown}: {error}")))?;
+    let bytes = fs::read(file).map_err(|error| Failure::Input(format!("{shown}: {error}")))?;
     let name = file.file_stem().unwrap_or_default().to_string_lossy();
-    read_layout(&name, text.trim_start_matches('\u{feff}'))
+    let table = read_table(&bytes, &shown.to_string())
+        .map_err(|error| Failure::Input(error.to_string()))?;
+    read_layout(&name, &table.headings, table.delimiter, table.rows())
         .map_err(|error| Failure::Input(format!("{shown}: {error}")))
 }
 

@@ -51,7 +51,9 @@ fn bench() -> Result<Vec<Change>, Failure> {
     let wrenches = intake::read_wrenches(WRENCHES.as_bytes(), "wrenches.csv")
         .map_err(|error| broken("wrenches.csv", error))?;
     let (name, table) = HEAD;
-    let layout = read_layout(name, table).map_err(|error| broken(name, error))?;
+    let table = intake::read_table(table.as_bytes(), name).map_err(|error| broken(name, error))?;
+    let layout = read_layout(name, &table.headings, table.delimiter, table.rows())
+        .map_err(|error| broken(name, error))?;
     let wrenches = wrenches.into_iter().map(Change::PutWrench);
     Ok(wrenches.chain([Change::PutLayout(layout)]).collect())
 }

@@ -7,8 +7,8 @@ use crate::cli::open;
 use crate::cli::out::Out;
 use crate::intake::reference::{LUBE_COLUMNS, STRENGTH_COLUMNS};
 use crate::intake::{self, EditError};
-use crate::record::{Band, Lube, NOT_STATED, Tables};
-use crate::report::{self, FieldChange, TableEntry};
+use crate::record::{Band, FieldChange, Lube, NOT_STATED, Tables};
+use crate::report::{self, TableEntry};
 use crate::store::{Change, Writer};
 use crate::text::{fold_name, nearest};
 

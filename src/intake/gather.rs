@@ -2,9 +2,9 @@
 
 use crate::intake::draft::Draft;
 use crate::intake::finish::{Finished, Flags};
-use crate::intake::group::RowNames;
+use crate::intake::identity::{RowNames, split_key};
 use crate::intake::slots::{Agreement, SLOTS};
-use crate::record::{Fastener, Joint, Method, Setting, slug};
+use crate::record::{Fastener, Joint, Method, Setting};
 use crate::text::{QuickMap, QuickSet, fold_name};
 use crate::thread::Thread;
 
@@ -50,9 +50,8 @@ pub(crate) struct Gatherer {
     groups: QuickMap<u64, Vec<Gathered>>,
     joints: Joints,
     met: usize,
-    /// Joints of which fasteners were handed on; none are kept where every row
-    /// was walked over before.
-    given: Option<QuickSet<[String; 2]>>,
+    /// Joints of which fasteners were handed on.
+    given: QuickSet<[String; 2]>,
     /// Something new was said of a joint after that.
     too_late: bool,
 }
@@ -63,9 +62,9 @@ impl Gatherer {
         Self { joints, ..Self::default() }
     }
 
-    /// For a file of which the rows to come are not known.
-    pub(crate) fn watching() -> Self {
-        Self { given: Some(QuickSet::default()), ..Self::default() }
+    /// What the rows so far say about each joint.
+    pub(crate) fn into_joints(self) -> Joints {
+        self.joints
     }
 
     /// Whether a fastener was handed on before all that holds for it was known.
@@ -112,7 +111,7 @@ impl Gatherer {
         }
         // A row with only a key says nothing of a joint by name.
         if let Some(joint) = joint.filter(|_| of_joint.iter().all(|name| !name.is_empty())) {
-            self.too_late |= self.given.as_ref().is_some_and(|given| given.contains(&of_joint));
+            self.too_late |= self.given.contains(&of_joint);
             self.joints.insert(of_joint, joint);
         }
         Ok(())
@@ -155,11 +154,8 @@ impl Gatherer {
     /// Takes out a group that is complete.
     pub(crate) fn close(&mut self, group: u64) -> Vec<Gathered> {
         let members = self.groups.remove(&group).unwrap_or_default();
-        if let Some(given) = &mut self.given {
-            for one in &members {
-                let of_joint = [one.names[0].clone(), one.names[1].clone()];
-                given.insert(of_joint);
-            }
+        for one in &members {
+            self.given.insert([one.names[0].clone(), one.names[1].clone()]);
         }
         self.whole(members)
     }
@@ -284,14 +280,6 @@ pub(crate) fn merge_joint(
         }
     }
     (into.fastener.joint, clashes)
-}
-
-/// `head-stud/oil.2` as the fastener's key and the setting's mark.
-pub(crate) fn split_key(key: Option<&str>) -> (Option<String>, Option<String>) {
-    match key.map(|key| key.split_once('/').map_or((key, None), |(key, mark)| (key, Some(mark)))) {
-        Some((key, mark)) => (Some(slug(&[key])), mark.map(str::to_owned)),
-        None => (None, None),
-    }
 }
 
 /// Whether two settings are the same one by the identity of an import: lube,

@@ -73,8 +73,8 @@ pub(crate) struct Found {
 
 /// Finds the header row of `text`.
 pub(crate) fn find_header(text: &str, file: &str, wanted: &Wanted) -> Result<Found, IntakeError> {
-    let (said, skip) = said_delimiter(text);
-    let tried: &[u8] = match &said {
+    let (stated, skip) = stated_delimiter(text);
+    let tried: &[u8] = match &stated {
         Some(one) => std::slice::from_ref(one),
         None => b",;\t|",
     };
@@ -99,7 +99,7 @@ fn first_line_hint(text: &str) -> String {
 }
 
 /// A first line `sep=;`, as some spreadsheets write and read it.
-fn said_delimiter(text: &str) -> (Option<u8>, usize) {
+pub(crate) fn stated_delimiter(text: &str) -> (Option<u8>, usize) {
     let line = text.lines().next().unwrap_or_default();
     let mark = line.trim_end().strip_prefix("sep=").map(str::as_bytes);
     match mark {

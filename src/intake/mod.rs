@@ -1,11 +1,11 @@
 //! Files to records, with a report of every cell that was not simply taken.
 //!
-//! The flow: bytes → [`read_csv`] → [`Sheet`] (rows under a header) → [`take()`]
+//! The flow: bytes → [`read_any`] → [`Sheet`] (rows under a header) → [`take()`]
 //! → [`Report`]. In between, `columns` reads the headings by walking FIELDS,
-//! `row` reads each cell by the reader of its kind in `cells`, `finish` makes
-//! a row whole, `gather` brings the rows of one fastener together, and `merge`
-//! holds them against the book. Nothing is stored here, nothing is drawn, and
-//! no unit is guessed from the size of a number.
+//! `walk` goes over the rows, `row` reads each cell by the reader of its kind in
+//! `cells`, `finish` makes a row whole, `gather` brings the rows of one fastener
+//! together, and `merge` holds them against the book. Nothing is stored here,
+//! nothing is drawn, and no unit is guessed from the size of a number.
 
 mod cells;
 mod columns;
@@ -14,17 +14,18 @@ mod doubts;
 mod draft;
 mod edit;
 mod edit_tables;
+mod entry;
 mod error;
 mod existing;
 mod finish;
 mod gather;
-mod group;
 #[cfg(feature = "spreadsheet")]
 mod guard;
 mod header;
 mod header_row;
 #[cfg(feature = "spreadsheet")]
 mod hidden;
+mod identity;
 mod json;
 mod leftovers;
 mod mapping;
@@ -40,10 +41,11 @@ mod reshape;
 mod row;
 mod row_parts;
 mod sheet;
+mod sink;
 mod slots;
 mod split;
 mod suggest;
-mod take;
+mod table;
 mod verdict;
 mod walk;
 mod wide_slots;
@@ -64,10 +66,11 @@ pub use open::{open_any, read_any};
 pub use options::{Answers, Columns, Options};
 pub use outcome::{BadRow, Change, Changes, Counts, Report, SettingChange};
 pub use sheet::{Sheet, open_csv, read_csv};
+pub use sink::Sink;
 pub use suggest::suggest_mapping;
-pub use take::{take, take_each, take_into};
+pub use table::{Table, read_table};
 pub use verdict::{CellVerdict, Place, Verdict};
-pub use walk::Sink;
+pub use walk::{take, take_into};
 #[cfg(feature = "spreadsheet")]
 pub use workbook::read_workbook;
 pub use wrenches::{WrenchesError, read_wrenches};

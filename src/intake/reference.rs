@@ -8,8 +8,8 @@
 
 use crate::intake::cells::{read_choice, read_flag};
 use crate::intake::header::fold_header;
-use crate::intake::sheet::read_table;
 use crate::intake::split::RawRow;
+use crate::intake::table::read_table;
 use crate::intake::verdict::Problem;
 use crate::intake::{CellVerdict, IntakeError, Place, Verdict};
 use crate::quantity::{DecimalMark, Dimension, Length, Number, Stress, Unit, find_unit};
@@ -102,7 +102,7 @@ struct Table {
 
 impl Table {
     fn of(bytes: &[u8], name: &str, known: &[&str], needed: &[&str]) -> Result<Self, IntakeError> {
-        let (headings, rows) = read_table(bytes, name)?;
+        let crate::intake::Table { headings, rows, .. } = read_table(bytes, name)?;
         let headings: Vec<String> = headings.iter().map(|text| fold_header(text)).collect();
         let fault = |problem: String, advice: String| IntakeError::Columns {
             file: name.to_owned(),

@@ -119,15 +119,6 @@ impl<'a> RowReader<'a> {
         self.headings.iter().position(exact).or_else(|| self.headings.iter().position(near))
     }
 
-    /// Reads some of the columns of a row.
-    pub(crate) fn read_only(&mut self, row: &RawRow, columns: &[usize]) -> RowReading {
-        let mut reading = RowReading { draft: Draft::new(), notes: Vec::new(), taken: 0 };
-        for at in columns {
-            self.cell(row, *at, None, &mut reading);
-        }
-        reading
-    }
-
     /// Reads one row.
     pub(crate) fn read(&mut self, row: &RawRow) -> RowReading {
         let mut reading = RowReading { draft: Draft::new(), notes: Vec::new(), taken: 0 };

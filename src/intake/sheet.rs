@@ -178,25 +178,3 @@ impl Rows<'_> {
         }
     }
 }
-
-/// A file of comma-separated values whose first filled row is the header:
-/// its headings, and its rows that are not blank.
-pub(crate) fn read_table(
-    bytes: &[u8],
-    name: &str,
-) -> Result<(Vec<String>, Vec<RawRow>), IntakeError> {
-    let (text, _) = decode(bytes, name)?;
-    let mut splitter = Splitter::new(&text, b',', 1);
-    let mut row = RawRow::default();
-    let mut rows = Vec::new();
-    while splitter.next_into(&mut row, name)? {
-        if !row.is_blank() {
-            rows.push(row.clone());
-        }
-    }
-    if rows.is_empty() {
-        return Err(IntakeError::Empty { file: name.to_owned() });
-    }
-    let headings = rows.remove(0).cells().map(str::to_owned).collect();
-    Ok((headings, rows))
-}

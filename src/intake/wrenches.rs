@@ -1,7 +1,7 @@
 //! A table of wrenches: the headings are the fields of a wrench.
 
 use crate::intake::IntakeError;
-use crate::intake::sheet::read_table;
+use crate::intake::table::read_table;
 use crate::record::{KeptError, WRENCH_FIELDS, Wrench, set_field};
 
 /// Why a table of wrenches was not read.
@@ -23,11 +23,11 @@ pub enum WrenchesError {
 /// Reads wrenches from CSV, one to a line, as `add wrench` reads its fields; an
 /// empty cell is not stated. `name` is what messages call the file.
 pub fn read_wrenches(bytes: &[u8], name: &str) -> Result<Vec<Wrench>, WrenchesError> {
-    let (headings, rows) = read_table(bytes, name)?;
-    let mut wrenches = Vec::with_capacity(rows.len());
-    for row in &rows {
+    let table = read_table(bytes, name)?;
+    let mut wrenches = Vec::with_capacity(table.rows.len());
+    for row in &table.rows {
         let mut wrench = Wrench::default();
-        for (heading, cell) in headings.iter().zip(row.cells()) {
+        for (heading, cell) in table.headings.iter().zip(row.cells()) {
             set_field("wrench", WRENCH_FIELDS, &mut wrench, heading, cell)
                 .map_err(|error| WrenchesError::Cell { line: row.line, error })?;
         }

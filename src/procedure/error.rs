@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use crate::quantity::{Quantity, Torque, Unit, find_unit};
+use crate::quantity::{NEWTON_METRE, Quantity, Torque, Unit};
 
 /// Each names what was read and what to do.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -91,8 +91,7 @@ fn listed_message(holes: usize, twice: &[usize], never: &[usize], unknown: &[usi
 /// `torque` in `unit` with one place, for messages; in N·m if `unit` measures
 /// something else.
 pub(crate) fn shown(torque: Torque, unit: &'static Unit) -> String {
-    let written = Quantity::of(torque, unit, 1)
-        .or_else(|| find_unit("N·m").and_then(|metres| Quantity::of(torque, metres, 1)));
+    let written = Quantity::of(torque, unit, 1).or_else(|| Quantity::of(torque, NEWTON_METRE, 1));
     written.map_or_else(
         || "not a torque".to_owned(),
         |quantity| quantity.to_string().replace(".0 ", " "),

@@ -18,4 +18,6 @@ pub use kinds::{
 pub use notation::{Quantity, QuantityError, take_quantity};
 pub use number::{DecimalMark, Form, Number, NumberError};
 pub use stated::{Extent, Stated, WrongKind, counterpart};
-pub use units::{System, UNITS, Unit, find_unit, take_unit};
+pub use units::{
+    DEGREE, INCHES, KIP, NEWTON_METRE, POUND_FOOT, System, TURN, UNITS, Unit, find_unit, take_unit,
+};

@@ -156,24 +156,33 @@ impl<K: Kind> fmt::Display for Extent<K> {
     }
 }
 
+/// For every unit the one of the other system that the trade writes beside it;
+/// itself where there is no habit.
+const COUNTERPARTS: &[(&[&str], &str)] = &[
+    (&["lb-ft", "lb-in", "oz-in", "kgf·m", "kgf·cm"], "N·m"),
+    (&["N·m", "daN·m"], "lb-ft"),
+    (&["N·cm"], "lb-in"),
+    (&["lbf", "kip"], "kN"),
+    (&["N", "kN", "kgf"], "lbf"),
+    (&["mm", "cm", "m", "µm"], "in"),
+    (&["in", "thou", "ft"], "mm"),
+    (&["MPa", "GPa", "kgf/mm²"], "ksi"),
+    (&["psi", "ksi"], "MPa"),
+    (&["mm²", "cm²"], "in²"),
+    (&["in²"], "mm²"),
+    (&["K"], "°F"),
+    (&["°F"], "K"),
+    (&["°"], "°"),
+    (&["turn"], "turn"),
+    (&["%"], "%"),
+];
+
 /// The unit of the other system that the trade writes beside `unit`: N·m for
 /// lb-ft, in for mm. The same unit where there is no habit.
 pub fn counterpart(unit: &'static super::Unit) -> &'static super::Unit {
-    let other = match unit.symbol {
-        "lb-ft" | "lb-in" | "oz-in" | "kgf·m" | "kgf·cm" => "N·m",
-        "N·m" | "daN·m" => "lb-ft",
-        "N·cm" => "lb-in",
-        "lbf" | "kip" => "kN",
-        "N" | "kN" | "kgf" => "lbf",
-        "mm" | "cm" | "µm" => "in",
-        "in" | "thou" | "ft" => "mm",
-        "MPa" | "GPa" | "kgf/mm²" => "ksi",
-        "psi" | "ksi" => "MPa",
-        "mm²" | "cm²" => "in²",
-        "in²" => "mm²",
-        same => same,
-    };
-    units::find_unit(other).unwrap_or(unit)
+    let row = COUNTERPARTS.iter().find(|row| row.0.contains(&unit.symbol));
+    let found = row.and_then(|row| units::find_unit(row.1));
+    found.expect("every unit has a row; a test walks UNITS")
 }
 
 #[cfg(test)]
@@ -187,6 +196,16 @@ mod tests {
             let extent = Extent::<Torque>::parse(text).unwrap();
             assert_eq!(Extent::parse(&extent.to_string()).unwrap(), extent);
             assert_eq!(extent.to_string(), text);
+        }
+    }
+
+    #[test]
+    fn every_unit_has_a_counterpart_of_its_dimension() {
+        for unit in units::UNITS {
+            let other = counterpart(unit);
+            assert_eq!(other.dimension, unit.dimension, "{}", unit.symbol);
+            let both = unit.system == units::System::Both;
+            assert_eq!(other.system == unit.system, both, "{}", unit.symbol);
         }
     }
 

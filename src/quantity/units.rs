@@ -31,6 +31,12 @@ pub struct Unit {
     /// Spellings in lower case, the printed one among them. A `-` may be
     /// written as `-`, `.`, `·`, `*` or left out, with or without a blank.
     pub spellings: &'static [&'static str],
+    /// Further spellings met in a file but never in a question: lower case,
+    /// without blanks and full stops.
+    pub loose: &'static [&'static str],
+    /// Such spellings that are a slip: a stroke says "per", and a torque is a
+    /// force times a lever.
+    pub slips: &'static [&'static str],
     /// The name in words.
     pub name: &'static str,
 }
@@ -53,7 +59,17 @@ const fn unit(
     name: &'static str,
     spellings: &'static [&'static str],
 ) -> Unit {
-    Unit { symbol, dimension, factor, system, spellings, name }
+    Unit { symbol, dimension, factor, system, spellings, loose: &[], slips: &[], name }
+}
+
+impl Unit {
+    const fn in_files(
+        self,
+        loose: &'static [&'static str],
+        slips: &'static [&'static str],
+    ) -> Self {
+        Self { loose, slips, ..self }
+    }
 }
 
 use Dimension::{Angle, Area, Force, Length, Ratio, Stress, TemperatureDifference, Torque};
@@ -68,7 +84,8 @@ pub static UNITS: &[Unit] = &[
         Metric,
         "newton metre",
         &["n-m", "newton metre", "newton metres", "newton meter", "newton meters"],
-    ),
+    )
+    .in_files(&[], &["n/m"]),
     unit(
         "lb-ft",
         Torque,
@@ -87,6 +104,26 @@ pub static UNITS: &[Unit] = &[
             "pound-foot",
             "pound-feet",
         ],
+    )
+    .in_files(
+        &[
+            "#ft",
+            "ft#",
+            "#-ft",
+            "ft-#",
+            "'lb",
+            "'lbs",
+            "'#",
+            "footlb",
+            "footlbs",
+            "foot-lb",
+            "foot-lbs",
+            "ftpounds",
+            "ft-pounds",
+            "ftpound",
+            "ft-pound",
+        ],
+        &["ft/lb", "ft/lbs", "lb/ft", "lbs/ft", "lbf/ft"],
     ),
     unit(
         "lb-in",
@@ -107,6 +144,24 @@ pub static UNITS: &[Unit] = &[
             "inch-pounds",
             "pound-inch",
         ],
+    )
+    .in_files(
+        &[
+            "#in",
+            "in#",
+            "#-in",
+            "in-#",
+            "\"lb",
+            "\"lbs",
+            "\"-lb",
+            "\"-lbs",
+            "\"#",
+            "inpounds",
+            "in-pounds",
+            "inpound",
+            "in-pound",
+        ],
+        &["in/lb", "in/lbs", "lb/in", "lbs/in", "lbf/in"],
     ),
     unit(
         "oz-in",
@@ -123,7 +178,8 @@ pub static UNITS: &[Unit] = &[
         Metric,
         "kilogram-force metre",
         &["kgf-m", "kg-m", "m-kgf", "m-kg", "kp-m", "m-kp"],
-    ),
+    )
+    .in_files(&["mkp"], &["kg/m"]),
     unit(
         "kgf·cm",
         Torque,
@@ -131,7 +187,8 @@ pub static UNITS: &[Unit] = &[
         Metric,
         "kilogram-force centimetre",
         &["kgf-cm", "kg-cm", "cm-kgf", "cm-kg"],
-    ),
+    )
+    .in_files(&[], &["kg/cm"]),
     unit("daN·m", Torque, 10.0, Metric, "decanewton metre", &["dan-m"]),
     unit("N·cm", Torque, 0.01, Metric, "newton centimetre", &["n-cm"]),
     unit("N", Force, 1.0, Metric, "newton", &["n", "newton", "newtons"]),
@@ -176,7 +233,8 @@ pub static UNITS: &[Unit] = &[
     unit("cm²", Area, 100.0, Metric, "square centimetre", &["cm²", "cm2", "cm^2", "sq cm"]),
     unit("in²", Area, INCH * INCH, Inch, "square inch", &["in²", "in2", "in^2", "sq in"]),
     unit("°", Angle, 1.0, Both, "degree of turn", &["°", "deg", "degs", "degree", "degrees"]),
-    unit("turn", Angle, 360.0, Both, "full turn", &["turn", "turns"]),
+    unit("turn", Angle, 360.0, Both, "full turn", &["turn", "turns"])
+        .in_files(&["rev", "revs", "ofaturn"], &[]),
     unit(
         "K",
         TemperatureDifference,
@@ -195,6 +253,39 @@ pub static UNITS: &[Unit] = &[
     ),
     unit("%", Ratio, 0.01, Both, "per cent", &["%", "percent", "per cent", "pct"]),
 ];
+
+/// The unit of that symbol; a misspelt one does not compile.
+const fn known(symbol: &str) -> &'static Unit {
+    let mut at = 0;
+    while at < UNITS.len() {
+        if are_equal(UNITS[at].symbol.as_bytes(), symbol.as_bytes()) {
+            return &UNITS[at];
+        }
+        at += 1;
+    }
+    panic!("no unit of that symbol")
+}
+
+const fn are_equal(a: &[u8], b: &[u8]) -> bool {
+    let mut at = 0;
+    while at < a.len() && at < b.len() && a[at] == b[at] {
+        at += 1;
+    }
+    at == a.len() && at == b.len()
+}
+
+/// Torque of metric sheets.
+pub const NEWTON_METRE: &Unit = known("N·m");
+/// Torque of inch sheets.
+pub const POUND_FOOT: &Unit = known("lb-ft");
+/// A thousand pounds of force.
+pub const KIP: &Unit = known("kip");
+/// Length of inch sheets.
+pub const INCHES: &Unit = known("in");
+/// Angle.
+pub const DEGREE: &Unit = known("°");
+/// A whole turn of the wrench.
+pub const TURN: &Unit = known("turn");
 
 /// The unit spelled exactly `text`, case and joining signs as in
 /// [`Unit::spellings`].
@@ -221,14 +312,14 @@ fn ends_here(rest: &str) -> bool {
 }
 
 /// Signs that may join two parts of a unit.
-pub(crate) const JOINTS: [char; 4] = ['-', '.', '·', '*'];
+pub(crate) const JOINING_SIGNS: [char; 4] = ['-', '.', '·', '*'];
 
 /// The length of `text` that spells `spelling`, if its start does.
 fn match_spelling(spelling: &str, text: &str) -> Option<usize> {
     let mut rest = text;
     for wanted in spelling.chars() {
         if wanted == '-' {
-            rest = rest.strip_prefix(JOINTS).unwrap_or(rest);
+            rest = rest.strip_prefix(JOINING_SIGNS).unwrap_or(rest);
             rest = rest.strip_prefix(' ').unwrap_or(rest);
             continue;
         }

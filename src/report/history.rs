@@ -3,23 +3,9 @@
 
 use std::sync::Arc;
 
-use crate::record::{FIELDS, Fastener, Field, Origin, Owner, Row};
-use crate::report::csv::{export_cell, export_rows};
+use crate::record::{Fastener, FieldChange, differences};
 use crate::report::json::Json;
 use crate::report::lay::clean;
-
-/// One field that differs.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct FieldChange {
-    /// Key of the fastener or setting.
-    pub key: String,
-    /// Name of the field.
-    pub field: &'static str,
-    /// As it was; none is "not stated".
-    pub old: Option<String>,
-    /// As it is; none is "not stated".
-    pub new: Option<String>,
-}
 
 /// One change of a fastener.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,68 +22,6 @@ pub struct HistoryEntry {
     pub new: Option<Arc<Fastener>>,
 }
 
-/// The fields in which two states of a fastener differ, in the order of the
-/// fields: those of the fastener first, then those of each setting.
-///
-/// Settings are matched by their place where none came or went, so that a
-/// changed lube is one change; else by their key.
-pub fn differences(old: &Arc<Fastener>, new: &Arc<Fastener>) -> Vec<FieldChange> {
-    let (before, after) = (export_rows(old), export_rows(new));
-    let mut found = Vec::new();
-    if let (Some(before), Some(after)) = (before.first(), after.first()) {
-        compare(&old.key, Some(before), Some(after), Scope::Fastener, &mut found);
-    }
-    let has = |fastener: &Fastener, rows: Vec<Row>| {
-        if fastener.settings.is_empty() { Vec::new() } else { rows }
-    };
-    let (before, after) = (has(old, before), has(new, after));
-    if before.len() == after.len() {
-        for (before, after) in before.iter().zip(&after) {
-            compare(&before.key, Some(before), Some(after), Scope::Setting, &mut found);
-        }
-        return found;
-    }
-    for before in &before {
-        let after = after.iter().find(|after| after.key == before.key);
-        compare(&before.key, Some(before), after, Scope::Setting, &mut found);
-    }
-    for after in after.iter().filter(|after| before.iter().all(|row| row.key != after.key)) {
-        compare(&after.key, None, Some(after), Scope::Setting, &mut found);
-    }
-    found
-}
-
-/// Whose fields are compared.
-#[derive(Clone, Copy, PartialEq)]
-enum Scope {
-    Fastener,
-    Setting,
-}
-
-fn compare(
-    key: &str,
-    before: Option<&Row>,
-    after: Option<&Row>,
-    scope: Scope,
-    found: &mut Vec<FieldChange>,
-) {
-    let is_ours = |field: &&Field| {
-        let of_setting = field.owner == Owner::Setting;
-        field.origin == Origin::Stored
-            && field.name != "key"
-            && of_setting == (scope == Scope::Setting)
-    };
-    let text = |row: Option<&Row>, field: &Field| {
-        row.map(|row| export_cell(field, row)).filter(|text| !text.is_empty())
-    };
-    for field in FIELDS.iter().filter(is_ours) {
-        let (old, new) = (text(before, field), text(after, field));
-        if old != new {
-            found.push(FieldChange { key: key.to_owned(), field: field.name, old, new });
-        }
-    }
-}
-
 pub(crate) fn in_words(change: &FieldChange) -> String {
     let text = |value: Option<&String>| {
         value.map_or_else(|| crate::record::NOT_STATED.to_owned(), |value| clean(value))
@@ -111,7 +35,7 @@ pub(crate) fn json_of(changes: &[FieldChange]) -> Json {
         let text = |value: Option<&String>| value.map_or(Json::Null, |value| value.clone().into());
         Json::object(vec![
             ("key", change.key.clone().into()),
-            ("field", change.field.into()),
+            ("field", Json::from(&*change.field)),
             ("old", text(change.old.as_ref())),
             ("new", text(change.new.as_ref())),
         ])

@@ -44,8 +44,7 @@ pub use cautions::SAFETY;
 pub use csv::{edit_csv, export_csv, find_csv, lubes_csv, row_csv};
 pub use diagnostic::{draw, draw_line};
 pub use history::{
-    FieldChange, HistoryEntry, changed_json, changed_page, differences, history_json, history_page,
-    removed_json,
+    HistoryEntry, changed_json, changed_page, history_json, history_page, removed_json,
 };
 pub use import::{Imported, import_json, import_page};
 pub use json::{Json, export_json, export_json_lines, find_json, find_json_line, lubes_json};

@@ -1,7 +1,7 @@
 //! What a change did to a lube or a strength, and its history.
 
-use crate::record::{Band, Lube, StrengthClass, StrengthRow};
-use crate::report::history::{FieldChange, in_words, json_of, signed};
+use crate::record::{Band, FieldChange, Lube, StrengthClass, StrengthRow};
+use crate::report::history::{in_words, json_of, signed};
 use crate::report::json::Json;
 use crate::report::lay::clean;
 
@@ -65,7 +65,7 @@ fn compare(key: &str, old: Option<Vec<Cell>>, new: Vec<Cell>) -> Vec<FieldChange
     let pairs = old.into_iter().zip(new).filter(|((_, old), (_, new))| old != new);
     let change = |((field, old), (_, new)): (Cell, Cell)| {
         let key = key.to_owned();
-        FieldChange { key, field, old, new }
+        FieldChange { key, field: field.into(), old, new }
     };
     pairs.map(change).collect()
 }
@@ -119,22 +119,6 @@ pub fn table_history_json(title: &str, entries: &[TableEntry]) -> String {
     .to_string()
 }
 
-/// The fields that a note may name.
-const FIELDS_OF_TABLES: &[&str] = &[
-    "aliases",
-    "class",
-    "k",
-    "mu-thread",
-    "mu-bearing",
-    "convertible",
-    "what",
-    "source",
-    "proof",
-    "yield",
-    "tensile",
-    "unit",
-];
-
 /// What a note says; what it does not say soundly is left out.
 fn changes_of(entry: &TableEntry) -> Vec<FieldChange> {
     let Ok(serde_json::Value::Array(changes)) = serde_json::from_str(&entry.changes) else {
@@ -142,9 +126,8 @@ fn changes_of(entry: &TableEntry) -> Vec<FieldChange> {
     };
     let one = |change: serde_json::Value| {
         let text = |name: &str| change.get(name).and_then(|text| text.as_str()).map(str::to_owned);
-        let name = text("field")?;
-        let field = FIELDS_OF_TABLES.iter().copied().find(|known| *known == name)?;
-        Some(FieldChange { key: text("key")?, field, old: text("old"), new: text("new") })
+        let (key, field) = (text("key")?, text("field")?.into());
+        Some(FieldChange { key, field, old: text("old"), new: text("new") })
     };
     changes.into_iter().filter_map(one).collect()
 }

@@ -74,11 +74,11 @@ pub(crate) fn field(fastener: &Fastener, at: usize, name: &str) -> String {
         refused: None,
         warnings: Vec::new(),
     };
-    match (find_field(name).expect("a field").get)(&row) {
+    match find_field(name).expect("a field").get(&row) {
         Value::NotStated => String::new(),
-        Value::Text(text) => text,
+        Value::Text(text) => text.into_owned(),
         Value::Number(number) => number.to_string(),
-        Value::Measure(measure) => measure.written.unwrap_or_else(|| measure.high.to_string()),
+        Value::Measure(measure) => measure.text().unwrap_or_else(|| measure.high.to_string()),
         Value::Thread(thread) => thread.to_string(),
         Value::Flag(flag) => flag.to_string(),
     }

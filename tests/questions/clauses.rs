@@ -27,7 +27,7 @@ fn told(answer: &Answer) -> Vec<String> {
 fn column(answer: &Answer) -> Vec<String> {
     let text = |value: &Value| match value {
         Value::NotStated => "-".to_owned(),
-        Value::Text(text) => text.clone(),
+        Value::Text(text) => text.to_string(),
         Value::Number(number) => format!("{number:.2}"),
         Value::Measure(measure) => {
             format!("{:.0}..{:.0}", measure.low.unwrap_or(0.0), measure.high)
@@ -186,7 +186,7 @@ fn tally_counts_groups_most_first() {
         let tally = found.tally.unwrap();
         let text = |value: &Value| match value {
             Value::NotStated => "not stated".to_owned(),
-            Value::Text(text) => text.clone(),
+            Value::Text(text) => text.to_string(),
             other => format!("{other:?}"),
         };
         let line = |group: &clampbook::query::run::Group| {
@@ -243,7 +243,7 @@ fn a_wrench_gives_its_setting_or_the_reason_why_not() {
         let answer = shop.ask(question);
         let column = answer.columns.last().unwrap();
         let text = |value: &Value| match value {
-            Value::Text(text) => text.clone(),
+            Value::Text(text) => text.to_string(),
             other => panic!("{other:?}"),
         };
         (column.values.iter().map(text).collect::<Vec<_>>(), answer.has_answer())

@@ -18,3 +18,4 @@ mod mend;
 mod round_trip;
 #[allow(clippy::unnecessary_wraps)] // a field of a record is an Option
 mod sample;
+mod speed;

@@ -3,7 +3,7 @@
 use crate::cli::calc::read::{number, of_sum, quantity, share, stated};
 use crate::cli::exit::{Failure, wrong};
 use crate::mechanics::Attachment;
-use crate::quantity::{Angle, Ratio, Stated, Torque, UNITS};
+use crate::quantity::{Angle, NEWTON_METRE, Ratio, Stated, Torque};
 use crate::report::calc::{AdapterSum, Page};
 
 /// `calc adapter`
@@ -67,8 +67,7 @@ pub(super) fn page(given: &Adapter) -> Result<Page, Failure> {
             return Err(Failure::Argument(message.to_owned()));
         }
     };
-    // Invariant: one of the two was given, or this line is not reached.
-    let unit = unit.unwrap_or(&UNITS[0]);
+    let unit = unit.unwrap_or(NEWTON_METRE);
     Ok(AdapterSum { attachment, torque, setting, is_at_bolt, gain, unit }.page())
 }
 

@@ -12,7 +12,7 @@ use crate::cli::exit::{Failure, wrong};
 use crate::cli::globals::Globals;
 use crate::correction::{self, Refusal};
 use crate::mechanics::{MechanicsError, Target};
-use crate::quantity::{Extent, Ratio, Stated, Torque, Unit, find_unit};
+use crate::quantity::{Extent, NEWTON_METRE, POUND_FOOT, Ratio, Stated, Torque, Unit};
 use crate::query::resolve::parse_target;
 use crate::record::{
     Basis, Fastener, Lube, LubeClass, Lubes, Method, NameOf, Row, Setting, Tables, best_form,
@@ -292,7 +292,5 @@ impl Asked<'_> {
 /// lb-ft for an inch thread, N·m for a metric one.
 fn torque_unit(fastener: &Fastener) -> &'static Unit {
     let inch = fastener.thread.as_ref().is_some_and(|thread| thread.tpi().is_some());
-    let name = if inch { "lb-ft" } else { "N·m" };
-    // Invariant: the table of units holds both; its own test walks it.
-    find_unit(name).unwrap_or(&crate::quantity::UNITS[0])
+    if inch { POUND_FOOT } else { NEWTON_METRE }
 }

@@ -6,21 +6,16 @@
 
 mod choices;
 mod dates;
-mod extents;
-mod forms;
 mod lubes;
 mod numbers;
 mod orders;
 mod quantities;
 mod reuse;
 mod sources;
-mod steps;
 mod strengths;
 mod threads;
 mod tightening;
-mod token;
 mod units;
-mod values;
 
 pub(crate) use choices::{Word, read_choice, read_count, read_flag, read_hole};
 pub(crate) use dates::read_date;
@@ -29,10 +24,9 @@ pub(crate) use orders::read_order;
 pub(crate) use quantities::{read_quantity, read_share};
 pub(crate) use reuse::{read_reuse, reuse_in_words};
 pub(crate) use sources::{Split, read_source};
-pub(crate) use steps::ends_in;
 pub(crate) use strengths::read_strength;
 pub(crate) use threads::read_thread;
-pub(crate) use tightening::{Tightening, Wanted, in_words, read_tightening};
+pub(crate) use tightening::{Tightening, Wanted, ends_in, in_words, read_tightening};
 pub(crate) use units::unit_spelled;
 
 use crate::intake::names::Names;

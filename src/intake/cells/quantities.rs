@@ -5,7 +5,7 @@ use super::numbers::{bad_number, is_letter_number, letter, take_number, turned_i
 use super::units::{take_unit_spelled, unit_spelled};
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::quantity::{
-    DecimalMark, Dimension, Form, Kind, Number, Quantity, Ratio, Stated, Unit, find_unit,
+    DecimalMark, Dimension, Form, INCHES, Kind, Number, Quantity, Ratio, Stated, Unit,
 };
 use crate::text::Plain;
 
@@ -131,9 +131,8 @@ fn unit_of<'a, K: Kind>(
         return Ok((unit, false, rest));
     }
     let is_fraction = matches!(number.form(), Form::Fraction { .. });
-    if let Some(inch) = find_unit("in").filter(|_| is_fraction && K::DIMENSION == Dimension::Length)
-    {
-        return Ok((inch, false, rest));
+    if is_fraction && K::DIMENSION == Dimension::Length {
+        return Ok((INCHES, false, rest));
     }
     let units = candidates(K::DIMENSION);
     let readings: Vec<String> = units.iter().map(|unit| format!("{number} {unit}")).collect();

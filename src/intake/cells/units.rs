@@ -1,52 +1,6 @@
-//! Units as shops write them, beyond the spellings of the UNITS table.
+//! Units as shops write them: also the spellings that only a file may use.
 
-use crate::quantity::{Unit, find_unit};
-
-/// A further spelling: lower case without blanks and full stops, the unit, and
-/// whether it is a slip worth a warning (a stroke says "per").
-const EXTRA: &[(&str, &str, bool)] = &[
-    ("ft/lb", "lb-ft", true),
-    ("ft/lbs", "lb-ft", true),
-    ("lb/ft", "lb-ft", true),
-    ("lbs/ft", "lb-ft", true),
-    ("lbf/ft", "lb-ft", true),
-    ("in/lb", "lb-in", true),
-    ("in/lbs", "lb-in", true),
-    ("lb/in", "lb-in", true),
-    ("lbs/in", "lb-in", true),
-    ("n/m", "N·m", true),
-    ("kg/m", "kgf·m", true),
-    ("kg/cm", "kgf·cm", true),
-    ("#ft", "lb-ft", false),
-    ("ft#", "lb-ft", false),
-    ("#-ft", "lb-ft", false),
-    ("ft-#", "lb-ft", false),
-    ("'lb", "lb-ft", false),
-    ("'lbs", "lb-ft", false),
-    ("'#", "lb-ft", false),
-    ("footlb", "lb-ft", false),
-    ("footlbs", "lb-ft", false),
-    ("foot-lb", "lb-ft", false),
-    ("foot-lbs", "lb-ft", false),
-    ("ftpounds", "lb-ft", false),
-    ("ft-pounds", "lb-ft", false),
-    ("ftpound", "lb-ft", false),
-    ("#in", "lb-in", false),
-    ("in#", "lb-in", false),
-    ("#-in", "lb-in", false),
-    ("in-#", "lb-in", false),
-    ("\"lb", "lb-in", false),
-    ("\"lbs", "lb-in", false),
-    ("\"-lb", "lb-in", false),
-    ("\"-lbs", "lb-in", false),
-    ("\"#", "lb-in", false),
-    ("inpounds", "lb-in", false),
-    ("in-pounds", "lb-in", false),
-    ("mkp", "kgf·m", false),
-    ("rev", "turn", false),
-    ("revs", "turn", false),
-    ("ofaturn", "turn", false),
-];
+use crate::quantity::{UNITS, Unit, find_unit};
 
 /// The unit that the whole of `text` spells, and whether the spelling is a
 /// slip.
@@ -61,8 +15,9 @@ pub(crate) fn unit_spelled(text: &str) -> Option<(&'static Unit, bool)> {
     }
     let folded: String =
         text.chars().filter(|c| !matches!(c, ' ' | '.')).collect::<String>().to_ascii_lowercase();
-    let (_, symbol, slip) = EXTRA.iter().find(|(spelling, _, _)| *spelling == folded)?;
-    find_unit(symbol).map(|unit| (unit, *slip))
+    let is_one_of = |list: &[&str]| list.contains(&folded.as_str());
+    let unit = UNITS.iter().find(|unit| is_one_of(unit.loose) || is_one_of(unit.slips))?;
+    Some((unit, is_one_of(unit.slips)))
 }
 
 /// The longest unit at the start of `text`: the unit, its length in bytes

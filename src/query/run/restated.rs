@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::correction::{reach, with_lubes};
-use crate::quantity::{Extent, Unit, find_unit};
+use crate::quantity::{Extent, NEWTON_METRE, Unit};
 use crate::query::resolve::Question;
 use crate::record::{Fastener, Lube, Row, Setting, Tables};
 
@@ -55,6 +55,5 @@ fn settings_of<'a>(fastener: &'a Arc<Fastener>, matched: &[Row]) -> Vec<&'a Sett
 /// The unit in which the first matched torque is written; N·m where none is.
 fn torque_unit(matched: &[Row]) -> &'static Unit {
     let written = matched.iter().find_map(|row| row.setting.torque).map(Extent::unit);
-    // Invariant: the table of units holds N·m; its own test walks it.
-    written.or_else(|| find_unit("N·m")).unwrap_or(&crate::quantity::UNITS[0])
+    written.unwrap_or(NEWTON_METRE)
 }

@@ -21,7 +21,7 @@ pub enum LayoutError {
     )]
     NoUnit {
         /// The line.
-        line: usize,
+        line: u32,
         /// What was read.
         found: String,
     },
@@ -29,7 +29,7 @@ pub enum LayoutError {
     #[error("line {line}: `{found}` is no {expected}")]
     Cell {
         /// The line.
-        line: usize,
+        line: u32,
         /// What was read.
         found: String,
         /// What was expected.
@@ -50,20 +50,22 @@ pub enum LayoutError {
 }
 
 /// Reads a table of coordinates: columns `hole`, `x`, `y` and, if there are
-/// any, `group`, parted by commas, semicolons or tabs (then `12,5` is 12.5). Units stand in the
-/// header (`x mm`) or in the cells; coordinates may be negative. x runs to the
+/// any, `group`; its rows come with their lines. Units stand in the
+/// header (`x mm`) or in the cells; coordinates may be negative. Where commas do
+/// not part the cells (`delimiter`), `12,5` is 12.5. x runs to the
 /// right and y away, looking at the heads. Groups are pulled in the order in
 /// which the table first names them.
-pub fn read_layout(name: &str, text: &str) -> Result<Layout, LayoutError> {
-    let mut lines = text.lines().enumerate().filter(|(_, line)| !line.trim().is_empty());
-    let (_, header) = lines.next().ok_or(LayoutError::NoHeader)?;
-    let parted = [';', '\t', ','].into_iter().find(|mark| header.contains(*mark));
-    let parted = parted.ok_or(LayoutError::NoHeader)?;
-    let columns = Columns::of(header, parted).ok_or(LayoutError::NoHeader)?;
-    let mut rows: Vec<Row> = Vec::new();
-    for (at, line) in lines {
-        rows.push(columns.row(at + 1, line, parted)?);
-    }
+pub fn read_layout<'t>(
+    name: &str,
+    headings: &[String],
+    delimiter: char,
+    rows: impl Iterator<Item = (u32, Vec<&'t str>)>,
+) -> Result<Layout, LayoutError> {
+    let columns = Columns::of(headings).ok_or(LayoutError::NoHeader)?;
+    // Where commas do not part the cells, one may stand for the point.
+    let marks = if delimiter == ',' { &MARKS[..1] } else { &MARKS[..] };
+    let rows: Vec<Row> =
+        rows.map(|(line, cells)| columns.row(line, &cells, marks)).collect::<Result<_, _>>()?;
     in_turn(name, rows)
 }
 
@@ -82,8 +84,8 @@ struct Columns {
 }
 
 impl Columns {
-    fn of(header: &str, parted: char) -> Option<Self> {
-        let names: Vec<String> = header.split(parted).map(fold_name).collect();
+    fn of(headings: &[String]) -> Option<Self> {
+        let names: Vec<String> = headings.iter().map(|name| fold_name(name)).collect();
         let named = |wanted: &[&str]| names.iter().position(|name| wanted.contains(&name.as_str()));
         let axis = |letter: &str| {
             names.iter().enumerate().find_map(|(at, name)| {
@@ -105,8 +107,7 @@ impl Columns {
         })
     }
 
-    fn row(&self, line: usize, text: &str, parted: char) -> Result<Row, LayoutError> {
-        let cells: Vec<&str> = text.split(parted).map(str::trim).collect();
+    fn row(&self, line: u32, cells: &[&str], marks: &[DecimalMark]) -> Result<Row, LayoutError> {
         let cell = |at: usize| cells.get(at).copied().unwrap_or("");
         let hole = cell(self.hole);
         let hole = hole.parse().ok().filter(|hole| (1..=MOST).contains(hole)).ok_or_else(|| {
@@ -116,8 +117,6 @@ impl Columns {
                 expected: "hole number from 1 to 400",
             }
         })?;
-        // Where commas do not part the cells, one may stand for the point.
-        let marks = if parted == ',' { &MARKS[..1] } else { &MARKS[..] };
         let length =
             |(at, unit): (usize, Option<&'static Unit>)| length(line, cell(at), unit, marks);
         let group = self.group.map(cell).filter(|group| !group.is_empty()).map(str::to_owned);
@@ -130,7 +129,7 @@ const MARKS: [DecimalMark; 2] = [DecimalMark::Point, DecimalMark::Comma];
 
 /// A coordinate, which may be negative.
 fn length(
-    line: usize,
+    line: u32,
     text: &str,
     unit: Option<&'static Unit>,
     marks: &[DecimalMark],

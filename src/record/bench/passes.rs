@@ -1,7 +1,7 @@
 //! The passes of a setting: the source's own, else made up where that is sound.
 
 use crate::procedure::{ProcedureError, equal_passes, share_passes};
-use crate::quantity::{Extent, Quantity, Ratio, Stated, Torque, Unit, find_unit};
+use crate::quantity::{Extent, NEWTON_METRE, Quantity, Ratio, Stated, Torque, Unit};
 use crate::record::bench::plan::{PassFrom, PassPlan, PassStep, PassWish, TorqueStep};
 use crate::record::{Duty, Fastener, Kind, LubeClass, Method, Pass, Setting, Tables};
 use crate::text::fold_name;
@@ -259,7 +259,7 @@ fn share_step(
 ) -> Result<TorqueStep, ProcedureError> {
     let scale = wish.wrench.graduation().map(|scale| scale.1);
     let Some(last) = setting.torque else {
-        let unit = scale.or_else(|| find_unit("N·m")).unwrap_or(&crate::quantity::UNITS[0]);
+        let unit = scale.unwrap_or(NEWTON_METRE);
         let share = Some(share);
         return Ok(TorqueStep {
             aim: None,

@@ -1,7 +1,7 @@
 //! One figure of a page: its key in JSON, its name on the page, its value.
 
 use crate::mechanics::Stiffness;
-use crate::quantity::{Dimension, Kind, Stated, Unit, find_unit};
+use crate::quantity::{Dimension, KIP, Kind, Stated, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Clamp, NOT_STATED};
 use crate::report::figures::{clamp_figures, figure, joined, per_cent, short};
@@ -277,7 +277,7 @@ fn measured(dimension: Dimension, base: f64, figures: Option<i32>, unit: &Unit) 
 fn stiffness_text(stiffness: Stiffness, inch: bool) -> String {
     let per_mm = stiffness.n_per_mm();
     let metric = format!("{} kN/mm", short(per_mm / 1000.0, 3));
-    let kip = find_unit("kip").map_or(1.0, |unit| unit.factor);
+    let kip = KIP.factor;
     let pounds = format!("{} kip/in", short(per_mm * 25.4 / kip, 3));
     let both = if inch { [pounds, metric] } else { [metric, pounds] };
     both.map(|text| tied(&text)).join(" / ")

@@ -1,0 +1,132 @@
+//! One figure or two as one statement: a value, a range, a maximum, or the
+//! same figure in two units.
+
+use super::figures::{Figures, Joint, Value, unclear};
+use super::token::{Key, Token, tokens};
+use crate::intake::cells::Context;
+use crate::intake::verdict::Problem;
+use crate::quantity::{Extent, Form, Kind, Number, Quantity, Stated, Unit};
+
+/// One value, a range, `±`, or a maximum; and whether the ends were swapped.
+pub(crate) fn extent<K: Kind>(
+    cell: &str,
+    figures: &Figures,
+    values: &[Value],
+) -> Result<(Extent<K>, bool), Problem> {
+    let stated = |value: &Value| {
+        let quantity = value.quantity().ok_or_else(|| unclear(cell, "a figure lacks its unit"))?;
+        Stated::<K>::new(quantity).map_err(|wrong| {
+            Problem::refused("wrong-kind", wrong.to_string(), "put it into its own column")
+        })
+    };
+    if figures.says(Key::Min) {
+        let advice = "give the range, or the value to aim at";
+        return Err(Problem::refused(
+            "minimum-only",
+            format!("`{cell}` is only a minimum"),
+            advice,
+        ));
+    }
+    match values {
+        [one] if figures.says(Key::Max) => Ok((Extent::AtMost(stated(one)?), false)),
+        [one] => Ok((Extent::Exactly(stated(one)?), false)),
+        [middle, half] if half.joint == Joint::PlusMinus => around(cell, middle, half),
+        [low, high] if matches!(high.joint, Joint::Dash | Joint::Range) => {
+            let (low, high) = (stated(low)?, stated(high)?);
+            if low.value() <= high.value() {
+                Ok((Extent::Between(low, high), false))
+            } else {
+                Ok((Extent::Between(high, low), true))
+            }
+        }
+        _ => Err(unclear(cell, "several figures, and not how they belong together")),
+    }
+}
+
+/// `70±5`: from 65 to 75.
+fn around<K: Kind>(cell: &str, middle: &Value, half: &Value) -> Result<(Extent<K>, bool), Problem> {
+    let fault = || unclear(cell, "the tolerance does not fit the figure");
+    let (one, two) = (middle.quantity().ok_or_else(fault)?, half.quantity().ok_or_else(fault)?);
+    let unit: &'static Unit = one.unit;
+    if unit.dimension != two.dimension() || two.base() >= one.base() {
+        return Err(fault());
+    }
+    let places = |number: Number| match number.form() {
+        Form::Decimal { places } => places,
+        Form::Fraction { .. } => 4,
+    };
+    let places = places(one.number).max(places(two.number));
+    let end = |base: f64| {
+        let number = Number::decimal(base / unit.factor, places);
+        Stated::<K>::new(Quantity::new(number, unit)).map_err(|_| fault())
+    };
+    Ok((Extent::Between(end(one.base() - two.base())?, end(one.base() + two.base())?), false))
+}
+
+/// A unit in the cell that is not the heading's.
+pub(crate) fn other_unit(figures: &Figures, context: Context) -> Option<String> {
+    let heading = context.unit?;
+    let other = figures.values.iter().filter_map(Value::unit).find(|unit| {
+        unit.dimension == heading.dimension && *unit != heading && Some(*unit) != context.second
+    })?;
+    Some(format!("the cell says {}, the column {}", other.symbol, heading.symbol))
+}
+
+/// The same figure in a second unit, `70 lb-ft (95 N·m)`, `70/95` under a
+/// heading with two units: it must agree and is then left out.
+pub(crate) fn drop_second_unit(
+    cell: &str,
+    figures: &mut Figures,
+    context: Context,
+) -> Result<(), Problem> {
+    let mut kept = Vec::new();
+    for note in std::mem::take(&mut figures.notes) {
+        let first = figures.values.first().and_then(Value::quantity);
+        match (first, quantity_in(&note, context)) {
+            (Some(first), Some(second)) if first.dimension() == second.dimension() => {
+                agree(cell, first, second)?;
+            }
+            _ => kept.push(note),
+        }
+    }
+    figures.notes = kept;
+    if let [one, two] = figures.values.as_slice() {
+        let heading_has_two = context.second.is_some() && context.unit == one.unit();
+        let units_differ = one.unit() != two.unit();
+        let twice = two.joint == Joint::Slash && (units_differ || heading_has_two);
+        if let (true, Some(first), Some(mut second)) = (twice, one.quantity(), two.quantity()) {
+            if !units_differ && let Some(unit) = context.second {
+                second = Quantity::new(two.number, unit);
+            }
+            if first.dimension() == second.dimension() {
+                agree(cell, first, second)?;
+                figures.values.truncate(1);
+            }
+        }
+    }
+    Ok(())
+}
+
+/// A bracket that holds one figure with its unit, or a bare one under a
+/// heading with two units.
+fn quantity_in(note: &str, context: Context) -> Option<Quantity> {
+    let found = tokens(note, context, false).ok()?;
+    match (found.as_slice(), context.second) {
+        ([Token::Number(number), Token::Unit(unit)], _) => Some(Quantity::new(*number, unit)),
+        ([Token::Number(number)], Some(unit)) => Some(Quantity::new(*number, unit)),
+        _ => None,
+    }
+}
+
+fn agree(cell: &str, first: Quantity, second: Quantity) -> Result<(), Problem> {
+    let slack = first.half_step() + second.half_step() + 0.005 * first.base().abs();
+    if (first.base() - second.base()).abs() <= slack {
+        return Ok(());
+    }
+    let wanted = Number::decimal(first.base() / second.unit.factor, 0);
+    Err(Problem::refused(
+        "units-disagree",
+        format!("`{cell}`: {first} is {wanted} {}, not {second}", second.unit.symbol),
+        "find out which of the two is meant",
+    ))
+}

@@ -1,0 +1,236 @@
+//! Cells that say how to tighten: one tightening for each lube that they name.
+//!
+//! `token` cuts the cell, `figures` gives each number its unit and what joins it
+//! to the one before, `extents` and `steps` say what they are together; `cell` is
+//! what comes out.
+
+mod cell;
+mod extents;
+mod figures;
+mod forms;
+mod steps;
+mod token;
+
+use super::{Context, says_ditto, unit_spelled};
+use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::quantity::find_unit;
+use crate::record::LubeClass;
+
+pub(crate) use cell::{Tightening, Wanted, in_words};
+use figures::{NO_LEVER_KG, NO_LEVER_LB, NO_UNIT};
+pub(crate) use steps::ends_in;
+use steps::{count_of_passes, read_steps};
+use token::{Key, Token, tokens};
+
+/// Reads a cell that says how to tighten.
+pub(crate) fn read_tightening(
+    cell: &str,
+    wanted: Wanted,
+    context: Context,
+) -> Reading<Vec<Tightening>> {
+    let found = read_with(cell, wanted, context);
+    match found {
+        Err(problem) => Err(match problem.code {
+            NO_UNIT => ask_unit(cell, wanted, context, units_of(wanted), problem),
+            NO_LEVER_LB => ask_unit(cell, wanted, context, &["lb-ft", "lb-in"], problem),
+            NO_LEVER_KG => ask_unit(cell, wanted, context, &["kgf·m", "kgf·cm"], problem),
+            _ => problem,
+        }),
+        taken => taken,
+    }
+}
+
+fn units_of(wanted: Wanted) -> &'static [&'static str] {
+    match wanted {
+        Wanted::Torque | Wanted::Passes => &["lb-ft", "N·m"],
+        Wanted::Angle => &["°", "turn"],
+        Wanted::Stretch => &["in", "thou", "mm"],
+    }
+}
+
+fn read_with(cell: &str, wanted: Wanted, context: Context) -> Reading<Vec<Tightening>> {
+    if let Some(date) = super::numbers::turned_into_date(cell, "-") {
+        return Err(date);
+    }
+    if says_ditto(cell) {
+        return Err(Problem::refused(
+            "ditto",
+            format!("`{}` points at another cell", cell.trim()),
+            "write the figure out",
+        ));
+    }
+    let in_list = wanted == Wanted::Passes;
+    if let Some(problem) = count_of_passes(cell, context).filter(|_| in_list) {
+        return Err(problem);
+    }
+    let tokens = tokens(cell, context, in_list)?;
+    let tokens = lift_notes(tokens, context);
+    let slices = by_lube(cell, &tokens, context)?;
+    let mut all = Taken::plain(Vec::new());
+    let alone = slices.len() == 1;
+    for (lube, slice) in slices {
+        let taken = read_steps(cell, &slice, wanted, context)
+            .map_err(|problem| of_slice(problem, lube.as_deref(), alone))?;
+        let mut tightening = taken.value;
+        tightening.lube = lube;
+        all.value.push(tightening);
+        for remark in taken.remarks {
+            if !all.remarks.contains(&remark) {
+                all.remarks.push(remark);
+            }
+        }
+    }
+    Ok(all)
+}
+
+/// A question about the figure of one lube, as a question about the cell.
+fn of_slice(mut problem: Problem, lube: Option<&str>, alone: bool) -> Problem {
+    if matches!(problem.code, NO_UNIT | NO_LEVER_LB | NO_LEVER_KG) || problem.readings.is_none() {
+        return problem;
+    }
+    if !alone {
+        problem.readings = None;
+        return problem.advise("give each lube its own row");
+    }
+    match lube {
+        Some(lube) => problem.within(|reading| format!("{lube} {reading}")),
+        None => problem,
+    }
+}
+
+/// A bracket that holds a unit, a lube, a tolerance or a word of the trade is
+/// part of the figure; other brackets stay notes.
+fn lift_notes(found: Vec<Token>, context: Context) -> Vec<Token> {
+    let mut out = Vec::with_capacity(found.len());
+    for token in found {
+        let Token::Note(note) = &token else {
+            out.push(token);
+            continue;
+        };
+        let after_number = matches!(out.last(), Some(Token::Number(_)));
+        if let Some((unit, _)) = unit_spelled(note).filter(|_| after_number) {
+            out.push(Token::Unit(unit));
+            continue;
+        }
+        let inside = tokens(note, context, false).unwrap_or_default();
+        match inside.as_slice() {
+            [Token::Lube(_) | Token::SomeLube(_) | Token::Word(_)]
+            | [Token::PlusMinus, Token::Number(_)]
+            | [Token::PlusMinus, Token::Number(_), Token::Unit(_)] => out.extend(inside),
+            _ => out.push(token),
+        }
+    }
+    out
+}
+
+/// The lube of a slice and its tokens.
+type Slice = (Option<String>, Vec<Token>);
+
+/// The tokens parted by lube. A lube may stand before or after its figure, but
+/// on the same side all through the cell.
+fn by_lube(cell: &str, tokens: &[Token], context: Context) -> Result<Vec<Slice>, Problem> {
+    if let Some(Token::SomeLube(word)) = tokens.iter().find(|t| matches!(t, Token::SomeLube(_))) {
+        return Err(unnamed_lube(cell, word, context));
+    }
+    let is_lube = |token: &Token| matches!(token, Token::Lube(_));
+    match tokens.iter().filter(|token| is_lube(token)).count() {
+        0 => return Ok(vec![(None, tokens.to_vec())]),
+        1 => {
+            let rest = tokens.iter().filter(|token| !is_lube(token)).cloned().collect();
+            return Ok(vec![(tokens.iter().find_map(name_of), rest)]);
+        }
+        _ => {}
+    }
+    let leads = tokens.first().is_some_and(is_lube);
+    let mut slices: Vec<Slice> = Vec::new();
+    let mut open: Slice = (None, Vec::new());
+    for token in tokens {
+        match name_of(token) {
+            Some(name) if leads => {
+                if open.0.is_some() {
+                    slices.push(std::mem::take(&mut open));
+                }
+                open.0 = Some(name);
+            }
+            Some(name) => {
+                open.0 = Some(name);
+                slices.push(std::mem::take(&mut open));
+            }
+            None => open.1.push(token.clone()),
+        }
+    }
+    if leads {
+        slices.push(open);
+    } else if !open.1.iter().all(is_joint) {
+        return Err(two_lubes(cell));
+    }
+    for slice in &mut slices {
+        trim_joints(&mut slice.1);
+    }
+    let has_number = |slice: &Slice| slice.1.iter().any(|t| matches!(t, Token::Number(_)));
+    if slices.iter().all(has_number) { Ok(slices) } else { Err(two_lubes(cell)) }
+}
+
+fn two_lubes(cell: &str) -> Problem {
+    Problem::refused(
+        "lubes-and-figures",
+        format!("`{cell}` names several lubes, but not one figure for each"),
+        "give each lube its own row, or write the figure beside each lube",
+    )
+}
+
+fn unnamed_lube(cell: &str, word: &str, context: Context) -> Problem {
+    let names = context.names.lubes_of(LubeClass::Wet);
+    let readings = names.iter().map(|name| cell.replacen(word, name, 1)).collect();
+    Problem::question("unnamed-lube", format!("`{word}` does not say with which lube"), readings)
+        .advise("name the lube; each has its own torque")
+}
+
+fn name_of(token: &Token) -> Option<String> {
+    match token {
+        Token::Lube(name) => Some(name.clone()),
+        _ => None,
+    }
+}
+
+/// Tokens that only part two figures.
+fn is_joint(token: &Token) -> bool {
+    let filler = Token::Word(Key::Filler);
+    matches!(token, Token::Comma | Token::Then | Token::Slash | Token::Dash) || *token == filler
+}
+
+fn trim_joints(tokens: &mut Vec<Token>) {
+    while tokens.first().is_some_and(is_joint) {
+        tokens.remove(0);
+    }
+    while tokens.last().is_some_and(is_joint) {
+        tokens.pop();
+    }
+}
+
+/// The question about a figure without a unit, with the whole cell read in
+/// each unit that it may have.
+fn ask_unit(
+    cell: &str,
+    wanted: Wanted,
+    context: Context,
+    units: &[&str],
+    problem: Problem,
+) -> Problem {
+    let readings: Vec<String> = units
+        .iter()
+        .filter_map(|symbol| {
+            let context = Context { unit: find_unit(symbol), ..context };
+            let taken = read_with(cell, wanted, context).ok()?;
+            Some(in_words(&taken.value))
+        })
+        .collect();
+    if readings.is_empty() {
+        return problem;
+    }
+    let advice = format!(
+        "put the unit in the cell or the heading, or say it once for the file: {}",
+        readings.join(" or ")
+    );
+    Problem { readings: Some(readings), advice, ..problem }
+}

@@ -1,0 +1,472 @@
+//! A cell that says how to tighten, cut into tokens: numbers, units, signs,
+//! lubes, and the few words of the trade that change the meaning.
+
+use crate::intake::cells::Context;
+use crate::intake::cells::numbers::{is_letter_number, letter, take_number};
+use crate::intake::cells::units::take_unit_spelled;
+use crate::intake::verdict::Problem;
+use crate::quantity::{DecimalMark, Dimension, Form, Number, TURN, Unit};
+use crate::text::Plain;
+
+/// One token of a tightening cell.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Token {
+    /// A number.
+    Number(Number),
+    /// A unit of torque, angle, length or a per cent sign.
+    Unit(&'static Unit),
+    /// Pounds or `#`: a force without its lever.
+    Pounds(String),
+    /// Kilograms without a lever.
+    Kilos(String),
+    /// Flats of a hexagon, 60° each.
+    Flats,
+    /// A lube by its name in the book.
+    Lube(String),
+    /// `lubed`, `wet`: some lube, as written.
+    SomeLube(String),
+    /// `+`
+    Plus,
+    /// `±`
+    PlusMinus,
+    /// `-`
+    Dash,
+    /// `/`
+    Slash,
+    /// `..`
+    Dots,
+    /// `to`, which joins a range or only leads to a number.
+    To,
+    /// `,`
+    Comma,
+    /// `then`, `;`, an arrow, a line end.
+    Then,
+    /// `x` between two numbers.
+    Times,
+    /// `2nd`, `pass 2`, `final`.
+    Step,
+    /// A word of the trade.
+    Word(Key),
+    /// Text in brackets.
+    Note(String),
+    /// A mark that points to a footnote.
+    Footnote(char),
+    /// A spelling of a unit worth a warning: as written, as read.
+    Slip(String, &'static Unit),
+    /// A word that is not understood.
+    Unknown(String),
+}
+
+/// Words of the trade that change what a figure means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Key {
+    /// Not more than.
+    Max,
+    /// Not less than.
+    Min,
+    /// From snug.
+    Snug,
+    /// Thrown away after use.
+    SingleUse,
+    /// Torque to yield.
+    ToYield,
+    /// About.
+    About,
+    /// The figure is a stretch.
+    Stretch,
+    /// Says nothing about the figure: each, torque, per bolt.
+    Filler,
+}
+
+/// Phrases of the trade, tried longest first.
+const PHRASES: &[(&str, Token)] = &[
+    ("not over", Token::Word(Key::Max)),
+    ("no more than", Token::Word(Key::Max)),
+    ("not more than", Token::Word(Key::Max)),
+    ("at most", Token::Word(Key::Max)),
+    ("at-most", Token::Word(Key::Max)),
+    ("up to", Token::Word(Key::Max)),
+    ("maximum", Token::Word(Key::Max)),
+    ("max.", Token::Word(Key::Max)),
+    ("max", Token::Word(Key::Max)),
+    ("minimum", Token::Word(Key::Min)),
+    ("at least", Token::Word(Key::Min)),
+    ("not less than", Token::Word(Key::Min)),
+    ("min.", Token::Word(Key::Min)),
+    ("min", Token::Word(Key::Min)),
+    ("from snug", Token::Word(Key::Snug)),
+    ("past snug", Token::Word(Key::Snug)),
+    ("after snug", Token::Word(Key::Snug)),
+    ("after contact", Token::Word(Key::Snug)),
+    ("past contact", Token::Word(Key::Snug)),
+    ("past hand tight", Token::Word(Key::Snug)),
+    ("past finger tight", Token::Word(Key::Snug)),
+    ("hand tight", Token::Word(Key::Snug)),
+    ("hand-tight", Token::Word(Key::Snug)),
+    ("finger tight", Token::Word(Key::Snug)),
+    ("finger-tight", Token::Word(Key::Snug)),
+    ("snug tight", Token::Word(Key::Snug)),
+    ("snug", Token::Word(Key::Snug)),
+    ("single-use", Token::Word(Key::SingleUse)),
+    ("single use", Token::Word(Key::SingleUse)),
+    ("one time use", Token::Word(Key::SingleUse)),
+    ("one-time use", Token::Word(Key::SingleUse)),
+    ("use once", Token::Word(Key::SingleUse)),
+    ("do not reuse", Token::Word(Key::SingleUse)),
+    ("do not re-use", Token::Word(Key::SingleUse)),
+    ("always replace", Token::Word(Key::SingleUse)),
+    ("new bolts", Token::Word(Key::SingleUse)),
+    ("new bolt", Token::Word(Key::SingleUse)),
+    ("replace", Token::Word(Key::SingleUse)),
+    ("discard", Token::Word(Key::SingleUse)),
+    ("torque to yield", Token::Word(Key::ToYield)),
+    ("torque-to-yield", Token::Word(Key::ToYield)),
+    ("to yield", Token::Word(Key::ToYield)),
+    ("tty", Token::Word(Key::ToYield)),
+    ("approximately", Token::Word(Key::About)),
+    ("approx.", Token::Word(Key::About)),
+    ("approx", Token::Word(Key::About)),
+    ("about", Token::Word(Key::About)),
+    ("circa", Token::Word(Key::About)),
+    ("stretch", Token::Word(Key::Stretch)),
+    ("elongation", Token::Word(Key::Stretch)),
+    ("with", Token::Word(Key::Filler)),
+    ("w/", Token::Word(Key::Filler)),
+    ("using", Token::Word(Key::Filler)),
+    ("each", Token::Word(Key::Filler)),
+    ("ea.", Token::Word(Key::Filler)),
+    ("ea", Token::Word(Key::Filler)),
+    ("per bolt", Token::Word(Key::Filler)),
+    ("per nut", Token::Word(Key::Filler)),
+    ("torque", Token::Word(Key::Filler)),
+    ("tighten", Token::Word(Key::Filler)),
+    ("pull", Token::Word(Key::Filler)),
+    ("each bolt", Token::Word(Key::Filler)),
+    ("each nut", Token::Word(Key::Filler)),
+    ("per fastener", Token::Word(Key::Filler)),
+    ("turn", Token::Word(Key::Filler)),
+    ("rotate", Token::Word(Key::Filler)),
+    ("by", Token::Word(Key::Filler)),
+    ("turn another", Token::Word(Key::Filler)),
+    ("an additional", Token::Word(Key::Filler)),
+    ("additional", Token::Word(Key::Filler)),
+    ("another", Token::Word(Key::Filler)),
+    ("a further", Token::Word(Key::Filler)),
+    ("further", Token::Word(Key::Filler)),
+    ("more", Token::Word(Key::Filler)),
+    ("steps", Token::Word(Key::Filler)),
+    ("stages", Token::Word(Key::Filler)),
+    ("passes", Token::Word(Key::Filler)),
+    ("then", Token::Then),
+    ("followed by", Token::Then),
+    ("plus", Token::Plus),
+    ("and", Token::Then),
+    ("to", Token::To),
+    ("first", Token::Step),
+    ("second", Token::Step),
+    ("third", Token::Step),
+    ("fourth", Token::Step),
+    ("finally", Token::Step),
+    ("final", Token::Step),
+    ("flats", Token::Flats),
+    ("flat", Token::Flats),
+];
+
+/// Words that say "some lube" without naming it.
+const SOME_LUBE: &[&str] = &["lubricated", "lubed", "lube", "wet", "greased", "oiled"];
+
+/// Cuts `cell` into tokens. With `in_list`, a comma always parts members.
+pub(crate) fn tokens(cell: &str, context: Context, in_list: bool) -> Result<Vec<Token>, Problem> {
+    let plain = Plain::new(cell);
+    let mut cutter = Cutter { cell: plain.as_str(), at: 0, context, in_list, out: Vec::new() };
+    while cutter.skip_blanks() {
+        cutter.one()?;
+    }
+    Ok(cutter.out)
+}
+
+struct Cutter<'a> {
+    cell: &'a str,
+    at: usize,
+    context: Context<'a>,
+    in_list: bool,
+    out: Vec<Token>,
+}
+
+impl<'a> Cutter<'a> {
+    fn rest(&self) -> &'a str {
+        &self.cell[self.at..]
+    }
+
+    /// Steps over blanks; a line end counts as `then`. False at the end.
+    fn skip_blanks(&mut self) -> bool {
+        let rest = self.rest();
+        let body = rest.trim_start();
+        if rest[..rest.len() - body.len()].contains('\n') && !self.out.is_empty() {
+            self.out.push(Token::Then);
+        }
+        self.at += rest.len() - body.len();
+        !body.is_empty()
+    }
+
+    fn push(&mut self, token: Token, length: usize) {
+        self.out.push(token);
+        self.at += length;
+    }
+
+    fn follows_number(&self) -> bool {
+        matches!(self.out.last(), Some(Token::Number(_)))
+    }
+
+    fn follows_figure(&self) -> bool {
+        matches!(self.out.last(), Some(Token::Number(_) | Token::Unit(_) | Token::Flats))
+    }
+
+    fn one(&mut self) -> Result<(), Problem> {
+        if self.follows_number() && self.unit() {
+            return Ok(());
+        }
+        if self.lube() || self.sign() || self.fraction() {
+            return Ok(());
+        }
+        let rest = self.rest();
+        let is_point = rest.starts_with(['.', ','])
+            && rest[1..].starts_with(|c: char| c.is_ascii_digit())
+            && !self.follows_number();
+        if rest.starts_with(|c: char| c.is_ascii_digit()) || (is_point && rest.starts_with('.')) {
+            return self.number();
+        }
+        self.word()
+    }
+
+    fn unit(&mut self) -> bool {
+        let rest = self.rest();
+        if rest.starts_with('#') && !rest[1..].starts_with(|c: char| c.is_alphabetic() || c == '-')
+        {
+            self.push(Token::Pounds("#".to_owned()), 1);
+            return true;
+        }
+        // `70-lb-ft`, with a dash before the unit.
+        let dash = usize::from(
+            rest.starts_with('-') && rest[1..].starts_with(|c: char| c.is_alphabetic()),
+        );
+        let Some((unit, length, slip)) = take_unit_spelled(&rest[dash..]) else {
+            let lower = rest[dash..].to_ascii_lowercase();
+            let Some(length) = word_of(&lower, &["kgs", "kg", "kilos", "kilo"]) else {
+                return false;
+            };
+            self.push(Token::Kilos(rest[dash..dash + length].to_owned()), dash + length);
+            return true;
+        };
+        let written = rest[dash..dash + length].trim().to_owned();
+        let token = match unit.dimension {
+            Dimension::Force if unit.symbol == "lbf" => Token::Pounds(written),
+            _ if slip => Token::Slip(written, unit),
+            _ => Token::Unit(unit),
+        };
+        self.push(token, dash + length);
+        true
+    }
+
+    fn lube(&mut self) -> bool {
+        let rest = self.rest();
+        let starts_word = !self.cell[..self.at].ends_with(|c: char| c.is_alphabetic());
+        if !starts_word || !rest.starts_with(char::is_alphabetic) {
+            return false;
+        }
+        if let Some((lube, length)) = self.context.names.take_lube(rest) {
+            self.push(Token::Lube(lube.name.clone()), length);
+            return true;
+        }
+        let lower = rest.to_ascii_lowercase();
+        if let Some(length) = word_of(&lower, SOME_LUBE) {
+            self.push(Token::SomeLube(rest[..length].to_owned()), length);
+            return true;
+        }
+        false
+    }
+
+    fn sign(&mut self) -> bool {
+        let rest = self.rest();
+        let pairs = [
+            ("+/-", Token::PlusMinus),
+            ("+-", Token::PlusMinus),
+            ("±", Token::PlusMinus),
+            ("->", Token::Then),
+            ("=>", Token::Then),
+            ("→", Token::Then),
+            ("…", Token::Dots),
+            ("...", Token::Dots),
+            ("..", Token::Dots),
+            ("<=", Token::Word(Key::Max)),
+            ("≤", Token::Word(Key::Max)),
+            ("<", Token::Word(Key::Max)),
+            (">=", Token::Word(Key::Min)),
+            ("≥", Token::Word(Key::Min)),
+            ("~", Token::Word(Key::About)),
+            ("≈", Token::Word(Key::About)),
+            (";", Token::Then),
+            ("&", Token::Then),
+            ("|", Token::Slash),
+            ("+", Token::Plus),
+            ("-", Token::Dash),
+            ("/", Token::Slash),
+            (",", Token::Comma),
+            (":", Token::Word(Key::Filler)),
+        ];
+        if let Some((spelled, token)) =
+            pairs.into_iter().find(|(spelled, _)| rest.starts_with(spelled))
+        {
+            self.push(token, spelled.len());
+            return true;
+        }
+        self.bracket() || self.mark()
+    }
+
+    fn bracket(&mut self) -> bool {
+        let rest = self.rest();
+        let close = match rest.chars().next() {
+            Some('(') => ')',
+            Some('[') => ']',
+            _ => return false,
+        };
+        let end = rest.find(close).unwrap_or(rest.len());
+        let note = rest[1..end].trim().to_owned();
+        self.push(Token::Note(note), (end + 1).min(rest.len()));
+        true
+    }
+
+    /// Footnote marks, a cross between numbers, an arrow head, a stray stop.
+    fn mark(&mut self) -> bool {
+        let rest = self.rest();
+        let Some(first) = rest.chars().next() else { return false };
+        let after = rest[first.len_utf8()..].trim_start();
+        let number_next = after.starts_with(|c: char| c.is_ascii_digit());
+        let token = match first {
+            'x' | '*' if self.follows_figure() && number_next => Token::Times,
+            '*' | '†' | '‡' | '§' | '¹' | '²' | '³' => Token::Footnote(first),
+            '>' if self.out.is_empty() => Token::Word(Key::Min),
+            '>' => Token::Then,
+            '.' if !number_next => Token::Word(Key::Filler),
+            _ => return false,
+        };
+        self.push(token, first.len_utf8());
+        true
+    }
+
+    /// `1/4 turn`, `1-1/2 turns`, `½ turn`, `half a turn`, `quarter turn`.
+    fn fraction(&mut self) -> bool {
+        let rest = self.rest();
+        let Some((number, length)) = turn_fraction(rest) else { return false };
+        let after = rest[length..].trim_start();
+        let lower = after.to_ascii_lowercase();
+        let turns = ["of a turn", "of turn", "a turn", "turns", "turn", "revs", "rev"];
+        let Some(word) = word_of(&lower, &turns) else { return false };
+        let whole = rest.len() - after.len() + word;
+        self.out.push(Token::Number(number));
+        self.push(Token::Unit(TURN), whole);
+        true
+    }
+
+    fn number(&mut self) -> Result<(), Problem> {
+        let rest = self.rest();
+        let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+        let lower = rest[digits..].to_ascii_lowercase();
+        if let Some(length) = word_of(&lower, &["st", "nd", "rd", "th"]) {
+            let after = rest[digits + length..].trim_start().to_ascii_lowercase();
+            let word = word_of(&after, &["passes", "pass", "stage", "step"]).unwrap_or(0);
+            let blanks = rest[digits + length..].len() - after.len();
+            let blanks = if word == 0 { 0 } else { blanks };
+            self.push(Token::Step, digits + length + blanks + word);
+            return Ok(());
+        }
+        // `1) 30 2) 60`, `1: 30, 2: 60`
+        if (1..=2).contains(&digits)
+            && let Some(after) = rest[digits..].strip_prefix([')', ':'])
+            && after.trim_start().starts_with(|c: char| c.is_ascii_digit() || c == '+')
+        {
+            self.push(Token::Step, digits + 1);
+            return Ok(());
+        }
+        let (number, length) = take_number(self.cell, rest, self.context.mark, self.in_list)?;
+        self.push(Token::Number(number), length);
+        Ok(())
+    }
+
+    fn word(&mut self) -> Result<(), Problem> {
+        let rest = self.rest();
+        let lower = rest.to_ascii_lowercase();
+        // `pass 1: 30`, `stage 2 - 60`, `step 3) 70`
+        if let Some(length) = word_of(&lower, &["stage", "step", "pass"]) {
+            let number = rest[length..].trim_start();
+            let digits = number.bytes().take_while(u8::is_ascii_digit).count();
+            let after = number[digits..].trim_start_matches([':', ')', '.', '=', ' ', '-']);
+            let is_label = (1..=2).contains(&digits) && !after.is_empty();
+            let whole = if is_label { rest.len() - after.len() } else { length };
+            self.push(Token::Step, whole);
+            return Ok(());
+        }
+        let found = PHRASES
+            .iter()
+            .filter(|(phrase, _)| word_of(&lower, &[phrase]).is_some())
+            .max_by_key(|(phrase, _)| phrase.len());
+        if let Some((phrase, token)) = found {
+            self.push(token.clone(), phrase.len());
+            return Ok(());
+        }
+        let stops = |c: char| c.is_whitespace() || matches!(c, ',' | ';' | '(' | '[' | '+' | '/');
+        let first = rest.chars().next().map_or(0, char::len_utf8);
+        let end = rest.find(stops).unwrap_or(rest.len()).max(first);
+        let word = &rest[..end];
+        if is_letter_number(word) {
+            return Err(letter(word));
+        }
+        self.push(Token::Unknown(word.to_owned()), end);
+        Ok(())
+    }
+}
+
+/// The length of the first of `words` that `text` (lower case) starts with and
+/// that ends where a word ends.
+fn word_of(text: &str, words: &[&str]) -> Option<usize> {
+    words.iter().find_map(|word| {
+        let after = text.strip_prefix(word)?;
+        let symbol = !word.ends_with(char::is_alphanumeric);
+        (symbol || !after.starts_with(char::is_alphanumeric)).then_some(word.len())
+    })
+}
+
+/// A fraction at the start of `text` and its length.
+fn turn_fraction(text: &str) -> Option<(Number, usize)> {
+    let lower = text.to_ascii_lowercase();
+    let spelled = [
+        ("three quarters", 3, 4),
+        ("three-quarter", 3, 4),
+        ("quarter", 1, 4),
+        ("half", 1, 2),
+        ("one", 1, 1),
+        ("¼", 1, 4),
+        ("½", 1, 2),
+        ("¾", 3, 4),
+        ("⅓", 1, 3),
+        ("⅔", 2, 3),
+    ];
+    for (word, over, under) in spelled {
+        if let Some(length) = word_of(&lower, &[word]) {
+            return Number::fraction(over, under).map(|number| (number, length));
+        }
+    }
+    let digits = text.bytes().take_while(u8::is_ascii_digit).count();
+    let signs = [('¼', 1, 4), ('½', 1, 2), ('¾', 3, 4)];
+    for (sign, over, under) in signs {
+        if digits > 0 && digits < 4 && text[digits..].starts_with(sign) {
+            let whole: u32 = text[..digits].parse().ok()?;
+            let number = Number::fraction(whole * u32::from(under) + over, under)?;
+            return Some((number, digits + sign.len_utf8()));
+        }
+    }
+    let (number, length) = Number::take(text, DecimalMark::Point).ok()?;
+    // `60 1/4 turn` is a torque and a quarter turn, not 60¼ turns.
+    let is_fraction = matches!(number.form(), Form::Fraction { .. }) && number.value() < 4.0;
+    is_fraction.then_some((number, length))
+}

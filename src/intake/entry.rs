@@ -1,0 +1,334 @@
+//! Rows taken one by one: read, made whole, gathered and held against the book.
+
+use crate::intake::doubts::{Put, doubts};
+use crate::intake::existing::Existing;
+use crate::intake::finish::{Names as NamesAbove, RowNotes, finish};
+use crate::intake::gather::{Gatherer, Joints};
+use crate::intake::identity::{Grouper, RowNames};
+use crate::intake::merge::Merger;
+use crate::intake::outcome::{BadRow, Report};
+use crate::intake::quick_doubts::QuickDoubts;
+use crate::intake::row::{CellNote, CellOutcome, RowReader, RowReading};
+use crate::intake::sink::Sink;
+use crate::intake::split::RawRow;
+use crate::intake::verdict::{CellVerdict, Problem, Remark, Verdict};
+use crate::intake::{Column, Heading, IntakeError, Options, Sheet};
+use crate::record::{Fastener, Tables};
+
+/// How many rows that were not taken keep their cells in the report; of the
+/// others it names the line.
+const CELLS_KEPT: usize = 10_000;
+
+/// What a row of the file is.
+#[derive(Debug, PartialEq, Eq)]
+pub(crate) enum RowKind {
+    /// One or more settings.
+    Entry,
+    /// Nothing to take: blank, or the header once more.
+    Nothing,
+    /// One filled cell: it cannot be a fastener, so it is a remark or a title.
+    Remark,
+}
+
+pub(crate) fn kind_of(row: &RawRow, headings: &[Heading]) -> RowKind {
+    let is_made = |at: usize| headings.get(at).is_some_and(|heading| heading.origin.is_some());
+    let mut filled = (0..row.len()).filter(|at| !row.cell(*at).is_empty() && !is_made(*at));
+    let Some(first) = filled.next() else { return RowKind::Nothing };
+    if filled.next().is_some() {
+        // The header row once more, as at the top of each printed page.
+        let same = |at: usize| row.cell(at).eq_ignore_ascii_case(&headings[at].text);
+        let again = (0..headings.len()).filter(|at| !is_made(*at)).all(same);
+        return if again { RowKind::Nothing } else { RowKind::Entry };
+    }
+    let is_key = |heading: &Heading| matches!(heading.column, Column::Field(f) if f.name == "key");
+    let by_key = headings.get(first).is_some_and(is_key);
+    if headings.len() > 2 && !by_key { RowKind::Remark } else { RowKind::Entry }
+}
+
+/// Rows that the book contradicts are known by their line only: their cells
+/// are read again.
+pub(crate) fn fill_bad_rows(sheet: &Sheet, report: &mut Report) -> Result<(), IntakeError> {
+    if report.bad_rows.iter().all(|row| !row.cells.is_empty()) || report.bad_rows.len() > CELLS_KEPT
+    {
+        return Ok(());
+    }
+    let mut rows = sheet.rows()?;
+    while let Some(row) = rows.next()? {
+        let found = report.bad_rows.binary_search_by_key(&row.line, |bad| bad.line);
+        if let Ok(at) = found {
+            report.bad_rows[at].cells = row.cells().map(str::to_owned).collect();
+        }
+    }
+    Ok(())
+}
+
+/// A file that has its own columns for the day and the person keeps their
+/// blanks: an export reads back as it was.
+pub(crate) fn stamped(options: &Options, report: &Report) -> Options {
+    let has = |name: &str| {
+        let is_it = |column: &Column| matches!(column, Column::Field(field) if field.name == name);
+        report.headings.iter().any(|heading| is_it(&heading.column))
+    };
+    let mut options = options.clone();
+    options.today = options.today.filter(|_| !has("entered-on"));
+    options.who = options.who.filter(|_| !has("entered-by"));
+    options
+}
+
+pub(crate) struct Taker<'a> {
+    reader: RowReader<'a>,
+    grouper: Grouper<'a>,
+    merger: Merger<'a>,
+    existing: &'a dyn Existing,
+    quick: QuickDoubts<'a>,
+    gatherer: Gatherer,
+    above: NamesAbove,
+    tables: &'a Tables,
+    options: &'a Options,
+    report: &'a mut Report,
+    /// Fasteners are handed on before the end: each is judged by itself.
+    is_long: bool,
+    is_stopped: bool,
+}
+
+impl<'a> Taker<'a> {
+    pub(crate) fn new(
+        reader: RowReader<'a>,
+        gatherer: Gatherer,
+        tables: &'a Tables,
+        options: &'a Options,
+        existing: &'a dyn Existing,
+        report: &'a mut Report,
+        is_long: bool,
+    ) -> Self {
+        Self {
+            grouper: Grouper::new(reader.headings(), options),
+            reader,
+            gatherer,
+            merger: Merger::new(existing, options),
+            existing,
+            quick: QuickDoubts::new(tables),
+            above: NamesAbove::default(),
+            tables,
+            options,
+            report,
+            is_long,
+            is_stopped: false,
+        }
+    }
+
+    /// Whether a fastener was handed on too early; see [`Gatherer`].
+    pub(crate) fn was_too_early(&self) -> bool {
+        self.gatherer.was_too_early()
+    }
+
+    /// Whether the sink takes no more.
+    pub(crate) fn is_stopped(&self) -> bool {
+        self.is_stopped
+    }
+
+    fn put(&mut self, fastener: Fastener, sink: &mut dyn Sink) {
+        if !self.is_stopped {
+            self.is_stopped = sink.put(fastener).is_break();
+        }
+    }
+
+    /// Takes one row; its group, if it is an entry.
+    pub(crate) fn row(&mut self, row: &RawRow) -> Option<u64> {
+        match kind_of(row, self.reader.headings()) {
+            RowKind::Entry => {}
+            RowKind::Nothing => return None,
+            RowKind::Remark => {
+                let text = row.cells().find(|cell| !cell.is_empty()).unwrap_or_default();
+                self.report.remarks.push((row.line, text.to_owned()));
+                return None;
+            }
+        }
+        let names = self.grouper.group_of(row);
+        let group = names.group;
+        self.entry(row, names);
+        Some(group)
+    }
+
+    /// Forgets a group that is complete, for a walk that only learns.
+    pub(crate) fn forget(&mut self, group: u64) {
+        drop(self.gatherer.close(group));
+    }
+
+    /// What the rows say about each joint.
+    pub(crate) fn into_joints(self) -> Joints {
+        self.gatherer.into_joints()
+    }
+
+    /// Hands on a group that is complete.
+    pub(crate) fn close(&mut self, group: u64, sink: &mut dyn Sink) {
+        for one in self.gatherer.close(group) {
+            if let Some(put) = self.merger.merge(one, self.report) {
+                self.quick.judge(&put, self.report);
+                self.put(put.fastener, sink);
+            }
+        }
+    }
+
+    /// Hands on what is left.
+    pub(crate) fn close_all(&mut self, sink: &mut dyn Sink) {
+        let rest = self.gatherer.close_all();
+        let merged = rest.into_iter().filter_map(|one| self.merger.merge(one, self.report));
+        let mut puts: Vec<Put> = merged.collect();
+        if self.is_long {
+            puts.iter().for_each(|put| self.quick.judge(put, self.report));
+        } else {
+            puts = doubts(puts, self.existing, self.tables, self.report);
+        }
+        for put in puts {
+            self.put(put.fastener, sink);
+        }
+        let mut told: Vec<_> = self.gatherer.told_joints().collect();
+        told.sort_unstable_by_key(|(names, _)| *names);
+        let siblings = |(names, joint)| self.merger.siblings(names, joint);
+        let siblings: Vec<Fastener> = told.into_iter().flat_map(siblings).collect();
+        for sibling in siblings {
+            self.put(sibling, sink);
+        }
+    }
+
+    fn entry(&mut self, row: &RawRow, names: RowNames) {
+        self.report.rows += 1;
+        let RowReading { draft, notes: mut cells, taken } = self.reader.read(row);
+        self.report.counts.taken += taken;
+        let mut notes = RowNotes::default();
+        let finished = finish(draft, self.options, self.tables, &self.above, &mut notes);
+        self.remember_names(&finished.fastener.joint);
+        let mut reasons = Vec::new();
+        self.add_row_notes(row, notes, &mut cells);
+        cells.extend(row.is_hidden.then(hidden_row));
+        for cell in cells {
+            let line = cell.column.map_or(row.line, |at| row.line_of(at));
+            let place = self.report.place(line, cell.column);
+            let verdict = match cell.outcome {
+                CellOutcome::Taken { read_as, remarks } => {
+                    remarked(place, cell.raw, read_as, remarks)
+                }
+                CellOutcome::Bad(problem) => not_taken(place, cell.raw, problem, &mut reasons),
+            };
+            self.report.note(verdict);
+        }
+        if reasons.is_empty()
+            && let Err(wrong) = self.gatherer.add(row.line, names, finished)
+        {
+            for one in wrong {
+                let problem = Problem::refused("rows-disagree", one.reason, one.advice);
+                self.refuse_field(row, one.field, problem, &mut reasons);
+            }
+        }
+        if !reasons.is_empty() {
+            let keep = self.report.bad_rows.len() < CELLS_KEPT;
+            let cells = row.cells().filter(|_| keep).map(str::to_owned).collect();
+            self.report.bad_rows.push(BadRow { line: row.line, cells, reasons });
+        }
+    }
+
+    fn remember_names(&mut self, joint: &crate::record::Joint) {
+        if !joint.assembly.is_empty() && !joint.name.is_empty() {
+            self.above.assembly.clone_from(&joint.assembly);
+            self.above.joint.clone_from(&joint.name);
+        }
+    }
+
+    /// Adds what there is to say of the row as a whole to what is said of its
+    /// cells. What follows from a cell that was not taken is not said again.
+    fn add_row_notes(&self, row: &RawRow, notes: RowNotes, cells: &mut Vec<CellNote>) {
+        let is_bad = |cell: &CellNote| matches!(cell.outcome, CellOutcome::Bad(_));
+        let bad: Vec<Option<usize>> =
+            cells.iter().filter(|cell| is_bad(cell)).map(|cell| cell.column).collect();
+        let raw = |at: Option<usize>| at.map_or("", |at| row.cell(at)).to_owned();
+        for (field, problem) in notes.problems {
+            let column = self.reader.column_of(field);
+            if column.is_none() || !bad.contains(&column) {
+                let outcome = CellOutcome::Bad(problem);
+                cells.push(CellNote { column, raw: raw(column), outcome });
+            }
+        }
+        if !bad.is_empty() {
+            return;
+        }
+        for (field, remark) in notes.remarks {
+            let column = self.reader.column_of(field);
+            let known = cells.iter_mut().find(|cell| cell.column == column && column.is_some());
+            match known.map(|cell| &mut cell.outcome) {
+                Some(CellOutcome::Taken { remarks, .. }) => remarks.push(remark),
+                _ => {
+                    let outcome = CellOutcome::Taken { read_as: None, remarks: vec![remark] };
+                    cells.push(CellNote { column, raw: raw(column), outcome });
+                }
+            }
+        }
+    }
+
+    fn refuse_field(
+        &mut self,
+        row: &RawRow,
+        field: &str,
+        problem: Problem,
+        reasons: &mut Vec<String>,
+    ) {
+        let at = self.reader.column_of(field);
+        let line = at.map_or(row.line, |at| row.line_of(at));
+        let raw = at.map_or("", |at| row.cell(at)).to_owned();
+        let place = self.report.place(line, at);
+        let verdict = not_taken(place, raw, problem, reasons);
+        self.report.note(verdict);
+    }
+}
+
+/// What is said of a hidden row, also of one that is not taken: who puts it
+/// right must first find it. On its own, so that it is not folded into what is said
+/// of many rows.
+fn hidden_row() -> CellNote {
+    let remark = Remark {
+        code: "hidden-row",
+        reason: "the row is hidden in the workbook".to_owned(),
+        advice: "show it and look whether it still holds".to_owned(),
+        is_warning: true,
+    };
+    let outcome = CellOutcome::Taken { read_as: None, remarks: vec![remark] };
+    CellNote { column: None, raw: String::new(), outcome }
+}
+
+fn remarked(
+    place: crate::intake::Place,
+    raw: String,
+    read_as: Option<String>,
+    remarks: Vec<Remark>,
+) -> CellVerdict {
+    let warned = remarks.iter().any(|remark| remark.is_warning);
+    let first = remarks.iter().find(|remark| remark.is_warning == warned);
+    let code = first.map_or("read", |remark| remark.code);
+    let join = |words: Vec<String>| {
+        words.into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join("; ")
+    };
+    let (reasons, advice): (Vec<String>, Vec<String>) =
+        remarks.into_iter().map(|remark| (remark.reason, remark.advice)).unzip();
+    CellVerdict {
+        place,
+        raw,
+        verdict: if warned { Verdict::TakenWithWarning } else { Verdict::Taken },
+        read_as,
+        code,
+        reason: join(reasons),
+        advice: join(advice),
+    }
+}
+
+fn not_taken(
+    place: crate::intake::Place,
+    raw: String,
+    problem: Problem,
+    reasons: &mut Vec<String>,
+) -> CellVerdict {
+    let column = if place.header.is_empty() { "row".to_owned() } else { place.header.clone() };
+    reasons.push(format!("{column}: {}", problem.reason));
+    let verdict = problem.verdict();
+    let Problem { code, reason, advice, .. } = problem;
+    CellVerdict { place, raw, verdict, read_as: None, code, reason, advice }
+}

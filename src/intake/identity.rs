@@ -1,0 +1,113 @@
+//! Which rows may be of one fastener, known from their names alone, so that a
+//! long file can be handed on piece by piece.
+
+use crate::intake::Options;
+use crate::intake::cells::{read_choice, says_nothing};
+use crate::intake::header::{Column, Heading};
+use crate::intake::split::RawRow;
+use crate::record::{Kind, slug};
+use crate::text::{fold_name, quick_hash};
+
+/// Tells the group of each row. Rows of one fastener are always in one group;
+/// a group may hold several fasteners that differ by their thread.
+pub(crate) struct Grouper<'a> {
+    options: &'a Options,
+    key: Option<usize>,
+    assembly: Option<usize>,
+    joint: Option<usize>,
+    part: Option<usize>,
+    kind: Option<usize>,
+    headings: Vec<String>,
+    above: [String; 2],
+    /// The last name of each column with its folded form: rows of one joint
+    /// stand together.
+    folded: [(String, String); 3],
+}
+
+/// The names of a row, folded, and its group.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct RowNames {
+    /// Assembly, joint and part; blank where the row has only a key.
+    pub(crate) names: [String; 3],
+    /// Hash of the key, or of the names.
+    pub(crate) group: u64,
+}
+
+impl<'a> Grouper<'a> {
+    pub(crate) fn new(headings: &[Heading], options: &'a Options) -> Self {
+        let at = |name: &str| {
+            headings.iter().position(|h| matches!(h.column, Column::Field(f) if f.name == name))
+        };
+        Self {
+            options,
+            key: at("key"),
+            assembly: at("assembly"),
+            joint: at("joint"),
+            part: at("part"),
+            kind: at("kind"),
+            headings: headings.iter().map(|heading| heading.text.clone()).collect(),
+            above: [String::new(), String::new()],
+            folded: Default::default(),
+        }
+    }
+
+    /// The names of the row's joint, folded, and the hash of its group.
+    pub(crate) fn group_of(&mut self, row: &RawRow) -> RowNames {
+        let assembly = self.name(row, self.assembly, self.options.assembly.as_ref(), 0);
+        let joint = self.name(row, self.joint, self.options.joint.as_ref(), 1);
+        let kind = || {
+            let kind = self.text(row, self.kind).and_then(|text| read_choice::<Kind>(text).ok());
+            kind.map(|kind| kind.value.to_string())
+        };
+        let part = self.text(row, self.part).map(str::to_owned).or_else(kind).unwrap_or_default();
+        let names = [self.fold(&assembly, 0), self.fold(&joint, 1), self.fold(&part, 2)];
+        let group = match self.text(row, self.key) {
+            Some(key) => quick_hash(&split_key(Some(key)).0),
+            None => quick_hash(&names),
+        };
+        RowNames { names, group }
+    }
+
+    fn fold(&mut self, name: &str, at: usize) -> String {
+        let (last, folded) = &mut self.folded[at];
+        if last != name {
+            name.clone_into(last);
+            *folded = fold_name(name);
+        }
+        folded.clone()
+    }
+
+    /// The cell as it will be read; none if it says nothing.
+    fn text<'r>(&'r self, row: &'r RawRow, column: Option<usize>) -> Option<&'r str> {
+        let at = column?;
+        let raw = row.cell(at);
+        let number = u16::try_from(at + 1).unwrap_or(u16::MAX);
+        let answers = &self.options.answers;
+        let answer = answers.find(&self.headings[at], raw, row.line_of(at), number);
+        Some(answer.unwrap_or(raw)).filter(|text| !says_nothing(text))
+    }
+
+    fn name(
+        &mut self,
+        row: &RawRow,
+        column: Option<usize>,
+        given: Option<&String>,
+        above: usize,
+    ) -> String {
+        let own = self.text(row, column).map(str::to_owned);
+        let fill = self.options.fill_down.then(|| self.above[above].clone());
+        let name = own.or_else(|| given.cloned()).or(fill).unwrap_or_default();
+        if !name.is_empty() {
+            self.above[above].clone_from(&name);
+        }
+        name
+    }
+}
+
+/// `head-stud/oil.2` as the fastener's key and the setting's mark.
+pub(crate) fn split_key(key: Option<&str>) -> (Option<String>, Option<String>) {
+    match key.map(|key| key.split_once('/').map_or((key, None), |(key, mark)| (key, Some(mark)))) {
+        Some((key, mark)) => (Some(slug(&[key])), mark.map(str::to_owned)),
+        None => (None, None),
+    }
+}
