@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
@@ -140,8 +140,5 @@ fn told(old: Option<Arc<Fastener>>, new: &Fastener, revision: u64, out: &mut Out
         Arc::new(blank)
     };
     let changes = differences(&old.unwrap_or_else(blank), &new);
-    out.answer(&match out.format {
-        Format::Json => report::changed_json(&new.key, &changes, revision),
-        Format::Table | Format::Csv => report::changed_page(&changes),
-    });
+    out.page(&report::changed_page(&new.key, &changes, revision));
 }

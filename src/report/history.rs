@@ -3,9 +3,12 @@
 
 use std::sync::Arc;
 
+use serde_json::Value;
+
 use crate::record::{Fastener, FieldChange, differences};
-use crate::report::json::Json;
 use crate::report::lay::clean;
+use crate::report::page::{Page, Rows, Table};
+use crate::report::style::Tone;
 
 /// One change of a fastener.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,35 +33,43 @@ pub(crate) fn in_words(change: &FieldChange) -> String {
     format!("{}: {} {old} -> {new}", clean(&change.key), change.field)
 }
 
-pub(crate) fn json_of(changes: &[FieldChange]) -> Json {
-    let one = |change: &FieldChange| {
-        let text = |value: Option<&String>| value.map_or(Json::Null, |value| value.clone().into());
-        Json::object(vec![
-            ("key", change.key.clone().into()),
-            ("field", Json::from(&*change.field)),
-            ("old", text(change.old.as_ref())),
-            ("new", text(change.new.as_ref())),
-        ])
-    };
-    Json::List(changes.iter().map(one).collect())
+/// The keys of a change.
+pub(crate) fn change_keys<'a>(changes: Vec<FieldChange>) -> Table<'a, FieldChange> {
+    Table::new(changes)
+        .key("key", |change| change.key.clone())
+        .key("field", |change| change.field.to_string())
+        .key("old", |change| change.old.clone())
+        .key("new", |change| change.new.clone())
 }
 
-/// What a change just did, one line a field.
-pub fn changed_page(changes: &[FieldChange]) -> String {
+/// Changes as a list for a program.
+pub(crate) fn json_of(changes: &[FieldChange]) -> Value {
+    let rows = change_keys(changes.to_vec());
+    (0..changes.len()).map(|at| Value::Object(Rows::row(&rows, at))).collect::<Vec<_>>().into()
+}
+
+/// What a change just did, one line a field, with the revision that it made.
+pub fn changed_page(key: &str, changes: &[FieldChange], revision: u64) -> Page<'static> {
+    let mut page = Page::new();
     if changes.is_empty() {
-        return "nothing changed: the book says so already".to_owned();
+        page.remark(Tone::Plain, "nothing changed: the book says so already");
     }
-    changes.iter().map(in_words).collect::<Vec<_>>().join("\n")
+    let lines: Vec<String> = changes.iter().map(in_words).collect();
+    page.drawn(move |_, _| lines.clone());
+    page.value("key", key);
+    page.rows("changes", change_keys(changes.to_vec()));
+    page.value("revision", revision);
+    page
 }
 
-/// What a change just did as JSON, with the revision that it made.
-pub fn changed_json(key: &str, changes: &[FieldChange], revision: u64) -> String {
-    Json::object(vec![
-        ("key", key.to_owned().into()),
-        ("changes", json_of(changes)),
-        ("revision", revision.into()),
-    ])
-    .to_string()
+/// That something was removed.
+pub fn removed_page(name: &str, words: &str, revision: u64) -> Page<'static> {
+    let mut page = Page::new();
+    page.prose(words);
+    page.fact("key", name);
+    page.fact("removed", true);
+    page.fact("revision", revision);
+    page
 }
 
 fn changes_of(entry: &HistoryEntry) -> Vec<FieldChange> {
@@ -72,49 +83,57 @@ pub(crate) fn signed(when: &str, who: &str, revision: u64) -> String {
     format!("{when}, {who}, revision {revision}")
 }
 
+/// A field that changed, with the revision, who and when.
+pub(crate) struct Past {
+    pub(crate) revision: u64,
+    pub(crate) who: String,
+    pub(crate) when: String,
+    /// None for a removal.
+    pub(crate) change: Option<FieldChange>,
+}
+
+/// `history`, one row for each field that changed and for a removal.
+pub(crate) fn past_rows<'a>(past: Vec<Past>) -> Table<'a, Past> {
+    let given = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
+    let change = |past: &Past| past.change.clone();
+    Table::new(past)
+        .key("revision", |past| past.revision)
+        .key("who", move |past| given(&past.who))
+        .key("when", move |past| given(&past.when))
+        .key("removed", |past| past.change.is_none())
+        .key("key", move |past| change(past).map(|change| change.key))
+        .key("field", move |past| change(past).map(|change| change.field))
+        .key("old", move |past| change(past).and_then(|change| change.old))
+        .key("new", move |past| change(past).and_then(|change| change.new))
+}
+
 /// The history of a fastener, oldest first.
-pub fn history_page(key: &str, entries: &[HistoryEntry]) -> String {
+pub fn history_page(key: &str, entries: &[HistoryEntry]) -> Page<'static> {
+    let mut page = Page::new();
     if entries.is_empty() {
-        return format!("{}: never changed since it was entered", clean(key));
+        page.remark(Tone::Plain, format!("{}: never changed since it was entered", clean(key)));
     }
     let mut lines = Vec::new();
+    let mut past = Vec::new();
     for entry in entries {
+        let at = |change| Past {
+            revision: entry.revision,
+            who: entry.who.clone(),
+            when: entry.when.clone(),
+            change,
+        };
         lines.push(signed(&entry.when, &entry.who, entry.revision));
-        match &entry.new {
-            None => lines.push(format!("  {} removed", clean(&entry.old.key))),
-            Some(_) => {
-                lines.extend(changes_of(entry).iter().map(|one| format!("  {}", in_words(one))));
-            }
+        if entry.new.is_none() {
+            lines.push(format!("  {} removed", clean(&entry.old.key)));
+            past.push(at(None));
+        }
+        for change in changes_of(entry) {
+            lines.push(format!("  {}", in_words(&change)));
+            past.push(at(Some(change)));
         }
     }
-    lines.join("\n")
-}
-
-/// The history of a fastener as JSON.
-pub fn history_json(key: &str, entries: &[HistoryEntry]) -> String {
-    let text = |text: &str| if text.is_empty() { Json::Null } else { text.into() };
-    let one = |entry: &HistoryEntry| {
-        Json::object(vec![
-            ("revision", entry.revision.into()),
-            ("who", text(&entry.who)),
-            ("when", text(&entry.when)),
-            ("removed", Json::Bool(entry.new.is_none())),
-            ("changes", json_of(&changes_of(entry))),
-        ])
-    };
-    Json::object(vec![
-        ("key", key.to_owned().into()),
-        ("history", Json::List(entries.iter().map(one).collect())),
-    ])
-    .to_string()
-}
-
-/// A removal as JSON.
-pub fn removed_json(key: &str, revision: u64) -> String {
-    Json::object(vec![
-        ("key", key.to_owned().into()),
-        ("removed", Json::Bool(true)),
-        ("revision", revision.into()),
-    ])
-    .to_string()
+    page.drawn(move |_, _| lines.clone());
+    page.value("key", key);
+    page.rows("history", past_rows(past));
+    page
 }

@@ -1,9 +1,10 @@
 //! What a change did to a lube or a strength, and its history.
 
 use crate::record::{Band, FieldChange, Lube, StrengthClass, StrengthRow};
-use crate::report::history::{in_words, json_of, signed};
-use crate::report::json::Json;
+use crate::report::history::{Past, in_words, json_of, past_rows, signed};
 use crate::report::lay::clean;
+use crate::report::page::Page;
+use crate::report::style::Tone;
 
 /// A field with its text; none is "not stated".
 type Cell = (&'static str, Option<String>);
@@ -89,34 +90,25 @@ pub fn table_note(changes: &[FieldChange]) -> String {
 }
 
 /// The history of a lube or strength, oldest first.
-pub fn table_history_page(title: &str, entries: &[TableEntry]) -> String {
+pub fn table_history_page(title: &str, entries: &[TableEntry]) -> Page<'static> {
+    let mut page = Page::new();
     if entries.is_empty() {
-        return format!("{}: never changed here", clean(title));
+        page.remark(Tone::Plain, format!("{}: never changed here", clean(title)));
     }
     let mut lines = Vec::new();
+    let mut past = Vec::new();
     for entry in entries {
         lines.push(signed(&entry.when, &entry.who, entry.revision));
-        lines.extend(changes_of(entry).iter().map(|change| format!("  {}", in_words(change))));
+        for change in changes_of(entry) {
+            lines.push(format!("  {}", in_words(&change)));
+            let (who, when) = (entry.who.clone(), entry.when.clone());
+            past.push(Past { revision: entry.revision, who, when, change: Some(change) });
+        }
     }
-    lines.join("\n")
-}
-
-/// The same as JSON.
-pub fn table_history_json(title: &str, entries: &[TableEntry]) -> String {
-    let text = |text: &str| if text.is_empty() { Json::Null } else { text.into() };
-    let one = |entry: &TableEntry| {
-        Json::object(vec![
-            ("revision", entry.revision.into()),
-            ("who", text(&entry.who)),
-            ("when", text(&entry.when)),
-            ("changes", json_of(&changes_of(entry))),
-        ])
-    };
-    Json::object(vec![
-        ("key", title.to_owned().into()),
-        ("history", Json::List(entries.iter().map(one).collect())),
-    ])
-    .to_string()
+    page.drawn(move |_, _| lines.clone());
+    page.value("key", title);
+    page.rows("history", past_rows(past));
+    page
 }
 
 /// What a note says; what it does not say soundly is left out.

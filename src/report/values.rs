@@ -4,8 +4,8 @@ use crate::quantity::{Dimension, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Field, Measure, NOT_STATED, Origin, Value};
 use crate::report::figures::{Figures, figure, short, symbols};
-use crate::report::grid::Head;
 use crate::report::lay::{clean, tied};
+use crate::report::page::Head;
 use crate::report::units::units_for;
 
 /// What stands where a derived value cannot be known.

@@ -21,7 +21,7 @@ use crate::store::error::StoreError;
 use crate::store::folder;
 use crate::store::image::newer_form;
 use crate::store::ledger::{self, LedgerRow};
-use crate::store::row::{FORM, Put, Take, in_use, not_known};
+use crate::store::row::{FORM, Put, Take, Unusable, in_use, known};
 
 /// One line.
 pub(crate) enum Line {
@@ -206,11 +206,11 @@ impl Reader<'_> {
         }
         let said: Value = serde_json::from_slice(&self.text).unwrap_or_default();
         let said = said.get("clampbook_backup").ok_or_else(|| self.wrong(none))?;
-        let newer = match said.get("form").and_then(Value::as_u64) {
-            Some(form) if form == u64::from(FORM) => {
-                said.get("lists").and_then(Value::as_str).and_then(not_known).flatten()
-            }
-            Some(form) if form > u64::from(FORM) => Some(newer_form(form)),
+        let lists = said.get("lists").and_then(Value::as_str).unwrap_or("?");
+        let newer = match (said.get("form").and_then(Value::as_u64), known(lists)) {
+            (Some(form), _) if form > u64::from(FORM) => Some(newer_form(form)),
+            (Some(form), Ok(())) if form == u64::from(FORM) => None,
+            (Some(form), Err(Unusable::Newer(what))) if form == u64::from(FORM) => Some(what),
             _ => return Err(self.wrong("it has a format that was never released")),
         };
         if let Some(what) = newer {

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use crate::store::error::StoreError;
 use crate::store::image::newer_form;
-use crate::store::row::{FORM, in_use, not_known};
+use crate::store::row::{FORM, Unusable, in_use, known};
 
 /// The file that names the others; it is replaced whole.
 pub(crate) const CURRENT: &str = "current";
@@ -65,10 +65,10 @@ impl Current {
         }
         let value =
             |name: &str| body.lines().find_map(|line| line.strip_prefix(name)?.strip_prefix(' '));
-        let lists = value("lists").and_then(not_known).ok_or_else(damaged)?;
-        if let Some(what) = lists {
-            return Err(newer(what));
-        }
+        known(value("lists").ok_or_else(damaged)?).map_err(|why| match why {
+            Unusable::Newer(what) => newer(what),
+            Unusable::NotLists => damaged(),
+        })?;
         Ok(Self {
             generation: value("generation").and_then(|n| n.parse().ok()).ok_or_else(damaged)?,
             sled: value("sled").map(str::to_owned).ok_or_else(damaged)?,

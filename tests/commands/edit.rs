@@ -82,14 +82,11 @@ fn a_changed_torque_is_found_and_told_with_who_and_when() {
     let entries = history["history"].as_array().unwrap();
     let told: Vec<String> = entries
         .iter()
-        .flat_map(|entry| {
-            let who = entry["who"].as_str().unwrap();
-            let when = entry["when"].as_str().unwrap();
-            let of_torque =
-                entry["changes"].as_array().unwrap().iter().filter(|one| one["field"] == "torque");
-            of_torque.map(move |one| {
-                format!("{who} {when} {} {} {}", one["key"], one["old"], one["new"])
-            })
+        .filter(|one| one["field"] == "torque")
+        .map(|one| {
+            let who = one["who"].as_str().unwrap();
+            let when = one["when"].as_str().unwrap();
+            format!("{who} {when} {} {} {}", one["key"], one["old"], one["new"])
         })
         .collect();
     let oil = format!("\"{OIL}\"");

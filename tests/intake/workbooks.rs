@@ -260,9 +260,9 @@ fn a_messy_workbook_is_judged_cell_by_cell() {
 /// Every cell that was not taken names file, sheet, row, column, value, reason
 /// and what to do, on the page too.
 fn assert_refusals_are_whole(report: &Report) {
-    use clampbook::report::{Imported, Style, import_page};
+    use clampbook::report::{Format, Imported, import_page, rendered};
     assert_eq!(report.file, "shop.xlsx/Heads", "file and sheet");
-    let page = import_page(report, Imported::DryRun, 200, Style::plain());
+    let page = rendered(&import_page(report, Imported::DryRun), Format::Table, 200);
     let words = page.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.starts_with("shop.xlsx/Heads"), "{page}");
     let mut kinds = std::collections::BTreeSet::new();

@@ -10,8 +10,7 @@ use clampbook::record::{
     PassWish, Places, Reuse, Setting, Tables, WrenchWish, joint_order, plan_passes, plan_torque,
 };
 use clampbook::report::{
-    OrderOfJoint, RowPasses, joint_orders_json, joint_orders_page, passes_json, passes_page,
-    torque_passes_json, torque_passes_page,
+    Format, OrderOfJoint, RowPasses, joint_orders_page, passes_page, rendered, torque_passes_page,
 };
 use proptest::prelude::*;
 
@@ -39,9 +38,13 @@ fn torque(text: &str) -> Extent<Torque> {
 }
 
 /// The passes as a program reads them.
+fn torque_json(torque: Extent<Torque>, plan: &PassPlan) -> String {
+    let page = torque_passes_page(torque, plan, &UnitsWanted::AsWritten, None);
+    rendered(&page, Format::Json, 80)
+}
+
 fn texts(plan: &PassPlan, of: &str) -> Vec<String> {
-    let json: serde_json::Value =
-        serde_json::from_str(&torque_passes_json(torque(of), plan, None).to_string()).unwrap();
+    let json: serde_json::Value = serde_json::from_str(&torque_json(torque(of), plan)).unwrap();
     json["passes"]
         .as_array()
         .unwrap()
@@ -323,16 +326,21 @@ fn pages_say_torque_lube_and_basis_on_one_line_and_fit() {
         })
         .collect();
     for columns in [140, 80, 40] {
-        let page = passes_page(&rows, &UnitsWanted::AsWritten, columns);
+        let page =
+            rendered(&passes_page(&rows, &UnitsWanted::AsWritten, None), Format::Table, columns);
         println!("{page}\n");
         assert_fits(&page, columns);
     }
-    let page = passes_page(&rows, &UnitsWanted::AsWritten, 80);
+    let page = rendered(&passes_page(&rows, &UnitsWanted::AsWritten, None), Format::Table, 80);
     assert!(page.contains("moly  70 lb-ft / 95 N·m LISTED\n  1. 25 lb-ft / 34 N·m"), "{page}");
     assert!(page.contains("refused: wet to dry is never converted"));
     assert!(page.contains("refused for this wrench: 88 lb-ft is above this wrench's range"));
-    let json: serde_json::Value =
-        serde_json::from_str(&passes_json(&rows, None).to_string()).unwrap();
+    let json: serde_json::Value = serde_json::from_str(&rendered(
+        &passes_page(&rows, &UnitsWanted::AsWritten, None),
+        Format::Json,
+        80,
+    ))
+    .unwrap();
     let angle = json["rows"].as_array().unwrap().iter().find(|row| row["part"] == "bolt, front");
     assert_eq!(angle.unwrap()["passes"], serde_json::json!(["22 lb-ft", "+90°", "+90°"]));
     assert_eq!(angle.unwrap()["passes_nm"][1], serde_json::Value::Null);
@@ -342,15 +350,17 @@ fn pages_say_torque_lube_and_basis_on_one_line_and_fit() {
 fn a_bare_torque_has_a_page_too() {
     let wanted = UnitsWanted::AsWritten;
     let plan = plan_torque(torque("70 lb-ft"), &wish(3, graduation("5 lb-ft"))).unwrap();
-    let page = torque_passes_page(torque("70 lb-ft"), &plan, &wanted, 80);
+    let page =
+        rendered(&torque_passes_page(torque("70 lb-ft"), &plan, &wanted, None), Format::Table, 80);
     assert_eq!(
         page,
         "70 lb-ft / 95 N·m\n  1. 25 lb-ft / 34 N·m\n  2. 45 lb-ft / 61 N·m\n  3. 70 lb-ft / 95 N·m\n  \
          then the final value once more round the pattern\n  \
-         GENERATED: equal steps, common practice"
+         GENERATED: equal steps, common practice\n"
     );
     let metric = UnitsWanted::Units(vec![find_unit("N·m").unwrap()]);
-    assert!(torque_passes_page(torque("70 lb-ft"), &plan, &metric, 80).contains("3. 95 N·m"));
+    let page = torque_passes_page(torque("70 lb-ft"), &plan, &metric, None);
+    assert!(rendered(&page, Format::Table, 80).contains("3. 95 N·m"));
 }
 
 #[test]
@@ -369,11 +379,11 @@ fn a_page_of_orders() {
         one(None, Some("from the middle outwards"), 18),
     ];
     for columns in [100, 40] {
-        let page = joint_orders_page(&joints, columns);
+        let page = rendered(&joint_orders_page(&joints), Format::Table, columns);
         println!("{page}\n");
         assert_fits(&page, columns);
     }
-    let page = joint_orders_page(&joints, 80);
+    let page = rendered(&joint_orders_page(&joints), Format::Table, 80);
     for said in [
         "GENERATED: circle, opposite pairs into the widest gap",
         "LISTED by the source",
@@ -384,7 +394,7 @@ fn a_page_of_orders() {
         assert!(page.contains(said), "{said}\n{page}");
     }
     let json: serde_json::Value =
-        serde_json::from_str(&joint_orders_json(&joints).to_string()).unwrap();
+        serde_json::from_str(&rendered(&joint_orders_page(&joints), Format::Json, 80)).unwrap();
     assert_eq!(json["rows"][0]["generated"], true);
     assert_eq!(json["rows"][1]["order"], serde_json::json!([1, 5, 3, 7, 2, 6, 4, 8]));
     assert_eq!(json["rows"][3]["order"], serde_json::Value::Null);

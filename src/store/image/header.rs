@@ -2,7 +2,7 @@
 
 use crate::store::image::columns::MOST;
 use crate::store::image::file::{ReadError, bad};
-use crate::store::row::{FORM, in_use, not_known};
+use crate::store::row::{FORM, Unusable, in_use, known};
 use crate::store::terms::Index;
 
 /// Bytes of the header and of a page of the piece table.
@@ -142,12 +142,11 @@ impl Header {
 fn refuse_newer_lists(body: &[u8]) -> Result<(), ReadError> {
     let length = usize::from(u16::from_le_bytes([body[LISTS], body[LISTS + 1]]));
     let lists = body.get(LISTS + 2..LISTS + 2 + length);
-    let newer = lists.and_then(|lists| not_known(std::str::from_utf8(lists).ok()?));
-    match newer {
-        Some(None) => Ok(()),
-        Some(Some(what)) => Err(ReadError::Newer(what)),
-        None => Err(bad("its lists are not what was written")),
-    }
+    let lists = lists.and_then(|lists| std::str::from_utf8(lists).ok());
+    known(lists.unwrap_or("?")).map_err(|why| match why {
+        Unusable::Newer(what) => ReadError::Newer(what),
+        Unusable::NotLists => bad("its lists are not what was written"),
+    })
 }
 
 /// What is said of a format that this program does not know yet.

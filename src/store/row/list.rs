@@ -46,13 +46,21 @@ pub(crate) fn in_use() -> String {
     each.collect::<Vec<_>>().join(" ")
 }
 
-/// What of the lists `in_use` this program does not know, in words; `None` if
-/// it knows all of them. The outer `None` is a text that is no such list.
-pub(crate) fn not_known(in_use: &str) -> Option<Option<String>> {
+/// Why a program cannot use what lists say.
+#[derive(Debug, PartialEq, Eq)]
+pub(crate) enum Unusable {
+    /// It does not know these, by name and number.
+    Newer(String),
+    /// The text is no such list.
+    NotLists,
+}
+
+/// Whether this program knows every number of the lists `in_use`.
+pub(crate) fn known(in_use: &str) -> Result<(), Unusable> {
     let mut newer = Vec::new();
     for list in in_use.split_ascii_whitespace() {
-        let (name, highest) = list.split_once('=')?;
-        let highest: u16 = highest.parse().ok()?;
+        let (name, highest) = list.split_once('=').ok_or(Unusable::NotLists)?;
+        let highest: u16 = highest.parse().map_err(|_| Unusable::NotLists)?;
         match LISTS.iter().find(|known| known.name == name) {
             Some(known) if known.highest() >= highest => {}
             Some(known) => {
@@ -61,7 +69,7 @@ pub(crate) fn not_known(in_use: &str) -> Option<Option<String>> {
             None => newer.push(format!("the list `{name}`")),
         }
     }
-    Some((!newer.is_empty()).then(|| newer.join(", ")))
+    if newer.is_empty() { Ok(()) } else { Err(Unusable::Newer(newer.join(", "))) }
 }
 
 #[cfg(test)]
@@ -71,19 +79,20 @@ mod tests {
 
     #[test]
     fn what_this_program_uses_it_knows() {
-        assert_eq!(not_known(&in_use()), Some(None));
+        assert_eq!(known(&in_use()), Ok(()));
     }
 
     #[test]
     fn a_higher_number_or_another_list_is_named() {
         for list in LISTS {
             let newer = format!("{}={}", list.name, list.highest() + 1);
-            let why = not_known(&newer).unwrap().unwrap();
+            let Err(Unusable::Newer(why)) = known(&newer) else { panic!("{newer} is known") };
             assert!(why.starts_with(&newer.replace('=', " ")), "{why}");
         }
-        assert_eq!(not_known("chamfer=2"), Some(Some("the list `chamfer`".to_owned())));
+        let chamfer = Unusable::Newer("the list `chamfer`".to_owned());
+        assert_eq!(known("chamfer=2"), Err(chamfer));
         for bad in ["fastener", "fastener=", "fastener=x", "fastener=70000"] {
-            assert_eq!(not_known(bad), None, "{bad}");
+            assert_eq!(known(bad), Err(Unusable::NotLists), "{bad}");
         }
     }
 

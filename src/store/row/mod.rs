@@ -14,7 +14,7 @@ mod numbers;
 mod rows;
 mod stored;
 
-pub(crate) use list::{in_use, not_known};
+pub(crate) use list::{Unusable, in_use, known};
 pub(crate) use stored::{Put, Stored, Take};
 
 /// The form of everything on the disk: `current`, image, rows, backup. Forms 1

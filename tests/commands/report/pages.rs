@@ -5,11 +5,19 @@ use clampbook::intake::{EmptyBook, Options, read_csv, take};
 use clampbook::query::run::Answer;
 use clampbook::record::Band;
 use clampbook::report::{
-    BookFacts, Imported, Style, book_json, book_page, draw, draw_line, fields_page, import_json,
-    import_page, lube_list, strength_list, thread_page, why, why_row,
+    BookFacts, Format, Imported, Page, Style, book_page, draw, draw_line, fields_page, import_page,
+    lube_list, rendered, strength_list, thread_page, why, why_row,
 };
 use clampbook::text::{Diagnostic, Span};
 use clampbook::thread::Thread;
+
+fn text(page: &Page<'_>, width: usize) -> String {
+    rendered(page, Format::Table, width)
+}
+
+fn json(page: &Page<'_>) -> String {
+    rendered(page, Format::Json, 80)
+}
 
 /// One page for each fastener: its sections once, then each of its settings.
 #[test]
@@ -53,7 +61,7 @@ fn why_shows_the_long_form() {
 fn threads_on_a_page() {
     for (name, thread) in [("unified", "7/16-20"), ("metric", "M12x1.25"), ("pipe", "G 1/4")] {
         for width in [40, 80] {
-            let text = thread_page(&Thread::parse(thread).unwrap(), width);
+            let text = text(&thread_page(&Thread::parse(thread).unwrap()), width);
             assert_fits(&text, width);
             insta::assert_snapshot!(format!("thread_{name}_{width}"), text);
         }
@@ -62,14 +70,15 @@ fn threads_on_a_page() {
 
 #[test]
 fn lists_fit_their_width() {
+    let tables = tables();
     for width in [30, 60, 80, 140] {
-        assert_fits(&lube_list(&tables(), width), width);
-        assert_fits(&strength_list(&tables(), width), width);
-        assert_fits(&fields_page(width), width);
+        assert_fits(&text(&lube_list(&tables), width), width);
+        assert_fits(&text(&strength_list(&tables), width), width);
+        assert_fits(&text(&fields_page(), width), width);
     }
-    let lubes = lube_list(&tables(), 140);
+    let lubes = text(&lube_list(&tables), 140);
     assert!(lubes.contains(".12 (.09–.16)") && lubes.contains("never"), "{lubes}");
-    let strengths = strength_list(&tables(), 80);
+    let strengths = text(&strength_list(&tables), 80);
     assert!(strengths.contains("6.35 to 38.1 mm") && strengths.contains("120 ksi"), "{strengths}");
 }
 
@@ -86,9 +95,10 @@ fn a_book_says_where_it_is() {
         strengths: 14,
         bytes: 81_920,
     };
-    let page = book_page(&facts);
+    let page = text(&book_page(&facts), 80);
     assert!(page.contains(&facts.folder) && page.contains("9 joints, 1 fastener, 31 settings"));
-    let json: serde_json::Value = serde_json::from_str(&book_json(&facts)).unwrap();
+    let json: serde_json::Value =
+        serde_json::from_str(&rendered(&book_page(&facts), Format::Json, 80)).unwrap();
     assert_eq!((&json["revision"], &json["bytes"]), (&12.into(), &81_920.into()));
 }
 
@@ -102,23 +112,24 @@ fn an_import_says_each_cell_and_what_to_do() {
     let sheet = read_csv(SHEET.as_bytes(), "quill.csv").unwrap();
     let report = take(&sheet, &tables(), &Options::default(), &EmptyBook).unwrap();
     for width in [40, 80, 140] {
-        let text = import_page(&report, Imported::Whole, width, Style::plain());
-        assert_fits(&text, width);
-        insta::assert_snapshot!(format!("import_{width}"), text);
+        let page = text(&import_page(&report, Imported::Whole), width);
+        assert_fits(&page, width);
+        insta::assert_snapshot!(format!("import_{width}"), page);
     }
-    let dry = import_page(&report, true, 80, Style::plain());
+    let dry = text(&import_page(&report, true), 80);
     assert!(dry.contains("Dry run: nothing was changed; 2 rows cannot be taken."), "{dry}");
-    let sound = import_page(&report, Imported::SoundRows, 80, Style::plain());
+    let sound = text(&import_page(&report, Imported::SoundRows), 80);
     assert!(sound.contains("The sound rows were imported; 2 rows left out."), "{sound}");
-    let json: serde_json::Value = serde_json::from_str(&import_json(&report, false)).unwrap();
-    assert_eq!(json["imported"], false);
-    assert_eq!(json["cells"]["refused"], 2);
-    let asked = json["verdicts"].as_array().unwrap().iter().find(|v| v["verdict"] == "question");
+    let told: serde_json::Value =
+        serde_json::from_str(&json(&import_page(&report, false))).unwrap();
+    assert_eq!(told["imported"], false);
+    assert_eq!(told["cells"]["refused"], 2);
+    let asked = told["verdicts"].as_array().unwrap().iter().find(|v| v["verdict"] == "question");
     let asked = asked.unwrap();
     assert_eq!((&asked["address"], &asked["cell"]), (&"D3".into(), &"3/8".into()));
     assert_eq!(asked["readings"][0], "3/8-16");
     let taken: serde_json::Value =
-        serde_json::from_str(&import_json(&report, Imported::SoundRows)).unwrap();
+        serde_json::from_str(&json(&import_page(&report, Imported::SoundRows))).unwrap();
     assert_eq!(taken["imported"], true);
 }
 
