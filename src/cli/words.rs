@@ -312,10 +312,10 @@ mod tests {
         check("head show part, basi", 16, &["basis"]);
         check("assembly Marlow 6 torq", 18, &["torque"]);
         check("head units metr", 11, &["metric"]);
-        check("torque over 60 l", 15, &["lbf.ft", "lbf.in"]);
+        check("torque over 60 l", 15, &["lb-ft", "lb-in"]);
         check("clamp over 60 kN and grip 2..3 c", 31, &["cm"]);
         check("assembly \"Mar", 9, &["\"Marlow 6\""]);
-        check("lub", 0, &["lube", "lubes"]);
+        check("lub", 0, &["lube", "lubes", "lubricant"]);
         check("", 0, &FIRST);
         assert!(words().candidates("torque o").1.iter().any(|offer| offer.text == "over"));
     }

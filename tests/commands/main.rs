@@ -13,3 +13,7 @@ mod help;
 mod prompt;
 mod report;
 mod saved_questions;
+mod shells;
+#[path = "../support/terminal.rs"]
+mod terminal;
+mod unknown_words;

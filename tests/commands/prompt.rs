@@ -1,127 +1,14 @@
-//! The prompt at a pseudo-terminal, which `script` (util-linux) gives: what is
-//! typed is sent byte by byte, as a person's keys would be.
+//! The prompt at a pseudo-terminal.
 
 #![cfg(target_os = "linux")]
-use std::io::{Read, Write};
-use std::path::Path;
-use std::process::{Child, ChildStdin, Command, Stdio};
-use std::sync::mpsc::{Receiver, channel};
-use std::thread;
-use std::time::{Duration, Instant};
 
-const PROMPT: &str = "clampbook> ";
-const CTRL_C: &str = "\u{3}";
-const CTRL_D: &str = "\u{4}";
-const UP: &str = "\u{1b}[A";
+use std::process::Command;
 
-/// Longest wait for what a busy machine answers.
-const PATIENCE: Duration = Duration::from_secs(30);
-
-/// clampbook at a terminal.
-struct Terminal {
-    child: Child,
-    keys: Option<ChildStdin>,
-    shown: Receiver<Vec<u8>>,
-    /// What was shown and not yet waited for.
-    text: String,
-}
-
-impl Terminal {
-    fn open(home: &Path, arguments: &str) -> Self {
-        let program = format!("{} {arguments}", env!("CARGO_BIN_EXE_clampbook"));
-        let mut child = Command::new("script")
-            .args(["-qefc", &program, "/dev/null"])
-            .env("HOME", home)
-            .env("XDG_DATA_HOME", home.join("data"))
-            .env("XDG_STATE_HOME", home.join("state"))
-            .env("TERM", "xterm")
-            .env("COLUMNS", "100")
-            .env_remove("CLAMPBOOK_DIR")
-            .env_remove("NO_COLOR")
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .expect("script, of util-linux");
-        let mut output = child.stdout.take().expect("its output");
-        let (send, shown) = channel();
-        thread::spawn(move || {
-            let mut buffer = [0; 4096];
-            while let Ok(length @ 1..) = output.read(&mut buffer) {
-                if send.send(buffer[..length].to_vec()).is_err() {
-                    break;
-                }
-            }
-        });
-        let keys = child.stdin.take();
-        Self { child, keys, shown, text: String::new() }
-    }
-
-    fn keys(&mut self, keys: &str) {
-        let stdin = self.keys.as_mut().expect("a terminal");
-        stdin.write_all(keys.as_bytes()).expect("keys");
-        stdin.flush().expect("keys");
-    }
-
-    /// Waits until `wanted` is shown; what was shown up to its end.
-    fn wait(&mut self, wanted: &str) -> String {
-        let began = Instant::now();
-        loop {
-            if let Some(at) = self.text.find(wanted) {
-                let rest = self.text.split_off(at + wanted.len());
-                return std::mem::replace(&mut self.text, rest);
-            }
-            assert!(began.elapsed() < PATIENCE, "no {wanted:?} in {:?}", self.text);
-            if let Ok(bytes) = self.shown.recv_timeout(Duration::from_millis(200)) {
-                self.text += &String::from_utf8_lossy(&bytes);
-            }
-        }
-    }
-
-    /// Types a line and waits for its answer and the next prompt.
-    fn line(&mut self, line: &str, wanted: &str) -> String {
-        self.keys(line);
-        self.keys("\r");
-        let answer = self.wait(wanted);
-        self.wait(PROMPT);
-        answer
-    }
-
-    /// Ctrl-D at the prompt; the exit code.
-    fn leave(mut self) -> Option<i32> {
-        self.keys(CTRL_D);
-        let began = Instant::now();
-        while began.elapsed() < PATIENCE {
-            if let Some(status) = self.child.try_wait().expect("a child") {
-                return status.code();
-            }
-            thread::sleep(Duration::from_millis(20));
-        }
-        None
-    }
-}
-
-impl Drop for Terminal {
-    /// Nothing is left running behind a test that failed.
-    fn drop(&mut self) {
-        self.keys = None;
-        let _ = self.child.kill();
-        let _ = self.child.wait();
-    }
-}
-
-fn is_installed() -> bool {
-    let found = Command::new("script").arg("--version").output().is_ok();
-    if !found {
-        // Written past the capture of the harness: a skip is never silent.
-        let said = b"SKIPPED: script (util-linux) is not installed\n";
-        let _ = std::io::Write::write_all(&mut std::io::stderr(), said);
-    }
-    found
-}
+use crate::terminal::{CTRL_C, PROMPT, Terminal, UP, is_installed};
 
 #[test]
 fn questions_are_answered_and_wrong_ones_point_at_their_place() {
-    if !is_installed() {
+    if !is_installed("script") {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
@@ -136,7 +23,7 @@ fn questions_are_answered_and_wrong_ones_point_at_their_place() {
 
 #[test]
 fn ctrl_c_clears_the_line_and_ctrl_d_leaves() {
-    if !is_installed() {
+    if !is_installed("script") {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
@@ -153,7 +40,7 @@ fn ctrl_c_clears_the_line_and_ctrl_d_leaves() {
 
 #[test]
 fn tab_completes_fields_units_and_names() {
-    if !is_installed() {
+    if !is_installed("script") {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
@@ -169,20 +56,27 @@ fn tab_completes_fields_units_and_names() {
 
 #[test]
 fn lines_are_kept_for_the_next_time_in_the_state_folder() {
-    if !is_installed() {
+    if !is_installed("script") {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never");
+    let mut terminal = Terminal::open(home.path(), "--color never");
     terminal.wait(PROMPT);
-    terminal.line("R12 has stretch show part", " left out");
+    terminal.line("M10 basis chart show part", " left out");
     assert_eq!(terminal.leave(), Some(0));
     let kept = home.path().join("state/clampbook/history");
-    assert!(std::fs::read_to_string(&kept).expect("the history").contains("R12 has stretch"));
-    let mut again = Terminal::open(home.path(), "--demo --color never");
+    let lines = || std::fs::read_to_string(&kept).expect("the history");
+    assert!(lines().contains("M10 basis chart"));
+    // What is asked of the demo shop is no line of this one's.
+    let mut demo = Terminal::open(home.path(), "--demo --color never");
+    demo.wait(PROMPT);
+    demo.line("R12 has stretch show part", " left out");
+    assert_eq!(demo.leave(), Some(0));
+    assert!(!lines().contains("R12"), "{}", lines());
+    let mut again = Terminal::open(home.path(), "--color never");
     again.wait(PROMPT);
     again.keys(UP);
-    again.wait("R12 has stretch show part");
+    again.wait("M10 basis chart show part");
     again.keys("\r");
     again.wait(" left out");
     again.wait(PROMPT);
@@ -190,16 +84,113 @@ fn lines_are_kept_for_the_next_time_in_the_state_folder() {
 }
 
 #[test]
+fn every_line_that_is_typed_ahead_or_pasted_is_answered() {
+    if !is_installed("script") {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never");
+    terminal.wait(PROMPT);
+    terminal.keys("joint rod show part\rjoint head show part\rR12 has stretch show part\r");
+    for _ in 0..3 {
+        terminal.wait(" left out");
+        terminal.wait(PROMPT);
+    }
+    terminal
+        .keys("\u{1b}[200~joint rod show part\nthread M10x1.5\njoint head show part\u{1b}[201~");
+    terminal.wait("joint head show part");
+    terminal.keys("\r");
+    terminal.wait(" left out");
+    terminal.wait("tap drill");
+    terminal.wait(" left out");
+    terminal.wait(PROMPT);
+    assert_eq!(terminal.leave(), Some(0));
+}
+
+#[test]
+fn the_first_word_of_a_line_may_be_a_command() {
+    if !is_installed("script") {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never");
+    terminal.wait(PROMPT);
+    terminal.line("lubes joint head \"stud, long\"", "WRONG LUBE");
+    terminal.line("find joint head show part", " left out");
+    let found = terminal.line("text lubes", "0 rows");
+    assert!(!found.contains("WRONG LUBE"), "{found}");
+    let help = terminal.line("help", "licensed");
+    assert!(help.contains("find log") && help.lines().count() <= 24, "{help}");
+    terminal.line("help passes", "--steps N");
+    terminal.line("passes head --steps none", "invalid value");
+    terminal.line("lubes \"head", "a quote is not closed");
+    terminal.line("add lube=oil", "thrown away");
+    terminal.keys("quit\r");
+    assert_eq!(terminal.end(), Some(0));
+}
+
+#[test]
+fn a_window_that_changes_its_size_is_noticed() {
+    if !is_installed("script") {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let program = format!(
+        "sh -c 'stty rows 200 cols 60; echo at $(tty); exec {} --demo --color never'",
+        env!("CARGO_BIN_EXE_clampbook")
+    );
+    let mut terminal = Terminal::run(home.path(), &program, None);
+    let shown = terminal.wait(PROMPT);
+    let device = shown.split_whitespace().find(|word| word.starts_with("/dev/")).expect("its name");
+    let widest = |text: &str| {
+        // The line that is typed is drawn again with each key.
+        let answer = text.lines().filter(|line| !line.contains('\u{1b}'));
+        answer.map(|line| line.trim_end().chars().count()).max()
+    };
+    let narrow = terminal.line("joint head", "governs");
+    let wide = Command::new("stty").args(["-F", device, "cols", "140"]).status().expect("stty");
+    assert!(wide.success());
+    let answer = terminal.line("joint head", "governs");
+    assert!(widest(&narrow) < Some(75) && widest(&answer) > Some(100), "{narrow}\n{answer}");
+    assert_eq!(terminal.leave(), Some(0));
+}
+
+#[test]
+fn tab_offers_what_can_follow() {
+    if !is_installed("script") {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never");
+    terminal.wait(PROMPT);
+    // Each of these begins one name; the last is a unit of torque and no other.
+    terminal.keys("assembly \"Mar\t torque over 6 lb-f\t\r");
+    let echoed = terminal.wait(" left out");
+    assert!(echoed.contains("assembly \"Marlow 6\" torque over 6 lb-ft"), "{echoed:?}");
+    terminal.wait(PROMPT);
+    terminal.keys("edit marlow-6-rod-b\t --hist\t\r");
+    let echoed = terminal.wait("never changed");
+    assert!(echoed.contains("edit marlow-6-rod-bolt-cap --history"), "{echoed:?}");
+    terminal.wait(PROMPT);
+    terminal.keys("\t\t");
+    let offered = terminal.wait("torque");
+    assert!(offered.contains("help") && offered.contains("passes"), "{offered:?}");
+    terminal.keys(CTRL_C);
+    terminal.wait(PROMPT);
+    assert_eq!(terminal.leave(), Some(0));
+}
+
+#[test]
 fn words_are_coloured_as_they_are_typed() {
-    if !is_installed() {
+    if !is_installed("script") {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
     let mut terminal = Terminal::open(home.path(), "--demo --color always");
     terminal.wait(PROMPT);
     terminal.keys("torque over 60 N.m");
-    terminal.wait("\u{1b}[36mtorque\u{1b}[0m");
-    terminal.wait("\u{1b}[32m60 N.m\u{1b}[0m");
+    terminal.wait("\u{1b}[4mtorque\u{1b}[0m");
+    terminal.wait("\u{1b}[35m60 N.m\u{1b}[0m");
     terminal.keys("\r");
     terminal.wait(" left out");
     terminal.wait(PROMPT);
