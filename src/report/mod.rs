@@ -43,7 +43,7 @@ mod working;
 
 pub use audit::{audit_page, settled_page};
 pub use cautions::SAFETY;
-pub use csv::{edit_csv, export_csv, find_csv, lubes_csv, row_csv};
+pub use csv::{export_csv, find_csv, lubes_csv};
 pub use diagnostic::{draw, draw_line};
 pub use history::{HistoryEntry, changed_page, history_page, removed_page};
 pub use import::{Imported, import_page};

@@ -8,11 +8,11 @@ use crate::terminal::{CTRL_C, PROMPT, Terminal, UP, is_installed};
 
 #[test]
 fn questions_are_answered_and_wrong_ones_point_at_their_place() {
-    if !is_installed("script") {
+    if !is_installed() {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
     let greeting = terminal.wait(PROMPT);
     assert!(greeting.contains("Ctrl-D leaves"), "{greeting}");
     terminal.line("joint head show part, torque", "Maker's current sheet governs");
@@ -23,11 +23,11 @@ fn questions_are_answered_and_wrong_ones_point_at_their_place() {
 
 #[test]
 fn ctrl_c_clears_the_line_and_ctrl_d_leaves() {
-    if !is_installed("script") {
+    if !is_installed() {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
     terminal.wait(PROMPT);
     terminal.keys("nonsense that is not sent");
     terminal.wait("not sent");
@@ -40,11 +40,11 @@ fn ctrl_c_clears_the_line_and_ctrl_d_leaves() {
 
 #[test]
 fn tab_completes_fields_units_and_names() {
-    if !is_installed("script") {
+    if !is_installed() {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
     terminal.wait(PROMPT);
     // Each of these begins one name of the demo shop or one field.
     terminal.keys("assembly marl\t torq\t over 60 N.m with mol\t show part\r");
@@ -56,11 +56,11 @@ fn tab_completes_fields_units_and_names() {
 
 #[test]
 fn lines_are_kept_for_the_next_time_in_the_state_folder() {
-    if !is_installed("script") {
+    if !is_installed() {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--color never");
+    let mut terminal = Terminal::open(home.path(), "--color never", &[]);
     terminal.wait(PROMPT);
     terminal.line("M10 basis chart show part", " left out");
     assert_eq!(terminal.leave(), Some(0));
@@ -68,12 +68,12 @@ fn lines_are_kept_for_the_next_time_in_the_state_folder() {
     let lines = || std::fs::read_to_string(&kept).expect("the history");
     assert!(lines().contains("M10 basis chart"));
     // What is asked of the demo shop is no line of this one's.
-    let mut demo = Terminal::open(home.path(), "--demo --color never");
+    let mut demo = Terminal::open(home.path(), "--demo --color never", &[]);
     demo.wait(PROMPT);
     demo.line("R12 has stretch show part", " left out");
     assert_eq!(demo.leave(), Some(0));
     assert!(!lines().contains("R12"), "{}", lines());
-    let mut again = Terminal::open(home.path(), "--color never");
+    let mut again = Terminal::open(home.path(), "--color never", &[]);
     again.wait(PROMPT);
     again.keys(UP);
     again.wait("M10 basis chart show part");
@@ -85,11 +85,11 @@ fn lines_are_kept_for_the_next_time_in_the_state_folder() {
 
 #[test]
 fn every_line_that_is_typed_ahead_or_pasted_is_answered() {
-    if !is_installed("script") {
+    if !is_installed() {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
     terminal.wait(PROMPT);
     terminal.keys("joint rod show part\rjoint head show part\rR12 has stretch show part\r");
     for _ in 0..3 {
@@ -109,11 +109,11 @@ fn every_line_that_is_typed_ahead_or_pasted_is_answered() {
 
 #[test]
 fn the_first_word_of_a_line_may_be_a_command() {
-    if !is_installed("script") {
+    if !is_installed() {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
     terminal.wait(PROMPT);
     terminal.line("lubes joint head \"stud, long\"", "WRONG LUBE");
     terminal.line("find joint head show part", " left out");
@@ -126,20 +126,20 @@ fn the_first_word_of_a_line_may_be_a_command() {
     terminal.line("lubes \"head", "a quote is not closed");
     terminal.line("add lube=oil", "thrown away");
     terminal.keys("quit\r");
-    assert_eq!(terminal.end(), Some(0));
+    assert_eq!(terminal.end().0, Some(0));
 }
 
 #[test]
 fn a_window_that_changes_its_size_is_noticed() {
-    if !is_installed("script") {
+    if !is_installed() {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
     let program = format!(
-        "sh -c 'stty rows 200 cols 60; echo at $(tty); exec {} --demo --color never'",
+        "-u COLUMNS sh -c 'stty rows 200 cols 60; echo at $(tty); exec {} --demo --color never'",
         env!("CARGO_BIN_EXE_clampbook")
     );
-    let mut terminal = Terminal::run(home.path(), &program, None);
+    let mut terminal = Terminal::run(home.path(), &program, &[]);
     let shown = terminal.wait(PROMPT);
     let device = shown.split_whitespace().find(|word| word.starts_with("/dev/")).expect("its name");
     let widest = |text: &str| {
@@ -157,11 +157,11 @@ fn a_window_that_changes_its_size_is_noticed() {
 
 #[test]
 fn tab_offers_what_can_follow() {
-    if !is_installed("script") {
+    if !is_installed() {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
     terminal.wait(PROMPT);
     // Each of these begins one name; the last is a unit of torque and no other.
     terminal.keys("assembly \"Mar\t torque over 6 lb-f\t\r");
@@ -182,11 +182,11 @@ fn tab_offers_what_can_follow() {
 
 #[test]
 fn words_are_coloured_as_they_are_typed() {
-    if !is_installed("script") {
+    if !is_installed() {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color always");
+    let mut terminal = Terminal::open(home.path(), "--demo --color always", &[]);
     terminal.wait(PROMPT);
     terminal.keys("torque over 60 N.m");
     terminal.wait("\u{1b}[4mtorque\u{1b}[0m");

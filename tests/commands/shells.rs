@@ -2,7 +2,7 @@
 
 #![cfg(target_os = "linux")]
 
-use crate::terminal::{Terminal, is_installed};
+use crate::terminal::{Terminal, has, is_installed};
 
 /// Clears the line in each of them.
 const CLEAR: &str = "\u{15}";
@@ -40,13 +40,12 @@ const LINES: [(&str, &str); 9] = [
 #[test]
 fn each_shell_completes_names_of_the_book() {
     for (name, program, load) in SHELLS {
-        if !is_installed("script") || !is_installed(name) {
+        if !is_installed() || !has(name) {
             continue;
         }
         let home = tempfile::tempdir().expect("a folder");
         std::fs::write(home.path().join("shop.csv"), "").expect("a file");
-        let program = format!("cd {} && exec {program}", home.path().display());
-        let mut shell = Terminal::run(home.path(), &format!("sh -c '{program}'"), Some("120"));
+        let mut shell = Terminal::run(home.path(), program, &[("COLUMNS", "120")]);
         shell.keys(load);
         shell.keys("\r");
         shell.wait("ready> ");
@@ -62,11 +61,11 @@ fn each_shell_completes_names_of_the_book() {
 /// Saved questions are names of the book too.
 #[test]
 fn a_saved_question_is_completed_by_its_name() {
-    if !is_installed("script") {
+    if !is_installed() {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
-    let mut shell = Terminal::run(home.path(), SHELLS[0].1, Some("120"));
+    let mut shell = Terminal::run(home.path(), SHELLS[0].1, &[("COLUMNS", "120")]);
     shell.keys(SHELLS[0].2);
     shell.keys("; clampbook find --save \"front bolts\" M10 basis chart >kept\r");
     shell.wait("saved as");
