@@ -3,7 +3,8 @@
 use crate::report::SAFETY;
 
 /// In a line.
-pub(super) const ABOUT: &str = "A book of fastener and torque specifications that answers questions";
+pub(super) const ABOUT: &str =
+    "A book of fastener and torque specifications that answers questions";
 
 /// In a paragraph.
 pub(super) const LONG: &str = "\

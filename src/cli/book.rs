@@ -5,8 +5,11 @@ use std::path::{Path, PathBuf};
 use crate::cli::ask::confirm;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
-use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::pairs::parted;
+use crate::cli::progress::Progress;
+use crate::cli::sign::signature;
+use crate::cli::{open, settings};
 use crate::report::{self, BookFacts, BookVerdict};
 use crate::store;
 
@@ -31,6 +34,18 @@ pub(super) enum BookCommand {
     /// Where it is, how much it holds, which generation
     #[command(after_long_help = "Example:\n  clampbook book info --format json")]
     Info,
+    /// What the shop wants everywhere: units, who, pager; alone it shows them
+    #[command(
+        after_long_help = "Examples:\n  clampbook book set units=metric who=\"A. Reyes\"\n  \
+        clampbook book set pager=\"less -FRX\"\n  clampbook book set units=\n\n\
+        An empty value takes it out. The environment (CLAMPBOOK_UNITS, CLAMPBOOK_WHO,\n\
+        CLAMPBOOK_PAGER, PAGER) goes before it, an option before both."
+    )]
+    Set {
+        /// What to set
+        #[arg(value_name = "NAME=VALUE")]
+        words: Vec<String>,
+    },
     /// Read all of it and compare its two halves
     #[command(after_long_help = "Example:\n  clampbook book verify\n\n\
         Ends with 4 if the book is damaged; `book restore` mends it.")]
@@ -61,6 +76,7 @@ pub(super) enum BookCommand {
 pub(super) fn run(globals: &Globals, book: &Book, out: &mut Out) -> Result<Code, Failure> {
     match &book.what {
         BookCommand::Info => info(globals, out),
+        BookCommand::Set { words } => set(globals, words, out),
         BookCommand::Verify => check(globals, out),
         BookCommand::Backup { file } => backup(globals, file, out),
         BookCommand::Restore { file, yes } => mend(globals, file.as_deref(), *yes, out),
@@ -81,15 +97,34 @@ fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
         lubes: info.lubes,
         strengths: info.strengths,
         bytes: info.bytes,
+        set: settings::all(&opened.book)?.into_iter().map(|note| (note.key, note.text)).collect(),
     };
     out.page(&report::book_page(&facts));
     Ok(Code::Answered)
 }
 
+/// Sets what is given, and shows what is set.
+fn set(globals: &Globals, words: &[String], out: &mut Out) -> Result<Code, Failure> {
+    if words.is_empty() {
+        return info(globals, out);
+    }
+    let (rest, pairs) = parted(words)?;
+    if !rest.is_empty() {
+        let message = format!("`{rest}` is no NAME=VALUE: {}", settings::ALL.join(", "));
+        return Err(Failure::Argument(message));
+    }
+    let mut writer = open::writer(globals)?;
+    writer.sign(signature(None, writer.book())?);
+    settings::set(&mut writer, &pairs)?;
+    info(globals, out)
+}
+
 /// Reads all of the book: 4 if something in it is damaged.
 fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let folder = open::folder(globals)?;
+    let progress = Progress::of("verifying", out);
     let verdict = store::verify(folder.path(), open::WAIT)?;
+    drop(progress);
     for damage in [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten() {
         out.complain(&format!("error: {damage}"));
     }
@@ -108,7 +143,9 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
 
 fn backup(globals: &Globals, file: &Path, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
+    let progress = Progress::of("writing the backup", out);
     opened.book.backup(file)?;
+    drop(progress);
     let info = opened.book.info();
     let (fasteners, revision) = (info.fasteners, info.generation);
     out.answer(&format!("{}: {fasteners} fasteners, revision {revision}.", file.display()));
@@ -118,16 +155,30 @@ fn backup(globals: &Globals, file: &Path, out: &mut Out) -> Result<Code, Failure
 /// Asks first: what the book holds now is put aside.
 fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Result<Code, Failure> {
     let dir = open::own(globals)?;
-    let from = file.map_or("its own newest whole state".to_owned(), |f| f.display().to_string());
-    let question = format!("replace the book at {} from {from}?", dir.display());
-    if !yes && !confirm(&question, out)? {
-        out.say("nothing was changed");
-        return Ok(Code::Nothing);
+    if let Some(file) = file {
+        store::look_at_backup(file)?;
     }
+    if !yes {
+        let from =
+            file.map_or("its own newest whole state".to_owned(), |f| f.display().to_string());
+        // A damaged book cannot say what it holds.
+        let holds = store::Book::open(&dir)
+            .ok()
+            .map(|book| book.info())
+            .map(|info| format!(" ({} fasteners, revision {})", info.fasteners, info.generation));
+        let holds = holds.unwrap_or_default();
+        let question = format!("replace the book at {}{holds} from {from}?", dir.display());
+        if !confirm(&question, out)? {
+            out.say("nothing was changed");
+            return Ok(Code::Nothing);
+        }
+    }
+    let progress = Progress::of("restoring", out);
     let restored = match file {
         Some(file) => store::restore_backup(&dir, file, open::WAIT)?,
         None => store::restore(&dir, open::WAIT)?,
     };
+    drop(progress);
     out.answer(&format!(
         "restored from {}: {} fasteners, {} settings, revision {}. What was there before is in the \
          folder `damaged` of the book.",
@@ -139,7 +190,9 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
 fn compact(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let mut writer = open::writer(globals)?;
     let before = writer.book().info().bytes;
+    let progress = Progress::of("compacting", out);
     let revision = writer.compact()?;
+    drop(progress);
     let after = writer.book().info().bytes;
     out.answer(&format!("{before} bytes before, {after} bytes now; revision {revision}."));
     Ok(Code::Answered)

@@ -7,6 +7,7 @@ use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
+use crate::cli::progress::Progress;
 use crate::cli::question::fasteners;
 use crate::cli::sign::Signer;
 use crate::cli::{bolts, clock, open};
@@ -63,7 +64,9 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
     }
     let opened = open::reader(globals)?;
     let fasteners = fasteners(globals, &check.question, &opened.book)?;
+    let progress = Progress::of("checking", out);
     let judged = look(&fasteners, &opened.book, check.question.is_empty())?;
+    drop(progress);
     let read = fasteners.len();
     out.page(&report::audit_page(&judged, read));
     let open = judged.iter().any(Judged::is_open);

@@ -1,6 +1,8 @@
 //! The options that every command has.
 
+use std::cell::OnceCell;
 use std::path::PathBuf;
+use std::rc::Rc;
 
 use clap::ValueEnum;
 use clap::builder::PossibleValue;
@@ -22,6 +24,9 @@ impl ValueEnum for Format {
         Some(PossibleValue::new(name).help(help))
     }
 }
+
+/// Where the book is that a command has opened.
+pub(super) type Used = Rc<OnceCell<PathBuf>>;
 
 /// When to colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
@@ -48,16 +53,23 @@ pub(super) struct Globals {
     /// How to write answers
     #[arg(long, global = true, value_enum, default_value_t = Format::Table)]
     pub format: Format,
-    /// Units to draw in: metric, inch, or a list such as "N.m, kN"
+    /// Units to draw in: metric, inch, or a list such as "N.m, kN"; else CLAMPBOOK_UNITS, else those
+    /// that the book is set to
     #[arg(long, global = true, value_name = "UNITS", add = complete::unit())]
     pub units: Option<String>,
     /// When to colour
     #[arg(long, global = true, value_enum, value_name = "WHEN", default_value_t = Color::Auto)]
     pub color: Color,
+    /// Show a long answer on a terminal without a pager
+    #[arg(long, global = true)]
+    pub no_pager: bool,
     /// Say nothing but answers and errors
     #[arg(short, long, global = true)]
     pub quiet: bool,
     /// Where the demo shop is that the prompt has opened
     #[arg(skip)]
     pub demo_folder: Option<PathBuf>,
+    /// The book that is used, for the settings in it
+    #[arg(skip)]
+    pub used: Used,
 }

@@ -276,7 +276,7 @@ fn keep<T: Kept>(
     out: &mut Out,
 ) -> Result<Code, Failure> {
     new.check(writer.book())?;
-    writer.sign(signature(who));
+    writer.sign(signature(who, writer.book())?);
     if old.as_ref() != Some(&new) {
         writer.apply(vec![new.clone().put()])?;
     }

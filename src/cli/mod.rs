@@ -3,6 +3,7 @@
 //! Data goes to stdout, messages to stderr. A command returns the code it ends
 //! with; what ends it early is a `Failure`.
 
+mod about;
 mod add;
 mod args;
 mod ask;
@@ -34,10 +35,13 @@ mod out;
 mod pairs;
 mod passes;
 mod piped;
+mod progress;
 mod prompt;
 mod question;
 mod saved;
+mod screen;
 mod seed;
+mod settings;
 mod sheet;
 mod shell;
 mod sign;
@@ -125,7 +129,7 @@ fn run(args: &Args, arguments: &[OsString], out: &mut Out) -> Result<Code, Failu
         Some(Command::Log(asked)) => log::run(globals, asked, out),
         Some(Command::Book(book)) => book::run(globals, book, out),
         Some(Command::Completions(asked)) => completions::run(asked, out),
-        Some(Command::Man) => man::run(Args::command(), out),
+        Some(Command::Man(asked)) => man::run(asked, Args::command(), out),
         None if io::stdin().is_terminal() => {
             let command = |words: &[String], demo: Option<&Path>| {
                 let all = arguments.iter().cloned().chain(words.iter().map(OsString::from));

@@ -50,8 +50,10 @@ impl Opened {
         self.folder.path()
     }
 
-    fn of(folder: Folder) -> Result<Self, Failure> {
-        Ok(Self { book: Book::open(folder.path())?, folder })
+    fn of(folder: Folder, globals: &Globals) -> Result<Self, Failure> {
+        let book = Book::open(folder.path())?;
+        let _ = globals.used.set(folder.path().to_owned());
+        Ok(Self { book, folder })
     }
 }
 
@@ -61,7 +63,7 @@ pub(super) fn reader(globals: &Globals) -> Result<Opened, Failure> {
         Err(Failure::Book(error)) if error.is_absent() && !is_named(globals) => {
             let folder = place(globals)?;
             create(globals, &folder)?;
-            Opened::of(Folder::kept(folder))
+            Opened::of(Folder::kept(folder), globals)
         }
         opened => opened,
     }
@@ -69,7 +71,7 @@ pub(super) fn reader(globals: &Globals) -> Result<Opened, Failure> {
 
 /// The book if it is there; the demo shop always is.
 pub(super) fn existing(globals: &Globals) -> Result<Opened, Failure> {
-    Opened::of(folder(globals)?)
+    Opened::of(folder(globals)?, globals)
 }
 
 /// Where the book is or would be.
@@ -108,7 +110,9 @@ fn throw_away(create: fn(&Path) -> Result<(), Failure>) -> Result<Folder, Failur
 /// one as a first run would make it, so that nothing is created.
 pub(super) fn trial(globals: &Globals) -> Result<Opened, Failure> {
     match existing(globals) {
-        Err(Failure::Book(error)) if error.is_absent() => Opened::of(throw_away(seed::create)?),
+        Err(Failure::Book(error)) if error.is_absent() => {
+            Opened::of(throw_away(seed::create)?, globals)
+        }
         opened => opened,
     }
 }
@@ -131,7 +135,7 @@ pub(super) fn changing(globals: &Globals, who: Option<&str>) -> Result<Writer, F
         reader(globals)?;
     }
     let mut writer = writer(globals)?;
-    writer.sign(signature(who));
+    writer.sign(signature(who, writer.book())?);
     Ok(writer)
 }
 

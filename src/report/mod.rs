@@ -79,3 +79,8 @@ pub use working::{find_json_why, why, why_row};
 pub fn terminal_width() -> Option<usize> {
     terminal_size::terminal_size().map(|(width, _)| usize::from(width.0))
 }
+
+/// Lines of the terminal that this process writes to; None in a pipe.
+pub fn terminal_rows() -> Option<usize> {
+    terminal_size::terminal_size().map(|(_, rows)| usize::from(rows.0))
+}

@@ -19,6 +19,8 @@ use crate::store::folder::{self, Current};
 const MAGIC: &[u8; 16] = b"clampled\x01\0\0\0\0\0\0\0";
 /// The byte after the version of a row that is [`LedgerRow::Bench`]: its number.
 const BENCH: u8 = 3;
+/// The same byte of a [`LedgerRow::Note`].
+const NOTE: u8 = 2;
 /// Bytes before a frame's row: its length and checksum.
 const HEAD: usize = 8;
 
@@ -139,16 +141,24 @@ pub(crate) fn read(dir: &Path, current: &Current) -> Result<Vec<LedgerRow>, Stor
 /// The rows of the bench in the valid part of the ledger. The history, which is
 /// the larger part, is passed over.
 pub(crate) fn read_bench(dir: &Path, current: &Current) -> Result<Vec<BenchRow>, StoreError> {
+    let bench = |row| if let LedgerRow::Bench(row) = row { Some(*row) } else { None };
+    Ok(read_kind(dir, current, BENCH)?.into_iter().filter_map(bench).collect())
+}
+
+/// The notes in the valid part of the ledger, the rest passed over.
+pub(crate) fn read_notes(dir: &Path, current: &Current) -> Result<Vec<LedgerRow>, StoreError> {
+    read_kind(dir, current, NOTE)
+}
+
+/// The rows of one kind.
+fn read_kind(dir: &Path, current: &Current, kind: u8) -> Result<Vec<LedgerRow>, StoreError> {
     let Some((name, bytes)) = valid_part(dir, current)? else { return Ok(Vec::new()) };
     let (mut rows, mut at) = (Vec::new(), MAGIC.len());
     while at < bytes.len() {
         let frame = frame_at(&bytes, at).filter(|_| bytes.starts_with(MAGIC));
         let (row, next) = frame.ok_or_else(|| not_as_written(dir, name))?;
-        if row.get(1) == Some(&BENCH) {
-            match codec::decode(row) {
-                Ok(LedgerRow::Bench(row)) => rows.push(*row),
-                _ => return Err(not_as_written(dir, name)),
-            }
+        if row.get(1) == Some(&kind) {
+            rows.push(codec::decode(row).map_err(|_| not_as_written(dir, name))?);
         }
         at = next;
     }

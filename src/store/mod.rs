@@ -46,7 +46,7 @@ pub(crate) use image::{Swept, Wanted};
 pub use info::Info;
 pub use ledger::{Note, Past, Signature};
 pub use loader::Loader;
-pub use restore::{Restored, restore, restore_backup};
+pub use restore::{Restored, look_at_backup, restore, restore_backup};
 pub use verify::{Verdict, verify};
 pub(crate) use walk::Which;
 pub use writer::Writer;

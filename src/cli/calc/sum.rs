@@ -15,8 +15,8 @@ use crate::mechanics::MechanicsError;
 use crate::quantity::{Extent, NEWTON_METRE, POUND_FOOT, Ratio, Stated, Torque, Unit};
 use crate::query::resolve::parse_target;
 use crate::record::{
-    Basis, Derived, Fastener, Lube, LubeClass, Lubes, Method, NameOf, Row, Setting, Tables, best_form,
-    derive, derive_with, foreign_factor,
+    Basis, Derived, Fastener, Lube, LubeClass, Lubes, Method, NameOf, Row, Setting, Tables,
+    best_form, derive, derive_with, foreign_factor,
 };
 use crate::report::calc::{Aim, Page, TorqueSum};
 use crate::text::nearest;

@@ -18,7 +18,7 @@ use crate::intake::{self, Options, Sheet};
 use crate::quantity::{DecimalMark, Dimension, find_unit};
 use crate::record::NameOf;
 use crate::report::{self, Imported};
-use crate::store::Signature;
+use crate::store::{Book, Signature};
 
 // `import`
 #[derive(Debug, clap::Args)]
@@ -87,7 +87,7 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
         return Ok(code(&taken));
     }
     let mut writer = open::writer(globals)?;
-    writer.sign(signed(import));
+    writer.sign(signed(import, writer.book())?);
     let rest = import.take_good.as_ref().map(|rest| {
         |taken: &intake::Report| write(rest, &intake::leftovers(&sheet, taken).map_err(refused)?)
     });
@@ -117,15 +117,15 @@ fn write(file: &Path, text: &str) -> Result<(), Failure> {
 }
 
 /// Who imports which file, and when: the history of what it changes says so.
-fn signed(import: &Import) -> Signature {
-    let signature = signature(import.signer.who.as_deref());
+fn signed(import: &Import, book: &Book) -> Result<Signature, Failure> {
+    let signature = signature(import.signer.who.as_deref(), book)?;
     let name = import.file.file_name().unwrap_or(import.file.as_os_str());
     let from = match name.to_string_lossy() {
         piped if piped == "-" => "standard input".to_owned(),
         name => name.into_owned(),
     };
     let of = if signature.who.is_empty() { String::new() } else { format!("{}, ", signature.who) };
-    Signature { who: format!("{of}from {from}"), ..signature }
+    Ok(Signature { who: format!("{of}from {from}"), ..signature })
 }
 
 fn code(taken: &intake::Report) -> Code {

@@ -133,8 +133,8 @@ fn line(
     pull.who = add.who.clone().filter(|who| !who.trim().is_empty());
     pull = pull.with_defaults(book.log()?.last(&job));
     forget_lost(&mut pull, book)?;
-    let system = || signature(None).who;
-    pull.who = pull.who.or_else(|| Some(system())).filter(|who| !who.is_empty());
+    let usual = signature(None, book)?.who;
+    pull.who = pull.who.or_else(|| Some(usual)).filter(|who| !who.is_empty());
     pull.lube = pull.lube.or_else(|| row.setting.lube.clone());
     if pull.order.is_none() && row.fastener.count.is_none_or(|count| count > 1) {
         pull.order = order_words(book, row)?;

@@ -123,7 +123,7 @@ impl Prompt<'_> {
         if line == "help" {
             out.answer(&HELP.replace("COMMANDS", &self.command_names()));
         } else if first == "help" || self.commands.iter().any(|command| command == first) {
-            out.flush();
+            out.show();
             let mut words = match line::words(line) {
                 Ok(words) => words,
                 Err(why) => {
@@ -148,7 +148,7 @@ impl Prompt<'_> {
                 }
             }
         }
-        out.flush();
+        out.show();
         Ok(false)
     }
 

@@ -24,6 +24,8 @@ pub struct BookFacts {
     pub strengths: usize,
     /// Bytes on the disk.
     pub bytes: u64,
+    /// What the shop has set: units, who, pager.
+    pub set: Vec<(String, String)>,
 }
 
 /// What `book info` answers.
@@ -41,6 +43,9 @@ pub fn book_page(book: &BookFacts) -> Page<'static> {
     page.shown("holds", holds.join(", "));
     page.shown("tables", tables.join(", "));
     page.shown("on disk", format!("{} bytes, format {}", book.bytes, book.format));
+    for (name, value) in &book.set {
+        page.shown(format!("set {name}"), clean(value));
+    }
     page.fact("folder", book.folder.clone());
     page.fact("revision", book.generation);
     page.fact("format", book.format);
@@ -50,6 +55,9 @@ pub fn book_page(book: &BookFacts) -> Page<'static> {
     page.fact("lubes", book.lubes);
     page.fact("strengths", book.strengths);
     page.fact("bytes", book.bytes);
+    for (name, value) in &book.set {
+        page.fact(format!("set_{name}"), value.clone());
+    }
     page
 }
 
