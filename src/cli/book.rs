@@ -8,9 +8,9 @@ use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::pairs::parted;
 use crate::cli::progress::Progress;
-use crate::cli::sign::signature;
+use crate::cli::sign::{Signer, signature};
 use crate::cli::{open, settings};
-use crate::report::{self, BookFacts, BookVerdict};
+use crate::report::{self, BookFacts, BookVerdict, Undone};
 use crate::store;
 
 // `book`
@@ -46,6 +46,19 @@ pub(super) enum BookCommand {
         #[arg(value_name = "NAME=VALUE")]
         words: Vec<String>,
     },
+    /// Take back the last change of fasteners, lubes or strengths; once more, the one before
+    #[command(
+        after_long_help = "Examples:\n  clampbook book undo\n  clampbook book undo --yes\n\n\
+        It is a change of its own in the history. Wrenches, layouts, bolt sets and the\n\
+        log are not touched: `edit` changes those, `log correct` adds to that."
+    )]
+    Undo {
+        /// Do not ask
+        #[arg(long)]
+        yes: bool,
+        #[command(flatten)]
+        signer: Signer,
+    },
     /// Read all of it and compare its two halves
     #[command(after_long_help = "Example:\n  clampbook book verify\n\n\
         Ends with 4 if the book is damaged; `book restore` mends it.")]
@@ -77,6 +90,7 @@ pub(super) fn run(globals: &Globals, book: &Book, out: &mut Out) -> Result<Code,
     match &book.what {
         BookCommand::Info => info(globals, out),
         BookCommand::Set { words } => set(globals, words, out),
+        BookCommand::Undo { yes, signer } => undo(globals, *yes, signer, out),
         BookCommand::Verify => check(globals, out),
         BookCommand::Backup { file } => backup(globals, file, out),
         BookCommand::Restore { file, yes } => mend(globals, file.as_deref(), *yes, out),
@@ -117,6 +131,37 @@ fn set(globals: &Globals, words: &[String], out: &mut Out) -> Result<Code, Failu
     writer.sign(signature(None, writer.book())?);
     settings::set(&mut writer, &pairs)?;
     info(globals, out)
+}
+
+/// Takes the last change back; what will be undone is named in the question.
+fn undo(globals: &Globals, yes: bool, signer: &Signer, out: &mut Out) -> Result<Code, Failure> {
+    let mut writer = open::changing(globals, signer.who.as_deref())?;
+    let last = match writer.book().last_change() {
+        Ok(last) => last,
+        Err(store::StoreError::Undo(why)) => {
+            out.complain(&format!("error: nothing was taken back: {why}"));
+            return Ok(Code::Nothing);
+        }
+        Err(other) => return Err(other.into()),
+    };
+    let key = |one: &std::sync::Arc<crate::record::Fastener>| one.key.clone();
+    let mut undone = Undone {
+        of: last.generation,
+        who: last.signature.who.clone(),
+        when: last.signature.when.clone(),
+        changed: last.changed.iter().map(|(old, _)| key(old)).collect(),
+        removed: last.removed.iter().map(key).collect(),
+        entered: last.entered.clone(),
+        tables: last.before.is_some(),
+        revision: 0,
+    };
+    if !yes && !confirm(&format!("take back {}?", undone.in_words()), out)? {
+        out.say("nothing was changed");
+        return Ok(Code::Nothing);
+    }
+    undone.revision = writer.undo(&last)?;
+    out.page(&report::undo_page(&undone));
+    Ok(Code::Answered)
 }
 
 /// Reads all of the book: 4 if something in it is damaged.

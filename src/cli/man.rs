@@ -29,7 +29,8 @@ pub(super) struct Man {
 }
 
 /// Runs the command.
-pub(super) fn run(asked: &Man, mut program: clap::Command, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn run(asked: &Man, program: clap::Command, out: &mut Out) -> Result<Code, Failure> {
+    let mut program = program.disable_help_subcommand(true);
     program.build();
     if let Some(dir) = &asked.dir {
         fs::create_dir_all(dir).map_err(Failure::Output)?;

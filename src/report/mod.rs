@@ -56,9 +56,9 @@ pub use lubes::{lubes_page, lubes_table};
 pub use order::{OrderOfJoint, joint_orders_page, order_page};
 pub use page::Page;
 pub use pages::{
-    BookFacts, BookVerdict, KeptChange, SavedQuestion, book_page, fields_page, kept_page,
-    layout_list, lube_list, question_list, strength_list, thread_page, verify_page, wrench_list,
-    wrench_with_adapter,
+    BookFacts, BookVerdict, KeptChange, SavedQuestion, Undone, book_page, fields_page, kept_page,
+    layout_list, lube_list, question_list, strength_list, thread_page, undo_page, verify_page,
+    wrench_list, wrench_with_adapter,
 };
 pub use passes::{RowPasses, WithWrench, pass_texts, passes_page, torque_passes_page};
 pub use render::{Canvas, Format, beside, render, rendered};
