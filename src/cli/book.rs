@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use crate::cli::ask::confirm;
 use crate::cli::exit::{Code, Failure};
+use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::pairs::parted;
@@ -68,6 +69,9 @@ pub(super) enum BookCommand {
     Backup {
         /// The file
         file: PathBuf,
+        /// A file that is there already is replaced
+        #[arg(long)]
+        replace: bool,
     },
     /// Mend it from its newest whole state, or replace it by a backup
     #[command(after_long_help = "Examples:\n  clampbook book restore\n  \
@@ -92,7 +96,7 @@ pub(super) fn run(globals: &Globals, book: &Book, out: &mut Out) -> Result<Code,
         BookCommand::Set { words } => set(globals, words, out),
         BookCommand::Undo { yes, signer } => undo(globals, *yes, signer, out),
         BookCommand::Verify => check(globals, out),
-        BookCommand::Backup { file } => backup(globals, file, out),
+        BookCommand::Backup { file, replace } => backup(globals, file, *replace, out),
         BookCommand::Restore { file, yes } => mend(globals, file.as_deref(), *yes, out),
         BookCommand::Compact => compact(globals, out),
     }
@@ -186,11 +190,16 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     Ok(if verdict.is_whole() { Code::Answered } else { Code::Unusable })
 }
 
-fn backup(globals: &Globals, file: &Path, out: &mut Out) -> Result<Code, Failure> {
+fn backup(globals: &Globals, file: &Path, replace: bool, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
+    let mut to = FileOut::begin(file, replace)?;
     let progress = Progress::of("writing the backup", out);
-    opened.book.backup(file)?;
+    opened.book.backup(&mut to, file)?;
     drop(progress);
+    to.finish()?;
+    if file_out::is_stdout(file) {
+        return Ok(Code::Answered);
+    }
     let info = opened.book.info();
     let (fasteners, revision) = (info.fasteners, info.generation);
     out.answer(&format!("{}: {fasteners} fasteners, revision {revision}.", file.display()));
