@@ -19,6 +19,11 @@ use crate::store::{Book, Writer};
 /// How long a second writer waits for the first.
 pub(super) const WAIT: Duration = Duration::from_secs(5);
 
+/// What to do after a first run that asked something.
+const NEXT: &str = "
+  clampbook import shop.csv --dry-run   looks at your own specs
+  clampbook --demo                      asks an invented shop";
+
 /// A folder with what must live as long as it is used.
 pub(super) struct Folder {
     path: PathBuf,
@@ -62,7 +67,7 @@ pub(super) fn reader(globals: &Globals) -> Result<Opened, Failure> {
     match existing(globals) {
         Err(Failure::Book(error)) if error.is_absent() && !is_named(globals) => {
             let folder = place(globals)?;
-            create(globals, &folder)?;
+            create(globals, &folder, NEXT)?;
             Opened::of(Folder::kept(folder), globals)
         }
         opened => opened,
@@ -83,16 +88,17 @@ pub(super) fn folder(globals: &Globals) -> Result<Folder, Failure> {
     }
 }
 
-/// The first run has no set-up step; it says what it made, and what comes next.
-fn create(globals: &Globals, folder: &Path) -> Result<(), Failure> {
+/// Makes a book where there is none, and says so.
+fn create(globals: &Globals, folder: &Path, next: &str) -> Result<(), Failure> {
     seed::create(folder)?;
-    let message = format!(
-        "made a book at {} with the reference tables and general charts\n  \
-         clampbook import shop.csv --dry-run   looks at your own specs\n  \
-         clampbook --demo                      asks an invented shop",
-        folder.display()
-    );
-    out::note(globals, &message);
+    let home = std::env::var_os("HOME").filter(|home| !home.is_empty());
+    let below = home.and_then(|home| folder.strip_prefix(home).ok().map(Path::to_owned));
+    let shown = match &below {
+        Some(below) => format!("~/{}", below.display()),
+        None => folder.display().to_string(),
+    };
+    let message = format!("made a book at {shown} with the reference tables and general charts");
+    out::note(globals, &(message + next));
     Ok(())
 }
 
@@ -121,7 +127,7 @@ pub(super) fn trial(globals: &Globals) -> Result<Opened, Failure> {
 pub(super) fn writer(globals: &Globals) -> Result<Writer, Failure> {
     let dir = own(globals)?;
     match Book::open(&dir) {
-        Err(error) if error.is_absent() => create(globals, &dir)?,
+        Err(error) if error.is_absent() => create(globals, &dir, "")?,
         Err(error) => return Err(error.into()),
         Ok(_) => {}
     }
