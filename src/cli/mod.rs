@@ -47,8 +47,8 @@ mod settings;
 mod sheet;
 mod shell;
 mod sign;
-mod tables;
 mod thread;
+mod tour;
 mod words;
 mod wrench;
 
@@ -131,6 +131,11 @@ fn run(args: &Args, arguments: &[OsString], out: &mut Out) -> Result<Code, Failu
         Some(Command::Log(asked)) => log::run(globals, asked, out),
         Some(Command::Book(book)) => book::run(globals, book, out),
         Some(Command::Completions(asked)) => completions::run(asked, out),
+        Some(Command::Tour) => tour::run(out, |words, out| {
+            let words = ["clampbook"].iter().chain(words);
+            let step = Args::try_parse_from(words).map_err(anyhow::Error::from)?;
+            run(&step, &[], out)
+        }),
         Some(Command::Man(asked)) => man::run(asked, Args::command(), out),
         None if io::stdin().is_terminal() => {
             let command = |words: &[String], demo: Option<&Path>| {

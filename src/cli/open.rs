@@ -21,8 +21,8 @@ pub(super) const WAIT: Duration = Duration::from_secs(5);
 
 /// What to do after a first run that asked something.
 const NEXT: &str = "
-  clampbook import shop.csv --dry-run   looks at your own specs
-  clampbook --demo                      asks an invented shop";
+  clampbook tour                        shows an invented shop in six steps
+  clampbook import FILE --dry-run       looks at your own specs";
 
 /// A folder with what must live as long as it is used.
 pub(super) struct Folder {
@@ -102,7 +102,8 @@ fn create(globals: &Globals, folder: &Path, next: &str) -> Result<(), Failure> {
     Ok(())
 }
 
-fn throw_away(create: fn(&Path) -> Result<(), Failure>) -> Result<Folder, Failure> {
+/// A book that is thrown away with its folder.
+pub(super) fn throw_away(create: fn(&Path) -> Result<(), Failure>) -> Result<Folder, Failure> {
     let throw_away = tempfile::Builder::new()
         .prefix("clampbook-demo-")
         .tempdir()

@@ -20,5 +20,6 @@ mod saved_questions;
 mod shells;
 #[path = "../support/terminal.rs"]
 mod terminal;
+mod tour;
 mod undo;
 mod unknown_words;

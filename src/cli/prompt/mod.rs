@@ -31,6 +31,12 @@ Ask as `7/16-20 stud`, `torque over 60 N.m`, `7/16-20 with oil, dry`, or type a
 command: `lubes head`. `help` shows more on one screen, Tab completes, Ctrl-C clears
 the line, Ctrl-D leaves. Maker's current sheet governs.";
 
+/// What to do first with a book that nothing was entered into yet.
+const FIRST: &str = "\
+Nothing is entered yet: the book holds reference tables and general charts alone.
+Look round: `clampbook tour`, or this prompt on an invented shop: `clampbook --demo`.
+Your own specs: `clampbook import FILE --dry-run`, or one by `clampbook add --help`.";
+
 const HELP: &str = "\
 A question says which settings, then what is wanted of them:
   7/16-20 stud                          those with these words
@@ -71,6 +77,10 @@ pub(super) fn run(
     if let Some(file) = &history {
         // The first run has none yet.
         let _ = editor.load_history(file);
+    }
+    // The first generation is what a new book begins with.
+    if !globals.demo && prompt.opened.book.generation() <= 1 {
+        out.say(FIRST);
     }
     out.say(GREETING);
     'reading: loop {
