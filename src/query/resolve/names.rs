@@ -40,6 +40,7 @@ const PHRASES: &[(&[&str], &str, Option<&str>)] = &[
     (&["opens into port", "opens into a port", "into port"], "wet-to", Some("port")),
     (&["from memory"], "from-memory", None),
     (&["single use", "one use"], "single-use", None),
+    (&["out of date", "obsolete"], "superseded", None),
     (&["torque plus angle", "torque and angle"], "method", Some("torque then angle")),
     (&["torque to yield", "angle tightened"], "method", Some("torque then angle")),
 ];
