@@ -61,7 +61,8 @@ impl ColumnsWriter {
     /// spent on a locking thread, so that one derivation serves many settings.
     fn figures_of(&mut self, fastener: &Fastener, setting: &Setting) -> Figures {
         let torque = match setting.torque {
-            Some(torque) if setting.method == Method::Torque => torque.target(),
+            // The figures of a range are those of its top.
+            Some(torque) if setting.method == Method::Torque => torque.low().map(|_| torque.high()),
             _ => return [f32::NAN; Figure::ALL.len()],
         };
         let Some(torque) = torque.map(Kind::base).filter(|torque| *torque > 0.0) else {
