@@ -69,6 +69,7 @@ const OTHER: &[&str] = &[
     "sheet",        // HTML for the printer
     "completions",  // a script for a shell
     "man",          // a page for man
+    "tour",         // shows other commands
     "help",         // help
     "calc help",    // help
     "log help",     // help
