@@ -90,14 +90,12 @@ pub enum Refusal {
     #[error("{0} in the pair: friction of steel does not hold")]
     Material(&'static str),
     /// A strength of which nobody knows whether it is steel.
-    #[error(
-        "what the strength `{words}` is made of is not known: where it is steel, edit {key} strength=\"{words} steel\""
-    )]
+    #[error("what `{words}` is made of is not known: where it is steel, edit {settle}")]
     UnknownStrength {
-        /// The words.
+        /// The name of the strength.
         words: String,
-        /// The fastener.
-        key: String,
+        /// What the command `edit` is given to settle it.
+        settle: String,
     },
     /// A hole in a material that the table of materials does not know.
     #[error(

@@ -108,7 +108,12 @@ fn material(shape: &Shape<'_>) -> Result<(), Refusal> {
         return Err(Refusal::Material(material.word()));
     }
     if let Stuff::Unknown(words) = &shape.bolt {
-        return Err(Refusal::UnknownStrength { words: words.clone(), key: key(shape) });
+        let settle = if shape.has_class {
+            format!("strength \"{words}\" material=steel")
+        } else {
+            format!("{} strength=\"{words} steel\"", shape.key)
+        };
+        return Err(Refusal::UnknownStrength { words: words.clone(), settle });
     }
     if let Stuff::Unknown(words) = &shape.hole {
         return Err(Refusal::UnknownHole { words: words.clone(), key: key(shape) });

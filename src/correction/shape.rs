@@ -26,6 +26,8 @@ pub(super) struct Shape<'a> {
     pub reuse: Option<Reuse>,
     pub reuse_word: Option<(Said, &'static str)>,
     pub bolt: Stuff,
+    /// Its strength is one of the book's tables.
+    pub has_class: bool,
     pub hole: Stuff,
     pub finish: FinishStated,
     /// A compound on the thread that turns.
@@ -56,6 +58,7 @@ impl<'a> Shape<'a> {
         let known: Derived = derive(fastener, setting, tables);
         let current: Vec<&Setting> =
             fastener.settings.iter().filter(|one| is_current(one)).collect();
+        let named = fastener.strength.name.as_deref();
         let lube_of = |one: &&'a Setting| Some((tables.lube(one.lube.as_deref()?)?, *one));
         Self {
             method: setting.method,
@@ -70,6 +73,7 @@ impl<'a> Shape<'a> {
             reuse: fastener.reuse,
             reuse_word: reuse_word(fastener),
             bolt: bolt_material(fastener, tables),
+            has_class: named.and_then(|name| tables.strength(name)).is_some(),
             hole: hole_material(fastener),
             finish: fastener.finish.as_deref().map_or(FinishStated::NotStated, finish_of),
             sealant: compound(fastener),

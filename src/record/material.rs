@@ -219,15 +219,10 @@ pub fn bolt_material(fastener: &Fastener, tables: &Tables) -> Stuff {
     }
 }
 
-/// The standards of steel bolts, by what their titles hold.
-const STEEL_STANDARDS: [&str; 3] = ["ISO 898-1", "SAE J429", "ASTM"];
-
+/// What the book says of a class, else what its names say.
 fn of_class(class: &StrengthClass) -> Stuff {
-    if class.source.contains("ISO 3506") {
-        return Stuff::Known(Material::Stainless);
-    }
-    if STEEL_STANDARDS.iter().any(|standard| class.source.contains(standard)) {
-        return Stuff::Known(Material::Steel);
+    if let Some(material) = class.material {
+        return Stuff::Known(material);
     }
     let names = std::iter::once(&class.name).chain(&class.aliases);
     let mut known =
