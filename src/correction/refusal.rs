@@ -110,7 +110,7 @@ pub enum Refusal {
     /// A joint on which a wrong clamp can kill.
     #[error("{0} joint: the maker's procedure only")]
     Duty(&'static str),
-    /// The same, told by a word where no duty is stated.
+    /// The same, by a word where no duty is stated.
     #[error(
         "`{word}` says {duty}: the maker's procedure only; where it is none, edit {key} duty=engine"
     )]
@@ -125,7 +125,7 @@ pub enum Refusal {
     /// A plug seals or sits on a gasket: its torque is no clamp.
     #[error("a plug is never converted")]
     Plug,
-    /// Single use, told by words where reuse is not stated.
+    /// Single use, by words where reuse is not stated.
     #[error("`{word}` says single use; where it may be used again, edit {key} reuse=reusable")]
     ReuseWord {
         /// The words met.

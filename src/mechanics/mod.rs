@@ -50,7 +50,8 @@ pub use stress::{
     tension,
 };
 pub use stretch::{
-    Between, CUSTOMARY_SET, End, PermanentSet, Shape, clamp_at_stretch, permanent_set, stretch_at,
+    Between, CUSTOMARY_SET, End, EndToEnd, PermanentSet, clamp_at_stretch, permanent_set,
+    stretch_at,
 };
 pub use strict::{STRICT_ABOVE, least_pitch_diameter, nearest_drill, strict_area};
 pub use thermal::{

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use crate::procedure::Reach;
+use crate::procedure::OnScale;
 use crate::record::{Basis, PassFrom, PassPlan, PassStep, Row};
 use crate::report::cells;
 use crate::report::figures::{Figures, joined};
@@ -155,11 +155,11 @@ fn target(row: &Row, step: &PassStep, context: &Context<'_>) -> Markup {
 fn setting_words(step: &PassStep) -> Option<String> {
     let PassStep::Torque(torque) = step else { return None };
     let setting = torque.setting?;
-    Some(match setting.reach {
-        Reach::Within => setting.to_string(),
-        Reach::Below => "below this wrench: use another".to_owned(),
-        Reach::Above => "above this wrench: use another".to_owned(),
-        Reach::NoMark => "no mark there: use a finer wrench".to_owned(),
+    Some(match setting.on_scale {
+        OnScale::Within => setting.to_string(),
+        OnScale::Below => "below this wrench: use another".to_owned(),
+        OnScale::Above => "above this wrench: use another".to_owned(),
+        OnScale::NoMark => "no mark there: use a finer wrench".to_owned(),
     })
 }
 
