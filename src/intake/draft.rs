@@ -40,6 +40,8 @@ pub(crate) struct Draft {
     pub(crate) unknown_strength: Option<String>,
     /// Words to keep that have no column of their own.
     pub(crate) notes: Vec<String>,
+    /// Words beside a thread: the part, where no column names it.
+    pub(crate) beside_thread: Vec<String>,
     /// Cells that were read as something else than they say.
     pub(crate) verbatim: Vec<String>,
     /// Fields that two cells of the row state differently: field, first, second.
@@ -86,6 +88,7 @@ impl Draft {
             stretch_ends: Ends::default(),
             unknown_strength: None,
             notes: Vec::new(),
+            beside_thread: Vec::new(),
             verbatim: Vec::new(),
             clashes: Vec::new(),
         }

@@ -8,7 +8,6 @@
 //! nothing is drawn, and no unit is guessed from the size of a number.
 
 mod cells;
-mod columns;
 mod decode;
 mod doubts;
 mod draft;
@@ -22,7 +21,6 @@ mod gather;
 #[cfg(feature = "spreadsheet")]
 mod guard;
 mod header;
-mod header_row;
 #[cfg(feature = "spreadsheet")]
 mod hidden;
 mod identity;
@@ -45,10 +43,12 @@ mod sink;
 mod slots;
 mod split;
 mod suggest;
+mod survey;
 mod table;
 mod verdict;
 mod walk;
 mod wide_slots;
+mod words;
 #[cfg(feature = "spreadsheet")]
 mod workbook;
 mod wrenches;
@@ -65,9 +65,10 @@ pub use mapping::{read_mapping, with_answers};
 pub use open::{open_any, read_any};
 pub use options::{Answers, Columns, Options};
 pub use outcome::{BadRow, Change, Changes, Counts, Report, SettingChange};
-pub use sheet::{Sheet, open_csv, read_csv};
+pub use sheet::{Page, Sheet, open_csv, read_csv};
 pub use sink::Sink;
 pub use suggest::suggest_mapping;
+pub use survey::{ColumnRead, Conclusion};
 pub use table::{Table, read_table};
 pub use verdict::{CellVerdict, Place, Verdict};
 pub use walk::{take, take_into};

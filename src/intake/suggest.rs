@@ -1,9 +1,9 @@
 //! A mapping to begin with, made from the headings of a file.
 
-use crate::intake::columns::headings_of;
 use crate::intake::header::{Column, Heading};
 use crate::intake::mapping::quoted;
 use crate::intake::names::Names;
+use crate::intake::survey::headings_of;
 use crate::intake::{Options, Sheet};
 use crate::record::{FIELDS, Origin, Tables};
 
@@ -60,6 +60,8 @@ fn line(heading: &Heading) -> String {
             format!("# {text} = \"\"  # not known: kept in the notes{}\n", near.unwrap_or_default())
         }
         Column::LeftOut => format!("{text} = \"\"\n"),
+        Column::Kept(why) => format!("{text} = \"notes\"  # {why}\n"),
+        Column::RowNumber => format!("{text} = \"\"  # it only counts the rows\n"),
         Column::Blank => String::new(),
     }
 }

@@ -286,6 +286,8 @@ pub const INCHES: &Unit = known("in");
 pub const DEGREE: &Unit = known("°");
 /// A whole turn of the wrench.
 pub const TURN: &Unit = known("turn");
+/// Hundredths.
+pub const PER_CENT: &Unit = known("%");
 
 /// The unit spelled exactly `text`, case and joining signs as in
 /// [`Unit::spellings`].

@@ -52,7 +52,12 @@ fn heading(heading: &Heading) -> Json {
         Column::Pitch => "pitch".to_owned(),
         Column::Tpi => "tpi".to_owned(),
         Column::Threadlocker => "threadlocker".to_owned(),
-        Column::Derived(_) | Column::Unknown { .. } | Column::LeftOut | Column::Blank => {
+        Column::Derived(_)
+        | Column::Unknown { .. }
+        | Column::Kept(_)
+        | Column::RowNumber
+        | Column::LeftOut
+        | Column::Blank => {
             return Json::object(vec![("text", (&heading.text).into()), ("is", Json::Null)]);
         }
     };
