@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
@@ -11,7 +11,7 @@ use crate::cli::pairs::parted;
 use crate::cli::sign::{Signer, signature};
 use crate::cli::tables::{self, Table};
 use crate::intake::{self, Change as Outcome, Column, Held, Options, Report, Verdict};
-use crate::record::{FIELDS, Fastener, Origin};
+use crate::record::{FIELDS, Fastener, Origin, differences};
 use crate::report;
 use crate::store::{Access, Change};
 use crate::text::nearest;
@@ -119,7 +119,7 @@ fn nothing_overwritten(old: &Arc<Fastener>, new: &Fastener, taken: &Report) -> R
             known.key, known.key
         ));
     }
-    let changes = report::differences(old, &Arc::new(new.clone()));
+    let changes = differences(old, &Arc::new(new.clone()));
     match changes.into_iter().find(|change| change.old.is_some()) {
         None => Ok(()),
         Some(change) => Err(format!(
@@ -138,9 +138,6 @@ fn told(old: Option<Arc<Fastener>>, new: &Fastener, revision: u64, out: &mut Out
         blank.key.clone_from(&new.key);
         Arc::new(blank)
     };
-    let changes = report::differences(&old.unwrap_or_else(blank), &new);
-    out.answer(&match out.format {
-        Format::Json => report::changed_json(&new.key, &changes, revision),
-        Format::Table | Format::Csv => report::changed_page(&changes),
-    });
+    let changes = differences(&old.unwrap_or_else(blank), &new);
+    out.page(&report::changed_page(&new.key, &changes, revision));
 }

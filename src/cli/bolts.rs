@@ -1,7 +1,6 @@
 //! Each bolt of each set as the log leaves it, for `log bolts`, `list sets`, `check`.
 
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::Format;
 use crate::cli::named;
 use crate::cli::out::Out;
 use crate::record::{BoltSet, BoltState};
@@ -23,12 +22,7 @@ pub(super) fn draw(
         .flat_map(|(set, states)| states.iter().map(move |state| BoltRow { set, state }))
         .filter(|row| cycles.is_none_or(|least| row.state.tightenings >= least))
         .collect();
-    match out.format {
-        Format::Json => out.answer(&report::bolt_list_json(&rows)),
-        Format::Csv => out.answer(&report::bolt_list_csv(&rows)),
-        Format::Table if rows.is_empty() => {}
-        Format::Table => out.answer(&report::bolt_list(&rows, out.width)),
-    }
+    out.page(&report::bolt_list(&rows));
     if rows.is_empty() {
         let none = "no bolt set: add set NAME fastener=KEY bolts=… enters one";
         out.say(if all.is_empty() { none } else { "0 bolts" });

@@ -4,10 +4,10 @@ use std::path::{Path, PathBuf};
 
 use crate::cli::ask::confirm;
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::open;
 use crate::cli::out::Out;
-use crate::report::{self, BookFacts};
+use crate::report::{self, BookFacts, BookVerdict};
 use crate::store;
 
 // `book`
@@ -82,8 +82,7 @@ fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
         strengths: info.strengths,
         bytes: info.bytes,
     };
-    let json = out.format == Format::Json;
-    out.answer(&if json { report::book_json(&facts) } else { report::book_page(&facts) });
+    out.page(&report::book_page(&facts));
     Ok(Code::Answered)
 }
 
@@ -97,13 +96,14 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     if let Some(skipped) = &verdict.skipped {
         out.say(&format!("the book of record was not looked at: {skipped}"));
     }
-    let read = format!("{} fasteners, {} settings read", verdict.fasteners, verdict.settings);
-    if verdict.is_whole() {
-        out.answer(&format!("{read}: all of it is whole."));
-        return Ok(Code::Answered);
-    }
-    out.answer(&format!("{read}: damaged. `clampbook book restore` mends it."));
-    Ok(Code::Unusable)
+    let damage = [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten();
+    out.page(&report::verify_page(&BookVerdict {
+        fasteners: verdict.fasteners,
+        settings: verdict.settings,
+        damage: damage.map(ToString::to_string).collect(),
+        skipped: verdict.skipped.as_ref().map(ToString::to_string),
+    }));
+    Ok(if verdict.is_whole() { Code::Answered } else { Code::Unusable })
 }
 
 fn backup(globals: &Globals, file: &Path, out: &mut Out) -> Result<Code, Failure> {

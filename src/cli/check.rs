@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::audit::{Acknowledged, Bench, Finding, Judged, audit, audit_bench, settle};
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::question::fasteners;
 use crate::cli::sign::Signer;
@@ -64,12 +64,7 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
     let fasteners = fasteners(globals, &check.question, &opened.book)?;
     let judged = look(&fasteners, &opened.book, check.question.is_empty())?;
     let read = fasteners.len();
-    let text = match out.format {
-        Format::Json => report::audit_json(&judged, read).to_string(),
-        Format::Csv => report::audit_csv(&judged),
-        Format::Table => report::audit_page(&judged, read, out.width, out.style),
-    };
-    out.answer(&text);
+    out.page(&report::audit_page(&judged, read));
     let open = judged.iter().any(Judged::is_open);
     Ok(if open { Code::Nothing } else { Code::Answered })
 }
@@ -135,12 +130,7 @@ fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Fai
 fn told(judged: &[Judged], marks: &[String], out: &mut Out) {
     let is_meant = |one: &&Judged| marks.contains(&one.finding.mark());
     let meant: Vec<Judged> = judged.iter().filter(is_meant).cloned().collect();
-    let text = match out.format {
-        Format::Json => report::audit_json(&meant, meant.len()).to_string(),
-        Format::Csv => report::audit_csv(&meant),
-        Format::Table => report::settled_page(&meant, out.width, out.style),
-    };
-    out.answer(&text);
+    out.page(&report::settled_page(&meant));
 }
 
 fn unknown(mark: &str, what: &str, known: &[String], out: &mut Out) -> Code {

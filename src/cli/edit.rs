@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::cli::ask::confirm;
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
@@ -12,7 +12,9 @@ use crate::cli::pairs::parted;
 use crate::cli::sign::Signer;
 use crate::cli::tables::{self, Table};
 use crate::intake;
-use crate::record::{FIELDS, Fastener, Field, Joint, Origin, Owner, find_field, setting_keys};
+use crate::record::{
+    FIELDS, Fastener, Field, Joint, Origin, Owner, differences, find_field, setting_keys,
+};
 use crate::report::{self, HistoryEntry};
 use crate::store::{Access, Book, Change, Writer};
 use crate::text::{fold_name, nearest};
@@ -181,9 +183,7 @@ fn history(globals: &Globals, name: &str, out: &mut Out) -> Result<Code, Failure
         new: past.new,
     });
     let entries: Vec<HistoryEntry> = entries.collect();
-    let json = out.format == Format::Json;
-    let draw = if json { report::history_json } else { report::history_page };
-    out.answer(&draw(key, &entries));
+    out.page(&report::history_page(key, &entries));
     Ok(Code::Answered)
 }
 
@@ -210,10 +210,8 @@ fn remove(
         }
     };
     let revision = writer.apply(vec![change])?;
-    out.answer(&match out.format {
-        Format::Json => report::removed_json(name, revision),
-        Format::Table | Format::Csv => format!("{name} removed; its history is kept"),
-    });
+    let words = format!("{name} removed; its history is kept");
+    out.page(&report::removed_page(name, &words, revision));
     Ok(Code::Answered)
 }
 
@@ -251,12 +249,9 @@ fn change(
     changes.retain(|(old, new)| old != new);
     let puts = changes.iter().map(|(_, new)| Change::from(new.as_ref().clone())).collect();
     let revision = writer.apply(puts)?;
-    let told = changes.iter().flat_map(|(old, new)| report::differences(old, new));
+    let told = changes.iter().flat_map(|(old, new)| differences(old, new));
     let told: Vec<_> = told.collect();
-    out.answer(&match out.format {
-        Format::Json => report::changed_json(&old.key, &told, revision),
-        Format::Table | Format::Csv => report::changed_page(&told),
-    });
+    out.page(&report::changed_page(&old.key, &told, revision));
     Ok(Code::Answered)
 }
 

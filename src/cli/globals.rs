@@ -3,16 +3,23 @@
 use std::path::PathBuf;
 
 use clap::ValueEnum;
+use clap::builder::PossibleValue;
 
-/// How answers are written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum Format {
-    /// A table for a person.
-    Table,
-    /// JSON, unrounded, null for what is not stated.
-    Json,
-    /// Comma-separated values.
-    Csv,
+pub(super) use crate::report::Format;
+
+impl ValueEnum for Format {
+    fn value_variants<'a>() -> &'a [Self] {
+        &[Self::Table, Self::Json, Self::Csv]
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        let (name, help) = match self {
+            Self::Table => ("table", "A table for a person"),
+            Self::Json => ("json", "JSON, unrounded, null for what is not stated"),
+            Self::Csv => ("csv", "Comma-separated values"),
+        };
+        Some(PossibleValue::new(name).help(help))
+    }
 }
 
 /// When to colour.

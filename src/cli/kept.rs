@@ -5,7 +5,7 @@ use std::path::Path;
 
 use crate::cli::ask::confirm;
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::joint::layout as read_table;
 use crate::cli::named::unknown;
 use crate::cli::open;
@@ -250,10 +250,8 @@ fn edit_one<T: Kept>(globals: &Globals, task: &Task<'_>, out: &mut Out) -> Resul
             return Ok(Code::Nothing);
         }
         let revision = writer.apply(vec![T::gone(name.clone())])?;
-        out.answer(&match out.format {
-            Format::Json => report::removed_json(&name, revision),
-            Format::Table | Format::Csv => format!("{} {name} removed", T::WHAT),
-        });
+        let words = format!("{} {name} removed", T::WHAT);
+        out.page(&report::removed_page(&name, &words, revision));
         return Ok(Code::Answered);
     }
     if task.pairs.is_empty() {
@@ -290,9 +288,6 @@ fn keep<T: Kept>(
     };
     let changes: Vec<KeptChange> = T::fields().iter().map(cell).collect();
     let (name, revision) = (name_of(&new), writer.book().generation());
-    out.answer(&match out.format {
-        Format::Json => report::kept_json(T::WHAT, &name, &changes, revision),
-        Format::Table | Format::Csv => report::kept_page(T::WHAT, &name, &changes),
-    });
+    out.page(&report::kept_page(T::WHAT, &name, &changes, revision));
     Ok(Code::Answered)
 }

@@ -1,7 +1,7 @@
 //! `list`: the tables of the book.
 
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::{bolts, clock, open, saved};
 use crate::report::{self, SavedQuestion};
@@ -49,10 +49,8 @@ pub(super) fn run(globals: &Globals, list: &List, out: &mut Out) -> Result<Code,
     if let Some(name) = &list.delete {
         return delete(globals, list, name, out);
     }
-    let json = out.format == Format::Json;
     if list.what == Listed::Fields {
-        let page = if json { report::fields_json() } else { report::fields_page(out.width) };
-        out.answer(&page);
+        out.page(&report::fields_page());
         return Ok(Code::Answered);
     }
     let opened = open::reader(globals)?;
@@ -66,36 +64,24 @@ pub(super) fn run(globals: &Globals, list: &List, out: &mut Out) -> Result<Code,
         _ => {}
     }
     let tables = opened.book.tables();
-    let page = match (list.what, json) {
-        (Listed::Lubes, true) => report::lube_list_json(tables),
-        (Listed::Lubes, false) => report::lube_list(tables, out.width),
-        (_, true) => report::strength_list_json(tables),
-        (_, false) => report::strength_list(tables, out.width),
-    };
-    out.answer(&page);
+    match list.what {
+        Listed::Lubes => out.page(&report::lube_list(tables)),
+        _ => out.page(&report::strength_list(tables)),
+    }
     Ok(Code::Answered)
 }
 
 /// The wrenches; 1 if there is none.
 fn wrenches(book: &Book, out: &mut Out) -> Result<Code, Failure> {
-    let (wrenches, day) = (book.wrenches()?, clock::today());
-    out.answer(&match out.format {
-        Format::Json => report::wrench_list_json(wrenches, day),
-        Format::Csv => report::wrench_list_csv(wrenches, day),
-        Format::Table if wrenches.is_empty() => String::new(),
-        Format::Table => report::wrench_list(wrenches, day, out.width),
-    });
+    let wrenches = book.wrenches()?;
+    out.page(&report::wrench_list(wrenches, clock::today()));
     Ok(some_or_say(wrenches.is_empty(), "no wrench: add wrench NAME enters one", out))
 }
 
 /// The layouts; 1 if there is none.
 fn layouts(book: &Book, out: &mut Out) -> Result<Code, Failure> {
     let layouts = book.layouts()?;
-    out.answer(&match out.format {
-        Format::Json => report::layout_list_json(layouts),
-        Format::Table | Format::Csv if layouts.is_empty() => String::new(),
-        Format::Table | Format::Csv => report::layout_list(layouts, out.width),
-    });
+    out.page(&report::layout_list(layouts));
     let way_out = "no layout: add layout NAME file=TABLE.csv enters one";
     Ok(some_or_say(layouts.is_empty(), way_out, out))
 }
@@ -112,16 +98,9 @@ fn questions(book: &Book, out: &mut Out) -> Result<Code, Failure> {
     let notes = saved::all(book)?.into_iter();
     let saved: Vec<SavedQuestion> =
         notes.map(|note| SavedQuestion { name: note.key, question: note.text }).collect();
-    if out.format == Format::Json {
-        out.answer(&report::question_list_json(&saved));
-    } else if !saved.is_empty() {
-        out.answer(&report::question_list(&saved, out.width));
-    }
-    if saved.is_empty() {
-        out.say("no question is saved: find --save NAME QUESTION keeps one");
-        return Ok(Code::Nothing);
-    }
-    Ok(Code::Answered)
+    out.page(&report::question_list(&saved));
+    let way_out = "no question is saved: find --save NAME QUESTION keeps one";
+    Ok(some_or_say(saved.is_empty(), way_out, out))
 }
 
 fn delete(globals: &Globals, list: &List, name: &str, out: &mut Out) -> Result<Code, Failure> {

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::joint::{joints, layout, layouts, order_of};
 use crate::cli::out::Out;
 use crate::cli::{open, question};
@@ -78,12 +78,7 @@ pub(super) fn run(globals: &Globals, asked: &Order, out: &mut Out) -> Result<Cod
         .iter()
         .map(|joint| order_of(joint, &opened.book, &layouts))
         .collect::<Result<_, _>>()?;
-    let text = match out.format {
-        Format::Table => report::joint_orders_page(&orders, out.width),
-        Format::Json => report::joint_orders_json(&orders).to_string(),
-        Format::Csv => report::joint_orders_csv(&orders),
-    };
-    out.answer(&text);
+    out.page(&report::joint_orders_page(&orders));
     Ok(if orders.iter().any(is_known) { Code::Answered } else { Code::Nothing })
 }
 
@@ -158,11 +153,7 @@ fn of_shape(shape: Shape, spiral: bool, out: &mut Out) -> Result<Code, Failure> 
     };
     let order = order.map_err(|error| Failure::Argument(error.to_string()))?;
     let points = layout.as_ref().map(|layout| layout.points.as_slice());
-    let text = match out.format {
-        Format::Json => report::order_json(&order).to_string(),
-        Format::Table | Format::Csv => report::order_page(&order, points, out.width),
-    };
-    out.answer(&text);
+    out.page(&report::order_page(&order, points));
     Ok(Code::Answered)
 }
 

@@ -4,7 +4,7 @@ use std::io::{self, BufWriter, IsTerminal, Write};
 
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::{Color, Format, Globals};
-use crate::report::{self, Style};
+use crate::report::{self, Canvas, Page, Style};
 
 /// Widest table drawn, however wide the terminal.
 const WIDEST: usize = 200;
@@ -20,6 +20,8 @@ pub(super) struct Out {
     pub width: usize,
     /// Colour on stdout.
     pub style: Style,
+    /// JSON on one line: one answer of many.
+    pub one_line: bool,
     error_style: Style,
     colour: bool,
     quiet: bool,
@@ -39,6 +41,7 @@ impl Out {
             format: globals.format,
             width: width(),
             style: Style::new(colour(io::stdout().is_terminal())),
+            one_line: false,
             colour: colour(io::stdout().is_terminal()),
             error_style: Style::new(colour(io::stderr().is_terminal())),
             quiet: globals.quiet,
@@ -52,6 +55,20 @@ impl Out {
             && let Err(error) = writeln!(self.stdout, "{}", text.trim_end_matches('\n'))
         {
             self.broken = Some(error);
+        }
+    }
+
+    /// Writes a page in the format asked for; what CSV has no column for is said
+    /// beside it.
+    pub(super) fn page(&mut self, page: &Page<'_>) {
+        if self.broken.is_none() {
+            let canvas = Canvas { width: self.width, style: self.style, one_line: self.one_line };
+            self.broken = report::render(page, self.format, canvas, &mut self.stdout).err();
+        }
+        let canvas = Canvas { width: self.width, style: self.error_style, one_line: true };
+        let beside = report::beside(page, self.format, canvas);
+        if !beside.is_empty() {
+            self.say(&beside);
         }
     }
 

@@ -1,7 +1,7 @@
 //! `passes`: the steps to a torque, or those of the rows of a question.
 
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::wrench::{Chosen, WrenchOptions, suggest, warn_of, with_passes};
 use crate::cli::{clock, open, question};
@@ -53,15 +53,7 @@ pub(super) fn run(globals: &Globals, passes: &Passes, out: &mut Out) -> Result<C
     let chosen = passes.wrench.wish(Some(&opened.book))?;
     let rows = with_passes(answer.rows, &opened.book, &chosen.wish)?;
     warn_of(&chosen, out);
-    let text = match out.format {
-        Format::Table => {
-            let page = report::passes_page(&rows, &answer.units, out.width);
-            under_wrench(passes, &chosen, page, out.width)
-        }
-        Format::Json => report::passes_json(&rows, wrench_json(passes, &chosen)).to_string(),
-        Format::Csv => report::passes_csv(&rows),
-    };
-    out.answer(&text);
+    out.page(&report::passes_page(&rows, &answer.units, with_wrench(passes, &chosen)));
     Ok(if rows.iter().any(can_be_pulled) { Code::Answered } else { Code::Nothing })
 }
 
@@ -80,35 +72,24 @@ fn of_torque(
         suggest(&mut plan, None, book)?;
     }
     warn_of(&chosen, out);
-    let text = match out.format {
-        Format::Json => {
-            report::torque_passes_json(torque, &plan, wrench_json(passes, &chosen)).to_string()
-        }
-        Format::Table | Format::Csv => {
-            let page =
-                report::torque_passes_page(torque, &plan, &question::units(globals)?, out.width);
-            under_wrench(passes, &chosen, page, out.width)
-        }
-    };
-    out.answer(&text);
+    let units = question::units(globals)?;
+    out.page(&report::torque_passes_page(torque, &plan, &units, with_wrench(passes, &chosen)));
     Ok(if plan.refused.is_some() { Code::Nothing } else { Code::Answered })
 }
 
-/// The page under the wrench and adapter that its settings are for.
-fn under_wrench(passes: &Passes, chosen: &Chosen, page: String, width: usize) -> String {
-    let is_shown = chosen.wrench.is_some() || passes.wrench.adapter.is_some();
-    match passes.wrench.in_words(chosen).filter(|_| is_shown) {
-        Some(words) => report::with_wrench(&words, &page, width),
-        None => page,
+/// The wrench and adapter that the settings are for; for a program only a wrench of
+/// the book.
+fn with_wrench(passes: &Passes, chosen: &Chosen) -> Option<report::WithWrench> {
+    let words = passes.wrench.in_words(chosen).unwrap_or_default();
+    let adapter = passes.wrench.adapter.as_deref();
+    match &chosen.wrench {
+        Some(wrench) => {
+            let gain = chosen.wish.aids.attachment.gain().ok().map(Ratio::value);
+            let keys = report::wrench_with_adapter(wrench, clock::today(), adapter, gain);
+            Some((words, keys))
+        }
+        None => adapter.map(|_| (words, Default::default())),
     }
-}
-
-/// The wrench that was named, for a program, and the adapter on it.
-fn wrench_json(passes: &Passes, chosen: &Chosen) -> Option<report::Json> {
-    let wrench = chosen.wrench.as_ref()?;
-    let gain = chosen.wish.aids.attachment.gain().ok().map(Ratio::value);
-    let adapter = passes.wrench.adapter.as_ref();
-    Some(report::wrench_with_adapter(wrench, clock::today(), adapter.map(String::as_str), gain))
 }
 
 fn can_be_pulled(one: &RowPasses) -> bool {

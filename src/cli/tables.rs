@@ -2,13 +2,13 @@
 //! their history: the shop's own factors and figures.
 
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::intake::reference::{LUBE_COLUMNS, STRENGTH_COLUMNS};
 use crate::intake::{self, EditError};
-use crate::record::{Band, Lube, NOT_STATED, Tables};
-use crate::report::{self, FieldChange, TableEntry};
+use crate::record::{Band, FieldChange, Lube, NOT_STATED, Tables};
+use crate::report::{self, TableEntry};
 use crate::store::{Change, Writer};
 use crate::text::{fold_name, nearest};
 
@@ -158,9 +158,7 @@ pub(super) fn history(
         is_it.then_some(TableEntry { revision, who, when, changes })
     });
     let entries: Vec<TableEntry> = of_it.collect();
-    let json = out.format == Format::Json;
-    let draw = if json { report::table_history_json } else { report::table_history_page };
-    out.answer(&draw(&title, &entries));
+    out.page(&report::table_history_page(&title, &entries));
     Ok(Code::Answered)
 }
 
@@ -179,10 +177,7 @@ fn settle(
         let (shelf, text) = (SHELF.to_owned(), report::table_note(&told));
         revision = writer.apply(vec![change, Change::PutNote { shelf, key, text }])?;
     }
-    out.answer(&match out.format {
-        Format::Json => report::changed_json(&title, &told, revision),
-        Format::Table | Format::Csv => report::changed_page(&told),
-    });
+    out.page(&report::changed_page(&title, &told, revision));
     Ok(Code::Answered)
 }
 

@@ -1,7 +1,6 @@
 //! `thread`: what a thread is, and what is mistaken for it.
 
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::Format;
 use crate::cli::out::Out;
 use crate::report;
 use crate::thread;
@@ -28,10 +27,6 @@ pub(super) struct Thread {
 pub(super) fn run(asked: &Thread, out: &mut Out) -> Result<Code, Failure> {
     let thread = thread::Thread::parse(&asked.thread.join(" "))
         .map_err(|error| Failure::Argument(error.to_string()))?;
-    let text = match out.format {
-        Format::Json => report::thread_json(&thread),
-        Format::Table | Format::Csv => report::thread_page(&thread, out.width),
-    };
-    out.answer(&text);
+    out.page(&report::thread_page(&thread));
     Ok(Code::Answered)
 }

@@ -1,5 +1,7 @@
 //! A fastener of one joint of one assembly, and the joint itself.
 
+use std::fmt;
+
 use crate::quantity::{Length, Stated, Stress, Torque};
 use crate::record::Setting;
 use crate::record::choice::choice;
@@ -98,6 +100,43 @@ pub enum Reuse {
     UpTo(u32),
     /// Until its free length passes this limit.
     FreeLength(Stated<Length>),
+}
+
+impl Reuse {
+    pub(crate) const REUSABLE: &'static str = "reusable";
+    pub(crate) const SINGLE_USE: &'static str = "single-use";
+
+    /// Reads it as it is printed: `reusable`, `single-use`, `up to 5 cycles`,
+    /// `until free length 3.502 in`. The error says what was expected.
+    pub fn parse(text: &str) -> Result<Self, String> {
+        let cycles = text.strip_prefix("up to ").and_then(|rest| rest.strip_suffix(" cycles"));
+        if let Some(cycles) = cycles.and_then(|cycles| cycles.trim().parse().ok()) {
+            return Ok(Self::UpTo(cycles));
+        }
+        if let Some(length) = text.strip_prefix("until free length ") {
+            let read = Stated::parse(length).map_err(|error| error.to_string());
+            return read.map(Self::FreeLength);
+        }
+        match text {
+            Self::REUSABLE => Ok(Self::Reusable),
+            Self::SINGLE_USE => Ok(Self::SingleUse),
+            _ => Err(format!(
+                "`{text}`: write reusable, single-use, up to 5 cycles, or until free length \
+                 3.502 in"
+            )),
+        }
+    }
+}
+
+impl fmt::Display for Reuse {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Reusable => f.write_str(Self::REUSABLE),
+            Self::SingleUse => f.write_str(Self::SINGLE_USE),
+            Self::UpTo(cycles) => write!(f, "up to {cycles} cycles"),
+            Self::FreeLength(limit) => write!(f, "until free length {limit}"),
+        }
+    }
 }
 
 /// The strength of a fastener: a named grade or class, or the sheet's own

@@ -9,15 +9,19 @@
 mod bench;
 mod choice;
 mod derive;
+mod differences;
 mod fastener;
 mod fields;
 mod friction;
 mod kept;
 mod key;
+
 mod log;
 mod ratio;
 mod row;
 mod setting;
+mod sheet_line;
+mod table;
 mod tables;
 mod vocabulary;
 mod wrench;
@@ -28,10 +32,11 @@ pub use bench::{
     prevailing_of, read_layout, write_layout,
 };
 pub use derive::{Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part};
+pub use differences::{FieldChange, changes_of, differences};
 pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
 };
-pub use fields::{FIELDS, Field, FieldKind, Origin, Owner, field_words, find_field};
+pub use fields::{FIELDS, field_words, find_field};
 pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_form};
 pub use kept::{KeptError, KeptField, set_field};
 pub use key::{setting_keys, slug, unique_slug};
@@ -40,8 +45,10 @@ pub use log::{
     PullKind, Reached, Snapshot, Verdict, WrenchUsed,
 };
 pub use ratio::{LubeRatio, lube_ratios};
-pub use row::{Clamp, Derived, FormUsed, Measure, Restated, Row, Value};
+pub use row::{Clamp, Derived, FormUsed, Restated, Row};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
+pub use sheet_line::SheetLine;
+pub use table::{Field, FieldKind, Measure, Origin, Owner, Value, Written};
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};
 pub use wrench::{Aids, Calibration, WRENCH_FIELDS, Wrench, WrenchError, best_of};

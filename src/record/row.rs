@@ -3,9 +3,8 @@
 use std::sync::Arc;
 
 use crate::mechanics::Place;
-use crate::quantity::{Area, Dimension, Force, Stress, Unit};
+use crate::quantity::{Area, Force, Stress};
 use crate::record::{Basis, Fastener, Method, Setting, slug};
-use crate::thread::Thread;
 
 /// How a clamp was computed from a torque, or a torque from a clamp.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -100,38 +99,6 @@ pub struct Row {
     pub refused: Option<String>,
     /// Cautions for this row.
     pub warnings: Vec<String>,
-}
-
-/// A value of a field in one row.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Value {
-    /// The source does not say.
-    NotStated,
-    /// Words.
-    Text(String),
-    /// A plain number.
-    Number(f64),
-    /// A quantity or a range of it.
-    Measure(Measure),
-    /// A thread.
-    Thread(Thread),
-    /// Yes or no.
-    Flag(bool),
-}
-
-/// A quantity in base units, with the way it was written if it was.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Measure {
-    /// What it measures.
-    pub dimension: Dimension,
-    /// Low end; none for a maximum.
-    pub low: Option<f64>,
-    /// High end; equal to `low` for one value.
-    pub high: f64,
-    /// As written on the sheet; none for a derived value.
-    pub written: Option<String>,
-    /// The unit it was written in.
-    pub unit: Option<&'static Unit>,
 }
 
 impl Row {

@@ -3,9 +3,8 @@
 use std::collections::BTreeMap;
 
 use crate::audit::{Acknowledged, Finding, Judged, Severity, Standing};
-use crate::report::Json;
-use crate::report::csv::keyed;
 use crate::report::lay::{clean, counted, wrap};
+use crate::report::page::{Page, Table};
 use crate::report::style::{Style, Tone};
 
 /// How to let a finding stand, said once.
@@ -14,33 +13,70 @@ const LET_STAND: &str =
 
 /// The findings by assembly and joint, each with its mark, short name and
 /// reason; what to do about each kind that is open once, at the end.
-pub fn audit_page(judged: &[Judged], read: usize, width: usize, style: Style) -> String {
-    let mut lines = listed(judged, width, style);
+pub fn audit_page(judged: &[Judged], read: usize) -> Page<'_> {
+    let mut page = Page::new();
+    page.drawn(move |width, style| listed(judged, width, style));
     if !judged.is_empty() {
-        lines.push(String::new());
-        lines.extend(advice(judged, width));
+        page.blank();
+        page.drawn(move |width, _| advice(judged, width));
     }
     if judged.iter().any(Judged::is_open) {
-        lines.extend(wrap(LET_STAND, width));
+        page.prose(LET_STAND);
     }
-    lines.push(summary(judged, read));
-    lines.join("\n")
+    page.remark(Tone::Plain, summary(judged, read));
+    data(&mut page, judged, read);
+    page
 }
 
 /// The findings of which somebody just said that they may stand, or no longer.
-pub fn settled_page(judged: &[Judged], width: usize, style: Style) -> String {
-    if judged.is_empty() {
-        return "Taken back; the book no longer has that finding.".to_owned();
-    }
-    let mut lines = listed(judged, width, style);
+pub fn settled_page(judged: &[Judged]) -> Page<'_> {
+    let mut page = Page::new();
     let stand = judged.iter().filter(|one| !one.is_open()).count();
-    let back = judged.len() - stand;
-    let told = [(stand, "acknowledged"), (back, "open again")];
-    let told = told.iter().filter(|(count, _)| *count > 0);
-    let told: Vec<String> =
-        told.map(|(count, what)| format!("{} {what}", counted(*count, "finding"))).collect();
-    lines.push(format!("{}.", told.join(", ")));
-    lines.join("\n")
+    let counts = [(stand, "acknowledged"), (judged.len() - stand, "open again")];
+    let counts: Vec<String> = counts
+        .iter()
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, what)| format!("{} {what}", counted(*count, "finding")))
+        .collect();
+    page.drawn(move |width, style| listed(judged, width, style));
+    page.remark(
+        Tone::Plain,
+        match counts.as_slice() {
+            [] => "Taken back; the book no longer has that finding.".to_owned(),
+            counts => format!("{}.", counts.join(", ")),
+        },
+    );
+    data(&mut page, judged, judged.len());
+    page
+}
+
+/// `findings`, one a row, `open` and `read`.
+fn data<'a>(page: &mut Page<'a>, judged: &'a [Judged], read: usize) {
+    let standing = |one: &&Judged| match one.standing {
+        Standing::Open => "open",
+        Standing::Acknowledged(_) => "acknowledged",
+        Standing::Outdated(_) => "outdated",
+    };
+    let who =
+        |one: &&Judged| one.acknowledged().map(|one| one.who.clone()).filter(|who| !who.is_empty());
+    let rows = Table::new(judged)
+        .key("mark", |one| one.finding.mark())
+        .key("finding", |one| one.finding.kind.row().name)
+        .key("severity", |one| one.finding.kind.row().severity.word())
+        .key("key", |one| one.finding.key.clone())
+        .key("assembly", |one| one.finding.place[0].clone())
+        .key("joint", |one| one.finding.place[1].clone())
+        .key("part", |one| one.finding.place[2].clone())
+        .key("lube", |one| one.finding.lube.clone())
+        .key("reason", |one| one.finding.reason.clone())
+        .key("advice", |one| one.finding.kind.row().advice)
+        .key("standing", standing)
+        .key("note", |one| one.acknowledged().map(|one| one.note.clone()))
+        .key("acknowledged_by", who)
+        .key("acknowledged_on", |one| one.acknowledged().map(|one| one.when.clone()));
+    page.rows("findings", rows);
+    page.value("open", judged.iter().filter(|one| one.is_open()).count());
+    page.value("read", read);
 }
 
 fn listed(judged: &[Judged], width: usize, style: Style) -> Vec<String> {
@@ -123,66 +159,4 @@ fn summary(judged: &[Judged], read: usize) -> String {
         0 => format!("no findings in {read}{more}."),
         all => format!("{} in {read}: {}{more}.", counted(all, "finding"), counts.join(", ")),
     }
-}
-
-/// `{"findings": [{mark, finding, severity, key, assembly, joint, part, lube,
-/// reason, advice, standing, note, acknowledged_by, acknowledged_on}], "open":
-/// n, "read": n}`.
-pub fn audit_json(judged: &[Judged], read: usize) -> Json {
-    let open = judged.iter().filter(|one| one.is_open()).count();
-    let list = Json::List(judged.iter().map(one_json).collect());
-    Json::object(vec![("findings", list), ("open", open.into()), ("read", read.into())])
-}
-
-/// The same findings as CSV, one a line.
-pub fn audit_csv(judged: &[Judged]) -> String {
-    let rows: Vec<Json> = judged.iter().map(one_json).collect();
-    keyed(&KEYS.map(str::to_owned), &rows)
-}
-
-/// The keys of a finding, in order.
-const KEYS: [&str; 14] = [
-    "mark",
-    "finding",
-    "severity",
-    "key",
-    "assembly",
-    "joint",
-    "part",
-    "lube",
-    "reason",
-    "advice",
-    "standing",
-    "note",
-    "acknowledged_by",
-    "acknowledged_on",
-];
-
-fn one_json(judged: &Judged) -> Json {
-    let finding = &judged.finding;
-    let row = finding.kind.row();
-    let [assembly, joint, part] = finding.place.each_ref().map(String::as_str);
-    let standing = match judged.standing {
-        Standing::Open => "open",
-        Standing::Acknowledged(_) => "acknowledged",
-        Standing::Outdated(_) => "outdated",
-    };
-    let told = judged.acknowledged();
-    let values: [Json; 14] = [
-        finding.mark().into(),
-        row.name.into(),
-        row.severity.word().into(),
-        (&finding.key).into(),
-        assembly.into(),
-        joint.into(),
-        part.into(),
-        finding.lube.as_ref().into(),
-        (&finding.reason).into(),
-        row.advice.into(),
-        standing.into(),
-        told.map(|one| &one.note).into(),
-        told.map(|one| &one.who).filter(|who| !who.is_empty()).into(),
-        told.map(|one| &one.when).into(),
-    ];
-    Json::object(KEYS.into_iter().zip(values).collect())
 }

@@ -6,16 +6,14 @@
 //! apostrophe before such a sign or another apostrophe; import takes one off.
 //! In an export so does one of which a spreadsheet would make a date.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use csv::{QuoteStyle, WriterBuilder};
 
 use crate::correction::Comparison;
 use crate::query::run::Answer;
-use crate::record::{
-    Basis, Derived, FIELDS, Fastener, Field, Joint, Method, Origin, Owner, Row, Setting, Value,
-    setting_keys,
-};
+use crate::record::{FIELDS, Fastener, Field, Joint, Origin, Row, SheetLine, Value};
 use crate::report::json::{Json, column_key, find_value, row_json};
 use crate::report::show::carries_torque;
 use crate::text::is_spoilt;
@@ -54,7 +52,8 @@ pub fn lubes_csv(all: &[Comparison]) -> String {
 
 /// The keys of a row, and those that only some of `rows` have.
 fn row_keys(rows: &[Json]) -> Vec<String> {
-    let empty = blank(&Arc::new(Fastener::new(Joint::named("", ""), "")));
+    let nothing = Arc::new(Fastener::new(Joint::named("", ""), ""));
+    let empty = Row::refused(&nothing, None, String::new());
     let every = [row_json(&empty, 0, &[])];
     let mut keys: Vec<String> = Vec::new();
     for row in every.iter().chain(rows) {
@@ -140,12 +139,10 @@ fn sheet_of(
     let headings: Vec<String> = fields.iter().map(|field| field.heading()).collect();
     let mut csv = Csv::with_header(headings.iter().map(String::as_str));
     for fastener in fasteners {
-        let has_setting = !fastener.settings.is_empty();
-        for (at, row) in export_rows(fastener).iter().enumerate() {
-            csv.line(fields.iter().map(|field| {
-                let is_shown = has_setting || field.owner != Owner::Setting;
-                let own = || if is_shown { csv_cell(field, row) } else { String::new() };
-                kept(&other(field, at).unwrap_or_else(own))
+        for (at, line) in SheetLine::each(fastener).iter().enumerate() {
+            csv.line(fields.iter().map(|field| match other(field, at) {
+                Some(text) => kept(&text),
+                None => kept(&csv_cell(field, line)),
             }));
         }
     }
@@ -164,53 +161,16 @@ pub(crate) fn stored_fields() -> impl Iterator<Item = &'static Field> {
     FIELDS.iter().filter(|field| field.origin == Origin::Stored)
 }
 
-/// One row for each setting, nothing derived.
-pub(crate) fn export_rows(fastener: &Arc<Fastener>) -> Vec<Row> {
-    let rows = fastener.settings.iter().zip(setting_keys(fastener));
-    let rows: Vec<Row> = rows
-        .map(|(setting, key)| Row { setting: setting.clone(), key, ..blank(fastener) })
-        .collect();
-    if rows.is_empty() { vec![blank(fastener)] } else { rows }
-}
-
-/// A row of `fastener` without a setting.
-fn blank(fastener: &Arc<Fastener>) -> Row {
-    Row {
-        fastener: Arc::clone(fastener),
-        setting: Setting::new(Method::Torque, Basis::Shop),
-        key: fastener.key.clone(),
-        derived: Derived::default(),
-        restated: None,
-        refused: None,
-        warnings: Vec::new(),
-    }
-}
-
-/// A stored field as import reads it.
-pub(crate) fn export_cell(field: &Field, row: &Row) -> String {
-    match field.name {
-        "source" => row.setting.source.title.clone().unwrap_or_default(),
-        _ => match (field.get)(row) {
-            Value::NotStated => String::new(),
-            Value::Flag(false) => "no".to_owned(),
-            Value::Text(text) => text,
-            Value::Number(number) => number.to_string(),
-            Value::Measure(measure) => measure.written.unwrap_or_default(),
-            Value::Thread(thread) => thread.to_string(),
-            Value::Flag(true) => "yes".to_owned(),
-        },
-    }
-}
-
-/// The same for a CSV file: a thread of figures alone, of which a spreadsheet
+/// A field for a CSV file: a thread of figures alone, of which a spreadsheet
 /// makes a date, has the name of its series too: 7/16-20 UNF.
-fn csv_cell(field: &Field, row: &Row) -> String {
-    let cell = export_cell(field, row);
-    match (field.get)(row) {
-        Value::Thread(thread) if is_spoilt(&cell) => {
-            format!("{cell} {}", thread.series().symbol())
+fn csv_cell<'a>(field: &Field, line: &'a SheetLine<'a>) -> Cow<'a, str> {
+    match line.value(field) {
+        Value::Thread(thread) => {
+            let cell = thread.to_string();
+            let is_date = is_spoilt(&cell);
+            (if is_date { format!("{cell} {}", thread.series().symbol()) } else { cell }).into()
         }
-        _ => cell,
+        value => value.cell().unwrap_or_default(),
     }
 }
 

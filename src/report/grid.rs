@@ -6,6 +6,7 @@
 use comfy_table::{Cell as Drawn, CellAlignment, ContentArrangement, Table, presets::NOTHING};
 
 use crate::report::lay::{TIE, fitted, pad, untied, width};
+use crate::report::page::{Cell, Head};
 use crate::report::style::{Style, Tone};
 
 /// Blanks between two columns: two where there is room, else one.
@@ -15,52 +16,6 @@ const LEAST_SPAN: usize = 32;
 
 /// A word longer than this may be broken.
 const LONG_WORD: usize = 16;
-
-/// A column.
-#[derive(Debug, Clone)]
-pub(crate) struct Head {
-    pub(crate) text: String,
-    /// The width below which it is not wrapped; none for numbers.
-    wraps_to: Option<usize>,
-    right: bool,
-}
-
-impl Head {
-    /// A column whose cells are never broken.
-    pub(crate) fn solid(text: impl Into<String>) -> Self {
-        Self { text: text.into(), wraps_to: None, right: false }
-    }
-
-    /// A column of words, which may be wrapped down to `least` columns.
-    pub(crate) fn words(text: impl Into<String>, least: usize) -> Self {
-        Self { text: text.into(), wraps_to: Some(least), right: false }
-    }
-
-    /// A column of plain numbers, flush right.
-    pub(crate) fn number(text: impl Into<String>) -> Self {
-        Self { text: text.into(), wraps_to: None, right: true }
-    }
-}
-
-/// A cell with its tone.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct Cell {
-    pub(crate) text: String,
-    pub(crate) tone: Tone,
-}
-
-impl Cell {
-    /// A cell of some tone.
-    pub(crate) fn toned(text: impl Into<String>, tone: Tone) -> Self {
-        Self { text: text.into(), tone }
-    }
-}
-
-impl<T: Into<String>> From<T> for Cell {
-    fn from(text: T) -> Self {
-        Self { text: text.into(), tone: Tone::Plain }
-    }
-}
 
 /// A row: its cells, and a text that runs on from the column after them. Of
 /// several such texts the first that fits on one line stands, else the last.

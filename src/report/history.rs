@@ -3,23 +3,12 @@
 
 use std::sync::Arc;
 
-use crate::record::{FIELDS, Fastener, Field, Origin, Owner, Row};
-use crate::report::csv::{export_cell, export_rows};
-use crate::report::json::Json;
-use crate::report::lay::clean;
+use serde_json::Value;
 
-/// One field that differs.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct FieldChange {
-    /// Key of the fastener or setting.
-    pub key: String,
-    /// Name of the field.
-    pub field: &'static str,
-    /// As it was; none is "not stated".
-    pub old: Option<String>,
-    /// As it is; none is "not stated".
-    pub new: Option<String>,
-}
+use crate::record::{Fastener, FieldChange, differences};
+use crate::report::lay::clean;
+use crate::report::page::{Page, Rows, Table};
+use crate::report::style::Tone;
 
 /// One change of a fastener.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,68 +25,6 @@ pub struct HistoryEntry {
     pub new: Option<Arc<Fastener>>,
 }
 
-/// The fields in which two states of a fastener differ, in the order of the
-/// fields: those of the fastener first, then those of each setting.
-///
-/// Settings are matched by their place where none came or went, so that a
-/// changed lube is one change; else by their key.
-pub fn differences(old: &Arc<Fastener>, new: &Arc<Fastener>) -> Vec<FieldChange> {
-    let (before, after) = (export_rows(old), export_rows(new));
-    let mut found = Vec::new();
-    if let (Some(before), Some(after)) = (before.first(), after.first()) {
-        compare(&old.key, Some(before), Some(after), Scope::Fastener, &mut found);
-    }
-    let has = |fastener: &Fastener, rows: Vec<Row>| {
-        if fastener.settings.is_empty() { Vec::new() } else { rows }
-    };
-    let (before, after) = (has(old, before), has(new, after));
-    if before.len() == after.len() {
-        for (before, after) in before.iter().zip(&after) {
-            compare(&before.key, Some(before), Some(after), Scope::Setting, &mut found);
-        }
-        return found;
-    }
-    for before in &before {
-        let after = after.iter().find(|after| after.key == before.key);
-        compare(&before.key, Some(before), after, Scope::Setting, &mut found);
-    }
-    for after in after.iter().filter(|after| before.iter().all(|row| row.key != after.key)) {
-        compare(&after.key, None, Some(after), Scope::Setting, &mut found);
-    }
-    found
-}
-
-/// Whose fields are compared.
-#[derive(Clone, Copy, PartialEq)]
-enum Scope {
-    Fastener,
-    Setting,
-}
-
-fn compare(
-    key: &str,
-    before: Option<&Row>,
-    after: Option<&Row>,
-    scope: Scope,
-    found: &mut Vec<FieldChange>,
-) {
-    let is_ours = |field: &&Field| {
-        let of_setting = field.owner == Owner::Setting;
-        field.origin == Origin::Stored
-            && field.name != "key"
-            && of_setting == (scope == Scope::Setting)
-    };
-    let text = |row: Option<&Row>, field: &Field| {
-        row.map(|row| export_cell(field, row)).filter(|text| !text.is_empty())
-    };
-    for field in FIELDS.iter().filter(is_ours) {
-        let (old, new) = (text(before, field), text(after, field));
-        if old != new {
-            found.push(FieldChange { key: key.to_owned(), field: field.name, old, new });
-        }
-    }
-}
-
 pub(crate) fn in_words(change: &FieldChange) -> String {
     let text = |value: Option<&String>| {
         value.map_or_else(|| crate::record::NOT_STATED.to_owned(), |value| clean(value))
@@ -106,35 +33,43 @@ pub(crate) fn in_words(change: &FieldChange) -> String {
     format!("{}: {} {old} -> {new}", clean(&change.key), change.field)
 }
 
-pub(crate) fn json_of(changes: &[FieldChange]) -> Json {
-    let one = |change: &FieldChange| {
-        let text = |value: Option<&String>| value.map_or(Json::Null, |value| value.clone().into());
-        Json::object(vec![
-            ("key", change.key.clone().into()),
-            ("field", change.field.into()),
-            ("old", text(change.old.as_ref())),
-            ("new", text(change.new.as_ref())),
-        ])
-    };
-    Json::List(changes.iter().map(one).collect())
+/// The keys of a change.
+pub(crate) fn change_keys<'a>(changes: Vec<FieldChange>) -> Table<'a, FieldChange> {
+    Table::new(changes)
+        .key("key", |change| change.key.clone())
+        .key("field", |change| change.field.to_string())
+        .key("old", |change| change.old.clone())
+        .key("new", |change| change.new.clone())
 }
 
-/// What a change just did, one line a field.
-pub fn changed_page(changes: &[FieldChange]) -> String {
+/// Changes as a list for a program.
+pub(crate) fn json_of(changes: &[FieldChange]) -> Value {
+    let rows = change_keys(changes.to_vec());
+    (0..changes.len()).map(|at| Value::Object(Rows::row(&rows, at))).collect::<Vec<_>>().into()
+}
+
+/// What a change just did, one line a field, with the revision that it made.
+pub fn changed_page(key: &str, changes: &[FieldChange], revision: u64) -> Page<'static> {
+    let mut page = Page::new();
     if changes.is_empty() {
-        return "nothing changed: the book says so already".to_owned();
+        page.remark(Tone::Plain, "nothing changed: the book says so already");
     }
-    changes.iter().map(in_words).collect::<Vec<_>>().join("\n")
+    let lines: Vec<String> = changes.iter().map(in_words).collect();
+    page.drawn(move |_, _| lines.clone());
+    page.value("key", key);
+    page.rows("changes", change_keys(changes.to_vec()));
+    page.value("revision", revision);
+    page
 }
 
-/// What a change just did as JSON, with the revision that it made.
-pub fn changed_json(key: &str, changes: &[FieldChange], revision: u64) -> String {
-    Json::object(vec![
-        ("key", key.to_owned().into()),
-        ("changes", json_of(changes)),
-        ("revision", revision.into()),
-    ])
-    .to_string()
+/// That something was removed.
+pub fn removed_page(name: &str, words: &str, revision: u64) -> Page<'static> {
+    let mut page = Page::new();
+    page.prose(words);
+    page.fact("key", name);
+    page.fact("removed", true);
+    page.fact("revision", revision);
+    page
 }
 
 fn changes_of(entry: &HistoryEntry) -> Vec<FieldChange> {
@@ -148,49 +83,57 @@ pub(crate) fn signed(when: &str, who: &str, revision: u64) -> String {
     format!("{when}, {who}, revision {revision}")
 }
 
+/// A field that changed, with the revision, who and when.
+pub(crate) struct Past {
+    pub(crate) revision: u64,
+    pub(crate) who: String,
+    pub(crate) when: String,
+    /// None for a removal.
+    pub(crate) change: Option<FieldChange>,
+}
+
+/// `history`, one row for each field that changed and for a removal.
+pub(crate) fn past_rows<'a>(past: Vec<Past>) -> Table<'a, Past> {
+    let given = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
+    let change = |past: &Past| past.change.clone();
+    Table::new(past)
+        .key("revision", |past| past.revision)
+        .key("who", move |past| given(&past.who))
+        .key("when", move |past| given(&past.when))
+        .key("removed", |past| past.change.is_none())
+        .key("key", move |past| change(past).map(|change| change.key))
+        .key("field", move |past| change(past).map(|change| change.field))
+        .key("old", move |past| change(past).and_then(|change| change.old))
+        .key("new", move |past| change(past).and_then(|change| change.new))
+}
+
 /// The history of a fastener, oldest first.
-pub fn history_page(key: &str, entries: &[HistoryEntry]) -> String {
+pub fn history_page(key: &str, entries: &[HistoryEntry]) -> Page<'static> {
+    let mut page = Page::new();
     if entries.is_empty() {
-        return format!("{}: never changed since it was entered", clean(key));
+        page.remark(Tone::Plain, format!("{}: never changed since it was entered", clean(key)));
     }
     let mut lines = Vec::new();
+    let mut past = Vec::new();
     for entry in entries {
+        let at = |change| Past {
+            revision: entry.revision,
+            who: entry.who.clone(),
+            when: entry.when.clone(),
+            change,
+        };
         lines.push(signed(&entry.when, &entry.who, entry.revision));
-        match &entry.new {
-            None => lines.push(format!("  {} removed", clean(&entry.old.key))),
-            Some(_) => {
-                lines.extend(changes_of(entry).iter().map(|one| format!("  {}", in_words(one))));
-            }
+        if entry.new.is_none() {
+            lines.push(format!("  {} removed", clean(&entry.old.key)));
+            past.push(at(None));
+        }
+        for change in changes_of(entry) {
+            lines.push(format!("  {}", in_words(&change)));
+            past.push(at(Some(change)));
         }
     }
-    lines.join("\n")
-}
-
-/// The history of a fastener as JSON.
-pub fn history_json(key: &str, entries: &[HistoryEntry]) -> String {
-    let text = |text: &str| if text.is_empty() { Json::Null } else { text.into() };
-    let one = |entry: &HistoryEntry| {
-        Json::object(vec![
-            ("revision", entry.revision.into()),
-            ("who", text(&entry.who)),
-            ("when", text(&entry.when)),
-            ("removed", Json::Bool(entry.new.is_none())),
-            ("changes", json_of(&changes_of(entry))),
-        ])
-    };
-    Json::object(vec![
-        ("key", key.to_owned().into()),
-        ("history", Json::List(entries.iter().map(one).collect())),
-    ])
-    .to_string()
-}
-
-/// A removal as JSON.
-pub fn removed_json(key: &str, revision: u64) -> String {
-    Json::object(vec![
-        ("key", key.to_owned().into()),
-        ("removed", Json::Bool(true)),
-        ("revision", revision.into()),
-    ])
-    .to_string()
+    page.drawn(move |_, _| lines.clone());
+    page.value("key", key);
+    page.rows("history", past_rows(past));
+    page
 }

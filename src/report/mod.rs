@@ -21,9 +21,11 @@ mod lubes;
 mod map;
 mod notes;
 mod order;
+mod page;
 mod pages;
 mod passes;
 mod pull;
+mod render;
 mod sheet;
 mod show;
 mod sql;
@@ -39,35 +41,27 @@ mod values;
 mod workbook;
 mod working;
 
-pub use audit::{audit_csv, audit_json, audit_page, settled_page};
+pub use audit::{audit_page, settled_page};
 pub use cautions::SAFETY;
 pub use csv::{edit_csv, export_csv, find_csv, lubes_csv, row_csv};
 pub use diagnostic::{draw, draw_line};
-pub use history::{
-    FieldChange, HistoryEntry, changed_json, changed_page, differences, history_json, history_page,
-    removed_json,
-};
-pub use import::{Imported, import_json, import_page};
+pub use history::{HistoryEntry, changed_page, history_page, removed_page};
+pub use import::{Imported, import_page};
 pub use json::{Json, export_json, export_json_lines, find_json, find_json_line, lubes_json};
 pub use log::{
-    BoltRow, LogLine, OffTarget, bolt_list, bolt_list_csv, bolt_list_json, log_export,
-    log_line_page, log_list, log_list_csv, log_list_json, off_target_json, off_target_list,
-    tin_json, tin_list,
+    BoltRow, LogLine, OffTarget, bolt_list, log_export, log_line_page, log_list, off_target_list,
+    tin_list,
 };
 pub use lubes::{lubes_page, lubes_table};
-pub use order::{
-    OrderOfJoint, joint_orders_csv, joint_orders_json, joint_orders_page, order_json, order_page,
-};
+pub use order::{OrderOfJoint, joint_orders_page, order_page};
+pub use page::Page;
 pub use pages::{
-    BookFacts, KeptChange, SavedQuestion, book_json, book_page, fields_json, fields_page,
-    kept_json, kept_page, layout_list, layout_list_json, lube_list, lube_list_json, question_list,
-    question_list_json, strength_list, strength_list_json, thread_json, thread_page, wrench_list,
-    wrench_list_csv, wrench_list_json, wrench_with_adapter,
+    BookFacts, BookVerdict, KeptChange, SavedQuestion, book_page, fields_page, kept_page,
+    layout_list, lube_list, question_list, strength_list, thread_page, verify_page, wrench_list,
+    wrench_with_adapter,
 };
-pub use passes::{
-    RowPasses, pass_texts, passes_csv, passes_json, passes_page, torque_passes_json,
-    torque_passes_page, with_wrench,
-};
+pub use passes::{RowPasses, WithWrench, pass_texts, passes_page, torque_passes_page};
+pub use render::{Canvas, Format, beside, render, rendered};
 pub use sheet::{
     BenchJoint, Paper, SheetFacts, bench_sheet, is_own_sheet, pocket_card, sheet_json, sheet_note,
 };
@@ -75,8 +69,7 @@ pub use sql::export_sql;
 pub use style::Style;
 pub use table::find_table;
 pub use table_history::{
-    TableEntry, lube_differences, strength_differences, table_history_json, table_history_page,
-    table_note,
+    TableEntry, lube_differences, strength_differences, table_history_page, table_note,
 };
 #[cfg(feature = "spreadsheet")]
 pub use workbook::{WorkbookError, export_workbook};

@@ -1,12 +1,12 @@
 //! The order of a joint as a page with its map, and as JSON.
 
+use serde_json::Value;
+
 use crate::procedure::{Order, Point};
 use crate::record::{Joint, JointOrder, Places};
-use crate::report::csv::keyed;
-use crate::report::json::Json;
 use crate::report::lay::{clean, wrap};
 use crate::report::map::{by_number, text_map};
-use crate::report::passes::keys_of;
+use crate::report::page::{Page, Table};
 
 /// A joint with its order, or why it has none.
 #[derive(Debug, Clone)]
@@ -17,87 +17,88 @@ pub struct OrderOfJoint {
     pub order: Result<JointOrder, String>,
 }
 
-/// An order for holes at `points`, for a person: map, sequence, loosening.
-pub fn order_page(order: &Order, points: Option<&[Point]>, columns: usize) -> String {
-    let mut lines = wrap(&rule_line(order), columns);
-    lines.extend(map_lines(order, points, columns));
-    lines.extend(sequences(order, columns));
-    lines.join("\n")
+/// An order for holes at `points`: map, sequence, loosening.
+pub fn order_page(order: &Order, points: Option<&[Point]>) -> Page<'static> {
+    let mut page = Page::new();
+    page.prose(rule_line(order));
+    map_and_sequences(&mut page, order, points, None);
+    for (key, value) in order_keys() {
+        page.fact(key, value(Some(order)));
+    }
+    page
 }
 
-/// The same for a program: `order` holds hole numbers.
-pub fn order_json(order: &Order) -> Json {
-    let mut json = Json::object(vec![]);
-    add_order(&mut json, Some(order));
-    json
+/// The orders of joints; `words` where the source has no list of holes.
+pub fn joint_orders_page(joints: &[OrderOfJoint]) -> Page<'_> {
+    let mut page = Page::new();
+    for (at, one) in joints.iter().enumerate() {
+        if at > 0 {
+            page.blank();
+        }
+        joint_blocks(&mut page, one);
+    }
+    let known = |one: &OrderOfJoint| one.order.as_ref().ok().cloned();
+    let mut rows = Table::new(joints)
+        .key("assembly", |one: &&OrderOfJoint| one.joint.assembly.clone())
+        .key("joint", |one| one.joint.name.clone());
+    for (key, value) in order_keys() {
+        rows = rows.key(key, move |one| {
+            value(one.order.as_ref().ok().and_then(|known| known.order.as_ref()))
+        });
+    }
+    let rows = rows
+        .key("words", move |one| known(one).and_then(|known| known.words))
+        .key("layout", |one| one.joint.layout.clone())
+        .key("refused", |one| one.order.as_ref().err().cloned())
+        .key("remarks", move |one| known(one).map(|known| known.remarks).unwrap_or_default());
+    page.rows("rows", rows);
+    page
 }
 
-/// The orders of joints, for a person.
-pub fn joint_orders_page(joints: &[OrderOfJoint], columns: usize) -> String {
-    let pages = joints.iter().map(|one| joint_page(one, columns).join("\n"));
-    pages.collect::<Vec<_>>().join("\n\n")
+/// What a program reads of an order, null where there is none.
+type OrderKey = (&'static str, fn(Option<&Order>) -> Value);
+
+fn order_keys() -> [OrderKey; 5] {
+    [
+        ("order", |order| order.map(|order| order.holes().to_vec()).into()),
+        ("rule", |order| order.map(|order| order.rule().to_string()).into()),
+        ("generated", |order| order.map(|order| order.rule().is_generated()).into()),
+        ("order_at_hole", |order| order.map(Order::place_of_each).into()),
+        ("loosening", |order| order.map(Order::loosening).into()),
+    ]
 }
 
-/// The same for a program; `words` where the source has no list of holes.
-pub fn joint_orders_json(joints: &[OrderOfJoint]) -> Json {
-    Json::object(vec![("rows", Json::List(json_rows(joints)))])
-}
-
-/// The same as CSV, one line for each joint.
-pub fn joint_orders_csv(joints: &[OrderOfJoint]) -> String {
-    let rows = json_rows(joints);
-    keyed(&keys_of(&rows), &rows)
-}
-
-fn json_rows(joints: &[OrderOfJoint]) -> Vec<Json> {
-    let one = |one: &OrderOfJoint| {
-        let mut json = Json::object(vec![
-            ("assembly", (&one.joint.assembly).into()),
-            ("joint", (&one.joint.name).into()),
-        ]);
-        let known = one.order.as_ref().ok();
-        add_order(&mut json, known.and_then(|known| known.order.as_ref()));
-        json.add("words", known.and_then(|known| known.words.clone()).into());
-        json.add("layout", one.joint.layout.clone().into());
-        json.add("refused", one.order.as_ref().err().cloned().into());
-        json.add("remarks", known.map(|known| known.remarks.clone()).unwrap_or_default().into());
-        json
-    };
-    joints.iter().map(one).collect()
-}
-
-fn add_order(json: &mut Json, order: Option<&Order>) {
-    let all = |of: fn(&Order) -> Vec<usize>| Json::from(order.map(of));
-    json.add("order", all(|order| order.holes().to_vec()));
-    json.add("rule", order.map(|order| order.rule().to_string()).into());
-    json.add("generated", order.map(|order| order.rule().is_generated()).into());
-    json.add("order_at_hole", all(Order::place_of_each));
-    json.add("loosening", all(Order::loosening));
-}
-
-fn joint_page(one: &OrderOfJoint, columns: usize) -> Vec<String> {
-    let mut lines =
-        wrap(&format!("{} / {}", clean(&one.joint.assembly), clean(&one.joint.name)), columns);
+fn joint_blocks(page: &mut Page<'_>, one: &OrderOfJoint) {
+    page.prose(format!("{} / {}", clean(&one.joint.assembly), clean(&one.joint.name)));
     let known = match &one.order {
         Ok(known) => known,
-        Err(why) => {
-            lines.extend(wrap(&format!("refused: {}", clean(why)), columns));
-            return lines;
-        }
+        Err(why) => return page.prose(format!("refused: {}", clean(why))),
     };
     if let Some(words) = &known.words {
-        lines.extend(wrap(&format!("LISTED, in words: {}", clean(words)), columns));
+        page.prose(format!("LISTED, in words: {}", clean(words)));
     }
     if let Some(order) = &known.order {
-        lines.extend(wrap(&rule_line(order), columns));
-        lines.extend(map_lines(order, known.places.points(), columns));
-        lines.extend(wrap(caption(&known.places), columns));
-        lines.extend(sequences(order, columns));
+        page.prose(rule_line(order));
+        map_and_sequences(page, order, known.places.points(), Some(caption(&known.places)));
     }
     for remark in &known.remarks {
-        lines.extend(wrap(&clean(remark), columns));
+        page.prose(clean(remark));
     }
-    lines
+}
+
+fn map_and_sequences(
+    page: &mut Page<'_>,
+    order: &Order,
+    points: Option<&[Point]>,
+    caption: Option<&'static str>,
+) {
+    let (map, points) = (order.clone(), points.map(<[Point]>::to_vec));
+    page.drawn(move |columns, _| map_lines(&map, points.as_deref(), columns));
+    if let Some(caption) = caption {
+        page.prose(caption);
+    }
+    let order = order.clone();
+    page.drawn(move |columns, _| sequences(&order, columns));
 }
 
 /// `GENERATED: circle, …` or `LISTED by the source`.

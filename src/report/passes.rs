@@ -1,16 +1,19 @@
 //! The passes of a torque or of rows, as a page and as JSON.
 
-use crate::quantity::{Extent, Torque};
+use serde_json::{Map, Value};
+
+use crate::quantity::{Dimension, Extent, Torque};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, PassFrom, PassPlan, PassStep, Row};
 use crate::report::cautions::{SAFETY, cautions};
 use crate::report::cells;
-use crate::report::csv::keyed;
 use crate::report::figures::Figures;
-use crate::report::json::Json;
-use crate::report::lay::{clean, pad, untied, width, wrap};
+use crate::report::lay::{clean, pad, width, wrap};
+use crate::report::page::{Page, Table};
 use crate::report::pull::Pull;
 use crate::report::steps::{step_nm, step_setting, step_share, step_text, step_words};
+use crate::report::style::Tone;
+use crate::report::units::units_for;
 
 /// A row with its passes.
 #[derive(Debug, Clone)]
@@ -21,35 +24,40 @@ pub struct RowPasses {
     pub plan: Option<PassPlan>,
 }
 
-/// The passes to one torque, for a person.
-pub fn torque_passes_page(
+/// The wrench that passes are for: its words, and its keys for a program.
+pub type WithWrench = (String, Map<String, Value>);
+
+/// The passes to one torque: `passes` in text, `passes_nm` in N·m, unrounded.
+pub fn torque_passes_page<'a>(
     torque: Extent<Torque>,
-    plan: &PassPlan,
-    wanted: &UnitsWanted,
-    columns: usize,
-) -> String {
-    let units = crate::report::units::units_for(
-        wanted,
-        crate::quantity::Dimension::Torque,
-        Some(torque.unit()),
-    );
-    let mut lines = vec![Figures::of(torque, &units, true).with_units()];
-    lines.extend(plan_lines(plan, wanted, true, columns));
-    untied(&lines.join("\n"))
+    plan: &'a PassPlan,
+    wanted: &'a UnitsWanted,
+    wrench: Option<WithWrench>,
+) -> Page<'a> {
+    let mut page = Page::new();
+    let keys = under_wrench(&mut page, wrench);
+    let units = units_for(wanted, Dimension::Torque, Some(torque.unit()));
+    page.prose(Figures::of(torque, &units, true).with_units());
+    page.drawn(move |columns, _| plan_lines(plan, wanted, true, columns));
+    page.fact("torque", torque.to_string());
+    page.fact("torque_nm", torque.low().map(Torque::nm));
+    for (key, value) in plan_keys() {
+        page.fact(key, value(Some(plan), true));
+    }
+    if let Some(keys) = keys {
+        page.value("with_wrench", keys);
+    }
+    page
 }
 
-/// The passes to one torque, for a program: `passes` in text, `passes_nm` in
-/// N·m, unrounded.
-pub fn torque_passes_json(torque: Extent<Torque>, plan: &PassPlan, wrench: Option<Json>) -> Json {
-    let mut json = Json::object(vec![
-        ("torque", torque.to_string().into()),
-        ("torque_nm", torque.low().map(Torque::nm).into()),
-    ]);
-    plan_json(&mut json, Some(plan), true);
-    if let Some(wrench) = wrench {
-        json.add("with_wrench", wrench);
+/// Says first which wrench the page is for.
+fn under_wrench(page: &mut Page<'_>, wrench: Option<WithWrench>) -> Option<Map<String, Value>> {
+    let (words, keys) = wrench?;
+    if !words.is_empty() {
+        page.remark(Tone::Plain, format!("wrench {}", clean(&words)));
+        page.blank();
     }
-    json
+    Some(keys).filter(|keys| !keys.is_empty())
 }
 
 /// Each pass of a plan as a log line names it.
@@ -57,103 +65,90 @@ pub fn pass_texts(plan: &PassPlan, row: &Row) -> Vec<String> {
     plan.steps.iter().map(|step| step_text(step, is_verbatim(row))).collect()
 }
 
-/// The passes of each row, for a person.
-pub fn passes_page(rows: &[RowPasses], wanted: &UnitsWanted, columns: usize) -> String {
-    let mut blocks: Vec<String> = Vec::with_capacity(rows.len() + 1);
-    for RowPasses { row, plan } in rows {
-        let mut lines = heading(row, wanted, columns);
-        match (plan, &row.refused) {
-            (Some(plan), _) => {
-                lines.extend(plan_lines(plan, wanted, is_verbatim(row), columns));
-            }
-            (None, Some(why)) => {
-                lines.extend(indented(&format!("refused: {}", clean(why)), columns));
-            }
-            (None, None) => {}
+/// The passes of each row. An angle, snug or a stretch is null in `passes_nm`.
+pub fn passes_page<'a>(
+    rows: &'a [RowPasses],
+    wanted: &'a UnitsWanted,
+    wrench: Option<WithWrench>,
+) -> Page<'a> {
+    let mut page = Page::new();
+    let keys = under_wrench(&mut page, wrench);
+    for one in rows {
+        page.drawn(move |columns, _| row_lines(one, wanted, columns));
+        page.blank();
+    }
+    page.drawn(move |columns, _| last_lines(rows, wanted, columns));
+    page.rows("rows", row_keys(rows));
+    if let Some(keys) = keys {
+        page.value("with_wrench", keys);
+    }
+    page
+}
+
+fn row_lines(one: &RowPasses, wanted: &UnitsWanted, columns: usize) -> Vec<String> {
+    let RowPasses { row, plan } = one;
+    let mut lines = heading(row, wanted, columns);
+    match (plan, &row.refused) {
+        (Some(plan), _) => lines.extend(plan_lines(plan, wanted, is_verbatim(row), columns)),
+        (None, Some(why)) => {
+            lines.extend(indented(&format!("refused: {}", clean(why)), columns));
         }
-        blocks.push(lines.join("\n"));
+        (None, None) => {}
     }
-    blocks.push(last_lines(rows, wanted, columns));
-    untied(&blocks.join("\n\n"))
+    lines
 }
 
-/// The passes of each row, for a program. An angle, snug or a stretch is null
-/// in `passes_nm`.
-pub fn passes_json(rows: &[RowPasses], wrench: Option<Json>) -> Json {
-    let mut json = Json::object(vec![("rows", Json::List(json_rows(rows)))]);
-    if let Some(wrench) = wrench {
-        json.add("with_wrench", wrench);
+fn row_keys(rows: &[RowPasses]) -> Table<'_, &RowPasses> {
+    let torque = |one: &&RowPasses| one.row.setting.torque.and_then(Extent::low);
+    let mut table = Table::new(rows)
+        .key("key", |one| one.row.key.clone())
+        .key("assembly", |one| one.row.fastener.joint.assembly.clone())
+        .key("joint", |one| one.row.fastener.joint.name.clone())
+        .key("part", |one| one.row.fastener.part.clone())
+        .key("thread", |one| one.row.fastener.thread.as_ref().map(ToString::to_string))
+        .key("lube", |one| one.row.setting.lube.clone())
+        .key("basis", |one| one.row.setting.basis.word())
+        .key("method", |one| one.row.setting.method.word())
+        .key("torque_nm", move |one| torque(one).map(Torque::nm))
+        .key("refused", |one| one.row.refused.clone());
+    for (key, value) in plan_keys() {
+        table = table.key(key, move |one| value(one.plan.as_ref(), is_verbatim(&one.row)));
     }
-    json
-}
-
-/// A page of passes under the wrench that they are for.
-pub fn with_wrench(wrench: &str, page: &str, columns: usize) -> String {
-    let mut lines = wrap(&format!("wrench {}", clean(wrench)), columns);
-    lines.push(String::new());
-    lines.push(page.to_owned());
-    lines.join("\n")
-}
-
-/// The same as CSV, one line for each row.
-pub fn passes_csv(rows: &[RowPasses]) -> String {
-    let rows = json_rows(rows);
-    keyed(&keys_of(&rows), &rows)
-}
-
-/// The keys of the fullest of `rows`.
-pub(crate) fn keys_of(rows: &[Json]) -> Vec<String> {
-    let keys = |row: &Json| match row {
-        Json::Object(entries) => entries.iter().map(|(key, _)| key.to_string()).collect(),
-        _ => Vec::new(),
-    };
-    rows.iter().map(keys).max_by_key(Vec::len).unwrap_or_default()
-}
-
-fn json_rows(rows: &[RowPasses]) -> Vec<Json> {
-    let one = |RowPasses { row, plan }: &RowPasses| {
-        let text = |value: Option<String>| Json::from(value);
-        let mut json = Json::object(vec![
-            ("key", (&row.key).into()),
-            ("assembly", (&row.fastener.joint.assembly).into()),
-            ("joint", (&row.fastener.joint.name).into()),
-            ("part", (&row.fastener.part).into()),
-            ("thread", text(row.fastener.thread.as_ref().map(ToString::to_string))),
-            ("lube", text(row.setting.lube.clone())),
-            ("basis", row.setting.basis.word().into()),
-            ("method", row.setting.method.word().into()),
-            ("torque_nm", row.setting.torque.and_then(Extent::low).map(Torque::nm).into()),
-            ("refused", text(row.refused.clone())),
-        ]);
-        plan_json(&mut json, plan.as_ref(), is_verbatim(row));
-        json
-    };
-    rows.iter().map(one).collect()
+    table
 }
 
 fn is_verbatim(row: &Row) -> bool {
     row.setting.basis != Basis::Computed
 }
 
-fn plan_json(json: &mut Json, plan: Option<&PassPlan>, verbatim: bool) {
-    let steps: &[PassStep] = plan.map_or(&[], |plan| &plan.steps);
-    let texts = steps.iter().map(|step| step_text(step, verbatim));
-    json.add("passes", texts.collect::<Vec<String>>().into());
-    json.add("passes_nm", steps.iter().map(step_nm).collect::<Vec<_>>().into());
-    let Some(plan) = plan else { return };
-    json.add("passes_from", plan.from.word().into());
-    let why = match &plan.from {
-        PassFrom::OnePull(why) => Some(why.clone()),
-        _ => None,
-    };
-    json.add("one_pull_because", why.into());
-    json.add("final_once_more", plan.repeat.into());
-    if steps.iter().any(|step| step_setting(step).is_some()) {
-        json.add("wrench", steps.iter().map(step_setting).collect::<Vec<_>>().into());
-        json.add("wrench_refused", plan.refused.clone().into());
-        json.add("wrench_suggested", plan.suggested.clone().into());
-    }
-    json.add("remarks", plan.remarks.clone().into());
+/// What a program reads of a plan; of a row without one all is empty or null.
+type PlanKey = (&'static str, fn(Option<&PassPlan>, bool) -> Value);
+
+fn plan_keys() -> [PlanKey; 9] {
+    [
+        ("passes", |plan, verbatim| {
+            let texts = steps(plan).iter().map(|step| step_text(step, verbatim));
+            texts.collect::<Vec<String>>().into()
+        }),
+        ("passes_nm", |plan, _| steps(plan).iter().map(step_nm).collect::<Vec<_>>().into()),
+        ("passes_from", |plan, _| plan.map(|plan| plan.from.word()).into()),
+        ("one_pull_because", |plan, _| match plan.map(|plan| &plan.from) {
+            Some(PassFrom::OnePull(why)) => why.clone().into(),
+            _ => Value::Null,
+        }),
+        ("final_once_more", |plan, _| plan.map(|plan| plan.repeat).into()),
+        ("wrench", |plan, _| {
+            let settings: Vec<Option<String>> = steps(plan).iter().map(step_setting).collect();
+            Some(settings).filter(|all| all.iter().any(Option::is_some)).into()
+        }),
+        ("wrench_refused", |plan, _| plan.and_then(|plan| plan.refused.clone()).into()),
+        ("wrench_suggested", |plan, _| plan.and_then(|plan| plan.suggested.clone()).into()),
+        ("remarks", |plan, _| plan.map(|plan| plan.remarks.clone()).unwrap_or_default().into()),
+    ]
+}
+
+fn steps(plan: Option<&PassPlan>) -> &[PassStep] {
+    plan.map_or(&[], |plan| &plan.steps)
 }
 
 /// What the row is: joint, part, thread, and its torque with lube and basis on
@@ -241,12 +236,12 @@ fn indented(text: &str, columns: usize) -> Vec<String> {
         .collect()
 }
 
-fn last_lines(rows: &[RowPasses], wanted: &UnitsWanted, columns: usize) -> String {
+fn last_lines(rows: &[RowPasses], wanted: &UnitsWanted, columns: usize) -> Vec<String> {
     let all: Vec<&Row> = rows.iter().map(|row| &row.row).collect();
     let pulls: Vec<Pull> = all.iter().map(|row| Pull::of(&row.setting, wanted)).collect();
     let mut lines = Vec::new();
     for caution in cautions(&all, &pulls).iter().map(String::as_str).chain([SAFETY]) {
         lines.extend(wrap(caution, columns));
     }
-    lines.join("\n")
+    lines
 }

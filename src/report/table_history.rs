@@ -1,9 +1,10 @@
 //! What a change did to a lube or a strength, and its history.
 
-use crate::record::{Band, Lube, StrengthClass, StrengthRow};
-use crate::report::history::{FieldChange, in_words, json_of, signed};
-use crate::report::json::Json;
+use crate::record::{Band, FieldChange, Lube, StrengthClass, StrengthRow};
+use crate::report::history::{Past, in_words, json_of, past_rows, signed};
 use crate::report::lay::clean;
+use crate::report::page::Page;
+use crate::report::style::Tone;
 
 /// A field with its text; none is "not stated".
 type Cell = (&'static str, Option<String>);
@@ -65,7 +66,7 @@ fn compare(key: &str, old: Option<Vec<Cell>>, new: Vec<Cell>) -> Vec<FieldChange
     let pairs = old.into_iter().zip(new).filter(|((_, old), (_, new))| old != new);
     let change = |((field, old), (_, new)): (Cell, Cell)| {
         let key = key.to_owned();
-        FieldChange { key, field, old, new }
+        FieldChange { key, field: field.into(), old, new }
     };
     pairs.map(change).collect()
 }
@@ -89,51 +90,26 @@ pub fn table_note(changes: &[FieldChange]) -> String {
 }
 
 /// The history of a lube or strength, oldest first.
-pub fn table_history_page(title: &str, entries: &[TableEntry]) -> String {
+pub fn table_history_page(title: &str, entries: &[TableEntry]) -> Page<'static> {
+    let mut page = Page::new();
     if entries.is_empty() {
-        return format!("{}: never changed here", clean(title));
+        page.remark(Tone::Plain, format!("{}: never changed here", clean(title)));
     }
     let mut lines = Vec::new();
+    let mut past = Vec::new();
     for entry in entries {
         lines.push(signed(&entry.when, &entry.who, entry.revision));
-        lines.extend(changes_of(entry).iter().map(|change| format!("  {}", in_words(change))));
+        for change in changes_of(entry) {
+            lines.push(format!("  {}", in_words(&change)));
+            let (who, when) = (entry.who.clone(), entry.when.clone());
+            past.push(Past { revision: entry.revision, who, when, change: Some(change) });
+        }
     }
-    lines.join("\n")
+    page.drawn(move |_, _| lines.clone());
+    page.value("key", title);
+    page.rows("history", past_rows(past));
+    page
 }
-
-/// The same as JSON.
-pub fn table_history_json(title: &str, entries: &[TableEntry]) -> String {
-    let text = |text: &str| if text.is_empty() { Json::Null } else { text.into() };
-    let one = |entry: &TableEntry| {
-        Json::object(vec![
-            ("revision", entry.revision.into()),
-            ("who", text(&entry.who)),
-            ("when", text(&entry.when)),
-            ("changes", json_of(&changes_of(entry))),
-        ])
-    };
-    Json::object(vec![
-        ("key", title.to_owned().into()),
-        ("history", Json::List(entries.iter().map(one).collect())),
-    ])
-    .to_string()
-}
-
-/// The fields that a note may name.
-const FIELDS_OF_TABLES: &[&str] = &[
-    "aliases",
-    "class",
-    "k",
-    "mu-thread",
-    "mu-bearing",
-    "convertible",
-    "what",
-    "source",
-    "proof",
-    "yield",
-    "tensile",
-    "unit",
-];
 
 /// What a note says; what it does not say soundly is left out.
 fn changes_of(entry: &TableEntry) -> Vec<FieldChange> {
@@ -142,9 +118,8 @@ fn changes_of(entry: &TableEntry) -> Vec<FieldChange> {
     };
     let one = |change: serde_json::Value| {
         let text = |name: &str| change.get(name).and_then(|text| text.as_str()).map(str::to_owned);
-        let name = text("field")?;
-        let field = FIELDS_OF_TABLES.iter().copied().find(|known| *known == name)?;
-        Some(FieldChange { key: text("key")?, field, old: text("old"), new: text("new") })
+        let (key, field) = (text("key")?, text("field")?.into());
+        Some(FieldChange { key, field, old: text("old"), new: text("new") })
     };
     changes.into_iter().filter_map(one).collect()
 }

@@ -1,8 +1,9 @@
 //! Counted groups.
 
 use crate::query::run::{Answer, Group, Tally};
-use crate::report::grid::{Cell, Grid, GridRow, Head};
+use crate::report::grid::{Grid, GridRow};
 use crate::report::lay::{flow, untied};
+use crate::report::page::{Cell, Head};
 use crate::report::style::Style;
 use crate::report::values::{ColumnText, column_text};
 

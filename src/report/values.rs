@@ -4,8 +4,8 @@ use crate::quantity::{Dimension, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Field, Measure, NOT_STATED, Origin, Value};
 use crate::report::figures::{Figures, figure, short, symbols};
-use crate::report::grid::Head;
 use crate::report::lay::{clean, tied};
+use crate::report::page::Head;
 use crate::report::units::units_for;
 
 /// What stands where a derived value cannot be known.
@@ -37,7 +37,7 @@ impl ColumnText {
 pub(crate) fn column_text(
     heading: &str,
     field: Option<&'static Field>,
-    values: &[&Value],
+    values: &[&Value<'_>],
     wanted: &UnitsWanted,
 ) -> ColumnText {
     let figures: Vec<Option<Figures>> =
@@ -60,7 +60,7 @@ fn shared(figures: &[Option<Figures>]) -> Option<Vec<&'static Unit>> {
     units.all(|units| units == first).then_some(first)
 }
 
-fn value_figures(value: &Value, wanted: &UnitsWanted) -> Option<Figures> {
+fn value_figures(value: &Value<'_>, wanted: &UnitsWanted) -> Option<Figures> {
     match value {
         Value::Measure(measure) => Some(measure_figures(measure, wanted)),
         _ => None,
@@ -68,7 +68,7 @@ fn value_figures(value: &Value, wanted: &UnitsWanted) -> Option<Figures> {
 }
 
 /// A value without a unit.
-fn plain(value: &Value, field: Option<&'static Field>) -> String {
+fn plain(value: &Value<'_>, field: Option<&'static Field>) -> String {
     match value {
         Value::NotStated => {
             let is_stored = field.is_some_and(|field| field.origin == Origin::Stored);
@@ -89,15 +89,15 @@ fn plain_number(number: f64) -> String {
 }
 
 /// A quantity or range in each unit wanted; as written where it was written so.
-pub(crate) fn measure_figures(measure: &Measure, wanted: &UnitsWanted) -> Figures {
-    let units = units_for(wanted, measure.dimension, measure.unit);
+pub(crate) fn measure_figures(measure: &Measure<'_>, wanted: &UnitsWanted) -> Figures {
+    let units = units_for(wanted, measure.dimension, measure.unit());
     let parts = units.iter().map(|unit| (in_unit(measure, unit), *unit)).collect();
     Figures { before: if measure.low.is_none() { "max " } else { "" }, parts }
 }
 
-fn in_unit(measure: &Measure, unit: &'static Unit) -> String {
-    if measure.unit == Some(unit)
-        && let Some(number) = measure.written.as_deref().and_then(|text| bare(text, unit))
+fn in_unit(measure: &Measure<'_>, unit: &'static Unit) -> String {
+    if measure.unit() == Some(unit)
+        && let Some(number) = measure.text().and_then(|text| bare(&text, unit))
     {
         return number;
     }

@@ -8,8 +8,8 @@ use std::sync::Arc;
 
 use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};
 
-use crate::record::{Fastener, Field, FieldKind, Owner};
-use crate::report::csv::{export_cell, export_rows, stored_fields, without_sign};
+use crate::record::{Fastener, Field, FieldKind, SheetLine};
+use crate::report::csv::{stored_fields, without_sign};
 
 /// Widest column, in letters.
 const WIDEST: f64 = 40.0;
@@ -29,14 +29,10 @@ pub fn export_workbook(fasteners: &[Arc<Fastener>]) -> Result<Vec<u8>, WorkbookE
     let mut widths: Vec<usize> = headings(sheet, &fields)?;
     let mut line = 0;
     for fastener in fasteners {
-        let has_setting = !fastener.settings.is_empty();
-        for row in export_rows(fastener) {
+        for of_setting in SheetLine::each(fastener) {
             line += 1;
             for (column, field) in fields.iter().enumerate() {
-                if !has_setting && field.owner == Owner::Setting {
-                    continue;
-                }
-                let cell = export_cell(field, &row);
+                let cell = of_setting.cell(field);
                 widths[column] = widths[column].max(cell.chars().count());
                 put(sheet, (line, column), field, &cell)?;
             }

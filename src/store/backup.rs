@@ -10,53 +10,50 @@ use std::fs::File;
 use std::io::{self, BufRead, BufReader, BufWriter, Write};
 use std::ops::ControlFlow;
 use std::path::Path;
+use std::sync::Arc;
 
-use serde::{Deserialize, Serialize};
+use serde::de::DeserializeSeed as _;
 use serde_json::Value;
 
-use crate::record::{Fastener, Lube, StrengthClass, Tables};
+use crate::record::{Fastener, Lube, StrengthClass};
 use crate::store::book::Book;
 use crate::store::error::StoreError;
 use crate::store::folder;
+use crate::store::image::newer_form;
 use crate::store::ledger::{self, LedgerRow};
-use crate::store::row::{FastenerRow, LubeRow, Mirror, StrengthRow};
-
-/// The version of the text; rows in it have the version of this folder's rows.
-const VERSION: u32 = 1;
+use crate::store::row::{FORM, Put, Take, Unusable, in_use, known};
 
 /// One line.
-#[derive(Serialize, Deserialize)]
-#[serde(rename_all = "snake_case", deny_unknown_fields)]
-enum Line {
+pub(crate) enum Line {
     /// The first.
     ClampbookBackup(Head),
-    Lube(LubeRow),
-    Strength(StrengthRow),
-    Fastener(Box<FastenerRow>),
+    Lube(Lube),
+    Strength(StrengthClass),
+    Fastener(Arc<Fastener>),
     /// A line of the ledger.
     Ledger(Box<LedgerRow>),
     /// The last.
     End(Tail),
 }
 
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Head {
-    version: u32,
-    generation: u64,
-    lubes: usize,
-    strengths: usize,
-    fasteners: u64,
-    settings: u64,
+/// What a backup says of itself first.
+pub(crate) struct Head {
+    pub(crate) form: u8,
+    /// The highest number of every list in use.
+    pub(crate) lists: String,
+    pub(crate) generation: u64,
+    pub(crate) lubes: u64,
+    pub(crate) strengths: u64,
+    pub(crate) fasteners: u64,
+    pub(crate) settings: u64,
 }
 
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Tail {
+/// What it says at last.
+pub(crate) struct Tail {
     /// Lines before this one.
-    lines: u64,
+    pub(crate) lines: u64,
     /// CRC-32 of their bytes, line ends included, in hexadecimal.
-    check: String,
+    pub(crate) check: String,
 }
 
 impl Book {
@@ -84,23 +81,24 @@ impl Book {
         let failed = |error: io::Error| StoreError::io("write", path, error);
         let (counts, tables) = (self.counts(), self.tables());
         let head = Head {
-            version: VERSION,
+            form: FORM,
+            lists: in_use(),
             generation: counts.generation,
-            lubes: tables.lubes.len(),
-            strengths: tables.strengths.len(),
+            lubes: tables.lubes.len() as u64,
+            strengths: tables.strengths.len() as u64,
             fasteners: counts.fasteners,
             settings: counts.settings,
         };
         out.line(&Line::ClampbookBackup(head)).map_err(failed)?;
         for lube in &tables.lubes {
-            out.line(&Line::Lube(LubeRow::row_of(lube))).map_err(failed)?;
+            out.line(&Line::Lube(lube.clone())).map_err(failed)?;
         }
         for class in &tables.strengths {
-            out.line(&Line::Strength(StrengthRow::row_of(class))).map_err(failed)?;
+            out.line(&Line::Strength(class.clone())).map_err(failed)?;
         }
         let mut written = Ok(());
         self.each_entry(&mut |(_, fastener)| {
-            written = out.line(&Line::Fastener(Box::new(FastenerRow::row_of(&fastener))));
+            written = out.line(&Line::Fastener(fastener));
             if written.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         })?;
         written.map_err(failed)?;
@@ -124,9 +122,7 @@ impl Text {
     }
 
     fn line(&mut self, line: &Line) -> io::Result<()> {
-        let mut value = serde_json::to_value(line)?;
-        leave_out_nulls(&mut value);
-        let mut text = serde_json::to_vec(&value)?;
+        let mut text = serde_json::to_vec(&Put(line))?;
         text.push(b'\n');
         self.lines += 1;
         self.check.update(&text);
@@ -142,35 +138,12 @@ impl Text {
     }
 }
 
-fn leave_out_nulls(value: &mut Value) {
-    match value {
-        Value::Object(fields) => {
-            fields.retain(|_, field| !field.is_null());
-            fields.values_mut().for_each(leave_out_nulls);
-        }
-        Value::Array(items) => items.iter_mut().for_each(leave_out_nulls),
-        _ => {}
-    }
-}
-
-/// What stands in a backup, line by line.
-pub(crate) enum Item {
-    /// A lube.
-    Lube(Lube),
-    /// A strength.
-    Strength(StrengthClass),
-    /// A fastener.
-    Fastener(Box<Fastener>),
-    /// A line of the ledger.
-    Ledger(Box<LedgerRow>),
-}
-
-/// Reads the backup at `path` and hands each item to `take`; the tables come
-/// before the fasteners. An error before the end means that the file is not
+/// Reads the backup at `path` and hands each line but first and last to `take`;
+/// the tables come before the fasteners. An error before the end means that the file is not
 /// whole: what was taken must be thrown away.
 pub(crate) fn read(
     path: &Path,
-    take: &mut dyn FnMut(Item) -> Result<(), StoreError>,
+    take: &mut dyn FnMut(Line) -> Result<(), StoreError>,
 ) -> Result<(), StoreError> {
     let file = File::open(path).map_err(|error| StoreError::io("open", path, error))?;
     let mut reader = Reader {
@@ -180,51 +153,38 @@ pub(crate) fn read(
         check: crc32fast::Hasher::new(),
         text: Vec::new(),
     };
-    let Some(Line::ClampbookBackup(head)) = reader.next()? else {
-        return Err(reader.wrong("it is not a backup of a book: its first line should say so"));
-    };
-    if head.version > VERSION {
-        let why = format!("it has version {}, this clampbook reads up to {VERSION}", head.version);
-        return Err(reader.wrong(&why));
-    }
-    let mut seen = Tables::default();
-    let (mut fasteners, mut settings) = (0, 0);
+    let head = reader.head()?;
+    let mut counted = [0; 4];
+    let [lubes, strengths, fasteners, settings] = &mut counted;
     loop {
         let (before, check) = (reader.number, reader.check.clone().finalize());
-        match reader.next()? {
-            // Figures are derived by the tables as the fasteners come.
-            Some(Line::Lube(_) | Line::Strength(_)) if fasteners > 0 => {
-                return Err(reader.wrong("a lube or strength after the first fastener"));
-            }
-            Some(Line::Lube(row)) => {
-                let lube: Lube = row.into_record();
-                seen.lubes.push(lube.clone());
-                take(Item::Lube(lube))?;
-            }
-            Some(Line::Strength(row)) => {
-                let class: StrengthClass = row.into_record();
-                seen.strengths.push(class.clone());
-                take(Item::Strength(class))?;
-            }
-            Some(Line::Fastener(row)) => {
-                let fastener: Fastener = row.into_record();
-                fasteners += 1;
-                settings += fastener.settings.len() as u64;
-                take(Item::Fastener(Box::new(fastener)))?;
-            }
-            Some(Line::Ledger(row)) => take(Item::Ledger(row))?,
+        let line = match reader.next()? {
             Some(Line::End(tail)) => {
-                let counted = (seen.lubes.len(), seen.strengths.len(), fasteners, settings);
-                let told = (head.lubes, head.strengths, head.fasteners, head.settings);
+                let own = [head.lubes, head.strengths, head.fasteners, head.settings];
                 let whole = tail.lines == before && tail.check == format!("{check:08x}");
-                if whole && counted == told && reader.next()?.is_none() {
+                if whole && counted == own && reader.next()?.is_none() {
                     return Ok(());
                 }
                 return Err(reader.wrong("lines before this one are changed or missing"));
             }
-            Some(Line::ClampbookBackup(_)) => return Err(reader.wrong("a second first line")),
             None => return Err(reader.wrong("the file ends before its last line")),
+            Some(line) => line,
+        };
+        match &line {
+            Line::ClampbookBackup(_) => return Err(reader.wrong("a second first line")),
+            // Figures are derived by the tables as the fasteners come.
+            Line::Lube(_) | Line::Strength(_) if *fasteners > 0 => {
+                return Err(reader.wrong("a lube or strength after the first fastener"));
+            }
+            Line::Lube(_) => *lubes += 1,
+            Line::Strength(_) => *strengths += 1,
+            Line::Fastener(fastener) => {
+                *fasteners += 1;
+                *settings += fastener.settings.len() as u64;
+            }
+            Line::Ledger(_) | Line::End(_) => {}
         }
+        take(line)?;
     }
 }
 
@@ -237,18 +197,55 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
+    /// The first line. What a newer program says there is refused by name,
+    /// before anything else of it is read.
+    fn head(&mut self) -> Result<Head, StoreError> {
+        let none = "it is not a backup of a book: its first line should say so";
+        if !self.advance()? {
+            return Err(self.wrong(none));
+        }
+        let said: Value = serde_json::from_slice(&self.text).unwrap_or_default();
+        let said = said.get("clampbook_backup").ok_or_else(|| self.wrong(none))?;
+        let lists = said.get("lists").and_then(Value::as_str).unwrap_or("?");
+        let newer = match (said.get("form").and_then(Value::as_u64), known(lists)) {
+            (Some(form), _) if form > u64::from(FORM) => Some(newer_form(form)),
+            (Some(form), Ok(())) if form == u64::from(FORM) => None,
+            (Some(form), Err(Unusable::Newer(what))) if form == u64::from(FORM) => Some(what),
+            _ => return Err(self.wrong("it has a format that was never released")),
+        };
+        if let Some(what) = newer {
+            let why = format!(
+                "it was made by a newer clampbook, with what this one does not know: {what}"
+            );
+            return Err(self.wrong(&why));
+        }
+        match self.line()? {
+            Line::ClampbookBackup(head) => Ok(head),
+            _ => Err(self.wrong(none)),
+        }
+    }
+
     fn next(&mut self) -> Result<Option<Line>, StoreError> {
+        if self.advance()? { self.line().map(Some) } else { Ok(None) }
+    }
+
+    /// Reads the next line; whether there is one.
+    fn advance(&mut self) -> Result<bool, StoreError> {
         self.text.clear();
         let read = self.lines.read_until(b'\n', &mut self.text);
-        match read.map_err(|error| StoreError::io("read", self.path, error))? {
-            0 => Ok(None),
-            _ => {
-                self.number += 1;
-                self.check.update(&self.text);
-                let line = serde_json::from_slice(&self.text);
-                line.map(Some).map_err(|error| self.wrong(&error.to_string()))
-            }
+        if read.map_err(|error| StoreError::io("read", self.path, error))? == 0 {
+            return Ok(false);
         }
+        self.number += 1;
+        self.check.update(&self.text);
+        Ok(true)
+    }
+
+    fn line(&self) -> Result<Line, StoreError> {
+        let mut json = serde_json::Deserializer::from_slice(&self.text);
+        let line = Take::<Line>::new().deserialize(&mut json);
+        let line = line.and_then(|line| json.end().map(|()| line));
+        line.map_err(|error| self.wrong(&error.to_string()))
     }
 
     fn wrong(&self, why: &str) -> StoreError {

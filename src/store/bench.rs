@@ -10,30 +10,26 @@ use crate::store::change::Change;
 use crate::store::error::StoreError;
 use crate::store::folder::Current;
 use crate::store::ledger::{self, LedgerRow, Signature};
-use crate::store::row::{BoltSetRow, LayoutRow, Mirror, PullRow, WrenchRow};
 use crate::text::fold_name;
 
 /// A change of the bench as it lies in the ledger.
-#[derive(Debug, serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug)]
 pub(crate) struct BenchRow {
-    who: String,
-    when: String,
-    change: BenchChange,
+    pub(crate) signature: Signature,
+    pub(crate) change: BenchChange,
 }
 
 /// What changed.
-#[derive(Debug, serde::Serialize, serde::Deserialize)]
-#[serde(rename_all = "snake_case")]
-enum BenchChange {
-    Wrench(WrenchRow),
+#[derive(Debug)]
+pub(crate) enum BenchChange {
+    Wrench(Wrench),
     WrenchRemoved(String),
-    Layout(LayoutRow),
+    Layout(Layout),
     LayoutRemoved(String),
-    BoltSet(BoltSetRow),
+    BoltSet(BoltSet),
     BoltSetRemoved(String),
     /// A line of the log; nothing takes one away or puts another in its place.
-    Pull(Box<PullRow>),
+    Pull(Box<Pull>),
 }
 
 /// The bench of a book as its ledger leaves it.
@@ -52,8 +48,7 @@ impl Bench {
     pub(crate) fn read(dir: &Path, current: &Current) -> Result<Self, StoreError> {
         let mut bench = Self::default();
         for row in ledger::read_bench(dir, current)? {
-            let signature = Signature { who: row.who, when: row.when };
-            bench.replay(row.change, signature).map_err(|why| {
+            bench.replay(row.change, row.signature).map_err(|why| {
                 StoreError::damaged(dir, format!("its log is not what was written: {why}"))
             })?;
         }
@@ -62,18 +57,17 @@ impl Bench {
 
     fn replay(&mut self, change: BenchChange, signature: Signature) -> Result<(), String> {
         match change {
-            BenchChange::Wrench(row) => put(&mut self.wrenches, row.into_record()),
+            BenchChange::Wrench(item) => put(&mut self.wrenches, item),
             BenchChange::WrenchRemoved(name) => drop(take(&mut self.wrenches, &name)),
-            BenchChange::Layout(row) => put(&mut self.layouts, row.into_record()),
+            BenchChange::Layout(item) => put(&mut self.layouts, item),
             BenchChange::LayoutRemoved(name) => drop(take(&mut self.layouts, &name)),
-            BenchChange::BoltSet(row) => put(&mut self.bolt_sets, row.into_record()),
+            BenchChange::BoltSet(item) => put(&mut self.bolt_sets, item),
             BenchChange::BoltSetRemoved(name) => drop(take(&mut self.bolt_sets, &name)),
-            BenchChange::Pull(row) => {
-                let pull: Pull = row.into_record();
-                let told = pull.number;
-                let number = self.log.append(pull).map_err(|error| error.to_string())?;
-                if number != told {
-                    return Err(format!("line {number} says that it is line {told}"));
+            BenchChange::Pull(pull) => {
+                let own = pull.number;
+                let number = self.log.append(*pull).map_err(|error| error.to_string())?;
+                if number != own {
+                    return Err(format!("line {number} says that it is line {own}"));
                 }
                 self.written.push(signature);
             }
@@ -90,25 +84,22 @@ impl Bench {
     ) -> Result<Vec<LedgerRow>, StoreError> {
         let rows = match change {
             Change::PutWrench(wrench) => {
-                let row = WrenchRow::row_of(&wrench);
-                put(&mut self.wrenches, wrench);
-                vec![BenchChange::Wrench(row)]
+                put(&mut self.wrenches, wrench.clone());
+                vec![BenchChange::Wrench(wrench)]
             }
             Change::RemoveWrench(name) => {
                 vec![BenchChange::WrenchRemoved(take(&mut self.wrenches, &name)?.name)]
             }
             Change::PutLayout(layout) => {
-                let row = LayoutRow::row_of(&layout);
-                put(&mut self.layouts, layout);
-                vec![BenchChange::Layout(row)]
+                put(&mut self.layouts, layout.clone());
+                vec![BenchChange::Layout(layout)]
             }
             Change::RemoveLayout(name) => {
                 vec![BenchChange::LayoutRemoved(take(&mut self.layouts, &name)?.name)]
             }
             Change::PutBoltSet(set) => {
-                let row = BoltSetRow::row_of(&set);
-                put(&mut self.bolt_sets, set);
-                vec![BenchChange::BoltSet(row)]
+                put(&mut self.bolt_sets, set.clone());
+                vec![BenchChange::BoltSet(set)]
             }
             Change::RemoveBoltSet(name) => {
                 vec![BenchChange::BoltSetRemoved(take(&mut self.bolt_sets, &name)?.name)]
@@ -116,8 +107,7 @@ impl Bench {
             Change::AppendPulls(pulls) => self.append(pulls)?,
             _ => Vec::new(),
         };
-        let Signature { who, when } = signature;
-        let row = |change| BenchRow { who: who.clone(), when: when.clone(), change };
+        let row = |change| BenchRow { signature: signature.clone(), change };
         Ok(rows.into_iter().map(row).map(|row| LedgerRow::Bench(Box::new(row))).collect())
     }
 
@@ -131,9 +121,7 @@ impl Bench {
             }
             let number = self.log.append(pull)?;
             rows.extend(
-                self.log
-                    .line(number)
-                    .map(|line| BenchChange::Pull(Box::new(PullRow::row_of(line)))),
+                self.log.line(number).map(|line| BenchChange::Pull(Box::new(line.clone()))),
             );
         }
         Ok(rows)

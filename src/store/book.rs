@@ -250,6 +250,7 @@ impl Book {
 pub(crate) fn read_error(dir: &Path, path: &Path, what: &str, error: ReadError) -> StoreError {
     match error {
         ReadError::Io(error) => StoreError::io("read", path, error),
+        ReadError::Newer(what) => StoreError::Newer { path: dir.to_owned(), what },
         ReadError::Bad(why) => StoreError::damaged(dir, format!("{what}: {}", why.0)),
     }
 }

@@ -1,10 +1,8 @@
-//! Bytes of a row: a version byte, then bincode with limits.
+//! Bytes of a row: its version, then bincode with limits.
 
 use bincode::Options;
-use serde::Serialize;
-use serde::de::DeserializeOwned;
 
-use crate::store::row::ROW_VERSION;
+use crate::store::row::{FORM, Put, Stored, Take};
 
 /// No row that is written is larger.
 pub(crate) const LARGEST_ROW: u64 = 4 << 20;
@@ -19,10 +17,10 @@ fn options() -> impl Options {
 }
 
 /// Appends the bytes of `row` to `out`.
-pub(crate) fn encode_to<T: Serialize>(row: &T, out: &mut Vec<u8>) -> Result<(), Unreadable> {
+pub(crate) fn encode_to<T: Stored>(row: &T, out: &mut Vec<u8>) -> Result<(), Unreadable> {
     let start = out.len();
-    out.push(ROW_VERSION);
-    options().serialize_into(&mut *out, row).map_err(|error| Unreadable(error.to_string()))?;
+    out.push(FORM);
+    options().serialize_into(&mut *out, &Put(row)).map_err(unreadable)?;
     if (out.len() - start) as u64 > LARGEST_ROW {
         return Err(Unreadable(format!("larger than {LARGEST_ROW} bytes")));
     }
@@ -30,14 +28,14 @@ pub(crate) fn encode_to<T: Serialize>(row: &T, out: &mut Vec<u8>) -> Result<(), 
 }
 
 /// The bytes of a list that may be longer than any row, such as all names.
-pub(crate) fn encode_list<T: Serialize>(list: &T) -> Result<Vec<u8>, Unreadable> {
-    let mut out = vec![ROW_VERSION];
-    options().serialize_into(&mut out, list).map_err(|error| Unreadable(error.to_string()))?;
+pub(crate) fn encode_list<T: Stored>(list: &T) -> Result<Vec<u8>, Unreadable> {
+    let mut out = vec![FORM];
+    options().serialize_into(&mut out, &Put(list)).map_err(unreadable)?;
     Ok(out)
 }
 
 /// The bytes of `row`.
-pub(crate) fn encode<T: Serialize>(row: &T) -> Result<Vec<u8>, Unreadable> {
+pub(crate) fn encode<T: Stored>(row: &T) -> Result<Vec<u8>, Unreadable> {
     let mut out = Vec::new();
     encode_to(row, &mut out)?;
     Ok(out)
@@ -45,14 +43,16 @@ pub(crate) fn encode<T: Serialize>(row: &T) -> Result<Vec<u8>, Unreadable> {
 
 /// The row or list in `bytes`, all of them. A hostile length asks for no more
 /// than the bytes that are there.
-pub(crate) fn decode<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, Unreadable> {
+pub(crate) fn decode<T: Stored>(bytes: &[u8]) -> Result<T, Unreadable> {
     match bytes.split_first() {
-        Some((&ROW_VERSION, row)) => {
-            options().deserialize(row).map_err(|error| Unreadable(error.to_string()))
-        }
+        Some((&FORM, row)) => options().deserialize_seed(Take::new(), row).map_err(unreadable),
         Some((version, _)) => Err(Unreadable(format!("row of unknown version {version}"))),
         None => Err(Unreadable("empty row".to_owned())),
     }
+}
+
+fn unreadable(error: bincode::Error) -> Unreadable {
+    Unreadable(error.to_string())
 }
 
 #[cfg(test)]
@@ -69,11 +69,11 @@ mod tests {
 
     #[test]
     fn hostile_lengths_other_versions_and_trailing_bytes_are_errors() {
-        let bytes = encode(&vec!["one", "two"]).unwrap();
+        let bytes = encode(&vec!["one".to_owned(), "two".to_owned()]).unwrap();
         assert_eq!(decode::<Vec<String>>(&bytes).unwrap(), ["one", "two"]);
         assert!(decode::<Vec<String>>(&[bytes.as_slice(), &[0]].concat()).is_err());
         let mut other = bytes.clone();
-        other[0] = 2;
+        other[0] = FORM + 1;
         assert!(decode::<Vec<String>>(&other).is_err());
         for at in 1..bytes.len() {
             let mut hostile = bytes.clone();

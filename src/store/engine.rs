@@ -16,6 +16,7 @@ use sled::transaction::{ConflictableTransactionError, TransactionError};
 use crate::store::codec;
 use crate::store::error::StoreError;
 use crate::store::folder;
+use crate::store::row::Stored;
 use crate::store::seal::{Batch, Meta, sealed, unsealed};
 use crate::store::watch::{self, Watched};
 
@@ -242,16 +243,12 @@ impl Engine {
         StoreError::damaged(self.dir.parent().unwrap_or(&self.dir), what)
     }
 
-    fn encoded<T: serde::Serialize>(&self, row: &T) -> Result<Vec<u8>, StoreError> {
+    fn encoded<T: Stored>(&self, row: &T) -> Result<Vec<u8>, StoreError> {
         let bytes = codec::encode(row).map_err(|error| self.damaged(&error.0))?;
         Ok(sealed(&bytes))
     }
 
-    fn checked<T: serde::de::DeserializeOwned>(
-        &self,
-        bytes: &[u8],
-        what: &str,
-    ) -> Result<T, StoreError> {
+    fn checked<T: Stored>(&self, bytes: &[u8], what: &str) -> Result<T, StoreError> {
         let bytes = self.unsealed(bytes, what)?;
         codec::decode(&bytes).map_err(|error| self.damaged(&format!("{what}: {}", error.0)))
     }

@@ -29,16 +29,25 @@ pub enum StoreError {
     Exists(PathBuf),
     /// Made by a newer clampbook.
     #[error(
-        "the book at {} has format {found}, this clampbook reads up to {known}: use the newer clampbook, or restore a backup into another folder",
+        "the book at {} was made by a newer clampbook and has what this one does not know: {what}. Use that clampbook, or restore a backup of this one's into another folder",
         path.display()
     )]
     Newer {
         /// The book.
         path: PathBuf,
-        /// Its format.
+        /// What this program does not know, by name and number.
+        what: String,
+    },
+    /// Of a form that no released program wrote.
+    #[error(
+        "the book at {} has format {found}, which was never released and is not read any more: export it with the clampbook that made it, and import that here",
+        path.display()
+    )]
+    Unreleased {
+        /// The book.
+        path: PathBuf,
+        /// Its form.
         found: u32,
-        /// The newest one that this program reads.
-        known: u32,
     },
     /// Somebody else is changing it.
     #[error("the book at {} is being changed by {by}: looking things up still works; try again when that is done", path.display())]

@@ -6,9 +6,8 @@ use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 
 use crate::store::error::StoreError;
-
-/// The format this program writes, and the newest it reads.
-pub(crate) const FORMAT: u32 = 2;
+use crate::store::image::newer_form;
+use crate::store::row::{FORM, Unusable, in_use, known};
 
 /// The file that names the others; it is replaced whole.
 pub(crate) const CURRENT: &str = "current";
@@ -54,18 +53,22 @@ impl Current {
             let ours = has_image(dir);
             return Err(if ours { damaged() } else { StoreError::NotABook(dir.to_owned()) });
         };
-        let format = rest.lines().next().and_then(|line| line.parse().ok());
-        match format {
-            Some(found) if found > FORMAT && checked(text).is_some() => {
-                let path = dir.to_owned();
-                return Err(StoreError::Newer { path, found, known: FORMAT });
-            }
-            Some(1..=FORMAT) => {}
-            _ => return Err(damaged()),
-        }
+        let newer = |what| StoreError::Newer { path: dir.to_owned(), what };
         let body = checked(text).ok_or_else(damaged)?;
+        match rest.lines().next().and_then(|line| line.parse::<u32>().ok()) {
+            Some(found) if found > u32::from(FORM) => return Err(newer(newer_form(found))),
+            Some(found) if found < u32::from(FORM) => {
+                return Err(StoreError::Unreleased { path: dir.to_owned(), found });
+            }
+            Some(_) => {}
+            None => return Err(damaged()),
+        }
         let value =
             |name: &str| body.lines().find_map(|line| line.strip_prefix(name)?.strip_prefix(' '));
+        known(value("lists").ok_or_else(damaged)?).map_err(|why| match why {
+            Unusable::Newer(what) => newer(what),
+            Unusable::NotLists => damaged(),
+        })?;
         Ok(Self {
             generation: value("generation").and_then(|n| n.parse().ok()).ok_or_else(damaged)?,
             sled: value("sled").map(str::to_owned).ok_or_else(damaged)?,
@@ -83,7 +86,8 @@ impl Current {
         let overlay = overlay.as_ref().map(|name| format!("overlay {name}\n"));
         let ledger = ledger.as_ref().map(|(name, valid)| format!("ledger {name} {valid}\n"));
         let body = format!(
-            "{FIRST_LINE}{FORMAT}\ngeneration {generation}\nsled {sled}\nimage {image}\n{}{}",
+            "{FIRST_LINE}{FORM}\nlists {}\ngeneration {generation}\nsled {sled}\nimage {image}\n{}{}",
+            in_use(),
             overlay.unwrap_or_default(),
             ledger.unwrap_or_default()
         );

@@ -8,6 +8,7 @@ use crate::store::book::Book;
 use crate::store::folder::{self, CHANGING};
 use crate::store::image::Candidates;
 use crate::store::probe::Probe;
+use crate::store::row::FORM;
 
 /// What a book says of itself.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -44,7 +45,7 @@ impl Book {
         let (lubes, strengths) = (self.tables().lubes.len(), self.tables().strengths.len());
         Info {
             path: self.dir().to_owned(),
-            format: folder::FORMAT,
+            format: u32::from(FORM),
             generation: self.generation(),
             fasteners: counts.fasteners,
             settings: counts.settings,

@@ -15,11 +15,10 @@ use crate::store::bench::BenchRow;
 use crate::store::codec::{self, Unreadable};
 use crate::store::error::StoreError;
 use crate::store::folder::{self, Current};
-use crate::store::row::{FastenerRow, Mirror};
 
 const MAGIC: &[u8; 16] = b"clampled\x01\0\0\0\0\0\0\0";
-/// The byte after the version of a row that is [`LedgerRow::Bench`].
-const BENCH: u8 = 2;
+/// The byte after the version of a row that is [`LedgerRow::Bench`]: its number.
+const BENCH: u8 = 3;
 /// Bytes before a frame's row: its length and checksum.
 const HEAD: usize = 8;
 
@@ -59,62 +58,23 @@ pub struct Note {
 }
 
 /// A frame's row.
-#[derive(Debug, serde::Serialize, serde::Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug)]
 pub(crate) enum LedgerRow {
     /// A changed or removed fastener.
-    Past(Box<PastRow>),
+    Past(Box<Past>),
     /// A note; without text it is taken off the shelf.
     Note(NoteRow),
     /// A wrench, layout, bolt set or line of the log.
     Bench(Box<BenchRow>),
 }
 
-/// See [`Past`].
-#[derive(Debug, serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(crate) struct PastRow {
-    pub(crate) generation: u64,
-    who: String,
-    when: String,
-    old: FastenerRow,
-    new: Option<FastenerRow>,
-}
-
 /// See [`Note`].
-#[derive(Debug, serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug)]
 pub(crate) struct NoteRow {
-    shelf: String,
-    key: String,
-    text: Option<String>,
-    who: String,
-    when: String,
-}
-
-impl LedgerRow {
-    /// A change of a fastener.
-    pub(crate) fn past(
-        generation: u64,
-        signature: &Signature,
-        old: &Fastener,
-        new: Option<&Fastener>,
-    ) -> Self {
-        let Signature { who, when } = signature.clone();
-        let (old, new) = (FastenerRow::row_of(old), new.map(FastenerRow::row_of));
-        Self::Past(Box::new(PastRow { generation, who, when, old, new }))
-    }
-
-    /// A note, or its removal.
-    pub(crate) fn note(
-        signature: &Signature,
-        shelf: String,
-        key: String,
-        text: Option<String>,
-    ) -> Self {
-        let Signature { who, when } = signature.clone();
-        Self::Note(NoteRow { shelf, key, text, who, when })
-    }
+    pub(crate) shelf: String,
+    pub(crate) key: String,
+    pub(crate) text: Option<String>,
+    pub(crate) signature: Signature,
 }
 
 /// Checksum of a frame at `offset`; its place is part of it.
@@ -293,17 +253,11 @@ fn frame_at(bytes: &[u8], at: usize) -> Option<(&[u8], usize)> {
 
 /// The history of the fastener `key` in `rows`, oldest first.
 pub(crate) fn history_of(rows: Vec<LedgerRow>, key: &str) -> Vec<Past> {
-    let pasts = rows.into_iter().filter_map(|row| match row {
-        LedgerRow::Past(past) if past.old.key == key => Some(past),
+    let past = |row| match row {
+        LedgerRow::Past(past) if past.old.key == key => Some(*past),
         _ => None,
-    });
-    let past = |row: Box<PastRow>| Past {
-        generation: row.generation,
-        signature: Signature { who: row.who, when: row.when },
-        old: Arc::new(row.old.into_record()),
-        new: row.new.map(|new| Arc::new(new.into_record())),
     };
-    pasts.map(past).collect()
+    rows.into_iter().filter_map(past).collect()
 }
 
 /// The notes on `shelf` in `rows`: each key once, in the order first written,
@@ -322,12 +276,12 @@ pub(crate) fn shelf_of(rows: Vec<LedgerRow>, shelf: &str) -> Vec<Note> {
             }
             continue;
         };
-        let signature = Signature { who: row.who, when: row.when };
-        let note = Note { shelf: row.shelf, key: row.key.clone(), text, signature };
-        match places.get(&row.key) {
+        let NoteRow { shelf, key, signature, .. } = row;
+        let note = Note { shelf, key: key.clone(), text, signature };
+        match places.get(&key) {
             Some(at) => notes[*at] = Some(note),
             None => {
-                places.insert(row.key, notes.len());
+                places.insert(key, notes.len());
                 notes.push(Some(note));
             }
         }

@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use crate::record::Fastener;
 use crate::store::error::StoreError;
-use crate::store::ledger::LedgerRow;
+use crate::store::ledger::{LedgerRow, Past};
 use crate::store::pipeline::Pipeline;
 use crate::store::spool::Spool;
 use crate::store::writer::Writer;
@@ -109,14 +109,16 @@ impl Aside {
     ) -> Result<Vec<LedgerRow>, StoreError> {
         let (mut failed, mut ledger) = (Ok(()), Vec::new());
         let generation = writer.book.generation() + 1;
-        let mut past = |old: &Fastener, new: &Fastener| {
-            if old != new {
-                ledger.push(LedgerRow::past(generation, &writer.signature, old, Some(new)));
+        let mut past = |old: Arc<Fastener>, new: &Arc<Fastener>| {
+            if old != *new {
+                let (signature, new) = (writer.signature.clone(), Some(Arc::clone(new)));
+                let past = Past { generation, signature, old, new };
+                ledger.push(LedgerRow::Past(Box::new(past)));
             }
         };
         writer.book.each_entry(&mut |(number, old)| {
             let next = match self.replacing.get(&number) {
-                Some(place) => self.spool.get(*place).inspect(|new| past(&old, new)).map(Arc::new),
+                Some(place) => self.spool.get(*place).map(Arc::new).inspect(|new| past(old, new)),
                 None => Ok(old),
             };
             failed = next.and_then(|next| pipeline.push(next));

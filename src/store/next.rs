@@ -9,11 +9,11 @@ use crate::record::{Fastener, Tables};
 use crate::store::bench::Bench;
 use crate::store::book::{Book, Located};
 use crate::store::change::Change;
-use crate::store::codec::Unreadable;
+use crate::store::codec::{self, Unreadable};
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::image::Counts;
-use crate::store::ledger::{LedgerRow, Signature};
+use crate::store::ledger::{LedgerRow, NoteRow, Past, Signature};
 use crate::store::overlay::{Changed, Overlay};
 use crate::store::piece::{self, BLOCK, Entry};
 use crate::store::seal::Batch;
@@ -100,11 +100,11 @@ impl Next {
             }
             Change::PutStrength(class) => put(&mut self.tables.strengths, class, |c| &c.name),
             Change::PutNote { shelf, key, text } => {
-                self.ledger.push(LedgerRow::note(&self.signature, shelf, key, Some(text)));
+                self.ledger.push(note(&self.signature, shelf, key, Some(text)));
                 return Ok(());
             }
             Change::RemoveNote { shelf, key } => {
-                self.ledger.push(LedgerRow::note(&self.signature, shelf, key, None));
+                self.ledger.push(note(&self.signature, shelf, key, None));
                 return Ok(());
             }
             Change::RemoveStrength(name) => {
@@ -133,6 +133,7 @@ impl Next {
     }
 
     fn put_fastener(&mut self, book: &Book, fastener: Fastener) -> Result<(), StoreError> {
+        let fastener = Arc::new(fastener);
         let old = self.known(book, &fastener.key)?;
         let (number, base) = match &old {
             Some(old) => (old.number, old.base),
@@ -140,7 +141,7 @@ impl Next {
         };
         match old {
             Some(old) => {
-                self.remember(&old.fastener, Some(&fastener));
+                self.remember(old.fastener.clone(), Some(&fastener));
                 self.counts.settings -= old.fastener.settings.len() as u64;
             }
             None => {
@@ -151,14 +152,16 @@ impl Next {
         self.counts.settings += fastener.settings.len() as u64;
         self.numbers.insert(fastener.key.clone(), Some(number));
         self.touched.insert(number);
-        self.changed.insert(number, Changed { base, fastener: Some(Arc::new(fastener)) });
+        self.changed.insert(number, Changed { base, fastener: Some(fastener) });
         Ok(())
     }
 
-    fn remember(&mut self, old: &Fastener, new: Option<&Fastener>) {
-        if new != Some(old) {
+    fn remember(&mut self, old: Arc<Fastener>, new: Option<&Arc<Fastener>>) {
+        if new != Some(&old) {
             let generation = self.counts.generation + 1;
-            self.ledger.push(LedgerRow::past(generation, &self.signature, old, new));
+            let past =
+                Past { generation, signature: self.signature.clone(), old, new: new.cloned() };
+            self.ledger.push(LedgerRow::Past(Box::new(past)));
         }
     }
 
@@ -166,7 +169,7 @@ impl Next {
         let Some(old) = self.known(book, &key)? else {
             return Err(StoreError::Unknown { what: "fastener", name: key });
         };
-        self.remember(&old.fastener, None);
+        self.remember(Arc::clone(&old.fastener), None);
         self.counts.fasteners -= 1;
         self.counts.settings -= old.fastener.settings.len() as u64;
         self.numbers.insert(key, None);
@@ -230,10 +233,10 @@ impl Next {
                 empty.insert(old_block(book, engine, dir, block)?);
             }
             let Some(entries) = blocks.get_mut(&block) else { continue };
-            entries.retain(|entry| entry.number != *number);
+            entries.retain(|(known, _)| known != number);
             if let Some(Changed { fastener: Some(fastener), .. }) = self.changed.get(number) {
-                entries.push(Entry::new(*number, fastener));
-                entries.sort_unstable_by_key(|entry| entry.number);
+                entries.push((*number, Arc::clone(fastener)));
+                entries.sort_unstable_by_key(|(number, _)| *number);
             }
         }
         let mut batch = Batch::default();
@@ -243,7 +246,7 @@ impl Next {
             batch.blocks.push((number, bytes));
         }
         if self.tables_changed {
-            batch.tables = Some(unfit(piece::write_tables(&self.tables))?);
+            batch.tables = Some(unfit(codec::encode(&self.tables))?);
         }
         Ok(batch)
     }
@@ -261,11 +264,15 @@ fn old_block(
         None => Vec::new(),
     };
     let numbers = book.numbers(block * BLOCK..(block + 1) * BLOCK)?;
-    if !entries.iter().map(|entry| entry.number).eq(numbers) {
+    if !entries.iter().map(|(number, _)| *number).eq(numbers) {
         let what = format!("block {block} of the book of record does not hold its fasteners");
         return Err(StoreError::damaged(dir, what));
     }
     Ok(entries)
+}
+
+fn note(signature: &Signature, shelf: String, key: String, text: Option<String>) -> LedgerRow {
+    LedgerRow::Note(NoteRow { shelf, key, text, signature: signature.clone() })
 }
 
 /// Bytes of the book of record that do not decode.

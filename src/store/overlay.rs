@@ -10,8 +10,6 @@ use crate::record::{Fastener, Tables};
 use crate::store::codec::{self, Unreadable};
 use crate::store::folder;
 use crate::store::image::Counts;
-use crate::store::piece;
-use crate::store::row::{FastenerRow, Mirror};
 use crate::store::seal::{sealed, unsealed};
 
 const MAGIC: &[u8; 8] = b"clampovl";
@@ -44,13 +42,20 @@ pub(crate) struct Overlay {
     hidden: HashSet<u32>,
 }
 
-#[derive(serde::Serialize, serde::Deserialize)]
-struct OverlayRow {
+/// An overlay as it lies on the disk.
+pub(crate) struct OverlayRow {
     /// Generation of the image below.
-    base: u64,
-    counts: [u64; 5],
-    tables: Option<Vec<u8>>,
-    changed: Vec<(u64, Option<u32>, Option<FastenerRow>)>,
+    pub(crate) base: u64,
+    pub(crate) counts: Counts,
+    pub(crate) tables: Option<Tables>,
+    pub(crate) changed: Vec<ChangedRow>,
+}
+
+/// A [`Changed`] with its number.
+pub(crate) struct ChangedRow {
+    pub(crate) number: u64,
+    pub(crate) base: Option<u32>,
+    pub(crate) fastener: Option<Arc<Fastener>>,
 }
 
 impl Overlay {
@@ -87,15 +92,14 @@ impl Overlay {
 
     /// The bytes over the image of generation `base`; `None` if it is too large.
     pub(crate) fn encode(&self, base: u64) -> Result<Option<Vec<u8>>, Unreadable> {
-        let Counts { generation, next, fasteners, settings, joints } = self.counts;
-        let row = |(number, change): (&u64, &Changed)| {
-            let fastener = change.fastener.as_ref().map(|f| FastenerRow::row_of(f));
-            (*number, change.base, fastener)
+        let row = |(number, changed): (&u64, &Changed)| {
+            let Changed { base, fastener } = changed.clone();
+            ChangedRow { number: *number, base, fastener }
         };
         let bytes = codec::encode(&OverlayRow {
             base,
-            counts: [generation, next, fasteners, settings, joints],
-            tables: self.tables.as_ref().map(piece::write_tables).transpose()?,
+            counts: self.counts,
+            tables: self.tables.clone(),
             changed: self.changed.iter().map(row).collect(),
         })?;
         if bytes.len() > LARGEST {
@@ -122,13 +126,11 @@ impl Overlay {
         if row.base != base {
             return Err(Unreadable("it belongs to another image".to_owned()));
         }
-        let [generation, next, fasteners, settings, joints] = row.counts;
-        let counts = Counts { generation, next, fasteners, settings, joints };
-        let tables = row.tables.map(|bytes| piece::read_tables(&bytes)).transpose()?;
-        let changed = row.changed.into_iter().map(|(number, base, row)| {
-            (number, Changed { base, fastener: row.map(|row| Arc::new(row.into_record())) })
+        let changed = row.changed.into_iter().map(|row| {
+            let ChangedRow { number, base, fastener } = row;
+            (number, Changed { base, fastener })
         });
-        Ok(Self::new(counts, tables, changed.collect()))
+        Ok(Self::new(row.counts, row.tables, changed.collect()))
     }
 
     /// Writes the overlay's `bytes` to `path`, durably.

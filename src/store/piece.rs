@@ -1,9 +1,10 @@
 //! Pieces: 16 fasteners, encoded and compressed together. A piece is what a
 //! reader decodes at once; two of them make a block of the book of record.
 
-use crate::record::{Fastener, Tables};
+use std::sync::Arc;
+
+use crate::record::Fastener;
 use crate::store::codec::{self, Unreadable};
-use crate::store::row::{FastenerRow, LubeRow, Mirror, StrengthRow};
 use crate::store::varint;
 
 /// Fasteners in a full piece.
@@ -15,28 +16,11 @@ pub(crate) const PIECE: usize = 16;
 pub(crate) const BLOCK: u64 = 32;
 
 /// No piece is larger when decompressed.
-const LARGEST_PIECE: usize = PIECE * (codec::LARGEST_ROW as usize + 8);
+const LARGEST_PIECE: usize = PIECE * (codec::LARGEST_ROW as usize + 16);
 
-/// A fastener under the number that it got when it was entered.
-#[derive(Debug, serde::Serialize, serde::Deserialize)]
-pub(crate) struct Entry {
-    /// Its number; the order entered.
-    pub(crate) number: u64,
-    /// The fastener.
-    pub(crate) row: FastenerRow,
-}
-
-impl Entry {
-    /// `fastener` under `number`.
-    pub(crate) fn new(number: u64, fastener: &Fastener) -> Self {
-        Self { number, row: FastenerRow::row_of(fastener) }
-    }
-
-    /// The same, the fastener taken apart.
-    pub(crate) fn from(number: u64, fastener: Fastener) -> Self {
-        Self { number, row: FastenerRow::row_from(fastener) }
-    }
-}
+/// A fastener with the number that it got when it was entered; the order
+/// entered.
+pub(crate) type Entry = (u64, Arc<Fastener>);
 
 /// A piece being filled.
 #[derive(Debug, Default)]
@@ -48,9 +32,10 @@ pub(crate) struct PieceBuilder {
 
 impl PieceBuilder {
     /// Adds an entry.
-    pub(crate) fn push(&mut self, entry: &Entry) -> Result<(), Unreadable> {
+    pub(crate) fn push(&mut self, number: u64, fastener: &Fastener) -> Result<(), Unreadable> {
         self.row.clear();
-        codec::encode_to(entry, &mut self.row)?;
+        codec::encode_to(fastener, &mut self.row)?;
+        varint::put(number, &mut self.raw);
         varint::put(self.row.len() as u64, &mut self.raw);
         self.raw.extend_from_slice(&self.row);
         self.count += 1;
@@ -60,11 +45,6 @@ impl PieceBuilder {
     /// Entries in it.
     pub(crate) fn len(&self) -> usize {
         self.count
-    }
-
-    /// Bytes of them, not compressed.
-    pub(crate) fn bytes(&self) -> usize {
-        self.raw.len()
     }
 
     /// The compressed piece; the builder is empty again.
@@ -92,28 +72,43 @@ impl Piece {
         if raw.len() == size { Ok(Self(raw)) } else { Err(bad()) }
     }
 
-    /// The bytes of its rows, in order.
-    pub(crate) fn rows(&self) -> impl Iterator<Item = Result<&[u8], Unreadable>> {
+    /// The numbers and bytes of its rows, in order.
+    pub(crate) fn rows(&self) -> impl Iterator<Item = Result<(u64, &[u8]), Unreadable>> {
         let mut rest = self.0.as_slice();
         std::iter::from_fn(move || {
             if rest.is_empty() {
                 return None;
             }
-            let row = varint::take(&mut rest)
-                .and_then(|length| rest.split_at_checked(usize::try_from(length).ok()?));
-            let Some((row, after)) = row else {
+            let Some(row) = take_row(&mut rest) else {
                 rest = &[];
                 return Some(Err(Unreadable("a row is cut off".to_owned())));
             };
-            rest = after;
             Some(Ok(row))
         })
     }
 
+    /// The entry at `at`.
+    pub(crate) fn entry(&self, at: usize) -> Result<Entry, Unreadable> {
+        let gone = || Err(Unreadable("a piece lacks a fastener".to_owned()));
+        entry(self.rows().nth(at).unwrap_or_else(gone)?)
+    }
+
     /// Its entries.
     pub(crate) fn entries(&self) -> Result<Vec<Entry>, Unreadable> {
-        self.rows().map(|row| codec::decode(row?)).collect()
+        self.rows().map(|row| entry(row?)).collect()
     }
+}
+
+fn take_row<'a>(rest: &mut &'a [u8]) -> Option<(u64, &'a [u8])> {
+    let number = varint::take(rest)?;
+    let length = usize::try_from(varint::take(rest)?).ok()?;
+    let (row, after) = rest.split_at_checked(length)?;
+    *rest = after;
+    Some((number, row))
+}
+
+fn entry((number, row): (u64, &[u8])) -> Result<Entry, Unreadable> {
+    Ok((number, Arc::new(codec::decode(row)?)))
 }
 
 /// A block from its compressed pieces.
@@ -144,28 +139,8 @@ pub(crate) fn write_block(entries: &[Entry]) -> Result<Vec<u8>, Unreadable> {
     let mut builder = PieceBuilder::default();
     let mut pieces = Vec::new();
     for piece in entries.chunks(PIECE) {
-        piece.iter().try_for_each(|entry| builder.push(entry))?;
+        piece.iter().try_for_each(|(number, fastener)| builder.push(*number, fastener))?;
         pieces.push(builder.take());
     }
     Ok(join_pieces(&pieces))
-}
-
-/// The reference tables as one row.
-#[derive(Debug, serde::Serialize, serde::Deserialize)]
-struct TablesRow {
-    lubes: Vec<LubeRow>,
-    strengths: Vec<StrengthRow>,
-}
-
-/// The bytes of the reference tables.
-pub(crate) fn write_tables(tables: &Tables) -> Result<Vec<u8>, Unreadable> {
-    let lubes = Mirror::row_of(&tables.lubes);
-    let strengths = Mirror::row_of(&tables.strengths);
-    codec::encode(&TablesRow { lubes, strengths })
-}
-
-/// The reference tables in `bytes`.
-pub(crate) fn read_tables(bytes: &[u8]) -> Result<Tables, Unreadable> {
-    let TablesRow { lubes, strengths } = codec::decode(bytes)?;
-    Ok(Tables { lubes: lubes.into_record(), strengths: strengths.into_record() })
 }

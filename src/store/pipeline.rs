@@ -80,7 +80,7 @@ fn run(mut rebuild: Rebuild, work: &Receiver<Order>) -> Result<Rebuilt, StoreErr
     while let Ok(order) = work.recv() {
         match order {
             Order::Add(batch) => {
-                batch.into_iter().try_for_each(|fastener| rebuild.push(fastener))?;
+                batch.iter().try_for_each(|fastener| rebuild.push(fastener))?;
             }
             Order::Finish => return rebuild.finish(),
         }

@@ -6,11 +6,13 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
+use crate::store::codec;
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder;
 use crate::store::image::{Counts, ImageWriter, WriteError};
 use crate::store::piece;
+use crate::store::row::FORM;
 use crate::store::seal::{Batch, Meta};
 
 /// A new state being written. Dropped before it is finished it leaves nothing.
@@ -77,12 +79,11 @@ impl Rebuild {
     }
 
     /// Adds the next fastener.
-    pub(crate) fn push(&mut self, fastener: Arc<Fastener>) -> Result<(), StoreError> {
+    pub(crate) fn push(&mut self, fastener: &Fastener) -> Result<(), StoreError> {
         let Some(image) = &mut self.image else { return Err(StoreError::Stopped) };
-        let key = fastener.key.clone();
         let piece = image
             .push(self.next, fastener)
-            .map_err(|error| write_error(&self.image_path, &key, error))?;
+            .map_err(|error| write_error(&self.image_path, &fastener.key, error))?;
         self.next += 1;
         if let Some(piece) = piece {
             self.pieces.push(piece);
@@ -116,7 +117,7 @@ impl Rebuild {
             engine.add(self.block, &piece::join_pieces(&self.pieces))?;
         }
         let counts = image.finish(self.generation, self.next).map_err(failed(&self.image_path))?;
-        let tables = piece::write_tables(&self.tables)
+        let tables = codec::encode(&*self.tables)
             .map_err(|error| write_error(&self.image_path, "the tables", error.into()))?;
         engine.commit(Batch { tables: Some(tables), ..Batch::default() }, meta_of(counts))?;
         folder::sync_folder(&self.dir).map_err(|e| StoreError::io("write", &self.dir, e))?;
@@ -141,14 +142,10 @@ impl Drop for Rebuild {
     }
 }
 
-/// The format of the book of record: the second format of a book changed its
-/// image alone.
-const RECORD_FORMAT: u32 = 1;
-
 /// What the book of record says where an image says `counts`.
 pub(crate) fn meta_of(counts: Counts) -> Meta {
     let Counts { generation, next, fasteners, settings, joints: _ } = counts;
-    Meta { format: RECORD_FORMAT, generation, next, fasteners, settings }
+    Meta { form: FORM, generation, next, fasteners, settings }
 }
 
 /// A failed write of `path`, while writing `key`.

@@ -5,6 +5,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
+use crate::store::codec;
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder::Current;
@@ -13,7 +14,6 @@ use crate::store::ledger;
 use crate::store::overlay::Overlay;
 use crate::store::piece;
 use crate::store::rebuild::{meta_of, write_error};
-use crate::store::row::Mirror;
 use crate::store::seal::Meta;
 
 /// Makes what the book of record says current: by the file that the broken
@@ -60,9 +60,8 @@ pub(crate) fn write_image(
     let mut writer =
         ImageWriter::create(path, tables).map_err(|error| StoreError::io("write", path, error))?;
     each_entry(dir, engine, &mut |number, fastener| {
-        let key = fastener.key.clone();
-        let pushed = writer.push(number, Arc::new(fastener));
-        pushed.map(drop).map_err(|error| write_error(path, &key, error))
+        let pushed = writer.push(number, &fastener);
+        pushed.map(drop).map_err(|error| write_error(path, &fastener.key, error))
     })?;
     let counts = writer
         .finish(meta.generation, meta.next)
@@ -78,23 +77,23 @@ pub(crate) fn write_image(
 pub(crate) fn tables(dir: &Path, engine: &Engine) -> Result<Tables, StoreError> {
     let bad = |what: &str| StoreError::damaged(dir, format!("the book of record: {what}"));
     let bytes = engine.tables()?.ok_or_else(|| bad("it has no tables"))?;
-    piece::read_tables(&bytes).map_err(|error| bad(&error.0))
+    codec::decode(&bytes).map_err(|error| bad(&error.0))
 }
 
 /// Visits every fastener of the book of record.
 pub(crate) fn each_entry(
     dir: &Path,
     engine: &Engine,
-    visit: &mut dyn FnMut(u64, Fastener) -> Result<(), StoreError>,
+    visit: &mut dyn FnMut(u64, Arc<Fastener>) -> Result<(), StoreError>,
 ) -> Result<(), StoreError> {
     let bad = |what: String| StoreError::damaged(dir, format!("the book of record: {what}"));
     let mut last = None;
     while let Some((block, bytes)) = engine.block_after(last)? {
-        for entry in piece::read_block(&bytes).map_err(|error| bad(error.0))? {
-            if entry.number / piece::BLOCK != block {
+        for (number, fastener) in piece::read_block(&bytes).map_err(|error| bad(error.0))? {
+            if number / piece::BLOCK != block {
                 return Err(bad(format!("block {block} holds fasteners of another")));
             }
-            visit(entry.number, entry.row.into_record())?;
+            visit(number, fastener)?;
         }
         last = Some(block);
     }

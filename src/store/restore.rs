@@ -3,16 +3,15 @@
 use std::fs;
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 use std::time::Duration;
 
 use crate::record::Tables;
-use crate::store::backup::{self, Item};
+use crate::store::backup::{self, Line};
 use crate::store::book::Book;
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder::{self, CHANGING, Current};
-use crate::store::image::Image;
+use crate::store::image::{Image, ReadError};
 use crate::store::ledger::{self, LedgerRow};
 use crate::store::lock::Lock;
 use crate::store::overlay::Overlay;
@@ -43,6 +42,7 @@ pub struct Restored {
 /// within it until the next restore.
 pub fn restore(dir: &Path, wait: Duration) -> Result<Restored, StoreError> {
     let _lock = take_lock(dir, wait)?;
+    refuse_newer(dir)?;
     let mut whole = newest_image(dir);
     if let Some((generation, record)) = from_record(dir, whole.as_ref().map(|(g, ..)| *g)) {
         whole = Some((generation, "book of record".to_owned(), record));
@@ -60,9 +60,7 @@ pub fn restore(dir: &Path, wait: Duration) -> Result<Restored, StoreError> {
         }
         Source::Record(engine) => {
             let mut pipeline = begin(recover::tables(dir, &engine)?)?;
-            recover::each_entry(dir, &engine, &mut |_, fastener| {
-                pipeline.push(Arc::new(fastener))
-            })?;
+            recover::each_entry(dir, &engine, &mut |_, fastener| pipeline.push(fastener))?;
             pipeline
         }
     };
@@ -78,17 +76,19 @@ pub fn restore_backup(dir: &Path, file: &Path, wait: Duration) -> Result<Restore
     let begin =
         |tables: &mut Tables| Pipeline::begin(dir, next_generation(dir), std::mem::take(tables));
     let (mut tables, mut pipeline, mut ledger) = (Tables::default(), None, Vec::new());
-    backup::read(file, &mut |item| {
-        match item {
-            Item::Lube(lube) => tables.lubes.push(lube),
-            Item::Strength(class) => tables.strengths.push(class),
+    backup::read(file, &mut |line| {
+        match line {
+            Line::Lube(lube) => tables.lubes.push(lube),
+            Line::Strength(class) => tables.strengths.push(class),
             // The tables stand before the fasteners.
-            Item::Fastener(fastener) => {
+            Line::Fastener(fastener) => {
                 let mut open = pipeline.take().map_or_else(|| begin(&mut tables), Ok)?;
-                open.push(Arc::from(fastener))?;
+                open.push(fastener)?;
                 pipeline = Some(open);
             }
-            Item::Ledger(row) => ledger.push(*row),
+            Line::Ledger(row) => ledger.push(*row),
+            // The reader takes these for itself.
+            Line::ClampbookBackup(_) | Line::End(_) => {}
         }
         Ok(())
     })?;
@@ -119,6 +119,17 @@ fn next_generation(dir: &Path) -> u64 {
     let files = ["image-", "overlay-", "ledger-"].into_iter();
     let newest = files.filter_map(|prefix| folder::numbered(dir, prefix).pop());
     newest.map(|(number, _)| number).max().unwrap_or(0).max(current) + 1
+}
+
+/// An error if a newer program wrote an image of the folder: it is not damaged,
+/// and what of it could be read would be only a part.
+fn refuse_newer(dir: &Path) -> Result<(), StoreError> {
+    for (_, path) in folder::numbered(dir, "image-") {
+        if let Err(ReadError::Newer(what)) = Image::open(&path) {
+            return Err(StoreError::Newer { path: dir.to_owned(), what });
+        }
+    }
+    Ok(())
 }
 
 /// The newest image with its overlay whose fasteners can all be read.

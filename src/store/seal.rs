@@ -1,10 +1,10 @@
 //! What goes into the book of record, and the seal on it.
 
 /// What the book of record says of itself.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(crate) struct Meta {
-    /// The format of the book.
-    pub(crate) format: u32,
+    /// The form of the book.
+    pub(crate) form: u8,
     /// Counts changes.
     pub(crate) generation: u64,
     /// The number the next new fastener gets.

@@ -5,9 +5,8 @@ use std::io::{self, BufWriter, Read, Seek, SeekFrom, Write};
 use std::path::Path;
 
 use crate::record::Fastener;
-use crate::store::codec::{self, Unreadable};
+use crate::store::codec;
 use crate::store::error::StoreError;
-use crate::store::row::{FastenerRow, Mirror};
 
 /// A file of fasteners, found again by their place in it.
 #[derive(Debug)]
@@ -31,7 +30,7 @@ impl Spool {
     /// Sets a fastener aside; returns its place.
     pub(crate) fn push(&mut self, fastener: &Fastener) -> Result<usize, StoreError> {
         self.row.clear();
-        codec::encode_to(&FastenerRow::row_of(fastener), &mut self.row)
+        codec::encode_to(fastener, &mut self.row)
             .map_err(|why| StoreError::TooLarge { key: fastener.key.clone(), why: why.0 })?;
         self.out.write_all(&self.row).map_err(|error| StoreError::io("write", &self.dir, error))?;
         self.places.push((self.at, self.row.len() as u32));
@@ -42,8 +41,7 @@ impl Spool {
     /// The fastener at `place`.
     pub(crate) fn get(&mut self, place: usize) -> Result<Fastener, StoreError> {
         let read = self.read(place).map_err(|error| StoreError::io("read", &self.dir, error))?;
-        let row: Result<FastenerRow, Unreadable> = codec::decode(&read);
-        row.map(Mirror::into_record).map_err(|why| StoreError::damaged(&self.dir, why.0))
+        codec::decode(&read).map_err(|why| StoreError::damaged(&self.dir, why.0))
     }
 
     fn read(&mut self, place: usize) -> io::Result<Vec<u8>> {

@@ -13,7 +13,6 @@ use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::ledger;
 use crate::store::lock::Lock;
-use crate::store::piece::Entry;
 use crate::store::rebuild::meta_of;
 use crate::store::recover;
 
@@ -103,6 +102,7 @@ fn compare(
 fn sum_of(number: u64, fastener: &Fastener) -> u64 {
     let mut hasher = DefaultHasher::new();
     // What cannot be encoded could not have been read.
-    hasher.write(&codec::encode(&Entry::new(number, fastener)).unwrap_or_default());
+    hasher.write_u64(number);
+    hasher.write(&codec::encode(fastener).unwrap_or_default());
     hasher.finish()
 }

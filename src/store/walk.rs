@@ -7,9 +7,9 @@ use crate::record::Fastener;
 use crate::store::access::{Access, Figure};
 use crate::store::book::Book;
 use crate::store::error::StoreError;
-use crate::store::image::{CORES, Candidates, Numbered, ReadError, Swept, Wanted, figures};
+use crate::store::image::{CORES, Candidates, ReadError, Swept, Wanted, figures};
 use crate::store::overlay::Changed;
-use crate::store::piece::PIECE;
+use crate::store::piece::{Entry, PIECE};
 use crate::store::probe::Probe;
 
 /// Fewer fasteners than this are not worth a second thread.
@@ -134,7 +134,7 @@ impl Book {
     /// Every fastener with its number, in order.
     pub(crate) fn each_entry(
         &self,
-        visit: &mut dyn FnMut(Numbered) -> ControlFlow<()>,
+        visit: &mut dyn FnMut(Entry) -> ControlFlow<()>,
     ) -> Result<(), StoreError> {
         self.each_numbered(&Probe::All, &mut 0, visit)
     }
@@ -143,7 +143,7 @@ impl Book {
         &self,
         probe: &Probe,
         read: &mut usize,
-        visit: &mut dyn FnMut(Numbered) -> ControlFlow<()>,
+        visit: &mut dyn FnMut(Entry) -> ControlFlow<()>,
     ) -> Result<(), StoreError> {
         let (candidates, sure) = self.candidates(probe).map_err(|error| self.bad(error))?;
         self.walk(&Walk { candidates: &candidates, probe, sure }, 0..u32::MAX, read, visit)
@@ -156,7 +156,7 @@ impl Book {
         walk: &Walk<'_>,
         range: Range<u32>,
         read: &mut usize,
-        visit: &mut dyn FnMut(Numbered) -> ControlFlow<()>,
+        visit: &mut dyn FnMut(Entry) -> ControlFlow<()>,
     ) -> Result<(), StoreError> {
         let is_last = range.end == u32::MAX;
         let own = |changed: &Changed| match changed.base {
@@ -165,7 +165,7 @@ impl Book {
         };
         let mut above = self.overlay().changed.iter().filter(|(_, c)| own(c)).peekable();
         let mut stopped = false;
-        let mut take = |numbered: Numbered, tested: bool, read: &mut usize| {
+        let mut take = |numbered: Entry, tested: bool, read: &mut usize| {
             *read += numbered.1.settings.len();
             if tested || walk.probe.matches(&numbered.1, self.tables()) {
                 visit(numbered)
@@ -210,8 +210,7 @@ impl Book {
 
     /// Calls `visit` with what the columns hold of every fastener of the image
     /// that has not changed since, in the way of [`Book::share`]. None where
-    /// they cannot be used: the image is of the first format, or the lubes and
-    /// strengths have changed since.
+    /// they cannot be used: the lubes and strengths have changed since.
     pub(crate) fn sweep<T: Default + Send>(
         &self,
         wanted: Wanted,
@@ -225,7 +224,7 @@ impl Book {
                 visit(state, swept);
             }
         });
-        swept.map_err(|error| self.bad(error))
+        swept.map(Some).map_err(|error| self.bad(error))
     }
 
     /// Calls `visit` with the high end, N·m, of every torque of the image's index and the ordinal of its fastener; those that

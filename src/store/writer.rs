@@ -208,7 +208,7 @@ impl Writer {
         let mut writer = ImageWriter::create(&path, Arc::new(next.tables.clone()))
             .map_err(|error| StoreError::io("write", &path, error))?;
         next.each_entry(&self.book, &mut |number, fastener| {
-            let pushed = writer.push(number, Arc::clone(fastener));
+            let pushed = writer.push(number, fastener);
             pushed.map(drop).map_err(|error| write_error(&path, &fastener.key, error))
         })?;
         let counts = writer

@@ -118,7 +118,7 @@ def read(path):
     seen, found = Counter(), {}
     with opened(path, "rt") as lines:
         for line in lines:
-            case = json.loads(line)
+            case = json.loads(re.sub(r'(took_us\\":)\d+', r"\g<1>0", line))
             seen[case["case"]] += 1
             found[case["case"], seen[case["case"]]] = case
     return found

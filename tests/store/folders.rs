@@ -73,15 +73,6 @@ fn a_book_is_not_made_over_a_book() {
 }
 
 #[test]
-fn a_newer_format_says_so() {
-    let dir = tempfile::tempdir().unwrap();
-    let body = "clampbook book format 999\nsomething new\n";
-    let check = crc32fast::hash(body.as_bytes());
-    fs::write(dir.path().join("current"), format!("{body}check {check:08x}\n")).unwrap();
-    assert!(matches!(refused(dir.path()), StoreError::Newer { found: 999, .. }));
-}
-
-#[test]
 fn a_read_only_folder_can_be_read() {
     let dir = tempfile::tempdir().unwrap();
     let mut writer = Writer::create(dir.path()).unwrap();

@@ -1,6 +1,6 @@
 //! The book on the disk: round trips, changes, what is said of wrong folders,
 //! and what is left after a kill, damage or a full disk.
-#![allow(clippy::unwrap_used, clippy::expect_used)] // a helper that fails fails its test
+#![allow(clippy::unwrap_used)] // a helper that fails fails its test
 #![allow(clippy::print_stdout)] // how a child process tells what it did
 
 mod bench;
@@ -16,5 +16,6 @@ mod kill;
 mod look_up;
 mod mend;
 mod round_trip;
-#[allow(clippy::unnecessary_wraps)] // a field of a record is an Option
+#[path = "../support/sample.rs"]
 mod sample;
+mod speed;

@@ -83,7 +83,7 @@ fn a_backup_that_is_not_whole_changes_nothing() {
         joined(&swapped),
         joined(&[&lines[..], &lines[3..4]].concat()),
         whole.replace("70.5 lb-ft", "70.6 lb-ft"),
-        whole.replacen("\"version\":1", "\"version\":2", 1),
+        whole.replacen("\"form\":3", "\"form\":4", 1),
     ];
     for (at, spoiled) in spoiled.iter().enumerate() {
         assert_ne!(*spoiled, whole);

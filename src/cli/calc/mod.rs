@@ -16,10 +16,9 @@ mod sum;
 mod turn;
 
 use crate::cli::exit::{Code, Failure, wrong};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::question;
-use crate::report::calc::Page;
 use adapter::Adapter;
 use engage::Engage;
 use heat::Heat;
@@ -96,27 +95,7 @@ pub(super) fn run(globals: &Globals, calc: &Calc, out: &mut Out) -> Result<Code,
         Some(Form::Adapter(adapter)) => adapter::page(adapter)?,
         Some(Form::Prevailing(prevailing)) => prevailing::page(prevailing)?,
     };
-    draw(globals, &page, calc.why, out)?;
-    Ok(if page.is_refused() { Code::Nothing } else { Code::Answered })
-}
-
-fn draw(globals: &Globals, page: &Page, why: bool, out: &mut Out) -> Result<(), Failure> {
-    let units = question::units(globals)?;
-    match out.format {
-        Format::Json => out.answer(&page.json(why).to_string()),
-        Format::Csv => {
-            out.answer(&page.csv());
-            if why {
-                // Beside the data, not in it: a column has no room for it.
-                out.say(&page.why(out.width, out.style));
-            }
-        }
-        Format::Table => {
-            out.answer(&page.table(&units, out.width, out.style));
-            if why {
-                out.answer(&format!("\n{}", page.why(out.width, out.style)));
-            }
-        }
-    }
-    Ok(())
+    let code = if page.is_refused() { Code::Nothing } else { Code::Answered };
+    out.page(&page.page(&question::units(globals)?, calc.why));
+    Ok(code)
 }

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 use crate::cli::clock;
 use crate::cli::exit::{Code, Failure, refused};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::sign::{Signer, signature};
@@ -154,9 +154,5 @@ fn options(import: &Import) -> Result<Options, Failure> {
 }
 
 fn draw(taken: &intake::Report, done: Imported, out: &mut Out) {
-    let text = match out.format {
-        Format::Json => report::import_json(taken, done),
-        Format::Table | Format::Csv => report::import_page(taken, done, out.width, out.style),
-    };
-    out.answer(&text);
+    out.page(&report::import_page(taken, done));
 }

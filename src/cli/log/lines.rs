@@ -3,7 +3,6 @@
 
 use crate::audit::is_other_lube;
 use crate::cli::exit::{Code, Failure, wrong};
-use crate::cli::globals::Format;
 use crate::cli::named;
 use crate::cli::out::Out;
 use crate::record::{
@@ -150,16 +149,7 @@ pub(super) fn write(writer: &mut Writer, pulls: Vec<Pull>, out: &mut Out) -> Res
     })?;
     let book = writer.book();
     let new = dressed(book, &book.log()?.lines()[before..])?;
-    draw(&new, out);
+    out.page(&report::log_list(&new));
     new.iter().for_each(|line| warn(line, out));
     Ok(Code::Answered)
-}
-
-/// Draws lines in the format asked for.
-pub(super) fn draw(lines: &[LogLine<'_>], out: &mut Out) {
-    out.answer(&match out.format {
-        Format::Table => report::log_list(lines, out.width),
-        Format::Json => report::log_list_json(lines),
-        Format::Csv => report::log_list_csv(lines),
-    });
 }

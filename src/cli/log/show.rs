@@ -8,7 +8,7 @@ use jiff::Timestamp;
 
 use crate::cli::exit::{Code, Failure, wrong};
 use crate::cli::globals::{Format, Globals};
-use crate::cli::log::lines::{draw, dressed};
+use crate::cli::log::lines::dressed;
 use crate::cli::log::which::{Which, chosen, day_start};
 use crate::cli::out::Out;
 use crate::cli::{bolts, clock, named, open};
@@ -67,11 +67,7 @@ pub(super) fn show(globals: &Globals, which: &Which, out: &mut Out) -> Result<Co
         out.complain(&format!("error: the log has no line {number}; it has {lines}"));
         return Ok(Code::Nothing);
     }
-    out.answer(&match out.format {
-        Format::Table => report::log_line_page(&history, out.width),
-        Format::Json => report::log_list_json(&history),
-        Format::Csv => report::log_list_csv(&history),
-    });
+    out.page(&report::log_line_page(&history));
     Ok(Code::Answered)
 }
 
@@ -88,10 +84,8 @@ fn listed(globals: &Globals, which: &Which, book: &Book, out: &mut Out) -> Resul
 
 /// Draws the lines, or says that there are none.
 fn told(lines: &[LogLine<'_>], book: &Book, out: &mut Out) -> Code {
+    out.page(&report::log_list(lines));
     if lines.is_empty() {
-        if out.format == Format::Json {
-            draw(lines, out);
-        }
         let all = book.log().map_or(0, |log| log.lines().len());
         out.say(&match all {
             0 => "the log is empty: log start JOB, then log add QUESTION".to_owned(),
@@ -99,7 +93,6 @@ fn told(lines: &[LogLine<'_>], book: &Book, out: &mut Out) -> Code {
         });
         return Code::Nothing;
     }
-    draw(lines, out);
     Code::Answered
 }
 
@@ -140,11 +133,7 @@ pub(super) fn off_target(
         .filter(|(pull, _)| numbers.contains(&pull.number))
         .map(|(pull, reached)| report::OffTarget { pull, reached })
         .collect();
-    if out.format == Format::Json {
-        out.answer(&report::off_target_json(&off));
-    } else if !off.is_empty() {
-        out.answer(&report::off_target_list(&off, out.width));
-    }
+    out.page(&report::off_target_list(&off));
     if off.is_empty() {
         out.say(&format!("no reading is off by more than {}", asked.by));
         return Ok(Code::Nothing);
@@ -176,11 +165,7 @@ pub(super) fn tins(globals: &Globals, which: &Which, out: &mut Out) -> Result<Co
     let opened = open::reader(globals)?;
     let lines = chosen(globals, which, &opened.book)?;
     let used: Vec<&Pull> = lines.into_iter().filter(|pull| pull.lube.is_some()).collect();
-    if out.format == Format::Json {
-        out.answer(&report::tin_json(&used));
-    } else if !used.is_empty() {
-        out.answer(&report::tin_list(&used, out.width));
-    }
+    out.page(&report::tin_list(&used));
     if used.is_empty() {
         out.say("no line names a lube");
         return Ok(Code::Nothing);
@@ -202,8 +187,7 @@ pub(super) fn export(globals: &Globals, export: &Export, out: &mut Out) -> Resul
     let lines = dressed(book, book.log()?.lines())?;
     let text = match out.format {
         Format::Table => report::log_export(&lines, &clock::shown()),
-        Format::Json => report::log_list_json(&lines),
-        Format::Csv => report::log_list_csv(&lines),
+        format => report::rendered(&report::log_list(&lines), format, out.width),
     };
     match &export.file {
         Some(file) if file.as_os_str() != "-" => {

@@ -26,14 +26,14 @@ pub struct Column {
     /// The field, if the column is one.
     pub field: Option<&'static Field>,
     /// One value for each row of the answer.
-    pub values: Vec<Value>,
+    pub values: Vec<Value<'static>>,
 }
 
 /// One group of a tally.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Group {
     /// The values that its rows share, in the order of the tally's columns.
-    pub values: Vec<Value>,
+    pub values: Vec<Value<'static>>,
     /// How many rows.
     pub count: usize,
 }

@@ -32,7 +32,7 @@ pub(super) fn first(question: &Question, rows: &mut Vec<Row>) {
 
 /// What `row` is sorted by.
 fn keys(question: &Question, row: &Row) -> Vec<Key> {
-    question.sort.iter().map(|(column, down)| Key(value(column, row), *down)).collect()
+    question.sort.iter().map(|(column, down)| Key(value(column, row).into_owned(), *down)).collect()
 }
 
 /// The columns to draw: those of `show`; else, where a field stood alone that
@@ -53,7 +53,7 @@ fn columns(question: &Question) -> Vec<Asked> {
 }
 
 /// What the wrench of an `on` clause is set to for each row.
-pub(super) fn on_wrench(name: &str, values: Vec<Value>) -> Column {
+pub(super) fn on_wrench(name: &str, values: Vec<Value<'static>>) -> Column {
     Column { heading: format!("on {name}"), field: None, values }
 }
 
@@ -62,13 +62,13 @@ fn fill(column: &Asked, rows: &[Row]) -> Column {
         ColumnOf::Field(field) => Some(field),
         ColumnOf::Expr(_) => None,
     };
-    let values = rows.iter().map(|row| value(column, row)).collect();
+    let values = rows.iter().map(|row| value(column, row).into_owned()).collect();
     Column { heading: column.heading.clone(), field, values }
 }
 
-fn value(column: &Asked, row: &Row) -> Value {
+fn value<'a>(column: &Asked, row: &'a Row) -> Value<'a> {
     match &column.what {
-        ColumnOf::Field(field) => (field.get)(row),
+        ColumnOf::Field(field) => field.get(row),
         ColumnOf::Expr(expr) => truth::value(expr, row),
     }
 }
@@ -76,12 +76,12 @@ fn value(column: &Asked, row: &Row) -> Value {
 /// The number by which the first column of `question`'s order sorts `row`.
 pub(super) fn sort_number(question: &Question, row: &Row) -> Option<f64> {
     let (column, down) = question.sort.first()?;
-    Key(value(column, row), *down).number()
+    Key(value(column, row).into_owned(), *down).number()
 }
 
 /// A value as it is sorted: unknown last in both directions.
 #[derive(Debug)]
-struct Key(Value, bool);
+struct Key(Value<'static>, bool);
 
 impl Key {
     fn number(&self) -> Option<f64> {
@@ -134,7 +134,7 @@ impl PartialEq for Key {
 impl Eq for Key {}
 
 /// A value as text, for sorting and grouping.
-fn text(value: &Value) -> String {
+fn text(value: &Value<'_>) -> String {
     match value {
         Value::NotStated => String::new(),
         Value::Text(text) => text.to_lowercase(),
@@ -153,35 +153,48 @@ pub(super) struct Groups {
     groups: Vec<(Group, Vec<Key>)>,
 }
 
+/// What tells the group of these values from others.
+fn name(values: &[Value<'_>]) -> Vec<String> {
+    let one = |value: &Value<'_>| match value {
+        Value::NotStated => String::new(),
+        stated => format!("={}", text(stated)),
+    };
+    values.iter().map(one).collect()
+}
+
 impl Groups {
     /// Counts `row`.
     pub(super) fn add(&mut self, question: &Question, row: &Row) {
-        let values = question.tally.iter().map(|column| value(column, row)).collect();
-        self.put(Group { values, count: 1 }, keys(question, row));
+        let values: Vec<Value<'_>> =
+            question.tally.iter().map(|column| value(column, row)).collect();
+        let name = name(&values);
+        let owned = || values.into_iter().map(Value::into_owned).collect();
+        self.put(name, 1, keys(question, row), owned);
     }
 
     /// Adds the groups of rows that follow.
     pub(super) fn append(&mut self, other: Self) {
-        other.groups.into_iter().for_each(|(group, keys)| self.put(group, keys));
+        for (group, keys) in other.groups {
+            self.put(name(&group.values), group.count, keys, || group.values);
+        }
     }
 
-    fn put(&mut self, group: Group, keys: Vec<Key>) {
-        let name = |value: &Value| match value {
-            Value::NotStated => String::new(),
-            stated => format!("={}", text(stated)),
-        };
-        let place = *self
-            .places
-            .entry(group.values.iter().map(name).collect())
-            .or_insert(self.groups.len());
+    fn put(
+        &mut self,
+        name: Vec<String>,
+        count: usize,
+        keys: Vec<Key>,
+        values: impl FnOnce() -> Vec<Value<'static>>,
+    ) {
+        let place = *self.places.entry(name).or_insert(self.groups.len());
         match self.groups.get_mut(place) {
             Some((known, least)) => {
-                known.count += group.count;
+                known.count += count;
                 if keys < *least {
                     *least = keys;
                 }
             }
-            None => self.groups.push((group, keys)),
+            None => self.groups.push((Group { values: values(), count }, keys)),
         }
     }
 

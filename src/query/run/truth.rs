@@ -3,7 +3,7 @@
 use crate::quantity::Dimension;
 use crate::query::resolve::{Compare, Expr, Operand, Test, coherent, stem};
 use crate::query::syntax::{Operator, Relation};
-use crate::record::{Field, Row, Value};
+use crate::record::{Field, Measure, Row, Value, Written};
 use crate::text::fold_name;
 use crate::thread::{Pattern, Thread};
 
@@ -49,7 +49,7 @@ pub(super) fn holds(test: &Test, row: &Row) -> Truth {
         }
         Test::Choice(field, word) => with_text(field, row, |text| text == *word),
         Test::Says(field, words) => says(field, words, row),
-        Test::Number(field, relation, wanted) => match (field.get)(row) {
+        Test::Number(field, relation, wanted) => match field.get(row) {
             Value::Number(value) => {
                 related(value, value, *relation, wanted.value(), wanted.half_step()).into()
             }
@@ -60,11 +60,11 @@ pub(super) fn holds(test: &Test, row: &Row) -> Truth {
             Some((bottom, top)) => (bottom.unwrap_or(top) <= *high && top >= *low).into(),
             None => Truth::Unknown,
         },
-        Test::Flag(field) => match (field.get)(row) {
+        Test::Flag(field) => match field.get(row) {
             Value::Flag(flag) => flag.into(),
             _ => Truth::Unknown,
         },
-        Test::Stated(field) => ((field.get)(row) != Value::NotStated).into(),
+        Test::Stated(field) => (field.get(row) != Value::NotStated).into(),
     }
 }
 
@@ -78,14 +78,14 @@ fn either_end(row: &Row, matches: impl Fn(&Thread) -> bool) -> Truth {
 }
 
 fn thread_in(field: &Field, pattern: &Pattern, row: &Row) -> Truth {
-    match (field.get)(row) {
+    match field.get(row) {
         Value::Thread(thread) => pattern.matches(&thread).into(),
         _ => Truth::Unknown,
     }
 }
 
 fn with_text(field: &Field, row: &Row, matches: impl Fn(&str) -> bool) -> Truth {
-    match (field.get)(row) {
+    match field.get(row) {
         Value::Text(text) => matches(&text).into(),
         _ => Truth::Unknown,
     }
@@ -135,7 +135,7 @@ fn range(expr: &Expr, row: &Row) -> Option<(Option<f64>, f64)> {
 }
 
 fn field_range(field: &Field, row: &Row) -> Option<(Option<f64>, f64)> {
-    match (field.get)(row) {
+    match field.get(row) {
         Value::Number(value) => Some((Some(value), value)),
         Value::Measure(measure) => {
             let scale = coherent(measure.dimension);
@@ -152,19 +152,18 @@ fn point(expr: &Expr, row: &Row) -> Option<f64> {
 }
 
 /// The value of an expression in base units of its dimension, for a column.
-pub(super) fn value(expr: &Expr, row: &Row) -> Value {
+pub(super) fn value(expr: &Expr, row: &Row) -> Value<'static> {
     let Some((low, high)) = range(expr, row) else { return Value::NotStated };
     let Some(dimension) = expr.powers.named() else { return Value::Number(high) };
     let scale = coherent(dimension);
     if dimension == Dimension::Ratio && expr.as_field().is_none() {
         return Value::Number(high);
     }
-    Value::Measure(crate::record::Measure {
+    Value::Measure(Measure {
         dimension,
         low: low.map(|low| low / scale),
         high: high / scale,
-        written: None,
-        unit: None,
+        written: Written::Nowhere,
     })
 }
 

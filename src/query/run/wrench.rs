@@ -39,18 +39,18 @@ pub enum WrenchSetting {
 
 impl WrenchSetting {
     /// The value of the column.
-    fn value(&self) -> Value {
+    fn value(&self) -> Value<'static> {
         match self {
-            Self::Set { setting, besides } => Value::Text(format!("{setting}{besides}")),
-            Self::Refused { brief, .. } => Value::Text(format!("refused: {brief}")),
-            Self::NoTorque => Value::Text("no torque to set".to_owned()),
+            Self::Set { setting, besides } => Value::made(format!("{setting}{besides}")),
+            Self::Refused { brief, .. } => Value::made(format!("refused: {brief}")),
+            Self::NoTorque => Value::text("no torque to set"),
         }
     }
 }
 
 impl OnWrench {
     /// One value for each row.
-    pub(super) fn values(&self) -> Vec<Value> {
+    pub(super) fn values(&self) -> Vec<Value<'static>> {
         self.settings.iter().map(WrenchSetting::value).collect()
     }
 

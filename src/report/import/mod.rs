@@ -1,10 +1,9 @@
 //! What an import found: every cell that was not simply taken, with its place,
 //! the reason and what to do, and what becomes of the settings.
 
-mod json;
+mod data;
 mod page;
 
-pub use json::import_json;
 pub use page::import_page;
 
 use crate::intake::Report;

@@ -3,9 +3,11 @@
 use std::collections::HashMap;
 
 use crate::intake::{CellVerdict, Change, Column, Report, Verdict};
-use crate::report::grid::{Cell, Grid, GridRow, Head};
+use crate::report::grid::{Grid, GridRow};
 use crate::report::import::Imported;
-use crate::report::lay::{clean, counted, untied, width as columns_of, wrap};
+use crate::report::import::data::data;
+use crate::report::lay::{clean, counted, width as columns_of, wrap};
+use crate::report::page::{Cell, Head, Page};
 use crate::report::style::{Style, Tone};
 use crate::report::table::LEAST;
 
@@ -20,22 +22,18 @@ const SHOWN: usize = 20;
 /// The longest cell shown in full.
 const CELL: usize = 24;
 
-/// What was found, for `width` columns. With a dry run also how cells were read
-/// that needed a reading.
-pub fn import_page(
-    report: &Report,
-    done: impl Into<Imported>,
-    width: usize,
-    style: Style,
-) -> String {
-    let (done, width) = (done.into(), width.max(LEAST));
-    let mut lines: Vec<String> = wrap(&title(report), width);
-    lines.extend(cells(report, done, width, style));
-    lines.extend(headings(report, width));
-    lines.extend(remarks(report, width));
-    lines.extend(changes(report, done, width, style));
-    lines.extend(ending(report, done, width, style));
-    lines.iter().map(|line| untied(line) + "\n").collect()
+/// What was found. With a dry run also how cells were read that needed a reading.
+pub fn import_page(report: &Report, done: impl Into<Imported>) -> Page<'_> {
+    let done = done.into();
+    let mut page = Page::new();
+    page.prose(title(report));
+    page.drawn(move |width, style| cells(report, done, width.max(LEAST), style));
+    page.drawn(move |width, _| headings(report, width.max(LEAST)));
+    page.drawn(move |width, _| remarks(report, width.max(LEAST)));
+    page.drawn(move |width, style| changes(report, done, width.max(LEAST), style));
+    page.drawn_beside(move |width, style| ending(report, done, width.max(LEAST), style));
+    data(&mut page, report, done);
+    page
 }
 
 /// `shop.csv: UTF-8, cells parted by commas, header in line 1`.

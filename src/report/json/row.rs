@@ -40,10 +40,10 @@ pub(crate) fn snake(heading: &str) -> String {
 
 /// The value of a field: base units for a quantity (the low end of a range),
 /// text for words.
-pub(crate) fn value_json(value: &Value) -> Json {
+pub(crate) fn value_json(value: &Value<'_>) -> Json {
     match value {
         Value::NotStated => Json::Null,
-        Value::Text(text) => text.into(),
+        Value::Text(text) => Json::from(&**text),
         Value::Number(number) if number.fract() == 0.0 && *number >= 0.0 => {
             Json::Count(*number as u64)
         }

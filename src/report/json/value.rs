@@ -128,6 +128,32 @@ impl<T: Into<Json>> From<Vec<T>> for Json {
     }
 }
 
+impl From<Json> for serde_json::Value {
+    fn from(value: Json) -> Self {
+        serde_json::to_value(value).expect("every key is a text")
+    }
+}
+
+impl From<serde_json::Value> for Json {
+    fn from(value: serde_json::Value) -> Self {
+        use serde_json::Value;
+        match value {
+            Value::Null => Self::Null,
+            Value::Bool(flag) => Self::Bool(flag),
+            Value::Number(number) => match number.as_u64() {
+                Some(count) => Self::Count(count),
+                None => Self::from(number.as_f64()),
+            },
+            Value::String(text) => Self::Text(text),
+            Value::Array(values) => values.into(),
+            Value::Object(map) => {
+                let entry = |(key, value): (String, Value)| (Cow::Owned(key), value.into());
+                Self::Object(map.into_iter().map(entry).collect())
+            }
+        }
+    }
+}
+
 impl Serialize for Json {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         match self {

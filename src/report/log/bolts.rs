@@ -2,12 +2,8 @@
 
 use crate::quantity::{Length, Quantity, Stated};
 use crate::record::{BoltSet, BoltState, NOT_STATED, Verdict};
-use crate::report::csv::keyed;
-use crate::report::grid::Head;
-use crate::report::json::Json;
 use crate::report::lay::{clean, counted, tied};
-use crate::report::pages::drawn;
-use crate::report::passes::keys_of;
+use crate::report::page::{Head, Page, Table};
 
 /// A bolt of a set.
 #[derive(Debug, Clone, Copy)]
@@ -48,71 +44,51 @@ fn verdict(verdict: &Verdict) -> (&'static str, Option<&str>) {
     }
 }
 
-/// The bolts for a person, the one that grew most first.
-pub fn bolt_list(rows: &[BoltRow<'_>], width: usize) -> String {
-    let heads = vec![
-        Head::words("set", 4),
-        Head::solid("bolt"),
-        Head::number("tightenings"),
-        Head::solid("when new"),
-        Head::solid("last"),
-        Head::solid("growth"),
-        Head::words("verdict", 12),
-    ];
-    let row = |row: &&BoltRow<'_>| {
-        let BoltRow { set, state } = row;
-        let mark = state.bolt.mark.as_ref().map(|mark| format!(" {}", clean(mark)));
-        let (word, why) = verdict(&state.verdict);
-        vec![
-            clean(&set.name),
-            tied(&format!("{}{}", clean(&state.bolt.position), mark.unwrap_or_default())),
-            state.tightenings.to_string(),
-            length(state.bolt.new),
-            length(state.last),
-            growth_words(state),
-            why.map_or_else(|| word.to_owned(), |why| format!("{word}: {}", clean(why))),
-        ]
+/// The bolts, in each set the one that grew most first.
+pub fn bolt_list<'a>(rows: &[BoltRow<'a>]) -> Page<'a> {
+    let position = |row: &BoltRow<'_>| {
+        let mark = row.state.bolt.mark.as_ref().map(|mark| format!(" {}", clean(mark)));
+        tied(&format!("{}{}", clean(&row.state.bolt.position), mark.unwrap_or_default()))
     };
-    let sorted = by_growth(rows);
-    let list = drawn(heads, sorted.iter().map(row).collect(), width);
-    format!("{list}{}; trial assemblies count as tightenings", counted(rows.len(), "bolt"))
+    let verdict_words = |row: &BoltRow<'_>| match verdict(&row.state.verdict) {
+        (word, Some(why)) => format!("{word}: {}", clean(why)),
+        (word, None) => word.to_owned(),
+    };
+    let why = |row: &BoltRow<'_>| verdict(&row.state.verdict).1.map(str::to_owned);
+    let mm = |length: Option<Stated<Length>>| length.map(|length| length.value().mm());
+    let text = |length: Option<Stated<Length>>| length.map(|length| length.to_string());
+    let table = Table::new(by_growth(rows))
+        .column(Head::words("set", 4), |row| clean(&row.set.name))
+        .column(Head::solid("bolt"), position)
+        .column(Head::number("tightenings"), |row| row.state.tightenings.to_string())
+        .column(Head::solid("when new"), |row| length(row.state.bolt.new))
+        .column(Head::solid("last"), |row| length(row.state.last))
+        .column(Head::solid("growth"), |row| growth_words(row.state))
+        .column(Head::words("verdict", 12), verdict_words)
+        .key("set", |row| row.set.name.clone())
+        .key("fastener", |row| row.set.fastener.clone())
+        .key("position", |row| row.state.bolt.position.clone())
+        .key("mark", |row| row.state.bolt.mark.clone())
+        .key("tightenings", |row| row.state.tightenings)
+        .key("new", move |row| text(row.state.bolt.new))
+        .key("new_mm", move |row| mm(row.state.bolt.new))
+        .key("last", move |row| text(row.state.last))
+        .key("last_mm", move |row| mm(row.state.last))
+        .key("growth_mm", |row| growth(row.state))
+        .key("verdict", |row| verdict(&row.state.verdict).0.to_lowercase())
+        .key("reason", why);
+    let mut page = Page::new();
+    page.table("rows", table);
+    if !rows.is_empty() {
+        let bolts = counted(rows.len(), "bolt");
+        page.prose(format!("{bolts}; trial assemblies count as tightenings"));
+    }
+    page
 }
 
-/// By set, and in each the bolt that grew most first.
-fn by_growth<'a, 'b>(rows: &'b [BoltRow<'a>]) -> Vec<&'b BoltRow<'a>> {
-    let mut sorted: Vec<&BoltRow<'_>> = rows.iter().collect();
+fn by_growth<'a>(rows: &[BoltRow<'a>]) -> Vec<BoltRow<'a>> {
+    let mut sorted = rows.to_vec();
     let grown = |row: &BoltRow<'_>| growth(row.state).unwrap_or(f64::NEG_INFINITY);
     sorted.sort_by(|a, b| a.set.name.cmp(&b.set.name).then_with(|| grown(b).total_cmp(&grown(a))));
     sorted
-}
-
-fn json(row: &BoltRow<'_>) -> Json {
-    let BoltRow { set, state } = row;
-    let (word, why) = verdict(&state.verdict);
-    Json::object(vec![
-        ("set", (&set.name).into()),
-        ("fastener", (&set.fastener).into()),
-        ("position", (&state.bolt.position).into()),
-        ("mark", state.bolt.mark.clone().into()),
-        ("tightenings", state.tightenings.into()),
-        ("new", state.bolt.new.map(|length| length.to_string()).into()),
-        ("new_mm", state.bolt.new.map(|length| length.value().mm()).into()),
-        ("last", state.last.map(|length| length.to_string()).into()),
-        ("last_mm", state.last.map(|length| length.value().mm()).into()),
-        ("growth_mm", growth(state).into()),
-        ("verdict", word.to_lowercase().into()),
-        ("reason", why.into()),
-    ])
-}
-
-/// The bolts for a program.
-pub fn bolt_list_json(rows: &[BoltRow<'_>]) -> String {
-    let rows = by_growth(rows).into_iter().map(json).collect();
-    Json::object(vec![("rows", Json::List(rows))]).lines()
-}
-
-/// The bolts as CSV.
-pub fn bolt_list_csv(rows: &[BoltRow<'_>]) -> String {
-    let rows: Vec<Json> = by_growth(rows).into_iter().map(json).collect();
-    keyed(&keys_of(&rows), &rows)
 }

@@ -2,9 +2,8 @@
 //! before values, units beside every figure, nothing left to look up.
 
 use crate::record::{NOT_STATED, PULL_FIELDS, Pull, Setting};
-use crate::report::lay::{clean, wrap};
+use crate::report::lay::clean;
 use crate::report::log::LogLine;
-use crate::report::log::list::local;
 
 const HEAD: &str = "\
 PULL LOG: what was tightened, by whom, with what.
@@ -28,23 +27,8 @@ pub fn log_export(lines: &[LogLine<'_>], made: &str) -> String {
     blocks.join("\n\n") + "\n"
 }
 
-/// One line in full and those that it corrects, newest first.
-pub fn log_line_page(history: &[LogLine<'_>], width: usize) -> String {
-    let mut lines = Vec::new();
-    for line in history {
-        lines.push(format!("line {}, {}", line.pull.number, local(line.pull.at)));
-        for (name, value) in facts(line) {
-            for (at, piece) in wrap(&value, width.saturating_sub(18).max(16)).iter().enumerate() {
-                let name = if at == 0 { name } else { "" };
-                lines.push(format!("  {name:<15} {piece}"));
-            }
-        }
-    }
-    lines.join("\n")
-}
-
 /// Names and values of a line, what was not written down left out.
-fn facts(line: &LogLine<'_>) -> Vec<(&'static str, String)> {
+pub(super) fn facts(line: &LogLine<'_>) -> Vec<(&'static str, String)> {
     let pull = line.pull;
     let mut facts = Vec::new();
     let mut say = |name: &'static str, value: Option<String>| {

@@ -3,12 +3,13 @@
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
-use crate::quantity::Torque;
+use crate::quantity::{Extent, Torque};
 use crate::record::{NOT_STATED, Pull, Reached};
-use crate::report::grid::Head;
 use crate::report::lay::{clean, counted, tied};
-use crate::report::log::{LogLine, OffTarget, tins};
-use crate::report::pages::drawn;
+use crate::report::log::export::facts;
+use crate::report::log::keys::line_keys;
+use crate::report::log::{LogLine, OffTarget, Tin, tins};
+use crate::report::page::{Head, Page, Table};
 
 /// A stamp as the reader's clock shows it.
 pub(super) fn local(at: Timestamp) -> String {
@@ -24,7 +25,8 @@ fn reached(pull: &Pull) -> String {
     let ticked = pull.passes.iter().filter(|pass| pass.done).count();
     let passes = match pull.passes.len() {
         0 => String::new(),
-        all if ticked == all => counted(all, "pass").replace("passs", "passes") + " done",
+        1 if ticked == 1 => "1 pass done".to_owned(),
+        all if ticked == all => format!("{all} passes done"),
         all => format!("{ticked} of {all} passes done"),
     };
     let read = match pull.reached.as_slice() {
@@ -53,69 +55,87 @@ fn wrench(pull: &Pull) -> String {
     said(pull.wrench.as_ref().map(|wrench| wrench.name.as_str())) + late
 }
 
-/// Lines for a person, oldest first.
-pub fn log_list(lines: &[LogLine<'_>], width: usize) -> String {
-    let heads = vec![
-        Head::number("line"),
-        Head::words("when", 10),
-        Head::words("job", 6),
-        Head::words("joint, part", 10),
-        Head::words("did", 8),
-        Head::words("reached", 8),
-        Head::words("lube", 6),
-        Head::words("wrench", 6),
-        Head::words("who", 4),
-    ];
-    let row = |line: &LogLine<'_>| {
-        let pull = line.pull;
-        let corrected = line.corrected_by.map(|by| format!(" (see {by})")).unwrap_or_default();
-        let corrects = pull.corrects.map(|old| format!(" (for {old})")).unwrap_or_default();
-        let place = [&pull.assembly, &pull.joint, &pull.spec.part].map(|name| clean(name));
-        vec![
-            pull.number.to_string(),
-            local(pull.at),
-            clean(&pull.job),
-            place.join(" / "),
-            format!("{}{corrected}{corrects}", pull.kind),
-            reached(pull),
-            lube(line),
-            wrench(pull),
-            said(pull.who.as_deref()),
-        ]
-    };
-    let list = drawn(heads, lines.iter().map(row).collect(), width);
-    format!("{list}{}", counted(lines.len(), "line"))
+/// The place of a line in one cell.
+fn place(pull: &Pull) -> String {
+    [&pull.assembly, &pull.joint, &pull.spec.part].map(|name| clean(name)).join(" / ")
 }
 
-/// Readings away from their target, for a person.
-pub fn off_target_list(off: &[OffTarget<'_>], width: usize) -> String {
-    let heads = vec![
-        Head::number("line"),
-        Head::words("when", 10),
-        Head::words("job", 6),
-        Head::words("joint, part", 10),
-        Head::solid("position"),
-        Head::solid("found"),
-        Head::solid("target"),
-        Head::number("of target"),
-    ];
-    let row = |one: &OffTarget<'_>| {
-        let OffTarget { pull, reached } = one;
-        let place = [&pull.assembly, &pull.joint, &pull.spec.part].map(|name| clean(name));
-        let target = pull.spec.setting.torque.map(|torque| torque.to_string());
-        vec![
-            pull.number.to_string(),
-            local(pull.at),
-            clean(&pull.job),
-            place.join(" / "),
-            clean(&reached.position),
-            tied(&reached.torque.map(|torque| torque.to_string()).unwrap_or_default()),
-            tied(&target.unwrap_or_default()),
-            share(pull, reached).map(|share| format!("{:.0} %", share * 100.0)).unwrap_or_default(),
-        ]
+/// What was done, with the lines that it corrects or that correct it.
+fn did(line: &LogLine<'_>) -> String {
+    let corrected = line.corrected_by.map(|by| format!(" (see {by})")).unwrap_or_default();
+    let corrects = line.pull.corrects.map(|old| format!(" (for {old})")).unwrap_or_default();
+    format!("{}{corrected}{corrects}", line.pull.kind)
+}
+
+/// Lines of the log, oldest first.
+pub fn log_list<'a>(lines: &[LogLine<'a>]) -> Page<'a> {
+    let table = Table::new(lines.to_vec())
+        .column(Head::number("line"), |line: &LogLine<'_>| line.pull.number.to_string())
+        .column(Head::words("when", 10), |line| local(line.pull.at))
+        .column(Head::words("job", 6), |line| clean(&line.pull.job))
+        .column(Head::words("joint, part", 10), |line| place(line.pull))
+        .column(Head::words("did", 8), did)
+        .column(Head::words("reached", 8), |line| reached(line.pull))
+        .column(Head::words("lube", 6), lube)
+        .column(Head::words("wrench", 6), |line| wrench(line.pull))
+        .column(Head::words("who", 4), |line| said(line.pull.who.as_deref()));
+    let mut page = Page::new();
+    page.table("rows", line_keys(table));
+    if !lines.is_empty() {
+        page.prose(counted(lines.len(), "line"));
+    }
+    page
+}
+
+/// One line in full and those that it corrects, newest first.
+pub fn log_line_page<'a>(history: &[LogLine<'a>]) -> Page<'a> {
+    let mut page = Page::new();
+    for line in history {
+        page.prose(format!("line {}, {}", line.pull.number, local(line.pull.at)));
+        for (name, value) in facts(line) {
+            page.shown(format!("  {name:<14}"), value);
+        }
+    }
+    page.rows("rows", line_keys(Table::new(history.to_vec())));
+    page
+}
+
+/// Readings away from their target.
+pub fn off_target_list<'a>(off: &[OffTarget<'a>]) -> Page<'a> {
+    let target = |one: &OffTarget<'_>| one.pull.spec.setting.torque;
+    let target_words = move |one: &OffTarget<'_>| target(one).map(|torque| torque.to_string());
+    let found = |one: &OffTarget<'_>| one.reached.torque.map(|torque| torque.to_string());
+    let of_target = |one: &OffTarget<'_>| share(one.pull, one.reached);
+    let per_cent = move |one: &OffTarget<'_>| {
+        of_target(one).map(|share| format!("{:.0} %", share * 100.0)).unwrap_or_default()
     };
-    let list = drawn(heads, off.iter().map(row).collect(), width);
-    format!("{list}{}", counted(off.len(), "reading"))
+    let table = Table::new(off.to_vec())
+        .column(Head::number("line"), |one: &OffTarget<'_>| one.pull.number.to_string())
+        .column(Head::words("when", 10), |one| local(one.pull.at))
+        .column(Head::words("job", 6), |one| clean(&one.pull.job))
+        .column(Head::words("joint, part", 10), |one| place(one.pull))
+        .column(Head::solid("position"), |one| clean(&one.reached.position))
+        .column(Head::solid("found"), move |one| tied(&found(one).unwrap_or_default()))
+        .column(Head::solid("target"), move |one| tied(&target_words(one).unwrap_or_default()))
+        .column(Head::number("of target"), per_cent)
+        .key("line", |one| one.pull.number)
+        .key("job", |one| one.pull.job.clone())
+        .key("at", |one| one.pull.at.to_string())
+        .key("assembly", |one| one.pull.assembly.clone())
+        .key("joint", |one| one.pull.joint.clone())
+        .key("part", |one| one.pull.spec.part.clone())
+        .key("position", |one| one.reached.position.clone())
+        .key("found", found)
+        .key("found_nm", |one| one.reached.torque.map(|torque| torque.value().nm()))
+        .key("torque", target_words)
+        .key("torque_nm", move |one| target(one).and_then(Extent::low).map(Torque::nm))
+        .key("of_target", of_target);
+    let mut page = Page::new();
+    page.table("rows", table);
+    if !off.is_empty() {
+        page.prose(counted(off.len(), "reading"));
+    }
+    page
 }
 
 /// What was found as a share of the nearer end of what was wanted.
@@ -127,23 +147,21 @@ pub(super) fn share(pull: &Pull, reached: &Reached) -> Option<f64> {
     Some(found / end)
 }
 
-/// The tins in use, for a person.
-pub fn tin_list(lines: &[&Pull], width: usize) -> String {
-    let heads = vec![
-        Head::words("lube", 8),
-        Head::words("lot", 6),
-        Head::words("jobs", 8),
-        Head::number("lines"),
-        Head::solid("last used"),
-    ];
-    let row = |tin: &crate::report::log::Tin<'_>| {
-        vec![
-            clean(tin.lube),
-            said(tin.lot),
-            tin.jobs.iter().map(|job| clean(job)).collect::<Vec<_>>().join(", "),
-            tin.lines.to_string(),
-            local(tin.last),
-        ]
-    };
-    drawn(heads, tins(lines).iter().map(row).collect(), width)
+/// The tins in use.
+pub fn tin_list<'a>(lines: &[&'a Pull]) -> Page<'a> {
+    let jobs = |tin: &Tin<'_>| tin.jobs.iter().map(|job| (*job).to_owned()).collect::<Vec<_>>();
+    let table = Table::new(tins(lines))
+        .column(Head::words("lube", 8), |tin| clean(tin.lube))
+        .column(Head::words("lot", 6), |tin| said(tin.lot))
+        .column(Head::words("jobs", 8), move |tin| clean(&jobs(tin).join(", ")))
+        .column(Head::number("lines"), |tin| tin.lines.to_string())
+        .column(Head::solid("last used"), |tin| local(tin.last))
+        .key("lube", |tin| tin.lube)
+        .key("lot", |tin| tin.lot.map(str::to_owned))
+        .key("jobs", jobs)
+        .key("lines", |tin| tin.lines)
+        .key("last_used", |tin| tin.last.to_string());
+    let mut page = Page::new();
+    page.table("rows", table);
+    page
 }

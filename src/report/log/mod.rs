@@ -3,13 +3,12 @@
 
 mod bolts;
 mod export;
-mod json;
+mod keys;
 mod list;
 
-pub use bolts::{BoltRow, bolt_list, bolt_list_csv, bolt_list_json};
-pub use export::{log_export, log_line_page};
-pub use json::{log_list_csv, log_list_json, off_target_json, tin_json};
-pub use list::{log_list, off_target_list, tin_list};
+pub use bolts::{BoltRow, bolt_list};
+pub use export::log_export;
+pub use list::{log_line_page, log_list, off_target_list, tin_list};
 
 use crate::record::{Pull, Reached};
 

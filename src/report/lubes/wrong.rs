@@ -5,8 +5,9 @@ use crate::quantity::{Dimension, Extent, Torque};
 use crate::query::run::UnitsWanted;
 use crate::report::cells;
 use crate::report::figures::{Figures, figure, per_cent};
-use crate::report::grid::{Cell, Grid, GridRow, Head};
+use crate::report::grid::{Grid, GridRow};
 use crate::report::lay::{clean, flow, tied, wrap};
+use crate::report::page::{Cell, Head};
 use crate::report::style::{Style, Tone};
 use crate::report::units::units_for;
 

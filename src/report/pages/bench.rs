@@ -1,17 +1,15 @@
 //! Wrenches and layouts as lists, and what a change of one did.
 
 use jiff::civil::Date;
+use serde_json::{Map, Value, json};
 
-use crate::procedure::Usable;
-use crate::quantity::{Length, Stated, Torque, Unit};
+use crate::procedure::{Point, Usable};
+use crate::quantity::{Stated, Torque, Unit};
 use crate::record::{Calibration, Layout, NOT_STATED, Wrench};
-use crate::report::csv::keyed;
 use crate::report::figures::short;
-use crate::report::grid::Head;
-use crate::report::json::Json;
 use crate::report::lay::{clean, tied};
-use crate::report::pages::drawn;
-use crate::report::passes::keys_of;
+use crate::report::page::{Head, Page, Rows, Table};
+use crate::report::style::Tone;
 
 /// A field before and after a change.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,12 +22,15 @@ pub struct KeptChange {
     pub new: Option<String>,
 }
 
-/// What was entered or changed of the `what` called `name`.
-pub fn kept_page(what: &str, name: &str, changes: &[KeptChange]) -> String {
-    let said = |text: &Option<String>| text.as_deref().map_or(NOT_STATED.to_owned(), clean);
-    let changed = changes.iter().filter(|one| one.field != "name" && one.old != one.new);
-    let lines: Vec<String> = changed
-        .map(|one| format!("  {}: {} -> {}", one.field, said(&one.old), said(&one.new)))
+/// What was entered or changed of the `what` called `name`, with the book's revision.
+pub fn kept_page(what: &str, name: &str, changes: &[KeptChange], revision: u64) -> Page<'static> {
+    let words = |text: &Option<String>| text.as_deref().map_or(NOT_STATED.to_owned(), clean);
+    let differs = |one: &&KeptChange| one.old != one.new;
+    let lines: Vec<String> = changes
+        .iter()
+        .filter(|one| one.field != "name")
+        .filter(differs)
+        .map(|one| format!("  {}: {} -> {}", one.field, words(&one.old), words(&one.new)))
         .collect();
     let is_new = changes.iter().any(|one| one.field == "name" && one.old.is_none());
     let head = match (is_new, lines.is_empty()) {
@@ -37,28 +38,18 @@ pub fn kept_page(what: &str, name: &str, changes: &[KeptChange]) -> String {
         (false, true) => "nothing changed: the book says so already",
         (false, false) => "changed",
     };
-    let mut page = vec![format!("{what} {}: {head}", clean(name))];
-    page.extend(lines);
-    page.join("\n")
-}
-
-/// The same for a program, with the book's revision.
-pub fn kept_json(what: &str, name: &str, changes: &[KeptChange], revision: u64) -> String {
-    let changed = changes.iter().filter(|one| one.old != one.new);
-    let one = |change: &KeptChange| {
-        Json::object(vec![
-            ("field", change.field.into()),
-            ("old", change.old.clone().into()),
-            ("new", change.new.clone().into()),
-        ])
-    };
-    Json::object(vec![
-        ("kind", what.into()),
-        ("name", name.into()),
-        ("changes", Json::List(changed.map(one).collect())),
-        ("revision", revision.into()),
-    ])
-    .lines()
+    let mut page = Page::new();
+    page.remark(Tone::Plain, format!("{what} {}: {head}", clean(name)));
+    page.drawn(move |_, _| lines.clone());
+    page.value("kind", what);
+    page.value("name", name);
+    let rows = Table::new(changes.iter().filter(differs).cloned().collect::<Vec<_>>())
+        .key("field", |change: &KeptChange| change.field)
+        .key("old", |change| change.old.clone())
+        .key("new", |change| change.new.clone());
+    page.rows("changes", rows);
+    page.value("revision", revision);
+    page
 }
 
 fn usable(wrench: &Wrench) -> Option<(Usable, &'static Unit)> {
@@ -100,72 +91,73 @@ pub(crate) fn due_words(wrench: &Wrench, day: Date) -> String {
 
 /// The wrenches of the book with what of their scale may be used, by which
 /// rule, and when they are due.
-pub fn wrench_list(wrenches: &[Wrench], day: Date, width: usize) -> String {
-    let heads = vec![
-        Head::words("wrench", 6),
-        Head::solid("scale"),
-        Head::solid("usable"),
-        Head::words("rule", 12),
-        Head::words("due", 10),
-    ];
-    let row = |wrench: &Wrench| {
-        let scale = wrench.scale().ok();
-        let fit = usable(wrench);
-        let unfit = || wrench.scale().err().map_or(String::new(), |error| error.to_string());
-        vec![
-            clean(&wrench.name),
-            scale.map_or_else(|| partial(wrench), scale_words),
-            fit.map_or_else(
-                || "not known".to_owned(),
-                |(fit, unit)| from_to(fit.low, fit.high, unit),
-            ),
-            fit.map_or_else(unfit, |(fit, _)| fit.rule.to_owned()),
-            due_words(wrench, day),
-        ]
+pub fn wrench_list(wrenches: &[Wrench], day: Date) -> Page<'_> {
+    let scale = |wrench: &&Wrench| wrench.scale().map_or_else(|_| partial(wrench), scale_words);
+    let range = |wrench: &&Wrench| {
+        let words = |(fit, unit): (Usable, &Unit)| from_to(fit.low, fit.high, unit);
+        usable(wrench).map_or_else(|| "not known".to_owned(), words)
     };
-    let list = drawn(heads, wrenches.iter().map(row).collect(), width);
-    let late = wrenches
-        .iter()
-        .filter(|wrench| matches!(wrench.calibration(day), Calibration::Overdue(_)))
-        .count();
-    let last = match late {
+    let rule = |wrench: &&Wrench| match (usable(wrench), wrench.scale()) {
+        (Some((fit, _)), _) => fit.rule.to_owned(),
+        (None, Err(error)) => error.to_string(),
+        (None, Ok(_)) => String::new(),
+    };
+    let table = Table::new(wrenches)
+        .column(Head::words("wrench", 6), |wrench| clean(&wrench.name))
+        .column(Head::solid("scale"), scale)
+        .column(Head::solid("usable"), range)
+        .column(Head::words("rule", 12), rule)
+        .column(Head::words("due", 10), move |wrench| due_words(wrench, day));
+    let mut page = Page::new();
+    page.table("wrenches", keyed(table, day));
+    let is_late = |wrench: &&Wrench| is_overdue(wrench, day) == Some(true);
+    let late = match wrenches.iter().filter(is_late).count() {
         0 => "none is overdue.".to_owned(),
         late => format!("{late} of {} overdue.", wrenches.len()),
     };
-    format!("{list}{last} Due 12 months after the last calibration where no day is stated.")
+    if !wrenches.is_empty() {
+        page.prose(format!(
+            "{late} Due 12 months after the last calibration where no day is stated."
+        ));
+    }
+    page
 }
 
-/// One wrench for a program; torques also in N·m, its lever in mm.
-fn wrench_json(wrench: &Wrench, day: Date) -> Json {
-    let mut json = Json::object(vec![("name", (&wrench.name).into())]);
-    let torques = [
-        (["low", "low_nm"], wrench.low),
-        (["high", "high_nm"], wrench.high),
-        (["graduation", "graduation_nm"], wrench.graduation),
-        (["shop_low", "shop_low_nm"], wrench.shop_low),
-        (["shop_high", "shop_high_nm"], wrench.shop_high),
-    ];
-    for ([text, nm], torque) in torques {
-        json.add(text, torque.map(|torque| torque.to_string()).into());
-        json.add(nm, torque.map(|torque| torque.value().nm()).into());
-    }
-    let fit = usable(wrench).map(|(fit, _)| fit);
-    json.add("usable_low_nm", fit.map(|fit| fit.low.nm()).into());
-    json.add("usable_high_nm", fit.map(|fit| fit.high.nm()).into());
-    json.add("usable_rule", fit.map(|fit| fit.rule).into());
-    let lever: Option<Stated<Length>> = wrench.lever;
-    json.add("lever", lever.map(|lever| lever.to_string()).into());
-    json.add("lever_mm", lever.map(|lever| lever.value().mm()).into());
-    json.add("calibrated", wrench.calibrated.map(|day| day.to_string()).into());
-    json.add("due", wrench.good_until().map(|day| day.to_string()).into());
-    let overdue = match wrench.calibration(day) {
+fn is_overdue(wrench: &Wrench, day: Date) -> Option<bool> {
+    match wrench.calibration(day) {
         Calibration::Unknown => None,
         Calibration::Good(_) => Some(false),
         Calibration::Overdue(_) => Some(true),
-    };
-    json.add("overdue", overdue.into());
-    json.add("notes", wrench.notes.clone().into());
-    json
+    }
+}
+
+/// The keys of a wrench; torques also in N·m, its lever in mm.
+fn keyed<'a>(table: Table<'a, &'a Wrench>, day: Date) -> Table<'a, &'a Wrench> {
+    let mut table = table.key("name", |wrench| wrench.name.clone());
+    type Mark = fn(&Wrench) -> Option<Stated<Torque>>;
+    let marks: [([&'static str; 2], Mark); 5] = [
+        (["low", "low_nm"], |wrench| wrench.low),
+        (["high", "high_nm"], |wrench| wrench.high),
+        (["graduation", "graduation_nm"], |wrench| wrench.graduation),
+        (["shop_low", "shop_low_nm"], |wrench| wrench.shop_low),
+        (["shop_high", "shop_high_nm"], |wrench| wrench.shop_high),
+    ];
+    for ([text, nm], mark) in marks {
+        table = table
+            .key(text, move |wrench| mark(wrench).map(|torque| torque.to_string()))
+            .key(nm, move |wrench| mark(wrench).map(|torque| torque.value().nm()));
+    }
+    let fit = |wrench: &Wrench| usable(wrench).map(|(fit, _)| fit);
+    table
+        .key("usable_low_nm", move |wrench| fit(wrench).map(|fit| fit.low.nm()))
+        .key("usable_high_nm", move |wrench| fit(wrench).map(|fit| fit.high.nm()))
+        .key("usable_rule", move |wrench| fit(wrench).map(|fit| fit.rule))
+        .key("lever", |wrench| wrench.lever.map(|lever| lever.to_string()))
+        .key("lever_mm", |wrench| wrench.lever.map(|lever| lever.value().mm()))
+        .key("calibrated", |wrench| wrench.calibrated.map(|day| day.to_string()))
+        .key("due", |wrench| wrench.good_until().map(|day| day.to_string()))
+        .key("overdue", move |wrench| is_overdue(wrench, day))
+        .key("notes", |wrench| wrench.notes.clone())
 }
 
 /// One wrench with an adapter on it: torque at the bolt over torque shown.
@@ -174,23 +166,11 @@ pub fn wrench_with_adapter(
     day: Date,
     adapter: Option<&str>,
     gain: Option<f64>,
-) -> Json {
-    let mut json = wrench_json(wrench, day);
-    json.add("adapter", adapter.into());
-    json.add("adapter_gain", gain.into());
-    json
-}
-
-/// The wrenches for a program.
-pub fn wrench_list_json(wrenches: &[Wrench], day: Date) -> String {
-    let all = wrenches.iter().map(|wrench| wrench_json(wrench, day)).collect();
-    Json::object(vec![("wrenches", Json::List(all))]).lines()
-}
-
-/// The wrenches as CSV.
-pub fn wrench_list_csv(wrenches: &[Wrench], day: Date) -> String {
-    let all: Vec<Json> = wrenches.iter().map(|wrench| wrench_json(wrench, day)).collect();
-    keyed(&keys_of(&all), &all)
+) -> Map<String, Value> {
+    let mut object = keyed(Table::new([wrench]), day).row(0);
+    object.insert("adapter".to_owned(), adapter.into());
+    object.insert("adapter_gain".to_owned(), gain.into());
+    object
 }
 
 fn groups(layout: &Layout) -> String {
@@ -201,46 +181,27 @@ fn groups(layout: &Layout) -> String {
     }
 }
 
-/// The layouts of the book.
-pub fn layout_list(layouts: &[Layout], width: usize) -> String {
-    let heads = vec![
-        Head::words("layout", 10),
-        Head::number("holes"),
-        Head::words("groups", 10),
-        Head::words("notes", 12),
-    ];
-    let row = |layout: &Layout| {
-        vec![
-            clean(&layout.name),
-            layout.points.len().to_string(),
-            groups(layout),
-            said(layout.notes.clone()),
-        ]
+/// The layouts of the book, coordinates in mm.
+pub fn layout_list(layouts: &[Layout]) -> Page<'_> {
+    let holes = |layout: &&Layout| {
+        let hole = |(at, point): (usize, &Point)| json!({ "hole": at + 1, "x_mm": point.x.mm(), "y_mm": point.y.mm() });
+        layout.points.iter().enumerate().map(hole).collect::<Vec<_>>()
     };
-    drawn(heads, layouts.iter().map(row).collect(), width)
-}
-
-fn layout_json(layout: &Layout) -> Json {
-    let hole = |(at, point): (usize, &crate::procedure::Point)| {
-        Json::object(vec![
-            ("hole", (at + 1).into()),
-            ("x_mm", point.x.mm().into()),
-            ("y_mm", point.y.mm().into()),
-        ])
+    let grouped = |layout: &&Layout| {
+        let group = |(name, holes): &(String, Vec<usize>)| json!({ "name": name, "holes": holes });
+        layout.groups.iter().map(group).collect::<Vec<_>>()
     };
-    let group = |(name, holes): &(String, Vec<usize>)| {
-        Json::object(vec![("name", name.into()), ("holes", holes.clone().into())])
-    };
-    Json::object(vec![
-        ("name", (&layout.name).into()),
-        ("count", layout.points.len().into()),
-        ("holes", Json::List(layout.points.iter().enumerate().map(hole).collect())),
-        ("groups", Json::List(layout.groups.iter().map(group).collect())),
-        ("notes", layout.notes.clone().into()),
-    ])
-}
-
-/// The layouts for a program, coordinates in mm.
-pub fn layout_list_json(layouts: &[Layout]) -> String {
-    Json::object(vec![("layouts", Json::List(layouts.iter().map(layout_json).collect()))]).lines()
+    let table = Table::new(layouts)
+        .column(Head::words("layout", 10), |layout| clean(&layout.name))
+        .column(Head::number("holes"), |layout| layout.points.len().to_string())
+        .column(Head::words("groups", 10), |layout| groups(layout))
+        .column(Head::words("notes", 12), |layout| said(layout.notes.clone()))
+        .key("name", |layout| layout.name.clone())
+        .key("count", |layout| layout.points.len())
+        .key("holes", holes)
+        .key("groups", grouped)
+        .key("notes", |layout| layout.notes.clone());
+    let mut page = Page::new();
+    page.table("layouts", table);
+    page
 }

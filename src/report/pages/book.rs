@@ -1,8 +1,7 @@
-//! `book info`: what is known of a book.
+//! `book info` and `book verify`: what is known of a book, and whether it is whole.
 
-use crate::report::json::Json;
 use crate::report::lay::{clean, counted};
-use crate::report::pages::facts;
+use crate::report::page::Page;
 
 /// What is known of a book.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,37 +26,58 @@ pub struct BookFacts {
     pub bytes: u64,
 }
 
-/// The facts as a page.
-pub fn book_page(book: &BookFacts) -> String {
+/// What `book info` answers.
+pub fn book_page(book: &BookFacts) -> Page<'static> {
+    let mut page = Page::new();
+    let count = |count: u64| usize::try_from(count).unwrap_or(usize::MAX);
     let holds = [
         counted(book.joints, "joint"),
-        counted(book.fasteners as usize, "fastener"),
-        counted(book.settings as usize, "setting"),
+        counted(count(book.fasteners), "fastener"),
+        counted(count(book.settings), "setting"),
     ];
     let tables = [counted(book.lubes, "lube"), counted(book.strengths, "strength")];
-    let lines = [
-        ("book", clean(&book.folder)),
-        ("revision", book.generation.to_string()),
-        ("holds", holds.join(", ")),
-        ("tables", tables.join(", ")),
-        ("on disk", format!("{} bytes, format {}", book.bytes, book.format)),
-    ];
-    // A folder is copied from here: it is not wrapped.
-    facts(&lines, usize::MAX)
+    page.shown_whole("book", clean(&book.folder));
+    page.shown("revision", book.generation.to_string());
+    page.shown("holds", holds.join(", "));
+    page.shown("tables", tables.join(", "));
+    page.shown("on disk", format!("{} bytes, format {}", book.bytes, book.format));
+    page.fact("folder", book.folder.clone());
+    page.fact("revision", book.generation);
+    page.fact("format", book.format);
+    page.fact("joints", book.joints);
+    page.fact("fasteners", book.fasteners);
+    page.fact("settings", book.settings);
+    page.fact("lubes", book.lubes);
+    page.fact("strengths", book.strengths);
+    page.fact("bytes", book.bytes);
+    page
 }
 
-/// The facts as JSON.
-pub fn book_json(book: &BookFacts) -> String {
-    Json::object(vec![
-        ("folder", (&book.folder).into()),
-        ("revision", book.generation.into()),
-        ("format", book.format.into()),
-        ("joints", book.joints.into()),
-        ("fasteners", book.fasteners.into()),
-        ("settings", book.settings.into()),
-        ("lubes", book.lubes.into()),
-        ("strengths", book.strengths.into()),
-        ("bytes", book.bytes.into()),
-    ])
-    .to_string()
+/// What a reading of the whole book found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BookVerdict {
+    /// Fasteners read.
+    pub fasteners: u64,
+    /// Settings read.
+    pub settings: u64,
+    /// What is damaged, each in a sentence.
+    pub damage: Vec<String>,
+    /// Why the book of record was not looked at.
+    pub skipped: Option<String>,
+}
+
+/// What `book verify` answers.
+pub fn verify_page(verdict: &BookVerdict) -> Page<'static> {
+    let mut page = Page::new();
+    let read = format!("{} fasteners, {} settings read", verdict.fasteners, verdict.settings);
+    page.prose(match verdict.damage.len() {
+        0 => format!("{read}: all of it is whole."),
+        _ => format!("{read}: damaged. `clampbook book restore` mends it."),
+    });
+    page.fact("whole", verdict.damage.is_empty());
+    page.fact("fasteners", verdict.fasteners);
+    page.fact("settings", verdict.settings);
+    page.fact("damage", verdict.damage.clone());
+    page.fact("skipped", verdict.skipped.clone());
+    page
 }

@@ -6,41 +6,8 @@ use crate::record::{
 };
 use crate::report::cells::DOES_NOT_APPLY;
 use crate::report::figures::{factor, short};
-use crate::report::grid::{Cell, Grid, GridRow, Head};
-use crate::report::json::Json;
-use crate::report::lay::{clean, flow, tied, untied, wrap};
-use crate::report::style::Style;
-
-/// A grid, or where it does not fit each row as its own lines, every value
-/// after its heading.
-pub(crate) fn drawn(heads: Vec<Head>, rows: Vec<Vec<String>>, width: usize) -> String {
-    let headings: Vec<String> = heads.iter().map(|head| head.text.clone()).collect();
-    let grid_rows =
-        rows.iter().map(|row| GridRow::of(row.iter().cloned().map(Cell::from).collect()));
-    let grid = Grid { heads, rows: grid_rows.collect() };
-    let lines: Vec<String> = match grid.draw(width, Style::plain()) {
-        Some(drawn) => {
-            std::iter::once(drawn.head).chain(drawn.rows.into_iter().flatten()).collect()
-        }
-        None => rows.iter().flat_map(|row| record(&headings, row, width)).collect(),
-    };
-    lines.iter().map(|line| untied(line) + "\n").collect()
-}
-
-/// The first value alone, the others below it.
-fn record(headings: &[String], row: &[String], width: usize) -> Vec<String> {
-    let Some((title, values)) = row.split_first() else { return Vec::new() };
-    let named = headings[1..]
-        .iter()
-        .zip(values)
-        .filter(|(_, value)| !value.is_empty() && *value != DOES_NOT_APPLY);
-    let facts: Vec<String> = named.map(|(head, value)| format!("{head} {value}")).collect();
-    let facts = flow(&facts, width.saturating_sub(2));
-    wrap(title, width)
-        .into_iter()
-        .chain(facts.into_iter().map(|fact| format!("  {fact}")))
-        .collect()
-}
+use crate::report::lay::{clean, tied};
+use crate::report::page::{Head, Page, Table};
 
 fn band(band: Option<Band>) -> String {
     band.map_or_else(
@@ -56,83 +23,69 @@ fn said(text: Option<&String>) -> String {
 }
 
 /// The lubes of the book: what they are, their factors, where those come from.
-pub fn lube_list(tables: &Tables, width: usize) -> String {
-    let heads = vec![
-        Head::words("lube", 10),
-        Head::solid("is"),
-        Head::solid("K (range)"),
-        Head::solid("μ thread"),
-        Head::solid("μ face"),
-        Head::solid("restated"),
-        Head::words("source", 20),
+pub fn lube_list(tables: &Tables) -> Page<'_> {
+    let convertible = |lube: &&Lube| if lube.convertible { "yes" } else { "never" };
+    let mut table = Table::new(&tables.lubes)
+        .column(Head::words("lube", 10), |lube| clean(&lube.name))
+        .column(Head::solid("is"), |lube| lube.class.word())
+        .column(Head::solid("K (range)"), |lube| band(lube.k))
+        .column(Head::solid("μ thread"), |lube| band(lube.mu_thread))
+        .column(Head::solid("μ face"), |lube| band(lube.mu_bearing))
+        .column(Head::solid("restated"), convertible)
+        .column(Head::words("source", 20), |lube| said(lube.source.as_ref()))
+        .key("name", |lube| lube.name.clone())
+        .key("aliases", |lube| lube.aliases.clone())
+        .key("is", |lube| lube.class.word());
+    let bands: [([&'static str; 3], fn(&Lube) -> Option<Band>); 3] = [
+        (["k_low", "k", "k_high"], |lube| lube.k),
+        (["mu_thread_low", "mu_thread", "mu_thread_high"], |lube| lube.mu_thread),
+        (["mu_bearing_low", "mu_bearing", "mu_bearing_high"], |lube| lube.mu_bearing),
     ];
-    let row = |lube: &Lube| {
-        vec![
-            clean(&lube.name),
-            lube.class.word().to_owned(),
-            band(lube.k),
-            band(lube.mu_thread),
-            band(lube.mu_bearing),
-            (if lube.convertible { "yes" } else { "never" }).to_owned(),
-            said(lube.source.as_ref()),
-        ]
-    };
-    drawn(heads, tables.lubes.iter().map(row).collect(), width)
+    for ([low, nominal, high], band) in bands {
+        table = table
+            .key(low, move |lube| band(lube).map(|band| band.low))
+            .key(nominal, move |lube| band(lube).map(|band| band.nominal))
+            .key(high, move |lube| band(lube).map(|band| band.high));
+    }
+    let table = table
+        .key("convertible", |lube| lube.convertible)
+        .key("what", |lube| lube.what.clone())
+        .key("source", |lube| lube.source.clone());
+    let mut page = Page::new();
+    page.table("lubes", table);
+    page
 }
 
-/// The lubes as JSON.
-pub fn lube_list_json(tables: &Tables) -> String {
-    let lube = |lube: &Lube| {
-        let mut json = Json::object(vec![
-            ("name", (&lube.name).into()),
-            ("aliases", lube.aliases.clone().into()),
-            ("is", lube.class.word().into()),
-        ]);
-        let bands = [
-            (["k_low", "k", "k_high"], lube.k),
-            (["mu_thread_low", "mu_thread", "mu_thread_high"], lube.mu_thread),
-            (["mu_bearing_low", "mu_bearing", "mu_bearing_high"], lube.mu_bearing),
-        ];
-        for ([low, nominal, high], band) in bands {
-            json.add(low, band.map(|band| band.low).into());
-            json.add(nominal, band.map(|band| band.nominal).into());
-            json.add(high, band.map(|band| band.high).into());
-        }
-        json.add("convertible", lube.convertible.into());
-        json.add("what", lube.what.as_ref().into());
-        json.add("source", lube.source.as_ref().into());
-        json
-    };
-    let lubes = Json::List(tables.lubes.iter().map(lube).collect());
-    Json::object(vec![("lubes", lubes)]).lines()
+/// A strength with one of its ranges of sizes.
+type Sized<'a> = (&'a StrengthClass, &'a StrengthRow);
+
+fn ranges(class: &StrengthClass) -> impl Iterator<Item = Sized<'_>> {
+    class.rows.iter().map(move |row| (class, row))
 }
 
 /// The strengths of the book, one line for each range of sizes, in the unit of
 /// the standard.
-pub fn strength_list(tables: &Tables, width: usize) -> String {
-    let heads = vec![
-        Head::words("strength", 8),
-        Head::solid("sizes"),
-        Head::solid("proof"),
-        Head::solid("yield"),
-        Head::solid("tensile"),
-        Head::words("source", 20),
-    ];
-    let class = |class: &StrengthClass| {
-        let row = |row: &StrengthRow| {
-            let stress = |stress: Option<Stress>| stress_text(stress, class.unit);
-            vec![
-                clean(&class.name),
-                sizes(row),
-                stress(row.proof),
-                stress(row.yield_),
-                stress(row.tensile),
-                clean(&class.source),
-            ]
-        };
-        class.rows.iter().map(row).collect::<Vec<_>>()
-    };
-    drawn(heads, tables.strengths.iter().flat_map(class).collect(), width)
+pub fn strength_list(tables: &Tables) -> Page<'_> {
+    let mpa = |stress: Option<Stress>| stress.map(Stress::mpa);
+    let table = Table::new(tables.strengths.iter().flat_map(ranges))
+        .column(Head::words("strength", 8), |(class, _): &Sized<'_>| clean(&class.name))
+        .column(Head::solid("sizes"), |(_, row)| sizes(row))
+        .column(Head::solid("proof"), |(class, row)| stress_text(row.proof, class.unit))
+        .column(Head::solid("yield"), |(class, row)| stress_text(row.yield_, class.unit))
+        .column(Head::solid("tensile"), |(class, row)| stress_text(row.tensile, class.unit))
+        .column(Head::words("source", 20), |(class, _)| clean(&class.source))
+        .key("name", |(class, _)| class.name.clone())
+        .key("aliases", |(class, _)| class.aliases.clone())
+        .key("from_mm", |(_, row)| row.from.mm())
+        .key("from_is_outside", |(_, row)| row.above)
+        .key("to_mm", |(_, row)| row.to.mm())
+        .key("proof_mpa", move |(_, row)| mpa(row.proof))
+        .key("yield_mpa", move |(_, row)| mpa(row.yield_))
+        .key("tensile_mpa", move |(_, row)| mpa(row.tensile))
+        .key("source", |(class, _)| class.source.clone());
+    let mut page = Page::new();
+    page.table("strengths", table);
+    page
 }
 
 fn stress_text(stress: Option<Stress>, unit: &Unit) -> String {
@@ -153,53 +106,29 @@ fn sizes(row: &StrengthRow) -> String {
     tied(&format!("{from}to {} mm", mm(row.to)))
 }
 
-/// The strengths as JSON, stresses in MPa, sizes in mm.
-pub fn strength_list_json(tables: &Tables) -> String {
-    let row = |row: &StrengthRow| {
-        Json::object(vec![
-            ("from_mm", row.from.mm().into()),
-            ("from_is_outside", row.above.into()),
-            ("to_mm", row.to.mm().into()),
-            ("proof_mpa", row.proof.map(Stress::mpa).into()),
-            ("yield_mpa", row.yield_.map(Stress::mpa).into()),
-            ("tensile_mpa", row.tensile.map(Stress::mpa).into()),
-        ])
-    };
-    let class = |class: &StrengthClass| {
-        Json::object(vec![
-            ("name", (&class.name).into()),
-            ("aliases", class.aliases.clone().into()),
-            ("sizes", Json::List(class.rows.iter().map(row).collect())),
-            ("source", (&class.source).into()),
-        ])
-    };
-    let classes = Json::List(tables.strengths.iter().map(class).collect());
-    Json::object(vec![("strengths", classes)]).lines()
-}
-
 /// Every field that can be asked for, with its other names and its help.
-pub fn fields_page(width: usize) -> String {
-    let heads = vec![
-        Head::solid("field"),
-        Head::words("also", 8),
-        Head::words("holds", 8),
-        Head::solid("kept"),
-        Head::words("help", 20),
-    ];
-    let row = |field: &Field| {
-        let kept = match field.origin {
-            Origin::Stored => "stored",
-            Origin::Derived => "derived",
-        };
-        vec![
-            field.name.to_owned(),
-            field.aliases.join(", "),
-            holds(field),
-            kept.to_owned(),
-            field.help.to_owned(),
-        ]
-    };
-    drawn(heads, FIELDS.iter().map(row).collect(), width)
+pub fn fields_page() -> Page<'static> {
+    let is_stored = |field: &&Field| field.origin == Origin::Stored;
+    let table = Table::new(FIELDS)
+        .column(Head::solid("field"), |field| field.name)
+        .column(Head::words("also", 8), |field| field.aliases.join(", "))
+        .column(Head::words("holds", 8), |field| holds(field))
+        .column(
+            Head::solid("kept"),
+            move |field| {
+                if is_stored(field) { "stored" } else { "derived" }
+            },
+        )
+        .column(Head::words("help", 20), |field| field.help)
+        .key("name", |field| field.name)
+        .key("aliases", |field| field.aliases.to_vec())
+        .key("holds", |field| holds(field))
+        .key("stored", is_stored)
+        .key("json", |field| field.json)
+        .key("help", |field| field.help);
+    let mut page = Page::new();
+    page.table("fields", table);
+    page
 }
 
 /// What a field holds, in a word or two.
@@ -215,19 +144,4 @@ fn holds(field: &Field) -> String {
         FieldKind::Strength => "strength".to_owned(),
         FieldKind::Flag => "yes or no".to_owned(),
     }
-}
-
-/// The fields as JSON.
-pub fn fields_json() -> String {
-    let field = |field: &Field| {
-        Json::object(vec![
-            ("name", field.name.into()),
-            ("aliases", field.aliases.to_vec().into()),
-            ("holds", holds(field).into()),
-            ("stored", (field.origin == Origin::Stored).into()),
-            ("json", field.json.into()),
-            ("help", field.help.into()),
-        ])
-    };
-    Json::object(vec![("fields", Json::List(FIELDS.iter().map(field).collect()))]).lines()
 }

@@ -13,8 +13,8 @@ mod script;
 use std::sync::Arc;
 
 use crate::quantity::Dimension;
-use crate::record::{Fastener, Field, FieldKind, Owner, Row, Setting, Tables, Value};
-use crate::report::csv::{export_cell, export_rows, stored_fields};
+use crate::record::{Fastener, Field, FieldKind, Owner, Setting, SheetLine, Tables, Value};
+use crate::report::csv::stored_fields;
 use joints::Joints;
 use script::{Column, Script, integer, number, text};
 
@@ -48,7 +48,7 @@ fn joint_table(joints: &Joints, script: &mut Script) {
     script.table("joint", &columns);
     let rows = joints.firsts().iter().enumerate().map(|(id, fastener)| {
         let mut row = vec![integer(id + 1)];
-        row.extend(values(Owner::Joint, &first_row(fastener)));
+        row.extend(values(Owner::Joint, &first_line(fastener)));
         row
     });
     script.rows("joint", &columns, rows);
@@ -64,7 +64,7 @@ fn fastener_table(fasteners: &[Arc<Fastener>], joints: &Joints, script: &mut Scr
     script.table("fastener", &columns);
     let rows = fasteners.iter().zip(joints.ids()).enumerate().map(|(at, (fastener, joint))| {
         let mut row = vec![text(&fastener.key), integer(at + 1), integer(joint + 1)];
-        row.extend(values(Owner::Fastener, &first_row(fastener)));
+        row.extend(values(Owner::Fastener, &first_line(fastener)));
         row
     });
     script.rows("fastener", &columns, rows);
@@ -78,22 +78,21 @@ fn setting_table(fasteners: &[Arc<Fastener>], script: &mut Script) {
     ];
     columns.extend(columns_of(Owner::Setting));
     script.table("setting", &columns);
-    let rows = fasteners.iter().flat_map(settings).map(|(at, row)| {
-        let mut cells = vec![text(&row.key), integer(at + 1), text(&row.fastener.key)];
-        cells.extend(values(Owner::Setting, &row));
+    let rows = fasteners.iter().flat_map(|one| settings(one)).map(|(at, line)| {
+        let mut cells = vec![text(&line.key), integer(at + 1), text(&line.fastener.key)];
+        cells.extend(values(Owner::Setting, &line));
         cells
     });
     script.rows("setting", &columns, rows);
 }
 
-/// The rows of a fastener that have a setting, with their place in it.
-fn settings(fastener: &Arc<Fastener>) -> impl Iterator<Item = (usize, Row)> + use<> {
-    export_rows(fastener).into_iter().take(fastener.settings.len()).enumerate()
+/// The lines of a fastener that have a setting, with their place in it.
+fn settings(fastener: &Fastener) -> impl Iterator<Item = (usize, SheetLine<'_>)> {
+    SheetLine::each(fastener).into_iter().take(fastener.settings.len()).enumerate()
 }
 
-fn first_row(fastener: &Arc<Fastener>) -> Row {
-    // Invariant: there is a row even for a fastener without a setting.
-    export_rows(fastener).swap_remove(0)
+fn first_line(fastener: &Fastener) -> SheetLine<'_> {
+    SheetLine { fastener, setting: fastener.settings.first(), key: fastener.key.clone() }
 }
 
 /// A list of a setting as literals.
@@ -101,7 +100,7 @@ type Get = fn(&Setting) -> Vec<String>;
 
 /// The lists inside the records, a line each.
 fn lists(fasteners: &[Arc<Fastener>], script: &mut Script) {
-    let all: Vec<Row> = fasteners.iter().flat_map(settings).map(|(_, row)| row).collect();
+    let all = || fasteners.iter().flat_map(|one| settings(one)).map(|(_, line)| line);
     let of = |key: &str, list: Vec<String>| -> Vec<Vec<String>> {
         let lines = list.into_iter().enumerate();
         lines.map(|(at, cell)| vec![text(key), integer(at + 1), cell]).collect()
@@ -124,7 +123,8 @@ fn lists(fasteners: &[Arc<Fastener>], script: &mut Script) {
             Column::new(column, kind),
         ];
         script.table(table, &columns);
-        script.rows(table, &columns, all.iter().flat_map(|row| of(&row.key, get(&row.setting))));
+        let listed = all().flat_map(|line| of(&line.key, line.setting.map_or_else(Vec::new, get)));
+        script.rows(table, &columns, listed);
     }
     let columns = [
         Column::new("fastener_key", "text not null references \"fastener\" (\"key\")"),
@@ -170,15 +170,15 @@ fn columns_of(owner: Owner) -> Vec<Column> {
     fields_of(owner).flat_map(each).collect()
 }
 
-fn values(owner: Owner, row: &Row) -> Vec<String> {
+fn values(owner: Owner, line: &SheetLine<'_>) -> Vec<String> {
     let each = |field: &'static Field| {
-        let cell = export_cell(field, row);
+        let cell = line.cell(field);
         let own = match field.kind {
             _ if cell.is_empty() => "null".to_owned(),
-            FieldKind::Number => cell,
+            FieldKind::Number => cell.into_owned(),
             _ => text(&cell),
         };
-        let ends = match (field.get)(row) {
+        let ends = match line.value(field) {
             Value::Measure(measure) => [measure.low, Some(measure.high)],
             _ => [None, None],
         };
@@ -197,7 +197,7 @@ fn view() -> String {
             ("key", _) => "coalesce(s.\"key\", f.\"key\") as \"key\"".to_owned(),
             (_, Owner::Joint) => format!("j.\"{name}\""),
             (_, Owner::Fastener) => format!("f.\"{name}\""),
-            (_, Owner::Setting) => format!("s.\"{name}\""),
+            (_, Owner::Setting | Owner::Alone) => format!("s.\"{name}\""),
         }
     };
     let columns: Vec<String> = stored_fields().map(from).collect();

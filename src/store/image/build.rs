@@ -5,18 +5,17 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
-use crate::store::codec::Unreadable;
-use crate::store::image::columns::ColumnsWriter;
+use crate::store::codec::{self, Unreadable};
+use crate::store::image::columns::{ColumnsWriter, MOST};
 use crate::store::image::file::ChunkWriter;
 use crate::store::image::header::{
-    COLUMNS, Counts, Header, NAMES, PAGE, PIECES, RECORDS, SHAPES, Section, TABLES, fences_of,
-    postings_of,
+    COLUMNS, Counts, Header, NAMES, PAGE, PIECES, RECORDS, Section, TABLES, fences_of, postings_of,
 };
 use crate::store::image::lists::{List, Lists};
 use crate::store::image::merge::merge;
 use crate::store::image::names::Names;
 use crate::store::image::postings::PostingsWriter;
-use crate::store::piece::{self, Entry, PIECE, PieceBuilder};
+use crate::store::piece::{PIECE, PieceBuilder};
 use crate::store::terms::{Index, each_term};
 
 /// Why an image could not be written.
@@ -80,21 +79,19 @@ impl ImageWriter {
     pub(crate) fn push(
         &mut self,
         number: u64,
-        fastener: Arc<Fastener>,
+        fastener: &Fastener,
     ) -> Result<Option<Vec<u8>>, WriteError> {
         let counts = &mut self.header.counts;
-        let ordinal = u32::try_from(counts.fasteners)
-            .map_err(|_| Unreadable("a book holds at most 4 thousand million fasteners".into()))?;
-        each_term(&fastener, &mut |index, term| self.lists.add(index, term, ordinal));
+        let ordinal = u32::try_from(counts.fasteners).ok().filter(|ordinal| *ordinal < MOST);
+        let ordinal =
+            ordinal.ok_or_else(|| Unreadable(format!("a book holds at most {MOST} fasteners")))?;
+        each_term(fastener, &mut |index, term| self.lists.add(index, term, ordinal));
         self.lists.relieve()?;
-        self.names.add(&fastener);
-        self.columns.add(ordinal, &fastener)?;
+        self.names.add(fastener);
+        self.columns.add(ordinal, fastener);
         counts.fasteners += 1;
         counts.settings += fastener.settings.len() as u64;
-        self.piece.push(&match Arc::try_unwrap(fastener) {
-            Ok(fastener) => Entry::from(number, fastener),
-            Err(shared) => Entry::new(number, &shared),
-        })?;
+        self.piece.push(number, fastener)?;
         if self.piece.len() == PIECE { self.close_piece().map(Some) } else { Ok(None) }
     }
 
@@ -121,7 +118,7 @@ impl ImageWriter {
             Section { offset: begin, length: self.out.position() - begin };
         let places = std::mem::take(&mut self.places);
         self.section(PIECES, |out| write_places(&places, out))?;
-        let tables = piece::write_tables(&self.tables)?;
+        let tables = codec::encode(&*self.tables)?;
         self.section(TABLES, |out| out.chunk(&tables).map(drop))?;
         self.header.counts.joints = self.names.count_joints();
         let names = std::mem::take(&mut self.names).encode()?;
@@ -129,9 +126,6 @@ impl ImageWriter {
         self.indexes()?;
         let columns = std::mem::replace(&mut self.columns, ColumnsWriter::new(Arc::default()));
         self.section(COLUMNS, |out| columns.write(out))?;
-        let shapes = columns.shapes();
-        self.section(SHAPES, |out| out.chunk(&shapes).map(drop))?;
-        self.header.has_shapes = true;
         self.header.counts.generation = generation;
         self.header.counts.next = next;
         let counts = self.header.counts;

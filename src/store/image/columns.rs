@@ -11,24 +11,22 @@ use std::sync::Arc;
 use crate::quantity::{Extent, Kind, Stress};
 use crate::record::{Fastener, Method, Setting, Tables, derive};
 use crate::store::access::Figure;
-use crate::store::codec::Unreadable;
 use crate::store::image::file::{CHECK, ChunkWriter, ImageFile, ReadError, bad};
 use crate::store::image::header::COLUMNS;
-use crate::store::image::shapes::{self, ShapesWriter};
 use crate::text::QuickMap;
 
 /// Values in a full page.
 const PAGE: usize = 16 << 10;
 /// Bytes of a value.
 const VALUE: usize = 4;
-/// Columns: the ordinal of the setting's fastener, then the figures, and since
-/// the second format its shape and its reach.
-const FIRST_COUNT: usize = 1 + Figure::ALL.len();
-const COUNT: usize = FIRST_COUNT + 2;
-/// The columns that are no figures.
+/// Columns: the ordinal of the setting's fastener, then the figures.
+const COUNT: usize = 1 + Figure::ALL.len();
+/// The column that is no figure.
 pub(crate) const OWNER: usize = 0;
-pub(crate) const SHAPE: usize = FIRST_COUNT;
-pub(crate) const REACH: usize = FIRST_COUNT + 1;
+/// Set in the ordinal of an owner that is a row of a general chart.
+const CHART: u32 = 1 << 31;
+/// Ordinals are below this.
+pub(crate) const MOST: u32 = CHART;
 
 /// The figures of a setting, in the order of [`Figure::ALL`]; NaN is unknown.
 type Figures = [f32; Figure::ALL.len()];
@@ -39,9 +37,6 @@ pub(crate) struct ColumnsWriter {
     tables: Arc<Tables>,
     owners: Vec<u32>,
     figures: Vec<Figures>,
-    shape: Vec<u32>,
-    reach: Vec<f32>,
-    shapes: ShapesWriter,
     /// Figures for one N·m by everything else that they depend on.
     per_torque: QuickMap<u64, Figures>,
 }
@@ -49,30 +44,17 @@ pub(crate) struct ColumnsWriter {
 impl ColumnsWriter {
     /// Empty columns of figures by `tables`.
     pub(crate) fn new(tables: Arc<Tables>) -> Self {
-        Self {
-            tables,
-            owners: Vec::new(),
-            figures: Vec::new(),
-            shape: Vec::new(),
-            reach: Vec::new(),
-            shapes: ShapesWriter::default(),
-            per_torque: QuickMap::default(),
-        }
+        Self { tables, owners: Vec::new(), figures: Vec::new(), per_torque: QuickMap::default() }
     }
 
     /// Adds the settings of the fastener at `ordinal`.
-    pub(crate) fn add(&mut self, ordinal: u32, fastener: &Fastener) -> Result<(), Unreadable> {
-        let begun = shapes::of_fastener(fastener);
-        let chart = if fastener.is_chart() { shapes::CHART } else { 0 };
+    pub(crate) fn add(&mut self, ordinal: u32, fastener: &Fastener) {
+        let chart = if fastener.is_chart() { CHART } else { 0 };
         for setting in &fastener.settings {
-            let likeness = shapes::likeness(begun.clone(), setting);
-            self.shape.push(chart | self.shapes.number(likeness, fastener, setting)?);
-            self.reach.push(shapes::reach(fastener, setting));
-            self.owners.push(ordinal);
+            self.owners.push(chart | ordinal);
             let figures = self.figures_of(fastener, setting);
             self.figures.push(figures);
         }
-        Ok(())
     }
 
     /// A clamp is proportional to its torque where no part of the torque is
@@ -101,13 +83,7 @@ impl ColumnsWriter {
         for at in 0..Figure::ALL.len() {
             write_column(self.figures.iter().map(|figures| figures[at].to_le_bytes()), out)?;
         }
-        write_column(self.shape.iter().map(|shape| shape.to_le_bytes()), out)?;
-        write_column(self.reach.iter().map(|reach| reach.to_le_bytes()), out)
-    }
-
-    /// The bytes of the shapes that the columns refer to.
-    pub(crate) fn shapes(mut self) -> Vec<u8> {
-        self.shapes.take()
+        Ok(())
     }
 }
 
@@ -181,11 +157,10 @@ impl<'a> Columns<'a> {
     pub(crate) fn of(file: &'a ImageFile) -> Result<Self, ReadError> {
         let settings = file.header.counts.settings;
         let told = file.header.sections[COLUMNS].length;
-        let count = if file.header.has_shapes { COUNT } else { FIRST_COUNT };
         let pages = settings.div_ceil(PAGE as u64);
         let bytes = settings.checked_mul(VALUE as u64);
         let column = bytes.and_then(|bytes| bytes.checked_add(pages * CHECK as u64));
-        if column.and_then(|column| column.checked_mul(count as u64)) != Some(told) {
+        if column.and_then(|column| column.checked_mul(COUNT as u64)) != Some(told) {
             return Err(bad("its columns have another length"));
         }
         Ok(Self { file, settings: settings as usize })
@@ -223,9 +198,9 @@ impl<'a> Columns<'a> {
             if hits.is_empty() {
                 continue;
             }
-            let owners = self.page(0, page)?;
+            let owners = self.page(OWNER, page)?;
             for at in &hits {
-                let owner = u32::from_le_bytes(value_at(&owners, *at));
+                let (owner, _) = owner(value_at(&owners, *at));
                 if ordinals.last() != Some(&owner) {
                     ordinals.push(owner);
                 }
@@ -266,6 +241,12 @@ impl<'a> Columns<'a> {
     }
 }
 
+/// The ordinal in the column of owners, and whether it is a chart's.
+pub(crate) fn owner(value: [u8; VALUE]) -> (u32, bool) {
+    let value = u32::from_le_bytes(value);
+    (value & !CHART, value & CHART != 0)
+}
+
 /// The values of a page.
 pub(crate) fn values(page: &[u8]) -> &[[u8; VALUE]] {
     page.as_chunks::<VALUE>().0
@@ -284,12 +265,9 @@ fn positions(page: &[u8], wants: impl Fn(f64) -> bool) -> impl Iterator<Item = u
 
 /// Every column of one setting.
 pub(crate) struct Kept {
-    /// The ordinal of its fastener.
-    pub(crate) owner: u32,
-    /// Its figures.
+    /// The ordinal of its fastener, and whether that is a row of a chart.
+    pub(crate) owner: (u32, bool),
     pub(crate) figures: Figures,
-    /// Its shape and its reach, since the second format.
-    pub(crate) rest: Option<(u32, f32)>,
 }
 
 /// All columns, read one page of each at a time.
@@ -306,18 +284,12 @@ impl AllOf {
             return Ok(None);
         }
         if self.page != Some(at / PAGE) {
-            let count = if of.file.header.has_shapes { COUNT } else { FIRST_COUNT };
-            let columns = (0..count).map(|column| of.page(column, at / PAGE));
+            let columns = (0..COUNT).map(|column| of.page(column, at / PAGE));
             self.columns = columns.collect::<Result<_, _>>()?;
             self.page = Some(at / PAGE);
         }
         let bytes = |column: usize| value_at(&self.columns[column], at % PAGE);
         let figure = |figure: Figure| f32::from_le_bytes(bytes(1 + figure as usize));
-        let rest = || (u32::from_le_bytes(bytes(SHAPE)), f32::from_le_bytes(bytes(REACH)));
-        Ok(Some(Kept {
-            owner: u32::from_le_bytes(bytes(OWNER)),
-            figures: Figure::ALL.map(figure),
-            rest: of.file.header.has_shapes.then(rest),
-        }))
+        Ok(Some(Kept { owner: owner(bytes(OWNER)), figures: Figure::ALL.map(figure) }))
     }
 }

@@ -25,6 +25,8 @@ pub(crate) enum ReadError {
     Io(io::Error),
     /// The bytes are not what was written.
     Bad(Unreadable),
+    /// A newer program wrote it; what of it this one does not know.
+    Newer(String),
 }
 
 impl From<Unreadable> for ReadError {

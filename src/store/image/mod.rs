@@ -16,13 +16,13 @@ mod merge;
 mod names;
 mod postings;
 mod read;
-mod shapes;
 mod sweep;
 mod verify;
 
 pub(crate) use build::{ImageWriter, WriteError};
 pub(crate) use columns::{figures, is_between};
 pub(crate) use file::ReadError;
-pub(crate) use header::Counts;
-pub(crate) use read::{Candidates, Image, Numbered};
+pub(crate) use header::{Counts, newer_form};
+pub(crate) use names::NamesRow;
+pub(crate) use read::{Candidates, Image};
 pub(crate) use sweep::{CORES, Swept, Wanted};

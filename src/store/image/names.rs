@@ -20,12 +20,12 @@ pub(crate) struct Names {
 }
 
 /// Names as they lie on the disk.
-#[derive(serde::Serialize, serde::Deserialize)]
-struct NamesRow {
-    assemblies: Vec<String>,
-    joints: Vec<String>,
-    parts: Vec<String>,
-    threads: Vec<(String, u64)>,
+pub(crate) struct NamesRow {
+    pub(crate) assemblies: Vec<String>,
+    pub(crate) joints: Vec<String>,
+    pub(crate) parts: Vec<String>,
+    /// Threads as printed, with how often each is met.
+    pub(crate) threads: Vec<(String, u64)>,
 }
 
 impl Names {

@@ -14,11 +14,9 @@ use crate::store::image::file::{CHECK, ImageFile, ReadError, bad};
 use crate::store::image::header::{Counts, NAMES, PIECES, TABLES, fences_of};
 use crate::store::image::names;
 use crate::store::image::postings::{Fences, count_block, read_block};
-use crate::store::image::shapes;
 use crate::store::image::sweep::{self, Swept, Wanted};
-use crate::store::piece::{self, Entry, PIECE, Piece};
+use crate::store::piece::{Entry, PIECE, Piece};
 use crate::store::probe::{Probe, Terms};
-use crate::store::row::Mirror;
 use crate::store::terms::{Index, top_torque};
 
 /// Decoded fasteners kept in memory.
@@ -30,9 +28,6 @@ const LIST_PER_FASTENER: u64 = 1000;
 
 /// An estimate reads up to this many blocks: they are read again right away.
 const COUNTED: usize = 4;
-
-/// A fastener with the number under which it was entered.
-pub(crate) type Numbered = (u64, Arc<Fastener>);
 
 /// Ordinals that an access may want.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -50,14 +45,14 @@ pub(crate) struct Image {
     /// The reference tables as they were when it was written.
     pub(crate) tables: Arc<Tables>,
     fences: [OnceLock<Fences>; Index::ALL.len()],
-    kept: Mutex<HashMap<u32, Numbered>>,
+    kept: Mutex<HashMap<u32, Entry>>,
 }
 
 impl Image {
     /// Opens the image at `path`; reads its first page and the tables.
     pub(crate) fn open(path: &Path) -> Result<Self, ReadError> {
         let file = ImageFile::open(path)?;
-        let tables = Arc::new(piece::read_tables(&file.whole(TABLES)?)?);
+        let tables = Arc::new(codec::decode(&file.whole(TABLES)?)?);
         Ok(Self { file, tables, fences: Default::default(), kept: Mutex::default() })
     }
 
@@ -75,27 +70,14 @@ impl Image {
         Ok(names::read(self.file.whole(NAMES)?, tables, others))
     }
 
-    /// The columns by fastener, unless it is of the first format.
+    /// The columns by fastener.
     pub(crate) fn sweep<T: Default + Send>(
         &self,
         wanted: Wanted,
         visit: impl Fn(&mut T, &Swept<'_>) + Sync,
-    ) -> Result<Option<Vec<T>>, ReadError> {
-        if !self.has_shapes() {
-            return Ok(None);
-        }
+    ) -> Result<Vec<T>, ReadError> {
         let columns = Columns::of(&self.file)?;
-        sweep::sweep(columns, self.counts().fasteners, wanted, visit).map(Some)
-    }
-
-    /// Whether it has shapes.
-    pub(crate) fn has_shapes(&self) -> bool {
-        self.file.header.has_shapes
-    }
-
-    /// The shapes of its settings, each a fastener with one setting.
-    pub(crate) fn shapes(&self) -> Result<Vec<Fastener>, ReadError> {
-        shapes::read(&self.file)
+        sweep::sweep(columns, self.counts().fasteners, wanted, visit)
     }
 
     /// How many settings have no such figure.
@@ -240,7 +222,7 @@ impl Image {
     }
 
     /// The fastener at `ordinal`.
-    pub(crate) fn fastener(&self, ordinal: u32) -> Result<Numbered, ReadError> {
+    pub(crate) fn fastener(&self, ordinal: u32) -> Result<Entry, ReadError> {
         let mut found = None;
         let all = 0..u32::MAX;
         self.visit(&Candidates::These(vec![ordinal]), all, &mut |_, numbered| {
@@ -256,7 +238,7 @@ impl Image {
         &self,
         candidates: &Candidates,
         range: Range<u32>,
-        visit: &mut dyn FnMut(u32, Numbered) -> Result<ControlFlow<()>, ReadError>,
+        visit: &mut dyn FnMut(u32, Entry) -> Result<ControlFlow<()>, ReadError>,
     ) -> Result<(), ReadError> {
         let end = range.end.min(self.counts().fasteners as u32);
         match candidates {
@@ -288,7 +270,7 @@ impl Image {
         &self,
         ordinals: &[u32],
         keep: bool,
-        visit: &mut dyn FnMut(u32, Numbered) -> Result<ControlFlow<()>, ReadError>,
+        visit: &mut dyn FnMut(u32, Entry) -> Result<ControlFlow<()>, ReadError>,
     ) -> Result<ControlFlow<()>, ReadError> {
         let mut piece: Option<Piece> = None;
         for &ordinal in ordinals {
@@ -300,7 +282,7 @@ impl Image {
                         Some(open) => open,
                         None => self.open_piece(ordinal as usize / PIECE)?,
                     };
-                    let numbered = decode_row(&open, ordinal as usize % PIECE)?;
+                    let numbered = open.entry(ordinal as usize % PIECE)?;
                     piece = Some(open);
                     if keep {
                         self.keep(ordinal, &numbered);
@@ -333,12 +315,12 @@ impl Image {
         Ok(Piece::open(&self.file.chunk_once(offset, length)?)?)
     }
 
-    fn kept(&self, ordinal: u32) -> Option<Numbered> {
+    fn kept(&self, ordinal: u32) -> Option<Entry> {
         let kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
         kept.get(&ordinal).cloned()
     }
 
-    fn keep(&self, ordinal: u32, numbered: &Numbered) {
+    fn keep(&self, ordinal: u32, numbered: &Entry) {
         let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
         if kept.len() >= 2 * KEPT {
             kept.clear();
@@ -366,10 +348,4 @@ fn intersection(these: &[u32], those: &[u32]) -> Vec<u32> {
         }
     }
     both
-}
-
-fn decode_row(piece: &Piece, at: usize) -> Result<Numbered, ReadError> {
-    let row = piece.rows().nth(at).ok_or_else(|| bad("a piece lacks a fastener"))??;
-    let entry: Entry = codec::decode(row)?;
-    Ok((entry.number, Arc::new(entry.row.into_record())))
 }

@@ -4,14 +4,13 @@
 use std::ops::Range;
 
 use crate::store::access::Figure;
-use crate::store::image::columns::{Columns, OWNER, SHAPE, values};
+use crate::store::image::columns::{Columns, OWNER, owner, values};
 use crate::store::image::file::{ReadError, bad};
-use crate::store::image::shapes::CHART;
 
 /// How many cores share the work; more would be waiting for memory.
 pub(crate) const CORES: usize = 2;
 
-/// Which columns are read besides owner and shape, by [`Figure`]; the others are NaN.
+/// Which columns are read besides the owners, by [`Figure`]; the others are NaN.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct Wanted {
     pub(crate) figures: [bool; Figure::ALL.len()],
@@ -38,8 +37,8 @@ pub(crate) struct Swept<'a> {
 /// Settings read and not yet handed over.
 #[derive(Default)]
 struct Open {
-    owners: Vec<u32>,
-    charts: Vec<bool>,
+    /// Ordinals, and whether they are a chart's.
+    owners: Vec<(u32, bool)>,
     settings: Vec<SweptSetting>,
     /// The last owner handed over.
     last: Option<u32>,
@@ -92,7 +91,7 @@ fn part(
     let mut open = Open::default();
     if pages.start > 0 && !pages.is_empty() {
         let before = columns.page(OWNER, pages.start - 1)?;
-        open.last = values(&before).last().map(|owner| u32::from_le_bytes(*owner));
+        open.last = values(&before).last().map(|value| owner(*value).0);
     }
     for page in pages.clone() {
         open.read(columns, wanted, page)?;
@@ -106,7 +105,7 @@ fn part(
         open.read(columns, wanted, next)?;
         next += 1;
         let own = open.owners[0];
-        let end = open.owners.iter().take_while(|owner| **owner == own).count();
+        let end = open.owners.iter().take_while(|other| **other == own).count();
         goes_on = end == open.owners.len();
         open.owners.truncate(end);
         open.settings.truncate(end);
@@ -119,10 +118,7 @@ impl Open {
     fn read(&mut self, columns: Columns<'_>, wanted: Wanted, page: usize) -> Result<(), ReadError> {
         let first = self.owners.len();
         let owners = columns.page(OWNER, page)?;
-        self.owners.extend(values(&owners).iter().map(|owner| u32::from_le_bytes(*owner)));
-        let shapes = columns.page(SHAPE, page)?;
-        self.charts
-            .extend(values(&shapes).iter().map(|shape| u32::from_le_bytes(*shape) & CHART != 0));
+        self.owners.extend(values(&owners).iter().map(|value| owner(*value)));
         let unread = SweptSetting { figures: [f32::NAN; Figure::ALL.len()] };
         self.settings.resize(self.owners.len(), unread);
         let fresh = &mut self.settings[first..];
@@ -144,7 +140,7 @@ impl Open {
     ) -> Result<(), ReadError> {
         let mut from = 0;
         for group in self.owners.chunk_by(|a, b| a == b) {
-            let (ordinal, to) = (group[0], from + group.len());
+            let ((ordinal, is_chart), to) = (group[0], from + group.len());
             if to == self.owners.len() && !ends {
                 break;
             }
@@ -155,14 +151,12 @@ impl Open {
                 {
                     return Err(bad("its columns are not those of its fasteners"));
                 }
-                let (is_chart, settings) = (self.charts[from], &self.settings[from..to]);
-                visit(&Swept { ordinal, is_chart, settings });
+                visit(&Swept { ordinal, is_chart, settings: &self.settings[from..to] });
                 self.last = Some(ordinal);
             }
             from = to;
         }
         self.owners.drain(..from);
-        self.charts.drain(..from);
         self.settings.drain(..from);
         Ok(())
     }

@@ -1,255 +1,278 @@
-//! The small values of a row: words of a closed list, units, quantities,
-//! threads, days. Each is checked when it is read, so that a row that decodes
-//! is a sound record.
+//! The small values of a row that are neither records nor choices: units,
+//! quantities, threads, days. Each is checked when it is read, so that a row
+//! that decodes is a sound record.
 
-use std::borrow::Cow;
 use std::fmt;
 use std::marker::PhantomData;
+use std::sync::LazyLock;
 
+use jiff::Timestamp;
 use jiff::civil::Date;
-use serde::de::{self, Deserialize, Deserializer, Visitor};
-use serde::{Serialize, Serializer};
+use serde::de::{Deserialize as _, Deserializer, EnumAccess, Error as _, SeqAccess};
+use serde::de::{VariantAccess as _, Visitor};
+use serde::ser::{Serialize as _, SerializeTuple as _, Serializer};
 
-use crate::quantity::{Extent, Form, Kind, Number, Quantity, Stated, UNITS, Unit};
-use crate::record::{Basis, Bottom, Duty, LubeClass, Method, Prevailing, SourceKind, Turned, Wet};
-use crate::store::row::mirror::Mirror;
-use crate::thread::Thread;
+use crate::quantity::{Extent, Form, Kind, Length, Number, Quantity, Stated, Stress, UNITS, Unit};
+use crate::store::row::list::List;
+use crate::store::row::numbers::UNIT;
+use crate::store::row::rows::{KeyOf, Numbered, VariantOf, Variants, WordOf, not_in};
+use crate::store::row::stored::{Put, Stored, Take};
+use crate::thread::{Pitch, Series, Size, Thread};
 
-/// A value kept as its printed text.
-pub(crate) trait Printed: Sized {
-    /// What it is, for messages.
-    const WHAT: &'static str;
-    /// The printed text.
-    fn print(&self) -> Cow<'_, str>;
-    /// Reads exactly what [`Printed::print`] gave.
-    fn read(text: &str) -> Option<Self>;
-}
+type StaticUnit = &'static Unit;
 
-/// A [`Printed`] value in a row.
-#[derive(Debug, Clone)]
-pub(crate) struct AsText<T>(pub(crate) T);
+/// Numbers of the units, in the order of [`UNITS`].
+static NUMBERS: LazyLock<Vec<Option<u16>>> =
+    LazyLock::new(|| UNITS.iter().map(|unit| UNIT.number_of(unit.symbol)).collect());
 
-impl<T: Printed> Serialize for AsText<T> {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(&self.0.print())
-    }
-}
+/// Units by their number.
+static BY_NUMBER: LazyLock<Vec<Option<StaticUnit>>> = LazyLock::new(|| {
+    let by_symbol = |symbol: &str| UNITS.iter().find(|unit| unit.symbol == symbol);
+    (0..=UNIT.highest()).map(|number| UNIT.name_of(number).and_then(by_symbol)).collect()
+});
 
-impl<'de, T: Printed> Deserialize<'de> for AsText<T> {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        deserializer.deserialize_str(Reading(PhantomData))
-    }
-}
-
-struct Reading<T>(PhantomData<T>);
-
-impl<T: Printed> Visitor<'_> for Reading<T> {
-    type Value = AsText<T>;
-
-    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "a {}", T::WHAT)
-    }
-
-    fn visit_str<E: de::Error>(self, text: &str) -> Result<AsText<T>, E> {
-        T::read(text).map(AsText).ok_or_else(|| E::custom(format!("`{text}` is not a {}", T::WHAT)))
-    }
-}
-
-impl<T: Printed + Clone> Mirror<T> for AsText<T> {
-    fn row_of(record: &T) -> Self {
-        Self(record.clone())
-    }
-    fn row_from(record: T) -> Self {
-        Self(record)
-    }
-    fn into_record(self) -> T {
-        self.0
-    }
-}
-
-macro_rules! words {
-    ($($choice:ty = $what:literal),* $(,)?) => {$(
-        impl Printed for $choice {
-            const WHAT: &'static str = $what;
-            fn print(&self) -> Cow<'_, str> {
-                Cow::Borrowed(self.word())
+impl Stored for StaticUnit {
+    fn put<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        if serializer.is_human_readable() {
+            return serializer.serialize_str(self.symbol);
+        }
+        let place = UNITS.iter().position(|unit| std::ptr::eq(unit, *self));
+        match place.and_then(|place| NUMBERS[place]) {
+            Some(number) => serializer.serialize_u16(number),
+            None => {
+                let what = format!("the unit `{}` has no number on the disk", self.symbol);
+                Err(serde::ser::Error::custom(what))
             }
-            fn read(text: &str) -> Option<Self> {
-                Self::WORDS.iter().find(|(_, word, _)| *word == text).map(|(choice, _, _)| *choice)
+        }
+    }
+    fn take<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        if deserializer.is_human_readable() {
+            let find = |symbol: &str| UNITS.iter().find(|unit| unit.symbol == symbol);
+            return deserializer.deserialize_str(WordOf(&UNIT, find));
+        }
+        let number = deserializer.deserialize_u16(KeyOf(&UNIT))?;
+        let unit = BY_NUMBER.get(usize::from(number)).copied().flatten();
+        unit.ok_or_else(|| not_in(&UNIT, &number))
+    }
+}
+
+/// Typed values in base units: mm, MPa (see `quantity::Dimension`).
+macro_rules! base {
+    ($($kind:ty),*) => {$(
+        impl Stored for $kind {
+            fn put<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                self.base().put(serializer)
+            }
+            fn take<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                f64::take(deserializer).map(Self::from_base)
             }
         }
     )*};
 }
 
-words!(
-    crate::record::Kind = "kind of fastener",
-    Duty = "duty",
-    Turned = "turned part",
-    Bottom = "kind of hole",
-    Wet = "wet side",
-    Prevailing = "rule for prevailing torque",
-    Method = "method",
-    Basis = "basis",
-    SourceKind = "kind of source",
-    LubeClass = "class of lube",
-    crate::record::PullKind = "kind of log line",
-);
+base!(Length, Stress);
 
-impl Printed for &'static Unit {
-    const WHAT: &'static str = "unit";
-    fn print(&self) -> Cow<'_, str> {
-        Cow::Borrowed(self.symbol)
-    }
-    fn read(text: &str) -> Option<Self> {
-        UNITS.iter().find(|unit| unit.symbol == text)
-    }
+/// How a number was written: the digits after its point, or what is under its
+/// stroke.
+pub(crate) const FORM_OF_NUMBER: List =
+    List { name: "form-of-number", entries: &[(1, "places"), (2, "under")] };
+
+impl Numbered for Form {
+    const LIST: &'static List = &FORM_OF_NUMBER;
 }
 
-impl Printed for Thread {
-    const WHAT: &'static str = "thread";
-    fn print(&self) -> Cow<'_, str> {
-        Cow::Owned(self.to_string())
-    }
-    fn read(text: &str) -> Option<Self> {
-        Self::parse(text).ok()
-    }
-}
-
-impl Printed for Date {
-    const WHAT: &'static str = "date";
-    fn print(&self) -> Cow<'_, str> {
-        Cow::Owned(self.to_string())
-    }
-    fn read(text: &str) -> Option<Self> {
-        text.parse().ok()
-    }
-}
-
-impl Printed for jiff::Timestamp {
-    const WHAT: &'static str = "time";
-    fn print(&self) -> Cow<'_, str> {
-        Cow::Owned(self.to_string())
-    }
-    fn read(text: &str) -> Option<Self> {
-        text.parse().ok()
-    }
-}
-
-/// How a number was written.
-#[derive(Debug, Clone, Copy, serde::Serialize, serde::Deserialize)]
-enum FormRow {
-    /// Digits after the point.
-    Places(u8),
-    /// The number under the stroke.
-    Under(u16),
-}
-
-/// A quantity: the number exactly, the way it was written, and its unit.
-#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-struct QuantityRow {
-    value: f64,
-    form: FormRow,
-    unit: AsText<&'static Unit>,
-}
-
-impl From<Quantity> for QuantityRow {
-    fn from(quantity: Quantity) -> Self {
-        let form = match quantity.number.form() {
-            Form::Decimal { places } => FormRow::Places(places),
-            Form::Fraction { denominator } => FormRow::Under(denominator),
+impl Variants for Form {
+    fn take_variant<'de, A: EnumAccess<'de>>(access: A) -> Result<Self, A::Error> {
+        let (number, access) = access.variant_seed(KeyOf(Self::LIST))?;
+        let form = match number {
+            1 => Self::Decimal { places: access.newtype_variant_seed(Take::new())? },
+            2 => Self::Fraction { denominator: access.newtype_variant_seed(Take::new())? },
+            other => return Err(not_in(Self::LIST, &other)),
         };
-        Self { value: quantity.number.value(), form, unit: AsText(quantity.unit) }
+        match form {
+            Self::Decimal { places: 0..=9 } | Self::Fraction { denominator: 1.. } => Ok(form),
+            _ => Err(A::Error::custom("no number is written like that")),
+        }
     }
 }
 
-impl QuantityRow {
-    fn quantity(&self) -> Option<Quantity> {
-        let form = match self.form {
-            FormRow::Places(places) if places <= 9 => Form::Decimal { places },
-            FormRow::Under(denominator) if denominator > 0 => Form::Fraction { denominator },
-            _ => return None,
-        };
-        Some(Quantity::new(Number::from_parts(self.value, form)?, self.unit.0))
+impl Stored for Form {
+    fn put<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let name = Self::LIST.name;
+        match self {
+            Self::Decimal { places } => to.serialize_newtype_variant(name, 1, "places", places),
+            Self::Fraction { denominator } => {
+                to.serialize_newtype_variant(name, 2, "under", denominator)
+            }
+        }
+    }
+    fn take<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_enum(Self::LIST.name, &[], VariantOf(PhantomData))
     }
 }
 
-/// A quantity of kind `K` in a row.
-#[derive(Debug, Clone)]
-pub(crate) struct Amount<K>(Stated<K>);
-
-impl<K: Kind> Serialize for Amount<K> {
-    /// In a text (a backup) as it is printed, if that reads back exactly.
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+/// Value, how it was written, unit. In a text (a backup) as it is printed, if
+/// that reads back exactly.
+impl<K: Kind> Stored for Stated<K> {
+    fn put<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         if serializer.is_human_readable() {
-            let text = self.0.to_string();
-            if Stated::<K>::parse(&text).is_ok_and(|read| read == self.0) {
+            let text = self.to_string();
+            if Self::parse(&text).is_ok_and(|read| read == *self) {
                 return serializer.serialize_str(&text);
             }
         }
-        QuantityRow::from(self.0.written()).serialize(serializer)
+        let Quantity { number, unit } = self.written();
+        let mut parts = serializer.serialize_tuple(3)?;
+        parts.serialize_element(&number.value())?;
+        parts.serialize_element(&Put(&number.form()))?;
+        parts.serialize_element(&Put(&unit))?;
+        parts.end()
     }
-}
-
-/// A quantity in a text: printed, or taken apart.
-#[derive(serde::Deserialize)]
-#[serde(untagged)]
-enum TextQuantity {
-    Printed(String),
-    Parts(QuantityRow),
-}
-
-impl<'de, K: Kind> Deserialize<'de> for Amount<K> {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let row = if deserializer.is_human_readable() {
-            match TextQuantity::deserialize(deserializer)? {
-                TextQuantity::Printed(text) => {
-                    return Stated::parse(&text).map(Self).map_err(de::Error::custom);
-                }
-                TextQuantity::Parts(row) => row,
-            }
+    fn take<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        if deserializer.is_human_readable() {
+            deserializer.deserialize_any(QuantityOf(PhantomData))
         } else {
-            QuantityRow::deserialize(deserializer)?
-        };
-        let quantity = row.quantity().ok_or_else(|| de::Error::custom("not a quantity"))?;
-        Stated::new(quantity).map(Self).map_err(de::Error::custom)
-    }
-}
-
-impl<K: Kind> Mirror<Stated<K>> for Amount<K> {
-    fn row_of(record: &Stated<K>) -> Self {
-        Self(*record)
-    }
-    fn into_record(self) -> Stated<K> {
-        self.0
-    }
-}
-
-/// What a sheet states of a quantity, in a row.
-#[derive(Debug, serde::Serialize, serde::Deserialize)]
-#[serde(bound = "", rename_all = "snake_case")]
-pub(crate) enum ExtentRow<K: Kind> {
-    /// One value.
-    Exactly(Amount<K>),
-    /// From low to high.
-    Between(Amount<K>, Amount<K>),
-    /// Not more than this.
-    AtMost(Amount<K>),
-}
-
-impl<K: Kind> Mirror<Extent<K>> for ExtentRow<K> {
-    fn row_of(record: &Extent<K>) -> Self {
-        match *record {
-            Extent::Exactly(value) => Self::Exactly(Amount(value)),
-            Extent::Between(low, high) => Self::Between(Amount(low), Amount(high)),
-            Extent::AtMost(value) => Self::AtMost(Amount(value)),
+            deserializer.deserialize_tuple(3, QuantityOf(PhantomData))
         }
     }
-    fn into_record(self) -> Extent<K> {
+}
+
+struct QuantityOf<K>(PhantomData<K>);
+
+impl<'de, K: Kind> Visitor<'de> for QuantityOf<K> {
+    type Value = Stated<K>;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "a {}", K::DIMENSION.name())
+    }
+
+    fn visit_str<E: serde::de::Error>(self, text: &str) -> Result<Stated<K>, E> {
+        Stated::parse(text).map_err(E::custom)
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut parts: A) -> Result<Stated<K>, A::Error> {
+        let bad = || A::Error::custom("not a quantity");
+        let value: f64 = parts.next_element()?.ok_or_else(bad)?;
+        let form = parts.next_element_seed(Take::new())?.ok_or_else(bad)?;
+        let unit: StaticUnit = parts.next_element_seed(Take::new())?.ok_or_else(bad)?;
+        let number = Number::from_parts(value, form).ok_or_else(bad)?;
+        Stated::new(Quantity::new(number, unit)).map_err(A::Error::custom)
+    }
+}
+
+/// What a sheet states of a quantity.
+pub(crate) const EXTENT: List =
+    List { name: "extent", entries: &[(1, "exactly"), (2, "between"), (3, "at_most")] };
+
+impl<K: Kind> Numbered for Extent<K> {
+    const LIST: &'static List = &EXTENT;
+}
+
+impl<K: Kind> Variants for Extent<K> {
+    fn take_variant<'de, A: EnumAccess<'de>>(access: A) -> Result<Self, A::Error> {
+        let (number, access) = access.variant_seed(KeyOf(&EXTENT))?;
+        match number {
+            1 => access.newtype_variant_seed(Take::new()).map(Self::Exactly),
+            2 => {
+                let (low, high) = access.newtype_variant_seed(Take::new())?;
+                Ok(Self::Between(low, high))
+            }
+            3 => access.newtype_variant_seed(Take::new()).map(Self::AtMost),
+            other => Err(not_in(&EXTENT, &other)),
+        }
+    }
+}
+
+impl<K: Kind> Stored for Extent<K> {
+    fn put<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let name = EXTENT.name;
         match self {
-            Self::Exactly(value) => Extent::Exactly(value.0),
-            Self::Between(low, high) => Extent::Between(low.0, high.0),
-            Self::AtMost(value) => Extent::AtMost(value.0),
+            Self::Exactly(value) => to.serialize_newtype_variant(name, 1, "exactly", &Put(value)),
+            Self::Between(low, high) => {
+                to.serialize_newtype_variant(name, 2, "between", &Put(&(*low, *high)))
+            }
+            Self::AtMost(value) => to.serialize_newtype_variant(name, 3, "at_most", &Put(value)),
         }
     }
+    fn take<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_enum(EXTENT.name, &[], VariantOf(PhantomData))
+    }
 }
+
+/// A thread in numbers: series, size, pitch, left hand, class (empty where none
+/// is written). In a text as it is printed.
+impl Stored for Thread {
+    fn put<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        if serializer.is_human_readable() {
+            return serializer.collect_str(self);
+        }
+        let mut parts = serializer.serialize_tuple(5)?;
+        parts.serialize_element(&Put(&self.series()))?;
+        parts.serialize_element(&self.size().key())?;
+        parts.serialize_element(&self.pitch().key())?;
+        parts.serialize_element(&self.is_left_hand())?;
+        parts.serialize_element(self.class().unwrap_or_default())?;
+        parts.end()
+    }
+    fn take<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        if deserializer.is_human_readable() {
+            let text = String::deserialize(deserializer)?;
+            return Self::parse(&text).map_err(D::Error::custom);
+        }
+        deserializer.deserialize_tuple(5, ThreadOf)
+    }
+}
+
+struct ThreadOf;
+
+impl<'de> Visitor<'de> for ThreadOf {
+    type Value = Thread;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a thread")
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut parts: A) -> Result<Thread, A::Error> {
+        let bad = || A::Error::custom("not a thread");
+        let series: Series = parts.next_element_seed(Take::new())?.ok_or_else(bad)?;
+        let size = parts.next_element()?.and_then(Size::from_key).ok_or_else(bad)?;
+        let pitch = parts.next_element()?.and_then(Pitch::from_key).ok_or_else(bad)?;
+        let left_hand: bool = parts.next_element()?.ok_or_else(bad)?;
+        let class: &str = parts.next_element()?.ok_or_else(bad)?;
+        let class = (!class.is_empty()).then_some(class);
+        Thread::from_parts(series, size, pitch, left_hand, class).map_err(A::Error::custom)
+    }
+}
+
+/// A value that a text prints and a row has in numbers.
+macro_rules! in_numbers {
+    ($($type:ty = $what:literal: $parts:ty, $put:expr, $take:expr;)*) => {$(
+        impl Stored for $type {
+            fn put<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                if serializer.is_human_readable() {
+                    return serializer.collect_str(self);
+                }
+                let put: fn(&Self) -> $parts = $put;
+                put(self).serialize(serializer)
+            }
+            fn take<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                let bad = || D::Error::custom(concat!("not a ", $what));
+                if deserializer.is_human_readable() {
+                    let text = String::deserialize(deserializer)?;
+                    return text.parse().map_err(|_| bad());
+                }
+                let take: fn($parts) -> Result<Self, jiff::Error> = $take;
+                take(<$parts>::deserialize(deserializer)?).map_err(|_| bad())
+            }
+        }
+    )*};
+}
+
+in_numbers!(
+    Date = "day": (i16, i8, i8),
+        |day| (day.year(), day.month(), day.day()),
+        |(year, month, day)| Self::new(year, month, day);
+    Timestamp = "time": (i64, i32),
+        |time| (time.as_second(), time.subsec_nanosecond()),
+        |(second, nanosecond)| Self::new(second, nanosecond);
+);

@@ -1,25 +1,25 @@
-//! Rows as they lie on the disk: the store's own types, one version byte
-//! before each.
+//! Rows as they lie on the disk: numbered members, one list for the book and
+//! for the backup.
 //!
-//! A row mirrors a record field by field; the mirror is made by taking the
-//! record apart completely, so that a new field cannot be forgotten here.
-//! What a row refers to (units, closed lists of words, threads, days) is kept
-//! as printed text, which outlives a reordered table.
+//! [`numbers`] lists every member, word and variant with the number that it
+//! has for ever. A record is taken apart there without `..`, a choice matched
+//! without `_`: what is missing in the list does not compile. A row is the
+//! version and then the record: a count, then rising pairs of number and
+//! value, of what is stated alone. In a backup a member has its name in place
+//! of its number.
 
-mod bench;
-mod fastener;
 mod leaf;
-mod mirror;
-mod pull;
-mod setting;
-mod tables;
+mod list;
+mod numbers;
+mod rows;
+mod stored;
 
-pub(crate) use bench::{BoltSetRow, LayoutRow, WrenchRow};
-pub(crate) use fastener::FastenerRow;
-pub(crate) use mirror::Mirror;
-pub(crate) use pull::PullRow;
-pub(crate) use tables::{LubeRow, StrengthRow};
+pub(crate) use list::{Unusable, in_use, known};
+pub(crate) use stored::{Put, Stored, Take};
 
-/// The version of every row type in this folder. A change of any of them
-/// makes a new set of types beside these, and a new number.
-pub(crate) const ROW_VERSION: u8 = 1;
+/// The form of everything on the disk: `current`, image, rows, backup. Forms 1
+/// and 2 were never released.
+pub(crate) const FORM: u8 = 3;
+
+#[cfg(test)]
+mod fuzz;

@@ -1,0 +1,83 @@
+//! Where in its record a field is kept.
+
+use std::any::Any;
+
+use super::{FieldKind, Leaf, Owner, Value};
+
+/// A member of a record, whatever the record: how it is read, written and
+/// compared. Every lens knows its own record; a table hands it no other.
+pub(crate) trait Lens: Sync {
+    /// The member's value.
+    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a>;
+    /// What `text` in clean notation means; nothing is "not stated". The error
+    /// says what was expected.
+    fn read(&self, text: &str) -> Result<Value<'static>, String>;
+    /// Puts `value` into the member.
+    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String>;
+    /// Takes the member over from a record of the same kind.
+    #[allow(dead_code)]
+    fn copy(&self, from: &dyn Any, into: &mut dyn Any);
+    /// Whether two records of the same kind say the same.
+    #[allow(dead_code)]
+    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool;
+}
+
+/// What the type of a lens tells of its field.
+pub(crate) trait Placed: Lens {
+    /// What the member holds.
+    const KIND: FieldKind;
+    /// The record that it is a member of.
+    const OWNER: Owner;
+}
+
+/// A record that has a table.
+pub(crate) trait Record: Any {
+    /// Whose fields they are.
+    const OWNER: Owner;
+}
+
+/// `record` as the one that a lens looks into.
+pub(crate) fn seen<R: Any>(record: &dyn Any) -> &R {
+    record.downcast_ref().expect(OWN)
+}
+
+/// The same, to be changed.
+pub(crate) fn seen_mut<R: Any>(record: &mut dyn Any) -> &mut R {
+    record.downcast_mut().expect(OWN)
+}
+
+const OWN: &str = "a table is asked about records of its own kind, as its test does for each";
+
+/// A member of `R`.
+pub(crate) struct At<R: 'static, T: 'static> {
+    pub(crate) get: fn(&R) -> &T,
+    pub(crate) get_mut: fn(&mut R) -> &mut T,
+}
+
+impl<R: Record, T: Leaf> Placed for At<R, T> {
+    const KIND: FieldKind = T::KIND;
+    const OWNER: Owner = R::OWNER;
+}
+
+impl<R: Record, T: Leaf> Lens for At<R, T> {
+    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
+        (self.get)(seen(record)).value()
+    }
+
+    fn read(&self, text: &str) -> Result<Value<'static>, String> {
+        T::read(text).map(|leaf| leaf.value().into_owned())
+    }
+
+    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
+        *(self.get_mut)(seen_mut(record)) = T::take(value)?;
+        Ok(())
+    }
+
+    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
+        (self.get_mut)(seen_mut(into)).clone_from((self.get)(seen(from)));
+    }
+
+    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
+        (self.get)(seen(one)) == (self.get)(seen(other))
+    }
+}

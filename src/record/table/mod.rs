@@ -1,0 +1,20 @@
+//! A record and its one table: what a person can type, ask, import, export and
+//! edit of it.
+//!
+//! A record is a plain struct; a row of its table ([`Field`]) has names, kind,
+//! JSON key, help and a lens to the member. Everything walks the rows: words of
+//! a question, headings and cells of an import, columns of an export, `field=value`
+//! of `add` and `edit`, differences, history, JSON, completion.
+
+mod field;
+mod leaf;
+mod lens;
+mod more_lenses;
+mod value;
+
+pub use field::{Field, FieldKind, Origin, Owner};
+pub(crate) use field::{at, derived, field};
+pub(crate) use leaf::{Leaf, NEEDED, given, optional};
+pub(crate) use lens::{At, Lens, Placed, Record};
+pub(crate) use more_lenses::{List, Ring, list};
+pub use value::{Measure, Value, Written};

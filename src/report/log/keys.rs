@@ -1,0 +1,91 @@
+//! A line of the log for a program: keys in lower_snake with the SI unit as suffix.
+
+use jiff::civil::Date;
+use serde_json::{Value, json};
+
+use crate::quantity::{Extent, Torque};
+use crate::record::{Pull, Reached};
+use crate::report::log::LogLine;
+use crate::report::page::Table;
+
+/// The columns of a table with all keys of its lines.
+pub(super) fn line_keys<'a>(table: Table<'a, LogLine<'a>>) -> Table<'a, LogLine<'a>> {
+    let passes = |line: &LogLine<'_>| {
+        line.pull.passes.iter().map(ToString::to_string).collect::<Vec<String>>()
+    };
+    let readings =
+        |line: &LogLine<'_>| line.pull.reached.iter().map(reached).collect::<Vec<Value>>();
+    let given = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
+    let table = table
+        .key("line", |line| line.pull.number)
+        .key("corrects", |line| line.pull.corrects)
+        .key("corrected_by", |line| line.corrected_by)
+        .key("job", |line| line.pull.job.clone())
+        .key("at", |line| line.pull.at.to_string())
+        .key("who", |line| line.pull.who.clone())
+        .key("did", |line| line.pull.kind.word())
+        .key("assembly", |line| line.pull.assembly.clone())
+        .key("joint", |line| line.pull.joint.clone());
+    used(setting(table))
+        .key("other_lube", |line| line.other_lube)
+        .key("passes", passes)
+        .key("reached", readings)
+        .key("set", |line| line.pull.set.clone())
+        .key("remarks", |line| line.pull.remarks.clone())
+        .key("written_by", move |line| given(line.written_by))
+        .key("written_at", move |line| given(line.written_at))
+}
+
+/// The setting as it stood when it was used.
+fn setting<'a>(table: Table<'a, LogLine<'a>>) -> Table<'a, LogLine<'a>> {
+    let torque = |line: &LogLine<'_>| line.pull.spec.setting.torque;
+    let angles = |line: &LogLine<'_>| {
+        let angles = line.pull.spec.setting.angles.iter();
+        angles.map(|angle| angle.value().deg()).collect::<Vec<f64>>()
+    };
+    table
+        .key("key", |line| line.pull.spec.key.clone())
+        .key("revision", |line| line.pull.spec.generation)
+        .key("part", |line| line.pull.spec.part.clone())
+        .key("thread", |line| line.pull.spec.thread.clone())
+        .key("count", |line| line.pull.spec.count)
+        .key("setting_lube", |line| line.pull.spec.setting.lube.clone())
+        .key("basis", |line| line.pull.spec.setting.basis.word())
+        .key("method", |line| line.pull.spec.setting.method.word())
+        .key("torque", move |line| torque(line).map(|torque| torque.to_string()))
+        .key("torque_nm", move |line| torque(line).and_then(Extent::low).map(Torque::nm))
+        .key("torque_max_nm", move |line| torque(line).map(|torque| torque.high().nm()))
+        .key("snug_nm", |line| line.pull.spec.setting.snug.map(|snug| snug.value().nm()))
+        .key("angle_steps_deg", angles)
+        .key("stretch", |line| line.pull.spec.setting.stretch.map(|stretch| stretch.to_string()))
+        .key("source", |line| line.pull.spec.setting.source.title.clone())
+}
+
+/// What was used to do it.
+fn used<'a>(table: Table<'a, LogLine<'a>>) -> Table<'a, LogLine<'a>> {
+    let day = |day: Option<Date>| day.map(|day| day.to_string());
+    let calibrated = |pull: &Pull| pull.wrench.as_ref().and_then(|wrench| wrench.calibrated);
+    let due = |pull: &Pull| pull.wrench.as_ref().and_then(|wrench| wrench.due);
+    let overdue =
+        |line: &LogLine<'_>| line.pull.wrench.as_ref().map(|_| line.pull.is_wrench_overdue());
+    table
+        .key("wrench", |line| line.pull.wrench.as_ref().map(|wrench| wrench.name.clone()))
+        .key("wrench_calibrated", move |line| day(calibrated(line.pull)))
+        .key("wrench_due", move |line| day(due(line.pull)))
+        .key("wrench_overdue", overdue)
+        .key("lube", |line| line.pull.lube.clone())
+        .key("lot", |line| line.pull.lot.clone())
+        .key("order", |line| line.pull.order.clone())
+}
+
+fn reached(reached: &Reached) -> Value {
+    json!({
+        "position": reached.position,
+        "torque": reached.torque.map(|torque| torque.to_string()),
+        "torque_nm": reached.torque.map(|torque| torque.value().nm()),
+        "angle_deg": reached.angle.map(|angle| angle.value().deg()),
+        "stretch_mm": reached.stretch.map(|length| length.value().mm()),
+        "before_mm": reached.before.map(|length| length.value().mm()),
+        "after_mm": reached.after.map(|length| length.value().mm()),
+    })
+}

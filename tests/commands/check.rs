@@ -1,0 +1,217 @@
+//! `check` from outside: what it finds in the demo shop, that it finds nothing
+//! in a clean book, and findings that may stand.
+
+use std::path::{Path, PathBuf};
+
+use assert_cmd::Command;
+use serde_json::Value;
+
+struct Shop {
+    home: tempfile::TempDir,
+}
+
+impl Shop {
+    fn new(file: &Path) -> Self {
+        let shop = Self { home: tempfile::tempdir().expect("a folder") };
+        let (out, code) = shop.run(&["import", file.to_str().unwrap()]);
+        assert_eq!(code, 0, "{out}");
+        shop
+    }
+
+    /// A book with the demo shop in it, which may be written to.
+    fn demo() -> Self {
+        let home = tempfile::tempdir().expect("a folder");
+        let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("seed-data/demo.csv");
+        let shop = Self { home };
+        let (out, code) = shop.run(&["import", demo.to_str().unwrap()]);
+        assert_eq!(code, 0, "{out}");
+        shop
+    }
+
+    /// Runs the program on the book: what it said, and its code.
+    fn run(&self, arguments: &[&str]) -> (String, i32) {
+        let output = Command::new(env!("CARGO_BIN_EXE_clampbook"))
+            .env("HOME", self.home.path())
+            .env("COLUMNS", "80")
+            .env("CLAMPBOOK_DIR", self.home.path().join("book"))
+            .env("CLAMPBOOK_NOW", "2026-03-04T10:00:00Z")
+            .env("CLAMPBOOK_WHO", "Ada")
+            .args(arguments)
+            .output()
+            .expect("the program");
+        let text = [output.stdout, output.stderr].concat();
+        (String::from_utf8(text).expect("UTF-8"), output.status.code().expect("a code"))
+    }
+
+    fn findings(&self) -> Vec<Value> {
+        let (out, _) = self.run(&["--format", "json", "check"]);
+        let json: Value = serde_json::from_str(&out).unwrap_or_else(|e| panic!("{e}: {out}"));
+        json["findings"].as_array().expect("findings").clone()
+    }
+
+    /// The finding of that name about that key.
+    fn finding(&self, name: &str, key: &str) -> Value {
+        let all = self.findings();
+        let found = all.iter().find(|one| one["finding"] == name && one["key"] == key);
+        found.unwrap_or_else(|| panic!("{name} of {key} in {all:#?}")).clone()
+    }
+}
+
+/// What is planted in seed-data/demo.csv, as seed-data/ABOUT.txt tells it.
+const PLANTED: &[(&str, &str)] = &[
+    ("may-pass-yield", "marlow-6-main-stud-cap/moly"),
+    ("may-pass-yield", "marlow-6-main-stud-cap/oil"),
+    ("sources-differ", "marlow-6-damper-bolt-crank/oil.2"),
+    ("may-pass-yield", "marlow-6-head-stud-long/moly"),
+    ("may-pass-yield", "marlow-6-head-stud-long/oil"),
+    ("near-proof", "marlow-6-rocker-bolt-stand/oil"),
+    ("may-pass-yield", "marlow-6-rocker-bolt-stand/oil"),
+    ("prevailing-unknown", "marlow-6-exhaust-manifold-stud-port"),
+    ("no-lube", "marlow-6-drain-plug-plug-pan/no-lube"),
+    ("no-figure", "marlow-6-oil-filter-adapter/threadlocker"),
+    ("no-strength", "marlow-6-spark-plug-plug-cylinder/dry"),
+    ("look-alike", "marlow-6-engine-mount-bolt-bracket"),
+    ("look-alike", "marlow-6-engine-mount-bolt-bracket"),
+    ("no-strength", "tern-40-pump-fill-plug-plug-bearing-housing/oil"),
+];
+
+#[test]
+fn the_demo_shop_has_exactly_the_faults_that_were_planted() {
+    let all = Shop::demo().findings();
+    let found: Vec<(&str, &str)> = all
+        .iter()
+        .map(|one| (one["finding"].as_str().unwrap(), one["key"].as_str().unwrap()))
+        .collect();
+    assert_eq!(found, PLANTED);
+    let about =
+        std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("seed-data/ABOUT.txt"))
+            .unwrap();
+    for (name, _) in PLANTED {
+        assert!(about.contains(name), "ABOUT.txt tells of {name}");
+    }
+    let mut marks: Vec<&str> = all.iter().map(|one| one["mark"].as_str().unwrap()).collect();
+    marks.sort_unstable();
+    marks.dedup();
+    assert_eq!(marks.len(), PLANTED.len(), "each finding has a mark of its own");
+}
+
+/// The book of `--demo` has wrenches too, and one fault in them.
+#[test]
+fn the_demo_book_has_the_planted_faults_and_one_of_a_wrench() {
+    let shop = Shop { home: tempfile::tempdir().expect("a folder") };
+    let (out, code) = shop.run(&["--demo", "--format", "json", "check"]);
+    let json: Value = serde_json::from_str(&out).unwrap();
+    let found: Vec<(&str, &str)> = json["findings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|one| (one["finding"].as_str().unwrap(), one["key"].as_str().unwrap()))
+        .collect();
+    let (of_wrenches, others): (Vec<_>, Vec<_>) =
+        found.into_iter().partition(|(name, _)| name.starts_with("wrench"));
+    assert_eq!((others.as_slice(), code), (PLANTED, 1));
+    assert_eq!(of_wrenches, [("wrench-overdue", "W3")]);
+}
+
+#[test]
+fn a_clean_book_has_no_findings() {
+    let file: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/shop.csv");
+    let (out, code) = Shop::new(&file).run(&["check"]);
+    assert_eq!((out.as_str(), code), ("no findings in 222 fasteners.\n", 0));
+}
+
+#[test]
+fn a_finding_may_stand_until_its_figures_change() {
+    let shop = Shop::demo();
+    let key = "marlow-6-rocker-bolt-stand/oil";
+    let mark = shop.finding("near-proof", key)["mark"].as_str().unwrap().to_owned();
+    let (out, code) = shop.run(&["check", "--acknowledge", &mark, "--note", "letter of May"]);
+    assert_eq!(code, 0, "{out}");
+    assert!(out.contains("acknowledged 2026-03-04 by Ada: letter of May"), "{out}");
+    let (out, code) = shop.run(&["check"]);
+    assert_eq!(code, 1, "others are open");
+    assert!(out.contains("13 findings in 263 fasteners: 2 danger, 8 doubt, 3 gap; 1 ack"), "{out}");
+    assert!(!out.contains("near-proof: check K"), "nothing is to be done about it: {out}");
+    let one = shop.finding("near-proof", key);
+    assert_eq!(one["standing"], "acknowledged");
+    assert_eq!((&one["acknowledged_by"], &one["note"]), (&"Ada".into(), &"letter of May".into()));
+
+    // What is no figure of it leaves it as it is.
+    shop.run(&["edit", "marlow-6-rocker-bolt-stand", "count=7"]);
+    assert_eq!(shop.finding("near-proof", key)["standing"], "acknowledged");
+
+    // Another torque is another matter.
+    let torque = shop.run(&["--format", "json", "find", "rocker", "stand"]).0;
+    let rows: Value = serde_json::from_str(&torque).unwrap();
+    let old = rows["rows"][0]["torque"].as_str().unwrap();
+    let (number, unit) = old.split_once(' ').unwrap();
+    let other = format!("torque={} {unit}", number.parse::<f64>().unwrap() + 0.1);
+    let (out, code) = shop.run(&["edit", key, &other]);
+    assert_eq!(code, 0, "{out}");
+    let one = shop.finding("near-proof", key);
+    assert_eq!(one["standing"], "outdated");
+    assert_ne!(one["mark"], mark.as_str());
+    let (out, _) = shop.run(&["check"]);
+    let words = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("14 findings in 263"), "it counts again: {out}");
+    assert!(words.contains("the figures have changed since: "), "{out}");
+    assert!(words.contains(&format!(" oil {old}, ")), "{out}");
+
+    // Back at the old figures it holds again, until it is taken back.
+    shop.run(&["edit", key, &format!("torque={old}")]);
+    assert_eq!(shop.finding("near-proof", key)["standing"], "acknowledged");
+    let (out, code) = shop.run(&["check", "--withdraw", &mark]);
+    assert_eq!(code, 0, "{out}");
+    assert!(out.contains("1 finding open again."), "{out}");
+    assert_eq!(shop.finding("near-proof", key)["standing"], "open");
+    assert!(shop.run(&["check", "--withdraw", &mark]).1 == 1, "it is not there any more");
+}
+
+#[test]
+fn a_lube_measured_anew_brings_a_finding_back() {
+    let shop = Shop::demo();
+    let key = "marlow-6-rocker-bolt-stand/oil";
+    let mark = shop.finding("near-proof", key)["mark"].as_str().unwrap().to_owned();
+    shop.run(&["check", "--acknowledge", &mark, "--note", "looked at"]);
+    let (out, code) =
+        shop.run(&["edit", "lube", "oil", "k=0.149", "source=own bench test, March 2026"]);
+    assert_eq!(code, 0, "{out}");
+    assert_eq!(shop.finding("near-proof", key)["standing"], "outdated");
+}
+
+#[test]
+fn a_book_whose_findings_all_stand_ends_with_0() {
+    let shop = Shop::demo();
+    let marks: Vec<String> =
+        shop.findings().iter().map(|one| one["mark"].as_str().unwrap().to_owned()).collect();
+    let (out, code) = shop.run(&["check", "--acknowledge", &marks.join(","), "--note", "demo"]);
+    assert_eq!(code, 0, "{out}");
+    let (out, code) = shop.run(&["check"]);
+    assert_eq!(code, 0, "{out}");
+    assert!(out.ends_with("no findings in 263 fasteners; 14 acknowledged.\n"), "{out}");
+    assert!(out.lines().all(|line| line.chars().count() <= 80), "{out}");
+    // A backup keeps them.
+    let file = shop.home.path().join("all.jsonl");
+    shop.run(&["book", "backup", file.to_str().unwrap()]);
+    let copy = shop.home.path().join("copy");
+    let copy = copy.to_str().unwrap();
+    let (out, code) =
+        shop.run(&["--book", copy, "book", "restore", file.to_str().unwrap(), "--yes"]);
+    assert_eq!(code, 0, "{out}");
+    assert_eq!(shop.run(&["--book", copy, "check"]).1, 0);
+}
+
+#[test]
+fn a_wrong_mark_or_no_reason_changes_nothing() {
+    let shop = Shop::demo();
+    let (out, code) = shop.run(&["check", "--acknowledge", "zzzzzz", "--note", "x"]);
+    assert_eq!(code, 1);
+    assert!(out.contains("no finding has the mark `zzzzzz`") && out.contains("`check`"), "{out}");
+    let mark = shop.findings()[0]["mark"].as_str().unwrap().to_owned();
+    let (out, code) = shop.run(&["check", "--acknowledge", &mark]);
+    assert_eq!(code, 2, "{out}");
+    let (out, code) = shop.run(&["check", "--acknowledge", &mark, "--note", "  "]);
+    assert_eq!(code, 2);
+    assert!(out.contains("say why"), "{out}");
+    assert!(shop.findings().iter().all(|one| one["standing"] == "open"));
+}

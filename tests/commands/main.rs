@@ -1,0 +1,15 @@
+//! The commands and what they print, on a terminal and for programs.
+
+#![allow(clippy::unwrap_used, reason = "a test panics on what must not be")]
+#![allow(clippy::print_stdout, reason = "a test says why it was skipped")]
+
+#[path = "../support/answers.rs"]
+mod answers;
+mod basics;
+mod check;
+mod edit;
+mod edit_tables;
+mod help;
+mod prompt;
+mod report;
+mod saved_questions;

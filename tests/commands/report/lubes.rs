@@ -1,0 +1,65 @@
+//! Every lube for one fastener, and the wrong one on the bolt.
+
+use std::sync::Arc;
+
+use crate::answers::{assert_fits, stud, tables};
+use clampbook::correction::{Comparison, compare};
+use clampbook::query::run::UnitsWanted;
+use clampbook::record::{Fastener, Lube, LubeClass};
+use clampbook::report::{Style, lubes_page, lubes_table};
+
+fn comparison(fastener: &Arc<Fastener>) -> Comparison {
+    let settings: Vec<_> = fastener.settings.iter().collect();
+    compare(fastener, &settings, &tables())
+}
+
+fn drawn(one: &Comparison, width: usize) -> String {
+    let text = lubes_table(one, &tables(), width, &UnitsWanted::AsWritten, Style::plain());
+    assert_fits(&text, width);
+    text
+}
+
+/// Checked by hand: 88 lb-ft with moly is 88 · 12 / (0.12 · 0.4375) = 20 114 lbf
+/// = 89.5 kN, over 180 ksi · 0.1187 in² 94.1 %, over the 0.1063 in² of the hole
+/// end 105 %. Anti-seize at K 0.14 from oil at 0.15: 88 · 14/15 = 82.1 lb-ft.
+#[test]
+fn a_stud_with_every_lube() {
+    for width in [40, 60, 80, 140] {
+        insta::assert_snapshot!(format!("stud_{width}"), drawn(&comparison(&stud()), width));
+    }
+}
+
+#[test]
+fn lubes_refused_alike_stand_on_one_line() {
+    let mut tables = tables();
+    for name in ["wax", "zinc", "zinc flake"] {
+        let coat =
+            Lube { name: name.to_owned(), class: LubeClass::Coating, ..tables.lubes[0].clone() };
+        tables.lubes.push(coat);
+    }
+    let stud = stud();
+    let settings: Vec<_> = stud.settings.iter().collect();
+    let one = compare(&stud, &settings, &tables);
+    let text = lubes_table(&one, &tables, 80, &UnitsWanted::AsWritten, Style::plain());
+    let flat = text.replace('\n', " ");
+    assert!(flat.contains("another lube: wax, zinc, zinc flake"), "{text}");
+    assert_eq!(flat.matches("plated or coated").count(), 1, "{text}");
+}
+
+#[test]
+fn a_setting_with_two_lubes_is_not_lost() {
+    let mut bolt = Fastener::clone(&stud());
+    bolt.settings[0].face_lube = Some("oil".to_owned());
+    let text = drawn(&comparison(&Arc::new(bolt)), 80);
+    let line = text.lines().find(|line| line.starts_with("moly; face oil")).unwrap();
+    assert!(line.contains("70 / 95") && line.contains("LISTED"), "{line}");
+}
+
+#[test]
+fn the_safety_line_stands_once_for_several_fasteners() {
+    let all = [comparison(&stud()), comparison(&crate::answers::short_bolt())];
+    let text = lubes_page(&all, &tables(), 80, &UnitsWanted::AsWritten, Style::plain());
+    assert_fits(&text, 80);
+    assert_eq!(text.matches("Maker's current sheet governs").count(), 1);
+    assert!(text.contains("stud, long") && text.contains("bolt, short"), "{text}");
+}

@@ -1,0 +1,296 @@
+//! Answers as a terminal shows them.
+
+use std::sync::Arc;
+
+use crate::answers::{
+    assert_fits, front_bolt, head_answer, listed, short_bolt, stored, stud, tables, with,
+};
+use clampbook::quantity::{Extent, System, find_unit};
+use clampbook::query::run::{Answer, Column, Group, Tally, UnitsWanted};
+use clampbook::record::{
+    Basis, Duty, Fastener, Joint, Kind, Method, Prevailing, Row, Setting, SourceKind, Value,
+    find_field,
+};
+use clampbook::report::{Style, find_table};
+use clampbook::thread::Thread;
+
+fn drawn(answer: &Answer, width: usize) -> String {
+    let text = find_table(answer, width, Style::plain());
+    assert_fits(&text, width);
+    text
+}
+
+fn of(rows: Vec<Row>) -> Answer {
+    Answer { rows, ..Answer::default() }
+}
+
+/// The whole page. The figures were checked by hand: 70 lb-ft · 12 / (0.12 ·
+/// 0.4375 in) = 16 000 lbf = 71.2 kN, ± 25 % 53.4 to 89.0; over 180 ksi · 0.1187
+/// in² (ASME B1.1) = 74.9 %, over the 0.1063 in² of the hole end 83.6 %. 44
+/// lb-ft dry at K 0.20 is 33 with oil at K 0.15; 33 · 12 / (0.15 · 0.375) = 7040
+/// lbf = 31.3 kN, over 130 ksi · 0.0775 in² 69.9 %.
+#[test]
+fn the_head_of_an_invented_engine() {
+    for width in [60, 80, 140] {
+        insta::assert_snapshot!(format!("head_{width}"), drawn(&head_answer(), width));
+    }
+}
+
+#[test]
+fn lube_and_basis_stand_on_the_line_of_every_torque() {
+    let parts = [("70", "moly", "LISTED"), ("88", "oil", "LISTED"), ("33", "oil", "COMPUTED")];
+    for width in [40, 60, 80, 100, 140, 200] {
+        let text = drawn(&head_answer(), width);
+        for (torque, lube, basis) in parts {
+            let line = text.lines().find(|line| line.contains(&format!("{torque} ")));
+            let line = line.unwrap_or_else(|| panic!("{torque} is missing at {width}:\n{text}"));
+            assert!(line.contains(lube) && line.contains(basis), "{width}: {line}");
+        }
+    }
+}
+
+/// A torque that does not fit beside its lube is not shown at all.
+#[test]
+fn a_torque_without_room_for_its_lube_is_left_out() {
+    let mut bolt = Fastener::clone(&short_bolt());
+    bolt.settings[0].lube = Some("a lubricant with a very long name indeed".to_owned());
+    let rows = stored(&Arc::new(bolt));
+    let text = drawn(&of(rows), 40);
+    assert!(!text.contains("44"), "{text}");
+    assert!(text.contains("torque: needs"), "{text}");
+}
+
+#[test]
+fn one_unit_in_the_heading_or_each_in_its_cell() {
+    let mut mixed = with(&stud(), &["moly"]);
+    assert!(drawn(&of(mixed.clone()), 80).contains("lb-ft / N·m"));
+    let mut metric = Fastener::clone(&short_bolt());
+    metric.settings = vec![listed("oil", "45 N·m")];
+    mixed.extend(stored(&Arc::new(metric)));
+    let text = drawn(&of(mixed), 80);
+    assert!(text.contains("torque"), "{text}");
+    assert!(text.contains("70 lb-ft / 95 N·m") && text.contains("45 N·m / 33 lb-ft"), "{text}");
+}
+
+#[test]
+fn units_as_wanted() {
+    let mut answer = head_answer();
+    answer.units = UnitsWanted::System(System::Metric);
+    let text = drawn(&answer, 80);
+    assert!(text.contains(" N·m ") && !text.contains("lb-ft /"), "{text}");
+    assert!(text.contains("moly  95 "), "{text}");
+    answer.units = UnitsWanted::System(System::Inch);
+    let text = drawn(&answer, 80);
+    // 16 000 lbf, ± 25 % is 12 000 to 20 000.
+    assert!(text.contains("clamp lbf") && text.contains("16000 (12000–20000)"), "{text}");
+    answer.units = UnitsWanted::Units(vec![find_unit("kgf·m").unwrap(), find_unit("kip").unwrap()]);
+    let text = drawn(&answer, 80);
+    // 70 lb-ft = 9.678 kgf·m (1 kgf·m = 7.233 lb-ft): halves from 5 up.
+    assert!(text.contains("kgf·m") && text.contains("9.5"), "{text}");
+    assert!(text.contains("clamp kip") && text.contains("16 (12–20)"), "{text}");
+}
+
+#[test]
+fn cautions_have_their_words_and_stand_once() {
+    let mut rows = with(&stud(), &["moly", "oil"]);
+    rows.extend(stored(&front_bolt()));
+    rows.extend(stored(&short_bolt()));
+    let mut wheel = Fastener::new(Joint::named("Marlow 6", "wheel"), "nut");
+    wheel.joint.duty = Some(Duty::Wheel);
+    wheel.thread = Some(Thread::parse("M12x1.25").unwrap());
+    wheel.settings = vec![listed("dry", "85 N·m")];
+    rows.extend(stored(&Arc::new(wheel)));
+    let mut brake = Fastener::new(Joint::named("Marlow 6", "brake"), "bolt");
+    brake.joint.duty = Some(Duty::Brake);
+    brake.thread = Some(Thread::parse("1/2-20").unwrap());
+    brake.settings = vec![listed("dry", "240 lb-in")];
+    rows.extend(stored(&Arc::new(brake)));
+    let mut main = Fastener::new(Joint::named("Marlow 6", "main"), "stud, cap");
+    main.kind = Some(Kind::Stud);
+    main.hole_material = Some("aluminium".to_owned());
+    main.settings = vec![listed("oil", "90 lb-ft")];
+    rows.extend(stored(&Arc::new(main)));
+    let text = drawn(&of(rows), 140).replace('\n', " ");
+    for words in [
+        "22 lb-ft is only the start: +90° +90° follow.",
+        "DISCARD AFTER REMOVAL.",
+        "Dry and clean unless the maker says otherwise. Recheck after 50–100 miles.",
+        "Maker's procedure governs. Never tighten under pressure.",
+        "Liquid in this hole can crack the casting: clean, dry, depth checked.",
+        "1/2-20 nut runs loose on M12x1.25 and strips",
+        "By fingers three turns, or wrong thread.",
+        "INCH-pounds: 20 lb-ft = 240 lb-in.",
+        "Each torque is for its own lube only.",
+        "Studs replace bolts: check bore at final torque; line-hone usual.",
+        "Cold only.",
+        "Maker's current sheet governs; COMPUTED is an estimate; local codes and licensed practice come first.",
+    ] {
+        assert_eq!(text.matches(words).count(), 1, "`{words}` in\n{text}");
+    }
+}
+
+#[test]
+fn cautions_stand_only_where_they_apply() {
+    let text = drawn(&of(with(&stud(), &["moly"])), 80);
+    for words in ["only the start", "DISCARD", "Dry and clean", "procedure governs", "Liquid in"] {
+        assert!(!text.contains(words), "{words} in\n{text}");
+    }
+    for words in ["INCH-pounds", "By fingers", "own lube only", "Studs replace", "Cold only"] {
+        assert!(!text.contains(words), "{words} in\n{text}");
+    }
+}
+
+#[test]
+fn what_is_missing_is_not_stated_and_never_blank() {
+    let mut bolt = Fastener::new(Joint::named("Dunlin pump", "cover"), "bolt");
+    let mut setting = Setting::new(Method::Torque, Basis::Shop);
+    setting.torque = Some(Extent::parse("max 9 N·m").unwrap());
+    setting.source.kind = Some(SourceKind::Memory);
+    bolt.settings = vec![setting, Setting::new(Method::Stretch, Basis::Shop)];
+    bolt.prevailing_rule = Some(Prevailing::Unknown);
+    let text = drawn(&of(stored(&Arc::new(bolt))), 140);
+    insta::assert_snapshot!("missing_140", text);
+    let line = text.lines().find(|line| line.contains("max 9 / 6.5")).unwrap();
+    assert_eq!(line.matches("not stated").count(), 6, "{line}");
+}
+
+#[test]
+fn disagreeing_values_stand_side_by_side() {
+    let mut bolt = Fastener::clone(&short_bolt());
+    bolt.settings = vec![listed("oil", "160 lb-ft"), listed("oil", "180 lb-ft")];
+    let text = drawn(&of(stored(&Arc::new(bolt))), 80);
+    // 180/160 = 1.125.
+    let words = "listed values disagree: 160 lb-ft and 180 lb-ft, 12 % apart";
+    assert_eq!(text.replace('\n', " ").matches(words).count(), 1, "{text}");
+    // At K 0.15 both pass the yield of SAE 8 in 3/8-16 by far.
+    assert!(text.contains("listed value passes yield by our K"), "{text}");
+}
+
+#[test]
+fn superseded_rows_are_marked_and_a_waist_is_lettered() {
+    let mut bolt = Fastener::clone(&short_bolt());
+    bolt.settings[0].superseded = true;
+    bolt.waist = Some(clampbook::quantity::Stated::parse("0.300 in").unwrap());
+    let text = drawn(&of(stored(&Arc::new(bolt))), 80);
+    assert!(text.contains("SUPERSEDED"), "{text}");
+    // 7040 lbf over 130 ksi · π/4 · 0.3² in² = 76.6 %.
+    assert!(text.contains("70 W77") && text.contains("W = % in the waist"), "{text}");
+}
+
+#[test]
+fn no_rows_are_said_plainly() {
+    let answer = Answer {
+        left_out: 3,
+        near: vec!["7/16-14, 12 fasteners".to_owned(), "assembly Marlow 6".to_owned()],
+        remarks: vec!["6 more say \"oil\" in their text: write text oil".to_owned()],
+        ..Answer::default()
+    };
+    assert_eq!(
+        drawn(&answer, 80),
+        "0 rows, 3 left out (what was asked is not known of them).\n\
+         nearest: 7/16-14, 12 fasteners; assembly Marlow 6\n\
+         6 more say \"oil\" in their text: write text oil\n"
+    );
+}
+
+fn column(answer: &Answer, name: &str) -> Column {
+    let field = find_field(name).unwrap();
+    Column {
+        heading: name.to_owned(),
+        field: Some(field),
+        values: answer.rows.iter().map(|row| field.get(row).into_owned()).collect(),
+    }
+}
+
+#[test]
+fn a_torque_asked_for_brings_its_lube_and_basis() {
+    let mut answer = head_answer();
+    answer.columns = ["part", "torque", "clamp", "of-proof"].map(|n| column(&answer, n)).to_vec();
+    for width in [50, 80] {
+        insta::assert_snapshot!(format!("show_{width}"), drawn(&answer, width));
+    }
+    answer.columns = ["part", "thread", "length"].map(|name| column(&answer, name)).to_vec();
+    let text = drawn(&answer, 80);
+    assert!(!text.contains("LISTED") && text.contains("length in / mm"), "{text}");
+    assert!(!text.contains("COMPUTED"), "no figure, no caution: {text}");
+    assert!(text.contains("5.25 / 133.4"), "{text}");
+}
+
+#[test]
+fn a_tally_counts() {
+    let thread = |text: &str| Value::Thread(std::borrow::Cow::Owned(Thread::parse(text).unwrap()));
+    let lube = |text: &str| Value::made(text.to_owned());
+    let groups = vec![
+        Group { values: vec![thread("7/16-20"), lube("moly")], count: 12 },
+        Group { values: vec![thread("M10x1.5"), Value::NotStated], count: 3 },
+    ];
+    let columns = ["thread", "lube"].map(|name| (name.to_owned(), find_field(name))).to_vec();
+    let answer = Answer { tally: Some(Tally { columns, groups }), ..Answer::default() };
+    assert_eq!(
+        drawn(&answer, 80),
+        "thread   lube        count\n\
+         7/16-20  moly           12\n\
+         M10x1.5  not stated      3\n\
+         2 groups, 15 rows, 0 left out.\n"
+    );
+}
+
+#[test]
+fn sorted_rows_name_their_joint_on_the_line() {
+    let mut other = Fastener::clone(&short_bolt());
+    other.joint.name = "cover".to_owned();
+    let [head, cover] = [stored(&short_bolt()), stored(&Arc::new(other))];
+    let rows = [head.clone(), cover, head].concat();
+    let text = drawn(&of(rows), 100);
+    assert_eq!(text.matches("Marlow 6 / head").count(), 2, "{text}");
+    assert!(
+        text.lines().any(|l| l.contains("Marlow 6 / cover") && l.contains("44 / 60")),
+        "{text}"
+    );
+}
+
+#[test]
+fn stored_text_cannot_reach_the_terminal() {
+    let mut bolt = Fastener::clone(&short_bolt());
+    bolt.part = "bolt\u{1b}[31m\u{202e}x".to_owned();
+    bolt.sealant = Some("line\none".to_owned());
+    for width in [40, 80, 140] {
+        let text = drawn(&of(stored(&Arc::new(bolt.clone()))), width);
+        let hidden = |c: char| c.is_control() && c != '\n' || c == '\u{202e}';
+        assert!(!text.contains(hidden), "{text:?}");
+    }
+}
+
+#[test]
+fn colour_changes_no_letter() {
+    for width in [60, 80, 140] {
+        let plain = find_table(&head_answer(), width, Style::plain());
+        let coloured = find_table(&head_answer(), width, Style::coloured());
+        let mut bare = String::new();
+        for piece in coloured.split('\u{1b}') {
+            bare.push_str(piece.strip_prefix('[').map_or(piece, |p| p.split_once('m').unwrap().1));
+        }
+        assert_eq!(bare, plain);
+        assert!(coloured.len() > plain.len());
+    }
+}
+
+#[test]
+fn any_names_fit_any_width() {
+    use proptest::prelude::*;
+    let config = ProptestConfig { cases: 60, failure_persistence: None, ..Default::default() };
+    let name = "[a-zA-Z0-9 ,/漢µ°·\u{301}-]{0,40}";
+    proptest!(config, |(part in name, lube in name, notes in name, width in 20usize..160)| {
+        let mut bolt = Fastener::clone(&stud());
+        bolt.part = part;
+        bolt.sealant = Some(notes);
+        let mut tables = tables();
+        tables.lubes[0].name.clone_from(&lube);
+        bolt.settings[0].lube = Some(lube);
+        bolt.settings[1].superseded = true;
+        let bolt = Arc::new(bolt);
+        let mut rows = clampbook::correction::stored_rows(&bolt, &[0, 1], &tables);
+        rows.extend(with(&short_bolt(), &["dry", "sealant", "oil"]));
+        drawn(&of(rows), width);
+    });
+}

@@ -1,0 +1,6 @@
+//! The documents tell the truth: what they show is run and compared.
+
+#![allow(clippy::unwrap_used, reason = "a test panics on what must not be")]
+
+mod shown;
+mod sixty;

@@ -1,0 +1,475 @@
+//! Whole files: encodings, delimiters, titles, headings, rows that belong
+//! together, and what the book already has.
+
+use std::sync::Arc;
+
+use crate::support::{field, tables, taken, taken_bytes, tightening};
+use clampbook::intake::{
+    Change, Column, EmptyBook, Encoding, Held, IntakeError, Options, Report, Verdict, read_csv,
+    take,
+};
+use clampbook::quantity::{DecimalMark, find_unit};
+use clampbook::record::Basis;
+
+const SHOP: &str = "\
+Assembly,Joint,Part,Kind,Qty,Thread,Strength,Lube,Torque (lb-ft),Passes,Source,Page
+Marlow 6,head,\"stud, long\",stud,8,7/16-14 x 7/16-20,,moly,70,25-45-70,Sheet H7,12
+Marlow 6,head,\"stud, long\",stud,8,7/16-14 x 7/16-20,,oil,88,,Sheet H7,12
+Marlow 6,main cap,bolt,bolt,10,7/16-14,SAE 8,oil,65-70,,Marlow manual,4-7
+";
+
+fn plain() -> Options {
+    Options::default()
+}
+
+/// Asks again with what the first report would store.
+fn again(text: &str, first: &Report, options: &Options) -> Report {
+    let held = Held::of(first.fasteners.iter().cloned().map(Arc::new));
+    let sheet = read_csv(text.as_bytes(), "shop.csv").expect("a readable file");
+    take(&sheet, &tables(), options, &held).expect("usable columns")
+}
+
+#[test]
+fn rows_of_one_fastener_become_its_settings() {
+    let report = taken(SHOP, &plain());
+    assert!(report.is_sound(), "{:?}", report.bad_cells().collect::<Vec<_>>());
+    assert_eq!((report.rows, report.changes.added, report.fasteners.len()), (3, 3, 2));
+    let head = &report.fasteners[0];
+    assert_eq!(head.key, "marlow-6-head-stud-long");
+    assert_eq!(field(head, 0, "thread"), "7/16-20");
+    assert_eq!(field(head, 0, "hole-thread"), "7/16-14");
+    assert_eq!(
+        tightening(head),
+        "torque | lube moly | torque 70 lb-ft | passes 25 lb-ft, 45 lb-ft, 70 lb-ft // \
+         torque | lube oil | torque 88 lb-ft"
+    );
+    assert_eq!(head.settings[0].basis, Basis::Listed);
+    assert_eq!(tightening(&report.fasteners[1]), "torque | lube oil | torque 65..70 lb-ft");
+}
+
+#[test]
+fn the_same_file_again_changes_nothing() {
+    let options = Options { today: "2025-01-02".parse().ok(), ..plain() };
+    let first = taken(SHOP, &options);
+    assert_eq!(first.fasteners[0].settings[0].entered_on, options.today);
+    let later = Options { today: "2025-03-04".parse().ok(), ..plain() };
+    let second = again(SHOP, &first, &later);
+    assert_eq!((second.changes.unchanged, second.fasteners.len()), (3, 0));
+    assert!(second.settings.is_empty());
+}
+
+#[test]
+fn a_changed_cell_is_a_change_and_a_new_source_stands_beside() {
+    let first = taken(SHOP, &plain());
+    let changed = again(
+        &SHOP.replace("moly,70,", "moly,72,").replace("25-45-70", "25-45-72"),
+        &first,
+        &plain(),
+    );
+    assert_eq!((changed.changes.changed, changed.changes.unchanged), (1, 2));
+    let what = &changed.settings[0];
+    assert_eq!((what.line, what.change), (2, Change::Changed));
+    assert_eq!(what.setting, "moly 72 lb-ft");
+    assert!(what.against.as_ref().is_some_and(|old| old.starts_with("70 lb-ft")));
+    assert_eq!(changed.fasteners[0].settings.len(), 2, "changed in place");
+
+    let other = "Assembly,Joint,Part,Thread,Lube,Torque,Source,Page\n\
+        marlow 6,HEAD,\"Stud,  long\",7/16-20,moly,75 lb-ft,Marlow manual,9\n";
+    let beside = again(other, &first, &plain());
+    assert!(beside.is_sound(), "{:?}", beside.bad_cells().collect::<Vec<_>>());
+    assert_eq!(beside.changes.beside, 1);
+    assert_eq!(beside.fasteners[0].settings.len(), 3, "nothing is replaced");
+    assert_eq!(beside.fasteners[0].joint.assembly, "Marlow 6", "the book's spelling stays");
+
+    let agreeing = other.replace("75 lb-ft", "95 N·m");
+    assert_eq!(again(&agreeing, &first, &plain()).changes.added, 1, "70 lb-ft is 95 N·m");
+}
+
+#[test]
+fn a_file_with_five_bad_cells_names_exactly_those() {
+    let text = "\
+Assembly,Joint,Part,Qty,Thread,Lube,Torque (lb-ft),Source,Page
+Marlow 6,head,bolt A,10,7/16-14,oil,70,Sheet H7,12
+Marlow 6,head,bolt B,1O,7/16-14,oil,70,Sheet H7,12
+Marlow 6,head,bolt C,10,M10,oil,70,Sheet H7,12
+Marlow 6,head,bolt D,10,7/16-14,molly,70,Sheet H7,12
+Marlow 6,head,bolt E,10,7/16-14,oil,tight,Sheet H7,12
+Marlow 6,head,bolt F,10,7/16-14,oil,7O,Sheet H7,12
+Marlow 6,head,bolt G,10,7/16-14,oil,70,Sheet H7,12
+";
+    let report = taken(text, &plain());
+    let bad: Vec<(String, &str, &str, &str)> = report
+        .bad_cells()
+        .map(|cell| (cell.place.address(), &*cell.place.header, &*cell.raw, cell.verdict.word()))
+        .collect();
+    let wanted = [
+        ("D3", "Qty", "1O", "refused"),
+        ("E4", "Thread", "M10", "question"),
+        ("F5", "Lube", "molly", "refused"),
+        ("G6", "Torque (lb-ft)", "tight", "refused"),
+        ("G7", "Torque (lb-ft)", "7O", "refused"),
+    ];
+    let wanted = wanted.map(|(at, header, raw, word)| (at.to_owned(), header, raw, word));
+    assert_eq!(bad, wanted);
+    assert!(report.accepted().is_none(), "the whole is refused");
+    assert_eq!(report.counts.asked + report.counts.refused, 5);
+    assert_eq!(report.bad_rows.iter().map(|row| row.line).collect::<Vec<_>>(), [3, 4, 5, 6, 7]);
+    assert_eq!(report.fasteners.len(), 2, "the sound rows are ready for who asks for them");
+    let molly = report.bad_cells().find(|cell| cell.raw == "molly").unwrap();
+    assert!(molly.reason.contains("did you mean `moly`?"), "{}", molly.reason);
+    for cell in report.bad_cells() {
+        assert!(!cell.reason.is_empty() && !cell.advice.is_empty(), "{cell:?}");
+    }
+}
+
+#[test]
+fn encodings_are_told_apart() {
+    let text = "Assembly,Joint,Part,Torque\nMärlow 6,head,bolt,95 N·m\n";
+    let utf16 = |big: bool| {
+        let mark = if big { vec![0xfe, 0xff] } else { vec![0xff, 0xfe] };
+        let units = text
+            .encode_utf16()
+            .flat_map(|unit| if big { unit.to_be_bytes() } else { unit.to_le_bytes() });
+        mark.into_iter().chain(units).collect::<Vec<u8>>()
+    };
+    let with_mark = [b"\xef\xbb\xbf", text.as_bytes()].concat();
+    let windows: Vec<u8> = text.chars().map(|c| u8::try_from(u32::from(c)).unwrap()).collect();
+    let files = [
+        (text.as_bytes().to_vec(), Encoding::Utf8),
+        (with_mark, Encoding::Utf8),
+        (utf16(false), Encoding::Utf16Le),
+        (utf16(true), Encoding::Utf16Be),
+        (windows, Encoding::Windows1252),
+    ];
+    for (bytes, encoding) in files {
+        let report = taken_bytes(&bytes, &plain());
+        assert_eq!(report.encoding, encoding);
+        let fastener = &report.accepted().expect("sound")[0];
+        assert_eq!(fastener.joint.assembly, "Märlow 6", "{}", encoding.name());
+        assert_eq!(field(fastener, 0, "torque"), "95 N·m");
+    }
+}
+
+#[test]
+fn what_is_no_text_file_is_an_error() {
+    let nul = read_csv(b"Assembly,Joint\nA\0,B\n", "x.csv");
+    assert!(matches!(nul, Err(IntakeError::Nul { line: 2, .. })), "{nul:?}");
+    let utf16_without_mark: Vec<u8> =
+        "Assembly,Joint,Part\n".bytes().flat_map(|b| [b, 0]).collect();
+    assert!(matches!(read_csv(&utf16_without_mark, "x.csv"), Err(IntakeError::Nul { .. })));
+    assert!(matches!(
+        read_csv(b"\xff\xfeA\x00\x00\xd8", "x.csv"),
+        Err(IntakeError::BrokenUtf16 { .. })
+    ));
+    assert!(matches!(read_csv(b" \n", "x.csv"), Err(IntakeError::Empty { .. })));
+    assert!(matches!(
+        read_csv(b"some,text\nof,no use\n", "x.csv"),
+        Err(IntakeError::NoHeader { .. })
+    ));
+    let open =
+        read_csv(b"Assembly,Joint,Part\nA,B,\"C\nD,E,F\n", "x.csv").expect("the header is fine");
+    let open = take(&open, &tables(), &plain(), &EmptyBook);
+    assert!(matches!(open, Err(IntakeError::OpenQuote { line: 2, column: 3, .. })), "{open:?}");
+}
+
+#[test]
+fn delimiters_titles_and_page_headers() {
+    let tabs = SHOP.replace(',', "\t").replace("\"stud\t long\"", "stud, long");
+    let semicolons = SHOP.replace(',', ";").replace("\"stud; long\"", "stud, long");
+    let said = format!("sep=;\n{semicolons}");
+    for (text, delimiter) in [(tabs, '\t'), (semicolons, ';'), (said, ';')] {
+        let report = taken(&text, &plain());
+        assert_eq!(report.delimiter, Some(delimiter));
+        assert_eq!(report.accepted().map(<[_]>::len), Some(2), "{text}");
+    }
+    let titled = format!(
+        "Torque book of the shop,,,,\n\nprinted on 2024-05-12; page 1,,\n{SHOP}Total rows: 3\n\n{}",
+        SHOP.lines().next().unwrap()
+    );
+    let report = taken(&titled, &plain());
+    assert_eq!((report.header_line, report.rows), (4, 3));
+    assert_eq!(report.titles.len(), 2);
+    assert_eq!(report.remarks, [(8, "Total rows: 3".to_owned())]);
+    assert!(report.is_sound());
+}
+
+#[test]
+fn a_decimal_comma_counts_only_where_the_file_says_so() {
+    let text =
+        "Assembly;Joint;Part;Thread;Torque [N·m];Waist\nTern 40;flange;bolt;M10x1,5;70,5;8,25 mm\n";
+    let comma = Options { decimal: DecimalMark::Comma, ..plain() };
+    let report = taken(text, &comma);
+    let fastener = &report.accepted().expect("sound")[0];
+    assert_eq!(field(fastener, 0, "torque"), "70.5 N·m");
+    assert_eq!(field(fastener, 0, "waist"), "8.25 mm");
+    let report = taken(text, &plain());
+    let asked: Vec<&str> = report.bad_cells().map(|cell| cell.code).collect();
+    assert_eq!(asked, ["decimal-mark", "decimal-mark"]);
+}
+
+#[test]
+fn headings_are_matched_by_their_synonyms() {
+    let text = "Engine,Location,Description,Fastener type,No. off,Size and pitch,Bolt grade,\
+        lubricant,Tightening torque_(N·m),U T S [MPa],Yield strength, ksi,Comments\n";
+    let report = taken(text, &plain());
+    let named: Vec<&str> = report
+        .headings
+        .iter()
+        .map(|heading| match &heading.column {
+            Column::Field(field) => field.name,
+            _ => "-",
+        })
+        .collect();
+    let wanted =
+        ["assembly", "joint", "part", "kind", "count", "thread", "strength", "lube", "torque"];
+    assert_eq!(named[..9], wanted);
+    assert_eq!(report.headings[8].units[0].symbol, "N·m");
+    let quoted = taken(
+        "Assembly,Joint,Part,\"Yield, ksi\",Torque ft.lbs.,Stretch (in),UTS [MPa]\n",
+        &plain(),
+    );
+    let units: Vec<&str> = quoted.headings[3..].iter().map(|h| h.units[0].symbol).collect();
+    assert_eq!(units, ["ksi", "lb-ft", "in", "MPa"]);
+}
+
+#[test]
+fn lubes_in_headings_give_a_setting_each() {
+    let text = "Assembly,Joint,Part,Torque oil (lb-ft),Moly N·m,Torque (dry) lb-ft,Anti-seize torque\n\
+        Marlow 6,head,bolt,88,95,,82 lb-ft\n\
+        Marlow 6,main,bolt,,,,\n";
+    let report = taken(text, &plain());
+    let all = report.accepted().expect("sound");
+    assert_eq!(
+        tightening(&all[0]),
+        "torque | lube oil | torque 88 lb-ft // torque | lube moly | torque 95 N·m // \
+         torque | lube anti-seize | torque 82 lb-ft"
+    );
+    assert_eq!(tightening(&all[1]), "torque", "an incomplete entry is kept");
+    let unknown = read_csv(b"Assembly,Joint,Part,Torque molly (lb-ft)\n", "x.csv").unwrap();
+    let error = take(&unknown, &tables(), &plain(), &EmptyBook).unwrap_err().to_string();
+    assert!(error.contains("did you mean `moly`?"), "{error}");
+}
+
+#[test]
+fn ranges_passes_units_and_pitches_in_columns_of_their_own() {
+    let text = "Assembly,Joint,Part,Thread,TPI,Torque min,Torque max,Units,Pass 1,Pass 2,Stretch min (in),Stretch max (in)\n\
+        Marlow 6,head,bolt,7/16,20,65,70,lb-ft,,,,\n\
+        Marlow 6,rod,bolt,3/8-24,,,45,lb-ft,20,40,0.0055,0.0060\n\
+        Marlow 6,pan,bolt,M6x1,,10,8,N·m,,,,\n";
+    let report = taken(text, &plain());
+    let bad: Vec<(u32, &str)> =
+        report.bad_cells().map(|cell| (cell.place.line, cell.code)).collect();
+    assert_eq!(bad, [(4, "range-ends")]);
+    assert_eq!(field(&report.fasteners[0], 0, "thread"), "7/16-20");
+    assert_eq!(tightening(&report.fasteners[0]), "torque | torque 65..70 lb-ft");
+    assert_eq!(
+        tightening(&report.fasteners[1]),
+        "stretch | torque max 45 lb-ft | stretch 0.0055..0.0060 in | passes 20 lb-ft, 40 lb-ft"
+    );
+}
+
+#[test]
+fn columns_that_cannot_be_used_are_an_error_for_the_file() {
+    let error = |text: &str| {
+        let sheet = read_csv(text.as_bytes(), "shop.csv").expect("a header");
+        take(&sheet, &tables(), &plain(), &EmptyBook).unwrap_err().to_string()
+    };
+    let twice = error("Assembly,Joint,Part,Lube,Lubricant\n");
+    assert!(twice.contains("columns 4 (`Lube`) and 5 (`Lubricant`) both mean lube"), "{twice}");
+    let nameless = error("Thread,Torque,Joint\n");
+    assert!(nameless.contains("no column names the assembly, the part"), "{nameless}");
+    let near = error("Asembly,Joint,Part\n");
+    assert!(near.contains("did you mean `Assembly`?"), "{near}");
+    let unit = error("Assembly,Joint,Part,Torque (mm)\n");
+    assert!(unit.contains("mm is a length"), "{unit}");
+}
+
+#[test]
+fn nothing_of_a_row_is_lost() {
+    let text = "Assembly,Joint,Part,Torque,Colour,Notes,,of-yield\n\
+        Marlow 6,head,bolt,70 ftlb (old sheet said 75),green,keep dry,loose cell,75%\n";
+    let report = taken(text, &plain());
+    let fastener = &report.accepted().expect("sound")[0];
+    let notes = fastener.notes.clone().unwrap_or_default();
+    for kept in ["Colour: green", "keep dry", "loose cell", "old sheet said 75"] {
+        assert!(notes.contains(kept), "{kept} is not in `{notes}`");
+    }
+    assert_eq!(fastener.verbatim.as_deref(), Some("Torque: 70 ftlb (old sheet said 75)"));
+    let codes: Vec<&str> = report.verdicts.iter().map(|cell| cell.code).collect();
+    for code in ["unknown-heading", "no-heading", "computed", "note"] {
+        assert!(codes.contains(&code), "{code} in {codes:?}");
+    }
+}
+
+#[test]
+fn a_comma_in_an_unquoted_cell_is_seen() {
+    let report = taken("Assembly,Joint,Part,Torque\nMarlow 6,head,stud, long,70 lb-ft\n", &plain());
+    let codes: Vec<&str> = report.bad_cells().map(|cell| cell.code).collect();
+    assert!(codes.contains(&"too-many-cells"), "{codes:?}");
+}
+
+#[test]
+fn rows_that_contradict_each_other_are_refused() {
+    let head = "Assembly,Joint,Part,Qty,Gasket,Lube,Torque (lb-ft),Source,Page\n";
+    let case = |rows: &str| {
+        let report = taken(&format!("{head}{rows}"), &plain());
+        let bad = report.bad_cells().next().map(|cell| (cell.place.address(), cell.reason.clone()));
+        bad.unwrap_or_default()
+    };
+    let counts = case("E,head,bolt,10,,oil,88,S,1\nE,head,bolt,12,,moly,70,S,1\n");
+    assert_eq!(counts, ("D3".into(), "count 12, but line 2 says 10".into()));
+    let gasket = case("E,head,bolt,10,steel,oil,88,S,1\nE,head,stud,12,copper,moly,70,S,1\n");
+    assert_eq!(gasket.0, "E3");
+    let twice = case("E,head,bolt,10,,oil,88,S,1\nE,head,bolt,10,,oil,90,S,1\n");
+    assert_eq!(twice.0, "G3");
+    assert!(twice.1.contains("line 2 gives 88 lb-ft"), "{}", twice.1);
+    let empty = case("E,head,bolt,10,steel,oil,88,S,1\nE,head,bolt,,,moly,70,S,1\n");
+    assert_eq!(empty.0, "", "an empty cell agrees with anything");
+}
+
+#[test]
+fn what_the_joint_has_is_given_to_all_its_fasteners() {
+    let text = "Assembly,Joint,Part,Gasket,Order\nE,head,bolt,steel,\nE,head,stud,,centre out\n";
+    let report = taken(text, &plain());
+    for fastener in report.accepted().expect("sound") {
+        assert_eq!(fastener.joint.gasket.as_deref(), Some("steel"));
+        assert_eq!(fastener.joint.order.as_deref(), Some("centre out"));
+    }
+}
+
+#[test]
+fn same_names_with_other_threads_are_other_fasteners() {
+    let text = "Assembly,Joint,Part,Thread,Torque\n\
+        Charts,general,bolt,3/8-16,30 lb-ft\nCharts,general,bolt,7/16-14,50 lb-ft\n";
+    let report = taken(text, &plain());
+    let keys: Vec<&str> = report.accepted().expect("sound").iter().map(|f| &*f.key).collect();
+    assert_eq!(keys, ["charts-general-bolt", "charts-general-bolt-2"]);
+    let second = again(text, &report, &plain());
+    assert_eq!(second.changes.unchanged, 2);
+    let vague =
+        again("Assembly,Joint,Part,Torque\nCharts,general,bolt,60 lb-ft\n", &report, &plain());
+    assert!(!vague.is_sound(), "which of the two is not said");
+}
+
+#[test]
+fn blank_names_below_a_merged_cell_are_asked_or_filled() {
+    let text = "Assembly,Joint,Part,Torque\nMarlow 6,head,bolt A,70 lb-ft\n,,bolt B,75 lb-ft\n";
+    let report = taken(text, &plain());
+    let asked: Vec<_> =
+        report.bad_cells().map(|cell| (cell.place.address(), &cell.verdict)).collect();
+    let reading = |text: &str| Verdict::Question { readings: vec![text.to_owned()] };
+    assert_eq!(
+        asked,
+        [("A3".to_owned(), &reading("Marlow 6")), ("B3".to_owned(), &reading("head"))]
+    );
+    let filled = taken(text, &Options { fill_down: true, ..plain() });
+    assert_eq!(filled.accepted().expect("sound")[1].joint.name, "head");
+}
+
+#[test]
+fn ditto_marks_ask_within_a_joint_and_are_refused_across() {
+    let text = "Assembly,Joint,Part,Lube,Torque\n\
+        Marlow 6,head,bolt A,oil,70 lb-ft\n\
+        Marlow 6,head,bolt B,same,75 lb-ft\n\
+        Marlow 6,main,bolt C,ditto,75 lb-ft\n";
+    let report = taken(text, &plain());
+    let bad: Vec<_> =
+        report.bad_cells().map(|cell| (cell.place.line, cell.verdict.word())).collect();
+    assert_eq!(bad, [(3, "question"), (4, "refused")]);
+}
+
+#[test]
+fn answers_settle_questions_and_the_cell_is_kept() {
+    let text = "Assembly,Joint,Part,Thread,Torque\nMarlow 6,head,bolt,M10,70\n";
+    let mut options = plain();
+    options.answers.say("Thread", "M10", "M10x1.5");
+    options.answers.say_at(2, 5, "70 lb-ft");
+    let report = taken(text, &options);
+    let fastener = &report.accepted().expect("answered")[0];
+    assert_eq!(field(fastener, 0, "thread"), "M10x1.5");
+    assert_eq!(fastener.verbatim.as_deref(), Some("Thread: M10; Torque: 70"));
+}
+
+#[test]
+fn what_the_caller_says_of_the_file_fills_blanks_only() {
+    let text = "Part,Lube,Torque,Source,Page\nbolt A,,70,,\nbolt B,moly,52,Sheet H7,12\n";
+    let mut options = plain();
+    options.assembly = Some("Marlow 6".into());
+    options.joint = Some("head".into());
+    options.lube = Some("engine oil".into());
+    options.torque_unit = find_unit("lb-ft");
+    options.source.title = Some("Marlow manual".into());
+    options.source.page = Some("9".into());
+    let report = taken(text, &options);
+    let all = report.accepted().expect("sound");
+    assert_eq!(tightening(&all[0]), "torque | lube oil | torque 70 lb-ft");
+    assert_eq!(field(&all[0], 0, "source"), "Marlow manual, p. 9");
+    assert_eq!(tightening(&all[1]), "torque | lube moly | torque 52 lb-ft");
+    assert_eq!(field(&all[1], 0, "source"), "Sheet H7, p. 12");
+}
+
+#[test]
+fn a_strength_unknown_to_the_book_needs_figures_of_its_own() {
+    let text =
+        "Assembly,Joint,Part,Strength,Yield\nE,head,bolt A,L19,220 ksi\nE,head,bolt B,L19,\n";
+    let report = taken(text, &plain());
+    let bad: Vec<_> = report.bad_cells().map(|cell| (cell.place.address(), cell.code)).collect();
+    assert_eq!(bad, [("D3".to_owned(), "unknown-strength")]);
+    assert_eq!(report.fasteners[0].strength.name.as_deref(), Some("L19"));
+}
+
+#[test]
+fn listed_needs_a_place_that_can_be_looked_up() {
+    let text = "Assembly,Joint,Part,Torque,Basis,Source,Page,Source kind\n\
+        E,head,bolt A,70 lb-ft,listed,Sheet H7,12,maker\n\
+        E,head,bolt B,70 lb-ft,listed,Sheet H7,,maker\n\
+        E,head,bolt C,70 lb-ft,listed,Sheet H7,12,memory\n\
+        E,head,bolt D,70 lb-ft,,,,\n\
+        E,head,bolt E,70 lb-ft,chart,,,\n";
+    let report = taken(text, &plain());
+    let all = report.accepted().expect("sound");
+    let bases: Vec<Basis> = all.iter().map(|fastener| fastener.settings[0].basis).collect();
+    assert_eq!(bases, [Basis::Listed, Basis::Shop, Basis::Shop, Basis::Shop, Basis::Chart]);
+    assert_eq!(report.reasons.get("basis"), Some(&3));
+}
+
+#[test]
+fn a_key_column_finds_the_fastener_and_may_rename_it() {
+    let first = taken(SHOP, &plain());
+    let text = "Key,Part,Lube,Torque,Source\nmarlow-6-head-stud-long/oil,stud long outer,oil,90 lb-ft,Sheet H7\n";
+    let report = again(text, &first, &plain());
+    assert!(report.is_sound(), "{:?}", report.bad_cells().collect::<Vec<_>>());
+    let fastener = &report.fasteners[0];
+    assert_eq!((&*fastener.key, &*fastener.part), ("marlow-6-head-stud-long", "stud long outer"));
+    assert_eq!(fastener.settings.len(), 2);
+    assert_eq!(field(fastener, 1, "torque"), "90 lb-ft");
+}
+
+#[test]
+fn a_joint_has_one_gasket_in_file_and_book() {
+    let head = "Assembly,Joint,Part,Gasket,Machining,Torque\n";
+    let first = taken(&format!("{head}M,head,bolt A,,torque plate,\nM,head,bolt B,,,\n"), &plain());
+    let second = again(&format!("{head}M,head,bolt C,steel,,\n"), &first, &plain());
+    let mut all: Vec<_> = second.accepted().expect("sound").iter().collect();
+    all.sort_by_key(|fastener| &fastener.part);
+    let parts: Vec<&str> = all.iter().map(|fastener| &*fastener.part).collect();
+    assert_eq!(parts, ["bolt A", "bolt B", "bolt C"], "the others get the gasket too");
+    for fastener in &all {
+        assert_eq!(fastener.joint.gasket.as_deref(), Some("steel"));
+        assert_eq!(fastener.joint.machining.as_deref(), Some("torque plate"));
+    }
+    let again_the_same = again(&format!("{head}M,head,bolt A,,torque plate,\n"), &first, &plain());
+    assert!(again_the_same.fasteners.is_empty(), "nothing new");
+}
+
+#[test]
+fn no_in_a_flag_column_takes_a_yes_back_and_a_blank_does_not() {
+    let text = "Assembly,Joint,Part,Lube,Torque,This lube only\nM,head,bolt,oil,70 lb-ft,yes\n";
+    let first = taken(text, &plain());
+    assert!(first.fasteners[0].settings[0].this_lube_only);
+    let blank = again(&text.replace(",yes", ","), &first, &plain());
+    assert_eq!(blank.changes.unchanged, 1);
+    let no = again(&text.replace(",yes", ",no"), &first, &plain());
+    assert_eq!(no.changes.changed, 1);
+    assert!(!no.fasteners[0].settings[0].this_lube_only);
+}

@@ -1,0 +1,94 @@
+//! JSON and JSON lines, as other programs and clampbook itself write them.
+
+use std::sync::Arc;
+
+use crate::support::{field, tables, taken, tightening};
+use clampbook::intake::{EmptyBook, Held, IntakeError, Options, Report, read_any, take};
+use clampbook::report::export_json;
+
+fn read(text: &str) -> Report {
+    let sheet = read_any(text.as_bytes(), "shop.json", &Options::default()).expect("readable JSON");
+    take(&sheet, &tables(), &Options::default(), &EmptyBook).expect("usable keys")
+}
+
+#[test]
+fn arrays_objects_and_lines_are_read_alike() {
+    let one = r#"{"assembly": "Marlow 6", "joint": "head", "part": "bolt", "thread": "7/16-20",
+        "torque": "70.50 lb-ft", "lube": "moly", "passes": ["25 lb-ft", "70 lb-ft"], "insert": true, "count": 8}"#;
+    let two = r#"{"assembly": "Marlow 6", "joint": "main", "part": "bolt", "torque_nm": 95, "count": null}"#;
+    let array = format!("[\n{one},\n{two}\n]");
+    let held = format!("{{\"settings\": [{one}, {two}], \"left_out\": 0}}");
+    let lines = format!("{}\n{two}\n", one.replace('\n', " "));
+    for text in [array, held, lines] {
+        let report = read(&text);
+        let all = report.accepted().unwrap_or_else(|| panic!("{:#?}", report.verdicts));
+        assert_eq!(
+            tightening(&all[0]),
+            "torque | lube moly | torque 70.50 lb-ft | passes 25 lb-ft, 70 lb-ft"
+        );
+        assert_eq!(field(&all[0], 0, "insert"), "true");
+        assert_eq!(field(&all[0], 0, "count"), "8");
+        assert_eq!(tightening(&all[1]), "torque | torque 95 N·m", "the key says the unit");
+    }
+}
+
+#[test]
+fn a_row_is_known_by_the_line_that_it_starts_on() {
+    let text = "[\n {\"assembly\": \"M\", \"joint\": \"head\", \"part\": \"a\"},\n\n {\"assembly\": \"M\", \"joint\": \"head\",\n  \"part\": \"b\", \"count\": \"1O\"}\n]";
+    let report = read(text);
+    let bad: Vec<_> =
+        report.bad_cells().map(|cell| (cell.place.line, &*cell.place.header, cell.code)).collect();
+    assert_eq!(bad, [(4, "count", "letter-in-number")]);
+}
+
+#[test]
+fn a_figure_in_text_wins_over_the_same_in_si() {
+    let text = r#"[{"assembly": "M", "joint": "head", "part": "a", "torque": "70 lb-ft", "torque_nm": 94.9,
+        "torque_max_nm": 94.9, "clamp_n": 71000, "of_proof": 0.75}]"#;
+    let report = read(text);
+    assert_eq!(tightening(&report.accepted().expect("sound")[0]), "torque | torque 70 lb-ft");
+    assert_eq!(report.reasons.get("computed"), Some(&2), "what clampbook computes is not taken");
+}
+
+#[test]
+fn figures_in_si_alone_are_taken() {
+    let text = r#"[{"assembly": "M", "joint": "head", "part": "a", "torque_nm": 90, "torque_max_nm": 95, "stretch_mm": null},
+        {"assembly": "M", "joint": "head", "part": "b", "torque_nm": 90, "torque_max_nm": null, "stretch_mm": 0.14}]"#;
+    let report = read(text);
+    let all = report.accepted().expect("sound");
+    assert_eq!(tightening(&all[0]), "torque | torque 90..95 N·m");
+    assert_eq!(tightening(&all[1]), "stretch | torque 90 N·m | stretch 0.14 mm");
+}
+
+#[test]
+fn what_is_no_json_or_no_row_says_where() {
+    let error =
+        |text: &str| read_any(text.as_bytes(), "shop.json", &Options::default()).unwrap_err();
+    let broken = error("[{\"assembly\": \"M\",\n \"joint\" \"head\"}]");
+    assert!(
+        matches!(&broken, IntakeError::Notation { place, .. } if place.contains("line 2")),
+        "{broken}"
+    );
+    let number = error("[\n1,\n2]");
+    assert!(
+        matches!(&number, IntakeError::Notation { place, .. } if place.contains("line 2")),
+        "{number}"
+    );
+    assert!(matches!(error("[]"), IntakeError::NoHeader { .. }));
+}
+
+#[test]
+fn an_export_in_json_comes_back_as_it_was() {
+    let text = "\
+Assembly,Joint,Part,Kind,Qty,Thread,Lube,Torque (lb-ft),Angle,Reuse,Hole type,Source,Tags,Notes\n\
+Marlow 6,head,\"stud, long\",stud,8,7/16-14 x 7/16-20,moly,25-45-70,,up to 5 cycles,blind,Sheet H7 rev C p. 12,\"a, b\",\"=1+1 \"\"x\"\"\"\n\
+Marlow 6,main,bolt,bolt,10,M8,,22,+90° +90°,single-use,,,,\n";
+    let first = taken(text, &Options::default());
+    let all: Vec<Arc<_>> = first.accepted().expect("sound").iter().cloned().map(Arc::new).collect();
+    let export = export_json(&all);
+    let second = read(&export);
+    assert_eq!(second.accepted().expect("sound"), first.fasteners);
+    let sheet = read_any(export.as_bytes(), "export.json", &Options::default()).expect("readable");
+    let again = take(&sheet, &tables(), &Options::default(), &Held::of(all)).expect("usable");
+    assert_eq!((again.changes.unchanged, again.fasteners.len()), (2, 0));
+}

@@ -1,0 +1,17 @@
+//! Files of shops: cells, headings, whole files, questions asked, what comes back out.
+
+#![allow(clippy::unwrap_used, reason = "a test panics on what must not be")]
+
+mod asked;
+mod by_program;
+mod cells;
+mod export;
+mod export_formats;
+mod files;
+mod fuzz;
+mod json;
+mod long;
+mod mapping;
+mod seed_data;
+mod support;
+mod workbooks;

@@ -1,0 +1,165 @@
+//! Texts of any kind: the program answers each with a tree that prints and
+//! parses alike, or with an error whose place is in the text; the tree resolves,
+//! or is refused at a place in the text.
+//!
+//! `CLAMPBOOK_FUZZ=5000000 cargo test --test language any_` makes ten million.
+
+use std::sync::LazyLock;
+use std::time::{Duration, Instant};
+
+use clampbook::query::resolve::{Names, resolve};
+use clampbook::query::syntax::{join_arguments, parse, read_quoted, tokens};
+use clampbook::record::{NameOf, Tables, Vocabulary, field_words};
+use clampbook::store::{Book, Writer};
+use clampbook::text::Diagnostic;
+use rand::rngs::StdRng;
+use rand::{Rng, SeedableRng};
+
+use super::edits::{one_character, one_token};
+use super::lists::{accepted, rejected};
+use super::samples::any;
+
+/// How many texts of each sort, if `CLAMPBOOK_FUZZ` does not say.
+const COUNT: u64 = 100_000;
+
+/// A text by chance: samples side by side, or any characters.
+fn by_chance(chance: &mut StdRng) -> String {
+    if chance.random_bool(0.5) {
+        let length = chance.random_range(0..12);
+        (0..length).map(|_| any(chance)).collect::<Vec<_>>().join(" ")
+    } else {
+        let length = chance.random_range(0..24);
+        (0..length).map(|_| anything(chance)).collect()
+    }
+}
+
+/// A character, those of the language more often than others.
+fn anything(chance: &mut StdRng) -> char {
+    const OFTEN: &[u8] = b" .,()\"-+*/<>=!0123456789xXmMnNkKlbftinGgRrUu#%'";
+    match chance.random_range(0..4) {
+        0 => char::from_u32(chance.random_range(0..0x11_0000)).unwrap_or('\u{fffd}'),
+        _ => char::from(OFTEN[chance.random_range(0..OFTEN.len())]),
+    }
+}
+
+/// The lubes and strengths of a new book, and some names as a shop has them.
+static BOOK: LazyLock<(Tables, Vocabulary)> = LazyLock::new(|| {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("book");
+    drop(Writer::create(&path).expect("a book"));
+    let tables = Book::open(&path).expect("the book").tables().clone();
+    let mut vocabulary = Vocabulary::collect([], &tables);
+    for (what, name) in [
+        (NameOf::Assembly, "Marlow 6"),
+        (NameOf::Assembly, "Tern 40 pump"),
+        (NameOf::Joint, "head"),
+        (NameOf::Joint, "oil pan"),
+        (NameOf::Part, "bolt, short"),
+        (NameOf::Part, "stud"),
+    ] {
+        vocabulary.add(what, name, name);
+    }
+    (tables, vocabulary)
+});
+
+/// The longest that one text may take. The longest allowed takes milliseconds;
+/// the rest is for a machine that is busy with other work and for builds without
+/// optimisation, where less would fail by chance.
+const LONGEST: Duration = Duration::from_secs(3);
+
+fn check(text: &str) -> bool {
+    let began = Instant::now();
+    let understood = read(text);
+    assert!(began.elapsed() < LONGEST, "{text:?} took {:?}", began.elapsed());
+    understood
+}
+
+/// What is wrong is said of a place in the text.
+fn check_diagnostic(diagnostic: &Diagnostic, text: &str) {
+    let place = diagnostic.span;
+    assert!(text.get(place.start..place.end).is_some(), "{text:?}: {place:?}");
+    assert!(!diagnostic.message.is_empty() && !diagnostic.label.is_empty(), "{text:?}");
+}
+
+fn read(text: &str) -> bool {
+    match parse(text, field_words()) {
+        Ok(tree) => {
+            let printed = tree.to_string();
+            assert_eq!(
+                parse(&printed, field_words()).as_ref(),
+                Ok(&tree),
+                "{text:?} → {printed:?}"
+            );
+            tree.readings().iter().for_each(|line| assert!(line.starts_with("read as ")));
+            let names = Names { tables: &BOOK.0, vocabulary: &BOOK.1 };
+            if let Err(error) = resolve(&tree, names) {
+                check_diagnostic(&error.diagnostic(), text);
+            }
+            true
+        }
+        Err(error) => {
+            check_diagnostic(&error.diagnostic(), text);
+            false
+        }
+    }
+}
+
+/// Checks texts that `text` gives; at least one in `most` has to be understood,
+/// and at least one refused.
+fn check_many(seed: u64, most: u64, text: impl Fn(&mut StdRng) -> String) {
+    let count = std::env::var("CLAMPBOOK_FUZZ").map_or(COUNT, |count| count.parse().unwrap());
+    let mut chance = StdRng::seed_from_u64(seed);
+    let mut understood = 0_u64;
+    for turn in 0..count {
+        let text = text(&mut chance);
+        understood += u64::from(check(&text));
+        if turn % 16 == 0 {
+            let _ = tokens(&text, &[]);
+            let _ = read_quoted(&text);
+            let first = text.split(' ').next().unwrap_or("");
+            check(&join_arguments(&[&text, first]));
+        }
+    }
+    let refused = count - understood;
+    assert!(understood * most > count && refused * most > count, "{understood} of {count}");
+}
+
+#[test]
+fn any_text_gets_an_answer() {
+    check_many(1, 50, by_chance);
+}
+
+#[test]
+fn any_changed_question_gets_an_answer() {
+    let list: Vec<String> =
+        accepted().into_iter().chain(rejected().into_iter().map(|row| row.1)).collect();
+    check_many(2, 5, |chance| {
+        let mut text = list[chance.random_range(0..list.len())].clone();
+        for change in 0..chance.random_range(1..4) {
+            text = match change % 2 {
+                0 => one_character(&text, chance),
+                _ => one_token(&text.split(' ').collect::<Vec<_>>(), chance),
+            };
+        }
+        text
+    });
+}
+
+/// Parentheses, joints and operators without end: refused or read, never deep.
+#[test]
+fn long_texts_are_read_flat() {
+    // Half of what is allowed, because a sign may be printed as a longer word.
+    let repeated = |unit: &str| unit.repeat(4000 / unit.len());
+    for unit in
+        ["(", ")", "((a) ", "a or ", "a, ", "1 + ", "torque over ", "not ", "\"", "x ", "M10 "]
+    {
+        check(&repeated(unit));
+    }
+    assert!(check(&format!("{}1 > 2", repeated("1 + "))));
+    assert!(check(&format!("{}head", repeated("head or "))));
+    assert!(check(&format!("show {}torque", repeated("torque / "))));
+    let deep = |levels: usize| format!("{}head{}", "(".repeat(levels), ")".repeat(levels));
+    assert!(check(&deep(32)));
+    let error = parse(&deep(33), field_words()).expect_err("one level too many");
+    assert_eq!((error.code(), error.span.start), ("nested-too-deep", 32));
+}

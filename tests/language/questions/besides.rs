@@ -1,0 +1,86 @@
+//! What an answer says besides its rows, and what a newcomer's words are told.
+
+use super::book::Shop;
+
+#[test]
+fn a_kind_says_how_many_rows_it_left_out() {
+    let shop = Shop::new();
+    let remarks = |question: &str| shop.ask(question).remarks;
+    // A bolt beside two settings of a screw; two bolts beside those of a stud.
+    assert_eq!(remarks("M10 screws"), ["1 more without `screw`"]);
+    assert_eq!(remarks("joint head, stud"), ["2 more without `stud`"]);
+    assert!(remarks("M10 kind screw").is_empty(), "asked for by its field");
+    assert!(remarks("screws").is_empty(), "nothing else was asked");
+    assert!(remarks("joint casing stud").is_empty(), "nothing was left out");
+}
+
+#[test]
+fn open_holes_without_sealant_are_counted() {
+    let shop = Shop::new();
+    // The long head studs open into coolant and say no sealant.
+    let words = "2 more rows open into oil, coolant or a port and state no sealant: \
+                 write `wet lacks sealant`";
+    assert_eq!(shop.ask("needs sealant").remarks, [words]);
+    assert_eq!(shop.ask("wet lacks sealant").rows.len(), 2);
+    assert!(shop.ask("joint oil pan needs sealant").remarks.is_empty());
+}
+
+#[test]
+fn look_alikes_come_with_their_reason_and_without_the_thread_itself() {
+    let shop = Shop::new();
+    let found = shop.ask("confused-with M12x1.25");
+    let keys: Vec<&str> = found.rows.iter().map(|row| row.fastener.key.as_str()).collect();
+    assert!(keys.contains(&"gland") && !keys.contains(&"foot"), "{keys:?}");
+    assert!(found.remarks[0].starts_with("1/2-20 nut runs loose on M12x1.25 and strips"));
+    assert!(found.remarks.contains(&"By fingers three turns, or wrong thread.".to_owned()));
+    // 3/8-16 BSW has its size and pitch, and is another thread.
+    let itself = shop.ask("confused-with 3/8-16");
+    assert!(itself.rows.iter().all(|row| !["short", "body"].contains(&&*row.fastener.key)));
+}
+
+#[test]
+fn plain_words_are_told_how_it_is_said_here() {
+    let shop = Shop::new();
+    let near = |question: &str| shop.ask(question).near.join("; ");
+    for (question, hint) in [
+        ("oil against moly", "write `with oil, moly`"),
+        ("highest torque", "write `sort torque down first 1`"),
+        ("head without lube", "write `lacks lube`"),
+        ("single use bolts", "`single-use` is one word"),
+        ("how many head bolts", "write `tally lube`"),
+        ("head sorted by torque", "write `sort torque down`"),
+        ("coupling lube moly", "to restate rows, write `with moly`"),
+        ("disagree", "`clampbook check` lists what is wrong, doubtful or disagrees"),
+        ("head scatter", "clamp-high over yield-load"),
+        ("head lubes", "write `tally part, lube`"),
+    ] {
+        assert!(near(question).contains(hint), "{question}: {}", near(question));
+    }
+    for (question, hint) in [
+        ("torque more than 60 N.m", "write `over`: torque over 60 N.m"),
+        ("torque below 60 N.m", "write `under`: torque under 60 N.m"),
+        ("torque between 60 and 80 N.m", "a range has two dots: torque 60..80 N.m"),
+        ("torque is over 60 N.m", "leave it out: a question needs no small words"),
+        ("confused with M12x1.25", "`confused-with` is one word: confused-with M12x1.25"),
+        ("head with no lube", "what must hold stands before `with`: head, no lube"),
+        ("Tern 40 coupling", "did you mean `Tern 40 pump`?"),
+        ("Turn 40 pump", "did you mean `Tern 40 pump`?"),
+        ("Marlwo 6 head", "did you mean `Marlow 6`?"),
+        ("lube over 1", "to see how many there are, write `tally part, lube`"),
+        ("lube disagrees", "`clampbook check` lists what is wrong, doubtful or disagrees"),
+        ("show joint, socket", "what the tool must fit stands in head-size: show joint, head-size"),
+        ("show original", "the sheet's own words stand in verbatim: show joint, verbatim"),
+        ("wrong units", "for example: units metric, or units N.m, kN"),
+    ] {
+        assert_eq!(shop.wrong(question)[2], hint, "{question}");
+    }
+}
+
+#[test]
+fn a_word_that_another_field_says_is_told_the_field() {
+    let shop = Shop::new();
+    let near = |question: &str| shop.ask(question).near.join("; ");
+    assert_eq!(near("sheet"), "nothing has \"sheet\" in text: write source sheet");
+    assert!(!shop.ask("source sheet").rows.is_empty(), "as told");
+    assert!(near("head gasoline").ends_with("nothing has \"gasoline\" in text"));
+}

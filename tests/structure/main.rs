@@ -1,0 +1,5 @@
+//! The shape of the code: floors, lengths, documentation.
+
+#![allow(clippy::unwrap_used, reason = "a test panics on what must not be")]
+
+mod floors;

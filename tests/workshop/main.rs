@@ -1,0 +1,12 @@
+//! The bench: passes, orders, wrenches, layouts, bolt sets, the sheet and the log.
+
+#![allow(clippy::unwrap_used, reason = "a test panics on what must not be")]
+#![allow(clippy::print_stdout, reason = "a test says why it was skipped")]
+
+#[path = "../support/answers.rs"]
+mod answers;
+mod commands;
+mod log;
+mod passes_order;
+mod records;
+mod sheet;

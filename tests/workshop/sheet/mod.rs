@@ -1,0 +1,306 @@
+//! The bench sheet: what stands on it, and that a real browser shows and
+//! prints it as it should.
+
+mod browser;
+mod data;
+
+use browser::Browser;
+use clampbook::record::hole_numbers;
+use clampbook::report::{BenchJoint, Paper, is_own_sheet};
+
+fn one(joint: BenchJoint) -> String {
+    data::sheet(&[joint], Paper::A4)
+}
+
+fn everything() -> Vec<BenchJoint> {
+    vec![
+        data::head(),
+        data::crowded_head(),
+        data::casing(),
+        data::rods(),
+        data::wheel(),
+        data::restated(),
+        data::hostile(),
+        data::long_words(),
+        data::many(),
+    ]
+}
+
+/// Text between two pieces of `html`, for each place they enclose one.
+fn between<'a>(html: &'a str, start: &str, end: &str) -> Vec<&'a str> {
+    let pieces = html.split(start).skip(1);
+    pieces.filter_map(|piece| piece.split(end).next()).collect()
+}
+
+/// The number that the map shows at hole 1, 2, …
+fn on_the_map(html: &str) -> Vec<usize> {
+    let mut at_hole: Vec<(usize, usize)> = between(html, "<g data-hole=\"", "</g>")
+        .iter()
+        .map(|group| {
+            let hole = group.split('"').next().unwrap().parse().unwrap();
+            let text = between(group, "class=\"order-number\"", "</text>")[0];
+            (hole, text.rsplit('>').next().unwrap().parse().unwrap())
+        })
+        .collect();
+    at_hole.sort_unstable();
+    assert!(at_hole.iter().enumerate().all(|(at, (hole, _))| at + 1 == *hole), "{at_hole:?}");
+    at_hole.into_iter().map(|(_, order)| order).collect()
+}
+
+#[test]
+fn everything_that_a_fitter_needs_stands_on_the_page() {
+    let html = one(data::head());
+    for said in [
+        "Marlow 6",
+        "<h1>head</h1>",
+        "14 × stud, long",
+        "holes 1 to 14",
+        "nut end 7/16-20 · hole end 7/16-14 finger-snug with sealant",
+        "moly on the threads AND under the nut",
+        "opens into coolant: thread sealant on the hole end only",
+        "Retorque: after the first heat cycle",
+        "Blind (bolt, short; bolt, front): Liquid in this hole can crack the casting: clean, dry, depth checked.",
+        "22 lb-ft is only the start: +90° +90° follow.",
+        "DISCARD AFTER REMOVAL.",
+        "Order LISTED by the source",
+        "Source: Marlow 6 head set sheet, p. 2, rev. C.",
+        "Gasket: multi-layer steel",
+        "Book revision 12, printed 2026-05-04 10:20.",
+        "stale if the spec changed",
+        "Maker's current sheet governs; COMPUTED is an estimate",
+        "Calibration due",
+        "Lube and lot",
+    ] {
+        assert!(html.contains(said), "not on the page: {said}");
+    }
+    // Three passes, three and once more, a start and two angles: a box for each,
+    // and one for the retorque.
+    assert_eq!(html.matches("class=\"tick\"").count(), 3 + 4 + 3 + 1);
+    assert_eq!(html.matches("DISCARD AFTER REMOVAL.").count(), 1);
+}
+
+/// Torque, basis and lube are one block: a torque never stands alone.
+#[test]
+fn torque_lube_and_basis_stand_together() {
+    for joint in everything() {
+        let html = one(joint);
+        for value in between(&html, "<div class=\"value\">", "</div>") {
+            assert!(value.contains("class=\"torque\""), "{value}");
+            assert!(value.contains("class=\"basis"), "{value}");
+            assert!(value.contains("class=\"lube\""), "{value}");
+        }
+    }
+}
+
+#[test]
+fn cautions_stand_once_each_where_they_apply() {
+    let casing = one(data::casing());
+    let wheel = one(data::wheel());
+    let pressure = "Pressure: Maker's procedure governs. Never tighten under pressure.";
+    let recheck =
+        "Wheel: Dry and clean unless the maker says otherwise. Recheck after 50–100 miles.";
+    assert_eq!((casing.matches(pressure).count(), casing.matches(recheck).count()), (1, 0));
+    assert_eq!((wheel.matches(pressure).count(), wheel.matches(recheck).count()), (0, 1));
+    assert_eq!(casing.matches("Each torque is for its own lube only.").count(), 1);
+    let crowded = one(data::crowded_head());
+    assert_eq!(
+        crowded
+            .matches("One of these in the same holes, never both: stud, long or bolt, long.")
+            .count(),
+        1
+    );
+}
+
+/// Every caution of the trade where it applies, once to a page and on no page
+/// where it does not: the demo shop has each of them.
+#[test]
+fn no_caution_stands_twice_on_a_page_of_the_demo_shop() {
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_clampbook"))
+        .env("HOME", tempfile::tempdir().unwrap().path())
+        .args(["--demo", "sheet", "assembly", "Marlow 6", "or", "assembly", "Tern 40 pump"])
+        .args(["-o", "-"])
+        .output()
+        .unwrap();
+    let html = String::from_utf8(output.stdout).unwrap();
+    let pages: Vec<&str> = html.split("<article class=\"page\"").skip(1).collect();
+    // Words, and how many joints of the demo's sheets they are for at the least.
+    for (words, least) in [
+        ("Liquid in this hole can crack the casting", 5),
+        ("Cold only.", 1),
+        ("Recheck after 50–100 miles", 1),
+        ("Never tighten under pressure", 3),
+        ("Each torque is for its own lube only", 5),
+        ("Studs replace bolts", 1),
+        ("INCH-pounds", 2),
+        ("is only the start", 2),
+    ] {
+        let counts: Vec<usize> = pages.iter().map(|page| page.matches(words).count()).collect();
+        let on = counts.iter().filter(|count| **count > 0).count();
+        assert!(on >= least && on < pages.len(), "{words}: {counts:?}");
+        assert!(counts.iter().all(|count| *count <= 1), "{words}: {counts:?}");
+    }
+    // Discarding is said at each part that is, and only there.
+    let wheel = pages.iter().find(|page| page.contains("<h1>trolley wheel</h1>")).unwrap();
+    assert!(wheel.contains("Recheck after") && !wheel.contains("DISCARD"), "the wheel");
+}
+
+#[test]
+fn a_superseded_or_refused_value_has_no_passes() {
+    let crowded = one(data::crowded_head());
+    assert!(crowded.contains("SUPERSEDED: do not use"));
+    assert!(!crowded.contains("<b>75 lb-ft</b>"));
+    let restated = one(data::restated());
+    assert!(restated.contains("refused: no listed value for this compound"));
+    assert!(restated.contains("COMPUTED") && restated.contains("from 44 lb-ft dry"));
+    assert!(restated.contains("Verify by stretch or ask the maker."));
+}
+
+/// The head's listed order and a circle of 12 (ASME PCC-1 legacy cross
+/// pattern: 1-7-4-10, 2-8-5-11, 3-9-6-12).
+#[test]
+fn the_map_shows_the_order_at_each_hole() {
+    let place = |order: &[usize]| {
+        let mut places = vec![0; order.len()];
+        order.iter().enumerate().for_each(|(at, hole)| places[hole - 1] = at + 1);
+        places
+    };
+    let head: Vec<usize> = data::HEAD_ORDER.split('-').map(|hole| hole.parse().unwrap()).collect();
+    assert_eq!(on_the_map(&one(data::head())), place(&head));
+    assert_eq!(on_the_map(&one(data::casing())), place(&[1, 7, 4, 10, 2, 8, 5, 11, 3, 9, 6, 12]));
+    assert_eq!(on_the_map(&one(data::wheel())), place(&[1, 3, 5, 2, 4]));
+}
+
+/// An order that would be a guess is left to the fitter.
+#[test]
+fn no_map_without_a_listed_order_or_a_layout() {
+    let html = one(data::restated());
+    assert!(!html.contains("data-hole"));
+    assert!(html.contains("Order not stated, no layout in the book. Order used"));
+    assert!(one(data::rods()).contains("Order LISTED, in words: both bolts of a cap alternate"));
+}
+
+/// Each kind of fastener has its own outline on the map and at its heading.
+#[test]
+fn long_and_short_bolts_are_told_apart() {
+    let html = one(data::head());
+    let squares = hole_numbers("15 to 18").unwrap();
+    for group in between(&html, "<g data-hole=\"", "</g>") {
+        let hole: usize = group.split('"').next().unwrap().parse().unwrap();
+        let is_ring = group.contains("<circle");
+        assert_eq!(is_ring, hole <= 14, "hole {hole}, square {}", squares.contains(&hole));
+    }
+}
+
+#[test]
+fn the_file_needs_nothing_else_and_is_known_again() {
+    for html in [data::sheet(&everything(), Paper::A4), data::card(&everything(), Paper::Letter)] {
+        for outside in ["://", "<script", "<link", "<img", "url(", "@import", "onload"] {
+            let said = html.replace("&lt;", "");
+            assert!(!said.contains(outside), "{outside}");
+        }
+        assert!(html.contains("default-src 'none'"));
+        assert!(is_own_sheet(&html[..1000.min(html.len())]));
+    }
+    assert!(!is_own_sheet("<!DOCTYPE html><html><head><title>mine</title>"));
+    assert!(!is_own_sheet("plain text"));
+}
+
+#[test]
+fn a_browser_shows_hostile_text_as_text() {
+    let Some(browser) = Browser::find() else { return };
+    let dom = browser.dom(&one(data::hostile()));
+    let title = between(&dom, "<title>", "</title>")[0];
+    assert!(title.ends_with("bench sheet"), "{title}");
+    for element in ["<script", "<img", "<table", "<b>bold", "<i>x", "<h1>BIG"] {
+        assert!(!dom.contains(element), "{element} became an element");
+    }
+    assert!(dom.contains("&lt;script&gt;document.title='owned'&lt;/script&gt;"));
+    assert!(dom.contains("&lt;/article&gt;&lt;/style&gt;"));
+    // Direction marks and escapes are shown, not obeyed.
+    assert!(dom.contains("\\u{202e}evil\\u{1b}[31m"));
+    assert!(!dom.contains('\u{202e}'));
+}
+
+#[test]
+fn a_browser_keeps_text_and_map() {
+    let Some(browser) = Browser::find() else { return };
+    let html = one(data::head());
+    let dom = browser.dom(&html);
+    assert_eq!(on_the_map(&dom), on_the_map(&html));
+    for said in ["14 × stud, long", "70 lb-ft", "95 N·m", "DISCARD AFTER REMOVAL."] {
+        assert!(dom.contains(said), "{said}");
+    }
+    let picture = tempfile::tempdir().unwrap().keep().join("head.png");
+    browser.screenshot(&html, &picture);
+    let png = std::fs::read(&picture).unwrap();
+    assert!(png.starts_with(b"\x89PNG") && png.len() > 20_000, "{} bytes", png.len());
+    std::fs::remove_dir_all(picture.parent().unwrap()).unwrap();
+}
+
+/// One page for each joint, on either paper: A4 is 595 × 842 points, Letter
+/// 612 × 792.
+#[test]
+fn each_joint_prints_to_one_page() {
+    let Some(browser) = Browser::find() else { return };
+    for (paper, size) in [(Paper::A4, (595.0, 842.0)), (Paper::Letter, (612.0, 792.0))] {
+        let joints = everything();
+        let printed = browser.printed(&data::sheet(&joints, paper));
+        assert_eq!(printed.pages, joints.len(), "{paper:?}");
+        assert!((printed.size.0 - size.0).abs() < 1.0, "{printed:?}");
+        assert!((printed.size.1 - size.1).abs() < 1.0, "{printed:?}");
+    }
+}
+
+/// Four cards to a sheet, six settings to a card.
+#[test]
+fn pocket_cards_print_four_to_a_sheet() {
+    let Some(browser) = Browser::find() else { return };
+    for paper in [Paper::A4, Paper::Letter] {
+        let printed = browser.printed(&data::card(&[data::crowded_head()], paper));
+        assert_eq!(printed.pages, 1, "{paper:?}");
+        let printed = browser.printed(&data::card(&everything(), paper));
+        let cards = data::card(&everything(), paper).matches("class=\"card\"").count();
+        assert_eq!(printed.pages, cards.div_ceil(4), "{paper:?}: {cards} cards");
+    }
+}
+
+#[test]
+fn a_pocket_card_says_joint_torque_and_lube_alone() {
+    let html = data::card(&[data::crowded_head()], Paper::A4);
+    assert!(html.contains("head, stud, long"));
+    assert!(html.contains("moly on the threads AND under the nut"));
+    assert!(html.contains("DISCARD AFTER REMOVAL."));
+    assert!(!html.contains("75 lb-ft"), "a superseded value must not be carried about");
+    assert!(!html.contains("data-hole") && !html.contains("class=\"tick\""));
+}
+
+/// The whole demo shop: as many pages as joints, on either paper.
+#[test]
+fn the_demo_shop_prints_a_page_for_each_joint() {
+    let Some(browser) = Browser::find() else { return };
+    let home = tempfile::tempdir().unwrap();
+    let clampbook = |arguments: &[&str]| {
+        std::process::Command::new(env!("CARGO_BIN_EXE_clampbook"))
+            .env("HOME", home.path())
+            .arg("--demo")
+            .args(arguments)
+            .output()
+            .unwrap()
+    };
+    for (assembly, paper) in [
+        ("Marlow 6", "a4"),
+        ("Marlow 6", "letter"),
+        ("Tern 40 pump", "a4"),
+        ("Tern 40 pump", "letter"),
+    ] {
+        let output = clampbook(&["sheet", "assembly", assembly, "--paper", paper, "-o", "-"]);
+        let html = String::from_utf8(output.stdout).unwrap();
+        let joints = html.matches("<article class=\"page\"").count();
+        assert!(joints > 10, "{joints} joints of {assembly}");
+        assert!(
+            assembly != "Marlow 6" || html.matches("data-hole").count() >= 20,
+            "the head's map"
+        );
+        assert_eq!(browser.printed(&html).pages, joints, "{assembly} on {paper}");
+    }
+}
