@@ -259,7 +259,8 @@ impl<'a> Taker<'a> {
         let RowReading { draft, notes: mut cells, taken } = self.reader.read(row);
         self.report.counts.taken += taken;
         let mut notes = RowNotes::default();
-        let around = Around { given: &self.given, above: &self.above, fills_down };
+        let infers_reuse = self.reader.column_of("reuse").is_none();
+        let around = Around { given: &self.given, above: &self.above, fills_down, infers_reuse };
         let finished = finish(draft, self.options, self.book.tables, around, &mut notes);
         self.remember_names(&finished.fastener.joint);
         let mut reasons = Vec::new();

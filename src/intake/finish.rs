@@ -77,7 +77,7 @@ pub(crate) fn finish(
     let default_lube = options.lube.as_ref().or(around.given.lube.as_ref());
     let default_lube =
         default_lube.and_then(|name| tables.lube(name)).map(|lube| lube.name.clone());
-    thrown_away(&mut draft, notes);
+    thrown_away(&mut draft, around.infers_reuse, notes);
     let settings = settings(&mut draft, default_lube.as_ref(), notes);
     keep_words(&mut draft);
     let flags = Flags { this_lube_only: draft.this_lube_only, superseded: draft.superseded };
@@ -98,6 +98,8 @@ pub(crate) struct Around<'a> {
     pub(crate) above: &'a Names,
     /// Blank names below filled ones repeat them.
     pub(crate) fills_down: bool,
+    /// No column says whether the fastener is used again.
+    pub(crate) infers_reuse: bool,
 }
 
 fn names(draft: &mut Draft, options: &Options, around: Around, notes: &mut RowNotes) {
@@ -215,8 +217,8 @@ fn bare_grade(name: &str, thread: Option<&Thread>, tables: &Tables) -> Option<St
 }
 
 /// Words that say the fastener is thrown away, where no column says otherwise.
-fn thrown_away(draft: &mut Draft, notes: &mut RowNotes) {
-    if draft.fastener.reuse.is_some() {
+fn thrown_away(draft: &mut Draft, infers: bool, notes: &mut RowNotes) {
+    if draft.fastener.reuse.is_some() || !infers {
         return;
     }
     let words = draft.notes.iter().map(|note| words::without_accents(&note.to_lowercase()));

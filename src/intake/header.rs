@@ -440,7 +440,7 @@ impl Peeled {
             true => says || self.step.is_some() || is_condition || named || self.low || self.high,
             false => has_unit,
         };
-        if !is_head {
+        if !is_head || (!is_whole && nearly_lube(text, names).is_some()) {
             return None;
         }
         let column = match (self.step, &self.lube) {

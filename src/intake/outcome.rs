@@ -194,6 +194,11 @@ impl Report {
         self.current = (block.headings.clone(), block.page);
     }
 
+    /// How many tables the file has.
+    pub fn table_count(&self) -> usize {
+        self.tables.len()
+    }
+
     /// Whether every row was taken. Otherwise the import as a whole is
     /// refused, unless the caller takes the sound rows alone.
     pub fn is_sound(&self) -> bool {

@@ -42,7 +42,7 @@ pub(crate) fn headings_of(sheet: &Sheet, names: &Names, options: &Options) -> Ve
 
 /// Settles what the finder found.
 pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError> {
-    let Finder { sheet, names, options, tables, marks, footnotes, lost, .. } = found;
+    let Finder { sheet, names, options, tables, marks, footnotes, lost, old, .. } = found;
     if tables.is_empty() {
         return Err(no_header(sheet, rows));
     }
@@ -52,6 +52,10 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
         let name = &sheet.pages[usize::from(page)].name;
         let what = if several { format!("sheet {name}") } else { "the file".to_owned() };
         plan.conclude(format!("{what}: {count} rows without headings are not taken"));
+    }
+    for page in old {
+        let name = &sheet.pages[usize::from(page)].name;
+        plan.conclude(format!("sheet {name} is called old: not taken; --sheet takes it"));
     }
     for (place, mark) in marks {
         let mark = match mark {
@@ -226,6 +230,8 @@ impl Settler<'_> {
                 && !has(headings, "strength")
             {
                 Some(("strength", "the cells are grades"))
+            } else if let Some(near) = self.near(at, headings) {
+                Some((near, "it is nearly its name"))
             } else if is_condition {
                 headings[at].column = Column::TorqueFor("oil".to_owned());
                 continue;
@@ -247,6 +253,17 @@ impl Settler<'_> {
                 None => self.no_thread(at, &mut headings[at]),
             }
         }
+    }
+
+    /// The field that an unknown heading nearly names, where no column does.
+    fn near(&self, at: usize, headings: &[Heading]) -> Option<&'static str> {
+        const FIELDS: &[&str] =
+            &["assembly", "joint", "part", "thread", "torque", "lube", "strength", "count"];
+        let Column::Unknown { nearest: Some(near) } = &headings[at].column else { return None };
+        let field = find_field(&near.to_lowercase())?.name;
+        let is_free = !headings.iter().any(|heading| heading.column.is(field));
+        let is_long = headings[at].text.chars().count() >= 4;
+        (is_free && is_long && FIELDS.contains(&field)).then_some(field)
     }
 
     /// A column headed `Size` that holds no threads.
@@ -300,7 +317,6 @@ impl Settler<'_> {
     /// Gives each field one column: the surest first, then from the left.
     /// `name_joints`: titles among the rows do.
     fn assign(&self, headings: &mut [Heading], name_joints: bool, plan: &mut Plan) {
-        let has_table = self.rows.len() > 1;
         let rank = |heading: &Heading| match (heading.weight, heading.others.is_empty()) {
             (Weight::Named, _) => 0,
             (_, true) => 1,
@@ -335,7 +351,7 @@ impl Settler<'_> {
                     headings[at].column = Column::Field(field);
                 }
                 _ if headings[at].weight == Weight::Named => {}
-                _ if !self.is_ambiguous(headings, at, first) && has_table => {}
+                _ if !self.is_ambiguous(headings, at, first) => {}
                 _ => {
                     let what = field.name;
                     plan.conclude(format!(
@@ -457,7 +473,8 @@ impl Settler<'_> {
         let more = !table.sections.is_empty() || self.multi || table.titles.len() >= 2;
         let is_name = table.titles.last().is_some_and(|cells| {
             let section = titles::section(&cells.join(" "), self.names);
-            section.unit.is_none() && section.joint.is_some() && !cells[0].contains([':', '.'])
+            let is_named = titles::name_in(&cells[0], self.names).is_some();
+            section.unit.is_none() && is_named && !cells[0].contains([':', '.'])
         });
         let alone = table.titles.len() == 1 && table.sections.is_empty() && !self.multi;
         if more

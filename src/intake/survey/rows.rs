@@ -10,7 +10,7 @@ use crate::intake::leftovers::WHY;
 use crate::intake::names::Names;
 use crate::intake::split::RawRow;
 use crate::intake::survey::content::starts_with_thread;
-use crate::intake::words::{NOTE, TOTAL, plain_words};
+use crate::intake::words::{NOTE, OLD, TOTAL, plain_words};
 use crate::intake::{Options, Sheet};
 use crate::quantity::Dimension;
 
@@ -52,6 +52,8 @@ pub(super) struct Finder<'a> {
     pub(super) tables: Vec<Found>,
     pub(super) marks: HashMap<(u16, u32), Other>,
     pub(super) footnotes: HashMap<String, String>,
+    /// Worksheets that are called old.
+    pub(super) old: Vec<u16>,
     /// Rows of pages without headings.
     pub(super) lost: Vec<(u16, usize)>,
     /// Index of the first row of the page among all rows.
@@ -62,8 +64,8 @@ pub(super) struct Finder<'a> {
 impl<'a> Finder<'a> {
     pub(super) fn new(sheet: &'a Sheet, names: &'a Names<'a>, options: &'a Options) -> Self {
         let (tables, marks, footnotes) = Default::default();
-        let (lost, base, seen) = Default::default();
-        Self { sheet, names, options, tables, marks, footnotes, lost, base, seen }
+        let (lost, old, base, seen) = Default::default();
+        Self { sheet, names, options, tables, marks, footnotes, old, lost, base, seen }
     }
 
     /// A page without rows that has headings all the same.
@@ -79,6 +81,13 @@ impl<'a> Finder<'a> {
     pub(super) fn page(&mut self, rows: &[RawRow]) {
         let page = rows.first().map_or(0, |row| row.page);
         self.seen.push(page);
+        if self.is_old(page) {
+            self.old.push(page);
+            let filled = rows.iter().filter(|row| !row.is_blank());
+            self.marks.extend(filled.map(|row| ((row.page, row.line), Other::Skip)));
+            self.base += rows.len();
+            return;
+        }
         let known = self.sheet.pages.get(usize::from(page)).and_then(|page| page.headings.clone());
         let mut at = 0;
         if let Some(headings) = known {
@@ -99,6 +108,13 @@ impl<'a> Finder<'a> {
             self.lost.push((page, rest));
         }
         self.base += rows.len();
+    }
+
+    /// A worksheet that is called old, beside others.
+    fn is_old(&self, page: u16) -> bool {
+        let name = self.sheet.pages.get(usize::from(page)).map(|page| plain_words(&page.name));
+        let is_old = |name: String| name.split(' ').any(|word| OLD.contains(&word));
+        self.sheet.pages.len() > 1 && name.is_some_and(is_old)
     }
 
     fn heading(&self, text: &str) -> Heading {
@@ -376,8 +392,12 @@ impl<'a> Finder<'a> {
             return false;
         }
         let headings: Vec<Heading> = row.cells().map(|text| self.heading(text)).collect();
-        let strong = headings.iter().filter(|heading| heading.weight >= Weight::Strong).count();
-        let is_header = score(row, &headings).is_some_and(|(_, is_sure)| is_sure) && strong >= 2;
+        let count =
+            |least: Weight| headings.iter().filter(|heading| heading.weight >= least).count();
+        // Words of a row may be headings too: head, bolt, snug.
+        let is_full = count(Weight::Weak) * 5 >= cells.len() * 4;
+        let is_sure = count(Weight::Strong) >= 3 || (gap && count(Weight::Strong) >= 2);
+        let is_header = is_full && is_sure && score(row, &headings).is_some();
         is_header || (gap && self.is_foreign(rows, at))
     }
 

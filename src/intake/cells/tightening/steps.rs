@@ -294,7 +294,10 @@ fn then_an_angle(
     let bare = first.unit().is_none() && second.unit().is_none() && wanted == Wanted::Torque;
     let is_turn =
         [30.0, 45.0, 60.0, 90.0, 120.0, 135.0, 180.0, 270.0].contains(&second.number.value());
-    if !bare || second.joint != Joint::Then || !is_turn {
+    let lower = cell.to_lowercase();
+    let says_then = ["then", "dann", "puis", "luego", "poi", "danach", "ensuite", "después"];
+    let is_then = says_then.iter().any(|word| lower.contains(word));
+    if !bare || second.joint != Joint::Then || !is_turn || !is_then {
         return Ok(());
     }
     let unit = context.unit.map(|unit| format!(" {}", unit.symbol)).unwrap_or_default();
