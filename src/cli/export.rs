@@ -1,12 +1,11 @@
 //! `export`: the fasteners of the book, as import reads them back, or as a
 //! script for a server.
 
-use std::fs::OpenOptions;
-use std::io::{ErrorKind, Write};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::cli::exit::{Code, Failure};
+use crate::cli::file_out;
 use crate::cli::globals::{Format, Globals};
 use crate::cli::open;
 use crate::cli::out::Out;
@@ -64,7 +63,7 @@ pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<C
     let bytes = drawn(kind, &fasteners, opened.book.tables())?;
     match &export.file {
         Some(file) => {
-            write(file, &bytes, export.replace)?;
+            file_out::write(file, &bytes, export.replace)?;
             let settings: usize = fasteners.iter().map(|one| one.settings.len()).sum();
             let (file, all) = (file.display(), fasteners.len());
             out.answer(&format!("{file}: {all} fasteners, {settings} settings."));
@@ -130,18 +129,4 @@ fn workbook(fasteners: &[Arc<Fastener>]) -> Result<Vec<u8>, Failure> {
 fn workbook(_: &[Arc<Fastener>]) -> Result<Vec<u8>, Failure> {
     let message = "this clampbook was built without workbooks: export as CSV";
     Err(Failure::Argument(message.to_owned()))
-}
-
-/// Writes the file; one that is there is replaced only when that is said.
-fn write(file: &Path, bytes: &[u8], replace: bool) -> Result<(), Failure> {
-    let mut options = OpenOptions::new();
-    options.write(true).create(true).truncate(true).create_new(!replace);
-    let written = options.open(file).and_then(|mut open| open.write_all(bytes));
-    written.map_err(|error| match error.kind() {
-        ErrorKind::AlreadyExists => {
-            let file = file.display();
-            Failure::Argument(format!("{file} is there already: another name, or --replace"))
-        }
-        kind => Failure::Output(std::io::Error::new(kind, format!("{}: {error}", file.display()))),
-    })
 }

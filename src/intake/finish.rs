@@ -3,12 +3,14 @@
 
 use crate::intake::Options;
 use crate::intake::cells::{Tightening, ends_in};
-use crate::intake::draft::{Draft, between};
+use crate::intake::draft::{Draft, Fields, between};
 use crate::intake::survey::Given;
 use crate::intake::verdict::{Problem, Remark};
 use crate::intake::words;
 use crate::quantity::{Extent, Kind, Length, Number, PER_CENT, Quantity, Stated, Torque};
-use crate::record::{Basis, Bearing, Fastener, Method, Pass, Reuse, Setting, SourceKind, Tables};
+use crate::record::{
+    Basis, Bearing, Fastener, Method, Pass, Reuse, Setting, SourceKind, Tables, place_of,
+};
 use crate::thread::Thread;
 
 /// A row that is whole.
@@ -19,16 +21,18 @@ pub(crate) struct Finished {
     /// The fastener without its settings; key and settings are empty.
     pub(crate) fastener: Fastener,
     pub(crate) settings: Vec<Setting>,
-    /// What the row says in yes or no of its settings.
-    pub(crate) flags: Flags,
+    /// The fields that the row states.
+    pub(crate) stated: Fields,
 }
 
-/// Yes, no, or nothing: a setting itself cannot tell no from nothing.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub(crate) struct Flags {
-    pub(crate) this_lube_only: Option<bool>,
-    pub(crate) superseded: Option<bool>,
-}
+const KEY: usize = place_of("key");
+const ASSEMBLY: usize = place_of("assembly");
+const JOINT: usize = place_of("joint");
+const PART: usize = place_of("part");
+const OUTER: usize = place_of("bearing-outer");
+const HOLE: usize = place_of("bearing-hole");
+const METHOD: usize = place_of("method");
+const BASIS: usize = place_of("basis");
 
 /// What there is to say about the row: the field it is about, and what.
 #[derive(Debug, Default)]
@@ -80,8 +84,9 @@ pub(crate) fn finish(
     thrown_away(&mut draft, around.infers_reuse, notes);
     let settings = settings(&mut draft, default_lube.as_ref(), notes);
     keep_words(&mut draft);
-    let flags = Flags { this_lube_only: draft.this_lube_only, superseded: draft.superseded };
-    Finished { key: draft.key, fastener: draft.fastener, settings, flags }
+    let key = std::mem::take(&mut draft.fastener.key);
+    let (key, stated) = (Some(key).filter(|_| draft.stated.has(KEY)), draft.stated);
+    Finished { key, fastener: draft.fastener, settings, stated }
 }
 
 /// Assembly and joint of the row above, for cells that were merged.
@@ -104,8 +109,10 @@ pub(crate) struct Around<'a> {
 
 fn names(draft: &mut Draft, options: &Options, around: Around, notes: &mut RowNotes) {
     let (given, above) = (around.given, around.above);
-    let has_key = draft.key.is_some();
-    let own = (draft.assembly.take(), draft.joint.take());
+    let has_key = draft.stated.has(KEY);
+    let own = |place: usize, name: &str| draft.stated.has(place).then(|| name.to_owned());
+    let joint = &draft.fastener.joint;
+    let own = (own(ASSEMBLY, &joint.assembly), own(JOINT, &joint.name));
     let is_new = own.0.as_ref().is_some_and(|own| *own != above.assembly);
     let fills_down = (around.fills_down || options.fill_down) && !is_new;
     let mut settle = |field: &'static str, own, given: Option<&String>, above: &str| {
@@ -135,19 +142,18 @@ fn names(draft: &mut Draft, options: &Options, around: Around, notes: &mut RowNo
     draft.fastener.joint.assembly = assembly;
     draft.fastener.joint.name = joint;
     draft.notes.extend(given.words.clone());
-    part(draft, has_key, notes);
+    part(draft, has_key, given.is_typed, notes);
 }
 
 /// The part as named; else the words beside the thread, the kind, or thread and
 /// grade.
-fn part(draft: &mut Draft, has_key: bool, notes: &mut RowNotes) {
+fn part(draft: &mut Draft, has_key: bool, is_typed: bool, notes: &mut RowNotes) {
     let (figures, beside): (Vec<String>, Vec<String>) = std::mem::take(&mut draft.beside_thread)
         .into_iter()
         .partition(|words| words.contains(|c: char| c.is_ascii_digit()));
     draft.notes.extend(figures.into_iter().map(|words| format!("thread: {words}")));
     let beside = (!beside.is_empty()).then(|| beside.join(" "));
-    if let Some(part) = draft.part.take() {
-        draft.fastener.part = part;
+    if draft.stated.has(PART) {
         draft.notes.extend(beside.map(|words| format!("thread: {words}")));
         return;
     }
@@ -161,6 +167,10 @@ fn part(draft: &mut Draft, has_key: bool, notes: &mut RowNotes) {
     }
     if has_key {
         return;
+    }
+    if is_typed {
+        let reason = "the row does not say which fastener of the joint it is".to_owned();
+        return notes.refuse("part", "no-name", reason, "fill in the part");
     }
     let thread = draft.fastener.thread.as_ref().map(ToString::to_string);
     let grade = draft.fastener.strength.name.clone();
@@ -229,36 +239,28 @@ fn thrown_away(draft: &mut Draft, infers: bool, notes: &mut RowNotes) {
 }
 
 fn bearing(draft: &mut Draft, notes: &mut RowNotes) {
-    match (draft.bearing_outer, draft.bearing_hole) {
-        (Some(outer), Some(hole)) if outer.value() > hole.value() => {
-            draft.fastener.bearing = Some(Bearing { outer, hole });
-        }
-        (Some(outer), Some(hole)) => {
+    let Some(ring) = draft.fastener.bearing else { return };
+    let Bearing { outer, hole } = ring;
+    match (draft.stated.has(OUTER), draft.stated.has(HOLE)) {
+        (true, true) if outer.value() > hole.value() => return,
+        (true, true) => {
             let reason = format!("the face of {outer} is no larger than its hole of {hole}");
             notes.refuse("bearing-outer", "bearing", reason, "check the two diameters");
         }
-        (Some(one), None) => {
-            draft.notes.push(format!("bearing outer: {one}"));
+        (true, false) => {
+            draft.notes.push(format!("bearing outer: {outer}"));
             let advice = "give the diameter of the hole too";
-            notes.warn(
-                "bearing-outer",
-                "bearing",
-                "a face without its hole; kept in the notes",
-                advice,
-            );
+            let reason = "a face without its hole; kept in the notes";
+            notes.warn("bearing-outer", "bearing", reason, advice);
         }
-        (None, Some(one)) => {
-            draft.notes.push(format!("bearing hole: {one}"));
+        (false, _) => {
+            draft.notes.push(format!("bearing hole: {hole}"));
             let advice = "give the outer diameter of the face too";
-            notes.warn(
-                "bearing-hole",
-                "bearing",
-                "a hole without its face; kept in the notes",
-                advice,
-            );
+            let reason = "a hole without its face; kept in the notes";
+            notes.warn("bearing-hole", "bearing", reason, advice);
         }
-        (None, None) => {}
     }
+    draft.fastener.bearing = None;
 }
 
 /// Ends of a range from two columns.
@@ -328,6 +330,7 @@ fn numbered_passes(draft: &mut Draft, notes: &mut RowNotes) {
 
 /// Source, its kind and the basis that they allow.
 fn source(draft: &mut Draft, options: &Options, given: &Given, notes: &mut RowNotes) {
+    let own_basis = draft.stated.has(BASIS).then_some(draft.setting.basis);
     let setting = &mut draft.setting;
     if setting.source == crate::record::Source::default() {
         setting.source = options.source.clone();
@@ -338,7 +341,7 @@ fn source(draft: &mut Draft, options: &Options, given: &Given, notes: &mut RowNo
     }
     let source = &setting.source;
     let from_memory = source.kind == Some(SourceKind::Memory);
-    let wanted = draft.basis.or(options.basis).or(given.basis);
+    let wanted = own_basis.or(options.basis).or(given.basis);
     let sound = source.is_citable() && !from_memory;
     let why = if from_memory {
         "a figure from memory is the shop's own"
@@ -396,8 +399,6 @@ fn settings(
 fn one_setting(draft: &mut Draft, torque: Tightening, notes: &mut RowNotes) -> Setting {
     let mut setting = draft.setting.clone();
     lube_of(&mut setting, torque.lube.as_ref(), notes);
-    setting.this_lube_only = draft.this_lube_only.unwrap_or(false);
-    setting.superseded = draft.superseded.unwrap_or(false);
     let angle = draft.angle.clone().unwrap_or_default();
     let stretch = draft.stretch.clone().unwrap_or_default();
     let passes = draft.passes.clone().unwrap_or_default();
@@ -474,13 +475,16 @@ fn method(draft: &Draft, setting: &mut Setting, said: Option<Method>, notes: &mu
     } else {
         said.unwrap_or(Method::Torque)
     };
-    setting.method = draft.method.unwrap_or(inferred);
+    let is_said = draft.stated.has(METHOD);
+    if !is_said {
+        setting.method = inferred;
+    }
     let angled = matches!(setting.method, Method::TorqueAngle | Method::Angle);
-    if draft.method.is_some() && has_angle && !angled {
+    if is_said && has_angle && !angled {
         let reason = format!("the method is {}, and the row states an angle", setting.method);
         notes.refuse("method", "cells-disagree", reason, "write torque then angle, or angle");
     }
-    if draft.method.is_none() && setting.method == Method::Stretch && setting.torque.is_some() {
+    if !is_said && setting.method == Method::Stretch && setting.torque.is_some() {
         notes.echo("stretch", "stretch-first", "set by stretch; the torque is kept beside it");
     }
     if angled

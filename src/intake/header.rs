@@ -103,6 +103,12 @@ pub(crate) enum Weight {
 }
 
 impl Heading {
+    /// The heading of a field's own column.
+    pub(crate) fn of_field(field: &'static Field) -> Self {
+        let weight = Weight::Named;
+        Self { weight, ..Self::plain(&field.heading(), Column::Field(field)) }
+    }
+
     fn plain(text: &str, column: Column) -> Self {
         let text = text.trim().to_owned();
         let (units, others) = (Vec::new(), Vec::new());

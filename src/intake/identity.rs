@@ -61,7 +61,9 @@ impl<'a> Grouper<'a> {
         let joint = options.joint.as_ref().or(given.joint.as_ref());
         let joint = self.name(row, self.joint, joint, 1, fills_down);
         let kind = || {
-            let kind = self.text(row, self.kind).and_then(|text| read_choice::<Kind>(text).ok());
+            let kind = self
+                .text(row, self.kind)
+                .and_then(|text| read_choice(text, Kind::NAMES, Kind::find).ok());
             kind.map(|kind| kind.value.to_string())
         };
         let part = self.text(row, self.part).map(str::to_owned).or_else(kind).unwrap_or_default();

@@ -27,6 +27,8 @@ pub struct Sheet {
     pub delimiter: Option<char>,
     /// Its worksheets; a text has one without a name.
     pub pages: Vec<Page>,
+    /// It was typed and is no file: nothing is concluded from what it lacks.
+    pub(crate) is_typed: bool,
     body: Body,
 }
 
@@ -100,13 +102,15 @@ fn check(row: &RawRow, name: &str) -> Result<(), IntakeError> {
 impl Sheet {
     fn of_text(name: &str, encoding: Encoding, delimiter: u8, body: Body) -> Self {
         let (name, pages) = (name.to_owned(), vec![Page::default()]);
-        Self { name, encoding, delimiter: Some(char::from(delimiter)), pages, body }
+        let delimiter = Some(char::from(delimiter));
+        Self { name, encoding, delimiter, pages, is_typed: false, body }
     }
 
     /// A sheet of rows already taken apart (a spreadsheet, JSON).
     pub(crate) fn of_rows(name: &str, pages: Vec<Page>, rows: Vec<RawRow>) -> Self {
         let (name, encoding) = (name.to_owned(), Encoding::Utf8);
-        Self { name, encoding, delimiter: None, pages, body: Body::Rows(rows) }
+        let body = Body::Rows(rows);
+        Self { name, encoding, delimiter: None, pages, is_typed: false, body }
     }
 
     /// Walks its rows, page by page.

@@ -118,41 +118,12 @@ fn json_cell(value: &Json) -> String {
 /// them, `source` holds the title alone, and a fastener without a setting has a
 /// line without one.
 pub fn export_csv(fasteners: &[Arc<Fastener>]) -> String {
-    sheet_of(fasteners, &|_, _| None)
-}
-
-/// The export of one fastener with other texts in some cells, to be read again
-/// as an edit. `other` is asked for each cell, by its field and the place of
-/// its setting; what it does not give is as in the book.
-pub fn edit_csv(
-    fastener: &Arc<Fastener>,
-    other: &dyn Fn(&Field, usize) -> Option<String>,
-) -> String {
-    sheet_of(std::slice::from_ref(fastener), other)
-}
-
-fn sheet_of(
-    fasteners: &[Arc<Fastener>],
-    other: &dyn Fn(&Field, usize) -> Option<String>,
-) -> String {
     let fields: Vec<&Field> = stored_fields().collect();
     let headings: Vec<String> = fields.iter().map(|field| field.heading()).collect();
     let mut csv = Csv::with_header(headings.iter().map(String::as_str));
-    for fastener in fasteners {
-        for (at, line) in SheetLine::each(fastener).iter().enumerate() {
-            csv.line(fields.iter().map(|field| match other(field, at) {
-                Some(text) => kept(&text),
-                None => kept(&csv_cell(field, line)),
-            }));
-        }
+    for line in fasteners.iter().flat_map(|fastener| SheetLine::each(fastener)) {
+        csv.line(fields.iter().map(|field| kept(&csv_cell(field, &line))));
     }
-    csv.end()
-}
-
-/// One row under its headings, for import to read: what `add` was told.
-pub fn row_csv(cells: &[(&str, &str)]) -> String {
-    let mut csv = Csv::with_header(cells.iter().map(|(heading, _)| *heading));
-    csv.line(cells.iter().map(|(_, text)| kept(text)));
     csv.end()
 }
 

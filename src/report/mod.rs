@@ -43,7 +43,7 @@ mod working;
 
 pub use audit::{audit_page, settled_page};
 pub use cautions::SAFETY;
-pub use csv::{edit_csv, export_csv, find_csv, lubes_csv, row_csv};
+pub use csv::{export_csv, find_csv, lubes_csv};
 pub use diagnostic::{draw, draw_line};
 pub use history::{HistoryEntry, changed_page, history_page, removed_page};
 pub use import::{Imported, import_page};
@@ -62,9 +62,7 @@ pub use pages::{
 };
 pub use passes::{RowPasses, WithWrench, pass_texts, passes_page, torque_passes_page};
 pub use render::{Canvas, Format, beside, render, rendered};
-pub use sheet::{
-    BenchJoint, Paper, SheetFacts, bench_sheet, is_own_sheet, pocket_card, sheet_json, sheet_note,
-};
+pub use sheet::{BenchJoint, Paper, SheetFacts, bench_sheet, pocket_card, sheet_json, sheet_note};
 pub use sql::export_sql;
 pub use style::Style;
 pub use table::find_table;

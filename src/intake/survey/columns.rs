@@ -144,7 +144,9 @@ impl Settler<'_> {
         let name_joints = has_sections && !has("assembly") && (is_titled || !has("joint"))
             || has_sections && has("assembly") && !has("joint");
         self.assign(&mut table.headings, name_joints, plan);
-        self.promote(&mut table, plan);
+        if !self.sheet.is_typed {
+            self.promote(&mut table, plan);
+        }
         let mut headings = std::mem::take(&mut table.headings);
         for heading in &headings {
             if let Column::Unknown { .. } = heading.column
@@ -399,6 +401,9 @@ impl Settler<'_> {
     /// What titles, sheet and file say of a table.
     fn given(&self, table: &mut Found, headings: &[Heading], plan: &mut Plan) -> Given {
         let has = |name: &str| headings.iter().any(|heading| heading.column.is(name));
+        if self.sheet.is_typed {
+            return Given { is_typed: true, ..Given::default() };
+        }
         let mut given = titles::read(&table.titles, self.names);
         let from_title = given.assembly.clone();
         let page = &self.sheet.pages[usize::from(table.page)].name;

@@ -61,6 +61,8 @@ pub(crate) struct Given {
     pub(crate) basis: Option<Basis>,
     /// Words of titles that have no field.
     pub(crate) words: Option<String>,
+    /// The row was typed: what it lacks is not made up.
+    pub(crate) is_typed: bool,
 }
 
 /// One table of the sheet.
@@ -113,6 +115,20 @@ pub(crate) struct Plan {
 }
 
 impl Plan {
+    /// For cells under known headings, without a sheet around them.
+    pub(crate) fn of_cells(headings: Vec<Heading>) -> Self {
+        let block = Block {
+            page: 0,
+            header: 0,
+            headings,
+            reshape: Reshape::default(),
+            given: Given::default(),
+            titles: Vec::new(),
+            fills_down: false,
+        };
+        Self { blocks: vec![block], ..Self::default() }
+    }
+
     /// What the row is, if it is no plain entry.
     pub(crate) fn mark(&self, row: &RawRow) -> Option<&Mark> {
         self.marks.get(&(row.page, row.line))
