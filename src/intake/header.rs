@@ -58,7 +58,7 @@ pub enum Column {
 impl Column {
     /// Whether it holds that field.
     pub(crate) fn is(&self, name: &str) -> bool {
-        matches!(self, Self::Field(field) if field.name == name)
+        matches!(self, Self::Field(field) if field.name == name || field.aliases.contains(&name))
     }
 
     /// Whether it holds a torque of the row.
@@ -446,7 +446,9 @@ impl Peeled {
             true => says || self.step.is_some() || is_condition || named || self.low || self.high,
             false => has_unit,
         };
-        if !is_head || (!is_whole && nearly_lube(text, names).is_some()) {
+        // `70 lb-ft` is a figure.
+        let is_figure = self.left.iter().any(|word| word.starts_with(|c: char| c.is_ascii_digit()));
+        if !is_head || is_figure || (!is_whole && nearly_lube(text, names).is_some()) {
             return None;
         }
         let column = match (self.step, &self.lube) {

@@ -70,7 +70,7 @@ fn line(heading: &Heading, options: &Options) -> String {
         (Column::RowNumber, _) => format!("{text} = \"\"  # it only counts the rows\n"),
         (Column::Unknown { nearest }, _) => {
             let near = nearest.as_ref().map(|near| format!("; did you mean {near}?"));
-            format!("{text} = \"notes\"  # not known{}\n", near.unwrap_or_default())
+            format!("# {text} = \"\"  # not known: kept in the notes{}\n", near.unwrap_or_default())
         }
         (Column::LeftOut, _) => format!("{text} = \"\"\n"),
         _ => String::new(),

@@ -225,7 +225,7 @@ fn headings_are_matched_by_their_synonyms() {
         })
         .collect();
     let wanted =
-        ["assembly", "joint", "part", "kind", "count", "thread", "strength", "lube", "torque"];
+        ["assembly", "joint", "part", "kind", "qty", "thread", "strength", "lube", "torque"];
     assert_eq!(named[..9], wanted);
     assert_eq!(report.headings[8].units[0].symbol, "N·m");
     let quoted = taken(
@@ -321,7 +321,7 @@ fn rows_that_contradict_each_other_are_refused() {
         bad.unwrap_or_default()
     };
     let counts = case("E,head,bolt,10,,oil,88,S,1\nE,head,bolt,12,,moly,70,S,1\n");
-    assert_eq!(counts, ("D3".into(), "count 12, but line 2 says 10".into()));
+    assert_eq!(counts, ("D3".into(), "qty 12, but line 2 says 10".into()));
     let gasket = case("E,head,bolt,10,steel,oil,88,S,1\nE,head,stud,12,copper,moly,70,S,1\n");
     assert_eq!(gasket.0, "E3");
     let twice = case("E,head,bolt,10,,oil,88,S,1\nE,head,bolt,10,,oil,90,S,1\n");

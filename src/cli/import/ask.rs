@@ -177,7 +177,7 @@ fn remember(from: From<'_>, answers: &Answers, out: &mut Out) -> Result<(), Fail
     if let Some(map) = from.map {
         let text = std::fs::read_to_string(map)
             .map_err(|error| refused(format!("{}: {error}", map.display())))?;
-        return keep(map, &intake::with_answers(&text, answers), out);
+        return keep(map, &intake::with_answers(&text, answers), true, out);
     }
     let offered = from.file.with_extension("map.toml");
     loop {
@@ -197,13 +197,13 @@ fn remember(from: From<'_>, answers: &Answers, out: &mut Out) -> Result<(), Fail
         }
         let name = from.file.display().to_string().replace(['\n', '\r'], " ");
         let head = format!("# What was answered when {name} was imported.\n");
-        return keep(&file, &intake::with_answers(&head, answers), out);
+        return keep(&file, &intake::with_answers(&head, answers), false, out);
     }
 }
 
 /// Writes the mapping whole or not at all.
-fn keep(file: &Path, text: &str, out: &mut Out) -> Result<(), Failure> {
-    file_out::write(file, text.as_bytes(), false)?;
+fn keep(file: &Path, text: &str, replace: bool, out: &mut Out) -> Result<(), Failure> {
+    file_out::write(file, text.as_bytes(), replace)?;
     out.complain(&format!("Answers kept in {}: import with --map.", file.display()));
     Ok(())
 }

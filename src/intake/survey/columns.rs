@@ -176,6 +176,8 @@ impl Settler<'_> {
         }
         let given = self.given(&mut table, &headings, plan);
         if given.assembly.is_none()
+            && self.options.assembly.is_none()
+            && !self.sheet.is_typed
             && !headings
                 .iter()
                 .any(|heading| heading.column.is("assembly") || heading.column.is("key"))

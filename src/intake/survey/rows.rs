@@ -392,6 +392,16 @@ impl<'a> Finder<'a> {
             return false;
         }
         let headings: Vec<Heading> = row.cells().map(|text| self.heading(text)).collect();
+        let holds_a_figure = self.tables.last().is_some_and(|table| {
+            let columns = table.headings.iter().zip(&headings).enumerate();
+            columns.into_iter().any(|(at, (over, here))| {
+                let digit = row.cell(at).starts_with(|c: char| c.is_ascii_digit());
+                figures(over) && digit && here.weight < Weight::Strong
+            })
+        });
+        if holds_a_figure {
+            return false;
+        }
         let count =
             |least: Weight| headings.iter().filter(|heading| heading.weight >= least).count();
         // Words of a row may be headings too: head, bolt, snug.

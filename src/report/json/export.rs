@@ -34,7 +34,9 @@ fn setting(line: &SheetLine<'_>) -> Json {
             Value::Number(number) => Json::Count(number as u64),
             value => value.cell().map(Cow::into_owned).into(),
         };
-        Some((Cow::Borrowed(field.name), value))
+        // A program finds the count of fasteners under one key everywhere.
+        let key = if field.aliases.contains(&field.json) { field.json } else { field.name };
+        Some((Cow::Borrowed(key), value))
     };
     Json::Object(stored_fields().filter_map(entry).collect())
 }
