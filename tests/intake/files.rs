@@ -5,8 +5,7 @@ use std::sync::Arc;
 
 use crate::support::{field, tables, taken, taken_bytes, tightening};
 use clampbook::intake::{
-    Change, Column, EmptyBook, Encoding, Held, IntakeError, Options, Report, Verdict, read_csv,
-    take,
+    Change, Column, EmptyBook, Encoding, Held, IntakeError, Options, Report, read_csv, take,
 };
 use clampbook::quantity::{DecimalMark, find_unit};
 use clampbook::record::Basis;

@@ -159,7 +159,7 @@ fn messy() -> Vec<Messy> {
         ("Torque (lb-ft)", Text("snug + 1/4 turn"), "no-snug"), ("Torque (lb-ft)", Text("TTY – replace"), "incomplete"),
         ("Torque (lb-ft)", Text("65-70"), ""), ("Torque (lb-ft)", Text("70-65"), "swapped"),
         ("Torque (lb-ft)", Text("240 in"), "missing-pound"), ("Torque (lb-ft)", Text("18\"lbs"), "other-unit"),
-        ("Torque (lb-ft)", Text("70 dry 52 lubed"), ""), ("Torque (lb-ft)", Text("70 dry 52 moly"), ""),
+        ("Torque (lb-ft)", Text("70 dry 52 lubed"), ""), ("Torque (lb-ft)", Text("45 then 90"), "added-figure"), ("Torque (lb-ft)", Text("70 dry 52 moly"), ""),
         ("Torque (lb-ft)", Text("70*"), "footnote"), ("Torque (lb-ft)", Text("7O lb-ft"), "letter-in-number"),
         ("Torque (lb-ft)", Text("70,5"), "decimal-mark"), ("Torque (lb-ft)", Text("1,200"), "decimal-mark"),
         ("Torque (lb-ft)", Day(45424), "turned-into-date"), ("Torque (lb-ft)", Text("GT"), "not-a-figure"),
