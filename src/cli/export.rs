@@ -1,8 +1,8 @@
 //! `export`: the fasteners of the book, as import reads them back, or as a
 //! script for a server.
 
-use std::fs::OpenOptions;
-use std::io::{ErrorKind, Write};
+use std::fs::{File, OpenOptions};
+use std::io::{self, BufWriter, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -61,15 +61,26 @@ pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<C
     let kind = kind(export, out.format)?;
     let opened = open::reader(globals)?;
     let fasteners = fasteners(globals, &export.question, &opened.book)?;
-    let bytes = drawn(kind, &fasteners, opened.book.tables())?;
+    let tables = opened.book.tables();
     match &export.file {
         Some(file) => {
-            write(file, &bytes, export.replace)?;
+            let named = |error: io::Error| {
+                Failure::Output(io::Error::new(
+                    error.kind(),
+                    format!("{}: {error}", file.display()),
+                ))
+            };
+            let mut to = BufWriter::new(create(file, export.replace)?);
+            draw(kind, &fasteners, tables, &mut to)?.map_err(named)?;
+            to.flush().map_err(named)?;
             let settings: usize = fasteners.iter().map(|one| one.settings.len()).sum();
             let (file, all) = (file.display(), fasteners.len());
             out.answer(&format!("{file}: {all} fasteners, {settings} settings."));
         }
-        None => out.answer(&String::from_utf8_lossy(&bytes)),
+        None => {
+            let written = draw(kind, &fasteners, tables, out.stdout())?;
+            out.keep(written);
+        }
     }
     Ok(if fasteners.is_empty() { Code::Nothing } else { Code::Answered })
 }
@@ -106,19 +117,20 @@ fn kind(export: &Export, format: Format) -> Result<ExportKind, Failure> {
     Ok(kind)
 }
 
-fn drawn(
+/// Writes the fasteners; a form that cannot hold them is an error of its own.
+fn draw(
     kind: ExportKind,
     fasteners: &[Arc<Fastener>],
     tables: &Tables,
-) -> Result<Vec<u8>, Failure> {
-    let text = match kind {
-        ExportKind::Csv => report::export_csv(fasteners),
-        ExportKind::Json => report::export_json(fasteners),
-        ExportKind::Jsonl => report::export_json_lines(fasteners),
-        ExportKind::Sql => report::export_sql(fasteners, tables),
-        ExportKind::Xlsx => return workbook(fasteners),
-    };
-    Ok(text.into_bytes())
+    to: &mut dyn Write,
+) -> Result<io::Result<()>, Failure> {
+    Ok(match kind {
+        ExportKind::Csv => report::export_csv(fasteners, to),
+        ExportKind::Json => report::export_json(fasteners, to),
+        ExportKind::Jsonl => report::export_json_lines(fasteners, to),
+        ExportKind::Sql => to.write_all(report::export_sql(fasteners, tables).as_bytes()),
+        ExportKind::Xlsx => to.write_all(&workbook(fasteners)?),
+    })
 }
 
 #[cfg(feature = "spreadsheet")]
@@ -132,16 +144,15 @@ fn workbook(_: &[Arc<Fastener>]) -> Result<Vec<u8>, Failure> {
     Err(Failure::Argument(message.to_owned()))
 }
 
-/// Writes the file; one that is there is replaced only when that is said.
-fn write(file: &Path, bytes: &[u8], replace: bool) -> Result<(), Failure> {
+/// The file to write; one that is there is replaced only when that is said.
+fn create(file: &Path, replace: bool) -> Result<File, Failure> {
     let mut options = OpenOptions::new();
     options.write(true).create(true).truncate(true).create_new(!replace);
-    let written = options.open(file).and_then(|mut open| open.write_all(bytes));
-    written.map_err(|error| match error.kind() {
+    options.open(file).map_err(|error| match error.kind() {
         ErrorKind::AlreadyExists => {
             let file = file.display();
             Failure::Argument(format!("{file} is there already: another name, or --replace"))
         }
-        kind => Failure::Output(std::io::Error::new(kind, format!("{}: {error}", file.display()))),
+        kind => Failure::Output(io::Error::new(kind, format!("{}: {error}", file.display()))),
     })
 }

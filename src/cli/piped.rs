@@ -4,16 +4,16 @@
 use std::io::{self, BufRead, IsTerminal};
 
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::{open, prompt, question};
-use crate::report;
 
 /// Answers each line; ends with the highest code of them.
 pub(super) fn run(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     if io::stdin().is_terminal() {
         return prompt::run(globals, out);
     }
+    out.one_line = true;
     let opened = open::reader(globals)?;
     let mut worst = Code::Answered;
     for (number, line) in io::stdin().lock().lines().enumerate() {
@@ -24,10 +24,7 @@ pub(super) fn run(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
         }
         let code = match question::ask(globals, text, &opened.book) {
             Ok(answer) => {
-                match out.format {
-                    Format::Json => out.answer(&report::find_json_line(&answer)),
-                    _ => question::draw(&answer, out),
-                }
+                question::draw(&answer, out);
                 question::code(&answer)
             }
             Err(failure @ Failure::Question { .. }) => {

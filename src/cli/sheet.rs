@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use clap::ValueEnum;
 
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::joint::{is_same, joints, layouts, order_of};
 use crate::cli::out::Out;
 use crate::cli::wrench::{WrenchOptions, warn_of, with_passes};
@@ -151,12 +151,5 @@ fn is_own(path: &Path) -> bool {
 
 /// What was written, and how it becomes paper.
 fn tell(sheet: &Sheet, pages: &[BenchJoint], out: &mut Out) {
-    let file = sheet.output.display().to_string();
-    let joints: Vec<String> =
-        pages.iter().map(|page| format!("{} / {}", page.joint.assembly, page.joint.name)).collect();
-    if out.format == Format::Json {
-        out.answer(&report::sheet_json(&file, &joints).to_string());
-        return;
-    }
-    out.say(&report::sheet_note(&file, pages));
+    out.page(&report::written_page(&sheet.output.display().to_string(), pages));
 }

@@ -1,10 +1,11 @@
 //! How a sheet is known again, and what is said when one was written.
 
 use crate::record::NOT_STATED;
-use crate::report::json::Json;
 use crate::report::lay::{clean, counted};
+use crate::report::page::Page;
 use crate::report::sheet::BenchJoint;
 use crate::report::sheet::cautions::live;
+use crate::report::style::Tone;
 
 /// Stands in the head of every sheet.
 pub(crate) const GENERATOR: &str = concat!("clampbook ", env!("CARGO_PKG_VERSION"));
@@ -16,21 +17,24 @@ pub fn is_own_sheet(start: &str) -> bool {
         && start.contains("<meta name=\"generator\" content=\"clampbook ")
 }
 
-/// What was written, for a program.
-pub fn sheet_json(file: &str, joints: &[String]) -> Json {
-    Json::object(vec![("file", file.into()), ("joints", joints.to_vec().into())])
-}
-
 /// What was written, how it becomes paper, and where a choice is left open.
-pub fn sheet_note(file: &str, joints: &[BenchJoint]) -> String {
-    let mut lines = vec![format!(
-        "wrote {file}: {}. Print it from a browser, which also saves it as PDF.",
-        counted(joints.len(), "joint")
-    )];
-    for joint in joints {
-        lines.extend(choices(joint));
+pub fn written_page<'a>(file: &str, joints: &'a [BenchJoint]) -> Page<'a> {
+    let mut page = Page::new();
+    page.remark(
+        Tone::Plain,
+        format!(
+            "wrote {file}: {}. Print it from a browser, which also saves it as PDF.",
+            counted(joints.len(), "joint")
+        ),
+    );
+    for choice in joints.iter().flat_map(choices) {
+        page.remark(Tone::Plain, choice);
     }
-    lines.join("\n")
+    let names = joints.iter().map(|one| &one.joint);
+    let names = names.map(|joint| format!("{} / {}", joint.assembly, joint.name));
+    page.fact("file", file);
+    page.fact("joints", names.collect::<Vec<String>>());
+    page
 }
 
 /// Fasteners that stand on the page with more than one lube.

@@ -6,7 +6,7 @@ use crate::procedure::Reach;
 use crate::record::{Basis, PassFrom, PassPlan, PassStep, Row};
 use crate::report::cells;
 use crate::report::figures::{Figures, joined};
-use crate::report::lay::{clean, untied};
+use crate::report::lay::{capital, clean, untied};
 use crate::report::passes::RowPasses;
 use crate::report::pull::{Pull, stretch_figures};
 use crate::report::sheet::Context;
@@ -45,11 +45,9 @@ fn estimate(row: &Row, context: &Context<'_>) -> Option<String> {
     if row.setting.basis != Basis::Computed || row.derived.clamp.is_none() {
         return None;
     }
-    let (clamp, of_yield) = (cells::clamp(row, Some(unit)), cells::of_yield(row));
-    Some(format!(
-        "An estimate: clamp {clamp} {}, % of yield {of_yield}. Verify by stretch or ask the maker.",
-        unit.symbol
-    ))
+    let clamp = cells::clamp_words(row.derived.clamp?, unit);
+    let strain = cells::strain(row);
+    Some(format!("An estimate: clamp {clamp}, {strain}. Verify by stretch or ask the maker."))
 }
 
 /// A value that a newer one replaced: shown, struck, never to be pulled.
@@ -128,14 +126,7 @@ fn passes(row: &Row, plan: &PassPlan, context: &Context<'_>) -> Markup {
 fn from_words(plan: &PassPlan, several: bool) -> String {
     match (&plan.from, several) {
         (PassFrom::Source, false) => "As the source gives it".to_owned(),
-        (from, _) => {
-            let words = from.in_words();
-            let mut letters = words.chars();
-            letters
-                .next()
-                .map(|first| first.to_uppercase().chain(letters).collect())
-                .unwrap_or(words)
-        }
+        (from, _) => capital(&from.in_words()),
     }
 }
 
