@@ -1,7 +1,7 @@
 //! Doubts about one setting: missing parts, strength, units.
 
 use crate::audit::{Finding, FindingKind};
-use crate::mechanics::{Bounds, Plausible, judge};
+use crate::mechanics::{Bounds, Plausible, exceeds, judge};
 use crate::quantity::{Extent, Ratio, Stated, Stress, Torque};
 use crate::record::{Derived, Fastener, Method, Prevailing, Setting, Tables, derive, lube_ratios};
 
@@ -42,17 +42,17 @@ fn missing(fastener: &Fastener, setting: &Setting, found: &mut Vec<Finding>) {
 
 fn strength(fastener: &Fastener, setting: &Setting, derived: &Derived, found: &mut Vec<Finding>) {
     let percent = |share: f64| format!("{:.0} %", share * 100.0);
-    if let Some(share) = derived.of_proof.filter(|share| *share > NEAR) {
+    if let Some(share) = derived.of_proof.filter(|share| exceeds(*share, NEAR)) {
         let reason = format!("{} of proof by our K", percent(share));
         let finding = Finding::of(FindingKind::NearProof, fastener, setting, reason);
         found.push(finding.resting_on(format!("{share:.4} of proof")));
-    } else if let Some(share) = derived.combined.filter(|share| *share > NEAR) {
+    } else if let Some(share) = derived.combined.filter(|share| exceeds(*share, NEAR)) {
         let reason = format!("{} of yield with the torsion of tightening", percent(share));
         let finding = Finding::of(FindingKind::NearProof, fastener, setting, reason);
         found.push(finding.resting_on(format!("{share:.4} of yield")));
     }
     let limit = derived.yield_load.zip(derived.clamp);
-    if let Some((limit, clamp)) = limit.filter(|(limit, clamp)| clamp.high > *limit) {
+    if let Some((limit, clamp)) = limit.filter(|(limit, clamp)| exceeds(clamp.high / *limit, 1.0)) {
         let share = clamp.high / limit;
         let reason = format!("the top of the band is {} of yield", percent(share));
         let finding = Finding::of(FindingKind::MayPassYield, fastener, setting, reason);

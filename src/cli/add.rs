@@ -56,8 +56,7 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     let refused = |why: String| Failure::Input(format!("{why}\nnothing was changed"));
     let mut writer = open::writer(globals)?;
     let signature = signature(add.signer.who.as_deref());
-    let sheet = intake::read_csv(report::row_csv(&pairs).as_bytes(), "the command line")
-        .map_err(|error| refused(error.to_string()))?;
+    let sheet = intake::typed(&pairs);
     let options = Options {
         today: signature.when.get(..10).and_then(|day| day.parse().ok()),
         who: Some(signature.who.clone()).filter(|who| !who.is_empty()),

@@ -11,16 +11,13 @@ use crate::cli::out::Out;
 use crate::cli::pairs::parted;
 use crate::cli::sign::Signer;
 use crate::cli::tables::{self, Table};
-use crate::intake;
+use crate::intake::{self, Cell};
 use crate::record::{
     FIELDS, Fastener, Field, Joint, Origin, Owner, differences, find_field, setting_keys,
 };
 use crate::report::{self, HistoryEntry};
 use crate::store::{Access, Book, Change, Writer};
 use crate::text::{fold_name, nearest};
-
-/// A cell to change: its field and the new text.
-type Cell = (&'static Field, String);
 
 // `edit`
 #[derive(Debug, clap::Args)]
@@ -100,8 +97,7 @@ pub(super) fn run(globals: &Globals, edit: &Edit, out: &mut Out) -> Result<Code,
     change(&mut writer, &old, at, &cells, out)
 }
 
-/// The fields that are meant, each once. A source in one piece is taken apart,
-/// unless its page or revision is given beside it.
+/// The fields that are meant, each once.
 fn cells(pairs: &[(&str, &str)]) -> Result<Vec<Cell>, Failure> {
     let mut cells: Vec<Cell> = Vec::new();
     for (name, text) in pairs {
@@ -111,14 +107,8 @@ fn cells(pairs: &[(&str, &str)]) -> Result<Vec<Cell>, Failure> {
         }
         cells.push((field, (*text).to_owned()));
     }
-    let has = |name: &str| cells.iter().any(|(field, _)| field.name == name);
-    if has("source") && !has("page") && !has("revision") {
-        let typed = cells.iter().find(|(field, _)| field.name == "source");
-        let parts = intake::source_cells(typed.map_or("", |(_, text)| text));
-        cells.retain(|(field, _)| field.name != "source");
-        let parts = parts.into_iter().filter_map(|(name, text)| Some((find_field(name)?, text)));
-        cells.extend(parts);
-    }
+    // A source in one piece comes before the page and revision given beside it.
+    cells.sort_by_key(|(field, _)| field.name != "source");
     Ok(cells)
 }
 
@@ -231,14 +221,7 @@ fn change(
         let message = format!("{}: of which setting? Name one of {keys}", field.name);
         return Err(Failure::Argument(message));
     }
-    let other = |field: &Field, row: usize| {
-        let (_, text) = cells.iter().find(|(known, _)| known.name == field.name)?;
-        let is_meant = field.owner != Owner::Setting || at.is_none_or(|at| at == row);
-        is_meant.then(|| text.clone())
-    };
-    let before = report::edit_csv(old, &|_, _| None);
-    let after = report::edit_csv(old, &other);
-    let edited = intake::edited(old, &before, &after, writer.book().tables())
+    let edited = intake::edited(old, at, cells, writer.book().tables())
         .map_err(|error| Failure::Input(format!("{error}\nnothing was changed")))?;
     for cell in &edited.warnings {
         out.say(&format!("warning: {}", intake::cell_in_words(cell)));
@@ -273,7 +256,9 @@ fn of_same_joint(book: &Book, old: &Fastener, new: &Fastener) -> Result<Vec<OldA
         fold_name(&one.assembly) == fold_name(&old.joint.assembly)
             && fold_name(&one.name) == fold_name(&old.joint.name)
     };
-    let all = book.find(&Access::All)?.fasteners;
+    let named =
+        [Access::Assembly(old.joint.assembly.clone()), Access::Joint(old.joint.name.clone())];
+    let all = book.find(&Access::And(named.to_vec()))?.fasteners;
     let others = all.into_iter().filter(|one| one.key != old.key && is_same(&one.joint));
     let change = |one: Arc<Fastener>| {
         let mut changed = one.as_ref().clone();

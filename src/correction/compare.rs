@@ -2,11 +2,13 @@
 
 use std::sync::Arc;
 
-use crate::correction::rules::is_for;
+use crate::correction::rules::{is_for, is_of_finish};
 use crate::correction::with_lubes;
+use crate::mechanics::exceeds;
 use crate::quantity::{Force, Torque};
 use crate::record::{
-    Basis, Fastener, Lube, LubeClass, Lubes, Row, Setting, Tables, derive, derive_with, same_form,
+    Basis, Fastener, FinishStated, Lube, Lubes, Material, Row, Setting, Stuff, Tables,
+    bolt_material, derive, derive_with, finish_of, foreign_factor, lube_material, same_form,
     setting_keys,
 };
 
@@ -17,7 +19,7 @@ pub struct WrongLube {
     pub listed_for: String,
     /// The torque, as listed.
     pub torque: String,
-    /// The torque, N·m; the middle of a range.
+    /// The torque, N·m; the top of a range.
     pub torque_value: Torque,
     /// The lube on the bolt.
     pub on_the_bolt: String,
@@ -42,6 +44,8 @@ pub enum Verdict {
     PastYield,
     /// Beyond proof in the weakest section.
     PastProof,
+    /// Beyond yield with the torsion of tightening, in the weakest section.
+    MayYield,
     /// At least a tenth above what was meant.
     HighClamp,
     /// At least a tenth below what was meant.
@@ -56,6 +60,7 @@ impl Verdict {
         match self {
             Self::PastYield => "PAST YIELD",
             Self::PastProof => "PAST PROOF",
+            Self::MayYield => "MAY YIELD",
             Self::HighClamp => "HIGH CLAMP",
             Self::LowClamp => "LOW CLAMP",
             Self::Near => "near",
@@ -86,14 +91,26 @@ pub fn compare(fastener: &Arc<Fastener>, settings: &[&Setting], tables: &Tables)
         .iter()
         .filter(|setting| setting.basis != Basis::Computed && !setting.superseded)
         .flat_map(|setting| {
-            // A coat comes on the fastener: nobody puts it on by mistake.
-            let others = lubes
-                .iter()
-                .filter(|lube| lube.class != LubeClass::Coating && !is_for(setting, lube, tables));
+            let others = lubes.iter().filter(|lube| {
+                !is_for(setting, lube, tables) && can_be_there(fastener, lube, tables)
+            });
             others.filter_map(|lube| wrong_lube(fastener, setting, lube, tables))
         })
         .collect();
     Comparison { fastener: Arc::clone(fastener), rows, wrong }
+}
+
+/// Whether `lube` could be on this fastener by mistake, with factors that hold for
+/// it: those of its finish (nobody puts a coat on by mistake, but oil comes on a
+/// zinc plated bolt), of its material, and no bare class of friction.
+fn can_be_there(fastener: &Fastener, lube: &Lube, tables: &Tables) -> bool {
+    let finish = fastener.finish.as_deref().map_or(FinishStated::NotStated, finish_of);
+    let material = match bolt_material(fastener, tables) {
+        Stuff::Known(material) if !material.takes_steel_factors() => material,
+        _ => Material::Steel,
+    };
+    let is_class = lube.name.starts_with("VDI-");
+    !is_class && is_of_finish(&finish, lube) && lube_material(lube) == material
 }
 
 /// The consequence of `lube` in place of the one that `setting` is for, both in
@@ -106,6 +123,12 @@ fn wrong_lube(
     tables: &Tables,
 ) -> Option<WrongLube> {
     let lubes = Lubes::of(setting, tables).ok()?;
+    if [lubes.thread, lubes.face, lube]
+        .iter()
+        .any(|lube| foreign_factor(fastener, lube, tables).is_some())
+    {
+        return None;
+    }
     let [own, other] = same_form(fastener, lubes, Lubes::both(lube))?;
     let meant = derive_with(fastener, setting, tables, own).clamp?.nominal;
     let mut pulled = setting.clone();
@@ -113,10 +136,11 @@ fn wrong_lube(
     pulled.face_lube = None;
     let found = derive_with(fastener, &pulled, tables, other);
     let clamp = found.clamp?.nominal;
-    let past = |share: Option<f64>| share.is_some_and(|share| share > 1.0);
+    let past = |share: Option<f64>| share.is_some_and(|share| exceeds(share, 1.0));
     let verdict = match clamp / meant {
         _ if past(found.of_yield) => Verdict::PastYield,
         _ if past(found.of_proof) => Verdict::PastProof,
+        _ if past(found.combined) => Verdict::MayYield,
         ratio if ratio >= 1.1 => Verdict::HighClamp,
         ratio if ratio <= 0.9 => Verdict::LowClamp,
         _ => Verdict::Near,
@@ -124,7 +148,7 @@ fn wrong_lube(
     Some(WrongLube {
         listed_for: lubes.thread.name.clone(),
         torque: setting.in_words(),
-        torque_value: setting.torque?.target()?,
+        torque_value: setting.torque?.high(),
         on_the_bolt: lube.name.clone(),
         clamp,
         meant,

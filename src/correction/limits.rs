@@ -1,10 +1,8 @@
 //! How high a computed value may go.
 
 use crate::correction::Refusal;
+use crate::mechanics::{ROUNDING, exceeds};
 use crate::record::Derived;
-
-/// A share that is over its limit only by the rounding of a torque is not over.
-pub(super) const HAIR: f64 = 1e-6;
 
 /// Limits of a computed value: share of proof; of yield where proof is not
 /// stated; of yield with torsion.
@@ -13,12 +11,12 @@ pub(super) const YIELD: f64 = 0.9;
 pub(super) const COMBINED: f64 = 1.0;
 
 /// Refuses what passes proof (90 % of yield where proof is not stated) in the
-/// weakest section, or yield with torsion at the turned thread.
+/// weakest section, or yield with torsion there.
 pub fn limits(derived: &Derived) -> Result<(), Refusal> {
-    let over = |share: Option<f64>, limit: f64| share.filter(|share| *share > limit + HAIR);
+    let over = |share: Option<f64>, limit: f64| share.filter(|share| exceeds(*share, limit));
     let place = || derived.section.map(|place| place.to_string()).unwrap_or_default();
     // Rounded up, so that the message never says 100 % of what is passed.
-    let percent = |share: f64| (share * 100.0 - HAIR).ceil() as u32;
+    let percent = |share: f64| (share * 100.0 - ROUNDING).ceil() as u32;
     if let Some(share) = over(derived.of_proof, PROOF) {
         return Err(Refusal::TooHigh { percent: percent(share), limit: "proof", place: place() });
     }
@@ -27,7 +25,7 @@ pub fn limits(derived: &Derived) -> Result<(), Refusal> {
         return Err(Refusal::TooHigh { percent: percent(share), limit: "yield", place: place() });
     }
     match over(derived.combined, COMBINED) {
-        Some(share) => Err(Refusal::Combined(percent(share))),
+        Some(share) => Err(Refusal::Combined { percent: percent(share), place: place() }),
         None => Ok(()),
     }
 }
@@ -35,7 +33,7 @@ pub fn limits(derived: &Derived) -> Result<(), Refusal> {
 /// What stands beside a computed value that is allowed but high, or of which
 /// something was assumed or is not known.
 pub(super) fn cautions(derived: &Derived) -> Vec<String> {
-    let over = |share: Option<f64>, limit: f64| share.is_some_and(|share| share > limit + HAIR);
+    let over = |share: Option<f64>, limit: f64| share.is_some_and(|share| exceeds(share, limit));
     let mut cautions = Vec::new();
     let mut say = |caution: &str| cautions.push(caution.to_owned());
     if over(derived.of_yield, 0.8) {

@@ -67,7 +67,7 @@ fn stored(
 /// The row from the nearest factor if all agree, else all of them.
 fn nearest_or_all(mut computed: Vec<Row>) -> Vec<Row> {
     // T2/T1 is K2/K1, and K2 is the same for all: the nearest factor is the one
-    // that changes the torque least. A chart stands after any sheet.
+    // that changes the torque least. A chart's own rule stands after any sheet.
     let distance = |row: &Row| {
         let from = row.restated.as_ref();
         let ratio = from.zip(row.setting.torque.and_then(Extent::low));
@@ -79,7 +79,7 @@ fn nearest_or_all(mut computed: Vec<Row>) -> Vec<Row> {
         let (a, b) = (distance(a), distance(b));
         a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
     });
-    let torque = |row: &Row| Some(row.setting.torque?.target()?.nm());
+    let torque = |row: &Row| Some(row.setting.torque?.high().nm());
     let Some(best) = computed.first().and_then(torque) else { return computed };
     let agree = computed
         .iter()
@@ -98,6 +98,7 @@ fn rank(reason: &Refusal) -> u8 {
         | Refusal::SourceLubeUnknown
         | Refusal::Maximum
         | Refusal::Superseded
+        | Refusal::Chart
         | Refusal::Computed => 2,
         Refusal::Angle | Refusal::Stretch => 1,
         _ => 0,

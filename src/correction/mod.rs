@@ -5,13 +5,15 @@
 //! rule of [`Refusal`] is kept; a listed value always stands before a computed
 //! one, and nothing is averaged.
 
+mod chart;
 mod compare;
+mod duty_words;
 mod limits;
 mod lubes;
 mod refusal;
 mod restate;
 mod rules;
-mod screen;
+mod shape;
 mod target;
 
 pub use compare::{Comparison, Verdict, WrongLube, compare, stored_row, stored_rows};
@@ -19,5 +21,4 @@ pub use limits::limits;
 pub use lubes::with_lubes;
 pub use refusal::Refusal;
 pub use restate::{computed_setting, restate};
-pub use screen::{Outcome, SCREEN_HAIR, Screen, Screened, Stands, passes_limits};
 pub use target::{aim, reach};

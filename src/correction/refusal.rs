@@ -72,12 +72,91 @@ pub enum Refusal {
     /// or without it, the friction is a third one.
     #[error("a plated or coated fastener has no factor for another lube")]
     Coated,
+    /// A finish in words that the table of finishes does not know.
+    #[error("the finish `{words}` is not known: edit {key} finish=… in the words of `plain`")]
+    UnknownFinish {
+        /// The words.
+        words: String,
+        /// The fastener.
+        key: String,
+    },
+    /// A dry value holds only for the finish it was measured on.
+    #[error("finish not stated: a dry value holds for plain steel only (edit {key} finish=plain)")]
+    FinishNotStated {
+        /// The fastener.
+        key: String,
+    },
     /// Aluminium, titanium or stainless gall: their friction is not the table's.
     #[error("{0} in the pair: friction of steel does not hold")]
     Material(&'static str),
+    /// A strength of which nobody knows whether it is steel.
+    #[error(
+        "what the strength `{words}` is made of is not known: where it is steel, edit {key} strength=\"{words} steel\""
+    )]
+    UnknownStrength {
+        /// The words.
+        words: String,
+        /// The fastener.
+        key: String,
+    },
+    /// A hole in a material that the table of materials does not know.
+    #[error(
+        "the hole material `{words}` is not known: edit {key} hole-material=… (steel, cast iron)"
+    )]
+    UnknownHole {
+        /// The words.
+        words: String,
+        /// The fastener.
+        key: String,
+    },
     /// A joint on which a wrong clamp can kill.
     #[error("{0} joint: the maker's procedure only")]
     Duty(&'static str),
+    /// The same, told by a word where no duty is stated.
+    #[error(
+        "`{word}` says {duty}: the maker's procedure only; where it is none, edit {key} duty=engine"
+    )]
+    DutyWord {
+        /// The word met.
+        word: String,
+        /// The duty.
+        duty: &'static str,
+        /// The fastener.
+        key: String,
+    },
+    /// A plug seals or sits on a gasket: its torque is no clamp.
+    #[error("a plug is never converted")]
+    Plug,
+    /// Single use, told by words where reuse is not stated.
+    #[error("`{word}` says single use; where it may be used again, edit {key} reuse=reusable")]
+    ReuseWord {
+        /// The words met.
+        word: String,
+        /// The fastener.
+        key: String,
+    },
+    /// A general chart knows no joint.
+    #[error("a chart is for no particular joint: its value is never converted")]
+    Chart,
+    /// The torque is a stand-in for what really governs.
+    #[error("this fastener is governed by {0}: a torque beside it is never converted")]
+    Governed(&'static str),
+    /// Nobody knows which of two values holds.
+    #[error("two current values for {lube}, {} and {}: mark one superseded first", values[0], values[1])]
+    Disagree {
+        /// The lube.
+        lube: String,
+        /// Both values.
+        values: [String; 2],
+    },
+    /// The listed value leaves no room for the scatter of another lube.
+    #[error("the listed value is at {percent} % of {limit}: too near to convert")]
+    NearProof {
+        /// Per cent, rounded up.
+        percent: u32,
+        /// "proof" or "yield".
+        limit: &'static str,
+    },
     /// The source forbids it.
     #[error("the source allows no other lube")]
     ThisLubeOnly,
@@ -101,8 +180,13 @@ pub enum Refusal {
         place: String,
     },
     /// The result would pass yield while tightening, torsion counted.
-    #[error("would reach {0} % of yield with the torsion of tightening")]
-    Combined(u32),
+    #[error("would reach {percent} % of yield in the {place} with the torsion of tightening")]
+    Combined {
+        /// Per cent reached, rounded up.
+        percent: u32,
+        /// The section.
+        place: String,
+    },
     /// A section of the fastener is not known: it could be the weakest.
     #[error("the weakest section is not known: check the hole thread and the waist")]
     NoSection,

@@ -3,13 +3,15 @@
 use std::sync::Arc;
 
 use crate::correction::Refusal;
+use crate::correction::chart::chart_rule;
 use crate::correction::limits::{cautions, limits};
-use crate::correction::rules::{is_for, lube_rules, source_lube};
+use crate::correction::rules::{lube_rules, not_listed, source_lube};
+use crate::correction::shape::Shape;
 use crate::mechanics::at_equal_clamp;
 use crate::quantity::{Extent, Kind as _, Quantity, Stated, Torque, Unit};
 use crate::record::{
-    Basis, Derived, Fastener, Friction, Lube, Lubes, Method, Restated, Row, Setting, Tables,
-    derive_with, prevailing_part, same_form, slug,
+    Basis, Fastener, Friction, Lube, Lubes, Method, Restated, Row, Setting, Tables, derive_with,
+    prevailing_part, same_form, slug,
 };
 use crate::thread::Geometry;
 
@@ -25,44 +27,75 @@ pub fn restate(
     lube: &Lube,
     tables: &Tables,
 ) -> Result<Row, Refusal> {
-    let from = source_lube(fastener, setting, tables)?;
-    not_listed(fastener, lube, tables)?;
-    lube_rules(fastener, from, lube)?;
+    if let Some(row) = by_chart_rule(fastener, setting, lube, tables) {
+        return row;
+    }
+    let shape = Shape::of_setting(fastener, setting, tables);
+    let from = source_lube(&shape)?;
+    not_listed(&shape, lube)?;
+    lube_rules(&shape, from, lube)?;
     let forms = same_form(fastener, Lubes::both(from), Lubes::both(lube))
         .ok_or_else(|| Refusal::FormsDiffer(from.name.clone(), lube.name.clone()))?;
     let stated = setting.torque.ok_or(Refusal::NoTorque)?;
     let torque = convert(fastener, stated, &forms)?;
+    let mut row = computed_row(fastener, setting, (from, lube), torque, tables, forms[1])?;
+    row.warnings.extend(shape.not_stated());
+    Ok(row)
+}
+
+/// The row of a chart whose own page has a rule for `lube`; None where it has
+/// none.
+fn by_chart_rule(
+    fastener: &Arc<Fastener>,
+    setting: &Setting,
+    lube: &Lube,
+    tables: &Tables,
+) -> Option<Result<Row, Refusal>> {
+    let from = tables.lube(setting.lube.as_deref()?)?;
+    let rule = chart_rule(setting, from, lube)?;
+    let [_, friction] = same_form(fastener, Lubes::both(from), Lubes::both(lube))?;
+    let end = |end: Stated<Torque>| written(end.value() * rule.factor, end.written().unit).ok();
+    let torque = match setting.torque? {
+        Extent::Exactly(value) => Extent::Exactly(end(value)?),
+        Extent::Between(low, high) => Extent::Between(end(low)?, end(high)?),
+        Extent::AtMost(_) => return None,
+    };
+    let row = computed_row(fastener, setting, (from, lube), torque, tables, friction);
+    Some(row.map(|mut row| {
+        if let Some(restated) = &mut row.restated {
+            restated.note = Some(rule.words.to_owned());
+        }
+        row
+    }))
+}
+
+/// The row of `torque` for another lube, if it keeps the limits.
+fn computed_row(
+    fastener: &Arc<Fastener>,
+    setting: &Setting,
+    (from, lube): (&Lube, &Lube),
+    torque: Extent<Torque>,
+    tables: &Tables,
+    friction: Friction,
+) -> Result<Row, Refusal> {
     let computed = computed_setting(setting, lube, torque);
-    let worst = at_high_end(fastener, &computed, tables, forms[1]);
-    limits(&worst)?;
+    let derived = derive_with(fastener, &computed, tables, friction);
+    limits(&derived)?;
+    let stated = setting.torque.and_then(Extent::low).ok_or(Refusal::Maximum)?;
     Ok(Row {
         key: format!("{}/{}", fastener.key, slug(&[&lube.name])),
         fastener: Arc::clone(fastener),
-        warnings: cautions(&worst),
+        warnings: cautions(&derived),
         restated: Some(Restated {
             from_lube: from.name.clone(),
             from: setting.in_words(),
-            from_torque_nm: stated.low().ok_or(Refusal::Maximum)?.nm(),
-            note: (setting.basis == Basis::Chart).then(|| "from a general chart".to_owned()),
+            from_torque_nm: stated.nm(),
+            note: None,
         }),
-        derived: derive_with(fastener, &computed, tables, forms[1]),
+        derived,
         setting: computed,
         refused: None,
     })
-}
-
-/// A value that the book has for `lube` is never replaced by a computed one.
-fn not_listed(fastener: &Fastener, lube: &Lube, tables: &Tables) -> Result<(), Refusal> {
-    let stands = |setting: &&Setting| {
-        setting.basis != Basis::Computed && !setting.superseded && setting.is_complete()
-    };
-    let mut settings = fastener.settings.iter().filter(stands);
-    match settings.find(|setting| is_for(setting, lube, tables)) {
-        Some(setting) => {
-            Err(Refusal::Listed { lube: lube.name.clone(), listed: setting.in_words() })
-        }
-        None => Ok(()),
-    }
 }
 
 /// Every end of `stated` at equal clamp, in its own unit.
@@ -108,18 +141,4 @@ pub fn computed_setting(from: &Setting, lube: &Lube, torque: Extent<Torque>) -> 
     setting.recheck.clone_from(&from.recheck);
     setting.warnings.clone_from(&from.warnings);
     setting
-}
-
-/// What follows from the highest torque that `computed` allows.
-fn at_high_end(
-    fastener: &Fastener,
-    computed: &Setting,
-    tables: &Tables,
-    friction: Friction,
-) -> Derived {
-    let mut high = computed.clone();
-    if let Some(Extent::Between(_, end)) = high.torque {
-        high.torque = Some(Extent::Exactly(end));
-    }
-    derive_with(fastener, &high, tables, friction)
 }

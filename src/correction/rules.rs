@@ -1,137 +1,156 @@
-//! The rules that a conversion must keep, before any arithmetic.
+//! The rules that a conversion must keep, before any arithmetic. Every one looks
+//! at the [`Shape`] and at the two lubes, at nothing else.
 
 use crate::correction::Refusal;
+use crate::correction::duty_words::{Said, shown};
+use crate::correction::shape::Shape;
+use crate::mechanics::exceeds;
 use crate::quantity::Extent;
 use crate::record::{
-    Basis, Duty, Fastener, Kind, Lube, LubeClass, Lubes, Method, Prevailing, Setting, Tables,
-    Unsettled, prevailing_part,
+    Basis, Duty, Finish, FinishStated, Kind, Lube, LubeClass, Material, Method, Reuse, Setting,
+    Stuff, Tables, Unsettled, lube_finish, lube_material,
 };
 use crate::text::fold_name;
 
+/// Above this share of proof (of yield where proof is not stated) a listed value
+/// is never restated. Common practice, no source: the scatter of a second lube
+/// comes on top of that of the first.
+const NEAR: f64 = 0.9;
+
 /// The rules about the setting and the fastener; the lube it was listed for.
-pub(super) fn source_lube<'a>(
-    fastener: &Fastener,
-    setting: &Setting,
-    tables: &'a Tables,
-) -> Result<&'a Lube, Refusal> {
-    of_setting(setting)?;
-    if fastener.is_single_use() {
-        return Err(Refusal::SingleUse);
-    }
-    duty(fastener)?;
-    material(fastener, tables)?;
-    prevailing(fastener)?;
-    let name = setting.lube.as_deref().ok_or(Refusal::SourceLubeUnknown)?;
-    let lubes = Lubes::of(setting, tables)
-        .map_err(|_| Refusal::SourceLubeMissing(missing(setting, tables).unwrap_or(name).into()))?;
+pub(super) fn source_lube<'a>(shape: &Shape<'a>) -> Result<&'a Lube, Refusal> {
+    plain_torque(shape)?;
+    reusable(shape)?;
+    duty(shape)?;
+    material(shape)?;
+    prevailing(shape)?;
+    let lubes = match shape.lubes {
+        Ok(lubes) => lubes,
+        Err(None) => return Err(Refusal::SourceLubeUnknown),
+        Err(Some(name)) => return Err(Refusal::SourceLubeMissing(name.to_owned())),
+    };
     if !lubes.is_one() {
         return Err(Refusal::TwoLubes);
     }
+    if let Some(method) = shape.governed_by {
+        return Err(Refusal::Governed(if method == Method::Stretch { "stretch" } else { "angle" }));
+    }
+    if let Some([one, other]) = shape.disagree {
+        return Err(Refusal::Disagree {
+            lube: one.lube.clone().unwrap_or_default(),
+            values: [one.in_words(), other.in_words()],
+        });
+    }
+    near_proof(shape)?;
     Ok(lubes.thread)
 }
 
-fn of_setting(setting: &Setting) -> Result<(), Refusal> {
-    match (setting.method, setting.torque) {
+fn plain_torque(shape: &Shape<'_>) -> Result<(), Refusal> {
+    match (shape.method, shape.torque) {
         (Method::TorqueAngle | Method::Angle, _) => return Err(Refusal::Angle),
         (Method::Stretch, _) => return Err(Refusal::Stretch),
         (Method::Torque, None) => return Err(Refusal::NoTorque),
         (Method::Torque, Some(Extent::AtMost(_))) => return Err(Refusal::Maximum),
         (Method::Torque, Some(_)) => {}
     }
-    if setting.basis == Basis::Computed {
-        return Err(Refusal::Computed);
+    match shape.basis {
+        Basis::Computed => return Err(Refusal::Computed),
+        Basis::Chart => return Err(Refusal::Chart),
+        Basis::Listed | Basis::Shop => {}
     }
-    if setting.superseded {
+    if shape.superseded {
         return Err(Refusal::Superseded);
     }
-    if setting.this_lube_only {
-        return Err(Refusal::ThisLubeOnly);
+    if shape.this_lube_only { Err(Refusal::ThisLubeOnly) } else { Ok(()) }
+}
+
+fn reusable(shape: &Shape<'_>) -> Result<(), Refusal> {
+    if shape.reuse == Some(Reuse::SingleUse) {
+        return Err(Refusal::SingleUse);
     }
-    Ok(())
-}
-
-/// The first lube of `setting` that the book does not have.
-fn missing<'s>(setting: &'s Setting, tables: &Tables) -> Option<&'s str> {
-    let names = [&setting.lube, &setting.face_lube].into_iter().flatten();
-    names.map(String::as_str).find(|name| tables.lube(name).is_none())
-}
-
-fn duty(fastener: &Fastener) -> Result<(), Refusal> {
-    match fastener.joint.duty {
-        Some(
-            duty @ (Duty::Wheel | Duty::Steering | Duty::Brake | Duty::SparkPlug | Duty::Lifting),
-        ) => Err(Refusal::Duty(duty.word())),
-        _ => Ok(()),
-    }
-}
-
-/// Materials whose friction is not that of the table's steel. A standard's
-/// stainless classes are named A2-… and A4-….
-fn material(fastener: &Fastener, tables: &Tables) -> Result<(), Refusal> {
-    const SPELLINGS: [(&str, &str); 9] = [
-        ("alumin", "aluminium"),
-        ("titan", "titanium"),
-        ("ti-6al", "titanium"),
-        ("stainless", "stainless"),
-        ("a2-", "stainless"),
-        ("a4-", "stainless"),
-        ("18-8", "stainless"),
-        ("304", "stainless"),
-        ("316", "stainless"),
-    ];
-    let named = fastener.strength.name.as_deref();
-    let strength = named.and_then(|name| tables.strength(name)).map(|class| class.name.as_str());
-    let strength = strength.or(named);
-    // A nut on a stud turns on the stud: what the stud sits in does not rub.
-    let hole = fastener.hole_material.as_deref().filter(|_| !is_stud(fastener));
-    let said = [hole, fastener.finish.as_deref(), strength].into_iter().flatten();
-    let said = said.map(fold_name).collect::<Vec<_>>();
-    // A word starts so: a part number that only holds `304` is no material.
-    let holds = |spelling: &str| {
-        said.iter()
-            .flat_map(|text| text.split([' ', ',', ';', '/', '(']))
-            .any(|word| word.starts_with(spelling))
-    };
-    match SPELLINGS.iter().find(|(spelling, _)| holds(spelling)) {
-        Some((_, material)) => Err(Refusal::Material(material)),
+    match shape.reuse_word {
+        Some((_, word)) => {
+            Err(Refusal::ReuseWord { word: shown(word).to_owned(), key: key(shape) })
+        }
         None => Ok(()),
     }
 }
 
-fn is_stud(fastener: &Fastener) -> bool {
-    fastener.kind == Some(Kind::Stud) || fastener.hole_thread.is_some()
+fn key(shape: &Shape<'_>) -> String {
+    shape.key.to_owned()
 }
 
-/// A locking thread must be settled: how much it takes, and whether the listed
-/// value includes that.
-fn prevailing(fastener: &Fastener) -> Result<(), Refusal> {
-    match prevailing_part(fastener) {
-        Err(Unsettled::Amount) => Err(Refusal::Prevailing),
-        Err(Unsettled::Rule) => Err(Refusal::PrevailingRule),
-        Ok(_) => {
-            let to_add = fastener.prevailing_rule == Some(Prevailing::ToAdd);
-            let unknown = to_add && fastener.prevailing.is_none();
-            if unknown { Err(Refusal::Prevailing) } else { Ok(()) }
-        }
+fn duty(shape: &Shape<'_>) -> Result<(), Refusal> {
+    match shape.duty {
+        Some(Duty::Engine | Duty::Other) | None => {}
+        Some(duty) => return Err(Refusal::Duty(duty.word())),
     }
+    if shape.kind == Some(Kind::Plug) {
+        return Err(Refusal::Plug);
+    }
+    let Some((said, word)) = shape.duty_word else { return Ok(()) };
+    let duty = match said {
+        Said::Duty(duty) => duty.word(),
+        Said::Plug => "plug",
+        Said::SingleUse => "single-use",
+    };
+    Err(Refusal::DutyWord { word: shown(word).to_owned(), duty, key: key(shape) })
 }
 
-/// A compound on the thread that turns. On a stud it is on the hole end, which
-/// does not turn.
-fn sealed(fastener: &Fastener) -> Result<(), Refusal> {
-    let Some(sealant) = fastener.sealant.as_ref().filter(|_| !is_stud(fastener)) else {
-        return Ok(());
+/// Materials whose friction is not that of the tables' steel, and materials that
+/// the tables do not know.
+fn material(shape: &Shape<'_>) -> Result<(), Refusal> {
+    let steel = |stuff: &Stuff| match stuff {
+        Stuff::Known(material) if !material.takes_steel_factors() => Some(*material),
+        Stuff::Known(_) | Stuff::NotStated | Stuff::Unknown(_) => None,
     };
-    let said = fold_name(sealant);
-    let compound = ["sealant", "sealer", "locker", "compound", "paste"];
-    if compound.iter().any(|word| said.contains(word)) {
-        return Err(Refusal::Sealed(sealant.clone()));
+    if let Some(material) = steel(&shape.bolt).or_else(|| steel(&shape.hole)) {
+        return Err(Refusal::Material(material.word()));
+    }
+    if let Stuff::Unknown(words) = &shape.bolt {
+        return Err(Refusal::UnknownStrength { words: words.clone(), key: key(shape) });
+    }
+    if let Stuff::Unknown(words) = &shape.hole {
+        return Err(Refusal::UnknownHole { words: words.clone(), key: key(shape) });
     }
     Ok(())
 }
 
+/// A locking thread must be settled: how much it takes, and whether the listed
+/// value includes that.
+fn prevailing(shape: &Shape<'_>) -> Result<(), Refusal> {
+    match shape.prevailing {
+        Some(Unsettled::Amount) => Err(Refusal::Prevailing),
+        Some(Unsettled::Rule) => Err(Refusal::PrevailingRule),
+        None => Ok(()),
+    }
+}
+
+fn near_proof(shape: &Shape<'_>) -> Result<(), Refusal> {
+    let (share, limit) = match (shape.of_proof, shape.of_yield) {
+        (Some(share), _) => (share, "proof"),
+        (None, Some(share)) => (share, "yield"),
+        (None, None) => return Ok(()),
+    };
+    if exceeds(share, NEAR) {
+        // Rounded up, so that it never says 90 % of what is above.
+        return Err(Refusal::NearProof { percent: (share * 100.0).ceil() as u32, limit });
+    }
+    Ok(())
+}
+
+/// A value that the book has for `lube` is never replaced by a computed one.
+pub(super) fn not_listed(shape: &Shape<'_>, lube: &Lube) -> Result<(), Refusal> {
+    match shape.listed.iter().find(|(listed, _)| listed.name == lube.name) {
+        Some((_, setting)) => {
+            Err(Refusal::Listed { lube: lube.name.clone(), listed: setting.in_words() })
+        }
+        None => Ok(()),
+    }
+}
+
 /// The rules about the two lubes.
-pub(super) fn lube_rules(fastener: &Fastener, from: &Lube, to: &Lube) -> Result<(), Refusal> {
+pub(super) fn lube_rules(shape: &Shape<'_>, from: &Lube, to: &Lube) -> Result<(), Refusal> {
     let compound = |lube: &Lube| matches!(lube.class, LubeClass::Threadlocker | LubeClass::Sealant);
     if compound(to) {
         return Err(Refusal::Compound);
@@ -139,10 +158,20 @@ pub(super) fn lube_rules(fastener: &Fastener, from: &Lube, to: &Lube) -> Result<
     if compound(from) {
         return Err(Refusal::FromCompound(from.name.clone()));
     }
-    sealed(fastener)?;
-    coat(fastener, from, to)?;
+    if let Some(sealant) = shape.sealant {
+        return Err(Refusal::Sealed(sealant.to_owned()));
+    }
+    for lube in [from, to] {
+        if lube_material(lube) != Material::Steel {
+            return Err(Refusal::Material(lube_material(lube).word()));
+        }
+    }
+    coat(shape, from, to)?;
     if is_dry(to) && !is_dry(from) {
         return Err(Refusal::WetToDry);
+    }
+    if is_dry(from) && shape.finish == FinishStated::NotStated {
+        return Err(Refusal::FinishNotStated { key: key(shape) });
     }
     for lube in [from, to] {
         if lube.k.is_none() && lube.mu_thread.is_none() {
@@ -158,31 +187,35 @@ pub(super) fn lube_rules(fastener: &Fastener, from: &Lube, to: &Lube) -> Result<
     Ok(())
 }
 
-/// Beginnings of the words for a finish that has friction of its own.
-const COATS: [&str; 12] = [
-    "plat", "zinc", "cadmium", "galvan", "coat", "nickel", "chrom", "phosph", "flake", "wax",
-    "ptfe", "patch",
-];
-
-/// A coat has friction of its own: on a coated fastener both factors must be of
-/// its finish, on a plain one neither may be of any.
-fn coat(fastener: &Fastener, from: &Lube, to: &Lube) -> Result<(), Refusal> {
-    let finish = fastener.finish.as_deref().map(fold_name);
-    let coated = finish.filter(|finish| COATS.iter().any(|coat| finish.contains(coat)));
-    let fits = |lube: &Lube| match &coated {
-        Some(finish) => lube.class == LubeClass::Coating && is_of_finish(lube, finish),
-        None => lube.class != LubeClass::Coating,
-    };
-    if fits(from) && fits(to) { Ok(()) } else { Err(Refusal::Coated) }
+/// A coat has friction of its own: both factors must be of the finish that the
+/// fastener has. A finish that is not stated is taken as plain steel.
+fn coat(shape: &Shape<'_>, from: &Lube, to: &Lube) -> Result<(), Refusal> {
+    if let FinishStated::Unknown(words) = &shape.finish {
+        return Err(Refusal::UnknownFinish { words: words.clone(), key: key(shape) });
+    }
+    if is_of_finish(&shape.finish, from) && is_of_finish(&shape.finish, to) {
+        return Ok(());
+    }
+    let both_coats = [from, to].iter().all(|lube| lube.class == LubeClass::Coating);
+    if shape.finish == FinishStated::NotStated && both_coats && lube_finish(from) == lube_finish(to)
+    {
+        return Err(Refusal::FinishNotStated { key: key(shape) });
+    }
+    Err(Refusal::Coated)
 }
 
-fn is_of_finish(lube: &Lube, finish: &str) -> bool {
-    let mut names = std::iter::once(&lube.name).chain(&lube.aliases).map(|name| fold_name(name));
-    names.any(|name| name.contains(finish) || finish.contains(&name))
+/// Whether the factors of `lube` were measured on `finish`, plain where it is
+/// not stated.
+pub(super) fn is_of_finish(finish: &FinishStated, lube: &Lube) -> bool {
+    let wanted = match finish {
+        FinishStated::NotStated => &FinishStated::Known(Finish::Plain),
+        stated => stated,
+    };
+    lube_finish(lube) == *wanted
 }
 
 /// Nothing on the thread, or a coat to which nothing is added.
-fn is_dry(lube: &Lube) -> bool {
+pub(super) fn is_dry(lube: &Lube) -> bool {
     let says_dry = || fold_name(&lube.name).split(' ').any(|word| word == "dry");
     lube.class == LubeClass::Dry || (lube.class == LubeClass::Coating && says_dry())
 }

@@ -5,15 +5,17 @@ use std::sync::Arc;
 use crate::correction::Refusal;
 use crate::correction::limits::{cautions, limits};
 use crate::correction::restate::{computed_setting, written};
+use crate::correction::rules::is_of_finish;
 use crate::mechanics::{self, Target};
 use crate::quantity::{Extent, Unit};
 use crate::record::{
-    Basis, Fastener, Lube, Lubes, Method, Row, Setting, Tables, Unsettled, best_form, derive,
-    derive_with, prevailing_part, slug,
+    Basis, Fastener, FinishStated, Lube, Lubes, Method, Row, Setting, Tables, Unsettled, best_form,
+    derive, derive_with, finish_of, foreign_factor, prevailing_part, slug,
 };
 
 /// The torque that brings `fastener` to `target` with `lube`, in `unit`. A
-/// result above proof is refused like any computed value.
+/// result above proof is refused like any computed value, and so is a factor
+/// that was not measured on such a bolt or finish.
 pub fn reach(
     fastener: &Arc<Fastener>,
     target: Target,
@@ -21,16 +23,28 @@ pub fn reach(
     unit: &'static Unit,
     tables: &Tables,
 ) -> Result<Row, Refusal> {
+    if let Some(reason) = foreign_factor(fastener, lube, tables) {
+        return Err(Refusal::Arithmetic(reason));
+    }
+    let finish = fastener.finish.as_deref().map_or(FinishStated::NotStated, finish_of);
+    if let FinishStated::Unknown(words) = finish {
+        return Err(Refusal::UnknownFinish { words, key: fastener.key.clone() });
+    }
+    if finish != FinishStated::NotStated && !is_of_finish(&finish, lube) {
+        return Err(Refusal::Coated);
+    }
     let row = aim(fastener, target, lube, unit, tables)?;
     limits(&row.derived)?;
     Ok(row)
 }
 
-/// As [`reach`], however high it comes out: an answer, not a recommendation.
+/// As [`reach`], with the factors of `lube` whatever they were measured on and
+/// however high it comes out: for a sum whose factors a person gives, and for
+/// the working of a refused one.
 ///
-/// The target holds in the weakest section of the fastener for shares of proof
-/// and yield, at the turned thread for the combined stress. As in a listed
-/// value, a prevailing torque is in it only where the record says so.
+/// A share of proof, of yield or of the combined stress holds in the weakest
+/// section of the fastener. As in a listed value, a prevailing torque is in it
+/// only where the record says so.
 pub fn aim(
     fastener: &Arc<Fastener>,
     target: Target,
@@ -47,8 +61,10 @@ pub fn aim(
     let strength =
         mechanics::Strength { proof: known.proof, yields: known.yield_, tensile: known.tensile };
     let area = match target {
-        Target::Combined(_) | Target::Clamp(_) => geometry.stress_area,
-        Target::OfProof(_) | Target::OfYield(_) => known.area.ok_or(Refusal::NoSection)?,
+        Target::Clamp(_) => geometry.stress_area,
+        Target::OfProof(_) | Target::OfYield(_) | Target::Combined(_) => {
+            known.area.ok_or(Refusal::NoSection)?
+        }
     };
     let lever = form.twisting_lever(&geometry).map_err(Refusal::arithmetic)?;
     let clamp = target.clamp(area, &strength, lever).map_err(Refusal::arithmetic)?;

@@ -1,27 +1,20 @@
 //! What one row says, before it is known to be whole.
 
 use crate::intake::cells::Tightening;
-use crate::quantity::{Extent, Length, Quantity, Stated};
-use crate::record::{Basis, Fastener, Joint, Method, Pass, Setting};
+use crate::quantity::{Extent, Quantity, Stated};
+use crate::record::{
+    Basis, FIELDS, Fastener, Field, FieldKind, Joint, Method, Pass, Setting, Value,
+};
 
-/// One row as read, cell by cell.
+/// One row as read, cell by cell. Its fastener and setting hold what was read;
+/// what they hold of a field that is not `stated` means nothing.
 #[derive(Debug, Clone)]
 pub(crate) struct Draft {
-    /// The key column.
-    pub(crate) key: Option<String>,
-    pub(crate) assembly: Option<String>,
-    pub(crate) joint: Option<String>,
-    pub(crate) part: Option<String>,
-    /// Everything of the fastener but its names and settings.
     pub(crate) fastener: Fastener,
     /// Everything of the setting but how it is pulled.
     pub(crate) setting: Setting,
-    pub(crate) method: Option<Method>,
-    pub(crate) basis: Option<Basis>,
-    pub(crate) this_lube_only: Option<bool>,
-    pub(crate) superseded: Option<bool>,
-    pub(crate) bearing_outer: Option<Stated<Length>>,
-    pub(crate) bearing_hole: Option<Stated<Length>>,
+    /// The fields that some cell states.
+    pub(crate) stated: Fields,
     /// What the torque columns say, one for each lube.
     pub(crate) torques: Vec<Tightening>,
     /// What the angle column says.
@@ -46,6 +39,30 @@ pub(crate) struct Draft {
     pub(crate) clashes: Vec<(&'static str, String, String)>,
 }
 
+/// Some of the fields, by their places in [`FIELDS`].
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) struct Fields(u128);
+
+impl Fields {
+    /// Whether the field at `place` is among them.
+    pub(crate) fn has(self, place: usize) -> bool {
+        self.0 & 1 << place != 0
+    }
+
+    pub(crate) fn add(&mut self, place: usize) {
+        self.0 |= 1 << place;
+    }
+
+    pub(crate) fn drop(&mut self, place: usize) {
+        self.0 &= !(1 << place);
+    }
+}
+
+/// The place of `field` in [`FIELDS`].
+pub(crate) fn place(field: &'static Field) -> usize {
+    FIELDS.iter().position(|one| one == field).expect("cells are read for fields of FIELDS")
+}
+
 /// The two ends of a range, each from its own column.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub(crate) struct Ends {
@@ -53,30 +70,98 @@ pub(crate) struct Ends {
     pub(crate) high: Option<Quantity>,
 }
 
+/// What a cell does to the row, and how it was read.
+#[derive(Debug, Default)]
+pub(crate) struct Patch {
+    /// The cell as it was read.
+    pub(crate) read_as: String,
+    /// Fields that it states, by their places.
+    pub(crate) values: Vec<(usize, Value<'static>)>,
+    /// What it says of the tightening.
+    pub(crate) figures: Figures,
+    /// What to say about a strength that the book does not know.
+    pub(crate) unknown_strength: Option<String>,
+    pub(crate) notes: Vec<String>,
+    pub(crate) verbatim: Option<String>,
+}
+
+/// What a cell says of the tightening; several cells make one setting.
+#[derive(Debug, Default)]
+pub(crate) enum Figures {
+    #[default]
+    Nothing,
+    Torques(Vec<Tightening>),
+    Angle(Tightening),
+    Stretch(Tightening),
+    Passes(Tightening),
+    Pass(u32, Pass),
+    TorqueEnd(Ends),
+    StretchEnd(Ends),
+}
+
+impl Patch {
+    /// A cell that says nothing to keep.
+    pub(crate) fn nothing(read_as: impl Into<String>) -> Self {
+        Self { read_as: read_as.into(), ..Self::default() }
+    }
+
+    /// A cell that states figures.
+    pub(crate) fn figures(read_as: String, figures: Figures) -> Self {
+        Self { read_as, figures, ..Self::default() }
+    }
+
+    /// A cell that states one field.
+    pub(crate) fn value(field: &'static Field, value: Value<'static>) -> Self {
+        let read_as = value.clone().cell().unwrap_or_default().into_owned();
+        Self { read_as, values: vec![(place(field), value)], ..Self::default() }
+    }
+
+    /// The same, stating the field at `place` too if it says something.
+    pub(crate) fn and(mut self, place: usize, value: Value<'static>) -> Self {
+        if value.is_stated() {
+            self.values.push((place, value));
+        }
+        self
+    }
+
+    /// Makes the change.
+    pub(crate) fn apply(&self, draft: &mut Draft) {
+        for (place, value) in &self.values {
+            draft.put(*place, value);
+        }
+        match &self.figures {
+            Figures::Nothing => {}
+            Figures::Torques(found) => draft.torques.extend(found.iter().cloned()),
+            Figures::Angle(found) => draft.angle = Some(found.clone()),
+            Figures::Stretch(found) => draft.stretch = Some(found.clone()),
+            Figures::Passes(found) => draft.passes = Some(found.clone()),
+            Figures::Pass(number, pass) => draft.numbered.push((*number, pass.clone())),
+            Figures::TorqueEnd(ends) => draft.torque_ends.take(*ends),
+            Figures::StretchEnd(ends) => draft.stretch_ends.take(*ends),
+        }
+        if self.unknown_strength.is_some() {
+            draft.unknown_strength.clone_from(&self.unknown_strength);
+        }
+        draft.notes.extend(self.notes.iter().cloned());
+        draft.verbatim.extend(self.verbatim.iter().cloned());
+    }
+}
+
+impl Ends {
+    fn take(&mut self, other: Self) {
+        (self.low, self.high) = (other.low.or(self.low), other.high.or(self.high));
+    }
+}
+
 impl Draft {
     /// A row that says nothing yet.
     pub(crate) fn new() -> Self {
         let mut fastener = Fastener::new(Joint::named("", ""), "");
         fastener.key.clear();
-        Self::holding(fastener)
-    }
-
-    /// A draft around `fastener`, so that its fields can be compared with
-    /// those of a row.
-    pub(crate) fn holding(fastener: Fastener) -> Self {
         Self {
-            key: None,
-            assembly: None,
-            joint: None,
-            part: None,
-            bearing_outer: fastener.bearing.map(|bearing| bearing.outer),
-            bearing_hole: fastener.bearing.map(|bearing| bearing.hole),
             fastener,
             setting: Setting::new(Method::Torque, Basis::Shop),
-            method: None,
-            basis: None,
-            this_lube_only: None,
-            superseded: None,
+            stated: Fields::default(),
             torques: Vec::new(),
             angle: None,
             stretch: None,
@@ -91,21 +176,37 @@ impl Draft {
         }
     }
 
-    /// Sets `slot`, or records that `field` was stated before and differently.
-    pub(crate) fn put<T: Clone + PartialEq>(
-        &mut self,
-        field: &'static str,
-        get: impl Fn(&mut Self) -> &mut Option<T>,
-        value: &T,
-        say: impl Fn(&T) -> String,
-    ) {
-        match get(self) {
-            Some(before) if before != value => {
-                let (before, after) = (say(before), say(value));
-                self.clashes.push((field, before, after));
+    /// The value of the field at `place`, if a cell states it.
+    pub(crate) fn get(&self, place: usize) -> Option<Value<'_>> {
+        let field = &FIELDS[place];
+        self.stated.has(place).then(|| field.of(field.owner_of(&self.fastener, &self.setting)))
+    }
+
+    /// States a field, or records that it was stated before and differently. A
+    /// list takes what it has not yet.
+    pub(crate) fn put(&mut self, place: usize, value: &Value<'static>) {
+        let field = &FIELDS[place];
+        if let Some(before) = self.get(place) {
+            if before == *value {
+                return;
             }
-            slot => *slot = Some(value.clone()),
+            let text = |value: Value<'_>| value.cell().unwrap_or_default().into_owned();
+            let (before, after) = (text(before), text(value.clone()));
+            if field.kind == FieldKind::List {
+                return self.replace(place, Value::made(format!("{before}; {after}")));
+            }
+            self.clashes.push((field.name, before, after));
+            return;
         }
+        self.replace(place, value.clone());
+    }
+
+    /// States a field, whatever was stated before.
+    pub(crate) fn replace(&mut self, place: usize, value: Value<'_>) {
+        let field = &FIELDS[place];
+        let owner = field.owner_of_mut(&mut self.fastener, &mut self.setting);
+        field.put(owner, value).expect("the reader of a cell gives a value of its field's kind");
+        self.stated.add(place);
     }
 }
 

@@ -1,12 +1,21 @@
-//! A record that is in the book, read again with some of its cells changed.
-//!
-//! An export reads back as it was, so an edit is that export with other cells:
-//! the readers and the checks are those of an import.
+//! A fastener that is in the book, with some of its fields stated anew: the
+//! readers and the checks are those of an import.
 
-use crate::intake::cells::{Split, read_source};
+use crate::intake::cells::{Tightening, says_nothing};
+use crate::intake::doubts::{Put, doubts};
+use crate::intake::draft::{Draft, place};
+use crate::intake::entry::{Known, read_entry};
+use crate::intake::finish::Names as NamesAbove;
+use crate::intake::names::Names;
 use crate::intake::reference::{LUBE_COLUMNS, lube_cells, read_lubes};
-use crate::intake::{CellVerdict, EmptyBook, IntakeError, Options, Verdict, read_csv, take};
-use crate::record::{Fastener, Lube, Setting, Tables};
+use crate::intake::row::RowReader;
+use crate::intake::split::RawRow;
+use crate::intake::{
+    CellVerdict, Column, EmptyBook, Heading, IntakeError, Options, Report, Sheet, Verdict,
+};
+use crate::record::{
+    FIELDS, Fastener, Field, Lube, Origin, Owner, Setting, Tables, Value, place_of,
+};
 
 /// A fastener as an edit makes it.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,21 +53,27 @@ pub fn cell_in_words(cell: &CellVerdict) -> String {
     format!("{}{raw}: {}{advice}", header.to_lowercase(), cell.reason)
 }
 
-/// `old` as the sheet `after` says it. `before` is the sheet that export makes
-/// of `old`: what both sheets read alike stays as it is in `old`, so that an
-/// edit touches nothing beside its own cells.
+/// A field and what it is to say; nothing is "not stated".
+pub type Cell = (&'static Field, String);
+
+/// `old` with `cells` stated anew, those of a setting for the one at `at`, or for
+/// each. What the edit does not touch stays as it is in `old`.
 pub fn edited(
     old: &Fastener,
-    before: &str,
-    after: &str,
+    at: Option<usize>,
+    cells: &[Cell],
     tables: &Tables,
 ) -> Result<Edited, EditError> {
-    let (mut new, told) = read_one(after, tables)?;
-    // A record whose own cells no longer read (its lube was removed, say) may
-    // still be mended by the edit.
-    let (base, known) = read_one(before, tables).unwrap_or_else(|_| (old.clone(), Vec::new()));
+    let is_meant =
+        |field: &Field, row: usize| field.owner != Owner::Setting || at.is_none_or(|at| at == row);
+    let after = read(old, cells, &is_meant, tables);
+    if !after.report.is_sound() || after.report.bad_cells().next().is_some() {
+        return Err(EditError::Cells(after.report.bad_cells().cloned().collect()));
+    }
+    let mut new = after.fastener;
+    let of_setting = cells.iter().any(|(field, _)| field.owner == Owner::Setting);
     let had = old.settings.len();
-    if had == 0 && new.settings == base.settings {
+    if had == 0 && !of_setting {
         new.settings.clear();
     } else if had > 0 && new.settings.len() != had {
         let words = format!(
@@ -68,67 +83,168 @@ pub fn edited(
         );
         return Err(EditError::Together(words));
     }
-    keep_fastener(&mut new, &base, old);
-    if base.settings.len() == had {
-        let pairs = base.settings.iter().zip(&old.settings);
-        for (new, (base, old)) in new.settings.iter_mut().zip(pairs) {
-            keep_setting(new, base, old);
-        }
-    }
-    new.key.clone_from(&old.key);
-    let warnings = told.into_iter().filter(|cell| !known.contains(cell)).collect();
+    // What the readers make of the record as it is, they made before this edit.
+    let before = read(old, &[], &is_meant, tables);
+    let base = before.fastener;
+    keep(&mut new, &base, old);
+    let known: Vec<(&str, &str)> =
+        before.report.verdicts.iter().map(|cell| (cell.code, cell.reason.as_str())).collect();
+    let is_new = |cell: &CellVerdict| {
+        cell.verdict == Verdict::TakenWithWarning
+            && !known.contains(&(cell.code, cell.reason.as_str()))
+    };
+    let warnings = after.report.verdicts.iter().filter(|cell| is_new(cell)).cloned().collect();
     Ok(Edited { fastener: new, warnings })
 }
 
-/// The one fastener of a sheet, and the warnings about it.
-fn read_one(sheet: &str, tables: &Tables) -> Result<(Fastener, Vec<CellVerdict>), EditError> {
-    let sheet = read_csv(sheet.as_bytes(), "the edit")?;
-    let report = take(&sheet, tables, &Options::default(), &EmptyBook)?;
-    if !report.is_sound() {
-        return Err(EditError::Cells(report.bad_cells().cloned().collect()));
+/// A fastener as the readers of an import leave it, with what they say of it.
+struct Reread {
+    fastener: Fastener,
+    report: Report,
+}
+
+/// Reads `cells` onto `old`: a row for each of its settings, the cells of which
+/// are meant for it.
+fn read(
+    old: &Fastener,
+    cells: &[Cell],
+    is_meant: &dyn Fn(&Field, usize) -> bool,
+    tables: &Tables,
+) -> Reread {
+    let names = Names::of(tables);
+    let options = Options::default();
+    let headings: Vec<Heading> = cells.iter().map(|(field, _)| heading(field)).collect();
+    let texts = headings.iter().map(|heading| heading.text.clone()).collect();
+    let sheet = Sheet::of_rows("the edit", texts, (0, Vec::new()), Vec::new());
+    let mut report = Report::on(&sheet, headings.clone());
+    let mut reader = RowReader::new(&names, &options, headings);
+    let above = NamesAbove::default();
+    let known = Known { options: &options, tables, above: &above };
+    let mut fastener: Option<Fastener> = None;
+    let mut settings = Vec::new();
+    for at in 0..old.settings.len().max(1) {
+        let mut draft = Draft::of(old, old.settings.get(at));
+        let mut row = RawRow::on_line(1);
+        for (field, text) in cells {
+            let is_meant = is_meant(field, at);
+            if is_meant {
+                draft.clear(field);
+            }
+            row.push(if is_meant && !says_nothing(text) { text } else { "" });
+        }
+        let (finished, reasons) = read_entry(&mut reader, &row, draft, &known, &mut report);
+        if !reasons.is_empty() {
+            report.refuse(1, reasons);
+        }
+        settings.extend(finished.settings);
+        fastener.get_or_insert(finished.fastener);
     }
-    let warned = |cell: &&CellVerdict| cell.verdict == Verdict::TakenWithWarning;
-    let warnings = report.verdicts.iter().filter(warned).cloned().collect();
-    let mut fasteners = report.fasteners;
-    match (fasteners.pop(), fasteners.is_empty()) {
-        (Some(fastener), true) => Ok((fastener, warnings)),
-        _ => Err(EditError::Together("the cells do not make one fastener".to_owned())),
+    let mut fastener = fastener.expect("there is a row even of a fastener without a setting");
+    fastener.key.clone_from(&old.key);
+    if cells.iter().all(|(field, _)| field.name != "verbatim") {
+        // What is typed here is no text of the sheet.
+        fastener.verbatim.clone_from(&old.verbatim);
+    }
+    fastener.settings = settings;
+    let lines = vec![1; fastener.settings.len()];
+    doubts(vec![Put { fastener: fastener.clone(), lines }], &EmptyBook, tables, &mut report);
+    Reread { fastener, report }
+}
+
+fn heading(field: &'static Field) -> Heading {
+    let column = Column::Field(field);
+    Heading { text: field.heading(), column, units: Vec::new(), origin: None }
+}
+
+/// What `new` and `base` say alike stays as it is in `old`.
+fn keep(new: &mut Fastener, base: &Fastener, old: &Fastener) {
+    keep_fields(Owner::Joint, &mut new.joint, &base.joint, &old.joint);
+    keep_fields(Owner::Fastener, new, base, old);
+    if base.settings.len() == old.settings.len() {
+        let pairs = base.settings.iter().zip(&old.settings);
+        for (new, (base, old)) in new.settings.iter_mut().zip(pairs) {
+            keep_fields(Owner::Setting, new, base, old);
+        }
     }
 }
 
-macro_rules! keep {
-    ($new:ident, $base:ident, $old:ident: $($($field:ident).+),* $(,)?) => {
-        $(if $new.$($field).+ == $base.$($field).+ {
-            $new.$($field).+.clone_from(&$old.$($field).+);
-        })*
-    };
+fn keep_fields<R: std::any::Any>(owner: Owner, new: &mut R, base: &R, old: &R) {
+    let is_own = |field: &&Field| field.origin == Origin::Stored && field.owner == owner;
+    for field in FIELDS.iter().filter(is_own) {
+        if field.is_same(new, base) {
+            field.copy(old, new);
+        }
+    }
 }
 
-fn keep_fastener(new: &mut Fastener, base: &Fastener, old: &Fastener) {
-    keep!(new, base, old: joint.assembly, joint.name, joint.duty, joint.gasket, joint.machining,
-        joint.place, joint.layout, joint.order, part, kind, part_number, count, positions, group,
-        after_group, thread, hole_thread, hole_end_lube, hole_end_fitting, turned, strength,
-        finish, waist, length, grip, engagement, hole_depth, hole_material, insert, head, drive,
-        seat, bearing, bottom, wet, sealant, washer, reuse, prevailing, prevailing_rule, tags,
-        notes, verbatim);
+const PAGE: usize = place_of("page");
+const REVISION: usize = place_of("revision");
+const KEY: usize = place_of("key");
+
+impl Draft {
+    /// What the book says of a fastener and one of its settings.
+    fn of(fastener: &Fastener, setting: Option<&Setting>) -> Self {
+        let mut draft = Self::new();
+        draft.fastener = Fastener { settings: Vec::new(), ..fastener.clone() };
+        if let Some(setting) = setting {
+            draft.setting = setting.clone();
+            let torque = setting.torque;
+            draft.torques.extend(torque.is_some().then(|| Tightening { torque, ..none() }));
+            draft.angle = Some(Tightening { angles: setting.angles.clone(), ..none() });
+            draft.stretch = Some(Tightening { stretch: setting.stretch, ..none() });
+            draft.passes = Some(Tightening { passes: setting.passes.clone(), ..none() });
+        }
+        draft.notes.extend(fastener.notes.clone());
+        draft.verbatim.extend(fastener.verbatim.clone());
+        // Its key never changes; names that are taken away are asked for.
+        let is_stated = |(at, field): &(usize, &Field)| {
+            *at != KEY
+                && field.origin == Origin::Stored
+                && field.kept(fastener, setting).is_stated()
+        };
+        let stated = FIELDS.iter().enumerate().filter(is_stated);
+        stated.for_each(|(at, _)| draft.stated.add(at));
+        draft
+    }
+
+    /// Takes away what is said of `field`; of a source its place in it too.
+    fn clear(&mut self, field: &'static Field) {
+        match field.name {
+            "torque" => self.torques.clear(),
+            "angle" => self.angle = None,
+            "stretch" => self.stretch = None,
+            "passes" => self.passes = None,
+            "notes" => self.notes.clear(),
+            "verbatim" => self.verbatim.clear(),
+            "source" => {
+                self.take_away(PAGE);
+                self.take_away(REVISION);
+            }
+            _ => {}
+        }
+        self.take_away(place(field));
+    }
+
+    fn take_away(&mut self, place: usize) {
+        let field = &FIELDS[place];
+        let owner = field.owner_of_mut(&mut self.fastener, &mut self.setting);
+        // A name or a choice that is never empty stays; it is asked for, or follows
+        // from the rest, once it is not stated.
+        drop(field.put(owner, Value::NotStated));
+        self.stated.drop(place);
+    }
 }
 
-fn keep_setting(new: &mut Setting, base: &Setting, old: &Setting) {
-    keep!(new, base, old: lube, face_lube, method, torque, snug, angles, stretch, passes, cycles,
-        tolerance, this_lube_only, retorque, recheck, basis, source, entered_on, entered_by,
-        checked_by, supersedes, superseded, warnings);
+fn none() -> Tightening {
+    Tightening::default()
 }
 
-/// A source as typed in one piece, `Sheet H7 rev C p. 12`, as its cells: title,
-/// page, revision; empty where it has none.
-pub fn source_cells(text: &str) -> [(&'static str, String); 3] {
-    let found = read_source(text, Split { page: true, revision: true }).value;
-    let or_empty = Option::unwrap_or_default;
-    [
-        ("source", or_empty(found.title)),
-        ("page", or_empty(found.page)),
-        ("revision", or_empty(found.revision)),
-    ]
+/// What was typed, as a sheet of one row: each pair a heading and its cell.
+pub fn typed(cells: &[(&str, &str)]) -> Sheet {
+    let mut row = RawRow::on_line(1);
+    cells.iter().for_each(|(_, text)| row.push(text));
+    let headings = cells.iter().map(|(heading, _)| (*heading).to_owned()).collect();
+    Sheet::of_rows("the command line", headings, (0, Vec::new()), vec![row])
 }
 
 /// `lube` with some cells changed, each a column of the lubes file and its new

@@ -1,8 +1,9 @@
 //! Rows taken one by one: read, made whole, gathered and held against the book.
 
 use crate::intake::doubts::{Put, doubts};
+use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
-use crate::intake::finish::{Names as NamesAbove, RowNotes, finish};
+use crate::intake::finish::{Finished, Names as NamesAbove, RowNotes, finish};
 use crate::intake::gather::{Gatherer, Joints};
 use crate::intake::identity::{Grouper, RowNames};
 use crate::intake::merge::Merger;
@@ -194,25 +195,11 @@ impl<'a> Taker<'a> {
 
     fn entry(&mut self, row: &RawRow, names: RowNames) {
         self.report.rows += 1;
-        let RowReading { draft, notes: mut cells, taken } = self.reader.read(row);
-        self.report.counts.taken += taken;
-        let mut notes = RowNotes::default();
-        let finished = finish(draft, self.options, self.tables, &self.above, &mut notes);
+        let known = Known { options: self.options, tables: self.tables, above: &self.above };
+        let (finished, reasons) =
+            read_entry(&mut self.reader, row, Draft::new(), &known, self.report);
+        let mut reasons = reasons;
         self.remember_names(&finished.fastener.joint);
-        let mut reasons = Vec::new();
-        self.add_row_notes(row, notes, &mut cells);
-        cells.extend(row.is_hidden.then(hidden_row));
-        for cell in cells {
-            let line = cell.column.map_or(row.line, |at| row.line_of(at));
-            let place = self.report.place(line, cell.column);
-            let verdict = match cell.outcome {
-                CellOutcome::Taken { read_as, remarks } => {
-                    remarked(place, cell.raw, read_as, remarks)
-                }
-                CellOutcome::Bad(problem) => not_taken(place, cell.raw, problem, &mut reasons),
-            };
-            self.report.note(verdict);
-        }
         if reasons.is_empty()
             && let Err(wrong) = self.gatherer.add(row.line, names, finished)
         {
@@ -235,36 +222,6 @@ impl<'a> Taker<'a> {
         }
     }
 
-    /// Adds what there is to say of the row as a whole to what is said of its
-    /// cells. What follows from a cell that was not taken is not said again.
-    fn add_row_notes(&self, row: &RawRow, notes: RowNotes, cells: &mut Vec<CellNote>) {
-        let is_bad = |cell: &CellNote| matches!(cell.outcome, CellOutcome::Bad(_));
-        let bad: Vec<Option<usize>> =
-            cells.iter().filter(|cell| is_bad(cell)).map(|cell| cell.column).collect();
-        let raw = |at: Option<usize>| at.map_or("", |at| row.cell(at)).to_owned();
-        for (field, problem) in notes.problems {
-            let column = self.reader.column_of(field);
-            if column.is_none() || !bad.contains(&column) {
-                let outcome = CellOutcome::Bad(problem);
-                cells.push(CellNote { column, raw: raw(column), outcome });
-            }
-        }
-        if !bad.is_empty() {
-            return;
-        }
-        for (field, remark) in notes.remarks {
-            let column = self.reader.column_of(field);
-            let known = cells.iter_mut().find(|cell| cell.column == column && column.is_some());
-            match known.map(|cell| &mut cell.outcome) {
-                Some(CellOutcome::Taken { remarks, .. }) => remarks.push(remark),
-                _ => {
-                    let outcome = CellOutcome::Taken { read_as: None, remarks: vec![remark] };
-                    cells.push(CellNote { column, raw: raw(column), outcome });
-                }
-            }
-        }
-    }
-
     fn refuse_field(
         &mut self,
         row: &RawRow,
@@ -278,6 +235,71 @@ impl<'a> Taker<'a> {
         let place = self.report.place(line, at);
         let verdict = not_taken(place, raw, problem, reasons);
         self.report.note(verdict);
+    }
+}
+
+/// What a row is made whole with.
+pub(crate) struct Known<'a> {
+    pub(crate) options: &'a Options,
+    pub(crate) tables: &'a Tables,
+    /// Names of the row above.
+    pub(crate) above: &'a NamesAbove,
+}
+
+/// Reads `row` into `draft` and makes that whole; what is to be said of it goes
+/// into `report`. With the reasons why it cannot be taken, none if it can.
+pub(crate) fn read_entry(
+    reader: &mut RowReader<'_>,
+    row: &RawRow,
+    draft: Draft,
+    known: &Known<'_>,
+    report: &mut Report,
+) -> (Finished, Vec<String>) {
+    let RowReading { draft, notes: mut cells, taken } = reader.read(row, draft);
+    report.counts.taken += taken;
+    let mut notes = RowNotes::default();
+    let finished = finish(draft, known.options, known.tables, known.above, &mut notes);
+    let mut reasons = Vec::new();
+    add_row_notes(reader, row, notes, &mut cells);
+    cells.extend(row.is_hidden.then(hidden_row));
+    for cell in cells {
+        let line = cell.column.map_or(row.line, |at| row.line_of(at));
+        let place = report.place(line, cell.column);
+        report.note(match cell.outcome {
+            CellOutcome::Taken { read_as, remarks } => remarked(place, cell.raw, read_as, remarks),
+            CellOutcome::Bad(problem) => not_taken(place, cell.raw, problem, &mut reasons),
+        });
+    }
+    (finished, reasons)
+}
+
+/// Adds what there is to say of the row as a whole to what is said of its
+/// cells. What follows from a cell that was not taken is not said again.
+fn add_row_notes(reader: &RowReader<'_>, row: &RawRow, notes: RowNotes, cells: &mut Vec<CellNote>) {
+    let is_bad = |cell: &CellNote| matches!(cell.outcome, CellOutcome::Bad(_));
+    let bad: Vec<Option<usize>> =
+        cells.iter().filter(|cell| is_bad(cell)).map(|cell| cell.column).collect();
+    let raw = |at: Option<usize>| at.map_or("", |at| row.cell(at)).to_owned();
+    for (field, problem) in notes.problems {
+        let column = reader.column_of(field);
+        if column.is_none() || !bad.contains(&column) {
+            let outcome = CellOutcome::Bad(problem);
+            cells.push(CellNote { column, raw: raw(column), outcome });
+        }
+    }
+    if !bad.is_empty() {
+        return;
+    }
+    for (field, remark) in notes.remarks {
+        let column = reader.column_of(field);
+        let known = cells.iter_mut().find(|cell| cell.column == column && column.is_some());
+        match known.map(|cell| &mut cell.outcome) {
+            Some(CellOutcome::Taken { remarks, .. }) => remarks.push(remark),
+            _ => {
+                let outcome = CellOutcome::Taken { read_as: None, remarks: vec![remark] };
+                cells.push(CellNote { column, raw: raw(column), outcome });
+            }
+        }
     }
 }
 

@@ -3,10 +3,12 @@
 
 use crate::intake::Options;
 use crate::intake::cells::{Tightening, ends_in};
-use crate::intake::draft::{Draft, between};
+use crate::intake::draft::{Draft, Fields, between};
 use crate::intake::verdict::{Problem, Remark};
 use crate::quantity::{Extent, Length, Torque};
-use crate::record::{Basis, Bearing, Fastener, Method, Pass, Reuse, Setting, SourceKind, Tables};
+use crate::record::{
+    Basis, Bearing, Fastener, Method, Pass, Reuse, Setting, SourceKind, Tables, place_of,
+};
 
 /// A row that is whole.
 #[derive(Debug)]
@@ -16,16 +18,18 @@ pub(crate) struct Finished {
     /// The fastener without its settings; key and settings are empty.
     pub(crate) fastener: Fastener,
     pub(crate) settings: Vec<Setting>,
-    /// What the row says in yes or no of its settings.
-    pub(crate) flags: Flags,
+    /// The fields that the row states.
+    pub(crate) stated: Fields,
 }
 
-/// Yes, no, or nothing: a setting itself cannot tell no from nothing.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub(crate) struct Flags {
-    pub(crate) this_lube_only: Option<bool>,
-    pub(crate) superseded: Option<bool>,
-}
+const KEY: usize = place_of("key");
+const ASSEMBLY: usize = place_of("assembly");
+const JOINT: usize = place_of("joint");
+const PART: usize = place_of("part");
+const OUTER: usize = place_of("bearing-outer");
+const HOLE: usize = place_of("bearing-hole");
+const METHOD: usize = place_of("method");
+const BASIS: usize = place_of("basis");
 
 /// What there is to say about the row: the field it is about, and what.
 #[derive(Debug, Default)]
@@ -73,8 +77,9 @@ pub(crate) fn finish(
     source(&mut draft, options, notes);
     let settings = settings(&mut draft, options, tables, notes);
     keep_words(&mut draft);
-    let flags = Flags { this_lube_only: draft.this_lube_only, superseded: draft.superseded };
-    Finished { key: draft.key, fastener: draft.fastener, settings, flags }
+    let key = std::mem::take(&mut draft.fastener.key);
+    let (key, stated) = (Some(key).filter(|_| draft.stated.has(KEY)), draft.stated);
+    Finished { key, fastener: draft.fastener, settings, stated }
 }
 
 /// Assembly and joint of the row above, for cells that were merged.
@@ -85,7 +90,8 @@ pub(crate) struct Names {
 }
 
 fn names(draft: &mut Draft, options: &Options, above: &Names, notes: &mut RowNotes) {
-    let has_key = draft.key.is_some();
+    let has_key = draft.stated.has(KEY);
+    let own = |place: usize, name: &str| draft.stated.has(place).then(|| name.to_owned());
     let mut settle =
         |field: &'static str, own: Option<String>, given: Option<&String>, above: &str| {
             if let Some(name) = own.or_else(|| given.cloned()) {
@@ -113,15 +119,16 @@ fn names(draft: &mut Draft, options: &Options, above: &Names, notes: &mut RowNot
             }
             String::new()
         };
-    let assembly =
-        settle("assembly", draft.assembly.take(), options.assembly.as_ref(), &above.assembly);
-    let joint = settle("joint", draft.joint.take(), options.joint.as_ref(), &above.joint);
+    let named = &draft.fastener.joint;
+    let (assembly, joint) = (own(ASSEMBLY, &named.assembly), own(JOINT, &named.name));
+    let assembly = settle("assembly", assembly, options.assembly.as_ref(), &above.assembly);
+    let joint = settle("joint", joint, options.joint.as_ref(), &above.joint);
     draft.fastener.joint.assembly = assembly;
     draft.fastener.joint.name = joint;
     let kind = draft.fastener.kind.map(|kind| kind.to_string());
-    match (draft.part.take(), kind) {
-        (Some(part), _) => draft.fastener.part = part,
-        (None, Some(kind)) => {
+    match (draft.stated.has(PART), kind) {
+        (true, _) => {}
+        (false, Some(kind)) => {
             draft.fastener.part = kind;
             notes.warn(
                 "part",
@@ -130,8 +137,8 @@ fn names(draft: &mut Draft, options: &Options, above: &Names, notes: &mut RowNot
                 "name the part",
             );
         }
-        (None, None) if has_key => {}
-        (None, None) => {
+        (false, None) if has_key => {}
+        (false, None) => {
             let reason = "the row does not say which fastener of the joint it is".to_owned();
             notes.refuse("part", "no-name", reason, "fill in the part");
         }
@@ -161,36 +168,28 @@ fn strength(draft: &mut Draft, options: &Options, tables: &Tables, notes: &mut R
 }
 
 fn bearing(draft: &mut Draft, notes: &mut RowNotes) {
-    match (draft.bearing_outer, draft.bearing_hole) {
-        (Some(outer), Some(hole)) if outer.value() > hole.value() => {
-            draft.fastener.bearing = Some(Bearing { outer, hole });
-        }
-        (Some(outer), Some(hole)) => {
+    let Some(ring) = draft.fastener.bearing else { return };
+    let Bearing { outer, hole } = ring;
+    match (draft.stated.has(OUTER), draft.stated.has(HOLE)) {
+        (true, true) if outer.value() > hole.value() => return,
+        (true, true) => {
             let reason = format!("the face of {outer} is no larger than its hole of {hole}");
             notes.refuse("bearing-outer", "bearing", reason, "check the two diameters");
         }
-        (Some(one), None) => {
-            draft.notes.push(format!("bearing outer: {one}"));
+        (true, false) => {
+            draft.notes.push(format!("bearing outer: {outer}"));
             let advice = "give the diameter of the hole too";
-            notes.warn(
-                "bearing-outer",
-                "bearing",
-                "a face without its hole; kept in the notes",
-                advice,
-            );
+            let reason = "a face without its hole; kept in the notes";
+            notes.warn("bearing-outer", "bearing", reason, advice);
         }
-        (None, Some(one)) => {
-            draft.notes.push(format!("bearing hole: {one}"));
+        (false, _) => {
+            draft.notes.push(format!("bearing hole: {hole}"));
             let advice = "give the outer diameter of the face too";
-            notes.warn(
-                "bearing-hole",
-                "bearing",
-                "a hole without its face; kept in the notes",
-                advice,
-            );
+            let reason = "a hole without its face; kept in the notes";
+            notes.warn("bearing-hole", "bearing", reason, advice);
         }
-        (None, None) => {}
     }
+    draft.fastener.bearing = None;
 }
 
 /// Ends of a range from two columns.
@@ -234,13 +233,14 @@ fn numbered_passes(draft: &mut Draft, notes: &mut RowNotes) {
 
 /// Source, its kind and the basis that they allow.
 fn source(draft: &mut Draft, options: &Options, notes: &mut RowNotes) {
+    let own_basis = draft.stated.has(BASIS).then_some(draft.setting.basis);
     let setting = &mut draft.setting;
     if setting.source == crate::record::Source::default() {
         setting.source = options.source.clone();
     }
     let source = &setting.source;
     let from_memory = source.kind == Some(SourceKind::Memory);
-    let wanted = draft.basis.or(options.basis);
+    let wanted = own_basis.or(options.basis);
     let sound = source.is_citable() && !from_memory;
     let why = if from_memory {
         "a figure from memory is the shop's own"
@@ -300,8 +300,6 @@ fn settings(
 fn one_setting(draft: &mut Draft, torque: Tightening, notes: &mut RowNotes) -> Setting {
     let mut setting = draft.setting.clone();
     lube_of(&mut setting, torque.lube.as_ref(), notes);
-    setting.this_lube_only = draft.this_lube_only.unwrap_or(false);
-    setting.superseded = draft.superseded.unwrap_or(false);
     let angle = draft.angle.clone().unwrap_or_default();
     let stretch = draft.stretch.clone().unwrap_or_default();
     let passes = draft.passes.clone().unwrap_or_default();
@@ -376,13 +374,16 @@ fn method(draft: &Draft, setting: &mut Setting, said: Option<Method>, notes: &mu
     } else {
         said.unwrap_or(Method::Torque)
     };
-    setting.method = draft.method.unwrap_or(inferred);
+    let is_said = draft.stated.has(METHOD);
+    if !is_said {
+        setting.method = inferred;
+    }
     let angled = matches!(setting.method, Method::TorqueAngle | Method::Angle);
-    if draft.method.is_some() && has_angle && !angled {
+    if is_said && has_angle && !angled {
         let reason = format!("the method is {}, and the row states an angle", setting.method);
         notes.refuse("method", "cells-disagree", reason, "write torque then angle, or angle");
     }
-    if draft.method.is_none() && setting.method == Method::Stretch && setting.torque.is_some() {
+    if !is_said && setting.method == Method::Stretch && setting.torque.is_some() {
         notes.echo("stretch", "stretch-first", "set by stretch; the torque is kept beside it");
     }
     if angled

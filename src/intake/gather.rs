@@ -1,9 +1,9 @@
 //! Rows brought together: rows of one fastener become its settings.
 
-use crate::intake::draft::Draft;
-use crate::intake::finish::{Finished, Flags};
+use crate::intake::draft::Fields;
+use crate::intake::finish::Finished;
 use crate::intake::identity::{RowNames, split_key};
-use crate::intake::slots::{Agreement, SLOTS};
+use crate::intake::take_over::{adds_nothing, joint_over, take_over};
 use crate::record::{Fastener, Joint, Method, Setting};
 use crate::text::{QuickMap, QuickSet, fold_name};
 use crate::thread::Thread;
@@ -15,7 +15,8 @@ pub(crate) struct FromRow {
     /// What stands after the stroke of the row's key: `oil`, `oil.2`.
     pub(crate) mark: Option<String>,
     pub(crate) setting: Setting,
-    pub(crate) flags: Flags,
+    /// The fields that the row states.
+    pub(crate) stated: Fields,
 }
 
 /// A fastener gathered from one or more rows.
@@ -24,7 +25,7 @@ pub(crate) struct Gathered {
     /// The key that the file gives it, without the setting's part.
     pub(crate) key: Option<String>,
     /// Its fields; the settings are apart.
-    pub(crate) draft: Draft,
+    pub(crate) fastener: Fastener,
     pub(crate) settings: Vec<FromRow>,
     /// Assembly, joint and part, folded.
     names: [String; 3],
@@ -88,7 +89,7 @@ impl Gatherer {
         let settings: Vec<FromRow> = row
             .settings
             .into_iter()
-            .map(|setting| FromRow { line, mark: mark.clone(), setting, flags: row.flags })
+            .map(|setting| FromRow { line, mark: mark.clone(), setting, stated: row.stated })
             .collect();
         let members = self.groups.entry(group).or_default();
         let at = match found {
@@ -98,8 +99,8 @@ impl Gatherer {
             }
             None => {
                 self.met += 1;
-                let draft = Draft::holding(row.fastener);
-                members.push(Gathered { key, draft, settings: Vec::new(), names, at: self.met });
+                let (fastener, at) = (row.fastener, self.met);
+                members.push(Gathered { key, fastener, settings: Vec::new(), names, at });
                 members.len() - 1
             }
         };
@@ -132,7 +133,7 @@ impl Gatherer {
         }
         let is_named = |at: &usize| members[*at].key.is_none() && members[*at].names == *names;
         let named: Vec<usize> = (0..members.len()).filter(is_named).collect();
-        let thread_of = |at: &usize| members[*at].draft.fastener.thread.as_ref();
+        let thread_of = |at: &usize| members[*at].fastener.thread.as_ref();
         let Some(thread) = thread else {
             return match named.as_slice() {
                 [] => Ok(None),
@@ -177,7 +178,7 @@ impl Gatherer {
     fn whole(&self, mut all: Vec<Gathered>) -> Vec<Gathered> {
         for gathered in &mut all {
             let of_joint = [gathered.names[0].clone(), gathered.names[1].clone()];
-            let joint = &mut gathered.draft.fastener.joint;
+            let joint = &mut gathered.fastener.joint;
             if let Some(whole) = self.joints.get(&of_joint) {
                 let names = (std::mem::take(&mut joint.assembly), std::mem::take(&mut joint.name));
                 joint.clone_from(whole);
@@ -198,21 +199,19 @@ fn agree(
     let same =
         |other: &&FromRow, row: &FromRow| is_same_place(other, row) && !is_repeat(other, row);
     let clash = settings.iter().any(|row| held.settings.iter().any(|other| same(&other, row)));
-    if !clash && held.draft.fastener == *fastener {
+    if !clash && held.fastener == *fastener {
         return Ok(());
     }
-    let mut merged = held.draft.clone();
-    let mut row = Draft::holding(fastener.clone());
-    let mut wrong: Vec<Disagreement> = Vec::new();
+    let mut merged = held.fastener.clone();
     let first = held.settings.first().map_or(0, |setting| setting.line);
-    for (field, slot) in SLOTS {
-        if let Agreement::Clash(before, now) = slot.merge(&mut merged, &mut row, false) {
-            let reason = format!("{field} {now}, but line {first} says {before}");
-            let advice =
-                "rows of one fastener must agree; name the part differently if it is another";
-            wrong.push(Disagreement { field, reason, advice });
-        }
-    }
+    let clashes = take_over(&mut merged, fastener, false).into_iter();
+    let mut wrong: Vec<Disagreement> = clashes
+        .map(|(field, before, now)| Disagreement {
+            field,
+            reason: format!("{field} {now}, but line {first} says {before}"),
+            advice: "rows of one fastener must agree; name the part differently if it is another",
+        })
+        .collect();
     for from_row in settings {
         if let Some(other) = held.settings.iter().find(|other| same(other, from_row)) {
             let (line, figure) = (other.line, other.setting.in_words());
@@ -228,10 +227,7 @@ fn agree(
     if !wrong.is_empty() {
         return Err(wrong);
     }
-    join(&mut merged.fastener.notes, fastener.notes.as_deref());
-    join(&mut merged.fastener.verbatim, fastener.verbatim.as_deref());
-    merged.fastener.bearing = merged.fastener.bearing.or(fastener.bearing);
-    held.draft = merged;
+    held.fastener = merged;
     Ok(())
 }
 
@@ -241,7 +237,8 @@ fn joint_with(known: Option<&Joint>, joint: &Joint) -> Result<Option<Joint>, Vec
     if adds_nothing(known, joint) {
         return Ok(None);
     }
-    let (merged, clashes) = merge_joint(known, joint);
+    let mut merged = known.clone();
+    let clashes = joint_over(&mut merged, joint, false);
     if clashes.is_empty() {
         return Ok(Some(merged));
     }
@@ -251,35 +248,6 @@ fn joint_with(known: Option<&Joint>, joint: &Joint) -> Result<Option<Joint>, Vec
         advice: "what belongs to the joint must agree in all its rows, or be left empty",
     });
     Err(wrong.collect())
-}
-
-/// Whether `new` says of the joint only what is known.
-fn adds_nothing(known: &Joint, new: &Joint) -> bool {
-    fn same<T: PartialEq>(known: Option<T>, new: Option<T>) -> bool {
-        new.is_none() || known == new
-    }
-    same(known.duty, new.duty)
-        && same(known.gasket.as_ref(), new.gasket.as_ref())
-        && same(known.machining.as_ref(), new.machining.as_ref())
-        && same(known.place, new.place)
-        && same(known.layout.as_ref(), new.layout.as_ref())
-        && same(known.order.as_ref(), new.order.as_ref())
-}
-
-/// Two joints as one, and the fields in which they differ.
-pub(crate) fn merge_joint(
-    known: &Joint,
-    new: &Joint,
-) -> (Joint, Vec<(&'static str, String, String)>) {
-    let holding = |joint: &Joint| Draft::holding(Fastener::new(joint.clone(), ""));
-    let (mut into, mut from) = (holding(known), holding(new));
-    let mut clashes = Vec::new();
-    for (field, slot) in SLOTS {
-        if let Agreement::Clash(before, now) = slot.merge(&mut into, &mut from, false) {
-            clashes.push((*field, before, now));
-        }
-    }
-    (into.fastener.joint, clashes)
 }
 
 /// Whether two settings are the same one by the identity of an import: lube,
@@ -305,17 +273,4 @@ fn is_same_place(one: &FromRow, other: &FromRow) -> bool {
 /// The same row once more.
 fn is_repeat(one: &FromRow, other: &FromRow) -> bool {
     is_same_place(one, other) && one.setting == other.setting
-}
-
-/// Appends words that are not there yet.
-pub(crate) fn join(into: &mut Option<String>, more: Option<&str>) {
-    let Some(more) = more else { return };
-    match into {
-        Some(text) if text.contains(more) => {}
-        Some(text) => {
-            text.push_str("; ");
-            text.push_str(more);
-        }
-        None => *into = Some(more.to_owned()),
-    }
 }

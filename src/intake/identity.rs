@@ -56,7 +56,9 @@ impl<'a> Grouper<'a> {
         let assembly = self.name(row, self.assembly, self.options.assembly.as_ref(), 0);
         let joint = self.name(row, self.joint, self.options.joint.as_ref(), 1);
         let kind = || {
-            let kind = self.text(row, self.kind).and_then(|text| read_choice::<Kind>(text).ok());
+            let kind = self
+                .text(row, self.kind)
+                .and_then(|text| read_choice(text, Kind::NAMES, Kind::find).ok());
             kind.map(|kind| kind.value.to_string())
         };
         let part = self.text(row, self.part).map(str::to_owned).or_else(kind).unwrap_or_default();

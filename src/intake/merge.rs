@@ -5,15 +5,17 @@ use std::sync::Arc;
 
 use crate::intake::Options;
 use crate::intake::doubts::Put;
-use crate::intake::draft::Draft;
+use crate::intake::draft::{Fields, place};
 use crate::intake::existing::Existing;
-use crate::intake::finish::Flags;
-use crate::intake::gather::{FromRow, Gathered, is_same_setting, join, merge_joint};
+use crate::intake::gather::{FromRow, Gathered, is_same_setting};
 use crate::intake::header::Column;
 use crate::intake::outcome::{Change, Report, SettingChange};
-use crate::intake::slots::SLOTS;
+use crate::intake::take_over::{joint_over, take_over};
 use crate::quantity::{Extent, Torque};
-use crate::record::{Basis, Fastener, Joint, Setting, setting_keys, slug, unique_slug};
+use crate::record::{
+    Basis, FIELDS, Fastener, Field, FieldKind, Joint, Origin, Owner, Setting, setting_keys, slug,
+    unique_slug,
+};
 use crate::text::{QuickMap, QuickSet, fold_name, quick_hash};
 
 /// How many settings of one change the report names.
@@ -57,7 +59,7 @@ impl<'a> Merger<'a> {
     }
 
     fn add(&mut self, one: Gathered, report: &mut Report) -> Put {
-        let mut fastener = one.draft.fastener;
+        let mut fastener = one.fastener;
         self.complete_joint(&mut fastener);
         let joint = &fastener.joint;
         let wanted =
@@ -77,10 +79,8 @@ impl<'a> Merger<'a> {
         let joint = &fastener.joint;
         let siblings = self.existing.of_joint(&joint.assembly, &joint.name);
         if let Some(sibling) = siblings.first() {
-            let names = (joint.assembly.clone(), joint.name.clone());
             // What the file says goes before what the book has.
-            fastener.joint = merge_joint(joint, &sibling.joint).0;
-            (fastener.joint.assembly, fastener.joint.name) = names;
+            joint_over(&mut fastener.joint, &sibling.joint, false);
         }
     }
 
@@ -92,11 +92,8 @@ impl<'a> Merger<'a> {
         let untouched =
             known.iter().filter(|one| !self.keys.used.contains(&quick_hash(one.key.as_str())));
         let renewed = untouched.map(|one| {
-            let (whole, _) = merge_joint(told, &one.joint);
-            let names = (one.joint.assembly.clone(), one.joint.name.clone());
             let mut renewed = one.as_ref().clone();
-            renewed.joint = whole;
-            (renewed.joint.assembly, renewed.joint.name) = names;
+            joint_over(&mut renewed.joint, told, true);
             (one, renewed)
         });
         renewed.filter(|(one, renewed)| ***one != *renewed).map(|(_, renewed)| renewed).collect()
@@ -137,7 +134,7 @@ fn find(one: &Gathered, existing: &dyn Existing) -> Known {
     if let Some(key) = &one.key {
         return existing.by_key(key).map_or(Known::None, Known::One);
     }
-    let fastener = &one.draft.fastener;
+    let fastener = &one.fastener;
     let joint = &fastener.joint;
     let named = existing.by_name(&joint.assembly, &joint.name, &fastener.part);
     let exact = named.iter().find(|known| known.thread == fastener.thread);
@@ -185,14 +182,9 @@ fn update(
 
 /// The known fastener with what the rows state.
 fn overlaid(known: &Arc<Fastener>, one: &Gathered) -> Fastener {
-    let mut into = Draft::holding(known.as_ref().clone());
-    let mut from = one.draft.clone();
-    for (_, slot) in SLOTS {
-        slot.merge(&mut into, &mut from, true);
-    }
-    let new = from.fastener;
-    let mut merged = into.fastener;
-    merged.bearing = new.bearing.or(merged.bearing);
+    let mut merged = known.as_ref().clone();
+    take_over(&mut merged, &one.fastener, true);
+    let new = &one.fastener;
     let renamed = |old: &mut String, new: &String| {
         if !new.is_empty() && fold_name(old) != fold_name(new) {
             old.clone_from(new);
@@ -201,8 +193,6 @@ fn overlaid(known: &Arc<Fastener>, one: &Gathered) -> Fastener {
     renamed(&mut merged.joint.assembly, &new.joint.assembly);
     renamed(&mut merged.joint.name, &new.joint.name);
     renamed(&mut merged.part, &new.part);
-    join(&mut merged.notes, new.notes.as_deref());
-    join(&mut merged.verbatim, new.verbatim.as_deref());
     merged
 }
 
@@ -215,7 +205,7 @@ fn settle(
     options: &Options,
     report: &mut Report,
 ) {
-    let FromRow { line, mark, setting, flags } = from_row;
+    let FromRow { line, mark, setting, stated } = from_row;
     let by_mark = mark.as_ref().and_then(|mark| {
         let key = format!("{}/{mark}", known.key);
         marks.iter().position(|known| *known == key)
@@ -232,7 +222,7 @@ fn settle(
         return;
     };
     let old = &known.settings[at];
-    let new = filled(setting, flags, old);
+    let new = filled(setting, stated, old);
     if new == *old {
         report.changes.unchanged += 1;
         return;
@@ -243,35 +233,27 @@ fn settle(
     put.lines[at] = line;
 }
 
+/// The figures of a setting: a row that gives one of them gives all.
+const FIGURES: [&str; 4] = ["torque", "snug", "angle", "stretch"];
+
 /// The new setting, with what the row leaves empty taken from the old one.
-fn filled(mut new: Setting, flags: Flags, old: &Setting) -> Setting {
-    macro_rules! keep {
-        ($($($field:ident).+),*) => {
-            $(if new.$($field).+.is_none() { new.$($field).+.clone_from(&old.$($field).+); })*
+fn filled(mut new: Setting, stated: Fields, old: &Setting) -> Setting {
+    let is_kept = |field: &&Field| {
+        field.origin == Origin::Stored
+            && field.owner == Owner::Setting
+            && !FIGURES.contains(&field.name)
+    };
+    let same_torque = new.torque == old.torque;
+    for field in FIELDS.iter().filter(is_kept) {
+        let is_empty = match field.kind {
+            // A setting itself cannot tell no from nothing.
+            FieldKind::Flag => !stated.has(place(field)),
+            _ => !field.of(&new).is_stated(),
         };
+        if is_empty && (field.name != "passes" || same_torque) {
+            field.copy(old, &mut new);
+        }
     }
-    keep!(
-        face_lube,
-        cycles,
-        tolerance,
-        retorque,
-        recheck,
-        source.page,
-        source.date,
-        source.kind,
-        entered_on,
-        entered_by,
-        checked_by,
-        supersedes
-    );
-    if new.passes.is_empty() && new.torque == old.torque {
-        new.passes.clone_from(&old.passes);
-    }
-    if new.warnings.is_empty() {
-        new.warnings.clone_from(&old.warnings);
-    }
-    new.this_lube_only = flags.this_lube_only.unwrap_or(old.this_lube_only);
-    new.superseded = flags.superseded.unwrap_or(old.superseded);
     new
 }
 

@@ -17,6 +17,7 @@ mod edit_tables;
 mod entry;
 mod error;
 mod existing;
+mod fields;
 mod finish;
 mod gather;
 #[cfg(feature = "spreadsheet")]
@@ -34,7 +35,6 @@ mod names;
 mod open;
 mod options;
 mod outcome;
-mod patches;
 mod quick_doubts;
 pub mod reference;
 mod reshape;
@@ -42,19 +42,18 @@ mod row;
 mod row_parts;
 mod sheet;
 mod sink;
-mod slots;
 mod split;
 mod suggest;
 mod table;
+mod take_over;
 mod verdict;
 mod walk;
-mod wide_slots;
 #[cfg(feature = "spreadsheet")]
 mod workbook;
 mod wrenches;
 
 pub use decode::Encoding;
-pub use edit::{EditError, Edited, cell_in_words, edited, edited_lube, source_cells};
+pub use edit::{Cell, EditError, Edited, cell_in_words, edited, edited_lube, typed};
 pub use edit_tables::{edited_strength, new_lube, new_strength};
 pub use error::IntakeError;
 pub use existing::{EmptyBook, Existing, Held};

@@ -193,6 +193,11 @@ impl Report {
         self.note(CellVerdict { place, raw, verdict, read_as: None, code, reason, advice });
     }
 
+    /// Refuses the row on `line`.
+    pub(crate) fn refuse(&mut self, line: u32, reasons: Vec<String>) {
+        self.bad_rows.push(BadRow { line, cells: Vec::new(), reasons });
+    }
+
     /// Puts the verdicts into the order of the file.
     pub(crate) fn sort(&mut self) {
         self.verdicts.sort_by(|one, two| one.place.cmp(&two.place));

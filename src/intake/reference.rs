@@ -246,7 +246,7 @@ fn read_lube_row(cells: &mut Cells, before: &[Lube]) -> Option<Lube> {
 }
 
 fn read_class(cells: &mut Cells) -> Option<LubeClass> {
-    match read_choice::<LubeClass>(cells.text("class")) {
+    match read_choice(cells.text("class"), LubeClass::NAMES, LubeClass::find) {
         Ok(taken) => Some(taken.value),
         Err(problem) => {
             cells.refuse("class", problem);

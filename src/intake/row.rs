@@ -7,17 +7,16 @@ use crate::intake::cells::{
     Context, Split, TWO_LUBES, read_threadlocker, says_ditto, says_error, says_nothing,
     says_unknown, unit_spelled,
 };
-use crate::intake::draft::Draft;
+use crate::intake::draft::{Draft, Patch};
+use crate::intake::fields::{lube_patch, read_field, torque_for};
 use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
-use crate::intake::patches::{lube_patch, source, torque_for};
 use crate::intake::row_parts::{
     completed, dimension_of, end_of, is_choice, is_named, one_pass, torque_unit, unguarded,
 };
-use crate::intake::slots::{Patch, slot_of};
 use crate::intake::split::RawRow;
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
-use crate::quantity::{Dimension, Length, Torque, Unit};
+use crate::quantity::{Dimension, Unit};
 use crate::text::QuickMap;
 
 /// How many different cells of a column are remembered.
@@ -119,9 +118,9 @@ impl<'a> RowReader<'a> {
         self.headings.iter().position(exact).or_else(|| self.headings.iter().position(near))
     }
 
-    /// Reads one row.
-    pub(crate) fn read(&mut self, row: &RawRow) -> RowReading {
-        let mut reading = RowReading { draft: Draft::new(), notes: Vec::new(), taken: 0 };
+    /// Reads one row into `draft`.
+    pub(crate) fn read(&mut self, row: &RawRow, draft: Draft) -> RowReading {
+        let mut reading = RowReading { draft, notes: Vec::new(), taken: 0 };
         let row_unit = self.row_unit(row, &mut reading);
         for turn in 0..self.order.len() {
             self.cell(row, self.order[turn], row_unit, &mut reading);
@@ -362,29 +361,18 @@ impl<'a> RowReader<'a> {
 
     fn read_cell(&self, at: usize, text: &str, context: Context) -> Reading<Patch> {
         match &self.headings[at].column {
-            Column::Field(field) if field.name == "source" => Ok(source(text, self.split)),
-            Column::Field(field) => match slot_of(field.name) {
-                Some((name, slot)) => slot.read(name, text, context),
-                None => {
-                    Err(Problem::refused("field", "this field is not imported", "leave it out"))
-                }
-            },
+            Column::Field(field) => read_field(field, text, self.split, context),
             Column::TorqueFor(lube) => torque_for(text, Some(lube), context),
-            Column::Low(field) | Column::High(field) => {
-                let low = matches!(&self.headings[at].column, Column::Low(_));
-                match field.name {
-                    "stretch" => end_of::<Length>(text, low, context, |d| &mut d.stretch_ends),
-                    _ => end_of::<Torque>(text, low, context, |d| &mut d.torque_ends),
-                }
-            }
+            Column::Low(field) => end_of(field, true, text, context),
+            Column::High(field) => end_of(field, false, text, context),
             Column::Pass(number) => one_pass(text, *number, context),
             Column::Threadlocker => {
                 Ok(read_threadlocker(text, context)?.map(|found| match found {
                     Some(found) => lube_patch(found),
-                    None => Patch::new("no", |_| {}),
+                    None => Patch::nothing("no"),
                 }))
             }
-            _ => Ok(Taken::plain(Patch::new(text, |_| {}))),
+            _ => Ok(Taken::plain(Patch::nothing(text))),
         }
     }
 

@@ -1,12 +1,11 @@
 //! Parts of reading a row that need only a cell and its column.
 
 use crate::intake::cells::{Context, Wanted, read_quantity, read_tightening};
-use crate::intake::draft::{Draft, Ends};
+use crate::intake::draft::{Draft, Ends, Figures, Patch};
 use crate::intake::header::{Column, Heading};
-use crate::intake::slots::Patch;
 use crate::intake::verdict::{Problem, Reading};
-use crate::quantity::{DecimalMark, Dimension, Extent, Kind, Number, Stated, Unit};
-use crate::record::{FieldKind, Pass};
+use crate::quantity::{DecimalMark, Dimension, Extent, Length, Number, Stated, Torque, Unit};
+use crate::record::{Field, FieldKind};
 use crate::text::is_spoilt;
 use crate::thread::{Thread, ThreadError};
 
@@ -54,19 +53,24 @@ pub(crate) fn dimension_of(column: &Column) -> Option<Dimension> {
     }
 }
 
-pub(crate) fn end_of<K: Kind>(
-    text: &str,
+/// One end of a torque or stretch.
+pub(crate) fn end_of(
+    field: &'static Field,
     low: bool,
+    text: &str,
     context: Context,
-    get: fn(&mut Draft) -> &mut Ends,
 ) -> Reading<Patch> {
-    Ok(read_quantity::<K>(text, context)?.map(|stated: Stated<K>| {
-        let quantity = stated.written();
-        Patch::new(stated.to_string(), move |draft| {
-            let ends = get(draft);
-            let end = if low { &mut ends.low } else { &mut ends.high };
-            *end = Some(quantity);
-        })
+    let is_torque = field.kind == FieldKind::Quantity(Dimension::Torque);
+    let taken = if is_torque {
+        read_quantity::<Torque>(text, context)?.map(Stated::written)
+    } else {
+        read_quantity::<Length>(text, context)?.map(Stated::written)
+    };
+    Ok(taken.map(|end| {
+        let (low, high) = if low { (Some(end), None) } else { (None, Some(end)) };
+        let ends = Ends { low, high };
+        let figures = if is_torque { Figures::TorqueEnd(ends) } else { Figures::StretchEnd(ends) };
+        Patch::figures(end.to_string(), figures)
     }))
 }
 
@@ -81,16 +85,13 @@ pub(crate) fn one_pass(text: &str, number: u32, context: Context) -> Reading<Pat
         let reason = format!("`{text}` is more than one pass");
         return Err(Problem::refused("one-pass", reason, "one column holds one pass"));
     };
-    let said: Pass = pass.clone();
-    Ok(taken.map(|_| {
-        Patch::new(said.to_string(), move |draft| draft.numbered.push((number, pass.clone())))
-    }))
+    Ok(taken.map(|_| Patch::figures(pass.to_string(), Figures::Pass(number, pass))))
 }
 
 /// A cell without the apostrophe that keeps a spreadsheet from running it, or
 /// from making a date of it.
 pub(crate) fn unguarded<'a>(cell: &'a str, column: &Column) -> &'a str {
-    let is_text = matches!(column, Column::Field(field) if field.kind == FieldKind::Text);
+    let is_text = matches!(column, Column::Field(field) if matches!(field.kind, FieldKind::Text | FieldKind::List | FieldKind::Day));
     let is_figure =
         |rest: &str| !is_text && rest.chars().all(|c| c.is_ascii_digit() || "/-.x ".contains(c));
     match cell.strip_prefix('\'') {

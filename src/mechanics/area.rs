@@ -4,9 +4,16 @@ use std::f64::consts::FRAC_PI_4;
 use std::fmt;
 
 use crate::mechanics::MechanicsError;
-use crate::mechanics::error::{positive, smaller, sound};
+use crate::mechanics::error::{positive, smaller, within};
+use crate::mechanics::formula::{Formula, GEOMETRY};
 use crate::quantity::{Area, Length};
 use crate::thread::Geometry;
+
+/// Tensile stress area of a thread; the source is that of its series.
+pub static STRESS_AREA: Formula = Formula::new("A = π/4·(d − c·P)²", "ISO 898-1, ASME B1.1");
+
+/// A waist or groove.
+pub static ROUND_AREA: Formula = Formula::new("A = π/4·d²", GEOMETRY);
 
 /// Where along a fastener a section lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -110,7 +117,10 @@ impl<'a> Sections<'a> {
     /// thread, hole-end thread, waist, groove.
     ///
     /// The clamp is the same all along a fastener, so the smallest section has
-    /// the highest tension. Source: VDI 2230, A0 = smallest cross section.
+    /// the highest tension. The torsion of the turned thread goes through waist
+    /// and hole end too, and twists a smaller section more, so it is also the
+    /// section with the highest stress of the two together. Source: VDI 2230,
+    /// A0 = smallest cross section.
     pub fn weakest(&self) -> Result<Section, MechanicsError> {
         let own = Section { place: Place::Thread, area: self.thread.stress_area };
         let smaller_of = |least: Section, next: Section| {
@@ -125,4 +135,22 @@ impl<'a> Sections<'a> {
 pub fn round_section(field: &'static str, diameter: Length) -> Result<Area, MechanicsError> {
     let diameter = positive(field, diameter)?;
     Ok(diameter * diameter * FRAC_PI_4)
+}
+
+/// Fails unless the diameters, pitch and flank angle of `thread` can be one
+/// thread: d3 <= d1 < d2 < d, the stress area inside the major diameter.
+pub(crate) fn sound(thread: &Geometry) -> Result<(), MechanicsError> {
+    positive("major diameter", thread.major)?;
+    positive("pitch", thread.pitch)?;
+    positive("pitch diameter", thread.pitch_diameter)?;
+    positive("minor diameter", thread.minor_diameter)?;
+    positive("root diameter", thread.root_diameter)?;
+    positive("stress area", thread.stress_area)?;
+    within("flank angle", thread.flank_angle, 20.0, 90.0)?;
+    smaller("pitch", thread.pitch, "major diameter", thread.major)?;
+    smaller("pitch diameter", thread.pitch_diameter, "major diameter", thread.major)?;
+    smaller("minor diameter", thread.minor_diameter, "pitch diameter", thread.pitch_diameter)?;
+    smaller("root diameter", thread.root_diameter, "pitch diameter", thread.pitch_diameter)?;
+    let full = round_section("major diameter", thread.major)?;
+    smaller("stress area", thread.stress_area, "area of the major diameter", full)
 }

@@ -2,7 +2,7 @@
 //! stated.
 
 use crate::mechanics::MechanicsError;
-use crate::mechanics::error::sound;
+use crate::mechanics::area::sound;
 use crate::mechanics::friction::Bearing;
 use crate::quantity::Length;
 use crate::thread::Geometry;

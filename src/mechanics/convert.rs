@@ -5,9 +5,27 @@
 
 use crate::mechanics::MechanicsError;
 use crate::mechanics::error::{positive, result};
+use crate::mechanics::formula::Formula;
 use crate::mechanics::friction::Form;
 use crate::quantity::{Ratio, Torque};
 use crate::thread::Geometry;
+
+const EQUAL: &str = "both from one form T = F·lever, Shigley 9th ed. eq. 8-27, VDI 2230";
+
+/// Conversion between lubes by K.
+pub static CONVERT_K: Formula = Formula::new("T2 = T1·K2/K1", EQUAL);
+
+/// Conversion between lubes by friction.
+pub static CONVERT_MU: Formula = Formula::new("T2 = T1·l2/l1", EQUAL);
+
+/// A chart's own rule for another lube.
+pub static CHART_RULE: Formula = Formula::new("T2 = f·T1", "printed with the chart");
+
+/// The sheet's ratio beside that of the factors.
+pub static RATIO: Formula = Formula::new(
+    "(T2/T1)/(l2/l1) − 1",
+    "over 15 % either way is flagged: common practice, no source",
+);
 
 /// T2 = T1·(lever2/lever1), in the short form T1·(K2/K1): the torque with `to`
 /// that gives the clamp that `torque` gives with `from`. An error if one form

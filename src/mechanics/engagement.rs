@@ -3,9 +3,31 @@
 use std::f64::consts::PI;
 
 use crate::mechanics::MechanicsError;
-use crate::mechanics::error::{positive, smaller, sound, within};
+use crate::mechanics::area::sound;
+use crate::mechanics::error::{positive, smaller, within};
+use crate::mechanics::formula::Formula;
 use crate::quantity::{Angle, Area, Force, Length, Ratio, Stress};
 use crate::thread::Geometry;
+
+/// Shear area of the bolt's thread.
+pub static STRIP_EXTERNAL: Formula =
+    Formula::new("As = π·Le/P·Kn·[P/2 + tan β·(Es − Kn)]", "FED-STD-H28/2B");
+
+/// Shear area of the hole's thread.
+pub static STRIP_INTERNAL: Formula =
+    Formula::new("An = π·Le/P·Ds·[P/2 + tan β·(Ds − En)]", "FED-STD-H28/2B");
+
+/// Load that strips.
+pub static STRIP_LOAD: Formula = Formula::new(
+    "F = s·the smaller of Rb·As and Rh·An",
+    "shear strength as a share of tensile; VDI 2230 tables of τB/Rm, from memory",
+);
+
+/// Engagement for a load.
+pub static ENGAGEMENT: Formula = Formula::new(
+    "Le = F/(strip load per mm)",
+    "FED-STD-H28/2B; with s = 0.5 and equal materials Machinery's Handbook 24th ed. formula 1",
+);
 
 /// The limits of a thread pair that shear depends on, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -143,13 +165,15 @@ impl ThreadPair {
         Ok((Length::from_mm(clamp.n() / per_mm), strips))
     }
 
-    /// The least engagement, mm, at which the bolt breaks before a thread
-    /// strips: `engagement_for(Rm·A)`, `stress_area` in mm².
+    /// The engagement, mm, at which the sum gives one load for stripping and for
+    /// breaking the bolt: `engagement_for(Rm·A)`, `stress_area` in mm². No
+    /// engagement to use: a nut widens under load and its threads bend, which
+    /// this sum leaves out, so that a thread strips below it.
     ///
     /// With a shear share of 0.5 and equal materials this is formula 1 of
     /// Machinery's Handbook, Le = 2At / (π·Kn·[1/2 + 0.57735·n·(Es − Kn)]); a
     /// weaker hole lengthens it as factor J of FED-STD-H28 does.
-    pub fn bolt_breaks_first(&self, stress_area: Area) -> Result<(Length, Strips), MechanicsError> {
+    pub fn even_strength(&self, stress_area: Area) -> Result<(Length, Strips), MechanicsError> {
         let area = positive("stress area", stress_area)?;
         self.engagement_for(positive("tensile of the bolt", self.external_tensile)? * area)
     }

@@ -3,7 +3,6 @@
 use std::fmt;
 
 use crate::quantity::{Dimension, Kind, Ratio};
-use crate::thread::Geometry;
 
 /// Why a formula gives no figure. Each names the field to correct.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
@@ -193,24 +192,6 @@ pub(crate) fn coefficient(field: &'static str, value: Ratio) -> Result<Ratio, Me
 /// A share that may pass 100 % a little but is no per cent figure: 0.01 to 2.
 pub(crate) fn share(field: &'static str, value: Ratio) -> Result<Ratio, MechanicsError> {
     within(field, value, 0.01, 2.0)
-}
-
-/// Fails unless the diameters, pitch and flank angle of `thread` can be one
-/// thread: d3 <= d1 < d2 < d, the stress area inside the major diameter.
-pub(crate) fn sound(thread: &Geometry) -> Result<(), MechanicsError> {
-    positive("major diameter", thread.major)?;
-    positive("pitch", thread.pitch)?;
-    positive("pitch diameter", thread.pitch_diameter)?;
-    positive("minor diameter", thread.minor_diameter)?;
-    positive("root diameter", thread.root_diameter)?;
-    positive("stress area", thread.stress_area)?;
-    within("flank angle", thread.flank_angle, 20.0, 90.0)?;
-    smaller("pitch", thread.pitch, "major diameter", thread.major)?;
-    smaller("pitch diameter", thread.pitch_diameter, "major diameter", thread.major)?;
-    smaller("minor diameter", thread.minor_diameter, "pitch diameter", thread.pitch_diameter)?;
-    smaller("root diameter", thread.root_diameter, "pitch diameter", thread.pitch_diameter)?;
-    let full = crate::mechanics::area::round_section("major diameter", thread.major)?;
-    smaller("stress area", thread.stress_area, "area of the major diameter", full)
 }
 
 #[cfg(test)]

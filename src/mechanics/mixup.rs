@@ -1,7 +1,8 @@
 //! Whether a torque can be meant in the unit in which it is written.
 
 use crate::mechanics::MechanicsError;
-use crate::mechanics::error::{positive, smaller, sound, within};
+use crate::mechanics::area::sound;
+use crate::mechanics::error::{positive, smaller, within};
 use crate::quantity::{Dimension, Ratio, Stated, Stress, Torque, UNITS, Unit};
 use crate::thread::Geometry;
 

@@ -14,6 +14,7 @@ mod bearing;
 mod convert;
 mod engagement;
 mod error;
+mod formula;
 mod friction;
 mod mixup;
 mod preload;
@@ -32,6 +33,7 @@ pub use bearing::{AssumedBearing, Head, standard_bearing};
 pub use convert::{RATIO_LIMIT, RatioCheck, at_equal_clamp, lever_ratio, ratio_check};
 pub use engagement::{RULES_OF_THUMB, RuleOfThumb, SHEAR_SHARE, StripLimits, Strips, ThreadPair};
 pub use error::{Found, MechanicsError};
+pub use formula::Formula;
 pub use friction::{Bearing, Form, thread_lever};
 pub use mixup::{Bounds, Doubt, Plausible, judge};
 pub use preload::{Strength, Target};
@@ -40,12 +42,33 @@ pub use scatter::{Band, Control, FormRange, SCATTER, ScatterRow};
 pub use screw::Screw;
 pub use service::Loaded;
 pub use stiffness::{
-    Joint, Layer, Part, Segment, Stiffness, clamped_layers, in_a_row, tube_section,
+    Joint, Layer, Part, Segment, Spread, Stiffness, clamped_layers, in_a_row, tube_section,
 };
-pub use stress::{TORSION_LEFT, clamp_at_combined, combined, combined_after, of_strength, tension};
+pub use stress::{
+    ROUNDING, TORSION_LEFT, clamp_at_combined, combined, combined_after, exceeds, of_strength,
+    tension,
+};
 pub use stretch::{
     Between, CUSTOMARY_SET, End, PermanentSet, Shape, clamp_at_stretch, permanent_set, stretch_at,
 };
 pub use thermal::{
     Expansion, MATERIALS, Material, Warmed, clamp_change, clamp_when_warm, material_named,
 };
+
+/// The formulas that `--why` prints; each stands beside its function.
+pub mod formulas {
+    pub use super::adapter::{ADAPTER, AT_BOLT, AT_BOLT_MULTIPLIED, MULTIPLIER, ON_AXIS};
+    pub use super::area::{ROUND_AREA, STRESS_AREA};
+    pub use super::convert::{CHART_RULE, CONVERT_K, CONVERT_MU, RATIO};
+    pub use super::engagement::{ENGAGEMENT, STRIP_EXTERNAL, STRIP_INTERNAL, STRIP_LOAD};
+    pub use super::friction::{CLAMP, EQUIVALENT_K, LONG_LEVER, SHORT_LEVER, TORQUE, TWIST};
+    pub use super::preload::{AT_PROOF, AT_YIELD, BREAKING, STRENGTH_LOAD};
+    pub use super::prevailing::{ADD_FROM_THIRD, ADD_PREVAILING, LESS_PREVAILING};
+    pub use super::scatter::{BAND_FRICTION, BAND_METHOD};
+    pub use super::stiffness::{
+        CLAMP_OF_TURN, CONE, CONES, LOAD_SHARE, SEGMENT, SLEEVE, TOGETHER, TURN_OF_CLAMP,
+    };
+    pub use super::stress::{AT_COMBINED, COMBINED, COMBINED_AFTER, OF_PROOF, OF_YIELD, TENSION};
+    pub use super::stretch::{CLAMP_OF_STRETCH, SET, STRETCH};
+    pub use super::thermal::HEAT;
+}

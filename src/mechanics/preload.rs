@@ -2,8 +2,23 @@
 
 use crate::mechanics::MechanicsError;
 use crate::mechanics::error::{positive, share, smaller};
+use crate::mechanics::formula::Formula;
 use crate::mechanics::stress::clamp_at_combined;
 use crate::quantity::{Area, Force, Length, Ratio, Stress};
+
+/// Clamp at a share of proof.
+pub static AT_PROOF: Formula = Formula::new("F = f·Sp·A", "Shigley 9th ed. eq. 8-31");
+
+/// Clamp at a share of yield.
+pub static AT_YIELD: Formula = Formula::new("F = f·Sy·A", "as of proof, Shigley 9th ed. eq. 8-31");
+
+/// Load at proof or yield.
+pub static STRENGTH_LOAD: Formula =
+    Formula::new("F = S·A", "stress times section; ISO 898-1 prints it as proof load");
+
+/// Load that breaks the bolt.
+pub static BREAKING: Formula =
+    Formula::new("F = Rb·A", "stress times section; ISO 898-1 prints it as ultimate load");
 
 /// What is stated of a fastener's strength. Each is "not stated" if None.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

@@ -2,7 +2,20 @@
 
 use crate::mechanics::MechanicsError;
 use crate::mechanics::error::positive;
+use crate::mechanics::formula::Formula;
 use crate::quantity::Torque;
+
+/// Torque that clamps where a prevailing torque is included.
+pub static LESS_PREVAILING: Formula =
+    Formula::new("T = Tsheet − Tprev", "AC 43.13-1B (1998), 7-40");
+
+/// Prevailing torque added.
+pub static ADD_PREVAILING: Formula =
+    Formula::new("Twrench = T + Tprev", "AC 43.13-1B (1998), 7-40");
+
+/// Prevailing torque added from a third on.
+pub static ADD_FROM_THIRD: Formula =
+    Formula::new("Twrench = T + Tprev if Tprev ≥ T/3, else T", "US Army TB 43-0218");
 
 /// What is known of prevailing torque.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,9 +62,10 @@ pub fn wrench_torque(
     }
 }
 
-/// The torque that clamps when the wrench shows `shown`: what is left after a
-/// prevailing torque that was added. `Included` still holds the unknown part
-/// and is an error, as is `Unknown`.
+/// The torque that clamps when the wrench shows `shown`: what is left after the
+/// prevailing torque, whatever rule the wrench was set by: a running torque that
+/// a rule leaves out of the setting still does not clamp. `Included` still holds
+/// the unknown part and is an error, as is `Unknown`.
 pub fn clamping_torque(shown: Torque, prevailing: Prevailing) -> Result<Torque, MechanicsError> {
     let shown = positive("torque", shown)?;
     match prevailing {

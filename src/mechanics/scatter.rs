@@ -2,9 +2,19 @@
 
 use crate::mechanics::MechanicsError;
 use crate::mechanics::error::{positive, within};
+use crate::mechanics::formula::Formula;
 use crate::mechanics::friction::Form;
 use crate::quantity::{Force, Ratio, Torque};
 use crate::thread::Geometry;
+
+/// Band from the scatter of the method.
+pub static BAND_METHOD: Formula = Formula::new("F·(1 − Γ) to F·(1 + Γ)", "published scatter");
+
+/// Band from friction and wrench.
+pub static BAND_FRICTION: Formula = Formula::new(
+    "F/(1 + √((lhigh/l − 1)² + w²)) to F·(1 + √((l/llow − 1)² + w²))",
+    "independent deviations added in squares, ISO/IEC Guide 98-3 (GUM)",
+);
 
 /// What controls the clamp while a fastener is tightened.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -81,16 +91,38 @@ pub struct Band {
 }
 
 impl Band {
+    /// The band of a torque: at each end the wider of [`Self::by_control`] and
+    /// [`Self::by_friction`], for listed and computed values alike. `torques`
+    /// are the low end and the top of what is pulled, equal for one value: the
+    /// low end of the band is that of the low end, nominal and high end are
+    /// those of the top. The wider of two published ranges: common practice.
+    pub fn of_torque(
+        thread: &Geometry,
+        torques: [Torque; 2],
+        range: &FormRange,
+        control: Control,
+        wrench: Ratio,
+    ) -> Result<Self, MechanicsError> {
+        let one = |torque: Torque| {
+            let friction = Self::by_friction(thread, torque, range, wrench)?;
+            let method = Self::by_control(friction.nominal, control)?;
+            let low = if method.low < friction.low { method.low } else { friction.low };
+            let high = if method.high > friction.high { method.high } else { friction.high };
+            Ok(Self { low, nominal: friction.nominal, high })
+        };
+        let [bottom, top] = torques;
+        Ok(Self { low: one(bottom)?.low, ..one(top)? })
+    }
+
     /// `nominal`, plus and minus the scatter of `control`: F·(1 ∓ Γ), Γ from
-    /// [`SCATTER`]. For a listed value whose friction range is not known.
+    /// [`SCATTER`].
     pub fn by_control(nominal: Force, control: Control) -> Result<Self, MechanicsError> {
         let nominal = positive("clamp", nominal)?;
         let part = control.scatter().either_side;
         Ok(Self { low: nominal * (1.0 - part), nominal, high: nominal * (1.0 + part) })
     }
 
-    /// The band of a computed clamp: friction range and wrench tolerance by
-    /// root-sum-square.
+    /// The band of friction range and wrench tolerance by root-sum-square.
     ///
     /// With l the lever T/F of the form at low, nominal and high friction and w
     /// the tolerance of the wrench (0.04 is ±4 %, 0 to 0.5):

@@ -5,7 +5,42 @@ use std::fmt;
 
 use crate::mechanics::MechanicsError;
 use crate::mechanics::error::{positive, result, smaller, within};
+use crate::mechanics::formula::{Formula, HOOKE};
 use crate::quantity::{Angle, Area, Force, Length, Ratio, Stress};
+
+/// Give of one segment.
+pub static SEGMENT: Formula = Formula::new("1/k = Σ L/(E·A)", HOOKE);
+
+/// Clamped parts.
+pub static CONES: Formula = Formula::new(
+    "1/k = Σ ln[(1.155·t + D − d)(D + d)/((1.155·t + D + d)(D − d))]/(0.5774·π·E·d)",
+    "Shigley 9th ed. eq. 8-20, two cones of 30° that meet in the middle of the grip",
+);
+
+/// Clamped parts over a tapped hole.
+pub static CONE: Formula = Formula::new(
+    "1/k = Σ ln[(1.155·t + D − d)(D + d)/((1.155·t + D + d)(D − d))]/(0.5774·π·E·d)",
+    "VDI 2230 (2003), tapped thread joint, w = 2: one cone over the whole grip (from memory); \
+     30° as in Shigley 9th ed. eq. 8-20",
+);
+
+/// A sleeve.
+pub static SLEEVE: Formula = Formula::new("1/k = L/(E·π/4·(Do² − Di²))", HOOKE);
+
+/// Bolt and parts together.
+pub static TOGETHER: Formula =
+    Formula::new("1/k = 1/kb + 1/kj", "Shigley 9th ed. ch. 8-5; VDI 2230");
+
+/// Share of an outside load.
+pub static LOAD_SHARE: Formula = Formula::new("C = kb/(kb + kj)", "Shigley 9th ed. eq. 8-24");
+
+/// Clamp of a turn.
+pub static CLAMP_OF_TURN: Formula =
+    Formula::new("F = k·P·θ/360°", "helix and elastic joint; Shigley 9th ed. ch. 8-5, VDI 2230");
+
+/// Turn of a clamp.
+pub static TURN_OF_CLAMP: Formula =
+    Formula::new("θ = 360°·F/(k·P)", "helix and elastic joint; Shigley 9th ed. ch. 8-5, VDI 2230");
 
 /// Force per length, N/mm.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -119,16 +154,30 @@ pub struct Layer {
     pub modulus: Stress,
 }
 
-/// Stiffness of clamped layers, N/mm, as two cones of 30° from the faces
-/// (`face` diameter, mm) to the middle of the grip, around a `hole`, mm.
+/// How the pressure spreads through the clamped parts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Spread {
+    /// A head and a nut: two cones that meet in the middle of the grip.
+    Through,
+    /// A tapped hole: one cone from the head or nut to the end of the grip.
+    Tapped,
+}
+
+/// Stiffness of clamped layers, N/mm, as cones of 30° from the faces (`face`
+/// diameter, mm) around a `hole`, mm; the first layer lies under the head.
 ///
 /// Each piece of a cone: k = 0.5774π·E·d / ln[(1.155t + D − d)(D + d) /
-/// ((1.155t + D + d)(D − d))] (Shigley eq. 8-20). Valid where the parts are
-/// wider than the cones; head and nut face alike.
+/// ((1.155t + D + d)(D − d))] (Shigley eq. 8-20). Head and nut: two cones to the
+/// middle of the grip. Tapped hole: one cone over the whole grip, as the tapped
+/// thread joint of VDI 2230 (2003), δ_P = 2·ln[(dW + d)(dW + w·l·tan φ − d) /
+/// ((dW − d)(dW + w·l·tan φ + d))] / (w·E·π·d·tan φ) with w = 2 where a through
+/// bolt has w = 1 (from memory; its tan φ depends on the width of the parts,
+/// here it is tan 30°). Valid where the parts are wider than the cones.
 pub fn clamped_layers(
     layers: &[Layer],
     hole: Length,
     face: Length,
+    spread: Spread,
 ) -> Result<Stiffness, MechanicsError> {
     positive("bearing hole", hole)?;
     positive("bearing outer", face)?;
@@ -138,13 +187,20 @@ pub fn clamped_layers(
         grip += positive("layer thickness", layer.thickness)?.mm();
         positive("layer modulus", layer.modulus)?;
     }
-    let middle = grip / 2.0;
+    let middle = match spread {
+        Spread::Through => grip / 2.0,
+        Spread::Tapped => grip,
+    };
     let (mut at, mut compliance) = (0.0, 0.0);
     for layer in layers {
         let end = at + layer.thickness.mm();
-        // A layer across the middle is cut there: its cone opens, then closes.
+        // A layer across the middle is cut there: its cone opens, then closes. Over
+        // a tapped hole it only opens.
         let upper = (at, end.min(middle));
-        let lower = (grip - end, (grip - at).min(middle));
+        let lower = match spread {
+            Spread::Through => (grip - end, (grip - at).min(middle)),
+            Spread::Tapped => (0.0, 0.0),
+        };
         for (from, to) in [upper, lower] {
             if to > from {
                 let start = face.mm() + 2.0 * from * 30f64.to_radians().tan();

@@ -4,7 +4,36 @@ use std::f64::consts::FRAC_PI_4;
 
 use crate::mechanics::MechanicsError;
 use crate::mechanics::error::{positive, result, share, within};
+use crate::mechanics::formula::{Formula, GEOMETRY};
 use crate::quantity::{Area, Force, Length, Ratio, Stress, Torque};
+
+/// Tension.
+pub static TENSION: Formula = Formula::new("σ = F/A", GEOMETRY);
+
+/// Share of proof.
+pub static OF_PROOF: Formula =
+    Formula::new("F/(Sp·A)", "Shigley 9th ed. eq. 8-31: 75 % of proof for reused joints");
+
+/// Share of yield.
+pub static OF_YIELD: Formula = Formula::new("F/(Sy·A)", "tension over yield strength or Rp0.2");
+
+/// Combined stress.
+pub static COMBINED: Formula = Formula::new(
+    "√(σ² + 3·τ²)/Sy, τ = 12·Tt/(π·d0³), d0 = √(4·A/π)",
+    "VDI 2230 (2003); the 12 is fully plastic torsion, an elastic bar has 16",
+);
+
+/// Combined stress when the wrench is off.
+pub static COMBINED_AFTER: Formula = Formula::new(
+    "√(σ² + 3·(k·τ)²)/Sy",
+    "VDI 2230, half of the torsion left (k 0.5 from memory of its step R8)",
+);
+
+/// Clamp at a share of yield, combined.
+pub static AT_COMBINED: Formula = Formula::new(
+    "F = f·Sy·A/√(1 + 3·(3·lt/d0)²), lt = Tt/F",
+    "VDI 2230 (2003), tables of assembly preload at f = 0.9",
+);
 
 /// Share of the torsion that is left once the wrench is off: VDI 2230 takes
 /// half (k_τ = 0.5, from memory of its working-stress step R8).
@@ -20,6 +49,15 @@ pub fn tension(clamp: Force, area: Area) -> Result<Stress, MechanicsError> {
 pub fn of_strength(stress: Stress, strength: Stress) -> Result<Ratio, MechanicsError> {
     let ratio = positive("stress", stress)? / positive("strength", strength)?;
     result("share of strength", Ratio::from_value(ratio), "strength")
+}
+
+/// What a share may pass its limit by and still be called equal to it: a torque
+/// is written with nine decimals, and binary fractions carry the rest.
+pub const ROUNDING: f64 = 1e-6;
+
+/// Whether `share` passes `limit` by more than [`ROUNDING`].
+pub fn exceeds(share: f64, limit: f64) -> bool {
+    share > limit + ROUNDING
 }
 
 /// Equivalent stress while tightening, MPa: σ_eq = √(σ² + 3τ²).

@@ -1,11 +1,24 @@
 //! Stretch of a fastener under clamp, and what is left of it afterwards.
 
 use crate::mechanics::MechanicsError;
-use crate::mechanics::area::round_section;
-use crate::mechanics::error::{positive, result, sound};
+use crate::mechanics::area::{round_section, sound};
+use crate::mechanics::error::{positive, result};
+use crate::mechanics::formula::{Formula, HOOKE};
 use crate::mechanics::stiffness::{Part, Segment, Stiffness, in_a_row};
 use crate::quantity::{Force, Length, Stress};
 use crate::thread::Geometry;
+
+/// Stretch of a clamp.
+pub static STRETCH: Formula = Formula::new("δ = F/kb", HOOKE);
+
+/// Clamp of a stretch.
+pub static CLAMP_OF_STRETCH: Formula = Formula::new("F = δ·kb", HOOKE);
+
+/// Permanent set.
+pub static SET: Formula = Formula::new(
+    "set = Lnow − Lnew",
+    "free length against free length when new, one gauge, one temperature",
+);
 
 /// One end of a fastener, where the clamp enters it.
 #[derive(Debug, Clone, Copy)]
@@ -36,8 +49,8 @@ pub enum Between<'a> {
 pub struct Shape<'a> {
     /// Modulus of elasticity of the fastener, MPa.
     pub modulus: Stress,
-    /// Both ends.
-    pub ends: [End<'a>; 2],
+    /// What holds it: two ends, or fewer where only a length of it counts.
+    pub ends: &'a [End<'a>],
     /// What lies between them; together it is the grip.
     pub between: &'a [Between<'a>],
 }
@@ -54,7 +67,7 @@ impl Shape<'_> {
     pub fn segments(&self) -> Result<Vec<Segment>, MechanicsError> {
         let modulus = positive("modulus", self.modulus)?;
         let mut all = Vec::with_capacity(self.between.len() + 4);
-        for end in &self.ends {
+        for end in self.ends {
             end_segments(end, modulus, &mut all)?;
         }
         for piece in self.between {

@@ -2,8 +2,15 @@
 
 use crate::mechanics::MechanicsError;
 use crate::mechanics::error::{positive, within};
+use crate::mechanics::formula::Formula;
 use crate::mechanics::stiffness::Joint;
 use crate::quantity::{Force, Length, Ratio, Stress, TemperatureDifference};
+
+/// Change of clamp with heat.
+pub static HEAT: Formula = Formula::new(
+    "ΔF = k·[Σ αj·Lj·ΔTj − αb·Lb·ΔTb]",
+    "VDI 2230, change of clamp with temperature; Shigley's joint stiffness",
+);
 
 /// Relative expansion per kelvin.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]

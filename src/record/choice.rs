@@ -23,6 +23,10 @@ macro_rules! choice {
 
             /// The choice that `text` means, case and blanks folded.
             pub fn find(text: &str) -> Option<Self> {
+                // What a record prints is the word itself.
+                if let Some((choice, ..)) = Self::WORDS.iter().find(|(_, word, _)| *word == text) {
+                    return Some(*choice);
+                }
                 let text = $crate::text::fold_name(text);
                 Self::WORDS
                     .iter()

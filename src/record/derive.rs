@@ -6,9 +6,8 @@ use std::fmt;
 use crate::mechanics::{self, Band, Control, Section, Sections};
 use crate::quantity::{Force, Length, Ratio, Stated, Torque};
 use crate::record::friction::{Friction, Lubes, best_form};
-use crate::record::{
-    Basis, Clamp, Derived, Fastener, LubeClass, Method, Prevailing, Setting, Tables,
-};
+use crate::record::material::foreign_factor;
+use crate::record::{Clamp, Derived, Fastener, LubeClass, Method, Prevailing, Setting, Tables};
 use crate::thread::Geometry;
 
 /// Tolerance of a torque wrench over most of its range, ±4 % (ISO 6789,
@@ -16,7 +15,9 @@ use crate::thread::Geometry;
 pub const WRENCH_TOLERANCE: Ratio = Ratio::from_value(0.04);
 
 /// What follows from `setting` on `fastener` with the lubes and strengths of
-/// `tables`.
+/// `tables`. Of a stated range the nominal clamp and every share are those of
+/// its top, and the band goes from its low end's lower bound to the top's upper
+/// bound: whoever stays within the range may pull the top.
 ///
 /// Never fails: what cannot be known is `None`, with the reason in `no_clamp`.
 /// Formulas and their sources stand at the functions of [`crate::mechanics`].
@@ -122,36 +123,42 @@ fn clamp(
     thread: &Geometry,
     chosen: Option<Friction>,
 ) -> Result<Found, String> {
-    let torque = clamping_torque(fastener, setting)?;
+    let torques = clamping_torques(fastener, setting)?;
     let lubes = Lubes::of(setting, tables)?;
-    let friction = chosen.map_or_else(|| best_form(fastener, lubes), Ok)?;
-    let range = &friction.range;
-    // Without a range of friction only the scatter of the method is known.
-    let band = if setting.basis == Basis::Computed && range.low != range.high {
-        let wrench = setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
-        Band::by_friction(thread, torque, range, wrench)
-    } else {
-        let control = control(lubes);
-        range.nominal.clamp(thread, torque).and_then(|clamp| Band::by_control(clamp, control))
+    let friction = match chosen {
+        Some(friction) => friction,
+        None => own_form(fastener, lubes, tables)?,
     };
+    let wrench = setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
+    let band = Band::of_torque(thread, torques, &friction.range, control(lubes), wrench);
     Ok(Found { friction, band: band.map_err(|error| error.to_string())? })
 }
 
-/// The part of the setting's torque that stretches the fastener: without the
-/// prevailing torque where the listed value includes it.
-fn clamping_torque(fastener: &Fastener, setting: &Setting) -> Result<Torque, String> {
+/// The best form, where the factors of the lubes say something about this bolt.
+fn own_form(fastener: &Fastener, lubes: Lubes<'_>, tables: &Tables) -> Result<Friction, String> {
+    let foreign =
+        [lubes.thread, lubes.face].iter().find_map(|lube| foreign_factor(fastener, lube, tables));
+    match foreign {
+        Some(reason) => Err(reason),
+        None => best_form(fastener, lubes),
+    }
+}
+
+/// Low end and top of the part of the setting's torque that stretches the
+/// fastener: without the prevailing torque where the listed value includes it.
+fn clamping_torques(fastener: &Fastener, setting: &Setting) -> Result<[Torque; 2], String> {
     match setting.method {
         Method::Torque => {}
         Method::TorqueAngle | Method::Angle => return Err("by angle".to_owned()),
         Method::Stretch => return Err("by stretch".to_owned()),
     }
     let stated = setting.torque.ok_or("torque not stated")?;
-    let torque = stated.target().ok_or("a maximum only: nothing to aim at")?;
+    let low = stated.low().ok_or("a maximum only: nothing to aim at")?;
     let running = prevailing_part(fastener).map_err(|unsettled| unsettled.to_string())?;
-    if running >= torque {
+    if running >= low {
         return Err("prevailing torque is not below the listed value".to_owned());
     }
-    Ok(torque - running)
+    Ok([low - running, stated.high() - running])
 }
 
 /// What is not settled about the prevailing torque of a locking thread.
@@ -211,11 +218,12 @@ fn stresses(found: &Found, thread: &Geometry, derived: &mut Derived) {
     derived.combined = combined(found, thread, derived);
 }
 
-/// Tension with torsion at the turned thread, share of yield; only where the
-/// friction in the thread is known.
+/// Tension with torsion in the weakest section, share of yield; only where the
+/// friction in the thread is known. The turned thread's torsion goes through
+/// every section, so the smallest is also the one that is twisted hardest.
 fn combined(found: &Found, thread: &Geometry, derived: &Derived) -> Option<f64> {
     let nominal = found.band.nominal;
     let twisting = found.friction.range.nominal.thread_torque(thread, nominal).ok()??;
-    let stress = mechanics::combined(nominal, thread.stress_area, twisting).ok()?;
+    let stress = mechanics::combined(nominal, derived.area?, twisting).ok()?;
     Some(stress / derived.yield_?)
 }

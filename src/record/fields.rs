@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use crate::quantity::{Dimension, Kind as QuantityKind, Stated};
 use crate::record::table::{
-    Field, FieldKind, Owner, Record, Ring, Value, at, derived, field, list,
+    Field, FieldKind, Owner, Record, Ring, Value, at, derived, field, list, words,
 };
 use crate::record::{Fastener, Joint, Row, Setting, SourceKind};
 use crate::text::fold_name;
@@ -26,6 +26,27 @@ impl Record for Setting {
 pub fn find_field(name: &str) -> Option<&'static Field> {
     let name = fold_name(name);
     FIELDS.iter().find(|field| field.is_named(&name))
+}
+
+/// The place of a field in [`FIELDS`]; a name that is none does not compile where
+/// the place is a constant.
+pub(crate) const fn place_of(name: &str) -> usize {
+    let mut at = 0;
+    while at < FIELDS.len() {
+        if is_same(FIELDS[at].name.as_bytes(), name.as_bytes()) {
+            return at;
+        }
+        at += 1;
+    }
+    panic!("no field of that name");
+}
+
+const fn is_same(one: &[u8], other: &[u8]) -> bool {
+    let mut at = 0;
+    while at < one.len() && at < other.len() && one[at] == other[at] {
+        at += 1;
+    }
+    at == one.len() && at == other.len()
 }
 
 /// Every word that names a field in a question.
@@ -145,8 +166,8 @@ pub static FIELDS: &[Field] = &[
     field!("layout", ["hole layout"] => at!(Joint.layout), "layout", "name of the hole layout"),
     field!("order" | "sequence", ["tightening order", "tightening sequence"] => at!(Joint.order), "order", "order in which the fasteners are pulled, as listed"),
     field!("tags" | "tag", ["keywords"] => list!(Fastener.tags, ", "), "tags", "free words"),
-    field!("notes" | "note", ["remarks", "comment", "comments"] => at!(Fastener.notes), "notes", "notes"),
-    field!("verbatim", ["sheet text", "original text"] => at!(Fastener.verbatim), "verbatim", "the sheet's text, word for word"),
+    field!("notes" | "note", ["remarks", "comment", "comments"] => words!(Fastener.notes), "notes", "notes"),
+    field!("verbatim", ["sheet text", "original text"] => words!(Fastener.verbatim), "verbatim", "the sheet's text, word for word"),
     derived!("text" => Text, "text", "assembly, joint, part, tags and notes together", all_text),
     derived!("size" => Quantity(D::Length), "size_mm", "nominal diameter of the thread that turns", |r| Value::derived(r.fastener.thread.as_ref().map(crate::thread::Thread::nominal))),
     derived!("pitch" => Quantity(D::Length), "pitch_mm", "pitch of the thread that turns", |r| Value::derived(r.fastener.thread.as_ref().map(|t| t.pitch().length()))),

@@ -12,11 +12,13 @@ mod derive;
 mod differences;
 mod fastener;
 mod fields;
+mod finish;
 mod friction;
 mod kept;
 mod key;
 
 mod log;
+mod material;
 mod ratio;
 mod row;
 mod setting;
@@ -24,6 +26,7 @@ mod sheet_line;
 mod table;
 mod tables;
 mod vocabulary;
+mod words;
 mod wrench;
 
 pub use bench::{
@@ -36,13 +39,18 @@ pub use differences::{FieldChange, changes_of, differences};
 pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
 };
+pub(crate) use fields::place_of;
 pub use fields::{FIELDS, field_words, find_field};
+pub use finish::{Finish, FinishStated, finish_of, lube_finish};
 pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_form};
 pub use kept::{KeptError, KeptField, set_field};
 pub use key::{setting_keys, slug, unique_slug};
 pub use log::{
     BOLT_SET_FIELDS, Bolt, BoltSet, BoltState, Log, LogError, PULL_FIELDS, PassDone, Pull,
     PullKind, Reached, Snapshot, Verdict, WrenchUsed,
+};
+pub use material::{
+    Material, Stuff, bolt_material, foreign_factor, hole_material, lube_material, material_of,
 };
 pub use ratio::{LubeRatio, lube_ratios};
 pub use row::{Clamp, Derived, FormUsed, Restated, Row};
@@ -51,4 +59,5 @@ pub use sheet_line::SheetLine;
 pub use table::{Field, FieldKind, Measure, Origin, Owner, Value, Written};
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};
+pub(crate) use words::{phrase_in, words_of};
 pub use wrench::{Aids, Calibration, WRENCH_FIELDS, Wrench, WrenchError, best_of};

@@ -52,8 +52,8 @@ pub struct Derived {
     pub turned_of_yield: Option<f64>,
     /// Share of proof at the turned thread alone.
     pub turned_of_proof: Option<f64>,
-    /// Tension with torsion while tightening, share of yield, at the turned
-    /// thread; only where the friction in the thread is known.
+    /// Tension with torsion while tightening, share of yield, in the smallest
+    /// section; only where the friction in the thread is known.
     pub combined: Option<f64>,
     /// Proof stress, from the sheet or the strength table.
     pub proof: Option<Stress>,
@@ -78,7 +78,7 @@ pub struct Restated {
     pub from: String,
     /// The torque it was computed from, N·m.
     pub from_torque_nm: f64,
-    /// Something to know about the source: "from a general chart".
+    /// The rule that stands in place of the factors: a chart's own.
     pub note: Option<String>,
 }
 

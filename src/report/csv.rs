@@ -23,52 +23,13 @@ use crate::text::is_spoilt;
 /// # Errors
 /// What `to` returns.
 pub fn export_csv(fasteners: &[Arc<Fastener>], to: &mut dyn Write) -> io::Result<()> {
-    sheet_of(fasteners, &|_, _| None, to)
-}
-
-/// The export of one fastener with other texts in some cells, to be read again
-/// as an edit. `other` is asked for each cell, by its field and the place of
-/// its setting; what it does not give is as in the book.
-pub fn edit_csv(
-    fastener: &Arc<Fastener>,
-    other: &dyn Fn(&Field, usize) -> Option<String>,
-) -> String {
-    in_memory(&|to| sheet_of(std::slice::from_ref(fastener), other, to))
-}
-
-fn in_memory(write: &dyn Fn(&mut dyn Write) -> io::Result<()>) -> String {
-    let mut bytes = Vec::new();
-    write(&mut bytes).expect("a vector takes every write");
-    String::from_utf8(bytes).expect("cells are texts")
-}
-
-fn sheet_of(
-    fasteners: &[Arc<Fastener>],
-    other: &dyn Fn(&Field, usize) -> Option<String>,
-    to: &mut dyn Write,
-) -> io::Result<()> {
     let fields: Vec<&Field> = stored_fields().collect();
     let headings = fields.iter().map(|field| field.heading()).collect();
     let mut csv = CsvRows::new(to, headings)?;
-    for fastener in fasteners {
-        for (at, line) in SheetLine::each(fastener).iter().enumerate() {
-            csv.line(fields.iter().map(|field| match other(field, at) {
-                Some(text) => kept(&text),
-                None => kept(&csv_cell(field, line)),
-            }))?;
-        }
+    for line in fasteners.iter().flat_map(|fastener| SheetLine::each(fastener)) {
+        csv.line(fields.iter().map(|field| kept(&csv_cell(field, &line))))?;
     }
     csv.end()
-}
-
-/// One row under its headings, for import to read: what `add` was told.
-pub fn row_csv(cells: &[(&str, &str)]) -> String {
-    let headings = || cells.iter().map(|(heading, _)| (*heading).to_owned()).collect();
-    in_memory(&|to| {
-        let mut csv = CsvRows::new(to, headings())?;
-        csv.line(cells.iter().map(|(_, text)| kept(text)))?;
-        csv.end()
-    })
 }
 
 /// The fields that a book keeps, in order.

@@ -39,7 +39,7 @@ mod working;
 
 pub use audit::{audit_page, settled_page};
 pub use cautions::SAFETY;
-pub use csv::{edit_csv, export_csv, row_csv};
+pub use csv::export_csv;
 pub use diagnostic::{draw, draw_line};
 pub use find::find_page;
 pub use history::{HistoryEntry, changed_page, history_page, removed_page};

@@ -7,7 +7,7 @@ use crate::quantity::{Extent, Torque};
 use crate::query::run::UnitsWanted;
 use crate::record::{
     Basis, Bottom, Duty, Fastener, Kind, Method, NOT_STATED, Prevailing, Reuse, Row, Setting,
-    SourceKind, Wet,
+    SourceKind, Stuff, Wet, hole_material,
 };
 use crate::report::cells;
 use crate::report::figures::per_cent;
@@ -142,15 +142,27 @@ fn parts(fastener: &Fastener) -> Vec<Note> {
     notes
 }
 
+/// Said beside a clamp whose factor was not measured on such a hole.
+fn foreign_hole(fastener: &Fastener) -> Option<String> {
+    let words = match hole_material(fastener) {
+        Stuff::Known(material) if !material.takes_steel_factors() => material.word().to_owned(),
+        Stuff::Unknown(words) => clean(&words),
+        Stuff::Known(_) | Stuff::NotStated => return None,
+    };
+    Some(format!("hole of {words}: the clamp is by steel's factor"))
+}
+
 /// How near the figure brings the fastener to its strength.
 fn strength(row: &Row) -> Vec<Note> {
     let derived = &row.derived;
     let mut notes: Vec<Note> = cells::no_clamp(row).map(fact).into_iter().collect();
     let Some(clamp) = derived.clamp else { return notes };
+    notes.extend(foreign_hole(&row.fastener).map(fact));
     if let Some(ring) = derived.assumed_bearing {
         notes.push(fact(format!("bearing ring assumed: {ring}")));
     }
-    let passes = |share: Option<f64>| share.is_some_and(|share| share > 1.0);
+    let passes =
+        |share: Option<f64>| share.is_some_and(|share| crate::mechanics::exceeds(share, 1.0));
     let is_computed = row.setting.basis == Basis::Computed;
     if derived.yield_.is_none() && derived.proof.is_none() && !is_computed {
         notes.push(fact("strength not stated: how near yield is not known"));
@@ -167,7 +179,7 @@ fn strength(row: &Row) -> Vec<Note> {
         let basis = row.setting.basis;
         notes.push(caution(format!("{basis} value passes {limit} by our K: check K or sheet")));
     }
-    if limit.is_none() && derived.yield_load.is_some_and(|load| clamp.high > load) {
+    if limit.is_none() && derived.yield_load.is_some_and(|load| passes(Some(clamp.high / load))) {
         let text = "the top of the band passes yield: ask the maker or measure stretch.";
         // What the scatter of a listed torque may do is no reason to doubt it.
         notes.push(if is_computed { caution(text) } else { fact(text) });

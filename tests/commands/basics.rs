@@ -1,35 +1,13 @@
 //! The program from outside: commands, formats and exit codes.
 
 use std::path::{Path, PathBuf};
-use std::process::Output;
 
-use assert_cmd::Command;
 use serde_json::Value;
 
-/// A command with nothing of this machine's settings in it.
-fn clampbook(home: &Path) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_clampbook"));
-    command
-        .env("HOME", home)
-        .env("XDG_DATA_HOME", home.join("data"))
-        .env("COLUMNS", "80")
-        .env_remove("CLAMPBOOK_DIR")
-        .env_remove("CLAMPBOOK_WHO");
-    command
-}
+use crate::program::{clampbook, fed, run};
 
 fn data(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data").join(name)
-}
-
-fn text(output: &Output) -> (String, String, Option<i32>) {
-    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("UTF-8");
-    (text(&output.stdout), text(&output.stderr), output.status.code())
-}
-
-/// Runs `arguments` in a home of its own.
-fn run(home: &Path, arguments: &[&str]) -> (String, String, Option<i32>) {
-    text(&clampbook(home).args(arguments).output().expect("the program"))
 }
 
 fn json(home: &Path, arguments: &[&str]) -> Value {
@@ -218,12 +196,8 @@ fn the_first_run_needs_no_set_up() {
 #[test]
 fn piped_questions_are_answered_one_a_line() {
     let home = home();
-    let output = clampbook(home.path())
-        .args(["--demo", "--format", "json"])
-        .write_stdin("M10\ntorqe over 3 N.m\n7/16-20 stud\n")
-        .output()
-        .unwrap();
-    let (out, err, code) = text(&output);
+    let questions = "M10\ntorqe over 3 N.m\n7/16-20 stud\n";
+    let (out, err, code) = fed(home.path(), &["--demo", "--format", "json"], questions);
     assert_eq!(out.lines().count(), 2, "{out}");
     assert!(out.lines().all(|line| serde_json::from_str::<Value>(line).is_ok()));
     assert!(err.contains("line 2"), "{err}");
@@ -267,7 +241,7 @@ fn completions_and_the_manual_are_made_from_the_arguments() {
 fn a_full_device_is_an_error_and_a_closed_pipe_is_not() {
     let home = home();
     let full = std::fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
-    let status = std::process::Command::new(env!("CARGO_BIN_EXE_clampbook"))
+    let status = clampbook(home.path())
         .args(["thread", "M10x1.5"])
         .env("HOME", home.path())
         .stdout(full)

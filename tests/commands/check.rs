@@ -3,8 +3,9 @@
 
 use std::path::{Path, PathBuf};
 
-use assert_cmd::Command;
 use serde_json::Value;
+
+use crate::program::clampbook;
 
 struct Shop {
     home: tempfile::TempDir,
@@ -30,9 +31,7 @@ impl Shop {
 
     /// Runs the program on the book: what it said, and its code.
     fn run(&self, arguments: &[&str]) -> (String, i32) {
-        let output = Command::new(env!("CARGO_BIN_EXE_clampbook"))
-            .env("HOME", self.home.path())
-            .env("COLUMNS", "80")
+        let output = clampbook(self.home.path())
             .env("CLAMPBOOK_DIR", self.home.path().join("book"))
             .env("CLAMPBOOK_NOW", "2026-03-04T10:00:00Z")
             .env("CLAMPBOOK_WHO", "Ada")

@@ -2,8 +2,9 @@
 
 use std::path::Path;
 
-use assert_cmd::Command;
 use serde_json::Value;
+
+use crate::program::{clampbook, text};
 
 struct Shop(tempfile::TempDir);
 
@@ -36,18 +37,15 @@ impl Shop {
 
     fn at(&self, arguments: &[&str], now: &str, who: &str) -> (String, String, Option<i32>) {
         let home: &Path = self.0.path();
-        let output = Command::new(env!("CARGO_BIN_EXE_clampbook"))
+        let output = clampbook(home)
             .args(["--book", home.join("book").to_str().unwrap()])
             .args(arguments)
-            .env("HOME", home)
             .env("COLUMNS", "120")
             .env("CLAMPBOOK_NOW", now)
             .env("CLAMPBOOK_WHO", who)
-            .env_remove("CLAMPBOOK_DIR")
             .output()
             .expect("the program");
-        let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("UTF-8");
-        (text(&output.stdout), text(&output.stderr), output.status.code())
+        text(&output)
     }
 
     fn json(&self, arguments: &[&str]) -> Value {

@@ -1,8 +1,9 @@
 //! Lubes and strengths of the shop from outside: entered, changed, refused,
 //! and who did it. The figures are invented.
 
-use assert_cmd::Command;
 use serde_json::Value;
+
+use crate::program::{clampbook, text};
 
 struct Shop(tempfile::TempDir);
 
@@ -16,18 +17,15 @@ impl Shop {
     }
 
     fn run(&self, arguments: &[&str]) -> (String, String, Option<i32>) {
-        let output = Command::new(env!("CARGO_BIN_EXE_clampbook"))
+        let output = clampbook(self.0.path())
             .args(["--book", self.0.path().join("book").to_str().unwrap()])
             .args(arguments)
-            .env("HOME", self.0.path())
             .env("COLUMNS", "120")
             .env("CLAMPBOOK_NOW", "2026-03-02T10:00:00Z")
             .env("CLAMPBOOK_WHO", "jo")
-            .env_remove("CLAMPBOOK_DIR")
             .output()
             .expect("the program");
-        let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("UTF-8");
-        (text(&output.stdout), text(&output.stderr), output.status.code())
+        text(&output)
     }
 
     /// A command that must succeed; what it says.

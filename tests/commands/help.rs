@@ -1,18 +1,12 @@
 //! The help of every command shows examples, and every example is understood.
 
 use std::path::Path;
-use std::process::Command;
+
+use crate::program::clampbook;
 
 /// Runs the program with the words of a line; output and exit code.
 fn run(home: &Path, arguments: &[String]) -> (String, Option<i32>) {
-    let output = Command::new(env!("CARGO_BIN_EXE_clampbook"))
-        .args(arguments)
-        .env("HOME", home)
-        .env("XDG_DATA_HOME", home.join("data"))
-        .env_remove("CLAMPBOOK_DIR")
-        .current_dir(home)
-        .output()
-        .expect("the program");
+    let output = clampbook(home).args(arguments).output().expect("the program");
     let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
     (text(&output.stdout) + &text(&output.stderr), output.status.code())
 }

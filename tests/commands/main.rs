@@ -9,7 +9,12 @@ mod basics;
 mod check;
 mod edit;
 mod edit_tables;
+mod every_form;
 mod help;
+#[path = "../support/program.rs"]
+mod program;
 mod prompt;
 mod report;
 mod saved_questions;
+#[path = "../support/terminal.rs"]
+mod terminal;

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use assert_cmd::Command;
+use crate::program::{self, demo_shop};
 
 /// What a command wrote, and its exit code.
 struct Ran {
@@ -13,25 +13,13 @@ struct Ran {
 
 /// Runs `arguments` on the book in `home`.
 fn run(home: &Path, arguments: &[&str]) -> Ran {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_clampbook"));
-    command.env("HOME", home).env("XDG_DATA_HOME", home.join("data")).env("COLUMNS", "80");
-    command.env_remove("CLAMPBOOK_DIR").args(arguments);
-    let output = command.output().expect("the program");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-    Ran { out: text(output.stdout), err: text(output.stderr), code: output.status.code() }
-}
-
-/// A home whose book has the demo shop in it.
-fn shop() -> tempfile::TempDir {
-    let home = tempfile::tempdir().expect("a folder");
-    let demo = concat!(env!("CARGO_MANIFEST_DIR"), "/seed-data/demo.csv");
-    assert_eq!(run(home.path(), &["import", demo]).code, Some(0));
-    home
+    let (out, err, code) = program::run(home, arguments);
+    Ran { out, err, code }
 }
 
 #[test]
 fn a_saved_question_is_answered_as_if_typed() {
-    let shop = shop();
+    let shop = demo_shop();
     let typed = run(shop.path(), &["find", "head,", "moly", "or", "oil"]);
     let saving = run(shop.path(), &["find", "--save", "Heads", "head,", "moly", "or", "oil"]);
     assert_eq!((saving.code, &saving.out), (Some(0), &typed.out), "{}", saving.err);
@@ -44,7 +32,7 @@ fn a_saved_question_is_answered_as_if_typed() {
 
 #[test]
 fn a_name_of_several_words_keeps_its_quoted_argument() {
-    let shop = shop();
+    let shop = demo_shop();
     run(shop.path(), &["find", "--save", "pan bolts", "assembly", "Marlow 6,", "oil pan"]);
     let listed = run(shop.path(), &["--format", "json", "list", "questions"]);
     let json: serde_json::Value = serde_json::from_str(&listed.out).expect("JSON");
@@ -56,7 +44,7 @@ fn a_name_of_several_words_keeps_its_quoted_argument() {
 
 #[test]
 fn a_second_question_of_that_name_replaces_the_first_and_says_so() {
-    let shop = shop();
+    let shop = demo_shop();
     run(shop.path(), &["find", "--save", "small", "M8"]);
     let again = run(shop.path(), &["find", "--save", "SMALL", "M6"]);
     assert_eq!(again.err, "saved as `SMALL` in place of: M8\n");
@@ -67,7 +55,7 @@ fn a_second_question_of_that_name_replaces_the_first_and_says_so() {
 
 #[test]
 fn a_question_that_does_not_read_or_resolve_is_not_saved() {
-    let shop = shop();
+    let shop = demo_shop();
     for question in ["torque over 60", "lube molly", "head or"] {
         let ran = run(shop.path(), &["find", "--save", "bad", question]);
         assert_eq!(ran.code, Some(2), "{question}: {}", ran.err);
@@ -79,7 +67,7 @@ fn a_question_that_does_not_read_or_resolve_is_not_saved() {
 
 #[test]
 fn an_unknown_name_is_answered_with_the_nearest() {
-    let shop = shop();
+    let shop = demo_shop();
     let none = run(shop.path(), &["find", "--saved", "heads"]);
     assert_eq!((none.code, none.out.as_str()), (Some(1), ""));
     assert!(none.err.contains("none is saved yet"), "{}", none.err);
@@ -91,7 +79,7 @@ fn an_unknown_name_is_answered_with_the_nearest() {
 
 #[test]
 fn a_deleted_question_is_gone() {
-    let shop = shop();
+    let shop = demo_shop();
     run(shop.path(), &["find", "--save", "heads", "head"]);
     run(shop.path(), &["find", "--save", "pan", "oil pan"]);
     let deleted = run(shop.path(), &["list", "questions", "--delete", "Heads"]);
@@ -104,7 +92,7 @@ fn a_deleted_question_is_gone() {
 
 #[test]
 fn saving_needs_a_book_that_lasts_and_a_name() {
-    let shop = shop();
+    let shop = demo_shop();
     let demo = run(shop.path(), &["--demo", "find", "--save", "heads", "head"]);
     assert_eq!(demo.code, Some(2));
     assert!(demo.err.contains("the demo book is thrown away"), "{}", demo.err);

@@ -1,13 +1,11 @@
-//! The questions of an import, asked on a terminal: through a pseudo-terminal
-//! made by `script` (util-linux), as a person would answer them.
+//! The questions of an import, asked on a terminal.
 
 #![cfg(target_os = "linux")]
 
-use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Stdio};
-use std::sync::{Arc, Mutex};
-use std::time::{Duration, Instant};
+
+use crate::program::clampbook;
+use crate::terminal::{CTRL_C, Terminal};
 
 const FILE: &str = "\
 Assembly,Joint,Part,Thread,Lube,Torque,Source
@@ -17,64 +15,11 @@ Quill,head,bolt C,3/8,oil,30 lb-ft,Sheet 1 p. 2
 Quill,main,bolt D,M12x1.75,oil,70,Sheet 1 p. 2
 ";
 
-/// A program on a terminal of its own.
-struct Terminal {
-    child: Child,
-    seen: Arc<Mutex<String>>,
-    read_to: usize,
-}
-
-impl Terminal {
-    fn start(shop: &Shop, arguments: &str) -> Self {
-        let command = format!("{} {arguments}", env!("CARGO_BIN_EXE_clampbook"));
-        let mut child = Command::new("script")
-            .args(["--quiet", "--return", "--command", &command, "/dev/null"])
-            .current_dir(shop.folder.path())
-            .env("HOME", shop.folder.path())
-            .env("CLAMPBOOK_DIR", shop.book())
-            .env("COLUMNS", "80")
-            .env("NO_COLOR", "1")
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .expect("script of util-linux");
-        let seen = Arc::new(Mutex::new(String::new()));
-        let (mut out, shared) = (child.stdout.take().unwrap(), Arc::clone(&seen));
-        std::thread::spawn(move || {
-            let mut bytes = [0; 1024];
-            while let Ok(count @ 1..) = out.read(&mut bytes) {
-                shared.lock().unwrap().push_str(&String::from_utf8_lossy(&bytes[..count]));
-            }
-        });
-        Self { child, seen, read_to: 0 }
-    }
-
-    /// Waits until `text` stands on the terminal after what was seen before.
-    fn expect(&mut self, text: &str) {
-        let until = Instant::now() + Duration::from_mins(1);
-        loop {
-            let seen = self.seen.lock().unwrap().clone();
-            if let Some(at) = seen[self.read_to..].find(text) {
-                self.read_to += at + text.len();
-                return;
-            }
-            assert!(Instant::now() < until, "`{text}` never came:\n{seen}");
-            std::thread::sleep(Duration::from_millis(20));
-        }
-    }
-
-    fn send(&mut self, keys: &str) {
-        let stdin = self.child.stdin.as_mut().unwrap();
-        stdin.write_all(keys.as_bytes()).unwrap();
-        stdin.flush().unwrap();
-    }
-
-    /// Waits for the end: its code, and all that stood on the terminal.
-    fn end(mut self) -> (i32, String) {
-        let code = self.child.wait().unwrap().code().unwrap_or(-1);
-        let seen = self.seen.lock().unwrap().clone();
-        (code, seen)
-    }
+/// An import at a terminal, on the book of `shop`.
+fn at_terminal(shop: &Shop, arguments: &str) -> Terminal {
+    let book = shop.book();
+    let set = [("CLAMPBOOK_DIR", book.to_str().unwrap()), ("COLUMNS", "80"), ("NO_COLOR", "1")];
+    Terminal::open(shop.folder.path(), arguments, &set)
 }
 
 struct Shop {
@@ -105,7 +50,7 @@ impl Shop {
     }
 
     fn threads(&self) -> String {
-        let output = Command::new(env!("CARGO_BIN_EXE_clampbook"))
+        let output = clampbook(self.folder.path())
             .args([
                 "--format", "csv", "find", "assembly", "Quill", "show", "part,", "thread,",
                 "torque",
@@ -124,34 +69,34 @@ fn read(file: &Path) -> String {
 #[test]
 fn questions_are_asked_with_their_readings_and_answers_are_kept() {
     let shop = Shop::new();
-    let mut terminal = Terminal::start(&shop, "import quill.csv");
-    terminal.expect("D2 Thread `M10` and 1 more");
-    terminal.expect("1  M10x1.5");
-    terminal.expect("2  M10x1.25");
-    terminal.expect("ask no more): ");
-    terminal.send("2\n");
-    terminal.expect("D4 Thread `3/8`");
-    terminal.expect("ask no more): ");
-    terminal.send("three eighths\n");
-    terminal.expect("F5 Torque `70`");
-    terminal.expect("2  70 N·m");
-    terminal.expect("ask no more): ");
-    terminal.send("70 N.m\n");
+    let mut terminal = at_terminal(&shop, "import quill.csv");
+    terminal.wait("D2 Thread `M10` and 1 more");
+    terminal.wait("1  M10x1.5");
+    terminal.wait("2  M10x1.25");
+    terminal.wait("ask no more): ");
+    terminal.keys("2\n");
+    terminal.wait("D4 Thread `3/8`");
+    terminal.wait("ask no more): ");
+    terminal.keys("three eighths\n");
+    terminal.wait("F5 Torque `70`");
+    terminal.wait("2  70 N·m");
+    terminal.wait("ask no more): ");
+    terminal.keys("70 N.m\n");
     // What cannot be read in place of it is asked again only if it is a
     // question; the report says what is wrong with it.
-    terminal.expect("Keep the answers for the next import in quill.map.toml");
-    terminal.send("\n");
-    terminal.expect("Answers kept in quill.map.toml");
+    terminal.wait("Keep the answers for the next import in quill.map.toml");
+    terminal.keys("\n");
+    terminal.wait("Answers kept in quill.map.toml");
     let (code, seen) = terminal.end();
-    assert_eq!(code, 3, "a text that is no thread is refused: {seen}");
+    assert_eq!(code, Some(3), "a text that is no thread is refused: {seen}");
     let map = read(&shop.file("quill.map.toml"));
     assert!(map.contains("\"M10\" = \"M10x1.25\"") && map.contains("\"70\" = \"70 N.m\""), "{map}");
 
     // Mended in the mapping, nothing is asked any more.
     std::fs::write(shop.file("quill.map.toml"), map.replace("three eighths", "3/8-24")).unwrap();
-    let terminal = Terminal::start(&shop, "import quill.csv --map quill.map.toml");
+    let terminal = at_terminal(&shop, "import quill.csv --map quill.map.toml");
     let (code, seen) = terminal.end();
-    assert_eq!(code, 0, "{seen}");
+    assert_eq!(code, Some(0), "{seen}");
     assert!(!seen.contains("ask no more"), "{seen}");
     let threads = shop.threads();
     for part in ["M10x1.25", "3/8-24", "70 N·m"] {
@@ -165,16 +110,16 @@ fn answers_go_into_the_mapping_that_was_given() {
     let own =
         "# our own book\n[file]\nlube = \"oil\"\n\n[answers.\"Thread\"]\n\"M10\" = \"M10x1.5\"\n";
     std::fs::write(shop.file("own.toml"), own).unwrap();
-    let mut terminal = Terminal::start(&shop, "import quill.csv --map own.toml");
-    terminal.expect("D4 Thread `3/8`");
-    terminal.expect("ask no more): ");
-    terminal.send("1\n");
-    terminal.expect("F5 Torque `70`");
-    terminal.expect("ask no more): ");
-    terminal.send("1\n");
-    terminal.expect("Answers kept in own.toml");
+    let mut terminal = at_terminal(&shop, "import quill.csv --map own.toml");
+    terminal.wait("D4 Thread `3/8`");
+    terminal.wait("ask no more): ");
+    terminal.keys("1\n");
+    terminal.wait("F5 Torque `70`");
+    terminal.wait("ask no more): ");
+    terminal.keys("1\n");
+    terminal.wait("Answers kept in own.toml");
     let (code, seen) = terminal.end();
-    assert_eq!(code, 0, "{seen}");
+    assert_eq!(code, Some(0), "{seen}");
     let map = read(&shop.file("own.toml"));
     assert!(map.starts_with("# our own book\n[file]\nlube = \"oil\"\n"), "{map}");
     for line in ["\"M10\" = \"M10x1.5\"", "\"3/8\" = \"3/8-16\"", "\"70\" = \"70 lb-ft\""] {
@@ -185,29 +130,29 @@ fn answers_go_into_the_mapping_that_was_given() {
 #[test]
 fn ctrl_c_leaves_everything_as_it_was() {
     let shop = Shop::new();
-    let mut terminal = Terminal::start(&shop, "import quill.csv");
-    terminal.expect("ask no more): ");
-    terminal.send("1\n");
-    terminal.expect("D4 Thread `3/8`");
-    terminal.expect("ask no more): ");
-    terminal.send("\u{3}");
+    let mut terminal = at_terminal(&shop, "import quill.csv");
+    terminal.wait("ask no more): ");
+    terminal.keys("1\n");
+    terminal.wait("D4 Thread `3/8`");
+    terminal.wait("ask no more): ");
+    terminal.keys(CTRL_C);
     let (code, seen) = terminal.end();
-    assert_eq!(code, 130, "{seen}");
+    assert_eq!(code, Some(130), "{seen}");
     assert_eq!(shop.files(), ["quill.csv"], "no book, no mapping: {seen}");
 }
 
 #[test]
 fn enter_leaves_a_question_open_and_q_ends_the_asking() {
     let shop = Shop::new();
-    let mut terminal = Terminal::start(&shop, "import quill.csv --dry-run");
-    terminal.expect("D2 Thread `M10`");
-    terminal.expect("ask no more): ");
-    terminal.send("\n");
-    terminal.expect("D4 Thread `3/8`");
-    terminal.expect("ask no more): ");
-    terminal.send("q\n");
+    let mut terminal = at_terminal(&shop, "import quill.csv --dry-run");
+    terminal.wait("D2 Thread `M10`");
+    terminal.wait("ask no more): ");
+    terminal.keys("\n");
+    terminal.wait("D4 Thread `3/8`");
+    terminal.wait("ask no more): ");
+    terminal.keys("q\n");
     let (code, seen) = terminal.end();
-    assert_eq!(code, 3, "{seen}");
+    assert_eq!(code, Some(3), "{seen}");
     assert!(!seen.contains("F5 Torque `70`:") && !seen.contains("Keep the answers"), "{seen}");
     assert_eq!(shop.files(), ["quill.csv"], "a dry run creates nothing");
 }
@@ -218,7 +163,7 @@ fn enter_leaves_a_question_open_and_q_ends_the_asking() {
 fn a_dry_run_needs_no_book() {
     let shop = Shop::new();
     let run = |file: &str| {
-        let output = Command::new(env!("CARGO_BIN_EXE_clampbook"))
+        let output = clampbook(shop.folder.path())
             .args(["import", "--dry-run"])
             .arg(shop.file(file))
             .env("CLAMPBOOK_DIR", shop.book())

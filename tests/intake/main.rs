@@ -12,6 +12,10 @@ mod fuzz;
 mod json;
 mod long;
 mod mapping;
+#[path = "../support/program.rs"]
+mod program;
 mod seed_data;
 mod support;
+#[path = "../support/terminal.rs"]
+mod terminal;
 mod workbooks;

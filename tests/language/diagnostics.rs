@@ -8,7 +8,8 @@
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::Command;
+
+use crate::program::run;
 
 fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
@@ -28,11 +29,8 @@ fn files() -> Vec<(PathBuf, String)> {
 
 /// What `question` is told.
 fn told(home: &Path, question: &str) -> String {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_clampbook"));
-    command.args(["find", "--", question]).env("HOME", home).env_remove("CLAMPBOOK_DIR");
-    let output = command.env("XDG_DATA_HOME", home.join("data")).output().expect("the program");
-    assert_eq!(output.status.code(), Some(2), "{question}");
-    let text = String::from_utf8(output.stderr).expect("UTF-8");
+    let (_, text, code) = run(home, &["find", "--", question]);
+    assert_eq!(code, Some(2), "{question}");
     text.lines().fold(String::new(), |text, line| text + line.trim_end() + "\n")
 }
 

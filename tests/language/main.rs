@@ -4,6 +4,8 @@
 
 mod diagnostics;
 mod grammar;
+#[path = "../support/program.rs"]
+mod program;
 mod questions;
 #[path = "../support/sample.rs"]
 mod sample;

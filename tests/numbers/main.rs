@@ -5,8 +5,11 @@
 mod calc;
 mod correction;
 mod derive;
+mod engineer;
 mod mechanics;
 mod procedure;
+#[path = "../support/program.rs"]
+mod program;
 #[path = "../support/reference.rs"]
 mod reference;
 mod units;

@@ -58,7 +58,7 @@ fn third_parties() -> Vec<(String, Vec<String>)> {
         .collect()
 }
 
-fn sources() -> Vec<(String, String)> {
+pub(super) fn sources() -> Vec<(String, String)> {
     fn walk(folder: &Path, into: &mut Vec<PathBuf>) {
         for entry in fs::read_dir(folder).expect("a source folder") {
             let path = entry.expect("an entry").path();
@@ -83,7 +83,7 @@ fn sources() -> Vec<(String, String)> {
 }
 
 /// `query/plan/index.rs` → `query/plan/index`; `query/mod.rs` → `query`.
-fn module(file: &str) -> String {
+pub(super) fn module(file: &str) -> String {
     let module = file.trim_end_matches(".rs");
     module.strip_suffix("/mod").unwrap_or(module).to_owned()
 }

@@ -2,4 +2,6 @@
 
 #![allow(clippy::unwrap_used, reason = "a test panics on what must not be")]
 
+mod docs;
 mod floors;
+mod lines;

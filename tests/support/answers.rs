@@ -110,6 +110,7 @@ pub fn short_bolt() -> Arc<Fastener> {
     bolt.strength.name = Some("SAE 8".to_owned());
     bolt.bottom = Some(Bottom::Blind);
     bolt.reuse = Some(Reuse::Reusable);
+    bolt.finish = Some("plain".to_owned());
     bolt.settings = vec![listed("dry", "44 lb-ft")];
     Arc::new(bolt)
 }

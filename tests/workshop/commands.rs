@@ -3,24 +3,9 @@
 use std::path::Path;
 use std::sync::OnceLock;
 
-use assert_cmd::Command;
 use serde_json::{Value, json};
 
-/// Runs the program in a home of its own at a fixed time.
-fn run(home: &Path, arguments: &[&str]) -> (String, String, Option<i32>) {
-    let output = Command::new(env!("CARGO_BIN_EXE_clampbook"))
-        .env("HOME", home)
-        .env("XDG_DATA_HOME", home.join("data"))
-        .env("COLUMNS", "80")
-        .env("CLAMPBOOK_NOW", "2026-05-04T10:20:00Z")
-        .env("TZ", "UTC")
-        .env_remove("CLAMPBOOK_DIR")
-        .args(arguments)
-        .output()
-        .expect("the program");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-    (text(output.stdout), text(output.stderr), output.status.code())
-}
+use crate::program::run;
 
 /// A book with the demo shop in it, filled once for all tests here: quicker
 /// than a throw-away book for each command.

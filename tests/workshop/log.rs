@@ -2,8 +2,9 @@
 
 use std::path::Path;
 
-use assert_cmd::Command;
 use serde_json::{Value, json};
+
+use crate::program::{clampbook, text};
 
 /// A book with the demo shop, three wrenches and a job that was begun.
 struct Shop {
@@ -26,19 +27,12 @@ impl Shop {
 
     fn run(&self, arguments: &[&str]) -> (String, String, Option<i32>) {
         let home = self.home.path();
-        let output = Command::new(env!("CARGO_BIN_EXE_clampbook"))
-            .env("HOME", home)
+        let output = clampbook(home)
             .env("CLAMPBOOK_DIR", home.join("book"))
-            .env("COLUMNS", "80")
-            .env("CLAMPBOOK_NOW", "2026-05-04T10:20:00Z")
-            .env("CLAMPBOOK_WHO", "jo")
-            .env("TZ", "UTC")
-            .current_dir(home)
             .args(arguments)
             .output()
             .expect("the program");
-        let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-        (text(output.stdout), text(output.stderr), output.status.code())
+        text(&output)
     }
 
     /// What a command that must work prints.

@@ -8,5 +8,7 @@ mod answers;
 mod commands;
 mod log;
 mod passes_order;
+#[path = "../support/program.rs"]
+mod program;
 mod records;
 mod sheet;

@@ -5,8 +5,8 @@ use crate::cli::calc::read::{
 };
 use crate::cli::exit::{Failure, wrong};
 use crate::mechanics::{
-    self, Between, End, Head, Joint, Layer, Segment, Shape, Stiffness, clamped_layers, in_a_row,
-    standard_bearing, tube_section,
+    self, Between, End, Head, Joint, Layer, Segment, Shape, Spread, Stiffness, clamped_layers,
+    in_a_row, standard_bearing, tube_section,
 };
 use crate::quantity::{Length, Stated, Stress};
 use crate::report::calc::{JointSum, Parts};
@@ -63,6 +63,8 @@ pub(super) struct Bolt {
     pub stuff: Stuff,
     /// Length between the faces.
     pub grip: Length,
+    /// Whether it is held by a tapped hole or goes through to a nut.
+    pub spread: Spread,
     /// The smallest reduced shank.
     pub waist: Option<Stated<Length>>,
     /// What was assumed.
@@ -121,7 +123,9 @@ pub(super) fn bolt(args: &BoltArgs, thread: Option<&Thread>) -> Result<Bolt, Fai
     let grip = lengths.fold(Length::from_mm(0.0), |sum, length| sum + length.value());
     let waist = waists.iter().map(|[diameter, _]| *diameter);
     let waist = waist.min_by(|a, b| a.value().mm().total_cmp(&b.value().mm()));
-    let mut bolt = Bolt { segments: Vec::new(), stuff, grip, waist, assumed: Vec::new() };
+    let spread =
+        if ends(&args.ends)?.contains(&EndWord::Hole) { Spread::Tapped } else { Spread::Through };
+    let mut bolt = Bolt { segments: Vec::new(), stuff, grip, spread, waist, assumed: Vec::new() };
     if !between.is_empty() {
         let shank = shanks.first().map(|[diameter, _]| diameter.value());
         bolt.segments(args, &between, geometry.as_ref(), shank)?;
@@ -162,36 +166,13 @@ impl Bolt {
                 EndWord::Hole => End::Hole(thread()?, hole(&mut self.assumed)?),
             });
         }
-        self.segments = segments(modulus, &all, between)?;
+        let shape = Shape { modulus, ends: &all, between };
+        self.segments = shape.segments().map_err(of_sum)?;
         if args.material == "steel" {
             self.assumed.push("the bolt is steel of 206 GPa; --material says otherwise".to_owned());
         }
         Ok(())
     }
-}
-
-/// Ends and lengths as segments. A shape has two ends; one that is left out
-/// gives nothing.
-fn segments(
-    modulus: Stress,
-    ends: &[End<'_>],
-    between: &[Between<'_>],
-) -> Result<Vec<Segment>, Failure> {
-    match *ends {
-        [first, second] => Shape { modulus, ends: [first, second], between }.segments(),
-        // The ends come first and the lengths last in the list of segments.
-        [only] => Shape { modulus, ends: [only, only], between }.segments().map(|all| {
-            let of_ends = all.len() - between.len();
-            let (ends, lengths) = all.split_at(of_ends);
-            [&ends[..of_ends / 2], lengths].concat()
-        }),
-        _ => {
-            let plain = [End::HexHead(Length::from_mm(1.0)); 2];
-            let all = Shape { modulus, ends: plain, between }.segments();
-            all.map(|all| all[2..].to_vec())
-        }
-    }
-    .map_err(of_sum)
 }
 
 fn hole_modulus(
@@ -271,7 +252,7 @@ pub(super) fn joint(
     }
     let (of_parts, parts) = match &args.parts_stiffness {
         Some(text) => (stiffness("--parts-stiffness", "parts", text)?, Parts::Given),
-        None => clamped(args, given, thread, &mut assumed)?,
+        None => clamped(args, given, (thread, bolt.spread), &mut assumed)?,
     };
     let joint = Joint { bolt: of_bolt, parts: of_parts };
     Ok(JointSum { segments, parts, joint, assumed })
@@ -296,7 +277,7 @@ fn check_grip(bolt: &Bolt, given: &[LayerGiven]) -> Result<(), Failure> {
 fn clamped(
     args: &PartsArgs,
     given: &[LayerGiven],
-    thread: Option<&Thread>,
+    (thread, spread): (Option<&Thread>, Spread),
     assumed: &mut Vec<String>,
 ) -> Result<(Stiffness, Parts), Failure> {
     let option = if args.sleeve.is_some() { "--sleeve" } else { "--layer" };
@@ -322,8 +303,8 @@ fn clamped(
         .iter()
         .map(|layer| Ok(Layer { thickness: layer.thickness, modulus: modulus(layer)? }));
     let layers: Vec<Layer> = layers.collect::<Result<_, Failure>>()?;
-    let stiffness = clamped_layers(&layers, face.hole, face.outer).map_err(of_sum)?;
-    Ok((stiffness, Parts::Layers(layers, face)))
+    let stiffness = clamped_layers(&layers, face.hole, face.outer, spread).map_err(of_sum)?;
+    Ok((stiffness, Parts::Layers(layers, face, spread)))
 }
 
 /// Face and hole of head and nut: as given, or standard for the thread.

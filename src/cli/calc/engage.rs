@@ -72,7 +72,7 @@ pub(super) fn page(globals: &Globals, given: &Engage) -> Result<Page, Failure> {
         shear_share,
     };
     let sum = EngageSum {
-        breaks_first: pair.bolt_breaks_first(geometry.stress_area).map_err(of_sum)?,
+        even: pair.even_strength(geometry.stress_area).map_err(of_sum)?,
         engaged: engaged(given, &pair)?,
         clamp: clamp(given, &pair)?,
         area: geometry.stress_area,

@@ -62,12 +62,16 @@ pub(super) fn page(given: &Prevailing) -> Result<Page, Failure> {
         _ => PrevailingRule::Always,
     };
     let wrench = |prevailing| wrench_torque(sheet.value(), prevailing, rule).map_err(of_sum);
-    let clamps = |running| clamping_torque(sheet.value(), running).map_err(of_sum);
+    let clamps = |shown, running| clamping_torque(shown, running).map_err(of_sum);
     let is_unknown = given.rule == RuleArg::Unknown;
     let clamping = match (given.rule, added) {
-        (RuleArg::Included, Some(running)) => Some(clamps(running)?),
+        (RuleArg::Included, Some(running)) => Some(clamps(sheet.value(), running)?),
         (RuleArg::Included, None) | (RuleArg::Unknown, _) => None,
-        _ => Some(sheet.value()),
+        // What the wrench shows, less the drag: added or not, it does not clamp.
+        (RuleArg::ToAdd | RuleArg::FromAThird, Some(running)) => {
+            Some(clamps(wrench(prevailing)?, running)?)
+        }
+        (RuleArg::None | RuleArg::ToAdd | RuleArg::FromAThird, _) => Some(sheet.value()),
     };
     let either = match added {
         Some(running) if is_unknown => Some([sheet.value(), wrench(running)?]),

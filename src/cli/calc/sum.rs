@@ -10,11 +10,12 @@ use crate::cli::calc::strength::{self, StrengthArgs, unknown};
 use crate::cli::exit::{Failure, wrong};
 use crate::cli::globals::Globals;
 use crate::correction::{self, Refusal};
-use crate::mechanics::{MechanicsError, Target};
+use crate::mechanics::MechanicsError;
 use crate::quantity::{Extent, NEWTON_METRE, POUND_FOOT, Ratio, Stated, Torque, Unit};
 use crate::query::resolve::parse_target;
 use crate::record::{
-    Basis, Fastener, Lube, LubeClass, Lubes, Method, Row, Setting, Tables, best_form, derive,
+    Basis, Derived, Fastener, Lube, LubeClass, Lubes, Method, Row, Setting, Tables, best_form,
+    derive, derive_with, foreign_factor,
 };
 use crate::report::calc::{Aim, Page, TorqueSum};
 use crate::text::nearest;
@@ -224,22 +225,25 @@ impl Asked<'_> {
             .ok_or_else(|| wrong("--target", format!("`{text}` is no target; {expected}")))?;
         let aim = Aim::Target { text: text.to_owned(), target };
         let unit = torque_unit(&self.fastener);
+        if let Some(reason) = self.foreign_factor() {
+            let mut row = self.row(self.setting()?);
+            row.refused = Some(reason);
+            return Ok(self.sum(aim, row, None));
+        }
         let found = correction::aim(&self.fastener, target, &self.lube, unit, self.tables);
         let mut row = match found {
             Ok(row) => row,
             Err(reason) => return self.no_torque(aim, &reason),
         };
         row.setting.tolerance = self.setting()?.tolerance;
-        row.derived = derive(&row.fastener, &row.setting, self.tables);
-        // Asked for by its limit: an answer, not a recommendation.
-        let is_limit = matches!(target, Target::Combined(share) if share.value() <= 1.0);
+        row.derived = self.derived(&row.setting);
         match correction::limits(&row.derived) {
-            Err(reason) if !is_limit => {
+            Err(reason) => {
                 let mut refused = self.row(self.setting()?);
                 refused.refused = Some(reason.to_string());
                 Ok(self.sum(aim, refused, Some(row)))
             }
-            _ => Ok(self.sum(aim, row, None)),
+            Ok(()) => Ok(self.sum(aim, row, None)),
         }
     }
 
@@ -268,8 +272,24 @@ impl Asked<'_> {
         Ok(setting)
     }
 
+    /// Why the factors of the named lube do not hold for this bolt. Factors that
+    /// a person gives are taken as measured on it.
+    fn foreign_factor(&self) -> Option<String> {
+        let named = self.given.lube.is_some();
+        let reason = foreign_factor(&self.fastener, &self.lube, self.tables).filter(|_| named)?;
+        Some(format!("{reason}; give --k or --mu of this pair"))
+    }
+
+    fn derived(&self, setting: &Setting) -> Derived {
+        let lubes = Lubes::both(&self.lube);
+        match best_form(&self.fastener, lubes).ok().filter(|_| self.given.lube.is_none()) {
+            Some(friction) => derive_with(&self.fastener, setting, self.tables, friction),
+            None => derive(&self.fastener, setting, self.tables),
+        }
+    }
+
     fn row(&self, setting: Setting) -> Row {
-        let derived = derive(&self.fastener, &setting, self.tables);
+        let derived = self.derived(&setting);
         let refused = derived.no_clamp.clone().filter(|_| setting.torque.is_some());
         Row {
             key: self.fastener.key.clone(),

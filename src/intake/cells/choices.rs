@@ -2,61 +2,42 @@
 
 use super::numbers::{is_letter_number, letter, turned_into_date};
 use crate::intake::verdict::{Problem, Reading, Taken};
-use crate::record::{
-    Basis, Bottom, Duty, Kind, LubeClass, Method, Prevailing, SourceKind, Turned, Wet,
-};
+use crate::record::{Bottom, Wet};
 use crate::text::{fold_name, nearest};
 
-/// A closed list of trade words.
-pub(crate) trait Word: Copy + PartialEq {
-    /// The words, in order.
-    const NAMES: &'static [&'static str];
-    /// The choice that `text` means.
-    fn find(text: &str) -> Option<Self>;
-}
-
-macro_rules! words {
-    ($($name:ident),*) => {
-        $(impl Word for $name {
-            const NAMES: &'static [&'static str] = $name::NAMES;
-            fn find(text: &str) -> Option<Self> {
-                $name::find(text)
-            }
-        })*
-    };
-}
-
-words!(Kind, Duty, Turned, Bottom, Wet, Prevailing, Method, Basis, SourceKind, LubeClass);
-
 /// Reads one word of a list; `flange bolt` is a bolt, and said so.
-pub(crate) fn read_choice<T: Word>(cell: &str) -> Reading<T> {
+/// `find` tells what a word of the list, or another spelling of it, means.
+pub(crate) fn read_choice<T: Clone + PartialEq>(
+    cell: &str,
+    words: &'static [&'static str],
+    find: impl Fn(&str) -> Option<T>,
+) -> Reading<T> {
     let folded = fold_name(cell).replace('_', " ");
     let singular = folded.strip_suffix('s').unwrap_or(&folded);
     let joined = folded.replace(" + ", "+").replace(" / ", "/");
     let found = [folded.as_str(), singular, &folded.replace('-', " "), &joined];
-    if let Some(choice) = found.into_iter().find_map(T::find) {
+    if let Some(choice) = found.into_iter().find_map(&find) {
         return Ok(Taken::plain(choice));
     }
-    let words = folded.split([' ', ',', '/', '(', ')']).filter(|word| !word.is_empty());
+    let parts = folded.split([' ', ',', '/', '(', ')']).filter(|word| !word.is_empty());
     let mut known: Vec<T> = Vec::new();
-    for choice in words.filter_map(|word| T::find(word.strip_suffix('s').unwrap_or(word))) {
+    for choice in parts.filter_map(|word| find(word.strip_suffix('s').unwrap_or(word))) {
         if !known.contains(&choice) {
             known.push(choice);
         }
     }
     if let [choice] = known.as_slice() {
-        return Ok(
-            Taken::plain(*choice).echo("part-word", "one word of it is known; the cell is kept")
-        );
+        return Ok(Taken::plain(choice.clone())
+            .echo("part-word", "one word of it is known; the cell is kept"));
     }
-    let near = nearest(&folded, T::NAMES.iter().copied());
+    let near = nearest(&folded, words.iter().copied());
     let reason = match near {
         Some(near) => {
             format!("`{}` is not one of the words here; did you mean `{near}`?", cell.trim())
         }
         None => format!("`{}` is not one of the words here", cell.trim()),
     };
-    Err(Problem::refused("unknown-word", reason, format!("use one of: {}", T::NAMES.join(", "))))
+    Err(Problem::refused("unknown-word", reason, format!("use one of: {}", words.join(", "))))
 }
 
 /// Reads a count: `10`, `10 ea`, `x10`, `10.0`.

@@ -17,12 +17,12 @@ mod threads;
 mod tightening;
 mod units;
 
-pub(crate) use choices::{Word, read_choice, read_count, read_flag, read_hole};
+pub(crate) use choices::{read_choice, read_count, read_flag, read_hole};
 pub(crate) use dates::read_date;
 pub(crate) use lubes::{LubeCell, TWO_LUBES, read_lube, read_threadlocker};
 pub(crate) use orders::read_order;
 pub(crate) use quantities::{read_quantity, read_share};
-pub(crate) use reuse::{read_reuse, reuse_in_words};
+pub(crate) use reuse::read_reuse;
 pub(crate) use sources::{Split, read_source};
 pub(crate) use strengths::read_strength;
 pub(crate) use threads::read_thread;

@@ -92,13 +92,3 @@ fn free_length(text: &str, context: Context) -> Reading<Reuse> {
     let taken = taken.map_err(|problem| problem.within(|r| format!("until free length {r}")))?;
     Ok(taken.map(Reuse::FreeLength))
 }
-
-/// A reuse as one cell would say it.
-pub(crate) fn reuse_in_words(reuse: Reuse) -> String {
-    match reuse {
-        Reuse::Reusable => "reusable".to_owned(),
-        Reuse::SingleUse => "single-use".to_owned(),
-        Reuse::UpTo(cycles) => format!("up to {cycles} cycles"),
-        Reuse::FreeLength(limit) => format!("until free length {limit}"),
-    }
-}

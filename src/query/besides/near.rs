@@ -134,8 +134,10 @@ fn elsewhere(word: &str, book: &Book) -> Result<Option<&'static Field>, StoreErr
     if book.estimate(&Access::All) > MOST_READ {
         return Ok(None);
     }
-    let fields: Vec<&'static Field> =
-        FIELDS.iter().filter(|field| field.kind == FieldKind::Text).collect();
+    let fields: Vec<&'static Field> = FIELDS
+        .iter()
+        .filter(|field| matches!(field.kind, FieldKind::Text | FieldKind::List))
+        .collect();
     first_saying(&fields, word, book)
 }
 

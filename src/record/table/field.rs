@@ -27,6 +27,10 @@ pub enum FieldKind {
     Strength,
     /// Yes or no.
     Flag,
+    /// A day.
+    Day,
+    /// Several texts.
+    List,
 }
 
 /// Whether a field is kept or computed.
@@ -176,15 +180,41 @@ impl Field {
     }
 
     /// Takes the member over from another record.
-    #[allow(dead_code)] // edit compares and keeps with these two
     pub(crate) fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
         self.lens().copy(from, into);
     }
 
     /// Whether two records say the same.
-    #[allow(dead_code)]
     pub(crate) fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
         self.lens().is_same(one, other)
+    }
+
+    /// Adds what `from` says to what `into` says. False, and nothing done, where
+    /// only one of the two can hold.
+    pub(crate) fn join(&self, from: &dyn Any, into: &mut dyn Any) -> bool {
+        self.lens().join(from, into)
+    }
+
+    /// The record of `fastener` and `setting` that it belongs to.
+    pub(crate) fn owner_of<'a>(&self, fastener: &'a Fastener, setting: &'a Setting) -> &'a dyn Any {
+        match self.owner {
+            Owner::Joint => &fastener.joint,
+            Owner::Fastener => fastener,
+            Owner::Setting | Owner::Alone => setting,
+        }
+    }
+
+    /// The same, to be changed.
+    pub(crate) fn owner_of_mut<'a>(
+        &self,
+        fastener: &'a mut Fastener,
+        setting: &'a mut Setting,
+    ) -> &'a mut dyn Any {
+        match self.owner {
+            Owner::Joint => &mut fastener.joint,
+            Owner::Fastener => fastener,
+            Owner::Setting | Owner::Alone => setting,
+        }
     }
 
     fn lens(&self) -> &'static dyn Lens {

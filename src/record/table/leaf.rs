@@ -132,7 +132,7 @@ impl Leaf for Option<bool> {
 }
 
 impl Leaf for Option<Date> {
-    const KIND: FieldKind = FieldKind::Text;
+    const KIND: FieldKind = FieldKind::Day;
 
     fn value(&self) -> Value<'_> {
         self.map_or(Value::NotStated, |day| Value::made(day.to_string()))

@@ -15,11 +15,13 @@ pub(crate) trait Lens: Sync {
     /// Puts `value` into the member.
     fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String>;
     /// Takes the member over from a record of the same kind.
-    #[allow(dead_code)]
     fn copy(&self, from: &dyn Any, into: &mut dyn Any);
     /// Whether two records of the same kind say the same.
-    #[allow(dead_code)]
     fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool;
+    /// Adds what `from` says to what `into` says; false where only one can hold.
+    fn join(&self, _from: &dyn Any, _into: &mut dyn Any) -> bool {
+        false
+    }
 }
 
 /// What the type of a lens tells of its field.

@@ -16,5 +16,5 @@ pub use field::{Field, FieldKind, Origin, Owner};
 pub(crate) use field::{at, derived, field};
 pub(crate) use leaf::{Leaf, NEEDED, given, optional};
 pub(crate) use lens::{At, Lens, Placed, Record};
-pub(crate) use more_lenses::{List, Ring, list};
+pub(crate) use more_lenses::{List, Ring, Words, list, words};
 pub use value::{Measure, Value, Written};

@@ -1,4 +1,4 @@
-//! Lenses to members that are no single leaf: lists of words, the two
+//! Lenses to members that are no single leaf: lists, words that add up, the two
 //! diameters of a bearing ring.
 
 use std::any::Any;
@@ -40,14 +40,20 @@ macro_rules! list {
 pub(crate) use list;
 
 impl<R: Record> Placed for List<R> {
-    const KIND: FieldKind = FieldKind::Text;
+    const KIND: FieldKind = FieldKind::List;
     const OWNER: Owner = R::OWNER;
 }
 
 impl<R: Record> List<R> {
+    /// The texts in `text`, each once.
     fn texts(&self, text: &str) -> Vec<String> {
-        let texts = text.split(self.marks).filter_map(super::given);
-        texts.map(str::to_owned).collect()
+        let mut texts: Vec<String> = Vec::new();
+        for one in text.split(self.marks).filter_map(super::given) {
+            if texts.iter().all(|known| known != one) {
+                texts.push(one.to_owned());
+            }
+        }
+        texts
     }
 }
 
@@ -74,6 +80,74 @@ impl<R: Record> Lens for List<R> {
 
     fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
         (self.get)(seen(one)) == (self.get)(seen(other))
+    }
+
+    fn join(&self, from: &dyn Any, into: &mut dyn Any) -> bool {
+        let known = (self.get_mut)(seen_mut(into));
+        for text in (self.get)(seen(from)) {
+            if !known.contains(text) {
+                known.push(text.clone());
+            }
+        }
+        true
+    }
+}
+
+/// Words that several rows may add to.
+pub(crate) struct Words<R: 'static> {
+    pub(crate) get: fn(&R) -> &Option<String>,
+    pub(crate) get_mut: fn(&mut R) -> &mut Option<String>,
+}
+
+macro_rules! words {
+    ($record:ident.$member:ident) => {
+        $crate::record::table::Words::<$record> {
+            get: |record| &record.$member,
+            get_mut: |record| &mut record.$member,
+        }
+    };
+}
+
+pub(crate) use words;
+
+impl<R: Record> Placed for Words<R> {
+    const KIND: FieldKind = FieldKind::Text;
+    const OWNER: Owner = R::OWNER;
+}
+
+impl<R: Record> Lens for Words<R> {
+    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
+        (self.get)(seen(record)).value()
+    }
+
+    fn read(&self, text: &str) -> Result<Value<'static>, String> {
+        Ok(super::given(text).map_or(Value::NotStated, |text| Value::made(text.to_owned())))
+    }
+
+    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
+        *(self.get_mut)(seen_mut(record)) = Leaf::take(value)?;
+        Ok(())
+    }
+
+    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
+        (self.get_mut)(seen_mut(into)).clone_from((self.get)(seen(from)));
+    }
+
+    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
+        (self.get)(seen(one)) == (self.get)(seen(other))
+    }
+
+    fn join(&self, from: &dyn Any, into: &mut dyn Any) -> bool {
+        let Some(more) = (self.get)(seen(from)) else { return true };
+        match (self.get_mut)(seen_mut(into)) {
+            Some(text) if text.contains(more.as_str()) => {}
+            Some(text) => {
+                text.push_str("; ");
+                text.push_str(more);
+            }
+            none => *none = Some(more.clone()),
+        }
+        true
     }
 }
 

@@ -2,10 +2,11 @@
 //! the bolt.
 
 use crate::mechanics::Attachment;
+use crate::mechanics::formulas;
 use crate::quantity::{Angle, Length, Ratio, System, Torque, Unit};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
-use crate::report::working::{Measured, Step, formulas};
+use crate::report::working::{Measured, Step};
 
 /// A torque at the bolt and the setting of the wrench.
 #[derive(Debug, Clone, PartialEq)]

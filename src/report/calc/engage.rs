@@ -2,13 +2,14 @@
 
 use serde_json::json;
 
+use crate::mechanics::formulas;
 use crate::mechanics::{RULES_OF_THUMB, RuleOfThumb, Strips, ThreadPair};
 use crate::quantity::{Area, Force, Length, Stated};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
-use crate::report::figures::short;
+use crate::report::figures::{Rounding, short};
 use crate::report::lay::tied;
-use crate::report::working::{Measured, Step, formulas};
+use crate::report::working::{Measured, Step};
 use crate::thread::Thread;
 
 /// What one engagement holds.
@@ -33,8 +34,8 @@ pub struct EngageSum {
     pub pair: ThreadPair,
     /// Stress area of the bolt.
     pub area: Area,
-    /// Engagement at which the bolt breaks before a thread strips.
-    pub breaks_first: (Length, Strips),
+    /// Engagement at which the sum gives one load for stripping and breaking.
+    pub even: (Length, Strips),
     /// The engagement that was asked about.
     pub engaged: Option<Engaged>,
     /// A clamp, with the engagement that strips under it.
@@ -47,6 +48,11 @@ pub struct EngageSum {
 
 /// What the rules of thumb stand on.
 const NO_SOURCE: &str = "common practice, no source";
+
+/// What takes strength from a thread and is not in the sum. Named by VDI 2230
+/// and by E. M. Alexander's method behind it (SAE 770420), from memory.
+const NOT_COUNTED: &str = "Not counted: the widening of nut or boss under load, the bending of \
+                           the threads, chamfers, wear. A thread strips below this sum.";
 
 /// Where the sum holds.
 const STATIC_LOAD: &str = "Static load, full thread form. A wire insert has its maker's table; a \
@@ -65,17 +71,20 @@ impl EngageSum {
         let is_inch = self.thread.tpi().is_some();
         let mut page = Page::new(format!("{}  engagement", self.thread), is_inch);
         page.put(Figure::hidden("thread", self.thread.to_string()));
-        let (length, strips) = self.breaks_first;
+        self.rules(&mut page);
+        let (length, strips) = self.even;
         let diameters = short(length / self.thread.nominal(), 3);
-        let text = format!("{diameters} d: from here on the bolt breaks before a thread strips");
-        page.put(Figure::of("bolt_breaks_first", "engage at least", length).fine(3).remark(text));
-        page.put(Figure::words("would_strip", "below that strips", Some(which(strips).to_owned())));
+        let text = format!("{diameters} d: a bare sum and no engagement to use");
+        let even = Figure::of("even_strength", "strips as it breaks", length);
+        page.put(even.fine(3).rounded(Rounding::Up).remark(text));
+        page.put(Figure::words("would_strip", "then strips", Some(which(strips).to_owned())));
         self.engaged(&mut page);
         self.clamped(&mut page);
         page.put(Figure::of("breaking_load", "bolt breaks at", self.breaking()).fine(3));
         self.sizes(&mut page);
-        self.rules(&mut page);
         page.assumed.clone_from(&self.assumed);
+        self.more_than_usual(&mut page);
+        page.warnings.push(NOT_COUNTED.to_owned());
         page.warnings.push(STATIC_LOAD.to_owned());
         self.steps(&mut page);
         page
@@ -141,10 +150,28 @@ impl EngageSum {
         page.put(Figure::words("sizes", "sizes", Some(basis.to_owned())));
     }
 
-    fn rules(&self, page: &mut Page) {
+    /// The usual engagement, of the hole's material where it is stated.
+    fn usual(&self) -> Vec<&'static RuleOfThumb> {
         let fits =
             |rule: &&RuleOfThumb| self.material.as_deref().is_none_or(|m| m == rule.material);
-        let rules: Vec<&RuleOfThumb> = RULES_OF_THUMB.iter().filter(fits).collect();
+        RULES_OF_THUMB.iter().filter(fits).collect()
+    }
+
+    /// Says so where even the bare sum asks for more than is usual.
+    fn more_than_usual(&self, page: &mut Page) {
+        let diameter = self.thread.nominal();
+        let over = |rule: &&&RuleOfThumb| self.even.0 > diameter * rule.to;
+        if let Some(rule) = self.usual().iter().find(over) {
+            page.warnings.push(format!(
+                "The usual {} d in {} is not enough for this bolt: the bare sum alone asks for more",
+                short(rule.to, 3),
+                rule.material
+            ));
+        }
+    }
+
+    fn rules(&self, page: &mut Page) {
+        let rules = self.usual();
         let diameter = self.thread.nominal();
         let json = rules.iter().map(|rule| {
             json!({
@@ -167,7 +194,7 @@ impl EngageSum {
             tied(&format!("{} {range} d", rule.material))
         };
         let text: Vec<String> = rules.iter().map(one).collect();
-        page.put(Figure::on_page("rule of thumb", format!("{} ({NO_SOURCE})", text.join(", "))));
+        page.put(Figure::on_page("engage usually", format!("{} ({NO_SOURCE})", text.join(", "))));
     }
 
     fn steps(&self, page: &mut Page) {
@@ -217,9 +244,12 @@ impl EngageSum {
             .with("Rb", pair.external_tensile, "tensile of the bolt")
             .with("A", self.area, "stress area");
         page.working.step(step.gives("F", self.breaking()));
-        let step = Step::new("engagement at which the bolt breaks first", &formulas::ENGAGEMENT)
-            .with("F", self.breaking(), "load that breaks the bolt");
-        page.working.step(step.gives("Le", self.breaks_first.0));
+        let step = Step::new(
+            "engagement at which the sums for stripping and breaking meet",
+            &formulas::ENGAGEMENT,
+        )
+        .with("F", self.breaking(), "load that breaks the bolt");
+        page.working.step(step.gives("Le", self.even.0));
         if let Some((clamp, strips_under)) = self.clamp {
             let step = Step::new("engagement that strips under the clamp", &formulas::ENGAGEMENT);
             page.working.step(step.with("F", clamp, "as given").gives("Le", strips_under));

@@ -6,7 +6,9 @@ use crate::mechanics::Stiffness;
 use crate::quantity::{Dimension, KIP, Kind, Stated, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Clamp, NOT_STATED};
-use crate::report::figures::{clamp_figures, figure, joined, per_cent, short};
+use crate::report::figures::{
+    Rounding, clamp_figures, figure, joined, per_cent, short, significant,
+};
 use crate::report::lay::tied;
 use crate::report::units::{habit, units_for};
 
@@ -18,7 +20,13 @@ pub(crate) enum Amount {
     /// A quantity in base units; the unit and text as written where it was
     /// given, and how many figures it has where the usual rounding is too
     /// coarse.
-    Measure { dimension: Dimension, base: f64, given: Option<Given>, figures: Option<i32> },
+    Measure {
+        dimension: Dimension,
+        base: f64,
+        given: Option<Given>,
+        figures: Option<i32>,
+        rounding: Rounding,
+    },
     /// A clamp with its band.
     Band(Clamp),
     /// Force per length.
@@ -82,6 +90,7 @@ impl Figure {
             base: value.base(),
             given: None,
             figures: None,
+            rounding: Rounding::Nearest,
         };
         Self::new(key, label, value.map_or(Amount::Nothing, measure))
     }
@@ -171,6 +180,14 @@ impl Figure {
         self
     }
 
+    /// Rounded this way: the end of a range.
+    pub(crate) fn rounded(mut self, wanted: Rounding) -> Self {
+        if let Amount::Measure { rounding, .. } = &mut self.amount {
+            *rounding = wanted;
+        }
+        self
+    }
+
     /// On the page only where it is known; a program reads null.
     pub(crate) fn if_known(self) -> Self {
         if self.amount == Amount::Nothing { self.unshown() } else { self }
@@ -228,13 +245,13 @@ impl Amount {
     fn text(&self, wanted: &UnitsWanted, inch: bool) -> String {
         match self {
             Self::Nothing => NOT_STATED.to_owned(),
-            Self::Measure { dimension, base, given, figures } => {
+            Self::Measure { dimension, base, given, figures, rounding } => {
                 let units = in_units(wanted, *dimension, given.as_ref().map(|g| g.unit), inch);
                 let one = |unit: &&'static Unit| match given {
                     Some(Given { text: Some(text), unit: written }) if written == unit => {
                         text.clone()
                     }
-                    _ => measured(*dimension, *base, *figures, unit),
+                    _ => measured(*dimension, *base, *figures, *rounding, unit),
                 };
                 let shown: Vec<String> = units.iter().map(one).map(|text| tied(&text)).collect();
                 shown.join(" / ")
@@ -269,11 +286,20 @@ fn in_units(
 }
 
 /// A number of base units in `unit`, rounded, signed.
-fn measured(dimension: Dimension, base: f64, figures: Option<i32>, unit: &Unit) -> String {
+fn measured(
+    dimension: Dimension,
+    base: f64,
+    figures: Option<i32>,
+    rounding: Rounding,
+    unit: &Unit,
+) -> String {
     let sign = if base < 0.0 { "−" } else { "" };
-    let number = match figures {
-        Some(figures) => short(base.abs() / unit.factor, figures),
-        None => figure(dimension, base.abs(), unit),
+    let number = match (figures, rounding) {
+        (figures, Rounding::Up | Rounding::Down) => {
+            significant(base.abs() / unit.factor, figures.unwrap_or(2), rounding)
+        }
+        (Some(figures), Rounding::Nearest) => short(base.abs() / unit.factor, figures),
+        (None, Rounding::Nearest) => figure(dimension, base.abs(), unit),
     };
     joined(&format!("{sign}{number}"), unit)
 }

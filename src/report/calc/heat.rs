@@ -3,12 +3,14 @@
 use serde_json::{Value, json};
 
 use crate::mechanics::Warmed;
+use crate::mechanics::formulas;
 use crate::quantity::{Force, Stated};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::calc::joint::JointSum;
+use crate::report::figures::Rounding;
 use crate::report::lay::tied;
-use crate::report::working::{Measured, Step, formulas};
+use crate::report::working::{Measured, Step};
 
 /// A length that is warmed, with what it is.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,9 +50,7 @@ impl HeatSum {
         let mut page = Page::new("clamp and temperature", self.is_inch);
         let word = if self.change.n() < 0.0 { "a loss" } else { "a gain" };
         page.put(Figure::of("clamp_change", "clamp changes by", self.change).remark(word));
-        let [low, high] = self.range.map_or([None, None], |ends| ends.map(Some));
-        page.put(Figure::maybe("clamp_change_low", "at the least", low).if_known());
-        page.put(Figure::maybe("clamp_change_high", "at the most", high).if_known());
+        self.limits(&mut page);
         page.put(Figure::maybe_given("clamp_cold", "clamp as tightened", self.cold));
         let warm = self.warm.filter(|_| !self.is_loose);
         page.put(Figure::maybe("clamp_warm", "clamp then", warm).fine(3).if_known());
@@ -70,6 +70,25 @@ impl HeatSum {
         self.joint.steps(&mut page.working);
         page.working.step(self.step());
         page
+    }
+
+    /// The two ends of the change, rounded outward. Of a loss the least is the
+    /// end nearer to nothing.
+    fn limits(&self, page: &mut Page) {
+        let [low, high] = self.range.map_or([None, None], |ends| ends.map(Some));
+        let labels = match self.range {
+            Some([_, high]) if high.n() <= 0.0 => ["at the most", "at the least"],
+            Some([low, _]) if low.n() >= 0.0 => ["at the least", "at the most"],
+            _ => ["as a loss up to", "as a gain up to"],
+        };
+        let end = |key, label, value: Option<Force>, is_low: bool| {
+            // Down for the low end: of a negative number that is its size up.
+            let is_up = value.is_some_and(|value| (value.n() < 0.0) == is_low);
+            let rounding = if is_up { Rounding::Up } else { Rounding::Down };
+            Figure::maybe(key, label, value).rounded(rounding).if_known()
+        };
+        page.put(end("clamp_change_low", labels[0], low, true));
+        page.put(end("clamp_change_high", labels[1], high, false));
     }
 
     fn step(&self) -> Step {

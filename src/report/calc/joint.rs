@@ -3,21 +3,22 @@
 
 use serde_json::json;
 
-use crate::mechanics::{Bearing, Joint, Layer, Part, Segment, Stiffness, in_a_row};
+use crate::mechanics::formulas;
+use crate::mechanics::{Bearing, Joint, Layer, Part, Segment, Spread, Stiffness, in_a_row};
 use crate::quantity::{Area, Length, Stress};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::figures::{per_cent, short};
 use crate::report::lay::tied;
-use crate::report::working::{Measured, Step, Working, formulas};
+use crate::report::working::{Measured, Step, Working};
 
 /// The clamped parts as they were given.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Parts {
     /// Their stiffness itself.
     Given,
-    /// Layers under a head or nut.
-    Layers(Vec<Layer>, Bearing),
+    /// Layers under a head or nut, and how the pressure spreads in them.
+    Layers(Vec<Layer>, Bearing, Spread),
     /// A sleeve: outer and inner diameter, length, modulus.
     Sleeve(Length, Length, Segment),
 }
@@ -54,8 +55,12 @@ impl JointSum {
         segment_steps(&self.segments, working);
         match &self.parts {
             Parts::Given => {}
-            Parts::Layers(layers, face) => {
-                let mut step = Step::new("stiffness of the clamped parts", &formulas::CONES)
+            Parts::Layers(layers, face, spread) => {
+                let formula = match spread {
+                    Spread::Through => &formulas::CONES,
+                    Spread::Tapped => &formulas::CONE,
+                };
+                let mut step = Step::new("stiffness of the clamped parts", formula)
                     .with("D", face.outer, "face at the outer end; it widens by 1.155·t")
                     .with("d", face.hole, "hole");
                 for layer in layers {

@@ -1,10 +1,11 @@
 //! `calc prevailing`: what the wrench shows on a thread that locks.
 
+use crate::mechanics::formulas;
 use crate::mechanics::{Prevailing, PrevailingRule};
 use crate::quantity::{Stated, System, Torque};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
-use crate::report::working::{Step, formulas};
+use crate::report::working::Step;
 
 /// A stated torque and a prevailing one.
 #[derive(Debug, Clone, PartialEq)]
@@ -90,11 +91,12 @@ impl PrevailingSum {
             ),
             None => page.working.remark("Nothing is added: the wrench shows the stated torque."),
         }
-        let included = self.running.filter(|_| self.prevailing == Prevailing::Included);
-        if let Some((running, clamping)) = included.zip(self.clamping) {
+        let is_added = wrench.nm() > self.stated.value().nm();
+        let within = self.running.filter(|_| !is_added && self.prevailing != Prevailing::None);
+        if let Some((running, clamping)) = within.zip(self.clamping) {
             let step = Step::new("torque that clamps", &formulas::LESS_PREVAILING)
                 .with("Tsheet", self.stated, "as stated")
-                .with("Tprev", running, "prevailing torque, included in it");
+                .with("Tprev", running, "prevailing torque, taken by the locking thread");
             page.working.step(step.gives("T", clamping));
         }
     }

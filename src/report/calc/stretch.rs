@@ -1,13 +1,14 @@
 //! `calc stretch`: the stretch of a clamp, the clamp of a stretch, and what is
 //! left of it afterwards.
 
+use crate::mechanics::formulas;
 use crate::mechanics::{PermanentSet, Segment, in_a_row};
 use crate::quantity::{Force, Length, Stated};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::calc::joint::{segment_figures, segment_steps};
 use crate::report::lay::tied;
-use crate::report::working::{Step, formulas};
+use crate::report::working::Step;
 use crate::thread::Thread;
 
 /// What was given.
@@ -52,7 +53,7 @@ impl Nearness {
     /// What must be said of an elastic sum that comes this near.
     pub(super) fn warnings(self, page: &mut Page) {
         match (self.of_yield.or(self.of_proof), self.of_yield) {
-            (Some(share), limit) if share > 1.0 => {
+            (Some(share), limit) if crate::mechanics::exceeds(share, 1.0) => {
                 let limit = if limit.is_some() { "YIELD" } else { "PROOF" };
                 page.warnings.push(format!(
                     "PAST {limit}: the sum is elastic and no longer holds; the bolt has stretched \

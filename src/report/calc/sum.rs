@@ -253,7 +253,7 @@ impl TorqueSum {
             note.is_caution && !note.text.starts_with("bearing face not stated")
         });
         let mut warnings: Vec<String> = said.map(|note| untied(&note.text)).collect();
-        let past = |share: Option<f64>| share.is_some_and(|share| share > 1.0);
+        let past = |share: Option<f64>| share.is_some_and(|share| mechanics::exceeds(share, 1.0));
         if past(derived.of_yield) || past(derived.combined) {
             warnings.insert(
                 0,

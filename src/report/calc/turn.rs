@@ -1,11 +1,12 @@
 //! `calc turn`: the clamp that a turn of the nut adds, and the turn for a clamp.
 
+use crate::mechanics::formulas;
 use crate::quantity::{Angle, Force, Length, Stated};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::calc::joint::JointSum;
 use crate::report::calc::stretch::Nearness;
-use crate::report::working::{Step, formulas};
+use crate::report::working::Step;
 use crate::thread::Thread;
 
 /// What was given.
@@ -56,7 +57,9 @@ impl TurnSum {
         page.put(Figure::maybe_given("snug_clamp", "clamp at snug", self.snug));
         let total = self.snug.map(|snug| snug.value() + self.added);
         page.put(Figure::maybe("clamp", "clamp", total).fine(3).if_known());
-        self.near.figures(&mut page);
+        // Without the clamp at snug the added part is no share of the strength.
+        let near = if self.snug.is_some() { self.near } else { Nearness::default() };
+        near.figures(&mut page);
         self.advances(&mut page);
         self.joint.figures(&mut page);
         self.near.warnings(&mut page);
@@ -65,7 +68,11 @@ impl TurnSum {
                 .to_owned(),
         );
         if self.snug.is_none() {
-            page.warnings.push("The clamp at snug comes on top: it is not stated.".to_owned());
+            page.warnings.push(
+                "The clamp at snug comes on top: it is not stated, and without it nothing is said \
+                 of proof or yield (--snug)."
+                    .to_owned(),
+            );
         }
         self.joint.steps(&mut page.working);
         page.working.step(self.step());

@@ -47,7 +47,7 @@ pub(crate) fn wrong(
 
 fn wrong_row(texts: &[String], wrong: &WrongLube) -> GridRow {
     let tone = match wrong.verdict {
-        Verdict::PastYield | Verdict::PastProof => Tone::Danger,
+        Verdict::PastYield | Verdict::PastProof | Verdict::MayYield => Tone::Danger,
         _ => Tone::Plain,
     };
     GridRow::of(texts.iter().map(|text| Cell::toned(text.clone(), tone)).collect())

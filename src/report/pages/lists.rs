@@ -143,5 +143,7 @@ fn holds(field: &Field) -> String {
         FieldKind::Lube => "lube".to_owned(),
         FieldKind::Strength => "strength".to_owned(),
         FieldKind::Flag => "yes or no".to_owned(),
+        FieldKind::Day => "day".to_owned(),
+        FieldKind::List => "words, several".to_owned(),
     }
 }

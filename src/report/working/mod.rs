@@ -1,11 +1,10 @@
 //! The working of a figure, like a page of a notebook: formula, symbols with
 //! values and units, published source, result.
 //!
-//! [`formulas`] is the one table of what is printed as a formula; the steps of
-//! a row of the book are in [`row`], those of a sum without a book beside its
-//! page in `report/calc`.
+//! The formulas stand beside their functions in `mechanics`; the steps of a row of
+//! the book are in [`row`], those of a sum without a book beside its page in
+//! `report/calc`.
 
-pub(crate) mod formulas;
 mod measured;
 mod near;
 mod restated;
@@ -15,10 +14,10 @@ mod why;
 
 use serde_json::{Value, json};
 
+use crate::mechanics::Formula;
 use crate::report::lay::{pad, untied, width, wrap};
 use crate::report::style::{Style, Tone};
 
-pub(crate) use formulas::Formula;
 pub(crate) use measured::Measured;
 pub(crate) use row::{band_words, factor_range, row_working, target_working};
 pub use why::{why, why_row};

@@ -1,8 +1,8 @@
 //! How near its strength a clamp brings the fastener.
 
 use crate::mechanics::{self, TORSION_LEFT};
+use crate::mechanics::{Formula, formulas};
 use crate::quantity::Force;
-use crate::report::working::formulas::{self, Formula};
 use crate::report::working::measured::Measured;
 use crate::report::working::row::Known;
 use crate::report::working::strength::section_words;
@@ -33,7 +33,11 @@ impl Known<'_> {
         for step in proof.into_iter().chain(limit) {
             working.step(step);
         }
-        if derived.yield_load.zip(derived.clamp).is_some_and(|(limit, clamp)| clamp.high > limit) {
+        if derived
+            .yield_load
+            .zip(derived.clamp)
+            .is_some_and(|(limit, clamp)| mechanics::exceeds(clamp.high / limit, 1.0))
+        {
             working.remark("The top of the band passes yield: ask the maker, or measure stretch.");
         }
     }
@@ -54,12 +58,12 @@ impl Known<'_> {
         let step = Step::new("torque in the thread", &formulas::TWIST).with("F", clamp, "clamp");
         working.step(step.with("Tt/F", lever, "the thread's part of the lever").gives("Tt", twist));
         let Some((limit, combined)) = derived.yield_.zip(derived.combined) else { return };
-        let area = self.geometry.stress_area;
+        let Some(area) = derived.area else { return };
         let step = |title, formula| {
             Step::new(title, formula)
                 .with("F", clamp, "clamp")
                 .with("Tt", twist, "torque in the thread")
-                .with("A", area, "stress area of the thread that turns")
+                .with("A", area, section_words(derived))
                 .with("Sy", limit, "yield")
         };
         let while_tightening = step("combined while tightening, of yield", &formulas::COMBINED);

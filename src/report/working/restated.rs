@@ -1,11 +1,11 @@
 //! What a restated torque comes from, and whether a sheet that lists two lubes
 //! agrees with their factors.
 
+use crate::mechanics::formulas;
 use crate::quantity::{Extent, Torque};
 use crate::record::{Basis, FormUsed, Friction, Lube, Lubes, Tables, prevailing_part, same_form};
 use crate::record::{LubeRatio, lube_ratios};
 use crate::report::lay::clean;
-use crate::report::working::formulas;
 use crate::report::working::measured::{Measured, plain};
 use crate::report::working::row::{Known, of_lube};
 use crate::report::working::{Step, Working};
@@ -20,6 +20,14 @@ impl Known<'_> {
         let Some(torque) = self.row.setting.torque.and_then(Extent::low) else { return };
         let said = format!("{} {}", clean(&restated.from), clean(&from.name));
         let given = Torque::from_nm(restated.from_torque_nm);
+        if let Some(rule) = &restated.note {
+            let step = Step::new("torque by the chart's own rule", &formulas::CHART_RULE)
+                .with("f", torque / given, clean(rule))
+                .with("T1", given, said);
+            working.step(step.gives("T2", torque));
+            working.remark("A chart is for no particular joint.");
+            return;
+        }
         let Some(step) = self.conversion(from, one) else { return };
         let mut step = step.with("T1", given, said);
         if let (Ok(running), Some(_)) = (prevailing_part(fastener), fastener.prevailing)
@@ -32,9 +40,6 @@ impl Known<'_> {
             "Allowed because: plain torque, reusable, both factors have a source and one form, \
              same hardware, no listed value for this lube.",
         );
-        if let Some(note) = &restated.note {
-            working.remark(format!("{}: for no particular joint.", clean(note)));
-        }
     }
 
     fn conversion(&self, from: &Lube, one: Friction) -> Option<Step> {

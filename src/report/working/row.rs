@@ -1,13 +1,14 @@
 //! The steps of one row of the book: friction, clamp and band.
 
+use crate::mechanics::formulas;
 use crate::mechanics::{self, Form, Target};
-use crate::quantity::{Length, Ratio, Stated, Torque};
+use crate::quantity::{Force, Ratio, Stated, Torque};
 use crate::record::{
-    Band, Basis, FormUsed, Friction, Lube, Lubes, Method, Row, Tables, WRENCH_TOLERANCE, best_form,
-    control, same_form,
+    Band, Basis, Clamp, FormUsed, Friction, Lube, Lubes, Method, Row, Tables, WRENCH_TOLERANCE,
+    best_form, control, same_form,
 };
+use crate::report::figures::{Rounding, significant};
 use crate::report::lay::clean;
-use crate::report::working::formulas;
 use crate::report::working::measured::{Measured, plain};
 use crate::report::working::strength::{section_words, sections};
 use crate::report::working::{Step, Working};
@@ -112,8 +113,10 @@ impl<'a> Known<'a> {
         Some(Self { row, lubes, friction, geometry })
     }
 
+    /// The torque that the figures are those of: the top of a range.
     fn torque(&self) -> Option<Torque> {
-        self.row.setting.torque?.target()
+        let torque = self.row.setting.torque?;
+        torque.low().map(|_| torque.high())
     }
 
     /// The nominal form.
@@ -121,7 +124,7 @@ impl<'a> Known<'a> {
         &self.friction.range.nominal
     }
 
-    pub(crate) fn clamp_found(&self) -> Option<crate::quantity::Force> {
+    pub(crate) fn clamp_found(&self) -> Option<Force> {
         self.row.derived.clamp.map(|clamp| clamp.nominal)
     }
 
@@ -180,7 +183,7 @@ impl<'a> Known<'a> {
             match (setting.torque.map(|torque| torque.low() == Some(torque.high())), setting.basis)
             {
                 (_, Basis::Computed) => "computed".to_owned(),
-                (Some(false), basis) => format!("{basis}: the middle of {}", setting.in_words()),
+                (Some(false), basis) => format!("{basis}: the top of {}", setting.in_words()),
                 (_, basis) => format!("{basis}: {}", setting.in_words()),
             };
         let step = Step::new("clamp of the torque", &formulas::CLAMP).with("T", effective, said);
@@ -193,12 +196,11 @@ impl<'a> Known<'a> {
         let derived = &self.row.derived;
         let Some((torque, clamp)) = self.torque().zip(self.clamp_found()) else { return };
         let weakest = derived.area.map(|area| (area, section_words(derived)));
-        let turned = (self.geometry.stress_area, "stress area of the thread that turns".to_owned());
         let (share, formula, symbol, strength, section) = match target {
             Target::OfProof(share) => (share, &formulas::AT_PROOF, "Sp", derived.proof, weakest),
             Target::OfYield(share) => (share, &formulas::AT_YIELD, "Sy", derived.yield_, weakest),
             Target::Combined(share) => {
-                (share, &formulas::AT_COMBINED, "Sy", derived.yield_, Some(turned))
+                (share, &formulas::AT_COMBINED, "Sy", derived.yield_, weakest)
             }
             Target::Clamp(_) => {
                 let step = Step::new("torque of the clamp", &formulas::TORQUE);
@@ -245,50 +247,66 @@ impl<'a> Known<'a> {
         effective
     }
 
-    /// The band, by the range of friction or by the scatter of the method.
+    /// The band: at each end the wider of the scatter of the method and the range
+    /// of friction with the wrench.
     pub(crate) fn band(&self, working: &mut Working) {
         let Some(clamp) = self.row.derived.clamp else { return };
         let setting = &self.row.setting;
-        let has_range = self.friction.range.low != self.friction.range.high;
-        if setting.basis != Basis::Computed || !has_range {
-            let row = control(self.lubes).scatter();
-            let why = match setting.basis {
-                Basis::Computed => "no range of friction is known: the scatter of the method",
-                _ => "scatter of a torque pulled by wrench",
-            };
-            let step = Step::new("band of the clamp", &formulas::BAND_METHOD)
+        let row = control(self.lubes).scatter();
+        if let Ok(band) = mechanics::Band::by_control(clamp.nominal, row.control) {
+            let step = Step::new("band by the method", &formulas::BAND_METHOD)
                 .source(row.source)
-                .with("Γ", Measured::share(row.either_side), why)
-                .with("Flow", clamp.low, "low end");
-            working.step(step.gives("Fhigh", clamp.high));
-            return;
+                .with("Γ", Measured::share(row.either_side), "scatter of a torque by wrench")
+                .with("Flow", band.low, "low end");
+            working.step(step.gives("Fhigh", band.high));
         }
-        let lever = |form: &Form| form.lever(&self.geometry).unwrap_or(Length::from_mm(f64::NAN));
         let wrench = setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
-        let is = match setting.tolerance {
-            Some(_) => "tolerance of the wrench, as given",
-            None => "tolerance of the wrench, ISO 6789 (figure from memory)",
-        };
-        let step = Step::new("band of the clamp", &formulas::BAND_FRICTION)
-            .with("llow", lever(&self.friction.range.low), "lever at least friction")
-            .with("lhigh", lever(&self.friction.range.high), "lever at most friction")
-            .with("w", Measured::share(wrench.value()), is)
-            .with("Flow", clamp.low, "low end");
-        working.step(step.gives("Fhigh", clamp.high));
+        let range = &self.friction.range;
+        let torque = self.form().torque(&self.geometry, clamp.nominal);
+        let band = torque
+            .and_then(|torque| mechanics::Band::by_friction(&self.geometry, torque, range, wrench));
+        if let Ok(band) = band {
+            let lever = |form: &Form| form.lever(&self.geometry).ok();
+            let is = match setting.tolerance {
+                Some(_) => "tolerance of the wrench, as given",
+                None => "tolerance of the wrench, ISO 6789 (figure from memory)",
+            };
+            let mut step = Step::new("band by friction and wrench", &formulas::BAND_FRICTION);
+            if let Some((low, high)) = lever(&range.low).zip(lever(&range.high)) {
+                step = step.with("llow", low, "lever at least friction").with(
+                    "lhigh",
+                    high,
+                    "lever at most friction",
+                );
+            }
+            step = step
+                .with("w", Measured::share(wrench.value()), is)
+                .with("Flow", band.low, "low end");
+            working.step(step.gives("Fhigh", band.high));
+        }
+        let is_range = setting.torque.is_some_and(|torque| torque.low() != Some(torque.high()));
+        working.remark(format!(
+            "The band takes the wider of the two at each end: {}.{}",
+            clamp_range(clamp),
+            if is_range { " Its low end is that of the low end of the torque." } else { "" }
+        ));
     }
 }
 
-/// Words for how `row` came by its band: `range of friction and wrench ±4 %`.
+/// `47.1 to 84 kN`, outward.
+fn clamp_range(clamp: Clamp) -> String {
+    let kilo = |force: Force, rounding| significant(force.n() / 1000.0, 4, rounding);
+    format!("{} to {} kN", kilo(clamp.low, Rounding::Down), kilo(clamp.high, Rounding::Up))
+}
+
+/// Words for how `row` came by its band, said once on a screen.
 pub(crate) fn band_words(row: &Row, tables: &Tables) -> Option<String> {
     row.derived.clamp?;
     let known = Known::of(row, tables)?;
+    let wrench = row.setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
+    let wrench = plain(wrench.value() * 100.0);
+    let either_side = plain(control(known.lubes).scatter().either_side * 100.0);
     let range = &known.friction.range;
-    if row.setting.basis == Basis::Computed && range.low != range.high {
-        let wrench = row.setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
-        let wrench = plain(wrench.value() * 100.0);
-        return Some(format!("range of friction and wrench ±{wrench} %"));
-    }
-    let scatter = control(known.lubes).scatter();
-    let either_side = plain(scatter.either_side * 100.0);
-    Some(format!("scatter of the method ±{either_side} %: {}", scatter.source))
+    let friction = if range.low == range.high { "wrench" } else { "range of friction with wrench" };
+    Some(format!("the wider of scatter ±{either_side} % and {friction} ±{wrench} %"))
 }

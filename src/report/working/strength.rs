@@ -3,11 +3,12 @@
 
 use std::f64::consts::FRAC_PI_4;
 
+use crate::mechanics::formulas;
 use crate::mechanics::round_section;
 use crate::quantity::{Force, Length, Stated, Stress};
 use crate::record::{Derived, Fastener, Tables};
 use crate::report::lay::clean;
-use crate::report::working::{Step, Working, formulas};
+use crate::report::working::{Step, Working};
 use crate::thread::{Family, Thread};
 
 /// Sections of `fastener`, the weakest of them, and its proof and yield load.

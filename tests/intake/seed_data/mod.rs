@@ -118,7 +118,8 @@ fn check_cells(file: &str, unit_of_torque: &str) {
                 FieldKind::Text if header == "passes" => {
                     assert!(list(&cell, ',').iter().all(|p| Pass::parse(p).is_some()), "{place}");
                 }
-                FieldKind::Text => {}
+                FieldKind::Day => assert!(cell.parse::<jiff::civil::Date>().is_ok(), "{place}"),
+                FieldKind::Text | FieldKind::List => {}
             }
         }
     }

@@ -7,7 +7,7 @@ use clampbook::correction::with_lubes;
 use clampbook::record::lube_ratios;
 use clampbook::record::{Basis, Fastener, Lube, Row, Setting};
 
-use super::sample::{dry_bolt, head_stud, setting, shared, tables};
+use super::sample::{bolt, dry_bolt, head_stud, setting, shared, tables};
 
 fn rows(fastener: &Arc<Fastener>, matched: &[usize], lubes: &[&str]) -> Vec<Row> {
     let tables = tables();
@@ -82,19 +82,34 @@ fn sources_more_than_5_per_cent_apart_are_both_shown() {
 }
 
 #[test]
-fn a_chart_is_named_and_stands_last() {
+fn a_chart_is_never_restated_by_factors() {
     let mut chart = setting("oil", "80 lb-ft");
     chart.basis = Basis::Chart;
     let stud = shared(head_stud(vec![chart, setting("moly", "60 lb-ft")]));
-    assert_eq!(
-        shown(&rows(&stud, &[0, 1], &["anti-seize"])),
-        [
-            "anti-seize computed 70 from moly 60 lb-ft",
-            "anti-seize computed 75 from oil 80 lb-ft, from a general chart",
-        ]
-    );
+    let found = rows(&stud, &[0, 1], &["anti-seize"]);
+    assert_eq!(shown(&found), ["anti-seize computed 70 from moly 60 lb-ft"]);
     let only = rows(&stud, &[0], &["anti-seize"]);
-    assert_eq!(shown(&only), ["anti-seize computed 75 from oil 80 lb-ft, from a general chart"]);
+    assert_eq!(
+        only[0].refused.as_deref(),
+        Some("a chart is for no particular joint: its value is never converted")
+    );
+}
+
+/// The Army's general table: dry values, "reduce torque by 10 % when engine oil
+/// is used as a lubricant" (from memory of its notes): 60 lb-ft dry is 54 oiled.
+#[test]
+fn a_charts_own_rule_is_used_and_named() {
+    let mut dry = setting("dry", "60 lb-ft");
+    dry.basis = Basis::Chart;
+    dry.source.title = Some("US Army TM 10-6640-238-13".to_owned());
+    let mut capscrew = bolt("1/2-13", vec![dry]);
+    capscrew.strength.name = Some("SAE 8".to_owned());
+    let capscrew = shared(capscrew);
+    let found = rows(&capscrew, &[0], &["oil"]);
+    let words = "by the chart's own rule: with engine oil 10 % less than dry";
+    assert_eq!(shown(&found), [format!("oil computed 54 from dry 60 lb-ft, {words}")]);
+    let refused = rows(&capscrew, &[0], &["moly"]);
+    assert!(refused[0].refused.is_some());
 }
 
 #[test]

@@ -206,21 +206,23 @@ fn materials_that_gall() {
     }
     let bolt = changed(|bolt| bolt.strength.name = Some("A2-70".to_owned()));
     assert_refused(bolt, "oil", Refusal::Material("stainless"), &words("stainless"));
-    // The nut on a stud rubs on the stud, not on the block.
+    // A hole in aluminium is never restated, a stud's neither.
     let mut stud = head_stud(vec![setting("oil", "80 lb-ft")]);
     stud.kind = Some(Kind::Stud);
     stud.hole_material = Some("aluminium".to_owned());
-    assert!(restated(stud, "moly").is_ok());
+    assert_refused(stud, "moly", Refusal::Material("aluminium"), &words("aluminium"));
 }
 
 #[test]
 fn duties() {
-    for duty in [Duty::Wheel, Duty::Steering, Duty::Brake, Duty::SparkPlug, Duty::Lifting] {
+    let duties =
+        [Duty::Wheel, Duty::Steering, Duty::Brake, Duty::SparkPlug, Duty::Lifting, Duty::Pressure];
+    for duty in duties {
         let bolt = changed(|bolt| bolt.joint.duty = Some(duty));
         let words = format!("{duty} joint: the maker's procedure only");
         assert_refused(bolt, "oil", Refusal::Duty(duty.word()), &words);
     }
-    assert!(restated(changed(|bolt| bolt.joint.duty = Some(Duty::Pressure)), "oil").is_ok());
+    assert!(restated(changed(|bolt| bolt.joint.duty = Some(Duty::Engine)), "oil").is_ok());
 }
 
 #[test]
@@ -260,32 +262,49 @@ fn prevailing_torque_without_its_rule() {
 fn above_proof() {
     // 70 lb-ft dry at 3/8-16: 11 200 lbf on 9300 lbf of proof load, 120.4 %.
     let bolt = changed(|bolt| bolt.settings[0] = setting("dry", "70 lb-ft"));
-    let kind = Refusal::TooHigh { percent: 121, limit: "proof", place: "thread".to_owned() };
-    assert_refused(bolt, "oil", kind, "would reach 121 % of proof in the thread");
-    // Only the high end of a range passes it: 56..60 lb-ft are 96 and 103 %.
-    let bolt = changed(|bolt| bolt.settings[0] = setting("dry", "56..60 lb-ft"));
-    assert!(matches!(refused(bolt, "oil").0, Refusal::TooHigh { percent: 104, .. }));
+    let kind = Refusal::NearProof { percent: 121, limit: "proof" };
+    let words = "the listed value is at 121 % of proof: too near to convert";
+    assert_refused(bolt, "oil", kind, words);
+    // The top of a range counts: 50..54 lb-ft are 86 and 93 %.
+    let bolt = changed(|bolt| bolt.settings[0] = setting("dry", "50..54 lb-ft"));
+    assert!(matches!(refused(bolt, "oil").0, Refusal::NearProof { percent: 93, .. }));
+    // A target has no listed value to look at: its own limit is proof.
+    let target = Target::OfProof(Ratio::from_value(1.2));
+    let tables = tables();
+    let unit = find_unit("lb-ft").unwrap();
+    let oil = tables.lube("oil").unwrap();
+    let refusal = reach(&shared(dry_bolt()), target, oil, unit, &tables).unwrap_err();
+    let place = "thread".to_owned();
+    assert_eq!(refusal, Refusal::TooHigh { percent: 120, limit: "proof", place });
+    assert_eq!(refusal.to_string(), "would reach 120 % of proof in the thread");
 }
 
 #[test]
 fn above_nine_tenths_of_yield_where_proof_is_not_stated() {
     // 80 lb-ft moly: 85.6 % at the nut end, 95.6 % at the hole end.
     let stud = head_stud(vec![setting("moly", "80 lb-ft")]);
-    let place = "hole-end thread".to_owned();
-    let kind = Refusal::TooHigh { percent: 96, limit: "yield", place };
-    assert_refused(stud, "oil", kind, "would reach 96 % of yield in the hole-end thread");
+    let words = "the listed value is at 96 % of yield: too near to convert";
+    assert_refused(stud, "oil", Refusal::NearProof { percent: 96, limit: "yield" }, words);
+    let target = Target::OfYield(Ratio::from_value(0.96));
+    let tables = tables();
+    let unit = find_unit("lb-ft").unwrap();
+    let oil = tables.lube("oil").unwrap();
+    let refusal = reach(&shared(head_stud(Vec::new())), target, oil, unit, &tables).unwrap_err();
+    assert_eq!(refusal.to_string(), "would reach 96 % of yield in the hole-end thread");
 }
 
 #[test]
 fn above_yield_with_torsion() {
-    let mut bolt = bolt("M10x1.5", vec![setting("mu low", "66 N·m")]);
+    let mut bolt = bolt("M10x1.5", vec![setting("mu low", "58 N·m")]);
     bolt.strength.name = Some("10.9".to_owned());
     // More friction in the thread twists the bolt more at the same clamp.
-    let refusal = refused(bolt, "mu high").0;
-    let Refusal::Combined(percent) = refusal else { panic!("{refusal:?}") };
+    let refusal = refused(bolt, "mu rough").0;
+    let Refusal::Combined { percent, place } = refusal else { panic!("{refusal:?}") };
     assert!((101..130).contains(&percent), "{percent}");
-    let words = format!("would reach {percent} % of yield with the torsion of tightening");
-    assert_eq!(Refusal::Combined(percent).to_string(), words);
+    let words =
+        format!("would reach {percent} % of yield in the {place} with the torsion of tightening");
+    assert_eq!(place, "thread");
+    assert_eq!(Refusal::Combined { percent, place }.to_string(), words);
 }
 
 #[test]

@@ -56,6 +56,7 @@ pub(crate) fn tables() -> Tables {
             lube("grease", LubeClass::Wet, [0.10, 0.16, 0.22]),
             mu_lube("mu low", [0.08, 0.10, 0.12]),
             mu_lube("mu high", [0.14, 0.16, 0.18]),
+            mu_lube("mu rough", [0.28, 0.30, 0.32]),
             zinc,
             zinc_oiled,
             fixed,
@@ -110,10 +111,11 @@ pub(crate) fn bolt(thread: &str, settings: Vec<Setting>) -> Fastener {
     fastener
 }
 
-/// 3/8-16, SAE grade 8, 44 lb-ft dry.
+/// 3/8-16, SAE grade 8, plain, 44 lb-ft dry.
 pub(crate) fn dry_bolt() -> Fastener {
     let mut bolt = bolt("3/8-16", vec![setting("dry", "44 lb-ft")]);
     bolt.strength.name = Some("SAE 8".to_owned());
+    bolt.finish = Some("plain".to_owned());
     bolt
 }
 

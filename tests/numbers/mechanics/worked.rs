@@ -320,12 +320,12 @@ fn engagement() {
         internal_tensile: strong,
         shear_share: ratio(0.5),
     };
-    let (length, _) = pair.bolt_breaks_first(in2(0.1419)).unwrap();
+    let (length, _) = pair.even_strength(in2(0.1419)).unwrap();
     near(length / of::<Length>(1.0, "in"), 0.3643, 0.0003);
     // Factor J of FED-STD-H28: a hole of a third of the strength strips first
     // and lengthens it by J = ASs·UTSext/(ASn·UTSint).
     let weak = ThreadPair { internal_tensile: strong / 3.0, ..pair };
-    let (longer, strips) = weak.bolt_breaks_first(in2(0.1419)).unwrap();
+    let (longer, strips) = weak.even_strength(in2(0.1419)).unwrap();
     let engaged = of(0.5, "in");
     let external = pair.limits.external_area(engaged).unwrap();
     let internal = pair.limits.internal_area(engaged).unwrap();
@@ -398,10 +398,10 @@ fn heat() {
 }
 
 fn frusta() {
-    use clampbook::mechanics::{Layer, clamped_layers};
+    use clampbook::mechanics::{Layer, Spread, clamped_layers};
     // Two 1/2 in steel plates and a 0.095 in washer, 1/2 in bolt, face 3/4 in.
     let layer = |inches: f64| Layer { thickness: of(inches, "in"), modulus: of(30_000.0, "ksi") };
     let layers = [layer(0.5), layer(0.5), layer(0.095)];
-    let found = clamped_layers(&layers, of(0.5, "in"), of(0.75, "in")).unwrap();
+    let found = clamped_layers(&layers, of(0.5, "in"), of(0.75, "in"), Spread::Through).unwrap();
     near(found.n_per_mm() / mlbf_per_in("one", 1.0).n_per_mm(), 15.97, 0.02);
 }

@@ -1,0 +1,155 @@
+//! Everything of a setting and its fastener that decides whether it may be
+//! restated. The rules see this and nothing else.
+
+use crate::correction::duty_words::{Said, duty_word, reuse_word};
+use crate::quantity::{Extent, Torque};
+use crate::record::{
+    Basis, Derived, Duty, Fastener, FinishStated, Kind, Lube, Lubes, Method, Prevailing, Reuse,
+    Setting, Stuff, Tables, Unsettled, bolt_material, derive, finish_of, hole_material,
+    prevailing_part,
+};
+
+/// One setting of one fastener as the rules see it.
+#[derive(Debug, Clone)]
+pub(super) struct Shape<'a> {
+    /// How it is tightened, and what is stated of the torque.
+    pub method: Method,
+    pub torque: Option<Extent<Torque>>,
+    pub basis: Basis,
+    pub superseded: bool,
+    pub this_lube_only: bool,
+    /// Its lubes; the name that the book does not have, none where none is stated.
+    pub lubes: Result<Lubes<'a>, Option<&'a str>>,
+    pub kind: Option<Kind>,
+    pub duty: Option<Duty>,
+    pub duty_word: Option<(Said, &'static str)>,
+    pub reuse: Option<Reuse>,
+    pub reuse_word: Option<(Said, &'static str)>,
+    pub bolt: Stuff,
+    pub hole: Stuff,
+    pub finish: FinishStated,
+    /// A compound on the thread that turns.
+    pub sealant: Option<&'a str>,
+    pub prevailing: Option<Unsettled>,
+    /// Share of proof (of yield where proof is not stated) at the top.
+    pub of_proof: Option<f64>,
+    pub of_yield: Option<f64>,
+    /// Another current setting goes by angle or stretch.
+    pub governed_by: Option<Method>,
+    /// Two current values for one lube that are more than 5 % apart.
+    pub disagree: Option<[&'a Setting; 2]>,
+    /// Current values that a source gives, with their lubes.
+    pub listed: Vec<(&'a Lube, &'a Setting)>,
+    /// Key for the command that would settle a missing fact.
+    pub key: &'a str,
+}
+
+/// How far two listed values for one lube may be apart: 5 %.
+const AGREE_WITHIN: f64 = 0.05;
+
+impl<'a> Shape<'a> {
+    pub(super) fn of_setting(
+        fastener: &'a Fastener,
+        setting: &'a Setting,
+        tables: &'a Tables,
+    ) -> Self {
+        let known: Derived = derive(fastener, setting, tables);
+        let current: Vec<&Setting> =
+            fastener.settings.iter().filter(|one| is_current(one)).collect();
+        let lube_of = |one: &&'a Setting| Some((tables.lube(one.lube.as_deref()?)?, *one));
+        Self {
+            method: setting.method,
+            torque: setting.torque,
+            basis: setting.basis,
+            superseded: setting.superseded,
+            this_lube_only: setting.this_lube_only,
+            lubes: Lubes::of(setting, tables).map_err(|_| missing(setting, tables)),
+            kind: fastener.kind,
+            duty: fastener.joint.duty,
+            duty_word: duty_word(fastener),
+            reuse: fastener.reuse,
+            reuse_word: reuse_word(fastener),
+            bolt: bolt_material(fastener, tables),
+            hole: hole_material(fastener),
+            finish: fastener.finish.as_deref().map_or(FinishStated::NotStated, finish_of),
+            sealant: compound(fastener),
+            prevailing: unsettled(fastener),
+            of_proof: known.of_proof,
+            of_yield: known.of_yield,
+            governed_by: current.iter().map(|one| one.method).find(|way| *way != Method::Torque),
+            disagree: disagreement(&current, tables),
+            listed: current.iter().filter_map(lube_of).collect(),
+            key: &fastener.key,
+        }
+    }
+}
+
+impl Shape<'_> {
+    /// What is simply not stated and was not held against it, in one remark.
+    pub(super) fn not_stated(&self) -> Option<String> {
+        let open = [
+            (self.finish == FinishStated::NotStated, "finish (taken as plain steel)"),
+            (self.hole == Stuff::NotStated, "hole material"),
+            (self.reuse.is_none(), "reuse"),
+        ];
+        let open: Vec<&str> =
+            open.iter().filter(|(is_open, _)| *is_open).map(|(_, w)| *w).collect();
+        (!open.is_empty()).then(|| format!("not stated: {}", open.join(", ")))
+    }
+}
+
+/// A figure that a source gives and that nothing has replaced.
+fn is_current(setting: &Setting) -> bool {
+    setting.basis != Basis::Computed && !setting.superseded && setting.is_complete()
+}
+
+/// The first lube of `setting` that the book does not have.
+fn missing<'s>(setting: &'s Setting, tables: &Tables) -> Option<&'s str> {
+    let names = [&setting.lube, &setting.face_lube].into_iter().flatten();
+    names.map(String::as_str).find(|name| tables.lube(name).is_none())
+}
+
+/// A compound on the thread that turns. On a stud it is on the hole end, which
+/// does not turn.
+fn compound(fastener: &Fastener) -> Option<&str> {
+    let is_stud = fastener.kind == Some(Kind::Stud) || fastener.hole_thread.is_some();
+    let words = ["sealant", "sealer", "locker", "compound", "paste"];
+    let holds = |text: &&str| {
+        let text = crate::text::fold_name(text);
+        words.iter().any(|word| text.contains(word))
+    };
+    fastener.sealant.as_deref().filter(|_| !is_stud).filter(holds)
+}
+
+/// What is open about a locking thread: how much it takes, and whether the
+/// listed value includes that.
+fn unsettled(fastener: &Fastener) -> Option<Unsettled> {
+    let to_add = fastener.prevailing_rule == Some(Prevailing::ToAdd);
+    match prevailing_part(fastener) {
+        Err(unsettled) => Some(unsettled),
+        Ok(_) if to_add && fastener.prevailing.is_none() => Some(Unsettled::Amount),
+        Ok(_) => None,
+    }
+}
+
+/// Two current plain torques for one lube that are more than 5 % apart.
+fn disagreement<'a>(current: &[&'a Setting], tables: &Tables) -> Option<[&'a Setting; 2]> {
+    let name = |one: &Setting| Some(tables.lube(one.lube.as_deref()?)?.name.clone());
+    let apart = |a: Torque, b: Torque| (a / b - 1.0).abs() > AGREE_WITHIN;
+    let differ = |one: &&Setting, other: &&Setting| {
+        let torques =
+            one.torque.zip(other.torque).filter(|(a, b)| a.low().is_some() && b.low().is_some());
+        torques.is_some_and(|(a, b)| {
+            let low = a.low().zip(b.low()).is_some_and(|(a, b)| apart(a, b));
+            apart(a.high(), b.high()) || low
+        })
+    };
+    for (at, one) in current.iter().enumerate() {
+        let same = |other: &&&Setting| name(one).is_some() && name(one) == name(other);
+        let others = current[at + 1..].iter().filter(same);
+        if let Some(other) = others.into_iter().find(|other| differ(one, other)) {
+            return Some([one, other]);
+        }
+    }
+    None
+}

@@ -1,0 +1,84 @@
+//! Words of a free text as they are compared with a table: small letters
+//! without accents, in order.
+
+/// The words of `text`: letters and digits, lower case, accents taken off; a
+/// point stays inside a number (`10.9`), everything else parts words.
+pub(crate) fn words_of(text: &str) -> Vec<String> {
+    let mut words = vec![String::new()];
+    let mut before = ' ';
+    let mut rest = text.chars().peekable();
+    while let Some(character) = rest.next() {
+        let next_is_digit = rest.peek().is_some_and(char::is_ascii_digit);
+        if character == '.' && before.is_ascii_digit() && next_is_digit {
+            push(&mut words, ".");
+        } else if character.is_alphanumeric() {
+            match plain(character) {
+                Some(letters) => push(&mut words, letters),
+                None => character.to_lowercase().for_each(|small| {
+                    push(&mut words, small.encode_utf8(&mut [0; 4]));
+                }),
+            }
+        } else {
+            words.push(String::new());
+        }
+        before = character;
+    }
+    words.retain(|word| !word.is_empty());
+    words
+}
+
+fn push(words: &mut [String], letters: &str) {
+    if let Some(last) = words.last_mut() {
+        last.push_str(letters);
+    }
+}
+
+/// The letter without its accent, for the five languages of the tables.
+fn plain(character: char) -> Option<&'static str> {
+    Some(match character {
+        'à' | 'á' | 'â' | 'ä' | 'å' | 'ã' | 'À' | 'Á' | 'Â' | 'Ä' | 'Å' => "a",
+        'è' | 'é' | 'ê' | 'ë' | 'È' | 'É' | 'Ê' => "e",
+        'ì' | 'í' | 'î' | 'ï' | 'Í' => "i",
+        'ò' | 'ó' | 'ô' | 'ö' | 'õ' | 'Ò' | 'Ó' | 'Ô' | 'Ö' => "o",
+        'ù' | 'ú' | 'û' | 'ü' | 'Ù' | 'Ú' | 'Û' | 'Ü' => "u",
+        'ç' | 'Ç' => "c",
+        'ñ' | 'Ñ' => "n",
+        'ß' => "ss",
+        'œ' | 'Œ' => "oe",
+        _ => return None,
+    })
+}
+
+/// Whether `word` is one of `list`. An entry that ends in `*` means every word
+/// that begins so.
+pub(crate) fn is_one_of(word: &str, list: &[&str]) -> bool {
+    list.iter().any(|entry| match entry.strip_suffix('*') {
+        Some(beginning) => word.starts_with(beginning),
+        None => word == *entry,
+    })
+}
+
+/// The first of `phrases` whose words stand one after the other in `words`.
+pub(crate) fn phrase_in<'p>(words: &[String], phrases: &[&'p str]) -> Option<&'p str> {
+    let stands = |phrase: &&&'p str| {
+        let wanted: Vec<&str> = phrase.split(' ').collect();
+        words
+            .windows(wanted.len())
+            .any(|at| at.iter().zip(&wanted).all(|(word, wanted)| is_one_of(word, &[wanted])))
+    };
+    phrases.iter().find(stands).copied()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_lose_case_accents_and_signs() {
+        assert_eq!(words_of("Zündkerze, 10.9 (A2-70)."), ["zundkerze", "10.9", "a2", "70"]);
+        assert_eq!(words_of("  "), Vec::<String>::new());
+        let words = words_of("Fit NEW bolts each time");
+        assert_eq!(phrase_in(&words, &["renew", "new bolt*"]), Some("new bolt*"));
+        assert_eq!(phrase_in(&words, &["each new"]), None);
+    }
+}
