@@ -34,6 +34,10 @@ pub(crate) enum About {
     /// The joint as a whole, with the word that its text begins with; empty where
     /// it has none.
     Joint(&'static str),
+    /// What follows the tightening, or comes before its last pull.
+    Later,
+    /// Washer and the like, which a heading may name.
+    Part,
     /// Anything else.
     Bolt,
 }
@@ -131,8 +135,8 @@ fn hole(fastener: &Fastener) -> Vec<Note> {
 
 /// Washer and reuse.
 fn parts(fastener: &Fastener) -> Vec<Note> {
-    let mut notes: Vec<Note> =
-        fastener.washer.iter().map(|washer| fact(format!("washer: {}", clean(washer)))).collect();
+    let washer = fastener.washer.iter().map(|washer| fact(format!("washer: {}", clean(washer))));
+    let mut notes: Vec<Note> = washer.map(|note| Note { about: About::Part, ..note }).collect();
     match fastener.reuse {
         Some(reuse @ (Reuse::UpTo(_) | Reuse::FreeLength(_))) => {
             notes.push(caution(format!("reuse: {reuse}")));
@@ -219,13 +223,12 @@ fn procedure(row: &Row, wanted: &UnitsWanted) -> Vec<Note> {
         }
         (Some(Prevailing::Included), _) | (None, None) => {}
     }
-    notes.extend(
-        setting
-            .cycles
-            .map(|cycles| fact(format!("pull and release {cycles} times before the final pull"))),
-    );
-    notes.extend(setting.retorque.as_ref().map(|when| fact(format!("retorque {}", clean(when)))));
-    notes.extend(setting.recheck.as_ref().map(|when| fact(format!("recheck {}", clean(when)))));
+    let later = |text: String| Note { about: About::Later, ..fact(text) };
+    let cycles =
+        setting.cycles.map(|n| format!("pull and release {n} times before the final pull"));
+    notes.extend(cycles.map(later));
+    notes.extend(setting.retorque.as_ref().map(|when| later(format!("retorque {}", clean(when)))));
+    notes.extend(setting.recheck.as_ref().map(|when| later(format!("recheck {}", clean(when)))));
     notes
 }
 

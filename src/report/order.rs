@@ -21,7 +21,8 @@ pub struct OrderOfJoint {
 pub fn order_page(order: &Order, points: Option<&[Point]>) -> Page<'static> {
     let mut page = Page::new();
     page.prose(rule_line(order));
-    map_and_sequences(&mut page, order, points, None);
+    let legend = "Each hole has its number, then its turn: 1st, 2nd.";
+    map_and_sequences(&mut page, order, points, Some(legend));
     for (key, value) in order_keys() {
         page.fact(key, value(Some(order)));
     }
@@ -112,20 +113,28 @@ pub(crate) fn rule_line(order: &Order) -> String {
 /// Under a map: what it shows, and how sure the places are.
 pub(crate) fn caption(places: &Places) -> &'static str {
     match places {
-        Places::Layout(_) => "Order at each hole, looking at the heads.",
-        Places::TakenCircle(_) => {
-            "Drawn as a circle, hole 1 on top, clockwise: check against the part."
+        Places::Layout(_) => {
+            "Each hole has its number, then its turn: 1st, 2nd; looking at the heads."
         }
-        Places::TakenRow(_) => "Drawn as a row, hole 1 on the left: check against the part.",
-        Places::Unknown => "Holes by number, not where they lie: no layout in the book.",
+        Places::TakenCircle(_) => {
+            "Each hole has its number, then its turn: 1st, 2nd. Drawn as a circle, hole 1 on top, \
+             clockwise: check against the part."
+        }
+        Places::TakenRow(_) => {
+            "Each hole has its number, then its turn: 1st, 2nd. Drawn as a row, hole 1 on the left: \
+             check against the part."
+        }
+        Places::Unknown => {
+            "Holes by number with their turn, not where they lie: no layout in the book."
+        }
     }
 }
 
 fn map_lines(order: &Order, points: Option<&[Point]>, columns: usize) -> Vec<String> {
-    let numbers = order.place_of_each();
+    let turns = order.place_of_each();
     points
-        .and_then(|points| text_map(points, &numbers, columns))
-        .unwrap_or_else(|| by_number(&numbers, columns))
+        .and_then(|points| text_map(points, &turns, columns))
+        .unwrap_or_else(|| by_number(&turns, columns))
 }
 
 fn sequences(order: &Order, columns: usize) -> Vec<String> {

@@ -5,7 +5,6 @@ use crate::report::lay::{clean, counted};
 use crate::report::page::Page;
 use crate::report::sheet::BenchJoint;
 use crate::report::sheet::cautions::live;
-use crate::report::style::Tone;
 
 /// Stands in the head of every sheet.
 pub(crate) const GENERATOR: &str = concat!("clampbook ", env!("CARGO_PKG_VERSION"));
@@ -17,24 +16,25 @@ pub fn is_own_sheet(start: &str) -> bool {
         && start.contains("<meta name=\"generator\" content=\"clampbook ")
 }
 
-/// What was written, how it becomes paper, and where a choice is left open.
-pub fn written_page<'a>(file: &str, joints: &'a [BenchJoint]) -> Page<'a> {
-    let mut page = Page::new();
-    page.remark(
-        Tone::Plain,
-        format!(
-            "wrote {file}: {}. Print it from a browser, which also saves it as PDF.",
-            counted(joints.len(), "joint")
-        ),
-    );
-    for choice in joints.iter().flat_map(choices) {
-        page.remark(Tone::Plain, choice);
-    }
+/// What was written, for a program. For a person [`sheet_note`] stands beside the
+/// sheet, which may itself go to standard output.
+pub fn written_page(file: &str, joints: &[BenchJoint]) -> Page<'static> {
     let names = joints.iter().map(|one| &one.joint);
     let names = names.map(|joint| format!("{} / {}", joint.assembly, joint.name));
+    let mut page = Page::new();
     page.fact("file", file);
     page.fact("joints", names.collect::<Vec<String>>());
     page
+}
+
+/// What was written, how it becomes paper, and where a choice is left open.
+pub fn sheet_note(file: &str, joints: &[BenchJoint]) -> String {
+    let mut lines = vec![format!(
+        "wrote {file}: {}. Print it from a browser, which also saves it as PDF.",
+        counted(joints.len(), "joint")
+    )];
+    lines.extend(joints.iter().flat_map(choices));
+    lines.join("\n")
 }
 
 /// Fasteners that stand on the page with more than one lube.
