@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use crate::cli::ask::confirm;
 use crate::cli::exit::{Code, Failure};
+use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::Globals;
 use crate::cli::open;
 use crate::cli::out::Out;
@@ -40,6 +41,9 @@ pub(super) enum BookCommand {
     Backup {
         /// The file
         file: PathBuf,
+        /// A file that is there already is replaced
+        #[arg(long)]
+        replace: bool,
     },
     /// Mend it from its newest whole state, or replace it by a backup
     #[command(after_long_help = "Examples:\n  clampbook book restore\n  \
@@ -62,7 +66,7 @@ pub(super) fn run(globals: &Globals, book: &Book, out: &mut Out) -> Result<Code,
     match &book.what {
         BookCommand::Info => info(globals, out),
         BookCommand::Verify => check(globals, out),
-        BookCommand::Backup { file } => backup(globals, file, out),
+        BookCommand::Backup { file, replace } => backup(globals, file, *replace, out),
         BookCommand::Restore { file, yes } => mend(globals, file.as_deref(), *yes, out),
         BookCommand::Compact => compact(globals, out),
     }
@@ -106,9 +110,14 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     Ok(if verdict.is_whole() { Code::Answered } else { Code::Unusable })
 }
 
-fn backup(globals: &Globals, file: &Path, out: &mut Out) -> Result<Code, Failure> {
+fn backup(globals: &Globals, file: &Path, replace: bool, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
-    opened.book.backup(file)?;
+    let mut to = FileOut::begin(file, replace)?;
+    opened.book.backup(&mut to, file)?;
+    to.finish()?;
+    if file_out::is_stdout(file) {
+        return Ok(Code::Answered);
+    }
     let info = opened.book.info();
     let (fasteners, revision) = (info.fasteners, info.generation);
     out.answer(&format!("{}: {fasteners} fasteners, revision {revision}.", file.display()));

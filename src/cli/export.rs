@@ -1,12 +1,12 @@
 //! `export`: the fasteners of the book, as import reads them back, or as a
 //! script for a server.
 
-use std::fs::{File, OpenOptions};
-use std::io::{self, BufWriter, ErrorKind, Write};
-use std::path::{Path, PathBuf};
+use std::io::{self, Write};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::cli::exit::{Code, Failure};
+use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::open;
 use crate::cli::out::Out;
@@ -64,15 +64,10 @@ pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<C
     let tables = opened.book.tables();
     match &export.file {
         Some(file) => {
-            let named = |error: io::Error| {
-                Failure::Output(io::Error::new(
-                    error.kind(),
-                    format!("{}: {error}", file.display()),
-                ))
-            };
-            let mut to = BufWriter::new(create(file, export.replace)?);
-            draw(kind, &fasteners, tables, &mut to)?.map_err(named)?;
-            to.flush().map_err(named)?;
+            let mut to = FileOut::begin(file, export.replace)?;
+            draw(kind, &fasteners, tables, &mut to)?
+                .map_err(|error| file_out::failed(file, &error))?;
+            to.finish()?;
             let settings: usize = fasteners.iter().map(|one| one.settings.len()).sum();
             let (file, all) = (file.display(), fasteners.len());
             out.answer(&format!("{file}: {all} fasteners, {settings} settings."));
@@ -142,17 +137,4 @@ fn workbook(fasteners: &[Arc<Fastener>]) -> Result<Vec<u8>, Failure> {
 fn workbook(_: &[Arc<Fastener>]) -> Result<Vec<u8>, Failure> {
     let message = "this clampbook was built without workbooks: export as CSV";
     Err(Failure::Argument(message.to_owned()))
-}
-
-/// The file to write; one that is there is replaced only when that is said.
-fn create(file: &Path, replace: bool) -> Result<File, Failure> {
-    let mut options = OpenOptions::new();
-    options.write(true).create(true).truncate(true).create_new(!replace);
-    options.open(file).map_err(|error| match error.kind() {
-        ErrorKind::AlreadyExists => {
-            let file = file.display();
-            Failure::Argument(format!("{file} is there already: another name, or --replace"))
-        }
-        kind => Failure::Output(io::Error::new(kind, format!("{}: {error}", file.display()))),
-    })
 }

@@ -1,8 +1,6 @@
 //! `sheet`: the paper that goes to the bench.
 
-use std::fs;
-use std::io::Read as _;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::ValueEnum;
 
@@ -11,7 +9,7 @@ use crate::cli::globals::Globals;
 use crate::cli::joint::{is_same, joints, layouts, order_of};
 use crate::cli::out::Out;
 use crate::cli::wrench::{WrenchOptions, warn_of, with_passes};
-use crate::cli::{clock, open, question};
+use crate::cli::{clock, file_out, open, question};
 use crate::query::syntax;
 use crate::record::{Layout, Row, Tables};
 use crate::report::{self, BenchJoint, RowPasses, SheetFacts};
@@ -49,9 +47,9 @@ pub(super) struct Sheet {
     /// Cards with joint, torque and lube alone, to cut out and carry
     #[arg(long)]
     pub pocket: bool,
-    /// Replace the file even if it is no sheet of clampbook
+    /// A file that is there already is replaced
     #[arg(long)]
-    pub force: bool,
+    pub replace: bool,
     /// A table of coordinates (hole, x mm, y mm), named like the layout that joints name
     #[arg(long, value_name = "FILE")]
     pub layout: Vec<PathBuf>,
@@ -91,10 +89,10 @@ pub(super) fn run(globals: &Globals, sheet: &Sheet, out: &mut Out) -> Result<Cod
     } else {
         report::bench_sheet(&pages, tables, &units, &facts)
     };
-    if sheet.output.as_os_str() == "-" {
+    if file_out::is_stdout(&sheet.output) {
         out.answer(&html);
     } else {
-        write(&sheet.output, &html, sheet.force)?;
+        file_out::write(&sheet.output, html.as_bytes(), sheet.replace)?;
         tell(sheet, &pages, out);
     }
     let is_live = |one: &RowPasses| one.row.refused.is_none() && !one.row.setting.superseded;
@@ -123,33 +121,9 @@ fn bench_joints(
     Ok(pages)
 }
 
-/// Writes beside the file and renames, so that a sheet is never half there.
-fn write(path: &Path, html: &str, force: bool) -> Result<(), Failure> {
-    if !force && path.exists() && !is_own(path) {
-        let message = format!(
-            "{} is there and is no sheet of clampbook: name another file, or say --force",
-            path.display()
-        );
-        return Err(Failure::Argument(message));
-    }
-    let mut beside = path.as_os_str().to_owned();
-    beside.push(".part");
-    let beside = PathBuf::from(beside);
-    let written = fs::write(&beside, html).and_then(|()| fs::rename(&beside, path));
-    written.map_err(|error| {
-        // What is left of it is of no use to anyone.
-        let _ = fs::remove_file(&beside);
-        Failure::Output(std::io::Error::new(error.kind(), format!("{}: {error}", path.display())))
-    })
-}
-
-fn is_own(path: &Path) -> bool {
-    let mut start = Vec::new();
-    let read = fs::File::open(path).and_then(|file| file.take(1024).read_to_end(&mut start));
-    read.is_ok() && report::is_own_sheet(&String::from_utf8_lossy(&start))
-}
-
 /// What was written, and how it becomes paper.
 fn tell(sheet: &Sheet, pages: &[BenchJoint], out: &mut Out) {
-    out.page(&report::written_page(&sheet.output.display().to_string(), pages));
+    let file = sheet.output.display().to_string();
+    out.page(&report::written_page(&file, pages));
+    out.say(&report::sheet_note(&file, pages));
 }

@@ -1,12 +1,14 @@
 //! A question, from text to answer.
 //!
-//! text → [`syntax::parse`] → tree with places → [`resolve`](resolve::resolve)
+//! text → [`ear::hear`] (what people type, as the language writes it) →
+//! [`syntax::parse`] → tree with places → [`resolve`](resolve::resolve)
 //! (names, dimensions) → [`Question`](resolve::Question) →
 //! [`plan`](plan::plan) (pure) → access and residual filter →
 //! [`run`](run::run) → [`Answer`](run::Answer) → [`besides`](besides::add)
 //! (what else the book has) → `report` draws it.
 
 pub mod besides;
+pub mod ear;
 pub mod plan;
 pub mod resolve;
 pub mod run;
@@ -36,9 +38,14 @@ fn wrong(diagnostic: Diagnostic) -> QueryError {
 /// Answers `text` from `book`.
 pub fn answer(text: &str, book: &Book) -> Result<run::Answer, QueryError> {
     let began = Instant::now();
-    let tree = syntax::parse(text, field_words()).map_err(|e| wrong(e.diagnostic()))?;
     let names = resolve::Names { vocabulary: book.vocabulary()?, tables: book.tables() };
-    let question = resolve::resolve(&tree, names).map_err(|e| wrong(e.diagnostic()))?;
+    let heard = ear::hear(text, names.vocabulary).map_err(wrong)?;
+    let wrong = |found: Diagnostic| wrong(heard.of_typed(found));
+    let tree = syntax::parse(&heard.text, field_words()).map_err(|e| wrong(e.diagnostic()))?;
+    let mut question = resolve::resolve(&tree, names).map_err(|e| wrong(e.diagnostic()))?;
+    if heard.is_changed() {
+        question.readings.insert(0, format!("read as {tree}"));
+    }
     let plan = plan::plan(&question, |access| book.estimate(access));
     let mut answer = run::run(&question, &plan, book)?;
     besides::add(&question, &mut answer, book)?;

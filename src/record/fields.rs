@@ -77,11 +77,22 @@ fn all_text(row: &Row) -> Value<'_> {
     Value::Text(words.join(" ").into())
 }
 
-fn is_thread_locked(row: &Row) -> bool {
+/// A yes or no about something that may not be stated at all.
+fn stated_flag<'a, T>(stated: Option<T>, flag: impl FnOnce(T) -> bool) -> Value<'a> {
+    stated.map_or(Value::NotStated, |stated| Value::Flag(flag(stated)))
+}
+
+/// Not known where neither a lube nor a sealant is stated.
+fn thread_locked(row: &Row) -> Value<'_> {
+    if row.setting.lube.is_none() && row.fastener.sealant.is_none() {
+        return Value::NotStated;
+    }
     let says = |text: &Option<String>| {
         text.as_ref().is_some_and(|text| fold_name(text).contains("threadlocker"))
     };
-    says(&row.setting.lube) || says(&row.setting.face_lube) || says(&row.fastener.sealant)
+    Value::Flag(
+        says(&row.setting.lube) || says(&row.setting.face_lube) || says(&row.fastener.sealant),
+    )
 }
 
 fn is_plated(row: &Row) -> bool {
@@ -102,7 +113,7 @@ pub static FIELDS: &[Field] = &[
     field!("kind", ["type", "fastener type", "fastener kind"] => at!(Fastener.kind), "kind", "bolt, stud, nut, screw or plug"),
     field!("duty", ["service"] => at!(Joint.duty), "duty", "what the joint does"),
     field!("part-number", ["part no", "part no.", "p/n", "pn"] => at!(Fastener.part_number), "part_number", "part number"),
-    field!("count" | "qty", ["quantity", "pcs", "no. off", "how many"] => at!(Fastener.count), "count", "how many there are"),
+    field!("qty" | "count", ["count", "quantity", "pcs", "no. off", "how many"] => at!(Fastener.count), "count", "how many there are"),
     field!("positions", ["position", "holes", "where"] => at!(Fastener.positions), "positions", "which holes they sit in"),
     field!("group" => at!(Fastener.group), "group", "group pulled together"),
     field!("after-group", ["after"] => at!(Fastener.after_group), "after_group", "group pulled before this one"),
@@ -122,7 +133,7 @@ pub static FIELDS: &[Field] = &[
     field!("engagement", ["thread engagement"] => at!(Fastener.engagement), "engagement_mm", "length of thread engaged"),
     field!("hole-depth", ["hole depth"] => at!(Fastener.hole_depth), "hole_depth_mm", "depth of the hole"),
     field!("hole-material", ["hole material", "block material", "tapped into"] => at!(Fastener.hole_material), "hole_material", "what the hole is cut in"),
-    field!("insert", ["wire insert", "thread insert"] => at!(Fastener.insert), "insert", "a wire insert in the hole"),
+    field!("insert", ["wire insert", "thread insert"] => at!(Fastener.insert), "insert", "a wire insert in the hole").answering(|r| Value::Flag(r.fastener.insert.unwrap_or(false))),
     field!("head-size", ["head", "head size", "hex", "hex size"] => at!(Fastener.head), "head_size", "head shape and size"),
     field!("drive", ["drive size", "socket"] => at!(Fastener.drive), "drive", "drive size"),
     field!("seat", ["seat type"] => at!(Fastener.seat), "seat", "seat: flat, cone, ball"),
@@ -183,13 +194,13 @@ pub static FIELDS: &[Field] = &[
     derived!("combined" => Share, "combined_of_yield", "tension with torsion while tightening, share of yield", |r| Value::share(r.derived.combined)),
     derived!("proof-load" => Quantity(D::Force), "proof_load_n", "proof stress times the smallest section", |r| Value::derived(r.derived.proof_load)),
     derived!("yield-load" => Quantity(D::Force), "yield_load_n", "yield times the smallest section", |r| Value::derived(r.derived.yield_load)),
-    derived!("single-use" => Flag, "single_use", "discarded after removal", |r| Value::Flag(r.fastener.is_single_use())),
-    derived!("blind" => Flag, "blind", "the hole has a bottom", |r| Value::Flag(r.fastener.bottom == Some(crate::record::Bottom::Blind))),
-    derived!("through" => Flag, "through", "the hole is open at the far end", |r| Value::Flag(r.fastener.bottom == Some(crate::record::Bottom::Through))),
-    derived!("wet" => Flag, "wet", "the hole opens into coolant, oil or a port", |r| Value::Flag(r.fastener.wet.is_some())),
+    derived!("single-use" => Flag, "single_use", "discarded after removal", |r| stated_flag(r.fastener.reuse.as_ref(), |_| r.fastener.is_single_use())),
+    derived!("blind" => Flag, "blind", "the hole has a bottom", |r| stated_flag(r.fastener.bottom, |bottom| bottom == crate::record::Bottom::Blind)),
+    derived!("through" => Flag, "through", "the hole is open at the far end", |r| stated_flag(r.fastener.bottom, |bottom| bottom == crate::record::Bottom::Through)),
+    derived!("wet" => Flag, "wet", "the hole opens into coolant, oil or a port", |r| stated_flag(r.fastener.wet, |_| true)),
     derived!("from-memory" => Flag, "from_memory", "the source is somebody's memory", |r| Value::Flag(r.setting.source.kind == Some(SourceKind::Memory))),
     derived!("converted" => Flag, "converted", "clampbook computed it from another lube", |r| Value::Flag(r.restated.is_some())),
-    derived!("thread-locked" => Flag, "thread_locked", "set with threadlocker", |r| Value::Flag(is_thread_locked(r))),
+    derived!("thread-locked" => Flag, "thread_locked", "set with threadlocker", thread_locked),
     derived!("plated" => Flag, "plated", "a plated or coated finish", |r| Value::Flag(is_plated(r))),
 ];
 

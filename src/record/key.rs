@@ -1,12 +1,15 @@
 //! Stable keys: a short ASCII slug that survives renames.
 
+use crate::text::transliterated;
+
 const LONGEST: usize = 60;
 
 /// The parts of a name as one key: lower-case ASCII letters and digits joined
-/// by single dashes, at most 60 characters. Anything else is a dash.
+/// by single dashes, at most 60 characters. A marked
+/// letter is written without its mark; anything else is a dash.
 pub fn slug(parts: &[&str]) -> String {
     let mut out = String::new();
-    for character in parts.join("-").chars() {
+    for character in transliterated(&parts.join("-")).chars() {
         if character.is_ascii_alphanumeric() {
             out.push(character.to_ascii_lowercase());
         } else if !out.is_empty() && !out.ends_with('-') {
@@ -61,6 +64,7 @@ mod tests {
     fn slugs_are_short_plain_and_unique() {
         assert_eq!(slug(&["Marlow 6", "Head", "stud, long"]), "marlow-6-head-stud-long");
         assert_eq!(slug(&["µ"]), "unnamed");
+        assert_eq!(slug(&["Grüne Mühle"]), "gruene-muehle");
         let long = slug(&["x".repeat(90).as_str()]);
         assert_eq!(long.len(), 60);
         let second = unique_slug(&long, |key| key == long);

@@ -1,10 +1,10 @@
 //! The names that a book knows, for joining words and naming near misses.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, OnceLock};
 
 use crate::record::{Fastener, Tables};
-use crate::text::fold_name;
+use crate::text::{fold_name, without_accents};
 
 /// What a name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -41,6 +41,29 @@ pub struct Vocabulary {
     deferred: Option<(Fill, OnceLock<Maps>)>,
     /// Kinds of names that have a source of their own.
     later: BTreeMap<NameOf, Later>,
+    /// Filled when first asked for, which is when all names are known.
+    words: OnceLock<BTreeSet<String>>,
+}
+
+/// What a bare word of a question is looked for in.
+const NAMED_BY_WORDS: [NameOf; 3] = [NameOf::Assembly, NameOf::Joint, NameOf::Part];
+
+/// The name of that folded spelling, also in the singular or plural.
+fn find_in(names: &BTreeMap<String, String>, mut folded: String) -> Option<&str> {
+    let singular = folded.strip_suffix('s').unwrap_or(&folded);
+    if let Some(name) = names.get(&folded).or_else(|| names.get(singular)) {
+        return Some(name);
+    }
+    folded.push('s');
+    names.get(&folded).map(String::as_str)
+}
+
+fn name_words(name: &str) -> impl Iterator<Item = &str> {
+    name.split(|c: char| !c.is_alphanumeric() && c != '/' && c != '.').filter(|w| !w.is_empty())
+}
+
+fn singular(word: &str) -> &str {
+    word.strip_suffix('s').filter(|rest| rest.len() > 2).unwrap_or(word)
 }
 
 #[derive(Debug, Clone, Default)]
@@ -135,26 +158,45 @@ impl Vocabulary {
     /// One name of `what`, spelled `spelling`.
     pub fn add(&mut self, what: NameOf, spelling: &str, name: &str) {
         let spelling = fold_name(spelling);
-        if !spelling.is_empty() {
-            self.maps_mut()
-                .names
-                .entry(what)
-                .or_default()
-                .entry(spelling)
-                .or_insert_with(|| name.to_owned());
+        if spelling.is_empty() {
+            return;
+        }
+        let names = self.maps_mut().names.entry(what).or_default();
+        for way in without_accents(&spelling) {
+            names.entry(way).or_insert_with(|| name.to_owned());
         }
     }
 
     /// The name of `what` that `text` spells; a plural matches its singular.
     pub fn find(&self, what: NameOf, text: &str) -> Option<&str> {
-        let names = self.of(what)?;
+        let names = self.of(what).filter(|names| !names.is_empty())?;
         let folded = fold_name(text);
-        let singular = folded.strip_suffix('s').unwrap_or(&folded);
-        let plural = format!("{folded}s");
-        [folded.as_str(), singular, plural.as_str()]
-            .into_iter()
-            .find_map(|spelling| names.get(spelling))
-            .map(String::as_str)
+        if folded.is_ascii() {
+            return find_in(names, folded);
+        }
+        without_accents(&folded).iter().find_map(|folded| find_in(names, folded.clone()))
+    }
+
+    /// Whether an assembly, joint or part has every word of `text` in its name.
+    pub fn has_words(&self, text: &str) -> bool {
+        let folded = fold_name(text);
+        let wanted: Vec<&str> = name_words(&folded).map(singular).collect();
+        let is_word = |word: &&str| self.words().contains(*word);
+        if wanted.is_empty() || !wanted.iter().all(is_word) {
+            return false;
+        }
+        wanted.len() == 1
+            || NAMED_BY_WORDS.into_iter().flat_map(|what| self.spellings(what)).any(|name| {
+                wanted.iter().all(|word| name_words(name).any(|found| singular(found) == *word))
+            })
+    }
+
+    /// The words of assemblies, joints and parts, in the singular.
+    fn words(&self) -> &BTreeSet<String> {
+        self.words.get_or_init(|| {
+            let names = NAMED_BY_WORDS.into_iter().flat_map(|what| self.spellings(what));
+            names.flat_map(|name| name_words(name).map(|word| singular(word).to_owned())).collect()
+        })
     }
 
     /// Every spelling of `what`, folded, sorted.

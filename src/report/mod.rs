@@ -60,7 +60,7 @@ pub use pages::{
 pub use passes::{RowPasses, WithWrench, pass_texts, passes_page, torque_passes_page};
 pub use render::{Canvas, Format, beside, render, rendered};
 pub use sheet::{
-    BenchJoint, Paper, SheetFacts, bench_sheet, is_own_sheet, pocket_card, sheet_note, written_page,
+    BenchJoint, Paper, SheetFacts, bench_sheet, pocket_card, sheet_note, written_page,
 };
 pub use sql::export_sql;
 pub use style::Style;

@@ -18,7 +18,6 @@ use serde_json::Value;
 use crate::record::{Fastener, Lube, StrengthClass};
 use crate::store::book::Book;
 use crate::store::error::StoreError;
-use crate::store::folder;
 use crate::store::image::newer_form;
 use crate::store::ledger::{self, LedgerRow};
 use crate::store::row::{FORM, Put, Take, Unusable, in_use, known};
@@ -57,27 +56,18 @@ pub(crate) struct Tail {
 }
 
 impl Book {
-    /// Writes the whole book to `path` as one text file; a file that is there
-    /// already is replaced when the new one is complete.
-    pub fn backup(&self, path: &Path) -> Result<(), StoreError> {
-        let beside = path.with_extension("partial");
-        let failed = |error: io::Error| StoreError::io("write", path, error);
-        let written = File::create(&beside).map_err(failed).and_then(|file| {
-            let mut out = Text::new(BufWriter::with_capacity(1 << 18, file));
-            self.write_lines(path, &mut out)?;
-            out.finish().map_err(failed)
-        });
-        let done = written.and_then(|()| std::fs::rename(&beside, path).map_err(failed));
-        if done.is_err() {
-            let _ = std::fs::remove_file(&beside);
-        }
-        // The name is durable too, where the system can do that.
-        let parent = path.parent().filter(|parent| !parent.as_os_str().is_empty());
-        let _ = folder::sync_folder(parent.unwrap_or(Path::new(".")));
-        done
+    /// Writes the whole book to `out` as one text; errors name it as `path`.
+    pub fn backup(&self, out: &mut dyn Write, path: &Path) -> Result<(), StoreError> {
+        let mut text = Text {
+            out: BufWriter::with_capacity(1 << 18, out),
+            lines: 0,
+            check: crc32fast::Hasher::new(),
+        };
+        self.write_lines(path, &mut text)?;
+        text.finish().map_err(|error| StoreError::io("write", path, error))
     }
 
-    fn write_lines(&self, path: &Path, out: &mut Text) -> Result<(), StoreError> {
+    fn write_lines(&self, path: &Path, out: &mut Text<'_>) -> Result<(), StoreError> {
         let failed = |error: io::Error| StoreError::io("write", path, error);
         let (counts, tables) = (self.counts(), self.tables());
         let head = Head {
@@ -110,17 +100,13 @@ impl Book {
 }
 
 /// The text being written, with what its last line says.
-struct Text {
-    out: BufWriter<File>,
+struct Text<'a> {
+    out: BufWriter<&'a mut dyn Write>,
     lines: u64,
     check: crc32fast::Hasher,
 }
 
-impl Text {
-    fn new(out: BufWriter<File>) -> Self {
-        Self { out, lines: 0, check: crc32fast::Hasher::new() }
-    }
-
+impl Text<'_> {
     fn line(&mut self, line: &Line) -> io::Result<()> {
         let mut text = serde_json::to_vec(&Put(line))?;
         text.push(b'\n');
@@ -133,8 +119,7 @@ impl Text {
         let check = format!("{:08x}", self.check.clone().finalize());
         let lines = self.lines;
         self.line(&Line::End(Tail { lines, check }))?;
-        self.out.flush()?;
-        self.out.get_ref().sync_all()
+        self.out.flush()
     }
 }
 

@@ -4,7 +4,7 @@
 
 use crate::quantity::{Extent, Torque};
 use crate::record::Fastener;
-use crate::text::fold_name;
+use crate::text::{fold_name, without_accents};
 use crate::thread::Thread;
 
 /// An index of the book; the number is the one on the disk.
@@ -92,7 +92,8 @@ pub(crate) fn each_word(text: &str, mut emit: impl FnMut(&str)) {
     folded
         .split(|character: char| !character.is_alphanumeric())
         .filter(|word| !word.is_empty())
-        .for_each(&mut emit);
+        .flat_map(without_accents)
+        .for_each(|word| emit(&word));
 }
 
 /// No term is longer; a longer name is found by its beginning.

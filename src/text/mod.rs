@@ -3,6 +3,7 @@
 //!
 //! Nothing here knows a quantity, a thread or a field.
 
+mod accents;
 mod clean;
 mod diagnostic;
 mod nearest;
@@ -10,6 +11,7 @@ mod plain;
 mod quick;
 mod spoilt;
 
+pub use accents::{transliterated, without_accents};
 pub use clean::{fold_name, folds_to, printable};
 pub use diagnostic::{Diagnostic, Span};
 pub use nearest::nearest;

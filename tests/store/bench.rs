@@ -3,6 +3,7 @@
 //!
 //! `CLAMPBOOK_SOAK=300 cargo test --test store bench` makes it 300 rounds.
 
+use std::fs;
 use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
 use std::time::Duration;
@@ -141,12 +142,12 @@ fn the_bench_is_kept_through_everything() {
     restore(&dir, Duration::ZERO).unwrap();
     is_kept(&Book::open(&dir).unwrap());
     let (backup, other) = (folder.path().join("backup"), folder.path().join("other"));
-    Book::open(&dir).unwrap().backup(&backup).unwrap();
+    Book::open(&dir).unwrap().backup(&mut fs::File::create(&backup).unwrap(), &backup).unwrap();
     restore_backup(&other, &backup, Duration::ZERO).unwrap();
     is_kept(&Book::open(&other).unwrap());
     assert!(verify(&other, Duration::ZERO).unwrap().is_whole());
     let again = folder.path().join("again");
-    Book::open(&other).unwrap().backup(&again).unwrap();
+    Book::open(&other).unwrap().backup(&mut fs::File::create(&again).unwrap(), &again).unwrap();
     let lines = |path: &Path| {
         let text = std::fs::read_to_string(path).unwrap();
         text.lines()

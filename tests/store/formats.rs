@@ -26,7 +26,7 @@ fn fixtures() -> PathBuf {
 /// generations.
 fn lines(book: &Book, dir: &Path) -> Vec<String> {
     let path = dir.join("lines.jsonl");
-    book.backup(&path).unwrap();
+    book.backup(&mut fs::File::create(&path).unwrap(), &path).unwrap();
     middle(&path)
 }
 
@@ -101,7 +101,11 @@ fn refusals(dir: &Path, folder: &Path) -> Vec<StoreError> {
     let backup = folder.join("sound.jsonl");
     if !backup.exists() {
         let sound = folder.join("sound");
-        Writer::create(&sound).unwrap().book().backup(&backup).unwrap();
+        Writer::create(&sound)
+            .unwrap()
+            .book()
+            .backup(&mut fs::File::create(&backup).unwrap(), &backup)
+            .unwrap();
     }
     let refused = vec![
         Book::open(dir).unwrap_err(),
@@ -220,7 +224,13 @@ fn make_fixture() {
     writer.apply(vec![changed.into()]).unwrap();
     let (shelf, key) = ("log".to_owned(), "first".to_owned());
     writer.apply(vec![Change::PutNote { shelf, key, text: "pulled".to_owned() }]).unwrap();
-    writer.book().backup(&dir.with_extension("jsonl")).unwrap();
+    writer
+        .book()
+        .backup(
+            &mut fs::File::create(&dir.with_extension("jsonl")).unwrap(),
+            &dir.with_extension("jsonl"),
+        )
+        .unwrap();
     drop(writer);
     for name in ["lock", "owner"] {
         let _ = fs::remove_file(dir.join(name));

@@ -78,7 +78,7 @@ fn earlier_states_are_kept_through_everything() {
     restore(&dir, Duration::ZERO).unwrap();
     is_told(&Book::open(&dir).unwrap(), &states);
     let (backup, other) = (folder.path().join("backup"), folder.path().join("other"));
-    Book::open(&dir).unwrap().backup(&backup).unwrap();
+    Book::open(&dir).unwrap().backup(&mut fs::File::create(&backup).unwrap(), &backup).unwrap();
     restore_backup(&other, &backup, Duration::ZERO).unwrap();
     is_told(&Book::open(&other).unwrap(), &states);
     assert!(verify(&other, Duration::ZERO).unwrap().is_whole());

@@ -2,6 +2,7 @@
 //!
 //! `CLAMPBOOK_SOAK=300 cargo test --test store kill` makes it 300 rounds.
 
+use std::fs;
 use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
 use std::time::Duration;
@@ -45,7 +46,7 @@ pub(crate) fn change(dir: &Path, mut round: u64) {
             }
             2 => {
                 writer.apply(changes).unwrap();
-                writer.book().backup(&backup).unwrap();
+                writer.book().backup(&mut fs::File::create(&backup).unwrap(), &backup).unwrap();
                 drop(writer);
                 restore_backup(dir, &backup, Duration::ZERO).unwrap();
             }

@@ -15,7 +15,10 @@ mod history;
 mod kill;
 mod look_up;
 mod mend;
+#[path = "../support/program.rs"]
+mod program;
 mod round_trip;
 #[path = "../support/sample.rs"]
 mod sample;
 mod speed;
+mod user_files;

@@ -40,7 +40,7 @@ fn a_backup_restores_everything() {
     let (book, text) = (dir.path().join("book"), dir.path().join("backup.jsonl"));
     let all = start(&book, 100);
     let before = Book::open(&book).unwrap();
-    before.backup(&text).unwrap();
+    before.backup(&mut fs::File::create(&text).unwrap(), &text).unwrap();
     // Into a folder that is not there, and over a book that has since changed.
     let other = dir.path().join("other");
     restore_backup(&other, &text, Duration::ZERO).unwrap();
@@ -69,7 +69,7 @@ fn a_backup_that_is_not_whole_changes_nothing() {
     let dir = tempfile::tempdir().unwrap();
     let (book, text) = (dir.path().join("book"), dir.path().join("backup.jsonl"));
     let all = start(&book, 20);
-    Book::open(&book).unwrap().backup(&text).unwrap();
+    Book::open(&book).unwrap().backup(&mut fs::File::create(&text).unwrap(), &text).unwrap();
     let whole = fs::read_to_string(&text).unwrap();
     let lines: Vec<&str> = whole.lines().collect();
     let joined = |lines: &[&str]| lines.join("\n") + "\n";

@@ -176,17 +176,16 @@ fn a_sheet_is_written_whole_and_never_over_something_else() {
     let html = std::fs::read_to_string(&file).unwrap();
     assert!(html.contains("printed 2026-05-04 10:20."), "the clock of the test");
     assert!(html.contains("moly on the threads AND under the nut"));
-    // Its own sheet is replaced, another file is not.
-    assert_eq!(run(home.path(), &question).2, Some(0));
+    // No file is replaced unasked.
     std::fs::write(&file, "my notes").unwrap();
     let (_, err, code) = run(home.path(), &question);
     assert_eq!(code, Some(2));
-    assert!(err.contains("is no sheet of clampbook"), "{err}");
+    assert!(err.contains("is there already: name another file, or say --replace"), "{err}");
     assert_eq!(std::fs::read_to_string(&file).unwrap(), "my notes");
-    let forced: Vec<&str> = question.iter().copied().chain(["--force"]).collect();
+    let forced: Vec<&str> = question.iter().copied().chain(["--replace"]).collect();
     assert_eq!(run(home.path(), &forced).2, Some(0));
     let left: Vec<_> = std::fs::read_dir(home.path()).unwrap().map(|e| e.unwrap().path()).collect();
-    assert!(left.iter().all(|path| path.extension().is_none_or(|end| end != "part")), "{left:?}");
+    assert!(left.iter().all(|path| *path == file || path.is_dir()), "{left:?}");
 }
 
 #[test]

@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 
 use crate::cli::ask::line;
 use crate::cli::exit::{Failure, refused};
+use crate::cli::file_out;
 use crate::cli::globals::{Format, Globals};
 use crate::cli::import::load;
 use crate::cli::open;
@@ -191,10 +192,7 @@ fn remember(from: From<'_>, answers: &Answers, out: &mut Out) -> Result<(), Fail
 
 /// Writes the mapping whole or not at all.
 fn keep(file: &Path, text: &str, out: &mut Out) -> Result<(), Failure> {
-    let mut fresh = file.as_os_str().to_owned();
-    fresh.push(".new");
-    let written = std::fs::write(&fresh, text).and_then(|()| std::fs::rename(&fresh, file));
-    written.map_err(Failure::Output)?;
+    file_out::write(file, text.as_bytes(), false)?;
     out.complain(&format!("Answers kept in {}: import with --map.", file.display()));
     Ok(())
 }

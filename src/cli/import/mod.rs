@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 
 use crate::cli::clock;
 use crate::cli::exit::{Code, Failure, refused};
+use crate::cli::file_out;
 use crate::cli::globals::Globals;
 use crate::cli::open;
 use crate::cli::out::Out;
@@ -48,6 +49,9 @@ pub(super) struct Import {
     /// Take the sound rows and write the others, with reasons, to this file
     #[arg(long, value_name = "FILE")]
     pub take_good: Option<PathBuf>,
+    /// A file that --suggest-map or --take-good names is replaced if it is there
+    #[arg(long)]
+    pub replace: bool,
     /// Decimals are written with a comma in this file
     #[arg(long)]
     pub decimal_comma: bool,
@@ -66,11 +70,18 @@ pub(super) struct Import {
 
 /// Runs the command.
 pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<Code, Failure> {
+    for file in import.suggest_map.iter().chain(&import.take_good) {
+        file_out::refuse(file, import.replace)?;
+    }
     let mut options = options(import)?;
     let sheet = sheet(&import.file, &options)?;
     if let Some(file) = &import.suggest_map {
         let opened = open::trial(globals)?;
-        write(file, &intake::suggest_mapping(&sheet, opened.book.tables(), &options))?;
+        file_out::write(
+            file,
+            intake::suggest_mapping(&sheet, opened.book.tables(), &options).as_bytes(),
+            import.replace,
+        )?;
         out.answer(&format!("{}: look it over, then import with --map.", file.display()));
         return Ok(Code::Answered);
     }
@@ -87,7 +98,10 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
     let mut writer = open::writer(globals)?;
     writer.sign(signed(import));
     let rest = import.take_good.as_ref().map(|rest| {
-        |taken: &intake::Report| write(rest, &intake::leftovers(&sheet, taken).map_err(refused)?)
+        |taken: &intake::Report| {
+            let text = intake::leftovers(&sheet, taken).map_err(refused)?;
+            file_out::write(rest, text.as_bytes(), import.replace)
+        }
     });
     let aside = rest.as_ref().map(|rest| rest as load::Aside<'_>);
     let taken = load::load(&sheet, &options, &mut writer, aside, out)?;
@@ -108,10 +122,6 @@ fn sheet(file: &Path, options: &Options) -> Result<Sheet, Failure> {
     let read = std::io::stdin().lock().read_to_end(&mut bytes);
     read.map_err(|error| refused(format!("standard input: {error}")))?;
     intake::read_any(&bytes, "standard input", options).map_err(refused)
-}
-
-fn write(file: &Path, text: &str) -> Result<(), Failure> {
-    std::fs::write(file, text).map_err(Failure::Output)
 }
 
 /// Who imports which file, and when: the history of what it changes says so.

@@ -1,7 +1,6 @@
 //! Asking the log.
 
 use std::collections::BTreeSet;
-use std::fs;
 use std::path::PathBuf;
 
 use jiff::Timestamp;
@@ -11,7 +10,7 @@ use crate::cli::globals::{Format, Globals};
 use crate::cli::log::lines::dressed;
 use crate::cli::log::which::{Which, chosen, day_start};
 use crate::cli::out::Out;
-use crate::cli::{bolts, clock, named, open};
+use crate::cli::{bolts, clock, file_out, named, open};
 use crate::quantity::{Ratio, Stated};
 use crate::record::Pull;
 use crate::report::{self, LogLine};
@@ -53,6 +52,9 @@ pub(in crate::cli) struct OffTarget {
 pub(in crate::cli) struct Export {
     /// The file to write; - or none is standard output
     pub file: Option<PathBuf>,
+    /// A file that is there already is replaced
+    #[arg(long, requires = "file")]
+    pub replace: bool,
 }
 
 /// `log show`: one line in full, or those that fit.
@@ -190,15 +192,8 @@ pub(super) fn export(globals: &Globals, export: &Export, out: &mut Out) -> Resul
         format => report::rendered(&report::log_list(&lines), format, out.width),
     };
     match &export.file {
-        Some(file) if file.as_os_str() != "-" => {
-            if file.exists() {
-                let message = format!("{} is there already: name another file", file.display());
-                return Err(Failure::Argument(message));
-            }
-            fs::write(file, text).map_err(|error| {
-                let told = format!("{}: {error}", file.display());
-                Failure::Output(std::io::Error::new(error.kind(), told))
-            })?;
+        Some(file) if !file_out::is_stdout(file) => {
+            file_out::write(file, text.as_bytes(), export.replace)?;
             out.say(&format!("{} lines written to {}", lines.len(), file.display()));
         }
         _ => out.answer(&text),

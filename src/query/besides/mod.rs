@@ -15,12 +15,21 @@ use crate::store::{Book, StoreError};
 pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), StoreError> {
     answer.remarks.extend(wider::mistaken(question, &answer.rows));
     answer.remarks.extend(wider::remarks(question, answer.read, book)?);
+    answer.remarks.extend(partly(answer.partly));
     answer.remarks.extend(charts(answer.charts));
     answer.remarks.extend(near::also_in_text(question, book)?);
     if answer.rows.is_empty() && answer.tally.is_none() {
         answer.near = near::misses(question, answer.matched, book)?;
     }
     Ok(())
+}
+
+fn partly(rows: usize) -> Option<String> {
+    match rows {
+        0 => None,
+        1 => Some("1 row states a range of which only a part passes".to_owned()),
+        _ => Some(format!("{rows} rows state a range of which only a part passes")),
+    }
 }
 
 /// Rows of general charts are for no joint in particular.

@@ -6,7 +6,7 @@ use std::collections::HashSet;
 use crate::query::besides::count;
 use crate::query::plan;
 use crate::query::resolve::{Question, Test};
-use crate::query::syntax::otherwise;
+use crate::query::syntax::{Relation, otherwise};
 use crate::record::{FIELDS, Field, FieldKind, NameOf, Vocabulary, find_field};
 use crate::store::{Access, Book, StoreError};
 use crate::text::{fold_name, nearest};
@@ -41,7 +41,7 @@ fn quoted(name: &str) -> String {
 fn bare_names(test: &Test, names: &mut Vec<String>) {
     match test {
         Test::All(tests) | Test::Any(tests) => tests.iter().for_each(|t| bare_names(t, names)),
-        Test::Bare(_, name) if !names.contains(&name.name) => names.push(name.name.clone()),
+        Test::Bare(name) if !names.contains(&name.name) => names.push(name.name.clone()),
         _ => {}
     }
 }
@@ -52,7 +52,7 @@ fn replaced(test: &Test, name: &str, by: &Test) -> Test {
     match test {
         Test::All(tests) => Test::All(each(tests)),
         Test::Any(tests) => Test::Any(each(tests)),
-        Test::Bare(_, found) if found.name == name => by.clone(),
+        Test::Bare(found) if found.name == name => by.clone(),
         other => other.clone(),
     }
 }
@@ -92,7 +92,7 @@ pub(super) fn misses(
 /// A question for a lube that no row has may want the rows restated for it.
 fn instead_of_lubes(parts: &[&Test]) -> Option<String> {
     let lube = |part: &&Test| match part {
-        Test::Named(field, name) | Test::Bare(field, name) if field.name == "lube" => {
+        Test::Named(_, name) | Test::Bare(name) if name.what == NameOf::Lube => {
             Some(name.name.clone())
         }
         _ => None,
@@ -108,7 +108,13 @@ fn rows(count: usize) -> String {
 /// That nothing has `part`, and what to write in its place.
 fn nothing(part: &Test, book: &Book) -> Result<String, StoreError> {
     let said = words(part);
-    if let Test::Says(field, word) = part {
+    let text_of = match part {
+        // A word that a field may have is looked for in the text too.
+        Test::Any(tests) => tests.last().unwrap_or(part),
+        one => one,
+    };
+    if let Test::Says(field, word) = text_of {
+        let said = if part == text_of { said.clone() } else { words(text_of) };
         if let Some(hint) = otherwise(word) {
             return Ok(format!("nothing has {said}: {hint}"));
         }
@@ -193,16 +199,22 @@ fn nearest_of(part: &Test, vocabulary: &Vocabulary) -> Vec<String> {
 fn words(test: &Test) -> String {
     match test {
         Test::Thread(pattern) | Test::ThreadIn(_, pattern) => format!("thread {pattern}"),
-        Test::Named(field, name) | Test::Bare(field, name) => {
-            format!("{} {}", field.name, name.name)
-        }
+        Test::Named(field, name) => format!("{} {}", field.name, name.name),
+        Test::Bare(name) => match name.what {
+            NameOf::Lube => format!("lube {}", name.name),
+            NameOf::Strength => format!("strength {}", name.name),
+            _ => format!("\"{}\"", name.name),
+        },
         Test::Choice(field, word) => format!("{} {word}", field.name),
         Test::Says(field, words) => format!("\"{words}\" in {}", field.name),
         Test::Stated(field) => format!("{} stated", field.name),
         Test::Flag(field) => field.name.to_owned(),
-        Test::Number(field, relation, value) => {
-            format!("{} {} {value}", field.name, relation.spelling())
+        Test::None(field) => format!("no {}", field.name),
+        Test::Date { field, relation: Relation::Equal, date } => format!("{} {date}", field.name),
+        Test::Date { field, relation, date } => {
+            format!("{} {} {date}", field.name, relation.spelling())
         }
+        Test::DateWithin { field, low, high } => format!("{} {low}..{high}", field.name),
         Test::Not(inner) => format!("not {}", words(inner)),
         Test::Any(tests) => tests.iter().map(words).collect::<Vec<_>>().join(" or "),
         Test::All(tests) => tests.iter().map(words).collect::<Vec<_>>().join(" and "),

@@ -7,10 +7,11 @@
 //! which the filter is true, and those of which it is unknown, because the
 //! answer says how many were left out.
 
-use crate::query::resolve::{ColumnOf, Name, Operand, Question, Test, stem};
+use crate::query::resolve::{ColumnOf, Name, Operand, Question, Test, field_of, stem};
 use crate::query::syntax::Relation;
 use crate::record::{Field, NameOf};
 use crate::store::{Access, Figure, Lacking};
+use crate::text::{fold_name, without_accents};
 
 /// How a question's records are found.
 #[derive(Debug, Clone, PartialEq)]
@@ -78,7 +79,7 @@ fn by_filter(question: &Question) -> Option<ByColumn> {
     let Access::Or(parts) = of_leaf(question.filter.as_ref()?)? else { return None };
     let Access::Figure { figure, low, high } = *parts.first()? else { return None };
     let by = By::Figure(figure);
-    let first = question.first.filter(|count| *count > 0 && question.tally.is_empty());
+    let first = question.first.filter(|count| *count > 0 && question.tally.is_none());
     let first = first.filter(|_| question.keep.is_none()).and_then(|count| {
         if question.sort.is_empty() {
             return Some((count, None));
@@ -96,7 +97,7 @@ fn by_order(question: &Question) -> Option<ByColumn> {
     else {
         return None;
     };
-    let plain = question.with.is_empty() && question.tally.is_empty();
+    let plain = question.with.is_empty() && question.tally.is_none();
     if !plain || *count == 0 || question.asks_for("basis") {
         return None;
     }
@@ -173,17 +174,17 @@ fn of_leaf(test: &Test) -> Option<Access> {
             let each = threads.iter().map(|thread| Access::Thread(thread.size(), thread.pitch()));
             Some(or_lacks(Access::Or(each.collect()), Lacking::Thread))
         }
-        Test::Named(field, name) | Test::Bare(field, name) => named(field.name, name),
-        Test::Says(field, words) if field.name == "text" => {
-            let words = words.split(' ').filter(|word| !word.is_empty());
-            let mut each: Vec<Access> = words.map(|w| Access::Word(stem(w).to_owned())).collect();
-            if each.len() > 1 { Some(Access::And(each)) } else { each.pop() }
-        }
+        Test::Named(field, name) => named(field.name, name),
+        Test::Bare(name) => match name.what {
+            NameOf::Assembly | NameOf::Joint | NameOf::Part => in_text(&name.name),
+            _ => named(field_of(name.what)?.name, name),
+        },
+        Test::Says(field, words) if field.name == "text" => in_text(words),
         Test::Within { left, low, high } => Some(By::operand(&left.what)?.between(*low, *high)),
         Test::Compare(compare) => {
             let column = By::operand(&compare.left.what)?;
             let Operand::Constant(value) = compare.right.what else { return None };
-            compared(column, compare.relation, value, compare.half_step)
+            compared(column, compare.relation, value, compare.slack)
         }
         Test::Not(inner) => match inner.as_ref() {
             Test::Stated(field) => lacking(field.name).map(Access::Lacks),
@@ -198,6 +199,19 @@ fn of_leaf(test: &Test) -> Option<Access> {
 /// `access`, and what is unknown because the value is not stated.
 fn or_lacks(access: Access, lacking: Lacking) -> Access {
     Access::Or(vec![access, Access::Lacks(lacking)])
+}
+
+/// Where every word of `words` starts a word of the text, accents read both ways.
+fn in_text(words: &str) -> Option<Access> {
+    let folded = fold_name(words);
+    let words = folded.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let way = |way: String| Access::Word(stem(&way).to_owned());
+    let each = words.map(|word| {
+        let mut ways: Vec<Access> = without_accents(word).into_iter().map(way).collect();
+        if ways.len() > 1 { Access::Or(ways) } else { ways.remove(0) }
+    });
+    let mut each: Vec<Access> = each.collect();
+    if each.len() > 1 { Some(Access::And(each)) } else { each.pop() }
 }
 
 /// What is looked up as not stated where this field is not.
@@ -265,11 +279,13 @@ impl By {
 }
 
 /// Where a comparison with `value`, a torque in N·mm, can hold.
-fn compared(column: By, relation: Relation, value: f64, half_step: f64) -> Option<Access> {
+fn compared(column: By, relation: Relation, value: f64, slack: f64) -> Option<Access> {
     Some(match relation {
-        Relation::Over | Relation::AtLeast => column.between(value, f64::MAX),
-        Relation::Under | Relation::AtMost => column.between(0.0, value),
-        Relation::Equal => column.between(value - half_step, value + half_step),
+        Relation::Over => column.between(value, f64::MAX),
+        Relation::AtLeast => column.between(value - slack, f64::MAX),
+        Relation::Under => column.between(0.0, value),
+        Relation::AtMost => column.between(0.0, value + slack),
+        Relation::Equal => column.between(value - slack, value + slack),
         Relation::About => column.between(value * 0.95, value * 1.05),
         Relation::NotEqual => return None,
     })

@@ -2,7 +2,7 @@
 
 use crate::mechanics;
 use crate::quantity::{Dimension, Force, Kind as _, Quantity, Ratio, System};
-use crate::query::resolve::question::{Column, ColumnOf, Question, Units};
+use crate::query::resolve::question::{Column, ColumnOf, Question, Tallied, Units};
 use crate::query::resolve::{Names, ResolveError, expr, filter, normal};
 use crate::query::syntax::{self as tree, Clause, ClauseKind, Leaf, Phrase, Read, Sum};
 use crate::query::syntax::{Family, SHARES, Share};
@@ -30,7 +30,10 @@ pub(super) fn apply(
             question.keep = Some(filter::filter(&normal::filter(test), names)?);
         }
         ClauseKind::Show(sums) => question.show = columns(sums)?,
-        ClauseKind::Tally(sums) => question.tally = columns(sums)?,
+        ClauseKind::Tally { by, total } => {
+            let total = total.as_ref().map(column).transpose()?;
+            question.tally = Some(Tallied { by: columns(by)?, total, by_count: None });
+        }
         ClauseKind::Sort(by) => {
             let each = by.iter().map(|column| Ok((self::column(&column.sum)?, column.down)));
             question.sort = each.collect::<Result<_, ResolveError>>()?;
@@ -44,12 +47,29 @@ pub(super) fn apply(
     Ok(())
 }
 
+/// Beside `tally`, `sort count` is by the tally's own number.
+pub(super) fn sort_by_count(question: &mut Question, tree: &tree::Question) {
+    let Some(tally) = &mut question.tally else { return };
+    let sort = tree.clauses.iter().find_map(|clause| match &clause.what {
+        ClauseKind::Sort(by) => Some(by),
+        _ => None,
+    });
+    let is_count = |column: &tree::SortColumn| {
+        column.sum.single().is_some_and(|leaf| leaf.text.eq_ignore_ascii_case("count"))
+    };
+    if let Some(at) = sort.and_then(|by| by.iter().position(is_count)) {
+        tally.by_count = Some(question.sort[at].1);
+        question.sort.truncate(at);
+    }
+}
+
 /// Clauses that exclude each other.
 pub(super) fn check(question: &Question, tree: &tree::Question) -> Result<(), ResolveError> {
-    if question.show.is_empty() || question.tally.is_empty() {
+    if question.show.is_empty() || question.tally.is_none() {
         return Ok(());
     }
-    let is_either = |what: &ClauseKind| matches!(what, ClauseKind::Show(_) | ClauseKind::Tally(_));
+    let is_either =
+        |what: &ClauseKind| matches!(what, ClauseKind::Show(_) | ClauseKind::Tally { .. });
     let mut places = tree.clauses.iter().filter(|c| is_either(&c.what)).map(|c| c.keyword.0);
     let first = places.next().unwrap_or_default();
     Err(ResolveError::Clash {

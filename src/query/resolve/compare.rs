@@ -1,13 +1,17 @@
 //! Ranges, and comparisons of two sums.
 
 use crate::quantity::{Dimension, Quantity};
-use crate::query::resolve::{Compare, Expr, Names, ResolveError, Test, coherent, expr, value};
+use crate::query::resolve::{
+    Compare, Expr, Names, ResolveError, Test, coherent, date, equal, expr, value,
+};
 use crate::query::syntax::{Compared, Leaf, Place, Read, Relation, Sum};
 use crate::record::{Field, FieldKind, find_field};
 
-/// `FIELD low..high`; the ends of quantities hold within half of the last digit
-/// typed, as `=` does.
+/// `FIELD low..high`; what is equal to an end is inside.
 pub(super) fn range(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<Test, ResolveError> {
+    if date::is_date(field) {
+        return date::range(field, low, high);
+    }
     let left = Expr::field(field).ok_or(ResolveError::BadRelation {
         field: field.name,
         allowed: "one value: it has no range",
@@ -16,7 +20,7 @@ pub(super) fn range(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<Te
     })?;
     let (from, to) = match (&low.read, &high.read, field.kind) {
         (Read::Number(a), Read::Number(b), FieldKind::Number) => {
-            ((a.value(), 0.0), (b.value(), 0.0))
+            ((a.value(), equal::number_slack(*a)), (b.value(), equal::number_slack(*b)))
         }
         _ => ends(field, low, high)?,
     };
@@ -27,7 +31,7 @@ pub(super) fn range(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<Te
     Ok(Test::Within { left, low: from.0 - from.1, high: to.0 + to.1 })
 }
 
-/// A value in coherent units, and half of its last digit.
+/// A value in coherent units, and what may be between it and an equal one.
 type End = (f64, f64);
 
 /// Both ends; a bare number takes the unit of the high end.
@@ -47,7 +51,8 @@ fn ends(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<(End, End), Re
         }
     }
     let scale = coherent(top.dimension());
-    let end = |found: Quantity| (found.base() * scale, found.half_step() * scale);
+    let end =
+        |found: Quantity| (found.base() * scale, equal::slack(found, value::sort_of(field, found)));
     Ok((end(bottom), end(top)))
 }
 
@@ -118,12 +123,14 @@ pub(super) fn sums(
             span: right.place.0,
         });
     }
-    let half_step = match right.single().map(|leaf| &leaf.read) {
-        Some(Read::Quantity(quantity)) => quantity.half_step() * coherent(quantity.dimension()),
-        Some(Read::Number(number)) => number.half_step(),
+    let slack = match right.single().map(|leaf| &leaf.read) {
+        Some(Read::Quantity(quantity)) => {
+            equal::slack(*quantity, equal::Sort::Quantity(quantity.dimension()))
+        }
+        Some(Read::Number(number)) => equal::sum_slack(*number),
         _ => 0.0,
     };
-    Ok(Test::Compare(Compare { left: left_sum, relation, right: right_sum, half_step }))
+    Ok(value::compared(Compare { left: left_sum, relation, right: right_sum, slack }))
 }
 
 /// A field that stands alone on one side, as typed, and a value on the other.

@@ -7,15 +7,94 @@ use crate::query::resolve::names::{self, BareName, Joined};
 use crate::query::resolve::value::{self, field_for};
 use crate::query::resolve::{Names, ResolveError, Test, compare};
 use crate::query::syntax::Relation;
-use crate::query::syntax::{All, Bare, Filter, Item, Leaf, Name, Part, Read, Test as Typed, What};
-use crate::record::{FIELDS, Field, FieldKind, find_field};
+use crate::query::syntax::{
+    All, Bare, Filter, Item, Join, Leaf, Name, Part, Read, Test as Typed, What,
+};
+use crate::record::{FIELDS, Field, FieldKind, NameOf, find_field};
 use crate::text::{Span, fold_name, nearest};
 use crate::thread::{Thread, look_alikes};
 
 /// A whole filter: every part must hold.
 pub(super) fn filter(filter: &Filter, names: Names<'_>) -> Result<Test, ResolveError> {
-    let parts: Result<Vec<Test>, _> = filter.parts.iter().map(|p| part(p, names)).collect();
-    Ok(all_of(parts?))
+    let mut tests: Vec<Test> = Vec::new();
+    for (at, typed) in filter.parts.iter().enumerate() {
+        let mut test = part(typed, names)?;
+        // `class 10.9, 12.9`: what stands beside the comma may be alternatives.
+        let is_plain = |part: &Part| part.alternatives.len() == 1;
+        let begins = typed.alternatives[0].items[0].not.is_none() && is_plain(typed);
+        if let Some(before) = tests.last_mut().filter(|_| begins && is_plain(&filter.parts[at - 1]))
+            && sort_of(last_of(before)).is_some_and(|sort| Some(sort) == sort_of(first_of(&test)))
+        {
+            let first = take_first(&mut test);
+            add_alternative(last_of(before), first);
+        }
+        tests.extend(Some(test).filter(|test| *test != Test::All(Vec::new())));
+    }
+    Ok(all_of(tests))
+}
+
+/// What neighbours have to be to be alternatives and not both wanted: no
+/// setting has two lubes, no fastener two strengths.
+#[derive(PartialEq, Eq)]
+enum Sort {
+    Lube,
+    Strength,
+    Thread,
+}
+
+fn sort_of(test: &Test) -> Option<Sort> {
+    match test {
+        Test::Bare(name) | Test::Named(_, name) => match name.what {
+            NameOf::Lube => Some(Sort::Lube),
+            NameOf::Strength => Some(Sort::Strength),
+            _ => None,
+        },
+        Test::Thread(_) => Some(Sort::Thread),
+        Test::Any(tests) => sort_of(tests.first()?),
+        _ => None,
+    }
+}
+
+fn first_of(test: &Test) -> &Test {
+    match test {
+        Test::All(tests) => &tests[0],
+        one => one,
+    }
+}
+
+fn last_of(test: &mut Test) -> &mut Test {
+    match test {
+        Test::All(tests) => tests.last_mut().expect("a filter tests something"),
+        one => one,
+    }
+}
+
+/// Takes the first test out of `test`, which may be left empty.
+fn take_first(test: &mut Test) -> Test {
+    match test {
+        Test::All(tests) if !tests.is_empty() => {
+            let first = tests.remove(0);
+            if tests.len() == 1 {
+                *test = tests.remove(0);
+            }
+            first
+        }
+        one => std::mem::replace(one, Test::All(Vec::new())),
+    }
+}
+
+fn add_alternative(test: &mut Test, other: Test) {
+    let others = match other {
+        Test::Any(tests) => tests,
+        one => vec![one],
+    };
+    match test {
+        Test::Any(tests) => tests.extend(others),
+        one => {
+            let first = std::mem::replace(one, Test::All(Vec::new()));
+            *one = Test::Any(std::iter::once(first).chain(others).collect());
+        }
+    }
 }
 
 fn all_of(mut tests: Vec<Test>) -> Test {
@@ -85,10 +164,19 @@ fn all(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
     while let Some(item) = rest.first() {
         let Joined { found, items } =
             one(rest, names).map_err(|error| with_name(error, &all.items, rest.len(), names))?;
-        tests.push(if item.not.is_some() { Test::Not(Box::new(found)) } else { found });
+        let is_beside = item.not.is_none() && item.join == Join::Beside;
+        match tests.last_mut().filter(|last| is_beside && are_alternatives(last, &found)) {
+            Some(last) => add_alternative(last, found),
+            None if item.not.is_some() => tests.push(Test::Not(Box::new(found))),
+            None => tests.push(found),
+        }
         rest = &rest[items..];
     }
     Ok(all_of(tests))
+}
+
+fn are_alternatives(one: &Test, other: &Test) -> bool {
+    sort_of(one).is_some_and(|sort| Some(sort) == sort_of(other))
 }
 
 /// A bare number with the nearest name that the words around it may mean:
@@ -149,6 +237,7 @@ fn typed(test: &Typed, names: Names<'_>) -> Result<Test, ResolveError> {
         Typed::Unknown { word, .. } => Err(unknown_field(word)),
         Typed::Has { field } => Ok(Test::Stated(known(field)?)),
         Typed::Lacks { field } => Ok(Test::Not(Box::new(Test::Stated(known(field)?)))),
+        Typed::No { field } => Ok(Test::None(known(field)?)),
         Typed::ConfusedWith { thread } => confused(thread),
     }
 }
@@ -232,13 +321,16 @@ fn named(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, 
     }
     match longest {
         Some(Joined { found: BareName::Book(name), items }) => {
-            let field = names::field_of(name.what).ok_or_else(|| bare_number(leaf))?;
-            Ok(Joined { found: Test::Bare(field, name), items })
+            Ok(Joined { found: Test::Bare(name), items })
         }
-        Some(Joined { found: BareName::Kind(kind), items }) => {
-            let field = find_field("kind").ok_or_else(|| bare_number(leaf))?;
-            // "whose text says stud": the word counts too, whatever the kind.
-            let found = Test::Any(vec![Test::Choice(field, kind), says(kind, leaf.place.0)?]);
+        Some(Joined { found: BareName::Word { field, test, text }, items }) => {
+            let field = find_field(field).ok_or_else(|| bare_number(leaf))?;
+            let stated = match test {
+                Some(word) => Test::Choice(field, word),
+                None => Test::Flag(field),
+            };
+            // "whose text says stud": the word counts too, whatever the field.
+            let found = Test::Any(vec![stated, says(&text, leaf.place.0)?]);
             Ok(Joined { found, items })
         }
         None if matches!(leaf.read, Read::Number(_)) => Err(bare_number(leaf)),

@@ -5,6 +5,8 @@
 
 mod clause;
 mod compare;
+mod date;
+mod equal;
 mod error;
 mod expr;
 mod filter;
@@ -15,9 +17,11 @@ mod question;
 mod value;
 
 pub use clause::parse_target;
+pub(in crate::query) use date::is_date;
 pub use error::ResolveError;
 pub use expr::{Expr, Operand, Powers, coherent};
-pub use question::{Column, ColumnOf, Compare, Name, Question, Test, Units, stem};
+pub(in crate::query) use names::field_of;
+pub use question::{Column, ColumnOf, Compare, Name, Question, Tallied, Test, Units, stem};
 
 use std::collections::HashSet;
 
@@ -51,6 +55,7 @@ pub fn resolve(tree: &tree::Question, names: Names<'_>) -> Result<Question, Reso
         clause::apply(&mut question, clause, names)?;
     }
     question.readings = tree.readings_with(&|item| continuing.contains(&item.place.0));
+    clause::sort_by_count(&mut question, tree);
     clause::check(&question, tree)?;
     Ok(question)
 }

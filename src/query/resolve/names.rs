@@ -19,12 +19,35 @@ pub(super) struct Joined<T> {
 pub(super) enum BareName {
     /// Of the book.
     Book(Name),
-    /// A kind of fastener.
-    Kind(&'static str),
+    /// A word that a field may have, or that its text may say.
+    Word {
+        /// The field.
+        field: &'static str,
+        /// The word of its closed list; none for a flag.
+        test: Option<&'static str>,
+        /// What the text is searched for.
+        text: String,
+    },
 }
+
+/// Phrases of the trade for a word of a closed list, or for a flag.
+const PHRASES: &[(&[&str], &str, Option<&str>)] = &[
+    (&["lug nut", "lug bolt", "wheel nut", "wheel bolt", "wheel stud"], "duty", Some("wheel")),
+    (&["blind hole"], "blind", None),
+    (&["through hole"], "through", None),
+    (&["opens into coolant", "into coolant", "opens into water"], "wet-to", Some("coolant")),
+    (&["opens into oil", "into oil"], "wet-to", Some("oil")),
+    (&["opens into port", "opens into a port", "into port"], "wet-to", Some("port")),
+    (&["from memory"], "from-memory", None),
+    (&["single use", "one use"], "single-use", None),
+    (&["torque plus angle", "torque and angle"], "method", Some("torque then angle")),
+    (&["torque to yield", "angle tightened"], "method", Some("torque then angle")),
+];
 
 /// Most words that a name may have; longer runs are not tried.
 const LONGEST_NAME: usize = 8;
+/// Most words of a phrase of the trade, or of a word of a closed list.
+const LONGEST_PHRASE: usize = 4;
 /// Most words before and after a bare number that may make a name with it.
 const NEAR_WORDS: usize = 3;
 
@@ -72,11 +95,44 @@ const BARE_ORDER: [NameOf; 5] =
 /// The longest bare name at the start of `items`: an assembly, joint or part,
 /// else a lube, strength or kind.
 pub(super) fn bare(items: &[Item], names: Names<'_>) -> Option<Joined<BareName>> {
-    runs(items).into_iter().find_map(|(text, items)| {
-        let named =
-            BARE_ORDER.iter().find_map(|what| find(*what, &text, names).map(BareName::Book));
-        let kind = || Some(BareName::Kind(kind(&text)?));
-        named.or_else(kind).map(|found| Joined { found, items })
+    let runs = runs(items);
+    let known = runs.iter().find_map(|(text, items)| {
+        let named = BARE_ORDER.iter().find_map(|what| find(*what, text, names));
+        let word = || if *items <= LONGEST_PHRASE { word(text) } else { None };
+        let found = named.map(BareName::Book).or_else(word)?;
+        Some(Joined { found, items: *items })
+    });
+    known.or_else(|| {
+        runs.into_iter().find_map(|(text, items)| {
+            let is_name = names.vocabulary.has_words(&text);
+            is_name.then(|| Joined { found: BareName::Book(by_words(text)), items })
+        })
+    })
+}
+
+/// The assembly, joint or part that has these words in its name.
+fn by_words(text: String) -> Name {
+    let spellings = vec![fold_name(&text)];
+    Name { what: NameOf::Part, name: text, spellings }
+}
+
+/// A kind, a phrase of the trade, or a word of a closed list that stands for
+/// itself.
+fn word(text: &str) -> Option<BareName> {
+    let found = |field, test, text: &str| BareName::Word { field, test, text: text.to_owned() };
+    if let Some(kind) = kind(text) {
+        return Some(found("kind", Some(kind), kind));
+    }
+    let folded = fold_name(text);
+    let singular = folded.strip_suffix('s').unwrap_or(&folded);
+    let says = |phrase: &&str| **phrase == folded || **phrase == *singular;
+    let phrase = PHRASES.iter().find(|row| row.0.iter().any(|phrase| says(&phrase)));
+    if let Some((_, field, test)) = phrase {
+        return Some(found(field, *test, singular));
+    }
+    ["duty", "method", "source-kind"].into_iter().find_map(|name| {
+        let word = choice_word(find_field(name)?, text)?;
+        Some(found(name, Some(word), singular))
     })
 }
 
@@ -197,7 +253,7 @@ pub(super) fn name_of(field: &'static Field) -> Option<NameOf> {
 }
 
 /// The field in which a name of `what` stands.
-pub(super) fn field_of(what: NameOf) -> Option<&'static Field> {
+pub(in crate::query) fn field_of(what: NameOf) -> Option<&'static Field> {
     find_field(match what {
         NameOf::Assembly => "assembly",
         NameOf::Joint => "joint",

@@ -1,8 +1,8 @@
 //! A question whose every name is known: what plan and run work on.
 
 use crate::mechanics::Target;
-use crate::quantity::{Number, System, Unit};
-use crate::query::resolve::Expr;
+use crate::quantity::{System, Unit};
+use crate::query::resolve::{Expr, field_of};
 use crate::query::syntax::Relation;
 use crate::record::{Field, NameOf};
 use crate::thread::{Pattern, Thread};
@@ -24,8 +24,8 @@ pub struct Question {
     pub sort: Vec<(Column, bool)>,
     /// How many rows at most.
     pub first: Option<usize>,
-    /// Columns to count by.
-    pub tally: Vec<Column>,
+    /// What to count.
+    pub tally: Option<Tallied>,
     /// The wrench to give settings for, by its name in the book.
     pub on: Option<String>,
     /// Units to draw in.
@@ -44,9 +44,21 @@ impl Question {
     pub fn asks_for(&self, name: &str) -> bool {
         let column = |column: &Column| matches!(column.what, ColumnOf::Field(f) if f.name == name);
         self.filter.as_ref().is_some_and(|test| test.is_about(name))
-            || self.tally.iter().any(column)
+            || self.tally.iter().flat_map(|tally| tally.by.iter().chain(&tally.total)).any(column)
             || self.sort.iter().any(|(by, _)| column(by))
     }
+}
+
+/// What a `tally` counts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tallied {
+    /// What the rows of a group share; nothing makes one group of all.
+    pub by: Vec<Column>,
+    /// What is added up in each group; what belongs to a fastener once for each.
+    pub total: Option<Column>,
+    /// Whether groups are sorted by how many rows they have, and most first; the
+    /// columns of `sort` go before it.
+    pub by_count: Option<bool>,
 }
 
 /// Units to draw in.
@@ -96,18 +108,36 @@ pub enum Test {
     OneOf(Vec<Thread>),
     /// The field says this name of the book.
     Named(&'static Field, Name),
-    /// A name that was typed without a field: joint, part, lube, …; it may
-    /// also occur as text in rows that this test leaves out.
-    Bare(&'static Field, Name),
+    /// A name that was typed without a field: of what has its words in the name
+    /// of its assembly, joint or part, or of a lube or strength; it may also
+    /// occur as text in rows that this test leaves out.
+    Bare(Name),
     /// A word of a closed list.
     Choice(&'static Field, &'static str),
     /// The words occur in a text field, each as the start of a word.
     Says(&'static Field, String),
-    /// A plain number field; `=` holds within half of the last digit typed.
-    Number(&'static Field, Relation, Number),
-    /// A comparison of quantities.
+    /// A date, which may be shortened, against one as typed.
+    Date {
+        /// The field.
+        field: &'static Field,
+        /// How they are compared.
+        relation: Relation,
+        /// A day, a month or a year: `2020-05`.
+        date: String,
+    },
+    /// A date from the first to the second.
+    DateWithin {
+        /// The field.
+        field: &'static Field,
+        /// As typed.
+        low: String,
+        /// As typed.
+        high: String,
+    },
+    /// A comparison of quantities or numbers.
     Compare(Compare),
-    /// The low end of the first and the high end of the second enclose it.
+    /// The low end of the first and the high end of the second enclose it, each
+    /// with what is equal to it.
     Within {
         /// What is compared.
         left: Expr,
@@ -120,6 +150,8 @@ pub enum Test {
     Flag(&'static Field),
     /// A field is stated.
     Stated(&'static Field),
+    /// A field is not stated, or says that there is none.
+    None(&'static Field),
 }
 
 impl Test {
@@ -130,12 +162,14 @@ impl Test {
             Self::Not(inner) => inner.is_about(name),
             Self::ThreadIn(field, _)
             | Self::Named(field, ..)
-            | Self::Bare(field, ..)
+            | Self::Date { field, .. }
+            | Self::DateWithin { field, .. }
             | Self::Choice(field, _)
             | Self::Says(field, _)
-            | Self::Number(field, ..)
             | Self::Flag(field)
-            | Self::Stated(field) => field.name == name,
+            | Self::Stated(field)
+            | Self::None(field) => field.name == name,
+            Self::Bare(bare) => field_of(bare.what).is_some_and(|field| field.name == name),
             Self::Thread(_) | Self::OneOf(_) | Self::Compare(_) | Self::Within { .. } => false,
         }
     }
@@ -167,6 +201,6 @@ pub struct Compare {
     pub relation: Relation,
     /// Right side.
     pub right: Expr,
-    /// Half of the last digit typed, in coherent units; `=` holds within it.
-    pub half_step: f64,
+    /// What differs by no more is equal, in coherent units.
+    pub slack: f64,
 }

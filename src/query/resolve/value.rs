@@ -2,7 +2,9 @@
 
 use crate::quantity::{Dimension, Number, Quantity, find_unit};
 use crate::query::resolve::names::{self, name_of};
-use crate::query::resolve::{Compare, Expr, Names, Powers, ResolveError, Test, coherent, compare};
+use crate::query::resolve::{
+    Compare, Expr, Names, Powers, ResolveError, Test, compare, date, equal,
+};
 use crate::query::syntax::{Leaf, QuotedValue, Read, Relation, read_quoted};
 use crate::record::{Field, FieldKind};
 use crate::text::{fold_name, nearest};
@@ -19,6 +21,9 @@ pub(super) fn test(
     names: Names<'_>,
 ) -> Result<Test, ResolveError> {
     let (field, _) = asked;
+    if date::is_date(field) {
+        return date::test(field, relation, value);
+    }
     match field.kind {
         FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number => match unquoted(value) {
             Some(Unquoted::Single(value)) => measured(field, relation, &value),
@@ -153,8 +158,12 @@ pub(super) fn thread(value: &Leaf) -> Result<Pattern, ResolveError> {
 
 /// A quantity, share or number.
 fn measured(field: &'static Field, relation: Relation, value: &Leaf) -> Result<Test, ResolveError> {
-    if let (FieldKind::Number, Read::Number(number)) = (field.kind, &value.read) {
-        return Ok(Test::Number(field, relation, *number));
+    if let (FieldKind::Number, Read::Number(number), Some(left)) =
+        (field.kind, &value.read, Expr::field(field))
+    {
+        let right = Expr::constant(number.value(), Dimension::Ratio);
+        let slack = equal::number_slack(*number);
+        return Ok(compared(Compare { left, relation, right, slack }));
     }
     let quantity = quantity(field, value)?;
     let dimension = quantity.dimension();
@@ -162,12 +171,29 @@ fn measured(field: &'static Field, relation: Relation, value: &Leaf) -> Result<T
     if left.powers != Powers::of(dimension) {
         return Err(wrong_dimension(field, value, quantity));
     }
-    Ok(Test::Compare(Compare {
-        left,
-        relation,
-        right: Expr::constant(quantity.base(), dimension),
-        half_step: quantity.half_step() * coherent(dimension),
-    }))
+    let right = Expr::constant(quantity.base(), dimension);
+    let slack = equal::slack(quantity, sort_of(field, quantity));
+    Ok(compared(Compare { left, relation, right, slack }))
+}
+
+/// How figures of `field` are equal.
+pub(super) fn sort_of(field: &Field, quantity: Quantity) -> equal::Sort {
+    match field.kind {
+        FieldKind::Share => equal::Sort::Share,
+        FieldKind::Number => equal::Sort::Number,
+        _ => equal::Sort::Quantity(quantity.dimension()),
+    }
+}
+
+/// `!=` is the opposite of `=`.
+pub(super) fn compared(compare: Compare) -> Test {
+    match compare.relation {
+        Relation::NotEqual => {
+            let equal = Compare { relation: Relation::Equal, ..compare };
+            Test::Not(Box::new(Test::Compare(equal)))
+        }
+        _ => Test::Compare(compare),
+    }
 }
 
 /// The value as a quantity, or what is wrong with it for this field.

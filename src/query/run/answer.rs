@@ -64,6 +64,8 @@ pub struct Answer {
     pub charts: usize,
     /// Rows left out because the question cannot be answered for them.
     pub left_out: usize,
+    /// Rows of the answer that state a range of which only a part passes.
+    pub partly: usize,
     /// Settings read from the book.
     pub read: usize,
     /// Time from text to answer.

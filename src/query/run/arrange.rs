@@ -1,12 +1,12 @@
 //! Sorting, cutting, counting, and the columns that a question asks for.
 
-use std::cmp::{Ordering, Reverse};
+use std::cmp::Ordering;
 use std::collections::HashMap;
 
-use crate::query::resolve::{Column as Asked, ColumnOf, Question};
+use crate::query::resolve::{Column as Asked, ColumnOf, Question, Tallied};
 use crate::query::run::answer::{Answer, Column, Group, Tally};
 use crate::query::run::truth;
-use crate::record::{Field, Row, Value, find_field};
+use crate::record::{Field, FieldKind, Measure, Origin, Owner, Row, Value, Written, find_field};
 
 /// Fields of the usual table: one that stands alone adds nothing if it is here.
 const USUAL: [&str; 8] =
@@ -14,8 +14,8 @@ const USUAL: [&str; 8] =
 
 /// Sorts and cuts the rows and fills the columns, or puts the groups in order.
 pub(super) fn arrange(question: &Question, groups: Groups, answer: &mut Answer) {
-    if !question.tally.is_empty() {
-        answer.tally = Some(groups.into_tally(question));
+    if let Some(tally) = &question.tally {
+        answer.tally = Some(groups.into_tally(question, tally));
         return;
     }
     first(question, &mut answer.rows);
@@ -32,7 +32,11 @@ pub(super) fn first(question: &Question, rows: &mut Vec<Row>) {
 
 /// What `row` is sorted by.
 fn keys(question: &Question, row: &Row) -> Vec<Key> {
-    question.sort.iter().map(|(column, down)| Key(value(column, row).into_owned(), *down)).collect()
+    question
+        .sort
+        .iter()
+        .map(|(column, down)| Key(sorted_by(column, row).into_owned(), *down))
+        .collect()
 }
 
 /// The columns to draw: those of `show`; else, where a field stood alone that
@@ -76,7 +80,17 @@ fn value<'a>(column: &Asked, row: &'a Row) -> Value<'a> {
 /// The number by which the first column of `question`'s order sorts `row`.
 pub(super) fn sort_number(question: &Question, row: &Row) -> Option<f64> {
     let (column, down) = question.sort.first()?;
-    Key(value(column, row).into_owned(), *down).number()
+    Key(sorted_by(column, row).into_owned(), *down).number()
+}
+
+/// What a column is sorted by: a strength by its proof.
+fn sorted_by<'a>(column: &Asked, row: &'a Row) -> Value<'a> {
+    match column.what {
+        ColumnOf::Field(field) if field.kind == FieldKind::Strength => {
+            Value::derived(row.derived.proof)
+        }
+        _ => value(column, row),
+    }
 }
 
 /// A value as it is sorted: unknown last in both directions.
@@ -138,74 +152,82 @@ fn text(value: &Value<'_>) -> String {
     match value {
         Value::NotStated => String::new(),
         Value::Text(text) => text.to_lowercase(),
-        Value::Number(number) => number.to_string(),
+        Value::Number(number) => three_figures(*number),
         Value::Thread(thread) => thread.to_string(),
         Value::Flag(flag) => flag.to_string(),
-        Value::Measure(measure) => format!("{:?}..{}", measure.low, measure.high),
+        Value::Measure(measure) => {
+            let low = measure.low.unwrap_or(f64::NEG_INFINITY);
+            format!("{}..{}", three_figures(low), three_figures(measure.high))
+        }
     }
+}
+
+/// As figures are printed: what prints alike is one group.
+fn three_figures(value: f64) -> String {
+    if value.fract() == 0.0 { value.to_string() } else { format!("{value:.2e}") }
 }
 
 /// Rows counted by their values in the columns of `tally`.
 #[derive(Debug, Default)]
 pub(super) struct Groups {
     places: HashMap<Vec<String>, usize>,
-    /// In the order met, each with the keys of its row that is sorted first.
-    groups: Vec<(Group, Vec<Key>)>,
+    /// In the order met.
+    groups: Vec<Counted>,
 }
 
-/// What tells the group of these values from others.
-fn name(values: &[Value<'_>]) -> Vec<String> {
-    let one = |value: &Value<'_>| match value {
-        Value::NotStated => String::new(),
-        stated => format!("={}", text(stated)),
-    };
-    values.iter().map(one).collect()
+/// A group that is being counted.
+#[derive(Debug)]
+struct Counted {
+    group: Group,
+    /// The keys of its row that is sorted first.
+    first: Vec<Key>,
+    /// What is added up, in the base unit; none where no row states it.
+    total: Option<Value<'static>>,
+    /// The fastener that was added last.
+    last: String,
 }
 
 impl Groups {
     /// Counts `row`.
-    pub(super) fn add(&mut self, question: &Question, row: &Row) {
-        let values: Vec<Value<'_>> =
-            question.tally.iter().map(|column| value(column, row)).collect();
-        let name = name(&values);
-        let owned = || values.into_iter().map(Value::into_owned).collect();
-        self.put(name, 1, keys(question, row), owned);
+    pub(super) fn add(&mut self, question: &Question, tally: &Tallied, row: &Row) {
+        let values = tally.by.iter().map(|column| value(column, row).into_owned()).collect();
+        let total = tally.total.as_ref().map(|column| value(column, row).into_owned());
+        let of_fastener = tally.total.as_ref().is_some_and(is_of_fastener);
+        let last = if of_fastener { row.fastener.key.clone() } else { String::new() };
+        let total = total.filter(|total| *total != Value::NotStated);
+        let group = Group { values, count: 1 };
+        self.put(Counted { group, first: keys(question, row), total, last });
     }
 
     /// Adds the groups of rows that follow.
     pub(super) fn append(&mut self, other: Self) {
-        for (group, keys) in other.groups {
-            self.put(name(&group.values), group.count, keys, || group.values);
-        }
+        other.groups.into_iter().for_each(|counted| self.put(counted));
     }
 
-    fn put(
-        &mut self,
-        name: Vec<String>,
-        count: usize,
-        keys: Vec<Key>,
-        values: impl FnOnce() -> Vec<Value<'static>>,
-    ) {
-        let place = *self.places.entry(name).or_insert(self.groups.len());
+    fn put(&mut self, counted: Counted) {
+        let name = |value: &Value<'_>| match value {
+            Value::NotStated => String::new(),
+            stated => format!("={}", text(stated)),
+        };
+        let names = counted.group.values.iter().map(name).collect();
+        let place = *self.places.entry(names).or_insert(self.groups.len());
         match self.groups.get_mut(place) {
-            Some((known, least)) => {
-                known.count += count;
-                if keys < *least {
-                    *least = keys;
-                }
-            }
-            None => self.groups.push((Group { values: values(), count }, keys)),
+            Some(known) => known.append(counted),
+            None => self.groups.push(counted),
         }
     }
 
     /// Most first, then as met; by `sort` where there is one.
-    fn into_tally(self, question: &Question) -> Tally {
+    fn into_tally(self, question: &Question, tally: &Tallied) -> Tally {
         let mut groups = self.groups;
-        if question.sort.is_empty() {
-            groups.sort_by_key(|(group, _)| Reverse(group.count));
-        } else {
-            groups.sort_by(|a, b| a.1.cmp(&b.1));
-        }
+        let by_count = tally.by_count.or(question.sort.is_empty().then_some(true));
+        groups.sort_by(|a, b| {
+            let (less, more) = (a.group.count, b.group.count);
+            let counts = by_count.map_or(Ordering::Equal, |down| {
+                if down { more.cmp(&less) } else { less.cmp(&more) }
+            });
+            a.first.cmp(&b.first).then(counts)
+        });
         groups.truncate(question.first.unwrap_or(usize::MAX));
         let heading = |column: &Asked| {
             let field = match column.what {
@@ -214,9 +236,59 @@ impl Groups {
             };
             (column.heading.clone(), field)
         };
+        let total = tally.total.iter().map(|column| (format!("total {}", column.heading), None));
+        let group = |counted: Counted| {
+            let mut group = counted.group;
+            let total = tally.total.as_ref().map(|_| counted.total.unwrap_or(Value::NotStated));
+            group.values.extend(total);
+            group
+        };
         Tally {
-            columns: question.tally.iter().map(heading).collect(),
-            groups: groups.into_iter().map(|(group, _)| group).collect(),
+            columns: tally.by.iter().map(heading).chain(total).collect(),
+            groups: groups.into_iter().map(group).collect(),
         }
+    }
+}
+
+impl Counted {
+    fn append(&mut self, other: Self) {
+        self.group.count += other.group.count;
+        if other.first < self.first {
+            self.first = other.first;
+        }
+        // What belongs to a fastener is added once, however often it is set.
+        if other.last.is_empty() || other.last != self.last {
+            self.total = match (self.total.take(), other.total) {
+                (Some(one), Some(two)) => Some(sum(one, two)),
+                (one, two) => one.or(two),
+            };
+            self.last = other.last;
+        }
+    }
+}
+
+/// Two values of one column added; of ranges the tops.
+fn sum(one: Value<'static>, two: Value<'static>) -> Value<'static> {
+    match (one, two) {
+        (Value::Number(one), Value::Number(two)) => Value::Number(one + two),
+        (Value::Measure(one), Value::Measure(two)) => {
+            let high = one.high + two.high;
+            let low = Some(one.low.unwrap_or(one.high) + two.low.unwrap_or(two.high));
+            Value::Measure(Measure {
+                dimension: one.dimension,
+                low,
+                high,
+                written: Written::Nowhere,
+            })
+        }
+        (one, _) => one,
+    }
+}
+
+/// Whether a column says the same of every setting of a fastener.
+fn is_of_fastener(column: &Asked) -> bool {
+    match &column.what {
+        ColumnOf::Field(field) => field.origin == Origin::Stored && field.owner != Owner::Setting,
+        ColumnOf::Expr(_) => false,
     }
 }

@@ -8,7 +8,7 @@ use crate::correction::stored_row;
 use crate::query::resolve::{Question, Test};
 use crate::query::run::arrange::{self, Groups};
 use crate::query::run::restated;
-use crate::query::run::truth::{Truth, holds};
+use crate::query::run::truth::{self, Truth, holds};
 use crate::record::{Fastener, Row, Tables, setting_keys};
 use crate::thread::Thread;
 
@@ -72,8 +72,8 @@ impl<'a> Judge<'a> {
 
     /// Counts a row of the answer, or keeps it if it can be among the first.
     fn keep(&self, judged: &mut Judged, row: Row) {
-        if !self.question.tally.is_empty() {
-            return judged.groups.add(self.question, &row);
+        if let Some(tally) = &self.question.tally {
+            return judged.groups.add(self.question, tally, &row);
         }
         let Some(first) = self.question.first else { return judged.rows.push(row) };
         judged.rows.push(row);
@@ -121,6 +121,14 @@ impl<'a> Judge<'a> {
         }
         rows
     }
+}
+
+/// Whether `row` of the answer states a range of which only a part passes: the
+/// filter as it was stored, `keep` as it is restated.
+pub(super) fn is_partly(question: &Question, row: &Row) -> bool {
+    let fails = |test: Option<&Test>| test.is_some_and(|test| truth::is_partly(test, row));
+    let is_stored = question.with.is_empty() && question.target.is_none();
+    is_stored && fails(question.filter.as_ref()) || fails(question.keep.as_ref())
 }
 
 /// Says on a row that was found by the hole end of a stud alone that the torque

@@ -40,6 +40,7 @@ pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, Stor
         ..Answer::default()
     };
     arrange::arrange(question, judged.groups, &mut answer);
+    answer.partly = answer.rows.iter().filter(|row| judge::is_partly(question, row)).count();
     if let Some(filter) = &question.filter {
         answer.rows.iter_mut().for_each(|row| judge::say_which_end(filter, row));
     }

@@ -1,10 +1,12 @@
 //! Testing a row: true, false, or unknown where the row does not say.
 
+use std::cmp::Ordering;
+
 use crate::quantity::Dimension;
-use crate::query::resolve::{Compare, Expr, Operand, Test, coherent, stem};
+use crate::query::resolve::{Compare, Expr, Name, Operand, Test, coherent, field_of, stem};
 use crate::query::syntax::{Operator, Relation};
-use crate::record::{Field, Measure, Row, Value, Written};
-use crate::text::fold_name;
+use crate::record::{Field, Measure, NameOf, Row, Value, Written};
+use crate::text::{fold_name, without_accents};
 use crate::thread::{Pattern, Thread};
 
 /// Three-valued truth.
@@ -31,12 +33,25 @@ impl Truth {
     }
 }
 
-/// Whether `test` holds for `row`.
+/// Whether `test` holds for `row`; of a stated range one figure is enough.
 pub(super) fn holds(test: &Test, row: &Row) -> Truth {
+    evaluate(test, row, Part::Some)
+}
+
+/// Whether of some range that `row` states only a part passes `test`, which holds.
+pub(super) fn is_partly(test: &Test, row: &Row) -> bool {
+    evaluate(test, row, Part::All) != Truth::True
+}
+
+fn evaluate(test: &Test, row: &Row, part: Part) -> Truth {
     match test {
         // The least of all, the greatest of any: Kleene's logic.
-        Test::All(tests) => tests.iter().map(|t| holds(t, row)).min().unwrap_or(Truth::True),
-        Test::Any(tests) => tests.iter().map(|t| holds(t, row)).max().unwrap_or(Truth::False),
+        Test::All(tests) => {
+            tests.iter().map(|t| evaluate(t, row, part)).min().unwrap_or(Truth::True)
+        }
+        Test::Any(tests) => {
+            tests.iter().map(|t| evaluate(t, row, part)).max().unwrap_or(Truth::False)
+        }
         Test::Not(inner) => holds(inner, row).not(),
         Test::Thread(pattern) => either_end(row, |thread| pattern.matches(thread)),
         // A look-alike is one by size, pitch and hand, whatever its root.
@@ -44,20 +59,21 @@ pub(super) fn holds(test: &Test, row: &Row) -> Truth {
             either_end(row, |thread| threads.iter().any(|one| is_twin(one, thread)))
         }
         Test::ThreadIn(field, pattern) => thread_in(field, pattern, row),
-        Test::Named(field, name) | Test::Bare(field, name) => {
+        Test::Named(field, name) => {
             with_text(field, row, |text| name.spellings.contains(&fold_name(text)))
         }
+        Test::Bare(name) => bare(name, row),
         Test::Choice(field, word) => with_text(field, row, |text| text == *word),
-        Test::Says(field, words) => says(field, words, row),
-        Test::Number(field, relation, wanted) => match field.get(row) {
-            Value::Number(value) => {
-                related(value, value, *relation, wanted.value(), wanted.half_step()).into()
-            }
-            _ => Truth::Unknown,
-        },
-        Test::Compare(compare) => compared(compare, row),
+        Test::Says(field, words) => with_text(field, row, |text| says(text, words)),
+        Test::Date { field, relation, date } => {
+            with_truth(field, row, |text| dated(text, *relation, date))
+        }
+        Test::DateWithin { field, low, high } => with_truth(field, row, |text| {
+            dated(text, Relation::AtLeast, low).min(dated(text, Relation::AtMost, high))
+        }),
+        Test::Compare(compare) => compared(compare, row, part),
         Test::Within { left, low, high } => match range(left, row) {
-            Some((bottom, top)) => (bottom.unwrap_or(top) <= *high && top >= *low).into(),
+            Some(found) => passed(found, (*low, *high), part),
             None => Truth::Unknown,
         },
         Test::Flag(field) => match field.get(row) {
@@ -65,6 +81,33 @@ pub(super) fn holds(test: &Test, row: &Row) -> Truth {
             _ => Truth::Unknown,
         },
         Test::Stated(field) => (field.get(row) != Value::NotStated).into(),
+        Test::None(field) => match field.get(row) {
+            Value::Text(text) => is_none(&text).into(),
+            value => (value == Value::NotStated).into(),
+        },
+    }
+}
+
+/// Whether a text says that there is none.
+pub(crate) fn is_none(text: &str) -> bool {
+    matches!(fold_name(text).as_str(), "none" | "no" | "without" | "nil" | "-")
+}
+
+/// A name without a field: of an assembly, a joint or a part that has its words,
+/// else of a lube or strength.
+fn bare(name: &Name, row: &Row) -> Truth {
+    let joint = &row.fastener.joint;
+    match name.what {
+        NameOf::Assembly | NameOf::Joint | NameOf::Part => {
+            [&joint.assembly, &joint.name, &row.fastener.part]
+                .into_iter()
+                .any(|text| has_words(text, &name.name))
+                .into()
+        }
+        _ => match field_of(name.what) {
+            Some(field) => with_text(field, row, |t| name.spellings.contains(&fold_name(t))),
+            None => Truth::Unknown,
+        },
     }
 }
 
@@ -85,26 +128,48 @@ fn thread_in(field: &Field, pattern: &Pattern, row: &Row) -> Truth {
 }
 
 fn with_text(field: &Field, row: &Row, matches: impl Fn(&str) -> bool) -> Truth {
+    with_truth(field, row, |text| matches(text).into())
+}
+
+/// Unknown where the field is not stated.
+fn with_truth(field: &Field, row: &Row, truth: impl Fn(&str) -> Truth) -> Truth {
     match field.get(row) {
-        Value::Text(text) => matches(&text).into(),
+        Value::Text(text) => truth(&text),
         _ => Truth::Unknown,
     }
 }
 
-/// Every word of `words` starts a word of the field. `text` is always true or
-/// false, other fields are unknown where they are not stated.
-fn says(field: &Field, words: &str, row: &Row) -> Truth {
-    with_text(field, row, |text| {
-        let text = fold_name(text);
-        let starts = |word: &str| {
-            let word = stem(word);
-            text.split(|c: char| !c.is_alphanumeric() && c != '/' && c != '.')
-                .any(|found| found.starts_with(word))
-                || text.contains(&format!(" {word}"))
-                || text.starts_with(word)
-        };
-        words.split(' ').filter(|word| !word.is_empty()).all(starts)
+/// Every word of `words` starts a word of `text`.
+fn says(text: &str, words: &str) -> bool {
+    with_words(text, words, |found, word| found.starts_with(word))
+}
+
+/// Every word of `name` is a word of `text`, also in the plural.
+fn has_words(text: &str, name: &str) -> bool {
+    with_words(text, name, |found, word| {
+        found.strip_prefix(word).is_some_and(|rest| rest.is_empty() || rest == "s")
     })
+}
+
+/// Whether each word of `words` fits one of `text`; accents are read both ways.
+fn with_words(text: &str, words: &str, fits: impl Fn(&str, &str) -> bool) -> bool {
+    let found: Vec<String> = spellings(text);
+    let mut wanted = words.split(is_break).filter(|word| !word.is_empty());
+    wanted.all(|word| {
+        let ways = spellings(word);
+        ways.iter().any(|way| found.iter().any(|found| fits(found, stem(way))))
+    })
+}
+
+/// The words of `text`, each folded in every way that it may be typed.
+fn spellings(text: &str) -> Vec<String> {
+    let folded = fold_name(text);
+    let words = folded.split(is_break).filter(|word| !word.is_empty());
+    words.flat_map(without_accents).collect()
+}
+
+fn is_break(character: char) -> bool {
+    !character.is_alphanumeric() && character != '/' && character != '.'
 }
 
 /// One thread by form, size, pitch and hand, whatever its root.
@@ -115,40 +180,41 @@ pub(crate) fn is_twin(one: &Thread, other: &Thread) -> bool {
         && one.is_left_hand() == other.is_left_hand()
 }
 
-/// Low and high end of an expression in coherent units. The low end is missing
-/// where only a maximum is stated.
-fn range(expr: &Expr, row: &Row) -> Option<(Option<f64>, f64)> {
-    match &expr.what {
-        Operand::Constant(value) => Some((Some(*value), *value)),
-        Operand::Field(field) => field_range(field, row),
-        Operand::Join(left, operator, right) => {
-            let (left, right) = (point(left, row)?, point(right, row)?);
-            let value = match operator {
-                Operator::Plus => left + right,
-                Operator::Minus => left - right,
-                Operator::Times => left * right,
-                Operator::Per => left / right,
-            };
-            value.is_finite().then_some((Some(value), value))
-        }
-    }
+/// Low and high end of an expression in coherent units. A maximum counts as its
+/// figure.
+fn range(expr: &Expr, row: &Row) -> Option<(f64, f64)> {
+    let (left, operator, right) = match &expr.what {
+        Operand::Constant(value) => return Some((*value, *value)),
+        Operand::Field(field) => return field_range(field, row),
+        Operand::Join(left, operator, right) => (left, operator, right),
+    };
+    let (left, right) = (range(left, row)?, range(right, row)?);
+    let join = |left: f64, right: f64| match operator {
+        Operator::Plus => left + right,
+        Operator::Minus => left - right,
+        Operator::Times => left * right,
+        Operator::Per => left / right,
+    };
+    // Each operator is greatest and least at ends of what it joins, unless it
+    // divides by a range with nought in it.
+    let ends = [left.0, left.1].into_iter().flat_map(|l| [join(l, right.0), join(l, right.1)]);
+    let ends: Vec<f64> = ends.collect();
+    let is_split = *operator == Operator::Per && right.0 < 0.0 && right.1 > 0.0;
+    let is_known = !is_split && ends.iter().all(|end| end.is_finite());
+    is_known.then(|| {
+        ends.iter().fold((f64::MAX, f64::MIN), |(low, high), end| (low.min(*end), high.max(*end)))
+    })
 }
 
-fn field_range(field: &Field, row: &Row) -> Option<(Option<f64>, f64)> {
+fn field_range(field: &Field, row: &Row) -> Option<(f64, f64)> {
     match field.get(row) {
-        Value::Number(value) => Some((Some(value), value)),
+        Value::Number(value) => Some((value, value)),
         Value::Measure(measure) => {
             let scale = coherent(measure.dimension);
-            Some((measure.low.map(|low| low * scale), measure.high * scale))
+            Some((measure.low.unwrap_or(measure.high) * scale, measure.high * scale))
         }
         _ => None,
     }
-}
-
-/// One value of an expression: the middle of a range. Nothing for a maximum.
-fn point(expr: &Expr, row: &Row) -> Option<f64> {
-    let (low, high) = range(expr, row)?;
-    low.map(|low| f64::midpoint(low, high))
 }
 
 /// The value of an expression in base units of its dimension, for a column.
@@ -161,51 +227,77 @@ pub(super) fn value(expr: &Expr, row: &Row) -> Value<'static> {
     }
     Value::Measure(Measure {
         dimension,
-        low: low.map(|low| low / scale),
+        low: Some(low / scale),
         high: high / scale,
         written: Written::Nowhere,
     })
 }
 
-fn compared(compare: &Compare, row: &Row) -> Truth {
-    let left = range(&compare.left, row);
-    let right = point(&compare.right, row);
-    let (Some((low, high)), Some(wanted)) = (left, right) else { return Truth::Unknown };
-    let rising = matches!(compare.relation, Relation::Over | Relation::AtLeast);
-    match low {
-        // Over tests the low end, and a maximum has none: only what the maximum
-        // itself does not reach is known.
-        None if rising => {
-            if related(high, high, compare.relation, wanted, compare.half_step) {
-                Truth::Unknown
-            } else {
-                Truth::False
-            }
-        }
-        low => {
-            let low = low.unwrap_or(high);
-            related(low, high, compare.relation, wanted, compare.half_step).into()
-        }
-    }
+/// How much of a range a test asks for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Part {
+    /// One figure of it passes.
+    Some,
+    /// Every figure of it does.
+    All,
 }
 
-/// A hair of slack for values that went through two unit conversions.
-const HAIR: f64 = 1e-9;
+/// A slack for values that went through two unit conversions.
+const ROUNDING: f64 = 1e-9;
 
 /// `about` is within 5 %.
 const ABOUT: f64 = 0.05;
 
-/// On a range, over tests the low end, under the high end, the others overlap.
-fn related(low: f64, high: f64, relation: Relation, wanted: f64, half_step: f64) -> bool {
-    let hair = wanted.abs() * HAIR;
-    let overlaps = |slack: f64| low <= wanted + slack && high >= wanted - slack;
-    match relation {
-        Relation::Equal => overlaps(half_step + hair),
-        Relation::NotEqual => !overlaps(half_step + hair),
-        Relation::About => overlaps(wanted.abs() * ABOUT + hair),
-        Relation::Over => low > wanted + hair,
-        Relation::AtLeast => low >= wanted - hair,
-        Relation::Under => high < wanted - hair,
-        Relation::AtMost => high <= wanted + hair,
+fn compared(compare: &Compare, row: &Row, part: Part) -> Truth {
+    let left = range(&compare.left, row);
+    let right = range(&compare.right, row);
+    let (Some(left), Some(right)) = (left, right) else { return Truth::Unknown };
+    let wanted = right.0.abs().max(right.1.abs());
+    let slack = compare.slack + wanted * ROUNDING;
+    // The figures that are equal to those of the right side.
+    let equal = (right.0 - slack, right.1 + slack);
+    let near = (right.0 - wanted * ABOUT, right.1 + wanted * ABOUT);
+    let passes = match compare.relation {
+        Relation::Equal => (equal.0, equal.1),
+        Relation::About => (near.0.min(equal.0), near.1.max(equal.1)),
+        Relation::AtLeast => (equal.0, f64::INFINITY),
+        Relation::AtMost => (f64::NEG_INFINITY, equal.1),
+        // What is not equal: the ends themselves are.
+        Relation::Over => (equal.1.next_up(), f64::INFINITY),
+        Relation::Under => (f64::NEG_INFINITY, equal.0.next_down()),
+        // Resolve writes it as the opposite of `=`.
+        Relation::NotEqual => return Truth::Unknown,
+    };
+    passed(left, passes, part)
+}
+
+/// Whether what is asked of the range `found` lies in `passes`.
+fn passed(found: (f64, f64), passes: (f64, f64), part: Part) -> Truth {
+    match part {
+        Part::Some => found.0 <= passes.1 && found.1 >= passes.0,
+        Part::All => found.0 >= passes.0 && found.1 <= passes.1,
     }
+    .into()
+}
+
+/// A day, a month or a year as typed, against a date of the book; either may be
+/// shortened. Where one holds the other, which comes first is not known.
+fn dated(found: &str, relation: Relation, wanted: &str) -> Truth {
+    let length = found.len().min(wanted.len());
+    let (Some(found_part), Some(wanted_part)) = (found.get(..length), wanted.get(..length)) else {
+        return Truth::Unknown;
+    };
+    let order = found_part.cmp(wanted_part);
+    if order == Ordering::Equal && found.len() < wanted.len() {
+        return Truth::Unknown;
+    }
+    match relation {
+        Relation::Equal | Relation::About => order == Ordering::Equal,
+        Relation::NotEqual => order != Ordering::Equal,
+        Relation::Over => order == Ordering::Greater,
+        Relation::Under => order == Ordering::Less,
+        Relation::AtLeast => order != Ordering::Less,
+        Relation::AtMost => order != Ordering::Greater,
+    }
+    .into()
 }

@@ -3,7 +3,7 @@
 use nom::Parser;
 use nom::combinator::{cut, map, opt};
 use nom::multi::many1;
-use nom::sequence::pair;
+use nom::sequence::{pair, preceded};
 
 use super::filter::{comma, filter, keyword, list};
 use super::input::{Parsed, Tokens, token};
@@ -33,11 +33,26 @@ fn body<'a>(word: Keyword) -> impl Fn(Tokens<'a>) -> Parsed<'a, ClauseKind> {
         Keyword::Show => map(list(comma, column), ClauseKind::Show).parse(input),
         Keyword::Sort => map(list(comma, sort_column), ClauseKind::Sort).parse(input),
         Keyword::First => map(count, ClauseKind::First).parse(input),
-        Keyword::Tally => map(list(comma, column), ClauseKind::Tally).parse(input),
+        Keyword::Tally => tally(input),
         Keyword::Units => map(units, ClauseKind::Units).parse(input),
         Keyword::On => map(phrase(Want::Wrench), ClauseKind::On).parse(input),
         _ => input.stop(Want::Clause),
     }
+}
+
+/// `[ column { "," column } ] [ "total" column ]`
+fn tally(input: Tokens<'_>) -> Parsed<'_, ClauseKind> {
+    let begins = |class: &Class| matches!(class, Class::Open) || class.is_operand();
+    let (rest, by) = match input.class(0) {
+        Some(class) if begins(class) => list(comma, column)(input)?,
+        Some(Class::Keyword(word)) if *word == Keyword::Total || word.starts_clause() => {
+            (input, Vec::new())
+        }
+        None => (input, Vec::new()),
+        Some(_) => return input.stop(Want::Column),
+    };
+    let total = preceded(keyword(Keyword::Total, Want::Total), cut(column));
+    map(opt(total), |total| ClauseKind::Tally { by: by.clone(), total }).parse(rest)
 }
 
 fn column(input: Tokens<'_>) -> Parsed<'_, super::tree::Sum> {
@@ -59,7 +74,9 @@ fn phrase<'a>(want: Want) -> impl Fn(Tokens<'a>) -> Parsed<'a, Phrase> {
             let (rest, leaf) = quoted(input)?;
             return Ok((rest, Phrase { text: leaf.text, quoted: true, place: leaf.place }));
         }
-        let word = |class: &Class| matches!(class, Class::Word | Class::Field | Class::Number(_));
+        let word = |class: &Class| {
+            matches!(class, Class::Word | Class::Field | Class::Number(_) | Class::Date)
+        };
         let (rest, words) = many1(token(want, word)).parse(input)?;
         let words: Vec<&str> = words.into_iter().map(|word| input.text(word)).collect();
         let place = input.place_to(rest);

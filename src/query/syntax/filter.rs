@@ -98,7 +98,8 @@ fn stated(input: Tokens<'_>, keyword: Keyword) -> Parsed<'_, What> {
     let Some((_, rest)) = input.split() else { return input.stop(Want::Item) };
     let test = match keyword {
         Keyword::Has | Keyword::Needs => map(cut(field), |field| Test::Has { field }).parse(rest),
-        Keyword::Lacks | Keyword::No => map(cut(field), |field| Test::Lacks { field }).parse(rest),
+        Keyword::Lacks => map(cut(field), |field| Test::Lacks { field }).parse(rest),
+        Keyword::No => map(cut(field), |field| Test::No { field }).parse(rest),
         Keyword::ConfusedWith => {
             let thread =
                 leaf_of(Want::Thread, |class| matches!(class, Class::Thread(_) | Class::Quoted(_)));

@@ -133,6 +133,8 @@ impl<'a> Lexer<'a> {
             self.push(Class::Number(number), length);
         } else if let Some(operator) = lookup(OPERATOR_SIGNS, run) {
             self.push(Class::Operator(operator), run.len());
+        } else if is_date(run) {
+            self.push(Class::Date, run.len());
         } else if self.is_field(run) {
             self.push(Class::Field, run.len());
         } else {
@@ -234,6 +236,13 @@ impl<'a> Lexer<'a> {
             _ => false,
         })
     }
+}
+
+/// Whether `run` is a day or a month, as sources print them.
+fn is_date(run: &str) -> bool {
+    let shape: Vec<usize> = run.split('-').map(str::len).collect();
+    matches!(shape.as_slice(), [4, 2] | [4, 2, 2])
+        && run.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-')
 }
 
 /// The first character of `run` that no word holds. A word starts with a

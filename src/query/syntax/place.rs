@@ -63,6 +63,9 @@ impl Around<'_> {
             "down" if self.clause == Some(Keyword::Sort) && self.operand_ended() => {
                 Some(Class::Keyword(Keyword::Down))
             }
+            "total" if self.clause == Some(Keyword::Tally) && self.operand_follows() => {
+                Some(Class::Keyword(Keyword::Total))
+            }
             "x" if matches!(self.before, Some(Class::Thread(_)))
                 && matches!(self.after, Some(Class::Quantity(_) | Class::Quoted(_))) =>
             {

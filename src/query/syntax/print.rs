@@ -95,6 +95,7 @@ impl Display for Test {
             }
             Self::Has { field } => write!(f, "has {field}"),
             Self::Lacks { field } => write!(f, "lacks {field}"),
+            Self::No { field } => write!(f, "no {field}"),
             Self::ConfusedWith { thread } => write!(f, "confused-with {thread}"),
         }
     }
@@ -155,16 +156,25 @@ impl Display for Atom {
 
 impl Display for Clause {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        write!(f, "{} ", self.word().spelling())?;
+        f.write_str(self.word().spelling())?;
+        if let ClauseKind::Tally { by, total } = &self.what {
+            if !by.is_empty() {
+                f.write_str(" ")?;
+                join(f, by, ", ")?;
+            }
+            return total.as_ref().map_or(Ok(()), |total| write!(f, " total {total}"));
+        }
+        f.write_str(" ")?;
         match &self.what {
             ClauseKind::With(lubes) => join(f, lubes, ", "),
             ClauseKind::Target(target) => target.fmt(f),
             ClauseKind::Keep(filter) => filter.fmt(f),
-            ClauseKind::Show(columns) | ClauseKind::Tally(columns) => join(f, columns, ", "),
+            ClauseKind::Show(columns) => join(f, columns, ", "),
             ClauseKind::Sort(columns) => join(f, columns, ", "),
             ClauseKind::First(count) => count.fmt(f),
             ClauseKind::Units(units) => units.fmt(f),
             ClauseKind::On(wrench) => wrench.fmt(f),
+            ClauseKind::Tally { .. } => Ok(()),
         }
     }
 }

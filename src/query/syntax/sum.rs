@@ -18,7 +18,7 @@ pub(super) fn leaf(input: Tokens<'_>, token: &Token) -> Option<Leaf> {
         Class::Quoted(text) => {
             return Some(Leaf { text: text.clone(), read: Read::Quoted, place });
         }
-        Class::Word => Read::Word,
+        Class::Word | Class::Date => Read::Word,
         Class::Field => Read::Field,
         Class::Number(number) => Read::Number(*number),
         Class::Quantity(quantity) => Read::Quantity(*quantity),

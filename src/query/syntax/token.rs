@@ -49,6 +49,8 @@ pub enum Class {
     Number(Number),
     /// Text in quotes, the quotes and doubling taken off.
     Quoted(String),
+    /// A day or a month: `2020-05-12`, `2020-05`.
+    Date,
     /// The name of a field.
     Field,
     /// Any other word.
@@ -80,6 +82,7 @@ impl Class {
             Self::Number(number) if whole_number(*number).is_some() => "COUNT",
             Self::Number(_) => "NUMBER",
             Self::Quoted(_) => "QUOTED",
+            Self::Date => "DATE",
             Self::Field => "FIELD",
             Self::Word => "WORD",
         }
@@ -99,7 +102,12 @@ impl Class {
     pub(crate) fn is_operand(&self) -> bool {
         matches!(
             self,
-            Self::Field | Self::Quantity(_) | Self::Number(_) | Self::Thread(_) | Self::Quoted(_)
+            Self::Field
+                | Self::Quantity(_)
+                | Self::Number(_)
+                | Self::Thread(_)
+                | Self::Quoted(_)
+                | Self::Date
         )
     }
 

@@ -18,7 +18,7 @@ pub enum Keyword {
     Needs,
     /// A field is not stated.
     Lacks,
-    /// The same as `lacks`.
+    /// A field is not stated, or states that there is none.
     No,
     /// Threads easily mistaken for one.
     ConfusedWith,
@@ -42,6 +42,8 @@ pub enum Keyword {
     On,
     /// Largest first. Only after a column of `sort`.
     Down,
+    /// A column to add up. Only in `tally`, before a column.
+    Total,
 }
 
 /// The words that are reserved everywhere.
@@ -83,6 +85,7 @@ impl Keyword {
         match self {
             Self::First => "first",
             Self::Down => "down",
+            Self::Total => "total",
             // Invariant: every other keyword is in the table; a test walks it.
             _ => RESERVED.iter().find(|row| row.1 == self).map_or("", |row| row.0),
         }

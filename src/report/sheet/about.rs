@@ -9,15 +9,8 @@ use crate::report::sheet::cautions::live;
 /// Stands in the head of every sheet.
 pub(crate) const GENERATOR: &str = concat!("clampbook ", env!("CARGO_PKG_VERSION"));
 
-/// Whether `start`, the first kilobyte of a file, is that of a sheet made by
-/// clampbook: such a file may be replaced, any other may not.
-pub fn is_own_sheet(start: &str) -> bool {
-    start.starts_with("<!DOCTYPE html>")
-        && start.contains("<meta name=\"generator\" content=\"clampbook ")
-}
-
 /// What was written, for a program. For a person [`sheet_note`] stands beside the
-/// sheet, which may itself go to standard output.
+/// sheet.
 pub fn written_page(file: &str, joints: &[BenchJoint]) -> Page<'static> {
     let names = joints.iter().map(|one| &one.joint);
     let names = names.map(|joint| format!("{} / {}", joint.assembly, joint.name));

@@ -7,6 +7,7 @@
 use std::sync::LazyLock;
 use std::time::{Duration, Instant};
 
+use clampbook::query::ear::hear;
 use clampbook::query::resolve::{Names, resolve};
 use clampbook::query::syntax::{join_arguments, parse, read_quoted, tokens};
 use clampbook::record::{NameOf, Tables, Vocabulary, field_words};
@@ -81,7 +82,15 @@ fn check_diagnostic(diagnostic: &Diagnostic, text: &str) {
     assert!(!diagnostic.message.is_empty() && !diagnostic.label.is_empty(), "{text:?}");
 }
 
-fn read(text: &str) -> bool {
+fn read(typed: &str) -> bool {
+    let heard = match hear(typed, &BOOK.1) {
+        Ok(heard) => heard,
+        Err(found) => {
+            check_diagnostic(&found, typed);
+            return false;
+        }
+    };
+    let text = &*heard.text;
     match parse(text, field_words()) {
         Ok(tree) => {
             let printed = tree.to_string();
@@ -93,12 +102,12 @@ fn read(text: &str) -> bool {
             tree.readings().iter().for_each(|line| assert!(line.starts_with("read as ")));
             let names = Names { tables: &BOOK.0, vocabulary: &BOOK.1 };
             if let Err(error) = resolve(&tree, names) {
-                check_diagnostic(&error.diagnostic(), text);
+                check_diagnostic(&heard.of_typed(error.diagnostic()), typed);
             }
             true
         }
         Err(error) => {
-            check_diagnostic(&error.diagnostic(), text);
+            check_diagnostic(&heard.of_typed(error.diagnostic()), typed);
             false
         }
     }

@@ -51,6 +51,7 @@ const ORDER: &[&str] = &[
     "thread",
     "number",
     "operator",
+    "date",
     "field",
     "glued",
     "word",
@@ -64,7 +65,7 @@ impl Oracle {
     pub(crate) fn load() -> Self {
         let tokens = Notation::load("tokens.bnf", "");
         let query = Notation::load("query.bnf", " ");
-        let mut placed: HashMap<_, _> = ["first", "down", "x"]
+        let mut placed: HashMap<_, _> = ["first", "down", "total", "x"]
             .map(|word| (word.to_owned(), ("in-place", word.to_owned())))
             .into();
         for (rule, class) in PLACED {
@@ -249,6 +250,7 @@ fn terminal(parser: &Recogniser<'_>, text: &str, cut: &Cut) -> String {
         "quoted" => "QUOTED",
         "thread" => "THREAD",
         "unit" => "UNIT",
+        "date" => "DATE",
         "field" => "FIELD",
         _ => "WORD",
     }

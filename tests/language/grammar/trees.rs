@@ -141,7 +141,7 @@ fn what_is_typed_is_what_is_printed() {
     let cases = [
         ("part-number 00120", "part-number 00120"),
         ("torque ≥ 60   N·m", "torque at-least 60 N·m"),
-        ("needs  sealant,no page", "has sealant, lacks page"),
+        ("needs  sealant,no page", "has sealant, no page"),
         ("clamp/2 kN", ""),
         ("clamp / proof-load > .5", "clamp per proof-load over .5"),
         ("part “3.5\"\" long”", "part \"3.5\"\" long\""),

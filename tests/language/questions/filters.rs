@@ -118,17 +118,19 @@ fn lubes_and_alternatives() {
 #[test]
 fn flags_and_stated_fields() {
     check(&[
-        ("single-use", "front/oil", 0),
-        ("not single-use M10", "hub/oil hub/dry", 1),
-        ("blind head", "short/dry", 0),
-        ("wet through", STUD, 0),
-        ("wet stud", STUD, 0),
+        // Of which nothing is said is left out, whichever way it is asked.
+        ("single-use", "front/oil", 21),
+        ("not single-use M10", "", 3),
+        ("blind head", "short/dry", 1),
+        ("not blind head", STUD, 1),
+        ("wet through", STUD, 19),
+        ("wet stud", STUD, 4),
         ("superseded", "cap/oil", 0),
         ("from-memory", "guard/dry", 0),
         ("plated", "foot/dry", 0),
-        ("thread-locked", "filter/threadlocker", 0),
+        ("thread-locked", "filter/threadlocker", 1),
         ("converted", "", 0),
-        ("blind snug 22 lb-ft", "", 1),
+        ("blind snug 22 lb-ft", "", 20),
         ("rod R12 stretch", "rod/moly", 0),
         ("R12, lacks stretch", "rod/moly.2", 0),
         ("Marlow 6 needs sealant", "rail/dry rail/oil", 0),
@@ -171,7 +173,7 @@ fn quantities_and_the_last_digit() {
         ("torque 68 lb-in", "rail/oil", 3),
         ("length 3.5 in", STUD, 20),
         ("length 3-1/2 in", STUD, 20),
-        ("count 8", "foot/dry", 19),
+        ("qty 8", "foot/dry", 19),
         ("count 4..8", "hub/oil hub/dry foot/dry", 19),
         ("tpi 13", "cap/oil cap/oil.2 cap/moly", 9),
         ("size over 13 mm", "drain/no-lube filter/threadlocker", 1),
@@ -181,11 +183,15 @@ fn quantities_and_the_last_digit() {
 #[test]
 fn ranges_and_maxima() {
     check(&[
-        // hub/dry is 65..75 N·m: over tests the low end, under the high end.
+        // hub/dry is 65..75 N·m: each of its figures counts, one is enough.
         ("coupling torque over 60 N.m", "hub/dry", 0),
-        ("coupling torque over 65 N.m", "", 0),
+        ("coupling torque over 65 N.m", "hub/dry", 0),
+        ("coupling torque over 75 N.m", "", 0),
+        ("coupling torque under 65 N.m", "hub/oil", 0),
+        ("coupling, not torque over 70 N.m", "hub/oil", 0),
+        ("coupling torque != 70 N.m", "hub/oil", 0),
         ("coupling torque at-least 65 N.m", "hub/dry", 0),
-        ("coupling torque under 75 N.m", "hub/oil", 0),
+        ("coupling torque under 75 N.m", "hub/oil hub/dry", 0),
         ("coupling torque at-most 75 N.m", "hub/oil hub/dry", 0),
         // The others overlap.
         ("coupling torque 70 N.m", "hub/dry", 0),
@@ -194,10 +200,10 @@ fn ranges_and_maxima() {
         ("coupling torque about 78 N.m", "hub/dry", 0),
         ("coupling torque about 80 N.m", "", 0),
         ("coupling torque \"74..90 N.m\"", "hub/dry", 0),
-        // drain is at most 30 lb-ft, 40.7 N·m: not over 50, under 50, over 20 unknown.
+        // drain is at most 30 lb-ft: it counts as its figure, 40.7 N·m.
         ("drain plug torque over 50 N.m", "", 0),
         ("drain plug torque under 50 N.m", "drain/no-lube", 0),
-        ("drain plug torque over 20 N.m", "", 1),
+        ("drain plug torque over 20 N.m", "drain/no-lube", 0),
         ("drain plug torque 60..80 lb-ft", "", 0),
     ]);
 }
@@ -214,6 +220,6 @@ fn derived_fields_and_sums() {
         ("clamp over 70 kN, head", STUD, 1),
         ("k 0.12", "stud/moly cap/moly rod/moly.2 casing/moly", 5),
         ("snug times 4 over 80 lb-ft", "front/oil", 21),
-        ("torque - 20 lb-ft over 60 lb-ft", "stud/oil cap/oil", 4),
+        ("torque - 20 lb-ft over 60 lb-ft", "stud/oil cap/oil", 3),
     ]);
 }

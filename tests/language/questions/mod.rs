@@ -3,6 +3,7 @@
 mod besides;
 mod book;
 mod clauses;
+mod ears;
 mod figures;
 mod filters;
 mod mistakes;

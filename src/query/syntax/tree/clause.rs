@@ -30,8 +30,13 @@ pub enum ClauseKind {
     Sort(Vec<SortColumn>),
     /// `first` so many rows, at least one.
     First(u32),
-    /// `tally` by these columns.
-    Tally(Vec<Sum>),
+    /// `tally` by these columns; without one all rows are one group.
+    Tally {
+        /// What the rows of a group share.
+        by: Vec<Sum>,
+        /// What is added up in each group.
+        total: Option<Sum>,
+    },
     /// `units` to draw in.
     Units(Units),
     /// `on` this wrench.
@@ -48,7 +53,7 @@ impl Clause {
             ClauseKind::Show(_) => Keyword::Show,
             ClauseKind::Sort(_) => Keyword::Sort,
             ClauseKind::First(_) => Keyword::First,
-            ClauseKind::Tally(_) => Keyword::Tally,
+            ClauseKind::Tally { .. } => Keyword::Tally,
             ClauseKind::Units(_) => Keyword::Units,
             ClauseKind::On(_) => Keyword::On,
         }

@@ -102,9 +102,14 @@ pub enum Test {
         /// The field that is stated.
         field: Name,
     },
-    /// `lacks FIELD` or `no FIELD`.
+    /// `lacks FIELD`.
     Lacks {
         /// The field that is not stated.
+        field: Name,
+    },
+    /// `no FIELD`.
+    No {
+        /// The field that is not stated, or states that there is none.
         field: Name,
     },
     /// `confused-with THREAD`.

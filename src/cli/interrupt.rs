@@ -1,0 +1,33 @@
+//! Ctrl-C: what a command has put on the disk for the time being goes with it.
+//! The prompt reads Ctrl-C as a key and is not ended by it.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::{Mutex, Once, PoisonError};
+
+/// Files and folders that nobody wants when the program ends.
+static LEFT: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
+
+/// The code of a program that ends by an interrupt, as shells have it: 128 and
+/// the number of the signal.
+const INTERRUPTED: i32 = 130;
+
+/// Has `path` removed if the program is interrupted.
+pub(super) fn remove_at_the_end(path: &Path) {
+    static ONCE: Once = Once::new();
+    // Where signals cannot be had a file stays behind: that is no reason to stop.
+    ONCE.call_once(|| drop(ctrlc::try_set_handler(end)));
+    LEFT.lock().unwrap_or_else(PoisonError::into_inner).push(path.to_owned());
+}
+
+/// `path` is in its place, or gone.
+pub(super) fn forget(path: &Path) {
+    LEFT.lock().unwrap_or_else(PoisonError::into_inner).retain(|left| left != path);
+}
+
+fn end() {
+    for left in LEFT.lock().unwrap_or_else(PoisonError::into_inner).iter() {
+        let _ = if left.is_dir() { fs::remove_dir_all(left) } else { fs::remove_file(left) };
+    }
+    std::process::exit(INTERRUPTED);
+}

@@ -1,0 +1,225 @@
+//! Figures as people type them: a dash for a range, a bolt by thread and length,
+//! a comparison without the field that its unit tells.
+
+use crate::quantity::{Dimension, take_unit};
+use crate::query::ear::words::{Word, Words, is_name};
+use crate::query::syntax::{Class, Keyword, RELATION_WORDS};
+use crate::record::{FieldKind, Kind, Vocabulary, find_field};
+use crate::text::{Plain, Span};
+use crate::thread::Pattern;
+
+/// Whether `word`, in lower case, may want what this file does.
+pub(super) fn may_be(word: &str) -> bool {
+    let has_figure = word.contains(|c: char| c.is_ascii_digit());
+    word == "-"
+        || has_figure && (word.contains('-') || word.matches('x').count() > 1)
+        || RELATION_WORDS.iter().any(|row| row.0 == word)
+        || word.contains("..")
+        || word == "to"
+}
+
+/// A text with what the language would refuse on sight written its way.
+pub(super) struct Mended {
+    /// The text.
+    pub(super) text: String,
+    /// For each byte of it, and one past its end, the byte that was typed.
+    origin: Vec<usize>,
+}
+
+impl Mended {
+    fn push(&mut self, text: &str, typed: usize) {
+        self.text.push_str(text);
+        self.origin.extend((0..text.len()).map(|_| typed));
+    }
+
+    fn copy(&mut self, text: &str, typed: usize) {
+        self.text.push_str(text);
+        self.origin.extend(typed..typed + text.len());
+    }
+
+    /// A span of the mended text in the text that was typed.
+    pub(super) fn typed(&self, span: Span) -> Span {
+        let start = self.origin[span.start];
+        Span::new(start, self.origin[span.end].max(start))
+    }
+}
+
+/// `typed` mended, and whether anything had to be.
+pub(super) fn mended(typed: &str) -> (Mended, bool) {
+    let plain = Plain::new(typed);
+    let text = plain.as_str();
+    let mut out = Mended { text: String::with_capacity(text.len()), origin: Vec::new() };
+    let (mut at, mut is_changed, mut in_quotes) = (0, false, false);
+    while let Some(next) = text[at..].chars().next() {
+        let length = next.len_utf8();
+        let starts = at == 0 || text[..at].ends_with([' ', ',', '(', '"', '=', '<', '>']);
+        in_quotes ^= next == '"' && (in_quotes || at == 0 || text[..at].ends_with([' ', ',', '(']));
+        let mended = if in_quotes || !starts { None } else { mend_run(&text[at..], &mut out, at) };
+        match mended {
+            Some(taken) => {
+                is_changed = true;
+                at += taken;
+            }
+            None => {
+                out.copy(&text[at..at + length], at);
+                at += length;
+            }
+        }
+    }
+    out.origin.push(text.len());
+    // To the text before its odd signs were made plain.
+    let origin = out.origin.iter().map(|at| plain.span(Span::new(*at, *at)).start);
+    out.origin = origin.collect();
+    (out, is_changed)
+}
+
+/// Mends what stands at the start of `rest`; how many bytes of it that takes.
+fn mend_run(rest: &str, out: &mut Mended, at: usize) -> Option<usize> {
+    let run = &rest[..rest.find([' ', ',', '(', ')']).unwrap_or(rest.len())];
+    if let Some((field, _)) = run.split_once(':')
+        && find_field(field).is_some()
+    {
+        out.copy(field, at);
+        out.push(" ", at + field.len());
+        return Some(field.len() + 1);
+    }
+    thread_and_length(run, out, at).or_else(|| dash_range(rest, out, at))
+}
+
+/// `M10x1.5x40`: thread and length.
+fn thread_and_length(run: &str, out: &mut Mended, at: usize) -> Option<usize> {
+    let (thread, length) = run.rsplit_once(['x', 'X'])?;
+    let is_metric = thread.starts_with(['m', 'M']) && thread.contains(['x', 'X']);
+    if !is_metric || figure_length(length) != length.len() || Pattern::parse(thread).is_err() {
+        return None;
+    }
+    out.copy(thread, at);
+    out.push(" x ", at + thread.len());
+    out.copy(length, at + thread.len() + 1);
+    out.push(" mm", at + run.len() - 1);
+    Some(run.len())
+}
+
+/// `20-50 Nm`, `20 - 50 Nm`: a dash between figures directly before a unit of
+/// torque, force or stress, or mm.
+fn dash_range(rest: &str, out: &mut Mended, at: usize) -> Option<usize> {
+    let low = figure_length(rest);
+    let after = rest[low..].trim_start_matches(' ');
+    let high_text = after.strip_prefix('-').filter(|_| low > 0)?.trim_start_matches(' ');
+    let high = figure_length(high_text);
+    let unit = high_text.get(high..).filter(|_| high > 0)?.trim_start_matches(' ');
+    let (unit, _) = take_unit(unit)?;
+    let is_range =
+        matches!(unit.dimension, Dimension::Torque | Dimension::Force | Dimension::Stress)
+            || unit.symbol == "mm";
+    if !is_range {
+        return None;
+    }
+    let start = rest.len() - high_text.len();
+    out.copy(&rest[..low], at);
+    out.push("..", at + low);
+    out.copy(&rest[start..start + high], at + start);
+    Some(start + high)
+}
+
+/// The length of `20` or `20.5` at the start.
+fn figure_length(text: &str) -> usize {
+    let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
+    let whole = digits(text);
+    let places = text[whole..].strip_prefix('.').map_or(0, digits);
+    if whole == 0 || places == 0 { whole } else { whole + 1 + places }
+}
+
+/// `7/16" bolts`: a fraction of an inch that stands alone is a size of thread.
+pub(super) fn mend(words: &mut Words<'_>) -> bool {
+    for at in 0..words.len() {
+        let Some(Word { text, class: Class::Quantity(_), .. }) = words.get(at) else { continue };
+        let stands_alone = match at.checked_sub(1).and_then(|before| words.class(before)) {
+            None => true,
+            Some(before) => !matches!(
+                before,
+                Class::Field | Class::Relation(_) | Class::Operator(_) | Class::By | Class::Range
+            ),
+        };
+        let joins = words.class(at + 1).is_some_and(Class::joins_sums);
+        let fraction = text.strip_suffix('"').filter(|text| text.contains('/'));
+        if let Some(fraction) = fraction.filter(|text| Pattern::parse(text).is_ok())
+            && stands_alone
+            && !joins
+            && !words.relates(at + 1)
+        {
+            let thread = fraction.to_owned();
+            words.set(at, thread);
+            return true;
+        }
+    }
+    false
+}
+
+/// Adds the field to the first comparison or range that has none, where its unit
+/// tells which.
+pub(super) fn add_fields(words: &mut Words<'_>, names: &Vocabulary) -> bool {
+    for at in 0..words.len() {
+        let start = if words.relates(at) {
+            at
+        } else if words.class(at) == Some(&Class::Range) && at > 0 {
+            at - 1
+        } else {
+            continue;
+        };
+        if !lacks_field(words, start, names) {
+            continue;
+        }
+        let Some(Class::Quantity(quantity)) = words.class(at + 1) else { continue };
+        let dimension = quantity.dimension();
+        let usual = match dimension {
+            Dimension::Torque => Some("torque"),
+            Dimension::Force => Some("clamp"),
+            _ => None,
+        };
+        let before = field_before(words, start, dimension);
+        if let Some(field) = before.or_else(|| usual.map(str::to_owned)) {
+            let span = words.span(start, start + 1);
+            let class = Class::Field;
+            words.insert(start, vec![Word { text: field.into(), class, span }]);
+            return true;
+        }
+    }
+    false
+}
+
+/// Whether nothing stands before the word at `at` that a comparison is of.
+pub(super) fn lacks_field(words: &Words<'_>, at: usize, names: &Vocabulary) -> bool {
+    let Some(before) = at.checked_sub(1).and_then(|before| words.get(before)) else { return true };
+    if words.is_in_columns(at) {
+        return false;
+    }
+    match &before.class {
+        Class::Comma | Class::Open | Class::Thread(_) => true,
+        Class::Keyword(keyword) => {
+            matches!(keyword, Keyword::And | Keyword::Or | Keyword::Not | Keyword::Keep)
+        }
+        // `studs over 60 N.m`; of any other word it is an unknown field.
+        Class::Word => {
+            let text = &before.text;
+            let singular = text.strip_suffix(['s', 'S']).unwrap_or(text);
+            is_name(text, names) || names.has_words(text) || Kind::find(singular).is_some()
+        }
+        _ => false,
+    }
+}
+
+/// `torque over 20 N.m and under 50 N.m`: the field of the comparison before.
+fn field_before(words: &Words<'_>, at: usize, dimension: Dimension) -> Option<String> {
+    let joint = at.checked_sub(1).filter(|joint| {
+        matches!(words.class(*joint), Some(Class::Keyword(Keyword::And | Keyword::Or)))
+    })?;
+    let (field, relation) = (joint.checked_sub(3)?, joint.checked_sub(2)?);
+    let fits = |kind| match kind {
+        FieldKind::Quantity(found) => found == dimension,
+        FieldKind::Share => dimension == Dimension::Ratio,
+        _ => false,
+    };
+    let is_compared = words.relates(relation) && words.field_is(field, fits);
+    is_compared.then(|| words.get(field).map(|word| word.text.to_string())).flatten()
+}

@@ -1,0 +1,177 @@
+//! What people type, read as the language writes it: `torque above 60 N.m` is
+//! `torque over 60 N.m`. A stage before [`crate::query::syntax`], from text to
+//! text; the table is `grammar/ears.txt`, and names of the book come first.
+
+mod figures;
+mod refuse;
+mod table;
+mod words;
+
+pub use table::{Rule, rules};
+
+use std::borrow::Cow;
+
+use crate::query::syntax::Class;
+use crate::record::Vocabulary;
+use crate::text::Diagnostic;
+use words::{Place, Words};
+
+/// A question as it is read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Heard<'a> {
+    /// The question in the language.
+    pub text: Cow<'a, str>,
+    /// For pieces of that text what was typed for them; empty if nothing else was.
+    places: Vec<Place>,
+}
+
+impl Heard<'_> {
+    /// Whether something else was typed.
+    pub fn is_changed(&self) -> bool {
+        !self.places.is_empty()
+    }
+
+    /// `found` about the text that was typed.
+    pub fn of_typed(&self, mut found: Diagnostic) -> Diagnostic {
+        if self.is_changed() {
+            found.span = words::typed(&self.places, found.span);
+            found.also = found.also.map(|(span, label)| (words::typed(&self.places, span), label));
+        }
+        found
+    }
+}
+
+/// More passes than rows that hear in what others write.
+const MOST_PASSES: usize = 8;
+
+/// Reads `typed` with the names of the book; an error where it could be read in
+/// two ways, or in none that it looks like.
+pub fn hear<'a>(typed: &'a str, names: &Vocabulary) -> Result<Heard<'a>, Diagnostic> {
+    let mut heard = Heard { text: Cow::Borrowed(typed), places: Vec::new() };
+    if typed.len() > crate::query::syntax::LONGEST || !may_be_heard(typed) {
+        return Ok(heard);
+    }
+    for _ in 0..MOST_PASSES {
+        let words = Words::of_text(&heard.text);
+        refuse::check(&words, names).map_err(|found| heard.of_typed(found))?;
+        let Some(next) = pass(words, names) else { break };
+        let (text, places) = next.written();
+        let places = if heard.is_changed() {
+            let typed =
+                |place: Place| Place { typed: words::typed(&heard.places, place.typed), ..place };
+            places.into_iter().map(typed).collect()
+        } else {
+            places
+        };
+        heard = Heard { text: Cow::Owned(text), places };
+    }
+    Ok(heard)
+}
+
+/// Whether the ear has to look closer: at a word of its table, a comparison or a
+/// sign that the language does not have.
+fn may_be_heard(typed: &str) -> bool {
+    if !typed.is_ascii() || typed.contains(['<', '>', '=', ':', '"']) {
+        return true;
+    }
+    let is_break = |c: char| matches!(c, ' ' | ',' | '(' | ')' | '\t');
+    let words = typed.split(is_break).filter(|word| !word.is_empty());
+    let mut last = "";
+    for word in words {
+        let lower = word.to_ascii_lowercase();
+        // `20-50`, `10,9`, `M10x1.5x40`, `over`.
+        if table::may_be_heard(&lower) || refuse::may_be(&lower) || figures::may_be(&lower) {
+            return true;
+        }
+        last = word;
+    }
+    crate::quantity::find_unit(last).is_some()
+}
+
+/// One change, or none.
+fn pass<'a>(mut words: Words<'a>, names: &Vocabulary) -> Option<Words<'a>> {
+    if words.is_mended || figures::mend(&mut words) {
+        return Some(words);
+    }
+    for at in 0..words.len() {
+        for rule in rules() {
+            if let Some(length) = matched(rule, &words, at, names) {
+                apply(rule, &mut words, at, length);
+                return Some(words);
+            }
+        }
+    }
+    figures::add_fields(&mut words, names).then_some(words)
+}
+
+/// How many words from `at` the row takes, if it fits there.
+fn matched(rule: &Rule, words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<usize> {
+    use table::Piece;
+    if rule.at_start && at > 0 {
+        return None;
+    }
+    let mut literal = Vec::new();
+    for (offset, piece) in rule.heard.iter().enumerate() {
+        if !words.fits(at + offset, *piece, names) {
+            return None;
+        }
+        if matches!(piece, Piece::Word(_)) {
+            literal.push(at + offset);
+        }
+    }
+    let end = at + rule.heard.len();
+    let ends = !rule.at_end || words.ends_test(end);
+    // A clause that has begun keeps its own words: `target 75% proof`.
+    let is_free = !words.is_in_target(at);
+    let is_name = || literal.iter().any(|word| words.is_in_name(*word, names));
+    (ends && is_free && !is_name()).then_some(rule.heard.len())
+}
+
+fn apply(rule: &Rule, words: &mut Words<'_>, at: usize, length: usize) {
+    use table::Piece;
+    let span = words.span(at, at + length);
+    let mut taken: Vec<(Piece, words::Word<'_>)> = Vec::new();
+    let from: Vec<words::Word<'_>> = words.take(at, length);
+    for (piece, word) in rule.heard.iter().zip(from) {
+        taken.push((*piece, word));
+    }
+    let written = rule.written.iter().map(|piece| {
+        let of_typed = |(found, _): &(Piece, words::Word<'_>)| found == piece;
+        match taken.iter().position(of_typed) {
+            Some(place) if !matches!(piece, Piece::Word(_) | Piece::Dots | Piece::Comma) => {
+                taken.remove(place).1.singular(*piece)
+            }
+            _ => words::Word::written(piece.spelling(), span),
+        }
+    });
+    let written: Vec<words::Word<'_>> = written.collect();
+    if rule.is_clause {
+        words.append(written);
+    } else {
+        words.insert(at, written);
+    }
+}
+
+impl table::Piece {
+    fn spelling(self) -> &'static str {
+        match self {
+            Self::Word(word) => word,
+            Self::Dots => "..",
+            Self::Comma => ",",
+            // A row writes no more of them than it hears; a test reads each.
+            _ => "",
+        }
+    }
+}
+
+/// Whether a test ends before a token of this class.
+fn ends_test(class: Option<&Class>) -> bool {
+    use crate::query::syntax::Keyword;
+    match class {
+        None | Some(Class::Comma | Class::Close) => true,
+        Some(Class::Keyword(word)) => {
+            word.starts_clause() || matches!(word, Keyword::And | Keyword::Or)
+        }
+        _ => false,
+    }
+}

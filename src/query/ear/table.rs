@@ -1,0 +1,124 @@
+//! The table of the ear, read from `grammar/ears.txt`.
+
+use std::sync::LazyLock;
+
+/// One row: what is heard, and what it is read as.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Rule {
+    /// What has to stand side by side.
+    pub(super) heard: Vec<Piece>,
+    /// What stands in its place.
+    pub(super) written: Vec<Piece>,
+    /// It is a clause, and goes to the end of the question.
+    pub(super) is_clause: bool,
+    /// It is heard only at the beginning of the question.
+    pub(super) at_start: bool,
+    /// It is heard only where a test ends.
+    pub(super) at_end: bool,
+    /// A question, and the same as it is read.
+    pub example: (&'static str, &'static str),
+}
+
+/// A part of a row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Piece {
+    /// This word.
+    Word(&'static str),
+    /// A figure or a field.
+    Operand,
+    /// A number.
+    Number,
+    /// A percentage.
+    Share,
+    /// A field.
+    Field,
+    /// A yes or no.
+    Flag,
+    /// A field of dates.
+    DateField,
+    /// A date.
+    Date,
+    /// A comparison.
+    Relation,
+    /// A word.
+    Text,
+    /// A wrench of the book.
+    Wrench,
+    /// A unit.
+    Unit,
+    /// Between the ends of a range.
+    Dots,
+    /// A comma.
+    Comma,
+}
+
+static TEXT: &str = include_str!("../../../grammar/ears.txt");
+
+/// The rows in the order in which they are tried.
+pub fn rules() -> &'static [Rule] {
+    static RULES: LazyLock<Vec<Rule>> = LazyLock::new(|| {
+        let lines = TEXT.lines().map(str::trim);
+        let rows = lines.filter(|line| !line.is_empty() && !line.starts_with(';'));
+        rows.map(|row| rule(row).expect("every row has four columns; a test reads each")).collect()
+    });
+    &RULES
+}
+
+/// Whether some row begins with `word`, or has it; most words of a question are
+/// in none.
+pub(super) fn may_be_heard(word: &str) -> bool {
+    static WORDS: LazyLock<Vec<&'static str>> = LazyLock::new(|| {
+        let each = rules().iter().flat_map(|rule| &rule.heard);
+        let mut words: Vec<&str> = each
+            .filter_map(|piece| match piece {
+                Piece::Word(word) => Some(*word),
+                _ => None,
+            })
+            .collect();
+        words.sort_unstable();
+        words.dedup();
+        words
+    });
+    WORDS.binary_search_by(|known| known.cmp(&word)).is_ok()
+}
+
+fn rule(row: &'static str) -> Option<Rule> {
+    let mut columns = row.split('|').map(str::trim);
+    let (heard, written) = (columns.next()?, columns.next()?);
+    let example = (columns.next()?, columns.next()?);
+    let (at_start, heard) = stripped(heard.strip_prefix('^'), heard);
+    let (at_end, heard) = stripped(heard.strip_suffix('~'), heard);
+    let (is_clause, written) = stripped(written.strip_prefix('>'), written);
+    let pieces = |text: &'static str| text.split_whitespace().map(piece).collect();
+    Some(Rule {
+        heard: pieces(heard),
+        written: pieces(written),
+        is_clause,
+        at_start,
+        at_end,
+        example,
+    })
+}
+
+fn stripped(found: Option<&'static str>, text: &'static str) -> (bool, &'static str) {
+    found.map_or((false, text), |rest| (true, rest))
+}
+
+fn piece(word: &'static str) -> Piece {
+    match word {
+        "X" => Piece::Operand,
+        "N" => Piece::Number,
+        "P" => Piece::Share,
+        "F" => Piece::Field,
+        "B" => Piece::Flag,
+        "D" => Piece::DateField,
+        "T" => Piece::Date,
+        "R" => Piece::Relation,
+        "W" => Piece::Text,
+        "K" => Piece::Wrench,
+        "U" => Piece::Unit,
+        ".." => Piece::Dots,
+        "," => Piece::Comma,
+        word => Piece::Word(word),
+    }
+}

@@ -1,0 +1,262 @@
+//! The words of a question, each with the place where it was typed.
+
+use std::borrow::Cow;
+
+use super::table::Piece;
+use crate::quantity::{Dimension, find_unit};
+use crate::query::syntax::{Class, Keyword, RELATION_WORDS, tokens};
+use crate::record::{FieldKind, NameOf, Vocabulary, field_words, find_field};
+use crate::text::Span;
+
+/// A word with its class; what a row writes is a word until it is read again.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Word<'a> {
+    pub(super) text: Cow<'a, str>,
+    pub(super) class: Class,
+    pub(super) span: Span,
+}
+
+impl Word<'_> {
+    pub(super) fn written(text: &'static str, span: Span) -> Self {
+        Self { text: Cow::Borrowed(text), class: Class::Word, span }
+    }
+
+    /// `joints` as the name of a field is `joint`.
+    pub(super) fn singular(mut self, piece: Piece) -> Self {
+        if piece == Piece::Field && self.class == Class::Word {
+            let text = self.text.trim_end_matches(['s', 'S']).to_owned();
+            self.text = Cow::Owned(text);
+        }
+        self
+    }
+}
+
+/// Where a piece of a text was typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Place {
+    /// In the text as it is read.
+    pub(super) read: Span,
+    /// In the text that was typed.
+    pub(super) typed: Span,
+}
+
+/// The place in the text that was typed of `span` in the text as it is read.
+pub(super) fn typed(places: &[Place], span: Span) -> Span {
+    let touches = |place: &&Place| {
+        place.read.start < span.end.max(span.start + 1) && span.start < place.read.end
+    };
+    let mut found = places.iter().filter(touches).map(|place| {
+        // Within a word that was typed so, to the byte.
+        if place.read.end - place.read.start == place.typed.end - place.typed.start {
+            let start = span.start.max(place.read.start) - place.read.start;
+            let end = span.end.min(place.read.end).max(place.read.start + start) - place.read.start;
+            return Span::new(place.typed.start + start, place.typed.start + end);
+        }
+        place.typed
+    });
+    let first = found.next();
+    match first {
+        Some(first) => found.fold(first, Span::to),
+        None => {
+            let end = places.iter().map(|place| place.typed.end).max().unwrap_or_default();
+            Span::new(end, end)
+        }
+    }
+}
+
+/// The words of a question.
+#[derive(Debug)]
+pub(super) struct Words<'a> {
+    words: Vec<Word<'a>>,
+    /// Whether the text had to be mended to be cut into words.
+    pub(super) is_mended: bool,
+}
+
+impl<'a> Words<'a> {
+    /// Cuts `text`, mending what the language would refuse on sight.
+    pub(super) fn of_text(text: &'a str) -> Self {
+        let (mended, is_mended) = super::figures::mended(text);
+        let (found, error) = tokens(&mended.text, field_words());
+        let end = found.last().map_or(0, |token| token.span.end);
+        let mut words: Vec<Word<'a>> = found
+            .into_iter()
+            .map(|token| Word {
+                text: Cow::Owned(token.span.of(&mended.text).to_owned()),
+                class: token.class,
+                span: mended.typed(token.span),
+            })
+            .collect();
+        if error.is_some() {
+            // What cannot be cut is left to the parser, which says why.
+            let rest = mended.text[end..].trim_start();
+            let span = mended.typed(Span::new(mended.text.len() - rest.len(), mended.text.len()));
+            let text = Cow::Owned(rest.to_owned());
+            words.push(Word { text, class: Class::Quoted(String::new()), span });
+        }
+        Self { words, is_mended }
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.words.len()
+    }
+
+    pub(super) fn get(&self, at: usize) -> Option<&Word<'a>> {
+        self.words.get(at)
+    }
+
+    pub(super) fn class(&self, at: usize) -> Option<&Class> {
+        self.words.get(at).map(|word| &word.class)
+    }
+
+    /// The word at `at`, in lower case.
+    pub(super) fn lower(&self, at: usize) -> String {
+        self.words.get(at).map_or_else(String::new, |word| word.text.to_lowercase())
+    }
+
+    pub(super) fn span(&self, from: usize, to: usize) -> Span {
+        self.words[from].span.to(self.words[to - 1].span)
+    }
+
+    pub(super) fn take(&mut self, at: usize, length: usize) -> Vec<Word<'a>> {
+        self.words.drain(at..at + length).collect()
+    }
+
+    pub(super) fn insert(&mut self, at: usize, words: Vec<Word<'a>>) {
+        self.words.splice(at..at, words);
+    }
+
+    pub(super) fn append(&mut self, words: Vec<Word<'a>>) {
+        self.words.extend(words);
+    }
+
+    pub(super) fn set(&mut self, at: usize, text: String) {
+        self.words[at].text = Cow::Owned(text);
+    }
+
+    /// Whether a test ends before the word at `at`.
+    pub(super) fn ends_test(&self, at: usize) -> bool {
+        super::ends_test(self.class(at))
+    }
+
+    /// Whether the word at `at` stands in the clause `target`.
+    pub(super) fn is_in_target(&self, at: usize) -> bool {
+        let clause = self.words[..at].iter().rev().find_map(|word| match word.class {
+            Class::Keyword(keyword) if keyword.starts_clause() => Some(keyword),
+            _ => None,
+        });
+        clause == Some(Keyword::Target)
+    }
+
+    /// Whether the word at `at` stands among columns, where nothing is tested.
+    pub(super) fn is_in_columns(&self, at: usize) -> bool {
+        let clause = self.words[..at].iter().rev().find_map(|word| match word.class {
+            Class::Keyword(keyword) if keyword.starts_clause() => Some(keyword),
+            _ => None,
+        });
+        clause.is_some_and(|clause| clause != Keyword::Keep)
+    }
+
+    pub(super) fn fits_wrench(&self, at: usize, names: &Vocabulary) -> bool {
+        self.fits(at, Piece::Wrench, names)
+    }
+
+    /// Whether the word at `at` is what `piece` stands for.
+    pub(super) fn fits(&self, at: usize, piece: Piece, names: &Vocabulary) -> bool {
+        let Some(word) = self.get(at) else { return false };
+        let class = &word.class;
+        match piece {
+            Piece::Word(wanted) => {
+                !matches!(class, Class::Quoted(_)) && word.text.eq_ignore_ascii_case(wanted)
+            }
+            Piece::Operand => matches!(class, Class::Number(_) | Class::Quantity(_) | Class::Field),
+            Piece::Number => matches!(class, Class::Number(_)),
+            Piece::Share => {
+                matches!(class, Class::Quantity(found) if found.dimension() == Dimension::Ratio)
+            }
+            Piece::Field => {
+                *class == Class::Field || *class == Class::Word && is_plural_field(&word.text)
+            }
+            Piece::Flag => self.field_is(at, |kind| kind == FieldKind::Flag),
+            Piece::DateField => {
+                let field = find_field(&word.text).filter(|_| *class == Class::Field);
+                field.is_some_and(crate::query::resolve::is_date)
+            }
+            Piece::Date => matches!(class, Class::Number(_) | Class::Date),
+            Piece::Relation => self.relates(at),
+            Piece::Text => matches!(class, Class::Word | Class::Quoted(_)),
+            Piece::Wrench => names.find(NameOf::Wrench, &word.text).is_some(),
+            Piece::Unit => find_unit(&word.text).is_some() && !matches!(class, Class::Quoted(_)),
+            Piece::Dots => *class == Class::Range,
+            Piece::Comma => *class == Class::Comma,
+        }
+    }
+
+    /// A comparison, also where nothing that the language compares stands before.
+    pub(super) fn relates(&self, at: usize) -> bool {
+        let Some(word) = self.get(at) else { return false };
+        let is_word = || RELATION_WORDS.iter().any(|row| row.0.eq_ignore_ascii_case(&word.text));
+        let follows = matches!(self.class(at + 1), Some(Class::Number(_) | Class::Quantity(_)));
+        matches!(word.class, Class::Relation(_))
+            || word.class == Class::Word && is_word() && follows
+    }
+
+    pub(super) fn field_is(&self, at: usize, kind: impl Fn(FieldKind) -> bool) -> bool {
+        let Some(Word { text, class: Class::Field, .. }) = self.get(at) else { return false };
+        find_field(text).is_some_and(|field| kind(field.kind))
+    }
+
+    /// Whether the word at `at` belongs to a name of the book that stands here.
+    pub(super) fn is_in_name(&self, at: usize, names: &Vocabulary) -> bool {
+        const NEAR: usize = 4;
+        for first in at.saturating_sub(NEAR)..=at {
+            for end in at + 1..=(at + NEAR).min(self.len()) {
+                let run = &self.words[first..end];
+                let is_text = |word: &Word<'_>| {
+                    matches!(
+                        word.class,
+                        Class::Word
+                            | Class::Field
+                            | Class::Number(_)
+                            | Class::Keyword(_)
+                            | Class::Quantity(_)
+                    )
+                };
+                if run.len() <= NEAR && run.iter().all(is_text) {
+                    let text = run.iter().map(|word| &*word.text).collect::<Vec<_>>().join(" ");
+                    if is_name(&text, names) {
+                        return true;
+                    }
+                }
+            }
+        }
+        false
+    }
+
+    /// The words as one text, each with the place where it was typed.
+    pub(super) fn written(&self) -> (String, Vec<Place>) {
+        let mut text = String::new();
+        let mut places = Vec::with_capacity(self.words.len());
+        for (at, word) in self.words.iter().filter(|word| !word.text.is_empty()).enumerate() {
+            let before = at.checked_sub(1).map(|_| text.ends_with('('));
+            let is_tight = *word.text == *"," || *word.text == *")" || *word.text == *"..";
+            if before == Some(false) && !is_tight && !text.ends_with("..") {
+                text.push(' ');
+            }
+            let start = text.len();
+            text.push_str(&word.text);
+            places.push(Place { read: Span::new(start, text.len()), typed: word.span });
+        }
+        (text, places)
+    }
+}
+
+fn is_plural_field(text: &str) -> bool {
+    text.len() > 3 && text.strip_suffix(['s', 'S']).is_some_and(|one| find_field(one).is_some())
+}
+
+/// Whether the book has something of that name.
+pub(super) fn is_name(text: &str, names: &Vocabulary) -> bool {
+    const WHAT: [NameOf; 5] =
+        [NameOf::Assembly, NameOf::Joint, NameOf::Part, NameOf::Lube, NameOf::Strength];
+    WHAT.into_iter().any(|what| names.find(what, text).is_some())
+}

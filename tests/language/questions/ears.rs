@@ -1,0 +1,122 @@
+//! The ear: each row of `grammar/ears.txt` by its own example, both ways, and
+//! names of the book before all rows.
+
+use clampbook::query::ear::{hear, rules};
+use clampbook::query::syntax::parse;
+use clampbook::record::{NameOf, Vocabulary, field_words};
+
+fn names() -> Vocabulary {
+    let mut names = Vocabulary::default();
+    for (what, name) in [
+        (NameOf::Wrench, "W2"),
+        (NameOf::Assembly, "Max 300"),
+        (NameOf::Part, "top cover"),
+        (NameOf::Part, "wheel nut"),
+        (NameOf::Lube, "oil"),
+    ] {
+        names.add(what, name, name);
+    }
+    names
+}
+
+fn heard(typed: &str) -> String {
+    match hear(typed, &names()) {
+        Ok(heard) => heard.text.into_owned(),
+        Err(found) => format!("{}: {}", found.message, found.help.join("; ")),
+    }
+}
+
+#[test]
+fn each_row_is_heard_and_its_form_prints_back_as_itself() {
+    let mut wrong = Vec::new();
+    for rule in rules() {
+        let (typed, read) = rule.example;
+        let found = heard(typed);
+        if found != read {
+            wrong.push(format!("{typed}: {found}, not {read}"));
+            continue;
+        }
+        match parse(read, field_words()) {
+            Ok(tree) if tree.to_string() == read => {}
+            Ok(tree) => wrong.push(format!("{read} prints as {tree}")),
+            Err(error) => wrong.push(format!("{read}: {error}")),
+        }
+        if heard(read) != read {
+            wrong.push(format!("{read} is heard as {}", heard(read)));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(rules().len() > 80, "the table is read");
+}
+
+#[test]
+fn figures_are_heard_as_people_type_them() {
+    for (typed, read) in [
+        ("over 100 lb-ft", "torque over 100 lb-ft"),
+        ("under 15 Nm", "torque under 15 Nm"),
+        ("over 30 kN", "clamp over 30 kN"),
+        ("M8 over 20 Nm", "M8 torque over 20 Nm"),
+        ("studs over 60 N.m", "studs torque over 60 N.m"),
+        ("torque 20-50 Nm", "torque 20..50 Nm"),
+        ("20 – 50 Nm", "torque 20..50 Nm"),
+        ("10-24 Nm", "torque 10..24 Nm"),
+        ("10-24 screws", "10-24 screws"),
+        ("10-24 in", "10-24 in"),
+        ("length 20-50 mm", "length 20..50 mm"),
+        ("lube: oil", "lube oil"),
+        ("lube:oil", "lube oil"),
+        ("lube = oil", "lube oil"),
+        ("M10x1.5x40", "M10x1.5 x 40 mm"),
+        ("7/16\" bolts", "7/16 bolts"),
+        ("length 7/16\"", "length 7/16\""),
+        ("torque over 20 N.m and under 50 N.m", "torque over 20 N.m and torque under 50 N.m"),
+        ("above 80% yield", "of-yield over 80%"),
+        ("yield > 80%", "of-yield > 80%"),
+        ("target 75% proof", "target 75% proof"),
+        ("with oil target 75% yield", "with oil target 75% yield"),
+        ("text \"more than 5\"", "text \"more than 5\""),
+        ("class 8.8,10.9", "class 8.8,10.9"),
+        ("strength 8,10", "strength 8,10"),
+    ] {
+        assert_eq!(heard(typed), read, "{typed}");
+    }
+}
+
+#[test]
+fn names_of_the_book_come_first() {
+    for typed in ["Max 300", "max 300 torque over 5 N.m", "top cover", "wheel nut", "cover top"] {
+        assert_eq!(heard(typed), typed);
+    }
+    assert_eq!(heard("limit 6"), "first 6");
+}
+
+#[test]
+fn what_could_be_read_in_two_ways_is_asked_back() {
+    for (typed, asked) in [
+        (
+            "torque over 60,5 N.m",
+            "`60,5 N.m` can be read in two ways: write 60.5 N.m, or 60 N.m, 5 N.m",
+        ),
+        ("torque 1,000 Nm", "`1,000 Nm` can be read in two ways: write 1.000 Nm, or 1000 Nm"),
+        ("near yield", "how near?: write of-yield over 90%"),
+        (
+            "checked before 2019",
+            "the day of a check is not kept: checked-by is a name: write entered-on before 2019, or source-date before 2019",
+        ),
+        ("over 800 MPa", "800 MPa of what?: write stress, proof, yield or tensile before it"),
+        ("bolts over 90%", "90% of what?: write of-yield, of-proof or combined before it"),
+        (
+            "torque Nm",
+            "`Nm` has no figure: a shell takes `>` and `<` for itself: write over or under, or quote the question",
+        ),
+        ("torque over 1e2 N.m", "`1e2` is no figure of this language: write all its digits: 100"),
+        ("length 2½ in", "`2½` is no figure of this language: write 2.5 or 2-1/2"),
+        ("torque 5. N.m", "`5.` is no figure of this language: write 5"),
+        (
+            "wrench 20-100 Nm",
+            "a wrench is asked for by its name: write on W2: what it is set to, and which rows are out of its range",
+        ),
+    ] {
+        assert_eq!(heard(typed), asked, "{typed}");
+    }
+}
