@@ -8,30 +8,19 @@ const MOST_LINES: usize = 48;
 /// A character is about twice as high as it is wide.
 const HIGH: f64 = 2.0;
 /// Blanks between two numbers on a line: airy, or as close as can be read.
-const GAPS: [usize; 2] = [4, 2];
+const GAPS: [usize; 3] = [4, 2, 1];
 
-/// Hole `i + 1` with its turn at `points[i]`, as small as can be read well. None if
-/// they do not fit in `columns`.
+/// Hole `i + 1` with its turn at `points[i]`, as small as can be read well: beside
+/// each other, or the turn below where that is too wide. None if they do not fit in
+/// `columns`.
 pub(crate) fn text_map(points: &[Point], turns: &[usize], columns: usize) -> Option<Vec<String>> {
-    let labels: Vec<String> = turns
-        .iter()
-        .enumerate()
-        .map(|(at, turn)| format!("{} {}", at + 1, ordinal(*turn)))
-        .collect();
-    let cell = labels.iter().map(String::len).max()?;
     let frame = Frame::of(points)?;
-    let most = columns.checked_sub(cell + 1)?;
-    let with_gap = |gap| (cell..=most).find_map(|width| frame.spots(points, width, cell + gap));
-    let spots = GAPS.into_iter().find_map(with_gap)?;
-    let lines = spots.iter().map(|spot| spot.0).max()? + 1;
-    let mut drawn = vec![String::new(); lines];
-    let mut in_turn: Vec<(usize, usize, &String)> =
-        spots.iter().zip(&labels).map(|((line, column), label)| (*line, *column, label)).collect();
-    in_turn.sort_unstable();
-    for (line, column, label) in in_turn {
-        drawn[line] = pad(&drawn[line], column) + label;
-    }
-    Some(drawn)
+    let holes = (1..=turns.len()).map(|hole| hole.to_string());
+    let both: Vec<[String; 2]> =
+        holes.zip(turns.iter().map(|turn| ordinal(*turn))).map(<[_; 2]>::from).collect();
+    let beside: Vec<[String; 1]> =
+        both.iter().map(|[hole, turn]| [format!("{hole}:{turn}")]).collect();
+    frame.drawn(points, &beside, columns).or_else(|| frame.drawn(points, &both, columns))
 }
 
 /// `1st`, `2nd`, `11th`: a turn is no hole number.
@@ -68,14 +57,46 @@ impl Frame {
         Some(Self { left, top, width: right - left, height: top - bottom })
     }
 
+    /// `labels[i]`, each of some lines, at `points[i]`.
+    fn drawn<const LINES: usize>(
+        &self,
+        points: &[Point],
+        labels: &[[String; LINES]],
+        columns: usize,
+    ) -> Option<Vec<String>> {
+        let cell = labels.iter().flatten().map(String::len).max()?;
+        let most = columns.checked_sub(cell + 1)?;
+        let high = HIGH * LINES as f64;
+        let with_gap =
+            |gap| (cell..=most).find_map(|width| self.spots(points, width, cell + gap, high));
+        let spots = GAPS.into_iter().find_map(with_gap)?;
+        let lines = spots.iter().map(|spot| spot.0).max()? + 1;
+        let mut drawn = vec![String::new(); lines * LINES];
+        let mut in_turn: Vec<_> = spots.iter().zip(labels).collect();
+        in_turn.sort_unstable();
+        for ((line, column), label) in in_turn {
+            for (at, text) in label.iter().enumerate() {
+                let row = &mut drawn[line * LINES + at];
+                *row = pad(row, *column) + text;
+            }
+        }
+        Some(drawn)
+    }
+
     /// Line and column of each point where the box is `columns` wide; None if
     /// two of a line were less than `apart` columns away from each other or
     /// there would be too many lines.
-    fn spots(&self, points: &[Point], columns: usize, apart: usize) -> Option<Vec<(usize, usize)>> {
+    fn spots(
+        &self,
+        points: &[Point],
+        columns: usize,
+        apart: usize,
+        high: f64,
+    ) -> Option<Vec<(usize, usize)>> {
         let scale = if self.width > 0.0 { columns as f64 / self.width } else { 0.0 };
         // A part that is all height has no width to scale by: two lines a hole.
         let lines = if self.width > 0.0 {
-            self.height * scale / HIGH
+            self.height * scale / high
         } else {
             (points.len().saturating_sub(1) * 2) as f64
         };
@@ -131,7 +152,8 @@ mod tests {
     fn a_row_reads_as_the_manual_prints_it() {
         let order = grid(1, 9, Walk::Cross).unwrap();
         let lines = map("row of 9", &order.place_of_each(), 80).unwrap();
-        let turns: Vec<&str> = lines[0].split_whitespace().skip(1).step_by(2).collect();
+        let turns: Vec<&str> =
+            lines[0].split([' ', ':']).filter(|word| word.ends_with(char::is_alphabetic)).collect();
         assert_eq!(lines.len(), 1);
         assert_eq!(turns.join(" "), "9th 7th 5th 3rd 1st 2nd 4th 6th 8th");
     }
@@ -146,8 +168,16 @@ mod tests {
                 continue;
             };
             let words: Vec<&str> = lines.iter().flat_map(|line| line.split_whitespace()).collect();
-            let mut found: Vec<(usize, &str)> =
-                words.chunks(2).map(|pair| (pair[0].parse().unwrap(), pair[1])).collect();
+            if !words[0].contains(':') {
+                // The turns stand below.
+                assert!(count > 20, "circle of {count}");
+                continue;
+            }
+            let mut found: Vec<(usize, &str)> = words
+                .iter()
+                .map(|word| word.split_once(':').unwrap())
+                .map(|(a, b)| (a.parse().unwrap(), b))
+                .collect();
             found.sort_unstable();
             let expected: Vec<(usize, String)> =
                 turns.iter().enumerate().map(|(at, turn)| (at + 1, ordinal(*turn))).collect();
@@ -163,6 +193,8 @@ mod tests {
     #[test]
     fn too_narrow_for_a_map_is_a_list() {
         assert_eq!(map("row of 40", &(1..=40).collect::<Vec<_>>(), 60), None);
+        let below = map("row of 9", &[9, 7, 5, 3, 1, 2, 4, 6, 8], 50).unwrap();
+        assert_eq!(below.len(), 2, "{below:?}");
         let list = by_number(&[3, 1, 2], 80);
         assert_eq!(list, ["hole    1   2   3", "turn  3rd 1st 2nd"]);
         assert_eq!(by_number(&[2, 1], 9).len(), 4);

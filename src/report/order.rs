@@ -21,8 +21,7 @@ pub struct OrderOfJoint {
 pub fn order_page(order: &Order, points: Option<&[Point]>) -> Page<'static> {
     let mut page = Page::new();
     page.prose(rule_line(order));
-    let legend = "Each hole has its number, then its turn: 1st, 2nd.";
-    map_and_sequences(&mut page, order, points, Some(legend));
+    map_and_sequences(&mut page, order, points, None);
     for (key, value) in order_keys() {
         page.fact(key, value(Some(order)));
     }
@@ -95,9 +94,10 @@ fn map_and_sequences(
 ) {
     let (map, points) = (order.clone(), points.map(<[Point]>::to_vec));
     page.drawn(move |columns, _| map_lines(&map, points.as_deref(), columns));
-    if let Some(caption) = caption {
-        page.prose(caption);
-    }
+    page.prose(match caption {
+        Some(caption) => format!("{LEGEND} {caption}"),
+        None => LEGEND.to_owned(),
+    });
     let order = order.clone();
     page.drawn(move |columns, _| sequences(&order, columns));
 }
@@ -110,23 +110,18 @@ pub(crate) fn rule_line(order: &Order) -> String {
     "LISTED by the source".to_owned()
 }
 
-/// Under a map: what it shows, and how sure the places are.
+/// How a map on a terminal is read: one numbering, its turns of another kind.
+const LEGEND: &str = "12:3rd, or 12 above 3rd, is hole 12, pulled third.";
+
+/// Under a map: how sure the places are.
 pub(crate) fn caption(places: &Places) -> &'static str {
     match places {
-        Places::Layout(_) => {
-            "Each hole has its number, then its turn: 1st, 2nd; looking at the heads."
-        }
+        Places::Layout(_) => "Looking at the heads.",
         Places::TakenCircle(_) => {
-            "Each hole has its number, then its turn: 1st, 2nd. Drawn as a circle, hole 1 on top, \
-             clockwise: check against the part."
+            "Drawn as a circle, hole 1 on top, clockwise: check against the part."
         }
-        Places::TakenRow(_) => {
-            "Each hole has its number, then its turn: 1st, 2nd. Drawn as a row, hole 1 on the left: \
-             check against the part."
-        }
-        Places::Unknown => {
-            "Holes by number with their turn, not where they lie: no layout in the book."
-        }
+        Places::TakenRow(_) => "Drawn as a row, hole 1 on the left: check against the part.",
+        Places::Unknown => "By number, not where they lie: no layout in the book.",
     }
 }
 

@@ -62,10 +62,17 @@ pub(super) fn hole_end(row: &Row) -> Option<String> {
     Some(text)
 }
 
-/// Items three blanks apart, each whole where it fits.
+/// Items three blanks apart, each whole where it fits; further lines are indented.
 fn flow_wide(items: &[String], limit: usize) -> Vec<String> {
     let one = items.join("   ");
-    if width(&one) <= limit { vec![one] } else { flow(items, limit) }
+    if width(&one) <= limit {
+        return vec![one];
+    }
+    let mut lines = flow(items, limit.saturating_sub(2 * INDENT));
+    for line in lines.iter_mut().skip(1) {
+        line.insert_str(0, &" ".repeat(2 * INDENT));
+    }
+    lines
 }
 
 /// The rows of one fastener as lines; a figure that was replaced comes last, and

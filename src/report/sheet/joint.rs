@@ -103,7 +103,10 @@ fn order_words(order: &JointOrder) -> Markup {
             }
         }
         @if let Some(made) = made {
-            p { (caption(&order.places)) " Loosen backwards, in stages." }
+            p {
+                "In the ring the hole's number, beside it its turn: 1st, 2nd. "
+                (caption(&order.places)) " Loosen backwards, in stages."
+            }
             p { "Holes in turn: " b { (in_turn(made)) } }
             @for remark in &order.remarks { p { (clean(remark)) "." } }
         }
