@@ -108,7 +108,8 @@ pub(super) fn app() -> AppStrategyArgs {
     }
 }
 
-fn demo_folder() -> Result<tempfile::TempDir, Failure> {
+/// A folder for a book that is thrown away with it.
+pub(super) fn demo_folder() -> Result<tempfile::TempDir, Failure> {
     tempfile::Builder::new()
         .prefix("clampbook-demo-")
         .tempdir()

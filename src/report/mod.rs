@@ -24,12 +24,13 @@ mod page;
 mod pages;
 mod passes;
 mod pull;
+mod record_keys;
 mod render;
+mod rounding;
 mod sheet;
 mod sql;
 mod steps;
 mod style;
-mod table_history;
 mod tally;
 mod units;
 mod values;
@@ -42,7 +43,9 @@ pub use cautions::SAFETY;
 pub use csv::export_csv;
 pub use diagnostic::{draw, draw_line};
 pub use find::find_page;
-pub use history::{HistoryEntry, changed_page, history_page, removed_page};
+pub use history::{
+    HistoryEntry, changed_page, history_page, note_of_changes, noted_changes, removed_page,
+};
 pub use import::{Imported, import_page};
 pub use json::{export_json, export_json_lines};
 pub use log::{
@@ -53,9 +56,8 @@ pub use lubes::lubes_page;
 pub use order::{OrderOfJoint, joint_orders_page, order_page};
 pub use page::Page;
 pub use pages::{
-    BookFacts, BookVerdict, KeptChange, SavedQuestion, book_page, fields_page, kept_page,
-    layout_list, lube_list, question_list, strength_list, thread_page, verify_page, wrench_list,
-    wrench_with_adapter,
+    BookFacts, BookVerdict, SavedQuestion, book_page, fields_page, layout_list, lube_list,
+    question_list, strength_list, thread_page, verify_page, wrench_list, wrench_with_adapter,
 };
 pub use passes::{RowPasses, WithWrench, pass_texts, passes_page, torque_passes_page};
 pub use render::{Canvas, Format, beside, render, rendered};
@@ -64,9 +66,6 @@ pub use sheet::{
 };
 pub use sql::export_sql;
 pub use style::Style;
-pub use table_history::{
-    TableEntry, lube_differences, strength_differences, table_history_page, table_note,
-};
 #[cfg(feature = "spreadsheet")]
 pub use workbook::{WorkbookError, export_workbook};
 pub use working::{why, why_row};

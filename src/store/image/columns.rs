@@ -57,11 +57,11 @@ impl ColumnsWriter {
         }
     }
 
-    /// A clamp is proportional to its torque where no part of the torque is
-    /// spent on a locking thread, so that one derivation serves many settings.
+    /// A clamp is proportional to its torque, of a range to its top, where no part of
+    /// the torque is spent on a locking thread: one derivation serves many settings.
     fn figures_of(&mut self, fastener: &Fastener, setting: &Setting) -> Figures {
         let torque = match setting.torque {
-            Some(torque) if setting.method == Method::Torque => torque.target(),
+            Some(torque) if setting.method == Method::Torque => torque.low().map(|_| torque.high()),
             _ => return [f32::NAN; Figure::ALL.len()],
         };
         let Some(torque) = torque.map(Kind::base).filter(|torque| *torque > 0.0) else {
@@ -106,7 +106,8 @@ fn write_column(
 fn likeness(f: &Fastener, setting: &Setting) -> u64 {
     let mut hasher = DefaultHasher::new();
     (&f.thread, &f.hole_thread, &f.kind, &f.head, &f.seat, &f.drive).hash(&mut hasher);
-    (&f.strength.name, &setting.lube, &setting.face_lube, setting.basis).hash(&mut hasher);
+    (&f.strength.name, &f.finish, &setting.lube, &setting.face_lube, setting.basis)
+        .hash(&mut hasher);
     let bases = [
         f.strength.proof.map(|stated| stated.value().base()),
         f.strength.yield_.map(|stated| stated.value().base()),
