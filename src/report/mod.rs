@@ -56,8 +56,9 @@ pub use lubes::lubes_page;
 pub use order::{OrderOfJoint, joint_orders_page, order_page};
 pub use page::Page;
 pub use pages::{
-    BookFacts, BookVerdict, SavedQuestion, book_page, fields_page, layout_list, lube_list,
-    question_list, strength_list, thread_page, verify_page, wrench_list, wrench_with_adapter,
+    BookFacts, BookVerdict, SavedQuestion, Undone, book_page, fields_page, layout_list, lube_list,
+    question_list, strength_list, thread_page, undo_page, verify_page, wrench_list,
+    wrench_with_adapter,
 };
 pub use passes::{RowPasses, WithWrench, pass_texts, passes_page, torque_passes_page};
 pub use render::{Canvas, Format, beside, render, rendered};
@@ -73,4 +74,9 @@ pub use working::{why, why_row};
 /// Columns of the terminal that this process writes to; None in a pipe.
 pub fn terminal_width() -> Option<usize> {
     terminal_size::terminal_size().map(|(width, _)| usize::from(width.0))
+}
+
+/// Lines of the terminal that this process writes to; None in a pipe.
+pub fn terminal_rows() -> Option<usize> {
+    terminal_size::terminal_size().map(|(_, rows)| usize::from(rows.0))
 }

@@ -14,9 +14,10 @@ pub(crate) use csv::CsvRows;
 pub(crate) use csv::guarded;
 
 /// How an answer is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Format {
     /// A table for a person.
+    #[default]
     Table,
     /// JSON, unrounded, null for what is not stated.
     Json,
