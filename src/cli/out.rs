@@ -75,7 +75,7 @@ impl Out {
 
     /// Where a long answer is written as it is formed.
     pub(super) fn stdout(&mut self) -> &mut dyn Write {
-        &mut self.stdout
+        &mut self.screen
     }
 
     /// Keeps a failure of stdout for the end.
