@@ -2,13 +2,13 @@
 //! what was concluded, the totals.
 
 use crate::intake::{CellVerdict, Change, Column, ColumnRead, Question, Report, Verdict};
+use crate::report::find::LEAST;
 use crate::report::grid::{Grid, GridRow};
 use crate::report::import::Imported;
 use crate::report::import::data::data;
 use crate::report::lay::{clean, counted, width as columns_of, wrap};
 use crate::report::page::{Head, Page};
 use crate::report::style::{Style, Tone};
-use crate::report::table::LEAST;
 
 /// Questions and refusals shown; the rest are counted. JSON has more.
 const QUESTIONS: usize = 40;
