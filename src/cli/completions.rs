@@ -20,6 +20,6 @@ pub(super) struct Completions {
 pub(super) fn run(asked: &Completions, mut program: clap::Command, out: &mut Out) -> Code {
     let mut script = Vec::new();
     clap_complete::generate(asked.shell, &mut program, "clampbook", &mut script);
-    out.answer(&String::from_utf8_lossy(&script));
+    out.data(&String::from_utf8_lossy(&script));
     Code::Answered
 }

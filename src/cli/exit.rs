@@ -1,8 +1,8 @@
 //! Exit codes, and the failures that lead to them.
 
-use std::io::Write;
 use std::process::ExitCode;
 
+use crate::cli::out::Out;
 use crate::query::QueryError;
 use crate::store::StoreError;
 use crate::text::Diagnostic;
@@ -18,8 +18,10 @@ pub(super) enum Code {
     Wrong = 2,
     /// Input refused in part or whole.
     Refused = 3,
-    /// The book cannot be used, or output cannot be written.
+    /// The book cannot be used, or output cannot be written: nothing was stored.
     Unusable = 4,
+    /// The change is stored, and something failed after that.
+    StoredBut = 5,
 }
 
 impl From<Code> for ExitCode {
@@ -56,6 +58,7 @@ impl Failure {
         match self {
             Self::Question { .. } | Self::Argument(_) => Code::Wrong,
             Self::Input(_) => Code::Refused,
+            Self::Book(error) if error.is_stored() => Code::StoredBut,
             Self::Book(_) | Self::Output(_) | Self::Other(_) => Code::Unusable,
         }
     }
@@ -92,14 +95,14 @@ pub(super) fn refused(error: impl std::fmt::Display) -> Failure {
 }
 
 /// Ends with what clap says: help on stdout with 0, errors on stderr with 2.
-pub(super) fn usage(error: &clap::Error) -> ExitCode {
-    let flushed = error.print().and_then(|()| std::io::stdout().flush());
-    match (error.use_stderr(), flushed) {
-        (true, _) => Code::Wrong.into(),
-        (false, Ok(())) => Code::Answered.into(),
-        (false, Err(closed)) if closed.kind() == std::io::ErrorKind::BrokenPipe => {
-            Code::Answered.into()
-        }
-        (false, Err(_)) => Code::Unusable.into(),
+pub(super) fn usage(error: &clap::Error, out: &mut Out) -> Code {
+    if error.use_stderr() {
+        let text = error.render();
+        let text = if out.colours_errors() { text.ansi().to_string() } else { text.to_string() };
+        out.complain(&text);
+        return Code::Wrong;
     }
+    let text = error.render();
+    out.data(&if out.has_colour() { text.ansi().to_string() } else { text.to_string() });
+    Code::Answered
 }

@@ -68,7 +68,7 @@ pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<C
             let (file, all) = (file.display(), fasteners.len());
             out.answer(&format!("{file}: {all} fasteners, {settings} settings."));
         }
-        None => out.answer(&String::from_utf8_lossy(&bytes)),
+        None => out.data(&String::from_utf8_lossy(&bytes)),
     }
     Ok(if fasteners.is_empty() { Code::Nothing } else { Code::Answered })
 }

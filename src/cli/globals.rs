@@ -56,3 +56,11 @@ pub(super) struct Globals {
     #[arg(short, long, global = true)]
     pub quiet: bool,
 }
+
+/// What holds where the arguments could not be read.
+impl Default for Globals {
+    fn default() -> Self {
+        let (format, color) = (Format::Table, Color::Auto);
+        Self { book: None, demo: false, format, units: None, color, quiet: false }
+    }
+}

@@ -8,6 +8,6 @@ pub(super) fn run(program: clap::Command, out: &mut Out) -> Result<Code, Failure
     let mut page = Vec::new();
     let rendered = clap_mangen::Man::new(program).render(&mut page);
     rendered.map_err(|error| anyhow::Error::new(error).context("the manual page"))?;
-    out.answer(&String::from_utf8_lossy(&page));
+    out.data(&String::from_utf8_lossy(&page));
     Ok(Code::Answered)
 }

@@ -50,6 +50,7 @@ use clap::{CommandFactory, Parser};
 
 use args::{Args, Command};
 use exit::{Code, Failure};
+use globals::Globals;
 use out::Out;
 
 /// Runs clampbook with these arguments, the program's name first.
@@ -57,7 +58,11 @@ pub fn main(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments: Vec<OsString> = arguments.into_iter().collect();
     let args = match Args::try_parse_from(&arguments) {
         Ok(args) => args,
-        Err(error) => return exit::usage(&calc::hinted(error, &arguments)),
+        Err(error) => {
+            let mut out = Out::new(&Globals::default());
+            let code = exit::usage(&calc::hinted(error, &arguments), &mut out);
+            return out.finish(code).into();
+        }
     };
     let mut out = Out::new(&args.globals);
     let code = match run(&args, &mut out) {

@@ -12,9 +12,10 @@ use etcetera::{AppStrategy, AppStrategyArgs, choose_app_strategy};
 
 use crate::cli::exit::Failure;
 use crate::cli::globals::Globals;
+use crate::cli::interrupt;
 use crate::cli::seed;
 use crate::cli::sign::signature;
-use crate::store::{Book, Writer};
+use crate::store::{Book, StoreError, Writer};
 
 /// How long a second writer waits for the first.
 pub(super) const WAIT: Duration = Duration::from_secs(5);
@@ -24,14 +25,23 @@ pub(super) struct Opened {
     /// The book.
     pub book: Book,
     /// The throw-away folder of `--demo` or of a trial, removed at the end.
-    _demo: Option<tempfile::TempDir>,
+    _demo: Option<ThrowAway>,
+}
+
+/// A folder that is removed when it is dropped, and by Ctrl-C.
+struct ThrowAway(tempfile::TempDir);
+
+impl Drop for ThrowAway {
+    fn drop(&mut self) {
+        interrupt::forget(self.0.path());
+    }
 }
 
 /// The book for a command that reads.
 pub(super) fn reader(globals: &Globals) -> Result<Opened, Failure> {
     if globals.demo {
         let folder = demo_folder()?;
-        let book = demo(folder.path())?;
+        let book = demo(folder.0.path())?;
         return Ok(Opened { book, _demo: Some(folder) });
     }
     let (dir, named) = place(globals)?;
@@ -53,7 +63,7 @@ pub(super) fn trial(globals: &Globals) -> Result<Opened, Failure> {
     match Book::open(&place(globals)?.0) {
         Err(error) if error.is_absent() => {
             let folder = demo_folder()?;
-            let dir = folder.path().join("book");
+            let dir = folder.0.path().join("book");
             seed::create(&dir)?;
             Ok(Opened { book: Book::open(&dir)?, _demo: Some(folder) })
         }
@@ -63,11 +73,7 @@ pub(super) fn trial(globals: &Globals) -> Result<Opened, Failure> {
 
 /// The book for a command that writes; created if it is not there.
 pub(super) fn writer(globals: &Globals) -> Result<Writer, Failure> {
-    if globals.demo {
-        let message = "the demo book is thrown away: name a book with --book to write to";
-        return Err(Failure::Argument(message.to_owned()));
-    }
-    let (dir, _) = place(globals)?;
+    let dir = place_to_write(globals)?;
     match Book::open(&dir) {
         Err(error) if error.is_absent() => seed::create(&dir)?,
         Err(error) => return Err(error.into()),
@@ -87,8 +93,18 @@ pub(super) fn changing(globals: &Globals, who: Option<&str>) -> Result<Writer, F
     Ok(writer)
 }
 
-/// The folder of the book, and whether the user named it.
-pub(super) fn place(globals: &Globals) -> Result<(PathBuf, bool), Failure> {
+/// The folder of a book that is to be changed. That of `--demo` is none: it must
+/// not stand for the user's own.
+pub(super) fn place_to_write(globals: &Globals) -> Result<PathBuf, Failure> {
+    if globals.demo {
+        let message = "the demo book is thrown away: name a book with --book to write to";
+        return Err(Failure::Argument(message.to_owned()));
+    }
+    Ok(place(globals)?.0)
+}
+
+/// The folder of the user's book, and whether the user named it.
+fn place(globals: &Globals) -> Result<(PathBuf, bool), Failure> {
     if let Some(dir) = &globals.book {
         return Ok((dir.clone(), true));
     }
@@ -108,11 +124,13 @@ pub(super) fn app() -> AppStrategyArgs {
     }
 }
 
-fn demo_folder() -> Result<tempfile::TempDir, Failure> {
-    tempfile::Builder::new()
-        .prefix("clampbook-demo-")
-        .tempdir()
-        .map_err(|error| Failure::Argument(format!("no folder for a throw-away book: {error}")))
+fn demo_folder() -> Result<ThrowAway, Failure> {
+    let folder = tempfile::Builder::new().prefix("clampbook-demo-").tempdir();
+    let folder = folder.map_err(|error| {
+        Failure::Book(StoreError::Io { doing: "make", path: std::env::temp_dir(), source: error })
+    })?;
+    interrupt::remove_at_the_end(folder.path());
+    Ok(ThrowAway(folder))
 }
 
 fn demo(dir: &Path) -> Result<Book, Failure> {

@@ -5,6 +5,8 @@ use std::io::{self, BufWriter, IsTerminal, Write};
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::{Color, Format, Globals};
 use crate::report::{self, Canvas, Page, Style};
+use crate::store::has_stored;
+use crate::text::{ForPeople, for_people};
 
 /// Widest table drawn, however wide the terminal.
 const WIDEST: usize = 200;
@@ -51,6 +53,15 @@ impl Out {
 
     /// Writes an answer, with a line end after it.
     pub(super) fn answer(&mut self, text: &str) {
+        if self.format == Format::Table {
+            self.data(&for_people(text, self.style.is_coloured()));
+        } else {
+            self.data(text);
+        }
+    }
+
+    /// Writes what a program reads, as it is, with a line end after it.
+    pub(super) fn data(&mut self, text: &str) {
         if self.broken.is_none()
             && let Err(error) = writeln!(self.stdout, "{}", text.trim_end_matches('\n'))
         {
@@ -63,7 +74,13 @@ impl Out {
     pub(super) fn page(&mut self, page: &Page<'_>) {
         if self.broken.is_none() {
             let canvas = Canvas { width: self.width, style: self.style, one_line: self.one_line };
-            self.broken = report::render(page, self.format, canvas, &mut self.stdout).err();
+            self.broken = if self.format == Format::Table {
+                let is_coloured = self.style.is_coloured();
+                let mut to = ForPeople { to: &mut self.stdout, is_coloured };
+                report::render(page, self.format, canvas, &mut to).err()
+            } else {
+                report::render(page, self.format, canvas, &mut self.stdout).err()
+            };
         }
         let canvas = Canvas { width: self.width, style: self.error_style, one_line: true };
         let beside = report::beside(page, self.format, canvas);
@@ -82,6 +99,11 @@ impl Out {
         if let Err(error) = self.stdout.flush() {
             self.broken.get_or_insert(error);
         }
+    }
+
+    /// Whether stderr may be coloured.
+    pub(super) fn colours_errors(&self) -> bool {
+        self.error_style.is_coloured()
     }
 
     /// Whether stdout may be coloured.
@@ -104,12 +126,14 @@ impl Out {
     /// Writes an error: never silenced. Nobody is left to tell if it fails.
     pub(super) fn complain(&mut self, text: &str) {
         let _ = self.stdout.flush();
-        let _ = writeln!(io::stderr(), "{}", text.trim_end_matches('\n'));
+        let text = for_people(text.trim_end_matches('\n'), self.error_style.is_coloured());
+        let _ = writeln!(io::stderr(), "{text}");
     }
 
     /// Writes the beginning of a line that the person ends.
     pub(super) fn begin(&mut self, text: &str) {
         let _ = self.stdout.flush();
+        let text = for_people(text, self.error_style.is_coloured());
         let _ = write!(io::stderr(), "{text}").and_then(|()| io::stderr().flush());
     }
 
@@ -120,20 +144,31 @@ impl Out {
                 report::draw(diagnostic, text, "question", self.error_style)
             }
             Failure::Argument(message) | Failure::Input(message) => format!("error: {message}"),
+            Failure::Book(error) if error.is_stored() => error.to_string(),
             Failure::Book(error) => format!("error: {error}"),
             Failure::Output(error) => format!("error: output cannot be written: {error}"),
             Failure::Other(error) => format!("error: {error:#}"),
         };
-        self.complain(&text);
-        failure.code()
+        match failure.code() {
+            // What failed came after the change: made again it would be there twice.
+            Code::Unusable if has_stored() => {
+                self.complain(&format!("stored; but {}", text.trim_start_matches("error: ")));
+                Code::StoredBut
+            }
+            code => {
+                self.complain(&text);
+                code
+            }
+        }
     }
 
-    /// Ends: a closed pipe quietly with 0, a full device with 4.
+    /// Ends: a closed pipe quietly with the code of the work, a full device with 4,
+    /// or 5 if something was stored.
     pub(super) fn finish(mut self, code: Code) -> Code {
         let flushed = self.stdout.flush();
         match self.broken.take().or(flushed.err()) {
             None => code,
-            Some(error) if error.kind() == io::ErrorKind::BrokenPipe => Code::Answered,
+            Some(error) if error.kind() == io::ErrorKind::BrokenPipe => code,
             Some(error) => self.failure(&Failure::Output(error)),
         }
     }

@@ -92,7 +92,8 @@ impl Book {
         Self::open(&self.dir)
     }
 
-    pub(crate) fn dir(&self) -> &Path {
+    /// The folder it lies in.
+    pub fn dir(&self) -> &Path {
         &self.dir
     }
 

@@ -14,8 +14,8 @@ use sled::Transactional;
 use sled::transaction::{ConflictableTransactionError, TransactionError};
 
 use crate::store::codec;
-use crate::store::error::StoreError;
 use crate::store::disk;
+use crate::store::error::StoreError;
 use crate::store::folder;
 use crate::store::row::Stored;
 use crate::store::seal::{Batch, Meta, sealed, unsealed};

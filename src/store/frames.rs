@@ -182,8 +182,12 @@ mod tests {
                     Piece::Damaged(_) => None,
                 })
                 .collect();
-            let expected: Vec<&[u8]> =
-                rows.iter().enumerate().filter(|(at, _)| *at != frame).map(|(_, row)| *row).collect();
+            let expected: Vec<&[u8]> = rows
+                .iter()
+                .enumerate()
+                .filter(|(at, _)| *at != frame)
+                .map(|(_, row)| *row)
+                .collect();
             assert_eq!(left, expected, "bit {bit}");
             assert_eq!(found.len() - left.len(), 1, "bit {bit}");
         }

@@ -51,4 +51,4 @@ pub use loader::Loader;
 pub use restore::{Restored, restore, restore_backup};
 pub use verify::{Verdict, verify};
 pub(crate) use walk::Which;
-pub use writer::{Contents, Writer};
+pub use writer::{Contents, Writer, has_stored};

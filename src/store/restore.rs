@@ -18,6 +18,7 @@ use crate::store::overlay::Overlay;
 use crate::store::pipeline::Pipeline;
 use crate::store::publish::{publish, remove_leftovers};
 use crate::store::recover;
+use crate::store::writer::note_stored;
 
 /// Where the files that a restore replaced are put.
 const ASIDE: &str = "damaged";
@@ -225,6 +226,7 @@ fn complete(
     let mut kept = vec![dir.join(&rebuilt.image), dir.join(&rebuilt.sled)];
     kept.extend(ledger.as_ref().map(|(name, _)| dir.join(name)));
     let doubt = publish(dir, &rebuilt, ledger)?;
+    note_stored();
     // The book is the new one: what is left to do is to keep the old files.
     let kept_in = put_aside(dir, &kept).map_err(StoreError::after_storing)?;
     let _ = fs::remove_file(dir.join(CHANGING));
@@ -239,8 +241,7 @@ fn complete(
 /// that an earlier restore put aside is touched.
 fn put_aside(dir: &Path, kept: &[PathBuf]) -> Result<Option<String>, StoreError> {
     let old = folder::FILES.iter().flat_map(|prefix| folder::numbered(dir, prefix));
-    let old: Vec<PathBuf> =
-        old.map(|(_, path)| path).filter(|path| !kept.contains(path)).collect();
+    let old: Vec<PathBuf> = old.map(|(_, path)| path).filter(|path| !kept.contains(path)).collect();
     if old.is_empty() {
         return Ok(None);
     }

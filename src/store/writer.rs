@@ -4,6 +4,7 @@ use std::fs;
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use crate::record::{Fastener, Tables};
@@ -29,6 +30,21 @@ use crate::store::seal::Meta;
 /// written as a new state beside the old one.
 const BULK: usize = 2000;
 const BULK_SHARE: u64 = 8;
+
+/// Whether this process has stored a change. Whatever fails after that, the
+/// program must not end as if nothing had happened: a change made again is made
+/// twice.
+static STORED: AtomicBool = AtomicBool::new(false);
+
+/// Whether this process has changed a book.
+pub fn has_stored() -> bool {
+    STORED.load(Ordering::Relaxed)
+}
+
+/// The change is stored.
+pub(crate) fn note_stored() {
+    STORED.store(true, Ordering::Relaxed);
+}
 
 /// The right to change a book, held until dropped.
 pub struct Writer {
@@ -164,6 +180,7 @@ impl Writer {
             return Err(self.give_up(error));
         }
         // From here on it is stored, whatever comes.
+        note_stored();
         self.book = Book::open(&self.dir).map_err(StoreError::after_storing)?;
         self.tidy();
         self.doubt.take().map_or(Ok(self.book.generation()), Err)
@@ -195,6 +212,7 @@ impl Writer {
         let generation = old.generation;
         let ledger = ledger::append(&self.dir, old.ledger.as_ref(), generation, &next.ledger)?;
         let doubt = Current { ledger, ..old }.publish(&self.dir)?;
+        note_stored();
         self.book = Book::open(&self.dir).map_err(StoreError::after_storing)?;
         doubt.map_or(Ok(generation), Err)
     }
@@ -295,10 +313,7 @@ pub struct Contents {
 }
 
 /// Writes a whole first state and makes it current.
-fn begin_with(
-    dir: &Path,
-    contents: Contents,
-) -> Result<(Engine, Option<StoreError>), StoreError> {
+fn begin_with(dir: &Path, contents: Contents) -> Result<(Engine, Option<StoreError>), StoreError> {
     let Contents { tables, fasteners, bench } = contents;
     let is_empty = tables == Tables::default() && fasteners.is_empty() && bench.is_empty();
     let generation = u64::from(!is_empty);

@@ -98,8 +98,7 @@ impl Lists {
         }
         let sorted = self.sorted();
         let path = self.aside.with_extension(format!("run{}", self.runs.len()));
-        let file =
-            disk::create(&path)?;
+        let file = disk::create(&path)?;
         // Only the open handle is needed from here on, where the system allows.
         let _ = std::fs::remove_file(&path);
         let mut out = BufWriter::with_capacity(1 << 16, file);
