@@ -40,6 +40,7 @@ impl Drop for ThrowAway {
 /// The book for a command that reads.
 pub(super) fn reader(globals: &Globals) -> Result<Opened, Failure> {
     if globals.demo {
+        let _held = interrupt::hold();
         let folder = demo_folder()?;
         let book = demo(folder.0.path())?;
         return Ok(Opened { book, _demo: Some(folder) });
@@ -62,6 +63,7 @@ pub(super) fn trial(globals: &Globals) -> Result<Opened, Failure> {
     }
     match Book::open(&place(globals)?.0) {
         Err(error) if error.is_absent() => {
+            let _held = interrupt::hold();
             let folder = demo_folder()?;
             let dir = folder.0.path().join("book");
             seed::create(&dir)?;

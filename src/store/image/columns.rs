@@ -60,13 +60,16 @@ impl ColumnsWriter {
     /// A clamp is proportional to its torque where no part of the torque is
     /// spent on a locking thread, so that one derivation serves many settings.
     fn figures_of(&mut self, fastener: &Fastener, setting: &Setting) -> Figures {
+        // A range is judged at its top, a maximum has no clamp.
         let torque = match setting.torque {
-            Some(torque) if setting.method == Method::Torque => torque.target(),
+            Some(torque) if setting.method == Method::Torque && torque.low().is_some() => {
+                torque.high().base()
+            }
             _ => return [f32::NAN; Figure::ALL.len()],
         };
-        let Some(torque) = torque.map(Kind::base).filter(|torque| *torque > 0.0) else {
+        if torque <= 0.0 {
             return [f32::NAN; Figure::ALL.len()];
-        };
+        }
         if fastener.prevailing.is_some() || fastener.prevailing_rule.is_some() {
             return figures(fastener, setting, &self.tables).map(|figure| figure as f32);
         }
