@@ -9,9 +9,8 @@ use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::pairs::parted;
 use crate::cli::sign::{Signer, signature};
-use crate::cli::tables::{self, Table};
 use crate::intake::{self, Change as Outcome, Column, Held, Options, Report, Verdict};
-use crate::record::{FIELDS, Fastener, Origin, differences};
+use crate::record::{FIELDS, Fastener, KeptKind, Origin, differences};
 use crate::report;
 use crate::store::{Access, Change};
 use crate::text::nearest;
@@ -42,12 +41,9 @@ pub(super) struct Add {
 /// Runs the command.
 pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, Failure> {
     let (name, pairs) = parted(&add.words)?;
-    let task = Task { name: &name, pairs: &pairs, remove: None, who: add.signer.who.as_deref() };
-    if let Some(done) = kept::add(globals, &name, &task, out) {
-        return done;
-    }
-    if let Some(what) = Table::of(&name) {
-        return tables::add(globals, add.signer.who.as_deref(), what, &pairs, out);
+    let who = add.signer.who.as_deref();
+    if let Some((kind, name)) = KeptKind::of_words(&name) {
+        return kept::add(globals, &Task { kind, name, pairs: &pairs, who }, out);
     }
     if !name.is_empty() {
         let message = format!("`{name}` is no field=value: add takes assembly=…, joint=…, part=…");
@@ -55,7 +51,7 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     }
     let refused = |why: String| Failure::Input(format!("{why}\nnothing was changed"));
     let mut writer = open::writer(globals)?;
-    let signature = signature(add.signer.who.as_deref());
+    let signature = signature(who);
     let sheet = intake::typed(&pairs);
     let options = Options {
         today: signature.when.get(..10).and_then(|day| day.parse().ok()),

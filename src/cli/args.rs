@@ -39,7 +39,8 @@ Examples:
   clampbook import shop.csv --dry-run
 
 Exit codes: 0 an answer; 1 no rows, or every figure refused; 2 the question or
-arguments are wrong; 3 input refused; 4 the book cannot be used; 130 Ctrl-C.
+arguments are wrong; 3 input refused; 4 the book cannot be used, nothing was
+stored; 5 stored, but something failed after that; 130 Ctrl-C.
 
 Maker's current sheet governs; COMPUTED is an estimate; local codes and
 licensed practice come first.";
@@ -92,6 +93,9 @@ pub(super) enum Command {
     Log(Box<Log>),
     /// The book itself
     Book(Book),
+    /// The demo shop in six steps, each a command that is shown and run
+    #[command(after_long_help = "Example:\n  clampbook tour")]
+    Tour,
     /// A completion script for a shell
     Completions(Completions),
     /// The manual page, for man

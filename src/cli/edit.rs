@@ -1,4 +1,5 @@
-//! `edit`: fields of a fastener, of one of its settings, of a lube or of a strength.
+//! `edit`: fields of a fastener or of one of its settings, or of what is kept by
+//! name.
 
 use std::sync::Arc;
 
@@ -10,10 +11,9 @@ use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::pairs::parted;
 use crate::cli::sign::Signer;
-use crate::cli::tables::{self, Table};
 use crate::intake::{self, Cell};
 use crate::record::{
-    FIELDS, Fastener, Field, Joint, Origin, Owner, differences, find_field, setting_keys,
+    FIELDS, Fastener, Field, Joint, KeptKind, Origin, Owner, differences, find_field, setting_keys,
 };
 use crate::report::{self, HistoryEntry};
 use crate::store::{Access, Book, Change, Writer};
@@ -52,24 +52,14 @@ pub(super) struct Edit {
 /// Runs the command.
 pub(super) fn run(globals: &Globals, edit: &Edit, out: &mut Out) -> Result<Code, Failure> {
     let (name, pairs) = parted(&edit.words)?;
-    if let Some(what) = Table::of(&name) {
-        if edit.remove {
-            let message = "a lube or strength stays: settings know it by its name";
-            return Err(Failure::Argument(message.to_owned()));
-        }
-        return if edit.history {
-            tables::history(globals, what, out)
-        } else {
-            tables::edit(globals, edit.signer.who.as_deref(), what, &pairs, out)
+    let who = edit.signer.who.as_deref();
+    if let Some((kind, name)) = KeptKind::of_words(&name) {
+        let task = Task { kind, name, pairs: &pairs, who };
+        return match (edit.history, edit.remove) {
+            (true, _) => kept::history(globals, &task, out),
+            (false, true) => kept::remove(globals, &task, edit.yes, out),
+            (false, false) => kept::edit(globals, &task, out),
         };
-    }
-    let removing = edit.remove.then_some(edit.yes);
-    let task =
-        Task { name: &name, pairs: &pairs, remove: removing, who: edit.signer.who.as_deref() };
-    if !edit.history
-        && let Some(done) = kept::edit(globals, &name, &task, out)
-    {
-        return done;
     }
     if edit.history {
         return history(globals, &name, out);
@@ -79,7 +69,7 @@ pub(super) fn run(globals: &Globals, edit: &Edit, out: &mut Out) -> Result<Code,
         return Err(Failure::Argument(message));
     }
     let cells = cells(&pairs)?;
-    let mut writer = open::changing(globals, edit.signer.who.as_deref())?;
+    let mut writer = open::changing(globals, who)?;
     let (key, mark) = name.split_once('/').map_or((&*name, None), |(key, mark)| (key, Some(mark)));
     let Some(old) = writer.book().fastener(key)? else {
         return unknown(writer.book(), key, out);
@@ -166,11 +156,11 @@ fn history(globals: &Globals, name: &str, out: &mut Out) -> Result<Code, Failure
         return unknown(&opened.book, key, out);
     }
     let entries = past.into_iter().map(|past| HistoryEntry {
-        revision: past.generation,
+        revision: Some(past.generation),
         who: past.signature.who,
         when: past.signature.when,
-        old: past.old,
-        new: past.new,
+        removed: past.new.is_none().then(|| past.old.key.clone()),
+        changes: past.new.map(|new| differences(&past.old, &new)).unwrap_or_default(),
     });
     let entries: Vec<HistoryEntry> = entries.collect();
     out.page(&report::history_page(key, &entries));

@@ -1,5 +1,5 @@
-//! `add`, `edit` of what is kept by name at the bench: wrenches, layouts, bolt
-//! sets.
+//! `add`, `edit` and the history of what is kept by name: wrenches, layouts, bolt
+//! sets, lubes, strengths.
 
 use std::path::Path;
 
@@ -7,287 +7,382 @@ use crate::cli::ask::confirm;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::joint::layout as read_table;
-use crate::cli::named::unknown;
+use crate::cli::named;
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::sign::signature;
 use crate::record::{
-    BOLT_SET_FIELDS, BoltSet, KeptField, LAYOUT_FIELDS, Layout, WRENCH_FIELDS, Wrench, set_field,
+    Field, FieldChange, FieldError, Kept, KeptKind, Layout, NOT_STATED, StrengthClass, Tables,
 };
-use crate::report::{self, KeptChange};
-use crate::store::{Book, Change, StoreError, Writer};
+use crate::report::{self, HistoryEntry};
+use crate::store::{Access, Book, Change, Writer};
 use crate::text::{fold_name, nearest};
+
+/// Where the changes of lubes and strengths are noted in the book.
+const SHELF: &str = "changes of tables";
 
 /// What is to be done with a record.
 pub(super) struct Task<'a> {
+    pub kind: KeptKind,
     /// Its name.
     pub name: &'a str,
-    /// The fields that are set.
+    /// The fields that are stated.
     pub pairs: &'a [(&'a str, &'a str)],
-    /// Take it out of the book, not asking if the second says so.
-    pub remove: Option<bool>,
     /// Who does it.
     pub who: Option<&'a str>,
 }
 
-/// A kind of record that is kept by name.
-trait Kept: Clone + PartialEq + Default + 'static {
-    const WHAT: &'static str;
-    /// The plural that `list` knows.
-    const LISTED: &'static str;
-    fn fields() -> &'static [KeptField<Self>];
-    fn all(book: &Book) -> Result<&[Self], StoreError>;
-    fn put(self) -> Change;
-    fn gone(name: String) -> Change;
-    /// What a single field cannot see.
-    fn check(&self, book: &Book) -> Result<(), Failure>;
-    /// Takes what is no field; whether it was that.
-    fn take_file(&mut self, _field: &str, _text: &str) -> Result<bool, Failure> {
-        Ok(false)
+/// A field and its text.
+type Cell<'a> = (&'static Field, &'a str);
+
+/// `add wrench NAME …`.
+pub(super) fn add(globals: &Globals, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
+    let table = task.kind.table();
+    let what = table.what;
+    if task.name.is_empty() {
+        let message = format!("which {what}? Write its name before its fields");
+        return Err(Failure::Argument(message));
+    }
+    let (file, cells) = cells(task)?;
+    if cells.iter().any(|(field, _)| field.name == "name") {
+        return Err(Failure::Argument("its name stands before its fields".to_owned()));
+    }
+    let mut writer = open::writer(globals)?;
+    if let Some(known) = known(writer.book(), task.kind, task.name)? {
+        let known = known.name();
+        let also = if known == task.name { String::new() } else { format!(", as {known}") };
+        return Err(refused(format!(
+            "the book has a {what} `{}`{also}; `clampbook edit {what} {known}` changes it",
+            task.name
+        )));
+    }
+    let missing = table
+        .needed
+        .iter()
+        .find(|needed| **needed != "name" && cells.iter().all(|(field, _)| field.name != **needed));
+    if let Some(needed) = missing {
+        let help = table.field(needed).map_or("", |field| field.help);
+        return Err(refused(format!("a {what} needs {needed}=…: {help}")));
+    }
+    let new = stated(task.kind.named(task.name), file, &cells)?;
+    if let Kept::Strength(line) = &new {
+        line.check_line().map_err(refused)?;
+    }
+    settle(&mut writer, None, new, &cells, task, out)
+}
+
+/// `edit wrench NAME …`.
+pub(super) fn edit(globals: &Globals, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
+    let (file, cells) = cells(task)?;
+    let what = task.kind.table().what;
+    if task.pairs.is_empty() {
+        let message = format!("what of the {what}? Write field=value, --remove or --history");
+        return Err(Failure::Argument(message));
+    }
+    let mut writer = open::changing(globals, task.who)?;
+    let Some(old) = known(writer.book(), task.kind, task.name)? else {
+        return unknown(writer.book(), task, out);
+    };
+    let new = stated(old.clone(), file, &cells)?;
+    if fold_name(new.name()) != fold_name(old.name()) {
+        let message = match task.kind {
+            KeptKind::Lube | KeptKind::Strength => {
+                format!("settings know their {what} by its name: give it a further one as alias")
+            }
+            _ => format!("the log knows this {what} as {}: add one of the new name", old.name()),
+        };
+        return Err(Failure::Argument(message));
+    }
+    settle(&mut writer, Some(&old), new, &cells, task, out)
+}
+
+/// `edit wrench NAME --remove`, asking unless `yes`.
+pub(super) fn remove(
+    globals: &Globals,
+    task: &Task<'_>,
+    yes: bool,
+    out: &mut Out,
+) -> Result<Code, Failure> {
+    let gone: fn(String) -> Change = match task.kind {
+        KeptKind::Wrench => Change::RemoveWrench,
+        KeptKind::Layout => Change::RemoveLayout,
+        KeptKind::BoltSet => Change::RemoveBoltSet,
+        KeptKind::Lube | KeptKind::Strength => {
+            let message = "a lube or strength stays: settings know it by its name";
+            return Err(Failure::Argument(message.to_owned()));
+        }
+    };
+    let mut writer = open::changing(globals, task.who)?;
+    let Some(old) = known(writer.book(), task.kind, task.name)? else {
+        return unknown(writer.book(), task, out);
+    };
+    if !yes && !confirm(&format!("remove {} from the book?", old.title()), out)? {
+        out.say("nothing was changed");
+        return Ok(Code::Nothing);
+    }
+    let revision = writer.apply(vec![gone(old.name().to_owned())])?;
+    let words = format!("{} removed; its history is kept", old.title());
+    out.page(&report::removed_page(old.name(), &words, revision));
+    Ok(Code::Answered)
+}
+
+/// `edit wrench NAME --history`.
+pub(super) fn history(globals: &Globals, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
+    let opened = open::reader(globals)?;
+    let book = &opened.book;
+    let known = known(book, task.kind, task.name)?;
+    let entries = match task.kind {
+        KeptKind::Lube | KeptKind::Strength => {
+            let Some(known) = &known else { return unknown(book, task, out) };
+            noted(book, &known.title())?
+        }
+        _ => past(book, task)?,
+    };
+    if entries.is_empty() && known.is_none() {
+        return unknown(book, task, out);
+    }
+    let title = known.map_or_else(|| task.kind.named(task.name).title(), |known| known.title());
+    out.page(&report::history_page(&title, &entries));
+    Ok(Code::Answered)
+}
+
+/// The states of a record of the bench, each held against the one before.
+fn past(book: &Book, task: &Task<'_>) -> Result<Vec<HistoryEntry>, Failure> {
+    let mut before: Option<Kept> = None;
+    let mut entries = Vec::new();
+    for (signature, state) in book.kept_history(task.kind, task.name)? {
+        let changes = state.as_ref().map(|state| state.changes_from(before.as_ref()));
+        let (who, when, revision) = (signature.who, signature.when, None);
+        let removed = state.is_none().then(|| task.kind.named(task.name).title());
+        entries.push(HistoryEntry {
+            revision,
+            who,
+            when,
+            removed,
+            changes: changes.unwrap_or_default(),
+        });
+        before = state;
+    }
+    Ok(entries)
+}
+
+/// The changes of a lube or strength, as they were noted.
+fn noted(book: &Book, title: &str) -> Result<Vec<HistoryEntry>, Failure> {
+    let of_it = book.shelf(SHELF)?.into_iter().filter_map(|note| {
+        let (what, revision) = note.key.rsplit_once(" #")?;
+        let is_it = what == title;
+        let (revision, signature) = (revision.parse().ok(), note.signature);
+        let changes = report::noted_changes(&note.text);
+        let (who, when, removed) = (signature.who, signature.when, None);
+        is_it.then_some(HistoryEntry { revision, who, when, removed, changes })
+    });
+    Ok(of_it.collect())
+}
+
+/// The fields that are meant, and the table of coordinates that a layout may be
+/// read from.
+fn cells<'a>(task: &Task<'a>) -> Result<(Option<&'a str>, Vec<Cell<'a>>), Failure> {
+    let is_file = |name: &str| {
+        let file = ["file", "holes", "table", "coordinates"];
+        task.kind == KeptKind::Layout && file.contains(&fold_name(name).as_str())
+    };
+    let (files, pairs): (Vec<_>, Vec<_>) =
+        task.pairs.iter().copied().partition(|(name, _)| is_file(name));
+    Ok((files.first().map(|(_, path)| *path), task.kind.table().cells(&pairs)?))
+}
+
+/// `record` with what `cells` say, and the holes of the table at `file`.
+fn stated(mut record: Kept, file: Option<&str>, cells: &[Cell<'_>]) -> Result<Kept, Failure> {
+    if let Kept::Strength(class) = &record {
+        let has_sizes = class.rows.iter().any(|row| row.to.mm() > 0.0);
+        if has_sizes {
+            return Ok(Kept::Strength(class.with(cells).map_err(refused)?));
+        }
+    }
+    for (field, text) in cells {
+        field.set(record.record_mut(), text)?;
+    }
+    if let (Kept::Layout(layout), Some(file)) = (&mut record, file) {
+        let table = read_table(Path::new(file))?;
+        (layout.points, layout.groups) = (table.points, table.groups);
+    }
+    Ok(record)
+}
+
+/// Checks `new`, keeps it with its note and tells what changed.
+fn settle(
+    writer: &mut Writer,
+    old: Option<&Kept>,
+    new: Kept,
+    cells: &[Cell<'_>],
+    task: &Task<'_>,
+    out: &mut Out,
+) -> Result<Code, Failure> {
+    check(&new, writer.book())?;
+    sourced(old, &new, cells)?;
+    let told = new.changes_from(old);
+    let mut revision = writer.book().generation();
+    let title = new.title();
+    if old != Some(&new) {
+        writer.sign(signature(task.who));
+        let mut changes = Vec::new();
+        if matches!(new, Kept::Lube(_) | Kept::Strength(_)) {
+            changes.push(note(&title, &told, revision + 1));
+        }
+        changes.insert(0, put(new));
+        revision = writer.apply(changes)?;
+    }
+    out.page(&report::changed_page(&title, &told, revision));
+    Ok(Code::Answered)
+}
+
+fn note(title: &str, told: &[FieldChange], revision: u64) -> Change {
+    let (shelf, text) = (SHELF.to_owned(), report::note_of_changes(told));
+    Change::PutNote { shelf, key: format!("{title} #{revision}"), text }
+}
+
+fn put(record: Kept) -> Change {
+    match record {
+        Kept::Wrench(wrench) => Change::PutWrench(wrench),
+        Kept::Layout(layout) => Change::PutLayout(layout),
+        Kept::BoltSet(set) => Change::PutBoltSet(set),
+        Kept::Lube(lube) => Change::PutLube(lube),
+        Kept::Strength(class) => Change::PutStrength(class),
     }
 }
 
-impl Kept for Wrench {
-    const WHAT: &'static str = "wrench";
-    const LISTED: &'static str = "wrenches";
-    fn fields() -> &'static [KeptField<Self>] {
-        WRENCH_FIELDS
+/// What the book has under that name; a lube or strength under any of its names.
+fn known(book: &Book, kind: KeptKind, name: &str) -> Result<Option<Kept>, Failure> {
+    fn find<T: Clone>(all: &[T], name: &str, name_of: impl Fn(&T) -> &str) -> Option<T> {
+        let folded = fold_name(name);
+        all.iter().find(|one| fold_name(name_of(one)) == folded).cloned()
     }
-    fn all(book: &Book) -> Result<&[Self], StoreError> {
-        book.wrenches()
-    }
-    fn put(self) -> Change {
-        Change::PutWrench(self)
-    }
-    fn gone(name: String) -> Change {
-        Change::RemoveWrench(name)
-    }
-    fn check(&self, _book: &Book) -> Result<(), Failure> {
-        let is_whole = self.low.is_some() && self.high.is_some() && self.graduation.is_some();
-        let has_range = self.shop_low.is_some() || self.shop_high.is_some();
-        match self.scale() {
-            Err(error) if is_whole || has_range => Err(refused(error)),
-            _ => Ok(()),
-        }
-    }
+    let tables = book.tables();
+    Ok(match kind {
+        KeptKind::Wrench => find(book.wrenches()?, name, |one| &one.name).map(Kept::Wrench),
+        KeptKind::Layout => find(book.layouts()?, name, |one| &one.name).map(Kept::Layout),
+        KeptKind::BoltSet => find(book.bolt_sets()?, name, |one| &one.name).map(Kept::BoltSet),
+        KeptKind::Lube => tables.lube(name).cloned().map(Kept::Lube),
+        KeptKind::Strength => tables.strength(name).cloned().map(Kept::Strength),
+    })
 }
 
-impl Kept for Layout {
-    const WHAT: &'static str = "layout";
-    const LISTED: &'static str = "layouts";
-    fn fields() -> &'static [KeptField<Self>] {
-        LAYOUT_FIELDS
-    }
-    fn all(book: &Book) -> Result<&[Self], StoreError> {
-        book.layouts()
-    }
-    fn put(self) -> Change {
-        Change::PutLayout(self)
-    }
-    fn gone(name: String) -> Change {
-        Change::RemoveLayout(name)
-    }
-    fn check(&self, _book: &Book) -> Result<(), Failure> {
-        let is_shape = Self::standard(&self.name).is_some();
-        match (is_shape, self.points.is_empty()) {
-            (true, _) => Err(refused(format!(
-                "`{}` describes itself and needs no entry: name this layout otherwise",
-                self.name
-            ))),
-            (false, true) => Err(refused(
-                "a layout needs its holes: file=TABLE.csv with the columns hole, x mm, y mm",
-            )),
-            (false, false) => Ok(()),
-        }
-    }
-    fn take_file(&mut self, field: &str, text: &str) -> Result<bool, Failure> {
-        if !matches!(fold_name(field).as_str(), "file" | "holes" | "table" | "coordinates") {
-            return Ok(false);
-        }
-        let table = read_table(Path::new(text))?;
-        (self.points, self.groups) = (table.points, table.groups);
-        Ok(true)
-    }
+/// Says that the book has none of that name, and which is near.
+fn unknown(book: &Book, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
+    let tables = book.tables();
+    let names: Vec<&str> = match task.kind {
+        KeptKind::Wrench => book.wrenches()?.iter().map(|one| one.name.as_str()).collect(),
+        KeptKind::Layout => book.layouts()?.iter().map(|one| one.name.as_str()).collect(),
+        KeptKind::BoltSet => book.bolt_sets()?.iter().map(|one| one.name.as_str()).collect(),
+        KeptKind::Lube => tables.lubes.iter().map(|one| one.name.as_str()).collect(),
+        KeptKind::Strength => tables.strengths.iter().map(|one| one.name.as_str()).collect(),
+    };
+    let table = task.kind.table();
+    let words = named::unknown((table.what, table.listed), task.name, names.into_iter());
+    out.complain(&format!("error: {words}"));
+    Ok(Code::Nothing)
 }
 
-impl Kept for BoltSet {
-    const WHAT: &'static str = "bolt set";
-    const LISTED: &'static str = "sets";
-    fn fields() -> &'static [KeptField<Self>] {
-        BOLT_SET_FIELDS
-    }
-    fn all(book: &Book) -> Result<&[Self], StoreError> {
-        book.bolt_sets()
-    }
-    fn put(self) -> Change {
-        Change::PutBoltSet(self)
-    }
-    fn gone(name: String) -> Change {
-        Change::RemoveBoltSet(name)
-    }
-    fn check(&self, book: &Book) -> Result<(), Failure> {
-        if self.bolts.is_empty() {
-            return Err(refused("a bolt set needs its bolts: bolts=\"1: new 1.9986 in; 2: …\""));
+/// What no single field can see.
+fn check(record: &Kept, book: &Book) -> Result<(), Failure> {
+    let tables = book.tables();
+    match record {
+        Kept::Wrench(wrench) => {
+            let is_whole = wrench.low.is_some() && wrench.high.is_some();
+            let is_whole = is_whole && wrench.graduation.is_some();
+            let has_range = wrench.shop_low.is_some() || wrench.shop_high.is_some();
+            match wrench.scale() {
+                Err(error) if is_whole || has_range => Err(refused(error)),
+                _ => Ok(()),
+            }
         }
-        if self.fastener.is_empty() {
-            return Err(refused(
-                "a bolt set needs fastener=KEY; `find` with --format json has keys",
-            ));
-        }
-        if book.fastener(&self.fastener)?.is_none() {
-            let all = book.find(&crate::store::Access::All)?.fasteners;
-            let near = nearest(&self.fastener, all.iter().map(|one| one.key.as_str()));
+        Kept::Layout(layout) => check_layout(layout),
+        Kept::BoltSet(set) => {
+            if book.fastener(&set.fastener)?.is_some() {
+                return Ok(());
+            }
+            let all = book.find(&Access::All)?.fasteners;
+            let near = nearest(&set.fastener, all.iter().map(|one| one.key.as_str()));
             let hint = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
-            return Err(refused(format!("no fastener has the key `{}`{hint}", self.fastener)));
+            Err(refused(format!("no fastener has the key `{}`{hint}", set.fastener)))
         }
-        Ok(())
+        Kept::Lube(lube) => {
+            lube.check().map_err(|(factor, why)| refused(format!("{factor}: {why}")))?;
+            unambiguous(&lube.name, &lube.aliases, &|name| {
+                tables.lube(name).map(|lube| lube.name.as_str())
+            })
+        }
+        Kept::Strength(StrengthClass { name, aliases, .. }) => {
+            unambiguous(name, aliases, &|name| strength_called(tables, name))
+        }
     }
+}
+
+fn strength_called<'a>(tables: &'a Tables, name: &str) -> Option<&'a str> {
+    tables.strength(name).map(|class| class.name.as_str())
+}
+
+fn check_layout(layout: &Layout) -> Result<(), Failure> {
+    if Layout::standard(&layout.name).is_some() {
+        return Err(refused(format!(
+            "`{}` describes itself and needs no entry: name this layout otherwise",
+            layout.name
+        )));
+    }
+    if layout.points.is_empty() {
+        let message = "a layout needs its holes: file=TABLE.csv with the columns hole, x mm, y mm";
+        return Err(refused(message));
+    }
+    Ok(())
+}
+
+/// A name or alias means one record.
+fn unambiguous<'a>(
+    name: &str,
+    aliases: &[String],
+    called: &dyn Fn(&str) -> Option<&'a str>,
+) -> Result<(), Failure> {
+    for alias in aliases {
+        if let Some(other) = called(alias).filter(|other| *other != name) {
+            return Err(refused(format!("aliases: `{alias}` already means {other}")));
+        }
+    }
+    Ok(())
+}
+
+/// A figure keeps to its source: where one changes, the source is said anew.
+fn sourced(old: Option<&Kept>, new: &Kept, cells: &[Cell<'_>]) -> Result<(), Failure> {
+    let (differ, source) = match (old, new) {
+        (Some(Kept::Lube(old)), Kept::Lube(new)) => {
+            (old.factors() != new.factors(), old.source.as_deref())
+        }
+        (None, Kept::Lube(new)) => (new.factors() != [None; 3], None),
+        (Some(Kept::Strength(old)), Kept::Strength(new)) => {
+            (old.rows != new.rows, Some(old.source.as_str()))
+        }
+        _ => (false, None),
+    };
+    let says = cells.iter().any(|(field, text)| field.name == "source" && !text.trim().is_empty());
+    if !differ || says {
+        return Ok(());
+    }
+    let source = source.unwrap_or(NOT_STATED);
+    Err(refused(format!(
+        "a figure changes, and its source is still `{source}`; say where the new one comes from: \
+         source=\"…\""
+    )))
 }
 
 fn refused(why: impl std::fmt::Display) -> Failure {
     Failure::Input(format!("{why}\nnothing was changed"))
 }
 
-/// The kind that the first word names, and the name after it.
-fn kind_and_name(name: &str) -> Option<(&'static str, &str)> {
-    let kinds =
-        [("wrench ", "wrench"), ("layout ", "layout"), ("bolt set ", "set"), ("set ", "set")];
-    kinds.iter().find_map(|(word, kind)| {
-        let start = name.get(..word.len())?;
-        start.eq_ignore_ascii_case(word).then(|| (*kind, name[word.len()..].trim()))
-    })
-}
-
-/// `add wrench NAME …`; None if the words name no such kind.
-pub(super) fn add(
-    globals: &Globals,
-    name: &str,
-    task: &Task<'_>,
-    out: &mut Out,
-) -> Option<Result<Code, Failure>> {
-    let (kind, name) = kind_and_name(name)?;
-    let task = Task { name, ..*task };
-    Some(match kind {
-        "wrench" => add_one::<Wrench>(globals, &task, out),
-        "layout" => add_one::<Layout>(globals, &task, out),
-        _ => add_one::<BoltSet>(globals, &task, out),
-    })
-}
-
-/// `edit wrench NAME …`; None if the words name no such kind.
-pub(super) fn edit(
-    globals: &Globals,
-    name: &str,
-    task: &Task<'_>,
-    out: &mut Out,
-) -> Option<Result<Code, Failure>> {
-    let (kind, name) = kind_and_name(name)?;
-    let task = Task { name, ..*task };
-    Some(match kind {
-        "wrench" => edit_one::<Wrench>(globals, &task, out),
-        "layout" => edit_one::<Layout>(globals, &task, out),
-        _ => edit_one::<BoltSet>(globals, &task, out),
-    })
-}
-
-fn name_of<T: Kept>(one: &T) -> String {
-    // The first field of every kind is its name.
-    (T::fields()[0].get)(one).unwrap_or_default()
-}
-
-fn known<T: Kept>(book: &Book, name: &str) -> Result<Option<T>, Failure> {
-    let folded = fold_name(name);
-    Ok(T::all(book)?.iter().find(|one| fold_name(&name_of(*one)) == folded).cloned())
-}
-
-fn set_all<T: Kept>(one: &mut T, pairs: &[(&str, &str)]) -> Result<(), Failure> {
-    for (at, (field, text)) in pairs.iter().enumerate() {
-        if pairs[..at].iter().any(|(other, _)| fold_name(other) == fold_name(field)) {
-            return Err(Failure::Argument(format!("{field} is given twice")));
-        }
-        if !one.take_file(field, text)? {
-            let name = field.replace('_', "-");
-            set_field(T::WHAT, T::fields(), one, &name, text)
-                .map_err(|error| Failure::Argument(error.to_string()))?;
+impl From<FieldError> for Failure {
+    /// A slip in a name is an argument, a value that cannot be read is input.
+    fn from(error: FieldError) -> Self {
+        match error {
+            FieldError::Unknown { .. } | FieldError::Twice(_) => Self::Argument(error.to_string()),
+            FieldError::Value { .. } => refused(error),
         }
     }
-    Ok(())
-}
-
-fn add_one<T: Kept>(globals: &Globals, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
-    if task.name.is_empty() {
-        let message = format!("which {}? Write its name before its fields", T::WHAT);
-        return Err(Failure::Argument(message));
-    }
-    let mut new = T::default();
-    (T::fields()[0].set)(&mut new, task.name).map_err(Failure::Argument)?;
-    set_all(&mut new, task.pairs)?;
-    let mut writer = open::writer(globals)?;
-    if known::<T>(writer.book(), task.name)?.is_some() {
-        return Err(refused(format!(
-            "the book has a {what} `{}`; `clampbook edit {what} {}` changes it",
-            task.name,
-            task.name,
-            what = T::WHAT
-        )));
-    }
-    keep(&mut writer, None, new, task.who, out)
-}
-
-fn edit_one<T: Kept>(globals: &Globals, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
-    let mut writer = open::changing(globals, task.who)?;
-    let Some(old) = known::<T>(writer.book(), task.name)? else {
-        let names: Vec<String> = T::all(writer.book())?.iter().map(name_of).collect();
-        let names = names.iter().map(String::as_str);
-        let message = unknown((T::WHAT, T::LISTED), task.name, names);
-        out.complain(&format!("error: {message}"));
-        return Ok(Code::Nothing);
-    };
-    let name = name_of(&old);
-    if let Some(yes) = task.remove {
-        if !yes && !confirm(&format!("remove {} {name} from the book?", T::WHAT), out)? {
-            out.say("nothing was changed");
-            return Ok(Code::Nothing);
-        }
-        let revision = writer.apply(vec![T::gone(name.clone())])?;
-        let words = format!("{} {name} removed", T::WHAT);
-        out.page(&report::removed_page(&name, &words, revision));
-        return Ok(Code::Answered);
-    }
-    if task.pairs.is_empty() {
-        let message = format!("what of the {} `{name}`? Write field=value or --remove", T::WHAT);
-        return Err(Failure::Argument(message));
-    }
-    let mut new = old.clone();
-    set_all(&mut new, task.pairs)?;
-    if fold_name(&name_of(&new)) != fold_name(&name) {
-        let message = format!("the log knows this {} as {name}: add one of the new name", T::WHAT);
-        return Err(Failure::Argument(message));
-    }
-    keep(&mut writer, Some(old), new, task.who, out)
-}
-
-/// Checks, keeps and tells.
-fn keep<T: Kept>(
-    writer: &mut Writer,
-    old: Option<T>,
-    new: T,
-    who: Option<&str>,
-    out: &mut Out,
-) -> Result<Code, Failure> {
-    new.check(writer.book())?;
-    writer.sign(signature(who));
-    if old.as_ref() != Some(&new) {
-        writer.apply(vec![new.clone().put()])?;
-    }
-    let before = old.as_ref();
-    let cell = |field: &KeptField<T>| KeptChange {
-        field: field.name,
-        old: before.and_then(|old| (field.get)(old)),
-        new: (field.get)(&new),
-    };
-    let changes: Vec<KeptChange> = T::fields().iter().map(cell).collect();
-    let (name, revision) = (name_of(&new), writer.book().generation());
-    out.page(&report::kept_page(T::WHAT, &name, &changes, revision));
-    Ok(Code::Answered)
 }

@@ -39,8 +39,8 @@ mod saved;
 mod seed;
 mod sheet;
 mod sign;
-mod tables;
 mod thread;
+mod tour;
 mod wrench;
 
 use std::ffi::OsString;
@@ -91,6 +91,11 @@ fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
         Some(Command::Log(asked)) => log::run(globals, asked, out),
         Some(Command::Book(book)) => book::run(globals, book, out),
         Some(Command::Completions(asked)) => Ok(completions::run(asked, Args::command(), out)),
+        Some(Command::Tour) => tour::run(out, |words, out| {
+            let words = ["clampbook"].iter().chain(words);
+            let step = Args::try_parse_from(words).map_err(anyhow::Error::from)?;
+            run(&step, out)
+        }),
         Some(Command::Man) => man::run(Args::command(), out),
         None => piped::run(globals, out),
     }

@@ -29,7 +29,13 @@ pub(super) struct Opened {
 }
 
 /// A folder that is removed when it is dropped, and by Ctrl-C.
-struct ThrowAway(tempfile::TempDir);
+pub(super) struct ThrowAway(tempfile::TempDir);
+
+impl ThrowAway {
+    pub(super) fn path(&self) -> &Path {
+        self.0.path()
+    }
+}
 
 impl Drop for ThrowAway {
     fn drop(&mut self) {
@@ -42,7 +48,7 @@ pub(super) fn reader(globals: &Globals) -> Result<Opened, Failure> {
     if globals.demo {
         let _held = interrupt::hold();
         let folder = demo_folder()?;
-        let book = demo(folder.0.path())?;
+        let book = demo(folder.path())?;
         return Ok(Opened { book, _demo: Some(folder) });
     }
     let (dir, named) = place(globals)?;
@@ -65,7 +71,7 @@ pub(super) fn trial(globals: &Globals) -> Result<Opened, Failure> {
         Err(error) if error.is_absent() => {
             let _held = interrupt::hold();
             let folder = demo_folder()?;
-            let dir = folder.0.path().join("book");
+            let dir = folder.path().join("book");
             seed::create(&dir)?;
             Ok(Opened { book: Book::open(&dir)?, _demo: Some(folder) })
         }
@@ -126,7 +132,8 @@ pub(super) fn app() -> AppStrategyArgs {
     }
 }
 
-fn demo_folder() -> Result<ThrowAway, Failure> {
+/// A folder for a book that is thrown away with it.
+pub(super) fn demo_folder() -> Result<ThrowAway, Failure> {
     let folder = tempfile::Builder::new().prefix("clampbook-demo-").tempdir();
     let folder = folder.map_err(|error| {
         Failure::Book(StoreError::Io { doing: "make", path: std::env::temp_dir(), source: error })

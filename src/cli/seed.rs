@@ -49,13 +49,17 @@ pub(super) fn create_demo(dir: &Path) -> Result<(), Failure> {
 
 /// The wrenches of the demo shop and the layout of its head.
 fn bench() -> Result<Vec<Change>, Failure> {
-    let wrenches = intake::read_wrenches(WRENCHES.as_bytes(), "wrenches.csv")
-        .map_err(|error| broken("wrenches.csv", error))?;
+    let file = "wrenches.csv";
+    let wrenches = intake::reference::read_wrenches(WRENCHES.as_bytes(), file)
+        .map_err(|error| broken(file, error))?;
+    if let Some(cell) = wrenches.verdicts.first() {
+        return Err(broken(file, format!("{}: {}", cell.place.address(), cell.reason)));
+    }
     let (name, table) = HEAD;
     let table = intake::read_table(table.as_bytes(), name).map_err(|error| broken(name, error))?;
     let layout = read_layout(name, &table.headings, table.delimiter, table.rows())
         .map_err(|error| broken(name, error))?;
-    let wrenches = wrenches.into_iter().map(Change::PutWrench);
+    let wrenches = wrenches.records.into_iter().map(Change::PutWrench);
     Ok(wrenches.chain([Change::PutLayout(layout)]).collect())
 }
 

@@ -7,15 +7,10 @@ use crate::intake::draft::{Draft, place};
 use crate::intake::entry::{Known, read_entry};
 use crate::intake::finish::Names as NamesAbove;
 use crate::intake::names::Names;
-use crate::intake::reference::{LUBE_COLUMNS, lube_cells, read_lubes};
 use crate::intake::row::RowReader;
 use crate::intake::split::RawRow;
-use crate::intake::{
-    CellVerdict, Column, EmptyBook, Heading, IntakeError, Options, Report, Sheet, Verdict,
-};
-use crate::record::{
-    FIELDS, Fastener, Field, Lube, Origin, Owner, Setting, Tables, Value, place_of,
-};
+use crate::intake::{CellVerdict, Column, EmptyBook, Heading, Options, Report, Sheet, Verdict};
+use crate::record::{FIELDS, Fastener, Field, Origin, Owner, Setting, Tables, Value, place_of};
 
 /// A fastener as an edit makes it.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,9 +30,6 @@ pub enum EditError {
     /// The cells are sound, but not together.
     #[error("{0}")]
     Together(String),
-    /// The cells cannot be read as a sheet at all.
-    #[error(transparent)]
-    Sheet(#[from] IntakeError),
 }
 
 fn cells_in_words(cells: &[CellVerdict]) -> String {
@@ -245,33 +237,4 @@ pub fn typed(cells: &[(&str, &str)]) -> Sheet {
     cells.iter().for_each(|(_, text)| row.push(text));
     let headings = cells.iter().map(|(heading, _)| (*heading).to_owned()).collect();
     Sheet::of_rows("the command line", headings, (0, Vec::new()), vec![row])
-}
-
-/// `lube` with some cells changed, each a column of the lubes file and its new
-/// text. A factor whose nominal value is taken away goes as a whole.
-pub fn edited_lube(lube: &Lube, changes: &[(&'static str, String)]) -> Result<Lube, EditError> {
-    let mut cells = lube_cells(lube);
-    for (column, text) in changes {
-        if text.trim().is_empty() {
-            let ends = [format!("{column} low"), format!("{column} high")];
-            let of_band = cells.iter_mut().filter(|(name, _)| ends.iter().any(|end| end == name));
-            of_band.for_each(|(_, cell)| cell.clear());
-        }
-    }
-    for (column, text) in changes {
-        for (_, cell) in cells.iter_mut().filter(|(name, _)| name == column) {
-            text.trim().clone_into(cell);
-        }
-    }
-    let mut sheet = csv::Writer::from_writer(Vec::new());
-    // Invariant: a vector takes every write, and both lines have one cell for
-    // each column.
-    let _ = sheet.write_record(LUBE_COLUMNS);
-    let _ = sheet.write_record(cells.iter().map(|(_, cell)| cell));
-    let bytes = sheet.into_inner().unwrap_or_default();
-    let report = read_lubes(&bytes, "the edit")?;
-    match report.records.into_iter().next() {
-        Some(lube) if report.verdicts.is_empty() => Ok(lube),
-        _ => Err(EditError::Cells(report.verdicts)),
-    }
 }

@@ -13,7 +13,6 @@ mod decode;
 mod doubts;
 mod draft;
 mod edit;
-mod edit_tables;
 mod entry;
 mod error;
 mod existing;
@@ -50,11 +49,9 @@ mod verdict;
 mod walk;
 #[cfg(feature = "spreadsheet")]
 mod workbook;
-mod wrenches;
 
 pub use decode::Encoding;
-pub use edit::{Cell, EditError, Edited, cell_in_words, edited, edited_lube, typed};
-pub use edit_tables::{edited_strength, new_lube, new_strength};
+pub use edit::{Cell, EditError, Edited, cell_in_words, edited, typed};
 pub use error::IntakeError;
 pub use existing::{EmptyBook, Existing, Held};
 pub use header::{Column, Heading};
@@ -72,4 +69,3 @@ pub use verdict::{CellVerdict, Place, Verdict};
 pub use walk::{take, take_into};
 #[cfg(feature = "spreadsheet")]
 pub use workbook::read_workbook;
-pub use wrenches::{WrenchesError, read_wrenches};

@@ -17,7 +17,9 @@ pub enum Walk {
 
 /// The order for holes at `points`, from the middle of their box outwards.
 ///
-/// Rings are holes at a like distance along the longer side; inner rings first.
+/// Rings are holes at a like distance from the middle, measured along the longer
+/// side where the holes lie in one or two rows, straight where in more; inner
+/// rings first, so that no hole comes before one that is nearer by a pitch.
 /// Within a ring the next hole is the farthest from the last one
 /// ([`Walk::Cross`]) or the nearest ([`Walk::Spiral`]); of equal ones the one
 /// farther along, then the one farther across. A straight row of nine gives
@@ -65,7 +67,7 @@ pub(crate) fn area_around(
     let places = along_and_across(points, middle);
     let mut holes: Vec<usize> = Vec::with_capacity(points.len());
     let mut last = (0.0, 0.0);
-    for mut ring in rings(&places) {
+    for mut ring in rings(&places, &distances(&places)) {
         while !ring.is_empty() {
             let best = next_in(&ring, &places, last, walk, holes.is_empty());
             let hole = ring.swap_remove(best);
@@ -94,25 +96,56 @@ fn along_and_across(points: &[Point], middle: Point) -> Vec<(f64, f64)> {
     places
 }
 
-/// The holes grouped by distance along, inner first. A new ring begins more
-/// than 0.35 column pitches outside the first hole of the one before.
-fn rings(places: &[(f64, f64)]) -> Vec<Vec<usize>> {
-    let along = |at: usize| places[at].0.abs();
+/// How far each hole lies from the middle: along the part where there are one or
+/// two rows, straight where there are more.
+fn distances(places: &[(f64, f64)]) -> Vec<f64> {
+    if rows(places) <= 2 {
+        return places.iter().map(|place| place.0.abs()).collect();
+    }
+    places.iter().map(|place| place.0.hypot(place.1)).collect()
+}
+
+/// The number of rows across the part: a new one begins more than 0.35 pitches
+/// from the hole before.
+fn rows(places: &[(f64, f64)]) -> usize {
+    let mut across: Vec<f64> = places.iter().map(|place| place.1).collect();
+    across.sort_by(f64::total_cmp);
+    let least = milli(0.35 * nearest_pitch(places));
+    let apart = |pair: &&[f64]| milli(pair[1] - pair[0]) > least;
+    1 + across.windows(2).filter(apart).count()
+}
+
+/// The holes grouped by distance, inner first. A new ring begins more than 0.35
+/// pitches outside the first hole of the one before.
+fn rings(places: &[(f64, f64)], distances: &[f64]) -> Vec<Vec<usize>> {
     let mut by_distance: Vec<usize> = (0..places.len()).collect();
-    by_distance.sort_by(|a, b| milli(along(*a)).cmp(&milli(along(*b))).then(a.cmp(b)));
-    let limit = milli(0.35 * column_pitch(places));
+    by_distance.sort_by(|a, b| milli(distances[*a]).cmp(&milli(distances[*b])).then(a.cmp(b)));
+    let pitch = if rows(places) <= 2 { column_pitch(places) } else { nearest_pitch(places) };
+    let limit = milli(0.35 * pitch);
     let mut rings: Vec<Vec<usize>> = Vec::new();
     let mut first = 0.0;
     for hole in by_distance {
         match rings.last_mut() {
-            Some(ring) if milli(along(hole)) - milli(first) <= limit => ring.push(hole),
+            Some(ring) if milli(distances[hole]) - milli(first) <= limit => ring.push(hole),
             _ => {
-                first = along(hole);
+                first = distances[hole];
                 rings.push(vec![hole]);
             }
         }
     }
     rings
+}
+
+/// The upper median of the distances to the nearest other hole.
+fn nearest_pitch(places: &[(f64, f64)]) -> f64 {
+    let nearest = |(at, place): (usize, &(f64, f64))| {
+        let others = places.iter().enumerate().filter(|(other, _)| *other != at);
+        let apart = others.map(|(_, other)| (other.0 - place.0).hypot(other.1 - place.1));
+        milli(apart.fold(f64::INFINITY, f64::min))
+    };
+    let mut all: Vec<i64> = places.iter().enumerate().map(nearest).collect();
+    all.sort_unstable();
+    all.get(all.len() / 2).copied().unwrap_or(0) as f64 / 1000.0
 }
 
 /// The upper median of the gaps between different distances along, but at least

@@ -21,10 +21,11 @@ static TABLES: &[&[usize]] = &[
 
 /// The order for `count` bolts evenly round a circle, numbered clockwise.
 ///
-/// 20, 24, 28 and 32 by the published table; an odd number by a stride of
-/// (n − 1)/2, which visits all because it shares no factor with n; an even
-/// number in opposite pairs, each next into the widest gap, which gives the
-/// published orders for 4, 8, 12 and 16 (ASME PCC-1).
+/// 20, 24, 28 and 32 by the published table; 3, 5 and 7 by a stride of (n − 1)/2
+/// (from nine bolts on a stride pulls two clusters first); any other number in
+/// opposite pairs, each next into the widest gap, which gives the published
+/// orders for 4, 8, 12 and 16 (ASME PCC-1). Of an odd number the bolt nearest to
+/// the opposite is the partner: common practice, no source.
 pub fn circle(count: usize) -> Result<Order, ProcedureError> {
     if !(3..=MOST_HOLES).contains(&count) {
         let field = "bolts on the circle";
@@ -143,6 +144,9 @@ pub(crate) fn milli(value: f64) -> i64 {
     (value * 1000.0 + 1e-4).round() as i64
 }
 
+/// Fewer bolts than this, of an odd number, are pulled by a stride.
+const FEW: usize = 9;
+
 /// The order of bolts at rising `angles`, the first at 0.
 fn by_angles(angles: &[f64]) -> Order {
     let count = angles.len();
@@ -151,7 +155,7 @@ fn by_angles(angles: &[f64]) -> Order {
     if let Some(table) = TABLES.iter().find(|table| is_even && table.len() == count) {
         return Order::new(table.to_vec(), Rule::CircleTable);
     }
-    if count % 2 == 1 {
+    if count % 2 == 1 && count < FEW {
         let stride = (count - 1) / 2;
         let holes = (0..count).map(|step| step * stride % count + 1).collect();
         return Order::new(holes, Rule::CircleStride);

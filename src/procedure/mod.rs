@@ -15,5 +15,5 @@ pub use area::{Walk, area, grid, longest_run_on_one_end};
 pub use circle::{circle, circle_of, is_circle};
 pub use error::ProcedureError;
 pub use order::{Order, Point, Rule, grouped, layout, listed};
-pub use passes::{Passes, equal_passes, share_passes};
+pub use passes::{Passes, are_even, equal_passes, share_passes};
 pub use wrench::{Pick, Reach, Setting, Usable, Wrench, best_wrench, permissible_deviation};

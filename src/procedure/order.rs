@@ -25,7 +25,7 @@ pub enum Rule {
     CircleTable,
     /// Pairs across, then the widest gap.
     CircleCross,
-    /// Odd circle: just under half way round each time.
+    /// 3, 5 or 7 on a circle: just under half way round each time.
     CircleStride,
     /// Rings from the middle, each time the farthest hole of the ring.
     AreaCross,
@@ -48,7 +48,7 @@ impl fmt::Display for Rule {
             Self::Listed => "as listed",
             Self::CircleTable => "circle, table of ASME PCC-1",
             Self::CircleCross => "circle, opposite pairs into the widest gap",
-            Self::CircleStride => "circle, odd number, just under half way round",
+            Self::CircleStride => "circle of 3, 5 or 7, just under half way round",
             Self::AreaCross => "from the middle outwards, crossing over",
             Self::AreaSpiral => "from the middle outwards, in a spiral",
             Self::Groups => "group after group",

@@ -10,8 +10,27 @@ pub struct Passes {
     /// The steps, strictly rising; the last is the final torque exactly.
     pub steps: Vec<Torque>,
     /// How many steps were asked for; more than there are when the graduation
-    /// is too coarse to tell them apart.
+    /// is too coarse to tell them apart or to keep them even.
     pub asked: usize,
+}
+
+/// How many times the smallest step the largest may be: 1.75. Common practice,
+/// no source.
+const EVEN: f64 = 1.75;
+
+/// Whether the steps that lead to these torques, the first from nothing, are
+/// alike: the largest at most 1.75 times the smallest.
+pub fn are_even(torques: &[Torque]) -> bool {
+    let mut before = 0.0;
+    let mut steps = torques.iter().map(|torque| {
+        let step = torque.nm() - before;
+        before = torque.nm();
+        step
+    });
+    let first = steps.next().unwrap_or(0.0);
+    let (least, most) =
+        steps.fold((first, first), |(least, most), step| (least.min(step), most.max(step)));
+    most <= EVEN * least * (1.0 + 1e-9)
 }
 
 /// Most steps that are taken.
@@ -23,7 +42,9 @@ const MOST_STEPS: usize = 20;
 ///
 /// A step that the graduation cannot tell from the one before it, or that
 /// comes within 10 % of the final value (half an equal step, if that is less),
-/// is left out, so that the last pull always turns the fastener. Three equal
+/// is left out, so that the last pull always turns the fastener; and where a
+/// coarse graduation would make one step more than 1.75 times another (20, 60,
+/// 83), there are fewer. Three equal
 /// steps are common practice, no source; a sheet's own steps go before them.
 pub fn equal_passes(
     last: Torque,
@@ -31,9 +52,18 @@ pub fn equal_passes(
     graduation: Option<Torque>,
 ) -> Result<Passes, ProcedureError> {
     check_count(count)?;
-    let shares = (1..=count).map(|step| step as f64 / count as f64);
-    let gap = (0.5 / count as f64).min(0.1);
-    rounded(last, shares, count, graduation, gap)
+    let of_count = |fewer: usize| {
+        let shares = (1..=fewer).map(|step| step as f64 / fewer as f64);
+        let gap = (0.5 / fewer as f64).min(0.1);
+        rounded(last, shares, fewer, graduation, gap)
+    };
+    for fewer in (2..=count).rev() {
+        let passes = of_count(fewer)?;
+        if are_even(&passes.steps) {
+            return Ok(Passes { asked: count, ..passes });
+        }
+    }
+    Ok(Passes { asked: count, ..of_count(1)? })
 }
 
 /// Steps at `shares` of `last`, as a sheet gives them (30 %, 70 %, 100 %),

@@ -277,6 +277,8 @@ const fn are_equal(a: &[u8], b: &[u8]) -> bool {
 
 /// Torque of metric sheets.
 pub const NEWTON_METRE: &Unit = known("N·m");
+/// Stress of metric standards.
+pub const MEGAPASCAL: &Unit = known("MPa");
 /// Torque of inch sheets.
 pub const POUND_FOOT: &Unit = known("lb-ft");
 /// A thousand pounds of force.

@@ -1,89 +1,139 @@
-//! Records of the shop that are kept by name, each with one table of fields
-//! that adding, editing, listing and export walk.
+//! Records that are kept by name: wrenches, layouts, bolt sets, lubes, strengths.
 
-use crate::text::{fold_name, nearest};
+use std::any::Any;
 
-/// One field of a record `R`.
-pub struct KeptField<R: 'static> {
-    /// What a person types: `graduation="5 lb-ft"`.
-    pub name: &'static str,
-    /// Other words for it.
-    pub aliases: &'static [&'static str],
-    /// One line of help.
-    pub help: &'static str,
-    /// As it is written; None is "not stated".
-    pub get: fn(&R) -> Option<String>,
-    /// Reads it as it is written; an empty text or `-` takes it away. The error
-    /// says what was expected.
-    pub set: fn(&mut R, &str) -> Result<(), String>,
+use crate::record::{
+    BOLT_SETS, BoltSet, FieldChange, LAYOUTS, LUBES, Layout, Lube, LubeClass, RecordTable,
+    STRENGTHS, StrengthClass, WRENCHES, Wrench, changes_of,
+};
+
+/// A kind of record that is kept by name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum KeptKind {
+    Wrench,
+    Layout,
+    BoltSet,
+    Lube,
+    Strength,
 }
 
-impl<R> std::fmt::Debug for KeptField<R> {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("KeptField").field("name", &self.name).finish_non_exhaustive()
+/// One such record.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Kept {
+    Wrench(Wrench),
+    Layout(Layout),
+    BoltSet(BoltSet),
+    Lube(Lube),
+    Strength(StrengthClass),
+}
+
+impl KeptKind {
+    /// Every kind, with the words that come before a name.
+    pub const WORDS: [(&'static str, Self); 6] = [
+        ("wrench", Self::Wrench),
+        ("layout", Self::Layout),
+        ("bolt set", Self::BoltSet),
+        ("set", Self::BoltSet),
+        ("lube", Self::Lube),
+        ("strength", Self::Strength),
+    ];
+
+    /// The kind and the name that words such as `wrench W2` mean.
+    pub fn of_words(words: &str) -> Option<(Self, &str)> {
+        Self::WORDS.into_iter().find_map(|(word, kind)| {
+            let (start, rest) = words.split_at_checked(word.len())?;
+            let is_it = start.eq_ignore_ascii_case(word) && rest.starts_with([' ', '\t']);
+            (is_it || start.len() == words.len() && start.eq_ignore_ascii_case(word))
+                .then(|| (kind, rest.trim()))
+        })
+    }
+
+    /// Its table.
+    pub fn table(self) -> &'static RecordTable {
+        match self {
+            Self::Wrench => &WRENCHES,
+            Self::Layout => &LAYOUTS,
+            Self::BoltSet => &BOLT_SETS,
+            Self::Lube => &LUBES,
+            Self::Strength => &STRENGTHS,
+        }
+    }
+
+    /// A record of which only the name is known.
+    pub fn named(self, name: &str) -> Kept {
+        let name = name.to_owned();
+        match self {
+            Self::Wrench => Kept::Wrench(Wrench::named(name)),
+            Self::Layout => Kept::Layout(Layout { name, ..Layout::default() }),
+            Self::BoltSet => Kept::BoltSet(BoltSet { name, ..BoltSet::default() }),
+            Self::Lube => Kept::Lube(Lube::named(name, LubeClass::Wet)),
+            Self::Strength => Kept::Strength(StrengthClass::line(name)),
+        }
     }
 }
 
-/// Why a field was not set.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum KeptError {
-    /// No field of that name.
-    #[error("`{found}` is no field of a {what}{}", near.map_or_else(|| format!(", which has {known}"), |near| format!("; did you mean `{near}`?")))]
-    Unknown {
-        /// The kind of record.
-        what: &'static str,
-        /// What was read.
-        found: String,
-        /// The nearest name.
-        near: Option<&'static str>,
-        /// All the names.
-        known: String,
-    },
-    /// A value that cannot be read.
-    #[error("{field}: {why}")]
-    Value {
-        /// The field.
-        field: &'static str,
-        /// What was read and expected.
-        why: String,
-    },
-}
+impl Kept {
+    /// What kind of record it is.
+    pub fn kind(&self) -> KeptKind {
+        match self {
+            Self::Wrench(_) => KeptKind::Wrench,
+            Self::Layout(_) => KeptKind::Layout,
+            Self::BoltSet(_) => KeptKind::BoltSet,
+            Self::Lube(_) => KeptKind::Lube,
+            Self::Strength(_) => KeptKind::Strength,
+        }
+    }
 
-/// Sets the field called `name` of a `what` from `text`.
-pub fn set_field<R>(
-    what: &'static str,
-    fields: &'static [KeptField<R>],
-    record: &mut R,
-    name: &str,
-    text: &str,
-) -> Result<(), KeptError> {
-    let folded = fold_name(name);
-    let is_named =
-        |field: &&KeptField<R>| field.name == folded || field.aliases.contains(&folded.as_str());
-    let Some(field) = fields.iter().find(is_named) else {
-        let near = nearest(&folded, fields.iter().map(|field| field.name));
-        let found = name.trim().to_owned();
-        let names: Vec<&str> = fields.iter().map(|field| field.name).collect();
-        return Err(KeptError::Unknown { what, found, near, known: names.join(", ") });
-    };
-    (field.set)(record, text).map_err(|why| KeptError::Value { field: field.name, why })
-}
+    /// The name under which the book has it.
+    pub fn name(&self) -> &str {
+        match self {
+            Self::Wrench(wrench) => &wrench.name,
+            Self::Layout(layout) => &layout.name,
+            Self::BoltSet(set) => &set.name,
+            Self::Lube(lube) => &lube.name,
+            Self::Strength(class) => &class.name,
+        }
+    }
 
-/// `text` unless it stands for nothing: empty or `-`.
-pub(crate) fn given(text: &str) -> Option<&str> {
-    let text = text.trim();
-    (!text.is_empty() && text != "-").then_some(text)
-}
+    /// What it is called before its changes: `wrench W2`.
+    pub fn title(&self) -> String {
+        format!("{} {}", self.kind().table().what, self.name())
+    }
 
-/// Reads `text` with `read`; nothing takes the value away.
-pub(crate) fn optional<T, E: ToString>(
-    text: &str,
-    read: impl FnOnce(&str) -> Result<T, E>,
-) -> Result<Option<T>, String> {
-    given(text).map(|text| read(text).map_err(|error| error.to_string())).transpose()
-}
+    /// It as its table sees it.
+    fn record(&self) -> &dyn Any {
+        match self {
+            Self::Wrench(wrench) => wrench,
+            Self::Layout(layout) => layout,
+            Self::BoltSet(set) => set,
+            Self::Lube(lube) => lube,
+            Self::Strength(class) => class,
+        }
+    }
 
-/// A day, `2026-05-04`.
-pub(crate) fn day(text: &str) -> Result<jiff::civil::Date, String> {
-    text.parse().map_err(|_| format!("`{text}` is no day: write it as 2026-05-04"))
+    /// The same, to be changed.
+    pub fn record_mut(&mut self) -> &mut dyn Any {
+        match self {
+            Self::Wrench(wrench) => wrench,
+            Self::Layout(layout) => layout,
+            Self::BoltSet(set) => set,
+            Self::Lube(lube) => lube,
+            Self::Strength(class) => class,
+        }
+    }
+
+    /// The fields in which it differs from what it was; all that are stated if it
+    /// is new.
+    pub fn changes_from(&self, old: Option<&Self>) -> Vec<FieldChange> {
+        let title = self.title();
+        if let Self::Strength(class) = self {
+            let old = old.and_then(|old| match old {
+                Self::Strength(class) => Some(class),
+                _ => None,
+            });
+            return class.changes_from(&title, old);
+        }
+        let fields = self.kind().table().fields;
+        changes_of(&title, fields, old.map(Self::record), Some(self.record()))
+    }
 }

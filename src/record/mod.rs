@@ -20,9 +20,11 @@ mod key;
 mod log;
 mod material;
 mod ratio;
+mod reference;
 mod row;
 mod setting;
 mod sheet_line;
+mod strength;
 mod table;
 mod tables;
 mod vocabulary;
@@ -30,7 +32,7 @@ mod words;
 mod wrench;
 
 pub use bench::{
-    JointOrder, LAYOUT_FIELDS, Layout, LayoutError, PassFrom, PassPlan, PassStep, PassWish, Places,
+    JointOrder, LAYOUTS, Layout, LayoutError, PassFrom, PassPlan, PassStep, PassWish, Places,
     TorqueStep, WrenchWish, hole_numbers, joint_order, listed_numbers, plan_passes, plan_torque,
     prevailing_of, read_layout, write_layout,
 };
@@ -43,21 +45,24 @@ pub(crate) use fields::place_of;
 pub use fields::{FIELDS, field_words, find_field};
 pub use finish::{Finish, FinishStated, finish_of, lube_finish};
 pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_form};
-pub use kept::{KeptError, KeptField, set_field};
+pub use kept::{Kept, KeptKind};
 pub use key::{setting_keys, slug, unique_slug};
 pub use log::{
-    BOLT_SET_FIELDS, Bolt, BoltSet, BoltState, Log, LogError, PULL_FIELDS, PassDone, Pull,
-    PullKind, Reached, Snapshot, Verdict, WrenchUsed,
+    BOLT_SETS, Bolt, BoltSet, BoltState, LOG_LINES, Log, LogError, PassDone, Pull, PullKind,
+    Reached, Snapshot, Verdict, WrenchUsed,
 };
 pub use material::{
     Material, Stuff, bolt_material, foreign_factor, hole_material, lube_material, material_of,
 };
 pub use ratio::{LubeRatio, lube_ratios};
+pub use reference::{LUBES, STRENGTHS};
 pub use row::{Clamp, Derived, FormUsed, Restated, Row};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
 pub use sheet_line::SheetLine;
-pub use table::{Field, FieldKind, Measure, Origin, Owner, Value, Written};
+pub use table::{
+    Field, FieldError, FieldKind, Measure, Origin, Owner, RecordTable, Value, Written,
+};
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};
 pub(crate) use words::{phrase_in, words_of};
-pub use wrench::{Aids, Calibration, WRENCH_FIELDS, Wrench, WrenchError, best_of};
+pub use wrench::{Aids, Calibration, WRENCHES, Wrench, WrenchError, best_of};

@@ -64,6 +64,24 @@ pub struct Lube {
     pub source: Option<String>,
 }
 
+impl Lube {
+    /// A lube of which only the name and what it is are known: no torque is
+    /// restated from or to it.
+    pub fn named(name: impl Into<String>, class: LubeClass) -> Self {
+        Self {
+            name: name.into(),
+            aliases: Vec::new(),
+            class,
+            k: None,
+            mu_thread: None,
+            mu_bearing: None,
+            convertible: false,
+            what: None,
+            source: None,
+        }
+    }
+}
+
 /// Strengths over one range of sizes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct StrengthRow {

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use crate::mechanics::{self, Attachment};
 use crate::procedure::{self, ProcedureError};
 use crate::quantity::{Extent, Length, Stated, Torque};
-use crate::record::kept::{KeptField, day, given, optional};
+use crate::record::table::{Owner, Record, RecordTable, at, field};
 
 /// A torque wrench. `None` is "not stated".
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -241,19 +241,21 @@ pub fn best_of(
     Some((fit[pick.index].0, pick.setting))
 }
 
-type Field = KeptField<Wrench>;
+impl Record for Wrench {
+    const OWNER: Owner = Owner::Alone;
+}
 
-/// The fields of a wrench, in the order in which they are listed.
+/// The table of a wrench.
 #[rustfmt::skip] // one row a line, read as a table
-pub static WRENCH_FIELDS: &[Field] = &[
-    Field { name: "name", aliases: &["wrench"], help: "its name in the shop", get: |w| Some(w.name.clone()), set: |w, text| given(text).map(|name| name.clone_into(&mut w.name)).ok_or_else(|| "a wrench needs a name".to_owned()) },
-    Field { name: "low", aliases: &["low-mark", "lowest"], help: "lowest mark of the scale", get: |w| w.low.map(|t| t.to_string()), set: |w, text| optional(text, Stated::parse).map(|value| w.low = value) },
-    Field { name: "high", aliases: &["full-scale", "max"], help: "full scale", get: |w| w.high.map(|t| t.to_string()), set: |w, text| optional(text, Stated::parse).map(|value| w.high = value) },
-    Field { name: "graduation", aliases: &["marks", "step"], help: "between two marks", get: |w| w.graduation.map(|t| t.to_string()), set: |w, text| optional(text, Stated::parse).map(|value| w.graduation = value) },
-    Field { name: "shop-low", aliases: &[], help: "lowest value the shop trusts it with", get: |w| w.shop_low.map(|t| t.to_string()), set: |w, text| optional(text, Stated::parse).map(|value| w.shop_low = value) },
-    Field { name: "shop-high", aliases: &[], help: "highest value the shop trusts it with", get: |w| w.shop_high.map(|t| t.to_string()), set: |w, text| optional(text, Stated::parse).map(|value| w.shop_high = value) },
-    Field { name: "lever", aliases: &["length"], help: "from the drive to the middle of the hand", get: |w| w.lever.map(|l| l.to_string()), set: |w, text| optional(text, Stated::parse).map(|value| w.lever = value) },
-    Field { name: "calibrated", aliases: &["calibrated-on"], help: "day of the last calibration", get: |w| w.calibrated.map(|d| d.to_string()), set: |w, text| optional(text, day).map(|value| w.calibrated = value) },
-    Field { name: "due", aliases: &["calibration-due"], help: "day the calibration is due", get: |w| w.due.map(|d| d.to_string()), set: |w, text| optional(text, day).map(|value| w.due = value) },
-    Field { name: "notes", aliases: &["note"], help: "anything else", get: |w| w.notes.clone(), set: |w, text| { w.notes = given(text).map(str::to_owned); Ok(()) } },
-];
+pub static WRENCHES: RecordTable = RecordTable { what: "wrench", listed: "wrenches", needed: &["name"], fields: &[
+    field!("name" | "wrench" => at!(Wrench.name), "name", "its name in the shop"),
+    field!("low" | "low-mark" | "lowest" => at!(Wrench.low), "low_nm", "lowest mark of the scale"),
+    field!("high" | "full-scale" | "max" => at!(Wrench.high), "high_nm", "full scale"),
+    field!("graduation" | "marks" | "step" => at!(Wrench.graduation), "graduation_nm", "between two marks"),
+    field!("shop-low" => at!(Wrench.shop_low), "shop_low_nm", "lowest value the shop trusts it with"),
+    field!("shop-high" => at!(Wrench.shop_high), "shop_high_nm", "highest value the shop trusts it with"),
+    field!("lever" | "length" => at!(Wrench.lever), "lever_mm", "from the drive to the middle of the hand"),
+    field!("calibrated" | "calibrated-on" => at!(Wrench.calibrated), "calibrated", "day of the last calibration"),
+    field!("due" | "calibration-due" => at!(Wrench.due), "due", "day the calibration is due"),
+    field!("notes" | "note" => at!(Wrench.notes), "notes", "anything else"),
+] };

@@ -1,72 +1,10 @@
-//! How finely a number is shown: no finer than it can promise.
-//!
-//! A listed value stands as the sheet wrote it. A converted or computed torque
-//! is whole from 20 up, in halves from 5, else in tenths; a clamp has two
-//! figures and its band is rounded outward; a share is a whole per cent. JSON
-//! and CSV carry the unrounded values.
+//! The figures of one tightening as they stand on a screen.
 
-use crate::quantity::{Dimension, Extent, Form, Kind, Number, Quantity, Stated, Unit};
+use crate::quantity::{Dimension, Extent, Form, Kind, Number, Quantity, Unit};
 use crate::record::Clamp;
-
-/// Which way a figure is rounded.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Rounding {
-    /// To the nearest.
-    Nearest,
-    /// Down: the low end of a band.
-    Down,
-    /// Up: the high end of a band.
-    Up,
-}
-
-/// `value` with `figures` significant figures, without an exponent. A value
-/// that is not above zero is "0".
-pub(crate) fn significant(value: f64, figures: i32, rounding: Rounding) -> String {
-    if !(value.is_finite() && value > 0.0) {
-        return "0".to_owned();
-    }
-    let step = 10f64.powi(magnitude(value) - figures + 1);
-    // A hair of slack, so that binary dust does not push a band outward or a
-    // half down.
-    let steps = match rounding {
-        Rounding::Nearest => (value / step + 1e-9).round(),
-        Rounding::Down => (value / step + 1e-6).floor(),
-        Rounding::Up => (value / step - 1e-6).ceil(),
-    };
-    let rounded = steps * step;
-    let places = (figures - 1 - magnitude(rounded)).max(0) as usize;
-    format!("{rounded:.places$}")
-}
-
-/// The power of ten of the first figure.
-fn magnitude(value: f64) -> i32 {
-    (value.log10() + 1e-12).floor() as i32
-}
-
-/// [`significant`] to the nearest, without zeros at the end of its decimals.
-pub(crate) fn short(value: f64, figures: i32) -> String {
-    trimmed(&significant(value, figures, Rounding::Nearest))
-}
-
-/// A decimal number without zeros at the end.
-pub(crate) fn trimmed(text: &str) -> String {
-    if !text.contains('.') {
-        return text.to_owned();
-    }
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-/// A converted or computed torque in the unit shown: whole from 20 up, halves
-/// from 5, else tenths; below a half two figures, as tenths would say 0.
-pub(crate) fn torque_figure(value: f64) -> String {
-    let step = match value {
-        value if value >= 20.0 => 1.0,
-        value if value >= 5.0 => 0.5,
-        value if value >= 0.5 => 0.1,
-        _ => return short(value, 2),
-    };
-    trimmed(&format!("{:.1}", (value / step).round() * step))
-}
+pub(crate) use crate::report::rounding::{
+    Rounding, computed_torque, converted, figure, range, short, significant, trimmed,
+};
 
 /// A share as a whole per cent, without the sign: 0.75 is `75`.
 pub(crate) fn per_cent(share: f64) -> String {
@@ -94,41 +32,49 @@ pub(crate) fn clamp_figures(clamp: Clamp, unit: &Unit) -> String {
     )
 }
 
-/// A number of base units of `dimension` in `unit`, rounded as a converted or
-/// derived value, without the unit.
-pub(crate) fn figure(dimension: Dimension, base: f64, unit: &Unit) -> String {
-    let value = base / unit.factor;
-    match dimension {
-        Dimension::Torque => torque_figure(value),
-        Dimension::Force => significant(value, 2, Rounding::Nearest),
-        Dimension::Length => short(value, 4),
-        Dimension::Stress | Dimension::Area => short(value, 3),
-        Dimension::Angle | Dimension::TemperatureDifference | Dimension::Ratio => {
-            format!("{value:.0}")
-        }
+/// What a sheet or a person states, or what was computed, in each of `units`: see
+/// [`crate::report::rounding`]. `65–70` for a range; a maximum is the bare number.
+pub(crate) fn stated_figures(
+    ends: &[Quantity],
+    is_maximum: bool,
+    units: &[&'static Unit],
+    verbatim: bool,
+) -> Vec<(String, &'static Unit)> {
+    let Some(dimension) = ends.first().map(|end| end.dimension()) else { return Vec::new() };
+    let is_computed = !verbatim && ends.iter().any(|end| is_arithmetic(end.number));
+    let one_way = if is_maximum || is_computed { Rounding::Down } else { Rounding::Nearest };
+    let mut bases: Vec<f64> = ends.iter().map(|end| end.base()).collect();
+    let mut parts = Vec::with_capacity(units.len());
+    let mut rest = units.iter().copied();
+    if is_computed && dimension == Dimension::Torque {
+        // What is printed first is the torque; the other units say the same.
+        let Some(unit) = rest.next() else { return parts };
+        let texts = in_ends(&bases, one_way, |base, way| computed_torque(base / unit.factor, way));
+        let number =
+            |text: &String| text.parse().map_or(f64::NAN, |number: f64| number * unit.factor);
+        bases = texts.iter().map(number).collect();
+        parts.push((texts.join("–"), unit));
     }
+    parts.extend(rest.map(|unit| {
+        let texts = in_ends(&bases, one_way, |base, way| converted(dimension, base, unit, way));
+        let stands = |(end, text): (&Quantity, String)| {
+            if end.unit == unit && !is_computed { end.number.to_string() } else { text }
+        };
+        let texts: Vec<String> = ends.iter().zip(texts).map(stands).collect();
+        (texts.join("–"), unit)
+    }));
+    parts
 }
 
-/// What a sheet or a person states, in `unit`, without the unit: as written
-/// where it is written in that unit, else rounded. Always as written if
-/// `verbatim`. `70`, `65–70`; a maximum
-/// is the bare number too.
-pub(crate) fn extent_figure<K: Kind>(
-    extent: Extent<K>,
-    unit: &'static Unit,
-    verbatim: bool,
-) -> String {
-    let one = |stated: Stated<K>| {
-        let Quantity { number, unit: written } = stated.written();
-        if written == unit && (verbatim || !is_arithmetic(number)) {
-            number.to_string()
-        } else {
-            figure(K::DIMENSION, stated.value().base(), unit)
-        }
-    };
-    match extent {
-        Extent::Exactly(value) | Extent::AtMost(value) => one(value),
-        Extent::Between(low, high) => format!("{}–{}", one(low), one(high)),
+/// Each end shown, of a range its low end up and its top down.
+pub(crate) fn in_ends(
+    ends: &[f64],
+    one_way: Rounding,
+    show: impl Fn(f64, Rounding) -> String,
+) -> Vec<String> {
+    match *ends {
+        [low, high] => range([low, high], show).to_vec(),
+        _ => ends.iter().map(|end| show(*end, one_way)).collect(),
     }
 }
 
@@ -155,10 +101,16 @@ pub(crate) struct Figures {
 impl Figures {
     /// `extent` in each of `units`; verbatim where written so.
     pub(crate) fn of<K: Kind>(extent: Extent<K>, units: &[&'static Unit], verbatim: bool) -> Self {
-        let part = |unit: &&'static Unit| (extent_figure(extent, unit, verbatim), *unit);
         Self {
             before: if is_maximum(&extent) { "max " } else { "" },
-            parts: units.iter().map(part).collect(),
+            parts: match extent {
+                Extent::Exactly(one) | Extent::AtMost(one) => {
+                    stated_figures(&[one.written()], is_maximum(&extent), units, verbatim)
+                }
+                Extent::Between(low, high) => {
+                    stated_figures(&[low.written(), high.written()], false, units, verbatim)
+                }
+            },
         }
     }
 
@@ -205,32 +157,6 @@ mod tests {
     use super::*;
     use crate::quantity::{Force, Torque, find_unit};
 
-    /// The rules of rounding, value by value; the factors are those of
-    /// NIST SP 811 (1 lb-ft = 1.355 818 N·m), the products worked by hand.
-    #[test]
-    fn torques_promise_no_more_than_they_can() {
-        let lb_ft = 1.355_817_948_3;
-        let cases = [
-            (70.0 * lb_ft, "95"),
-            (88.0 * lb_ft, "119"),
-            (33.0 * lb_ft, "45"),
-            (22.0 * lb_ft, "30"),
-            (82.0 * lb_ft, "111"),
-            (70.117, "70"),
-            (19.9, "20"),
-            (12.3, "12.5"),
-            (12.1, "12"),
-            (5.2, "5"),
-            (4.97, "5"),
-            (3.388, "3.4"),
-            (0.04, "0.04"),
-            (0.0213, "0.021"),
-        ];
-        for (value, shown) in cases {
-            assert_eq!(torque_figure(value), shown, "{value}");
-        }
-    }
-
     #[test]
     fn a_band_is_rounded_outward_and_a_clamp_has_two_figures() {
         let kn = find_unit("kN").unwrap();
@@ -254,13 +180,13 @@ mod tests {
             let extent = Extent::<Torque>::parse(text).unwrap();
             Figures::of(extent, &[lb_ft, nm], verbatim).with_units()
         };
-        assert_eq!(shown("70 lb-ft", true), "70 lb-ft / 95 N·m");
-        assert_eq!(shown("70.50 lb-ft", true), "70.50 lb-ft / 96 N·m");
-        assert_eq!(shown("65..70 lb-ft", true), "65–70 lb-ft / 88–95 N·m");
-        assert_eq!(shown("max 70 lb-ft", true), "max 70 lb-ft / 95 N·m");
+        assert_eq!(shown("70 lb-ft", true), "70 lb-ft / 94.9 N·m");
+        assert_eq!(shown("70.50 lb-ft", true), "70.50 lb-ft / 95.6 N·m");
+        assert_eq!(shown("65..70 lb-ft", true), "65–70 lb-ft / 88.2–94.9 N·m");
+        assert_eq!(shown("max 70 lb-ft", true), "max 70 lb-ft / 94.9 N·m");
         // 33.000000001 came out of arithmetic.
-        assert_eq!(shown("33.000000001 lb-ft", false), "33 lb-ft / 45 N·m");
-        assert_eq!(shown("6 lb-ft..90 lb-in", true), "6–7.5 lb-ft / 8–10 N·m");
+        assert_eq!(shown("33.000000001 lb-ft", false), "33 lb-ft / 44.7 N·m");
+        assert_eq!(shown("6 lb-ft..90 lb-in", true), "6–7.5 lb-ft / 8.14–10.1 N·m");
     }
 
     #[test]

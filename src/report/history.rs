@@ -1,31 +1,29 @@
-//! What a change did to a fastener, and its history: who, when, and the old
+//! What a change did to a record, and its history: who, when, and the old
 //! and the new text of each field that differs.
-
-use std::sync::Arc;
 
 use serde_json::Value;
 
-use crate::record::{Fastener, FieldChange, differences};
+use crate::record::FieldChange;
 use crate::report::lay::clean;
 use crate::report::page::{Page, Rows, Table};
 use crate::report::style::Tone;
 
-/// One change of a fastener.
+/// One change of a record.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HistoryEntry {
-    /// The revision of the book that it made.
-    pub revision: u64,
+    /// The revision of the book that it made; none for the bench, which makes none.
+    pub revision: Option<u64>,
     /// Who made it; empty if not stated.
     pub who: String,
     /// When, UTC, ISO 8601; empty if not stated.
     pub when: String,
-    /// The fastener before.
-    pub old: Arc<Fastener>,
-    /// The fastener after; none if it was removed.
-    pub new: Option<Arc<Fastener>>,
+    /// What was removed.
+    pub removed: Option<String>,
+    /// The fields that differ.
+    pub changes: Vec<FieldChange>,
 }
 
-pub(crate) fn in_words(change: &FieldChange) -> String {
+fn in_words(change: &FieldChange) -> String {
     let text = |value: Option<&String>| {
         value.map_or_else(|| crate::record::NOT_STATED.to_owned(), |value| clean(value))
     };
@@ -34,7 +32,7 @@ pub(crate) fn in_words(change: &FieldChange) -> String {
 }
 
 /// The keys of a change.
-pub(crate) fn change_keys<'a>(changes: Vec<FieldChange>) -> Table<'a, FieldChange> {
+fn change_keys<'a>(changes: Vec<FieldChange>) -> Table<'a, FieldChange> {
     Table::new(changes)
         .key("key", |change| change.key.clone())
         .key("field", |change| change.field.to_string())
@@ -42,10 +40,22 @@ pub(crate) fn change_keys<'a>(changes: Vec<FieldChange>) -> Table<'a, FieldChang
         .key("new", |change| change.new.clone())
 }
 
-/// Changes as a list for a program.
-pub(crate) fn json_of(changes: &[FieldChange]) -> Value {
+/// Changes as the book keeps them in a note: a JSON list of key, field, old, new.
+pub fn note_of_changes(changes: &[FieldChange]) -> String {
     let rows = change_keys(changes.to_vec());
-    (0..changes.len()).map(|at| Value::Object(Rows::row(&rows, at))).collect::<Vec<_>>().into()
+    let each = (0..changes.len()).map(|at| Value::Object(Rows::row(&rows, at)));
+    Value::from(each.collect::<Vec<_>>()).to_string()
+}
+
+/// What such a note says; what it does not say soundly is left out.
+pub fn noted_changes(note: &str) -> Vec<FieldChange> {
+    let Ok(Value::Array(changes)) = serde_json::from_str(note) else { return Vec::new() };
+    let one = |change: Value| {
+        let text = |name: &str| change.get(name).and_then(Value::as_str).map(str::to_owned);
+        let (key, field) = (text("key")?, text("field")?.into());
+        Some(FieldChange { key, field, old: text("old"), new: text("new") })
+    };
+    changes.into_iter().filter_map(one).collect()
 }
 
 /// What a change just did, one line a field, with the revision that it made.
@@ -72,28 +82,25 @@ pub fn removed_page(name: &str, words: &str, revision: u64) -> Page<'static> {
     page
 }
 
-fn changes_of(entry: &HistoryEntry) -> Vec<FieldChange> {
-    entry.new.as_ref().map(|new| differences(&entry.old, new)).unwrap_or_default()
-}
-
 /// When and by whom, before what a change did.
-pub(crate) fn signed(when: &str, who: &str, revision: u64) -> String {
+fn signed(when: &str, who: &str, revision: Option<u64>) -> String {
     let or = |text: &str, other: &str| if text.is_empty() { other.to_owned() } else { clean(text) };
     let (when, who) = (or(when, "time not stated"), or(who, "name not stated"));
-    format!("{when}, {who}, revision {revision}")
+    let revision = revision.map(|revision| format!(", revision {revision}"));
+    format!("{when}, {who}{}", revision.unwrap_or_default())
 }
 
 /// A field that changed, with the revision, who and when.
-pub(crate) struct Past {
-    pub(crate) revision: u64,
-    pub(crate) who: String,
-    pub(crate) when: String,
+struct Past {
+    revision: Option<u64>,
+    who: String,
+    when: String,
     /// None for a removal.
-    pub(crate) change: Option<FieldChange>,
+    change: Option<FieldChange>,
 }
 
 /// `history`, one row for each field that changed and for a removal.
-pub(crate) fn past_rows<'a>(past: Vec<Past>) -> Table<'a, Past> {
+fn past_rows<'a>(past: Vec<Past>) -> Table<'a, Past> {
     let given = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
     let change = |past: &Past| past.change.clone();
     Table::new(past)
@@ -107,7 +114,7 @@ pub(crate) fn past_rows<'a>(past: Vec<Past>) -> Table<'a, Past> {
         .key("new", move |past| change(past).and_then(|change| change.new))
 }
 
-/// The history of a fastener, oldest first.
+/// The history of a record, oldest first.
 pub fn history_page(key: &str, entries: &[HistoryEntry]) -> Page<'static> {
     let mut page = Page::new();
     if entries.is_empty() {
@@ -123,13 +130,13 @@ pub fn history_page(key: &str, entries: &[HistoryEntry]) -> Page<'static> {
             change,
         };
         lines.push(signed(&entry.when, &entry.who, entry.revision));
-        if entry.new.is_none() {
-            lines.push(format!("  {} removed", clean(&entry.old.key)));
+        if let Some(removed) = &entry.removed {
+            lines.push(format!("  {} removed", clean(removed)));
             past.push(at(None));
         }
-        for change in changes_of(entry) {
-            lines.push(format!("  {}", in_words(&change)));
-            past.push(at(Some(change)));
+        for change in &entry.changes {
+            lines.push(format!("  {}", in_words(change)));
+            past.push(at(Some(change.clone())));
         }
     }
     page.drawn(move |_, _| lines.clone());

@@ -25,7 +25,9 @@ mod page;
 mod pages;
 mod passes;
 mod pull;
+mod record_keys;
 mod render;
+mod rounding;
 mod sheet;
 mod show;
 mod sql;
@@ -33,7 +35,6 @@ mod stacked;
 mod steps;
 mod style;
 mod table;
-mod table_history;
 mod tally;
 mod units;
 mod values;
@@ -45,7 +46,9 @@ pub use audit::{audit_page, settled_page};
 pub use cautions::SAFETY;
 pub use csv::{export_csv, find_csv, lubes_csv};
 pub use diagnostic::{draw, draw_line};
-pub use history::{HistoryEntry, changed_page, history_page, removed_page};
+pub use history::{
+    HistoryEntry, changed_page, history_page, note_of_changes, noted_changes, removed_page,
+};
 pub use import::{Imported, import_page};
 pub use json::{Json, export_json, export_json_lines, find_json, find_json_line, lubes_json};
 pub use log::{
@@ -56,9 +59,8 @@ pub use lubes::{lubes_page, lubes_table};
 pub use order::{OrderOfJoint, joint_orders_page, order_page};
 pub use page::Page;
 pub use pages::{
-    BookFacts, BookVerdict, KeptChange, SavedQuestion, book_page, fields_page, kept_page,
-    layout_list, lube_list, question_list, strength_list, thread_page, verify_page, wrench_list,
-    wrench_with_adapter,
+    BookFacts, BookVerdict, SavedQuestion, book_page, fields_page, layout_list, lube_list,
+    question_list, strength_list, thread_page, verify_page, wrench_list, wrench_with_adapter,
 };
 pub use passes::{RowPasses, WithWrench, pass_texts, passes_page, torque_passes_page};
 pub use render::{Canvas, Format, beside, render, rendered};
@@ -66,9 +68,6 @@ pub use sheet::{BenchJoint, Paper, SheetFacts, bench_sheet, pocket_card, sheet_j
 pub use sql::export_sql;
 pub use style::Style;
 pub use table::find_table;
-pub use table_history::{
-    TableEntry, lube_differences, strength_differences, table_history_page, table_note,
-};
 #[cfg(feature = "spreadsheet")]
 pub use workbook::{WorkbookError, export_workbook};
 pub use working::{find_json_why, why, why_row};

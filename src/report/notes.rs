@@ -257,7 +257,9 @@ fn disagreement(row: &Row) -> Option<Note> {
     };
     let values: Vec<Extent<Torque>> =
         row.fastener.settings.iter().filter(same).filter_map(|setting| setting.torque).collect();
-    let targets = || values.iter().filter_map(|value| value.target()).map(Torque::nm);
+    // A range is judged at its top.
+    let targets =
+        || values.iter().filter(|value| value.low().is_some()).map(|value| value.high().nm());
     let (least, most) = (targets().fold(f64::MAX, f64::min), targets().fold(0.0, f64::max));
     let apart = most / least - 1.0;
     if values.len() < 2 || apart < 0.005 {

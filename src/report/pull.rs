@@ -188,7 +188,7 @@ mod tests {
         angle.snug = Stated::parse("22 lb-ft").ok();
         angle.angles = vec![Stated::parse("90°").unwrap(); 2];
         let shown = |setting: &Setting| Pull::of(setting, &UnitsWanted::AsWritten).with_units();
-        assert_eq!(shown(&angle), "22 lb-ft / 30 N·m +90° +90°");
+        assert_eq!(shown(&angle), "22 lb-ft / 29.8 N·m +90° +90°");
         angle.snug = None;
         assert_eq!(shown(&angle), "snug +90° +90°");
         let mut stretch = setting(Method::Stretch);
@@ -202,7 +202,7 @@ mod tests {
         let mut torque = setting(Method::Torque);
         torque.torque = Extent::parse("72..96 lb-in").ok();
         let metric = UnitsWanted::System(System::Metric);
-        // 72 lb-in = 8.135 N·m, 96 lb-in = 10.85 N·m: halves from 5 up.
-        assert_eq!(Pull::of(&torque, &metric).with_units(), "8–11 N·m");
+        // 72 lb-in = 8.135 N·m up, 96 lb-in = 10.847 N·m down.
+        assert_eq!(Pull::of(&torque, &metric).with_units(), "8.14–10.8 N·m");
     }
 }

@@ -3,7 +3,7 @@
 use crate::quantity::{Dimension, Kind as _, Torque, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{PassStep, TorqueStep};
-use crate::report::figures::{Figures, figure, joined, short};
+use crate::report::figures::{Figures, Rounding, computed_torque, converted, joined, short};
 use crate::report::pull::stretch_figures;
 use crate::report::units::units_for;
 
@@ -20,8 +20,13 @@ pub(crate) fn step_figures(
         return Some(Figures::of(written, &units, verbatim));
     }
     let aim = step.aim?;
-    let part = |unit: &&'static Unit| (made_figure(step, aim, unit), *unit);
-    Some(Figures { before: "", parts: units.iter().map(part).collect() })
+    let first = units.first().copied()?;
+    let printed = made_figure(step, aim, first);
+    let base = printed.parse::<f64>().map_or(aim.base(), |number| number * first.factor);
+    let other =
+        |unit: &&'static Unit| (converted(Dimension::Torque, base, unit, Rounding::Nearest), *unit);
+    let others: Vec<_> = units[1..].iter().map(other).collect();
+    Some(Figures { before: "", parts: [vec![(printed, first)], others].concat() })
 }
 
 /// A step that was worked out: in full where it is a mark of the wrench, else
@@ -31,7 +36,7 @@ fn made_figure(step: &TorqueStep, aim: Torque, unit: &'static Unit) -> String {
     if step.on_mark && unit == step.unit {
         return short(value, 4);
     }
-    figure(Dimension::Torque, aim.base(), unit)
+    computed_torque(value, Rounding::Down)
 }
 
 /// A pass with every unit: `25 lb-ft / 34 N·m`, `+90°`, `snug`.

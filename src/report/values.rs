@@ -1,9 +1,9 @@
 //! The value of any field as text, its units in the heading where all agree.
 
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::Unit;
 use crate::query::run::UnitsWanted;
-use crate::record::{Field, Measure, NOT_STATED, Origin, Value};
-use crate::report::figures::{Figures, figure, short, symbols};
+use crate::record::{Field, Measure, NOT_STATED, Origin, Value, Written};
+use crate::report::figures::{Figures, Rounding, converted, range, short, stated_figures, symbols};
 use crate::report::lay::{clean, tied};
 use crate::report::page::Head;
 use crate::report::units::units_for;
@@ -91,29 +91,23 @@ fn plain_number(number: f64) -> String {
 /// A quantity or range in each unit wanted; as written where it was written so.
 pub(crate) fn measure_figures(measure: &Measure<'_>, wanted: &UnitsWanted) -> Figures {
     let units = units_for(wanted, measure.dimension, measure.unit());
-    let parts = units.iter().map(|unit| (in_unit(measure, unit), *unit)).collect();
+    let parts = match &measure.written {
+        Written::Exactly(one) => stated_figures(&[*one], false, &units, false),
+        Written::Between(low, high) => stated_figures(&[*low, *high], false, &units, false),
+        Written::AtMost(one) => stated_figures(&[*one], true, &units, false),
+        // A list of angles is shown by its sum.
+        Written::Nowhere | Written::Steps(_) => {
+            units.iter().map(|unit| (derived(measure, unit), *unit)).collect()
+        }
+    };
     Figures { before: if measure.low.is_none() { "max " } else { "" }, parts }
 }
 
-fn in_unit(measure: &Measure<'_>, unit: &'static Unit) -> String {
-    if measure.unit() == Some(unit)
-        && let Some(number) = measure.text().and_then(|text| bare(&text, unit))
-    {
-        return number;
-    }
-    let figure = |base: f64| figure(measure.dimension, base, unit);
+fn derived(measure: &Measure<'_>, unit: &'static Unit) -> String {
+    let show = |base: f64, way| converted(measure.dimension, base, unit, way);
     match measure.low {
-        Some(low) if low < measure.high => format!("{}–{}", figure(low), figure(measure.high)),
-        _ => figure(measure.high),
+        Some(low) if low < measure.high => range([low, measure.high], show).join("–"),
+        Some(_) => show(measure.high, Rounding::Nearest),
+        None => show(measure.high, Rounding::Down),
     }
-}
-
-/// The number of a written quantity or range of it. None for a list of angles,
-/// whose sum stands for it, and for a range in two units.
-fn bare(written: &str, unit: &Unit) -> Option<String> {
-    let number = written.strip_suffix(unit.symbol)?.trim_end();
-    let number = number.strip_prefix("max ").unwrap_or(number);
-    let is_number = |text: &str| text.chars().all(|c| c.is_ascii_digit() || "./-".contains(c));
-    let is_sound = unit.dimension != Dimension::Angle && is_number(number);
-    is_sound.then(|| number.replace("..", "–"))
 }

@@ -4,7 +4,7 @@
 
 use std::path::Path;
 
-use crate::record::{BoltSet, Layout, Log, Pull, Wrench};
+use crate::record::{BoltSet, Kept, KeptKind, Layout, Log, Pull, Wrench};
 use crate::store::book::Book;
 use crate::store::change::Change;
 use crate::store::error::StoreError;
@@ -163,15 +163,57 @@ impl Book {
     }
 }
 
+impl Book {
+    /// The states through which the wrench, layout or bolt set of that name went,
+    /// oldest first, with who made each; none where it was taken out. Nothing for
+    /// a kind that is not of the bench.
+    pub fn kept_history(
+        &self,
+        kind: KeptKind,
+        name: &str,
+    ) -> Result<Vec<(Signature, Option<Kept>)>, StoreError> {
+        let folded = fold_name(name);
+        let mut states = Vec::new();
+        ledger::each(self.dir(), self.current(), &[BENCH], &mut |row| {
+            if let LedgerRow::Bench(row) = row
+                && let Some((of_kind, of_name, state)) = row.change.state()
+                && of_kind == kind
+                && fold_name(&of_name) == folded
+            {
+                states.push((row.signature, state));
+            }
+            Ok(())
+        })?;
+        Ok(states)
+    }
+}
+
+impl BenchChange {
+    /// The kind and name of what changed, and what it became; none for a line of
+    /// the log.
+    fn state(self) -> Option<(KeptKind, String, Option<Kept>)> {
+        let put = |kept: Kept| Some((kept.kind(), kept.name().to_owned(), Some(kept)));
+        match self {
+            Self::Wrench(wrench) => put(Kept::Wrench(wrench)),
+            Self::Layout(layout) => put(Kept::Layout(layout)),
+            Self::BoltSet(set) => put(Kept::BoltSet(set)),
+            Self::WrenchRemoved(name) => Some((KeptKind::Wrench, name, None)),
+            Self::LayoutRemoved(name) => Some((KeptKind::Layout, name, None)),
+            Self::BoltSetRemoved(name) => Some((KeptKind::BoltSet, name, None)),
+            Self::Pull(_) | Self::LineLost(_) => None,
+        }
+    }
+}
+
 /// What is kept by name.
-trait Kept {
+trait Named {
     const WHAT: &'static str;
     fn name(&self) -> &str;
 }
 
 macro_rules! kept {
     ($($record:ty = $what:literal),*) => {$(
-        impl Kept for $record {
+        impl Named for $record {
             const WHAT: &'static str = $what;
             fn name(&self) -> &str {
                 &self.name
@@ -182,19 +224,19 @@ macro_rules! kept {
 
 kept!(Wrench = "wrench", Layout = "layout", BoltSet = "bolt set");
 
-fn place<T: Kept>(list: &[T], name: &str) -> Option<usize> {
+fn place<T: Named>(list: &[T], name: &str) -> Option<usize> {
     let folded = fold_name(name);
     list.iter().position(|known| fold_name(known.name()) == folded)
 }
 
-fn put<T: Kept>(list: &mut Vec<T>, item: T) {
+fn put<T: Named>(list: &mut Vec<T>, item: T) {
     match place(list, item.name()) {
         Some(at) => list[at] = item,
         None => list.push(item),
     }
 }
 
-fn take<T: Kept>(list: &mut Vec<T>, name: &str) -> Result<T, StoreError> {
+fn take<T: Named>(list: &mut Vec<T>, name: &str) -> Result<T, StoreError> {
     let at = place(list, name)
         .ok_or_else(|| StoreError::Unknown { what: T::WHAT, name: name.to_owned() })?;
     Ok(list.remove(at))

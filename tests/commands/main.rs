@@ -18,3 +18,4 @@ mod report;
 mod saved_questions;
 #[path = "../support/terminal.rs"]
 mod terminal;
+mod tour;

@@ -1,6 +1,7 @@
 //! The prompt, at a pseudo-terminal.
 
 #![cfg(target_os = "linux")]
+use crate::program::{file, run};
 use crate::terminal::{CTRL_C, PROMPT, Terminal, UP, is_installed};
 
 #[test]
@@ -15,6 +16,30 @@ fn questions_are_answered_and_wrong_ones_point_at_their_place() {
     terminal.line("joint head show part, torque", "Maker's current sheet governs");
     let wrong = terminal.line("torque over 60 kN", "a force is asked of `clamp`");
     assert!(wrong.contains("^^^^^ expected a torque"), "{wrong}");
+    assert_eq!(terminal.leave(), Some(0));
+}
+
+/// Without an own spec the first three lines say what to do; with one they are gone.
+#[test]
+fn a_new_book_says_what_to_do_first() {
+    if !is_installed() {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let mut terminal = Terminal::open(home.path(), "--color never", &[]);
+    let greeting = terminal.wait(PROMPT);
+    let lines: Vec<&str> = greeting.lines().collect();
+    assert!(lines[0].contains("Nothing is entered yet"), "{greeting}");
+    assert!(lines[1].contains("clampbook tour"), "{greeting}");
+    assert!(lines[2].contains("clampbook import FILE --dry-run"), "{greeting}");
+    assert!(lines[3].starts_with("Ask as"), "{greeting}");
+    assert_eq!(terminal.leave(), Some(0));
+    let shop = file("tests/data/shop.csv");
+    let (out, err, code) = run(home.path(), &["import", shop.to_str().expect("UTF-8")]);
+    assert_eq!(code, Some(0), "{out}{err}");
+    let mut terminal = Terminal::open(home.path(), "--color never", &[]);
+    let greeting = terminal.wait(PROMPT);
+    assert!(greeting.starts_with("Ask as"), "{greeting}");
     assert_eq!(terminal.leave(), Some(0));
 }
 

@@ -87,7 +87,7 @@ fn what_is_wrong_with_a_wrench_is_said_and_nothing_kept() {
         (&["add", "wrench", "W2", "low=1 lb-ft"], "has a wrench `W2`", 3),
         (&["add", "wrench", "W4", "low=9 N.m", "high=5 N.m", "graduation=1 N.m"], "lowest mark", 3),
         (&["add", "wrench", "W4", "graduatoin=1 N.m"], "did you mean `graduation`?", 2),
-        (&["add", "wrench", "W4", "low=9 kN"], "a torque was expected", 2),
+        (&["add", "wrench", "W4", "low=9 kN"], "a torque was expected", 3),
         (&["edit", "wrench", "W22", "low=9 N.m"], "no wrench `W22`", 1),
         (&["edit", "wrench", "W2", "shop-low=30 lb-ft"], "both shop-low and shop-high", 3),
     ];

@@ -77,7 +77,7 @@ fn one_pull(fastener: &Fastener) -> String {
     }
 }
 
-/// Thirds of 70 are 23.3 and 46.7; on marks of 5: 25, 45, 70. Common practice,
+/// Thirds of 70 are 23.3 and 46.7, in halves and never up; on marks of 5: 25, 45, 70. Common practice,
 /// no source: three equal steps to the final value.
 #[test]
 fn steps_on_the_marks_of_the_wrench() {
@@ -87,7 +87,7 @@ fn steps_on_the_marks_of_the_wrench() {
     };
     let three = |grid: &str| wish(3, graduation(grid));
     assert_eq!(of("70 lb-ft", &three("5 lb-ft")), ["25 lb-ft", "45 lb-ft", "70 lb-ft"]);
-    assert_eq!(of("70 lb-ft", &PassWish::default()), ["23 lb-ft", "47 lb-ft", "70 lb-ft"]);
+    assert_eq!(of("70 lb-ft", &PassWish::default()), ["23 lb-ft", "46.5 lb-ft", "70 lb-ft"]);
     // A wrench in the other unit: its marks, and the final value as the sheet has it.
     assert_eq!(of("70 lb-ft", &three("5 N·m")), ["30 N·m", "65 N·m", "70 lb-ft"]);
     assert_eq!(of("65..70 lb-ft", &three("5 lb-ft")), ["25 lb-ft", "45 lb-ft", "65..70 lb-ft"]);
@@ -332,7 +332,7 @@ fn pages_say_torque_lube_and_basis_on_one_line_and_fit() {
         assert_fits(&page, columns);
     }
     let page = rendered(&passes_page(&rows, &UnitsWanted::AsWritten, None), Format::Table, 80);
-    assert!(page.contains("moly  70 lb-ft / 95 N·m LISTED\n  1. 25 lb-ft / 34 N·m"), "{page}");
+    assert!(page.contains("moly  70 lb-ft / 94.9 N·m LISTED\n  1. 25 lb-ft / 33.9 N·m"), "{page}");
     assert!(page.contains("refused: wet to dry is never converted"));
     assert!(page.contains("refused for this wrench: 88 lb-ft is above this wrench's range"));
     let json: serde_json::Value = serde_json::from_str(&rendered(
@@ -354,13 +354,14 @@ fn a_bare_torque_has_a_page_too() {
         rendered(&torque_passes_page(torque("70 lb-ft"), &plan, &wanted, None), Format::Table, 80);
     assert_eq!(
         page,
-        "70 lb-ft / 95 N·m\n  1. 25 lb-ft / 34 N·m\n  2. 45 lb-ft / 61 N·m\n  3. 70 lb-ft / 95 N·m\n  \
+        "70 lb-ft / 94.9 N·m\n  1. 25 lb-ft / 33.9 N·m\n  2. 45 lb-ft / 61 N·m\n  \
+         3. 70 lb-ft / 94.9 N·m\n  \
          then the final value once more round the pattern\n  \
          GENERATED: equal steps, common practice\n"
     );
     let metric = UnitsWanted::Units(vec![find_unit("N·m").unwrap()]);
     let page = torque_passes_page(torque("70 lb-ft"), &plan, &metric, None);
-    assert!(rendered(&page, Format::Table, 80).contains("3. 95 N·m"));
+    assert!(rendered(&page, Format::Table, 80).contains("3. 94.9 N·m"));
 }
 
 #[test]

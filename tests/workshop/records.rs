@@ -5,9 +5,9 @@ use clampbook::intake::read_table;
 use clampbook::mechanics::{Attachment, Prevailing};
 use clampbook::quantity::{Angle, Extent, Length, Stated, Torque};
 use clampbook::record::{
-    Aids, Basis, Bolt, BoltSet, Calibration, KeptError, Layout, Log, LogError, Method, PULL_FIELDS,
-    PassDone, Pull, PullKind, Reached, Reuse, Setting, Snapshot, Tables, Verdict, WRENCH_FIELDS,
-    Wrench, WrenchUsed, best_of, joint_order, listed_numbers, read_layout, set_field, write_layout,
+    Aids, Basis, Bolt, BoltSet, Calibration, FieldError, LOG_LINES, Layout, Log, LogError, Method,
+    PassDone, Pull, PullKind, Reached, Reuse, Setting, Snapshot, Tables, Verdict, WRENCHES, Wrench,
+    WrenchUsed, best_of, joint_order, listed_numbers, read_layout, write_layout,
 };
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -28,7 +28,7 @@ fn torque(text: &str) -> Extent<Torque> {
 fn wrench(name: &str, values: &[(&str, &str)]) -> Wrench {
     let mut wrench = Wrench::named(name);
     for (field, text) in values {
-        set_field("wrench", WRENCH_FIELDS, &mut wrench, field, text).unwrap();
+        WRENCHES.set(&mut wrench, field, text).unwrap();
     }
     wrench
 }
@@ -40,14 +40,14 @@ fn w2() -> Wrench {
 #[test]
 fn fields_are_set_by_name_and_say_what_is_wrong() {
     let mut w = w2();
-    let mut set = |name: &str, text: &str| set_field("wrench", WRENCH_FIELDS, &mut w, name, text);
+    let mut set = |name: &str, text: &str| WRENCHES.set(&mut w, name, text);
     assert_eq!(set("marks", "2 lb-ft"), Ok(()));
     assert_eq!(
         set("graduatoin", "2 lb-ft").unwrap_err().to_string(),
         "`graduatoin` is no field of a wrench; did you mean `graduation`?"
     );
     let error = set("high", "150 kN").unwrap_err();
-    assert!(matches!(&error, KeptError::Value { field: "high", .. }));
+    assert!(matches!(&error, FieldError::Value { field: "high", .. }));
     assert_eq!(error.to_string(), "high: `150 kN` is a force, a torque was expected");
     assert_eq!(
         set("due", "4 May").unwrap_err().to_string(),
@@ -77,11 +77,11 @@ fn fields_print_what_they_read() {
         ("notes", "dropped once, checked since"),
     ];
     let full = wrench("W2", &values);
-    for field in WRENCH_FIELDS {
+    for field in WRENCHES.fields {
         let wanted = values.iter().find(|(name, _)| *name == field.name).unwrap().1;
-        assert_eq!((field.get)(&full).as_deref(), Some(wanted), "{}", field.name);
+        assert_eq!(field.of(&full).cell().as_deref(), Some(wanted), "{}", field.name);
     }
-    assert_eq!(values.len(), WRENCH_FIELDS.len());
+    assert_eq!(values.len(), WRENCHES.fields.len());
 }
 
 /// AC 43.13-1B fig. 7-2: T·L/(L + E) in line. 70 lb-ft with a 2 in adapter on
@@ -186,8 +186,7 @@ fn marks_that_make_no_scale_are_named_in_their_own_unit() {
         "wrench W2: the shop's range is 30 lb-ft to 160 lb-ft: the low end must be under the \
          high end, and that no more than full scale"
     );
-    let error =
-        set_field("wrench", WRENCH_FIELDS, &mut w2(), "zzzzzz", "20-150 lb-ft").unwrap_err();
+    let error = WRENCHES.set(&mut w2(), "zzzzzz", "20-150 lb-ft").unwrap_err();
     assert!(error.to_string().contains("which has name, low, high, graduation"), "{error}");
 }
 
@@ -312,7 +311,7 @@ fn defaults_come_from_the_last_entry_but_never_results() {
         ("reached", "all: 70 lb-ft"),
         ("remarks", "hot day"),
     ] {
-        set_field("line", PULL_FIELDS, &mut last, field, text).unwrap();
+        LOG_LINES.set(&mut last, field, text).unwrap();
     }
     let next = pull("24-017", "2026-05-04T11:00:00Z").with_defaults(Some(&last));
     assert_eq!((next.who.as_deref(), next.lot.as_deref()), (Some("AB"), Some("7/26")));
@@ -479,7 +478,7 @@ fn notations_of_the_bench_say_what_they_expect() {
         assert!(Reached::parse(text).is_err(), "{text}");
     }
     let mut line = pull("24-017", "2026-05-04T10:00:00Z");
-    let error = set_field("line", PULL_FIELDS, &mut line, "did", "painted").unwrap_err();
+    let error = LOG_LINES.set(&mut line, "did", "painted").unwrap_err();
     assert_eq!(
         error.to_string(),
         "did: `painted` is none of tightened, trial assembly, retorqued, checked, loosened"

@@ -6,7 +6,7 @@ use crate::cli::exit::{Code, Failure, wrong};
 use crate::cli::named;
 use crate::cli::out::Out;
 use crate::record::{
-    PULL_FIELDS, PassDone, PassWish, Pull, Row, WrenchUsed, WrenchWish, plan_passes, set_field,
+    LOG_LINES, PassDone, PassWish, Pull, Row, WrenchUsed, WrenchWish, plan_passes,
 };
 use crate::report::{self, LogLine};
 use crate::store::{Book, Change, StoreError, Writer};
@@ -37,8 +37,7 @@ pub(super) fn set_all(pull: &mut Pull, pairs: &[(&str, &str)], book: &Book) -> R
             return Err(Failure::Argument(format!("{field} is given twice")));
         }
         let text = with_position(field, text);
-        set_field("log line", PULL_FIELDS, pull, &field.replace('_', "-"), &text)
-            .map_err(|error| Failure::Argument(error.to_string()))?;
+        LOG_LINES.set(pull, field, &text).map_err(|error| Failure::Argument(error.to_string()))?;
     }
     settle(pull, book)
 }

@@ -27,6 +27,12 @@ const GREETING: &str = "\
 Ask as `7/16-20 stud`, `torque over 60 N.m`, `7/16-20 with oil, dry`. Tab completes,
 Ctrl-C clears the line, Ctrl-D leaves. Maker's current sheet governs.";
 
+/// What to do first with a book that nothing was entered into yet.
+const FIRST: &str = "\
+Nothing is entered yet: the book holds reference tables and general charts alone.
+Look round: `clampbook tour`, or this prompt on an invented shop: `clampbook --demo`.
+Your own specs: `clampbook import FILE --dry-run`, or one by `clampbook add --help`.";
+
 /// Reads and answers questions until Ctrl-D.
 pub(super) fn run(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
@@ -36,6 +42,10 @@ pub(super) fn run(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     if let Some(file) = &history {
         // The first run has none yet.
         let _ = editor.load_history(file);
+    }
+    // The first generation is what a new book begins with.
+    if !globals.demo && opened.book.info().generation <= 1 {
+        out.say(FIRST);
     }
     out.say(GREETING);
     loop {

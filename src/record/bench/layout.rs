@@ -2,7 +2,7 @@
 
 use crate::procedure::Point;
 use crate::quantity::Length;
-use crate::record::kept::{KeptField, given};
+use crate::record::table::{FieldKind, Leaf, Owner, Record, RecordTable, Value, at, field};
 use crate::text::fold_name;
 
 /// Where the holes of a joint lie, looking at the heads.
@@ -74,16 +74,47 @@ fn point(x: f64, y: f64) -> Point {
     Point { x: Length::from_mm(x), y: Length::from_mm(y) }
 }
 
-type Field = KeptField<Layout>;
+impl Record for Layout {
+    const OWNER: Owner = Owner::Alone;
+}
 
-/// The fields of a layout that are set one by one; its holes come from a table
-/// of coordinates ([`crate::record::read_layout`]).
+impl Leaf for Vec<Point> {
+    const KIND: FieldKind = FieldKind::Number;
+
+    /// How many there are.
+    fn value(&self) -> Value<'_> {
+        let count = u32::try_from(self.len()).ok().filter(|count| *count > 0);
+        Value::number(count)
+    }
+
+    fn read(_: &str) -> Result<Self, String> {
+        Err("holes come from a table of coordinates".to_owned())
+    }
+}
+
+/// Groups of holes, in the order in which they are pulled.
+impl Leaf for Vec<(String, Vec<usize>)> {
+    const KIND: FieldKind = FieldKind::Text;
+
+    fn value(&self) -> Value<'_> {
+        let group = |(name, holes): &(String, Vec<usize>)| format!("{name} {}", holes.len());
+        Value::joined(&self.iter().map(group).collect::<Vec<_>>(), ", then ")
+    }
+
+    fn read(_: &str) -> Result<Self, String> {
+        Err("groups come from a table of coordinates".to_owned())
+    }
+}
+
+/// The table of a layout; its holes and groups come from a table of coordinates
+/// ([`crate::record::read_layout`]).
 #[rustfmt::skip] // one row a line, read as a table
-pub static LAYOUT_FIELDS: &[Field] = &[
-    Field { name: "name", aliases: &["layout"], help: "its name, as joints name it", get: |l| Some(l.name.clone()), set: |l, text| given(text).map(|name| name.clone_into(&mut l.name)).ok_or_else(|| "a layout needs a name".to_owned()) },
-    Field { name: "holes", aliases: &[], help: "how many holes it has; read from a table of coordinates", get: |l| Some(l.points.len().to_string()), set: |_, _| Err("holes come from a table of coordinates".to_owned()) },
-    Field { name: "notes", aliases: &["note", "view"], help: "how to look at it: front of the engine on the left", get: |l| l.notes.clone(), set: |l, text| { l.notes = given(text).map(str::to_owned); Ok(()) } },
-];
+pub static LAYOUTS: RecordTable = RecordTable { what: "layout", listed: "layouts", needed: &["name"], fields: &[
+    field!("name" | "layout" => at!(Layout.name), "name", "its name, as joints name it"),
+    field!("holes" => at!(Layout.points), "count", "how many holes it has; read from a table of coordinates"),
+    field!("groups" => at!(Layout.groups), "groups", "groups in the order pulled; read from a table of coordinates"),
+    field!("notes" | "note" | "view" => at!(Layout.notes), "notes", "how to look at it: front of the engine on the left"),
+] };
 
 #[cfg(test)]
 mod tests {

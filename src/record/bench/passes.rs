@@ -1,6 +1,6 @@
 //! The passes of a setting: the source's own, else made up where that is sound.
 
-use crate::procedure::{ProcedureError, equal_passes, share_passes};
+use crate::procedure::{ProcedureError, are_even, equal_passes, share_passes};
 use crate::quantity::{Extent, NEWTON_METRE, Quantity, Ratio, Stated, Torque, Unit};
 use crate::record::bench::plan::{PassFrom, PassPlan, PassStep, PassWish, TorqueStep};
 use crate::record::{Duty, Fastener, Kind, LubeClass, Method, Pass, Setting, Tables};
@@ -221,7 +221,14 @@ fn worked_shares(setting: &Setting, wish: &PassWish, remarks: &mut Vec<String>) 
         return Vec::new();
     };
     match share_passes(aim, &shares, Some(grid)) {
-        Ok(passes) if passes.steps.len() == shares.len() => passes.steps,
+        Ok(passes) if passes.steps.len() == shares.len() => {
+            let wanted: Vec<Torque> = shares.iter().map(|share| aim * share.value()).collect();
+            if are_even(&wanted) && !are_even(&passes.steps) {
+                let text = "the wrench's marks make the source's steps uneven: a finer wrench";
+                remarks.push(text.to_owned());
+            }
+            passes.steps
+        }
         Ok(_) => {
             remarks.push("the wrench's marks cannot tell the passes apart: not rounded".to_owned());
             Vec::new()

@@ -11,6 +11,6 @@ mod set_fields;
 pub use bolts::{Bolt, BoltSet, BoltState, Verdict};
 pub use book::{Log, LogError};
 pub use done::{PassDone, Reached};
-pub use fields::PULL_FIELDS;
+pub use fields::LOG_LINES;
 pub use pull::{Pull, PullKind, Snapshot, WrenchUsed};
-pub use set_fields::BOLT_SET_FIELDS;
+pub use set_fields::BOLT_SETS;

@@ -3,7 +3,7 @@
 use std::fmt;
 
 use crate::quantity::Stated;
-use crate::record::kept::{KeptField, given};
+use crate::record::table::{FieldKind, Leaf, Owner, Record, RecordTable, Value, at, field, given};
 use crate::record::{Bolt, BoltSet};
 use crate::text::fold_name;
 
@@ -76,21 +76,30 @@ fn bolts(text: &str) -> Result<Vec<Bolt>, String> {
     Ok(bolts)
 }
 
-fn listed(bolts: &[Bolt]) -> Option<String> {
-    let texts: Vec<String> = bolts.iter().map(ToString::to_string).collect();
-    (!texts.is_empty()).then(|| texts.join("; "))
+impl Leaf for Vec<Bolt> {
+    const KIND: FieldKind = FieldKind::Text;
+
+    fn value(&self) -> Value<'_> {
+        Value::joined(self, "; ")
+    }
+
+    fn read(text: &str) -> Result<Self, String> {
+        bolts(given(text).unwrap_or_default())
+    }
 }
 
-type Field = KeptField<BoltSet>;
+impl Record for BoltSet {
+    const OWNER: Owner = Owner::Alone;
+}
 
-/// The fields of a bolt set, in the order in which they are listed.
+/// The table of a bolt set.
 #[rustfmt::skip] // one row a line, read as a table
-pub static BOLT_SET_FIELDS: &[Field] = &[
-    Field { name: "name", aliases: &["set"], help: "its name", get: |s| Some(s.name.clone()), set: |s, text| given(text).map(|name| name.clone_into(&mut s.name)).ok_or_else(|| "a bolt set needs a name".to_owned()) },
-    Field { name: "fastener", aliases: &["key", "of"], help: "key of the fastener that the bolts are", get: |s| Some(s.fastener.clone()), set: |s, text| given(text).map(|key| key.clone_into(&mut s.fastener)).ok_or_else(|| "a bolt set needs the key of its fastener".to_owned()) },
-    Field { name: "bolts", aliases: &["bolt", "positions"], help: "each bolt: 1: new 1.9986 in, mark A, earlier 2; 2: new 1.9987 in; or 1 to 12", get: |s| listed(&s.bolts), set: |s, text| bolts(given(text).unwrap_or_default()).map(|bolts| s.bolts = bolts) },
-    Field { name: "notes", aliases: &["note"], help: "anything else", get: |s| s.notes.clone(), set: |s, text| { s.notes = given(text).map(str::to_owned); Ok(()) } },
-];
+pub static BOLT_SETS: RecordTable = RecordTable { what: "bolt set", listed: "sets", needed: &["name", "fastener", "bolts"], fields: &[
+    field!("name" | "set" => at!(BoltSet.name), "name", "its name"),
+    field!("fastener" | "key" | "of" => at!(BoltSet.fastener), "fastener", "key of the fastener that the bolts are"),
+    field!("bolts" | "bolt" | "positions" => at!(BoltSet.bolts), "bolts", "each bolt: 1: new 1.9986 in, mark A, earlier 2; 2: new 1.9987 in; or 1 to 12"),
+    field!("notes" | "note" => at!(BoltSet.notes), "notes", "anything else"),
+] };
 
 #[cfg(test)]
 mod tests {
@@ -100,10 +109,10 @@ mod tests {
     fn bolts_print_what_they_read() {
         let mut set = BoltSet::default();
         let text = "1: new 1.9986 in, mark A, earlier 2; 2: new 1.9987 in; 3";
-        let field = BOLT_SET_FIELDS.iter().find(|field| field.name == "bolts");
-        let (read, print) = field.map(|field| (field.set, field.get)).unwrap();
+        let field = BOLT_SETS.field("bolts").unwrap();
+        let read = |set: &mut BoltSet, text: &str| BOLT_SETS.set(set, "bolts", text);
         read(&mut set, text).unwrap();
-        assert_eq!(print(&set).as_deref(), Some(text));
+        assert_eq!(field.of(&set).cell().as_deref(), Some(text));
         assert_eq!((set.bolts[0].earlier, set.bolts[0].mark.as_deref()), (2, Some("A")));
         read(&mut set, "1 to 12").unwrap();
         assert_eq!(set.bolts.len(), 12);

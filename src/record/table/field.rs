@@ -2,7 +2,7 @@
 
 use std::any::Any;
 
-use super::{Lens, Placed, Value};
+use super::{FieldError, Lens, Placed, Value};
 use crate::quantity::Dimension;
 use crate::record::{Fastener, Row, Setting};
 
@@ -168,6 +168,11 @@ impl Field {
         self.lens.map_or(Value::NotStated, |lens| lens.get(record))
     }
 
+    /// Its texts one by one, if it is a list of them.
+    pub fn texts<'a>(&self, record: &'a dyn Any) -> Option<&'a [String]> {
+        self.lens.and_then(|lens| lens.texts(record))
+    }
+
     /// What `text` in clean notation means; nothing is "not stated". The error
     /// says what was expected.
     pub fn read(&self, text: &str) -> Result<Value<'static>, String> {
@@ -177,6 +182,12 @@ impl Field {
     /// Puts a value into `record`, which must be its owner.
     pub fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
         self.lens().put(record, value)
+    }
+
+    /// Puts what `text` in clean notation means into `record`.
+    pub fn set(&self, record: &mut dyn Any, text: &str) -> Result<(), FieldError> {
+        let set = self.read(text).and_then(|value| self.put(record, value));
+        set.map_err(|why| FieldError::Value { field: self.name, why })
     }
 
     /// Takes the member over from another record.

@@ -18,6 +18,10 @@ pub(crate) trait Lens: Sync {
     fn copy(&self, from: &dyn Any, into: &mut dyn Any);
     /// Whether two records of the same kind say the same.
     fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool;
+    /// Its texts one by one, if it is a list of them.
+    fn texts<'a>(&self, _record: &'a dyn Any) -> Option<&'a [String]> {
+        None
+    }
     /// Adds what `from` says to what `into` says; false where only one can hold.
     fn join(&self, _from: &dyn Any, _into: &mut dyn Any) -> bool {
         false

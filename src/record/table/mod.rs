@@ -7,14 +7,18 @@
 //! of `add` and `edit`, differences, history, JSON, completion.
 
 mod field;
+mod figure_lenses;
 mod leaf;
 mod lens;
 mod more_lenses;
+mod record_table;
 mod value;
 
 pub use field::{Field, FieldKind, Origin, Owner};
 pub(crate) use field::{at, derived, field};
+pub(crate) use figure_lenses::{End, Factor, Figure, Size, factor, figure};
 pub(crate) use leaf::{Leaf, NEEDED, given, optional};
 pub(crate) use lens::{At, Lens, Placed, Record};
 pub(crate) use more_lenses::{List, Ring, Words, list, words};
+pub use record_table::{FieldError, RecordTable};
 pub use value::{Measure, Value, Written};

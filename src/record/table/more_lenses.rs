@@ -82,6 +82,10 @@ impl<R: Record> Lens for List<R> {
         (self.get)(seen(one)) == (self.get)(seen(other))
     }
 
+    fn texts<'a>(&self, record: &'a dyn Any) -> Option<&'a [String]> {
+        Some((self.get)(seen(record)))
+    }
+
     fn join(&self, from: &dyn Any, into: &mut dyn Any) -> bool {
         let known = (self.get_mut)(seen_mut(into));
         for text in (self.get)(seen(from)) {

@@ -1,11 +1,11 @@
 //! One figure of a page: its key in JSON, its name on the page, its value.
 
 use crate::mechanics::Stiffness;
-use crate::quantity::{Dimension, KIP, Kind, Stated, Unit};
+use crate::quantity::{Dimension, Extent, KIP, Kind, Stated, Torque, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Clamp, NOT_STATED};
 use crate::report::figures::{
-    Rounding, clamp_figures, figure, joined, per_cent, short, significant,
+    Figures, Rounding, clamp_figures, figure, joined, per_cent, short, significant,
 };
 use crate::report::json::Json;
 use crate::report::lay::tied;
@@ -26,6 +26,8 @@ pub(crate) enum Amount {
         figures: Option<i32>,
         rounding: Rounding,
     },
+    /// A computed torque, rounded as one.
+    Torque(Stated<Torque>),
     /// A clamp with its band.
     Band(Clamp),
     /// Force per length.
@@ -79,6 +81,11 @@ impl Figure {
     /// A computed quantity; `name` is its key without the unit.
     pub(crate) fn of<K: Kind>(name: &str, label: &'static str, value: K) -> Self {
         Self::maybe(name, label, Some(value))
+    }
+
+    /// The torque that a sum gives.
+    pub(crate) fn computed_torque(value: Stated<Torque>) -> Self {
+        Self::new("torque_nm", "torque", Amount::Torque(value))
     }
 
     /// A quantity that may not be known.
@@ -230,6 +237,7 @@ impl Amount {
         match self {
             Self::Nothing => Json::Null,
             Self::Measure { base, .. } => (*base).into(),
+            Self::Torque(torque) => torque.value().nm().into(),
             Self::Band(clamp) => clamp.nominal.n().into(),
             Self::Stiffness(stiffness) => stiffness.n_per_mm().into(),
             Self::Share(value) | Self::Number(value, _) => (*value).into(),
@@ -251,6 +259,11 @@ impl Amount {
                 };
                 let shown: Vec<String> = units.iter().map(one).map(|text| tied(&text)).collect();
                 shown.join(" / ")
+            }
+            Self::Torque(torque) => {
+                let written = Some(torque.written().unit);
+                let units = in_units(wanted, Dimension::Torque, written, inch);
+                tied(&Figures::of(Extent::Exactly(*torque), &units, false).with_units())
             }
             Self::Band(clamp) => {
                 let units = in_units(wanted, Dimension::Force, None, inch);

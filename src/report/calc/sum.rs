@@ -173,9 +173,7 @@ impl TorqueSum {
             Extent::Exactly(value) if matches!(self.aim, Aim::Torque(_)) => {
                 Figure::given("torque", "torque", value)
             }
-            Extent::Exactly(value) => {
-                Figure::of("torque", "torque", value.value()).remark("COMPUTED")
-            }
+            Extent::Exactly(value) => Figure::computed_torque(value).remark("COMPUTED"),
             _ => Figure::on_page("torque", torque.to_string()),
         }
     }

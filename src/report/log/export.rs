@@ -1,7 +1,7 @@
 //! The log as plain text, to be read without clampbook in twenty years: names
 //! before values, units beside every figure, nothing left to look up.
 
-use crate::record::{NOT_STATED, PULL_FIELDS, Pull, Setting};
+use crate::record::{LOG_LINES, NOT_STATED, Pull, Setting};
 use crate::report::lay::clean;
 use crate::report::log::LogLine;
 
@@ -43,10 +43,10 @@ pub(super) fn facts(line: &LogLine<'_>) -> Vec<(&'static str, String)> {
     say("setting", Some(setting_words(&pull.spec.setting)));
     say("setting key", Some(format!("{}, revision {}", pull.spec.key, pull.spec.generation)));
     say("setting source", source(&pull.spec.setting));
-    for field in PULL_FIELDS {
+    for field in LOG_LINES.fields {
         let value = match field.name {
             "wrench" => wrench(pull),
-            _ => (field.get)(pull),
+            _ => field.of(pull).cell().map(std::borrow::Cow::into_owned),
         };
         say(field.name, value);
     }

@@ -1,56 +1,15 @@
-//! Wrenches and layouts as lists, and what a change of one did.
+//! Wrenches and layouts as lists.
 
 use jiff::civil::Date;
 use serde_json::{Map, Value, json};
 
 use crate::procedure::{Point, Usable};
-use crate::quantity::{Stated, Torque, Unit};
-use crate::record::{Calibration, Layout, NOT_STATED, Wrench};
+use crate::quantity::{Torque, Unit};
+use crate::record::{Calibration, LAYOUTS, Layout, NOT_STATED, WRENCHES, Wrench};
 use crate::report::figures::short;
 use crate::report::lay::{clean, tied};
 use crate::report::page::{Head, Page, Rows, Table};
-use crate::report::style::Tone;
-
-/// A field before and after a change.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct KeptChange {
-    /// Which field.
-    pub field: &'static str,
-    /// As it was.
-    pub old: Option<String>,
-    /// As it is now.
-    pub new: Option<String>,
-}
-
-/// What was entered or changed of the `what` called `name`, with the book's revision.
-pub fn kept_page(what: &str, name: &str, changes: &[KeptChange], revision: u64) -> Page<'static> {
-    let words = |text: &Option<String>| text.as_deref().map_or(NOT_STATED.to_owned(), clean);
-    let differs = |one: &&KeptChange| one.old != one.new;
-    let lines: Vec<String> = changes
-        .iter()
-        .filter(|one| one.field != "name")
-        .filter(differs)
-        .map(|one| format!("  {}: {} -> {}", one.field, words(&one.old), words(&one.new)))
-        .collect();
-    let is_new = changes.iter().any(|one| one.field == "name" && one.old.is_none());
-    let head = match (is_new, lines.is_empty()) {
-        (true, _) => "entered",
-        (false, true) => "nothing changed: the book says so already",
-        (false, false) => "changed",
-    };
-    let mut page = Page::new();
-    page.remark(Tone::Plain, format!("{what} {}: {head}", clean(name)));
-    page.drawn(move |_, _| lines.clone());
-    page.value("kind", what);
-    page.value("name", name);
-    let rows = Table::new(changes.iter().filter(differs).cloned().collect::<Vec<_>>())
-        .key("field", |change: &KeptChange| change.field)
-        .key("old", |change| change.old.clone())
-        .key("new", |change| change.new.clone());
-    page.rows("changes", rows);
-    page.value("revision", revision);
-    page
-}
+use crate::report::record_keys::record_keys;
 
 fn usable(wrench: &Wrench) -> Option<(Usable, &'static Unit)> {
     let scale = wrench.scale().ok()?;
@@ -131,33 +90,16 @@ fn is_overdue(wrench: &Wrench, day: Date) -> Option<bool> {
     }
 }
 
-/// The keys of a wrench; torques also in N·m, its lever in mm.
+/// The keys of a wrench: what is kept of it, and what follows.
 fn keyed<'a>(table: Table<'a, &'a Wrench>, day: Date) -> Table<'a, &'a Wrench> {
-    let mut table = table.key("name", |wrench| wrench.name.clone());
-    type Mark = fn(&Wrench) -> Option<Stated<Torque>>;
-    let marks: [([&'static str; 2], Mark); 5] = [
-        (["low", "low_nm"], |wrench| wrench.low),
-        (["high", "high_nm"], |wrench| wrench.high),
-        (["graduation", "graduation_nm"], |wrench| wrench.graduation),
-        (["shop_low", "shop_low_nm"], |wrench| wrench.shop_low),
-        (["shop_high", "shop_high_nm"], |wrench| wrench.shop_high),
-    ];
-    for ([text, nm], mark) in marks {
-        table = table
-            .key(text, move |wrench| mark(wrench).map(|torque| torque.to_string()))
-            .key(nm, move |wrench| mark(wrench).map(|torque| torque.value().nm()));
-    }
     let fit = |wrench: &Wrench| usable(wrench).map(|(fit, _)| fit);
-    table
+    // The day stated, or a year after the last calibration.
+    record_keys(table, &WRENCHES, &["due"], |wrench| *wrench)
+        .key("due", |wrench| wrench.good_until().map(|day| day.to_string()))
+        .key("overdue", move |wrench| is_overdue(wrench, day))
         .key("usable_low_nm", move |wrench| fit(wrench).map(|fit| fit.low.nm()))
         .key("usable_high_nm", move |wrench| fit(wrench).map(|fit| fit.high.nm()))
         .key("usable_rule", move |wrench| fit(wrench).map(|fit| fit.rule))
-        .key("lever", |wrench| wrench.lever.map(|lever| lever.to_string()))
-        .key("lever_mm", |wrench| wrench.lever.map(|lever| lever.value().mm()))
-        .key("calibrated", |wrench| wrench.calibrated.map(|day| day.to_string()))
-        .key("due", |wrench| wrench.good_until().map(|day| day.to_string()))
-        .key("overdue", move |wrench| is_overdue(wrench, day))
-        .key("notes", |wrench| wrench.notes.clone())
 }
 
 /// One wrench with an adapter on it: torque at the bolt over torque shown.
@@ -196,12 +138,9 @@ pub fn layout_list(layouts: &[Layout]) -> Page<'_> {
         .column(Head::number("holes"), |layout| layout.points.len().to_string())
         .column(Head::words("groups", 10), |layout| groups(layout))
         .column(Head::words("notes", 12), |layout| said(layout.notes.clone()))
-        .key("name", |layout| layout.name.clone())
-        .key("count", |layout| layout.points.len())
         .key("holes", holes)
-        .key("groups", grouped)
-        .key("notes", |layout| layout.notes.clone());
+        .key("groups", grouped);
     let mut page = Page::new();
-    page.table("layouts", table);
+    page.table("layouts", record_keys(table, &LAYOUTS, &["groups"], |layout| *layout));
     page
 }

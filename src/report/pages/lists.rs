@@ -2,12 +2,14 @@
 
 use crate::quantity::{Kind, Length, Stress, Unit};
 use crate::record::{
-    Band, FIELDS, Field, FieldKind, Lube, NOT_STATED, Origin, StrengthClass, StrengthRow, Tables,
+    Band, FIELDS, Field, FieldKind, LUBES, Lube, NOT_STATED, Origin, STRENGTHS, StrengthClass,
+    StrengthRow, Tables,
 };
 use crate::report::cells::DOES_NOT_APPLY;
 use crate::report::figures::{factor, short};
 use crate::report::lay::{clean, tied};
 use crate::report::page::{Head, Page, Table};
+use crate::report::record_keys::record_keys;
 
 fn band(band: Option<Band>) -> String {
     band.map_or_else(
@@ -25,64 +27,45 @@ fn said(text: Option<&String>) -> String {
 /// The lubes of the book: what they are, their factors, where those come from.
 pub fn lube_list(tables: &Tables) -> Page<'_> {
     let convertible = |lube: &&Lube| if lube.convertible { "yes" } else { "never" };
-    let mut table = Table::new(&tables.lubes)
+    let table = Table::new(&tables.lubes)
         .column(Head::words("lube", 10), |lube| clean(&lube.name))
         .column(Head::solid("is"), |lube| lube.class.word())
         .column(Head::solid("K (range)"), |lube| band(lube.k))
         .column(Head::solid("μ thread"), |lube| band(lube.mu_thread))
         .column(Head::solid("μ face"), |lube| band(lube.mu_bearing))
         .column(Head::solid("restated"), convertible)
-        .column(Head::words("source", 20), |lube| said(lube.source.as_ref()))
-        .key("name", |lube| lube.name.clone())
-        .key("aliases", |lube| lube.aliases.clone())
-        .key("is", |lube| lube.class.word());
-    let bands: [([&'static str; 3], fn(&Lube) -> Option<Band>); 3] = [
-        (["k_low", "k", "k_high"], |lube| lube.k),
-        (["mu_thread_low", "mu_thread", "mu_thread_high"], |lube| lube.mu_thread),
-        (["mu_bearing_low", "mu_bearing", "mu_bearing_high"], |lube| lube.mu_bearing),
-    ];
-    for ([low, nominal, high], band) in bands {
-        table = table
-            .key(low, move |lube| band(lube).map(|band| band.low))
-            .key(nominal, move |lube| band(lube).map(|band| band.nominal))
-            .key(high, move |lube| band(lube).map(|band| band.high));
-    }
-    let table = table
-        .key("convertible", |lube| lube.convertible)
-        .key("what", |lube| lube.what.clone())
-        .key("source", |lube| lube.source.clone());
+        .column(Head::words("source", 20), |lube| said(lube.source.as_ref()));
     let mut page = Page::new();
-    page.table("lubes", table);
+    page.table("lubes", record_keys(table, &LUBES, &[], |lube| *lube));
     page
-}
-
-/// A strength with one of its ranges of sizes.
-type Sized<'a> = (&'a StrengthClass, &'a StrengthRow);
-
-fn ranges(class: &StrengthClass) -> impl Iterator<Item = Sized<'_>> {
-    class.rows.iter().map(move |row| (class, row))
 }
 
 /// The strengths of the book, one line for each range of sizes, in the unit of
 /// the standard.
-pub fn strength_list(tables: &Tables) -> Page<'_> {
-    let mpa = |stress: Option<Stress>| stress.map(Stress::mpa);
-    let table = Table::new(tables.strengths.iter().flat_map(ranges))
-        .column(Head::words("strength", 8), |(class, _): &Sized<'_>| clean(&class.name))
-        .column(Head::solid("sizes"), |(_, row)| sizes(row))
-        .column(Head::solid("proof"), |(class, row)| stress_text(row.proof, class.unit))
-        .column(Head::solid("yield"), |(class, row)| stress_text(row.yield_, class.unit))
-        .column(Head::solid("tensile"), |(class, row)| stress_text(row.tensile, class.unit))
-        .column(Head::words("source", 20), |(class, _)| clean(&class.source))
-        .key("name", |(class, _)| class.name.clone())
-        .key("aliases", |(class, _)| class.aliases.clone())
-        .key("from_mm", |(_, row)| row.from.mm())
-        .key("from_is_outside", |(_, row)| row.above)
-        .key("to_mm", |(_, row)| row.to.mm())
-        .key("proof_mpa", move |(_, row)| mpa(row.proof))
-        .key("yield_mpa", move |(_, row)| mpa(row.yield_))
-        .key("tensile_mpa", move |(_, row)| mpa(row.tensile))
-        .key("source", |(class, _)| class.source.clone());
+pub fn strength_list(tables: &Tables) -> Page<'static> {
+    let size = |class: &StrengthClass| class.rows.first().copied();
+    let column = |head, stress: fn(StrengthRow) -> Option<Stress>| {
+        let cell =
+            move |class: &StrengthClass| stress_text(size(class).and_then(stress), class.unit);
+        (Head::solid(head), cell)
+    };
+    let [proof, yields, tensile] = [
+        column("proof", |row| row.proof),
+        column("yield", |row| row.yield_),
+        column("tensile", |row| row.tensile),
+    ];
+    let mm = |size: Option<Length>| size.map(Length::mm);
+    let table = Table::new(tables.strengths.iter().flat_map(StrengthClass::lines))
+        .column(Head::words("strength", 8), |class: &StrengthClass| clean(&class.name))
+        .column(Head::solid("sizes"), move |class| size(class).map_or(String::new(), sizes))
+        .column(proof.0, proof.1)
+        .column(yields.0, yields.1)
+        .column(tensile.0, tensile.1)
+        .column(Head::words("source", 20), |class| clean(&class.source));
+    let table = record_keys(table, &STRENGTHS, &["from", "to"], |class| class)
+        .key("from_mm", move |class| mm(size(class).map(|row| row.from)))
+        .key("from_is_outside", move |class| size(class).map(|row| row.above))
+        .key("to_mm", move |class| mm(size(class).map(|row| row.to)));
     let mut page = Page::new();
     page.table("strengths", table);
     page
@@ -96,7 +79,7 @@ fn stress_text(stress: Option<Stress>, unit: &Unit) -> String {
 }
 
 /// `over 16 to 39 mm`; a range that starts at nothing is `to 16 mm`.
-fn sizes(row: &StrengthRow) -> String {
+fn sizes(row: StrengthRow) -> String {
     let mm = |length: Length| short(length.mm(), 4);
     let from = match (row.above, row.from.mm() > 0.0) {
         (_, false) => String::new(),

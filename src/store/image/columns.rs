@@ -57,8 +57,8 @@ impl ColumnsWriter {
         }
     }
 
-    /// A clamp is proportional to its torque where no part of the torque is
-    /// spent on a locking thread, so that one derivation serves many settings.
+    /// A clamp is proportional to its torque, of a range to its top, where no part of
+    /// the torque is spent on a locking thread: one derivation serves many settings.
     fn figures_of(&mut self, fastener: &Fastener, setting: &Setting) -> Figures {
         // A range is judged at its top, a maximum has no clamp.
         let torque = match setting.torque {
@@ -109,7 +109,8 @@ fn write_column(
 fn likeness(f: &Fastener, setting: &Setting) -> u64 {
     let mut hasher = DefaultHasher::new();
     (&f.thread, &f.hole_thread, &f.kind, &f.head, &f.seat, &f.drive).hash(&mut hasher);
-    (&f.strength.name, &setting.lube, &setting.face_lube, setting.basis).hash(&mut hasher);
+    (&f.strength.name, &f.finish, &setting.lube, &setting.face_lube, setting.basis)
+        .hash(&mut hasher);
     let bases = [
         f.strength.proof.map(|stated| stated.value().base()),
         f.strength.yield_.map(|stated| stated.value().base()),

@@ -17,19 +17,10 @@ fn main() -> Anyhow<()> {
     match words.as_slice() {
         ["csv", file, count] => write_csv(Path::new(file), count.parse()?, false),
         ["csv-sqlite", file, count] => write_csv(Path::new(file), count.parse()?, true),
-        ["create", _] => book::create(path).map(drop),
-        ["load", _, count] => book::load(path, count.parse()?),
-        ["import", _, file] => book::import(path, Path::new(file)),
-        ["find", _, thread] => book::find(path, thread),
-        ["cold", _, thread] => book::cold(path, thread),
         ["range", _, low, high] => book::range(path, low.parse()?, high.parse()?),
-        ["figure", _, low] => book::figure(path, low.parse()?),
         ["ask", _, question] => book::ask(path, question),
         ["parse", _, question] => book::parse(path, question),
-        ["edit", _] => book::edit(path),
-        ["sqlite-find", _, thread] => sqlite::find(path, thread),
         ["sqlite-range", _, low, high] => sqlite::range(path, low.parse()?, high.parse()?),
-        ["sqlite-edit", _] => sqlite::edit(path),
         _ => Err("see run.py".into()),
     }
 }

@@ -10,17 +10,7 @@ fn open(db: &Path) -> Anyhow<Connection> {
     Ok(Connection::open_with_flags(db, OpenFlags::SQLITE_OPEN_READ_ONLY)?)
 }
 
-pub(crate) fn find(db: &Path, thread: &str) -> Anyhow<()> {
-    let db = open(db)?;
-    let mut asked = db.prepare("select assembly, torque, part from settings where thread = ?")?;
-    let mut rows = asked.query([thread])?;
-    while let Some(row) = rows.next()? {
-        let [assembly, torque, part]: [String; 3] = [row.get(0)?, row.get(1)?, row.get(2)?];
-        println!("{assembly}|{torque}|{part}");
-    }
-    Ok(())
-}
-
+/// The same settings by a prepared statement.
 pub(crate) fn range(db: &Path, low: f64, high: f64) -> Anyhow<()> {
     let db = open(db)?;
     let mut asked =
@@ -37,16 +27,5 @@ pub(crate) fn range(db: &Path, low: f64, high: f64) -> Anyhow<()> {
         }
         assert!(bytes > count);
         Ok(count)
-    })
-}
-
-pub(crate) fn edit(db: &Path) -> Anyhow<()> {
-    let mut count = 0;
-    median(30, || {
-        count += 1;
-        let db = Connection::open(db)?;
-        let note = format!("edit {count}");
-        db.execute("update settings set notes = ? where rowid = 199", [note])?;
-        Ok(1)
     })
 }

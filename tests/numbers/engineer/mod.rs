@@ -2,4 +2,5 @@
 //! was once wrong, unsafe or given where none is known, with its source.
 
 mod arithmetic;
+mod orders;
 mod support;

@@ -256,6 +256,7 @@ pub(crate) fn restated() -> BenchJoint {
     let joint = Joint::named("Marlow 6", "fuel pump");
     let mut bolt = fastener(&joint, "bolt, flange", Kind::Bolt, "3/8-16", 8);
     bolt.strength.yield_ = Stated::parse("130 ksi").ok();
+    bolt.finish = Some("plain".to_owned());
     bolt.settings = vec![listed("dry", "44 lb-ft", &[])];
     bench(joint, vec![bolt], &["oil", "sealant"], &[])
 }

@@ -1,0 +1,57 @@
+//! `tour`: the demo shop in six steps, each a command that is shown and run.
+
+use crate::cli::exit::{Code, Failure};
+use crate::cli::out::Out;
+use crate::cli::{ask, open, seed};
+
+/// What a step shows, and its command after the program's name.
+const STEPS: [(&str, &[&str]); 6] = [
+    (
+        "A figure: words of the joint, in any order. LISTED is what the maker's sheet says.",
+        &["find", "head", "stud"],
+    ),
+    (
+        "The lube in hand is another one: restated where that is allowed, refused where not.",
+        &["find", "7/16-20", "stud", "with", "anti-seize,", "dry"],
+    ),
+    (
+        "What a wrong lube does to the bolt if the figure is pulled as it stands.",
+        &["lubes", "head", "stud"],
+    ),
+    (
+        "The steps for a wrench of the shop, in what it can show.",
+        &["passes", "head", "stud", "moly", "--wrench", "W2"],
+    ),
+    ("The order in which the bolts are pulled, with their places.", &["order", "joint", "head"]),
+    ("What is wrong or doubtful in the book, each with a mark.", &["check", "Tern", "40", "pump"]),
+];
+
+const NEXT: &str = "\
+Now with your own: `clampbook import FILE --dry-run` reads a table and changes nothing,
+`clampbook sheet QUESTION -o page.html` prints a page for the bench, `clampbook log
+start JOB` begins the log. The shop of the tour is invented: none of it is advice.";
+
+/// Shows each step and has `run` carry its command out, on one throw-away demo book.
+/// On a terminal each waits for Enter; q leaves.
+pub(super) fn run(
+    out: &mut Out,
+    mut run: impl FnMut(&[&str], &mut Out) -> Result<Code, Failure>,
+) -> Result<Code, Failure> {
+    let folder = open::demo_folder()?;
+    let book = folder.path().join("book");
+    seed::create_demo(&book)?;
+    let book = book.to_string_lossy();
+    for (number, (words, command)) in STEPS.iter().enumerate() {
+        out.answer(&format!("{} of {}. {words}", number + 1, STEPS.len()));
+        out.answer(&format!("$ clampbook --demo {}\n", command.join(" ")));
+        run(&[&["--book", &*book], *command].concat(), out)?;
+        out.answer("");
+        out.flush();
+        let asks = number + 1 < STEPS.len() && ask::is_possible();
+        if asks && ask::line("Enter goes on, q leaves: ", out)?.is_none_or(|line| line == "q") {
+            return Ok(Code::Answered);
+        }
+    }
+    out.answer(NEXT);
+    Ok(Code::Answered)
+}
