@@ -70,7 +70,7 @@ fn damaged_books_give_an_error_or_the_right_answer() {
         assert_eq!(done.status.code(), Some(0), "{:?}", text(&done));
     }
     let questions = [
-        &["find", "7/16-20", "--format", "json"][..],
+        &["find", "7/16-20", "--format", "csv"][..],
         &["export", "--as", "csv"],
         &["log", "show", "--format", "json"],
         &["list", "questions", "--format", "json"],
