@@ -2,7 +2,6 @@
 
 use std::process::ExitCode;
 
-use crate::cli::out::Out;
 use crate::query::QueryError;
 use crate::store::StoreError;
 use crate::text::Diagnostic;
@@ -92,17 +91,4 @@ pub(super) fn wrong(option: &str, error: impl std::fmt::Display) -> Failure {
 /// Input that cannot be taken.
 pub(super) fn refused(error: impl std::fmt::Display) -> Failure {
     Failure::Input(error.to_string())
-}
-
-/// Ends with what clap says: help on stdout with 0, errors on stderr with 2.
-pub(super) fn usage(error: &clap::Error, out: &mut Out) -> Code {
-    if error.use_stderr() {
-        let text = error.render();
-        let text = if out.colours_errors() { text.ansi().to_string() } else { text.to_string() };
-        out.complain(&text);
-        return Code::Wrong;
-    }
-    let text = error.render();
-    out.data(&if out.has_colour() { text.ansi().to_string() } else { text.to_string() });
-    Code::Answered
 }

@@ -19,7 +19,7 @@ use crate::record::{Fastener, Lube, StrengthClass};
 use crate::store::book::Book;
 use crate::store::error::StoreError;
 use crate::store::image::newer_form;
-use crate::store::ledger::{self, BENCH, LedgerRow, NOTE, PAST};
+use crate::store::ledger::{self, BENCH, LedgerRow, NOTE, PAST, STEP};
 use crate::store::row::{FORM, Put, Take, Unusable, in_use, known};
 
 /// One line.
@@ -92,7 +92,7 @@ impl Book {
             if written.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         })?;
         written.map_err(failed)?;
-        ledger::each(self.dir(), self.current(), &[PAST, NOTE, BENCH], &mut |row| {
+        ledger::each(self.dir(), self.current(), &[PAST, NOTE, BENCH, STEP], &mut |row| {
             out.line(&Line::Ledger(Box::new(row))).map_err(failed)
         })
     }

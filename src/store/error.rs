@@ -109,6 +109,9 @@ pub enum StoreError {
     /// The book of record could not say whether it is stored.
     #[error("whether it is stored is not known yet, the next change finds out: {0}")]
     Unsure(String),
+    /// Nothing to take back, or not any more.
+    #[error("nothing was taken back: {0}")]
+    Undo(String),
     /// The work was stopped from outside.
     #[error("stopped: the book is as it was")]
     Stopped,

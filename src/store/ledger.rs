@@ -10,7 +10,7 @@ use std::io::{self, Seek, SeekFrom, Write};
 use std::path::Path;
 use std::sync::Arc;
 
-use crate::record::Fastener;
+use crate::record::{Fastener, Tables};
 use crate::store::bench::{BenchChange, BenchRow};
 use crate::store::book::{Book, read_error};
 use crate::store::codec;
@@ -23,6 +23,7 @@ use crate::store::frames::{self, FIRST, MAGIC, Piece};
 pub(crate) const PAST: u8 = 1;
 pub(crate) const NOTE: u8 = 2;
 pub(crate) const BENCH: u8 = 3;
+pub(crate) const STEP: u8 = 4;
 
 /// Who makes a change, and when.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -68,6 +69,41 @@ pub(crate) enum LedgerRow {
     Note(NoteRow),
     /// A wrench, layout, bolt set or line of the log.
     Bench(Box<BenchRow>),
+    /// What a change did besides changing and removing fasteners.
+    Step(Box<Step>),
+}
+
+/// What a change did besides changing and removing fasteners, whose earlier states
+/// are [`Past`]: enough to take it back.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Step {
+    /// The generation that it made.
+    pub(crate) generation: u64,
+    pub(crate) signature: Signature,
+    /// Keys of the fasteners that it entered; none where they were too many to list.
+    pub(crate) entered: Vec<String>,
+    /// How many it entered.
+    pub(crate) count: u64,
+    /// The lubes and strengths before it, if it changed them.
+    pub(crate) before: Option<Tables>,
+    /// The generation that it took back, if it did.
+    pub(crate) undoes: Option<u64>,
+}
+
+/// Beyond so many new fasteners their keys are not listed: an import of a million
+/// costs nothing more, and is taken back by a backup.
+pub(crate) const MOST_ENTERED: usize = 20_000;
+
+impl Step {
+    /// A step, if there is anything to say of it. The first of a book is none: what
+    /// every book begins with is not taken back.
+    pub(crate) fn row(mut self) -> Option<LedgerRow> {
+        if self.entered.len() > MOST_ENTERED {
+            self.entered = Vec::new();
+        }
+        let is_any = self.count > 0 || self.before.is_some() || self.undoes.is_some();
+        (is_any && self.generation > 1).then(|| LedgerRow::Step(Box::new(self)))
+    }
 }
 
 /// See [`Note`].
@@ -155,7 +191,7 @@ fn each_frame(
 /// What a restore could not bring back of a ledger.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Lost {
-    /// Earlier states of fasteners.
+    /// Earlier states of fasteners, and what else a change did.
     pub earlier: usize,
     /// Notes, such as saved questions.
     pub notes: usize,
@@ -246,7 +282,7 @@ fn sound_rows(bytes: &[u8], lost: &mut Lost) -> Vec<LedgerRow> {
                 mark_lines_before(&row, &mut next_line, lost, &mut rows);
                 rows.push(row);
             }
-            Err(Some(PAST)) => lost.earlier += 1,
+            Err(Some(PAST | STEP)) => lost.earlier += 1,
             Err(Some(NOTE)) => lost.notes += 1,
             Err(Some(BENCH)) => lost.bench += 1,
             Err(_) => lost.unknown += 1,
@@ -287,6 +323,7 @@ pub(crate) fn extended(dir: &Path, current: &Current, generation: u64) -> Option
     while let Some((row, next)) = frames::whole_at(&bytes, end) {
         match codec::decode(row) {
             Ok(LedgerRow::Past(past)) if past.generation != generation => break,
+            Ok(LedgerRow::Step(step)) if step.generation != generation => break,
             Ok(_) => end = next,
             Err(_) => break,
         }

@@ -11,7 +11,7 @@ use crate::store::book::{Book, read_error};
 use crate::store::codec;
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
-use crate::store::ledger::{self, NOTE, PAST};
+use crate::store::ledger::{self, NOTE, PAST, STEP};
 use crate::store::lock::Lock;
 use crate::store::rebuild::meta_of;
 use crate::store::recover;
@@ -48,7 +48,7 @@ impl Verdict {
 pub fn verify(dir: &Path, wait: Duration) -> Result<Verdict, StoreError> {
     let lock = Lock::take_existing(dir, wait);
     let book = Book::open(dir)?;
-    let ledger = ledger::each(dir, book.current(), &[PAST, NOTE], &mut |_| Ok(()));
+    let ledger = ledger::each(dir, book.current(), &[PAST, NOTE, STEP], &mut |_| Ok(()));
     let ledger = ledger.and_then(|()| Bench::read(dir, book.current()).map(drop)).err();
     let (image, record, skipped, pending) = (None, None, None, false);
     let mut verdict =

@@ -8,7 +8,7 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io;
 use std::sync::Arc;
 
-use crate::quantity::{Extent, Kind, Stress};
+use crate::quantity::{Kind, Stress};
 use crate::record::{Fastener, Method, Setting, Tables, derive};
 use crate::store::access::Figure;
 use crate::store::image::file::{CHECK, ChunkWriter, ImageFile, ReadError, bad};
@@ -120,7 +120,6 @@ fn likeness(f: &Fastener, setting: &Setting) -> u64 {
         f.bearing.map(|ring| ring.hole.value().base()),
     ];
     bases.map(|base| base.map(f64::to_bits)).hash(&mut hasher);
-    matches!(setting.torque, Some(Extent::Between(..))).hash(&mut hasher);
     hasher.finish()
 }
 
