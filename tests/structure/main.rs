@@ -3,5 +3,6 @@
 #![allow(clippy::unwrap_used, reason = "a test panics on what must not be")]
 
 mod docs;
+mod fields;
 mod floors;
 mod lines;

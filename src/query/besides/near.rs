@@ -75,7 +75,8 @@ pub(super) fn misses(
     let mut lines = Vec::new();
     for part in &parts {
         let found = count(part, None, book)?;
-        match (found.joints + found.charts, parts.len()) {
+        let found = if found.joints > 0 { found.joints } else { found.charts };
+        match (found, parts.len()) {
             (0, _) => lines.push(nothing(part, book)?),
             (_, 1) => {}
             (found, _) => lines.push(format!("{} alone: {}", words(part), rows(found))),

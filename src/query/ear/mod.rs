@@ -128,31 +128,29 @@ fn matched(rule: &Rule, words: &Words<'_>, at: usize, names: &Vocabulary) -> Opt
 }
 
 fn apply(rule: &Rule, words: &mut Words<'_>, at: usize, length: usize) {
-    use table::Piece;
     let span = words.span(at, at + length);
-    let mut taken: Vec<(Piece, words::Word<'_>)> = Vec::new();
-    let from: Vec<words::Word<'_>> = words.take(at, length);
-    for (piece, word) in rule.heard.iter().zip(from) {
-        taken.push((*piece, word));
-    }
-    let written = rule.written.iter().map(|piece| {
-        let of_typed = |(found, _): &(Piece, words::Word<'_>)| found == piece;
-        match taken.iter().position(of_typed) {
-            Some(place) if !matches!(piece, Piece::Word(_) | Piece::Dots | Piece::Comma) => {
-                taken.remove(place).1.singular(*piece)
+    let mut taken: Vec<_> = rule.heard.iter().copied().zip(words.take(at, length)).collect();
+    let mut write = |pieces: &[table::Piece]| -> Vec<words::Word<'_>> {
+        let written = pieces.iter().map(|piece| {
+            let place = taken.iter().position(|(found, _)| found == piece);
+            match place.filter(|_| piece.is_kept()) {
+                Some(place) => taken.remove(place).1.singular(*piece),
+                None => words::Word::written(piece.spelling(), span),
             }
-            _ => words::Word::written(piece.spelling(), span),
-        }
-    });
-    let written: Vec<words::Word<'_>> = written.collect();
-    if rule.is_clause {
-        words.append(written);
-    } else {
-        words.insert(at, written);
-    }
+        });
+        written.collect()
+    };
+    let (written, clause) = (write(&rule.written), write(&rule.clause));
+    words.insert(at, written);
+    words.append(clause);
 }
 
 impl table::Piece {
+    /// Whether what was typed for it stays.
+    fn is_kept(self) -> bool {
+        !matches!(self, Self::Word(_) | Self::Dots | Self::Comma)
+    }
+
     fn spelling(self) -> &'static str {
         match self {
             Self::Word(word) => word,

@@ -9,8 +9,8 @@ pub struct Rule {
     pub(super) heard: Vec<Piece>,
     /// What stands in its place.
     pub(super) written: Vec<Piece>,
-    /// It is a clause, and goes to the end of the question.
-    pub(super) is_clause: bool,
+    /// A clause that goes to the end of the question.
+    pub(super) clause: Vec<Piece>,
     /// It is heard only at the beginning of the question.
     pub(super) at_start: bool,
     /// It is heard only where a test ends.
@@ -44,6 +44,8 @@ pub(super) enum Piece {
     Text,
     /// A wrench of the book.
     Wrench,
+    /// The beginning of the name of an assembly, joint or part.
+    Name,
     /// A unit.
     Unit,
     /// Between the ends of a range.
@@ -88,12 +90,12 @@ fn rule(row: &'static str) -> Option<Rule> {
     let example = (columns.next()?, columns.next()?);
     let (at_start, heard) = stripped(heard.strip_prefix('^'), heard);
     let (at_end, heard) = stripped(heard.strip_suffix('~'), heard);
-    let (is_clause, written) = stripped(written.strip_prefix('>'), written);
+    let (written, clause) = written.split_once('>').unwrap_or((written, ""));
     let pieces = |text: &'static str| text.split_whitespace().map(piece).collect();
     Some(Rule {
         heard: pieces(heard),
         written: pieces(written),
-        is_clause,
+        clause: pieces(clause),
         at_start,
         at_end,
         example,
@@ -116,6 +118,7 @@ fn piece(word: &'static str) -> Piece {
         "R" => Piece::Relation,
         "W" => Piece::Text,
         "K" => Piece::Wrench,
+        "A" => Piece::Name,
         "U" => Piece::Unit,
         ".." => Piece::Dots,
         "," => Piece::Comma,

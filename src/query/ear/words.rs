@@ -185,10 +185,25 @@ impl<'a> Words<'a> {
             Piece::Relation => self.relates(at),
             Piece::Text => matches!(class, Class::Word | Class::Quoted(_)),
             Piece::Wrench => names.find(NameOf::Wrench, &word.text).is_some(),
+            Piece::Name => self.begins_name(at, names),
             Piece::Unit => find_unit(&word.text).is_some() && !matches!(class, Class::Quoted(_)),
             Piece::Dots => *class == Class::Range,
             Piece::Comma => *class == Class::Comma,
         }
+    }
+
+    /// Whether the name of an assembly, joint or part begins at `at`.
+    fn begins_name(&self, at: usize, names: &Vocabulary) -> bool {
+        const LONGEST: usize = 4;
+        (at + 1..=(at + LONGEST).min(self.len())).any(|end| {
+            let run = &self.words[at..end];
+            let is_text = |word: &Word<'_>| {
+                matches!(word.class, Class::Word | Class::Field | Class::Number(_))
+            };
+            let text = run.iter().map(|word| &*word.text).collect::<Vec<_>>().join(" ");
+            let what = [NameOf::Assembly, NameOf::Joint, NameOf::Part];
+            run.iter().all(is_text) && what.iter().any(|what| names.find(*what, &text).is_some())
+        })
     }
 
     /// A comparison, also where nothing that the language compares stands before.

@@ -40,6 +40,7 @@ const PHRASES: &[(&[&str], &str, Option<&str>)] = &[
     (&["opens into port", "opens into a port", "into port"], "wet-to", Some("port")),
     (&["from memory"], "from-memory", None),
     (&["single use", "one use"], "single-use", None),
+    (&["out of date", "obsolete"], "superseded", None),
     (&["torque plus angle", "torque and angle"], "method", Some("torque then angle")),
     (&["torque to yield", "angle tightened"], "method", Some("torque then angle")),
 ];
@@ -104,7 +105,9 @@ pub(super) fn bare(items: &[Item], names: Names<'_>) -> Option<Joined<BareName>>
     });
     known.or_else(|| {
         runs.into_iter().find_map(|(text, items)| {
-            let is_name = names.vocabulary.has_words(&text);
+            // A number alone is never a name.
+            let has_letters = text.contains(char::is_alphabetic);
+            let is_name = has_letters && names.vocabulary.has_words(&text);
             is_name.then(|| Joined { found: BareName::Book(by_words(text)), items })
         })
     })

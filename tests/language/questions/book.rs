@@ -190,6 +190,8 @@ fn engine() -> Vec<Fastener> {
             vec![setting("dry", "44 lb-ft")],
             |f| {
                 f.bottom = Some(Bottom::Blind);
+                // What is dry is restated for a finish stated as plain only.
+                f.finish = Some("plain".to_owned());
                 f.tags = vec!["cylinder head".to_owned()];
             },
         ),

@@ -48,8 +48,8 @@ fn with_gives_listed_then_computed_then_the_reason() {
         [
             "stud/oil listed 88 lb-ft",
             "stud/dry: wet to dry is never converted",
-            "rod/oil computed 81 lb-ft from moly 65 lb-ft",
-            "rod/dry: wet to dry is never converted",
+            "rod/oil: this fastener is governed by stretch: a torque beside it is never converted",
+            "rod/dry: this fastener is governed by stretch: a torque beside it is never converted",
         ]
     );
     // One row for each lube, however often it is named.

@@ -4,10 +4,12 @@ mod besides;
 mod book;
 mod clauses;
 mod ears;
+mod evaluator;
 mod figures;
 mod filters;
 mod mistakes;
 mod plans;
+mod second_witness;
 
 /// Copies the folder of a book.
 fn copied(from: &std::path::Path, to: &std::path::Path) {
