@@ -106,3 +106,10 @@ fn every_command_prints_what_the_document_shows() {
         }
     }
 }
+
+/// A newcomer reads it to the end.
+#[test]
+fn the_readme_is_short() {
+    let readme = fs::read_to_string(root().join("README.md")).expect("README.md");
+    assert!(readme.lines().count() <= 250, "{} lines", readme.lines().count());
+}
