@@ -73,6 +73,18 @@ impl Out {
         }
     }
 
+    /// Where a long answer is written as it is formed.
+    pub(super) fn stdout(&mut self) -> &mut dyn Write {
+        &mut self.screen
+    }
+
+    /// Keeps a failure of stdout for the end.
+    pub(super) fn keep(&mut self, written: io::Result<()>) {
+        if let Err(error) = written {
+            self.broken.get_or_insert(error);
+        }
+    }
+
     /// Whether stdout no longer takes anything.
     pub(super) fn is_broken(&self) -> bool {
         self.broken.is_some()
