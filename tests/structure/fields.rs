@@ -19,7 +19,7 @@ use clampbook::record::{
     LUBES, Layout, Lube, LubeClass, Method, Origin, Owner, Pull, RecordTable, STRENGTHS, Setting,
     SheetLine, Snapshot, StrengthClass, Tables, WRENCHES, Wrench, differences,
 };
-use clampbook::report::{export_csv, export_json};
+use clampbook::report::{Format, export_csv, export_json, find_page, rendered};
 use clampbook::store::{Book, Change, Writer, restore_backup};
 
 /// Texts of fields that have a notation of their own. A new field needs one only if
@@ -354,6 +354,12 @@ fn every_field_is_asked_kept_and_in_json() {
             let row = found.rows.iter().find(|row| row.fastener.key == name);
             let row = row.unwrap_or_else(|| panic!("{question} does not find it"));
             assert!(field.get(row).is_stated(), "{name} answers nothing");
+            let page = rendered(&find_page(&found, None), Format::Json, 80);
+            let page: serde_json::Value = serde_json::from_str(&page).unwrap();
+            let rows = page["rows"].as_array().unwrap();
+            let row = rows.iter().find(|row| row["key"].as_str().unwrap().starts_with(name));
+            let value = &row.unwrap()[field.json];
+            assert!(!value.is_null(), "{name} is not in JSON under {}", field.json);
         }
     }
 }
