@@ -91,7 +91,7 @@ pub(super) fn run(globals: &Globals, sheet: &Sheet, out: &mut Out) -> Result<Cod
         report::bench_sheet(&pages, tables, &units, &facts)
     };
     if file_out::is_stdout(&sheet.output) {
-        out.answer(&html);
+        out.data(&html);
     } else {
         file_out::write(&sheet.output, html.as_bytes(), sheet.replace)?;
         tell(sheet, &pages, out);
