@@ -78,7 +78,7 @@ impl Write for Screen {
         let Some(rows) = self.rows else { return self.stdout.write(bytes) };
         self.held.extend_from_slice(bytes);
         // The prompt of the shell takes a line too.
-        if self.held.iter().filter(|byte| **byte == b'\n').count() >= rows {
+        if self.held.split(|byte| *byte == b'\n').count() - 1 >= rows {
             let held = std::mem::take(&mut self.held);
             self.page();
             self.write_all(&held)?;

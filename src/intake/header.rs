@@ -345,6 +345,7 @@ pub(crate) fn units_spelled(text: &str) -> Option<Vec<&'static Unit>> {
 /// A heading of figures taken apart word by word: `Torque dry Nm`, `Min Nm`,
 /// `Grade 8 oiled (ft-lb)`, `Step 2`.
 #[derive(Default)]
+#[allow(clippy::struct_excessive_bools)] // each is one word that a heading may have
 struct Peeled {
     units: Vec<&'static Unit>,
     lube: Option<String>,

@@ -517,6 +517,7 @@ impl RowReading {
     }
 
     /// Takes a cell that was read.
+    #[allow(clippy::too_many_arguments)] // a cell, its place and how it was read
     fn take(
         &mut self,
         column: usize,

@@ -108,8 +108,8 @@ impl Bounds<'_> {
         } else if row >= MOST_ROWS || column >= MOST_COLUMNS {
             format!(
                 "a cell in row {} and column {}, where no workbook has one",
-                row as u64 + 1,
-                column as u64 + 1
+                u64::from(row) + 1,
+                u64::from(column) + 1
             )
         } else if text.len() > LONGEST_CELL {
             format!(

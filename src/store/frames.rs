@@ -78,8 +78,9 @@ fn read(file: &mut BufReader<std::fs::File>, buffer: &mut [u8]) -> Result<(), Re
 }
 
 fn lengths(head: &[u8; HEAD]) -> (u32, u32) {
-    let [a, b, c, d, e, f, g, h] = *head;
-    (u32::from_le_bytes([a, b, c, d]), u32::from_le_bytes([e, f, g, h]))
+    let (length, check) = head.split_at(HEAD / 2);
+    let number = |bytes: &[u8]| bytes.iter().rev().fold(0, |sum, byte| sum << 8 | u32::from(*byte));
+    (number(length), number(check))
 }
 
 /// A piece of a ledger that may be damaged.
@@ -112,7 +113,7 @@ pub(crate) fn pieces(bytes: &[u8]) -> Vec<Piece<'_>> {
 
 /// The damaged frames from `at` to `to`: as many as their lengths tell, if these
 /// lead exactly there, else one.
-fn damaged_between<'a>(bytes: &[u8], at: usize, to: usize, pieces: &mut Vec<Piece<'a>>) {
+fn damaged_between(bytes: &[u8], at: usize, to: usize, pieces: &mut Vec<Piece<'_>>) {
     let mut found = Vec::new();
     let mut from = at;
     while from < to {

@@ -78,7 +78,7 @@ fn holder(owner: &Path) -> String {
     let read = disk::open(owner).and_then(|file| file.take(MOST).read_to_end(&mut said));
     let said = String::from_utf8_lossy(&said);
     let line = said.lines().next().filter(|line| read.is_ok() && !line.is_empty());
-    line.map_or_else(|| "another process".to_owned(), |line| printable(line))
+    line.map_or_else(|| "another process".to_owned(), printable)
 }
 
 impl Drop for Lock {

@@ -107,8 +107,8 @@ fn compact(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
     if let Some(rest) = joined.strip_prefix("M ") {
         joined = format!("M{rest}");
     }
-    (joined != text && joined.starts_with(['M', 'm', '#', '.'])
-        || joined.starts_with(|c: char| c.is_ascii_digit()) && joined != text)
+    let may_be_thread = |first: char| first.is_ascii_digit() || "Mm#.".contains(first);
+    (joined != text && joined.starts_with(may_be_thread))
         .then(|| Thread::parse(&joined).is_ok())
         .filter(|is_thread| *is_thread)
         .map(|_| read_thread(&joined, context))

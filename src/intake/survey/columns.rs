@@ -238,7 +238,7 @@ impl Settler<'_> {
                 && !has(headings, "strength")
             {
                 Some(("strength", "the cells are grades"))
-            } else if let Some(near) = self.near(at, headings) {
+            } else if let Some(near) = Self::near(at, headings) {
                 Some((near, "it is nearly its name"))
             } else if is_condition {
                 headings[at].column = Column::TorqueFor("oil".to_owned());
@@ -264,7 +264,7 @@ impl Settler<'_> {
     }
 
     /// The field that an unknown heading nearly names, where no column does.
-    fn near(&self, at: usize, headings: &[Heading]) -> Option<&'static str> {
+    fn near(at: usize, headings: &[Heading]) -> Option<&'static str> {
         const FIELDS: &[&str] =
             &["assembly", "joint", "part", "thread", "torque", "lube", "strength", "count"];
         let Column::Unknown { nearest: Some(near) } = &headings[at].column else { return None };
@@ -359,7 +359,7 @@ impl Settler<'_> {
                     headings[at].column = Column::Field(field);
                 }
                 _ if headings[at].weight == Weight::Named => {}
-                _ if !self.is_ambiguous(headings, at, first) => {}
+                _ if !Self::is_ambiguous(headings, at, first) => {}
                 _ => {
                     let what = field.name;
                     plan.conclude(format!(
@@ -374,7 +374,7 @@ impl Settler<'_> {
 
     /// Whether one of two columns for one field may be left to the notes: both
     /// are words for places and parts.
-    fn is_ambiguous(&self, headings: &[Heading], at: usize, first: usize) -> bool {
+    fn is_ambiguous(headings: &[Heading], at: usize, first: usize) -> bool {
         let names = [
             "joint",
             "part",
@@ -549,7 +549,8 @@ impl Settler<'_> {
                     && known.heading.column == heading.column
             });
             if !known
-                && !(heading.column == Column::Blank && examples.as_ref().is_none_or(Vec::is_empty))
+                && (heading.column != Column::Blank
+                    || examples.as_ref().is_some_and(|examples| !examples.is_empty()))
             {
                 let page =
                     if self.sheet.pages.len() > 1 { page.name.clone() } else { String::new() };

@@ -128,7 +128,7 @@ pub(crate) fn starts_with_thread(text: &str) -> bool {
     let first = text.split([' ', ',']).next().unwrap_or_default();
     let unified = first.contains('/') || first.contains('-') || first.starts_with(['M', 'm', '#']);
     (unified && first.len() >= 2 && is_thread(first))
-        || text.starts_with("M") && {
+        || text.starts_with('M') && {
             let joined: String = text.chars().filter(|c| *c != ' ').take(12).collect();
             let end = joined.find(|c: char| !(c.is_ascii_digit() || "MmxX×.,".contains(c)));
             is_thread(joined[..end.unwrap_or(joined.len())].trim_end_matches(['x', 'X', '.', ',']))

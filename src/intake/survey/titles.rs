@@ -114,7 +114,7 @@ pub(super) fn unit_in(text: &str) -> Option<&'static Unit> {
         for piece in words.windows(length) {
             let joined = piece.join(" ");
             let found = units_spelled(joined.trim_end_matches(['.', '!']));
-            if let Some([unit]) = found.as_deref().map(|units| units)
+            if let Some([unit]) = found.as_deref()
                 && unit.dimension == Dimension::Torque
             {
                 return Some(unit);

@@ -129,7 +129,7 @@ fn word(text: &str) -> Option<BareName> {
     let folded = fold_name(text);
     let singular = folded.strip_suffix('s').unwrap_or(&folded);
     let says = |phrase: &&str| **phrase == folded || **phrase == *singular;
-    let phrase = PHRASES.iter().find(|row| row.0.iter().any(|phrase| says(&phrase)));
+    let phrase = PHRASES.iter().find(|row| row.0.iter().any(|phrase| says(phrase)));
     if let Some((_, field, test)) = phrase {
         return Some(found(field, *test, singular));
     }

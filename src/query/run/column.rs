@@ -114,7 +114,7 @@ fn formed(judge: &Judge<'_>, found: &Found, book: &Book) -> Result<(Judged, usiz
     let left_out = found.left_out(&ordinals);
     let work = |state: &mut Judged, fastener| judge.take(state, &fastener);
     let (parts, read) = book.share(Which::Ordinals(ordinals), work)?;
-    let mut judged = judge.joined(parts);
+    let mut judged = Judge::joined(parts);
     judged.left_out += left_out;
     Ok((judged, read))
 }

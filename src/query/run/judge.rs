@@ -83,7 +83,7 @@ impl<'a> Judge<'a> {
     }
 
     /// Parts that follow each other as one.
-    pub(super) fn joined(&self, parts: Vec<Judged>) -> Judged {
+    pub(super) fn joined(parts: Vec<Judged>) -> Judged {
         let mut all = Judged::default();
         for mut part in parts {
             all.rows.append(&mut part.rows);

@@ -67,7 +67,7 @@ fn judged(question: &Question, plan: &Plan, book: &Book) -> Result<(Judged, usiz
     let judge = Judge::new(question, book.tables());
     let work = |judged: &mut Judged, fastener| judge.take(judged, &fastener);
     let (parts, read) = book.share(Which::Access(&plan.access), work)?;
-    Ok((judge.joined(parts), read))
+    Ok((Judge::joined(parts), read))
 }
 
 /// How many stored rows a test holds for: those of joints, and those of general
