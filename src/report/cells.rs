@@ -1,10 +1,10 @@
 //! What stands in each column of a row.
 
 use crate::mechanics::Place;
-use crate::quantity::{Dimension, Stated, Unit};
+use crate::quantity::{Dimension, Extent, Stated, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Fastener, Method, NOT_STATED, Row, Setting};
-use crate::report::figures::{clamp_figures, joined, per_cent};
+use crate::report::figures::{Figures, clamp_figures, joined, per_cent};
 use crate::report::lay::{clean, tied};
 use crate::report::style::Tone;
 use crate::report::units::units_for;
@@ -160,9 +160,19 @@ pub(crate) fn same_place(a: &Row, b: &Row) -> bool {
     a.assembly == b.assembly && a.name == b.name
 }
 
-/// A length as written.
-pub(crate) fn length(value: Option<Stated<crate::quantity::Length>>) -> String {
-    stated(value)
+/// A length as written, or in the unit wanted.
+pub(crate) fn length(
+    value: Option<Stated<crate::quantity::Length>>,
+    wanted: &UnitsWanted,
+) -> String {
+    if *wanted == UnitsWanted::AsWritten {
+        return stated(value);
+    }
+    let figures = |length: Stated<_>| {
+        let units = units_for(wanted, Dimension::Length, Some(length.written().unit));
+        Figures::of(Extent::Exactly(length), &units, true).first().with_units()
+    };
+    value.map_or_else(|| NOT_STATED.to_owned(), figures)
 }
 
 /// What the strength of a fastener is called: `180 ksi yield`, `10.9`.

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::query::run::Answer;
+use crate::query::run::{Answer, UnitsWanted};
 use crate::record::Row;
 use crate::report::cells;
 use crate::report::figures::symbols;
@@ -61,7 +61,7 @@ pub(crate) fn grid(answer: &Answer, known: &Known<'_>, range: Range<usize>, show
         heads.push(Head::words("source", 16));
     }
     heads.push(Head::words("notes", 7));
-    let row = |index: usize| grid_row(known, index, shown, &sharing, unit);
+    let row = |index: usize| grid_row(known, index, shown, &sharing, &answer.units);
     Grid { heads, rows: range.map(row).collect() }
 }
 
@@ -70,11 +70,12 @@ fn grid_row(
     index: usize,
     shown: Shown,
     sharing: &Sharing,
-    unit: Option<&'static crate::quantity::Unit>,
+    wanted: &UnitsWanted,
 ) -> GridRow {
+    let unit = cells::clamp_unit(wanted);
     let (row, pull) = (known.rows[index], &known.pulls[index]);
     let tone = cells::tone(row);
-    let mut cells = first_cells(row, shown);
+    let mut cells = first_cells(row, shown, wanted);
     let (marks, marks_tone) = marks(row, &known.lettered.marks[index]);
     if let Some(reason) = &row.refused {
         let text = format!("refused: {}", clean(reason));
@@ -98,7 +99,7 @@ fn grid_row(
     cells.push(Cell::toned(torque, tone));
     cells.push(Cell::toned(basis, tone));
     if shown.wide {
-        cells.push(passes(row).into());
+        cells.push(passes(row, wanted).into());
     }
     cells.push(Cell::toned(cells::clamp(row, unit), tone));
     cells.push(Cell::toned(cells::of_yield(row), tone));
@@ -109,7 +110,7 @@ fn grid_row(
     GridRow::of(cells)
 }
 
-fn first_cells(row: &Row, shown: Shown) -> Vec<Cell> {
+fn first_cells(row: &Row, shown: Shown, wanted: &UnitsWanted) -> Vec<Cell> {
     let fastener = &row.fastener;
     let mut cells: Vec<Cell> = Vec::new();
     if !shown.headed {
@@ -121,7 +122,7 @@ fn first_cells(row: &Row, shown: Shown) -> Vec<Cell> {
     }
     cells.push(cells::turned(row).into());
     if shown.wide {
-        cells.extend([cells::hole_end(row).into(), cells::length(fastener.length).into()]);
+        cells.extend([cells::hole_end(row).into(), cells::length(fastener.length, wanted).into()]);
     }
     cells.push(cells::lube(&row.setting).into());
     cells

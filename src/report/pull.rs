@@ -147,29 +147,35 @@ pub(crate) fn pull_words(setting: &Setting, wanted: &UnitsWanted) -> String {
     tied(&Pull::of(setting, wanted).with_units())
 }
 
-/// The passes as the source gives them: `25, 45, 70 lb-ft` where they share a
-/// unit, else each with its own. Each pass stays on one line.
-pub(crate) fn passes(row: &Row) -> String {
+/// The passes as the source gives them, or in the units wanted: `25, 45, 70 lb-ft`
+/// where they share a unit, else each with its own. Each pass stays on one line.
+pub(crate) fn passes(row: &Row, wanted: &UnitsWanted) -> String {
     let passes = &row.setting.passes;
     if passes.is_empty() {
         return NOT_STATED.to_owned();
     }
     let torque = |pass: &Pass| match pass {
-        Pass::Torque(torque) => Some(torque.written()),
+        Pass::Torque(torque) => {
+            let units = units_for(wanted, Dimension::Torque, Some(torque.written().unit));
+            Some(Figures::of(Extent::Exactly(*torque), &units, true).first())
+        }
         _ => None,
     };
-    let torques: Option<Vec<_>> = passes.iter().map(torque).collect();
-    if let Some(torques) = torques
-        && let Some(last) = torques.last()
-        && torques.iter().all(|torque| torque.unit == last.unit)
+    let torques: Vec<Option<Figures>> = passes.iter().map(torque).collect();
+    let shown: Option<Vec<&Figures>> = torques.iter().map(Option::as_ref).collect();
+    if let Some(shown) = shown
+        && let Some((last, before)) = shown.split_last()
+        && before.iter().all(|torque| torque.units() == last.units())
     {
-        let mut numbers: Vec<String> = torques.iter().map(|t| t.number.to_string()).collect();
-        numbers.pop();
-        numbers.push(tied(&last.to_string()));
+        let mut numbers: Vec<String> = before.iter().map(|torque| torque.bare()).collect();
+        numbers.push(tied(&last.with_units()));
         return numbers.join(", ");
     }
-    let each: Vec<String> = passes.iter().map(|pass| tied(&pass.to_string())).collect();
-    each.join(", ")
+    let each = passes.iter().zip(&torques).map(|(pass, torque)| match torque {
+        Some(torque) => tied(&torque.with_units()),
+        None => tied(&pass.to_string()),
+    });
+    each.collect::<Vec<_>>().join(", ")
 }
 
 #[cfg(test)]
