@@ -1,6 +1,6 @@
 //! How a setting is pulled, in figures: the torque column.
 
-use crate::quantity::{Dimension, Extent, Unit};
+use crate::quantity::{Dimension, Extent, Length, Stated, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Method, NOT_STATED, Pass, Row, Setting};
 use crate::report::figures::Figures;
@@ -92,11 +92,6 @@ impl Sharing {
         }
     }
 
-    /// Whether two sets may stand under one heading.
-    pub(crate) fn goes_with(&self, other: &Self) -> bool {
-        self == other || *self == Self::Nothing || *other == Self::Nothing
-    }
-
     /// The units for a heading; none where each cell has its own.
     pub(crate) fn units(self) -> Option<Vec<&'static Unit>> {
         match self {
@@ -134,10 +129,7 @@ fn by_angle(setting: &Setting, wanted: &UnitsWanted) -> Pull {
 }
 
 /// A stretch window in the units wanted: `0.0055–0.0060 in / 0.1397–0.1524 mm`.
-pub(crate) fn stretch_figures(
-    window: Extent<crate::quantity::Length>,
-    wanted: &UnitsWanted,
-) -> Figures {
+pub(crate) fn stretch_figures(window: Extent<Length>, wanted: &UnitsWanted) -> Figures {
     let units = units_for(wanted, Dimension::Length, Some(window.unit()));
     Figures::of(window, &units, true)
 }
@@ -145,6 +137,15 @@ pub(crate) fn stretch_figures(
 /// The whole setting in one line for a note or a text: every unit, tied.
 pub(crate) fn pull_words(setting: &Setting, wanted: &UnitsWanted) -> String {
     tied(&Pull::of(setting, wanted).with_units())
+}
+
+/// A length as written, or in the unit wanted.
+pub(crate) fn length_words(length: Stated<Length>, wanted: &UnitsWanted) -> String {
+    if *wanted == UnitsWanted::AsWritten {
+        return length.to_string();
+    }
+    let units = units_for(wanted, Dimension::Length, Some(length.written().unit));
+    Figures::of(Extent::Exactly(length), &units, true).first().with_units()
 }
 
 /// The passes as the source gives them, or in the units wanted: `25, 45, 70 lb-ft`
@@ -181,7 +182,6 @@ pub(crate) fn passes(row: &Row, wanted: &UnitsWanted) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::Stated;
     use crate::quantity::System;
 
     fn setting(method: Method) -> Setting {

@@ -70,7 +70,9 @@ pub struct Answer {
     pub read: usize,
     /// Time from text to answer.
     pub took: Duration,
-    /// How a doubtful question was read, and what else mentions its words.
+    /// How a doubtful question was read.
+    pub readings: Vec<String>,
+    /// What else mentions its words, and what else is to be said of the whole.
     pub remarks: Vec<String>,
     /// Where there are no rows: the nearest things that exist.
     pub near: Vec<String>,

@@ -276,7 +276,7 @@ fn a_wrench_gives_its_setting_or_the_reason_why_not() {
 #[test]
 fn a_part_that_mixes_neighbours_with_or_says_how_it_was_read() {
     let shop = Shop::new();
-    let reading = |question: &str| shop.ask(question).remarks.first().cloned();
+    let reading = |question: &str| shop.ask(question).readings.first().cloned();
     assert_eq!(
         reading("M10 moly or dry").unwrap(),
         "read as (M10 and moly) or dry; for the other: M10, moly or dry"
