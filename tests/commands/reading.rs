@@ -75,6 +75,13 @@ fn the_prompt_goes_on_after_the_pager() {
     terminal.wait("\n:");
     terminal.keys("q");
     terminal.wait(PROMPT);
+    // An answer to a question is paged each time.
+    for _ in 0..2 {
+        terminal.keys("assembly \"Marlow 6\"\r");
+        terminal.wait("\n:");
+        terminal.keys("q");
+        terminal.wait(PROMPT);
+    }
     terminal.line("joint rod show part", "left out");
     assert_eq!(terminal.leave(), Some(0));
 }

@@ -257,6 +257,14 @@ pub(super) fn of_sum(error: MechanicsError) -> Failure {
     }
 }
 
+/// The ring of `--bearing`.
+pub(super) fn bearing(text: &str) -> Result<Bearing, Failure> {
+    let [outer, hole] = lengths("--bearing", text, "17.5mm,11mm")?;
+    let ring = mechanics::Bearing { outer: outer.value(), hole: hole.value() };
+    ring.radius().map_err(of_sum)?;
+    Ok(Bearing { outer, hole })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -300,12 +308,4 @@ mod tests {
             assert!(of(text).is_err(), "{text}");
         }
     }
-}
-
-/// The ring of `--bearing`.
-pub(super) fn bearing(text: &str) -> Result<Bearing, Failure> {
-    let [outer, hole] = lengths("--bearing", text, "17.5mm,11mm")?;
-    let ring = mechanics::Bearing { outer: outer.value(), hole: hole.value() };
-    ring.radius().map_err(of_sum)?;
-    Ok(Bearing { outer, hole })
 }
