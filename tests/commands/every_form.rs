@@ -62,6 +62,7 @@ const LINES: &[&str] = &[
     "book info",
     "book set",
     "book verify",
+    "book set",
 ];
 
 /// Commands that show no data, each with why.

@@ -199,8 +199,9 @@ fn tab_offers_what_can_follow() {
     terminal.wait(PROMPT);
     terminal.keys("\t\t");
     let offered = terminal.wait("help");
-    terminal.wait(PROMPT);
     assert!(offered.contains("torque") && offered.contains("passes"), "{offered:?}");
+    // Once below the list, once after Ctrl-C.
+    terminal.wait(PROMPT);
     terminal.keys(CTRL_C);
     terminal.wait(PROMPT);
     assert_eq!(terminal.leave(), Some(0));
