@@ -54,6 +54,10 @@ pub(super) fn draw(answer: &Answer, out: &mut Out) {
         Format::Csv => report::find_csv(answer),
     };
     out.answer(&text);
+    if out.format == Format::Csv {
+        // Beside the data, not in it.
+        out.say(&report::find_remarks(answer));
+    }
 }
 
 /// 0 if a row has an answer, else 1.

@@ -67,7 +67,7 @@ pub use render::{Canvas, Format, beside, render, rendered};
 pub use sheet::{BenchJoint, Paper, SheetFacts, bench_sheet, pocket_card, sheet_json, sheet_note};
 pub use sql::export_sql;
 pub use style::Style;
-pub use table::find_table;
+pub use table::{find_remarks, find_table};
 #[cfg(feature = "spreadsheet")]
 pub use workbook::{WorkbookError, export_workbook};
 pub use working::{find_json_why, why, why_row};

@@ -42,14 +42,19 @@ pub fn find_table(answer: &Answer, width: usize, style: Style) -> String {
     };
     lines.extend(ending(answer, width, style));
     // How a doubtful question was read stands first: it decides what the rest is.
-    let readings = answer.remarks.iter().filter(|remark| is_reading(remark));
-    let first: Vec<String> = readings.flat_map(|remark| wrap(&clean(remark), width)).collect();
+    let readings = answer.readings.iter();
+    let first: Vec<String> = readings.flat_map(|reading| wrap(&clean(reading), width)).collect();
     let lines: Vec<String> = first.into_iter().chain(lines).collect();
     lines.join("\n") + "\n"
 }
 
-fn is_reading(remark: &str) -> bool {
-    remark.starts_with("read as ")
+/// What an answer says besides its rows, for a format that has no place for it.
+pub fn find_remarks(answer: &Answer) -> String {
+    let near = answer.near.iter().map(|near| format!("nearest: {near}"));
+    let readings = answer.readings.iter().cloned();
+    let remarks = answer.remarks.iter().cloned();
+    let lines = readings.chain([summary(answer)]).chain(near).chain(remarks);
+    lines.map(|line| clean(&line) + "\n").collect()
 }
 
 /// What is known of each row, drawn once for every shape of the table.
@@ -217,7 +222,7 @@ fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
         let near: Vec<String> = answer.near.iter().map(|near| clean(near)).collect();
         lines.extend(wrap(&format!("nearest: {}", near.join("; ")), width));
     }
-    let after = answer.remarks.iter().filter(|remark| !is_reading(remark));
+    let after = answer.remarks.iter();
     lines.extend(after.flat_map(|remark| wrap(&clean(remark), width)));
     lines.iter().map(|line| style.paint(Tone::Faint, &untied(line))).collect()
 }

@@ -35,7 +35,8 @@ pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, Stor
         charts: judged.charts,
         left_out: judged.left_out,
         read,
-        remarks: question.readings.clone(),
+        readings: question.readings.clone(),
+        shows: !question.show.is_empty(),
         plan: format!("{}; about {} settings expected, {read} read", plan.words, plan.estimate),
         ..Answer::default()
     };

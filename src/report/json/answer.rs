@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use crate::query::run::{Answer, OnWrench, Tally, WrenchSetting};
 use crate::record::{Field, Row};
 use crate::report::json::Json;
-use crate::report::json::row::{row_json, snake, value_json};
+use crate::report::json::row::{row_json, shown_json, snake, value_json};
 
 /// `{"rows": […], "left_out": n, "read": n, "took_us": n}`, or with a tally
 /// `{"groups": […], …}`. Remarks and near misses are there where there are any.
@@ -28,7 +28,11 @@ pub(crate) fn find_value(answer: &Answer) -> Json {
         None => {
             let rows = answer.rows.iter().enumerate();
             let rows = rows.map(|(index, row): (usize, &Row)| {
-                let mut json = row_json(row, index, &answer.columns);
+                let mut json = if answer.shows {
+                    shown_json(row, index, &answer.columns)
+                } else {
+                    row_json(row, index, &answer.columns)
+                };
                 if let Some(on) = &answer.on {
                     wrench(&mut json, on, index);
                 }
@@ -38,8 +42,12 @@ pub(crate) fn find_value(answer: &Answer) -> Json {
         }
     };
     json.add("left_out", answer.left_out.into());
+    json.add("partly", answer.partly.into());
     json.add("read", answer.read.into());
     json.add("took_us", (answer.took.as_micros() as u64).into());
+    if !answer.readings.is_empty() {
+        json.add("readings", answer.readings.clone().into());
+    }
     if !answer.remarks.is_empty() {
         json.add("remarks", answer.remarks.clone().into());
     }

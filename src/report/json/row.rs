@@ -24,6 +24,24 @@ pub(crate) fn row_json(row: &Row, index: usize, columns: &[Column]) -> Json {
     json
 }
 
+/// A row with its key and the columns that were asked for; why there is no figure
+/// and what to heed stand beside them.
+pub(crate) fn shown_json(row: &Row, index: usize, columns: &[Column]) -> Json {
+    let mut json = Json::object(vec![("key", (&row.key).into())]);
+    for column in columns {
+        if let Some(value) = column.values.get(index) {
+            json.add(column_key(column), value_json(value));
+        }
+    }
+    if let Some(refused) = &row.refused {
+        json.add("refused", refused.into());
+    }
+    if !row.warnings.is_empty() {
+        json.add("warnings", row.warnings.clone().into());
+    }
+    json
+}
+
 /// The key of a column: the field's, else the expression in snake case.
 pub(crate) fn column_key(column: &Column) -> String {
     match column.field {

@@ -143,7 +143,7 @@ fn rows_stand_in_the_order_entered_and_charts_only_when_asked_for() {
     let shop = Shop::new();
     let found = shop.ask("7/16-20");
     assert_eq!(keys(&found), ["stud/moly", "stud/oil", "rod/moly", "rod/moly.2"]);
-    let aside = "1 rows of general charts left aside: add `basis chart` to see them";
+    let aside = "1 row of general charts left out: add `basis chart` to see them";
     assert!(found.remarks.contains(&aside.to_owned()), "{:?}", found.remarks);
     let found = shop.ask("7/16-20, basis listed or chart");
     assert_eq!(keys(&found), ["stud/moly", "stud/oil", "rod/moly", "rod/moly.2", "chart/dry"]);
@@ -276,7 +276,7 @@ fn a_wrench_gives_its_setting_or_the_reason_why_not() {
 #[test]
 fn a_part_that_mixes_neighbours_with_or_says_how_it_was_read() {
     let shop = Shop::new();
-    let reading = |question: &str| shop.ask(question).remarks.first().cloned();
+    let reading = |question: &str| shop.ask(question).readings.first().cloned();
     assert_eq!(
         reading("M10 moly or dry").unwrap(),
         "read as (M10 and moly) or dry; for the other: M10, moly or dry"
