@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
@@ -32,7 +33,7 @@ of coordinates: hole, x mm, y mm and, if there are any, group.")]
 pub(super) struct Add {
     /// What is known of it, the fields being those of `list fields`; or wrench
     /// NAME, layout NAME, set NAME and its fields
-    #[arg(required = true, value_name = "FIELD=VALUE")]
+    #[arg(required = true, value_name = "FIELD=VALUE", add = complete::record())]
     pub words: Vec<String>,
     #[command(flatten)]
     pub signer: Signer,
@@ -51,7 +52,7 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     }
     let refused = |why: String| Failure::Input(format!("{why}\nnothing was changed"));
     let mut writer = open::writer(globals)?;
-    let signature = signature(who);
+    let signature = signature(who, writer.book())?;
     let sheet = intake::typed(&pairs);
     let options = Options {
         today: signature.when.get(..10).and_then(|day| day.parse().ok()),

@@ -3,6 +3,7 @@
 
 use clap::{Parser, Subcommand};
 
+use crate::cli::about;
 use crate::cli::add::Add;
 use crate::cli::book::Book;
 use crate::cli::calc::Calc;
@@ -16,37 +17,15 @@ use crate::cli::import::Import;
 use crate::cli::list::List;
 use crate::cli::log::Log;
 use crate::cli::lubes::Lubes;
+use crate::cli::man::Man;
 use crate::cli::order::Order;
 use crate::cli::passes::Passes;
 use crate::cli::sheet::Sheet;
 use crate::cli::thread::Thread;
 
-const ABOUT: &str = "A book of fastener and torque specifications that answers questions";
-
-const LONG_ABOUT: &str = "\
-A book of fastener and torque specifications that answers questions.
-
-clampbook keeps what the sheets say (thread, strength, lube, torque, passes,
-source), finds it by a short question, restates a torque for the lube in hand
-where that is allowed, and says why where it is not.";
-
-const EXAMPLES: &str = "\
-Examples:
-  clampbook --demo find 7/16-20 with moly, oil, dry
-  clampbook find M10 torque over 60 N.m
-  clampbook lubes head stud
-  clampbook calc 7/16-20 --yield 180ksi --lube moly --target \"75% yield\"
-  clampbook import shop.csv --dry-run
-
-Exit codes: 0 an answer; 1 no rows, or every figure refused; 2 the question or
-arguments are wrong; 3 input refused; 4 the book cannot be used; 130 Ctrl-C.
-
-Maker's current sheet governs; COMPUTED is an estimate; local codes and
-licensed practice come first.";
-
 /// The whole command line.
 #[derive(Debug, Parser)]
-#[command(name = "clampbook", version, about = ABOUT, long_about = LONG_ABOUT, after_long_help = EXAMPLES)]
+#[command(name = "clampbook", version, about = about::ABOUT, long_about = about::LONG, after_long_help = about::closing())]
 pub(super) struct Args {
     /// What holds for every command
     #[command(flatten)]
@@ -97,7 +76,6 @@ pub(super) enum Command {
     Tour,
     /// A completion script for a shell
     Completions(Completions),
-    /// The manual page, for man
-    #[command(after_long_help = "Example:\n  clampbook man > clampbook.1 && man ./clampbook.1")]
-    Man,
+    /// The manual page, or all of them as files
+    Man(Man),
 }

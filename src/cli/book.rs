@@ -6,9 +6,12 @@ use crate::cli::ask::confirm;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::Globals;
-use crate::cli::open;
 use crate::cli::out::Out;
-use crate::report::{self, BookFacts, BookVerdict};
+use crate::cli::pairs::parted;
+use crate::cli::progress::Progress;
+use crate::cli::sign::{Signer, signature};
+use crate::cli::{open, settings};
+use crate::report::{self, BookFacts, BookVerdict, Undone};
 use crate::store;
 
 // `book`
@@ -32,6 +35,31 @@ pub(super) enum BookCommand {
     /// Where it is, how much it holds, which generation
     #[command(after_long_help = "Example:\n  clampbook book info --format json")]
     Info,
+    /// What the shop wants everywhere: units, who, pager; alone it shows them
+    #[command(
+        after_long_help = "Examples:\n  clampbook book set units=metric who=\"A. Reyes\"\n  \
+        clampbook book set pager=\"less -FRX\"\n  clampbook book set units=\n\n\
+        An empty value takes it out. The environment (CLAMPBOOK_UNITS, CLAMPBOOK_WHO,\n\
+        CLAMPBOOK_PAGER, PAGER) goes before it, an option before both."
+    )]
+    Set {
+        /// What to set
+        #[arg(value_name = "NAME=VALUE")]
+        words: Vec<String>,
+    },
+    /// Take back the last change of fasteners, lubes or strengths; once more, the one before
+    #[command(
+        after_long_help = "Examples:\n  clampbook book undo\n  clampbook book undo --yes\n\n\
+        It is a change of its own in the history. Wrenches, layouts, bolt sets and the\n\
+        log are not touched: `edit` changes those, `log correct` adds to that."
+    )]
+    Undo {
+        /// Do not ask
+        #[arg(long)]
+        yes: bool,
+        #[command(flatten)]
+        signer: Signer,
+    },
     /// Read all of it and compare its two halves
     #[command(after_long_help = "Example:\n  clampbook book verify\n\n\
         Ends with 4 if the book is damaged; `book restore` mends it.")]
@@ -65,6 +93,8 @@ pub(super) enum BookCommand {
 pub(super) fn run(globals: &Globals, book: &Book, out: &mut Out) -> Result<Code, Failure> {
     match &book.what {
         BookCommand::Info => info(globals, out),
+        BookCommand::Set { words } => set(globals, words, out),
+        BookCommand::Undo { yes, signer } => undo(globals, *yes, signer, out),
         BookCommand::Verify => check(globals, out),
         BookCommand::Backup { file, replace } => backup(globals, file, *replace, out),
         BookCommand::Restore { file, yes } => mend(globals, file.as_deref(), *yes, out),
@@ -85,15 +115,65 @@ fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
         lubes: info.lubes,
         strengths: info.strengths,
         bytes: info.bytes,
+        set: settings::all(&opened.book)?.into_iter().map(|note| (note.key, note.text)).collect(),
     };
     out.page(&report::book_page(&facts));
     Ok(Code::Answered)
 }
 
+/// Sets what is given, and shows what is set.
+fn set(globals: &Globals, words: &[String], out: &mut Out) -> Result<Code, Failure> {
+    if words.is_empty() {
+        return info(globals, out);
+    }
+    let (rest, pairs) = parted(words)?;
+    if !rest.is_empty() {
+        let message = format!("`{rest}` is no NAME=VALUE: {}", settings::ALL.join(", "));
+        return Err(Failure::Argument(message));
+    }
+    let mut writer = open::writer(globals)?;
+    writer.sign(signature(None, writer.book())?);
+    settings::set(&mut writer, &pairs)?;
+    info(globals, out)
+}
+
+/// Takes the last change back; what will be undone is named in the question.
+fn undo(globals: &Globals, yes: bool, signer: &Signer, out: &mut Out) -> Result<Code, Failure> {
+    let mut writer = open::changing(globals, signer.who.as_deref())?;
+    let last = match writer.book().last_change() {
+        Ok(last) => last,
+        Err(store::StoreError::Undo(why)) => {
+            out.complain(&format!("error: nothing was taken back: {why}"));
+            return Ok(Code::Nothing);
+        }
+        Err(other) => return Err(other.into()),
+    };
+    let key = |one: &std::sync::Arc<crate::record::Fastener>| one.key.clone();
+    let mut undone = Undone {
+        of: last.generation,
+        who: last.signature.who.clone(),
+        when: last.signature.when.clone(),
+        changed: last.changed.iter().map(|(old, _)| key(old)).collect(),
+        removed: last.removed.iter().map(key).collect(),
+        entered: last.entered.clone(),
+        tables: last.before.is_some(),
+        revision: 0,
+    };
+    if !yes && !confirm(&format!("take back {}?", undone.in_words()), out)? {
+        out.say("nothing was changed");
+        return Ok(Code::Nothing);
+    }
+    undone.revision = writer.undo(&last)?;
+    out.page(&report::undo_page(&undone));
+    Ok(Code::Answered)
+}
+
 /// Reads all of the book: 4 if something in it is damaged.
 fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
-    let dir = open::place(globals)?.0;
-    let verdict = store::verify(&dir, open::WAIT)?;
+    let folder = open::folder(globals)?;
+    let progress = Progress::of("verifying", out);
+    let verdict = store::verify(folder.path(), open::WAIT)?;
+    drop(progress);
     for damage in [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten() {
         out.complain(&format!("error: {damage}"));
     }
@@ -113,7 +193,9 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
 fn backup(globals: &Globals, file: &Path, replace: bool, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
     let mut to = FileOut::begin(file, replace)?;
+    let progress = Progress::of("writing the backup", out);
     opened.book.backup(&mut to, file)?;
+    drop(progress);
     to.finish()?;
     if file_out::is_stdout(file) {
         return Ok(Code::Answered);
@@ -126,17 +208,31 @@ fn backup(globals: &Globals, file: &Path, replace: bool, out: &mut Out) -> Resul
 
 /// Asks first: what the book holds now is put aside.
 fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Result<Code, Failure> {
-    let dir = open::place(globals)?.0;
-    let from = file.map_or("its own newest whole state".to_owned(), |f| f.display().to_string());
-    let question = format!("replace the book at {} from {from}?", dir.display());
-    if !yes && !confirm(&question, out)? {
-        out.say("nothing was changed");
-        return Ok(Code::Nothing);
+    let dir = open::own(globals)?;
+    if let Some(file) = file {
+        store::look_at_backup(file)?;
     }
+    if !yes {
+        let from =
+            file.map_or("its own newest whole state".to_owned(), |f| f.display().to_string());
+        // A damaged book cannot say what it holds.
+        let holds = store::Book::open(&dir)
+            .ok()
+            .map(|book| book.info())
+            .map(|info| format!(" ({} fasteners, revision {})", info.fasteners, info.generation));
+        let holds = holds.unwrap_or_default();
+        let question = format!("replace the book at {}{holds} from {from}?", dir.display());
+        if !confirm(&question, out)? {
+            out.say("nothing was changed");
+            return Ok(Code::Nothing);
+        }
+    }
+    let progress = Progress::of("restoring", out);
     let restored = match file {
         Some(file) => store::restore_backup(&dir, file, open::WAIT)?,
         None => store::restore(&dir, open::WAIT)?,
     };
+    drop(progress);
     out.answer(&format!(
         "restored from {}: {} fasteners, {} settings, revision {}. What was there before is in the \
          folder `damaged` of the book.",
@@ -148,7 +244,9 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
 fn compact(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let mut writer = open::writer(globals)?;
     let before = writer.book().info().bytes;
+    let progress = Progress::of("compacting", out);
     let revision = writer.compact()?;
+    drop(progress);
     let after = writer.book().info().bytes;
     out.answer(&format!("{before} bytes before, {after} bytes now; revision {revision}."));
     Ok(Code::Answered)

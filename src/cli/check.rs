@@ -3,9 +3,11 @@
 use std::sync::Arc;
 
 use crate::audit::{Acknowledged, Bench, Finding, Judged, audit, audit_bench, settle};
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
+use crate::cli::progress::Progress;
 use crate::cli::question::fasteners;
 use crate::cli::sign::Signer;
 use crate::cli::{bolts, clock, open};
@@ -31,7 +33,7 @@ but not counted; it is back as soon as the figures that it rests on change.
 Ends with 1 if something counts, so a script can ask.")]
 pub(super) struct Check {
     /// Only the fasteners that this question finds
-    #[arg(value_name = "QUESTION")]
+    #[arg(value_name = "QUESTION", add = complete::question())]
     pub question: Vec<String>,
     /// Let the findings of these marks stand; say why with --note
     #[arg(
@@ -62,7 +64,9 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
     }
     let opened = open::reader(globals)?;
     let fasteners = fasteners(globals, &check.question, &opened.book)?;
+    let progress = Progress::of("checking", out);
     let judged = look(&fasteners, &opened.book, check.question.is_empty())?;
+    drop(progress);
     let read = fasteners.len();
     out.page(&report::audit_page(&judged, read));
     let open = judged.iter().any(Judged::is_open);

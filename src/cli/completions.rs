@@ -1,7 +1,8 @@
-//! `completions`: what a shell wants to know, made from the arguments themselves.
+//! `completions`: the script by which a shell asks the program what may come next.
 
-use crate::cli::exit::Code;
+use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
+use crate::cli::shell::{SHELLS, VARIABLE};
 
 // `completions`
 #[derive(Debug, clap::Args)]
@@ -9,17 +10,26 @@ use crate::cli::out::Out;
 Examples:
   clampbook completions bash > ~/.local/share/bash-completion/completions/clampbook
   clampbook completions zsh > ~/.zfunc/_clampbook
-  clampbook completions fish > ~/.config/fish/completions/clampbook.fish")]
+  clampbook completions fish > ~/.config/fish/completions/clampbook.fish
+
+The shell asks the program: names, threads and keys are those of the book.")]
 pub(super) struct Completions {
     /// The shell
     #[arg(value_enum)]
     pub shell: clap_complete::Shell,
 }
 
-/// The completion script for a shell.
-pub(super) fn run(asked: &Completions, mut program: clap::Command, out: &mut Out) -> Code {
+/// Runs the command.
+pub(super) fn run(asked: &Completions, out: &mut Out) -> Result<Code, Failure> {
+    let name = asked.shell.to_string();
+    let shell = SHELLS.completer(&name).ok_or_else(|| {
+        let known: Vec<&str> = SHELLS.names().collect();
+        Failure::Argument(format!("{name} is none of {}", known.join(", ")))
+    })?;
     let mut script = Vec::new();
-    clap_complete::generate(asked.shell, &mut program, "clampbook", &mut script);
+    shell
+        .write_registration(VARIABLE, "clampbook", "clampbook", "clampbook", &mut script)
+        .map_err(Failure::Output)?;
     out.answer(&String::from_utf8_lossy(&script));
-    Code::Answered
+    Ok(Code::Answered)
 }

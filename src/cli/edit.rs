@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use crate::cli::ask::confirm;
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
@@ -34,7 +35,7 @@ Examples:
 pub(super) struct Edit {
     /// KEY of a fastener, KEY/LUBE of a setting, or lube, wrench, layout or set
     /// NAME; then the fields, an empty value being "not stated"
-    #[arg(required = true, value_name = "KEY FIELD=VALUE")]
+    #[arg(required = true, value_name = "KEY FIELD=VALUE", add = complete::record())]
     pub words: Vec<String>,
     /// Take it out of the book
     #[arg(long, conflicts_with = "history")]

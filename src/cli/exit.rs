@@ -1,6 +1,5 @@
 //! Exit codes, and the failures that lead to them.
 
-use std::io::Write;
 use std::process::ExitCode;
 
 use crate::query::QueryError;
@@ -89,17 +88,4 @@ pub(super) fn wrong(option: &str, error: impl std::fmt::Display) -> Failure {
 /// Input that cannot be taken.
 pub(super) fn refused(error: impl std::fmt::Display) -> Failure {
     Failure::Input(error.to_string())
-}
-
-/// Ends with what clap says: help on stdout with 0, errors on stderr with 2.
-pub(super) fn usage(error: &clap::Error) -> ExitCode {
-    let flushed = error.print().and_then(|()| std::io::stdout().flush());
-    match (error.use_stderr(), flushed) {
-        (true, _) => Code::Wrong.into(),
-        (false, Ok(())) => Code::Answered.into(),
-        (false, Err(closed)) if closed.kind() == std::io::ErrorKind::BrokenPipe => {
-            Code::Answered.into()
-        }
-        (false, Err(_)) => Code::Unusable.into(),
-    }
 }

@@ -4,6 +4,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::file_out;
 use crate::cli::globals::{Format, Globals};
@@ -27,7 +28,7 @@ What export writes, import reads back as it was. The SQL script makes its tables
 and fills them, in SQLite and in PostgreSQL; its view `sheet` is what CSV shows.")]
 pub(super) struct Export {
     /// Only the fasteners that this question finds
-    #[arg(value_name = "QUESTION")]
+    #[arg(value_name = "QUESTION", add = complete::question())]
     pub question: Vec<String>,
     /// Write to this file; its ending says as what
     #[arg(long, value_name = "FILE")]

@@ -1,5 +1,6 @@
 //! `find`: a question and its answer.
 
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::out::Out;
@@ -27,13 +28,13 @@ The words to ask for: `clampbook list fields`. Twenty questions with their
 answers: grammar/questions.md of the source.")]
 pub(super) struct Find {
     /// The question; unquoted words are fine
-    #[arg(required_unless_present = "saved", value_name = "QUESTION")]
+    #[arg(required_unless_present = "saved", value_name = "QUESTION", add = complete::question())]
     pub question: Vec<String>,
     /// Keep the question in the book under this name
     #[arg(long, value_name = "NAME")]
     pub save: Option<String>,
     /// Answer the question kept under this name
-    #[arg(long, value_name = "NAME", conflicts_with_all = ["save", "question"])]
+    #[arg(long, value_name = "NAME", add = complete::saved(), conflicts_with_all = ["save", "question"])]
     pub saved: Option<String>,
     /// Also print which index was used and how many records were read
     #[arg(long)]

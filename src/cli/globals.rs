@@ -1,10 +1,13 @@
 //! The options that every command has.
 
+use std::cell::OnceCell;
 use std::path::PathBuf;
+use std::rc::Rc;
 
 use clap::ValueEnum;
 use clap::builder::PossibleValue;
 
+use crate::cli::complete;
 pub(super) use crate::report::Format;
 
 impl ValueEnum for Format {
@@ -22,10 +25,14 @@ impl ValueEnum for Format {
     }
 }
 
+/// Where the book is that a command has opened.
+pub(super) type Used = Rc<OnceCell<PathBuf>>;
+
 /// When to colour.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
 pub(super) enum Color {
     /// On a terminal, unless NO_COLOR is set.
+    #[default]
     Auto,
     /// Always.
     Always,
@@ -34,11 +41,11 @@ pub(super) enum Color {
 }
 
 // What holds for every command.
-#[derive(Debug, clap::Args)]
+#[derive(Debug, Default, clap::Args)]
 #[command(next_help_heading = "Everywhere")]
 pub(super) struct Globals {
-    /// Folder of the book
-    #[arg(long, global = true, env = "CLAMPBOOK_DIR", value_name = "DIR")]
+    /// Folder of the book; else CLAMPBOOK_DIR, else the platform's data folder
+    #[arg(long, global = true, value_name = "DIR")]
     pub book: Option<PathBuf>,
     /// Use a throw-away book with an invented demo shop
     #[arg(long, global = true)]
@@ -46,13 +53,23 @@ pub(super) struct Globals {
     /// How to write answers
     #[arg(long, global = true, value_enum, default_value_t = Format::Table)]
     pub format: Format,
-    /// Units to draw in: metric, inch, or a list such as "N.m, kN"
-    #[arg(long, global = true, value_name = "UNITS")]
+    /// Units to draw in: metric, inch, or a list such as "N.m, kN"; else CLAMPBOOK_UNITS, else those
+    /// that the book is set to
+    #[arg(long, global = true, value_name = "UNITS", add = complete::unit())]
     pub units: Option<String>,
     /// When to colour
-    #[arg(long, global = true, value_enum, default_value_t = Color::Auto)]
+    #[arg(long, global = true, value_enum, value_name = "WHEN", default_value_t = Color::Auto)]
     pub color: Color,
+    /// Show a long answer on a terminal without a pager
+    #[arg(long, global = true)]
+    pub no_pager: bool,
     /// Say nothing but answers and errors
     #[arg(short, long, global = true)]
     pub quiet: bool,
+    /// Where the demo shop is that the prompt has opened
+    #[arg(skip)]
+    pub demo_folder: Option<PathBuf>,
+    /// The book that is used, for the settings in it
+    #[arg(skip)]
+    pub used: Used,
 }

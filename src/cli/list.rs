@@ -1,5 +1,6 @@
 //! `list`: the tables of the book.
 
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
@@ -21,7 +22,7 @@ pub(super) struct List {
     #[arg(value_enum)]
     pub what: Listed,
     /// Take the saved question of this name out of the book
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", add = complete::saved())]
     pub delete: Option<String>,
 }
 

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::out::Out;
@@ -24,7 +25,7 @@ One table for each fastener: every lube with its torque, or the reason why there
 is none, and what the listed torque would do with a wrong one.")]
 pub(super) struct Lubes {
     /// The question that picks the fasteners
-    #[arg(required = true, value_name = "QUESTION")]
+    #[arg(required = true, value_name = "QUESTION", add = complete::question())]
     pub question: Vec<String>,
 }
 

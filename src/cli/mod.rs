@@ -3,6 +3,7 @@
 //! Data goes to stdout, messages to stderr. A command returns the code it ends
 //! with; what ends it early is a `Failure`.
 
+mod about;
 mod add;
 mod args;
 mod ask;
@@ -11,6 +12,7 @@ mod book;
 mod calc;
 mod check;
 mod clock;
+mod complete;
 mod completions;
 mod edit;
 mod exit;
@@ -18,6 +20,8 @@ mod export;
 mod file_out;
 mod find;
 mod globals;
+mod help;
+mod hint;
 mod import;
 mod interrupt;
 mod joint;
@@ -33,19 +37,27 @@ mod out;
 mod pairs;
 mod passes;
 mod piped;
+mod progress;
 mod prompt;
 mod question;
 mod saved;
+mod screen;
 mod seed;
+mod settings;
 mod sheet;
+mod shell;
 mod sign;
 mod thread;
 mod tour;
+mod words;
 mod wrench;
 
 use std::ffi::OsString;
+use std::io::{self, IsTerminal, Write};
+use std::path::Path;
 use std::process::ExitCode;
 
+use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser};
 
 use args::{Args, Command};
@@ -55,20 +67,53 @@ use out::Out;
 /// Runs clampbook with these arguments, the program's name first.
 pub fn main(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments: Vec<OsString> = arguments.into_iter().collect();
-    let args = match Args::try_parse_from(&arguments) {
+    shell::answer(Args::command, &arguments).unwrap_or_else(|| execute(&arguments, None).into())
+}
+
+/// Runs one command line; `demo` is where the prompt has opened the demo shop.
+fn execute(arguments: &[OsString], demo: Option<&Path>) -> Code {
+    let mut args = match Args::try_parse_from(arguments) {
         Ok(args) => args,
-        Err(error) => return exit::usage(&calc::hinted(error, &arguments)),
+        Err(error) => return usage(error, arguments),
     };
+    args.globals.demo_folder = demo.map(Path::to_owned);
     let mut out = Out::new(&args.globals);
-    let code = match run(&args, &mut out) {
+    let code = match run(&args, arguments, &mut out) {
         Ok(code) => code,
         Err(failure) => out.failure(&failure),
     };
-    out.finish(code).into()
+    out.finish(code)
 }
 
-fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
+/// Ends with what clap says: help on stdout with 0, errors on stderr with 2.
+fn usage(error: clap::Error, arguments: &[OsString]) -> Code {
+    if let Some(line) = hint::instead(&error, &Args::command(), arguments) {
+        // Nobody is left to tell if it fails.
+        let _ = writeln!(io::stderr(), "error: {line}");
+        return Code::Wrong;
+    }
+    let short = (error.kind() == ErrorKind::DisplayHelp)
+        .then(|| help::short(Args::command(), arguments))
+        .flatten();
+    let error = calc::hinted(error, arguments);
+    let written = match short {
+        Some(page) => writeln!(io::stdout(), "{page}"),
+        None => error.print(),
+    };
+    match (error.use_stderr(), written.and_then(|()| io::stdout().flush())) {
+        (true, _) => Code::Wrong,
+        (false, Ok(())) => Code::Answered,
+        (false, Err(closed)) if closed.kind() == io::ErrorKind::BrokenPipe => Code::Answered,
+        (false, Err(_)) => Code::Unusable,
+    }
+}
+
+fn run(args: &Args, arguments: &[OsString], out: &mut Out) -> Result<Code, Failure> {
     let globals = &args.globals;
+    if globals.demo && globals.book.is_some() {
+        let message = "--demo and --book name two books: give one of them";
+        return Err(Failure::Argument(message.to_owned()));
+    }
     match &args.command {
         Some(Command::Find(find)) => find::run(globals, find, out),
         Some(Command::Lubes(lubes)) => lubes::run(globals, lubes, out),
@@ -85,13 +130,20 @@ fn run(args: &Args, out: &mut Out) -> Result<Code, Failure> {
         Some(Command::List(list)) => list::run(globals, list, out),
         Some(Command::Log(asked)) => log::run(globals, asked, out),
         Some(Command::Book(book)) => book::run(globals, book, out),
-        Some(Command::Completions(asked)) => Ok(completions::run(asked, Args::command(), out)),
+        Some(Command::Completions(asked)) => completions::run(asked, out),
         Some(Command::Tour) => tour::run(out, |words, out| {
             let words = ["clampbook"].iter().chain(words);
             let step = Args::try_parse_from(words).map_err(anyhow::Error::from)?;
-            run(&step, out)
+            run(&step, &[], out)
         }),
-        Some(Command::Man) => man::run(Args::command(), out),
+        Some(Command::Man(asked)) => man::run(asked, Args::command(), out),
+        None if io::stdin().is_terminal() => {
+            let command = |words: &[String], demo: Option<&Path>| {
+                let all = arguments.iter().cloned().chain(words.iter().map(OsString::from));
+                execute(&all.collect::<Vec<_>>(), demo);
+            };
+            prompt::run(globals, out, Args::command, &command)
+        }
         None => piped::run(globals, out),
     }
 }

@@ -12,64 +12,123 @@ use etcetera::{AppStrategy, AppStrategyArgs, choose_app_strategy};
 
 use crate::cli::exit::Failure;
 use crate::cli::globals::Globals;
-use crate::cli::seed;
 use crate::cli::sign::signature;
+use crate::cli::{out, seed};
 use crate::store::{Book, Writer};
 
 /// How long a second writer waits for the first.
 pub(super) const WAIT: Duration = Duration::from_secs(5);
 
-/// A book with what must live as long as it is used.
+/// What to do after a first run that asked something.
+const NEXT: &str = "
+  clampbook tour                        shows an invented shop in six steps
+  clampbook import FILE --dry-run       looks at your own specs";
+
+/// A folder with what must live as long as it is used.
+pub(super) struct Folder {
+    path: PathBuf,
+    /// The throw-away folder of `--demo` or of a trial, removed at the end.
+    _throw_away: Option<tempfile::TempDir>,
+}
+
+impl Folder {
+    /// Where it is.
+    pub(super) fn path(&self) -> &Path {
+        &self.path
+    }
+
+    fn kept(path: PathBuf) -> Self {
+        Self { path, _throw_away: None }
+    }
+}
+
+/// A book in its folder.
 pub(super) struct Opened {
     /// The book.
     pub book: Book,
-    /// The throw-away folder of `--demo` or of a trial, removed at the end.
-    _demo: Option<tempfile::TempDir>,
+    folder: Folder,
+}
+
+impl Opened {
+    /// Where it is.
+    pub(super) fn folder(&self) -> &Path {
+        self.folder.path()
+    }
+
+    fn of(folder: Folder, globals: &Globals) -> Result<Self, Failure> {
+        let book = Book::open(folder.path())?;
+        let _ = globals.used.set(folder.path().to_owned());
+        Ok(Self { book, folder })
+    }
 }
 
 /// The book for a command that reads.
 pub(super) fn reader(globals: &Globals) -> Result<Opened, Failure> {
-    if globals.demo {
-        let folder = demo_folder()?;
-        let book = demo(folder.path())?;
-        return Ok(Opened { book, _demo: Some(folder) });
-    }
-    let (dir, named) = place(globals)?;
-    match Book::open(&dir) {
-        Err(error) if error.is_absent() && !named => {
-            seed::create(&dir)?;
-            Ok(Opened { book: Book::open(&dir)?, _demo: None })
+    match existing(globals) {
+        Err(Failure::Book(error)) if error.is_absent() && !is_named(globals) => {
+            let folder = place(globals)?;
+            create(globals, &folder, NEXT)?;
+            Opened::of(Folder::kept(folder), globals)
         }
-        opened => Ok(Opened { book: opened?, _demo: None }),
+        opened => opened,
     }
+}
+
+/// The book if it is there; the demo shop always is.
+pub(super) fn existing(globals: &Globals) -> Result<Opened, Failure> {
+    Opened::of(folder(globals)?, globals)
+}
+
+/// Where the book is or would be.
+pub(super) fn folder(globals: &Globals) -> Result<Folder, Failure> {
+    match (&globals.demo_folder, globals.demo) {
+        (Some(folder), _) => Ok(Folder::kept(folder.clone())),
+        (None, true) => throw_away(seed::create_demo),
+        (None, false) => place(globals).map(Folder::kept),
+    }
+}
+
+/// Makes a book where there is none, and says so.
+fn create(globals: &Globals, folder: &Path, next: &str) -> Result<(), Failure> {
+    seed::create(folder)?;
+    let home = std::env::var_os("HOME").filter(|home| !home.is_empty());
+    let below = home.and_then(|home| folder.strip_prefix(home).ok().map(Path::to_owned));
+    let shown = match &below {
+        Some(below) => format!("~/{}", below.display()),
+        None => folder.display().to_string(),
+    };
+    let message = format!("made a book at {shown} with the reference tables and general charts");
+    out::note(globals, &(message + next));
+    Ok(())
+}
+
+/// A book that is thrown away with its folder.
+pub(super) fn throw_away(create: fn(&Path) -> Result<(), Failure>) -> Result<Folder, Failure> {
+    let throw_away = tempfile::Builder::new()
+        .prefix("clampbook-demo-")
+        .tempdir()
+        .map_err(|error| Failure::Argument(format!("no folder for a throw-away book: {error}")))?;
+    let path = throw_away.path().join("book");
+    create(&path)?;
+    Ok(Folder { path, _throw_away: Some(throw_away) })
 }
 
 /// The book for a command that only tries: where there is none, a throw-away
 /// one as a first run would make it, so that nothing is created.
 pub(super) fn trial(globals: &Globals) -> Result<Opened, Failure> {
-    if globals.demo {
-        return reader(globals);
-    }
-    match Book::open(&place(globals)?.0) {
-        Err(error) if error.is_absent() => {
-            let folder = demo_folder()?;
-            let dir = folder.path().join("book");
-            seed::create(&dir)?;
-            Ok(Opened { book: Book::open(&dir)?, _demo: Some(folder) })
+    match existing(globals) {
+        Err(Failure::Book(error)) if error.is_absent() => {
+            Opened::of(throw_away(seed::create)?, globals)
         }
-        opened => Ok(Opened { book: opened?, _demo: None }),
+        opened => opened,
     }
 }
 
 /// The book for a command that writes; created if it is not there.
 pub(super) fn writer(globals: &Globals) -> Result<Writer, Failure> {
-    if globals.demo {
-        let message = "the demo book is thrown away: name a book with --book to write to";
-        return Err(Failure::Argument(message.to_owned()));
-    }
-    let (dir, _) = place(globals)?;
+    let dir = own(globals)?;
     match Book::open(&dir) {
-        Err(error) if error.is_absent() => seed::create(&dir)?,
+        Err(error) if error.is_absent() => create(globals, &dir, "")?,
         Err(error) => return Err(error.into()),
         Ok(_) => {}
     }
@@ -83,20 +142,38 @@ pub(super) fn changing(globals: &Globals, who: Option<&str>) -> Result<Writer, F
         reader(globals)?;
     }
     let mut writer = writer(globals)?;
-    writer.sign(signature(who));
+    writer.sign(signature(who, writer.book())?);
     Ok(writer)
 }
 
-/// The folder of the book, and whether the user named it.
-pub(super) fn place(globals: &Globals) -> Result<(PathBuf, bool), Failure> {
-    if let Some(dir) = &globals.book {
-        return Ok((dir.clone(), true));
+/// The folder of a book that is kept.
+pub(super) fn own(globals: &Globals) -> Result<PathBuf, Failure> {
+    if globals.demo {
+        let message = "the demo book is thrown away: name a book with --book to write to";
+        return Err(Failure::Argument(message.to_owned()));
+    }
+    place(globals)
+}
+
+/// The folder that was named.
+fn named(globals: &Globals) -> Option<PathBuf> {
+    let of_environment = || std::env::var_os("CLAMPBOOK_DIR").filter(|dir| !dir.is_empty());
+    globals.book.clone().or_else(|| of_environment().map(PathBuf::from))
+}
+
+fn is_named(globals: &Globals) -> bool {
+    named(globals).is_some()
+}
+
+fn place(globals: &Globals) -> Result<PathBuf, Failure> {
+    if let Some(dir) = named(globals) {
+        return Ok(dir);
     }
     let platform = choose_app_strategy(app()).map_err(|_| {
         let message = "no home folder is known: name the book with --book DIR or CLAMPBOOK_DIR";
         Failure::Argument(message.to_owned())
     })?;
-    Ok((platform.data_dir(), false))
+    Ok(platform.data_dir())
 }
 
 /// What the platform's folders are named after.
@@ -106,18 +183,4 @@ pub(super) fn app() -> AppStrategyArgs {
         author: String::new(),
         app_name: "clampbook".to_owned(),
     }
-}
-
-/// A folder for a book that is thrown away with it.
-pub(super) fn demo_folder() -> Result<tempfile::TempDir, Failure> {
-    tempfile::Builder::new()
-        .prefix("clampbook-demo-")
-        .tempdir()
-        .map_err(|error| Failure::Argument(format!("no folder for a throw-away book: {error}")))
-}
-
-fn demo(dir: &Path) -> Result<Book, Failure> {
-    let dir = dir.join("book");
-    seed::create_demo(&dir)?;
-    Ok(Book::open(&dir)?)
 }

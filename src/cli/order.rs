@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::joint::{joints, layout, layouts, order_of};
@@ -33,7 +34,7 @@ rule. The map shows at each hole the place in which it is pulled.")]
 pub(super) struct Order {
     /// `circle N`, `row N`, `grid ROWSxCOLUMNS`, `layout NAME`, `layout FILE`, or
     /// a question
-    #[arg(required = true, value_name = "SHAPE|QUESTION")]
+    #[arg(required = true, value_name = "SHAPE|QUESTION", add = complete::question())]
     pub what: Vec<String>,
     /// In rings of a grid or row: the nearest hole next, not the farthest
     #[arg(long)]

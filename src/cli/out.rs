@@ -1,9 +1,10 @@
 //! Where answers and messages go, and how they may be drawn.
 
-use std::io::{self, BufWriter, IsTerminal, Write};
+use std::io::{self, IsTerminal, Write};
 
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::{Color, Format, Globals};
+use crate::cli::screen::Screen;
 use crate::report::{self, Canvas, Page, Style};
 
 /// Widest table drawn, however wide the terminal.
@@ -13,7 +14,7 @@ const IN_A_PIPE: usize = 140;
 
 /// The two streams with what is known of the terminal.
 pub(super) struct Out {
-    stdout: BufWriter<io::Stdout>,
+    screen: Screen,
     /// How the answers are written.
     pub format: Format,
     /// How many columns a table may use.
@@ -37,7 +38,7 @@ impl Out {
             Color::Auto => is_terminal && allows_colour(),
         };
         Self {
-            stdout: BufWriter::new(io::stdout()),
+            screen: Screen::new(!globals.no_pager && is_clever(), &globals.used),
             format: globals.format,
             width: width(),
             style: Style::new(colour(io::stdout().is_terminal())),
@@ -52,7 +53,7 @@ impl Out {
     /// Writes an answer, with a line end after it.
     pub(super) fn answer(&mut self, text: &str) {
         if self.broken.is_none()
-            && let Err(error) = writeln!(self.stdout, "{}", text.trim_end_matches('\n'))
+            && let Err(error) = writeln!(self.screen, "{}", text.trim_end_matches('\n'))
         {
             self.broken = Some(error);
         }
@@ -63,7 +64,7 @@ impl Out {
     pub(super) fn page(&mut self, page: &Page<'_>) {
         if self.broken.is_none() {
             let canvas = Canvas { width: self.width, style: self.style, one_line: self.one_line };
-            self.broken = report::render(page, self.format, canvas, &mut self.stdout).err();
+            self.broken = report::render(page, self.format, canvas, &mut self.screen).err();
         }
         let canvas = Canvas { width: self.width, style: self.error_style, one_line: true };
         let beside = report::beside(page, self.format, canvas);
@@ -77,11 +78,16 @@ impl Out {
         self.broken.is_some()
     }
 
-    /// Sends what was written on its way; a failure is kept for the end.
-    pub(super) fn flush(&mut self) {
-        if let Err(error) = self.stdout.flush() {
+    /// Shows what was written; a failure is kept for the end.
+    pub(super) fn show(&mut self) {
+        if let Err(error) = self.screen.close() {
             self.broken.get_or_insert(error);
         }
+    }
+
+    /// Looks how wide the terminal is now.
+    pub(super) fn measure(&mut self) {
+        self.width = width();
     }
 
     /// Whether stdout may be coloured.
@@ -103,13 +109,18 @@ impl Out {
 
     /// Writes an error: never silenced. Nobody is left to tell if it fails.
     pub(super) fn complain(&mut self, text: &str) {
-        let _ = self.stdout.flush();
-        let _ = writeln!(io::stderr(), "{}", text.trim_end_matches('\n'));
+        let text = text.trim_end_matches('\n');
+        if self.screen.takes_messages() {
+            let _ = writeln!(self.screen, "{text}");
+            return;
+        }
+        let _ = self.screen.flush();
+        let _ = writeln!(io::stderr(), "{text}");
     }
 
     /// Writes the beginning of a line that the person ends.
     pub(super) fn begin(&mut self, text: &str) {
-        let _ = self.stdout.flush();
+        self.show();
         let _ = write!(io::stderr(), "{text}").and_then(|()| io::stderr().flush());
     }
 
@@ -128,14 +139,21 @@ impl Out {
         failure.code()
     }
 
-    /// Ends: a closed pipe quietly with 0, a full device with 4.
+    /// Ends: a closed pipe quietly, a full device with 4.
     pub(super) fn finish(mut self, code: Code) -> Code {
-        let flushed = self.stdout.flush();
-        match self.broken.take().or(flushed.err()) {
+        let shown = self.screen.close();
+        match self.broken.take().or(shown.err()) {
             None => code,
-            Some(error) if error.kind() == io::ErrorKind::BrokenPipe => Code::Answered,
+            Some(error) if error.kind() == io::ErrorKind::BrokenPipe => code,
             Some(error) => self.failure(&Failure::Output(error)),
         }
+    }
+}
+
+/// Says something where no streams are at hand, unless `--quiet`.
+pub(super) fn note(globals: &Globals, text: &str) {
+    if !globals.quiet {
+        let _ = writeln!(io::stderr(), "{text}");
     }
 }
 
@@ -146,6 +164,9 @@ fn width() -> usize {
 
 /// `NO_COLOR` (any value but empty) and dumb terminals have no colour.
 fn allows_colour() -> bool {
-    std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
-        && std::env::var_os("TERM").is_none_or(|term| term != "dumb")
+    std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty()) && is_clever()
+}
+
+fn is_clever() -> bool {
+    std::env::var_os("TERM").is_none_or(|term| term != "dumb")
 }

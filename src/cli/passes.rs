@@ -1,5 +1,6 @@
 //! `passes`: the steps to a torque, or those of the rows of a question.
 
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
@@ -25,7 +26,7 @@ source), but only for a plain torque of 20 N.m or more on two or more fasteners
 that are neither single-use nor thread-locked.")]
 pub(super) struct Passes {
     /// A torque, or a question
-    #[arg(required = true, value_name = "TORQUE|QUESTION")]
+    #[arg(required = true, value_name = "TORQUE|QUESTION", add = complete::question())]
     pub what: Vec<String>,
     /// Steps and wrench
     #[command(flatten)]

@@ -1,19 +1,16 @@
-//! clampbook alone: the prompt on a terminal; otherwise questions on standard
-//! input, one a line, a wrong one reported with its line number.
+//! clampbook alone without a terminal: questions on standard input, one a line, a
+//! wrong one reported with its line number.
 
-use std::io::{self, BufRead, IsTerminal};
+use std::io::{self, BufRead};
 
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::out::Out;
-use crate::cli::{open, prompt, question};
+use crate::cli::{open, question};
 use crate::report;
 
 /// Answers each line; ends with the highest code of them.
 pub(super) fn run(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
-    if io::stdin().is_terminal() {
-        return prompt::run(globals, out);
-    }
     let opened = open::reader(globals)?;
     let mut worst = Code::Answered;
     for (number, line) in io::stdin().lock().lines().enumerate() {

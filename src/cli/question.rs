@@ -7,7 +7,7 @@ use crate::cli::clock;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::out::Out;
-use crate::quantity::{System, find_unit};
+use crate::cli::{open, settings};
 use crate::query::run::{Answer, UnitsWanted};
 use crate::query::{self, syntax};
 use crate::record::{Calibration, Fastener};
@@ -18,7 +18,7 @@ use crate::store::{Access, Book};
 pub(super) fn ask(globals: &Globals, text: &str, book: &Book) -> Result<Answer, Failure> {
     let mut answer = query::answer(text, book).map_err(|e| Failure::of_question(text, e))?;
     if answer.units == UnitsWanted::AsWritten {
-        answer.units = units(globals)?;
+        answer.units = settings::units(globals, Some(book))?;
     }
     if let Some(on) = &answer.on
         && let Calibration::Overdue(end) = on.wrench.calibration(clock::today())
@@ -28,22 +28,10 @@ pub(super) fn ask(globals: &Globals, text: &str, book: &Book) -> Result<Answer, 
     Ok(answer)
 }
 
-/// The units that `--units` asks for.
+/// The units for what needs no book: those of one that is there all the same.
 pub(super) fn units(globals: &Globals) -> Result<UnitsWanted, Failure> {
-    let Some(text) = &globals.units else { return Ok(UnitsWanted::AsWritten) };
-    match text.trim() {
-        "metric" => return Ok(UnitsWanted::System(System::Metric)),
-        "inch" => return Ok(UnitsWanted::System(System::Inch)),
-        _ => {}
-    }
-    let each = text.split(',').map(|name| {
-        find_unit(name).ok_or_else(|| {
-            let name = name.trim();
-            let expected = "write metric, inch or a list such as N.m, kN";
-            Failure::Argument(format!("--units: `{name}` is not a unit; {expected}"))
-        })
-    });
-    each.collect::<Result<_, _>>().map(UnitsWanted::Units)
+    let opened = if globals.demo { None } else { open::existing(globals).ok() };
+    settings::units(globals, opened.as_ref().map(|opened| &opened.book))
 }
 
 /// Writes an answer in the format asked for.

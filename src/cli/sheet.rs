@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::joint::{is_same, joints, layouts, order_of};
@@ -36,7 +37,7 @@ One page for each joint. The file needs no network and no script; print it from
 a browser, which also saves it as PDF.")]
 pub(super) struct Sheet {
     /// The question that picks the settings
-    #[arg(required = true, value_name = "QUESTION")]
+    #[arg(required = true, value_name = "QUESTION", add = complete::question())]
     pub question: Vec<String>,
     /// The file to write; - is standard output
     #[arg(short, long, value_name = "FILE")]

@@ -1,5 +1,6 @@
 //! `thread`: what a thread is, and what is mistaken for it.
 
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
 use crate::report;
@@ -19,7 +20,7 @@ Which fasteners of the book have such a thread: clampbook find 7/16-20, or
 clampbook find confused-with 7/16-20 for those that are mistaken for it.")]
 pub(super) struct Thread {
     /// The thread: 7/16-20, M10x1.5, 7/16 coarse
-    #[arg(required = true, value_name = "THREAD")]
+    #[arg(required = true, value_name = "THREAD", add = complete::thread())]
     pub thread: Vec<String>,
 }
 

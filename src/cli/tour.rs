@@ -37,16 +37,14 @@ pub(super) fn run(
     out: &mut Out,
     mut run: impl FnMut(&[&str], &mut Out) -> Result<Code, Failure>,
 ) -> Result<Code, Failure> {
-    let folder = open::demo_folder()?;
-    let book = folder.path().join("book");
-    seed::create_demo(&book)?;
-    let book = book.to_string_lossy();
+    let folder = open::throw_away(seed::create_demo)?;
+    let book = folder.path().to_string_lossy();
     for (number, (words, command)) in STEPS.iter().enumerate() {
         out.answer(&format!("{} of {}. {words}", number + 1, STEPS.len()));
         out.answer(&format!("$ clampbook --demo {}\n", command.join(" ")));
         run(&[&["--book", &*book], *command].concat(), out)?;
         out.answer("");
-        out.flush();
+        out.show();
         let asks = number + 1 < STEPS.len() && ask::is_possible();
         if asks && ask::line("Enter goes on, q leaves: ", out)?.is_none_or(|line| line == "q") {
             return Ok(Code::Answered);

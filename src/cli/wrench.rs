@@ -1,6 +1,7 @@
 //! The wrench that passes are for, and the passes of rows with it.
 
 use crate::cli::clock;
+use crate::cli::complete;
 use crate::cli::exit::{Failure, wrong};
 use crate::cli::named;
 use crate::cli::out::Out;
@@ -8,8 +9,8 @@ use crate::mechanics::Attachment;
 use crate::procedure;
 use crate::quantity::{Angle, Length, Stated, Torque};
 use crate::record::{
-    Aids, Calibration, Fastener, PassPlan, PassWish, Row, Wrench, WrenchWish, best_of, plan_passes,
-    prevailing_of,
+    Aids, Calibration, Fastener, NameOf, PassPlan, PassWish, Row, Wrench, WrenchWish, best_of,
+    plan_passes, prevailing_of,
 };
 use crate::report::RowPasses;
 use crate::store::Book;
@@ -21,7 +22,7 @@ pub(super) struct WrenchOptions {
     #[arg(long, value_name = "N", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=20))]
     pub steps: u8,
     /// A wrench of the book
-    #[arg(long, value_name = "NAME", conflicts_with_all = ["graduation", "wrench_low", "wrench_high"])]
+    #[arg(long, value_name = "NAME", add = complete::named(NameOf::Wrench), conflicts_with_all = ["graduation", "wrench_low", "wrench_high"])]
     pub wrench: Option<String>,
     /// Between two marks of the wrench: steps are rounded to it, the last never
     #[arg(long, value_name = "TORQUE")]

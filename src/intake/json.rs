@@ -160,7 +160,7 @@ fn columns(items: &[Item]) -> Vec<Column> {
                 Column::of("torque max".into(), vec![own, low])
             }
             // The parts of a figure whose text stands in the row too.
-            ("torque_max_nm" | "angle_steps_deg", Some(field)) if has(field.name) => continue,
+            (key, Some(field)) if is_part(field, key) && has(field.name) => continue,
             (_, Some(field)) => {
                 let known = columns.iter_mut().find(|(_, column)| column.heading == field.name);
                 if let Some((_, column)) = known {
@@ -188,9 +188,12 @@ fn plain_field(key: &str) -> Option<&'static Field> {
 /// The field whose figure in SI units the key holds, or a part of it.
 fn of_field(key: &str) -> Option<&'static Field> {
     let whole = FIELDS.iter().find(|field| field.json == key);
-    let parts = [("torque_max_nm", "torque"), ("angle_steps_deg", "angle")];
-    let part = || parts.iter().find(|(part, _)| *part == key).map(|(_, name)| *name);
-    whole.or_else(|| part().and_then(|name| FIELDS.iter().find(|field| field.name == name)))
+    whole.or_else(|| FIELDS.iter().find(|field| is_part(field, key)))
+}
+
+/// Whether the key holds a part of the field's figure.
+fn is_part(field: &Field, key: &str) -> bool {
+    key != field.name && field.more_json.iter().any(|(part, _)| *part == key)
 }
 
 /// The unit that the name of a key says: N·m for `torque_nm`.

@@ -60,7 +60,7 @@ pub use row::{Clamp, Derived, FormUsed, Restated, Row};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
 pub use sheet_line::SheetLine;
 pub use table::{
-    Field, FieldError, FieldKind, Measure, Origin, Owner, RecordTable, Value, Written,
+    Field, FieldError, FieldKind, Measure, Origin, Owner, Part, RecordTable, Value, Written,
 };
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};

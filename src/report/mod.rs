@@ -59,8 +59,9 @@ pub use lubes::{lubes_page, lubes_table};
 pub use order::{OrderOfJoint, joint_orders_page, order_page};
 pub use page::Page;
 pub use pages::{
-    BookFacts, BookVerdict, SavedQuestion, book_page, fields_page, layout_list, lube_list,
-    question_list, strength_list, thread_page, verify_page, wrench_list, wrench_with_adapter,
+    BookFacts, BookVerdict, SavedQuestion, Undone, book_page, fields_page, layout_list, lube_list,
+    question_list, strength_list, thread_page, undo_page, verify_page, wrench_list,
+    wrench_with_adapter,
 };
 pub use passes::{RowPasses, WithWrench, pass_texts, passes_page, torque_passes_page};
 pub use render::{Canvas, Format, beside, render, rendered};
@@ -75,4 +76,9 @@ pub use working::{find_json_why, why, why_row};
 /// Columns of the terminal that this process writes to; None in a pipe.
 pub fn terminal_width() -> Option<usize> {
     terminal_size::terminal_size().map(|(width, _)| usize::from(width.0))
+}
+
+/// Lines of the terminal that this process writes to; None in a pipe.
+pub fn terminal_rows() -> Option<usize> {
+    terminal_size::terminal_size().map(|(_, rows)| usize::from(rows.0))
 }

@@ -178,7 +178,7 @@ impl Book {
 
     /// The notes on a shelf, in the order first written.
     pub fn shelf(&self, name: &str) -> Result<Vec<Note>, StoreError> {
-        Ok(ledger::shelf_of(ledger::read(&self.dir, &self.current)?, name))
+        Ok(ledger::shelf_of(ledger::read_notes(&self.dir, &self.current)?, name))
     }
 
     /// Wrenches, layouts, bolt sets and the log; read when first asked for.

@@ -103,6 +103,9 @@ pub enum StoreError {
         /// What is wrong with it.
         why: String,
     },
+    /// Nothing to take back, or not any more.
+    #[error("nothing was taken back: {0}")]
+    Undo(String),
     /// The work was stopped from outside.
     #[error("stopped: the book is as it was")]
     Stopped,

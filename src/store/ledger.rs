@@ -10,7 +10,7 @@ use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::Path;
 use std::sync::Arc;
 
-use crate::record::Fastener;
+use crate::record::{Fastener, Tables};
 use crate::store::bench::BenchRow;
 use crate::store::codec::{self, Unreadable};
 use crate::store::error::StoreError;
@@ -19,6 +19,8 @@ use crate::store::folder::{self, Current};
 const MAGIC: &[u8; 16] = b"clampled\x01\0\0\0\0\0\0\0";
 /// The byte after the version of a row that is [`LedgerRow::Bench`]: its number.
 const BENCH: u8 = 3;
+/// The same byte of a [`LedgerRow::Note`].
+const NOTE: u8 = 2;
 /// Bytes before a frame's row: its length and checksum.
 const HEAD: usize = 8;
 
@@ -66,6 +68,41 @@ pub(crate) enum LedgerRow {
     Note(NoteRow),
     /// A wrench, layout, bolt set or line of the log.
     Bench(Box<BenchRow>),
+    /// What a change did besides changing and removing fasteners.
+    Step(Box<Step>),
+}
+
+/// What a change did besides changing and removing fasteners, whose earlier states
+/// are [`Past`]: enough to take it back.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Step {
+    /// The generation that it made.
+    pub(crate) generation: u64,
+    pub(crate) signature: Signature,
+    /// Keys of the fasteners that it entered; none where they were too many to list.
+    pub(crate) entered: Vec<String>,
+    /// How many it entered.
+    pub(crate) count: u64,
+    /// The lubes and strengths before it, if it changed them.
+    pub(crate) before: Option<Tables>,
+    /// The generation that it took back, if it did.
+    pub(crate) undoes: Option<u64>,
+}
+
+/// Beyond so many new fasteners their keys are not listed: an import of a million
+/// costs nothing more, and is taken back by a backup.
+pub(crate) const MOST_ENTERED: usize = 20_000;
+
+impl Step {
+    /// A step, if there is anything to say of it. The first of a book is none: what
+    /// every book begins with is not taken back.
+    pub(crate) fn row(mut self) -> Option<LedgerRow> {
+        if self.entered.len() > MOST_ENTERED {
+            self.entered = Vec::new();
+        }
+        let is_any = self.count > 0 || self.before.is_some() || self.undoes.is_some();
+        (is_any && self.generation > 1).then(|| LedgerRow::Step(Box::new(self)))
+    }
 }
 
 /// See [`Note`].
@@ -139,16 +176,24 @@ pub(crate) fn read(dir: &Path, current: &Current) -> Result<Vec<LedgerRow>, Stor
 /// The rows of the bench in the valid part of the ledger. The history, which is
 /// the larger part, is passed over.
 pub(crate) fn read_bench(dir: &Path, current: &Current) -> Result<Vec<BenchRow>, StoreError> {
+    let bench = |row| if let LedgerRow::Bench(row) = row { Some(*row) } else { None };
+    Ok(read_kind(dir, current, BENCH)?.into_iter().filter_map(bench).collect())
+}
+
+/// The notes in the valid part of the ledger, the rest passed over.
+pub(crate) fn read_notes(dir: &Path, current: &Current) -> Result<Vec<LedgerRow>, StoreError> {
+    read_kind(dir, current, NOTE)
+}
+
+/// The rows of one kind.
+fn read_kind(dir: &Path, current: &Current, kind: u8) -> Result<Vec<LedgerRow>, StoreError> {
     let Some((name, bytes)) = valid_part(dir, current)? else { return Ok(Vec::new()) };
     let (mut rows, mut at) = (Vec::new(), MAGIC.len());
     while at < bytes.len() {
         let frame = frame_at(&bytes, at).filter(|_| bytes.starts_with(MAGIC));
         let (row, next) = frame.ok_or_else(|| not_as_written(dir, name))?;
-        if row.get(1) == Some(&BENCH) {
-            match codec::decode(row) {
-                Ok(LedgerRow::Bench(row)) => rows.push(*row),
-                _ => return Err(not_as_written(dir, name)),
-            }
+        if row.get(1) == Some(&kind) {
+            rows.push(codec::decode(row).map_err(|_| not_as_written(dir, name))?);
         }
         at = next;
     }
@@ -203,6 +248,7 @@ pub(crate) fn extended(dir: &Path, current: &Current, generation: u64) -> Option
     while let Some((row, next)) = row_at(&bytes, end) {
         let ours = match &row {
             LedgerRow::Past(past) => past.generation == generation,
+            LedgerRow::Step(step) => step.generation == generation,
             LedgerRow::Note(_) | LedgerRow::Bench(_) => true,
         };
         if !ours {

@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use crate::record::Fastener;
 use crate::store::error::StoreError;
-use crate::store::ledger::{LedgerRow, Past};
+use crate::store::ledger::{LedgerRow, MOST_ENTERED, Past, Step};
 use crate::store::pipeline::Pipeline;
 use crate::store::spool::Spool;
 use crate::store::writer::Writer;
@@ -20,6 +20,9 @@ pub struct Loader<'a> {
     pipeline: Option<Pipeline>,
     /// Set where the book holds fasteners already: they go first.
     aside: Option<Aside>,
+    /// Keys of what is new, as far as they are listed, and how many.
+    entered: Vec<String>,
+    count: u64,
 }
 
 /// New fasteners set aside until the old ones are copied.
@@ -37,7 +40,7 @@ impl Writer {
         let aside =
             if self.book.counts().fasteners == 0 { None } else { Some(Aside::new(&self.dir)?) };
         let pipeline = Some(self.begin(self.book.tables().clone())?);
-        Ok(Loader { writer: self, pipeline, aside })
+        Ok(Loader { writer: self, pipeline, aside, entered: Vec::new(), count: 0 })
     }
 }
 
@@ -51,9 +54,13 @@ impl Loader<'_> {
     /// The same key twice in one load is an error at the end.
     pub fn push(&mut self, fastener: Fastener) -> Result<(), StoreError> {
         let Some(pipeline) = &mut self.pipeline else { return Err(StoreError::Stopped) };
-        let Some(aside) = &mut self.aside else { return pipeline.push(Arc::new(fastener)) };
+        let Some(aside) = &mut self.aside else {
+            note(&mut self.entered, &mut self.count, &fastener);
+            return pipeline.push(Arc::new(fastener));
+        };
         match self.writer.book.locate(&fastener.key)? {
             None => {
+                note(&mut self.entered, &mut self.count, &fastener);
                 let place = aside.spool.push(&fastener)?;
                 aside.new.push(place);
             }
@@ -70,6 +77,7 @@ impl Loader<'_> {
     /// Forgets all that was entered, and begins again.
     pub fn start_over(&mut self) -> Result<(), StoreError> {
         drop(self.pipeline.take());
+        (self.entered, self.count) = (Vec::new(), 0);
         if self.aside.is_some() {
             self.aside = Some(Aside::new(&self.writer.dir)?);
         }
@@ -81,9 +89,27 @@ impl Loader<'_> {
     pub fn finish(mut self) -> Result<u64, StoreError> {
         let Some(mut pipeline) = self.pipeline.take() else { return Err(StoreError::Stopped) };
         let aside = self.aside.take();
+        let step = Step {
+            generation: self.writer.book.generation() + 1,
+            signature: self.writer.signature.clone(),
+            entered: std::mem::take(&mut self.entered),
+            count: self.count,
+            ..Step::default()
+        };
         let copied = aside.map_or(Ok(Vec::new()), |aside| aside.copy(self.writer, &mut pipeline));
-        let done = copied.and_then(|ledger| self.writer.adopt(pipeline.finish()?, &ledger));
+        let done = copied.and_then(|mut ledger| {
+            ledger.extend(step.row());
+            self.writer.adopt(pipeline.finish()?, &ledger)
+        });
         self.writer.settled(done)
+    }
+}
+
+/// Counts a new fastener, and lists its key while there are not too many.
+fn note(entered: &mut Vec<String>, count: &mut u64, fastener: &Fastener) {
+    *count += 1;
+    if entered.len() <= MOST_ENTERED {
+        entered.push(fastener.key.clone());
     }
 }
 

@@ -13,7 +13,7 @@ use crate::store::codec::{self, Unreadable};
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::image::Counts;
-use crate::store::ledger::{LedgerRow, NoteRow, Past, Signature};
+use crate::store::ledger::{LedgerRow, NoteRow, Past, Signature, Step};
 use crate::store::overlay::{Changed, Overlay};
 use crate::store::piece::{self, BLOCK, Entry};
 use crate::store::seal::Batch;
@@ -40,16 +40,19 @@ pub(crate) struct Next {
     bench: Option<Bench>,
     /// Who makes it.
     signature: Signature,
+    /// Keys of the fasteners that it enters.
+    entered: Vec<String>,
     /// What it adds to the ledger.
     pub(crate) ledger: Vec<LedgerRow>,
 }
 
 impl Next {
-    /// The state after `changes` of `book`.
+    /// The state after `changes` of `book`; `undoes` is the generation that they take back.
     pub(crate) fn of(
         book: &Book,
         signature: Signature,
         changes: Vec<Change>,
+        undoes: Option<u64>,
     ) -> Result<Self, StoreError> {
         let mut next = Self {
             counts: book.counts(),
@@ -60,6 +63,7 @@ impl Next {
             numbers: HashMap::new(),
             bench: None,
             signature,
+            entered: Vec::new(),
             ledger: Vec::new(),
         };
         for change in changes {
@@ -67,6 +71,15 @@ impl Next {
         }
         if next.changes_book() {
             next.counts.generation += 1;
+            let step = Step {
+                generation: next.counts.generation,
+                signature: next.signature.clone(),
+                count: next.entered.len() as u64,
+                entered: std::mem::take(&mut next.entered),
+                before: next.tables_changed.then(|| book.tables().clone()),
+                undoes,
+            };
+            next.ledger.extend(step.row());
         }
         Ok(next)
     }
@@ -147,6 +160,7 @@ impl Next {
             None => {
                 self.counts.next += 1;
                 self.counts.fasteners += 1;
+                self.entered.push(fastener.key.clone());
             }
         }
         self.counts.settings += fastener.settings.len() as u64;
@@ -171,6 +185,7 @@ impl Next {
         };
         self.remember(Arc::clone(&old.fastener), None);
         self.counts.fasteners -= 1;
+        self.entered.retain(|entered| *entered != key);
         self.counts.settings -= old.fastener.settings.len() as u64;
         self.numbers.insert(key, None);
         self.touched.insert(old.number);

@@ -96,6 +96,18 @@ pub fn restore_backup(dir: &Path, file: &Path, wait: Duration) -> Result<Restore
     complete(dir, pipeline, format!("backup {}", file.display()), None, &ledger)
 }
 
+/// Whether `file` is there and begins as a backup of this form.
+///
+/// # Errors
+/// What a restore from it would fail with before it has read a row.
+pub fn look_at_backup(file: &Path) -> Result<(), StoreError> {
+    match backup::read(file, &mut |_| Err(StoreError::Stopped)) {
+        // It has begun to hand out rows.
+        Err(StoreError::Stopped) => Ok(()),
+        other => other,
+    }
+}
+
 /// A state that can be read.
 enum Source {
     Image(Box<Book>),

@@ -82,6 +82,15 @@ impl Writer {
     /// Makes `changes`, all or none, and returns the new generation. An empty
     /// list changes nothing.
     pub fn apply(&mut self, changes: Vec<Change>) -> Result<u64, StoreError> {
+        self.change(changes, None)
+    }
+
+    /// The same, as what takes back the generation `undoes`.
+    pub(crate) fn change(
+        &mut self,
+        changes: Vec<Change>,
+        undoes: Option<u64>,
+    ) -> Result<u64, StoreError> {
         if changes.is_empty() {
             return Ok(self.book.generation());
         }
@@ -89,7 +98,7 @@ impl Writer {
             // The last change of this writer failed half way.
             self.open_engine()?;
         }
-        let next = Next::of(&self.book, self.signature.clone(), changes)?;
+        let next = Next::of(&self.book, self.signature.clone(), changes, undoes)?;
         let many =
             next.len() >= BULK && next.len() as u64 * BULK_SHARE >= self.book.counts().fasteners;
         if !next.changes_book() {

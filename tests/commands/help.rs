@@ -119,3 +119,26 @@ fn a_command_is_told_the_same_in_the_list_and_on_its_page() {
         assert!(told.starts_with(&first), "{command}: `{told}` in the list, `{first}` on its page");
     }
 }
+
+/// `-h` is one screen: what it does, examples before options, and the options of
+/// every command on the last line.
+#[test]
+fn a_short_page_fits_a_screen_with_examples_first() {
+    let home = tempfile::tempdir().expect("a folder");
+    let mut all = commands(home.path());
+    all.push(Vec::new());
+    for command in all {
+        let words: Vec<String> = command.iter().cloned().chain(["-h".to_owned()]).collect();
+        let (page, code) = run(home.path(), &words);
+        let lines: Vec<&str> = page.lines().collect();
+        assert_eq!(code, Some(0), "{page}");
+        assert!(lines.len() <= 30, "{command:?}: {} lines\n{page}", lines.len());
+        let place = |start: &str| lines.iter().position(|line| line.starts_with(start));
+        assert!(place("  clampbook ") < place("Usage:"), "{page}");
+        assert!(place("  clampbook ").is_some_and(|at| at < 4), "{page}");
+        let last = lines.last().expect("a line");
+        assert!(last.starts_with("--book DIR") && last.contains("--units"), "{page}");
+        let long = help(home.path(), &command.iter().map(String::as_str).collect::<Vec<_>>());
+        assert!(long.lines().count() >= lines.len(), "{command:?}");
+    }
+}

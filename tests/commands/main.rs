@@ -14,8 +14,12 @@ mod help;
 #[path = "../support/program.rs"]
 mod program;
 mod prompt;
+mod reading;
 mod report;
 mod saved_questions;
+mod shells;
 #[path = "../support/terminal.rs"]
 mod terminal;
 mod tour;
+mod undo;
+mod unknown_words;

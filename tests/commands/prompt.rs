@@ -1,6 +1,8 @@
-//! The prompt, at a pseudo-terminal.
+//! The prompt at a pseudo-terminal.
 
 #![cfg(target_os = "linux")]
+use std::process::Command;
+
 use crate::program::{file, run};
 use crate::terminal::{CTRL_C, PROMPT, Terminal, UP, is_installed};
 
@@ -82,20 +84,124 @@ fn lines_are_kept_for_the_next_time_in_the_state_folder() {
         return;
     }
     let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
+    let mut terminal = Terminal::open(home.path(), "--color never", &[]);
     terminal.wait(PROMPT);
-    terminal.line("R12 has stretch show part", " left out");
+    terminal.line("M10 basis chart show part", " left out");
     assert_eq!(terminal.leave(), Some(0));
     let kept = home.path().join("state/clampbook/history");
-    assert!(std::fs::read_to_string(&kept).expect("the history").contains("R12 has stretch"));
-    let mut again = Terminal::open(home.path(), "--demo --color never", &[]);
+    let lines = || std::fs::read_to_string(&kept).expect("the history");
+    assert!(lines().contains("M10 basis chart"));
+    // What is asked of the demo shop is no line of this one's.
+    let mut demo = Terminal::open(home.path(), "--demo --color never", &[]);
+    demo.wait(PROMPT);
+    demo.line("R12 has stretch show part", " left out");
+    assert_eq!(demo.leave(), Some(0));
+    assert!(!lines().contains("R12"), "{}", lines());
+    let mut again = Terminal::open(home.path(), "--color never", &[]);
     again.wait(PROMPT);
     again.keys(UP);
-    again.wait("R12 has stretch show part");
+    again.wait("M10 basis chart show part");
     again.keys("\r");
     again.wait(" left out");
     again.wait(PROMPT);
     assert_eq!(again.leave(), Some(0));
+}
+
+#[test]
+fn every_line_that_is_typed_ahead_or_pasted_is_answered() {
+    if !is_installed() {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
+    terminal.wait(PROMPT);
+    terminal.keys("joint rod show part\rjoint head show part\rR12 has stretch show part\r");
+    for _ in 0..3 {
+        terminal.wait(" left out");
+        terminal.wait(PROMPT);
+    }
+    terminal
+        .keys("\u{1b}[200~joint rod show part\nthread M10x1.5\njoint head show part\u{1b}[201~");
+    terminal.wait("joint head show part");
+    terminal.keys("\r");
+    terminal.wait(" left out");
+    terminal.wait("tap drill");
+    terminal.wait(" left out");
+    terminal.wait(PROMPT);
+    assert_eq!(terminal.leave(), Some(0));
+}
+
+#[test]
+fn the_first_word_of_a_line_may_be_a_command() {
+    if !is_installed() {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
+    terminal.wait(PROMPT);
+    terminal.line("lubes joint head \"stud, long\"", "WRONG LUBE");
+    terminal.line("find joint head show part", " left out");
+    let found = terminal.line("text lubes", "0 rows");
+    assert!(!found.contains("WRONG LUBE"), "{found}");
+    let help = terminal.line("help", "licensed");
+    assert!(help.contains("find log") && help.lines().count() <= 24, "{help}");
+    terminal.line("help passes", "--steps N");
+    terminal.line("passes head --steps none", "invalid value");
+    terminal.line("lubes \"head", "a quote is not closed");
+    terminal.line("add lube=oil", "thrown away");
+    terminal.keys("quit\r");
+    assert_eq!(terminal.end().0, Some(0));
+}
+
+#[test]
+fn a_window_that_changes_its_size_is_noticed() {
+    if !is_installed() {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let program = format!(
+        "-u COLUMNS sh -c 'stty rows 200 cols 60; echo at $(tty); exec {} --demo --color never'",
+        env!("CARGO_BIN_EXE_clampbook")
+    );
+    let mut terminal = Terminal::run(home.path(), &program, &[]);
+    let shown = terminal.wait(PROMPT);
+    let device = shown.split_whitespace().find(|word| word.starts_with("/dev/")).expect("its name");
+    let widest = |text: &str| {
+        // The line that is typed is drawn again with each key.
+        let answer = text.lines().filter(|line| !line.contains('\u{1b}'));
+        answer.map(|line| line.trim_end().chars().count()).max()
+    };
+    let narrow = terminal.line("joint head", "governs");
+    let wide = Command::new("stty").args(["-F", device, "cols", "140"]).status().expect("stty");
+    assert!(wide.success());
+    let answer = terminal.line("joint head", "governs");
+    assert!(widest(&narrow) < Some(75) && widest(&answer) > Some(100), "{narrow}\n{answer}");
+    assert_eq!(terminal.leave(), Some(0));
+}
+
+#[test]
+fn tab_offers_what_can_follow() {
+    if !is_installed() {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
+    terminal.wait(PROMPT);
+    // Each of these begins one name; the last is a unit of torque and no other.
+    terminal.keys("assembly \"Mar\t torque over 6 lb-f\t\r");
+    let echoed = terminal.wait(" left out");
+    assert!(echoed.contains("assembly \"Marlow 6\" torque over 6 lb-ft"), "{echoed:?}");
+    terminal.wait(PROMPT);
+    terminal.keys("edit marlow-6-rod-b\t --hist\t\r");
+    let echoed = terminal.wait("never changed");
+    assert!(echoed.contains("edit marlow-6-rod-bolt-cap --history"), "{echoed:?}");
+    terminal.wait(PROMPT);
+    terminal.keys("\t\t");
+    let offered = terminal.wait("help");
+    assert!(offered.contains("torque") && offered.contains("passes"), "{offered:?}");
+    terminal.keys(CTRL_C);
+    terminal.wait(PROMPT);
+    assert_eq!(terminal.leave(), Some(0));
 }
 
 #[test]
@@ -107,8 +213,8 @@ fn words_are_coloured_as_they_are_typed() {
     let mut terminal = Terminal::open(home.path(), "--demo --color always", &[]);
     terminal.wait(PROMPT);
     terminal.keys("torque over 60 N.m");
-    terminal.wait("\u{1b}[36mtorque\u{1b}[0m");
-    terminal.wait("\u{1b}[32m60 N.m\u{1b}[0m");
+    terminal.wait("\u{1b}[4mtorque\u{1b}[0m");
+    terminal.wait("\u{1b}[35m60 N.m\u{1b}[0m");
     terminal.keys("\r");
     terminal.wait(" left out");
     terminal.wait(PROMPT);

@@ -43,7 +43,6 @@ fn run(line: &str, folder: &Path) -> String {
         .env("PATH", format!("{}:{path}", folder.display()))
         .env("COLUMNS", "80")
         .env("HOME", folder)
-        .env("XDG_DATA_HOME", folder.join("data"))
         .env("CLAMPBOOK_WHO", "bench")
         .env("CLAMPBOOK_NOW", "2026-05-04T12:00:00Z")
         .env("TZ", "UTC")

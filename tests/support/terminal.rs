@@ -37,8 +37,15 @@ pub(crate) struct Terminal {
 impl Terminal {
     /// The program in `home` with `arguments`, and `set` in its environment.
     pub(crate) fn open(home: &Path, arguments: &str, set: &[(&str, &str)]) -> Self {
-        let program = env!("CARGO_BIN_EXE_clampbook");
-        let line = format!("exec env --default-signal=INT {program} {arguments}");
+        Self::run(home, &format!("{} {arguments}", env!("CARGO_BIN_EXE_clampbook")), set)
+    }
+
+    /// Any program, with clampbook in its path, at a terminal of 100 columns and no
+    /// height.
+    pub(crate) fn run(home: &Path, program: &str, set: &[(&str, &str)]) -> Self {
+        let line = format!("exec env --default-signal=INT {program}");
+        let folder = Path::new(env!("CARGO_BIN_EXE_clampbook")).parent().expect("its folder");
+        let path = std::env::var("PATH").unwrap_or_default();
         let mut child = Command::new("script")
             .args(["-qefc", &line, "/dev/null"])
             .current_dir(home)
@@ -47,6 +54,9 @@ impl Terminal {
             .env("XDG_STATE_HOME", home.join("state"))
             .env("TERM", "xterm")
             .env("COLUMNS", "100")
+            .env("PATH", format!("{}:{path}", folder.display()))
+            .env_remove("PAGER")
+            .env_remove("CLAMPBOOK_PAGER")
             .env_remove("CLAMPBOOK_DIR")
             .env_remove("NO_COLOR")
             .envs(set.iter().copied())
@@ -133,11 +143,18 @@ impl Drop for Terminal {
 
 /// Whether there is a terminal to be had; says so if not.
 pub(crate) fn is_installed() -> bool {
-    let found = Command::new("script").arg("--version").output().is_ok();
+    has("script")
+}
+
+/// Whether this machine has `program`; says so if not, and fails where the gate has
+/// installed it.
+pub(crate) fn has(program: &str) -> bool {
+    let found = Command::new(program).arg("--version").output().is_ok();
     if !found {
         // Written past the capture of the harness: a skip is never silent.
-        let skipped = b"SKIPPED: script (util-linux) is not installed\n";
-        let _ = std::io::Write::write_all(&mut std::io::stderr(), skipped);
+        let skipped = format!("SKIPPED: {program} is not installed\n");
+        let _ = std::io::Write::write_all(&mut std::io::stderr(), skipped.as_bytes());
+        assert!(std::env::var_os("CLAMPBOOK_SHELLS").is_none(), "{skipped}");
     }
     found
 }

@@ -3,12 +3,15 @@
 use std::fmt::Display;
 
 use crate::cli::calc::read::{of_sum, stated};
+use crate::cli::complete;
 use crate::cli::exit::{Failure, wrong};
 use crate::cli::globals::Globals;
 use crate::cli::{open, seed};
 use crate::mechanics::{self, Sections};
 use crate::quantity::{Force, Length, Stated};
-use crate::record::{Basis, Derived, Fastener, Joint, Method, Setting, Strength, Tables, derive};
+use crate::record::{
+    Basis, Derived, Fastener, Joint, Method, NameOf, Setting, Strength, Tables, derive,
+};
 use crate::report::calc::Nearness;
 use crate::text::nearest;
 use crate::thread::Thread;
@@ -17,7 +20,7 @@ use crate::thread::Thread;
 #[derive(Debug, clap::Args)]
 pub(super) struct StrengthArgs {
     /// Strength by name: 10.9, "SAE 8"
-    #[arg(long)]
+    #[arg(long, add = complete::named(NameOf::Strength))]
     pub strength: Option<String>,
     /// Proof stress, in place of a named strength
     #[arg(long, value_name = "STRESS")]

@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use crate::cli::calc::read::{bearing, factor, of_sum, quantity, stated, thread};
 use crate::cli::calc::strength::{self, StrengthArgs, unknown};
+use crate::cli::complete;
 use crate::cli::exit::{Failure, wrong};
 use crate::cli::globals::Globals;
 use crate::correction::{self, Refusal};
@@ -14,8 +15,8 @@ use crate::mechanics::MechanicsError;
 use crate::quantity::{Extent, NEWTON_METRE, POUND_FOOT, Ratio, Stated, Torque, Unit};
 use crate::query::resolve::parse_target;
 use crate::record::{
-    Basis, Derived, Fastener, Lube, LubeClass, Lubes, Method, Row, Setting, Tables, best_form,
-    derive, derive_with, foreign_factor,
+    Basis, Derived, Fastener, Lube, LubeClass, Lubes, Method, NameOf, Row, Setting, Tables,
+    best_form, derive, derive_with, foreign_factor,
 };
 use crate::report::calc::{Aim, Page, TorqueSum};
 use crate::text::nearest;
@@ -35,7 +36,7 @@ pub(super) struct SumArgs {
     #[command(flatten)]
     pub strength: StrengthArgs,
     /// Lube of the book
-    #[arg(long, group = "friction")]
+    #[arg(long, group = "friction", add = complete::named(NameOf::Lube))]
     pub lube: Option<String>,
     /// Nut factor K, or LOW..HIGH, or LOW..K..HIGH; forces the short form
     #[arg(long, group = "friction")]

@@ -2,12 +2,12 @@
 //! one fastener by fastener into a bulk load. Either is one change: until its
 //! end, and if it is broken off, the book is as it was.
 
-use std::io::{self, IsTerminal, Write};
 use std::ops::ControlFlow;
 
 use crate::cli::exit::{Failure, refused};
 use crate::cli::import::known::Known;
 use crate::cli::out::Out;
+use crate::cli::progress::Progress;
 use crate::intake::{self, Options, Report, Sheet, Sink, take_into};
 use crate::record::Fastener;
 use crate::store::{Book, Change, Loader, StoreError, Writer};
@@ -67,12 +67,12 @@ fn bulk(
     // The book as it is, open beside the writer.
     let book = writer.book().again()?;
     let known = Known::of(&book);
-    let bar = Bar::new(sheet.is_big() && out.shows_progress());
+    let bar = Progress::measured("importing", out);
     let loader = writer.load()?;
     let mut loading = Loading { loader, taken: 0, failed: None, bar };
     let report = take_into(sheet, book.tables(), options, &known, &mut loading);
     let Loading { loader, taken, failed, bar } = loading;
-    bar.clear();
+    drop(bar);
     failed.map_or(Ok(()), Err)?;
     known.sound()?;
     let report = report.map_err(refused)?;
@@ -100,7 +100,7 @@ struct Loading<'a> {
     loader: Loader<'a>,
     taken: usize,
     failed: Option<StoreError>,
-    bar: Bar,
+    bar: Progress,
 }
 
 impl Loading<'_> {
@@ -130,38 +130,6 @@ impl Sink for Loading<'_> {
     }
 
     fn walked(&mut self, share: f64) {
-        self.bar.show(share);
-    }
-}
-
-/// A bar on the terminal: a long import says how far it is. Some lines of our
-/// own, as one line of one kind is all that is drawn.
-struct Bar {
-    shown: Option<u32>,
-}
-
-/// Width of the bar, letters.
-const BAR: usize = 40;
-
-impl Bar {
-    fn new(is_wanted: bool) -> Self {
-        Self { shown: (is_wanted && io::stderr().is_terminal()).then_some(0) }
-    }
-
-    fn show(&mut self, share: f64) {
-        let Some(shown) = self.shown else { return };
-        let percent = (share.clamp(0.0, 1.0) * 100.0) as u32;
-        if percent != shown {
-            self.shown = Some(percent);
-            let filled = "=".repeat(percent as usize * BAR / 100);
-            // Nobody is left to tell if it fails.
-            let _ = write!(io::stderr(), "\r[{filled:<BAR$}] {percent} %");
-        }
-    }
-
-    fn clear(&self) {
-        if self.shown.is_some_and(|shown| shown > 0) {
-            let _ = write!(io::stderr(), "\r{:1$}\r", "", BAR + 8);
-        }
+        self.bar.share(share);
     }
 }

@@ -8,6 +8,7 @@ use std::io::{IsTerminal, Read};
 use std::path::{Path, PathBuf};
 
 use crate::cli::clock;
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure, refused};
 use crate::cli::file_out;
 use crate::cli::globals::Globals;
@@ -16,8 +17,9 @@ use crate::cli::out::Out;
 use crate::cli::sign::{Signer, signature};
 use crate::intake::{self, Options, Sheet};
 use crate::quantity::{DecimalMark, Dimension, find_unit};
+use crate::record::NameOf;
 use crate::report::{self, Imported};
-use crate::store::Signature;
+use crate::store::{Book, Signature};
 
 // `import`
 #[derive(Debug, clap::Args)]
@@ -59,7 +61,7 @@ pub(super) struct Import {
     #[arg(long, value_name = "UNIT")]
     pub torque_unit: Option<String>,
     /// Lube of rows that name none
-    #[arg(long)]
+    #[arg(long, add = complete::named(NameOf::Lube))]
     pub lube: Option<String>,
     /// Source title of rows that name none
     #[arg(long)]
@@ -96,7 +98,7 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
         return Ok(code(&taken));
     }
     let mut writer = open::writer(globals)?;
-    writer.sign(signed(import));
+    writer.sign(signed(import, writer.book())?);
     let rest = import.take_good.as_ref().map(|rest| {
         |taken: &intake::Report| {
             let text = intake::leftovers(&sheet, taken).map_err(refused)?;
@@ -125,15 +127,15 @@ fn sheet(file: &Path, options: &Options) -> Result<Sheet, Failure> {
 }
 
 /// Who imports which file, and when: the history of what it changes says so.
-fn signed(import: &Import) -> Signature {
-    let signature = signature(import.signer.who.as_deref());
+fn signed(import: &Import, book: &Book) -> Result<Signature, Failure> {
+    let signature = signature(import.signer.who.as_deref(), book)?;
     let name = import.file.file_name().unwrap_or(import.file.as_os_str());
     let from = match name.to_string_lossy() {
         piped if piped == "-" => "standard input".to_owned(),
         name => name.into_owned(),
     };
     let of = if signature.who.is_empty() { String::new() } else { format!("{}, ", signature.who) };
-    Signature { who: format!("{of}from {from}"), ..signature }
+    Ok(Signature { who: format!("{of}from {from}"), ..signature })
 }
 
 fn code(taken: &intake::Report) -> Code {

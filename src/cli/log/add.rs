@@ -4,6 +4,7 @@ use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure, wrong};
 use crate::cli::globals::Globals;
 use crate::cli::joint::order_of;
@@ -35,13 +36,13 @@ missing; Enter leaves it blank.
 Fields: job, who, did, wrench, lube, lot, order, passes, reached, set, remarks.")]
 pub(in crate::cli) struct Add {
     /// The question that picks the settings of one joint, then FIELD=VALUE
-    #[arg(required = true, value_name = "QUESTION FIELD=VALUE")]
+    #[arg(required = true, value_name = "QUESTION FIELD=VALUE", add = complete::question())]
     pub words: Vec<String>,
     /// Every pass was done
     #[arg(long)]
     pub done: bool,
     /// The one setting of this key, where the question finds several
-    #[arg(long, value_name = "KEY")]
+    #[arg(long, value_name = "KEY", add = complete::key())]
     pub setting: Option<String>,
     /// When, if not now: 2026-05-04T10:20
     #[arg(long, value_name = "TIME")]
@@ -132,8 +133,8 @@ fn line(
     pull.who = add.who.clone().filter(|who| !who.trim().is_empty());
     pull = pull.with_defaults(book.log()?.last(&job));
     forget_lost(&mut pull, book)?;
-    let system = || signature(None).who;
-    pull.who = pull.who.or_else(|| Some(system())).filter(|who| !who.is_empty());
+    let usual = signature(None, book)?.who;
+    pull.who = pull.who.or_else(|| Some(usual)).filter(|who| !who.is_empty());
     pull.lube = pull.lube.or_else(|| row.setting.lube.clone());
     if pull.order.is_none() && row.fastener.count.is_none_or(|count| count > 1) {
         pull.order = order_words(book, row)?;

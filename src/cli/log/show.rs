@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use jiff::Timestamp;
 
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure, wrong};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::log::lines::dressed;
@@ -12,7 +13,7 @@ use crate::cli::log::which::{Which, chosen, day_start};
 use crate::cli::out::Out;
 use crate::cli::{bolts, clock, file_out, named, open};
 use crate::quantity::{Ratio, Stated};
-use crate::record::Pull;
+use crate::record::{NameOf, Pull};
 use crate::report::{self, LogLine};
 use crate::store::Book;
 
@@ -30,6 +31,7 @@ pub(in crate::cli) struct Since {
 #[derive(Debug, clap::Args)]
 pub(in crate::cli) struct Found {
     /// The wrench that was found out
+    #[arg(add = complete::named(NameOf::Wrench))]
     pub wrench: String,
     /// The day of its last good calibration; else what the log says of it
     #[arg(long, value_name = "DAY")]

@@ -7,11 +7,12 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use crate::audit::is_other_lube;
+use crate::cli::complete;
 use crate::cli::exit::{Failure, wrong};
 use crate::cli::globals::Globals;
 use crate::cli::question::ask;
 use crate::query::syntax;
-use crate::record::{Pull, PullKind};
+use crate::record::{NameOf, Pull, PullKind};
 use crate::store::Book;
 use crate::text::fold_name;
 
@@ -19,7 +20,7 @@ use crate::text::fold_name;
 #[derive(Debug, Clone, Default, clap::Args)]
 pub(in crate::cli) struct Which {
     /// A line's number, or a question that picks fasteners
-    #[arg(value_name = "LINE|QUESTION")]
+    #[arg(value_name = "LINE|QUESTION", add = complete::question())]
     pub words: Vec<String>,
     /// Of this job
     #[arg(long)]
@@ -28,16 +29,16 @@ pub(in crate::cli) struct Which {
     #[arg(long)]
     pub who: Option<String>,
     /// With this wrench
-    #[arg(long)]
+    #[arg(long, add = complete::named(NameOf::Wrench))]
     pub wrench: Option<String>,
     /// With this lube
-    #[arg(long)]
+    #[arg(long, add = complete::named(NameOf::Lube))]
     pub lube: Option<String>,
     /// What was done: tightened, trial assembly, retorqued, checked, loosened
     #[arg(long, value_name = "WORD")]
     pub did: Option<String>,
     /// Of this bolt set
-    #[arg(long)]
+    #[arg(long, add = complete::set())]
     pub set: Option<String>,
     /// From this day on
     #[arg(long, value_name = "DAY")]

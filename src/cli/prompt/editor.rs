@@ -1,6 +1,7 @@
 //! Completion, hints and colour while a question is typed.
 
 use std::borrow::Cow;
+use std::rc::Rc;
 
 use rustyline::completion::{Completer, Pair};
 use rustyline::highlight::{CmdKind, Highlighter};
@@ -8,20 +9,44 @@ use rustyline::hint::Hinter;
 use rustyline::validate::Validator;
 use rustyline::{Context, Helper};
 
-use crate::cli::prompt::words::{Offer, Words};
+use crate::cli::complete;
+use crate::cli::prompt::line::parted;
+use crate::cli::words::{Offer, Words};
 use crate::query::syntax::{Class, tokens};
 use crate::record::{FieldKind, field_words, find_field};
 
 /// What helps at the prompt.
 pub(super) struct Assistant {
-    words: Words,
+    /// The names of the book.
+    pub(super) words: Rc<Words>,
+    program: fn() -> clap::Command,
     colour: bool,
 }
 
 impl Assistant {
     /// Help with these words, coloured or not.
-    pub(super) fn new(words: Words, colour: bool) -> Self {
-        Self { words, colour }
+    pub(super) fn new(words: Rc<Words>, program: fn() -> clap::Command, colour: bool) -> Self {
+        Self { words, program, colour }
+    }
+
+    /// Where the words under the cursor start, and what they may become.
+    fn candidates(&self, line: &str) -> (usize, Vec<Offer>) {
+        let words = parted(line);
+        let Some((last, before)) = words.split_last() else { return (0, Vec::new()) };
+        let mut program = (self.program)();
+        let is_command =
+            |name: &String| program.get_subcommands().any(|one| one.get_name() == name);
+        if !before.first().is_some_and(|first| is_command(&first.text)) {
+            return self.words.candidates(line);
+        }
+        let typed: Vec<String> = words.iter().map(|word| word.text.clone()).collect();
+        let found = complete::candidates(&mut program, &typed, &self.words);
+        let offer = |text: String| {
+            let needs_quotes = text.contains(' ') || last.open.is_some();
+            let quoted = if needs_quotes { format!("\"{text}\"") } else { text.clone() };
+            Offer { shown: text, text: quoted }
+        };
+        (last.start, found.into_iter().map(offer).collect())
     }
 }
 
@@ -37,7 +62,7 @@ impl Completer for Assistant {
         at: usize,
         _: &Context<'_>,
     ) -> rustyline::Result<(usize, Vec<Pair>)> {
-        let (start, offers) = self.words.candidates(&line[..at]);
+        let (start, offers) = self.candidates(&line[..at]);
         let pair = |offer: Offer| Pair { display: offer.shown, replacement: offer.text };
         Ok((start, offers.into_iter().map(pair).collect()))
     }
@@ -55,7 +80,7 @@ impl Hinter for Assistant {
             let word = before.rsplit([' ', ',', '(']).next()?;
             return find_field(word).and_then(|field| example(field.kind)).map(str::to_owned);
         }
-        let (start, candidates) = self.words.candidates(line);
+        let (start, candidates) = self.candidates(line);
         let [only] = candidates.as_slice() else { return None };
         only.text
             .get(line.len() - start..)
@@ -114,13 +139,14 @@ impl Highlighter for Assistant {
     }
 }
 
-/// Bold for the words of the language, cyan for fields, green for figures.
+/// Bold for the words of the language, underlined fields, magenta figures: all
+/// of it is legible on black and on white.
 fn colour(class: &Class) -> Option<&'static str> {
     match class {
         Class::Keyword(_) | Class::Relation(_) | Class::Operator(_) | Class::Share(_) => Some("1"),
-        Class::Field => Some("36"),
-        Class::Quantity(_) | Class::Number(_) | Class::Thread(_) | Class::Unit(_) => Some("32"),
-        Class::Quoted(_) => Some("33"),
+        Class::Field => Some("4"),
+        Class::Quantity(_) | Class::Number(_) | Class::Thread(_) | Class::Unit(_) => Some("35"),
+        Class::Quoted(_) => Some("3"),
         _ => None,
     }
 }

@@ -55,6 +55,17 @@ pub enum Owner {
     Alone,
 }
 
+/// What a further key of a field holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Part {
+    /// It as it is followed, in words.
+    InWords,
+    /// The high end of a range or a maximum, in the SI unit; none for one value.
+    High,
+    /// Its steps one by one, in the SI unit.
+    Steps,
+}
+
 /// One row of a table.
 pub struct Field {
     /// What a person types.
@@ -71,6 +82,11 @@ pub struct Field {
     pub owner: Owner,
     /// Key in JSON, with the SI unit as suffix where there is one.
     pub json: &'static str,
+    /// Further keys in JSON, each with what it holds.
+    pub more_json: &'static [(&'static str, Part)],
+    /// Whether its keys are in every row of an answer, null where nothing is
+    /// stated; those of another kept field are there where it is stated.
+    pub is_promised: bool,
     /// One line of help.
     pub help: &'static str,
     /// The member; none of a derived field.
@@ -104,7 +120,21 @@ impl Field {
     ) -> Self {
         let (kind, owner, origin) = (L::KIND, L::OWNER, Origin::Stored);
         let lens: Option<&'static dyn Lens> = Some(lens);
-        Self { name, aliases, headers, kind, origin, owner, json, help, lens, answer: None }
+        let (more_json, is_promised, answer): (&[_], _, _) = (&[], false, None);
+        Self {
+            name,
+            aliases,
+            headers,
+            kind,
+            origin,
+            owner,
+            json,
+            more_json,
+            is_promised,
+            help,
+            lens,
+            answer,
+        }
     }
 
     /// A field that follows from others.
@@ -116,13 +146,39 @@ impl Field {
         answer: for<'a> fn(&'a Row) -> Value<'a>,
     ) -> Self {
         let (headers, origin, owner): (&[&str], _, _) = (&[], Origin::Derived, Owner::Setting);
-        let (lens, answer) = (None, Some(answer));
-        Self { name, aliases, headers, kind, origin, owner, json, help, lens, answer }
+        let (more_json, is_promised, lens): (&[_], _, _) = (&[], false, None);
+        let answer = Some(answer);
+        Self {
+            name,
+            aliases,
+            headers,
+            kind,
+            origin,
+            owner,
+            json,
+            more_json,
+            is_promised,
+            help,
+            lens,
+            answer,
+        }
     }
 
     /// The same, of a kind that the type of the member does not tell.
     pub(crate) const fn of_kind(mut self, kind: FieldKind) -> Self {
         self.kind = kind;
+        self
+    }
+
+    /// The same, in every row of an answer.
+    pub(crate) const fn promised(mut self) -> Self {
+        self.is_promised = true;
+        self
+    }
+
+    /// The same, with further keys in JSON.
+    pub(crate) const fn and_keys(mut self, more: &'static [(&'static str, Part)]) -> Self {
+        self.more_json = more;
         self
     }
 

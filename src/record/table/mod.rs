@@ -14,7 +14,7 @@ mod more_lenses;
 mod record_table;
 mod value;
 
-pub use field::{Field, FieldKind, Origin, Owner};
+pub use field::{Field, FieldKind, Origin, Owner, Part};
 pub(crate) use field::{at, derived, field};
 pub(crate) use figure_lenses::{End, Factor, Figure, Size, factor, figure};
 pub(crate) use leaf::{Leaf, NEEDED, given, optional};

@@ -24,6 +24,8 @@ pub struct BookFacts {
     pub strengths: usize,
     /// Bytes on the disk.
     pub bytes: u64,
+    /// What the shop has set: units, who, pager.
+    pub set: Vec<(String, String)>,
 }
 
 /// What `book info` answers.
@@ -41,6 +43,9 @@ pub fn book_page(book: &BookFacts) -> Page<'static> {
     page.shown("holds", holds.join(", "));
     page.shown("tables", tables.join(", "));
     page.shown("on disk", format!("{} bytes, format {}", book.bytes, book.format));
+    for (name, value) in &book.set {
+        page.shown(format!("set {name}"), clean(value));
+    }
     page.fact("folder", book.folder.clone());
     page.fact("revision", book.generation);
     page.fact("format", book.format);
@@ -50,6 +55,67 @@ pub fn book_page(book: &BookFacts) -> Page<'static> {
     page.fact("lubes", book.lubes);
     page.fact("strengths", book.strengths);
     page.fact("bytes", book.bytes);
+    for (name, value) in &book.set {
+        page.fact(format!("set_{name}"), value.clone());
+    }
+    page
+}
+
+/// A change that was taken back.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Undone {
+    /// The revision that it made.
+    pub of: u64,
+    /// Who had made it.
+    pub who: String,
+    /// When, UTC.
+    pub when: String,
+    /// Keys of the fasteners that are as they were.
+    pub changed: Vec<String>,
+    /// Keys of those that are back.
+    pub removed: Vec<String>,
+    /// Keys of those that are gone.
+    pub entered: Vec<String>,
+    /// Whether lubes or strengths are as they were.
+    pub tables: bool,
+    /// The new revision.
+    pub revision: u64,
+}
+
+impl Undone {
+    /// The change: "revision 7 (bench, 2026-05-04T10:20:00Z): 2 fasteners changed".
+    pub fn in_words(&self) -> String {
+        let by = [&self.who, &self.when].into_iter().filter(|text| !text.is_empty());
+        let by = by.map(|text| clean(text)).collect::<Vec<_>>().join(", ");
+        let by = if by.is_empty() { by } else { format!(" ({by})") };
+        let kinds =
+            [(&self.changed, "changed"), (&self.removed, "removed"), (&self.entered, "entered")];
+        let mut what: Vec<String> = kinds
+            .iter()
+            .filter(|(keys, _)| !keys.is_empty())
+            .map(|(keys, done)| match keys.as_slice() {
+                [key] => format!("{} {done}", clean(key)),
+                keys => format!("{} {done}", counted(keys.len(), "fastener")),
+            })
+            .collect();
+        what.extend(self.tables.then(|| "lubes or strengths changed".to_owned()));
+        format!("revision {}{by}: {}", self.of, what.join(", "))
+    }
+}
+
+/// What `book undo` answers.
+pub fn undo_page(undone: &Undone) -> Page<'static> {
+    let mut page = Page::new();
+    page.prose(format!("took back {}", undone.in_words()));
+    page.shown("revision", undone.revision.to_string());
+    page.fact("took_back", undone.of);
+    page.fact("revision", undone.revision);
+    page.fact("who", undone.who.clone());
+    page.fact("when", undone.when.clone());
+    page.fact("changed", undone.changed.clone());
+    page.fact("removed", undone.removed.clone());
+    page.fact("entered", undone.entered.clone());
+    page.fact("tables", undone.tables);
     page
 }
 

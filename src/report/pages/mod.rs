@@ -7,7 +7,7 @@ mod questions;
 mod thread;
 
 pub use bench::{layout_list, wrench_list, wrench_with_adapter};
-pub use book::{BookFacts, BookVerdict, book_page, verify_page};
+pub use book::{BookFacts, BookVerdict, Undone, book_page, undo_page, verify_page};
 pub use lists::{fields_page, lube_list, strength_list};
 pub use questions::{SavedQuestion, question_list};
 pub use thread::thread_page;

@@ -13,9 +13,10 @@ use crate::report::style::Style;
 pub(crate) use csv::{CsvRows, guarded};
 
 /// How an answer is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Format {
     /// A table for a person.
+    #[default]
     Table,
     /// JSON, unrounded, null for what is not stated.
     Json,

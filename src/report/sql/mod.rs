@@ -12,8 +12,7 @@ mod script;
 
 use std::sync::Arc;
 
-use crate::quantity::Dimension;
-use crate::record::{Fastener, Field, FieldKind, Owner, Setting, SheetLine, Tables, Value};
+use crate::record::{Fastener, Field, FieldKind, Owner, Part, Setting, SheetLine, Tables, Value};
 use crate::report::csv::stored_fields;
 use joints::Joints;
 use script::{Column, Script, integer, number, text};
@@ -149,13 +148,11 @@ fn name_of(field: &Field) -> String {
 /// its high end where it may be a range.
 fn si_names(field: &Field) -> Vec<String> {
     match field.kind {
-        FieldKind::Quantity(Dimension::Torque) if field.name == "torque" => {
-            vec!["torque_nm".to_owned(), "torque_max_nm".to_owned()]
+        FieldKind::Quantity(_) => {
+            let high = field.more_json.iter().filter(|(_, part)| *part == Part::High);
+            let keys = std::iter::once(field.json).chain(high.map(|(key, _)| *key));
+            keys.map(str::to_owned).collect()
         }
-        FieldKind::Quantity(_) if field.name == "stretch" => {
-            vec!["stretch_mm".to_owned(), "stretch_max_mm".to_owned()]
-        }
-        FieldKind::Quantity(_) => vec![field.json.to_owned()],
         FieldKind::Share => vec![format!("{}_ratio", name_of(field))],
         _ => Vec::new(),
     }

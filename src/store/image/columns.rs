@@ -67,7 +67,9 @@ impl ColumnsWriter {
         let Some(torque) = torque.map(Kind::base).filter(|torque| *torque > 0.0) else {
             return [f32::NAN; Figure::ALL.len()];
         };
-        if fastener.prevailing.is_some() || fastener.prevailing_rule.is_some() {
+        // A range is judged at its top, which is in no fixed ratio to its target.
+        let is_range = matches!(setting.torque, Some(Extent::Between(..)));
+        if is_range || fastener.prevailing.is_some() || fastener.prevailing_rule.is_some() {
             return figures(fastener, setting, &self.tables).map(|figure| figure as f32);
         }
         let tables = &self.tables;
@@ -117,7 +119,6 @@ fn likeness(f: &Fastener, setting: &Setting) -> u64 {
         f.bearing.map(|ring| ring.hole.value().base()),
     ];
     bases.map(|base| base.map(f64::to_bits)).hash(&mut hasher);
-    matches!(setting.torque, Some(Extent::Between(..))).hash(&mut hasher);
     hasher.finish()
 }
 

@@ -22,7 +22,7 @@ use crate::record::{
 use crate::store::backup::{Head, Line, Tail};
 use crate::store::bench::{BenchChange, BenchRow};
 use crate::store::image::{Counts, NamesRow};
-use crate::store::ledger::{LedgerRow, NoteRow, Past, Signature};
+use crate::store::ledger::{LedgerRow, NoteRow, Past, Signature, Step};
 use crate::store::overlay::{ChangedRow, OverlayRow};
 use crate::store::row::leaf::{EXTENT, FORM_OF_NUMBER};
 use crate::store::row::list::List;
@@ -129,7 +129,10 @@ rows! {
     record NamesRow "names" { 1 assemblies, 2 joints, 3 parts, 4 threads }
     record OverlayRow "overlay" { 1 base, 2 counts, 3 tables, 4 changed }
     record ChangedRow "changed" { 1 number, 2 base, 3 fastener }
-    variants LedgerRow "ledger" { 1 "past" Past(past), 2 "note" Note(note), 3 "bench" Bench(bench) }
+    variants LedgerRow "ledger" {
+        1 "past" Past(past), 2 "note" Note(note), 3 "bench" Bench(bench), 4 "step" Step(step),
+    }
+    record Step "step" { 1 generation, 2 signature, 3 entered, 4 count, 5 before, 6 undoes }
     record Past "past" { 1 generation, 2 signature, 3 old, 4 new }
     record NoteRow "note" { 1 shelf, 2 key, 3 text, 4 signature }
     record Signature "signature" { 1 who, 2 when }

@@ -94,6 +94,7 @@ fn a_book_says_where_it_is() {
         lubes: 27,
         strengths: 14,
         bytes: 81_920,
+        set: vec![("units".to_owned(), "metric".to_owned())],
     };
     let page = text(&book_page(&facts), 80);
     assert!(page.contains(&facts.folder) && page.contains("9 joints, 1 fastener, 31 settings"));

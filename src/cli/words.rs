@@ -1,26 +1,35 @@
-//! What may come next in a half-typed question.
+//! What may come next in a half-typed question, at the prompt and in a shell.
 
 use crate::cli::exit::Failure;
 use crate::cli::saved;
-use crate::quantity::{DecimalMark, Number, UNITS};
+use crate::quantity::{DecimalMark, Dimension, Number, UNITS};
 use crate::query::syntax::{CLAUSES, RELATION_WORDS, RESERVED};
 use crate::record::{FieldKind, NameOf, field_words, find_field};
 use crate::store::{Access, Book};
 
-/// Beyond so many settings the keys are not read for completion: the prompt
-/// has to be there at once.
+/// Beyond so many settings the keys are not read for completion: it has to be
+/// there at once.
 const MOST_KEYS: usize = 50_000;
 /// Most words that a name under the cursor may have.
 const NAME_WORDS: usize = 4;
+/// What is offered where nothing is typed yet.
+pub(super) const FIRST: [&str; 12] = [
+    "thread", "joint", "assembly", "part", "lube", "torque", "with", "lubes", "passes", "order",
+    "log", "help",
+];
 
 /// The words of the language and the names of one book.
 #[derive(Debug, Default)]
 pub(super) struct Words {
     names: Vec<(NameOf, Vec<String>)>,
-    threads: Vec<String>,
-    keys: Vec<String>,
+    pub(super) layouts: Vec<String>,
+    pub(super) sets: Vec<String>,
+    pub(super) threads: Vec<String>,
+    pub(super) keys: Vec<String>,
     /// Name and text of the saved questions.
-    saved: Vec<(String, String)>,
+    pub(super) saved: Vec<(String, String)>,
+    /// What may stand first besides a question.
+    commands: Vec<String>,
 }
 
 /// Something that the text under the cursor may become.
@@ -32,9 +41,15 @@ pub(super) struct Offer {
     pub(super) text: String,
 }
 
+impl From<String> for Offer {
+    fn from(text: String) -> Self {
+        Self { shown: text.clone(), text }
+    }
+}
+
 impl Words {
-    /// The words of `book`.
-    pub(super) fn of(book: &Book) -> Result<Self, Failure> {
+    /// The words of `book`, and the `commands` that may begin a line.
+    pub(super) fn of(book: &Book, commands: Vec<String>) -> Result<Self, Failure> {
         let vocabulary = book.vocabulary()?;
         let kinds = [
             NameOf::Assembly,
@@ -50,12 +65,23 @@ impl Words {
         });
         let threads = vocabulary.threads().map(|(thread, _)| thread.to_owned()).collect();
         let saved = saved::all(book)?.into_iter().map(|note| (note.key, note.text)).collect();
-        Ok(Self { names: names.to_vec(), threads, keys: keys(book)?, saved })
+        let layouts = book.layouts()?.iter().map(|one| one.name.clone()).collect();
+        let sets = book.bolt_sets()?.iter().map(|one| one.name.clone()).collect();
+        let (names, keys) = (names.to_vec(), keys(book)?);
+        Ok(Self { names, layouts, sets, threads, keys, saved, commands })
     }
 
     /// Where the words under the cursor start, and what they may become: the
-    /// longest run of them that begins a name, else the last one.
+    /// longest run of them that begins a name, else the last one. Within a quote
+    /// that is open, names.
     pub(super) fn candidates(&self, line: &str) -> (usize, Vec<Offer>) {
+        if line.trim().is_empty() {
+            let first = FIRST.iter().map(|word| Offer::from((*word).to_owned()));
+            return (line.len(), first.collect());
+        }
+        if let Some(at) = open_quote(line) {
+            return (at, self.quoted(&line[..at], &line[at + 1..]));
+        }
         let mut found = self.saved_questions(line);
         if !found.is_empty() {
             found.extend(self.at(line, 0));
@@ -86,18 +112,37 @@ impl Words {
     /// What the text from `start` on may become.
     fn at(&self, line: &str, start: usize) -> Vec<Offer> {
         let word = line[start..].to_lowercase();
-        let fitting = |candidates: Vec<String>| -> Vec<String> {
-            let fits = |one: &String| one.to_lowercase().starts_with(&word);
-            candidates.into_iter().filter(fits).collect()
-        };
-        let mut found = fitting(self.expected(line[..start].trim_end()));
+        let fits = |one: &String| one.to_lowercase().starts_with(&word);
+        let mut found = self.expected(line[..start].trim_end());
+        found.retain(fits);
         if found.is_empty() && !word.is_empty() {
             // The `6` of a name is no number that wants a unit.
-            found = fitting(self.anything());
+            found = self.anything();
+            found.retain(fits);
+        }
+        if line[..start].trim().is_empty() {
+            found.extend(self.commands.iter().filter(|one| fits(one)).cloned());
         }
         found.sort_unstable();
         found.dedup();
-        found.into_iter().map(|text| Offer { shown: text.clone(), text }).collect()
+        found.into_iter().map(Offer::from).collect()
+    }
+
+    /// The names that `typed` begins, in quotes.
+    fn quoted(&self, before: &str, typed: &str) -> Vec<Offer> {
+        let typed = typed.to_lowercase();
+        let fitting = |mut names: Vec<String>| {
+            names.retain(|name| name.to_lowercase().starts_with(&typed));
+            names
+        };
+        let mut found = fitting(self.expected(before.trim_end()));
+        if found.is_empty() {
+            found = fitting(self.names.iter().flat_map(|(_, names)| names.clone()).collect());
+        }
+        found.sort_unstable();
+        found.dedup();
+        let offer = |name: String| Offer { text: format!("\"{name}\""), shown: name };
+        found.into_iter().map(offer).collect()
     }
 
     /// The saved questions whose name the whole line begins: the question takes
@@ -109,31 +154,28 @@ impl Words {
             shown: format!("{name}: {text}"),
             text: text.clone(),
         };
-        let saved = self.saved.iter().filter(|_| !typed.is_empty());
-        saved.filter(begins).map(offer).collect()
+        self.saved.iter().filter(begins).map(offer).collect()
     }
 
     /// What may stand after `before`, most particular first.
     fn expected(&self, before: &str) -> Vec<String> {
         let last = before.rsplit([' ', ',', '(']).next().unwrap_or("").to_lowercase();
-        if Number::parse(&last, DecimalMark::Point).is_ok() {
-            return UNITS.iter().map(|unit| unit.symbol.replace('·', ".")).collect();
+        if is_number(&last) {
+            return units_after(before);
         }
         match last.as_str() {
             "with" => return self.named(NameOf::Lube),
             "on" => return self.named(NameOf::Wrench),
-            "units" => return units(),
+            "units" => return units(None),
             "confused-with" => return self.threads.clone(),
-            compared if RELATION_WORDS.iter().any(|(word, _)| *word == compared) => {
-                return fields();
-            }
+            compared if is_relation(compared) => return fields(),
             "show" | "sort" | "tally" | "has" | "needs" | "lacks" | "no" => return fields(),
             _ => {}
         }
         if before.ends_with(',') {
             match clause(before) {
                 Some("with") => return self.named(NameOf::Lube),
-                Some("units") => return units(),
+                Some("units") => return units(None),
                 Some("show" | "sort" | "tally") => return fields(),
                 _ => {}
             }
@@ -155,7 +197,8 @@ impl Words {
         }
     }
 
-    fn named(&self, what: NameOf) -> Vec<String> {
+    /// The names of a kind.
+    pub(super) fn named(&self, what: NameOf) -> Vec<String> {
         let names = self.names.iter().find(|(kind, _)| *kind == what);
         names.map(|(_, names)| names.clone()).unwrap_or_default()
     }
@@ -165,6 +208,34 @@ impl Words {
         let bare = self.names.iter().filter(|(what, _)| *what != NameOf::Wrench);
         let names = bare.flat_map(|(_, names)| names.iter().cloned());
         fields().into_iter().chain(keywords).chain(names).chain(self.threads.clone()).collect()
+    }
+}
+
+/// The place of a quote that is not closed.
+fn open_quote(line: &str) -> Option<usize> {
+    let quotes: Vec<usize> = line.match_indices('"').map(|(at, _)| at).collect();
+    quotes.last().copied().filter(|_| quotes.len() % 2 == 1)
+}
+
+/// A number, or a range of which the unit is still to come: 60, 60..70.
+fn is_number(word: &str) -> bool {
+    let end = word.rsplit("..").next().unwrap_or(word);
+    Number::parse(end, DecimalMark::Point).is_ok()
+}
+
+fn is_relation(word: &str) -> bool {
+    RELATION_WORDS.iter().any(|(relation, _)| *relation == word)
+}
+
+/// The units of what the number at the end of `before` is compared with; all of
+/// them where that is not known.
+fn units_after(before: &str) -> Vec<String> {
+    let mut words = before.rsplit([' ', ',', '(']).map(str::to_lowercase);
+    let field = words.find_map(|word| find_field(&word));
+    match field.map(|field| field.kind) {
+        Some(FieldKind::Quantity(dimension)) => units(Some(dimension)),
+        Some(FieldKind::Share) => vec!["%".to_owned()],
+        _ => units(None),
     }
 }
 
@@ -181,9 +252,12 @@ fn fields() -> Vec<String> {
     field_words().iter().map(|word| (*word).to_owned()).collect()
 }
 
-fn units() -> Vec<String> {
-    let families = ["metric".to_owned(), "inch".to_owned()];
-    UNITS.iter().map(|unit| unit.symbol.replace('·', ".")).chain(families).collect()
+/// The units of a dimension; without one, all and the two families.
+pub(super) fn units(of: Option<Dimension>) -> Vec<String> {
+    let wanted = UNITS.iter().filter(|unit| of.is_none_or(|of| unit.dimension == of));
+    let families = ["metric", "inch"].into_iter().filter(|_| of.is_none());
+    let symbols = wanted.map(|unit| unit.symbol.replace('·', "."));
+    symbols.chain(families.map(str::to_owned)).collect()
 }
 
 /// The last clause word of a half-typed question.
@@ -211,6 +285,8 @@ mod tests {
             threads: list(&["7/16-20"]),
             keys: list(&["marlow-6-head-stud-long"]),
             saved: vec![("heads".to_owned(), "joint head, moly".to_owned())],
+            commands: list(&["find", "lubes"]),
+            ..Words::default()
         }
     }
 
@@ -236,7 +312,21 @@ mod tests {
         check("head show part, basi", 16, &["basis"]);
         check("assembly Marlow 6 torq", 18, &["torque"]);
         check("head units metr", 11, &["metric"]);
+        check("torque over 60 l", 15, &["lb-ft", "lb-in"]);
+        check("clamp over 60 kN and grip 2..3 c", 31, &["cm"]);
+        check("assembly \"Mar", 9, &["\"Marlow 6\""]);
+        check("lub", 0, &["lube", "lubes", "lubricant"]);
+        check("", 0, &FIRST);
         assert!(words().candidates("torque o").1.iter().any(|offer| offer.text == "over"));
+    }
+
+    #[test]
+    fn what_is_offered_first_is_a_word_of_the_language_or_a_command() {
+        let keywords: Vec<&str> = RESERVED.iter().map(|(word, _)| *word).collect();
+        for word in FIRST {
+            let is_command = ["lubes", "passes", "order", "log", "help"].contains(&word);
+            assert!(is_command || keywords.contains(&word) || find_field(word).is_some(), "{word}");
+        }
     }
 
     #[test]

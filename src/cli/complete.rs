@@ -1,0 +1,179 @@
+//! What may come next on the command line: options and commands come from the
+//! arguments themselves, here are the names of the book. Asked by a shell or by Tab
+//! at the prompt.
+
+use std::cell::RefCell;
+use std::ffi::{OsStr, OsString};
+use std::rc::Rc;
+
+use clap_complete::engine::{ArgValueCompleter, CompletionCandidate};
+
+use crate::cli::words::{Words, units};
+use crate::record::{NameOf, Origin, field_words, find_field};
+
+/// The line that is being completed.
+#[derive(Clone, Default)]
+struct Line {
+    /// The words before the one under the cursor, without the program's name.
+    before: Vec<String>,
+    words: Rc<Words>,
+}
+
+thread_local! {
+    /// A completer is given the word under the cursor and nothing else.
+    static LINE: RefCell<Line> = RefCell::default();
+}
+
+/// Sets the line that completers are asked for: the words before the one under
+/// the cursor, and the names of a book.
+pub(super) fn begin(before: Vec<String>, words: Rc<Words>) {
+    LINE.set(Line { before, words });
+}
+
+/// What the last of `typed` may become; the others stand before it.
+pub(super) fn candidates(
+    program: &mut clap::Command,
+    typed: &[String],
+    words: &Rc<Words>,
+) -> Vec<String> {
+    let Some((_, before)) = typed.split_last() else { return Vec::new() };
+    begin(before.to_vec(), Rc::clone(words));
+    let name = [OsString::from("clampbook")].into_iter();
+    let arguments: Vec<OsString> = name.chain(typed.iter().map(OsString::from)).collect();
+    let found = clap_complete::engine::complete(program, arguments, typed.len(), None);
+    let found = found.unwrap_or_default().into_iter();
+    found.map(|one| one.get_value().to_string_lossy().into_owned()).collect()
+}
+
+/// Completes the words of a question.
+pub(super) fn question() -> ArgValueCompleter {
+    ArgValueCompleter::new(|current: &OsStr| {
+        let Line { before, words } = LINE.with_borrow(Clone::clone);
+        let is_option = |word: &&String| word.starts_with("--");
+        // The command, and for the log what is done with it.
+        let skipped = if before.first().is_some_and(|word| word == "log") { 2 } else { 1 };
+        let asked: Vec<&String> =
+            before.iter().filter(|word| !is_option(word)).skip(skipped).collect();
+        let asked: Vec<String> = asked.into_iter().map(|word| word.replace('\'', "\"")).collect();
+        let current = current.to_string_lossy();
+        let line = [asked.join(" "), current.replace('\'', "\"")].join(" ");
+        let line = line.trim_start();
+        if line.is_empty() {
+            return Vec::new();
+        }
+        let at = line.len() - current.len();
+        let (start, offers) = words.candidates(line);
+        let rest = |text: String| {
+            let text = text.trim_matches('"').to_owned();
+            // A name of several words goes on with the word under the cursor.
+            if start < at { text.get(at - start..).map(str::to_owned) } else { Some(text) }
+                .map(|rest| line.get(at..start).unwrap_or_default().to_owned() + &rest)
+        };
+        let texts = offers.into_iter().filter_map(|offer| rest(offer.text));
+        texts.filter(|text| !text.is_empty()).map(CompletionCandidate::new).collect()
+    })
+}
+
+/// Completes the names of a kind.
+pub(super) fn named(what: NameOf) -> ArgValueCompleter {
+    listed(move |words| words.named(what))
+}
+
+/// Completes threads that the book has.
+pub(super) fn thread() -> ArgValueCompleter {
+    listed(|words| words.threads.clone())
+}
+
+/// Completes keys of fasteners.
+pub(super) fn key() -> ArgValueCompleter {
+    listed(|words| words.keys.clone())
+}
+
+/// Completes bolt sets.
+pub(super) fn set() -> ArgValueCompleter {
+    listed(|words| words.sets.clone())
+}
+
+/// Completes saved questions by their names.
+pub(super) fn saved() -> ArgValueCompleter {
+    listed(|words| words.saved.iter().map(|(name, _)| name.clone()).collect())
+}
+
+/// Completes units and their families.
+pub(super) fn unit() -> ArgValueCompleter {
+    listed(|_| units(None))
+}
+
+/// Completes the key or the kind and name of a record, then `field=value`.
+pub(super) fn record() -> ArgValueCompleter {
+    ArgValueCompleter::new(|current: &OsStr| {
+        let Line { before, words } = LINE.with_borrow(Clone::clone);
+        let current = current.to_string_lossy();
+        let before: Vec<&str> =
+            before.iter().map(String::as_str).filter(|word| !word.starts_with("--")).collect();
+        let (field, typed) = match (before.as_slice(), current.split_once('=')) {
+            (_, Some((field, typed))) => (Some(field), typed),
+            // A shell may part a word at its sign.
+            ([.., field, "="], None) => (Some(*field), &*current),
+            _ => (None, &*current),
+        };
+        let glued = current.contains('=');
+        let begins = |text: &String| text.to_lowercase().starts_with(&typed.to_lowercase());
+        let Some(field) = field else {
+            let found = names_or_fields(&before, &words).into_iter().filter(begins);
+            return found.map(CompletionCandidate::new).collect();
+        };
+        let values = values(field, &words).into_iter().filter(begins);
+        let whole = |value| if glued { format!("{field}={value}") } else { value };
+        values.map(whole).map(CompletionCandidate::new).collect()
+    })
+}
+
+/// What may stand where no `=` is typed.
+fn names_or_fields(before: &[&str], words: &Words) -> Vec<String> {
+    let stored =
+        |word: &&&str| find_field(word).is_some_and(|field| field.origin == Origin::Stored);
+    let fields = || field_words().iter().filter(stored).map(|word| format!("{word}="));
+    match before {
+        ["add"] => {
+            let kinds = ["wrench", "layout", "set", "lube", "strength"].map(str::to_owned);
+            fields().chain(kinds).collect()
+        }
+        ["edit"] => {
+            let kinds = ["wrench", "layout", "set", "lube", "strength"].map(str::to_owned);
+            words.keys.iter().cloned().chain(kinds).collect()
+        }
+        ["edit", "wrench"] => words.named(NameOf::Wrench),
+        ["edit", "lube"] => words.named(NameOf::Lube),
+        ["edit", "strength"] => words.named(NameOf::Strength),
+        ["edit", "layout"] => words.layouts.clone(),
+        ["edit", "set"] => words.sets.clone(),
+        _ => fields().collect(),
+    }
+}
+
+/// The names that a field may have.
+fn values(field: &str, words: &Words) -> Vec<String> {
+    match field {
+        "assembly" => words.named(NameOf::Assembly),
+        "joint" => words.named(NameOf::Joint),
+        "part" => words.named(NameOf::Part),
+        "lube" => words.named(NameOf::Lube),
+        "strength" => words.named(NameOf::Strength),
+        "thread" => words.threads.clone(),
+        "layout" => words.layouts.clone(),
+        "wrench" => words.named(NameOf::Wrench),
+        "set" => words.sets.clone(),
+        "fastener" => words.keys.clone(),
+        _ => Vec::new(),
+    }
+}
+
+fn listed(names: impl Fn(&Words) -> Vec<String> + Send + Sync + 'static) -> ArgValueCompleter {
+    ArgValueCompleter::new(move |current: &OsStr| {
+        let words = LINE.with_borrow(|line| Rc::clone(&line.words));
+        let typed = current.to_string_lossy().trim_start_matches(['"', '\'']).to_lowercase();
+        let begins = |name: &String| name.to_lowercase().starts_with(&typed);
+        names(&words).into_iter().filter(begins).map(CompletionCandidate::new).collect()
+    })
+}

@@ -1,0 +1,95 @@
+//! What was meant by a first word that is no command: the line to type instead.
+
+use std::ffi::OsString;
+
+use clap::Command;
+use clap::error::{ContextKind, ContextValue, ErrorKind};
+
+/// Words of other trades for what a command does.
+const OTHERWISE: &[(&[&str], &str)] = &[
+    (&["delete", "remove", "rm", "erase"], "edit KEY --remove"),
+    (&["undo", "revert"], "book undo"),
+    (&["search", "show", "query", "ask", "get", "look", "lookup"], "find"),
+    (&["change", "update"], "edit"),
+    (&["new", "create", "enter", "insert"], "add"),
+    (&["history"], "edit KEY --history"),
+    (&["print"], "sheet"),
+    (&["settings", "config"], "book set"),
+];
+
+/// What to do about a word that is no command; none if `error` is another one.
+pub(super) fn instead(
+    error: &clap::Error,
+    program: &Command,
+    arguments: &[OsString],
+) -> Option<String> {
+    if error.kind() != ErrorKind::InvalidSubcommand {
+        return None;
+    }
+    let Some(ContextValue::String(word)) = error.get(ContextKind::InvalidSubcommand) else {
+        return None;
+    };
+    let mut typed: Vec<String> =
+        arguments.iter().skip(1).map(|word| word.to_string_lossy().into_owned()).collect();
+    let at = typed.iter().position(|other| other == word)?;
+    let rest = typed.split_off(at + 1);
+    typed.pop();
+    // A slip of the finger rarely meets the first letter: `head` means no thread.
+    let is_slip = |near: &&String| near.chars().next() == word.chars().next();
+    let near = match error.get(ContextKind::SuggestedSubcommand) {
+        Some(ContextValue::Strings(near)) => near.iter().find(is_slip).cloned(),
+        _ => None,
+    };
+    let path = otherwise(word).map(str::to_owned).or_else(|| named_below(program, word)).or(near);
+    let line = match path {
+        Some(path) => with(&path, &rest),
+        None => with("find", &[std::slice::from_ref(word), &rest].concat()),
+    };
+    let before: String = typed.iter().map(|word| quoted(word) + " ").collect();
+    Some(format!("`{word}` is no command; write\n  clampbook {before}{line}"))
+}
+
+fn otherwise(word: &str) -> Option<&'static str> {
+    let known = OTHERWISE.iter().find(|(words, _)| words.contains(&word));
+    known.map(|(_, path)| *path)
+}
+
+/// The command below another one, or the list, that has this name.
+fn named_below(program: &Command, word: &str) -> Option<String> {
+    program.get_subcommands().find_map(|command| {
+        let mut command = command.clone();
+        command.build();
+        let name = command.get_name();
+        let has = |value: &clap::builder::PossibleValue| value.matches(word, true);
+        let listed = command.get_positionals().flat_map(clap::Arg::get_possible_values);
+        let is_listed = name == "list" && listed.into_iter().any(|value| has(&value));
+        let is_below = command.find_subcommand(word).is_some() && word != "help";
+        (is_below || is_listed).then(|| format!("{name} {word}"))
+    })
+}
+
+/// The line with what else was typed, the first word of it in place of KEY.
+fn with(path: &str, rest: &[String]) -> String {
+    let quoted: Vec<String> = rest.iter().map(|word| quoted(word)).collect();
+    match (path.split_once("KEY"), quoted.split_first()) {
+        (Some((before, after)), Some((key, rest))) => {
+            [&format!("{before}{key}{after}"), rest.join(" ").as_str()].join(" ")
+        }
+        (Some(_), None) => path.to_owned(),
+        (None, _) => [path, quoted.join(" ").as_str()].join(" "),
+    }
+    .trim_end()
+    .to_owned()
+}
+
+/// A word as a shell takes it for one.
+fn quoted(word: &str) -> String {
+    let is_plain = |sign: char| sign.is_alphanumeric() || "-_./,+=:@%".contains(sign);
+    if !word.is_empty() && word.chars().all(is_plain) {
+        word.to_owned()
+    } else if word.contains(['"', '$', '`', '\\', '!']) {
+        format!("'{}'", word.replace('\'', "'\\''"))
+    } else {
+        format!("\"{word}\"")
+    }
+}

@@ -1,0 +1,89 @@
+//! What a shop wants everywhere, kept in its book: the environment and an option
+//! go before it.
+
+use crate::cli::exit::Failure;
+use crate::cli::globals::Globals;
+use crate::quantity::{System, find_unit};
+use crate::query::run::UnitsWanted;
+use crate::store::{Book, Change, Note, Writer};
+use crate::text::nearest;
+
+/// Where they are kept in the book.
+const SHELF: &str = "settings";
+
+/// Units to draw in.
+pub(super) const UNITS: &str = "units";
+/// Who makes changes.
+pub(super) const WHO: &str = "who";
+/// What shows a long answer.
+pub(super) const PAGER: &str = "pager";
+
+/// All that may be set, with what it says.
+pub(super) const ALL: [&str; 3] = [UNITS, WHO, PAGER];
+
+/// What the book says of a setting.
+pub(super) fn read(book: &Book, name: &str) -> Result<Option<String>, Failure> {
+    Ok(all(book)?.into_iter().find(|note| note.key == name).map(|note| note.text))
+}
+
+/// All that is set, in the order of first setting.
+pub(super) fn all(book: &Book) -> Result<Vec<Note>, Failure> {
+    Ok(book.shelf(SHELF)?)
+}
+
+/// The units of `--units`, else of `CLAMPBOOK_UNITS`, else of the book.
+pub(super) fn units(globals: &Globals, book: Option<&Book>) -> Result<UnitsWanted, Failure> {
+    if let Some(text) = &globals.units {
+        return units_of("--units", text);
+    }
+    if let Some(text) = std::env::var("CLAMPBOOK_UNITS").ok().filter(|text| !text.is_empty()) {
+        return units_of("CLAMPBOOK_UNITS", &text);
+    }
+    let of_book = book.map(|book| read(book, UNITS)).transpose()?.flatten();
+    of_book.map_or(Ok(UnitsWanted::AsWritten), |text| units_of("units", &text))
+}
+
+/// The units that `text` names; `option` says where it stands.
+fn units_of(option: &str, text: &str) -> Result<UnitsWanted, Failure> {
+    match text.trim() {
+        "metric" => return Ok(UnitsWanted::System(System::Metric)),
+        "inch" => return Ok(UnitsWanted::System(System::Inch)),
+        _ => {}
+    }
+    let each = text.split(',').map(|name| {
+        find_unit(name).ok_or_else(|| {
+            let name = name.trim();
+            let expected = "write metric, inch or a list such as N.m, kN";
+            Failure::Argument(format!("{option}: `{name}` is not a unit; {expected}"))
+        })
+    });
+    each.collect::<Result<_, _>>().map(UnitsWanted::Units)
+}
+
+/// Sets what is given; an empty value takes it out. Nothing is set where one is
+/// wrong.
+pub(super) fn set(writer: &mut Writer, pairs: &[(&str, &str)]) -> Result<(), Failure> {
+    let mut changes = Vec::new();
+    for (name, text) in pairs {
+        let known = ALL.iter().find(|known| *known == name).ok_or_else(|| unknown(name))?;
+        let (shelf, key, text) = (SHELF.to_owned(), (*known).to_owned(), text.trim().to_owned());
+        if *known == UNITS && !text.is_empty() {
+            units_of(UNITS, &text)?;
+        }
+        changes.push(match text.is_empty() {
+            true => Change::RemoveNote { shelf, key },
+            false => Change::PutNote { shelf, key, text },
+        });
+    }
+    writer.apply(changes)?;
+    Ok(())
+}
+
+fn unknown(name: &str) -> Failure {
+    let near = nearest(name, ALL.iter().copied());
+    let hint = near.map_or_else(
+        || format!("a book has {}", ALL.join(", ")),
+        |near| format!("did you mean `{near}`?"),
+    );
+    Failure::Argument(format!("`{name}` is no setting; {hint}"))
+}
