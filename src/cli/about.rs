@@ -41,7 +41,8 @@ pub(super) const EXIT_STATUS: &[(&str, &str)] = &[
     ("1", "no rows, every figure refused, or findings that count"),
     ("2", "the question or the arguments are wrong"),
     ("3", "input refused in part or whole"),
-    ("4", "the book cannot be used, or output cannot be written"),
+    ("4", "the book cannot be used, or output cannot be written: nothing was stored"),
+    ("5", "stored, but something failed after that"),
     ("130", "Ctrl-C"),
 ];
 

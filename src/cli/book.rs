@@ -62,7 +62,8 @@ pub(super) enum BookCommand {
     },
     /// Read all of it and compare its two halves
     #[command(after_long_help = "Example:\n  clampbook book verify\n\n\
-        Ends with 4 if the book is damaged; `book restore` mends it.")]
+        Ends with 4 if the book is damaged, which `book restore` mends, or if not all \
+        of it could be looked at.")]
     Verify,
     /// Write all of it to one text file, a line of JSON each
     #[command(after_long_help = "Example:\n  clampbook book backup shop-2026-05-01.jsonl")]
@@ -76,7 +77,8 @@ pub(super) enum BookCommand {
     /// Mend it from its newest whole state, or replace it by a backup
     #[command(after_long_help = "Examples:\n  clampbook book restore\n  \
         clampbook book restore shop-2026-05-01.jsonl --yes\n\n\
-        The files that it replaces are kept in the folder `damaged` of the book.")]
+        The files that it replaces are kept in a new folder of the book: `damaged`, \
+        `damaged-2` and so on.")]
     Restore {
         /// The backup; without one the book's own files are used
         file: Option<PathBuf>,
@@ -178,7 +180,10 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
         out.complain(&format!("error: {damage}"));
     }
     if let Some(skipped) = &verdict.skipped {
-        out.say(&format!("the book of record was not looked at: {skipped}"));
+        out.complain(&format!("the book of record was not looked at: {skipped}"));
+    }
+    if verdict.pending {
+        out.say("a change was broken off after it was stored; the next change finishes it");
     }
     let damage = [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten();
     out.page(&report::verify_page(&BookVerdict {
@@ -187,7 +192,8 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
         damage: damage.map(ToString::to_string).collect(),
         skipped: verdict.skipped.as_ref().map(ToString::to_string),
     }));
-    Ok(if verdict.is_whole() { Code::Answered } else { Code::Unusable })
+    let is_sure = verdict.is_whole() && verdict.skipped.is_none();
+    Ok(if is_sure { Code::Answered } else { Code::Unusable })
 }
 
 fn backup(globals: &Globals, file: &Path, replace: bool, out: &mut Out) -> Result<Code, Failure> {
@@ -233,11 +239,20 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
         None => store::restore(&dir, open::WAIT)?,
     };
     drop(progress);
+    let kept = restored
+        .kept_in
+        .map(|folder| format!(" What was there before is in the folder `{folder}` of the book."));
     out.answer(&format!(
-        "restored from {}: {} fasteners, {} settings, revision {}. What was there before is in the \
-         folder `damaged` of the book.",
-        restored.from, restored.fasteners, restored.settings, restored.generation
+        "restored from {}: {} fasteners, {} settings, revision {}.{}",
+        restored.from,
+        restored.fasteners,
+        restored.settings,
+        restored.generation,
+        kept.unwrap_or_default()
     ));
+    if !restored.lost.is_nothing() {
+        out.complain(&format!("damaged and lost: {}", restored.lost));
+    }
     Ok(Code::Answered)
 }
 

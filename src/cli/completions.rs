@@ -30,6 +30,6 @@ pub(super) fn run(asked: &Completions, out: &mut Out) -> Result<Code, Failure> {
     shell
         .write_registration(VARIABLE, "clampbook", "clampbook", "clampbook", &mut script)
         .map_err(Failure::Output)?;
-    out.answer(&String::from_utf8_lossy(&script));
+    out.data(&String::from_utf8_lossy(&script));
     Ok(Code::Answered)
 }

@@ -17,8 +17,10 @@ pub(super) enum Code {
     Wrong = 2,
     /// Input refused in part or whole.
     Refused = 3,
-    /// The book cannot be used, or output cannot be written.
+    /// The book cannot be used, or output cannot be written: nothing was stored.
     Unusable = 4,
+    /// The change is stored, and something failed after that.
+    StoredBut = 5,
 }
 
 impl From<Code> for ExitCode {
@@ -55,6 +57,7 @@ impl Failure {
         match self {
             Self::Question { .. } | Self::Argument(_) => Code::Wrong,
             Self::Input(_) => Code::Refused,
+            Self::Book(error) if error.is_stored() => Code::StoredBut,
             Self::Book(_) | Self::Output(_) | Self::Other(_) => Code::Unusable,
         }
     }

@@ -1,12 +1,13 @@
 //! `export`: the fasteners of the book, as import reads them back, or as a
 //! script for a server.
 
+use std::io::{self, Write};
 use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
-use crate::cli::file_out;
+use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::open;
 use crate::cli::out::Out;
@@ -61,15 +62,21 @@ pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<C
     let kind = kind(export, out.format)?;
     let opened = open::reader(globals)?;
     let fasteners = fasteners(globals, &export.question, &opened.book)?;
-    let bytes = drawn(kind, &fasteners, opened.book.tables())?;
+    let tables = opened.book.tables();
     match &export.file {
         Some(file) => {
-            file_out::write(file, &bytes, export.replace)?;
+            let mut to = FileOut::begin(file, export.replace)?;
+            draw(kind, &fasteners, tables, &mut to)?
+                .map_err(|error| file_out::failed(file, &error))?;
+            to.finish()?;
             let settings: usize = fasteners.iter().map(|one| one.settings.len()).sum();
             let (file, all) = (file.display(), fasteners.len());
             out.answer(&format!("{file}: {all} fasteners, {settings} settings."));
         }
-        None => out.answer(&String::from_utf8_lossy(&bytes)),
+        None => {
+            let written = draw(kind, &fasteners, tables, out.stdout())?;
+            out.keep(written);
+        }
     }
     Ok(if fasteners.is_empty() { Code::Nothing } else { Code::Answered })
 }
@@ -106,19 +113,20 @@ fn kind(export: &Export, format: Format) -> Result<ExportKind, Failure> {
     Ok(kind)
 }
 
-fn drawn(
+/// Writes the fasteners; a form that cannot hold them is an error of its own.
+fn draw(
     kind: ExportKind,
     fasteners: &[Arc<Fastener>],
     tables: &Tables,
-) -> Result<Vec<u8>, Failure> {
-    let text = match kind {
-        ExportKind::Csv => report::export_csv(fasteners),
-        ExportKind::Json => report::export_json(fasteners),
-        ExportKind::Jsonl => report::export_json_lines(fasteners),
-        ExportKind::Sql => report::export_sql(fasteners, tables),
-        ExportKind::Xlsx => return workbook(fasteners),
-    };
-    Ok(text.into_bytes())
+    to: &mut dyn Write,
+) -> Result<io::Result<()>, Failure> {
+    Ok(match kind {
+        ExportKind::Csv => report::export_csv(fasteners, to),
+        ExportKind::Json => report::export_json(fasteners, to),
+        ExportKind::Jsonl => report::export_json_lines(fasteners, to),
+        ExportKind::Sql => to.write_all(report::export_sql(fasteners, tables).as_bytes()),
+        ExportKind::Xlsx => to.write_all(&workbook(fasteners)?),
+    })
 }
 
 #[cfg(feature = "spreadsheet")]

@@ -136,6 +136,7 @@ fn beside(path: &Path) -> io::Result<NamedTempFile> {
     builder.tempfile_in(folder.unwrap_or(Path::new(".")))
 }
 
-fn failed(path: &Path, error: &io::Error) -> Failure {
+/// A failure to write the file `path`.
+pub(super) fn failed(path: &Path, error: &io::Error) -> Failure {
     Failure::Output(io::Error::new(error.kind(), format!("{}: {error}", path.display())))
 }

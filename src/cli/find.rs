@@ -2,9 +2,9 @@
 
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
-use crate::cli::question::{ask, code, draw};
+use crate::cli::question::{ask, code};
 use crate::cli::{open, saved};
 use crate::query::run::Answer;
 use crate::query::syntax;
@@ -76,20 +76,9 @@ fn text(find: &Find, book: &Book, out: &mut Out) -> Result<Option<String>, Failu
 
 /// Writes the answer with what else was asked for.
 fn write(find: &Find, answer: &Answer, book: &Book, out: &mut Out) -> Code {
-    let tables = book.tables();
-    match (find.why, out.format) {
-        // The working belongs to the one value that a program reads.
-        (true, Format::Json) => out.answer(&report::find_json_why(answer, tables)),
-        _ => draw(answer, out),
-    }
+    out.page(&report::find_page(answer, find.why.then(|| book.tables())));
     if find.plan {
         out.say(&format!("plan: {}", answer.plan));
-    }
-    match (find.why, out.format) {
-        (true, Format::Table) => out.answer(&report::why(answer, tables)),
-        // Beside the data, not in it: a column has no room for it.
-        (true, Format::Csv) => out.say(&report::why(answer, tables)),
-        _ => {}
     }
     code(answer)
 }

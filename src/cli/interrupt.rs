@@ -3,10 +3,12 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::{Mutex, Once, PoisonError};
+use std::sync::{Mutex, MutexGuard, Once, PoisonError};
 
 /// Files and folders that nobody wants when the program ends.
 static LEFT: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
+
+static HELD: Mutex<()> = Mutex::new(());
 
 /// The code of a program that ends by an interrupt, as shells have it: 128 and
 /// the number of the signal.
@@ -25,7 +27,14 @@ pub(super) fn forget(path: &Path) {
     LEFT.lock().unwrap_or_else(PoisonError::into_inner).retain(|left| left != path);
 }
 
+/// Until it is dropped an interrupt waits: what is being made is made first, and
+/// then removed.
+pub(super) fn hold() -> MutexGuard<'static, ()> {
+    HELD.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
 fn end() {
+    let _held = hold();
     for left in LEFT.lock().unwrap_or_else(PoisonError::into_inner).iter() {
         let _ = if left.is_dir() { fs::remove_dir_all(left) } else { fs::remove_file(left) };
     }

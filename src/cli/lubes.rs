@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::{open, question};
 use crate::correction::{Comparison, compare};
@@ -40,16 +40,7 @@ pub(super) fn run(globals: &Globals, lubes: &Lubes, out: &mut Out) -> Result<Cod
     }
     let tables = opened.book.tables();
     let all = compared(&answer, tables);
-    let text = match out.format {
-        Format::Table => {
-            let (width, units, style) = (out.width, &answer.units, out.style);
-            let pages = all.iter().map(|one| report::lubes_table(one, tables, width, units, style));
-            pages.collect::<Vec<_>>().join("\n\n")
-        }
-        Format::Json => report::lubes_json(&all),
-        Format::Csv => report::lubes_csv(&all),
-    };
-    out.answer(&text);
+    out.page(&report::lubes_page(&all, tables, &answer.units));
     let answered = all.iter().flat_map(|one| &one.rows).any(|row| row.refused.is_none());
     Ok(if answered { Code::Answered } else { Code::Nothing })
 }

@@ -42,7 +42,7 @@ pub(super) fn run(asked: &Man, program: clap::Command, out: &mut Out) -> Result<
     if io::stdout().is_terminal() && is_shown(&page) {
         return Ok(Code::Answered);
     }
-    out.answer(&String::from_utf8_lossy(&page));
+    out.data(&String::from_utf8_lossy(&page));
     Ok(Code::Answered)
 }
 

@@ -64,6 +64,8 @@ use args::{Args, Command};
 use exit::{Code, Failure};
 use out::Out;
 
+use crate::text::for_people;
+
 /// Runs clampbook with these arguments, the program's name first.
 pub fn main(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments: Vec<OsString> = arguments.into_iter().collect();
@@ -89,7 +91,7 @@ fn execute(arguments: &[OsString], demo: Option<&Path>) -> Code {
 fn usage(error: clap::Error, arguments: &[OsString]) -> Code {
     if let Some(line) = hint::instead(&error, &Args::command(), arguments) {
         // Nobody is left to tell if it fails.
-        let _ = writeln!(io::stderr(), "error: {line}");
+        let _ = writeln!(io::stderr(), "error: {}", for_people(&line.to_string(), false));
         return Code::Wrong;
     }
     let short = (error.kind() == ErrorKind::DisplayHelp)
@@ -98,6 +100,10 @@ fn usage(error: clap::Error, arguments: &[OsString]) -> Code {
     let error = calc::hinted(error, arguments);
     let written = match short {
         Some(page) => writeln!(io::stdout(), "{page}"),
+        None if error.use_stderr() => {
+            let (shown, is_coloured) = out::shown_error(&error);
+            write!(io::stderr(), "{}", for_people(&shown, is_coloured))
+        }
         None => error.print(),
     };
     match (error.use_stderr(), written.and_then(|()| io::stdout().flush())) {

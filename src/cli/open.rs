@@ -13,8 +13,8 @@ use etcetera::{AppStrategy, AppStrategyArgs, choose_app_strategy};
 use crate::cli::exit::Failure;
 use crate::cli::globals::Globals;
 use crate::cli::sign::signature;
-use crate::cli::{out, seed};
-use crate::store::{Book, Writer};
+use crate::cli::{interrupt, out, seed};
+use crate::store::{Book, StoreError, Writer};
 
 /// How long a second writer waits for the first.
 pub(super) const WAIT: Duration = Duration::from_secs(5);
@@ -28,7 +28,16 @@ const NEXT: &str = "
 pub(super) struct Folder {
     path: PathBuf,
     /// The throw-away folder of `--demo` or of a trial, removed at the end.
-    _throw_away: Option<tempfile::TempDir>,
+    _throw_away: Option<ThrowAway>,
+}
+
+/// A folder that is removed when it is dropped, and by Ctrl-C.
+struct ThrowAway(tempfile::TempDir);
+
+impl Drop for ThrowAway {
+    fn drop(&mut self) {
+        interrupt::forget(self.0.path());
+    }
 }
 
 impl Folder {
@@ -104,13 +113,17 @@ fn create(globals: &Globals, folder: &Path, next: &str) -> Result<(), Failure> {
 
 /// A book that is thrown away with its folder.
 pub(super) fn throw_away(create: fn(&Path) -> Result<(), Failure>) -> Result<Folder, Failure> {
-    let throw_away = tempfile::Builder::new()
-        .prefix("clampbook-demo-")
-        .tempdir()
-        .map_err(|error| Failure::Argument(format!("no folder for a throw-away book: {error}")))?;
+    // An interrupt waits until the book is made, and then removes it.
+    let _held = interrupt::hold();
+    let throw_away = tempfile::Builder::new().prefix("clampbook-demo-").tempdir();
+    let throw_away = throw_away.map_err(|error| {
+        Failure::Book(StoreError::Io { doing: "make", path: std::env::temp_dir(), source: error })
+    })?;
+    interrupt::remove_at_the_end(throw_away.path());
     let path = throw_away.path().join("book");
-    create(&path)?;
-    Ok(Folder { path, _throw_away: Some(throw_away) })
+    let folder = Folder { path, _throw_away: Some(ThrowAway(throw_away)) };
+    create(&folder.path)?;
+    Ok(folder)
 }
 
 /// The book for a command that only tries: where there is none, a throw-away

@@ -6,6 +6,8 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::{Color, Format, Globals};
 use crate::cli::screen::Screen;
 use crate::report::{self, Canvas, Page, Style};
+use crate::store::has_stored;
+use crate::text::{ForPeople, for_people};
 
 /// Widest table drawn, however wide the terminal.
 const WIDEST: usize = 200;
@@ -52,6 +54,15 @@ impl Out {
 
     /// Writes an answer, with a line end after it.
     pub(super) fn answer(&mut self, text: &str) {
+        if self.format == Format::Table {
+            self.data(&for_people(text, self.style.is_coloured()));
+        } else {
+            self.data(text);
+        }
+    }
+
+    /// Writes what a program reads, as it is, with a line end after it.
+    pub(super) fn data(&mut self, text: &str) {
         if self.broken.is_none()
             && let Err(error) = writeln!(self.screen, "{}", text.trim_end_matches('\n'))
         {
@@ -64,12 +75,30 @@ impl Out {
     pub(super) fn page(&mut self, page: &Page<'_>) {
         if self.broken.is_none() {
             let canvas = Canvas { width: self.width, style: self.style, one_line: self.one_line };
-            self.broken = report::render(page, self.format, canvas, &mut self.screen).err();
+            self.broken = if self.format == Format::Table {
+                let is_coloured = self.style.is_coloured();
+                let mut to = ForPeople { to: &mut self.screen, is_coloured };
+                report::render(page, self.format, canvas, &mut to).err()
+            } else {
+                report::render(page, self.format, canvas, &mut self.screen).err()
+            };
         }
         let canvas = Canvas { width: self.width, style: self.error_style, one_line: true };
         let beside = report::beside(page, self.format, canvas);
         if !beside.is_empty() {
             self.say(&beside);
+        }
+    }
+
+    /// Where a long answer is written as it is formed.
+    pub(super) fn stdout(&mut self) -> &mut dyn Write {
+        &mut self.screen
+    }
+
+    /// Keeps a failure of stdout for the end.
+    pub(super) fn keep(&mut self, written: io::Result<()>) {
+        if let Err(error) = written {
+            self.broken.get_or_insert(error);
         }
     }
 
@@ -109,7 +138,7 @@ impl Out {
 
     /// Writes an error: never silenced. Nobody is left to tell if it fails.
     pub(super) fn complain(&mut self, text: &str) {
-        let text = text.trim_end_matches('\n');
+        let text = for_people(text.trim_end_matches('\n'), self.error_style.is_coloured());
         if self.screen.takes_messages() {
             let _ = writeln!(self.screen, "{text}");
             return;
@@ -121,6 +150,7 @@ impl Out {
     /// Writes the beginning of a line that the person ends.
     pub(super) fn begin(&mut self, text: &str) {
         self.show();
+        let text = for_people(text, self.error_style.is_coloured());
         let _ = write!(io::stderr(), "{text}").and_then(|()| io::stderr().flush());
     }
 
@@ -131,15 +161,26 @@ impl Out {
                 report::draw(diagnostic, text, "question", self.error_style)
             }
             Failure::Argument(message) | Failure::Input(message) => format!("error: {message}"),
+            Failure::Book(error) if error.is_stored() => error.to_string(),
             Failure::Book(error) => format!("error: {error}"),
             Failure::Output(error) => format!("error: output cannot be written: {error}"),
             Failure::Other(error) => format!("error: {error:#}"),
         };
-        self.complain(&text);
-        failure.code()
+        match failure.code() {
+            // What failed came after the change: made again it would be there twice.
+            Code::Unusable if has_stored() => {
+                self.complain(&format!("stored; but {}", text.trim_start_matches("error: ")));
+                Code::StoredBut
+            }
+            code => {
+                self.complain(&text);
+                code
+            }
+        }
     }
 
-    /// Ends: a closed pipe quietly, a full device with 4.
+    /// Ends: a closed pipe quietly with the code of the work, a full device with 4,
+    /// or 5 if something was stored.
     pub(super) fn finish(mut self, code: Code) -> Code {
         let shown = self.screen.close();
         match self.broken.take().or(shown.err()) {
@@ -153,8 +194,15 @@ impl Out {
 /// Says something where no streams are at hand, unless `--quiet`.
 pub(super) fn note(globals: &Globals, text: &str) {
     if !globals.quiet {
-        let _ = writeln!(io::stderr(), "{text}");
+        let _ = writeln!(io::stderr(), "{}", for_people(text, false));
     }
+}
+
+/// What clap says of wrong arguments, and whether it is coloured.
+pub(super) fn shown_error(error: &clap::Error) -> (String, bool) {
+    let is_coloured = io::stderr().is_terminal() && allows_colour();
+    let text = error.render();
+    (if is_coloured { text.ansi().to_string() } else { text.to_string() }, is_coloured)
 }
 
 fn width() -> usize {

@@ -4,13 +4,13 @@
 use std::io::{self, BufRead};
 
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::{open, question};
-use crate::report;
 
 /// Answers each line; ends with the highest code of them.
 pub(super) fn run(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
+    out.one_line = true;
     let opened = open::reader(globals)?;
     let mut worst = Code::Answered;
     for (number, line) in io::stdin().lock().lines().enumerate() {
@@ -21,10 +21,7 @@ pub(super) fn run(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
         }
         let code = match question::ask(globals, text, &opened.book) {
             Ok(answer) => {
-                match out.format {
-                    Format::Json => out.answer(&report::find_json_line(&answer)),
-                    _ => question::draw(&answer, out),
-                }
+                question::draw(&answer, out);
                 question::code(&answer)
             }
             Err(failure @ Failure::Question { .. }) => {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::cli::clock;
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::{open, settings};
 use crate::query::run::{Answer, UnitsWanted};
@@ -36,16 +36,7 @@ pub(super) fn units(globals: &Globals) -> Result<UnitsWanted, Failure> {
 
 /// Writes an answer in the format asked for.
 pub(super) fn draw(answer: &Answer, out: &mut Out) {
-    let text = match out.format {
-        Format::Table => report::find_table(answer, out.width, out.style),
-        Format::Json => report::find_json(answer),
-        Format::Csv => report::find_csv(answer),
-    };
-    out.answer(&text);
-    if out.format == Format::Csv {
-        // Beside the data, not in it.
-        out.say(&report::find_remarks(answer));
-    }
+    out.page(&report::find_page(answer, None));
 }
 
 /// 0 if a row has an answer, else 1.

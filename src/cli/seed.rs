@@ -4,9 +4,10 @@ use std::fmt::Display;
 use std::path::Path;
 
 use crate::cli::exit::Failure;
+use crate::cli::open::WAIT;
 use crate::intake::{self, EmptyBook, Options};
 use crate::record::{Fastener, Tables, read_layout};
-use crate::store::{Change, Writer};
+use crate::store::{Change, Contents, StoreError, Writer};
 
 const LUBES: &str = include_str!("../../seed-data/lubes.csv");
 const STRENGTHS: &str = include_str!("../../seed-data/strengths.csv");
@@ -68,12 +69,11 @@ fn fill(
     fasteners: Vec<Fastener>,
     bench: Vec<Change>,
 ) -> Result<(), Failure> {
-    let mut changes: Vec<Change> = tables.lubes.into_iter().map(Change::PutLube).collect();
-    changes.extend(tables.strengths.into_iter().map(Change::PutStrength));
-    changes.extend(fasteners.into_iter().map(Change::from));
-    changes.extend(bench);
-    Writer::create(dir)?.apply(changes)?;
-    Ok(())
+    match Writer::create_with(dir, WAIT, Contents { tables, fasteners, bench }) {
+        // Somebody else's first run was quicker.
+        Ok(_) | Err(StoreError::Exists(_)) => Ok(()),
+        Err(error) => Err(error.into()),
+    }
 }
 
 fn fasteners(text: &str, name: &str, tables: &Tables) -> Result<Vec<Fastener>, Failure> {

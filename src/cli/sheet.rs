@@ -6,7 +6,7 @@ use clap::ValueEnum;
 
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::joint::{is_same, joints, layouts, order_of};
 use crate::cli::out::Out;
 use crate::cli::wrench::{WrenchOptions, warn_of, with_passes};
@@ -91,7 +91,7 @@ pub(super) fn run(globals: &Globals, sheet: &Sheet, out: &mut Out) -> Result<Cod
         report::bench_sheet(&pages, tables, &units, &facts)
     };
     if file_out::is_stdout(&sheet.output) {
-        out.answer(&html);
+        out.data(&html);
     } else {
         file_out::write(&sheet.output, html.as_bytes(), sheet.replace)?;
         tell(sheet, &pages, out);
@@ -125,11 +125,6 @@ fn bench_joints(
 /// What was written, and how it becomes paper.
 fn tell(sheet: &Sheet, pages: &[BenchJoint], out: &mut Out) {
     let file = sheet.output.display().to_string();
-    let joints: Vec<String> =
-        pages.iter().map(|page| format!("{} / {}", page.joint.assembly, page.joint.name)).collect();
-    if out.format == Format::Json {
-        out.answer(&report::sheet_json(&file, &joints).to_string());
-        return;
-    }
+    out.page(&report::written_page(&file, pages));
     out.say(&report::sheet_note(&file, pages));
 }

@@ -166,6 +166,13 @@ impl Setting {
     }
 }
 
+impl Setting {
+    /// The mark to set, in the unit of the scale: `30 lb-ft`.
+    pub fn mark(&self) -> String {
+        shown(self.set, self.unit)
+    }
+}
+
 impl fmt::Display for Setting {
     /// "set 70 lb-ft (+0.5 %)" or why not, with the rule.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

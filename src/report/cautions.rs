@@ -29,22 +29,18 @@ pub(crate) fn cautions(rows: &[&Row], shown: &[Pull]) -> Vec<String> {
     let single_use = rows.iter().any(|row| row.fastener.is_single_use());
     let rows: Vec<&Row> = rows.iter().copied().filter(|row| row.refused.is_none()).collect();
     let mut said = Vec::new();
-    said.extend(angles(&rows));
+    said.extend(angle_starts(&rows));
     if single_use {
         said.push(DISCARD.to_owned());
     }
-    if several_lubes(&rows) {
-        said.push(OWN_LUBE.to_owned());
-    }
-    if shown.iter().any(is_in_inch_pounds) {
-        said.push(INCH_POUNDS.to_owned());
-    }
+    said.extend(own_lube(&rows).map(str::to_owned));
+    said.extend(inch_pounds(shown));
     said.extend(confused(&rows));
     said
 }
 
-/// "22 lb-ft is only the start: +90° +90° follow.", once, for the first.
-fn angles(rows: &[&Row]) -> Option<String> {
+/// "22 lb-ft is only the start: +90° +90° follow.", each once.
+pub(crate) fn angle_starts(rows: &[&Row]) -> Vec<String> {
     let by_angle = |row: &&&Row| row.setting.method == Method::TorqueAngle;
     let mut starts: Vec<String> = Vec::new();
     for row in rows.iter().filter(by_angle) {
@@ -56,11 +52,18 @@ fn angles(rows: &[&Row]) -> Option<String> {
             starts.push(text);
         }
     }
-    let first = starts.first()?;
-    Some(match starts.len() - 1 {
-        0 => format!("{first}."),
-        others => format!("{first}; likewise {others} more."),
-    })
+    starts.iter().map(|text| format!("{text}.")).collect()
+}
+
+/// That a torque is in inch-pounds, where one is.
+pub(crate) fn inch_pounds(shown: &[Pull]) -> Option<String> {
+    shown.iter().any(is_in_inch_pounds).then(|| INCH_POUNDS.to_owned())
+}
+
+/// That each torque is for its own lube, where a fastener stands with two.
+pub(crate) fn own_lube(rows: &[&Row]) -> Option<&'static str> {
+    let answered: Vec<&Row> = rows.iter().copied().filter(|row| row.refused.is_none()).collect();
+    several_lubes(&answered).then_some(OWN_LUBE)
 }
 
 /// Whether a fastener stands with two lubes.
@@ -79,7 +82,7 @@ fn is_in_inch_pounds(pull: &Pull) -> bool {
 
 /// Pairs of threads of which both are in the answer: those that run on and
 /// strip, or else the worst that binds.
-fn confused(rows: &[&Row]) -> Option<String> {
+pub(crate) fn confused(rows: &[&Row]) -> Option<String> {
     let mut threads: Vec<&Thread> = Vec::new();
     for row in rows {
         for thread in row.fastener.thread.iter().chain(&row.fastener.hole_thread) {

@@ -1,9 +1,9 @@
 //! What stands in each column of a row.
 
 use crate::mechanics::Place;
-use crate::quantity::{Dimension, Stated, Unit};
+use crate::quantity::{Dimension, Unit};
 use crate::query::run::UnitsWanted;
-use crate::record::{Basis, Fastener, Method, NOT_STATED, Row, Setting};
+use crate::record::{Basis, Clamp, Fastener, Method, NOT_STATED, Row, Setting};
 use crate::report::figures::{clamp_figures, joined, per_cent};
 use crate::report::lay::{clean, tied};
 use crate::report::style::Tone;
@@ -27,15 +27,6 @@ pub(crate) fn stated<T: ToString>(value: Option<T>) -> String {
 /// The thread that turns under the wrench.
 pub(crate) fn turned(row: &Row) -> String {
     stated(row.fastener.thread.as_ref())
-}
-
-/// The hole end of a stud; a bolt has none.
-pub(crate) fn hole_end(row: &Row) -> String {
-    match (&row.fastener.hole_thread, row.fastener.kind) {
-        (Some(thread), _) => tied(&thread.to_string()),
-        (None, Some(crate::record::Kind::Stud)) => NOT_STATED.to_owned(),
-        (None, _) => DOES_NOT_APPLY.to_owned(),
-    }
 }
 
 /// The lube on the threads and, where it is another one, under the face.
@@ -91,78 +82,55 @@ pub(crate) fn no_clamp(row: &Row) -> Option<String> {
     Some(format!("{NO_CLAMP}: {}", clean(reason)))
 }
 
-/// The letter for a section that is weaker than the turned thread.
-pub(crate) fn weak_letter(place: Option<Place>) -> Option<char> {
+/// What a section that is weaker than the turned thread is called.
+pub(crate) fn weaker(place: Option<Place>) -> Option<&'static str> {
     match place? {
         Place::Thread => None,
-        Place::HoleThread => Some('H'),
-        Place::Waist => Some('W'),
-        Place::Groove => Some('G'),
+        Place::HoleThread => Some("hole"),
+        Place::Waist => Some("waist"),
+        Place::Groove => Some("groove"),
     }
 }
 
 /// Per cent of a strength: at the turned thread and, where another section is
-/// weaker, there: `75 H84`.
-pub(crate) fn share(row: &Row, turned: Option<f64>, weakest: Option<f64>) -> String {
-    if row.derived.clamp.is_none() {
-        return DOES_NOT_APPLY.to_owned();
-    }
-    let letter = weak_letter(row.derived.section);
-    match (turned, weakest, letter) {
-        (Some(turned), Some(weakest), Some(letter)) => {
-            format!("{} {letter}{}", per_cent(turned), per_cent(weakest))
+/// weaker, there: `75 %, hole 84`.
+fn share(row: &Row, turned: Option<f64>, weakest: Option<f64>, of: &str) -> Option<String> {
+    row.derived.clamp?;
+    match (turned, weakest, weaker(row.derived.section)) {
+        (Some(turned), Some(weakest), Some(place)) => {
+            Some(format!("{} %{of}, {place} {}", per_cent(turned), per_cent(weakest)))
         }
-        (Some(share), _, _) | (None, Some(share), _) => per_cent(share),
-        (None, None, _) => NOT_STATED.to_owned(),
+        (Some(share), _, _) | (None, Some(share), _) => Some(format!("{} %{of}", per_cent(share))),
+        (None, None, _) => None,
     }
 }
 
-/// Per cent of yield.
-pub(crate) fn of_yield(row: &Row) -> String {
-    share(row, row.derived.turned_of_yield, row.derived.of_yield)
+/// The share of yield, else of proof: `71 % yield, hole 79`.
+pub(crate) fn strain(row: &Row) -> String {
+    let derived = &row.derived;
+    share(row, derived.turned_of_yield, derived.of_yield, " yield")
+        .or_else(|| share(row, derived.turned_of_proof, derived.of_proof, " proof"))
+        .unwrap_or_default()
 }
 
-/// Per cent of proof.
-pub(crate) fn of_proof(row: &Row) -> String {
-    share(row, row.derived.turned_of_proof, row.derived.of_proof)
-}
-
-/// Per cent of yield with the torsion of tightening.
-pub(crate) fn combined(row: &Row) -> String {
-    match (row.derived.combined, row.derived.clamp) {
-        (Some(share), _) => per_cent(share),
-        (None, Some(_)) => "not computed".to_owned(),
-        (None, None) => DOES_NOT_APPLY.to_owned(),
-    }
-}
-
-/// The paper, or where a computed value comes from.
-pub(crate) fn source(row: &Row) -> String {
-    let cited = row.setting.source.to_string();
-    match (&row.restated, cited.is_empty()) {
-        (Some(restated), _) => {
-            format!("from {} {}", tied(&clean(&restated.from)), clean(&restated.from_lube))
-        }
-        (None, false) => clean(&cited),
-        (None, true) if row.setting.basis == Basis::Computed => "clampbook".to_owned(),
-        (None, true) => NOT_STATED.to_owned(),
+/// `71 kN (53–89)`.
+pub(crate) fn clamp_words(clamp: Clamp, unit: &Unit) -> String {
+    let figures = clamp_figures(clamp, unit);
+    match figures.split_once(' ') {
+        Some((nominal, band)) => format!("{nominal} {} {band}", unit.symbol),
+        None => format!("{figures} {}", unit.symbol),
     }
 }
 
 /// The heading of a group of rows.
 pub(crate) fn place(fastener: &Fastener) -> String {
-    format!("{} / {}", clean(&fastener.joint.assembly), clean(&fastener.joint.name))
+    format!("{} · {}", clean(&fastener.joint.assembly), clean(&fastener.joint.name))
 }
 
 /// Whether two rows stand under one heading.
 pub(crate) fn same_place(a: &Row, b: &Row) -> bool {
     let (a, b) = (&a.fastener.joint, &b.fastener.joint);
     a.assembly == b.assembly && a.name == b.name
-}
-
-/// A length as written.
-pub(crate) fn length(value: Option<Stated<crate::quantity::Length>>) -> String {
-    stated(value)
 }
 
 /// What the strength of a fastener is called: `180 ksi yield`, `10.9`.

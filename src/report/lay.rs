@@ -130,6 +130,12 @@ pub(crate) fn flow(items: &[String], columns: usize) -> Vec<String> {
     lines
 }
 
+/// `text` with its first letter large.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
 /// `count` things: "1 row", "5 rows".
 pub(crate) fn counted(count: usize, thing: &str) -> String {
     let ending = if count == 1 { "" } else { "s" };

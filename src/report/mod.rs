@@ -6,16 +6,15 @@ mod audit;
 pub mod calc;
 mod cautions;
 mod cells;
-mod columns;
 mod csv;
 mod diagnostic;
 mod figures;
+mod find;
 mod grid;
 mod history;
 mod import;
 mod json;
 mod lay;
-mod letters;
 mod log;
 mod lubes;
 mod map;
@@ -29,12 +28,9 @@ mod record_keys;
 mod render;
 mod rounding;
 mod sheet;
-mod show;
 mod sql;
-mod stacked;
 mod steps;
 mod style;
-mod table;
 mod tally;
 mod units;
 mod values;
@@ -44,18 +40,19 @@ mod working;
 
 pub use audit::{audit_page, settled_page};
 pub use cautions::SAFETY;
-pub use csv::{export_csv, find_csv, lubes_csv};
+pub use csv::export_csv;
 pub use diagnostic::{draw, draw_line};
+pub use find::find_page;
 pub use history::{
     HistoryEntry, changed_page, history_page, note_of_changes, noted_changes, removed_page,
 };
 pub use import::{Imported, import_page};
-pub use json::{Json, export_json, export_json_lines, find_json, find_json_line, lubes_json};
+pub use json::{export_json, export_json_lines};
 pub use log::{
-    BoltRow, LogLine, OffTarget, bolt_list, log_export, log_line_page, log_list, off_target_list,
-    tin_list,
+    BoltRow, LogLine, OffTarget, bolt_list, job_page, log_export, log_line_page, log_list,
+    off_target_list, tin_list,
 };
-pub use lubes::{lubes_page, lubes_table};
+pub use lubes::lubes_page;
 pub use order::{OrderOfJoint, joint_orders_page, order_page};
 pub use page::Page;
 pub use pages::{
@@ -65,13 +62,14 @@ pub use pages::{
 };
 pub use passes::{RowPasses, WithWrench, pass_texts, passes_page, torque_passes_page};
 pub use render::{Canvas, Format, beside, render, rendered};
-pub use sheet::{BenchJoint, Paper, SheetFacts, bench_sheet, pocket_card, sheet_json, sheet_note};
+pub use sheet::{
+    BenchJoint, Paper, SheetFacts, bench_sheet, pocket_card, sheet_note, written_page,
+};
 pub use sql::export_sql;
 pub use style::Style;
-pub use table::{find_remarks, find_table};
 #[cfg(feature = "spreadsheet")]
 pub use workbook::{WorkbookError, export_workbook};
-pub use working::{find_json_why, why, why_row};
+pub use working::{why, why_row};
 
 /// Columns of the terminal that this process writes to; None in a pipe.
 pub fn terminal_width() -> Option<usize> {

@@ -3,12 +3,11 @@
 //! Each text stands once, whatever the number of rows it holds for; the
 //! cautions have fixed words.
 
-use crate::mechanics::Place;
 use crate::quantity::{Extent, Torque};
 use crate::query::run::UnitsWanted;
 use crate::record::{
-    Basis, Bottom, Duty, Fastener, Kind, Method, NOT_STATED, Prevailing, Row, Setting, SourceKind,
-    Stuff, Wet, hole_material,
+    Basis, Bottom, Duty, Fastener, Kind, Method, NOT_STATED, Prevailing, Reuse, Row, Setting,
+    SourceKind, Stuff, Wet, hole_material,
 };
 use crate::report::cells;
 use crate::report::figures::per_cent;
@@ -21,16 +20,39 @@ use crate::text::fold_name;
 pub(crate) struct Note {
     /// The text, without a letter.
     pub(crate) text: String,
-    /// Whether it must be said even where footnotes are not drawn.
+    /// Whether somebody is hurt or a part broken who does not know it.
     pub(crate) is_caution: bool,
+    /// What it is about.
+    pub(crate) about: About,
+}
+
+/// What a note is about, for those who say some of them elsewhere.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum About {
+    /// The setting that a row was restated from.
+    From,
+    /// The joint as a whole, with the word that its text begins with; empty where
+    /// it has none.
+    Joint(&'static str),
+    /// What follows the tightening, or comes before its last pull.
+    Later,
+    /// Washer and the like, which a heading may name.
+    Part,
+    /// Anything else.
+    Bolt,
 }
 
 fn fact(text: impl Into<String>) -> Note {
-    Note { text: text.into(), is_caution: false }
+    Note { text: text.into(), is_caution: false, about: About::Bolt }
 }
 
 fn caution(text: impl Into<String>) -> Note {
-    Note { text: text.into(), is_caution: true }
+    Note { is_caution: true, ..fact(text) }
+}
+
+/// `blind: Liquid in this hole …`
+fn of_joint(word: &'static str, text: &str) -> Note {
+    Note { about: About::Joint(word), ..caution(format!("{word}: {text}")) }
 }
 
 /// Everything to know about `row`, in the order in which it is said.
@@ -42,8 +64,8 @@ pub(crate) fn notes(row: &Row, wanted: &UnitsWanted) -> Vec<Note> {
     }
     let mut notes = Vec::new();
     notes.extend(origin(row));
-    notes.extend(sections(row));
     notes.extend(hole(&row.fastener));
+    notes.extend(parts(&row.fastener));
     notes.extend(strength(row));
     notes.extend(procedure(row, wanted));
     notes.extend(duty(&row.fastener));
@@ -60,7 +82,8 @@ fn origin(row: &Row) -> Vec<Note> {
     if let Some(restated) = &row.restated {
         let from = tied(&clean(&restated.from));
         let basis = source_basis(row).map_or_else(String::new, |basis| format!(" {basis}"));
-        notes.push(fact(format!("from {from} {}{basis}", clean(&restated.from_lube))));
+        let text = format!("from {from} {}{basis}", clean(&restated.from_lube));
+        notes.push(Note { about: About::From, ..fact(text) });
         notes.extend(restated.note.as_ref().map(|note| caution(clean(note))));
     }
     if row.setting.source.kind == Some(SourceKind::Memory) {
@@ -82,31 +105,6 @@ fn source_basis(row: &Row) -> Option<String> {
     row.fastener.settings.iter().find(named).map(cells::basis)
 }
 
-/// Both ends of a stud, and a section weaker than the turned thread.
-fn sections(row: &Row) -> Vec<Note> {
-    let fastener = &row.fastener;
-    let weaker = row.derived.section.filter(|_| row.derived.of_yield.is_some());
-    let mut notes = Vec::new();
-    if let Some(thread) = &fastener.hole_thread {
-        let mut text = format!("hole end {}", tied(&thread.to_string()));
-        if weaker == Some(Place::HoleThread) {
-            text.push_str(", H = % there");
-        }
-        let fitting = [&fastener.hole_end_fitting, &fastener.hole_end_lube];
-        fitting.into_iter().flatten().for_each(|said| {
-            text.push_str(", ");
-            text.push_str(&clean(said));
-        });
-        notes.push(fact(text));
-    }
-    match weaker {
-        Some(Place::Waist) => notes.push(fact("W = % in the waist")),
-        Some(Place::Groove) => notes.push(fact("G = % in the groove")),
-        _ => {}
-    }
-    notes
-}
-
 /// What the hole asks for.
 fn hole(fastener: &Fastener) -> Vec<Note> {
     let mut notes = Vec::new();
@@ -126,12 +124,24 @@ fn hole(fastener: &Fastener) -> Vec<Note> {
         (None, None) => {}
     }
     if fastener.bottom == Some(Bottom::Blind) {
-        notes.push(caution(
-            "blind: Liquid in this hole can crack the casting: clean, dry, depth checked.",
-        ));
+        let text = "Liquid in this hole can crack the casting: clean, dry, depth checked.";
+        notes.push(of_joint("blind", text));
     }
     if fastener.hole_material.as_ref().is_some_and(|text| fold_name(text).contains("alumin")) {
-        notes.push(caution("aluminium: Cold only."));
+        notes.push(of_joint("aluminium", "Cold only."));
+    }
+    notes
+}
+
+/// Washer and reuse.
+fn parts(fastener: &Fastener) -> Vec<Note> {
+    let washer = fastener.washer.iter().map(|washer| fact(format!("washer: {}", clean(washer))));
+    let mut notes: Vec<Note> = washer.map(|note| Note { about: About::Part, ..note }).collect();
+    match fastener.reuse {
+        Some(reuse @ (Reuse::UpTo(_) | Reuse::FreeLength(_))) => {
+            notes.push(caution(format!("reuse: {reuse}")));
+        }
+        Some(Reuse::Reusable | Reuse::SingleUse) | None => {}
     }
     notes
 }
@@ -213,13 +223,12 @@ fn procedure(row: &Row, wanted: &UnitsWanted) -> Vec<Note> {
         }
         (Some(Prevailing::Included), _) | (None, None) => {}
     }
-    notes.extend(
-        setting
-            .cycles
-            .map(|cycles| fact(format!("pull and release {cycles} times before the final pull"))),
-    );
-    notes.extend(setting.retorque.as_ref().map(|when| fact(format!("retorque {}", clean(when)))));
-    notes.extend(setting.recheck.as_ref().map(|when| fact(format!("recheck {}", clean(when)))));
+    let later = |text: String| Note { about: About::Later, ..fact(text) };
+    let cycles =
+        setting.cycles.map(|n| format!("pull and release {n} times before the final pull"));
+    notes.extend(cycles.map(later));
+    notes.extend(setting.retorque.as_ref().map(|when| later(format!("retorque {}", clean(when)))));
+    notes.extend(setting.recheck.as_ref().map(|when| later(format!("recheck {}", clean(when)))));
     notes
 }
 
@@ -227,20 +236,21 @@ fn procedure(row: &Row, wanted: &UnitsWanted) -> Vec<Note> {
 fn duty(fastener: &Fastener) -> Vec<Note> {
     let mut notes = Vec::new();
     match fastener.joint.duty {
-        Some(Duty::Wheel) => notes.push(caution(
-            "wheel: Dry and clean unless the maker says otherwise. Recheck after 50–100 miles.",
+        Some(duty @ Duty::Wheel) => notes.push(of_joint(
+            duty.word(),
+            "Dry and clean unless the maker says otherwise. Recheck after 50–100 miles.",
         )),
         Some(duty @ (Duty::Steering | Duty::Brake | Duty::Lifting | Duty::Pressure)) => {
-            notes.push(caution(format!(
-                "{duty}: Maker's procedure governs. Never tighten under pressure."
-            )));
+            let text = "Maker's procedure governs. Never tighten under pressure.";
+            notes.push(of_joint(duty.word(), text));
         }
         _ => {}
     }
     let is_main =
         fold_name(&fastener.joint.name).split(' ').any(|word| word == "main" || word == "mains");
     if is_main && fastener.kind == Some(Kind::Stud) {
-        notes.push(caution("Studs replace bolts: check bore at final torque; line-hone usual."));
+        let text = "Studs replace bolts: check bore at final torque; line-hone usual.";
+        notes.push(Note { about: About::Joint(""), ..caution(text) });
     }
     notes
 }

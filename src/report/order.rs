@@ -94,9 +94,10 @@ fn map_and_sequences(
 ) {
     let (map, points) = (order.clone(), points.map(<[Point]>::to_vec));
     page.drawn(move |columns, _| map_lines(&map, points.as_deref(), columns));
-    if let Some(caption) = caption {
-        page.prose(caption);
-    }
+    page.prose(match caption {
+        Some(caption) => format!("{LEGEND} {caption}"),
+        None => LEGEND.to_owned(),
+    });
     let order = order.clone();
     page.drawn(move |columns, _| sequences(&order, columns));
 }
@@ -109,23 +110,26 @@ pub(crate) fn rule_line(order: &Order) -> String {
     "LISTED by the source".to_owned()
 }
 
-/// Under a map: what it shows, and how sure the places are.
+/// How a map on a terminal is read: one numbering, its turns of another kind.
+const LEGEND: &str = "12:3rd, or 12 above 3rd, is hole 12, pulled third.";
+
+/// Under a map: how sure the places are.
 pub(crate) fn caption(places: &Places) -> &'static str {
     match places {
-        Places::Layout(_) => "Order at each hole, looking at the heads.",
+        Places::Layout(_) => "Looking at the heads.",
         Places::TakenCircle(_) => {
             "Drawn as a circle, hole 1 on top, clockwise: check against the part."
         }
         Places::TakenRow(_) => "Drawn as a row, hole 1 on the left: check against the part.",
-        Places::Unknown => "Holes by number, not where they lie: no layout in the book.",
+        Places::Unknown => "By number, not where they lie: no layout in the book.",
     }
 }
 
 fn map_lines(order: &Order, points: Option<&[Point]>, columns: usize) -> Vec<String> {
-    let numbers = order.place_of_each();
+    let turns = order.place_of_each();
     points
-        .and_then(|points| text_map(points, &numbers, columns))
-        .unwrap_or_else(|| by_number(&numbers, columns))
+        .and_then(|points| text_map(points, &turns, columns))
+        .unwrap_or_else(|| by_number(&turns, columns))
 }
 
 fn sequences(order: &Order, columns: usize) -> Vec<String> {

@@ -92,11 +92,6 @@ impl Sharing {
         }
     }
 
-    /// Whether two sets may stand under one heading.
-    pub(crate) fn goes_with(&self, other: &Self) -> bool {
-        self == other || *self == Self::Nothing || *other == Self::Nothing
-    }
-
     /// The units for a heading; none where each cell has its own.
     pub(crate) fn units(self) -> Option<Vec<&'static Unit>> {
         match self {

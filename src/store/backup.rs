@@ -19,7 +19,7 @@ use crate::record::{Fastener, Lube, StrengthClass};
 use crate::store::book::Book;
 use crate::store::error::StoreError;
 use crate::store::image::newer_form;
-use crate::store::ledger::{self, LedgerRow};
+use crate::store::ledger::{self, BENCH, LedgerRow, NOTE, PAST, STEP};
 use crate::store::row::{FORM, Put, Take, Unusable, in_use, known};
 
 /// One line.
@@ -92,10 +92,9 @@ impl Book {
             if written.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         })?;
         written.map_err(failed)?;
-        for row in ledger::read(self.dir(), self.current())? {
-            out.line(&Line::Ledger(Box::new(row))).map_err(failed)?;
-        }
-        Ok(())
+        ledger::each(self.dir(), self.current(), &[PAST, NOTE, BENCH, STEP], &mut |row| {
+            out.line(&Line::Ledger(Box::new(row))).map_err(failed)
+        })
     }
 }
 

@@ -9,7 +9,7 @@ use crate::store::book::Book;
 use crate::store::change::Change;
 use crate::store::error::StoreError;
 use crate::store::folder::Current;
-use crate::store::ledger::{self, LedgerRow, Signature};
+use crate::store::ledger::{self, BENCH, LedgerRow, Signature};
 use crate::text::fold_name;
 
 /// A change of the bench as it lies in the ledger.
@@ -30,6 +30,8 @@ pub(crate) enum BenchChange {
     BoltSetRemoved(String),
     /// A line of the log; nothing takes one away or puts another in its place.
     Pull(Box<Pull>),
+    /// The line of that number was damaged and could not be restored.
+    LineLost(u64),
 }
 
 /// The bench of a book as its ledger leaves it.
@@ -47,11 +49,12 @@ impl Bench {
     /// The bench of the book at `dir`.
     pub(crate) fn read(dir: &Path, current: &Current) -> Result<Self, StoreError> {
         let mut bench = Self::default();
-        for row in ledger::read_bench(dir, current)? {
+        ledger::each(dir, current, &[BENCH], &mut |row| {
+            let LedgerRow::Bench(row) = row else { return Ok(()) };
             bench.replay(row.change, row.signature).map_err(|why| {
                 StoreError::damaged(dir, format!("its log is not what was written: {why}"))
-            })?;
-        }
+            })
+        })?;
         Ok(bench)
     }
 
@@ -69,6 +72,10 @@ impl Bench {
                 if number != own {
                     return Err(format!("line {number} says that it is line {own}"));
                 }
+                self.written.push(signature);
+            }
+            BenchChange::LineLost(number) => {
+                self.log.lose(number).map_err(|error| error.to_string())?;
                 self.written.push(signature);
             }
         }
@@ -166,13 +173,18 @@ impl Book {
         name: &str,
     ) -> Result<Vec<(Signature, Option<Kept>)>, StoreError> {
         let folded = fold_name(name);
-        let rows = ledger::read_bench(self.dir(), self.current())?;
-        let states = rows.into_iter().filter_map(|row| {
-            let (kind_of, name, state) = row.change.state()?;
-            let is_it = kind_of == kind && fold_name(&name) == folded;
-            is_it.then_some((row.signature, state))
-        });
-        Ok(states.collect())
+        let mut states = Vec::new();
+        ledger::each(self.dir(), self.current(), &[BENCH], &mut |row| {
+            if let LedgerRow::Bench(row) = row
+                && let Some((of_kind, of_name, state)) = row.change.state()
+                && of_kind == kind
+                && fold_name(&of_name) == folded
+            {
+                states.push((row.signature, state));
+            }
+            Ok(())
+        })?;
+        Ok(states)
     }
 }
 
@@ -188,7 +200,7 @@ impl BenchChange {
             Self::WrenchRemoved(name) => Some((KeptKind::Wrench, name, None)),
             Self::LayoutRemoved(name) => Some((KeptKind::Layout, name, None)),
             Self::BoltSetRemoved(name) => Some((KeptKind::BoltSet, name, None)),
-            Self::Pull(_) => None,
+            Self::Pull(_) | Self::LineLost(_) => None,
         }
     }
 }

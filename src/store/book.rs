@@ -12,7 +12,6 @@ use crate::store::bench::Bench;
 use crate::store::error::StoreError;
 use crate::store::folder::Current;
 use crate::store::image::{Candidates, Counts, Image, ReadError};
-use crate::store::ledger::{self, Note, Past};
 use crate::store::overlay::Overlay;
 use crate::store::probe::Probe;
 
@@ -93,7 +92,8 @@ impl Book {
         Self::open(&self.dir)
     }
 
-    pub(crate) fn dir(&self) -> &Path {
+    /// The folder it lies in.
+    pub fn dir(&self) -> &Path {
         &self.dir
     }
 
@@ -169,16 +169,6 @@ impl Book {
     /// The fastener of that key.
     pub fn fastener(&self, key: &str) -> Result<Option<Arc<Fastener>>, StoreError> {
         Ok(self.locate(key)?.map(|located| located.fastener))
-    }
-
-    /// Earlier states of the fastener of that key, oldest first.
-    pub fn history(&self, key: &str) -> Result<Vec<Past>, StoreError> {
-        Ok(ledger::history_of(ledger::read(&self.dir, &self.current)?, key))
-    }
-
-    /// The notes on a shelf, in the order first written.
-    pub fn shelf(&self, name: &str) -> Result<Vec<Note>, StoreError> {
-        Ok(ledger::shelf_of(ledger::read_notes(&self.dir, &self.current)?, name))
     }
 
     /// Wrenches, layouts, bolt sets and the log; read when first asked for.

@@ -50,6 +50,29 @@ pub enum Change {
     },
 }
 
+impl Change {
+    /// Whether it changes more than the ledger.
+    pub(crate) fn is_of_the_book(&self) -> bool {
+        match self {
+            Self::Put(_)
+            | Self::Remove(_)
+            | Self::PutLube(_)
+            | Self::RemoveLube(_)
+            | Self::PutStrength(_)
+            | Self::RemoveStrength(_) => true,
+            Self::PutWrench(_)
+            | Self::RemoveWrench(_)
+            | Self::PutLayout(_)
+            | Self::RemoveLayout(_)
+            | Self::PutBoltSet(_)
+            | Self::RemoveBoltSet(_)
+            | Self::AppendPulls(_)
+            | Self::PutNote { .. }
+            | Self::RemoveNote { .. } => false,
+        }
+    }
+}
+
 impl From<Fastener> for Change {
     fn from(fastener: Fastener) -> Self {
         Self::Put(Box::new(fastener))

@@ -14,6 +14,7 @@ use sled::Transactional;
 use sled::transaction::{ConflictableTransactionError, TransactionError};
 
 use crate::store::codec;
+use crate::store::disk;
 use crate::store::error::StoreError;
 use crate::store::folder;
 use crate::store::row::Stored;
@@ -64,6 +65,7 @@ impl Engine {
             return Err(StoreError::damaged(dir, "the folder of the book of record is gone"));
         }
         hush_engine_panics();
+        remove_unfinished_snapshots(dir);
         let pieces = folder::size_of_tree(dir) >> 24;
         let least = if fresh { PATIENCE_WITH_A_NEW_ONE } else { watch::PATIENCE };
         let patience = least + PATIENCE_PER_16_MIB * u32::try_from(pieces).unwrap_or(u32::MAX);
@@ -181,7 +183,7 @@ impl Engine {
     /// not ask the disk for that on every system, so its files are synced too.
     pub(crate) fn settle(&self) -> Result<(), StoreError> {
         self.run(|trees| trees.db.flush())?;
-        folder::sync_tree(&self.dir).map_err(|error| StoreError::io("write", &self.dir, error))
+        disk::sync_tree(&self.dir).map_err(|error| StoreError::io("write", &self.dir, error))
     }
 
     /// Runs `job` on sled's thread and waits for its answer.
@@ -267,6 +269,19 @@ impl Drop for Engine {
         self.jobs = None;
         if !self.given_up.get() {
             let _ = self.ended.recv_timeout(CLOSING);
+        }
+    }
+}
+
+/// sled writes a snapshot under another name first. One that was broken off is
+/// of no use, and sled refuses to open beside it.
+fn remove_unfinished_snapshots(dir: &Path) {
+    let Ok(entries) = std::fs::read_dir(dir) else { return };
+    for entry in entries.filter_map(Result::ok) {
+        let name = entry.file_name();
+        if name.to_string_lossy().ends_with(".generating") {
+            // If it stays, opening says why.
+            let _ = std::fs::remove_file(entry.path());
         }
     }
 }

@@ -103,6 +103,12 @@ pub enum StoreError {
         /// What is wrong with it.
         why: String,
     },
+    /// It is stored, and something went wrong after that.
+    #[error("stored; but {0}")]
+    Stored(String),
+    /// The book of record could not say whether it is stored.
+    #[error("whether it is stored is not known yet, the next change finds out: {0}")]
+    Unsure(String),
     /// Nothing to take back, or not any more.
     #[error("nothing was taken back: {0}")]
     Undo(String),
@@ -130,6 +136,31 @@ impl StoreError {
     /// Damage of the book at `path`.
     pub(crate) fn damaged(path: &Path, what: impl Into<String>) -> Self {
         Self::Damaged { path: path.to_owned(), what: what.into() }
+    }
+
+    /// The same error, met when the change was stored already.
+    pub(crate) fn after_storing(self) -> Self {
+        Self::Stored(self.cause())
+    }
+
+    /// What happened, without what it means for the change.
+    pub(crate) fn cause(self) -> String {
+        match self {
+            Self::Damaged { path, what } => {
+                format!("the book at {} cannot be read: {what}", path.display())
+            }
+            Self::Io { doing, path, source } => {
+                format!("cannot {doing} {}: {source}", path.display())
+            }
+            Self::Stored(cause) | Self::Unsure(cause) => cause,
+            other => other.to_string(),
+        }
+    }
+
+    /// Whether the change is in the book, or may be: to make it again would
+    /// make it twice.
+    pub fn is_stored(&self) -> bool {
+        matches!(self, Self::Stored(_) | Self::Unsure(_))
     }
 
     /// Whether no book is there yet, so that one may be made without asking.

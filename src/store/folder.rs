@@ -1,10 +1,10 @@
-//! The folder of a book: its files, `current` that names the valid ones, and
-//! writes that survive a power cut.
+//! The folder of a book: its files, and `current` that names the valid ones.
 
-use std::fs::{self, File};
-use std::io::{self, Read, Write};
+use std::fs;
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
+use crate::store::disk;
 use crate::store::error::StoreError;
 use crate::store::image::newer_form;
 use crate::store::row::{FORM, Unusable, in_use, known};
@@ -13,6 +13,9 @@ use crate::store::row::{FORM, Unusable, in_use, known};
 pub(crate) const CURRENT: &str = "current";
 /// Present while a change is being written.
 pub(crate) const CHANGING: &str = "changing";
+/// What `changing` says while a first run makes the book: a folder with that and
+/// no `current` holds no book yet.
+pub(crate) const BEGINNING: &[u8] = b"the book is being begun\n";
 
 const FIRST_LINE: &str = "clampbook book format ";
 
@@ -35,7 +38,7 @@ impl Current {
     /// Reads `current` of the book at `dir`, or says what is there instead.
     pub(crate) fn read(dir: &Path) -> Result<Self, StoreError> {
         let path = dir.join(CURRENT);
-        match fs::read(&path) {
+        match disk::read(&path) {
             Ok(bytes) => Self::parse(dir, &bytes),
             Err(error) if error.kind() == io::ErrorKind::NotFound => Err(what_is_there(dir)),
             Err(error) if error.kind() == io::ErrorKind::NotADirectory => {
@@ -95,10 +98,13 @@ impl Current {
         format!("{body}check {check:08x}\n")
     }
 
-    /// Makes this the state of the book, durably.
-    pub(crate) fn publish(&self, dir: &Path) -> Result<(), StoreError> {
+    /// Makes this the state of the book, durably. What may be wrong after that
+    /// is handed back: the book is the new one all the same.
+    pub(crate) fn publish(&self, dir: &Path) -> Result<Option<StoreError>, StoreError> {
         let path = dir.join(CURRENT);
-        replace(&path, self.print().as_bytes()).map_err(|e| StoreError::io("write", &path, e))
+        let failed = |error| StoreError::io("write", &path, error);
+        let named = disk::replace(&path, self.print().as_bytes()).map_err(failed)?;
+        Ok(named.map_err(failed).err().map(StoreError::after_storing))
     }
 }
 
@@ -136,7 +142,8 @@ fn what_is_there(dir: &Path) -> StoreError {
         }
         Err(error) => StoreError::io("open", dir, error),
         Ok(mut entries) => {
-            if has_image(dir) {
+            let is_begun = disk::read(&dir.join(CHANGING)).is_ok_and(|said| said == BEGINNING);
+            if !is_begun && has_image(dir) {
                 return StoreError::damaged(dir, "its file `current` is gone");
             }
             let only_ours = entries.all(|entry| {
@@ -151,9 +158,19 @@ fn what_is_there(dir: &Path) -> StoreError {
     }
 }
 
-/// Files that an interrupted first start may leave.
+/// Files that an interrupted first run may leave.
 fn is_working_file(name: &str) -> bool {
-    ["lock", "owner", CHANGING, "current.tmp", "sled-1", "image-0"].contains(&name)
+    ["lock", "owner", CHANGING].contains(&name)
+        || is_beside(name)
+        || FILES.iter().any(|prefix| number_of(name, prefix).is_some())
+}
+
+/// What the names of the numbered files begin with.
+pub(crate) const FILES: [&str; 4] = ["image-", "overlay-", "sled-", "ledger-"];
+
+/// Whether it is a file that was to replace `current`.
+pub(crate) fn is_beside(name: &str) -> bool {
+    name.starts_with(CURRENT) && name.ends_with(disk::BESIDE)
 }
 
 /// Whether an image of ours is there, of a generation in which something was
@@ -161,7 +178,7 @@ fn is_working_file(name: &str) -> bool {
 fn has_image(dir: &Path) -> bool {
     let begins_like_one = |path: &Path| {
         let mut start = [0; 8];
-        File::open(path).and_then(|mut file| file.read_exact(&mut start)).is_ok()
+        disk::open(path).and_then(|mut file| file.read_exact(&mut start)).is_ok()
             && start == *b"clampimg"
     };
     let images = numbered(dir, "image-");
@@ -189,60 +206,6 @@ pub(crate) fn numbered(dir: &Path, prefix: &str) -> Vec<(u64, PathBuf)> {
         .collect();
     files.sort_unstable();
     files
-}
-
-/// Writes `bytes` beside `path`, durably, then puts them in its place.
-pub(crate) fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let beside = path.with_extension("tmp");
-    write_durably(&beside, bytes)?;
-    rename(&beside, path)?;
-    sync_folder(path.parent().unwrap_or(Path::new(".")))
-}
-
-/// Writes a new file and waits until it is on the disk; on an error the file
-/// is removed again.
-pub(crate) fn write_durably(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let written = File::create(path).and_then(|mut file| {
-        file.write_all(bytes)?;
-        file.sync_all()
-    });
-    if written.is_err() {
-        let _ = fs::remove_file(path);
-    }
-    written
-}
-
-/// Renames; where a reader can stand in the way, again for a second.
-fn rename(from: &Path, to: &Path) -> io::Result<()> {
-    let mut tries = 0;
-    loop {
-        match fs::rename(from, to) {
-            Err(error) if error.kind() == io::ErrorKind::PermissionDenied && tries < 20 => {
-                tries += 1;
-                std::thread::sleep(std::time::Duration::from_millis(50));
-            }
-            done => return done,
-        }
-    }
-}
-
-/// Waits until the names in a folder are on the disk.
-pub(crate) fn sync_folder(dir: &Path) -> io::Result<()> {
-    if cfg!(unix) { File::open(dir)?.sync_all() } else { Ok(()) }
-}
-
-/// Waits until every file under `dir` is on the disk, whatever wrote it.
-pub(crate) fn sync_tree(dir: &Path) -> io::Result<()> {
-    for entry in fs::read_dir(dir)? {
-        let entry = entry?;
-        if entry.file_type()?.is_dir() {
-            sync_tree(&entry.path())?;
-        } else {
-            // A handle that can write: some systems refuse to sync another.
-            fs::OpenOptions::new().write(true).open(entry.path())?.sync_all()?;
-        }
-    }
-    sync_folder(dir)
 }
 
 /// Bytes of every file under `dir`.

@@ -5,24 +5,25 @@
 //! far it is valid, so that a frame is there with the change it belongs to or
 //! not at all, and a line of the log never rewrites the book.
 
-use std::fs::{File, OpenOptions};
-use std::io::{self, Read, Seek, SeekFrom, Write};
+use std::fmt;
+use std::io::{self, Seek, SeekFrom, Write};
 use std::path::Path;
 use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
-use crate::store::bench::BenchRow;
-use crate::store::codec::{self, Unreadable};
+use crate::store::bench::{BenchChange, BenchRow};
+use crate::store::book::{Book, read_error};
+use crate::store::codec;
+use crate::store::disk;
 use crate::store::error::StoreError;
 use crate::store::folder::{self, Current};
+use crate::store::frames::{self, FIRST, MAGIC, Piece};
 
-const MAGIC: &[u8; 16] = b"clampled\x01\0\0\0\0\0\0\0";
-/// The byte after the version of a row that is [`LedgerRow::Bench`]: its number.
-const BENCH: u8 = 3;
-/// The same byte of a [`LedgerRow::Note`].
-const NOTE: u8 = 2;
-/// Bytes before a frame's row: its length and checksum.
-const HEAD: usize = 8;
+/// The byte after the version of a row: the number of its kind.
+pub(crate) const PAST: u8 = 1;
+pub(crate) const NOTE: u8 = 2;
+pub(crate) const BENCH: u8 = 3;
+pub(crate) const STEP: u8 = 4;
 
 /// Who makes a change, and when.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -114,14 +115,6 @@ pub(crate) struct NoteRow {
     pub(crate) signature: Signature,
 }
 
-/// Checksum of a frame at `offset`; its place is part of it.
-fn check(offset: u64, row: &[u8]) -> u32 {
-    let mut hasher = crc32fast::Hasher::new();
-    hasher.update(&offset.to_le_bytes());
-    hasher.update(row);
-    hasher.finalize()
-}
-
 /// Adds `rows` after the valid part of the ledger, durably. Returns the name
 /// and new valid length; nothing counts until `current` says so.
 pub(crate) fn append(
@@ -133,26 +126,26 @@ pub(crate) fn append(
     if rows.is_empty() {
         return Ok(ledger.cloned());
     }
-    let (name, start) =
-        ledger.cloned().unwrap_or_else(|| (format!("ledger-{generation}"), MAGIC.len() as u64));
+    if let Some(old) = ledger {
+        // What is damaged is not written behind.
+        each_frame(dir, old, &mut |_| Ok(()))?;
+    }
+    let (name, start) = ledger.cloned().unwrap_or_else(|| (format!("ledger-{generation}"), FIRST));
     let mut bytes = Vec::new();
     for row in rows {
         let row = codec::encode(row)
             .map_err(|why| StoreError::TooLarge { key: "the history".to_owned(), why: why.0 })?;
-        let offset = start + bytes.len() as u64;
-        bytes.extend_from_slice(&(row.len() as u32).to_le_bytes());
-        bytes.extend_from_slice(&check(offset, &row).to_le_bytes());
-        bytes.extend_from_slice(&row);
+        frames::put(start + bytes.len() as u64, &row, &mut bytes);
     }
     let path = dir.join(&name);
     write(&path, ledger.is_none(), start, &bytes)
-        .and_then(|()| folder::sync_folder(dir))
+        .and_then(|()| disk::sync_folder(dir))
         .map_err(|error| StoreError::io("write", &path, error))?;
     Ok(Some((name, start + bytes.len() as u64)))
 }
 
 fn write(path: &Path, fresh: bool, start: u64, bytes: &[u8]) -> io::Result<()> {
-    let mut file = OpenOptions::new().write(true).create(fresh).truncate(false).open(path)?;
+    let mut file = if fresh { disk::create(path)? } else { disk::open_to_write(path)? };
     if fresh {
         file.write_all(MAGIC)?;
     }
@@ -166,171 +159,213 @@ fn write(path: &Path, fresh: bool, start: u64, bytes: &[u8]) -> io::Result<()> {
     written
 }
 
-/// The rows in the valid part of the ledger.
-pub(crate) fn read(dir: &Path, current: &Current) -> Result<Vec<LedgerRow>, StoreError> {
-    let Some((name, bytes)) = valid_part(dir, current)? else { return Ok(Vec::new()) };
-    let (rows, end) = rows_of(&bytes);
-    if end == bytes.len() { Ok(rows) } else { Err(not_as_written(dir, name)) }
-}
-
-/// The rows of the bench in the valid part of the ledger. The history, which is
-/// the larger part, is passed over.
-pub(crate) fn read_bench(dir: &Path, current: &Current) -> Result<Vec<BenchRow>, StoreError> {
-    let bench = |row| if let LedgerRow::Bench(row) = row { Some(*row) } else { None };
-    Ok(read_kind(dir, current, BENCH)?.into_iter().filter_map(bench).collect())
-}
-
-/// The notes in the valid part of the ledger, the rest passed over.
-pub(crate) fn read_notes(dir: &Path, current: &Current) -> Result<Vec<LedgerRow>, StoreError> {
-    read_kind(dir, current, NOTE)
-}
-
-/// The rows of one kind.
-fn read_kind(dir: &Path, current: &Current, kind: u8) -> Result<Vec<LedgerRow>, StoreError> {
-    let Some((name, bytes)) = valid_part(dir, current)? else { return Ok(Vec::new()) };
-    let (mut rows, mut at) = (Vec::new(), MAGIC.len());
-    while at < bytes.len() {
-        let frame = frame_at(&bytes, at).filter(|_| bytes.starts_with(MAGIC));
-        let (row, next) = frame.ok_or_else(|| not_as_written(dir, name))?;
-        if row.get(1) == Some(&kind) {
-            rows.push(codec::decode(row).map_err(|_| not_as_written(dir, name))?);
-        }
-        at = next;
-    }
-    Ok(rows)
-}
-
-/// The name of the ledger and its valid bytes, if there is one.
-fn valid_part<'a>(
+/// Calls `take` with each row of one of the `kinds` in the valid part of the
+/// ledger; the others are passed over.
+pub(crate) fn each(
     dir: &Path,
-    current: &'a Current,
-) -> Result<Option<(&'a str, Vec<u8>)>, StoreError> {
-    let Some((name, length)) = &current.ledger else { return Ok(None) };
-    let mut bytes = read_file(dir, name)?;
-    match usize::try_from(*length) {
-        Ok(length) if length <= bytes.len() => bytes.truncate(length),
-        _ => return Err(StoreError::damaged(dir, format!("its ledger {name}: it is cut off"))),
+    current: &Current,
+    kinds: &[u8],
+    take: &mut dyn FnMut(LedgerRow) -> Result<(), StoreError>,
+) -> Result<(), StoreError> {
+    let Some(ledger) = &current.ledger else { return Ok(()) };
+    let mut failed = Ok(());
+    each_frame(dir, ledger, &mut |row| {
+        if failed.is_ok() && row.get(1).is_some_and(|kind| kinds.contains(kind)) {
+            failed = take(codec::decode(row)?);
+        }
+        Ok(())
+    })?;
+    failed
+}
+
+fn each_frame(
+    dir: &Path,
+    (name, valid): &(String, u64),
+    take: &mut dyn FnMut(&[u8]) -> Result<(), crate::store::image::ReadError>,
+) -> Result<(), StoreError> {
+    let path = dir.join(name);
+    frames::each(&path, *valid, take)
+        .map_err(|error| read_error(dir, &path, &format!("its ledger {name}"), error))
+}
+
+/// What a restore could not bring back of a ledger.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Lost {
+    /// Earlier states of fasteners, and what else a change did.
+    pub earlier: usize,
+    /// Notes, such as saved questions.
+    pub notes: usize,
+    /// Lines of the log.
+    pub log_lines: usize,
+    /// Changes of wrenches, layouts, bolt sets, or last lines of the log.
+    pub bench: usize,
+    /// Entries that do not say what they were.
+    pub unknown: usize,
+    /// The whole ledger: there is no such file.
+    pub whole: bool,
+}
+
+impl Lost {
+    /// Whether all of it was brought back.
+    pub fn is_nothing(&self) -> bool {
+        *self == Self::default()
     }
-    Ok(Some((name, bytes)))
 }
 
-fn not_as_written(dir: &Path, name: &str) -> StoreError {
-    StoreError::damaged(dir, format!("its ledger {name}: it is not what was written"))
+impl fmt::Display for Lost {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.whole {
+            return f.write_str("the file of history, notes, bench and log");
+        }
+        let Self { earlier, notes, log_lines, bench, unknown, whole: _ } = *self;
+        let counts = [
+            (earlier, "earlier states of fasteners"),
+            (notes, "notes"),
+            (log_lines, "lines of the log"),
+            (bench, "entries of the bench or the end of the log"),
+            (unknown, "entries that do not say what they were"),
+        ];
+        let some = counts.into_iter().filter(|(count, _)| *count > 0);
+        let words: Vec<String> = some.map(|(count, what)| format!("{count} {what}")).collect();
+        f.write_str(&words.join(", "))
+    }
 }
 
-/// Every whole row from the start, for a restore: of the valid part that
-/// `current` names, else of the newest ledger. Also whether any was lost.
-pub(crate) fn salvage(dir: &Path, current: Option<&Current>) -> (Vec<LedgerRow>, bool) {
+/// Every whole row for a restore, of the valid part that `current` names, else
+/// of the newest ledger; and what was lost. A ledger that is there and cannot
+/// be read is an error.
+pub(crate) fn salvage(
+    dir: &Path,
+    current: Option<&Current>,
+) -> Result<(Vec<LedgerRow>, Lost), StoreError> {
     let newest = || folder::numbered(dir, "ledger-").pop().map(|(_, path)| folder::name_of(&path));
-    let (name, valid) = match current {
-        Some(Current { ledger: None, .. }) => return (Vec::new(), false),
-        Some(Current { ledger: Some((name, valid)), .. }) => (name.clone(), Some(*valid)),
-        None => match newest() {
-            Some(name) => (name, None),
-            None => return (Vec::new(), false),
-        },
+    let named = match current {
+        Some(current) => current.ledger.clone(),
+        None => newest().map(|name| (name, u64::MAX)),
     };
-    let Ok(bytes) = read_file(dir, &name) else { return (Vec::new(), true) };
-    let told = valid.and_then(|valid| usize::try_from(valid).ok()).unwrap_or(bytes.len());
-    let (rows, end) = rows_of(&bytes[..told.min(bytes.len())]);
-    (rows, end < told)
+    let Some((name, valid)) = named else { return Ok((Vec::new(), Lost::default())) };
+    let path = dir.join(name);
+    let mut bytes = match disk::read(&path) {
+        Ok(bytes) => bytes,
+        Err(error) if error.kind() == io::ErrorKind::NotFound => {
+            return Ok((Vec::new(), Lost { whole: true, ..Lost::default() }));
+        }
+        Err(error) => return Err(StoreError::io("read", &path, error)),
+    };
+    let mut lost = Lost::default();
+    match usize::try_from(valid) {
+        Ok(valid) if valid <= bytes.len() => bytes.truncate(valid),
+        // What is cut off behind the last whole frame does not say how many it was.
+        Ok(valid) if valid < usize::MAX && frames::pieces(&bytes).iter().all(is_row) => {
+            lost.unknown += 1;
+        }
+        _ => {}
+    }
+    Ok((sound_rows(&bytes, &mut lost), lost))
+}
+
+fn is_row(piece: &Piece<'_>) -> bool {
+    matches!(piece, Piece::Row(_))
+}
+
+/// The rows that can be read; a line of the log that is missing between others
+/// is marked, so that the others keep their numbers.
+fn sound_rows(bytes: &[u8], lost: &mut Lost) -> Vec<LedgerRow> {
+    let (mut rows, mut next_line) = (Vec::new(), 1);
+    for piece in frames::pieces(bytes) {
+        let row = match piece {
+            Piece::Row(row) => codec::decode::<LedgerRow>(row).map_err(|_| row.get(1).copied()),
+            Piece::Damaged(kind) => Err(kind),
+        };
+        match row {
+            Ok(row) => {
+                mark_lines_before(&row, &mut next_line, lost, &mut rows);
+                rows.push(row);
+            }
+            Err(Some(PAST | STEP)) => lost.earlier += 1,
+            Err(Some(NOTE)) => lost.notes += 1,
+            Err(Some(BENCH)) => lost.bench += 1,
+            Err(_) => lost.unknown += 1,
+        }
+    }
+    rows
+}
+
+fn mark_lines_before(
+    row: &LedgerRow,
+    next_line: &mut u64,
+    lost: &mut Lost,
+    rows: &mut Vec<LedgerRow>,
+) {
+    let LedgerRow::Bench(bench) = row else { return };
+    let number = match &bench.change {
+        BenchChange::Pull(line) => line.number,
+        BenchChange::LineLost(number) => *number,
+        _ => return,
+    };
+    for missing in *next_line..number {
+        let change = BenchChange::LineLost(missing);
+        let marked = BenchRow { signature: Signature::default(), change };
+        rows.push(LedgerRow::Bench(Box::new(marked)));
+        lost.log_lines += 1;
+        lost.bench = lost.bench.saturating_sub(1);
+    }
+    *next_line = (*next_line).max(number + 1);
 }
 
 /// The valid length with the rows of a change that was committed but not yet
 /// published: those of `generation` after the valid part.
 pub(crate) fn extended(dir: &Path, current: &Current, generation: u64) -> Option<(String, u64)> {
-    let (name, valid) = match &current.ledger {
-        Some((name, valid)) => (name.clone(), *valid),
-        None => (format!("ledger-{generation}"), MAGIC.len() as u64),
-    };
-    let Ok(bytes) = read_file(dir, &name) else { return current.ledger.clone() };
+    let (name, valid) =
+        current.ledger.clone().unwrap_or_else(|| (format!("ledger-{generation}"), FIRST));
+    let Ok(bytes) = disk::read(&dir.join(&name)) else { return current.ledger.clone() };
     let mut end = usize::try_from(valid).unwrap_or(usize::MAX);
-    while let Some((row, next)) = row_at(&bytes, end) {
-        let ours = match &row {
-            LedgerRow::Past(past) => past.generation == generation,
-            LedgerRow::Step(step) => step.generation == generation,
-            LedgerRow::Note(_) | LedgerRow::Bench(_) => true,
-        };
-        if !ours {
-            break;
+    while let Some((row, next)) = frames::whole_at(&bytes, end) {
+        match codec::decode(row) {
+            Ok(LedgerRow::Past(past)) if past.generation != generation => break,
+            Ok(LedgerRow::Step(step)) if step.generation != generation => break,
+            Ok(_) => end = next,
+            Err(_) => break,
         }
-        end = next;
     }
     if end as u64 > valid { Some((name, end as u64)) } else { current.ledger.clone() }
 }
 
-fn read_file(dir: &Path, name: &str) -> Result<Vec<u8>, StoreError> {
-    let path = dir.join(name);
-    let mut bytes = Vec::new();
-    File::open(&path)
-        .and_then(|mut file| file.read_to_end(&mut bytes))
-        .map_err(|error| StoreError::io("read", &path, error))?;
-    Ok(bytes)
-}
-
-/// The whole rows from the start, and where they end.
-fn rows_of(bytes: &[u8]) -> (Vec<LedgerRow>, usize) {
-    if !bytes.starts_with(MAGIC) {
-        return (Vec::new(), 0);
-    }
-    let (mut rows, mut at) = (Vec::new(), MAGIC.len());
-    while let Some((row, next)) = row_at(bytes, at) {
-        rows.push(row);
-        at = next;
-    }
-    (rows, at)
-}
-
-fn row_at(bytes: &[u8], at: usize) -> Option<(LedgerRow, usize)> {
-    let (row, next) = frame_at(bytes, at)?;
-    let row: Result<LedgerRow, Unreadable> = codec::decode(row);
-    Some((row.ok()?, next))
-}
-
-/// The bytes of a whole frame's row, and where the next frame begins.
-fn frame_at(bytes: &[u8], at: usize) -> Option<(&[u8], usize)> {
-    let (length, rest) = bytes.get(at..)?.split_first_chunk::<4>()?;
-    let (told, rest) = rest.split_first_chunk::<4>()?;
-    let length = u32::from_le_bytes(*length) as usize;
-    let row = rest.get(..length)?;
-    let is_whole = check(at as u64, row) == u32::from_le_bytes(*told);
-    is_whole.then_some((row, at + HEAD + length))
-}
-
-/// The history of the fastener `key` in `rows`, oldest first.
-pub(crate) fn history_of(rows: Vec<LedgerRow>, key: &str) -> Vec<Past> {
-    let past = |row| match row {
-        LedgerRow::Past(past) if past.old.key == key => Some(*past),
-        _ => None,
-    };
-    rows.into_iter().filter_map(past).collect()
-}
-
-/// The notes on `shelf` in `rows`: each key once, in the order first written,
-/// with its last text.
-pub(crate) fn shelf_of(rows: Vec<LedgerRow>, shelf: &str) -> Vec<Note> {
-    let mut notes: Vec<Option<Note>> = Vec::new();
-    let mut places: std::collections::HashMap<String, usize> = std::collections::HashMap::new();
-    for row in rows {
-        let LedgerRow::Note(row) = row else { continue };
-        if row.shelf != shelf {
-            continue;
-        }
-        let Some(text) = row.text else {
-            if let Some(at) = places.remove(&row.key) {
-                notes[at] = None;
+impl Book {
+    /// Earlier states of the fastener of that key, oldest first.
+    pub fn history(&self, key: &str) -> Result<Vec<Past>, StoreError> {
+        let mut history = Vec::new();
+        each(self.dir(), self.current(), &[PAST], &mut |row| {
+            if let LedgerRow::Past(past) = row
+                && past.old.key == key
+            {
+                history.push(*past);
             }
-            continue;
-        };
-        let NoteRow { shelf, key, signature, .. } = row;
-        let note = Note { shelf, key: key.clone(), text, signature };
-        match places.get(&key) {
-            Some(at) => notes[*at] = Some(note),
-            None => {
-                places.insert(key, notes.len());
-                notes.push(Some(note));
-            }
-        }
+            Ok(())
+        })?;
+        Ok(history)
     }
-    notes.into_iter().flatten().collect()
+
+    /// The notes on a shelf, in the order first written: each key once, with its
+    /// last text.
+    pub fn shelf(&self, shelf: &str) -> Result<Vec<Note>, StoreError> {
+        let mut notes: Vec<Note> = Vec::new();
+        each(self.dir(), self.current(), &[NOTE], &mut |row| {
+            let LedgerRow::Note(NoteRow { shelf: own, key, text, signature }) = row else {
+                return Ok(());
+            };
+            if own != shelf {
+                return Ok(());
+            }
+            let place = notes.iter().position(|note| note.key == key);
+            match (place, text) {
+                (Some(at), Some(text)) => notes[at] = Note { shelf: own, key, text, signature },
+                (None, Some(text)) => notes.push(Note { shelf: own, key, text, signature }),
+                (Some(at), None) => drop(notes.remove(at)),
+                (None, None) => {}
+            }
+            Ok(())
+        })?;
+        Ok(notes)
+    }
 }

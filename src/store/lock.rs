@@ -1,12 +1,14 @@
 //! One writer at a time: a lock that the system drops when its holder dies,
 //! and a file that says who holds it.
 
-use std::fs::{self, File, OpenOptions, TryLockError};
-use std::io;
+use std::fs::{self, File, TryLockError};
+use std::io::{self, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
+use crate::store::disk;
 use crate::store::error::StoreError;
+use crate::text::printable;
 
 const LOCK: &str = "lock";
 const OWNER: &str = "owner";
@@ -36,12 +38,8 @@ impl Lock {
     pub(crate) fn take(dir: &Path, wait: Duration) -> Result<Self, StoreError> {
         let path = dir.join(LOCK);
         let owner = dir.join(OWNER);
-        let file = OpenOptions::new()
-            .create(true)
-            .truncate(false)
-            .write(true)
-            .open(&path)
-            .map_err(|error| StoreError::io("open", &path, error))?;
+        let file = disk::open_or_create(&path);
+        let file = file.map_err(|error| StoreError::io("open", &path, error))?;
         let until = Instant::now() + wait;
         loop {
             match file.try_lock() {
@@ -50,10 +48,7 @@ impl Lock {
                     std::thread::sleep(PAUSE);
                 }
                 Err(TryLockError::WouldBlock) => {
-                    let by = fs::read_to_string(&owner).unwrap_or_default();
-                    let by = by.lines().next().filter(|line| !line.is_empty());
-                    let by = by.unwrap_or("another process").to_owned();
-                    return Err(StoreError::Held { path: dir.to_owned(), by });
+                    return Err(StoreError::Held { path: dir.to_owned(), by: holder(&owner) });
                 }
                 Err(TryLockError::Error(error)) => {
                     return Err(StoreError::io("lock", &path, error));
@@ -71,8 +66,19 @@ impl Lock {
         let who = who.map(|who| format!(" of {who}")).unwrap_or_default();
         let since = jiff::ZonedDateTime::now().strftime("%Y-%m-%d %H:%M:%S");
         let line = format!("process {}{who} since {since}\n", std::process::id());
-        fs::write(&self.owner, line)
+        disk::create(&self.owner)?.write_all(line.as_bytes())
     }
+}
+
+/// Who holds it by the file `owner`, in one short line; nobody is made to read
+/// more of it.
+fn holder(owner: &Path) -> String {
+    const MOST: u64 = 200;
+    let mut said = Vec::new();
+    let read = disk::open(owner).and_then(|file| file.take(MOST).read_to_end(&mut said));
+    let said = String::from_utf8_lossy(&said);
+    let line = said.lines().next().filter(|line| read.is_ok() && !line.is_empty());
+    line.map_or_else(|| "another process".to_owned(), |line| printable(line))
 }
 
 impl Drop for Lock {

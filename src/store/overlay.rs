@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
 use crate::store::codec::{self, Unreadable};
-use crate::store::folder;
+use crate::store::disk;
 use crate::store::image::Counts;
 use crate::store::seal::{sealed, unsealed};
 
@@ -111,7 +111,7 @@ impl Overlay {
 
     /// Reads the overlay at `path` of the image of generation `base`.
     pub(crate) fn open(path: &Path, base: u64) -> io::Result<Result<Self, Unreadable>> {
-        Ok(Self::decode(&std::fs::read(path)?, base))
+        Ok(Self::decode(&disk::read(path)?, base))
     }
 
     fn decode(bytes: &[u8], base: u64) -> Result<Self, Unreadable> {
@@ -135,6 +135,6 @@ impl Overlay {
 
     /// Writes the overlay's `bytes` to `path`, durably.
     pub(crate) fn write(path: &Path, bytes: &[u8]) -> io::Result<()> {
-        folder::write_durably(path, bytes)
+        disk::write_durably(path, bytes)
     }
 }

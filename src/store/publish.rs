@@ -16,12 +16,12 @@ pub(crate) fn refuse_if_taken(dir: &Path) -> Result<(), StoreError> {
     }
 }
 
-/// Makes a complete new state current.
+/// Makes a complete new state current; see [`Current::publish`].
 pub(crate) fn publish(
     dir: &Path,
     rebuilt: &Rebuilt,
     ledger: Option<(String, u64)>,
-) -> Result<(), StoreError> {
+) -> Result<Option<StoreError>, StoreError> {
     let Rebuilt { image, sled, counts, .. } = rebuilt;
     let (image, sled) = (image.clone(), sled.clone());
     Current { generation: counts.generation, sled, image, overlay: None, ledger }.publish(dir)
@@ -37,7 +37,11 @@ pub(crate) fn remove_leftovers(dir: &Path, current: Option<&Current>) {
                 .contains(&Some(&name))
         })
     };
-    for prefix in ["image-", "overlay-", "sled-", "ledger-"] {
+    let beside = fs::read_dir(dir).into_iter().flatten().filter_map(Result::ok);
+    for entry in beside.filter(|entry| folder::is_beside(&entry.file_name().to_string_lossy())) {
+        let _ = fs::remove_file(entry.path());
+    }
+    for prefix in folder::FILES {
         for (_, path) in folder::numbered(dir, prefix) {
             if !named(&path) {
                 let _ =

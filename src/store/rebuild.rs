@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
 use crate::store::codec;
+use crate::store::disk;
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder;
@@ -120,7 +121,7 @@ impl Rebuild {
         let tables = codec::encode(&*self.tables)
             .map_err(|error| write_error(&self.image_path, "the tables", error.into()))?;
         engine.commit(Batch { tables: Some(tables), ..Batch::default() }, meta_of(counts))?;
-        folder::sync_folder(&self.dir).map_err(|e| StoreError::io("write", &self.dir, e))?;
+        disk::sync_folder(&self.dir).map_err(|e| StoreError::io("write", &self.dir, e))?;
         self.done = true;
         Ok(Rebuilt {
             image: folder::name_of(&self.image_path),

@@ -36,7 +36,7 @@ pub(crate) fn publish_committed(
         Current { generation, image, overlay: None, ..old.clone() }
     };
     let next = Current { ledger: ledger::extended(dir, old, generation), ..next };
-    next.publish(dir)
+    next.publish(dir).map(drop)
 }
 
 fn has_image(path: &Path, meta: Meta) -> bool {

@@ -12,12 +12,13 @@ use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder::{self, CHANGING, Current};
 use crate::store::image::{Image, ReadError};
-use crate::store::ledger::{self, LedgerRow};
+use crate::store::ledger::{self, LedgerRow, Lost};
 use crate::store::lock::Lock;
 use crate::store::overlay::Overlay;
 use crate::store::pipeline::Pipeline;
 use crate::store::publish::{publish, remove_leftovers};
 use crate::store::recover;
+use crate::store::writer::note_stored;
 
 /// Where the files that a restore replaced are put.
 const ASIDE: &str = "damaged";
@@ -35,11 +36,16 @@ pub struct Restored {
     pub fasteners: u64,
     /// How many settings.
     pub settings: u64,
+    /// What of history, notes, bench and log could not be brought back.
+    pub lost: Lost,
+    /// The folder within the book that has the files it replaced; none if there
+    /// were none.
+    pub kept_in: Option<String>,
 }
 
 /// Mends the book at `dir` from its newest state that is whole: its read image
-/// or its book of record. The files it had are kept in the folder `damaged`
-/// within it until the next restore.
+/// or its book of record. The files it had are kept in a new folder `damaged`,
+/// `damaged-2` and so on within it.
 pub fn restore(dir: &Path, wait: Duration) -> Result<Restored, StoreError> {
     let _lock = take_lock(dir, wait)?;
     refuse_newer(dir)?;
@@ -64,9 +70,8 @@ pub fn restore(dir: &Path, wait: Duration) -> Result<Restored, StoreError> {
             pipeline
         }
     };
-    let (ledger, lost) = ledger::salvage(dir, Current::read(dir).ok().as_ref());
-    let from = if lost { from + "; the end of the history is lost" } else { from };
-    complete(dir, pipeline, from, Some(of), &ledger)
+    let (ledger, lost) = ledger::salvage(dir, Current::read(dir).ok().as_ref())?;
+    complete(dir, pipeline, from, Some(of), &ledger, lost)
 }
 
 /// Replaces whatever is at `dir` by the book in the backup `file`; makes the
@@ -93,7 +98,8 @@ pub fn restore_backup(dir: &Path, file: &Path, wait: Duration) -> Result<Restore
         Ok(())
     })?;
     let pipeline = pipeline.map_or_else(|| begin(&mut tables), Ok)?;
-    complete(dir, pipeline, format!("backup {}", file.display()), None, &ledger)
+    let from = format!("backup {}", file.display());
+    complete(dir, pipeline, from, None, &ledger, Lost::default())
 }
 
 /// Whether `file` is there and begins as a backup of this form.
@@ -224,31 +230,50 @@ fn complete(
     from: String,
     of: Option<u64>,
     ledger: &[LedgerRow],
+    lost: Lost,
 ) -> Result<Restored, StoreError> {
     let rebuilt = pipeline.finish()?;
     let counts = rebuilt.counts;
     let ledger = ledger::append(dir, None, counts.generation, ledger)?;
     let mut kept = vec![dir.join(&rebuilt.image), dir.join(&rebuilt.sled)];
     kept.extend(ledger.as_ref().map(|(name, _)| dir.join(name)));
-    publish(dir, &rebuilt, ledger)?;
-    put_aside(dir, &kept);
+    let doubt = publish(dir, &rebuilt, ledger)?;
+    note_stored();
+    // The book is the new one: what is left to do is to keep the old files.
+    let kept_in = put_aside(dir, &kept).map_err(StoreError::after_storing)?;
     let _ = fs::remove_file(dir.join(CHANGING));
-    remove_leftovers(dir, Some(&Current::read(dir)?));
+    remove_leftovers(dir, Some(&Current::read(dir).map_err(StoreError::after_storing)?));
     let (fasteners, settings) = (counts.fasteners, counts.settings);
-    Ok(Restored { from, of, generation: counts.generation, fasteners, settings })
+    let generation = counts.generation;
+    let restored = Restored { from, of, generation, fasteners, settings, lost, kept_in };
+    doubt.map_or(Ok(restored), Err)
 }
 
-fn put_aside(dir: &Path, kept: &[PathBuf]) {
-    let aside = dir.join(ASIDE);
-    let _ = fs::remove_dir_all(&aside);
-    if fs::create_dir(&aside).is_err() {
-        return;
+/// Moves every file of the book that is not `kept` into a new folder; nothing
+/// that an earlier restore put aside is touched.
+fn put_aside(dir: &Path, kept: &[PathBuf]) -> Result<Option<String>, StoreError> {
+    let old = folder::FILES.iter().flat_map(|prefix| folder::numbered(dir, prefix));
+    let old: Vec<PathBuf> = old.map(|(_, path)| path).filter(|path| !kept.contains(path)).collect();
+    if old.is_empty() {
+        return Ok(None);
     }
-    let old = ["image-", "overlay-", "sled-", "ledger-"].into_iter();
-    let old = old.flat_map(|prefix| folder::numbered(dir, prefix)).map(|(_, path)| path);
-    for path in old.filter(|path| !kept.contains(path)) {
-        let _ = fs::rename(&path, aside.join(folder::name_of(&path)));
+    let (name, aside) = new_folder(dir)?;
+    for path in old {
+        fs::rename(&path, aside.join(folder::name_of(&path)))
+            .map_err(|error| StoreError::io("put aside", &path, error))?;
     }
-    // Nothing to keep: no empty folder either.
-    let _ = fs::remove_dir(&aside);
+    Ok(Some(name))
+}
+
+fn new_folder(dir: &Path) -> Result<(String, PathBuf), StoreError> {
+    let mut number = 1;
+    loop {
+        let name = if number == 1 { ASIDE.to_owned() } else { format!("{ASIDE}-{number}") };
+        let aside = dir.join(&name);
+        match fs::create_dir(&aside) {
+            Ok(()) => return Ok((name, aside)),
+            Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => number += 1,
+            Err(error) => return Err(StoreError::io("make", &aside, error)),
+        }
+    }
 }

@@ -9,7 +9,7 @@ use crate::record::{Fastener, Tables};
 use crate::store::book::Book;
 use crate::store::change::Change;
 use crate::store::error::StoreError;
-use crate::store::ledger::{self, LedgerRow, Past, Signature, Step};
+use crate::store::ledger::{self, LedgerRow, PAST, Past, STEP, Signature, Step};
 use crate::store::writer::Writer;
 use crate::text::fold_name;
 
@@ -39,13 +39,14 @@ impl Book {
     /// than the history lists.
     pub fn last_change(&self) -> Result<LastChange, StoreError> {
         let (mut steps, mut past) = (Vec::new(), Vec::new());
-        for row in ledger::read(self.dir(), self.current())? {
+        ledger::each(self.dir(), self.current(), &[PAST, STEP], &mut |row| {
             match row {
                 LedgerRow::Step(row) => steps.push(*row),
                 LedgerRow::Past(row) => past.push(*row),
                 LedgerRow::Note(_) | LedgerRow::Bench(_) => {}
             }
-        }
+            Ok(())
+        })?;
         let nothing = || StoreError::Undo("the book has no change that could be".to_owned());
         let generation = target(self.generation(), &steps, &past).ok_or_else(nothing)?;
         let step = steps.into_iter().find(|step| step.generation == generation).unwrap_or_default();

@@ -11,7 +11,7 @@ use crate::store::book::{Book, read_error};
 use crate::store::codec;
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
-use crate::store::ledger;
+use crate::store::ledger::{self, NOTE, PAST, STEP};
 use crate::store::lock::Lock;
 use crate::store::rebuild::meta_of;
 use crate::store::recover;
@@ -28,6 +28,8 @@ pub struct Verdict {
     /// Why the book of record was not looked at: a read-only folder, or
     /// somebody is changing it.
     pub skipped: Option<StoreError>,
+    /// A change was broken off after it was stored: the next one finishes it.
+    pub pending: bool,
     /// How many fasteners were read.
     pub fasteners: u64,
     /// How many settings.
@@ -46,10 +48,11 @@ impl Verdict {
 pub fn verify(dir: &Path, wait: Duration) -> Result<Verdict, StoreError> {
     let lock = Lock::take_existing(dir, wait);
     let book = Book::open(dir)?;
-    let ledger = ledger::read(dir, book.current()).map(drop);
+    let ledger = ledger::each(dir, book.current(), &[PAST, NOTE, STEP], &mut |_| Ok(()));
     let ledger = ledger.and_then(|()| Bench::read(dir, book.current()).map(drop)).err();
-    let (image, record, skipped) = (None, None, None);
-    let mut verdict = Verdict { image, record, ledger, skipped, fasteners: 0, settings: 0 };
+    let (image, record, skipped, pending) = (None, None, None, false);
+    let mut verdict =
+        Verdict { image, record, ledger, skipped, pending, fasteners: 0, settings: 0 };
     let mut sums = Vec::new();
     let read = book.each_entry(&mut |(number, fastener)| {
         verdict.fasteners += 1;
@@ -64,18 +67,22 @@ pub fn verify(dir: &Path, wait: Duration) -> Result<Verdict, StoreError> {
     verdict.image = read.and(image).err();
     match lock {
         Err(error) => verdict.skipped = Some(error),
-        Ok(_lock) => verdict.record = compare(dir, &book, &sums, verdict.image.is_none()).err(),
+        Ok(_lock) => match compare(dir, &book, &sums, verdict.image.is_none()) {
+            Ok(pending) => verdict.pending = pending,
+            Err(error) => verdict.record = Some(error),
+        },
     }
     Ok(verdict)
 }
 
-/// The book of record against what the image gave.
+/// The book of record against what the image gave; whether it has a change that
+/// is still to be published.
 fn compare(
     dir: &Path,
     book: &Book,
     sums: &[(u64, u64)],
     image_is_whole: bool,
-) -> Result<(), StoreError> {
+) -> Result<bool, StoreError> {
     let engine = Engine::open(&dir.join(&book.current().sled), false)?;
     let meta = engine.meta()?.unwrap_or_default();
     let mut own = Vec::with_capacity(sums.len());
@@ -85,18 +92,18 @@ fn compare(
         Ok(())
     })?;
     if !image_is_whole {
-        return Ok(());
+        return Ok(false);
     }
     let differs = |what: &str| {
         Err(StoreError::damaged(dir, format!("the book of record and the read image: {what}")))
     };
     if meta.generation > meta_of(book.counts()).generation {
-        return differs("a change was broken off before it was published; the next one mends that");
+        return Ok(true);
     }
     if own != sums || meta != meta_of(book.counts()) {
         return differs("they hold different fasteners");
     }
-    if tables == *book.tables() { Ok(()) } else { differs("they hold different tables") }
+    if tables == *book.tables() { Ok(false) } else { differs("they hold different tables") }
 }
 
 fn sum_of(number: u64, fastener: &Fastener) -> u64 {

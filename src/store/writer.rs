@@ -4,14 +4,17 @@ use std::fs;
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
-use crate::record::Tables;
+use crate::record::{Fastener, Tables};
+use crate::store::bench::Bench;
 use crate::store::book::Book;
 use crate::store::change::Change;
+use crate::store::disk;
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
-use crate::store::folder::{self, CHANGING, Current};
+use crate::store::folder::{BEGINNING, CHANGING, Current};
 use crate::store::image::ImageWriter;
 use crate::store::ledger::{self, LedgerRow, Signature};
 use crate::store::lock::Lock;
@@ -28,12 +31,31 @@ use crate::store::seal::Meta;
 const BULK: usize = 2000;
 const BULK_SHARE: u64 = 8;
 
+/// Whether this process has stored a change. Whatever fails after that, the
+/// program must not end as if nothing had happened: a change made again is made
+/// twice.
+static STORED: AtomicBool = AtomicBool::new(false);
+
+/// Whether this process has changed a book.
+pub fn has_stored() -> bool {
+    STORED.load(Ordering::Relaxed)
+}
+
+/// The change is stored.
+pub(crate) fn note_stored() {
+    STORED.store(true, Ordering::Relaxed);
+}
+
 /// The right to change a book, held until dropped.
 pub struct Writer {
     pub(crate) dir: PathBuf,
     pub(crate) book: Book,
     engine: Option<Engine>,
     pub(crate) signature: Signature,
+    /// What went wrong after the last change was stored.
+    doubt: Option<StoreError>,
+    /// The book of record was asked to store a change, and has not said that it did.
+    is_asked: bool,
     // Last, so that it is given back last.
     _lock: Lock,
 }
@@ -41,17 +63,33 @@ pub struct Writer {
 impl Writer {
     /// Makes a new, empty book at `dir`, with its parents.
     pub fn create(dir: &Path) -> Result<Self, StoreError> {
+        Self::create_with(dir, Duration::ZERO, Contents::default())
+    }
+
+    /// Makes a new book at `dir`, with its parents, that holds `contents` from
+    /// the first moment that there is one. Waits up to `wait` for somebody else
+    /// who is making it.
+    pub fn create_with(dir: &Path, wait: Duration, contents: Contents) -> Result<Self, StoreError> {
         refuse_if_taken(dir)?;
         fs::create_dir_all(dir).map_err(|error| StoreError::io("make", dir, error))?;
-        let lock = Lock::take(dir, Duration::ZERO)?;
+        let lock = Lock::take(dir, wait)?;
         // Somebody may have been quicker.
         refuse_if_taken(dir)?;
         remove_leftovers(dir, None);
-        let rebuilt = Rebuild::begin(dir, 0, Arc::default())?.finish()?;
-        publish(dir, &rebuilt, None)?;
-        let book = Book::open(dir)?;
-        let (engine, signature) = (Some(rebuilt.engine), Signature::default());
-        Ok(Self { dir: dir.to_owned(), book, engine, signature, _lock: lock })
+        let changing = dir.join(CHANGING);
+        disk::write_durably(&changing, BEGINNING)
+            .and_then(|()| disk::sync_folder(dir))
+            .map_err(|error| StoreError::io("write", &changing, error))?;
+        let begun = begin_with(dir, contents).inspect_err(|_| {
+            remove_leftovers(dir, None);
+            let _ = fs::remove_file(&changing);
+        });
+        let (engine, doubt) = begun?;
+        let book = Book::open(dir).map_err(StoreError::after_storing)?;
+        let mut writer = Self::over(dir, book, lock);
+        writer.engine = Some(engine);
+        writer.tidy();
+        doubt.map_or(Ok(writer), Err)
     }
 
     /// Takes the book at `dir` for changing, waiting up to `wait` for another
@@ -59,14 +97,17 @@ impl Writer {
     pub fn open(dir: &Path, wait: Duration) -> Result<Self, StoreError> {
         Current::read(dir)?;
         let lock = Lock::take(dir, wait)?;
-        let book = Book::open(dir)?;
-        let signature = Signature::default();
-        let mut writer = Self { dir: dir.to_owned(), book, engine: None, signature, _lock: lock };
+        let mut writer = Self::over(dir, Book::open(dir)?, lock);
         if dir.join(CHANGING).exists() {
             writer.open_engine()?;
             writer.tidy();
         }
         Ok(writer)
+    }
+
+    fn over(dir: &Path, book: Book, lock: Lock) -> Self {
+        let (dir, signature) = (dir.to_owned(), Signature::default());
+        Self { dir, book, engine: None, signature, doubt: None, is_asked: false, _lock: lock }
     }
 
     /// Says who makes the changes that follow, and when, for their history.
@@ -94,8 +135,8 @@ impl Writer {
         if changes.is_empty() {
             return Ok(self.book.generation());
         }
-        if self.engine.is_none() && self.dir.join(CHANGING).exists() {
-            // The last change of this writer failed half way.
+        // What the last change left half done comes to light here.
+        if self.engine.is_none() && changes.iter().any(Change::is_of_the_book) {
             self.open_engine()?;
         }
         let next = Next::of(&self.book, self.signature.clone(), changes, undoes)?;
@@ -137,7 +178,7 @@ impl Writer {
     ) -> Result<(), StoreError> {
         let old = self.book.current().ledger.as_ref();
         let ledger = ledger::append(&self.dir, old, rebuilt.counts.generation, ledger)?;
-        publish(&self.dir, &rebuilt, ledger)?;
+        self.doubt = publish(&self.dir, &rebuilt, ledger)?;
         self.engine = Some(rebuilt.engine);
         Ok(())
     }
@@ -145,12 +186,13 @@ impl Writer {
     /// After a change: opens the book as it is now, or puts a failed change away.
     pub(crate) fn settled(&mut self, done: Result<(), StoreError>) -> Result<u64, StoreError> {
         if let Err(error) = done {
-            self.give_up();
-            return Err(error);
+            return Err(self.give_up(error));
         }
-        self.book = Book::open(&self.dir)?;
+        // From here on it is stored, whatever comes.
+        note_stored();
+        self.book = Book::open(&self.dir).map_err(StoreError::after_storing)?;
         self.tidy();
-        Ok(self.book.generation())
+        self.doubt.take().map_or(Ok(self.book.generation()), Err)
     }
 
     fn write_anew(&mut self, next: &Next) -> Result<(), StoreError> {
@@ -160,25 +202,17 @@ impl Writer {
     }
 
     fn write(&mut self, next: &Next) -> Result<(), StoreError> {
-        if self.engine.is_none() {
-            self.open_engine()?;
-            if self.book.generation() + 1 != next.counts.generation {
-                // A broken change came to light: what was worked out is void.
-                return Err(StoreError::damaged(&self.dir, "a change was broken off; try again"));
-            }
-        }
         let Some(engine) = &self.engine else { return Err(StoreError::Stopped) };
         let batch = next.batch(&self.book, engine, &self.dir)?;
         let (mut current, counts) = self.write_files(next)?;
         let old = current.ledger.take();
         current.ledger =
             ledger::append(&self.dir, old.as_ref(), next.counts.generation, &next.ledger)?;
-        engine.commit(batch, meta_of(counts)).inspect_err(|_| {
-            // If it was committed all the same, the next writer finds out.
-            let unused = current.overlay.as_ref().unwrap_or(&current.image);
-            let _ = fs::remove_file(self.dir.join(unused));
-        })?;
-        current.publish(&self.dir)
+        self.is_asked = true;
+        engine.commit(batch, meta_of(counts))?;
+        self.doubt = current.publish(&self.dir)?;
+        self.is_asked = false;
+        Ok(())
     }
 
     /// A change of the ledger alone: the book keeps its generation.
@@ -186,9 +220,10 @@ impl Writer {
         let old = self.book.current().clone();
         let generation = old.generation;
         let ledger = ledger::append(&self.dir, old.ledger.as_ref(), generation, &next.ledger)?;
-        Current { ledger, ..old }.publish(&self.dir)?;
-        self.book = Book::open(&self.dir)?;
-        Ok(generation)
+        let doubt = Current { ledger, ..old }.publish(&self.dir)?;
+        note_stored();
+        self.book = Book::open(&self.dir).map_err(StoreError::after_storing)?;
+        doubt.map_or(Ok(generation), Err)
     }
 
     /// Writes the overlay, or a new image where that has become too large.
@@ -250,19 +285,22 @@ impl Writer {
 
     pub(crate) fn mark_changing(&self) -> Result<(), StoreError> {
         let path = self.dir.join(CHANGING);
-        folder::write_durably(&path, b"a change is being written\n")
-            .and_then(|()| folder::sync_folder(&self.dir))
+        disk::write_durably(&path, b"a change is being written\n")
+            .and_then(|()| disk::sync_folder(&self.dir))
             .map_err(|error| StoreError::io("write", &path, error))
     }
 
     /// After a failed change: whether it was committed all the same is found
     /// out at once, or, where the book of record cannot be opened now, by the
-    /// next change.
-    fn give_up(&mut self) {
+    /// next change. The error says which.
+    fn give_up(&mut self, error: StoreError) -> StoreError {
+        let (before, is_asked) = (self.book.generation(), std::mem::take(&mut self.is_asked));
         let was_open = self.engine.take().is_some();
-        if !was_open || self.open_engine().is_ok() {
-            self.tidy();
+        if was_open && self.open_engine().is_err() {
+            return if is_asked { StoreError::Unsure(error.cause()) } else { error };
         }
+        self.tidy();
+        if self.book.generation() > before { error.after_storing() } else { error }
     }
 
     /// Removes the mark and files that `current` does not name.
@@ -270,6 +308,34 @@ impl Writer {
         let _ = fs::remove_file(self.dir.join(CHANGING));
         remove_leftovers(&self.dir, Some(self.book.current()));
     }
+}
+
+/// What a new book holds from the first.
+#[derive(Debug, Default)]
+pub struct Contents {
+    /// Its lubes and strengths.
+    pub tables: Tables,
+    /// Its fasteners, in the order entered.
+    pub fasteners: Vec<Fastener>,
+    /// Wrenches, layouts, bolt sets and notes.
+    pub bench: Vec<Change>,
+}
+
+/// Writes a whole first state and makes it current.
+fn begin_with(dir: &Path, contents: Contents) -> Result<(Engine, Option<StoreError>), StoreError> {
+    let Contents { tables, fasteners, bench } = contents;
+    let is_empty = tables == Tables::default() && fasteners.is_empty() && bench.is_empty();
+    let generation = u64::from(!is_empty);
+    let mut rebuild = Rebuild::begin(dir, generation, Arc::new(tables))?;
+    fasteners.iter().try_for_each(|fastener| rebuild.push(fastener))?;
+    let (mut own, mut rows) = (Bench::default(), Vec::new());
+    for change in bench {
+        rows.extend(own.take(&Signature::default(), change)?);
+    }
+    let rebuilt = rebuild.finish()?;
+    let ledger = ledger::append(dir, None, generation, &rows)?;
+    let doubt = publish(dir, &rebuilt, ledger)?;
+    Ok((rebuilt.engine, doubt))
 }
 
 impl std::fmt::Debug for Writer {

@@ -15,10 +15,15 @@ pub fn printable(text: &str) -> String {
     out
 }
 
-fn is_hidden(character: char) -> bool {
+/// Whether a character is not seen itself and changes how others are: controls,
+/// marks without width or of direction, tags (Unicode 16, general categories Cc
+/// and Cf, without those that belong to a script).
+pub(super) fn is_hidden(character: char) -> bool {
     character.is_control()
         || matches!(character,
-            '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
+            '\u{ad}' | '\u{61c}' | '\u{180e}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}'
+            | '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}'
+            | '\u{e0000}'..='\u{e007f}')
 }
 
 /// A name as it is compared: lower case, blanks of all kinds folded to one.

@@ -6,6 +6,16 @@ use crate::support::{field, tables, taken, tightening};
 use clampbook::intake::{EmptyBook, Held, IntakeError, Options, Report, read_any, take};
 use clampbook::report::export_json;
 
+/// What an export writes.
+fn exported(
+    export: fn(&[Arc<clampbook::record::Fastener>], &mut dyn std::io::Write) -> std::io::Result<()>,
+    fasteners: &[Arc<clampbook::record::Fastener>],
+) -> String {
+    let mut bytes = Vec::new();
+    export(fasteners, &mut bytes).unwrap();
+    String::from_utf8(bytes).unwrap()
+}
+
 fn read(text: &str) -> Report {
     let sheet = read_any(text.as_bytes(), "shop.json", &Options::default()).expect("readable JSON");
     take(&sheet, &tables(), &Options::default(), &EmptyBook).expect("usable keys")
@@ -85,7 +95,7 @@ Marlow 6,head,\"stud, long\",stud,8,7/16-14 x 7/16-20,moly,25-45-70,,up to 5 cyc
 Marlow 6,main,bolt,bolt,10,M8,,22,+90° +90°,single-use,,,,\n";
     let first = taken(text, &Options::default());
     let all: Vec<Arc<_>> = first.accepted().expect("sound").iter().cloned().map(Arc::new).collect();
-    let export = export_json(&all);
+    let export = exported(export_json, &all);
     let second = read(&export);
     assert_eq!(second.accepted().expect("sound"), first.fasteners);
     let sheet = read_any(export.as_bytes(), "export.json", &Options::default()).expect("readable");

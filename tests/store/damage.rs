@@ -51,7 +51,7 @@ fn files(dir: &Path, of: &str) -> Vec<PathBuf> {
 }
 
 /// Flips up to three bits of a file or cuts it; says what was done.
-fn spoil(path: &Path, dice: &mut Dice) -> String {
+pub(crate) fn spoil(path: &Path, dice: &mut Dice) -> String {
     let mut bytes = fs::read(path).unwrap();
     if bytes.is_empty() {
         bytes.push(1);

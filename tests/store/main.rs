@@ -8,17 +8,21 @@ mod changes;
 mod child;
 mod crowd;
 mod damage;
+mod fault;
 mod folders;
 mod formats;
+mod frames;
 mod full_disk;
 mod history;
 mod kill;
 mod look_up;
 mod mend;
+mod places;
 #[path = "../support/program.rs"]
 mod program;
 mod round_trip;
 #[path = "../support/sample.rs"]
 mod sample;
 mod speed;
+mod spoiled;
 mod user_files;

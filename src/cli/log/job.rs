@@ -2,11 +2,11 @@
 //! all that were begun.
 
 use crate::cli::exit::{Code, Failure};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::sign::Signer;
-use crate::report::Json;
+use crate::report;
 use crate::store::{Book, Change, StoreError};
 
 /// `log start`
@@ -33,15 +33,7 @@ pub(super) fn start(globals: &Globals, start: &Start, out: &mut Out) -> Result<C
     let (shelf, key, text) = (SHELF.to_owned(), KEY.to_owned(), job.clone());
     writer.apply(vec![Change::PutNote { shelf, key, text }])?;
     let lines = writer.book().log()?.current().filter(|line| line.job == job).count();
-    out.answer(&match out.format {
-        Format::Json => {
-            Json::object(vec![("job", (&job).into()), ("lines", lines.into())]).to_string()
-        }
-        Format::Table | Format::Csv if lines > 0 => {
-            format!("job {job} goes on: it has {lines} lines")
-        }
-        Format::Table | Format::Csv => format!("job {job} begun: log add QUESTION records a joint"),
-    });
+    out.page(&report::job_page(&job, lines));
     Ok(Code::Answered)
 }
 

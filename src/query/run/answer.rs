@@ -54,8 +54,6 @@ pub struct Answer {
     pub rows: Vec<Row>,
     /// Columns of a `show` clause; empty for the usual ones.
     pub columns: Vec<Column>,
-    /// Whether the columns stand in place of all others.
-    pub shows: bool,
     /// Set by an `on` clause: the wrench, with its setting for each row.
     pub on: Option<OnWrench>,
     /// Set by a `tally` clause, in place of the rows.
@@ -72,10 +70,9 @@ pub struct Answer {
     pub read: usize,
     /// Time from text to answer.
     pub took: Duration,
-    /// How a question was read that was not typed as the language writes it, or
-    /// that has two readings.
+    /// How a doubtful question was read.
     pub readings: Vec<String>,
-    /// What else mentions its words, and what is to be known of the rows.
+    /// What else mentions its words, and what else is to be said of the whole.
     pub remarks: Vec<String>,
     /// Where there are no rows: the nearest things that exist.
     pub near: Vec<String>,

@@ -36,7 +36,6 @@ pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, Stor
         left_out: judged.left_out,
         read,
         readings: question.readings.clone(),
-        shows: !question.show.is_empty(),
         plan: format!("{}; about {} settings expected, {read} read", plan.words, plan.estimate),
         ..Answer::default()
     };

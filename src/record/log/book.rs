@@ -1,6 +1,6 @@
 //! The log as a whole: appending, correcting, asking.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::Timestamp;
 
@@ -50,6 +50,9 @@ pub struct Log {
     lines: Vec<Pull>,
     /// Line to the line that stands in its place.
     corrected: BTreeMap<u64, u64>,
+    /// Lines that were damaged and could not be restored; their numbers are not
+    /// given again.
+    lost: BTreeSet<u64>,
 }
 
 impl Log {
@@ -67,7 +70,22 @@ impl Log {
     }
 
     fn next_number(&self) -> u64 {
-        self.lines.len() as u64 + 1
+        (self.lines.len() + self.lost.len()) as u64 + 1
+    }
+
+    /// Marks the next line as lost.
+    pub(crate) fn lose(&mut self, found: u64) -> Result<(), LogError> {
+        let expected = self.next_number();
+        if found != expected {
+            return Err(LogError::Gap { expected, found });
+        }
+        self.lost.insert(found);
+        Ok(())
+    }
+
+    /// Lines that were damaged and could not be restored.
+    pub fn lost(&self) -> impl Iterator<Item = u64> {
+        self.lost.iter().copied()
     }
 
     /// Adds a line at the end and returns its number. Nothing that is there
@@ -85,6 +103,9 @@ impl Log {
     }
 
     fn may_correct(&self, old: u64, pull: &Pull) -> Result<(), LogError> {
+        if self.lost.contains(&old) {
+            return Ok(());
+        }
         let line = self.line(old).ok_or(LogError::NoSuchLine(old))?;
         if let Some(by) = self.corrected.get(&old) {
             return Err(LogError::Corrected { old, by: *by });
@@ -102,8 +123,9 @@ impl Log {
 
     /// The line of that number.
     pub fn line(&self, number: u64) -> Option<&Pull> {
-        let at = usize::try_from(number.checked_sub(1)?).ok()?;
-        self.lines.get(at)
+        let before = self.lost.range(..number).count() as u64;
+        let at = usize::try_from(number.checked_sub(1 + before)?).ok()?;
+        self.lines.get(at).filter(|_| !self.lost.contains(&number))
     }
 
     /// The lines that hold: those that no other stands in place of.

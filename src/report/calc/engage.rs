@@ -1,12 +1,13 @@
 //! `calc engage`: how long a thread must be engaged so that it does not strip.
 
+use serde_json::json;
+
 use crate::mechanics::formulas;
 use crate::mechanics::{RULES_OF_THUMB, RuleOfThumb, Strips, ThreadPair};
 use crate::quantity::{Area, Force, Length, Stated};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::figures::{Rounding, short};
-use crate::report::json::Json;
 use crate::report::lay::tied;
 use crate::report::working::{Measured, Step};
 use crate::thread::Thread;
@@ -173,16 +174,16 @@ impl EngageSum {
         let rules = self.usual();
         let diameter = self.thread.nominal();
         let json = rules.iter().map(|rule| {
-            Json::object(vec![
-                ("material", rule.material.into()),
-                ("from_diameters", rule.from.into()),
-                ("to_diameters", rule.to.into()),
-                ("from_mm", (diameter * rule.from).mm().into()),
-                ("to_mm", (diameter * rule.to).mm().into()),
-                ("basis", NO_SOURCE.into()),
-            ])
+            json!({
+                "material": rule.material,
+                "from_diameters": rule.from,
+                "to_diameters": rule.to,
+                "from_mm": (diameter * rule.from).mm(),
+                "to_mm": (diameter * rule.to).mm(),
+                "basis": NO_SOURCE,
+            })
         });
-        page.put(Figure::hidden("rule_of_thumb", Json::List(json.collect())));
+        page.put(Figure::hidden("rule_of_thumb", json.collect::<Vec<_>>()));
         let one = |rule: &&RuleOfThumb| {
             let number = |value: f64| short(value, 3);
             let range = if rule.from == rule.to {

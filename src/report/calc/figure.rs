@@ -1,5 +1,7 @@
 //! One figure of a page: its key in JSON, its name on the page, its value.
 
+use serde_json::{Map, Value};
+
 use crate::mechanics::Stiffness;
 use crate::quantity::{Dimension, Extent, KIP, Kind, Stated, Torque, Unit};
 use crate::query::run::UnitsWanted;
@@ -7,7 +9,6 @@ use crate::record::{Clamp, NOT_STATED};
 use crate::report::figures::{
     Figures, Rounding, clamp_figures, figure, joined, per_cent, short, significant,
 };
-use crate::report::json::Json;
 use crate::report::lay::tied;
 use crate::report::units::{habit, units_for};
 
@@ -39,7 +40,7 @@ pub(crate) enum Amount {
     /// Words.
     Words(String),
     /// Anything else a program reads.
-    Json(Json),
+    Data(Value),
 }
 
 /// The unit that stands first, with the quantity as written in it if it was
@@ -154,8 +155,8 @@ impl Figure {
     }
 
     /// Something that only a program reads.
-    pub(crate) fn hidden(key: &str, value: impl Into<Json>) -> Self {
-        Self { key: key.to_owned(), label: None, amount: Amount::Json(value.into()), remark: None }
+    pub(crate) fn hidden(key: &str, value: impl Into<Value>) -> Self {
+        Self { key: key.to_owned(), label: None, amount: Amount::Data(value.into()), remark: None }
     }
 
     /// With this unit first.
@@ -219,30 +220,33 @@ impl Figure {
     }
 
     /// Adds its keys to an object.
-    pub(crate) fn put(&self, json: &mut Json) {
+    pub(crate) fn put(&self, json: &mut Map<String, Value>) {
+        let mut put = |key: &str, value: Value| {
+            json.entry(key).or_insert(value);
+        };
         match &self.amount {
             _ if self.key.is_empty() => {}
             Amount::Band(clamp) => {
-                json.add("clamp_n", clamp.nominal.n().into());
-                json.add("clamp_low_n", clamp.low.n().into());
-                json.add("clamp_high_n", clamp.high.n().into());
+                put("clamp_n", clamp.nominal.n().into());
+                put("clamp_low_n", clamp.low.n().into());
+                put("clamp_high_n", clamp.high.n().into());
             }
-            amount => json.add(self.key.clone(), amount.json()),
+            amount => put(&self.key, amount.json()),
         }
     }
 }
 
 impl Amount {
-    fn json(&self) -> Json {
+    fn json(&self) -> Value {
         match self {
-            Self::Nothing => Json::Null,
+            Self::Nothing => Value::Null,
             Self::Measure { base, .. } => (*base).into(),
             Self::Torque(torque) => torque.value().nm().into(),
             Self::Band(clamp) => clamp.nominal.n().into(),
             Self::Stiffness(stiffness) => stiffness.n_per_mm().into(),
             Self::Share(value) | Self::Number(value, _) => (*value).into(),
-            Self::Words(text) => text.into(),
-            Self::Json(json) => json.clone(),
+            Self::Words(text) => text.clone().into(),
+            Self::Data(json) => json.clone(),
         }
     }
 
@@ -276,7 +280,7 @@ impl Amount {
             Self::Share(share) => tied(&format!("{} %", per_cent(*share))),
             Self::Number(number, figures) => short(*number, *figures),
             Self::Words(text) => text.clone(),
-            Self::Json(json) => json.to_string(),
+            Self::Data(json) => json.to_string(),
         }
     }
 }

@@ -1,5 +1,7 @@
 //! `calc heat`: what warmth does to a clamp.
 
+use serde_json::{Value, json};
+
 use crate::mechanics::Warmed;
 use crate::mechanics::formulas;
 use crate::quantity::{Force, Stated};
@@ -7,7 +9,6 @@ use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::calc::joint::JointSum;
 use crate::report::figures::Rounding;
-use crate::report::json::Json;
 use crate::report::lay::tied;
 use crate::report::working::{Measured, Step};
 
@@ -122,14 +123,14 @@ impl Warm {
     }
 }
 
-fn warmed_json(all: &[Warm]) -> Json {
+fn warmed_json(all: &[Warm]) -> Value {
     let one = |Warm { warmed, is }: &Warm| {
-        Json::object(vec![
-            ("is", is.into()),
-            ("length_mm", warmed.length.mm().into()),
-            ("expansion_per_k", warmed.expansion.per_k().into()),
-            ("rise_k", warmed.rise.k().into()),
-        ])
+        json!({
+            "is": is,
+            "length_mm": warmed.length.mm(),
+            "expansion_per_k": warmed.expansion.per_k(),
+            "rise_k": warmed.rise.k(),
+        })
     };
-    Json::List(all.iter().map(one).collect())
+    all.iter().map(one).collect()
 }

@@ -1,13 +1,14 @@
 //! Bolt and clamped parts as springs: the figures and steps that stretch, turn
 //! and heat share.
 
+use serde_json::json;
+
 use crate::mechanics::formulas;
 use crate::mechanics::{Bearing, Joint, Layer, Part, Segment, Spread, Stiffness, in_a_row};
 use crate::quantity::{Area, Length, Stress};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::figures::{per_cent, short};
-use crate::report::json::Json;
 use crate::report::lay::tied;
 use crate::report::working::{Measured, Step, Working};
 
@@ -95,15 +96,15 @@ pub(super) fn segment_figures(segments: &[Segment], page: &mut Page) {
         Some(whole?.n_per_mm() / segment.stiffness().ok()?.n_per_mm())
     };
     let list = segments.iter().map(|segment| {
-        Json::object(vec![
-            ("part", segment.part.to_string().into()),
-            ("length_mm", segment.length.mm().into()),
-            ("area_mm2", segment.area.mm2().into()),
-            ("modulus_mpa", segment.modulus.mpa().into()),
-            ("share_of_give", share(segment).into()),
-        ])
+        json!({
+            "part": segment.part.to_string(),
+            "length_mm": segment.length.mm(),
+            "area_mm2": segment.area.mm2(),
+            "modulus_mpa": segment.modulus.mpa(),
+            "share_of_give": share(segment),
+        })
     });
-    page.put(Figure::hidden("segments", Json::List(list.collect())));
+    page.put(Figure::hidden("segments", list.collect::<Vec<_>>()));
     for (at, segment) in segments.iter().enumerate() {
         let label = if at == 0 { "gives by" } else { "" };
         page.put(Figure::on_page(label, segment_text(segment, share(segment))));

@@ -1,10 +1,11 @@
 //! A page of figures with its working.
 
+use serde_json::{Map, Value};
+
 use crate::query::run::UnitsWanted;
 use crate::report;
 use crate::report::calc::figure::Figure;
 use crate::report::cautions::SAFETY;
-use crate::report::json::Json;
 use crate::report::lay::clean;
 use crate::report::style::Tone;
 use crate::report::working::Working;
@@ -21,7 +22,7 @@ pub struct Page {
     pub(super) refused: Option<String>,
     pub(super) working: Working,
     /// Keys that stand before those of the figures.
-    pub(super) before: Option<Json>,
+    pub(super) before: Map<String, Value>,
 }
 
 impl Page {
@@ -55,17 +56,18 @@ impl Page {
             page.prose(text);
         }
         page.toned(Tone::Faint, SAFETY);
-        let mut json = self.before.unwrap_or(Json::Object(Vec::new()));
+        let mut json = self.before;
         for figure in &self.figures {
             figure.put(&mut json);
         }
-        json.add("assumed", self.assumed.into());
-        json.add("refused", self.refused.into());
-        json.add("warnings", self.warnings.into());
-        if let Json::Object(entries) = json {
-            for (key, value) in entries {
-                page.fact(key, value);
-            }
+        let own: [(&str, Value); 3] = [
+            ("assumed", self.assumed.into()),
+            ("refused", self.refused.into()),
+            ("warnings", self.warnings.into()),
+        ];
+        for (key, value) in json.into_iter().chain(own.map(|(key, value)| (key.to_owned(), value)))
+        {
+            page.fact(key, value);
         }
         if why {
             page.value("working", self.working.json());

@@ -1,5 +1,7 @@
 //! `calc THREAD`: torque, clamp and stress of one thread.
 
+use serde_json::{Map, Value};
+
 use crate::mechanics::{self, Bearing, Form, FormRange, TORSION_LEFT, Target};
 use crate::quantity::{Extent, Length, Ratio, Torque};
 use crate::query::run::UnitsWanted;
@@ -7,7 +9,7 @@ use crate::record::{FormUsed, Friction, Lubes, Row, Tables, best_form};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::figures::per_cent;
-use crate::report::json::{Json, row_json};
+use crate::report::json::row_json;
 use crate::report::lay::{clean, tied, untied};
 use crate::report::notes::notes;
 use crate::report::pull::Pull;
@@ -77,7 +79,7 @@ impl TorqueSum {
         let title = thread.map(ToString::to_string).unwrap_or_default();
         let is_inch = thread.is_some_and(|thread| thread.tpi().is_some());
         let mut page = Page::new(title, is_inch);
-        page.before = Some(self.row_keys());
+        page.before = self.row_keys();
         self.inputs(tables, &mut page);
         self.results(tables, known.as_ref(), &mut page);
         self.friction(known.as_ref(), &mut page);
@@ -92,16 +94,16 @@ impl TorqueSum {
     }
 
     /// The keys of a row, less those that belong to a book.
-    fn row_keys(&self) -> Json {
-        let Json::Object(entries) = row_json(&self.row, 0, &[]) else { return Json::Null };
+    fn row_keys(&self) -> Map<String, Value> {
         let null = |key: &str| NOT_OF_A_SUM.contains(&key) || (key == "lube" && !self.is_named);
-        let entries = entries.into_iter().filter(|(key, _)| key != "refused" && key != "warnings");
-        let entry = |(key, value)| match (&key as &std::borrow::Cow<'static, str>).as_ref() {
-            name if null(name) => (key, Json::Null),
+        let entries = row_json(&self.row, 0, &[]).into_iter();
+        let entries = entries.filter(|(key, _)| key != "refused" && key != "warnings");
+        let entry = |(key, value): (String, Value)| match key.as_str() {
+            name if null(name) => (key, Value::Null),
             "torque" => (key, self.torque_text().into()),
             _ => (key, value),
         };
-        Json::Object(entries.map(entry).collect())
+        entries.map(entry).collect()
     }
 
     /// The torque as it is said: a given one as written, a computed one rounded.

@@ -3,13 +3,13 @@
 use std::collections::HashMap;
 
 use crate::intake::{CellVerdict, Change, Column, Report, Verdict};
+use crate::report::find::LEAST;
 use crate::report::grid::{Grid, GridRow};
 use crate::report::import::Imported;
 use crate::report::import::data::data;
 use crate::report::lay::{clean, counted, width as columns_of, wrap};
 use crate::report::page::{Cell, Head, Page};
 use crate::report::style::{Style, Tone};
-use crate::report::table::LEAST;
 
 /// Cells shown of one reason; the rest are counted. JSON has more.
 const SHOWN_OF_ONE: usize = 20;

@@ -1,16 +1,17 @@
 //! One row as JSON: SI values unrounded beside the text as shown.
 
+use serde_json::{Map, Value as Json};
+
 use crate::mechanics::Place;
 use crate::quantity::{Area, Extent, Force, Length, Stress, Torque};
 use crate::query::run::{Column, UnitsWanted};
 use crate::record::{Basis, FormUsed, Method, Row, Value};
-use crate::report::json::Json;
 use crate::report::notes::notes;
 use crate::report::pull::Pull;
 
 /// A row with every key that an answer promises; `columns` add theirs.
-pub(crate) fn row_json(row: &Row, index: usize, columns: &[Column]) -> Json {
-    let mut json = Json::Object(Vec::with_capacity(64));
+pub(crate) fn row_json(row: &Row, index: usize, columns: &[Column]) -> Map<String, Json> {
+    let mut json = Map::with_capacity(64);
     place(row, &mut json);
     setting(row, &mut json);
     derived(row, &mut json);
@@ -18,26 +19,8 @@ pub(crate) fn row_json(row: &Row, index: usize, columns: &[Column]) -> Json {
     rest(row, &mut json);
     for column in columns {
         if let Some(value) = column.values.get(index) {
-            json.add(column_key(column), value_json(value));
+            json.entry(column_key(column)).or_insert_with(|| value_json(value));
         }
-    }
-    json
-}
-
-/// A row with its key and the columns that were asked for; why there is no figure
-/// and what to heed stand beside them.
-pub(crate) fn shown_json(row: &Row, index: usize, columns: &[Column]) -> Json {
-    let mut json = Json::object(vec![("key", (&row.key).into())]);
-    for column in columns {
-        if let Some(value) = column.values.get(index) {
-            json.add(column_key(column), value_json(value));
-        }
-    }
-    if let Some(refused) = &row.refused {
-        json.add("refused", refused.into());
-    }
-    if !row.warnings.is_empty() {
-        json.add("warnings", row.warnings.clone().into());
     }
     json
 }
@@ -62,9 +45,7 @@ pub(crate) fn value_json(value: &Value<'_>) -> Json {
     match value {
         Value::NotStated => Json::Null,
         Value::Text(text) => Json::from(&**text),
-        Value::Number(number) if number.fract() == 0.0 && *number >= 0.0 => {
-            Json::Count(*number as u64)
-        }
+        Value::Number(number) if number.fract() == 0.0 && *number >= 0.0 => (*number as u64).into(),
         Value::Number(number) => (*number).into(),
         Value::Measure(measure) => measure.low.into(),
         Value::Thread(thread) => thread.to_string().into(),
@@ -80,36 +61,39 @@ fn texts<T: ToString>(values: &[T]) -> Json {
     values.iter().map(T::to_string).collect::<Vec<String>>().into()
 }
 
-fn place(row: &Row, json: &mut Json) {
+fn place(row: &Row, json: &mut Map<String, Json>) {
     let fastener = &row.fastener;
-    json.add("key", (&row.key).into());
-    json.add("assembly", (&fastener.joint.assembly).into());
-    json.add("joint", (&fastener.joint.name).into());
-    json.add("part", (&fastener.part).into());
-    json.add("kind", text(fastener.kind.as_ref()));
-    json.add("thread", text(fastener.thread.as_ref()));
-    json.add("strength", text(fastener.strength.name.as_ref()));
+    json.insert("key".to_owned(), row.key.clone().into());
+    json.insert("assembly".to_owned(), fastener.joint.assembly.clone().into());
+    json.insert("joint".to_owned(), fastener.joint.name.clone().into());
+    json.insert("part".to_owned(), fastener.part.clone().into());
+    json.insert("kind".to_owned(), text(fastener.kind.as_ref()));
+    json.insert("thread".to_owned(), text(fastener.thread.as_ref()));
+    json.insert("strength".to_owned(), text(fastener.strength.name.as_ref()));
 }
 
-fn setting(row: &Row, json: &mut Json) {
+fn setting(row: &Row, json: &mut Map<String, Json>) {
     let setting = &row.setting;
     let is_said = row.refused.is_none() && setting.is_complete();
     // Only a torque that is aimed at: where an angle follows, it is the snug.
     let torque = setting.torque.filter(|_| setting.method == Method::Torque);
-    json.add("lube", text(setting.lube.as_ref()));
-    json.add("basis", setting.basis.word().into());
-    json.add("method", setting.method.word().into());
-    json.add("torque", is_said.then(|| torque_text(row)).into());
-    json.add("torque_nm", torque.and_then(Extent::low).map(Torque::nm).into());
-    json.add("torque_max_nm", torque.and_then(high).map(Torque::nm).into());
+    json.insert("lube".to_owned(), text(setting.lube.as_ref()));
+    json.insert("basis".to_owned(), setting.basis.word().into());
+    json.insert("method".to_owned(), setting.method.word().into());
+    json.insert("torque".to_owned(), is_said.then(|| torque_text(row)).into());
+    json.insert("torque_nm".to_owned(), torque.and_then(Extent::low).map(Torque::nm).into());
+    json.insert("torque_max_nm".to_owned(), torque.and_then(high).map(Torque::nm).into());
     let angles = setting.angles.iter().map(|angle| angle.value().deg());
     let total: f64 = angles.clone().sum();
-    json.add("snug_nm", setting.snug.map(|snug| snug.value().nm()).into());
-    json.add("angle_deg", (!setting.angles.is_empty()).then_some(total).into());
-    json.add("angle_steps_deg", angles.collect::<Vec<f64>>().into());
-    json.add("stretch_mm", setting.stretch.and_then(Extent::low).map(Length::mm).into());
-    json.add("stretch_max_mm", setting.stretch.and_then(high).map(Length::mm).into());
-    json.add("passes", texts(&setting.passes));
+    json.insert("snug_nm".to_owned(), setting.snug.map(|snug| snug.value().nm()).into());
+    json.insert("angle_deg".to_owned(), (!setting.angles.is_empty()).then_some(total).into());
+    json.insert("angle_steps_deg".to_owned(), angles.collect::<Vec<f64>>().into());
+    json.insert(
+        "stretch_mm".to_owned(),
+        setting.stretch.and_then(Extent::low).map(Length::mm).into(),
+    );
+    json.insert("stretch_max_mm".to_owned(), setting.stretch.and_then(high).map(Length::mm).into());
+    json.insert("passes".to_owned(), texts(&setting.passes));
 }
 
 /// How it is pulled: as the sheet wrote it, a computed torque rounded.
@@ -130,24 +114,27 @@ fn high<K: crate::quantity::Kind>(extent: Extent<K>) -> Option<K> {
     }
 }
 
-fn derived(row: &Row, json: &mut Json) {
+fn derived(row: &Row, json: &mut Map<String, Json>) {
     let derived = &row.derived;
     let clamp = derived.clamp;
-    json.add("clamp_n", clamp.map(|clamp| clamp.nominal.n()).into());
-    json.add("clamp_low_n", clamp.map(|clamp| clamp.low.n()).into());
-    json.add("clamp_high_n", clamp.map(|clamp| clamp.high.n()).into());
-    json.add("of_proof", derived.of_proof.into());
-    json.add("of_yield", derived.of_yield.into());
-    json.add("combined_of_yield", derived.combined.into());
-    json.add("turned_of_proof", derived.turned_of_proof.into());
-    json.add("turned_of_yield", derived.turned_of_yield.into());
-    json.add("stress_mpa", derived.stress.map(Stress::mpa).into());
-    json.add("stress_area_mm2", derived.area.map(Area::mm2).into());
-    json.add("weakest_section", derived.section.map(|place: Place| place.to_string()).into());
-    json.add("k", derived.k.into());
-    json.add("form", derived.form.map(form_word).into());
-    json.add("assumed_bearing", derived.assumed_bearing.into());
-    json.add("no_clamp", text(derived.no_clamp.as_ref()));
+    json.insert("clamp_n".to_owned(), clamp.map(|clamp| clamp.nominal.n()).into());
+    json.insert("clamp_low_n".to_owned(), clamp.map(|clamp| clamp.low.n()).into());
+    json.insert("clamp_high_n".to_owned(), clamp.map(|clamp| clamp.high.n()).into());
+    json.insert("of_proof".to_owned(), derived.of_proof.into());
+    json.insert("of_yield".to_owned(), derived.of_yield.into());
+    json.insert("combined_of_yield".to_owned(), derived.combined.into());
+    json.insert("turned_of_proof".to_owned(), derived.turned_of_proof.into());
+    json.insert("turned_of_yield".to_owned(), derived.turned_of_yield.into());
+    json.insert("stress_mpa".to_owned(), derived.stress.map(Stress::mpa).into());
+    json.insert("stress_area_mm2".to_owned(), derived.area.map(Area::mm2).into());
+    json.insert(
+        "weakest_section".to_owned(),
+        derived.section.map(|place: Place| place.to_string()).into(),
+    );
+    json.insert("k".to_owned(), derived.k.into());
+    json.insert("form".to_owned(), derived.form.map(form_word).into());
+    json.insert("assumed_bearing".to_owned(), derived.assumed_bearing.into());
+    json.insert("no_clamp".to_owned(), text(derived.no_clamp.as_ref()));
 }
 
 /// "short" or "long".
@@ -158,33 +145,33 @@ fn form_word(form: FormUsed) -> &'static str {
     }
 }
 
-fn paper(row: &Row, json: &mut Json) {
+fn paper(row: &Row, json: &mut Map<String, Json>) {
     let cited = row.setting.source.to_string();
-    json.add("source", (!cited.is_empty()).then_some(cited).into());
-    json.add("refused", text(row.refused.as_ref()));
+    json.insert("source".to_owned(), (!cited.is_empty()).then_some(cited).into());
+    json.insert("refused".to_owned(), text(row.refused.as_ref()));
     let cautions = notes(row, &UnitsWanted::AsWritten).into_iter().filter(|note| note.is_caution);
     let discard = row.fastener.is_single_use().then(|| "DISCARD AFTER REMOVAL.".to_owned());
     let warnings = cautions.map(|note| crate::report::lay::untied(&note.text)).chain(discard);
-    json.add("warnings", warnings.collect::<Vec<String>>().into());
+    json.insert("warnings".to_owned(), warnings.collect::<Vec<String>>().into());
     if let Some(restated) = &row.restated {
-        json.add("from_lube", (&restated.from_lube).into());
-        json.add("from_torque_nm", restated.from_torque_nm.into());
-        json.add("from_note", text(restated.note.as_ref()));
+        json.insert("from_lube".to_owned(), restated.from_lube.clone().into());
+        json.insert("from_torque_nm".to_owned(), restated.from_torque_nm.into());
+        json.insert("from_note".to_owned(), text(restated.note.as_ref()));
     }
 }
 
-fn rest(row: &Row, json: &mut Json) {
+fn rest(row: &Row, json: &mut Map<String, Json>) {
     let (fastener, derived) = (&row.fastener, &row.derived);
-    json.add("hole_thread", text(fastener.hole_thread.as_ref()));
-    json.add("turned", text(fastener.turned.as_ref()));
-    json.add("face_lube", text(row.setting.face_lube.as_ref()));
-    json.add("count", fastener.count.into());
-    json.add("length_mm", fastener.length.map(|length| length.value().mm()).into());
-    json.add("proof_mpa", derived.proof.map(Stress::mpa).into());
-    json.add("yield_mpa", derived.yield_.map(Stress::mpa).into());
-    json.add("tensile_mpa", derived.tensile.map(Stress::mpa).into());
-    json.add("proof_load_n", derived.proof_load.map(Force::n).into());
-    json.add("yield_load_n", derived.yield_load.map(Force::n).into());
-    json.add("single_use", fastener.is_single_use().into());
-    json.add("superseded", row.setting.superseded.into());
+    json.insert("hole_thread".to_owned(), text(fastener.hole_thread.as_ref()));
+    json.insert("turned".to_owned(), text(fastener.turned.as_ref()));
+    json.insert("face_lube".to_owned(), text(row.setting.face_lube.as_ref()));
+    json.insert("count".to_owned(), fastener.count.into());
+    json.insert("length_mm".to_owned(), fastener.length.map(|length| length.value().mm()).into());
+    json.insert("proof_mpa".to_owned(), derived.proof.map(Stress::mpa).into());
+    json.insert("yield_mpa".to_owned(), derived.yield_.map(Stress::mpa).into());
+    json.insert("tensile_mpa".to_owned(), derived.tensile.map(Stress::mpa).into());
+    json.insert("proof_load_n".to_owned(), derived.proof_load.map(Force::n).into());
+    json.insert("yield_load_n".to_owned(), derived.yield_load.map(Force::n).into());
+    json.insert("single_use".to_owned(), fastener.is_single_use().into());
+    json.insert("superseded".to_owned(), row.setting.superseded.into());
 }

@@ -67,6 +67,18 @@ fn did(line: &LogLine<'_>) -> String {
     format!("{}{corrected}{corrects}", line.pull.kind)
 }
 
+/// That a job was begun, or goes on with the lines that it has.
+pub fn job_page(job: &str, lines: usize) -> Page<'static> {
+    let mut page = Page::new();
+    page.prose(match lines {
+        0 => format!("job {} begun: log add QUESTION records a joint", clean(job)),
+        lines => format!("job {} goes on: it has {}", clean(job), counted(lines, "line")),
+    });
+    page.fact("job", job);
+    page.fact("lines", lines);
+    page
+}
+
 /// Lines of the log, oldest first.
 pub fn log_list<'a>(lines: &[LogLine<'a>]) -> Page<'a> {
     let table = Table::new(lines.to_vec())

@@ -1,52 +1,77 @@
 //! Every lube for one fastener, and what the wrong one on the bolt would do.
 
-mod page;
 mod wrong;
 
-use crate::correction::{Comparison, stored_rows};
+use serde_json::{Map, Value};
+
+use crate::correction::{Comparison, WrongLube, stored_rows};
 use crate::query::run::UnitsWanted;
-use crate::record::{Row, Tables};
-use crate::report::cautions::SAFETY;
+use crate::record::{FormUsed, Row, Tables};
+use crate::report::cautions::{SAFETY, own_lube};
 use crate::report::cells;
-use crate::report::lay::{clean, flow, tied, untied, wrap};
+use crate::report::figures::factor;
+use crate::report::find::{
+    LEAST, NARROW, Seen, aligned, below, block_lines, heading, row_keys, stacked,
+};
+use crate::report::json::row_json;
+use crate::report::lay::{untied, wrap};
+use crate::report::page::{Key, Page, Rows, Table};
 use crate::report::style::{Style, Tone};
-use crate::report::table::LEAST;
-use page::Page;
 use wrong::wrong;
 
-/// One page for each fastener, and the safety line once.
-pub fn lubes_page(
-    all: &[Comparison],
-    tables: &Tables,
-    width: usize,
-    units: &UnitsWanted,
-    style: Style,
-) -> String {
-    let pages = all.iter().map(|one| lubes_table(one, tables, width, units, style) + "\n\n");
-    let ending = wrap(SAFETY, width.max(LEAST)).join("\n");
-    format!("{}{}\n", pages.collect::<String>(), style.paint(Tone::Faint, &ending))
+/// One block for each fastener, and the safety line once. For a program `rows`, one
+/// for each fastener and lube, and `wrong_lube`, what each listed torque does with
+/// another lube.
+pub fn lubes_page<'a>(
+    all: &'a [Comparison],
+    tables: &'a Tables,
+    units: &'a UnitsWanted,
+) -> Page<'a> {
+    let mut page = Page::new();
+    for (at, one) in all.iter().enumerate() {
+        if at > 0 {
+            page.blank();
+        }
+        page.drawn(move |width, style| block(one, tables, units, width.max(LEAST), style));
+    }
+    page.remark(Tone::Faint, SAFETY);
+    page.rows("rows", LubeRows(all.iter().flat_map(|one| &one.rows).collect()));
+    page.rows("wrong_lube", wrong_rows(all));
+    page
 }
 
-/// All lubes for one fastener at a width of `width` columns, without the
-/// safety line.
-pub fn lubes_table(
+fn block(
     one: &Comparison,
     tables: &Tables,
-    width: usize,
     units: &UnitsWanted,
+    width: usize,
     style: Style,
-) -> String {
-    let width = width.max(LEAST);
+) -> Vec<String> {
     let others = two_lubes(one, tables);
-    let page = Page::of(one, &others, tables, units);
-    let heading = heading(one, width);
-    let mut lines: Vec<String> =
-        heading.iter().map(|line| style.paint(Tone::Heading, line)).collect();
-    lines.extend(page.rows(width, style));
-    lines.extend(page.refused_together(width, style));
-    lines.extend(page.below(width, style));
+    let refused = one.rows.iter().filter(|row| row.refused.is_some()).map(plainly);
+    let refused: Vec<Row> = refused.collect();
+    let answered = one.rows.iter().filter(|row| row.refused.is_none());
+    let rows: Vec<&Row> = others.iter().chain(answered).chain(&refused).collect();
+    let Some(first) = rows.first() else { return Vec::new() };
+    let mut lines = vec![style.paint(Tone::Heading, &cells::place(&one.fastener))];
+    lines.extend(heading(first, width, style));
+    let with_factor = |row: &Row| vec![friction(row, tables)];
+    let drawn = |more: &dyn Fn(&Row) -> Vec<String>| {
+        let settings = block_lines(&rows, units, more, &mut Seen::default());
+        aligned(&settings.iter().collect::<Vec<_>>(), width, true, style)
+    };
+    let drawn = match width {
+        ..NARROW => None,
+        _ => drawn(&with_factor).or_else(|| drawn(&|_| Vec::new())),
+    };
+    match drawn {
+        Some(drawn) => lines.extend(drawn.into_iter().flatten()),
+        None => lines.extend(stacked(&rows, units, width, style)),
+    }
+    lines.extend(below(&rows, units, width, style));
+    lines.extend(own_lube(&rows).iter().flat_map(|text| wrap(text, width)));
     lines.extend(wrong(one, units, width, style));
-    lines.iter().map(|line| untied(line)).collect::<Vec<_>>().join("\n")
+    lines.iter().map(|line| untied(line)).collect()
 }
 
 /// The fastener's own settings with one lube on the threads and another under
@@ -58,17 +83,72 @@ fn two_lubes(one: &Comparison, tables: &Tables) -> Vec<Row> {
     stored_rows(&one.fastener, &indexes, tables)
 }
 
-/// `Marlow 6 / head / stud, long   7/16-14 x 7/16-20   NUT turns   yield 180 ksi`.
-fn heading(one: &Comparison, width: usize) -> Vec<String> {
-    let fastener = &one.fastener;
-    let threads = [fastener.hole_thread.as_ref(), fastener.thread.as_ref()];
-    let threads: Vec<String> = threads.into_iter().flatten().map(ToString::to_string).collect();
-    let threads =
-        if threads.is_empty() { "thread not stated".to_owned() } else { threads.join(" x ") };
-    let turned = fastener.turned.map(|part| tied(&format!("{} turns", part.word().to_uppercase())));
-    let place = format!("{} / {}", cells::place(fastener), clean(&fastener.part));
-    let mut items = vec![place, tied(&threads)];
-    items.extend(turned);
-    items.push(cells::strength(fastener));
-    flow(&items, width)
+/// A refused row whose reason does not name its lube, so that all lubes of one
+/// reason stand together.
+fn plainly(row: &Row) -> Row {
+    let lube = row.setting.lube.as_deref().unwrap_or_default();
+    let reason = row.refused.as_deref().unwrap_or_default();
+    if lube.is_empty() {
+        return row.clone();
+    }
+    // The places where a refusal names the lube that it refuses.
+    let places = [format!("and {lube} "), format!("for {lube}:"), format!("of {lube} ")];
+    let found = places.iter().find(|place| reason.contains(*place));
+    let reason = match (found, reason.strip_prefix(lube)) {
+        (Some(place), _) => reason.replacen(place, &place.replace(lube, "this lube"), 1),
+        (None, Some(rest)) if rest.starts_with(' ') => format!("this lube{rest}"),
+        _ => reason.to_owned(),
+    };
+    Row { refused: Some(reason), ..row.clone() }
+}
+
+/// The factor that gave the clamp: `K .12 (.09–.16)`, or `μ .12/.12` of thread and
+/// face.
+fn friction(row: &Row, tables: &Tables) -> String {
+    let lube = row.setting.lube.as_deref().and_then(|name| tables.lube(name));
+    let Some((lube, form)) = lube.zip(row.derived.form) else { return String::new() };
+    let found = match form {
+        FormUsed::Short => lube
+            .k
+            .map(|k| format!("K {} ({}–{})", factor(k.nominal), factor(k.low), factor(k.high))),
+        FormUsed::Long => lube
+            .mu_thread
+            .zip(lube.mu_bearing)
+            .map(|(thread, face)| format!("μ {}/{}", factor(thread.nominal), factor(face.nominal))),
+    };
+    found.unwrap_or_default()
+}
+
+struct LubeRows<'a>(Vec<&'a Row>);
+
+impl Rows for LubeRows<'_> {
+    fn len(&self) -> usize {
+        self.0.len()
+    }
+
+    fn keys(&self) -> Vec<Key> {
+        row_keys(self.0.iter().copied())
+    }
+
+    fn row(&self, at: usize) -> Map<String, Value> {
+        row_json(self.0[at], 0, &[])
+    }
+}
+
+type Wrong<'a> = (&'a Comparison, &'a WrongLube);
+
+fn wrong_rows(all: &[Comparison]) -> Table<'_, Wrong<'_>> {
+    let each = all.iter().flat_map(|one| one.wrong.iter().map(move |wrong| (one, wrong)));
+    Table::new(each)
+        .key("key", |(one, _): &Wrong<'_>| one.fastener.key.clone())
+        .key("listed_for", |(_, wrong)| wrong.listed_for.clone())
+        .key("torque", |(_, wrong)| wrong.torque.clone())
+        .key("torque_nm", |(_, wrong)| wrong.torque_value.nm())
+        .key("on_the_bolt", |(_, wrong)| wrong.on_the_bolt.clone())
+        .key("clamp_n", |(_, wrong)| wrong.clamp.n())
+        .key("meant_clamp_n", |(_, wrong)| wrong.meant.n())
+        .key("of_proof", |(_, wrong)| wrong.of_proof)
+        .key("of_yield", |(_, wrong)| wrong.of_yield)
+        .key("turned_of_yield", |(_, wrong)| wrong.turned_of_yield)
+        .key("verdict", |(_, wrong)| wrong.verdict.word().to_lowercase())
 }

@@ -72,7 +72,7 @@ fn consequence(wrong: &WrongLube, one: &Comparison, units: &UnitsWanted) -> Vec<
         format!("{} {}", figure(Dimension::Force, wrong.clamp.n(), unit), unit.symbol)
     });
     let place = one.rows.iter().find_map(|row| row.derived.section);
-    let weak = place.filter(|place| cells::weak_letter(Some(*place)).is_some());
+    let weak = place.filter(|place| cells::weaker(Some(*place)).is_some());
     let share = match (wrong.turned_of_yield, wrong.of_yield, weak) {
         (Some(turned), Some(weakest), Some(place)) => {
             let place = place.to_string().replace("hole-end thread", "hole end");

@@ -137,10 +137,13 @@ pub fn verify_page(verdict: &BookVerdict) -> Page<'static> {
     let mut page = Page::new();
     let read = format!("{} fasteners, {} settings read", verdict.fasteners, verdict.settings);
     page.prose(match verdict.damage.len() {
+        0 if verdict.skipped.is_some() => {
+            format!("{read}: what was looked at is whole, the book of record was not.")
+        }
         0 => format!("{read}: all of it is whole."),
         _ => format!("{read}: damaged. `clampbook book restore` mends it."),
     });
-    page.fact("whole", verdict.damage.is_empty());
+    page.fact("whole", verdict.damage.is_empty() && verdict.skipped.is_none());
     page.fact("fasteners", verdict.fasteners);
     page.fact("settings", verdict.settings);
     page.fact("damage", verdict.damage.clone());

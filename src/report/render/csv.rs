@@ -113,23 +113,31 @@ impl<W: Write> CsvRows<W> {
     /// What `to` returns; so do the others.
     pub(crate) fn new(to: W, keys: Vec<String>) -> io::Result<Self> {
         let mut csv = WriterBuilder::new().quote_style(QuoteStyle::Necessary).from_writer(to);
-        csv.write_record(&keys)?;
+        csv.write_record(&keys).map_err(plain)?;
         Ok(Self { keys, csv })
     }
 
     /// The values of `object` under their keys.
     pub(crate) fn object(&mut self, object: &Map<String, Value>) -> io::Result<()> {
         let cells = self.keys.iter().map(|key| object.get(key).map_or_else(String::new, cell));
-        Ok(self.csv.write_record(cells)?)
+        self.csv.write_record(cells).map_err(plain)
     }
 
     /// Cells as they are, one for each key.
     pub(crate) fn line(&mut self, cells: impl Iterator<Item = String>) -> io::Result<()> {
-        Ok(self.csv.write_record(cells)?)
+        self.csv.write_record(cells).map_err(plain)
     }
 
     pub(crate) fn end(mut self) -> io::Result<()> {
         self.csv.flush()
+    }
+}
+
+/// The failure of the writer itself: a closed pipe must be known as one.
+fn plain(error: csv::Error) -> io::Error {
+    match error.into_kind() {
+        csv::ErrorKind::Io(error) => error,
+        other => io::Error::other(format!("{other:?}")),
     }
 }
 

@@ -9,8 +9,9 @@ use std::io::{self, Write};
 use crate::report::page::Page;
 use crate::report::style::Style;
 
-#[allow(unused_imports)] // export and find take them next
-pub(crate) use csv::{CsvRows, guarded};
+pub(crate) use csv::CsvRows;
+#[cfg(test)]
+pub(crate) use csv::guarded;
 
 /// How an answer is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

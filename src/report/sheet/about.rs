@@ -1,17 +1,23 @@
 //! How a sheet is known again, and what is said when one was written.
 
 use crate::record::NOT_STATED;
-use crate::report::json::Json;
 use crate::report::lay::{clean, counted};
+use crate::report::page::Page;
 use crate::report::sheet::BenchJoint;
 use crate::report::sheet::cautions::live;
 
 /// Stands in the head of every sheet.
 pub(crate) const GENERATOR: &str = concat!("clampbook ", env!("CARGO_PKG_VERSION"));
 
-/// What was written, for a program.
-pub fn sheet_json(file: &str, joints: &[String]) -> Json {
-    Json::object(vec![("file", file.into()), ("joints", joints.to_vec().into())])
+/// What was written, for a program. For a person [`sheet_note`] stands beside the
+/// sheet.
+pub fn written_page(file: &str, joints: &[BenchJoint]) -> Page<'static> {
+    let names = joints.iter().map(|one| &one.joint);
+    let names = names.map(|joint| format!("{} / {}", joint.assembly, joint.name));
+    let mut page = Page::new();
+    page.fact("file", file);
+    page.fact("joints", names.collect::<Vec<String>>());
+    page
 }
 
 /// What was written, how it becomes paper, and where a choice is left open.
@@ -20,9 +26,7 @@ pub fn sheet_note(file: &str, joints: &[BenchJoint]) -> String {
         "wrote {file}: {}. Print it from a browser, which also saves it as PDF.",
         counted(joints.len(), "joint")
     )];
-    for joint in joints {
-        lines.extend(choices(joint));
-    }
+    lines.extend(joints.iter().flat_map(choices));
     lines.join("\n")
 }
 

@@ -2,52 +2,38 @@
 
 use crate::query::run::UnitsWanted;
 use crate::record::{Row, hole_numbers};
-use crate::report::cautions::cautions;
-use crate::report::lay::{clean, untied};
-use crate::report::notes::notes;
+use crate::report::cautions::{angle_starts, confused, inch_pounds, own_lube};
+use crate::report::lay::{capital, clean, untied};
+use crate::report::notes::{About, Note, notes};
 use crate::report::pull::Pull;
 use crate::report::sheet::BenchJoint;
-
-/// The cautions that hold for a joint as a whole begin so in the notes of a
-/// row; the rest of a note belongs to its part.
-const OF_THE_JOINT: &[&str] = &[
-    "blind: ",
-    "aluminium: ",
-    "wheel: ",
-    "steering: ",
-    "brake: ",
-    "lifting: ",
-    "pressure: ",
-    "Studs replace bolts:",
-];
-/// Said at the part itself.
-const DISCARD: &str = "DISCARD";
-const START_ONLY: &str = "is only the start";
 
 /// The cautions of a page, each once: with the parts they are for, where they
 /// are not for all.
 pub(crate) fn page_cautions(joint: &BenchJoint, wanted: &UnitsWanted) -> Vec<String> {
     let rows: Vec<&Row> = live(joint).collect();
-    let mut said: Vec<(String, Vec<&str>)> = Vec::new();
+    let mut said: Vec<(Note, Vec<&str>)> = Vec::new();
     let mut parts: Vec<&str> = Vec::new();
     for row in &rows {
         let part = row.fastener.part.as_str();
         if !parts.contains(&part) {
             parts.push(part);
         }
-        for note in notes(row, wanted).iter().filter(|note| is_of_joint(&note.text)) {
-            match said.iter_mut().find(|(text, _)| *text == note.text) {
+        for note in notes(row, wanted).into_iter().filter(is_of_joint) {
+            match said.iter_mut().find(|(known, _)| *known == note) {
                 Some((_, parts)) if !parts.contains(&part) => parts.push(part),
                 Some(_) => {}
-                None => said.push((note.text.clone(), vec![part])),
+                None => said.push((note, vec![part])),
             }
         }
     }
     let mut lines: Vec<String> =
-        said.into_iter().map(|(text, of)| line(&text, &of, of.len() == parts.len())).collect();
+        said.into_iter().map(|(note, of)| line(&note, &of, of.len() == parts.len())).collect();
     let pulls: Vec<Pull> = rows.iter().map(|row| Pull::of(&row.setting, wanted)).collect();
-    let general = cautions(&rows, &pulls).into_iter();
-    lines.extend(general.filter(|text| !text.contains(DISCARD) && !text.contains(START_ONLY)));
+    // What is to be discarded, and what is only the start, stands at its part.
+    lines.extend(own_lube(&rows).map(str::to_owned));
+    lines.extend(inch_pounds(&pulls));
+    lines.extend(confused(&rows));
     lines.extend(either(&rows));
     lines.iter().map(|line| untied(line)).collect()
 }
@@ -76,20 +62,17 @@ pub(crate) fn live(joint: &BenchJoint) -> impl Iterator<Item = &Row> {
     rows.filter(|row| row.refused.is_none() && !row.setting.superseded)
 }
 
-fn is_of_joint(text: &str) -> bool {
-    OF_THE_JOINT.iter().any(|start| text.starts_with(start))
+fn is_of_joint(note: &Note) -> bool {
+    matches!(note.about, About::Joint(_))
 }
 
 /// `Blind (bolt, short): Liquid in this hole …`
-fn line(text: &str, parts: &[&str], is_for_all: bool) -> String {
-    let Some((label, words)) = text.split_once(": ").filter(|_| !text.starts_with("Studs")) else {
-        return text.to_owned();
+fn line(note: &Note, parts: &[&str], is_for_all: bool) -> String {
+    let About::Joint(word) = note.about else { return note.text.clone() };
+    let Some(words) = note.text.strip_prefix(word).and_then(|rest| rest.strip_prefix(": ")) else {
+        return note.text.clone();
     };
-    let mut letters = label.chars();
-    let label: String = letters
-        .next()
-        .map(|first| first.to_uppercase().chain(letters).collect())
-        .unwrap_or_default();
+    let label = capital(word);
     if is_for_all {
         return format!("{label}: {words}");
     }
@@ -99,8 +82,7 @@ fn line(text: &str, parts: &[&str], is_for_all: bool) -> String {
 
 /// The cautions of one row that stand at its part.
 pub(crate) fn row_cautions(row: &Row, wanted: &UnitsWanted) -> Vec<String> {
-    let own = notes(row, wanted).into_iter().filter(|note| note.is_caution);
-    let own = own.map(|note| note.text).filter(|text| !is_of_joint(text));
-    let start = cautions(&[row], &[]).into_iter().filter(|text| text.contains(START_ONLY));
-    start.chain(own).map(|text| untied(&text)).collect()
+    let own = notes(row, wanted).into_iter().filter(|note| note.is_caution && !is_of_joint(note));
+    let start = angle_starts(&[row]).into_iter();
+    start.chain(own.map(|note| note.text)).map(|text| untied(&text)).collect()
 }

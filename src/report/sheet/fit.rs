@@ -1,12 +1,14 @@
 //! How large a page may be set and still be one page.
 //!
-//! Nothing here measures type: the height is reckoned from the number of
-//! lines, a little too high, and a test in a real browser checks the outcome.
+//! Nothing here measures type, which differs from font to font: the height is
+//! reckoned from the number of lines in a wide one, and a joint for which even the
+//! smallest type is too large simply takes a second page.
 
 use crate::record::{Basis, Fastener, Method, Reuse};
 use crate::report::passes::RowPasses;
 use crate::report::sheet::cautions::row_cautions;
 use crate::report::sheet::part::{MOST_COLUMNS, MOST_MEASURED, small_words};
+use crate::report::sheet::pulls::{GRID_BOLTS, GRID_COLUMNS};
 use crate::report::sheet::style::area;
 use crate::report::sheet::{BenchJoint, Context};
 use crate::report::steps::step_setting;
@@ -15,9 +17,9 @@ use crate::report::steps::step_setting;
 const POINT_MM: f64 = 25.4 / 72.0;
 /// Largest and smallest type, half points.
 const LARGEST: u32 = 26;
-const SMALLEST: u32 = 14;
+const SMALLEST: u32 = 20;
 /// Mean width of a letter, em.
-const LETTER: f64 = 0.505;
+const LETTER: f64 = 0.58;
 /// Height of a line, em.
 const LINE: f64 = 1.25;
 /// Between two blocks, em.
@@ -29,8 +31,6 @@ pub(crate) struct Beside<'a> {
     pub(crate) cautions: &'a [String],
     /// Height of the map on a page that is so many em wide, em; 0 for none.
     pub(crate) map: &'a dyn Fn(f64) -> f64,
-    /// The map takes the whole width.
-    pub(crate) is_wide: bool,
 }
 
 /// The largest type in which the page of `joint` is one page, points; the
@@ -77,21 +77,20 @@ impl Ruler {
         (name + assembly).max(4.0) + 0.7
     }
 
-    /// Cautions and map, over or beside each other.
+    /// Cautions and map below each other.
     fn top(&self, joint: &BenchJoint, beside: &Beside<'_>) -> f64 {
         let map = (beside.map)(self.width);
-        let share = if beside.is_wide || map == 0.0 { 0.93 } else { 0.4 };
-        let lines: f64 = beside.cautions.iter().map(|text| self.text(text, 1.05, share)).sum();
+        let lines: f64 = beside.cautions.iter().map(|text| self.text(text, 1.05, 0.93)).sum();
         let cautions = if beside.cautions.is_empty() { 0.0 } else { lines + 2.4 };
         let remarks: f64 = match &joint.order {
             Ok(order) => {
                 let words = order.words.iter().chain(&order.remarks);
-                words.map(|text| self.text(text, 1.0, share)).sum()
+                words.map(|text| self.text(text, 1.0, 1.0)).sum()
             }
-            Err(why) => self.text(why, 1.0, share),
+            Err(why) => self.text(why, 1.0, 1.0),
         };
-        let map = map + remarks + 1.5;
-        if beside.is_wide { cautions + map + 2.0 * GAP } else { cautions.max(map + 3.2) + GAP }
+        let turns = if map > 0.0 { 2.0 * LINE } else { 0.0 };
+        cautions + map + turns + remarks + 1.5 + 2.0 * GAP
     }
 
     fn part(&self, rows: &[RowPasses], context: &Context<'_>) -> f64 {
@@ -103,7 +102,8 @@ impl Ruler {
         let discard = if fastener.is_single_use() { 2.0 } else { 0.0 };
         let choice = if rows.len() > 1 { 1.2 } else { 0.0 };
         let pulls: f64 = rows.iter().map(|one| self.pull(one, context) + 0.45).sum();
-        heading + discard + choice + pulls + Self::measured(fastener, rows)
+        let own = fastener.notes.as_ref().map_or(0.0, |notes| self.text(notes, 1.05, 0.95));
+        heading + discard + own + choice + pulls + Self::measured(fastener, rows)
     }
 
     fn pull(&self, one: &RowPasses, context: &Context<'_>) -> f64 {
@@ -123,6 +123,12 @@ impl Ruler {
         let each = if has_setting { 6.4 } else { 4.2 };
         let remarks: f64 =
             plan.remarks.iter().chain(&plan.refused).map(|text| self.text(text, 0.9, 0.4)).sum();
+        let count = row.fastener.count.unwrap_or(1);
+        let grid = if (2..=GRID_BOLTS).contains(&count) {
+            f64::from(count.div_ceil(GRID_COLUMNS)) * ((boxes + 2) as f64 * 1.95 + 0.6)
+        } else {
+            2.0
+        };
         let note = if beside { 0.0 } else { 2.4 } + remarks;
         let after = [&row.setting.retorque, &row.setting.recheck].into_iter().flatten();
         let after: f64 = after.map(|text| self.text(text, 1.05, 0.9) + 0.3).sum();
@@ -131,7 +137,7 @@ impl Ruler {
         let words = one.row.setting.in_words().chars().count();
         let value = if words > 22 { 4.4 } else { 2.8 };
         let estimate = if row.setting.basis == Basis::Computed { 2.2 } else { 0.0 };
-        value + cautions + lines * each + note + after + cycles + estimate
+        value + cautions + lines * each + grid + note + after + cycles + estimate + 1.5
     }
 
     fn measured(fastener: &Fastener, rows: &[RowPasses]) -> f64 {

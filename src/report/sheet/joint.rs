@@ -23,29 +23,21 @@ pub(crate) fn page(joint: &BenchJoint, context: &Context<'_>) -> Markup {
     let outlines = outlines(joint);
     let cautions = page_cautions(joint, context.wanted);
     let chart = joint.order.as_ref().ok().and_then(|order| chart(order, &outlines));
-    let is_wide = chart.as_ref().is_none_or(|chart| chart.is_wide);
     let map = |width: f64| chart.as_ref().map(|chart| chart.draw(width));
     let height = |width: f64| map(width).map_or(0.0, |map| map.height);
-    let beside = Beside { cautions: &cautions, map: &height, is_wide };
+    let beside = Beside { cautions: &cautions, map: &height };
     let size = font_pt(joint, &beside, context);
     let map = map(width_em(size, context)).map(|map| map.svg);
-    let warn = html! {
-        @if !cautions.is_empty() {
-            section.warn {
-                h2 { "CAUTION" }
-                ul { @for caution in &cautions { li { (caution) } } }
-            }
-        }
-    };
     html! {
         article.page style=(format!("font-size:{size}pt")) {
             (head(joint))
-            @if is_wide {
-                (warn)
-                (figure(joint, map))
-            } @else {
-                div.side { (figure(joint, map)) (warn) }
+            @if !cautions.is_empty() {
+                section.warn {
+                    h2 { "CAUTION" }
+                    ul { @for caution in &cautions { li { (caution) } } }
+                }
             }
+            (figure(joint, map))
             @for rows in joint.rows.chunk_by(|a, b| a.row.fastener.key == b.row.fastener.key) {
                 (part(rows, outlines.of(&rows[0].row.fastener), context))
             }
@@ -110,11 +102,21 @@ fn order_words(order: &JointOrder) -> Markup {
                 (None, None) => { (line("Order not stated, no layout in the book. Order used")) }
             }
         }
-        @if made.is_some() {
-            p { (caption(&order.places)) " Small: hole number. Loosen backwards, in stages." }
+        @if let Some(made) = made {
+            p {
+                "In the ring the hole's number, beside it its turn: 1st, 2nd. "
+                (caption(&order.places)) " Loosen backwards, in stages."
+            }
+            p { "Holes in turn: " b { (in_turn(made)) } }
             @for remark in &order.remarks { p { (clean(remark)) "." } }
         }
     }
+}
+
+/// Hole numbers in the order in which they are pulled.
+fn in_turn(order: &crate::procedure::Order) -> String {
+    let holes: Vec<String> = order.holes().iter().map(ToString::to_string).collect();
+    holes.join(", ")
 }
 
 /// Made up without knowing where the holes lie.
@@ -135,15 +137,13 @@ fn is_needless(joint: &BenchJoint, order: &JointOrder) -> bool {
 struct Chart {
     points: Vec<Point>,
     holes: Vec<Hole>,
-    is_wide: bool,
 }
 
 impl Chart {
-    /// The map on a page that is `width` em wide.
+    /// The map on a page that is `width` em wide, as wide as the page where its
+    /// height allows that.
     fn draw(&self, width: f64) -> Map {
-        let share = if self.is_wide { 0.98 } else { 0.46 };
-        let height = if self.is_wide { 14.0 } else { 22.0 };
-        svg::map(&self.points, &self.holes, Room { width: width * share, height })
+        svg::map(&self.points, &self.holes, Room { width: width * 0.98, height: width * 0.5 })
     }
 }
 
@@ -169,17 +169,7 @@ fn chart(order: &JointOrder, outlines: &Outlines) -> Option<Chart> {
         outline: outlines.at(number),
     };
     let holes = (1..=points.len()).map(hole).collect();
-    let is_wide = order.places == Places::Unknown || !is_round(&points);
-    Some(Chart { points, holes, is_wide })
-}
-
-/// Higher than half its width: the cautions go beside it.
-fn is_round(points: &[Point]) -> bool {
-    let span = |of: fn(&Point) -> f64| {
-        let values = || points.iter().map(of);
-        values().fold(f64::NEG_INFINITY, f64::max) - values().fold(f64::INFINITY, f64::min)
-    };
-    span(|point| point.y.mm()) > 0.5 * span(|point| point.x.mm())
+    Some(Chart { points, holes })
 }
 
 /// Lines by number, wide enough apart for the hole numbers.

@@ -21,7 +21,7 @@ use crate::query::run::UnitsWanted;
 use crate::record::{Joint, JointOrder, Tables};
 use crate::report::passes::RowPasses;
 
-pub use about::{sheet_json, sheet_note};
+pub use about::{sheet_note, written_page};
 
 /// The size of the paper.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

@@ -31,6 +31,7 @@ pub(crate) fn part(rows: &[RowPasses], outline: Option<usize>, context: &Context
                 small { (small_words(fastener)) }
             }
             @if fastener.is_single_use() { p.discard { "DISCARD AFTER REMOVAL." } }
+            @if let Some(notes) = &fastener.notes { p.own { "Note: " (clean(notes)) } }
             @if several { p.notes { "Tick the one used:" } }
             @for one in rows { (pull(one, several, context)) }
             (measured(fastener, rows))

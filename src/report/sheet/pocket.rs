@@ -4,14 +4,15 @@ use maud::{Markup, html};
 
 use crate::record::{Basis, Row};
 use crate::report::cells;
-use crate::report::lay::clean;
-use crate::report::sheet::cautions::live;
+use crate::report::lay::{clean, untied};
+use crate::report::notes::{About, notes};
+use crate::report::sheet::cautions::{live, row_cautions};
 use crate::report::sheet::facts::lube_words;
 use crate::report::sheet::pulls::figures;
 use crate::report::sheet::{BenchJoint, Context, Paper};
 
 /// Settings on one card.
-const ON_A_CARD: usize = 6;
+const ON_A_CARD: usize = 4;
 /// Cards on one sheet of either paper.
 const ON_A_SHEET: usize = 4;
 
@@ -46,6 +47,14 @@ fn card(rows: &[&Row], context: &Context<'_>) -> Markup {
     }
 }
 
+/// The warnings of the bench sheet: those of the joint and those of the bolt.
+fn warnings(row: &Row, context: &Context<'_>) -> Vec<String> {
+    let of_joint = notes(row, context.wanted).into_iter();
+    let of_joint = of_joint.filter(|note| matches!(note.about, About::Joint(_)));
+    let of_joint = of_joint.map(|note| untied(&note.text));
+    of_joint.chain(row_cautions(row, context.wanted)).collect()
+}
+
 /// Torque, basis and lube on one line: never a bare torque.
 fn one(row: &Row, context: &Context<'_>) -> Markup {
     let fastener = &row.fastener;
@@ -58,12 +67,15 @@ fn one(row: &Row, context: &Context<'_>) -> Markup {
                 @if let Some(thread) = &fastener.thread { "  " (thread) }
                 @if fastener.is_single_use() { b { "  DISCARD AFTER REMOVAL." } }
             }
+            @let must = warnings(row, context);
             p {
                 span.torque { (first) }
                 @if let Some(other) = other { " " span.other { (other) } }
                 " " span.estimate[estimate] { (cells::basis(&row.setting)) }
                 " " span.lube { (lube_words(fastener, &row.setting, context.tables)) }
             }
+            @if !must.is_empty() { ul.must { @for text in must { li { (text) } } } }
+            @if let Some(notes) = &fastener.notes { p.own { "Note: " (clean(notes)) } }
         }
     }
 }

@@ -3,10 +3,11 @@
 use maud::{Markup, html};
 
 use crate::procedure::Reach;
-use crate::record::{Basis, PassFrom, PassPlan, PassStep, Row};
+use crate::record::{Basis, PassFrom, PassPlan, PassStep, Row, hole_numbers};
 use crate::report::cells;
 use crate::report::figures::{Figures, joined};
-use crate::report::lay::{clean, untied};
+use crate::report::lay::{capital, clean, untied};
+use crate::report::notes::{About, notes};
 use crate::report::passes::RowPasses;
 use crate::report::pull::{Pull, stretch_figures};
 use crate::report::sheet::Context;
@@ -32,8 +33,12 @@ pub(crate) fn pull(one: &RowPasses, chosen: bool, context: &Context<'_>) -> Mark
             @if !cautions.is_empty() {
                 ul.must { @for caution in cautions { li { (caution) } } }
             }
-            @if let Some(plan) = &one.plan { (passes(row, plan, context)) }
+            @if let Some(plan) = &one.plan {
+                (passes(row, plan, context))
+                (grid(row, plan))
+            }
             (after(row))
+            @if let Some(words) = facts(row, context) { p.notes { (words) } }
             @if let Some(words) = estimate(row, context) { p.notes { (words) } }
         }
     }
@@ -45,11 +50,9 @@ fn estimate(row: &Row, context: &Context<'_>) -> Option<String> {
     if row.setting.basis != Basis::Computed || row.derived.clamp.is_none() {
         return None;
     }
-    let (clamp, of_yield) = (cells::clamp(row, Some(unit)), cells::of_yield(row));
-    Some(format!(
-        "An estimate: clamp {clamp} {}, % of yield {of_yield}. Verify by stretch or ask the maker.",
-        unit.symbol
-    ))
+    let clamp = cells::clamp_words(row.derived.clamp?, unit);
+    let strain = cells::strain(row);
+    Some(format!("An estimate: clamp {clamp}, {strain}. Verify by stretch or ask the maker."))
 }
 
 /// A value that a newer one replaced: shown, struck, never to be pulled.
@@ -128,39 +131,43 @@ fn passes(row: &Row, plan: &PassPlan, context: &Context<'_>) -> Markup {
 fn from_words(plan: &PassPlan, several: bool) -> String {
     match (&plan.from, several) {
         (PassFrom::Source, false) => "As the source gives it".to_owned(),
-        (from, _) => {
-            let words = from.in_words();
-            let mut letters = words.chars();
-            letters
-                .next()
-                .map(|first| first.to_uppercase().chain(letters).collect())
-                .unwrap_or(words)
+        (from, _) => capital(&from.in_words()),
+    }
+}
+
+/// A pass: what the wrench is set to as the largest figure; the torque at the nut
+/// small beside it where an adapter makes it another one.
+fn target(row: &Row, step: &PassStep, context: &Context<'_>) -> Markup {
+    let (at_nut, second) = step_parts(row, step, context);
+    let set = set_words(step);
+    let share = step_share(step).map(|share| format!("= {share}"));
+    let is_other = set.as_ref().is_some_and(|set| *set != at_nut);
+    let small = is_other.then(|| format!("{at_nut} at the nut"));
+    html! {
+        b { (set.clone().unwrap_or(at_nut)) }
+        span.tick {}
+        @if let Some(second) = second.filter(|_| !is_other) { span.second { (second) } }
+        @for line in [small, share, unfit(step).map(str::to_owned)].into_iter().flatten() {
+            span.small { (line) }
         }
     }
 }
 
-/// What a pass goes to, its tick box and the blank for what was reached.
-fn target(row: &Row, step: &PassStep, context: &Context<'_>) -> Markup {
-    let (first, second) = step_parts(row, step, context);
-    let beside = [step_share(step).map(|share| format!("= {share}")), setting_words(step)];
-    html! {
-        b { (first) }
-        span.tick {}
-        span.second { span { (second.unwrap_or_default()) } (blank("got")) }
-        @for line in beside.into_iter().flatten() { span.small { (line) } }
-    }
+/// The mark that the wrench is set to, where there is one.
+fn set_words(step: &PassStep) -> Option<String> {
+    let PassStep::Torque(torque) = step else { return None };
+    torque.setting.filter(|setting| setting.reach == Reach::Within).map(|setting| setting.mark())
 }
 
-/// What the wrench is set to, short: the reason in full is for the terminal.
-fn setting_words(step: &PassStep) -> Option<String> {
+/// That this wrench cannot show a pass; the reason in full is for the terminal.
+fn unfit(step: &PassStep) -> Option<&'static str> {
     let PassStep::Torque(torque) = step else { return None };
-    let setting = torque.setting?;
-    Some(match setting.reach {
-        Reach::Within => setting.to_string(),
-        Reach::Below => "below this wrench: use another".to_owned(),
-        Reach::Above => "above this wrench: use another".to_owned(),
-        Reach::NoMark => "no mark there: use a finer wrench".to_owned(),
-    })
+    match torque.setting?.reach {
+        Reach::Within => None,
+        Reach::Below => Some("BELOW THIS WRENCH: use another"),
+        Reach::Above => Some("ABOVE THIS WRENCH: use another"),
+        Reach::NoMark => Some("NO MARK THERE: use a finer wrench"),
+    }
 }
 
 /// The figure of a pass, and the same in other units.
@@ -177,13 +184,61 @@ fn step_parts(row: &Row, step: &PassStep, context: &Context<'_>) -> (String, Opt
     }
 }
 
+/// The last pass once more, with the same setting.
 fn last_again(row: &Row, plan: &PassPlan, context: &Context<'_>) -> Markup {
-    let first = plan.steps.last().map(|step| step_parts(row, step, context).0);
     html! {
-        b { (first.unwrap_or_default()) }
-        span.tick {}
-        span.second { span { "round again" } (blank("")) }
+        @if let Some(step) = plan.steps.last() { (target(row, step, context)) }
+        span.small { "once more round" }
     }
+}
+
+/// Most bolts beside each other in the grid.
+pub(crate) const GRID_COLUMNS: u32 = 12;
+/// Most bolts that have a box of their own.
+pub(crate) const GRID_BOLTS: u32 = 60;
+
+/// Bolts by passes: a box to tick for each, and a line for what was read.
+fn grid(row: &Row, plan: &PassPlan) -> Markup {
+    let count = row.fastener.count.unwrap_or(1);
+    if !(2..=GRID_BOLTS).contains(&count) {
+        return html! { (blank("Read")) };
+    }
+    let numbers = row.fastener.positions.as_deref().and_then(hole_numbers);
+    let numbers = numbers.filter(|numbers| numbers.len() == count as usize);
+    let numbers: Vec<usize> = numbers.unwrap_or_else(|| (1..=count as usize).collect());
+    let passes = plan.steps.len() + usize::from(plan.repeat);
+    html! {
+        @for numbers in numbers.chunks(GRID_COLUMNS as usize) {
+            table.grid {
+                tr { th { "bolt" } @for number in numbers { th { (number) } } }
+                @for pass in 1..=passes {
+                    tr {
+                        th { (pass_name(pass, plan)) }
+                        @for _ in numbers { td { span.tick {} } }
+                    }
+                }
+                tr { th { "read" } @for _ in numbers { td {} } }
+            }
+        }
+    }
+}
+
+fn pass_name(pass: usize, plan: &PassPlan) -> String {
+    match pass {
+        again if again > plan.steps.len() => "once more".to_owned(),
+        1 if plan.steps.len() == 1 => "pulled".to_owned(),
+        pass => format!("pass {pass}"),
+    }
+}
+
+/// What is good to know of a row, and no caution: the top of the band, a stretch
+/// to check by.
+fn facts(row: &Row, context: &Context<'_>) -> Option<String> {
+    let own = notes(row, context.wanted).into_iter();
+    let own = own.filter(|note| !note.is_caution && note.about == About::Bolt);
+    let strain = Some(cells::strain(row)).filter(|strain| !strain.is_empty());
+    let said: Vec<String> = strain.into_iter().chain(own.map(|note| note.text)).collect();
+    (!said.is_empty()).then(|| untied(&said.join("; ")))
 }
 
 /// A line to write on.

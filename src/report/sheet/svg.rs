@@ -1,8 +1,10 @@
-//! The map of holes as SVG: at each hole the place in which it is pulled.
+//! The map of holes as SVG: each ring holds its hole's number, and beside it stands
+//! its turn, 1st, 2nd.
 
 use maud::{Markup, html};
 
 use crate::procedure::Point;
+use crate::report::map::ordinal;
 
 /// A hole of the map.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -26,29 +28,30 @@ pub(crate) struct Room {
 
 /// Largest and smallest ring, em.
 const LARGEST: f64 = 1.6;
-const SMALLEST: f64 = 0.5;
-/// Largest and smallest hole number, em.
-const LABELS: (f64, f64) = (0.8, 0.95);
-/// A hole number smaller than this stands beside its ring, if it can.
-const SMALL_LABEL: f64 = 0.6;
+const SMALLEST: f64 = 0.75;
+/// Smallest and largest turn, em: nothing is smaller than the type of the page.
+const LABELS: (f64, f64) = (1.0, 1.2);
+/// A turn for which less room is left below stands beside its ring.
+const SMALL_LABEL: f64 = 1.0;
 
 /// Draws `holes[i]` at `points[i]`, as large as `room` lets it.
 pub(crate) fn map(points: &[Point], holes: &[Hole], room: Room) -> Map {
     let Placed { at, ring, width, height } = place(points, room);
-    let label = (ring * 0.6).clamp(LABELS.0, LABELS.1);
+    let label = (ring * 0.7).clamp(LABELS.0, LABELS.1);
+    let inner = (ring * 1.05).max(LABELS.0);
     let svg = html! {
         svg width=(em(width)) height=(em(height))
             viewBox=(format!("0 0 {width:.2} {height:.2}")) role="img" aria-label="bolt map" {
             @for (hole, (x, y)) in holes.iter().zip(&at) {
                 g data-hole=(hole.number) {
                     (outline(hole.outline, *x, *y, ring, hole.order == Some(1)))
+                    text class="hole-number" x=(coordinate(*x)) y=(coordinate(y + inner * 0.36))
+                        font-size=(coordinate(inner)) { (hole.number) }
                     @if let Some(order) = hole.order {
-                        text class="order-number" x=(coordinate(*x)) y=(coordinate(y + ring * 0.42))
-                            font-size=(coordinate(ring * 1.18)) { (order) }
+                        @let Label { x, y, size, anchor } = label_place(hole, (*x, *y), &at, ring, label);
+                        text class="turn" x=(coordinate(x)) y=(coordinate(y))
+                            text-anchor=(anchor) font-size=(coordinate(size)) { (ordinal(order)) }
                     }
-                    @let Label { x, y, size, anchor } = label_place(hole, (*x, *y), &at, ring, label);
-                    text class="hole-number" x=(coordinate(x)) y=(coordinate(y))
-                        text-anchor=(anchor) font-size=(coordinate(size)) { (hole.number) }
                 }
             }
         }
@@ -84,7 +87,7 @@ fn label_place(hole: &Hole, at: (f64, f64), all: &[(f64, f64)], ring: f64, size:
         return Label { x, y: y + size * 0.35, size, anchor: "middle" };
     }
     let gap = gap_below(at, all, out + ring);
-    let under = size.min(0.8 * gap);
+    let under = size.min(0.9 * gap);
     let beside = |other: &(f64, f64)| {
         let (left, down) = (at.0 - other.0, other.1 - at.1);
         (0.0..out + ring + 2.0 * size).contains(&left) && down.abs() < ring && *other != at
@@ -93,7 +96,7 @@ fn label_place(hole: &Hole, at: (f64, f64), all: &[(f64, f64)], ring: f64, size:
         let (x, y) = (at.0 - out - 0.15, at.1 + size * 0.35);
         return Label { x, y, size, anchor: "end" };
     }
-    Label { x: at.0, y: at.1 + out + under * 0.9, size: under, anchor: "middle" }
+    Label { x: at.0, y: at.1 + out + size * 0.85, size, anchor: "middle" }
 }
 
 /// Free room under a hole down to the next one, of which both outlines take
@@ -173,7 +176,7 @@ fn place(points: &[Point], room: Room) -> Placed {
     };
     let ((left, right), (bottom, top)) = (ends(|point| point.x.mm()), ends(|point| point.y.mm()));
     // Outside the largest outline there is room for a hole number.
-    let edge = LARGEST + LABELS.1 * 1.4;
+    let edge = LARGEST + LABELS.1 * 2.0;
     let fit = |room: f64, span: f64| if span > 0.0 { (room - 2.0 * edge) / span } else { f64::MAX };
     let nearest = nearest(points);
     // No two rings farther apart than a hand's breadth: a map of two bolts is small.

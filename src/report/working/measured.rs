@@ -1,9 +1,10 @@
 //! A value in the working: finer than a figure to be pulled, with its SI unit.
 
+use serde_json::{Map, Value};
+
 use crate::mechanics::{Expansion, Stiffness};
 use crate::quantity::{Dimension, Kind, Stated, UNITS, Unit, counterpart};
 use crate::report::figures::short;
-use crate::report::json::Json;
 
 /// Significant figures of the working. A figure to be pulled is rounded to what
 /// it can promise; here the reader is to follow the sum.
@@ -81,12 +82,11 @@ impl Measured {
     }
 
     /// `{"symbol": …, "value": SI, "unit": …}`.
-    pub(crate) fn json(&self, name: &'static str) -> Json {
-        Json::object(vec![
-            ("symbol", name.into()),
-            ("value", self.base.into()),
-            ("unit", (!self.unit.is_empty()).then_some(self.unit).into()),
-        ])
+    pub(crate) fn json(&self, name: &'static str) -> Map<String, Value> {
+        let unit = (!self.unit.is_empty()).then_some(self.unit);
+        let entries: [(&str, Value); 3] =
+            [("symbol", name.into()), ("value", self.base.into()), ("unit", unit.into())];
+        entries.into_iter().map(|(key, value)| (key.to_owned(), value)).collect()
     }
 }
 

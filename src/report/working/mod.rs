@@ -12,14 +12,15 @@ mod row;
 mod strength;
 mod why;
 
+use serde_json::{Value, json};
+
 use crate::mechanics::Formula;
-use crate::report::json::Json;
 use crate::report::lay::{pad, untied, width, wrap};
 use crate::report::style::{Style, Tone};
 
 pub(crate) use measured::Measured;
 pub(crate) use row::{band_words, factor_range, row_working, target_working};
-pub use why::{find_json_why, why, why_row};
+pub use why::{why, why_row};
 
 /// What stands for a value, what it is and where it comes from.
 #[derive(Debug, Clone, PartialEq)]
@@ -118,12 +119,12 @@ impl Working {
     }
 
     /// The same for a program.
-    pub(crate) fn json(&self) -> Json {
+    pub(crate) fn json(&self) -> Value {
         let line = |line: &Line| match line {
-            Line::Remark(text) => Json::object(vec![("remark", text.into())]),
+            Line::Remark(text) => json!({ "remark": text }),
             Line::Step(step) => step.json(),
         };
-        Json::List(self.lines.iter().map(line).collect())
+        self.lines.iter().map(line).collect()
     }
 }
 
@@ -161,19 +162,19 @@ impl Step {
         lines.extend(source.iter().map(|line| style.paint(Tone::Faint, line)));
     }
 
-    fn json(&self) -> Json {
+    fn json(&self) -> Value {
         let symbol = |symbol: &Symbol| {
-            let mut json = symbol.value.json(symbol.name);
-            json.add("is", (!symbol.is.is_empty()).then_some(&symbol.is).into());
-            json
+            let mut object = symbol.value.json(symbol.name);
+            let is = Some(symbol.is.clone()).filter(|is| !is.is_empty());
+            object.insert("is".to_owned(), is.into());
+            Value::Object(object)
         };
-        let result = self.result.as_ref().map(|(name, value)| value.json(name));
-        Json::object(vec![
-            ("step", (&self.title).into()),
-            ("formula", self.formula.into()),
-            ("symbols", Json::List(self.symbols.iter().map(symbol).collect())),
-            ("result", result.into()),
-            ("source", (&self.source).into()),
-        ])
+        json!({
+            "step": self.title,
+            "formula": self.formula,
+            "symbols": self.symbols.iter().map(symbol).collect::<Vec<_>>(),
+            "result": self.result.as_ref().map(|(name, value)| value.json(name)),
+            "source": self.source,
+        })
     }
 }

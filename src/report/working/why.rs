@@ -5,7 +5,6 @@ use std::sync::Arc;
 use crate::query::run::Answer;
 use crate::record::{Row, Tables};
 use crate::report::cells;
-use crate::report::json::{Json, find_value};
 use crate::report::lay::{clean, untied};
 use crate::report::style::Style;
 use crate::report::working::strength::sections;
@@ -47,20 +46,6 @@ pub fn why_row(row: &Row, tables: &Tables) -> String {
     let mut lines = vec![heading(row), setting_line(row)];
     lines.extend(row_working(row, tables, false).draw(WIDTH, Style::plain()));
     lines.join("\n") + "\n"
-}
-
-/// The answer as JSON with the working of every row, in the order of the rows,
-/// under `working`.
-pub fn find_json_why(answer: &Answer, tables: &Tables) -> String {
-    let one = |row: &Row| {
-        Json::object(vec![
-            ("key", (&row.key).into()),
-            ("steps", row_working(row, tables, false).json()),
-        ])
-    };
-    let mut json = find_value(answer);
-    json.add("working", Json::List(answer.rows.iter().map(one).collect()));
-    json.lines()
 }
 
 /// `WHY  Marlow 6 / head  stud, long  7/16-20`.

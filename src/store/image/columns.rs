@@ -8,7 +8,7 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io;
 use std::sync::Arc;
 
-use crate::quantity::{Extent, Kind, Stress};
+use crate::quantity::{Kind, Stress};
 use crate::record::{Fastener, Method, Setting, Tables, derive};
 use crate::store::access::Figure;
 use crate::store::image::file::{CHECK, ChunkWriter, ImageFile, ReadError, bad};
@@ -60,16 +60,17 @@ impl ColumnsWriter {
     /// A clamp is proportional to its torque, of a range to its top, where no part of
     /// the torque is spent on a locking thread: one derivation serves many settings.
     fn figures_of(&mut self, fastener: &Fastener, setting: &Setting) -> Figures {
+        // A range is judged at its top, a maximum has no clamp.
         let torque = match setting.torque {
-            Some(torque) if setting.method == Method::Torque => torque.low().map(|_| torque.high()),
+            Some(torque) if setting.method == Method::Torque && torque.low().is_some() => {
+                torque.high().base()
+            }
             _ => return [f32::NAN; Figure::ALL.len()],
         };
-        let Some(torque) = torque.map(Kind::base).filter(|torque| *torque > 0.0) else {
+        if torque <= 0.0 {
             return [f32::NAN; Figure::ALL.len()];
-        };
-        // A range is judged at its top, which is in no fixed ratio to its target.
-        let is_range = matches!(setting.torque, Some(Extent::Between(..)));
-        if is_range || fastener.prevailing.is_some() || fastener.prevailing_rule.is_some() {
+        }
+        if fastener.prevailing.is_some() || fastener.prevailing_rule.is_some() {
             return figures(fastener, setting, &self.tables).map(|figure| figure as f32);
         }
         let tables = &self.tables;

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use crate::store::codec::Unreadable;
+use crate::store::disk;
 use crate::store::image::header::{Header, PAGE};
 
 /// Bytes of a checksum at the end of every chunk.
@@ -67,7 +68,7 @@ struct Cache {
 impl ImageFile {
     /// Opens `path` and checks its first page.
     pub(crate) fn open(path: &Path) -> Result<Self, ReadError> {
-        let file = File::open(path).map_err(ReadError::Io)?;
+        let file = disk::open(path).map_err(ReadError::Io)?;
         let length = file.metadata().map_err(ReadError::Io)?.len();
         if length < PAGE as u64 {
             return Err(bad("it is cut off"));
@@ -161,7 +162,7 @@ pub(crate) struct ChunkWriter {
 impl ChunkWriter {
     /// Begins a file at `path`, after room for the first page.
     pub(crate) fn create(path: &Path) -> io::Result<Self> {
-        let mut out = io::BufWriter::with_capacity(1 << 18, File::create(path)?);
+        let mut out = io::BufWriter::with_capacity(1 << 18, disk::create(path)?);
         let begun = out.write_all(&[0; PAGE]);
         let writer = Self { path: path.to_owned(), out, at: PAGE as u64, done: false };
         begun.map(|()| writer)

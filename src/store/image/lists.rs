@@ -1,10 +1,10 @@
 //! Collecting which fasteners have which term, in bounded memory: what grows
 //! too large is sorted and written aside as a run, and the runs are merged.
 
-use std::fs::File;
 use std::io::{self, BufWriter, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
+use crate::store::disk;
 use crate::store::image::merge::Run;
 use crate::store::terms::Index;
 use crate::store::varint;
@@ -98,8 +98,7 @@ impl Lists {
         }
         let sorted = self.sorted();
         let path = self.aside.with_extension(format!("run{}", self.runs.len()));
-        let file =
-            File::options().read(true).write(true).create(true).truncate(true).open(&path)?;
+        let file = disk::create(&path)?;
         // Only the open handle is needed from here on, where the system allows.
         let _ = std::fs::remove_file(&path);
         let mut out = BufWriter::with_capacity(1 << 16, file);

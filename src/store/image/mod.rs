@@ -21,7 +21,7 @@ mod verify;
 
 pub(crate) use build::{ImageWriter, WriteError};
 pub(crate) use columns::{figures, is_between};
-pub(crate) use file::ReadError;
+pub(crate) use file::{ReadError, bad};
 pub(crate) use header::{Counts, newer_form};
 pub(crate) use names::NamesRow;
 pub(crate) use read::{Candidates, Image};

@@ -141,7 +141,7 @@ rows! {
         1 "wrench" Wrench(wrench), 2 "wrench_removed" WrenchRemoved(name),
         3 "layout" Layout(layout), 4 "layout_removed" LayoutRemoved(name),
         5 "bolt_set" BoltSet(set), 6 "bolt_set_removed" BoltSetRemoved(name),
-        7 "pull" Pull(line),
+        7 "pull" Pull(line), 8 "line_lost" LineLost(number),
     }
     variants Line "backup-line" {
         1 "clampbook_backup" ClampbookBackup(head), 2 "lube" Lube(lube),

@@ -6,11 +6,22 @@ use crate::answers::{front_bolt, head_answer, listed, short_bolt, stud, tables};
 use clampbook::correction::compare;
 use clampbook::intake::{Held, Options, read_csv, take};
 use clampbook::quantity::{Extent, Stated};
+use clampbook::query::run::UnitsWanted;
 use clampbook::query::run::{Answer, Column};
 use clampbook::record::{
     Bearing, Bottom, Fastener, Joint, Method, Prevailing, Reuse, Setting, find_field,
 };
-use clampbook::report::{export_csv, find_csv, lubes_csv};
+use clampbook::report::{self, Format, find_page, lubes_page, rendered};
+
+fn export_csv(fasteners: &[Arc<Fastener>]) -> String {
+    let mut bytes = Vec::new();
+    report::export_csv(fasteners, &mut bytes).unwrap();
+    String::from_utf8(bytes).unwrap()
+}
+
+fn find_csv(answer: &Answer) -> String {
+    rendered(&find_page(answer, None), Format::Csv, 80)
+}
 
 fn records(text: &str) -> Vec<Vec<String>> {
     let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(text.as_bytes());
@@ -131,7 +142,11 @@ fn a_torque_column_brings_its_lube_and_basis() {
 fn lubes_as_rows() {
     let stud = stud();
     let settings: Vec<_> = stud.settings.iter().collect();
-    let rows = records(&lubes_csv(&[compare(&stud, &settings, &tables())]));
-    assert_eq!(rows.len(), 6);
+    let (tables, all) = (tables(), [compare(&stud, &settings, &tables())]);
+    let page = lubes_page(&all, &tables, &UnitsWanted::AsWritten);
+    let rows = records(&rendered(&page, Format::Csv, 80));
+    assert_eq!(rows[0][0], "block");
+    assert_eq!(rows.iter().filter(|row| row[0] == "rows").count(), 5);
+    assert_eq!(rows.iter().filter(|row| row[0] == "wrong_lube").count(), all[0].wrong.len());
     assert_eq!(cell(&rows, 3, "lube"), "anti-seize");
 }

@@ -4,17 +4,28 @@ use std::sync::Arc;
 
 use crate::answers::{head_answer, stored, stud, tables};
 use clampbook::correction::compare;
-use clampbook::query::run::{Answer, Column, Group, Tally};
+use clampbook::query::run::{Answer, Column, Group, Tally, UnitsWanted};
 use clampbook::record::{Fastener, Value as FieldValue, find_field};
 use clampbook::report::{
-    Format, Page, export_json, fields_page, find_json, find_json_line, lube_list, lubes_json,
-    rendered, strength_list, thread_page,
+    Canvas, Format, Page, Style, export_json, fields_page, find_page, lube_list, lubes_page,
+    render, rendered, strength_list, thread_page,
 };
 use clampbook::thread::Thread;
 use serde_json::Value;
 
 fn parsed(text: &str) -> Value {
     serde_json::from_str(text).unwrap_or_else(|error| panic!("{error}: {text}"))
+}
+
+fn find_json(answer: &Answer) -> String {
+    json(&find_page(answer, None))
+}
+
+fn find_json_line(answer: &Answer) -> String {
+    let canvas = Canvas { width: 80, style: Style::plain(), one_line: true };
+    let mut bytes = Vec::new();
+    render(&find_page(answer, None), Format::Json, canvas, &mut bytes).unwrap();
+    String::from_utf8(bytes).unwrap().trim_end().to_owned()
 }
 
 fn json(page: &Page<'_>) -> String {
@@ -158,10 +169,10 @@ fn a_line_is_one_line_and_means_the_same() {
 fn lubes_have_their_rows_and_consequences() {
     let stud = stud();
     let settings: Vec<_> = stud.settings.iter().collect();
-    let json = parsed(&lubes_json(&[compare(&stud, &settings, &tables())]));
-    let one = &json["fasteners"][0];
-    assert_eq!(one["hole_thread"], "7/16-14");
-    assert_eq!(one["turned"], "nut");
+    let (tables, all) = (tables(), [compare(&stud, &settings, &tables())]);
+    let one = parsed(&json(&lubes_page(&all, &tables, &UnitsWanted::AsWritten)));
+    assert_eq!(one["rows"][0]["hole_thread"], "7/16-14");
+    assert_eq!(one["rows"][0]["turned"], "nut");
     assert_eq!(one["rows"].as_array().unwrap().len(), 5);
     let wrong = one["wrong_lube"].as_array().unwrap();
     let past = wrong.iter().find(|w| w["verdict"] == "past yield").unwrap();
@@ -206,7 +217,9 @@ fn lists_are_json() {
     assert!((proof - 827.37).abs() < 0.01);
     let fields = parsed(&json(&fields_page()));
     assert!(fields["fields"].as_array().unwrap().iter().any(|f| f["name"] == "of-proof"));
-    let export = parsed(&export_json(&[stud()]));
+    let mut bytes = Vec::new();
+    export_json(&[stud()], &mut bytes).unwrap();
+    let export = parsed(&String::from_utf8(bytes).unwrap());
     assert_eq!(export["settings"][0]["torque"], "70 lb-ft");
     assert_eq!(export["settings"][0]["source"], "Marlow 6 head set sheet");
     assert!(export["settings"][0].get("face-lube").is_none(), "not stated has no key");

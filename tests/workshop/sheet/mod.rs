@@ -38,8 +38,10 @@ fn on_the_map(html: &str) -> Vec<usize> {
         .iter()
         .map(|group| {
             let hole = group.split('"').next().unwrap().parse().unwrap();
-            let text = between(group, "class=\"order-number\"", "</text>")[0];
-            (hole, text.rsplit('>').next().unwrap().parse().unwrap())
+            let number = between(group, "class=\"hole-number\"", "</text>")[0];
+            assert_eq!(number.rsplit('>').next().unwrap().parse(), Ok(hole), "one numbering");
+            let turn = between(group, "class=\"turn\"", "</text>")[0].rsplit('>').next().unwrap();
+            (hole, turn.trim_end_matches(char::is_alphabetic).parse().unwrap())
         })
         .collect();
     at_hole.sort_unstable();
@@ -74,8 +76,9 @@ fn everything_that_a_fitter_needs_stands_on_the_page() {
         assert!(html.contains(said), "not on the page: {said}");
     }
     // Three passes, three and once more, a start and two angles: a box for each,
-    // and one for the retorque.
-    assert_eq!(html.matches("class=\"tick\"").count(), 3 + 4 + 3 + 1);
+    // and one for the retorque; and in the grids one for each bolt and pass.
+    let grids = 14 * 3 + 4 * 4 + 2 * 3;
+    assert_eq!(html.matches("class=\"tick\"").count(), 3 + 4 + 3 + 1 + grids);
     assert_eq!(html.matches("DISCARD AFTER REMOVAL.").count(), 1);
 }
 

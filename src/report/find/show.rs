@@ -4,15 +4,13 @@ use crate::query::run::{Answer, Column};
 use crate::record::Row;
 use crate::report::cautions::cautions;
 use crate::report::cells;
-use crate::report::columns::marks;
 use crate::report::figures::symbols;
+use crate::report::find::{DISCARD, refusals, torque_line};
 use crate::report::grid::{Grid, GridRow};
 use crate::report::lay::{clean, flow, untied, wrap};
-use crate::report::letters::letter;
 use crate::report::notes::notes;
 use crate::report::page::Cell;
 use crate::report::pull::{Pull, passes, shared_units};
-use crate::report::stacked::torque_line;
 use crate::report::style::{Style, Tone};
 use crate::report::values::{ColumnText, column_text};
 
@@ -61,14 +59,8 @@ fn parts(columns: &[Column]) -> Vec<Part<'_>> {
 pub(crate) fn show_table(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     let rows: Vec<&Row> = answer.rows.iter().collect();
     let pulls: Vec<Pull> = rows.iter().map(|row| Pull::of(&row.setting, &answer.units)).collect();
-    let reasons: Vec<Vec<String>> = rows
-        .iter()
-        .map(|row| row.refused.iter().map(|reason| format!("refused: {}", clean(reason))).collect())
-        .collect();
-    let lettered = letter(&reasons);
     let parts = parts(&answer.columns);
-    let texts: Vec<ColumnText> =
-        parts.iter().map(|part| part_text(part, answer, &pulls, &lettered.marks)).collect();
+    let texts: Vec<ColumnText> = parts.iter().map(|part| part_text(part, answer, &pulls)).collect();
     let mut lines = match grid(&texts, answer).draw(width, style) {
         Some(drawn) => {
             let mut lines = vec![drawn.head];
@@ -78,8 +70,10 @@ pub(crate) fn show_table(answer: &Answer, width: usize, style: Style) -> Vec<Str
         None => records(&parts, &texts, answer, &pulls, width),
     };
     if answer.columns.iter().any(carries_torque) {
-        let reasons = lettered.texts.iter().map(|(letter, text)| format!("{letter} {text}"));
-        lines.extend(flow(&reasons.collect::<Vec<_>>(), width));
+        for (reason, lubes) in refusals(&rows) {
+            let text = format!("refused, {}: {}", lubes.join(", "), clean(reason));
+            lines.extend(wrap(&text, width).iter().map(|line| style.paint(Tone::Danger, line)));
+        }
         lines.extend(said(answer, &rows, &pulls, width, style));
     }
     lines
@@ -122,7 +116,7 @@ fn of_parts(rows: &[&Row]) -> String {
     format!("{}: ", parts.join("; "))
 }
 
-fn part_text(part: &Part<'_>, answer: &Answer, pulls: &[Pull], marks: &[String]) -> ColumnText {
+fn part_text(part: &Part<'_>, answer: &Answer, pulls: &[Pull]) -> ColumnText {
     let words = |heading: &str, text: &dyn Fn(&Row) -> String| ColumnText {
         heading: heading.to_owned(),
         cells: answer.rows.iter().map(text).collect(),
@@ -135,7 +129,7 @@ fn part_text(part: &Part<'_>, answer: &Answer, pulls: &[Pull], marks: &[String])
             words(&column.heading, &|row| cells::lube(&row.setting))
         }
         Part::Asked(column) if is_named(column, "basis") => basis_text(answer),
-        Part::Asked(column) if is_named(column, "torque") => torque_text(answer, pulls, marks),
+        Part::Asked(column) if is_named(column, "torque") => torque_text(answer, pulls),
         Part::Asked(column) if is_named(column, "passes") => words(&column.heading, &passes),
         Part::Asked(column) if is_named(column, "clamp") => clamp_text(column, answer),
         Part::Asked(column) => {
@@ -150,11 +144,11 @@ fn basis_text(answer: &Answer) -> ColumnText {
     ColumnText { heading: "basis".to_owned(), cells, is_words: false }
 }
 
-fn torque_text(answer: &Answer, pulls: &[Pull], marks: &[String]) -> ColumnText {
+fn torque_text(answer: &Answer, pulls: &[Pull]) -> ColumnText {
     let is_shown = |(row, _): &(&Row, &Pull)| row.refused.is_none();
     let shared = shared_units(answer.rows.iter().zip(pulls).filter(is_shown).map(|(_, pull)| pull));
     let cell = |(index, row): (usize, &Row)| match (&row.refused, &shared) {
-        (Some(_), _) => format!("refused ({})", marks[index]),
+        (Some(_), _) => "refused".to_owned(),
         (None, Some(_)) => pulls[index].bare(),
         (None, None) => pulls[index].with_units(),
     };
@@ -224,8 +218,8 @@ fn records(
                 format!("{}: {}", text.heading, text.cells[index])
             });
         }
-        let (marks, _) = marks(row, "");
-        items.extend((!marks.is_empty()).then_some(marks));
+        items.extend(row.setting.superseded.then(|| "SUPERSEDED".to_owned()));
+        items.extend(row.fastener.is_single_use().then(|| DISCARD.to_owned()));
         lines.extend(flow(&items, width).iter().map(|line| untied(line)));
     }
     lines

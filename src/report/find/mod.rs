@@ -1,0 +1,283 @@
+//! The answer to a question: a block a fastener, or in a wide or long answer a
+//! line a setting; for a program the rows as they are.
+
+mod block;
+mod line;
+mod rows;
+mod show;
+
+use std::sync::Arc;
+
+use crate::query::run::{Answer, Column};
+use crate::record::{Field, FieldKind, Origin, Row, Tables};
+use crate::report::cautions::{SAFETY, confused, own_lube};
+use crate::report::cells;
+use crate::report::lay::{clean, counted, pad, untied, width as columns_of, wrap};
+use crate::report::page::Page;
+use crate::report::style::{Style, Tone};
+use crate::report::tally::tally_table;
+use crate::report::working;
+
+pub(crate) use block::{
+    DISCARD, Seen, below, heading, lines as block_lines, refusals, stacked, torque_line,
+};
+pub(crate) use line::aligned;
+pub(crate) use rows::row_keys;
+pub(crate) use show::carries_torque;
+
+/// The width from which a setting stands on one line with its part.
+pub(crate) const WIDE: usize = 120;
+/// The width from which source and passes stand beside it too.
+pub(crate) const WIDEST: usize = 140;
+/// The width below which the figures of a setting are stacked.
+pub(crate) const NARROW: usize = 80;
+/// The least width that is drawn for.
+pub(crate) const LEAST: usize = 20;
+/// More fasteners than these are a table, not blocks.
+const MANY: usize = 12;
+
+/// What a question answers; with the working of every row if `why`.
+pub fn find_page<'a>(answer: &'a Answer, why: Option<&'a Tables>) -> Page<'a> {
+    let mut page = Page::new();
+    // How a doubtful question was read stands first: it decides what the rest is.
+    for reading in &answer.readings {
+        page.remark(Tone::Plain, clean(reading));
+    }
+    page.drawn(move |width, style| body(answer, width.max(LEAST), style));
+    page.drawn_beside(move |width, style| ending(answer, width.max(LEAST), style));
+    rows::data(&mut page, answer, why);
+    if let Some(tables) = why {
+        page.drawn_beside(move |_, _| {
+            working::why(answer, tables).lines().map(str::to_owned).collect()
+        });
+    }
+    page
+}
+
+fn body(answer: &Answer, width: usize, style: Style) -> Vec<String> {
+    if answer.tally.is_some() {
+        tally_table(answer, width, style)
+    } else if answer.rows.is_empty() {
+        Vec::new()
+    } else if answer.columns.is_empty() {
+        settings(answer, width, style)
+    } else {
+        show::show_table(answer, width, style)
+    }
+}
+
+/// The rows of one fastener that stand together.
+type Group<'a> = &'a [Row];
+
+fn settings(answer: &Answer, width: usize, style: Style) -> Vec<String> {
+    let groups: Vec<Group<'_>> =
+        answer.rows.chunk_by(|a, b| Arc::ptr_eq(&a.fastener, &b.fastener)).collect();
+    let table = (width >= WIDE || groups.len() > MANY || is_torn(&groups))
+        .then(|| table(answer, &groups, width, style))
+        .flatten();
+    let mut lines = table.unwrap_or_else(|| blocks(answer, &groups, width, style));
+    let all: Vec<&Row> = answer.rows.iter().collect();
+    let own = own_lube(&all).map(|text| wrap(text, width)).unwrap_or_default();
+    lines.extend(own.iter().map(|line| style.paint(Tone::Faint, line)));
+    lines.iter().map(|line| untied(line)).collect()
+}
+
+/// Whether a sort has torn joints apart, so that their headings would repeat.
+fn is_torn(groups: &[Group<'_>]) -> bool {
+    let joints = groups.chunk_by(|a, b| cells::same_place(&a[0], &b[0]));
+    let mut places: Vec<String> = joints.map(|joint| cells::place(&joint[0][0].fastener)).collect();
+    let all = places.len();
+    places.sort_unstable();
+    places.dedup();
+    places.len() < all
+}
+
+/// `Marlow 6 · head     lube on threads AND turned face`.
+fn joint_heading(groups: &[Group<'_>], limit: usize, style: Style) -> Vec<String> {
+    let place = cells::place(&groups[0][0].fastener);
+    let mut rows = groups.iter().copied().flatten();
+    let lube = if rows.all(|row| cells::is_one_lube(&row.setting)) {
+        "lube on threads AND turned face"
+    } else {
+        "lube on threads AND turned face unless it says face"
+    };
+    let line = format!("{}   {lube}", pad(&place, 18));
+    let lines = if columns_of(&line) <= limit {
+        vec![line]
+    } else {
+        [wrap(&place, limit), wrap(lube, limit)].concat()
+    };
+    lines.iter().map(|line| style.paint(Tone::Heading, line)).collect()
+}
+
+/// One block a fastener, columns of all blocks below each other.
+fn blocks(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> Vec<String> {
+    let mut seen = Seen::default();
+    let of_group = |group: &Group<'_>| {
+        let rows: Vec<&Row> = group.iter().collect();
+        block_lines(&rows, &answer.units, &|_| Vec::new(), &mut seen)
+    };
+    let lines: Vec<Vec<line::Line>> = groups.iter().map(of_group).collect();
+    let drawn = columns(&lines, width, style);
+    let mut out = Vec::new();
+    let mut at = 0;
+    for joint in groups.chunk_by(|a, b| cells::same_place(&a[0], &b[0])) {
+        if !out.is_empty() {
+            out.push(String::new());
+        }
+        out.extend(joint_heading(joint, width, style));
+        for group in joint {
+            let rows: Vec<&Row> = group.iter().collect();
+            out.extend(heading(rows[0], width, style));
+            match &drawn[at] {
+                Some(lines) => out.extend(lines.iter().cloned()),
+                None => out.extend(stacked(&rows, &answer.units, width, style)),
+            }
+            out.extend(below(&rows, &answer.units, width, style));
+            at += 1;
+        }
+        out.extend(alike(joint, width, style));
+    }
+    out
+}
+
+/// The lines of each block: columns of all blocks below each other where that
+/// costs none its second unit, else each block by itself; None where it does not
+/// fit even so.
+fn columns(blocks: &[Vec<line::Line>], width: usize, style: Style) -> Vec<Option<Vec<String>>> {
+    if width < NARROW {
+        return vec![None; blocks.len()];
+    }
+    let all: Vec<&line::Line> = blocks.iter().flatten().collect();
+    if let Some(drawn) = aligned(&all, width, false, style) {
+        let mut drawn = drawn.into_iter();
+        let block = |block: &Vec<line::Line>| drawn.by_ref().take(block.len()).flatten().collect();
+        return blocks.iter().map(block).map(Some).collect();
+    }
+    let alone = |block: &Vec<line::Line>| {
+        let own: Vec<&line::Line> = block.iter().collect();
+        aligned(&own, width, true, style).map(|lines| lines.into_iter().flatten().collect())
+    };
+    blocks.iter().map(alone).collect()
+}
+
+/// Threads of one joint that are easily mistaken for each other.
+fn alike(joint: &[Group<'_>], width: usize, style: Style) -> Vec<String> {
+    let rows: Vec<&Row> = joint.iter().copied().flatten().collect();
+    let text = confused(&rows);
+    let lines = text.iter().flat_map(|text| wrap(text, width));
+    lines.map(|line| style.paint(Tone::Danger, &line)).collect()
+}
+
+/// One line a setting, the part and its thread in front of it; what must be done
+/// below the last line of its bolt.
+fn table(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> Option<Vec<String>> {
+    let torn = is_torn(groups);
+    let more = |row: &Row| match width >= WIDEST {
+        true => vec![passes(row)],
+        false => Vec::new(),
+    };
+    let mut seen = Seen::default();
+    let mut counts = Vec::with_capacity(groups.len());
+    let mut lines = Vec::new();
+    for group in groups {
+        let rows: Vec<&Row> = group.iter().collect();
+        let own = block_lines(&rows, &answer.units, &more, &mut seen);
+        counts.push(own.len());
+        for (at, line) in own.into_iter().enumerate() {
+            let lead = if at == 0 {
+                [name(rows[0], torn), block::threaded(rows[0])]
+            } else {
+                [String::new(), String::new()]
+            };
+            lines.push(line.after(lead));
+        }
+    }
+    let mut drawn = aligned(&lines.iter().collect::<Vec<_>>(), width, true, style)?.into_iter();
+    let mut counts = counts.into_iter();
+    let mut out = Vec::new();
+    for joint in groups.chunk_by(|a, b| cells::same_place(&a[0], &b[0])) {
+        if !torn {
+            if !out.is_empty() {
+                out.push(String::new());
+            }
+            out.extend(joint_heading(joint, width, style));
+        }
+        for (group, count) in joint.iter().zip(counts.by_ref()) {
+            let rows: Vec<&Row> = group.iter().collect();
+            out.extend(drawn.by_ref().take(count).flatten());
+            out.extend(facts(rows[0], width, style));
+            let below = below(&rows, &answer.units, width - 2, style);
+            out.extend(below.iter().map(|line| format!("  {line}")));
+        }
+        out.extend(alike(joint, width, style));
+    }
+    Some(out)
+}
+
+fn name(row: &Row, with_place: bool) -> String {
+    let part = clean(&row.fastener.part);
+    if with_place { format!("{} · {part}", cells::place(&row.fastener)) } else { part }
+}
+
+/// What the heading of a block says besides part and thread.
+fn facts(row: &Row, width: usize, style: Style) -> Vec<String> {
+    let fastener = &row.fastener;
+    let mut items: Vec<String> = fastener.turned.map(block::turning).into_iter().collect();
+    items.extend(block::hole_end(row));
+    items.extend(fastener.length.map(|length| format!("{length} long")));
+    let text = items.join("; ");
+    let plain = wrap(&text, width.saturating_sub(4)).into_iter();
+    let plain = plain.filter(|line| !line.is_empty()).map(|line| format!("    {line}"));
+    let discard = fastener.is_single_use().then(|| style.paint(Tone::Danger, DISCARD));
+    plain.chain(discard.map(|text| format!("    {text}"))).collect()
+}
+
+/// `in 30, 60, 88 lb-ft`; nothing where the source gives none.
+fn passes(row: &Row) -> String {
+    if row.setting.passes.is_empty() {
+        return String::new();
+    }
+    format!("in {}", crate::report::pull::passes(row))
+}
+
+/// The summary, the safety line, near misses and remarks.
+fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
+    let mut summary = summary(answer);
+    if holds_figures(answer) {
+        summary = format!("{summary} {SAFETY}");
+    }
+    let mut lines = wrap(&summary, width);
+    if !answer.near.is_empty() {
+        let near: Vec<String> = answer.near.iter().map(|near| clean(near)).collect();
+        lines.extend(wrap(&format!("nearest: {}", near.join("; ")), width));
+    }
+    lines.extend(answer.remarks.iter().flat_map(|remark| wrap(&clean(remark), width)));
+    lines.iter().map(|line| style.paint(Tone::Faint, &untied(line))).collect()
+}
+
+/// Whether a torque or a clamp is shown.
+fn holds_figures(answer: &Answer) -> bool {
+    let figures = |column: &Column| carries_torque(column) || column.field.is_none_or(is_derived);
+    let shown = answer.columns.is_empty() || answer.columns.iter().any(figures);
+    answer.tally.is_none() && shown && answer.rows.iter().any(|row| row.refused.is_none())
+}
+
+fn is_derived(field: &'static Field) -> bool {
+    field.origin == Origin::Derived
+        && field.kind != FieldKind::Text
+        && field.kind != FieldKind::Flag
+}
+
+/// `5 rows, 0 left out.`
+fn summary(answer: &Answer) -> String {
+    let counted = match &answer.tally {
+        Some(tally) => {
+            let rows = tally.groups.iter().map(|group| group.count).sum();
+            format!("{}, {}", counted(tally.groups.len(), "group"), counted(rows, "row"))
+        }
+        None => counted(answer.rows.len(), "row"),
+    };
+    let why = if answer.left_out == 0 { "" } else { " (what was asked is not known of them)" };
+    format!("{counted}, {} left out{why}.", answer.left_out)
+}
