@@ -98,7 +98,7 @@ fn units_as_wanted() {
     assert!(text.contains("16000 lbf (11000–22000)"), "{text}");
     answer.units = UnitsWanted::Units(vec![find_unit("kgf·m").unwrap(), find_unit("kip").unwrap()]);
     let text = drawn(&answer, 80);
-    // 70 lb-ft = 9.678 kgf·m (1 kgf·m = 7.233 lb-ft), three figures.
+    // 70 lb-ft = 9.678 kgf·m (1 kgf·m = 7.233 lb-ft), to three figures.
     assert!(text.contains("9.68 kgf·m"), "{text}");
     assert!(text.contains("16 kip (11–22)"), "{text}");
 }
