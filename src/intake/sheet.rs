@@ -12,9 +12,9 @@ use crate::intake::header_row::{Found, Wanted, find_header};
 use crate::intake::split::{RawRow, Splitter};
 
 /// From this length on fasteners are handed on as soon as they are whole.
-const BIG_TEXT: usize = 8 * 1024 * 1024;
+const BIG_TEXT: usize = 2 * 1024 * 1024;
 /// The same for rows already taken apart.
-const BIG_ROWS: usize = 50_000;
+const BIG_ROWS: usize = 20_000;
 
 /// A file taken apart: its header row and, when asked, its rows.
 #[derive(Debug, Clone)]
