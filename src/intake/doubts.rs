@@ -130,7 +130,7 @@ pub(crate) fn warn(
         Column::TorqueFor(_) => field == "torque",
         _ => false,
     };
-    let column = report.headings.iter().position(is_it);
+    let column = report.current().iter().position(is_it);
     let place = report.place(line, column);
     report.note(CellVerdict {
         place,

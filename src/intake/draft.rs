@@ -33,6 +33,8 @@ pub(crate) struct Draft {
     pub(crate) unknown_strength: Option<String>,
     /// Words to keep that have no column of their own.
     pub(crate) notes: Vec<String>,
+    /// Words beside a thread: the part, where no column names it.
+    pub(crate) beside_thread: Vec<String>,
     /// Cells that were read as something else than they say.
     pub(crate) verbatim: Vec<String>,
     /// Fields that two cells of the row state differently: field, first, second.
@@ -94,7 +96,8 @@ pub(crate) enum Figures {
     Angle(Tightening),
     Stretch(Tightening),
     Passes(Tightening),
-    Pass(u32, Pass),
+    /// The pass of a numbered column, perhaps with a turn after it.
+    Pass(u32, Vec<Pass>),
     TorqueEnd(Ends),
     StretchEnd(Ends),
 }
@@ -135,7 +138,9 @@ impl Patch {
             Figures::Angle(found) => draft.angle = Some(found.clone()),
             Figures::Stretch(found) => draft.stretch = Some(found.clone()),
             Figures::Passes(found) => draft.passes = Some(found.clone()),
-            Figures::Pass(number, pass) => draft.numbered.push((*number, pass.clone())),
+            Figures::Pass(number, passes) => {
+                draft.numbered.extend(passes.iter().map(|pass| (*number, pass.clone())));
+            }
             Figures::TorqueEnd(ends) => draft.torque_ends.take(*ends),
             Figures::StretchEnd(ends) => draft.stretch_ends.take(*ends),
         }
@@ -171,6 +176,7 @@ impl Draft {
             stretch_ends: Ends::default(),
             unknown_strength: None,
             notes: Vec::new(),
+            beside_thread: Vec::new(),
             verbatim: Vec::new(),
             clashes: Vec::new(),
         }

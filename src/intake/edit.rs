@@ -5,11 +5,13 @@ use crate::intake::cells::{Tightening, says_nothing};
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::draft::{Draft, place};
 use crate::intake::entry::{Known, read_entry};
-use crate::intake::finish::Names as NamesAbove;
+use crate::intake::finish::{Around, Names as NamesAbove};
 use crate::intake::names::Names;
 use crate::intake::row::RowReader;
+use crate::intake::sheet::Page;
 use crate::intake::split::RawRow;
-use crate::intake::{CellVerdict, Column, EmptyBook, Heading, Options, Report, Sheet, Verdict};
+use crate::intake::survey::{Given, Plan};
+use crate::intake::{CellVerdict, EmptyBook, Heading, Options, Report, Sheet, Verdict};
 use crate::record::{FIELDS, Fastener, Field, Origin, Owner, Setting, Tables, Value, place_of};
 
 /// A fastener as an edit makes it.
@@ -106,12 +108,13 @@ fn read(
     let names = Names::of(tables);
     let options = Options::default();
     let headings: Vec<Heading> = cells.iter().map(|(field, _)| heading(field)).collect();
-    let texts = headings.iter().map(|heading| heading.text.clone()).collect();
-    let sheet = Sheet::of_rows("the edit", texts, (0, Vec::new()), Vec::new());
-    let mut report = Report::on(&sheet, headings.clone());
-    let mut reader = RowReader::new(&names, &options, headings);
-    let above = NamesAbove::default();
-    let known = Known { options: &options, tables, above: &above };
+    let sheet = Sheet::of_rows("the edit", vec![Page::default()], Vec::new());
+    let plan = Plan::of_cells(headings.clone());
+    let mut report = Report::on(&sheet, &plan);
+    let mut reader = RowReader::new(&names, &options, &plan, headings);
+    let (given, above) = (Given { is_typed: true, ..Given::default() }, NamesAbove::default());
+    let around = Around { given: &given, above: &above, fills_down: false, infers_reuse: false };
+    let known = Known { options: &options, tables, around };
     let mut fastener: Option<Fastener> = None;
     let mut settings = Vec::new();
     for at in 0..old.settings.len().max(1) {
@@ -144,8 +147,7 @@ fn read(
 }
 
 fn heading(field: &'static Field) -> Heading {
-    let column = Column::Field(field);
-    Heading { text: field.heading(), column, units: Vec::new(), origin: None }
+    Heading::of_field(field)
 }
 
 /// What `new` and `base` say alike stays as it is in `old`.
@@ -236,5 +238,8 @@ pub fn typed(cells: &[(&str, &str)]) -> Sheet {
     let mut row = RawRow::on_line(1);
     cells.iter().for_each(|(_, text)| row.push(text));
     let headings = cells.iter().map(|(heading, _)| (*heading).to_owned()).collect();
-    Sheet::of_rows("the command line", headings, (0, Vec::new()), vec![row])
+    let page = Page { headings: Some(headings), ..Page::default() };
+    let mut sheet = Sheet::of_rows("the command line", vec![page], vec![row]);
+    sheet.is_typed = true;
+    sheet
 }

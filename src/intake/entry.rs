@@ -3,47 +3,44 @@
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
-use crate::intake::finish::{Finished, Names as NamesAbove, RowNotes, finish};
+use crate::intake::finish::{Around, Finished, Names as NamesAbove, RowNotes, finish};
 use crate::intake::gather::{Gatherer, Joints};
 use crate::intake::identity::{Grouper, RowNames};
 use crate::intake::merge::Merger;
+use crate::intake::names::Names;
 use crate::intake::outcome::{BadRow, Report};
 use crate::intake::quick_doubts::QuickDoubts;
 use crate::intake::row::{CellNote, CellOutcome, RowReader, RowReading};
 use crate::intake::sink::Sink;
 use crate::intake::split::RawRow;
+use crate::intake::survey::{Block, Given, Mark, Plan, Section};
 use crate::intake::verdict::{CellVerdict, Problem, Remark, Verdict};
-use crate::intake::{Column, Heading, IntakeError, Options, Sheet};
+use crate::intake::{Heading, IntakeError, Options, Sheet};
 use crate::record::{Fastener, Tables};
 
 /// How many rows that were not taken keep their cells in the report; of the
 /// others it names the line.
 const CELLS_KEPT: usize = 10_000;
 
-/// What a row of the file is.
-#[derive(Debug, PartialEq, Eq)]
-pub(crate) enum RowKind {
-    /// One or more settings.
-    Entry,
-    /// Nothing to take: blank, or the header once more.
-    Nothing,
-    /// One filled cell: it cannot be a fastener, so it is a remark or a title.
-    Remark,
+/// What an entry is held against.
+#[derive(Clone, Copy)]
+pub(crate) struct InBook<'a> {
+    pub(crate) tables: &'a Tables,
+    pub(crate) existing: &'a dyn Existing,
 }
 
-pub(crate) fn kind_of(row: &RawRow, headings: &[Heading]) -> RowKind {
+/// Whether a row of a long file beyond its sample is an entry: not blank, not
+/// the headings once more, and more than one filled cell.
+fn is_entry(row: &RawRow, headings: &[Heading]) -> bool {
     let is_made = |at: usize| headings.get(at).is_some_and(|heading| heading.origin.is_some());
     let mut filled = (0..row.len()).filter(|at| !row.cell(*at).is_empty() && !is_made(*at));
-    let Some(first) = filled.next() else { return RowKind::Nothing };
+    let Some(first) = filled.next() else { return false };
     if filled.next().is_some() {
-        // The header row once more, as at the top of each printed page.
         let same = |at: usize| row.cell(at).eq_ignore_ascii_case(&headings[at].text);
-        let again = (0..headings.len()).filter(|at| !is_made(*at)).all(same);
-        return if again { RowKind::Nothing } else { RowKind::Entry };
+        return !(0..headings.len()).filter(|at| !is_made(*at)).all(same);
     }
-    let is_key = |heading: &Heading| matches!(heading.column, Column::Field(f) if f.name == "key");
-    let by_key = headings.get(first).is_some_and(is_key);
-    if headings.len() > 2 && !by_key { RowKind::Remark } else { RowKind::Entry }
+    let by_key = headings.get(first).is_some_and(|heading| heading.column.is("key"));
+    headings.len() <= 2 || by_key
 }
 
 /// Rows that the book contradicts are known by their line only: their cells
@@ -55,7 +52,8 @@ pub(crate) fn fill_bad_rows(sheet: &Sheet, report: &mut Report) -> Result<(), In
     }
     let mut rows = sheet.rows()?;
     while let Some(row) = rows.next()? {
-        let found = report.bad_rows.binary_search_by_key(&row.line, |bad| bad.line);
+        let place = (row.page, row.line);
+        let found = report.bad_rows.binary_search_by_key(&place, |bad| (bad.page, bad.line));
         if let Ok(at) = found {
             report.bad_rows[at].cells = row.cells().map(str::to_owned).collect();
         }
@@ -65,10 +63,9 @@ pub(crate) fn fill_bad_rows(sheet: &Sheet, report: &mut Report) -> Result<(), In
 
 /// A file that has its own columns for the day and the person keeps their
 /// blanks: an export reads back as it was.
-pub(crate) fn stamped(options: &Options, report: &Report) -> Options {
+pub(crate) fn stamped(options: &Options, plan: &Plan) -> Options {
     let has = |name: &str| {
-        let is_it = |column: &Column| matches!(column, Column::Field(field) if field.name == name);
-        report.headings.iter().any(|heading| is_it(&heading.column))
+        plan.blocks.iter().flat_map(|block| &block.headings).any(|heading| heading.column.is(name))
     };
     let mut options = options.clone();
     options.today = options.today.filter(|_| !has("entered-on"));
@@ -77,14 +74,19 @@ pub(crate) fn stamped(options: &Options, report: &Report) -> Options {
 }
 
 pub(crate) struct Taker<'a> {
+    plan: &'a Plan,
+    names: &'a Names<'a>,
+    /// The table that the walk is in, and the next one.
+    block: Option<usize>,
+    next: usize,
+    given: Given,
     reader: RowReader<'a>,
     grouper: Grouper<'a>,
     merger: Merger<'a>,
-    existing: &'a dyn Existing,
+    book: InBook<'a>,
     quick: QuickDoubts<'a>,
     gatherer: Gatherer,
     above: NamesAbove,
-    tables: &'a Tables,
     options: &'a Options,
     report: &'a mut Report,
     /// Fasteners are handed on before the end: each is judged by itself.
@@ -94,23 +96,27 @@ pub(crate) struct Taker<'a> {
 
 impl<'a> Taker<'a> {
     pub(crate) fn new(
-        reader: RowReader<'a>,
+        plan: &'a Plan,
+        names: &'a Names<'a>,
         gatherer: Gatherer,
-        tables: &'a Tables,
         options: &'a Options,
-        existing: &'a dyn Existing,
+        book: InBook<'a>,
         report: &'a mut Report,
         is_long: bool,
     ) -> Self {
         Self {
-            grouper: Grouper::new(reader.headings(), options),
-            reader,
+            plan,
+            names,
+            block: None,
+            next: 0,
+            given: Given::default(),
+            grouper: Grouper::new(&[], options),
+            reader: RowReader::new(names, options, plan, Vec::new()),
             gatherer,
-            merger: Merger::new(existing, options),
-            existing,
-            quick: QuickDoubts::new(tables),
+            merger: Merger::new(book.existing, options),
+            book,
+            quick: QuickDoubts::new(book.tables),
             above: NamesAbove::default(),
-            tables,
             options,
             report,
             is_long,
@@ -134,21 +140,77 @@ impl<'a> Taker<'a> {
         }
     }
 
-    /// Takes one row; its group, if it is an entry.
-    pub(crate) fn row(&mut self, row: &RawRow) -> Option<u64> {
-        match kind_of(row, self.reader.headings()) {
-            RowKind::Entry => {}
-            RowKind::Nothing => return None,
-            RowKind::Remark => {
-                let text = row.cells().find(|cell| !cell.is_empty()).unwrap_or_default();
-                self.report.remarks.push((row.line, text.to_owned()));
-                return None;
-            }
+    /// Takes one row; `groups` gets the group of each entry that it is.
+    pub(crate) fn row(&mut self, row: &RawRow, groups: &mut Vec<u64>) {
+        let plan = self.plan;
+        while let Some(block) = plan.blocks.get(self.next)
+            && (block.page, block.header) <= (row.page, row.line)
+        {
+            self.enter(self.next);
         }
-        let names = self.grouper.group_of(row);
-        let group = names.group;
-        self.entry(row, names);
-        Some(group)
+        let block = self.block.map(|at| &plan.blocks[at]).filter(|block| block.page == row.page);
+        match (plan.mark(row), block) {
+            (Some(Mark::Section(section)), Some(block)) => return self.section(block, section),
+            (Some(Mark::Skip), _) | (None, None) => return,
+            (Some(Mark::Remark), _) => return self.remark(row),
+            _ => {}
+        }
+        let Some(block) = block.filter(|_| !row.is_blank()) else { return };
+        if !is_entry(row, &block.headings)
+            && row.cells().filter(|cell| !cell.is_empty()).count() == 1
+        {
+            return self.remark(row);
+        }
+        if !is_entry(row, &block.headings) {
+            return;
+        }
+        let before = groups.len();
+        block.reshape.each(row, |row| {
+            let names = self.grouper.group_of(row, &self.given, block.fills_down);
+            groups.push(names.group);
+            self.entry(row, names, block.fills_down);
+        });
+        if groups.len() == before {
+            self.remark(row);
+        }
+    }
+
+    /// Begins the table at `at`.
+    fn enter(&mut self, at: usize) {
+        let block = &self.plan.blocks[at];
+        self.block = Some(at);
+        self.next = at + 1;
+        self.given = block.given.clone();
+        self.above = NamesAbove::default();
+        self.grouper = Grouper::new(&block.headings, self.options);
+        self.reader = RowReader::new(self.names, self.options, self.plan, block.headings.clone());
+        self.reader.stand_under(&self.given);
+        self.report.enter(block);
+    }
+
+    /// A title among the rows holds for those below it.
+    fn section(&mut self, block: &Block, section: &Section) {
+        let given = block.given.clone();
+        let assembly = section.assembly.clone().or(given.assembly);
+        let joint = section.joint.clone().or(given.joint);
+        let words = section.words.clone().or(given.words);
+        self.given = Given {
+            assembly,
+            joint,
+            words,
+            lube: section.lube.clone().or(given.lube),
+            section_unit: section.unit,
+            series: section.series.or(given.series),
+            ..given
+        };
+        self.above = NamesAbove::default();
+        self.grouper.forget_above();
+        self.reader.stand_under(&self.given);
+    }
+
+    fn remark(&mut self, row: &RawRow) {
+        let words: Vec<&str> = row.cells().filter(|cell| !cell.is_empty()).collect();
+        self.report.remarks.push((row.line, words.join(", ")));
     }
 
     /// Forgets a group that is complete, for a walk that only learns.
@@ -179,7 +241,7 @@ impl<'a> Taker<'a> {
         if self.is_long {
             puts.iter().for_each(|put| self.quick.judge(put, self.report));
         } else {
-            puts = doubts(puts, self.existing, self.tables, self.report);
+            puts = doubts(puts, self.book.existing, self.book.tables, self.report);
         }
         for put in puts {
             self.put(put.fastener, sink);
@@ -193,9 +255,11 @@ impl<'a> Taker<'a> {
         }
     }
 
-    fn entry(&mut self, row: &RawRow, names: RowNames) {
+    fn entry(&mut self, row: &RawRow, names: RowNames, fills_down: bool) {
         self.report.rows += 1;
-        let known = Known { options: self.options, tables: self.tables, above: &self.above };
+        let infers_reuse = self.reader.column_of("reuse").is_none();
+        let around = Around { given: &self.given, above: &self.above, fills_down, infers_reuse };
+        let known = Known { options: self.options, tables: self.book.tables, around };
         let (finished, reasons) =
             read_entry(&mut self.reader, row, Draft::new(), &known, self.report);
         let mut reasons = reasons;
@@ -211,7 +275,7 @@ impl<'a> Taker<'a> {
         if !reasons.is_empty() {
             let keep = self.report.bad_rows.len() < CELLS_KEPT;
             let cells = row.cells().filter(|_| keep).map(str::to_owned).collect();
-            self.report.bad_rows.push(BadRow { line: row.line, cells, reasons });
+            self.report.bad_rows.push(BadRow { page: row.page, line: row.line, cells, reasons });
         }
     }
 
@@ -242,8 +306,7 @@ impl<'a> Taker<'a> {
 pub(crate) struct Known<'a> {
     pub(crate) options: &'a Options,
     pub(crate) tables: &'a Tables,
-    /// Names of the row above.
-    pub(crate) above: &'a NamesAbove,
+    pub(crate) around: Around<'a>,
 }
 
 /// Reads `row` into `draft` and makes that whole; what is to be said of it goes
@@ -258,7 +321,7 @@ pub(crate) fn read_entry(
     let RowReading { draft, notes: mut cells, taken } = reader.read(row, draft);
     report.counts.taken += taken;
     let mut notes = RowNotes::default();
-    let finished = finish(draft, known.options, known.tables, known.above, &mut notes);
+    let finished = finish(draft, known.options, known.tables, known.around, &mut notes);
     let mut reasons = Vec::new();
     add_row_notes(reader, row, notes, &mut cells);
     cells.extend(row.is_hidden.then(hidden_row));

@@ -4,11 +4,14 @@
 use crate::intake::Options;
 use crate::intake::cells::{Tightening, ends_in};
 use crate::intake::draft::{Draft, Fields, between};
+use crate::intake::survey::Given;
 use crate::intake::verdict::{Problem, Remark};
-use crate::quantity::{Extent, Length, Torque};
+use crate::intake::words;
+use crate::quantity::{Extent, Kind, Length, Number, PER_CENT, Quantity, Stated, Torque};
 use crate::record::{
     Basis, Bearing, Fastener, Method, Pass, Reuse, Setting, SourceKind, Tables, place_of,
 };
+use crate::thread::Thread;
 
 /// A row that is whole.
 #[derive(Debug)]
@@ -66,16 +69,20 @@ pub(crate) fn finish(
     mut draft: Draft,
     options: &Options,
     tables: &Tables,
-    above: &Names,
+    around: Around,
     notes: &mut RowNotes,
 ) -> Finished {
-    names(&mut draft, options, above, notes);
     strength(&mut draft, options, tables, notes);
+    names(&mut draft, options, around, notes);
     bearing(&mut draft, notes);
     ends(&mut draft, notes);
     numbered_passes(&mut draft, notes);
-    source(&mut draft, options, notes);
-    let settings = settings(&mut draft, options, tables, notes);
+    source(&mut draft, options, around.given, notes);
+    let default_lube = options.lube.as_ref().or(around.given.lube.as_ref());
+    let default_lube =
+        default_lube.and_then(|name| tables.lube(name)).map(|lube| lube.name.clone());
+    thrown_away(&mut draft, around.infers_reuse, notes);
+    let settings = settings(&mut draft, default_lube.as_ref(), notes);
     keep_words(&mut draft);
     let key = std::mem::take(&mut draft.fastener.key);
     let (key, stated) = (Some(key).filter(|_| draft.stated.has(KEY)), draft.stated);
@@ -89,60 +96,91 @@ pub(crate) struct Names {
     pub(crate) joint: String,
 }
 
-fn names(draft: &mut Draft, options: &Options, above: &Names, notes: &mut RowNotes) {
+/// What holds for a row by its place in the sheet.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Around<'a> {
+    pub(crate) given: &'a Given,
+    pub(crate) above: &'a Names,
+    /// Blank names below filled ones repeat them.
+    pub(crate) fills_down: bool,
+    /// No column says whether the fastener is used again.
+    pub(crate) infers_reuse: bool,
+}
+
+fn names(draft: &mut Draft, options: &Options, around: Around, notes: &mut RowNotes) {
+    let (given, above) = (around.given, around.above);
     let has_key = draft.stated.has(KEY);
     let own = |place: usize, name: &str| draft.stated.has(place).then(|| name.to_owned());
-    let mut settle =
-        |field: &'static str, own: Option<String>, given: Option<&String>, above: &str| {
-            if let Some(name) = own.or_else(|| given.cloned()) {
-                return name;
+    let joint = &draft.fastener.joint;
+    let own = (own(ASSEMBLY, &joint.assembly), own(JOINT, &joint.name));
+    let is_new = own.0.as_ref().is_some_and(|own| *own != above.assembly);
+    let fills_down = (around.fills_down || options.fill_down) && !is_new;
+    let mut settle = |field: &'static str, own, given: Option<&String>, above: &str| {
+        if let Some(name) = own {
+            return name;
+        }
+        if fills_down && !above.is_empty() {
+            if !options.fill_down {
+                notes.echo(field, "fill-down", &format!("a blank {field} repeats the one above"));
             }
-            if !above.is_empty() && options.fill_down {
-                return above.to_owned();
-            }
-            if has_key {
-                return String::new();
-            }
+            return above.to_owned();
+        }
+        if let Some(name) = given {
+            return name.clone();
+        }
+        if !has_key {
             let reason = format!("the row names no {field}");
-            if above.is_empty() {
-                notes.refuse(field, "no-name", reason, "fill it in, or say it once in the mapping");
-            } else {
-                let problem = Problem::question(
-                "no-name",
-                format!("{reason}; the row above says {above}"),
-                vec![above.to_owned()],
-            )
-            .advise(
-                "fill it in, or let blanks repeat the one above: fill-down = true in the mapping",
-            );
-                notes.problems.push((field, problem));
-            }
-            String::new()
-        };
-    let named = &draft.fastener.joint;
-    let (assembly, joint) = (own(ASSEMBLY, &named.assembly), own(JOINT, &named.name));
-    let assembly = settle("assembly", assembly, options.assembly.as_ref(), &above.assembly);
-    let joint = settle("joint", joint, options.joint.as_ref(), &above.joint);
+            let advice = "fill it in, or say it once in the mapping";
+            notes.refuse(field, "no-name", reason, advice);
+        }
+        String::new()
+    };
+    let assembly = options.assembly.as_ref().or(given.assembly.as_ref());
+    let assembly = settle("assembly", own.0, assembly, &above.assembly);
+    let joint = options.joint.as_ref().or(given.joint.as_ref());
+    let joint = settle("joint", own.1, joint, &above.joint);
     draft.fastener.joint.assembly = assembly;
     draft.fastener.joint.name = joint;
-    let kind = draft.fastener.kind.map(|kind| kind.to_string());
-    match (draft.stated.has(PART), kind) {
-        (true, _) => {}
-        (false, Some(kind)) => {
-            draft.fastener.part = kind;
-            notes.warn(
-                "part",
-                "part-from-kind",
-                "no part is named; called by its kind",
-                "name the part",
-            );
-        }
-        (false, None) if has_key => {}
-        (false, None) => {
-            let reason = "the row does not say which fastener of the joint it is".to_owned();
-            notes.refuse("part", "no-name", reason, "fill in the part");
-        }
+    draft.notes.extend(given.words.clone());
+    part(draft, has_key, given.is_typed, notes);
+}
+
+/// The part as named; else the words beside the thread, the kind, or thread and
+/// grade.
+fn part(draft: &mut Draft, has_key: bool, is_typed: bool, notes: &mut RowNotes) {
+    let (figures, beside): (Vec<String>, Vec<String>) = std::mem::take(&mut draft.beside_thread)
+        .into_iter()
+        .partition(|words| words.contains(|c: char| c.is_ascii_digit()));
+    draft.notes.extend(figures.into_iter().map(|words| format!("thread: {words}")));
+    let beside = (!beside.is_empty()).then(|| beside.join(" "));
+    if draft.stated.has(PART) {
+        draft.notes.extend(beside.map(|words| format!("thread: {words}")));
+        return;
     }
+    let kind = draft.fastener.kind.map(|kind| kind.to_string());
+    if let Some(kind) = kind {
+        draft.fastener.part = kind;
+        draft.notes.extend(beside.map(|words| format!("thread: {words}")));
+        let advice = "name the part";
+        notes.warn("part", "part-from-kind", "no part is named; called by its kind", advice);
+        return;
+    }
+    if has_key {
+        return;
+    }
+    if is_typed {
+        let reason = "the row does not say which fastener of the joint it is".to_owned();
+        return notes.refuse("part", "no-name", reason, "fill in the part");
+    }
+    let thread = draft.fastener.thread.as_ref().map(ToString::to_string);
+    let grade = draft.fastener.strength.name.clone();
+    let words: Vec<String> = beside.into_iter().chain(thread).chain(grade).collect();
+    if words.is_empty() {
+        draft.fastener.part = "fastener".to_owned();
+    } else {
+        draft.fastener.part = words.join(" ");
+    }
+    notes.echo("part", "part-from-thread", "no part is named: called by thread and grade");
 }
 
 fn strength(draft: &mut Draft, options: &Options, tables: &Tables, notes: &mut RowNotes) {
@@ -151,19 +189,52 @@ fn strength(draft: &mut Draft, options: &Options, tables: &Tables, notes: &mut R
         strength.proof.is_some() || strength.yield_.is_some() || strength.tensile.is_some();
     if let Some(hint) = draft.unknown_strength.take() {
         let name = strength.name.clone().unwrap_or_default();
+        if let Some(grade) = bare_grade(&name, draft.fastener.thread.as_ref(), tables) {
+            let reason = format!("`{name}` beside an inch thread is {grade}");
+            notes.echo("strength", "bare-grade", &reason);
+            draft.fastener.strength.name = Some(grade);
+            return;
+        }
         let reason = format!("`{name}` is not a strength of this book{hint}");
         if has_figures {
             let reason = format!("{reason}; the row's own figures are used");
             notes.warn("strength", "own-strength", &reason, "");
+        } else if hint.is_empty() {
+            let reason = format!("{reason}: kept in the notes, the strength is not stated");
+            let advice = "add it to the book, or give its yield in a column of its own";
+            notes.warn("strength", "unknown-strength", &reason, advice);
+            draft.notes.push(format!("strength: {name}"));
+            strength.name = None;
         } else {
             let advice = "use a known name, or give its yield in a column of its own";
             notes.refuse("strength", "unknown-strength", reason, advice);
         }
     }
+    let strength = &mut draft.fastener.strength;
     if strength.is_unstated()
         && let Some(class) = options.strength.as_ref().and_then(|name| tables.strength(name))
     {
         strength.name = Some(class.name.clone());
+    }
+}
+
+/// A bare `5` or `8` beside an inch thread is a grade of SAE J429.
+fn bare_grade(name: &str, thread: Option<&Thread>, tables: &Tables) -> Option<String> {
+    let is_inch = thread.is_some_and(|thread| thread.tpi().is_some());
+    let is_grade = matches!(name, "1" | "2" | "4" | "5" | "7" | "8");
+    let grade = (is_inch && is_grade).then(|| format!("SAE {name}"))?;
+    tables.strength(&grade).map(|class| class.name.clone())
+}
+
+/// Words that say the fastener is thrown away, where no column says otherwise.
+fn thrown_away(draft: &mut Draft, infers: bool, notes: &mut RowNotes) {
+    if draft.fastener.reuse.is_some() || !infers {
+        return;
+    }
+    let words = draft.notes.iter().map(|note| words::without_accents(&note.to_lowercase()));
+    if words.into_iter().any(|note| words::ONCE.iter().any(|once| note.contains(once))) {
+        draft.fastener.reuse = Some(Reuse::SingleUse);
+        notes.echo("reuse", "single-use", "the notes say that it is used once: single-use");
     }
 }
 
@@ -216,31 +287,61 @@ fn ends(draft: &mut Draft, notes: &mut RowNotes) {
     }
 }
 
+/// Passes with a column each. Without a torque of its own the row is pulled to
+/// the last of them, and turned by the angles after it.
 fn numbered_passes(draft: &mut Draft, notes: &mut RowNotes) {
     if draft.numbered.is_empty() {
         return;
     }
     draft.numbered.sort_by_key(|(number, _)| *number);
     let passes: Vec<Pass> = draft.numbered.drain(..).map(|(_, pass)| pass).collect();
-    match &draft.passes {
-        Some(listed) if listed.passes != passes => {
+    if let Some(listed) = draft.passes.as_ref().filter(|listed| listed.passes != passes) {
+        if !listed.passes.is_empty() {
             let reason = "the passes column and the columns of each pass differ".to_owned();
             notes.refuse("passes", "cells-disagree", reason, "leave one of them empty");
         }
-        _ => draft.passes = Some(Tightening { passes, ..Tightening::default() }),
+        return;
+    }
+    let mut whole = Tightening::default();
+    for pass in &passes {
+        match pass {
+            Pass::Torque(torque) if whole.angles.is_empty() => {
+                whole.torque = Some(Extent::Exactly(*torque));
+            }
+            Pass::Turn(angle) => whole.angles.push(*angle),
+            _ => {}
+        }
+    }
+    let is_stated = draft.torques.iter().any(|one| one.torque.is_some() || one.snug.is_some());
+    let torques = passes.iter().filter(|pass| !matches!(pass, Pass::Turn(_))).count();
+    if torques > 1 || is_stated || whole.torque.is_none() {
+        draft.passes = Some(Tightening { passes, ..Tightening::default() });
+    }
+    if !whole.angles.is_empty() {
+        whole.method = Some(Method::TorqueAngle);
+    }
+    if !is_stated && (whole.torque.is_some() || !whole.angles.is_empty()) {
+        draft.torques.retain(|one| one.torque.is_some());
+        draft.torques.push(whole);
+    } else if is_stated && !whole.angles.is_empty() && draft.angle.is_none() {
+        draft.angle = Some(Tightening { angles: whole.angles, ..Tightening::default() });
     }
 }
 
 /// Source, its kind and the basis that they allow.
-fn source(draft: &mut Draft, options: &Options, notes: &mut RowNotes) {
+fn source(draft: &mut Draft, options: &Options, given: &Given, notes: &mut RowNotes) {
     let own_basis = draft.stated.has(BASIS).then_some(draft.setting.basis);
     let setting = &mut draft.setting;
     if setting.source == crate::record::Source::default() {
         setting.source = options.source.clone();
+        if setting.source.title.is_none() {
+            setting.source.title.clone_from(&given.source);
+            setting.source.revision = setting.source.revision.take().or(given.revision.clone());
+        }
     }
     let source = &setting.source;
     let from_memory = source.kind == Some(SourceKind::Memory);
-    let wanted = own_basis.or(options.basis);
+    let wanted = own_basis.or(options.basis).or(given.basis);
     let sound = source.is_citable() && !from_memory;
     let why = if from_memory {
         "a figure from memory is the shop's own"
@@ -270,8 +371,7 @@ fn source(draft: &mut Draft, options: &Options, notes: &mut RowNotes) {
 /// none.
 fn settings(
     draft: &mut Draft,
-    options: &Options,
-    tables: &Tables,
+    default_lube: Option<&String>,
     notes: &mut RowNotes,
 ) -> Vec<Setting> {
     let mut torques = std::mem::take(&mut draft.torques);
@@ -284,13 +384,12 @@ fn settings(
         let reason = "passes as torques, and several lubes in the row".to_owned();
         notes.refuse("passes", "passes-of-which", reason, "give each lube its own row");
     }
-    let default_lube = options.lube.as_ref().and_then(|name| tables.lube(name));
     torques
         .into_iter()
         .map(|one| {
             let mut setting = one_setting(draft, one, notes);
             if setting.lube.is_none() {
-                setting.lube = default_lube.map(|lube| lube.name.clone());
+                setting.lube = default_lube.cloned();
             }
             setting
         })
@@ -313,6 +412,8 @@ fn one_setting(draft: &mut Draft, torque: Tightening, notes: &mut RowNotes) -> S
     setting.passes = agree_lists("passes", [passes.passes, torque.passes], notes);
     method(draft, &mut setting, said_method, notes);
     single_use(draft, &setting, thrown_away, notes);
+    equal_passes(draft, &mut setting, passes.count, passes.bare, torque.count, notes);
+    above_torque(&setting, notes);
     if let Some(Extent::Exactly(last)) = setting.torque
         && !ends_in(&setting.passes, last)
     {
@@ -393,6 +494,66 @@ fn method(draft: &Draft, setting: &mut Setting, said: Option<Method>, notes: &mu
         // The torque of such a row is where the angle starts, not the final one.
         setting.snug = Some(start);
         setting.torque = None;
+    }
+}
+
+/// So many equal passes, where the sheet gives only their number.
+fn equal_passes(
+    draft: &mut Draft,
+    setting: &mut Setting,
+    count: Option<u32>,
+    bare: Option<u32>,
+    beside: Option<u32>,
+    notes: &mut RowNotes,
+) {
+    let high = setting.torque.map(|torque| torque.high().nm() / torque.unit().factor);
+    let few = |count: u32| high.is_some_and(|high| f64::from(count) < high / 3.0);
+    if let Some(bare) = bare.filter(|bare| count.is_none() && !few(*bare)) {
+        let unit = setting.torque.map_or("lb-ft", |torque| torque.unit().symbol);
+        let readings = vec![format!("{bare} passes"), format!("{bare} {unit}")];
+        let reason = format!("`{bare}`: how many passes, or one pass of that torque");
+        notes.problems.push(("passes", Problem::question("how-many-passes", reason, readings)));
+        return;
+    }
+    let Some(count) = count.or(bare).or(beside) else { return };
+    if !setting.passes.is_empty() {
+        return;
+    }
+    let angled = matches!(setting.method, Method::TorqueAngle | Method::Angle);
+    draft.notes.push(format!("{count} passes"));
+    if angled || draft.fastener.reuse == Some(Reuse::SingleUse) || setting.torque.is_none() {
+        let reason = format!("{count} passes, and not which: kept in the notes");
+        let advice = "give each pass as the sheet does";
+        notes.warn("passes", "passes-not-made", &reason, advice);
+        return;
+    }
+    let share = |at: u32| {
+        Number::decimal(100.0 * f64::from(at) / f64::from(count), u8::from(100 * at % count != 0))
+    };
+    let passes = (1..=count).map(|at| {
+        let share = Quantity::new(share(at), PER_CENT);
+        Pass::Share(Stated::new(share).expect("a per cent is a ratio"))
+    });
+    setting.passes = passes.collect();
+    notes.echo(
+        "passes",
+        "equal-passes",
+        &format!("{count} passes: made equal, as the sheet gives only their number"),
+    );
+}
+
+/// No pass is above the torque that it leads to.
+fn above_torque(setting: &Setting, notes: &mut RowNotes) {
+    let Some(torque) = setting.torque else { return };
+    let most = torque.high().nm() * 1.005;
+    let above = setting.passes.iter().find(|pass| match pass {
+        Pass::Torque(pass) => pass.value().nm() > most,
+        Pass::Share(share) => share.value().base() > 1.005,
+        _ => false,
+    });
+    if let Some(pass) = above {
+        let reason = format!("the pass {pass} is above the torque {torque}");
+        notes.refuse("passes", "pass-above-torque", reason, "check both against the sheet");
     }
 }
 

@@ -6,7 +6,6 @@ use crate::intake::identity::{RowNames, split_key};
 use crate::intake::take_over::{adds_nothing, joint_over, take_over};
 use crate::record::{Fastener, Joint, Method, Setting};
 use crate::text::{QuickMap, QuickSet, fold_name};
-use crate::thread::Thread;
 
 /// A setting with the row that it came from.
 #[derive(Debug, Clone)]
@@ -83,7 +82,7 @@ impl Gatherer {
     ) -> Result<(), Vec<Disagreement>> {
         let RowNames { names, group } = names;
         let (key, mark) = split_key(row.key.as_deref());
-        let found = self.find(group, key.as_deref(), &names, row.fastener.thread.as_ref())?;
+        let found = self.find(group, key.as_deref(), &names, &row.fastener)?;
         let of_joint = [names[0].clone(), names[1].clone()];
         let joint = joint_with(self.joints.get(&of_joint), &row.fastener.joint)?;
         let settings: Vec<FromRow> = row
@@ -125,13 +124,21 @@ impl Gatherer {
         group: u64,
         key: Option<&str>,
         names: &[String; 3],
-        thread: Option<&Thread>,
+        fastener: &Fastener,
     ) -> Result<Option<usize>, Vec<Disagreement>> {
         let Some(members) = self.groups.get(&group) else { return Ok(None) };
         if key.is_some() {
             return Ok(members.iter().position(|one| one.key.as_deref() == key));
         }
-        let is_named = |at: &usize| members[*at].key.is_none() && members[*at].names == *names;
+        // The same size in another grade is another fastener.
+        let is_named = |at: &usize| {
+            let one = &members[*at];
+            let held = one.fastener.strength.name.as_ref();
+            one.key.is_none()
+                && one.names == *names
+                && agrees(held, fastener.strength.name.as_ref())
+        };
+        let thread = fastener.thread.as_ref();
         let named: Vec<usize> = (0..members.len()).filter(is_named).collect();
         let thread_of = |at: &usize| members[*at].fastener.thread.as_ref();
         let Some(thread) = thread else {
@@ -187,6 +194,11 @@ impl Gatherer {
         }
         all
     }
+}
+
+/// Whether two names are the same, or one is not stated.
+pub(crate) fn agrees(one: Option<&String>, other: Option<&String>) -> bool {
+    one.is_none() || other.is_none() || one == other
 }
 
 /// Takes the row's fields over into `held`; they must agree with the rows

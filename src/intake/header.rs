@@ -1,16 +1,21 @@
-//! One heading read: which field it names, in which unit, for which lube.
+//! One heading read: which field it names, in which unit, for which lube or
+//! grade. What its column holds may still decide otherwise (`survey`).
 //!
-//! The spellings come from walking FIELDS; case, blanks, dashes, underscores
-//! and full stops are folded.
+//! The names of FIELDS come first, then the words of `words`; what is left is
+//! taken apart into units, lubes, grades, ends of a range and steps.
 
 use std::collections::HashMap;
 use std::sync::LazyLock;
 
-use crate::intake::cells::unit_spelled;
+use crate::intake::cells::{strength_named, unit_spelled};
 use crate::intake::names::Names;
+use crate::intake::words::{
+    FILLER, HEADINGS, HIGH, LOW, OLD, ORDINALS, STEP, TORQUE, plain_words, without_accents,
+};
 use crate::quantity::{Dimension, Unit};
-use crate::record::{FIELDS, Field, Origin, find_field};
+use crate::record::{FIELDS, Field, LubeClass, Origin, find_field};
 use crate::text::{Plain, nearest};
+use crate::thread::{Thread, ThreadError};
 
 /// What a column holds.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,10 +45,26 @@ pub enum Column {
         /// The nearest known heading.
         nearest: Option<String>,
     },
+    /// Known, and kept in the notes for this reason.
+    Kept(&'static str),
+    /// Numbers that only count the rows.
+    RowNumber,
     /// Left out by the mapping, or taken apart or put together by it.
     LeftOut,
     /// No heading.
     Blank,
+}
+
+impl Column {
+    /// Whether it holds that field.
+    pub(crate) fn is(&self, name: &str) -> bool {
+        matches!(self, Self::Field(field) if field.name == name || field.aliases.contains(&name))
+    }
+
+    /// Whether it holds a torque of the row.
+    pub(crate) fn is_torque(&self) -> bool {
+        self.is("torque") || matches!(self, Self::TorqueFor(_))
+    }
 }
 
 /// One heading of the file.
@@ -56,9 +77,43 @@ pub struct Heading {
     /// The unit in the heading; a second one where the column gives each
     /// figure twice.
     pub units: Vec<&'static Unit>,
-    /// The column of the file that it was made from, where a mapping takes
-    /// columns apart or puts them together.
+    /// The column of the file that it was made from, where a mapping or the
+    /// survey takes columns apart or puts them together.
     pub(crate) origin: Option<usize>,
+    /// A field that the heading itself states for its figures: the grade, in a
+    /// matrix of sizes by grades.
+    pub(crate) given: Option<(&'static str, String)>,
+    /// What the heading may mean beside `column`, the likeliest first.
+    pub(crate) others: Vec<Column>,
+    /// How surely the words are a heading.
+    pub(crate) weight: Weight,
+}
+
+/// How surely a text is a heading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Weight {
+    /// Not at all.
+    None,
+    /// It may as well be a cell: a grade, a lube, a thread, a bare unit.
+    Weak,
+    /// Words of a heading.
+    Strong,
+    /// The name of a field.
+    Named,
+}
+
+impl Heading {
+    /// The heading of a field's own column.
+    pub(crate) fn of_field(field: &'static Field) -> Self {
+        let weight = Weight::Named;
+        Self { weight, ..Self::plain(&field.heading(), Column::Field(field)) }
+    }
+
+    fn plain(text: &str, column: Column) -> Self {
+        let text = text.trim().to_owned();
+        let (units, others) = (Vec::new(), Vec::new());
+        Self { text, column, units, origin: None, given: None, others, weight: Weight::None }
+    }
 }
 
 /// Folds a heading for comparison.
@@ -83,47 +138,128 @@ static SPELLINGS: LazyLock<HashMap<String, &'static Field>> = LazyLock::new(|| {
     spellings
 });
 
-/// Headings that are not fields of their own.
-const OTHERS: &[(&str, Column)] = &[
-    ("units", Column::TorqueUnit),
-    ("torque unit", Column::TorqueUnit),
-    ("torque units", Column::TorqueUnit),
-    ("uom", Column::TorqueUnit),
-    ("unit of torque", Column::TorqueUnit),
-    ("threads per inch", Column::Tpi),
-    ("thread pitch", Column::Pitch),
-    ("threadlocker", Column::Threadlocker),
-    ("thread locker", Column::Threadlocker),
-    ("locking compound", Column::Threadlocker),
-];
+/// The meanings of HEADINGS by their words.
+static MEANINGS: LazyLock<HashMap<&'static str, Vec<Column>>> = LazyLock::new(|| {
+    let mut meanings: HashMap<&'static str, Vec<Column>> = HashMap::new();
+    for (names, words) in HEADINGS {
+        for word in *words {
+            let columns = names.iter().filter_map(|name| column_named(name));
+            meanings.entry(word).or_default().extend(columns);
+        }
+    }
+    meanings
+});
 
-/// Reads a heading.
-pub(crate) fn read_heading(text: &str, names: &Names) -> Heading {
-    let parts = Parts::of(text);
-    let (column, units) = parts.read(names);
-    Heading { text: text.trim().to_owned(), column, units, origin: None }
+fn column_named(name: &str) -> Option<Column> {
+    Some(match name {
+        "torque-unit" => Column::TorqueUnit,
+        "pitch" => Column::Pitch,
+        "tpi" => Column::Tpi,
+        "row-number" => Column::RowNumber,
+        name => Column::Field(find_field(name)?),
+    })
 }
 
-/// No unit at the end of a heading is longer.
-const LONGEST_UNIT: usize = 40;
 /// Longer cells are not looked at as headings: they are text, or a row split
 /// by the wrong delimiter.
 const LONGEST_HEADING: usize = 120;
+/// No unit at the end of a heading is longer.
+const LONGEST_UNIT: usize = 40;
 
-/// How surely `text` is a heading, for finding the header row: no lube needs
-/// to be known for it.
-pub(crate) fn is_heading(text: &str) -> bool {
-    if text.is_empty() || text.len() > LONGEST_HEADING {
-        return false;
-    }
-    let parts = Parts::of(text);
-    parts.candidates().iter().any(|(words, _)| plain_column(words).is_some())
-        || parts.candidates().iter().any(|(words, units)| {
-            !units.is_empty() && words.split(' ').any(|word| word == "torque")
-        })
+/// Reads a heading.
+pub(crate) fn read_heading(text: &str, names: &Names) -> Heading {
+    known_heading(text, names).unwrap_or_else(|| {
+        let column = match text.len() {
+            0..=LONGEST_HEADING => unknown(&Parts::of(text).candidates()),
+            _ => Column::Unknown { nearest: None },
+        };
+        Heading::plain(text, column)
+    })
 }
 
-/// A heading taken apart.
+/// The same for a text whose words are known; none for any other.
+pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
+    if text.len() > LONGEST_HEADING {
+        return None;
+    }
+    let parts = Parts::of(text);
+    let candidates = parts.candidates();
+    if candidates.iter().all(|(words, _)| words.is_empty()) && parts.is_empty() {
+        return Some(Heading::plain(text, Column::Blank));
+    }
+    for (words, units) in &candidates {
+        if let Some((mut columns, weight)) = meanings(words) {
+            let own = || unit_spelled(words).map(|(unit, _)| unit).into_iter().collect();
+            let units = if units.is_empty() { own() } else { units.clone() };
+            let column = columns.remove(0);
+            let plain = Heading::plain(text, column);
+            return Some(Heading { units, others: columns, weight, ..plain });
+        }
+    }
+    if let Some(heading) = Peeled::of(text, names).heading(text, names) {
+        return Some(heading);
+    }
+    for inside in &parts.inside {
+        if let Some((mut columns, weight)) = meanings(&fold_header(inside)) {
+            let (column, units) = (columns.remove(0), parts.units.clone());
+            let plain = Heading::plain(text, column);
+            return Some(Heading { units, others: columns, weight, ..plain });
+        }
+    }
+    None
+}
+
+fn unknown(candidates: &[(String, Vec<&'static Unit>)]) -> Column {
+    let words = candidates.last().map(|(words, _)| words.as_str()).unwrap_or_default();
+    let stored = SPELLINGS.iter().filter(|(_, field)| field.origin == Origin::Stored);
+    let mut spellings: Vec<&str> = stored.map(|(spelling, _)| spelling.as_str()).collect();
+    spellings.sort_unstable();
+    let near = nearest(words, spellings);
+    Column::Unknown { nearest: near.map(|word| SPELLINGS[word].heading()) }
+}
+
+/// What the whole of `words` may mean, and how surely.
+fn meanings(words: &str) -> Option<(Vec<Column>, Weight)> {
+    if words.is_empty() {
+        return None;
+    }
+    let known = SPELLINGS.get(words).copied();
+    if let Some(field) = known.filter(|field| field.origin == Origin::Stored)
+        && field.name.replace('-', " ") == words
+    {
+        return Some((vec![Column::Field(field)], Weight::Named));
+    }
+    if let Some(columns) = MEANINGS.get(plain_words(words).as_str()) {
+        return Some((columns.clone(), Weight::Strong));
+    }
+    let column = match (words, known) {
+        ("threadlocker" | "thread locker" | "locking compound", _) => Column::Threadlocker,
+        (_, Some(field)) if field.origin == Origin::Stored => Column::Field(field),
+        // "text", "single-use", "blind" and the like are asked, not kept.
+        (_, Some(field)) => Column::Derived(field),
+        _ => end_of_range(words)?,
+    };
+    Some((vec![column], Weight::Strong))
+}
+
+/// `stretch min`, `minimum stretch`: torques are taken apart.
+fn end_of_range(words: &str) -> Option<Column> {
+    let (first, last) = (words.split(' ').next()?, words.rsplit(' ').next()?);
+    let low = |word: &str| matches!(word, "min" | "minimum" | "low" | "lowest");
+    let high = |word: &str| matches!(word, "max" | "maximum" | "high" | "highest");
+    let (rest, mark) = if low(first) || high(first) {
+        (words.strip_prefix(first)?, first)
+    } else {
+        (words.strip_suffix(last)?, last)
+    };
+    if !low(mark) && !high(mark) {
+        return None;
+    }
+    let field = SPELLINGS.get(rest.trim()).filter(|f| matches!(f.name, "torque" | "stretch"))?;
+    Some(if low(mark) { Column::Low(field) } else { Column::High(field) })
+}
+
+/// A heading taken apart at its brackets.
 struct Parts {
     /// Outside of brackets, as written but plain.
     outside: String,
@@ -149,9 +285,14 @@ impl Parts {
         parts
     }
 
+    fn is_empty(&self) -> bool {
+        self.inside.is_empty() && self.units.is_empty()
+    }
+
     fn bracket(&mut self, content: &str) {
-        let content = content.strip_prefix("in ").unwrap_or(content);
-        match units_spelled(content) {
+        // `(in lbs)` is a unit, `(in mm)` says in which.
+        let bare = content.strip_prefix("in ").unwrap_or(content);
+        match units_spelled(content).or_else(|| units_spelled(bare)) {
             Some(units) => self.units.extend(units),
             None if content.is_empty() => {}
             None => self.inside.push(content.to_owned()),
@@ -169,14 +310,15 @@ impl Parts {
         found.push((whole, self.units.clone()));
         // A unit at the end, not in brackets: the longest that is one.
         let outside = self.outside.trim();
-        let starts = outside.char_indices().filter(|(_, c)| matches!(c, ' ' | ',' | '_' | ':'));
+        let starts =
+            outside.char_indices().filter(|(_, c)| matches!(c, ' ' | ',' | '_' | ':' | '/'));
         for (at, mark) in starts {
             let end = outside[at + mark.len_utf8()..].trim();
             if end.len() > LONGEST_UNIT {
                 continue;
             }
-            let end = end.strip_prefix("in ").unwrap_or(end);
-            if let Some(units) = units_spelled(end) {
+            let bare = end.strip_prefix("in ").unwrap_or(end);
+            if let Some(units) = units_spelled(end).or_else(|| units_spelled(bare)) {
                 let words = fold_header(outside[..at].trim_end_matches([',', '-', ' ']));
                 let all = units.into_iter().chain(self.units.iter().copied()).collect();
                 found.push((words.trim_end_matches(" in").to_owned(), all));
@@ -185,45 +327,10 @@ impl Parts {
         }
         found
     }
-
-    fn read(&self, names: &Names) -> (Column, Vec<&'static Unit>) {
-        let candidates = self.candidates();
-        if candidates.iter().all(|(words, _)| words.is_empty()) && self.inside.is_empty() {
-            return (Column::Blank, Vec::new());
-        }
-        for (words, units) in &candidates {
-            if let Some(column) = plain_column(words) {
-                let own = unit_spelled(words).map(|(unit, _)| unit);
-                let units =
-                    if units.is_empty() { own.into_iter().collect() } else { units.clone() };
-                return (column, units);
-            }
-        }
-        for (words, units) in &candidates {
-            if let Some(column) = lube_column(words, units, names) {
-                return (column, units.clone());
-            }
-        }
-        for inside in &self.inside {
-            if let Some(column) = plain_column(&fold_header(inside)) {
-                return (column, self.units.clone());
-            }
-        }
-        (unknown(&candidates), Vec::new())
-    }
-}
-
-fn unknown(candidates: &[(String, Vec<&'static Unit>)]) -> Column {
-    let words = candidates.last().map(|(words, _)| words.as_str()).unwrap_or_default();
-    let stored = SPELLINGS.iter().filter(|(_, field)| field.origin == Origin::Stored);
-    let mut spellings: Vec<&str> = stored.map(|(spelling, _)| spelling.as_str()).collect();
-    spellings.sort_unstable();
-    let near = nearest(words, spellings);
-    Column::Unknown { nearest: near.map(|word| SPELLINGS[word].heading()) }
 }
 
 /// `text` as one unit, or several parted by `/`, `or`, `and`, `|`.
-fn units_spelled(text: &str) -> Option<Vec<&'static Unit>> {
+pub(crate) fn units_spelled(text: &str) -> Option<Vec<&'static Unit>> {
     if let Some((unit, _)) = unit_spelled(text) {
         return Some(vec![unit]);
     }
@@ -235,74 +342,163 @@ fn units_spelled(text: &str) -> Option<Vec<&'static Unit>> {
     pieces.into_iter().map(|piece| unit_spelled(piece.trim()).map(|(unit, _)| unit)).collect()
 }
 
-/// A column that needs no lube to be known.
-fn plain_column(words: &str) -> Option<Column> {
-    if let Some((_, column)) = OTHERS.iter().find(|(spelling, _)| *spelling == words) {
-        return Some(column.clone());
+/// A heading of figures taken apart word by word: `Torque dry Nm`, `Min Nm`,
+/// `Grade 8 oiled (ft-lb)`, `Step 2`.
+#[derive(Default)]
+struct Peeled {
+    units: Vec<&'static Unit>,
+    lube: Option<String>,
+    strength: Option<String>,
+    thread: Option<String>,
+    low: bool,
+    high: bool,
+    step: Option<u32>,
+    says_torque: bool,
+    is_old: bool,
+    left: Vec<String>,
+}
+
+impl Peeled {
+    fn of(text: &str, names: &Names) -> Self {
+        let plain = Plain::new(text);
+        let bare = plain.as_str().replace(['(', ')', '[', ']', ',', ';', ':', '_', '|'], " ");
+        let words: Vec<&str> = bare.split_whitespace().collect();
+        let mut peeled = Self::default();
+        let mut at = 0;
+        while at < words.len() {
+            at += peeled.take(&words, at, names);
+        }
+        peeled
     }
-    if let Some(field) = SPELLINGS.get(words) {
-        return Some(match (field.origin, field.name) {
-            (Origin::Stored, _) => Column::Field(field),
-            (Origin::Derived, "pitch") => Column::Pitch,
-            (Origin::Derived, "tpi") => Column::Tpi,
-            // "text", "single-use", "blind" and the like are asked, not kept.
-            (Origin::Derived, _) => Column::Derived(field),
-        });
+
+    /// Takes what starts at word `at`; how many words it is.
+    fn take(&mut self, words: &[&str], at: usize, names: &Names) -> usize {
+        let most = words.len() - at;
+        for length in (1..=most.min(4)).rev() {
+            if self.phrase(&words[at..at + length].join(" "), names) {
+                return length;
+            }
+        }
+        if let Some(length) = self.step(&words[at..]) {
+            return length;
+        }
+        self.word(words[at], at == 0 || at + 1 == words.len());
+        1
     }
-    numbered_pass(words).map(Column::Pass).or_else(|| end_of_range(words))
-}
 
-/// `pass 2`, `2nd pass`, `step 2`, `stage 2`.
-fn numbered_pass(words: &str) -> Option<u32> {
-    let (first, second) = words.split_once(' ')?;
-    let is_pass = |word: &str| matches!(word, "pass" | "step" | "stage");
-    let number = match (is_pass(first), is_pass(second)) {
-        (true, false) => second,
-        (false, true) => ["st", "nd", "rd", "th"].iter().find_map(|end| first.strip_suffix(end))?,
-        _ => return None,
-    };
-    number.parse().ok().filter(|number| (1..=20).contains(number))
-}
-
-/// `torque min`, `max torque`, `minimum stretch`.
-fn end_of_range(words: &str) -> Option<Column> {
-    let (first, last) = (words.split(' ').next()?, words.rsplit(' ').next()?);
-    let low = |word: &str| matches!(word, "min" | "minimum" | "low" | "lowest");
-    let high = |word: &str| matches!(word, "max" | "maximum" | "high" | "highest");
-    let (rest, mark) = if low(first) || high(first) {
-        (words.strip_prefix(first)?, first)
-    } else {
-        (words.strip_suffix(last)?, last)
-    };
-    if !low(mark) && !high(mark) {
-        return None;
+    fn phrase(&mut self, phrase: &str, names: &Names) -> bool {
+        if let Some(units) = units_spelled(phrase).filter(|units| is_of_torque(units)) {
+            self.units.extend(units);
+        } else if let Some(lube) = names.lube_said(phrase).filter(|_| self.lube.is_none()) {
+            self.lube = Some(lube.name.clone());
+        } else if let Some(name) = strength_named(phrase, names).filter(|_| self.strength.is_none())
+        {
+            self.strength = Some(name);
+        } else if is_thread(phrase) && self.thread.is_none() {
+            self.thread = Some(phrase.to_owned());
+        } else {
+            return false;
+        }
+        true
     }
-    let field = SPELLINGS.get(rest.trim()).filter(|f| matches!(f.name, "torque" | "stretch"))?;
-    Some(if low(mark) { Column::Low(field) } else { Column::High(field) })
+
+    /// `Step 2`, `2. Stufe`, `1st pass`, `2nd`.
+    fn step(&mut self, words: &[&str]) -> Option<usize> {
+        let plain = |at: usize| words.get(at).map(|word| plain_words(word));
+        let number = |word: &str| -> Option<u32> {
+            let ordinal =
+                ORDINALS.iter().find(|(known, _)| *known == word).map(|(_, number)| *number);
+            ordinal.or_else(|| word.parse().ok()).filter(|number| (1..=20).contains(number))
+        };
+        let first = plain(0)?;
+        let second = plain(1);
+        let is_step = |word: &str| STEP.contains(&word);
+        let (found, length) = match second.as_deref() {
+            Some(second) if is_step(&first) => (number(second)?, 2),
+            Some(second) if is_step(second) => (number(&first)?, 2),
+            _ if is_step(first.trim_end_matches(|c: char| c.is_ascii_digit())) => {
+                (number(first.trim_start_matches(|c: char| !c.is_ascii_digit()))?, 1)
+            }
+            _ if first.parse::<u32>().is_err() => (number(&first)?, 1),
+            _ => return None,
+        };
+        self.step = Some(found);
+        Some(length)
+    }
+
+    fn word(&mut self, word: &str, is_outer: bool) {
+        let folded = without_accents(&word.to_lowercase());
+        let folded = folded.trim_matches(['.', '-', '/', '=', '–']);
+        let small = matches!(folded, "from" | "to" | "de" | "a" | "da" | "up to");
+        if OLD.contains(&folded) {
+            self.is_old = true;
+        } else if LOW.contains(&folded) && (is_outer || !small) {
+            self.low = true;
+        } else if HIGH.contains(&folded) && (is_outer || !small) {
+            self.high = true;
+        } else if TORQUE.contains(&folded) {
+            self.says_torque = true;
+        } else if !folded.is_empty() && !FILLER.contains(&folded) {
+            self.left.push(word.to_owned());
+        }
+    }
+
+    /// The heading, if it is one of figures.
+    fn heading(self, text: &str, names: &Names) -> Option<Heading> {
+        let torque = find_field("torque")?;
+        let has_unit = !self.units.is_empty();
+        let says = has_unit || self.says_torque;
+        let class = self.lube.as_ref().and_then(|lube| names.lube(lube)).map(|lube| lube.class);
+        let is_condition = matches!(class, Some(LubeClass::Dry | LubeClass::Wet));
+        let named = self.strength.is_some() || self.thread.is_some();
+        if self.is_old && (says || self.left.is_empty()) {
+            let column = Column::Kept("the heading says that it no longer holds");
+            return Some(Heading { weight: Weight::Strong, ..Heading::plain(text, column) });
+        }
+        let is_whole = self.left.is_empty();
+        let is_head = match is_whole {
+            true => says || self.step.is_some() || is_condition || named || self.low || self.high,
+            false => has_unit,
+        };
+        // `70 lb-ft` is a figure.
+        let is_figure = self.left.iter().any(|word| word.starts_with(|c: char| c.is_ascii_digit()));
+        if !is_head || is_figure || (!is_whole && nearly_lube(text, names).is_some()) {
+            return None;
+        }
+        let column = match (self.step, &self.lube) {
+            (Some(step), _) => Column::Pass(step),
+            _ if self.low && !self.high => Column::Low(torque),
+            _ if self.high && !self.low => Column::High(torque),
+            (None, Some(lube)) => Column::TorqueFor(lube.clone()),
+            (None, None) => Column::Field(torque),
+        };
+        let given = match (self.strength, self.thread) {
+            (Some(strength), _) => Some(("strength", strength)),
+            (None, Some(thread)) => Some(("thread", thread)),
+            _ if !is_whole => Some(("joint", self.left.join(" "))),
+            _ => None,
+        };
+        let is_strong =
+            self.says_torque || self.step.is_some() || (has_unit && self.lube.is_some());
+        let weight = if is_strong && is_whole { Weight::Strong } else { Weight::Weak };
+        Some(Heading { units: self.units, given, weight, ..Heading::plain(text, column) })
+    }
 }
 
-/// The torque for a lube: `torque oil`, `moly` with a unit, `dry torque`.
-fn lube_column(words: &str, units: &[&'static Unit], names: &Names) -> Option<Column> {
-    let has_unit = units.iter().any(|unit| unit.dimension == Dimension::Torque);
-    let filler = |word: &&str| !matches!(*word, "with" | "w/" | "using" | "for" | "value" | ",");
-    let pieces: Vec<&str> = words.split([' ', ',']).filter(|p| !p.is_empty()).collect();
-    let torque = find_field("torque")?;
-    let is_torque = |word: &&str| {
-        SPELLINGS.get(*word).is_some_and(|field| *field == torque) || *word == "tightening"
-    };
-    let says_torque = pieces.iter().any(is_torque);
-    let rest: Vec<&str> =
-        pieces.into_iter().filter(|word| !is_torque(word)).filter(filler).collect();
-    let lube = names.lube(&rest.join(" "))?;
-    let wanted = has_unit || says_torque || is_torque_lube(lube);
-    wanted.then(|| Column::TorqueFor(lube.name.clone()))
+fn is_of_torque(units: &[&'static Unit]) -> bool {
+    units.iter().all(|unit| unit.dimension == Dimension::Torque)
 }
 
-/// A bare `Oil` or `Dry` heads a column of torques; a compound's name may head
-/// a yes or no.
-fn is_torque_lube(lube: &crate::record::Lube) -> bool {
-    use crate::record::LubeClass;
-    matches!(lube.class, LubeClass::Dry | LubeClass::Wet)
+/// Whether `text` is a thread, or a size that lacks only its pitch.
+pub(crate) fn is_thread(text: &str) -> bool {
+    let digits = text.chars().any(|c| c.is_ascii_digit());
+    let sign = text.starts_with(['M', 'm', '#']) || text.contains(['/', '-']);
+    digits
+        && sign
+        && matches!(
+            Thread::parse(text),
+            Ok(_) | Err(ThreadError::PitchNeeded { .. } | ThreadError::ManyFine { .. })
+        )
 }
 
 /// A lube that a torque heading nearly names: `Torque oill (lb-ft)`.

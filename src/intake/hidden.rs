@@ -1,4 +1,4 @@
-//! Rows of a workbook that are hidden, found while its parts are unpacked: the
+//! Rows and columns of a workbook that are hidden, found while its parts are unpacked: the
 //! library that reads the cells does not tell them.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -67,13 +67,16 @@ fn unescaped(text: &str) -> String {
 pub(crate) struct Hidden {
     /// Hidden rows from 1, by the part (XLSX) or the sheet (ODS) that holds them.
     rows: BTreeMap<String, BTreeSet<u32>>,
+    /// Hidden columns from 0, likewise.
+    columns: BTreeMap<String, BTreeSet<usize>>,
     /// Sheets of an XLSX workbook: name and the id of their part.
     sheets: Vec<(String, String)>,
     /// The part of each id.
     parts: BTreeMap<String, String>,
-    /// The sheet of an ODS workbook that is being read, and its next row.
+    /// The sheet of an ODS workbook that is being read, its next row and column.
     table: String,
     next: u32,
+    next_column: usize,
 }
 
 impl Hidden {
@@ -92,6 +95,16 @@ impl Hidden {
             ("content.xml", "table") if !tag.starts_with('/') => {
                 self.table = attribute(tag, "table:name").unwrap_or_default();
                 self.next = 1;
+                self.next_column = 0;
+            }
+            ("content.xml", "table-column") if !tag.starts_with('/') => self.see_ods_column(tag),
+            (path, "col") if path.starts_with("xl/worksheets/") => {
+                let on = attribute(tag, "hidden").is_some_and(|on| on == "1" || on == "true");
+                let end = |name| attribute(tag, name).and_then(|at| at.parse::<usize>().ok());
+                if let (true, Some(from), Some(to)) = (on, end("min"), end("max")) {
+                    let columns = (from.max(1) - 1)..to.min(from + 1000);
+                    self.columns.entry(path.to_owned()).or_default().extend(columns);
+                }
             }
             ("content.xml", "table-row") if !tag.starts_with('/') => self.see_ods_row(tag),
             (path, "row") if path.starts_with("xl/worksheets/") => {
@@ -117,12 +130,33 @@ impl Hidden {
         self.next = self.next.saturating_add(count);
     }
 
-    /// The hidden rows of the sheet named `sheet`, from 1.
-    pub(crate) fn rows_of(&self, sheet: &str) -> BTreeSet<u32> {
+    fn see_ods_column(&mut self, tag: &str) {
+        let repeated = attribute(tag, "table:number-columns-repeated");
+        let count: usize = repeated.and_then(|count| count.parse().ok()).unwrap_or(1);
+        let shown = attribute(tag, "table:visibility").is_none_or(|how| how == "visible");
+        if !shown && count <= 1000 {
+            let columns = self.next_column..self.next_column + count;
+            self.columns.entry(self.table.clone()).or_default().extend(columns);
+        }
+        self.next_column = self.next_column.saturating_add(count);
+    }
+
+    /// The hidden columns of the sheet named `sheet`, from 0.
+    pub(crate) fn columns_of(&self, sheet: &str) -> Vec<usize> {
+        let columns = self.columns.get(&self.key_of(sheet));
+        columns.into_iter().flatten().copied().collect()
+    }
+
+    /// The part of an XLSX workbook that holds a sheet; the name of one of ODS.
+    fn key_of(&self, sheet: &str) -> String {
         let id = self.sheets.iter().find(|(name, _)| name == sheet).map(|(_, id)| id);
         let part = id.and_then(|id| self.parts.get(id)).map(|part| format!("xl/{part}"));
-        let key = part.unwrap_or_else(|| sheet.to_owned());
-        self.rows.get(&key).cloned().unwrap_or_default()
+        part.unwrap_or_else(|| sheet.to_owned())
+    }
+
+    /// The hidden rows of the sheet named `sheet`, from 1.
+    pub(crate) fn rows_of(&self, sheet: &str) -> BTreeSet<u32> {
+        self.rows.get(&self.key_of(sheet)).cloned().unwrap_or_default()
     }
 }
 

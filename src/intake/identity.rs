@@ -5,6 +5,7 @@ use crate::intake::Options;
 use crate::intake::cells::{read_choice, says_nothing};
 use crate::intake::header::{Column, Heading};
 use crate::intake::split::RawRow;
+use crate::intake::survey::Given;
 use crate::record::{Kind, slug};
 use crate::text::{fold_name, quick_hash};
 
@@ -52,9 +53,13 @@ impl<'a> Grouper<'a> {
     }
 
     /// The names of the row's joint, folded, and the hash of its group.
-    pub(crate) fn group_of(&mut self, row: &RawRow) -> RowNames {
-        let assembly = self.name(row, self.assembly, self.options.assembly.as_ref(), 0);
-        let joint = self.name(row, self.joint, self.options.joint.as_ref(), 1);
+    pub(crate) fn group_of(&mut self, row: &RawRow, given: &Given, fills_down: bool) -> RowNames {
+        let options = self.options;
+        let fills_down = fills_down || options.fill_down;
+        let assembly = options.assembly.as_ref().or(given.assembly.as_ref());
+        let assembly = self.name(row, self.assembly, assembly, 0, fills_down);
+        let joint = options.joint.as_ref().or(given.joint.as_ref());
+        let joint = self.name(row, self.joint, joint, 1, fills_down);
         let kind = || {
             let kind = self
                 .text(row, self.kind)
@@ -95,14 +100,25 @@ impl<'a> Grouper<'a> {
         column: Option<usize>,
         given: Option<&String>,
         above: usize,
+        fills_down: bool,
     ) -> String {
         let own = self.text(row, column).map(str::to_owned);
-        let fill = self.options.fill_down.then(|| self.above[above].clone());
-        let name = own.or_else(|| given.cloned()).or(fill).unwrap_or_default();
+        if above == 0 && own.as_ref().is_some_and(|own| *own != self.above[0]) {
+            // Another assembly has joints of its own.
+            self.above[1].clear();
+        }
+        let fill = Some(self.above[above].clone()).filter(|name| fills_down && !name.is_empty());
+        let given = || given.cloned();
+        let name = own.or(fill.filter(|_| column.is_some())).or_else(given).unwrap_or_default();
         if !name.is_empty() {
             self.above[above].clone_from(&name);
         }
         name
+    }
+
+    /// A title starts anew: nothing above it is repeated.
+    pub(crate) fn forget_above(&mut self) {
+        self.above = [String::new(), String::new()];
     }
 }
 

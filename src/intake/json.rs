@@ -7,6 +7,7 @@ use serde_json::value::RawValue;
 
 use crate::intake::decode::decode;
 use crate::intake::header::fold_header;
+use crate::intake::sheet::Page;
 use crate::intake::split::RawRow;
 use crate::intake::{IntakeError, Sheet};
 use crate::quantity::Dimension;
@@ -18,59 +19,127 @@ struct Item<'a> {
     members: BTreeMap<String, &'a RawValue>,
 }
 
-/// Reads a JSON file: an array of objects, one object that holds such an array
-/// (an export, an answer), or one object a line. `name` is what messages call
-/// it.
+/// No sheet is nested deeper.
+const DEEPEST: usize = 32;
+
+/// Reads a JSON file: an array of objects, one object that holds such arrays
+/// (an export, an answer, a list for each machine), or one object a line.
+/// `name` is what messages call it.
 pub fn read_json(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     let (text, _) = decode(bytes, name)?;
-    let raws = top_level(&text, name)?;
+    too_deep(&text, name)?;
     let mut lines = Lines { text: &text, at: 0, line: 1 };
-    let items: Vec<Item> = raws
-        .into_iter()
-        .map(|raw| item(raw, lines.line_of(raw.get()), name))
-        .collect::<Result<_, _>>()?;
-    let columns = columns(&items);
-    if columns.is_empty() {
+    let (mut pages, mut rows) = (Vec::new(), Vec::new());
+    for (page, raws) in top_level(&text, name)? {
+        let items: Vec<Item> = raws
+            .into_iter()
+            .map(|raw| item(raw, lines.line_of(raw.get()), name))
+            .collect::<Result<_, _>>()?;
+        let columns = columns(&items);
+        let headings = columns.iter().map(|column| column.heading.clone()).collect();
+        let number = u16::try_from(pages.len()).unwrap_or(u16::MAX);
+        pages.push(Page { name: page, headings: Some(headings), ..Page::default() });
+        for item in &items {
+            let mut row = RawRow::on_line(item.line);
+            row.page = number;
+            for column in &columns {
+                row.push(&column.cell(item));
+            }
+            rows.push(row);
+        }
+    }
+    let is_empty = pages.iter().all(|page| page.headings.as_ref().is_none_or(Vec::is_empty));
+    if is_empty {
         return Err(IntakeError::NoHeader {
             file: name.to_owned(),
-            looked: items.len(),
+            looked: rows.len(),
             hint: "; a row of JSON is an object such as {\"assembly\": …, \"joint\": …}".to_owned(),
         });
     }
-    let headings = columns.iter().map(|column| column.heading.clone()).collect();
-    let mut rows = Vec::with_capacity(items.len());
-    for item in &items {
-        let mut row = RawRow::on_line(item.line);
-        for column in &columns {
-            row.push(&column.cell(item));
-        }
-        rows.push(row);
-    }
-    Ok(Sheet::of_rows(name, headings, (0, Vec::new()), rows))
+    Ok(Sheet::of_rows(name, pages, rows))
 }
 
+fn too_deep(text: &str, name: &str) -> Result<(), IntakeError> {
+    let (mut depth, mut quoted, mut escaped) = (0usize, false, false);
+    for byte in text.bytes() {
+        match byte {
+            _ if escaped => escaped = false,
+            b'\\' if quoted => escaped = true,
+            b'"' => quoted = !quoted,
+            b'[' | b'{' if !quoted => depth += 1,
+            b']' | b'}' if !quoted => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+        if depth > DEEPEST {
+            return Err(IntakeError::Notation {
+                file: name.to_owned(),
+                place: String::new(),
+                problem: format!("nested more than {DEEPEST} deep"),
+                advice: "a row is an object with a text or number for each column".to_owned(),
+            });
+        }
+    }
+    Ok(())
+}
+
+/// Objects that stand together, and the key that they stand under.
+type Group<'a> = (String, Vec<&'a RawValue>);
+
 /// The objects of the file, wherever it keeps them.
-fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<&'a RawValue>, IntakeError> {
+fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<Group<'a>>, IntakeError> {
     let fault = |error: serde_json::Error| broken(name, &error);
     if text.trim_start().starts_with('[') {
-        return serde_json::from_str::<Vec<&RawValue>>(text).map_err(fault);
+        let all = serde_json::from_str::<Vec<&RawValue>>(text).map_err(fault)?;
+        return Ok(vec![(String::new(), all)]);
     }
     let stream = serde_json::Deserializer::from_str(text).into_iter::<&RawValue>();
     let values: Vec<&RawValue> = stream.collect::<Result<_, _>>().map_err(fault)?;
     if let [one] = values.as_slice()
-        && let Ok(members) = serde_json::from_str::<BTreeMap<String, &RawValue>>(one.get())
+        && let Ok(Members(members)) = serde_json::from_str::<Members>(one.get())
     {
-        let arrays: Vec<Vec<&RawValue>> = members
-            .values()
-            .filter_map(|raw| serde_json::from_str::<Vec<&RawValue>>(raw.get()).ok())
-            .filter(|array| array.iter().all(|raw| raw.get().starts_with('{')))
-            .filter(|array| !array.is_empty())
+        let mut arrays: Vec<Group> = members
+            .into_iter()
+            .filter_map(|(key, raw)| {
+                let array = serde_json::from_str::<Vec<&RawValue>>(raw.get()).ok()?;
+                let is_rows =
+                    array.iter().all(|raw| raw.get().starts_with('{')) && !array.is_empty();
+                is_rows.then_some((key, array))
+            })
             .collect();
-        if let [array] = arrays.as_slice() {
-            return Ok(array.clone());
+        if let [(key, _)] = arrays.as_mut_slice() {
+            key.clear();
+        }
+        if !arrays.is_empty() {
+            return Ok(arrays);
         }
     }
-    Ok(values)
+    Ok(vec![(String::new(), values)])
+}
+
+/// The members of an object in the order of the file.
+struct Members<'a>(Vec<(String, &'a RawValue)>);
+
+impl<'de: 'a, 'a> serde::Deserialize<'de> for Members<'a> {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Visitor;
+        impl<'de> serde::de::Visitor<'de> for Visitor {
+            type Value = Members<'de>;
+            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str("an object")
+            }
+            fn visit_map<A: serde::de::MapAccess<'de>>(
+                self,
+                mut map: A,
+            ) -> Result<Self::Value, A::Error> {
+                let mut members = Vec::new();
+                while let Some(member) = map.next_entry()? {
+                    members.push(member);
+                }
+                Ok(Members(members))
+            }
+        }
+        deserializer.deserialize_map(Visitor)
+    }
 }
 
 /// Counts the lines of a text, asked for pieces of it in their order.

@@ -275,19 +275,33 @@ impl Reader<'_> {
 /// else, comments too, stays as it is.
 pub fn with_answers(text: &str, answers: &Answers) -> String {
     let mut out = String::new();
-    let mut inside = false;
+    let (mut inside, mut has_columns) = (false, false);
     for line in text.lines() {
         let bare = line.trim_start();
         if bare.starts_with('[') {
             inside = bare.starts_with("[answers");
         }
-        if !inside {
+        let starts = |(header, _): &&(String, String)| {
+            let bare = bare.strip_prefix("# ").unwrap_or(bare);
+            bare.strip_prefix(&quoted(header))
+                .is_some_and(|rest| rest.trim_start().starts_with('='))
+        };
+        let is_answered = answers.columns().iter().find(starts).is_some();
+        if !inside && !is_answered {
             out.push_str(line);
             out.push('\n');
+        }
+        if bare.starts_with("[columns]") && !inside {
+            has_columns = true;
+            columns(&mut out, answers);
         }
     }
     out.truncate(out.trim_end().len());
     out.push('\n');
+    if !has_columns && !answers.columns().is_empty() {
+        out.push_str("\n[columns]\n");
+        columns(&mut out, answers);
+    }
     let mut all: Vec<(&str, &str, &str)> = answers.by_cell().collect();
     all.sort_unstable();
     let mut heading = None;
@@ -299,6 +313,12 @@ pub fn with_answers(text: &str, answers: &Answers) -> String {
         out.extend([&*quoted(raw), " = ", &quoted(meaning), "\n"]);
     }
     out
+}
+
+fn columns(out: &mut String, answers: &Answers) {
+    for (header, meaning) in answers.columns() {
+        out.extend([&*quoted(header), " = ", &quoted(meaning), "\n"]);
+    }
 }
 
 /// A text as TOML writes it.

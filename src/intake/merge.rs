@@ -7,7 +7,7 @@ use crate::intake::Options;
 use crate::intake::doubts::Put;
 use crate::intake::draft::{Fields, place};
 use crate::intake::existing::Existing;
-use crate::intake::gather::{FromRow, Gathered, is_same_setting};
+use crate::intake::gather::{FromRow, Gathered, agrees, is_same_setting};
 use crate::intake::header::Column;
 use crate::intake::outcome::{Change, Report, SettingChange};
 use crate::intake::take_over::{joint_over, take_over};
@@ -46,6 +46,10 @@ impl<'a> Merger<'a> {
     /// is new or changed.
     pub(crate) fn merge(&mut self, one: Gathered, report: &mut Report) -> Option<Put> {
         match find(&one, self.existing) {
+            // Two fasteners of the file are never one of the book.
+            Known::One(known) if one.key.is_none() && self.is_used(&known) => {
+                Some(self.add(one, report))
+            }
             Known::One(known) => {
                 self.keys.used.insert(quick_hash(known.key.as_str()));
                 update(&known, one, self.options, report)
@@ -56,6 +60,10 @@ impl<'a> Merger<'a> {
                 None
             }
         }
+    }
+
+    fn is_used(&self, known: &Fastener) -> bool {
+        self.keys.used.contains(&quick_hash(known.key.as_str()))
     }
 
     fn add(&mut self, one: Gathered, report: &mut Report) -> Put {
@@ -137,7 +145,12 @@ fn find(one: &Gathered, existing: &dyn Existing) -> Known {
     let fastener = &one.fastener;
     let joint = &fastener.joint;
     let named = existing.by_name(&joint.assembly, &joint.name, &fastener.part);
-    let exact = named.iter().find(|known| known.thread == fastener.thread);
+    let same_grade = |known: &&Arc<Fastener>| {
+        agrees(known.strength.name.as_ref(), fastener.strength.name.as_ref())
+    };
+    let same = |known: &&Arc<Fastener>| known.thread == fastener.thread;
+    let exact = named.iter().find(|known| same(known) && same_grade(known));
+    let exact = exact.or_else(|| named.iter().find(same).filter(|_| named.len() == 1));
     let only = named.len() == 1;
     let open =
         named.iter().find(|known| only && (known.thread.is_none() || fastener.thread.is_none()));
@@ -150,7 +163,7 @@ fn find(one: &Gathered, existing: &dyn Existing) -> Known {
 
 fn refuse(one: &Gathered, count: usize, report: &mut Report) {
     let is_thread = |column: &Column| matches!(column, Column::Field(f) if f.name == "thread");
-    let column = report.headings.iter().position(|heading| is_thread(&heading.column));
+    let column = report.current().iter().position(|heading| is_thread(&heading.column));
     for from_row in &one.settings {
         let reason = format!("the book has {count} fasteners of that name with other threads");
         report.refuse_row(from_row.line, column, "which-thread", reason, "fill in the thread");

@@ -8,7 +8,6 @@
 //! nothing is drawn, and no unit is guessed from the size of a number.
 
 mod cells;
-mod columns;
 mod decode;
 mod doubts;
 mod draft;
@@ -22,7 +21,6 @@ mod gather;
 #[cfg(feature = "spreadsheet")]
 mod guard;
 mod header;
-mod header_row;
 #[cfg(feature = "spreadsheet")]
 mod hidden;
 mod identity;
@@ -34,6 +32,7 @@ mod names;
 mod open;
 mod options;
 mod outcome;
+mod questions;
 mod quick_doubts;
 pub mod reference;
 mod reshape;
@@ -43,10 +42,12 @@ mod sheet;
 mod sink;
 mod split;
 mod suggest;
+mod survey;
 mod table;
 mod take_over;
 mod verdict;
 mod walk;
+mod words;
 #[cfg(feature = "spreadsheet")]
 mod workbook;
 
@@ -61,9 +62,11 @@ pub use mapping::{read_mapping, with_answers};
 pub use open::{open_any, read_any};
 pub use options::{Answers, Columns, Options};
 pub use outcome::{BadRow, Change, Changes, Counts, Report, SettingChange};
-pub use sheet::{Sheet, open_csv, read_csv};
+pub use questions::Question;
+pub use sheet::{Page, Sheet, open_csv, read_csv};
 pub use sink::Sink;
 pub use suggest::suggest_mapping;
+pub use survey::{ColumnRead, Conclusion};
 pub use table::{Table, read_table};
 pub use verdict::{CellVerdict, Place, Verdict};
 pub use walk::{take, take_into};

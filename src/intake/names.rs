@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use crate::intake::words::{lube_in_words, plain_words};
 use crate::record::{Lube, LubeClass, StrengthClass, Tables};
 use crate::text::{fold_name, nearest};
 
@@ -36,7 +37,7 @@ impl<'a> Names<'a> {
             }
         }
         let words = |name: &String| name.split(' ').count();
-        let longest_lube = lubes.keys().map(words).max().unwrap_or(0);
+        let longest_lube = lubes.keys().map(words).max().unwrap_or(0).max(4);
         Self { lubes, strengths, longest_lube }
     }
 
@@ -48,6 +49,14 @@ impl<'a> Names<'a> {
             self.lubes.get(&blank).or_else(|| self.lubes.get(&blank.replace(' ', "-")))
         });
         found.copied()
+    }
+
+    /// The lube that `text` names, in the words of the book or of a shop.
+    pub(crate) fn lube_said(&self, text: &str) -> Option<&'a Lube> {
+        if let Some(lube) = self.lube(text) {
+            return Some(lube);
+        }
+        self.lube(lube_in_words(&plain_words(text))?)
     }
 
     /// The longest lube name at the start of `text` and its length in bytes.
@@ -67,7 +76,7 @@ impl<'a> Names<'a> {
         if text.ends_with(is_inside) && ends.len() < self.longest_lube {
             ends.push(text.len());
         }
-        ends.into_iter().rev().find_map(|end| self.lube(&text[..end]).map(|lube| (lube, end)))
+        ends.into_iter().rev().find_map(|end| self.lube_said(&text[..end]).map(|lube| (lube, end)))
     }
 
     /// The strength that `text` names.

@@ -4,23 +4,21 @@ use std::fs::File;
 use std::io::Read;
 use std::path::Path;
 
-use crate::intake::header_row::Wanted;
 use crate::intake::json::read_json;
-use crate::intake::sheet::{open_csv_with, read_csv_with};
+use crate::intake::sheet::{open_csv, read_csv};
 use crate::intake::{IntakeError, Options, Sheet};
 
 /// A text file above this size is read piece by piece.
 const HELD_WHOLE: u64 = 8 * 1024 * 1024;
 
 /// Reads a CSV, TSV, semicolon, JSON, JSON lines, XLSX or ODS file. `name` is
-/// what messages call the file; of the options, sheet, header row and mapping
-/// matter here.
+/// what messages call the file; of the options, the sheet
+/// matters here.
 pub fn read_any(bytes: &[u8], name: &str, options: &Options) -> Result<Sheet, IntakeError> {
-    let wanted = wanted(options);
     match kind_of(bytes, name, options)? {
         Kind::Workbook => workbook(bytes, name, options),
         Kind::Json => read_json(bytes, name),
-        Kind::Text => read_csv_with(bytes, name, &wanted),
+        Kind::Text => read_csv(bytes, name),
     }
 }
 
@@ -36,15 +34,11 @@ pub fn open_any(path: &Path, options: &Options) -> Result<Sheet, IntakeError> {
     let mut first = Vec::new();
     file.by_ref().take(4096).read_to_end(&mut first).map_err(failed)?;
     if length > HELD_WHOLE && kind_of(&first, &name, options)? == Kind::Text {
-        return open_csv_with(path, &name, &wanted(options));
+        return open_csv(path, &name);
     }
     let mut bytes = first;
     file.read_to_end(&mut bytes).map_err(failed)?;
     read_any(&bytes, &name, options)
-}
-
-fn wanted(options: &Options) -> Wanted<'_> {
-    Wanted { columns: Some(&options.columns.meanings), line: options.header_row }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,6 +55,9 @@ fn kind_of(first: &[u8], name: &str, options: &Options) -> Result<Kind, IntakeEr
     if first.starts_with(&[0xd0, 0xcf, 0x11, 0xe0]) {
         return Err(notation(name, "an old binary workbook", "save it as XLSX, ODS or CSV"));
     }
+    if let Some(kind) = packed_as(first) {
+        return Err(notation(name, kind, "unpack it, and import what is inside"));
+    }
     if options.sheet.is_some() {
         return Err(notation(name, "only a workbook has sheets", "leave the sheet out"));
     }
@@ -72,6 +69,21 @@ fn notation(name: &str, problem: &str, advice: &str) -> IntakeError {
     IntakeError::Notation { file: name.to_owned(), place: String::new(), problem, advice }
 }
 
+/// What a file is that has no rows to be read, by its first bytes.
+fn packed_as(first: &[u8]) -> Option<&'static str> {
+    match first {
+        [0x1f, 0x8b, ..] => Some("packed with gzip"),
+        [b'B', b'Z', b'h', ..] => Some("packed with bzip2"),
+        [0xfd, b'7', b'z', b'X', b'Z', ..] => Some("packed with xz"),
+        [b'7', b'z', 0xbc, 0xaf, ..] => Some("a 7z archive"),
+        [b'%', b'P', b'D', b'F', ..] => Some("a PDF, which has no cells"),
+        [0x89, b'P', b'N', b'G', ..] | [0xff, 0xd8, 0xff, ..] => {
+            Some("a picture, which has no cells")
+        }
+        _ => None,
+    }
+}
+
 /// A heading row never starts with a bracket or brace.
 fn is_json(bytes: &[u8]) -> bool {
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
@@ -80,8 +92,7 @@ fn is_json(bytes: &[u8]) -> bool {
 
 #[cfg(feature = "spreadsheet")]
 fn workbook(bytes: &[u8], name: &str, options: &Options) -> Result<Sheet, IntakeError> {
-    let sheet = options.sheet.as_deref();
-    crate::intake::workbook::read_workbook_with(bytes, name, sheet, &wanted(options))
+    crate::intake::workbook::read_workbook(bytes, name, options.sheet.as_deref())
 }
 
 #[cfg(not(feature = "spreadsheet"))]

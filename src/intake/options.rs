@@ -98,6 +98,8 @@ impl Columns {
 pub struct Answers {
     by_cell: HashMap<(String, String), String>,
     by_place: HashMap<(u32, u16), String>,
+    /// What headings were answered to mean.
+    columns: Vec<(String, String)>,
 }
 
 impl Answers {
@@ -109,6 +111,22 @@ impl Answers {
     /// In the cell on `line` in `column` (both from 1), read `text`.
     pub fn say_at(&mut self, line: u32, column: u16, text: &str) {
         self.by_place.insert((line, column), text.to_owned());
+    }
+
+    /// The column headed `header` means `meaning`; [`Columns::map`] has it read so.
+    pub fn mean(&mut self, header: &str, meaning: &str) {
+        self.columns.retain(|(known, _)| known != header);
+        self.columns.push((header.to_owned(), meaning.to_owned()));
+    }
+
+    /// What headings were answered to mean, for writing it down.
+    pub fn columns(&self) -> &[(String, String)] {
+        &self.columns
+    }
+
+    /// Takes the answer for a heading and a cell back.
+    pub fn forget(&mut self, header: &str, raw: &str) {
+        self.by_cell.remove(&(fold_name(header), raw.trim().to_owned()));
     }
 
     /// Whether nothing was answered.

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 
 use crate::intake::header::Heading;
+use crate::intake::survey::{Block, ColumnRead, Conclusion, Plan};
 use crate::intake::verdict::{CellVerdict, Place, Verdict};
 use crate::intake::{Encoding, Sheet};
 use crate::record::Fastener;
@@ -71,6 +72,8 @@ pub struct Changes {
 /// A row of which a cell was not taken.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BadRow {
+    /// Its worksheet, from 0.
+    pub page: u16,
     /// Its line in the file.
     pub line: u32,
     /// Its cells as written; empty where more than ten thousand rows are bad.
@@ -92,8 +95,18 @@ pub struct Report {
     pub header_line: u32,
     /// What stands above the header row.
     pub titles: Vec<String>,
-    /// Its columns and how each heading was read.
+    /// The columns of its first table and how each heading was read.
     pub headings: Vec<Heading>,
+    /// Every column of every table with some of its cells.
+    pub columns: Vec<ColumnRead>,
+    /// What was concluded of the file as a whole.
+    pub conclusions: Vec<Conclusion>,
+    /// Its tables, each by worksheet and heading line, with its titles.
+    pub(crate) tables: Vec<TableRead>,
+    /// Names of its worksheets, where it has several.
+    pub(crate) pages: Vec<String>,
+    /// The headings of the table that the walk is in, and its worksheet.
+    current: (Vec<Heading>, u16),
     /// Rows below the header that are not blank.
     pub rows: usize,
     /// Rows that are only a remark, with their line: not taken.
@@ -116,15 +129,53 @@ pub struct Report {
     pub fasteners: Vec<Fastener>,
 }
 
+/// One table of the file, for writing its rows back.
+#[derive(Debug, Clone)]
+pub(crate) struct TableRead {
+    pub(crate) page: u16,
+    pub(crate) header: u32,
+    pub(crate) headings: Vec<String>,
+    pub(crate) titles: Vec<String>,
+    /// The assembly, where no column and no title names it.
+    pub(crate) assembly: Option<String>,
+}
+
+impl TableRead {
+    fn of(block: &Block) -> Self {
+        let own = block.headings.iter().filter(|heading| heading.origin.is_none());
+        let is_named = block
+            .headings
+            .iter()
+            .any(|heading| heading.column.is("assembly") || heading.column.is("key"));
+        let assembly = block.given.assembly.clone().filter(|_| !is_named);
+        let (page, header, titles) = (block.page, block.header, block.titles.clone());
+        let headings = own.map(|heading| heading.text.clone()).collect();
+        Self { page, header, headings, titles, assembly }
+    }
+}
+
 impl Report {
     /// A report on `sheet` that says nothing yet.
-    pub(crate) fn on(sheet: &Sheet, headings: Vec<Heading>) -> Self {
+    pub(crate) fn on(sheet: &Sheet, plan: &Plan) -> Self {
+        let first = plan.blocks.first();
+        let headings = first.map(|block| block.headings.clone()).unwrap_or_default();
+        let is_several = sheet.pages.len() > 1;
+        let pages = sheet.pages.iter().filter(|_| is_several).map(|page| page.name.clone());
+        let name = match sheet.pages.as_slice() {
+            [page] if !page.name.is_empty() => format!("{}/{}", sheet.name, page.name),
+            _ => sheet.name.clone(),
+        };
         Self {
-            file: sheet.name.clone(),
+            columns: plan.columns.clone(),
+            conclusions: plan.conclusions.clone(),
+            tables: plan.blocks.iter().map(TableRead::of).collect(),
+            pages: pages.collect(),
+            current: (headings.clone(), 0),
+            file: name,
             encoding: sheet.encoding,
             delimiter: sheet.delimiter,
-            header_line: sheet.header_line,
-            titles: sheet.titles.clone(),
+            header_line: first.map_or(0, |block| block.header),
+            titles: first.map(|block| block.titles.clone()).unwrap_or_default(),
             headings,
             rows: 0,
             remarks: Vec::new(),
@@ -136,6 +187,16 @@ impl Report {
             changes: Changes::default(),
             fasteners: Vec::new(),
         }
+    }
+
+    /// Goes on with another table.
+    pub(crate) fn enter(&mut self, block: &Block) {
+        self.current = (block.headings.clone(), block.page);
+    }
+
+    /// How many tables the file has.
+    pub fn table_count(&self) -> usize {
+        self.tables.len()
     }
 
     /// Whether every row was taken. Otherwise the import as a whole is
@@ -184,8 +245,8 @@ impl Report {
         match self.bad_rows.iter_mut().find(|row| row.line == line) {
             Some(row) => row.reasons.push(words),
             None => {
-                let (cells, reasons) = (Vec::new(), vec![words]);
-                self.bad_rows.push(BadRow { line, cells, reasons });
+                let (cells, reasons, page) = (Vec::new(), vec![words], self.current.1);
+                self.bad_rows.push(BadRow { page, line, cells, reasons });
             }
         }
         let (raw, advice) = (String::new(), advice.to_owned());
@@ -195,21 +256,28 @@ impl Report {
 
     /// Refuses the row on `line`.
     pub(crate) fn refuse(&mut self, line: u32, reasons: Vec<String>) {
-        self.bad_rows.push(BadRow { line, cells: Vec::new(), reasons });
+        self.bad_rows.push(BadRow { page: 0, line, cells: Vec::new(), reasons });
     }
 
     /// Puts the verdicts into the order of the file.
     pub(crate) fn sort(&mut self) {
         self.verdicts.sort_by(|one, two| one.place.cmp(&two.place));
-        self.bad_rows.sort_by_key(|row| row.line);
+        self.bad_rows.sort_by_key(|row| (row.page, row.line));
         self.settings.sort_by_key(|setting| setting.line);
     }
 
     /// The place of a cell; the row as a whole if `column` is none.
     pub(crate) fn place(&self, line: u32, column: Option<usize>) -> Place {
-        let header = column.and_then(|at| self.headings.get(at)).map(|h| h.text.clone());
-        let origin = |at: usize| self.headings.get(at).and_then(|h| h.origin).unwrap_or(at);
+        let (headings, page) = &self.current;
+        let header = column.and_then(|at| headings.get(at)).map(|h| h.text.clone());
+        let origin = |at: usize| headings.get(at).and_then(|h| h.origin).unwrap_or(at);
         let number = column.map_or(0, |at| u16::try_from(origin(at) + 1).unwrap_or(u16::MAX));
-        Place { line, column: number, header: header.unwrap_or_default() }
+        let sheet = self.pages.get(usize::from(*page)).cloned().unwrap_or_default();
+        Place { sheet, line, column: number, header: header.unwrap_or_default() }
+    }
+
+    /// The headings of the table that the walk is in.
+    pub(crate) fn current(&self) -> &[Heading] {
+        &self.current.0
     }
 }

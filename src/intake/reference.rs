@@ -176,7 +176,7 @@ impl Cells<'_> {
         let at = self.at(field);
         let column = at.map_or(0, |at| u16::try_from(at + 1).unwrap_or(u16::MAX));
         let line = at.map_or(self.row.line, |at| self.row.line_of(at));
-        let place = Place { line, column, header: field.to_owned() };
+        let place = Place { sheet: String::new(), line, column, header: field.to_owned() };
         let raw = at.map_or("", |at| self.row.cell(at)).to_owned();
         let Problem { code, reason, advice, .. } = problem;
         let verdict = Verdict::Refused;

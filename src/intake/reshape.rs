@@ -1,10 +1,14 @@
-//! Columns taken apart and put together as a mapping says, row by row.
+//! Columns taken apart and put together, row by row: as a mapping says, or as
+//! the survey found (one torque in two units, a column for each grade).
 
+use crate::intake::cells::{says_nothing, unit_spelled};
 use crate::intake::header::{Column, Heading, fold_header, read_heading};
 use crate::intake::names::Names;
 use crate::intake::options::{CombinedColumn, SplitColumn};
 use crate::intake::split::RawRow;
 use crate::intake::{IntakeError, Options};
+use crate::quantity::Unit;
+use crate::record::find_field;
 use crate::text::Plain;
 
 /// How rows are reshaped: made columns stand after those of the file.
@@ -12,7 +16,10 @@ use crate::text::Plain;
 pub(crate) struct Reshape {
     width: usize,
     made: Vec<Made>,
-    row: RawRow,
+    /// A row for each of these.
+    groups: Vec<Group>,
+    /// The groups are grades or sizes.
+    is_chart: bool,
 }
 
 /// A column that the file does not have.
@@ -22,6 +29,17 @@ enum Made {
     Part { column: usize, at: String, part: usize },
     /// The cells of several columns joined.
     Whole { columns: Vec<usize>, with: String },
+    /// One figure in two units.
+    Alternate { columns: [usize; 2], units: [&'static Unit; 2] },
+    /// What the heading of the group says.
+    Given,
+}
+
+/// Columns whose headings say the same of their figures.
+#[derive(Debug)]
+struct Group {
+    text: String,
+    columns: Vec<usize>,
 }
 
 impl Reshape {
@@ -41,11 +59,6 @@ impl Reshape {
             reshape.combine(combined, headings, names, &fault)?;
         }
         Ok(reshape)
-    }
-
-    /// Whether rows stay as they are.
-    pub(crate) fn is_idle(&self) -> bool {
-        self.made.is_empty()
     }
 
     fn split(
@@ -88,25 +101,106 @@ impl Reshape {
         Ok(())
     }
 
-    /// The row with its made cells.
-    pub(crate) fn row<'r>(&'r mut self, row: &'r RawRow) -> &'r RawRow {
-        if self.is_idle() {
-            return row;
+    /// Makes one column of two that give the same figure in two units.
+    pub(crate) fn alternate(
+        &mut self,
+        headings: &mut Vec<Heading>,
+        columns: [usize; 2],
+        units: [&'static Unit; 2],
+    ) {
+        let first = headings[columns[0]].clone();
+        let text = format!("{} / {}", first.text, headings[columns[1]].text);
+        for column in columns {
+            headings[column].column = Column::LeftOut;
         }
-        self.row.copy_from(row);
-        self.row.fit(self.width);
-        for made in &self.made {
-            self.row.push(&made.cell(row));
+        headings.push(Heading { text, origin: Some(columns[0]), units: Vec::new(), ..first });
+        self.made.push(Made::Alternate { columns, units });
+    }
+
+    /// Makes a row for each different text of `columns`, which `field` then says.
+    pub(crate) fn groups(
+        &mut self,
+        headings: &mut Vec<Heading>,
+        field: &'static str,
+        columns: Vec<(usize, String)>,
+    ) {
+        let Some(known) = find_field(field) else { return };
+        self.is_chart = field != "joint";
+        let Some((first, _)) = columns.first() else { return };
+        let first = *first;
+        for (column, text) in columns {
+            match self.groups.iter_mut().find(|group| group.text == text) {
+                Some(group) => group.columns.push(column),
+                None => self.groups.push(Group { text, columns: vec![column] }),
+            }
+            headings[column].given = None;
+        }
+        // The cells of one group stand for all: they are read as one column.
+        let heading = Heading {
+            text: field.to_owned(),
+            column: Column::Field(known),
+            origin: Some(first),
+            units: Vec::new(),
+            given: None,
+            others: Vec::new(),
+            ..headings[first].clone()
+        };
+        headings.push(heading);
+        self.made.push(Made::Given);
+        let members = self.groups.iter().flat_map(|group| &group.columns).copied();
+        for column in members.collect::<Vec<_>>() {
+            headings[column].others = Vec::new();
+        }
+    }
+
+    /// Calls `each` with every row that the row stands for.
+    pub(crate) fn each(&self, row: &RawRow, mut each: impl FnMut(&RawRow)) {
+        if self.made.is_empty() {
+            return each(row);
+        }
+        if self.groups.is_empty() {
+            return each(&self.made_of(row, None));
+        }
+        for group in &self.groups {
+            if group.columns.iter().any(|column| !says_nothing(row.cell(*column))) {
+                each(&self.made_of(row, Some(group)));
+            }
+        }
+    }
+
+    fn made_of(&self, row: &RawRow, group: Option<&Group>) -> RawRow {
+        let mut made = RawRow::default();
+        made.place_of(row);
+        for column in 0..self.width {
+            let is_other = group.is_some_and(|group| {
+                !group.columns.contains(&column)
+                    && self.groups.iter().any(|other| other.columns.contains(&column))
+            });
+            made.push(if is_other { "" } else { row.cell(column) });
+        }
+        for one in &self.made {
+            made.push(&one.cell(row, group));
         }
         for beyond in self.width..row.len() {
-            self.row.push(row.cell(beyond));
+            made.push(row.cell(beyond));
         }
-        &self.row
+        made
+    }
+
+    /// Whether it is a chart of figures by grades or sizes.
+    pub(crate) fn is_chart(&self) -> bool {
+        self.is_chart
+    }
+
+    /// Whether two columns of one group hold the same thing in this file.
+    pub(crate) fn are_apart(&self, one: usize, other: usize) -> bool {
+        let group = |column: usize| self.groups.iter().position(|g| g.columns.contains(&column));
+        matches!((group(one), group(other)), (Some(one), Some(other)) if one != other)
     }
 }
 
 impl Made {
-    fn cell(&self, row: &RawRow) -> String {
+    fn cell(&self, row: &RawRow, group: Option<&Group>) -> String {
         match self {
             Self::Part { column, at, part } => {
                 let plain = Plain::new(row.cell(*column));
@@ -117,7 +211,33 @@ impl Made {
                 let filled: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
                 filled.join(with)
             }
+            Self::Alternate { columns, units } => alternate(columns.map(|at| row.cell(at)), *units),
+            Self::Given => group.map(|group| group.text.clone()).unwrap_or_default(),
         }
+    }
+}
+
+/// Two cells of one figure as one: `82 lb-ft / 111 N·m`; the filled one where
+/// only one is.
+fn alternate(cells: [&str; 2], units: [&'static Unit; 2]) -> String {
+    let with_unit = |at: usize| {
+        let cell = cells[at];
+        let is_bare = cell.ends_with(|c: char| c.is_ascii_digit() || c == '*')
+            && cell.starts_with(|c: char| c.is_ascii_digit());
+        let has_unit = cell.split(' ').next_back().is_some_and(|word| unit_spelled(word).is_some());
+        if is_bare && !has_unit {
+            format!("{cell} {}", units[at].symbol)
+        } else if has_unit || !cell.contains(|c: char| c.is_ascii_digit()) {
+            cell.to_owned()
+        } else {
+            format!("{cell} {}", units[at].symbol)
+        }
+    };
+    match cells.map(says_nothing) {
+        [false, false] => format!("{} / {}", with_unit(0), with_unit(1)),
+        [false, true] => with_unit(0),
+        [true, false] => with_unit(1),
+        [true, true] => String::new(),
     }
 }
 

@@ -12,12 +12,17 @@ use crate::intake::fields::{lube_patch, read_field, torque_for};
 use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
-    completed, dimension_of, end_of, is_choice, is_named, one_pass, torque_unit, unguarded,
+    completed, dimension_of, end_of, in_series, is_a_step, is_choice, is_named, one_pass,
+    torque_unit, unguarded,
 };
 use crate::intake::split::RawRow;
+use crate::intake::survey::{Given, Plan};
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
 use crate::quantity::{Dimension, Unit};
 use crate::text::QuickMap;
+
+/// Notes below the tables, by the mark that points at them.
+type Footnotes = std::collections::HashMap<String, String>;
 
 /// How many different cells of a column are remembered.
 const REMEMBERED: usize = 4096;
@@ -57,6 +62,12 @@ pub(crate) struct RowReader<'a> {
     pitches: Vec<usize>,
     /// The row before, for ditto marks.
     before: RawRow,
+    /// Notes below the tables, and what stands before the decimals.
+    plan: &'a Plan,
+    /// What titles say of the figures.
+    unit: Option<&'static Unit>,
+    section_unit: Option<&'static Unit>,
+    series: Option<&'static str>,
 }
 
 /// One row as read.
@@ -68,7 +79,12 @@ pub(crate) struct RowReading {
 }
 
 impl<'a> RowReader<'a> {
-    pub(crate) fn new(names: &'a Names<'a>, options: &'a Options, headings: Vec<Heading>) -> Self {
+    pub(crate) fn new(
+        names: &'a Names<'a>,
+        options: &'a Options,
+        plan: &'a Plan,
+        headings: Vec<Heading>,
+    ) -> Self {
         let has = |name: &str| {
             headings.iter().any(|h| matches!(h.column, Column::Field(f) if f.name == name))
         };
@@ -87,6 +103,7 @@ impl<'a> RowReader<'a> {
         let pitches: Vec<usize> =
             (0..headings.len()).filter(|at| is_pitch(&headings[*at])).collect();
         let has_unit = headings.iter().any(|heading| heading.column == Column::TorqueUnit);
+        let has_notes = !plan.footnotes.is_empty();
         let alone = headings
             .iter()
             .map(|heading| {
@@ -95,16 +112,43 @@ impl<'a> RowReader<'a> {
                     _ => false,
                 };
                 let of_pitch = is_named(heading, "thread") && !pitches.is_empty();
-                options.answers.is_empty() && !of_row && !of_pitch
+                let of_notes = has_notes && heading.column.is("notes");
+                let is_kept = matches!(
+                    heading.column,
+                    Column::Kept(_) | Column::RowNumber | Column::Unknown { .. } | Column::Blank
+                );
+                options.answers.is_empty() && !of_row && !of_pitch && !of_notes && !is_kept
             })
             .collect();
         let before = RawRow::default();
-        Self { names, options, headings, split, order, memory, last, alone, pitches, before }
+        let (unit, section_unit, series) = (None, None, None);
+        Self {
+            names,
+            options,
+            headings,
+            split,
+            order,
+            memory,
+            last,
+            alone,
+            pitches,
+            before,
+            plan,
+            unit,
+            section_unit,
+            series,
+        }
     }
 
-    /// The headings.
-    pub(crate) fn headings(&self) -> &[Heading] {
-        &self.headings
+    /// Goes on below a title.
+    pub(crate) fn stand_under(&mut self, given: &Given) {
+        let before = (self.unit, self.section_unit, self.series);
+        (self.unit, self.section_unit, self.series) =
+            (given.unit, given.section_unit, given.series);
+        if before != (self.unit, self.section_unit, self.series) {
+            self.memory.iter_mut().for_each(QuickMap::clear);
+            self.last.iter_mut().for_each(|last| *last = None);
+        }
     }
 
     /// Index of the column of a field.
@@ -168,19 +212,27 @@ impl<'a> RowReader<'a> {
             && let Some(known) = self.known(at, raw)
         {
             let stray = row.has_stray_quote(at);
-            return reading.take(at, header_of(&self.headings, at), raw, raw, stray, &known);
+            let header = header_of(&self.headings, at);
+            return reading.take(at, header, raw, raw, stray, &known, &self.plan.footnotes);
         }
         let column = &self.headings[at].column;
-        let aside = Column::TorqueUnit;
-        let is_aside = matches!(column, Column::Pitch | Column::Tpi | Column::LeftOut);
-        if says_nothing(raw) || *column == aside || is_aside {
+        let beside = Column::TorqueUnit;
+        let is_beside =
+            matches!(column, Column::Pitch | Column::Tpi | Column::LeftOut | Column::RowNumber);
+        if says_nothing(raw) || *column == beside || is_beside {
             return;
         }
         let heading = &self.headings[at];
         let number = u16::try_from(heading.origin.unwrap_or(at) + 1).unwrap_or(u16::MAX);
         let answer = self.options.answers.find(&heading.text, raw, row.line_of(at), number);
+        if answer.is_some_and(str::is_empty) {
+            // Answered as nothing: its words are kept all the same.
+            reading.draft.notes.push(format!("{}: {raw}", heading.text));
+            reading.taken += 1;
+            return;
+        }
         let text = answer.unwrap_or(raw);
-        if self.aside(row, at, raw, text, reading) {
+        if self.no_value(row, at, raw, text, reading) || self.notes_below(at, raw, reading) {
             return;
         }
         let text = match self.with_pitch(row, at, text) {
@@ -189,13 +241,14 @@ impl<'a> RowReader<'a> {
         };
         let (context, unit) = self.context(at, row_unit, &reading.draft);
         let (outcome, stray) = (self.remembered(at, &text, context, unit), row.has_stray_quote(at));
-        reading.take(at, header_of(&self.headings, at), raw, &text, stray, &outcome);
+        let header = header_of(&self.headings, at);
+        reading.take(at, header, raw, &text, stray, &outcome, &self.plan.footnotes);
     }
 
     /// Settles a cell that holds no value of a field: nothing, an error, a
     /// ditto mark, a question mark, or a column that is no field. False if it
     /// is none of these.
-    fn aside(
+    fn no_value(
         &self,
         row: &RawRow,
         at: usize,
@@ -210,6 +263,9 @@ impl<'a> RowReader<'a> {
             let reason = format!("`{text}`: a formula of the spreadsheet gave no value");
             let advice = "mend the formula, or type the value in its place";
             reading.bad(at, raw, Problem::refused("formula", reason, advice));
+        } else if let Column::Kept(_) = heading.column {
+            reading.draft.notes.push(format!("{}: {raw}", heading.text));
+            reading.taken += 1;
         } else if let Some((kept, remark)) = self.not_a_field(at, raw) {
             reading.draft.notes.extend(kept);
             reading.remark(at, raw, raw.to_owned(), vec![remark]);
@@ -222,6 +278,28 @@ impl<'a> RowReader<'a> {
         } else {
             return false;
         }
+        true
+    }
+
+    /// A cell of notes that only points at notes below the table: they are
+    /// taken in its place.
+    fn notes_below(&self, at: usize, raw: &str, reading: &mut RowReading) -> bool {
+        let below = &self.plan.footnotes;
+        if below.is_empty()
+            || !(self.headings[at].column.is("notes")
+                || matches!(self.headings[at].column, Column::Unknown { .. }))
+        {
+            return false;
+        }
+        let parted = |c: char| matches!(c, ',' | ' ' | ')' | '(' | ';' | '&' | '+' | '.' | '/');
+        let marks: Vec<&str> = raw.split(parted).filter(|mark| !mark.is_empty()).collect();
+        if marks.is_empty() || !marks.iter().all(|mark| below.contains_key(*mark)) {
+            return false;
+        }
+        for mark in marks {
+            reading.draft.notes.push(format!("note {mark}: {}", below[mark]));
+        }
+        reading.taken += 1;
         true
     }
 
@@ -279,9 +357,14 @@ impl<'a> RowReader<'a> {
     fn with_pitch(&self, row: &RawRow, at: usize, text: &str) -> Result<String, Problem> {
         let is_thread = is_named(&self.headings[at], "thread");
         let stated = self.pitches.iter().copied().find(|at| !says_nothing(row.cell(*at)));
-        let Some(pitch) = stated.filter(|_| is_thread) else { return Ok(text.to_owned()) };
+        let Some(pitch) = stated.filter(|_| is_thread) else {
+            return Ok(match self.series.filter(|_| is_thread) {
+                Some(series) => in_series(text, series),
+                None => text.to_owned(),
+            });
+        };
         let is_tpi = self.headings[pitch].column == Column::Tpi;
-        completed(text, row.cell(pitch), is_tpi, self.options.decimal)
+        completed(text, row.cell(pitch), is_tpi, self.plan.decimal)
     }
 
     /// What the reader of this cell knows, and the unit that it depends on
@@ -299,17 +382,25 @@ impl<'a> RowReader<'a> {
         let (first, second) = (units.next(), units.next());
         let is_passes = matches!(heading.column, Column::Pass(_))
             || matches!(heading.column, Column::Field(field) if field.name == "passes");
-        let of_row = row_unit
-            .or_else(|| is_passes.then(|| torque_unit(draft, &self.headings)).flatten())
-            .filter(|_| dimension == Some(Dimension::Torque) && first.is_none());
+        let is_torque = dimension == Some(Dimension::Torque);
+        let of_row = row_unit.filter(|_| is_torque);
+        let of_torque = || is_passes.then(|| torque_unit(draft, &self.headings)).flatten();
+        let of_row = of_row.or_else(|| of_torque().filter(|_| is_torque && first.is_none()));
         let given = match dimension {
-            Some(Dimension::Torque) => self.options.torque_unit,
+            Some(Dimension::Torque) => self.options.torque_unit.or(self.unit),
             Some(Dimension::Length) => self.options.length_unit,
             Some(Dimension::Stress) => self.options.stress_unit,
             _ => None,
         };
-        let unit = first.or(of_row).or(given);
-        let mark = self.options.decimal;
+        let of_title = self.section_unit.filter(|_| is_torque);
+        let of_heading = heading.units.first().copied().filter(|_| is_a_step(&heading.column));
+        let unit = of_title
+            .or(row_unit.filter(|_| is_torque))
+            .or(first)
+            .or(of_heading)
+            .or(of_row)
+            .or(given);
+        let mark = self.plan.decimal;
         (Context { names: self.names, mark, unit, second }, of_row)
     }
 
@@ -407,6 +498,13 @@ fn header_of(headings: &[Heading], at: usize) -> &str {
 
 impl RowReading {
     fn bad(&mut self, column: usize, raw: &str, problem: Problem) {
+        if problem.is_soft {
+            let Problem { code, reason, advice, .. } = problem;
+            let remark = Remark { code, reason, advice, is_warning: true };
+            let outcome = CellOutcome::Taken { read_as: None, remarks: vec![remark] };
+            self.notes.push(CellNote { column: Some(column), raw: raw.to_owned(), outcome });
+            return;
+        }
         let outcome = CellOutcome::Bad(problem);
         let column = Some(column);
         self.notes.push(CellNote { column, raw: raw.to_owned(), outcome });
@@ -427,10 +525,16 @@ impl RowReading {
         text: &str,
         stray: bool,
         outcome: &Reading<Patch>,
+        below: &Footnotes,
     ) {
         let taken = match outcome {
             Ok(taken) => taken,
-            Err(problem) => return self.bad(column, raw, problem.clone()),
+            Err(problem) => {
+                if problem.is_soft {
+                    self.draft.notes.push(format!("{header}: {raw}"));
+                }
+                return self.bad(column, raw, problem.clone());
+            }
         };
         let clashes = self.draft.clashes.len();
         taken.value.apply(&mut self.draft);
@@ -440,6 +544,18 @@ impl RowReading {
             return self.bad(column, raw, Problem::refused("cells-disagree", reason, advice));
         }
         let mut remarks = taken.remarks.clone();
+        self.draft.beside_thread.extend(taken.words.iter().cloned());
+        for mark in &taken.marks {
+            match below.get(mark) {
+                Some(text) => self.draft.notes.push(format!("note {mark}: {text}")),
+                None => remarks.push(Remark {
+                    code: "footnote",
+                    reason: format!("the mark {mark} points to a footnote that is not here"),
+                    advice: "look it up on the sheet".to_owned(),
+                    is_warning: true,
+                }),
+            }
+        }
         if stray {
             remarks.push(Remark {
                 code: "stray-quote",

@@ -5,7 +5,7 @@ use crate::intake::draft::{Draft, Ends, Figures, Patch};
 use crate::intake::header::{Column, Heading};
 use crate::intake::verdict::{Problem, Reading};
 use crate::quantity::{DecimalMark, Dimension, Extent, Length, Number, Stated, Torque, Unit};
-use crate::record::{Field, FieldKind};
+use crate::record::{Field, FieldKind, Pass};
 use crate::text::is_spoilt;
 use crate::thread::{Thread, ThreadError};
 
@@ -25,7 +25,7 @@ pub(crate) fn torque_unit(draft: &Draft, headings: &[Heading]) -> Option<&'stati
     let snug = || draft.setting.snug.map(|snug| snug.written().unit);
     let heading = || {
         headings.iter().find_map(|heading| match heading.column {
-            Column::TorqueFor(_) => heading.units.first().copied(),
+            Column::TorqueFor(_) | Column::Pass(_) => heading.units.first().copied(),
             Column::Field(field) if field.name == "torque" => heading.units.first().copied(),
             _ => None,
         })
@@ -74,18 +74,34 @@ pub(crate) fn end_of(
     }))
 }
 
-/// The one pass of a numbered column.
+/// The pass of a numbered column, or the torque and the turn that it holds.
 pub(crate) fn one_pass(text: &str, number: u32, context: Context) -> Reading<Patch> {
-    let taken = read_tightening(text, Wanted::Passes, context)?;
-    let one = taken.value.first().and_then(|one| match one.passes.as_slice() {
-        [pass] => Some(pass.clone()),
-        _ => None,
-    });
-    let Some(pass) = one else {
+    let is_turn = context.unit.is_some_and(|unit| unit.dimension == Dimension::Angle);
+    let is_bare = text.chars().all(|c| c.is_ascii_digit());
+    let text = if is_turn && is_bare { format!("+{text}°") } else { text.to_owned() };
+    let taken = read_tightening(&text, Wanted::Passes, context)?;
+    let passes = taken.value.first().map(|one| one.passes.clone()).unwrap_or_default();
+    let turns = passes.iter().skip(1).all(|pass| matches!(pass, Pass::Turn(_)));
+    if passes.is_empty() || !turns {
         let reason = format!("`{text}` is more than one pass");
         return Err(Problem::refused("one-pass", reason, "one column holds one pass"));
-    };
-    Ok(taken.map(|_| Patch::figures(pass.to_string(), Figures::Pass(number, pass))))
+    }
+    let words: Vec<String> = passes.iter().map(ToString::to_string).collect();
+    Ok(taken.map(|_| Patch::figures(words.join(" "), Figures::Pass(number, passes))))
+}
+
+/// Whether the column holds one pass of several.
+pub(crate) fn is_a_step(column: &Column) -> bool {
+    matches!(column, Column::Pass(_))
+}
+
+/// A bare inch size in the series that a title names.
+pub(crate) fn in_series(text: &str, series: &str) -> String {
+    let is_inch = text.contains(['/', '"', '#', '.']) || text.parse::<u32>().is_ok();
+    match Thread::parse(text) {
+        Err(ThreadError::PitchNeeded { .. }) if is_inch => format!("{text} {series}"),
+        _ => text.to_owned(),
+    }
 }
 
 /// A cell without the apostrophe that keeps a spreadsheet from running it, or

@@ -1,22 +1,22 @@
-//! A file as rows under a header row, not yet read as fasteners.
-//!
-//! The delimiter and the header row are found together: of the first lines,
-//! split by each delimiter, the one with the most known headings wins. What
-//! stands above it is a title and is kept.
+//! A file as pages of rows, not yet understood.
 
-use crate::intake::IntakeError;
 use std::path::Path;
 
+use crate::intake::IntakeError;
 use crate::intake::decode::{Encoding, TextFile, decode};
-use crate::intake::header_row::{Found, Wanted, find_header};
-use crate::intake::split::{RawRow, Splitter};
+use crate::intake::header::{Weight, known_heading};
+use crate::intake::names::Names;
+use crate::intake::split::{LONGEST_CELL, RawRow, Splitter};
+use crate::record::Tables;
 
 /// From this length on fasteners are handed on as soon as they are whole.
 const BIG_TEXT: usize = 2 * 1024 * 1024;
 /// The same for rows already taken apart.
 const BIG_ROWS: usize = 20_000;
+/// How many lines are split to find what parts the cells.
+const TRIED: usize = 40;
 
-/// A file taken apart: its header row and, when asked, its rows.
+/// A file taken apart into pages of rows.
 #[derive(Debug, Clone)]
 pub struct Sheet {
     /// Name of the file, for messages.
@@ -25,21 +25,30 @@ pub struct Sheet {
     pub encoding: Encoding,
     /// What parts the cells; none for a spreadsheet or JSON.
     pub delimiter: Option<char>,
-    /// Line of the header row.
-    pub header_line: u32,
-    /// The headings as written.
-    pub headings: Vec<String>,
-    /// What stands above the header row.
-    pub titles: Vec<String>,
+    /// Its worksheets; a text has one without a name.
+    pub pages: Vec<Page>,
+    /// It was typed and is no file: nothing is concluded from what it lacks.
+    pub(crate) is_typed: bool,
     body: Body,
+}
+
+/// A worksheet.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Page {
+    /// Its name.
+    pub name: String,
+    /// Its headings, where they are no row of it (keys of JSON).
+    pub(crate) headings: Option<Vec<String>>,
+    /// Columns that the workbook does not show, from 0.
+    pub(crate) hidden_columns: Vec<usize>,
 }
 
 #[derive(Debug, Clone)]
 enum Body {
-    /// The text of the file, with the byte and line where the rows start.
+    /// A long text, with the byte and line where its rows start.
     Text { text: String, start: usize, line: u32 },
-    /// A file read piece by piece, each time from its start.
-    File(TextFile),
+    /// A file read piece by piece, each time from its start; lines to skip.
+    File(TextFile, u32),
     /// Rows already taken apart.
     Rows(Vec<RawRow>),
 }
@@ -47,92 +56,109 @@ enum Body {
 /// The same as [`read_csv`] for a file that is not held in memory: it is read
 /// through once now, and once for each walk over its rows.
 pub fn open_csv(path: &Path, name: &str) -> Result<Sheet, IntakeError> {
-    open_csv_with(path, name, &Wanted::default())
-}
-
-pub(crate) fn open_csv_with(
-    path: &Path,
-    name: &str,
-    wanted: &Wanted,
-) -> Result<Sheet, IntakeError> {
     let file = TextFile::open(path, name)?;
     let mut top = String::new();
-    let mut pieces = file.pieces()?;
-    pieces.fill(&mut top)?;
-    let found = find_header(&top, name, wanted)?;
-    Ok(found.sheet(name, file.encoding(), Body::File(file)))
+    file.pieces()?.fill(&mut top)?;
+    let (delimiter, skip) = delimiter_of(&top);
+    let encoding = file.encoding();
+    Ok(Sheet::of_text(name, encoding, delimiter, Body::File(file, u32::from(skip > 0))))
 }
 
 /// Reads a file of comma-, semicolon- or tab-separated values. `name` is what
 /// messages call it.
 pub fn read_csv(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
-    read_csv_with(bytes, name, &Wanted::default())
-}
-
-pub(crate) fn read_csv_with(
-    bytes: &[u8],
-    name: &str,
-    wanted: &Wanted,
-) -> Result<Sheet, IntakeError> {
     let (text, encoding) = decode(bytes, name)?;
-    let found = find_header(&text, name, wanted)?;
-    let (start, line) = (found.start, found.next_line);
-    Ok(found.sheet(name, encoding, Body::Text { text, start, line }))
+    let (delimiter, skip) = delimiter_of(&text);
+    let (start, line) = (skip.min(text.len()), if skip == 0 { 1 } else { 2 });
+    if text.len() > BIG_TEXT {
+        return Ok(Sheet::of_text(name, encoding, delimiter, Body::Text { text, start, line }));
+    }
+    let mut splitter = Splitter::new(&text[start..], delimiter, line);
+    let mut rows = Vec::new();
+    let mut row = RawRow::default();
+    while splitter.next_into(&mut row, name)? {
+        check(&row, name)?;
+        rows.push(std::mem::take(&mut row));
+    }
+    Ok(Sheet::of_text(name, encoding, delimiter, Body::Rows(rows)))
 }
 
-impl Found {
-    fn sheet(self, name: &str, encoding: Encoding, body: Body) -> Sheet {
-        Sheet {
-            name: name.to_owned(),
-            encoding,
-            delimiter: Some(char::from(self.delimiter)),
-            header_line: self.line,
-            headings: self.headings,
-            titles: self.titles,
-            body,
-        }
+/// A cell of a megabyte is no cell of a sheet.
+fn check(row: &RawRow, name: &str) -> Result<(), IntakeError> {
+    let longest = row.longest();
+    if longest <= LONGEST_CELL {
+        return Ok(());
     }
+    Err(IntakeError::Notation {
+        file: name.to_owned(),
+        place: format!(", line {}", row.line),
+        problem: format!(
+            "a cell of {longest} bytes; no cell of a sheet is longer than {LONGEST_CELL}"
+        ),
+        advice: "look whether it is the right file, or shorten the cell".to_owned(),
+    })
 }
 
 impl Sheet {
-    /// A sheet of rows already taken apart (a spreadsheet, JSON); the header
-    /// row is the one given.
-    pub(crate) fn of_rows(
-        name: &str,
-        headings: Vec<String>,
-        (header_line, titles): (u32, Vec<String>),
-        rows: Vec<RawRow>,
-    ) -> Self {
-        Self {
-            name: name.to_owned(),
-            encoding: Encoding::Utf8,
-            delimiter: None,
-            header_line,
-            headings,
-            titles,
-            body: Body::Rows(rows),
-        }
+    fn of_text(name: &str, encoding: Encoding, delimiter: u8, body: Body) -> Self {
+        let (name, pages) = (name.to_owned(), vec![Page::default()]);
+        let delimiter = Some(char::from(delimiter));
+        Self { name, encoding, delimiter, pages, is_typed: false, body }
     }
 
-    /// Walks the rows below the header.
+    /// A sheet of rows already taken apart (a spreadsheet, JSON).
+    pub(crate) fn of_rows(name: &str, pages: Vec<Page>, rows: Vec<RawRow>) -> Self {
+        let (name, encoding) = (name.to_owned(), Encoding::Utf8);
+        let body = Body::Rows(rows);
+        Self { name, encoding, delimiter: None, pages, is_typed: false, body }
+    }
+
+    /// Walks its rows, page by page.
     pub(crate) fn rows(&self) -> Result<Rows<'_>, IntakeError> {
         let delimiter = self.delimiter.map_or(b',', |mark| mark as u8);
+        let mut after = 0;
         let walk = match &self.body {
             Body::Text { text, start, line } => {
                 Walk::Text(Splitter::new(&text[*start..], delimiter, *line))
             }
-            Body::File(file) => Walk::Text(Splitter::over(file.pieces()?, delimiter)),
+            Body::File(file, skip) => {
+                after = *skip;
+                Walk::Text(Splitter::over(file.pieces()?, delimiter))
+            }
             Body::Rows(rows) => Walk::Rows(rows.iter()),
         };
         let count = if let Body::Rows(rows) = &self.body { rows.len() } else { 0 };
-        Ok(Rows { name: &self.name, walk, count, after: self.header_line, row: RawRow::default() })
+        Ok(Rows { name: &self.name, walk, count, after, row: RawRow::default() })
+    }
+
+    /// Its rows, where they are held.
+    pub(crate) fn held_rows(&self) -> Option<&[RawRow]> {
+        match &self.body {
+            Body::Rows(rows) => Some(rows),
+            Body::Text { .. } | Body::File(..) => None,
+        }
+    }
+
+    /// Its first rows.
+    pub(crate) fn first_rows(&self, most: usize) -> Result<Vec<RawRow>, IntakeError> {
+        let mut rows = self.rows()?;
+        let mut first = Vec::new();
+        while first.len() < most {
+            // A quote left open further down is met by the walk.
+            match rows.next() {
+                Ok(Some(row)) => first.push(row.clone()),
+                Ok(None) => break,
+                Err(error) if first.is_empty() => return Err(error),
+                Err(_) => break,
+            }
+        }
+        Ok(first)
     }
 
     /// Whether its rows are too many to hold all fasteners at once.
     pub fn is_big(&self) -> bool {
         match &self.body {
-            Body::Text { text, .. } => text.len() > BIG_TEXT,
-            Body::File(_) => true,
+            Body::Text { .. } | Body::File(..) => true,
             Body::Rows(rows) => rows.len() > BIG_ROWS,
         }
     }
@@ -144,7 +170,7 @@ pub(crate) struct Rows<'a> {
     walk: Walk<'a>,
     /// Rows already taken apart.
     count: usize,
-    /// Rows up to this line are titles and the header.
+    /// Lines to skip.
     after: u32,
     row: RawRow,
 }
@@ -170,11 +196,63 @@ impl Rows<'_> {
             Walk::Text(splitter) => {
                 while splitter.next_into(&mut self.row, self.name)? {
                     if self.row.line > self.after {
+                        check(&self.row, self.name)?;
                         return Ok(Some(&self.row));
                     }
                 }
                 Ok(None)
             }
         }
+    }
+}
+
+/// What parts the cells of a text, and how many bytes at its start say so.
+fn delimiter_of(text: &str) -> (u8, usize) {
+    let (stated, skip) = stated_delimiter(text);
+    if let Some(stated) = stated {
+        return (stated, skip);
+    }
+    let tables = Tables::default();
+    let names = Names::of(&tables);
+    // The last of equals is taken.
+    let best = b"|\t;,".iter().max_by_key(|mark| parts(text, **mark, &names));
+    (*best.expect("the list is not empty"), 0)
+}
+
+/// How well `mark` parts the first lines: known headings in one of them, then
+/// lines that have as many cells as most.
+fn parts(text: &str, mark: u8, names: &Names) -> (usize, usize) {
+    let mut splitter = Splitter::new(text, mark, 1);
+    let mut row = RawRow::default();
+    let mut widths = Vec::new();
+    let mut headings = 0;
+    while widths.len() < TRIED && matches!(splitter.next_into(&mut row, ""), Ok(true)) {
+        let is_known = |cell: &&str| {
+            known_heading(cell, names).is_some_and(|heading| heading.weight >= Weight::Weak)
+        };
+        if row.len() > 1 && widths.len() < 30 {
+            headings =
+                headings.max(row.cells().filter(|cell| !cell.is_empty()).filter(is_known).count());
+        }
+        widths.push(row.cells().filter(|cell| !cell.is_empty()).count());
+    }
+    let most = widths
+        .iter()
+        .copied()
+        .filter(|width| *width > 1)
+        .max_by_key(|width| widths.iter().filter(|other| *other == width).count());
+    let alike = most.map_or(0, |most| widths.iter().filter(|width| **width == most).count());
+    (headings, alike)
+}
+
+/// A first line `sep=;`, as some spreadsheets write and read it: the mark, and
+/// the bytes of the line.
+pub(crate) fn stated_delimiter(text: &str) -> (Option<u8>, usize) {
+    let line = text.lines().next().unwrap_or_default();
+    let mark = line.trim_end().strip_prefix("sep=").map(str::as_bytes);
+    match mark {
+        Some([mark]) if mark.is_ascii() => (Some(*mark), line.len() + 1),
+        Some([]) if line.contains('\t') => (Some(b'\t'), line.len() + 1),
+        _ => (None, 0),
     }
 }

@@ -14,6 +14,8 @@ use crate::intake::decode::Pieces;
 pub(crate) struct RawRow {
     /// Line of its first cell in the file, from 1.
     pub(crate) line: u32,
+    /// Its worksheet, from 0.
+    pub(crate) page: u16,
     /// The workbook does not show it.
     pub(crate) is_hidden: bool,
     text: String,
@@ -52,18 +54,28 @@ impl RawRow {
         self.ends.push(self.text.len());
     }
 
-    /// Becomes `width` cells wide: blanks are added, cells beyond dropped.
-    pub(crate) fn fit(&mut self, width: usize) {
-        while self.ends.len() < width {
-            self.ends.push(self.text.len());
+    /// Becomes the place of `other` without its cells.
+    pub(crate) fn place_of(&mut self, other: &Self) {
+        self.clear(other.line);
+        self.page = other.page;
+        self.is_hidden = other.is_hidden;
+        self.breaks.clone_from(&other.breaks);
+        self.stray.clone_from(&other.stray);
+    }
+
+    /// Bytes of its longest cell.
+    pub(crate) fn longest(&self) -> usize {
+        if self.text.len() <= LONGEST_CELL {
+            0
+        } else {
+            self.cells().map(str::len).max().unwrap_or(0)
         }
-        self.ends.truncate(width);
-        self.text.truncate(self.ends.last().copied().unwrap_or(0));
     }
 
     /// Becomes the same as `other`, keeping its buffers.
     pub(crate) fn copy_from(&mut self, other: &Self) {
         self.line = other.line;
+        self.page = other.page;
         self.is_hidden = other.is_hidden;
         self.text.clone_from(&other.text);
         self.ends.clone_from(&other.ends);
@@ -114,6 +126,9 @@ impl RawRow {
     }
 }
 
+/// A cell longer than this is no cell of a sheet.
+pub(crate) const LONGEST_CELL: usize = 64 * 1024;
+
 /// A quoted cell that never ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct OpenQuote {
@@ -151,11 +166,6 @@ impl<'a> Splitter<'a> {
         Self { text, at: 0, line: 1, delimiter, pieces: Some(pieces) }
     }
 
-    /// Bytes of the text already split.
-    pub(crate) fn position(&self) -> usize {
-        self.at
-    }
-
     /// Which share of the text was split, 0 to 1; of a file that is its pieces.
     pub(crate) fn share(&self) -> f64 {
         match &self.pieces {
@@ -163,11 +173,6 @@ impl<'a> Splitter<'a> {
             None if matches!(self.text, Cow::Owned(_)) => 1.0,
             None => self.at as f64 / self.text.len().max(1) as f64,
         }
-    }
-
-    /// Line of the next row.
-    pub(crate) fn line(&self) -> u32 {
-        self.line
     }
 
     /// Reads the next row into `row`; false at the end of the text. `file`

@@ -4,7 +4,7 @@
 
 use crate::intake::IntakeError;
 use crate::intake::decode::decode;
-use crate::intake::header_row::stated_delimiter;
+use crate::intake::sheet::stated_delimiter;
 use crate::intake::split::{RawRow, Splitter};
 
 /// A table taken apart into cells.

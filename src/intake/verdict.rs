@@ -37,6 +37,8 @@ impl Verdict {
 /// Where a cell stands in the file.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Place {
+    /// The worksheet, where the file has several.
+    pub sheet: String,
     /// Line in the file (row of a spreadsheet), from 1.
     pub line: u32,
     /// Column, from 1; 0 for the row as a whole.
@@ -61,7 +63,8 @@ impl Place {
     /// The address as a spreadsheet writes it: `C7`; the line alone for a row
     /// as a whole.
     pub fn address(&self) -> String {
-        format!("{}{}", self.letters(), self.line)
+        let sheet = if self.sheet.is_empty() { String::new() } else { format!("{}!", self.sheet) };
+        format!("{sheet}{}{}", self.letters(), self.line)
     }
 }
 
@@ -102,6 +105,8 @@ pub(crate) struct Problem {
     pub(crate) advice: String,
     /// Some: a question with these readings. None: refused.
     pub(crate) readings: Option<Vec<String>>,
+    /// The row is taken all the same, the words of the cell in its notes.
+    pub(crate) is_soft: bool,
 }
 
 impl Problem {
@@ -111,7 +116,7 @@ impl Problem {
         reason: impl Into<String>,
         advice: impl Into<String>,
     ) -> Self {
-        Self { code, reason: reason.into(), advice: advice.into(), readings: None }
+        Self { code, reason: reason.into(), advice: advice.into(), readings: None, is_soft: false }
     }
 
     /// A question.
@@ -125,12 +130,18 @@ impl Problem {
             [one] => format!("write `{one}` if that is meant"),
             several => format!("write one of: {}", several.join("; ")),
         };
-        Self { code, reason: reason.into(), advice, readings: Some(readings) }
+        Self { code, reason: reason.into(), advice, readings: Some(readings), is_soft: false }
     }
 
     /// The same with other advice.
     pub(crate) fn advise(mut self, advice: impl Into<String>) -> Self {
         self.advice = advice.into();
+        self
+    }
+
+    /// The same, but the row is taken with the words of the cell in its notes.
+    pub(crate) fn soft(mut self) -> Self {
+        self.is_soft = true;
         self
     }
 
@@ -158,6 +169,10 @@ impl Problem {
 pub(crate) struct Taken<T> {
     pub(crate) value: T,
     pub(crate) remarks: Vec<Remark>,
+    /// Words of the cell that are no part of the value.
+    pub(crate) words: Vec<String>,
+    /// Marks that point at a note below the table.
+    pub(crate) marks: Vec<String>,
 }
 
 /// What a cell reader gives.
@@ -166,7 +181,7 @@ pub(crate) type Reading<T> = Result<Taken<T>, Problem>;
 impl<T> Taken<T> {
     /// A value that needs no word.
     pub(crate) fn plain(value: T) -> Self {
-        Self { value, remarks: Vec::new() }
+        Self { value, remarks: Vec::new(), words: Vec::new(), marks: Vec::new() }
     }
 
     /// The same with a warning.
@@ -189,9 +204,16 @@ impl<T> Taken<T> {
         self
     }
 
+    /// The same with words that are no part of the value.
+    pub(crate) fn saying(mut self, words: impl Into<String>) -> Self {
+        self.words.push(words.into());
+        self
+    }
+
     /// Another value with the same remarks.
     pub(crate) fn map<U>(self, change: impl FnOnce(T) -> U) -> Taken<U> {
-        Taken { value: change(self.value), remarks: self.remarks }
+        let Self { value, remarks, words, marks } = self;
+        Taken { value: change(value), remarks, words, marks }
     }
 }
 
@@ -201,7 +223,9 @@ mod tests {
 
     #[test]
     fn columns_are_lettered_as_in_a_spreadsheet() {
-        let at = |column| Place { line: 7, column, header: String::new() }.address();
+        let at = |column| {
+            Place { sheet: String::new(), line: 7, column, header: String::new() }.address()
+        };
         let addresses = [1, 26, 27, 52, 53, 702, 703].map(at);
         assert_eq!(addresses, ["A7", "Z7", "AA7", "AZ7", "BA7", "ZZ7", "AAA7"]);
     }

@@ -7,14 +7,13 @@
 
 use std::collections::VecDeque;
 
-use crate::intake::columns::read_columns;
-use crate::intake::entry::{Taker, fill_bad_rows, stamped};
+use crate::intake::entry::{InBook, Taker, fill_bad_rows, stamped};
 use crate::intake::existing::Existing;
 use crate::intake::gather::{Gatherer, Joints};
 use crate::intake::names::Names;
 use crate::intake::outcome::Report;
-use crate::intake::row::RowReader;
 use crate::intake::sink::Sink;
+use crate::intake::survey::survey;
 use crate::intake::{IntakeError, Options, Sheet};
 use crate::record::Tables;
 use crate::text::{QuickMap, QuickSet};
@@ -85,18 +84,20 @@ fn walk(
     sink: &mut dyn Sink,
 ) -> Result<Walked, IntakeError> {
     let names = Names::of(tables);
-    let (headings, mut reshape) = read_columns(sheet, &names, options)?;
-    let mut report = Report::on(sheet, headings.clone());
-    let options = &stamped(options, &report);
-    let reader = RowReader::new(&names, options, headings);
+    let plan = survey(sheet, &names, options)?;
+    let mut report = Report::on(sheet, &plan);
+    let options = &stamped(options, &plan);
     let gatherer = Gatherer::knowing(learned.joints);
     let is_long = sheet.is_big();
     let good_while = if is_long { GOOD_WHILE } else { u32::MAX };
     let mut closing = Closing { good_while, scattered: learned.scattered, ..Closing::default() };
-    let mut taker = Taker::new(reader, gatherer, tables, options, existing, &mut report, is_long);
+    let book = InBook { tables, existing };
+    let mut taker = Taker::new(&plan, &names, gatherer, options, book, &mut report, is_long);
     let (mut rows, mut count, mut too_early) = (sheet.rows()?, 0, false);
+    let mut groups = Vec::new();
     while let Some(row) = rows.next()? {
-        if let Some(group) = taker.row(reshape.row(row)) {
+        taker.row(row, &mut groups);
+        for group in groups.drain(..) {
             let is_first = closing.after(group, &mut |whole| match too_early {
                 true => taker.forget(whole),
                 false => taker.close(whole, sink),

@@ -11,9 +11,8 @@ use std::io::Cursor;
 use calamine::{Data, Ods, Reader, SheetVisible, Xlsx};
 
 use crate::intake::guard::{Kind, guard};
-use crate::intake::header_row::{HEADER_WITHIN, Wanted};
-use crate::intake::hidden::Hidden;
-use crate::intake::split::RawRow;
+use crate::intake::sheet::Page;
+use crate::intake::split::{LONGEST_CELL, RawRow};
 use crate::intake::{IntakeError, Sheet};
 use crate::text::fold_name;
 
@@ -22,102 +21,63 @@ type Grid = BTreeMap<u32, BTreeMap<u32, String>>;
 
 /// More filled cells than any shop's sheet holds.
 const MOST_CELLS: usize = 20_000_000;
+/// More text than any shop's sheet holds.
+const MOST_TEXT: usize = 128 * 1024 * 1024;
+/// Rows and columns of a worksheet (ECMA-376, and OpenDocument as it is met).
+const MOST_ROWS: u32 = 1_048_576;
+const MOST_COLUMNS: u32 = 16_384;
 /// What stands in place of a formula whose value was not saved.
 pub(crate) const NO_VALUE: &str = "#FORMULA!";
 
-/// Reads one sheet of an XLSX or ODS workbook: the one named `sheet`, or the
-/// only visible one that has a header row. `name` is what messages call the
-/// file.
+/// Reads the visible sheets of an XLSX or ODS workbook, or the one named
+/// `sheet`. `name` is what messages call the file.
 pub fn read_workbook(bytes: &[u8], name: &str, sheet: Option<&str>) -> Result<Sheet, IntakeError> {
-    read_workbook_with(bytes, name, sheet, &Wanted::default())
-}
-
-pub(crate) fn read_workbook_with(
-    bytes: &[u8],
-    name: &str,
-    sheet: Option<&str>,
-    wanted: &Wanted,
-) -> Result<Sheet, IntakeError> {
     let (kind, hidden) = guard(bytes, name)?;
     let mut grids = match kind {
         Kind::Xlsx => xlsx_grids(bytes, name)?,
         Kind::Ods => ods_grids(bytes, name)?,
     };
-    let fault = |problem: String, advice: String| IntakeError::Notation {
-        file: name.to_owned(),
-        place: String::new(),
-        problem,
-        advice,
-    };
-    let names: Vec<String> = grids.iter().map(|(name, _)| name.clone()).collect();
     if let Some(wanted) = sheet {
+        let names: Vec<String> = grids.iter().map(|(name, _)| name.clone()).collect();
         grids.retain(|(name, _)| fold_name(name) == fold_name(wanted));
         if grids.is_empty() {
-            let problem = format!("there is no sheet `{wanted}`");
-            return Err(fault(problem, format!("the sheets are: {}", names.join(", "))));
+            return Err(IntakeError::Notation {
+                file: name.to_owned(),
+                place: String::new(),
+                problem: format!("there is no sheet `{wanted}`"),
+                advice: format!("the sheets are: {}", names.join(", ")),
+            });
         }
     }
-    let mut found: Vec<Sheet> = grids
-        .into_iter()
-        .filter_map(|(sheet, grid)| under_header(name, &sheet, &grid, &hidden, wanted))
-        .collect();
-    match found.len() {
-        1 => Ok(found.remove(0)),
-        0 => {
-            let problem = "no sheet has a header row".to_owned();
-            let advice = "one row must name the columns, such as Assembly, Joint, Part, Thread";
-            Err(fault(problem, advice.to_owned()))
-        }
-        _ => {
-            let sheets: Vec<&str> =
-                found.iter().filter_map(|one| one.name.rsplit('/').next()).collect();
-            let problem = format!("several sheets have a header row: {}", sheets.join(", "));
-            Err(fault(problem, "say which one with --sheet".to_owned()))
-        }
+    grids.retain(|(_, grid)| !grid.is_empty());
+    if grids.is_empty() {
+        return Err(IntakeError::Empty { file: name.to_owned() });
     }
-}
-
-/// The rows of a sheet below its header row; None if it has none.
-fn under_header(
-    file: &str,
-    sheet: &str,
-    grid: &Grid,
-    hidden: &Hidden,
-    wanted: &Wanted,
-) -> Option<Sheet> {
-    let hidden = hidden.rows_of(sheet);
-    let mut best: Option<(u32, usize)> = None;
-    for (row, cells) in grid.iter().take(HEADER_WITHIN) {
-        let score = wanted.score(row + 1, cells.values().map(String::as_str));
-        if let Some(score) = score.filter(|score| best.is_none_or(|(_, most)| score.points > most))
-        {
-            best = Some((*row, score.points));
-            if score.is_sure {
-                break;
+    let (mut pages, mut rows) = (Vec::new(), Vec::new());
+    for (page, (sheet, grid)) in grids.into_iter().enumerate() {
+        let hidden_rows = hidden.rows_of(&sheet);
+        let mut last = None;
+        for (line, cells) in grid {
+            // A gap between rows parts tables.
+            if last.is_some_and(|last| line > last + 1) {
+                let mut blank = RawRow::on_line(line);
+                blank.page = u16::try_from(page).unwrap_or(u16::MAX);
+                rows.push(blank);
             }
+            last = Some(line);
+            let mut raw = RawRow::on_line(line + 1);
+            raw.page = u16::try_from(page).unwrap_or(u16::MAX);
+            raw.is_hidden = hidden_rows.contains(&(line + 1));
+            let width = cells.keys().next_back().map_or(0, |last| last + 1);
+            for column in 0..width {
+                raw.push(cells.get(&column).map_or("", String::as_str));
+            }
+            rows.push(raw);
         }
+        let hidden_columns = hidden.columns_of(&sheet);
+        pages.push(Page { name: sheet, headings: None, hidden_columns });
     }
-    let (header, _) = best?;
-    let width = grid.range(header..).filter_map(|(_, row)| row.keys().next_back()).max()? + 1;
-    let cells = |row: &BTreeMap<u32, String>| -> Vec<String> {
-        (0..width).map(|column| row.get(&column).cloned().unwrap_or_default()).collect()
-    };
-    let titles = grid.range(..header).map(|(_, row)| {
-        let words: Vec<&str> = row.values().map(String::as_str).collect();
-        words.join(" ")
-    });
-    let titles: Vec<String> = titles.collect();
-    let headings = cells(&grid[&header]);
-    let rows = grid.range(header + 1..).map(|(line, row)| {
-        let mut raw = RawRow::on_line(line + 1);
-        raw.is_hidden = hidden.contains(&(line + 1));
-        for column in 0..width {
-            raw.push(row.get(&column).map_or("", String::as_str));
-        }
-        raw
-    });
-    let rows: Vec<RawRow> = rows.collect();
-    Some(Sheet::of_rows(&format!("{file}/{sheet}"), headings, (header + 1, titles), rows))
+    Ok(Sheet::of_rows(name, pages, rows))
 }
 
 fn broken(name: &str, error: impl std::fmt::Display) -> IntakeError {
@@ -129,12 +89,42 @@ fn broken(name: &str, error: impl std::fmt::Display) -> IntakeError {
     }
 }
 
-fn too_many(name: &str) -> IntakeError {
-    IntakeError::Notation {
-        file: name.to_owned(),
-        place: String::new(),
-        problem: format!("more than {MOST_CELLS} filled cells"),
-        advice: "save the sheet as CSV".to_owned(),
+/// Counts cells and their text as they are unpacked: a small file can stand
+/// for an endless one.
+struct Bounds<'a> {
+    name: &'a str,
+    cells: usize,
+    text: usize,
+}
+
+impl Bounds<'_> {
+    fn add(&mut self, (row, column): (u32, u32), text: &str) -> Result<(), IntakeError> {
+        self.cells += 1;
+        self.text += text.len();
+        let problem = if self.cells > MOST_CELLS {
+            format!("more than {MOST_CELLS} filled cells")
+        } else if self.text > MOST_TEXT {
+            format!("its cells hold more than {} MiB of text", MOST_TEXT / (1024 * 1024))
+        } else if row >= MOST_ROWS || column >= MOST_COLUMNS {
+            format!(
+                "a cell in row {} and column {}, where no workbook has one",
+                row as u64 + 1,
+                column as u64 + 1
+            )
+        } else if text.len() > LONGEST_CELL {
+            format!(
+                "a cell of {} bytes; no cell of a sheet is longer than {LONGEST_CELL}",
+                text.len()
+            )
+        } else {
+            return Ok(());
+        };
+        Err(IntakeError::Notation {
+            file: self.name.to_owned(),
+            place: String::new(),
+            problem,
+            advice: "save the sheet as CSV".to_owned(),
+        })
     }
 }
 
@@ -147,7 +137,7 @@ fn visible(sheets: &[calamine::Sheet]) -> Vec<String> {
 fn xlsx_grids(bytes: &[u8], name: &str) -> Result<Vec<(String, Grid)>, IntakeError> {
     let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(|e| broken(name, e))?;
     let mut grids = Vec::new();
-    let mut count = 0;
+    let mut bounds = Bounds { name, cells: 0, text: 0 };
     for sheet in visible(book.sheets_metadata()) {
         // A chart sheet is no worksheet; it has no cells.
         let Ok(mut cells) = book.worksheet_cells_reader(&sheet) else { continue };
@@ -157,11 +147,8 @@ fn xlsx_grids(bytes: &[u8], name: &str) -> Result<Vec<(String, Grid)>, IntakeErr
                 (text, Some(_)) if text.is_empty() => NO_VALUE.to_owned(),
                 (text, _) => text,
             };
-            count += usize::from(!text.is_empty());
-            if count > MOST_CELLS {
-                return Err(too_many(name));
-            }
             if !text.is_empty() {
+                bounds.add(cell.pos, &text)?;
                 grid.entry(cell.pos.0).or_default().insert(cell.pos.1, text);
             }
         }
@@ -189,6 +176,7 @@ fn fill_down(grid: &mut Grid, start: (u32, u32), end: u32) {
 fn ods_grids(bytes: &[u8], name: &str) -> Result<Vec<(String, Grid)>, IntakeError> {
     let mut book: Ods<_> = Ods::new(Cursor::new(bytes)).map_err(|e| broken(name, e))?;
     let mut grids = Vec::new();
+    let mut bounds = Bounds { name, cells: 0, text: 0 };
     for sheet in visible(book.sheets_metadata()) {
         let range = book.worksheet_range(&sheet).map_err(|e| broken(name, e))?;
         let formulas = book.worksheet_formula(&sheet).unwrap_or_default();
@@ -198,6 +186,7 @@ fn ods_grids(bytes: &[u8], name: &str) -> Result<Vec<(String, Grid)>, IntakeErro
             let text = text_of(value);
             let (row, column) = (top + row as u32, left + column as u32);
             if !text.is_empty() {
+                bounds.add((row, column), &text)?;
                 grid.entry(row).or_default().insert(column, text);
             }
         }

@@ -77,7 +77,10 @@ use Dimension::{Angle, Area, Force, Length, Ratio, Stress, TemperatureDifference
 use System::{Both, Inch, Metric};
 
 /// Every unit that clampbook knows, in the order in which it lists them.
-pub static UNITS: &[Unit] = &[
+pub static UNITS: &[Unit] = &TABLE;
+
+/// One place in memory: units are compared by where they stand.
+static TABLE: [Unit; 33] = [
     unit(
         "N·m",
         Torque,
@@ -258,9 +261,9 @@ pub static UNITS: &[Unit] = &[
 /// The unit of that symbol; a misspelt one does not compile.
 const fn known(symbol: &str) -> &'static Unit {
     let mut at = 0;
-    while at < UNITS.len() {
-        if are_equal(UNITS[at].symbol.as_bytes(), symbol.as_bytes()) {
-            return &UNITS[at];
+    while at < TABLE.len() {
+        if are_equal(TABLE[at].symbol.as_bytes(), symbol.as_bytes()) {
+            return &TABLE[at];
         }
         at += 1;
     }
@@ -289,6 +292,8 @@ pub const INCHES: &Unit = known("in");
 pub const DEGREE: &Unit = known("°");
 /// A whole turn of the wrench.
 pub const TURN: &Unit = known("turn");
+/// Hundredths.
+pub const PER_CENT: &Unit = known("%");
 
 /// The unit spelled exactly `text`, case and joining signs as in
 /// [`Unit::spellings`].

@@ -61,6 +61,7 @@ const LINES: &[&str] = &[
     "log export",
     "book info",
     "book verify",
+    "book set",
 ];
 
 /// Commands that show no data, each with why.
@@ -80,6 +81,7 @@ const OTHER: &[&str] = &[
     "book backup",  // says what it did
     "book restore", // says what it did
     "book compact", // says what it did
+    "book undo",    // says what it did
 ];
 
 /// Lines that do not answer so yet; this list only ever shrinks.

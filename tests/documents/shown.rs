@@ -35,7 +35,7 @@ fn workshop() -> tempfile::TempDir {
 /// What `line` prints, both streams in order, run by a plain shell at 80
 /// columns, and its exit code if it is not 0.
 fn run(line: &str, folder: &Path) -> String {
-    let line = line.replace("cargo run --release --", "clampbook");
+    let line = line.replace("cargo run --", "clampbook");
     let path = std::env::var("PATH").unwrap_or_default();
     let output = Command::new("sh")
         .args(["-c", &format!("exec 2>&1; {line}")])
@@ -105,4 +105,11 @@ fn every_command_prints_what_the_document_shows() {
             panic!("{name}, line {}: shows\n{}\n\nprints\n{}", at + 1, part(&document), part(&now));
         }
     }
+}
+
+/// A newcomer reads it to the end.
+#[test]
+fn the_readme_is_short() {
+    let readme = fs::read_to_string(root().join("README.md")).expect("README.md");
+    assert!(readme.lines().count() <= 250, "{} lines", readme.lines().count());
 }

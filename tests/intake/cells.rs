@@ -268,7 +268,7 @@ fn torque_cells_under_a_heading_with_a_unit() {
             ("850 kg-cm", Warn("other-unit", "torque | torque 850 kgf·cm")),
             ("12..15 in-lb", Warn("other-unit", "torque | torque 12..15 lb-in")),
             ("hand tight + 1/2 turn", Warn("no-snug", "angle | angle +1/2 turn")),
-            ("finger tight", No("not-a-figure")),
+            ("finger tight", Warn("not-a-figure", "torque")),
             ("1) 30 2) 60", Ok("torque | torque 60 lb-ft | passes 30 lb-ft, 60 lb-ft")),
             (
                 "tighten to 40, then turn 90 degrees",
@@ -289,11 +289,11 @@ fn torque_cells_under_a_heading_with_a_unit() {
                 "70 (dry) / 52 (moly)",
                 Ok("torque | lube dry | torque 70 lb-ft // torque | lube moly | torque 52 lb-ft"),
             ),
-            ("70 oiled", Ask("unnamed-lube", &["70 anti-seize", "70 moly", "70 oil"])),
+            ("70 oiled", Ok("torque | lube oil | torque 70 lb-ft")),
             (
-                "70 dry 52 lubed",
-                Ask("unnamed-lube", &["70 dry 52 anti-seize", "70 dry 52 moly", "70 dry 52 oil"]),
-            ), // T4 #22
+                "70 dry 52 lubed", // T4 #22: lubed is read as oil
+                Ok("torque | lube dry | torque 70 lb-ft // torque | lube oil | torque 52 lb-ft"),
+            ),
             ("moly or oil 70", No("lubes-and-figures")),
             ("70 with moly", Ok("torque | lube moly | torque 70 lb-ft")),
             ("7O lb-ft", No("letter-in-number")), // T4 #25
@@ -305,11 +305,11 @@ fn torque_cells_under_a_heading_with_a_unit() {
             ("0", No("zero")),
             ("±5%", No("unclear")),
             ("min 70", No("minimum-only")),
-            ("GT", No("not-a-figure")),             // T4 #33
-            ("tight", No("not-a-figure")),          // T4 #33
-            ("til it squeaks", No("not-a-figure")), // T4 #33
-            ("see note 3", Ask("unknown-words", &["3 lb-ft (see note)"])),
-            ("snug", No("not-a-figure")),
+            ("GT", Warn("not-a-figure", "torque")), // T4 #33: no figure, the words kept
+            ("tight", Warn("not-a-figure", "torque")),
+            ("til it squeaks", Warn("not-a-figure", "torque")),
+            ("see note 3", Warn("not-a-figure", "torque")),
+            ("snug", Warn("not-a-figure", "torque")),
             ("12-May", No("turned-into-date")),
             ("2024-05-12", No("turned-into-date")),
             ("same as last", No("ditto")), // T4 #23, no row above
@@ -380,9 +380,9 @@ fn passes() {
             ("snug, +90°, +90°", Ok("snug, +90°, +90°")),
             ("25, 45, +90°", Ok("25 lb-ft, 45 lb-ft, +90°")),
             ("60, 30, 60", Warn("passes-not-rising", "60 lb-ft, 30 lb-ft, 60 lb-ft")),
-            ("3", Ask("how-many-passes", &["3 lb-ft"])),
-            ("3 equal steps", Ask("unknown-words", &["3 lb-ft (equal)"])),
-            ("1/3, 2/3, 3/3", Ask("thirds", &["33%, 67%, 100%"])),
+            ("3", Ask("how-many-passes", &["3 passes", "3 lb-ft"])),
+            ("3 equal steps", Warn("passes-not-made", "")),
+            ("1/3, 2/3, 3/3", Ok("33.3%, 66.7%, 100%")),
             ("5-12", Ok("5 lb-ft, 12 lb-ft")),
             ("12-May", No("turned-into-date")), // T4 #29
         ],
@@ -456,11 +456,11 @@ fn threads() {
             ("M10-1.5", Ok("M10x1.5")),
             ("#10-32", Ok("10-32")),
             ("1/4 BSW", Ok("1/4-20 BSW")),
-            ("M8", Warn("pitch-assumed", "M8x1.25")), // T4 #17
-            ("M6", Warn("pitch-assumed", "M6x1")),
+            ("M8", Ok("M8x1.25")), // T4 #17, said as a conclusion
+            ("M6", Ok("M6x1")),
             ("M10 fine", Ask("pitch", &["M10x1.25", "M10x1"])), // T4 #7
             ("M11", Ask("pitch", &["M11x1.5", "M11x2", "M11x1.25", "M11x1"])), // T4 #18
-            ("M10", Ask("pitch", &["M10x1.5", "M10x1.25", "M10x1"])),
+            ("M10", Ok("M10x1.5")),
             ("14mm", Ask("pitch", &["M14x2", "M14x1.5", "M14x1.25", "M14x1"])),
             ("3/8", Ask("pitch", &["3/8-16", "3/8-24", "3/8-32"])), // T4 #19
             ("0.4375", Ask("pitch", &["7/16-14", "7/16-20", "7/16-28"])),
@@ -484,7 +484,7 @@ fn threads() {
             ("10mm x 1.5", Ok("M10x1.5")),
             ("14 x 1.25", Ask("thread", &["M14x1.25"])),
             ("M10/1.5", Ask("thread", &["M10x1.5"])),
-            ("M14x1.25 spark plug", Ask("thread", &["M14x1.25"])),
+            ("M14x1.25 spark plug", Ok("M14x1.25")),
             ("M12x1.75 (fine)", No("thread")),
         ],
     );
@@ -510,12 +510,13 @@ fn lubes() {
             ("oil threads and under head", Ok("oil")),
             ("moly/oil", Ask("two-lubes", &["moly", "oil", "moly threads, oil under head"])), // T4 #11
             ("oil or moly", Ask("two-lubes", &["oil", "moly", "oil threads, moly under head"])),
-            ("molly", No("unknown-lube")),
-            ("30W", No("unknown-lube")),
-            ("lubed", Ask("unnamed-lube", &["anti-seize", "moly", "oil"])),
-            ("wet", Ask("unnamed-lube", &["anti-seize", "moly", "oil"])),
+            ("molly", Ask("unknown-lube", &["moly"])),
+            ("30W", Warn("unknown-lube", "")),
+            ("assembly lube", Warn("unknown-lube", "")),
+            ("lubed", Warn("unnamed-lube", "oil")),
+            ("wet", Warn("unnamed-lube", "oil")),
             ("red", Ask("colour", &["threadlocker"])), // T4 #32
-            ("blue threadlocker", Ask("colour", &["threadlocker"])),
+            ("blue threadlocker", Ok("threadlocker")),
             ("none", Ask("lube-none", &["dry", "-"])),
             ("-", Ok("")),
         ],
@@ -550,11 +551,11 @@ fn strengths_and_stresses() {
             ("Gr. 8", Ok("SAE 8")),
             ("gr8", Ok("SAE 8")),
             ("G5", Ok("SAE 5")),
-            ("8", Ask("bare-grade", &["SAE 8", "8.8"])),
+            ("8", Warn("unknown-strength", "")), // no thread beside it
             ("10,9", Ask("decimal-mark", &["10.9"])),
             ("10-Sep", No("turned-into-date")), // was 10.9
             ("10.8", No("unknown-strength")),
-            ("mystery alloy", No("unknown-strength")),
+            ("mystery alloy", Warn("unknown-strength", "")),
             ("yield 180 ksi", Ok("180 ksi")),
             ("grade 8 (yellow zinc)", Ok("SAE 8")),
             ("Rm 1040 MPa", Ok("1040 MPa")),

@@ -5,8 +5,7 @@ use std::sync::Arc;
 
 use crate::support::{field, tables, taken, taken_bytes, tightening};
 use clampbook::intake::{
-    Change, Column, EmptyBook, Encoding, Held, IntakeError, Options, Report, Verdict, read_csv,
-    take,
+    Change, Column, EmptyBook, Encoding, Held, IntakeError, Options, Report, read_csv, take,
 };
 use clampbook::quantity::{DecimalMark, find_unit};
 use clampbook::record::Basis;
@@ -91,9 +90,9 @@ fn a_file_with_five_bad_cells_names_exactly_those() {
 Assembly,Joint,Part,Qty,Thread,Lube,Torque (lb-ft),Source,Page
 Marlow 6,head,bolt A,10,7/16-14,oil,70,Sheet H7,12
 Marlow 6,head,bolt B,1O,7/16-14,oil,70,Sheet H7,12
-Marlow 6,head,bolt C,10,M10,oil,70,Sheet H7,12
+Marlow 6,head,bolt C,10,M10 fine,oil,70,Sheet H7,12
 Marlow 6,head,bolt D,10,7/16-14,molly,70,Sheet H7,12
-Marlow 6,head,bolt E,10,7/16-14,oil,tight,Sheet H7,12
+Marlow 6,head,bolt E,10,7/16-14,oil,50%,Sheet H7,12
 Marlow 6,head,bolt F,10,7/16-14,oil,7O,Sheet H7,12
 Marlow 6,head,bolt G,10,7/16-14,oil,70,Sheet H7,12
 ";
@@ -104,9 +103,9 @@ Marlow 6,head,bolt G,10,7/16-14,oil,70,Sheet H7,12
         .collect();
     let wanted = [
         ("D3", "Qty", "1O", "refused"),
-        ("E4", "Thread", "M10", "question"),
-        ("F5", "Lube", "molly", "refused"),
-        ("G6", "Torque (lb-ft)", "tight", "refused"),
+        ("E4", "Thread", "M10 fine", "question"),
+        ("F5", "Lube", "molly", "question"),
+        ("G6", "Torque (lb-ft)", "50%", "refused"),
         ("G7", "Torque (lb-ft)", "7O", "refused"),
     ];
     let wanted = wanted.map(|(at, header, raw, word)| (at.to_owned(), header, raw, word));
@@ -162,13 +161,10 @@ fn what_is_no_text_file_is_an_error() {
         Err(IntakeError::BrokenUtf16 { .. })
     ));
     assert!(matches!(read_csv(b" \n", "x.csv"), Err(IntakeError::Empty { .. })));
-    assert!(matches!(
-        read_csv(b"some,text\nof,no use\n", "x.csv"),
-        Err(IntakeError::NoHeader { .. })
-    ));
-    let open =
-        read_csv(b"Assembly,Joint,Part\nA,B,\"C\nD,E,F\n", "x.csv").expect("the header is fine");
-    let open = take(&open, &tables(), &plain(), &EmptyBook);
+    let headless = read_csv(b"some,text\nof,no use\n", "x.csv").expect("cells, whatever they say");
+    let headless = take(&headless, &tables(), &plain(), &EmptyBook);
+    assert!(matches!(headless, Err(IntakeError::NoHeader { .. })));
+    let open = read_csv(b"Assembly,Joint,Part\nA,B,\"C\nD,E,F\n", "x.csv");
     assert!(matches!(open, Err(IntakeError::OpenQuote { line: 2, column: 3, .. })), "{open:?}");
 }
 
@@ -202,7 +198,14 @@ fn a_decimal_comma_counts_only_where_the_file_says_so() {
     let fastener = &report.accepted().expect("sound")[0];
     assert_eq!(field(fastener, 0, "torque"), "70.5 N·m");
     assert_eq!(field(fastener, 0, "waist"), "8.25 mm");
+    // Where semicolons part the cells and every figure says so, it is concluded.
     let report = taken(text, &plain());
+    assert_eq!(field(&report.accepted().expect("sound")[0], 0, "torque"), "70.5 N·m");
+    assert!(report.conclusions.iter().any(|one| one.text.contains("after a comma")));
+    // Between commas, or beside a point, it is asked.
+    let commas =
+        "Assembly,Joint,Part,Torque [N·m],Waist\nTern 40,flange,bolt,\"70,5\",\"8,25 mm\"\n";
+    let report = taken(commas, &plain());
     let asked: Vec<&str> = report.bad_cells().map(|cell| cell.code).collect();
     assert_eq!(asked, ["decimal-mark", "decimal-mark"]);
 }
@@ -221,7 +224,7 @@ fn headings_are_matched_by_their_synonyms() {
         })
         .collect();
     let wanted =
-        ["assembly", "joint", "part", "kind", "count", "thread", "strength", "lube", "torque"];
+        ["assembly", "joint", "part", "kind", "qty", "thread", "strength", "lube", "torque"];
     assert_eq!(named[..9], wanted);
     assert_eq!(report.headings[8].units[0].symbol, "N·m");
     let quoted = taken(
@@ -274,12 +277,12 @@ fn columns_that_cannot_be_used_are_an_error_for_the_file() {
         let sheet = read_csv(text.as_bytes(), "shop.csv").expect("a header");
         take(&sheet, &tables(), &plain(), &EmptyBook).unwrap_err().to_string()
     };
-    let twice = error("Assembly,Joint,Part,Lube,Lubricant\n");
+    let twice = error("Assembly,Joint,Part,Lube,Lubricant\nM,head,bolt,oil,dry\n");
     assert!(twice.contains("columns 4 (`Lube`) and 5 (`Lubricant`) both mean lube"), "{twice}");
-    let nameless = error("Thread,Torque,Joint\n");
-    assert!(nameless.contains("no column names the assembly, the part"), "{nameless}");
-    let near = error("Asembly,Joint,Part\n");
-    assert!(near.contains("did you mean `Assembly`?"), "{near}");
+    // From a pipe there is no name of a file either.
+    let piped = read_csv(b"Thread,Torque,Joint\nM8,20 Nm,lid\n", "standard input").unwrap();
+    let nameless = take(&piped, &tables(), &plain(), &EmptyBook).unwrap_err().to_string();
+    assert!(nameless.contains("no column names the assembly"), "{nameless}");
     let unit = error("Assembly,Joint,Part,Torque (mm)\n");
     assert!(unit.contains("mm is a length"), "{unit}");
 }
@@ -317,7 +320,7 @@ fn rows_that_contradict_each_other_are_refused() {
         bad.unwrap_or_default()
     };
     let counts = case("E,head,bolt,10,,oil,88,S,1\nE,head,bolt,12,,moly,70,S,1\n");
-    assert_eq!(counts, ("D3".into(), "count 12, but line 2 says 10".into()));
+    assert_eq!(counts, ("D3".into(), "qty 12, but line 2 says 10".into()));
     let gasket = case("E,head,bolt,10,steel,oil,88,S,1\nE,head,stud,12,copper,moly,70,S,1\n");
     assert_eq!(gasket.0, "E3");
     let twice = case("E,head,bolt,10,,oil,88,S,1\nE,head,bolt,10,,oil,90,S,1\n");
@@ -352,16 +355,16 @@ fn same_names_with_other_threads_are_other_fasteners() {
 }
 
 #[test]
-fn blank_names_below_a_merged_cell_are_asked_or_filled() {
+fn blank_names_below_a_merged_cell_repeat_it() {
     let text = "Assembly,Joint,Part,Torque\nMarlow 6,head,bolt A,70 lb-ft\n,,bolt B,75 lb-ft\n";
     let report = taken(text, &plain());
-    let asked: Vec<_> =
-        report.bad_cells().map(|cell| (cell.place.address(), &cell.verdict)).collect();
-    let reading = |text: &str| Verdict::Question { readings: vec![text.to_owned()] };
-    assert_eq!(
-        asked,
-        [("A3".to_owned(), &reading("Marlow 6")), ("B3".to_owned(), &reading("head"))]
-    );
+    let all = report.accepted().expect("sound");
+    assert_eq!((&*all[1].joint.assembly, &*all[1].joint.name), ("Marlow 6", "head"));
+    assert_eq!(report.reasons.get("fill-down"), Some(&2), "said for both");
+    // Another assembly has joints of its own, and a first row nothing above it.
+    let other = taken("Assembly,Joint,Part,Torque\nA,head,x,70 lb-ft\nB,,y,75 lb-ft\n", &plain());
+    let bad: Vec<_> = other.bad_cells().map(|cell| (cell.place.address(), cell.code)).collect();
+    assert_eq!(bad, [("B3".to_owned(), "no-name")]);
     let filled = taken(text, &Options { fill_down: true, ..plain() });
     assert_eq!(filled.accepted().expect("sound")[1].joint.name, "head");
 }
@@ -413,9 +416,14 @@ fn a_strength_unknown_to_the_book_needs_figures_of_its_own() {
     let text =
         "Assembly,Joint,Part,Strength,Yield\nE,head,bolt A,L19,220 ksi\nE,head,bolt B,L19,\n";
     let report = taken(text, &plain());
-    let bad: Vec<_> = report.bad_cells().map(|cell| (cell.place.address(), cell.code)).collect();
-    assert_eq!(bad, [("D3".to_owned(), "unknown-strength")]);
-    assert_eq!(report.fasteners[0].strength.name.as_deref(), Some("L19"));
+    let all = report.accepted().expect("sound");
+    assert_eq!(all[0].strength.name.as_deref(), Some("L19"));
+    // Without figures it stands in the notes, and the strength is not stated.
+    assert_eq!(all[1].strength.name, None);
+    assert_eq!(all[1].notes.as_deref(), Some("strength: L19"));
+    let said =
+        report.verdicts.iter().find(|cell| cell.place.line == 3 && cell.code == "unknown-strength");
+    assert_eq!(said.map(|cell| cell.verdict.word()), Some("warning"));
 }
 
 #[test]

@@ -48,7 +48,7 @@ fn a_row_is_known_by_the_line_that_it_starts_on() {
     let report = read(text);
     let bad: Vec<_> =
         report.bad_cells().map(|cell| (cell.place.line, &*cell.place.header, cell.code)).collect();
-    assert_eq!(bad, [(4, "count", "letter-in-number")]);
+    assert_eq!(bad, [(4, "qty", "letter-in-number")]);
 }
 
 #[test]

@@ -29,7 +29,7 @@ fn long_text() -> String {
                   and then some more again; so that few rows are enough for the test"
             }
         };
-        let torque = if row % 397 == 5 { "tight".to_owned() } else { (20 + row / 100).to_string() };
+        let torque = if row % 397 == 5 { "7O".to_owned() } else { (20 + row / 100).to_string() };
         write!(
             text,
             "Marlow {},joint {joint},bolt {part},{gasket},7/16-20,{lube},{torque},{notes}\r\n",
@@ -100,12 +100,12 @@ fn what_is_no_text_is_found_in_a_file_too() {
     let open = |bytes: &[u8]| {
         let mut file = tempfile::NamedTempFile::new().unwrap();
         file.write_all(bytes).unwrap();
-        open_csv(file.path(), "x.csv").map(|sheet| sheet.headings.len())
+        open_csv(file.path(), "x.csv").map(|sheet| sheet.pages.len())
     };
     assert!(matches!(open(b"Assembly,Joint\nA\0"), Err(IntakeError::Nul { line: 2, .. })));
     assert!(matches!(open(b"  \n"), Err(IntakeError::Empty { .. })));
     assert!(matches!(open(b"\xff\xfeA\x00\x00\xd8"), Err(IntakeError::BrokenUtf16 { .. })));
-    assert_eq!(open(b"Assembly,Joint,Part\n").unwrap(), 3);
+    assert_eq!(open(b"Assembly,Joint,Part\n").unwrap(), 1);
     let missing = open_csv(std::path::Path::new("/no/such/file.csv"), "file.csv");
     assert!(matches!(missing, Err(IntakeError::Read { .. })));
 }
@@ -203,7 +203,7 @@ fn a_long_file_is_walked_once_where_that_is_enough() {
     assert_eq!((basket.over, basket.fasteners.len(), report.rows), (0, 12_000, 24_000));
     let bad = many_rows(|row, _, _, torque| {
         if row % 1000 == 7 {
-            *torque = "tight";
+            *torque = "7O lb-ft";
         }
     });
     let (basket, report) = walk_both_ways(&bad);
@@ -233,7 +233,7 @@ fn rows_far_apart_are_brought_together_all_the_same() {
     // A row that is not taken tells nothing of its joint.
     let refused = many_rows(|row, _, gasket, torque| {
         if row == 5 {
-            (*gasket, *torque) = ("copper", "tight");
+            (*gasket, *torque) = ("copper", "7O lb-ft");
         }
     });
     let (basket, _) = walk_both_ways(&refused);

@@ -10,11 +10,13 @@ mod export_formats;
 mod files;
 mod fuzz;
 mod json;
+mod layouts;
 mod long;
 mod mapping;
 #[path = "../support/program.rs"]
 mod program;
 mod seed_data;
+mod sheets;
 mod support;
 #[path = "../support/terminal.rs"]
 mod terminal;

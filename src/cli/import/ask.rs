@@ -16,7 +16,8 @@ use crate::cli::globals::{Format, Globals};
 use crate::cli::import::load;
 use crate::cli::open;
 use crate::cli::out::Out;
-use crate::intake::{self, Answers, CellVerdict, Options, Report, Sheet, Verdict};
+use crate::intake::{self, Answers, CellVerdict, Options, Question, Sheet};
+use crate::store::Book;
 use crate::text::printable;
 
 /// Whether there is somebody to ask: both ends are a terminal, and the answer is
@@ -35,7 +36,8 @@ pub(super) struct From<'a> {
 }
 
 /// Asks what the file leaves open, until nothing is or the person has enough,
-/// and puts the answers into `options`.
+/// and puts the answers into `options`. An answer that cannot be read is asked
+/// again, and never kept.
 pub(super) fn questions(
     globals: &Globals,
     from: From<'_>,
@@ -44,119 +46,128 @@ pub(super) fn questions(
     out: &mut Out,
 ) -> Result<(), Failure> {
     let opened = open::trial(globals)?;
-    let mut asked = Asked::default();
+    let mut left_open: HashSet<(String, Vec<String>)> = HashSet::new();
+    let mut answered = 0;
     loop {
         let taken = load::look(sheet, options, &opened.book)?;
-        let before = asked.answered;
-        for question in open_questions(&taken) {
-            if asked.is_over {
-                break;
+        let next = taken
+            .questions()
+            .into_iter()
+            .find(|question| question.is_answerable() && !left_open.contains(&key(question)));
+        let Some(question) = next else { break };
+        out.complain(&words(&question));
+        loop {
+            let Some(answer) = line(&prompt(&question), out)? else {
+                return settled(answered, from, options, out);
+            };
+            let text = match answer.as_str() {
+                "q" | "Q" => return settled(answered, from, options, out),
+                "" => {
+                    left_open.insert(key(&question));
+                    break;
+                }
+                typed => match chosen(typed, &question) {
+                    Some(text) => text,
+                    None => {
+                        let most = question.readings.len();
+                        out.complain(&format!("`{}` is none of 1 to {most}", printable(typed)));
+                        continue;
+                    }
+                },
+            };
+            let mut tried = options.clone();
+            let is_sound = question.answer(&text, &mut tried);
+            let why = if is_sound {
+                still(&question, &text, sheet, &tried, &opened.book)?
+            } else {
+                Some("it is no unit".to_owned())
+            };
+            match why {
+                Some(why) => out.complain(&format!("`{}`: {}", printable(&text), printable(&why))),
+                None => {
+                    *options = tried;
+                    answered += 1;
+                    break;
+                }
             }
-            asked.ask(&question, options, out)?;
-        }
-        if asked.is_over || asked.answered == before {
-            break;
         }
     }
-    if asked.answered == 0 { Ok(()) } else { remember(from, &options.answers, out) }
+    settled(answered, from, options, out)
 }
 
-/// One thing to ask: a cell, and how many more say the same.
-struct Question {
-    cell: CellVerdict,
-    readings: Vec<String>,
-    count: usize,
-}
-
-/// The questions of a report, each text of a column once.
-fn open_questions(taken: &Report) -> Vec<Question> {
-    let mut all: Vec<Question> = Vec::new();
-    for cell in &taken.verdicts {
-        let Verdict::Question { readings } = &cell.verdict else { continue };
-        // What is asked of a row as a whole has no cell to be read otherwise.
-        if cell.place.header.is_empty() || cell.raw.is_empty() {
-            continue;
-        }
-        let same = |known: &&mut Question| {
-            known.cell.place.header == cell.place.header && known.cell.raw == cell.raw
-        };
-        match all.iter_mut().find(same) {
-            Some(known) => known.count += 1,
-            None => {
-                let (cell, readings) = (cell.clone(), readings.clone());
-                all.push(Question { cell, readings, count: 1 });
-            }
-        }
-    }
-    all
-}
-
-#[derive(Default)]
-struct Asked {
+fn settled(
     answered: usize,
-    is_over: bool,
-    left_open: HashSet<(String, String)>,
+    from: From<'_>,
+    options: &Options,
+    out: &mut Out,
+) -> Result<(), Failure> {
+    if answered == 0 { Ok(()) } else { remember(from, &options.answers, out) }
 }
 
-impl Asked {
-    fn ask(
-        &mut self,
-        question: &Question,
-        options: &mut Options,
-        out: &mut Out,
-    ) -> Result<(), Failure> {
-        let CellVerdict { place, raw, .. } = &question.cell;
-        let key = (place.header.clone(), raw.clone());
-        if self.left_open.contains(&key) {
-            return Ok(());
-        }
-        out.complain(&words(question));
-        let hint = if question.readings.is_empty() { "What" } else { "Number, or what" };
-        let more = "to read in its place (Enter: leave it open, q: ask no more)";
-        let Some(answer) = line(&format!("{hint} {more}: "), out)? else {
-            self.is_over = true;
-            return Ok(());
-        };
-        let number = answer.parse::<usize>().ok().and_then(|number| number.checked_sub(1));
-        let listed = number.and_then(|at| question.readings.get(at));
-        let text = match (answer.as_str(), listed) {
-            ("", _) => {
-                self.left_open.insert(key);
-                return Ok(());
-            }
-            ("q" | "Q", _) => {
-                self.is_over = true;
-                return Ok(());
-            }
-            (_, Some(reading)) => reading,
-            (own, None) => own,
-        };
-        options.answers.say(&place.header, raw, text);
-        self.answered += 1;
-        Ok(())
+fn key(question: &Question) -> (String, Vec<String>) {
+    (question.place.header.clone(), question.cells.clone())
+}
+
+/// The reading of that number, or the text as typed; none for a number that is
+/// not in the list.
+fn chosen(typed: &str, question: &Question) -> Option<String> {
+    match typed.parse::<usize>() {
+        Ok(number) => number.checked_sub(1).and_then(|at| question.readings.get(at)).cloned(),
+        Err(_) => Some(typed.to_owned()),
     }
 }
 
-/// The cell, why it is asked for, and its readings.
-fn words(question: &Question) -> String {
-    let CellVerdict { place, raw, reason, advice, .. } = &question.cell;
-    let more = match question.count {
-        1 => String::new(),
-        count => format!(" and {} more", count - 1),
+/// Why the cells would still stand in the way with that answer.
+fn still(
+    question: &Question,
+    text: &str,
+    sheet: &Sheet,
+    options: &Options,
+    book: &Book,
+) -> Result<Option<String>, Failure> {
+    let taken = load::look(sheet, options, book)?;
+    let same = |cell: &&CellVerdict| {
+        cell.place.header == question.place.header && question.cells.contains(&cell.raw)
     };
+    let found = taken.bad_cells().find(same);
+    // A question of another kind is the next one.
+    Ok(found
+        .filter(|cell| cell.code == question.code || !question.readings.contains(&text.to_owned()))
+        .map(|cell| cell.reason.clone()))
+}
+
+fn prompt(question: &Question) -> String {
+    let hint = match (question.readings.is_empty(), question.column.is_some()) {
+        (true, _) => "What",
+        (_, true) => "Number, or a unit",
+        (_, false) => "Number, or what",
+    };
+    format!("{hint} to read in its place (Enter: leave it open, q: ask no more): ")
+}
+
+/// The cells, why they are asked for, and the readings.
+fn words(question: &Question) -> String {
+    let place = &question.place;
+    let cells: Vec<String> =
+        question.cells.iter().map(|cell| format!("`{}`", printable(cell))).collect();
+    let more = match question.count - question.cells.len().min(question.count) {
+        0 => String::new(),
+        count => format!(" and {count} more"),
+    };
+    let first = format!("`{}`: ", question.cells[0]);
     let mut text = format!(
-        "\n{} {} `{}`{more}: {}",
+        "\n{} {} {}{more}: {}",
         place.address(),
         printable(&place.header),
-        printable(raw),
+        cells.join(", "),
         // Most reasons say the cell once more.
-        printable(reason.strip_prefix(&format!("`{raw}`: ")).unwrap_or(reason))
+        printable(question.reason.strip_prefix(&first).unwrap_or(&question.reason))
     );
     for (at, reading) in question.readings.iter().enumerate() {
         text.extend(["\n  ", &(at + 1).to_string(), "  ", &printable(reading)]);
     }
     if question.readings.is_empty() {
-        text.extend(["\n  ", &*printable(advice)]);
+        text.extend(["\n  ", &*printable(&question.advice)]);
     }
     text
 }
@@ -166,7 +177,7 @@ fn remember(from: From<'_>, answers: &Answers, out: &mut Out) -> Result<(), Fail
     if let Some(map) = from.map {
         let text = std::fs::read_to_string(map)
             .map_err(|error| refused(format!("{}: {error}", map.display())))?;
-        return keep(map, &intake::with_answers(&text, answers), out);
+        return keep(map, &intake::with_answers(&text, answers), true, out);
     }
     let offered = from.file.with_extension("map.toml");
     loop {
@@ -186,13 +197,13 @@ fn remember(from: From<'_>, answers: &Answers, out: &mut Out) -> Result<(), Fail
         }
         let name = from.file.display().to_string().replace(['\n', '\r'], " ");
         let head = format!("# What was answered when {name} was imported.\n");
-        return keep(&file, &intake::with_answers(&head, answers), out);
+        return keep(&file, &intake::with_answers(&head, answers), false, out);
     }
 }
 
 /// Writes the mapping whole or not at all.
-fn keep(file: &Path, text: &str, out: &mut Out) -> Result<(), Failure> {
-    file_out::write(file, text.as_bytes(), false)?;
+fn keep(file: &Path, text: &str, replace: bool, out: &mut Out) -> Result<(), Failure> {
+    file_out::write(file, text.as_bytes(), replace)?;
     out.complain(&format!("Answers kept in {}: import with --map.", file.display()));
     Ok(())
 }

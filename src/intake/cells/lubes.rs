@@ -2,6 +2,7 @@
 
 use super::Context;
 use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::intake::words::{LUBE_WORDS, plain_words};
 use crate::record::LubeClass;
 use crate::text::{Plain, fold_name};
 
@@ -20,7 +21,7 @@ pub(crate) struct LubeCell {
 pub(crate) const TWO_LUBES: &str = "two-lubes";
 
 const COLOURS: &[&str] = &["red", "blue", "green", "purple", "orange"];
-const SOME: &[&str] = &["lubed", "lubricated", "lube", "wet", "greased", "oiled", "yes"];
+const SOME: &[&str] = &["yes", "as received", "as delivered", "as supplied"];
 
 /// Where a lube goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -60,6 +61,9 @@ pub(crate) fn read_lube(cell: &str, context: Context) -> Reading<LubeCell> {
     if let Some(thread) = whole {
         return Ok(Taken::plain(LubeCell { thread, face: None, note: None }));
     }
+    if let Some(taken) = in_shop_words(cell, context) {
+        return Ok(taken);
+    }
     let plain = Plain::new(cell);
     let (body, note) = match plain.as_str().split_once('(') {
         Some((body, note)) => (body.trim(), Some(note.trim_end_matches([')', ' ']).to_owned())),
@@ -91,6 +95,75 @@ pub(crate) fn read_lube(cell: &str, context: Context) -> Reading<LubeCell> {
     }
 }
 
+/// Words that say only that there is some lube: read as oil, and said so.
+const SOME_LUBE: &[&str] = &[
+    "lubed",
+    "lubricated",
+    "lube",
+    "lubricate",
+    "wet",
+    "geschmiert",
+    "lubrifie",
+    "lubrifiee",
+    "lubricado",
+    "lubrificato",
+];
+
+/// A lube in a shop's own words: `geölt`, `30W oil`, `blue threadlocker`. What
+/// is beside its name is kept.
+fn in_shop_words(cell: &str, context: Context) -> Option<Taken<LubeCell>> {
+    let folded = plain_words(cell);
+    let plain = |name: &str, note: Option<&str>| LubeCell {
+        thread: name.to_owned(),
+        face: None,
+        note: note.map(str::to_owned),
+    };
+    if let Some(lube) = context.names.lube_said(cell) {
+        let taken = Taken::plain(plain(&lube.name, Some(cell.trim())));
+        if SOME_LUBE.contains(&folded.as_str()) {
+            let reason = format!("`{}` names no lube: taken for {}", cell.trim(), lube.name);
+            let advice = "name the lube; each has its own torque";
+            return Some(taken.warn("unnamed-lube", reason, advice));
+        }
+        return Some(taken.echo("lube", format!("`{}` read as {}", cell.trim(), lube.name)));
+    }
+    let words: Vec<&str> = folded.split(' ').filter(|word| !word.is_empty()).collect();
+    if words.len() > 8 || words.iter().any(|word| matches!(*word, "or" | "oder" | "ou" | "o")) {
+        return None;
+    }
+    let mut found: Vec<(usize, usize, &str)> = Vec::new();
+    let mut at = 0;
+    while at < words.len() {
+        let longest = (1..=(words.len() - at).min(4)).rev().find_map(|length| {
+            let lube = context.names.lube_said(&words[at..at + length].join(" "))?;
+            Some((length, lube.name.as_str()))
+        });
+        match longest {
+            Some((length, name)) => {
+                found.push((at, length, name));
+                at += length;
+            }
+            None => at += 1,
+        }
+    }
+    let names_one = |found: &[(usize, usize, &str)]| found.iter().all(|one| one.2 == found[0].2);
+    if found.is_empty() || !names_one(&found) {
+        return None;
+    }
+    let is_inside =
+        |at: usize| found.iter().any(|(start, length, _)| (*start..start + length).contains(&at));
+    let is_plain = |word: &str| {
+        LUBE_WORDS.contains(&word) || word.chars().any(|c| c.is_ascii_digit()) || word == "&"
+    };
+    let others = (0..words.len()).filter(|at| !is_inside(*at));
+    if !others.into_iter().all(|at| is_plain(words[at])) {
+        return None;
+    }
+    let name = found[0].2;
+    let taken = Taken::plain(plain(name, Some(cell.trim())));
+    Some(taken.echo("lube", format!("`{}` read as {name}", cell.trim())))
+}
+
 fn two_lubes(cell: &str, first: &str, second: &str) -> Problem {
     let readings =
         vec![first.to_owned(), second.to_owned(), format!("{first} threads, {second} under head")];
@@ -100,14 +173,29 @@ fn two_lubes(cell: &str, first: &str, second: &str) -> Problem {
     Problem::question(TWO_LUBES, reason, readings).advise(advice)
 }
 
+/// A slip of the pen is asked; a lube of another name is left open, its words
+/// kept: `assembly lube`.
 fn unknown(cell: &str, body: &str, context: Context) -> Problem {
-    let near = context.names.nearest_lube(body);
-    let hint = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
-    Problem::refused(
-        "unknown-lube",
-        format!("`{}` is not a lube of this book{hint}", cell.trim()),
-        "use a name that `list lubes` shows, or add the lube to the book first",
-    )
+    let written = cell.trim();
+    let advice = "answer with a lube of the book, or add it: `add lube`";
+    if let Some(near) = context.names.nearest_lube(body).filter(|near| is_slip(body, near)) {
+        let reason = format!("`{written}` is not a lube of this book; did you mean `{near}`?");
+        let readings = vec![near.to_owned()];
+        return Problem::question("unknown-lube", reason, readings).advise(advice);
+    }
+    let reason =
+        format!("`{written}` is not a lube of this book: the lube is left open, the words kept");
+    Problem::refused("unknown-lube", reason, advice).soft()
+}
+
+/// Whether one name may be the other with a slip: the same first letter and as
+/// many words. `assembly lube` is no slip of `assembly paste`.
+fn is_slip(written: &str, name: &str) -> bool {
+    let (written, name) = (fold_name(written), fold_name(name));
+    let words = |text: &str| text.split(' ').count();
+    words(&written) == 1 && words(&name) == 1
+        || written.starts_with(&name)
+        || name.starts_with(&written)
 }
 
 /// A word that says there is some lube, or only a colour.
@@ -120,7 +208,7 @@ fn not_named(cell: &str, folded: &str, context: Context) -> Option<Problem> {
     let locker = folded.split(' ').all(|word| {
         COLOURS.contains(&word) || matches!(word, "threadlocker" | "thread" | "locker" | "compound")
     });
-    if let Some(colour) = colour.filter(|_| locker) {
+    if let Some(colour) = colour.filter(|_| locker && folded.split(' ').count() == 1) {
         let reason = format!("`{colour}`: colours of threadlocker differ between makers");
         return Some(ask(LubeClass::Threadlocker, "colour", reason));
     }
@@ -167,8 +255,8 @@ fn part(piece: &str, context: Context) -> Option<(String, Option<Side>)> {
 /// plain yes is a question; no is nothing.
 pub(crate) fn read_threadlocker(cell: &str, context: Context) -> Reading<Option<LubeCell>> {
     match fold_name(cell).as_str() {
-        "no" | "none" | "n" | "false" => return Ok(Taken::plain(None)),
-        "yes" | "y" | "x" | "true" => {
+        "no" | "none" | "n" | "false" | "nein" | "non" => return Ok(Taken::plain(None)),
+        "yes" | "y" | "x" | "true" | "ja" | "oui" | "si" | "sì" => {
             let names = context.names.lubes_of(LubeClass::Threadlocker);
             let readings = names.into_iter().map(str::to_owned).collect();
             let reason = "threadlocker, and not which";

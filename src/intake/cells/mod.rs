@@ -24,7 +24,7 @@ pub(crate) use orders::read_order;
 pub(crate) use quantities::{read_quantity, read_share};
 pub(crate) use reuse::read_reuse;
 pub(crate) use sources::{Split, read_source};
-pub(crate) use strengths::read_strength;
+pub(crate) use strengths::{read_strength, strength_named};
 pub(crate) use threads::read_thread;
 pub(crate) use tightening::{Tightening, Wanted, ends_in, in_words, read_tightening};
 pub(crate) use units::unit_spelled;

@@ -2,6 +2,7 @@
 
 use super::numbers::turned_into_date;
 use super::{Context, read_quantity};
+use crate::intake::names::Names;
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::quantity::{DecimalMark, Dimension, Quantity, Stated, Stress};
 use crate::text::{Plain, fold_name};
@@ -51,14 +52,40 @@ pub(crate) fn read_strength(cell: &str, context: Context) -> Reading<StrengthCel
     Ok(Taken::plain(StrengthCell { unknown: true, hint, ..named(text) }))
 }
 
-/// The class that `text` names, `Gr. 8` and `class 10.9` included.
 fn find(text: &str, context: Context) -> Option<String> {
+    strength_named(text, context.names)
+}
+
+/// The class that `text` names, `Gr. 8`, `class 10.9` and `Güte 8.8` included.
+pub(crate) fn strength_named(text: &str, names: &Names) -> Option<String> {
     let folded = fold_name(text);
-    let name = |text: &str| context.names.strength(text).map(|class| class.name.clone());
+    let name = |text: &str| names.strength(text).map(|class| class.name.clone());
     if let Some(found) = name(&folded) {
         return Some(found);
     }
-    let starts = ["property class", "class", "grade", "gr.", "gr", "cl.", "cl", "g", "iso", "sae"];
+    let starts = [
+        "property class",
+        "class",
+        "grade",
+        "gr.",
+        "gr",
+        "cl.",
+        "cl",
+        "g",
+        "iso",
+        "sae",
+        "güte",
+        "klasse",
+        "festigkeitsklasse",
+        "fk",
+        "classe",
+        "qualité",
+        "clase",
+        "calidad",
+        "classe",
+        "grado",
+        "din",
+    ];
     let rest = starts.iter().find_map(|start| folded.strip_prefix(start))?;
     let rest = rest.trim_matches([' ', '-', '.', ':']);
     if rest.is_empty() || !rest.starts_with(|c: char| c.is_ascii_digit() || c == 'a' || c == 'b') {
@@ -67,7 +94,7 @@ fn find(text: &str, context: Context) -> Option<String> {
     [rest.to_owned(), format!("grade {rest}"), format!("class {rest}")].iter().find_map(|t| name(t))
 }
 
-/// `10,9` and `8`: nearly a name.
+/// `10,9`: nearly a name.
 fn ask_name(text: &str, context: Context) -> Option<Result<String, Problem>> {
     if text.contains(',') {
         let pointed = text.replace(',', ".");
@@ -77,15 +104,6 @@ fn ask_name(text: &str, context: Context) -> Option<Result<String, Problem>> {
             }
             let reason = format!("`{text}`: is the comma a decimal mark");
             return Some(Err(Problem::question("decimal-mark", reason, vec![found])));
-        }
-    }
-    if text.parse::<u32>().is_ok() {
-        let grades = [format!("grade {text}"), format!("sae {text}"), format!("{text}.8")];
-        let mut readings: Vec<String> = grades.iter().filter_map(|t| find(t, context)).collect();
-        readings.dedup();
-        if !readings.is_empty() {
-            let reason = format!("`{text}` is a number, not the name of a class or grade");
-            return Some(Err(Problem::question("bare-grade", reason, readings)));
         }
     }
     None

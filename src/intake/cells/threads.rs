@@ -56,6 +56,12 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     if let Some(reading) = two_parts(text, context) {
         return reading;
     }
+    if let Some(reading) = compact(text, context) {
+        return reading;
+    }
+    if let Some(reading) = with_words(text, context) {
+        return reading;
+    }
     if let Some((size, tpi)) = text.split_once(['x', 'X'])
         && tpi.trim().parse::<u32>().is_ok()
         && let Ok(thread) = Thread::parse(&format!("{}-{}", size.trim(), tpi.trim()))
@@ -77,7 +83,8 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
             Err(error) => Err(problem(text, &error)),
         };
     }
-    assumed(&error).unwrap_or_else(|| Err(problem(text, &error)))
+    let is_metric = text.starts_with(['M', 'm']);
+    assumed(&error).filter(|_| is_metric).unwrap_or_else(|| Err(problem(text, &error)))
 }
 
 /// A thread without what only looks different: blanks, dashes, trailing zeros.
@@ -90,13 +97,78 @@ fn bare(text: &str) -> String {
     }
 }
 
-/// A metric size that is made in one fine pitch only is coarse where no pitch
-/// is written (ISO 261: the coarse pitch may be left out); the assumption is
-/// said and kept. Sizes met in several fine pitches are asked.
+/// `M8 x 1.25 - 6g`: blanks around signs taken out.
+fn compact(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
+    let mut joined = text.to_owned();
+    for sign in ["x", "X", "-", "/"] {
+        joined = joined.replace(&format!(" {sign} "), sign).replace(&format!(" {sign}"), sign);
+        joined = joined.replace(&format!("{sign} "), sign);
+    }
+    if let Some(rest) = joined.strip_prefix("M ") {
+        joined = format!("M{rest}");
+    }
+    (joined != text && joined.starts_with(['M', 'm', '#', '.'])
+        || joined.starts_with(|c: char| c.is_ascii_digit()) && joined != text)
+        .then(|| Thread::parse(&joined).is_ok())
+        .filter(|is_thread| *is_thread)
+        .map(|_| read_thread(&joined, context))
+        .map(|reading| reading.map(class_apart))
+}
+
+/// A tolerance class written apart from its thread is kept apart, in the notes.
+fn class_apart(mut taken: Taken<ThreadCell>) -> Taken<ThreadCell> {
+    let class = taken.value.thread.class().map(str::to_owned);
+    if let Some(class) = class
+        && let Ok(bare) = Thread::from_parts(
+            taken.value.thread.series(),
+            taken.value.thread.size(),
+            taken.value.thread.pitch(),
+            taken.value.thread.is_left_hand(),
+            None,
+        )
+    {
+        taken.value.thread = bare;
+        return taken.saying(format!("class {class}"));
+    }
+    taken
+}
+
+/// `1/2-20 nut`, `M12 bolt`, `M8x1.25 hex head`: a thread with words that hold
+/// no figure; they name the part where no column does.
+fn with_words(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
+    const GRAMMAR: &[&str] = &[
+        "coarse", "fine", "unc", "unf", "unef", "un", "uns", "lh", "rh", "left", "right", "hand",
+        "npt", "bsw", "bsf", "ba", "bsp", "extra", "x", "in", "inch", "mm", "tpi", "thread", "unj",
+        "unjf",
+    ];
+    let mut ends: Vec<usize> = text.match_indices([' ', ',', '(']).map(|(at, _)| at).collect();
+    ends.reverse();
+    for at in ends {
+        let (head, tail) =
+            (text[..at].trim(), text[at..].trim_matches([' ', ',', '(', ')', ':', '-']));
+        let words: Vec<String> = tail.split([' ', ',']).map(str::to_lowercase).collect();
+        let sound = !tail.is_empty()
+            && !tail.contains(|c: char| c.is_ascii_digit())
+            && words.iter().all(|word| !GRAMMAR.contains(&word.trim_matches(['(', ')', '.'])));
+        if !sound {
+            continue;
+        }
+        let is_thread = matches!(Thread::parse(head), Ok(_) | Err(ThreadError::PitchNeeded { .. }));
+        if is_thread {
+            return Some(read_thread(head, context).map(|taken| taken.saying(tail)));
+        }
+    }
+    None
+}
+
+/// A metric size without a pitch is coarse (ISO 261 lets the coarse pitch be
+/// left out); the assumption is said. Sizes of the third choice, such as M9 and
+/// M11, are met in other pitches on engines and are asked.
 fn assumed(error: &ThreadError) -> Option<Reading<ThreadCell>> {
     let ThreadError::PitchNeeded { choices, .. } = error else { return None };
     let coarse = error.coarse().filter(|coarse| coarse.to_string().starts_with('M'))?;
-    if choices.len() > 2 {
+    let size = coarse.size().to_string();
+    if matches!(size.as_str(), "M9" | "M11" | "M15" | "M17" | "M25" | "M26" | "M28") {
         return None;
     }
     let cell = ThreadCell { is_assumed: true, ..ThreadCell::one(coarse.clone()) };
@@ -104,7 +176,8 @@ fn assumed(error: &ThreadError) -> Option<Reading<ThreadCell>> {
         choices.iter().filter(|other| *other != coarse).map(ToString::to_string).collect();
     let reason = format!("the pitch is not written: the coarse {coarse} is assumed");
     let advice = format!("write {coarse}, or {} if that is meant", others.join(" or "));
-    Some(Ok(Taken::plain(cell).warn("pitch-assumed", reason, advice)))
+    let _ = advice;
+    Some(Ok(Taken::plain(cell).echo("pitch-assumed", reason)))
 }
 
 fn problem(text: &str, error: &ThreadError) -> Problem {

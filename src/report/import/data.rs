@@ -44,6 +44,16 @@ fn rows<'a>(page: &mut Page<'a>, report: &'a Report) {
         .key("is", |heading| meaning(&heading.column))
         .key("units", units);
     page.rows("headings", headings);
+    let columns = Table::new(&report.columns)
+        .key("sheet", |one| Some(one.page.clone()).filter(|page| !page.is_empty()))
+        .key("text", |one| one.heading.text.clone())
+        .key("is", |one| meaning(&one.heading.column))
+        .key("examples", |one| one.examples.clone());
+    page.rows("columns", columns);
+    let conclusions = Table::new(&report.conclusions)
+        .key("text", |one| one.text.clone())
+        .key("count", |one| one.count);
+    page.rows("conclusions", conclusions);
     let advice = |advice: &String| Some(advice.clone()).filter(|advice| !advice.is_empty());
     let verdicts = Table::new(&report.verdicts)
         .key("line", |cell| cell.place.line)
@@ -87,9 +97,12 @@ fn meaning(column: &Column) -> Value {
         Column::Pitch => "pitch".into(),
         Column::Tpi => "tpi".into(),
         Column::Threadlocker => "threadlocker".into(),
-        Column::Derived(_) | Column::Unknown { .. } | Column::LeftOut | Column::Blank => {
-            Value::Null
-        }
+        Column::Kept(_) => "notes".into(),
+        Column::Derived(_)
+        | Column::Unknown { .. }
+        | Column::RowNumber
+        | Column::LeftOut
+        | Column::Blank => Value::Null,
     }
 }
 

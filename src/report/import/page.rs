@@ -1,34 +1,32 @@
-//! The report of an import as a page.
+//! The report of an import as a page: how each column was read, what is asked,
+//! what was concluded, the totals.
 
-use std::collections::HashMap;
-
-use crate::intake::{CellVerdict, Change, Column, Report, Verdict};
+use crate::intake::{CellVerdict, Change, Column, ColumnRead, Question, Report, Verdict};
 use crate::report::find::LEAST;
 use crate::report::grid::{Grid, GridRow};
 use crate::report::import::Imported;
 use crate::report::import::data::data;
 use crate::report::lay::{clean, counted, width as columns_of, wrap};
-use crate::report::page::{Cell, Head, Page};
+use crate::report::page::{Head, Page};
 use crate::report::style::{Style, Tone};
 
-/// Cells shown of one reason; the rest are counted. JSON has more.
-const SHOWN_OF_ONE: usize = 20;
-/// Cells shown of one warning.
-const WARNINGS: usize = 5;
-/// Cells shown of one reading that needs no doubt.
-const ECHOES: usize = 3;
+/// Questions and refusals shown; the rest are counted. JSON has more.
+const QUESTIONS: usize = 40;
+/// Conclusions of one kind shown.
+const OF_ONE: usize = 4;
 /// Settings and remarks shown one by one.
 const SHOWN: usize = 20;
 /// The longest cell shown in full.
 const CELL: usize = 24;
 
-/// What was found. With a dry run also how cells were read that needed a reading.
+/// What was found.
 pub fn import_page(report: &Report, done: impl Into<Imported>) -> Page<'_> {
     let done = done.into();
     let mut page = Page::new();
     page.prose(title(report));
-    page.drawn(move |width, style| cells(report, done, width.max(LEAST), style));
-    page.drawn(move |width, _| headings(report, width.max(LEAST)));
+    page.drawn(move |width, style| columns(report, width.max(LEAST), style));
+    page.drawn(move |width, style| questions(report, width.max(LEAST), style));
+    page.drawn(move |width, style| concluded(report, width.max(LEAST), style));
     page.drawn(move |width, _| remarks(report, width.max(LEAST)));
     page.drawn(move |width, style| changes(report, done, width.max(LEAST), style));
     page.drawn_beside(move |width, style| ending(report, done, width.max(LEAST), style));
@@ -46,58 +44,73 @@ fn title(report: &Report) -> String {
         None => String::new(),
     };
     let encoding = report.encoding.name();
-    format!("{}: {encoding}{parted}, header in line {}", clean(&report.file), report.header_line)
+    let tables = report.table_count();
+    let several = if tables > 1 { format!(", {tables} tables") } else { String::new() };
+    format!(
+        "{}: {encoding}{parted}, header in line {}{several}",
+        clean(&report.file),
+        report.header_line
+    )
 }
 
-/// The cells that are worth a word.
-fn cells(report: &Report, done: Imported, width: usize, style: Style) -> Vec<String> {
-    let is_told = |cell: &&CellVerdict| done == Imported::DryRun || cell.verdict != Verdict::Taken;
-    let mut seen: HashMap<&str, usize> = HashMap::new();
-    let mut shown: Vec<&CellVerdict> = Vec::new();
-    for cell in report.verdicts.iter().filter(is_told) {
-        let count = seen.entry(cell.code).or_default();
-        let most = match cell.verdict {
-            Verdict::Taken => ECHOES,
-            Verdict::TakenWithWarning => WARNINGS,
-            Verdict::Question { .. } | Verdict::Refused => SHOWN_OF_ONE,
-        };
-        if *count < most {
-            *count += 1;
-            shown.push(cell);
-        }
-    }
-    if shown.is_empty() {
+/// Every column that holds something: what it was read as, and some cells.
+fn columns(report: &Report, width: usize, style: Style) -> Vec<String> {
+    let is_used = |one: &&ColumnRead| !one.examples.is_empty() || !one.heading.text.is_empty();
+    let used: Vec<&ColumnRead> = report.columns.iter().filter(is_used).collect();
+    if used.is_empty() {
         return Vec::new();
     }
-    let heads = ["cell", "column", "written", "is"].map(Head::solid);
-    let heads = heads.into_iter().chain([Head::words("why, and what to do", 20)]).collect();
-    let grid = Grid { heads, rows: shown.iter().map(|cell| cell_row(cell)).collect() };
-    let mut lines: Vec<String> = match grid.draw(width, style) {
+    let examples = |one: &ColumnRead| {
+        one.examples.iter().map(|cell| cut(cell)).collect::<Vec<_>>().join(" | ")
+    };
+    let name = |one: &ColumnRead| {
+        let page = if one.page.is_empty() { String::new() } else { format!("{}: ", one.page) };
+        cut(&format!("{page}{}", one.heading.text))
+    };
+    let row = |one: &&ColumnRead| {
+        GridRow::of(vec![name(one).into(), read_as(one).into(), examples(one).into()])
+    };
+    let heads =
+        vec![Head::solid("column"), Head::words("read as", 16), Head::words("examples", 16)];
+    let grid = Grid { heads, rows: used.iter().map(row).collect() };
+    match grid.draw(width, style) {
         Some(drawn) => {
             std::iter::once(drawn.head).chain(drawn.rows.into_iter().flatten()).collect()
         }
-        None => shown.iter().flat_map(|cell| wrap(&cell_words(cell), width)).collect(),
-    };
-    let unseen = |(code, all): (&&'static str, &usize)| {
-        let more = all - seen.get(code)?;
-        (more > 0).then(|| format!("{code}: {}", counted(more, "more cell")))
-    };
-    let mut more: Vec<String> = report.reasons.iter().filter_map(unseen).collect();
-    more.sort_unstable();
-    lines.extend(more.iter().flat_map(|line| wrap(line, width)));
-    lines
-}
-
-fn tone(verdict: &Verdict) -> Tone {
-    match verdict {
-        Verdict::Refused | Verdict::Question { .. } => Tone::Danger,
-        Verdict::TakenWithWarning => Tone::Estimate,
-        Verdict::Taken => Tone::Faint,
+        None => {
+            let words = |one: &&ColumnRead| {
+                format!("{} read as {}: {}", name(one), read_as(one), examples(one))
+            };
+            used.iter().flat_map(|one| wrap(&words(one), width)).collect()
+        }
     }
 }
 
-/// The cell as written, cut where it is long: the whole stands in the file.
-fn written(raw: &str) -> String {
+fn read_as(one: &ColumnRead) -> String {
+    let heading = &one.heading;
+    let units: Vec<&str> = heading.units.iter().map(|unit| unit.symbol).collect();
+    let units = if units.is_empty() { String::new() } else { format!(", {}", units.join(" and ")) };
+    match &heading.column {
+        Column::Field(field) => format!("{}{units}", field.name),
+        Column::TorqueFor(lube) => format!("torque with {lube}{units}"),
+        Column::Low(field) => format!("{} min{units}", field.name),
+        Column::High(field) => format!("{} max{units}", field.name),
+        Column::Pass(number) => format!("pass {number}{units}"),
+        Column::TorqueUnit => "unit of the torques".to_owned(),
+        Column::Pitch => "pitch of the thread".to_owned(),
+        Column::Tpi => "threads per inch".to_owned(),
+        Column::Threadlocker => "threadlocker".to_owned(),
+        Column::Derived(field) => format!("nothing: clampbook computes {}", field.name),
+        Column::Kept(why) => format!("notes: {why}"),
+        Column::Unknown { nearest: Some(near) } => format!("notes (did you mean {near}?)"),
+        Column::Unknown { nearest: None } | Column::Blank => "notes".to_owned(),
+        Column::RowNumber => "nothing: it counts the rows".to_owned(),
+        Column::LeftOut => "put together with another, or left out".to_owned(),
+    }
+}
+
+/// A cell, cut where it is long: the whole stands in the file.
+fn cut(raw: &str) -> String {
     let text = clean(raw);
     if columns_of(&text) <= CELL {
         return text;
@@ -109,53 +122,118 @@ fn written(raw: &str) -> String {
     cut + "…"
 }
 
-fn cell_row(cell: &CellVerdict) -> GridRow {
-    GridRow::of(vec![
-        cell.place.address().into(),
-        written(&cell.place.header).into(),
-        written(&cell.raw).into(),
-        Cell::toned(cell.verdict.word(), tone(&cell.verdict)),
-        why(cell).into(),
-    ])
-}
-
-fn cell_words(cell: &CellVerdict) -> String {
-    let header = written(&cell.place.header);
-    let raw = written(&cell.raw);
-    format!("{} {header} `{raw}` {}: {}", cell.place.address(), cell.verdict.word(), why(cell))
-}
-
-/// The reason, how it was read, and what to do.
-fn why(cell: &CellVerdict) -> String {
-    let mut text = clean(&cell.reason);
-    if let Some(read_as) = cell.read_as.as_ref().filter(|read_as| **read_as != cell.raw) {
-        text = format!("{text}; read as {}", clean(read_as));
+/// What stands in the way, each thing once with its count, and the line of a
+/// mapping that answers it.
+fn questions(report: &Report, width: usize, style: Style) -> Vec<String> {
+    let all = report.questions();
+    let mut lines = Vec::new();
+    for question in all.iter().take(QUESTIONS) {
+        lines.extend(
+            wrap(&asked(question), width).iter().map(|line| style.paint(Tone::Danger, line)),
+        );
+        let way = match question.readings.first().filter(|_| question.is_answerable()) {
+            Some(reading) if question.column.is_some() => {
+                let units = question.readings.join(" or ");
+                format!("{units}: in a mapping {}", clean(&question.in_mapping(reading)))
+            }
+            Some(reading) => {
+                format!(
+                    "{}: in a mapping {}",
+                    clean(&question.advice),
+                    clean(&question.in_mapping(reading))
+                )
+            }
+            None => clean(&question.advice),
+        };
+        lines.extend(indented(&way, width));
     }
-    if cell.advice.is_empty() { text } else { format!("{text}; {}", clean(&cell.advice)) }
+    if all.len() > QUESTIONS {
+        lines.push(format!("and {} more", counted(all.len() - QUESTIONS, "question")));
+    }
+    lines
 }
 
-/// Headings that were not understood: their cells are kept in the notes.
-fn headings(report: &Report, width: usize) -> Vec<String> {
-    let unknown = report.headings.iter().filter_map(|heading| match &heading.column {
-        Column::Unknown { nearest } => {
-            let near = nearest.as_ref().map(|near| format!(" (did you mean {near}?)"));
-            Some(format!("{}{}", clean(&heading.text), near.unwrap_or_default()))
-        }
-        Column::Derived(field) => {
-            Some(format!("{} (clampbook computes {} itself)", clean(&heading.text), field.name))
-        }
-        _ => None,
-    });
-    let unknown: Vec<String> = unknown.collect();
-    if unknown.is_empty() {
-        return Vec::new();
+fn asked(question: &Question) -> String {
+    let word = if question.is_open { "asked" } else { "refused" };
+    let place = question.place.address();
+    let times =
+        if question.count > 1 { format!(", {} cells", question.count) } else { String::new() };
+    let header = clean(&question.place.header);
+    let reason = clean(&question.reason);
+    if header.is_empty() {
+        return format!("{word}: {reason} ({place}{times})");
     }
-    wrap(&format!("columns not taken as a field, kept in the notes: {}", unknown.join(", ")), width)
+    let cells: Vec<String> = question.cells.iter().map(|cell| cut(cell)).collect();
+    let cells = cells.join(" | ");
+    let says_it =
+        question.cells.iter().any(|cell| !cell.is_empty() && reason.contains(cell.as_str()));
+    let cells =
+        if says_it && question.cells.len() == 1 { String::new() } else { format!(" {cells}") };
+    format!("{word}: {header}{cells}: {reason} ({place}{times})")
+}
+
+fn indented(text: &str, width: usize) -> Vec<String> {
+    wrap(text, width.saturating_sub(2).max(20))
+        .into_iter()
+        .map(|line| format!("  {line}"))
+        .collect()
+}
+
+/// What was concluded of the file, and of cells that were taken, each once.
+fn concluded(report: &Report, width: usize, style: Style) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for one in &report.conclusions {
+        let times = if one.count > 1 { format!(" ({} times)", one.count) } else { String::new() };
+        lines.extend(wrap(&format!("{}{times}", clean(&one.text)), width));
+    }
+    let mut seen: Vec<(&'static str, String, usize, &CellVerdict)> = Vec::new();
+    for cell in report.verdicts.iter().filter(|cell| !cell.verdict.is_bad()) {
+        let reason = clean(&cell.reason);
+        match seen.iter_mut().find(|(code, text, ..)| *code == cell.code && *text == reason) {
+            Some((_, _, count, _)) => *count += 1,
+            None => seen.push((cell.code, reason, 1, cell)),
+        }
+    }
+    let mut codes: Vec<&'static str> = Vec::new();
+    for (code, ..) in &seen {
+        if !codes.contains(code) {
+            codes.push(code);
+        }
+    }
+    for code in codes {
+        let of_code: Vec<_> = seen.iter().filter(|(known, ..)| *known == code).collect();
+        for (_, reason, count, cell) in of_code.iter().take(OF_ONE) {
+            let tone = match cell.verdict {
+                Verdict::TakenWithWarning => Tone::Estimate,
+                _ => Tone::Plain,
+            };
+            let text = taken(cell, reason, *count);
+            lines.extend(wrap(&text, width).iter().map(|line| style.paint(tone, line)));
+        }
+        let shown: usize = of_code.iter().take(OF_ONE).map(|(_, _, count, _)| count).sum();
+        let all = report.reasons.get(code).copied().unwrap_or(shown);
+        if all > shown {
+            lines.extend(wrap(&format!("{code}: {}", counted(all - shown, "more cell")), width));
+        }
+    }
+    lines
+}
+
+fn taken(cell: &CellVerdict, reason: &str, count: usize) -> String {
+    let header = clean(&cell.place.header);
+    let header = if header.is_empty() { String::new() } else { format!("{header}: ") };
+    let place = cell.place.address();
+    let times = if count > 1 { format!(", {count} cells") } else { String::new() };
+    let read =
+        cell.read_as.as_ref().filter(|read| **read != cell.raw && !reason.contains(read.as_str()));
+    let read = read.map(|read| format!("; read as {}", clean(read))).unwrap_or_default();
+    let advice = &cell.advice;
+    let advice = if advice.is_empty() { String::new() } else { format!("; {}", clean(advice)) };
+    format!("{header}{reason}{read}{advice} ({place}{times})")
 }
 
 fn remarks(report: &Report, width: usize) -> Vec<String> {
-    let one =
-        |(line, text): &(u32, String)| format!("line {line} is only a remark: {}", clean(text));
+    let one = |(line, text): &(u32, String)| format!("line {line} is no entry: {}", clean(text));
     let mut lines: Vec<String> = report.remarks.iter().take(SHOWN).map(one).collect();
     if report.remarks.len() > SHOWN {
         lines.push(format!("and {} more", counted(report.remarks.len() - SHOWN, "remark")));

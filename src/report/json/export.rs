@@ -49,7 +49,8 @@ fn setting(line: &SheetLine<'_>, to: &mut dyn Write) -> io::Result<()> {
     let mut json = serde_json::Serializer::new(to);
     let mut map = json.serialize_map(None)?;
     for field in stored_fields() {
-        let name = field.name;
+        // A program finds the count of fasteners under one key everywhere.
+        let name = if field.aliases.contains(&field.json) { field.json } else { field.name };
         match line.value(field) {
             Value::NotStated => {}
             Value::Flag(flag) => map.serialize_entry(name, &flag)?,

@@ -30,6 +30,20 @@ pub(crate) fn tables() -> Tables {
     Tables { lubes: lubes.records, strengths: strengths.records }
 }
 
+/// The tables that every book starts with.
+pub(crate) fn tables_of_the_book() -> &'static Tables {
+    static TABLES: std::sync::LazyLock<Tables> = std::sync::LazyLock::new(read_tables_of_the_book);
+    &TABLES
+}
+
+fn read_tables_of_the_book() -> Tables {
+    let lubes = include_bytes!("../../../seed-data/lubes.csv");
+    let strengths = include_bytes!("../../../seed-data/strengths.csv");
+    let lubes = reference::read_lubes(lubes, "lubes.csv").expect("lubes");
+    let strengths = reference::read_strengths(strengths, "strengths.csv").expect("strengths");
+    Tables { lubes: lubes.records, strengths: strengths.records }
+}
+
 /// Takes a file given as text into an empty book.
 pub(crate) fn taken(text: &str, options: &Options) -> Report {
     taken_bytes(text.as_bytes(), options)

@@ -3,6 +3,7 @@
 
 mod browser;
 mod data;
+mod picture;
 
 use browser::Browser;
 use clampbook::record::hole_numbers;

@@ -26,6 +26,10 @@ pub(crate) struct Tightening {
     pub(crate) tolerance: Option<Stated<Ratio>>,
     /// The cell says that the fastener is thrown away.
     pub(crate) single_use: bool,
+    /// How many passes, where that is all that is said of them.
+    pub(crate) count: Option<u32>,
+    /// A bare figure in a passes column: a count, or a torque.
+    pub(crate) bare: Option<u32>,
     /// Words beside the figure.
     pub(crate) notes: Vec<String>,
 }
@@ -71,6 +75,7 @@ impl fmt::Display for Tightening {
             words.push(passes.join(if in_torque_cell { " then " } else { ", " }));
         }
         words.extend(self.tolerance.map(|tolerance| format!("±{tolerance}")));
+        words.extend(self.count.or(self.bare).map(|count| format!("{count} passes")));
         if self.single_use {
             words.push("single-use".to_owned());
         }

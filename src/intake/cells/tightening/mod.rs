@@ -13,13 +13,14 @@ mod token;
 
 use super::{Context, says_ditto, unit_spelled};
 use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::intake::words::{BY_HAND, plain_words};
 use crate::quantity::find_unit;
 use crate::record::LubeClass;
 
 pub(crate) use cell::{Tightening, Wanted, in_words};
 use figures::{NO_LEVER_KG, NO_LEVER_LB, NO_UNIT};
 pub(crate) use steps::ends_in;
-use steps::{count_of_passes, read_steps};
+use steps::{STEP_WORDS, count_of_passes, read_steps};
 use token::{Key, Token, tokens};
 
 /// Reads a cell that says how to tighten.
@@ -38,6 +39,80 @@ pub(crate) fn read_tightening(
         }),
         taken => taken,
     }
+}
+
+/// Whether a torque cell holds words only: `hand tight`, `see note 3`.
+fn is_in_words(cell: &str) -> bool {
+    let folded = plain_words(cell);
+    let points = ["see", "siehe", "voir", "ver", "vedi", "note", "nota", "refer", "acc"];
+    let first = folded.split(' ').next().unwrap_or_default();
+    let has_letters = folded.chars().filter(|c| c.is_alphabetic()).count() >= 2;
+    let has_digit = folded.chars().any(|c| c.is_ascii_digit() || "½¼¾".contains(c));
+    let is_date = crate::intake::cells::numbers::date_made_of(cell).is_some();
+    if is_date || !has_letters {
+        return false;
+    }
+    points.contains(&first)
+        || BY_HAND.contains(&folded.as_str())
+        || (!has_digit && !says_trade(&folded))
+}
+
+/// Words that the grammar itself understands without a figure.
+fn says_trade(folded: &str) -> bool {
+    let known = ["tty", "yield", "turn", "replace", "single", "discard", "new", "half", "quarter"];
+    let letters = folded.replace(['o', 'l', 'i'], "");
+    known.iter().any(|word| folded.split(' ').any(|one| one == *word))
+        || letters.chars().all(|c| !c.is_alphabetic())
+}
+
+/// No torque is stated: the words are kept, and the notes that they point at.
+fn in_plain_words(cell: &str) -> Taken<Vec<Tightening>> {
+    let one = Tightening { notes: vec![cell.trim().to_owned()], ..Tightening::default() };
+    let reason = format!("`{}` is no torque: kept in the notes, none is stated", cell.trim());
+    let mut taken =
+        Taken::plain(vec![one]).warn("not-a-figure", reason, "fill it in if the sheet has one");
+    let digits: String = cell.chars().filter(char::is_ascii_digit).collect();
+    if !digits.is_empty() && digits.len() <= 2 {
+        taken.marks.push(digits);
+    }
+    taken
+}
+
+/// `65 in 3`, `65 Nm in three steps`: the rest and how many passes.
+fn in_passes(cell: &str) -> Option<(&str, u32)> {
+    const NUMBERS: &[(&str, u32)] = &[
+        ("2", 2),
+        ("3", 3),
+        ("4", 4),
+        ("5", 5),
+        ("6", 6),
+        ("two", 2),
+        ("three", 3),
+        ("four", 4),
+        ("zwei", 2),
+        ("drei", 3),
+        ("deux", 2),
+        ("trois", 3),
+        ("dos", 2),
+        ("tres", 3),
+        ("due", 2),
+        ("tre", 3),
+    ];
+    let lower = cell.to_lowercase();
+    let at = [" in ", " en ", " x "]
+        .iter()
+        .filter(|sign| **sign != " x ")
+        .find_map(|sign| lower.rfind(sign))?;
+    let tail: Vec<&str> = lower.get(at + 4..)?.split_whitespace().collect();
+    let (number, rest) = tail.split_first()?;
+    let count = NUMBERS.iter().find(|(word, _)| word == number).map(|(_, count)| *count)?;
+    let is_step = |word: &&str| {
+        let word = word.trim_matches([',', '.']);
+        word == "equal" || STEP_WORDS.contains(&word)
+    };
+    let head = cell.get(..at)?.trim();
+    let sound = rest.iter().all(is_step) && head.chars().any(|c| c.is_ascii_digit());
+    sound.then_some((head, count))
 }
 
 fn units_of(wanted: Wanted) -> &'static [&'static str] {
@@ -60,8 +135,16 @@ fn read_with(cell: &str, wanted: Wanted, context: Context) -> Reading<Vec<Tighte
         ));
     }
     let in_list = wanted == Wanted::Passes;
-    if let Some(problem) = count_of_passes(cell, context).filter(|_| in_list) {
-        return Err(problem);
+    if let Some(counted) = count_of_passes(cell).filter(|_| in_list) {
+        return counted.map(|taken| taken.map(|one| vec![one]));
+    }
+    if !in_list && let Some((rest, count)) = in_passes(cell) {
+        let mut taken = read_with(rest, wanted, context)?;
+        taken.value.iter_mut().for_each(|one| one.count = Some(count));
+        return Ok(taken);
+    }
+    if wanted == Wanted::Torque && is_in_words(cell) {
+        return Ok(in_plain_words(cell));
     }
     let tokens = tokens(cell, context, in_list)?;
     let tokens = lift_notes(tokens, context);
@@ -74,6 +157,7 @@ fn read_with(cell: &str, wanted: Wanted, context: Context) -> Reading<Vec<Tighte
         let mut tightening = taken.value;
         tightening.lube = lube;
         all.value.push(tightening);
+        all.marks.extend(taken.marks);
         for remark in taken.remarks {
             if !all.remarks.contains(&remark) {
                 all.remarks.push(remark);

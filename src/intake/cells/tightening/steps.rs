@@ -8,7 +8,8 @@ use super::forms::{degrees_by_form, inch_by_form, missing_pound};
 use super::token::{Key, Token};
 use crate::intake::cells::Context;
 use crate::intake::verdict::{Problem, Reading, Taken};
-use crate::quantity::{DecimalMark, Dimension, Extent, Number, Quantity, Stated, Torque};
+use crate::intake::words::plain_words;
+use crate::quantity::{DecimalMark, Dimension, Extent, Number, PER_CENT, Quantity, Stated, Torque};
 use crate::record::{Method, Pass};
 
 /// Reads the tokens of one lube.
@@ -40,6 +41,7 @@ pub(crate) fn read_steps(
     };
     taken = inch_by_form(cell, &mut figures, dimension, context, taken);
     degrees_by_form(&mut figures, dimension);
+    refuse_serial(cell, &figures)?;
     ask_added(cell, &figures, wanted, context)?;
     if let Some(warning) = figures.fill_units(dimension, context)? {
         taken = taken.warn("no-lever", warning, "write the unit in full");
@@ -76,28 +78,128 @@ fn refuse_zero(figures: &Figures) -> Result<(), Problem> {
     }
 }
 
-/// `3` and `1/3, 2/3, 3/3` in a passes column: how many, not how much.
-pub(crate) fn count_of_passes(cell: &str, context: Context) -> Option<Problem> {
-    let text = cell.trim();
-    if text.len() == 1 && text.parse::<u32>().is_ok() {
-        let units = context.unit.map_or(vec!["lb-ft", "N·m"], |unit| vec![unit.symbol]);
-        let readings = units.iter().map(|unit| format!("{text} {unit}")).collect();
-        let reason = format!("`{text}`: how many passes, or one pass of that torque");
-        let advice = "leave the cell empty for equal passes: clampbook makes them";
-        return Some(Problem::question("how-many-passes", reason, readings).advise(advice));
+/// Words for passes.
+pub(crate) const STEP_WORDS: &[&str] = &[
+    "pass",
+    "passes",
+    "step",
+    "steps",
+    "stage",
+    "stages",
+    "goes",
+    "pulls",
+    "stufe",
+    "stufen",
+    "schritt",
+    "schritte",
+    "schritten",
+    "durchgange",
+    "etape",
+    "etapes",
+    "passe",
+    "paliers",
+    "palier",
+    "paso",
+    "pasos",
+    "etapas",
+    "passaggi",
+    "passaggio",
+    "fasi",
+    "passate",
+    "times",
+    "x",
+    "equal",
+    "gleiche",
+    "egales",
+    "iguales",
+    "uguali",
+];
+
+/// `3`, `3 steps`, `1/3, 2/3, full` in a passes column: how many, or which
+/// shares of the torque. None: it is read as figures.
+pub(crate) fn count_of_passes(cell: &str) -> Option<Reading<Tightening>> {
+    let folded = plain_words(&cell.replace(['(', ')'], " "));
+    let pieces: Vec<&str> = folded.split(' ').filter(|piece| *piece != "in").collect();
+    let (first, words) = pieces.split_first()?;
+    let digits = first.trim_end_matches('x');
+    if let Ok(count) = digits.parse::<u32>()
+        && (words.iter().all(|word| STEP_WORDS.contains(word)))
+        && !cell.contains([',', ';', '/', '-', '.', '%'])
+    {
+        let is_sure = !words.is_empty() || digits != *first;
+        if is_sure && (1..=12).contains(&count) {
+            let one = Tightening { count: Some(count), ..Tightening::default() };
+            return Some(Ok(Taken::plain(one)));
+        }
+        if (2..=6).contains(&count) {
+            let one = Tightening { bare: Some(count), ..Tightening::default() };
+            return Some(Ok(Taken::plain(one)));
+        }
     }
-    let pieces = text.split([',', ';', ' ']).filter(|piece| !piece.is_empty());
-    let shares: Option<Vec<String>> = pieces
-        .map(|piece| {
-            let (over, under) = piece.split_once('/')?;
-            let (over, under) = (over.parse::<u32>().ok()?, under.parse::<u32>().ok()?);
-            let is_share = (2..=6).contains(&under) && (1..=under).contains(&over);
-            is_share.then(|| format!("{}%", (100 * over + under / 2) / under))
+    shares(cell)
+}
+
+/// `1/3, 2/3, full`, `1/2, 1`, `⅓ ⅔ 100%`.
+fn shares(cell: &str) -> Option<Reading<Tightening>> {
+    let lower = cell.to_lowercase();
+    let spelled = [("½", "1/2"), ("⅓", "1/3"), ("⅔", "2/3"), ("¼", "1/4"), ("¾", "3/4")];
+    let lower = spelled.iter().fold(lower, |text, (sign, plain)| text.replace(sign, plain));
+    let parted = |c: char| matches!(c, ',' | ';' | ' ' | '-' | '–' | '>' | '→' | '+');
+    let pieces: Vec<&str> = lower
+        .split(parted)
+        .filter(|piece| {
+            !piece.is_empty()
+                && !matches!(
+                    *piece,
+                    "then" | "and" | "und" | "et" | "y" | "e" | "dann" | "puis" | "of" | "torque"
+                )
         })
         .collect();
-    let shares = shares.filter(|shares| shares.len() > 1)?;
-    let reason = format!("`{text}`: shares of the final torque");
-    Some(Problem::question("thirds", reason, vec![shares.join(", ")]))
+    let full = [
+        "full",
+        "final",
+        "voll",
+        "plein",
+        "complet",
+        "total",
+        "completo",
+        "pieno",
+        "1/1",
+        "all",
+        "100%",
+        "endmoment",
+        "finale",
+        "torque",
+    ];
+    let mut shares: Vec<(u32, u32)> = Vec::new();
+    let mut fractions = 0;
+    for piece in &pieces {
+        if let Some((over, under)) = piece.split_once('/') {
+            let (over, under) = (over.parse::<u32>().ok()?, under.parse::<u32>().ok()?);
+            if !(2..=6).contains(&under) || !(1..=under).contains(&over) {
+                return full.contains(piece).then_some(()).and(None);
+            }
+            fractions += 1;
+            shares.push((over, under));
+        } else if full.contains(piece) || (*piece == "1" && fractions > 0) {
+            shares.push((1, 1));
+        } else {
+            return None;
+        }
+    }
+    let rises = shares.windows(2).all(|pair| pair[0].0 * pair[1].1 < pair[1].0 * pair[0].1);
+    if fractions == 0 || shares.len() < 2 || !rises {
+        return None;
+    }
+    let passes = shares.iter().map(|(over, under)| {
+        let number = Number::decimal(
+            100.0 * f64::from(*over) / f64::from(*under),
+            u8::from(100 * over % under != 0),
+        );
+        Pass::Share(Stated::new(Quantity::new(number, PER_CENT)).expect("a per cent is a ratio"))
+    });
+    let one = Tightening { passes: passes.collect(), ..Tightening::default() };
+    Some(Ok(Taken::plain(one).echo("shares", "shares of the torque")))
 }
 
 /// A cell with words only.
@@ -139,18 +241,33 @@ fn unknown_words(
     }
 }
 
-/// `60 + 90`: is what is added an angle?
+/// `44167`: the serial number of a date, not a torque.
+fn refuse_serial(cell: &str, figures: &Figures) -> Result<(), Problem> {
+    let is_serial = |value: &&Value| {
+        let number = value.number.value();
+        value.unit().is_none() && number.fract() == 0.0 && (20_000.0..=60_000.0).contains(&number)
+    };
+    if figures.values.len() == 1 && figures.values.iter().any(|value| is_serial(&value)) {
+        let reason = format!("`{}` looks like the serial number of a date", cell.trim());
+        let advice = "type the figure again as text, with its unit";
+        return Err(Problem::refused("turned-into-date", reason, advice));
+    }
+    Ok(())
+}
+
+/// `60 + 90`, `45 then 90`: is what is added an angle?
 fn ask_added(
     cell: &str,
     figures: &Figures,
     wanted: Wanted,
     context: Context,
 ) -> Result<(), Problem> {
-    let added = |value: &&Value| value.joint == Joint::Plus && value.unit().is_none();
-    let Some(value) = figures.values.iter().find(added) else { return Ok(()) };
     if wanted == Wanted::Stretch || wanted == Wanted::Angle {
         return Ok(());
     }
+    then_an_angle(cell, figures, wanted, context)?;
+    let added = |value: &&Value| value.joint == Joint::Plus && value.unit().is_none();
+    let Some(value) = figures.values.iter().find(added) else { return Ok(()) };
     let readings: Vec<String> = figures
         .values
         .iter()
@@ -164,6 +281,33 @@ fn ask_added(
         .collect();
     let reason = format!("`{cell}`: is +{} an angle", value.number);
     Err(Problem::question("added-figure", reason, vec![readings.join(" ")]))
+}
+
+/// `45 then 90` without units: the second may be a torque or an angle.
+fn then_an_angle(
+    cell: &str,
+    figures: &Figures,
+    wanted: Wanted,
+    context: Context,
+) -> Result<(), Problem> {
+    let [first, second] = figures.values.as_slice() else { return Ok(()) };
+    let bare = first.unit().is_none() && second.unit().is_none() && wanted == Wanted::Torque;
+    let is_turn =
+        [30.0, 45.0, 60.0, 90.0, 120.0, 135.0, 180.0, 270.0].contains(&second.number.value());
+    let lower = cell.to_lowercase();
+    let says_then = ["then", "dann", "puis", "luego", "poi", "danach", "ensuite", "después"];
+    let is_then = says_then.iter().any(|word| lower.contains(word));
+    if !bare || second.joint != Joint::Then || !is_turn || !is_then {
+        return Ok(());
+    }
+    let unit = context.unit.map(|unit| format!(" {}", unit.symbol)).unwrap_or_default();
+    let (one, two) = (first.number, second.number);
+    let mut readings = vec![format!("{one}{unit} +{two}°")];
+    if two.value() > one.value() {
+        readings.push(format!("{one}{unit} then {two}{unit}"));
+    }
+    let reason = format!("`{}`: is {two} an angle or a torque", cell.trim());
+    Err(Problem::question("added-figure", reason, readings))
 }
 
 fn stretch(cell: &str, figures: &Figures, mut taken: Taken<Tightening>) -> Reading<Tightening> {
@@ -187,6 +331,13 @@ fn torque(
     let split = figures.values.iter().position(|value| value.is(Dimension::Angle));
     let (torques, angles) = figures.values.split_at(split.unwrap_or(figures.values.len()));
     let torques = tolerance(torques, &mut taken);
+    if wanted == Wanted::Angle && angles.iter().skip(1).any(|value| value.joint == Joint::Slash) {
+        let each: Vec<String> = angles.iter().map(|value| format!("+{}°", value.number)).collect();
+        let readings = std::iter::once(each.join(" ")).chain(each.iter().cloned()).collect();
+        let reason =
+            format!("`{cell}`: two turns one after the other, or one for each of two cases");
+        return Err(Problem::question("several-figures", reason, readings));
+    }
     for value in angles {
         let quantity = value.quantity().ok_or_else(|| unclear(cell, "a figure lacks its unit"))?;
         if value.joint == Joint::Range || (value.joint == Joint::Dash && angles.len() == 2) {
@@ -373,14 +524,10 @@ fn remarks(figures: &Figures, mut taken: Taken<Tightening>) -> Taken<Tightening>
     if figures.says(Key::About) {
         taken = taken.warn("about", "the figure is called approximate", "check it");
     }
-    for mark in &figures.footnotes {
-        let reason = format!("the mark {mark} points to a footnote that is not here");
-        taken = taken.warn("footnote", reason, "look it up on the sheet");
-    }
+    taken.marks.extend(figures.footnotes.iter().map(ToString::to_string));
     for note in &figures.notes {
         if note.chars().all(|c| c.is_ascii_digit()) && !note.is_empty() {
-            let reason = format!("({note}) points to a footnote that is not here");
-            taken = taken.warn("footnote", reason, "look it up on the sheet");
+            taken.marks.push(note.clone());
         } else if !note.is_empty() {
             taken.value.notes.push(note.clone());
             taken = taken.echo("note", format!("`{note}` kept in the notes"));

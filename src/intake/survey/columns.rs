@@ -1,0 +1,623 @@
+//! Columns settled: each heading by its words and by what stands below it, no
+//! field twice, and what no column says taken from titles, sheet and file.
+
+use std::collections::HashMap;
+
+use crate::intake::header::{Column, Heading, Weight, fold_header, nearly_lube};
+use crate::intake::names::Names;
+use crate::intake::reshape::Reshape;
+use crate::intake::split::RawRow;
+use crate::intake::survey::columns_torque::{settle_torques, wrong_unit};
+use crate::intake::survey::content::Content;
+use crate::intake::survey::rows::{Finder, Found, Other};
+use crate::intake::survey::{Block, ColumnRead, Given, Mark, Plan, survey, titles};
+use crate::intake::{IntakeError, Options, Sheet};
+use crate::quantity::DecimalMark;
+use crate::record::{Basis, find_field};
+
+/// Fields that may have several columns: their cells are joined.
+const JOINED: &[&str] = &["notes", "tags", "caution"];
+/// How many entries of a table are looked at.
+const LOOKED_AT: usize = 200;
+
+/// The headings of the first table of `sheet` as an import reads them; those
+/// of its first row where no table is found.
+pub(crate) fn headings_of(sheet: &Sheet, names: &Names, options: &Options) -> Vec<Heading> {
+    if let Ok(plan) = survey(sheet, names, options)
+        && !plan.blocks.is_empty()
+    {
+        let mut all: Vec<Heading> = Vec::new();
+        for heading in plan.blocks.into_iter().flat_map(|block| block.headings) {
+            if heading.origin.is_none() && !all.iter().any(|known| known.text == heading.text) {
+                all.push(heading);
+            }
+        }
+        return all;
+    }
+    let rows = sheet.first_rows(30).unwrap_or_default();
+    let widest = rows.iter().max_by_key(|row| row.cells().filter(|cell| !cell.is_empty()).count());
+    let texts = widest.into_iter().flat_map(RawRow::cells).filter(|text| !text.is_empty());
+    texts.map(|text| crate::intake::header::read_heading(text, names)).collect()
+}
+
+/// Settles what the finder found.
+pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError> {
+    let Finder { sheet, names, options, tables, marks, footnotes, lost, old, .. } = found;
+    if tables.is_empty() {
+        return Err(no_header(sheet, rows));
+    }
+    let mut plan = Plan { footnotes, decimal: options.decimal, ..Plan::default() };
+    let several = sheet.pages.len() > 1;
+    for (page, count) in lost {
+        let name = &sheet.pages[usize::from(page)].name;
+        let what = if several { format!("sheet {name}") } else { "the file".to_owned() };
+        plan.conclude(format!("{what}: {count} rows without headings are not taken"));
+    }
+    for page in old {
+        let name = &sheet.pages[usize::from(page)].name;
+        plan.conclude(format!("sheet {name} is called old: not taken; --sheet takes it"));
+    }
+    for (place, mark) in marks {
+        let mark = match mark {
+            Other::Skip => Mark::Skip,
+            Other::Remark => Mark::Remark,
+            Other::Section => continue,
+        };
+        plan.marks.insert(place, mark);
+    }
+    let contents: Vec<Vec<Content>> =
+        tables.iter().map(|table| contents(table, rows, names)).collect();
+    settle_decimal(sheet, &tables, &contents, &mut plan);
+    let multi = tables.len() > 1;
+    for (table, contents) in tables.into_iter().zip(contents) {
+        let settler = Settler { sheet, names, options, rows, contents, multi };
+        settler.block(table, &mut plan)?;
+    }
+    Ok(plan)
+}
+
+fn no_header(sheet: &Sheet, rows: &[RawRow]) -> IntakeError {
+    let first = rows.iter().find(|row| !row.is_blank());
+    let words = first.map(|row| row.cells().filter(|cell| !cell.is_empty()).collect::<Vec<_>>());
+    let short: String = words.unwrap_or_default().join(", ").chars().take(60).collect();
+    let hint =
+        if short.is_empty() { String::new() } else { format!("; the first line is `{short}`") };
+    let looked = rows.len().min(30);
+    IntakeError::NoHeader { file: sheet.name.clone(), looked, hint }
+}
+
+fn contents(table: &Found, rows: &[RawRow], names: &Names) -> Vec<Content> {
+    let mut contents = vec![Content::default(); table.headings.len()];
+    for at in table.entries.iter().take(LOOKED_AT) {
+        for (column, content) in contents.iter_mut().enumerate() {
+            content.see(rows[*at].cell(column), names);
+        }
+    }
+    contents
+}
+
+/// Decimals after a comma, where the file writes them so all through.
+fn settle_decimal(sheet: &Sheet, tables: &[Found], contents: &[Vec<Content>], plan: &mut Plan) {
+    if sheet.delimiter.is_none_or(|mark| mark == ',') || plan.decimal == DecimalMark::Comma {
+        return;
+    }
+    let figures = tables.iter().zip(contents).flat_map(|(table, contents)| {
+        table.headings.iter().zip(contents).filter(|(heading, _)| super::rows::figures(heading))
+    });
+    let (mut commas, mut points) = (0, 0);
+    for (_, content) in figures {
+        commas += content.commas;
+        points += content.points;
+    }
+    if commas > 0 && points == 0 {
+        plan.decimal = DecimalMark::Comma;
+        plan.conclude("decimals stand after a comma");
+    }
+}
+
+struct Settler<'a> {
+    sheet: &'a Sheet,
+    names: &'a Names<'a>,
+    options: &'a Options,
+    rows: &'a [RawRow],
+    contents: Vec<Content>,
+    multi: bool,
+}
+
+impl Settler<'_> {
+    fn fault(&self, line: u32, problem: String, advice: &str) -> IntakeError {
+        IntakeError::Columns {
+            file: self.sheet.name.clone(),
+            line,
+            problem,
+            advice: advice.to_owned(),
+        }
+    }
+
+    fn block(mut self, mut table: Found, plan: &mut Plan) -> Result<(), IntakeError> {
+        let line = table.header;
+        self.first_section(&mut table);
+        self.by_content(&mut table.headings, plan);
+        let has_sections = !table.sections.is_empty();
+        let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
+        let is_titled = titles::read(&table.titles, self.names).assembly.is_some();
+        let name_joints = has_sections && !has("assembly") && (is_titled || !has("joint"))
+            || has_sections && has("assembly") && !has("joint");
+        self.assign(&mut table.headings, name_joints, plan);
+        if !self.sheet.is_typed {
+            self.promote(&mut table, plan);
+        }
+        let mut headings = std::mem::take(&mut table.headings);
+        for heading in &headings {
+            if let Column::Unknown { .. } = heading.column
+                && let Some(near) = nearly_lube(&heading.text, self.names)
+            {
+                let text = &heading.text;
+                let problem =
+                    format!("the heading `{text}` names a torque for a lube that is not known");
+                let advice = format!("did you mean `{near}`? Else add the lube to the book first");
+                return Err(self.fault(line, problem, &advice));
+            }
+            if let Some(problem) = wrong_unit(heading) {
+                return Err(self.fault(line, problem, "correct the unit in the heading"));
+            }
+        }
+        let fault =
+            |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
+        let mut reshape = Reshape::of(&mut headings, self.names, self.options, fault)?;
+        settle_torques(&mut headings, &mut reshape, &self.contents, plan);
+        if let Some((first, second, what)) = twice(&headings, &reshape) {
+            let (one, two) = (&headings[first].text, &headings[second].text);
+            let number = |at: usize| headings[at].origin.unwrap_or(at) + 1;
+            let (first, second) = (number(first), number(second));
+            let problem =
+                format!("columns {first} (`{one}`) and {second} (`{two}`) both mean {what}");
+            return Err(self.fault(line, problem, "rename one of them or leave it out"));
+        }
+        let given = self.given(&mut table, &headings, reshape.is_chart(), plan);
+        if given.assembly.is_none()
+            && self.options.assembly.is_none()
+            && !self.sheet.is_typed
+            && !headings
+                .iter()
+                .any(|heading| heading.column.is("assembly") || heading.column.is("key"))
+        {
+            return Err(self.fault(line, "no column names the assembly".to_owned(), NAME_IT));
+        }
+        self.sections(&table, &headings, plan);
+        self.read_as(&table, &headings, plan);
+        let titles = table.titles.iter().map(|cells| cells.join(" ")).collect();
+        let fills_down = self.fills_down(&table, &headings);
+        let (page, header) = (table.page, table.header);
+        plan.blocks.push(Block { page, header, headings, reshape, given, titles, fills_down });
+        Ok(())
+    }
+
+    /// Corrects the meaning of headings by what stands below them.
+    fn by_content(&mut self, headings: &mut [Heading], plan: &mut Plan) {
+        let has = |headings: &[Heading], name: &str| headings.iter().any(|one| one.column.is(name));
+        for at in 0..headings.len() {
+            let content = &self.contents[at];
+            if headings[at].weight == Weight::Named && !headings[at].column.is("thread") {
+                continue;
+            }
+            let heading = &headings[at];
+            let names_it = ["part", "joint", "length", "kind", "positions", "head-size"]
+                .iter()
+                .any(|name| heading.column.is(name));
+            let is_unknown = matches!(heading.column, Column::Unknown { .. } | Column::Blank);
+            let is_condition = heading.column.is("wet-to") && content.are_figures();
+            let column = if (names_it || is_unknown) && content.are_threads() {
+                Some(("thread", "the cells are threads"))
+            } else if heading.column == Column::TorqueUnit
+                && content.filled > 0
+                && !content.are_units()
+            {
+                if has(headings, "assembly") {
+                    headings[at].column = Column::Kept("the cells are no units");
+                    continue;
+                }
+                Some(("assembly", "the cells are no units"))
+            } else if heading.column.is("thread") && content.are_no_threads() {
+                None
+            } else if is_unknown
+                && content.are_units()
+                && !headings.iter().any(|one| one.column == Column::TorqueUnit)
+            {
+                headings[at].column = Column::TorqueUnit;
+                continue;
+            } else if is_unknown
+                && content.filled > 1
+                && content.are_lubes()
+                && !has(headings, "lube")
+            {
+                Some(("lube", "the cells are lubes"))
+            } else if is_unknown
+                && content.filled > 1
+                && content.are_strengths()
+                && !has(headings, "strength")
+            {
+                Some(("strength", "the cells are grades"))
+            } else if let Some(near) = self.near(at, headings) {
+                Some((near, "it is nearly its name"))
+            } else if is_condition {
+                headings[at].column = Column::TorqueFor("oil".to_owned());
+                continue;
+            } else {
+                self.weak(at, headings);
+                continue;
+            };
+            let heading = &mut headings[at];
+            match column.and_then(|(name, why)| find_field(name).map(|field| (field, why))) {
+                Some((field, why)) => {
+                    if !is_unknown || !heading.text.is_empty() {
+                        plan.conclude(format!("`{}` read as {}: {why}", heading.text, field.name));
+                    }
+                    heading.others =
+                        vec![std::mem::replace(&mut heading.column, Column::Field(field))];
+                    heading.weight = Weight::Named;
+                }
+                None if heading.weight == Weight::Named => {}
+                None => self.no_thread(at, &mut headings[at]),
+            }
+        }
+    }
+
+    /// The field that an unknown heading nearly names, where no column does.
+    fn near(&self, at: usize, headings: &[Heading]) -> Option<&'static str> {
+        const FIELDS: &[&str] =
+            &["assembly", "joint", "part", "thread", "torque", "lube", "strength", "count"];
+        let Column::Unknown { nearest: Some(near) } = &headings[at].column else { return None };
+        let field = find_field(&near.to_lowercase())?.name;
+        let is_free = !headings.iter().any(|heading| heading.column.is(field));
+        let is_long = headings[at].text.chars().count() >= 4;
+        (is_free && is_long && FIELDS.contains(&field)).then_some(field)
+    }
+
+    /// A column headed `Size` that holds no threads.
+    fn no_thread(&self, at: usize, heading: &mut Heading) {
+        let content = &self.contents[at];
+        let other = if content.are_words() { "part" } else { "notes" };
+        if let Some(field) = find_field(other) {
+            heading.column = Column::Field(field);
+        }
+    }
+
+    /// Weak headings hold figures, or they are no headings of figures.
+    fn weak(&self, at: usize, headings: &mut [Heading]) {
+        let content = &self.contents[at];
+        let heading = &mut headings[at];
+        let figures = super::rows::figures(heading);
+        let kept = if heading.weight == Weight::Weak && figures && content.are_no_figures() {
+            Some("it holds no figures")
+        } else if heading.column.is("strength") && content.are_no_strengths() && content.are_words()
+        {
+            Some("it holds no grades")
+        } else if heading.column.is("lube")
+            && content.are_no_lubes()
+            && fold_header(&heading.text).contains("condition")
+        {
+            Some("it holds no lubes")
+        } else {
+            None
+        };
+        if let Some(why) = kept {
+            heading.column = Column::Kept(why);
+        }
+        if heading.column == Column::RowNumber && !content.count_rows() {
+            let other = heading.others.iter().find(|other| other.is("count")).cloned();
+            heading.column = match other {
+                Some(count) if content.are_figures() && !content.are_words() => count,
+                _ => Column::Kept("it neither counts rows nor fasteners"),
+            };
+        }
+        if heading.column.is("positions")
+            || heading.column.is("joint") && heading.others.iter().any(|o| o.is("positions"))
+        {
+            let is_place = content.are_words() && !content.are_figures();
+            let wanted = if is_place { "joint" } else { "positions" };
+            if let Some(field) = find_field(wanted).filter(|_| heading.weight != Weight::Named) {
+                heading.column = Column::Field(field);
+            }
+        }
+    }
+
+    /// Gives each field one column: the surest first, then from the left.
+    /// `name_joints`: titles among the rows do.
+    fn assign(&self, headings: &mut [Heading], name_joints: bool, plan: &mut Plan) {
+        let rank = |heading: &Heading| match (heading.weight, heading.others.is_empty()) {
+            (Weight::Named, _) => 0,
+            (_, true) => 1,
+            _ => 2,
+        };
+        let mut order: Vec<usize> = (0..headings.len()).collect();
+        order.sort_by_key(|at| rank(&headings[*at]));
+        let mut used: HashMap<&'static str, usize> = HashMap::new();
+        if name_joints {
+            used.insert("joint", usize::MAX);
+        }
+        for at in order {
+            let Column::Field(field) = headings[at].column else { continue };
+            if JOINED.contains(&field.name) || field.name == "torque" {
+                continue;
+            }
+            let Some(first) = used.get(field.name).copied() else {
+                used.insert(field.name, at);
+                continue;
+            };
+            let is_free = |other: &Column| match other {
+                Column::Field(field) => !used.contains_key(field.name),
+                _ => false,
+            };
+            let part = find_field("part").map(Column::Field);
+            let below =
+                part.filter(|part| field.name == "joint" && first == usize::MAX && is_free(part));
+            let free = headings[at].others.iter().find(|other| is_free(other)).cloned();
+            match below.or(free) {
+                Some(Column::Field(field)) => {
+                    used.insert(field.name, at);
+                    headings[at].column = Column::Field(field);
+                }
+                _ if headings[at].weight == Weight::Named => {}
+                _ if !self.is_ambiguous(headings, at, first) => {}
+                _ => {
+                    let what = field.name;
+                    plan.conclude(format!(
+                        "`{}` is a second {what}: kept in the notes",
+                        headings[at].text
+                    ));
+                    headings[at].column = Column::Kept("another column names it");
+                }
+            }
+        }
+    }
+
+    /// Whether one of two columns for one field may be left to the notes: both
+    /// are words for places and parts.
+    fn is_ambiguous(&self, headings: &[Heading], at: usize, first: usize) -> bool {
+        let names = [
+            "joint",
+            "part",
+            "assembly",
+            "positions",
+            "kind",
+            "notes",
+            "length",
+            "head-size",
+            "source",
+        ];
+        first == usize::MAX || names.iter().any(|name| headings[at].column.is(name))
+    }
+
+    /// Where no column names the joint, the one that names the part does.
+    fn promote(&self, table: &mut Found, plan: &mut Plan) {
+        let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
+        if has("joint") || has("key") || !table.sections.is_empty() || self.options.joint.is_some()
+        {
+            return;
+        }
+        let joint = find_field("joint").map(Column::Field);
+        let part = table.headings.iter_mut().find(|heading| heading.column.is("part"));
+        if let (Some(part), Some(joint)) = (part, joint) {
+            plan.conclude(format!("no column names the joint: `{}` does", part.text));
+            part.column = joint;
+        }
+    }
+
+    /// What titles, sheet and file say of a table.
+    fn given(
+        &self,
+        table: &mut Found,
+        headings: &[Heading],
+        is_chart: bool,
+        plan: &mut Plan,
+    ) -> Given {
+        let has = |name: &str| headings.iter().any(|heading| heading.column.is(name));
+        if self.sheet.is_typed {
+            return Given { is_typed: true, ..Given::default() };
+        }
+        let mut given = titles::read(&table.titles, self.names);
+        let from_title = given.assembly.clone();
+        let page = &self.sheet.pages[usize::from(table.page)].name;
+        let from_page = titles::name_of_page(page, self.names);
+        let from_file = titles::name_of_file(&self.sheet.name, self.names);
+        if has("assembly") || has("key") {
+            given.words = join(given.words.take(), given.assembly.take());
+        } else if self.options.assembly.is_none() {
+            let several = self.sheet.pages.len() > 1;
+            let before = plan.blocks.iter().find(|block| block.page == table.page);
+            let before = before.and_then(|block| block.given.assembly.clone());
+            let (name, from) = match (from_title, from_page, from_file) {
+                (Some(title), _, _) => (Some(title), "title"),
+                _ if before.is_some() => (before, "title"),
+                (_, Some(page), _) if several => (Some(page), "name of the sheet"),
+                (_, page, Some(file)) => (Some(file).or(page), "name of the file"),
+                (_, page, None) => (page, "name of the sheet"),
+            };
+            if let Some(name) = &name {
+                plan.conclude(format!("the {from} names the assembly: {name}"));
+            }
+            given.assembly = name;
+        } else {
+            given.assembly = None;
+        }
+        if given.unit.is_none() {
+            given.unit = titles::unit_in(page)
+                .or_else(|| titles::unit_in(&self.sheet.name.replace(['_', '.'], " ")));
+        }
+        let bare = headings
+            .iter()
+            .any(|heading| super::rows::figures(heading) && heading.units.is_empty());
+        if let Some(unit) = given.unit.filter(|_| bare) {
+            plan.conclude(format!(
+                "a title gives the unit of the torques: {unit}",
+                unit = unit.symbol
+            ));
+        }
+        let has_lube = has("lube")
+            || headings.iter().any(|heading| matches!(heading.column, Column::TorqueFor(_)));
+        if has_lube {
+            given.lube = None;
+        } else if let Some(lube) = &given.lube {
+            plan.conclude(format!("a title gives the lube: {lube}"));
+        }
+        if is_chart && !has("joint") && !has("part") {
+            given.basis = Some(Basis::Chart);
+            plan.conclude("a chart of sizes by grades: each figure is one of a general chart");
+        }
+        if !has("joint")
+            && !has("key")
+            && given.joint.is_none()
+            && self.options.joint.is_none()
+            && table.sections.is_empty()
+        {
+            let name = if is_chart { "any joint" } else { "not stated" };
+            plan.conclude(format!("no column names the joint: it is `{name}`"));
+            given.joint = Some(name.to_owned());
+        }
+        given
+    }
+
+    /// The last title above a table is its first section, where others follow,
+    /// or where other tables have titles of their own.
+    fn first_section(&self, table: &mut Found) {
+        let is_first = table.sections.first().map(|(at, _)| *at);
+        let leads = table.entries.first().copied() < is_first.or(Some(usize::MAX));
+        let is_one = table.titles.last().is_some_and(|cells| cells.len() == 1);
+        let more = !table.sections.is_empty() || self.multi || table.titles.len() >= 2;
+        let is_name = table.titles.last().is_some_and(|cells| {
+            let section = titles::section(&cells.join(" "), self.names);
+            let is_named = titles::name_in(&cells[0], self.names).is_some();
+            section.unit.is_none() && is_named && !cells[0].contains([':', '.'])
+        });
+        let alone = table.titles.len() == 1 && table.sections.is_empty() && !self.multi;
+        if more
+            && !alone
+            && leads
+            && is_one
+            && is_name
+            && table.is_title_close
+            && let Some(title) = table.titles.pop()
+        {
+            table.sections.insert(0, (usize::MAX, title[0].clone()));
+        }
+    }
+
+    /// Marks the titles among the rows with what they say.
+    fn sections(&self, table: &Found, headings: &[Heading], plan: &mut Plan) {
+        let has = |name: &str| headings.iter().any(|heading| heading.column.is(name));
+        let (has_joint, has_assembly) = (has("joint"), has("assembly"));
+        let mut assembly = None;
+        let (mut joints, mut others) = (0, 0);
+        for (nth, (at, text)) in table.sections.iter().enumerate() {
+            let mut section = titles::section(text, self.names);
+            let next = table.sections.get(nth + 1).map(|(at, _)| *at);
+            let is_outer = next.is_some_and(|next| {
+                *at != usize::MAX && !table.entries.iter().any(|entry| entry > at && *entry < next)
+            });
+            if (has_joint || is_outer) && !has_assembly {
+                assembly = section.joint.take();
+                others += 1;
+            } else if has_joint {
+                section.words = section.joint.take();
+                others += 1;
+            } else {
+                joints += usize::from(section.joint.is_some());
+            }
+            section.assembly.clone_from(&assembly);
+            let (page, line) = match at {
+                &usize::MAX => (table.page, table.header),
+                at => (self.rows[*at].page, self.rows[*at].line),
+            };
+            plan.marks.insert((page, line), Mark::Section(section));
+        }
+        if joints > 0 {
+            plan.conclude(format!("titles among the rows name the joint ({joints} of them)"));
+        }
+        if others > 0 && !has_assembly {
+            plan.conclude(format!("titles among the rows name the assembly ({others} of them)"));
+        }
+    }
+
+    fn read_as(&self, table: &Found, headings: &[Heading], plan: &mut Plan) {
+        let page = &self.sheet.pages[usize::from(table.page)];
+        for (at, heading) in headings.iter().enumerate().filter(|(_, one)| one.origin.is_none()) {
+            let examples = self.contents.get(at).map(|content| content.examples.clone());
+            let known = plan.columns.iter().any(|known| {
+                known.page == page.name
+                    && known.heading.text == heading.text
+                    && known.heading.column == heading.column
+            });
+            if !known
+                && !(heading.column == Column::Blank && examples.as_ref().is_none_or(Vec::is_empty))
+            {
+                let page =
+                    if self.sheet.pages.len() > 1 { page.name.clone() } else { String::new() };
+                let heading = heading.clone();
+                plan.columns.push(ColumnRead {
+                    page,
+                    heading,
+                    examples: examples.unwrap_or_default(),
+                });
+            }
+            if page.hidden_columns.contains(&at)
+                && self.contents.get(at).is_some_and(|content| content.filled > 0)
+            {
+                plan.conclude(format!(
+                    "column `{}` is hidden in the workbook: look whether it still holds",
+                    heading.text
+                ));
+            }
+        }
+    }
+
+    /// Whether blank names stand below filled ones.
+    fn fills_down(&self, table: &Found, headings: &[Heading]) -> bool {
+        let columns: Vec<usize> = (0..headings.len())
+            .filter(|at| headings[*at].column.is("assembly") || headings[*at].column.is("joint"))
+            .collect();
+        let Some(first) = table.entries.first() else { return false };
+        !columns.is_empty() && columns.iter().all(|at| !self.rows[*first].cell(*at).is_empty())
+    }
+}
+
+/// What to do where nothing names an assembly.
+const NAME_IT: &str = "add the column, or say in a mapping which heading means it, or the one assembly and joint of the whole file: --suggest-map FILE writes one to edit, --map FILE imports with it";
+
+fn join(one: Option<String>, other: Option<String>) -> Option<String> {
+    match (one, other) {
+        (Some(one), Some(other)) => Some(format!("{other}; {one}")),
+        (one, other) => one.or(other),
+    }
+}
+
+/// Two columns for one thing: their indices and what it is.
+fn twice(headings: &[Heading], reshape: &Reshape) -> Option<(usize, usize, String)> {
+    for (second, heading) in headings.iter().enumerate() {
+        let what = match &heading.column {
+            Column::Unknown { .. }
+            | Column::Blank
+            | Column::LeftOut
+            | Column::Derived(_)
+            | Column::Kept(_)
+            | Column::RowNumber => continue,
+            Column::Field(field) if JOINED.contains(&field.name) => continue,
+            Column::Field(field) => field.name.to_owned(),
+            Column::TorqueFor(lube) => format!("the torque with {lube}"),
+            Column::Low(field) => format!("the low end of {}", field.name),
+            Column::High(field) => format!("the high end of {}", field.name),
+            Column::Pass(number) => format!("pass {number}"),
+            Column::TorqueUnit => "the unit of torque".to_owned(),
+            Column::Pitch => "the pitch".to_owned(),
+            Column::Tpi => "the threads per inch".to_owned(),
+            Column::Threadlocker => "the threadlocker".to_owned(),
+        };
+        let same = |first: &usize| {
+            headings[*first].column == heading.column && !reshape.are_apart(*first, second)
+        };
+        if let Some(first) = (0..second).find(same) {
+            return Some((first, second, what));
+        }
+    }
+    None
+}

@@ -1,0 +1,136 @@
+//! Columns of torque settled together: one torque in two units, a matrix of
+//! sizes by grades, figures for one joint each.
+
+use crate::intake::header::{Column, Heading};
+use crate::intake::reshape::Reshape;
+use crate::intake::survey::Plan;
+use crate::intake::survey::content::Content;
+use crate::quantity::{Dimension, Unit};
+use crate::record::FieldKind;
+
+/// Settles the torque columns among `headings`.
+pub(super) fn settle_torques(
+    headings: &mut Vec<Heading>,
+    reshape: &mut Reshape,
+    contents: &[Content],
+    plan: &mut Plan,
+) {
+    single_joint(headings);
+    let is_plain = |heading: &Heading| heading.column.is("torque") && heading.given.is_none();
+    let mut plain: Vec<usize> = (0..headings.len()).filter(|at| is_plain(&headings[*at])).collect();
+    let has_steps = headings.iter().any(|heading| matches!(heading.column, Column::Pass(_)));
+    if plain.len() > 1 {
+        // A weak heading without figures beside a sure one is none of torque.
+        let figures =
+            |at: &usize| contents.get(*at).is_none_or(|content| !content.are_no_figures());
+        let (kept, other): (Vec<usize>, Vec<usize>) = plain.into_iter().partition(figures);
+        for at in other {
+            headings[at].column = Column::Kept("it holds no figures");
+        }
+        plain = kept;
+    }
+    for (first, second) in alternates(headings, &plain) {
+        let (one, two) = (headings[first].units[0], headings[second].units[0]);
+        let (a, b) = (headings[first].text.clone(), headings[second].text.clone());
+        plan.conclude(format!(
+            "`{a}` and `{b}` give one torque in two units: held against each other"
+        ));
+        reshape.alternate(headings, [first, second], [one, two]);
+    }
+    for lube in lubes(headings) {
+        let of_lube = |heading: &Heading| {
+            heading.given.is_none()
+                && matches!(&heading.column, Column::TorqueFor(known) if *known == lube)
+        };
+        let columns: Vec<usize> =
+            (0..headings.len()).filter(|at| of_lube(&headings[*at])).collect();
+        for (first, second) in alternates(headings, &columns) {
+            let (one, two) = (headings[first].units[0], headings[second].units[0]);
+            reshape.alternate(headings, [first, second], [one, two]);
+        }
+    }
+    let _ = has_steps;
+    groups(headings, reshape, plan);
+}
+
+fn lubes(headings: &[Heading]) -> Vec<String> {
+    let mut lubes: Vec<String> = Vec::new();
+    for heading in headings {
+        if let Column::TorqueFor(lube) = &heading.column
+            && !lubes.contains(lube)
+        {
+            lubes.push(lube.clone());
+        }
+    }
+    lubes
+}
+
+/// Words left over in one torque heading only qualify it; in several they name
+/// the joint of each.
+fn single_joint(headings: &mut [Heading]) {
+    let left =
+        |heading: &Heading| heading.given.as_ref().is_some_and(|(field, _)| *field == "joint");
+    let has_joint =
+        headings.iter().any(|heading| heading.column.is("joint") || heading.column.is("part"));
+    if headings.iter().filter(|heading| left(heading)).count() < 2 || has_joint {
+        for heading in headings.iter_mut().filter(|heading| left(heading)) {
+            heading.given = None;
+        }
+    }
+}
+
+/// Pairs of columns whose units differ.
+fn alternates(headings: &[Heading], columns: &[usize]) -> Vec<(usize, usize)> {
+    match columns {
+        [first, second] => {
+            let unit = |at: usize| headings[at].units.first().copied();
+            match (unit(*first), unit(*second)) {
+                (Some(one), Some(two)) if one != two => vec![(*first, *second)],
+                _ => Vec::new(),
+            }
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// Figures for a grade, a size or a joint that their heading names.
+fn groups(headings: &mut Vec<Heading>, reshape: &mut Reshape, plan: &mut Plan) {
+    let given: Vec<(usize, &'static str, String)> = headings
+        .iter()
+        .enumerate()
+        .filter(|(_, heading)| heading.column.is_torque())
+        .filter_map(|(at, heading)| heading.given.clone().map(|(field, text)| (at, field, text)))
+        .collect();
+    let Some(field) = given.first().map(|(_, field, _)| *field) else { return };
+    let texts: Vec<String> = given.iter().map(|(_, _, text)| text.clone()).collect();
+    plan.conclude(format!("one column for each {field}: {}", texts.join(", ")));
+    reshape.groups(headings, field, given.into_iter().map(|(at, _, text)| (at, text)).collect());
+}
+
+/// A unit in the heading that measures something else than its field.
+pub(super) fn wrong_unit(heading: &Heading) -> Option<String> {
+    let wanted = match &heading.column {
+        Column::Field(field) => match (field.name, field.kind) {
+            ("passes", _) => Dimension::Torque,
+            (_, FieldKind::Quantity(dimension)) => dimension,
+            _ => return None,
+        },
+        Column::TorqueFor(_) | Column::Pass(_) => Dimension::Torque,
+        Column::Low(field) | Column::High(field) => match field.kind {
+            FieldKind::Quantity(dimension) => dimension,
+            _ => return None,
+        },
+        _ => return None,
+    };
+    let is_step = matches!(heading.column, Column::Pass(_));
+    let fits = |unit: &&'static Unit| {
+        unit.dimension == wanted || (is_step && unit.dimension == Dimension::Angle)
+    };
+    let wrong = heading.units.iter().find(|unit| !fits(unit))?;
+    // Pounds and kilograms over a torque: each cell is asked for its lever.
+    if wanted == Dimension::Torque && matches!(wrong.symbol, "lbf" | "kgf") {
+        return None;
+    }
+    let (symbol, is) = (wrong.symbol, wrong.dimension.name());
+    Some(format!("`{}`: {symbol} is a {is}, the column holds a {}", heading.text, wanted.name()))
+}

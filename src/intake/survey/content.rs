@@ -1,0 +1,151 @@
+//! What the cells of a column look like, counted.
+
+use crate::intake::cells::{says_nothing, strength_named, unit_spelled};
+use crate::intake::header::is_thread;
+use crate::intake::names::Names;
+use crate::quantity::Dimension;
+use crate::text::Plain;
+
+/// Cells of one column, counted by what they look like.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Content {
+    pub(crate) filled: usize,
+    threads: usize,
+    units: usize,
+    figures: usize,
+    strengths: usize,
+    lubes: usize,
+    words: usize,
+    /// Whole numbers that rise by one from row to row.
+    counting: usize,
+    last: Option<u32>,
+    /// Cells such as `62,5` and `62.5`.
+    pub(crate) commas: usize,
+    pub(crate) points: usize,
+    pub(crate) examples: Vec<String>,
+}
+
+/// Cells shown of a column.
+const EXAMPLES: usize = 3;
+
+impl Content {
+    /// Counts one cell.
+    pub(crate) fn see(&mut self, cell: &str, names: &Names) {
+        if says_nothing(cell) || cell.len() > 200 {
+            return;
+        }
+        self.filled += 1;
+        if self.examples.len() < EXAMPLES && !self.examples.iter().any(|known| known == cell) {
+            self.examples.push(cell.to_owned());
+        }
+        let plain = Plain::new(cell);
+        let text = plain.as_str().trim();
+        self.threads += usize::from(starts_with_thread(text));
+        let unit = unit_spelled(text).map(|(unit, _)| unit.dimension);
+        self.units += usize::from(unit == Some(Dimension::Torque));
+        self.figures += usize::from(is_figure(text));
+        self.strengths += usize::from(strength_named(text, names).is_some() || is_grade(text));
+        self.lubes += usize::from(names.lube_said(text).is_some());
+        self.words += usize::from(text.chars().filter(|c| c.is_alphabetic()).count() > 2);
+        let number = text.parse::<u32>().ok();
+        let next = self.last.map_or(number == Some(1), |last| number == Some(last + 1));
+        self.counting += usize::from(next);
+        self.last = number;
+        self.commas += usize::from(has_decimals(text, ','));
+        self.points += usize::from(has_decimals(text, '.'));
+    }
+
+    fn share(&self, count: usize) -> f64 {
+        if self.filled == 0 { 0.0 } else { count as f64 / self.filled as f64 }
+    }
+
+    pub(crate) fn are_threads(&self) -> bool {
+        self.share(self.threads) >= 0.6
+    }
+
+    pub(crate) fn are_no_threads(&self) -> bool {
+        self.filled > 0 && self.share(self.threads) < 0.3
+    }
+
+    pub(crate) fn are_units(&self) -> bool {
+        self.share(self.units) >= 0.6
+    }
+
+    pub(crate) fn are_figures(&self) -> bool {
+        self.share(self.figures) >= 0.6
+    }
+
+    /// Hardly a figure among them.
+    pub(crate) fn are_no_figures(&self) -> bool {
+        self.filled > 0 && self.share(self.figures) < 0.2
+    }
+
+    pub(crate) fn are_strengths(&self) -> bool {
+        self.share(self.strengths) >= 0.5
+    }
+
+    pub(crate) fn are_no_strengths(&self) -> bool {
+        self.filled > 0 && self.share(self.strengths) < 0.2
+    }
+
+    pub(crate) fn are_lubes(&self) -> bool {
+        self.share(self.lubes) >= 0.5
+    }
+
+    pub(crate) fn are_no_lubes(&self) -> bool {
+        self.filled > 0 && self.lubes == 0
+    }
+
+    pub(crate) fn are_words(&self) -> bool {
+        self.share(self.words) >= 0.6
+    }
+
+    pub(crate) fn count_rows(&self) -> bool {
+        self.filled >= 2 && self.counting == self.filled
+    }
+}
+
+/// A number with at most a unit, a range, a sign or a mark around it.
+fn is_figure(text: &str) -> bool {
+    let starts = text.trim_start_matches(['<', '≤', '~', '=', '+', ' ']);
+    let bare = ["max", "min", "not over", "ca.", "ca", "approx", "about", "up to"]
+        .iter()
+        .find_map(|word| starts.to_lowercase().strip_prefix(word).map(str::len))
+        .map_or(starts, |rest| &starts[starts.len() - rest..]);
+    let bare = bare.trim_start_matches(['.', ' ']);
+    bare.starts_with(|c: char| c.is_ascii_digit()) && !is_thread(text)
+}
+
+fn is_grade(text: &str) -> bool {
+    matches!(text, "5" | "8" | "10" | "2" | "12" | "4" | "6")
+}
+
+/// A thread, perhaps with a word, a class or a length after it.
+pub(crate) fn starts_with_thread(text: &str) -> bool {
+    if is_thread(text) {
+        return true;
+    }
+    let first = text.split([' ', ',']).next().unwrap_or_default();
+    let unified = first.contains('/') || first.contains('-') || first.starts_with(['M', 'm', '#']);
+    (unified && first.len() >= 2 && is_thread(first))
+        || text.starts_with("M") && {
+            let joined: String = text.chars().filter(|c| *c != ' ').take(12).collect();
+            let end = joined.find(|c: char| !(c.is_ascii_digit() || "MmxX×.,".contains(c)));
+            is_thread(joined[..end.unwrap_or(joined.len())].trim_end_matches(['x', 'X', '.', ',']))
+        }
+}
+
+/// Digits, `mark`, one or two digits: 62,5. Three may part thousands.
+fn has_decimals(text: &str, mark: char) -> bool {
+    let mut rest = text;
+    while let Some(at) = rest.find(mark) {
+        let before = rest[..at].ends_with(|c: char| c.is_ascii_digit());
+        let after = &rest[at + mark.len_utf8()..];
+        let digits = after.bytes().take_while(u8::is_ascii_digit).count();
+        if before && (1..=2).contains(&digits) {
+            return true;
+        }
+        rest = after;
+    }
+    false
+}

@@ -1,0 +1,606 @@
+//! Heading rows found, and every row below them told apart: entries, titles,
+//! units, totals, notes, another table.
+
+use std::collections::HashMap;
+
+use crate::intake::header::{
+    Column, Heading, Weight, fold_header, is_thread, read_heading, units_spelled,
+};
+use crate::intake::leftovers::WHY;
+use crate::intake::names::Names;
+use crate::intake::split::RawRow;
+use crate::intake::survey::content::starts_with_thread;
+use crate::intake::words::{NOTE, OLD, TOTAL, plain_words};
+use crate::intake::{Options, Sheet};
+use crate::quantity::Dimension;
+
+/// How many rows at the top of a table may be titles.
+const HEADER_WITHIN: usize = 30;
+/// A title is short.
+const LONGEST_TITLE: usize = 70;
+
+/// A table whose columns are not settled yet.
+#[derive(Debug)]
+pub(super) struct Found {
+    pub(super) page: u16,
+    pub(super) header: u32,
+    pub(super) headings: Vec<Heading>,
+    /// Units of a row below the headings.
+    pub(super) unit_row: bool,
+    pub(super) titles: Vec<Vec<String>>,
+    /// The last title stands directly above the headings.
+    pub(super) is_title_close: bool,
+    /// Index of its entries among the rows.
+    pub(super) entries: Vec<usize>,
+    /// Titles among the entries, with the index of their row.
+    pub(super) sections: Vec<(usize, String)>,
+}
+
+/// What is known of a row that is no entry.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Other {
+    Skip,
+    Section,
+    Remark,
+}
+
+/// Finds tables.
+pub(super) struct Finder<'a> {
+    pub(super) sheet: &'a Sheet,
+    pub(super) names: &'a Names<'a>,
+    pub(super) options: &'a Options,
+    pub(super) tables: Vec<Found>,
+    pub(super) marks: HashMap<(u16, u32), Other>,
+    pub(super) footnotes: HashMap<String, String>,
+    /// Worksheets that are called old.
+    pub(super) old: Vec<u16>,
+    /// Rows of pages without headings.
+    pub(super) lost: Vec<(u16, usize)>,
+    /// Index of the first row of the page among all rows.
+    base: usize,
+    seen: Vec<u16>,
+}
+
+impl<'a> Finder<'a> {
+    pub(super) fn new(sheet: &'a Sheet, names: &'a Names<'a>, options: &'a Options) -> Self {
+        let (tables, marks, footnotes) = Default::default();
+        let (lost, old, base, seen) = Default::default();
+        Self { sheet, names, options, tables, marks, footnotes, old, lost, base, seen }
+    }
+
+    /// A page without rows that has headings all the same.
+    pub(super) fn empty_page(&mut self, page: u16) {
+        let known = self.sheet.pages.get(usize::from(page)).and_then(|page| page.headings.as_ref());
+        if let Some(headings) = known.filter(|_| !self.seen.contains(&page)) {
+            let headings = headings.iter().map(|text| self.heading(text)).collect();
+            self.tables.push(Found::new(page, 0, headings));
+        }
+    }
+
+    /// Looks at the rows of one page.
+    pub(super) fn page(&mut self, rows: &[RawRow]) {
+        let page = rows.first().map_or(0, |row| row.page);
+        self.seen.push(page);
+        if self.is_old(page) {
+            self.old.push(page);
+            let filled = rows.iter().filter(|row| !row.is_blank());
+            self.marks.extend(filled.map(|row| ((row.page, row.line), Other::Skip)));
+            self.base += rows.len();
+            return;
+        }
+        let known = self.sheet.pages.get(usize::from(page)).and_then(|page| page.headings.clone());
+        let mut at = 0;
+        if let Some(headings) = known {
+            let headings = headings.iter().map(|text| self.heading(text)).collect();
+            self.tables.push(Found::new(page, 0, headings));
+            at = self.body(rows, 0, &[]);
+        }
+        let mut is_first = true;
+        while let Some((header, headings)) = self.header(&rows[at..], is_first) {
+            is_first = false;
+            at = self.table(rows, at, at + header, headings);
+        }
+        let rest = rows[at..].iter().filter(|row| !row.is_blank()).count();
+        for row in rows[at..].iter().filter(|row| !row.is_blank()) {
+            self.marks.insert((row.page, row.line), Other::Remark);
+        }
+        if rest > 0 && !self.tables.iter().any(|table| table.page == page) {
+            self.lost.push((page, rest));
+        }
+        self.base += rows.len();
+    }
+
+    /// A worksheet that is called old, beside others.
+    fn is_old(&self, page: u16) -> bool {
+        let name = self.sheet.pages.get(usize::from(page)).map(|page| plain_words(&page.name));
+        let is_old = |name: String| name.split(' ').any(|word| OLD.contains(&word));
+        self.sheet.pages.len() > 1 && name.is_some_and(is_old)
+    }
+
+    fn heading(&self, text: &str) -> Heading {
+        let meaning = self.options.columns.meanings.get(&fold_header(text)).map(String::as_str);
+        let own = || read_heading(text, self.names);
+        match meaning {
+            _ if text == WHY => Heading { column: Column::LeftOut, weight: Weight::Named, ..own() },
+            Some("") => Heading { column: Column::LeftOut, weight: Weight::Named, ..own() },
+            Some(meaning) => Heading {
+                text: text.trim().to_owned(),
+                weight: Weight::Named,
+                others: Vec::new(),
+                ..read_heading(meaning, self.names)
+            },
+            None if text.is_empty() => own(),
+            None => own(),
+        }
+    }
+
+    /// The next heading row among `rows`: where it stands, and its headings.
+    fn header(&self, rows: &[RawRow], is_first: bool) -> Option<(usize, Vec<Heading>)> {
+        let wanted = self.options.header_row.filter(|_| is_first);
+        let mut best: Option<(usize, usize, Vec<Heading>)> = None;
+        let mut looked = 0;
+        for (at, row) in rows.iter().enumerate() {
+            if row.is_blank() {
+                continue;
+            }
+            if let Some(line) = wanted {
+                if row.line == line {
+                    let headings = row.cells().map(|text| self.heading(text)).collect();
+                    return Some((at, headings));
+                }
+                continue;
+            }
+            looked += 1;
+            if looked > HEADER_WITHIN {
+                break;
+            }
+            let headings: Vec<Heading> = row.cells().map(|text| self.heading(text)).collect();
+            if let Some((points, is_sure)) = score(row, &headings) {
+                if best.as_ref().is_none_or(|(_, most, _)| points > *most) {
+                    best = Some((at, points, headings));
+                }
+                if is_sure {
+                    break;
+                }
+            }
+        }
+        best.map(|(at, _, headings)| (at, headings))
+    }
+
+    /// One table whose headings stand at `header`; where the next may start.
+    fn table(
+        &mut self,
+        rows: &[RawRow],
+        from: usize,
+        header: usize,
+        headings: Vec<Heading>,
+    ) -> usize {
+        let row = &rows[header];
+        let mut found = Found::new(row.page, row.line, headings);
+        let mut body = header + 1;
+        let above: Vec<&RawRow> = rows[from..header].iter().filter(|row| !row.is_blank()).collect();
+        let mut titles = above.as_slice();
+        if let Some((last, rest)) = above.split_last()
+            && self.is_over(last, &found.headings)
+        {
+            found.headings = self.combined(last, row);
+            titles = rest;
+        }
+        found.is_title_close = titles.last().is_some_and(|title| {
+            let at = rows[..header].iter().position(|row| row.line == title.line);
+            at.is_some_and(|at| !rows[at + 1..header].iter().any(RawRow::is_blank))
+        });
+        for title in titles {
+            let cells = title.cells().filter(|cell| !cell.is_empty()).map(str::to_owned);
+            found.titles.push(cells.collect());
+        }
+        for row in &rows[from..=header] {
+            self.marks.insert((row.page, row.line), Other::Skip);
+        }
+        if let Some(next) = rows.get(body) {
+            if let Some(units) = self.unit_row(next, &found.headings) {
+                for (heading, unit) in found.headings.iter_mut().zip(units) {
+                    if let Some(unit) = unit {
+                        heading.units = unit;
+                    }
+                }
+                found.unit_row = true;
+                self.marks.insert((next.page, next.line), Other::Skip);
+                body += 1;
+            } else if self.is_second(next, &found.headings) {
+                found.headings = self.combined(row, next);
+                self.marks.insert((next.page, next.line), Other::Skip);
+                body += 1;
+                if let Some(units) =
+                    rows.get(body).and_then(|row| self.unit_row(row, &found.headings))
+                {
+                    for (heading, unit) in found.headings.iter_mut().zip(units) {
+                        if let Some(unit) = unit {
+                            heading.units = unit;
+                        }
+                    }
+                    self.marks.insert((rows[body].page, rows[body].line), Other::Skip);
+                    body += 1;
+                }
+            }
+        }
+        self.tables.push(found);
+        let texts: Vec<String> = row.cells().map(str::to_owned).collect();
+        self.body(rows, body, &texts)
+    }
+
+    /// Whether `row` stands above headings as a second row of them: it says
+    /// torque, a lube or a step over several columns.
+    fn is_over(&self, row: &RawRow, headings: &[Heading]) -> bool {
+        let filled: Vec<(usize, Heading)> =
+            filled(row).map(|(at, text)| (at, self.heading(text))).collect();
+        let is_figures = |heading: &Heading| {
+            heading.column.is_torque()
+                || matches!(heading.column, Column::Pass(_) | Column::Low(_) | Column::High(_))
+        };
+        let under = |at: usize| headings.get(at).is_some_and(|under| under.weight < Weight::Named);
+        let over =
+            filled.iter().filter(|(at, heading)| is_figures(heading) && *at > 0 && under(*at));
+        over.count() > 0
+            && filled.iter().all(|(at, heading)| *at > 0 || heading.weight >= Weight::Strong)
+    }
+
+    /// Whether `row` goes on with the headings above it: dry, oiled, min, max,
+    /// grades, under a torque.
+    fn is_second(&self, row: &RawRow, headings: &[Heading]) -> bool {
+        let mut below = 0;
+        for (at, text) in filled(row) {
+            let heading = self.heading(text);
+            let over = (0..=at).rev().find_map(|at| {
+                headings.get(at).filter(|over| !matches!(over.column, Column::Blank))
+            });
+            let fits = heading.weight >= Weight::Weak
+                && over.is_some_and(|over| over.column.is_torque() || over.weight == Weight::None);
+            let is_blank = headings.get(at).is_none_or(|over| matches!(over.column, Column::Blank));
+            let repeats = heading.weight >= Weight::Strong && is_blank;
+            if !fits && !repeats {
+                return false;
+            }
+            below += 1;
+        }
+        below >= 2
+            && !filled(row).any(|(_, text)| is_thread(text) && text.contains(['x', 'X', '-']))
+    }
+
+    /// Two rows of headings as one; a blank above repeats what stands left of it.
+    fn combined(&self, over: &RawRow, under: &RawRow) -> Vec<Heading> {
+        let width = over.len().max(under.len());
+        let mut left = "";
+        let combined = (0..width).map(|at| {
+            let (above, below) = (over.cell(at), under.cell(at));
+            if !above.is_empty() {
+                left = above;
+            }
+            let alone = self.heading(below);
+            let spread = above.is_empty() && !left.is_empty();
+            let text = match (above, below) {
+                (above, "") => above.to_owned(),
+                ("", below) if !spread || alone.weight >= Weight::Named => below.to_owned(),
+                ("", below) if alone.weight == Weight::Strong && !figures(&alone) => {
+                    below.to_owned()
+                }
+                ("", below) => format!("{left} {below}"),
+                (above, below) => format!("{above} {below}"),
+            };
+            let heading = self.heading(&text);
+            if matches!(heading.column, Column::Unknown { .. }) && alone.weight >= Weight::Strong {
+                return alone;
+            }
+            heading
+        });
+        combined.collect()
+    }
+
+    /// The units of a row that holds hardly anything else, one for each heading.
+    fn unit_row(
+        &self,
+        row: &RawRow,
+        headings: &[Heading],
+    ) -> Option<Vec<Option<Vec<&'static crate::quantity::Unit>>>> {
+        const OTHER: &[&str] = &[
+            "pcs", "pc", "ea", "each", "stk", "stuck", "st", "-", "class", "iso", "grade", "u",
+            "uds", "pz", "nb", "size", "mm", "no", "qty", "text", "n",
+        ];
+        let mut units = vec![None; headings.len()];
+        let (mut torques, mut total) = (0, 0);
+        for (at, text) in filled(row) {
+            total += 1;
+            let bare = text.trim_matches(['(', ')', '[', ']', ' ']);
+            match units_spelled(bare) {
+                Some(found) => {
+                    torques += usize::from(found.iter().all(|unit| {
+                        matches!(unit.dimension, Dimension::Torque | Dimension::Angle)
+                    }));
+                    if let Some(slot) = units.get_mut(at) {
+                        *slot = Some(found).filter(|_| headings[at].units.is_empty());
+                    }
+                }
+                None if OTHER.contains(&plain_words(bare).as_str()) => {}
+                None => return None,
+            }
+        }
+        (torques > 0 && total > 0).then_some(units)
+    }
+
+    /// Walks the rows of a table; where the next table may start.
+    fn body(&mut self, rows: &[RawRow], from: usize, headings: &[String]) -> usize {
+        let mut gap = false;
+        let mut at = from;
+        while at < rows.len() {
+            let row = &rows[at];
+            if row.is_blank() {
+                gap = true;
+                at += 1;
+                continue;
+            }
+            let cells: Vec<(usize, &str)> = filled(row).collect();
+            if is_again(row, headings) {
+                self.marks.insert((row.page, row.line), Other::Skip);
+            } else if self.starts_table(rows, at, gap) {
+                return at;
+            } else if let Some(other) = self.other(rows, at, &cells, gap) {
+                if other == Other::Section && self.leads_to_headings(rows, at) {
+                    return at;
+                }
+                if other == Other::Section {
+                    let text = cells[0].1.to_owned();
+                    if let Some(table) = self.tables.last_mut() {
+                        table.sections.push((self.base + at, text));
+                    }
+                }
+                self.marks.insert((row.page, row.line), other);
+            } else if let Some(table) = self.tables.last_mut() {
+                table.entries.push(self.base + at);
+            }
+            gap = false;
+            at += 1;
+        }
+        at
+    }
+
+    /// Whether headings follow within a few titles.
+    fn leads_to_headings(&self, rows: &[RawRow], at: usize) -> bool {
+        let mut next = rows[at + 1..].iter().filter(|row| !row.is_blank()).take(3);
+        let mut seen = Vec::new();
+        for row in next.by_ref() {
+            seen.push(row);
+            if filled(row).count() > 1 {
+                break;
+            }
+        }
+        let Some(last) = seen.last() else { return false };
+        let headings: Vec<Heading> = last.cells().map(|text| self.heading(text)).collect();
+        filled(last).count() > 1 && score(last, &headings).is_some()
+    }
+
+    /// Whether other headings, or a table of another kind, start here.
+    fn starts_table(&self, rows: &[RawRow], at: usize, gap: bool) -> bool {
+        let row = &rows[at];
+        let cells: Vec<&str> = filled(row).map(|(_, text)| text).collect();
+        if cells.len() < 2
+            || cells.iter().any(|text| starts_with_thread(text) && text.contains(['x', '-', '/']))
+        {
+            return false;
+        }
+        let with_digits = cells.iter().filter(|text| text.contains(|c: char| c.is_ascii_digit()));
+        if with_digits.count() * 2 > cells.len() {
+            return false;
+        }
+        let headings: Vec<Heading> = row.cells().map(|text| self.heading(text)).collect();
+        let holds_a_figure = self.tables.last().is_some_and(|table| {
+            let columns = table.headings.iter().zip(&headings).enumerate();
+            columns.into_iter().any(|(at, (over, here))| {
+                let digit = row.cell(at).starts_with(|c: char| c.is_ascii_digit());
+                figures(over) && digit && here.weight < Weight::Strong
+            })
+        });
+        if holds_a_figure {
+            return false;
+        }
+        let count =
+            |least: Weight| headings.iter().filter(|heading| heading.weight >= least).count();
+        // Words of a row may be headings too: head, bolt, snug.
+        let is_full = count(Weight::Weak) * 5 >= cells.len() * 4;
+        let is_sure = count(Weight::Strong) >= 3 || (gap && count(Weight::Strong) >= 2);
+        let is_header = is_full && is_sure && score(row, &headings).is_some();
+        is_header || (gap && self.is_foreign(rows, at))
+    }
+
+    /// Whether what starts here after a gap is a table of something else: no
+    /// digit in its first row, no thread and no torque below.
+    fn is_foreign(&self, rows: &[RawRow], at: usize) -> bool {
+        let Some(table) = self.tables.last() else { return false };
+        let first = &rows[at];
+        if filled(first).any(|(_, text)| text.contains(|c: char| c.is_ascii_digit())) {
+            return false;
+        }
+        let run: Vec<&RawRow> = rows[at + 1..].iter().take_while(|row| !row.is_blank()).collect();
+        let is_torque = |at: usize| table.headings.get(at).is_some_and(|heading| figures(heading));
+        let is_entry = |row: &&&RawRow| {
+            filled(row).any(|(at, text)| {
+                starts_with_thread(text)
+                    || (is_torque(at) && text.contains(|c: char| c.is_ascii_digit()))
+            })
+        };
+        !run.is_empty() && run.iter().filter(is_entry).count() == 0 && !is_entry(&&first)
+    }
+
+    /// What the row is beside an entry.
+    fn other(
+        &mut self,
+        rows: &[RawRow],
+        at: usize,
+        cells: &[(usize, &str)],
+        gap: bool,
+    ) -> Option<Other> {
+        let (column, first) = *cells.first()?;
+        let words = plain_words(first);
+        let has_thread = cells.iter().any(|(_, text)| starts_with_thread(text));
+        let leads = |list: &[&str]| {
+            list.iter().any(|word| {
+                words
+                    .strip_prefix(word)
+                    .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+            })
+        };
+        let is_total = cells.iter().any(|(_, text)| TOTAL.contains(&plain_words(text).as_str()));
+        if (leads(TOTAL) || is_total) && !has_thread {
+            return Some(Other::Remark);
+        }
+        if let Some((mark, text)) = footnote(cells).filter(|_| !has_thread) {
+            let is_noted = cells.len() == 1 || gap || self.after_note(rows, at);
+            if is_noted {
+                self.footnotes.insert(mark, text);
+                return Some(Other::Remark);
+            }
+        }
+        let is_same = cells.len() > 1 && cells.iter().all(|(_, text)| *text == first);
+        if cells.len() > 1 && !is_same {
+            // A note with a comma in it, cut where it stands.
+            let is_note = leads(NOTE) && column == 0 && !has_thread && cells.len() <= 3;
+            let is_sentence = first.ends_with(':') || first.split(' ').count() > 3;
+            return (is_note && is_sentence).then_some(Other::Remark);
+        }
+        if leads(NOTE) {
+            return Some(Other::Remark);
+        }
+        let width = self.tables.last().map_or(0, |table| table.headings.len());
+        let only = self.tables.last().and_then(|table| table.headings.get(column));
+        let by_key = only.is_some_and(|heading| heading.column.is("key"));
+        if width <= 2 || by_key || has_thread {
+            return if has_thread || by_key || width <= 2 { None } else { Some(Other::Remark) };
+        }
+        Some(if self.is_title(rows, at, first) { Other::Section } else { Other::Remark })
+    }
+
+    /// Whether the row before was a note.
+    fn after_note(&self, rows: &[RawRow], at: usize) -> bool {
+        let before = rows[..at].iter().rev().find(|row| !row.is_blank());
+        before.is_some_and(|row| self.marks.get(&(row.page, row.line)) == Some(&Other::Remark))
+    }
+
+    /// A short text that entries follow.
+    fn is_title(&self, rows: &[RawRow], at: usize, text: &str) -> bool {
+        let words = text.split(' ').count();
+        let is_short = text.len() <= LONGEST_TITLE && words <= 8;
+        let is_sentence = text.ends_with(['.', '!', '?']) || (words > 5 && text.contains(", "));
+        let next = rows[at + 1..].iter().find(|row| !row.is_blank());
+        let gap = rows.get(at + 1).is_some_and(RawRow::is_blank);
+        let follows = next.is_some_and(|row| {
+            let place = at + 1 + position(&rows[at + 1..], row);
+            if gap && self.is_foreign(rows, place) {
+                return false;
+            }
+            filled(row).count() >= 2 || self.is_title(rows, place, row.cell(0))
+        });
+        is_short && !is_sentence && follows && text.chars().any(char::is_alphabetic)
+    }
+}
+
+fn position(rows: &[RawRow], row: &RawRow) -> usize {
+    rows.iter().position(|one| one.line == row.line).unwrap_or(0)
+}
+
+impl Found {
+    fn new(page: u16, header: u32, headings: Vec<Heading>) -> Self {
+        let (titles, entries, sections) = Default::default();
+        let (unit_row, is_title_close) = (false, false);
+        Self { page, header, headings, unit_row, titles, is_title_close, entries, sections }
+    }
+}
+
+fn filled(row: &RawRow) -> impl Iterator<Item = (usize, &str)> {
+    row.cells().enumerate().filter(|(_, text)| !text.is_empty())
+}
+
+/// Whether the column of a heading holds figures to tighten to.
+pub(super) fn figures(heading: &Heading) -> bool {
+    heading.column.is_torque()
+        || matches!(heading.column, Column::Pass(_) | Column::Low(_) | Column::High(_))
+}
+
+/// The headings once more, as at the top of each printed page.
+fn is_again(row: &RawRow, headings: &[String]) -> bool {
+    !headings.is_empty()
+        && headings.iter().enumerate().all(|(at, text)| row.cell(at).eq_ignore_ascii_case(text))
+}
+
+/// How much a row is a heading row, and whether it surely is; none if it is not.
+fn score(row: &RawRow, headings: &[Heading]) -> Option<(usize, bool)> {
+    let (mut strong, mut weak, mut total, mut figures) = (0, 0, 0, 0);
+    let (mut threads, mut grades) = (0, 0);
+    for (at, text) in filled(row) {
+        total += 1;
+        let Some(heading) = headings.get(at) else { continue };
+        match heading.weight {
+            Weight::Strong | Weight::Named => strong += 1,
+            Weight::Weak => {
+                weak += 1;
+                let given = heading.given.as_ref().map(|(field, _)| *field);
+                threads += usize::from(given == Some("thread"));
+                grades += usize::from(given == Some("strength"));
+            }
+            Weight::None => {
+                let digits = text.bytes().filter(u8::is_ascii_digit).count();
+                figures += usize::from(digits > 0 && digits * 2 >= text.len());
+            }
+        }
+    }
+    let known = strong + weak;
+    // A row of data may hold words that are headings too, but also a size and a
+    // grade, or plain figures.
+    let is_data = (threads > 0 && grades > 0) || (threads == 1 && strong < 3);
+    let is_matrix = threads.max(grades) >= 2 && strong >= 1;
+    let is_header = (strong >= 2 || (strong >= 1 && weak >= 2) || is_matrix) && !is_data;
+    let is_clean = figures == 0 || strong >= 4 || is_matrix;
+    (is_header && is_clean).then_some((strong * 2 + weak, known * 2 >= total && strong >= 1))
+}
+
+/// A note below the table with the mark that points at it: `1 = retorque`,
+/// `* new bolts`, `(2) see manual`, `Note 3: …`.
+fn footnote(cells: &[(usize, &str)]) -> Option<(String, String)> {
+    let text = cells.iter().map(|(_, text)| *text).collect::<Vec<_>>().join(", ");
+    let mut rest = text.as_str();
+    let folded = plain_words(cells[0].1);
+    for word in ["note", "hinweis", "anmerkung", "remarque", "nota", "fussnote", "rem", "anm"] {
+        if folded
+            .strip_prefix(word)
+            .is_some_and(|rest| rest.trim_start().starts_with(|c: char| c.is_ascii_digit()))
+        {
+            rest = rest.get(word.len()..)?.trim_start_matches(['.', ' ']);
+            break;
+        }
+    }
+    let rest = rest.trim_start_matches(['(', '[']);
+    let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+    let stars = rest
+        .chars()
+        .take_while(|c| matches!(c, '*' | '†' | '‡' | '¹' | '²' | '³'))
+        .map(char::len_utf8)
+        .sum();
+    let length = match (digits, stars) {
+        (1..=2, _) => digits,
+        (0, 1..) => stars,
+        (0, 0) => {
+            let mut letters = rest.chars();
+            let is_letter = letters.next().is_some_and(|c| c.is_ascii_lowercase());
+            let is_parted = letters.next().is_some_and(|c| matches!(c, ')' | '='));
+            if !is_letter || !is_parted {
+                return None;
+            }
+            1
+        }
+        _ => return None,
+    };
+    let (mark, after) = rest.split_at(length);
+    let text = after.trim_start_matches([')', ']', '.', ':', '=', '-', '–', ',', ' ']);
+    let parted = after.starts_with([')', ']', '.', ':', '=', '-', ' ', ',']) || stars > 0;
+    let is_words = text.chars().filter(|c| c.is_alphabetic()).count() >= 4 && text.contains(' ');
+    (parted && is_words && text.starts_with(|c: char| c.is_alphabetic()))
+        .then(|| (mark.to_owned(), text.to_owned()))
+}

@@ -1,0 +1,238 @@
+//! What stands above and around a table: the machine that a title names, a
+//! unit, a lube or a thread series for all its figures.
+
+use crate::intake::header::read_heading;
+use crate::intake::header::{Column, units_spelled};
+use crate::intake::names::Names;
+use crate::intake::survey::{Given, Section};
+use crate::intake::words::{FILLER, NOTE, SHEET, TITLE, TORQUE, plain_words};
+use crate::quantity::{Dimension, Unit};
+use crate::record::LubeClass;
+use crate::text::Plain;
+
+/// What the titles of a table say; the assembly is the first name among them.
+pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
+    let mut given = Given::default();
+    let mut left: Vec<String> = Vec::new();
+    for title in titles {
+        if pair(title, &mut given, names) {
+            continue;
+        }
+        let text = title.join(", ");
+        facts(&text, &mut given, names);
+        match name_in(&text, names) {
+            Some(name) if given.assembly.is_none() => given.assembly = Some(name),
+            Some(name) => left.push(name),
+            None => {}
+        }
+    }
+    given.words = (!left.is_empty()).then(|| left.join("; "));
+    given
+}
+
+/// `Machine: Grelby 12`, in one cell or two.
+fn pair(title: &[String], given: &mut Given, names: &Names) -> bool {
+    let (key, value) = match title {
+        [key, value] => (key.trim_end_matches([':', ' ']), value.as_str()),
+        [one] => match one.split_once([':', '=']) {
+            Some((key, value)) => (key.trim(), value.trim()),
+            None => return false,
+        },
+        _ => return false,
+    };
+    let value = value.trim();
+    if value.is_empty() {
+        return false;
+    }
+    let heading = read_heading(key, names);
+    let folded = plain_words(key);
+    let has_unit = unit_in(value);
+    if let Some(unit) = has_unit
+        && (heading.column.is_torque()
+            || folded.contains("unit")
+            || TORQUE.iter().any(|word| folded.contains(word))
+            || folded.starts_with("all")
+            || folded.starts_with("alle")
+            || folded.starts_with("einheit"))
+    {
+        given.unit = Some(unit);
+        return true;
+    }
+    let Column::Field(field) = heading.column else { return false };
+    let slot = match field.name {
+        "assembly" => &mut given.assembly,
+        "joint" | "part" => &mut given.joint,
+        "lube" => {
+            given.lube = names.lube_said(value).map(|lube| lube.name.clone());
+            return given.lube.is_some();
+        }
+        "strength" => &mut given.strength,
+        "source" => &mut given.source,
+        "revision" => &mut given.revision,
+        _ => return false,
+    };
+    *slot = Some(value.to_owned());
+    true
+}
+
+/// Unit, lube and thread series that a text says for all below it.
+fn facts(text: &str, given: &mut Given, names: &Names) {
+    given.unit = given.unit.or_else(|| unit_in(text));
+    if given.lube.is_none() {
+        given.lube = condition_in(text, names);
+    }
+    given.series = given.series.or_else(|| series_in(text));
+}
+
+/// A title among the rows: its name, and what else it says.
+pub(super) fn section(text: &str, names: &Names) -> Section {
+    let (unit, lube, series) = (unit_in(text), condition_in(text, names), series_in(text));
+    let name = name_in(text, names).or_else(|| bare(text));
+    let is_name = unit.is_none() && lube.is_none() && series.is_none();
+    let joint = if is_name { Some(trimmed(text)) } else { name };
+    Section { assembly: None, joint, unit, lube, series, words: None }
+}
+
+fn trimmed(text: &str) -> String {
+    let plain = Plain::new(text);
+    plain.as_str().trim_matches([':', '-', '=', '*', '#', ' ', '>', '<']).to_owned()
+}
+
+fn bare(text: &str) -> Option<String> {
+    let piece = text.split(['(', '[', ',', ':', '–']).next()?.trim();
+    let is_words = piece.chars().filter(|c| c.is_alphabetic()).count() > 2;
+    let generic = TORQUE.contains(&plain_words(piece).as_str());
+    (is_words && !generic && unit_in(piece).is_none()).then(|| trimmed(piece))
+}
+
+/// A unit of torque in a text.
+pub(super) fn unit_in(text: &str) -> Option<&'static Unit> {
+    let plain = Plain::new(text);
+    let spaced = plain.as_str().replace(['(', ')', '[', ']', ',', ';', ':', '='], " ");
+    let words: Vec<&str> = spaced.split_whitespace().collect();
+    for length in (1..=3).rev() {
+        for piece in words.windows(length) {
+            let joined = piece.join(" ");
+            let found = units_spelled(joined.trim_end_matches(['.', '!']));
+            if let Some([unit]) = found.as_deref().map(|units| units)
+                && unit.dimension == Dimension::Torque
+            {
+                return Some(unit);
+            }
+        }
+    }
+    None
+}
+
+/// `dry`, `oiled`: a thread condition in a text.
+fn condition_in(text: &str, names: &Names) -> Option<String> {
+    let spaced = text.replace(['(', ')', '[', ']', ',', ';', ':', '.'], " ");
+    let words: Vec<&str> = spaced.split_whitespace().collect();
+    for length in (1..=3).rev() {
+        for piece in words.windows(length) {
+            let found = names.lube_said(&piece.join(" "));
+            if let Some(lube) =
+                found.filter(|lube| matches!(lube.class, LubeClass::Dry | LubeClass::Wet))
+            {
+                return Some(lube.name.clone());
+            }
+        }
+    }
+    None
+}
+
+fn series_in(text: &str) -> Option<&'static str> {
+    let folded = plain_words(text);
+    let says = |wanted: &str| folded.split(' ').any(|word| word.trim_matches(['(', ')']) == wanted);
+    match () {
+        () if says("unc") || says("coarse") => Some("UNC"),
+        () if says("unf") || says("fine") => Some("UNF"),
+        () => None,
+    }
+}
+
+/// The name of a machine, engine or job in a title: its first piece that is
+/// more than what every title says.
+pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
+    let plain = Plain::new(text);
+    let parted = plain
+        .as_str()
+        .replace(". ", "\n")
+        .replace(" - ", "\n")
+        .replace([';', '|', ',', ':', '(', ')'], "\n");
+    parted.lines().find_map(|piece| {
+        let piece = piece.trim().trim_matches(['.', '-', '*', '#', '=', ' ']);
+        if piece.is_empty() || unit_in(piece).is_some() || condition_in(piece, names).is_some() {
+            return None;
+        }
+        let folded = plain_words(piece);
+        if NOTE.iter().any(|word| folded == *word || folded.starts_with(&format!("{word} "))) {
+            return None;
+        }
+        let name = without_title_words(piece)?;
+        let letters = name.chars().filter(|c| c.is_alphabetic()).count();
+        (letters >= 2 && !is_date(&name)).then_some(name)
+    })
+}
+
+fn is_date(text: &str) -> bool {
+    let digits = text.chars().filter(char::is_ascii_digit).count();
+    let letters = text.chars().filter(|c| c.is_alphabetic()).count();
+    digits >= 6 && letters <= 9 && text.contains(['-', '/', '.'])
+}
+
+/// A title without `torque list` and the like at its ends; none if nothing else
+/// is in it.
+fn without_title_words(text: &str) -> Option<String> {
+    let mut words: Vec<&str> = text.split(' ').filter(|word| !word.is_empty()).collect();
+    loop {
+        let before = words.len();
+        for length in (1..=3.min(words.len())).rev() {
+            let tail = plain_words(&words[words.len() - length..].join(" "));
+            if TITLE.contains(&tail.as_str()) || TORQUE.contains(&tail.as_str()) {
+                words.truncate(words.len() - length);
+                break;
+            }
+            let head = plain_words(&words[..length].join(" "));
+            if TITLE.contains(&head.as_str()) || TORQUE.contains(&head.as_str()) {
+                words.drain(..length);
+                break;
+            }
+        }
+        if words.len() == before || words.is_empty() {
+            break;
+        }
+    }
+    let says_more = words.iter().any(|word| {
+        let folded = plain_words(word);
+        !FILLER.contains(&folded.as_str())
+            && !["for", "fur", "pour", "para", "per", "all", "alle", "the", "our"]
+                .contains(&folded.as_str())
+    });
+    let leading = ["for", "für", "pour", "para", "per", "of", "de", "di", "the"];
+    while words.first().is_some_and(|word| leading.contains(&word.to_lowercase().as_str())) {
+        words.remove(0);
+    }
+    (says_more && !words.is_empty()).then(|| words.join(" "))
+}
+
+/// The machine that a worksheet is named for; none for `Sheet1`.
+pub(super) fn name_of_page(page: &str, names: &Names) -> Option<String> {
+    let folded = plain_words(page);
+    let stem = folded.trim_end_matches(|c: char| c.is_ascii_digit() || c == ' ');
+    if stem.is_empty() || SHEET.contains(&stem) {
+        return None;
+    }
+    name_in(page, names)
+}
+
+/// The machine that a file is named for.
+pub(super) fn name_of_file(file: &str, names: &Names) -> Option<String> {
+    let name = file.rsplit(['/', '\\']).next().unwrap_or(file);
+    let stem = name.rsplit_once('.').map_or(name, |(stem, _)| stem);
+    if stem.is_empty() || stem == "standard input" {
+        return None;
+    }
+    let spaced = stem.replace('_', " ");
+    Some(name_in(&spaced, names).unwrap_or(spaced))
+}

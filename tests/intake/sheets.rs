@@ -1,0 +1,314 @@
+//! Sheets as shops, farms, fleets and plants keep them, each with what a
+//! knowledgeable person reads from it, written down before it was imported.
+//! Machines and figures are invented.
+
+use clampbook::intake::{EmptyBook, Options, Report, read_any, take};
+use clampbook::record::Fastener;
+
+use crate::support::tables_of_the_book;
+
+fn read(name: &str, text: &str) -> Report {
+    let options = Options::default();
+    let sheet = read_any(text.as_bytes(), name, &options).expect("a readable file");
+    take(&sheet, tables_of_the_book(), &options, &EmptyBook)
+        .unwrap_or_else(|error| panic!("{name}: {error}"))
+}
+
+/// machine | joint | thread | strength | lube | torque or angle
+fn lines(fastener: &Fastener) -> Vec<String> {
+    let each = fastener.settings.iter().map(|setting| {
+        let snug = setting.snug.map(|snug| snug.to_string());
+        let torque = setting.torque.map(|torque| torque.to_string()).or(snug);
+        let angles = setting.angles.iter().map(|angle| format!(" +{angle}"));
+        format!(
+            "{} | {} | {} | {} | {} | {}{}",
+            fastener.joint.assembly,
+            fastener.joint.name,
+            fastener.thread.as_ref().map_or_else(|| "-".to_owned(), ToString::to_string),
+            fastener.strength.name.as_deref().unwrap_or("-"),
+            setting.lube.as_deref().unwrap_or("-"),
+            torque.unwrap_or_else(|| "-".to_owned()),
+            angles.collect::<String>(),
+        )
+    });
+    each.collect()
+}
+
+fn check(name: &str, text: &str, wanted: &[&str]) {
+    let report = read(name, text);
+    let bad: Vec<String> = report
+        .bad_cells()
+        .map(|cell| format!("{} {}", cell.place.address(), cell.reason))
+        .collect();
+    assert!(bad.is_empty(), "{name} asks: {bad:#?}");
+    let mut read: Vec<String> = report.fasteners.iter().flat_map(lines).collect();
+    let mut wanted: Vec<String> = wanted.iter().map(|line| (*line).to_owned()).collect();
+    read.sort();
+    wanted.sort();
+    assert_eq!(read, wanted, "{name}");
+}
+
+/// What must be asked, each thing once: its code and the first cell.
+fn asks(name: &str, text: &str, wanted: &[(&str, &str)]) {
+    let report = read(name, text);
+    let asked = report.questions();
+    let asked: Vec<(&str, &str)> =
+        asked.iter().map(|one| (one.code, one.cells[0].as_str())).collect();
+    assert_eq!(asked, wanted, "{name}");
+}
+
+#[test]
+fn a_shop_keeps_sections_with_their_own_headings() {
+    check(
+        "k2.csv",
+        "Marnock K2 engine\n\nTOP END\nFastener,Thread,ft-lb,Lube\nHead nut,7/16-20,70,oil\n\nBOTTOM END\nFastener,Thread,ft-lb,Lube\nMain bolt,1/2-13,95,moly\nRod nut,3/8-24,45,moly\n",
+        &[
+            "Marnock K2 engine | TOP END | 7/16-20 | - | oil | 70 lb-ft",
+            "Marnock K2 engine | BOTTOM END | 1/2-13 | - | moly | 95 lb-ft",
+            "Marnock K2 engine | BOTTOM END | 3/8-24 | - | moly | 45 lb-ft",
+        ],
+    );
+}
+
+#[test]
+fn a_farm_names_the_machine_above_its_rows() {
+    check(
+        "implements.csv",
+        "Where,Bolt size,Torque (Nm),Count\nVostrup 75,,,\nRear wheel,M18x1.5,320,8\nPin plate,M16x2,195,4\nSkarnell mower,,,\nBlade bolt,M12x1.75,88,6\n",
+        &[
+            "Vostrup 75 | Rear wheel | M18x1.5 | - | - | 320 N·m",
+            "Vostrup 75 | Pin plate | M16x2 | - | - | 195 N·m",
+            "Skarnell mower | Blade bolt | M12x1.75 | - | - | 88 N·m",
+        ],
+    );
+}
+
+#[test]
+fn a_fleet_writes_dry_and_lubed_beside_each_other() {
+    check(
+        "Lindrow L44.csv",
+        "Position;Size;Grade;Torque dry (Nm);Torque lubed (Nm)\nSpring plate;M16x1.5;10.9;290;220\nCross member;M14x2;8.8;140;\n",
+        &[
+            "Lindrow L44 | Spring plate | M16x1.5 | 10.9 | dry | 290 N·m",
+            "Lindrow L44 | Spring plate | M16x1.5 | 10.9 | oil | 220 N·m",
+            "Lindrow L44 | Cross member | M14x2 | 8.8 | dry | 140 N·m",
+        ],
+    );
+}
+
+#[test]
+fn a_plant_in_german_writes_units_in_a_second_row() {
+    check(
+        "liste.csv",
+        "Anlage;Stelle;Gewinde;Güte;Anzugsmoment;Anzahl\n;;;;Nm;Stk\nPresse 4;Säule;M36x3;8.8;1250,5;4\nPresse 4;Deckel;M12;8.8;72;12\nSumme;;;;;16\n",
+        &[
+            "Presse 4 | Säule | M36x3 | 8.8 | - | 1250.5 N·m",
+            "Presse 4 | Deckel | M12x1.75 | 8.8 | - | 72 N·m",
+        ],
+    );
+}
+
+#[test]
+fn a_workshop_in_french_and_one_in_spanish_and_one_in_italian() {
+    check(
+        "atelier.csv",
+        "Engin;Emplacement;Taille;Classe;Couple de serrage (N.m);Lubrification\nGrelby C2;Couvercle;M10;8.8;44;légèrement huilé\nGrelby C2;Bride;M16;10.9;270;à sec\n",
+        &[
+            "Grelby C2 | Couvercle | M10x1.5 | 8.8 | oil | 44 N·m",
+            "Grelby C2 | Bride | M16x2 | 10.9 | dry | 270 N·m",
+        ],
+    );
+    check(
+        "taller.csv",
+        "Máquina;Conjunto;Rosca;Clase;Par de apriete (Nm);Lubricante;Cantidad\nOmbrey 3;Culata;M12x1,5;10.9;98,5;aceite;10\nOmbrey 3;Tapa;M6;8.8;9;en seco;8\n",
+        &[
+            "Ombrey 3 | Culata | M12x1.5 | 10.9 | oil | 98.5 N·m",
+            "Ombrey 3 | Tapa | M6x1 | 8.8 | dry | 9 N·m",
+        ],
+    );
+    check(
+        "officina.csv",
+        "Veicolo;Gruppo;Filettatura;Classe;Coppia Nm;Lubrificazione;Note\nTarvik 310;Testata;M11x1.5;10.9;92;oliato;viti nuove\nTarvik 310;Coppa;M6x1;8.8;9,5;a secco;\n",
+        &[
+            "Tarvik 310 | Testata | M11x1.5 | 10.9 | oil | 92 N·m",
+            "Tarvik 310 | Coppa | M6x1 | 8.8 | dry | 9.5 N·m",
+        ],
+    );
+}
+
+#[test]
+fn a_chart_of_inch_sizes_by_grades_under_a_title_that_says_unc() {
+    check(
+        "chart.csv",
+        "Wall chart - UNC bolts - lb-ft - oiled\nSize,Gr 5,Gr 8\n1/4,7,10\n3/8,26,37\n1/2,63,-\n",
+        &[
+            "Wall chart | any joint | 1/4-20 | SAE 5 | oil | 7 lb-ft",
+            "Wall chart | any joint | 1/4-20 | SAE 8 | oil | 10 lb-ft",
+            "Wall chart | any joint | 3/8-16 | SAE 5 | oil | 26 lb-ft",
+            "Wall chart | any joint | 3/8-16 | SAE 8 | oil | 37 lb-ft",
+            "Wall chart | any joint | 1/2-13 | SAE 5 | oil | 63 lb-ft",
+        ],
+    );
+}
+
+#[test]
+fn sizes_may_head_the_columns_and_grades_the_rows() {
+    check(
+        "house.csv",
+        "House figures, dry, Nm\nClass,M6,M8,M10\n8.8,9,22,44\n10.9,13,32,65\n",
+        &[
+            "House figures | any joint | M6x1 | 8.8 | dry | 9 N·m",
+            "House figures | any joint | M8x1.25 | 8.8 | dry | 22 N·m",
+            "House figures | any joint | M10x1.5 | 8.8 | dry | 44 N·m",
+            "House figures | any joint | M6x1 | 10.9 | dry | 13 N·m",
+            "House figures | any joint | M8x1.25 | 10.9 | dry | 32 N·m",
+            "House figures | any joint | M10x1.5 | 10.9 | dry | 65 N·m",
+        ],
+    );
+}
+
+#[test]
+fn steps_angles_and_both_ends_of_a_range_have_columns() {
+    check(
+        "Wexcombe 90.csv",
+        "Joint,Size,1st (Nm),2nd (Nm),Angle\nHead,M10x1.5,20,40,90\nCover,M8,10,22,\n",
+        &[
+            "Wexcombe 90 | Head | M10x1.5 | - | - | 40 N·m +90°",
+            "Wexcombe 90 | Cover | M8x1.25 | - | - | 22 N·m",
+        ],
+    );
+    check(
+        "ranges.csv",
+        "Machine,Joint,Thread,Min Nm,Max Nm\nZed 4,Lid,M8x1.25,20,24\nZed 4,Base,M10x1.5,,45\n",
+        &[
+            "Zed 4 | Lid | M8x1.25 | - | - | 20..24 N·m",
+            "Zed 4 | Base | M10x1.5 | - | - | max 45 N·m",
+        ],
+    );
+}
+
+#[test]
+fn one_torque_in_two_units_is_held_against_itself() {
+    check(
+        "two.csv",
+        "Machine,Joint,Thread,Nm,ft-lb\nZed 4,Lid,M8x1.25,24,18\nZed 4,Base,M10x1.5,,35\n",
+        &["Zed 4 | Lid | M8x1.25 | - | - | 24 N·m", "Zed 4 | Base | M10x1.5 | - | - | 35 lb-ft"],
+    );
+    let wrong = read("two.csv", "Machine,Joint,Thread,Nm,ft-lb\nZed 4,Lid,M8x1.25,24,24\n");
+    let codes: Vec<&str> = wrong.bad_cells().map(|cell| cell.code).collect();
+    assert_eq!(codes, ["units-disagree"]);
+}
+
+#[test]
+fn a_unit_column_and_what_cells_say_go_before_the_file() {
+    let text = "Machine,Joint,Thread,Torque,Unit\nZed 4,Lid,M8x1.25,24,Nm\nZed 4,Base,M10x1.5,35,ft-lb\nZed 4,Cap,M6x1,84 in-lb,\n";
+    let mut options =
+        Options { torque_unit: clampbook::quantity::find_unit("N·m"), ..Options::default() };
+    options.source.title = Some("shop".into());
+    let sheet = read_any(text.as_bytes(), "zed.csv", &options).unwrap();
+    let report = take(&sheet, tables_of_the_book(), &options, &EmptyBook).unwrap();
+    let mut all: Vec<String> = report.accepted().expect("sound").iter().flat_map(lines).collect();
+    all.sort();
+    assert_eq!(
+        all,
+        [
+            "Zed 4 | Base | M10x1.5 | - | - | 35 lb-ft",
+            "Zed 4 | Cap | M6x1 | - | - | 84 lb-in",
+            "Zed 4 | Lid | M8x1.25 | - | - | 24 N·m"
+        ]
+    );
+}
+
+#[test]
+fn the_same_stud_under_two_titles_is_two() {
+    let report = read(
+        "Brollen Six.csv",
+        "Part,Thread,Torque lb-ft\nCYLINDER HEAD,,\nstud nut,1/2-20,80\nMAIN CAPS,,\nstud nut,1/2-20,95\n",
+    );
+    let all: Vec<String> = report.accepted().expect("sound").iter().flat_map(lines).collect();
+    assert_eq!(
+        all,
+        [
+            "Brollen Six | CYLINDER HEAD | 1/2-20 | - | - | 80 lb-ft",
+            "Brollen Six | MAIN CAPS | 1/2-20 | - | - | 95 lb-ft"
+        ]
+    );
+}
+
+#[test]
+fn what_may_mean_two_things_is_asked_once() {
+    asks(
+        "asked.csv",
+        "Machine,Joint,Thread,Torque\nZed 4,Lid,M8x1.25,24\nZed 4,Base,M10x1.5,35\nZed 4,Cap,M10 fine,40\nZed 4,Rim,M10 fine,41\n",
+        &[("no-unit", "24"), ("pitch", "M10 fine")],
+    );
+    asks(
+        "angle.csv",
+        "Machine,Joint,Thread,Torque Nm,Angle\nZed 4,Lid,M8x1.25,24,90/120\nZed 4,Rim,M8x1.25,45 then 90,\nZed 4,Cap,M8x1.25,44167,\n",
+        &[
+            ("several-figures", "90/120"),
+            ("added-figure", "45 then 90"),
+            ("turned-into-date", "44167"),
+        ],
+    );
+    asks(
+        "above.csv",
+        "Machine,Joint,Thread,Torque Nm,Passes\nZed 4,Lid,M8x1.25,24,\"10, 30\"\nZed 4,Cap,M8x1.25,9,4\nZed 4,Rim,M8x1.25,24,as received\n",
+        &[
+            ("pass-above-torque", "10, 30"),
+            ("how-many-passes", "4"),
+            ("not-a-figure", "as received"),
+        ],
+    );
+    asks(
+        "received.csv",
+        "Machine,Joint,Thread,Torque Nm,Lube\nZed 4,Lid,M8x1.25,24,as received\n",
+        &[("unnamed-lube", "as received")],
+    );
+}
+
+#[test]
+fn passes_are_counts_shares_or_figures() {
+    let report = read(
+        "passes.csv",
+        "Machine,Joint,Thread,Torque lb-ft,Passes\nZed 4,A,M12x1.75,65,3 steps\nZed 4,B,M12x1.75,65,\"1/3, 2/3, 1\"\nZed 4,C,M12x1.75,65 in 3,\nZed 4,D,M12x1.75,65,20-40-65\n",
+    );
+    let all = report.accepted().unwrap_or_else(|| panic!("{:#?}", report.verdicts));
+    let passes = |at: usize| {
+        let words: Vec<String> =
+            all[at].settings[0].passes.iter().map(ToString::to_string).collect();
+        words.join(", ")
+    };
+    for at in [0, 1, 2] {
+        assert_eq!(passes(at), "33.3%, 66.7%, 100%", "{at}");
+        assert!(lines(&all[at])[0].ends_with("65 lb-ft"));
+    }
+    assert_eq!(passes(3), "20 lb-ft, 40 lb-ft, 65 lb-ft");
+}
+
+#[test]
+fn words_of_a_cell_that_is_answered_with_nothing_are_kept() {
+    let text = "Machine,Joint,Thread,Torque Nm\nZed 4,Lid,M10 fine,24\n";
+    let mut options = Options::default();
+    options.answers.say("Thread", "M10 fine", "");
+    let sheet = read_any(text.as_bytes(), "zed.csv", &options).unwrap();
+    let report = take(&sheet, tables_of_the_book(), &options, &EmptyBook).unwrap();
+    let all = report.accepted().expect("sound");
+    assert_eq!(all[0].notes.as_deref(), Some("Thread: M10 fine"));
+}
+
+#[test]
+fn a_note_below_reaches_the_rows_that_point_at_it() {
+    let report = read(
+        "rake.csv",
+        "Implement,Bolt,Size,Torque (ft lb),Note\nRake,Tine bar,3/8-16,31*,1\nRake,Hub,1/2-20,see note 2,\n\nNotes:\n1 recheck after first day\n2) tighten until the play is gone\n* with new washers\n",
+    );
+    let all = report.accepted().unwrap_or_else(|| panic!("{:#?}", report.verdicts));
+    let notes: Vec<&str> = all.iter().map(|one| one.notes.as_deref().unwrap_or("")).collect();
+    assert!(
+        notes[0].contains("recheck after first day") && notes[0].contains("new washers"),
+        "{notes:?}"
+    );
+    assert!(notes[1].contains("see note 2") && notes[1].contains("play is gone"), "{notes:?}");
+    assert_eq!(all[1].settings[0].torque, None);
+}
