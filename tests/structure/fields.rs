@@ -19,7 +19,7 @@ use clampbook::record::{
     LUBES, Layout, Lube, LubeClass, Method, Origin, Owner, Pull, RecordTable, STRENGTHS, Setting,
     SheetLine, Snapshot, StrengthClass, Tables, WRENCHES, Wrench, differences,
 };
-use clampbook::report::{export_csv, export_json};
+use clampbook::report::{Format, export_csv, export_json, find_page, rendered};
 use clampbook::store::{Book, Change, Writer, restore_backup};
 
 /// Texts of fields that have a notation of their own. A new field needs one only if
@@ -348,11 +348,35 @@ fn every_field_is_asked_kept_and_in_json() {
         assert_eq!(&*kept, own, "{name} is not kept on the disk");
         let kept = restored.fastener(name).unwrap().unwrap();
         assert_eq!(&*kept, own, "{name} is not in a backup");
-        let question =
-            if field.kind == FieldKind::Flag { name.to_owned() } else { format!("has {name}") };
-        let found = answer(&question, &book).unwrap_or_else(|error| panic!("{question}: {error}"));
-        let row = found.rows.iter().find(|row| row.fastener.key == name);
-        let row = row.unwrap_or_else(|| panic!("{question} does not find it"));
-        assert!(field.get(row).is_stated(), "{name} answers nothing");
+        for question in questions(field) {
+            let found =
+                answer(&question, &book).unwrap_or_else(|error| panic!("{question}: {error}"));
+            let row = found.rows.iter().find(|row| row.fastener.key == name);
+            let row = row.unwrap_or_else(|| panic!("{question} does not find it"));
+            assert!(field.get(row).is_stated(), "{name} answers nothing");
+            let page = rendered(&find_page(&found, None), Format::Json, 80);
+            let page: serde_json::Value = serde_json::from_str(&page).unwrap();
+            let rows = page["rows"].as_array().unwrap();
+            let row = rows.iter().find(|row| row["key"].as_str().unwrap().starts_with(name));
+            let value = &row.unwrap()[field.json];
+            assert!(!value.is_null(), "{name} is not in JSON under {}", field.json);
+        }
     }
+}
+
+/// Questions that find a record which states `field`: that it does, and by its
+/// value.
+fn questions(field: &Field) -> Vec<String> {
+    let (name, text) = (field.name, made(field));
+    let by_value = match field.kind {
+        FieldKind::Flag => return vec![name.to_owned()],
+        FieldKind::Text | FieldKind::List if OWN.iter().any(|(own, _)| *own == name) => None,
+        FieldKind::Quantity(Dimension::Angle) => Some(format!("{name} = 135 deg")),
+        FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number | FieldKind::Day => {
+            Some(format!("{name} = {text}"))
+        }
+        FieldKind::Thread => Some(format!("{name} {text}")),
+        _ => Some(format!("{name} \"{text}\"")),
+    };
+    std::iter::once(format!("has {name}")).chain(by_value).collect()
 }

@@ -225,22 +225,12 @@ pub(super) fn for_choice(
 /// The word of a closed list that `text` spells, also in the plural or in
 /// another of its spellings.
 pub(super) fn choice_word(field: &'static Field, text: &str) -> Option<&'static str> {
-    use crate::record::{Basis, Bottom, Duty, Method, Prevailing, SourceKind, Turned, Wet};
-    let FieldKind::Choice(_) = field.kind else { return None };
-    let text = fold_name(text);
-    let find = |text: &str| match field.name {
-        "kind" => Kind::find(text).map(Kind::word),
-        "duty" => Duty::find(text).map(Duty::word),
-        "turned" => Turned::find(text).map(Turned::word),
-        "hole" => Bottom::find(text).map(Bottom::word),
-        "wet-to" => Wet::find(text).map(Wet::word),
-        "prevailing-rule" => Prevailing::find(text).map(Prevailing::word),
-        "method" => Method::find(text).map(Method::word),
-        "basis" => Basis::find(text).map(Basis::word),
-        "source-kind" => SourceKind::find(text).map(SourceKind::word),
-        _ => None,
+    let FieldKind::Choice(words) = field.kind else { return None };
+    let find = |text: &str| {
+        let word = field.read(text).ok()?.cell()?;
+        words.iter().copied().find(|known| **known == *word)
     };
-    find(&text).or_else(|| find(text.strip_suffix('s')?))
+    find(text).or_else(|| find(text.strip_suffix(['s', 'S'])?))
 }
 
 /// Which names of the book a field holds.

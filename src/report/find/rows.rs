@@ -8,7 +8,7 @@ use std::sync::Arc;
 use serde_json::{Map, Value, json};
 
 use crate::query::run::{Answer, Group, OnWrench, Tally, WrenchSetting};
-use crate::record::{Fastener, Field, Joint, Row, Tables};
+use crate::record::{FIELDS, Fastener, Field, Joint, Origin, Row, Tables};
 use crate::report::find::carries_torque;
 use crate::report::json::{column_key, row_json, snake, value_json};
 use crate::report::page::{Key, Page, Rows, Table};
@@ -39,12 +39,17 @@ pub(super) fn data<'a>(page: &mut Page<'a>, answer: &'a Answer, why: Option<&'a 
     }
 }
 
-/// The keys of every row, and those of restated rows where there is one.
-pub(crate) fn row_keys<'a>(rows: impl IntoIterator<Item = &'a Row>) -> Vec<Key> {
+/// The keys of every row, those of other fields that one of them states, and those
+/// of restated rows where there is one.
+pub(crate) fn row_keys<'a>(rows: impl Iterator<Item = &'a Row> + Clone) -> Vec<Key> {
     let nothing = Arc::new(Fastener::new(Joint::named("", ""), ""));
     let blank = row_json(&Row::refused(&nothing, None, String::new()), 0, &[]);
     let mut keys: Vec<Key> = blank.into_iter().map(|(key, _)| Cow::Owned(key)).collect();
-    if rows.into_iter().any(|row| row.restated.is_some()) {
+    let is_further = |field: &&Field| field.origin == Origin::Stored && !field.is_promised;
+    let is_stated = |field: &&Field| rows.clone().any(|row| field.get(row).is_stated());
+    let further = FIELDS.iter().filter(is_further).filter(is_stated);
+    keys.extend(further.map(|field| Cow::Borrowed(field.json)));
+    if rows.clone().any(|row| row.restated.is_some()) {
         keys.extend(RESTATED.map(Cow::Borrowed));
     }
     keys
@@ -63,7 +68,7 @@ impl Rows for AnswerRows<'_> {
         let shown = &self.0.columns;
         let own = shown.iter().map(|column| Cow::Owned(column_key(column)));
         if shown.is_empty() {
-            return row_keys(&self.0.rows);
+            return row_keys(self.0.rows.iter());
         }
         let mut keys: Vec<Key> = own.collect();
         if shown.iter().any(carries_torque) {
