@@ -458,6 +458,37 @@ static LUBES: &[(&str, &[&str])] = &[
     ("wax coating", &["wax", "waxed", "gewachst", "cire", "cera"]),
 ];
 
+/// Conditions that a title may state for all below it.
+pub(crate) const CONDITIONS: &[&str] = &[
+    "dry",
+    "clean and dry",
+    "oiled",
+    "lightly oiled",
+    "lubed",
+    "lubricated",
+    "greased",
+    "trocken",
+    "geolt",
+    "geoelt",
+    "geschmiert",
+    "gefettet",
+    "a sec",
+    "sec",
+    "huile",
+    "lubrifie",
+    "graisse",
+    "en seco",
+    "seco",
+    "aceitado",
+    "lubricado",
+    "engrasado",
+    "a secco",
+    "secco",
+    "oliato",
+    "lubrificato",
+    "ingrassato",
+];
+
 /// Words around the name of a lube that do not make it another one; they are
 /// kept in the notes.
 pub(crate) const LUBE_WORDS: &[&str] = &[

@@ -9,6 +9,7 @@ mod columns;
 mod columns_torque;
 mod content;
 mod rows;
+mod tell;
 mod titles;
 
 use std::collections::HashMap;

@@ -10,6 +10,7 @@ use crate::intake::leftovers::WHY;
 use crate::intake::names::Names;
 use crate::intake::split::RawRow;
 use crate::intake::survey::content::starts_with_thread;
+use crate::intake::survey::tell::{filled, footnote, is_again, score};
 use crate::intake::words::{NOTE, OLD, TOTAL, plain_words};
 use crate::intake::{Options, Sheet};
 use crate::quantity::Dimension;
@@ -472,8 +473,8 @@ impl<'a> Finder<'a> {
         let width = self.tables.last().map_or(0, |table| table.headings.len());
         let only = self.tables.last().and_then(|table| table.headings.get(column));
         let by_key = only.is_some_and(|heading| heading.column.is("key"));
-        if width <= 2 || by_key || has_thread {
-            return if has_thread || by_key || width <= 2 { None } else { Some(Other::Remark) };
+        if width <= 1 || by_key || has_thread {
+            return None;
         }
         Some(if self.is_title(rows, at, first) { Other::Section } else { Other::Remark })
     }
@@ -514,93 +515,8 @@ impl Found {
     }
 }
 
-fn filled(row: &RawRow) -> impl Iterator<Item = (usize, &str)> {
-    row.cells().enumerate().filter(|(_, text)| !text.is_empty())
-}
-
 /// Whether the column of a heading holds figures to tighten to.
 pub(super) fn figures(heading: &Heading) -> bool {
     heading.column.is_torque()
         || matches!(heading.column, Column::Pass(_) | Column::Low(_) | Column::High(_))
-}
-
-/// The headings once more, as at the top of each printed page.
-fn is_again(row: &RawRow, headings: &[String]) -> bool {
-    !headings.is_empty()
-        && headings.iter().enumerate().all(|(at, text)| row.cell(at).eq_ignore_ascii_case(text))
-}
-
-/// How much a row is a heading row, and whether it surely is; none if it is not.
-fn score(row: &RawRow, headings: &[Heading]) -> Option<(usize, bool)> {
-    let (mut strong, mut weak, mut total, mut figures) = (0, 0, 0, 0);
-    let (mut threads, mut grades) = (0, 0);
-    for (at, text) in filled(row) {
-        total += 1;
-        let Some(heading) = headings.get(at) else { continue };
-        match heading.weight {
-            Weight::Strong | Weight::Named => strong += 1,
-            Weight::Weak => {
-                weak += 1;
-                let given = heading.given.as_ref().map(|(field, _)| *field);
-                threads += usize::from(given == Some("thread"));
-                grades += usize::from(given == Some("strength"));
-            }
-            Weight::None => {
-                let digits = text.bytes().filter(u8::is_ascii_digit).count();
-                figures += usize::from(digits > 0 && digits * 2 >= text.len());
-            }
-        }
-    }
-    let known = strong + weak;
-    // A row of data may hold words that are headings too, but also a size and a
-    // grade, or plain figures.
-    let is_data = (threads > 0 && grades > 0) || (threads == 1 && strong < 3);
-    let is_matrix = threads.max(grades) >= 2 && strong >= 1;
-    let is_header = (strong >= 2 || (strong >= 1 && weak >= 2) || is_matrix) && !is_data;
-    let is_clean = figures == 0 || strong >= 4 || is_matrix;
-    (is_header && is_clean).then_some((strong * 2 + weak, known * 2 >= total && strong >= 1))
-}
-
-/// A note below the table with the mark that points at it: `1 = retorque`,
-/// `* new bolts`, `(2) see manual`, `Note 3: …`.
-fn footnote(cells: &[(usize, &str)]) -> Option<(String, String)> {
-    let text = cells.iter().map(|(_, text)| *text).collect::<Vec<_>>().join(", ");
-    let mut rest = text.as_str();
-    let folded = plain_words(cells[0].1);
-    for word in ["note", "hinweis", "anmerkung", "remarque", "nota", "fussnote", "rem", "anm"] {
-        if folded
-            .strip_prefix(word)
-            .is_some_and(|rest| rest.trim_start().starts_with(|c: char| c.is_ascii_digit()))
-        {
-            rest = rest.get(word.len()..)?.trim_start_matches(['.', ' ']);
-            break;
-        }
-    }
-    let rest = rest.trim_start_matches(['(', '[']);
-    let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
-    let stars = rest
-        .chars()
-        .take_while(|c| matches!(c, '*' | '†' | '‡' | '¹' | '²' | '³'))
-        .map(char::len_utf8)
-        .sum();
-    let length = match (digits, stars) {
-        (1..=2, _) => digits,
-        (0, 1..) => stars,
-        (0, 0) => {
-            let mut letters = rest.chars();
-            let is_letter = letters.next().is_some_and(|c| c.is_ascii_lowercase());
-            let is_parted = letters.next().is_some_and(|c| matches!(c, ')' | '='));
-            if !is_letter || !is_parted {
-                return None;
-            }
-            1
-        }
-        _ => return None,
-    };
-    let (mark, after) = rest.split_at(length);
-    let text = after.trim_start_matches([')', ']', '.', ':', '=', '-', '–', ',', ' ']);
-    let parted = after.starts_with([')', ']', '.', ':', '=', '-', ' ', ',']) || stars > 0;
-    let is_words = text.chars().filter(|c| c.is_alphabetic()).count() >= 4 && text.contains(' ');
-    (parted && is_words && text.starts_with(|c: char| c.is_alphabetic()))
-        .then(|| (mark.to_owned(), text.to_owned()))
 }
