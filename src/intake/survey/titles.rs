@@ -1,11 +1,13 @@
 //! What stands above and around a table: the machine that a title names, a
 //! unit, a lube or a thread series for all its figures.
 
+use crate::intake::header::Column;
 use crate::intake::header::read_heading;
-use crate::intake::header::{Column, units_spelled};
+use crate::intake::heading_parts::units_spelled;
+use crate::intake::lube_words::CONDITIONS;
 use crate::intake::names::Names;
 use crate::intake::survey::{Given, Section};
-use crate::intake::words::{CONDITIONS, FILLER, NOTE, SHEET, TITLE, TORQUE, plain_words};
+use crate::intake::words::{FILLER, NOTE, SHEET, TITLE, TORQUE, plain_words};
 use crate::quantity::{Dimension, Unit};
 use crate::record::LubeClass;
 use crate::text::Plain;
