@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use crate::procedure::Reach;
+use crate::procedure::OnScale;
 use crate::record::{Basis, PassFrom, PassPlan, PassStep, Row, hole_numbers};
 use crate::report::cells;
 use crate::report::figures::{Figures, joined};
@@ -140,14 +140,20 @@ fn from_words(plan: &PassPlan, several: bool) -> String {
 fn target(row: &Row, step: &PassStep, context: &Context<'_>) -> Markup {
     let (at_nut, second) = step_parts(row, step, context);
     let set = set_words(step);
+    let unfit = unfit(step);
     let share = step_share(step).map(|share| format!("= {share}"));
-    let is_other = set.as_ref().is_some_and(|set| *set != at_nut);
+    let is_other = set.as_ref().is_some_and(|set| *set != at_nut) || unfit.is_some();
     let small = is_other.then(|| format!("{at_nut} at the nut"));
+    let large = match unfit {
+        // The torque in its place would be read as the setting.
+        Some(_) => "other wrench".to_owned(),
+        None => set.unwrap_or(at_nut),
+    };
     html! {
-        b { (set.clone().unwrap_or(at_nut)) }
+        b { (large) }
         span.tick {}
         @if let Some(second) = second.filter(|_| !is_other) { span.second { (second) } }
-        @for line in [small, share, unfit(step).map(str::to_owned)].into_iter().flatten() {
+        @for line in [small, share, unfit.map(str::to_owned)].into_iter().flatten() {
             span.small { (line) }
         }
     }
@@ -156,17 +162,20 @@ fn target(row: &Row, step: &PassStep, context: &Context<'_>) -> Markup {
 /// The mark that the wrench is set to, where there is one.
 fn set_words(step: &PassStep) -> Option<String> {
     let PassStep::Torque(torque) = step else { return None };
-    torque.setting.filter(|setting| setting.reach == Reach::Within).map(|setting| setting.mark())
+    torque
+        .setting
+        .filter(|setting| setting.on_scale == OnScale::Within)
+        .map(|setting| setting.mark())
 }
 
 /// That this wrench cannot show a pass; the reason in full is for the terminal.
 fn unfit(step: &PassStep) -> Option<&'static str> {
     let PassStep::Torque(torque) = step else { return None };
-    match torque.setting?.reach {
-        Reach::Within => None,
-        Reach::Below => Some("BELOW THIS WRENCH: use another"),
-        Reach::Above => Some("ABOVE THIS WRENCH: use another"),
-        Reach::NoMark => Some("NO MARK THERE: use a finer wrench"),
+    match torque.setting?.on_scale {
+        OnScale::Within => None,
+        OnScale::Below => Some("below this wrench"),
+        OnScale::Above => Some("above this wrench"),
+        OnScale::NoMark => Some("between the marks of this wrench"),
     }
 }
 
@@ -210,14 +219,24 @@ fn grid(row: &Row, plan: &PassPlan) -> Markup {
     html! {
         @for numbers in numbers.chunks(GRID_COLUMNS as usize) {
             table.grid {
-                tr { th { "bolt" } @for number in numbers { th { (number) } } }
+                @let spare = GRID_COLUMNS as usize - numbers.len();
+                tr {
+                    th { "bolt" }
+                    @for number in numbers { th { (number) } }
+                    @for _ in 0..spare { th.none {} }
+                }
                 @for pass in 1..=passes {
                     tr {
                         th { (pass_name(pass, plan)) }
                         @for _ in numbers { td { span.tick {} } }
+                        @for _ in 0..spare { td.none {} }
                     }
                 }
-                tr { th { "read" } @for _ in numbers { td {} } }
+                tr {
+                    th { "read" }
+                    @for _ in numbers { td {} }
+                    @for _ in 0..spare { td.none {} }
+                }
             }
         }
     }
