@@ -8,6 +8,7 @@ use std::collections::HashMap;
 use std::sync::LazyLock;
 
 use crate::intake::cells::{strength_named, unit_spelled};
+use crate::intake::heading_parts::{Parts, units_spelled};
 use crate::intake::names::Names;
 use crate::intake::words::{
     FILLER, HEADINGS, HIGH, LOW, OLD, ORDINALS, STEP, TORQUE, plain_words, without_accents,
@@ -163,9 +164,6 @@ fn column_named(name: &str) -> Option<Column> {
 /// Longer cells are not looked at as headings: they are text, or a row split
 /// by the wrong delimiter.
 const LONGEST_HEADING: usize = 120;
-/// No unit at the end of a heading is longer.
-const LONGEST_UNIT: usize = 40;
-
 /// Reads a heading.
 pub(crate) fn read_heading(text: &str, names: &Names) -> Heading {
     known_heading(text, names).unwrap_or_else(|| {
@@ -257,89 +255,6 @@ fn end_of_range(words: &str) -> Option<Column> {
     }
     let field = SPELLINGS.get(rest.trim()).filter(|f| matches!(f.name, "torque" | "stretch"))?;
     Some(if low(mark) { Column::Low(field) } else { Column::High(field) })
-}
-
-/// A heading taken apart at its brackets.
-struct Parts {
-    /// Outside of brackets, as written but plain.
-    outside: String,
-    /// What stands in brackets and is no unit.
-    inside: Vec<String>,
-    units: Vec<&'static Unit>,
-}
-
-impl Parts {
-    fn of(text: &str) -> Self {
-        let plain = Plain::new(text);
-        let mut parts = Self { outside: String::new(), inside: Vec::new(), units: Vec::new() };
-        let mut rest = plain.as_str();
-        while let Some(open) = rest.find(['(', '[']) {
-            parts.outside.push_str(&rest[..open]);
-            parts.outside.push(' ');
-            let after = &rest[open + 1..];
-            let close = after.find([')', ']']).unwrap_or(after.len());
-            parts.bracket(after[..close].trim());
-            rest = after.get(close + 1..).unwrap_or("");
-        }
-        parts.outside.push_str(rest);
-        parts
-    }
-
-    fn is_empty(&self) -> bool {
-        self.inside.is_empty() && self.units.is_empty()
-    }
-
-    fn bracket(&mut self, content: &str) {
-        // `(in lbs)` is a unit, `(in mm)` says in which.
-        let bare = content.strip_prefix("in ").unwrap_or(content);
-        match units_spelled(content).or_else(|| units_spelled(bare)) {
-            Some(units) => self.units.extend(units),
-            None if content.is_empty() => {}
-            None => self.inside.push(content.to_owned()),
-        }
-    }
-
-    /// The readings to try, best first: words without the unit, and the units.
-    fn candidates(&self) -> Vec<(String, Vec<&'static Unit>)> {
-        let mut found = Vec::new();
-        let whole = fold_header(&self.outside);
-        for inside in &self.inside {
-            found.push((format!("{whole} {}", fold_header(inside)), self.units.clone()));
-            found.push((format!("{} {whole}", fold_header(inside)), self.units.clone()));
-        }
-        found.push((whole, self.units.clone()));
-        // A unit at the end, not in brackets: the longest that is one.
-        let outside = self.outside.trim();
-        let starts =
-            outside.char_indices().filter(|(_, c)| matches!(c, ' ' | ',' | '_' | ':' | '/'));
-        for (at, mark) in starts {
-            let end = outside[at + mark.len_utf8()..].trim();
-            if end.len() > LONGEST_UNIT {
-                continue;
-            }
-            let bare = end.strip_prefix("in ").unwrap_or(end);
-            if let Some(units) = units_spelled(end).or_else(|| units_spelled(bare)) {
-                let words = fold_header(outside[..at].trim_end_matches([',', '-', ' ']));
-                let all = units.into_iter().chain(self.units.iter().copied()).collect();
-                found.push((words.trim_end_matches(" in").to_owned(), all));
-                break;
-            }
-        }
-        found
-    }
-}
-
-/// `text` as one unit, or several parted by `/`, `or`, `and`, `|`.
-pub(crate) fn units_spelled(text: &str) -> Option<Vec<&'static Unit>> {
-    if let Some((unit, _)) = unit_spelled(text) {
-        return Some(vec![unit]);
-    }
-    let parted = text.replace(" or ", "/").replace(" and ", "/").replace(['|', ';'], "/");
-    let pieces: Vec<&str> = parted.split('/').collect();
-    if pieces.len() < 2 {
-        return None;
-    }
-    pieces.into_iter().map(|piece| unit_spelled(piece.trim()).map(|(unit, _)| unit)).collect()
 }
 
 /// A heading of figures taken apart word by word: `Torque dry Nm`, `Min Nm`,

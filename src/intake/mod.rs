@@ -21,23 +21,27 @@ mod gather;
 #[cfg(feature = "spreadsheet")]
 mod guard;
 mod header;
+mod heading_parts;
 #[cfg(feature = "spreadsheet")]
 mod hidden;
 mod identity;
 mod json;
 mod leftovers;
+mod lube_words;
 mod mapping;
 mod merge;
 mod names;
 mod open;
 mod options;
 mod outcome;
+mod passes;
 mod questions;
 mod quick_doubts;
 pub mod reference;
 mod reshape;
 mod row;
 mod row_parts;
+mod row_reading;
 mod sheet;
 mod sink;
 mod split;

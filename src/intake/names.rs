@@ -2,7 +2,8 @@
 
 use std::collections::HashMap;
 
-use crate::intake::words::{lube_in_words, plain_words};
+use crate::intake::lube_words::lube_in_words;
+use crate::intake::words::plain_words;
 use crate::record::{Lube, LubeClass, StrengthClass, Tables};
 use crate::text::{fold_name, nearest};
 

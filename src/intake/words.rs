@@ -4,9 +4,6 @@
 //! The names of FIELDS come first; what stands here is read beside them. Words
 //! are lower case and without accents, as [`plain_words`] leaves them.
 
-use std::collections::HashMap;
-use std::sync::LazyLock;
-
 use crate::text::Plain;
 
 /// Headings: what they may mean, the likeliest first, and the words. A meaning
@@ -444,96 +441,6 @@ pub(crate) const SHEET: &[&str] = &[
     "arkusz",
 ];
 
-/// Lubes and thread conditions: the name in the book, and what is written.
-#[rustfmt::skip] // one row a lube
-static LUBES: &[(&str, &[&str])] = &[
-    ("dry", &["clean and dry", "clean & dry", "dry and clean", "clean/dry", "clean", "bone dry", "no lube", "unlubricated", "not lubricated", "without lube", "dry threads", "trocken", "sauber und trocken", "ungeschmiert", "unbehandelt trocken", "ohne schmierung", "sec", "a sec", "seche", "sans graissage", "non graisse", "propre et sec", "non lubrifie", "seco", "en seco", "limpio y seco", "sin lubricar", "sin lubricante", "sin engrasar", "secco", "a secco", "asciutto", "pulito e asciutto", "non lubrificato", "senza lubrificante"]),
-    ("oil", &["oiled", "lightly oiled", "light oil", "engine oil", "motor oil", "machine oil", "lube oil", "clean engine oil", "clean oil", "oil film", "oil on threads", "oily", "lubed", "lubricated", "lube", "lubricate", "wet", "geolt", "leicht geolt", "ol", "motorol", "maschinenol", "eingeolt", "geschmiert", "mit ol", "oel", "geoelt", "motoroel", "huile", "huilee", "legerement huile", "huile moteur", "lubrifie", "lubrifiee", "aceite", "aceitado", "aceite motor", "aceite de motor", "ligeramente aceitado", "lubricado", "olio", "oliato", "olio motore", "leggermente oliato", "lubrificato", "oliata", "oleato"]),
-    ("moly", &["moly lube", "moly paste", "moly grease", "molybdenum", "molybdenum paste", "molybdenum grease", "molybdenum disulphide", "molybdenum disulfide", "moly disulphide", "mos2", "mos2 paste", "molybdanpaste", "molypaste", "molybdanfett", "mos2 fett", "pate au molybdene", "graisse au molybdene", "bisulfure de molybdene", "molybdene", "pasta de molibdeno", "grasa de molibdeno", "molibdeno", "bisulfuro de molibdeno", "pasta al molibdeno", "grasso al molibdeno", "bisolfuro di molibdeno"]),
-    ("copper anti-seize", &["copper paste", "copper grease", "copper anti seize", "copper antiseize", "copper slip", "kupferpaste", "kupferfett", "pate au cuivre", "graisse cuivree", "graisse au cuivre", "pate cuivree", "pasta de cobre", "grasa de cobre", "pasta al rame", "grasso al rame", "pasta di rame"]),
-    ("anti-seize", &["anti seize", "antiseize", "never seize", "nickel anti seize", "anti seize compound", "anti seize paste", "anti-seize paste", "nickel paste", "montagepaste anti seize", "antigrippant", "anti grippage", "pate antigrippante", "graisse antigrippante", "antigripante", "pasta antigripante", "antigrippaggio", "pasta antigrippaggio", "antigrippante", "antifestfresspaste"]),
-    ("grease", &["greased", "lithium grease", "general grease", "chassis grease", "bearing grease", "gefettet", "fett", "eingefettet", "mehrzweckfett", "lagerfett", "graisse", "graissee", "engrasado", "grasa", "ingrassato", "grasso"]),
-    ("threadlocker", &["thread locker", "thread lock", "threadlock", "locking compound", "medium threadlocker", "blue threadlocker", "red threadlocker", "green threadlocker", "thread locking compound", "locking fluid", "thread adhesive", "medium strength threadlocker", "schraubensicherung", "schraubensicherung mittelfest", "gewindesicherung", "schraubenkleber", "sicherungslack", "frein filet", "frein filets", "freinfilet", "colle frein filet", "freno filetti", "frenafiletti", "frena filetti", "fijador de roscas", "fijatornillos", "fijarroscas", "fija roscas", "frenante", "traba roscas", "sellarrosca fijador"]),
-    ("sealant", &["thread sealant", "thread sealer", "sealer", "pipe dope", "pipe sealant", "ptfe tape", "thread tape", "jointing compound", "dichtmittel", "gewindedichtung", "dichtmasse", "gewindedichtmittel", "pate a joint", "produit d'etancheite", "etancheite filet", "sellador", "sellador de roscas", "sellarroscas", "sigillante", "sigillafiletti", "teflon"]),
-    ("wax coating", &["wax", "waxed", "gewachst", "cire", "cera"]),
-];
-
-/// Words around the name of a lube that do not make it another one; they are
-/// kept in the notes.
-pub(crate) const LUBE_WORDS: &[&str] = &[
-    "light",
-    "lightly",
-    "fresh",
-    "clean",
-    "new",
-    "thin",
-    "film",
-    "smear",
-    "drop",
-    "drops",
-    "of",
-    "on",
-    "the",
-    "a",
-    "threads",
-    "thread",
-    "and",
-    "under",
-    "head",
-    "washer",
-    "face",
-    "faces",
-    "both",
-    "blue",
-    "red",
-    "green",
-    "purple",
-    "medium",
-    "high",
-    "strength",
-    "med",
-    "grade",
-    "only",
-    "with",
-    "engine",
-    "motor",
-    "machine",
-    "weight",
-    "wt",
-    "sae",
-    "well",
-    "mittelfest",
-    "hochfest",
-    "blau",
-    "rot",
-    "leicht",
-    "auf",
-    "gewinde",
-    "bleu",
-    "rouge",
-    "moyen",
-    "fort",
-    "azul",
-    "rojo",
-    "medio",
-    "blu",
-    "rosso",
-    "medium-strength",
-    "high-strength",
-    "applied",
-    "coat",
-    "bit",
-    "some",
-    "little",
-    "paste",
-    "lube",
-    "compound",
-    "based",
-    "spray",
-    "tape",
-    "locking",
-];
-
 /// Texts that say a fastener is thrown away after use.
 pub(crate) const ONCE: &[&str] = &[
     "single use",
@@ -597,17 +504,6 @@ pub(crate) const BY_HAND: &[&str] = &[
     "good and tight",
     "nip up",
 ];
-
-/// The name in the book of a lube in the words of [`LUBES`], as [`plain_words`]
-/// leaves them.
-pub(crate) fn lube_in_words(folded: &str) -> Option<&'static str> {
-    static NAMES: LazyLock<HashMap<&str, &str>> = LazyLock::new(|| {
-        let each =
-            |(name, words): &'static (&str, &[&str])| words.iter().map(|word| (*word, *name));
-        LUBES.iter().flat_map(each).collect()
-    });
-    NAMES.get(folded).copied()
-}
 
 /// `text` in lower case without accents, its words parted by one blank.
 pub(crate) fn plain_words(text: &str) -> String {

@@ -604,6 +604,10 @@ fn sheets_of_any_layout_are_read_back_as_their_records() {
                     );
                 }
             }
+            Some((false, why)) if std::env::var_os("CLAMPBOOK_LAYOUTS").is_some() => {
+                println!("sheet {seen} is read wrong: {}", why.replace('\n', " "));
+                wrong.push(why);
+            }
             Some((false, why)) => wrong.push(format!("sheet {seen}:\n{}\n{why}", sheet.text)),
         }
     }

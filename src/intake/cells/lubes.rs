@@ -1,8 +1,9 @@
 //! Lubes: a name of the book, on the threads and, if said, under the head.
 
 use super::Context;
+use crate::intake::lube_words::LUBE_WORDS;
 use crate::intake::verdict::{Problem, Reading, Taken};
-use crate::intake::words::{LUBE_WORDS, plain_words};
+use crate::intake::words::plain_words;
 use crate::record::LubeClass;
 use crate::text::{Plain, fold_name};
 

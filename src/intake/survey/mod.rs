@@ -5,10 +5,13 @@
 //! notes; `columns` settles each column by its heading and by what it holds;
 //! `titles` reads what stands around. Whatever was concluded is kept to be said.
 
+mod around;
 mod columns;
 mod columns_torque;
 mod content;
 mod rows;
+mod second_row;
+mod tell;
 mod titles;
 
 use std::collections::HashMap;

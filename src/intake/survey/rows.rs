@@ -3,16 +3,14 @@
 
 use std::collections::HashMap;
 
-use crate::intake::header::{
-    Column, Heading, Weight, fold_header, is_thread, read_heading, units_spelled,
-};
+use crate::intake::header::{Column, Heading, Weight, fold_header, read_heading};
 use crate::intake::leftovers::WHY;
 use crate::intake::names::Names;
 use crate::intake::split::RawRow;
 use crate::intake::survey::content::starts_with_thread;
+use crate::intake::survey::tell::{filled, footnote, is_again, score};
 use crate::intake::words::{NOTE, OLD, TOTAL, plain_words};
 use crate::intake::{Options, Sheet};
-use crate::quantity::Dimension;
 
 /// How many rows at the top of a table may be titles.
 const HEADER_WITHIN: usize = 30;
@@ -117,7 +115,7 @@ impl<'a> Finder<'a> {
         self.sheet.pages.len() > 1 && name.is_some_and(is_old)
     }
 
-    fn heading(&self, text: &str) -> Heading {
+    pub(super) fn heading(&self, text: &str) -> Heading {
         let meaning = self.options.columns.meanings.get(&fold_header(text)).map(String::as_str);
         let own = || read_heading(text, self.names);
         match meaning {
@@ -198,7 +196,7 @@ impl<'a> Finder<'a> {
             self.marks.insert((row.page, row.line), Other::Skip);
         }
         if let Some(next) = rows.get(body) {
-            if let Some(units) = Self::unit_row(next, &found.headings) {
+            if let Some(units) = self.unit_row(next, &found.headings) {
                 for (heading, unit) in found.headings.iter_mut().zip(units) {
                     if let Some(unit) = unit {
                         heading.units = unit;
@@ -212,7 +210,7 @@ impl<'a> Finder<'a> {
                 self.marks.insert((next.page, next.line), Other::Skip);
                 body += 1;
                 if let Some(units) =
-                    rows.get(body).and_then(|row| Self::unit_row(row, &found.headings))
+                    rows.get(body).and_then(|row| self.unit_row(row, &found.headings))
                 {
                     for (heading, unit) in found.headings.iter_mut().zip(units) {
                         if let Some(unit) = unit {
@@ -227,103 +225,6 @@ impl<'a> Finder<'a> {
         self.tables.push(found);
         let texts: Vec<String> = row.cells().map(str::to_owned).collect();
         self.body(rows, body, &texts)
-    }
-
-    /// Whether `row` stands above headings as a second row of them: it says
-    /// torque, a lube or a step over several columns.
-    fn is_over(&self, row: &RawRow, headings: &[Heading]) -> bool {
-        let filled: Vec<(usize, Heading)> =
-            filled(row).map(|(at, text)| (at, self.heading(text))).collect();
-        let is_figures = |heading: &Heading| {
-            heading.column.is_torque()
-                || matches!(heading.column, Column::Pass(_) | Column::Low(_) | Column::High(_))
-        };
-        let under = |at: usize| headings.get(at).is_some_and(|under| under.weight < Weight::Named);
-        let over =
-            filled.iter().filter(|(at, heading)| is_figures(heading) && *at > 0 && under(*at));
-        over.count() > 0
-            && filled.iter().all(|(at, heading)| *at > 0 || heading.weight >= Weight::Strong)
-    }
-
-    /// Whether `row` goes on with the headings above it: dry, oiled, min, max,
-    /// grades, under a torque.
-    fn is_second(&self, row: &RawRow, headings: &[Heading]) -> bool {
-        let mut below = 0;
-        for (at, text) in filled(row) {
-            let heading = self.heading(text);
-            let over = (0..=at).rev().find_map(|at| {
-                headings.get(at).filter(|over| !matches!(over.column, Column::Blank))
-            });
-            let fits = heading.weight >= Weight::Weak
-                && over.is_some_and(|over| over.column.is_torque() || over.weight == Weight::None);
-            let is_blank = headings.get(at).is_none_or(|over| matches!(over.column, Column::Blank));
-            let repeats = heading.weight >= Weight::Strong && is_blank;
-            if !fits && !repeats {
-                return false;
-            }
-            below += 1;
-        }
-        below >= 2
-            && !filled(row).any(|(_, text)| is_thread(text) && text.contains(['x', 'X', '-']))
-    }
-
-    /// Two rows of headings as one; a blank above repeats what stands left of it.
-    fn combined(&self, over: &RawRow, under: &RawRow) -> Vec<Heading> {
-        let width = over.len().max(under.len());
-        let mut left = "";
-        let combined = (0..width).map(|at| {
-            let (above, below) = (over.cell(at), under.cell(at));
-            if !above.is_empty() {
-                left = above;
-            }
-            let alone = self.heading(below);
-            let spread = above.is_empty() && !left.is_empty();
-            let text = match (above, below) {
-                (above, "") => above.to_owned(),
-                ("", below) if !spread || alone.weight >= Weight::Named => below.to_owned(),
-                ("", below) if alone.weight == Weight::Strong && !figures(&alone) => {
-                    below.to_owned()
-                }
-                ("", below) => format!("{left} {below}"),
-                (above, below) => format!("{above} {below}"),
-            };
-            let heading = self.heading(&text);
-            if matches!(heading.column, Column::Unknown { .. }) && alone.weight >= Weight::Strong {
-                return alone;
-            }
-            heading
-        });
-        combined.collect()
-    }
-
-    /// The units of a row that holds hardly anything else, one for each heading.
-    fn unit_row(
-        row: &RawRow,
-        headings: &[Heading],
-    ) -> Option<Vec<Option<Vec<&'static crate::quantity::Unit>>>> {
-        const OTHER: &[&str] = &[
-            "pcs", "pc", "ea", "each", "stk", "stuck", "st", "-", "class", "iso", "grade", "u",
-            "uds", "pz", "nb", "size", "mm", "no", "qty", "text", "n",
-        ];
-        let mut units = vec![None; headings.len()];
-        let (mut torques, mut total) = (0, 0);
-        for (at, text) in filled(row) {
-            total += 1;
-            let bare = text.trim_matches(['(', ')', '[', ']', ' ']);
-            match units_spelled(bare) {
-                Some(found) => {
-                    torques += usize::from(found.iter().all(|unit| {
-                        matches!(unit.dimension, Dimension::Torque | Dimension::Angle)
-                    }));
-                    if let Some(slot) = units.get_mut(at) {
-                        *slot = Some(found).filter(|_| headings[at].units.is_empty());
-                    }
-                }
-                None if OTHER.contains(&plain_words(bare).as_str()) => {}
-                None => return None,
-            }
-        }
-        (torques > 0 && total > 0).then_some(units)
     }
 
     /// Walks the rows of a table; where the next table may start.
@@ -419,7 +320,7 @@ impl<'a> Finder<'a> {
             return false;
         }
         let run: Vec<&RawRow> = rows[at + 1..].iter().take_while(|row| !row.is_blank()).collect();
-        let is_torque = |at: usize| table.headings.get(at).is_some_and(figures);
+        let is_torque = |at: usize| table.headings.get(at).is_some_and(|heading| figures(heading));
         let is_entry = |row: &&&RawRow| {
             filled(row).any(|(at, text)| {
                 starts_with_thread(text)
@@ -471,8 +372,8 @@ impl<'a> Finder<'a> {
         let width = self.tables.last().map_or(0, |table| table.headings.len());
         let only = self.tables.last().and_then(|table| table.headings.get(column));
         let by_key = only.is_some_and(|heading| heading.column.is("key"));
-        if width <= 2 || by_key || has_thread {
-            return if has_thread || by_key || width <= 2 { None } else { Some(Other::Remark) };
+        if width <= 1 || by_key || has_thread {
+            return None;
         }
         Some(if self.is_title(rows, at, first) { Other::Section } else { Other::Remark })
     }
@@ -513,93 +414,8 @@ impl Found {
     }
 }
 
-fn filled(row: &RawRow) -> impl Iterator<Item = (usize, &str)> {
-    row.cells().enumerate().filter(|(_, text)| !text.is_empty())
-}
-
 /// Whether the column of a heading holds figures to tighten to.
 pub(super) fn figures(heading: &Heading) -> bool {
     heading.column.is_torque()
         || matches!(heading.column, Column::Pass(_) | Column::Low(_) | Column::High(_))
-}
-
-/// The headings once more, as at the top of each printed page.
-fn is_again(row: &RawRow, headings: &[String]) -> bool {
-    !headings.is_empty()
-        && headings.iter().enumerate().all(|(at, text)| row.cell(at).eq_ignore_ascii_case(text))
-}
-
-/// How much a row is a heading row, and whether it surely is; none if it is not.
-fn score(row: &RawRow, headings: &[Heading]) -> Option<(usize, bool)> {
-    let (mut strong, mut weak, mut total, mut figures) = (0, 0, 0, 0);
-    let (mut threads, mut grades) = (0, 0);
-    for (at, text) in filled(row) {
-        total += 1;
-        let Some(heading) = headings.get(at) else { continue };
-        match heading.weight {
-            Weight::Strong | Weight::Named => strong += 1,
-            Weight::Weak => {
-                weak += 1;
-                let given = heading.given.as_ref().map(|(field, _)| *field);
-                threads += usize::from(given == Some("thread"));
-                grades += usize::from(given == Some("strength"));
-            }
-            Weight::None => {
-                let digits = text.bytes().filter(u8::is_ascii_digit).count();
-                figures += usize::from(digits > 0 && digits * 2 >= text.len());
-            }
-        }
-    }
-    let known = strong + weak;
-    // A row of data may hold words that are headings too, but also a size and a
-    // grade, or plain figures.
-    let is_data = (threads > 0 && grades > 0) || (threads == 1 && strong < 3);
-    let is_matrix = threads.max(grades) >= 2 && strong >= 1;
-    let is_header = (strong >= 2 || (strong >= 1 && weak >= 2) || is_matrix) && !is_data;
-    let is_clean = figures == 0 || strong >= 4 || is_matrix;
-    (is_header && is_clean).then_some((strong * 2 + weak, known * 2 >= total && strong >= 1))
-}
-
-/// A note below the table with the mark that points at it: `1 = retorque`,
-/// `* new bolts`, `(2) see manual`, `Note 3: …`.
-fn footnote(cells: &[(usize, &str)]) -> Option<(String, String)> {
-    let text = cells.iter().map(|(_, text)| *text).collect::<Vec<_>>().join(", ");
-    let mut rest = text.as_str();
-    let folded = plain_words(cells[0].1);
-    for word in ["note", "hinweis", "anmerkung", "remarque", "nota", "fussnote", "rem", "anm"] {
-        if folded
-            .strip_prefix(word)
-            .is_some_and(|rest| rest.trim_start().starts_with(|c: char| c.is_ascii_digit()))
-        {
-            rest = rest.get(word.len()..)?.trim_start_matches(['.', ' ']);
-            break;
-        }
-    }
-    let rest = rest.trim_start_matches(['(', '[']);
-    let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
-    let stars = rest
-        .chars()
-        .take_while(|c| matches!(c, '*' | '†' | '‡' | '¹' | '²' | '³'))
-        .map(char::len_utf8)
-        .sum();
-    let length = match (digits, stars) {
-        (1..=2, _) => digits,
-        (0, 1..) => stars,
-        (0, 0) => {
-            let mut letters = rest.chars();
-            let is_letter = letters.next().is_some_and(|c| c.is_ascii_lowercase());
-            let is_parted = letters.next().is_some_and(|c| matches!(c, ')' | '='));
-            if !is_letter || !is_parted {
-                return None;
-            }
-            1
-        }
-        _ => return None,
-    };
-    let (mark, after) = rest.split_at(length);
-    let text = after.trim_start_matches([')', ']', '.', ':', '=', '-', '–', ',', ' ']);
-    let parted = after.starts_with([')', ']', '.', ':', '=', '-', ' ', ',']) || stars > 0;
-    let is_words = text.chars().filter(|c| c.is_alphabetic()).count() >= 4 && text.contains(' ');
-    (parted && is_words && text.starts_with(|c: char| c.is_alphabetic()))
-        .then(|| (mark.to_owned(), text.to_owned()))
 }

@@ -1,8 +1,10 @@
 //! What stands above and around a table: the machine that a title names, a
 //! unit, a lube or a thread series for all its figures.
 
+use crate::intake::header::Column;
 use crate::intake::header::read_heading;
-use crate::intake::header::{Column, units_spelled};
+use crate::intake::heading_parts::units_spelled;
+use crate::intake::lube_words::CONDITIONS;
 use crate::intake::names::Names;
 use crate::intake::survey::{Given, Section};
 use crate::intake::words::{FILLER, NOTE, SHEET, TITLE, TORQUE, plain_words};
@@ -130,7 +132,10 @@ fn condition_in(text: &str, names: &Names) -> Option<String> {
     let words: Vec<&str> = spaced.split_whitespace().collect();
     for length in (1..=3).rev() {
         for piece in words.windows(length) {
-            let found = names.lube_said(&piece.join(" "));
+            // `Oil sump` is a place, `oiled` a condition.
+            let joined = plain_words(&piece.join(" "));
+            let found =
+                CONDITIONS.contains(&joined.as_str()).then(|| names.lube_said(&joined)).flatten();
             if let Some(lube) =
                 found.filter(|lube| matches!(lube.class, LubeClass::Dry | LubeClass::Wet))
             {

@@ -5,6 +5,7 @@
 //! what comes out.
 
 mod cell;
+mod counts;
 mod extents;
 mod figures;
 mod forms;
@@ -18,9 +19,10 @@ use crate::quantity::find_unit;
 use crate::record::LubeClass;
 
 pub(crate) use cell::{Tightening, Wanted, in_words};
+use counts::{STEP_WORDS, count_of_passes};
 use figures::{NO_LEVER_KG, NO_LEVER_LB, NO_UNIT};
 pub(crate) use steps::ends_in;
-use steps::{STEP_WORDS, count_of_passes, read_steps};
+use steps::read_steps;
 use token::{Key, Token, tokens};
 
 /// Reads a cell that says how to tighten.

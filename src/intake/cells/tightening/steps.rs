@@ -8,8 +8,7 @@ use super::forms::{degrees_by_form, inch_by_form, missing_pound};
 use super::token::{Key, Token};
 use crate::intake::cells::Context;
 use crate::intake::verdict::{Problem, Reading, Taken};
-use crate::intake::words::plain_words;
-use crate::quantity::{DecimalMark, Dimension, Extent, Number, PER_CENT, Quantity, Stated, Torque};
+use crate::quantity::{DecimalMark, Dimension, Extent, Number, Quantity, Stated, Torque};
 use crate::record::{Method, Pass};
 
 /// Reads the tokens of one lube.
@@ -76,130 +75,6 @@ fn refuse_zero(figures: &Figures) -> Result<(), Problem> {
             Err(Problem::refused("zero", reason, advice))
         }
     }
-}
-
-/// Words for passes.
-pub(crate) const STEP_WORDS: &[&str] = &[
-    "pass",
-    "passes",
-    "step",
-    "steps",
-    "stage",
-    "stages",
-    "goes",
-    "pulls",
-    "stufe",
-    "stufen",
-    "schritt",
-    "schritte",
-    "schritten",
-    "durchgange",
-    "etape",
-    "etapes",
-    "passe",
-    "paliers",
-    "palier",
-    "paso",
-    "pasos",
-    "etapas",
-    "passaggi",
-    "passaggio",
-    "fasi",
-    "passate",
-    "times",
-    "x",
-    "equal",
-    "gleiche",
-    "egales",
-    "iguales",
-    "uguali",
-];
-
-/// `3`, `3 steps`, `1/3, 2/3, full` in a passes column: how many, or which
-/// shares of the torque. None: it is read as figures.
-pub(crate) fn count_of_passes(cell: &str) -> Option<Reading<Tightening>> {
-    let folded = plain_words(&cell.replace(['(', ')'], " "));
-    let pieces: Vec<&str> = folded.split(' ').filter(|piece| *piece != "in").collect();
-    let (first, words) = pieces.split_first()?;
-    let digits = first.trim_end_matches('x');
-    if let Ok(count) = digits.parse::<u32>()
-        && (words.iter().all(|word| STEP_WORDS.contains(word)))
-        && !cell.contains([',', ';', '/', '-', '.', '%'])
-    {
-        let is_sure = !words.is_empty() || digits != *first;
-        if is_sure && (1..=12).contains(&count) {
-            let one = Tightening { count: Some(count), ..Tightening::default() };
-            return Some(Ok(Taken::plain(one)));
-        }
-        if (2..=6).contains(&count) {
-            let one = Tightening { bare: Some(count), ..Tightening::default() };
-            return Some(Ok(Taken::plain(one)));
-        }
-    }
-    shares(cell)
-}
-
-/// `1/3, 2/3, full`, `1/2, 1`, `⅓ ⅔ 100%`.
-fn shares(cell: &str) -> Option<Reading<Tightening>> {
-    let lower = cell.to_lowercase();
-    let spelled = [("½", "1/2"), ("⅓", "1/3"), ("⅔", "2/3"), ("¼", "1/4"), ("¾", "3/4")];
-    let lower = spelled.iter().fold(lower, |text, (sign, plain)| text.replace(sign, plain));
-    let parted = |c: char| matches!(c, ',' | ';' | ' ' | '-' | '–' | '>' | '→' | '+');
-    let pieces: Vec<&str> = lower
-        .split(parted)
-        .filter(|piece| {
-            !piece.is_empty()
-                && !matches!(
-                    *piece,
-                    "then" | "and" | "und" | "et" | "y" | "e" | "dann" | "puis" | "of" | "torque"
-                )
-        })
-        .collect();
-    let full = [
-        "full",
-        "final",
-        "voll",
-        "plein",
-        "complet",
-        "total",
-        "completo",
-        "pieno",
-        "1/1",
-        "all",
-        "100%",
-        "endmoment",
-        "finale",
-        "torque",
-    ];
-    let mut shares: Vec<(u32, u32)> = Vec::new();
-    let mut fractions = 0;
-    for piece in &pieces {
-        if let Some((over, under)) = piece.split_once('/') {
-            let (over, under) = (over.parse::<u32>().ok()?, under.parse::<u32>().ok()?);
-            if !(2..=6).contains(&under) || !(1..=under).contains(&over) {
-                return full.contains(piece).then_some(()).and(None);
-            }
-            fractions += 1;
-            shares.push((over, under));
-        } else if full.contains(piece) || (*piece == "1" && fractions > 0) {
-            shares.push((1, 1));
-        } else {
-            return None;
-        }
-    }
-    let rises = shares.windows(2).all(|pair| pair[0].0 * pair[1].1 < pair[1].0 * pair[0].1);
-    if fractions == 0 || shares.len() < 2 || !rises {
-        return None;
-    }
-    let passes = shares.iter().map(|(over, under)| {
-        let number = Number::decimal(
-            100.0 * f64::from(*over) / f64::from(*under),
-            u8::from(100 * over % under != 0),
-        );
-        Pass::Share(Stated::new(Quantity::new(number, PER_CENT)).expect("a per cent is a ratio"))
-    });
-    let one = Tightening { passes: passes.collect(), ..Tightening::default() };
-    Some(Ok(Taken::plain(one).echo("shares", "shares of the torque")))
 }
 
 /// A cell with words only.

@@ -1,0 +1,110 @@
+//! The passes of a row: columns of their own, a bare count, and what they may
+//! not be.
+
+use crate::intake::cells::Tightening;
+use crate::intake::draft::Draft;
+use crate::intake::finish::RowNotes;
+use crate::intake::verdict::Problem;
+use crate::quantity::{Extent, Kind, Number, PER_CENT, Quantity, Stated};
+use crate::record::{Method, Pass, Reuse, Setting};
+
+/// Passes with a column each. Without a torque of its own the row is pulled to
+/// the last of them, and turned by the angles after it.
+pub(crate) fn numbered_passes(draft: &mut Draft, notes: &mut RowNotes) {
+    if draft.numbered.is_empty() {
+        return;
+    }
+    draft.numbered.sort_by_key(|(number, _)| *number);
+    let passes: Vec<Pass> = draft.numbered.drain(..).map(|(_, pass)| pass).collect();
+    if let Some(listed) = draft.passes.as_ref().filter(|listed| listed.passes != passes) {
+        if !listed.passes.is_empty() {
+            let reason = "the passes column and the columns of each pass differ".to_owned();
+            notes.refuse("passes", "cells-disagree", reason, "leave one of them empty");
+        }
+        return;
+    }
+    let mut whole = Tightening::default();
+    for pass in &passes {
+        match pass {
+            Pass::Torque(torque) if whole.angles.is_empty() => {
+                whole.torque = Some(Extent::Exactly(*torque));
+            }
+            Pass::Turn(angle) => whole.angles.push(*angle),
+            _ => {}
+        }
+    }
+    let is_stated = draft.torques.iter().any(|one| one.torque.is_some() || one.snug.is_some());
+    let torques = passes.iter().filter(|pass| !matches!(pass, Pass::Turn(_))).count();
+    if torques > 1 || is_stated || whole.torque.is_none() {
+        draft.passes = Some(Tightening { passes, ..Tightening::default() });
+    }
+    if !whole.angles.is_empty() {
+        whole.method = Some(Method::TorqueAngle);
+    }
+    if !is_stated && (whole.torque.is_some() || !whole.angles.is_empty()) {
+        draft.torques.retain(|one| one.torque.is_some());
+        draft.torques.push(whole);
+    } else if is_stated && !whole.angles.is_empty() && draft.angle.is_none() {
+        draft.angle = Some(Tightening { angles: whole.angles, ..Tightening::default() });
+    }
+}
+
+/// So many equal passes, where the sheet gives only their number.
+pub(crate) fn equal_passes(
+    draft: &mut Draft,
+    setting: &mut Setting,
+    count: Option<u32>,
+    bare: Option<u32>,
+    beside: Option<u32>,
+    notes: &mut RowNotes,
+) {
+    let high = setting.torque.map(|torque| torque.high().nm() / torque.unit().factor);
+    let few = |count: u32| high.is_some_and(|high| f64::from(count) < high / 3.0);
+    if let Some(bare) = bare.filter(|bare| count.is_none() && !few(*bare)) {
+        let unit = setting.torque.map_or("lb-ft", |torque| torque.unit().symbol);
+        let readings = vec![format!("{bare} passes"), format!("{bare} {unit}")];
+        let reason = format!("`{bare}`: how many passes, or one pass of that torque");
+        notes.problems.push(("passes", Problem::question("how-many-passes", reason, readings)));
+        return;
+    }
+    let Some(count) = count.or(bare).or(beside) else { return };
+    if !setting.passes.is_empty() {
+        return;
+    }
+    let angled = matches!(setting.method, Method::TorqueAngle | Method::Angle);
+    draft.notes.push(format!("{count} passes"));
+    if angled || draft.fastener.reuse == Some(Reuse::SingleUse) || setting.torque.is_none() {
+        let reason = format!("{count} passes, and not which: kept in the notes");
+        let advice = "give each pass as the sheet does";
+        notes.warn("passes", "passes-not-made", &reason, advice);
+        return;
+    }
+    let share = |at: u32| {
+        Number::decimal(100.0 * f64::from(at) / f64::from(count), u8::from(100 * at % count != 0))
+    };
+    let passes = (1..=count).map(|at| {
+        let share = Quantity::new(share(at), PER_CENT);
+        Pass::Share(Stated::new(share).expect("a per cent is a ratio"))
+    });
+    setting.passes = passes.collect();
+    notes.echo(
+        "passes",
+        "equal-passes",
+        &format!("{count} passes: made equal, as the sheet gives only their number"),
+    );
+}
+
+/// No pass is above the torque that it leads to.
+pub(crate) fn above_torque(setting: &Setting, notes: &mut RowNotes) {
+    let Some(torque) = setting.torque else { return };
+    let most = torque.high().nm() * 1.005;
+    let above = setting.passes.iter().find(|pass| match pass {
+        Pass::Torque(pass) => pass.value().nm() > most,
+        Pass::Share(share) => share.value().base() > 1.005,
+        _ => false,
+    });
+    if let Some(pass) = above {
+        let reason = format!("the pass {pass} is above the torque {torque}");
+        notes.refuse("passes", "pass-above-torque", reason, "check both against the sheet");
+    }
+}

@@ -1,0 +1,92 @@
+//! What the cells of a row make of its draft, and what is to be said of them.
+
+use crate::intake::draft::Patch;
+use crate::intake::row::{CellNote, CellOutcome, Footnotes, RowReading};
+use crate::intake::verdict::{Problem, Reading, Remark};
+
+impl RowReading {
+    pub(crate) fn bad(&mut self, column: usize, raw: &str, problem: Problem) {
+        if problem.is_soft {
+            let Problem { code, reason, advice, .. } = problem;
+            let remark = Remark { code, reason, advice, is_warning: true };
+            let outcome = CellOutcome::Taken { read_as: None, remarks: vec![remark] };
+            self.notes.push(CellNote { column: Some(column), raw: raw.to_owned(), outcome });
+            return;
+        }
+        let outcome = CellOutcome::Bad(problem);
+        let column = Some(column);
+        self.notes.push(CellNote { column, raw: raw.to_owned(), outcome });
+    }
+
+    pub(crate) fn remark(
+        &mut self,
+        column: usize,
+        raw: &str,
+        read_as: String,
+        remarks: Vec<Remark>,
+    ) {
+        let outcome = CellOutcome::Taken { read_as: Some(read_as), remarks };
+        let column = Some(column);
+        self.notes.push(CellNote { column, raw: raw.to_owned(), outcome });
+    }
+
+    /// Takes a cell that was read.
+    pub(crate) fn take(
+        &mut self,
+        column: usize,
+        header: &str,
+        raw: &str,
+        text: &str,
+        stray: bool,
+        outcome: &Reading<Patch>,
+        below: &Footnotes,
+    ) {
+        let taken = match outcome {
+            Ok(taken) => taken,
+            Err(problem) => {
+                if problem.is_soft {
+                    self.draft.notes.push(format!("{header}: {raw}"));
+                }
+                return self.bad(column, raw, problem.clone());
+            }
+        };
+        let clashes = self.draft.clashes.len();
+        taken.value.apply(&mut self.draft);
+        if let Some((field, before, after)) = self.draft.clashes.get(clashes).cloned() {
+            let reason = format!("the row says {field} {before} in another cell, and {after} here");
+            let advice = "make the two cells agree, or leave one empty";
+            return self.bad(column, raw, Problem::refused("cells-disagree", reason, advice));
+        }
+        let mut remarks = taken.remarks.clone();
+        self.draft.beside_thread.extend(taken.words.iter().cloned());
+        for mark in &taken.marks {
+            match below.get(mark) {
+                Some(text) => self.draft.notes.push(format!("note {mark}: {text}")),
+                None => remarks.push(Remark {
+                    code: "footnote",
+                    reason: format!("the mark {mark} points to a footnote that is not here"),
+                    advice: "look it up on the sheet".to_owned(),
+                    is_warning: true,
+                }),
+            }
+        }
+        if stray {
+            remarks.push(Remark {
+                code: "stray-quote",
+                reason: "a quote stands inside a quoted cell".to_owned(),
+                advice: "double it".to_owned(),
+                is_warning: true,
+            });
+        }
+        let same =
+            |one: &str, two: &str| crate::text::fold_name(one) == crate::text::fold_name(two);
+        if text != raw || (!remarks.is_empty() && !same(&taken.value.read_as, raw)) {
+            self.draft.verbatim.push(format!("{header}: {raw}"));
+        }
+        if remarks.is_empty() {
+            self.taken += 1;
+        } else {
+            self.remark(column, raw, taken.value.read_as.clone(), remarks);
+        }
+    }
+}

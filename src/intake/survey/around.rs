@@ -1,0 +1,151 @@
+//! What titles, sheet and file say of a table and of the rows below a title.
+
+use crate::intake::header::{Column, Heading};
+use crate::intake::survey::columns::Settler;
+use crate::intake::survey::rows::Found;
+use crate::intake::survey::{Given, Mark, Plan, titles};
+use crate::record::Basis;
+
+impl Settler<'_> {
+    /// What titles, sheet and file say of a table.
+    pub(super) fn given(
+        &self,
+        table: &mut Found,
+        headings: &[Heading],
+        is_chart: bool,
+        plan: &mut Plan,
+    ) -> Given {
+        let has = |name: &str| headings.iter().any(|heading| heading.column.is(name));
+        if self.sheet.is_typed {
+            return Given { is_typed: true, ..Given::default() };
+        }
+        let mut given = titles::read(&table.titles, self.names);
+        let from_title = given.assembly.clone();
+        let page = &self.sheet.pages[usize::from(table.page)].name;
+        let from_page = titles::name_of_page(page, self.names);
+        let from_file = titles::name_of_file(&self.sheet.name, self.names);
+        if has("assembly") || has("key") {
+            given.words = join(given.words.take(), given.assembly.take());
+        } else if self.options.assembly.is_none() {
+            let several = self.sheet.pages.len() > 1;
+            let before = plan.blocks.iter().find(|block| block.page == table.page);
+            let before = before.and_then(|block| block.given.assembly.clone());
+            let (name, from) = match (from_title, from_page, from_file) {
+                (Some(title), _, _) => (Some(title), "title"),
+                _ if before.is_some() => (before, "title"),
+                (_, Some(page), _) if several => (Some(page), "name of the sheet"),
+                (_, page, Some(file)) => (Some(file).or(page), "name of the file"),
+                (_, page, None) => (page, "name of the sheet"),
+            };
+            if let Some(name) = &name {
+                plan.conclude(format!("the {from} names the assembly: {name}"));
+            }
+            given.assembly = name;
+        } else {
+            given.assembly = None;
+        }
+        if given.unit.is_none() {
+            given.unit = titles::unit_in(page)
+                .or_else(|| titles::unit_in(&self.sheet.name.replace(['_', '.'], " ")));
+        }
+        let bare = headings
+            .iter()
+            .any(|heading| super::rows::figures(heading) && heading.units.is_empty());
+        if let Some(unit) = given.unit.filter(|_| bare) {
+            plan.conclude(format!(
+                "a title gives the unit of the torques: {unit}",
+                unit = unit.symbol
+            ));
+        }
+        let has_lube = has("lube")
+            || headings.iter().any(|heading| matches!(heading.column, Column::TorqueFor(_)));
+        if has_lube {
+            given.lube = None;
+        } else if let Some(lube) = &given.lube {
+            plan.conclude(format!("a title gives the lube: {lube}"));
+        }
+        if is_chart && !has("joint") && !has("part") {
+            given.basis = Some(Basis::Chart);
+            plan.conclude("a chart of sizes by grades: each figure is one of a general chart");
+        }
+        if !has("joint")
+            && !has("key")
+            && given.joint.is_none()
+            && self.options.joint.is_none()
+            && table.sections.is_empty()
+        {
+            let name = if is_chart { "any joint" } else { "not stated" };
+            plan.conclude(format!("no column names the joint: it is `{name}`"));
+            given.joint = Some(name.to_owned());
+        }
+        given
+    }
+
+    /// The last title above a table is its first section, where others follow,
+    /// or where other tables have titles of their own.
+    pub(super) fn first_section(&self, table: &mut Found) {
+        let is_first = table.sections.first().map(|(at, _)| *at);
+        let leads = table.entries.first().copied() < is_first.or(Some(usize::MAX));
+        let is_one = table.titles.last().is_some_and(|cells| cells.len() == 1);
+        let more = !table.sections.is_empty() || self.multi || table.titles.len() >= 2;
+        let is_name = table.titles.last().is_some_and(|cells| {
+            let section = titles::section(&cells.join(" "), self.names);
+            let is_named = titles::name_in(&cells[0], self.names).is_some();
+            section.unit.is_none() && is_named && !cells[0].contains([':', '.'])
+        });
+        let alone = table.titles.len() == 1 && table.sections.is_empty() && !self.multi;
+        if more
+            && !alone
+            && leads
+            && is_one
+            && is_name
+            && table.is_title_close
+            && let Some(title) = table.titles.pop()
+        {
+            table.sections.insert(0, (usize::MAX, title[0].clone()));
+        }
+    }
+
+    /// Marks the titles among the rows with what they say.
+    pub(super) fn sections(&self, table: &Found, headings: &[Heading], plan: &mut Plan) {
+        let has = |name: &str| headings.iter().any(|heading| heading.column.is(name));
+        let (has_joint, has_assembly) = (has("joint"), has("assembly"));
+        let mut assembly = None;
+        let (mut joints, mut others) = (0, 0);
+        for (nth, (at, text)) in table.sections.iter().enumerate() {
+            let mut section = titles::section(text, self.names);
+            let next = table.sections.get(nth + 1).map(|(at, _)| *at);
+            let is_outer = next.is_some_and(|next| {
+                *at != usize::MAX && !table.entries.iter().any(|entry| entry > at && *entry < next)
+            });
+            if (has_joint || is_outer) && !has_assembly {
+                assembly = section.joint.take();
+                others += 1;
+            } else if has_joint {
+                section.words = section.joint.take();
+                others += 1;
+            } else {
+                joints += usize::from(section.joint.is_some());
+            }
+            section.assembly.clone_from(&assembly);
+            let (page, line) = match at {
+                &usize::MAX => (table.page, table.header),
+                at => (self.rows[*at].page, self.rows[*at].line),
+            };
+            plan.marks.insert((page, line), Mark::Section(section));
+        }
+        if joints > 0 {
+            plan.conclude(format!("titles among the rows name the joint ({joints} of them)"));
+        }
+        if others > 0 && !has_assembly {
+            plan.conclude(format!("titles among the rows name the assembly ({others} of them)"));
+        }
+    }
+}
+
+fn join(one: Option<String>, other: Option<String>) -> Option<String> {
+    match (one, other) {
+        (Some(one), Some(other)) => Some(format!("{other}; {one}")),
+        (one, other) => one.or(other),
+    }
+}

@@ -1,0 +1,109 @@
+//! Headings over two rows, and a row of units below them.
+
+use crate::intake::header::{Column, Heading, Weight, is_thread};
+use crate::intake::heading_parts::units_spelled;
+use crate::intake::split::RawRow;
+use crate::intake::survey::rows::{Finder, figures};
+use crate::intake::survey::tell::filled;
+use crate::intake::words::plain_words;
+use crate::quantity::Dimension;
+
+impl Finder<'_> {
+    /// Whether `row` stands above headings as a second row of them: it says
+    /// torque, a lube or a step over several columns.
+    pub(super) fn is_over(&self, row: &RawRow, headings: &[Heading]) -> bool {
+        let filled: Vec<(usize, Heading)> =
+            filled(row).map(|(at, text)| (at, self.heading(text))).collect();
+        let is_figures = |heading: &Heading| {
+            heading.column.is_torque()
+                || matches!(heading.column, Column::Pass(_) | Column::Low(_) | Column::High(_))
+        };
+        let under = |at: usize| headings.get(at).is_some_and(|under| under.weight < Weight::Named);
+        let over =
+            filled.iter().filter(|(at, heading)| is_figures(heading) && *at > 0 && under(*at));
+        over.count() > 0
+            && filled.iter().all(|(at, heading)| *at > 0 || heading.weight >= Weight::Strong)
+    }
+
+    /// Whether `row` goes on with the headings above it: dry, oiled, min, max,
+    /// grades, under a torque.
+    pub(super) fn is_second(&self, row: &RawRow, headings: &[Heading]) -> bool {
+        let mut below = 0;
+        for (at, text) in filled(row) {
+            let heading = self.heading(text);
+            let over = (0..=at).rev().find_map(|at| {
+                headings.get(at).filter(|over| !matches!(over.column, Column::Blank))
+            });
+            let fits = heading.weight >= Weight::Weak
+                && over.is_some_and(|over| over.column.is_torque() || over.weight == Weight::None);
+            let is_blank = headings.get(at).is_none_or(|over| matches!(over.column, Column::Blank));
+            let repeats = heading.weight >= Weight::Strong && is_blank;
+            if !fits && !repeats {
+                return false;
+            }
+            below += 1;
+        }
+        below >= 2
+            && !filled(row).any(|(_, text)| is_thread(text) && text.contains(['x', 'X', '-']))
+    }
+
+    /// Two rows of headings as one; a blank above repeats what stands left of it.
+    pub(super) fn combined(&self, over: &RawRow, under: &RawRow) -> Vec<Heading> {
+        let width = over.len().max(under.len());
+        let mut left = "";
+        let combined = (0..width).map(|at| {
+            let (above, below) = (over.cell(at), under.cell(at));
+            if !above.is_empty() {
+                left = above;
+            }
+            let alone = self.heading(below);
+            let spread = above.is_empty() && !left.is_empty();
+            let text = match (above, below) {
+                (above, "") => above.to_owned(),
+                ("", below) if !spread || alone.weight >= Weight::Named => below.to_owned(),
+                ("", below) if alone.weight == Weight::Strong && !figures(&alone) => {
+                    below.to_owned()
+                }
+                ("", below) => format!("{left} {below}"),
+                (above, below) => format!("{above} {below}"),
+            };
+            let heading = self.heading(&text);
+            if matches!(heading.column, Column::Unknown { .. }) && alone.weight >= Weight::Strong {
+                return alone;
+            }
+            heading
+        });
+        combined.collect()
+    }
+
+    /// The units of a row that holds hardly anything else, one for each heading.
+    pub(super) fn unit_row(
+        &self,
+        row: &RawRow,
+        headings: &[Heading],
+    ) -> Option<Vec<Option<Vec<&'static crate::quantity::Unit>>>> {
+        const OTHER: &[&str] = &[
+            "pcs", "pc", "ea", "each", "stk", "stuck", "st", "-", "class", "iso", "grade", "u",
+            "uds", "pz", "nb", "size", "mm", "no", "qty", "text", "n",
+        ];
+        let mut units = vec![None; headings.len()];
+        let (mut torques, mut total) = (0, 0);
+        for (at, text) in filled(row) {
+            total += 1;
+            let bare = text.trim_matches(['(', ')', '[', ']', ' ']);
+            match units_spelled(bare) {
+                Some(found) => {
+                    torques += usize::from(found.iter().all(|unit| {
+                        matches!(unit.dimension, Dimension::Torque | Dimension::Angle)
+                    }));
+                    if let Some(slot) = units.get_mut(at) {
+                        *slot = Some(found).filter(|_| headings[at].units.is_empty());
+                    }
+                }
+                None if OTHER.contains(&plain_words(bare).as_str()) => {}
+                None => return None,
+            }
+        }
+        (torques > 0 && total > 0).then_some(units)
+    }
+}

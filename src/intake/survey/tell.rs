@@ -1,0 +1,93 @@
+//! One row judged by itself: headings, the headings once more, a note below the
+//! table.
+
+use crate::intake::header::{Heading, Weight};
+use crate::intake::split::RawRow;
+use crate::intake::words::plain_words;
+
+/// The filled cells of a row with their columns.
+pub(super) fn filled(row: &RawRow) -> impl Iterator<Item = (usize, &str)> {
+    row.cells().enumerate().filter(|(_, text)| !text.is_empty())
+}
+
+/// The headings once more, as at the top of each printed page.
+pub(super) fn is_again(row: &RawRow, headings: &[String]) -> bool {
+    !headings.is_empty()
+        && headings.iter().enumerate().all(|(at, text)| row.cell(at).eq_ignore_ascii_case(text))
+}
+
+/// How much a row is a heading row, and whether it surely is; none if it is not.
+pub(super) fn score(row: &RawRow, headings: &[Heading]) -> Option<(usize, bool)> {
+    let (mut strong, mut weak, mut total, mut figures) = (0, 0, 0, 0);
+    let (mut threads, mut grades) = (0, 0);
+    for (at, text) in filled(row) {
+        total += 1;
+        let Some(heading) = headings.get(at) else { continue };
+        match heading.weight {
+            Weight::Strong | Weight::Named => strong += 1,
+            Weight::Weak => {
+                weak += 1;
+                let given = heading.given.as_ref().map(|(field, _)| *field);
+                threads += usize::from(given == Some("thread"));
+                grades += usize::from(given == Some("strength"));
+            }
+            Weight::None => {
+                let digits = text.bytes().filter(u8::is_ascii_digit).count();
+                figures += usize::from(digits > 0 && digits * 2 >= text.len());
+            }
+        }
+    }
+    let known = strong + weak;
+    // A row of data may hold words that are headings too, but also a size and a
+    // grade, or plain figures.
+    let is_data = (threads > 0 && grades > 0) || (threads == 1 && strong < 3);
+    let is_matrix = threads.max(grades) >= 2 && strong >= 1;
+    let is_pair = total == 2 && strong == 1 && weak == 1 && grades + threads == 0;
+    let is_header = (strong >= 2 || (strong >= 1 && weak >= 2) || is_matrix || is_pair) && !is_data;
+    let is_clean = figures == 0 || strong >= 4 || is_matrix;
+    (is_header && is_clean).then_some((strong * 2 + weak, known * 2 >= total && strong >= 1))
+}
+
+/// A note below the table with the mark that points at it: `1 = retorque`,
+/// `* new bolts`, `(2) see manual`, `Note 3: …`.
+pub(super) fn footnote(cells: &[(usize, &str)]) -> Option<(String, String)> {
+    let text = cells.iter().map(|(_, text)| *text).collect::<Vec<_>>().join(", ");
+    let mut rest = text.as_str();
+    let folded = plain_words(cells[0].1);
+    for word in ["note", "hinweis", "anmerkung", "remarque", "nota", "fussnote", "rem", "anm"] {
+        if folded
+            .strip_prefix(word)
+            .is_some_and(|rest| rest.trim_start().starts_with(|c: char| c.is_ascii_digit()))
+        {
+            rest = rest.get(word.len()..)?.trim_start_matches(['.', ' ']);
+            break;
+        }
+    }
+    let rest = rest.trim_start_matches(['(', '[']);
+    let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+    let stars = rest
+        .chars()
+        .take_while(|c| matches!(c, '*' | '†' | '‡' | '¹' | '²' | '³'))
+        .map(char::len_utf8)
+        .sum();
+    let length = match (digits, stars) {
+        (1..=2, _) => digits,
+        (0, 1..) => stars,
+        (0, 0) => {
+            let mut letters = rest.chars();
+            let is_letter = letters.next().is_some_and(|c| c.is_ascii_lowercase());
+            let is_parted = letters.next().is_some_and(|c| matches!(c, ')' | '='));
+            if !is_letter || !is_parted {
+                return None;
+            }
+            1
+        }
+        _ => return None,
+    };
+    let (mark, after) = rest.split_at(length);
+    let text = after.trim_start_matches([')', ']', '.', ':', '=', '-', '–', ',', ' ']);
+    let parted = after.starts_with([')', ']', '.', ':', '=', '-', ' ', ',']) || stars > 0;
+    let is_words = text.chars().filter(|c| c.is_alphabetic()).count() >= 4 && text.contains(' ');
+    (parted && is_words && text.starts_with(|c: char| c.is_alphabetic()))
+        .then(|| (mark.to_owned(), text.to_owned()))
+}
