@@ -16,23 +16,15 @@ pub(super) struct ChartRule {
     pub words: &'static str,
 }
 
-/// Charts of the reference tables that print a rule of their own: "reduce torque
-/// by 10 % when engine oil is used as a lubricant", from memory of the notes to
-/// these general torque tables of the US Army.
-static RULES: &[ChartRule] = &[
-    ChartRule {
-        chart: "TM 10-6640-238-13",
-        to: "oil",
-        factor: 0.9,
-        words: "by the chart's own rule: with engine oil 10 % less than dry",
-    },
-    ChartRule {
-        chart: "TM 9-2320-362-14&P",
-        to: "oil",
-        factor: 0.9,
-        words: "by the chart's own rule: with engine oil 10 % less than dry",
-    },
-];
+/// Charts of the reference tables that print a rule of their own: engine oil in
+/// place of clean dry threads, 9/10 of the dry torque (US Army TM
+/// 9-2320-362-14&P, appendix F, read from a copy).
+static RULES: &[ChartRule] = &[ChartRule {
+    chart: "TM 9-2320-362-14&P",
+    to: "oil",
+    factor: 0.9,
+    words: "by the chart's own rule: with engine oil 10 % less than dry",
+}];
 
 /// The rule by which the chart of `setting`, a dry value, goes over to `to`.
 pub(super) fn chart_rule(setting: &Setting, from: &Lube, to: &Lube) -> Option<&'static ChartRule> {

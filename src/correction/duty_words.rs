@@ -1,7 +1,9 @@
-//! Duty and reuse where they are told only by words: a joint named `wheel nut`
+//! Duty and reuse where only words speak of them: a joint named `wheel nut`
 //! of which no duty is stated is still one whose maker's procedure governs.
 
-use crate::record::{Duty, Fastener, phrase_in, words_of};
+use std::sync::LazyLock;
+
+use crate::record::{Beginnings, Duty, Fastener, phrase_in, words_of};
 
 /// What a word of the record says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -57,13 +59,25 @@ pub(super) fn reuse_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
     find(fastener, |words| phrase_in(words, ONCE).map(|phrase| (Said::SingleUse, phrase)))
 }
 
+/// How every phrase of the two tables begins.
+static BEGINNINGS: LazyLock<Beginnings> = LazyLock::new(|| {
+    let duties = DUTIES.iter().flat_map(|(_, phrases)| phrases.iter());
+    Beginnings::of_phrases(duties.chain(ONCE).copied())
+});
+
 /// The first text of `fastener` in which `look` finds something.
 fn find<T>(fastener: &Fastener, look: impl Fn(&[String]) -> Option<T>) -> Option<T> {
     let joint = &fastener.joint;
     let free = [fastener.notes.as_deref(), fastener.verbatim.as_deref()];
     let named = [Some(joint.assembly.as_str()), Some(&joint.name), Some(&fastener.part)];
     let tags = fastener.tags.iter().map(|tag| Some(tag.as_str()));
-    named.into_iter().chain(free).chain(tags).flatten().find_map(|text| look(&words_of(text)))
+    named
+        .into_iter()
+        .chain(free)
+        .chain(tags)
+        .flatten()
+        .filter(|text| BEGINNINGS.may_be_in(text))
+        .find_map(|text| look(&words_of(text)))
 }
 
 /// The word as it is shown: without the mark for any ending.

@@ -21,4 +21,4 @@ pub use limits::limits;
 pub use lubes::with_lubes;
 pub use refusal::Refusal;
 pub use restate::{computed_setting, restate};
-pub use target::{aim, reach};
+pub use target::{target_torque, target_torque_unchecked};

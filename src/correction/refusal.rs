@@ -90,14 +90,12 @@ pub enum Refusal {
     #[error("{0} in the pair: friction of steel does not hold")]
     Material(&'static str),
     /// A strength of which nobody knows whether it is steel.
-    #[error(
-        "what the strength `{words}` is made of is not known: where it is steel, edit {key} strength=\"{words} steel\""
-    )]
+    #[error("what `{words}` is made of is not known: where it is steel, edit {settle}")]
     UnknownStrength {
-        /// The words.
+        /// The name of the strength.
         words: String,
-        /// The fastener.
-        key: String,
+        /// What the command `edit` is given to settle it.
+        settle: String,
     },
     /// A hole in a material that the table of materials does not know.
     #[error(
@@ -112,7 +110,7 @@ pub enum Refusal {
     /// A joint on which a wrong clamp can kill.
     #[error("{0} joint: the maker's procedure only")]
     Duty(&'static str),
-    /// The same, told by a word where no duty is stated.
+    /// The same, by a word where no duty is stated.
     #[error(
         "`{word}` says {duty}: the maker's procedure only; where it is none, edit {key} duty=engine"
     )]
@@ -127,7 +125,7 @@ pub enum Refusal {
     /// A plug seals or sits on a gasket: its torque is no clamp.
     #[error("a plug is never converted")]
     Plug,
-    /// Single use, told by words where reuse is not stated.
+    /// Single use, by words where reuse is not stated.
     #[error("`{word}` says single use; where it may be used again, edit {key} reuse=reusable")]
     ReuseWord {
         /// The words met.

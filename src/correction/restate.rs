@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::correction::Refusal;
 use crate::correction::chart::chart_rule;
 use crate::correction::limits::{cautions, limits};
-use crate::correction::rules::{lube_rules, not_listed, source_lube};
+use crate::correction::rules::{lube_rules, not_listed, source_lube, words};
 use crate::correction::shape::Shape;
 use crate::mechanics::at_equal_clamp;
 use crate::quantity::{Extent, Kind as _, Quantity, Stated, Torque, Unit};
@@ -34,6 +34,7 @@ pub fn restate(
     let from = source_lube(&shape)?;
     not_listed(&shape, lube)?;
     lube_rules(&shape, from, lube)?;
+    words(&shape)?;
     let forms = same_form(fastener, Lubes::both(from), Lubes::both(lube))
         .ok_or_else(|| Refusal::FormsDiffer(from.name.clone(), lube.name.clone()))?;
     let stated = setting.torque.ok_or(Refusal::NoTorque)?;

@@ -68,12 +68,22 @@ fn reusable(shape: &Shape<'_>) -> Result<(), Refusal> {
     if shape.reuse == Some(Reuse::SingleUse) {
         return Err(Refusal::SingleUse);
     }
-    match shape.reuse_word {
-        Some((_, word)) => {
-            Err(Refusal::ReuseWord { word: shown(word).to_owned(), key: key(shape) })
-        }
-        None => Ok(()),
+    Ok(())
+}
+
+/// What words say of reuse and duty where neither is stated; asked last, because
+/// it reads every text of the record.
+pub(super) fn words(shape: &Shape<'_>) -> Result<(), Refusal> {
+    if let Some((_, word)) = shape.reuse_word() {
+        return Err(Refusal::ReuseWord { word: shown(word).to_owned(), key: key(shape) });
     }
+    let Some((said, word)) = shape.duty_word() else { return Ok(()) };
+    let duty = match said {
+        Said::Duty(duty) => duty.word(),
+        Said::Plug => "plug",
+        Said::SingleUse => "single-use",
+    };
+    Err(Refusal::DutyWord { word: shown(word).to_owned(), duty, key: key(shape) })
 }
 
 fn key(shape: &Shape<'_>) -> String {
@@ -88,13 +98,7 @@ fn duty(shape: &Shape<'_>) -> Result<(), Refusal> {
     if shape.kind == Some(Kind::Plug) {
         return Err(Refusal::Plug);
     }
-    let Some((said, word)) = shape.duty_word else { return Ok(()) };
-    let duty = match said {
-        Said::Duty(duty) => duty.word(),
-        Said::Plug => "plug",
-        Said::SingleUse => "single-use",
-    };
-    Err(Refusal::DutyWord { word: shown(word).to_owned(), duty, key: key(shape) })
+    Ok(())
 }
 
 /// Materials whose friction is not that of the tables' steel, and materials that
@@ -108,7 +112,12 @@ fn material(shape: &Shape<'_>) -> Result<(), Refusal> {
         return Err(Refusal::Material(material.word()));
     }
     if let Stuff::Unknown(words) = &shape.bolt {
-        return Err(Refusal::UnknownStrength { words: words.clone(), key: key(shape) });
+        let settle = if shape.has_class {
+            format!("strength \"{words}\" material=steel")
+        } else {
+            format!("{} strength=\"{words} steel\"", shape.key)
+        };
+        return Err(Refusal::UnknownStrength { words: words.clone(), settle });
     }
     if let Stuff::Unknown(words) = &shape.hole {
         return Err(Refusal::UnknownHole { words: words.clone(), key: key(shape) });

@@ -22,10 +22,10 @@ pub(super) struct Shape<'a> {
     pub lubes: Result<Lubes<'a>, Option<&'a str>>,
     pub kind: Option<Kind>,
     pub duty: Option<Duty>,
-    pub duty_word: Option<(Said, &'static str)>,
     pub reuse: Option<Reuse>,
-    pub reuse_word: Option<(Said, &'static str)>,
     pub bolt: Stuff,
+    /// Its strength is one of the book's tables.
+    pub has_class: bool,
     pub hole: Stuff,
     pub finish: FinishStated,
     /// A compound on the thread that turns.
@@ -42,6 +42,8 @@ pub(super) struct Shape<'a> {
     pub listed: Vec<(&'a Lube, &'a Setting)>,
     /// Key for the command that would settle a missing fact.
     pub key: &'a str,
+    /// Where words may speak of duty and reuse: read only when all else allows it.
+    texts: &'a Fastener,
 }
 
 /// How far two listed values for one lube may be apart: 5 %.
@@ -56,6 +58,7 @@ impl<'a> Shape<'a> {
         let known: Derived = derive(fastener, setting, tables);
         let current: Vec<&Setting> =
             fastener.settings.iter().filter(|one| is_current(one)).collect();
+        let named = fastener.strength.name.as_deref();
         let lube_of = |one: &&'a Setting| Some((tables.lube(one.lube.as_deref()?)?, *one));
         Self {
             method: setting.method,
@@ -66,10 +69,10 @@ impl<'a> Shape<'a> {
             lubes: Lubes::of(setting, tables).map_err(|_| missing(setting, tables)),
             kind: fastener.kind,
             duty: fastener.joint.duty,
-            duty_word: duty_word(fastener),
             reuse: fastener.reuse,
-            reuse_word: reuse_word(fastener),
+            texts: fastener,
             bolt: bolt_material(fastener, tables),
+            has_class: named.and_then(|name| tables.strength(name)).is_some(),
             hole: hole_material(fastener),
             finish: fastener.finish.as_deref().map_or(FinishStated::NotStated, finish_of),
             sealant: compound(fastener),
@@ -85,6 +88,16 @@ impl<'a> Shape<'a> {
 }
 
 impl Shape<'_> {
+    /// The duty that a word tells, where none is stated.
+    pub(super) fn duty_word(&self) -> Option<(Said, &'static str)> {
+        duty_word(self.texts)
+    }
+
+    /// The word that says that it is used once, where reuse is not stated.
+    pub(super) fn reuse_word(&self) -> Option<(Said, &'static str)> {
+        reuse_word(self.texts)
+    }
+
     /// What is simply not stated and was not held against it, in one remark.
     pub(super) fn not_stated(&self) -> Option<String> {
         let open = [

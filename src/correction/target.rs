@@ -16,7 +16,7 @@ use crate::record::{
 /// The torque that brings `fastener` to `target` with `lube`, in `unit`. A
 /// result above proof is refused like any computed value, and so is a factor
 /// that was not measured on such a bolt or finish.
-pub fn reach(
+pub fn target_torque(
     fastener: &Arc<Fastener>,
     target: Target,
     lube: &Lube,
@@ -33,19 +33,19 @@ pub fn reach(
     if finish != FinishStated::NotStated && !is_of_finish(&finish, lube) {
         return Err(Refusal::Coated);
     }
-    let row = aim(fastener, target, lube, unit, tables)?;
+    let row = target_torque_unchecked(fastener, target, lube, unit, tables)?;
     limits(&row.derived)?;
     Ok(row)
 }
 
-/// As [`reach`], with the factors of `lube` whatever they were measured on and
+/// As [`target_torque`], with the factors of `lube` whatever they were measured on and
 /// however high it comes out: for a sum whose factors a person gives, and for
 /// the working of a refused one.
 ///
 /// A share of proof, of yield or of the combined stress holds in the weakest
 /// section of the fastener. As in a listed value, a prevailing torque is in it
 /// only where the record says so.
-pub fn aim(
+pub fn target_torque_unchecked(
     fastener: &Arc<Fastener>,
     target: Target,
     lube: &Lube,

@@ -168,32 +168,45 @@ const LONGEST_UNIT: usize = 40;
 
 /// Reads a heading.
 pub(crate) fn read_heading(text: &str, names: &Names) -> Heading {
+    known_heading(text, names).unwrap_or_else(|| {
+        let column = match text.len() {
+            0..=LONGEST_HEADING => unknown(&Parts::of(text).candidates()),
+            _ => Column::Unknown { nearest: None },
+        };
+        Heading::plain(text, column)
+    })
+}
+
+/// The same for a text whose words are known; none for any other.
+pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
     if text.len() > LONGEST_HEADING {
-        return Heading::plain(text, Column::Unknown { nearest: None });
+        return None;
     }
     let parts = Parts::of(text);
     let candidates = parts.candidates();
     if candidates.iter().all(|(words, _)| words.is_empty()) && parts.is_empty() {
-        return Heading::plain(text, Column::Blank);
+        return Some(Heading::plain(text, Column::Blank));
     }
     for (words, units) in &candidates {
         if let Some((mut columns, weight)) = meanings(words) {
             let own = || unit_spelled(words).map(|(unit, _)| unit).into_iter().collect();
             let units = if units.is_empty() { own() } else { units.clone() };
             let column = columns.remove(0);
-            return Heading { units, others: columns, weight, ..Heading::plain(text, column) };
+            let plain = Heading::plain(text, column);
+            return Some(Heading { units, others: columns, weight, ..plain });
         }
     }
     if let Some(heading) = Peeled::of(text, names).heading(text, names) {
-        return heading;
+        return Some(heading);
     }
     for inside in &parts.inside {
         if let Some((mut columns, weight)) = meanings(&fold_header(inside)) {
             let (column, units) = (columns.remove(0), parts.units.clone());
-            return Heading { units, others: columns, weight, ..Heading::plain(text, column) };
+            let plain = Heading::plain(text, column);
+            return Some(Heading { units, others: columns, weight, ..plain });
         }
     }
-    Heading::plain(text, unknown(&candidates))
+    None
 }
 
 fn unknown(candidates: &[(String, Vec<&'static Unit>)]) -> Column {
@@ -277,8 +290,9 @@ impl Parts {
     }
 
     fn bracket(&mut self, content: &str) {
-        let content = content.strip_prefix("in ").unwrap_or(content);
-        match units_spelled(content) {
+        // `(in lbs)` is a unit, `(in mm)` says in which.
+        let bare = content.strip_prefix("in ").unwrap_or(content);
+        match units_spelled(content).or_else(|| units_spelled(bare)) {
             Some(units) => self.units.extend(units),
             None if content.is_empty() => {}
             None => self.inside.push(content.to_owned()),
@@ -303,8 +317,8 @@ impl Parts {
             if end.len() > LONGEST_UNIT {
                 continue;
             }
-            let end = end.strip_prefix("in ").unwrap_or(end);
-            if let Some(units) = units_spelled(end) {
+            let bare = end.strip_prefix("in ").unwrap_or(end);
+            if let Some(units) = units_spelled(end).or_else(|| units_spelled(bare)) {
                 let words = fold_header(outside[..at].trim_end_matches([',', '-', ' ']));
                 let all = units.into_iter().chain(self.units.iter().copied()).collect();
                 found.push((words.trim_end_matches(" in").to_owned(), all));

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use crate::intake::words::{LUBES, plain_words};
+use crate::intake::words::{lube_in_words, plain_words};
 use crate::record::{Lube, LubeClass, StrengthClass, Tables};
 use crate::text::{fold_name, nearest};
 
@@ -56,9 +56,7 @@ impl<'a> Names<'a> {
         if let Some(lube) = self.lube(text) {
             return Some(lube);
         }
-        let folded = plain_words(text);
-        let (name, _) = LUBES.iter().find(|(_, words)| words.contains(&folded.as_str()))?;
-        self.lube(name)
+        self.lube(lube_in_words(&plain_words(text))?)
     }
 
     /// The longest lube name at the start of `text` and its length in bytes.

@@ -18,6 +18,8 @@ pub(crate) struct Reshape {
     made: Vec<Made>,
     /// A row for each of these.
     groups: Vec<Group>,
+    /// The groups are grades or sizes.
+    is_chart: bool,
 }
 
 /// A column that the file does not have.
@@ -123,6 +125,7 @@ impl Reshape {
         columns: Vec<(usize, String)>,
     ) {
         let Some(known) = find_field(field) else { return };
+        self.is_chart = field != "joint";
         let Some((first, _)) = columns.first() else { return };
         let first = *first;
         for (column, text) in columns {
@@ -182,6 +185,11 @@ impl Reshape {
             made.push(row.cell(beyond));
         }
         made
+    }
+
+    /// Whether it is a chart of figures by grades or sizes.
+    pub(crate) fn is_chart(&self) -> bool {
+        self.is_chart
     }
 
     /// Whether two columns of one group hold the same thing in this file.

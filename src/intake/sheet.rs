@@ -4,7 +4,7 @@ use std::path::Path;
 
 use crate::intake::IntakeError;
 use crate::intake::decode::{Encoding, TextFile, decode};
-use crate::intake::header::read_heading;
+use crate::intake::header::{Weight, known_heading};
 use crate::intake::names::Names;
 use crate::intake::split::{LONGEST_CELL, RawRow, Splitter};
 use crate::record::Tables;
@@ -227,8 +227,9 @@ fn parts(text: &str, mark: u8, names: &Names) -> (usize, usize) {
     let mut widths = Vec::new();
     let mut headings = 0;
     while widths.len() < TRIED && matches!(splitter.next_into(&mut row, ""), Ok(true)) {
-        let is_known =
-            |cell: &&str| read_heading(cell, names).weight >= crate::intake::header::Weight::Weak;
+        let is_known = |cell: &&str| {
+            known_heading(cell, names).is_some_and(|heading| heading.weight >= Weight::Weak)
+        };
         if row.len() > 1 && widths.len() < 30 {
             headings =
                 headings.max(row.cells().filter(|cell| !cell.is_empty()).filter(is_known).count());

@@ -4,6 +4,9 @@
 //! The names of FIELDS come first; what stands here is read beside them. Words
 //! are lower case and without accents, as [`plain_words`] leaves them.
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 use crate::text::Plain;
 
 /// Headings: what they may mean, the likeliest first, and the words. A meaning
@@ -400,16 +403,10 @@ pub(crate) const TITLE: &[&str] = &[
     "specs",
     "sheet",
     "list",
-    "chart",
     "tightening torques",
     "bolt torques",
     "bolts",
-    "data",
     "export",
-    "final",
-    "copy",
-    "new",
-    "table",
     "service",
     "maintenance",
     "fastener list",
@@ -422,25 +419,21 @@ pub(crate) const TITLE: &[&str] = &[
     "drehmomenttabelle",
     "drehmomentliste",
     "schraubenliste",
-    "tabelle",
     "liste",
     "anziehdrehmomente",
     "schrauben",
     "couples de serrage",
     "couples",
-    "tableau",
     "feuille",
     "serrage",
     "atelier",
     "pares de apriete",
     "pares",
     "lista",
-    "tabla",
     "apriete",
     "hoja",
     "coppie di serraggio",
     "coppie",
-    "tabella",
     "scheda",
     "serraggio",
 ];
@@ -453,7 +446,7 @@ pub(crate) const SHEET: &[&str] = &[
 
 /// Lubes and thread conditions: the name in the book, and what is written.
 #[rustfmt::skip] // one row a lube
-pub(crate) static LUBES: &[(&str, &[&str])] = &[
+static LUBES: &[(&str, &[&str])] = &[
     ("dry", &["clean and dry", "clean & dry", "dry and clean", "clean/dry", "clean", "bone dry", "no lube", "unlubricated", "not lubricated", "without lube", "dry threads", "trocken", "sauber und trocken", "ungeschmiert", "unbehandelt trocken", "ohne schmierung", "sec", "a sec", "seche", "sans graissage", "non graisse", "propre et sec", "non lubrifie", "seco", "en seco", "limpio y seco", "sin lubricar", "sin lubricante", "sin engrasar", "secco", "a secco", "asciutto", "pulito e asciutto", "non lubrificato", "senza lubrificante"]),
     ("oil", &["oiled", "lightly oiled", "light oil", "engine oil", "motor oil", "machine oil", "lube oil", "clean engine oil", "clean oil", "oil film", "oil on threads", "oily", "lubed", "lubricated", "lube", "lubricate", "wet", "geolt", "leicht geolt", "ol", "motorol", "maschinenol", "eingeolt", "geschmiert", "mit ol", "oel", "geoelt", "motoroel", "huile", "huilee", "legerement huile", "huile moteur", "lubrifie", "lubrifiee", "aceite", "aceitado", "aceite motor", "aceite de motor", "ligeramente aceitado", "lubricado", "olio", "oliato", "olio motore", "leggermente oliato", "lubrificato", "oliata", "oleato"]),
     ("moly", &["moly lube", "moly paste", "moly grease", "molybdenum", "molybdenum paste", "molybdenum grease", "molybdenum disulphide", "molybdenum disulfide", "moly disulphide", "mos2", "mos2 paste", "molybdanpaste", "molypaste", "molybdanfett", "mos2 fett", "pate au molybdene", "graisse au molybdene", "bisulfure de molybdene", "molybdene", "pasta de molibdeno", "grasa de molibdeno", "molibdeno", "bisulfuro de molibdeno", "pasta al molibdeno", "grasso al molibdeno", "bisolfuro di molibdeno"]),
@@ -604,6 +597,17 @@ pub(crate) const BY_HAND: &[&str] = &[
     "good and tight",
     "nip up",
 ];
+
+/// The name in the book of a lube in the words of [`LUBES`], as [`plain_words`]
+/// leaves them.
+pub(crate) fn lube_in_words(folded: &str) -> Option<&'static str> {
+    static NAMES: LazyLock<HashMap<&str, &str>> = LazyLock::new(|| {
+        let each =
+            |(name, words): &'static (&str, &[&str])| words.iter().map(|word| (*word, *name));
+        LUBES.iter().flat_map(each).collect()
+    });
+    NAMES.get(folded).copied()
+}
 
 /// `text` in lower case without accents, its words parted by one blank.
 pub(crate) fn plain_words(text: &str) -> String {

@@ -71,7 +71,7 @@ impl<'a> Sections<'a> {
     ///
     /// A thread counts with its tensile stress area (ISO 898-1 for metric,
     /// ASME B1.1 for inch), waist and groove with A = π/4·d², mm².
-    pub fn all(&self) -> Result<Vec<Section>, MechanicsError> {
+    pub fn every_section(&self) -> Result<Vec<Section>, MechanicsError> {
         Ok(self.known()?.into_iter().flatten().collect())
     }
 

@@ -25,6 +25,7 @@ mod service;
 mod stiffness;
 mod stress;
 mod stretch;
+mod strict;
 mod thermal;
 
 pub use adapter::Attachment;
@@ -49,8 +50,10 @@ pub use stress::{
     tension,
 };
 pub use stretch::{
-    Between, CUSTOMARY_SET, End, PermanentSet, Shape, clamp_at_stretch, permanent_set, stretch_at,
+    Between, CUSTOMARY_SET, End, EndToEnd, PermanentSet, clamp_at_stretch, permanent_set,
+    stretch_at,
 };
+pub use strict::{STRICT_ABOVE, least_pitch_diameter, nearest_drill, strict_area};
 pub use thermal::{
     Expansion, MATERIALS, Material, Warmed, clamp_change, clamp_when_warm, material_named,
 };
@@ -70,5 +73,6 @@ pub mod formulas {
     };
     pub use super::stress::{AT_COMBINED, COMBINED, COMBINED_AFTER, OF_PROOF, OF_YIELD, TENSION};
     pub use super::stretch::{CLAMP_OF_STRETCH, SET, STRETCH};
+    pub use super::strict::STRICT_AREA;
     pub use super::thermal::HEAT;
 }

@@ -46,7 +46,7 @@ pub enum Between<'a> {
 
 /// A fastener from end to end: bolt (head, nut or hole) or stud (nut, hole).
 #[derive(Debug, Clone, Copy)]
-pub struct Shape<'a> {
+pub struct EndToEnd<'a> {
     /// Modulus of elasticity of the fastener, MPa.
     pub modulus: Stress,
     /// What holds it: two ends, or fewer where only a length of it counts.
@@ -55,7 +55,7 @@ pub struct Shape<'a> {
     pub between: &'a [Between<'a>],
 }
 
-impl Shape<'_> {
+impl EndToEnd<'_> {
     /// The fastener as segments, each with its part, length, section, modulus.
     ///
     /// Added to the lengths between: half a diameter inside a hexagon head, 0.4

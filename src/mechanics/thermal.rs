@@ -48,26 +48,35 @@ impl Material {
     }
 }
 
-const fn material(name: &'static str, low: f64, high: f64, gpa: f64) -> Material {
+const TABLE: &str = "modulus Shigley 9th ed. Table A-5; expansion engineering handbooks, both \
+                     from memory";
+const MEMORY: &str = "engineering handbooks, from memory";
+
+const fn material(
+    name: &'static str,
+    [low, high]: [f64; 2],
+    gpa: f64,
+    source: &'static str,
+) -> Material {
     Material {
         name,
         expansion: [Expansion(low * 1e-6), Expansion(high * 1e-6)],
         modulus: Stress::from_mpa(gpa * 1000.0),
-        source: "engineering handbooks (Shigley Table A-5 for moduli), from memory",
+        source,
     }
 }
 
 /// Expansion (10⁻⁶/K at 20 to 100 °C) and modulus of common materials. Alloys
 /// differ: a figure of the part's maker goes before it.
 pub static MATERIALS: &[Material] = &[
-    material("steel", 11.5, 11.5, 206.0),
-    material("stainless steel, austenitic", 16.0, 17.0, 193.0),
-    material("cast iron, grey", 10.5, 11.0, 110.0),
-    material("cast iron, ductile", 11.0, 11.5, 170.0),
-    material("aluminium", 22.0, 23.5, 71.0),
-    material("magnesium", 26.0, 26.0, 45.0),
-    material("titanium alloy", 8.6, 8.6, 114.0),
-    material("brass", 18.5, 20.0, 106.0),
+    material("steel", [11.5, 11.5], 207.0, TABLE),
+    material("stainless steel, austenitic", [16.0, 17.0], 190.0, TABLE),
+    material("cast iron, grey", [10.5, 11.0], 100.0, TABLE),
+    material("cast iron, ductile", [11.0, 11.5], 170.0, MEMORY),
+    material("aluminium", [22.0, 23.5], 71.7, TABLE),
+    material("magnesium", [26.0, 26.0], 44.8, TABLE),
+    material("titanium alloy", [8.6, 8.6], 114.0, TABLE),
+    material("brass", [18.5, 20.0], 106.0, TABLE),
 ];
 
 /// The row of [`MATERIALS`] with this name.

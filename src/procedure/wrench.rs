@@ -81,18 +81,18 @@ impl Wrench {
         let set = mark_near(exact, step, floor, limit);
         let outside = floor.is_some_and(|floor| set < floor.nm() - slack)
             || limit.is_some_and(|limit| set > limit.nm() + slack);
-        let reach = if exact > usable.high.nm() + slack || set > usable.high.nm() + slack {
-            Reach::Above
+        let on_scale = if exact > usable.high.nm() + slack || set > usable.high.nm() + slack {
+            OnScale::Above
         } else if exact < usable.low.nm() - slack || set < usable.low.nm() - slack {
-            Reach::Below
+            OnScale::Below
         } else if outside {
-            Reach::NoMark
+            OnScale::NoMark
         } else {
-            Reach::Within
+            OnScale::Within
         };
         let set = Torque::from_nm(set.max(0.0));
         let error = Ratio::from_value(set.nm() / exact - 1.0);
-        Ok(Setting { wanted, set, error, reach, usable, unit: self.unit })
+        Ok(Setting { wanted, set, error, on_scale, usable, unit: self.unit })
     }
 }
 
@@ -111,7 +111,7 @@ fn mark_near(exact: f64, step: f64, floor: Option<Torque>, limit: Option<Torque>
 
 /// Whether a torque lies in the usable part of a scale.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Reach {
+pub enum OnScale {
     /// It does.
     Within,
     /// Under it.
@@ -136,7 +136,7 @@ pub struct Setting {
     /// Set over wanted, less 1.
     pub error: Ratio,
     /// Whether it is in the usable range.
-    pub reach: Reach,
+    pub on_scale: OnScale,
     /// The usable range.
     pub usable: Usable,
     unit: &'static Unit,
@@ -148,13 +148,13 @@ impl Setting {
         self.error.value().abs() > COARSE
     }
 
-    /// Why the torque is out of reach, short enough for a column: "below its
+    /// Why the torque is out of its range, short enough for a column: "below its
     /// range 30 lb-ft to 150 lb-ft". None if it is within.
-    pub fn out_of_reach(&self) -> Option<String> {
-        let side = match self.reach {
-            Reach::Below => "below",
-            Reach::Above => "above",
-            Reach::Within | Reach::NoMark => return None,
+    pub fn off_scale(&self) -> Option<String> {
+        let side = match self.on_scale {
+            OnScale::Below => "below",
+            OnScale::Above => "above",
+            OnScale::Within | OnScale::NoMark => return None,
         };
         let (low, high) = (shown(self.usable.low, self.unit), shown(self.usable.high, self.unit));
         Some(format!("{side} its range {low} to {high}"))
@@ -162,7 +162,7 @@ impl Setting {
 
     /// Whether this wrench may be used for the torque.
     pub fn is_usable(&self) -> bool {
-        self.reach == Reach::Within && !self.is_coarse()
+        self.on_scale == OnScale::Within && !self.is_coarse()
     }
 }
 
@@ -178,11 +178,11 @@ impl fmt::Display for Setting {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let show = |torque| shown(torque, self.unit);
         let percent = self.error.value() * 100.0;
-        if self.reach == Reach::NoMark {
+        if self.on_scale == OnScale::NoMark {
             return f.write_str("no mark of this wrench lies in the range: use a finer wrench");
         }
-        if self.reach != Reach::Within {
-            let side = if self.reach == Reach::Below { "below" } else { "above" };
+        if self.on_scale != OnScale::Within {
+            let side = if self.on_scale == OnScale::Below { "below" } else { "above" };
             return write!(
                 f,
                 "{} is {side} this wrench's range {} to {} ({}): use another wrench",

@@ -127,6 +127,9 @@ pub enum FinishStated {
 
 /// The finish that `text` states.
 pub fn finish_of(text: &str) -> FinishStated {
+    if let Some(finish) = Finish::find(text) {
+        return FinishStated::Known(finish);
+    }
     let words = words_of(text);
     if words.is_empty() {
         return FinishStated::NotStated;

@@ -133,6 +133,9 @@ const BESIDES: &[&str] = &[
 /// The material of a part that `text` states. What is no steel counts wherever it
 /// is named; steel and iron count only where every word is known.
 pub fn material_of(text: &str) -> Stuff {
+    if let Some(material) = Material::find(text) {
+        return Stuff::Known(material);
+    }
     match named(&words_of(text)) {
         Named::Nothing => Stuff::NotStated,
         Named::Sure(material) => Stuff::Known(material),
@@ -219,15 +222,10 @@ pub fn bolt_material(fastener: &Fastener, tables: &Tables) -> Stuff {
     }
 }
 
-/// The standards of steel bolts, by what their titles hold.
-const STEEL_STANDARDS: [&str; 3] = ["ISO 898-1", "SAE J429", "ASTM"];
-
+/// What the book says of a class, else what its names say.
 fn of_class(class: &StrengthClass) -> Stuff {
-    if class.source.contains("ISO 3506") {
-        return Stuff::Known(Material::Stainless);
-    }
-    if STEEL_STANDARDS.iter().any(|standard| class.source.contains(standard)) {
-        return Stuff::Known(Material::Steel);
+    if let Some(material) = class.material {
+        return Stuff::Known(material);
     }
     let names = std::iter::once(&class.name).chain(&class.aliases);
     let mut known =
@@ -238,6 +236,24 @@ fn of_class(class: &StrengthClass) -> Stuff {
 /// The bolt material that the factors of `lube` were measured on: what its name
 /// says, else steel.
 pub fn lube_material(lube: &Lube) -> Material {
+    const OTHERS: [&str; 9] = [
+        "stainless",
+        "inox",
+        "austenit",
+        "alumin",
+        "titan",
+        "brass",
+        "bronze",
+        "magnes",
+        "plastic",
+    ];
+    let name = lube.name.as_bytes();
+    let holds = |word: &&str| {
+        name.windows(word.len()).any(|part| part.eq_ignore_ascii_case(word.as_bytes()))
+    };
+    if !OTHERS.iter().any(|word| holds(&word)) {
+        return Material::Steel;
+    }
     match material_of(&lube.name) {
         Stuff::Known(material) if !material.takes_steel_factors() && !is_filler(lube) => material,
         _ => Material::Steel,

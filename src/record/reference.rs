@@ -36,6 +36,7 @@ pub static STRENGTHS: RecordTable = RecordTable { what: "strength", listed: "str
     field!("proof" => figure!(proof), "proof_mpa", "proof stress, in its unit"),
     field!("yield" => figure!(yield_), "yield_mpa", "minimum yield, in its unit"),
     field!("tensile" => figure!(tensile), "tensile_mpa", "minimum tensile strength, in its unit"),
+    field!("material" => at!(StrengthClass.material), "material", "what it is made of: steel, stainless, aluminium, titanium, brass, other"),
     field!("source" => at!(StrengthClass.source), "source", "where they come from"),
 ] };
 

@@ -19,7 +19,14 @@ impl StrengthClass {
             yield_: None,
             tensile: None,
         };
-        Self { name, aliases: Vec::new(), rows: vec![row], unit: MEGAPASCAL, source: String::new() }
+        Self {
+            name,
+            aliases: Vec::new(),
+            rows: vec![row],
+            unit: MEGAPASCAL,
+            source: String::new(),
+            material: None,
+        }
     }
 
     /// Each of its ranges of sizes as a line of its own.
@@ -49,6 +56,7 @@ impl StrengthClass {
                 self.aliases.push(alias);
             }
         }
+        self.material = self.material.or(line.material);
         if !self.source.contains(&line.source) {
             self.source = format!("{}; {}", self.source, line.source);
         }
@@ -75,12 +83,14 @@ impl StrengthClass {
         let mut line =
             Self { source: self.source.clone(), unit: self.unit, ..Self::line(self.name.clone()) };
         line.aliases.clone_from(&self.aliases);
+        line.material = self.material;
         line.rows.splice(.., own.copied().or_else(|| line.rows.first().copied()));
         for (field, text) in cells {
             field.set(&mut line, text).map_err(|error| error.to_string())?;
         }
         let mut new = self.clone();
         (new.aliases, new.unit, new.source) = (line.aliases, line.unit, line.source);
+        new.material = line.material;
         let row = line.rows[0];
         if sized || figured {
             let given: Vec<&'static Field> = cells.iter().map(|(field, _)| *field).collect();

@@ -1,6 +1,7 @@
 //! Lubricants and strengths: the shop's reference tables.
 
 use crate::quantity::{Length, Stress};
+use crate::record::Material;
 use crate::record::choice::choice;
 use crate::text::{fold_name, folds_to};
 
@@ -112,6 +113,8 @@ pub struct StrengthClass {
     pub unit: &'static crate::quantity::Unit,
     /// Where they come from.
     pub source: String,
+    /// What it is made of: steel's friction holds for steel alone.
+    pub material: Option<Material>,
 }
 
 impl StrengthClass {

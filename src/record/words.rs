@@ -61,12 +61,52 @@ pub(crate) fn is_one_of(word: &str, list: &[&str]) -> bool {
 /// The first of `phrases` whose words stand one after the other in `words`.
 pub(crate) fn phrase_in<'p>(words: &[String], phrases: &[&'p str]) -> Option<&'p str> {
     let stands = |phrase: &&&'p str| {
-        let wanted: Vec<&str> = phrase.split(' ').collect();
-        words
-            .windows(wanted.len())
-            .any(|at| at.iter().zip(&wanted).all(|(word, wanted)| is_one_of(word, &[wanted])))
+        (0..words.len()).any(|at| {
+            let mut rest = words[at..].iter();
+            phrase
+                .split(' ')
+                .all(|wanted| rest.next().is_some_and(|word| is_one_of(word, &[wanted])))
+        })
     };
     phrases.iter().find(stands).copied()
+}
+
+/// The beginnings of many phrases, so that a text that has none of them is passed
+/// over without being taken apart: most of a large book are.
+#[derive(Debug)]
+pub(crate) struct Beginnings(Box<[bool]>);
+
+/// Letters that are told apart: none, and `a` to `z`.
+const LETTERS: usize = 27;
+
+impl Beginnings {
+    /// Of all `phrases`, by the first three letters of their first words.
+    pub(crate) fn of_phrases<'p>(phrases: impl Iterator<Item = &'p str>) -> Self {
+        let mut found = vec![false; LETTERS * LETTERS * LETTERS].into_boxed_slice();
+        for phrase in phrases {
+            found[index(phrase.bytes())] = true;
+        }
+        Self(found)
+    }
+
+    /// Whether `text` may hold one of the phrases: surely not where it says no.
+    pub(crate) fn may_be_in(&self, text: &str) -> bool {
+        // A letter with an accent is looked at in full.
+        !text.is_ascii()
+            || text
+                .split(|c: char| !c.is_ascii_alphanumeric())
+                .any(|word| !word.is_empty() && self.0[index(word.bytes())])
+    }
+}
+
+fn index(bytes: impl Iterator<Item = u8>) -> usize {
+    let letter = |byte: u8| match byte.to_ascii_lowercase() {
+        small @ b'a'..=b'z' => usize::from(small - b'a') + 1,
+        _ => 0,
+    };
+    // A short word ends before its third letter, and so does its phrase.
+    let mut letters = bytes.take_while(u8::is_ascii_alphanumeric).take(3).map(letter);
+    (0..3).fold(0, |index, _| index * LETTERS + letters.next().unwrap_or(0))
 }
 
 #[cfg(test)]
@@ -80,5 +120,10 @@ mod tests {
         let words = words_of("Fit NEW bolts each time");
         assert_eq!(phrase_in(&words, &["renew", "new bolt*"]), Some("new bolt*"));
         assert_eq!(phrase_in(&words, &["each new"]), None);
+        let known = Beginnings::of_phrases(["new bolt*", "un solo uso", "zundkerze*"].into_iter());
+        for text in ["Fit NEW bolts", "Un solo uso!", "Zündkerze", "zundkerzen"] {
+            assert!(known.may_be_in(text), "{text}");
+        }
+        assert!(!known.may_be_in("cylinder head, cover bolt 10.9"));
     }
 }

@@ -36,9 +36,11 @@ pub struct LookAlike {
     pub other: Thread,
     /// Which part has the other thread.
     pub other_is: Role,
-    /// Turns before the pitches disagree by all the play there is, basic
-    /// profiles; real tolerances shift it by a turn. None if they never do.
+    /// Turns before the pitches disagree by all the play there is, at a middling
+    /// play. None if they never do.
     pub turns: Option<f64>,
+    /// The same at the least and the most play that usual tolerances leave.
+    pub turns_between: Option<[f64; 2]>,
     /// The share of the thread height that still overlaps.
     pub shared: Ratio,
     /// What happens.
@@ -48,8 +50,17 @@ pub struct LookAlike {
 /// The rule to print once beside look-alikes.
 pub const BY_FINGERS: &str = "By fingers three turns, or wrong thread.";
 
+/// How the turns are derived, to be said once beside them.
+pub const TURNS_BY: &str =
+    "Turns by basic profiles and 0.03 to 0.3 mm of play: computed, no source.";
+
 /// Diametral play between a bolt and its own nut, of middling tolerances.
 const PLAY_MM: f64 = 0.06;
+/// Diametral play of a tight and of a loose pair of usual tolerance: the least of
+/// 6g/6H at M6 and the most at M12, rounded (ISO 965-1, from memory).
+const PLAY_RANGE_MM: [f64; 2] = [0.03, 0.30];
+/// Above this many turns it is called several: nobody counts them.
+const COUNTED: f64 = 10.0;
 /// Below this overlap the bolt drops through or wobbles visibly.
 const LEAST_SHARED: f64 = 0.10;
 /// Threads that jam are only worth a word if the diameters differ by no more
@@ -111,6 +122,7 @@ fn opposite_hand(thread: &Thread) -> Option<LookAlike> {
         other: thread.clone().with_hand(false),
         other_is: Role::Nut,
         turns: Some(0.0),
+        turns_between: Some([0.0, 0.0]),
         shared: Ratio::from_value(1.0),
         danger: Danger::WontStart,
     })
@@ -127,14 +139,17 @@ fn pair(
     if shared < LEAST_SHARED {
         return None;
     }
-    let turns = turns(bolt, nut);
+    let at = |play| turns(bolt, nut, play);
+    let turns = at(PLAY_MM);
+    let [tight, loose] = PLAY_RANGE_MM.map(at);
+    let turns_between = tight.zip(loose).map(|(tight, loose)| [tight, loose]);
     let danger = danger(turns, bolt);
     let apart = ((bolt.major - nut.major) / nut.major).abs();
     if danger <= Danger::Jams && apart > LOOKS_ALIKE {
         return None;
     }
     let shared = Ratio::from_value(shared.min(1.0));
-    Some(LookAlike { this: this.clone(), other, other_is, turns, shared, danger })
+    Some(LookAlike { this: this.clone(), other, other_is, turns, turns_between, shared, danger })
 }
 
 /// The overlap of the bolt's crests with the nut's, as a share of the higher
@@ -146,8 +161,8 @@ fn shared_height(bolt: &Geometry, nut: &Geometry) -> f64 {
 }
 
 /// Turns until the pitches have used up the play; none if they never do.
-fn turns(bolt: &Geometry, nut: &Geometry) -> Option<f64> {
-    let play = (nut.pitch_diameter - bolt.pitch_diameter + Length::from_mm(PLAY_MM)).mm();
+fn turns(bolt: &Geometry, nut: &Geometry, play: f64) -> Option<f64> {
+    let play = (nut.pitch_diameter - bolt.pitch_diameter + Length::from_mm(play)).mm();
     let half_angle = (bolt.flank_angle + nut.flank_angle).base() / 4.0;
     let per_turn = (bolt.pitch - nut.pitch).mm().abs();
     if play <= 0.0 {
@@ -174,6 +189,17 @@ impl LookAlike {
         match self.other_is {
             Role::Bolt => (&self.other, &self.this),
             Role::Nut => (&self.this, &self.other),
+        }
+    }
+
+    /// `2 to 5 turns`: tolerances decide; `several turns` where they decide too much.
+    fn turns_text(&self) -> String {
+        let [low, high] = self.turns_between.unwrap_or_default();
+        let (low, high) = (low.floor(), high.ceil());
+        match (low, high) {
+            (_, high) if high > COUNTED => "several turns".to_owned(),
+            (0.0, high) => format!("up to {high} turns"),
+            (low, high) => format!("{low} to {high} turns"),
         }
     }
 
@@ -211,17 +237,16 @@ impl fmt::Display for LookAlike {
     /// One sentence without a full stop.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let (bolt, nut) = self.bolt_and_nut();
-        let turns = self.turns.unwrap_or_default().round();
-        let plural = if turns == 1.0 { "" } else { "s" };
+        let turns = self.turns_text();
         match self.danger {
             Danger::Runs => f.write_str(&self.runs_text()),
             Danger::Binds => write!(
                 f,
-                "{bolt} bolt goes about {turns} turns into {nut}, then cocks and binds \
+                "{bolt} bolt goes {turns} into {nut}, then cocks and binds \
                  ({} % of the thread)",
                 (self.shared.value() * 100.0).round()
             ),
-            Danger::Jams => write!(f, "{bolt} bolt jams in {nut} after about {turns} turn{plural}"),
+            Danger::Jams => write!(f, "{bolt} bolt jams in {nut} after {turns}"),
             Danger::WontStart => write!(f, "{bolt} bolt jams at once in {nut} or does not start"),
         }?;
         if self.flanks_differ() {

@@ -20,7 +20,7 @@ mod sizes;
 pub use designation::Thread;
 pub use error::ThreadError;
 pub use geometry::Geometry;
-pub use look_alike::{BY_FINGERS, Danger, LookAlike, Role, look_alikes};
+pub use look_alike::{BY_FINGERS, Danger, LookAlike, Role, TURNS_BY, look_alikes};
 pub use pattern::Pattern;
 pub use series::{Family, Profile, SERIES, Series, SeriesRow};
 pub use size::{Pitch, Size, SizeKind};

@@ -549,7 +549,7 @@ fn wanted(sheet: &Sheet) -> Vec<String> {
 fn read(sheet: &Sheet) -> Result<Report, String> {
     let options = Options::default();
     let read = read_any(&sheet.bytes, &sheet.name, &options).map_err(|error| error.to_string())?;
-    take(&read, &tables_of_the_book(), &options, &EmptyBook).map_err(|error| error.to_string())
+    take(&read, tables_of_the_book(), &options, &EmptyBook).map_err(|error| error.to_string())
 }
 
 /// None: read back as it was. Else whether it asks, and what is wrong.

@@ -10,7 +10,7 @@ use crate::support::tables_of_the_book;
 fn read(name: &str, text: &str) -> Report {
     let options = Options::default();
     let sheet = read_any(text.as_bytes(), name, &options).expect("a readable file");
-    take(&sheet, &tables_of_the_book(), &options, &EmptyBook)
+    take(&sheet, tables_of_the_book(), &options, &EmptyBook)
         .unwrap_or_else(|error| panic!("{name}: {error}"))
 }
 
@@ -206,7 +206,7 @@ fn a_unit_column_and_what_cells_say_go_before_the_file() {
         Options { torque_unit: clampbook::quantity::find_unit("N·m"), ..Options::default() };
     options.source.title = Some("shop".into());
     let sheet = read_any(text.as_bytes(), "zed.csv", &options).unwrap();
-    let report = take(&sheet, &tables_of_the_book(), &options, &EmptyBook).unwrap();
+    let report = take(&sheet, tables_of_the_book(), &options, &EmptyBook).unwrap();
     let mut all: Vec<String> = report.accepted().expect("sound").iter().flat_map(lines).collect();
     all.sort();
     assert_eq!(
@@ -292,7 +292,7 @@ fn words_of_a_cell_that_is_answered_with_nothing_are_kept() {
     let mut options = Options::default();
     options.answers.say("Thread", "M10 fine", "");
     let sheet = read_any(text.as_bytes(), "zed.csv", &options).unwrap();
-    let report = take(&sheet, &tables_of_the_book(), &options, &EmptyBook).unwrap();
+    let report = take(&sheet, tables_of_the_book(), &options, &EmptyBook).unwrap();
     let all = report.accepted().expect("sound");
     assert_eq!(all[0].notes.as_deref(), Some("Thread: M10 fine"));
 }

@@ -54,6 +54,7 @@ pub fn tables() -> Tables {
             }],
             unit: find_unit("ksi").unwrap(),
             source: "SAE J429, secondary table".to_owned(),
+            material: Some(clampbook::record::Material::Steel),
         }],
     }
 }

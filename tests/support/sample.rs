@@ -146,6 +146,7 @@ pub(crate) fn full_strength() -> StrengthClass {
         }],
         unit: find_unit("psi").unwrap(),
         source: "invented".to_owned(),
+        material: Some(clampbook::record::Material::Steel),
     }
 }
 

@@ -5,7 +5,7 @@ use crate::cli::calc::read::{
 };
 use crate::cli::exit::{Failure, wrong};
 use crate::mechanics::{
-    self, Between, End, Head, Joint, Layer, Segment, Shape, Spread, Stiffness, clamped_layers,
+    self, Between, End, EndToEnd, Head, Joint, Layer, Segment, Spread, Stiffness, clamped_layers,
     in_a_row, standard_bearing, tube_section,
 };
 use crate::quantity::{Length, Stated, Stress};
@@ -166,10 +166,12 @@ impl Bolt {
                 EndWord::Hole => End::Hole(thread()?, hole(&mut self.assumed)?),
             });
         }
-        let shape = Shape { modulus, ends: &all, between };
+        let shape = EndToEnd { modulus, ends: &all, between };
         self.segments = shape.segments().map_err(of_sum)?;
         if args.material == "steel" {
-            self.assumed.push("the bolt is steel of 206 GPa; --material says otherwise".to_owned());
+            let gpa = modulus.mpa() / 1000.0;
+            self.assumed
+                .push(format!("the bolt is steel of {gpa:.0} GPa; --material says otherwise"));
         }
         Ok(())
     }

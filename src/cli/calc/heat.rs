@@ -143,7 +143,7 @@ impl Growing {
     }
 }
 
-/// The change with each expansion at a place of its range; `place` is told
+/// The change with each expansion at a place of its range; `place` is given
 /// whether it is asked for the parts.
 fn change(
     joint: &Joint,

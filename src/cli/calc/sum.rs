@@ -231,7 +231,13 @@ impl Asked<'_> {
             row.refused = Some(reason);
             return Ok(self.sum(aim, row, None));
         }
-        let found = correction::aim(&self.fastener, target, &self.lube, unit, self.tables);
+        let found = correction::target_torque_unchecked(
+            &self.fastener,
+            target,
+            &self.lube,
+            unit,
+            self.tables,
+        );
         let mut row = match found {
             Ok(row) => row,
             Err(reason) => return self.no_torque(aim, &reason),

@@ -174,7 +174,7 @@ impl Settler<'_> {
                 format!("columns {first} (`{one}`) and {second} (`{two}`) both mean {what}");
             return Err(self.fault(line, problem, "rename one of them or leave it out"));
         }
-        let given = self.given(&mut table, &headings, plan);
+        let given = self.given(&mut table, &headings, reshape.is_chart(), plan);
         if given.assembly.is_none()
             && self.options.assembly.is_none()
             && !self.sheet.is_typed
@@ -213,6 +213,10 @@ impl Settler<'_> {
                 && content.filled > 0
                 && !content.are_units()
             {
+                if has(headings, "assembly") {
+                    headings[at].column = Column::Kept("the cells are no units");
+                    continue;
+                }
                 Some(("assembly", "the cells are no units"))
             } else if heading.column.is("thread") && content.are_no_threads() {
                 None
@@ -401,7 +405,13 @@ impl Settler<'_> {
     }
 
     /// What titles, sheet and file say of a table.
-    fn given(&self, table: &mut Found, headings: &[Heading], plan: &mut Plan) -> Given {
+    fn given(
+        &self,
+        table: &mut Found,
+        headings: &[Heading],
+        is_chart: bool,
+        plan: &mut Plan,
+    ) -> Given {
         let has = |name: &str| headings.iter().any(|heading| heading.column.is(name));
         if self.sheet.is_typed {
             return Given { is_typed: true, ..Given::default() };
@@ -451,9 +461,6 @@ impl Settler<'_> {
         } else if let Some(lube) = &given.lube {
             plan.conclude(format!("a title gives the lube: {lube}"));
         }
-        let is_chart = headings
-            .iter()
-            .any(|heading| heading.given.as_ref().is_some_and(|(field, _)| *field != "joint"));
         if is_chart && !has("joint") && !has("part") {
             given.basis = Some(Basis::Chart);
             plan.conclude("a chart of sizes by grades: each figure is one of a general chart");

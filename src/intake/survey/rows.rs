@@ -448,7 +448,8 @@ impl<'a> Finder<'a> {
                     .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
             })
         };
-        if leads(TOTAL) && !has_thread {
+        let is_total = cells.iter().any(|(_, text)| TOTAL.contains(&plain_words(text).as_str()));
+        if (leads(TOTAL) || is_total) && !has_thread {
             return Some(Other::Remark);
         }
         if let Some((mark, text)) = footnote(cells).filter(|_| !has_thread) {
@@ -585,11 +586,13 @@ fn footnote(cells: &[(usize, &str)]) -> Option<(String, String)> {
     let length = match (digits, stars) {
         (1..=2, _) => digits,
         (0, 1..) => stars,
-        (0, 0)
-            if rest.len() > 2
-                && rest[1..].starts_with([')', '='])
-                && rest.starts_with(|c: char| c.is_ascii_lowercase()) =>
-        {
+        (0, 0) => {
+            let mut letters = rest.chars();
+            let is_letter = letters.next().is_some_and(|c| c.is_ascii_lowercase());
+            let is_parted = letters.next().is_some_and(|c| matches!(c, ')' | '='));
+            if !is_letter || !is_parted {
+                return None;
+            }
             1
         }
         _ => return None,

@@ -18,7 +18,7 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
         if pair(title, &mut given, names) {
             continue;
         }
-        let text = title.join(" ");
+        let text = title.join(", ");
         facts(&text, &mut given, names);
         match name_in(&text, names) {
             Some(name) if given.assembly.is_none() => given.assembly = Some(name),

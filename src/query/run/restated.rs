@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::correction::{reach, with_lubes};
+use crate::correction::{target_torque, with_lubes};
 use crate::quantity::{Extent, NEWTON_METRE, Unit};
 use crate::query::resolve::Question;
 use crate::record::{Fastener, Lube, Row, Setting, Tables};
@@ -21,7 +21,7 @@ pub(super) fn rows(question: &Question, matched: &[Row], tables: &Tables) -> Vec
             Some(target) => {
                 let unit = torque_unit(matched);
                 let reached = lubes.iter().map(|lube| {
-                    reach(fastener, target, lube, unit, tables).unwrap_or_else(|reason| {
+                    target_torque(fastener, target, lube, unit, tables).unwrap_or_else(|reason| {
                         Row::refused(fastener, Some(&lube.name), reason.to_string())
                     })
                 });

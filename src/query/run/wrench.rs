@@ -91,7 +91,7 @@ fn for_row(wrench: &Wrench, row: &Row) -> WrenchSetting {
             let text = setting.to_string();
             let mark = text.strip_prefix("set ").map(|mark| format!("its nearest mark is {mark}"));
             let why = mark.unwrap_or(text);
-            let brief = setting.out_of_reach().unwrap_or_else(|| why.clone());
+            let brief = setting.off_scale().unwrap_or_else(|| why.clone());
             WrenchSetting::Refused { why, brief }
         }
         Err(error) => {

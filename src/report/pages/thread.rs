@@ -1,10 +1,11 @@
 //! `thread T`: what a thread is, and what is mistaken for it.
 
-use crate::quantity::Length;
+use crate::mechanics::{nearest_drill, strict_area};
+use crate::quantity::{Area, Length};
 use crate::report::figures::{short, trimmed};
 use crate::report::lay::{tied, wrap};
 use crate::report::page::{Page, Table};
-use crate::thread::{Danger, LookAlike, Role, Thread, look_alikes};
+use crate::thread::{Danger, Family, LookAlike, Role, TURNS_BY, Thread, look_alikes};
 
 /// Look-alikes shown on the page; JSON has all of them.
 const SHOWN: usize = 8;
@@ -24,6 +25,7 @@ pub fn thread_page(thread: &Thread) -> Page<'static> {
         if alike.len() > SHOWN {
             page.prose(tied(&format!("  and {} less dangerous", alike.len() - SHOWN)));
         }
+        page.prose(TURNS_BY);
         page.prose("By fingers three turns, or wrong thread.");
     }
     data(thread, &mut page);
@@ -49,11 +51,25 @@ fn shown(thread: &Thread, page: &mut Page<'_>) {
             page.shown("pitch dia.", length(geometry.pitch_diameter));
             page.shown("minor dia.", length(geometry.minor_diameter));
             page.shown("stress area", in_both(area, "mm²", area / 645.16, "in²", inch));
+            if let Some(area) = strict(thread) {
+                let text = in_both(area, "mm²", area / 645.16, "in²", inch);
+                page.shown("above 100 ksi", format!("{text}, the standard's stricter form"));
+            }
         }
         Err(error) => page.shown("stress area", format!("none: {error}")),
     }
-    let drill = thread.tap_drill().map_or_else(|| "none for this series".to_owned(), length);
+    let drill = thread.tap_drill().map_or_else(
+        || "none for this series".to_owned(),
+        |size| format!("{}, nearest drill {}", length(size), nearest_drill(size, inch).0),
+    );
     page.shown("tap drill", drill);
+}
+
+/// The stricter stress area of a unified thread, mm².
+fn strict(thread: &Thread) -> Option<f64> {
+    let is_unified = thread.series().family() == Family::Unified;
+    let geometry = thread.geometry().ok().filter(|_| is_unified)?;
+    strict_area(&geometry).ok().map(Area::mm2)
 }
 
 /// `20 per inch, 0.05 in / 1.27 mm`.
@@ -81,7 +97,11 @@ fn data(thread: &Thread, page: &mut Page<'_>) {
     page.fact("pitch_diameter_mm", geometry.map(|geometry| geometry.pitch_diameter.mm()));
     page.fact("minor_diameter_mm", geometry.map(|geometry| geometry.minor_diameter.mm()));
     page.fact("stress_area_mm2", geometry.map(|geometry| geometry.stress_area.mm2()));
+    page.fact("stress_area_above_100_ksi_mm2", strict(thread));
     page.fact("tap_drill_mm", thread.tap_drill().map(Length::mm));
+    let drill = thread.tap_drill().map(|size| nearest_drill(size, thread.series().row().is_inch()));
+    page.fact("nearest_drill", drill.as_ref().map(|drill| drill.0.clone()));
+    page.fact("nearest_drill_mm", drill.map(|drill| drill.1.mm()));
 }
 
 fn alike_rows(pairs: Vec<LookAlike>) -> Table<'static, LookAlike> {
@@ -100,6 +120,8 @@ fn alike_rows(pairs: Vec<LookAlike>) -> Table<'static, LookAlike> {
         .key("is", role)
         .key("danger", danger)
         .key("turns", |pair| pair.turns)
+        .key("turns_least", |pair| pair.turns_between.map(|ends| ends[0]))
+        .key("turns_most", |pair| pair.turns_between.map(|ends| ends[1]))
         .key("shared", |pair| pair.shared.value())
         .key("text", ToString::to_string)
 }

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use crate::procedure::Reach;
+use crate::procedure::OnScale;
 use crate::record::{Basis, PassFrom, PassPlan, PassStep, Row, hole_numbers};
 use crate::report::cells;
 use crate::report::figures::{Figures, joined};
@@ -156,17 +156,20 @@ fn target(row: &Row, step: &PassStep, context: &Context<'_>) -> Markup {
 /// The mark that the wrench is set to, where there is one.
 fn set_words(step: &PassStep) -> Option<String> {
     let PassStep::Torque(torque) = step else { return None };
-    torque.setting.filter(|setting| setting.reach == Reach::Within).map(|setting| setting.mark())
+    torque
+        .setting
+        .filter(|setting| setting.on_scale == OnScale::Within)
+        .map(|setting| setting.mark())
 }
 
 /// That this wrench cannot show a pass; the reason in full is for the terminal.
 fn unfit(step: &PassStep) -> Option<&'static str> {
     let PassStep::Torque(torque) = step else { return None };
-    match torque.setting?.reach {
-        Reach::Within => None,
-        Reach::Below => Some("BELOW THIS WRENCH: use another"),
-        Reach::Above => Some("ABOVE THIS WRENCH: use another"),
-        Reach::NoMark => Some("NO MARK THERE: use a finer wrench"),
+    match torque.setting?.on_scale {
+        OnScale::Within => None,
+        OnScale::Below => Some("BELOW THIS WRENCH: use another"),
+        OnScale::Above => Some("ABOVE THIS WRENCH: use another"),
+        OnScale::NoMark => Some("NO MARK THERE: use a finer wrench"),
     }
 }
 

@@ -4,7 +4,7 @@
 use std::f64::consts::FRAC_PI_4;
 
 use crate::mechanics::formulas;
-use crate::mechanics::round_section;
+use crate::mechanics::{STRICT_ABOVE, least_pitch_diameter, round_section, strict_area};
 use crate::quantity::{Force, Length, Stated, Stress};
 use crate::record::{Derived, Fastener, Tables};
 use crate::report::lay::clean;
@@ -25,6 +25,13 @@ pub(crate) fn sections(
         if let Some(step) = thread.as_ref().and_then(|thread| stress_area(thread, which)) {
             working.step(step);
             sections += 1;
+        }
+        if let Some(step) = thread.as_ref().and_then(|thread| stricter(thread, which, derived)) {
+            working.step(step);
+            working.remark(
+                "The published tables of strength use the first area for all steels, and so does \
+                 this sum; by the stricter one the stress is higher in proportion.",
+            );
         }
     }
     if let Some(waist) = fastener.waist
@@ -102,6 +109,21 @@ fn stress_area(thread: &Thread, which: &str) -> Option<Step> {
         .with("c", constant, note)
         .gives("A", geometry.stress_area);
     Some(step)
+}
+
+/// The second area of the standard for unified threads above 100 ksi.
+fn stricter(thread: &Thread, which: &str, derived: &Derived) -> Option<Step> {
+    let is_strong = derived.tensile.or(derived.yield_).is_some_and(|limit| limit > STRICT_ABOVE);
+    if thread.series().family() != Family::Unified || !is_strong {
+        return None;
+    }
+    let geometry = thread.geometry().ok()?;
+    let (least, area) = (least_pitch_diameter(&geometry).ok()?, strict_area(&geometry).ok()?);
+    let title = format!("stricter stress area of the {which}, above 100 ksi");
+    let step = Step::new(title, &formulas::STRICT_AREA)
+        .with("Esmin", least, "least pitch diameter of class 2A")
+        .with("P", geometry.pitch, "pitch");
+    Some(step.gives("A", area))
 }
 
 /// Source of the stress area and what its constant is, by family.

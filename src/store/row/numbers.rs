@@ -15,9 +15,9 @@ use serde::ser::{SerializeMap, Serializer};
 use crate::procedure::Point;
 use crate::record::{
     Band, Basis, Bearing, Bolt, BoltSet, Bottom, Duty, Fastener, Joint, Kind, Layout, Lube,
-    LubeClass, Method, Pass, PassDone, Prevailing, Pull, PullKind, Reached, Reuse, Setting,
-    Snapshot, Source, SourceKind, Strength, StrengthClass, StrengthRow, Tables, Turned, Wet,
-    Wrench, WrenchUsed,
+    LubeClass, Material, Method, Pass, PassDone, Prevailing, Pull, PullKind, Reached, Reuse,
+    Setting, Snapshot, Source, SourceKind, Strength, StrengthClass, StrengthRow, Tables, Turned,
+    Wet, Wrench, WrenchUsed,
 };
 use crate::store::backup::{Head, Line, Tail};
 use crate::store::bench::{BenchChange, BenchRow};
@@ -81,7 +81,7 @@ rows! {
         9 source,
     }
     record Band "band" { 1 low, 2 nominal, 3 high }
-    record StrengthClass "strength" { 1 name, 2 aliases, 3 rows, 4 unit, 5 source }
+    record StrengthClass "strength" { 1 name, 2 aliases, 3 rows, 4 unit, 5 source, 6 material }
     record StrengthRow "size-range" { 1 from, 2 above, 3 to, 4 proof, 5 yield_, 6 tensile }
 
     record Wrench "wrench" {
@@ -115,6 +115,10 @@ rows! {
     choice SourceKind "source-kind" { by word: 1 Maker, 2 Manual, 3 Shop, 4 Memory }
     choice LubeClass "lube-class" {
         by word: 1 Dry, 2 Wet, 3 Coating, 4 Threadlocker, 5 Sealant,
+    }
+    choice Material "material" {
+        by word: 1 Steel, 2 CastIron, 3 Stainless, 4 Aluminium, 5 Magnesium, 6 Titanium, 7 Brass,
+        8 Plastic, 9 Other,
     }
     choice PullKind "log-kind" {
         by word: 1 Tightened, 2 Trial, 3 Retorqued, 4 Checked, 5 Loosened,

@@ -194,7 +194,8 @@ fn a_thread_has_the_promised_keys() {
     let text = json(&thread_page(&Thread::parse("M12x1.25").unwrap()));
     let thread = parsed(&text);
     let promised = "designation series major_mm pitch_mm tpi pitch_diameter_mm minor_diameter_mm \
-        stress_area_mm2 tap_drill_mm look_alikes";
+        stress_area_mm2 stress_area_above_100_ksi_mm2 tap_drill_mm nearest_drill nearest_drill_mm \
+        look_alikes";
     let own: Vec<&str> = promised.split_whitespace().collect();
     assert_eq!(keys(&text)[..own.len()], own);
     assert_eq!(thread["designation"], "M12x1.25");

@@ -31,7 +31,12 @@ pub(crate) fn tables() -> Tables {
 }
 
 /// The tables that every book starts with.
-pub(crate) fn tables_of_the_book() -> Tables {
+pub(crate) fn tables_of_the_book() -> &'static Tables {
+    static TABLES: std::sync::LazyLock<Tables> = std::sync::LazyLock::new(read_tables_of_the_book);
+    &TABLES
+}
+
+fn read_tables_of_the_book() -> Tables {
     let lubes = include_bytes!("../../../seed-data/lubes.csv");
     let strengths = include_bytes!("../../../seed-data/strengths.csv");
     let lubes = reference::read_lubes(lubes, "lubes.csv").expect("lubes");

@@ -114,6 +114,7 @@ fn strengths() -> Vec<StrengthClass> {
             rows: vec![row],
             unit,
             source: "SAE J429, ISO 898-1, read second-hand".to_owned(),
+            material: Some(clampbook::record::Material::Steel),
         }
     };
     vec![

@@ -95,13 +95,13 @@ fn a_chart_is_never_restated_by_factors() {
     );
 }
 
-/// The Army's general table: dry values, "reduce torque by 10 % when engine oil
-/// is used as a lubricant" (from memory of its notes): 60 lb-ft dry is 54 oiled.
+/// US Army TM 9-2320-362-14&P, appendix F (tests/data/nut_factors.csv): engine oil
+/// in place of clean dry is 0.9 of the torque: 60 lb-ft dry is 54 oiled.
 #[test]
 fn a_charts_own_rule_is_used_and_named() {
     let mut dry = setting("dry", "60 lb-ft");
     dry.basis = Basis::Chart;
-    dry.source.title = Some("US Army TM 10-6640-238-13".to_owned());
+    dry.source.title = Some("US Army TM 9-2320-362-14&P".to_owned());
     let mut capscrew = bolt("1/2-13", vec![dry]);
     capscrew.strength.name = Some("SAE 8".to_owned());
     let capscrew = shared(capscrew);

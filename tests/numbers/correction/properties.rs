@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use clampbook::correction::{Refusal, reach, restate, with_lubes};
+use clampbook::correction::{Refusal, restate, target_torque, with_lubes};
 use clampbook::mechanics::Target;
 use clampbook::quantity::{Extent, Length, Quantity, Ratio, Stated, Torque, find_unit};
 use clampbook::record::{
@@ -175,7 +175,7 @@ proptest! {
         let unit = find_unit("N·m").unwrap();
         for target in [Target::OfProof, Target::OfYield, Target::Combined] {
             let target = target(Ratio::from_value(share));
-            rows.extend(reach(&fastener, target, &to, unit, &tables));
+            rows.extend(target_torque(&fastener, target, &to, unit, &tables));
         }
         for row in rows.iter().filter(|row| row.refused.is_none()) {
             let friction = forms(&fastener, &from, &to, row.restated.is_some());

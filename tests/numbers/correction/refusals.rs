@@ -1,6 +1,6 @@
 //! One test for each kind of refusal, with its words.
 
-use clampbook::correction::{Refusal, reach, restate};
+use clampbook::correction::{Refusal, restate, target_torque};
 use clampbook::mechanics::Target;
 use clampbook::quantity::{Ratio, Stated, find_unit};
 use clampbook::record::{Basis, Bearing, Duty, Fastener, Kind, Method, Prevailing, Reuse, Row};
@@ -273,7 +273,7 @@ fn above_proof() {
     let tables = tables();
     let unit = find_unit("lb-ft").unwrap();
     let oil = tables.lube("oil").unwrap();
-    let refusal = reach(&shared(dry_bolt()), target, oil, unit, &tables).unwrap_err();
+    let refusal = target_torque(&shared(dry_bolt()), target, oil, unit, &tables).unwrap_err();
     let place = "thread".to_owned();
     assert_eq!(refusal, Refusal::TooHigh { percent: 120, limit: "proof", place });
     assert_eq!(refusal.to_string(), "would reach 120 % of proof in the thread");
@@ -289,7 +289,8 @@ fn above_nine_tenths_of_yield_where_proof_is_not_stated() {
     let tables = tables();
     let unit = find_unit("lb-ft").unwrap();
     let oil = tables.lube("oil").unwrap();
-    let refusal = reach(&shared(head_stud(Vec::new())), target, oil, unit, &tables).unwrap_err();
+    let refusal =
+        target_torque(&shared(head_stud(Vec::new())), target, oil, unit, &tables).unwrap_err();
     assert_eq!(refusal.to_string(), "would reach 96 % of yield in the hole-end thread");
 }
 
@@ -315,7 +316,7 @@ fn a_section_that_is_not_known() {
     stud.hole_thread = Some(Thread::parse("1/4-18 NPT").unwrap());
     let target = Target::OfYield(Ratio::from_value(0.75));
     let unit = find_unit("lb-ft").unwrap();
-    let refusal = reach(&shared(stud), target, tables.lube("oil").unwrap(), unit, &tables);
+    let refusal = target_torque(&shared(stud), target, tables.lube("oil").unwrap(), unit, &tables);
     let refusal = refusal.unwrap_err();
     assert_eq!(refusal, Refusal::NoSection);
     let words = "the weakest section is not known: check the hole thread and the waist";

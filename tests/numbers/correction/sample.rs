@@ -91,6 +91,7 @@ fn class(name: &str, [proof, yields, tensile]: [f64; 3], unit: &'static str) -> 
         }],
         unit,
         source: "standard, read second-hand".to_owned(),
+        material: None,
     }
 }
 

@@ -2,5 +2,6 @@
 //! was once wrong, unsafe or given where none is known, with its source.
 
 mod arithmetic;
+mod books;
 mod orders;
 mod support;

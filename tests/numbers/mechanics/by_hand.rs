@@ -5,8 +5,8 @@
 
 use crate::reference::{metric, of, unified};
 use clampbook::mechanics::{
-    Attachment, Band, Between, Bounds, Control, End, Form, FormRange, Head, Joint, Place,
-    Plausible, SHEAR_SHARE, Screw, Sections, Shape, Stiffness, Strength, StripLimits, Strips,
+    Attachment, Band, Between, Bounds, Control, End, EndToEnd, Form, FormRange, Head, Joint, Place,
+    Plausible, SHEAR_SHARE, Screw, Sections, Stiffness, Strength, StripLimits, Strips,
     TORSION_LEFT, Target, ThreadPair, Warmed, clamp_change, clamp_when_warm, combined,
     combined_after, judge, material_named, of_strength, ratio_check, round_section,
     standard_bearing, tension, thread_lever,
@@ -76,7 +76,7 @@ fn the_weakest_section_says_where_it_is() {
     let waist = Length::from_mm((area / std::f64::consts::FRAC_PI_4).sqrt());
     let sections = Sections { waist: Some(waist), ..Sections::of_thread(&thread) };
     assert_eq!(sections.weakest().unwrap().place, Place::Waist);
-    assert_eq!(sections.all().unwrap().len(), 2);
+    assert_eq!(sections.every_section().unwrap().len(), 2);
     let groove = Sections { groove: Some(waist * 0.9), ..sections };
     assert_eq!(groove.weakest().unwrap().place, Place::Groove);
     let thick = Sections { waist: Some(thread.major * 0.99), ..Sections::of_thread(&thread) };
@@ -128,7 +128,7 @@ fn segments_of_bolts_and_studs() {
     let (nut, hole) = (unified(0.4375, 20.0), unified(0.4375, 14.0));
     let (steel, iron) = (Stress::from_mpa(206_000.0), Stress::from_mpa(110_000.0));
     let between = [Between::Shank(nut.major, Length::from_mm(80.0))];
-    let shape = Shape {
+    let shape = EndToEnd {
         modulus: steel,
         ends: &[End::Nut(&nut), End::Hole(&hole, iron)],
         between: &between,
@@ -145,7 +145,7 @@ fn segments_of_bolts_and_studs() {
         + 80.0 / (206e3 * area(d));
     near(shape.stiffness().unwrap().n_per_mm() * by_hand, 1.0, 1e-12);
     for (head, share) in [(End::HexHead(nut.major), 0.5), (End::SocketHead(nut.major), 0.4)] {
-        let shape = Shape { ends: &[head, End::Nut(&nut)], ..shape };
+        let shape = EndToEnd { ends: &[head, End::Nut(&nut)], ..shape };
         near(shape.segments().unwrap()[0].length / nut.major, share, 1e-12);
     }
 }

@@ -3,8 +3,8 @@
 
 use crate::reference::metric;
 use clampbook::mechanics::{
-    Attachment, Band, Bearing, Control, Expansion, Form, FormRange, Joint, MechanicsError,
-    Prevailing, PrevailingRule, Segment, Shape, Stiffness, Strength, StripLimits, Target,
+    Attachment, Band, Bearing, Control, EndToEnd, Expansion, Form, FormRange, Joint,
+    MechanicsError, Prevailing, PrevailingRule, Segment, Stiffness, Strength, StripLimits, Target,
     ThreadPair, Warmed, at_equal_clamp, clamp_at_combined, clamp_at_stretch, clamp_change,
     combined, combined_after, of_strength, ratio_check, stretch_at, tension, wrench_torque,
 };
@@ -171,14 +171,14 @@ proptest! {
         let modulus = Stress::from_mpa(206_000.0);
         let between = [Between::Shank(thread.major, mm(shank)), Between::Thread(&thread, mm(free))];
         let ends = [End::HexHead(thread.major), End::Nut(&thread)];
-        let shape = Shape { modulus, ends: &ends, between: &between };
+        let shape = EndToEnd { modulus, ends: &ends, between: &between };
         let segments = shape.segments().unwrap();
         let clamp = Force::from_n(clamp);
         let stretch = stretch_at(clamp, &segments).unwrap();
         prop_assert!(close(clamp_at_stretch(stretch, &segments).unwrap().n(), clamp.n()));
         // A waist makes it longer under the same clamp.
         let waisted = [Between::Waist(thread.major * 0.8, mm(shank)), between[1]];
-        let softer = Shape { between: &waisted, ..shape }.stiffness().unwrap();
+        let softer = EndToEnd { between: &waisted, ..shape }.stiffness().unwrap();
         let bolt = shape.stiffness().unwrap();
         prop_assert!(softer < bolt);
         let parts = Stiffness::new("parts", bolt.n_per_mm() * ratio).unwrap();

@@ -1,7 +1,7 @@
 //! Passes and wrench settings.
 
 use clampbook::procedure::{
-    ProcedureError, Reach, Setting, Wrench, best_wrench, equal_passes, permissible_deviation,
+    OnScale, ProcedureError, Setting, Wrench, best_wrench, equal_passes, permissible_deviation,
     share_passes,
 };
 use clampbook::quantity::{Kind, Ratio, Torque, find_unit};
@@ -96,7 +96,7 @@ fn usable_range_and_its_rule() {
         ..wrench(10.0, 100.0, 1.0)
     };
     assert_eq!(shop.usable().unwrap().rule, "range set by the shop");
-    assert_eq!(set(&shop, 80.0).reach, Reach::Above);
+    assert_eq!(set(&shop, 80.0).on_scale, OnScale::Above);
     let upside_down = wrench(100.0, 20.0, 1.0).usable().unwrap_err();
     assert!(matches!(upside_down, ProcedureError::BadScale { .. }));
 }
@@ -133,7 +133,7 @@ fn a_maximum_is_never_rounded_past() {
     assert_eq!(in_unit(&[within(67.5, 66.0, 71.0).set], "lb-ft"), [70.0]);
     assert_eq!(in_unit(&[within(67.0, 66.0, 70.0).set], "lb-ft"), [70.0]);
     let none = within(67.0, 66.0, 69.0);
-    assert_eq!(none.reach, Reach::NoMark);
+    assert_eq!(none.on_scale, OnScale::NoMark);
     assert_eq!(none.to_string(), "no mark of this wrench lies in the range: use a finer wrench");
 }
 
