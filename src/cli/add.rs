@@ -11,10 +11,10 @@ use crate::cli::out::Out;
 use crate::cli::pairs::parted;
 use crate::cli::sign::{Signer, signature};
 use crate::intake::{self, Change as Outcome, Column, Held, Options, Report, Verdict};
-use crate::record::{FIELDS, Fastener, KeptKind, Origin, differences};
+use crate::record::{FIELDS, Fastener, KeptKind, Origin, differences, find_field};
 use crate::report;
 use crate::store::{Access, Change};
-use crate::text::nearest;
+use crate::text::{fold_name, nearest};
 
 // `add`
 #[derive(Debug, clap::Args)]
@@ -50,6 +50,7 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
         let message = format!("`{name}` is no field=value: add takes assembly=…, joint=…, part=…");
         return Err(Failure::Argument(message));
     }
+    names_given(&pairs)?;
     let refused = |why: String| Failure::Input(format!("{why}\nnothing was changed"));
     let mut writer = open::writer(globals)?;
     let signature = signature(who, writer.book())?;
@@ -83,6 +84,33 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     let revision = writer.apply(vec![Change::from(new.clone())])?;
     told(old, new, revision, out);
     Ok(Code::Answered)
+}
+
+/// What a fastener is known by must be there: all that is missing is named at once.
+fn names_given(pairs: &[(&str, &str)]) -> Result<(), Failure> {
+    let is_given = |name: &str| {
+        let is_it = |typed: &str| find_field(&fold_name(typed)).is_some_and(|f| f.name == name);
+        pairs.iter().any(|(typed, text)| is_it(typed) && !text.trim().is_empty())
+    };
+    // A key says which one it is.
+    if is_given("key") {
+        return Ok(());
+    }
+    let missing: Vec<&str> =
+        ["assembly", "joint", "part"].into_iter().filter(|name| !is_given(name)).collect();
+    if missing.is_empty() {
+        return Ok(());
+    }
+    let missing: Vec<String> = missing.iter().map(|name| format!("{name}=…")).collect();
+    let usual = ["thread", "lube", "torque", "source"];
+    let usual: Vec<String> =
+        usual.iter().filter(|name| !is_given(name)).map(|name| format!("{name}=…")).collect();
+    let more = if usual.is_empty() {
+        String::new()
+    } else {
+        format!("; a setting also has {}", usual.join(", "))
+    };
+    Err(Failure::Argument(format!("missing: {}{more}", missing.join(", "))))
 }
 
 /// Every name must be a field that is kept: a slip of the finger is no note.

@@ -54,6 +54,11 @@ pub(super) struct Edit {
 pub(super) fn run(globals: &Globals, edit: &Edit, out: &mut Out) -> Result<Code, Failure> {
     let (name, pairs) = parted(&edit.words)?;
     let who = edit.signer.who.as_deref();
+    if let Some((field, _)) = pairs.first().filter(|_| edit.remove || edit.history) {
+        let option = if edit.remove { "--remove" } else { "--history" };
+        let message = format!("{field}= and {option} are two things: give one of them");
+        return Err(Failure::Argument(message));
+    }
     if let Some((kind, name)) = KeptKind::of_words(&name) {
         let task = Task { kind, name, pairs: &pairs, who };
         return match (edit.history, edit.remove) {

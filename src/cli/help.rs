@@ -109,7 +109,7 @@ fn shortened(text: &str, room: usize) -> String {
     }
     let ends = text.match_indices(['.', ';', ':', ',']).map(|(at, _)| at);
     let fitting = ends.filter(|at| text[..*at].chars().count() <= room).filter(|at| *at > 12);
-    match fitting.last() {
+    match fitting.max() {
         // Part of a list is not all of it.
         Some(at) if text[at..].starts_with(',') => format!("{} …", &text[..at]),
         Some(at) => text[..at].to_owned(),

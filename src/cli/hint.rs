@@ -5,6 +5,8 @@ use std::ffi::OsString;
 use clap::Command;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 
+use crate::record::find_field;
+
 /// Words of other trades for what a command does.
 const OTHERWISE: &[(&[&str], &str)] = &[
     (&["delete", "remove", "rm", "erase"], "edit KEY --remove"),
@@ -37,7 +39,9 @@ pub(super) fn instead(
     // A slip of the finger rarely meets the first letter: `head` means no thread.
     let is_slip = |near: &&String| near.chars().next() == word.chars().next();
     let near = match error.get(ContextKind::SuggestedSubcommand) {
-        Some(ContextValue::Strings(near)) => near.iter().find(is_slip).cloned(),
+        Some(ContextValue::Strings(near)) if find_field(word).is_none() => {
+            near.iter().find(is_slip).cloned()
+        }
         _ => None,
     };
     let path = otherwise(word).map(str::to_owned).or_else(|| named_below(program, word)).or(near);

@@ -91,7 +91,7 @@ fn execute(arguments: &[OsString], demo: Option<&Path>) -> Code {
 fn usage(error: clap::Error, arguments: &[OsString]) -> Code {
     if let Some(line) = hint::instead(&error, &Args::command(), arguments) {
         // Nobody is left to tell if it fails.
-        let _ = writeln!(io::stderr(), "error: {}", for_people(&line.to_string(), false));
+        let _ = writeln!(io::stderr(), "error: {}", for_people(&line, false));
         return Code::Wrong;
     }
     let short = (error.kind() == ErrorKind::DisplayHelp)

@@ -73,10 +73,19 @@ impl Opened {
 
 /// The book for a command that reads.
 pub(super) fn reader(globals: &Globals) -> Result<Opened, Failure> {
+    reader_saying(globals, NEXT)
+}
+
+/// The same for the prompt, which has words of its own for what comes next.
+pub(super) fn reader_of_prompt(globals: &Globals) -> Result<Opened, Failure> {
+    reader_saying(globals, "")
+}
+
+fn reader_saying(globals: &Globals, next: &str) -> Result<Opened, Failure> {
     match existing(globals) {
         Err(Failure::Book(error)) if error.is_absent() && !is_named(globals) => {
             let folder = place(globals)?;
-            create(globals, &folder, NEXT)?;
+            create(globals, &folder, next)?;
             Opened::of(Folder::kept(folder), globals)
         }
         opened => opened,

@@ -158,7 +158,7 @@ impl Out {
     pub(super) fn failure(&mut self, failure: &Failure) -> Code {
         let text = match failure {
             Failure::Question { text, diagnostic } => {
-                report::draw(diagnostic, text, "question", self.error_style)
+                report::draw(diagnostic, text, "question", self.width, self.error_style)
             }
             Failure::Argument(message) | Failure::Input(message) => format!("error: {message}"),
             Failure::Book(error) if error.is_stored() => error.to_string(),

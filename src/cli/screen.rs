@@ -20,6 +20,10 @@ pub(super) struct Screen {
     rows: Option<usize>,
     /// What waits until it is known whether it fits.
     held: Vec<u8>,
+    /// Its lines.
+    lines: usize,
+    /// It does not fit, and there is no pager.
+    is_plain: bool,
     pager: Option<Pager>,
     used: Used,
 }
@@ -34,7 +38,15 @@ impl Screen {
     pub(super) fn new(may_page: bool, used: &Used) -> Self {
         let rows = report::terminal_rows().filter(|_| may_page && io::stdout().is_terminal());
         let stdout = BufWriter::new(io::stdout());
-        Self { stdout, rows, held: Vec::new(), pager: None, used: Rc::clone(used) }
+        Self {
+            stdout,
+            rows,
+            held: Vec::new(),
+            lines: 0,
+            is_plain: false,
+            pager: None,
+            used: Rc::clone(used),
+        }
     }
 
     /// Whether a message has to go the same way: it would stand in the middle of
@@ -46,6 +58,7 @@ impl Screen {
     /// Shows what was written, and waits until the person has read it.
     pub(super) fn close(&mut self) -> io::Result<()> {
         let held = std::mem::take(&mut self.held);
+        (self.lines, self.is_plain) = (0, false);
         let shown = self.stdout.write_all(&held).and_then(|()| self.stdout.flush());
         let Some(Pager { mut child, to }) = self.pager.take() else { return shown };
         // A reader who has seen enough closes the pipe.
@@ -56,7 +69,7 @@ impl Screen {
 
     /// Begins to page; where there is no pager, nothing is.
     fn page(&mut self) {
-        self.rows = None;
+        self.is_plain = true;
         if let Some(mut child) = chosen(&self.book_setting()).and_then(start)
             && let Some(stdin) = child.stdin.take()
         {
@@ -75,10 +88,13 @@ impl Write for Screen {
         if let Some(pager) = &mut self.pager {
             return pager.to.write(bytes);
         }
-        let Some(rows) = self.rows else { return self.stdout.write(bytes) };
+        let Some(rows) = self.rows.filter(|_| !self.is_plain) else {
+            return self.stdout.write(bytes);
+        };
         self.held.extend_from_slice(bytes);
+        self.lines += bytes.split(|byte| *byte == b'\n').count() - 1;
         // The prompt of the shell takes a line too.
-        if self.held.iter().filter(|byte| **byte == b'\n').count() >= rows {
+        if self.lines >= rows {
             let held = std::mem::take(&mut self.held);
             self.page();
             self.write_all(&held)?;

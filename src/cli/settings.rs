@@ -70,9 +70,10 @@ pub(super) fn set(writer: &mut Writer, pairs: &[(&str, &str)]) -> Result<(), Fai
         if *known == UNITS && !text.is_empty() {
             units_of(UNITS, &text)?;
         }
-        changes.push(match text.is_empty() {
-            true => Change::RemoveNote { shelf, key },
-            false => Change::PutNote { shelf, key, text },
+        changes.push(if text.is_empty() {
+            Change::RemoveNote { shelf, key }
+        } else {
+            Change::PutNote { shelf, key, text }
         });
     }
     writer.apply(changes)?;

@@ -6,11 +6,21 @@ use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use crate::report::style::Style;
 use crate::text::{Diagnostic, Span, printable};
 
+/// Columns of a line of a file.
+const WIDTH: usize = 140;
+
 /// `diagnostic` under the `text` in which it was found; `origin` says what the
-/// text is: "question", or the name of a file.
-pub fn draw(diagnostic: &Diagnostic, text: &str, origin: &str, style: Style) -> String {
+/// text is: "question", or the name of a file. Of a text longer than `width` the
+/// part around the place is shown.
+pub fn draw(
+    diagnostic: &Diagnostic,
+    text: &str,
+    origin: &str,
+    width: usize,
+    style: Style,
+) -> String {
     let snippet = Snippet::source(text).path(origin).line_start(1);
-    render(diagnostic, text, snippet, style)
+    render(diagnostic, text, snippet, width, style)
 }
 
 /// The same for one line of a file: `text` is line `line` of the file.
@@ -22,13 +32,14 @@ pub fn draw_line(
     style: Style,
 ) -> String {
     let snippet = Snippet::source(text).path(file).line_start(line);
-    render(diagnostic, text, snippet, style)
+    render(diagnostic, text, snippet, WIDTH, style)
 }
 
 fn render<'a>(
     diagnostic: &'a Diagnostic,
     text: &'a str,
     snippet: Snippet<'a, annotate_snippets::Annotation<'a>>,
+    width: usize,
     style: Style,
 ) -> String {
     let caret = AnnotationKind::Primary.span(place(diagnostic.span, text));
@@ -43,7 +54,7 @@ fn render<'a>(
         .element(snippet.annotation(caret).annotations(also))
         .elements(help);
     let renderer = if style.is_coloured() { Renderer::styled() } else { Renderer::plain() };
-    renderer.decor_style(DecorStyle::Ascii).render(&[group])
+    renderer.term_width(width).decor_style(DecorStyle::Ascii).render(&[group])
 }
 
 /// The span, moved onto characters of `text`.

@@ -1,6 +1,6 @@
 //! How a setting is pulled, in figures: the torque column.
 
-use crate::quantity::{Dimension, Extent, Unit};
+use crate::quantity::{Dimension, Extent, Length, Stated, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Method, NOT_STATED, Pass, Row, Setting};
 use crate::report::figures::Figures;
@@ -129,10 +129,7 @@ fn by_angle(setting: &Setting, wanted: &UnitsWanted) -> Pull {
 }
 
 /// A stretch window in the units wanted: `0.0055–0.0060 in / 0.1397–0.1524 mm`.
-pub(crate) fn stretch_figures(
-    window: Extent<crate::quantity::Length>,
-    wanted: &UnitsWanted,
-) -> Figures {
+pub(crate) fn stretch_figures(window: Extent<Length>, wanted: &UnitsWanted) -> Figures {
     let units = units_for(wanted, Dimension::Length, Some(window.unit()));
     Figures::of(window, &units, true)
 }
@@ -142,35 +139,49 @@ pub(crate) fn pull_words(setting: &Setting, wanted: &UnitsWanted) -> String {
     tied(&Pull::of(setting, wanted).with_units())
 }
 
-/// The passes as the source gives them: `25, 45, 70 lb-ft` where they share a
-/// unit, else each with its own. Each pass stays on one line.
-pub(crate) fn passes(row: &Row) -> String {
+/// A length as written, or in the unit wanted.
+pub(crate) fn length_words(length: Stated<Length>, wanted: &UnitsWanted) -> String {
+    if *wanted == UnitsWanted::AsWritten {
+        return length.to_string();
+    }
+    let units = units_for(wanted, Dimension::Length, Some(length.written().unit));
+    Figures::of(Extent::Exactly(length), &units, true).first().with_units()
+}
+
+/// The passes as the source gives them, or in the units wanted: `25, 45, 70 lb-ft`
+/// where they share a unit, else each with its own. Each pass stays on one line.
+pub(crate) fn passes(row: &Row, wanted: &UnitsWanted) -> String {
     let passes = &row.setting.passes;
     if passes.is_empty() {
         return NOT_STATED.to_owned();
     }
     let torque = |pass: &Pass| match pass {
-        Pass::Torque(torque) => Some(torque.written()),
+        Pass::Torque(torque) => {
+            let units = units_for(wanted, Dimension::Torque, Some(torque.written().unit));
+            Some(Figures::of(Extent::Exactly(*torque), &units, true).first())
+        }
         _ => None,
     };
-    let torques: Option<Vec<_>> = passes.iter().map(torque).collect();
-    if let Some(torques) = torques
-        && let Some(last) = torques.last()
-        && torques.iter().all(|torque| torque.unit == last.unit)
+    let torques: Vec<Option<Figures>> = passes.iter().map(torque).collect();
+    let shown: Option<Vec<&Figures>> = torques.iter().map(Option::as_ref).collect();
+    if let Some(shown) = shown
+        && let Some((last, before)) = shown.split_last()
+        && before.iter().all(|torque| torque.units() == last.units())
     {
-        let mut numbers: Vec<String> = torques.iter().map(|t| t.number.to_string()).collect();
-        numbers.pop();
-        numbers.push(tied(&last.to_string()));
+        let mut numbers: Vec<String> = before.iter().map(|torque| torque.bare()).collect();
+        numbers.push(tied(&last.with_units()));
         return numbers.join(", ");
     }
-    let each: Vec<String> = passes.iter().map(|pass| tied(&pass.to_string())).collect();
-    each.join(", ")
+    let each = passes.iter().zip(&torques).map(|(pass, torque)| match torque {
+        Some(torque) => tied(&torque.with_units()),
+        None => tied(&pass.to_string()),
+    });
+    each.collect::<Vec<_>>().join(", ")
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::Stated;
     use crate::quantity::System;
 
     fn setting(method: Method) -> Setting {

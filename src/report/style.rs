@@ -31,7 +31,8 @@ impl Tone {
         match self {
             Self::Plain => None,
             Self::Heading => Some("1"),
-            Self::Estimate => Some("33"),
+            // Legible on black and on white, as yellow, green and cyan are not.
+            Self::Estimate => Some("35"),
             Self::Danger => Some("1;31"),
             Self::Faint => Some("2"),
         }

@@ -60,6 +60,7 @@ const LINES: &[&str] = &[
     "log bolts R12",
     "log export",
     "book info",
+    "book set",
     "book verify",
     "book set",
 ];

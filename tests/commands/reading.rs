@@ -75,6 +75,13 @@ fn the_prompt_goes_on_after_the_pager() {
     terminal.wait("\n:");
     terminal.keys("q");
     terminal.wait(PROMPT);
+    // An answer to a question is paged each time.
+    for _ in 0..2 {
+        terminal.keys("assembly \"Marlow 6\"\r");
+        terminal.wait("\n:");
+        terminal.keys("q");
+        terminal.wait(PROMPT);
+    }
     terminal.line("joint rod show part", "left out");
     assert_eq!(terminal.leave(), Some(0));
 }
@@ -188,4 +195,35 @@ fn the_manual_has_a_page_of_each_command() {
         let text = String::from_utf8_lossy(&read.stdout).into_owned();
         assert!(text.contains("SAFETY") && text.contains("Maker's current sheet"), "{text}");
     }
+}
+
+/// A command that takes longer than a second says what it does: here it waits for
+/// whoever reads its pipe.
+#[test]
+#[cfg(target_os = "linux")]
+fn a_long_command_says_what_it_does_on_a_terminal() {
+    if !is_installed() {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    run(home.path(), &["book", "info"], &[]);
+    let pipe = home.path().join("pipe");
+    assert!(Command::new("mkfifo").arg(&pipe).status().expect("mkfifo").success());
+    let (go, wait) = std::sync::mpsc::channel::<()>();
+    let reader = std::thread::spawn(move || {
+        let mut file = std::fs::File::open(&pipe).expect("the pipe");
+        wait.recv().expect("a sign");
+        let mut text = String::new();
+        std::io::Read::read_to_string(&mut file, &mut text).expect("the backup");
+        text
+    });
+    let mut terminal = Terminal::open(home.path(), "book backup pipe", &[]);
+    terminal.wait("writing the backup");
+    go.send(()).expect("a reader");
+    assert!(reader.join().expect("a reader").contains("clampbook_backup"));
+    let (code, shown) = terminal.end();
+    assert!(code == Some(0) && shown.contains("210 fasteners"), "{shown}");
+    // Nothing of it where nobody looks.
+    let (_, said, _) = run(home.path(), &["book", "backup", "file.jsonl"], &[]);
+    assert!(!said.contains("writing"), "{said}");
 }

@@ -3,8 +3,8 @@
 use crate::cli::exit::{Failure, wrong};
 use crate::mechanics::{self, Expansion, MATERIALS, Material, MechanicsError, Stiffness};
 use crate::quantity::{
-    DecimalMark, Force, Kind, Length, Number, Ratio, Stated, Stress, TemperatureDifference,
-    find_unit,
+    DecimalMark, Force, Kind, Length, Number, Quantity, Ratio, Stated, Stress,
+    TemperatureDifference, find_unit,
 };
 use crate::record::{Band, Bearing};
 use crate::text::{Plain, fold_name};
@@ -12,7 +12,7 @@ use crate::thread::Thread;
 
 /// A quantity.
 pub(super) fn quantity<K: Kind>(option: &str, text: &str) -> Result<Stated<K>, Failure> {
-    Stated::parse(text).map_err(|error| wrong(option, error))
+    Stated::parse(text).map_err(|error| wrong(option, with_point(text, error)))
 }
 
 /// A quantity that may be missing.
@@ -56,7 +56,16 @@ pub(super) fn lengths(
 pub(super) fn number(option: &str, text: &str) -> Result<f64, Failure> {
     let plain = Plain::new(text);
     let number = Number::parse(plain.as_str().trim(), DecimalMark::Point);
-    number.map(Number::value).map_err(|error| wrong(option, error))
+    number.map(Number::value).map_err(|error| wrong(option, with_point(text, error)))
+}
+
+/// What is wrong with `text`, and how it is written if only its decimal comma is.
+pub(super) fn with_point(text: &str, error: impl std::fmt::Display) -> String {
+    let pointed = text.replacen(',', ".", 1);
+    let is_meant = text.contains(',')
+        && (Number::parse(pointed.trim(), DecimalMark::Point).is_ok()
+            || Quantity::parse(&pointed).is_ok());
+    if is_meant { format!("`{text}`: write a decimal point, {pointed}") } else { error.to_string() }
 }
 
 /// A share: `90%` or `0.9`.
@@ -248,6 +257,14 @@ pub(super) fn of_sum(error: MechanicsError) -> Failure {
     }
 }
 
+/// The ring of `--bearing`.
+pub(super) fn bearing(text: &str) -> Result<Bearing, Failure> {
+    let [outer, hole] = lengths("--bearing", text, "17.5mm,11mm")?;
+    let ring = mechanics::Bearing { outer: outer.value(), hole: hole.value() };
+    ring.radius().map_err(of_sum)?;
+    Ok(Bearing { outer, hole })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -291,12 +308,4 @@ mod tests {
             assert!(of(text).is_err(), "{text}");
         }
     }
-}
-
-/// The ring of `--bearing`.
-pub(super) fn bearing(text: &str) -> Result<Bearing, Failure> {
-    let [outer, hole] = lengths("--bearing", text, "17.5mm,11mm")?;
-    let ring = mechanics::Bearing { outer: outer.value(), hole: hole.value() };
-    ring.radius().map_err(of_sum)?;
-    Ok(Bearing { outer, hole })
 }

@@ -5,7 +5,7 @@
 
 use std::sync::Arc;
 
-use crate::cli::calc::read::{bearing, factor, of_sum, quantity, stated, thread};
+use crate::cli::calc::read::{bearing, factor, of_sum, quantity, stated, thread, with_point};
 use crate::cli::calc::strength::{self, StrengthArgs, unknown};
 use crate::cli::complete;
 use crate::cli::exit::{Failure, wrong};
@@ -206,7 +206,8 @@ struct Asked<'a> {
 impl Asked<'_> {
     /// The clamp of a torque.
     fn clamp(&self, text: &str) -> Result<TorqueSum, Failure> {
-        let torque = Extent::<Torque>::parse(text).map_err(|error| wrong("--torque", error))?;
+        let torque = Extent::<Torque>::parse(text)
+            .map_err(|error| wrong("--torque", with_point(text, error)))?;
         if torque.target().is_none_or(|torque| torque.nm() <= 0.0) {
             return Err(wrong(
                 "--torque",

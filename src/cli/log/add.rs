@@ -134,7 +134,7 @@ fn line(
     pull = pull.with_defaults(book.log()?.last(&job));
     forget_lost(&mut pull, book)?;
     let usual = signature(None, book)?.who;
-    pull.who = pull.who.or_else(|| Some(usual)).filter(|who| !who.is_empty());
+    pull.who = pull.who.or(Some(usual)).filter(|who| !who.is_empty());
     pull.lube = pull.lube.or_else(|| row.setting.lube.clone());
     if pull.order.is_none() && row.fastener.count.is_none_or(|count| count > 1) {
         pull.order = order_words(book, row)?;

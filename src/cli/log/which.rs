@@ -7,6 +7,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use crate::audit::is_other_lube;
+use crate::cli::clock;
 use crate::cli::complete;
 use crate::cli::exit::{Failure, wrong};
 use crate::cli::globals::Globals;
@@ -96,11 +97,16 @@ fn kind(text: &str) -> Result<PullKind, Failure> {
     })
 }
 
-/// Where a day begins on the reader's clock.
+/// Where a day begins on the reader's clock; today and yesterday are days too.
 pub(super) fn day_start(option: &str, text: &str) -> Result<Timestamp, Failure> {
-    let day: Option<Date> = text.parse().ok();
+    let today = clock::now().to_zoned_datetime(TimeZone::system()).date();
+    let day: Option<Date> = match fold_name(text).as_str() {
+        "today" => Some(today),
+        "yesterday" => today.yesterday().ok(),
+        other => other.parse().ok(),
+    };
     let start = day.and_then(|day| day.to_zoned_datetime(TimeZone::system()).ok());
-    start
-        .map(|zoned| zoned.timestamp())
-        .ok_or_else(|| wrong(option, format!("`{text}` is no day: write it as 2026-05-04")))
+    start.map(|zoned| zoned.timestamp()).ok_or_else(|| {
+        wrong(option, format!("`{text}` is no day: write 2026-05-04, today or yesterday"))
+    })
 }

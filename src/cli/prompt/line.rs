@@ -17,7 +17,6 @@ pub(super) fn parted(line: &str) -> Vec<Word> {
     for (at, sign) in line.char_indices() {
         match word.open {
             Some(quote) if sign == quote => word.open = None,
-            Some(_) => word.text.push(sign),
             None if sign.is_whitespace() => {
                 let next = Word { start: at + sign.len_utf8(), text: String::new(), open: None };
                 words.push(std::mem::replace(&mut word, next));
@@ -28,7 +27,7 @@ pub(super) fn parted(line: &str) -> Vec<Word> {
             {
                 word.open = Some(sign);
             }
-            None => word.text.push(sign),
+            Some(_) | None => word.text.push(sign),
         }
     }
     words.push(word);

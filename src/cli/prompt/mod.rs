@@ -69,7 +69,7 @@ pub(super) fn run(
     command: Run<'_>,
 ) -> Result<Code, Failure> {
     let commands = program().get_subcommands().map(|one| one.get_name().to_owned()).collect();
-    let opened = open::reader(globals)?;
+    let opened = open::reader_of_prompt(globals)?;
     let mut prompt = Prompt { globals, commands, opened, command };
     let assistant = Assistant::new(prompt.words()?, program, out.has_colour());
     let mut editor = editor(assistant)?;

@@ -8,16 +8,18 @@ use crate::report::cells;
 use crate::report::find::line::{INDENT, Line, basis, effect};
 use crate::report::lay::{clean, fitted, flow, tied, width, wrap};
 use crate::report::notes::{About, Note, notes};
-use crate::report::pull::Pull;
+use crate::report::pull::{Pull, length_words};
 use crate::report::style::{Style, Tone};
 
 /// What the wrench turns, its holes and threads: `stud, long   14 × 7/16-20   NUT turns`.
-pub(crate) fn heading(row: &Row, limit: usize, style: Style) -> Vec<String> {
+pub(crate) fn heading(row: &Row, wanted: &UnitsWanted, limit: usize, style: Style) -> Vec<String> {
     let fastener = &row.fastener;
     let mut items = vec![clean(&fastener.part), threaded(row)];
     items.extend(fastener.turned.map(turning));
     items.extend(hole_end(row));
-    items.extend(fastener.length.map(|length| tied(&format!("{length} long"))));
+    items.extend(
+        fastener.length.map(|length| tied(&format!("{} long", length_words(length, wanted)))),
+    );
     let plain = flow_wide(&items, limit);
     let mut lines: Vec<String> =
         plain.iter().map(|line| style.paint(Tone::Heading, line)).collect();

@@ -8,7 +8,7 @@ mod show;
 
 use std::sync::Arc;
 
-use crate::query::run::{Answer, Column};
+use crate::query::run::{Answer, Column, UnitsWanted};
 use crate::record::{Field, FieldKind, Origin, Row, Tables};
 use crate::report::cautions::{SAFETY, confused, own_lube};
 use crate::report::cells;
@@ -128,7 +128,7 @@ fn blocks(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> 
         out.extend(joint_heading(joint, width, style));
         for group in joint {
             let rows: Vec<&Row> = group.iter().collect();
-            out.extend(heading(rows[0], width, style));
+            out.extend(heading(rows[0], &answer.units, width, style));
             match &drawn[at] {
                 Some(lines) => out.extend(lines.iter().cloned()),
                 None => out.extend(stacked(&rows, &answer.units, width, style)),
@@ -174,7 +174,7 @@ fn alike(joint: &[Group<'_>], width: usize, style: Style) -> Vec<String> {
 fn table(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> Option<Vec<String>> {
     let torn = is_torn(groups);
     let more = |row: &Row| match width >= WIDEST {
-        true => vec![passes(row)],
+        true => vec![passes(row, &answer.units)],
         false => Vec::new(),
     };
     let mut seen = Seen::default();
@@ -206,7 +206,7 @@ fn table(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> O
         for (group, count) in joint.iter().zip(counts.by_ref()) {
             let rows: Vec<&Row> = group.iter().collect();
             out.extend(drawn.by_ref().take(count).flatten());
-            out.extend(facts(rows[0], width, style));
+            out.extend(facts(rows[0], &answer.units, width, style));
             let below = below(&rows, &answer.units, width - 2, style);
             out.extend(below.iter().map(|line| format!("  {line}")));
         }
@@ -221,11 +221,15 @@ fn name(row: &Row, with_place: bool) -> String {
 }
 
 /// What the heading of a block says besides part and thread.
-fn facts(row: &Row, width: usize, style: Style) -> Vec<String> {
+fn facts(row: &Row, wanted: &UnitsWanted, width: usize, style: Style) -> Vec<String> {
     let fastener = &row.fastener;
     let mut items: Vec<String> = fastener.turned.map(block::turning).into_iter().collect();
     items.extend(block::hole_end(row));
-    items.extend(fastener.length.map(|length| format!("{length} long")));
+    items.extend(
+        fastener
+            .length
+            .map(|length| format!("{} long", crate::report::pull::length_words(length, wanted))),
+    );
     let text = items.join("; ");
     let plain = wrap(&text, width.saturating_sub(4)).into_iter();
     let plain = plain.filter(|line| !line.is_empty()).map(|line| format!("    {line}"));
@@ -234,11 +238,11 @@ fn facts(row: &Row, width: usize, style: Style) -> Vec<String> {
 }
 
 /// `in 30, 60, 88 lb-ft`; nothing where the source gives none.
-fn passes(row: &Row) -> String {
+fn passes(row: &Row, wanted: &UnitsWanted) -> String {
     if row.setting.passes.is_empty() {
         return String::new();
     }
-    format!("in {}", crate::report::pull::passes(row))
+    format!("in {}", crate::report::pull::passes(row, wanted))
 }
 
 /// The summary, the safety line, near misses and remarks.

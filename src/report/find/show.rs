@@ -130,7 +130,9 @@ fn part_text(part: &Part<'_>, answer: &Answer, pulls: &[Pull]) -> ColumnText {
         }
         Part::Asked(column) if is_named(column, "basis") => basis_text(answer),
         Part::Asked(column) if is_named(column, "torque") => torque_text(answer, pulls),
-        Part::Asked(column) if is_named(column, "passes") => words(&column.heading, &passes),
+        Part::Asked(column) if is_named(column, "passes") => {
+            words(&column.heading, &|row| passes(row, &answer.units))
+        }
         Part::Asked(column) if is_named(column, "clamp") => clamp_text(column, answer),
         Part::Asked(column) => {
             let values: Vec<_> = column.values.iter().collect();

@@ -54,7 +54,7 @@ fn block(
     let rows: Vec<&Row> = others.iter().chain(answered).chain(&refused).collect();
     let Some(first) = rows.first() else { return Vec::new() };
     let mut lines = vec![style.paint(Tone::Heading, &cells::place(&one.fastener))];
-    lines.extend(heading(first, width, style));
+    lines.extend(heading(first, units, width, style));
     let with_factor = |row: &Row| vec![friction(row, tables)];
     let drawn = |more: &dyn Fn(&Row) -> Vec<String>| {
         let settings = block_lines(&rows, units, more, &mut Seen::default());

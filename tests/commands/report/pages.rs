@@ -141,9 +141,9 @@ fn wrong(start: usize, end: usize) -> Diagnostic {
 
 #[test]
 fn carets_stand_under_the_place() {
-    let text = draw(&wrong(0, 5), "torqe over 60 N.m", "question", Style::plain());
+    let text = draw(&wrong(0, 5), "torqe over 60 N.m", "question", 140, Style::plain());
     insta::assert_snapshot!("caret", text);
-    let at_end = draw(&wrong(11, 11), "torque over", "question", Style::plain());
+    let at_end = draw(&wrong(11, 11), "torque over", "question", 140, Style::plain());
     assert!(at_end.contains("1 | torque over\n  |            ^ expected a field"), "{at_end}");
     let file = draw_line(&wrong(0, 5), "torqe,70", "shop.csv", 17, Style::plain());
     assert!(file.contains("shop.csv:17:1") && file.contains("17 | torqe,70"), "{file}");
@@ -154,11 +154,11 @@ fn carets_never_panic_and_never_pass_an_escape_on() {
     let text = "M10\u{d7}1.5 µ \u{1b}[31m\u{202e} 漢";
     for start in 0..text.len() + 3 {
         for end in 0..text.len() + 3 {
-            let drawn = draw(&wrong(start, end), text, "question", Style::plain());
+            let drawn = draw(&wrong(start, end), text, "question", 140, Style::plain());
             assert!(!drawn.contains(['\u{1b}', '\u{202e}']), "{drawn:?}");
         }
     }
-    let coloured = draw(&wrong(0, 3), "M10", "question", Style::coloured());
+    let coloured = draw(&wrong(0, 3), "M10", "question", 140, Style::coloured());
     assert!(coloured.contains("\u{1b}["));
 }
 

@@ -79,7 +79,7 @@ fn every_figure_has_its_unit_beside_it() {
     metric.settings = vec![listed("oil", "45 N·m")];
     mixed.extend(stored(&Arc::new(metric)));
     let text = drawn(&of(mixed), 80);
-    for words in ["70 lb-ft   94.9 N·m", "45 N·m   33.2 lb-ft", "71 kN (53–96)"] {
+    for words in ["70 lb-ft     94.9 N·m", "45 N·m   33.2 lb-ft", "71 kN (53–96)"] {
         assert!(text.contains(words), "{words} in\n{text}");
     }
 }
