@@ -6,6 +6,7 @@
 use std::hint::black_box;
 use std::time::Instant;
 
+use clampbook::query::ear::hear;
 use clampbook::query::resolve::{Names, resolve};
 use clampbook::query::syntax::parse;
 use clampbook::record::field_words;
@@ -23,9 +24,10 @@ fn parse_and_resolve() {
     let mut times: Vec<u128> = (0..10_000)
         .map(|_| {
             let began = Instant::now();
-            let tree = parse(black_box(question), field_words()).expect("a question");
             let names =
                 Names { vocabulary: book.vocabulary().expect("names"), tables: book.tables() };
+            let heard = hear(black_box(question), names.vocabulary).expect("a question");
+            let tree = parse(&heard.text, field_words()).expect("a question");
             black_box(resolve(&tree, names).expect("a question"));
             began.elapsed().as_nanos()
         })

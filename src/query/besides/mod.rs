@@ -4,6 +4,7 @@
 //! `run`: it asks the book again, and changes no row.
 
 mod near;
+mod tested;
 mod wider;
 
 use crate::query::plan;
@@ -11,10 +12,16 @@ use crate::query::resolve::{Question, Test};
 use crate::query::run::{self, Answer, Counted};
 use crate::store::{Book, StoreError};
 
+/// Beyond so many settings read a second look at each of them would be felt.
+const MOST_LOOKED_AT: usize = 5_000;
+
 /// Adds to `answer` what `question` calls for.
 pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), StoreError> {
     answer.remarks.extend(wider::mistaken(question, &answer.rows));
-    answer.remarks.extend(wider::remarks(question, answer.read, book)?);
+    if answer.read <= MOST_LOOKED_AT {
+        answer.remarks.extend(wider::remarks(question, book)?);
+        answer.remarks.extend(tested::remarks(question, answer.matched, book)?);
+    }
     answer.remarks.extend(partly(answer.partly));
     answer.remarks.extend(charts(answer.charts));
     answer.remarks.extend(near::also_in_text(question, book)?);
@@ -34,8 +41,9 @@ fn partly(rows: usize) -> Option<String> {
 
 /// Rows of general charts are for no joint in particular.
 fn charts(rows: usize) -> Option<String> {
-    let words = format!("{rows} rows of general charts left aside: add `basis chart` to see them");
-    (rows > 0).then_some(words)
+    let counted = if rows == 1 { "1 row".to_owned() } else { format!("{rows} rows") };
+    (rows > 0)
+        .then(|| format!("{counted} of general charts left out: add `basis chart` to see them"))
 }
 
 /// The stored rows for which `test` holds and `except` does not.

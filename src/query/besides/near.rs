@@ -197,7 +197,7 @@ fn nearest_of(part: &Test, vocabulary: &Vocabulary) -> Vec<String> {
 }
 
 /// A part of a question in words.
-fn words(test: &Test) -> String {
+pub(super) fn words(test: &Test) -> String {
     match test {
         Test::Thread(pattern) | Test::ThreadIn(_, pattern) => format!("thread {pattern}"),
         Test::Named(field, name) => format!("{} {}", field.name, name.name),

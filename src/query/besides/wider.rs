@@ -8,9 +8,6 @@ use crate::record::{Row, find_field};
 use crate::store::{Book, StoreError};
 use crate::thread::{BY_FINGERS, Thread, look_alikes};
 
-/// Beyond so many settings read a second look at each of them would be felt.
-const MOST_LOOKED_AT: usize = 5_000;
-
 /// A filter one word wider or other than that of the question.
 enum Wider {
     /// The kind named in passing, and what is asked besides it.
@@ -41,16 +38,9 @@ impl Wider {
     }
 }
 
-/// The remarks on what a wider filter than that of `question`, for which `read`
-/// settings were read, would find.
-pub(super) fn remarks(
-    question: &Question,
-    read: usize,
-    book: &Book,
-) -> Result<Vec<String>, StoreError> {
-    let Some(filter) = question.filter.as_ref().filter(|_| read <= MOST_LOOKED_AT) else {
-        return Ok(Vec::new());
-    };
+/// The remarks on what a wider filter than that of `question` would find.
+pub(super) fn remarks(question: &Question, book: &Book) -> Result<Vec<String>, StoreError> {
+    let Some(filter) = &question.filter else { return Ok(Vec::new()) };
     let kind = without_kind(filter).map(|(kind, others)| Wider::WithoutKind(kind, others));
     let sealant = open_without_sealant(filter).map(Wider::WithoutSealant);
     let mut remarks = Vec::new();

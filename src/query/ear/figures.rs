@@ -3,7 +3,7 @@
 
 use crate::quantity::{Dimension, take_unit};
 use crate::query::ear::words::{Word, Words, is_name};
-use crate::query::syntax::{Class, Keyword, RELATION_WORDS};
+use crate::query::syntax::{Class, Keyword};
 use crate::record::{FieldKind, Kind, Vocabulary, find_field};
 use crate::text::{Plain, Span};
 use crate::thread::Pattern;
@@ -13,7 +13,6 @@ pub(super) fn may_be(word: &str) -> bool {
     let has_figure = word.contains(|c: char| c.is_ascii_digit());
     word == "-"
         || has_figure && (word.contains('-') || word.matches('x').count() > 1)
-        || RELATION_WORDS.iter().any(|row| row.0 == word)
         || word.contains("..")
         || word == "to"
 }

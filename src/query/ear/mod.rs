@@ -11,8 +11,8 @@ pub use table::{Rule, rules};
 
 use std::borrow::Cow;
 
-use crate::query::syntax::Class;
-use crate::record::Vocabulary;
+use crate::query::syntax::{Class, RELATION_WORDS};
+use crate::record::{Vocabulary, find_field};
 use crate::text::Diagnostic;
 use words::{Place, Words};
 
@@ -74,13 +74,16 @@ fn may_be_heard(typed: &str) -> bool {
     if !typed.is_ascii() || typed.contains(['<', '>', '=', ':', '"']) {
         return true;
     }
-    let is_break = |c: char| matches!(c, ' ' | ',' | '(' | ')' | '\t');
+    let is_break = |c: char| matches!(c, ' ' | '(' | ')' | '\t');
     let words = typed.split(is_break).filter(|word| !word.is_empty());
     let mut last = "";
     for word in words {
-        let lower = word.to_ascii_lowercase();
-        // `20-50`, `10,9`, `M10x1.5x40`, `over`.
-        if table::may_be_heard(&lower) || refuse::may_be(&lower) || figures::may_be(&lower) {
+        let lower = word.trim_end_matches(',').to_ascii_lowercase();
+        let is_heard = || !table::rules_with(&lower).is_empty();
+        // `20-50`, `10,9`, `M10x1.5x40`; a comparison after a field is the language's.
+        let compares = RELATION_WORDS.iter().any(|row| row.0 == lower);
+        let is_odd = || refuse::may_be(&lower) || figures::may_be(&lower);
+        if is_heard() || is_odd() || compares && find_field(last).is_none() {
             return true;
         }
         last = word;
@@ -93,12 +96,19 @@ fn pass<'a>(mut words: Words<'a>, names: &Vocabulary) -> Option<Words<'a>> {
     if words.is_mended || figures::mend(&mut words) {
         return Some(words);
     }
+    // From left to right, at each place from top to bottom of the table.
+    let mut candidates: Vec<(usize, usize)> = Vec::new();
     for at in 0..words.len() {
-        for rule in rules() {
-            if let Some(length) = matched(rule, &words, at, names) {
-                apply(rule, &mut words, at, length);
-                return Some(words);
-            }
+        let found = table::rules_with(&words.lower(at)).iter();
+        candidates
+            .extend(found.filter_map(|(rule, before)| Some((at.checked_sub(*before)?, *rule))));
+    }
+    candidates.sort_unstable();
+    for (at, rule) in candidates {
+        let rule = &rules()[rule];
+        if let Some(length) = matched(rule, &words, at, names) {
+            apply(rule, &mut words, at, length);
+            return Some(words);
         }
     }
     figures::add_fields(&mut words, names).then_some(words)

@@ -13,8 +13,7 @@ pub(super) fn may_be(word: &str) -> bool {
     let starts_figure = word.starts_with(|c: char| c.is_ascii_digit());
     matches!(word, "near" | "wrench" | "checked" | "checked-by" | "width")
         || starts_figure && (word.contains('e') || word.ends_with('.'))
-        || word.ends_with(',')
-        || word.contains(',')
+        || starts_figure && word.contains(',')
 }
 
 /// The first of them in `words`.

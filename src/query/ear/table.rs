@@ -1,5 +1,6 @@
 //! The table of the ear, read from `grammar/ears.txt`.
 
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 /// One row: what is heard, and what it is read as.
@@ -66,22 +67,25 @@ pub fn rules() -> &'static [Rule] {
     &RULES
 }
 
-/// Whether some row begins with `word`, or has it; most words of a question are
-/// in none.
-pub(super) fn may_be_heard(word: &str) -> bool {
-    static WORDS: LazyLock<Vec<&'static str>> = LazyLock::new(|| {
-        let each = rules().iter().flat_map(|rule| &rule.heard);
-        let mut words: Vec<&str> = each
-            .filter_map(|piece| match piece {
-                Piece::Word(word) => Some(*word),
+/// A row, and how far behind its beginning the word stands that it is found by.
+type Found = (usize, usize);
+
+/// The rows that have `word`, in lower case, as their first word of its own: most
+/// words of a question are in none.
+pub(super) fn rules_with(word: &str) -> &'static [Found] {
+    static WORDS: LazyLock<BTreeMap<&str, Vec<Found>>> = LazyLock::new(|| {
+        let mut words: BTreeMap<&str, Vec<Found>> = BTreeMap::new();
+        for (at, rule) in rules().iter().enumerate() {
+            let own = rule.heard.iter().enumerate().find_map(|(offset, piece)| match piece {
+                Piece::Word(word) => Some((*word, offset)),
                 _ => None,
-            })
-            .collect();
-        words.sort_unstable();
-        words.dedup();
+            });
+            let (word, offset) = own.expect("every row has a word; a test reads each");
+            words.entry(word).or_default().push((at, offset));
+        }
         words
     });
-    WORDS.binary_search_by(|known| known.cmp(&word)).is_ok()
+    WORDS.get(word).map_or(&[], Vec::as_slice)
 }
 
 fn rule(row: &'static str) -> Option<Rule> {

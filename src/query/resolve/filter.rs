@@ -225,6 +225,10 @@ fn is(
     if let Some(Joined { found, items }) = names::for_choice(field, leaf, after) {
         return Ok(Joined { found: Test::Choice(field, found), items });
     }
+    if let Some(figure) = names::figure_of_text(field, leaf, after) {
+        let found = Test::Says(field, fold_name(&format!("{} {}", leaf.text, figure.text)));
+        return Ok(Joined { found, items: 1 });
+    }
     let found = value::test((field, &name.text), Relation::Equal, leaf, names)?;
     Ok(Joined { found, items: 0 })
 }

@@ -222,6 +222,19 @@ pub(super) fn for_choice(
         .find_map(|(text, items)| choice_word(field, &text).map(|found| Joined { found, items }))
 }
 
+/// The figure that goes on with the words of a text: `head-size hex 18 mm`.
+pub(super) fn figure_of_text<'a>(
+    field: &'static Field,
+    value: &Leaf,
+    after: &'a [Item],
+) -> Option<&'a Leaf> {
+    let next = after.first().filter(|item| is_beside(item))?;
+    let What::Bare(Bare::Value(leaf)) = &next.what else { return None };
+    let is_sized = matches!(field.name, "head-size" | "drive") && value.read == Read::Word;
+    let is_figure = matches!(leaf.read, Read::Number(_) | Read::Quantity(_));
+    (is_sized && is_figure).then_some(leaf)
+}
+
 /// The word of a closed list that `text` spells, also in the plural or in
 /// another of its spellings.
 pub(super) fn choice_word(field: &'static Field, text: &str) -> Option<&'static str> {

@@ -23,6 +23,7 @@ pub(super) fn data<'a>(page: &mut Page<'a>, answer: &'a Answer, why: Option<&'a 
         None => page.rows("rows", AnswerRows(answer)),
     }
     page.value("left_out", answer.left_out);
+    page.value("partly", answer.partly);
     page.value("read", answer.read);
     page.value("took_us", answer.took.as_micros() as u64);
     let remarks: Vec<String> = answer.readings.iter().chain(&answer.remarks).cloned().collect();

@@ -143,7 +143,7 @@ fn rows_stand_in_the_order_entered_and_charts_only_when_asked_for() {
     let shop = Shop::new();
     let found = shop.ask("7/16-20");
     assert_eq!(keys(&found), ["stud/moly", "stud/oil", "rod/moly", "rod/moly.2"]);
-    let aside = "1 rows of general charts left aside: add `basis chart` to see them";
+    let aside = "1 row of general charts left out: add `basis chart` to see them";
     assert!(found.remarks.contains(&aside.to_owned()), "{:?}", found.remarks);
     let found = shop.ask("7/16-20, basis listed or chart");
     assert_eq!(keys(&found), ["stud/moly", "stud/oil", "rod/moly", "rod/moly.2", "chart/dry"]);

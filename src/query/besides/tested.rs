@@ -1,0 +1,78 @@
+//! What a part of the filter did that its rows do not show: a `not` that took
+//! nothing away, an alternative that found nothing, a `no` that is stated in some
+//! rows and not stated in others.
+
+use crate::query::besides::count;
+use crate::query::besides::near::words;
+use crate::query::resolve::{Question, Test};
+use crate::record::find_field;
+use crate::store::{Book, StoreError};
+
+/// The remarks on the parts of `question`'s filter, which `matched` stored rows
+/// pass.
+pub(super) fn remarks(
+    question: &Question,
+    matched: usize,
+    book: &Book,
+) -> Result<Vec<String>, StoreError> {
+    let Some(filter) = question.filter.as_ref().filter(|_| matched > 0) else {
+        return Ok(Vec::new());
+    };
+    let parts = match filter {
+        Test::All(tests) => tests.as_slice(),
+        one => std::slice::from_ref(one),
+    };
+    let mut remarks = Vec::new();
+    for (at, part) in parts.iter().enumerate() {
+        let others = parts.iter().enumerate().filter(|(other, _)| *other != at);
+        let others: Vec<Test> = others.map(|(_, test)| test.clone()).collect();
+        let with = |test: &Test| Test::All([&others[..], std::slice::from_ref(test)].concat());
+        let found = |test: &Test| Ok::<usize, StoreError>(count(&with(test), None, book)?.joints);
+        match part {
+            Test::Not(inner) => {
+                if !matches!(**inner, Test::Stated(_)) && found(inner)? == 0 {
+                    remarks.push(format!(
+                        "`not` took nothing away: nothing here has {}",
+                        words(inner)
+                    ));
+                }
+                remarks.extend(plated(inner, matched, found(&no_finish(part))?));
+            }
+            Test::Any(tests) if !is_one_word(tests) => {
+                for test in tests {
+                    if found(test)? == 0 {
+                        remarks.push(format!("nothing here has {}", words(test)));
+                    }
+                }
+            }
+            Test::None(field) => {
+                let stated = found(&Test::All(vec![part.clone(), Test::Stated(field)]))?;
+                let not_stated = matched.saturating_sub(stated);
+                if stated > 0 && not_stated > 0 {
+                    let name = field.name;
+                    remarks.push(format!(
+                        "{stated} of them state that there is no {name}, {not_stated} state nothing"
+                    ));
+                }
+            }
+            _ => {}
+        }
+    }
+    Ok(remarks)
+}
+
+/// Whether the alternatives are those of one word: of a field, or of the text.
+fn is_one_word(tests: &[Test]) -> bool {
+    matches!(tests, [Test::Choice(..) | Test::Flag(_), Test::Says(..)])
+}
+
+fn no_finish(part: &Test) -> Test {
+    let lacks = find_field("finish").map(|field| Test::Not(Box::new(Test::Stated(field))));
+    Test::All(std::iter::once(part.clone()).chain(lacks).collect())
+}
+
+/// A finish that is not stated counts as not plated.
+fn plated(inner: &Test, matched: usize, without: usize) -> Option<String> {
+    let asked = matches!(inner, Test::Flag(field) if field.name == "plated");
+    (asked && without > 0).then(|| format!("{without} of the {matched} state no finish"))
+}
