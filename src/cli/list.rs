@@ -7,6 +7,7 @@ use crate::cli::out::Out;
 use crate::cli::{bolts, clock, open, saved};
 use crate::report::{self, SavedQuestion};
 use crate::store::Book;
+use crate::text::fold_name;
 
 // `list`
 #[derive(Debug, clap::Args)]
@@ -14,6 +15,8 @@ use crate::store::Book;
 Examples:
   clampbook list fields
   clampbook list lubes
+  clampbook list lubes moly
+  clampbook list strengths --why
   clampbook list strengths --format json
   clampbook list questions
   clampbook list questions --delete heads")]
@@ -21,6 +24,12 @@ pub(super) struct List {
     /// What to list
     #[arg(value_enum)]
     pub what: Listed,
+    /// Only the lubes or strengths whose name has these words, with their sources
+    #[arg(value_name = "NAME")]
+    pub name: Vec<String>,
+    /// Also where the figures of lubes and strengths come from
+    #[arg(long)]
+    pub why: bool,
     /// Take the saved question of this name out of the book
     #[arg(long, value_name = "NAME", add = complete::saved())]
     pub delete: Option<String>,
@@ -65,10 +74,19 @@ pub(super) fn run(globals: &Globals, list: &List, out: &mut Out) -> Result<Code,
         _ => {}
     }
     let tables = opened.book.tables();
-    match list.what {
-        Listed::Lubes => out.page(&report::lube_list(tables)),
-        _ => out.page(&report::strength_list(tables)),
-    }
+    let why = list.why || !list.name.is_empty();
+    let name = fold_name(&list.name.join(" "));
+    let is_meant = |own: &str, aliases: &[String]| {
+        let words = std::iter::once(own).chain(aliases.iter().map(String::as_str));
+        name.is_empty() || words.map(fold_name).any(|known| known.contains(&name))
+    };
+    let page = match list.what {
+        Listed::Lubes => {
+            report::lube_list(tables, why, &|lube| is_meant(&lube.name, &lube.aliases))
+        }
+        _ => report::strength_list(tables, why, &|class| is_meant(&class.name, &class.aliases)),
+    };
+    out.page(&page);
     Ok(Code::Answered)
 }
 

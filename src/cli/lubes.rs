@@ -1,9 +1,11 @@
 //! `lubes`: every lube for the fasteners of a question.
 
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
+use crate::cli::file_out;
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::{open, question};
@@ -19,6 +21,7 @@ use crate::report;
 Examples:
   clampbook lubes head stud
   clampbook lubes joint head, 7/16-20
+  clampbook lubes head stud --chart
   clampbook lubes assembly \"Marlow 6\", rod
 
 One table for each fastener: every lube with its torque, or the reason why there
@@ -27,6 +30,15 @@ pub(super) struct Lubes {
     /// The question that picks the fasteners
     #[arg(required = true, value_name = "QUESTION", add = complete::question())]
     pub question: Vec<String>,
+    /// Draw the clamp of each lube with its band against proof and yield
+    #[arg(long)]
+    pub chart: bool,
+    /// The chart as a picture in this file (SVG)
+    #[arg(short, long, value_name = "FILE", requires = "chart")]
+    pub output: Option<PathBuf>,
+    /// Replace the file if it is there
+    #[arg(long, requires = "output")]
+    pub replace: bool,
 }
 
 /// Runs the command.
@@ -40,7 +52,14 @@ pub(super) fn run(globals: &Globals, lubes: &Lubes, out: &mut Out) -> Result<Cod
     }
     let tables = opened.book.tables();
     let all = compared(&answer, tables);
-    out.page(&report::lubes_page(&all, tables, &answer.units));
+    match &lubes.output {
+        Some(file) => {
+            let svg = report::lubes_chart_svg(&all, &answer.units);
+            file_out::write(file, svg.as_bytes(), lubes.replace)?;
+            out.say(&format!("wrote {}", file.display()));
+        }
+        None => out.page(&report::lubes_page(&all, tables, &answer.units, lubes.chart)),
+    }
     let answered = all.iter().flat_map(|one| &one.rows).any(|row| row.refused.is_none());
     Ok(if answered { Code::Answered } else { Code::Nothing })
 }

@@ -52,7 +52,7 @@ pub use log::{
     BoltRow, LogLine, OffTarget, bolt_list, job_page, log_export, log_line_page, log_list,
     off_target_list, tin_list,
 };
-pub use lubes::lubes_page;
+pub use lubes::{lubes_chart_svg, lubes_page};
 pub use order::{OrderOfJoint, joint_orders_page, order_page};
 pub use page::Page;
 pub use pages::{

@@ -148,6 +148,13 @@ impl<'a> Page<'a> {
         self.data.push((key.into(), Data::Rows(table)));
     }
 
+    /// A table for people alone.
+    pub(crate) fn shown_table<R: 'a>(&mut self, table: Table<'a, R>) {
+        if !table.records.is_empty() {
+            self.blocks.push(Block::Table(Rc::new(table)));
+        }
+    }
+
     /// Rows for programs alone.
     pub(crate) fn rows(&mut self, key: impl Into<Key>, rows: impl Rows + 'a) {
         self.data.push((key.into(), Data::Rows(Rc::new(rows))));

@@ -7,7 +7,6 @@ use jiff::tz::TimeZone;
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure, wrong};
 use crate::cli::globals::Globals;
-use crate::cli::joint::order_of;
 use crate::cli::log::lines::{parted, passes, set_all, set_of, write};
 use crate::cli::log::{ask, job};
 use crate::cli::out::Out;
@@ -136,9 +135,6 @@ fn line(
     let usual = signature(None, book)?.who;
     pull.who = pull.who.or(Some(usual)).filter(|who| !who.is_empty());
     pull.lube = pull.lube.or_else(|| row.setting.lube.clone());
-    if pull.order.is_none() && row.fastener.count.is_none_or(|count| count > 1) {
-        pull.order = order_words(book, row)?;
-    }
     set_all(&mut pull, pairs, book)?;
     if add.done && pull.passes.is_empty() {
         pull.passes = passes(book, row, &pull)?;
@@ -164,17 +160,6 @@ fn forget_lost(pull: &mut Pull, book: &Book) -> Result<(), Failure> {
         Err(other) => return Err(other),
     }
     Ok(())
-}
-
-/// The order of the joint as a line keeps it.
-fn order_words(book: &Book, row: &Row) -> Result<Option<String>, Failure> {
-    let Ok(known) = order_of(&row.fastener.joint, book, &[])?.order else { return Ok(None) };
-    let listed = known.order.map(|order| {
-        let holes: Vec<String> = order.holes().iter().map(ToString::to_string).collect();
-        let made = if order.rule().is_generated() { "generated: " } else { "" };
-        format!("{made}{}", holes.join("-"))
-    });
-    Ok(listed.or(known.words))
 }
 
 /// A time with its zone, or a time of day or a day of the reader's clock.

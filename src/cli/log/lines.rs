@@ -106,6 +106,34 @@ pub(super) fn warn(line: &LogLine<'_>, out: &mut Out) {
     }
 }
 
+/// Readings that the wrench cannot show, or that are not what the setting asks for.
+fn doubts(pull: &Pull, book: &Book) -> Vec<String> {
+    let used = pull.wrench.as_ref().and_then(|used| named::wrench(book, &used.name).ok());
+    let usable = used.and_then(|wrench| wrench.scale().ok()?.usable().ok());
+    let setting = &pull.spec.setting;
+    let mut doubts = Vec::new();
+    for reached in &pull.reached {
+        let at = &reached.position;
+        if let (Some(read), Some(usable)) = (reached.torque, usable) {
+            let (low, high) = (usable.low.nm() - 1e-9, usable.high.nm() + 1e-9);
+            if !(low..=high).contains(&read.value().nm()) {
+                doubts.push(format!("{at}: {read} is outside what this wrench can show"));
+            }
+        }
+        if let Some(tolerance) = setting.tolerance
+            && reached.is_off(setting, tolerance.value().value())
+        {
+            doubts.push(format!("{at}: outside the setting's tolerance of {tolerance}"));
+        }
+        if let (true, Some(read), Some(window)) =
+            (reached.is_off_stretch(setting), reached.stretch, setting.stretch)
+        {
+            doubts.push(format!("{at}: stretch {read} is outside {window}"));
+        }
+    }
+    doubts
+}
+
 /// Lines with what is known of each besides.
 pub(super) fn dressed<'a>(
     book: &'a Book,
@@ -149,6 +177,11 @@ pub(super) fn write(writer: &mut Writer, pulls: Vec<Pull>, out: &mut Out) -> Res
     let book = writer.book();
     let new = dressed(book, &book.log()?.lines()[before..])?;
     out.page(&report::log_list(&new));
-    new.iter().for_each(|line| warn(line, out));
+    for line in &new {
+        warn(line, out);
+        for text in doubts(line.pull, book) {
+            out.say(&format!("warning: line {}: {text}", line.pull.number));
+        }
+    }
     Ok(Code::Answered)
 }

@@ -4,7 +4,6 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::Timestamp;
 
-use crate::record::log::done::is_within;
 use crate::record::{Pull, PullKind, Reached};
 use crate::text::fold_name;
 
@@ -158,10 +157,17 @@ impl Log {
     /// tolerance, from its last good calibration.
     pub fn by_wrench(&self, name: &str, start: Timestamp) -> Vec<&Pull> {
         let name = fold_name(name);
-        let is_it = |pull: &&Pull| {
+        let is_it = |pull: &Pull| {
             pull.wrench.as_ref().is_some_and(|wrench| fold_name(&wrench.name) == name)
         };
-        self.since(start).into_iter().filter(is_it).collect()
+        // A line since corrected to another wrench was said of this one all the same;
+        // where the correction names it too, that one holds in its place.
+        let holds = |pull: &&Pull| {
+            let later = self.corrected_by(pull.number).and_then(|number| self.line(number));
+            !later.is_some_and(is_it)
+        };
+        let lines = self.lines.iter().filter(|pull| pull.at >= start && is_it(pull));
+        lines.filter(holds).collect()
     }
 
     /// The lines that hold whose spec asks for a retorque that no later line of
@@ -185,17 +191,13 @@ impl Log {
         self.current().filter(asks).filter(|pull| !is_done(pull)).collect()
     }
 
-    /// Readings of lines that hold which lie outside the spec's torque by more
-    /// than `tolerance` (0.1 is 10 %), as (line, fastener).
+    /// Readings of lines that hold which lie outside the spec's torque or angles by
+    /// more than `tolerance` (0.1 is 10 %), or outside its stretch window, as (line,
+    /// fastener).
     pub fn off_target(&self, tolerance: f64) -> Vec<(&Pull, &Reached)> {
-        let off = |pull: &&Pull, reached: &&Reached| {
-            let spec = pull.spec.setting.torque;
-            let read = reached.torque.map(crate::quantity::Stated::value);
-            spec.zip(read).is_some_and(|(spec, read)| !is_within(read, spec, tolerance))
-        };
         self.current()
             .flat_map(|pull| pull.reached.iter().map(move |reached| (pull, reached)))
-            .filter(|(pull, reached)| off(pull, reached))
+            .filter(|(pull, reached)| reached.is_off(&pull.spec.setting, tolerance))
             .collect()
     }
 }

@@ -4,6 +4,7 @@
 use std::fmt;
 
 use crate::quantity::{Angle, Dimension, Extent, Length, Quantity, Stated, Torque};
+use crate::record::Setting;
 
 /// One pass: ticked, with what was read if anything.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,6 +74,28 @@ const EXPECTED: &str =
     "write `3: 70 lb-ft`, `3: 92°`, `3: stretch 0.0057 in`, `3: before 1.9986 in, after 1.9987 in`";
 
 impl Reached {
+    /// Whether a reading lies away from what `setting` asks for: its torque or its
+    /// angles by more than `tolerance`, its stretch outside the window.
+    pub fn is_off(&self, setting: &Setting, tolerance: f64) -> bool {
+        let torque = setting.torque.zip(self.torque);
+        let off = torque.is_some_and(|(spec, read)| !is_within(read.value(), spec, tolerance));
+        off || self.is_off_angle(setting, tolerance) || self.is_off_stretch(setting)
+    }
+
+    fn is_off_angle(&self, setting: &Setting, tolerance: f64) -> bool {
+        let wanted: f64 = setting.angles.iter().map(|angle| angle.value().deg()).sum();
+        let read = self.angle.map(|angle| angle.value().deg());
+        wanted > 0.0 && read.is_some_and(|read| (read / wanted - 1.0).abs() > tolerance + 1e-9)
+    }
+
+    /// Whether the stretch lies outside the window, whatever the tolerance.
+    pub fn is_off_stretch(&self, setting: &Setting) -> bool {
+        let Some((window, read)) = setting.stretch.zip(self.stretch) else { return false };
+        let slack = 1e-9;
+        let read = read.value().mm();
+        read > window.high().mm() + slack || window.low().is_some_and(|low| read < low.mm() - slack)
+    }
+
     /// Reads `3: 70 lb-ft, 92°, stretch 0.0057 in, before 1.9986 in, after
     /// 1.9987 in`, any of them.
     pub fn parse(text: &str) -> Result<Self, String> {

@@ -134,18 +134,18 @@ impl Pull {
         }
     }
 
-    /// The same with what a fitter does not type again: who, wrench, lube, lot
-    /// and order of `last`, the entry before. Results and remarks stay blank.
+    /// The same with what a fitter does not type again: who of `last`, the entry
+    /// before, and within the same joint its wrench, lube, lot, order and set.
+    /// Results and remarks stay blank.
     pub fn with_defaults(mut self, last: Option<&Pull>) -> Self {
         let Some(last) = last else { return self };
         self.who = self.who.or_else(|| last.who.clone());
-        self.wrench = self.wrench.or_else(|| last.wrench.clone());
-        let same_lube = last.spec.setting.lube == self.spec.setting.lube;
-        if same_lube {
-            self.lube = self.lube.or_else(|| last.lube.clone());
-            self.lot = self.lot.or_else(|| last.lot.clone());
-        }
         if last.joint == self.joint && last.assembly == self.assembly {
+            self.wrench = self.wrench.or_else(|| last.wrench.clone());
+            if last.spec.setting.lube == self.spec.setting.lube {
+                self.lube = self.lube.or_else(|| last.lube.clone());
+                self.lot = self.lot.or_else(|| last.lot.clone());
+            }
             self.order = self.order.or_else(|| last.order.clone());
             self.set = self.set.or_else(|| last.set.clone());
         }

@@ -115,8 +115,24 @@ pub fn log_line_page<'a>(history: &[LogLine<'a>]) -> Page<'a> {
 /// Readings away from their target.
 pub fn off_target_list<'a>(off: &[OffTarget<'a>]) -> Page<'a> {
     let target = |one: &OffTarget<'_>| one.pull.spec.setting.torque;
-    let target_words = move |one: &OffTarget<'_>| target(one).map(|torque| torque.to_string());
-    let found = |one: &OffTarget<'_>| one.reached.torque.map(|torque| torque.to_string());
+    let target_words = move |one: &OffTarget<'_>| {
+        let setting = &one.pull.spec.setting;
+        match (one.reached.torque, one.reached.stretch) {
+            (Some(_), _) => setting.torque.map(|torque| torque.to_string()),
+            (None, Some(_)) => setting.stretch.map(|window| format!("stretch {window}")),
+            (None, None) => {
+                let turns: Vec<String> =
+                    setting.angles.iter().map(|turn| format!("+{turn}")).collect();
+                Some(turns.join(" "))
+            }
+        }
+    };
+    let found = |one: &OffTarget<'_>| {
+        let reached = one.reached;
+        let torque = reached.torque.map(|torque| torque.to_string());
+        let stretch = || reached.stretch.map(|length| format!("stretch {length}"));
+        torque.or_else(stretch).or_else(|| reached.angle.map(|angle| angle.to_string()))
+    };
     let of_target = |one: &OffTarget<'_>| share(one.pull, one.reached);
     let per_cent = move |one: &OffTarget<'_>| {
         of_target(one).map(|share| format!("{:.0} %", share * 100.0)).unwrap_or_default()

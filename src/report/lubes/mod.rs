@@ -1,5 +1,6 @@
 //! Every lube for one fastener, and what the wrong one on the bolt would do.
 
+mod chart;
 mod wrong;
 
 use serde_json::{Map, Value};
@@ -17,22 +18,27 @@ use crate::report::json::row_json;
 use crate::report::lay::{untied, wrap};
 use crate::report::page::{Key, Page, Rows, Table};
 use crate::report::style::{Style, Tone};
+pub use chart::lubes_chart_svg;
 use wrong::wrong;
 
-/// One block for each fastener, and the safety line once. For a program `rows`, one
+/// One block for each fastener, or its chart, and the safety line once. For a program `rows`, one
 /// for each fastener and lube, and `wrong_lube`, what each listed torque does with
 /// another lube.
 pub fn lubes_page<'a>(
     all: &'a [Comparison],
     tables: &'a Tables,
     units: &'a UnitsWanted,
+    as_chart: bool,
 ) -> Page<'a> {
     let mut page = Page::new();
     for (at, one) in all.iter().enumerate() {
         if at > 0 {
             page.blank();
         }
-        page.drawn(move |width, style| block(one, tables, units, width.max(LEAST), style));
+        page.drawn(move |width, style| match as_chart {
+            true => chart::lines(one, units, width.max(LEAST), style),
+            false => block(one, tables, units, width.max(LEAST), style),
+        });
     }
     page.remark(Tone::Faint, SAFETY);
     page.rows("rows", LubeRows(all.iter().flat_map(|one| &one.rows).collect()));

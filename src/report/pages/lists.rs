@@ -1,6 +1,6 @@
 //! The tables of a book, and the fields that can be asked for, as lists.
 
-use crate::quantity::{Kind, Length, Stress, Unit};
+use crate::quantity::{Kind, Length, Stress};
 use crate::record::{
     Band, FIELDS, Field, FieldKind, LUBES, Lube, NOT_STATED, Origin, STRENGTHS, StrengthClass,
     StrengthRow, Tables,
@@ -11,71 +11,101 @@ use crate::report::lay::{clean, tied};
 use crate::report::page::{Head, Page, Table};
 use crate::report::record_keys::record_keys;
 
-fn band(band: Option<Band>) -> String {
-    band.map_or_else(
-        || DOES_NOT_APPLY.to_owned(),
-        |band| {
-            tied(&format!("{} ({}–{})", factor(band.nominal), factor(band.low), factor(band.high)))
-        },
-    )
+/// `K .12 (.09–.16)`, `μ .12 (.10–.14), face .12`.
+fn friction(lube: &Lube) -> String {
+    let band = |name: &str, band: Band| {
+        let [low, nominal, high] = [band.low, band.nominal, band.high].map(factor);
+        format!("{name} {nominal} ({low}–{high})")
+    };
+    let k = lube.k.map(|k| band("K", k));
+    let thread = lube.mu_thread.map(|thread| band("μ", thread));
+    let face = lube.mu_bearing.map(|face| format!("face {}", factor(face.nominal)));
+    let parts: Vec<String> = [k, thread, face].into_iter().flatten().collect();
+    if parts.is_empty() { DOES_NOT_APPLY.to_owned() } else { tied(&parts.join(", ")) }
 }
 
 fn said(text: Option<&String>) -> String {
     text.map_or_else(|| NOT_STATED.to_owned(), |text| clean(text))
 }
 
-/// The lubes of the book: what they are, their factors, where those come from.
-pub fn lube_list(tables: &Tables) -> Page<'_> {
+/// The lubes of the book, one a line; with where their factors come from if `why`,
+/// and only those that `is_meant` picks.
+pub fn lube_list<'a>(tables: &'a Tables, why: bool, is_meant: &dyn Fn(&Lube) -> bool) -> Page<'a> {
     let convertible = |lube: &&Lube| if lube.convertible { "yes" } else { "never" };
-    let table = Table::new(&tables.lubes)
+    let lubes: Vec<&Lube> = tables.lubes.iter().filter(|lube| is_meant(lube)).collect();
+    let mut table = Table::new(lubes.clone())
         .column(Head::words("lube", 10), |lube| clean(&lube.name))
         .column(Head::solid("is"), |lube| lube.class.word())
-        .column(Head::solid("K (range)"), |lube| band(lube.k))
-        .column(Head::solid("μ thread"), |lube| band(lube.mu_thread))
-        .column(Head::solid("μ face"), |lube| band(lube.mu_bearing))
-        .column(Head::solid("restated"), convertible)
-        .column(Head::words("source", 20), |lube| said(lube.source.as_ref()));
+        .column(Head::solid("friction"), |lube| friction(lube))
+        .column(Head::solid("restated"), convertible);
+    if why {
+        table = table.column(Head::words("source", 20), |lube| said(lube.source.as_ref()));
+    }
     let mut page = Page::new();
     page.table("lubes", record_keys(table, &LUBES, &[], |lube| *lube));
+    page.prose(where_from(why, lubes.len()));
     page
 }
 
-/// The strengths of the book, one line for each range of sizes, in the unit of
-/// the standard.
-pub fn strength_list(tables: &Tables) -> Page<'static> {
-    let size = |class: &StrengthClass| class.rows.first().copied();
-    let column = |head, stress: fn(StrengthRow) -> Option<Stress>| {
-        let cell =
-            move |class: &StrengthClass| stress_text(size(class).and_then(stress), class.unit);
-        (Head::solid(head), cell)
-    };
-    let [proof, yields, tensile] = [
-        column("proof", |row| row.proof),
-        column("yield", |row| row.yield_),
-        column("tensile", |row| row.tensile),
-    ];
-    let mm = |size: Option<Length>| size.map(Length::mm);
-    let table = Table::new(tables.strengths.iter().flat_map(StrengthClass::lines))
+fn where_from(why: bool, count: usize) -> String {
+    let sources = if why { "" } else { " Where the figures come from: --why, or a name." };
+    format!("{count} listed.{sources}")
+}
+
+/// The strengths of the book, one a line, from the least to the most of its sizes in
+/// the unit of the standard; if `why` one line for each range of sizes, with their
+/// source. Only those that `is_meant` picks.
+pub fn strength_list(
+    tables: &Tables,
+    why: bool,
+    is_meant: &dyn Fn(&StrengthClass) -> bool,
+) -> Page<'static> {
+    let classes: Vec<StrengthClass> =
+        tables.strengths.iter().filter(|class| is_meant(class)).cloned().collect();
+    let count = classes.len();
+    let lines: Vec<StrengthClass> = classes.iter().flat_map(StrengthClass::lines).collect();
+    let mut shown = Table::new(if why { lines.clone() } else { classes })
         .column(Head::words("strength", 8), |class: &StrengthClass| clean(&class.name))
-        .column(Head::solid("sizes"), move |class| size(class).map_or(String::new(), sizes))
-        .column(proof.0, proof.1)
-        .column(yields.0, yields.1)
-        .column(tensile.0, tensile.1)
-        .column(Head::words("source", 20), |class| clean(&class.source));
-    let table = record_keys(table, &STRENGTHS, &["from", "to"], |class| class)
+        .column(Head::solid("sizes"), all_sizes)
+        .column(Head::solid("proof"), |class| stresses(class, |row| row.proof))
+        .column(Head::solid("yield"), |class| stresses(class, |row| row.yield_))
+        .column(Head::solid("tensile"), |class| stresses(class, |row| row.tensile));
+    if why {
+        shown = shown.column(Head::words("source", 20), |class| clean(&class.source));
+    }
+    let size = |class: &StrengthClass| class.rows.first().copied();
+    let mm = |size: Option<Length>| size.map(Length::mm);
+    let data = record_keys(Table::new(lines), &STRENGTHS, &["from", "to"], |class| class)
         .key("from_mm", move |class| mm(size(class).map(|row| row.from)))
         .key("from_is_outside", move |class| size(class).map(|row| row.above))
         .key("to_mm", move |class| mm(size(class).map(|row| row.to)));
     let mut page = Page::new();
-    page.table("strengths", table);
+    page.shown_table(shown);
+    page.rows("strengths", data);
+    page.prose(where_from(why, count));
     page
 }
 
-fn stress_text(stress: Option<Stress>, unit: &Unit) -> String {
-    stress.map_or_else(
-        || NOT_STATED.to_owned(),
-        |stress| tied(&format!("{} {}", short(stress.base() / unit.factor, 4), unit.symbol)),
-    )
+/// From the first to the last of its sizes.
+fn all_sizes(class: &StrengthClass) -> String {
+    let (Some(first), Some(last)) = (class.rows.first(), class.rows.last()) else {
+        return NOT_STATED.to_owned();
+    };
+    sizes(StrengthRow { to: last.to, ..*first })
+}
+
+/// The least and the most of a stress: `580–600 MPa`.
+fn stresses(class: &StrengthClass, stress: fn(&StrengthRow) -> Option<Stress>) -> String {
+    let all =
+        || class.rows.iter().filter_map(stress).map(|stress| stress.base() / class.unit.factor);
+    let (least, most) = (all().fold(f64::MAX, f64::min), all().fold(f64::MIN, f64::max));
+    match (least, most) {
+        (least, most) if least > most => NOT_STATED.to_owned(),
+        (least, most) if most / least < 1.0005 => {
+            tied(&format!("{} {}", short(most, 4), class.unit.symbol))
+        }
+        _ => tied(&format!("{}–{} {}", short(least, 4), short(most, 4), class.unit.symbol)),
+    }
 }
 
 /// `over 16 to 39 mm`; a range that starts at nothing is `to 16 mm`.

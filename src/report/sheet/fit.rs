@@ -22,6 +22,8 @@ const SMALLEST: u32 = 20;
 const LETTER: f64 = 0.58;
 /// Height of a line, em.
 const LINE: f64 = 1.25;
+/// For a font that is wider still, and its line breaks.
+const SPARE: f64 = 1.22;
 /// Between two blocks, em.
 const GAP: f64 = 0.75;
 
@@ -68,7 +70,8 @@ impl Ruler {
         let parts: f64 = parts.map(|rows| self.part(rows, context) + GAP).sum();
         let notes = [&joint.joint.gasket, &joint.joint.machining].into_iter().flatten();
         let notes: f64 = notes.map(|text| self.text(text, 0.85, 1.0) + GAP).sum();
-        self.head(joint) + self.top(joint, beside) + parts + notes + self.foot(context)
+        let all = self.head(joint) + self.top(joint, beside) + parts + notes + self.foot(context);
+        all * SPARE
     }
 
     fn head(&self, joint: &BenchJoint) -> f64 {

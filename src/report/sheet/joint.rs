@@ -15,6 +15,8 @@ use crate::report::sheet::record::{foot, record};
 use crate::report::sheet::svg::{self, Hole, Map, Room};
 use crate::report::sheet::{BenchJoint, Context};
 
+/// Most of the height of a page that its map takes, em.
+const MAP_HEIGHT: f64 = 20.0;
 /// Holes in a line where nobody knows where they lie: few, or many.
 const IN_A_LINE: (usize, usize) = (12, 20);
 
@@ -143,7 +145,7 @@ impl Chart {
     /// The map on a page that is `width` em wide, as wide as the page where its
     /// height allows that.
     fn draw(&self, width: f64) -> Map {
-        svg::map(&self.points, &self.holes, Room { width: width * 0.98, height: width * 0.5 })
+        svg::map(&self.points, &self.holes, Room { width: width * 0.98, height: MAP_HEIGHT })
     }
 }
 

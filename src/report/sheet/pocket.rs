@@ -12,7 +12,7 @@ use crate::report::sheet::pulls::figures;
 use crate::report::sheet::{BenchJoint, Context, Paper};
 
 /// Settings on one card.
-const ON_A_CARD: usize = 4;
+const ON_A_CARD: usize = 3;
 /// Cards on one sheet of either paper.
 const ON_A_SHEET: usize = 4;
 

@@ -140,14 +140,20 @@ fn from_words(plan: &PassPlan, several: bool) -> String {
 fn target(row: &Row, step: &PassStep, context: &Context<'_>) -> Markup {
     let (at_nut, second) = step_parts(row, step, context);
     let set = set_words(step);
+    let unfit = unfit(step);
     let share = step_share(step).map(|share| format!("= {share}"));
-    let is_other = set.as_ref().is_some_and(|set| *set != at_nut);
+    let is_other = set.as_ref().is_some_and(|set| *set != at_nut) || unfit.is_some();
     let small = is_other.then(|| format!("{at_nut} at the nut"));
+    let large = match unfit {
+        // The torque in its place would be read as the setting.
+        Some(_) => "other wrench".to_owned(),
+        None => set.unwrap_or(at_nut),
+    };
     html! {
-        b { (set.clone().unwrap_or(at_nut)) }
+        b { (large) }
         span.tick {}
         @if let Some(second) = second.filter(|_| !is_other) { span.second { (second) } }
-        @for line in [small, share, unfit(step).map(str::to_owned)].into_iter().flatten() {
+        @for line in [small, share, unfit.map(str::to_owned)].into_iter().flatten() {
             span.small { (line) }
         }
     }
@@ -167,9 +173,9 @@ fn unfit(step: &PassStep) -> Option<&'static str> {
     let PassStep::Torque(torque) = step else { return None };
     match torque.setting?.on_scale {
         OnScale::Within => None,
-        OnScale::Below => Some("BELOW THIS WRENCH: use another"),
-        OnScale::Above => Some("ABOVE THIS WRENCH: use another"),
-        OnScale::NoMark => Some("NO MARK THERE: use a finer wrench"),
+        OnScale::Below => Some("below this wrench"),
+        OnScale::Above => Some("above this wrench"),
+        OnScale::NoMark => Some("between the marks of this wrench"),
     }
 }
 
@@ -213,14 +219,24 @@ fn grid(row: &Row, plan: &PassPlan) -> Markup {
     html! {
         @for numbers in numbers.chunks(GRID_COLUMNS as usize) {
             table.grid {
-                tr { th { "bolt" } @for number in numbers { th { (number) } } }
+                @let spare = GRID_COLUMNS as usize - numbers.len();
+                tr {
+                    th { "bolt" }
+                    @for number in numbers { th { (number) } }
+                    @for _ in 0..spare { th.none {} }
+                }
                 @for pass in 1..=passes {
                     tr {
                         th { (pass_name(pass, plan)) }
                         @for _ in numbers { td { span.tick {} } }
+                        @for _ in 0..spare { td.none {} }
                     }
                 }
-                tr { th { "read" } @for _ in numbers { td {} } }
+                tr {
+                    th { "read" }
+                    @for _ in numbers { td {} }
+                    @for _ in 0..spare { td.none {} }
+                }
             }
         }
     }

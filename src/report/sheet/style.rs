@@ -54,7 +54,7 @@ body{font:11pt/1.25 sans-serif;color:#000;background:#fff}
 .warn li,.must li{font-weight:bold;overflow-wrap:anywhere;padding-left:1em;text-indent:-1em}
 .warn li::before,.must li::before{content:'!';display:inline-block;width:1em;text-indent:0}
 .map{break-inside:avoid}
-.map svg{display:block;max-width:100%}
+.map svg{display:block;max-width:100%;margin:0 auto}
 .map figcaption{font-size:1em;overflow-wrap:anywhere}
 .map .rule{font-weight:bold;font-size:1.15em}
 .hole-ring{fill:#fff;stroke:#000;stroke-width:.13}
@@ -92,6 +92,7 @@ body{font:11pt/1.25 sans-serif;color:#000;background:#fff}
 .grid{border-collapse:collapse;margin:.3em 0;break-inside:avoid;width:100%;table-layout:fixed}
 .grid th,.grid td{border:.06em solid #000;height:1.9em;text-align:center;overflow:hidden}
 .grid th:first-child{text-align:left;padding:0 .4em;font-weight:normal;white-space:nowrap;width:6.5em}
+.grid .none{border:0}
 .grid .tick{width:1.1em;height:1.1em;border-width:.08em}
 .grown{border-collapse:collapse;margin:.3em 0;font-size:1em;break-inside:avoid}
 .grown th,.grown td{border:.06em solid #000;height:1.9em;text-align:center;width:3.1em}

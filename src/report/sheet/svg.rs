@@ -32,7 +32,7 @@ const SMALLEST: f64 = 0.75;
 /// Smallest and largest turn, em: nothing is smaller than the type of the page.
 const LABELS: (f64, f64) = (1.0, 1.2);
 /// A turn for which less room is left below stands beside its ring.
-const SMALL_LABEL: f64 = 1.0;
+const SMALL_LABEL: f64 = 1.15;
 
 /// Draws `holes[i]` at `points[i]`, as large as `room` lets it.
 pub(crate) fn map(points: &[Point], holes: &[Hole], room: Room) -> Map {
@@ -82,7 +82,7 @@ fn label_place(hole: &Hole, at: (f64, f64), all: &[(f64, f64)], ring: f64, size:
     let out = ring * reach(hole.outline);
     if let Some((x, y)) = middle_of_circle(all) {
         let away = (at.0 - x).hypot(at.1 - y);
-        let factor = (away + out + size * 0.7) / away;
+        let factor = (away + out + size * 1.15) / away;
         let (x, y) = (x + (at.0 - x) * factor, y + (at.1 - y) * factor);
         return Label { x, y: y + size * 0.35, size, anchor: "middle" };
     }
@@ -176,7 +176,7 @@ fn place(points: &[Point], room: Room) -> Placed {
     };
     let ((left, right), (bottom, top)) = (ends(|point| point.x.mm()), ends(|point| point.y.mm()));
     // Outside the largest outline there is room for a hole number.
-    let edge = LARGEST + LABELS.1 * 2.0;
+    let edge = LARGEST + LABELS.1 * 2.4;
     let fit = |room: f64, span: f64| if span > 0.0 { (room - 2.0 * edge) / span } else { f64::MAX };
     let nearest = nearest(points);
     // No two rings farther apart than a hand's breadth: a map of two bolts is small.

@@ -144,7 +144,7 @@ fn lubes_as_rows() {
     let stud = stud();
     let settings: Vec<_> = stud.settings.iter().collect();
     let (tables, all) = (tables(), [compare(&stud, &settings, &tables())]);
-    let page = lubes_page(&all, &tables, &UnitsWanted::AsWritten);
+    let page = lubes_page(&all, &tables, &UnitsWanted::AsWritten, false);
     let rows = records(&rendered(&page, Format::Csv, 80));
     assert_eq!(rows[0][0], "block");
     assert_eq!(rows.iter().filter(|row| row[0] == "rows").count(), 5);

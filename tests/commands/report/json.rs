@@ -177,7 +177,7 @@ fn lubes_have_their_rows_and_consequences() {
     let stud = stud();
     let settings: Vec<_> = stud.settings.iter().collect();
     let (tables, all) = (tables(), [compare(&stud, &settings, &tables())]);
-    let one = parsed(&json(&lubes_page(&all, &tables, &UnitsWanted::AsWritten)));
+    let one = parsed(&json(&lubes_page(&all, &tables, &UnitsWanted::AsWritten, false)));
     assert_eq!(one["rows"][0]["hole_thread"], "7/16-14");
     assert_eq!(one["rows"][0]["turned"], "nut");
     assert_eq!(one["rows"].as_array().unwrap().len(), 5);
@@ -215,11 +215,11 @@ fn a_thread_has_the_promised_keys() {
 #[test]
 fn lists_are_json() {
     let tables = tables();
-    let lubes = parsed(&json(&lube_list(&tables)));
+    let lubes = parsed(&json(&lube_list(&tables, true, &|_| true)));
     assert_eq!(lubes["lubes"][0]["name"], "moly");
     assert_eq!(lubes["lubes"][0]["k_low"], 0.09);
     assert!(lubes["lubes"][4]["k"].is_null());
-    let strengths = parsed(&json(&strength_list(&tables)));
+    let strengths = parsed(&json(&strength_list(&tables, true, &|_| true)));
     // 120 ksi = 827.4 MPa.
     let proof = strengths["strengths"][0]["proof_mpa"].as_f64().unwrap();
     assert!((proof - 827.37).abs() < 0.01);

@@ -6,7 +6,7 @@ use crate::answers::{assert_fits, stud, tables};
 use clampbook::correction::{Comparison, compare};
 use clampbook::query::run::UnitsWanted;
 use clampbook::record::{Fastener, Lube, LubeClass};
-use clampbook::report::{Format, lubes_page, rendered};
+use clampbook::report::{Format, lubes_chart_svg, lubes_page, rendered};
 
 fn comparison(fastener: &Arc<Fastener>) -> Comparison {
     let settings: Vec<_> = fastener.settings.iter().collect();
@@ -15,7 +15,7 @@ fn comparison(fastener: &Arc<Fastener>) -> Comparison {
 
 fn drawn(one: &Comparison, width: usize) -> String {
     let tables = tables();
-    let page = lubes_page(std::slice::from_ref(one), &tables, &UnitsWanted::AsWritten);
+    let page = lubes_page(std::slice::from_ref(one), &tables, &UnitsWanted::AsWritten, false);
     let text = rendered(&page, Format::Table, width);
     assert_fits(&text, width);
     text
@@ -43,7 +43,7 @@ fn lubes_refused_alike_stand_on_one_line() {
     let settings: Vec<_> = stud.settings.iter().collect();
     let one = compare(&stud, &settings, &tables);
     let all = [one];
-    let page = lubes_page(&all, &tables, &UnitsWanted::AsWritten);
+    let page = lubes_page(&all, &tables, &UnitsWanted::AsWritten, false);
     let text = rendered(&page, Format::Table, 80);
     let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flat.contains("NO wax, zinc, zinc flake: a plated"), "{text}");
@@ -63,9 +63,30 @@ fn a_setting_with_two_lubes_is_not_lost() {
 fn the_safety_line_stands_once_for_several_fasteners() {
     let all = [comparison(&stud()), comparison(&crate::answers::short_bolt())];
     let tables = tables();
-    let page = lubes_page(&all, &tables, &UnitsWanted::AsWritten);
+    let page = lubes_page(&all, &tables, &UnitsWanted::AsWritten, false);
     let text = rendered(&page, Format::Table, 80);
     assert_fits(&text, 80);
     assert_eq!(text.matches("Maker's current sheet governs").count(), 1);
     assert!(text.contains("stud, long") && text.contains("bolt, short"), "{text}");
+}
+
+/// The nominal clamp lies inside its band and left of yield where it is below it: the
+/// stud's 70 lb-ft with moly is at 84 % of the yield of its hole end.
+#[test]
+fn a_chart_draws_each_band_against_the_limits() {
+    let (all, tables) = ([comparison(&stud())], tables());
+    let page = lubes_page(&all, &tables, &UnitsWanted::AsWritten, true);
+    for width in [40, 60, 80, 140] {
+        let text = rendered(&page, Format::Table, width);
+        assert_fits(&text, width);
+        assert!(text.contains("71 kN"), "{text}");
+    }
+    let text = rendered(&page, Format::Table, 80);
+    let line = text.lines().find(|line| line.starts_with("moly")).unwrap();
+    let bar = &line[line.find('|').unwrap()..];
+    let (o, y, end) = (bar.find('o').unwrap(), bar.find('Y').unwrap(), bar.rfind('|').unwrap());
+    assert!(o < y && o < end, "{line}");
+    let svg = lubes_chart_svg(&all, &UnitsWanted::AsWritten);
+    assert!(svg.starts_with("<svg ") && svg.matches("<circle").count() == 3, "{svg}");
+    assert!(svg.contains("moly 70 lb-ft") && svg.contains(">Y<"), "{svg}");
 }

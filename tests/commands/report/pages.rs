@@ -72,13 +72,13 @@ fn threads_on_a_page() {
 fn lists_fit_their_width() {
     let tables = tables();
     for width in [30, 60, 80, 140] {
-        assert_fits(&text(&lube_list(&tables), width), width);
-        assert_fits(&text(&strength_list(&tables), width), width);
+        assert_fits(&text(&lube_list(&tables, true, &|_| true), width), width);
+        assert_fits(&text(&strength_list(&tables, true, &|_| true), width), width);
         assert_fits(&text(&fields_page(), width), width);
     }
-    let lubes = text(&lube_list(&tables), 140);
+    let lubes = text(&lube_list(&tables, true, &|_| true), 140);
     assert!(lubes.contains(".12 (.09–.16)") && lubes.contains("never"), "{lubes}");
-    let strengths = text(&strength_list(&tables), 80);
+    let strengths = text(&strength_list(&tables, true, &|_| true), 80);
     assert!(strengths.contains("6.35 to 38.1 mm") && strengths.contains("120 ksi"), "{strengths}");
 }
 
