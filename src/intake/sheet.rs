@@ -10,9 +10,9 @@ use crate::intake::split::{LONGEST_CELL, RawRow, Splitter};
 use crate::record::Tables;
 
 /// From this length on fasteners are handed on as soon as they are whole.
-const BIG_TEXT: usize = 8 * 1024 * 1024;
+const BIG_TEXT: usize = 2 * 1024 * 1024;
 /// The same for rows already taken apart.
-const BIG_ROWS: usize = 50_000;
+const BIG_ROWS: usize = 20_000;
 /// How many lines are split to find what parts the cells.
 const TRIED: usize = 40;
 

@@ -6,18 +6,19 @@
 //! not at all, and a line of the log never rewrites the book.
 
 use std::fmt;
-use std::io::{self, Seek, SeekFrom, Write};
+use std::io;
 use std::path::Path;
 use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
+use crate::store::append::{Appender, Valid};
 use crate::store::bench::{BenchChange, BenchRow};
 use crate::store::book::{Book, read_error};
 use crate::store::codec;
 use crate::store::disk;
 use crate::store::error::StoreError;
 use crate::store::folder::{self, Current};
-use crate::store::frames::{self, FIRST, MAGIC, Piece};
+use crate::store::frames::{self, FIRST, Piece};
 
 /// The byte after the version of a row: the number of its kind.
 pub(crate) const PAST: u8 = 1;
@@ -123,40 +124,14 @@ pub(crate) fn append(
     generation: u64,
     rows: &[LedgerRow],
 ) -> Result<Option<(String, u64)>, StoreError> {
-    if rows.is_empty() {
-        return Ok(ledger.cloned());
-    }
-    if let Some(old) = ledger {
-        // What is damaged is not written behind.
-        each_frame(dir, old, &mut |_| Ok(()))?;
-    }
-    let (name, start) = ledger.cloned().unwrap_or_else(|| (format!("ledger-{generation}"), FIRST));
-    let mut bytes = Vec::new();
-    for row in rows {
-        let row = codec::encode(row)
-            .map_err(|why| StoreError::TooLarge { key: "the history".to_owned(), why: why.0 })?;
-        frames::put(start + bytes.len() as u64, &row, &mut bytes);
-    }
-    let path = dir.join(&name);
-    write(&path, ledger.is_none(), start, &bytes)
-        .and_then(|()| disk::sync_folder(dir))
-        .map_err(|error| StoreError::io("write", &path, error))?;
-    Ok(Some((name, start + bytes.len() as u64)))
+    let mut appender = Appender::new(dir, ledger, generation);
+    rows.iter().try_for_each(|row| appender.push(row))?;
+    appender.finish()
 }
 
-fn write(path: &Path, fresh: bool, start: u64, bytes: &[u8]) -> io::Result<()> {
-    let mut file = if fresh { disk::create(path)? } else { disk::open_to_write(path)? };
-    if fresh {
-        file.write_all(MAGIC)?;
-    }
-    // What a broken change may have left after the valid part goes.
-    file.set_len(start)?;
-    file.seek(SeekFrom::Start(start))?;
-    let written = file.write_all(bytes).and_then(|()| file.sync_all());
-    if written.is_err() {
-        let _ = file.set_len(start);
-    }
-    written
+/// An error if a frame of the ledger is not whole.
+pub(crate) fn check(dir: &Path, ledger: &Valid) -> Result<(), StoreError> {
+    each_frame(dir, ledger, &mut |_| Ok(()))
 }
 
 /// Calls `take` with each row of one of the `kinds` in the valid part of the

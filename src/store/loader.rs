@@ -6,6 +6,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::record::Fastener;
+use crate::store::append::Appender;
 use crate::store::error::StoreError;
 use crate::store::ledger::{LedgerRow, MOST_ENTERED, Past, Step};
 use crate::store::pipeline::Pipeline;
@@ -96,11 +97,11 @@ impl Loader<'_> {
             count: self.count,
             ..Step::default()
         };
-        let copied = aside.map_or(Ok(Vec::new()), |aside| aside.copy(self.writer, &mut pipeline));
-        let done = copied.and_then(|mut ledger| {
-            ledger.extend(step.row());
-            self.writer.adopt(pipeline.finish()?, &ledger)
-        });
+        let mut ledger = self.writer.appender();
+        let copied = aside
+            .map_or(Ok(()), |aside| aside.copy(self.writer, &mut pipeline, &mut ledger))
+            .and_then(|()| step.row().iter().try_for_each(|row| ledger.push(row)));
+        let done = copied.and_then(|()| self.writer.adopt(pipeline.finish()?, ledger));
         self.writer.settled(done)
     }
 }
@@ -127,24 +128,26 @@ impl Aside {
         Ok(Self { spool: Spool::new(dir)?, replacing: HashMap::new(), new: Vec::new() })
     }
 
-    /// Copies the old fasteners and the new; returns what the ledger gets.
+    /// Copies the old fasteners and the new, and earlier states into the ledger.
     fn copy(
         mut self,
         writer: &Writer,
         pipeline: &mut Pipeline,
-    ) -> Result<Vec<LedgerRow>, StoreError> {
-        let (mut failed, mut ledger) = (Ok(()), Vec::new());
+        ledger: &mut Appender,
+    ) -> Result<(), StoreError> {
+        let mut failed = Ok(());
         let generation = writer.book.generation() + 1;
-        let mut past = |old: Arc<Fastener>, new: &Arc<Fastener>| {
-            if old != *new {
-                let (signature, new) = (writer.signature.clone(), Some(Arc::clone(new)));
+        let mut past = |old: Arc<Fastener>, new: Arc<Fastener>| {
+            if old != new {
+                let (signature, new) = (writer.signature.clone(), Some(Arc::clone(&new)));
                 let past = Past { generation, signature, old, new };
-                ledger.push(LedgerRow::Past(Box::new(past)));
+                ledger.push(&LedgerRow::Past(Box::new(past)))?;
             }
+            Ok(new)
         };
         writer.book.each_entry(&mut |(number, old)| {
             let next = match self.replacing.get(&number) {
-                Some(place) => self.spool.get(*place).map(Arc::new).inspect(|new| past(old, new)),
+                Some(place) => self.spool.get(*place).and_then(|new| past(old, Arc::new(new))),
                 None => Ok(old),
             };
             failed = next.and_then(|next| pipeline.push(next));
@@ -154,7 +157,7 @@ impl Aside {
         for place in std::mem::take(&mut self.new) {
             pipeline.push(Arc::new(self.spool.get(place)?))?;
         }
-        Ok(ledger)
+        Ok(())
     }
 }
 

@@ -6,6 +6,7 @@
 //! read image; nothing outside this folder knows either.
 
 mod access;
+mod append;
 mod backup;
 mod bench;
 mod book;
@@ -14,6 +15,7 @@ mod codec;
 mod disk;
 mod engine;
 mod error;
+mod finder;
 mod folder;
 mod frames;
 mod image;
@@ -45,6 +47,7 @@ pub use access::{Access, Figure, Found, Lacking};
 pub use book::Book;
 pub use change::Change;
 pub use error::StoreError;
+pub use finder::Finder;
 pub(crate) use image::{Swept, Wanted};
 pub use info::Info;
 pub use ledger::{Lost, Note, Past, Signature};

@@ -57,6 +57,7 @@ impl PieceBuilder {
 }
 
 /// A decompressed piece.
+#[derive(Debug)]
 pub(crate) struct Piece(Vec<u8>);
 
 impl Piece {

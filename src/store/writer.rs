@@ -8,6 +8,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use crate::record::{Fastener, Tables};
+use crate::store::append::Appender;
 use crate::store::bench::Bench;
 use crate::store::book::Book;
 use crate::store::change::Change;
@@ -16,7 +17,7 @@ use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder::{BEGINNING, CHANGING, Current};
 use crate::store::image::ImageWriter;
-use crate::store::ledger::{self, LedgerRow, Signature};
+use crate::store::ledger::{self, Signature};
 use crate::store::lock::Lock;
 use crate::store::next::Next;
 use crate::store::overlay::Overlay;
@@ -159,7 +160,7 @@ impl Writer {
             if pushed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         });
         let copied = walked.and(pushed);
-        let done = copied.and_then(|()| self.adopt(pipeline.finish()?, &[]));
+        let done = copied.and_then(|()| self.adopt(pipeline.finish()?, self.appender()));
         self.settled(done)
     }
 
@@ -169,15 +170,16 @@ impl Writer {
         Pipeline::begin(&self.dir, self.book.generation() + 1, tables).inspect_err(|_| self.tidy())
     }
 
+    /// What adds to the ledger of the next generation.
+    pub(crate) fn appender(&self) -> Appender {
+        let old = self.book.current().ledger.as_ref();
+        Appender::new(&self.dir, old, self.book.generation() + 1)
+    }
+
     /// Makes a complete new state the book.
     /// `ledger` is what it adds to the ledger.
-    pub(crate) fn adopt(
-        &mut self,
-        rebuilt: Rebuilt,
-        ledger: &[LedgerRow],
-    ) -> Result<(), StoreError> {
-        let old = self.book.current().ledger.as_ref();
-        let ledger = ledger::append(&self.dir, old, rebuilt.counts.generation, ledger)?;
+    pub(crate) fn adopt(&mut self, rebuilt: Rebuilt, ledger: Appender) -> Result<(), StoreError> {
+        let ledger = ledger.finish()?;
         self.doubt = publish(&self.dir, &rebuilt, ledger)?;
         self.engine = Some(rebuilt.engine);
         Ok(())
@@ -198,7 +200,9 @@ impl Writer {
     fn write_anew(&mut self, next: &Next) -> Result<(), StoreError> {
         let mut pipeline = self.begin(next.tables.clone())?;
         next.each_entry(&self.book, &mut |_, fastener| pipeline.push(Arc::clone(fastener)))?;
-        self.adopt(pipeline.finish()?, &next.ledger)
+        let mut ledger = self.appender();
+        next.ledger.iter().try_for_each(|row| ledger.push(row))?;
+        self.adopt(pipeline.finish()?, ledger)
     }
 
     fn write(&mut self, next: &Next) -> Result<(), StoreError> {

@@ -204,3 +204,37 @@ fn and_still_after_changes() {
     let some: Vec<Access> = accesses().into_iter().step_by(3).collect();
     agrees_on(&some, &Book::open(dir.path()).unwrap(), &all);
 }
+
+#[test]
+fn a_finder_finds_what_the_indexes_find() {
+    let folder = tempfile::tempdir().unwrap();
+    let dir = folder.path().join("book");
+    let mut writer = Writer::create(&dir).unwrap();
+    writer.apply((0..1600).map(|n| Change::from(sample::numbered(n))).collect()).unwrap();
+    // Over the image: one changed, one new, one gone.
+    let mut changed = sample::numbered(900);
+    changed.key = sample::numbered(5).key;
+    let gone = sample::numbered(6).key;
+    writer
+        .apply(vec![changed.into(), sample::numbered(800).into(), Change::Remove(gone.clone())])
+        .unwrap();
+    drop(writer);
+    let book = Book::open(&dir).unwrap();
+    assert!(book.info().overlaid > 0);
+    let finder = book.finder().unwrap();
+    assert_eq!(finder.by_key(&gone).unwrap(), None);
+    let mut joints = 0;
+    for fastener in book.find(&Access::All).unwrap().fasteners {
+        assert_eq!(finder.by_key(&fastener.key).unwrap(), book.fastener(&fastener.key).unwrap());
+        let (assembly, name) = (&fastener.joint.assembly, &fastener.joint.name);
+        let both = vec![Access::Assembly(assembly.clone()), Access::Joint(name.clone())];
+        let mut expected = book.find(&Access::And(both)).unwrap().fasteners;
+        let mut found = finder.of_joint(&assembly.to_uppercase(), name).unwrap();
+        for list in [&mut expected, &mut found] {
+            list.sort_by(|a, b| a.key.cmp(&b.key));
+        }
+        assert_eq!(found, expected);
+        joints += usize::from(found.len() > 1);
+    }
+    assert!(joints > 100);
+}

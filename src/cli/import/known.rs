@@ -4,9 +4,9 @@
 use std::cell::RefCell;
 use std::sync::Arc;
 
-use crate::intake::Existing;
+use crate::intake::{Existing, Sheet};
 use crate::record::Fastener;
-use crate::store::{Access, Book, StoreError};
+use crate::store::{Access, Book, Finder, StoreError};
 use crate::text::folds_to;
 
 /// The names of a joint, folded, and its fasteners.
@@ -16,6 +16,8 @@ type OfJoint = ([String; 2], Vec<Arc<Fastener>>);
 /// the end by [`Known::sound`].
 pub(super) struct Known<'a> {
     book: &'a Book,
+    /// For a long file: all of the book by key and joint.
+    finder: Option<Finder<'a>>,
     is_empty: bool,
     /// The last joint asked for, folded: rows of one joint stand together.
     last: RefCell<Option<OfJoint>>,
@@ -23,10 +25,12 @@ pub(super) struct Known<'a> {
 }
 
 impl<'a> Known<'a> {
-    /// What `book` knows.
-    pub(super) fn of(book: &'a Book) -> Self {
+    /// What `book` knows of what stands in `sheet`.
+    pub(super) fn of(book: &'a Book, sheet: &Sheet) -> Result<Self, StoreError> {
         let is_empty = book.info().fasteners == 0;
-        Self { book, is_empty, last: RefCell::default(), failed: RefCell::default() }
+        let finder = (sheet.is_big() && !is_empty).then(|| book.finder()).transpose()?;
+        let (last, failed) = (RefCell::default(), RefCell::default());
+        Ok(Self { book, finder, is_empty, last, failed })
     }
 
     /// An error if a look-up failed.
@@ -44,7 +48,11 @@ impl<'a> Known<'a> {
 
 impl Existing for Known<'_> {
     fn by_key(&self, key: &str) -> Option<Arc<Fastener>> {
-        if self.is_empty { None } else { self.or_nothing(self.book.fastener(key)) }
+        match &self.finder {
+            _ if self.is_empty => None,
+            Some(finder) => self.or_nothing(finder.by_key(key)),
+            None => self.or_nothing(self.book.fastener(key)),
+        }
     }
 
     fn by_name(&self, assembly: &str, joint: &str, part: &str) -> Vec<Arc<Fastener>> {
@@ -66,8 +74,11 @@ impl Existing for Known<'_> {
         {
             return found.clone();
         }
-        let both = vec![Access::Assembly(names[0].clone()), Access::Joint(names[1].clone())];
-        let found = self.book.find(&Access::And(both)).map(|found| found.fasteners);
+        let both = || vec![Access::Assembly(names[0].clone()), Access::Joint(names[1].clone())];
+        let found = match &self.finder {
+            Some(finder) => finder.of_joint(&names[0], &names[1]),
+            None => self.book.find(&Access::And(both())).map(|found| found.fasteners),
+        };
         let mut found = self.or_nothing(found);
         // An access may find a few more.
         found.retain(|one| {

@@ -17,7 +17,7 @@ pub(super) type Aside<'a> = &'a dyn Fn(&Report) -> Result<(), Failure>;
 
 /// What would become of `sheet`; nothing is stored.
 pub(super) fn look(sheet: &Sheet, options: &Options, book: &Book) -> Result<Report, Failure> {
-    let known = Known::of(book);
+    let known = Known::of(book, sheet)?;
     let report = take_into(sheet, book.tables(), options, &known, &mut Nowhere);
     known.sound()?;
     report.map_err(refused)
@@ -36,7 +36,7 @@ pub(super) fn load(
         return bulk(sheet, options, writer, aside, out);
     }
     let report = {
-        let known = Known::of(writer.book());
+        let known = Known::of(writer.book(), sheet)?;
         let report = intake::take(sheet, writer.book().tables(), options, &known);
         known.sound()?;
         report.map_err(refused)?
@@ -66,7 +66,7 @@ fn bulk(
 ) -> Result<Report, Failure> {
     // The book as it is, open beside the writer.
     let book = writer.book().again()?;
-    let known = Known::of(&book);
+    let known = Known::of(&book, sheet)?;
     let bar = Progress::measured("importing", out);
     let loader = writer.load()?;
     let mut loading = Loading { loader, taken: 0, failed: None, bar };

@@ -46,6 +46,8 @@ pub(crate) struct Image {
     pub(crate) tables: Arc<Tables>,
     fences: [OnceLock<Fences>; Index::ALL.len()],
     kept: Mutex<HashMap<u32, Entry>>,
+    /// The piece opened last, by its number: look-ups often go on in it.
+    recent: Mutex<Option<(usize, Arc<Piece>)>>,
 }
 
 impl Image {
@@ -53,7 +55,13 @@ impl Image {
     pub(crate) fn open(path: &Path) -> Result<Self, ReadError> {
         let file = ImageFile::open(path)?;
         let tables = Arc::new(codec::decode(&file.whole(TABLES)?)?);
-        Ok(Self { file, tables, fences: Default::default(), kept: Mutex::default() })
+        Ok(Self {
+            file,
+            tables,
+            fences: Default::default(),
+            kept: Mutex::default(),
+            recent: Mutex::default(),
+        })
     }
 
     /// What it says of the book.
@@ -272,7 +280,7 @@ impl Image {
         keep: bool,
         visit: &mut dyn FnMut(u32, Entry) -> Result<ControlFlow<()>, ReadError>,
     ) -> Result<ControlFlow<()>, ReadError> {
-        let mut piece: Option<Piece> = None;
+        let mut piece: Option<Arc<Piece>> = None;
         for &ordinal in ordinals {
             let known = if keep { self.kept(ordinal) } else { None };
             let numbered = match known {
@@ -280,7 +288,7 @@ impl Image {
                 None => {
                     let open = match piece.take() {
                         Some(open) => open,
-                        None => self.open_piece(ordinal as usize / PIECE)?,
+                        None => self.piece(ordinal as usize / PIECE)?,
                     };
                     let numbered = open.entry(ordinal as usize % PIECE)?;
                     piece = Some(open);
@@ -295,6 +303,18 @@ impl Image {
             }
         }
         Ok(ControlFlow::Continue(()))
+    }
+
+    fn piece(&self, number: usize) -> Result<Arc<Piece>, ReadError> {
+        let recent = || self.recent.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((known, piece)) = &*recent()
+            && *known == number
+        {
+            return Ok(Arc::clone(piece));
+        }
+        let piece = Arc::new(self.open_piece(number)?);
+        *recent() = Some((number, Arc::clone(&piece)));
+        Ok(piece)
     }
 
     fn open_piece(&self, number: usize) -> Result<Piece, ReadError> {
