@@ -59,6 +59,10 @@ const NUMBERS: [f64; 60] = [
 /// The drill that exists nearest to `size`, of two alike the larger, and what it
 /// is called: in metric steps of 0.05 mm up to 3, 0.1 to 14, 0.25 to 32, 0.5
 /// beyond (ISO 235 sizes, from memory); in inches by number, letter and 64ths.
+///
+/// # Panics
+///
+/// Never: the tables hold drills.
 pub fn nearest_drill(size: Length, is_inch: bool) -> (String, Length) {
     if !is_inch {
         let step = match size.mm() {

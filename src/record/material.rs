@@ -251,7 +251,7 @@ pub fn lube_material(lube: &Lube) -> Material {
     let holds = |word: &&str| {
         name.windows(word.len()).any(|part| part.eq_ignore_ascii_case(word.as_bytes()))
     };
-    if !OTHERS.iter().any(|word| holds(&word)) {
+    if !OTHERS.iter().any(holds) {
         return Material::Steel;
     }
     match material_of(&lube.name) {
@@ -272,8 +272,7 @@ fn is_filler(lube: &Lube) -> bool {
 pub fn foreign_factor(fastener: &Fastener, lube: &Lube, tables: &Tables) -> Option<String> {
     let name = || fastener.strength.name.clone().unwrap_or_default();
     match bolt_material(fastener, tables) {
-        Stuff::NotStated => None,
-        Stuff::Known(Material::Steel | Material::CastIron) => None,
+        Stuff::NotStated | Stuff::Known(Material::Steel | Material::CastIron) => None,
         Stuff::Known(material) if lube_material(lube) == material => None,
         Stuff::Known(material) => Some(format!(
             "the factor of {} is one of steel, {} is {material}: no factor for it",
