@@ -1,8 +1,13 @@
 //! The time that goes into the book, the log and the sheet.
 
+use std::time::Duration;
+
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
+
+/// How long a second writer waits for the first.
+pub(super) const WAIT: Duration = Duration::from_secs(5);
 
 /// Now; `CLAMPBOOK_NOW` (ISO 8601 with Z) stands in for the clock, so that an
 /// answer with a date in it can be tested.

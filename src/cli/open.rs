@@ -6,18 +6,15 @@
 //! never makes a new book out of a question.
 
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
 use etcetera::{AppStrategy, AppStrategyArgs, choose_app_strategy};
 
+pub(super) use crate::cli::clock::WAIT;
 use crate::cli::exit::Failure;
 use crate::cli::globals::Globals;
 use crate::cli::sign::signature;
 use crate::cli::{interrupt, out, seed};
 use crate::store::{Book, StoreError, Writer};
-
-/// How long a second writer waits for the first.
-pub(super) const WAIT: Duration = Duration::from_secs(5);
 
 /// What to do after a first run that asked something.
 const NEXT: &str = "

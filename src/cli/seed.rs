@@ -3,8 +3,8 @@
 use std::fmt::Display;
 use std::path::Path;
 
+use crate::cli::clock::WAIT;
 use crate::cli::exit::Failure;
-use crate::cli::open::WAIT;
 use crate::intake::{self, EmptyBook, Options};
 use crate::record::{Fastener, Tables, read_layout};
 use crate::store::{Change, Contents, StoreError, Writer};
