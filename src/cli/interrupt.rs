@@ -1,9 +1,10 @@
 //! Ctrl-C: what a command has put on the disk for the time being goes with it.
 //! The prompt reads Ctrl-C as a key and is not ended by it.
 
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, Once, PoisonError};
+use std::time::Duration;
+use std::{fs, io, thread};
 
 /// Files and folders that nobody wants when the program ends.
 static LEFT: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
@@ -13,6 +14,10 @@ static HELD: Mutex<()> = Mutex::new(());
 /// The code of a program that ends by an interrupt, as shells have it: 128 and
 /// the number of the signal.
 const INTERRUPTED: i32 = 130;
+
+/// How often something is tried to be removed, and the time between.
+const TRIES: u32 = 200;
+const BETWEEN: Duration = Duration::from_millis(1);
 
 /// Has `path` removed if the program is interrupted.
 pub(super) fn remove_at_the_end(path: &Path) {
@@ -33,10 +38,22 @@ pub(super) fn hold() -> MutexGuard<'static, ()> {
     HELD.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
+/// Removes `left`. What other threads are still writing into a folder comes late:
+/// it is tried again.
+fn remove(left: &Path) {
+    for _ in 0..TRIES {
+        let removed = if left.is_dir() { fs::remove_dir_all(left) } else { fs::remove_file(left) };
+        match removed {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => thread::sleep(BETWEEN),
+            _ => return,
+        }
+    }
+}
+
 fn end() {
     let _held = hold();
     for left in LEFT.lock().unwrap_or_else(PoisonError::into_inner).iter() {
-        let _ = if left.is_dir() { fs::remove_dir_all(left) } else { fs::remove_file(left) };
+        remove(left);
     }
     std::process::exit(INTERRUPTED);
 }

@@ -89,7 +89,7 @@ fn with_wrench(passes: &Passes, chosen: &Chosen) -> Option<report::WithWrench> {
             let keys = report::wrench_with_adapter(wrench, clock::today(), adapter, gain);
             Some((words, keys))
         }
-        None => adapter.map(|_| (words, serde_json::Map::default())),
+        None => adapter.map(|_| (words, report::Keys::default())),
     }
 }
 

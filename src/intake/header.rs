@@ -9,9 +9,10 @@ use std::sync::LazyLock;
 
 use crate::intake::cells::{strength_named, unit_spelled};
 use crate::intake::heading_parts::{Parts, units_spelled};
+use crate::intake::heading_words::HEADINGS;
 use crate::intake::names::Names;
 use crate::intake::words::{
-    FILLER, HEADINGS, HIGH, LOW, OLD, ORDINALS, STEP, TORQUE, plain_words, without_accents,
+    FILLER, HIGH, LOW, OLD, ORDINALS, STEP, TORQUE, plain_words, without_accents,
 };
 use crate::quantity::{Dimension, Unit};
 use crate::record::{FIELDS, Field, LubeClass, Origin, find_field};

@@ -22,6 +22,7 @@ mod gather;
 mod guard;
 mod header;
 mod heading_parts;
+mod heading_words;
 #[cfg(feature = "spreadsheet")]
 mod hidden;
 mod identity;

@@ -80,7 +80,10 @@ pub(crate) fn equal_passes(
         return;
     }
     let share = |at: u32| {
-        Number::decimal(100.0 * f64::from(at) / f64::from(count), u8::from(100 * at % count != 0))
+        Number::decimal(
+            100.0 * f64::from(at) / f64::from(count),
+            u8::from(!(100 * at).is_multiple_of(count)),
+        )
     };
     let passes = (1..=count).map(|at| {
         let share = Quantity::new(share(at), PER_CENT);

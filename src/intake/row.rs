@@ -12,8 +12,8 @@ use crate::intake::fields::{lube_patch, read_field, torque_for};
 use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
-    completed, dimension_of, end_of, in_series, is_a_step, is_choice, is_named, one_pass,
-    torque_unit, unguarded,
+    completed, dimension_of, end_of, in_series, is_a_step, is_choice, is_named, not_known,
+    one_pass, torque_unit, unguarded,
 };
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
@@ -494,13 +494,4 @@ fn single_torque(reading: &mut RowReading) {
 
 fn header_of(headings: &[Heading], at: usize) -> &str {
     headings.get(at).map_or("", |heading| heading.text.as_str())
-}
-
-fn not_known() -> Remark {
-    Remark {
-        code: "not-known",
-        reason: "not known yet: taken as not stated, kept in the notes".to_owned(),
-        advice: "fill it in when the sheet is at hand".to_owned(),
-        is_warning: true,
-    }
 }

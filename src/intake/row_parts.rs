@@ -3,7 +3,7 @@
 use crate::intake::cells::{Context, Wanted, read_quantity, read_tightening};
 use crate::intake::draft::{Draft, Ends, Figures, Patch};
 use crate::intake::header::{Column, Heading};
-use crate::intake::verdict::{Problem, Reading};
+use crate::intake::verdict::{Problem, Reading, Remark};
 use crate::quantity::{DecimalMark, Dimension, Extent, Length, Number, Stated, Torque, Unit};
 use crate::record::{Field, FieldKind, Pass};
 use crate::text::is_spoilt;
@@ -146,5 +146,15 @@ pub(crate) fn completed(
             let reason = format!("the pitch column says {pitch}, the thread is {thread}");
             Err(Problem::refused("cells-disagree", reason, "correct one of the two"))
         }
+    }
+}
+
+/// What a cell is told that says "not known yet".
+pub(crate) fn not_known() -> Remark {
+    Remark {
+        code: "not-known",
+        reason: "not known yet: taken as not stated, kept in the notes".to_owned(),
+        advice: "fill it in when the sheet is at hand".to_owned(),
+        is_warning: true,
     }
 }

@@ -31,6 +31,7 @@ impl RowReading {
     }
 
     /// Takes a cell that was read.
+    #[allow(clippy::too_many_arguments)] // a cell, its place and how it was read
     pub(crate) fn take(
         &mut self,
         column: usize,

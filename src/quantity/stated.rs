@@ -159,9 +159,9 @@ impl<K: Kind> fmt::Display for Extent<K> {
 /// For every unit the one of the other system that the trade writes beside it;
 /// itself where there is no habit.
 const COUNTERPARTS: &[(&[&str], &str)] = &[
-    (&["lb-ft", "lb-in", "oz-in", "kgf·m", "kgf·cm"], "N·m"),
-    (&["N·m", "daN·m"], "lb-ft"),
-    (&["N·cm"], "lb-in"),
+    (&["lb-ft", "lb-in", "oz-in"], "N·m"),
+    (&["N·m", "daN·m", "kgf·m"], "lb-ft"),
+    (&["N·cm", "kgf·cm"], "lb-in"),
     (&["lbf", "kip"], "kN"),
     (&["N", "kN", "kgf"], "lbf"),
     (&["mm", "cm", "m", "µm"], "in"),

@@ -54,7 +54,7 @@ pub(crate) fn each(
     while at < valid {
         let mut head = [0; HEAD];
         read(&mut file, &mut head)?;
-        let (length, own) = lengths(&head);
+        let (length, own) = lengths(head);
         let end = at + (HEAD as u64) + u64::from(length);
         if end > valid || u64::from(length) > LARGEST_ROW {
             return Err(bad());
@@ -77,7 +77,7 @@ fn read(file: &mut BufReader<std::fs::File>, buffer: &mut [u8]) -> Result<(), Re
     })
 }
 
-fn lengths(head: &[u8; HEAD]) -> (u32, u32) {
+fn lengths(head: [u8; HEAD]) -> (u32, u32) {
     let (length, check) = head.split_at(HEAD / 2);
     let number = |bytes: &[u8]| bytes.iter().rev().fold(0, |sum, byte| sum << 8 | u32::from(*byte));
     (number(length), number(check))
@@ -139,7 +139,7 @@ fn kind_at(bytes: &[u8], at: usize) -> Option<u8> {
 /// Where the frame at `at` ends by its length.
 fn end_of(bytes: &[u8], at: usize) -> Option<usize> {
     let head = bytes.get(at..)?.first_chunk::<HEAD>()?;
-    let (length, _) = lengths(head);
+    let (length, _) = lengths(*head);
     (u64::from(length) <= LARGEST_ROW).then_some(at + HEAD + length as usize)
 }
 
@@ -149,7 +149,7 @@ pub(crate) fn whole_at(bytes: &[u8], at: usize) -> Option<(&[u8], usize)> {
     let end = end_of(bytes, at)?;
     let row = bytes.get(at + HEAD..end)?;
     // Cheap before the checksum is: a row begins with its version.
-    let is_whole = row.first() == Some(&FORM) && check(at as u64, row) == lengths(head).1;
+    let is_whole = row.first() == Some(&FORM) && check(at as u64, row) == lengths(*head).1;
     is_whole.then_some((row, end))
 }
 

@@ -103,10 +103,11 @@ fn a_changed_torque_is_found_and_told_with_who_and_when() {
 fn what_is_not_taken_changes_nothing() {
     let shop = Shop::new();
     let before = shop.json(&["book", "info"])["revision"].clone();
-    // No unit: two readings. No thread of that size. Neither is guessed.
+    // No unit: two readings. Neither is guessed. An inch size without its pitch
+    // could be several threads.
     for (key, cell, why) in [
         (OIL, "torque=42", "lb-ft"),
-        (KEY, "thread=M10", "M10x1.5"),
+        (KEY, "thread=3/8", "3/8-16"),
         (OIL, "lube=unicorn fat", "unicorn fat"),
         (KEY, "count=many", "many"),
     ] {

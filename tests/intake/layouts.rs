@@ -226,7 +226,7 @@ struct Sheet {
 }
 
 fn figure(tenths: u32, comma: bool) -> String {
-    let text = if tenths % 10 == 0 {
+    let text = if tenths.is_multiple_of(10) {
         (tenths / 10).to_string()
     } else {
         format!("{}.{}", tenths / 10, tenths % 10)
@@ -275,6 +275,7 @@ enum Col {
     Note,
 }
 
+#[allow(clippy::too_many_lines)] // one sheet, laid out from top to bottom
 fn sheet(seed: u64) -> Sheet {
     let mut random = Random(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1);
     for _ in 0..4 {

@@ -29,7 +29,7 @@ fn files() -> Vec<(PathBuf, String)> {
 
 /// What `question` is told.
 fn told(home: &Path, question: &str) -> String {
-    let (_, text, code) = run(home, &["find", "--", question]);
+    let (_, text, code) = run(home, &["--quiet", "find", "--", question]);
     assert_eq!(code, Some(2), "{question}");
     text.lines().fold(String::new(), |text, line| text + line.trim_end() + "\n")
 }

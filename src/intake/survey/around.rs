@@ -20,30 +20,8 @@ impl Settler<'_> {
             return Given { is_typed: true, ..Given::default() };
         }
         let mut given = titles::read(&table.titles, self.names);
-        let from_title = given.assembly.clone();
+        self.assembly(table, &has, &mut given, plan);
         let page = &self.sheet.pages[usize::from(table.page)].name;
-        let from_page = titles::name_of_page(page, self.names);
-        let from_file = titles::name_of_file(&self.sheet.name, self.names);
-        if has("assembly") || has("key") {
-            given.words = join(given.words.take(), given.assembly.take());
-        } else if self.options.assembly.is_none() {
-            let several = self.sheet.pages.len() > 1;
-            let before = plan.blocks.iter().find(|block| block.page == table.page);
-            let before = before.and_then(|block| block.given.assembly.clone());
-            let (name, from) = match (from_title, from_page, from_file) {
-                (Some(title), _, _) => (Some(title), "title"),
-                _ if before.is_some() => (before, "title"),
-                (_, Some(page), _) if several => (Some(page), "name of the sheet"),
-                (_, page, Some(file)) => (Some(file).or(page), "name of the file"),
-                (_, page, None) => (page, "name of the sheet"),
-            };
-            if let Some(name) = &name {
-                plan.conclude(format!("the {from} names the assembly: {name}"));
-            }
-            given.assembly = name;
-        } else {
-            given.assembly = None;
-        }
         if given.unit.is_none() {
             given.unit = titles::unit_in(page)
                 .or_else(|| titles::unit_in(&self.sheet.name.replace(['_', '.'], " ")));
@@ -68,17 +46,56 @@ impl Settler<'_> {
             given.basis = Some(Basis::Chart);
             plan.conclude("a chart of sizes by grades: each figure is one of a general chart");
         }
-        if !has("joint")
-            && !has("key")
-            && given.joint.is_none()
-            && self.options.joint.is_none()
-            && table.sections.is_empty()
-        {
-            let name = if is_chart { "any joint" } else { "not stated" };
-            plan.conclude(format!("no column names the joint: it is `{name}`"));
-            given.joint = Some(name.to_owned());
+        if !has("joint") && !has("key") {
+            self.joint(table, is_chart, &mut given, plan);
         }
         given
+    }
+
+    /// The assembly that no column names: by title, sheet or file.
+    fn assembly(
+        &self,
+        table: &Found,
+        has: &dyn Fn(&str) -> bool,
+        given: &mut Given,
+        plan: &mut Plan,
+    ) {
+        if has("assembly") || has("key") {
+            given.words = join(given.words.take(), given.assembly.take());
+            return;
+        }
+        if self.options.assembly.is_some() {
+            given.assembly = None;
+            return;
+        }
+        let from_title = given.assembly.clone();
+        let page = &self.sheet.pages[usize::from(table.page)].name;
+        let from_page = titles::name_of_page(page, self.names);
+        let from_file = titles::name_of_file(&self.sheet.name, self.names);
+        let several = self.sheet.pages.len() > 1;
+        let before = plan.blocks.iter().find(|block| block.page == table.page);
+        let before = before.and_then(|block| block.given.assembly.clone());
+        let (name, from) = match (from_title, from_page, from_file) {
+            (Some(title), _, _) => (Some(title), "title"),
+            _ if before.is_some() => (before, "title"),
+            (_, Some(page), _) if several => (Some(page), "name of the sheet"),
+            (_, page, Some(file)) => (Some(file).or(page), "name of the file"),
+            (_, page, None) => (page, "name of the sheet"),
+        };
+        if let Some(name) = &name {
+            plan.conclude(format!("the {from} names the assembly: {name}"));
+        }
+        given.assembly = name;
+    }
+
+    /// The joint that neither column, title nor option names.
+    fn joint(&self, table: &Found, is_chart: bool, given: &mut Given, plan: &mut Plan) {
+        if given.joint.is_some() || self.options.joint.is_some() || !table.sections.is_empty() {
+            return;
+        }
+        let name = if is_chart { "any joint" } else { "not stated" };
+        plan.conclude(format!("no column names the joint: it is `{name}`"));
+        given.joint = Some(name.to_owned());
     }
 
     /// The last title above a table is its first section, where others follow,

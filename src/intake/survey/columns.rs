@@ -143,7 +143,7 @@ impl Settler<'_> {
         let is_titled = titles::read(&table.titles, self.names).assembly.is_some();
         let name_joints = has_sections && !has("assembly") && (is_titled || !has("joint"))
             || has_sections && has("assembly") && !has("joint");
-        self.assign(&mut table.headings, name_joints, plan);
+        Self::assign(&mut table.headings, name_joints, plan);
         if !self.sheet.is_typed {
             self.promote(&mut table, plan);
         }
@@ -195,60 +195,26 @@ impl Settler<'_> {
 
     /// Corrects the meaning of headings by what stands below them.
     fn by_content(&mut self, headings: &mut [Heading], plan: &mut Plan) {
-        let has = |headings: &[Heading], name: &str| headings.iter().any(|one| one.column.is(name));
         for at in 0..headings.len() {
-            let content = &self.contents[at];
-            if headings[at].weight == Weight::Named && !headings[at].column.is("thread") {
+            let heading = &headings[at];
+            if heading.weight == Weight::Named && !heading.column.is("thread") {
                 continue;
             }
-            let heading = &headings[at];
-            let names_it = ["part", "joint", "length", "kind", "positions", "head-size"]
-                .iter()
-                .any(|name| heading.column.is(name));
-            let is_unknown = matches!(heading.column, Column::Unknown { .. } | Column::Blank);
-            let is_condition = heading.column.is("wet-to") && content.are_figures();
-            let column = if (names_it || is_unknown) && content.are_threads() {
-                Some(("thread", "the cells are threads"))
-            } else if heading.column == Column::TorqueUnit
-                && content.filled > 0
-                && !content.are_units()
-            {
-                if has(headings, "assembly") {
-                    headings[at].column = Column::Kept("the cells are no units");
+            let is_unknown = is_unknown(heading);
+            let column = match self.by_cells(at, headings) {
+                ByCells::Weak => {
+                    self.weak(at, headings);
                     continue;
                 }
-                Some(("assembly", "the cells are no units"))
-            } else if heading.column.is("thread") && content.are_no_threads() {
-                None
-            } else if is_unknown
-                && content.are_units()
-                && !headings.iter().any(|one| one.column == Column::TorqueUnit)
-            {
-                headings[at].column = Column::TorqueUnit;
-                continue;
-            } else if is_unknown
-                && content.filled > 1
-                && content.are_lubes()
-                && !has(headings, "lube")
-            {
-                Some(("lube", "the cells are lubes"))
-            } else if is_unknown
-                && content.filled > 1
-                && content.are_strengths()
-                && !has(headings, "strength")
-            {
-                Some(("strength", "the cells are grades"))
-            } else if let Some(near) = Self::near(at, headings) {
-                Some((near, "it is nearly its name"))
-            } else if is_condition {
-                headings[at].column = Column::TorqueFor("oil".to_owned());
-                continue;
-            } else {
-                self.weak(at, headings);
-                continue;
+                ByCells::Column(column) => {
+                    headings[at].column = column;
+                    continue;
+                }
+                ByCells::Field(name, why) => find_field(name).map(|field| (field, why)),
+                ByCells::NoThread => None,
             };
             let heading = &mut headings[at];
-            match column.and_then(|(name, why)| find_field(name).map(|field| (field, why))) {
+            match column {
                 Some((field, why)) => {
                     if !is_unknown || !heading.text.is_empty() {
                         plan.conclude(format!("`{}` read as {}: {why}", heading.text, field.name));
@@ -260,6 +226,43 @@ impl Settler<'_> {
                 None if heading.weight == Weight::Named => {}
                 None => self.no_thread(at, &mut headings[at]),
             }
+        }
+    }
+
+    /// What the cells of a column say that it is.
+    fn by_cells(&self, at: usize, headings: &[Heading]) -> ByCells {
+        let (heading, content) = (&headings[at], &self.contents[at]);
+        let has = |name: &str| headings.iter().any(|one| one.column.is(name));
+        let names = ["part", "joint", "length", "kind", "positions", "head-size"];
+        let is_unknown = is_unknown(heading);
+        let is_place = names.iter().any(|name| heading.column.is(name));
+        let several = is_unknown && content.filled > 1;
+        let no_units = "the cells are no units";
+        if (is_place || is_unknown) && content.are_threads() {
+            ByCells::Field("thread", "the cells are threads")
+        } else if heading.column == Column::TorqueUnit && content.filled > 0 && !content.are_units()
+        {
+            match has("assembly") {
+                true => ByCells::Column(Column::Kept(no_units)),
+                false => ByCells::Field("assembly", no_units),
+            }
+        } else if heading.column.is("thread") && content.are_no_threads() {
+            ByCells::NoThread
+        } else if is_unknown
+            && content.are_units()
+            && !headings.iter().any(|one| one.column == Column::TorqueUnit)
+        {
+            ByCells::Column(Column::TorqueUnit)
+        } else if several && content.are_lubes() && !has("lube") {
+            ByCells::Field("lube", "the cells are lubes")
+        } else if several && content.are_strengths() && !has("strength") {
+            ByCells::Field("strength", "the cells are grades")
+        } else if let Some(near) = Self::near(at, headings) {
+            ByCells::Field(near, "it is nearly its name")
+        } else if heading.column.is("wet-to") && content.are_figures() {
+            ByCells::Column(Column::TorqueFor("oil".to_owned()))
+        } else {
+            ByCells::Weak
         }
     }
 
@@ -324,7 +327,7 @@ impl Settler<'_> {
 
     /// Gives each field one column: the surest first, then from the left.
     /// `name_joints`: titles among the rows do.
-    fn assign(&self, headings: &mut [Heading], name_joints: bool, plan: &mut Plan) {
+    fn assign(headings: &mut [Heading], name_joints: bool, plan: &mut Plan) {
         let rank = |heading: &Heading| match (heading.weight, heading.others.is_empty()) {
             (Weight::Named, _) => 0,
             (_, true) => 1,
@@ -479,4 +482,20 @@ fn twice(headings: &[Heading], reshape: &Reshape) -> Option<(usize, usize, Strin
         }
     }
     None
+}
+
+/// What the cells of a column say that it is.
+enum ByCells {
+    /// A field, and why.
+    Field(&'static str, &'static str),
+    /// Another kind of column.
+    Column(Column),
+    /// Headed as a thread, and holding none.
+    NoThread,
+    /// Nothing beyond its heading.
+    Weak,
+}
+
+fn is_unknown(heading: &Heading) -> bool {
+    matches!(heading.column, Column::Unknown { .. } | Column::Blank)
 }

@@ -196,7 +196,7 @@ impl<'a> Finder<'a> {
             self.marks.insert((row.page, row.line), Other::Skip);
         }
         if let Some(next) = rows.get(body) {
-            if let Some(units) = self.unit_row(next, &found.headings) {
+            if let Some(units) = Self::unit_row(next, &found.headings) {
                 for (heading, unit) in found.headings.iter_mut().zip(units) {
                     if let Some(unit) = unit {
                         heading.units = unit;
@@ -210,7 +210,7 @@ impl<'a> Finder<'a> {
                 self.marks.insert((next.page, next.line), Other::Skip);
                 body += 1;
                 if let Some(units) =
-                    rows.get(body).and_then(|row| self.unit_row(row, &found.headings))
+                    rows.get(body).and_then(|row| Self::unit_row(row, &found.headings))
                 {
                     for (heading, unit) in found.headings.iter_mut().zip(units) {
                         if let Some(unit) = unit {
@@ -320,7 +320,7 @@ impl<'a> Finder<'a> {
             return false;
         }
         let run: Vec<&RawRow> = rows[at + 1..].iter().take_while(|row| !row.is_blank()).collect();
-        let is_torque = |at: usize| table.headings.get(at).is_some_and(|heading| figures(heading));
+        let is_torque = |at: usize| table.headings.get(at).is_some_and(figures);
         let is_entry = |row: &&&RawRow| {
             filled(row).any(|(at, text)| {
                 starts_with_thread(text)

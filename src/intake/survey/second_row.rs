@@ -78,7 +78,6 @@ impl Finder<'_> {
 
     /// The units of a row that holds hardly anything else, one for each heading.
     pub(super) fn unit_row(
-        &self,
         row: &RawRow,
         headings: &[Heading],
     ) -> Option<Vec<Option<Vec<&'static crate::quantity::Unit>>>> {

@@ -5,7 +5,7 @@ use crate::query::syntax::{Leaf, Relation};
 use crate::record::Field;
 
 /// Whether `field` holds dates.
-pub(in crate::query) fn is_date(field: &Field) -> bool {
+pub(crate) fn is_date(field: &Field) -> bool {
     matches!(field.name, "source-date" | "entered-on")
 }
 

@@ -17,10 +17,10 @@ mod question;
 mod value;
 
 pub use clause::parse_target;
-pub(in crate::query) use date::is_date;
+pub(crate) use date::is_date;
 pub use error::ResolveError;
 pub use expr::{Expr, Operand, Powers, coherent};
-pub(in crate::query) use names::field_of;
+pub(crate) use names::field_of;
 pub use question::{Column, ColumnOf, Compare, Name, Question, Tallied, Test, Units, stem};
 
 use std::collections::HashSet;

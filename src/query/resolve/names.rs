@@ -129,7 +129,7 @@ fn word(text: &str) -> Option<BareName> {
     let folded = fold_name(text);
     let singular = folded.strip_suffix('s').unwrap_or(&folded);
     let says = |phrase: &&str| **phrase == folded || **phrase == *singular;
-    let phrase = PHRASES.iter().find(|row| row.0.iter().any(|phrase| says(phrase)));
+    let phrase = PHRASES.iter().find(|row| row.0.iter().any(says));
     if let Some((_, field, test)) = phrase {
         return Some(found(field, *test, singular));
     }
@@ -259,7 +259,7 @@ pub(super) fn name_of(field: &'static Field) -> Option<NameOf> {
 }
 
 /// The field in which a name of `what` stands.
-pub(in crate::query) fn field_of(what: NameOf) -> Option<&'static Field> {
+pub(crate) fn field_of(what: NameOf) -> Option<&'static Field> {
     find_field(match what {
         NameOf::Assembly => "assembly",
         NameOf::Joint => "joint",

@@ -49,7 +49,10 @@ pub(crate) fn row_keys<'a>(rows: impl Iterator<Item = &'a Row> + Clone) -> Vec<K
     let is_further = |field: &&Field| field.origin == Origin::Stored && !field.is_promised;
     let is_stated = |field: &&Field| rows.clone().any(|row| field.get(row).is_stated());
     let further = FIELDS.iter().filter(is_further).filter(is_stated);
-    keys.extend(further.map(|field| Cow::Borrowed(field.json)));
+    let further = further.map(|field| Cow::Borrowed(field.json));
+    // A field that is stated in every row stands in the blank one too.
+    let missing: Vec<Key> = further.filter(|key| !keys.contains(key)).collect();
+    keys.extend(missing);
     if rows.clone().any(|row| row.restated.is_some()) {
         keys.extend(RESTATED.map(Cow::Borrowed));
     }

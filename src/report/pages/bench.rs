@@ -102,13 +102,16 @@ fn keyed<'a>(table: Table<'a, &'a Wrench>, day: Date) -> Table<'a, &'a Wrench> {
         .key("usable_rule", move |wrench| fit(wrench).map(|fit| fit.rule))
 }
 
+/// Keys of a record with their values, for a program.
+pub type Keys = Map<String, Value>;
+
 /// One wrench with an adapter on it: torque at the bolt over torque shown.
 pub fn wrench_with_adapter(
     wrench: &Wrench,
     day: Date,
     adapter: Option<&str>,
     gain: Option<f64>,
-) -> Map<String, Value> {
+) -> Keys {
     let mut object = keyed(Table::new([wrench]), day).row(0);
     object.insert("adapter".to_owned(), adapter.into());
     object.insert("adapter_gain".to_owned(), gain.into());

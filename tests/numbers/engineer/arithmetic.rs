@@ -28,9 +28,9 @@ fn combined_stress_is_that_of_the_weakest_section() {
     let pitches = [("M8x1.25", 8.0, 1.25), ("M10x1.5", 10.0, 1.5), ("M12x1.25", 12.0, 1.25)];
     for case in 0..300 {
         let (name, d, pitch) = pitches[case % 3];
-        let mu = numbers.from_to(0.06, 0.25);
-        let waist = numbers.from_to(0.55, 0.95) * d;
-        let torque = numbers.from_to(10.0, 60.0);
+        let mu = numbers.between(0.06, 0.25);
+        let waist = numbers.between(0.55, 0.95) * d;
+        let torque = numbers.between(10.0, 60.0);
         let args = [
             "calc".to_owned(),
             name.to_owned(),
@@ -179,11 +179,11 @@ fn a_tapped_hole_is_one_cone() {
     };
     let mut numbers = Numbers(0x5eed_0002);
     for _ in 0..200 {
-        let hole = numbers.from_to(5.0, 24.0);
-        let face = hole * numbers.from_to(1.2, 1.8);
-        let grip = numbers.from_to(8.0, 120.0);
-        let modulus = numbers.from_to(45.0, 210.0) * 1000.0;
-        let cut = numbers.from_to(0.1, 0.9);
+        let hole = numbers.between(5.0, 24.0);
+        let face = hole * numbers.between(1.2, 1.8);
+        let grip = numbers.between(8.0, 120.0);
+        let modulus = numbers.between(45.0, 210.0) * 1000.0;
+        let cut = numbers.between(0.1, 0.9);
         let layers = [cut, 1.0 - cut].map(|part| Layer {
             thickness: Length::from_mm(grip * part),
             modulus: Stress::from_mpa(modulus),

@@ -206,7 +206,7 @@ fn nothing_is_computed_where_a_stated_fact_forbids_it() {
         ("this lube only", |f| f.settings[0].this_lube_only = true),
         ("dry, finish not stated", |f| f.settings[0].lube = Some("dry".to_owned())),
         ("zinc dry, finish not stated", |f| {
-            f.settings[0].lube = Some("zinc plated dry".to_owned())
+            f.settings[0].lube = Some("zinc plated dry".to_owned());
         }),
         ("two values", |f| {
             let mut other = f.settings[0].clone();
@@ -247,7 +247,7 @@ fn twenty_plain_cases_are_computed() {
         bolt
     };
     let wet = |thread, strength, lube, torque| plain("bolt, cover", thread, strength, lube, torque);
-    let cases = [
+    let cases = vec![
         (wet("M6x1.0", "8.8", "oil", "7 N·m"), "moly", 5.6),
         (wet("M8x1.25", "8.8", "oil", "18 N·m"), "moly", 14.4),
         (wet("M10x1.5", "8.8", "oil", "35 N·m"), "anti-seize", 32.67),

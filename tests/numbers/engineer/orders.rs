@@ -70,8 +70,8 @@ fn passes_rise_evenly_on_a_coarse_scale() {
     assert_eq!(passes.asked, 3);
     let mut numbers = Numbers(0x5eed_0003);
     for _ in 0..2000 {
-        let last = numbers.from_to(20.0, 400.0);
-        let mark = numbers.from_to(0.5, 60.0);
+        let last = numbers.between(20.0, 400.0);
+        let mark = numbers.between(0.5, 60.0);
         let count = 1 + (numbers.next() * 6.0) as usize;
         let passes = equal_passes(nm(last), count, Some(nm(mark))).unwrap();
         assert!(are_even(&passes.steps), "{last} in {count} on {mark}: {:?}", passes.steps);

@@ -44,7 +44,7 @@ impl Numbers {
         (self.0 >> 11) as f64 / (1u64 << 53) as f64
     }
 
-    pub(crate) fn from_to(&mut self, low: f64, high: f64) -> f64 {
+    pub(crate) fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * self.next()
     }
 }

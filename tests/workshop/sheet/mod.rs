@@ -244,8 +244,9 @@ fn with_room(html: &str) -> (String, usize) {
     let (head, rest) = html.split_once("<article").unwrap();
     let pages = rest.split("<article").map(|page| page.rsplit_once("</article>").unwrap().0);
     let roomy: Vec<&str> = pages.filter(|page| !page.contains("font-size:10pt")).collect();
-    let all: String = roomy.iter().map(|page| format!("<article{page}</article>")).collect();
-    (format!("{head}{all}</body></html>"), roomy.len())
+    let articles: Vec<String> =
+        roomy.iter().map(|page| format!("<article{page}</article>")).collect();
+    (format!("{head}{}</body></html>", articles.concat()), roomy.len())
 }
 
 /// The sheet hangs on no font: these two differ by a sixth in width.

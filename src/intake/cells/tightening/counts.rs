@@ -67,49 +67,36 @@ pub(crate) fn count_of_passes(cell: &str) -> Option<Reading<Tightening>> {
     shares(cell)
 }
 
+/// Words between the shares of a torque.
+#[rustfmt::skip] // words of five languages, side by side
+const BETWEEN: &[&str] = &["then", "and", "und", "et", "y", "e", "dann", "puis", "of", "torque"];
+
+/// Words for the whole of it.
+#[rustfmt::skip] // words of five languages, side by side
+const FULL: &[&str] = &[
+    "full", "final", "voll", "plein", "complet", "total", "completo", "pieno", "1/1", "all",
+    "100%", "endmoment", "finale", "torque",
+];
+
 /// `1/3, 2/3, full`, `1/2, 1`, `⅓ ⅔ 100%`.
 fn shares(cell: &str) -> Option<Reading<Tightening>> {
     let lower = cell.to_lowercase();
     let spelled = [("½", "1/2"), ("⅓", "1/3"), ("⅔", "2/3"), ("¼", "1/4"), ("¾", "3/4")];
     let lower = spelled.iter().fold(lower, |text, (sign, plain)| text.replace(sign, plain));
     let parted = |c: char| matches!(c, ',' | ';' | ' ' | '-' | '–' | '>' | '→' | '+');
-    let pieces: Vec<&str> = lower
-        .split(parted)
-        .filter(|piece| {
-            !piece.is_empty()
-                && !matches!(
-                    *piece,
-                    "then" | "and" | "und" | "et" | "y" | "e" | "dann" | "puis" | "of" | "torque"
-                )
-        })
-        .collect();
-    let full = [
-        "full",
-        "final",
-        "voll",
-        "plein",
-        "complet",
-        "total",
-        "completo",
-        "pieno",
-        "1/1",
-        "all",
-        "100%",
-        "endmoment",
-        "finale",
-        "torque",
-    ];
+    let pieces: Vec<&str> =
+        lower.split(parted).filter(|piece| !piece.is_empty() && !BETWEEN.contains(piece)).collect();
     let mut shares: Vec<(u32, u32)> = Vec::new();
     let mut fractions = 0;
     for piece in &pieces {
         if let Some((over, under)) = piece.split_once('/') {
             let (over, under) = (over.parse::<u32>().ok()?, under.parse::<u32>().ok()?);
             if !(2..=6).contains(&under) || !(1..=under).contains(&over) {
-                return full.contains(piece).then_some(()).and(None);
+                return FULL.contains(piece).then_some(()).and(None);
             }
             fractions += 1;
             shares.push((over, under));
-        } else if full.contains(piece) || (*piece == "1" && fractions > 0) {
+        } else if FULL.contains(piece) || (*piece == "1" && fractions > 0) {
             shares.push((1, 1));
         } else {
             return None;
@@ -122,7 +109,7 @@ fn shares(cell: &str) -> Option<Reading<Tightening>> {
     let passes = shares.iter().map(|(over, under)| {
         let number = Number::decimal(
             100.0 * f64::from(*over) / f64::from(*under),
-            u8::from(100 * over % under != 0),
+            u8::from(!(100 * over).is_multiple_of(*under)),
         );
         Pass::Share(Stated::new(Quantity::new(number, PER_CENT)).expect("a per cent is a ratio"))
     });
