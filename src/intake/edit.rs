@@ -105,7 +105,7 @@ fn read(
     is_meant: &dyn Fn(&Field, usize) -> bool,
     tables: &Tables,
 ) -> Reread {
-    let names = Names::of(tables);
+    let names = Names::of_typed(tables);
     let options = Options::default();
     let headings: Vec<Heading> = cells.iter().map(|(field, _)| heading(field)).collect();
     let sheet = Sheet::of_rows("the edit", vec![Page::default()], Vec::new());

@@ -14,6 +14,8 @@ pub(crate) struct Names<'a> {
     strengths: HashMap<String, &'a StrengthClass>,
     /// Words in the longest lube name.
     longest_lube: usize,
+    /// What is read was typed just now: who typed it can name a lube of the book.
+    pub(crate) is_typed: bool,
 }
 
 impl<'a> Names<'a> {
@@ -39,7 +41,12 @@ impl<'a> Names<'a> {
         }
         let words = |name: &String| name.split(' ').count();
         let longest_lube = lubes.keys().map(words).max().unwrap_or(0).max(4);
-        Self { lubes, strengths, longest_lube }
+        Self { lubes, strengths, longest_lube, is_typed: false }
+    }
+
+    /// The same for what was typed just now.
+    pub(crate) fn of_typed(tables: &'a Tables) -> Self {
+        Self { is_typed: true, ..Self::of(tables) }
     }
 
     /// The lube that `text` names, hyphens read as blanks.

@@ -193,7 +193,7 @@ fn every_command_that_shows_data_answers_in_every_form() {
             let is_known = NOT_YET.contains(&(line, format));
             match fault {
                 Some(fault) if !is_known => {
-                    wrong.push(format!("(\"{line}\", \"{format}\"), // {fault}"))
+                    wrong.push(format!("(\"{line}\", \"{format}\"), // {fault}"));
                 }
                 None if is_known => wrong.push(format!("{line} as {format} answers now")),
                 _ => {}

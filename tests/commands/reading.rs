@@ -11,6 +11,7 @@ fn run(home: &Path, arguments: &[&str], set: &[(&str, &str)]) -> (String, String
     let output = Command::new(env!("CARGO_BIN_EXE_clampbook"))
         .args(arguments)
         .env("HOME", home)
+        .current_dir(home)
         .env("XDG_DATA_HOME", home.join("data"))
         .env("COLUMNS", "100")
         .env("USER", "bench")
@@ -50,7 +51,7 @@ fn an_answer_longer_than_the_screen_goes_through_the_pager() {
     let short = window(home.path(), "--demo thread 1/4 BSW --quiet", &[("PAGER", "false")]).end();
     assert!(short.1.contains("BSW"), "{}", short.1);
     // The environment goes before what the book says.
-    let set = run(home.path(), &["book", "set", "pager=head -n 1"], &[]);
+    let set = run(home.path(), &["book", "set", "pager=head -n 2"], &[]);
     assert_eq!(set.2, Some(0), "{}", set.1);
     let (_, of_book) = window(home.path(), "list lubes", &[]).end();
     assert!(of_book.contains("dry") && !of_book.contains("oil"), "{of_book}");

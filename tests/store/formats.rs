@@ -232,7 +232,7 @@ fn make_fixture() {
     writer
         .book()
         .backup(
-            &mut fs::File::create(&dir.with_extension("jsonl")).unwrap(),
+            &mut fs::File::create(dir.with_extension("jsonl")).unwrap(),
             &dir.with_extension("jsonl"),
         )
         .unwrap();

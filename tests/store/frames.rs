@@ -172,7 +172,7 @@ fn the_program_tells_what_was_lost() {
     begin(&dir);
     let mut bytes = fs::read(ledger(&dir)).unwrap();
     let (from, to) = frames(&bytes)[3];
-    bytes[(from + to) / 2] ^= 4;
+    bytes[usize::midpoint(from, to)] ^= 4;
     fs::write(ledger(&dir), &bytes).unwrap();
     let book = dir.to_str().unwrap();
     let key = fastener(0).key;

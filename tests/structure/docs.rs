@@ -37,7 +37,8 @@ fn items(text: &str) -> Vec<Item> {
                     .iter()
                     .any(|derived| attribute.contains(derived));
                 let is_type = kind != "fn";
-                let needs_doc = !is_help && (visibility == "pub" || is_type && visibility != "");
+                let needs_doc =
+                    !is_help && (visibility == "pub" || is_type && !visibility.is_empty());
                 found.push(Item {
                     name: name.to_owned(),
                     needs_doc,

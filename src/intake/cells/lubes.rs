@@ -184,6 +184,10 @@ fn unknown(cell: &str, body: &str, context: Context) -> Problem {
         let readings = vec![near.to_owned()];
         return Problem::question("unknown-lube", reason, readings).advise(advice);
     }
+    if context.names.is_typed {
+        let reason = format!("`{written}` is not a lube of this book");
+        return Problem::refused("unknown-lube", reason, advice);
+    }
     let reason =
         format!("`{written}` is not a lube of this book: the lube is left open, the words kept");
     Problem::refused("unknown-lube", reason, advice).soft()

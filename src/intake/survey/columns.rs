@@ -237,14 +237,13 @@ impl Settler<'_> {
         let is_unknown = is_unknown(heading);
         let is_place = names.iter().any(|name| heading.column.is(name));
         let several = is_unknown && content.filled > 1;
-        let no_units = "the cells are no units";
         if (is_place || is_unknown) && content.are_threads() {
             ByCells::Field("thread", "the cells are threads")
         } else if heading.column == Column::TorqueUnit && content.filled > 0 && !content.are_units()
         {
             match has("assembly") {
-                true => ByCells::Column(Column::Kept(no_units)),
-                false => ByCells::Field("assembly", no_units),
+                true => ByCells::Column(Column::Kept("the cells are no units")),
+                false => ByCells::Field("assembly", "the cells are no units"),
             }
         } else if heading.column.is("thread") && content.are_no_threads() {
             ByCells::NoThread

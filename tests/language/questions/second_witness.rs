@@ -112,6 +112,10 @@ static BOOK: LazyLock<(Book, Vec<Row>, tempfile::TempDir)> = LazyLock::new(|| {
     let derived = derived["rows"].as_array().unwrap();
     let rows = exported.lines().map(|line| {
         let mut row: Row = serde_json::from_str(line).unwrap();
+        // The key of a program, the word of a question.
+        if let Some(pieces) = row.remove("count") {
+            row.insert("qty".to_owned(), pieces);
+        }
         let own = derived.iter().find(|found| found["key"] == row["key"]).unwrap();
         for key in ["of_proof", "of_yield", "clamp_n"] {
             row.insert(key.to_owned(), own[key].clone());
