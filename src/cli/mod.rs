@@ -79,6 +79,7 @@ fn execute(arguments: &[OsString], demo: Option<&Path>) -> Code {
         Err(error) => return usage(error, arguments),
     };
     args.globals.demo_folder = demo.map(Path::to_owned);
+    crate::store::begin_command();
     let mut out = Out::new(&args.globals);
     let code = match run(&args, arguments, &mut out) {
         Ok(code) => code,

@@ -56,4 +56,4 @@ pub use restore::{Restored, look_at_backup, restore, restore_backup};
 pub use undo::LastChange;
 pub use verify::{Verdict, verify};
 pub(crate) use walk::Which;
-pub use writer::{Contents, Writer, has_stored};
+pub use writer::{Contents, Writer, begin_command, has_stored};

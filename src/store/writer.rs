@@ -32,14 +32,19 @@ use crate::store::seal::Meta;
 const BULK: usize = 2000;
 const BULK_SHARE: u64 = 8;
 
-/// Whether this process has stored a change. Whatever fails after that, the
+/// Whether the command at work has stored a change. Whatever fails after that, the
 /// program must not end as if nothing had happened: a change made again is made
 /// twice.
 static STORED: AtomicBool = AtomicBool::new(false);
 
-/// Whether this process has changed a book.
+/// Whether the command at work has changed a book.
 pub fn has_stored() -> bool {
     STORED.load(Ordering::Relaxed)
+}
+
+/// A command begins: what an earlier one of the prompt stored is not its doing.
+pub fn begin_command() {
+    STORED.store(false, Ordering::Relaxed);
 }
 
 /// The change is stored.

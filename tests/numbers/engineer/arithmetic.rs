@@ -13,7 +13,14 @@ use super::support::{Numbers, json, number, table};
 /// σ_eq over yield of one section by VDI 2230 (2003), R7, written out anew:
 /// √(σ² + 3τ²), σ = F/A, τ = M_G/W_P, W_P = π/12·d0³ (fully plastic), M_G =
 /// F·(P/2π + d2/2·μ/cos 30°).
-fn combined_by_hand(clamp: f64, area: f64, pitch: f64, d2: f64, mu: f64, limit: f64) -> f64 {
+pub(super) fn combined_by_hand(
+    clamp: f64,
+    area: f64,
+    pitch: f64,
+    d2: f64,
+    mu: f64,
+    limit: f64,
+) -> f64 {
     let diameter = (4.0 * area / PI).sqrt();
     let torsion = clamp * (pitch / (2.0 * PI) + d2 / 2.0 * mu / (PI / 6.0).cos());
     let (sigma, tau) = (clamp / area, torsion * 12.0 / (PI * diameter.powi(3)));

@@ -5,3 +5,4 @@ mod arithmetic;
 mod books;
 mod orders;
 mod support;
+mod tables;

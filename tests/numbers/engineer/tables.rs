@@ -1,0 +1,98 @@
+//! The tables behind the numbers, as the program shows them, and the hole end of a
+//! stud on random cases.
+
+use std::f64::consts::PI;
+
+use super::arithmetic::combined_by_hand;
+use super::support::{Numbers, json, number, table};
+
+/// VDI 2230 (2003), R7, tension with torsion while tightening, in inches and pounds:
+/// the torsion of the nut end's thread goes through the hole end as well. Areas by
+/// the form of ASME B1.1, `0.7854 (D − 0.9743/n)²`; yield and μ are invented.
+#[test]
+fn the_hole_end_of_a_stud_bears_the_torsion_of_its_nut_end() {
+    let mut numbers = Numbers(0x5eed_0007);
+    let ends = [("7/16-20", "7/16-14", 0.4375, 20.0, 14.0), ("1/2-20", "1/2-13", 0.5, 20.0, 13.0)];
+    for case in 0..24 {
+        let (nut_end, hole_end, d, n, hole_n) = ends[case % 2];
+        let mu = (numbers.between(0.06, 0.25) * 1e3).round() / 1e3;
+        let torque = (numbers.between(20.0, 90.0) * 10.0).round() / 10.0;
+        let [outer, hole] = [1.8, 1.1].map(|times: f64| (times * d * 1e3).round() / 1e3);
+        let answer = json(&[
+            "calc",
+            nut_end,
+            "--hole-thread",
+            hole_end,
+            "--yield=180ksi",
+            &format!("--mu={mu}"),
+            &format!("--bearing={outer}in,{hole}in"),
+            &format!("--torque={torque}lb-ft"),
+        ]);
+        let (pitch, d2) = (1.0 / n, d - 0.649_519 / n);
+        let in_thread = pitch / (2.0 * PI) + d2 / 2.0 * mu / (PI / 6.0).cos();
+        let clamp = torque * 12.0 / (in_thread + mu * (outer + hole) / 4.0);
+        let combined = |n: f64| {
+            let area = 0.7854 * (d - 0.9743 / n).powi(2);
+            combined_by_hand(clamp, area, pitch, d2, mu, 180_000.0)
+        };
+        let worst = combined(n).max(combined(hole_n));
+        let found = number(&answer, "combined_of_yield");
+        assert!((found / worst - 1.0).abs() < 1e-3, "{nut_end} {mu} {torque}: {found}, {worst}");
+    }
+}
+
+/// Common practice, no source: a bolt "as received" may be dry, oiled or waxed.
+#[test]
+fn as_received_is_no_lube() {
+    for name in ["as received", "as delivered"] {
+        let answer =
+            table(&["calc", "M10x1.5", "--strength", "8.8", "--lube", name, "--torque", "40Nm"]);
+        assert!(answer.contains(&format!("no lube `{name}`")), "{answer}");
+    }
+}
+
+/// Shigley, Mechanical Engineering Design, 9th ed., Table 8-15: 0.30 for a black
+/// finish, which is the high end of what is met, not its middle.
+#[test]
+fn a_nominal_factor_lies_inside_its_range() {
+    let lubes = json(&["list", "lubes"]);
+    let rows = lubes["lubes"].as_array().expect("rows");
+    let mut seen = 0;
+    for lube in rows.iter().filter(|lube| lube["k"].is_number()) {
+        let (low, k, high) = (number(lube, "k_low"), number(lube, "k"), number(lube, "k_high"));
+        assert!(low < k && k < high, "{lube}");
+        seen += 1;
+    }
+    assert!(seen > 8, "{seen} lubes with K");
+    let black = rows.iter().find(|lube| lube["name"] == "black oxide").expect("black oxide");
+    assert!((number(black, "k_high") - 0.30).abs() < 1e-9, "{black}");
+}
+
+/// The play between two threads lies in a range, and so do the turns until they
+/// bind: never one number of turns.
+#[test]
+fn look_alikes_bind_within_a_range_of_turns() {
+    for thread in ["M12x1.25", "1/2-20", "7/16-20", "M10x1.5"] {
+        let answer = json(&["thread", thread]);
+        let likes = answer["look_alikes"].as_array().expect("look-alikes");
+        for like in likes.iter().filter(|like| like["danger"] != "won't start") {
+            let [least, turns, most] =
+                ["turns_least", "turns", "turns_most"].map(|key| like[key].as_f64());
+            let (Some(least), Some(turns), Some(most)) = (least, turns, most) else { continue };
+            assert!(least <= turns && turns <= most && least < most, "{like}");
+            assert!(!like["text"].as_str().expect("text").contains("about"), "{like}");
+        }
+    }
+}
+
+/// ASME B1.1, Appendix B: above 100 ksi the area is taken at the least pitch
+/// diameter, which is smaller than that of the published tables.
+#[test]
+fn the_stricter_inch_area_stands_beside_the_published_one() {
+    for thread in ["7/16-20", "1/2-13", "1/4-20"] {
+        let answer = json(&["thread", thread]);
+        let both =
+            ["stress_area_above_100_ksi_mm2", "stress_area_mm2"].map(|key| number(&answer, key));
+        assert!(both[0] < both[1] && both[0] > 0.93 * both[1], "{thread}: {both:?}");
+    }
+}
