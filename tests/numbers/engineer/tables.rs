@@ -8,7 +8,7 @@ use super::support::{Numbers, json, number, table};
 
 /// VDI 2230 (2003), R7, tension with torsion while tightening, in inches and pounds:
 /// the torsion of the nut end's thread goes through the hole end as well. Areas by
-/// the form of ASME B1.1, `0.7854 (D − 0.9743/n)²`; yield and μ are invented.
+/// the form of ASME B1.1, `π/4 (D − 0.9743/n)²`; yield and μ are invented.
 #[test]
 fn the_hole_end_of_a_stud_bears_the_torsion_of_its_nut_end() {
     let mut numbers = Numbers(0x5eed_0007);
@@ -32,7 +32,7 @@ fn the_hole_end_of_a_stud_bears_the_torsion_of_its_nut_end() {
         let in_thread = pitch / (2.0 * PI) + d2 / 2.0 * mu / (PI / 6.0).cos();
         let clamp = torque * 12.0 / (in_thread + mu * (outer + hole) / 4.0);
         let combined = |n: f64| {
-            let area = 0.7854 * (d - 0.9743 / n).powi(2);
+            let area = PI / 4.0 * (d - 0.9743 / n).powi(2);
             combined_by_hand(clamp, area, pitch, d2, mu, 180_000.0)
         };
         let worst = combined(n).max(combined(hole_n));
