@@ -280,7 +280,7 @@ fn what_is_wrong_with_a_line_is_said_and_nothing_recorded() {
     assert_eq!(shop.says(&["log", "show"]).1, Some(1));
     assert_eq!(shop.says(&["log", "since", "yesterday"]).1, Some(1));
     let (said, code) = shop.says(&["log", "since", "the other day"]);
-    assert!(said.contains("write it as 2026-05-04") && code == Some(2), "{said}");
+    assert!(said.contains("write 2026-05-04, today or yesterday") && code == Some(2), "{said}");
 }
 
 #[test]
