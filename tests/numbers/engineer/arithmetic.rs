@@ -84,7 +84,7 @@ fn combined_stress_is_that_of_the_weakest_section() {
     }
 }
 
-/// The three cases of the issue, worked by VDI 2230 as above: M10x1.5 10.9 with a
+/// Three cases that once were understated, worked by VDI 2230 as above: M10x1.5 10.9 with a
 /// 7 mm waist at 45 N·m and μ 0.12, and the hole end of a 7/16 stud.
 #[test]
 fn the_waist_and_the_hole_end_of_known_cases() {

@@ -24,7 +24,7 @@ fn every_circle_spreads_to_the_widest_gap() {
             assert!(widest <= 2 * even, "{count} bolts, after {pulled}: {widest}, even {even}");
         }
     }
-    // The case of the issue: after eight of 61 a gap of 8, where a stride left 28.
+    // A case that once went wrong: after eight of 61 a gap of 8, where a stride left 28.
     let mut eight = circle(61).unwrap().holes()[..8].to_vec();
     eight.sort_unstable();
     let gaps = eight.windows(2).map(|pair| pair[1] - pair[0]);
