@@ -8,7 +8,7 @@ use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
 use crate::cli::open;
 use crate::cli::out::Out;
-use crate::cli::pairs::parted;
+use crate::cli::pairs::{cleaned, parted};
 use crate::cli::sign::{Signer, signature};
 use crate::intake::{self, Change as Outcome, Column, Held, Options, Report, Verdict};
 use crate::record::{FIELDS, Fastener, KeptKind, Origin, differences, find_field};
@@ -41,7 +41,8 @@ pub(super) struct Add {
 
 /// Runs the command.
 pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, Failure> {
-    let (name, pairs) = parted(&add.words)?;
+    let words = cleaned(&add.words, out);
+    let (name, pairs) = parted(&words)?;
     let who = add.signer.who.as_deref();
     if let Some((kind, name)) = KeptKind::of_words(&name) {
         return kept::add(globals, &Task { kind, name, pairs: &pairs, who }, out);

@@ -8,6 +8,7 @@ use crate::intake::header::{Weight, known_heading};
 use crate::intake::names::Names;
 use crate::intake::split::{LONGEST_CELL, RawRow, Splitter};
 use crate::record::Tables;
+use crate::text::without_hidden;
 
 /// From this length on fasteners are handed on as soon as they are whole.
 const BIG_TEXT: usize = 2 * 1024 * 1024;
@@ -41,6 +42,19 @@ pub struct Page {
     pub(crate) headings: Option<Vec<String>>,
     /// Columns that the workbook does not show, from 0.
     pub(crate) hidden_columns: Vec<usize>,
+}
+
+impl Page {
+    /// Its name becomes one of the book's, its headings words of notes.
+    fn cleaned(mut self) -> Self {
+        let texts = std::iter::once(&mut self.name).chain(self.headings.iter_mut().flatten());
+        for text in texts {
+            if let Some((clean, _)) = without_hidden(text) {
+                *text = clean;
+            }
+        }
+        self
+    }
 }
 
 #[derive(Debug, Clone)]
@@ -109,6 +123,7 @@ impl Sheet {
     /// A sheet of rows already taken apart (a spreadsheet, JSON).
     pub(crate) fn of_rows(name: &str, pages: Vec<Page>, rows: Vec<RawRow>) -> Self {
         let (name, encoding) = (name.to_owned(), Encoding::Utf8);
+        let pages = pages.into_iter().map(Page::cleaned).collect();
         let body = Body::Rows(rows);
         Self { name, encoding, delimiter: None, pages, is_typed: false, body }
     }

@@ -183,7 +183,7 @@ impl Engine {
     /// not ask the disk for that on every system, so its files are synced too.
     pub(crate) fn settle(&self) -> Result<(), StoreError> {
         self.run(|trees| trees.db.flush())?;
-        disk::sync_tree(&self.dir).map_err(|error| StoreError::io("write", &self.dir, error))
+        disk::sync_tree(&self.dir).map_err(|error| StoreError::unchanged("write", &self.dir, error))
     }
 
     /// Runs `job` on sled's thread and waits for its answer.
@@ -231,7 +231,7 @@ impl Engine {
     fn failed(&self, error: sled::Error) -> StoreError {
         match error {
             sled::Error::Io(error) if error.kind() != std::io::ErrorKind::Other => {
-                StoreError::io("write", &self.dir, error)
+                StoreError::unchanged("write", &self.dir, error)
             }
             sled::Error::Io(error) => StoreError::io("open", &self.dir, error),
             sled::Error::Corruption { .. } => {

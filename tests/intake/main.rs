@@ -9,12 +9,15 @@ mod export;
 mod export_formats;
 mod files;
 mod fuzz;
+mod hidden;
 mod json;
 mod layouts;
 mod long;
 mod mapping;
 #[path = "../support/program.rs"]
 mod program;
+#[path = "../support/sample.rs"]
+mod sample;
 mod seed_data;
 mod sheets;
 mod support;

@@ -50,7 +50,7 @@ pub(crate) fn full_setting() -> Setting {
         checked_by: text("sam"),
         supersedes: text("marlow-6-head-stud-long/moly"),
         superseded: true,
-        warnings: vec!["Never dry.".to_owned(), "µ, °, \u{202e}!".to_owned()],
+        warnings: vec!["Never dry.".to_owned(), "µ, °, 漢!".to_owned()],
     }
 }
 
