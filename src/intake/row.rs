@@ -8,7 +8,7 @@ use crate::intake::cells::{
     says_unknown, unit_spelled,
 };
 use crate::intake::draft::{Draft, Patch};
-use crate::intake::fields::{lube_patch, read_field, torque_for};
+use crate::intake::fields::{is_short, lube_patch, read_field, torque_for};
 use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
@@ -232,6 +232,9 @@ impl<'a> RowReader<'a> {
             return;
         }
         let text = answer.unwrap_or(raw);
+        if let Err(problem) = is_short(&self.headings[at].column, text) {
+            return reading.bad(at, raw, problem);
+        }
         if self.no_value(row, at, raw, text, reading) || self.notes_below(at, raw, reading) {
             return;
         }

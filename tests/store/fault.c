@@ -5,9 +5,9 @@
  * FAULT_NTH   which call, from 1; 0 counts alone
  * FAULT_KIND  kill, torn (half of a write, then the end), or the number of an
  *             error
- * FAULT_READS set: the calls that only read are counted, and no others
+ * FAULT_READS set: it is the nth of the calls that only read
  * FAULT_STAYS set: every later call fails too, as on a full disk
- * FAULT_COUNT the file that gets the number of calls at the end
+ * FAULT_COUNT the file that gets both numbers of calls at the end
  */
 #define _GNU_SOURCE
 #include <dlfcn.h>
@@ -23,7 +23,8 @@
 #include <sys/types.h>
 #include <unistd.h>
 
-static atomic_long count;
+/* Calls that change something, and calls that only read. */
+static atomic_long counts[2];
 static long nth = -1;
 static int failure;
 static int torn;
@@ -44,15 +45,17 @@ __attribute__((destructor)) static void end(void) {
     const char *file = getenv("FAULT_COUNT");
     FILE *out = file ? fopen(file, "w") : NULL;
     if (out) {
-        fprintf(out, "%ld\n", atomic_load(&count));
+        fprintf(out, "%ld %ld\n", atomic_load(&counts[0]), atomic_load(&counts[1]));
         fclose(out);
     }
 }
 
 /* Whether this call fails; a kill does not return. */
 static int fails(int is_read) {
+    /* The engine's threads read what was read through before they were begun. */
+    if (is_read && gettid() != getpid()) return 0;
+    long at = atomic_fetch_add(&counts[is_read], 1) + 1;
     if (is_read != reads) return 0;
-    long at = atomic_fetch_add(&count, 1) + 1;
     if (nth < 1 || at < nth || (at > nth && !stays)) return 0;
     if (failure == 0 && !torn) kill(getpid(), SIGKILL);
     if (torn) return 1;
