@@ -219,14 +219,13 @@ def main():
         command = [program, *book, *(word.format(name) for word in words or [])]
         told = os.path.join(folder, "told")
         with open(path if words is None else os.devnull, "rb") as given:
-            try:
-                done = subprocess.run(["/usr/bin/time", "-f", "%U %S %M", "-o", told, *command], stdin=given,
-                                      capture_output=True, cwd=folder, timeout=60)
-                code, said = done.returncode, (done.stderr or done.stdout).decode(errors="replace").strip()
-                user, system, peak = open(told).read().split("\n")[-2].split()
-                spent, peak = float(user) + float(system), int(peak) / 1024
-            except subprocess.TimeoutExpired:
-                code, said, spent, peak = "-", "", 60.0, float("nan")
+            # The limit ends the program itself, not only what measures it.
+            limited = ["timeout", "--signal=KILL", "60", *command]
+            done = subprocess.run(["/usr/bin/time", "-f", "%U %S %M", "-o", told, *limited], stdin=given,
+                                  capture_output=True, cwd=folder)
+            code, said = done.returncode, (done.stderr or done.stdout).decode(errors="replace").strip()
+            user, system, peak = open(told).read().split("\n")[-2].split()
+            spent, peak = float(user) + float(system), int(peak) / 1024
         os.remove(path)
         said = said.replace("\n", " ")
         said = said if len(said) < 110 else said[:110] + "…"

@@ -208,9 +208,12 @@ fn an_interrupted_demo_leaves_no_folder() {
         assert_eq!(child.try_wait().unwrap(), None);
         std::thread::yield_now();
     }
+    // To wait closes it, which would end the program as well.
+    let input = child.stdin.take();
     let killed = Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap();
     assert!(killed.success());
     assert_eq!(child.wait().unwrap().code(), Some(130));
+    drop(input);
     assert_eq!(fs::read_dir(&tmp).unwrap().count(), 0);
 }
 
