@@ -1,7 +1,7 @@
 //! `export`: the fasteners of the book, as import reads them back, or as a
 //! script for a server.
 
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -11,6 +11,7 @@ use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::progress::Progress;
 use crate::cli::question::fasteners;
 use crate::record::{Fastener, Tables};
 use crate::report;
@@ -63,12 +64,16 @@ pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<C
     let opened = open::reader(globals)?;
     let fasteners = fasteners(globals, &export.question, &opened.book)?;
     let tables = opened.book.tables();
+    // On a terminal the rows themselves show how far it is.
+    let is_shown = export.file.is_none() && io::stdout().is_terminal();
+    let progress = (!is_shown).then(|| Progress::of("exporting", globals));
     match &export.file {
         Some(file) => {
             let mut to = FileOut::begin(file, export.replace)?;
             draw(kind, &fasteners, tables, &mut to)?
                 .map_err(|error| file_out::failed(file, &error))?;
             to.finish()?;
+            drop(progress);
             let settings: usize = fasteners.iter().map(|one| one.settings.len()).sum();
             let (file, all) = (file.display(), fasteners.len());
             out.answer(&format!("{file}: {all} fasteners, {settings} settings."));

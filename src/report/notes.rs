@@ -181,7 +181,9 @@ fn strength(row: &Row) -> Vec<Note> {
     };
     if let Some(limit) = limit.filter(|_| !is_computed) {
         let basis = row.setting.basis;
-        notes.push(caution(format!("{basis} value passes {limit} by our K: check K or sheet")));
+        notes.push(caution(format!(
+            "{basis} value passes {limit} by the book's friction: check it or the sheet"
+        )));
     }
     if limit.is_none() && derived.yield_load.is_some_and(|load| passes(Some(clamp.high / load))) {
         let text = "the top of the band passes yield: ask the maker or measure stretch.";
