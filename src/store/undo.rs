@@ -39,7 +39,7 @@ pub enum LastChange {
     /// Of fasteners, lubes or strengths.
     OfTheBook(Revision),
     /// Of a wrench, layout or bolt set.
-    OfTheBench(BenchStep),
+    OfTheBench(Box<BenchStep>),
 }
 
 /// A change of fasteners, lubes or strengths.
@@ -106,7 +106,7 @@ impl Book {
         let of_book = generation.and_then(|generation| places.get(&generation));
         match bench.steps.pop() {
             Some((place, step)) if of_book.is_none_or(|of_book| *of_book < place) => {
-                return Ok(LastChange::OfTheBench(step));
+                return Ok(LastChange::OfTheBench(Box::new(step)));
             }
             _ => {}
         }
@@ -196,7 +196,7 @@ impl Writer {
         let change = match change {
             LastChange::OfTheBook(change) => change,
             LastChange::OfTheBench(step) => {
-                let BenchStep { kind, name, before, .. } = step;
+                let BenchStep { kind, name, before, .. } = *step;
                 let back = before.map_or_else(|| Change::removal(kind, name), Change::from);
                 return self.change(vec![back], Undoes::Bench);
             }
