@@ -1,4 +1,4 @@
-//! Duty and reuse where only words speak of them: a joint named `wheel nut`
+//! Duty, reuse and locking where only words speak of them: a joint named `wheel nut`
 //! of which no duty is stated is still one whose maker's procedure governs.
 
 use std::sync::LazyLock;
@@ -39,6 +39,25 @@ static ONCE: &[&str] = &[
     "reemplazar", "sustituir", "un solo uso", "no reutilizar", "no volver a usar", "tornillo nuevo", "tornillos nuevos", "tuerca nueva", "desechar",
 ];
 
+/// Words of a thread that locks by itself.
+#[rustfmt::skip] // one language a row
+static LOCKING: &[&str] = &[
+    "lock nut*", "locknut*", "locking nut*", "self locking", "nylon insert*", "nylon ring*", "prevailing", "deformed thread*", "all metal lock*",
+    "sicherungsmutter*", "stoppmutter*", "selbstsichernd*", "selbsthemmend*", "klemmteil*",
+    "autofrein*", "auto frein*", "ecrou frein*", "ecrous frein*", "indesserrable*",
+    "autobloccant*", "auto bloccant*",
+    "autoblocante*", "autofrenante*",
+];
+
+/// The words of `fastener` that say that its thread locks: none where its prevailing
+/// torque, or how it counts, is stated.
+pub(super) fn locking_word(fastener: &Fastener) -> Option<&'static str> {
+    if fastener.prevailing.is_some() || fastener.prevailing_rule.is_some() {
+        return None;
+    }
+    find(fastener, |words| phrase_in(words, LOCKING))
+}
+
 /// The first duty that the words of `fastener` tell, and the word that tells it:
 /// none where a duty is stated, which settles it.
 pub(super) fn duty_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
@@ -59,10 +78,10 @@ pub(super) fn reuse_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
     find(fastener, |words| phrase_in(words, ONCE).map(|phrase| (Said::SingleUse, phrase)))
 }
 
-/// How every phrase of the two tables begins.
+/// How every phrase of the three tables begins.
 static BEGINNINGS: LazyLock<Beginnings> = LazyLock::new(|| {
     let duties = DUTIES.iter().flat_map(|(_, phrases)| phrases.iter());
-    Beginnings::of_phrases(duties.chain(ONCE).copied())
+    Beginnings::of_phrases(duties.chain(ONCE).chain(LOCKING).copied())
 });
 
 /// The first text of `fastener` in which `look` finds something.

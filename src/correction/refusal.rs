@@ -133,6 +133,17 @@ pub enum Refusal {
         /// The fastener.
         key: String,
     },
+    /// A thread that locks, by words where no prevailing torque is stated.
+    #[error(
+        "`{word}` says that the thread locks: edit {key} with its prevailing torque and \
+         prevailing-rule=included"
+    )]
+    LockingWord {
+        /// The words met.
+        word: String,
+        /// The fastener.
+        key: String,
+    },
     /// A general chart knows no joint.
     #[error("a chart is for no particular joint: its value is never converted")]
     Chart,
