@@ -39,7 +39,6 @@ pub(super) struct Add {
     pub signer: Signer,
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, Failure> {
     let (name, pairs) = parted(&add.words)?;
     let who = add.signer.who.as_deref();

@@ -89,7 +89,6 @@ pub(super) fn key() -> ArgValueCompleter {
     listed(|words| words.keys.clone())
 }
 
-/// Completes bolt sets.
 pub(super) fn set() -> ArgValueCompleter {
     listed(|words| words.sets.clone())
 }

@@ -50,7 +50,6 @@ pub(super) struct Edit {
     pub signer: Signer,
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, edit: &Edit, out: &mut Out) -> Result<Code, Failure> {
     let (name, pairs) = parted(&edit.words)?;
     let who = edit.signer.who.as_deref();

@@ -18,13 +18,11 @@ pub enum Refusal {
     /// No torque at all.
     #[error("torque not stated")]
     NoTorque,
-    /// No thread.
     #[error("thread not stated")]
     NoThread,
     /// The source itself has a value for the lube.
     #[error("{lube} is listed at {listed}: a listed value is never replaced")]
     Listed {
-        /// The lube.
         lube: String,
         /// What the source lists for it.
         listed: String,
@@ -75,15 +73,12 @@ pub enum Refusal {
     /// A finish in words that the table of finishes does not know.
     #[error("the finish `{words}` is not known: edit {key} finish=… in the words of `plain`")]
     UnknownFinish {
-        /// The words.
         words: String,
-        /// The fastener.
         key: String,
     },
     /// A dry value holds only for the finish it was measured on.
     #[error("finish not stated: a dry value holds for plain steel only (edit {key} finish=plain)")]
     FinishNotStated {
-        /// The fastener.
         key: String,
     },
     /// Aluminium, titanium or stainless gall: their friction is not the table's.
@@ -102,9 +97,7 @@ pub enum Refusal {
         "the hole material `{words}` is not known: edit {key} hole-material=… (steel, cast iron)"
     )]
     UnknownHole {
-        /// The words.
         words: String,
-        /// The fastener.
         key: String,
     },
     /// A joint on which a wrong clamp can kill.
@@ -115,11 +108,8 @@ pub enum Refusal {
         "`{word}` says {duty}: the maker's procedure only; where it is none, edit {key} duty=engine"
     )]
     DutyWord {
-        /// The word met.
         word: String,
-        /// The duty.
         duty: &'static str,
-        /// The fastener.
         key: String,
     },
     /// A plug seals or sits on a gasket: its torque is no clamp.
@@ -128,9 +118,7 @@ pub enum Refusal {
     /// Single use, by words where reuse is not stated.
     #[error("`{word}` says single use; where it may be used again, edit {key} reuse=reusable")]
     ReuseWord {
-        /// The words met.
         word: String,
-        /// The fastener.
         key: String,
     },
     /// A general chart knows no joint.
@@ -142,9 +130,7 @@ pub enum Refusal {
     /// Nobody knows which of two values holds.
     #[error("two current values for {lube}, {} and {}: mark one superseded first", values[0], values[1])]
     Disagree {
-        /// The lube.
         lube: String,
-        /// Both values.
         values: [String; 2],
     },
     /// The listed value leaves no room for the scatter of another lube.
@@ -174,7 +160,6 @@ pub enum Refusal {
         percent: u32,
         /// "proof" or "yield".
         limit: &'static str,
-        /// The section.
         place: String,
     },
     /// The result would pass yield while tightening, torsion counted.
@@ -182,7 +167,6 @@ pub enum Refusal {
     Combined {
         /// Per cent reached, rounded up.
         percent: u32,
-        /// The section.
         place: String,
     },
     /// A section of the fastener is not known: it could be the weakest.

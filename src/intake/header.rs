@@ -53,7 +53,6 @@ pub enum Column {
     RowNumber,
     /// Left out by the mapping, or taken apart or put together by it.
     LeftOut,
-    /// No heading.
     Blank,
 }
 
@@ -72,7 +71,6 @@ impl Column {
 /// One heading of the file.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Heading {
-    /// As written.
     pub text: String,
     /// What its column holds.
     pub column: Column,
@@ -94,7 +92,6 @@ pub struct Heading {
 /// How surely a text is a heading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Weight {
-    /// Not at all.
     None,
     /// It may as well be a cell: a grade, a lube, a thread, a bare unit.
     Weak,
@@ -165,7 +162,6 @@ fn column_named(name: &str) -> Option<Column> {
 /// Longer cells are not looked at as headings: they are text, or a row split
 /// by the wrong delimiter.
 const LONGEST_HEADING: usize = 120;
-/// Reads a heading.
 pub(crate) fn read_heading(text: &str, names: &Names) -> Heading {
     known_heading(text, names).unwrap_or_else(|| {
         let column = match text.len() {

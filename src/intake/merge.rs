@@ -129,7 +129,6 @@ impl<'a> Merger<'a> {
 
 /// What the book has under the name or key of a row.
 enum Known {
-    /// Nothing.
     None,
     /// The fastener that is meant.
     One(Arc<Fastener>),

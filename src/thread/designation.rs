@@ -52,7 +52,7 @@ impl Thread {
         resolve::thread(text)
     }
 
-    /// The series.
+    /// The one that size and pitch belong to.
     pub fn series(&self) -> Series {
         self.series
     }

@@ -23,7 +23,6 @@ pub struct Pattern {
 pub(crate) enum Scope {
     /// Any with such sizes.
     Any,
-    /// This one.
     Series(Series),
     /// Unified or metric, as a word for the pitch says.
     Grade(Grade),
@@ -70,7 +69,7 @@ impl Pattern {
         resolve::pattern_at_start(text)
     }
 
-    /// The nominal size.
+    /// The nominal size, which every pattern has.
     pub fn size(&self) -> Size {
         self.size
     }

@@ -6,7 +6,7 @@ use crate::thread::designation::is_class;
 use crate::thread::settle::{bad_pitch, is_plausible};
 use crate::thread::{Series, Size, SizeKind, ThreadError};
 
-/// A size as written.
+/// A size with the letters and signs that say how to take its number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum WrittenSize {
     /// Micrometres after M or MJ.

@@ -115,6 +115,7 @@ fn settle_decimal(sheet: &Sheet, tables: &[Found], contents: &[Vec<Content>], pl
     }
 }
 
+/// Decides for each column of a table what it holds.
 pub(super) struct Settler<'a> {
     pub(super) sheet: &'a Sheet,
     pub(super) names: &'a Names<'a>,

@@ -188,7 +188,6 @@ struct Counted {
 }
 
 impl Groups {
-    /// Counts `row`.
     pub(super) fn add(&mut self, question: &Question, tally: &Tallied, row: &Row) {
         let values = tally.by.iter().map(|column| value(column, row).into_owned()).collect();
         let total = tally.total.as_ref().map(|column| value(column, row).into_owned());

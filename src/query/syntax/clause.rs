@@ -14,7 +14,6 @@ use super::wanted::Want;
 use super::words::Keyword;
 use crate::quantity::{Dimension, Unit};
 
-/// One clause.
 pub(super) fn clause(input: Tokens<'_>) -> Parsed<'_, Clause> {
     let starts = |class: &Class| matches!(class, Class::Keyword(word) if word.starts_clause());
     let (rest, first) = token(Want::Clause, starts)(input)?;

@@ -9,7 +9,6 @@ use crate::thread::ThreadError;
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{kind}")]
 pub struct SyntaxError {
-    /// What is wrong.
     pub kind: SyntaxErrorKind,
     /// Where in the text that was typed.
     pub span: Span,
@@ -17,10 +16,9 @@ pub struct SyntaxError {
     pub hint: Option<String>,
 }
 
-/// What is wrong.
+/// What is wrong, each with the text that causes it.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum SyntaxErrorKind {
-    /// Nothing was asked.
     #[error("the question is empty")]
     Empty,
     /// More than [`super::LONGEST`] bytes.
@@ -84,15 +82,12 @@ pub enum SyntaxErrorKind {
     /// A word where only a field can stand.
     #[error("`{found}` is not a field")]
     UnknownField {
-        /// What was read.
         found: String,
-        /// The nearest field.
         nearest: Option<String>,
     },
     /// A word where only a unit can stand.
     #[error("`{found}` is not a unit")]
     UnknownUnit {
-        /// What was read.
         found: String,
         /// The nearest spelling of a unit.
         nearest: Option<String>,
@@ -100,7 +95,6 @@ pub enum SyntaxErrorKind {
     /// A clause that stands twice.
     #[error("`{clause}` stands twice")]
     ClauseTwice {
-        /// Its keyword.
         clause: &'static str,
         /// Where it stands first.
         first: Span,

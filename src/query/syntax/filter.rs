@@ -47,12 +47,10 @@ pub(super) fn list<'a, S, T>(
     }
 }
 
-/// A comma.
 pub(super) fn comma(input: Tokens<'_>) -> Parsed<'_, &Token> {
     token(Want::Comma, |class| *class == Class::Comma)(input)
 }
 
-/// The keyword `wanted`.
 pub(super) fn keyword<'a>(
     wanted: Keyword,
     want: Want,

@@ -34,7 +34,6 @@ impl ParseError<Tokens<'_>> for Stop {
 pub(super) struct Context<'a> {
     /// The text as the lexer read it.
     pub(super) text: &'a str,
-    /// Every token.
     pub(super) tokens: &'a [Token],
     /// For each `(` the place of its `)` in `tokens`; 0 for other tokens.
     pub(super) closings: Vec<usize>,

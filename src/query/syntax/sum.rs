@@ -50,12 +50,10 @@ pub(super) fn name_of<'a>(want: Want, class: &Class) -> impl Fn(Tokens<'a>) -> P
     }
 }
 
-/// A field, named.
 pub(super) fn field(input: Tokens<'_>) -> Parsed<'_, Name> {
     name_of(Want::Field, &Class::Field)(input)
 }
 
-/// A relation.
 pub(super) fn relation(input: Tokens<'_>) -> Parsed<'_, Compared> {
     let (rest, found) = token(Want::Relation, |class| matches!(class, Class::Relation(_)))(input)?;
     match found.class {

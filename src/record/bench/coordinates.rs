@@ -20,19 +20,14 @@ pub enum LayoutError {
         "line {line}: `{found}` has no unit: write `x mm` in the header, or a unit in each cell"
     )]
     NoUnit {
-        /// The line.
         line: u32,
-        /// What was read.
         found: String,
     },
     /// A cell that cannot be read.
     #[error("line {line}: `{found}` is no {expected}")]
     Cell {
-        /// The line.
         line: u32,
-        /// What was read.
         found: String,
-        /// What was expected.
         expected: &'static str,
     },
     /// Hole numbers that are not 1 to n, each once.

@@ -13,23 +13,17 @@ pub enum FieldKind {
     Text,
     /// A word of a closed list; the list of words.
     Choice(&'static [&'static str]),
-    /// A plain number.
     Number,
-    /// A quantity of this dimension.
     Quantity(Dimension),
     /// A share, written in per cent.
     Share,
-    /// A thread.
     Thread,
     /// The name of a lube.
     Lube,
     /// The name of a strength.
     Strength,
-    /// Yes or no.
     Flag,
-    /// A day.
     Day,
-    /// Several texts.
     List,
 }
 
@@ -45,11 +39,8 @@ pub enum Origin {
 /// Which record a stored field belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Owner {
-    /// The joint.
     Joint,
-    /// The fastener.
     Fastener,
-    /// The setting.
     Setting,
     /// A record with a table of its own: a lube, a strength, a wrench, …
     Alone,
@@ -74,7 +65,6 @@ pub struct Field {
     pub aliases: &'static [&'static str],
     /// Further headers that mean it in an imported file, lower case.
     pub headers: &'static [&'static str],
-    /// What it holds.
     pub kind: FieldKind,
     /// Kept or computed.
     pub origin: Origin,

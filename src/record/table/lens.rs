@@ -7,7 +7,6 @@ use super::{FieldKind, Leaf, Owner, Value};
 /// A member of a record, whatever the record: how it is read, written and
 /// compared. Every lens knows its own record; a table hands it no other.
 pub(crate) trait Lens: Sync {
-    /// The member's value.
     fn get<'a>(&self, record: &'a dyn Any) -> Value<'a>;
     /// What `text` in clean notation means; nothing is "not stated". The error
     /// says what was expected.

@@ -23,9 +23,7 @@ pub enum Aim {
     Torque(Extent<Torque>),
     /// The torque that reaches this target.
     Target {
-        /// As written.
         text: String,
-        /// The target.
         target: Target,
     },
 }

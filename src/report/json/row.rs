@@ -124,7 +124,6 @@ fn besides(row: &Row, json: &mut Map<String, Json>) {
     }
 }
 
-/// "short" or "long".
 fn form_word(form: FormUsed) -> &'static str {
     match form {
         FormUsed::Short => "short",

@@ -1,4 +1,4 @@
-//! Statements as text.
+//! The text of SQL statements: quoting, and inserts of many rows.
 
 /// Rows of one INSERT: few enough for any parser, many enough to be quick.
 const ROWS_AT_ONCE: usize = 100;
@@ -79,7 +79,6 @@ pub(super) fn number(value: Option<f64>) -> String {
     value.filter(|value| value.is_finite()).map_or_else(null, |value| value.to_string())
 }
 
-/// A whole number.
 pub(super) fn integer(value: usize) -> String {
     value.to_string()
 }
