@@ -5,10 +5,9 @@ use nom::combinator::cut;
 use nom::multi::many0;
 use nom::sequence::pair;
 
-use super::input::{Parsed, Tokens, token};
+use super::input::{Parsed, Tokens, Want, token};
 use super::token::{Class, Token};
 use super::tree::{Atom, Compared, Leaf, Name, Place, Product, Read, Sum};
-use super::wanted::Want;
 use super::words::Operator;
 
 /// `token` as a leaf of the tree; None for marks and keywords.
