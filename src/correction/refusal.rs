@@ -72,15 +72,10 @@ pub enum Refusal {
     Coated,
     /// A finish in words that the table of finishes does not know.
     #[error("the finish `{words}` is not known: edit {key} finish=… in the words of `plain`")]
-    UnknownFinish {
-        words: String,
-        key: String,
-    },
+    UnknownFinish { words: String, key: String },
     /// A dry value holds only for the finish it was measured on.
     #[error("finish not stated: a dry value holds for plain steel only (edit {key} finish=plain)")]
-    FinishNotStated {
-        key: String,
-    },
+    FinishNotStated { key: String },
     /// Aluminium, titanium or stainless gall: their friction is not the table's.
     #[error("{0} in the pair: friction of steel does not hold")]
     Material(&'static str),
@@ -96,10 +91,7 @@ pub enum Refusal {
     #[error(
         "the hole material `{words}` is not known: edit {key} hole-material=… (steel, cast iron)"
     )]
-    UnknownHole {
-        words: String,
-        key: String,
-    },
+    UnknownHole { words: String, key: String },
     /// A joint on which a wrong clamp can kill.
     #[error("{0} joint: the maker's procedure only")]
     Duty(&'static str),
@@ -107,20 +99,13 @@ pub enum Refusal {
     #[error(
         "`{word}` says {duty}: the maker's procedure only; where it is none, edit {key} duty=engine"
     )]
-    DutyWord {
-        word: String,
-        duty: &'static str,
-        key: String,
-    },
+    DutyWord { word: String, duty: &'static str, key: String },
     /// A plug seals or sits on a gasket: its torque is no clamp.
     #[error("a plug is never converted")]
     Plug,
     /// Single use, by words where reuse is not stated.
     #[error("`{word}` says single use; where it may be used again, edit {key} reuse=reusable")]
-    ReuseWord {
-        word: String,
-        key: String,
-    },
+    ReuseWord { word: String, key: String },
     /// A general chart knows no joint.
     #[error("a chart is for no particular joint: its value is never converted")]
     Chart,
@@ -129,10 +114,7 @@ pub enum Refusal {
     Governed(&'static str),
     /// Nobody knows which of two values holds.
     #[error("two current values for {lube}, {} and {}: mark one superseded first", values[0], values[1])]
-    Disagree {
-        lube: String,
-        values: [String; 2],
-    },
+    Disagree { lube: String, values: [String; 2] },
     /// The listed value leaves no room for the scatter of another lube.
     #[error("the listed value is at {percent} % of {limit}: too near to convert")]
     NearProof {

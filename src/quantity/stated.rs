@@ -19,11 +19,7 @@ pub struct Stated<K> {
 pub enum WrongKind {
     /// A sound quantity that measures something else.
     #[error("`{found}` is a {}, a {} was expected", is.name(), wanted.name())]
-    Dimension {
-        found: String,
-        is: Dimension,
-        wanted: Dimension,
-    },
+    Dimension { found: String, is: Dimension, wanted: Dimension },
     /// Not a quantity.
     #[error(transparent)]
     Quantity(#[from] QuantityError),

@@ -38,15 +38,10 @@ pub struct Wrench {
 pub enum WrenchError {
     /// A part of the scale is missing.
     #[error("wrench {name}: {missing} is not stated, so its scale is not known")]
-    NoScale {
-        name: String,
-        missing: &'static str,
-    },
+    NoScale { name: String, missing: &'static str },
     /// Only one end of the shop's own range.
     #[error("wrench {name}: give both shop-low and shop-high, or neither")]
-    HalfRange {
-        name: String,
-    },
+    HalfRange { name: String },
     /// Marks that make no scale, in the units in which they were entered.
     #[error(
         "wrench {name} is marked from {low} to {high} by {step}: \
@@ -65,11 +60,7 @@ pub enum WrenchError {
         "wrench {name}: the shop's range is {low} to {high}: \
          the low end must be under the high end, and that no more than full scale"
     )]
-    ShopRange {
-        name: String,
-        low: String,
-        high: String,
-    },
+    ShopRange { name: String, low: String, high: String },
     /// Only a maximum is stated: nothing to aim at.
     #[error("only a maximum is stated: no value to set")]
     Maximum,

@@ -77,10 +77,7 @@ pub enum ThreadError {
     NoClamp(Box<Thread>),
     /// A class that is not one of this series.
     #[error("`{class}` is not a class of {} threads, such as {}", series.symbol(), class_example(*series))]
-    BadClass {
-        class: String,
-        series: Series,
-    },
+    BadClass { class: String, series: Series },
 }
 
 impl ThreadError {

@@ -7,11 +7,7 @@ use crate::text::Span;
 #[derive(Debug, Clone, PartialEq)]
 pub enum ResolveError {
     /// No field of that name.
-    UnknownField {
-        word: String,
-        nearest: Option<String>,
-        span: Span,
-    },
+    UnknownField { word: String, nearest: Option<String>, span: Span },
     /// A number for a field that needs a unit.
     NoUnit {
         /// The number as typed.
@@ -42,16 +38,9 @@ pub enum ResolveError {
         span: Span,
     },
     /// A sum of two dimensions.
-    Mixed {
-        left: String,
-        right: String,
-        span: Span,
-    },
+    Mixed { left: String, right: String, span: Span },
     /// Something in a sum that has no value.
-    NotANumber {
-        found: String,
-        span: Span,
-    },
+    NotANumber { found: String, span: Span },
     /// A value that the field cannot have.
     BadValue {
         found: String,
@@ -77,10 +66,7 @@ pub enum ResolveError {
         span: Span,
     },
     /// A percentage without what it is a share of.
-    BareShare {
-        share: String,
-        span: Span,
-    },
+    BareShare { share: String, span: Span },
     /// A lube, strength or wrench that the book does not know.
     UnknownName {
         /// "lube", "strength", "wrench".

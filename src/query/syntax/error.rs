@@ -82,10 +82,7 @@ pub enum SyntaxErrorKind {
     },
     /// A word where only a field can stand.
     #[error("`{found}` is not a field")]
-    UnknownField {
-        found: String,
-        nearest: Option<String>,
-    },
+    UnknownField { found: String, nearest: Option<String> },
     /// A word where only a unit can stand.
     #[error("`{found}` is not a unit")]
     UnknownUnit {
@@ -243,11 +240,9 @@ impl SyntaxErrorKind {
             Self::Unexpected { expected, .. } => {
                 words("unexpected", &format!("expected {expected}"), "")
             }
-            Self::UnknownField { .. } => words(
-                "unknown-field",
-                "expected a field",
-                "`clampbook list fields` names them all",
-            ),
+            Self::UnknownField { .. } => {
+                words("unknown-field", "expected a field", "`clampbook list fields` names them all")
+            }
             Self::UnknownUnit { .. } => words(
                 "unknown-unit",
                 "expected a unit",
