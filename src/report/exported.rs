@@ -15,14 +15,8 @@ pub trait Fasteners {
     fn each(&self, visit: &mut dyn FnMut(&Fastener) -> io::Result<()>) -> io::Result<()>;
 }
 
-impl Fasteners for [Arc<Fastener>] {
+impl<T: AsRef<[Arc<Fastener>]> + ?Sized> Fasteners for T {
     fn each(&self, visit: &mut dyn FnMut(&Fastener) -> io::Result<()>) -> io::Result<()> {
-        self.iter().try_for_each(|fastener| visit(fastener))
-    }
-}
-
-impl Fasteners for Vec<Arc<Fastener>> {
-    fn each(&self, visit: &mut dyn FnMut(&Fastener) -> io::Result<()>) -> io::Result<()> {
-        self.as_slice().each(visit)
+        self.as_ref().iter().try_for_each(|fastener| visit(fastener))
     }
 }
