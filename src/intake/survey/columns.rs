@@ -127,12 +127,8 @@ pub(super) struct Settler<'a> {
 
 impl Settler<'_> {
     fn fault(&self, line: u32, problem: String, advice: &str) -> IntakeError {
-        IntakeError::Columns {
-            file: self.sheet.name.clone(),
-            line,
-            problem,
-            advice: advice.to_owned(),
-        }
+        let (file, advice) = (self.sheet.name.clone(), advice.to_owned());
+        IntakeError::Columns { file, line, problem, advice }
     }
 
     fn block(mut self, mut table: Found, plan: &mut Plan) -> Result<(), IntakeError> {
