@@ -38,7 +38,6 @@ pub(super) enum Amount {
     Share(f64),
     /// A plain number with this many figures.
     Number(f64, i32),
-    /// Words.
     Words(String),
     /// Anything else a program reads.
     Data(Value),

@@ -92,12 +92,10 @@ impl Figure {
         Self::new(key, label, value.map_or(Amount::Nothing, number))
     }
 
-    /// A stiffness.
     pub(crate) fn stiffness(name: &str, label: &'static str, value: Stiffness) -> Self {
         Self::new(format!("{name}_n_per_mm"), label, Amount::Stiffness(value))
     }
 
-    /// Words.
     pub(crate) fn words(key: &str, label: &'static str, text: Option<String>) -> Self {
         Self::new(key, label, text.map_or(Amount::Nothing, Amount::Words))
     }
