@@ -64,5 +64,5 @@ pub use table::{
 };
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};
-pub(crate) use words::{Beginnings, phrase_in, words_of};
+pub(crate) use words::Phrases;
 pub use wrench::{Aids, Calibration, WRENCHES, Wrench, WrenchError, best_of};
