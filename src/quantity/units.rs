@@ -25,7 +25,6 @@ pub enum System {
 pub struct Unit {
     /// How clampbook prints it.
     pub symbol: &'static str,
-    /// What it measures.
     pub dimension: Dimension,
     /// Base units (see [`Dimension`]) in one of these; exact to an f64.
     pub factor: f64,

@@ -9,7 +9,7 @@ use crate::record::{Field, Measure, NameOf, Row, Value, Written};
 use crate::text::{fold_name, without_accents};
 use crate::thread::{Pattern, Thread};
 
-/// Three-valued truth.
+/// What a test says of a row; a figure that is not stated makes it unknown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Truth {
     False,
