@@ -36,7 +36,6 @@ impl RawRow {
         Self { line, ..Self::default() }
     }
 
-    /// Appends a cell.
     pub(crate) fn push(&mut self, cell: &str) {
         match without_hidden(cell.trim()) {
             None => self.text.push_str(cell.trim()),

@@ -26,7 +26,7 @@ use crate::store::row::{FORM, Put, Take, Unusable, in_use, known};
 /// No line of a backup is longer: no row is a quarter of it.
 const LONGEST_LINE: u64 = 8 * LARGEST_ROW;
 
-/// One line.
+/// One line of a backup, read or to be written.
 pub(crate) enum Line {
     /// The first.
     ClampbookBackup(Head),

@@ -27,7 +27,6 @@ pub(in crate::cli) struct Correct {
     pub signer: Signer,
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, correct: &Correct, out: &mut Out) -> Result<Code, Failure> {
     let words = cleaned(&correct.words, out);
     let (rest, pairs) = parted(&words);
