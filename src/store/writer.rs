@@ -258,7 +258,8 @@ impl Writer {
         {
             let name = format!("overlay-{generation}");
             let path = self.dir.join(&name);
-            Overlay::write(&path, &bytes).map_err(|error| StoreError::unchanged("write", &path, error))?;
+            Overlay::write(&path, &bytes)
+                .map_err(|error| StoreError::unchanged("write", &path, error))?;
             return Ok((Current { generation, overlay: Some(name), ..old }, next.counts));
         }
         let image = format!("image-{generation}");

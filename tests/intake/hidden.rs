@@ -72,8 +72,10 @@ fn holds_none(home: &Path, told: &str) {
 #[test]
 fn import_takes_them_out_of_every_field_and_says_so() {
     let clean = home();
-    let spoiled_rows: Vec<Vec<String>> =
-        rows(&every_field()).iter().map(|row| row.iter().map(|cell| spoiled(cell)).collect()).collect();
+    let spoiled_rows: Vec<Vec<String>> = rows(&every_field())
+        .iter()
+        .map(|row| row.iter().map(|cell| spoiled(cell)).collect())
+        .collect();
     let mut json: serde_json::Value = serde_json::from_str(&export(clean.path(), "json")).unwrap();
     spoil(&mut json);
     for (name, text) in [("spoiled.csv", sheet(&spoiled_rows)), ("spoiled.json", json.to_string())]
@@ -141,13 +143,16 @@ fn no_other_way_brings_them_in() {
     let evil = evil.as_str();
     let file = format!("{evil}.csv");
     fs::write(home.join(&file), "joint,part,thread,torque\nrod,bolt,M8x1.25,20 N.m\n").unwrap();
-    fs::write(home.join("holes.csv"), format!("hole,x mm,y mm,group\n1,0,0,{evil}\n2,9,0,{evil}\n"))
-        .unwrap();
+    fs::write(
+        home.join("holes.csv"),
+        format!("hole,x mm,y mm,group\n1,0,0,{evil}\n2,9,0,{evil}\n"),
+    )
+    .unwrap();
     let mapping = "[file]\nsource = \"So\\u001b\\u202eurce\"\nassembly = \"Qu\\u200bill\"\n";
     fs::write(home.join("map.toml"), mapping).unwrap();
-    fs::write(home.join("plain.csv"), "joint,part,thread,torque\nmain,cap,M9x1.25,9 N.m\n").unwrap();
-    let [who, notes, source] =
-        ["who", "notes", "source"].map(|field| format!("{field}={evil}"));
+    fs::write(home.join("plain.csv"), "joint,part,thread,torque\nmain,cap,M9x1.25,9 N.m\n")
+        .unwrap();
+    let [who, notes, source] = ["who", "notes", "source"].map(|field| format!("{field}={evil}"));
     let (_, found, _) = run(home, &["check"]);
     let mark = found.split_whitespace().next().unwrap_or("none").to_owned();
     let ways: Vec<Vec<&str>> = vec![

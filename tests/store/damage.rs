@@ -71,7 +71,8 @@ pub(crate) fn spoil(path: &Path, dice: &mut Dice) -> String {
             "a region of random bytes"
         }
         3 => {
-            bytes = [&b"%PDF-1.4\n"[..], &b"a file of somebody else\n".repeat(dice.roll(300))].concat();
+            bytes =
+                [&b"%PDF-1.4\n"[..], &b"a file of somebody else\n".repeat(dice.roll(300))].concat();
             "a foreign file"
         }
         _ => {

@@ -4,8 +4,8 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::log::lines::{parted, set_all, write};
 use crate::cli::open;
-use crate::cli::pairs::cleaned;
 use crate::cli::out::Out;
+use crate::cli::pairs::cleaned;
 use crate::cli::sign::Signer;
 use crate::record::Pull;
 
