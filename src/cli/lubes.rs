@@ -7,6 +7,7 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::file_out;
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
+use crate::cli::progress::Progress;
 use crate::cli::{open, question};
 use crate::correction::{Comparison, Comparisons};
 use crate::query::syntax;
@@ -49,7 +50,9 @@ pub(super) fn run(globals: &Globals, lubes: &Lubes, out: &mut Out) -> Result<Cod
     let all = Comparisons::new(&answer.rows, opened.book.tables());
     match &lubes.output {
         Some(file) => {
+            let progress = Progress::of("comparing", globals);
             let svg = report::lubes_chart_svg(all, &answer.units);
+            drop(progress);
             file_out::write(file, svg.as_bytes(), lubes.replace)?;
             out.say(&format!("wrote {}", file.display()));
         }

@@ -8,7 +8,7 @@ use std::io;
 use crate::correction::{Comparison, Comparisons, WrongLube, stored_rows};
 use crate::query::run::UnitsWanted;
 use crate::record::{FormUsed, Row, Tables};
-use crate::report::cautions::{SAFETY, own_lube};
+use crate::report::cautions::{SAFETY, band_rule, own_lube};
 use crate::report::cells;
 use crate::report::figures::factor;
 use crate::report::find::{
@@ -39,7 +39,9 @@ pub fn lubes_page<'a>(all: Comparisons<'a>, units: &'a UnitsWanted, as_chart: bo
             alone.each().flat_map(lines).collect()
         });
     }
-    page.remark(Tone::Faint, SAFETY);
+    let has_band = |one: Comparison| one.rows.iter().any(|row| row.derived.clamp.is_some());
+    let band = if all.each().any(has_band) { band_rule() + " " } else { String::new() };
+    page.remark(Tone::Faint, band + SAFETY);
     page.rows("rows", LubeRows(all));
     page.rows("wrong_lube", WrongRows(all));
     page
