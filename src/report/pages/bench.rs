@@ -112,7 +112,8 @@ pub fn wrench_with_adapter(
     adapter: Option<&str>,
     gain: Option<f64>,
 ) -> Keys {
-    let mut object = keyed(Table::new([wrench]), day).objects().next().expect("a table of one record has a row");
+    let mut object =
+        keyed(Table::new([wrench]), day).objects().next().expect("a table of one record has a row");
     object.insert("adapter".to_owned(), adapter.into());
     object.insert("adapter_gain".to_owned(), gain.into());
     object
