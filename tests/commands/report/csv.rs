@@ -139,7 +139,7 @@ fn a_torque_column_brings_its_lube_and_basis() {
 #[test]
 fn lubes_as_rows() {
     let stud = stud();
-    let (tables, all) = (tables(), Vec::from_iter(0..stud.settings.len()));
+    let (tables, all) = (tables(), (0..stud.settings.len()).collect::<Vec<_>>());
     let rows = stored_rows(&stud, &all, &tables);
     let all = Comparisons::new(&rows, &tables);
     let page = lubes_page(all, &UnitsWanted::AsWritten, false);

@@ -175,7 +175,7 @@ fn a_line_is_one_line_and_means_the_same() {
 #[test]
 fn lubes_have_their_rows_and_consequences() {
     let stud = stud();
-    let (tables, all) = (tables(), Vec::from_iter(0..stud.settings.len()));
+    let (tables, all) = (tables(), (0..stud.settings.len()).collect::<Vec<_>>());
     let rows = stored_rows(&stud, &all, &tables);
     let all = Comparisons::new(&rows, &tables);
     let one = parsed(&json(&lubes_page(all, &UnitsWanted::AsWritten, false)));
