@@ -97,6 +97,7 @@ impl<'a> Comparisons<'a> {
         same.map(move |rows| Self { rows, ..self })
     }
 
+    /// One after the other, in the order of the rows.
     pub fn each(self) -> impl Iterator<Item = Comparison> {
         self.split().map(move |one| {
             let settings: Vec<&Setting> = one.rows.iter().map(|row| &row.setting).collect();
@@ -104,6 +105,7 @@ impl<'a> Comparisons<'a> {
         })
     }
 
+    /// The lubes and strengths that are compared by.
     pub fn tables(self) -> &'a Tables {
         self.tables
     }
