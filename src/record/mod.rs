@@ -62,5 +62,5 @@ pub use sheet_line::SheetLine;
 pub use table::{Field, FieldError, FieldKind, Measure, Owner, Part, RecordTable, Value, Written};
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};
-pub(crate) use words::{Beginnings, phrase_in, words_of};
+pub(crate) use words::Phrases;
 pub use wrench::{Aids, Calibration, WRENCHES, Wrench, WrenchError, best_of};

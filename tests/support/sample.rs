@@ -5,11 +5,13 @@
 
 use clampbook::quantity::{Extent, Length, Stress, Torque, find_unit};
 use clampbook::record::{
-    Band, Basis, Bearing, Bottom, Duty, Fastener, Joint, Kind, Lube, LubeClass, Method, Pass,
-    Prevailing, Reuse, Setting, Source, SourceKind, Strength, StrengthClass, StrengthRow, Turned,
-    Wet,
+    Band, Basis, Bearing, Bottom, Duty, Fastener, Joint, Kind, Lube, LubeClass, Method, Owner,
+    Pass, Prevailing, Reuse, Setting, Source, SourceKind, Strength, StrengthClass, StrengthRow,
+    Turned, Wet, stored_fields,
 };
 use clampbook::thread::Thread;
+
+use crate::made::made;
 
 fn text(words: &str) -> Option<String> {
     Some(words.to_owned())
@@ -19,6 +21,24 @@ macro_rules! stated {
     ($text:literal) => {
         Some(clampbook::quantity::Stated::parse($text).unwrap())
     };
+}
+
+/// A fastener with one setting in which every field of the table is stated; what
+/// matters to a test stands below.
+fn stated_by_the_table() -> Fastener {
+    let mut fastener = Fastener::new(Joint::named("Marlow 6", "Head"), "stud, long");
+    let mut setting = Setting::new(Method::Torque, Basis::Listed);
+    for field in stored_fields() {
+        let text = made(field);
+        let set = match field.owner {
+            Owner::Joint => field.set(&mut fastener.joint, &text),
+            Owner::Fastener => field.set(&mut fastener, &text),
+            Owner::Setting | Owner::Alone => field.set(&mut setting, &text),
+        };
+        set.unwrap_or_else(|error| panic!("{}: {text}: {error}", field.name));
+    }
+    fastener.settings = vec![setting];
+    fastener
 }
 
 /// A setting in which everything is stated.
@@ -36,7 +56,6 @@ pub(crate) fn full_setting() -> Setting {
         tolerance: stated!("4 %"),
         this_lube_only: true,
         retorque: text("hot, after 20 min; back off ¼ turn"),
-        recheck: text("after 500 miles"),
         basis: Basis::Listed,
         source: Source {
             title: text("Sheet \"Marlow 6\", heads"),
@@ -51,11 +70,13 @@ pub(crate) fn full_setting() -> Setting {
         supersedes: text("marlow-6-head-stud-long/moly"),
         superseded: true,
         warnings: vec!["Never dry.".to_owned(), "µ, °, \u{202e}!".to_owned()],
+        ..stated_by_the_table().settings.remove(0)
     }
 }
 
 /// A fastener in which everything is stated.
 pub(crate) fn full() -> Fastener {
+    let base = stated_by_the_table();
     Fastener {
         key: "marlow-6-head-stud-long".to_owned(),
         joint: Joint {
@@ -63,10 +84,10 @@ pub(crate) fn full() -> Fastener {
             name: "Head".to_owned(),
             duty: Some(Duty::Engine),
             gasket: text("copper, once"),
-            machining: text("torque plate"),
             place: Some(4),
             layout: text("head 14"),
             order: text("1 5 2 6 3 7 4 8"),
+            ..base.joint
         },
         part: "stud, long".to_owned(),
         kind: Some(Kind::Stud),
@@ -95,8 +116,6 @@ pub(crate) fn full() -> Fastener {
         hole_material: text("cast iron"),
         insert: Some(false),
         head: text("12-point"),
-        drive: text("5/8"),
-        seat: text("flat"),
         bearing: Some(Bearing {
             outer: stated!("0.72 in").unwrap(),
             hole: stated!("11.5 mm").unwrap(),
@@ -112,6 +131,7 @@ pub(crate) fn full() -> Fastener {
         notes: text("line one\nline two\t\"quoted\", comma"),
         verbatim: text("70 FT LBS W/ MOLY"),
         settings: vec![full_setting(), Setting::new(Method::Stretch, Basis::Chart)],
+        ..base
     }
 }
 
