@@ -23,8 +23,7 @@ macro_rules! stated {
     };
 }
 
-/// A fastener with one setting in which every field of the table is stated; what
-/// matters to a test stands below.
+/// A fastener with one setting in which every field of the table is stated.
 fn stated_by_the_table() -> Fastener {
     let mut fastener = Fastener::new(Joint::named("Marlow 6", "Head"), "stud, long");
     let mut setting = Setting::new(Method::Torque, Basis::Listed);
@@ -41,8 +40,30 @@ fn stated_by_the_table() -> Fastener {
     fastener
 }
 
+/// A fastener in which everything is stated.
+pub(crate) fn full() -> Fastener {
+    stated_on(stated_by_the_table())
+}
+
 /// A setting in which everything is stated.
 pub(crate) fn full_setting() -> Setting {
+    full().settings.swap_remove(0)
+}
+
+/// The fastener of the books that are kept of each form: it states what there was to
+/// state when they were made.
+pub(crate) fn of_the_fixtures() -> Fastener {
+    let mut blank = Fastener::new(Joint::named("", ""), "");
+    blank.settings.push(Setting::new(Method::Torque, Basis::Listed));
+    stated_on(blank)
+}
+
+#[allow(
+    unused_variables,
+    clippy::needless_update,
+    reason = "a member that comes later is that of the base"
+)]
+fn setting_stated_on(base: Setting) -> Setting {
     Setting {
         lube: text("moly"),
         face_lube: text("engine oil"),
@@ -56,6 +77,7 @@ pub(crate) fn full_setting() -> Setting {
         tolerance: stated!("4 %"),
         this_lube_only: true,
         retorque: text("hot, after 20 min; back off ¼ turn"),
+        recheck: text("after 500 miles"),
         basis: Basis::Listed,
         source: Source {
             title: text("Sheet \"Marlow 6\", heads"),
@@ -70,13 +92,14 @@ pub(crate) fn full_setting() -> Setting {
         supersedes: text("marlow-6-head-stud-long/moly"),
         superseded: true,
         warnings: vec!["Never dry.".to_owned(), "µ, °, \u{202e}!".to_owned()],
-        ..stated_by_the_table().settings.remove(0)
+        ..base
     }
 }
 
-/// A fastener in which everything is stated.
-pub(crate) fn full() -> Fastener {
-    let base = stated_by_the_table();
+/// `base`, whose first setting is the base of the first one here.
+#[allow(clippy::needless_update, reason = "a member that comes later is that of the base")]
+fn stated_on(mut base: Fastener) -> Fastener {
+    let setting = setting_stated_on(base.settings.remove(0));
     Fastener {
         key: "marlow-6-head-stud-long".to_owned(),
         joint: Joint {
@@ -84,6 +107,7 @@ pub(crate) fn full() -> Fastener {
             name: "Head".to_owned(),
             duty: Some(Duty::Engine),
             gasket: text("copper, once"),
+            machining: text("torque plate"),
             place: Some(4),
             layout: text("head 14"),
             order: text("1 5 2 6 3 7 4 8"),
@@ -116,6 +140,8 @@ pub(crate) fn full() -> Fastener {
         hole_material: text("cast iron"),
         insert: Some(false),
         head: text("12-point"),
+        drive: text("5/8"),
+        seat: text("flat"),
         bearing: Some(Bearing {
             outer: stated!("0.72 in").unwrap(),
             hole: stated!("11.5 mm").unwrap(),
@@ -130,7 +156,7 @@ pub(crate) fn full() -> Fastener {
         tags: vec!["race".to_owned(), "№ 7".to_owned()],
         notes: text("line one\nline two\t\"quoted\", comma"),
         verbatim: text("70 FT LBS W/ MOLY"),
-        settings: vec![full_setting(), Setting::new(Method::Stretch, Basis::Chart)],
+        settings: vec![setting, Setting::new(Method::Stretch, Basis::Chart)],
         ..base
     }
 }
