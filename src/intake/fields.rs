@@ -29,7 +29,7 @@ const REVISION: usize = place_of("revision");
 const SOURCE_KIND: usize = place_of("source-kind");
 
 /// No figure, name or list of a table is longer; texts may be.
-const LONGEST_VALUE: usize = 8_000;
+pub(crate) const LONGEST_VALUE: usize = 8_000;
 
 /// Whether a cell of `column` may hold what the column is for.
 pub(crate) fn is_short(column: &Column, cell: &str) -> Result<(), Problem> {

@@ -8,7 +8,7 @@ use crate::intake::cells::{
     says_unknown, unit_spelled,
 };
 use crate::intake::draft::{Draft, Patch};
-use crate::intake::fields::{is_short, lube_patch, read_field, torque_for};
+use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, torque_for};
 use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
@@ -233,9 +233,6 @@ impl<'a> RowReader<'a> {
             return;
         }
         let text = answer.unwrap_or(raw);
-        if let Err(problem) = is_short(&self.headings[at].column, text) {
-            return reading.bad(at, raw, problem);
-        }
         if self.no_value(row, at, raw, text, reading) || self.notes_below(at, raw, reading) {
             return;
         }
@@ -448,13 +445,14 @@ impl<'a> RowReader<'a> {
         if unit.is_none() {
             self.note_last(at, text, &fresh);
         }
-        if self.memory[at].len() < REMEMBERED {
+        if self.memory[at].len() < REMEMBERED && text.len() <= LONGEST_VALUE {
             self.memory[at].insert(key, Rc::clone(&fresh));
         }
         fresh
     }
 
     fn read_cell(&self, at: usize, text: &str, context: Context) -> Reading<Patch> {
+        is_short(&self.headings[at].column, text)?;
         match &self.headings[at].column {
             Column::Field(field) => read_field(field, text, self.split, context),
             Column::TorqueFor(lube) => torque_for(text, Some(lube), context),
