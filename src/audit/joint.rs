@@ -33,7 +33,8 @@ impl Seen {
             self.order.clone_from(&fastener.joint.order);
         }
         self.counts.extend(fastener.count);
-        self.holes.extend(fastener.positions.as_deref().and_then(hole_numbers).into_iter().flatten());
+        self.holes
+            .extend(fastener.positions.as_deref().and_then(hole_numbers).into_iter().flatten());
     }
 
     /// What is to be said of it, with the place of its first fastener.

@@ -120,7 +120,7 @@ fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, 
     let is_meant = |one: &&Judged| check.acknowledge.contains(&one.finding.mark());
     let meant: Vec<&Judged> = judged.iter().filter(is_meant).collect();
     put(&mut writer, &meant, why)?;
-    show(&all(writer.book())?, &check.acknowledge, out);
+    show(&all(writer.book())?.0, &check.acknowledge, out);
     Ok(Code::Answered)
 }
 
@@ -142,7 +142,7 @@ fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Fai
         }
     }
     take_back(&mut writer, &marks.iter().map(String::as_str).collect::<Vec<_>>())?;
-    show(&all(writer.book())?, &check.withdraw, out);
+    show(&all(writer.book())?.0, &check.withdraw, out);
     Ok(Code::Answered)
 }
 

@@ -12,6 +12,8 @@ mod hidden;
 mod json;
 mod layouts;
 mod long;
+#[path = "../support/made.rs"]
+mod made;
 mod mapping;
 #[path = "../support/program.rs"]
 mod program;
