@@ -42,6 +42,7 @@ pub struct Audit<'a> {
 }
 
 impl<'a> Audit<'a> {
+    /// An audit by these lubes and strengths that has looked at nothing yet.
     pub fn new(tables: &'a Tables) -> Self {
         let (found, of_threads) = (Vec::new(), Vec::new());
         let (joints, assemblies) = (BTreeMap::new(), BTreeMap::new());
@@ -71,6 +72,7 @@ impl<'a> Audit<'a> {
         self.count
     }
 
+    /// Everything to say, in the order of the fasteners.
     pub fn finish(self) -> Vec<Finding> {
         let mut found = self.found;
         found.extend(self.joints.into_values().filter_map(joint::Seen::judged));
