@@ -41,8 +41,11 @@ impl Heard<'_> {
     }
 }
 
-/// More passes than rows that hear in what others write.
-const MOST_PASSES: usize = 8;
+/// More passes than a question of people has words of the ear; of a text longer
+/// than any of them less is heard, so that each is read in milliseconds.
+const MOST_PASSES: usize = 32;
+const MOST_PASSES_LONG: usize = 6;
+const LONG: usize = 400;
 
 /// Reads `typed` with the names of the book; an error where it could be read in
 /// two ways, or in none that it looks like.
@@ -51,7 +54,8 @@ pub fn hear<'a>(typed: &'a str, names: &Vocabulary) -> Result<Heard<'a>, Diagnos
     if typed.len() > crate::query::syntax::LONGEST || !may_be_heard(typed) {
         return Ok(heard);
     }
-    for _ in 0..MOST_PASSES {
+    let passes = if typed.len() > LONG { MOST_PASSES_LONG } else { MOST_PASSES };
+    for _ in 0..passes {
         let words = Words::of_text(&heard.text);
         refuse::check(&words, names).map_err(|found| heard.of_typed(found))?;
         let Some(next) = pass(words, names) else { break };
@@ -64,6 +68,9 @@ pub fn hear<'a>(typed: &'a str, names: &Vocabulary) -> Result<Heard<'a>, Diagnos
             places
         };
         heard = Heard { text: Cow::Owned(text), places };
+    }
+    if heard.text.trim().is_empty() && !typed.trim().is_empty() {
+        return Err(refuse::everything(typed));
     }
     Ok(heard)
 }
@@ -83,7 +90,8 @@ fn may_be_heard(typed: &str) -> bool {
         // `20-50`, `10,9`, `M10x1.5x40`; a comparison after a field is the language's.
         let compares = RELATION_WORDS.iter().any(|row| row.0 == lower);
         let is_odd = || refuse::may_be(&lower) || figures::may_be(&lower);
-        if is_heard() || is_odd() || compares && find_field(last).is_none() {
+        let is_joined = || figures::is_field_with_blank(last, &lower);
+        if is_heard() || is_odd() || compares && find_field(last).is_none() || is_joined() {
             return true;
         }
         last = word;
@@ -93,7 +101,7 @@ fn may_be_heard(typed: &str) -> bool {
 
 /// One change, or none.
 fn pass<'a>(mut words: Words<'a>, names: &Vocabulary) -> Option<Words<'a>> {
-    if words.is_mended || figures::mend(&mut words) {
+    if words.is_mended || figures::mend(&mut words) || figures::singular_columns(&mut words) {
         return Some(words);
     }
     // From left to right, at each place from top to bottom of the table.
@@ -111,7 +119,8 @@ fn pass<'a>(mut words: Words<'a>, names: &Vocabulary) -> Option<Words<'a>> {
             return Some(words);
         }
     }
-    figures::add_fields(&mut words, names).then_some(words)
+    (figures::join_fields(&mut words, names) || figures::add_fields(&mut words, names))
+        .then_some(words)
 }
 
 /// How many words from `at` the row takes, if it fits there.
