@@ -44,7 +44,7 @@ impl Heard<'_> {
 /// More passes than a question of people has words of the ear; of a text longer
 /// than any of them less is heard, so that each is read in milliseconds.
 const MOST_PASSES: usize = 32;
-const MOST_PASSES_LONG: usize = 6;
+const MOST_PASSES_LONG: usize = 2;
 const LONG: usize = 400;
 
 /// Reads `typed` with the names of the book; an error where it could be read in

@@ -2,7 +2,7 @@
 //! asked back, with the forms that there are.
 
 use crate::quantity::{Dimension, find_unit};
-use crate::query::ear::figures::lacks_field;
+use crate::query::ear::figures::{is_field_with_blank, lacks_field};
 use crate::query::ear::table::Piece;
 use crate::query::ear::words::{Words, is_name};
 use crate::query::syntax::Class;
@@ -125,13 +125,15 @@ fn near(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
 fn checked(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
     let is_relation = matches!(words.lower(at).as_str(), "before" | "after" | "since")
         || at > 0 && words.lower(at - 1) == "date" && words.relates(at);
+    // `source date` is the field with a blank in it.
+    let is_blank = at > 1 && is_field_with_blank(&words.lower(at - 2), &words.lower(at - 1));
     let is_year = words.class(at + 1) == Some(&Class::Date)
         || matches!(words.lower(at + 1).as_bytes(), [b'1' | b'2', rest @ ..] if rest.len() == 3)
             && matches!(words.class(at + 1), Some(Class::Number(_)));
     let is_known = at > 0
         && (words.fits(at - 1, Piece::DateField, names)
             || matches!(words.lower(at - 1).as_str(), "dated" | "checked" | "checked-by"));
-    if is_relation && is_year && !is_known {
+    if is_relation && is_year && !is_known && !is_blank {
         let help = format!(
             "write source-date {0} {1}, or entered-on {0} {1}",
             words.lower(at),
