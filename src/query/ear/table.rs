@@ -23,25 +23,17 @@ pub struct Rule {
 /// A part of a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Piece {
-    /// This word.
     Word(&'static str),
     /// A figure, a thread or a field.
     Operand,
-    /// A number.
     Number,
-    /// A percentage.
     Share,
-    /// A field.
     Field,
     /// A yes or no.
     Flag,
-    /// A field of dates.
     DateField,
-    /// A date.
     Date,
-    /// A comparison.
     Relation,
-    /// A word.
     Text,
     /// A wrench of the book.
     Wrench,
@@ -51,19 +43,14 @@ pub(super) enum Piece {
     Lube,
     /// A field that is no lube, nor holds one.
     PlainField,
-    /// A kind of fastener.
     Kind,
-    /// A thread.
     Thread,
     /// A size of a tool: a length, or a fraction of an inch.
     Size,
-    /// A material.
     Material,
-    /// A unit.
     Unit,
     /// Between the ends of a range.
     Dots,
-    /// A comma.
     Comma,
 }
 
