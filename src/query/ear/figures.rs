@@ -228,7 +228,9 @@ pub(super) fn is_field_with_blank(first: &str, second: &str) -> bool {
 pub(super) fn join_fields(words: &mut Words<'_>, names: &Vocabulary) -> bool {
     let is_wordlike = |at| matches!(words.class(at), Some(Class::Word | Class::Field));
     for at in 0..words.len().saturating_sub(1) {
-        if !is_wordlike(at) || !is_wordlike(at + 1) {
+        // In `80% of yield` the words belong to the figure.
+        let follows_figure = at > 0 && matches!(words.class(at - 1), Some(Class::Quantity(_)));
+        if follows_figure || !is_wordlike(at) || !is_wordlike(at + 1) {
             continue;
         }
         let joined = format!("{}-{}", words.lower(at), words.lower(at + 1));

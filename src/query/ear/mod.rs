@@ -101,7 +101,11 @@ fn may_be_heard(typed: &str) -> bool {
 
 /// One change, or none.
 fn pass<'a>(mut words: Words<'a>, names: &Vocabulary) -> Option<Words<'a>> {
-    if words.is_mended || figures::mend(&mut words) || figures::singular_columns(&mut words) {
+    if words.is_mended
+        || figures::mend(&mut words)
+        || figures::singular_columns(&mut words)
+        || figures::join_fields(&mut words, names)
+    {
         return Some(words);
     }
     // From left to right, at each place from top to bottom of the table.
@@ -119,8 +123,7 @@ fn pass<'a>(mut words: Words<'a>, names: &Vocabulary) -> Option<Words<'a>> {
             return Some(words);
         }
     }
-    (figures::join_fields(&mut words, names) || figures::add_fields(&mut words, names))
-        .then_some(words)
+    figures::add_fields(&mut words, names).then_some(words)
 }
 
 /// How many words from `at` the row takes, if it fits there.

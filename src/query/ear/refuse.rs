@@ -14,7 +14,15 @@ pub(super) fn may_be(word: &str) -> bool {
     let starts_figure = word.starts_with(|c: char| c.is_ascii_digit());
     matches!(
         word,
-        "near" | "wrench" | "checked" | "checked-by" | "width" | "before" | "after" | "since"
+        "near"
+            | "high"
+            | "wrench"
+            | "checked"
+            | "checked-by"
+            | "width"
+            | "before"
+            | "after"
+            | "since"
     ) || starts_figure && (word.contains('e') || word.ends_with('.'))
         || starts_figure && word.contains(',')
 }
@@ -112,6 +120,15 @@ fn near(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
     let share = match (words.lower(at).as_str(), words.lower(at + 1).as_str()) {
         ("near", "yield") => "of-yield",
         ("near", "proof") => "of-proof",
+        ("high", "tensile") => {
+            let asked = refused(
+                "how-near",
+                words.span(at, at + 2),
+                "how high?",
+                "expected a class or a stress",
+            );
+            return Some(asked.help("write class 10.9, or tensile over 1000 MPa"));
+        }
         _ => return None,
     };
     let span = words.span(at, at + 2);
