@@ -22,7 +22,7 @@ pub(crate) use block::{
     DISCARD, Seen, below, heading, lines as block_lines, refusals, stacked, torque_line,
 };
 pub(crate) use line::aligned;
-pub(crate) use rows::row_keys;
+pub(crate) use rows::{restated_keys, row_keys};
 pub(crate) use show::carries_torque;
 
 /// The width from which a setting stands on one line with its part.
@@ -228,7 +228,7 @@ fn facts(row: &Row, wanted: &UnitsWanted, width: usize, style: Style) -> Vec<Str
     items.extend(
         fastener
             .length
-            .map(|length| format!("{} long", crate::report::pull::length_words(length, wanted))),
+            .map(|length| format!("{} long", crate::report::pull::stated_words(length, wanted))),
     );
     let text = items.join("; ");
     let plain = wrap(&text, width.saturating_sub(4)).into_iter();
