@@ -122,6 +122,7 @@ fn read(typed: &str) -> bool {
 
 /// Checks texts that `text` gives; at least one in `most` has to be understood,
 /// and at least one refused.
+#[allow(clippy::print_stdout, reason = "a soak says what it covered")]
 fn check_many(seed: u64, most: u64, text: impl Fn(&mut StdRng) -> String) {
     let count = std::env::var("CLAMPBOOK_FUZZ").map_or(COUNT, |count| count.parse().unwrap());
     let mut chance = StdRng::seed_from_u64(seed);
