@@ -2,6 +2,7 @@
 //! `torque over 60 N.m`. A stage before [`crate::query::syntax`], from text to
 //! text; the table is `grammar/ears.txt`, and names of the book come first.
 
+mod field_names;
 mod figures;
 mod refuse;
 mod table;
@@ -90,7 +91,7 @@ fn may_be_heard(typed: &str) -> bool {
         // `20-50`, `10,9`, `M10x1.5x40`; a comparison after a field is the language's.
         let compares = RELATION_WORDS.iter().any(|row| row.0 == lower);
         let is_odd = || refuse::may_be(&lower) || figures::may_be(&lower);
-        let is_joined = || figures::is_field_with_blank(last, &lower);
+        let is_joined = || field_names::is_field_with_blank(last, &lower);
         if is_heard() || is_odd() || compares && find_field(last).is_none() || is_joined() {
             return true;
         }
@@ -103,8 +104,8 @@ fn may_be_heard(typed: &str) -> bool {
 fn pass<'a>(mut words: Words<'a>, names: &Vocabulary) -> Option<Words<'a>> {
     if words.is_mended
         || figures::mend(&mut words)
-        || figures::singular_columns(&mut words)
-        || figures::join_fields(&mut words, names)
+        || field_names::singular_columns(&mut words)
+        || field_names::join_fields(&mut words, names)
     {
         return Some(words);
     }

@@ -2,7 +2,8 @@
 //! asked back, with the forms that there are.
 
 use crate::quantity::{Dimension, find_unit};
-use crate::query::ear::figures::{is_field_with_blank, lacks_field};
+use crate::query::ear::field_names::is_field_with_blank;
+use crate::query::ear::figures::lacks_field;
 use crate::query::ear::table::Piece;
 use crate::query::ear::words::{Words, is_name};
 use crate::query::syntax::Class;
