@@ -275,10 +275,11 @@ fn ends(draft: &mut Draft, notes: &mut RowNotes) {
     let advice = "check the two columns";
     match between::<Torque>(draft.torque_ends) {
         Ok(None) => {}
-        Ok(Some(torque)) => {
+        Ok(Some(torque)) if draft.torques.is_empty() => {
             let one = Tightening { torque: Some(torque), ..Tightening::default() };
             draft.torques.push(one);
         }
+        Ok(Some(range)) => nominal(draft, range, notes),
         Err(reason) => notes.refuse("torque", "range-ends", reason, advice),
     }
     match between::<Length>(draft.stretch_ends) {
@@ -291,6 +292,25 @@ fn ends(draft: &mut Draft, notes: &mut RowNotes) {
             notes.refuse("stretch", "range-ends", reason, advice);
         }
         Err(reason) => notes.refuse("stretch", "range-ends", reason, advice),
+    }
+}
+
+/// A torque with its two ends beside it: one torque, the range.
+fn nominal(draft: &mut Draft, range: Extent<Torque>, notes: &mut RowNotes) {
+    let is_inside = |torque: Extent<Torque>| {
+        torque.high() <= range.high() && range.low().is_none_or(|low| low <= torque.high())
+    };
+    match draft.torques.as_mut_slice() {
+        [Tightening { torque: Some(torque), .. }] if is_inside(*torque) => {
+            draft.notes.push(format!("torque: {torque} nominal, {range}"));
+            if range.low().is_some() {
+                *torque = range;
+            }
+        }
+        _ => {
+            let reason = format!("the torque is not within its ends {range}");
+            notes.refuse("torque", "range-ends", reason, "check the columns");
+        }
     }
 }
 

@@ -37,6 +37,8 @@ pub struct Sheet {
 pub struct Page {
     /// Its name.
     pub name: String,
+    /// The joint that its rows stand under, where it says one (keys of JSON).
+    pub(crate) joint: Option<String>,
     /// Its headings, where they are no row of it (keys of JSON).
     pub(crate) headings: Option<Vec<String>>,
     /// Columns that the workbook does not show, from 0.

@@ -5,6 +5,7 @@
 mod asked;
 mod by_program;
 mod cells;
+mod corrected;
 mod export;
 mod export_formats;
 mod files;
@@ -17,6 +18,7 @@ mod mapping;
 mod program;
 mod seed_data;
 mod sheets;
+mod shop_sheets;
 mod support;
 #[path = "../support/terminal.rs"]
 mod terminal;

@@ -89,7 +89,32 @@ const PHRASES: &[(&str, Token)] = &[
     ("maximum", Token::Word(Key::Max)),
     ("max.", Token::Word(Key::Max)),
     ("max", Token::Word(Key::Max)),
+    ("höchstens", Token::Word(Key::Max)),
+    ("hoechstens", Token::Word(Key::Max)),
+    ("nicht über", Token::Word(Key::Max)),
+    ("maximal", Token::Word(Key::Max)),
+    ("bis zu", Token::Word(Key::Max)),
+    ("au plus", Token::Word(Key::Max)),
+    ("pas plus de", Token::Word(Key::Max)),
+    ("jusqu'à", Token::Word(Key::Max)),
+    ("maxi", Token::Word(Key::Max)),
+    ("máximo", Token::Word(Key::Max)),
+    ("maximo", Token::Word(Key::Max)),
+    ("máx.", Token::Word(Key::Max)),
+    ("máx", Token::Word(Key::Max)),
+    ("como máximo", Token::Word(Key::Max)),
+    ("hasta", Token::Word(Key::Max)),
+    ("massimo", Token::Word(Key::Max)),
+    ("non oltre", Token::Word(Key::Max)),
+    ("fino a", Token::Word(Key::Max)),
     ("minimum", Token::Word(Key::Min)),
+    ("mindestens", Token::Word(Key::Min)),
+    ("au moins", Token::Word(Key::Min)),
+    ("al menos", Token::Word(Key::Min)),
+    ("mínimo", Token::Word(Key::Min)),
+    ("minimo", Token::Word(Key::Min)),
+    ("mini", Token::Word(Key::Min)),
+    ("almeno", Token::Word(Key::Min)),
     ("at least", Token::Word(Key::Min)),
     ("not less than", Token::Word(Key::Min)),
     ("min.", Token::Word(Key::Min)),
@@ -128,6 +153,13 @@ const PHRASES: &[(&str, Token)] = &[
     ("approx", Token::Word(Key::About)),
     ("about", Token::Word(Key::About)),
     ("circa", Token::Word(Key::About)),
+    ("ca.", Token::Word(Key::About)),
+    ("ca", Token::Word(Key::About)),
+    ("etwa", Token::Word(Key::About)),
+    ("environ", Token::Word(Key::About)),
+    ("env.", Token::Word(Key::About)),
+    ("aprox.", Token::Word(Key::About)),
+    ("aprox", Token::Word(Key::About)),
     ("stretch", Token::Word(Key::Stretch)),
     ("elongation", Token::Word(Key::Stretch)),
     ("with", Token::Word(Key::Filler)),
@@ -159,6 +191,16 @@ const PHRASES: &[(&str, Token)] = &[
     ("passes", Token::Word(Key::Filler)),
     ("then", Token::Then),
     ("followed by", Token::Then),
+    ("dann", Token::Then),
+    ("danach", Token::Then),
+    ("und", Token::Then),
+    ("puis", Token::Then),
+    ("ensuite", Token::Then),
+    ("luego", Token::Then),
+    ("después", Token::Then),
+    ("despues", Token::Then),
+    ("poi", Token::Then),
+    ("quindi", Token::Then),
     ("plus", Token::Plus),
     ("and", Token::Then),
     ("to", Token::To),
@@ -170,6 +212,28 @@ const PHRASES: &[(&str, Token)] = &[
     ("final", Token::Step),
     ("flats", Token::Flats),
     ("flat", Token::Flats),
+];
+
+/// Words for one step of several, before or after its number.
+const STEPS: &[&str] = &[
+    "stage",
+    "step",
+    "pass",
+    "stufe",
+    "schritt",
+    "durchgang",
+    "étape",
+    "etape",
+    "palier",
+    "passe",
+    "phase",
+    "paso",
+    "etapa",
+    "fase",
+    "pasada",
+    "passo",
+    "passaggio",
+    "passata",
 ];
 
 /// Words that say "some lube" without naming it.
@@ -360,7 +424,24 @@ impl<'a> Cutter<'a> {
         let Some((number, length)) = turn_fraction(rest) else { return false };
         let after = rest[length..].trim_start();
         let lower = after.to_ascii_lowercase();
-        let turns = ["of a turn", "of turn", "a turn", "turns", "turn", "revs", "rev"];
+        let turns = [
+            "of a turn",
+            "of turn",
+            "a turn",
+            "turns",
+            "turn",
+            "revs",
+            "rev",
+            "umdrehungen",
+            "umdrehung",
+            "de tour",
+            "tours",
+            "tour",
+            "de vuelta",
+            "vuelta",
+            "di giro",
+            "giro",
+        ];
         let Some(word) = word_of(&lower, &turns) else { return false };
         let whole = rest.len() - after.len() + word;
         self.out.push(Token::Number(number));
@@ -374,10 +455,22 @@ impl<'a> Cutter<'a> {
         let lower = rest[digits..].to_ascii_lowercase();
         if let Some(length) = word_of(&lower, &["st", "nd", "rd", "th"]) {
             let after = rest[digits + length..].trim_start().to_ascii_lowercase();
-            let word = word_of(&after, &["passes", "pass", "stage", "step"]).unwrap_or(0);
+            let word = word_of(&after, STEPS).unwrap_or(0);
             let blanks = rest[digits + length..].len() - after.len();
             let blanks = if word == 0 { 0 } else { blanks };
             self.push(Token::Step, digits + length + blanks + word);
+            return Ok(());
+        }
+        // `1. Stufe`, `2e passe`, `3ª etapa`
+        let ordinal = lower.trim_start_matches(['.', 'e', 'è', 'm', 'r', 'a', 'º', 'ª', '°']);
+        let after = ordinal.trim_start();
+        if lower.len() - ordinal.len() <= 5
+            && ordinal.len() < lower.len()
+            && let Some(word) = word_of(after, STEPS)
+        {
+            let length = digits + lower.len() - after.len() + word;
+            let colon = rest[length..].len() - rest[length..].trim_start_matches([':', '=']).len();
+            self.push(Token::Step, length + colon);
             return Ok(());
         }
         // `1) 30 2) 60`, `1: 30, 2: 60`
@@ -397,7 +490,7 @@ impl<'a> Cutter<'a> {
         let rest = self.rest();
         let lower = rest.to_ascii_lowercase();
         // `pass 1: 30`, `stage 2 - 60`, `step 3) 70`
-        if let Some(length) = word_of(&lower, &["stage", "step", "pass"]) {
+        if let Some(length) = word_of(&lower, STEPS) {
             let number = rest[length..].trim_start();
             let digits = number.bytes().take_while(u8::is_ascii_digit).count();
             let after = number[digits..].trim_start_matches([':', ')', '.', '=', ' ', '-']);
