@@ -263,8 +263,9 @@ impl Settler<'_> {
     /// Corrects the meaning of headings by what stands below them.
     fn by_content(&mut self, headings: &mut [Heading], plan: &mut Plan) {
         for at in 0..headings.len() {
+            let is_text = |other: &&Column| matches!(other, Column::Field(field) if field.kind == FieldKind::Text);
             if self.are_words_of_another(at, headings)
-                && let Some(other) = headings[at].others.first().cloned()
+                && let Some(other) = headings[at].others.iter().find(is_text).cloned()
             {
                 headings[at].column = other;
                 headings[at].weight = Weight::Strong;
