@@ -1,9 +1,9 @@
-//! Duty and reuse where only words speak of them: a joint named `wheel nut`
+//! Duty, reuse and locking where only words speak of them: a joint named `wheel nut`
 //! of which no duty is stated is still one whose maker's procedure governs.
 
 use std::sync::LazyLock;
 
-use crate::record::{Beginnings, Duty, Fastener, phrase_in, words_of};
+use crate::record::{Duty, Fastener, Phrases};
 
 /// What a word of the record says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,45 +39,58 @@ static ONCE: &[&str] = &[
     "reemplazar", "sustituir", "un solo uso", "no reutilizar", "no volver a usar", "tornillo nuevo", "tornillos nuevos", "tuerca nueva", "desechar",
 ];
 
+/// Words of a thread that locks by itself.
+#[rustfmt::skip] // one language a row
+static LOCKING: &[&str] = &[
+    "lock nut*", "locknut*", "locking nut*", "self locking", "nylon insert*", "nylon ring*", "prevailing", "deformed thread*", "all metal lock*",
+    "sicherungsmutter*", "stoppmutter*", "selbstsichernd*", "selbsthemmend*", "klemmteil*",
+    "autofrein*", "auto frein*", "ecrou frein*", "ecrous frein*", "indesserrable*",
+    "autobloccant*", "auto bloccant*",
+    "autoblocante*", "autofrenante*",
+];
+
+/// The words of `fastener` that say that its thread locks: none where its prevailing
+/// torque, or how it counts, is stated.
+pub(super) fn locking_word(fastener: &Fastener) -> Option<&'static str> {
+    static PHRASES: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(LOCKING.iter().copied()));
+    if fastener.prevailing.is_some() || fastener.prevailing_rule.is_some() {
+        return None;
+    }
+    first_in(fastener, &PHRASES).map(|place| LOCKING[place])
+}
+
 /// The first duty that the words of `fastener` tell, and the word that tells it:
 /// none where a duty is stated, which settles it.
 pub(super) fn duty_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
+    static PHRASES: LazyLock<Phrases> =
+        LazyLock::new(|| Phrases::new(duty_phrases().map(|(_, phrase)| phrase)));
     if fastener.joint.duty.is_some() {
         return None;
     }
-    find(fastener, |words| {
-        DUTIES.iter().find_map(|(said, phrases)| Some((*said, phrase_in(words, phrases)?)))
-    })
+    first_in(fastener, &PHRASES).and_then(|place| duty_phrases().nth(place))
+}
+
+fn duty_phrases() -> impl Iterator<Item = (Said, &'static str)> {
+    DUTIES.iter().flat_map(|(said, phrases)| phrases.iter().map(|phrase| (*said, *phrase)))
 }
 
 /// The words of `fastener` that say that it is used once: none where reuse is
 /// stated, which settles it.
 pub(super) fn reuse_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
+    static PHRASES: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(ONCE.iter().copied()));
     if fastener.reuse.is_some() {
         return None;
     }
-    find(fastener, |words| phrase_in(words, ONCE).map(|phrase| (Said::SingleUse, phrase)))
+    first_in(fastener, &PHRASES).map(|place| (Said::SingleUse, ONCE[place]))
 }
 
-/// How every phrase of the two tables begins.
-static BEGINNINGS: LazyLock<Beginnings> = LazyLock::new(|| {
-    let duties = DUTIES.iter().flat_map(|(_, phrases)| phrases.iter());
-    Beginnings::of_phrases(duties.chain(ONCE).copied())
-});
-
-/// The first text of `fastener` in which `look` finds something.
-fn find<T>(fastener: &Fastener, look: impl Fn(&[String]) -> Option<T>) -> Option<T> {
+/// The place of the first of `phrases` in the first text of `fastener` that has one.
+fn first_in(fastener: &Fastener, phrases: &Phrases) -> Option<usize> {
     let joint = &fastener.joint;
     let free = [fastener.notes.as_deref(), fastener.verbatim.as_deref()];
     let named = [Some(joint.assembly.as_str()), Some(&joint.name), Some(&fastener.part)];
     let tags = fastener.tags.iter().map(|tag| Some(tag.as_str()));
-    named
-        .into_iter()
-        .chain(free)
-        .chain(tags)
-        .flatten()
-        .filter(|text| BEGINNINGS.may_be_in(text))
-        .find_map(|text| look(&words_of(text)))
+    named.into_iter().chain(free).chain(tags).flatten().find_map(|text| phrases.first_in(text))
 }
 
 /// The word as it is shown: without the mark for any ending.

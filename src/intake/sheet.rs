@@ -32,10 +32,9 @@ pub struct Sheet {
     body: Body,
 }
 
-/// A worksheet.
+/// A worksheet of a workbook; other files have one.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Page {
-    /// Its name.
     pub name: String,
     /// The joint that its rows stand under, where it says one (keys of JSON).
     pub(crate) joint: Option<String>,
@@ -141,7 +140,6 @@ impl Sheet {
         }
     }
 
-    /// Its first rows.
     pub(crate) fn first_rows(&self, most: usize) -> Result<Vec<RawRow>, IntakeError> {
         let mut rows = self.rows()?;
         let mut first = Vec::new();

@@ -61,7 +61,7 @@ pub struct Note {
     pub signature: Signature,
 }
 
-/// A frame's row.
+/// The row of a frame; its second byte says which.
 #[derive(Debug)]
 pub(crate) enum LedgerRow {
     /// A changed or removed fastener.
@@ -107,7 +107,7 @@ impl Step {
     }
 }
 
-/// See [`Note`].
+/// A [`Note`] as the ledger keeps it.
 #[derive(Debug)]
 pub(crate) struct NoteRow {
     pub(crate) shelf: String,
@@ -170,7 +170,6 @@ pub struct Lost {
     pub earlier: usize,
     /// Notes, such as saved questions.
     pub notes: usize,
-    /// Lines of the log.
     pub log_lines: usize,
     /// Changes of wrenches, layouts, bolt sets, or last lines of the log.
     pub bench: usize,
@@ -280,7 +279,7 @@ fn mark_lines_before(
     };
     for missing in *next_line..number {
         let change = BenchChange::LineLost(missing);
-        let marked = BenchRow { signature: Signature::default(), change };
+        let marked = BenchRow { signature: Signature::default(), change, takes_back: false };
         rows.push(LedgerRow::Bench(Box::new(marked)));
         lost.log_lines += 1;
         lost.bench = lost.bench.saturating_sub(1);

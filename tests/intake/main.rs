@@ -7,7 +7,6 @@ mod by_program;
 mod cells;
 mod corrected;
 mod export;
-mod export_formats;
 mod files;
 mod fuzz;
 mod json;
