@@ -149,9 +149,8 @@ pub(crate) fn torque_for(cell: &str, lube: Option<&str>, context: Context) -> Re
     Ok(taken.map(|found| {
         let notes = found.iter().flat_map(|one| &one.notes);
         let mut notes: Vec<String> = notes.map(|note| format!("torque: {note}")).collect();
-        let from_words = |one: &Tightening| {
-            one.torque.is_none() && one.snug.is_none() && !one.angles.is_empty()
-        };
+        let from_words =
+            |one: &Tightening| one.torque.is_none() && one.snug.is_none() && !one.angles.is_empty();
         if found.iter().any(from_words) && cell.contains(char::is_alphabetic) {
             // From where the angle counts stands in words.
             notes.push(format!("torque: {}", cell.trim()));
@@ -245,7 +244,12 @@ fn strength(field: &'static Field, cell: &str, context: Context) -> Reading<Patc
         let patch = patch.and(YIELD, Value::stated(found.yield_));
         let notes = found.note.iter().map(|note| format!("strength: {note}")).collect();
         let unknown_strength = found.unknown.then_some(found.hint);
-        Patch { read_as, notes, unknown_strength, ..patch.and(TENSILE, Value::stated(found.tensile)) }
+        Patch {
+            read_as,
+            notes,
+            unknown_strength,
+            ..patch.and(TENSILE, Value::stated(found.tensile))
+        }
     }))
 }
 

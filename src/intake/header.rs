@@ -256,7 +256,10 @@ fn meanings(words: &str) -> Option<(Vec<Column>, Weight)> {
     {
         let others = MEANINGS.get(plain_words(words).as_str()).into_iter().flatten();
         let others = others.filter(|other| !other.is(field.name)).cloned();
-        return Some((std::iter::once(Column::Field(field)).chain(others).collect(), Weight::Named));
+        return Some((
+            std::iter::once(Column::Field(field)).chain(others).collect(),
+            Weight::Named,
+        ));
     }
     if let Some(columns) = MEANINGS.get(plain_words(words).as_str()) {
         return Some((columns.clone(), Weight::Strong));

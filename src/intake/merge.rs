@@ -7,15 +7,15 @@ use crate::intake::Options;
 use crate::intake::doubts::Put;
 use crate::intake::draft::{Fields, place};
 use crate::intake::existing::Existing;
-use crate::intake::gone::{self, Watch, name_of, source_of, without_row};
 use crate::intake::gather::{FromRow, Gathered, agrees, is_same_setting};
+use crate::intake::gone::{self, Watch, name_of, source_of, without_row};
 use crate::intake::header::Column;
 use crate::intake::outcome::{Change, Report, SettingChange};
 use crate::intake::take_over::{joint_over, take_over};
 use crate::quantity::{Extent, Torque};
 use crate::record::{
-    Basis, FIELDS, Fastener, Field, FieldKind, Joint, Owner, Setting, place_of, setting_keys,
-    slug, unique_slug,
+    Basis, FIELDS, Fastener, Field, FieldKind, Joint, Owner, Setting, place_of, setting_keys, slug,
+    unique_slug,
 };
 use crate::text::{QuickMap, QuickSet, fold_name, quick_hash};
 

@@ -41,7 +41,8 @@ fn gone(report: &Value) -> Vec<(&str, Option<u64>)> {
 
 /// Part, thread, lube and torque of what holds, and of what is superseded.
 fn held(home: &Path, superseded: bool) -> Vec<String> {
-    let question = format!("assembly \"Tarvik 310\" {} superseded", if superseded { "and" } else { "not" });
+    let question =
+        format!("assembly \"Tarvik 310\" {} superseded", if superseded { "and" } else { "not" });
     let question = format!("{question} show part, thread, lube, torque");
     let (out, err, _) = run(home, &["--format", "csv", "find", &question]);
     let cells = |line: &str| line.split(',').map(str::to_owned).collect::<Vec<_>>();

@@ -6,9 +6,9 @@ use clampbook::intake::{EmptyBook, Options, Report, read_any, take};
 use clampbook::quantity::Extent;
 use clampbook::record::{Fastener, Pass, Setting};
 
+use crate::support::tables_of_the_book;
 #[cfg(feature = "spreadsheet")]
 use crate::support::workbook;
-use crate::support::tables_of_the_book;
 
 const SHEETS: &str = include_str!("../data/intake/sheets.txt");
 
@@ -202,7 +202,9 @@ fn extras(rest: &str, fastener: &Fastener, setting: &Setting, words: &str) -> Op
     let unit = setting.torque.map_or(1.0, |torque| torque.unit().factor);
     for extra in rest.split_whitespace() {
         let wrong = match extra.split_once('=') {
-            Some(("n", count)) => fastener.count.map(|own| own.to_string()).as_deref() != Some(count),
+            Some(("n", count)) => {
+                fastener.count.map(|own| own.to_string()).as_deref() != Some(count)
+            }
             Some(("pc", count)) => setting.passes.len().to_string() != count,
             Some(("pf", list)) => !are_passes(setting, &shares(list)),
             Some(("p", list)) => {
@@ -227,8 +229,7 @@ fn are_passes(setting: &Setting, wanted: &[f64]) -> bool {
         Pass::Share(share) => share.value().value() * top,
         Pass::Turn(_) | Pass::Snug => f64::NAN,
     };
-    let own: Vec<f64> =
-        setting.passes.iter().map(figure).filter(|own| own.is_finite()).collect();
+    let own: Vec<f64> = setting.passes.iter().map(figure).filter(|own| own.is_finite()).collect();
     let trimmed = |list: &[f64]| -> Vec<f64> {
         let is_last = list.last().is_some_and(|last| (last - top).abs() <= 0.01 * top);
         list[..list.len() - usize::from(is_last)].to_vec()
@@ -274,7 +275,8 @@ fn faults(sheet: &Written, report: &Report) -> Vec<String> {
     }
     let optional = sheet.reads.iter().filter(|wanted| wanted[7].contains("opt")).count();
     if held.len() > optional {
-        let extra = held.iter().map(|(one, setting)| format!("{} {}", one.part, setting.in_words()));
+        let extra =
+            held.iter().map(|(one, setting)| format!("{} {}", one.part, setting.in_words()));
         faults.push(format!("made {:?}", extra.collect::<Vec<_>>()));
     }
     faults

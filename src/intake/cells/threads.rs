@@ -223,7 +223,10 @@ fn leading_length(text: &str) -> Option<(&str, &str)> {
     let last = words.get(count - 1)?;
     let length = last.as_ptr() as usize + last.len() - text.as_ptr() as usize;
     let unit = ["mm", "\"", "inch", "in"].iter().find(|unit| {
-        text[length..].trim_start().strip_prefix(**unit).is_some_and(|rest| !rest.starts_with(char::is_alphanumeric))
+        text[length..]
+            .trim_start()
+            .strip_prefix(**unit)
+            .is_some_and(|rest| !rest.starts_with(char::is_alphanumeric))
     });
     let after = text[length..].trim_start();
     let whole = unit.map_or(length, |unit| text.len() - after.len() + unit.len());

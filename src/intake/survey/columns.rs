@@ -245,8 +245,11 @@ impl Settler<'_> {
         let (Some(unit), None) = (find_unit(unit), self.options.length_unit) else { return };
         for (at, heading) in headings.iter_mut().enumerate() {
             let figures = self.rows.iter().filter_map(|row| row.cell(at).parse::<f64>().ok());
-            let fits = |figure: f64| if unit.symbol == "mm" { figure >= 5.0 } else { figure <= 24.0 };
-            if heading.column.is("length") && heading.units.is_empty() && figures.into_iter().all(fits)
+            let fits =
+                |figure: f64| if unit.symbol == "mm" { figure >= 5.0 } else { figure <= 24.0 };
+            if heading.column.is("length")
+                && heading.units.is_empty()
+                && figures.into_iter().all(fits)
             {
                 plan.conclude(format!(
                     "`{}` has no unit: taken in {}, as the threads are",

@@ -160,8 +160,10 @@ fn is_grade(text: &str) -> bool {
 }
 
 fn is_tick(text: &str) -> bool {
-    matches!(plain_words(text).as_str(), "x" | "xx" | "yes" | "y" | "ja" | "j" | "oui" | "si" | "o" | "ok")
-        || matches!(text, "✓" | "✔" | "☑" | "☒" | "•" | "*")
+    matches!(
+        plain_words(text).as_str(),
+        "x" | "xx" | "yes" | "y" | "ja" | "j" | "oui" | "si" | "o" | "ok"
+    ) || matches!(text, "✓" | "✔" | "☑" | "☒" | "•" | "*")
 }
 
 /// Whether the last word of a text is a thread: `Pulley 7/16-14`.
@@ -201,7 +203,9 @@ pub(crate) fn starts_with_thread(text: &str) -> bool {
     let first = text.split([' ', ',']).next().unwrap_or_default();
     let unified = first.contains('/') || first.contains('-') || first.starts_with(['M', 'm', '#']);
     // `20-100 Nm` is a range.
-    if unit_spelled(text[first.len()..].trim()).is_some_and(|(unit, _)| unit.dimension == Dimension::Torque) {
+    if unit_spelled(text[first.len()..].trim())
+        .is_some_and(|(unit, _)| unit.dimension == Dimension::Torque)
+    {
         return false;
     }
     (unified && first.len() >= 2 && is_thread(first))

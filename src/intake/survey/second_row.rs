@@ -91,8 +91,9 @@ impl Finder<'_> {
     ) -> Option<Vec<Option<Vec<&'static crate::quantity::Unit>>>> {
         const OTHER: &[&str] = &[
             "pcs", "pc", "ea", "each", "stk", "stuck", "st", "-", "class", "iso", "grade", "u",
-            "uds", "pz", "nb", "size", "mm", "no", "qty", "text", "n", "km", "miles", "mi", "h", "hrs",
-            "hours", "std", "date", "rpm", "bar", "x", "y/n", "#", "nr", "szt", "klasse", "gewinde", "txt",
+            "uds", "pz", "nb", "size", "mm", "no", "qty", "text", "n", "km", "miles", "mi", "h",
+            "hrs", "hours", "std", "date", "rpm", "bar", "x", "y/n", "#", "nr", "szt", "klasse",
+            "gewinde", "txt",
         ];
         let mut units = vec![None; headings.len()];
         let (mut torques, mut total) = (0, 0);

@@ -216,8 +216,7 @@ fn without_title_words(text: &str) -> Option<String> {
     }
     let says_more = words.iter().any(|word| {
         let folded = plain_words(word);
-        !FILLER.contains(&folded.as_str())
-            && !ARTICLES.contains(&folded.as_str())
+        !FILLER.contains(&folded.as_str()) && !ARTICLES.contains(&folded.as_str())
     });
     while words.first().is_some_and(|word| ARTICLES.contains(&plain_words(word).as_str())) {
         words.remove(0);
