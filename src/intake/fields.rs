@@ -246,8 +246,8 @@ fn strength(field: &'static Field, cell: &str, context: Context) -> Reading<Patc
         let unknown_strength = found.unknown.then_some(found.hint);
         Patch {
             read_as,
-            notes,
             unknown_strength,
+            notes,
             ..patch.and(TENSILE, Value::stated(found.tensile))
         }
     }))

@@ -14,6 +14,7 @@ mod decode;
 mod doubts;
 mod draft;
 mod edit;
+mod ends;
 mod entry;
 mod error;
 mod existing;

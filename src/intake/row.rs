@@ -401,7 +401,6 @@ impl<'a> RowReader<'a> {
             .or(of_title)
             .or(row_unit.filter(|_| is_torque))
             .or(first)
-            .or(of_heading)
             .or(of_row)
             .or(given);
         let mark = self.plan.decimal;

@@ -35,6 +35,7 @@ Examples:
 Nothing is stored while a cell is refused, unless --take-good is given. The same
 file a second time changes nothing. Of a corrected file the report names what the
 book has from the same source and the file no longer has; --retire marks it superseded.")]
+#[allow(clippy::struct_excessive_bools)] // each is one switch of the command
 pub(super) struct Import {
     /// The file: CSV, TSV, JSON, JSON lines, XLSX or ODS; - is standard input
     pub file: PathBuf,
