@@ -3,7 +3,7 @@
 //! is read as that, with the questions that are due and no other.
 
 use clampbook::intake::{EmptyBook, Options, Report, read_any, take};
-use clampbook::quantity::Extent;
+use clampbook::quantity::{Extent, Torque};
 use clampbook::record::{Fastener, Pass, Setting};
 
 use crate::support::tables_of_the_book;
@@ -70,6 +70,7 @@ fn bytes(sheet: &Written) -> Option<Vec<u8>> {
 }
 
 #[cfg(feature = "spreadsheet")]
+#[allow(clippy::unnecessary_wraps)] // a build without workbooks has none
 fn packed(sheet: &Written) -> Option<Vec<u8>> {
     if sheet.name.ends_with("ods") {
         let (page, lines) = &sheet.pages[0];
@@ -172,7 +173,7 @@ fn figures(wanted: &str, setting: &Setting) -> Option<String> {
         (asked, None) if asked.starts_with('?') => None,
         (_, None) => Some("no torque".to_owned()),
         (torque, Some(own)) => {
-            let (low, high) = (own.low().map(|low| low.nm()), own.high().nm());
+            let (low, high) = (own.low().map(Torque::nm), own.high().nm());
             let fits = |text: &str| {
                 let (from, to) = ends(text);
                 let is_low = match (from, low) {
