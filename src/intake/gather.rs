@@ -33,7 +33,7 @@ pub(crate) struct Gathered {
 }
 
 impl Gathered {
-    /// Its assembly, folded.
+    /// The name of its assembly, as names are compared.
     pub(crate) fn assembly(&self) -> &str {
         &self.names[0]
     }

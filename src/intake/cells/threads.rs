@@ -66,13 +66,8 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     if let Some(reading) = with_length(text, context).or_else(|| after_words(text, context)) {
         return reading;
     }
-    if let Some((size, tpi)) = text.split_once(['x', 'X'])
-        && tpi.trim().parse::<u32>().is_ok()
-        && let Ok(thread) = Thread::parse(&format!("{}-{}", size.trim(), tpi.trim()))
-        && thread.tpi().is_some()
-    {
-        let reason = format!("`{text}`: is {} the threads per inch", tpi.trim());
-        return Err(Problem::question("cross-for-dash", reason, vec![thread.to_string()]));
+    if let Some(problem) = cross_for_dash(text) {
+        return Err(problem);
     }
     if let Some(again) = nearly(text)
         && let Ok(thread) = Thread::parse(&again)
@@ -163,6 +158,16 @@ fn with_words(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
         }
     }
     None
+}
+
+/// `7/16x20`: a cross where a dash parts the threads per inch.
+fn cross_for_dash(text: &str) -> Option<Problem> {
+    let (size, tpi) = text.split_once(['x', 'X'])?;
+    tpi.trim().parse::<u32>().ok()?;
+    let thread = Thread::parse(&format!("{}-{}", size.trim(), tpi.trim())).ok()?;
+    thread.tpi()?;
+    let reason = format!("`{text}`: is {} the threads per inch", tpi.trim());
+    Some(Problem::question("cross-for-dash", reason, vec![thread.to_string()]))
 }
 
 /// No pitch is larger, in mm: what stands after a larger size is a length.

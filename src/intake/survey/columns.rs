@@ -150,20 +150,7 @@ impl Settler<'_> {
             self.length_units(&mut table.headings, plan);
         }
         let mut headings = std::mem::take(&mut table.headings);
-        for heading in &headings {
-            if let Column::Unknown { .. } = heading.column
-                && let Some(near) = nearly_lube(&heading.text, self.names)
-            {
-                let text = &heading.text;
-                let problem =
-                    format!("the heading `{text}` names a torque for a lube that is not known");
-                let advice = format!("did you mean `{near}`? Else add the lube to the book first");
-                return Err(self.fault(line, problem, &advice));
-            }
-            if let Some(problem) = wrong_unit(heading) {
-                return Err(self.fault(line, problem, "correct the unit in the heading"));
-            }
-        }
+        self.sound(&headings, line)?;
         let fault =
             |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
         let mut reshape = Reshape::of(&mut headings, self.names, self.options, fault)?;
@@ -192,6 +179,25 @@ impl Settler<'_> {
         let fills_down = self.fills_down(&table, &headings);
         let (page, header) = (table.page, table.header);
         plan.blocks.push(Block { page, header, headings, reshape, given, titles, fills_down });
+        Ok(())
+    }
+
+    /// Refuses headings that name a torque for an unknown lube, or a wrong unit.
+    fn sound(&self, headings: &[Heading], line: u32) -> Result<(), IntakeError> {
+        for heading in headings {
+            if let Column::Unknown { .. } = heading.column
+                && let Some(near) = nearly_lube(&heading.text, self.names)
+            {
+                let text = &heading.text;
+                let problem =
+                    format!("the heading `{text}` names a torque for a lube that is not known");
+                let advice = format!("did you mean `{near}`? Else add the lube to the book first");
+                return Err(self.fault(line, problem, &advice));
+            }
+            if let Some(problem) = wrong_unit(heading) {
+                return Err(self.fault(line, problem, "correct the unit in the heading"));
+            }
+        }
         Ok(())
     }
 
