@@ -8,7 +8,7 @@ mod list;
 
 pub use bolts::{BoltRow, bolt_list};
 pub use export::log_export;
-pub use list::{job_page, log_line_page, log_list, off_target_list, tin_list};
+pub use list::{job_page, log_line_page, log_list, off_target_list, retorque_list, tin_list};
 
 use crate::record::{Pull, Reached};
 
