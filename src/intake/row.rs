@@ -12,8 +12,8 @@ use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, tor
 use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
-    completed, dimension_of, end_of, in_series, is_a_step, is_choice, is_named, not_known,
-    one_pass, torque_unit, unguarded,
+    completed, dimension_of, end_of, header_of, in_series, is_a_step, is_choice, is_named,
+    not_known, one_pass, torque_unit, unguarded,
 };
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
@@ -494,8 +494,4 @@ fn single_torque(reading: &mut RowReading) {
             problem.reason = format!("`{}`: two lubes, one torque", note.raw);
         }
     }
-}
-
-fn header_of(headings: &[Heading], at: usize) -> &str {
-    headings.get(at).map_or("", |heading| heading.text.as_str())
 }
