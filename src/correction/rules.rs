@@ -2,7 +2,7 @@
 //! at the [`Shape`] and at the two lubes, at nothing else.
 
 use crate::correction::Refusal;
-use crate::correction::duty_words::{Said, shown};
+use crate::record::duty_words::{Said, shown};
 use crate::correction::shape::Shape;
 use crate::mechanics::exceeds;
 use crate::quantity::Extent;

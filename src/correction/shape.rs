@@ -1,7 +1,7 @@
 //! Everything of a setting and its fastener that decides whether it may be
 //! restated. The rules see this and nothing else.
 
-use crate::correction::duty_words::{Said, duty_word, reuse_word};
+use crate::record::duty_words::{Said, duty_word, reuse_word};
 use crate::quantity::{Extent, Torque};
 use crate::record::{
     Basis, Derived, Duty, Fastener, FinishStated, Kind, Lube, Lubes, Method, Prevailing, Reuse,

@@ -67,7 +67,7 @@ fn seed_data_comes_back_as_it_was() {
 fn hard_cells_come_back_as_they_were() {
     let text = "\
 Assembly,Joint,Part,Kind,Duty,Qty,Thread,Strength,Yield,Length,Torque,Angle,Passes,Stretch,Reuse,Hole type,Source,Caution,Tags,Notes,Colour
-Marlow 6,head,\"stud, long\",stud,engine,8,7/16-14 x 7/16-20,,180 ksi,3-1/2 in,70 lb-ft dry 52 lb-ft moly,,,,up to 5 cycles,blind,Sheet H7 rev C p. 12,Keep wet; Cold only,\"outer, blue\",=1+1,green
+Marlow 6,head,\"stud, long\",stud,engine,8,7/16-14 x 7/16-20,,180 ksi,3-1/2 in,88 lb-ft dry 66 lb-ft moly,,,,up to 5 cycles,blind,Sheet H7 rev C p. 12,Keep wet; Cold only,\"outer, blue\",=1+1,green
 Marlow 6,rod,bolt,bolt,,12,3/8-24,,,,max 45 lb-ft,,\"20 lb-ft, 40 lb-ft\",.0055-.0060,until free length 2.003 in,,from memory,,,'quoted,
 Marlow 6,main,bolt,bolt,,10,M8,10.9,,80 mm,22 Nm,+90° +1/4 turn,,,single-use,thru to oil,,,,\"two
 lines\",

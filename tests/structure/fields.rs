@@ -39,6 +39,7 @@ const OWN: &[(&str, &str)] = &[
     // Of a log line, whose passes are done.
     ("passes", "45 lb-ft done"),
     ("reached", "1: 70 lb-ft; 2: 71 lb-ft"),
+    ("calibrated", "2026-01-10"),
     ("bolts", "1: new 1.9986 in, mark A, earlier 2; 2"),
     ("k", "0.15"),
     ("mu-thread", "0.15"),

@@ -18,7 +18,7 @@ pub use field::{Field, FieldKind, Origin, Owner, Part};
 pub(crate) use field::{at, derived, field};
 pub(crate) use figure_lenses::{End, Factor, Figure, Size, factor, figure};
 pub(crate) use leaf::{Leaf, NEEDED, given, optional};
-pub(crate) use lens::{At, Lens, Placed, Record};
+pub(crate) use lens::{At, Lens, Placed, Record, seen, seen_mut};
 pub(crate) use more_lenses::{List, Ring, Words, list, words};
 pub use record_table::{FieldError, RecordTable};
 pub use value::{Measure, Value, Written};

@@ -3,11 +3,12 @@
 
 use std::sync::LazyLock;
 
-use crate::record::{Beginnings, Duty, Fastener, phrase_in, words_of};
+use crate::record::words::{Beginnings, phrase_in, words_of};
+use crate::record::{Duty, Fastener};
 
 /// What a word of the record says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Said {
+pub(crate) enum Said {
     /// A duty with a procedure of its own.
     Duty(Duty),
     /// A plug of any kind.
@@ -41,7 +42,7 @@ static ONCE: &[&str] = &[
 
 /// The first duty that the words of `fastener` tell, and the word that tells it:
 /// none where a duty is stated, which settles it.
-pub(super) fn duty_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
+pub(crate) fn duty_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
     if fastener.joint.duty.is_some() {
         return None;
     }
@@ -52,7 +53,7 @@ pub(super) fn duty_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
 
 /// The words of `fastener` that say that it is used once: none where reuse is
 /// stated, which settles it.
-pub(super) fn reuse_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
+pub(crate) fn reuse_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
     if fastener.reuse.is_some() {
         return None;
     }
@@ -81,6 +82,6 @@ fn find<T>(fastener: &Fastener, look: impl Fn(&[String]) -> Option<T>) -> Option
 }
 
 /// The word as it is shown: without the mark for any ending.
-pub(super) fn shown(phrase: &str) -> &str {
+pub(crate) fn shown(phrase: &str) -> &str {
     phrase.trim_end_matches('*')
 }
