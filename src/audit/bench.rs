@@ -12,13 +12,11 @@ use crate::text::fold_name;
 /// What of the bench is looked at.
 #[derive(Debug, Clone, Copy)]
 pub struct Bench<'a> {
-    /// Its wrenches.
     pub wrenches: &'a [Wrench],
     /// Its bolt sets with each bolt as the log leaves it.
     pub bolts: &'a [(BoltSet, Vec<BoltState>)],
     /// The lubes, each under all its names.
     pub tables: &'a Tables,
-    /// The log.
     pub log: &'a Log,
     /// The day on which it is looked at.
     pub day: Date,

@@ -38,11 +38,8 @@ pub enum FindingKind {
     NoFigure,
     /// No lube for a torque.
     NoLube,
-    /// No thread.
     NoThread,
-    /// No source.
     NoSource,
-    /// No strength.
     NoStrength,
     /// Several fasteners and no order.
     NoOrder,
@@ -71,13 +68,10 @@ pub enum FindingKind {
 /// One row of [`FINDINGS`].
 #[derive(Debug)]
 pub struct FindingRow {
-    /// The kind.
     pub kind: FindingKind,
-    /// Its short name.
     pub name: &'static str,
     /// How much it matters.
     pub severity: Severity,
-    /// What to do.
     pub advice: &'static str,
 }
 
@@ -128,7 +122,6 @@ impl FindingKind {
 /// One thing that is wrong or doubtful.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
-    /// Which kind.
     pub kind: FindingKind,
     /// Key of the setting, or of the fastener.
     pub key: String,

@@ -1,11 +1,13 @@
 //! Doubts about one setting: missing parts, strength, units.
 
+use std::sync::LazyLock;
+
 use crate::audit::{Finding, FindingKind};
 use crate::mechanics::{Bounds, Plausible, exceeds, judge};
 use crate::quantity::{Extent, Ratio, Stated, Stress, Torque};
 use crate::record::duty_words::{reuse_word, shown};
 use crate::record::{
-    Derived, Fastener, Method, Prevailing, Setting, Tables, derive, lube_ratios, phrase_in, words_of,
+    Derived, Fastener, Method, Phrases, Prevailing, Setting, Tables, derive, lube_ratios,
 };
 
 /// Above this share a setting is near proof, or near yield with torsion.
@@ -45,7 +47,8 @@ fn reuse(fastener: &Fastener) -> Option<Finding> {
     if fastener.reuse.is_some() {
         return None;
     }
-    let new_part = || phrase_in(&words_of(fastener.notes.as_deref()?), NEW_PART);
+    static PHRASES: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(NEW_PART.iter().copied()));
+    let new_part = || Some(NEW_PART[PHRASES.first_in(fastener.notes.as_deref()?)?]);
     let word = reuse_word(fastener).map(|(_, word)| word).or_else(new_part).map(shown);
     let turned = |setting: &&Setting| {
         !setting.superseded && matches!(setting.method, Method::TorqueAngle | Method::Angle)

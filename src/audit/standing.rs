@@ -38,9 +38,7 @@ pub enum Standing {
 /// A finding with how it stands.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Judged {
-    /// The finding.
     pub finding: Finding,
-    /// How it stands.
     pub standing: Standing,
 }
 

@@ -11,7 +11,7 @@ use crate::cli::out::Out;
 use crate::cli::pairs::parted;
 use crate::cli::sign::{Signer, signature};
 use crate::intake::{self, Change as Outcome, Column, Held, Options, Report, Verdict};
-use crate::record::{FIELDS, Fastener, KeptKind, Origin, differences, find_field};
+use crate::record::{Fastener, KeptKind, differences, find_field, stored_fields};
 use crate::report;
 use crate::store::{Access, Change};
 use crate::text::{fold_name, nearest};
@@ -40,7 +40,6 @@ pub(super) struct Add {
     pub signer: Signer,
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, Failure> {
     let (name, pairs) = parted(&add.words)?;
     let who = add.signer.who.as_deref();
@@ -119,7 +118,7 @@ fn known_fields(taken: &Report) -> Result<(), Failure> {
     for heading in &taken.headings {
         let message = match &heading.column {
             Column::Unknown { .. } | Column::Blank => {
-                let stored = FIELDS.iter().filter(|field| field.origin == Origin::Stored);
+                let stored = stored_fields();
                 let near = nearest(&heading.text, stored.map(|field| field.name));
                 let hint = near.map_or_else(
                     || "`clampbook list fields` names them all".to_owned(),

@@ -91,7 +91,6 @@ pub(super) enum BookCommand {
     Compact,
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, book: &Book, out: &mut Out) -> Result<Code, Failure> {
     match &book.what {
         BookCommand::Info => info(globals, out),

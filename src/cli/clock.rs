@@ -22,7 +22,6 @@ pub(super) fn to_the_second() -> Timestamp {
     Timestamp::from_second(now.as_second()).unwrap_or(now)
 }
 
-/// The day, UTC.
 pub(super) fn today() -> Date {
     now().to_zoned_datetime(TimeZone::UTC).date()
 }

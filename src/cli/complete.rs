@@ -9,7 +9,7 @@ use std::rc::Rc;
 use clap_complete::engine::{ArgValueCompleter, CompletionCandidate};
 
 use crate::cli::words::{Words, units};
-use crate::record::{NameOf, Origin, field_words, find_field};
+use crate::record::{NameOf, field_words, find_field};
 
 /// The line that is being completed.
 #[derive(Clone, Default)]
@@ -89,7 +89,6 @@ pub(super) fn key() -> ArgValueCompleter {
     listed(|words| words.keys.clone())
 }
 
-/// Completes bolt sets.
 pub(super) fn set() -> ArgValueCompleter {
     listed(|words| words.sets.clone())
 }
@@ -131,8 +130,7 @@ pub(super) fn record() -> ArgValueCompleter {
 
 /// What may stand where no `=` is typed.
 fn names_or_fields(before: &[&str], words: &Words) -> Vec<String> {
-    let stored =
-        |word: &&&str| find_field(word).is_some_and(|field| field.origin == Origin::Stored);
+    let stored = |word: &&&str| find_field(word).is_some_and(crate::record::Field::is_stored);
     let fields = || field_words().iter().filter(stored).map(|word| format!("{word}="));
     match before {
         ["add"] => {

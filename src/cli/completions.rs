@@ -19,7 +19,6 @@ pub(super) struct Completions {
     pub shell: clap_complete::Shell,
 }
 
-/// Runs the command.
 pub(super) fn run(asked: &Completions, out: &mut Out) -> Result<Code, Failure> {
     let name = asked.shell.to_string();
     let shell = SHELLS.completer(&name).ok_or_else(|| {

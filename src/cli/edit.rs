@@ -14,7 +14,7 @@ use crate::cli::pairs::parted;
 use crate::cli::sign::Signer;
 use crate::intake::{self, Cell};
 use crate::record::{
-    FIELDS, Fastener, Field, Joint, KeptKind, Origin, Owner, differences, find_field, setting_keys,
+    Fastener, Field, Joint, KeptKind, Owner, differences, find_field, setting_keys, stored_fields,
 };
 use crate::report::{self, HistoryEntry};
 use crate::store::{Access, Book, Change, Writer};
@@ -50,7 +50,6 @@ pub(super) struct Edit {
     pub signer: Signer,
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, edit: &Edit, out: &mut Out) -> Result<Code, Failure> {
     let (name, pairs) = parted(&edit.words)?;
     let who = edit.signer.who.as_deref();
@@ -116,7 +115,7 @@ fn field(name: &str) -> Result<&'static Field, Failure> {
             let message = "a key never changes: it is what notes and other programs hold on to";
             Err(Failure::Argument(message.to_owned()))
         }
-        Some(field) if field.origin == Origin::Stored => Ok(field),
+        Some(field) if field.is_stored() => Ok(field),
         Some(field) => {
             let message = format!(
                 "{} is computed by clampbook: change the torque, the thread or the lube",
@@ -125,7 +124,7 @@ fn field(name: &str) -> Result<&'static Field, Failure> {
             Err(Failure::Argument(message))
         }
         None => {
-            let stored = FIELDS.iter().filter(|field| field.origin == Origin::Stored);
+            let stored = stored_fields();
             let near = nearest(&name, stored.map(|field| field.name));
             let hint = near.map_or_else(
                 || "`clampbook list fields` names them all".to_owned(),

@@ -2,6 +2,7 @@
 //! script for a server.
 
 use std::io::{self, Write};
+use std::ops::ControlFlow;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -13,7 +14,8 @@ use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::question::fasteners;
 use crate::record::{Fastener, Tables};
-use crate::report;
+use crate::report::{self, Fasteners};
+use crate::store::{Access, Book, StoreError};
 
 // `export`
 #[derive(Debug, clap::Args)]
@@ -61,24 +63,82 @@ pub(super) enum ExportKind {
 pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<Code, Failure> {
     let kind = kind(export, out.format)?;
     let opened = open::reader(globals)?;
-    let fasteners = fasteners(globals, &export.question, &opened.book)?;
-    let tables = opened.book.tables();
+    let book = &opened.book;
+    let chosen = match export.question.as_slice() {
+        [] => Chosen::All(book),
+        question => Chosen::Some(fasteners(globals, question, book)?),
+    };
+    let (fasteners, settings) = chosen.counts();
     match &export.file {
         Some(file) => {
             let mut to = FileOut::begin(file, export.replace)?;
-            draw(kind, &fasteners, tables, &mut to)?
-                .map_err(|error| file_out::failed(file, &error))?;
+            write(kind, &chosen, book.tables(), &mut to)
+                .map_err(|error| failed(error, |error| file_out::failed(file, &error)))?;
             to.finish()?;
-            let settings: usize = fasteners.iter().map(|one| one.settings.len()).sum();
-            let (file, all) = (file.display(), fasteners.len());
-            out.answer(&format!("{file}: {all} fasteners, {settings} settings."));
+            out.answer(&format!("{}: {fasteners} fasteners, {settings} settings.", file.display()));
         }
-        None => {
-            let written = draw(kind, &fasteners, tables, out.stdout())?;
-            out.keep(written);
+        None => match write(kind, &chosen, book.tables(), out.stdout()) {
+            // A closed pipe or a full disk shows at the end, as for every answer.
+            Err(error) if !is_of_book(&error) => out.keep(Err(error)),
+            written => written.map_err(|error| failed(error, Failure::Output))?,
+        },
+    }
+    Ok(if fasteners == 0 { Code::Nothing } else { Code::Answered })
+}
+
+/// The fasteners that are exported.
+enum Chosen<'a> {
+    /// All of the book: read one by one while they are written.
+    All(&'a Book),
+    /// Those that a question found.
+    Some(Vec<Arc<Fastener>>),
+}
+
+impl Chosen<'_> {
+    /// How many fasteners and settings they are.
+    fn counts(&self) -> (u64, u64) {
+        match self {
+            Self::All(book) => {
+                let info = book.info();
+                (info.fasteners, info.settings)
+            }
+            Self::Some(these) => {
+                let settings = these.iter().map(|one| one.settings.len() as u64).sum();
+                (these.len() as u64, settings)
+            }
         }
     }
-    Ok(if fasteners.is_empty() { Code::Nothing } else { Code::Answered })
+}
+
+impl Fasteners for Chosen<'_> {
+    fn each(&self, visit: &mut dyn FnMut(&Fastener) -> io::Result<()>) -> io::Result<()> {
+        let book = match self {
+            Self::All(book) => book,
+            Self::Some(these) => return these.each(visit),
+        };
+        let mut written = Ok(());
+        let read = book.each(&Access::All, &mut |fastener| {
+            written = visit(&fastener);
+            if written.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+        });
+        read.map_err(io::Error::other).and(written)
+    }
+}
+
+/// Whether it was the book that could not be read, not the output written.
+fn is_of_book(error: &io::Error) -> bool {
+    error.get_ref().is_some_and(<dyn std::error::Error + Send + Sync>::is::<StoreError>)
+}
+
+fn failed(error: io::Error, otherwise: impl FnOnce(io::Error) -> Failure) -> Failure {
+    match error.downcast::<StoreError>() {
+        Ok(of_book) => Failure::Book(of_book),
+        // The form cannot hold the book.
+        Err(error) if error.kind() == io::ErrorKind::InvalidInput => {
+            Failure::Argument(error.to_string())
+        }
+        Err(error) => otherwise(error),
+    }
 }
 
 /// What is written: as told, else as the ending of the file says.
@@ -113,29 +173,23 @@ fn kind(export: &Export, format: Format) -> Result<ExportKind, Failure> {
     Ok(kind)
 }
 
-/// Writes the fasteners; a form that cannot hold them is an error of its own.
-fn draw(
+fn write(
     kind: ExportKind,
-    fasteners: &[Arc<Fastener>],
+    fasteners: &Chosen<'_>,
     tables: &Tables,
     to: &mut dyn Write,
-) -> Result<io::Result<()>, Failure> {
-    Ok(match kind {
+) -> io::Result<()> {
+    match kind {
         ExportKind::Csv => report::export_csv(fasteners, to),
         ExportKind::Json => report::export_json(fasteners, to),
         ExportKind::Jsonl => report::export_json_lines(fasteners, to),
-        ExportKind::Sql => to.write_all(report::export_sql(fasteners, tables).as_bytes()),
-        ExportKind::Xlsx => to.write_all(&workbook(fasteners)?),
-    })
-}
-
-#[cfg(feature = "spreadsheet")]
-fn workbook(fasteners: &[Arc<Fastener>]) -> Result<Vec<u8>, Failure> {
-    report::export_workbook(fasteners).map_err(|error| Failure::Argument(error.to_string()))
-}
-
-#[cfg(not(feature = "spreadsheet"))]
-fn workbook(_: &[Arc<Fastener>]) -> Result<Vec<u8>, Failure> {
-    let message = "this clampbook was built without workbooks: export as CSV";
-    Err(Failure::Argument(message.to_owned()))
+        ExportKind::Sql => report::export_sql(fasteners, tables, to),
+        #[cfg(feature = "spreadsheet")]
+        ExportKind::Xlsx => report::export_workbook(fasteners, to),
+        #[cfg(not(feature = "spreadsheet"))]
+        ExportKind::Xlsx => Err(io::Error::new(
+            io::ErrorKind::InvalidInput,
+            "this clampbook was built without workbooks: export as CSV",
+        )),
+    }
 }

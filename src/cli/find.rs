@@ -44,7 +44,6 @@ pub(super) struct Find {
     pub why: bool,
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, find: &Find, out: &mut Out) -> Result<Code, Failure> {
     let Some(name) = &find.save else {
         let opened = open::reader(globals)?;

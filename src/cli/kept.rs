@@ -24,7 +24,6 @@ const SHELF: &str = "changes of tables";
 /// What is to be done with a record.
 pub(super) struct Task<'a> {
     pub kind: KeptKind,
-    /// Its name.
     pub name: &'a str,
     /// The fields that are stated.
     pub pairs: &'a [(&'a str, &'a str)],

@@ -54,7 +54,6 @@ pub(super) enum Listed {
     Questions,
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, list: &List, out: &mut Out) -> Result<Code, Failure> {
     if let Some(name) = &list.delete {
         return delete(globals, list, name, out);

@@ -41,7 +41,6 @@ pub(super) struct Lubes {
     pub replace: bool,
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, lubes: &Lubes, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
     let text = syntax::join_arguments(&lubes.question);

@@ -28,7 +28,6 @@ pub(super) struct Man {
     pub dir: Option<PathBuf>,
 }
 
-/// Runs the command.
 pub(super) fn run(asked: &Man, program: clap::Command, out: &mut Out) -> Result<Code, Failure> {
     let mut program = program.disable_help_subcommand(true);
     program.build();

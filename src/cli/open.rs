@@ -38,7 +38,6 @@ impl Drop for ThrowAway {
 }
 
 impl Folder {
-    /// Where it is.
     pub(super) fn path(&self) -> &Path {
         &self.path
     }
@@ -50,13 +49,11 @@ impl Folder {
 
 /// A book in its folder.
 pub(super) struct Opened {
-    /// The book.
     pub book: Book,
     folder: Folder,
 }
 
 impl Opened {
-    /// Where it is.
     pub(super) fn folder(&self) -> &Path {
         self.folder.path()
     }

@@ -52,7 +52,6 @@ enum Shape {
     Layout(Layout),
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, asked: &Order, out: &mut Out) -> Result<Code, Failure> {
     let typed = asked.what.join(" ");
     if let Some(shape) = shape(&typed)? {

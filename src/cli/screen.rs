@@ -13,14 +13,13 @@ use crate::store::Book;
 /// Quits where all fits, keeps colour, leaves the answer on the screen.
 const PAGER: &str = "less -FRX";
 
-/// Standard output.
+/// Standard output, through a pager where the answer is longer than the screen.
 pub(super) struct Screen {
     stdout: BufWriter<io::Stdout>,
     /// Lines of the screen; none where nothing is paged.
     rows: Option<usize>,
     /// What waits until it is known whether it fits.
     held: Vec<u8>,
-    /// Its lines.
     lines: usize,
     /// It does not fit, and there is no pager.
     is_plain: bool,

@@ -13,7 +13,6 @@ const SHELF: &str = "settings";
 
 /// Units to draw in.
 pub(super) const UNITS: &str = "units";
-/// Who makes changes.
 pub(super) const WHO: &str = "who";
 /// What shows a long answer.
 pub(super) const PAGER: &str = "pager";

@@ -24,7 +24,6 @@ pub(super) struct Thread {
     pub thread: Vec<String>,
 }
 
-/// Runs the command.
 pub(super) fn run(asked: &Thread, out: &mut Out) -> Result<Code, Failure> {
     let thread = thread::Thread::parse(&asked.thread.join(" "))
         .map_err(|error| Failure::Argument(error.to_string()))?;

@@ -35,7 +35,6 @@ pub(super) struct Words {
 /// Something that the text under the cursor may become.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Offer {
-    /// What is listed.
     pub(super) shown: String,
     /// What is put into the line.
     pub(super) text: String,

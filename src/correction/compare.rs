@@ -33,7 +33,6 @@ pub struct WrongLube {
     pub of_yield: Option<f64>,
     /// Share of yield at the turned thread.
     pub turned_of_yield: Option<f64>,
-    /// What that means.
     pub verdict: Verdict,
 }
 
@@ -71,7 +70,6 @@ impl Verdict {
 /// One fastener with every lube.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Comparison {
-    /// The fastener.
     pub fastener: Arc<Fastener>,
     /// For each lube the listed, computed or refused row.
     pub rows: Vec<Row>,

@@ -18,13 +18,11 @@ pub enum Refusal {
     /// No torque at all.
     #[error("torque not stated")]
     NoTorque,
-    /// No thread.
     #[error("thread not stated")]
     NoThread,
     /// The source itself has a value for the lube.
     #[error("{lube} is listed at {listed}: a listed value is never replaced")]
     Listed {
-        /// The lube.
         lube: String,
         /// What the source lists for it.
         listed: String,
@@ -74,18 +72,10 @@ pub enum Refusal {
     Coated,
     /// A finish in words that the table of finishes does not know.
     #[error("the finish `{words}` is not known: edit {key} finish=… in the words of `plain`")]
-    UnknownFinish {
-        /// The words.
-        words: String,
-        /// The fastener.
-        key: String,
-    },
+    UnknownFinish { words: String, key: String },
     /// A dry value holds only for the finish it was measured on.
     #[error("finish not stated: a dry value holds for plain steel only (edit {key} finish=plain)")]
-    FinishNotStated {
-        /// The fastener.
-        key: String,
-    },
+    FinishNotStated { key: String },
     /// Aluminium, titanium or stainless gall: their friction is not the table's.
     #[error("{0} in the pair: friction of steel does not hold")]
     Material(&'static str),
@@ -101,12 +91,7 @@ pub enum Refusal {
     #[error(
         "the hole material `{words}` is not known: edit {key} hole-material=… (steel, cast iron)"
     )]
-    UnknownHole {
-        /// The words.
-        words: String,
-        /// The fastener.
-        key: String,
-    },
+    UnknownHole { words: String, key: String },
     /// A joint on which a wrong clamp can kill.
     #[error("{0} joint: the maker's procedure only")]
     Duty(&'static str),
@@ -114,25 +99,13 @@ pub enum Refusal {
     #[error(
         "`{word}` says {duty}: the maker's procedure only; where it is none, edit {key} duty=engine"
     )]
-    DutyWord {
-        /// The word met.
-        word: String,
-        /// The duty.
-        duty: &'static str,
-        /// The fastener.
-        key: String,
-    },
+    DutyWord { word: String, duty: &'static str, key: String },
     /// A plug seals or sits on a gasket: its torque is no clamp.
     #[error("a plug is never converted")]
     Plug,
     /// Single use, by words where reuse is not stated.
     #[error("`{word}` says single use; where it may be used again, edit {key} reuse=reusable")]
-    ReuseWord {
-        /// The words met.
-        word: String,
-        /// The fastener.
-        key: String,
-    },
+    ReuseWord { word: String, key: String },
     /// A general chart knows no joint.
     #[error("a chart is for no particular joint: its value is never converted")]
     Chart,
@@ -141,12 +114,7 @@ pub enum Refusal {
     Governed(&'static str),
     /// Nobody knows which of two values holds.
     #[error("two current values for {lube}, {} and {}: mark one superseded first", values[0], values[1])]
-    Disagree {
-        /// The lube.
-        lube: String,
-        /// Both values.
-        values: [String; 2],
-    },
+    Disagree { lube: String, values: [String; 2] },
     /// The listed value leaves no room for the scatter of another lube.
     #[error("the listed value is at {percent} % of {limit}: too near to convert")]
     NearProof {
@@ -174,7 +142,6 @@ pub enum Refusal {
         percent: u32,
         /// "proof" or "yield".
         limit: &'static str,
-        /// The section.
         place: String,
     },
     /// The result would pass yield while tightening, torsion counted.
@@ -182,7 +149,6 @@ pub enum Refusal {
     Combined {
         /// Per cent reached, rounded up.
         percent: u32,
-        /// The section.
         place: String,
     },
     /// A section of the fastener is not known: it could be the weakest.

@@ -27,7 +27,7 @@ pub enum Encoding {
 }
 
 impl Encoding {
-    /// Its usual name.
+    /// The name that its standard uses.
     pub fn name(self) -> &'static str {
         match self {
             Self::Utf8 => "UTF-8",
@@ -137,7 +137,6 @@ impl TextFile {
         }
     }
 
-    /// Its encoding.
     pub(crate) fn encoding(&self) -> Encoding {
         self.encoding
     }

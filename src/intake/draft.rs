@@ -127,7 +127,6 @@ impl Patch {
         self
     }
 
-    /// Makes the change.
     pub(crate) fn apply(&self, draft: &mut Draft) {
         for (place, value) in &self.values {
             draft.put(*place, value);

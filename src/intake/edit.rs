@@ -12,7 +12,7 @@ use crate::intake::sheet::Page;
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
 use crate::intake::{CellVerdict, EmptyBook, Heading, Options, Report, Sheet, Verdict};
-use crate::record::{FIELDS, Fastener, Field, Origin, Owner, Setting, Tables, Value, place_of};
+use crate::record::{FIELDS, Fastener, Field, Owner, Setting, Tables, Value, place_of};
 
 /// A fastener as an edit makes it.
 #[derive(Debug, Clone, PartialEq)]
@@ -163,7 +163,7 @@ fn keep(new: &mut Fastener, base: &Fastener, old: &Fastener) {
 }
 
 fn keep_fields<R: std::any::Any>(owner: Owner, new: &mut R, base: &R, old: &R) {
-    let is_own = |field: &&Field| field.origin == Origin::Stored && field.owner == owner;
+    let is_own = |field: &&Field| field.is_stored() && field.owner == owner;
     for field in FIELDS.iter().filter(is_own) {
         if field.is_same(new, base) {
             field.copy(old, new);
@@ -192,9 +192,7 @@ impl Draft {
         draft.verbatim.extend(fastener.verbatim.clone());
         // Its key never changes; names that are taken away are asked for.
         let is_stated = |(at, field): &(usize, &Field)| {
-            *at != KEY
-                && field.origin == Origin::Stored
-                && field.kept(fastener, setting).is_stated()
+            *at != KEY && field.is_stored() && field.kept(fastener, setting).is_stated()
         };
         let stated = FIELDS.iter().enumerate().filter(is_stated);
         stated.for_each(|(at, _)| draft.stated.add(at));

@@ -73,6 +73,7 @@ pub(crate) fn stamped(options: &Options, plan: &Plan) -> Options {
     options
 }
 
+/// Reads the rows of a file one by one and gathers them into fasteners.
 pub(crate) struct Taker<'a> {
     plan: &'a Plan,
     names: &'a Names<'a>,

@@ -4,7 +4,6 @@
 /// A file that cannot be taken apart into rows and cells.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum IntakeError {
-    /// Nothing in it.
     #[error("{file}: the file is empty; it needs a row of headings and a row for each setting")]
     Empty {
         /// Name of the file.
@@ -59,9 +58,7 @@ pub enum IntakeError {
         file: String,
         /// Line of the header row.
         line: u32,
-        /// What is wrong.
         problem: String,
-        /// What to do.
         advice: String,
     },
     /// A notation that cannot be read: JSON, a mapping, a spreadsheet.
@@ -71,9 +68,7 @@ pub enum IntakeError {
         file: String,
         /// `, line 3` or `, sheet Heads`, or nothing.
         place: String,
-        /// What is wrong.
         problem: String,
-        /// What to do.
         advice: String,
     },
     /// A file changed between two readings: it was UTF-8 before.

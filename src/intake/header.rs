@@ -15,7 +15,7 @@ use crate::intake::words::{
     FILLER, HIGH, LOW, OLD, ORDINALS, STEP, TORQUE, plain_words, without_accents,
 };
 use crate::quantity::{Dimension, Unit};
-use crate::record::{FIELDS, Field, LubeClass, Origin, find_field};
+use crate::record::{FIELDS, Field, LubeClass, find_field};
 use crate::text::{Plain, nearest};
 use crate::thread::{Thread, ThreadError};
 
@@ -53,7 +53,6 @@ pub enum Column {
     RowNumber,
     /// Left out by the mapping, or taken apart or put together by it.
     LeftOut,
-    /// No heading.
     Blank,
 }
 
@@ -72,7 +71,6 @@ impl Column {
 /// One heading of the file.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Heading {
-    /// As written.
     pub text: String,
     /// What its column holds.
     pub column: Column,
@@ -94,7 +92,6 @@ pub struct Heading {
 /// How surely a text is a heading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Weight {
-    /// Not at all.
     None,
     /// It may as well be a cell: a grade, a lube, a thread, a bare unit.
     Weak,
@@ -129,8 +126,8 @@ pub(crate) fn fold_header(text: &str) -> String {
 /// Every folded spelling of every field; stored fields win over derived ones.
 static SPELLINGS: LazyLock<HashMap<String, &'static Field>> = LazyLock::new(|| {
     let mut spellings = HashMap::new();
-    for origin in [Origin::Stored, Origin::Derived] {
-        for field in FIELDS.iter().filter(|field| field.origin == origin) {
+    for is_stored in [true, false] {
+        for field in FIELDS.iter().filter(|field| field.is_stored() == is_stored) {
             let others = field.aliases.iter().chain(field.headers);
             for spelling in std::iter::once(&field.name).chain(others) {
                 spellings.entry(fold_header(spelling)).or_insert(field);
@@ -165,7 +162,6 @@ fn column_named(name: &str) -> Option<Column> {
 /// Longer cells are not looked at as headings: they are text, or a row split
 /// by the wrong delimiter.
 const LONGEST_HEADING: usize = 120;
-/// Reads a heading.
 pub(crate) fn read_heading(text: &str, names: &Names) -> Heading {
     known_heading(text, names).unwrap_or_else(|| {
         let column = match text.len() {
@@ -210,7 +206,7 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
 
 fn unknown(candidates: &[(String, Vec<&'static Unit>)]) -> Column {
     let words = candidates.last().map(|(words, _)| words.as_str()).unwrap_or_default();
-    let stored = SPELLINGS.iter().filter(|(_, field)| field.origin == Origin::Stored);
+    let stored = SPELLINGS.iter().filter(|(_, field)| field.is_stored());
     let mut spellings: Vec<&str> = stored.map(|(spelling, _)| spelling.as_str()).collect();
     spellings.sort_unstable();
     let near = nearest(words, spellings);
@@ -223,7 +219,7 @@ fn meanings(words: &str) -> Option<(Vec<Column>, Weight)> {
         return None;
     }
     let known = SPELLINGS.get(words).copied();
-    if let Some(field) = known.filter(|field| field.origin == Origin::Stored)
+    if let Some(field) = known.filter(|field| field.is_stored())
         && field.name.replace('-', " ") == words
     {
         return Some((vec![Column::Field(field)], Weight::Named));
@@ -233,7 +229,7 @@ fn meanings(words: &str) -> Option<(Vec<Column>, Weight)> {
     }
     let column = match (words, known) {
         ("threadlocker" | "thread locker" | "locking compound", _) => Column::Threadlocker,
-        (_, Some(field)) if field.origin == Origin::Stored => Column::Field(field),
+        (_, Some(field)) if field.is_stored() => Column::Field(field),
         // "text", "single-use", "blind" and the like are asked, not kept.
         (_, Some(field)) => Column::Derived(field),
         _ => end_of_range(words)?,

@@ -13,7 +13,7 @@ use crate::intake::outcome::{Change, Report, SettingChange};
 use crate::intake::take_over::{joint_over, take_over};
 use crate::quantity::{Extent, Torque};
 use crate::record::{
-    Basis, FIELDS, Fastener, Field, FieldKind, Joint, Origin, Owner, Setting, setting_keys, slug,
+    Basis, FIELDS, Fastener, Field, FieldKind, Joint, Owner, Setting, setting_keys, slug,
     unique_slug,
 };
 use crate::text::{QuickMap, QuickSet, fold_name, quick_hash};
@@ -129,7 +129,6 @@ impl<'a> Merger<'a> {
 
 /// What the book has under the name or key of a row.
 enum Known {
-    /// Nothing.
     None,
     /// The fastener that is meant.
     One(Arc<Fastener>),
@@ -252,9 +251,7 @@ const FIGURES: [&str; 4] = ["torque", "snug", "angle", "stretch"];
 /// The new setting, with what the row leaves empty taken from the old one.
 fn filled(mut new: Setting, stated: Fields, old: &Setting) -> Setting {
     let is_kept = |field: &&Field| {
-        field.origin == Origin::Stored
-            && field.owner == Owner::Setting
-            && !FIGURES.contains(&field.name)
+        field.is_stored() && field.owner == Owner::Setting && !FIGURES.contains(&field.name)
     };
     let same_torque = new.torque == old.torque;
     for field in FIELDS.iter().filter(is_kept) {

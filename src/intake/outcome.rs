@@ -19,16 +19,13 @@ pub struct Counts {
     pub taken: usize,
     /// Taken with a warning.
     pub warned: usize,
-    /// Questions.
     pub asked: usize,
-    /// Refused.
     pub refused: usize,
 }
 
 /// What becomes of a setting in the book.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Change {
-    /// New.
     Added,
     /// Known, with other figures.
     Changed,
@@ -59,7 +56,6 @@ pub struct SettingChange {
 /// How many settings end how.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Changes {
-    /// New settings.
     pub added: usize,
     /// Settings with other figures than before.
     pub changed: usize,

@@ -19,7 +19,6 @@ pub struct Question {
     pub place: Place,
     /// The cells as written, the first different ones.
     pub cells: Vec<String>,
-    /// How many cells.
     pub count: usize,
     /// Short stable name of the reason.
     pub code: &'static str,

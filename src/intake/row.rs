@@ -36,6 +36,7 @@ pub(crate) struct CellNote {
     pub(crate) outcome: CellOutcome,
 }
 
+/// What became of a cell that had something in it.
 #[derive(Debug)]
 pub(crate) enum CellOutcome {
     Taken { read_as: Option<String>, remarks: Vec<Remark> },

@@ -32,10 +32,9 @@ pub struct Sheet {
     body: Body,
 }
 
-/// A worksheet.
+/// A worksheet of a workbook; other files have one.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Page {
-    /// Its name.
     pub name: String,
     /// Its headings, where they are no row of it (keys of JSON).
     pub(crate) headings: Option<Vec<String>>,
@@ -139,7 +138,6 @@ impl Sheet {
         }
     }
 
-    /// Its first rows.
     pub(crate) fn first_rows(&self, most: usize) -> Result<Vec<RawRow>, IntakeError> {
         let mut rows = self.rows()?;
         let mut first = Vec::new();

@@ -33,7 +33,6 @@ impl RawRow {
         Self { line, ..Self::default() }
     }
 
-    /// Appends a cell.
     pub(crate) fn push(&mut self, cell: &str) {
         self.text.push_str(cell.trim());
         self.ends.push(self.text.len());

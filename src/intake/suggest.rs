@@ -6,7 +6,7 @@ use crate::intake::names::Names;
 use crate::intake::survey::headings_of;
 use crate::intake::{Options, Sheet};
 use crate::quantity::{DecimalMark, Unit};
-use crate::record::{FIELDS, Origin, Tables};
+use crate::record::{Tables, stored_fields};
 
 /// A commented mapping for `sheet` in TOML: what each heading was read as, the
 /// unknown ones to be filled in, and what may be said of the file as a whole.
@@ -19,7 +19,7 @@ pub fn suggest_mapping(sheet: &Sheet, tables: &Tables, options: &Options) -> Str
     for heading in &headings {
         out.push_str(&line(heading, options));
     }
-    let stored = FIELDS.iter().filter(|field| field.origin == Origin::Stored);
+    let stored = stored_fields();
     let names: Vec<&str> = stored.map(|field| field.name).collect();
     out.push_str(
         "# What a heading may mean, with its unit as in \"torque (lb-ft)\", or a torque for\n",

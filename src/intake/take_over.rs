@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use crate::record::{FIELDS, Fastener, Field, Joint, Origin, Owner};
+use crate::record::{FIELDS, Fastener, Field, Joint, Owner};
 
 /// A field that two records state differently: field, first, second.
 pub(crate) type Clash = (&'static str, String, String);
@@ -12,7 +12,7 @@ const NAMES: [&str; 4] = ["key", "assembly", "joint", "part"];
 
 /// The fields that all rows of one fastener share, those of the joint first.
 static SHARED: LazyLock<Vec<&Field>> = LazyLock::new(|| {
-    let is_own = |field: &&Field| field.origin == Origin::Stored && !NAMES.contains(&field.name);
+    let is_own = |field: &&Field| field.is_stored() && !NAMES.contains(&field.name);
     let of = |owner: Owner| FIELDS.iter().filter(is_own).filter(move |one| one.owner == owner);
     of(Owner::Joint).chain(of(Owner::Fastener)).collect()
 });

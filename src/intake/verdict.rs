@@ -71,7 +71,6 @@ impl Place {
 /// One cell with what became of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CellVerdict {
-    /// Where it stands.
     pub place: Place,
     /// The cell as written.
     pub raw: String,
@@ -110,7 +109,6 @@ pub(crate) struct Problem {
 }
 
 impl Problem {
-    /// A refusal.
     pub(crate) fn refused(
         code: &'static str,
         reason: impl Into<String>,
@@ -119,7 +117,6 @@ impl Problem {
         Self { code, reason: reason.into(), advice: advice.into(), readings: None, is_soft: false }
     }
 
-    /// A question.
     pub(crate) fn question(
         code: &'static str,
         reason: impl Into<String>,

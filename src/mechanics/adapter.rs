@@ -5,7 +5,6 @@ use crate::mechanics::error::{positive, result, smaller, within};
 use crate::mechanics::formula::Formula;
 use crate::quantity::{Angle, Length, Ratio, Torque};
 
-/// Adapter.
 pub static ADAPTER: Formula = Formula::new(
     "Tset = T·L/(L + E·cos θ)",
     "AC 43.13-1B (1998) fig. 7-2; US Army TM 9-254 fig. 46",
@@ -21,7 +20,6 @@ pub static AT_BOLT: Formula = Formula::new(
 pub static ON_AXIS: Formula =
     Formula::new("Tset = T", "an extension on the axis of the bolt moves nothing: statics");
 
-/// Multiplier.
 pub static MULTIPLIER: Formula =
     Formula::new("Tset = T/(i·η)", "ratio and efficiency as marked on the multiplier");
 

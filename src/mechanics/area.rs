@@ -42,7 +42,6 @@ impl fmt::Display for Place {
 /// A section and where it lies.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Section {
-    /// Where it lies.
     pub place: Place,
     /// Area, mm².
     pub area: Area,

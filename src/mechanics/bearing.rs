@@ -19,7 +19,6 @@ pub enum Head {
 /// A bearing that was assumed, and from what.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AssumedBearing {
-    /// The ring.
     pub bearing: Bearing,
     /// What was assumed, to be shown beside every figure made with it.
     pub assumed: &'static str,

@@ -120,7 +120,6 @@ pub enum Strips {
 /// A thread pair with the strength of both materials.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ThreadPair {
-    /// Sizes.
     pub limits: StripLimits,
     /// Tensile strength of bolt or stud, MPa.
     pub external_tensile: Stress,

@@ -12,7 +12,6 @@ pub enum MechanicsError {
     NotPositive {
         /// The input that is wrong.
         field: &'static str,
-        /// What was read.
         found: Found,
         /// What it should measure.
         expected: Dimension,
@@ -22,7 +21,6 @@ pub enum MechanicsError {
     OutOfRange {
         /// The input that is wrong.
         field: &'static str,
-        /// What was read.
         found: Found,
         /// Least value taken.
         low: Found,
@@ -34,17 +32,14 @@ pub enum MechanicsError {
     NotSmaller {
         /// The input that is too large.
         field: &'static str,
-        /// What was read.
         found: Found,
         /// The input that limits it.
         other: &'static str,
-        /// The limit.
         limit: Found,
     },
     /// The formula needs something that is not stated.
     #[error("{field} is not stated: {purpose}")]
     NotStated {
-        /// The missing input.
         field: &'static str,
         /// What it is needed for.
         purpose: &'static str,
@@ -61,9 +56,7 @@ pub enum MechanicsError {
     /// Each input is possible, together they give nothing that exists.
     #[error("{result} comes out as {found}: check {field}")]
     NoResult {
-        /// What was computed.
         result: &'static str,
-        /// What came out.
         found: Found,
         /// The input to look at first.
         field: &'static str,

@@ -4,7 +4,6 @@
 /// A formula and where it is published.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Formula {
-    /// The formula.
     pub text: &'static str,
     /// Where it is published.
     pub source: &'static str,

@@ -25,7 +25,6 @@ pub enum Control {
     TorqueDry,
     /// Torque, cadmium plated and dry.
     TorqueCadmium,
-    /// Torque, lubricated.
     TorqueLubricated,
     /// Torque, then an angle, below yield.
     Turn,
@@ -44,7 +43,6 @@ pub enum Control {
 /// One row of [`SCATTER`].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ScatterRow {
-    /// The control.
     pub control: Control,
     /// Deviation of the clamp to either side, a share of 1.
     pub either_side: f64,
@@ -82,11 +80,8 @@ impl Control {
 /// A clamp with the band in which it will lie, N.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Band {
-    /// Low end.
     pub low: Force,
-    /// Nominal.
     pub nominal: Force,
-    /// High end.
     pub high: Force,
 }
 

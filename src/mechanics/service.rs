@@ -9,7 +9,6 @@ use crate::quantity::{Area, Force, Ratio, Stress};
 /// part of it). Valid until the faces part. Source: Shigley ch. 8-7, 8-9.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Loaded {
-    /// Bolt and parts.
     pub joint: Joint,
     /// Clamp before the load, Fi, N.
     pub clamp: Force,

@@ -24,7 +24,6 @@ pub static CONE: Formula = Formula::new(
      30° as in Shigley 9th ed. eq. 8-20",
 );
 
-/// A sleeve.
 pub static SLEEVE: Formula = Formula::new("1/k = L/(E·π/4·(Do² − Di²))", HOOKE);
 
 /// Bolt and parts together.
@@ -113,7 +112,6 @@ impl fmt::Display for Part {
 /// A length of even section and material.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Segment {
-    /// What it is.
     pub part: Part,
     /// Length, mm.
     pub length: Length,

@@ -7,17 +7,13 @@ use crate::mechanics::error::{positive, result, share, within};
 use crate::mechanics::formula::{Formula, GEOMETRY};
 use crate::quantity::{Area, Force, Length, Ratio, Stress, Torque};
 
-/// Tension.
 pub static TENSION: Formula = Formula::new("σ = F/A", GEOMETRY);
 
-/// Share of proof.
 pub static OF_PROOF: Formula =
     Formula::new("F/(Sp·A)", "Shigley 9th ed. eq. 8-31: 75 % of proof for reused joints");
 
-/// Share of yield.
 pub static OF_YIELD: Formula = Formula::new("F/(Sy·A)", "tension over yield strength or Rp0.2");
 
-/// Combined stress.
 pub static COMBINED: Formula = Formula::new(
     "√(σ² + 3·τ²)/Sy, τ = 12·Tt/(π·d0³), d0 = √(4·A/π)",
     "VDI 2230 (2003); the 12 is fully plastic torsion, an elastic bar has 16",

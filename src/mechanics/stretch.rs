@@ -14,7 +14,6 @@ pub static STRETCH: Formula = Formula::new("δ = F/kb", HOOKE);
 /// Clamp of a stretch.
 pub static CLAMP_OF_STRETCH: Formula = Formula::new("F = δ·kb", HOOKE);
 
-/// Permanent set.
 pub static SET: Formula = Formula::new(
     "set = Lnow − Lnew",
     "free length against free length when new, one gauge, one temperature",

@@ -31,7 +31,6 @@ impl Expansion {
 /// A material of bolts and clamped parts.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Material {
-    /// The name.
     pub name: &'static str,
     /// Usual range of expansion near room temperature.
     pub expansion: [Expansion; 2],
@@ -89,7 +88,6 @@ pub fn material_named(name: &str) -> Option<&'static Material> {
 pub struct Warmed {
     /// Length, mm.
     pub length: Length,
-    /// Its expansion.
     pub expansion: Expansion,
     /// How much warmer it is than when tightened; negative when colder.
     pub rise: TemperatureDifference,

@@ -22,7 +22,6 @@ pub enum ProcedureError {
     OutOfRange {
         /// The input that is wrong.
         field: &'static str,
-        /// What was read.
         found: usize,
         /// Least value taken.
         low: usize,
@@ -34,7 +33,6 @@ pub enum ProcedureError {
     NotRising {
         /// Which pass, from 1.
         pass: usize,
-        /// What was read.
         percent: f64,
     },
     /// A wrench whose marks make no scale.
@@ -47,7 +45,6 @@ pub enum ProcedureError {
         low: f64,
         /// Full scale.
         high: f64,
-        /// Graduation.
         step: f64,
     },
     /// A listed order that is not each hole once.

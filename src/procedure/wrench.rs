@@ -11,7 +11,6 @@ use crate::quantity::{Ratio, Torque, Unit};
 pub struct Wrench {
     /// Lowest mark.
     pub low_mark: Torque,
-    /// Full scale.
     pub full_scale: Torque,
     /// Between two marks.
     pub graduation: Torque,
@@ -26,7 +25,6 @@ pub struct Wrench {
 pub struct Usable {
     /// From.
     pub low: Torque,
-    /// To.
     pub high: Torque,
     /// The rule in words.
     pub rule: &'static str,
@@ -112,11 +110,8 @@ fn mark_near(exact: f64, step: f64, floor: Option<Torque>, limit: Option<Torque>
 /// Whether a torque lies in the usable part of a scale.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum OnScale {
-    /// It does.
     Within,
-    /// Under it.
     Below,
-    /// Over it.
     Above,
     /// No mark lies in the stated range.
     NoMark,
@@ -129,7 +124,6 @@ const COARSE: f64 = 0.02;
 /// What a wrench is set to for a torque.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Setting {
-    /// The torque wanted.
     pub wanted: Torque,
     /// The mark to set.
     pub set: Torque,
@@ -137,7 +131,6 @@ pub struct Setting {
     pub error: Ratio,
     /// Whether it is in the usable range.
     pub on_scale: OnScale,
-    /// The usable range.
     pub usable: Usable,
     unit: &'static Unit,
 }
@@ -206,7 +199,6 @@ impl fmt::Display for Setting {
 pub struct Pick {
     /// Index into the wrenches given.
     pub index: usize,
-    /// What to set.
     pub setting: Setting,
 }
 

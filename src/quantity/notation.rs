@@ -26,7 +26,6 @@ pub enum QuantityError {
     /// A unit that is not in the table.
     #[error("`{found}` is not a unit{}", nearest.as_ref().map(|n| format!("; did you mean `{n}`?")).unwrap_or_default())]
     UnknownUnit {
-        /// What was read.
         found: String,
         /// The nearest spelling, if one is near.
         nearest: Option<String>,
@@ -37,7 +36,7 @@ pub enum QuantityError {
 }
 
 impl Quantity {
-    /// `number` of `unit`.
+    /// `number` in `unit`, printed as it was written.
     pub fn new(number: Number, unit: &'static Unit) -> Self {
         Self { number, unit }
     }
@@ -50,7 +49,7 @@ impl Quantity {
             .then(|| Self::new(Number::decimal(number, places), unit))
     }
 
-    /// What it measures.
+    /// What kind of quantity the unit measures.
     pub fn dimension(self) -> Dimension {
         self.unit.dimension
     }

@@ -83,7 +83,7 @@ impl Number {
         (value.is_finite() && value >= 0.0).then_some(Self { value, form })
     }
 
-    /// The value.
+    /// The number itself, whatever its form.
     pub fn value(self) -> f64 {
         self.value
     }

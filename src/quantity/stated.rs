@@ -19,14 +19,7 @@ pub struct Stated<K> {
 pub enum WrongKind {
     /// A sound quantity that measures something else.
     #[error("`{found}` is a {}, a {} was expected", is.name(), wanted.name())]
-    Dimension {
-        /// What was read.
-        found: String,
-        /// What it measures.
-        is: Dimension,
-        /// What was expected.
-        wanted: Dimension,
-    },
+    Dimension { found: String, is: Dimension, wanted: Dimension },
     /// Not a quantity.
     #[error(transparent)]
     Quantity(#[from] QuantityError),
@@ -58,7 +51,7 @@ impl<K: Kind> Stated<K> {
         self.written
     }
 
-    /// The typed value.
+    /// The figure in base units, as its own type.
     pub fn value(self) -> K {
         K::from_base(self.written.base())
     }
@@ -73,7 +66,6 @@ impl<K> fmt::Display for Stated<K> {
 /// What a sheet states of a quantity.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Extent<K> {
-    /// One value.
     Exactly(Stated<K>),
     /// From low to high, both in one unit.
     Between(Stated<K>, Stated<K>),
@@ -90,7 +82,7 @@ impl<K: Kind> Extent<K> {
         }
     }
 
-    /// The high end.
+    /// The most that is allowed: of a single value itself.
     pub fn high(self) -> K {
         match self {
             Self::Exactly(value) | Self::Between(_, value) | Self::AtMost(value) => value.value(),

@@ -4,6 +4,9 @@
 //! 1 lb = 0.453 592 37 kg and g = 9.806 65 m/s² give 1 lbf = 4.448 221 615 260 5 N
 //! (NIST SP 811, 2008, appendix B; international yard and pound agreement 1959).
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 use super::Dimension;
 
 /// The family of units that a sheet is written in.
@@ -22,7 +25,6 @@ pub enum System {
 pub struct Unit {
     /// How clampbook prints it.
     pub symbol: &'static str,
-    /// What it measures.
     pub dimension: Dimension,
     /// Base units (see [`Dimension`]) in one of these; exact to an f64.
     pub factor: f64,
@@ -302,13 +304,27 @@ pub fn find_unit(text: &str) -> Option<&'static Unit> {
     take_unit(text).filter(|(_, length)| *length == text.len()).map(|(unit, _)| unit)
 }
 
+/// Every spelling by its first letter: a heading or a cell is tried at each of its
+/// words.
+static SPELLINGS: LazyLock<HashMap<char, Vec<(&'static Unit, &'static str)>>> =
+    LazyLock::new(|| {
+        let mut spellings = HashMap::<_, Vec<_>>::new();
+        for unit in UNITS {
+            for spelling in unit.spellings {
+                let first = spelling.chars().next();
+                spellings.entry(first.unwrap_or(' ')).or_default().push((unit, *spelling));
+            }
+        }
+        spellings
+    });
+
 /// The longest unit at the start of `text` and its length in bytes. The unit
 /// must end where a word ends: at a blank, a comma, a bracket, `..` or the end.
 pub fn take_unit(text: &str) -> Option<(&'static Unit, usize)> {
-    UNITS
-        .iter()
-        .flat_map(|unit| unit.spellings.iter().map(move |spelling| (unit, *spelling)))
-        .filter_map(|(unit, spelling)| match_spelling(spelling, text).map(|length| (unit, length)))
+    let first = text.chars().next()?.to_lowercase().next()?;
+    let beginning_so = SPELLINGS.get(&first)?.iter();
+    beginning_so
+        .filter_map(|(unit, spelling)| match_spelling(spelling, text).map(|length| (*unit, length)))
         .filter(|(_, length)| ends_here(&text[*length..]))
         .max_by_key(|(_, length)| *length)
 }

@@ -16,7 +16,7 @@ macro_rules! choice {
             /// The trade words alone, in order.
             pub const NAMES: &'static [&'static str] = &[$($word),*];
 
-            /// The trade word.
+            /// The word that the trade uses, as it is printed.
             pub fn word(self) -> &'static str {
                 match self { $($name::$variant => $word),* }
             }

@@ -3,7 +3,7 @@
 use std::any::Any;
 use std::borrow::Cow;
 
-use crate::record::{FIELDS, Fastener, Field, Origin, Owner, SheetLine};
+use crate::record::{FIELDS, Fastener, Field, Owner, SheetLine};
 
 /// One field that differs.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -65,9 +65,7 @@ fn compare(
     of_setting: bool,
 ) -> Vec<FieldChange> {
     let is_meant = |field: &&Field| {
-        field.origin == Origin::Stored
-            && field.name != "key"
-            && (field.owner == Owner::Setting) == of_setting
+        field.is_stored() && field.name != "key" && (field.owner == Owner::Setting) == of_setting
     };
     let text = |line: Option<&SheetLine<'_>>, field: &Field| text_of(line?.value(field).cell());
     let fields = FIELDS.iter().filter(is_meant);

@@ -3,7 +3,7 @@
 
 use std::sync::LazyLock;
 
-use crate::record::words::{Beginnings, phrase_in, words_of};
+use crate::record::words::Phrases;
 use crate::record::{Duty, Fastener};
 
 /// What a word of the record says.
@@ -43,42 +43,35 @@ static ONCE: &[&str] = &[
 /// The first duty that the words of `fastener` tell, and the word that tells it:
 /// none where a duty is stated, which settles it.
 pub(crate) fn duty_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
+    static PHRASES: LazyLock<Phrases> =
+        LazyLock::new(|| Phrases::new(duty_phrases().map(|(_, phrase)| phrase)));
     if fastener.joint.duty.is_some() {
         return None;
     }
-    find(fastener, |words| {
-        DUTIES.iter().find_map(|(said, phrases)| Some((*said, phrase_in(words, phrases)?)))
-    })
+    first_in(fastener, &PHRASES).and_then(|place| duty_phrases().nth(place))
+}
+
+fn duty_phrases() -> impl Iterator<Item = (Said, &'static str)> {
+    DUTIES.iter().flat_map(|(said, phrases)| phrases.iter().map(|phrase| (*said, *phrase)))
 }
 
 /// The words of `fastener` that say that it is used once: none where reuse is
 /// stated, which settles it.
 pub(crate) fn reuse_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
+    static PHRASES: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(ONCE.iter().copied()));
     if fastener.reuse.is_some() {
         return None;
     }
-    find(fastener, |words| phrase_in(words, ONCE).map(|phrase| (Said::SingleUse, phrase)))
+    first_in(fastener, &PHRASES).map(|place| (Said::SingleUse, ONCE[place]))
 }
 
-/// How every phrase of the two tables begins.
-static BEGINNINGS: LazyLock<Beginnings> = LazyLock::new(|| {
-    let duties = DUTIES.iter().flat_map(|(_, phrases)| phrases.iter());
-    Beginnings::of_phrases(duties.chain(ONCE).copied())
-});
-
-/// The first text of `fastener` in which `look` finds something.
-fn find<T>(fastener: &Fastener, look: impl Fn(&[String]) -> Option<T>) -> Option<T> {
+/// The place of the first of `phrases` in the first text of `fastener` that has one.
+fn first_in(fastener: &Fastener, phrases: &Phrases) -> Option<usize> {
     let joint = &fastener.joint;
     let free = [fastener.notes.as_deref(), fastener.verbatim.as_deref()];
     let named = [Some(joint.assembly.as_str()), Some(&joint.name), Some(&fastener.part)];
     let tags = fastener.tags.iter().map(|tag| Some(tag.as_str()));
-    named
-        .into_iter()
-        .chain(free)
-        .chain(tags)
-        .flatten()
-        .filter(|text| BEGINNINGS.may_be_in(text))
-        .find_map(|text| look(&words_of(text)))
+    named.into_iter().chain(free).chain(tags).flatten().find_map(|text| phrases.first_in(text))
 }
 
 /// The word as it is shown: without the mark for any ending.

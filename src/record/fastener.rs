@@ -18,7 +18,6 @@ choice!(
         Nut = "nut",
         /// A screw turned by a recess or socket.
         Screw = "screw" ["socket screw", "socket head", "set screw"],
-        /// A plug.
         Plug = "plug" ["drain plug", "spark plug"],
     }
 );
@@ -32,13 +31,11 @@ choice!(
         Wheel = "wheel" ["wheels"],
         /// Steering or suspension.
         Steering = "steering" ["suspension"],
-        /// A brake.
         Brake = "brake" ["brakes"],
         /// Lifting gear.
         Lifting = "lifting",
         /// Holds pressure: flange, pump, vessel.
         Pressure = "pressure" ["flange"],
-        /// A spark plug.
         SparkPlug = "spark plug" ["spark-plug"],
         /// Anything else.
         Other = "other",
@@ -48,9 +45,7 @@ choice!(
 choice!(
     /// Which part the wrench turns.
     Turned {
-        /// The head of the bolt.
         Head = "head" ["bolt head"],
-        /// The nut.
         Nut = "nut",
     }
 );
@@ -68,11 +63,9 @@ choice!(
 choice!(
     /// What the hole opens into.
     Wet {
-        /// The water jacket.
         Coolant = "coolant" ["water", "water jacket", "jacket"],
         /// An oil gallery or the crankcase.
         Oil = "oil" ["oil gallery", "crankcase"],
-        /// An intake port.
         Port = "port" ["intake port", "into port"],
     }
 );
@@ -249,7 +242,6 @@ pub struct Fastener {
     pub grip: Option<Stated<Length>>,
     /// Length of thread engaged.
     pub engagement: Option<Stated<Length>>,
-    /// Depth of the hole.
     pub hole_depth: Option<Stated<Length>>,
     /// What the hole is cut in.
     pub hole_material: Option<String>,
@@ -269,7 +261,6 @@ pub struct Fastener {
     pub wet: Option<Wet>,
     /// Sealant, as the sheet says it.
     pub sealant: Option<String>,
-    /// Washer note.
     pub washer: Option<String>,
     /// Whether it may be used again.
     pub reuse: Option<Reuse>,
@@ -279,7 +270,6 @@ pub struct Fastener {
     pub prevailing_rule: Option<Prevailing>,
     /// Free words.
     pub tags: Vec<String>,
-    /// Notes.
     pub notes: Option<String>,
     /// The sheet's text, verbatim.
     pub verbatim: Option<String>,

@@ -5,7 +5,8 @@ use std::sync::LazyLock;
 
 use crate::quantity::{Dimension, Kind as QuantityKind, Stated};
 use crate::record::table::{
-    Field, FieldKind, Owner, Part, Record, Ring, Value, at, derived, field, list, words,
+    BY_COMMA, BY_SEMICOLON, Field, FieldKind, Owner, Part, Record, Ring, Value, Words, at, derived,
+    field,
 };
 use crate::record::{Fastener, Joint, Row, Setting, SourceKind};
 use crate::text::fold_name;
@@ -20,6 +21,11 @@ impl Record for Fastener {
 
 impl Record for Setting {
     const OWNER: Owner = Owner::Setting;
+}
+
+/// The fields that a book keeps, in order.
+pub fn stored_fields() -> impl Iterator<Item = &'static Field> {
+    FIELDS.iter().filter(|field| field.is_stored())
 }
 
 /// The field of that name or alias, case folded.
@@ -170,15 +176,15 @@ pub static FIELDS: &[Field] = &[
     field!("checked-by" | "checked", ["checked by"] => at!(Setting.checked_by), "checked_by", "who checked it"),
     field!("supersedes", ["replaces"] => at!(Setting.supersedes), "supersedes", "key of the setting it replaces"),
     field!("superseded", ["out of date", "obsolete"] => at!(Setting.superseded), "superseded", "a newer figure replaces it").promised(),
-    field!("caution" | "cautions", ["warning", "warnings"] => list!(Setting.warnings, "; "), "caution", "the source's warnings, word for word"),
+    field!("caution" | "cautions", ["warning", "warnings"] => at!(Setting.warnings, BY_SEMICOLON), "caution", "the source's warnings, word for word"),
     field!("gasket" => at!(Joint.gasket), "gasket", "gasket and its rule"),
     field!("machining", ["machining note"] => at!(Joint.machining), "machining", "line hone, torque plate and the like"),
     field!("place", ["assembly order", "build order"] => at!(Joint.place), "place", "place of the joint in the assembly order"),
     field!("layout", ["hole layout"] => at!(Joint.layout), "layout", "name of the hole layout"),
     field!("order" | "sequence", ["tightening order", "tightening sequence"] => at!(Joint.order), "order", "order in which the fasteners are pulled, as listed"),
-    field!("tags" | "tag", ["keywords"] => list!(Fastener.tags, ", "), "tags", "free words"),
-    field!("notes" | "note", ["remarks", "comment", "comments"] => words!(Fastener.notes), "notes", "notes"),
-    field!("verbatim", ["sheet text", "original text"] => words!(Fastener.verbatim), "verbatim", "the sheet's text, word for word"),
+    field!("tags" | "tag", ["keywords"] => at!(Fastener.tags, BY_COMMA), "tags", "free words"),
+    field!("notes" | "note", ["remarks", "comment", "comments"] => at!(Fastener.notes, Words), "notes", "notes"),
+    field!("verbatim", ["sheet text", "original text"] => at!(Fastener.verbatim, Words), "verbatim", "the sheet's text, word for word"),
     derived!("text" => Text, "text", "assembly, joint, part, tags and notes together", all_text),
     derived!("size" => Quantity(D::Length), "size_mm", "nominal diameter of the thread that turns", |r| Value::derived(r.fastener.thread.as_ref().map(crate::thread::Thread::nominal))),
     derived!("pitch" => Quantity(D::Length), "pitch_mm", "pitch of the thread that turns", |r| Value::derived(r.fastener.thread.as_ref().map(|t| t.pitch().length()))),
@@ -207,7 +213,6 @@ pub static FIELDS: &[Field] = &[
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::record::Origin;
     use std::collections::HashMap;
 
     #[test]
@@ -219,7 +224,7 @@ mod tests {
                 assert_eq!(*spelling, spelling.to_lowercase());
                 assert_eq!(asked.insert(spelling, field.name), None, "{spelling} twice");
             }
-            if field.origin == Origin::Stored {
+            if field.is_stored() {
                 let own = field.name.replace('-', " ");
                 let others = field.headers.iter().map(|header| (*header).to_owned());
                 for header in others.filter(|header| *header != own).chain([own.clone()]) {

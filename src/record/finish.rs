@@ -18,13 +18,9 @@ choice!(
         ZincFlake = "zinc flake",
         /// Zinc alloys, electroplated.
         ZincAlloy = "zinc alloy",
-        /// Cadmium.
         Cadmium = "cadmium plated",
-        /// Phosphate.
         Phosphate = "phosphate",
-        /// Black oxide.
         BlackOxide = "black oxide",
-        /// Nickel.
         Nickel = "nickel plated",
         /// Chromium.
         Chrome = "chrome plated",
@@ -117,7 +113,6 @@ const BESIDES: &[&str] = &[
 /// What is known of a finish.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum FinishStated {
-    /// Nothing is said.
     NotStated,
     /// It is one of the table's.
     Known(Finish),

@@ -42,7 +42,6 @@ impl<'a> Lubes<'a> {
 /// One form that holds for a fastener and its lubes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Friction {
-    /// Which form.
     pub used: FormUsed,
     /// It at low, nominal and high friction.
     pub range: FormRange,

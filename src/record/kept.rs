@@ -17,7 +17,7 @@ pub enum KeptKind {
     Strength,
 }
 
-/// One such record.
+/// A record that stands in the book by its name, apart from fasteners.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Kept {
     Wrench(Wrench),
@@ -48,7 +48,7 @@ impl KeptKind {
         })
     }
 
-    /// Its table.
+    /// The table of fields that such records have.
     pub fn table(self) -> &'static RecordTable {
         match self {
             Self::Wrench => &WRENCHES,

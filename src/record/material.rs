@@ -16,13 +16,9 @@ choice!(
         Stainless = "stainless" ["stainless steel"],
         /// Aluminium alloy, or a light alloy of which no more is said.
         Aluminium = "aluminium" ["aluminum"],
-        /// Magnesium alloy.
         Magnesium = "magnesium",
-        /// Titanium alloy.
         Titanium = "titanium",
-        /// Brass, bronze, copper.
         Brass = "brass" ["bronze", "copper"],
-        /// Plastic.
         Plastic = "plastic" ["nylon"],
         /// Something else that is no steel.
         Other = "other",
@@ -41,7 +37,6 @@ impl Material {
 /// What is known of a material that a record may state.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Stuff {
-    /// Nothing is said.
     NotStated,
     /// It is one of the tables'.
     Known(Material),
@@ -166,7 +161,7 @@ fn is_steel_class(word: &str) -> bool {
     is_property_class || is_one_of(word, &["sae", "j429"])
 }
 
-/// What words name.
+/// The material that the words of a sheet name.
 enum Named {
     Nothing,
     Sure(Material),

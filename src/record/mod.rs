@@ -45,7 +45,7 @@ pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
 };
 pub(crate) use fields::place_of;
-pub use fields::{FIELDS, field_words, find_field};
+pub use fields::{FIELDS, field_words, find_field, stored_fields};
 pub use finish::{Finish, FinishStated, finish_of, lube_finish};
 pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_form};
 pub use kept::{Kept, KeptKind};
@@ -62,10 +62,8 @@ pub use reference::{LUBES, STRENGTHS};
 pub use row::{Clamp, Derived, FormUsed, Restated, Row};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
 pub use sheet_line::SheetLine;
-pub use table::{
-    Field, FieldError, FieldKind, Measure, Origin, Owner, Part, RecordTable, Value, Written,
-};
+pub use table::{Field, FieldError, FieldKind, Measure, Owner, Part, RecordTable, Value, Written};
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};
-pub(crate) use words::{phrase_in, words_of};
+pub(crate) use words::Phrases;
 pub use wrench::{Aids, Calibration, WRENCHES, Wrench, WrenchError, best_of};

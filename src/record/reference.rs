@@ -1,14 +1,14 @@
 //! The tables of lubes and strengths, whose rows are also the columns of their
 //! files.
 
-use crate::record::table::{RecordTable, Size, at, factor, field, figure, list};
+use crate::record::table::{BY_SEMICOLON, RecordTable, Size, at, factor, field, figure};
 use crate::record::{Band, Lube, StrengthClass};
 
 /// The table of a lube. A factor comes before the ends of its range.
 #[rustfmt::skip] // one row a line, read as a table
 pub static LUBES: RecordTable = RecordTable { what: "lube", listed: "lubes", needed: &["name", "class", "convertible"], fields: &[
     field!("name" => at!(Lube.name), "name", "its name, as settings name it"),
-    field!("aliases" => list!(Lube.aliases, "; "), "aliases", "other names"),
+    field!("aliases" => at!(Lube.aliases, BY_SEMICOLON), "aliases", "other names"),
     field!("class" => at!(Lube.class), "is", "dry, wet, coating, threadlocker or sealant"),
     field!("k" => factor!(k.Nominal), "k", "nut factor to compute with"),
     field!("k-low" => factor!(k.Low), "k_low", "lowest nut factor seen"),
@@ -29,7 +29,7 @@ pub static LUBES: RecordTable = RecordTable { what: "lube", listed: "lubes", nee
 #[rustfmt::skip] // one row a line, read as a table
 pub static STRENGTHS: RecordTable = RecordTable { what: "strength", listed: "strengths", needed: &["name", "from", "to", "unit", "source"], fields: &[
     field!("name" => at!(StrengthClass.name), "name", "its name, as fasteners name it"),
-    field!("aliases" => list!(StrengthClass.aliases, "; "), "aliases", "other names"),
+    field!("aliases" => at!(StrengthClass.aliases, BY_SEMICOLON), "aliases", "other names"),
     field!("unit" => at!(StrengthClass.unit), "unit", "unit of its figures: MPa, ksi or psi"),
     field!("from" => Size::From, "from_mm", "smallest size, M16, 1/4 or #10; over M16 leaves M16 out"),
     field!("to" => Size::To, "to_mm", "largest size"),

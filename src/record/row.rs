@@ -85,7 +85,6 @@ pub struct Restated {
 /// One setting of one fastener: what a question returns.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
-    /// The fastener.
     pub fastener: Arc<Fastener>,
     /// The setting, stored or restated.
     pub setting: Setting,

@@ -10,7 +10,6 @@ use crate::record::choice::choice;
 choice!(
     /// How the clamp is brought about.
     Method {
-        /// To a torque.
         Torque = "torque",
         /// To a snug torque, then through angles.
         TorqueAngle = "torque then angle" ["torque+angle", "torque angle", "torque-angle"],
@@ -52,7 +51,6 @@ choice!(
 /// One step of a tightening as the source gives it.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Pass {
-    /// To a torque.
     Torque(Stated<Torque>),
     /// To a share of the final torque.
     Share(Stated<Ratio>),

@@ -5,7 +5,6 @@ use crate::record::{Fastener, Field, Setting, Value, setting_keys};
 /// One line of an export: a fastener with one setting.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SheetLine<'a> {
-    /// The fastener.
     pub fastener: &'a Fastener,
     /// The setting; none of a fastener that has none.
     pub setting: Option<&'a Setting>,

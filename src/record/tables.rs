@@ -45,9 +45,7 @@ choice!(
 /// a constant of the program.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Lube {
-    /// Name.
     pub name: String,
-    /// Other names.
     pub aliases: Vec<String>,
     /// What it is, for the rules.
     pub class: LubeClass,

@@ -9,15 +9,11 @@ use crate::text::{fold_name, without_accents};
 /// What a name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum NameOf {
-    /// A joint.
     Joint,
     /// A part of a joint.
     Part,
-    /// A lube.
     Lube,
-    /// A strength.
     Strength,
-    /// An assembly.
     Assembly,
     /// A torque wrench.
     Wrench,

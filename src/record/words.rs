@@ -1,6 +1,8 @@
 //! Words of a free text as they are compared with a table: small letters
 //! without accents, in order.
 
+use std::collections::HashMap;
+
 /// The words of `text`: letters and digits, lower case, accents taken off; a
 /// point stays inside a number (`10.9`), everything else parts words.
 pub(crate) fn words_of(text: &str) -> Vec<String> {
@@ -60,43 +62,64 @@ pub(crate) fn is_one_of(word: &str, list: &[&str]) -> bool {
 
 /// The first of `phrases` whose words stand one after the other in `words`.
 pub(crate) fn phrase_in<'p>(words: &[String], phrases: &[&'p str]) -> Option<&'p str> {
-    let stands = |phrase: &&&'p str| {
-        (0..words.len()).any(|at| {
-            let mut rest = words[at..].iter();
-            phrase
-                .split(' ')
-                .all(|wanted| rest.next().is_some_and(|word| is_one_of(word, &[wanted])))
-        })
+    let is_there = |phrase: &&&'p str| {
+        let phrase: Vec<&str> = phrase.split(' ').collect();
+        (0..words.len()).any(|at| begins(&words[at..], &phrase))
     };
-    phrases.iter().find(stands).copied()
+    phrases.iter().find(is_there).copied()
 }
 
-/// The beginnings of many phrases, so that a text that has none of them is passed
-/// over without being taken apart: most of a large book are.
+/// Many phrases, found in a text by how its words begin: most texts of a large book
+/// have none of them and are passed over without being taken apart.
 #[derive(Debug)]
-pub(crate) struct Beginnings(Box<[bool]>);
+pub(crate) struct Phrases {
+    /// Each phrase in words, with its place in the list, by its first three letters.
+    by_beginning: HashMap<usize, Vec<(usize, Vec<&'static str>)>>,
+}
 
-/// Letters that are told apart: none, and `a` to `z`.
+/// Letters that differ: none, and `a` to `z`.
 const LETTERS: usize = 27;
 
-impl Beginnings {
-    /// Of all `phrases`, by the first three letters of their first words.
-    pub(crate) fn of_phrases<'p>(phrases: impl Iterator<Item = &'p str>) -> Self {
-        let mut found = vec![false; LETTERS * LETTERS * LETTERS].into_boxed_slice();
-        for phrase in phrases {
-            found[index(phrase.bytes())] = true;
+impl Phrases {
+    pub(crate) fn new(phrases: impl Iterator<Item = &'static str>) -> Self {
+        let mut by_beginning = HashMap::<_, Vec<_>>::new();
+        for (place, phrase) in phrases.enumerate() {
+            let words = phrase.split(' ').collect();
+            by_beginning.entry(index(phrase.bytes())).or_default().push((place, words));
         }
-        Self(found)
+        Self { by_beginning }
     }
 
-    /// Whether `text` may hold one of the phrases: surely not where it says no.
-    pub(crate) fn may_be_in(&self, text: &str) -> bool {
+    /// The place in the list of the first phrase whose words follow each other in
+    /// `text`.
+    pub(crate) fn first_in(&self, text: &str) -> Option<usize> {
+        if !self.may_be_in(text) {
+            return None;
+        }
+        let words = words_of(text);
+        let at = |start: usize| {
+            let words = &words[start..];
+            let phrases = self.by_beginning.get(&index(words[0].bytes()));
+            let found = phrases.into_iter().flatten().filter(|(_, phrase)| begins(words, phrase));
+            found.map(|(place, _)| *place).min()
+        };
+        (0..words.len()).filter_map(at).min()
+    }
+
+    /// Surely not where it says no.
+    fn may_be_in(&self, text: &str) -> bool {
         // A letter with an accent is looked at in full.
         !text.is_ascii()
-            || text
-                .split(|c: char| !c.is_ascii_alphanumeric())
-                .any(|word| !word.is_empty() && self.0[index(word.bytes())])
+            || text.split(|c: char| !c.is_ascii_alphanumeric()).any(|word| {
+                !word.is_empty() && self.by_beginning.contains_key(&index(word.bytes()))
+            })
     }
+}
+
+/// Whether `words` begin with those of a phrase.
+fn begins(words: &[String], phrase: &[&str]) -> bool {
+    phrase.len() <= words.len()
+        && phrase.iter().zip(words).all(|(wanted, word)| is_one_of(word, &[wanted]))
 }
 
 fn index(bytes: impl Iterator<Item = u8>) -> usize {
@@ -120,10 +143,11 @@ mod tests {
         let words = words_of("Fit NEW bolts each time");
         assert_eq!(phrase_in(&words, &["renew", "new bolt*"]), Some("new bolt*"));
         assert_eq!(phrase_in(&words, &["each new"]), None);
-        let known = Beginnings::of_phrases(["new bolt*", "un solo uso", "zundkerze*"].into_iter());
-        for text in ["Fit NEW bolts", "Un solo uso!", "Zündkerze", "zundkerzen"] {
-            assert!(known.may_be_in(text), "{text}");
-        }
-        assert!(!known.may_be_in("cylinder head, cover bolt 10.9"));
+        let known = Phrases::new(["new bolt*", "un solo uso", "zundkerze*", "bolt*"].into_iter());
+        let first = |text: &str| known.first_in(text);
+        assert_eq!(first("Fit bolts, NEW bolts"), Some(0));
+        assert_eq!([first("Un solo uso!"), first("un solo")], [Some(1), None]);
+        assert_eq!([first("Zündkerze"), first("zundkerzen")], [Some(2), Some(2)]);
+        assert_eq!(first("cylinder head, cover 10.9"), None);
     }
 }

@@ -40,31 +40,21 @@ pub struct Wrench {
 pub enum WrenchError {
     /// A part of the scale is missing.
     #[error("wrench {name}: {missing} is not stated, so its scale is not known")]
-    NoScale {
-        /// The wrench.
-        name: String,
-        /// What is missing.
-        missing: &'static str,
-    },
+    NoScale { name: String, missing: &'static str },
     /// Only one end of the shop's own range.
     #[error("wrench {name}: give both shop-low and shop-high, or neither")]
-    HalfRange {
-        /// The wrench.
-        name: String,
-    },
+    HalfRange { name: String },
     /// Marks that make no scale, in the units in which they were entered.
     #[error(
         "wrench {name} is marked from {low} to {high} by {step}: \
          the lowest mark must be under full scale, the step no more than it"
     )]
     Marks {
-        /// The wrench.
         name: String,
         /// Lowest mark.
         low: String,
         /// Full scale.
         high: String,
-        /// Graduation.
         step: String,
     },
     /// The shop's own range is upside down, or reaches past full scale.
@@ -72,14 +62,7 @@ pub enum WrenchError {
         "wrench {name}: the shop's range is {low} to {high}: \
          the low end must be under the high end, and that no more than full scale"
     )]
-    ShopRange {
-        /// The wrench.
-        name: String,
-        /// Low end.
-        low: String,
-        /// High end.
-        high: String,
-    },
+    ShopRange { name: String, low: String, high: String },
     /// Only a maximum is stated: nothing to aim at.
     #[error("only a maximum is stated: no value to set")]
     Maximum,
@@ -261,7 +244,6 @@ impl Record for Wrench {
     const OWNER: Owner = Owner::Alone;
 }
 
-/// The table of a wrench.
 #[rustfmt::skip] // one row a line, read as a table
 pub static WRENCHES: RecordTable = RecordTable { what: "wrench", listed: "wrenches", needed: &["name"], fields: &[
     field!("name" | "wrench" => at!(Wrench.name), "name", "its name in the shop"),

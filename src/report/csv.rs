@@ -7,9 +7,9 @@
 
 use std::borrow::Cow;
 use std::io::{self, Write};
-use std::sync::Arc;
 
-use crate::record::{FIELDS, Fastener, Field, Origin, SheetLine, Value};
+use crate::record::{Field, SheetLine, Value, stored_fields};
+use crate::report::exported::Fasteners;
 use crate::report::render::CsvRows;
 use crate::text::is_spoilt;
 
@@ -22,19 +22,16 @@ use crate::text::is_spoilt;
 ///
 /// # Errors
 /// What `to` returns.
-pub fn export_csv(fasteners: &[Arc<Fastener>], to: &mut dyn Write) -> io::Result<()> {
+pub fn export_csv(fasteners: &(impl Fasteners + ?Sized), to: &mut dyn Write) -> io::Result<()> {
     let fields: Vec<&Field> = stored_fields().collect();
     let headings = fields.iter().map(|field| field.heading()).collect();
     let mut csv = CsvRows::new(to, headings)?;
-    for line in fasteners.iter().flat_map(|fastener| SheetLine::each(fastener)) {
-        csv.line(fields.iter().map(|field| kept(&csv_cell(field, &line))))?;
-    }
+    fasteners.each(&mut |fastener| {
+        let mut lines = SheetLine::each(fastener).into_iter();
+        lines
+            .try_for_each(|line| csv.line(fields.iter().map(|field| kept(&csv_cell(field, &line)))))
+    })?;
     csv.end()
-}
-
-/// The fields that a book keeps, in order.
-pub(crate) fn stored_fields() -> impl Iterator<Item = &'static Field> {
-    FIELDS.iter().filter(|field| field.origin == Origin::Stored)
 }
 
 /// A field for a CSV file: a thread of figures alone, of which a spreadsheet

@@ -32,7 +32,7 @@ impl GridRow {
     }
 }
 
-/// Columns and rows.
+/// A table to be drawn: headings, and rows of cells.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Grid {
     pub(crate) heads: Vec<Head>,

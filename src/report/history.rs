@@ -17,7 +17,6 @@ pub struct HistoryEntry {
     pub who: String,
     /// When, UTC, ISO 8601; empty if not stated.
     pub when: String,
-    /// What was removed.
     pub removed: Option<String>,
     /// The fields that differ.
     pub changes: Vec<FieldChange>,

@@ -8,6 +8,7 @@ mod cautions;
 mod cells;
 mod csv;
 mod diagnostic;
+mod exported;
 mod figures;
 mod find;
 mod grid;
@@ -42,6 +43,7 @@ pub use audit::{audit_page, settled_page};
 pub use cautions::SAFETY;
 pub use csv::export_csv;
 pub use diagnostic::{draw, draw_line};
+pub use exported::Fasteners;
 pub use find::find_page;
 pub use history::{
     HistoryEntry, changed_page, history_page, note_of_changes, noted_changes, removed_page,
@@ -68,7 +70,7 @@ pub use sheet::{
 pub use sql::export_sql;
 pub use style::Style;
 #[cfg(feature = "spreadsheet")]
-pub use workbook::{WorkbookError, export_workbook};
+pub use workbook::export_workbook;
 pub use working::{why, why_row};
 
 /// Columns of the terminal that this process writes to; None in a pipe.

@@ -133,7 +133,6 @@ fn hole(fastener: &Fastener) -> Vec<Note> {
     notes
 }
 
-/// Washer and reuse.
 fn parts(fastener: &Fastener) -> Vec<Note> {
     let washer = fastener.washer.iter().map(|washer| fact(format!("washer: {}", clean(washer))));
     let mut notes: Vec<Note> = washer.map(|note| Note { about: About::Part, ..note }).collect();

@@ -11,7 +11,6 @@ use crate::report::page::{Page, Table};
 /// A joint with its order, or why it has none.
 #[derive(Debug, Clone)]
 pub struct OrderOfJoint {
-    /// The joint.
     pub joint: Joint,
     /// Its order, or what is wrong with the listed one.
     pub order: Result<JointOrder, String>,

@@ -34,7 +34,6 @@ pub(super) enum Block<'a> {
     /// A block that lays itself out: a map, a figure of many lines. `true` as for
     /// a remark.
     Drawn(Drawing<'a>, bool),
-    /// An empty line.
     Blank,
 }
 
@@ -97,7 +96,6 @@ impl<'a> Page<'a> {
         self.blocks.push(Block::Remark(tone, text.into()));
     }
 
-    /// An empty line.
     pub(crate) fn blank(&mut self) {
         self.blocks.push(Block::Blank);
     }

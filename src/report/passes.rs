@@ -18,7 +18,6 @@ use crate::report::units::units_for;
 /// A row with its passes.
 #[derive(Debug, Clone)]
 pub struct RowPasses {
-    /// The row.
     pub row: Row,
     /// Its passes; none for a row whose figure was refused.
     pub plan: Option<PassPlan>,

@@ -75,7 +75,6 @@ pub(crate) enum Sharing {
 }
 
 impl Sharing {
-    /// Of these torques.
     pub(crate) fn of<'a>(pulls: impl Iterator<Item = &'a Pull>) -> Self {
         pulls.fold(Self::Nothing, |sharing, pull| match pull {
             Pull::Torque(figures, _) => sharing.and(Self::All(figures.units())),

@@ -14,7 +14,6 @@ use crate::quantity::{Dimension, Unit};
 /// Which way a figure is rounded.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Rounding {
-    /// To the nearest.
     Nearest,
     /// Down: a maximum, the top of a range, the low end of a band.
     Down,

@@ -12,10 +12,8 @@ pub struct Style {
 /// What a piece of text is, for its colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(crate) enum Tone {
-    /// Ordinary text.
     #[default]
     Plain,
-    /// A heading.
     Heading,
     /// A figure that is an estimate.
     Estimate,
@@ -50,7 +48,7 @@ impl Style {
         Self { colour: false }
     }
 
-    /// With colour escapes.
+    /// A style that writes colour escapes.
     pub const fn coloured() -> Self {
         Self { colour: true }
     }

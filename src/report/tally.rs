@@ -1,4 +1,4 @@
-//! Counted groups.
+//! Groups of rows with their counts and totals, as `tally` asks.
 
 use crate::query::run::{Answer, Group, Tally};
 use crate::report::grid::{Grid, GridRow};

@@ -2,7 +2,7 @@
 
 use crate::quantity::Unit;
 use crate::query::run::UnitsWanted;
-use crate::record::{Field, Measure, NOT_STATED, Origin, Value, Written};
+use crate::record::{Field, Measure, NOT_STATED, Value, Written};
 use crate::report::figures::{Figures, Rounding, converted, range, short, stated_figures, symbols};
 use crate::report::lay::{clean, tied};
 use crate::report::page::Head;
@@ -71,7 +71,7 @@ fn value_figures(value: &Value<'_>, wanted: &UnitsWanted) -> Option<Figures> {
 fn plain(value: &Value<'_>, field: Option<&'static Field>) -> String {
     match value {
         Value::NotStated => {
-            let is_stored = field.is_some_and(|field| field.origin == Origin::Stored);
+            let is_stored = field.is_some_and(Field::is_stored);
             (if is_stored { NOT_STATED } else { NOT_KNOWN }).to_owned()
         }
         Value::Text(text) => clean(text),

@@ -4,47 +4,59 @@
 //! Every cell is text, so that 7/16 stays 7/16 and nothing runs as a formula;
 //! only counts are numbers.
 
-use std::sync::Arc;
+use std::io::{self, Write};
 
 use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};
 
-use crate::record::{Fastener, Field, FieldKind, SheetLine};
-use crate::report::csv::{stored_fields, without_sign};
+use crate::record::{Field, FieldKind, SheetLine, stored_fields};
+use crate::report::csv::without_sign;
+use crate::report::exported::Fasteners;
 
 /// Widest column, in letters.
 const WIDEST: f64 = 40.0;
 
-/// Why a workbook cannot be written.
-#[derive(Debug, thiserror::Error)]
-#[error("the workbook cannot be written: {0}; export as CSV")]
-pub struct WorkbookError(#[from] XlsxError);
-
-/// The bytes of a workbook with one sheet: the columns and rows of the CSV
-/// export. A sheet holds a million rows and 32,767 characters a cell.
-pub fn export_workbook(fasteners: &[Arc<Fastener>]) -> Result<Vec<u8>, WorkbookError> {
+/// Writes a workbook with one sheet: the columns and rows of the CSV export. The
+/// sheet is held until it is whole; it may have a million rows and 32,767
+/// characters a cell.
+///
+/// # Errors
+/// What `to` returns, or that the sheet cannot hold the book.
+pub fn export_workbook(
+    fasteners: &(impl Fasteners + ?Sized),
+    to: &mut dyn Write,
+) -> io::Result<()> {
     let mut book = Workbook::new();
-    let sheet = book.add_worksheet();
-    sheet.set_name("fasteners")?.set_freeze_panes(1, 0)?;
     let fields: Vec<&Field> = stored_fields().collect();
-    let mut widths: Vec<usize> = headings(sheet, &fields)?;
+    let sheet = book.add_worksheet();
+    let mut widths = headings(sheet, &fields).map_err(unwritable)?;
     let mut line = 0;
-    for fastener in fasteners {
+    fasteners.each(&mut |fastener| {
         for of_setting in SheetLine::each(fastener) {
             line += 1;
             for (column, field) in fields.iter().enumerate() {
                 let cell = of_setting.cell(field);
                 widths[column] = widths[column].max(cell.chars().count());
-                put(sheet, (line, column), field, &cell)?;
+                put(sheet, (line, column), field, &cell).map_err(unwritable)?;
             }
         }
-    }
+        Ok(())
+    })?;
     for (column, width) in widths.into_iter().enumerate() {
-        sheet.set_column_width(column as u16, (width as f64 + 2.0).min(WIDEST))?;
+        let width = (width as f64 + 2.0).min(WIDEST);
+        sheet.set_column_width(column as u16, width).map_err(unwritable)?;
     }
-    Ok(book.save_to_buffer()?)
+    to.write_all(&book.save_to_buffer().map_err(unwritable)?)
+}
+
+fn unwritable(error: XlsxError) -> io::Error {
+    io::Error::new(
+        io::ErrorKind::InvalidInput,
+        format!("the workbook cannot be written: {error}; export as CSV"),
+    )
 }
 
 fn headings(sheet: &mut Worksheet, fields: &[&Field]) -> Result<Vec<usize>, XlsxError> {
+    sheet.set_name("fasteners")?.set_freeze_panes(1, 0)?;
     let bold = Format::new().set_bold();
     let mut widths = Vec::new();
     for (column, field) in fields.iter().enumerate() {

@@ -30,7 +30,6 @@ pub enum Access {
     Lube(String),
     /// This strength by name.
     Strength(String),
-    /// This assembly.
     Assembly(String),
     /// This joint, of any assembly.
     Joint(String),
@@ -38,11 +37,9 @@ pub enum Access {
     Word(String),
     /// A setting whose derived figure is from `low` to `high`, both inside.
     Figure {
-        /// Which figure.
         figure: Figure,
         /// Low end, in the figure's base unit.
         low: f64,
-        /// High end.
         high: f64,
     },
     /// Nothing is stated: no thread at all, or a setting without torque or lube.
@@ -77,7 +74,6 @@ pub enum Figure {
     Stress = 1,
     /// Share of proof, 0.75 is 75 %.
     OfProof = 2,
-    /// Share of yield.
     OfYield = 3,
     /// Tension with torsion, share of yield.
     Combined = 4,

@@ -22,7 +22,7 @@ use crate::store::image::newer_form;
 use crate::store::ledger::{self, BENCH, LedgerRow, NOTE, PAST, STEP};
 use crate::store::row::{FORM, Put, Take, Unusable, in_use, known};
 
-/// One line.
+/// One line of a backup, read or to be written.
 pub(crate) enum Line {
     /// The first.
     ClampbookBackup(Head),

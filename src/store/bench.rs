@@ -19,7 +19,7 @@ pub(crate) struct BenchRow {
     pub(crate) change: BenchChange,
 }
 
-/// What changed.
+/// A change of the bench, as the ledger keeps it.
 #[derive(Debug)]
 pub(crate) enum BenchChange {
     Wrench(Wrench),
@@ -151,7 +151,7 @@ impl Book {
         Ok(&self.bench()?.bolt_sets)
     }
 
-    /// The log.
+    /// Every line that was logged, the oldest first.
     pub fn log(&self) -> Result<&Log, StoreError> {
         Ok(&self.bench()?.log)
     }

@@ -118,7 +118,7 @@ impl Book {
         self.current.generation
     }
 
-    /// The reference tables.
+    /// Lubes and strengths as they are now.
     pub fn tables(&self) -> &Tables {
         self.overlay.tables.as_ref().unwrap_or(&self.image.tables)
     }

@@ -38,12 +38,10 @@ pub enum Change {
         shelf: String,
         /// Its key there.
         key: String,
-        /// What it says.
         text: String,
     },
     /// Takes a note off a shelf.
     RemoveNote {
-        /// Which shelf.
         shelf: String,
         /// Its key there.
         key: String,

@@ -36,7 +36,7 @@ const CLOSING: Duration = Duration::from_secs(1);
 
 type Job = Box<dyn FnOnce(&Opened) + Send>;
 
-/// The trees, open.
+/// sled's trees, while they are open.
 struct Opened {
     db: sled::Db,
     blocks: sled::Tree,
@@ -108,7 +108,6 @@ impl Engine {
         }
     }
 
-    /// The reference tables.
     pub(crate) fn tables(&self) -> Result<Option<Vec<u8>>, StoreError> {
         let bytes = self.run(|trees| trees.meta.get(TABLES))?;
         bytes.map(|bytes| self.unsealed(&bytes, "the reference tables")).transpose()

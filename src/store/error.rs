@@ -33,7 +33,6 @@ pub enum StoreError {
         path.display()
     )]
     Newer {
-        /// The book.
         path: PathBuf,
         /// What this program does not know, by name and number.
         what: String,
@@ -44,7 +43,6 @@ pub enum StoreError {
         path.display()
     )]
     Unreleased {
-        /// The book.
         path: PathBuf,
         /// Its form.
         found: u32,
@@ -52,7 +50,6 @@ pub enum StoreError {
     /// Somebody else is changing it.
     #[error("the book at {} is being changed by {by}: looking things up still works; try again when that is done", path.display())]
     Held {
-        /// The book.
         path: PathBuf,
         /// Who holds it, in words.
         by: String,
@@ -63,7 +60,6 @@ pub enum StoreError {
         path.display()
     )]
     Damaged {
-        /// The book.
         path: PathBuf,
         /// What is damaged, in words.
         what: String,
@@ -96,7 +92,6 @@ pub enum StoreError {
     /// A backup that cannot be read.
     #[error("line {line} of the backup {}: {why}", path.display())]
     Backup {
-        /// The file.
         path: PathBuf,
         /// Its line, from 1.
         line: usize,

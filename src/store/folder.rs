@@ -19,7 +19,7 @@ pub(crate) const BEGINNING: &[u8] = b"the book is being begun\n";
 
 const FIRST_LINE: &str = "clampbook book format ";
 
-/// What `current` says.
+/// The files that are valid now, as `current` names them.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Current {
     /// The generation: counts changes.

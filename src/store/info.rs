@@ -13,19 +13,15 @@ use crate::store::row::FORM;
 /// What a book says of itself.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Info {
-    /// Its folder.
     pub path: PathBuf,
     /// Version of its format.
     pub format: u32,
     /// Counts its changes; also the book's revision on a bench sheet.
     pub generation: u64,
-    /// How many fasteners.
     pub fasteners: u64,
     /// How many settings of them.
     pub settings: u64,
-    /// How many lubes.
     pub lubes: usize,
-    /// How many strengths.
     pub strengths: usize,
     /// How many joints, by assembly and name. Joints emptied since the last
     /// `compact` still count.

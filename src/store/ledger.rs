@@ -61,7 +61,7 @@ pub struct Note {
     pub signature: Signature,
 }
 
-/// A frame's row.
+/// The row of a frame; its second byte says which.
 #[derive(Debug)]
 pub(crate) enum LedgerRow {
     /// A changed or removed fastener.
@@ -107,7 +107,7 @@ impl Step {
     }
 }
 
-/// See [`Note`].
+/// A [`Note`] as the ledger keeps it.
 #[derive(Debug)]
 pub(crate) struct NoteRow {
     pub(crate) shelf: String,
@@ -170,7 +170,6 @@ pub struct Lost {
     pub earlier: usize,
     /// Notes, such as saved questions.
     pub notes: usize,
-    /// Lines of the log.
     pub log_lines: usize,
     /// Changes of wrenches, layouts, bolt sets, or last lines of the log.
     pub bench: usize,

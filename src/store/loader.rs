@@ -2,11 +2,11 @@
 
 use std::collections::HashMap;
 use std::ops::ControlFlow;
-use std::path::Path;
 use std::sync::Arc;
 
 use crate::record::Fastener;
 use crate::store::append::Appender;
+use crate::store::book::Book;
 use crate::store::error::StoreError;
 use crate::store::ledger::{LedgerRow, MOST_ENTERED, Past, Step};
 use crate::store::pipeline::Pipeline;
@@ -33,13 +33,18 @@ struct Aside {
     replacing: HashMap<u64, usize>,
     /// Places of the new ones, in order.
     new: Vec<usize>,
+    /// The numbers of the old ones by their keys, while they are not too many.
+    numbers: Option<HashMap<String, u64>>,
 }
+
+/// A book of more fasteners is asked for each key: their keys would be held for
+/// nothing where few rows are entered.
+const MOST_KEYS: u64 = 50_000;
 
 impl Writer {
     /// Begins a bulk load.
     pub fn load(&mut self) -> Result<Loader<'_>, StoreError> {
-        let aside =
-            if self.book.counts().fasteners == 0 { None } else { Some(Aside::new(&self.dir)?) };
+        let aside = if self.book.counts().fasteners == 0 { None } else { Some(Aside::new(self)?) };
         let pipeline = Some(self.begin(self.book.tables().clone())?);
         Ok(Loader { writer: self, pipeline, aside, entered: Vec::new(), count: 0 })
     }
@@ -59,15 +64,15 @@ impl Loader<'_> {
             note(&mut self.entered, &mut self.count, &fastener);
             return pipeline.push(Arc::new(fastener));
         };
-        match self.writer.book.locate(&fastener.key)? {
+        match aside.number_of(&fastener.key, &self.writer.book)? {
             None => {
                 note(&mut self.entered, &mut self.count, &fastener);
                 let place = aside.spool.push(&fastener)?;
                 aside.new.push(place);
             }
-            Some(old) => {
+            Some(number) => {
                 let place = aside.spool.push(&fastener)?;
-                if aside.replacing.insert(old.number, place).is_some() {
+                if aside.replacing.insert(number, place).is_some() {
                     return Err(StoreError::SameKey(fastener.key));
                 }
             }
@@ -80,7 +85,7 @@ impl Loader<'_> {
         drop(self.pipeline.take());
         (self.entered, self.count) = (Vec::new(), 0);
         if self.aside.is_some() {
-            self.aside = Some(Aside::new(&self.writer.dir)?);
+            self.aside = Some(Aside::new(self.writer)?);
         }
         self.pipeline = Some(self.writer.begin(self.writer.book.tables().clone())?);
         Ok(())
@@ -124,8 +129,24 @@ impl Drop for Loader<'_> {
 }
 
 impl Aside {
-    fn new(dir: &Path) -> Result<Self, StoreError> {
-        Ok(Self { spool: Spool::new(dir)?, replacing: HashMap::new(), new: Vec::new() })
+    fn new(writer: &Writer) -> Result<Self, StoreError> {
+        let mut numbers = HashMap::new();
+        let few = writer.book.counts().fasteners <= MOST_KEYS;
+        if few {
+            writer.book.each_entry(&mut |(number, fastener)| {
+                numbers.insert(fastener.key.clone(), number);
+                ControlFlow::Continue(())
+            })?;
+        }
+        let (spool, numbers) = (Spool::new(&writer.dir)?, few.then_some(numbers));
+        Ok(Self { spool, replacing: HashMap::new(), new: Vec::new(), numbers })
+    }
+
+    fn number_of(&self, key: &str, book: &Book) -> Result<Option<u64>, StoreError> {
+        match &self.numbers {
+            Some(numbers) => Ok(numbers.get(key).copied()),
+            None => Ok(book.locate(key)?.map(|located| located.number)),
+        }
     }
 
     /// Copies the old fasteners and the new, and earlier states into the ledger.

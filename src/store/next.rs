@@ -26,7 +26,6 @@ type Visit<'a> = &'a mut dyn FnMut(u64, &Arc<Fastener>) -> Result<(), StoreError
 pub(crate) struct Next {
     /// What the book then says of itself.
     pub(crate) counts: Counts,
-    /// The tables then.
     pub(crate) tables: Tables,
     /// Whether they differ.
     tables_changed: bool,

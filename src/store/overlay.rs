@@ -20,7 +20,7 @@ const LARGEST: usize = 2 << 20;
 const MOST: u64 = 1024;
 const ONE_IN: u64 = 512;
 
-/// A changed fastener.
+/// A fastener that differs from the image.
 #[derive(Debug, Clone)]
 pub(crate) struct Changed {
     /// Its ordinal in the image, unless it is new.
@@ -36,7 +36,6 @@ pub(crate) struct Overlay {
     pub(crate) counts: Counts,
     /// The tables, if they changed.
     pub(crate) tables: Option<Tables>,
-    /// The fasteners.
     pub(crate) changed: BTreeMap<u64, Changed>,
     keys: HashMap<String, u64>,
     hidden: HashSet<u32>,

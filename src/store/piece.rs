@@ -31,7 +31,6 @@ pub(crate) struct PieceBuilder {
 }
 
 impl PieceBuilder {
-    /// Adds an entry.
     pub(crate) fn push(&mut self, number: u64, fastener: &Fastener) -> Result<(), Unreadable> {
         self.row.clear();
         codec::encode_to(fastener, &mut self.row)?;
@@ -42,7 +41,6 @@ impl PieceBuilder {
         Ok(())
     }
 
-    /// Entries in it.
     pub(crate) fn len(&self) -> usize {
         self.count
     }
@@ -56,12 +54,11 @@ impl PieceBuilder {
     }
 }
 
-/// A decompressed piece.
+/// The entries of a piece, decompressed and checked.
 #[derive(Debug)]
 pub(crate) struct Piece(Vec<u8>);
 
 impl Piece {
-    /// Decompresses a piece.
     pub(crate) fn open(compressed: &[u8]) -> Result<Self, Unreadable> {
         let bad = || Unreadable("a piece does not decompress".to_owned());
         let (size, body) = lz4_flex::block::uncompressed_size(compressed).map_err(|_| bad())?;
@@ -94,7 +91,6 @@ impl Piece {
         entry(self.rows().nth(at).unwrap_or_else(gone)?)
     }
 
-    /// Its entries.
     pub(crate) fn entries(&self) -> Result<Vec<Entry>, Unreadable> {
         self.rows().map(|row| entry(row?)).collect()
     }

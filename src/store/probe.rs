@@ -48,15 +48,11 @@ impl Terms {
 pub(crate) enum Probe {
     /// Every fastener.
     All,
-    /// A term of this index.
     Terms(Index, Terms),
     /// A derived figure from `low` to `high`.
     Figure {
-        /// Which.
         figure: Figure,
-        /// Low end.
         low: f64,
-        /// High end.
         high: f64,
     },
     /// A derived figure that cannot be computed.

@@ -34,7 +34,6 @@ pub struct Restored {
     pub generation: u64,
     /// How many fasteners it holds.
     pub fasteners: u64,
-    /// How many settings.
     pub settings: u64,
     /// What of history, notes, bench and log could not be brought back.
     pub lost: Lost,

@@ -20,9 +20,7 @@ pub(crate) enum Index {
     Lube = 3,
     /// Strength by name.
     Strength = 4,
-    /// Assembly.
     Assembly = 5,
-    /// Joint.
     Joint = 6,
     /// Words of the field `text`.
     Word = 7,

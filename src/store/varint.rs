@@ -1,7 +1,6 @@
 //! Whole numbers in as few bytes as they need: seven bits to a byte, the
 //! lowest first, the high bit set on all but the last.
 
-/// Appends `value`.
 pub(crate) fn put(mut value: u64, out: &mut Vec<u8>) {
     while value >= 0x80 {
         out.push(value as u8 | 0x80);

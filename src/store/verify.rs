@@ -32,7 +32,6 @@ pub struct Verdict {
     pub pending: bool,
     /// How many fasteners were read.
     pub fasteners: u64,
-    /// How many settings.
     pub settings: u64,
 }
 

@@ -227,8 +227,8 @@ impl Book {
         swept.map(Some).map_err(|error| self.bad(error))
     }
 
-    /// Calls `visit` with the high end, N·m, of every torque of the image's index and the ordinal of its fastener; those that
-    /// have changed since are passed over.
+    /// Calls `visit` with the high end, N·m, of every torque of the image's index and
+    /// the ordinal of its fastener; those that have changed since are passed over.
     pub(crate) fn each_torque(&self, mut visit: impl FnMut(f64, u32)) -> Result<(), StoreError> {
         let all = self.image().each_torque(|torque, ordinal| {
             if !self.overlay().hides(ordinal) {

@@ -47,7 +47,6 @@ fn colour_at(text: &str) -> Option<&str> {
 /// A stream that a person reads.
 #[derive(Debug)]
 pub struct ForPeople<W> {
-    /// The stream.
     pub to: W,
     /// Whether the program's own colours go through.
     pub is_coloured: bool,

@@ -28,7 +28,7 @@ impl Plain {
         Self { text, origin }
     }
 
-    /// The mapped text.
+    /// The text with its odd signs made plain.
     pub fn as_str(&self) -> &str {
         &self.text
     }

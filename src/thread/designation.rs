@@ -5,7 +5,7 @@ use std::fmt;
 use std::hash::{Hash, Hasher};
 
 use crate::quantity::Length;
-use crate::thread::{Family, Pattern, Pitch, Series, Size, ThreadError, resolve, settle};
+use crate::thread::{Family, Pattern, Pitch, Series, Size, ThreadError, settle};
 
 /// A complete thread: series, size, pitch, hand and, as text, its class.
 ///
@@ -49,10 +49,10 @@ impl Thread {
     /// Reads one complete thread, the whole of `text`; case, odd blanks and
     /// dashes do not matter. Prints of [`Thread`] read back as they were.
     pub fn parse(text: &str) -> Result<Self, ThreadError> {
-        resolve::thread(text)
+        settle::thread(text)
     }
 
-    /// The series.
+    /// The one that size and pitch belong to.
     pub fn series(&self) -> Series {
         self.series
     }

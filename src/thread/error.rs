@@ -19,7 +19,6 @@ pub enum ThreadError {
     /// A size without its pitch.
     #[error("{size}: which pitch? {}", choices_text(choices))]
     PitchNeeded {
-        /// The size.
         size: Size,
         /// The threads of this size that fasteners are made in, coarse first.
         choices: Vec<Thread>,
@@ -27,7 +26,6 @@ pub enum ThreadError {
     /// `fine`, where the size has several fine pitches.
     #[error("{size} fine: which pitch? {}", choices_text(choices))]
     ManyFine {
-        /// The size.
         size: Size,
         /// Its fine threads.
         choices: Vec<Thread>,
@@ -55,7 +53,6 @@ pub enum ThreadError {
     /// A number where the pitch stands that cannot be one.
     #[error("`{pitch}` is no pitch for {size}{}", example.as_deref().map(bad_pitch_help).unwrap_or_default())]
     BadPitch {
-        /// The size.
         size: Size,
         /// The pitch as written.
         pitch: String,
@@ -65,7 +62,6 @@ pub enum ThreadError {
     /// A diameter that no thread has.
     #[error("`{text}` is no thread size{}", nearest.map(|size| format!("; did you mean {size}?")).unwrap_or_default())]
     BadSize {
-        /// As written.
         text: String,
         /// The nearest size, if one is near.
         nearest: Option<Size>,
@@ -81,12 +77,7 @@ pub enum ThreadError {
     NoClamp(Box<Thread>),
     /// A class that is not one of this series.
     #[error("`{class}` is not a class of {} threads, such as {}", series.symbol(), class_example(*series))]
-    BadClass {
-        /// As written.
-        class: String,
-        /// The series.
-        series: Series,
-    },
+    BadClass { class: String, series: Series },
 }
 
 impl ThreadError {

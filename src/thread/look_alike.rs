@@ -43,7 +43,6 @@ pub struct LookAlike {
     pub turns_between: Option<[f64; 2]>,
     /// The share of the thread height that still overlaps.
     pub shared: Ratio,
-    /// What happens.
     pub danger: Danger,
 }
 

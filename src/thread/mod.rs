@@ -4,14 +4,12 @@
 //! reading, printing, asking for a missing pitch and finding look-alikes all
 //! walk it. A [`Thread`] is complete, a [`Pattern`] is what a question asks for.
 
-mod cursor;
 mod designation;
 mod error;
 mod geometry;
 mod look_alike;
 mod pattern;
 mod read;
-mod resolve;
 mod series;
 mod settle;
 mod size;

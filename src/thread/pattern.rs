@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::thread::designation::inch_size;
 use crate::thread::read::Grade;
-use crate::thread::{Family, Pitch, Series, Size, SizeKind, Thread, ThreadError, resolve, settle};
+use crate::thread::{Family, Pitch, Series, Size, SizeKind, Thread, ThreadError, settle};
 
 /// A thread as asked for: a size and, if written, pitch, series and hand.
 ///
@@ -23,7 +23,6 @@ pub struct Pattern {
 pub(crate) enum Scope {
     /// Any with such sizes.
     Any,
-    /// This one.
     Series(Series),
     /// Unified or metric, as a word for the pitch says.
     Grade(Grade),
@@ -50,7 +49,7 @@ impl Pattern {
 
     /// Reads the whole of `text`; case, odd blanks and dashes do not matter.
     pub fn parse(text: &str) -> Result<Self, ThreadError> {
-        resolve::pattern(text)
+        settle::pattern(text)
     }
 
     /// The longest thread at the start of `text`, and its length in bytes.
@@ -67,10 +66,10 @@ impl Pattern {
     /// As [`Self::take`], with the reason where there is something like a
     /// thread that cannot be one, such as `7/16-20 UNC` or `M10x50`.
     pub fn try_take(text: &str) -> Option<Result<(Self, usize), ThreadError>> {
-        resolve::pattern_at_start(text)
+        settle::pattern_at_start(text)
     }
 
-    /// The nominal size.
+    /// The nominal size, which every pattern has.
     pub fn size(&self) -> Size {
         self.size
     }

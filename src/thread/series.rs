@@ -99,7 +99,6 @@ impl Profile {
 /// One row of [`SERIES`].
 #[derive(Debug)]
 pub struct SeriesRow {
-    /// The series.
     pub series: Series,
     /// How clampbook prints it.
     pub symbol: &'static str,

@@ -30,7 +30,6 @@ const fn fine(tenths: u32, pitches: &'static [u32]) -> SizeRow {
     SizeRow { nominal: tenths * 100, major_um: None, coarse: false, pitches }
 }
 
-/// A number size.
 const fn no(number: u32, pitches: &'static [u32]) -> SizeRow {
     SizeRow { nominal: 60_000 + 13_000 * number, major_um: None, coarse: true, pitches }
 }

@@ -41,9 +41,9 @@ def run(*command, codes=(0,), quiet=False, **options):
 def run_peak(*command, **options):
     """The same with the peak memory in MiB, by GNU time (Debian: time): what
     the system tells of a child of this script includes this script."""
-    with tempfile.NamedTemporaryFile() as told:
-        out, spent = run("/usr/bin/time", "-f", "%M", "-o", told.name, *command, **options)
-        return out, spent, int(told.read().split()[-1]) / 1024
+    with tempfile.NamedTemporaryFile() as seen:
+        out, spent = run("/usr/bin/time", "-f", "%M", "-o", seen.name, *command, **options)
+        return out, spent, int(seen.read().split()[-1]) / 1024
 
 
 def build():
@@ -156,7 +156,7 @@ def whole_books(side, size, folder, csv, table):
     }
     if size <= 20000:
         every["lubes"] = program + ["lubes", "has thread"]
-        every["sheet"] = program + ["sheet", "has thread", "-o", page + ".html", "--force"]
+        every["sheet"] = program + ["sheet", "has thread", "-o", page + ".html", "--replace"]
     if size <= 100000:
         every["export as a workbook"] = program + ["export", "--file", page + ".xlsx", "--replace"]
     for name, command in every.items():

@@ -9,7 +9,7 @@ use std::fmt::Write as _;
 
 use crate::support::{quoted, tables};
 use clampbook::intake::{EmptyBook, Options, Verdict, read_csv, take};
-use clampbook::record::{FIELDS, Origin};
+use clampbook::record::stored_fields;
 
 /// A small generator of random numbers (Marsaglia, Xorshift RNGs, 2003).
 struct Random(u64);
@@ -152,9 +152,7 @@ fn random_cell(random: &mut Random) -> String {
 fn no_cell_makes_it_panic() {
     let tables = tables();
     let mut random = Random(0x5eed);
-    let headings: Vec<String> = FIELDS
-        .iter()
-        .filter(|field| field.origin == Origin::Stored)
+    let headings: Vec<String> = stored_fields()
         .map(clampbook::record::Field::heading)
         .chain(
             ["Torque oil (lb-ft)", "Pass 1", "Torque max", "TPI", "Units", "Threadlocker", "Odd"]

@@ -2,19 +2,9 @@
 
 use std::sync::Arc;
 
-use crate::support::{field, tables, taken, tightening};
+use crate::support::{exported, field, tables, taken, tightening};
 use clampbook::intake::{EmptyBook, Held, IntakeError, Options, Report, read_any, take};
 use clampbook::report::export_json;
-
-/// What an export writes.
-fn exported(
-    export: fn(&[Arc<clampbook::record::Fastener>], &mut dyn std::io::Write) -> std::io::Result<()>,
-    fasteners: &[Arc<clampbook::record::Fastener>],
-) -> String {
-    let mut bytes = Vec::new();
-    export(fasteners, &mut bytes).unwrap();
-    String::from_utf8(bytes).unwrap()
-}
 
 fn read(text: &str) -> Report {
     let sheet = read_any(text.as_bytes(), "shop.json", &Options::default()).expect("readable JSON");

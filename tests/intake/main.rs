@@ -6,7 +6,6 @@ mod asked;
 mod by_program;
 mod cells;
 mod export;
-mod export_formats;
 mod files;
 mod fuzz;
 mod json;

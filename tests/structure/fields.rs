@@ -15,9 +15,9 @@ use clampbook::intake::{EmptyBook, Options, edited, read_csv, read_json, referen
 use clampbook::quantity::Dimension;
 use clampbook::query::answer;
 use clampbook::record::{
-    BOLT_SETS, Basis, BoltSet, FIELDS, Fastener, Field, FieldKind, Joint, LAYOUTS, LOG_LINES,
-    LUBES, Layout, Lube, LubeClass, Method, Origin, Owner, Pull, RecordTable, STRENGTHS, Setting,
-    SheetLine, Snapshot, StrengthClass, Tables, WRENCHES, Wrench, differences,
+    BOLT_SETS, Basis, BoltSet, Fastener, Field, FieldKind, Joint, LAYOUTS, LOG_LINES, LUBES,
+    Layout, Lube, LubeClass, Method, Owner, Pull, RecordTable, STRENGTHS, Setting, SheetLine,
+    Snapshot, StrengthClass, Tables, WRENCHES, Wrench, differences, stored_fields,
 };
 use clampbook::report::{Format, export_csv, export_json, find_page, rendered};
 use clampbook::store::{Book, Change, Writer, restore_backup};
@@ -80,7 +80,7 @@ fn made(field: &Field) -> String {
 }
 
 fn stored() -> impl Iterator<Item = &'static Field> {
-    FIELDS.iter().filter(|field| field.origin == Origin::Stored)
+    stored_fields()
 }
 
 /// The members of a record with their values, nested ones by their path.

@@ -15,7 +15,7 @@ use clampbook::record::{
 use clampbook::thread::Thread;
 
 /// A lube with a nut factor.
-fn lube(name: &str, class: LubeClass, k: Option<(f64, f64, f64)>) -> Lube {
+pub fn lube(name: &str, class: LubeClass, k: Option<(f64, f64, f64)>) -> Lube {
     Lube {
         name: name.to_owned(),
         aliases: Vec::new(),

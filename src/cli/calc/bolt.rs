@@ -59,7 +59,6 @@ pub(super) struct PartsArgs {
 pub(super) struct Bolt {
     /// Its segments from end to end; none where nothing was given.
     pub segments: Vec<Segment>,
-    /// Its material.
     pub stuff: Stuff,
     /// Length between the faces.
     pub grip: Length,
@@ -67,7 +66,6 @@ pub(super) struct Bolt {
     pub spread: Spread,
     /// The smallest reduced shank.
     pub waist: Option<Stated<Length>>,
-    /// What was assumed.
     pub assumed: Vec<String>,
 }
 
@@ -195,7 +193,6 @@ fn hole_modulus(
 pub(super) struct LayerGiven {
     /// Thickness, or length of a sleeve.
     pub thickness: Length,
-    /// Material.
     pub stuff: Stuff,
 }
 

@@ -22,7 +22,6 @@ pub(in crate::cli) fn hinted(mut error: clap::Error, arguments: &[OsString]) -> 
     error
 }
 
-/// Where `word` belongs.
 fn meant(word: &str) -> String {
     if find_unit(word).is_some() {
         return format!("number and unit are one argument: --torque 70{word}, or \"70 {word}\"");

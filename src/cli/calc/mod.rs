@@ -80,7 +80,6 @@ enum Form {
     Prevailing(Prevailing),
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, calc: &Calc, out: &mut Out) -> Result<Code, Failure> {
     if let (Some(_), Some(option)) = (&calc.form, calc.sum.first_given()) {
         let message = "stands before the form: write it after the form's name";

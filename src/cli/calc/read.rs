@@ -10,7 +10,6 @@ use crate::record::{Band, Bearing};
 use crate::text::{Plain, fold_name};
 use crate::thread::Thread;
 
-/// A quantity.
 pub(super) fn quantity<K: Kind>(option: &str, text: &str) -> Result<Stated<K>, Failure> {
     Stated::parse(text).map_err(|error| wrong(option, with_point(text, error)))
 }
@@ -23,7 +22,6 @@ pub(super) fn stated<K: Kind>(
     text.map(|text| quantity(option, text)).transpose()
 }
 
-/// A whole thread.
 pub(super) fn thread(option: &str, text: &str) -> Result<Thread, Failure> {
     let thread = Thread::parse(text).map_err(|error| wrong(option, error))?;
     thread.geometry().map_err(|error| wrong(option, error))?;

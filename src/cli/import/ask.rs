@@ -26,10 +26,9 @@ pub(super) fn is_possible(out: &Out) -> bool {
     out.format == Format::Table && io::stdin().is_terminal() && io::stderr().is_terminal()
 }
 
-/// What is imported.
+/// The file that is imported, and its mapping.
 #[derive(Clone, Copy)]
 pub(super) struct From<'a> {
-    /// The file.
     pub file: &'a Path,
     /// The mapping that was given.
     pub map: Option<&'a Path>,

@@ -83,7 +83,7 @@ fn bulk(
     Ok(report)
 }
 
-/// Takes nothing up.
+/// Counts as a sink, but keeps nothing: a dry run.
 struct Nowhere;
 
 impl Sink for Nowhere {

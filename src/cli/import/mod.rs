@@ -70,7 +70,6 @@ pub(super) struct Import {
     pub signer: Signer,
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<Code, Failure> {
     for file in import.suggest_map.iter().chain(&import.take_good) {
         file_out::refuse(file, import.replace)?;

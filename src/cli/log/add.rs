@@ -55,7 +55,6 @@ pub(in crate::cli) struct Add {
     pub who: Option<String>,
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, Failure> {
     let (question, pairs) = parted(&add.words);
     if question.is_empty() {

@@ -26,7 +26,6 @@ pub(in crate::cli) struct Correct {
     pub signer: Signer,
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, correct: &Correct, out: &mut Out) -> Result<Code, Failure> {
     let (rest, pairs) = parted(&correct.words);
     if let Some(word) = rest.first() {

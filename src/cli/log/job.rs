@@ -23,7 +23,6 @@ pub(in crate::cli) struct Start {
 const SHELF: &str = "job";
 const KEY: &str = "in hand";
 
-/// Begins a job.
 pub(super) fn start(globals: &Globals, start: &Start, out: &mut Out) -> Result<Code, Failure> {
     let job = start.job.join(" ").trim().to_owned();
     if job.is_empty() {

@@ -90,7 +90,6 @@ Example:
     Export(Export),
 }
 
-/// Runs the command.
 pub(super) fn run(globals: &Globals, log: &Log, out: &mut Out) -> Result<Code, Failure> {
     match &log.what {
         What::Start(start) => job::start(globals, start, out),

@@ -1,4 +1,4 @@
-//! Asking the log.
+//! `log show`: lines of the log, by job, joint, day or fitter.
 
 use std::collections::BTreeSet;
 use std::path::PathBuf;

@@ -56,7 +56,6 @@ const SIDES: &[(&str, Side)] = &[
     ("washer", Side::Face),
 ];
 
-/// Reads a lube.
 pub(crate) fn read_lube(cell: &str, context: Context) -> Reading<LubeCell> {
     let whole = context.names.lube(cell).map(|lube| lube.name.clone());
     if let Some(thread) = whole {

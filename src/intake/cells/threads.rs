@@ -26,7 +26,6 @@ impl ThreadCell {
     }
 }
 
-/// Reads a thread.
 pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     let plain = Plain::new(cell);
     let text = plain.as_str().trim();

@@ -1,5 +1,8 @@
 //! Units as shops write them: also the spellings that only a file may use.
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 use crate::quantity::{UNITS, Unit, find_unit};
 
 /// The unit that the whole of `text` spells, and whether the spelling is a
@@ -15,10 +18,20 @@ pub(crate) fn unit_spelled(text: &str) -> Option<(&'static Unit, bool)> {
     }
     let folded: String =
         text.chars().filter(|c| !matches!(c, ' ' | '.')).collect::<String>().to_ascii_lowercase();
-    let is_one_of = |list: &[&str]| list.contains(&folded.as_str());
-    let unit = UNITS.iter().find(|unit| is_one_of(unit.loose) || is_one_of(unit.slips))?;
-    Some((unit, is_one_of(unit.slips)))
+    LOOSE.get(folded.as_str()).copied()
 }
+
+/// The spellings without blanks and points that only a cell may have, and whether
+/// each is a slip.
+static LOOSE: LazyLock<HashMap<&'static str, (&'static Unit, bool)>> = LazyLock::new(|| {
+    let mut loose = HashMap::new();
+    for unit in UNITS {
+        for spelling in unit.loose.iter().chain(unit.slips) {
+            loose.entry(*spelling).or_insert((unit, unit.slips.contains(spelling)));
+        }
+    }
+    loose
+});
 
 /// The longest unit at the start of `text`: the unit, its length in bytes
 /// with leading blanks, and whether the spelling is a slip.

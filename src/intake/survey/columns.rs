@@ -115,6 +115,7 @@ fn settle_decimal(sheet: &Sheet, tables: &[Found], contents: &[Vec<Content>], pl
     }
 }
 
+/// Decides for each column of a table what it holds.
 pub(super) struct Settler<'a> {
     pub(super) sheet: &'a Sheet,
     pub(super) names: &'a Names<'a>,
@@ -126,12 +127,8 @@ pub(super) struct Settler<'a> {
 
 impl Settler<'_> {
     fn fault(&self, line: u32, problem: String, advice: &str) -> IntakeError {
-        IntakeError::Columns {
-            file: self.sheet.name.clone(),
-            line,
-            problem,
-            advice: advice.to_owned(),
-        }
+        let (file, advice) = (self.sheet.name.clone(), advice.to_owned());
+        IntakeError::Columns { file, line, problem, advice }
     }
 
     fn block(mut self, mut table: Found, plan: &mut Plan) -> Result<(), IntakeError> {

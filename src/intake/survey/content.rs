@@ -29,7 +29,6 @@ pub(crate) struct Content {
 const EXAMPLES: usize = 3;
 
 impl Content {
-    /// Counts one cell.
     pub(crate) fn see(&mut self, cell: &str, names: &Names) {
         if says_nothing(cell) || cell.len() > 200 {
             return;

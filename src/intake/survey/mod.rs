@@ -137,7 +137,6 @@ impl Plan {
         self.marks.get(&(row.page, row.line))
     }
 
-    /// Counts a conclusion.
     pub(crate) fn conclude(&mut self, text: impl Into<String>) {
         let text = text.into();
         match self.conclusions.iter_mut().find(|known| known.text == text) {

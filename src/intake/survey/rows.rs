@@ -42,7 +42,7 @@ pub(super) enum Other {
     Remark,
 }
 
-/// Finds tables.
+/// Walks the rows of a file and finds where tables begin and end.
 pub(super) struct Finder<'a> {
     pub(super) sheet: &'a Sheet,
     pub(super) names: &'a Names<'a>,

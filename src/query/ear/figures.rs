@@ -19,7 +19,6 @@ pub(super) fn may_be(word: &str) -> bool {
 
 /// A text with what the language would refuse on sight written its way.
 pub(super) struct Mended {
-    /// The text.
     pub(super) text: String,
     /// For each byte of it, and one past its end, the byte that was typed.
     origin: Vec<usize>,

@@ -23,35 +23,25 @@ pub struct Rule {
 /// A part of a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Piece {
-    /// This word.
     Word(&'static str),
     /// A figure or a field.
     Operand,
-    /// A number.
     Number,
-    /// A percentage.
     Share,
-    /// A field.
     Field,
     /// A yes or no.
     Flag,
-    /// A field of dates.
     DateField,
-    /// A date.
     Date,
-    /// A comparison.
     Relation,
-    /// A word.
     Text,
     /// A wrench of the book.
     Wrench,
     /// The beginning of the name of an assembly, joint or part.
     Name,
-    /// A unit.
     Unit,
     /// Between the ends of a range.
     Dots,
-    /// A comma.
     Comma,
 }
 

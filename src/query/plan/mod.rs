@@ -30,11 +30,9 @@ pub struct Plan {
 /// One figure of every setting, which decides a question about all of the book.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ByColumn {
-    /// What decides.
     pub by: By,
     /// Low end of what is asked for, in the base unit.
     pub low: f64,
-    /// High end.
     pub high: f64,
     /// Whether rows without the figure are in the answer, behind all others;
     /// else they are left out.

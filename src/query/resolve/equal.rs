@@ -14,7 +14,6 @@ const HARDLY_SHARE: f64 = 0.0005;
 /// What a figure is asked of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Sort {
-    /// A quantity of this dimension.
     Quantity(Dimension),
     /// A share of something, in per cent.
     Share,

@@ -7,39 +7,27 @@ use crate::text::Span;
 #[derive(Debug, Clone, PartialEq)]
 pub enum ResolveError {
     /// No field of that name.
-    UnknownField {
-        /// As typed.
-        word: String,
-        /// The nearest field.
-        nearest: Option<String>,
-        /// Where.
-        span: Span,
-    },
+    UnknownField { word: String, nearest: Option<String>, span: Span },
     /// A number for a field that needs a unit.
     NoUnit {
         /// The number as typed.
         number: String,
-        /// The field.
         field: &'static str,
         /// The sound readings: "60 lb-ft = 81 N·m".
         readings: Vec<String>,
-        /// Where.
         span: Span,
     },
     /// A number for a share.
     NoPercent {
         /// The number as typed.
         number: String,
-        /// The field.
         field: &'static str,
-        /// Where.
         span: Span,
     },
     /// A quantity of another dimension.
     Dimension {
         /// The quantity or field as typed.
         found: String,
-        /// What it is.
         is: Box<str>,
         /// The field or sum it is compared with.
         with: String,
@@ -47,81 +35,50 @@ pub enum ResolveError {
         wanted: Box<str>,
         /// The field that what was found is asked of.
         other: Option<&'static str>,
-        /// Where.
         span: Span,
     },
     /// A sum of two dimensions.
-    Mixed {
-        /// Left side.
-        left: String,
-        /// Right side.
-        right: String,
-        /// Where.
-        span: Span,
-    },
+    Mixed { left: String, right: String, span: Span },
     /// Something in a sum that has no value.
-    NotANumber {
-        /// As typed.
-        found: String,
-        /// Where.
-        span: Span,
-    },
+    NotANumber { found: String, span: Span },
     /// A value that the field cannot have.
     BadValue {
-        /// As typed.
         found: String,
-        /// The field.
         field: &'static str,
         /// What was expected, in words.
         expected: String,
-        /// The nearest word.
         nearest: Option<String>,
-        /// Where.
         span: Span,
     },
     /// A relation that the field does not know.
     BadRelation {
-        /// The field.
         field: &'static str,
-        /// What was expected.
         allowed: &'static str,
         /// How it is asked.
         example: String,
-        /// Where.
         span: Span,
     },
     /// A number that no name took.
     BareNumber {
-        /// As typed.
         number: String,
         /// The nearest name of the book that the words around it may mean.
         name: Option<String>,
-        /// Where.
         span: Span,
     },
     /// A percentage without what it is a share of.
-    BareShare {
-        /// As typed.
-        share: String,
-        /// Where.
-        span: Span,
-    },
+    BareShare { share: String, span: Span },
     /// A lube, strength or wrench that the book does not know.
     UnknownName {
         /// "lube", "strength", "wrench".
         what: &'static str,
-        /// As typed.
         found: String,
-        /// The nearest name.
         nearest: Option<String>,
-        /// Where.
         span: Span,
     },
     /// A range that runs downwards.
     Reversed {
         /// The range turned round.
         turned: String,
-        /// Where.
         span: Span,
     },
     /// A sum divided by 0.

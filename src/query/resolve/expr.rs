@@ -19,10 +19,9 @@ pub struct Powers {
 }
 
 impl Powers {
-    /// A plain number.
     pub const NONE: Self = Self { force: 0, length: 0, angle: 0, temperature: 0 };
 
-    /// Those of `dimension`.
+    /// The powers that a quantity of `dimension` has.
     pub fn of(dimension: Dimension) -> Self {
         let powers = |force, length| Self { force, length, ..Self::NONE };
         match dimension {
@@ -89,16 +88,13 @@ pub fn coherent(dimension: Dimension) -> f64 {
 /// A sum whose dimension is known.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Expr {
-    /// What is computed.
     pub what: Operand,
-    /// Its dimension.
     pub powers: Powers,
 }
 
 /// What an expression computes.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Operand {
-    /// A field's value.
     Field(&'static Field),
     /// A value in coherent units.
     Constant(f64),

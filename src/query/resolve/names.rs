@@ -8,7 +8,6 @@ use crate::text::{fold_name, nearest};
 /// A name found in a run of words, and how many items it took.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Joined<T> {
-    /// What was found.
     pub found: T,
     /// Items used.
     pub items: usize,
@@ -17,11 +16,9 @@ pub(super) struct Joined<T> {
 /// A name without a field.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum BareName {
-    /// Of the book.
     Book(Name),
     /// A word that a field may have, or that its text may say.
     Word {
-        /// The field.
         field: &'static str,
         /// The word of its closed list; none for a flag.
         test: Option<&'static str>,

@@ -7,7 +7,7 @@ use crate::query::syntax::Relation;
 use crate::record::{Field, NameOf};
 use crate::thread::{Pattern, Thread};
 
-/// A resolved question.
+/// A question whose fields, lubes, strengths and units are all known.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Question {
     /// Which rows; all if none.
@@ -67,7 +67,6 @@ pub enum Units {
     /// As written, the counterpart beside.
     #[default]
     AsWritten,
-    /// One family.
     System(System),
     /// These.
     Each(Vec<&'static Unit>),
@@ -78,16 +77,13 @@ pub enum Units {
 pub struct Column {
     /// As typed, or the field's name.
     pub heading: String,
-    /// What it shows.
     pub what: ColumnOf,
 }
 
 /// What a column shows.
 #[derive(Debug, Clone, PartialEq)]
 pub enum ColumnOf {
-    /// A field.
     Field(&'static Field),
-    /// An expression.
     Expr(Expr),
 }
 
@@ -118,7 +114,6 @@ pub enum Test {
     Says(&'static Field, String),
     /// A date, which may be shortened, against one as typed.
     Date {
-        /// The field.
         field: &'static Field,
         /// How they are compared.
         relation: Relation,
@@ -127,11 +122,8 @@ pub enum Test {
     },
     /// A date from the first to the second.
     DateWithin {
-        /// The field.
         field: &'static Field,
-        /// As typed.
         low: String,
-        /// As typed.
         high: String,
     },
     /// A comparison of quantities or numbers.
@@ -139,16 +131,13 @@ pub enum Test {
     /// The low end of the first and the high end of the second enclose it, each
     /// with what is equal to it.
     Within {
-        /// What is compared.
         left: Expr,
         /// Low end, base units of the left side.
         low: f64,
-        /// High end.
         high: f64,
     },
     /// A flag is set.
     Flag(&'static Field),
-    /// A field is stated.
     Stated(&'static Field),
     /// A field is not stated, or says that there is none.
     None(&'static Field),
@@ -178,7 +167,6 @@ impl Test {
 /// A name of the book.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Name {
-    /// What it names.
     pub what: NameOf,
     /// As entered.
     pub name: String,
@@ -195,11 +183,8 @@ pub fn stem(word: &str) -> &str {
 /// A comparison of two sums of the same dimension.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Compare {
-    /// Left side.
     pub left: Expr,
-    /// How.
     pub relation: Relation,
-    /// Right side.
     pub right: Expr,
     /// What differs by no more is equal, in coherent units.
     pub slack: f64,

@@ -34,7 +34,6 @@ pub struct Column {
 pub struct Group {
     /// The values that its rows share, in the order of the tally's columns.
     pub values: Vec<Value<'static>>,
-    /// How many rows.
     pub count: usize,
 }
 
@@ -43,7 +42,6 @@ pub struct Group {
 pub struct Tally {
     /// Headings of the columns.
     pub columns: Vec<(String, Option<&'static Field>)>,
-    /// The groups.
     pub groups: Vec<Group>,
 }
 

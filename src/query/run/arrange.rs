@@ -6,7 +6,7 @@ use std::collections::HashMap;
 use crate::query::resolve::{Column as Asked, ColumnOf, Question, Tallied};
 use crate::query::run::answer::{Answer, Column, Group, Tally};
 use crate::query::run::truth;
-use crate::record::{Field, FieldKind, Measure, Origin, Owner, Row, Value, Written, find_field};
+use crate::record::{Field, FieldKind, Measure, Owner, Row, Value, Written, find_field};
 
 /// Fields of the usual table: one that stands alone adds nothing if it is here.
 const USUAL: [&str; 8] =
@@ -188,7 +188,6 @@ struct Counted {
 }
 
 impl Groups {
-    /// Counts `row`.
     pub(super) fn add(&mut self, question: &Question, tally: &Tallied, row: &Row) {
         let values = tally.by.iter().map(|column| value(column, row).into_owned()).collect();
         let total = tally.total.as_ref().map(|column| value(column, row).into_owned());
@@ -288,7 +287,7 @@ fn sum(one: Value<'static>, two: Value<'static>) -> Value<'static> {
 /// Whether a column says the same of every setting of a fastener.
 fn is_of_fastener(column: &Asked) -> bool {
     match &column.what {
-        ColumnOf::Field(field) => field.origin == Origin::Stored && field.owner != Owner::Setting,
+        ColumnOf::Field(field) => field.is_stored() && field.owner != Owner::Setting,
         ColumnOf::Expr(_) => false,
     }
 }

@@ -33,6 +33,8 @@ pub(super) struct Judge<'a> {
     tables: &'a Tables,
     /// Whether the filter tests the key of a row.
     tests_keys: bool,
+    /// Rows that are counted are not shown by their keys.
+    wants_keys: bool,
     /// Rows of general charts are for no joint in particular: only a question
     /// about the basis sees them.
     wants_charts: bool,
@@ -44,7 +46,8 @@ const SURPLUS: usize = 1024;
 impl<'a> Judge<'a> {
     pub(super) fn new(question: &'a Question, tables: &'a Tables) -> Self {
         let tests_keys = question.filter.as_ref().is_some_and(|test| test.is_about("key"));
-        Self { question, tables, tests_keys, wants_charts: question.asks_for("basis") }
+        let wants_keys = question.tally.is_none() || question.asks_for("key");
+        Self { question, tables, tests_keys, wants_keys, wants_charts: question.asks_for("basis") }
     }
 
     /// Adds what comes of `fastener`.
@@ -109,10 +112,12 @@ impl<'a> Judge<'a> {
             }
             match holds(&row) {
                 Truth::True => {
-                    if keys.is_empty() {
-                        keys = setting_keys(fastener);
+                    if self.wants_keys {
+                        if keys.is_empty() {
+                            keys = setting_keys(fastener);
+                        }
+                        row.key.clone_from(&keys[at]);
                     }
-                    row.key.clone_from(&keys[at]);
                     rows.push(row);
                 }
                 Truth::Unknown => judged.left_out += 1,

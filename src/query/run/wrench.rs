@@ -10,7 +10,6 @@ use crate::text::fold_name;
 /// The wrench of an `on` clause with its setting for each row.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OnWrench {
-    /// The wrench.
     pub wrench: Wrench,
     /// One for each row of the answer.
     pub settings: Vec<WrenchSetting>,
@@ -21,7 +20,6 @@ pub struct OnWrench {
 pub enum WrenchSetting {
     /// On a mark in its range, near enough.
     Set {
-        /// The mark.
         setting: procedure::Setting,
         /// What follows or is included, in words; empty for nothing.
         besides: &'static str,

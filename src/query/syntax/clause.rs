@@ -6,15 +6,13 @@ use nom::multi::many1;
 use nom::sequence::{pair, preceded};
 
 use super::filter::{comma, filter, keyword, list};
-use super::input::{Parsed, Tokens, token};
+use super::input::{Parsed, Tokens, Want, token};
 use super::sum::{leaf_of, sum};
 use super::token::{Class, whole_number};
 use super::tree::{Clause, ClauseKind, Phrase, Place, SortColumn, Target, Units};
-use super::wanted::Want;
 use super::words::Keyword;
 use crate::quantity::{Dimension, Unit};
 
-/// One clause.
 pub(super) fn clause(input: Tokens<'_>) -> Parsed<'_, Clause> {
     let starts = |class: &Class| matches!(class, Class::Keyword(word) if word.starts_clause());
     let (rest, first) = token(Want::Clause, starts)(input)?;

@@ -1,15 +1,15 @@
-//! What can be wrong with the form of a question.
+//! What can be wrong with the form of a question, and what is answered: the place,
+//! what was expected there, and what to do.
 
-use super::wanted::Wanted;
+use super::input::Wanted;
 use crate::quantity::NumberError;
-use crate::text::Span;
+use crate::text::{Diagnostic, Span};
 use crate::thread::ThreadError;
 
 /// Why a question could not be read.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{kind}")]
 pub struct SyntaxError {
-    /// What is wrong.
     pub kind: SyntaxErrorKind,
     /// Where in the text that was typed.
     pub span: Span,
@@ -17,10 +17,9 @@ pub struct SyntaxError {
     pub hint: Option<String>,
 }
 
-/// What is wrong.
+/// What is wrong, each with the text that causes it.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum SyntaxErrorKind {
-    /// Nothing was asked.
     #[error("the question is empty")]
     Empty,
     /// More than [`super::LONGEST`] bytes.
@@ -83,16 +82,10 @@ pub enum SyntaxErrorKind {
     },
     /// A word where only a field can stand.
     #[error("`{found}` is not a field")]
-    UnknownField {
-        /// What was read.
-        found: String,
-        /// The nearest field.
-        nearest: Option<String>,
-    },
+    UnknownField { found: String, nearest: Option<String> },
     /// A word where only a unit can stand.
     #[error("`{found}` is not a unit")]
     UnknownUnit {
-        /// What was read.
         found: String,
         /// The nearest spelling of a unit.
         nearest: Option<String>,
@@ -100,7 +93,6 @@ pub enum SyntaxErrorKind {
     /// A clause that stands twice.
     #[error("`{clause}` stands twice")]
     ClauseTwice {
-        /// Its keyword.
         clause: &'static str,
         /// Where it stands first.
         first: Span,
@@ -121,27 +113,7 @@ impl SyntaxError {
 
     /// Short stable name of the kind of error.
     pub fn code(&self) -> &'static str {
-        match self.kind {
-            SyntaxErrorKind::Empty => "empty-question",
-            SyntaxErrorKind::TooLong { .. } => "question-too-long",
-            SyntaxErrorKind::TooDeep => "nested-too-deep",
-            SyntaxErrorKind::Character(_) => "stray-character",
-            SyntaxErrorKind::Number(_) => "bad-number",
-            SyntaxErrorKind::Thread(_) => "bad-thread",
-            SyntaxErrorKind::OpenQuote => "open-quote",
-            SyntaxErrorKind::EmptyQuote => "empty-quote",
-            SyntaxErrorKind::StrayQuote => "stray-quote",
-            SyntaxErrorKind::DashRange { .. } => "dash-range",
-            SyntaxErrorKind::HalfRange => "half-range",
-            SyntaxErrorKind::GluedOperator(_) => "glued-operator",
-            SyntaxErrorKind::LeadingDash(_) => "leading-dash",
-            SyntaxErrorKind::NotClosed => "not-closed",
-            SyntaxErrorKind::NotOpened => "not-opened",
-            SyntaxErrorKind::Unexpected { .. } => "unexpected",
-            SyntaxErrorKind::UnknownField { .. } => "unknown-field",
-            SyntaxErrorKind::UnknownUnit { .. } => "unknown-unit",
-            SyntaxErrorKind::ClauseTwice { .. } => "clause-twice",
-        }
+        self.kind.words().code
     }
 
     /// Whether the question has the form of the grammar files and only goes
@@ -158,13 +130,170 @@ impl SyntaxError {
         )
     }
 
-    /// The second place that the error speaks of, and what stands there.
-    pub fn other_place(&self) -> Option<(Span, String)> {
-        match &self.kind {
-            SyntaxErrorKind::ClauseTwice { clause, first } => {
-                Some((*first, format!("the first `{clause}`")))
-            }
-            _ => None,
+    /// The error as data to draw. One hint: the nearest word, where there is one.
+    pub fn diagnostic(&self) -> Diagnostic {
+        let Words { code, label, advice } = self.kind.words();
+        let mut diagnostic = Diagnostic::new(code, self.span, self.to_string(), label);
+        if let SyntaxErrorKind::ClauseTwice { clause, first } = &self.kind {
+            diagnostic = diagnostic.also(*first, format!("the first `{clause}`"));
         }
+        match (&self.kind, &self.hint) {
+            (
+                SyntaxErrorKind::UnknownField { nearest: Some(nearest), .. }
+                | SyntaxErrorKind::UnknownUnit { nearest: Some(nearest), .. },
+                _,
+            ) => diagnostic.suggest(Some(nearest)),
+            (_, Some(hint)) => diagnostic.help(hint),
+            (_, None) if advice.is_empty() => diagnostic,
+            (_, None) => diagnostic.help(advice),
+        }
+    }
+}
+
+/// What is said of a kind of error besides its message.
+struct Words {
+    code: &'static str,
+    /// What stands under the caret.
+    label: String,
+    /// What to do, where that follows from the kind alone; else empty.
+    advice: String,
+}
+
+fn words(code: &'static str, label: &str, advice: &str) -> Words {
+    Words { code, label: label.to_owned(), advice: advice.to_owned() }
+}
+
+impl SyntaxErrorKind {
+    fn words(&self) -> Words {
+        match self {
+            Self::Empty => {
+                words("empty-question", "expected a question", "for example: head with oil")
+            }
+            Self::TooLong { .. } => {
+                words("question-too-long", "too long from here on", "ask in several questions")
+            }
+            Self::TooDeep => words(
+                "nested-too-deep",
+                "expected no further parenthesis",
+                "a comma is the loosest `and` and needs no parentheses",
+            ),
+            Self::Character(found) => {
+                let label = "expected a word, number or sign";
+                words("stray-character", label, character_advice(*found))
+            }
+            Self::Number(NumberError::TooLong(_)) => words(
+                "bad-number",
+                "expected fewer digits",
+                "round it: no figure of a sheet is as long",
+            ),
+            Self::Number(_) => words(
+                "bad-number",
+                "expected a number or a fraction",
+                "a fraction of an inch is written 7/16 or 1-1/2; text stands in quotes",
+            ),
+            Self::Thread(_) => words(
+                "bad-thread",
+                "expected a thread that exists",
+                "leave out what contradicts the rest; `clampbook thread M10` names the pitches of \
+                 a size",
+            ),
+            Self::OpenQuote => words(
+                "open-quote",
+                "expected a second `\"` after this one",
+                "close it with `\"`; a quote inside quotes is written twice",
+            ),
+            Self::EmptyQuote => words("empty-quote", "expected text", "leave the quotes out"),
+            Self::StrayQuote => words(
+                "stray-quote",
+                "expected a blank before this",
+                "a quote opens text after a blank, comma or parenthesis; after a number it is \
+                 inches",
+            ),
+            Self::DashRange { low, high } => words(
+                "dash-range",
+                "expected two dots between the ends",
+                &format!(
+                    "write {low}..{high}; if `{low}-…` is a thread or a name, put a comma after it"
+                ),
+            ),
+            Self::HalfRange => words(
+                "half-range",
+                "expected a number on both sides",
+                "for example: torque 60..80 lb-ft",
+            ),
+            Self::GluedOperator(sign) => {
+                words("glued-operator", &format!("expected ` {sign} `"), &glued_advice(*sign))
+            }
+            Self::LeadingDash(text) => {
+                words("leading-dash", "expected a word or number", &leading_dash_advice(text))
+            }
+            Self::NotClosed => words(
+                "not-closed",
+                "expected a `)` after this",
+                "close it, or leave it out: `head, moly or oil` needs none",
+            ),
+            Self::NotOpened => words(
+                "not-opened",
+                "expected `(` before this",
+                "leave it out: `head, moly or oil` needs none",
+            ),
+            Self::Unexpected { expected, .. } => {
+                words("unexpected", &format!("expected {expected}"), "")
+            }
+            Self::UnknownField { .. } => {
+                words("unknown-field", "expected a field", "`clampbook list fields` names them all")
+            }
+            Self::UnknownUnit { .. } => words(
+                "unknown-unit",
+                "expected a unit",
+                "for example: units N.m, kN, or units metric, or units inch",
+            ),
+            Self::ClauseTwice { clause, .. } => {
+                words("clause-twice", "expected only one", &twice_advice(clause))
+            }
+        }
+    }
+}
+
+fn glued_advice(sign: char) -> String {
+    match sign {
+        '*' => "to find words that start so, leave it out: every word does".to_owned(),
+        '/' => "in words: clamp per proof-load; a file or part number stands in quotes".to_owned(),
+        _ => format!("write clamp {sign} 5 kN; a name with `{sign}` in it stands in quotes"),
+    }
+}
+
+fn twice_advice(clause: &str) -> String {
+    match clause {
+        "first" | "target" | "on" => format!("leave one `{clause}` out"),
+        _ => format!("leave one `{clause}` out, or join the two with commas"),
+    }
+}
+
+fn leading_dash_advice(text: &str) -> String {
+    let rest = text.trim_start_matches('-');
+    if rest.starts_with(|first: char| first.is_ascii_digit() || first == '.') {
+        return format!("to subtract, write `- {rest}`; a figure is never below zero");
+    }
+    if text.starts_with("--") {
+        return format!(
+            "to leave rows out, write `not {rest}`; options stand outside the question"
+        );
+    }
+    format!("to leave rows out, write `not {rest}`; to subtract, `- {rest}`")
+}
+
+fn character_advice(found: char) -> &'static str {
+    match found {
+        '!' => "write `not`",
+        '&' => "write `and`",
+        '|' => "write `or`",
+        ';' => "write a comma",
+        ':' => "a field and its value stand side by side: lube moly",
+        '[' | ']' | '{' | '}' => "write parentheses: ( and )",
+        '?' => "leave it out; every word also finds longer words that start with it",
+        '%' => "write it right after a number: 75%",
+        '\n' | '\r' => "one question stands on one line",
+        _ => "",
     }
 }

@@ -8,11 +8,10 @@ use nom::combinator::{cut, map, opt};
 use nom::multi::many0;
 use nom::sequence::{pair, preceded};
 
-use super::input::{Parsed, Tokens, token};
+use super::input::{Parsed, Tokens, Want, token};
 use super::sum::{field, leaf_of, name_of, relation, sum};
 use super::token::{Class, Token};
 use super::tree::{All, Bare, Filter, Item, Join, Part, Place, Test, What};
-use super::wanted::Want;
 use super::words::Keyword;
 
 /// `part { "," part }`
@@ -47,12 +46,10 @@ pub(super) fn list<'a, S, T>(
     }
 }
 
-/// A comma.
 pub(super) fn comma(input: Tokens<'_>) -> Parsed<'_, &Token> {
     token(Want::Comma, |class| *class == Class::Comma)(input)
 }
 
-/// The keyword `wanted`.
 pub(super) fn keyword<'a>(
     wanted: Keyword,
     want: Want,

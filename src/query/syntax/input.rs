@@ -1,17 +1,17 @@
-//! Tokens as the input of nom, and the furthest failure.
+//! Tokens as the input of nom, and the furthest failure with what was wanted there.
 //!
 //! nom's own error is thrown away at every alternative that is given up, and
 //! with it the reason why a long question stopped where it did. So each failed
 //! attempt is noted in one place that outlives them all; the furthest wins.
 
 use std::cell::Cell;
+use std::fmt;
 
 use nom::error::{ErrorKind, ParseError};
 use nom::{IResult, Input, Needed};
 
 use super::token::{Class, Token};
 use super::tree::Place;
-use super::wanted::{Want, Wanted};
 
 /// What a parser of this module gives.
 pub(super) type Parsed<'a, T> = IResult<Tokens<'a>, T, Stop>;
@@ -34,7 +34,6 @@ impl ParseError<Tokens<'_>> for Stop {
 pub(super) struct Context<'a> {
     /// The text as the lexer read it.
     pub(super) text: &'a str,
-    /// Every token.
     pub(super) tokens: &'a [Token],
     /// For each `(` the place of its `)` in `tokens`; 0 for other tokens.
     pub(super) closings: Vec<usize>,
@@ -155,5 +154,73 @@ pub(super) fn token<'a>(
     move |input| match input.split() {
         Some((token, rest)) if accept(&token.class) => Ok((rest, token)),
         _ => input.stop(want),
+    }
+}
+
+macro_rules! wants {
+    ($($name:ident $words:literal,)*) => {
+        /// One thing that can stand at a place, in the order in which messages list them.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        #[repr(u8)]
+        pub(crate) enum Want { $($name),* }
+
+        const WORDING: &[(Want, &str)] = &[$((Want::$name, $words)),*];
+    };
+}
+
+wants! {
+    Item "something to look for",
+    Field "a field",
+    Column "a column (a field or a sum)",
+    Operand "a field, number or quantity",
+    RangeEnd "a quantity with its unit",
+    Thread "a thread",
+    Length "a length with its unit",
+    Lube "a lube",
+    Wrench "a wrench",
+    Amount "a percentage or a force",
+    Count "a whole number from 1 up",
+    Unit "a unit",
+    Relation "a comparison such as `over`",
+    Operator "an operator such as `per`",
+    Share "`proof`, `yield` or `combined`",
+    Down "`down`",
+    Total "`total`",
+    And "`and`",
+    Or "`or`",
+    Comma "`,`",
+    Close "`)`",
+    Clause "a clause such as `with` or `show`",
+}
+
+/// All that could stand at one place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Wanted(u32);
+
+impl Wanted {
+    /// The same with `want` added.
+    pub(crate) fn with(self, want: Want) -> Self {
+        Self(self.0 | 1 << want as u8)
+    }
+
+    /// Whether `want` is among them.
+    pub(crate) fn has(self, want: Want) -> bool {
+        self.0 & (1 << want as u8) != 0
+    }
+}
+
+impl fmt::Display for Wanted {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        // After a whole comparison an operator could stand too, which nobody
+        // looks for there.
+        let listed =
+            |want: Want| self.has(want) && !(want == Want::Operator && self.has(Want::Comma));
+        let words: Vec<&str> =
+            WORDING.iter().filter(|row| listed(row.0)).map(|row| row.1).collect();
+        match words.as_slice() {
+            [] => f.write_str("the end of the question"),
+            [only] => f.write_str(only),
+            [most @ .., last] => write!(f, "{} or {last}", most.join(", ")),
+        }
     }
 }

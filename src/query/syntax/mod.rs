@@ -7,7 +7,7 @@
 //! takes that value is found later, with the places kept in the tree.
 //!
 //! ```text
-//! text → tokens (lexer, shapes, place) → tree (parse, filter, sum, clause) → print, reading
+//! text → tokens (lexer, shapes, place) → tree (parse, filter, sum, clause) → print
 //! ```
 
 mod arguments;
@@ -17,25 +17,22 @@ mod filter;
 mod hint;
 mod input;
 mod lexer;
-mod message;
-mod otherwise;
 mod parse;
 mod place;
 mod print;
 mod quoted;
-mod reading;
 mod shapes;
 mod source;
 mod sum;
 mod token;
 mod tree;
-mod wanted;
 mod words;
 
 pub use arguments::join_arguments;
 pub use error::{SyntaxError, SyntaxErrorKind};
+pub(crate) use hint::otherwise;
+pub use input::Wanted;
 pub use lexer::tokens;
-pub(crate) use otherwise::otherwise;
 pub use parse::parse;
 pub use quoted::{QuotedValue, read_quoted};
 pub use token::{Class, Token};
@@ -43,7 +40,6 @@ pub use tree::{
     All, Atom, Bare, Clause, ClauseKind, Compared, Filter, Item, Join, Leaf, Name, Part, Phrase,
     Place, Product, Question, Read, SortColumn, Sum, Target, Test, Units, What,
 };
-pub use wanted::Wanted;
 pub use words::{
     CLAUSES, FAMILIES, Family, Keyword, OPERATOR_SIGNS, OPERATOR_WORDS, Operator, RELATION_SIGNS,
     RELATION_WORDS, RESERVED, Relation, SHARES, Share,

@@ -9,11 +9,10 @@ use nom::multi::many0;
 use super::clause::clause;
 use super::error::{SyntaxError, SyntaxErrorKind};
 use super::filter::filter;
-use super::input::{Context, Parsed, Tokens};
+use super::input::{Context, Parsed, Tokens, Want, Wanted};
 use super::source::Source;
 use super::token::{Class, Token};
 use super::tree::Question;
-use super::wanted::{Want, Wanted};
 use super::{DEEPEST, LONGEST, hint, lexer};
 use crate::text::Span;
 

@@ -17,7 +17,6 @@ pub enum QuotedValue {
     Number(Number),
     /// A number with its unit.
     Quantity(Quantity),
-    /// A thread.
     Thread(Pattern),
     /// From a number or quantity to a quantity, or from number to number.
     Range(Box<Self>, Box<Self>),

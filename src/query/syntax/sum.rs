@@ -5,10 +5,9 @@ use nom::combinator::cut;
 use nom::multi::many0;
 use nom::sequence::pair;
 
-use super::input::{Parsed, Tokens, token};
+use super::input::{Parsed, Tokens, Want, token};
 use super::token::{Class, Token};
 use super::tree::{Atom, Compared, Leaf, Name, Place, Product, Read, Sum};
-use super::wanted::Want;
 use super::words::Operator;
 
 /// `token` as a leaf of the tree; None for marks and keywords.
@@ -50,12 +49,10 @@ pub(super) fn name_of<'a>(want: Want, class: &Class) -> impl Fn(Tokens<'a>) -> P
     }
 }
 
-/// A field, named.
 pub(super) fn field(input: Tokens<'_>) -> Parsed<'_, Name> {
     name_of(Want::Field, &Class::Field)(input)
 }
 
-/// A relation.
 pub(super) fn relation(input: Tokens<'_>) -> Parsed<'_, Compared> {
     let (rest, found) = token(Want::Relation, |class| matches!(class, Class::Relation(_)))(input)?;
     match found.class {

@@ -8,7 +8,6 @@ use crate::thread::Pattern;
 /// One token and where it stands.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Token {
-    /// What it is.
     pub class: Class,
     /// Where it stands in the text that was typed.
     pub span: Span,
@@ -43,7 +42,6 @@ pub enum Class {
     Unit(&'static Unit),
     /// A number with its unit.
     Quantity(Quantity),
-    /// A thread.
     Thread(Pattern),
     /// A number without a unit.
     Number(Number),

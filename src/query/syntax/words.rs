@@ -80,7 +80,7 @@ pub const CLAUSES: &[Keyword] = &[
 ];
 
 impl Keyword {
-    /// The word itself.
+    /// The word as a question has it.
     pub fn spelling(self) -> &'static str {
         match self {
             Self::First => "first",
@@ -107,7 +107,6 @@ pub(crate) fn reserved(word: &str) -> Option<Keyword> {
 pub enum Relation {
     /// Equal within half of the last digit typed.
     Equal,
-    /// Not equal.
     NotEqual,
     /// Less than.
     Under,
@@ -201,7 +200,7 @@ pub const SHARES: &[(&str, Share)] =
     &[("proof", Share::Proof), ("yield", Share::Yield), ("combined", Share::Combined)];
 
 impl Share {
-    /// The word itself.
+    /// The word as a question has it.
     pub fn spelling(self) -> &'static str {
         SHARES.iter().find(|row| row.1 == self).map_or("", |row| row.0)
     }
@@ -220,7 +219,7 @@ pub enum Family {
 pub const FAMILIES: &[(&str, Family)] = &[("metric", Family::Metric), ("inch", Family::Inch)];
 
 impl Family {
-    /// The word itself.
+    /// The word as a question has it.
     pub fn spelling(self) -> &'static str {
         FAMILIES.iter().find(|row| row.1 == self).map_or("", |row| row.0)
     }

@@ -19,22 +19,10 @@ pub enum LayoutError {
     #[error(
         "line {line}: `{found}` has no unit: write `x mm` in the header, or a unit in each cell"
     )]
-    NoUnit {
-        /// The line.
-        line: u32,
-        /// What was read.
-        found: String,
-    },
+    NoUnit { line: u32, found: String },
     /// A cell that cannot be read.
     #[error("line {line}: `{found}` is no {expected}")]
-    Cell {
-        /// The line.
-        line: u32,
-        /// What was read.
-        found: String,
-        /// What was expected.
-        expected: &'static str,
-    },
+    Cell { line: u32, found: String, expected: &'static str },
     /// Hole numbers that are not 1 to n, each once.
     #[error("hole {0} is there twice: number the holes 1, 2, 3, each once")]
     Twice(usize),

@@ -150,7 +150,6 @@ pub struct TorqueStep {
 /// next one starts.
 #[derive(Debug, Clone, PartialEq)]
 pub enum PassStep {
-    /// To a torque.
     Torque(TorqueStep),
     /// Through an angle.
     Turn(Stated<Angle>),

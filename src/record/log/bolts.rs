@@ -25,7 +25,6 @@ pub struct BoltSet {
     pub name: String,
     /// Key of the fastener.
     pub fastener: String,
-    /// The bolts.
     pub bolts: Vec<Bolt>,
     /// Anything else.
     pub notes: Option<String>,
@@ -45,7 +44,6 @@ pub enum Verdict {
 /// A bolt as the log leaves it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BoltState {
-    /// The bolt.
     pub bolt: Bolt,
     /// Tightenings, trial assemblies and pull-and-release cycles counted.
     pub tightenings: u32,

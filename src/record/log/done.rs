@@ -11,7 +11,6 @@ use crate::record::Setting;
 pub struct PassDone {
     /// What the pass went to, as the plan printed it: `45 lb-ft`, `+90°`.
     pub to: String,
-    /// Ticked.
     pub done: bool,
     /// What the wrench showed, where it was written down.
     pub value: Option<Stated<Torque>>,
@@ -62,7 +61,6 @@ pub struct Reached {
     pub torque: Option<Stated<Torque>>,
     /// Angle turned.
     pub angle: Option<Stated<Angle>>,
-    /// Stretch.
     pub stretch: Option<Stated<Length>>,
     /// Free length before.
     pub before: Option<Stated<Length>>,

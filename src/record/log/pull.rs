@@ -7,7 +7,7 @@ use crate::record::choice::choice;
 use crate::record::{Fastener, PassDone, Reached, Setting};
 
 choice!(
-    /// What was done.
+    /// What a line of the log says was done with a fastener.
     PullKind {
         /// Tightened for good.
         Tightened = "tightened" ["final", "torqued"],
@@ -17,7 +17,6 @@ choice!(
         Retorqued = "retorqued" ["retorque", "re-torqued"],
         /// Checked as left, without tightening.
         Checked = "checked" ["as left", "as-left", "audit"],
-        /// Loosened.
         Loosened = "loosened" ["removed"],
     }
 );
@@ -25,7 +24,6 @@ choice!(
 /// A wrench as it stood when it was used.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WrenchUsed {
-    /// Its name.
     pub name: String,
     /// Last calibrated before.
     pub calibrated: Option<Date>,
@@ -46,7 +44,6 @@ pub struct Snapshot {
     pub thread: Option<String>,
     /// How many there are.
     pub count: Option<u32>,
-    /// The setting.
     pub setting: Setting,
 }
 
@@ -72,21 +69,15 @@ pub struct Pull {
     pub number: u64,
     /// The line that this one stands in place of.
     pub corrects: Option<u64>,
-    /// The job.
     pub job: String,
-    /// When.
     pub at: Timestamp,
-    /// Who.
     pub who: Option<String>,
-    /// What was done.
     pub kind: PullKind,
     /// The engine or machine.
     pub assembly: String,
-    /// The joint.
     pub joint: String,
     /// The spec that was followed.
     pub spec: Snapshot,
-    /// The wrench.
     pub wrench: Option<WrenchUsed>,
     /// The lube that was put on.
     pub lube: Option<String>,
@@ -94,7 +85,6 @@ pub struct Pull {
     pub lot: Option<String>,
     /// The order followed.
     pub order: Option<String>,
-    /// Each pass.
     pub passes: Vec<PassDone>,
     /// What was reached at each fastener, or at all.
     pub reached: Vec<Reached>,

@@ -92,7 +92,6 @@ impl Record for BoltSet {
     const OWNER: Owner = Owner::Alone;
 }
 
-/// The table of a bolt set.
 #[rustfmt::skip] // one row a line, read as a table
 pub static BOLT_SETS: RecordTable = RecordTable { what: "bolt set", listed: "sets", needed: &["name", "fastener", "bolts"], fields: &[
     field!("name" | "set" => at!(BoltSet.name), "name", "its name"),

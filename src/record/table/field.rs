@@ -13,43 +13,25 @@ pub enum FieldKind {
     Text,
     /// A word of a closed list; the list of words.
     Choice(&'static [&'static str]),
-    /// A plain number.
     Number,
-    /// A quantity of this dimension.
     Quantity(Dimension),
     /// A share, written in per cent.
     Share,
-    /// A thread.
     Thread,
     /// The name of a lube.
     Lube,
     /// The name of a strength.
     Strength,
-    /// Yes or no.
     Flag,
-    /// A day.
     Day,
-    /// Several texts.
     List,
-}
-
-/// Whether a field is kept or computed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Origin {
-    /// Kept in the book; has a column in import and export.
-    Stored,
-    /// Follows from others.
-    Derived,
 }
 
 /// Which record a stored field belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Owner {
-    /// The joint.
     Joint,
-    /// The fastener.
     Fastener,
-    /// The setting.
     Setting,
     /// A record with a table of its own: a lube, a strength, a wrench, …
     Alone,
@@ -74,10 +56,7 @@ pub struct Field {
     pub aliases: &'static [&'static str],
     /// Further headers that mean it in an imported file, lower case.
     pub headers: &'static [&'static str],
-    /// What it holds.
     pub kind: FieldKind,
-    /// Kept or computed.
-    pub origin: Origin,
     /// The record it belongs to.
     pub owner: Owner,
     /// Key in JSON, with the SI unit as suffix where there is one.
@@ -118,49 +97,40 @@ impl Field {
         json: &'static str,
         help: &'static str,
     ) -> Self {
-        let (kind, owner, origin) = (L::KIND, L::OWNER, Origin::Stored);
-        let lens: Option<&'static dyn Lens> = Some(lens);
-        let (more_json, is_promised, answer): (&[_], _, _) = (&[], false, None);
-        Self {
-            name,
-            aliases,
-            headers,
-            kind,
-            origin,
-            owner,
-            json,
-            more_json,
-            is_promised,
-            help,
-            lens,
-            answer,
-        }
+        let field = Self::bare((name, aliases), L::KIND, json, help);
+        Self { headers, owner: L::OWNER, lens: Some(lens), ..field }
     }
 
     /// A field that follows from others.
     pub(crate) const fn computed(
-        (name, aliases): (&'static str, &'static [&'static str]),
+        names: (&'static str, &'static [&'static str]),
         kind: FieldKind,
         json: &'static str,
         help: &'static str,
         answer: for<'a> fn(&'a Row) -> Value<'a>,
     ) -> Self {
-        let (headers, origin, owner): (&[&str], _, _) = (&[], Origin::Derived, Owner::Setting);
-        let (more_json, is_promised, lens): (&[_], _, _) = (&[], false, None);
-        let answer = Some(answer);
+        Self { answer: Some(answer), ..Self::bare(names, kind, json, help) }
+    }
+
+    /// A field that is neither kept nor computed yet.
+    const fn bare(
+        (name, aliases): (&'static str, &'static [&'static str]),
+        kind: FieldKind,
+        json: &'static str,
+        help: &'static str,
+    ) -> Self {
         Self {
             name,
             aliases,
-            headers,
+            headers: &[],
             kind,
-            origin,
-            owner,
+            owner: Owner::Setting,
             json,
-            more_json,
-            is_promised,
+            more_json: &[],
+            is_promised: false,
             help,
-            lens,
-            answer,
+            lens: None,
+            answer: None,
         }
     }
 
@@ -193,6 +163,12 @@ impl Field {
         let words = self.name.replace('-', " ");
         let mut letters = words.chars();
         letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or(words)
+    }
+
+    /// Whether it is kept in the book and has a column in import and export; else it
+    /// follows from others.
+    pub fn is_stored(&self) -> bool {
+        self.lens.is_some()
     }
 
     /// Whether `name`, folded, is one of its names.
@@ -308,14 +284,4 @@ macro_rules! derived {
     };
 }
 
-/// A lens to a member: `at!(Fastener.grip)`.
-macro_rules! at {
-    ($record:ident.$($member:ident).+) => {
-        $crate::record::table::At::<$record, _> {
-            get: |record| &record.$($member).+,
-            get_mut: |record| &mut record.$($member).+,
-        }
-    };
-}
-
-pub(crate) use {at, derived, field};
+pub(crate) use {derived, field};

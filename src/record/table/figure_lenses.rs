@@ -17,6 +17,7 @@ pub(crate) struct Factor {
     pub(crate) end: End,
 }
 
+/// Which figure of a band.
 #[derive(Clone, Copy)]
 pub(crate) enum End {
     Low,

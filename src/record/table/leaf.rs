@@ -16,9 +16,7 @@ use crate::thread::Thread;
 
 /// A member of a record that a person can type.
 pub(crate) trait Leaf: Clone + PartialEq + 'static {
-    /// What it holds.
     const KIND: FieldKind;
-    /// Its value.
     fn value(&self) -> Value<'_>;
     /// Reads clean notation; an empty text or `-` is "not stated". The error
     /// says what was expected.

@@ -3,52 +3,25 @@
 
 use std::any::Any;
 
-use super::lens::{Lens, Placed, Record, seen, seen_mut};
+use super::lens::{Form, Lens, Placed, Record, seen, seen_mut};
 use super::{FieldKind, Leaf, Owner, Value};
 use crate::quantity::{Length, Stated};
 use crate::record::{Bearing, Fastener};
 
-/// A list of texts in one cell.
-pub(crate) struct List<R: 'static> {
-    pub(crate) get: fn(&R) -> &Vec<String>,
-    pub(crate) get_mut: fn(&mut R) -> &mut Vec<String>,
-    /// What stands between two texts when it is printed.
-    pub(crate) between: &'static str,
-    /// What parts them when it is read.
-    pub(crate) marks: &'static [char],
-}
+/// A list of texts in one cell: what stands between two when they are printed, and
+/// what parts them when they are read.
+pub(crate) struct List(&'static str, &'static [char]);
 
-/// Texts with `"; "` or `", "` between them. Where a comma parts them a semicolon
-/// does so too; whole sentences hold commas and are parted by semicolons and lines.
-macro_rules! list {
-    ($record:ident.$member:ident, ", ") => {
-        list!($record.$member, ", ", &[',', ';'])
-    };
-    ($record:ident.$member:ident, "; ") => {
-        list!($record.$member, "; ", &[';', '\n'])
-    };
-    ($record:ident.$member:ident, $between:literal, $marks:expr) => {
-        $crate::record::table::List::<$record> {
-            get: |record| &record.$member,
-            get_mut: |record| &mut record.$member,
-            between: $between,
-            marks: $marks,
-        }
-    };
-}
+/// Short texts with a comma between them.
+pub(crate) const BY_COMMA: List = List(", ", &[',', ';']);
+/// Whole sentences, which hold commas: parted by semicolons and lines.
+pub(crate) const BY_SEMICOLON: List = List("; ", &[';', '\n']);
 
-pub(crate) use list;
-
-impl<R: Record> Placed for List<R> {
-    const KIND: FieldKind = FieldKind::List;
-    const OWNER: Owner = R::OWNER;
-}
-
-impl<R: Record> List<R> {
+impl List {
     /// The texts in `text`, each once.
-    fn texts(&self, text: &str) -> Vec<String> {
+    fn parted(&self, text: &str) -> Vec<String> {
         let mut texts: Vec<String> = Vec::new();
-        for one in text.split(self.marks).filter_map(super::given) {
+        for one in text.split(self.1).filter_map(super::given) {
             if texts.iter().all(|known| known != one) {
                 texts.push(one.to_owned());
             }
@@ -57,40 +30,32 @@ impl<R: Record> List<R> {
     }
 }
 
-impl<R: Record> Lens for List<R> {
-    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
-        match (self.get)(seen(record)).as_slice() {
+impl Form<Vec<String>> for List {
+    const KIND: FieldKind = FieldKind::List;
+
+    fn value<'a>(&self, member: &'a Vec<String>) -> Value<'a> {
+        match member.as_slice() {
             [one] => Value::text(one),
-            texts => Value::made(texts.join(self.between)),
+            texts => Value::made(texts.join(self.0)),
         }
     }
 
     fn read(&self, text: &str) -> Result<Value<'static>, String> {
-        Ok(Value::made(self.texts(text).join(self.between)))
+        Ok(Value::made(self.parted(text).join(self.0)))
     }
 
-    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
-        *(self.get_mut)(seen_mut(record)) = self.texts(&value.cell().unwrap_or_default());
-        Ok(())
+    fn take(&self, value: Value<'_>) -> Result<Vec<String>, String> {
+        Ok(self.parted(&value.cell().unwrap_or_default()))
     }
 
-    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
-        (self.get_mut)(seen_mut(into)).clone_from((self.get)(seen(from)));
+    fn texts<'a>(&self, member: &'a Vec<String>) -> Option<&'a [String]> {
+        Some(member)
     }
 
-    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
-        (self.get)(seen(one)) == (self.get)(seen(other))
-    }
-
-    fn texts<'a>(&self, record: &'a dyn Any) -> Option<&'a [String]> {
-        Some((self.get)(seen(record)))
-    }
-
-    fn join(&self, from: &dyn Any, into: &mut dyn Any) -> bool {
-        let known = (self.get_mut)(seen_mut(into));
-        for text in (self.get)(seen(from)) {
-            if !known.contains(text) {
-                known.push(text.clone());
+    fn join(&self, from: &Vec<String>, into: &mut Vec<String>) -> bool {
+        for text in from {
+            if !into.contains(text) {
+                into.push(text.clone());
             }
         }
         true
@@ -98,52 +63,26 @@ impl<R: Record> Lens for List<R> {
 }
 
 /// Words that several rows may add to.
-pub(crate) struct Words<R: 'static> {
-    pub(crate) get: fn(&R) -> &Option<String>,
-    pub(crate) get_mut: fn(&mut R) -> &mut Option<String>,
-}
+pub(crate) struct Words;
 
-macro_rules! words {
-    ($record:ident.$member:ident) => {
-        $crate::record::table::Words::<$record> {
-            get: |record| &record.$member,
-            get_mut: |record| &mut record.$member,
-        }
-    };
-}
-
-pub(crate) use words;
-
-impl<R: Record> Placed for Words<R> {
+impl Form<Option<String>> for Words {
     const KIND: FieldKind = FieldKind::Text;
-    const OWNER: Owner = R::OWNER;
-}
 
-impl<R: Record> Lens for Words<R> {
-    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
-        (self.get)(seen(record)).value()
+    fn value<'a>(&self, member: &'a Option<String>) -> Value<'a> {
+        member.value()
     }
 
     fn read(&self, text: &str) -> Result<Value<'static>, String> {
         Ok(super::given(text).map_or(Value::NotStated, |text| Value::made(text.to_owned())))
     }
 
-    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
-        *(self.get_mut)(seen_mut(record)) = Leaf::take(value)?;
-        Ok(())
+    fn take(&self, value: Value<'_>) -> Result<Option<String>, String> {
+        Leaf::take(value)
     }
 
-    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
-        (self.get_mut)(seen_mut(into)).clone_from((self.get)(seen(from)));
-    }
-
-    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
-        (self.get)(seen(one)) == (self.get)(seen(other))
-    }
-
-    fn join(&self, from: &dyn Any, into: &mut dyn Any) -> bool {
-        let Some(more) = (self.get)(seen(from)) else { return true };
-        match (self.get_mut)(seen_mut(into)) {
+    fn join(&self, from: &Option<String>, into: &mut Option<String>) -> bool {
+        let Some(more) = from else { return true };
+        match into {
             Some(text) if text.contains(more.as_str()) => {}
             Some(text) => {
                 text.push_str("; ");

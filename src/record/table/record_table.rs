@@ -27,11 +27,8 @@ pub enum FieldError {
     Unknown {
         /// The kind of record.
         what: &'static str,
-        /// What was read.
         found: String,
-        /// The nearest name.
         near: Option<&'static str>,
-        /// All the names.
         known: String,
     },
     /// A field that is given twice.
@@ -40,7 +37,6 @@ pub enum FieldError {
     /// A value that cannot be read.
     #[error("{field}: {why}")]
     Value {
-        /// The field.
         field: &'static str,
         /// What was read and expected.
         why: String,

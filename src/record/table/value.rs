@@ -12,15 +12,11 @@ use crate::thread::Thread;
 pub enum Value<'a> {
     /// The source does not say.
     NotStated,
-    /// Words.
     Text(Cow<'a, str>),
-    /// A plain number.
     Number(f64),
     /// A quantity or a range of it.
     Measure(Measure<'a>),
-    /// A thread.
     Thread(Cow<'a, Thread>),
-    /// Yes or no.
     Flag(bool),
 }
 
@@ -28,7 +24,6 @@ pub enum Value<'a> {
 /// it was.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Measure<'a> {
-    /// What it measures.
     pub dimension: Dimension,
     /// Low end; none for a maximum.
     pub low: Option<f64>,
@@ -43,7 +38,6 @@ pub struct Measure<'a> {
 pub enum Written<'a> {
     /// It did not: the value is derived.
     Nowhere,
-    /// One value.
     Exactly(Quantity),
     /// From the first to the second.
     Between(Quantity, Quantity),
@@ -101,7 +95,7 @@ impl<'a> Value<'a> {
         Self::Measure(Measure { dimension, low: Some(value), high: value, written })
     }
 
-    /// A plain number.
+    /// A number without a unit, or nothing stated.
     pub fn number(value: Option<impl Into<f64>>) -> Self {
         value.map_or(Self::NotStated, |value| Self::Number(value.into()))
     }

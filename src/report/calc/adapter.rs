@@ -26,7 +26,7 @@ pub struct AdapterSum {
 }
 
 impl AdapterSum {
-    /// The page.
+    /// Torque at the bolt, setting of the wrench, and the formula between them.
     pub fn page(&self) -> Page {
         let mut page = Page::new(self.title(), self.unit.system == System::Inch);
         let setting =

@@ -15,7 +15,6 @@ use crate::thread::Thread;
 /// What one engagement holds.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Engaged {
-    /// The length.
     pub length: Stated<Length>,
     /// Shear area of the bolt's thread.
     pub external: Area,
@@ -28,7 +27,6 @@ pub struct Engaged {
 /// A thread pair worked out.
 #[derive(Debug, Clone, PartialEq)]
 pub struct EngageSum {
-    /// The thread.
     pub thread: Thread,
     /// Sizes and strengths.
     pub pair: ThreadPair,
@@ -42,7 +40,6 @@ pub struct EngageSum {
     pub clamp: Option<(Stated<Force>, Length)>,
     /// Rule of thumb of the hole's material; all where it is not stated.
     pub material: Option<String>,
-    /// What was assumed.
     pub assumed: Vec<String>,
 }
 
@@ -66,7 +63,7 @@ fn which(strips: Strips) -> &'static str {
 }
 
 impl EngageSum {
-    /// The page.
+    /// Engagement, the load that strips the threads, and the rules that were used.
     pub fn page(&self) -> Page {
         let is_inch = self.thread.tpi().is_some();
         let mut page = Page::new(format!("{}  engagement", self.thread), is_inch);

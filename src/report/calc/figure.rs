@@ -37,7 +37,6 @@ pub(crate) enum Amount {
     Share(f64),
     /// A plain number with this many figures.
     Number(f64, i32),
-    /// Words.
     Words(String),
     /// Anything else a program reads.
     Data(Value),
@@ -134,12 +133,10 @@ impl Figure {
         Self::new(key, label, value.map_or(Amount::Nothing, number))
     }
 
-    /// A stiffness.
     pub(crate) fn stiffness(name: &str, label: &'static str, value: Stiffness) -> Self {
         Self::new(format!("{name}_n_per_mm"), label, Amount::Stiffness(value))
     }
 
-    /// Words.
     pub(crate) fn words(key: &str, label: &'static str, text: Option<String>) -> Self {
         Self::new(key, label, text.map_or(Amount::Nothing, Amount::Words))
     }

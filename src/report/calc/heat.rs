@@ -24,9 +24,7 @@ pub struct Warm {
 /// A joint that is warmed or cooled.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HeatSum {
-    /// Bolt and parts.
     pub joint: JointSum,
-    /// The clamped parts.
     pub parts: Vec<Warm>,
     /// The bolt between the faces.
     pub bolt: Vec<Warm>,
@@ -45,7 +43,7 @@ pub struct HeatSum {
 }
 
 impl HeatSum {
-    /// The page.
+    /// The clamp cold and warm, and what is over its limits there.
     pub fn page(&self) -> Page {
         let mut page = Page::new("clamp and temperature", self.is_inch);
         let word = if self.change.n() < 0.0 { "a loss" } else { "a gain" };

@@ -28,11 +28,9 @@ pub enum Parts {
 pub struct JointSum {
     /// Segments of the bolt; empty where its stiffness was given.
     pub segments: Vec<Segment>,
-    /// The parts.
     pub parts: Parts,
     /// Both stiffnesses.
     pub joint: Joint,
-    /// What was assumed.
     pub assumed: Vec<String>,
 }
 

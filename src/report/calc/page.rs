@@ -31,7 +31,6 @@ impl Page {
         Self { title: title.into(), inch, ..Self::default() }
     }
 
-    /// Adds a figure.
     pub(super) fn put(&mut self, figure: Figure) {
         self.figures.push(figure);
     }

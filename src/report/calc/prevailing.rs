@@ -27,7 +27,7 @@ pub struct PrevailingSum {
 }
 
 impl PrevailingSum {
-    /// The page.
+    /// The stated torque, what running down takes, and what the wrench shows.
     pub fn page(&self) -> Page {
         let unit = self.stated.written().unit;
         let mut page = Page::new("prevailing torque", unit.system == System::Inch);

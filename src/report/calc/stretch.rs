@@ -11,7 +11,7 @@ use crate::report::lay::tied;
 use crate::report::working::Step;
 use crate::thread::Thread;
 
-/// What was given.
+/// Which of clamp and stretch was given.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum StretchAim {
     /// A clamp, to find the stretch.
@@ -23,7 +23,6 @@ pub enum StretchAim {
 /// The free length of a used bolt.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FreeLength {
-    /// Now.
     pub now: Stated<Length>,
     /// When new, if it was written down.
     pub new: Option<Stated<Length>>,
@@ -81,12 +80,11 @@ pub struct StretchSum {
     pub near: Nearness,
     /// The free length, where the bolt was used before.
     pub free: Option<FreeLength>,
-    /// What was assumed.
     pub assumed: Vec<String>,
 }
 
 impl StretchSum {
-    /// The page.
+    /// Clamp and stretch of each segment, and the permanent set.
     pub fn page(&self) -> Page {
         let thread = self.thread.as_ref();
         let is_inch = thread.is_some_and(|thread| thread.tpi().is_some());

@@ -22,12 +22,7 @@ pub enum Aim {
     /// The clamp of this torque.
     Torque(Extent<Torque>),
     /// The torque that reaches this target.
-    Target {
-        /// As written.
-        text: String,
-        /// The target.
-        target: Target,
-    },
+    Target { text: String, target: Target },
 }
 
 /// A thread, a lube and a torque or a target, worked out.

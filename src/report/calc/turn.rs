@@ -9,7 +9,7 @@ use crate::report::calc::stretch::Nearness;
 use crate::report::working::Step;
 use crate::thread::Thread;
 
-/// What was given.
+/// Which of turn and clamp was given.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum TurnAim {
     /// A turn, to find the clamp.
@@ -21,13 +21,9 @@ pub enum TurnAim {
 /// A turn from snug on a known joint.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TurnSum {
-    /// The thread.
     pub thread: Thread,
-    /// Bolt and parts.
     pub joint: JointSum,
-    /// What was given.
     pub aim: TurnAim,
-    /// The turn.
     pub turn: Angle,
     /// The clamp that it adds.
     pub added: Force,
@@ -38,7 +34,7 @@ pub struct TurnSum {
 }
 
 impl TurnSum {
-    /// The page.
+    /// The turn, the clamp that it adds, and what the bolt bears.
     pub fn page(&self) -> Page {
         let mut page =
             Page::new(format!("{}  turn from snug", self.thread), self.thread.tpi().is_some());

@@ -9,7 +9,7 @@ mod show;
 use std::sync::Arc;
 
 use crate::query::run::{Answer, Column, UnitsWanted};
-use crate::record::{Field, FieldKind, Origin, Row, Tables};
+use crate::record::{Field, FieldKind, Row, Tables};
 use crate::report::cautions::{SAFETY, confused, own_lube};
 use crate::report::cells;
 use crate::report::lay::{clean, counted, pad, untied, width as columns_of, wrap};
@@ -268,9 +268,7 @@ fn holds_figures(answer: &Answer) -> bool {
 }
 
 fn is_derived(field: &'static Field) -> bool {
-    field.origin == Origin::Derived
-        && field.kind != FieldKind::Text
-        && field.kind != FieldKind::Flag
+    !field.is_stored() && field.kind != FieldKind::Text && field.kind != FieldKind::Flag
 }
 
 /// `5 rows, 0 left out.`

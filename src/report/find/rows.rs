@@ -8,7 +8,7 @@ use std::sync::Arc;
 use serde_json::{Map, Value, json};
 
 use crate::query::run::{Answer, Group, OnWrench, Tally, WrenchSetting};
-use crate::record::{FIELDS, Fastener, Field, Joint, Origin, Row, Tables};
+use crate::record::{FIELDS, Fastener, Field, Joint, Row, Tables};
 use crate::report::find::carries_torque;
 use crate::report::json::{column_key, row_json, snake, value_json};
 use crate::report::page::{Key, Page, Rows, Table};
@@ -46,7 +46,7 @@ pub(crate) fn row_keys<'a>(rows: impl Iterator<Item = &'a Row> + Clone) -> Vec<K
     let nothing = Arc::new(Fastener::new(Joint::named("", ""), ""));
     let blank = row_json(&Row::refused(&nothing, None, String::new()), 0, &[]);
     let mut keys: Vec<Key> = blank.into_iter().map(|(key, _)| Cow::Owned(key)).collect();
-    let is_further = |field: &&Field| field.origin == Origin::Stored && !field.is_promised;
+    let is_further = |field: &&Field| field.is_stored() && !field.is_promised;
     let is_stated = |field: &&Field| rows.clone().any(|row| field.get(row).is_stated());
     let further = FIELDS.iter().filter(is_further).filter(is_stated);
     let further = further.map(|field| Cow::Borrowed(field.json));

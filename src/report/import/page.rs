@@ -19,7 +19,7 @@ const SHOWN: usize = 20;
 /// The longest cell shown in full.
 const CELL: usize = 24;
 
-/// What was found.
+/// How a file was read: columns, questions, conclusions, remarks, totals.
 pub fn import_page(report: &Report, done: impl Into<Imported>) -> Page<'_> {
     let done = done.into();
     let mut page = Page::new();

@@ -2,13 +2,12 @@
 
 use std::borrow::Cow;
 use std::io::{self, Write};
-use std::sync::Arc;
 
 use serde::Serializer;
 use serde::ser::SerializeMap;
 
-use crate::record::{Fastener, SheetLine, Value};
-use crate::report::csv::stored_fields;
+use crate::record::{SheetLine, Value, stored_fields};
+use crate::report::exported::Fasteners;
 
 /// `{"settings": [{…}]}`: one object a setting, the stored fields under the
 /// names of [`FIELDS`](crate::record::FIELDS) as import reads them, quantities
@@ -16,15 +15,15 @@ use crate::report::csv::stored_fields;
 ///
 /// # Errors
 /// What `to` returns.
-pub fn export_json(fasteners: &[Arc<Fastener>], to: &mut dyn Write) -> io::Result<()> {
+pub fn export_json(fasteners: &(impl Fasteners + ?Sized), to: &mut dyn Write) -> io::Result<()> {
     let mut before: &[u8] = b"{\"settings\":[\n";
-    for fastener in fasteners {
-        for line in SheetLine::each(fastener) {
+    fasteners.each(&mut |fastener| {
+        SheetLine::each(fastener).iter().try_for_each(|line| {
             to.write_all(before)?;
-            setting(&line, to)?;
             before = b",\n";
-        }
-    }
+            setting(line, to)
+        })
+    })?;
     if before.starts_with(b"{") {
         to.write_all(before)?;
     }
@@ -35,14 +34,16 @@ pub fn export_json(fasteners: &[Arc<Fastener>], to: &mut dyn Write) -> io::Resul
 ///
 /// # Errors
 /// What `to` returns.
-pub fn export_json_lines(fasteners: &[Arc<Fastener>], to: &mut dyn Write) -> io::Result<()> {
-    for fastener in fasteners {
-        for line in SheetLine::each(fastener) {
-            setting(&line, to)?;
-            to.write_all(b"\n")?;
-        }
-    }
-    Ok(())
+pub fn export_json_lines(
+    fasteners: &(impl Fasteners + ?Sized),
+    to: &mut dyn Write,
+) -> io::Result<()> {
+    fasteners.each(&mut |fastener| {
+        SheetLine::each(fastener).iter().try_for_each(|line| {
+            setting(line, to)?;
+            to.write_all(b"\n")
+        })
+    })
 }
 
 fn setting(line: &SheetLine<'_>, to: &mut dyn Write) -> io::Result<()> {

@@ -4,9 +4,7 @@
 use serde_json::{Map, Value as Json};
 
 use crate::query::run::{Column, UnitsWanted};
-use crate::record::{
-    Basis, FIELDS, Field, FormUsed, Measure, Method, Origin, Part, Row, Value, Written,
-};
+use crate::record::{Basis, FIELDS, Field, FormUsed, Measure, Method, Part, Row, Value, Written};
 use crate::report::notes::notes;
 use crate::report::pull::Pull;
 use crate::report::record_keys::value_of;
@@ -47,7 +45,7 @@ pub(crate) fn value_json(value: &Value<'_>) -> Json {
 /// The keys of one field.
 fn put_field(field: &Field, row: &Row, json: &mut Map<String, Json>) {
     let value = value_in(field, row);
-    let is_shown = field.origin == Origin::Stored && value.is_stated();
+    let is_shown = field.is_stored() && value.is_stated();
     if !field.is_promised && !is_shown {
         return;
     }
@@ -124,7 +122,6 @@ fn besides(row: &Row, json: &mut Map<String, Json>) {
     }
 }
 
-/// "short" or "long".
 fn form_word(form: FormUsed) -> &'static str {
     match form {
         FormUsed::Short => "short",

@@ -8,7 +8,6 @@ use crate::report::page::{Head, Page, Table};
 /// A bolt of a set.
 #[derive(Debug, Clone, Copy)]
 pub struct BoltRow<'a> {
-    /// The set.
     pub set: &'a BoltSet,
     /// The bolt as the log leaves it.
     pub state: &'a BoltState,

@@ -17,7 +17,6 @@ use crate::record::{Pull, Reached};
 /// A line with what is known of it besides.
 #[derive(Debug, Clone, Copy)]
 pub struct LogLine<'a> {
-    /// The line.
     pub pull: &'a Pull,
     /// The line that stands in its place.
     pub corrected_by: Option<u64>,
@@ -36,7 +35,6 @@ pub struct LogLine<'a> {
 /// A reading away from its target.
 #[derive(Debug, Clone, Copy)]
 pub struct OffTarget<'a> {
-    /// The line.
     pub pull: &'a Pull,
     /// What was read, where.
     pub reached: &'a Reached,

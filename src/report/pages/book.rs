@@ -6,21 +6,16 @@ use crate::report::page::Page;
 /// What is known of a book.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BookFacts {
-    /// Its folder.
     pub folder: String,
     /// Counts its changes; the revision on a bench sheet.
     pub generation: u64,
     /// Version of its format on the disk.
     pub format: u32,
-    /// Fasteners.
     pub fasteners: u64,
     /// Settings of them.
     pub settings: u64,
-    /// Joints.
     pub joints: usize,
-    /// Lubes.
     pub lubes: usize,
-    /// Strengths.
     pub strengths: usize,
     /// Bytes on the disk.
     pub bytes: u64,
@@ -78,7 +73,6 @@ pub struct Undone {
     pub entered: Vec<String>,
     /// Whether lubes or strengths are as they were.
     pub tables: bool,
-    /// The new revision.
     pub revision: u64,
 }
 

@@ -2,8 +2,8 @@
 
 use crate::quantity::{Kind, Length, Stress};
 use crate::record::{
-    Band, FIELDS, Field, FieldKind, LUBES, Lube, NOT_STATED, Origin, STRENGTHS, StrengthClass,
-    StrengthRow, Tables,
+    Band, FIELDS, Field, FieldKind, LUBES, Lube, NOT_STATED, STRENGTHS, StrengthClass, StrengthRow,
+    Tables,
 };
 use crate::report::cells::DOES_NOT_APPLY;
 use crate::report::figures::{factor, short};
@@ -121,7 +121,7 @@ fn sizes(row: StrengthRow) -> String {
 
 /// Every field that can be asked for, with its other names and its help.
 pub fn fields_page() -> Page<'static> {
-    let is_stored = |field: &&Field| field.origin == Origin::Stored;
+    let is_stored = |field: &&Field| field.is_stored();
     let table = Table::new(FIELDS)
         .column(Head::solid("field"), |field| field.name)
         .column(Head::words("also", 8), |field| field.aliases.join(", "))

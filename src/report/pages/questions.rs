@@ -8,7 +8,6 @@ use crate::report::page::{Head, Page, Table};
 pub struct SavedQuestion {
     /// What it is called.
     pub name: String,
-    /// The question.
     pub question: String,
 }
 

@@ -11,7 +11,6 @@ use crate::report::sheet::style::css;
 /// of the book hold.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'";
 
-/// The whole file.
 pub(crate) fn document(title: &str, paper: Paper, pages: &[Markup]) -> String {
     let page = html! {
         (DOCTYPE)

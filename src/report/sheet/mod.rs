@@ -36,7 +36,6 @@ pub enum Paper {
 /// A joint with what is pulled there and in which order.
 #[derive(Debug, Clone)]
 pub struct BenchJoint {
-    /// The joint.
     pub joint: Joint,
     /// Its rows, those of one fastener together, each with its passes.
     pub rows: Vec<RowPasses>,
@@ -47,7 +46,6 @@ pub struct BenchJoint {
 /// What is printed at the foot, and on which paper.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SheetFacts {
-    /// The paper.
     pub paper: Paper,
     /// The book's revision: its generation number.
     pub generation: u64,

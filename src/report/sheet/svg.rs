@@ -9,7 +9,6 @@ use crate::report::map::ordinal;
 /// A hole of the map.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Hole {
-    /// Its number.
     pub(crate) number: usize,
     /// Its place in the order; none where the order is not known.
     pub(crate) order: Option<usize>,
@@ -62,7 +61,6 @@ pub(crate) fn map(points: &[Point], holes: &[Hole], room: Room) -> Map {
 /// A map that was drawn.
 #[derive(Debug, Clone)]
 pub(crate) struct Map {
-    /// The drawing.
     pub(crate) svg: Markup,
     /// Its height, em.
     pub(crate) height: f64,

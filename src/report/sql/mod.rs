@@ -6,16 +6,18 @@
 //! own strings; a backslash is a backslash). The view `sheet` has the columns
 //! of the CSV export, so that what it selects can be imported again.
 
-mod joints;
 mod reference;
 mod script;
 
-use std::sync::Arc;
+use std::collections::HashMap;
+use std::io::{self, Write};
 
-use crate::record::{Fastener, Field, FieldKind, Owner, Part, Setting, SheetLine, Tables, Value};
-use crate::report::csv::stored_fields;
-use joints::Joints;
-use script::{Column, Script, integer, number, text};
+use crate::record::{
+    Fastener, Field, FieldKind, Joint, Owner, Part, Setting, SheetLine, Tables, Value,
+    stored_fields,
+};
+use crate::report::exported::Fasteners;
+use script::{Column, Script, Table, integer, number, text};
 
 const HEAD: &str = "\
 -- A book of clampbook, as SQL for SQLite and PostgreSQL.
@@ -26,113 +28,129 @@ const HEAD: &str = "\
 -- Maker's current sheet governs; COMPUTED is an estimate; local codes and licensed practice come first.
 ";
 
-/// Fasteners with their joints, settings and lists, and the reference tables,
-/// as a script that makes the tables and fills them.
-pub fn export_sql(fasteners: &[Arc<Fastener>], tables: &Tables) -> String {
-    let mut script = Script::beginning_with(HEAD);
-    reference::lubes(tables, &mut script);
-    reference::strengths(tables, &mut script);
-    let joints = Joints::of(fasteners);
-    joint_table(&joints, &mut script);
-    fastener_table(fasteners, &joints, &mut script);
-    setting_table(fasteners, &mut script);
-    lists(fasteners, &mut script);
-    script.raw(&view());
+/// Writes fasteners with their joints, settings and lists, and the reference
+/// tables, as a script that makes the tables and fills them.
+///
+/// # Errors
+/// What `to` returns, or why the book cannot be read.
+pub fn export_sql(
+    fasteners: &(impl Fasteners + ?Sized),
+    tables: &Tables,
+    to: &mut dyn Write,
+) -> io::Result<()> {
+    let mut script = Script::begin(HEAD, to)?;
+    reference::lubes(tables, &mut script)?;
+    reference::strengths(tables, &mut script)?;
+    let mut book = BookTables::made(&mut script)?;
+    fasteners.each(&mut |fastener| book.put(fastener, &mut script))?;
+    script.raw(&view())?;
     script.end()
 }
 
-fn joint_table(joints: &Joints, script: &mut Script) {
-    let mut columns = vec![Column::new("id", "integer primary key")];
-    columns.extend(columns_of(Owner::Joint));
-    script.table("joint", &columns);
-    let rows = joints.firsts().iter().enumerate().map(|(id, fastener)| {
-        let mut row = vec![integer(id + 1)];
-        row.extend(values(Owner::Joint, &first_line(fastener)));
-        row
-    });
-    script.rows("joint", &columns, rows);
+/// The tables of a book, being filled.
+struct BookTables {
+    joint: Table,
+    fastener: Table,
+    setting: Table,
+    lists: [Table; LISTS.len()],
+    tag: Table,
+    /// Joints by assembly and name, with their numbers. Two that go by one name but
+    /// say different things stay two.
+    joints: HashMap<(String, String), Vec<(usize, Joint)>>,
+    joint_count: usize,
+    fastener_count: usize,
 }
 
-fn fastener_table(fasteners: &[Arc<Fastener>], joints: &Joints, script: &mut Script) {
-    let mut columns = vec![
-        Column::new("key", "text primary key"),
-        Column::new("number", "integer not null"),
-        Column::new("joint_id", "integer not null references \"joint\" (\"id\")"),
-    ];
-    columns.extend(columns_of(Owner::Fastener));
-    script.table("fastener", &columns);
-    let rows = fasteners.iter().zip(joints.ids()).enumerate().map(|(at, (fastener, joint))| {
-        let mut row = vec![text(&fastener.key), integer(at + 1), integer(joint + 1)];
-        row.extend(values(Owner::Fastener, &first_line(fastener)));
-        row
-    });
-    script.rows("fastener", &columns, rows);
-}
+/// A list of a setting: its table, its column with the type, its values as literals.
+type List = (&'static str, &'static str, &'static str, fn(&Setting) -> Vec<String>);
 
-fn setting_table(fasteners: &[Arc<Fastener>], script: &mut Script) {
-    let mut columns = vec![
-        Column::new("key", "text primary key"),
-        Column::new("number", "integer not null"),
-        Column::new("fastener_key", "text not null references \"fastener\" (\"key\")"),
-    ];
-    columns.extend(columns_of(Owner::Setting));
-    script.table("setting", &columns);
-    let rows = fasteners.iter().flat_map(|one| settings(one)).map(|(at, line)| {
-        let mut cells = vec![text(&line.key), integer(at + 1), text(&line.fastener.key)];
-        cells.extend(values(Owner::Setting, &line));
-        cells
-    });
-    script.rows("setting", &columns, rows);
-}
+const LISTS: [List; 3] = [
+    ("setting_pass", "pass", "text not null", |s| {
+        s.passes.iter().map(|pass| text(&pass.to_string())).collect()
+    }),
+    ("setting_angle", "angle_deg", "double precision not null", |s| {
+        s.angles.iter().map(|angle| number(Some(angle.value().deg()))).collect()
+    }),
+    ("setting_caution", "caution", "text not null", |s| {
+        s.warnings.iter().map(|warning| text(warning)).collect()
+    }),
+];
 
-/// The lines of a fastener that have a setting, with their place in it.
-fn settings(fastener: &Fastener) -> impl Iterator<Item = (usize, SheetLine<'_>)> {
-    SheetLine::each(fastener).into_iter().take(fastener.settings.len()).enumerate()
-}
+/// A column: its name, and its type with what it refers to.
+type Named = (&'static str, &'static str);
 
-fn first_line(fastener: &Fastener) -> SheetLine<'_> {
-    SheetLine { fastener, setting: fastener.settings.first(), key: fastener.key.clone() }
-}
+const KEY: Named = ("key", "text primary key");
+const NUMBER: Named = ("number", "integer not null");
+const TO_JOINT: Named = ("joint_id", "integer not null references \"joint\" (\"id\")");
+const TO_FASTENER: Named = ("fastener_key", "text not null references \"fastener\" (\"key\")");
+const TO_SETTING: Named = ("setting_key", "text not null references \"setting\" (\"key\")");
 
-/// A list of a setting as literals.
-type Get = fn(&Setting) -> Vec<String>;
-
-/// The lists inside the records, a line each.
-fn lists(fasteners: &[Arc<Fastener>], script: &mut Script) {
-    let all = || fasteners.iter().flat_map(|one| settings(one)).map(|(_, line)| line);
-    let of = |key: &str, list: Vec<String>| -> Vec<Vec<String>> {
-        let lines = list.into_iter().enumerate();
-        lines.map(|(at, cell)| vec![text(key), integer(at + 1), cell]).collect()
-    };
-    let kinds: [(&str, &str, &str, Get); 3] = [
-        ("setting_pass", "pass", "text not null", |s| {
-            s.passes.iter().map(|p| text(&p.to_string())).collect()
-        }),
-        ("setting_angle", "angle_deg", "double precision not null", |s| {
-            s.angles.iter().map(|angle| number(Some(angle.value().deg()))).collect()
-        }),
-        ("setting_caution", "caution", "text not null", |s| {
-            s.warnings.iter().map(|w| text(w)).collect()
-        }),
-    ];
-    for (table, column, kind, get) in kinds {
-        let columns = [
-            Column::new("setting_key", "text not null references \"setting\" (\"key\")"),
-            Column::new("number", "integer not null"),
-            Column::new(column, kind),
-        ];
-        script.table(table, &columns);
-        let listed = all().flat_map(|line| of(&line.key, line.setting.map_or_else(Vec::new, get)));
-        script.rows(table, &columns, listed);
+impl BookTables {
+    fn made(script: &mut Script<'_>) -> io::Result<Self> {
+        let columns = |own: &[Named], owner: Option<Owner>| -> Vec<Column> {
+            let own = own.iter().map(|(name, kind)| Column::new(name, kind));
+            own.chain(owner.into_iter().flat_map(columns_of)).collect()
+        };
+        let joint = columns(&[("id", "integer primary key")], Some(Owner::Joint));
+        let fastener = columns(&[KEY, NUMBER, TO_JOINT], Some(Owner::Fastener));
+        let setting = columns(&[KEY, NUMBER, TO_FASTENER], Some(Owner::Setting));
+        let lists =
+            LISTS.map(|(_, column, kind, _)| columns(&[TO_SETTING, NUMBER, (column, kind)], None));
+        let list = |script: &mut Script<'_>, at: usize| script.table(LISTS[at].0, &lists[at]);
+        let tag = columns(&[TO_FASTENER, NUMBER, ("tag", "text not null")], None);
+        Ok(Self {
+            joint: script.table("joint", &joint)?,
+            fastener: script.table("fastener", &fastener)?,
+            setting: script.table("setting", &setting)?,
+            lists: [list(script, 0)?, list(script, 1)?, list(script, 2)?],
+            tag: script.table("fastener_tag", &tag)?,
+            joints: HashMap::new(),
+            joint_count: 0,
+            fastener_count: 0,
+        })
     }
-    let columns = [
-        Column::new("fastener_key", "text not null references \"fastener\" (\"key\")"),
-        Column::new("number", "integer not null"),
-        Column::new("tag", "text not null"),
-    ];
-    script.table("fastener_tag", &columns);
-    let tags = |one: &Arc<Fastener>| of(&one.key, one.tags.iter().map(|tag| text(tag)).collect());
-    script.rows("fastener_tag", &columns, fasteners.iter().flat_map(tags));
+
+    fn put(&mut self, fastener: &Fastener, script: &mut Script<'_>) -> io::Result<()> {
+        let (setting, key) = (fastener.settings.first(), fastener.key.clone());
+        let first = SheetLine { fastener, setting, key };
+        let joint = self.joint(&first, script)?;
+        self.fastener_count += 1;
+        let mut row = vec![text(&fastener.key), integer(self.fastener_count), integer(joint)];
+        row.extend(values(Owner::Fastener, &first));
+        script.row(self.fastener, &row)?;
+        script.rows(self.tag, listed(&fastener.key, fastener.tags.iter().map(|tag| text(tag))))?;
+        for (at, line) in SheetLine::each(fastener).iter().enumerate() {
+            let Some(setting) = line.setting else { continue };
+            let mut row = vec![text(&line.key), integer(at + 1), text(&fastener.key)];
+            row.extend(values(Owner::Setting, line));
+            script.row(self.setting, &row)?;
+            for ((.., get), table) in LISTS.iter().zip(self.lists) {
+                script.rows(table, listed(&line.key, get(setting).into_iter()))?;
+            }
+        }
+        Ok(())
+    }
+
+    /// The number of the joint of a line, which gets a row where it is new.
+    fn joint(&mut self, line: &SheetLine<'_>, script: &mut Script<'_>) -> io::Result<usize> {
+        let joint = &line.fastener.joint;
+        let known = self.joints.entry((joint.assembly.clone(), joint.name.clone())).or_default();
+        if let Some((number, _)) = known.iter().find(|(_, same)| same == joint) {
+            return Ok(*number);
+        }
+        self.joint_count += 1;
+        known.push((self.joint_count, joint.clone()));
+        let mut row = vec![integer(self.joint_count)];
+        row.extend(values(Owner::Joint, line));
+        script.row(self.joint, &row)?;
+        Ok(self.joint_count)
+    }
+}
+
+/// The rows of a list: the key of its owner, numbers from 1, the values.
+fn listed(key: &str, values: impl Iterator<Item = String>) -> impl Iterator<Item = Vec<String>> {
+    let key = text(key);
+    values.enumerate().map(move |(at, value)| vec![key.clone(), integer(at + 1), value])
 }
 
 /// The stored fields of `owner`; the key of a row is written by itself.

@@ -52,7 +52,6 @@ pub(crate) fn plain(value: f64) -> String {
 }
 
 impl Measured {
-    /// A typed quantity.
     pub(crate) fn of<K: Kind>(value: K) -> Self {
         let (base, dimension) = (value.base(), K::DIMENSION);
         let Some(unit) = shown_unit(dimension) else { return Self::number(base) };
@@ -60,7 +59,6 @@ impl Measured {
         Self { base, unit: base_unit(dimension), text, shown: Some(unit) }
     }
 
-    /// A plain number.
     pub(crate) fn number(value: f64) -> Self {
         Self { base: value, unit: "", text: plain(value), shown: None }
     }

@@ -69,7 +69,6 @@ impl Step {
         self
     }
 
-    /// The result.
     pub(crate) fn gives(mut self, name: &'static str, value: impl Into<Measured>) -> Self {
         self.result = Some((name, value.into()));
         self
@@ -92,12 +91,10 @@ pub(crate) struct Working {
 }
 
 impl Working {
-    /// Adds a step.
     pub(crate) fn step(&mut self, step: Step) {
         self.lines.push(Line::Step(step));
     }
 
-    /// Adds words.
     pub(crate) fn remark(&mut self, text: impl Into<String>) {
         self.lines.push(Line::Remark(text.into()));
     }

@@ -119,7 +119,6 @@ impl<'a> Known<'a> {
         torque.low().map(|_| torque.high())
     }
 
-    /// The nominal form.
     pub(crate) fn form(&self) -> &Form {
         &self.friction.range.nominal
     }

@@ -21,7 +21,6 @@ use crate::store::terms::{Index, each_term};
 /// Why an image could not be written.
 #[derive(Debug)]
 pub(crate) enum WriteError {
-    /// The system's word.
     Io(io::Error),
     /// A record that cannot be kept.
     Unfit(Unreadable),

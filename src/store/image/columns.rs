@@ -31,7 +31,7 @@ pub(crate) const MOST: u32 = CHART;
 /// The figures of a setting, in the order of [`Figure::ALL`]; NaN is unknown.
 type Figures = [f32; Figure::ALL.len()];
 
-/// Columns being filled.
+/// The columns of an image while its fasteners come by.
 #[derive(Debug)]
 pub(crate) struct ColumnsWriter {
     tables: Arc<Tables>,

@@ -22,7 +22,6 @@ const CACHE: usize = 8 << 20;
 /// Why a read failed.
 #[derive(Debug)]
 pub(crate) enum ReadError {
-    /// The system's word.
     Io(io::Error),
     /// The bytes are not what was written.
     Bad(Unreadable),

@@ -20,11 +20,8 @@ pub(crate) struct Counts {
     pub(crate) generation: u64,
     /// The number the next new fastener gets.
     pub(crate) next: u64,
-    /// How many fasteners.
     pub(crate) fasteners: u64,
-    /// How many settings.
     pub(crate) settings: u64,
-    /// How many joints.
     pub(crate) joints: u64,
 }
 
@@ -61,19 +58,17 @@ pub(crate) fn postings_of(index: Index) -> usize {
     POSTINGS + index as usize
 }
 
-/// The first page.
+/// What the first page of an image says.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub(crate) struct Header {
     /// What it says of the book.
     pub(crate) counts: Counts,
     /// Bytes of the whole file.
     pub(crate) length: u64,
-    /// Where everything is.
     pub(crate) sections: [Section; SECTIONS],
 }
 
 impl Header {
-    /// The page.
     pub(crate) fn encode(&self) -> [u8; PAGE] {
         let mut bytes = Vec::with_capacity(PAGE);
         bytes.extend_from_slice(MAGIC);

@@ -22,7 +22,6 @@ pub(crate) struct List {
     pub(crate) first: u32,
     /// The last ordinal.
     pub(crate) last: u32,
-    /// How many.
     pub(crate) count: u32,
     /// Distances after the first, as varints.
     pub(crate) steps: Vec<u8>,

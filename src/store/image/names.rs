@@ -52,12 +52,10 @@ impl Names {
         }
     }
 
-    /// How many joints.
     pub(crate) fn count_joints(&self) -> u64 {
         self.pairs.len() as u64
     }
 
-    /// The bytes.
     pub(crate) fn encode(self) -> Result<Vec<u8>, Unreadable> {
         let mut threads: BTreeMap<String, u64> = BTreeMap::new();
         for (thread, count) in &self.threads {

@@ -179,7 +179,6 @@ impl Fences {
         (from.saturating_sub(1).min(to), to)
     }
 
-    /// Every block.
     pub(crate) fn all(&self) -> &[Fence] {
         &self.fences
     }

@@ -38,7 +38,7 @@ pub(crate) enum Candidates {
     These(Vec<u32>),
 }
 
-/// An open image.
+/// An image that is open; sections are read when first asked for.
 #[derive(Debug)]
 pub(crate) struct Image {
     pub(crate) file: ImageFile,

@@ -114,7 +114,6 @@ fn part(
 }
 
 impl Open {
-    /// Appends a page.
     fn read(&mut self, columns: Columns<'_>, wanted: Wanted, page: usize) -> Result<(), ReadError> {
         let first = self.owners.len();
         let owners = columns.page(OWNER, page)?;

@@ -114,6 +114,7 @@ pub(crate) fn put_record<T: Record, S: Serializer>(
     row.end()
 }
 
+/// Reads one record by its numbered members.
 pub(crate) struct RecordOf<T>(pub(crate) PhantomData<T>);
 
 impl<'de, T: Record> Visitor<'de> for RecordOf<T> {
@@ -126,6 +127,7 @@ impl<'de, T: Record> Visitor<'de> for RecordOf<T> {
     }
 }
 
+/// Reads one variant by its number.
 pub(crate) struct VariantOf<T>(pub(crate) PhantomData<T>);
 
 impl<'de, T: Variants> Visitor<'de> for VariantOf<T> {

@@ -102,10 +102,7 @@ fn importing_an_export_of_a_full_fastener_changes_nothing() {
 fn the_export_has_a_column_for_every_stored_field() {
     let text = export_csv(&[stud(), front_bolt()]);
     let rows = records(&text);
-    let stored = clampbook::record::FIELDS
-        .iter()
-        .filter(|field| field.origin == clampbook::record::Origin::Stored)
-        .map(clampbook::record::Field::heading);
+    let stored = clampbook::record::stored_fields().map(clampbook::record::Field::heading);
     assert_eq!(rows[0], stored.collect::<Vec<_>>());
     assert_eq!(rows.len(), 4);
     assert_eq!(cell(&rows, 1, "Source"), "Marlow 6 head set sheet");

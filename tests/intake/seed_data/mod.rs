@@ -12,7 +12,7 @@ use std::path::{Path, PathBuf};
 
 use clampbook::intake::reference::{read_lubes, read_strengths};
 use clampbook::quantity::{Extent, Length, Quantity, Ratio, Stated, Torque};
-use clampbook::record::{FIELDS, Field, FieldKind, Lube, Origin, Pass, StrengthClass, Tables};
+use clampbook::record::{Field, FieldKind, Lube, Pass, StrengthClass, Tables, stored_fields};
 use clampbook::text::fold_name;
 use clampbook::thread::{Pattern, Thread};
 
@@ -77,7 +77,7 @@ fn in_series(size: &str, series: &str) -> Thread {
 
 fn field(header: &str) -> Option<&'static Field> {
     let header = fold_name(header.split('(').next().unwrap());
-    let stored = FIELDS.iter().filter(|field| field.origin == Origin::Stored);
+    let stored = stored_fields();
     let mut spelled = stored.filter(|field| {
         fold_name(&field.heading()) == header
             || field.aliases.contains(&header.as_str())

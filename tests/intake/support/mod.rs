@@ -44,6 +44,16 @@ fn read_tables_of_the_book() -> Tables {
     Tables { lubes: lubes.records, strengths: strengths.records }
 }
 
+/// What `export` writes of `fasteners`.
+pub(crate) fn exported(
+    export: impl Fn(&[Arc<Fastener>], &mut dyn std::io::Write) -> std::io::Result<()>,
+    fasteners: &[Arc<Fastener>],
+) -> String {
+    let mut bytes = Vec::new();
+    export(fasteners, &mut bytes).unwrap();
+    String::from_utf8(bytes).unwrap()
+}
+
 /// Takes a file given as text into an empty book.
 pub(crate) fn taken(text: &str, options: &Options) -> Report {
     taken_bytes(text.as_bytes(), options)

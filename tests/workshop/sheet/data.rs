@@ -2,31 +2,20 @@
 
 use std::sync::Arc;
 
+use crate::answers::lube;
 use clampbook::correction::{stored_rows, with_lubes};
 use clampbook::procedure::Point;
 use clampbook::quantity::{Extent, Length, Stated};
 use clampbook::query::run::UnitsWanted;
 use clampbook::record::{
-    Band, Basis, Bottom, Duty, Fastener, Joint, Kind, Layout, Lube, LubeClass, Method, Pass,
-    PassWish, Reuse, Row, Setting, Source, SourceKind, Tables, Turned, Wet, joint_order,
-    plan_passes,
+    Basis, Bottom, Duty, Fastener, Joint, Kind, Layout, Lube, LubeClass, Method, Pass, PassWish,
+    Reuse, Row, Setting, Source, SourceKind, Tables, Turned, Wet, joint_order, plan_passes,
 };
 use clampbook::report::{BenchJoint, Paper, RowPasses, SheetFacts, bench_sheet, pocket_card};
 use clampbook::thread::Thread;
 
 /// Factors are common practice, no source.
 pub(crate) fn tables() -> Tables {
-    let lube = |name: &str, class, k: Option<(f64, f64, f64)>| Lube {
-        name: name.to_owned(),
-        aliases: Vec::new(),
-        class,
-        k: k.map(|(low, nominal, high)| Band::new(low, nominal, high).unwrap()),
-        mu_thread: None,
-        mu_bearing: None,
-        convertible: k.is_some(),
-        what: None,
-        source: Some("common practice, no source".to_owned()),
-    };
     Tables {
         lubes: vec![
             lube("moly", LubeClass::Wet, Some((0.09, 0.12, 0.16))),

@@ -12,15 +12,11 @@ pub(crate) struct Tightening {
     pub(crate) lube: Option<String>,
     /// Set where the cell says it by more than a torque.
     pub(crate) method: Option<Method>,
-    /// The torque.
     pub(crate) torque: Option<Extent<Torque>>,
     /// Torque from which the angles are counted.
     pub(crate) snug: Option<Stated<Torque>>,
-    /// Angles.
     pub(crate) angles: Vec<Stated<Angle>>,
-    /// Stretch.
     pub(crate) stretch: Option<Extent<Length>>,
-    /// Passes.
     pub(crate) passes: Vec<Pass>,
     /// Tolerance of the torque.
     pub(crate) tolerance: Option<Stated<Ratio>>,
@@ -41,7 +37,6 @@ pub(crate) enum Wanted {
     Torque,
     /// A list of passes.
     Passes,
-    /// Angles.
     Angle,
     /// A stretch window.
     Stretch,

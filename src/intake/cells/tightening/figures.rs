@@ -49,7 +49,7 @@ pub(crate) enum Joint {
     Times,
 }
 
-/// One figure.
+/// One figure of a cell, with what tells it from its neighbours.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Value {
     pub(crate) number: Number,

@@ -11,7 +11,6 @@ use crate::text::Plain;
 /// One token of a tightening cell.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Token {
-    /// A number.
     Number(Number),
     /// A unit of torque, angle, length or a per cent sign.
     Unit(&'static Unit),
@@ -70,7 +69,6 @@ pub(crate) enum Key {
     SingleUse,
     /// Torque to yield.
     ToYield,
-    /// About.
     About,
     /// The figure is a stretch.
     Stretch,

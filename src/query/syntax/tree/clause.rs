@@ -7,9 +7,7 @@ use crate::query::syntax::words::{Family, Keyword, Share};
 /// One clause and where its keyword stands.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Clause {
-    /// What it says.
     pub what: ClauseKind,
-    /// The keyword.
     pub keyword: Place,
     /// From its keyword to its last character.
     pub place: Place,
@@ -44,7 +42,7 @@ pub enum ClauseKind {
 }
 
 impl Clause {
-    /// Its keyword.
+    /// The keyword that opens this clause.
     pub fn word(&self) -> Keyword {
         match self.what {
             ClauseKind::With(_) => Keyword::With,
@@ -81,7 +79,7 @@ pub struct Target {
     pub share: Option<Share>,
 }
 
-/// A column of `sort`.
+/// One key of the order, the first counts most.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SortColumn {
     /// What is sorted by.

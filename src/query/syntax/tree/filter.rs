@@ -42,7 +42,6 @@ pub struct Item {
     pub join: Join,
     /// Where `not` stands, if it does.
     pub not: Option<Place>,
-    /// What must hold.
     pub what: What,
     /// From its first to its last character, `not` included.
     pub place: Place,
@@ -65,14 +64,12 @@ pub enum Test {
     /// `FIELD value`. A field stands as the value where the field before it
     /// takes it (`lube sealant`) and nothing compares it.
     Is {
-        /// The field.
         field: Name,
         /// The value beside it.
         value: Leaf,
     },
     /// `FIELD low..high`.
     Range {
-        /// The field.
         field: Name,
         /// Number or quantity; a number takes the unit of `high`.
         low: Leaf,
@@ -126,7 +123,6 @@ pub enum Bare {
     Value(Leaf),
     /// `7/16-14 x 3.5 in`.
     ThreadAndLength {
-        /// The thread.
         thread: Leaf,
         /// A quantity, or quoted text to be read as one.
         length: Leaf,
@@ -136,8 +132,6 @@ pub enum Bare {
 /// A relation and where it stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Compared {
-    /// Which.
     pub relation: Relation,
-    /// Where.
     pub place: Place,
 }

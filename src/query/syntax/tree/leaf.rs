@@ -9,7 +9,6 @@ use crate::thread::Pattern;
 pub struct Name {
     /// As typed, odd signs made plain and runs of blanks made one.
     pub text: String,
-    /// Where.
     pub place: Place,
 }
 
@@ -32,12 +31,10 @@ pub enum Read {
     Word,
     /// The name of a field.
     Field,
-    /// Text in quotes.
     Quoted,
     /// A number without a unit.
     Number(Number),
     /// A number with its unit.
     Quantity(Quantity),
-    /// A thread.
     Thread(Pattern),
 }

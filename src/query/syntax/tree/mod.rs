@@ -36,7 +36,7 @@ impl Place {
     }
 }
 
-/// A whole question.
+/// A question as it was written, nothing looked up yet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Question {
     /// Which rows; all of them if there is none.

@@ -6,7 +6,6 @@ use crate::query::syntax::words::Operator;
 /// Products added and subtracted, from left to right.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sum {
-    /// The first product.
     pub first: Product,
     /// The others, each with `+` or `-` before it.
     pub rest: Vec<(Operator, Product)>,
@@ -17,7 +16,6 @@ pub struct Sum {
 /// Atoms multiplied and divided, from left to right.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Product {
-    /// The first atom.
     pub first: Atom,
     /// The others, each with [`Operator::Times`] or [`Operator::Per`] before it.
     pub rest: Vec<(Operator, Atom)>,
