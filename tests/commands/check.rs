@@ -121,7 +121,7 @@ fn words_of_replacing_and_an_angle_ask_for_reuse() {
     let source = ["source=Sheet R", "page=1", "torque=30 N·m"];
     for (part, note) in [
         ("a", "torque to yield - replace every time"),
-        ("b", "built with new bolts in 2019"),
+        ("b", "renewed in 2019"),
         ("c", "renew"),
         ("d", "new copper washer"),
         ("e", "clean first"),
