@@ -78,7 +78,7 @@ fn missing(fastener: &Fastener, setting: &Setting, found: &mut Vec<Finding>) {
 fn strength(fastener: &Fastener, setting: &Setting, derived: &Derived, found: &mut Vec<Finding>) {
     let percent = |share: f64| format!("{:.0} %", share * 100.0);
     if let Some(share) = derived.of_proof.filter(|share| exceeds(*share, NEAR)) {
-        let reason = format!("{} of proof by our K", percent(share));
+        let reason = format!("{} of proof by the book's friction", percent(share));
         let finding = Finding::of(FindingKind::NearProof, fastener, setting, reason);
         found.push(finding.resting_on(format!("{share:.4} of proof")));
     } else if let Some(share) = derived.combined.filter(|share| exceeds(*share, NEAR)) {

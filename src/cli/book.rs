@@ -1,6 +1,7 @@
 //! `book`: the book itself.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use crate::cli::ask::confirm;
 use crate::cli::exit::{Code, Failure};
@@ -11,8 +12,9 @@ use crate::cli::pairs::parted;
 use crate::cli::progress::Progress;
 use crate::cli::sign::{Signer, signature};
 use crate::cli::{open, settings};
+use crate::record::{Fastener, Kept, Tables};
 use crate::report::{self, BookFacts, BookVerdict, Undone};
-use crate::store;
+use crate::store::{self, LastChange, Signature};
 
 // `book`
 #[derive(Debug, clap::Args)]
@@ -47,11 +49,12 @@ pub(super) enum BookCommand {
         #[arg(value_name = "NAME=VALUE")]
         words: Vec<String>,
     },
-    /// Take back the last change of fasteners, lubes or strengths; once more, the one before
+    /// Take back the last change of the book or the bench; once more, the one before
     #[command(
         after_long_help = "Examples:\n  clampbook book undo\n  clampbook book undo --yes\n\n\
-        It is a change of its own in the history. Wrenches, layouts, bolt sets and the\n\
-        log are not touched: `edit` changes those, `log correct` adds to that."
+        It is a change of its own in the history, and may be an edit, an import, a removal,\n\
+        of fasteners, lubes, strengths, wrenches, layouts and bolt sets. The log is not\n\
+        touched (`log correct` adds to it), nor are saved questions and `book set`."
     )]
     Undo {
         /// Do not ask
@@ -149,30 +152,70 @@ fn undo(globals: &Globals, yes: bool, signer: &Signer, out: &mut Out) -> Result<
         }
         Err(other) => return Err(other.into()),
     };
-    let key = |one: &std::sync::Arc<crate::record::Fastener>| one.key.clone();
-    let mut undone = Undone {
-        of: last.generation,
-        who: last.signature.who.clone(),
-        when: last.signature.when.clone(),
-        changed: last.changed.iter().map(|(old, _)| key(old)).collect(),
-        removed: last.removed.iter().map(key).collect(),
-        entered: last.entered.clone(),
-        tables: last.before.is_some(),
-        revision: 0,
-    };
+    let mut undone = undone(&last, writer.book().tables());
     if !yes && !confirm(&format!("take back {}?", undone.in_words()), out)? {
         out.say("nothing was changed");
         return Ok(Code::Nothing);
     }
-    undone.revision = writer.undo(&last)?;
+    let progress = Progress::of("taking it back", globals);
+    undone.revision = writer.undo(last)?;
+    drop(progress);
     out.page(&report::undo_page(&undone));
     Ok(Code::Answered)
+}
+
+/// What `last` did, for the question and the answer; `now` is what it made of lubes
+/// and strengths.
+fn undone(last: &LastChange, now: &Tables) -> Undone {
+    let by = |signature: &Signature| Undone {
+        who: signature.who.clone(),
+        when: signature.when.clone(),
+        ..Undone::default()
+    };
+    match last {
+        LastChange::OfTheBook(change) => {
+            let key = |one: &Arc<Fastener>| one.key.clone();
+            Undone {
+                of: Some(change.generation),
+                changed: change.changed.iter().map(|(old, _)| key(old)).collect(),
+                removed: change.removed.iter().map(key).collect(),
+                entered: change.entered.clone(),
+                tables: change.before.as_ref().map_or_else(Vec::new, |old| differing(old, now)),
+                ..by(&change.signature)
+            }
+        }
+        LastChange::OfTheBench(step) => {
+            let mut undone = by(&step.signature);
+            let done = match (&step.before, &step.after) {
+                (None, _) => &mut undone.entered,
+                (Some(_), None) => &mut undone.removed,
+                (Some(_), Some(_)) => &mut undone.changed,
+            };
+            done.push(step.kind.named(&step.name).title());
+            undone
+        }
+    }
+}
+
+/// What the lubes and strengths that differ are called.
+fn differing(old: &Tables, new: &Tables) -> Vec<String> {
+    let records = |tables: &Tables| -> Vec<Kept> {
+        let lubes = tables.lubes.iter().cloned().map(Kept::Lube);
+        lubes.chain(tables.strengths.iter().cloned().map(Kept::Strength)).collect()
+    };
+    let (old, new) = (records(old), records(new));
+    let gone = old.iter().filter(|record| !new.contains(record));
+    let titles = gone.chain(new.iter().filter(|record| !old.contains(record))).map(Kept::title);
+    let mut titles: Vec<String> = titles.collect();
+    titles.sort_unstable();
+    titles.dedup();
+    titles
 }
 
 /// Reads all of the book: 4 if something in it is damaged.
 fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let folder = open::folder(globals)?;
-    let progress = Progress::of("verifying", out);
+    let progress = Progress::of("verifying", globals);
     let verdict = store::verify(folder.path(), open::WAIT)?;
     drop(progress);
     for damage in [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten() {
@@ -198,7 +241,7 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
 fn backup(globals: &Globals, file: &Path, replace: bool, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
     let mut to = FileOut::begin(file, replace)?;
-    let progress = Progress::of("writing the backup", out);
+    let progress = Progress::of("writing the backup", globals);
     opened.book.backup(&mut to, file)?;
     drop(progress);
     to.finish()?;
@@ -232,7 +275,7 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
             return Ok(Code::Nothing);
         }
     }
-    let progress = Progress::of("restoring", out);
+    let progress = Progress::of("restoring", globals);
     let restored = match file {
         Some(file) => store::restore_backup(&dir, file, open::WAIT)?,
         None => store::restore(&dir, open::WAIT)?,
@@ -258,7 +301,7 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
 fn compact(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let mut writer = open::writer(globals)?;
     let before = writer.book().info().bytes;
-    let progress = Progress::of("compacting", out);
+    let progress = Progress::of("compacting", globals);
     let revision = writer.compact()?;
     drop(progress);
     let after = writer.book().info().bytes;

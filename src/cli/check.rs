@@ -64,7 +64,7 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
     }
     let opened = open::reader(globals)?;
     let fasteners = fasteners(globals, &check.question, &opened.book)?;
-    let progress = Progress::of("checking", out);
+    let progress = Progress::of("checking", globals);
     let judged = look(&fasteners, &opened.book, check.question.is_empty())?;
     drop(progress);
     let read = fasteners.iter().filter(|fastener| !fastener.is_chart()).count();

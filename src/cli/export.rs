@@ -1,7 +1,7 @@
 //! `export`: the fasteners of the book, as import reads them back, or as a
 //! script for a server.
 
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 use std::ops::ControlFlow;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -12,6 +12,7 @@ use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::progress::Progress;
 use crate::cli::question::fasteners;
 use crate::record::{Fastener, Tables};
 use crate::report::{self, Fasteners};
@@ -69,12 +70,16 @@ pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<C
         question => Chosen::Some(fasteners(globals, question, book)?),
     };
     let (fasteners, settings) = chosen.counts();
+    // On a terminal the rows themselves show how far it is.
+    let is_shown = export.file.is_none() && io::stdout().is_terminal();
+    let progress = (!is_shown).then(|| Progress::of("exporting", globals));
     match &export.file {
         Some(file) => {
             let mut to = FileOut::begin(file, export.replace)?;
             write(kind, &chosen, book.tables(), &mut to)
                 .map_err(|error| failed(error, |error| file_out::failed(file, &error)))?;
             to.finish()?;
+            drop(progress);
             out.answer(&format!("{}: {fasteners} fasteners, {settings} settings.", file.display()));
         }
         None => match write(kind, &chosen, book.tables(), out.stdout()) {

@@ -102,15 +102,10 @@ pub(super) fn remove(
     yes: bool,
     out: &mut Out,
 ) -> Result<Code, Failure> {
-    let gone: fn(String) -> Change = match task.kind {
-        KeptKind::Wrench => Change::RemoveWrench,
-        KeptKind::Layout => Change::RemoveLayout,
-        KeptKind::BoltSet => Change::RemoveBoltSet,
-        KeptKind::Lube | KeptKind::Strength => {
-            let message = "a lube or strength stays: settings know it by its name";
-            return Err(Failure::Argument(message.to_owned()));
-        }
-    };
+    if matches!(task.kind, KeptKind::Lube | KeptKind::Strength) {
+        let message = "a lube or strength stays: settings know it by its name";
+        return Err(Failure::Argument(message.to_owned()));
+    }
     let mut writer = open::changing(globals, task.who)?;
     let Some(old) = known(writer.book(), task.kind, task.name)? else {
         return unknown(writer.book(), task, out);
@@ -119,7 +114,7 @@ pub(super) fn remove(
         out.say("nothing was changed");
         return Ok(Code::Nothing);
     }
-    let revision = writer.apply(vec![gone(old.name().to_owned())])?;
+    let revision = writer.apply(vec![Change::removal(task.kind, old.name().to_owned())])?;
     let words = format!("{} removed; its history is kept", old.title());
     out.page(&report::removed_page(old.name(), &words, revision));
     Ok(Code::Answered)
@@ -228,7 +223,7 @@ fn settle(
         if matches!(new, Kept::Lube(_) | Kept::Strength(_)) {
             changes.push(note(&title, &told, revision + 1));
         }
-        changes.insert(0, put(new));
+        changes.insert(0, Change::from(new));
         revision = writer.apply(changes)?;
     }
     out.page(&report::changed_page(&title, &told, revision));
@@ -238,16 +233,6 @@ fn settle(
 fn note(title: &str, told: &[FieldChange], revision: u64) -> Change {
     let (shelf, text) = (SHELF.to_owned(), report::note_of_changes(told));
     Change::PutNote { shelf, key: format!("{title} #{revision}"), text }
-}
-
-fn put(record: Kept) -> Change {
-    match record {
-        Kept::Wrench(wrench) => Change::PutWrench(wrench),
-        Kept::Layout(layout) => Change::PutLayout(layout),
-        Kept::BoltSet(set) => Change::PutBoltSet(set),
-        Kept::Lube(lube) => Change::PutLube(lube),
-        Kept::Strength(class) => Change::PutStrength(class),
-    }
 }
 
 /// What the book has under that name; a lube or strength under any of its names.

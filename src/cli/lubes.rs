@@ -8,6 +8,7 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::file_out;
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
+use crate::cli::progress::Progress;
 use crate::cli::{open, question};
 use crate::correction::{Comparison, compare};
 use crate::query::run::Answer;
@@ -50,7 +51,9 @@ pub(super) fn run(globals: &Globals, lubes: &Lubes, out: &mut Out) -> Result<Cod
         return Ok(Code::Nothing);
     }
     let tables = opened.book.tables();
+    let progress = Progress::of("comparing", globals);
     let all = compared(&answer, tables);
+    drop(progress);
     match &lubes.output {
         Some(file) => {
             let svg = report::lubes_chart_svg(&all, &answer.units);

@@ -124,11 +124,6 @@ impl Out {
         self.colour
     }
 
-    /// Whether a long command may say how far it is.
-    pub(super) fn shows_progress(&self) -> bool {
-        !self.quiet
-    }
-
     /// Writes a message to the person, unless `--quiet`.
     pub(super) fn say(&mut self, text: &str) {
         if !self.quiet {

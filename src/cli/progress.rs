@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
-use crate::cli::out::Out;
+use crate::cli::globals::Globals;
 
 /// What is over sooner is not shown.
 const PATIENCE: Duration = Duration::from_secs(1);
@@ -24,23 +24,23 @@ pub(super) struct Progress {
 
 impl Progress {
     /// A command that is `doing` something whose length is not known.
-    pub(super) fn of(doing: &'static str, out: &Out) -> Self {
-        Self::begin(ProgressBar::new_spinner(), "{spinner} {msg} {elapsed}", doing, out)
+    pub(super) fn of(doing: &'static str, globals: &Globals) -> Self {
+        Self::begin(ProgressBar::new_spinner(), "{spinner} {msg} {elapsed}", doing, globals)
     }
 
     /// The same, where it is known how far it is.
-    pub(super) fn measured(doing: &'static str, out: &Out) -> Self {
+    pub(super) fn measured(doing: &'static str, globals: &Globals) -> Self {
         let look = "{msg} [{bar:40}] {percent} % {elapsed}";
-        Self::begin(ProgressBar::new(WHOLE as u64), look, doing, out)
+        Self::begin(ProgressBar::new(WHOLE as u64), look, doing, globals)
     }
 
-    fn begin(bar: ProgressBar, look: &str, doing: &'static str, out: &Out) -> Self {
+    fn begin(bar: ProgressBar, look: &str, doing: &'static str, globals: &Globals) -> Self {
         bar.set_draw_target(ProgressDrawTarget::hidden());
         let style = ProgressStyle::with_template(look).expect("the templates above are whole");
         bar.set_style(style.progress_chars("=> "));
         bar.set_message(doing);
         let (ended, end) = channel::<()>();
-        if out.shows_progress() && io::stderr().is_terminal() {
+        if !globals.quiet && io::stderr().is_terminal() {
             let bar = bar.clone();
             thread::spawn(move || {
                 if end.recv_timeout(PATIENCE) == Err(RecvTimeoutError::Timeout) {

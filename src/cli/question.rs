@@ -7,6 +7,7 @@ use crate::cli::clock;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
+use crate::cli::progress::Progress;
 use crate::cli::{open, settings};
 use crate::query::run::{Answer, UnitsWanted};
 use crate::query::{self, syntax};
@@ -16,7 +17,9 @@ use crate::store::{Access, Book};
 
 /// The answer to `text`, in the units of `--units` unless the question says.
 pub(super) fn ask(globals: &Globals, text: &str, book: &Book) -> Result<Answer, Failure> {
+    let progress = Progress::of("searching", globals);
     let mut answer = query::answer(text, book).map_err(|e| Failure::of_question(text, e))?;
+    drop(progress);
     if answer.units == UnitsWanted::AsWritten {
         answer.units = settings::units(globals, Some(book))?;
     }

@@ -9,6 +9,7 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::joint::{is_same, joints, layouts, order_of};
 use crate::cli::out::Out;
+use crate::cli::progress::Progress;
 use crate::cli::wrench::{WrenchOptions, warn_of, with_passes};
 use crate::cli::{clock, file_out, open, question};
 use crate::query::syntax;
@@ -72,8 +73,9 @@ pub(super) fn run(globals: &Globals, sheet: &Sheet, out: &mut Out) -> Result<Cod
         return Ok(Code::Nothing);
     }
     let chosen = sheet.wrench.wish(Some(book))?;
-    let rows = with_passes(answer.rows, book, &chosen.wish)?;
     warn_of(&chosen, out);
+    let progress = Progress::of("drawing the sheet", globals);
+    let rows = with_passes(answer.rows, book, &chosen.wish)?;
     let pages = bench_joints(rows, book, &layouts)?;
     let facts = SheetFacts {
         paper: match sheet.paper {
@@ -90,6 +92,7 @@ pub(super) fn run(globals: &Globals, sheet: &Sheet, out: &mut Out) -> Result<Cod
     } else {
         report::bench_sheet(&pages, tables, &units, &facts)
     };
+    drop(progress);
     if file_out::is_stdout(&sheet.output) {
         out.data(&html);
     } else {

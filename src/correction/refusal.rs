@@ -106,6 +106,12 @@ pub enum Refusal {
     /// Single use, by words where reuse is not stated.
     #[error("`{word}` says single use; where it may be used again, edit {key} reuse=reusable")]
     ReuseWord { word: String, key: String },
+    /// A thread that locks, by words where no prevailing torque is stated.
+    #[error(
+        "`{word}` says that the thread locks: edit {key} with its prevailing torque and \
+         prevailing-rule=included"
+    )]
+    LockingWord { word: String, key: String },
     /// A general chart knows no joint.
     #[error("a chart is for no particular joint: its value is never converted")]
     Chart,

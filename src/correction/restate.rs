@@ -33,7 +33,13 @@ pub fn restate(
     let shape = Shape::of_setting(fastener, setting, tables);
     let from = source_lube(&shape)?;
     not_listed(&shape, lube)?;
-    lube_rules(&shape, from, lube)?;
+    lube_rules(&shape, from, lube).map_err(|refusal| match refusal {
+        // The way out that it names is none where a word forbids it all the same.
+        Refusal::FinishNotStated { .. } | Refusal::UnknownFinish { .. } => {
+            words(&shape).err().unwrap_or(refusal)
+        }
+        other => other,
+    })?;
     words(&shape)?;
     let forms = same_form(fastener, Lubes::both(from), Lubes::both(lube))
         .ok_or_else(|| Refusal::FormsDiffer(from.name.clone(), lube.name.clone()))?;

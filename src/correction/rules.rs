@@ -71,13 +71,20 @@ fn reusable(shape: &Shape<'_>) -> Result<(), Refusal> {
     Ok(())
 }
 
-/// What words say of reuse and duty where neither is stated; asked last, because
-/// it reads every text of the record.
+/// What words say of reuse, duty and locking where none is stated; asked last,
+/// because it reads every text of the record.
 pub(super) fn words(shape: &Shape<'_>) -> Result<(), Refusal> {
     if let Some((_, word)) = shape.reuse_word() {
         return Err(Refusal::ReuseWord { word: shown(word).to_owned(), key: key(shape) });
     }
-    let Some((said, word)) = shape.duty_word() else { return Ok(()) };
+    let Some((said, word)) = shape.duty_word() else {
+        return match shape.locking_word() {
+            Some(word) => {
+                Err(Refusal::LockingWord { word: shown(word).to_owned(), key: key(shape) })
+            }
+            None => Ok(()),
+        };
+    };
     let duty = match said {
         Said::Duty(duty) => duty.word(),
         Said::Plug => "plug",

@@ -1,7 +1,7 @@
 //! Everything of a setting and its fastener that decides whether it may be
 //! restated. The rules see this and nothing else.
 
-use crate::record::duty_words::{Said, duty_word, reuse_word};
+use crate::record::duty_words::{Said, duty_word, locking_word, reuse_word};
 use crate::quantity::{Extent, Torque};
 use crate::record::{
     Basis, Derived, Duty, Fastener, FinishStated, Kind, Lube, Lubes, Method, Prevailing, Reuse,
@@ -96,6 +96,11 @@ impl Shape<'_> {
     /// The word that says that it is used once, where reuse is not stated.
     pub(super) fn reuse_word(&self) -> Option<(Said, &'static str)> {
         reuse_word(self.texts)
+    }
+
+    /// The word that says that the thread locks, where no prevailing torque is stated.
+    pub(super) fn locking_word(&self) -> Option<&'static str> {
+        locking_word(self.texts)
     }
 
     /// What is simply not stated and was not held against it, in one remark.

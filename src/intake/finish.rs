@@ -207,11 +207,11 @@ fn strength(draft: &mut Draft, options: &Options, tables: &Tables, notes: &mut R
             let reason = format!("{reason}; the row's own figures are used");
             notes.warn("strength", "own-strength", &reason, "");
         } else if hint.is_empty() {
-            let reason = format!("{reason}: kept in the notes, the strength is not stated");
+            // Its name stays: a bolt that may be of brass or titanium is not one of
+            // which nothing is said.
+            let reason = format!("{reason}: kept by its name, no figures for it");
             let advice = "add it to the book, or give its yield in a column of its own";
             notes.warn("strength", "unknown-strength", &reason, advice);
-            draft.notes.push(format!("strength: {name}"));
-            strength.name = None;
         } else {
             let advice = "use a known name, or give its yield in a column of its own";
             notes.refuse("strength", "unknown-strength", reason, advice);

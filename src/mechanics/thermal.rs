@@ -49,6 +49,8 @@ impl Material {
 
 const TABLE: &str = "modulus Shigley 9th ed. Table A-5; expansion engineering handbooks, both \
                      from memory";
+const GERE: &str = "modulus Shigley 9th ed. Table A-5, from memory; expansion Gere, Mechanics of \
+                    Materials, 5th ed., read from a copy of its tables";
 const MEMORY: &str = "engineering handbooks, from memory";
 
 const fn material(
@@ -73,9 +75,9 @@ pub static MATERIALS: &[Material] = &[
     material("cast iron, grey", [10.5, 11.0], 100.0, TABLE),
     material("cast iron, ductile", [11.0, 11.5], 170.0, MEMORY),
     material("aluminium", [22.0, 23.5], 71.7, TABLE),
-    material("magnesium", [26.0, 26.0], 44.8, TABLE),
+    material("magnesium", [26.0, 28.8], 44.8, GERE),
     material("titanium alloy", [8.6, 8.6], 114.0, TABLE),
-    material("brass", [18.5, 20.0], 106.0, TABLE),
+    material("brass", [18.5, 21.2], 106.0, GERE),
 ];
 
 /// The row of [`MATERIALS`] with this name.

@@ -114,6 +114,7 @@ fn sections(fastener: &Fastener, ends: &Ends, derived: &mut Derived) {
 struct Found {
     friction: Friction,
     band: Band,
+    is_of_coat: bool,
 }
 
 fn clamp(
@@ -131,7 +132,8 @@ fn clamp(
     };
     let wrench = setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
     let band = Band::of_torque(thread, torques, &friction.range, control(lubes), wrench);
-    Ok(Found { friction, band: band.map_err(|error| error.to_string())? })
+    let is_of_coat = [lubes.thread, lubes.face].iter().any(|lube| lube.class == LubeClass::Coating);
+    Ok(Found { friction, band: band.map_err(|error| error.to_string())?, is_of_coat })
 }
 
 /// The best form, where the factors of the lubes say something about this bolt.
@@ -208,6 +210,7 @@ fn stresses(found: &Found, thread: &Geometry, derived: &mut Derived) {
     derived.clamp = Some(Clamp { low, nominal, high });
     derived.form = Some(found.friction.used);
     derived.assumed_bearing = found.friction.assumed;
+    derived.is_of_coat = found.is_of_coat;
     derived.k = found.friction.range.nominal.equivalent_k(thread).ok().map(Ratio::value);
     derived.stress = derived.area.and_then(|area| mechanics::tension(nominal, area).ok());
     let share = |load: Option<Force>| load.map(|load| nominal / load);

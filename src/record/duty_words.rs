@@ -1,4 +1,4 @@
-//! Duty and reuse where only words speak of them: a joint named `wheel nut`
+//! Duty, reuse and locking where only words speak of them: a joint named `wheel nut`
 //! of which no duty is stated is still one whose maker's procedure governs.
 
 use std::sync::LazyLock;
@@ -39,6 +39,26 @@ static ONCE: &[&str] = &[
     "sostituire", "sostituzione", "monouso", "uso singolo", "non riutilizzare", "viti nuove", "vite nuova", "dado nuovo",
     "reemplazar", "sustituir", "un solo uso", "no reutilizar", "no volver a usar", "tornillo nuevo", "tornillos nuevos", "tuerca nueva", "desechar",
 ];
+
+/// Words of a thread that locks by itself.
+#[rustfmt::skip] // one language a row
+static LOCKING: &[&str] = &[
+    "lock nut*", "locknut*", "locking nut*", "self locking", "nylon insert*", "nylon ring*", "prevailing", "deformed thread*", "all metal lock*",
+    "sicherungsmutter*", "stoppmutter*", "selbstsichernd*", "selbsthemmend*", "klemmteil*",
+    "autofrein*", "auto frein*", "ecrou frein*", "ecrous frein*", "indesserrable*",
+    "autobloccant*", "auto bloccant*",
+    "autoblocante*", "autofrenante*",
+];
+
+/// The words of `fastener` that say that its thread locks: none where its prevailing
+/// torque, or how it counts, is stated.
+pub(crate) fn locking_word(fastener: &Fastener) -> Option<&'static str> {
+    static PHRASES: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(LOCKING.iter().copied()));
+    if fastener.prevailing.is_some() || fastener.prevailing_rule.is_some() {
+        return None;
+    }
+    first_in(fastener, &PHRASES).map(|place| LOCKING[place])
+}
 
 /// The first duty that the words of `fastener` tell, and the word that tells it:
 /// none where a duty is stated, which settles it.

@@ -40,18 +40,18 @@ choice!(
 /// Common practice, no source.
 #[rustfmt::skip] // one finish a row, read as a table
 static WORDS: &[(Finish, &[&str])] = &[
-    (Finish::Locking, &["patch*", "precoated", "microencapsulated", "klebe*", "klemm*", "threadlock*", "nylock"]),
+    (Finish::Locking, &["patch*", "precoated", "microencapsulated", "klebe*", "klemm*", "threadlock*"]),
     (Finish::ZincFlake, &["flake*", "lamell*", "lamellar*", "lamelle", "lamellaire", "zinklamelle*"]),
     (Finish::HotDip, &["hot", "hotdip*", "feuerverzink*", "hdg", "tzn", "galvanise*", "galvanize*", "galvanizado", "chaud", "caldo", "caliente"]),
     (Finish::ZincAlloy, &["znni", "znfe", "zinknickel*"]),
     (Finish::Zinc, &["zinc*", "zink*", "zn*", "verzinkt", "galvanisch", "electrogalvani*", "electrozinc*", "zingue*", "zincat*", "bzp", "zp"]),
     (Finish::Cadmium, &["cadmi*", "cad", "kadmi*", "verkadmet"]),
-    (Finish::Phosphate, &["phosph*", "fosfat*", "parkeri*", "bonder*"]),
+    (Finish::Phosphate, &["phosph*", "fosfat*"]),
     (Finish::BlackOxide, &["black*", "bruniert", "bruni*", "brunito", "pavonado", "oxide", "schwarz"]),
     (Finish::Nickel, &["nickel*", "vernickelt", "nichelat*", "niquelad*"]),
     (Finish::Chrome, &["chrom", "chrome", "chromed", "verchromt", "cromat*", "cromad*", "chromium"]),
     (Finish::Wax, &["wax*", "gewachst", "moly*", "mos2", "dryfilm", "lubricated", "cire", "cera", "gleitbeschicht*"]),
-    (Finish::Polymer, &["ptfe", "polymer*", "epoxy*", "paint*", "lackiert", "peint*", "vernicia*", "pintad*", "xylan", "teflon", "organic"]),
+    (Finish::Polymer, &["ptfe", "polymer*", "epoxy*", "paint*", "lackiert", "peint*", "vernicia*", "pintad*", "organic"]),
     (Finish::SoftMetal, &["silver*", "tin", "tinned", "copper*", "verkupfert", "versilbert", "verzinnt", "argent*", "etam*"]),
     (Finish::Plain, &["plain", "none", "bare", "uncoated", "unplated", "blank", "roh", "nackt", "nu", "brut", "grezzo", "desnudo", "natural", "self", "unbeschichtet", "naturel", "ohne"]),
 ];

@@ -8,7 +8,7 @@ use crate::record::{
 };
 
 /// A kind of record that is kept by name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum KeptKind {
     Wrench,
     Layout,

@@ -34,6 +34,8 @@ pub struct Derived {
     /// The bearing ring that was assumed for the long form, in words that
     /// follow "assumed: "; None where it is stated or not used.
     pub assumed_bearing: Option<&'static str>,
+    /// Whether its factors are those of a coat, not of plain steel.
+    pub is_of_coat: bool,
     /// The nut factor used, or the equivalent one of the long form.
     pub k: Option<f64>,
     /// The clamp and its band.

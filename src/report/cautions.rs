@@ -2,8 +2,10 @@
 
 use std::collections::HashMap;
 
+use crate::mechanics::Control;
 use crate::quantity::Unit;
 use crate::record::{Method, Row};
+use crate::report::figures::per_cent;
 use crate::report::lay::tied;
 use crate::report::pull::Pull;
 use crate::thread::{Danger, LookAlike, Role, Thread, look_alikes};
@@ -11,6 +13,16 @@ use crate::thread::{Danger, LookAlike, Role, Thread, look_alikes};
 /// Said once under every answer that holds a figure.
 pub const SAFETY: &str = "Maker's current sheet governs; COMPUTED is an estimate; \
      local codes and licensed practice come first.";
+
+/// How the band beside a clamp comes about; one rule for listed and computed.
+pub(crate) fn band_rule() -> String {
+    let [wet, dry] = [Control::TorqueLubricated, Control::TorqueDry]
+        .map(|control| per_cent(control.scatter().either_side));
+    format!(
+        "Band (low–high): the wider of scatter ±{wet}\u{a0}% (dry ±{dry}\u{a0}%) and range of \
+         friction with wrench."
+    )
+}
 
 /// Said under more than one torque of a fastener.
 const OWN_LUBE: &str = "Each torque is for its own lube only.";

@@ -155,7 +155,7 @@ pub(crate) fn symbols(units: &[&'static Unit]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::{Force, Torque, find_unit};
+    use crate::quantity::{Force, Torque, UNITS, find_unit};
 
     #[test]
     fn a_band_is_rounded_outward_and_a_clamp_has_two_figures() {
@@ -187,6 +187,74 @@ mod tests {
         // 33.000000001 came out of arithmetic.
         assert_eq!(shown("33.000000001 lb-ft", false), "33 lb-ft / 44.7 N·m");
         assert_eq!(shown("6 lb-ft..90 lb-in", true), "6–7.5 lb-ft / 8.14–10.1 N·m");
+    }
+
+    /// The rules of DESIGN section 6 over random torques and every pair of units, for a
+    /// value, a maximum, a range and a computed figure: as written it stands verbatim;
+    /// in another unit it agrees within 1 %; a maximum and a top never rise, a low end
+    /// never falls, a computed figure passes its value in no unit.
+    #[test]
+    fn two_units_say_the_same_and_never_to_the_unsafe_side() {
+        let units = || UNITS.iter().filter(|unit| unit.dimension == Dimension::Torque);
+        let bases = |part: &(String, &'static Unit)| -> Vec<f64> {
+            let ends = part.0.split('–').map(|end| end.parse::<f64>().unwrap() * part.1.factor);
+            ends.collect()
+        };
+        let mut seed = 0x5eed_0012_u64;
+        let mut random = || {
+            // xorshift, G. Marsaglia 2003.
+            seed ^= seed << 13;
+            seed ^= seed >> 7;
+            seed ^= seed << 17;
+            (seed >> 11) as f64 / (1u64 << 53) as f64
+        };
+        for (one, other) in units().flat_map(|one| units().map(move |other| (one, other))) {
+            for _ in 0..40 {
+                // As a person writes them: 0.5 to 1000 N·m, three figures.
+                let low = 0.5 * 2000f64.powf(random()) / one.factor;
+                let low = significant(low, 3, Rounding::Nearest);
+                let value = low.parse::<f64>().unwrap();
+                let high = significant(value * (1.05 + random()), 4, Rounding::Nearest);
+                let texts = [low.clone(), format!("max {low}"), format!("{low}..{high}")];
+                for text in texts {
+                    let text = format!("{text} {}", one.symbol);
+                    let torque = Extent::<Torque>::parse(&text).unwrap();
+                    let shown = Figures::of(torque, &[one, other], true);
+                    let meant = match torque.low() {
+                        Some(low) if low != torque.high() => vec![low.nm(), torque.high().nm()],
+                        _ => vec![torque.high().nm()],
+                    };
+                    let numbers = text.trim_start_matches("max ").trim_end_matches(one.symbol);
+                    assert_eq!(shown.parts[0].0, numbers.trim().replace("..", "–"), "{text}");
+                    for (end, (found, meant)) in
+                        bases(&shown.parts[1]).into_iter().zip(&meant).enumerate()
+                    {
+                        let apart = found / meant - 1.0;
+                        assert!(apart.abs() <= 0.01, "{text} in {}: {found}", other.symbol);
+                        if is_maximum(&torque) || (is_range(&torque) && end == 1) {
+                            assert!(apart <= 1e-8, "{text} in {}: {found}", other.symbol);
+                        } else if is_range(&torque) {
+                            assert!(apart >= -1e-8, "{text} in {}: {found}", other.symbol);
+                        }
+                    }
+                }
+                let computed = Figures::of(
+                    Extent::<Torque>::parse(&format!("{:.9} {}", value, one.symbol)).unwrap(),
+                    &[one, other],
+                    false,
+                );
+                let [first, second] = [0, 1].map(|at| bases(&computed.parts[at])[0]);
+                assert!(first <= value * one.factor * (1.0 + 1e-7), "{value} {}", one.symbol);
+                assert!(
+                    second <= first * (1.0 + 1e-8) && second >= first * 0.99,
+                    "{first} {second}"
+                );
+            }
+        }
+    }
+
+    fn is_range(torque: &Extent<Torque>) -> bool {
+        matches!(torque, Extent::Between(..))
     }
 
     #[test]

@@ -6,8 +6,8 @@
 use crate::quantity::{Extent, Torque};
 use crate::query::run::UnitsWanted;
 use crate::record::{
-    Basis, Bottom, Duty, Fastener, Kind, Method, NOT_STATED, Prevailing, Reuse, Row, Setting,
-    SourceKind, Stuff, Wet, hole_material,
+    Basis, Bottom, Duty, Fastener, Finish, FinishStated, Kind, Method, NOT_STATED, Prevailing,
+    Reuse, Row, Setting, SourceKind, Stuff, Wet, finish_of, hole_material,
 };
 use crate::report::cells;
 use crate::report::figures::per_cent;
@@ -155,12 +155,24 @@ fn foreign_hole(fastener: &Fastener) -> Option<String> {
     Some(format!("hole of {words}: the clamp is by steel's factor"))
 }
 
+/// Said beside a clamp whose factor was measured on another finish.
+fn foreign_finish(row: &Row) -> Option<String> {
+    let (finish, lube) = row.fastener.finish.as_deref().zip(row.setting.lube.as_deref())?;
+    let measured_on = match row.derived.is_of_coat {
+        true => finish_of(lube),
+        false => FinishStated::Known(Finish::Plain),
+    };
+    (finish_of(finish) != measured_on)
+        .then(|| format!("finish {}: the clamp is by the factor of {}", clean(finish), clean(lube)))
+}
+
 /// How near the figure brings the fastener to its strength.
 fn strength(row: &Row) -> Vec<Note> {
     let derived = &row.derived;
     let mut notes: Vec<Note> = cells::no_clamp(row).map(fact).into_iter().collect();
     let Some(clamp) = derived.clamp else { return notes };
     notes.extend(foreign_hole(&row.fastener).map(fact));
+    notes.extend(foreign_finish(row).map(fact));
     if let Some(ring) = derived.assumed_bearing {
         notes.push(fact(format!("bearing ring assumed: {ring}")));
     }
@@ -180,7 +192,9 @@ fn strength(row: &Row) -> Vec<Note> {
     };
     if let Some(limit) = limit.filter(|_| !is_computed) {
         let basis = row.setting.basis;
-        notes.push(caution(format!("{basis} value passes {limit} by our K: check K or sheet")));
+        notes.push(caution(format!(
+            "{basis} value passes {limit} by the book's friction: check it or the sheet"
+        )));
     }
     if limit.is_none() && derived.yield_load.is_some_and(|load| passes(Some(clamp.high / load))) {
         let text = "the top of the band passes yield: ask the maker or measure stretch.";

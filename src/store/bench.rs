@@ -17,6 +17,8 @@ use crate::text::fold_name;
 pub(crate) struct BenchRow {
     pub(crate) signature: Signature,
     pub(crate) change: BenchChange,
+    /// Whether it takes the last change of that record back.
+    pub(crate) takes_back: bool,
 }
 
 /// A change of the bench, as the ledger keeps it.
@@ -88,6 +90,7 @@ impl Bench {
         &mut self,
         signature: &Signature,
         change: Change,
+        takes_back: bool,
     ) -> Result<Vec<LedgerRow>, StoreError> {
         let rows = match change {
             Change::PutWrench(wrench) => {
@@ -114,7 +117,7 @@ impl Bench {
             Change::AppendPulls(pulls) => self.append(pulls)?,
             _ => Vec::new(),
         };
-        let row = |change| BenchRow { signature: signature.clone(), change };
+        let row = |change| BenchRow { signature: signature.clone(), change, takes_back };
         Ok(rows.into_iter().map(row).map(|row| LedgerRow::Bench(Box::new(row))).collect())
     }
 
@@ -191,7 +194,7 @@ impl Book {
 impl BenchChange {
     /// The kind and name of what changed, and what it became; none for a line of
     /// the log.
-    fn state(self) -> Option<(KeptKind, String, Option<Kept>)> {
+    pub(crate) fn state(self) -> Option<(KeptKind, String, Option<Kept>)> {
         let put = |kept: Kept| Some((kept.kind(), kept.name().to_owned(), Some(kept)));
         match self {
             Self::Wrench(wrench) => put(Kept::Wrench(wrench)),

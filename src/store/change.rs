@@ -1,6 +1,6 @@
 //! What may be changed in a book.
 
-use crate::record::{BoltSet, Fastener, Layout, Lube, Pull, StrengthClass, Wrench};
+use crate::record::{BoltSet, Fastener, Kept, KeptKind, Layout, Lube, Pull, StrengthClass, Wrench};
 
 /// One change; [`crate::store::Writer::apply`] takes several as one.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,6 +49,17 @@ pub enum Change {
 }
 
 impl Change {
+    /// Removes the record of that kind and name.
+    pub fn removal(kind: KeptKind, name: String) -> Self {
+        match kind {
+            KeptKind::Wrench => Self::RemoveWrench(name),
+            KeptKind::Layout => Self::RemoveLayout(name),
+            KeptKind::BoltSet => Self::RemoveBoltSet(name),
+            KeptKind::Lube => Self::RemoveLube(name),
+            KeptKind::Strength => Self::RemoveStrength(name),
+        }
+    }
+
     /// Whether it changes more than the ledger.
     pub(crate) fn is_of_the_book(&self) -> bool {
         match self {
@@ -67,6 +78,18 @@ impl Change {
             | Self::AppendPulls(_)
             | Self::PutNote { .. }
             | Self::RemoveNote { .. } => false,
+        }
+    }
+}
+
+impl From<Kept> for Change {
+    fn from(record: Kept) -> Self {
+        match record {
+            Kept::Wrench(wrench) => Self::PutWrench(wrench),
+            Kept::Layout(layout) => Self::PutLayout(layout),
+            Kept::BoltSet(set) => Self::PutBoltSet(set),
+            Kept::Lube(lube) => Self::PutLube(lube),
+            Kept::Strength(class) => Self::PutStrength(class),
         }
     }
 }

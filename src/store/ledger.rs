@@ -279,7 +279,7 @@ fn mark_lines_before(
     };
     for missing in *next_line..number {
         let change = BenchChange::LineLost(missing);
-        let marked = BenchRow { signature: Signature::default(), change };
+        let marked = BenchRow { signature: Signature::default(), change, takes_back: false };
         rows.push(LedgerRow::Bench(Box::new(marked)));
         lost.log_lines += 1;
         lost.bench = lost.bench.saturating_sub(1);

@@ -53,7 +53,7 @@ pub use info::Info;
 pub use ledger::{Lost, Note, Past, Signature};
 pub use loader::Loader;
 pub use restore::{Restored, look_at_backup, restore, restore_backup};
-pub use undo::LastChange;
+pub use undo::{BenchStep, LastChange, Revision};
 pub use verify::{Verdict, verify};
 pub(crate) use walk::Which;
 pub use writer::{Contents, Writer, begin_command, has_stored};

@@ -17,6 +17,7 @@ use crate::store::ledger::{LedgerRow, NoteRow, Past, Signature, Step};
 use crate::store::overlay::{Changed, Overlay};
 use crate::store::piece::{self, BLOCK, Entry};
 use crate::store::seal::Batch;
+use crate::store::undo::Undoes;
 use crate::text::fold_name;
 
 /// What is called with each number and fastener.
@@ -39,6 +40,8 @@ pub(crate) struct Next {
     bench: Option<Bench>,
     /// Who makes it.
     signature: Signature,
+    /// What it takes back.
+    undoes: Undoes,
     /// Keys of the fasteners that it enters.
     entered: Vec<String>,
     /// What it adds to the ledger.
@@ -46,12 +49,12 @@ pub(crate) struct Next {
 }
 
 impl Next {
-    /// The state after `changes` of `book`; `undoes` is the generation that they take back.
+    /// The state after `changes` of `book`, which may take an earlier change back.
     pub(crate) fn of(
         book: &Book,
         signature: Signature,
         changes: Vec<Change>,
-        undoes: Option<u64>,
+        undoes: Undoes,
     ) -> Result<Self, StoreError> {
         let mut next = Self {
             counts: book.counts(),
@@ -62,6 +65,7 @@ impl Next {
             numbers: HashMap::new(),
             bench: None,
             signature,
+            undoes,
             entered: Vec::new(),
             ledger: Vec::new(),
         };
@@ -76,7 +80,7 @@ impl Next {
                 count: next.entered.len() as u64,
                 entered: std::mem::take(&mut next.entered),
                 before: next.tables_changed.then(|| book.tables().clone()),
-                undoes,
+                undoes: undoes.generation(),
             };
             next.ledger.extend(step.row());
         }
@@ -139,7 +143,8 @@ impl Next {
             Some(bench) => bench,
             None => book.bench()?.clone(),
         };
-        self.ledger.extend(bench.take(&self.signature, change)?);
+        let takes_back = self.undoes == Undoes::Bench;
+        self.ledger.extend(bench.take(&self.signature, change, takes_back)?);
         self.bench = Some(bench);
         Ok(())
     }

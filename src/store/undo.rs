@@ -2,20 +2,49 @@
 //! it removed is back, what it entered is gone. Taken back once more, the change
 //! before it goes.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
-use crate::record::{Fastener, Tables};
+use crate::record::{Fastener, Kept, KeptKind, Tables};
+use crate::store::bench::BenchRow;
 use crate::store::book::Book;
 use crate::store::change::Change;
 use crate::store::error::StoreError;
-use crate::store::ledger::{self, LedgerRow, PAST, Past, STEP, Signature, Step};
+use crate::store::ledger::{self, BENCH, LedgerRow, PAST, Past, STEP, Signature, Step};
 use crate::store::writer::Writer;
 use crate::text::fold_name;
 
+/// What a change takes back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Undoes {
+    Nothing,
+    /// The change that made this generation.
+    Generation(u64),
+    /// The last change of a record of the bench.
+    Bench,
+}
+
+impl Undoes {
+    pub(crate) fn generation(self) -> Option<u64> {
+        match self {
+            Self::Generation(generation) => Some(generation),
+            Self::Nothing | Self::Bench => None,
+        }
+    }
+}
+
 /// The last change that was not taken back.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LastChange {
+    /// Of fasteners, lubes or strengths.
+    OfTheBook(Revision),
+    /// Of a wrench, layout or bolt set.
+    OfTheBench(Box<BenchStep>),
+}
+
+/// A change of fasteners, lubes or strengths.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct LastChange {
+pub struct Revision {
     /// The generation that it made.
     pub generation: u64,
     /// Who made it, and when.
@@ -30,25 +59,59 @@ pub struct LastChange {
     pub before: Option<Tables>,
 }
 
+/// A change of a wrench, layout or bolt set.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BenchStep {
+    /// Who made it, and when.
+    pub signature: Signature,
+    /// What kind of record.
+    pub kind: KeptKind,
+    /// Its name.
+    pub name: String,
+    /// The record before; none if it was entered.
+    pub before: Option<Kept>,
+    /// The record after; none if it was removed.
+    pub after: Option<Kept>,
+}
+
 impl Book {
-    /// The last change of fasteners, lubes or strengths; the bench, its log and notes
-    /// are not looked at.
+    /// The last change of fasteners, lubes, strengths, wrenches, layouts or bolt sets;
+    /// the log and notes are not looked at.
     ///
     /// # Errors
     /// [`StoreError::Undo`] where there is none, or where it entered more fasteners
     /// than the history lists.
     pub fn last_change(&self) -> Result<LastChange, StoreError> {
-        let (mut steps, mut past) = (Vec::new(), Vec::new());
-        ledger::each(self.dir(), self.current(), &[PAST, STEP], &mut |row| {
+        let (mut steps, mut past, mut bench) = (Vec::new(), Vec::new(), BenchSteps::default());
+        // Where each generation left its last trace.
+        let mut places: HashMap<u64, usize> = HashMap::new();
+        let mut place = 0;
+        ledger::each(self.dir(), self.current(), &[PAST, STEP, BENCH], &mut |row| {
+            place += 1;
             match row {
-                LedgerRow::Step(row) => steps.push(*row),
-                LedgerRow::Past(row) => past.push(*row),
-                LedgerRow::Note(_) | LedgerRow::Bench(_) => {}
+                LedgerRow::Step(row) => {
+                    places.insert(row.generation, place);
+                    steps.push(*row);
+                }
+                LedgerRow::Past(row) => {
+                    places.insert(row.generation, place);
+                    past.push(*row);
+                }
+                LedgerRow::Bench(row) => bench.take(place, *row),
+                LedgerRow::Note(_) => {}
             }
             Ok(())
         })?;
+        let generation = target(self.generation(), &steps, &past);
+        let of_book = generation.and_then(|generation| places.get(&generation));
+        match bench.steps.pop() {
+            Some((place, step)) if of_book.is_none_or(|of_book| *of_book < place) => {
+                return Ok(LastChange::OfTheBench(Box::new(step)));
+            }
+            _ => {}
+        }
         let nothing = || StoreError::Undo("the book has no change that could be".to_owned());
-        let generation = target(self.generation(), &steps, &past).ok_or_else(nothing)?;
+        let generation = generation.ok_or_else(nothing)?;
         let step = steps.into_iter().find(|step| step.generation == generation).unwrap_or_default();
         if step.count > step.entered.len() as u64 {
             let count = step.count;
@@ -58,7 +121,35 @@ impl Book {
             )));
         }
         let past = past.into_iter().filter(|past| past.generation == generation);
-        Ok(collected(generation, step, past))
+        Ok(LastChange::OfTheBook(collected(generation, step, past)))
+    }
+}
+
+/// The changes of the bench that were not taken back, with their places in the ledger.
+#[derive(Default)]
+struct BenchSteps {
+    steps: Vec<(usize, BenchStep)>,
+    /// Each record as it is by now.
+    now: HashMap<(KeptKind, String), Kept>,
+}
+
+impl BenchSteps {
+    fn take(&mut self, place: usize, row: BenchRow) {
+        let BenchRow { signature, change, takes_back } = row;
+        let Some((kind, name, after)) = change.state() else { return };
+        let key = (kind, fold_name(&name));
+        let before = match &after {
+            Some(record) => self.now.insert(key.clone(), record.clone()),
+            None => self.now.remove(&key),
+        };
+        if takes_back {
+            let is_its = |(_, step): &(usize, BenchStep)| (step.kind, fold_name(&step.name)) == key;
+            if let Some(at) = self.steps.iter().rposition(is_its) {
+                self.steps.remove(at);
+            }
+        } else {
+            self.steps.push((place, BenchStep { signature, kind, name, before, after }));
+        }
     }
 }
 
@@ -79,9 +170,9 @@ fn target(last: u64, steps: &[Step], past: &[Past]) -> Option<u64> {
     None
 }
 
-fn collected(generation: u64, step: Step, past: impl Iterator<Item = Past>) -> LastChange {
+fn collected(generation: u64, step: Step, past: impl Iterator<Item = Past>) -> Revision {
     let Step { signature, entered, before, .. } = step;
-    let mut change = LastChange { generation, signature, entered, before, ..LastChange::default() };
+    let mut change = Revision { generation, signature, entered, before, ..Revision::default() };
     let mut seen = HashSet::new();
     // Of a fastener that one change touches twice the first state is the one before.
     for Past { signature, old, new, .. } in past {
@@ -97,18 +188,26 @@ fn collected(generation: u64, step: Step, past: impl Iterator<Item = Past>) -> L
 }
 
 impl Writer {
-    /// Takes `change` back; returns the new generation.
+    /// Takes `change` back; returns the generation after it.
     ///
     /// # Errors
     /// Where the book cannot be written.
-    pub fn undo(&mut self, change: &LastChange) -> Result<u64, StoreError> {
+    pub fn undo(&mut self, change: LastChange) -> Result<u64, StoreError> {
+        let change = match change {
+            LastChange::OfTheBook(change) => change,
+            LastChange::OfTheBench(step) => {
+                let BenchStep { kind, name, before, .. } = *step;
+                let back = before.map_or_else(|| Change::removal(kind, name), Change::from);
+                return self.change(vec![back], Undoes::Bench);
+            }
+        };
         let mut changes: Vec<Change> = change.entered.iter().cloned().map(Change::Remove).collect();
         let old = change.changed.iter().map(|(old, _)| old).chain(&change.removed);
         changes.extend(old.map(|old| Change::from(old.as_ref().clone())));
         if let Some(before) = &change.before {
             changes.extend(tables_back(self.book().tables(), before));
         }
-        self.change(changes, Some(change.generation))
+        self.change(changes, Undoes::Generation(change.generation))
     }
 }
 

@@ -26,6 +26,7 @@ use crate::store::publish::{publish, refuse_if_taken, remove_leftovers};
 use crate::store::rebuild::{Rebuild, Rebuilt, meta_of, write_error};
 use crate::store::recover;
 use crate::store::seal::Meta;
+use crate::store::undo::Undoes;
 
 /// A change of this many fasteners, if it is also one in [`BULK_SHARE`], is
 /// written as a new state beside the old one.
@@ -129,14 +130,14 @@ impl Writer {
     /// Makes `changes`, all or none, and returns the new generation. An empty
     /// list changes nothing.
     pub fn apply(&mut self, changes: Vec<Change>) -> Result<u64, StoreError> {
-        self.change(changes, None)
+        self.change(changes, Undoes::Nothing)
     }
 
-    /// The same, as what takes back the generation `undoes`.
+    /// The same, as what takes an earlier change back.
     pub(crate) fn change(
         &mut self,
         changes: Vec<Change>,
-        undoes: Option<u64>,
+        undoes: Undoes,
     ) -> Result<u64, StoreError> {
         if changes.is_empty() {
             return Ok(self.book.generation());
@@ -339,7 +340,7 @@ fn begin_with(dir: &Path, contents: Contents) -> Result<(Engine, Option<StoreErr
     fasteners.iter().try_for_each(|fastener| rebuild.push(fastener))?;
     let (mut own, mut rows) = (Bench::default(), Vec::new());
     for change in bench {
-        rows.extend(own.take(&Signature::default(), change)?);
+        rows.extend(own.take(&Signature::default(), change, false)?);
     }
     let rebuilt = rebuild.finish()?;
     let ledger = ledger::append(dir, None, generation, &rows)?;

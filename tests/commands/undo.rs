@@ -102,11 +102,51 @@ fn an_import_and_a_factor_are_taken_back() {
     assert_ne!(factor(), before);
     // Rewriting the files is no change that could be taken back, and hinders none.
     shop.ok(&["book", "compact"]);
-    assert_eq!(shop.undo()["tables"], true);
+    assert_eq!(shop.undo()["tables"][0], "lube moly");
     assert_eq!(factor(), before);
     assert_eq!(shop.state(), imported);
     shop.undo();
     assert_eq!(shop.state(), fresh);
+    shop.ok(&["book", "verify"]);
+}
+
+/// Wrenches, layouts and bolt sets are taken back in their turn with the changes of
+/// the book; the log never is.
+#[test]
+fn a_change_of_the_bench_is_taken_back_in_its_turn() {
+    let shop = Shop::new();
+    let wrenches = || shop.run(&["list", "wrenches"]).0;
+    let none = wrenches();
+    shop.ok(&["add", "wrench", "W1", "low=20 N·m", "high=100 N·m", "graduation=1 N·m"]);
+    let entered = wrenches();
+    assert!(entered.contains("W1"), "{entered}");
+    shop.ok(&ADDED);
+    let added = shop.state();
+    shop.ok(&["edit", "wrench", "W1", "high=120 N·m"]);
+    let changed = wrenches();
+    shop.ok(&["add", "set", "S1", "fastener=marlow-6-cover-bolt", "bolts=1 to 6"]);
+    shop.ok(&["log", "start", "24-017"]);
+    shop.ok(&["log", "add", "marlow-6-cover-bolt", "--done"]);
+    let log = || shop.run(&["log", "export"]).0;
+    let kept = log();
+    assert!(kept.contains("24-017"), "{kept}");
+    shop.ok(&["edit", "wrench", "W1", "--remove", "--yes"]);
+    assert_eq!(wrenches(), none);
+    let undone = shop.undo();
+    assert!(undone["removed"][0] == "wrench W1" && undone["took_back"].is_null(), "{undone}");
+    assert_eq!(wrenches(), changed);
+    assert_eq!(shop.undo()["entered"][0], "bolt set S1");
+    assert_eq!(shop.undo()["changed"][0], "wrench W1");
+    assert_eq!((wrenches(), shop.state()), (entered, added));
+    // The fastener was entered before the wrench was changed, and after it was entered.
+    assert_eq!(shop.undo()["entered"][0], "marlow-6-cover-bolt");
+    let (_, said, code) = shop.run(&["book", "undo"]);
+    assert!(code == Some(2) && said.contains("wrench W1 entered"), "{said}");
+    shop.ok(&["book", "backup", "whole.jsonl"]);
+    shop.ok(&["book", "restore", "whole.jsonl", "--yes"]);
+    shop.undo();
+    assert_eq!((wrenches(), log()), (none, kept));
+    assert_eq!(shop.run(&["book", "undo", "--yes"]).2, Some(1));
     shop.ok(&["book", "verify"]);
 }
 

@@ -551,11 +551,11 @@ fn strengths_and_stresses() {
             ("Gr. 8", Ok("SAE 8")),
             ("gr8", Ok("SAE 8")),
             ("G5", Ok("SAE 5")),
-            ("8", Warn("unknown-strength", "")), // no thread beside it
+            ("8", Warn("unknown-strength", "8")), // no thread beside it
             ("10,9", Ask("decimal-mark", &["10.9"])),
             ("10-Sep", No("turned-into-date")), // was 10.9
             ("10.8", No("unknown-strength")),
-            ("mystery alloy", Warn("unknown-strength", "")),
+            ("mystery alloy", Warn("unknown-strength", "mystery alloy")),
             ("yield 180 ksi", Ok("180 ksi")),
             ("grade 8 (yellow zinc)", Ok("SAE 8")),
             ("Rm 1040 MPa", Ok("1040 MPa")),

@@ -412,15 +412,16 @@ fn what_the_caller_says_of_the_file_fills_blanks_only() {
 }
 
 #[test]
-fn a_strength_unknown_to_the_book_needs_figures_of_its_own() {
+fn a_strength_unknown_to_the_book_keeps_its_name_with_or_without_figures() {
     let text =
         "Assembly,Joint,Part,Strength,Yield\nE,head,bolt A,L19,220 ksi\nE,head,bolt B,L19,\n";
     let report = taken(text, &plain());
     let all = report.accepted().expect("sound");
     assert_eq!(all[0].strength.name.as_deref(), Some("L19"));
-    // Without figures it stands in the notes, and the strength is not stated.
-    assert_eq!(all[1].strength.name, None);
-    assert_eq!(all[1].notes.as_deref(), Some("strength: L19"));
+    // Without figures too: what its steel is, or whether it is steel, is not known,
+    // which is another thing than nothing said.
+    assert_eq!(all[1].strength.name.as_deref(), Some("L19"));
+    assert_eq!(all[1].notes, None);
     let said =
         report.verdicts.iter().find(|cell| cell.place.line == 3 && cell.code == "unknown-strength");
     assert_eq!(said.map(|cell| cell.verdict.word()), Some("warning"));

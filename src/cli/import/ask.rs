@@ -16,8 +16,7 @@ use crate::cli::globals::{Format, Globals};
 use crate::cli::import::load;
 use crate::cli::open;
 use crate::cli::out::Out;
-use crate::intake::{self, Answers, CellVerdict, Options, Question, Sheet};
-use crate::store::Book;
+use crate::intake::{self, Answers, CellVerdict, Options, Question, Report, Sheet};
 use crate::text::printable;
 
 /// Whether there is somebody to ask: both ends are a terminal, and the answer is
@@ -45,10 +44,11 @@ pub(super) fn questions(
     out: &mut Out,
 ) -> Result<(), Failure> {
     let opened = open::trial(globals)?;
+    let look = |options: &Options| load::look(globals, sheet, options, &opened.book);
     let mut left_open: HashSet<(String, Vec<String>)> = HashSet::new();
     let mut answered = 0;
     loop {
-        let taken = load::look(sheet, options, &opened.book)?;
+        let taken = look(options)?;
         let next = taken
             .questions()
             .into_iter()
@@ -77,7 +77,7 @@ pub(super) fn questions(
             let mut tried = options.clone();
             let is_sound = question.answer(&text, &mut tried);
             let why = if is_sound {
-                still(&question, &text, sheet, &tried, &opened.book)?
+                still(&question, &text, &look(&tried)?)
             } else {
                 Some("it is no unit".to_owned())
             };
@@ -117,22 +117,15 @@ fn chosen(typed: &str, question: &Question) -> Option<String> {
 }
 
 /// Why the cells would still stand in the way with that answer.
-fn still(
-    question: &Question,
-    text: &str,
-    sheet: &Sheet,
-    options: &Options,
-    book: &Book,
-) -> Result<Option<String>, Failure> {
-    let taken = load::look(sheet, options, book)?;
+fn still(question: &Question, text: &str, taken: &Report) -> Option<String> {
     let same = |cell: &&CellVerdict| {
         cell.place.header == question.place.header && question.cells.contains(&cell.raw)
     };
     let found = taken.bad_cells().find(same);
     // A question of another kind is the next one.
-    Ok(found
+    found
         .filter(|cell| cell.code == question.code || !question.readings.contains(&text.to_owned()))
-        .map(|cell| cell.reason.clone()))
+        .map(|cell| cell.reason.clone())
 }
 
 fn prompt(question: &Question) -> String {

@@ -5,8 +5,8 @@
 use std::ops::ControlFlow;
 
 use crate::cli::exit::{Failure, refused};
+use crate::cli::globals::Globals;
 use crate::cli::import::known::Known;
-use crate::cli::out::Out;
 use crate::cli::progress::Progress;
 use crate::intake::{self, Options, Report, Sheet, Sink, take_into};
 use crate::record::Fastener;
@@ -16,7 +16,13 @@ use crate::store::{Book, Change, Loader, StoreError, Writer};
 pub(super) type Aside<'a> = &'a dyn Fn(&Report) -> Result<(), Failure>;
 
 /// What would become of `sheet`; nothing is stored.
-pub(super) fn look(sheet: &Sheet, options: &Options, book: &Book) -> Result<Report, Failure> {
+pub(super) fn look(
+    globals: &Globals,
+    sheet: &Sheet,
+    options: &Options,
+    book: &Book,
+) -> Result<Report, Failure> {
+    let _progress = Progress::of("reading", globals);
     let known = Known::of(book, sheet)?;
     let report = take_into(sheet, book.tables(), options, &known, &mut Nowhere);
     known.sound()?;
@@ -30,10 +36,10 @@ pub(super) fn load(
     options: &Options,
     writer: &mut Writer,
     aside: Option<Aside<'_>>,
-    out: &Out,
+    globals: &Globals,
 ) -> Result<Report, Failure> {
     if sheet.is_big() || writer.book().info().fasteners == 0 {
-        return bulk(sheet, options, writer, aside, out);
+        return bulk(sheet, options, writer, aside, globals);
     }
     let report = {
         let known = Known::of(writer.book(), sheet)?;
@@ -62,12 +68,12 @@ fn bulk(
     options: &Options,
     writer: &mut Writer,
     aside: Option<Aside<'_>>,
-    out: &Out,
+    globals: &Globals,
 ) -> Result<Report, Failure> {
     // The book as it is, open beside the writer.
     let book = writer.book().again()?;
     let known = Known::of(&book, sheet)?;
-    let bar = Progress::measured("importing", out);
+    let bar = Progress::measured("importing", globals);
     let loader = writer.load()?;
     let mut loading = Loading { loader, taken: 0, failed: None, bar };
     let report = take_into(sheet, book.tables(), options, &known, &mut loading);

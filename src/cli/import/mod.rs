@@ -92,7 +92,7 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
     }
     if import.dry_run {
         let opened = open::trial(globals)?;
-        let taken = load::look(&sheet, &options, &opened.book)?;
+        let taken = load::look(globals, &sheet, &options, &opened.book)?;
         draw(&taken, Imported::DryRun, out);
         return Ok(code(&taken));
     }
@@ -105,7 +105,7 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
         }
     });
     let aside = rest.as_ref().map(|rest| rest as load::Aside<'_>);
-    let taken = load::load(&sheet, &options, &mut writer, aside, out)?;
+    let taken = load::load(&sheet, &options, &mut writer, aside, globals)?;
     let done = if import.take_good.is_some() { Imported::SoundRows } else { Imported::Whole };
     draw(&taken, done, out);
     Ok(code(&taken))

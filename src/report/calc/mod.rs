@@ -2,6 +2,7 @@
 //! working that leads to them, drawn as text, JSON or CSV from the one list.
 
 mod adapter;
+mod amount;
 mod engage;
 mod figure;
 mod heat;

@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 use crate::query::run::{Answer, Column, UnitsWanted};
 use crate::record::{Field, FieldKind, Row, Tables};
-use crate::report::cautions::{SAFETY, confused, own_lube};
+use crate::report::cautions::{SAFETY, band_rule, confused, own_lube};
 use crate::report::cells;
 use crate::report::lay::{clean, counted, pad, untied, width as columns_of, wrap};
 use crate::report::page::Page;
@@ -248,6 +248,9 @@ fn passes(row: &Row, wanted: &UnitsWanted) -> String {
 /// The summary, the safety line, near misses and remarks.
 fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     let mut summary = summary(answer);
+    if shows_a_band(answer) {
+        summary = format!("{summary} {}", band_rule());
+    }
     if holds_figures(answer) {
         summary = format!("{summary} {SAFETY}");
     }
@@ -258,6 +261,13 @@ fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     }
     lines.extend(answer.remarks.iter().flat_map(|remark| wrap(&clean(remark), width)));
     lines.iter().map(|line| style.paint(Tone::Faint, &untied(line))).collect()
+}
+
+/// Whether a clamp is shown, which never stands without its band.
+fn shows_a_band(answer: &Answer) -> bool {
+    let clamp = |column: &Column| column.field.is_some_and(|field| field.name == "clamp");
+    let shown = answer.columns.is_empty() || answer.columns.iter().any(clamp);
+    answer.tally.is_none() && shown && answer.rows.iter().any(|row| row.derived.clamp.is_some())
 }
 
 /// Whether a torque or a clamp is shown.

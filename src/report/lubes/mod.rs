@@ -8,7 +8,7 @@ use serde_json::{Map, Value};
 use crate::correction::{Comparison, WrongLube, stored_rows};
 use crate::query::run::UnitsWanted;
 use crate::record::{FormUsed, Row, Tables};
-use crate::report::cautions::{SAFETY, own_lube};
+use crate::report::cautions::{SAFETY, band_rule, own_lube};
 use crate::report::cells;
 use crate::report::figures::factor;
 use crate::report::find::{
@@ -40,7 +40,9 @@ pub fn lubes_page<'a>(
             false => block(one, tables, units, width.max(LEAST), style),
         });
     }
-    page.remark(Tone::Faint, SAFETY);
+    let has_band = all.iter().flat_map(|one| &one.rows).any(|row| row.derived.clamp.is_some());
+    let band = if has_band { band_rule() + " " } else { String::new() };
+    page.remark(Tone::Faint, band + SAFETY);
     page.rows("rows", LubeRows(all.iter().flat_map(|one| &one.rows).collect()));
     page.rows("wrong_lube", wrong_rows(all));
     page

@@ -57,22 +57,22 @@ pub fn book_page(book: &BookFacts) -> Page<'static> {
 }
 
 /// A change that was taken back.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Undone {
-    /// The revision that it made.
-    pub of: u64,
+    /// The revision that it made; none for a change of the bench, which makes none.
+    pub of: Option<u64>,
     /// Who had made it.
     pub who: String,
     /// When, UTC.
     pub when: String,
-    /// Keys of the fasteners that are as they were.
+    /// Keys of the fasteners that are as they were, or the record of the bench.
     pub changed: Vec<String>,
     /// Keys of those that are back.
     pub removed: Vec<String>,
     /// Keys of those that are gone.
     pub entered: Vec<String>,
-    /// Whether lubes or strengths are as they were.
-    pub tables: bool,
+    /// Lubes and strengths that are as they were.
+    pub tables: Vec<String>,
     pub revision: u64,
 }
 
@@ -92,8 +92,13 @@ impl Undone {
                 keys => format!("{} {done}", counted(keys.len(), "fastener")),
             })
             .collect();
-        what.extend(self.tables.then(|| "lubes or strengths changed".to_owned()));
-        format!("revision {}{by}: {}", self.of, what.join(", "))
+        what.extend(match self.tables.as_slice() {
+            [] => None,
+            [one] => Some(format!("{} changed", clean(one))),
+            several => Some(format!("{} lubes and strengths changed", several.len())),
+        });
+        let of = self.of.map_or("the last change".to_owned(), |of| format!("revision {of}"));
+        format!("{of}{by}: {}", what.join(", "))
     }
 }
 
@@ -109,7 +114,7 @@ pub fn undo_page(undone: &Undone) -> Page<'static> {
     page.fact("changed", undone.changed.clone());
     page.fact("removed", undone.removed.clone());
     page.fact("entered", undone.entered.clone());
-    page.fact("tables", undone.tables);
+    page.fact("tables", undone.tables.clone());
     page
 }
 

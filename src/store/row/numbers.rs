@@ -142,7 +142,7 @@ rows! {
     record Past "past" { 1 generation, 2 signature, 3 old, 4 new }
     record NoteRow "note" { 1 shelf, 2 key, 3 text, 4 signature }
     record Signature "signature" { 1 who, 2 when }
-    record BenchRow "bench" { 1 signature, 2 change }
+    record BenchRow "bench" { 1 signature, 2 change, 3 takes_back }
     variants BenchChange "bench-change" {
         1 "wrench" Wrench(wrench), 2 "wrench_removed" WrenchRemoved(name),
         3 "layout" Layout(layout), 4 "layout_removed" LayoutRemoved(name),

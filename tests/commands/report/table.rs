@@ -179,7 +179,7 @@ fn disagreeing_values_stand_side_by_side() {
     let words = "listed values disagree: 160 lb-ft and 180 lb-ft, 12 % apart";
     assert_eq!(flat(&text).matches(words).count(), 1, "{text}");
     // At K 0.15 both pass the yield of SAE 8 in 3/8-16 by far.
-    assert!(text.contains("listed value passes yield by our K"), "{text}");
+    assert!(text.contains("listed value passes yield by the book's friction"), "{text}");
 }
 
 #[test]

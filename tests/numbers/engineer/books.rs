@@ -13,7 +13,7 @@ use clampbook::record::{
 };
 use clampbook::thread::Thread;
 
-fn tables() -> Tables {
+pub(super) fn tables() -> Tables {
     let lubes = include_bytes!("../../../seed-data/lubes.csv");
     let strengths = include_bytes!("../../../seed-data/strengths.csv");
     Tables {
@@ -31,7 +31,13 @@ fn demo(tables: &Tables) -> Vec<Arc<Fastener>> {
 }
 
 /// A bolt of which a sheet states thread, grade, lube and torque.
-fn plain(part: &str, thread: &str, strength: &str, lube: &str, torque: &str) -> Fastener {
+pub(super) fn plain(
+    part: &str,
+    thread: &str,
+    strength: &str,
+    lube: &str,
+    torque: &str,
+) -> Fastener {
     let mut setting = Setting::new(Method::Torque, Basis::Listed);
     setting.lube = Some(lube.to_owned());
     setting.torque = Some(Extent::parse(torque).unwrap());

@@ -28,6 +28,42 @@ pub(crate) fn table(args: &[&str]) -> String {
     String::from_utf8_lossy(&output.stdout).into_owned() + &String::from_utf8_lossy(&output.stderr)
 }
 
+/// A book of its own into which a sheet was imported.
+pub(crate) struct Shop(tempfile::TempDir);
+
+impl Shop {
+    /// Of this CSV.
+    pub(crate) fn of(sheet: &str) -> Self {
+        let shop = Self(tempfile::tempdir().expect("a folder"));
+        let file = shop.0.path().join("sheet.csv");
+        std::fs::write(&file, sheet).expect("a file");
+        shop.text(&["import", file.to_str().expect("a path")]);
+        shop
+    }
+
+    fn run(&self, args: &[&str]) -> std::process::Output {
+        Command::new(env!("CARGO_BIN_EXE_clampbook"))
+            .arg("--book")
+            .arg(self.0.path().join("book"))
+            .args(args)
+            .env("COLUMNS", "100")
+            .output()
+            .expect("the program runs")
+    }
+
+    /// What a command answers, as a table.
+    pub(crate) fn text(&self, args: &[&str]) -> String {
+        String::from_utf8_lossy(&self.run(args).stdout).into_owned()
+    }
+
+    /// The rows of a question.
+    pub(crate) fn rows(&self, question: &str) -> Vec<Value> {
+        let output = self.run(&["--format", "json", "find", question]);
+        let answer: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+        answer["rows"].as_array().expect("rows").clone()
+    }
+}
+
 /// A number of an answer.
 pub(crate) fn number(answer: &Value, key: &str) -> f64 {
     answer[key].as_f64().unwrap_or_else(|| panic!("{key} in {answer}"))
