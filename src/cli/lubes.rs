@@ -1,7 +1,6 @@
 //! `lubes`: every lube for the fasteners of a question.
 
 use std::path::PathBuf;
-use std::sync::Arc;
 
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
@@ -10,10 +9,8 @@ use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::progress::Progress;
 use crate::cli::{open, question};
-use crate::correction::{Comparison, compare};
-use crate::query::run::Answer;
+use crate::correction::{Comparison, Comparisons};
 use crate::query::syntax;
-use crate::record::{Setting, Tables};
 use crate::report;
 
 // `lubes`
@@ -50,28 +47,17 @@ pub(super) fn run(globals: &Globals, lubes: &Lubes, out: &mut Out) -> Result<Cod
         question::draw(&answer, out);
         return Ok(Code::Nothing);
     }
-    let tables = opened.book.tables();
-    let progress = Progress::of("comparing", globals);
-    let all = compared(&answer, tables);
-    drop(progress);
+    let all = Comparisons::new(&answer.rows, opened.book.tables());
     match &lubes.output {
         Some(file) => {
-            let svg = report::lubes_chart_svg(&all, &answer.units);
+            let progress = Progress::of("comparing", globals);
+            let svg = report::lubes_chart_svg(all, &answer.units);
+            drop(progress);
             file_out::write(file, svg.as_bytes(), lubes.replace)?;
             out.say(&format!("wrote {}", file.display()));
         }
-        None => out.page(&report::lubes_page(&all, tables, &answer.units, lubes.chart)),
+        None => out.page(&report::lubes_page(all, &answer.units, lubes.chart)),
     }
-    let answered = all.iter().flat_map(|one| &one.rows).any(|row| row.refused.is_none());
-    Ok(if answered { Code::Answered } else { Code::Nothing })
-}
-
-/// One comparison for each fastener of the answer, from its matched settings.
-fn compared(answer: &Answer, tables: &Tables) -> Vec<Comparison> {
-    let same = answer.rows.chunk_by(|a, b| Arc::ptr_eq(&a.fastener, &b.fastener));
-    let one = |rows: &[crate::record::Row]| {
-        let settings: Vec<&Setting> = rows.iter().map(|row| &row.setting).collect();
-        compare(&rows[0].fastener, &settings, tables)
-    };
-    same.map(one).collect()
+    let is_answered = |one: Comparison| one.rows.iter().any(|row| row.refused.is_none());
+    Ok(if all.each().any(is_answered) { Code::Answered } else { Code::Nothing })
 }

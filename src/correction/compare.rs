@@ -77,6 +77,45 @@ pub struct Comparison {
     pub wrong: Vec<WrongLube>,
 }
 
+/// The comparisons of some rows, one for each fastener and from its rows alone. Each
+/// is made when it is asked for: those of a whole book would fill the memory.
+#[derive(Debug, Clone, Copy)]
+pub struct Comparisons<'a> {
+    rows: &'a [Row],
+    tables: &'a Tables,
+}
+
+impl<'a> Comparisons<'a> {
+    /// Those of `rows`, the rows of one fastener one after the other.
+    pub fn new(rows: &'a [Row], tables: &'a Tables) -> Self {
+        Self { rows, tables }
+    }
+
+    /// Each fastener by itself.
+    pub fn split(self) -> impl Iterator<Item = Self> {
+        let same = self.rows.chunk_by(|a, b| Arc::ptr_eq(&a.fastener, &b.fastener));
+        same.map(move |rows| Self { rows, ..self })
+    }
+
+    /// One after the other, in the order of the rows.
+    pub fn each(self) -> impl Iterator<Item = Comparison> {
+        self.split().map(move |one| {
+            let settings: Vec<&Setting> = one.rows.iter().map(|row| &row.setting).collect();
+            compare(&one.rows[0].fastener, &settings, self.tables)
+        })
+    }
+
+    /// The lubes and strengths that are compared by.
+    pub fn tables(self) -> &'a Tables {
+        self.tables
+    }
+
+    /// The rows that are compared.
+    pub fn rows(self) -> &'a [Row] {
+        self.rows
+    }
+}
+
 /// Every lube of the book for `fastener`: the ones its own settings name first,
 /// then the rest in the order of the tables. `settings` are the ones that may
 /// be converted from.

@@ -15,7 +15,7 @@ mod rules;
 mod shape;
 mod target;
 
-pub use compare::{Comparison, Verdict, WrongLube, compare, stored_row, stored_rows};
+pub use compare::{Comparison, Comparisons, Verdict, WrongLube, compare, stored_row, stored_rows};
 pub use limits::limits;
 pub use lubes::with_lubes;
 pub use refusal::Refusal;

@@ -5,7 +5,7 @@ use serde_json::Value;
 
 use crate::record::FieldChange;
 use crate::report::lay::clean;
-use crate::report::page::{Page, Rows, Table};
+use crate::report::page::{Page, Table};
 use crate::report::style::Tone;
 
 /// One change of a record.
@@ -42,8 +42,7 @@ fn change_keys<'a>(changes: Vec<FieldChange>) -> Table<'a, FieldChange> {
 /// Changes as the book keeps them in a note: a JSON list of key, field, old, new.
 pub fn note_of_changes(changes: &[FieldChange]) -> String {
     let rows = change_keys(changes.to_vec());
-    let each = (0..changes.len()).map(|at| Value::Object(Rows::row(&rows, at)));
-    Value::from(each.collect::<Vec<_>>()).to_string()
+    Value::from(rows.objects().map(Value::Object).collect::<Vec<_>>()).to_string()
 }
 
 /// What such a note says; what it does not say soundly is left out.

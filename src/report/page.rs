@@ -5,6 +5,7 @@
 //! them; nothing is drawn before `render` knows the format and the width.
 
 use std::borrow::Cow;
+use std::io;
 use std::rc::Rc;
 
 use serde_json::{Map, Value};
@@ -58,14 +59,17 @@ pub(super) enum Data<'a> {
     Rows(Rc<dyn Rows + 'a>),
 }
 
+/// What becomes of a row: it is written.
+pub(crate) type TakeRow<'t> = dyn FnMut(Map<String, Value>) -> io::Result<()> + 't;
+
 /// Rows for a program. They are formed one at a time, so that a long answer is
 /// never held twice.
 pub(crate) trait Rows {
-    fn len(&self) -> usize;
     /// The columns of CSV, known before there is a row.
     fn keys(&self) -> Vec<Key>;
-    /// A row with all its keys; JSON shows more than the columns where it has more.
-    fn row(&self, at: usize) -> Map<String, Value>;
+    /// Calls `take` with each row and all its keys; JSON shows more than the columns
+    /// where it has more.
+    fn each(&self, take: &mut TakeRow<'_>) -> io::Result<()>;
 }
 
 /// Rows for a person.
@@ -177,6 +181,13 @@ impl<'a, R> Table<'a, R> {
         self
     }
 
+    /// Each record as an object of its keys.
+    pub(crate) fn objects(&self) -> impl Iterator<Item = Map<String, Value>> {
+        let object =
+            |record| self.keys.iter().map(move |(key, value)| (key.to_string(), value(record)));
+        self.records.iter().map(move |record| object(record).collect())
+    }
+
     /// A key for programs.
     pub(crate) fn key<V: Into<Value>>(
         mut self,
@@ -189,17 +200,12 @@ impl<'a, R> Table<'a, R> {
 }
 
 impl<R> Rows for Table<'_, R> {
-    fn len(&self) -> usize {
-        self.records.len()
-    }
-
     fn keys(&self) -> Vec<Key> {
         self.keys.iter().map(|(key, _)| key.clone()).collect()
     }
 
-    fn row(&self, at: usize) -> Map<String, Value> {
-        let record = &self.records[at];
-        self.keys.iter().map(|(key, value)| (key.to_string(), value(record))).collect()
+    fn each(&self, take: &mut TakeRow<'_>) -> io::Result<()> {
+        self.objects().try_for_each(take)
     }
 }
 

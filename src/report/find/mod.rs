@@ -22,7 +22,7 @@ pub(crate) use block::{
     DISCARD, Seen, below, heading, lines as block_lines, refusals, stacked, torque_line,
 };
 pub(crate) use line::aligned;
-pub(crate) use rows::row_keys;
+pub(crate) use rows::{restated_keys, row_keys};
 pub(crate) use show::carries_torque;
 
 /// The width from which a setting stands on one line with its part.

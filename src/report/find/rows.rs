@@ -3,6 +3,7 @@
 //! stated".
 
 use std::borrow::Cow;
+use std::io;
 use std::sync::Arc;
 
 use serde_json::{Map, Value, json};
@@ -11,7 +12,7 @@ use crate::query::run::{Answer, Group, OnWrench, Tally, WrenchSetting};
 use crate::record::{FIELDS, Fastener, Field, Joint, Row, Tables};
 use crate::report::find::carries_torque;
 use crate::report::json::{column_key, row_json, snake, value_json};
-use crate::report::page::{Key, Page, Rows, Table};
+use crate::report::page::{Key, Page, Rows, Table, TakeRow};
 use crate::report::working::row_working;
 
 /// Keys that only a restated row has.
@@ -54,19 +55,19 @@ pub(crate) fn row_keys<'a>(rows: impl Iterator<Item = &'a Row> + Clone) -> Vec<K
     let missing: Vec<Key> = further.filter(|key| !keys.contains(key)).collect();
     keys.extend(missing);
     if rows.clone().any(|row| row.restated.is_some()) {
-        keys.extend(RESTATED.map(Cow::Borrowed));
+        keys.extend(restated_keys());
     }
     keys
+}
+
+pub(crate) fn restated_keys() -> impl Iterator<Item = Key> {
+    RESTATED.into_iter().map(Cow::Borrowed)
 }
 
 /// The rows, formed one at a time.
 struct AnswerRows<'a>(&'a Answer);
 
 impl Rows for AnswerRows<'_> {
-    fn len(&self) -> usize {
-        self.0.rows.len()
-    }
-
     /// With a `show` clause only its columns, and the lube and basis of a torque.
     fn keys(&self) -> Vec<Key> {
         let shown = &self.0.columns;
@@ -83,12 +84,14 @@ impl Rows for AnswerRows<'_> {
         keys
     }
 
-    fn row(&self, at: usize) -> Map<String, Value> {
-        let mut row = row_json(&self.0.rows[at], at, &self.0.columns);
-        if let Some(on) = &self.0.on {
-            wrench(&mut row, on, at);
-        }
-        row
+    fn each(&self, take: &mut TakeRow<'_>) -> io::Result<()> {
+        self.0.rows.iter().enumerate().try_for_each(|(at, row)| {
+            let mut row = row_json(row, at, &self.0.columns);
+            if let Some(on) = &self.0.on {
+                wrench(&mut row, on, at);
+            }
+            take(row)
+        })
     }
 }
 

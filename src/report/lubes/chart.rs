@@ -3,7 +3,7 @@
 
 use maud::html;
 
-use crate::correction::Comparison;
+use crate::correction::{Comparison, Comparisons};
 use crate::quantity::{Force, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Clamp, Row};
@@ -133,8 +133,8 @@ fn picture(chart: &Chart, bar: &Bar, room: usize) -> String {
 }
 
 /// The same for all fasteners as one SVG, its text real text.
-pub fn lubes_chart_svg(all: &[Comparison], units: &UnitsWanted) -> String {
-    let charts: Vec<Chart> = all.iter().filter_map(|one| Chart::of(one, units)).collect();
+pub fn lubes_chart_svg(all: Comparisons<'_>, units: &UnitsWanted) -> String {
+    let charts: Vec<Chart> = all.each().filter_map(|one| Chart::of(&one, units)).collect();
     let height = |chart: &Chart| (chart.bars.len() as f64 + 3.0) * LINE;
     let total: f64 = charts.iter().map(height).sum();
     let wide = NAMES + BARS + FIGURES;

@@ -3,20 +3,20 @@
 mod chart;
 mod wrong;
 
-use serde_json::{Map, Value};
+use std::io;
 
-use crate::correction::{Comparison, WrongLube, stored_rows};
+use crate::correction::{Comparison, Comparisons, WrongLube, stored_rows};
 use crate::query::run::UnitsWanted;
 use crate::record::{FormUsed, Row, Tables};
 use crate::report::cautions::{SAFETY, band_rule, own_lube};
 use crate::report::cells;
 use crate::report::figures::factor;
 use crate::report::find::{
-    LEAST, NARROW, Seen, aligned, below, block_lines, heading, row_keys, stacked,
+    LEAST, NARROW, Seen, aligned, below, block_lines, heading, restated_keys, row_keys, stacked,
 };
 use crate::report::json::row_json;
 use crate::report::lay::{untied, wrap};
-use crate::report::page::{Key, Page, Rows, Table};
+use crate::report::page::{Key, Page, Rows, Table, TakeRow};
 use crate::report::style::{Style, Tone};
 pub use chart::lubes_chart_svg;
 use wrong::wrong;
@@ -24,27 +24,26 @@ use wrong::wrong;
 /// One block for each fastener, or its chart, and the safety line once. For a program `rows`, one
 /// for each fastener and lube, and `wrong_lube`, what each listed torque does with
 /// another lube.
-pub fn lubes_page<'a>(
-    all: &'a [Comparison],
-    tables: &'a Tables,
-    units: &'a UnitsWanted,
-    as_chart: bool,
-) -> Page<'a> {
+pub fn lubes_page<'a>(all: Comparisons<'a>, units: &'a UnitsWanted, as_chart: bool) -> Page<'a> {
     let mut page = Page::new();
-    for (at, one) in all.iter().enumerate() {
+    for (at, alone) in all.split().enumerate() {
         if at > 0 {
             page.blank();
         }
-        page.drawn(move |width, style| match as_chart {
-            true => chart::lines(one, units, width.max(LEAST), style),
-            false => block(one, tables, units, width.max(LEAST), style),
+        page.drawn(move |width, style| {
+            let width = width.max(LEAST);
+            let lines = |one: Comparison| match as_chart {
+                true => chart::lines(&one, units, width, style),
+                false => block(&one, all.tables(), units, width, style),
+            };
+            alone.each().flat_map(lines).collect()
         });
     }
-    let has_band = all.iter().flat_map(|one| &one.rows).any(|row| row.derived.clamp.is_some());
-    let band = if has_band { band_rule() + " " } else { String::new() };
+    let has_band = |one: Comparison| one.rows.iter().any(|row| row.derived.clamp.is_some());
+    let band = if all.each().any(has_band) { band_rule() + " " } else { String::new() };
     page.remark(Tone::Faint, band + SAFETY);
-    page.rows("rows", LubeRows(all.iter().flat_map(|one| &one.rows).collect()));
-    page.rows("wrong_lube", wrong_rows(all));
+    page.rows("rows", LubeRows(all));
+    page.rows("wrong_lube", WrongRows(all));
     page
 }
 
@@ -127,19 +126,36 @@ fn friction(row: &Row, tables: &Tables) -> String {
     found.unwrap_or_default()
 }
 
-struct LubeRows<'a>(Vec<&'a Row>);
+/// The rows of every lube.
+struct LubeRows<'a>(Comparisons<'a>);
 
 impl Rows for LubeRows<'_> {
-    fn len(&self) -> usize {
-        self.0.len()
-    }
-
     fn keys(&self) -> Vec<Key> {
-        row_keys(self.0.iter().copied())
+        let mut keys = row_keys(self.0.rows().iter());
+        let is_restated = |one: Comparison| one.rows.iter().any(|row| row.restated.is_some());
+        if self.0.each().any(is_restated) {
+            keys.extend(restated_keys());
+        }
+        keys
     }
 
-    fn row(&self, at: usize) -> Map<String, Value> {
-        row_json(self.0[at], 0, &[])
+    fn each(&self, take: &mut TakeRow<'_>) -> io::Result<()> {
+        self.0
+            .each()
+            .try_for_each(|one| one.rows.iter().try_for_each(|row| take(row_json(row, 0, &[]))))
+    }
+}
+
+/// What each listed torque does with another lube.
+struct WrongRows<'a>(Comparisons<'a>);
+
+impl Rows for WrongRows<'_> {
+    fn keys(&self) -> Vec<Key> {
+        wrong_rows(&[]).keys()
+    }
+
+    fn each(&self, take: &mut TakeRow<'_>) -> io::Result<()> {
+        self.0.each().try_for_each(|one| wrong_rows(&[one]).each(take))
     }
 }
 

@@ -8,7 +8,7 @@ use crate::quantity::{Torque, Unit};
 use crate::record::{AsFound, Calibrated, Calibration, LAYOUTS, Layout, NOT_STATED, WRENCHES, Wrench};
 use crate::report::figures::short;
 use crate::report::lay::{clean, tied};
-use crate::report::page::{Head, Page, Rows, Table};
+use crate::report::page::{Head, Page, Table};
 use crate::report::record_keys::record_keys;
 
 fn usable(wrench: &Wrench) -> Option<(Usable, &'static Unit)> {
@@ -121,7 +121,8 @@ pub fn wrench_with_adapter(
     adapter: Option<&str>,
     gain: Option<f64>,
 ) -> Keys {
-    let mut object = keyed(Table::new([wrench]), day).row(0);
+    let mut object =
+        keyed(Table::new([wrench]), day).objects().next().expect("a table of one record has a row");
     object.insert("adapter".to_owned(), adapter.into());
     object.insert("adapter_gain".to_owned(), gain.into());
     object

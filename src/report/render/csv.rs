@@ -33,9 +33,7 @@ pub(super) fn write(page: &Page<'_>, to: &mut dyn Write) -> io::Result<()> {
         }
         [(_, rows)] if facts.is_empty() => {
             let mut csv = CsvRows::new(to, rows.keys().iter().map(Key::to_string).collect())?;
-            for at in 0..rows.len() {
-                csv.object(&rows.row(at))?;
-            }
+            rows.each(&mut |row| csv.object(&row))?;
             csv.end()
         }
         several => blocks(facts, several, to),
@@ -93,9 +91,7 @@ fn blocks(
         line(PAGE, facts)?;
     }
     for (name, rows) in kinds {
-        for at in 0..rows.len() {
-            line(name, rows.row(at))?;
-        }
+        rows.each(&mut |row| line(name, row))?;
     }
     csv.end()
 }

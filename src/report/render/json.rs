@@ -23,16 +23,15 @@ pub(super) fn write(page: &Page<'_>, one_line: bool, to: &mut dyn Write) -> io::
 }
 
 fn write_rows(rows: &dyn Rows, one_line: bool, to: &mut dyn Write) -> io::Result<()> {
-    let end: &[u8] = if !one_line && rows.len() > 0 { b"\n" } else { b"" };
+    let end: &[u8] = if one_line { b"" } else { b"\n" };
+    let mut is_first = true;
     to.write_all(b"[")?;
-    to.write_all(end)?;
-    for at in 0..rows.len() {
-        if at > 0 {
-            to.write_all(b",")?;
-            to.write_all(end)?;
-        }
-        serde_json::to_writer(&mut *to, &rows.row(at))?;
-    }
-    to.write_all(end)?;
+    rows.each(&mut |row| {
+        to.write_all(if is_first { b"" } else { b"," })?;
+        to.write_all(end)?;
+        is_first = false;
+        Ok(serde_json::to_writer(&mut *to, &row)?)
+    })?;
+    to.write_all(if is_first { b"" } else { end })?;
     to.write_all(b"]")
 }

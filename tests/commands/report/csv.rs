@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::answers::{front_bolt, head_answer, listed, short_bolt, stud, tables};
-use clampbook::correction::compare;
+use clampbook::correction::{Comparisons, stored_rows};
 use clampbook::intake::{Held, Options, read_csv, take};
 use clampbook::quantity::{Extent, Stated};
 use clampbook::query::run::UnitsWanted;
@@ -139,12 +139,16 @@ fn a_torque_column_brings_its_lube_and_basis() {
 #[test]
 fn lubes_as_rows() {
     let stud = stud();
-    let settings: Vec<_> = stud.settings.iter().collect();
-    let (tables, all) = (tables(), [compare(&stud, &settings, &tables())]);
-    let page = lubes_page(&all, &tables, &UnitsWanted::AsWritten, false);
+    let (tables, all) = (tables(), (0..stud.settings.len()).collect::<Vec<_>>());
+    let rows = stored_rows(&stud, &all, &tables);
+    let all = Comparisons::new(&rows, &tables);
+    let page = lubes_page(all, &UnitsWanted::AsWritten, false);
     let rows = records(&rendered(&page, Format::Csv, 80));
     assert_eq!(rows[0][0], "block");
     assert_eq!(rows.iter().filter(|row| row[0] == "rows").count(), 5);
-    assert_eq!(rows.iter().filter(|row| row[0] == "wrong_lube").count(), all[0].wrong.len());
+    assert_eq!(
+        rows.iter().filter(|row| row[0] == "wrong_lube").count(),
+        all.each().map(|one| one.wrong.len()).sum::<usize>()
+    );
     assert_eq!(cell(&rows, 3, "lube"), "anti-seize");
 }

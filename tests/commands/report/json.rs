@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::answers::{head_answer, stored, stud, tables};
-use clampbook::correction::compare;
+use clampbook::correction::{Comparisons, stored_rows};
 use clampbook::query::run::{Answer, Column, Group, Tally, UnitsWanted};
 use clampbook::record::{FIELDS, Fastener, Value as FieldValue, find_field};
 use clampbook::report::{
@@ -175,9 +175,10 @@ fn a_line_is_one_line_and_means_the_same() {
 #[test]
 fn lubes_have_their_rows_and_consequences() {
     let stud = stud();
-    let settings: Vec<_> = stud.settings.iter().collect();
-    let (tables, all) = (tables(), [compare(&stud, &settings, &tables())]);
-    let one = parsed(&json(&lubes_page(&all, &tables, &UnitsWanted::AsWritten, false)));
+    let (tables, all) = (tables(), (0..stud.settings.len()).collect::<Vec<_>>());
+    let rows = stored_rows(&stud, &all, &tables);
+    let all = Comparisons::new(&rows, &tables);
+    let one = parsed(&json(&lubes_page(all, &UnitsWanted::AsWritten, false)));
     assert_eq!(one["rows"][0]["hole_thread"], "7/16-14");
     assert_eq!(one["rows"][0]["turned"], "nut");
     assert_eq!(one["rows"].as_array().unwrap().len(), 5);

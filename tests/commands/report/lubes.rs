@@ -3,19 +3,24 @@
 use std::sync::Arc;
 
 use crate::answers::{assert_fits, stud, tables};
-use clampbook::correction::{Comparison, compare};
+use clampbook::correction::{Comparisons, stored_rows};
 use clampbook::query::run::UnitsWanted;
-use clampbook::record::{Fastener, Lube, LubeClass};
+use clampbook::record::{Fastener, Lube, LubeClass, Row, Tables};
 use clampbook::report::{Format, lubes_chart_svg, lubes_page, rendered};
 
-fn comparison(fastener: &Arc<Fastener>) -> Comparison {
-    let settings: Vec<_> = fastener.settings.iter().collect();
-    compare(fastener, &settings, &tables())
+/// Every setting of `fasteners`.
+fn rows(fasteners: &[Arc<Fastener>], tables: &Tables) -> Vec<Row> {
+    let each = |fastener: &Arc<Fastener>| {
+        let all: Vec<usize> = (0..fastener.settings.len()).collect();
+        stored_rows(fastener, &all, tables)
+    };
+    fasteners.iter().flat_map(each).collect()
 }
 
-fn drawn(one: &Comparison, width: usize) -> String {
+fn drawn(fastener: Arc<Fastener>, width: usize) -> String {
     let tables = tables();
-    let page = lubes_page(std::slice::from_ref(one), &tables, &UnitsWanted::AsWritten, false);
+    let rows = rows(&[fastener], &tables);
+    let page = lubes_page(Comparisons::new(&rows, &tables), &UnitsWanted::AsWritten, false);
     let text = rendered(&page, Format::Table, width);
     assert_fits(&text, width);
     text
@@ -27,7 +32,7 @@ fn drawn(one: &Comparison, width: usize) -> String {
 #[test]
 fn a_stud_with_every_lube() {
     for width in [40, 60, 80, 140] {
-        insta::assert_snapshot!(format!("stud_{width}"), drawn(&comparison(&stud()), width));
+        insta::assert_snapshot!(format!("stud_{width}"), drawn(stud(), width));
     }
 }
 
@@ -39,11 +44,8 @@ fn lubes_refused_alike_stand_on_one_line() {
             Lube { name: name.to_owned(), class: LubeClass::Coating, ..tables.lubes[0].clone() };
         tables.lubes.push(coat);
     }
-    let stud = stud();
-    let settings: Vec<_> = stud.settings.iter().collect();
-    let one = compare(&stud, &settings, &tables);
-    let all = [one];
-    let page = lubes_page(&all, &tables, &UnitsWanted::AsWritten, false);
+    let rows = rows(&[stud()], &tables);
+    let page = lubes_page(Comparisons::new(&rows, &tables), &UnitsWanted::AsWritten, false);
     let text = rendered(&page, Format::Table, 80);
     let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flat.contains("NO wax, zinc, zinc flake: a plated"), "{text}");
@@ -54,16 +56,16 @@ fn lubes_refused_alike_stand_on_one_line() {
 fn a_setting_with_two_lubes_is_not_lost() {
     let mut bolt = Fastener::clone(&stud());
     bolt.settings[0].face_lube = Some("oil".to_owned());
-    let text = drawn(&comparison(&Arc::new(bolt)), 80);
+    let text = drawn(Arc::new(bolt), 80);
     let line = text.lines().find(|line| line.contains("moly; face oil")).unwrap();
     assert!(line.contains("66 lb-ft") && line.contains("LISTED"), "{line}");
 }
 
 #[test]
 fn the_safety_line_stands_once_for_several_fasteners() {
-    let all = [comparison(&stud()), comparison(&crate::answers::short_bolt())];
     let tables = tables();
-    let page = lubes_page(&all, &tables, &UnitsWanted::AsWritten, false);
+    let rows = rows(&[stud(), crate::answers::short_bolt()], &tables);
+    let page = lubes_page(Comparisons::new(&rows, &tables), &UnitsWanted::AsWritten, false);
     let text = rendered(&page, Format::Table, 80);
     assert_fits(&text, 80);
     assert_eq!(text.matches("Maker's current sheet governs").count(), 1);
@@ -74,8 +76,10 @@ fn the_safety_line_stands_once_for_several_fasteners() {
 /// stud's 66 lb-ft with moly is at 79 % of the yield of its hole end.
 #[test]
 fn a_chart_draws_each_band_against_the_limits() {
-    let (all, tables) = ([comparison(&stud())], tables());
-    let page = lubes_page(&all, &tables, &UnitsWanted::AsWritten, true);
+    let tables = tables();
+    let rows = rows(&[stud()], &tables);
+    let all = Comparisons::new(&rows, &tables);
+    let page = lubes_page(all, &UnitsWanted::AsWritten, true);
     for width in [40, 60, 80, 140] {
         let text = rendered(&page, Format::Table, width);
         assert_fits(&text, width);
@@ -86,7 +90,7 @@ fn a_chart_draws_each_band_against_the_limits() {
     let bar = &line[line.find('|').unwrap()..];
     let (o, y, end) = (bar.find('o').unwrap(), bar.find('Y').unwrap(), bar.rfind('|').unwrap());
     assert!(o < y && o < end, "{line}");
-    let svg = lubes_chart_svg(&all, &UnitsWanted::AsWritten);
+    let svg = lubes_chart_svg(all, &UnitsWanted::AsWritten);
     assert!(svg.starts_with("<svg ") && svg.matches("<circle").count() == 3, "{svg}");
     assert!(svg.contains("moly 66 lb-ft") && svg.contains(">Y<"), "{svg}");
 }
