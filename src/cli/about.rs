@@ -30,7 +30,10 @@ pub(super) const QUESTIONS: &[(&str, &str)] = &[
     ("torque over 60 N.m and lube oil", "fields compared, joined by and, or, not"),
     ("M16 with moly, dry", "restated for the lube in hand, or why not"),
     ("flange with oil keep of-proof over 60%", "only rows with such a result"),
-    ("drive show part, torque sort torque down first 10", "which columns, in which order, how many"),
+    (
+        "drive show part, torque sort torque down first 10",
+        "which columns, in which order, how many",
+    ),
     ("bolster units metric", "in these units"),
     ("drive on W4", "with this wrench of the book"),
 ];

@@ -102,8 +102,7 @@ fn log(fasteners: &[Fastener], wrenches: &[Wrench]) -> Result<Vec<Pull>, Failure
             let at = table.headings.iter().position(|known| known == heading);
             at.and_then(|at| cells.get(at)).copied().unwrap_or_default().to_owned()
         };
-        pull(&cell, fasteners, wrenches)
-            .map_err(|why| broken(file, format!("line {line}: {why}")))
+        pull(&cell, fasteners, wrenches).map_err(|why| broken(file, format!("line {line}: {why}")))
     };
     table.rows().map(line).collect()
 }
@@ -130,7 +129,8 @@ fn pull(
     if let Some(used) = &pull.wrench {
         let wrench = wrenches.iter().find(|wrench| wrench.name == used.name);
         let day = at.to_zoned_datetime(TimeZone::UTC).date();
-        pull.wrench = Some(wrench.ok_or_else(|| format!("no wrench `{}`", used.name))?.used_on(day));
+        pull.wrench =
+            Some(wrench.ok_or_else(|| format!("no wrench `{}`", used.name))?.used_on(day));
     }
     Ok(pull)
 }

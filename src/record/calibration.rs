@@ -5,11 +5,11 @@ use std::fmt;
 
 use jiff::civil::Date;
 
+use crate::record::Wrench;
 use crate::record::choice::choice;
 use crate::record::table::{
     FieldKind, Leaf, Lens, NEEDED, Owner, Placed, Record, Value, given, seen, seen_mut,
 };
-use crate::record::Wrench;
 
 choice!(
     /// How a calibration found the wrench, before anything was adjusted.

@@ -131,7 +131,8 @@ fn words_of_replacing_and_an_angle_ask_for_reuse() {
         let (out, code) = shop.run(&[&["add"], &place[..], &source, &own].concat());
         assert_eq!(code, 0, "{out}");
     }
-    let angle = ["part=f", "method=torque then angle", "snug=20 N·m", "angle=+90°", "source=Sheet R"];
+    let angle =
+        ["part=f", "method=torque then angle", "snug=20 N·m", "angle=+90°", "source=Sheet R"];
     let (out, code) = shop.run(&[&["add", "page=1"], &place[..], &angle].concat());
     assert_eq!(code, 0, "{out}");
     let asked = || -> Vec<String> {

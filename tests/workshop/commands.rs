@@ -82,7 +82,10 @@ fn passes_of_a_question() {
     let row = |part: &str, lube: &str| {
         rows.iter().find(|row| row["part"] == part && row["lube"] == lube).expect(part)
     };
-    assert_eq!(row("stud, long", "oil")["passes"], json!(["25 lb-ft", "45 lb-ft", "65 lb-ft", "82 lb-ft"]));
+    assert_eq!(
+        row("stud, long", "oil")["passes"],
+        json!(["25 lb-ft", "45 lb-ft", "65 lb-ft", "82 lb-ft"])
+    );
     assert_eq!(row("stud, long", "oil")["passes_from"], "source");
     assert_eq!(row("bolt, short", "dry")["passes_from"], "generated");
     assert_eq!(row("bolt, front", "oil")["passes"], json!(["22 lb-ft", "+90°", "+90°"]));

@@ -189,7 +189,10 @@ fn a_joint_is_recorded_from_the_setting_and_the_last_entry() {
     );
     assert_eq!((&line["lube"], &line["wrench"]), (&json!("moly"), &json!("W3")));
     assert_eq!(line["wrench_calibrated"], "2026-01-10");
-    assert_eq!(line["passes"], json!(["20 lb-ft done", "36 lb-ft done", "52 lb-ft done", "66 lb-ft done"]));
+    assert_eq!(
+        line["passes"],
+        json!(["20 lb-ft done", "36 lb-ft done", "52 lb-ft done", "66 lb-ft done"])
+    );
     assert_eq!((&line["torque"], &line["basis"]), (&json!("66 lb-ft"), &json!("listed")));
     assert!(line["order"].is_null(), "nobody said in which order");
     // What was reached is never filled in.

@@ -58,7 +58,8 @@ pub(in crate::cli) struct Add {
 pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, Failure> {
     let (question, pairs) = parted(&add.words);
     if question.is_empty() {
-        let message = "which joint? Write a question before the fields: log add suction flange oil --done";
+        let message =
+            "which joint? Write a question before the fields: log add suction flange oil --done";
         return Err(Failure::Argument(message.to_owned()));
     }
     let at = add.at.as_deref().map_or_else(|| Ok(clock::to_the_second()), time)?;

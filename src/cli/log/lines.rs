@@ -7,9 +7,7 @@ use crate::audit::is_other_lube;
 use crate::cli::exit::{Code, Failure, wrong};
 use crate::cli::named;
 use crate::cli::out::Out;
-use crate::record::{
-    LOG_LINES, PassDone, PassWish, Pull, Row, WrenchWish, plan_passes,
-};
+use crate::record::{LOG_LINES, PassDone, PassWish, Pull, Row, WrenchWish, plan_passes};
 use crate::report::{self, LogLine};
 use crate::store::{Book, Change, StoreError, Writer};
 use crate::text::fold_name;

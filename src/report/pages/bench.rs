@@ -5,7 +5,9 @@ use serde_json::{Map, Value, json};
 
 use crate::procedure::{Point, Usable};
 use crate::quantity::{Torque, Unit};
-use crate::record::{AsFound, Calibrated, Calibration, LAYOUTS, Layout, NOT_STATED, WRENCHES, Wrench};
+use crate::record::{
+    AsFound, Calibrated, Calibration, LAYOUTS, Layout, NOT_STATED, WRENCHES, Wrench,
+};
 use crate::report::figures::short;
 use crate::report::lay::{clean, tied};
 use crate::report::page::{Head, Page, Table};

@@ -14,10 +14,10 @@ use serde::ser::{SerializeMap, Serializer};
 
 use crate::procedure::Point;
 use crate::record::{
-    AsFound, Band, Basis, Bearing, Bolt, BoltSet, Bottom, Calibrated, Duty, Fastener, Joint, Kind, Layout, Lube,
-    LubeClass, Material, Method, Pass, PassDone, Prevailing, Pull, PullKind, Reached, Reuse,
-    Setting, Snapshot, Source, SourceKind, Strength, StrengthClass, StrengthRow, Tables, Turned,
-    Wet, Wrench, WrenchUsed,
+    AsFound, Band, Basis, Bearing, Bolt, BoltSet, Bottom, Calibrated, Duty, Fastener, Joint, Kind,
+    Layout, Lube, LubeClass, Material, Method, Pass, PassDone, Prevailing, Pull, PullKind, Reached,
+    Reuse, Setting, Snapshot, Source, SourceKind, Strength, StrengthClass, StrengthRow, Tables,
+    Turned, Wet, Wrench, WrenchUsed,
 };
 use crate::store::backup::{Head, Line, Tail};
 use crate::store::bench::{BenchChange, BenchRow};
