@@ -44,10 +44,10 @@ pub(super) fn check(fastener: &Fastener, tables: &Tables, found: &mut Vec<Findin
 
 /// Reuse that is not stated where a word or an angle asks for it.
 fn reuse(fastener: &Fastener) -> Option<Finding> {
+    static PHRASES: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(NEW_PART.iter().copied()));
     if fastener.reuse.is_some() {
         return None;
     }
-    static PHRASES: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(NEW_PART.iter().copied()));
     let new_part = || Some(NEW_PART[PHRASES.first_in(fastener.notes.as_deref()?)?]);
     let word = reuse_word(fastener).map(|(_, word)| word).or_else(new_part).map(shown);
     let turned = |setting: &&Setting| {
