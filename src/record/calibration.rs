@@ -45,7 +45,7 @@ impl fmt::Display for Calibrated {
 }
 
 impl Wrench {
-    /// The newest calibration.
+    /// The newest calibration, whatever it found; none if none is on record.
     pub fn calibrated(&self) -> Option<Calibrated> {
         self.calibrations.last().copied()
     }
