@@ -6,14 +6,15 @@ use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
+use crate::cli::known::Known;
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::pairs::parted;
 use crate::cli::sign::{Signer, signature};
-use crate::intake::{self, Change as Outcome, Column, Held, Options, Report, Verdict};
+use crate::intake::{self, Change as Outcome, Column, Options, Report, Verdict};
 use crate::record::{Fastener, KeptKind, differences, find_field, stored_fields};
 use crate::report;
-use crate::store::{Access, Change};
+use crate::store::Change;
 use crate::text::{fold_name, nearest};
 
 // `add`
@@ -61,9 +62,10 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
         ..Options::default()
     };
     let book = writer.book();
-    let existing = Held::of(book.find(&Access::All)?.fasteners);
-    let taken = intake::take(&sheet, book.tables(), &options, &existing)
+    let known = Known::of(book, &sheet)?;
+    let taken = intake::take(&sheet, book.tables(), &options, &known)
         .map_err(|error| refused(error.to_string()))?;
+    known.sound()?;
     known_fields(&taken)?;
     if !taken.is_sound() {
         let bad: Vec<String> = taken.bad_cells().map(intake::cell_in_words).collect();
@@ -82,7 +84,7 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     }
     writer.sign(signature);
     let revision = writer.apply(vec![Change::from(new.clone())])?;
-    told(old, new, revision, out);
+    show(old, new, revision, out);
     Ok(Code::Answered)
 }
 
@@ -155,7 +157,7 @@ fn nothing_overwritten(old: &Arc<Fastener>, new: &Fastener, taken: &Report) -> R
     }
 }
 
-fn told(old: Option<Arc<Fastener>>, new: &Fastener, revision: u64, out: &mut Out) {
+fn show(old: Option<Arc<Fastener>>, new: &Fastener, revision: u64, out: &mut Out) {
     let new = Arc::new(new.clone());
     let blank = || {
         let mut blank = Fastener::new(crate::record::Joint::named("", ""), "");

@@ -104,7 +104,7 @@ fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, 
     let is_meant = |one: &&Judged| check.acknowledge.contains(&one.finding.mark());
     let meant: Vec<&Judged> = judged.iter().filter(is_meant).collect();
     put(&mut writer, &meant, why)?;
-    told(&all(writer.book())?, &check.acknowledge, out);
+    show(&all(writer.book())?, &check.acknowledge, out);
     Ok(Code::Answered)
 }
 
@@ -126,12 +126,12 @@ fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Fai
         }
     }
     take_back(&mut writer, &marks.iter().map(String::as_str).collect::<Vec<_>>())?;
-    told(&all(writer.book())?, &check.withdraw, out);
+    show(&all(writer.book())?, &check.withdraw, out);
     Ok(Code::Answered)
 }
 
 /// Says how the findings of `marks` stand now.
-fn told(judged: &[Judged], marks: &[String], out: &mut Out) {
+fn show(judged: &[Judged], marks: &[String], out: &mut Out) {
     let is_meant = |one: &&Judged| marks.contains(&one.finding.mark());
     let meant: Vec<Judged> = judged.iter().filter(is_meant).cloned().collect();
     out.page(&report::settled_page(&meant));

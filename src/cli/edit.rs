@@ -8,6 +8,7 @@ use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
+use crate::cli::named;
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::pairs::parted;
@@ -137,9 +138,7 @@ fn field(name: &str) -> Result<&'static Field, Failure> {
 
 /// Says that no fastener has `key`, and which is near.
 fn unknown(book: &Book, key: &str, out: &mut Out) -> Result<Code, Failure> {
-    let all = book.find(&Access::All)?.fasteners;
-    let near = nearest(key, all.iter().map(|fastener| fastener.key.as_str()));
-    let hint = near.map_or_else(
+    let hint = named::nearest_key(book, key)?.map_or_else(
         || "`find` with --format json shows the keys".to_owned(),
         |near| format!("did you mean `{near}`?"),
     );

@@ -35,11 +35,11 @@ fn page(command: &Command) -> String {
     let usage = command.clone().render_usage().to_string();
     lines.extend([String::new(), usage.lines().next().unwrap_or_default().to_owned()]);
     let own: Vec<&Arg> = command.get_arguments().filter(|arg| is_own(arg)).collect();
-    lines.extend(table(own.iter().map(|arg| (name(arg), told(arg.get_help())))));
+    lines.extend(table(own.iter().map(|arg| (name(arg), plain(arg.get_help())))));
     let commands: Vec<&Command> =
         command.get_subcommands().filter(|one| one.get_name() != "help").collect();
     if own.is_empty() {
-        let row = |one: &&Command| (one.get_name().to_owned(), told(one.get_about()));
+        let row = |one: &&Command| (one.get_name().to_owned(), plain(one.get_about()));
         lines.extend(table(commands.iter().map(row)));
     } else if !commands.is_empty() {
         let names: Vec<&str> = commands.iter().map(|one| one.get_name()).collect();
@@ -60,7 +60,7 @@ fn is_own(arg: &Arg) -> bool {
     !is_help && (!arg.is_global_set() || arg.get_id() == "why")
 }
 
-fn told(text: Option<&clap::builder::StyledStr>) -> String {
+fn plain(text: Option<&clap::builder::StyledStr>) -> String {
     text.map(ToString::to_string).unwrap_or_default()
 }
 

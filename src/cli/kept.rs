@@ -15,8 +15,8 @@ use crate::record::{
     Field, FieldChange, FieldError, Kept, KeptKind, Layout, NOT_STATED, StrengthClass, Tables,
 };
 use crate::report::{self, HistoryEntry};
-use crate::store::{Access, Book, Change, Writer};
-use crate::text::{fold_name, nearest};
+use crate::store::{Book, Change, Writer};
+use crate::text::fold_name;
 
 /// Where the changes of lubes and strengths are noted in the book.
 const SHELF: &str = "changes of tables";
@@ -285,8 +285,7 @@ fn check(record: &Kept, book: &Book) -> Result<(), Failure> {
             if book.fastener(&set.fastener)?.is_some() {
                 return Ok(());
             }
-            let all = book.find(&Access::All)?.fasteners;
-            let near = nearest(&set.fastener, all.iter().map(|one| one.key.as_str()));
+            let near = named::nearest_key(book, &set.fastener)?;
             let hint = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
             Err(refused(format!("no fastener has the key `{}`{hint}", set.fastener)))
         }

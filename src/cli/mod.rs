@@ -26,6 +26,7 @@ mod import;
 mod interrupt;
 mod joint;
 mod kept;
+mod known;
 mod list;
 mod log;
 mod lubes;

@@ -1,8 +1,10 @@
 //! What the book keeps by name, looked up as it was typed.
 
+use std::ops::ControlFlow;
+
 use crate::cli::exit::Failure;
 use crate::record::{BoltSet, Wrench};
-use crate::store::Book;
+use crate::store::{Access, Book, StoreError};
 use crate::text::{fold_name, nearest};
 
 /// The wrench of that name, or what to do about it.
@@ -44,4 +46,14 @@ pub(super) fn unknown<'a>(
         None => format!("`clampbook list {listed}` shows those it has"),
     };
     format!("the book has no {what} `{name}`; {way_out}")
+}
+
+/// The key nearest to `key`, of all fasteners.
+pub(super) fn nearest_key(book: &Book, key: &str) -> Result<Option<String>, StoreError> {
+    let mut keys = Vec::new();
+    book.each(&Access::All, &mut |fastener| {
+        keys.push(fastener.key.clone());
+        ControlFlow::Continue(())
+    })?;
+    Ok(nearest(key, keys.iter().map(String::as_str)).map(str::to_owned))
 }

@@ -7,7 +7,7 @@ use crate::cli::globals::{Color, Format, Globals};
 use crate::cli::screen::Screen;
 use crate::report::{self, Canvas, Page, Style};
 use crate::store::has_stored;
-use crate::text::{ForPeople, for_people};
+use crate::text::for_people;
 
 /// Widest table drawn, however wide the terminal.
 const WIDEST: usize = 200;
@@ -54,7 +54,7 @@ impl Out {
 
     /// Writes an answer, with a line end after it.
     pub(super) fn answer(&mut self, text: &str) {
-        if self.format == Format::Table {
+        if self.format.is_for_people() {
             self.data(&for_people(text, self.style.is_coloured()));
         } else {
             self.data(text);
@@ -75,13 +75,7 @@ impl Out {
     pub(super) fn page(&mut self, page: &Page<'_>) {
         if self.broken.is_none() {
             let canvas = Canvas { width: self.width, style: self.style, one_line: self.one_line };
-            self.broken = if self.format == Format::Table {
-                let is_coloured = self.style.is_coloured();
-                let mut to = ForPeople { to: &mut self.screen, is_coloured };
-                report::render(page, self.format, canvas, &mut to).err()
-            } else {
-                report::render(page, self.format, canvas, &mut self.screen).err()
-            };
+            self.broken = report::render(page, self.format, canvas, &mut self.screen).err();
         }
         let canvas = Canvas { width: self.width, style: self.error_style, one_line: true };
         let beside = report::beside(page, self.format, canvas);

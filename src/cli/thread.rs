@@ -25,8 +25,16 @@ pub(super) struct Thread {
 }
 
 pub(super) fn run(asked: &Thread, out: &mut Out) -> Result<Code, Failure> {
-    let thread = thread::Thread::parse(&asked.thread.join(" "))
-        .map_err(|error| Failure::Argument(error.to_string()))?;
+    let thread = match thread::Thread::parse(&asked.thread.join(" ")) {
+        Ok(thread) => thread,
+        Err(error) => {
+            let Some(coarse) = error.assumed() else {
+                return Err(Failure::Argument(error.to_string()));
+            };
+            out.say(&format!("no pitch is written: {coarse}, the coarse one (ISO 965-1)"));
+            coarse.clone()
+        }
+    };
     out.page(&report::thread_page(&thread));
     Ok(Code::Answered)
 }

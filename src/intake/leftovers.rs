@@ -3,7 +3,7 @@
 
 use crate::intake::outcome::TableRead;
 use crate::intake::{IntakeError, Report, Sheet};
-use crate::text::is_spoilt;
+use crate::text::is_changed_by_a_spreadsheet;
 
 /// Heading of the column that says why; import leaves it out.
 pub(crate) const WHY: &str = "Why not taken";
@@ -83,7 +83,7 @@ fn line<'a>(out: &mut String, cells: impl Iterator<Item = &'a str>, delimiter: c
             out.push(delimiter);
         }
         // The person who corrects it opens it in a spreadsheet: 7/16-20 stays.
-        if is_spoilt(cell) {
+        if is_changed_by_a_spreadsheet(cell) {
             out.push('\'');
         }
         let special = |c: char| c == delimiter || matches!(c, '"' | '\n' | '\r');

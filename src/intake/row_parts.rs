@@ -6,7 +6,7 @@ use crate::intake::header::{Column, Heading};
 use crate::intake::verdict::{Problem, Reading, Remark};
 use crate::quantity::{DecimalMark, Dimension, Extent, Length, Number, Stated, Torque, Unit};
 use crate::record::{Field, FieldKind, Pass};
-use crate::text::is_spoilt;
+use crate::text::is_changed_by_a_spreadsheet;
 use crate::thread::{Thread, ThreadError};
 
 /// Whether the text is one of the column's own words, `unknown` among them.
@@ -111,7 +111,11 @@ pub(crate) fn unguarded<'a>(cell: &'a str, column: &Column) -> &'a str {
     let is_figure =
         |rest: &str| !is_text && rest.chars().all(|c| c.is_ascii_digit() || "/-.x ".contains(c));
     match cell.strip_prefix('\'') {
-        Some(rest) if rest.starts_with('\'') || is_spoilt(rest) || is_figure(rest) => rest,
+        Some(rest)
+            if rest.starts_with('\'') || is_changed_by_a_spreadsheet(rest) || is_figure(rest) =>
+        {
+            rest
+        }
         _ => cell,
     }
 }

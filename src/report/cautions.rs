@@ -4,10 +4,11 @@ use std::collections::HashMap;
 
 use crate::mechanics::Control;
 use crate::quantity::Unit;
+use crate::query::run::UnitsWanted;
 use crate::record::{Method, Row};
 use crate::report::figures::per_cent;
 use crate::report::lay::tied;
-use crate::report::pull::Pull;
+use crate::report::pull::{Pull, stated_words};
 use crate::thread::{Danger, LookAlike, Role, Thread, look_alikes};
 
 /// Said once under every answer that holds a figure.
@@ -37,11 +38,11 @@ const BY_FINGERS: &str = "By fingers three turns, or wrong thread.";
 
 /// The cautions that apply to the rows as a whole, each once. `shown` are the
 /// torque columns as drawn.
-pub(crate) fn cautions(rows: &[&Row], shown: &[Pull]) -> Vec<String> {
+pub(crate) fn cautions(rows: &[&Row], shown: &[Pull], wanted: &UnitsWanted) -> Vec<String> {
     let single_use = rows.iter().any(|row| row.fastener.is_single_use());
     let rows: Vec<&Row> = rows.iter().copied().filter(|row| row.refused.is_none()).collect();
     let mut said = Vec::new();
-    said.extend(angle_starts(&rows));
+    said.extend(angle_starts(&rows, wanted));
     if single_use {
         said.push(DISCARD.to_owned());
     }
@@ -52,14 +53,14 @@ pub(crate) fn cautions(rows: &[&Row], shown: &[Pull]) -> Vec<String> {
 }
 
 /// "22 lb-ft is only the start: +90° +90° follow.", each once.
-pub(crate) fn angle_starts(rows: &[&Row]) -> Vec<String> {
+pub(crate) fn angle_starts(rows: &[&Row], wanted: &UnitsWanted) -> Vec<String> {
     let by_angle = |row: &&&Row| row.setting.method == Method::TorqueAngle;
     let mut starts: Vec<String> = Vec::new();
     for row in rows.iter().filter(by_angle) {
         let Some(snug) = row.setting.snug else { continue };
         let turns: Vec<String> = row.setting.angles.iter().map(|turn| format!("+{turn}")).collect();
-        let text =
-            format!("{} is only the start: {} follow", tied(&snug.to_string()), turns.join(" "));
+        let snug = tied(&stated_words(snug, wanted));
+        let text = format!("{snug} is only the start: {} follow", turns.join(" "));
         if !starts.contains(&text) {
             starts.push(text);
         }

@@ -11,7 +11,7 @@ use std::io::{self, Write};
 use crate::record::{Field, SheetLine, Value, stored_fields};
 use crate::report::exported::Fasteners;
 use crate::report::render::CsvRows;
-use crate::text::is_spoilt;
+use crate::text::is_changed_by_a_spreadsheet;
 
 /// Every fastener with every setting, quantities as written: one line a
 /// setting, one column a stored field of [`FIELDS`]. Empty is "not stated".
@@ -40,7 +40,7 @@ fn csv_cell<'a>(field: &Field, line: &'a SheetLine<'a>) -> Cow<'a, str> {
     match line.value(field) {
         Value::Thread(thread) => {
             let cell = thread.to_string();
-            let is_date = is_spoilt(&cell);
+            let is_date = is_changed_by_a_spreadsheet(&cell);
             (if is_date { format!("{cell} {}", thread.series().symbol()) } else { cell }).into()
         }
         value => value.cell().unwrap_or_default(),
@@ -52,7 +52,10 @@ fn csv_cell<'a>(field: &Field, line: &'a SheetLine<'a>) -> Cow<'a, str> {
 fn kept(text: &str) -> String {
     let text = text.trim();
     let bare = text.strip_prefix('\'');
-    let is_changed = bare.map_or_else(|| is_spoilt(text), |b| b.starts_with('\'') || is_spoilt(b));
+    let is_changed = bare.map_or_else(
+        || is_changed_by_a_spreadsheet(text),
+        |b| b.starts_with('\'') || is_changed_by_a_spreadsheet(b),
+    );
     if is_changed { format!("'{text}") } else { text.to_owned() }
 }
 
@@ -72,7 +75,7 @@ mod tests {
     /// What import does with a cell.
     fn unguarded(cell: &str) -> &str {
         match cell.strip_prefix('\'') {
-            Some(rest) if rest.starts_with('\'') || is_spoilt(rest) => rest,
+            Some(rest) if rest.starts_with('\'') || is_changed_by_a_spreadsheet(rest) => rest,
             _ => cell,
         }
     }
@@ -88,7 +91,7 @@ mod tests {
         assert_eq!(guarded("\r\n=1+1"), "'=1+1");
         for text in ["7/16", "'7/16", "''7/16", "5-12", "007", "=1", "'", "24-017", "7/16-20 UNF"] {
             let cell = kept(text);
-            assert!(!is_spoilt(&cell), "{cell}");
+            assert!(!is_changed_by_a_spreadsheet(&cell), "{cell}");
             assert_eq!(unguarded(&cell), text);
         }
     }

@@ -5,6 +5,7 @@
 
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
+use crate::record::NOT_STATED;
 use crate::text::printable;
 
 /// Joins a number to its unit.
@@ -140,6 +141,11 @@ pub(crate) fn capital(text: &str) -> String {
 pub(crate) fn counted(count: usize, thing: &str) -> String {
     let ending = if count == 1 { "" } else { "s" };
     format!("{count} {thing}{ending}")
+}
+
+/// A text that may not be stated.
+pub(crate) fn or_not_stated(text: Option<impl AsRef<str>>) -> String {
+    text.map_or_else(|| NOT_STATED.to_owned(), |text| clean(text.as_ref()))
 }
 
 #[cfg(test)]

@@ -12,7 +12,7 @@ use crate::record::{
 use crate::report::cells;
 use crate::report::figures::per_cent;
 use crate::report::lay::{clean, tied};
-use crate::report::pull::{pull_words, stretch_figures};
+use crate::report::pull::{extent_words, pull_words, stated_words, stretch_figures};
 use crate::text::fold_name;
 
 /// One thing to know about a row.
@@ -65,11 +65,11 @@ pub(crate) fn notes(row: &Row, wanted: &UnitsWanted) -> Vec<Note> {
     let mut notes = Vec::new();
     notes.extend(origin(row));
     notes.extend(hole(&row.fastener));
-    notes.extend(parts(&row.fastener));
+    notes.extend(parts(&row.fastener, wanted));
     notes.extend(strength(row));
     notes.extend(procedure(row, wanted));
     notes.extend(duty(&row.fastener));
-    notes.extend(disagreement(row));
+    notes.extend(disagreement(row, wanted));
     notes.extend(row.warnings.iter().map(|warning| caution(clean(warning))));
     let verbatim = row.setting.warnings.iter();
     notes.extend(verbatim.map(|warning| caution(format!("sheet: {}", clean(warning)))));
@@ -133,12 +133,14 @@ fn hole(fastener: &Fastener) -> Vec<Note> {
     notes
 }
 
-fn parts(fastener: &Fastener) -> Vec<Note> {
+fn parts(fastener: &Fastener, wanted: &UnitsWanted) -> Vec<Note> {
     let washer = fastener.washer.iter().map(|washer| fact(format!("washer: {}", clean(washer))));
     let mut notes: Vec<Note> = washer.map(|note| Note { about: About::Part, ..note }).collect();
     match fastener.reuse {
-        Some(reuse @ (Reuse::UpTo(_) | Reuse::FreeLength(_))) => {
-            notes.push(caution(format!("reuse: {reuse}")));
+        Some(reuse @ Reuse::UpTo(_)) => notes.push(caution(format!("reuse: {reuse}"))),
+        Some(Reuse::FreeLength(limit)) => {
+            let limit = stated_words(limit, wanted);
+            notes.push(caution(format!("reuse: until free length {limit}")));
         }
         Some(Reuse::Reusable | Reuse::SingleUse) | None => {}
     }
@@ -269,7 +271,7 @@ fn duty(fastener: &Fastener) -> Vec<Note> {
 }
 
 /// Listed torques of one fastener and lube that differ: said, never averaged.
-fn disagreement(row: &Row) -> Option<Note> {
+fn disagreement(row: &Row, wanted: &UnitsWanted) -> Option<Note> {
     if !is_listed_torque(&row.setting) {
         return None;
     }
@@ -288,7 +290,8 @@ fn disagreement(row: &Row) -> Option<Note> {
     if values.len() < 2 || apart < 0.005 {
         return None;
     }
-    let shown: Vec<String> = values.iter().map(|value| tied(&value.to_string())).collect();
+    let shown: Vec<String> =
+        values.iter().map(|value| tied(&extent_words(*value, wanted))).collect();
     let apart = format!("{:.0}\u{a0}%", apart * 100.0);
     Some(caution(format!("listed values disagree: {}, {apart} apart", shown.join(" and "))))
 }

@@ -239,7 +239,7 @@ fn last_lines(rows: &[RowPasses], wanted: &UnitsWanted, columns: usize) -> Vec<S
     let all: Vec<&Row> = rows.iter().map(|row| &row.row).collect();
     let pulls: Vec<Pull> = all.iter().map(|row| Pull::of(&row.setting, wanted)).collect();
     let mut lines = Vec::new();
-    for caution in cautions(&all, &pulls).iter().map(String::as_str).chain([SAFETY]) {
+    for caution in cautions(&all, &pulls, wanted).iter().map(String::as_str).chain([SAFETY]) {
         lines.extend(wrap(caution, columns));
     }
     lines

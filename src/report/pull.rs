@@ -1,6 +1,6 @@
 //! How a setting is pulled, in figures: the torque column.
 
-use crate::quantity::{Dimension, Extent, Length, Stated, Unit};
+use crate::quantity::{Dimension, Extent, Kind, Length, Stated, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Method, NOT_STATED, Pass, Row, Setting};
 use crate::report::figures::Figures;
@@ -138,13 +138,18 @@ pub(crate) fn pull_words(setting: &Setting, wanted: &UnitsWanted) -> String {
     tied(&Pull::of(setting, wanted).with_units())
 }
 
-/// A length as written, or in the unit wanted.
-pub(crate) fn length_words(length: Stated<Length>, wanted: &UnitsWanted) -> String {
+/// A quantity as written, or in the unit wanted.
+pub(crate) fn stated_words<K: Kind>(value: Stated<K>, wanted: &UnitsWanted) -> String {
+    extent_words(Extent::Exactly(value), wanted)
+}
+
+/// The same of a range or a maximum.
+pub(crate) fn extent_words<K: Kind>(value: Extent<K>, wanted: &UnitsWanted) -> String {
     if *wanted == UnitsWanted::AsWritten {
-        return length.to_string();
+        return value.to_string();
     }
-    let units = units_for(wanted, Dimension::Length, Some(length.written().unit));
-    Figures::of(Extent::Exactly(length), &units, true).first().with_units()
+    let units = units_for(wanted, K::DIMENSION, Some(value.unit()));
+    Figures::of(value, &units, true).first().with_units()
 }
 
 /// The passes as the source gives them, or in the units wanted: `20, 45, 65 lb-ft`

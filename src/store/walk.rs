@@ -4,10 +4,10 @@ use std::ops::{ControlFlow, Range};
 use std::sync::Arc;
 
 use crate::record::Fastener;
-use crate::store::access::{Access, Figure};
+use crate::store::access::Access;
 use crate::store::book::Book;
 use crate::store::error::StoreError;
-use crate::store::image::{CORES, Candidates, ReadError, Swept, Wanted, figures};
+use crate::store::image::{Candidates, ReadError, Swept, Wanted, threads};
 use crate::store::overlay::Changed;
 use crate::store::piece::{Entry, PIECE};
 use crate::store::probe::Probe;
@@ -72,7 +72,7 @@ impl Book {
         }
     }
 
-    /// Goes through fasteners on two cores. Each part of the sequence has a
+    /// Goes through fasteners on the cores of the machine. Each part of the sequence has a
     /// state of its own; they are returned in order, with how many settings
     /// were read.
     pub(crate) fn share<T: Default + Send>(
@@ -115,8 +115,9 @@ impl Book {
         let mut parts = Vec::new();
         let mut from = 0;
         if count >= WORTH_SHARING {
-            for nth in 1..CORES {
-                let middle = count * nth / CORES;
+            let threads = threads();
+            for nth in 1..threads {
+                let middle = count * nth / threads;
                 let ordinal = match candidates {
                     Candidates::All => middle as u32,
                     Candidates::These(these) => these[middle],
@@ -236,21 +237,5 @@ impl Book {
             }
         });
         all.map_err(|error| self.bad(error))
-    }
-
-    /// How many settings have no such figure: nothing to compute it from, or
-    /// not by a torque.
-    pub fn unknown(&self, figure: Figure) -> Result<usize, StoreError> {
-        let mut unknown = 0;
-        if self.overlay().changed.is_empty() && self.overlay().tables.is_none() {
-            let counted = self.image().unknown(figure).map_err(|error| self.bad(error))?;
-            return Ok(counted as usize);
-        }
-        self.each(&Access::All, &mut |fastener| {
-            let each = fastener.settings.iter().map(|s| figures(&fastener, s, self.tables()));
-            unknown += each.filter(|figures| figures[figure as usize].is_nan()).count();
-            ControlFlow::Continue(())
-        })?;
-        Ok(unknown)
     }
 }

@@ -10,7 +10,7 @@ mod nearest;
 mod people;
 mod plain;
 mod quick;
-mod spoilt;
+mod spreadsheet;
 
 pub use accents::{transliterated, without_accents};
 pub use clean::{fold_name, folds_to, printable};
@@ -19,4 +19,4 @@ pub use nearest::nearest;
 pub use people::{ForPeople, for_people};
 pub use plain::Plain;
 pub use quick::{QuickMap, QuickSet, quick_hash};
-pub use spoilt::is_spoilt;
+pub use spreadsheet::is_changed_by_a_spreadsheet;

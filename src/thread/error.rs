@@ -91,6 +91,20 @@ impl ThreadError {
     }
 }
 
+impl ThreadError {
+    /// The thread that a metric size without a pitch means: ISO 965-1 lets the coarse
+    /// pitch be left out. None for a size of the third choice, such as M9 and M11, which
+    /// is met in other pitches, nor for an inch size, which has no such rule. It is to
+    /// be said that it was assumed.
+    pub fn assumed(&self) -> Option<&Thread> {
+        let third_choice = ["M9", "M11", "M15", "M17", "M25", "M26", "M28"];
+        self.coarse().filter(|coarse| {
+            let size = coarse.size().to_string();
+            size.starts_with('M') && !third_choice.contains(&size.as_str())
+        })
+    }
+}
+
 fn choices_text(choices: &[Thread]) -> String {
     if choices.is_empty() {
         return "None is standard: write it, as in M10x1.5 or 7/16-20".to_owned();

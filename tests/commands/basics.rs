@@ -150,7 +150,7 @@ fn calc_asks_for_what_is_missing() {
     let home = home();
     for (arguments, said) in [
         (
-            &["calc", "M10", "--yield", "900MPa", "--k", "0.2", "--target", "75% yield"][..],
+            &["calc", "M10 fine", "--yield", "900MPa", "--k", "0.2", "--target", "75% yield"][..],
             "which pitch",
         ),
         (&["calc", "M10x1.5", "--yield", "900MPa", "--target", "75% yield"], "--lube"),

@@ -228,3 +228,28 @@ fn a_long_command_says_what_it_does_on_a_terminal() {
     let (_, said, _) = run(home.path(), &["book", "backup", "file.jsonl"], &[]);
     assert!(!said.contains("writing"), "{said}");
 }
+
+/// Torques, clamps, lengths and limits of every line are in the units asked for; a
+/// thread, a tool's size and the fitter's own words stand as they are.
+#[test]
+fn the_units_asked_for_reach_every_figure() {
+    let home = tempfile::tempdir().expect("a folder");
+    let metric = ["--demo", "--units", "metric"];
+    for asked in [
+        &["find", "assembly \"Marlow 6\" with oil, moly, anti-seize"][..],
+        &["lubes", "assembly \"Marlow 6\""],
+        &["passes", "assembly \"Marlow 6\""],
+        &["passes", "70lb-ft", "--steps", "3"],
+        &["sheet", "-o", "-", "joint head"],
+    ] {
+        let (shown, said, _) = run(home.path(), &[&metric[..], asked].concat(), &[]);
+        let inch = |line: &&str| {
+            let words = ["lb-ft", "lb-in", " lbf", " ksi", "free length 2"];
+            // The shop's own note, a refusal that quotes the sheet, and the rule of a unit.
+            let is_own = ["note:", "Note:", "NO "].iter().any(|word| line.contains(word));
+            words.iter().any(|word| line.contains(word)) && !is_own && !line.contains("240")
+        };
+        let left: Vec<&str> = shown.lines().filter(inch).collect();
+        assert!(shown.contains("N·m") && left.is_empty(), "{asked:?}: {left:#?}{said}");
+    }
+}

@@ -4,6 +4,8 @@
 
 mod diagnostics;
 mod grammar;
+#[path = "../support/made.rs"]
+mod made;
 #[path = "../support/program.rs"]
 mod program;
 mod questions;

@@ -71,7 +71,7 @@ fn backups_of_every_format_are_read() {
         restore_backup(&dir, &backup, Duration::ZERO).unwrap();
         let book = Book::open(&dir).unwrap();
         assert_eq!(lines(&book, folder.path()), middle(&backup), "format {format}");
-        assert_eq!(everything(&book)[0], sample::full());
+        assert_eq!(everything(&book)[0], sample::of_the_fixtures());
     }
 }
 
@@ -221,7 +221,7 @@ fn make_fixture() {
     writer.sign(Signature { who: "jo".to_owned(), when: "2025-11-25T12:00:00Z".to_owned() });
     let mut changes =
         vec![Change::PutLube(sample::full_lube()), Change::PutStrength(sample::full_strength())];
-    changes.push(sample::full().into());
+    changes.push(sample::of_the_fixtures().into());
     changes.extend((0..520).map(|n| Change::from(sample::numbered(n))));
     writer.apply(changes).unwrap();
     let mut changed = sample::numbered(600);

@@ -16,6 +16,8 @@ mod full_disk;
 mod history;
 mod kill;
 mod look_up;
+#[path = "../support/made.rs"]
+mod made;
 mod mend;
 mod places;
 #[path = "../support/program.rs"]

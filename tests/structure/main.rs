@@ -6,3 +6,5 @@ mod docs;
 mod fields;
 mod floors;
 mod lines;
+#[path = "../support/made.rs"]
+mod made;

@@ -5,11 +5,13 @@
 
 use clampbook::quantity::{Extent, Length, Stress, Torque, find_unit};
 use clampbook::record::{
-    Band, Basis, Bearing, Bottom, Duty, Fastener, Joint, Kind, Lube, LubeClass, Method, Pass,
-    Prevailing, Reuse, Setting, Source, SourceKind, Strength, StrengthClass, StrengthRow, Turned,
-    Wet,
+    Band, Basis, Bearing, Bottom, Duty, Fastener, Joint, Kind, Lube, LubeClass, Method, Owner,
+    Pass, Prevailing, Reuse, Setting, Source, SourceKind, Strength, StrengthClass, StrengthRow,
+    Turned, Wet, stored_fields,
 };
 use clampbook::thread::Thread;
+
+use crate::made::made;
 
 fn text(words: &str) -> Option<String> {
     Some(words.to_owned())
@@ -21,8 +23,47 @@ macro_rules! stated {
     };
 }
 
+/// A fastener with one setting in which every field of the table is stated.
+fn stated_by_the_table() -> Fastener {
+    let mut fastener = Fastener::new(Joint::named("Marlow 6", "Head"), "stud, long");
+    let mut setting = Setting::new(Method::Torque, Basis::Listed);
+    for field in stored_fields() {
+        let text = made(field);
+        let set = match field.owner {
+            Owner::Joint => field.set(&mut fastener.joint, &text),
+            Owner::Fastener => field.set(&mut fastener, &text),
+            Owner::Setting | Owner::Alone => field.set(&mut setting, &text),
+        };
+        set.unwrap_or_else(|error| panic!("{}: {text}: {error}", field.name));
+    }
+    fastener.settings = vec![setting];
+    fastener
+}
+
+/// A fastener in which everything is stated.
+pub(crate) fn full() -> Fastener {
+    stated_on(stated_by_the_table())
+}
+
 /// A setting in which everything is stated.
 pub(crate) fn full_setting() -> Setting {
+    full().settings.swap_remove(0)
+}
+
+/// The fastener of the books that are kept of each form: it states what there was to
+/// state when they were made.
+pub(crate) fn of_the_fixtures() -> Fastener {
+    let mut blank = Fastener::new(Joint::named("", ""), "");
+    blank.settings.push(Setting::new(Method::Torque, Basis::Listed));
+    stated_on(blank)
+}
+
+#[allow(
+    unused_variables,
+    clippy::needless_update,
+    reason = "a member that comes later is that of the base"
+)]
+fn setting_stated_on(base: Setting) -> Setting {
     Setting {
         lube: text("moly"),
         face_lube: text("engine oil"),
@@ -51,11 +92,14 @@ pub(crate) fn full_setting() -> Setting {
         supersedes: text("marlow-6-head-stud-long/moly"),
         superseded: true,
         warnings: vec!["Never dry.".to_owned(), "µ, °, \u{202e}!".to_owned()],
+        ..base
     }
 }
 
-/// A fastener in which everything is stated.
-pub(crate) fn full() -> Fastener {
+/// `base`, whose first setting is the base of the first one here.
+#[allow(clippy::needless_update, reason = "a member that comes later is that of the base")]
+fn stated_on(mut base: Fastener) -> Fastener {
+    let setting = setting_stated_on(base.settings.remove(0));
     Fastener {
         key: "marlow-6-head-stud-long".to_owned(),
         joint: Joint {
@@ -67,6 +111,7 @@ pub(crate) fn full() -> Fastener {
             place: Some(4),
             layout: text("head 14"),
             order: text("1 5 2 6 3 7 4 8"),
+            ..base.joint
         },
         part: "stud, long".to_owned(),
         kind: Some(Kind::Stud),
@@ -111,7 +156,8 @@ pub(crate) fn full() -> Fastener {
         tags: vec!["race".to_owned(), "№ 7".to_owned()],
         notes: text("line one\nline two\t\"quoted\", comma"),
         verbatim: text("70 FT LBS W/ MOLY"),
-        settings: vec![full_setting(), Setting::new(Method::Stretch, Basis::Chart)],
+        settings: vec![setting, Setting::new(Method::Stretch, Basis::Chart)],
+        ..base
     }
 }
 

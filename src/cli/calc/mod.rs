@@ -24,6 +24,7 @@ use engage::Engage;
 use heat::Heat;
 pub(super) use misplaced::hinted;
 use prevailing::Prevailing;
+use read::assumed_pitch;
 use stretch::Stretch;
 use sum::SumArgs;
 use turn::Turn;
@@ -80,12 +81,26 @@ enum Form {
     Prevailing(Prevailing),
 }
 
+impl Calc {
+    /// The threads as they were given.
+    fn threads(&self) -> [Option<&String>; 2] {
+        match &self.form {
+            None => [self.sum.thread.as_ref(), self.sum.hole_thread.as_ref()],
+            Some(Form::Stretch(stretch)) => [stretch.thread.as_ref(), None],
+            Some(Form::Turn(turn)) => [Some(&turn.thread), None],
+            Some(Form::Engage(engage)) => [Some(&engage.thread), None],
+            Some(Form::Heat(heat)) => [heat.thread.as_ref(), None],
+            Some(Form::Adapter(_) | Form::Prevailing(_)) => [None, None],
+        }
+    }
+}
+
 pub(super) fn run(globals: &Globals, calc: &Calc, out: &mut Out) -> Result<Code, Failure> {
     if let (Some(_), Some(option)) = (&calc.form, calc.sum.first_given()) {
         let message = "stands before the form: write it after the form's name";
         return Err(wrong(option, message));
     }
-    let page = match &calc.form {
+    let mut page = match &calc.form {
         None => sum::page(globals, &calc.sum)?,
         Some(Form::Stretch(stretch)) => stretch::page(globals, stretch)?,
         Some(Form::Turn(turn)) => turn::page(globals, turn)?,
@@ -94,6 +109,9 @@ pub(super) fn run(globals: &Globals, calc: &Calc, out: &mut Out) -> Result<Code,
         Some(Form::Adapter(adapter)) => adapter::page(adapter)?,
         Some(Form::Prevailing(prevailing)) => prevailing::page(prevailing)?,
     };
+    for assumed in calc.threads().into_iter().flatten().filter_map(|text| assumed_pitch(text)) {
+        page.assume(assumed);
+    }
     let code = if page.is_refused() { Code::Nothing } else { Code::Answered };
     out.page(&page.page(&question::units(globals)?, calc.why));
     Ok(code)

@@ -23,9 +23,19 @@ pub(super) fn stated<K: Kind>(
 }
 
 pub(super) fn thread(option: &str, text: &str) -> Result<Thread, Failure> {
-    let thread = Thread::parse(text).map_err(|error| wrong(option, error))?;
+    let thread = Thread::parse(text).or_else(|error| match error.assumed() {
+        Some(coarse) => Ok(coarse.clone()),
+        None => Err(wrong(option, error)),
+    })?;
     thread.geometry().map_err(|error| wrong(option, error))?;
     Ok(thread)
+}
+
+/// What was assumed of a thread without a pitch.
+pub(super) fn assumed_pitch(text: &str) -> Option<String> {
+    let error = Thread::parse(text).err()?;
+    let coarse = error.assumed()?;
+    Some(format!("no pitch is written: {coarse}, the coarse one (ISO 965-1)"))
 }
 
 /// `N` parts between commas.

@@ -12,7 +12,7 @@ use std::path::{Path, PathBuf};
 use crate::cli::ask::line;
 use crate::cli::exit::{Failure, refused};
 use crate::cli::file_out;
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::import::load;
 use crate::cli::open;
 use crate::cli::out::Out;
@@ -22,7 +22,7 @@ use crate::text::printable;
 /// Whether there is somebody to ask: both ends are a terminal, and the answer is
 /// read by a person.
 pub(super) fn is_possible(out: &Out) -> bool {
-    out.format == Format::Table && io::stdin().is_terminal() && io::stderr().is_terminal()
+    out.format.is_for_people() && io::stdin().is_terminal() && io::stderr().is_terminal()
 }
 
 /// The file that is imported, and its mapping.

@@ -6,7 +6,7 @@ use std::ops::ControlFlow;
 
 use crate::cli::exit::{Failure, refused};
 use crate::cli::globals::Globals;
-use crate::cli::import::known::Known;
+use crate::cli::known::Known;
 use crate::cli::progress::Progress;
 use crate::intake::{self, Options, Report, Sheet, Sink, take_into};
 use crate::record::Fastener;

@@ -1,7 +1,6 @@
 //! `import`: a shop's own specs into the book, whole or not at all.
 
 mod ask;
-mod known;
 mod load;
 
 use std::io::{IsTerminal, Read};

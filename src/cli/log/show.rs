@@ -7,14 +7,14 @@ use jiff::tz::TimeZone;
 
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure, wrong};
-use crate::cli::globals::{Format, Globals};
+use crate::cli::globals::Globals;
 use crate::cli::log::lines::dressed;
 use crate::cli::log::which::{Which, chosen, day_start};
 use crate::cli::out::Out;
 use crate::cli::{bolts, clock, file_out, named, open};
 use crate::quantity::{Ratio, Stated};
 use crate::record::{NameOf, Pull};
-use crate::report::{self, LogLine};
+use crate::report;
 use crate::store::Book;
 
 /// `log since`
@@ -83,13 +83,13 @@ pub(super) fn since(globals: &Globals, since: &Since, out: &mut Out) -> Result<C
 
 fn listed(globals: &Globals, which: &Which, book: &Book, out: &mut Out) -> Result<Code, Failure> {
     let lines = dressed(book, chosen(globals, which, book)?)?;
-    Ok(told(&lines, book, out))
+    Ok(draw(&report::log_list(&lines), lines.len(), book, out))
 }
 
-/// Draws the lines, or says that there are none.
-fn told(lines: &[LogLine<'_>], book: &Book, out: &mut Out) -> Code {
-    out.page(&report::log_list(lines));
-    if lines.is_empty() {
+/// Draws a page of `count` lines, or says that there are none.
+fn draw(page: &report::Page<'_>, count: usize, book: &Book, out: &mut Out) -> Code {
+    out.page(page);
+    if count == 0 {
         let all = book.log().map_or(0, |log| log.lines().len());
         out.say(&match all {
             0 => "the log is empty: log start JOB, then log add QUESTION".to_owned(),
@@ -111,7 +111,7 @@ pub(super) fn wrench(globals: &Globals, found: &Found, out: &mut Out) -> Result<
         out.say(&format!("wrench {} since {day}", wrench.name));
         let lines = log.by_wrench(&wrench.name).into_iter().map(|(pull, _)| pull);
         let lines = dressed(book, lines.filter(|pull| pull.at >= start))?;
-        return Ok(told(&lines, book, out));
+        return Ok(draw(&report::log_list(&lines), lines.len(), book, out));
     }
     let mut recalls = Vec::new();
     for recall in log.recall(&wrench, &TimeZone::system()) {
@@ -157,14 +157,7 @@ pub(super) fn retorque(globals: &Globals, which: &Which, out: &mut Out) -> Resul
     let waiting = book.log()?.awaiting_retorque();
     let waiting = waiting.into_iter().filter(|pull| asked.contains(&pull.number));
     let lines = dressed(book, waiting)?;
-    let code = told(&lines, book, out);
-    if out.format == Format::Table {
-        for line in &lines {
-            let when = line.pull.spec.setting.retorque.as_deref().unwrap_or_default();
-            out.say(&format!("line {}: {when}", line.pull.number));
-        }
-    }
-    Ok(code)
+    Ok(draw(&report::retorque_list(&lines), lines.len(), book, out))
 }
 
 /// `log tins`: which lots of lube are in use.
@@ -192,16 +185,14 @@ pub(super) fn export(globals: &Globals, export: &Export, out: &mut Out) -> Resul
     let opened = open::reader(globals)?;
     let book = &opened.book;
     let lines = dressed(book, book.log()?.lines())?;
-    let text = match out.format {
-        Format::Table => report::log_export(&lines, &clock::shown()),
-        format => report::rendered(&report::log_list(&lines), format, out.width),
-    };
+    let page = report::log_export(&lines, &clock::shown());
     match &export.file {
         Some(file) if !file_out::is_stdout(file) => {
+            let text = report::rendered(&page, out.format, out.width);
             file_out::write(file, text.as_bytes(), export.replace)?;
             out.say(&format!("{} lines written to {}", lines.len(), file.display()));
         }
-        _ => out.answer(&text),
+        _ => out.page(&page),
     }
     Ok(if lines.is_empty() { Code::Nothing } else { Code::Answered })
 }

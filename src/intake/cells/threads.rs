@@ -160,22 +160,11 @@ fn with_words(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
     None
 }
 
-/// A metric size without a pitch is coarse (ISO 261 lets the coarse pitch be
-/// left out); the assumption is said. Sizes of the third choice, such as M9 and
-/// M11, are met in other pitches on engines and are asked.
+/// The coarse thread of a metric size without a pitch; the assumption is said.
 fn assumed(error: &ThreadError) -> Option<Reading<ThreadCell>> {
-    let ThreadError::PitchNeeded { choices, .. } = error else { return None };
-    let coarse = error.coarse().filter(|coarse| coarse.to_string().starts_with('M'))?;
-    let size = coarse.size().to_string();
-    if matches!(size.as_str(), "M9" | "M11" | "M15" | "M17" | "M25" | "M26" | "M28") {
-        return None;
-    }
+    let coarse = error.assumed()?;
     let cell = ThreadCell { is_assumed: true, ..ThreadCell::one(coarse.clone()) };
-    let others: Vec<String> =
-        choices.iter().filter(|other| *other != coarse).map(ToString::to_string).collect();
     let reason = format!("the pitch is not written: the coarse {coarse} is assumed");
-    let advice = format!("write {coarse}, or {} if that is meant", others.join(" or "));
-    let _ = advice;
     Some(Ok(Taken::plain(cell).echo("pitch-assumed", reason)))
 }
 

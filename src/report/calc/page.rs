@@ -31,6 +31,11 @@ impl Page {
         Self { title: title.into(), inch, ..Self::default() }
     }
 
+    /// Says what was taken to be so.
+    pub fn assume(&mut self, text: String) {
+        self.assumed.push(text);
+    }
+
     pub(super) fn put(&mut self, figure: Figure) {
         self.figures.push(figure);
     }

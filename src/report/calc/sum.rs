@@ -151,12 +151,12 @@ impl TorqueSum {
         });
         page.put(Figure::words("band_from", "", band).unshown());
         let place = derived.section.filter(|place| *place != mechanics::Place::Thread);
-        let there = |figure: Figure| match place {
+        let there = |figure: Figure, share: Option<f64>| match place.filter(|_| share.is_some()) {
             Some(place) => figure.remark(format!("in the {place}, the smallest section")),
             None => figure,
         };
-        page.put(there(Figure::share("of_proof", "of proof", derived.of_proof)));
-        page.put(there(Figure::share("of_yield", "of yield", derived.of_yield)));
+        page.put(there(Figure::share("of_proof", "of proof", derived.of_proof), derived.of_proof));
+        page.put(there(Figure::share("of_yield", "of yield", derived.of_yield), derived.of_yield));
         if place.is_some() {
             let share = derived.turned_of_yield;
             page.put(Figure::share("turned_of_yield", "at the thread", share).going_on("of yield"));

@@ -8,7 +8,7 @@ use crate::report::cells;
 use crate::report::find::line::{INDENT, Line, basis, effect};
 use crate::report::lay::{clean, fitted, flow, tied, width, wrap};
 use crate::report::notes::{About, Note, notes};
-use crate::report::pull::{Pull, length_words};
+use crate::report::pull::{Pull, stated_words};
 use crate::report::style::{Style, Tone};
 
 /// What the wrench turns, its holes and threads: `stud, long   14 × 7/16-20   NUT turns`.
@@ -18,7 +18,7 @@ pub(crate) fn heading(row: &Row, wanted: &UnitsWanted, limit: usize, style: Styl
     items.extend(fastener.turned.map(turning));
     items.extend(hole_end(row));
     items.extend(
-        fastener.length.map(|length| tied(&format!("{} long", length_words(length, wanted)))),
+        fastener.length.map(|length| tied(&format!("{} long", stated_words(length, wanted)))),
     );
     let plain = flow_wide(&items, limit);
     let mut lines: Vec<String> =
@@ -135,7 +135,7 @@ pub(crate) fn below(rows: &[&Row], units: &UnitsWanted, limit: usize, style: Sty
         .filter(|row| row.refused.is_none() && !row.setting.superseded)
         .collect();
     let pulls: Vec<Pull> = answered.iter().map(|row| Pull::of(&row.setting, units)).collect();
-    let mut cautions: Vec<String> = angle_starts(&answered);
+    let mut cautions: Vec<String> = angle_starts(&answered, units);
     cautions.extend(inch_pounds(&pulls));
     let mut facts = Vec::new();
     for (note, of) in gathered(&answered, units) {
@@ -198,7 +198,7 @@ pub(crate) fn stacked(
     ordered.sort_by_key(|row| row.setting.superseded);
     for row in ordered.iter().filter(|row| row.refused.is_none()) {
         let tone = cells::tone(row);
-        let torque = fitted(&torque_line(row, &Pull::of(&row.setting, units), room), room);
+        let torque = fitted(&torque_line(row, &Pull::of(&row.setting, units), units, room), room);
         lines.extend(torque.into_iter().map(|line| (tone, line)));
         let facts = effect(row, cells::clamp_unit(units)).map(|fact| tied(&fact));
         let facts: Vec<String> = facts.into_iter().filter(|fact| !fact.is_empty()).collect();
@@ -215,8 +215,8 @@ pub(crate) fn stacked(
 /// Lube, torque and basis on one line. Where even one unit of the torque does not
 /// fit beside the other two, no torque is shown: a torque without its lube is half
 /// a figure.
-pub(crate) fn torque_line(row: &Row, pull: &Pull, room: usize) -> String {
-    let (lube, basis) = (cells::lube(&row.setting), basis(row));
+pub(crate) fn torque_line(row: &Row, pull: &Pull, wanted: &UnitsWanted, room: usize) -> String {
+    let (lube, basis) = (cells::lube(&row.setting), basis(row, wanted));
     let line = |torque: &str| format!("{lube}  {torque}  {basis}");
     let short = |torque: &str| format!("{lube}  {torque}  {}", cells::basis(&row.setting));
     let lines = [line(&pull.with_units()), line(&pull.first()), short(&pull.first())];

@@ -1,12 +1,12 @@
 //! One setting on one line: its lube, its figures with their units, its basis;
 //! and the lines of an answer below each other.
 
-use crate::quantity::Unit;
+use crate::quantity::{Extent, Torque, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Method, Row};
 use crate::report::cells;
 use crate::report::lay::{clean, pad, tied, width, wrap};
-use crate::report::pull::Pull;
+use crate::report::pull::{Pull, extent_words};
 use crate::report::style::{Style, Tone};
 
 /// Blanks between two columns: as many as there is room for.
@@ -48,7 +48,7 @@ impl Line {
         let [clamp, share] = effect(row, unit);
         cells.extend([left(tied(&clamp)), left(tied(&share))]);
         cells.extend(more.into_iter().map(|text| left(tied(&text))));
-        Self { cells, end: basis(row), tone: cells::tone(row) }
+        Self { cells, end: basis(row, units), tone: cells::tone(row) }
     }
 
     /// Lubes for which there is no figure, and why: one in its column, several in
@@ -98,10 +98,13 @@ pub(super) fn effect(row: &Row, unit: Option<&'static Unit>) -> [String; 2] {
 }
 
 /// `LISTED`, `COMPUTED from oil 82 lb-ft`, `LISTED, SUPERSEDED`.
-pub(super) fn basis(row: &Row) -> String {
+pub(super) fn basis(row: &Row, units: &UnitsWanted) -> String {
     let mut text = cells::basis(&row.setting);
     if let Some(restated) = &row.restated {
-        let from = tied(&clean(&restated.from));
+        let from = match Extent::<Torque>::parse(&restated.from) {
+            Ok(torque) => tied(&extent_words(torque, units)),
+            Err(_) => tied(&clean(&restated.from)),
+        };
         text += &format!(" from {} {from}", clean(&restated.from_lube));
     } else if row.setting.basis == Basis::Computed {
         text += " by clampbook";

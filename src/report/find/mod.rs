@@ -228,7 +228,7 @@ fn facts(row: &Row, wanted: &UnitsWanted, width: usize, style: Style) -> Vec<Str
     items.extend(
         fastener
             .length
-            .map(|length| format!("{} long", crate::report::pull::length_words(length, wanted))),
+            .map(|length| format!("{} long", crate::report::pull::stated_words(length, wanted))),
     );
     let text = items.join("; ");
     let plain = wrap(&text, width.saturating_sub(4)).into_iter();

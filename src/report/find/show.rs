@@ -95,7 +95,7 @@ fn said(answer: &Answer, rows: &[&Row], pulls: &[Pull], width: usize, style: Sty
         .into_iter()
         .map(|(text, of)| if of.len() == answered { text } else { of_parts(&of) + &text })
         .collect();
-    said.extend(cautions(rows, pulls));
+    said.extend(cautions(rows, pulls, &answer.units));
     let lines = said.iter().flat_map(|text| wrap(text, width));
     lines.map(|line| style.paint(Tone::Danger, &untied(&line))).collect()
 }
@@ -215,7 +215,7 @@ fn records(
         for (part, text) in asked {
             let is_torque = matches!(part, Part::Asked(column) if is_named(column, "torque"));
             items.push(if is_torque && row.refused.is_none() {
-                torque_line(row, &pulls[index], width)
+                torque_line(row, &pulls[index], &answer.units, width)
             } else {
                 format!("{}: {}", text.heading, text.cells[index])
             });

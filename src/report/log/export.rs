@@ -4,6 +4,8 @@
 use crate::record::{LOG_LINES, NOT_STATED, Pull, Setting};
 use crate::report::lay::clean;
 use crate::report::log::LogLine;
+use crate::report::log::keys::line_keys;
+use crate::report::page::{Page, Table};
 
 const HEAD: &str = "\
 PULL LOG: what was tightened, by whom, with what.
@@ -14,8 +16,16 @@ corrects, and that one holds. What is not in a block was not written down.
 (Z). Torque at the wrench unless said otherwise.
 1 lb-ft = 1.3558 N·m, 12 lb-in = 1 lb-ft, 1 in = 25.4 mm, 1 lbf = 4.4482 N.";
 
-/// Every line as text, with the day on which it was made.
-pub fn log_export(lines: &[LogLine<'_>], made: &str) -> String {
+/// Every line: as text that says when it was made, for a program as `log show` does.
+pub fn log_export<'a>(lines: &[LogLine<'a>], made: &str) -> Page<'a> {
+    let text = text(lines, made);
+    let mut page = Page::new();
+    page.drawn(move |_, _| text.lines().map(str::to_owned).collect());
+    page.rows("rows", line_keys(Table::new(lines.to_vec())));
+    page
+}
+
+fn text(lines: &[LogLine<'_>], made: &str) -> String {
     let mut blocks = vec![format!("{HEAD}\nMade {made}. {} lines.", lines.len())];
     for line in lines {
         let facts = facts(line).into_iter().map(|(name, value)| format!("  {name}: {value}"));
@@ -24,7 +34,7 @@ pub fn log_export(lines: &[LogLine<'_>], made: &str) -> String {
         blocks.push(block.join("\n"));
     }
     blocks.push("END OF LOG".to_owned());
-    blocks.join("\n\n") + "\n"
+    blocks.join("\n\n")
 }
 
 /// Names and values of a line, what was not written down left out.

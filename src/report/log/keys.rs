@@ -60,6 +60,7 @@ fn setting<'a>(table: Table<'a, LogLine<'a>>) -> Table<'a, LogLine<'a>> {
         .key("snug_nm", |line| line.pull.spec.setting.snug.map(|snug| snug.value().nm()))
         .key("angle_steps_deg", angles)
         .key("stretch", |line| line.pull.spec.setting.stretch.map(|stretch| stretch.to_string()))
+        .key("retorque", |line| line.pull.spec.setting.retorque.clone())
         .key("source", |line| line.pull.spec.setting.source.title.clone())
 }
 

@@ -5,7 +5,7 @@ use jiff::tz::TimeZone;
 
 use crate::quantity::{Extent, Torque};
 use crate::record::{LOG_LINES, NOT_STATED, Pull, Reached, Recall, Wrench, changes_of};
-use crate::report::lay::{clean, counted, tied};
+use crate::report::lay::{clean, counted, or_not_stated, tied};
 use crate::report::log::export::facts;
 use crate::report::log::keys::line_keys;
 use crate::report::log::{LogLine, OffTarget, Tin, tins};
@@ -15,10 +15,6 @@ use crate::report::style::Tone;
 /// A stamp as the reader's clock shows it.
 pub(super) fn local(at: Timestamp) -> String {
     at.to_zoned_datetime(TimeZone::system()).strftime("%Y-%m-%d %H:%M").to_string()
-}
-
-fn said(text: Option<&str>) -> String {
-    text.map_or_else(|| NOT_STATED.to_owned(), clean)
 }
 
 /// What was reached, in few words: that of all, else how many readings.
@@ -48,12 +44,12 @@ fn lube(line: &LogLine<'_>) -> String {
     let pull = line.pull;
     let lot = pull.lot.as_deref().map(|lot| format!(", {}", clean(lot))).unwrap_or_default();
     let other = if line.other_lube { " NOT THE SETTING'S" } else { "" };
-    format!("{}{lot}{other}", said(pull.lube.as_deref()))
+    format!("{}{lot}{other}", or_not_stated(pull.lube.as_deref()))
 }
 
 fn wrench(pull: &Pull) -> String {
     let late = if pull.is_wrench_overdue() { " OVERDUE" } else { "" };
-    said(pull.wrench.as_ref().map(|wrench| wrench.name.as_str())) + late
+    or_not_stated(pull.wrench.as_ref().map(|wrench| wrench.name.as_str())) + late
 }
 
 /// The place of a line in one cell.
@@ -157,7 +153,17 @@ fn columns<'a>(lines: &[LogLine<'a>]) -> Table<'a, LogLine<'a>> {
         .column(Head::words("reached", 8), |line| reached(line.pull))
         .column(Head::words("lube", 6), lube)
         .column(Head::words("wrench", 6), |line| wrench(line.pull))
-        .column(Head::words("who", 4), |line| said(line.pull.who.as_deref()))
+        .column(Head::words("who", 4), |line| or_not_stated(line.pull.who.as_deref()))
+}
+
+/// Lines that wait to be tightened again, each with when.
+pub fn retorque_list<'a>(lines: &[LogLine<'a>]) -> Page<'a> {
+    let mut page = log_list(lines);
+    for line in lines {
+        let when = line.pull.spec.setting.retorque.as_deref().unwrap_or_default();
+        page.remark(Tone::Plain, format!("line {}: {}", line.pull.number, clean(when)));
+    }
+    page
 }
 
 /// One line in full and those that it corrects, newest first.
@@ -241,7 +247,7 @@ pub fn tin_list<'a>(lines: &[&'a Pull]) -> Page<'a> {
     let jobs = |tin: &Tin<'_>| tin.jobs.iter().map(|job| (*job).to_owned()).collect::<Vec<_>>();
     let table = Table::new(tins(lines))
         .column(Head::words("lube", 8), |tin| clean(tin.lube))
-        .column(Head::words("lot", 6), |tin| said(tin.lot))
+        .column(Head::words("lot", 6), |tin| or_not_stated(tin.lot))
         .column(Head::words("jobs", 8), move |tin| clean(&jobs(tin).join(", ")))
         .column(Head::number("lines"), |tin| tin.lines.to_string())
         .column(Head::solid("last used"), |tin| local(tin.last))

@@ -8,7 +8,9 @@ mod list;
 
 pub use bolts::{BoltRow, bolt_list};
 pub use export::log_export;
-pub use list::{job_page, log_line_page, log_list, off_target_list, recall_page, tin_list};
+pub use list::{
+    job_page, log_line_page, log_list, off_target_list, recall_page, retorque_list, tin_list,
+};
 
 use jiff::civil::Date;
 

@@ -9,17 +9,13 @@ use crate::record::{
     AsFound, Calibrated, Calibration, LAYOUTS, Layout, NOT_STATED, WRENCHES, Wrench,
 };
 use crate::report::figures::short;
-use crate::report::lay::{clean, tied};
+use crate::report::lay::{clean, or_not_stated, tied};
 use crate::report::page::{Head, Page, Table};
 use crate::report::record_keys::record_keys;
 
 fn usable(wrench: &Wrench) -> Option<(Usable, &'static Unit)> {
     let scale = wrench.scale().ok()?;
     Some((scale.usable().ok()?, scale.unit))
-}
-
-fn said(text: Option<String>) -> String {
-    text.map_or_else(|| NOT_STATED.to_owned(), |text| tied(&clean(&text)))
 }
 
 /// Two ends and a unit: `20 to 150 lb-ft`.
@@ -38,7 +34,7 @@ fn scale_words(scale: crate::procedure::Wrench) -> String {
 
 /// What is known of a scale that is not stated whole.
 fn partial(wrench: &Wrench) -> String {
-    said(wrench.high.map(|high| format!("to {high}")))
+    tied(&or_not_stated(wrench.high.map(|high| format!("to {high}"))))
 }
 
 /// When its calibration ends, loud if that is past.
@@ -152,7 +148,7 @@ pub fn layout_list(layouts: &[Layout]) -> Page<'_> {
         .column(Head::words("layout", 10), |layout| clean(&layout.name))
         .column(Head::number("holes"), |layout| layout.points.len().to_string())
         .column(Head::words("groups", 10), |layout| groups(layout))
-        .column(Head::words("notes", 12), |layout| said(layout.notes.clone()))
+        .column(Head::words("notes", 12), |layout| or_not_stated(layout.notes.as_ref()))
         .key("holes", holes)
         .key("groups", grouped);
     let mut page = Page::new();

@@ -7,7 +7,7 @@ use crate::record::{
 };
 use crate::report::cells::DOES_NOT_APPLY;
 use crate::report::figures::{factor, short};
-use crate::report::lay::{clean, tied};
+use crate::report::lay::{clean, or_not_stated, tied};
 use crate::report::page::{Head, Page, Table};
 use crate::report::record_keys::record_keys;
 
@@ -24,10 +24,6 @@ fn friction(lube: &Lube) -> String {
     if parts.is_empty() { DOES_NOT_APPLY.to_owned() } else { tied(&parts.join(", ")) }
 }
 
-fn said(text: Option<&String>) -> String {
-    text.map_or_else(|| NOT_STATED.to_owned(), |text| clean(text))
-}
-
 /// The lubes of the book, one a line; with where their factors come from if `why`,
 /// and only those that `is_meant` picks.
 pub fn lube_list<'a>(tables: &'a Tables, why: bool, is_meant: &dyn Fn(&Lube) -> bool) -> Page<'a> {
@@ -39,7 +35,7 @@ pub fn lube_list<'a>(tables: &'a Tables, why: bool, is_meant: &dyn Fn(&Lube) -> 
         .column(Head::solid("friction"), |lube| friction(lube))
         .column(Head::solid("restated"), convertible);
     if why {
-        table = table.column(Head::words("source", 20), |lube| said(lube.source.as_ref()));
+        table = table.column(Head::words("source", 20), |lube| or_not_stated(lube.source.as_ref()));
     }
     let mut page = Page::new();
     page.table("lubes", record_keys(table, &LUBES, &[], |lube| *lube));

@@ -8,6 +8,7 @@ use std::io::{self, Write};
 
 use crate::report::page::Page;
 use crate::report::style::Style;
+use crate::text::ForPeople;
 
 pub(crate) use csv::CsvRows;
 #[cfg(test)]
@@ -37,6 +38,13 @@ pub struct Canvas {
     pub one_line: bool,
 }
 
+impl Format {
+    /// Whether a person reads it: then no hidden character goes through.
+    pub fn is_for_people(self) -> bool {
+        self == Self::Table
+    }
+}
+
 /// Writes `page` to `to`.
 ///
 /// # Errors
@@ -48,7 +56,10 @@ pub fn render(
     to: &mut dyn Write,
 ) -> io::Result<()> {
     match format {
-        Format::Table => text::write(page, canvas, to),
+        Format::Table => {
+            let mut to = ForPeople { to, is_coloured: canvas.style.is_coloured() };
+            text::write(page, canvas, &mut to)
+        }
         Format::Json => json::write(page, canvas.one_line, to),
         Format::Csv => csv::write(page, to),
     }

@@ -83,6 +83,6 @@ fn line(note: &Note, parts: &[&str], is_for_all: bool) -> String {
 /// The cautions of one row that stand at its part.
 pub(crate) fn row_cautions(row: &Row, wanted: &UnitsWanted) -> Vec<String> {
     let own = notes(row, wanted).into_iter().filter(|note| note.is_caution && !is_of_joint(note));
-    let start = angle_starts(&[row]).into_iter();
+    let start = angle_starts(&[row], wanted).into_iter();
     start.chain(own.map(|note| note.text)).map(|text| untied(&text)).collect()
 }

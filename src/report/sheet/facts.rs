@@ -1,7 +1,9 @@
 //! What a fitter must know of a part and of its lube.
 
+use crate::query::run::UnitsWanted;
 use crate::record::{Bottom, Fastener, Kind, LubeClass, NOT_STATED, Setting, Tables, Turned, Wet};
 use crate::report::lay::clean;
+use crate::report::pull::stated_words;
 
 /// Where the lube goes: `moly on the threads AND under the nut`.
 ///
@@ -34,7 +36,7 @@ fn face(fastener: &Fastener) -> &'static str {
 }
 
 /// Thread, ends, tools, hole, washer: one line.
-pub(crate) fn fit_words(fastener: &Fastener) -> Vec<String> {
+pub(crate) fn fit_words(fastener: &Fastener, wanted: &UnitsWanted) -> Vec<String> {
     let mut said = Vec::new();
     let thread = fastener.thread.as_ref().map_or(NOT_STATED.to_owned(), ToString::to_string);
     match fastener.hole_thread {
@@ -42,7 +44,8 @@ pub(crate) fn fit_words(fastener: &Fastener) -> Vec<String> {
         None => said.push(format!("thread {thread}")),
     }
     said.extend(hole_end(fastener));
-    said.extend(fastener.length.map(|length| format!("length {length}")));
+    let length = fastener.length.map(|length| stated_words(length, wanted));
+    said.extend(length.map(|length| format!("length {length}")));
     said.extend(fastener.head.as_ref().map(|head| format!("head {}", clean(head))));
     said.extend(fastener.drive.as_ref().map(|drive| format!("drive {}", clean(drive))));
     said.extend(hole(fastener));

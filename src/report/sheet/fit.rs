@@ -100,7 +100,7 @@ impl Ruler {
         let Some(first) = rows.first() else { return 0.0 };
         let fastener = &first.row.fastener;
         let name = fastener.part.chars().count() as f64 * 1.4 * LETTER;
-        let small = small_words(fastener).chars().count() as f64 * 0.95 * LETTER;
+        let small = small_words(fastener, context.wanted).chars().count() as f64 * 0.95 * LETTER;
         let heading = ((name + small + 5.0) / self.width).ceil() * 1.6 + 0.6;
         let discard = if fastener.is_single_use() { 2.0 } else { 0.0 };
         let choice = if rows.len() > 1 { 1.2 } else { 0.0 };

@@ -2,9 +2,11 @@
 
 use maud::{Markup, html};
 
+use crate::query::run::UnitsWanted;
 use crate::record::{Fastener, Method, Reuse};
 use crate::report::lay::clean;
 use crate::report::passes::RowPasses;
+use crate::report::pull::stated_words;
 use crate::report::sheet::Context;
 use crate::report::sheet::facts::fit_words;
 use crate::report::sheet::pulls::{blank, pull};
@@ -28,34 +30,34 @@ pub(crate) fn part(rows: &[RowPasses], outline: Option<usize>, context: &Context
                 @if let Some(outline) = outline { (svg::marker(outline)) " " }
                 @if let Some(count) = fastener.count { (count) " × " }
                 (clean(&fastener.part))
-                small { (small_words(fastener)) }
+                small { (small_words(fastener, context.wanted)) }
             }
             @if fastener.is_single_use() { p.discard { "DISCARD AFTER REMOVAL." } }
             @if let Some(notes) = &fastener.notes { p.own { "Note: " (clean(notes)) } }
             @if several { p.notes { "Tick the one used:" } }
             @for one in rows { (pull(one, several, context)) }
-            (measured(fastener, rows))
+            (measured(fastener, rows, context.wanted))
         }
     }
 }
 
 /// After the name: holes, threads, tools, hole, washer.
-pub(crate) fn small_words(fastener: &Fastener) -> String {
+pub(crate) fn small_words(fastener: &Fastener, wanted: &UnitsWanted) -> String {
     let positions = fastener.positions.as_ref().map(|positions| {
         let positions = clean(positions);
         let is_number = positions.starts_with(|c: char| c.is_ascii_digit());
         if is_number { format!("holes {positions}") } else { positions }
     });
-    let said: Vec<String> = positions.into_iter().chain(fit_words(fastener)).collect();
+    let said: Vec<String> = positions.into_iter().chain(fit_words(fastener, wanted)).collect();
     format!("  {}", said.join(" · "))
 }
 
 /// Blanks for what is measured at each fastener: free length and stretch, or
 /// the number of the tightening.
-fn measured(fastener: &Fastener, rows: &[RowPasses]) -> Markup {
+fn measured(fastener: &Fastener, rows: &[RowPasses], wanted: &UnitsWanted) -> Markup {
     let by_stretch = rows.iter().any(|one| one.row.setting.method == Method::Stretch);
     let limit = match fastener.reuse {
-        Some(Reuse::FreeLength(limit)) => Some(limit),
+        Some(Reuse::FreeLength(limit)) => Some(stated_words(limit, wanted)),
         _ => None,
     };
     let cycles = match fastener.reuse {

@@ -231,17 +231,6 @@ impl<'a> Columns<'a> {
         let share = hits as f64 / (values.len() / VALUE) as f64;
         Ok((share * self.settings as f64).ceil() as u64)
     }
-
-    /// How many settings have no such figure.
-    pub(crate) fn unknown(&self, figure: Figure) -> Result<u64, ReadError> {
-        let mut unknown = 0;
-        for page in 0..self.settings.div_ceil(PAGE) {
-            let values = self.page(1 + figure as usize, page)?;
-            let (values, _) = values.as_chunks::<VALUE>();
-            unknown += values.iter().filter(|v| f32::from_le_bytes(**v).is_nan()).count() as u64;
-        }
-        Ok(unknown)
-    }
 }
 
 /// The ordinal in the column of owners, and whether it is a chart's.

@@ -6,7 +6,6 @@ use std::path::Path;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use crate::record::{Fastener, Tables, Vocabulary};
-use crate::store::access::Figure;
 use crate::store::codec;
 use crate::store::image::build::{PLACE, PLACES};
 use crate::store::image::columns::{Columns, is_between};
@@ -86,11 +85,6 @@ impl Image {
     ) -> Result<Vec<T>, ReadError> {
         let columns = Columns::of(&self.file)?;
         sweep::sweep(columns, self.counts().fasteners, wanted, visit)
-    }
-
-    /// How many settings have no such figure.
-    pub(crate) fn unknown(&self, figure: Figure) -> Result<u64, ReadError> {
-        Columns::of(&self.file)?.unknown(figure)
     }
 
     /// About how many ordinals would be read for `probe`.

@@ -1,5 +1,5 @@
-//! All settings of an image by their columns, fastener by fastener, on two
-//! cores: what a question about all of a large book reads in place of records.
+//! All settings of an image by their columns, fastener by fastener, on the
+//! cores of the machine: what a question about all of a large book reads in place of records.
 
 use std::ops::Range;
 
@@ -7,8 +7,13 @@ use crate::store::access::Figure;
 use crate::store::image::columns::{Columns, OWNER, owner, values};
 use crate::store::image::file::{ReadError, bad};
 
-/// How many cores share the work; more would be waiting for memory.
-pub(crate) const CORES: usize = 2;
+/// More threads than this would be waiting for memory.
+const MOST_THREADS: usize = 8;
+
+/// How many threads share the work: one for each core of the machine.
+pub(crate) fn threads() -> usize {
+    std::thread::available_parallelism().map_or(1, |cores| cores.get().min(MOST_THREADS))
+}
 
 /// Which columns are read besides the owners, by [`Figure`]; the others are NaN.
 #[derive(Debug, Clone, Copy, Default)]
@@ -53,7 +58,7 @@ pub(crate) fn sweep<T: Default + Send>(
     visit: impl Fn(&mut T, &Swept<'_>) + Sync,
 ) -> Result<Vec<T>, ReadError> {
     let pages = columns.pages();
-    let share = pages.div_ceil(CORES).max(1);
+    let share = pages.div_ceil(threads()).max(1);
     let parts: Vec<Range<usize>> =
         (0..pages).step_by(share).map(|from| from..pages.min(from + share)).collect();
     let part = |pages: Range<usize>| {

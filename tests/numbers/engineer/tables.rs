@@ -198,3 +198,32 @@ fn the_stricter_inch_area_stands_beside_the_published_one() {
         assert!(both[0] < both[1] && both[0] > 0.93 * both[1], "{thread}: {both:?}");
     }
 }
+
+/// ISO 965-1: a metric size without a pitch is the coarse one, said once; an inch size
+/// has no such rule, and a size of the third choice is met in other pitches.
+#[test]
+fn a_metric_size_alone_is_the_coarse_one_and_said_so() {
+    let sum = |thread: &str| {
+        ["calc", thread, "--k", "0.2", "--torque", "40 N·m"].map(str::to_owned).to_vec()
+    };
+    let asked = |thread: &str| {
+        let words = sum(thread);
+        table(&words.iter().map(String::as_str).collect::<Vec<_>>())
+    };
+    let coarse = asked("M10");
+    assert!(coarse.contains("no pitch is written: M10x1.5, the coarse one"), "{coarse}");
+    assert!(!asked("M10x1.5").contains("no pitch is written"));
+    assert!(table(&["thread", "M10"]).contains("no pitch is written: M10x1.5"));
+    for open in ["M10 fine", "7/16", "M11"] {
+        assert!(asked(open).contains("which pitch"), "{open}: {}", asked(open));
+    }
+}
+
+/// A share that is not known says so, whatever section it would be of.
+#[test]
+fn a_share_that_is_not_known_has_no_place() {
+    let stud = ["calc", "7/16-20", "--hole-thread", "7/16-14", "--yield", "180ksi", "--k", "0.15"];
+    let answer = table(&[&stud[..], &["--torque", "60 lb-ft"]].concat());
+    let line = answer.lines().find(|line| line.starts_with("of proof")).expect("its line");
+    assert_eq!(line.trim_start_matches("of proof").trim(), "not stated", "{answer}");
+}

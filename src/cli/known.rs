@@ -1,5 +1,5 @@
-//! What an import has to know of a book, looked up when asked: the book may be
-//! larger than memory.
+//! What is entered has to know of the book what it may change, looked up when asked:
+//! the book may be larger than memory.
 
 use std::cell::RefCell;
 use std::sync::Arc;

@@ -7,7 +7,7 @@
 ///
 /// Whole dates with their year in front are dates in truth, and left. Common
 /// practice of spreadsheet programs, no source.
-pub fn is_spoilt(text: &str) -> bool {
+pub fn is_changed_by_a_spreadsheet(text: &str) -> bool {
     text.starts_with(['=', '+', '-', '@', '\t', '\r'])
         || is_made_date(text)
         || is_dotted_date(text)
@@ -76,7 +76,7 @@ mod tests {
             "3.12.2024",
         ];
         for text in spoilt.into_iter().chain(more) {
-            assert!(is_spoilt(text), "{text}");
+            assert!(is_changed_by_a_spreadsheet(text), "{text}");
         }
         let sound = ["7/16-20 UNF", "M10x1.5", "1-4-2-5-3-6", "65 lb-ft", "2024-05-12", "70.5"];
         let more = [
@@ -96,7 +96,7 @@ mod tests {
             "x",
         ];
         for text in sound.into_iter().chain(more) {
-            assert!(!is_spoilt(text), "{text}");
+            assert!(!is_changed_by_a_spreadsheet(text), "{text}");
         }
     }
 }
