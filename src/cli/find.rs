@@ -24,6 +24,8 @@ Examples:
   clampbook find --saved flanges
   clampbook find bolster bolt with anti-seize
   clampbook find no lube
+In a shell, quote a question that has any of < > * ( ) \" ' & | ; ! # $ in it, or
+write the word: over, under, times. Nothing else needs quotes.
 The words to ask for: `clampbook list fields`. Twenty questions with their
 answers: grammar/questions.md of the source.")]
 pub(super) struct Find {
