@@ -24,6 +24,8 @@ Examples:
   clampbook find --saved heads
   clampbook find short head bolt with oil
   clampbook find no lube
+In a shell, quote a question that has any of < > * ( ) \" ' & | ; ! # $ in it, or
+write the word: over, under, times. Nothing else needs quotes.
 The words to ask for: `clampbook list fields`. Twenty questions with their
 answers: grammar/questions.md of the source.")]
 pub(super) struct Find {

@@ -2,6 +2,7 @@
 //! the book may be larger than memory.
 
 use std::cell::RefCell;
+use std::ops::ControlFlow;
 use std::sync::Arc;
 
 use crate::intake::{Existing, Sheet};
@@ -86,5 +87,22 @@ impl Existing for Known<'_> {
         });
         *self.last.borrow_mut() = Some((names, found.clone()));
         found
+    }
+
+    fn count_of(&self, assembly: &str) -> usize {
+        match self.is_empty {
+            true => 0,
+            false => self.book.count(&Access::Assembly(assembly.to_owned())),
+        }
+    }
+
+    fn each_of(&self, assembly: &str, visit: &mut dyn FnMut(&Arc<Fastener>)) {
+        let read = self.book.each(&Access::Assembly(assembly.to_owned()), &mut |one| {
+            if folds_to(&one.joint.assembly, assembly) {
+                visit(&one);
+            }
+            ControlFlow::Continue(())
+        });
+        self.or_nothing(read);
     }
 }

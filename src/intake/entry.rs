@@ -5,6 +5,7 @@ use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
 use crate::intake::finish::{Around, Finished, Names as NamesAbove, RowNotes, finish};
 use crate::intake::gather::{Gatherer, Joints};
+use crate::intake::gone::pair;
 use crate::intake::identity::{Grouper, RowNames};
 use crate::intake::merge::Merger;
 use crate::intake::names::Names;
@@ -250,10 +251,29 @@ impl<'a> Taker<'a> {
         let mut told: Vec<_> = self.gatherer.told_joints().collect();
         told.sort_unstable_by_key(|(names, _)| *names);
         let siblings = |(names, joint)| self.merger.siblings(names, joint);
-        let siblings: Vec<Fastener> = told.into_iter().flat_map(siblings).collect();
-        for sibling in siblings {
-            self.put(sibling, sink);
+        let mut renewed: Vec<Fastener> = told.into_iter().flat_map(siblings).collect();
+        self.gone(&mut renewed);
+        for fastener in renewed {
+            self.put(fastener, sink);
         }
+    }
+
+    /// What the file no longer has is looked for where every row of it was taken: one
+    /// that was not is not gone.
+    fn gone(&mut self, renewed: &mut Vec<Fastener>) {
+        let report = &mut *self.report;
+        report.retires = self.options.retire;
+        if !report.is_sound() {
+            (report.gone, report.gone_count) = (Vec::new(), 0);
+            return;
+        }
+        for retired in self.merger.gone(self.gatherer.joint_names(), report) {
+            match renewed.iter_mut().find(|one| one.key == retired.key) {
+                Some(one) => one.settings = retired.settings,
+                None => renewed.push(retired),
+            }
+        }
+        pair(report);
     }
 
     fn entry(&mut self, row: &RawRow, names: RowNames, fills_down: bool) {

@@ -15,6 +15,10 @@ pub trait Existing {
     fn by_name(&self, assembly: &str, joint: &str, part: &str) -> Vec<Arc<Fastener>>;
     /// Every fastener of that assembly and joint.
     fn of_joint(&self, assembly: &str, joint: &str) -> Vec<Arc<Fastener>>;
+    /// How many fasteners that assembly has at most, so that they need not be read.
+    fn count_of(&self, assembly: &str) -> usize;
+    /// Calls `visit` with each fastener of that assembly.
+    fn each_of(&self, assembly: &str, visit: &mut dyn FnMut(&Arc<Fastener>));
 }
 
 /// A book of which nothing is known yet: everything is new.
@@ -30,6 +34,12 @@ impl Existing for EmptyBook {
     }
     fn of_joint(&self, _: &str, _: &str) -> Vec<Arc<Fastener>> {
         Vec::new()
+    }
+    fn count_of(&self, _: &str) -> usize {
+        0
+    }
+    fn each_of(&self, _: &str, _: &mut dyn FnMut(&Arc<Fastener>)) {
+        // It has none.
     }
 }
 
@@ -69,5 +79,17 @@ impl Existing for Held {
     fn of_joint(&self, assembly: &str, joint: &str) -> Vec<Arc<Fastener>> {
         let joint = [fold_name(assembly), fold_name(joint)];
         self.by_joint.get(&joint).cloned().unwrap_or_default()
+    }
+
+    fn count_of(&self, assembly: &str) -> usize {
+        let mut count = 0;
+        self.each_of(assembly, &mut |_| count += 1);
+        count
+    }
+
+    fn each_of(&self, assembly: &str, visit: &mut dyn FnMut(&Arc<Fastener>)) {
+        let assembly = fold_name(assembly);
+        let of_it = self.by_joint.iter().filter(|([own, _], _)| *own == assembly);
+        of_it.flat_map(|(_, fasteners)| fasteners).for_each(visit);
     }
 }

@@ -18,6 +18,7 @@ use crate::record::{FIELDS, Field, FieldKind, Value, place_of};
 const LUBE: usize = place_of("lube");
 const FACE_LUBE: usize = place_of("face-lube");
 const HOLE_THREAD: usize = place_of("hole-thread");
+const STRENGTH: usize = place_of("strength");
 const LENGTH: usize = place_of("length");
 const PROOF: usize = place_of("proof");
 const YIELD: usize = place_of("yield");
@@ -147,7 +148,13 @@ pub(crate) fn torque_for(cell: &str, lube: Option<&str>, context: Context) -> Re
     }
     Ok(taken.map(|found| {
         let notes = found.iter().flat_map(|one| &one.notes);
-        let notes = notes.map(|note| format!("torque: {note}")).collect();
+        let mut notes: Vec<String> = notes.map(|note| format!("torque: {note}")).collect();
+        let from_words =
+            |one: &Tightening| one.torque.is_none() && one.snug.is_none() && !one.angles.is_empty();
+        if found.iter().any(from_words) && cell.contains(char::is_alphabetic) {
+            // From where the angle counts stands in words.
+            notes.push(format!("torque: {}", cell.trim()));
+        }
         Patch { notes, ..Patch::figures(in_words(&found), Figures::Torques(found)) }
     }))
 }
@@ -207,6 +214,7 @@ fn thread(field: &'static Field, cell: &str, context: Context) -> Reading<Patch>
         let hole = found.hole.map_or(Value::NotStated, |hole| Value::Thread(Cow::Owned(hole)));
         let patch = Patch::value(field, Value::Thread(Cow::Owned(found.thread)));
         let patch = patch.and(HOLE_THREAD, hole).and(LENGTH, Value::stated(found.length));
+        let patch = patch.and(STRENGTH, Value::made(found.strength.unwrap_or_default()));
         Patch { read_as, notes, ..patch }
     }))
 }
@@ -234,8 +242,14 @@ fn strength(field: &'static Field, cell: &str, context: Context) -> Reading<Patc
         };
         let patch = name.and(PROOF, Value::stated(found.proof));
         let patch = patch.and(YIELD, Value::stated(found.yield_));
+        let notes = found.note.iter().map(|note| format!("strength: {note}")).collect();
         let unknown_strength = found.unknown.then_some(found.hint);
-        Patch { read_as, unknown_strength, ..patch.and(TENSILE, Value::stated(found.tensile)) }
+        Patch {
+            read_as,
+            unknown_strength,
+            notes,
+            ..patch.and(TENSILE, Value::stated(found.tensile))
+        }
     }))
 }
 

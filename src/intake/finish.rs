@@ -3,15 +3,14 @@
 
 use crate::intake::Options;
 use crate::intake::cells::{Tightening, ends_in};
-use crate::intake::draft::{Draft, Fields, between};
+use crate::intake::draft::{Draft, Fields};
+use crate::intake::ends::{bearing, ends};
 use crate::intake::passes::{above_torque, equal_passes, numbered_passes};
 use crate::intake::survey::Given;
 use crate::intake::verdict::{Problem, Remark};
 use crate::intake::words;
-use crate::quantity::{Extent, Length, Torque};
-use crate::record::{
-    Basis, Bearing, Fastener, Method, Pass, Reuse, Setting, SourceKind, Tables, place_of,
-};
+use crate::quantity::Extent;
+use crate::record::{Basis, Fastener, Method, Pass, Reuse, Setting, SourceKind, Tables, place_of};
 use crate::thread::Thread;
 
 /// A row that is whole.
@@ -30,8 +29,6 @@ const KEY: usize = place_of("key");
 const ASSEMBLY: usize = place_of("assembly");
 const JOINT: usize = place_of("joint");
 const PART: usize = place_of("part");
-const OUTER: usize = place_of("bearing-outer");
-const HOLE: usize = place_of("bearing-hole");
 const METHOD: usize = place_of("method");
 const BASIS: usize = place_of("basis");
 
@@ -242,55 +239,6 @@ fn thrown_away(draft: &mut Draft, infers: bool, notes: &mut RowNotes) {
     if words.into_iter().any(|note| words::ONCE.iter().any(|once| note.contains(once))) {
         draft.fastener.reuse = Some(Reuse::SingleUse);
         notes.echo("reuse", "single-use", "the notes say that it is used once: single-use");
-    }
-}
-
-fn bearing(draft: &mut Draft, notes: &mut RowNotes) {
-    let Some(ring) = draft.fastener.bearing else { return };
-    let Bearing { outer, hole } = ring;
-    match (draft.stated.has(OUTER), draft.stated.has(HOLE)) {
-        (true, true) if outer.value() > hole.value() => return,
-        (true, true) => {
-            let reason = format!("the face of {outer} is no larger than its hole of {hole}");
-            notes.refuse("bearing-outer", "bearing", reason, "check the two diameters");
-        }
-        (true, false) => {
-            draft.notes.push(format!("bearing outer: {outer}"));
-            let advice = "give the diameter of the hole too";
-            let reason = "a face without its hole; kept in the notes";
-            notes.warn("bearing-outer", "bearing", reason, advice);
-        }
-        (false, _) => {
-            draft.notes.push(format!("bearing hole: {hole}"));
-            let advice = "give the outer diameter of the face too";
-            let reason = "a hole without its face; kept in the notes";
-            notes.warn("bearing-hole", "bearing", reason, advice);
-        }
-    }
-    draft.fastener.bearing = None;
-}
-
-/// Ends of a range from two columns.
-fn ends(draft: &mut Draft, notes: &mut RowNotes) {
-    let advice = "check the two columns";
-    match between::<Torque>(draft.torque_ends) {
-        Ok(None) => {}
-        Ok(Some(torque)) => {
-            let one = Tightening { torque: Some(torque), ..Tightening::default() };
-            draft.torques.push(one);
-        }
-        Err(reason) => notes.refuse("torque", "range-ends", reason, advice),
-    }
-    match between::<Length>(draft.stretch_ends) {
-        Ok(None) => {}
-        Ok(Some(stretch)) if draft.stretch.is_none() => {
-            draft.stretch = Some(Tightening { stretch: Some(stretch), ..Tightening::default() });
-        }
-        Ok(Some(_)) => {
-            let reason = "a stretch and its two ends in one row".to_owned();
-            notes.refuse("stretch", "range-ends", reason, advice);
-        }
-        Err(reason) => notes.refuse("stretch", "range-ends", reason, advice),
     }
 }
 

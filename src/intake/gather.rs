@@ -32,6 +32,13 @@ pub(crate) struct Gathered {
     at: usize,
 }
 
+impl Gathered {
+    /// The name of its assembly, as names are compared.
+    pub(crate) fn assembly(&self) -> &str {
+        &self.names[0]
+    }
+}
+
 /// Why a row does not go together with the rows before: the field, and why.
 #[derive(Debug)]
 pub(crate) struct Disagreement {
@@ -166,6 +173,11 @@ impl Gatherer {
             self.given.insert([one.names[0].clone(), one.names[1].clone()]);
         }
         self.whole(members)
+    }
+
+    /// The joints of the file by their folded names.
+    pub(crate) fn joint_names(&self) -> impl Iterator<Item = &[String; 2]> {
+        self.joints.keys()
     }
 
     /// The joints of which the file says more than their names, by their folded

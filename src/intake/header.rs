@@ -14,8 +14,8 @@ use crate::intake::names::Names;
 use crate::intake::words::{
     FILLER, HIGH, LOW, OLD, ORDINALS, STEP, TORQUE, plain_words, without_accents,
 };
-use crate::quantity::{Dimension, Unit};
-use crate::record::{FIELDS, Field, LubeClass, find_field};
+use crate::quantity::{Dimension, PER_CENT, Unit};
+use crate::record::{FIELDS, Field, FieldKind, LubeClass, find_field};
 use crate::text::{Plain, nearest};
 use crate::thread::{Thread, ThreadError};
 
@@ -184,6 +184,11 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
     }
     for (words, units) in &candidates {
         if let Some((mut columns, weight)) = meanings(words) {
+            // `Lubricated (Nm)` is a torque, no lube.
+            let fits = |column: &Column| holds_torque(column) || *column == Column::TorqueUnit;
+            if !units.is_empty() && is_of_torque(units) && !columns.iter().any(fits) {
+                continue;
+            }
             let own = || unit_spelled(words).map(|(unit, _)| unit).into_iter().collect();
             let units = if units.is_empty() { own() } else { units.clone() };
             let column = columns.remove(0);
@@ -194,6 +199,9 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
     if let Some(heading) = Peeled::of(text, names).heading(text, names) {
         return Some(heading);
     }
+    if let Some(angle) = candidates.iter().find_map(|(words, _)| numbered_angle(words)) {
+        return Some(Heading { weight: Weight::Strong, ..Heading::plain(text, angle) });
+    }
     for inside in &parts.inside {
         if let Some((mut columns, weight)) = meanings(&fold_header(inside)) {
             let (column, units) = (columns.remove(0), parts.units.clone());
@@ -202,6 +210,30 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
         }
     }
     None
+}
+
+/// `angle 1`, `2nd angle`: one of several columns of angles.
+fn numbered_angle(words: &str) -> Option<Column> {
+    let is_number = |word: &str| {
+        word.parse::<u32>().is_ok_and(|number| (1..10).contains(&number))
+            || ORDINALS.iter().any(|(ordinal, _)| *ordinal == word)
+    };
+    let (first, rest) = words.split_once(' ')?;
+    let (front, last) = words.rsplit_once(' ')?;
+    let rest = if is_number(last) { front } else { Some(rest).filter(|_| is_number(first))? };
+    let (columns, _) = meanings(rest)?;
+    columns.into_iter().find(|column| column.is("angle"))
+}
+
+/// Whether figures of torque may stand in the column.
+fn holds_torque(column: &Column) -> bool {
+    match column {
+        Column::Field(field) | Column::Low(field) | Column::High(field) => {
+            field.name == "passes" || field.kind == FieldKind::Quantity(Dimension::Torque)
+        }
+        Column::TorqueFor(_) | Column::Pass(_) => true,
+        _ => false,
+    }
 }
 
 fn unknown(candidates: &[(String, Vec<&'static Unit>)]) -> Column {
@@ -222,7 +254,12 @@ fn meanings(words: &str) -> Option<(Vec<Column>, Weight)> {
     if let Some(field) = known.filter(|field| field.is_stored())
         && field.name.replace('-', " ") == words
     {
-        return Some((vec![Column::Field(field)], Weight::Named));
+        let others = MEANINGS.get(plain_words(words).as_str()).into_iter().flatten();
+        let others = others.filter(|other| !other.is(field.name)).cloned();
+        return Some((
+            std::iter::once(Column::Field(field)).chain(others).collect(),
+            Weight::Named,
+        ));
     }
     if let Some(columns) = MEANINGS.get(plain_words(words).as_str()) {
         return Some((columns.clone(), Weight::Strong));
@@ -268,6 +305,7 @@ struct Peeled {
     step: Option<u32>,
     says_torque: bool,
     is_old: bool,
+    per_cent: bool,
     left: Vec<String>,
 }
 
@@ -343,7 +381,9 @@ impl Peeled {
         let folded = without_accents(&word.to_lowercase());
         let folded = folded.trim_matches(['.', '-', '/', '=', '–']);
         let small = matches!(folded, "from" | "to" | "de" | "a" | "da" | "up to");
-        if OLD.contains(&folded) {
+        if folded == "%" {
+            self.per_cent = true;
+        } else if OLD.contains(&folded) {
             self.is_old = true;
         } else if LOW.contains(&folded) && (is_outer || !small) {
             self.low = true;
@@ -357,7 +397,19 @@ impl Peeled {
     }
 
     /// The heading, if it is one of figures.
-    fn heading(self, text: &str, names: &Names) -> Option<Heading> {
+    fn heading(mut self, text: &str, names: &Names) -> Option<Heading> {
+        // `Torque 1` is a step as `Step 1` is.
+        if let [number] = self.left.as_slice()
+            && self.says_torque
+            && self.step.is_none()
+            && let Some(step) = number.parse().ok().filter(|step| (1..10).contains(step))
+        {
+            (self.step, self.left) = (Some(step), Vec::new());
+        }
+        if self.per_cent {
+            self.step?;
+            self.units = vec![PER_CENT];
+        }
         let torque = find_field("torque")?;
         let has_unit = !self.units.is_empty();
         let says = has_unit || self.says_torque;

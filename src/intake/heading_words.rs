@@ -13,6 +13,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "vehicule", "moteur", "engin", "equipement", "appareil", "modele", "materiel", "tracteur", "camion", "type machine",
         "maquina", "vehiculo", "equipo", "modelo", "tractores", "camiones", "aparato",
         "macchina", "veicolo", "motore", "impianto", "modello", "mezzo", "trattore", "attrezzatura", "apparecchio",
+        "pumpe", "pompe", "bomba", "pompa", "presse", "prensa", "pressa", "crane", "kran", "grue", "grua", "gru", "ship", "vessel", "boat", "schiff", "navire", "bateau", "buque", "barco", "nave", "outboard", "compressor", "kompressor", "compresseur", "compresor", "compressore", "genset", "generator", "lathe", "winch", "conveyor", "fleet", "fleet no", "unit no", "maquinaria", "veiculo", "equipamento", "machinenr", "voertuig", "maskin", "fordon", "maszyna", "pojazd", "urzadzenie",
     ]),
     (&["joint"], &[
         "joint", "location", "application", "component", "station", "flange", "section", "area", "system", "sub assembly", "subassembly", "zone", "where used",
@@ -21,6 +22,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "organe", "assemblage", "emplacement", "liaison", "ensemble", "utilisation", "sous ensemble", "composant", "endroit", "application", "raccord", "partie",
         "union", "junta", "ubicacion", "lugar", "conjunto", "componente", "aplicacion", "zona", "uso", "subconjunto",
         "giunto", "gruppo", "punto", "applicazione", "utilizzo", "complessivo", "accoppiamento", "sede", "organo",
+        "axle", "achse", "essieu", "eje", "asse", "repere", "parte", "onderdeel", "plaats", "verbinding", "uniao", "local", "localizacao", "forband", "plats", "zespol", "miejsce", "polaczenie", "wezel",
     ]),
     (&["joint", "positions"], &["where", "position", "pos", "posizione", "posicion"]),
     (&["part", "joint"], &[
@@ -29,6 +31,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "piece", "designation", "vis", "boulon", "ecrou", "fixation", "goujon", "element", "boulonnerie", "visserie", "libelle", "intitule",
         "pieza", "tornillo", "perno", "tuerca", "descripcion", "denominacion", "elemento", "esparrago", "fijacion", "tornilleria", "articulo",
         "particolare", "vite", "bullone", "dado", "descrizione", "denominazione", "prigioniero", "viteria", "fissaggio", "pezzo", "voce",
+        "bout", "schroef", "moer", "parafuso", "porca", "peca", "skruv", "bult", "mutter", "del", "sruba", "nakretka", "czesc", "nazwa",
     ]),
     (&["thread"], &[
         "thread", "size", "thread size", "bolt size", "screw size", "stud size", "nut size", "bolt thread", "thd", "dia", "diameter", "diam", "ø", "bolt dia", "fastener size", "thread/size", "size/thread", "size x pitch", "dia x pitch", "thread dia", "bolt dia x pitch", "thread form",
@@ -37,6 +40,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "filetage", "taille", "diametre", "ø filetage", "cote", "filet", "pas et diametre",
         "rosca", "medida", "tamano", "metrica", "diametro", "medidas", "rosca/medida", "dimensiones",
         "filettatura", "misura", "filetto", "dimensione", "misure", "diametro filetto", "fil",
+        "draad", "maat", "schroefdraad", "gewindebezeichnung", "ø x pas", "d x p", "diametre x pas", "rosca x paso", "ganga", "storlek", "dimensao", "gwint", "rozmiar",
     ]),
     (&["strength"], &[
         "strength", "grade", "class", "property class", "bolt grade", "material", "strength class", "bolt class", "quality", "head marking", "marking", "head mark", "mat'l", "matl", "gr", "cl", "bolt material", "grade/class", "strength grade",
@@ -44,6 +48,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "classe", "qualite", "classe de qualite", "nuance", "classe de resistance", "matiere", "grade", "cl resistance",
         "clase", "calidad", "grado", "resistencia", "clase de resistencia", "clase de calidad", "marcado",
         "classe di resistenza", "qualita", "resistenza", "materiale", "classe vite", "cl resistenza",
+        "sterkteklasse", "klass", "hallfasthetsklass", "klasa", "klasa wytrzymalosci", "wytrzymalosc", "classe de resistencia",
     ]),
     (&["lube"], &[
         "lube", "lubricant", "compound", "lubrication", "thread condition", "thread treatment", "treatment", "dressing", "thread prep", "prep", "on threads", "paste", "lube/compound", "thread compound", "lubed with", "assembly lube", "condition", "surface", "thread dressing", "lubricated", "oil/dry", "dry/oiled", "lubricant used", "thread lube", "applied to thread",
@@ -51,6 +56,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "graissage", "lubrification", "lubrifiant", "etat", "enduit", "produit", "graisse", "etat filet", "traitement", "lubrifie",
         "lubricacion", "lubricante", "engrase", "estado", "producto", "tratamiento", "lubricado",
         "lubrificazione", "lubrificante", "stato", "trattamento", "prodotto", "grasso", "ingrassaggio",
+        "smering", "smeermiddel", "smorjning", "smorjmedel", "lubrificacao", "smarowanie", "smar",
     ]),
     (&["count", "row-number"], &[
         "qty", "quantity", "count", "pcs", "no off", "number off", "how many", "off", "each", "ea", "no of bolts", "number of bolts", "bolt count", "qty/joint", "number", "quant", "nos", "no required", "req'd", "reqd", "number req",
@@ -58,6 +64,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "nombre", "quantite", "qte", "nb", "nbre", "quantites",
         "cantidad", "cant", "uds", "unidades", "n uds",
         "quantita", "q ta", "qta", "pz", "pezzi", "nr pezzi", "n pezzi",
+        "aantal", "stuks", "antal", "st", "qtd", "quantidade", "qde", "ilosc", "szt", "sztuk",
     ]),
     (&["row-number", "count"], &["no", "nr", "n°", "nº", "#", "line", "row", "lfd nr", "item no", "pos nr", "num", "numero", "n", "line no", "ref no", "rang", "id no"]),
     (&["torque"], &[
@@ -66,6 +73,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "couple", "couple de serrage", "serrage", "couple serrage", "couple final", "cple", "valeur de couple", "couple nominal",
         "par", "par de apriete", "apriete", "par apriete", "par final", "torque de apriete", "momento de apriete",
         "coppia", "coppia di serraggio", "serraggio", "coppia serraggio", "coppia finale", "momento", "momento di serraggio", "coppia nominale",
+        "aanhaalmoment", "aanhaalkoppel", "koppel", "atdragningsmoment", "atdragning", "vridmoment", "momento de aperto", "aperto", "moment dokrecania", "dokrecanie", "anzugsvorschrift", "anziehvorschrift", "anzugsverfahren", "anziehverfahren", "tightening procedure", "procedure", "procedure de serrage", "methode de serrage", "procedimiento", "procedura", "tightening", "tightness",
     ]),
     (&["angle"], &[
         "angle", "angles", "degrees", "deg", "turn angle", "then angle", "torque angle", "angle of turn", "plus angle", "then turn", "final angle",
@@ -85,6 +93,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "remarque", "remarques", "observation", "observations", "commentaire", "commentaires", "notes", "obs", "rem",
         "nota", "notas", "observaciones", "observacion", "comentario", "comentarios", "indicaciones",
         "osservazioni", "annotazioni", "commenti", "avvertenze", "osservazione", "annotazione", "commento",
+        "opmerking", "opmerkingen", "observacao", "observacoes", "anmarkning", "anmarkningar", "uwagi", "uwaga", "recheck note", "see",
     ]),
     (&["reuse"], &[
         "reuse", "re use", "reusable", "single use", "reuse?", "use again", "renew", "replace",

@@ -30,7 +30,7 @@ pub fn read_json(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     too_deep(&text, name)?;
     let mut lines = Lines { text: &text, at: 0, line: 1 };
     let (mut pages, mut rows) = (Vec::new(), Vec::new());
-    for (page, raws) in top_level(&text, name)? {
+    for Group { name: page, joint, rows: raws } in top_level(&text, name)? {
         let items: Vec<Item> = raws
             .into_iter()
             .map(|raw| item(raw, lines.line_of(raw.get()), name))
@@ -38,7 +38,7 @@ pub fn read_json(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
         let columns = columns(&items);
         let headings = columns.iter().map(|column| column.heading.clone()).collect();
         let number = u16::try_from(pages.len()).unwrap_or(u16::MAX);
-        pages.push(Page { name: page, headings: Some(headings), ..Page::default() });
+        pages.push(Page { name: page, joint, headings: Some(headings), ..Page::default() });
         for item in &items {
             let mut row = RawRow::on_line(item.line);
             row.page = number;
@@ -82,38 +82,61 @@ fn too_deep(text: &str, name: &str) -> Result<(), IntakeError> {
     Ok(())
 }
 
-/// Objects that stand together, and the key that they stand under.
-type Group<'a> = (String, Vec<&'a RawValue>);
+/// Objects that stand together, and the keys that they stand under.
+struct Group<'a> {
+    name: String,
+    joint: Option<String>,
+    rows: Vec<&'a RawValue>,
+}
+
+impl<'a> Group<'a> {
+    fn bare(rows: Vec<&'a RawValue>) -> Self {
+        Self { name: String::new(), joint: None, rows }
+    }
+}
 
 /// The objects of the file, wherever it keeps them.
 fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<Group<'a>>, IntakeError> {
     let fault = |error: serde_json::Error| broken(name, &error);
     if text.trim_start().starts_with('[') {
         let all = serde_json::from_str::<Vec<&RawValue>>(text).map_err(fault)?;
-        return Ok(vec![(String::new(), all)]);
+        return Ok(vec![Group::bare(all)]);
     }
     let stream = serde_json::Deserializer::from_str(text).into_iter::<&RawValue>();
     let values: Vec<&RawValue> = stream.collect::<Result<_, _>>().map_err(fault)?;
     if let [one] = values.as_slice()
         && let Ok(Members(members)) = serde_json::from_str::<Members>(one.get())
     {
-        let mut arrays: Vec<Group> = members
-            .into_iter()
-            .filter_map(|(key, raw)| {
-                let array = serde_json::from_str::<Vec<&RawValue>>(raw.get()).ok()?;
-                let is_rows =
-                    array.iter().all(|raw| raw.get().starts_with('{')) && !array.is_empty();
-                is_rows.then_some((key, array))
-            })
-            .collect();
-        if let [(key, _)] = arrays.as_mut_slice() {
-            key.clear();
+        let mut arrays = arrays_of(members, None);
+        if let [Group { name, joint: None, .. }] = arrays.as_mut_slice() {
+            name.clear();
         }
         if !arrays.is_empty() {
             return Ok(arrays);
         }
     }
-    Ok(vec![(String::new(), values)])
+    Ok(vec![Group::bare(values)])
+}
+
+/// The lists of objects among `members`, and in the objects among them: a list for
+/// each machine, or for each joint of one.
+fn arrays_of<'a>(members: Vec<(String, &'a RawValue)>, under: Option<&str>) -> Vec<Group<'a>> {
+    let mut found = Vec::new();
+    for (key, raw) in members {
+        if let Ok(rows) = serde_json::from_str::<Vec<&RawValue>>(raw.get()) {
+            let is_rows = rows.iter().all(|raw| raw.get().starts_with('{')) && !rows.is_empty();
+            let (name, joint) = match under {
+                Some(machine) => (machine.to_owned(), Some(key)),
+                None => (key, None),
+            };
+            found.extend(is_rows.then_some(Group { name, joint, rows }));
+        } else if under.is_none()
+            && let Ok(Members(inner)) = serde_json::from_str::<Members>(raw.get())
+        {
+            found.extend(arrays_of(inner, Some(&key)));
+        }
+    }
+    found
 }
 
 /// The members of an object in the order of the file.

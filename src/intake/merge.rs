@@ -8,12 +8,13 @@ use crate::intake::doubts::Put;
 use crate::intake::draft::{Fields, place};
 use crate::intake::existing::Existing;
 use crate::intake::gather::{FromRow, Gathered, agrees, is_same_setting};
+use crate::intake::gone::{self, Watch, name_of, source_of, without_row};
 use crate::intake::header::Column;
 use crate::intake::outcome::{Change, Report, SettingChange};
 use crate::intake::take_over::{joint_over, take_over};
 use crate::quantity::{Extent, Torque};
 use crate::record::{
-    Basis, FIELDS, Fastener, Field, FieldKind, Joint, Owner, Setting, setting_keys, slug,
+    Basis, FIELDS, Fastener, Field, FieldKind, Joint, Owner, Setting, place_of, setting_keys, slug,
     unique_slug,
 };
 use crate::text::{QuickMap, QuickSet, fold_name, quick_hash};
@@ -26,6 +27,7 @@ pub(crate) struct Merger<'a> {
     existing: &'a dyn Existing,
     options: &'a Options,
     keys: Keys,
+    watch: Watch,
 }
 
 /// Keys in use, as hashes: a million of them take little room. Two keys of one
@@ -39,13 +41,18 @@ struct Keys {
 
 impl<'a> Merger<'a> {
     pub(crate) fn new(existing: &'a dyn Existing, options: &'a Options) -> Self {
-        Self { existing, options, keys: Keys::default() }
+        Self { existing, options, keys: Keys::default(), watch: Watch::default() }
     }
 
     /// Says in `report` what becomes of one fastener; gives it back whole if it
     /// is new or changed.
     pub(crate) fn merge(&mut self, one: Gathered, report: &mut Report) -> Option<Put> {
-        match find(&one, self.existing) {
+        let known = find(&one, self.existing);
+        if one.key.is_none() {
+            let is_known = matches!(&known, Known::One(known) if !self.is_used(known));
+            self.watch.see(one.assembly(), &one.settings, is_known);
+        }
+        match known {
             // Two fasteners of the file are never one of the book.
             Known::One(known) if one.key.is_none() && self.is_used(&known) => {
                 Some(self.add(one, report))
@@ -97,14 +104,33 @@ impl<'a> Merger<'a> {
     pub(crate) fn siblings(&self, names: &[String; 2], told: &Joint) -> Vec<Fastener> {
         let [assembly, joint] = names;
         let known = self.existing.of_joint(assembly, joint);
-        let untouched =
-            known.iter().filter(|one| !self.keys.used.contains(&quick_hash(one.key.as_str())));
+        let untouched = known.iter().filter(|one| !self.is_used(one));
         let renewed = untouched.map(|one| {
             let mut renewed = one.as_ref().clone();
             joint_over(&mut renewed.joint, told, true);
             (one, renewed)
         });
         renewed.filter(|(one, renewed)| ***one != *renewed).map(|(_, renewed)| renewed).collect()
+    }
+
+    /// Names in `report` what the book has from the source of the file and no row of
+    /// it; gives it back superseded, if that is asked for.
+    pub(crate) fn gone<'j>(
+        &self,
+        joints: impl Iterator<Item = &'j [String; 2]>,
+        report: &mut Report,
+    ) -> Vec<Fastener> {
+        let mut retired = Vec::new();
+        self.watch.each_absent(joints, &self.keys.used, self.existing, &mut |one| {
+            let gone = self.watch.gone_of(one);
+            gone.iter().for_each(|at| gone::note(one, *at, report));
+            if self.options.retire {
+                let mut fastener = one.as_ref().clone();
+                gone.iter().for_each(|at| fastener.settings[*at].superseded = true);
+                retired.push(fastener);
+            }
+        });
+        retired
     }
 
     /// `wanted`, or with the first number that is free.
@@ -143,7 +169,14 @@ fn find(one: &Gathered, existing: &dyn Existing) -> Known {
     }
     let fastener = &one.fastener;
     let joint = &fastener.joint;
-    let named = existing.by_name(&joint.assembly, &joint.name, &fastener.part);
+    let mut named = existing.by_name(&joint.assembly, &joint.name, &fastener.part);
+    let holds = |known: &Arc<Fastener>| {
+        known.settings.is_empty() || known.settings.iter().any(|setting| !setting.superseded)
+    };
+    if fastener.thread.is_none() && named.iter().any(holds) {
+        // What was retired is not meant.
+        named.retain(holds);
+    }
     let same_grade = |known: &&Arc<Fastener>| {
         agrees(known.strength.name.as_ref(), fastener.strength.name.as_ref())
     };
@@ -186,8 +219,17 @@ fn update(
 ) -> Option<Put> {
     let mut put = Put { fastener: overlaid(known, &one), lines: vec![0; known.settings.len()] };
     let marks = setting_keys(known);
+    let sources: Vec<u64> = match &one.key {
+        None => one.settings.iter().map(|from_row| source_of(&from_row.setting)).collect(),
+        Some(_) => Vec::new(),
+    };
+    let mut met = Vec::new();
     for from_row in one.settings {
-        settle(known, &marks, &mut put, from_row, options, report);
+        met.extend(settle(known, &marks, &mut put, from_row, options, report));
+    }
+    for at in without_row(known, &sources, &met) {
+        gone::note(known, at, report);
+        put.fastener.settings[at].superseded = options.retire;
     }
     (put.fastener != **known).then_some(put)
 }
@@ -208,7 +250,7 @@ fn overlaid(known: &Arc<Fastener>, one: &Gathered) -> Fastener {
     merged
 }
 
-/// Finds what becomes of one setting of a known fastener.
+/// Finds what becomes of one setting of a known fastener; which of its settings it is.
 fn settle(
     known: &Fastener,
     marks: &[String],
@@ -216,7 +258,7 @@ fn settle(
     from_row: FromRow,
     options: &Options,
     report: &mut Report,
-) {
+) -> Option<usize> {
     let FromRow { line, mark, setting, stated } = from_row;
     let by_mark = mark.as_ref().and_then(|mark| {
         let key = format!("{}/{mark}", known.key);
@@ -231,19 +273,26 @@ fn settle(
         note(report, &put.fastener, line, &setting, change, against);
         put.fastener.settings.push(setting);
         put.lines.push(line);
-        return;
+        return None;
     };
     let old = &known.settings[at];
     let new = filled(setting, stated, old);
+    if new.superseded && !stated.has(place_of("superseded")) {
+        report.conclude(STILL_SUPERSEDED);
+    }
     if new == *old {
         report.changes.unchanged += 1;
-        return;
+        return Some(at);
     }
     let against = Some(format!("{}, {}", old.in_words(), old.source));
     note(report, &put.fastener, line, &new, Change::Changed, against);
     put.fastener.settings[at] = new;
     put.lines[at] = line;
+    Some(at)
 }
+
+const STILL_SUPERSEDED: &str = "the book has the setting of a row superseded: it stays so, \
+    `edit KEY/LUBE superseded=no` takes that back";
 
 /// The figures of a setting: a row that gives one of them gives all.
 const FIGURES: [&str; 4] = ["torque", "snug", "angle", "stretch"];
@@ -303,12 +352,11 @@ fn note(
     if *count > CHANGES_KEPT {
         return;
     }
-    let joint = &fastener.joint;
     let lube = setting.lube.as_deref().unwrap_or("no lube stated");
     report.settings.push(SettingChange {
         line,
         key: fastener.key.clone(),
-        name: format!("{} / {} / {}", joint.assembly, joint.name, fastener.part),
+        name: name_of(fastener),
         setting: format!("{lube} {}", setting.in_words()),
         change,
         against,

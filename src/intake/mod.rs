@@ -1,23 +1,27 @@
 //! Files to records, with a report of every cell that was not simply taken.
 //!
-//! The flow: bytes → [`read_any`] → [`Sheet`] (rows under a header) → [`take()`]
-//! → [`Report`]. In between, `columns` reads the headings by walking FIELDS,
-//! `walk` goes over the rows, `row` reads each cell by the reader of its kind in
-//! `cells`, `finish` makes a row whole, `gather` brings the rows of one fastener
-//! together, and `merge` holds them against the book. Nothing is stored here,
-//! nothing is drawn, and no unit is guessed from the size of a number.
+//! The flow: bytes → [`read_any`] → [`Sheet`] (rows of cells) → [`take()`] →
+//! [`Report`]. In between, `survey` understands the sheet before its cells are read:
+//! where its tables stand, what each column holds by its heading and by what is below
+//! it, what titles say. Then `walk` goes over the rows, `row` reads each cell by the
+//! reader of its kind in `cells`, `finish` makes a row whole, `gather` brings the rows
+//! of one fastener together, `merge` holds them against the book, and `gone` finds
+//! what the book has from the same source and the file no longer. Nothing is stored
+//! here, nothing is drawn, and no unit is guessed from the size of a number.
 
 mod cells;
 mod decode;
 mod doubts;
 mod draft;
 mod edit;
+mod ends;
 mod entry;
 mod error;
 mod existing;
 mod fields;
 mod finish;
 mod gather;
+mod gone;
 #[cfg(feature = "spreadsheet")]
 mod guard;
 mod header;
@@ -60,6 +64,7 @@ pub use decode::Encoding;
 pub use edit::{Cell, EditError, Edited, cell_in_words, edited, typed};
 pub use error::IntakeError;
 pub use existing::{EmptyBook, Existing, Held};
+pub use gone::Gone;
 pub use header::{Column, Heading};
 pub use json::read_json;
 pub use leftovers::leftovers;

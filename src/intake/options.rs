@@ -39,6 +39,9 @@ pub struct Options {
     pub today: Option<Date>,
     /// Who enters them.
     pub who: Option<String>,
+    /// What the book has from the source of the file and the file no longer says is
+    /// marked superseded.
+    pub retire: bool,
     /// Answers to questions of an earlier report.
     pub answers: Answers,
     /// The sheet of a workbook that has several.

@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use crate::intake::gone::Gone;
 use crate::intake::header::Heading;
 use crate::intake::survey::{Block, ColumnRead, Conclusion, Plan};
 use crate::intake::verdict::{CellVerdict, Place, Verdict};
@@ -121,6 +122,13 @@ pub struct Report {
     pub settings: Vec<SettingChange>,
     /// How many settings end how.
     pub changes: Changes,
+    /// Settings of the book from the same source that the file no longer has, the
+    /// first thousand; none while a row cannot be taken.
+    pub gone: Vec<Gone>,
+    /// How many they are.
+    pub gone_count: usize,
+    /// Whether they are marked superseded.
+    pub retires: bool,
     /// Fasteners of the sound rows that are new or changed, whole.
     pub fasteners: Vec<Fastener>,
 }
@@ -181,7 +189,18 @@ impl Report {
             bad_rows: Vec::new(),
             settings: Vec::new(),
             changes: Changes::default(),
+            gone: Vec::new(),
+            gone_count: 0,
+            retires: false,
             fasteners: Vec::new(),
+        }
+    }
+
+    /// Counts a conclusion drawn from a row.
+    pub(crate) fn conclude(&mut self, text: &str) {
+        match self.conclusions.iter_mut().find(|known| known.text == text) {
+            Some(known) => known.count += 1,
+            None => self.conclusions.push(Conclusion { text: text.to_owned(), count: 1 }),
         }
     }
 

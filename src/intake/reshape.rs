@@ -29,6 +29,10 @@ enum Made {
     Part { column: usize, at: String, part: usize },
     /// The cells of several columns joined.
     Whole { columns: Vec<usize>, with: String },
+    /// The angles of several columns, one after the other.
+    Angles(Vec<usize>),
+    /// The lube whose column is ticked.
+    Ticked(Vec<(usize, String)>),
     /// One figure in two units.
     Alternate { columns: [usize; 2], units: [&'static Unit; 2] },
     /// What the heading of the group says.
@@ -115,6 +119,23 @@ impl Reshape {
         }
         headings.push(Heading { text, origin: Some(columns[0]), units: Vec::new(), ..first });
         self.made.push(Made::Alternate { columns, units });
+    }
+
+    /// Makes one column of several that hold an angle each.
+    pub(crate) fn angles(&mut self, headings: &mut Vec<Heading>, columns: Vec<usize>) {
+        let first = headings[columns[0]].clone();
+        columns.iter().for_each(|column| headings[*column].column = Column::LeftOut);
+        headings.push(Heading { origin: Some(columns[0]), units: Vec::new(), ..first });
+        self.made.push(Made::Angles(columns));
+    }
+
+    /// Makes a lube column of columns that are ticked for their lube.
+    pub(crate) fn ticks(&mut self, headings: &mut Vec<Heading>, ticked: Vec<(usize, String)>) {
+        let Some(lube) = find_field("lube") else { return };
+        let origin = Some(ticked[0].0);
+        ticked.iter().for_each(|(column, _)| headings[*column].column = Column::LeftOut);
+        headings.push(Heading { origin, ..Heading::of_field(lube) });
+        self.made.push(Made::Ticked(ticked));
     }
 
     /// Makes a row for each different text of `columns`, which `field` then says.
@@ -210,6 +231,19 @@ impl Made {
                 let cells = columns.iter().map(|column| row.cell(*column));
                 let filled: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
                 filled.join(with)
+            }
+            Self::Angles(columns) => {
+                let cells = columns.iter().map(|column| row.cell(*column));
+                let filled = cells.filter(|cell| !says_nothing(cell));
+                let with_sign = |cell: &str| match cell.ends_with(|c: char| c.is_ascii_digit()) {
+                    true => format!("{cell}°"),
+                    false => cell.to_owned(),
+                };
+                filled.map(with_sign).collect::<Vec<_>>().join(" + ")
+            }
+            Self::Ticked(columns) => {
+                let ticked = columns.iter().filter(|(at, _)| !says_nothing(row.cell(*at)));
+                ticked.map(|(_, lube)| lube.as_str()).collect::<Vec<_>>().join("/")
             }
             Self::Alternate { columns, units } => alternate(columns.map(|at| row.cell(at)), *units),
             Self::Given => group.map(|group| group.text.clone()).unwrap_or_default(),

@@ -233,7 +233,7 @@ impl<'a> RowReader<'a> {
             return;
         }
         let text = answer.unwrap_or(raw);
-        if self.no_value(row, at, raw, text, reading) || self.notes_below(at, raw, reading) {
+        if self.notes_below(at, raw, reading) || self.no_value(row, at, raw, text, reading) {
             return;
         }
         let text = match self.with_pitch(row, at, text) {
@@ -395,10 +395,12 @@ impl<'a> RowReader<'a> {
         };
         let of_title = self.section_unit.filter(|_| is_torque);
         let of_heading = heading.units.first().copied().filter(|_| is_a_step(&heading.column));
-        let unit = of_title
+        // A step in per cent or degrees is none of the torques that a title speaks of.
+        let unit = of_heading
+            .filter(|unit| unit.dimension != Dimension::Torque)
+            .or(of_title)
             .or(row_unit.filter(|_| is_torque))
             .or(first)
-            .or(of_heading)
             .or(of_row)
             .or(given);
         let mark = self.plan.decimal;

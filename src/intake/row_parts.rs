@@ -76,10 +76,15 @@ pub(crate) fn end_of(
 
 /// The pass of a numbered column, or the torque and the turn that it holds.
 pub(crate) fn one_pass(text: &str, number: u32, context: Context) -> Reading<Patch> {
-    let is_turn = context.unit.is_some_and(|unit| unit.dimension == Dimension::Angle);
-    let is_bare = text.chars().all(|c| c.is_ascii_digit());
-    let text = if is_turn && is_bare { format!("+{text}°") } else { text.to_owned() };
-    let taken = read_tightening(&text, Wanted::Passes, context)?;
+    let is_bare = text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
+    // A bare figure here is never a number of passes.
+    let text = match context.unit.filter(|_| is_bare).map(|unit| (unit.dimension, unit.symbol)) {
+        Some((Dimension::Angle, _)) => format!("+{text}°"),
+        Some((_, symbol)) => format!("{text} {symbol}"),
+        None => text.to_owned(),
+    };
+    let wanted = if is_bare && context.unit.is_none() { Wanted::Torque } else { Wanted::Passes };
+    let taken = read_tightening(&text, wanted, context)?;
     let passes = taken.value.first().map(|one| one.passes.clone()).unwrap_or_default();
     let turns = passes.iter().skip(1).all(|pass| matches!(pass, Pass::Turn(_)));
     if passes.is_empty() || !turns {
@@ -135,6 +140,9 @@ pub(crate) fn completed(
 ) -> Result<String, Problem> {
     let bare = pitch.to_ascii_lowercase();
     let bare = bare.trim_end_matches("tpi").trim_end_matches("mm").trim();
+    let is_size = !is_tpi && text.chars().all(|c| c.is_ascii_digit());
+    let with_sign = format!("M{text}");
+    let text = if is_size { with_sign.as_str() } else { text };
     match Thread::parse(text) {
         Err(ThreadError::PitchNeeded { .. }) if is_tpi => Ok(format!("{text}-{bare}")),
         Err(ThreadError::PitchNeeded { .. }) => Ok(format!("{text}x{bare}")),

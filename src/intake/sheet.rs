@@ -36,6 +36,8 @@ pub struct Sheet {
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Page {
     pub name: String,
+    /// The joint that its rows stand under, where it says one (keys of JSON).
+    pub(crate) joint: Option<String>,
     /// Its headings, where they are no row of it (keys of JSON).
     pub(crate) headings: Option<Vec<String>>,
     /// Columns that the workbook does not show, from 0.

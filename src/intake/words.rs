@@ -34,6 +34,13 @@ pub(crate) const TORQUE: &[&str] = &[
     "anzug",
     "coppie",
     "pares",
+    "aanhaalmoment",
+    "aanhaalkoppel",
+    "koppel",
+    "atdragningsmoment",
+    "momento",
+    "aperto",
+    "dokrecania",
 ];
 
 /// Words of a torque heading that add nothing.
@@ -272,6 +279,18 @@ pub(crate) const TITLE: &[&str] = &[
     "build sheet",
     "bolt list",
     "torque list",
+    "tableau",
+    "tabelle",
+    "tabla",
+    "tabella",
+    "register",
+    "registre",
+    "registro",
+    "couple de serrage",
+    "par de apriete",
+    "coppia di serraggio",
+    "torque register",
+    "torque log",
     "torque sheet",
     "torque chart",
     "torque table",
@@ -322,6 +341,22 @@ pub(crate) const TITLE: &[&str] = &[
     "coppie",
     "scheda",
     "serraggio",
+];
+
+/// Words between the others of a title.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const ARTICLES: &[&str] = &[
+    "for", "of", "the", "all", "our", "on", "fur", "der", "die", "das", "des", "den", "dem", "alle", "am", "zur", "zum", "und", "vom", "von",
+    "pour", "de", "du", "la", "le", "les", "aux", "au", "et", "sur", "para", "del", "los", "las", "el", "y", "per", "di", "della", "delle", "dei", "degli", "il", "lo", "gli", "e",
+    "dal", "dalla", "van", "voor", "het", "da", "do", "dos", "das",
+];
+
+/// What stands before a value above a table and names no machine.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const LABELS: &[&str] = &[
+    "date", "by", "shop", "customer", "job", "prepared by", "drawing", "mechanic", "fitter", "department", "order no", "work order",
+    "datum", "kunde", "auftrag", "erstellt", "bearbeiter", "monteur", "zeichnung", "abteilung",
+    "client", "commande", "etabli par", "plan", "fecha", "cliente", "pedido", "elaborado por", "data", "ordine", "redatto da", "reparto",
 ];
 
 /// Sheet names that a program gives.
@@ -413,6 +448,15 @@ pub(crate) fn without_accents(text: &str) -> String {
             'è' | 'é' | 'ê' | 'ë' => out.push('e'),
             'ì' | 'í' | 'î' | 'ï' => out.push('i'),
             'ñ' => out.push('n'),
+            'ą' | 'ă' => out.push('a'),
+            'ć' | 'č' => out.push('c'),
+            'ę' | 'ě' => out.push('e'),
+            'ł' => out.push('l'),
+            'ń' | 'ň' => out.push('n'),
+            'ø' | 'ő' => out.push('o'),
+            'ś' | 'š' => out.push('s'),
+            'ź' | 'ż' | 'ž' => out.push('z'),
+            'æ' => out.push_str("ae"),
             'ò' | 'ó' | 'ô' | 'õ' | 'ö' => out.push('o'),
             'ù' | 'ú' | 'û' | 'ü' => out.push('u'),
             'ß' => out.push_str("ss"),

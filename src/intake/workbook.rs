@@ -75,7 +75,7 @@ pub fn read_workbook(bytes: &[u8], name: &str, sheet: Option<&str>) -> Result<Sh
             rows.push(raw);
         }
         let hidden_columns = hidden.columns_of(&sheet);
-        pages.push(Page { name: sheet, headings: None, hidden_columns });
+        pages.push(Page { name: sheet, hidden_columns, ..Page::default() });
     }
     Ok(Sheet::of_rows(name, pages, rows))
 }

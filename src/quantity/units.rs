@@ -128,6 +128,12 @@ static TABLE: [Unit; 33] = [
             "ft-pounds",
             "ftpound",
             "ft-pound",
+            "lb-pie",
+            "lbs-pie",
+            "lbf-pie",
+            "pie-lb",
+            "pie-lbs",
+            "pie-lbf",
         ],
         &["ft/lb", "ft/lbs", "lb/ft", "lbs/ft", "lbf/ft"],
     ),
@@ -166,6 +172,12 @@ static TABLE: [Unit; 33] = [
             "in-pounds",
             "inpound",
             "in-pound",
+            "lb-pulg",
+            "lbs-pulg",
+            "lbf-pulg",
+            "pulg-lb",
+            "pulg-lbs",
+            "pulg-lbf",
         ],
         &["in/lb", "in/lbs", "lb/in", "lbs/in", "lbf/in"],
     ),
@@ -195,7 +207,8 @@ static TABLE: [Unit; 33] = [
         &["kgf-cm", "kg-cm", "cm-kgf", "cm-kg"],
     )
     .in_files(&[], &["kg/cm"]),
-    unit("daN·m", Torque, 10.0, Metric, "decanewton metre", &["dan-m"]),
+    unit("daN·m", Torque, 10.0, Metric, "decanewton metre", &["dan-m"])
+        .in_files(&["m-dan", "mdan"], &[]),
     unit("N·cm", Torque, 0.01, Metric, "newton centimetre", &["n-cm"]),
     unit("N", Force, 1.0, Metric, "newton", &["n", "newton", "newtons"]),
     unit("kN", Force, 1000.0, Metric, "kilonewton", &["kn"]),
@@ -238,7 +251,8 @@ static TABLE: [Unit; 33] = [
     unit("mm²", Area, 1.0, Metric, "square millimetre", &["mm²", "mm2", "mm^2", "sq mm"]),
     unit("cm²", Area, 100.0, Metric, "square centimetre", &["cm²", "cm2", "cm^2", "sq cm"]),
     unit("in²", Area, INCH * INCH, Inch, "square inch", &["in²", "in2", "in^2", "sq in"]),
-    unit("°", Angle, 1.0, Both, "degree of turn", &["°", "deg", "degs", "degree", "degrees"]),
+    unit("°", Angle, 1.0, Both, "degree of turn", &["°", "deg", "degs", "degree", "degrees"])
+        .in_files(&["grad", "degre", "degres", "grado", "grados", "gradi"], &[]),
     unit("turn", Angle, 360.0, Both, "full turn", &["turn", "turns"])
         .in_files(&["rev", "revs", "ofaturn"], &[]),
     unit(
@@ -288,6 +302,8 @@ pub const MEGAPASCAL: &Unit = known("MPa");
 pub const POUND_FOOT: &Unit = known("lb-ft");
 /// A thousand pounds of force.
 pub const KIP: &Unit = known("kip");
+/// Length of metric sheets.
+pub const MILLIMETRE: &Unit = known("mm");
 /// Length of inch sheets.
 pub const INCHES: &Unit = known("in");
 /// Angle.

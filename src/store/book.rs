@@ -166,6 +166,14 @@ impl Book {
         (fasteners as f64 * each).ceil() as usize + self.overlay.changed.len()
     }
 
+    /// How many fasteners [`Book::find`] would find for `access` at most; all of them
+    /// if the index cannot be read.
+    pub fn count(&self, access: &Access) -> usize {
+        let probe = Probe::new(access, self.tables());
+        let fasteners = self.image.estimate(&probe).unwrap_or(self.image.counts().fasteners);
+        usize::try_from(fasteners).unwrap_or(usize::MAX) + self.overlay.changed.len()
+    }
+
     /// The fastener of that key.
     pub fn fastener(&self, key: &str) -> Result<Option<Arc<Fastener>>, StoreError> {
         Ok(self.locate(key)?.map(|located| located.fastener))

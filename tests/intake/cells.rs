@@ -471,7 +471,9 @@ fn threads() {
             ("3/8-16 x 1-1/2", Ok("3/8-16 + 1-1/2 in")),
             ("7/16-14 x 3.5 in", Ok("7/16-14 + 3.5 in")),
             ("7/16x20", Ask("cross-for-dash", &["7/16-20"])),
-            ("M10x80", No("thread")),
+            // As bolts are ordered (ISO 4014: M10 x 80): no pitch is so large.
+            ("M10x80", Ok("M10x1.5 + 80 mm")),
+            ("M12 x 45 8.8", Ok("M12x1.75 + 45 mm")),
             ("3/8-16 UNF", No("thread")),
             ("16-Jul", No("turned-into-date")), // T4 #29, was 7/16
             ("2-Jan", No("turned-into-date")),  // was 1/2

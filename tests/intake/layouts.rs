@@ -9,6 +9,7 @@
 //! `CLAMPBOOK_LAYOUT=7` shows the sheet of that number.
 
 use std::fmt::Write as _;
+use std::sync::LazyLock;
 use std::time::{Duration, Instant};
 
 use clampbook::intake::{EmptyBook, Options, Report, read_any, take};
@@ -191,6 +192,55 @@ const WORDS: [Words; 5] = [
     },
 ];
 
+/// The tables of words that the import itself reads by, as they are written.
+const HEADING_WORDS: &str = include_str!("../../src/intake/heading_words.rs");
+const LUBE_WORDS: &str = include_str!("../../src/intake/lube_words.rs");
+
+/// The quoted words of a piece of a table.
+fn quoted(piece: &'static str) -> impl Iterator<Item = &'static str> {
+    piece.split('"').skip(1).step_by(2)
+}
+
+/// Every spelling of the headings of these columns that has one meaning alone.
+static SPELLINGS: LazyLock<Vec<(&str, Vec<&str>)>> = LazyLock::new(|| {
+    let starts = [
+        ("assembly", "(&[\"assembly\"], &["),
+        ("joint", "(&[\"joint\"], &["),
+        ("thread", "(&[\"thread\"], &["),
+        ("strength", "(&[\"strength\"], &["),
+        ("lube", "(&[\"lube\"], &["),
+        ("torque", "(&[\"torque\"], &["),
+        ("count", "(&[\"count\", \"row-number\"], &["),
+        ("notes", "(&[\"notes\"], &["),
+    ];
+    let all: Vec<&str> = quoted(HEADING_WORDS).collect();
+    let is_plain = |word: &&str| all.iter().filter(|other| *other == word).count() == 1;
+    let of = |start: &str| -> Vec<&str> {
+        let block = HEADING_WORDS.split_once(start).unwrap().1.split_once("]),").unwrap().0;
+        quoted(block).filter(is_plain).collect()
+    };
+    starts.iter().map(|(meaning, start)| (*meaning, of(start))).collect()
+});
+
+/// Every word for a lube of [`LUBES`] that no other lube of the book is called by.
+static LUBE_SPELLINGS: LazyLock<Vec<(&str, Vec<&str>)>> = LazyLock::new(|| {
+    let of = |lube: &'static str| {
+        let start = format!("(\"{lube}\", &[");
+        let block = LUBE_WORDS.split_once(&start).unwrap().1.split_once("]),").unwrap().0;
+        let is_other = |word: &&str| {
+            let others = tables_of_the_book().lubes.iter().filter(|other| other.name != lube);
+            others.into_iter().any(|other| other.aliases.iter().any(|alias| alias == word))
+        };
+        quoted(block).filter(|word| !is_other(word)).collect()
+    };
+    LUBES.iter().map(|(lube, _)| (*lube, of(lube))).collect()
+});
+
+fn one_of(random: &mut Random, table: &[(&str, Vec<&'static str>)], of: &str) -> &'static str {
+    let (_, words) = table.iter().find(|(name, _)| *name == of).unwrap();
+    random.of(words)
+}
+
 /// How a sheet writes a unit of torque, and how it is printed.
 const METRIC_UNITS: [(&str, [&str; 4]); 1] = [("N·m", ["Nm", "N·m", "N.m", "N-m"])];
 const INCH_UNITS: [(&str, [&str; 4]); 2] = [
@@ -300,7 +350,7 @@ fn sheet(seed: u64) -> Sheet {
         UnitIn::Column,
         UnitIn::Title,
     ]);
-    let delimiter = random.of(&[",", ";", "\t"]);
+    let delimiter = random.of(&[",", ";", "\t", "|"]);
     let comma = delimiter != "," && random.one_in(2);
     let mut columns = vec![Col::Thread, Col::Torque];
     if machine_in == MachineIn::Column {
@@ -348,28 +398,53 @@ fn sheet(seed: u64) -> Sheet {
     });
     let variant = random.below(4);
     let spelling = random.below(3);
+    // Half of the sheets are headed by any words of the tables.
+    let is_wide = random.one_in(2);
+    let mut word = |usual: &'static str, meaning: &str| match is_wide {
+        true => one_of(&mut random, &SPELLINGS, meaning),
+        false => usual,
+    };
+    let usual = [
+        (Col::Machine, word(words.machine[spelling], "assembly")),
+        (Col::Joint, word(words.joint[spelling], "joint")),
+        (Col::Thread, word(words.thread[spelling], "thread")),
+        (Col::Strength, word(words.strength[spelling], "strength")),
+        (Col::Lube, word(words.lube[spelling], "lube")),
+        (Col::Count, word(words.count[spelling], "count")),
+        (Col::Note, word(words.note[spelling], "notes")),
+    ];
+    let torque = word(words.torque[spelling], "torque");
+    let is_any_lube = random.one_in(2);
     let heading = |column: Col| match column {
-        Col::Machine => words.machine[spelling].to_owned(),
-        Col::Joint => words.joint[spelling].to_owned(),
-        Col::Thread => words.thread[spelling].to_owned(),
-        Col::Strength => words.strength[spelling].to_owned(),
-        Col::Lube => words.lube[spelling].to_owned(),
-        Col::Count => words.count[spelling].to_owned(),
-        Col::Note => words.note[spelling].to_owned(),
+        Col::Machine
+        | Col::Joint
+        | Col::Thread
+        | Col::Strength
+        | Col::Lube
+        | Col::Count
+        | Col::Note => usual.iter().find(|(known, _)| *known == column).unwrap().1.to_owned(),
         Col::Unit => words.unit[spelling].to_owned(),
         Col::Torque => match unit_in {
-            UnitIn::Heading if variant == 0 => format!("{} [{spelled}]", words.torque[spelling]),
-            UnitIn::Heading if variant == 1 => format!("{} {spelled}", words.torque[spelling]),
+            UnitIn::Heading if variant == 0 => format!("{torque} [{spelled}]"),
+            UnitIn::Heading if variant == 1 => format!("{torque} {spelled}"),
             UnitIn::Heading if variant == 2 => spelled.to_owned(),
-            UnitIn::Heading => format!("{} ({spelled})", words.torque[spelling]),
-            _ => words.torque[spelling].to_owned(),
+            UnitIn::Heading => format!("{torque} ({spelled})"),
+            _ => torque.to_owned(),
         },
     };
     let mut lines: Vec<Vec<String>> = Vec::new();
     let machine = records[0].machine;
     if machine_in == MachineIn::Title {
-        let title = match random.below(3) {
+        let of_torques = [
+            "Torque list - ",
+            "Anzugsmomente ",
+            "Liste des couples - ",
+            "Pares de apriete - ",
+            "Coppie di serraggio ",
+        ];
+        let title = match random.below(4) {
             0 => machine.to_owned(),
+            3 => format!("{}{machine}", of_torques[language]),
             1 => format!("{machine} - bolt list"),
             _ => format!("{}: {machine}", words.machine[0]),
         };
@@ -448,7 +523,9 @@ fn sheet(seed: u64) -> Sheet {
             },
             Col::Lube => {
                 let written = LUBES.iter().find(|(lube, _)| *lube == record.lube).unwrap().1;
-                if language == 0 {
+                if is_any_lube {
+                    one_of(&mut random, &LUBE_SPELLINGS, record.lube).to_owned()
+                } else if language == 0 {
                     random.of(&written[..2]).to_owned()
                 } else {
                     written[language + 1].to_owned()

@@ -5,6 +5,7 @@
 mod asked;
 mod by_program;
 mod cells;
+mod corrected;
 mod export;
 mod files;
 mod fuzz;
@@ -16,6 +17,7 @@ mod mapping;
 mod program;
 mod seed_data;
 mod sheets;
+mod shop_sheets;
 mod support;
 #[path = "../support/terminal.rs"]
 mod terminal;

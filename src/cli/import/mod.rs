@@ -29,9 +29,12 @@ Examples:
   clampbook import book.xlsx --sheet Heads --torque-unit lb-ft
   clampbook import shop.csv --suggest-map shop.toml
   clampbook import shop.csv --map shop.toml
+  clampbook import shop-corrected.csv --retire
 
 Nothing is stored while a cell is refused, unless --take-good is given. The same
-file a second time changes nothing.")]
+file a second time changes nothing. Of a corrected file the report names what the
+book has from the same source and the file no longer has; --retire marks it superseded.")]
+#[allow(clippy::struct_excessive_bools)] // each is one switch of the command
 pub(super) struct Import {
     /// The file: CSV, TSV, JSON, JSON lines, XLSX or ODS; - is standard input
     pub file: PathBuf,
@@ -50,6 +53,9 @@ pub(super) struct Import {
     /// Take the sound rows and write the others, with reasons, to this file
     #[arg(long, value_name = "FILE")]
     pub take_good: Option<PathBuf>,
+    /// Mark superseded what the book has from the same source and the file no longer has
+    #[arg(long, conflicts_with = "take_good")]
+    pub retire: bool,
     /// A file that --suggest-map or --take-good names is replaced if it is there
     #[arg(long)]
     pub replace: bool,
@@ -150,6 +156,7 @@ fn options(import: &Import) -> Result<Options, Failure> {
         let message = format!("--torque-unit: `{name}` is not a unit of torque; write lb-ft, N.m");
         options.torque_unit = Some(unit.ok_or(Failure::Argument(message))?);
     }
+    options.retire = import.retire;
     options.lube.clone_from(&import.lube);
     options.source.title.clone_from(&import.source);
     options.sheet.clone_from(&import.sheet);

@@ -27,7 +27,7 @@ pub(crate) use sources::{Split, read_source};
 pub(crate) use strengths::{read_strength, strength_named};
 pub(crate) use threads::read_thread;
 pub(crate) use tightening::{Tightening, Wanted, ends_in, in_words, read_tightening};
-pub(crate) use units::unit_spelled;
+pub(crate) use units::{take_unit_spelled, unit_spelled};
 
 use crate::intake::names::Names;
 use crate::quantity::{DecimalMark, Unit};

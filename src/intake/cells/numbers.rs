@@ -16,6 +16,9 @@ pub(crate) fn take_number(
     let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
     let after = &rest[digits..];
     let other = if mark == DecimalMark::Point { ',' } else { '.' };
+    if let Some(whole) = parted_thousands(rest, mark) {
+        return whole.map_err(|error| bad_number(&error));
+    }
     if let Some(tail) = after.strip_prefix(other) {
         let places = tail.bytes().take_while(u8::is_ascii_digit).count();
         let next = tail[places..].chars().next();
@@ -34,6 +37,29 @@ pub(crate) fn take_number(
     let (number, length) = taken.map_err(|error| bad_number(&error))?;
     letter_inside(rest, length)?;
     Ok((number, length))
+}
+
+/// `1.020,5` where decimals follow a comma, `1,020.5` where they follow a point: both
+/// marks say which is which.
+fn parted_thousands(rest: &str, mark: DecimalMark) -> Option<Result<(Number, usize), NumberError>> {
+    let (parts, own) = if mark == DecimalMark::Comma { ('.', ',') } else { (',', '.') };
+    let end = rest.find(own)?;
+    let (whole, after) = (&rest[..end], &rest[end + 1..]);
+    let mut groups = whole.split(parts);
+    let first = groups.next().filter(|group| (1..=3).contains(&group.len()))?;
+    let rest_of: Vec<&str> = groups.collect();
+    let is_digits = |group: &str| group.bytes().all(|byte| byte.is_ascii_digit());
+    let decimals = after.bytes().take_while(u8::is_ascii_digit).count();
+    if rest_of.is_empty()
+        || decimals == 0
+        || !is_digits(first)
+        || !rest_of.iter().all(|group| group.len() == 3 && is_digits(group))
+    {
+        return None;
+    }
+    let joined = format!("{}.{}", whole.replace(parts, ""), &after[..decimals]);
+    let taken = Number::take(&joined, DecimalMark::Point);
+    Some(taken.map(|(number, _)| (number, end + 1 + decimals)))
 }
 
 /// Decimal digits only: a stroke or dash after them is the caller's.

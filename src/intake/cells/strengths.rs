@@ -20,6 +20,8 @@ pub(crate) struct StrengthCell {
     pub(crate) proof: Option<Stated<Stress>>,
     pub(crate) yield_: Option<Stated<Stress>>,
     pub(crate) tensile: Option<Stated<Stress>>,
+    /// Words beside the name: a finish, a head.
+    pub(crate) note: Option<String>,
 }
 
 /// Reads `10.9`, `grade 8`, `yield 180 ksi`, `180 ksi yield, 190 ksi tensile`.
@@ -37,6 +39,10 @@ pub(crate) fn read_strength(cell: &str, context: Context) -> Reading<StrengthCel
         let note = note.trim_end_matches([')', ' ']);
         return Ok(Taken::plain(named(&class)).echo("note", format!("`{note}` beside the name")));
     }
+    if let Some((class, note)) = with_words(text, context) {
+        let cell = StrengthCell { note: Some(note.to_owned()), ..named(&class) };
+        return Ok(Taken::plain(cell).echo("note", format!("`{note}` beside the name")));
+    }
     if let Some(date) = turned_into_date(text, ".") {
         return Err(date);
     }
@@ -50,6 +56,17 @@ pub(crate) fn read_strength(cell: &str, context: Context) -> Reading<StrengthCel
     let near = context.names.nearest_strength(text);
     let hint = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
     Ok(Taken::plain(StrengthCell { unknown: true, hint, ..named(text) }))
+}
+
+/// `10.9 ZP`, `8.8 galv.`: a class and words without a figure.
+fn with_words<'a>(text: &'a str, context: Context) -> Option<(String, &'a str)> {
+    let blanks = text.match_indices(' ').map(|(at, _)| at);
+    blanks.collect::<Vec<_>>().into_iter().rev().find_map(|at| {
+        let (head, note) = (text[..at].trim(), text[at..].trim());
+        let is_plain = !note.contains(|c: char| c.is_ascii_digit()) && note.len() <= 30;
+        let class = find(head, context).filter(|_| is_plain)?;
+        Some((class, note))
+    })
 }
 
 fn find(text: &str, context: Context) -> Option<String> {

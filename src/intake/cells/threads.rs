@@ -1,7 +1,7 @@
 //! Threads: one, both ends of a stud, or a thread with the length after it.
 
 use super::numbers::turned_into_date;
-use super::{Context, read_quantity};
+use super::{Context, read_quantity, strength_named};
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::quantity::{Length, Stated, find_unit};
 use crate::text::Plain;
@@ -16,13 +16,15 @@ pub(crate) struct ThreadCell {
     pub(crate) hole: Option<Thread>,
     /// The length written after the thread.
     pub(crate) length: Option<Stated<Length>>,
+    /// The grade written after the thread, by its name in the book.
+    pub(crate) strength: Option<String>,
     /// The pitch was not written.
     pub(crate) is_assumed: bool,
 }
 
 impl ThreadCell {
     fn one(thread: Thread) -> Self {
-        Self { thread, hole: None, length: None, is_assumed: false }
+        Self { thread, hole: None, length: None, strength: None, is_assumed: false }
     }
 }
 
@@ -61,13 +63,11 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     if let Some(reading) = with_words(text, context) {
         return reading;
     }
-    if let Some((size, tpi)) = text.split_once(['x', 'X'])
-        && tpi.trim().parse::<u32>().is_ok()
-        && let Ok(thread) = Thread::parse(&format!("{}-{}", size.trim(), tpi.trim()))
-        && thread.tpi().is_some()
-    {
-        let reason = format!("`{text}`: is {} the threads per inch", tpi.trim());
-        return Err(Problem::question("cross-for-dash", reason, vec![thread.to_string()]));
+    if let Some(reading) = with_length(text, context).or_else(|| after_words(text, context)) {
+        return reading;
+    }
+    if let Some(problem) = cross_for_dash(text) {
+        return Err(problem);
     }
     if let Some(again) = nearly(text)
         && let Ok(thread) = Thread::parse(&again)
@@ -158,6 +158,114 @@ fn with_words(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
         }
     }
     None
+}
+
+/// `7/16x20`: a cross where a dash parts the threads per inch.
+fn cross_for_dash(text: &str) -> Option<Problem> {
+    let (size, tpi) = text.split_once(['x', 'X'])?;
+    tpi.trim().parse::<u32>().ok()?;
+    let thread = Thread::parse(&format!("{}-{}", size.trim(), tpi.trim())).ok()?;
+    thread.tpi()?;
+    let reason = format!("`{text}`: is {} the threads per inch", tpi.trim());
+    Some(Problem::question("cross-for-dash", reason, vec![thread.to_string()]))
+}
+
+/// No pitch is larger, in mm: what stands after a larger size is a length.
+const LARGEST_PITCH: f64 = 6.0;
+
+/// `M8x30`, `M12 x 45 8.8`, `M12x1.75 12.9`, `1/4-20 x 1 screw`: a thread with what
+/// is ordered with it.
+fn with_length(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
+    let marks = text.char_indices().filter(|(_, c)| matches!(c, 'x' | 'X' | '*' | ' '));
+    for (at, mark) in marks {
+        let (head, rest) = (text[..at].trim(), text[at + 1..].trim());
+        let Ok(mut taken) = read_bare(head) else { continue };
+        let is_metric = taken.value.thread.tpi().is_none();
+        let tail = if mark == ' ' {
+            rest
+        } else {
+            let Some((figure, tail)) = leading_length(rest) else { continue };
+            let unit = find_unit(if is_metric { "mm" } else { "in" });
+            let context = Context { unit, ..context };
+            let Ok(length) = read_quantity::<Length>(figure, context) else { continue };
+            let length = length.value;
+            if taken.value.is_assumed && length.value().mm() <= LARGEST_PITCH {
+                continue;
+            }
+            taken.value.length = Some(length);
+            taken = taken.echo("thread-length", "thread and length in one cell");
+            tail
+        };
+        if let Some(words) = ordered(tail, context, &mut taken.value) {
+            let has_grade = taken.value.strength.is_some();
+            if mark != ' ' || has_grade {
+                return Some(Ok(if words.is_empty() { taken } else { taken.saying(words) }));
+            }
+        }
+    }
+    None
+}
+
+/// A thread alone, or a metric size whose pitch is the coarse one.
+fn read_bare(text: &str) -> Reading<ThreadCell> {
+    match Thread::parse(text) {
+        Ok(thread) => Ok(Taken::plain(ThreadCell::one(thread))),
+        Err(error) if text.starts_with(['M', 'm']) => {
+            assumed(&error).unwrap_or_else(|| Err(problem(text, &error)))
+        }
+        Err(error) => Err(problem(text, &error)),
+    }
+}
+
+/// The length at the start of `text` with its unit, and what follows.
+fn leading_length(text: &str) -> Option<(&str, &str)> {
+    let figures = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '/' | '-' | ' ');
+    let end = text.find(|c| !figures(c)).unwrap_or(text.len());
+    // `45 8.8`: a blank ends a length, but `1 1/2` is one.
+    let words: Vec<&str> = text[..end].split(' ').filter(|word| !word.is_empty()).collect();
+    let is_mixed = words.get(1).is_some_and(|second| second.contains('/'));
+    let count = if is_mixed { 2 } else { 1 };
+    let last = words.get(count - 1)?;
+    let length = last.as_ptr() as usize + last.len() - text.as_ptr() as usize;
+    let unit = ["mm", "\"", "inch", "in"].iter().find(|unit| {
+        text[length..]
+            .trim_start()
+            .strip_prefix(**unit)
+            .is_some_and(|rest| !rest.starts_with(char::is_alphanumeric))
+    });
+    let after = text[length..].trim_start();
+    let whole = unit.map_or(length, |unit| text.len() - after.len() + unit.len());
+    Some((&text[..whole], text[whole..].trim_start_matches([' ', ',', '-', '('])))
+}
+
+/// What stands behind a thread: a grade goes into `cell`, words without a figure are
+/// given back; none if there is anything else.
+fn ordered(tail: &str, context: Context, cell: &mut ThreadCell) -> Option<String> {
+    let words: Vec<&str> = tail.split([' ', ',']).filter(|word| !word.is_empty()).collect();
+    let grade = |words: &[&str]| strength_named(&words.join(" "), context.names);
+    let at = (0..words.len()).find_map(|from| {
+        let end = (from + 1..=words.len()).rev().find(|end| grade(&words[from..*end]).is_some())?;
+        Some((from, end))
+    });
+    let (from, end) = at.unwrap_or((words.len(), words.len()));
+    cell.strength = grade(&words[from..end]);
+    let rest = [&words[..from], &words[end..]].concat().join(" ");
+    let is_plain = !rest.contains(|c: char| c.is_ascii_digit());
+    is_plain.then(|| rest.trim_matches([' ', ')', '(', '-']).to_owned())
+}
+
+/// `Pulley 7/16-14`: words without a figure, then a thread.
+fn after_words(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
+    let at = text.find(|c: char| c.is_ascii_digit())?;
+    let start = text[..at].rfind(' ')? + 1;
+    let (words, rest) = (text[..start].trim(), &text[start..]);
+    let is_words = words.chars().filter(|c| c.is_alphabetic()).count() >= 2;
+    let series = ["UNC", "UNF", "UN", "UNEF", "BSW", "BSF", "NPT", "G", "R", "TR"];
+    if !is_words || series.contains(&words.to_ascii_uppercase().as_str()) {
+        return None;
+    }
+    let words = words.trim_end_matches([',', ':', '-', ' ']);
+    Some(Ok(read_thread(rest, context).ok()?.saying(words)))
 }
 
 /// The coarse thread of a metric size without a pitch; the assumption is said.

@@ -90,6 +90,8 @@ impl Settler<'_> {
 
     /// The joint that neither column, title nor option names.
     fn joint(&self, table: &Found, is_chart: bool, given: &mut Given, plan: &mut Plan) {
+        let page = &self.sheet.pages[usize::from(table.page)];
+        given.joint = given.joint.take().or(page.joint.clone());
         if given.joint.is_some() || self.options.joint.is_some() || !table.sections.is_empty() {
             return;
         }

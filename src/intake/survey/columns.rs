@@ -3,7 +3,7 @@
 
 use std::collections::HashMap;
 
-use crate::intake::header::{Column, Heading, Weight, fold_header, nearly_lube};
+use crate::intake::header::{Column, Heading, Weight, nearly_lube};
 use crate::intake::names::Names;
 use crate::intake::reshape::Reshape;
 use crate::intake::split::RawRow;
@@ -136,29 +136,21 @@ impl Settler<'_> {
         self.first_section(&mut table);
         self.by_content(&mut table.headings, plan);
         let has_sections = !table.sections.is_empty();
-        let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
+        Self::place_on_machine(&mut table.headings);
         let is_titled = titles::read(&table.titles, self.names).assembly.is_some();
+        if !is_titled && !self.sheet.is_typed {
+            self.first_column(&mut table, plan);
+        }
+        let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
         let name_joints = has_sections && !has("assembly") && (is_titled || !has("joint"))
             || has_sections && has("assembly") && !has("joint");
         Self::assign(&mut table.headings, name_joints, plan);
         if !self.sheet.is_typed {
             self.promote(&mut table, plan);
+            self.length_units(&mut table.headings, plan);
         }
         let mut headings = std::mem::take(&mut table.headings);
-        for heading in &headings {
-            if let Column::Unknown { .. } = heading.column
-                && let Some(near) = nearly_lube(&heading.text, self.names)
-            {
-                let text = &heading.text;
-                let problem =
-                    format!("the heading `{text}` names a torque for a lube that is not known");
-                let advice = format!("did you mean `{near}`? Else add the lube to the book first");
-                return Err(self.fault(line, problem, &advice));
-            }
-            if let Some(problem) = wrong_unit(heading) {
-                return Err(self.fault(line, problem, "correct the unit in the heading"));
-            }
-        }
+        self.sound(&headings, line)?;
         let fault =
             |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
         let mut reshape = Reshape::of(&mut headings, self.names, self.options, fault)?;
@@ -190,135 +182,23 @@ impl Settler<'_> {
         Ok(())
     }
 
-    /// Corrects the meaning of headings by what stands below them.
-    fn by_content(&mut self, headings: &mut [Heading], plan: &mut Plan) {
-        for at in 0..headings.len() {
-            let heading = &headings[at];
-            if heading.weight == Weight::Named && !heading.column.is("thread") {
-                continue;
+    /// Refuses headings that name a torque for an unknown lube, or a wrong unit.
+    fn sound(&self, headings: &[Heading], line: u32) -> Result<(), IntakeError> {
+        for heading in headings {
+            if let Column::Unknown { .. } = heading.column
+                && let Some(near) = nearly_lube(&heading.text, self.names)
+            {
+                let text = &heading.text;
+                let problem =
+                    format!("the heading `{text}` names a torque for a lube that is not known");
+                let advice = format!("did you mean `{near}`? Else add the lube to the book first");
+                return Err(self.fault(line, problem, &advice));
             }
-            let is_unknown = is_unknown(heading);
-            let column = match self.by_cells(at, headings) {
-                ByCells::Weak => {
-                    self.weak(at, headings);
-                    continue;
-                }
-                ByCells::Column(column) => {
-                    headings[at].column = column;
-                    continue;
-                }
-                ByCells::Field(name, why) => find_field(name).map(|field| (field, why)),
-                ByCells::NoThread => None,
-            };
-            let heading = &mut headings[at];
-            match column {
-                Some((field, why)) => {
-                    if !is_unknown || !heading.text.is_empty() {
-                        plan.conclude(format!("`{}` read as {}: {why}", heading.text, field.name));
-                    }
-                    heading.others =
-                        vec![std::mem::replace(&mut heading.column, Column::Field(field))];
-                    heading.weight = Weight::Named;
-                }
-                None if heading.weight == Weight::Named => {}
-                None => self.no_thread(at, &mut headings[at]),
+            if let Some(problem) = wrong_unit(heading) {
+                return Err(self.fault(line, problem, "correct the unit in the heading"));
             }
         }
-    }
-
-    /// What the cells of a column say that it is.
-    fn by_cells(&self, at: usize, headings: &[Heading]) -> ByCells {
-        let (heading, content) = (&headings[at], &self.contents[at]);
-        let has = |name: &str| headings.iter().any(|one| one.column.is(name));
-        let names = ["part", "joint", "length", "kind", "positions", "head-size"];
-        let is_unknown = is_unknown(heading);
-        let is_place = names.iter().any(|name| heading.column.is(name));
-        let several = is_unknown && content.filled > 1;
-        if (is_place || is_unknown) && content.are_threads() {
-            ByCells::Field("thread", "the cells are threads")
-        } else if heading.column == Column::TorqueUnit && content.filled > 0 && !content.are_units()
-        {
-            match has("assembly") {
-                true => ByCells::Column(Column::Kept("the cells are no units")),
-                false => ByCells::Field("assembly", "the cells are no units"),
-            }
-        } else if heading.column.is("thread") && content.are_no_threads() {
-            ByCells::NoThread
-        } else if is_unknown
-            && content.are_units()
-            && !headings.iter().any(|one| one.column == Column::TorqueUnit)
-        {
-            ByCells::Column(Column::TorqueUnit)
-        } else if several && content.are_lubes() && !has("lube") {
-            ByCells::Field("lube", "the cells are lubes")
-        } else if several && content.are_strengths() && !has("strength") {
-            ByCells::Field("strength", "the cells are grades")
-        } else if let Some(near) = Self::near(at, headings) {
-            ByCells::Field(near, "it is nearly its name")
-        } else if heading.column.is("wet-to") && content.are_figures() {
-            ByCells::Column(Column::TorqueFor("oil".to_owned()))
-        } else {
-            ByCells::Weak
-        }
-    }
-
-    /// The field that an unknown heading nearly names, where no column does.
-    fn near(at: usize, headings: &[Heading]) -> Option<&'static str> {
-        const FIELDS: &[&str] =
-            &["assembly", "joint", "part", "thread", "torque", "lube", "strength", "count"];
-        let Column::Unknown { nearest: Some(near) } = &headings[at].column else { return None };
-        let field = find_field(&near.to_lowercase())?.name;
-        let is_free = !headings.iter().any(|heading| heading.column.is(field));
-        let is_long = headings[at].text.chars().count() >= 4;
-        (is_free && is_long && FIELDS.contains(&field)).then_some(field)
-    }
-
-    /// A column headed `Size` that holds no threads.
-    fn no_thread(&self, at: usize, heading: &mut Heading) {
-        let content = &self.contents[at];
-        let other = if content.are_words() { "part" } else { "notes" };
-        if let Some(field) = find_field(other) {
-            heading.column = Column::Field(field);
-        }
-    }
-
-    /// Weak headings hold figures, or they are no headings of figures.
-    fn weak(&self, at: usize, headings: &mut [Heading]) {
-        let content = &self.contents[at];
-        let heading = &mut headings[at];
-        let figures = super::rows::figures(heading);
-        let kept = if heading.weight == Weight::Weak && figures && content.are_no_figures() {
-            Some("it holds no figures")
-        } else if heading.column.is("strength") && content.are_no_strengths() && content.are_words()
-        {
-            Some("it holds no grades")
-        } else if heading.column.is("lube")
-            && content.are_no_lubes()
-            && fold_header(&heading.text).contains("condition")
-        {
-            Some("it holds no lubes")
-        } else {
-            None
-        };
-        if let Some(why) = kept {
-            heading.column = Column::Kept(why);
-        }
-        if heading.column == Column::RowNumber && !content.count_rows() {
-            let other = heading.others.iter().find(|other| other.is("count")).cloned();
-            heading.column = match other {
-                Some(count) if content.are_figures() && !content.are_words() => count,
-                _ => Column::Kept("it neither counts rows nor fasteners"),
-            };
-        }
-        if heading.column.is("positions")
-            || heading.column.is("joint") && heading.others.iter().any(|o| o.is("positions"))
-        {
-            let is_place = content.are_words() && !content.are_figures();
-            let wanted = if is_place { "joint" } else { "positions" };
-            if let Some(field) = find_field(wanted).filter(|_| heading.weight != Weight::Named) {
-                heading.column = Column::Field(field);
-            }
-        }
+        Ok(())
     }
 
     /// Gives each field one column: the surest first, then from the left.
@@ -337,7 +217,7 @@ impl Settler<'_> {
         }
         for at in order {
             let Column::Field(field) = headings[at].column else { continue };
-            if JOINED.contains(&field.name) || field.name == "torque" {
+            if JOINED.contains(&field.name) || matches!(field.name, "torque" | "angle") {
                 continue;
             }
             let Some(first) = used.get(field.name).copied() else {
@@ -478,20 +358,4 @@ fn twice(headings: &[Heading], reshape: &Reshape) -> Option<(usize, usize, Strin
         }
     }
     None
-}
-
-/// What the cells of a column say that it is.
-enum ByCells {
-    /// A field, and why.
-    Field(&'static str, &'static str),
-    /// Another kind of column.
-    Column(Column),
-    /// Headed as a thread, and holding none.
-    NoThread,
-    /// Nothing beyond its heading.
-    Weak,
-}
-
-fn is_unknown(heading: &Heading) -> bool {
-    matches!(heading.column, Column::Unknown { .. } | Column::Blank)
 }

@@ -16,9 +16,14 @@ pub(super) fn settle_torques(
     plan: &mut Plan,
 ) {
     single_joint(headings);
+    let is_angle = |at: &usize| headings[*at].column.is("angle");
+    let angles: Vec<usize> = (0..headings.len()).filter(is_angle).collect();
+    if angles.len() > 1 {
+        reshape.angles(headings, angles);
+    }
+    ticked(headings, reshape, contents, plan);
     let is_plain = |heading: &Heading| heading.column.is("torque") && heading.given.is_none();
     let mut plain: Vec<usize> = (0..headings.len()).filter(|at| is_plain(&headings[*at])).collect();
-    let has_steps = headings.iter().any(|heading| matches!(heading.column, Column::Pass(_)));
     if plain.len() > 1 {
         // A weak heading without figures beside a sure one is none of torque.
         let figures =
@@ -49,8 +54,29 @@ pub(super) fn settle_torques(
             reshape.alternate(headings, [first, second], [one, two]);
         }
     }
-    let _ = has_steps;
     groups(headings, reshape, plan);
+}
+
+/// Columns headed by a lube and ticked say the lube of the row.
+fn ticked(
+    headings: &mut Vec<Heading>,
+    reshape: &mut Reshape,
+    contents: &[Content],
+    plan: &mut Plan,
+) {
+    let lube = |at: usize| match &headings[at].column {
+        Column::TorqueFor(lube) if contents.get(at).is_some_and(Content::are_ticks) => {
+            Some((at, lube.clone()))
+        }
+        _ => None,
+    };
+    let ticked: Vec<(usize, String)> = (0..headings.len()).filter_map(lube).collect();
+    if ticked.is_empty() || headings.iter().any(|heading| heading.column.is("lube")) {
+        return;
+    }
+    let names: Vec<&str> = ticked.iter().map(|(_, lube)| lube.as_str()).collect();
+    plan.conclude(format!("ticks say the lube: {}", names.join(", ")));
+    reshape.ticks(headings, ticked);
 }
 
 fn lubes(headings: &[Heading]) -> Vec<String> {
@@ -124,7 +150,8 @@ pub(super) fn wrong_unit(heading: &Heading) -> Option<String> {
     };
     let is_step = matches!(heading.column, Column::Pass(_));
     let fits = |unit: &&'static Unit| {
-        unit.dimension == wanted || (is_step && unit.dimension == Dimension::Angle)
+        unit.dimension == wanted
+            || (is_step && matches!(unit.dimension, Dimension::Angle | Dimension::Ratio))
     };
     let wrong = heading.units.iter().find(|unit| !fits(unit))?;
     // Pounds and kilograms over a torque: each cell is asked for its lever.

@@ -1,8 +1,9 @@
 //! What the cells of a column look like, counted.
 
-use crate::intake::cells::{says_nothing, strength_named, unit_spelled};
+use crate::intake::cells::{says_nothing, strength_named, take_unit_spelled, unit_spelled};
 use crate::intake::header::is_thread;
 use crate::intake::names::Names;
+use crate::intake::words::{STEP, plain_words};
 use crate::quantity::Dimension;
 use crate::text::Plain;
 
@@ -16,6 +17,14 @@ pub(crate) struct Content {
     strengths: usize,
     lubes: usize,
     words: usize,
+    /// Threads that begin with an M, and cells that end in a thread.
+    metric: usize,
+    ends: usize,
+    /// Figures of torque with their unit.
+    torques: usize,
+    /// Steps of a tightening: `25 / 50 / 70`, `3 equal steps`.
+    steps: usize,
+    ticks: usize,
     /// Whole numbers that rise by one from row to row.
     counting: usize,
     last: Option<u32>,
@@ -39,7 +48,13 @@ impl Content {
         }
         let plain = Plain::new(cell);
         let text = plain.as_str().trim();
-        self.threads += usize::from(starts_with_thread(text));
+        let is_thread = starts_with_thread(text);
+        self.threads += usize::from(is_thread);
+        self.metric += usize::from(is_thread && text.starts_with(['M', 'm']));
+        self.ends += usize::from(is_thread || ends_in_thread(text));
+        self.torques += usize::from(says_torque(text));
+        self.steps += usize::from(is_steps(text));
+        self.ticks += usize::from(is_tick(text));
         let unit = unit_spelled(text).map(|(unit, _)| unit.dimension);
         self.units += usize::from(unit == Some(Dimension::Torque));
         self.figures += usize::from(is_figure(text));
@@ -64,6 +79,31 @@ impl Content {
 
     pub(crate) fn are_no_threads(&self) -> bool {
         self.filled > 0 && self.share(self.threads) < 0.3
+    }
+
+    pub(crate) fn end_in_threads(&self) -> bool {
+        self.share(self.ends) >= 0.6
+    }
+
+    /// All threads of it are metric; all are of inches.
+    pub(crate) fn are_metric(&self) -> bool {
+        self.threads > 0 && self.metric == self.threads
+    }
+
+    pub(crate) fn are_of_inches(&self) -> bool {
+        self.threads > 0 && self.metric == 0
+    }
+
+    pub(crate) fn are_torques(&self) -> bool {
+        self.share(self.torques) >= 0.6
+    }
+
+    pub(crate) fn are_steps(&self) -> bool {
+        self.share(self.steps) >= 0.5
+    }
+
+    pub(crate) fn are_ticks(&self) -> bool {
+        self.filled > 0 && self.ticks == self.filled
     }
 
     pub(crate) fn are_units(&self) -> bool {
@@ -119,6 +159,42 @@ fn is_grade(text: &str) -> bool {
     matches!(text, "5" | "8" | "10" | "2" | "12" | "4" | "6")
 }
 
+fn is_tick(text: &str) -> bool {
+    matches!(
+        plain_words(text).as_str(),
+        "x" | "xx" | "yes" | "y" | "ja" | "j" | "oui" | "si" | "o" | "ok"
+    ) || matches!(text, "✓" | "✔" | "☑" | "☒" | "•" | "*")
+}
+
+/// Whether the last word of a text is a thread: `Pulley 7/16-14`.
+fn ends_in_thread(text: &str) -> bool {
+    text.rsplit_once(' ').is_some_and(|(words, last)| {
+        words.chars().any(char::is_alphabetic) && last.len() > 2 && is_thread(last)
+    })
+}
+
+/// Whether a figure with a unit of torque stands in a text.
+fn says_torque(text: &str) -> bool {
+    let ends = text.char_indices().filter(|(_, c)| c.is_ascii_digit()).map(|(at, _)| at + 1);
+    ends.filter_map(|end| take_unit_spelled(&text[end..]))
+        .any(|(unit, ..)| unit.dimension == Dimension::Torque)
+}
+
+/// Whether a text names steps of a tightening; an order of bolts begins anywhere
+/// and names each number once.
+fn is_steps(text: &str) -> bool {
+    let folded = plain_words(text);
+    if folded.split(' ').any(|word| STEP.contains(&word.trim_end_matches(['s', 'n']))) {
+        return true;
+    }
+    let figures: Vec<u32> = text
+        .split(|c: char| !c.is_ascii_digit())
+        .filter_map(|figure| figure.parse().ok())
+        .collect();
+    let rises = figures.windows(2).all(|pair| pair[0] < pair[1]);
+    text.contains('%') || figures.len() >= 2 && rises && figures[0] > 1
+}
+
 /// A thread, perhaps with a word, a class or a length after it.
 pub(crate) fn starts_with_thread(text: &str) -> bool {
     if is_thread(text) {
@@ -126,6 +202,12 @@ pub(crate) fn starts_with_thread(text: &str) -> bool {
     }
     let first = text.split([' ', ',']).next().unwrap_or_default();
     let unified = first.contains('/') || first.contains('-') || first.starts_with(['M', 'm', '#']);
+    // `20-100 Nm` is a range.
+    if unit_spelled(text[first.len()..].trim())
+        .is_some_and(|(unit, _)| unit.dimension == Dimension::Torque)
+    {
+        return false;
+    }
     (unified && first.len() >= 2 && is_thread(first))
         || text.starts_with('M') && {
             let joined: String = text.chars().filter(|c| *c != ' ').take(12).collect();

@@ -153,6 +153,9 @@ impl<'a> Finder<'a> {
                 break;
             }
             let headings: Vec<Heading> = row.cells().map(|text| self.heading(text)).collect();
+            if is_corner(rows, at, &headings) {
+                return Some((at, headings));
+            }
             if let Some((points, is_sure)) = score(row, &headings) {
                 if best.as_ref().is_none_or(|(_, most, _)| points > *most) {
                     best = Some((at, points, headings));
@@ -247,6 +250,7 @@ impl<'a> Finder<'a> {
                 if other == Other::Section && self.leads_to_headings(rows, at) {
                     return at;
                 }
+                let is_remark = other == Other::Remark;
                 if other == Other::Section {
                     let text = cells[0].1.to_owned();
                     if let Some(table) = self.tables.last_mut() {
@@ -254,6 +258,10 @@ impl<'a> Finder<'a> {
                     }
                 }
                 self.marks.insert((row.page, row.line), other);
+                // What follows the title of another table starts it.
+                gap = is_remark;
+                at += 1;
+                continue;
             } else if let Some(table) = self.tables.last_mut() {
                 table.entries.push(self.base + at);
             }
@@ -390,16 +398,29 @@ impl<'a> Finder<'a> {
         let is_short = text.len() <= LONGEST_TITLE && words <= 8;
         let is_sentence = text.ends_with(['.', '!', '?']) || (words > 5 && text.contains(", "));
         let next = rows[at + 1..].iter().find(|row| !row.is_blank());
-        let gap = rows.get(at + 1).is_some_and(RawRow::is_blank);
         let follows = next.is_some_and(|row| {
             let place = at + 1 + position(&rows[at + 1..], row);
-            if gap && self.is_foreign(rows, place) {
+            if self.is_foreign(rows, place) {
                 return false;
             }
             filled(row).count() >= 2 || self.is_title(rows, place, row.cell(0))
         });
         is_short && !is_sentence && follows && text.chars().any(char::is_alphabetic)
     }
+}
+
+/// Grades or conditions over figures, and nothing over the sizes before them.
+fn is_corner(rows: &[RawRow], at: usize, headings: &[Heading]) -> bool {
+    let row = &rows[at];
+    let is_over = |(at, _): (usize, &str)| {
+        headings[at].column.is_torque()
+            && (headings[at].given.is_some() || !headings[at].column.is("torque"))
+    };
+    let next = rows[at + 1..].iter().find(|row| !row.is_blank());
+    row.cell(0).is_empty()
+        && filled(row).count() >= 2
+        && filled(row).all(is_over)
+        && next.is_some_and(|next| starts_with_thread(next.cell(0)))
 }
 
 fn position(rows: &[RawRow], row: &RawRow) -> usize {

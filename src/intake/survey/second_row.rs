@@ -36,6 +36,14 @@ impl Finder<'_> {
             });
             let fits = heading.weight >= Weight::Weak
                 && over.is_some_and(|over| over.column.is_torque() || over.weight == Weight::None);
+            // A heading over several columns, written in each of them.
+            let is_spread = over.is_some_and(|over| {
+                let same = |at: Option<usize>| {
+                    at.and_then(|at| headings.get(at)).is_some_and(|one| one.text == over.text)
+                };
+                !over.text.is_empty() && (same(at.checked_sub(1)) || same(Some(at + 1)))
+            });
+            let fits = fits || is_spread && heading.weight >= Weight::Strong;
             let is_blank = headings.get(at).is_none_or(|over| matches!(over.column, Column::Blank));
             let repeats = heading.weight >= Weight::Strong && is_blank;
             if !fits && !repeats {
@@ -83,7 +91,9 @@ impl Finder<'_> {
     ) -> Option<Vec<Option<Vec<&'static crate::quantity::Unit>>>> {
         const OTHER: &[&str] = &[
             "pcs", "pc", "ea", "each", "stk", "stuck", "st", "-", "class", "iso", "grade", "u",
-            "uds", "pz", "nb", "size", "mm", "no", "qty", "text", "n",
+            "uds", "pz", "nb", "size", "mm", "no", "qty", "text", "n", "km", "miles", "mi", "h",
+            "hrs", "hours", "std", "date", "rpm", "bar", "x", "y/n", "#", "nr", "szt", "klasse",
+            "gewinde", "txt",
         ];
         let mut units = vec![None; headings.len()];
         let (mut torques, mut total) = (0, 0);

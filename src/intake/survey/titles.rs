@@ -7,7 +7,7 @@ use crate::intake::heading_parts::units_spelled;
 use crate::intake::lube_words::CONDITIONS;
 use crate::intake::names::Names;
 use crate::intake::survey::{Given, Section};
-use crate::intake::words::{FILLER, NOTE, SHEET, TITLE, TORQUE, plain_words};
+use crate::intake::words::{ARTICLES, FILLER, LABELS, NOTE, SHEET, TITLE, TORQUE, plain_words};
 use crate::quantity::{Dimension, Unit};
 use crate::record::LubeClass;
 use crate::text::Plain;
@@ -18,6 +18,12 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
     let mut left: Vec<String> = Vec::new();
     for title in titles {
         if pair(title, &mut given, names) {
+            continue;
+        }
+        if let [label, value] = title.as_slice()
+            && LABELS.contains(&plain_words(label).as_str())
+        {
+            left.push(format!("{}: {value}", label.trim_end_matches([':', ' '])));
             continue;
         }
         let text = title.join(", ");
@@ -210,12 +216,9 @@ fn without_title_words(text: &str) -> Option<String> {
     }
     let says_more = words.iter().any(|word| {
         let folded = plain_words(word);
-        !FILLER.contains(&folded.as_str())
-            && !["for", "fur", "pour", "para", "per", "all", "alle", "the", "our"]
-                .contains(&folded.as_str())
+        !FILLER.contains(&folded.as_str()) && !ARTICLES.contains(&folded.as_str())
     });
-    let leading = ["for", "für", "pour", "para", "per", "of", "de", "di", "the"];
-    while words.first().is_some_and(|word| leading.contains(&word.to_lowercase().as_str())) {
+    while words.first().is_some_and(|word| ARTICLES.contains(&plain_words(word).as_str())) {
         words.remove(0);
     }
     (says_more && !words.is_empty()).then(|| words.join(" "))

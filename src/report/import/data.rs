@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use crate::intake::{Change, Column, Heading, Report, SettingChange, Verdict};
+use crate::intake::{Change, Column, Gone, Heading, Report, SettingChange, Verdict};
 use crate::report::import::Imported;
 use crate::report::page::{Page, Table};
 
@@ -31,8 +31,10 @@ pub(super) fn data<'a>(page: &mut Page<'a>, report: &'a Report, done: Imported) 
             "changed": settings.changed,
             "unchanged": settings.unchanged,
             "beside": settings.beside,
+            "gone": report.gone_count,
         }),
     );
+    page.fact("retired", report.retires && report.gone_count > 0 && done.has_taken(report));
     rows(page, report);
 }
 
@@ -81,6 +83,13 @@ fn rows<'a>(page: &mut Page<'a>, report: &'a Report) {
         .key("change", |one| change(one.change))
         .key("against", |one| one.against.clone());
     page.rows("changes", changes);
+    let gone = Table::new(&report.gone)
+        .key("key", |one: &&Gone| one.key.clone())
+        .key("name", |one| one.name.clone())
+        .key("setting", |one| one.setting.clone())
+        .key("instead_line", |one| one.instead.as_ref().map(|(line, _)| *line))
+        .key("instead", |one| one.instead.as_ref().map(|(_, setting)| setting.clone()));
+    page.rows("gone", gone);
     let remarks = Table::new(&report.remarks)
         .key("line", |(line, _): &&(u32, String)| *line)
         .key("text", |(_, text)| text.clone());

@@ -29,6 +29,7 @@ pub fn import_page(report: &Report, done: impl Into<Imported>) -> Page<'_> {
     page.drawn(move |width, style| concluded(report, width.max(LEAST), style));
     page.drawn(move |width, _| remarks(report, width.max(LEAST)));
     page.drawn(move |width, style| changes(report, done, width.max(LEAST), style));
+    page.drawn(move |width, style| gone(report, done, width.max(LEAST), style));
     page.drawn_beside(move |width, style| ending(report, done, width.max(LEAST), style));
     data(&mut page, report, done);
     page
@@ -271,6 +272,40 @@ fn changes(report: &Report, done: Imported, width: usize, style: Style) -> Vec<S
         lines.push(format!("and {} more", counted(told.len() - SHOWN, "setting")));
     }
     lines
+}
+
+/// Settings of the same source that the file no longer has.
+fn gone(report: &Report, done: Imported, width: usize, style: Style) -> Vec<String> {
+    if report.gone.is_empty() {
+        return Vec::new();
+    }
+    let mut lines = Vec::new();
+    for one in report.gone.iter().take(SHOWN) {
+        let instead = one.instead.as_ref();
+        let instead = instead.map(|(line, now)| format!("; line {line} has {}", clean(now)));
+        let text = format!(
+            "gone: {}, {} ({}){}",
+            clean(&one.name),
+            clean(&one.setting),
+            clean(&one.key),
+            instead.unwrap_or_default()
+        );
+        lines.extend(wrap(&text, width));
+    }
+    if report.gone_count > SHOWN {
+        lines.push(format!("and {} more", counted(report.gone_count - SHOWN, "setting")));
+    }
+    let which = counted(report.gone_count, "setting");
+    let what = match (report.retires, done.has_taken(report)) {
+        (true, true) => format!("{which} of this source no longer in the file: now superseded."),
+        (true, false) => format!("{which} of this source no longer in the file: superseded then."),
+        (false, _) => format!(
+            "{which} of this source no longer in the file: kept as they are; --retire marks \
+             them superseded."
+        ),
+    };
+    lines.extend(wrap(&what, width));
+    lines.iter().map(|line| style.paint(Tone::Estimate, line)).collect()
 }
 
 /// The counts, and what was done.

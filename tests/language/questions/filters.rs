@@ -68,6 +68,67 @@ fn names_of_several_words() {
     ]);
 }
 
+/// A shop calls the joint by a tag; a note that has the words is no such name.
+#[test]
+fn tags_are_names_too() {
+    let head = "stud/moly stud/oil short/dry";
+    check(&[
+        ("cylinder head", head, 0),
+        ("cylinder head, moly or oil", STUD, 0),
+        ("cylinder", head, 0),
+        ("oil drain", "", 1),
+    ]);
+}
+
+/// By the material of the class (ISO 3506-1 is stainless), and of the hole in
+/// whatever words the sheet states it.
+#[test]
+fn materials() {
+    let shop = Shop::metals();
+    let ask = |question: &str| (keys(&shop.ask(question)).join(" "), shop.ask(question).left_out);
+    for (question, expected, left_out) in [
+        ("stainless", "plate/dry", 1),
+        ("stainless bolts", "", 1),
+        ("stainless screws", "plate/dry", 0),
+        ("not stainless", "cover/dry", 1),
+        ("hole-material steel", "", 1),
+        ("hole-material stainless steel", "plate/dry", 1),
+        ("in cast iron", "cover/dry", 1),
+        ("cast iron", "cover/dry", 1),
+    ] {
+        assert_eq!(ask(question), (expected.to_owned(), left_out), "{question}");
+    }
+}
+
+#[test]
+fn a_stud_of_both_threads_comes_first() {
+    let shop = Shop::new();
+    for question in ["1/2-13, 7/16-20, 7/16-14", "7/16-14 7/16-20", "7/16-20 and 7/16-14"] {
+        let found = keys(&shop.ask(question)).join(" ");
+        assert!(found.starts_with(STUD), "{question}: {found}");
+    }
+    let found = keys(&shop.ask("1/2-13, 7/16-14, 7/16-20 first 1")).join(" ");
+    assert_eq!(found, "stud/moly");
+    let sorted = keys(&shop.ask("1/2-13, 7/16-14, 7/16-20 sort torque first 1")).join(" ");
+    assert_ne!(sorted, "stud/moly", "an order that is asked for stands");
+}
+
+/// A word after a measure is no value of it where the book knows it.
+#[test]
+fn a_measure_leaves_words_of_the_book_alone() {
+    check(&[
+        ("stretch bolts", "rod/moly", 0),
+        ("stretch head", "", 0),
+        ("torque casing", "casing/engine-oil casing/moly", 0),
+        (
+            "size over M12",
+            "cap/oil cap/oil.2 cap/moly drain/no-lube filter/threadlocker gland/anti-seize",
+            1,
+        ),
+        ("size M12", "casing/engine-oil casing/moly foot/dry", 1),
+    ]);
+}
+
 #[test]
 fn plurals_and_kinds() {
     check(&[

@@ -81,7 +81,22 @@ const FULL: &[&str] = &[
 /// `1/3, 2/3, full`, `1/2, 1`, `⅓ ⅔ 100%`.
 fn shares(cell: &str) -> Option<Reading<Tightening>> {
     let lower = cell.to_lowercase();
-    let spelled = [("½", "1/2"), ("⅓", "1/3"), ("⅔", "2/3"), ("¼", "1/4"), ("¾", "3/4")];
+    let spelled = [
+        ("two thirds", "2/3"),
+        ("one third", "1/3"),
+        ("a third", "1/3"),
+        ("half", "1/2"),
+        ("halb", "1/2"),
+        ("la moitié", "1/2"),
+        ("moitié", "1/2"),
+        ("mitad", "1/2"),
+        ("metà", "1/2"),
+        ("½", "1/2"),
+        ("⅓", "1/3"),
+        ("⅔", "2/3"),
+        ("¼", "1/4"),
+        ("¾", "3/4"),
+    ];
     let lower = spelled.iter().fold(lower, |text, (sign, plain)| text.replace(sign, plain));
     let parted = |c: char| matches!(c, ',' | ';' | ' ' | '-' | '–' | '>' | '→' | '+');
     let pieces: Vec<&str> =

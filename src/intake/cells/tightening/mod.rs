@@ -9,6 +9,7 @@ mod counts;
 mod extents;
 mod figures;
 mod forms;
+mod phrases;
 mod steps;
 mod token;
 

@@ -1,6 +1,7 @@
 //! A cell that says how to tighten, cut into tokens: numbers, units, signs,
 //! lubes, and the few words of the trade that change the meaning.
 
+use super::phrases::{PHRASES, SOME_LUBE, STEPS};
 use crate::intake::cells::Context;
 use crate::intake::cells::numbers::{is_letter_number, letter, take_number};
 use crate::intake::cells::units::take_unit_spelled;
@@ -75,103 +76,6 @@ pub(crate) enum Key {
     /// Says nothing about the figure: each, torque, per bolt.
     Filler,
 }
-
-/// Phrases of the trade, tried longest first.
-const PHRASES: &[(&str, Token)] = &[
-    ("not over", Token::Word(Key::Max)),
-    ("no more than", Token::Word(Key::Max)),
-    ("not more than", Token::Word(Key::Max)),
-    ("at most", Token::Word(Key::Max)),
-    ("at-most", Token::Word(Key::Max)),
-    ("up to", Token::Word(Key::Max)),
-    ("maximum", Token::Word(Key::Max)),
-    ("max.", Token::Word(Key::Max)),
-    ("max", Token::Word(Key::Max)),
-    ("minimum", Token::Word(Key::Min)),
-    ("at least", Token::Word(Key::Min)),
-    ("not less than", Token::Word(Key::Min)),
-    ("min.", Token::Word(Key::Min)),
-    ("min", Token::Word(Key::Min)),
-    ("from snug", Token::Word(Key::Snug)),
-    ("past snug", Token::Word(Key::Snug)),
-    ("after snug", Token::Word(Key::Snug)),
-    ("after contact", Token::Word(Key::Snug)),
-    ("past contact", Token::Word(Key::Snug)),
-    ("past hand tight", Token::Word(Key::Snug)),
-    ("past finger tight", Token::Word(Key::Snug)),
-    ("hand tight", Token::Word(Key::Snug)),
-    ("hand-tight", Token::Word(Key::Snug)),
-    ("finger tight", Token::Word(Key::Snug)),
-    ("finger-tight", Token::Word(Key::Snug)),
-    ("snug tight", Token::Word(Key::Snug)),
-    ("snug", Token::Word(Key::Snug)),
-    ("single-use", Token::Word(Key::SingleUse)),
-    ("single use", Token::Word(Key::SingleUse)),
-    ("one time use", Token::Word(Key::SingleUse)),
-    ("one-time use", Token::Word(Key::SingleUse)),
-    ("use once", Token::Word(Key::SingleUse)),
-    ("do not reuse", Token::Word(Key::SingleUse)),
-    ("do not re-use", Token::Word(Key::SingleUse)),
-    ("always replace", Token::Word(Key::SingleUse)),
-    ("new bolts", Token::Word(Key::SingleUse)),
-    ("new bolt", Token::Word(Key::SingleUse)),
-    ("replace", Token::Word(Key::SingleUse)),
-    ("discard", Token::Word(Key::SingleUse)),
-    ("torque to yield", Token::Word(Key::ToYield)),
-    ("torque-to-yield", Token::Word(Key::ToYield)),
-    ("to yield", Token::Word(Key::ToYield)),
-    ("tty", Token::Word(Key::ToYield)),
-    ("approximately", Token::Word(Key::About)),
-    ("approx.", Token::Word(Key::About)),
-    ("approx", Token::Word(Key::About)),
-    ("about", Token::Word(Key::About)),
-    ("circa", Token::Word(Key::About)),
-    ("stretch", Token::Word(Key::Stretch)),
-    ("elongation", Token::Word(Key::Stretch)),
-    ("with", Token::Word(Key::Filler)),
-    ("w/", Token::Word(Key::Filler)),
-    ("using", Token::Word(Key::Filler)),
-    ("each", Token::Word(Key::Filler)),
-    ("ea.", Token::Word(Key::Filler)),
-    ("ea", Token::Word(Key::Filler)),
-    ("per bolt", Token::Word(Key::Filler)),
-    ("per nut", Token::Word(Key::Filler)),
-    ("torque", Token::Word(Key::Filler)),
-    ("tighten", Token::Word(Key::Filler)),
-    ("pull", Token::Word(Key::Filler)),
-    ("each bolt", Token::Word(Key::Filler)),
-    ("each nut", Token::Word(Key::Filler)),
-    ("per fastener", Token::Word(Key::Filler)),
-    ("turn", Token::Word(Key::Filler)),
-    ("rotate", Token::Word(Key::Filler)),
-    ("by", Token::Word(Key::Filler)),
-    ("turn another", Token::Word(Key::Filler)),
-    ("an additional", Token::Word(Key::Filler)),
-    ("additional", Token::Word(Key::Filler)),
-    ("another", Token::Word(Key::Filler)),
-    ("a further", Token::Word(Key::Filler)),
-    ("further", Token::Word(Key::Filler)),
-    ("more", Token::Word(Key::Filler)),
-    ("steps", Token::Word(Key::Filler)),
-    ("stages", Token::Word(Key::Filler)),
-    ("passes", Token::Word(Key::Filler)),
-    ("then", Token::Then),
-    ("followed by", Token::Then),
-    ("plus", Token::Plus),
-    ("and", Token::Then),
-    ("to", Token::To),
-    ("first", Token::Step),
-    ("second", Token::Step),
-    ("third", Token::Step),
-    ("fourth", Token::Step),
-    ("finally", Token::Step),
-    ("final", Token::Step),
-    ("flats", Token::Flats),
-    ("flat", Token::Flats),
-];
-
-/// Words that say "some lube" without naming it.
-const SOME_LUBE: &[&str] = &["lubricated", "lubed", "lube", "wet", "greased", "oiled"];
 
 /// Cuts `cell` into tokens. With `in_list`, a comma always parts members.
 pub(crate) fn tokens(cell: &str, context: Context, in_list: bool) -> Result<Vec<Token>, Problem> {
@@ -358,7 +262,24 @@ impl<'a> Cutter<'a> {
         let Some((number, length)) = turn_fraction(rest) else { return false };
         let after = rest[length..].trim_start();
         let lower = after.to_ascii_lowercase();
-        let turns = ["of a turn", "of turn", "a turn", "turns", "turn", "revs", "rev"];
+        let turns = [
+            "of a turn",
+            "of turn",
+            "a turn",
+            "turns",
+            "turn",
+            "revs",
+            "rev",
+            "umdrehungen",
+            "umdrehung",
+            "de tour",
+            "tours",
+            "tour",
+            "de vuelta",
+            "vuelta",
+            "di giro",
+            "giro",
+        ];
         let Some(word) = word_of(&lower, &turns) else { return false };
         let whole = rest.len() - after.len() + word;
         self.out.push(Token::Number(number));
@@ -372,10 +293,22 @@ impl<'a> Cutter<'a> {
         let lower = rest[digits..].to_ascii_lowercase();
         if let Some(length) = word_of(&lower, &["st", "nd", "rd", "th"]) {
             let after = rest[digits + length..].trim_start().to_ascii_lowercase();
-            let word = word_of(&after, &["passes", "pass", "stage", "step"]).unwrap_or(0);
+            let word = word_of(&after, STEPS).unwrap_or(0);
             let blanks = rest[digits + length..].len() - after.len();
             let blanks = if word == 0 { 0 } else { blanks };
             self.push(Token::Step, digits + length + blanks + word);
+            return Ok(());
+        }
+        // `1. Stufe`, `2e passe`, `3ª etapa`
+        let ordinal = lower.trim_start_matches(['.', 'e', 'è', 'm', 'r', 'a', 'º', 'ª', '°']);
+        let after = ordinal.trim_start();
+        if lower.len() - ordinal.len() <= 5
+            && ordinal.len() < lower.len()
+            && let Some(word) = word_of(after, STEPS)
+        {
+            let length = digits + lower.len() - after.len() + word;
+            let colon = rest[length..].len() - rest[length..].trim_start_matches([':', '=']).len();
+            self.push(Token::Step, length + colon);
             return Ok(());
         }
         // `1) 30 2) 60`, `1: 30, 2: 60`
@@ -395,7 +328,7 @@ impl<'a> Cutter<'a> {
         let rest = self.rest();
         let lower = rest.to_ascii_lowercase();
         // `pass 1: 30`, `stage 2 - 60`, `step 3) 70`
-        if let Some(length) = word_of(&lower, &["stage", "step", "pass"]) {
+        if let Some(length) = word_of(&lower, STEPS) {
             let number = rest[length..].trim_start();
             let digits = number.bytes().take_while(u8::is_ascii_digit).count();
             let after = number[digits..].trim_start_matches([':', ')', '.', '=', ' ', '-']);

@@ -1,0 +1,256 @@
+//! What a column holds, by its cells where its heading says little or another thing.
+
+use std::collections::HashSet;
+
+use crate::intake::header::{Column, Heading, Weight, fold_header};
+use crate::intake::survey::Plan;
+use crate::intake::survey::columns::Settler;
+use crate::intake::survey::rows::{Found, figures};
+use crate::quantity::find_unit;
+use crate::record::{FieldKind, find_field};
+
+impl Settler<'_> {
+    /// `Machine` beside `Assembly`: that is a place on the machine.
+    pub(super) fn place_on_machine(headings: &mut [Heading]) {
+        if !headings.iter().any(|one| one.column.is("assembly") && !says_assembly(one)) {
+            return;
+        }
+        for at in 0..headings.len() {
+            if says_assembly(&headings[at]) {
+                let has_joint = headings.iter().any(|one| one.column.is("joint"));
+                let joint = find_field("joint").filter(|_| !has_joint).map(Column::Field);
+                headings[at].column = joint.unwrap_or(Column::Kept("a part of the machine"));
+            }
+        }
+    }
+
+    /// The first column, headed by a word that is not known, names the machines where
+    /// nothing else does and its names repeat.
+    pub(super) fn first_column(&self, table: &mut Found, plan: &mut Plan) {
+        let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
+        let Some(field) = find_field("assembly") else { return };
+        if has("assembly") || has("key") || self.options.assembly.is_some() {
+            return;
+        }
+        let holds = |at: &usize| self.contents[*at].filled > 0;
+        let Some(at) = (0..table.headings.len()).find(holds) else { return };
+        let heading = &table.headings[at];
+        let cells = table.entries.iter().map(|row| self.rows[*row].cell(at));
+        let names: HashSet<&str> = cells.filter(|cell| !cell.is_empty()).collect();
+        let is_word = matches!(heading.column, Column::Unknown { .. });
+        if is_word && self.contents[at].are_words() && names.len() < table.entries.len() {
+            let text = &heading.text;
+            plan.conclude(format!(
+                "`{text}` read as assembly: the first column, and its names repeat"
+            ));
+            table.headings[at].column = Column::Field(field);
+        }
+    }
+
+    /// Lengths without a unit are in that of the threads beside them.
+    pub(super) fn length_units(&self, headings: &mut [Heading], plan: &mut Plan) {
+        let Some(thread) = headings.iter().position(|one| one.column.is("thread")) else { return };
+        let has = |column: &Column| headings.iter().any(|one| one.column == *column);
+        let threads = &self.contents[thread];
+        let unit = match () {
+            () if threads.are_metric() || has(&Column::Pitch) => "mm",
+            () if threads.are_of_inches() || has(&Column::Tpi) => "in",
+            () => return,
+        };
+        let (Some(unit), None) = (find_unit(unit), self.options.length_unit) else { return };
+        for (at, heading) in headings.iter_mut().enumerate() {
+            let figures = self.rows.iter().filter_map(|row| row.cell(at).parse::<f64>().ok());
+            let fits =
+                |figure: f64| if unit.symbol == "mm" { figure >= 5.0 } else { figure <= 24.0 };
+            if heading.column.is("length")
+                && heading.units.is_empty()
+                && figures.into_iter().all(fits)
+            {
+                plan.conclude(format!(
+                    "`{}` has no unit: taken in {}, as the threads are",
+                    heading.text, unit.symbol
+                ));
+                heading.units = vec![unit];
+            }
+        }
+    }
+
+    /// Corrects the meaning of headings by what stands below them.
+    pub(super) fn by_content(&mut self, headings: &mut [Heading], plan: &mut Plan) {
+        for at in 0..headings.len() {
+            let is_text = |other: &&Column| matches!(other, Column::Field(field) if field.kind == FieldKind::Text);
+            if self.are_words_of_another(at, headings)
+                && let Some(other) = headings[at].others.iter().find(is_text).cloned()
+            {
+                headings[at].column = other;
+                headings[at].weight = Weight::Strong;
+            }
+            let heading = &headings[at];
+            if heading.weight == Weight::Named && !heading.column.is("thread") {
+                continue;
+            }
+            let is_unknown = is_unknown(heading);
+            let column = match self.by_cells(at, headings) {
+                ByCells::Weak => {
+                    self.weak(at, headings);
+                    continue;
+                }
+                ByCells::Column(column) => {
+                    headings[at].column = column;
+                    continue;
+                }
+                ByCells::Field(name, why) => find_field(name).map(|field| (field, why)),
+                ByCells::NoThread => None,
+            };
+            let heading = &mut headings[at];
+            match column {
+                Some((field, why)) => {
+                    if !is_unknown || !heading.text.is_empty() {
+                        plan.conclude(format!("`{}` read as {}: {why}", heading.text, field.name));
+                    }
+                    heading.others =
+                        vec![std::mem::replace(&mut heading.column, Column::Field(field))];
+                    heading.weight = Weight::Named;
+                }
+                None if heading.weight == Weight::Named => {}
+                None => self.no_thread(at, &mut headings[at]),
+            }
+        }
+    }
+
+    /// Whether words stand under the name of a count (`Place`), or of a group of
+    /// bolts where no column names the joint: they are what shops mean by it.
+    fn are_words_of_another(&self, at: usize, headings: &[Heading]) -> bool {
+        let content = &self.contents[at];
+        let Column::Field(field) = headings[at].column else { return false };
+        let has_joint = headings.iter().any(|one| one.column.is("joint"));
+        let is_other = field.kind == FieldKind::Number || field.name == "group" && !has_joint;
+        is_other && content.are_words() && !content.are_figures() && !self.sheet.is_typed
+    }
+
+    /// What the cells of a column say that it is.
+    fn by_cells(&self, at: usize, headings: &[Heading]) -> ByCells {
+        let (heading, content) = (&headings[at], &self.contents[at]);
+        let has = |name: &str| headings.iter().any(|one| one.column.is(name));
+        let names = ["part", "joint", "length", "kind", "positions", "head-size", "strength"];
+        let is_unknown = is_unknown(heading);
+        let is_place = names.iter().any(|name| heading.column.is(name));
+        let several = is_unknown && content.filled > 1;
+        let has_pitch = content.are_figures()
+            && headings.iter().any(|one| matches!(one.column, Column::Pitch | Column::Tpi));
+        if (is_place || is_unknown) && content.are_threads() {
+            ByCells::Field("thread", "the cells are threads")
+        } else if heading.column == Column::TorqueUnit && content.filled > 0 && !content.are_units()
+        {
+            match headings.iter().any(|one| one.column.is("assembly") && !says_assembly(one)) {
+                true => ByCells::Column(Column::Kept("the cells are no units")),
+                false => ByCells::Field("assembly", "the cells are no units"),
+            }
+        } else if (is_place || is_unknown) && content.end_in_threads() && !has("thread") {
+            ByCells::Field("thread", "the cells end in threads")
+        } else if is_unknown && content.are_torques() && !headings.iter().any(figures) {
+            ByCells::Field("torque", "the cells are torques")
+        } else if heading.column.is("order") && content.are_steps() && !has("passes") {
+            ByCells::Field("passes", "the cells are steps")
+        } else if heading.column.is("thread") && content.are_no_threads() && !has_pitch {
+            ByCells::NoThread
+        } else if is_unknown
+            && content.are_units()
+            && !headings.iter().any(|one| one.column == Column::TorqueUnit)
+        {
+            ByCells::Column(Column::TorqueUnit)
+        } else if several && content.are_lubes() && !has("lube") {
+            ByCells::Field("lube", "the cells are lubes")
+        } else if several && content.are_strengths() && !has("strength") {
+            ByCells::Field("strength", "the cells are grades")
+        } else if let Some(near) = Self::near(at, headings) {
+            ByCells::Field(near, "it is nearly its name")
+        } else if heading.column.is("wet-to") && content.are_figures() {
+            ByCells::Column(Column::TorqueFor("oil".to_owned()))
+        } else {
+            ByCells::Weak
+        }
+    }
+
+    /// The field that an unknown heading nearly names, where no column does.
+    fn near(at: usize, headings: &[Heading]) -> Option<&'static str> {
+        const FIELDS: &[&str] =
+            &["assembly", "joint", "part", "thread", "torque", "lube", "strength", "count"];
+        let Column::Unknown { nearest: Some(near) } = &headings[at].column else { return None };
+        let field = find_field(&near.to_lowercase())?.name;
+        let is_free = !headings.iter().any(|heading| heading.column.is(field));
+        let is_long = headings[at].text.chars().count() >= 4;
+        (is_free && is_long && FIELDS.contains(&field)).then_some(field)
+    }
+
+    /// A column headed `Size` that holds no threads.
+    fn no_thread(&self, at: usize, heading: &mut Heading) {
+        let content = &self.contents[at];
+        let other = if content.are_words() { "part" } else { "notes" };
+        if let Some(field) = find_field(other) {
+            heading.column = Column::Field(field);
+        }
+    }
+
+    /// Weak headings hold figures, or they are no headings of figures.
+    fn weak(&self, at: usize, headings: &mut [Heading]) {
+        let content = &self.contents[at];
+        let heading = &mut headings[at];
+        let figures = figures(heading);
+        let kept = if matches!(heading.column, Column::TorqueFor(_)) && content.are_ticks() {
+            None
+        } else if heading.weight == Weight::Weak && figures && content.are_no_figures() {
+            Some("it holds no figures")
+        } else if heading.column.is("strength") && content.are_no_strengths() && content.are_words()
+        {
+            Some("it holds no grades")
+        } else if heading.column.is("lube")
+            && content.are_no_lubes()
+            && fold_header(&heading.text).contains("condition")
+        {
+            Some("it holds no lubes")
+        } else {
+            None
+        };
+        if let Some(why) = kept {
+            heading.column = Column::Kept(why);
+        }
+        if heading.column == Column::RowNumber && !content.count_rows() {
+            let other = heading.others.iter().find(|other| other.is("count")).cloned();
+            heading.column = match other {
+                Some(count) if content.are_figures() && !content.are_words() => count,
+                _ => Column::Kept("it neither counts rows nor fasteners"),
+            };
+        }
+        if heading.column.is("positions")
+            || heading.column.is("joint") && heading.others.iter().any(|o| o.is("positions"))
+        {
+            let is_place = content.are_words() && !content.are_figures();
+            let wanted = if is_place { "joint" } else { "positions" };
+            if let Some(field) = find_field(wanted).filter(|_| heading.weight != Weight::Named) {
+                heading.column = Column::Field(field);
+            }
+        }
+    }
+}
+
+/// What the cells of a column say that it is.
+enum ByCells {
+    /// A field, and why.
+    Field(&'static str, &'static str),
+    /// Another kind of column.
+    Column(Column),
+    /// Headed as a thread, and holding none.
+    NoThread,
+    /// Nothing beyond its heading.
+    Weak,
+}
+
+/// Whether the heading is the word `Assembly` itself.
+fn says_assembly(heading: &Heading) -> bool {
+    heading.column.is("assembly") && fold_header(&heading.text) == "assembly"
+}
+
+fn is_unknown(heading: &Heading) -> bool {
+    matches!(heading.column, Column::Unknown { .. } | Column::Blank)
+}

@@ -1,0 +1,142 @@
+//! A corrected sheet imported again: what it no longer says is named, and marked
+//! superseded when asked for; the history tells it. Through the program.
+
+use std::path::Path;
+
+use serde_json::Value;
+
+use crate::program::run;
+
+const HEAD: &str = "Machine,Joint,Part,Thread,Grade,Torque Nm,Lube\n";
+const FIRST: &str = "\
+Tarvik 310,Head,head bolt,M11x1.5,10.9,92,oil
+Tarvik 310,Main cap,main bolt,M12x1.75,10.9,104,oil
+Tarvik 310,Flywheel,flywheel bolt,M10x1.25,10.9,78,threadlocker
+Tarvik 310,Sump,pan screw,M6x1,8.8,9.5,dry
+Tarvik 310,Sump,drain plug,M16x1.5,,42,dry
+";
+/// Thread, lube and part corrected, a row deleted, a figure changed.
+const CORRECTED: &str = "\
+Tarvik 310,Head,head bolt,M12x1.5,10.9,92,oil
+Tarvik 310,Main cap,main bolt,M12x1.75,10.9,96,moly
+Tarvik 310,Flywheel,flexplate bolt,M10x1.25,10.9,78,threadlocker
+Tarvik 310,Sump,drain plug,M16x1.5,,45,dry
+";
+
+fn import(home: &Path, text: &str, more: &[&str]) -> Value {
+    std::fs::write(home.join("tarvik.csv"), format!("{HEAD}{text}")).unwrap();
+    let arguments = [&["--format", "json", "import", "tarvik.csv"], more].concat();
+    let (out, err, code) = run(home, &arguments);
+    assert_eq!(code, Some(0), "{out}{err}");
+    serde_json::from_str(&out).unwrap()
+}
+
+fn gone(report: &Value) -> Vec<(&str, Option<u64>)> {
+    let all = report["gone"].as_array().unwrap().iter();
+    let mut all: Vec<(&str, Option<u64>)> =
+        all.map(|one| (one["key"].as_str().unwrap(), one["instead_line"].as_u64())).collect();
+    all.sort_unstable();
+    all
+}
+
+/// Part, thread, lube and torque of what holds, and of what is superseded.
+fn held(home: &Path, superseded: bool) -> Vec<String> {
+    let question =
+        format!("assembly \"Tarvik 310\" {} superseded", if superseded { "and" } else { "not" });
+    let question = format!("{question} show part, thread, lube, torque");
+    let (out, err, _) = run(home, &["--format", "csv", "find", &question]);
+    let cells = |line: &str| line.split(',').map(str::to_owned).collect::<Vec<_>>();
+    let line = |cells: Vec<String>| [&cells[..3], &cells[cells.len() - 1..]].concat().join(",");
+    let mut lines: Vec<String> = out.lines().skip(1).map(|one| line(cells(one))).collect();
+    assert!(!lines.is_empty(), "{err}");
+    lines.sort();
+    lines
+}
+
+#[test]
+fn what_a_corrected_sheet_no_longer_says_is_named_and_retired_on_request() {
+    let home = tempfile::tempdir().unwrap();
+    let home = home.path();
+    assert_eq!(gone(&import(home, FIRST, &[])), []);
+    assert_eq!(gone(&import(home, FIRST, &[])), [], "the same file again");
+    let wanted = [
+        ("tarvik-310-flywheel-flywheel-bolt/threadlocker", Some(4)),
+        ("tarvik-310-head-head-bolt/oil", Some(2)),
+        ("tarvik-310-main-cap-main-bolt/oil", Some(3)),
+        ("tarvik-310-sump-pan-screw/dry", None),
+    ];
+    let seen = import(home, CORRECTED, &["--dry-run"]);
+    assert_eq!(gone(&seen), wanted);
+    let seen = import(home, CORRECTED, &["--dry-run", "--retire"]);
+    assert_eq!((gone(&seen), &seen["retired"]), (wanted.to_vec(), &Value::Bool(false)));
+    let seen = import(home, CORRECTED, &[]);
+    assert_eq!(gone(&seen), wanted);
+    assert_eq!(held(home, false).len(), 8, "nothing is retired unasked");
+
+    let (out, err, code) = run(home, &["import", "tarvik.csv", "--retire"]);
+    assert_eq!(code, Some(0), "{out}{err}");
+    for words in [
+        "gone: Tarvik 310 / Sump / pan screw, M6x1 dry 9.5 N·m",
+        "4 settings of this source no longer in the file: now superseded.",
+    ] {
+        assert!(out.replace('\n', " ").contains(words), "{words} in {out}");
+    }
+    assert_eq!(
+        held(home, false),
+        [
+            "drain plug,M16x1.5,dry,45 N·m",
+            "flexplate bolt,M10x1.25,threadlocker,78 N·m",
+            "head bolt,M12x1.5,oil,92 N·m",
+            "main bolt,M12x1.75,moly,96 N·m",
+        ]
+    );
+    assert_eq!(
+        held(home, true),
+        [
+            "flywheel bolt,M10x1.25,threadlocker,78 N·m",
+            "head bolt,M11x1.5,oil,92 N·m",
+            "main bolt,M12x1.75,oil,104 N·m",
+            "pan screw,M6x1,dry,9.5 N·m",
+        ]
+    );
+    let (history, _, _) = run(home, &["edit", "tarvik-310-sump-pan-screw", "--history"]);
+    for words in ["jo, from tarvik.csv", "superseded", "no -> yes"] {
+        assert!(history.contains(words), "{words} in {history}");
+    }
+    assert_eq!(gone(&import(home, CORRECTED, &[])), [], "what is retired is not named again");
+
+    // A row that comes back stays retired until somebody says otherwise, and it is said.
+    let back = import(home, FIRST, &[]);
+    let said = back["conclusions"].to_string();
+    assert!(said.contains("superseded: it stays so"), "{said}");
+    let (out, err, code) = run(home, &["book", "undo", "--yes"]);
+    assert_eq!(code, Some(0), "{out}{err}");
+}
+
+#[test]
+fn a_sheet_speaks_for_its_own_joints_and_source_alone() {
+    let home = tempfile::tempdir().unwrap();
+    let home = home.path();
+    import(home, FIRST, &[]);
+    // Another sheet about other joints of the machine.
+    let other = "Tarvik 310,Water pump,pump bolt,M8x1.25,8.8,22,dry\n";
+    assert_eq!(gone(&import(home, other, &[])), []);
+    // The same joint from another source.
+    let sourced = "Tarvik 310,Head,head bolt,M11x1.5,10.9,92,oil\n";
+    assert_eq!(gone(&import(home, sourced, &["--source", "Tarvik manual"])), []);
+    // A row that is refused is not gone.
+    let refused = CORRECTED.replace("45,dry", "4O,dry");
+    std::fs::write(home.join("tarvik.csv"), format!("{HEAD}{refused}")).unwrap();
+    let (out, _, code) = run(home, &["--format", "json", "import", "tarvik.csv"]);
+    assert_eq!(code, Some(3), "{out}");
+    let report: Value = serde_json::from_str(&out).unwrap();
+    assert_eq!(gone(&report), []);
+    // Part of an export, changed and imported again.
+    let (part, err, code) =
+        run(home, &["--format", "csv", "export", "--file", "part.csv", "pan screw"]);
+    assert_eq!(code, Some(0), "{part}{err}");
+    let (out, err, code) = run(home, &["--format", "json", "import", "part.csv", "--retire"]);
+    assert_eq!(code, Some(0), "{out}{err}");
+    let report: Value = serde_json::from_str(&out).unwrap();
+    assert_eq!(gone(&report), []);
+}
