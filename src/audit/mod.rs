@@ -51,11 +51,11 @@ impl<'a> Audit<'a> {
 
     /// Looks at the next fastener.
     pub fn take(&mut self, fastener: &Fastener) {
-        let at = self.count;
-        self.count += 1;
         if fastener.is_chart() {
             return;
         }
+        let at = self.count;
+        self.count += 1;
         let mut found = Vec::new();
         setting::check(fastener, self.tables, &mut found);
         source::check(fastener, &mut found);
@@ -67,7 +67,7 @@ impl<'a> Audit<'a> {
         self.joints.entry(names).or_insert_with(|| joint::Seen::begin(at, fastener)).take(fastener);
     }
 
-    /// How many fasteners it was handed.
+    /// How many fasteners it looked at, charts apart.
     pub fn count(&self) -> usize {
         self.count
     }

@@ -24,7 +24,7 @@ const SHELF: &str = "acknowledged";
 #[command(after_long_help = "\
 Examples:
   clampbook check
-  clampbook check assembly \"Marlow 6\"
+  clampbook check assembly \"Dunlin 2 mill\"
   clampbook check --acknowledge k7m2qd --note \"maker confirmed by letter\"
   clampbook check --withdraw k7m2qd
 
