@@ -24,8 +24,8 @@ use crate::store::{Access, Book, StoreError};
 Examples:
   clampbook export > shop.csv
   clampbook export --file shop.xlsx
-  clampbook export --format csv assembly \"Marlow 6\" > marlow.csv
-  clampbook export --format json joint head
+  clampbook export --format csv assembly \"Dunlin 2 mill\" > mill.csv
+  clampbook export --format json joint drive
   clampbook export --file shop.sql && sqlite3 shop.db < shop.sql
 
 What export writes, import reads back as it was, but for the SQL script and a file of

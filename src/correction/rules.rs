@@ -2,10 +2,10 @@
 //! at the [`Shape`] and at the two lubes, at nothing else.
 
 use crate::correction::Refusal;
-use crate::correction::duty_words::{Said, shown};
 use crate::correction::shape::Shape;
 use crate::mechanics::exceeds;
 use crate::quantity::Extent;
+use crate::record::duty_words::{Said, shown};
 use crate::record::{
     Basis, Duty, Finish, FinishStated, Kind, Lube, LubeClass, Material, Method, Reuse, Setting,
     Stuff, Tables, Unsettled, lube_finish, lube_material,

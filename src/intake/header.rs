@@ -434,7 +434,7 @@ impl Peeled {
             true => says || self.step.is_some() || is_condition || named || self.low || self.high,
             false => has_unit,
         };
-        // `70 lb-ft` is a figure.
+        // `65 lb-ft` is a figure.
         let is_figure = self.left.iter().any(|word| word.starts_with(|c: char| c.is_ascii_digit()));
         if !is_head || is_figure || (!is_whole && nearly_lube(text, names).is_some()) {
             return None;

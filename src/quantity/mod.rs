@@ -19,6 +19,6 @@ pub use notation::{Quantity, QuantityError, take_quantity};
 pub use number::{DecimalMark, Form, Number, NumberError};
 pub use stated::{Extent, Stated, WrongKind, counterpart};
 pub use units::{
-    DEGREE, INCHES, KIP, MEGAPASCAL, NEWTON_METRE, PER_CENT, POUND_FOOT, System, TURN, UNITS, Unit,
-    find_unit, take_unit,
+    DEGREE, INCHES, KIP, MEGAPASCAL, MILLIMETRE, NEWTON_METRE, PER_CENT, POUND_FOOT, System, TURN,
+    UNITS, Unit, find_unit, take_unit,
 };

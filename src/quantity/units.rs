@@ -302,6 +302,8 @@ pub const MEGAPASCAL: &Unit = known("MPa");
 pub const POUND_FOOT: &Unit = known("lb-ft");
 /// A thousand pounds of force.
 pub const KIP: &Unit = known("kip");
+/// Length of metric sheets.
+pub const MILLIMETRE: &Unit = known("mm");
 /// Length of inch sheets.
 pub const INCHES: &Unit = known("in");
 /// Angle.

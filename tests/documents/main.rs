@@ -2,5 +2,6 @@
 
 #![allow(clippy::unwrap_used, reason = "a test panics on what must not be")]
 
+mod questions;
 mod shown;
 mod sixty;

@@ -196,6 +196,13 @@ fn nearest_of(part: &Test, vocabulary: &Vocabulary) -> Vec<String> {
     }
 }
 
+/// Whether the alternatives are those of one word: what it names, or the text.
+pub(super) fn is_one_word(tests: &[Test]) -> bool {
+    let Some((Test::Says(field, _), others)) = tests.split_last() else { return false };
+    let is_meant = |test: &Test| matches!(test, Test::Choice(..) | Test::Flag(_) | Test::Named(..));
+    field.name == "text" && !others.is_empty() && others.iter().all(is_meant)
+}
+
 /// A part of a question in words.
 pub(super) fn words(test: &Test) -> String {
     match test {
@@ -207,6 +214,7 @@ pub(super) fn words(test: &Test) -> String {
             _ => format!("\"{}\"", name.name),
         },
         Test::Choice(field, word) => format!("{} {word}", field.name),
+        Test::HoleOf(material) => format!("hole-material {material}"),
         Test::Says(field, words) => format!("\"{words}\" in {}", field.name),
         Test::Stated(field) => format!("{} stated", field.name),
         Test::Flag(field) => field.name.to_owned(),
@@ -217,6 +225,7 @@ pub(super) fn words(test: &Test) -> String {
         }
         Test::DateWithin { field, low, high } => format!("{} {low}..{high}", field.name),
         Test::Not(inner) => format!("not {}", words(inner)),
+        Test::Any(tests) if is_one_word(tests) => tests.last().map(words).unwrap_or_default(),
         Test::Any(tests) => tests.iter().map(words).collect::<Vec<_>>().join(" or "),
         Test::All(tests) => tests.iter().map(words).collect::<Vec<_>>().join(" and "),
         Test::Compare(compare) => match compare.left.as_field() {

@@ -3,7 +3,7 @@
 //! rows and not stated in others.
 
 use crate::query::besides::count;
-use crate::query::besides::near::words;
+use crate::query::besides::near::{is_one_word, words};
 use crate::query::resolve::{Question, Test};
 use crate::record::find_field;
 use crate::store::{Book, StoreError};
@@ -59,11 +59,6 @@ pub(super) fn remarks(
         }
     }
     Ok(remarks)
-}
-
-/// Whether the alternatives are those of one word: of a field, or of the text.
-fn is_one_word(tests: &[Test]) -> bool {
-    matches!(tests, [Test::Choice(..) | Test::Flag(_), Test::Says(..)])
 }
 
 fn no_finish(part: &Test) -> Test {

@@ -1,10 +1,10 @@
 //! Figures as people type them: a dash for a range, a bolt by thread and length,
 //! a comparison without the field that its unit tells.
 
-use crate::quantity::{Dimension, take_unit};
-use crate::query::ear::words::{Word, Words, is_name};
+use crate::quantity::{DecimalMark, Dimension, INCHES, Number, take_unit};
+use crate::query::ear::words::{Word, Words, is_kind, is_name};
 use crate::query::syntax::{Class, Keyword};
-use crate::record::{FieldKind, Kind, Vocabulary, find_field};
+use crate::record::{FieldKind, Vocabulary, find_field};
 use crate::text::{Plain, Span};
 use crate::thread::Pattern;
 
@@ -12,9 +12,17 @@ use crate::thread::Pattern;
 pub(super) fn may_be(word: &str) -> bool {
     let has_figure = word.contains(|c: char| c.is_ascii_digit());
     word == "-"
-        || has_figure && (word.contains('-') || word.matches('x').count() > 1)
+        || has_figure && (word.contains('-') || ends_in_length(word))
         || word.contains("..")
-        || word == "to"
+        || matches!(word, "to" | "x" | "&" | "inch" | "in" | "mm")
+        || word.ends_with('?')
+}
+
+/// `m10x1.5x40` and `m8x25`, not `m10x1.5`: no pitch is above 6 mm.
+fn ends_in_length(word: &str) -> bool {
+    const COARSEST: f64 = 6.0;
+    let last = |(_, last): (&str, &str)| last.parse().is_ok_and(|last: f64| last > COARSEST);
+    word.matches('x').count() > 1 || word.rsplit_once('x').is_some_and(last)
 }
 
 /// A text with what the language would refuse on sight written its way.
@@ -53,6 +61,9 @@ pub(super) fn mended(typed: &str) -> (Mended, bool) {
         let starts = at == 0 || text[..at].ends_with([' ', ',', '(', '"', '=', '<', '>']);
         in_quotes ^= next == '"' && (in_quotes || at == 0 || text[..at].ends_with([' ', ',', '(']));
         let mended = if in_quotes || !starts { None } else { mend_run(&text[at..], &mut out, at) };
+        // `which bolts need sealant?`
+        let is_asked = next == '?' && !in_quotes && text[at + 1..].trim().is_empty();
+        let mended = if is_asked { Some(1) } else { mended };
         match mended {
             Some(taken) => {
                 is_changed = true;
@@ -81,21 +92,51 @@ fn mend_run(rest: &str, out: &mut Mended, at: usize) -> Option<usize> {
         out.push(" ", at + field.len());
         return Some(field.len() + 1);
     }
-    thread_and_length(run, out, at).or_else(|| dash_range(rest, out, at))
+    if run == "&" {
+        out.push("and", at);
+        return Some(run.len());
+    }
+    thread_and_length(rest, out, at).or_else(|| dash_range(rest, out, at))
 }
 
-/// `M10x1.5x40`: thread and length.
-fn thread_and_length(run: &str, out: &mut Mended, at: usize) -> Option<usize> {
-    let (thread, length) = run.rsplit_once(['x', 'X'])?;
-    let is_metric = thread.starts_with(['m', 'M']) && thread.contains(['x', 'X']);
-    if !is_metric || figure_length(length) != length.len() || Pattern::parse(thread).is_err() {
+/// `M10x1.5x40`, `M8 x 25`, `3/8-16 x 2-1/2`: thread and length, in mm of a metric
+/// thread and in inches of any other, as bolts are sold (ISO 4014, ASME B18.2.1).
+fn thread_and_length(rest: &str, out: &mut Mended, at: usize) -> Option<usize> {
+    const LONGEST: usize = 40;
+    let is_size = |c: char| c.is_ascii_digit() || c == '#';
+    if !rest.starts_with(is_size) && !rest.trim_start_matches(['m', 'M']).starts_with(is_size) {
         return None;
     }
-    out.copy(thread, at);
-    out.push(" x ", at + thread.len());
-    out.copy(length, at + thread.len() + 1);
-    out.push(" mm", at + run.len() - 1);
-    Some(run.len())
+    let near = &rest[..rest.find([',', '(', ')']).unwrap_or(rest.len())];
+    let near = &near[..near.floor_char_boundary(LONGEST)];
+    let crosses: Vec<usize> = near.match_indices(['x', 'X']).map(|(cross, _)| cross).collect();
+    crosses.into_iter().rev().find_map(|cross| {
+        let (thread, after) = (near[..cross].trim_end_matches(' '), &near[cross + 1..]);
+        let figure = after.trim_start_matches(' ');
+        let length = size_length(figure);
+        let ends = length > 0 && matches!(figure.as_bytes().get(length), None | Some(b' '));
+        let start = near.len() - figure.len();
+        let unit = take_unit(figure[length..].trim_start_matches(' '));
+        let is_pitch = || Pattern::parse(&near[..start + length]).is_ok();
+        if !ends || unit.is_some() || Pattern::parse(thread).is_err() || is_pitch() {
+            return None;
+        }
+        out.copy(thread, at);
+        out.push(" x ", at + thread.len());
+        out.copy(&figure[..length], at + start);
+        let is_metric = thread.starts_with(['m', 'M']);
+        out.push(if is_metric { " mm" } else { " in" }, at + start + length - 1);
+        Some(start + length)
+    })
+}
+
+/// The length of `20`, `20.5`, `3/4` or `2-1/2` at the start.
+fn size_length(text: &str) -> usize {
+    let run = &text[..text.find(' ').unwrap_or(text.len())];
+    match Number::parse(run, DecimalMark::Point) {
+        Ok(_) => run.len(),
+        Err(_) => figure_length(text),
+    }
 }
 
 /// `20-50 Nm`, `20 - 50 Nm`: a dash between figures directly before a unit of
@@ -128,30 +169,36 @@ fn figure_length(text: &str) -> usize {
     if whole == 0 || places == 0 { whole } else { whole + 1 + places }
 }
 
-/// `7/16" bolts`: a fraction of an inch that stands alone is a size of thread.
+/// `7/16" bolts`, `1/4 inch bolts`: a fraction of an inch that stands alone, or in
+/// words before a kind of fastener, is a size of thread.
 pub(super) fn mend(words: &mut Words<'_>) -> bool {
     for at in 0..words.len() {
-        let Some(Word { text, class: Class::Quantity(_), .. }) = words.get(at) else { continue };
-        let stands_alone = match at.checked_sub(1).and_then(|before| words.class(before)) {
-            None => true,
-            Some(before) => !matches!(
-                before,
-                Class::Field | Class::Relation(_) | Class::Operator(_) | Class::By | Class::Range
-            ),
-        };
-        let joins = words.class(at + 1).is_some_and(Class::joins_sums);
-        let fraction = text.strip_suffix('"').filter(|text| text.contains('/'));
-        if let Some(fraction) = fraction.filter(|text| Pattern::parse(text).is_ok())
-            && stands_alone
-            && !joins
-            && !words.relates(at + 1)
-        {
+        let Some(Word { text, class: Class::Quantity(size), .. }) = words.get(at) else { continue };
+        if size.unit != INCHES || !text.contains('/') || !stands_alone(words, at) {
+            continue;
+        }
+        let fraction = text.trim_end_matches(|c: char| !c.is_ascii_digit());
+        let is_size = text.ends_with('"') || is_kind(&words.lower(at + 1));
+        if is_size && Pattern::parse(fraction).is_ok() {
             let thread = fraction.to_owned();
             words.set(at, thread);
             return true;
         }
     }
     false
+}
+
+/// Whether the figure at `at` belongs to no field, comparison or sum.
+fn stands_alone(words: &Words<'_>, at: usize) -> bool {
+    let is_free = match at.checked_sub(1).and_then(|before| words.class(before)) {
+        None => true,
+        Some(before) => !matches!(
+            before,
+            Class::Field | Class::Relation(_) | Class::Operator(_) | Class::By | Class::Range
+        ),
+    };
+    let joins = words.class(at + 1).is_some_and(Class::joins_sums);
+    is_free && !joins && !words.relates(at + 1)
 }
 
 /// Adds the field to the first comparison or range that has none, where its unit
@@ -168,8 +215,15 @@ pub(super) fn add_fields(words: &mut Words<'_>, names: &Vocabulary) -> bool {
         if !lacks_field(words, start, names) {
             continue;
         }
-        let Some(Class::Quantity(quantity)) = words.class(at + 1) else { continue };
-        let dimension = quantity.dimension();
+        let dimension = match words.class(at + 1) {
+            Some(Class::Quantity(quantity)) => quantity.dimension(),
+            // `over M10` is of the size.
+            Some(Class::Thread(_)) => {
+                words.insert(start, vec![Word::written("size", words.span(start, start + 1))]);
+                return true;
+            }
+            _ => continue,
+        };
         let usual = match dimension {
             Dimension::Torque => Some("torque"),
             Dimension::Force => Some("clamp"),
@@ -200,8 +254,7 @@ pub(super) fn lacks_field(words: &Words<'_>, at: usize, names: &Vocabulary) -> b
         // `studs over 60 N.m`; of any other word it is an unknown field.
         Class::Word => {
             let text = &before.text;
-            let singular = text.strip_suffix(['s', 'S']).unwrap_or(text);
-            is_name(text, names) || names.has_words(text) || Kind::find(singular).is_some()
+            is_name(text, names) || names.has_words(text) || is_kind(&text.to_lowercase())
         }
         _ => false,
     }

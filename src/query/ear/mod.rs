@@ -2,6 +2,7 @@
 //! `torque over 60 N.m`. A stage before [`crate::query::syntax`], from text to
 //! text; the table is `grammar/ears.txt`, and names of the book come first.
 
+mod field_names;
 mod figures;
 mod refuse;
 mod table;
@@ -41,8 +42,11 @@ impl Heard<'_> {
     }
 }
 
-/// More passes than rows that hear in what others write.
-const MOST_PASSES: usize = 8;
+/// More passes than a question of people has words of the ear; of a text longer
+/// than any of them less is heard, so that each is read in milliseconds.
+const MOST_PASSES: usize = 32;
+const MOST_PASSES_LONG: usize = 2;
+const LONG: usize = 400;
 
 /// Reads `typed` with the names of the book; an error where it could be read in
 /// two ways, or in none that it looks like.
@@ -51,7 +55,8 @@ pub fn hear<'a>(typed: &'a str, names: &Vocabulary) -> Result<Heard<'a>, Diagnos
     if typed.len() > crate::query::syntax::LONGEST || !may_be_heard(typed) {
         return Ok(heard);
     }
-    for _ in 0..MOST_PASSES {
+    let passes = if typed.len() > LONG { MOST_PASSES_LONG } else { MOST_PASSES };
+    for _ in 0..passes {
         let words = Words::of_text(&heard.text);
         refuse::check(&words, names).map_err(|found| heard.of_typed(found))?;
         let Some(next) = pass(words, names) else { break };
@@ -64,6 +69,9 @@ pub fn hear<'a>(typed: &'a str, names: &Vocabulary) -> Result<Heard<'a>, Diagnos
             places
         };
         heard = Heard { text: Cow::Owned(text), places };
+    }
+    if heard.text.trim().is_empty() && !typed.trim().is_empty() {
+        return Err(refuse::everything(typed));
     }
     Ok(heard)
 }
@@ -83,7 +91,8 @@ fn may_be_heard(typed: &str) -> bool {
         // `20-50`, `10,9`, `M10x1.5x40`; a comparison after a field is the language's.
         let compares = RELATION_WORDS.iter().any(|row| row.0 == lower);
         let is_odd = || refuse::may_be(&lower) || figures::may_be(&lower);
-        if is_heard() || is_odd() || compares && find_field(last).is_none() {
+        let is_joined = || field_names::is_field_with_blank(last, &lower);
+        if is_heard() || is_odd() || compares && find_field(last).is_none() || is_joined() {
             return true;
         }
         last = word;
@@ -93,7 +102,11 @@ fn may_be_heard(typed: &str) -> bool {
 
 /// One change, or none.
 fn pass<'a>(mut words: Words<'a>, names: &Vocabulary) -> Option<Words<'a>> {
-    if words.is_mended || figures::mend(&mut words) {
+    if words.is_mended
+        || figures::mend(&mut words)
+        || field_names::singular_columns(&mut words)
+        || field_names::join_fields(&mut words, names)
+    {
         return Some(words);
     }
     // From left to right, at each place from top to bottom of the table.

@@ -2,7 +2,9 @@
 //! asked back, with the forms that there are.
 
 use crate::quantity::{Dimension, find_unit};
+use crate::query::ear::field_names::is_field_with_blank;
 use crate::query::ear::figures::lacks_field;
+use crate::query::ear::table::Piece;
 use crate::query::ear::words::{Words, is_name};
 use crate::query::syntax::Class;
 use crate::record::{FieldKind, NameOf, Vocabulary};
@@ -11,8 +13,18 @@ use crate::text::{Diagnostic, Span};
 /// Whether `word`, in lower case, may be refused here.
 pub(super) fn may_be(word: &str) -> bool {
     let starts_figure = word.starts_with(|c: char| c.is_ascii_digit());
-    matches!(word, "near" | "wrench" | "checked" | "checked-by" | "width")
-        || starts_figure && (word.contains('e') || word.ends_with('.'))
+    matches!(
+        word,
+        "near"
+            | "high"
+            | "wrench"
+            | "checked"
+            | "checked-by"
+            | "width"
+            | "before"
+            | "after"
+            | "since"
+    ) || starts_figure && (word.contains('e') || word.ends_with('.'))
         || starts_figure && word.contains(',')
 }
 
@@ -23,7 +35,7 @@ pub(super) fn check(words: &Words<'_>, names: &Vocabulary) -> Result<(), Diagnos
             comma_in_figure(words, at),
             odd_figure(words, at),
             near(words, at),
-            checked(words, at),
+            checked(words, at, names),
             wrench(words, at, names),
             width(words, at, names),
             which_field(words, at, names),
@@ -109,6 +121,15 @@ fn near(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
     let share = match (words.lower(at).as_str(), words.lower(at + 1).as_str()) {
         ("near", "yield") => "of-yield",
         ("near", "proof") => "of-proof",
+        ("high", "tensile") => {
+            let asked = refused(
+                "how-near",
+                words.span(at, at + 2),
+                "how high?",
+                "expected a class or a stress",
+            );
+            return Some(asked.help("write class 10.9, or tensile over 1000 MPa"));
+        }
         _ => return None,
     };
     let span = words.span(at, at + 2);
@@ -118,8 +139,32 @@ fn near(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
     )
 }
 
-/// A person, not a day.
-fn checked(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
+/// A person, not a day; and a day of which it is not said of what.
+fn checked(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
+    let is_relation = matches!(words.lower(at).as_str(), "before" | "after" | "since")
+        || at > 0 && words.lower(at - 1) == "date" && words.relates(at);
+    // `source date` is the field with a blank in it.
+    let is_blank = at > 1 && is_field_with_blank(&words.lower(at - 2), &words.lower(at - 1));
+    let is_year = words.class(at + 1) == Some(&Class::Date)
+        || matches!(words.lower(at + 1).as_bytes(), [b'1' | b'2', rest @ ..] if rest.len() == 3)
+            && matches!(words.class(at + 1), Some(Class::Number(_)));
+    let is_known = at > 0
+        && (words.fits(at - 1, Piece::DateField, names)
+            || matches!(words.lower(at - 1).as_str(), "dated" | "checked" | "checked-by"));
+    if is_relation && is_year && !is_known && !is_blank {
+        let help = format!(
+            "write source-date {0} {1}, or entered-on {0} {1}",
+            words.lower(at),
+            words.lower(at + 1)
+        );
+        let asked = refused(
+            "no-day",
+            words.span(at, at + 2),
+            "the day of what?",
+            "expected a field of dates",
+        );
+        return Some(asked.help(help));
+    }
     let is_checked = matches!(words.lower(at).as_str(), "checked" | "checked-by");
     let is_day =
         matches!(words.lower(at + 1).as_str(), "before" | "after" | "since" | "over" | "under")
@@ -138,8 +183,11 @@ fn checked(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
 
 fn wrench(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
     let is_wrench = words.lower(at) == "wrench" && !words.is_in_name(at, names);
-    let is_after_on = at > 0 && words.lower(at - 1) == "on";
-    if !is_wrench || is_after_on || words.fits_wrench(at + 1, names) {
+    // `on wrench W2`, and `19 mm wrench`, which is a size.
+    let is_led = at > 0
+        && (matches!(words.lower(at - 1).as_str(), "on" | "size")
+            || words.fits(at - 1, Piece::Size, names));
+    if !is_wrench || is_led || words.fits_wrench(at + 1, names) {
         return None;
     }
     let found = refused(
@@ -184,9 +232,10 @@ fn which_field(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagn
         _ => return None,
     };
     let figure = words.get(at + 1)?;
-    // The word after a share names it: `over 80% yield`.
-    let names_share = matches!(words.lower(at + 2).as_str(), "yield" | "proof" | "of");
-    (!names_share).then(|| {
+    // The word after it names it: `over 80% yield`, `over 60 mm long`.
+    let is_named =
+        matches!(words.lower(at + 2).as_str(), "yield" | "proof" | "of" | "long" | "deep");
+    (!is_named).then(|| {
         refused(
             "which-field",
             words.span(at, at + 2),
@@ -195,6 +244,13 @@ fn which_field(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagn
         )
         .help(format!("write {fields} before it"))
     })
+}
+
+/// `all`: nothing is left to look for.
+pub(super) fn everything(typed: &str) -> Diagnostic {
+    let span = Span::new(0, typed.len());
+    refused("everything", span, "that is the whole book", "expected something to look for")
+        .help("name a joint or a thread; `tally joint` counts what there is")
 }
 
 /// `find torque > 100 Nm` without quotes: the shell keeps `> 100` to itself.

@@ -17,14 +17,14 @@ pub struct Rule {
     /// It is heard only where a test ends.
     pub(super) at_end: bool,
     /// A question, and the same as it is read.
-    pub example: (&'static str, &'static str),
+    pub example: (String, String),
 }
 
 /// A part of a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Piece {
     Word(&'static str),
-    /// A figure or a field.
+    /// A figure, a thread or a field.
     Operand,
     Number,
     Share,
@@ -37,8 +37,17 @@ pub(super) enum Piece {
     Text,
     /// A wrench of the book.
     Wrench,
-    /// The beginning of the name of an assembly, joint or part.
+    /// The beginning of a name, or a word of it, of an assembly, joint or part.
     Name,
+    /// The beginning of the name of a lube.
+    Lube,
+    /// A field that is no lube, nor holds one.
+    PlainField,
+    Kind,
+    Thread,
+    /// A size of a tool: a length, or a fraction of an inch.
+    Size,
+    Material,
     Unit,
     /// Between the ends of a range.
     Dots,
@@ -52,7 +61,7 @@ pub fn rules() -> &'static [Rule] {
     static RULES: LazyLock<Vec<Rule>> = LazyLock::new(|| {
         let lines = TEXT.lines().map(str::trim);
         let rows = lines.filter(|line| !line.is_empty() && !line.starts_with(';'));
-        rows.map(|row| rule(row).expect("every row has four columns; a test reads each")).collect()
+        rows.flat_map(expanded).collect()
     });
     &RULES
 }
@@ -78,10 +87,42 @@ pub(super) fn rules_with(word: &str) -> &'static [Found] {
     WORDS.get(word).map_or(&[], Vec::as_slice)
 }
 
+/// The rows of a line: one for each of the words that `+` joins in it.
+fn expanded(row: &'static str) -> Vec<Rule> {
+    let rule = rule(row).expect("every row has four columns; a test reads each");
+    let mut rules = vec![rule];
+    loop {
+        let several = |piece: &Piece| matches!(piece, Piece::Word(words) if words.contains('+'));
+        let Some(at) = rules[0].heard.iter().position(several) else { return rules };
+        rules = rules.iter().flat_map(|rule| with_each_word(rule, at)).collect();
+    }
+}
+
+/// `rule` with each of the words that stand for its piece at `at`.
+fn with_each_word(rule: &Rule, at: usize) -> Vec<Rule> {
+    let Piece::Word(words) = rule.heard[at] else { return vec![rule.clone()] };
+    let first = words.split('+').next().unwrap_or(words);
+    let each = words.split('+').map(|word| {
+        let mut one = rule.clone();
+        one.heard[at] = Piece::Word(word);
+        // The question shows the first of them.
+        let typed: Vec<&str> = rule.example.0.split(' ').collect();
+        let place = typed.iter().position(|found| *found == first);
+        let each = typed.iter().enumerate().map(
+            |(at, found)| {
+                if Some(at) == place { word } else { *found }
+            },
+        );
+        one.example.0 = each.collect::<Vec<_>>().join(" ");
+        one
+    });
+    each.collect()
+}
+
 fn rule(row: &'static str) -> Option<Rule> {
     let mut columns = row.split('|').map(str::trim);
     let (heard, written) = (columns.next()?, columns.next()?);
-    let example = (columns.next()?, columns.next()?);
+    let example = (columns.next()?.to_owned(), columns.next()?.to_owned());
     let (at_start, heard) = stripped(heard.strip_prefix('^'), heard);
     let (at_end, heard) = stripped(heard.strip_suffix('~'), heard);
     let (written, clause) = written.split_once('>').unwrap_or((written, ""));
@@ -113,6 +154,12 @@ fn piece(word: &'static str) -> Piece {
         "W" => Piece::Text,
         "K" => Piece::Wrench,
         "A" => Piece::Name,
+        "L" => Piece::Lube,
+        "G" => Piece::PlainField,
+        "E" => Piece::Kind,
+        "H" => Piece::Thread,
+        "S" => Piece::Size,
+        "M" => Piece::Material,
         "U" => Piece::Unit,
         ".." => Piece::Dots,
         "," => Piece::Comma,

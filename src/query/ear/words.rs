@@ -4,8 +4,8 @@ use std::borrow::Cow;
 
 use super::table::Piece;
 use crate::quantity::{Dimension, find_unit};
-use crate::query::syntax::{Class, Keyword, RELATION_WORDS, tokens};
-use crate::record::{FieldKind, NameOf, Vocabulary, field_words, find_field};
+use crate::query::syntax::{Class, Keyword, QuotedValue, RELATION_WORDS, read_quoted, tokens};
+use crate::record::{FieldKind, Kind, Material, NameOf, Vocabulary, field_words, find_field};
 use crate::text::Span;
 
 /// A word with its class; what a row writes is a word until it is read again.
@@ -168,8 +168,18 @@ impl<'a> Words<'a> {
             Piece::Word(wanted) => {
                 !matches!(class, Class::Quoted(_)) && word.text.eq_ignore_ascii_case(wanted)
             }
-            Piece::Operand => matches!(class, Class::Number(_) | Class::Quantity(_) | Class::Field),
-            Piece::Number => matches!(class, Class::Number(_)),
+            Piece::Operand => {
+                matches!(
+                    class,
+                    Class::Number(_) | Class::Quantity(_) | Class::Thread(_) | Class::Field
+                )
+            }
+            // In a shell's quotes too: `count "14"`.
+            Piece::Number => match class {
+                Class::Number(_) => true,
+                Class::Quoted(text) => matches!(read_quoted(text), Some(QuotedValue::Number(_))),
+                _ => false,
+            },
             Piece::Share => {
                 matches!(class, Class::Quantity(found) if found.dimension() == Dimension::Ratio)
             }
@@ -185,15 +195,35 @@ impl<'a> Words<'a> {
             Piece::Relation => self.relates(at),
             Piece::Text => matches!(class, Class::Word | Class::Quoted(_)),
             Piece::Wrench => names.find(NameOf::Wrench, &word.text).is_some(),
-            Piece::Name => self.begins_name(at, names),
+            Piece::Name => {
+                let is_name = |text: &str| {
+                    NAMED.iter().any(|what| names.find(*what, text).is_some())
+                        || text.contains(char::is_alphabetic) && names.has_words(text)
+                };
+                !self.fits_wrench(at, names) && self.begins(at, is_name)
+            }
+            Piece::Lube => self.begins(at, |text| names.find(NameOf::Lube, text).is_some()),
+            Piece::PlainField => {
+                *class == Class::Field
+                    && !self.field_is(at, |kind| kind == FieldKind::Lube)
+                    && names.find(NameOf::Lube, &word.text).is_none()
+            }
+            Piece::Kind => *class == Class::Word && is_kind(&word.text.to_lowercase()),
+            Piece::Thread => matches!(class, Class::Thread(_)),
+            Piece::Size => match class {
+                Class::Quantity(found) => found.dimension() == Dimension::Length,
+                Class::Thread(_) => word.text.contains('/'),
+                _ => false,
+            },
+            Piece::Material => *class == Class::Word && Material::find(&word.text).is_some(),
             Piece::Unit => find_unit(&word.text).is_some() && !matches!(class, Class::Quoted(_)),
             Piece::Dots => *class == Class::Range,
             Piece::Comma => *class == Class::Comma,
         }
     }
 
-    /// Whether the name of an assembly, joint or part begins at `at`.
-    fn begins_name(&self, at: usize, names: &Vocabulary) -> bool {
+    /// Whether some of the words that stand side by side from `at` are a name.
+    fn begins(&self, at: usize, is_name: impl Fn(&str) -> bool) -> bool {
         const LONGEST: usize = 4;
         (at + 1..=(at + LONGEST).min(self.len())).any(|end| {
             let run = &self.words[at..end];
@@ -201,8 +231,7 @@ impl<'a> Words<'a> {
                 matches!(word.class, Class::Word | Class::Field | Class::Number(_))
             };
             let text = run.iter().map(|word| &*word.text).collect::<Vec<_>>().join(" ");
-            let what = [NameOf::Assembly, NameOf::Joint, NameOf::Part];
-            run.iter().all(is_text) && what.iter().any(|what| names.find(*what, &text).is_some())
+            run.iter().all(is_text) && is_name(&text)
         })
     }
 
@@ -210,7 +239,10 @@ impl<'a> Words<'a> {
     pub(super) fn relates(&self, at: usize) -> bool {
         let Some(word) = self.get(at) else { return false };
         let is_word = || RELATION_WORDS.iter().any(|row| row.0.eq_ignore_ascii_case(&word.text));
-        let follows = matches!(self.class(at + 1), Some(Class::Number(_) | Class::Quantity(_)));
+        let follows = matches!(
+            self.class(at + 1),
+            Some(Class::Number(_) | Class::Quantity(_) | Class::Thread(_))
+        );
         matches!(word.class, Class::Relation(_))
             || word.class == Class::Word && is_word() && follows
     }
@@ -265,7 +297,15 @@ impl<'a> Words<'a> {
     }
 }
 
-fn is_plural_field(text: &str) -> bool {
+/// A kind of fastener, also in the plural.
+pub(super) fn is_kind(word: &str) -> bool {
+    Kind::find(word).is_some() || Kind::find(word.strip_suffix('s').unwrap_or(word)).is_some()
+}
+
+/// What a bare word may name, before anything else.
+const NAMED: [NameOf; 3] = [NameOf::Assembly, NameOf::Joint, NameOf::Part];
+
+pub(super) fn is_plural_field(text: &str) -> bool {
     text.len() > 3 && text.strip_suffix(['s', 'S']).is_some_and(|one| find_field(one).is_some())
 }
 

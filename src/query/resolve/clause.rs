@@ -27,7 +27,7 @@ pub(super) fn apply(
         }
         ClauseKind::Target(asked) => question.target = Some(target(asked)?),
         ClauseKind::Keep(test) => {
-            question.keep = Some(filter::filter(&normal::filter(test), names)?);
+            question.keep = Some(filter::filter(&normal::filter(test, names), names)?);
         }
         ClauseKind::Show(sums) => question.show = columns(sums)?,
         ClauseKind::Tally { by, total } => {

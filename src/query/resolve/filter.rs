@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use crate::quantity::Dimension;
 use crate::query::resolve::names::{self, BareName, Joined};
 use crate::query::resolve::value::{self, field_for};
-use crate::query::resolve::{Names, ResolveError, Test, compare};
+use crate::query::resolve::{Names, ResolveError, Test, compare, material};
 use crate::query::syntax::Relation;
 use crate::query::syntax::{
     All, Bare, Filter, Item, Join, Leaf, Name, Part, Read, Test as Typed, What,
@@ -222,6 +222,9 @@ fn is(
     {
         return Ok(Joined { found: Test::Named(field, found), items });
     }
+    if let Some(joined) = material::of_hole(field, leaf, after) {
+        return Ok(joined);
+    }
     if let Some(Joined { found, items }) = names::for_choice(field, leaf, after) {
         return Ok(Joined { found: Test::Choice(field, found), items });
     }
@@ -230,7 +233,26 @@ fn is(
         return Ok(Joined { found, items: 1 });
     }
     let found = value::test((field, &name.text), Relation::Equal, leaf, names)?;
-    Ok(Joined { found, items: 0 })
+    let more =
+        if matches!(found, Test::Says(..)) { more_text(field, after, names) } else { vec![] };
+    let items = more.len();
+    Ok(Joined { found: all_of(std::iter::once(found).chain(more).collect()), items })
+}
+
+/// `retorque after heat cycle`: words after a text that name nothing of the book may
+/// go on with it, or stand in the text of the row.
+fn more_text(field: &'static Field, after: &[Item], names: Names<'_>) -> Vec<Test> {
+    let text = find_field("text").filter(|text| text.name != field.name);
+    let mut tests = Vec::new();
+    for (at, item) in after.iter().enumerate() {
+        let What::Bare(Bare::Value(leaf)) = &item.what else { break };
+        let is_beside = item.join == Join::Beside && item.not.is_none();
+        let is_word = leaf.read == Read::Word && names::bare(&after[at..], names).is_none();
+        let (Some(text), true) = (text, is_beside && is_word) else { break };
+        let says = |field| Test::Says(field, fold_name(&leaf.text));
+        tests.push(Test::Any(vec![says(field), says(text)]));
+    }
+    tests
 }
 
 fn typed(test: &Typed, names: Names<'_>) -> Result<Test, ResolveError> {
@@ -316,6 +338,11 @@ fn bare(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, R
 
 fn named(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, ResolveError> {
     let longest = names::bare(items, names);
+    if longest.is_none()
+        && let Some(Joined { found: (field, text), items }) = names::head_of_size(items)
+    {
+        return Ok(Joined { found: Test::Says(field, fold_name(&text)), items });
+    }
     // A field that stands alone is a field, unless it begins a longer name.
     let alone = leaf.read == Read::Field && longest.as_ref().is_none_or(|name| name.items == 1);
     if let Some(field) = find_field(&leaf.text).filter(|_| alone) {
@@ -336,6 +363,10 @@ fn named(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, 
             // "whose text says stud": the word counts too, whatever the field.
             let found = Test::Any(vec![stated, says(&text, leaf.place.0)?]);
             Ok(Joined { found, items })
+        }
+        Some(Joined { found: BareName::Material(material, text), items }) => {
+            let found = material::of_bolt(material, &text, names);
+            Ok(Joined { found: found.ok_or_else(|| bare_number(leaf))?, items })
         }
         None if matches!(leaf.read, Read::Number(_)) => Err(bare_number(leaf)),
         None => says(&leaf.text, leaf.place.0).map(|found| Joined { found, items: 1 }),

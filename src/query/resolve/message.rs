@@ -64,7 +64,7 @@ impl ResolveError {
             Self::BareNumber { number, name, span } => {
                 let message = format!("{number} what?");
                 let expected = "expected a unit after it, a field before it, or quotes";
-                let other = format!("write {number} lb-ft, count {number} or \"{number}\"");
+                let other = instead_of_number(number);
                 let found = Diagnostic::new("bare-number", *span, message, expected);
                 hint(found, name.as_deref(), &other)
             }
@@ -94,6 +94,17 @@ impl ResolveError {
                     .help("leave one of the two out")
             }
         }
+    }
+}
+
+/// What to write for a number that stands alone, rather a year than a figure where
+/// it has four digits.
+fn instead_of_number(number: &str) -> String {
+    let is_year = number.parse().is_ok_and(|year: u32| (1900..2100).contains(&year));
+    if is_year {
+        format!("write source-date {number} or entered-on {number}")
+    } else {
+        format!("write {number} lb-ft, count {number} or \"{number}\"")
     }
 }
 

@@ -10,6 +10,7 @@ mod equal;
 mod error;
 mod expr;
 mod filter;
+mod material;
 mod message;
 mod names;
 mod normal;
@@ -42,7 +43,7 @@ pub fn resolve(tree: &tree::Question, names: Names<'_>) -> Result<Question, Reso
     let mut question = Question::default();
     let mut continuing = HashSet::new();
     if let Some(filter) = &tree.filter {
-        let filter = normal::filter(filter);
+        let filter = normal::filter(filter, names);
         continuing = filter::continuing(&filter, names);
         question.shown_alone = filter::alone(&filter, &continuing);
         question.confused = filter::confused_threads(&filter);
@@ -50,7 +51,7 @@ pub fn resolve(tree: &tree::Question, names: Names<'_>) -> Result<Question, Reso
     }
     for clause in &tree.clauses {
         if let ClauseKind::Keep(filter) = &clause.what {
-            continuing.extend(filter::continuing(&normal::filter(filter), names));
+            continuing.extend(filter::continuing(&normal::filter(filter, names), names));
         }
         clause::apply(&mut question, clause, names)?;
     }

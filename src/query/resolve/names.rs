@@ -1,8 +1,8 @@
 //! Adjacent words joined into the longest name that the book knows.
 
-use crate::query::resolve::{Name, Names};
+use crate::query::resolve::{Name, Names, material};
 use crate::query::syntax::{Bare, Item, Join, Leaf, Read, What};
-use crate::record::{Field, FieldKind, Kind, NameOf, find_field};
+use crate::record::{Field, FieldKind, Kind, Material, NameOf, find_field};
 use crate::text::{fold_name, nearest};
 
 /// A name found in a run of words, and how many items it took.
@@ -25,6 +25,8 @@ pub(super) enum BareName {
         /// What the text is searched for.
         text: String,
     },
+    /// What a bolt is made of, as typed.
+    Material(Material, String),
 }
 
 /// Phrases of the trade for a word of a closed list, or for a flag.
@@ -32,14 +34,25 @@ const PHRASES: &[(&[&str], &str, Option<&str>)] = &[
     (&["lug nut", "lug bolt", "wheel nut", "wheel bolt", "wheel stud"], "duty", Some("wheel")),
     (&["blind hole"], "blind", None),
     (&["through hole"], "through", None),
-    (&["opens into coolant", "into coolant", "opens into water"], "wet-to", Some("coolant")),
-    (&["opens into oil", "into oil"], "wet-to", Some("oil")),
-    (&["opens into port", "opens into a port", "into port"], "wet-to", Some("port")),
-    (&["from memory"], "from-memory", None),
-    (&["single use", "one use"], "single-use", None),
+    (
+        &[
+            "opens into coolant",
+            "into coolant",
+            "open to coolant",
+            "into water",
+            "opens into water",
+        ],
+        "wet-to",
+        Some("coolant"),
+    ),
+    (&["opens into oil", "into oil", "open to oil"], "wet-to", Some("oil")),
+    (
+        &["opens into port", "opens into a port", "into port", "open to port"],
+        "wet-to",
+        Some("port"),
+    ),
+    (&["single use", "one use", "one time use", "use once", "throw away"], "single-use", None),
     (&["out of date", "obsolete"], "superseded", None),
-    (&["torque plus angle", "torque and angle"], "method", Some("torque then angle")),
-    (&["torque to yield", "angle tightened"], "method", Some("torque then angle")),
 ];
 
 /// Most words that a name may have; longer runs are not tried.
@@ -79,7 +92,7 @@ fn is_wordlike(leaf: &Leaf) -> bool {
 
 /// `value` with the words of `after` that may go on with it, the longest first;
 /// each with the number of items of `after` that it takes.
-fn longer(value: &Leaf, after: &[Item]) -> Vec<(String, usize)> {
+pub(super) fn longer(value: &Leaf, after: &[Item]) -> Vec<(String, usize)> {
     let follows = value.read != Read::Quoted && after.first().is_some_and(is_beside);
     let rest = if follows { runs(after) } else { Vec::new() };
     let joined = rest.into_iter().map(|(rest, items)| (format!("{} {rest}", value.text), items));
@@ -130,10 +143,12 @@ fn word(text: &str) -> Option<BareName> {
     if let Some((_, field, test)) = phrase {
         return Some(found(field, *test, singular));
     }
-    ["duty", "method", "source-kind"].into_iter().find_map(|name| {
+    let choice = ["duty", "method", "source-kind"].into_iter().find_map(|name| {
         let word = choice_word(find_field(name)?, text)?;
         Some(found(name, Some(word), singular))
-    })
+    });
+    let material = || material::bare(text).map(|m| BareName::Material(m, text.to_owned()));
+    choice.or_else(material)
 }
 
 /// The nearest name of the book to the words around item `at`, the longest run
@@ -163,14 +178,20 @@ pub(super) fn around(items: &[Item], at: usize, names: Names<'_>) -> Option<Stri
     })
 }
 
+/// Whether the book has something of that name, or with that word in it.
+pub(super) fn is_known(text: &str, names: Names<'_>) -> bool {
+    BARE_ORDER.iter().any(|what| names.vocabulary.find(*what, text).is_some())
+        || names.vocabulary.has_words(text)
+}
+
 /// The kind of fastener that `text` says, also in the plural.
-fn kind(text: &str) -> Option<&'static str> {
+pub(super) fn kind(text: &str) -> Option<&'static str> {
     let singular = text.strip_suffix(['s', 'S']).unwrap_or(text);
     Kind::find(text).or_else(|| Kind::find(singular)).map(Kind::word)
 }
 
 /// The name of `what` that `text` spells, with all that spell the same.
-fn find(what: NameOf, text: &str, names: Names<'_>) -> Option<Name> {
+pub(super) fn find(what: NameOf, text: &str, names: Names<'_>) -> Option<Name> {
     let name = names.vocabulary.find(what, text)?;
     let aliases: &[String] = match what {
         NameOf::Lube => names.tables.lube(name).map_or(&[], |lube| &lube.aliases),
@@ -228,8 +249,21 @@ pub(super) fn figure_of_text<'a>(
     let next = after.first().filter(|item| is_beside(item))?;
     let What::Bare(Bare::Value(leaf)) = &next.what else { return None };
     let is_sized = matches!(field.name, "head-size" | "drive") && value.read == Read::Word;
-    let is_figure = matches!(leaf.read, Read::Number(_) | Read::Quantity(_));
+    let is_figure = matches!(leaf.read, Read::Number(_) | Read::Quantity(_) | Read::Thread(_));
     (is_sized && is_figure).then_some(leaf)
+}
+
+/// Shapes of heads, each of which a figure makes a size: `hex 18 mm`.
+const HEADS: [&str; 6] = ["hex", "hexagon", "socket", "12-point", "6-point", "square"];
+
+/// `hex 18 mm` without its field.
+pub(super) fn head_of_size(items: &[Item]) -> Option<Joined<(&'static Field, String)>> {
+    let What::Bare(Bare::Value(shape)) = &items[0].what else { return None };
+    let is_shape = HEADS.iter().any(|head| head.eq_ignore_ascii_case(&shape.text));
+    let field = find_field("head-size").filter(|_| is_shape)?;
+    let figure = figure_of_text(field, shape, &items[1..])?;
+    let found = (field, format!("{} {}", shape.text, figure.text));
+    Some(Joined { found, items: 2 })
 }
 
 /// The word of a closed list that `text` spells, also in the plural or in

@@ -1,41 +1,44 @@
 //! Items taken apart where the syntax, which does not know what a field holds,
 //! took what follows a field for its value.
 //!
-//! `single-use studs` is a flag and a word; `stretch torque` are two fields that
-//! stand alone. `lube sealant` stays a field with its value.
+//! `single-use studs` is a flag and a word, `stretch bolts` a field that stands alone
+//! and a word; `stretch torque` are two fields. `lube sealant` stays a field with its
+//! value.
 
+use crate::query::resolve::{Names, names};
 use crate::query::syntax::{
     All, Bare, Filter, Item, Join, Leaf, Name, Part, Place, Read, Test, What,
 };
 use crate::record::{FieldKind, find_field};
 
 /// `filter` with such items taken apart.
-pub(super) fn filter(filter: &Filter) -> Filter {
+pub(super) fn filter(filter: &Filter, names: Names<'_>) -> Filter {
+    let all = |each: &All| all(each, names);
     let part = |part: &Part| Part { alternatives: part.alternatives.iter().map(all).collect() };
     Filter { parts: filter.parts.iter().map(part).collect() }
 }
 
-fn all(all: &All) -> All {
+fn all(all: &All, names: Names<'_>) -> All {
     let mut items: Vec<Item> = Vec::with_capacity(all.items.len());
     for item in &all.items {
         let item = match &item.what {
-            What::Group(inner) => Item { what: What::Group(filter(inner)), ..item.clone() },
+            What::Group(inner) => Item { what: What::Group(filter(inner, names)), ..item.clone() },
             _ => item.clone(),
         };
-        push(&mut items, item);
+        push(&mut items, item, names);
     }
     All { items }
 }
 
 /// Adds `item`, joined to a field before it that stands alone and takes it,
 /// and taken apart where its own field does not take its value.
-fn push(items: &mut Vec<Item>, item: Item) {
-    if let Some(joined) = items.last().and_then(|before| joined(before, &item)) {
+fn push(items: &mut Vec<Item>, item: Item, names: Names<'_>) {
+    if let Some(joined) = items.last().and_then(|before| joined(before, &item, names)) {
         items.pop();
-        return push(items, joined);
+        return push(items, joined, names);
     }
     let What::Test(Test::Is { field, value }) = &item.what else { return items.push(item) };
-    if takes(&field.text, value) {
+    if takes(&field.text, value, names) {
         return items.push(item);
     }
     let alone = Leaf { text: field.text.clone(), read: Read::Field, place: field.place };
@@ -52,11 +55,11 @@ fn bare(join: Join, not: Option<Place>, leaf: Leaf, place: Place) -> Item {
 
 /// A field that came to stand alone, with the value after it: `snug` and
 /// `20 lb-ft` of `blind snug 20 lb-ft`.
-fn joined(before: &Item, item: &Item) -> Option<Item> {
+fn joined(before: &Item, item: &Item, names: Names<'_>) -> Option<Item> {
     let What::Bare(Bare::Value(field)) = &before.what else { return None };
     let What::Bare(Bare::Value(value)) = &item.what else { return None };
     let beside = item.join == Join::Beside && item.not.is_none();
-    if field.read != Read::Field || !beside || !takes(&field.text, value) {
+    if field.read != Read::Field || !beside || !takes(&field.text, value, names) {
         return None;
     }
     let name = Name { text: field.text.clone(), place: field.place };
@@ -65,13 +68,22 @@ fn joined(before: &Item, item: &Item) -> Option<Item> {
 }
 
 /// Whether a field of that name can have this value, right or wrong: a flag has
-/// none, and a measure is never the name of another field.
-fn takes(field: &str, value: &Leaf) -> bool {
-    match find_field(field).map(|field| field.kind) {
-        Some(FieldKind::Flag) => false,
-        Some(FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number | FieldKind::Thread) => {
-            value.read != Read::Field
+/// none; a measure is never the name of another field or of something in the book,
+/// and a kind of fastener is what is asked for: `stretch bolts`, `washer studs`.
+fn takes(field: &str, value: &Leaf, names: Names<'_>) -> bool {
+    let Some(field) = find_field(field) else { return true };
+    let is_kind = || value.read == Read::Word && names::kind(&value.text).is_some();
+    match field.kind {
+        FieldKind::Flag => false,
+        FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number | FieldKind::Thread => {
+            let is_known = || is_kind() || names::is_known(&value.text, names);
+            value.read != Read::Field && !(value.read == Read::Word && is_known())
         }
-        _ => true,
+        FieldKind::Lube | FieldKind::Strength => !is_kind(),
+        _ => !(NEVER_KINDS.contains(&field.name) && is_kind()),
     }
 }
+
+/// Fields of words that never say which kind of fastener it is.
+const NEVER_KINDS: [&str; 8] =
+    ["sealant", "retorque", "recheck", "gasket", "finish", "caution", "reuse", "hole-material"];

@@ -4,7 +4,7 @@ use crate::mechanics::Target;
 use crate::quantity::{System, Unit};
 use crate::query::resolve::{Expr, field_of};
 use crate::query::syntax::Relation;
-use crate::record::{Field, NameOf};
+use crate::record::{Field, Material, NameOf};
 use crate::thread::{Pattern, Thread};
 
 /// A question whose fields, lubes, strengths and units are all known.
@@ -110,6 +110,8 @@ pub enum Test {
     Bare(Name),
     /// A word of a closed list.
     Choice(&'static Field, &'static str),
+    /// What the hole is cut in, in whatever words the book states it.
+    HoleOf(Material),
     /// The words occur in a text field, each as the start of a word.
     Says(&'static Field, String),
     /// A date, which may be shortened, against one as typed.
@@ -144,6 +146,17 @@ pub enum Test {
 }
 
 impl Test {
+    /// Whether it looks for one of two threads, which may be the ends of a stud.
+    pub fn names_ends(&self) -> bool {
+        match self {
+            Self::All(tests) => tests.iter().any(Self::names_ends),
+            Self::Any(tests) => {
+                tests.iter().filter(|test| matches!(test, Self::Thread(_))).count() > 1
+            }
+            _ => false,
+        }
+    }
+
     /// Whether some part of it is about the field of that name.
     pub fn is_about(&self, name: &str) -> bool {
         match self {
@@ -158,6 +171,7 @@ impl Test {
             | Self::Flag(field)
             | Self::Stated(field)
             | Self::None(field) => field.name == name,
+            Self::HoleOf(_) => name == "hole-material",
             Self::Bare(bare) => field_of(bare.what).is_some_and(|field| field.name == name),
             Self::Thread(_) | Self::OneOf(_) | Self::Compare(_) | Self::Within { .. } => false,
         }

@@ -1,6 +1,6 @@
 //! A value beside a field, read as the field's kind wants it.
 
-use crate::quantity::{Dimension, Number, Quantity, find_unit};
+use crate::quantity::{Dimension, MILLIMETRE, Number, Quantity, find_unit};
 use crate::query::resolve::names::{self, name_of};
 use crate::query::resolve::{
     Compare, Expr, Names, Powers, ResolveError, Test, compare, date, equal,
@@ -200,6 +200,8 @@ pub(super) fn compared(compare: Compare) -> Test {
 pub(super) fn quantity(field: &'static Field, value: &Leaf) -> Result<Quantity, ResolveError> {
     match (&value.read, field.kind) {
         (Read::Quantity(quantity), _) => Ok(*quantity),
+        // `size over M10`: the diameter that a thread is named by.
+        (Read::Thread(pattern), _) if field.name == "size" => Ok(nominal(pattern)),
         (Read::Number(_), FieldKind::Share) => Err(ResolveError::NoPercent {
             number: value.text.clone(),
             field: field.name,
@@ -219,6 +221,13 @@ pub(super) fn quantity(field: &'static Field, value: &Leaf) -> Result<Quantity, 
             span: value.place.0,
         }),
     }
+}
+
+/// The diameter by which a thread is called.
+fn nominal(pattern: &Pattern) -> Quantity {
+    const PLACES: u8 = 4;
+    let length = pattern.size().length();
+    Quantity::of(length, MILLIMETRE, PLACES).expect("a thread has a diameter")
 }
 
 /// The readings of a number without a unit, in the units that the trade uses

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 
 use crate::query::resolve::{Column as Asked, ColumnOf, Question, Tallied};
 use crate::query::run::answer::{Answer, Column, Group, Tally};
-use crate::query::run::truth;
+use crate::query::run::{judge, truth};
 use crate::record::{Field, FieldKind, Measure, Owner, Row, Value, Written, find_field};
 
 /// Fields of the usual table: one that stands alone adds nothing if it is here.
@@ -22,10 +22,13 @@ pub(super) fn arrange(question: &Question, groups: Groups, answer: &mut Answer) 
     answer.columns = columns(question).iter().map(|column| fill(column, &answer.rows)).collect();
 }
 
-/// Sorts `rows` and keeps as many as are asked for.
+/// Sorts `rows` and keeps as many as are asked for; without an order a stud of which
+/// both ends are named comes first.
 pub(super) fn first(question: &Question, rows: &mut Vec<Row>) {
     if !question.sort.is_empty() {
         rows.sort_by_cached_key(|row| keys(question, row));
+    } else if let Some(filter) = question.filter.as_ref().filter(|test| test.names_ends()) {
+        rows.sort_by_key(|row| !judge::has_both_ends(filter, row));
     }
     rows.truncate(question.first.unwrap_or(usize::MAX));
 }

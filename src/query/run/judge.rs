@@ -147,6 +147,22 @@ pub(super) fn say_which_end(filter: &Test, row: &mut Row) {
     }
 }
 
+/// Whether the ends of a stud are two of the threads that `test` looks for.
+pub(super) fn has_both_ends(test: &Test, row: &Row) -> bool {
+    let (Some(turned), Some(hole)) = (&row.fastener.thread, &row.fastener.hole_thread) else {
+        return false;
+    };
+    match test {
+        Test::All(tests) => tests.iter().any(|test| has_both_ends(test, row)),
+        Test::Any(tests) => {
+            let place = |thread: &Thread| tests.iter().position(|test| asks_for(test, thread));
+            let (one, other) = (place(turned), place(hole));
+            one.is_some() && other.is_some() && one != other
+        }
+        _ => false,
+    }
+}
+
 /// Whether `test` looks for `thread` at either end.
 fn asks_for(test: &Test, thread: &Thread) -> bool {
     match test {

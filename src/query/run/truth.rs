@@ -5,7 +5,7 @@ use std::cmp::Ordering;
 use crate::quantity::Dimension;
 use crate::query::resolve::{Compare, Expr, Name, Operand, Test, coherent, field_of, stem};
 use crate::query::syntax::{Operator, Relation};
-use crate::record::{Field, Measure, NameOf, Row, Value, Written};
+use crate::record::{Field, Measure, NameOf, Row, Stuff, Value, Written, material_of};
 use crate::text::{fold_name, without_accents};
 use crate::thread::{Pattern, Thread};
 
@@ -76,6 +76,10 @@ fn evaluate(test: &Test, row: &Row, part: Part) -> Truth {
             Some(found) => passed(found, (*low, *high), part),
             None => Truth::Unknown,
         },
+        Test::HoleOf(material) => match row.fastener.hole_material.as_deref().map(material_of) {
+            Some(Stuff::Known(found)) => (found == *material).into(),
+            _ => Truth::Unknown,
+        },
         Test::Flag(field) => match field.get(row) {
             Value::Flag(flag) => flag.into(),
             _ => Truth::Unknown,
@@ -94,15 +98,15 @@ pub(crate) fn is_none(text: &str) -> bool {
 }
 
 /// A name without a field: of an assembly, a joint or a part that has its words,
+/// also in a tag, by which a shop names a joint its own way (`cylinder head`);
 /// else of a lube or strength.
 fn bare(name: &Name, row: &Row) -> Truth {
     let joint = &row.fastener.joint;
     match name.what {
         NameOf::Assembly | NameOf::Joint | NameOf::Part => {
-            [&joint.assembly, &joint.name, &row.fastener.part]
-                .into_iter()
-                .any(|text| has_words(text, &name.name))
-                .into()
+            let names = [&joint.assembly, &joint.name, &row.fastener.part];
+            let mut texts = names.into_iter().chain(&row.fastener.tags);
+            texts.any(|text| has_words(text, &name.name)).into()
         }
         _ => match field_of(name.what) {
             Some(field) => with_text(field, row, |t| name.spellings.contains(&fold_name(t))),

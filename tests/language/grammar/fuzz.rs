@@ -2,7 +2,8 @@
 //! parses alike, or with an error whose place is in the text; the tree resolves,
 //! or is refused at a place in the text.
 //!
-//! `CLAMPBOOK_FUZZ=5000000 cargo test --test language any_` makes ten million.
+//! The soak: `CLAMPBOOK_FUZZ=5000000 cargo test --test language any_ -- --nocapture`
+//! makes ten million, and names the slowest single text of each sort.
 
 use std::sync::LazyLock;
 use std::time::{Duration, Instant};
@@ -69,10 +70,16 @@ static BOOK: LazyLock<(Tables, Vocabulary)> = LazyLock::new(|| {
 const LONGEST: Duration = Duration::from_secs(3);
 
 fn check(text: &str) -> bool {
+    timed(text).0
+}
+
+/// Whether `text` is understood, and how long that took.
+fn timed(text: &str) -> (bool, Duration) {
     let began = Instant::now();
     let understood = read(text);
-    assert!(began.elapsed() < LONGEST, "{text:?} took {:?}", began.elapsed());
-    understood
+    let took = began.elapsed();
+    assert!(took < LONGEST, "{text:?} took {took:?}");
+    (understood, took)
 }
 
 /// What is wrong is said of a place in the text.
@@ -115,13 +122,19 @@ fn read(typed: &str) -> bool {
 
 /// Checks texts that `text` gives; at least one in `most` has to be understood,
 /// and at least one refused.
+#[allow(clippy::print_stdout, reason = "a soak says what it covered")]
 fn check_many(seed: u64, most: u64, text: impl Fn(&mut StdRng) -> String) {
     let count = std::env::var("CLAMPBOOK_FUZZ").map_or(COUNT, |count| count.parse().unwrap());
     let mut chance = StdRng::seed_from_u64(seed);
     let mut understood = 0_u64;
+    let mut slowest = (Duration::ZERO, String::new());
     for turn in 0..count {
         let text = text(&mut chance);
-        understood += u64::from(check(&text));
+        let (is_understood, took) = timed(&text);
+        understood += u64::from(is_understood);
+        if took > slowest.0 {
+            slowest = (took, text.clone());
+        }
         if turn % 16 == 0 {
             let _ = tokens(&text, &[]);
             let _ = read_quoted(&text);
@@ -129,6 +142,7 @@ fn check_many(seed: u64, most: u64, text: impl Fn(&mut StdRng) -> String) {
             check(&join_arguments(&[&text, first]));
         }
     }
+    println!("{count} texts, {understood} understood; the slowest {slowest:?}");
     let refused = count - understood;
     assert!(understood * most > count && refused * most > count, "{understood} of {count}");
 }

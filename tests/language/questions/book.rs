@@ -20,6 +20,15 @@ pub(crate) struct Shop {
 
 impl Shop {
     pub(crate) fn new() -> Self {
+        Self::filled(fill)
+    }
+
+    /// Two fasteners of which metals are stated, and one of which nothing is.
+    pub(crate) fn metals() -> Self {
+        Self::filled(fill_metals)
+    }
+
+    fn filled(fill: impl Fn(&Path)) -> Self {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("book");
         fill(&path);
@@ -55,6 +64,30 @@ fn fill(path: &Path) {
     changes.extend(strengths().into_iter().map(Change::PutStrength));
     changes.extend(wrenches().into_iter().map(Change::PutWrench));
     changes.extend(engine().into_iter().chain(pump()).chain([chart()]).map(Change::from));
+    writer.apply(changes).unwrap();
+}
+
+fn fill_metals(path: &Path) {
+    let mut writer = Writer::create(path).unwrap();
+    let mut stainless = strengths().remove(1);
+    "A4-70".clone_into(&mut stainless.name);
+    stainless.aliases.clear();
+    stainless.material = Some(clampbook::record::Material::Stainless);
+    let made = |key, part, strength, hole: &str| {
+        let settings = vec![setting("dry", "9 N·m")];
+        fastener([key, "Tern 40 pump", key, part], "M6x1", strength, settings, |f| {
+            f.hole_material = (!hole.is_empty()).then(|| hole.to_owned());
+        })
+    };
+    let fasteners = [
+        made("plate", "screw, plate", "A4-70", "stainless steel"),
+        made("cover", "bolt, cover", "8.8", "GG25"),
+        made("odd", "bolt, odd", "", ""),
+    ];
+    let mut changes: Vec<Change> = lubes().into_iter().map(Change::PutLube).collect();
+    let classes = strengths().into_iter().chain([stainless]);
+    changes.extend(classes.map(Change::PutStrength));
+    changes.extend(fasteners.map(Change::from));
     writer.apply(changes).unwrap();
 }
 
@@ -174,7 +207,7 @@ fn engine() -> Vec<Fastener> {
             ["stud", MARLOW, "head", "stud, long"],
             "7/16-20",
             "",
-            vec![setting("moly", "70 lb-ft"), setting("oil", "88 lb-ft")],
+            vec![setting("moly", "66 lb-ft"), setting("oil", "82 lb-ft")],
             |f| {
                 f.hole_thread = Some(Thread::parse("7/16-14").unwrap());
                 f.strength.yield_ = Some(Stated::parse("180 ksi").unwrap());

@@ -30,7 +30,7 @@ fn heard(typed: &str) -> String {
 fn each_row_is_heard_and_its_form_prints_back_as_itself() {
     let mut wrong = Vec::new();
     for rule in rules() {
-        let (typed, read) = rule.example;
+        let (typed, read) = (&*rule.example.0, &*rule.example.1);
         let found = heard(typed);
         if found != read {
             wrong.push(format!("{typed}: {found}, not {read}"));
@@ -67,6 +67,20 @@ fn figures_are_heard_as_people_type_them() {
         ("lube:oil", "lube oil"),
         ("lube = oil", "lube oil"),
         ("M10x1.5x40", "M10x1.5 x 40 mm"),
+        ("M8 x 25", "M8 x 25 mm"),
+        ("M8x25 bolts", "M8 x 25 mm bolts"),
+        // 1 mm is a pitch of M8 (ISO 261), 25 mm is none.
+        ("M8x1", "M8x1"),
+        ("5/16-18 x 2-1/2", "5/16-18 x 2-1/2 in"),
+        ("3/8 x 2 in", "3/8 x 2 in"),
+        ("1/4 inch bolts", "1/4 bolts"),
+        ("length 1/4 inch", "length 1/4 inch"),
+        ("bolts over M10", "bolts size over M10"),
+        ("part number R12", "part-number R12"),
+        ("source date over 2020", "source-date over 2020"),
+        ("show joints, parts", "show joint, part"),
+        ("which bolts need sealant?", "bolts has sealant"),
+        ("count \"14\"", "qty \"14\""),
         ("7/16\" bolts", "7/16 bolts"),
         ("length 7/16\"", "length 7/16\""),
         ("torque over 20 N.m and under 50 N.m", "torque over 20 N.m and torque under 50 N.m"),
@@ -87,6 +101,12 @@ fn names_of_the_book_come_first() {
     for typed in ["Max 300", "max 300 torque over 5 N.m", "top cover", "wheel nut", "cover top"] {
         assert_eq!(heard(typed), typed);
     }
+    let mut names = names();
+    for part in ["things", "which way", "metric bolts", "part number", "from here"] {
+        names.add(NameOf::Part, part, part);
+        let found = hear(part, &names).expect("a name");
+        assert_eq!(found.text, part, "a part of that name is that part");
+    }
     assert_eq!(heard("limit 6"), "first 6");
 }
 
@@ -102,6 +122,14 @@ fn what_could_be_read_in_two_ways_is_asked_back() {
         (
             "checked before 2019",
             "the day of a check is not kept: checked-by is a name: write entered-on before 2019, or source-date before 2019",
+        ),
+        (
+            "before 2019",
+            "the day of what?: write source-date before 2019, or entered-on before 2019",
+        ),
+        (
+            "all",
+            "that is the whole book: name a joint or a thread; `tally joint` counts what there is",
         ),
         ("over 800 MPa", "800 MPa of what?: write stress, proof, yield or tensile before it"),
         ("bolts over 90%", "90% of what?: write of-yield, of-proof or combined before it"),
