@@ -341,9 +341,11 @@ fn cell(raw: &RawValue, between: &str) -> String {
 fn figure(text: &str, between: &str) -> Option<String> {
     let Members(members) = serde_json::from_str(text).ok()?;
     let member = |wanted: &[&str]| {
-        let found = members.iter().find(|(key, _)| wanted.contains(&key.to_lowercase().as_str()))?;
+        let found =
+            members.iter().find(|(key, _)| wanted.contains(&key.to_lowercase().as_str()))?;
         Some(cell(found.1, between))
     };
-    let (value, unit) = (member(&["value", "amount", "figure"])?, member(&["unit", "units", "uom"])?);
+    let (value, unit) =
+        (member(&["value", "amount", "figure"])?, member(&["unit", "units", "uom"])?);
     (members.len() == 2).then(|| format!("{value} {unit}"))
 }

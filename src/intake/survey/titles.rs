@@ -103,11 +103,13 @@ fn facts(text: &str, given: &mut Given, names: &Names) {
 fn strength_in(text: &str, names: &Names) -> Option<String> {
     let spaced = text.replace(['(', ')', '[', ']', ',', ';', ':'], " ");
     let words: Vec<&str> = spaced.split_whitespace().collect();
-    let mut found = [2, 1].into_iter().flat_map(|length| words.windows(length)).filter_map(|piece| {
-        let joined = piece.join(" ");
-        let says = joined.contains('.') || joined.starts_with(char::is_alphabetic);
-        strength_named(&joined, names).filter(|_| says && joined.contains(|c: char| c.is_ascii_digit()))
-    });
+    let mut found =
+        [2, 1].into_iter().flat_map(|length| words.windows(length)).filter_map(|piece| {
+            let joined = piece.join(" ");
+            let says = joined.contains('.') || joined.starts_with(char::is_alphabetic);
+            strength_named(&joined, names)
+                .filter(|_| says && joined.contains(|c: char| c.is_ascii_digit()))
+        });
     let first = found.next()?;
     // A title of two grades states none.
     found.all(|other| other == first).then_some(first)
