@@ -268,8 +268,9 @@ fn parts(text: &str, mark: u8, names: &Names) -> (usize, usize) {
             known_heading(cell, names).is_some_and(|heading| heading.weight >= Weight::Weak)
         };
         if row.len() > 1 && widths.len() < 30 {
-            headings =
-                headings.max(row.cells().filter(|cell| !cell.is_empty()).filter(is_known).count());
+            // A row of a million cells is refused further on.
+            let cells = row.cells().take(MOST_COLUMNS).filter(|cell| !cell.is_empty());
+            headings = headings.max(cells.filter(is_known).count());
         }
         widths.push(row.cells().filter(|cell| !cell.is_empty()).count());
     }
