@@ -30,17 +30,32 @@ pub(super) fn begin(before: Vec<String>, words: Rc<Words>) {
     LINE.set(Line { before, words });
 }
 
+/// `program`, offering its options only where nothing else may follow: whoever looks
+/// for a name with Tab has typed no `-`.
+pub(super) fn names_first(mut program: clap::Command) -> clap::Command {
+    fn hidden(program: clap::Command) -> clap::Command {
+        let hide = |arg: clap::Arg| if arg.is_positional() { arg } else { arg.hide(true) };
+        program.mut_args(hide).mut_subcommands(hidden)
+    }
+    // Global options are with each command from here on.
+    program.build();
+    hidden(program)
+}
+
 /// What the last of `typed` may become; the others stand before it.
 pub(super) fn candidates(
-    program: &mut clap::Command,
+    mut program: clap::Command,
     typed: &[String],
     words: &Rc<Words>,
 ) -> Vec<String> {
-    let Some((_, before)) = typed.split_last() else { return Vec::new() };
+    let Some((last, before)) = typed.split_last() else { return Vec::new() };
+    if last.is_empty() {
+        program = names_first(program);
+    }
     begin(before.to_vec(), Rc::clone(words));
     let name = [OsString::from("clampbook")].into_iter();
     let arguments: Vec<OsString> = name.chain(typed.iter().map(OsString::from)).collect();
-    let found = clap_complete::engine::complete(program, arguments, typed.len(), None);
+    let found = clap_complete::engine::complete(&mut program, arguments, typed.len(), None);
     let found = found.unwrap_or_default().into_iter();
     found.map(|one| one.get_value().to_string_lossy().into_owned()).collect()
 }

@@ -53,6 +53,14 @@ pub(super) fn instead(
     Some(format!("`{word}` is no command; write\n  clampbook {before}{line}"))
 }
 
+/// The command that a line of the prompt means by a word of other trades.
+pub(super) fn of_line(line: &str) -> Option<String> {
+    let mut words = line.split_whitespace();
+    let path = otherwise(words.next()?)?;
+    let rest: Vec<String> = words.map(str::to_owned).collect();
+    Some(with(path, &rest))
+}
+
 fn otherwise(word: &str) -> Option<&'static str> {
     let known = OTHERWISE.iter().find(|(words, _)| words.contains(&word));
     known.map(|(_, path)| *path)

@@ -25,12 +25,17 @@ pub(super) fn answer(program: fn() -> clap::Command, arguments: &[OsString]) -> 
     std::env::var_os(VARIABLE)?;
     let typed = arguments.iter().skip_while(|word| *word != "--").skip(2);
     let typed: Vec<String> = typed.map(|word| word.to_string_lossy().into_owned()).collect();
-    let index = std::env::var("_CLAP_COMPLETE_INDEX").ok().and_then(|index| index.parse().ok());
-    let before = index.map_or(typed.len(), |index: usize| index).saturating_sub(1);
+    let index: Option<usize> =
+        std::env::var("_CLAP_COMPLETE_INDEX").ok().and_then(|index| index.parse().ok());
+    let is_empty = index.is_none_or(|index| {
+        index.checked_sub(1).and_then(|at| typed.get(at)).is_none_or(String::is_empty)
+    });
+    let before = index.unwrap_or(typed.len()).saturating_sub(1);
     let before: Vec<String> = typed.into_iter().take(before).collect();
     let words = Rc::new(of_book(&before));
     complete::begin(before, words);
-    let asked = CompleteEnv::with_factory(program).var(VARIABLE).shells(SHELLS);
+    let offering = || if is_empty { complete::names_first(program()) } else { program() };
+    let asked = CompleteEnv::with_factory(offering).var(VARIABLE).shells(SHELLS);
     match asked.try_complete(arguments.iter().cloned(), std::env::current_dir().ok().as_deref()) {
         Ok(true) => Some(ExitCode::SUCCESS),
         Ok(false) => None,

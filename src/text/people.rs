@@ -38,7 +38,8 @@ fn colour_at(text: &str) -> Option<&str> {
     let codes = text.strip_prefix("\u{1b}[")?;
     let (codes, _) = codes.split_once('m')?;
     let is_colour = |code: &str| {
-        matches!(code.parse::<u8>(), Ok(0 | 1 | 2 | 22 | 30..=37 | 39 | 90..=97)) || code.is_empty()
+        matches!(code.parse::<u8>(), Ok(0..=4 | 22..=24 | 30..=37 | 39 | 90..=97))
+            || code.is_empty()
     };
     let is_own = codes.len() <= 12 && codes.split(';').all(is_colour);
     is_own.then(|| &text[..codes.len() + "\u{1b}[m".len()])
@@ -78,7 +79,7 @@ mod tests {
     #[test]
     fn hidden_characters_are_shown_and_own_colours_go_through() {
         let cases = [
-            ("70 lb-ft\n\tµ №", "70 lb-ft\n\tµ №"),
+            ("65 lb-ft\n\tµ №", "65 lb-ft\n\tµ №"),
             ("a\u{1b}]0;title\u{7}b", "a\\u{1b}]0;title\\u{7}b"),
             ("\u{202e}gpj.exe\u{200b}\r", "\\u{202e}gpj.exe\\u{200b}\\u{d}"),
             ("\u{9b}2J\u{ad}\u{61c}\u{e0041}", "\\u{9b}2J\\u{ad}\\u{61c}\\u{e0041}"),
@@ -91,6 +92,9 @@ mod tests {
         let red = "\u{1b}[1;31mLISTED\u{1b}[0m";
         assert_eq!(for_people(red, true), red);
         assert_eq!(for_people(red, false), "\\u{1b}[1;31mLISTED\\u{1b}[0m");
+        // What wrong arguments are answered with.
+        let underlined = "\u{1b}[1m\u{1b}[4mUsage:\u{1b}[0m";
+        assert_eq!(for_people(underlined, true), underlined);
         let mut stream = ForPeople { to: Vec::new(), is_coloured: false };
         stream.write_all("70 N·m \u{202e}x".as_bytes()).unwrap();
         assert_eq!(stream.to, "70 N·m \\u{202e}x".as_bytes());

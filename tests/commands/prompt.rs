@@ -149,6 +149,8 @@ fn the_first_word_of_a_line_may_be_a_command() {
     terminal.line("help passes", "--steps N");
     terminal.line("passes head --steps none", "invalid value");
     terminal.line("lubes \"head", "a quote is not closed");
+    terminal.line("delete marlow-6-rod-bolt-cap", "write: edit marlow-6-rod-bolt-cap --remove");
+    terminal.line("undo", "write: book undo");
     terminal.line("add assembly=A joint=b part=c", "thrown away");
     terminal.keys("quit\r");
     assert_eq!(terminal.end().0, Some(0));

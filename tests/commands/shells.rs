@@ -73,3 +73,32 @@ fn a_saved_question_is_completed_by_its_name() {
     shell.keys("clampbook find --saved fro\t");
     shell.wait("--saved front\\ bolts");
 }
+
+/// With nothing typed names alone are offered; options after `-`, or where no name may
+/// stand.
+#[test]
+fn names_come_before_options() {
+    let home = tempfile::tempdir().expect("a folder");
+    let offered = |words: &[&str]| {
+        let output = std::process::Command::new(env!("CARGO_BIN_EXE_clampbook"))
+            .args([&["--", "clampbook"], words].concat())
+            .env("CLAMPBOOK_COMPLETE", "bash")
+            .env("_CLAP_IFS", "\n")
+            .env("_CLAP_COMPLETE_INDEX", words.len().to_string())
+            .env("HOME", home.path())
+            .env("XDG_DATA_HOME", home.path().join("data"))
+            .output()
+            .expect("the program");
+        let text = String::from_utf8_lossy(&output.stdout).into_owned();
+        text.lines().map(str::to_owned).collect::<Vec<String>>()
+    };
+    let has = |offers: &[String], word: &str| offers.iter().any(|offer| offer == word);
+    for words in [&["--demo", "find", "with", ""][..], &["--demo", "calc", "--lube", ""]] {
+        let names = offered(words);
+        assert!(has(&names, "moly") && names.iter().all(|n| !n.starts_with("--")), "{names:?}");
+    }
+    let commands = offered(&[""]);
+    assert!(has(&commands, "find") && !has(&commands, "--demo"), "{commands:?}");
+    assert!(has(&offered(&["--demo", "find", "moly", "--"]), "--why"));
+    assert!(has(&offered(&["tour", ""]), "--demo"), "{:?}", offered(&["tour", ""]));
+}

@@ -141,8 +141,8 @@ fn what_a_newer_program_wrote_is_refused_by_name_before_anything_is_read() {
             (body.replace(list, &format!("{name}={above}")), format!("{name} {above}"))
         })
         .collect();
-    let with_list = body.replace(lists, &format!("{lists} chamfer=2"));
-    newer.push((with_list, "the list `chamfer`".to_owned()));
+    let with_list = body.replace(lists, &format!("{lists} tomorrow=2"));
+    newer.push((with_list, "the list `tomorrow`".to_owned()));
     newer.push((body.replace("format 3", "format 4") + "something new\n", "format 4".to_owned()));
     for (body, what) in newer {
         fs::write(dir.join("current"), checked(&body)).unwrap();
@@ -197,7 +197,7 @@ fn a_backup_of_a_newer_program_is_refused_by_name() {
         ("\"fastener=", "\"fastener=9", "fastener 9"),
         ("\"form\":3", "\"form\":4", "format 4"),
         ("\"form\":3", "\"form\":2", "never released"),
-        ("\"lists\":\"", "\"other\":2,\"lists\":\"chamfer=2 ", "the list `chamfer`"),
+        ("\"lists\":\"", "\"other\":2,\"lists\":\"tomorrow=2 ", "the list `tomorrow`"),
     ];
     for (old, new, what) in cases {
         let file = folder.path().join("newer.jsonl");

@@ -33,14 +33,14 @@ impl Assistant {
     fn candidates(&self, line: &str) -> (usize, Vec<Offer>) {
         let words = parted(line);
         let Some((last, before)) = words.split_last() else { return (0, Vec::new()) };
-        let mut program = (self.program)();
+        let program = (self.program)();
         let is_command =
             |name: &String| program.get_subcommands().any(|one| one.get_name() == name);
         if !before.first().is_some_and(|first| is_command(&first.text)) {
             return self.words.candidates(line);
         }
         let typed: Vec<String> = words.iter().map(|word| word.text.clone()).collect();
-        let found = complete::candidates(&mut program, &typed, &self.words);
+        let found = complete::candidates(program, &typed, &self.words);
         let offer = |text: String| {
             let needs_quotes = text.contains(' ') || last.open.is_some();
             let quoted = if needs_quotes { format!("\"{text}\"") } else { text.clone() };

@@ -17,6 +17,7 @@ use rustyline::{CompletionType, Config, Editor};
 
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
+use crate::cli::hint;
 use crate::cli::open::{self, Opened};
 use crate::cli::out::Out;
 use crate::cli::question;
@@ -152,7 +153,12 @@ impl Prompt<'_> {
             }
         } else {
             match question::ask(self.globals, line, &self.opened.book) {
-                Ok(answer) => question::draw(&answer, out),
+                Ok(answer) => {
+                    question::draw(&answer, out);
+                    if let Some(command) = hint::of_line(line).filter(|_| answer.rows.is_empty()) {
+                        out.say(&format!("for a command write: {command}"));
+                    }
+                }
                 Err(failure) => {
                     out.failure(&failure);
                 }
