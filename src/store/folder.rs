@@ -102,7 +102,7 @@ impl Current {
     /// is handed back: the book is the new one all the same.
     pub(crate) fn publish(&self, dir: &Path) -> Result<Option<StoreError>, StoreError> {
         let path = dir.join(CURRENT);
-        let failed = |error| StoreError::io("write", &path, error);
+        let failed = |error| StoreError::unchanged("write", &path, error);
         let named = disk::replace(&path, self.print().as_bytes()).map_err(failed)?;
         Ok(named.map_err(failed).err().map(StoreError::after_storing))
     }

@@ -482,3 +482,11 @@ fn no_in_a_flag_column_takes_a_yes_back_and_a_blank_does_not() {
     assert_eq!(no.changes.changed, 1);
     assert!(!no.fasteners[0].settings[0].this_lube_only);
 }
+
+#[test]
+fn a_script_for_a_server_is_refused_by_name() {
+    let script = "-- A book, as SQL\nbegin;\ncreate table \"lube\" (\n  \"name\" text\n);\n";
+    let error = clampbook::intake::read_any(script.as_bytes(), "shop.sql", &plain()).unwrap_err();
+    let error = error.to_string();
+    assert!(error.contains("an SQL script") && error.contains("CSV"), "{error}");
+}
