@@ -30,7 +30,8 @@ pub(super) fn all(book: &Book) -> Result<Vec<Note>, Failure> {
     Ok(book.shelf(SHELF)?)
 }
 
-/// The units of `--units`, else of `CLAMPBOOK_UNITS`, else of the book.
+/// The units of `--units`, else of `CLAMPBOOK_UNITS`; the family that the book keeps
+/// stands first, and the sheet's own beside it.
 pub(super) fn units(globals: &Globals, book: Option<&Book>) -> Result<UnitsWanted, Failure> {
     if let Some(text) = &globals.units {
         return units_of("--units", text);
@@ -39,7 +40,11 @@ pub(super) fn units(globals: &Globals, book: Option<&Book>) -> Result<UnitsWante
         return units_of("CLAMPBOOK_UNITS", &text);
     }
     let of_book = book.map(|book| read(book, UNITS)).transpose()?.flatten();
-    of_book.map_or(Ok(UnitsWanted::AsWritten), |text| units_of("units", &text))
+    match of_book.map(|text| units_of(UNITS, &text)).transpose()? {
+        None => Ok(UnitsWanted::AsWritten),
+        Some(UnitsWanted::System(system)) => Ok(UnitsWanted::First(system)),
+        Some(named) => Ok(named),
+    }
 }
 
 /// The units that `text` names; `option` says where it stands.
