@@ -119,7 +119,7 @@ fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
         lubes: info.lubes,
         strengths: info.strengths,
         bytes: info.bytes,
-        set: settings::all(&opened.book)?.into_iter().map(|note| (note.key, note.text)).collect(),
+        set: opened.book.set().to_vec(),
     };
     out.page(&report::book_page(&facts));
     Ok(Code::Answered)

@@ -20,7 +20,7 @@ pub(super) fn signature(who: Option<&str>, book: &Book) -> Result<Signature, Fai
     let who = who.filter(|who| !who.trim().is_empty());
     let who = match who {
         Some(who) => Some(who.to_owned()),
-        None => settings::read(book, settings::WHO)?.or_else(of_system),
+        None => settings::read(book, settings::WHO).map(str::to_owned).or_else(of_system),
     };
     let when = clock::now().strftime("%Y-%m-%dT%H:%M:%SZ").to_string();
     Ok(Signature { who: who.unwrap_or_default(), when })
