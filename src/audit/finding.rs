@@ -55,6 +55,8 @@ pub enum FindingKind {
     Prevailing,
     /// The sheet's own ratio of two lubes is far from the ratio of their K.
     RatioDiffers,
+    /// Reuse is not stated, and words or the method say that it may be used once.
+    ReuseUnknown,
     /// A wrench past the day on which its calibration was due.
     WrenchOverdue,
     /// A bolt that must not be used again.
@@ -103,6 +105,7 @@ pub static FINDINGS: &[FindingRow] = &[
     row(K::CountDiffers, "count-differs", Doubt, "count the holes and mend the order or the count"),
     row(K::Prevailing, "prevailing-unknown", Doubt, "find out whether the listed torque includes it"),
     row(K::RatioDiffers, "ratio-differs", Doubt, "check the sheet or K; nothing was changed"),
+    row(K::ReuseUnknown, "reuse-unknown", Doubt, "find out whether it may be used again: reuse=single-use, reusable or \"up to 5 cycles\""),
     row(K::WrenchOverdue, "wrench-overdue", Danger, "have it calibrated; `log wrench NAME` says what it tightened"),
     row(K::BoltPastUse, "bolt-past-use", Danger, "scrap it and enter the new bolt in its set"),
     row(K::OtherLube, "other-lube", Danger, "each torque is for its own lube only: take it apart, clean it and pull it again"),

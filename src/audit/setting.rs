@@ -1,12 +1,25 @@
 //! Doubts about one setting: missing parts, strength, units.
 
+use std::sync::LazyLock;
+
 use crate::audit::{Finding, FindingKind};
 use crate::mechanics::{Bounds, Plausible, exceeds, judge};
 use crate::quantity::{Extent, Ratio, Stated, Stress, Torque};
-use crate::record::{Derived, Fastener, Method, Prevailing, Setting, Tables, derive, lube_ratios};
+use crate::record::duty_words::{reuse_word, shown};
+use crate::record::{
+    Derived, Fastener, Method, Phrases, Prevailing, Setting, Tables, derive, lube_ratios,
+};
 
 /// Above this share a setting is near proof, or near yield with torsion.
 const NEAR: f64 = 0.9;
+
+/// Words for a part that is new each time beside the fastener: a note with one does
+/// not say whether the fastener itself may be used again. Common practice, no source.
+#[rustfmt::skip] // one language a row
+static NEW_PART: &[&str] = &[
+    "new copper", "new crush", "new gasket*", "new lock*", "new o ring*", "new ring*", "new seal*", "new tab*", "new washer*",
+    "neue dichtung*", "neuer dichtring*", "neue scheibe*", "joint neuf", "joints neufs", "rondelle neuve", "guarnizione nuova", "rondella nuova", "junta nueva", "arandela nueva",
+];
 
 /// Adds what is to be said of the settings of `fastener`.
 pub(super) fn check(fastener: &Fastener, tables: &Tables, found: &mut Vec<Finding>) {
@@ -20,12 +33,34 @@ pub(super) fn check(fastener: &Fastener, tables: &Tables, found: &mut Vec<Findin
         units(fastener, setting, tables, &derived, found);
     }
     ratios(fastener, tables, found);
+    found.extend(reuse(fastener));
     if fastener.prevailing_rule == Some(Prevailing::Unknown) {
         let reason = "a locking thread, and the sheet does not say whether its torque is included";
         let torques: Vec<String> = fastener.settings.iter().map(Setting::in_words).collect();
         let finding = Finding::about(FindingKind::Prevailing, fastener, reason);
         found.push(finding.resting_on(torques.join(", ")));
     }
+}
+
+/// Reuse that is not stated where a word or an angle asks for it.
+fn reuse(fastener: &Fastener) -> Option<Finding> {
+    static PHRASES: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(NEW_PART.iter().copied()));
+    if fastener.reuse.is_some() {
+        return None;
+    }
+    let new_part = || Some(NEW_PART[PHRASES.first_in(fastener.notes.as_deref()?)?]);
+    let word = reuse_word(fastener).map(|(_, word)| word).or_else(new_part).map(shown);
+    let turned = |setting: &&Setting| {
+        !setting.superseded && matches!(setting.method, Method::TorqueAngle | Method::Angle)
+    };
+    let by_angle = fastener.settings.iter().find(turned).map(Setting::in_words);
+    let why = match (word, by_angle) {
+        (Some(word), _) => format!("it says `{word}`"),
+        (None, Some(angle)) => format!("{angle} may stretch it for good"),
+        (None, None) => return None,
+    };
+    let reason = format!("{why}, and reuse is not stated");
+    Some(Finding::about(FindingKind::ReuseUnknown, fastener, &*reason).resting_on(&reason))
 }
 
 fn missing(fastener: &Fastener, setting: &Setting, found: &mut Vec<Finding>) {
@@ -48,6 +83,14 @@ fn strength(fastener: &Fastener, setting: &Setting, derived: &Derived, found: &m
         found.push(finding.resting_on(format!("{share:.4} of proof")));
     } else if let Some(share) = derived.combined.filter(|share| exceeds(*share, NEAR)) {
         let reason = format!("{} of yield with the torsion of tightening", percent(share));
+        let finding = Finding::of(FindingKind::NearProof, fastener, setting, reason);
+        found.push(finding.resting_on(format!("{share:.4} of yield")));
+    } else if let (None, Some(share)) = (derived.proof, derived.of_yield)
+        && exceeds(share, NEAR)
+    {
+        // A sheet that states yield alone has no proof to be near to.
+        let section = derived.section.map(|place| format!(" in the {place}")).unwrap_or_default();
+        let reason = format!("{} of yield{section} by our K", percent(share));
         let finding = Finding::of(FindingKind::NearProof, fastener, setting, reason);
         found.push(finding.resting_on(format!("{share:.4} of yield")));
     }

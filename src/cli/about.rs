@@ -17,22 +17,25 @@ where that is allowed, and says why where it is not.";
 /// Lines to begin with.
 pub(super) const EXAMPLES: &str = "\
 Examples:
-  clampbook --demo find 7/16-20 with moly, oil, dry
+  clampbook --demo find coupling half with oil, anti-seize, dry
   clampbook find M10 torque over 60 N.m
-  clampbook lubes head stud
-  clampbook calc 7/16-20 --yield 180ksi --lube moly --target \"75% yield\"
+  clampbook lubes suction flange
+  clampbook calc M16 --strength 10.9 --lube oil --target \"75% proof\"
   clampbook import shop.csv --dry-run";
 
 /// A question in short.
 pub(super) const QUESTIONS: &[(&str, &str)] = &[
-    ("7/16-20 stud", "those with these words, in any order"),
-    ("assembly \"Marlow 6\" head", "a name of several words in quotes"),
+    ("M16 flange", "those with these words, in any order"),
+    ("assembly \"Dunlin 2 mill\" drive", "a name of several words in quotes"),
     ("torque over 60 N.m and lube oil", "fields compared, joined by and, or, not"),
-    ("7/16-20 with moly, dry", "restated for the lube in hand, or why not"),
-    ("head keep of-proof over 80%", "only rows with such a result"),
-    ("head show part, torque sort torque down first 10", "which columns, in which order, how many"),
-    ("head units metric", "in these units"),
-    ("head on W2", "with this wrench of the book"),
+    ("M16 with moly, dry", "restated for the lube in hand, or why not"),
+    ("flange with oil keep of-proof over 60%", "only rows with such a result"),
+    (
+        "drive show part, torque sort torque down first 10",
+        "which columns, in which order, how many",
+    ),
+    ("bolster units metric", "in these units"),
+    ("drive on W4", "with this wrench of the book"),
 ];
 
 /// What the exit code says.

@@ -21,15 +21,16 @@ use crate::text::{fold_name, nearest};
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Example:
-  clampbook add assembly=\"Marlow 6\" joint=head part=\"bolt, short\" thread=3/8-16 \\
-      lube=oil torque=\"33 lb-ft\" source=\"Sheet H7 p. 2\"
+  clampbook add assembly=\"Tern 40 pump\" joint=cover part=bolt thread=M10x1.5 \\
+      lube=oil torque=\"38 N·m\" source=\"Sheet P2 p. 2\"
   clampbook add wrench W2 low=\"20 lb-ft\" high=\"150 lb-ft\" graduation=\"1 lb-ft\" \\
-      calibrated=2026-01-10
-  clampbook add layout \"Marlow 6 head\" file=head.csv notes=\"front on the left\"
+      calibrated=2026-01-10 found=good
+  clampbook add layout \"Dunlin 2 gear case\" file=case.csv notes=\"shaft on the left\"
   clampbook add set R12 fastener=marlow-6-rod-bolt bolts=\"1: new 1.9986 in; 2: new 1.9987 in\"
 
 A wrench has low, high, graduation, shop-low, shop-high (the part of its scale
-that the shop trusts), lever, calibrated, due, notes. A layout's file is a table
+that the shop trusts), lever, calibrated (a day, added to those before), found
+(good or out, before anything was adjusted), due, notes. A layout's file is a table
 of coordinates: hole, x mm, y mm and, if there are any, group.")]
 pub(super) struct Add {
     /// What is known of it, the fields being those of `list fields`; or wrench

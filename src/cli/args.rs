@@ -71,7 +71,7 @@ pub(super) enum Command {
     Log(Box<Log>),
     /// The book itself
     Book(Book),
-    /// The demo shop in six steps, each a command that is shown and run
+    /// The demo shop in seven steps, each a command that is shown and run
     #[command(after_long_help = "Example:\n  clampbook tour")]
     Tour,
     /// A completion script for a shell

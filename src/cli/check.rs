@@ -24,7 +24,7 @@ const SHELF: &str = "acknowledged";
 #[command(after_long_help = "\
 Examples:
   clampbook check
-  clampbook check assembly \"Marlow 6\"
+  clampbook check assembly \"Dunlin 2 mill\"
   clampbook check --acknowledge k7m2qd --note \"maker confirmed by letter\"
   clampbook check --withdraw k7m2qd
 
@@ -67,7 +67,7 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
     let progress = Progress::of("checking", globals);
     let judged = look(&fasteners, &opened.book, check.question.is_empty())?;
     drop(progress);
-    let read = fasteners.len();
+    let read = fasteners.iter().filter(|fastener| !fastener.is_chart()).count();
     out.page(&report::audit_page(&judged, read));
     let open = judged.iter().any(Judged::is_open);
     Ok(if open { Code::Nothing } else { Code::Answered })

@@ -25,14 +25,14 @@ use crate::text::{fold_name, nearest};
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
-  clampbook edit marlow-6-head-bolt-short count=6 grip=\"2.5 in\"
-  clampbook edit marlow-6-head-stud-long/oil torque=\"90 lb-ft\" source=\"Sheet H8 p. 1\"
-  clampbook edit marlow-6-head-stud-long/oil recheck=
-  clampbook edit marlow-6-head-stud-long --history
+  clampbook edit stilt-60-press-bolster-bolt-bolster count=8 grip=\"3.5 in\"
+  clampbook edit dunlin-2-mill-drive-bolt-coupling-half/oil torque=\"205 N·m\" source=\"Sheet D p. 1\"
+  clampbook edit dunlin-2-mill-drive-bolt-coupling-half/oil retorque=
+  clampbook edit dunlin-2-mill-drive-bolt-coupling-half --history
   clampbook edit lube moly k=0.13 source=\"own bench test, 2026\"
   clampbook edit wrench W2 shop-low=\"30 lb-ft\" shop-high=\"140 lb-ft\"
-  clampbook edit wrench W2 calibrated=2026-05-04 due=
-  clampbook edit layout \"Marlow 6 head\" --remove")]
+  clampbook edit wrench W2 calibrated=2026-05-04 found=out due=
+  clampbook edit layout \"Dunlin 2 gear case\" --remove")]
 pub(super) struct Edit {
     /// KEY of a fastener, KEY/LUBE of a setting, or lube, wrench, layout or set
     /// NAME; then the fields, an empty value being "not stated"

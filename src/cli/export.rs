@@ -24,12 +24,13 @@ use crate::store::{Access, Book, StoreError};
 Examples:
   clampbook export > shop.csv
   clampbook export --file shop.xlsx
-  clampbook export --format csv assembly \"Marlow 6\" > marlow.csv
-  clampbook export --format json joint head
+  clampbook export --format csv assembly \"Dunlin 2 mill\" > mill.csv
+  clampbook export --format json joint drive
   clampbook export --file shop.sql && sqlite3 shop.db < shop.sql
 
-What export writes, import reads back as it was. The SQL script makes its tables
-and fills them, in SQLite and in PostgreSQL; its view `sheet` is what CSV shows.")]
+What export writes, import reads back as it was, but for the SQL script and a file of
+no rows. The script makes its tables and fills them, in SQLite and in PostgreSQL; its
+view `sheet` is what CSV shows. Lubes and strengths of your own travel in a backup.")]
 pub(super) struct Export {
     /// Only the fasteners that this question finds
     #[arg(value_name = "QUESTION", add = complete::question())]

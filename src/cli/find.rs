@@ -19,10 +19,10 @@ Examples:
   clampbook find cylinder head, moly or oil
   clampbook find M10 torque over 60 N.m
   clampbook find 7/16-20 with moly keep of-proof over 80%
-  clampbook find joint head show part, lube, torque, clamp sort torque down first 10
-  clampbook find --save heads head, moly or oil
-  clampbook find --saved heads
-  clampbook find short head bolt with oil
+  clampbook find joint drive show part, lube, torque, clamp sort torque down first 10
+  clampbook find --save flanges flange, moly or oil
+  clampbook find --saved flanges
+  clampbook find bolster bolt with anti-seize
   clampbook find no lube
 In a shell, quote a question that has any of < > * ( ) \" ' & | ; ! # $ in it, or
 write the word: over, under, times. Nothing else needs quotes.

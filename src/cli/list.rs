@@ -19,7 +19,7 @@ Examples:
   clampbook list strengths --why
   clampbook list strengths --format json
   clampbook list questions
-  clampbook list questions --delete heads")]
+  clampbook list questions --delete flanges")]
 pub(super) struct List {
     /// What to list
     #[arg(value_enum)]

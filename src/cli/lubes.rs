@@ -17,10 +17,10 @@ use crate::report;
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
-  clampbook lubes head stud
-  clampbook lubes joint head, 7/16-20
-  clampbook lubes head stud --chart
-  clampbook lubes assembly \"Marlow 6\", rod
+  clampbook lubes suction flange
+  clampbook lubes joint drive, M16
+  clampbook lubes suction flange --chart
+  clampbook lubes assembly \"Stilt 60 press\", bolster
 
 One table for each fastener: every lube with its torque, or the reason why there
 is none, and what the listed torque would do with a wrong one.")]

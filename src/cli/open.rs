@@ -18,7 +18,7 @@ use crate::store::{Book, StoreError, Writer};
 
 /// What to do after a first run that asked something.
 const NEXT: &str = "
-  clampbook tour                        shows an invented shop in six steps
+  clampbook tour                        shows an invented shop in seven steps
   clampbook import FILE --dry-run       looks at your own specs";
 
 /// A folder with what must live as long as it is used.

@@ -23,8 +23,8 @@ Examples:
   clampbook order grid 2x5
   clampbook order row 9
   clampbook order layout cover.csv
-  clampbook order layout \"Marlow 6 cover\"
-  clampbook order head --layout \"Marlow 6 head.csv\"
+  clampbook order layout \"Dunlin 2 gear case\"
+  clampbook order gear case --layout \"gear case.csv\"
 
 A layout is a table of coordinates: columns hole, x mm, y mm and, if there are
 any, group; x to the right and y away, looking at the heads.

@@ -1,21 +1,33 @@
 //! The reference tables and the demo shop, compiled into the program.
 
+use std::any::Any;
 use std::fmt::Display;
 use std::path::Path;
+
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
 
 use crate::cli::clock::WAIT;
 use crate::cli::exit::Failure;
 use crate::intake::{self, EmptyBook, Options};
-use crate::record::{Fastener, Tables, read_layout};
+use crate::record::{
+    BOLT_SETS, BoltSet, Fastener, LOG_LINES, Layout, Pull, RecordTable, Snapshot, Tables, WRENCHES,
+    Wrench, read_layout, setting_keys,
+};
 use crate::store::{Change, Contents, StoreError, Writer};
 
 const LUBES: &str = include_str!("../../seed-data/lubes.csv");
 const STRENGTHS: &str = include_str!("../../seed-data/strengths.csv");
 const CHARTS: &str = include_str!("../../seed-data/charts.csv");
 const DEMO: &str = include_str!("../../seed-data/demo.csv");
-const WRENCHES: &str = include_str!("../../seed-data/wrenches.csv");
-/// The layout that the demo's head names, and where its holes lie.
-const HEAD: (&str, &str) = ("Marlow 6 head", include_str!("../../seed-data/Marlow 6 head.csv"));
+const WRENCHES_FILE: &str = include_str!("../../seed-data/wrenches.csv");
+const SETS: &str = include_str!("../../seed-data/sets.csv");
+const LOG: &str = include_str!("../../seed-data/log.csv");
+/// The layouts that joints of the demo name, and where their holes lie.
+const LAYOUTS: [(&str, &str); 2] = [
+    ("Dunlin 2 gear case", include_str!("../../seed-data/Dunlin 2 gear case.csv")),
+    ("Marlow 6 head", include_str!("../../seed-data/Marlow 6 head.csv")),
+];
 
 /// The reference lubes and strengths.
 pub(super) fn reference() -> Result<Tables, Failure> {
@@ -39,28 +51,88 @@ pub(super) fn create(dir: &Path) -> Result<(), Failure> {
     fill(dir, tables, charts, Vec::new())
 }
 
-/// Creates a book with the demo shop too, its wrenches and its layout.
+/// Creates a book with the demo shop too, its bench and its log.
 pub(super) fn create_demo(dir: &Path) -> Result<(), Failure> {
     let tables = reference()?;
     let mut all = fasteners(DEMO, "demo.csv", &tables)?;
+    let bench = bench(&all)?;
     all.extend(fasteners(CHARTS, "charts.csv", &tables)?);
-    fill(dir, tables, all, bench()?)
+    fill(dir, tables, all, bench)
 }
 
-/// The wrenches of the demo shop and the layout of its head.
-fn bench() -> Result<Vec<Change>, Failure> {
-    let file = "wrenches.csv";
-    let wrenches = intake::reference::read_wrenches(WRENCHES.as_bytes(), file)
+/// The wrenches, bolt sets and layouts of the demo shop, and its log.
+fn bench(fasteners: &[Fastener]) -> Result<Vec<Change>, Failure> {
+    let wrenches: Vec<Wrench> = plain(WRENCHES_FILE, "wrenches.csv", &WRENCHES)?;
+    let sets: Vec<BoltSet> = plain(SETS, "sets.csv", &BOLT_SETS)?;
+    let log = log(fasteners, &wrenches)?;
+    let layouts = LAYOUTS.iter().map(|(name, table)| layout(name, table));
+    let layouts: Vec<Layout> = layouts.collect::<Result<_, _>>()?;
+    let wrenches = wrenches.into_iter().map(Change::PutWrench);
+    let sets = sets.into_iter().map(Change::PutBoltSet);
+    let layouts = layouts.into_iter().map(Change::PutLayout);
+    Ok(wrenches.chain(sets).chain(layouts).chain([Change::AppendPulls(log)]).collect())
+}
+
+fn plain<T: Default + Any>(
+    text: &str,
+    file: &str,
+    table: &'static RecordTable,
+) -> Result<Vec<T>, Failure> {
+    let read = intake::reference::read_plain(text.as_bytes(), file, table)
         .map_err(|error| broken(file, error))?;
-    if let Some(cell) = wrenches.verdicts.first() {
-        return Err(broken(file, format!("{}: {}", cell.place.address(), cell.reason)));
+    match read.verdicts.first() {
+        Some(cell) => Err(broken(file, format!("{}: {}", cell.place.address(), cell.reason))),
+        None => Ok(read.records),
     }
-    let (name, table) = HEAD;
+}
+
+fn layout(name: &str, table: &str) -> Result<Layout, Failure> {
     let table = intake::read_table(table.as_bytes(), name).map_err(|error| broken(name, error))?;
-    let layout = read_layout(name, &table.headings, table.delimiter, table.rows())
-        .map_err(|error| broken(name, error))?;
-    let wrenches = wrenches.records.into_iter().map(Change::PutWrench);
-    Ok(wrenches.chain([Change::PutLayout(layout)]).collect())
+    read_layout(name, &table.headings, table.delimiter, table.rows())
+        .map_err(|error| broken(name, error))
+}
+
+/// The log of the demo shop: beside what is typed of a line each row has its time,
+/// the key of its setting and the line that it corrects.
+fn log(fasteners: &[Fastener], wrenches: &[Wrench]) -> Result<Vec<Pull>, Failure> {
+    let file = "log.csv";
+    let table = intake::read_table(LOG.as_bytes(), file).map_err(|error| broken(file, error))?;
+    let line = |(line, cells): (u32, Vec<&str>)| {
+        let cell = |heading: &str| {
+            let at = table.headings.iter().position(|known| known == heading);
+            at.and_then(|at| cells.get(at)).copied().unwrap_or_default().to_owned()
+        };
+        pull(&cell, fasteners, wrenches).map_err(|why| broken(file, format!("line {line}: {why}")))
+    };
+    table.rows().map(line).collect()
+}
+
+/// A line of the log from its cells.
+fn pull(
+    cell: &dyn Fn(&str) -> String,
+    fasteners: &[Fastener],
+    wrenches: &[Wrench],
+) -> Result<Pull, String> {
+    let key = cell("setting");
+    let setting = fasteners.iter().find_map(|fastener| {
+        let at = setting_keys(fastener).iter().position(|known| *known == key)?;
+        Some((fastener, &fastener.settings[at]))
+    });
+    let (fastener, setting) = setting.ok_or_else(|| format!("no setting has the key `{key}`"))?;
+    let at: Timestamp = cell("at").parse().map_err(|error: jiff::Error| error.to_string())?;
+    let (joint, spec) = (&fastener.joint, Snapshot::of(fastener, setting, &key, 1));
+    let mut pull = Pull::new("", at, &joint.assembly, &joint.name, spec);
+    pull.corrects = cell("corrects").parse().ok();
+    for field in LOG_LINES.fields {
+        field.set(&mut pull, &cell(field.name)).map_err(|error| error.to_string())?;
+    }
+    if let Some(used) = &pull.wrench {
+        let wrench = wrenches.iter().find(|wrench| wrench.name == used.name);
+        let day = at.to_zoned_datetime(TimeZone::UTC).date();
+        pull.wrench =
+            Some(wrench.ok_or_else(|| format!("no wrench `{}`", used.name))?.used_on(day));
+    }
+    Ok(pull)
 }
 
 fn fill(

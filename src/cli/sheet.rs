@@ -30,9 +30,9 @@ pub(super) enum Paper {
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
-  clampbook sheet head moly -o head.html
-  clampbook sheet assembly \"Marlow 6\" -o build.html --paper letter
-  clampbook sheet assembly \"Marlow 6\" --pocket -o card.html
+  clampbook sheet suction flange oil -o flange.html
+  clampbook sheet assembly \"Dunlin 2 mill\" -o build.html --paper letter
+  clampbook sheet assembly \"Dunlin 2 mill\" --pocket -o card.html
 
 One page for each joint. The file needs no network and no script; print it from
 a browser, which also saves it as PDF.")]

@@ -1,28 +1,35 @@
-//! `tour`: the demo shop in six steps, each a command that is shown and run.
+//! `tour`: the demo shop in seven steps, each a command that is shown and run.
 
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
 use crate::cli::{ask, open, seed};
 
 /// What a step shows, and its command after the program's name.
-const STEPS: [(&str, &[&str]); 6] = [
+const STEPS: [(&str, &[&str]); 7] = [
     (
         "A figure: words of the joint, in any order. LISTED is what the maker's sheet says.",
-        &["find", "head", "stud"],
+        &["find", "suction", "flange"],
     ),
     (
         "The lube in hand is another one: restated where that is allowed, refused where not.",
-        &["find", "7/16-20", "stud", "with", "anti-seize,", "dry"],
+        &["find", "coupling", "half", "with", "anti-seize,", "dry"],
     ),
     (
         "What a wrong lube does to the bolt if the figure is pulled as it stands.",
-        &["lubes", "head", "stud"],
+        &["lubes", "bolster"],
     ),
     (
         "The steps for a wrench of the shop, in what it can show.",
-        &["passes", "head", "stud", "moly", "--wrench", "W2"],
+        &["passes", "coupling", "half", "moly", "--wrench", "W4"],
     ),
-    ("The order in which the bolts are pulled, with their places.", &["order", "joint", "head"]),
+    (
+        "The order in which the bolts are pulled, with their places: these are not evenly spaced.",
+        &["order", "gear", "case"],
+    ),
+    (
+        "A wrench was found out of tolerance: what it is said to have tightened till then.",
+        &["log", "wrench", "W4"],
+    ),
     ("What is wrong or doubtful in the book, each with a mark.", &["check", "Tern", "40", "pump"]),
 ];
 

@@ -7,7 +7,6 @@
 
 mod chart;
 mod compare;
-mod duty_words;
 mod limits;
 mod lubes;
 mod refusal;

@@ -2,10 +2,10 @@
 //! at the [`Shape`] and at the two lubes, at nothing else.
 
 use crate::correction::Refusal;
-use crate::correction::duty_words::{Said, shown};
 use crate::correction::shape::Shape;
 use crate::mechanics::exceeds;
 use crate::quantity::Extent;
+use crate::record::duty_words::{Said, shown};
 use crate::record::{
     Basis, Duty, Finish, FinishStated, Kind, Lube, LubeClass, Material, Method, Reuse, Setting,
     Stuff, Tables, Unsettled, lube_finish, lube_material,
@@ -77,6 +77,17 @@ pub(super) fn words(shape: &Shape<'_>) -> Result<(), Refusal> {
     if let Some((_, word)) = shape.reuse_word() {
         return Err(Refusal::ReuseWord { word: shown(word).to_owned(), key: key(shape) });
     }
+    duty_in_words(shape)
+}
+
+/// The rules about a torque for a target clamp: where the maker's procedure governs,
+/// none is computed.
+pub(super) fn target(shape: &Shape<'_>) -> Result<(), Refusal> {
+    duty(shape)?;
+    duty_in_words(shape)
+}
+
+fn duty_in_words(shape: &Shape<'_>) -> Result<(), Refusal> {
     let Some((said, word)) = shape.duty_word() else {
         return match shape.locking_word() {
             Some(word) => {

@@ -1,8 +1,8 @@
 //! Everything of a setting and its fastener that decides whether it may be
 //! restated. The rules see this and nothing else.
 
-use crate::correction::duty_words::{Said, duty_word, locking_word, reuse_word};
 use crate::quantity::{Extent, Torque};
+use crate::record::duty_words::{Said, duty_word, locking_word, reuse_word};
 use crate::record::{
     Basis, Derived, Duty, Fastener, FinishStated, Kind, Lube, Lubes, Method, Prevailing, Reuse,
     Setting, Stuff, Tables, Unsettled, bolt_material, derive, finish_of, hole_material,

@@ -5,7 +5,8 @@ use std::sync::Arc;
 use crate::correction::Refusal;
 use crate::correction::limits::{cautions, limits};
 use crate::correction::restate::{computed_setting, written};
-use crate::correction::rules::is_of_finish;
+use crate::correction::rules::{self, is_of_finish};
+use crate::correction::shape::Shape;
 use crate::mechanics::{self, Target};
 use crate::quantity::{Extent, Unit};
 use crate::record::{
@@ -15,7 +16,8 @@ use crate::record::{
 
 /// The torque that brings `fastener` to `target` with `lube`, in `unit`. A
 /// result above proof is refused like any computed value, and so is a factor
-/// that was not measured on such a bolt or finish.
+/// that was not measured on such a bolt or finish, and a joint whose maker's
+/// procedure governs.
 pub fn target_torque(
     fastener: &Arc<Fastener>,
     target: Target,
@@ -23,6 +25,8 @@ pub fn target_torque(
     unit: &'static Unit,
     tables: &Tables,
 ) -> Result<Row, Refusal> {
+    let bare = Setting::new(Method::Torque, Basis::Computed);
+    rules::target(&Shape::of_setting(fastener, &bare, tables))?;
     if let Some(reason) = foreign_factor(fastener, lube, tables) {
         return Err(Refusal::Arithmetic(reason));
     }

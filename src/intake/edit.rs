@@ -39,7 +39,7 @@ fn cells_in_words(cells: &[CellVerdict]) -> String {
     words.join("\n")
 }
 
-/// One verdict in a sentence: `Torque "70": has no unit; write 70 lb-ft`.
+/// One verdict in a sentence: `Torque "65": has no unit; write 65 lb-ft`.
 pub fn cell_in_words(cell: &CellVerdict) -> String {
     let header = if cell.place.header.is_empty() { "row" } else { &cell.place.header };
     let raw = if cell.raw.is_empty() { String::new() } else { format!(" `{}`", cell.raw) };

@@ -210,7 +210,9 @@ fn thread(field: &'static Field, cell: &str, context: Context) -> Reading<Patch>
         if let Some(length) = &found.length {
             read_as = format!("{read_as} x {length}");
         }
-        let notes = found.is_assumed.then(|| "pitch assumed".to_owned()).into_iter().collect();
+        // Who types `thread=M10` sees what it was read as; a sheet's reader does not.
+        let is_noted = found.is_assumed && !context.names.is_typed;
+        let notes = is_noted.then(|| "pitch assumed".to_owned()).into_iter().collect();
         let hole = found.hole.map_or(Value::NotStated, |hole| Value::Thread(Cow::Owned(hole)));
         let patch = Patch::value(field, Value::Thread(Cow::Owned(found.thread)));
         let patch = patch.and(HOLE_THREAD, hole).and(LENGTH, Value::stated(found.length));

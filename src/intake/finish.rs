@@ -76,7 +76,7 @@ pub(crate) fn finish(
     around: Around,
     notes: &mut RowNotes,
 ) -> Finished {
-    strength(&mut draft, options, tables, notes);
+    strength(&mut draft, options, around.given, tables, notes);
     names(&mut draft, options, around, notes);
     bearing(&mut draft, notes);
     ends(&mut draft, notes);
@@ -187,7 +187,13 @@ fn part(draft: &mut Draft, has_key: bool, is_typed: bool, notes: &mut RowNotes) 
     notes.echo("part", "part-from-thread", "no part is named: called by thread and grade");
 }
 
-fn strength(draft: &mut Draft, options: &Options, tables: &Tables, notes: &mut RowNotes) {
+fn strength(
+    draft: &mut Draft,
+    options: &Options,
+    given: &Given,
+    tables: &Tables,
+    notes: &mut RowNotes,
+) {
     let strength = &mut draft.fastener.strength;
     let has_figures =
         strength.proof.is_some() || strength.yield_.is_some() || strength.tensile.is_some();
@@ -216,7 +222,11 @@ fn strength(draft: &mut Draft, options: &Options, tables: &Tables, notes: &mut R
     }
     let strength = &mut draft.fastener.strength;
     if strength.is_unstated()
-        && let Some(class) = options.strength.as_ref().and_then(|name| tables.strength(name))
+        && let Some(class) = options
+            .strength
+            .as_ref()
+            .or(given.strength.as_ref())
+            .and_then(|name| tables.strength(name))
     {
         strength.name = Some(class.name.clone());
     }

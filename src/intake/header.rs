@@ -202,6 +202,15 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
     if let Some(angle) = candidates.iter().find_map(|(words, _)| numbered_angle(words)) {
         return Some(Heading { weight: Weight::Strong, ..Heading::plain(text, angle) });
     }
+    // `Bolt/where`: two words of headings, the first one's column.
+    let pieces = || text.split('/').map(|piece| meanings(&fold_header(piece)));
+    if text.contains('/')
+        && pieces().all(|known| known.is_some())
+        && let Some((mut columns, _)) = pieces().next().flatten()
+    {
+        let plain = Heading::plain(text, columns.remove(0));
+        return Some(Heading { others: columns, weight: Weight::Strong, ..plain });
+    }
     for inside in &parts.inside {
         if let Some((mut columns, weight)) = meanings(&fold_header(inside)) {
             let (column, units) = (columns.remove(0), parts.units.clone());
@@ -425,7 +434,7 @@ impl Peeled {
             true => says || self.step.is_some() || is_condition || named || self.low || self.high,
             false => has_unit,
         };
-        // `70 lb-ft` is a figure.
+        // `65 lb-ft` is a figure.
         let is_figure = self.left.iter().any(|word| word.starts_with(|c: char| c.is_ascii_digit()));
         if !is_head || is_figure || (!is_whole && nearly_lube(text, names).is_some()) {
             return None;

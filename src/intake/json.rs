@@ -327,6 +327,7 @@ fn cell(raw: &RawValue, between: &str) -> String {
             }
             Err(_) => text.to_owned(),
         },
+        Some(b'{') => figure(text, between).unwrap_or_else(|| text.to_owned()),
         _ => match text {
             "null" => String::new(),
             "true" => "yes".to_owned(),
@@ -334,4 +335,17 @@ fn cell(raw: &RawValue, between: &str) -> String {
             other => other.to_owned(),
         },
     }
+}
+
+/// `{"value": 190, "unit": "Nm"}` as the cell `190 Nm`.
+fn figure(text: &str, between: &str) -> Option<String> {
+    let Members(members) = serde_json::from_str(text).ok()?;
+    let member = |wanted: &[&str]| {
+        let found =
+            members.iter().find(|(key, _)| wanted.contains(&key.to_lowercase().as_str()))?;
+        Some(cell(found.1, between))
+    };
+    let (value, unit) =
+        (member(&["value", "amount", "figure"])?, member(&["unit", "units", "uom"])?);
+    (members.len() == 2).then(|| format!("{value} {unit}"))
 }

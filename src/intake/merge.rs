@@ -329,7 +329,7 @@ fn disagrees(old: &Setting, new: &Setting) -> bool {
 
 fn overlap(one: Extent<Torque>, other: Extent<Torque>) -> bool {
     let low = |extent: Extent<Torque>| extent.low().map_or(0.0, Torque::nm);
-    // Half a per cent: 70 lb-ft and 95 N·m are the same figure.
+    // Half a per cent: 65 lb-ft and 88 N·m are the same figure.
     let slack = 0.005 * one.high().nm();
     low(one) <= other.high().nm() + slack && low(other) <= one.high().nm() + slack
 }

@@ -55,6 +55,10 @@ fn kind_of(first: &[u8], name: &str, options: &Options) -> Result<Kind, IntakeEr
     if first.starts_with(&[0xd0, 0xcf, 0x11, 0xe0]) {
         return Err(notation(name, "an old binary workbook", "save it as XLSX, ODS or CSV"));
     }
+    if first.starts_with(b"-- ") && first.windows(12).any(|piece| piece == b"create table") {
+        let advice = "export it as CSV, XLSX or JSON, which import reads";
+        return Err(notation(name, "an SQL script", advice));
+    }
     if let Some(kind) = packed_as(first) {
         return Err(notation(name, kind, "unpack it, and import what is inside"));
     }

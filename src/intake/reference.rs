@@ -1,6 +1,8 @@
-//! Files of records that are kept by name: lubes, strengths, wrenches. The
+//! Files of records that are kept by name: lubes, strengths, wrenches, bolt sets. The
 //! columns are the fields of their tables in [`crate::record`]; lines of a strength
 //! that have one name belong together.
+
+use std::any::Any;
 
 use crate::intake::cells::{read_choice, read_flag};
 use crate::intake::header::fold_header;
@@ -10,7 +12,6 @@ use crate::intake::verdict::Problem;
 use crate::intake::{CellVerdict, IntakeError, Place, Verdict};
 use crate::record::{
     Field, FieldKind, LUBES, Lube, LubeClass, RecordTable, STRENGTHS, StrengthClass, Value,
-    WRENCHES, Wrench,
 };
 use crate::text::{fold_name, nearest};
 
@@ -74,13 +75,18 @@ pub fn read_strengths(
     })
 }
 
-/// Reads a file of wrenches. `name` is what messages call it.
-pub fn read_wrenches(bytes: &[u8], name: &str) -> Result<ReferenceReport<Wrench>, IntakeError> {
-    read(bytes, name, &WRENCHES, |cells, before: &mut Vec<Wrench>| {
-        let mut wrench = Wrench::default();
-        cells.fill(&mut wrench);
+/// Reads a file of records of `table` that no rule holds together: wrenches, bolt
+/// sets. `name` is what messages call it.
+pub fn read_plain<T: Default + Any>(
+    bytes: &[u8],
+    name: &str,
+    table: &'static RecordTable,
+) -> Result<ReferenceReport<T>, IntakeError> {
+    read(bytes, name, table, |cells, before: &mut Vec<T>| {
+        let mut record = T::default();
+        cells.fill(&mut record);
         if cells.wrong.is_empty() {
-            before.push(wrench);
+            before.push(record);
         }
     })
 }
@@ -152,7 +158,7 @@ impl Cells<'_> {
     }
 
     /// States in `record` what the cells say, in the order of the table.
-    fn fill(&mut self, record: &mut dyn std::any::Any) {
+    fn fill(&mut self, record: &mut dyn Any) {
         for field in self.table.fields {
             let text = self.at(field.name).map_or("", |at| self.row.cell(at));
             if text.is_empty() {

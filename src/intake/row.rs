@@ -13,7 +13,7 @@ use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
     completed, dimension_of, end_of, in_series, is_a_step, is_choice, is_named, not_known,
-    one_pass, torque_unit, unguarded,
+    one_pass, points_below, torque_unit, unguarded,
 };
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
@@ -113,7 +113,7 @@ impl<'a> RowReader<'a> {
                     _ => false,
                 };
                 let of_pitch = is_named(heading, "thread") && !pitches.is_empty();
-                let of_notes = has_notes && heading.column.is("notes");
+                let of_notes = has_notes && points_below(heading);
                 let is_kept = matches!(
                     heading.column,
                     Column::Kept(_) | Column::RowNumber | Column::Unknown { .. } | Column::Blank
@@ -286,10 +286,7 @@ impl<'a> RowReader<'a> {
     /// taken in its place.
     fn notes_below(&self, at: usize, raw: &str, reading: &mut RowReading) -> bool {
         let below = &self.plan.footnotes;
-        if below.is_empty()
-            || !(self.headings[at].column.is("notes")
-                || matches!(self.headings[at].column, Column::Unknown { .. }))
-        {
+        if below.is_empty() || !points_below(&self.headings[at]) {
             return false;
         }
         let parted = |c: char| matches!(c, ',' | ' ' | ')' | '(' | ';' | '&' | '+' | '.' | '/');

@@ -2,7 +2,7 @@
 
 use crate::intake::cells::{Context, Wanted, read_quantity, read_tightening};
 use crate::intake::draft::{Draft, Ends, Figures, Patch};
-use crate::intake::header::{Column, Heading};
+use crate::intake::header::{Column, Heading, fold_header};
 use crate::intake::verdict::{Problem, Reading, Remark};
 use crate::quantity::{DecimalMark, Dimension, Extent, Length, Number, Stated, Torque, Unit};
 use crate::record::{Field, FieldKind, Pass};
@@ -123,6 +123,14 @@ pub(crate) fn unguarded<'a>(cell: &'a str, column: &Column) -> &'a str {
         }
         _ => cell,
     }
+}
+
+/// Whether cells of the column may point at notes below the table.
+pub(crate) fn points_below(heading: &Heading) -> bool {
+    const HEADINGS: &[&str] = &["ref", "refs", "reference", "fn", "footnote", "renvoi", "rif"];
+    heading.column.is("notes")
+        || matches!(heading.column, Column::Unknown { .. })
+        || HEADINGS.contains(&fold_header(&heading.text).as_str())
 }
 
 /// Whether the column holds that field.

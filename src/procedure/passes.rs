@@ -37,8 +37,8 @@ pub fn are_even(torques: &[Torque]) -> bool {
 const MOST_STEPS: usize = 20;
 
 /// `count` equal rising steps to `last`, i·T/n, each but the last rounded to
-/// the nearest multiple of `graduation`: 70 lb-ft in three steps on a scale of
-/// 5 lb-ft is 25, 45, 70.
+/// the nearest multiple of `graduation`: 65 lb-ft in three steps on a scale of
+/// 5 lb-ft is 20, 45, 65.
 ///
 /// A step that the graduation cannot tell from the one before it, or that
 /// comes within 10 % of the final value (half an equal step, if that is less),

@@ -167,7 +167,7 @@ impl Setting {
 }
 
 impl fmt::Display for Setting {
-    /// "set 70 lb-ft (+0.5 %)" or why not, with the rule.
+    /// "set 65 lb-ft (+0.5 %)" or why not, with the rule.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let show = |torque| shown(torque, self.unit);
         let percent = self.error.value() * 100.0;

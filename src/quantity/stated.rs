@@ -104,7 +104,7 @@ impl<K: Kind> Extent<K> {
         }
     }
 
-    /// Reads `70 lb-ft`, `65..70 lb-ft` (also `65 to 70`) or `max 70 lb-ft`.
+    /// Reads `65 lb-ft`, `60..65 lb-ft` (also `60 to 65`) or `max 65 lb-ft`.
     pub fn parse(text: &str) -> Result<Self, WrongKind> {
         Self::parse_with(text, DecimalMark::Point)
     }
@@ -184,7 +184,7 @@ mod tests {
 
     #[test]
     fn extents_print_and_parse_alike() {
-        for text in ["70 lb-ft", "65..70 lb-ft", "max 9 N·m", "6 lb-ft..90 lb-in"] {
+        for text in ["65 lb-ft", "60..65 lb-ft", "max 9 N·m", "6 lb-ft..90 lb-in"] {
             let extent = Extent::<Torque>::parse(text).unwrap();
             assert_eq!(Extent::parse(&extent.to_string()).unwrap(), extent);
             assert_eq!(extent.to_string(), text);
@@ -203,7 +203,7 @@ mod tests {
 
     #[test]
     fn a_torque_is_not_a_force() {
-        assert!(matches!(Stated::<Force>::parse("70 lb-ft"), Err(WrongKind::Dimension { .. })));
+        assert!(matches!(Stated::<Force>::parse("65 lb-ft"), Err(WrongKind::Dimension { .. })));
         assert!(matches!(Extent::<Torque>::parse("70..60 lb-ft"), Err(WrongKind::Reversed(_))));
     }
 }

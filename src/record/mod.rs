@@ -7,9 +7,11 @@
 //! [`derive()`] is the one place where a clamp follows from a setting.
 
 mod bench;
+mod calibration;
 mod choice;
 mod derive;
 mod differences;
+pub(crate) mod duty_words;
 mod fastener;
 mod fields;
 mod finish;
@@ -36,6 +38,7 @@ pub use bench::{
     TorqueStep, WrenchWish, hole_numbers, joint_order, listed_numbers, plan_passes, plan_torque,
     prevailing_of, read_layout, write_layout,
 };
+pub use calibration::{AsFound, Calibrated};
 pub use derive::{Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part};
 pub use differences::{FieldChange, changes_of, differences};
 pub use fastener::{
@@ -49,7 +52,7 @@ pub use kept::{Kept, KeptKind};
 pub use key::{setting_keys, slug, unique_slug};
 pub use log::{
     BOLT_SETS, Bolt, BoltSet, BoltState, LOG_LINES, Log, LogError, PassDone, Pull, PullKind,
-    Reached, Snapshot, Verdict, WrenchUsed,
+    Reached, Recall, Snapshot, Verdict, WrenchUsed,
 };
 pub use material::{
     Material, Stuff, bolt_material, foreign_factor, hole_material, lube_material, material_of,

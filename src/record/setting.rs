@@ -208,7 +208,7 @@ impl Setting {
     }
 
     /// The setting in a few words, units as the source wrote them:
-    /// `70 lb-ft`, `22 lb-ft +90° +90°`, `stretch 0.0055..0.0060 in`.
+    /// `65 lb-ft`, `22 lb-ft +90° +90°`, `stretch 0.0055..0.0060 in`.
     pub fn in_words(&self) -> String {
         let turns = || {
             let steps: Vec<String> = self.angles.iter().map(|angle| format!(" +{angle}")).collect();

@@ -6,7 +6,9 @@ use jiff::civil::Date;
 use crate::mechanics::{self, Attachment};
 use crate::procedure::{self, ProcedureError};
 use crate::quantity::{Extent, Length, Stated, Torque};
+use crate::record::calibration::{Calibrations, NewestFound};
 use crate::record::table::{Owner, Record, RecordTable, at, field};
+use crate::record::{Calibrated, WrenchUsed};
 
 /// A torque wrench. `None` is "not stated".
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -25,8 +27,8 @@ pub struct Wrench {
     pub shop_high: Option<Stated<Torque>>,
     /// From the drive to the middle of the hand, for adapters.
     pub lever: Option<Stated<Length>>,
-    /// Last calibrated.
-    pub calibrated: Option<Date>,
+    /// Its calibrations, oldest first, one a day.
+    pub calibrations: Vec<Calibrated>,
     /// Calibration due.
     pub due: Option<Date>,
     /// Anything else.
@@ -184,8 +186,18 @@ impl Wrench {
     /// When its calibration ends: the stated day, else twelve months after the
     /// last one (ISO 6789, figure from memory).
     pub fn good_until(&self) -> Option<Date> {
-        let a_year_on = |date: Date| date.checked_add(12.months()).ok();
-        self.due.or_else(|| self.calibrated.and_then(a_year_on))
+        self.due.or_else(|| self.calibrated().and_then(|newest| a_year_on(newest.day)))
+    }
+
+    /// It as it stood on `day`: the last calibration until then, and when that ended.
+    pub fn used_on(&self, day: Date) -> WrenchUsed {
+        let until = self.calibrations.partition_point(|one| one.day <= day);
+        let calibrated = self.calibrations[..until].last().map(|one| one.day);
+        let due = match until == self.calibrations.len() {
+            true => self.good_until(),
+            false => calibrated.and_then(a_year_on),
+        };
+        WrenchUsed { name: self.name.clone(), calibrated, due }
     }
 
     /// How its calibration stands on `day`; the last day is still good.
@@ -196,6 +208,10 @@ impl Wrench {
             Some(end) => Calibration::Good(end),
         }
     }
+}
+
+fn a_year_on(day: Date) -> Option<Date> {
+    day.checked_add(12.months()).ok()
 }
 
 /// The best of `wrenches` for `torque` on `day`: usable, not overdue, then the
@@ -237,7 +253,8 @@ pub static WRENCHES: RecordTable = RecordTable { what: "wrench", listed: "wrench
     field!("shop-low" => at!(Wrench.shop_low), "shop_low_nm", "lowest value the shop trusts it with"),
     field!("shop-high" => at!(Wrench.shop_high), "shop_high_nm", "highest value the shop trusts it with"),
     field!("lever" | "length" => at!(Wrench.lever), "lever_mm", "from the drive to the middle of the hand"),
-    field!("calibrated" | "calibrated-on" => at!(Wrench.calibrated), "calibrated", "day of the last calibration"),
+    field!("calibrated" | "calibrations" | "calibrated-on" => Calibrations, "calibrations", "day of a calibration: 2026-01-10 is added to those before; or all of them: 2025-01-08 good; 2026-01-10 out"),
+    field!("found" | "as-found" => NewestFound, "found", "how the newest calibration found it: good or out"),
     field!("due" | "calibration-due" => at!(Wrench.due), "due", "day the calibration is due"),
     field!("notes" | "note" => at!(Wrench.notes), "notes", "anything else"),
 ] };

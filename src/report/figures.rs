@@ -120,14 +120,14 @@ impl Figures {
         format!("{}{}", self.before, numbers.join(" / "))
     }
 
-    /// `70 lb-ft / 95 N·m`.
+    /// `65 lb-ft / 88 N·m`.
     pub(crate) fn with_units(&self) -> String {
         let parts: Vec<String> =
             self.parts.iter().map(|(number, unit)| joined(number, unit)).collect();
         format!("{}{}", self.before, parts.join(" / "))
     }
 
-    /// Only the unit to read first: `70 lb-ft`.
+    /// Only the unit to read first: `65 lb-ft`.
     pub(crate) fn first(&self) -> Self {
         Self { before: self.before, parts: self.parts.iter().take(1).cloned().collect() }
     }
@@ -138,7 +138,7 @@ impl Figures {
     }
 }
 
-/// A number with its unit as the trade writes it: `70 lb-ft`, `90°`, `75 %`.
+/// A number with its unit as the trade writes it: `65 lb-ft`, `90°`, `75 %`.
 pub(crate) fn joined(number: &str, unit: &Unit) -> String {
     match unit.symbol {
         close @ ("°" | "°F") => format!("{number}{close}"),
@@ -180,10 +180,10 @@ mod tests {
             let extent = Extent::<Torque>::parse(text).unwrap();
             Figures::of(extent, &[lb_ft, nm], verbatim).with_units()
         };
-        assert_eq!(shown("70 lb-ft", true), "70 lb-ft / 94.9 N·m");
+        assert_eq!(shown("65 lb-ft", true), "65 lb-ft / 88.1 N·m");
         assert_eq!(shown("70.50 lb-ft", true), "70.50 lb-ft / 95.6 N·m");
-        assert_eq!(shown("65..70 lb-ft", true), "65–70 lb-ft / 88.2–94.9 N·m");
-        assert_eq!(shown("max 70 lb-ft", true), "max 70 lb-ft / 94.9 N·m");
+        assert_eq!(shown("60..65 lb-ft", true), "60–65 lb-ft / 81.4–88.1 N·m");
+        assert_eq!(shown("max 65 lb-ft", true), "max 65 lb-ft / 88.1 N·m");
         // 33.000000001 came out of arithmetic.
         assert_eq!(shown("33.000000001 lb-ft", false), "33 lb-ft / 44.7 N·m");
         assert_eq!(shown("6 lb-ft..90 lb-in", true), "6–7.5 lb-ft / 8.14–10.1 N·m");

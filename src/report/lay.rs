@@ -1,6 +1,6 @@
 //! Text measured, wrapped and cut by the columns that it takes on a terminal.
 //!
-//! A no-break space joins what must stay on one line ("70 lb-ft"); it is
+//! A no-break space joins what must stay on one line ("65 lb-ft"); it is
 //! printed as a plain blank.
 
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};

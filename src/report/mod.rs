@@ -52,7 +52,7 @@ pub use import::{Imported, import_page};
 pub use json::{export_json, export_json_lines};
 pub use log::{
     BoltRow, LogLine, OffTarget, bolt_list, job_page, log_export, log_line_page, log_list,
-    off_target_list, retorque_list, tin_list,
+    off_target_list, recall_page, retorque_list, tin_list,
 };
 pub use lubes::{lubes_chart_svg, lubes_page};
 pub use order::{OrderOfJoint, joint_orders_page, order_page};

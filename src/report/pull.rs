@@ -36,7 +36,7 @@ impl Pull {
         }
     }
 
-    /// With every unit: `70 lb-ft / 95 N·m`.
+    /// With every unit: `65 lb-ft / 88 N·m`.
     pub(crate) fn with_units(&self) -> String {
         match self {
             Self::Torque(figures, turns) => figures.with_units() + turns,
@@ -152,7 +152,7 @@ pub(crate) fn extent_words<K: Kind>(value: Extent<K>, wanted: &UnitsWanted) -> S
     Figures::of(value, &units, true).first().with_units()
 }
 
-/// The passes as the source gives them, or in the units wanted: `25, 45, 70 lb-ft`
+/// The passes as the source gives them, or in the units wanted: `20, 45, 65 lb-ft`
 /// where they share a unit, else each with its own. Each pass stays on one line.
 pub(crate) fn passes(row: &Row, wanted: &UnitsWanted) -> String {
     let passes = &row.setting.passes;

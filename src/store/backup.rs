@@ -3,7 +3,7 @@
 //!
 //! First a line with the counts, then lubes, strengths, fasteners in the order
 //! entered and the lines of the ledger, at last a line with the number of lines and their checksum.
-//! A quantity stands as it is printed (`"70 lb-ft"`), a value that is not
+//! A quantity stands as it is printed (`"65 lb-ft"`), a value that is not
 //! stated is left out.
 
 use std::fs::File;

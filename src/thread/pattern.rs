@@ -258,7 +258,7 @@ mod tests {
     fn plain_words_and_numbers_are_not_threads() {
         for text in [
             "10",
-            "70 lb-ft",
+            "65 lb-ft",
             "24-017",
             "12-point",
             "moly",
@@ -270,7 +270,7 @@ mod tests {
             "rod",
             "7/16in",
             "3-4-2-5-1",
-            "25-45-70",
+            "20-45-65",
             "65/70",
             "0.5",
             "1/2\"",

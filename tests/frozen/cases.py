@@ -51,8 +51,8 @@ lubes rod
 lubes wheel
 lubes assembly nowhere
 calc 7/16-20 --yield 180ksi --lube moly --target "75% yield"
-calc 7/16-20 --yield 180ksi --lube moly --torque "70 lb-ft"
-calc 7/16-20 --yield 180ksi --lube moly --torque "70 lb-ft" --why
+calc 7/16-20 --yield 180ksi --lube moly --torque "65 lb-ft"
+calc 7/16-20 --yield 180ksi --lube moly --torque "65 lb-ft" --why
 calc M10x1.5 --strength 10.9 --lube oil --target "75% proof"
 calc M10x1.5 --strength 10.9 --lube whale
 calc M10
@@ -75,8 +75,8 @@ thread G1/4
 thread M10
 thread 10-24
 thread 3/8
-passes "70 lb-ft" --steps 3 --graduation "5 lb-ft"
-passes "70 lb-ft" --steps 3 --units metric
+passes "65 lb-ft" --steps 3 --graduation "5 lb-ft"
+passes "65 lb-ft" --steps 3 --units metric
 passes 8.5 mkg --units N.m,lb-ft
 passes head stud moly --wrench W2 --adapter "2 in"
 passes head oil
@@ -195,7 +195,7 @@ list questions --delete heads
 list questions""",
     "log": """
 log start 26-001
-log add head stud moly --yes wrench=W2 lot="tin 7" reached="1: 70 lb-ft; 2: 61 lb-ft"
+log add head stud moly --yes wrench=W2 lot="tin 7" reached="1: 66 lb-ft; 2: 58 lb-ft"
 log add head stud moly --done --yes wrench=W1
 log add coupling lube oil --done --yes wrench=W3
 log correct 1 wrench=W1

@@ -170,16 +170,16 @@ fn torque_cells_with_steps_angles_and_stretch() {
                 ),
             ),
             (
-                "25-45-70 lb-ft",
-                Ok("torque | torque 70 lb-ft | passes 25 lb-ft, 45 lb-ft, 70 lb-ft"),
+                "24-48-72 lb-ft",
+                Ok("torque | torque 72 lb-ft | passes 24 lb-ft, 48 lb-ft, 72 lb-ft"),
             ), // T4 #8
             (
-                "25, 45, 70 lb-ft",
-                Ok("torque | torque 70 lb-ft | passes 25 lb-ft, 45 lb-ft, 70 lb-ft"),
+                "24, 48, 72 lb-ft",
+                Ok("torque | torque 72 lb-ft | passes 24 lb-ft, 48 lb-ft, 72 lb-ft"),
             ),
             ("40 lb-ft then 70 lb-ft", Ok("torque | torque 70 lb-ft | passes 40 lb-ft, 70 lb-ft")),
             ("step 1: 20 Nm step 2: 40 Nm", Ok("torque | torque 40 N·m | passes 20 N·m, 40 N·m")),
-            ("25-70-45 lb-ft", No("passes-not-rising")),
+            ("24-72-48 lb-ft", No("passes-not-rising")),
             (".0055-.0060 in stretch", Ok("stretch | stretch 0.0055..0.0060 in")), // T4 #27
             ("TTY – replace", Warn("incomplete", "torque then angle // single-use")), // T4 #13
             ("TTY", Warn("incomplete", "torque then angle")),
@@ -201,10 +201,10 @@ fn torque_cells_without_a_unit_are_asked() {
             ("70", Ask("no-unit", &["70 lb-ft", "70 N·m"])), // T4 #1
             ("65-70", Ask("no-unit", &["65..70 lb-ft", "65..70 N·m"])),
             (
-                "25-45-70",
+                "24-48-72",
                 Ask(
                     "no-unit",
-                    &["25 lb-ft then 45 lb-ft then 70 lb-ft", "25 N·m then 45 N·m then 70 N·m"],
+                    &["24 lb-ft then 48 lb-ft then 72 lb-ft", "24 N·m then 48 N·m then 72 N·m"],
                 ),
             ),
             ("max 9", Ask("no-unit", &["max 9 lb-ft", "max 9 N·m"])),
@@ -245,7 +245,7 @@ fn torque_cells_under_a_heading_with_a_unit() {
         &[
             ("70", Ok("torque | torque 70 lb-ft")),
             ("70#", Warn("no-lever", "torque | torque 70 lb-ft")), // T4 #3
-            ("25-45-70", Ok("torque | torque 70 lb-ft | passes 25 lb-ft, 45 lb-ft, 70 lb-ft")),
+            ("24-48-72", Ok("torque | torque 72 lb-ft | passes 24 lb-ft, 48 lb-ft, 72 lb-ft")),
             (
                 "1st 30 2nd 60 3rd +90deg",
                 Warn(
@@ -368,12 +368,12 @@ fn passes() {
         &plain(),
         read,
         &[
-            ("25-45-70", Ok("25 lb-ft, 45 lb-ft, 70 lb-ft")), // T4 #8
-            ("25/45/70", Ok("25 lb-ft, 45 lb-ft, 70 lb-ft")),
-            ("25,45,70", Ok("25 lb-ft, 45 lb-ft, 70 lb-ft")),
-            ("25 45 70", Ok("25 lb-ft, 45 lb-ft, 70 lb-ft")),
+            ("24-48-72", Ok("24 lb-ft, 48 lb-ft, 72 lb-ft")), // T4 #8
+            ("24/48/72", Ok("24 lb-ft, 48 lb-ft, 72 lb-ft")),
+            ("24,48,72", Ok("24 lb-ft, 48 lb-ft, 72 lb-ft")),
+            ("24 48 72", Ok("24 lb-ft, 48 lb-ft, 72 lb-ft")),
             ("40-70", Ok("40 lb-ft, 70 lb-ft")),
-            ("25 lb-ft, 45 lb-ft, 70 lb-ft", Ok("25 lb-ft, 45 lb-ft, 70 lb-ft")),
+            ("24 lb-ft, 48 lb-ft, 72 lb-ft", Ok("24 lb-ft, 48 lb-ft, 72 lb-ft")),
             ("50%, 75%, 100%", Ok("50%, 75%, 100%")),
             ("50, 75, 100%", Ok("50%, 75%, 100%")),
             ("5 lb-ft, 10 lb-ft, 100%", Ok("5 lb-ft, 10 lb-ft, 100%")),

@@ -81,7 +81,7 @@ fn what_is_no_json_or_no_row_says_where() {
 fn an_export_in_json_comes_back_as_it_was() {
     let text = "\
 Assembly,Joint,Part,Kind,Qty,Thread,Lube,Torque (lb-ft),Angle,Reuse,Hole type,Source,Tags,Notes\n\
-Marlow 6,head,\"stud, long\",stud,8,7/16-14 x 7/16-20,moly,25-45-70,,up to 5 cycles,blind,Sheet H7 rev C p. 12,\"a, b\",\"=1+1 \"\"x\"\"\"\n\
+Marlow 6,head,\"stud, long\",stud,8,7/16-14 x 7/16-20,moly,24-48-72,,up to 5 cycles,blind,Sheet H7 rev C p. 12,\"a, b\",\"=1+1 \"\"x\"\"\"\n\
 Marlow 6,main,bolt,bolt,10,M8,,22,+90° +90°,single-use,,,,\n";
     let first = taken(text, &Options::default());
     let all: Vec<Arc<_>> = first.accepted().expect("sound").iter().cloned().map(Arc::new).collect();

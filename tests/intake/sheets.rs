@@ -61,9 +61,9 @@ fn asks(name: &str, text: &str, wanted: &[(&str, &str)]) {
 fn a_shop_keeps_sections_with_their_own_headings() {
     check(
         "k2.csv",
-        "Marnock K2 engine\n\nTOP END\nFastener,Thread,ft-lb,Lube\nHead nut,7/16-20,70,oil\n\nBOTTOM END\nFastener,Thread,ft-lb,Lube\nMain bolt,1/2-13,95,moly\nRod nut,3/8-24,45,moly\n",
+        "Marnock K2 engine\n\nTOP END\nFastener,Thread,ft-lb,Lube\nHead nut,7/16-20,78,oil\n\nBOTTOM END\nFastener,Thread,ft-lb,Lube\nMain bolt,1/2-13,95,moly\nRod nut,3/8-24,45,moly\n",
         &[
-            "Marnock K2 engine | TOP END | 7/16-20 | - | oil | 70 lb-ft",
+            "Marnock K2 engine | TOP END | 7/16-20 | - | oil | 78 lb-ft",
             "Marnock K2 engine | BOTTOM END | 1/2-13 | - | moly | 95 lb-ft",
             "Marnock K2 engine | BOTTOM END | 3/8-24 | - | moly | 45 lb-ft",
         ],

@@ -154,7 +154,7 @@ fn messy() -> Vec<Messy> {
     vec![
         ("Torque (lb-ft)", Number(70.0), ""), ("Torque (lb-ft)", Text("70 ft lbs"), ""),
         ("Torque (lb-ft)", Text("70#"), "no-lever"), ("Torque (lb-ft)", Text("8.5 mkg"), "other-unit"),
-        ("Torque (lb-ft)", Text("95 Nm +90°"), "other-unit"), ("Torque (lb-ft)", Text("25-45-70"), "passes"),
+        ("Torque (lb-ft)", Text("95 Nm +90°"), "other-unit"), ("Torque (lb-ft)", Text("24-48-72"), "passes"),
         ("Torque (lb-ft)", Text("1st 30 2nd 60 3rd +90deg"), "reuse-unknown"), ("Torque (lb-ft)", Text("65/70"), "several-figures"),
         ("Torque (lb-ft)", Text("snug + 1/4 turn"), "no-snug"), ("Torque (lb-ft)", Text("TTY – replace"), "incomplete"),
         ("Torque (lb-ft)", Text("65-70"), ""), ("Torque (lb-ft)", Text("70-65"), "swapped"),
@@ -182,7 +182,7 @@ fn messy() -> Vec<Messy> {
         ("Strength", Number(8.0), "unknown-strength"), ("Strength", Day(45545), "turned-into-date"),
         ("Strength", Text("180 ksi"), "which-strength"), ("Strength", Text("best there is"), "unknown-strength"),
         ("Yield", Number(180.0), "no-unit"), ("Yield", Text("180 ksi"), ""),
-        ("Yield", Text("1241 MPa"), ""), ("Passes", Text("25-45-70 lb-ft"), ""),
+        ("Yield", Text("1241 MPa"), ""), ("Passes", Text("24-48-72 lb-ft"), ""),
         ("Passes", Text("50%, 75%, 100%"), ""), ("Passes", Number(3.0), "how-many-passes"),
         ("Passes", Day(45424), "turned-into-date"), ("Stretch", Text(".0055-.0060"), "inch-by-form"),
         ("Stretch", Text("5.5–6.0"), "no-unit"), ("Stretch", Text("0.14 mm"), ""),

@@ -97,7 +97,7 @@ fn a_range_is_judged_at_its_top() {
 
 #[test]
 fn the_weakest_section_counts() {
-    let stud = head_stud(vec![setting("moly", "70 lb-ft")]);
+    let stud = head_stud(vec![setting("moly", "66 lb-ft")]);
     let derived = of(&stud);
     assert_eq!(derived.section, Some(Place::HoleThread));
     assert!(derived.turned_of_yield < derived.of_yield);
@@ -111,7 +111,7 @@ fn the_weakest_section_counts() {
 
 #[test]
 fn a_section_that_is_not_known_leaves_the_shares_open() {
-    let mut stud = head_stud(vec![setting("moly", "70 lb-ft")]);
+    let mut stud = head_stud(vec![setting("moly", "66 lb-ft")]);
     stud.hole_thread = Some(Thread::parse("1/4-18 NPT").unwrap());
     let derived = of(&stud);
     assert!(derived.clamp.is_some() && derived.turned_of_yield.is_some());

@@ -11,7 +11,8 @@ use std::time::Duration;
 use clampbook::procedure::Point;
 use clampbook::quantity::{Length, Stated};
 use clampbook::record::{
-    Bolt, BoltSet, Layout, NameOf, PassDone, Pull, PullKind, Reached, Snapshot, Wrench, WrenchUsed,
+    AsFound, Bolt, BoltSet, Calibrated, Layout, NameOf, PassDone, Pull, PullKind, Reached,
+    Snapshot, Wrench,
 };
 use clampbook::store::{
     Book, Change, Signature, StoreError, Writer, restore, restore_backup, verify,
@@ -35,7 +36,10 @@ fn wrench(name: &str) -> Wrench {
         shop_low: stated!("30 lb-ft"),
         shop_high: stated!("190 N·m"),
         lever: stated!("18 in"),
-        calibrated: Some("2026-01-10".parse().unwrap()),
+        calibrations: vec![Calibrated {
+            day: "2026-01-10".parse().unwrap(),
+            found: Some(AsFound::Out),
+        }],
         due: Some("2027-01-10".parse().unwrap()),
         notes: Some("dropped once, „checked” since".to_owned()),
     }
@@ -70,7 +74,7 @@ fn line(n: u64) -> Pull {
     pull.corrects = (n > 3 && n.is_multiple_of(5)).then(|| n - 3);
     pull.who = Some(format!("fitter {n}"));
     pull.kind = PullKind::WORDS[n as usize % PullKind::WORDS.len()].0;
-    pull.wrench = Some(WrenchUsed::from(&wrench("W2")));
+    pull.wrench = Some(wrench("W2").used_on("2026-05-04".parse().unwrap()));
     pull.lube = Some("engine oil".to_owned());
     pull.lot = Some(format!("tin {n}"));
     pull.order = Some("1 5 2 6 3 7 4 8".to_owned());

@@ -95,9 +95,10 @@ pub fn stud() -> Arc<Fastener> {
     stud.wet = Some(Wet::Coolant);
     stud.sealant = Some("sealant".to_owned());
     stud.reuse = Some(Reuse::Reusable);
-    let mut moly = listed("moly", "70 lb-ft");
-    moly.passes = ["25 lb-ft", "45 lb-ft", "70 lb-ft"].map(|t| Pass::parse(t).unwrap()).to_vec();
-    stud.settings = vec![moly, listed("oil", "88 lb-ft")];
+    let mut moly = listed("moly", "66 lb-ft");
+    let passes = ["20 lb-ft", "36 lb-ft", "52 lb-ft", "66 lb-ft"];
+    moly.passes = passes.map(|t| Pass::parse(t).unwrap()).to_vec();
+    stud.settings = vec![moly, listed("oil", "82 lb-ft")];
     Arc::new(stud)
 }
 

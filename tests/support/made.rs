@@ -21,7 +21,8 @@ pub const OWN: &[(&str, &str)] = &[
     ("to", "M12"),
     // Of a log line, whose passes are done.
     ("passes", "45 lb-ft done"),
-    ("reached", "1: 70 lb-ft; 2: 71 lb-ft"),
+    ("reached", "1: 65 lb-ft; 2: 66 lb-ft"),
+    ("calibrated", "2026-01-10"),
     ("bolts", "1: new 1.9986 in, mark A, earlier 2; 2"),
     ("k", "0.15"),
     ("mu-thread", "0.15"),

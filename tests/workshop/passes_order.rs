@@ -77,7 +77,7 @@ fn one_pull(fastener: &Fastener) -> String {
     }
 }
 
-/// Thirds of 70 are 23.3 and 46.7, in halves and never up; on marks of 5: 25, 45, 70. Common practice,
+/// Thirds of 65 are 21.7 and 43.3, in halves and never up; on marks of 5: 20, 45, 65. Common practice,
 /// no source: three equal steps to the final value.
 #[test]
 fn steps_on_the_marks_of_the_wrench() {
@@ -86,11 +86,11 @@ fn steps_on_the_marks_of_the_wrench() {
         texts(&plan, text)
     };
     let three = |grid: &str| wish(3, graduation(grid));
-    assert_eq!(of("70 lb-ft", &three("5 lb-ft")), ["25 lb-ft", "45 lb-ft", "70 lb-ft"]);
-    assert_eq!(of("70 lb-ft", &PassWish::default()), ["23 lb-ft", "46.5 lb-ft", "70 lb-ft"]);
+    assert_eq!(of("65 lb-ft", &three("5 lb-ft")), ["20 lb-ft", "45 lb-ft", "65 lb-ft"]);
+    assert_eq!(of("65 lb-ft", &PassWish::default()), ["21.5 lb-ft", "43 lb-ft", "65 lb-ft"]);
     // A wrench in the other unit: its marks, and the final value as the sheet has it.
-    assert_eq!(of("70 lb-ft", &three("5 N·m")), ["30 N·m", "65 N·m", "70 lb-ft"]);
-    assert_eq!(of("65..70 lb-ft", &three("5 lb-ft")), ["25 lb-ft", "45 lb-ft", "65..70 lb-ft"]);
+    assert_eq!(of("65 lb-ft", &three("5 N·m")), ["30 N·m", "60 N·m", "65 lb-ft"]);
+    assert_eq!(of("60..65 lb-ft", &three("5 lb-ft")), ["20 lb-ft", "40 lb-ft", "60..65 lb-ft"]);
     assert_eq!(of("max 70 lb-ft", &three("5 lb-ft")), ["max 70 lb-ft"]);
     assert_eq!(
         of("9 N·m", &wish(4, graduation("2.5 N·m"))),
@@ -332,9 +332,9 @@ fn pages_say_torque_lube_and_basis_on_one_line_and_fit() {
         assert_fits(&page, columns);
     }
     let page = rendered(&passes_page(&rows, &UnitsWanted::AsWritten, None), Format::Table, 80);
-    assert!(page.contains("moly  70 lb-ft / 94.9 N·m LISTED\n  1. 25 lb-ft / 33.9 N·m"), "{page}");
+    assert!(page.contains("moly  66 lb-ft / 89.5 N·m LISTED\n  1. 20 lb-ft / 27.1 N·m"), "{page}");
     assert!(page.contains("refused: wet to dry is never converted"));
-    assert!(page.contains("refused for this wrench: 88 lb-ft is above this wrench's range"));
+    assert!(page.contains("refused for this wrench: 82 lb-ft is above this wrench's range"));
     let json: serde_json::Value = serde_json::from_str(&rendered(
         &passes_page(&rows, &UnitsWanted::AsWritten, None),
         Format::Json,
@@ -349,19 +349,19 @@ fn pages_say_torque_lube_and_basis_on_one_line_and_fit() {
 #[test]
 fn a_bare_torque_has_a_page_too() {
     let wanted = UnitsWanted::AsWritten;
-    let plan = plan_torque(torque("70 lb-ft"), &wish(3, graduation("5 lb-ft"))).unwrap();
+    let plan = plan_torque(torque("65 lb-ft"), &wish(3, graduation("5 lb-ft"))).unwrap();
     let page =
-        rendered(&torque_passes_page(torque("70 lb-ft"), &plan, &wanted, None), Format::Table, 80);
+        rendered(&torque_passes_page(torque("65 lb-ft"), &plan, &wanted, None), Format::Table, 80);
     assert_eq!(
         page,
-        "70 lb-ft / 94.9 N·m\n  1. 25 lb-ft / 33.9 N·m\n  2. 45 lb-ft / 61 N·m\n  \
-         3. 70 lb-ft / 94.9 N·m\n  \
+        "65 lb-ft / 88.1 N·m\n  1. 20 lb-ft / 27.1 N·m\n  2. 45 lb-ft / 61 N·m\n  \
+         3. 65 lb-ft / 88.1 N·m\n  \
          then the final value once more round the pattern\n  \
          GENERATED: equal steps, common practice\n"
     );
     let metric = UnitsWanted::Units(vec![find_unit("N·m").unwrap()]);
-    let page = torque_passes_page(torque("70 lb-ft"), &plan, &metric, None);
-    assert!(rendered(&page, Format::Table, 80).contains("3. 94.9 N·m"));
+    let page = torque_passes_page(torque("65 lb-ft"), &plan, &metric, None);
+    assert!(rendered(&page, Format::Table, 80).contains("3. 88.1 N·m"));
 }
 
 #[test]

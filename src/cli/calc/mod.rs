@@ -35,7 +35,7 @@ Examples:
   clampbook calc M10x1.5 --strength 10.9 --lube oil --torque 60Nm
   clampbook calc M12x1.25 --strength 8.8 --mu 0.12 --target \"90% combined\" --why
   clampbook calc 7/16-20 --hole-thread 7/16-14 --yield 180ksi \\
-      --k 0.09..0.12..0.16 --torque 70lb-ft
+      --k 0.09..0.12..0.16 --torque 65lb-ft
   clampbook calc stretch --help      stretch, turn, engage, heat, adapter, prevailing
 
 With --lube the factors are the book's, with --k or --mu they are yours: none is

@@ -22,11 +22,12 @@ use crate::store::Book;
 #[command(after_long_help = "\
 Examples:
   clampbook log start 24-017
-  clampbook log add head moly --done
-  clampbook log add head moly wrench=W2 lot=\"tin 7\" passes=\"25 lb-ft done; 70 lb-ft open\"
+  clampbook log add suction flange oil --done
+  clampbook log add coupling half moly wrench=W4 lot=\"tin 7\" \\
+      passes=\"50 N·m done; 90 N·m done; 130 N·m open\"
   clampbook log add rod stretch set=R12 \\
       reached=\"1: stretch 0.0057 in, before 1.9986 in; 2: stretch 0.0058 in\"
-  clampbook log add main did=\"trial assembly\" --done
+  clampbook log add bolster oil did=\"trial assembly\" --done
 
 What is not given comes from the setting (lube, order) and from the last entry
 (job, who, wrench, lot, bolt set); field=- leaves it blank. What was reached and
@@ -57,7 +58,8 @@ pub(in crate::cli) struct Add {
 pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, Failure> {
     let (question, pairs) = parted(&add.words);
     if question.is_empty() {
-        let message = "which joint? Write a question before the fields: log add head moly --done";
+        let message =
+            "which joint? Write a question before the fields: log add suction flange oil --done";
         return Err(Failure::Argument(message.to_owned()));
     }
     let at = add.at.as_deref().map_or_else(|| Ok(clock::to_the_second()), time)?;

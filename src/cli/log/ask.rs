@@ -52,7 +52,7 @@ pub(super) fn missing(
             let example = match row.setting.method {
                 Method::Stretch => "1: stretch 0.0057 in; 2: …",
                 Method::Torque | Method::TorqueAngle | Method::Angle => {
-                    "70 lb-ft, or 1: 70 lb-ft; 2: …"
+                    "65 lb-ft, or 1: 65 lb-ft; 2: …"
                 }
             };
             let question = format!("{}: reached, such as {example}", row.fastener.part);

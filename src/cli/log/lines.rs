@@ -1,13 +1,13 @@
 //! What `log add` and `log correct` share: the fields that are typed, and what
 //! is to be said of a line once it is made.
 
+use jiff::tz::TimeZone;
+
 use crate::audit::is_other_lube;
 use crate::cli::exit::{Code, Failure, wrong};
 use crate::cli::named;
 use crate::cli::out::Out;
-use crate::record::{
-    LOG_LINES, PassDone, PassWish, Pull, Row, WrenchUsed, WrenchWish, plan_passes,
-};
+use crate::record::{LOG_LINES, PassDone, PassWish, Pull, Row, WrenchWish, plan_passes};
 use crate::report::{self, LogLine};
 use crate::store::{Book, Change, StoreError, Writer};
 use crate::text::fold_name;
@@ -42,7 +42,7 @@ pub(super) fn set_all(pull: &mut Pull, pairs: &[(&str, &str)], book: &Book) -> R
     settle(pull, book)
 }
 
-/// `reached=70 lb-ft` is that of all.
+/// `reached=65 lb-ft` is that of all.
 fn with_position(field: &str, text: &str) -> String {
     let is_bare = ["reached", "final", "values"].contains(&fold_name(field).as_str())
         && !text.contains(':')
@@ -50,11 +50,12 @@ fn with_position(field: &str, text: &str) -> String {
     if is_bare { format!("all: {text}") } else { text.to_owned() }
 }
 
-/// The wrench as the book has it now, with its calibration; a name that the
+/// The wrench as it stood on the line's day, with its calibration; a name that the
 /// book does not know is refused. So is a bolt that is none of its set.
 pub(super) fn settle(pull: &mut Pull, book: &Book) -> Result<(), Failure> {
     if let Some(used) = &pull.wrench {
-        pull.wrench = Some(WrenchUsed::from(&named::wrench(book, &used.name)?));
+        let day = pull.at.to_zoned_datetime(TimeZone::system()).date();
+        pull.wrench = Some(named::wrench(book, &used.name)?.used_on(day));
     }
     pull.set = set_of(pull, book)?;
     Ok(())
@@ -147,6 +148,8 @@ pub(super) fn dressed<'a>(
             pull,
             other_lube: is_other_lube(pull, book.tables()),
             corrected_by: log.corrected_by(pull.number),
+            instead: log.holds_for(pull.number),
+            found_out: None,
             written_by: written.map_or("", |by| by.who.as_str()),
             written_at: written.map_or("", |by| by.when.as_str()),
         }

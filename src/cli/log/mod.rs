@@ -24,9 +24,9 @@ use which::Which;
 #[command(after_long_help = "\
 Examples:
   clampbook log start 24-017
-  clampbook log add head moly --done
+  clampbook log add suction flange oil --done
   clampbook log show
-  clampbook log wrench W2")]
+  clampbook log wrench W4")]
 pub(in crate::cli) struct Log {
     /// What to do with the log
     #[command(subcommand)]
@@ -50,7 +50,7 @@ Example:
 Examples:
   clampbook log show
   clampbook log show 12
-  clampbook log show head --wrench W2 --since 2026-05-01
+  clampbook log show flange --wrench W4 --since 2026-05-01
   clampbook log show --job 24-017 --all")]
     Show(Which),
     /// The lines from a day on
@@ -58,10 +58,10 @@ Examples:
 Example:
   clampbook log since 2026-05-04")]
     Since(Since),
-    /// What a wrench tightened since its last good calibration
+    /// What a wrench is said to have tightened since it was last found good
     #[command(after_long_help = "\
 Example:
-  clampbook log wrench W2")]
+  clampbook log wrench W4")]
     Wrench(Found),
     /// Readings away from their target, as left
     #[command(after_long_help = "\

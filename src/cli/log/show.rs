@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
-use jiff::Timestamp;
+use jiff::tz::TimeZone;
 
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure, wrong};
@@ -33,7 +33,7 @@ pub(in crate::cli) struct Found {
     /// The wrench that was found out
     #[arg(add = complete::named(NameOf::Wrench))]
     pub wrench: String,
-    /// The day of its last good calibration; else what the log says of it
+    /// All its lines from this day on, whatever its calibrations found
     #[arg(long, value_name = "DAY")]
     pub since: Option<String>,
 }
@@ -105,20 +105,23 @@ pub(super) fn wrench(globals: &Globals, found: &Found, out: &mut Out) -> Result<
     let opened = open::reader(globals)?;
     let book = &opened.book;
     let wrench = named::wrench(book, &found.wrench)?;
-    let typed = found.since.as_deref().map(|text| day_start("--since", text)).transpose()?;
-    let calibrated = wrench.calibrated.map(|day| day.to_string());
-    let own = calibrated.as_deref().map(|text| day_start("calibrated", text)).transpose()?;
-    out.say(&match (&found.since, &calibrated) {
-        (Some(day), _) => format!("wrench {} since {day}", wrench.name),
-        (None, Some(day)) => format!(
-            "wrench {} since {day}, its last calibration in the book; --since names another day",
-            wrench.name
-        ),
-        (None, None) => format!("wrench {}: no calibration on record, so all", wrench.name),
-    });
-    let start = typed.or(own).unwrap_or(Timestamp::MIN);
-    let lines = dressed(book, book.log()?.by_wrench(&wrench.name, start))?;
-    Ok(draw(&report::log_list(&lines), lines.len(), book, out))
+    let log = book.log()?;
+    if let Some(day) = &found.since {
+        let start = day_start("--since", day)?;
+        out.say(&format!("wrench {} since {day}", wrench.name));
+        let lines = log.by_wrench(&wrench.name).into_iter().map(|(pull, _)| pull);
+        let lines = dressed(book, lines.filter(|pull| pull.at >= start))?;
+        return Ok(draw(&report::log_list(&lines), lines.len(), book, out));
+    }
+    let mut recalls = Vec::new();
+    for recall in log.recall(&wrench, &TimeZone::system()) {
+        let mut lines = dressed(book, recall.lines.iter().map(|(pull, _)| *pull))?;
+        lines.iter_mut().for_each(|line| line.found_out = recall.found_out);
+        recalls.push((recall, lines));
+    }
+    out.page(&report::recall_page(&wrench, &recalls));
+    let is_empty = recalls.iter().all(|(_, lines)| lines.is_empty());
+    Ok(if is_empty { Code::Nothing } else { Code::Answered })
 }
 
 /// `log off-target`: readings away from what the setting states.

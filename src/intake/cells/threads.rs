@@ -38,6 +38,9 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
             // 1-14 is 1-14 UNS, and M10x1.0 is M10x1: no need to say so.
             // So is 7/16-20 UNF, as an export writes it for spreadsheets.
             let in_full = format!("{said} {}", thread.series().symbol());
+            if thread.class().is_some() && thread.tpi().is_none() && said != text {
+                return Ok(class_apart(taken.echo("thread", "another way to write it")));
+            }
             let plainly = bare(&said).starts_with(&bare(text)) || bare(&in_full) == bare(text);
             return Ok(if plainly {
                 taken

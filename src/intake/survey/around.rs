@@ -42,6 +42,15 @@ impl Settler<'_> {
         } else if let Some(lube) = &given.lube {
             plan.conclude(format!("a title gives the lube: {lube}"));
         }
+        let is_graded = |heading: &Heading| {
+            heading.given.as_ref().is_some_and(|(field, _)| *field == "strength")
+                || heading.column.is("strength")
+        };
+        if headings.iter().any(is_graded) {
+            given.strength = None;
+        } else if let Some(strength) = &given.strength {
+            plan.conclude(format!("a title gives the strength: {strength}"));
+        }
         if is_chart && !has("joint") && !has("part") {
             given.basis = Some(Basis::Chart);
             plan.conclude("a chart of sizes by grades: each figure is one of a general chart");

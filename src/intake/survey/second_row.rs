@@ -41,7 +41,10 @@ impl Finder<'_> {
                 let same = |at: Option<usize>| {
                     at.and_then(|at| headings.get(at)).is_some_and(|one| one.text == over.text)
                 };
-                !over.text.is_empty() && (same(at.checked_sub(1)) || same(Some(at + 1)))
+                let is_last = headings.get(at + 1).is_some_and(|next| next.column == Column::Blank)
+                    && headings.get(at).is_some_and(|here| here.text == over.text)
+                    && !row.cell(at + 1).is_empty();
+                !over.text.is_empty() && (is_last || same(at.checked_sub(1)) || same(Some(at + 1)))
             });
             let fits = fits || is_spread && heading.weight >= Weight::Strong;
             let is_blank = headings.get(at).is_none_or(|over| matches!(over.column, Column::Blank));

@@ -75,8 +75,8 @@ pub(super) fn footnote(cells: &[(usize, &str)]) -> Option<(String, String)> {
         (0, 1..) => stars,
         (0, 0) => {
             let mut letters = rest.chars();
-            let is_letter = letters.next().is_some_and(|c| c.is_ascii_lowercase());
-            let is_parted = letters.next().is_some_and(|c| matches!(c, ')' | '='));
+            let is_letter = letters.next().is_some_and(|c| c.is_ascii_alphabetic());
+            let is_parted = letters.next().is_some_and(|c| matches!(c, ')' | '=' | ':'));
             if !is_letter || !is_parted {
                 return None;
             }

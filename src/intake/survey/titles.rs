@@ -1,6 +1,7 @@
 //! What stands above and around a table: the machine that a title names, a
 //! unit, a lube or a thread series for all its figures.
 
+use crate::intake::cells::strength_named;
 use crate::intake::header::Column;
 use crate::intake::header::read_heading;
 use crate::intake::heading_parts::units_spelled;
@@ -74,7 +75,10 @@ fn pair(title: &[String], given: &mut Given, names: &Names) -> bool {
             given.lube = names.lube_said(value).map(|lube| lube.name.clone());
             return given.lube.is_some();
         }
-        "strength" => &mut given.strength,
+        "strength" => {
+            given.strength = strength_named(value, names);
+            return given.strength.is_some();
+        }
         "source" => &mut given.source,
         "revision" => &mut given.revision,
         _ => return false,
@@ -90,6 +94,25 @@ fn facts(text: &str, given: &mut Given, names: &Names) {
         given.lube = condition_in(text, names);
     }
     given.series = given.series.or_else(|| series_in(text));
+    if given.strength.is_none() {
+        given.strength = strength_in(text, names);
+    }
+}
+
+/// A grade in a text: `metric 8.8`, `Grade 5 bolts`; a bare number is none.
+fn strength_in(text: &str, names: &Names) -> Option<String> {
+    let spaced = text.replace(['(', ')', '[', ']', ',', ';', ':'], " ");
+    let words: Vec<&str> = spaced.split_whitespace().collect();
+    let mut found =
+        [2, 1].into_iter().flat_map(|length| words.windows(length)).filter_map(|piece| {
+            let joined = piece.join(" ");
+            let says = joined.contains('.') || joined.starts_with(char::is_alphabetic);
+            strength_named(&joined, names)
+                .filter(|_| says && joined.contains(|c: char| c.is_ascii_digit()))
+        });
+    let first = found.next()?;
+    // A title of two grades states none.
+    found.all(|other| other == first).then_some(first)
 }
 
 /// A title among the rows: its name, and what else it says.
@@ -170,6 +193,7 @@ pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
         .as_str()
         .replace(". ", "\n")
         .replace(" - ", "\n")
+        .replace(" / ", "\n")
         .replace([';', '|', ',', ':', '(', ')'], "\n");
     parted.lines().find_map(|piece| {
         let piece = piece.trim().trim_matches(['.', '-', '*', '#', '=', ' ']);

@@ -153,23 +153,6 @@ impl Log {
         self.current().filter(|pull| pull.at >= start).collect()
     }
 
-    /// What a wrench tightened from `start` on: for a wrench found out of
-    /// tolerance, from its last good calibration.
-    pub fn by_wrench(&self, name: &str, start: Timestamp) -> Vec<&Pull> {
-        let name = fold_name(name);
-        let is_it = |pull: &Pull| {
-            pull.wrench.as_ref().is_some_and(|wrench| fold_name(&wrench.name) == name)
-        };
-        // A line since corrected to another wrench was said of this one all the same;
-        // where the correction names it too, that one holds in its place.
-        let holds = |pull: &&Pull| {
-            let later = self.corrected_by(pull.number).and_then(|number| self.line(number));
-            !later.is_some_and(is_it)
-        };
-        let lines = self.lines.iter().filter(|pull| pull.at >= start && is_it(pull));
-        lines.filter(holds).collect()
-    }
-
     /// The lines that hold whose spec asks for a retorque that no later line of
     /// the same job and part records. A spec that says `none` asks for nothing.
     pub fn awaiting_retorque(&self) -> Vec<&Pull> {

@@ -17,7 +17,7 @@ pub struct PassDone {
 }
 
 impl PassDone {
-    /// Reads `45 lb-ft done`, `45 lb-ft done 46 lb-ft` or `70 lb-ft open`.
+    /// Reads `45 lb-ft done`, `45 lb-ft done 46 lb-ft` or `65 lb-ft open`.
     pub fn parse(text: &str) -> Result<Self, String> {
         let text = text.trim();
         if let Some(to) = text.strip_suffix(" open") {
@@ -69,7 +69,7 @@ pub struct Reached {
 }
 
 const EXPECTED: &str =
-    "write `3: 70 lb-ft`, `3: 92°`, `3: stretch 0.0057 in`, `3: before 1.9986 in, after 1.9987 in`";
+    "write `3: 65 lb-ft`, `3: 92°`, `3: stretch 0.0057 in`, `3: before 1.9986 in, after 1.9987 in`";
 
 impl Reached {
     /// Whether a reading lies away from what `setting` asks for: its torque or its
@@ -94,7 +94,7 @@ impl Reached {
         read > window.high().mm() + slack || window.low().is_some_and(|low| read < low.mm() - slack)
     }
 
-    /// Reads `3: 70 lb-ft, 92°, stretch 0.0057 in, before 1.9986 in, after
+    /// Reads `3: 65 lb-ft, 92°, stretch 0.0057 in, before 1.9986 in, after
     /// 1.9987 in`, any of them.
     pub fn parse(text: &str) -> Result<Self, String> {
         let wrong = || format!("`{}`: {EXPECTED}", text.trim());

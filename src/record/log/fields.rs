@@ -63,8 +63,8 @@ pub static LOG_LINES: RecordTable = RecordTable { what: "log line", listed: "lin
     field!("lube" | "lubricant" => at!(Pull.lube), "lube", "the lube that was put on"),
     field!("lot" | "tin" | "batch" => at!(Pull.lot), "lot", "its lot or tin"),
     field!("order" | "sequence" => at!(Pull.order), "order", "the order followed"),
-    field!("passes" | "pass" => at!(Pull.passes), "passes", "each pass: 45 lb-ft done; 70 lb-ft done 71 lb-ft"),
-    field!("reached" | "final" | "values" => at!(Pull.reached), "reached", "what was reached: all: 70 lb-ft, or 1: stretch 0.0057 in; 2: ..."),
+    field!("passes" | "pass" => at!(Pull.passes), "passes", "each pass: 45 lb-ft done; 65 lb-ft done 66 lb-ft"),
+    field!("reached" | "final" | "values" => at!(Pull.reached), "reached", "what was reached: all: 65 lb-ft, or 1: stretch 0.0057 in; 2: ..."),
     field!("set" | "bolt-set" => at!(Pull.set), "set", "the bolt set, where bolts are told apart"),
     field!("remarks" | "remark" | "note" => at!(Pull.remarks), "remarks", "what was not as planned"),
 ] };

@@ -6,6 +6,7 @@ mod book;
 mod done;
 mod fields;
 mod pull;
+mod recall;
 mod set_fields;
 
 pub use bolts::{Bolt, BoltSet, BoltState, Verdict};
@@ -13,4 +14,5 @@ pub use book::{Log, LogError};
 pub use done::{PassDone, Reached};
 pub use fields::LOG_LINES;
 pub use pull::{Pull, PullKind, Snapshot, WrenchUsed};
+pub use recall::Recall;
 pub use set_fields::BOLT_SETS;

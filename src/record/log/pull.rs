@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 
 use crate::record::choice::choice;
-use crate::record::{Fastener, PassDone, Reached, Setting, Wrench};
+use crate::record::{Fastener, PassDone, Reached, Setting};
 
 choice!(
     /// What a line of the log says was done with a fastener.
@@ -29,12 +29,6 @@ pub struct WrenchUsed {
     pub calibrated: Option<Date>,
     /// Calibration due.
     pub due: Option<Date>,
-}
-
-impl From<&Wrench> for WrenchUsed {
-    fn from(wrench: &Wrench) -> Self {
-        Self { name: wrench.name.clone(), calibrated: wrench.calibrated, due: wrench.good_until() }
-    }
 }
 
 /// The spec as it stood when it was used: values, not a pointer.

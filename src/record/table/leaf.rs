@@ -1,7 +1,7 @@
 //! The types that members of records have: each with its kind, its clean
 //! notation and its value.
 //!
-//! Clean notation is what the book prints and reads back: `70 lb-ft`, `yes`,
+//! Clean notation is what the book prints and reads back: `65 lb-ft`, `yes`,
 //! `2026-05-04`. The many ways in which people fill in cells are read by intake,
 //! on top of this.
 

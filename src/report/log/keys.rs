@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 use crate::quantity::{Extent, Torque};
 use crate::record::{Pull, Reached};
 use crate::report::log::LogLine;
+use crate::report::log::list::correction;
 use crate::report::page::Table;
 
 /// The columns of a table with all keys of its lines.
@@ -20,6 +21,7 @@ pub(super) fn line_keys<'a>(table: Table<'a, LogLine<'a>>) -> Table<'a, LogLine<
         .key("line", |line| line.pull.number)
         .key("corrects", |line| line.pull.corrects)
         .key("corrected_by", |line| line.corrected_by)
+        .key("correction", |line| Some(correction(line)).filter(|words| !words.is_empty()))
         .key("job", |line| line.pull.job.clone())
         .key("at", |line| line.pull.at.to_string())
         .key("who", |line| line.pull.who.clone())

@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
 use crate::quantity::{Extent, Torque};
-use crate::record::{Pull, Reached};
+use crate::record::{LOG_LINES, NOT_STATED, Pull, Reached, Recall, Wrench, changes_of};
 use crate::report::lay::{clean, counted, or_not_stated, tied};
 use crate::report::log::export::facts;
 use crate::report::log::keys::line_keys;
@@ -57,9 +57,23 @@ fn place(pull: &Pull) -> String {
     [&pull.assembly, &pull.joint, &pull.spec.part].map(|name| clean(name)).join(" / ")
 }
 
+/// What the line that holds in its place says otherwise: `wrench W4 -> W3`.
+pub(super) fn correction(line: &LogLine<'_>) -> String {
+    let Some(instead) = line.instead else { return String::new() };
+    let changes = changes_of("", LOG_LINES.fields, Some(line.pull), Some(instead));
+    let words = |text: Option<String>| text.unwrap_or_else(|| NOT_STATED.to_owned());
+    let each = changes
+        .into_iter()
+        .map(|one| format!("{} {} -> {}", one.field, words(one.old), words(one.new)));
+    each.collect::<Vec<_>>().join("; ")
+}
+
 /// What was done, with the lines that it corrects or that correct it.
 fn did(line: &LogLine<'_>) -> String {
-    let corrected = line.corrected_by.map(|by| format!(" (see {by})")).unwrap_or_default();
+    let corrected = line
+        .instead
+        .map(|holds| format!(" (line {} instead: {})", holds.number, clean(&correction(line))))
+        .unwrap_or_default();
     let corrects = line.pull.corrects.map(|old| format!(" (for {old})")).unwrap_or_default();
     format!("{}{corrected}{corrects}", line.pull.kind)
 }
@@ -78,7 +92,59 @@ pub fn job_page(job: &str, lines: usize) -> Page<'static> {
 
 /// Lines of the log, oldest first.
 pub fn log_list<'a>(lines: &[LogLine<'a>]) -> Page<'a> {
-    let table = Table::new(lines.to_vec())
+    let mut page = Page::new();
+    page.table("rows", line_keys(columns(lines)));
+    if !lines.is_empty() {
+        page.prose(counted(lines.len(), "line"));
+    }
+    page
+}
+
+/// What `wrench` tightened: under each calibration that found it out the lines which
+/// that puts in doubt, then those since the newest.
+pub fn recall_page<'a>(wrench: &'a Wrench, recalls: &[(Recall<'a>, Vec<LogLine<'a>>)]) -> Page<'a> {
+    let mut page = Page::new();
+    let mut every = Vec::new();
+    for (recall, lines) in recalls {
+        if !every.is_empty() {
+            page.blank();
+        }
+        let tone = if recall.found_out.is_some() { Tone::Danger } else { Tone::Plain };
+        page.toned(tone, format!("wrench {} {}", clean(&wrench.name), doubt(wrench, recall)));
+        page.shown_table(columns(lines));
+        page.prose(counted(lines.len(), "line"));
+        every.extend_from_slice(lines);
+    }
+    let day = |line: &LogLine<'_>| line.found_out.map(|day| day.to_string());
+    page.rows("rows", line_keys(Table::new(every).key("found_out", day)));
+    page
+}
+
+/// Why the lines of a recall are told: `found out 2025-02-11, last found good before
+/// that 2024-02-05`.
+fn doubt(wrench: &Wrench, recall: &Recall<'_>) -> String {
+    if let Some(out) = recall.found_out {
+        return match recall.since {
+            Some(good) => format!("found out {out}, last found good before that {good}"),
+            None => format!("found out {out}, never found good before that"),
+        };
+    }
+    let newest = wrench.calibrated();
+    let silent = newest.filter(|newest| newest.found.is_none()).map(|newest| {
+        let day = newest.day;
+        format!("; how it was found {day} is not stated: edit wrench {} found=good", wrench.name)
+    });
+    let silent = silent.map(|words| words + ", or out").unwrap_or_default();
+    match (recall.since, newest) {
+        (Some(since), _) if silent.is_empty() => format!("since its newest calibration, {since}"),
+        (Some(since), _) => format!("since it was last found good, {since}{silent}"),
+        (None, Some(_)) => format!("never found good, so all{silent}"),
+        (None, None) => "has no calibration on record, so all".to_owned(),
+    }
+}
+
+fn columns<'a>(lines: &[LogLine<'a>]) -> Table<'a, LogLine<'a>> {
+    Table::new(lines.to_vec())
         .column(Head::number("line"), |line: &LogLine<'_>| line.pull.number.to_string())
         .column(Head::words("when", 10), |line| local(line.pull.at))
         .column(Head::words("job", 6), |line| clean(&line.pull.job))
@@ -87,13 +153,7 @@ pub fn log_list<'a>(lines: &[LogLine<'a>]) -> Page<'a> {
         .column(Head::words("reached", 8), |line| reached(line.pull))
         .column(Head::words("lube", 6), lube)
         .column(Head::words("wrench", 6), |line| wrench(line.pull))
-        .column(Head::words("who", 4), |line| or_not_stated(line.pull.who.as_deref()));
-    let mut page = Page::new();
-    page.table("rows", line_keys(table));
-    if !lines.is_empty() {
-        page.prose(counted(lines.len(), "line"));
-    }
-    page
+        .column(Head::words("who", 4), |line| or_not_stated(line.pull.who.as_deref()))
 }
 
 /// Lines that wait to be tightened again, each with when.

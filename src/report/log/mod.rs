@@ -8,7 +8,11 @@ mod list;
 
 pub use bolts::{BoltRow, bolt_list};
 pub use export::log_export;
-pub use list::{job_page, log_line_page, log_list, off_target_list, retorque_list, tin_list};
+pub use list::{
+    job_page, log_line_page, log_list, off_target_list, recall_page, retorque_list, tin_list,
+};
+
+use jiff::civil::Date;
 
 use crate::record::{Pull, Reached};
 
@@ -18,6 +22,10 @@ pub struct LogLine<'a> {
     pub pull: &'a Pull,
     /// The line that stands in its place.
     pub corrected_by: Option<u64>,
+    /// The line that holds in its place, if it was corrected.
+    pub instead: Option<&'a Pull>,
+    /// In a recall, the day of the calibration that puts it in doubt.
+    pub found_out: Option<Date>,
     /// Another lube was put on than the setting names.
     pub other_lube: bool,
     /// Who wrote it down; empty if not stated.

@@ -5,7 +5,9 @@ use serde_json::{Map, Value, json};
 
 use crate::procedure::{Point, Usable};
 use crate::quantity::{Torque, Unit};
-use crate::record::{Calibration, LAYOUTS, Layout, NOT_STATED, WRENCHES, Wrench};
+use crate::record::{
+    AsFound, Calibrated, Calibration, LAYOUTS, Layout, NOT_STATED, WRENCHES, Wrench,
+};
 use crate::report::figures::short;
 use crate::report::lay::{clean, or_not_stated, tied};
 use crate::report::page::{Head, Page, Table};
@@ -90,7 +92,16 @@ fn is_overdue(wrench: &Wrench, day: Date) -> Option<bool> {
 fn keyed<'a>(table: Table<'a, &'a Wrench>, day: Date) -> Table<'a, &'a Wrench> {
     let fit = |wrench: &Wrench| usable(wrench).map(|(fit, _)| fit);
     // The day stated, or a year after the last calibration.
-    record_keys(table, &WRENCHES, &["due"], |wrench| *wrench)
+    let day_of = |one: Calibrated| one.day.to_string();
+    let found = |one: Calibrated| one.found.map(AsFound::word);
+    let each = move |wrench: &&Wrench| {
+        let calibrations = wrench.calibrations.iter();
+        let key = |one: &Calibrated| json!({ "day": day_of(*one), "found": found(*one) });
+        calibrations.map(key).collect::<Vec<_>>()
+    };
+    record_keys(table, &WRENCHES, &["calibrated", "due"], |wrench| *wrench)
+        .key("calibrated", move |wrench| wrench.calibrated().map(day_of))
+        .key("calibrations", each)
         .key("due", |wrench| wrench.good_until().map(|day| day.to_string()))
         .key("overdue", move |wrench| is_overdue(wrench, day))
         .key("usable_low_nm", move |wrench| fit(wrench).map(|fit| fit.low.nm()))

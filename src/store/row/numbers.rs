@@ -14,10 +14,10 @@ use serde::ser::{SerializeMap, Serializer};
 
 use crate::procedure::Point;
 use crate::record::{
-    Band, Basis, Bearing, Bolt, BoltSet, Bottom, Duty, Fastener, Joint, Kind, Layout, Lube,
-    LubeClass, Material, Method, Pass, PassDone, Prevailing, Pull, PullKind, Reached, Reuse,
-    Setting, Snapshot, Source, SourceKind, Strength, StrengthClass, StrengthRow, Tables, Turned,
-    Wet, Wrench, WrenchUsed,
+    AsFound, Band, Basis, Bearing, Bolt, BoltSet, Bottom, Calibrated, Duty, Fastener, Joint, Kind,
+    Layout, Lube, LubeClass, Material, Method, Pass, PassDone, Prevailing, Pull, PullKind, Reached,
+    Reuse, Setting, Snapshot, Source, SourceKind, Strength, StrengthClass, StrengthRow, Tables,
+    Turned, Wet, Wrench, WrenchUsed,
 };
 use crate::store::backup::{Head, Line, Tail};
 use crate::store::bench::{BenchChange, BenchRow};
@@ -85,9 +85,10 @@ rows! {
     record StrengthRow "size-range" { 1 from, 2 above, 3 to, 4 proof, 5 yield_, 6 tensile }
 
     record Wrench "wrench" {
-        1 name, 2 low, 3 high, 4 graduation, 5 shop_low, 6 shop_high, 7 lever, 8 calibrated,
+        1 name, 2 low, 3 high, 4 graduation, 5 shop_low, 6 shop_high, 7 lever, 8 calibrations,
         9 due, 10 notes,
     }
+    record Calibrated "calibration" { 1 day, 2 found }
     record Layout "layout" { 1 name, 2 points, 3 groups, 4 notes }
     record Point "point" { 1 x, 2 y }
     record BoltSet "bolt-set" { 1 name, 2 fastener, 3 bolts, 4 notes }
@@ -123,6 +124,7 @@ rows! {
     choice PullKind "log-kind" {
         by word: 1 Tightened, 2 Trial, 3 Retorqued, 4 Checked, 5 Loosened,
     }
+    choice AsFound "as-found" { by word: 1 Good, 2 Out }
     choice Series "series" {
         by symbol: 1 M, 2 Mj, 3 Unc, 4 Unf, 5 Unef, 6 Un, 7 Uns, 8 Unjc, 9 Unjf, 10 Unjef, 11 Unj,
         12 Bsw, 13 Bsf, 14 Ba, 15 Npt, 16 Nptf, 17 G, 18 R, 19 Rp, 20 Rc,

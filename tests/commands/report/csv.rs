@@ -107,7 +107,7 @@ fn the_export_has_a_column_for_every_stored_field() {
     assert_eq!(rows.len(), 4);
     assert_eq!(cell(&rows, 1, "Source"), "Marlow 6 head set sheet");
     assert_eq!(cell(&rows, 1, "Page"), "1");
-    assert_eq!(cell(&rows, 1, "Passes"), "25 lb-ft, 45 lb-ft, 70 lb-ft");
+    assert_eq!(cell(&rows, 1, "Passes"), "20 lb-ft, 36 lb-ft, 52 lb-ft, 66 lb-ft");
     assert_eq!(cell(&rows, 3, "Angle"), "'+90° +90°", "no formula for a spreadsheet");
 }
 
@@ -117,7 +117,7 @@ fn an_answer_has_the_keys_of_its_json() {
     assert_eq!(rows.len(), 6);
     // The order of the table, which is that of an export.
     assert_eq!(rows[0][..7], ["key", "assembly", "joint", "part", "kind", "count", "thread"]);
-    assert_eq!(cell(&rows, 1, "torque"), "70 lb-ft");
+    assert_eq!(cell(&rows, 1, "torque"), "66 lb-ft");
     assert_eq!(cell(&rows, 1, "strength"), "", "nothing for not stated");
     assert_eq!(cell(&rows, 4, "from_lube"), "dry");
     assert_eq!(cell(&rows, 3, "refused"), "wet to dry is never converted");

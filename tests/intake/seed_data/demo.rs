@@ -45,7 +45,7 @@ fn the_demo_shop_holds_every_case_of_a_sheet() {
     let rows = demo();
     assert!(rows.len() >= 60, "{}", rows.len());
     let assemblies: BTreeSet<&str> = rows.iter().map(|row| row["assembly"].as_str()).collect();
-    assert_eq!(assemblies.len(), 2);
+    assert_eq!(assemblies.len(), 4);
     assert!(rows.iter().all(|row| list(&row["tags"], ',').contains(&"demo".to_owned())));
     let count = |test: &dyn Fn(&Cells) -> bool| rows.iter().filter(|row| test(row)).count();
     let is = |header: &'static str, wanted: &'static str| {
@@ -182,19 +182,19 @@ fn the_torques_of_the_demo_shop_are_plausible() {
     assert!(known >= 40, "{known}");
 }
 
-/// 7/16-20 nut end on a 7/16-14 hole end, 180 ksi: 16 000 lbf (71 kN) at
-/// 70 lb-ft and K 0.12, 75 % of yield there and 84 % at the hole end. Source:
+/// 7/16-20 nut end on a 7/16-14 hole end, 180 ksi: 15 086 lbf (67 kN) at
+/// 66 lb-ft and K 0.12, 71 % of yield there and 79 % at the hole end. Source:
 /// worked by hand, stress areas of ASME B1.1.
 #[test]
 fn the_long_head_stud_gives_the_worked_clamp() {
     let tables = tables();
-    for (lube, clamp) in [("moly", 16_000.0), ("oil", 16_091.0)] {
+    for (lube, clamp) in [("moly", 15_086.0), ("oil", 14_994.0)] {
         let is_it = |row: &&Cells| row["part"] == "stud, long" && row["lube"] == lube;
         let (stud, setting) = mechanical(demo().iter().find(is_it).unwrap());
         let derived = derive(&stud, &setting, &tables);
         let found = derived.clamp.unwrap().nominal.base() / find_unit("lbf").unwrap().factor;
         assert!((found / clamp - 1.0).abs() < 0.001, "{lube}: {found}");
-        assert!((derived.turned_of_yield.unwrap() - 0.75).abs() < 0.005);
-        assert!((derived.of_yield.unwrap() - 0.84).abs() < 0.005);
+        assert!((derived.turned_of_yield.unwrap() - 0.705).abs() < 0.005);
+        assert!((derived.of_yield.unwrap() - 0.785).abs() < 0.005);
     }
 }

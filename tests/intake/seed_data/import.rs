@@ -31,14 +31,16 @@ fn charts_and_demo_import_whole() {
     let demo = taken("seed-data/demo.csv", &[]);
     let count = rows("seed-data/demo.csv").len();
     assert_eq!((demo.rows, demo.changes.added, demo.changes.beside), (count, count, 0));
-    // What the demo plants: two sheets that disagree, a bolt near proof, half a
-    // turn from finger-tight without a snug torque, two pairs of look-alikes.
+    // What the demo plants: an angle without a word on reuse, two sheets that
+    // disagree, a bolt near proof, half a turn from finger-tight without a snug
+    // torque, two pairs of look-alikes.
     let planted = [
-        (18, "Torque", "sources-differ"),
-        (25, "Torque", "near-proof"),
-        (44, "Angle", "no-snug"),
-        (45, "Thread", "look-alike"),
-        (45, "Thread", "look-alike"),
+        (37, "Angle", "reuse-unknown"),
+        (54, "Torque", "sources-differ"),
+        (61, "Torque", "near-proof"),
+        (80, "Angle", "no-snug"),
+        (81, "Thread", "look-alike"),
+        (81, "Thread", "look-alike"),
     ];
     assert_eq!(doubts(&demo), planted);
     for report in [&charts, &demo] {

@@ -207,7 +207,7 @@ fn engine() -> Vec<Fastener> {
             ["stud", MARLOW, "head", "stud, long"],
             "7/16-20",
             "",
-            vec![setting("moly", "70 lb-ft"), setting("oil", "88 lb-ft")],
+            vec![setting("moly", "66 lb-ft"), setting("oil", "82 lb-ft")],
             |f| {
                 f.hole_thread = Some(Thread::parse("7/16-14").unwrap());
                 f.strength.yield_ = Some(Stated::parse("180 ksi").unwrap());

@@ -46,7 +46,7 @@ fn with_gives_listed_then_computed_then_the_reason() {
     assert_eq!(
         told(&found),
         [
-            "stud/oil listed 88 lb-ft",
+            "stud/oil listed 82 lb-ft",
             "stud/dry: wet to dry is never converted",
             "rod/oil: this fastener is governed by stretch: a torque beside it is never converted",
             "rod/dry: this fastener is governed by stretch: a torque beside it is never converted",
@@ -163,8 +163,8 @@ fn show_fills_the_columns_asked_for() {
     assert_eq!(headings, ["part", "torque - 10 lb-ft", "clamp per proof-load"]);
     assert_eq!(column(&found), ["stud, long", "stud, long", "bolt, short", "bolt, front"]);
     let found = shop.ask("head show torque - 10 lb-ft");
-    // 60, 78 and 34 lb-ft in N·m; an angle setting has none.
-    assert_eq!(column(&found), ["81..81", "106..106", "46..46", "-"]);
+    // 56, 72 and 34 lb-ft in N·m; an angle setting has none.
+    assert_eq!(column(&found), ["76..76", "98..98", "46..46", "-"]);
     assert_eq!(column(&shop.ask("3/8-16 show clamp per proof-load")), ["0.76", "0.69"]);
     // A field that stands alone is stated and shown, unless the table has it.
     let found = shop.ask("rod stretch");
@@ -249,7 +249,7 @@ fn a_wrench_gives_its_setting_or_the_reason_why_not() {
         (column.values.iter().map(text).collect::<Vec<_>>(), answer.has_answer())
     };
     let (set, served) = texts("head stud show part, torque on w2");
-    assert_eq!(set, ["set 70 lb-ft", "set 88 lb-ft"]);
+    assert_eq!(set, ["set 66 lb-ft", "set 82 lb-ft"]);
     assert!(served);
     // Without `show` the usual columns come with it.
     let headings = shop.ask("head stud on W2").columns;

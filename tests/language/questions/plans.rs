@@ -115,7 +115,7 @@ const FIELDS: &[&str] = &[
 ];
 const FLAGS: &[&str] = &["single-use", "wet", "blind", "superseded", "from-memory", "plated"];
 const STATED: &[&str] = &["torque", "lube", "strength", "thread", "hole-thread", "sealant", "snug"];
-const TORQUES: &[&str] = &["60 N.m", "70 lb-ft", "95 N.m", "40.7 N.m", "90 lb-in", "20 lb-ft"];
+const TORQUES: &[&str] = &["60 N.m", "66 lb-ft", "89.5 N.m", "40.7 N.m", "90 lb-in", "20 lb-ft"];
 const RELATIONS: &[&str] = &["over", "under", "at-least", "at-most", "about", "=", "!="];
 
 /// Something that a row is tested for.

@@ -40,13 +40,13 @@ fn shown(rows: &[Row]) -> Vec<String> {
 
 #[test]
 fn listed_first_then_computed_then_the_reason() {
-    let stud = shared(head_stud(vec![setting("moly", "70 lb-ft"), setting("oil", "88 lb-ft")]));
+    let stud = shared(head_stud(vec![setting("moly", "66 lb-ft"), setting("oil", "82 lb-ft")]));
     // Only the moly row was asked for; oil is listed all the same.
     assert_eq!(
         shown(&rows(&stud, &[0], &["oil", "anti-seize", "dry", "sealant"])),
         [
-            "oil listed 88",
-            "anti-seize computed 82 from moly 70 lb-ft",
+            "oil listed 82",
+            "anti-seize computed 77 from moly 66 lb-ft",
             "dry computed refused: wet to dry is never converted",
             "sealant computed refused: no listed value for this compound",
         ]
@@ -64,11 +64,11 @@ fn listed_values_that_disagree_are_all_kept() {
 
 #[test]
 fn the_nearest_factor_stands_where_sources_agree() {
-    // 70 moly and 88 oil give 81.7 and 82.1 for anti-seize (K 0.14): 0.6 %
+    // 66 moly and 82 oil give 77.0 and 76.5 for anti-seize (K 0.14): 0.6 %
     // apart, and oil's 0.15 is nearer than moly's 0.12.
-    let stud = shared(head_stud(vec![setting("moly", "70 lb-ft"), setting("oil", "88 lb-ft")]));
+    let stud = shared(head_stud(vec![setting("moly", "66 lb-ft"), setting("oil", "82 lb-ft")]));
     let found = rows(&stud, &[0, 1], &["anti-seize"]);
-    assert_eq!(shown(&found), ["anti-seize computed 82 from oil 88 lb-ft"]);
+    assert_eq!(shown(&found), ["anti-seize computed 77 from oil 82 lb-ft"]);
 }
 
 #[test]
@@ -116,19 +116,19 @@ fn a_charts_own_rule_is_used_and_named() {
 fn a_superseded_value_is_shown_only_if_asked_for_and_never_converted() {
     let mut old = setting("oil", "95 lb-ft");
     old.superseded = true;
-    let stud = shared(head_stud(vec![old, setting("moly", "70 lb-ft")]));
+    let stud = shared(head_stud(vec![old, setting("moly", "64 lb-ft")]));
     assert_eq!(shown(&rows(&stud, &[0], &["oil"])), ["oil listed 95"]);
-    assert_eq!(shown(&rows(&stud, &[1], &["oil"])), ["oil computed 88 from moly 70 lb-ft"]);
+    assert_eq!(shown(&rows(&stud, &[1], &["oil"])), ["oil computed 80 from moly 64 lb-ft"]);
     let found = rows(&stud, &[0, 1], &["anti-seize"]);
-    assert_eq!(shown(&found), ["anti-seize computed 82 from moly 70 lb-ft"]);
+    assert_eq!(shown(&found), ["anti-seize computed 75 from moly 64 lb-ft"]);
 }
 
 #[test]
 fn a_value_computed_before_gives_way_to_a_fresh_one_but_not_to_a_refusal() {
     let mut kept = setting("oil", "86 lb-ft");
     kept.basis = Basis::Computed;
-    let stud = shared(head_stud(vec![setting("moly", "70 lb-ft"), kept]));
-    assert_eq!(shown(&rows(&stud, &[0, 1], &["oil"])), ["oil computed 88 from moly 70 lb-ft"]);
+    let stud = shared(head_stud(vec![setting("moly", "64 lb-ft"), kept]));
+    assert_eq!(shown(&rows(&stud, &[0, 1], &["oil"])), ["oil computed 80 from moly 64 lb-ft"]);
     assert_eq!(shown(&rows(&stud, &[1], &["oil"])), ["oil computed 86"]);
 }
 
@@ -155,15 +155,15 @@ fn sealant_on_the_threads_is_listed_whatever_is_under_the_head() {
 
 #[test]
 fn a_sheet_that_disagrees_with_the_factors_by_more_than_15_per_cent_is_found() {
-    // The factors say 0.15/0.12 = 1.25. The sheets say 88/70 = 1.257 and 105/70 = 1.5.
-    let sound = head_stud(vec![setting("moly", "70 lb-ft"), setting("oil", "88 lb-ft")]);
+    // The factors say 0.15/0.12 = 1.25. The sheets say 82/66 = 1.242 and 99/66 = 1.5.
+    let sound = head_stud(vec![setting("moly", "66 lb-ft"), setting("oil", "82 lb-ft")]);
     let ratios = lube_ratios(&sound, &tables());
     assert_eq!(ratios.len(), 1);
     assert!(!ratios[0].check.doubtful);
-    let odd = head_stud(vec![setting("moly", "70 lb-ft"), setting("oil", "105 lb-ft")]);
+    let odd = head_stud(vec![setting("moly", "66 lb-ft"), setting("oil", "99 lb-ft")]);
     let found = &lube_ratios(&odd, &tables())[0];
     assert_eq!((found.lubes.clone(), found.settings), (["moly".into(), "oil".into()], [0, 1]));
-    assert_eq!(found.listed, ["70 lb-ft", "105 lb-ft"]);
+    assert_eq!(found.listed, ["66 lb-ft", "99 lb-ft"]);
     assert!(found.check.doubtful && (found.check.difference.value() - 0.2).abs() < 1e-9);
 }
 
@@ -174,7 +174,7 @@ fn only_values_of_one_sheet_are_compared() {
     let mut old = setting("anti-seize", "200 lb-ft");
     old.superseded = true;
     let settings = vec![
-        setting("moly", "70 lb-ft"),
+        setting("moly", "66 lb-ft"),
         manual,
         old,
         setting("moly", "75 lb-ft"),

@@ -332,3 +332,26 @@ fn what_the_arithmetic_refuses() {
     assert!(matches!(refusal, Refusal::Arithmetic(_)));
     assert_eq!(words, "bearing hole 14.6 mm must be smaller than bearing outer 11 mm");
 }
+
+/// No torque for a target where the maker's procedure governs (common practice, no
+/// source), stated or in words; the same bolt elsewhere has one.
+#[test]
+fn a_target_where_the_procedure_governs() {
+    let tables = tables();
+    let torque = |bolt: Fastener| {
+        let (target, unit) = (Target::OfProof(Ratio::from_value(0.7)), find_unit("lb-ft").unwrap());
+        target_torque(&shared(bolt), target, tables.lube("oil").unwrap(), unit, &tables)
+    };
+    assert!(torque(dry_bolt()).is_ok());
+    let duties = [Duty::Wheel, Duty::Brake, Duty::Steering, Duty::Lifting, Duty::Pressure];
+    for duty in duties {
+        let mut bolt = dry_bolt();
+        bolt.joint.duty = Some(duty);
+        assert_eq!(torque(bolt).unwrap_err(), Refusal::Duty(duty.word()));
+    }
+    for part in ["wheel nut", "brake caliper bolt", "drain plug", "Kranhaken"] {
+        let mut bolt = dry_bolt();
+        bolt.part = part.to_owned();
+        assert!(matches!(torque(bolt), Err(Refusal::DutyWord { .. })), "{part}");
+    }
+}

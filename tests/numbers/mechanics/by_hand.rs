@@ -24,16 +24,16 @@ fn near(found: f64, wanted: f64, half: f64) {
     assert!((found - wanted).abs() <= half, "{found} is not {wanted} ± {half}");
 }
 
-/// 7/16-20 nut end, 180 ksi yield, 75 % of yield: 16 030 lbf; 70 lb-ft at K
-/// 0.12, 88 at 0.15, 117 at 0.20. By hand, stress area of ASME B1.1.
+/// 7/16-20 nut end, 180 ksi yield, 70 % of yield: 14 960 lbf; 65 lb-ft at K
+/// 0.12, 82 at 0.15, 109 at 0.20. By hand, stress area of ASME B1.1.
 #[test]
-fn a_stud_at_three_quarters_of_yield() {
+fn a_stud_at_seven_tenths_of_yield() {
     let (nut, hole) = (unified(0.4375, 20.0), unified(0.4375, 14.0));
     let limit: Stress = of(180.0, "ksi");
     let strength = Strength { yields: Some(limit), ..Strength::default() };
-    let clamp = Target::OfYield(ratio(0.75)).clamp(nut.stress_area, &strength, None).unwrap();
-    near(clamp / of::<Force>(1.0, "lbf"), 16_030.0, 16.0);
-    for (k, printed) in [(0.12, 70.0), (0.15, 88.0), (0.20, 117.0)] {
+    let clamp = Target::OfYield(ratio(0.70)).clamp(nut.stress_area, &strength, None).unwrap();
+    near(clamp / of::<Force>(1.0, "lbf"), 14_960.0, 15.0);
+    for (k, printed) in [(0.12, 65.0), (0.15, 82.0), (0.20, 109.0)] {
         let torque = Form::Short { k: ratio(k) }.torque(&nut, clamp).unwrap();
         near(torque / of::<Torque>(1.0, "lb-ft"), printed, 0.5);
     }
@@ -41,11 +41,11 @@ fn a_stud_at_three_quarters_of_yield() {
     let weakest = both.weakest().unwrap();
     assert_eq!(weakest.place, Place::HoleThread);
     let there = of_strength(tension(clamp, weakest.area).unwrap(), limit).unwrap();
-    near(there.value(), 0.84, 0.005);
-    // The value for oil pulled with moly paste: 94 % of yield in tension alone.
-    let oil = Form::Short { k: ratio(0.12) }.clamp(&nut, of(88.0, "lb-ft")).unwrap();
+    near(there.value(), 0.78, 0.005);
+    // The value for oil pulled with moly paste: 88 % of yield in tension alone.
+    let oil = Form::Short { k: ratio(0.12) }.clamp(&nut, of(82.0, "lb-ft")).unwrap();
     let wrong = of_strength(tension(oil, nut.stress_area).unwrap(), limit).unwrap();
-    near(wrong.value(), 0.94, 0.005);
+    near(wrong.value(), 0.88, 0.005);
 }
 
 /// At 75 % of yield in tension, friction 0.10, 0.12, 0.14: 81, 83, 85 %

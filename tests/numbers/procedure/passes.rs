@@ -15,7 +15,7 @@ fn in_unit(steps: &[Torque], unit: &str) -> Vec<f64> {
     steps.iter().map(|step| (*step / of(1.0, unit) * 1e6).round() / 1e6).collect()
 }
 
-/// 70 lb-ft in three steps on a 5 lb-ft scale: thirds are 23.3 and 46.7.
+/// 65 lb-ft in three steps on a 5 lb-ft scale: thirds are 21.7 and 43.3.
 /// Common practice, no source.
 #[test]
 fn thirds_on_the_scale() {
@@ -23,8 +23,8 @@ fn thirds_on_the_scale() {
         let graduation = graduation.map(|step| of(step, "lb-ft"));
         in_unit(&equal_passes(of(last, "lb-ft"), count, graduation).unwrap().steps, "lb-ft")
     };
-    assert_eq!(passes(70.0, 3, Some(5.0)), [25.0, 45.0, 70.0]);
-    assert_eq!(passes(88.0, 3, Some(1.0)), [29.0, 59.0, 88.0]);
+    assert_eq!(passes(65.0, 3, Some(5.0)), [20.0, 45.0, 65.0]);
+    assert_eq!(passes(82.0, 3, Some(1.0)), [27.0, 55.0, 82.0]);
     assert_eq!(passes(72.0, 3, None), [24.0, 48.0, 72.0]);
     assert_eq!(passes(70.0, 1, Some(5.0)), [70.0]);
     // The last is exact even between marks.

@@ -153,7 +153,7 @@ fn stud(joint: &Joint, settings: Vec<Setting>) -> Fastener {
 /// A head of three kinds of fasteners, one lube each.
 pub(crate) fn head() -> BenchJoint {
     let joint = head_joint();
-    let mut moly = listed("moly", "70 lb-ft", &["25 lb-ft", "45 lb-ft", "70 lb-ft"]);
+    let mut moly = listed("moly", "66 lb-ft", &["20 lb-ft", "36 lb-ft", "52 lb-ft", "66 lb-ft"]);
     moly.retorque = Some(
         "after the first heat cycle, cold, one nut at a time in order: back off 1/4 turn, then to value"
             .to_owned(),
@@ -186,8 +186,8 @@ pub(crate) fn crowded_head() -> BenchJoint {
     let stud = stud(
         &joint,
         vec![
-            listed("moly", "70 lb-ft", &["25 lb-ft", "45 lb-ft", "70 lb-ft"]),
-            listed("oil", "88 lb-ft", &["30 lb-ft", "60 lb-ft", "88 lb-ft"]),
+            listed("moly", "66 lb-ft", &["20 lb-ft", "36 lb-ft", "52 lb-ft", "66 lb-ft"]),
+            listed("oil", "82 lb-ft", &["25 lb-ft", "45 lb-ft", "65 lb-ft", "82 lb-ft"]),
             old,
         ],
     );

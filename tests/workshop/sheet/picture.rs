@@ -1,4 +1,4 @@
-//! The picture at the top of README.md is the map of the demo's head as the program
+//! The picture at the top of README.md is a map of the demo as the program
 //! draws it on its bench sheet; here it is set on white, with the sheet's own style.
 //!
 //! `CLAMPBOOK_BLESS=1 cargo test --test workshop picture` draws it anew.
@@ -32,15 +32,15 @@ fn picture(sheet: &str) -> String {
 #[test]
 fn the_picture_of_the_readme_is_the_map_of_the_demo() {
     let home = tempfile::tempdir().expect("a folder");
-    let (sheet, err, code) = run(home.path(), &["--demo", "sheet", "joint", "head", "-o", "-"]);
+    let (sheet, err, code) = run(home.path(), &["--demo", "sheet", "gear", "case", "-o", "-"]);
     assert_eq!(code, Some(0), "{err}");
     let now = picture(&sheet);
-    assert_eq!(now.matches("data-hole=").count(), 20);
-    let path = file("tests/workshop/sheet/head.svg");
+    assert_eq!(now.matches("data-hole=").count(), 11);
+    let path = file("tests/workshop/sheet/cover.svg");
     if std::env::var_os("CLAMPBOOK_BLESS").is_some() {
         std::fs::write(&path, &now).expect("the picture");
     }
     assert!(std::fs::read_to_string(&path).expect("the picture") == now, "{}", path.display());
     let readme = std::fs::read_to_string(file("README.md")).expect("README.md");
-    assert!(readme.contains("(tests/workshop/sheet/head.svg)"), "README.md shows it");
+    assert!(readme.contains("(tests/workshop/sheet/cover.svg)"), "README.md shows it");
 }

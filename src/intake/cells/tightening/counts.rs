@@ -43,12 +43,24 @@ pub(crate) const STEP_WORDS: &[&str] = &[
     "uguali",
 ];
 
+/// Words for a torque that is pulled at once.
+#[rustfmt::skip] // words of five languages, side by side
+const AT_ONCE: &[&str] = &[
+    "one go", "in one go", "one pass", "in one", "in one pass", "single pass", "one step", "single step", "straight", "direct", "at once", "one pull",
+    "in einem zug", "ein durchgang", "direkt", "en une fois", "une passe", "en una vez", "una pasada", "in una volta", "una passata",
+];
+
 /// `3`, `3 steps`, `1/3, 2/3, full` in a passes column: how many, or which
 /// shares of the torque. None: it is read as figures.
 pub(crate) fn count_of_passes(cell: &str) -> Option<Reading<Tightening>> {
     let folded = plain_words(&cell.replace(['(', ')'], " "));
     let pieces: Vec<&str> = folded.split(' ').filter(|piece| *piece != "in").collect();
     let (first, words) = pieces.split_first()?;
+    // Pulled at once: no passes, and the words are kept.
+    if AT_ONCE.contains(&folded.as_str()) {
+        let one = Tightening { notes: vec![cell.trim().to_owned()], ..Tightening::default() };
+        return Some(Ok(Taken::plain(one)));
+    }
     let digits = first.trim_end_matches('x');
     if let Ok(count) = digits.parse::<u32>()
         && (words.iter().all(|word| STEP_WORDS.contains(word)))

@@ -72,7 +72,7 @@ pub(crate) fn other_unit(figures: &Figures, context: Context) -> Option<String> 
     Some(format!("the cell says {}, the column {}", other.symbol, heading.symbol))
 }
 
-/// The same figure in a second unit, `70 lb-ft (95 N·m)`, `70/95` under a
+/// The same figure in a second unit, `65 lb-ft (88 N·m)`, `65/88` under a
 /// heading with two units: it must agree and is then left out.
 pub(crate) fn drop_second_unit(
     cell: &str,

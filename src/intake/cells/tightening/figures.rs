@@ -188,8 +188,8 @@ impl Figures {
         Ok(())
     }
 
-    /// Whether the figure before `at` shares its unit: `65-70 lb-ft`,
-    /// `25, 45, 70 lb-ft`, `+90 +90°`; not `60 + 90°`.
+    /// Whether the figure before `at` shares its unit: `60-65 lb-ft`,
+    /// `20, 45, 65 lb-ft`, `+90 +90°`; not `60 + 90°`.
     fn reaches_back(&self, at: usize) -> bool {
         let value = &self.values[at];
         let joined = !matches!(value.joint, Joint::Plus | Joint::PlusMinus | Joint::Times);

@@ -3,11 +3,12 @@
 
 use std::sync::LazyLock;
 
-use crate::record::{Duty, Fastener, Phrases};
+use crate::record::words::Phrases;
+use crate::record::{Duty, Fastener};
 
 /// What a word of the record says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Said {
+pub(crate) enum Said {
     /// A duty with a procedure of its own.
     Duty(Duty),
     /// A plug of any kind.
@@ -51,7 +52,7 @@ static LOCKING: &[&str] = &[
 
 /// The words of `fastener` that say that its thread locks: none where its prevailing
 /// torque, or how it counts, is stated.
-pub(super) fn locking_word(fastener: &Fastener) -> Option<&'static str> {
+pub(crate) fn locking_word(fastener: &Fastener) -> Option<&'static str> {
     static PHRASES: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(LOCKING.iter().copied()));
     if fastener.prevailing.is_some() || fastener.prevailing_rule.is_some() {
         return None;
@@ -61,7 +62,7 @@ pub(super) fn locking_word(fastener: &Fastener) -> Option<&'static str> {
 
 /// The first duty that the words of `fastener` tell, and the word that tells it:
 /// none where a duty is stated, which settles it.
-pub(super) fn duty_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
+pub(crate) fn duty_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
     static PHRASES: LazyLock<Phrases> =
         LazyLock::new(|| Phrases::new(duty_phrases().map(|(_, phrase)| phrase)));
     if fastener.joint.duty.is_some() {
@@ -76,7 +77,7 @@ fn duty_phrases() -> impl Iterator<Item = (Said, &'static str)> {
 
 /// The words of `fastener` that say that it is used once: none where reuse is
 /// stated, which settles it.
-pub(super) fn reuse_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
+pub(crate) fn reuse_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
     static PHRASES: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(ONCE.iter().copied()));
     if fastener.reuse.is_some() {
         return None;
@@ -94,6 +95,6 @@ fn first_in(fastener: &Fastener, phrases: &Phrases) -> Option<usize> {
 }
 
 /// The word as it is shown: without the mark for any ending.
-pub(super) fn shown(phrase: &str) -> &str {
+pub(crate) fn shown(phrase: &str) -> &str {
     phrase.trim_end_matches('*')
 }

@@ -1,0 +1,154 @@
+//! When a wrench was calibrated, and how it was found.
+
+use std::any::Any;
+use std::fmt;
+
+use jiff::civil::Date;
+
+use crate::record::Wrench;
+use crate::record::choice::choice;
+use crate::record::table::{
+    FieldKind, Leaf, Lens, NEEDED, Owner, Placed, Record, Value, given, seen, seen_mut,
+};
+
+choice!(
+    /// How a calibration found the wrench, before anything was adjusted.
+    AsFound {
+        Good = "good" ["in", "in tolerance", "passed"],
+        Out = "out" ["out of tolerance", "failed"],
+    }
+);
+
+/// One calibration. Not stated how the wrench was found is not good.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Calibrated {
+    pub day: Date,
+    pub found: Option<AsFound>,
+}
+
+impl Calibrated {
+    /// Reads `2026-01-10`, `2026-01-10 good` or `2026-01-10 out`.
+    fn parse(text: &str) -> Result<Self, String> {
+        let (on, found) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
+        let day: Option<Date> = Leaf::read(on)?;
+        Ok(Self { day: day.ok_or(NEEDED)?, found: Leaf::read(found)? })
+    }
+}
+
+impl fmt::Display for Calibrated {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.found {
+            Some(found) => write!(f, "{} {found}", self.day),
+            None => write!(f, "{}", self.day),
+        }
+    }
+}
+
+impl Wrench {
+    /// The newest calibration, whatever it found; none if none is on record.
+    pub fn calibrated(&self) -> Option<Calibrated> {
+        self.calibrations.last().copied()
+    }
+
+    /// The last calibration before the one at `at` that found it good.
+    pub(crate) fn good_before(&self, at: usize) -> Option<Date> {
+        let before = self.calibrations[..at].iter().rev();
+        before.filter(|one| one.found == Some(AsFound::Good)).map(|one| one.day).next()
+    }
+
+    /// Adds a calibration in its place; that of a day which is there already is
+    /// put right.
+    fn add_calibration(&mut self, new: Calibrated) {
+        match self.calibrations.binary_search_by_key(&new.day, |one| one.day) {
+            Ok(at) => self.calibrations[at].found = new.found.or(self.calibrations[at].found),
+            Err(at) => self.calibrations.insert(at, new),
+        }
+    }
+}
+
+fn each(text: &str) -> Result<Vec<Calibrated>, String> {
+    text.split([';', ',']).filter_map(given).map(Calibrated::parse).collect()
+}
+
+/// Its calibrations. One that is put beside others is added to them, so that what a
+/// wrench tightened before it is still found; several are put in place of all.
+pub(crate) struct Calibrations;
+
+impl Placed for Calibrations {
+    const KIND: FieldKind = FieldKind::Text;
+    const OWNER: Owner = Wrench::OWNER;
+}
+
+impl Lens for Calibrations {
+    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
+        Value::joined(&seen::<Wrench>(record).calibrations, "; ")
+    }
+
+    fn read(&self, text: &str) -> Result<Value<'static>, String> {
+        Ok(Value::joined(&each(text)?, "; ").into_owned())
+    }
+
+    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
+        let wrench: &mut Wrench = seen_mut(record);
+        let stated = each(&value.cell().unwrap_or_default())?;
+        if stated.len() != 1 {
+            wrench.calibrations.clear();
+        }
+        stated.into_iter().for_each(|one| wrench.add_calibration(one));
+        Ok(())
+    }
+
+    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
+        seen_mut::<Wrench>(into).calibrations.clone_from(&seen::<Wrench>(from).calibrations);
+    }
+
+    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
+        seen::<Wrench>(one).calibrations == seen::<Wrench>(other).calibrations
+    }
+}
+
+/// How the newest calibration found it.
+pub(crate) struct NewestFound;
+
+impl Placed for NewestFound {
+    const KIND: FieldKind = <AsFound as Leaf>::KIND;
+    const OWNER: Owner = Wrench::OWNER;
+}
+
+impl NewestFound {
+    fn of(wrench: &Wrench) -> Option<AsFound> {
+        wrench.calibrated().and_then(|newest| newest.found)
+    }
+
+    fn put(wrench: &mut Wrench, found: Option<AsFound>) -> Result<(), String> {
+        match wrench.calibrations.last_mut() {
+            Some(newest) => newest.found = found,
+            None if found.is_none() => {}
+            None => return Err("of which calibration? Give its day: calibrated=…".to_owned()),
+        }
+        Ok(())
+    }
+}
+
+impl Lens for NewestFound {
+    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
+        Self::of(seen(record)).map_or(Value::NotStated, |found| Value::text(found.word()))
+    }
+
+    fn read(&self, text: &str) -> Result<Value<'static>, String> {
+        <Option<AsFound> as Leaf>::read(text).map(|found| found.value().into_owned())
+    }
+
+    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
+        Self::put(seen_mut(record), Leaf::take(value)?)
+    }
+
+    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
+        // What has no calibration has none to be found by either.
+        let _ = Self::put(seen_mut(into), Self::of(seen(from)));
+    }
+
+    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
+        Self::of(seen(one)) == Self::of(seen(other))
+    }
+}
