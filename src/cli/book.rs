@@ -136,7 +136,7 @@ fn set(globals: &Globals, words: &[String], out: &mut Out) -> Result<Code, Failu
         return Err(Failure::Argument(message));
     }
     let mut writer = open::writer(globals)?;
-    writer.sign(signature(None, writer.book())?);
+    writer.sign(signature(None, writer.book()));
     settings::set(&mut writer, &pairs)?;
     info(globals, out)
 }

@@ -1,7 +1,6 @@
 //! Who makes a change, and when: the history says so.
 
 use crate::cli::clock;
-use crate::cli::exit::Failure;
 use crate::cli::settings;
 use crate::store::{Book, Signature};
 
@@ -15,7 +14,7 @@ pub(super) struct Signer {
 
 /// Who, and the time of day, UTC: as typed, else as the book is set, else the
 /// user of the system.
-pub(super) fn signature(who: Option<&str>, book: &Book) -> Result<Signature, Failure> {
+pub(super) fn signature(who: Option<&str>, book: &Book) -> Signature {
     let of_system = || std::env::var("USER").or_else(|_| std::env::var("USERNAME")).ok();
     let who = who.filter(|who| !who.trim().is_empty());
     let who = match who {
@@ -23,5 +22,5 @@ pub(super) fn signature(who: Option<&str>, book: &Book) -> Result<Signature, Fai
         None => settings::read(book, settings::WHO).map(str::to_owned).or_else(of_system),
     };
     let when = clock::now().strftime("%Y-%m-%dT%H:%M:%SZ").to_string();
-    Ok(Signature { who: who.unwrap_or_default(), when })
+    Signature { who: who.unwrap_or_default(), when }
 }

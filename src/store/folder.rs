@@ -101,7 +101,8 @@ impl Current {
         let Self { generation, sled, image, overlay, ledger, set } = self;
         let overlay = overlay.as_ref().map(|name| format!("overlay {name}\n"));
         let ledger = ledger.as_ref().map(|(name, valid)| format!("ledger {name} {valid}\n"));
-        let set: String = set.iter().map(|pair| format!("set {}\n", json!(pair))).collect();
+        let set: Vec<String> = set.iter().map(|pair| format!("set {}\n", json!(pair))).collect();
+        let set = set.concat();
         let body = format!(
             "{FIRST_LINE}{FORM}\nlists {}\ngeneration {generation}\nsled {sled}\nimage {image}\n\
              {}{}{set}",
