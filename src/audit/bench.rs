@@ -22,14 +22,14 @@ pub struct Bench<'a> {
     pub day: Date,
 }
 
-/// Everything to say about the bench. `of` are the fasteners asked about by
-/// key: a wrench belongs to none and is left out where `whole` is not set.
-pub fn audit_bench(bench: &Bench<'_>, of: &BTreeSet<&str>, whole: bool) -> Vec<Finding> {
+/// Everything to say about the bench, or what concerns the fasteners of these `keys`:
+/// a wrench belongs to none.
+pub fn audit_bench(bench: &Bench<'_>, keys: Option<&BTreeSet<&str>>) -> Vec<Finding> {
     let mut found = Vec::new();
-    if whole {
+    if keys.is_none() {
         found.extend(bench.wrenches.iter().filter_map(|wrench| overdue(wrench, bench.day)));
     }
-    let is_asked = |key: &str| whole || of.contains(key);
+    let is_asked = |key: &str| keys.is_none_or(|keys| keys.contains(key));
     for (set, states) in bench.bolts.iter().filter(|(set, _)| is_asked(&set.fastener)) {
         found.extend(states.iter().filter_map(|state| past_use(set, state)));
     }

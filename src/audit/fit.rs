@@ -1,47 +1,44 @@
 //! Doubts about an assembly: threads in it that are mistaken for each other.
 
-use std::sync::Arc;
-
 use crate::audit::{Finding, FindingKind};
 use crate::record::Fastener;
 use crate::thread::{Danger, Thread, look_alikes};
 
-/// Adds a finding for each dangerous pair of threads in one assembly, at the
-/// first fastener of the second.
-pub(super) fn check(fasteners: &[&Arc<Fastener>], found: &mut Vec<Finding>) {
-    let mut seen: Vec<(&Thread, &Fastener)> = Vec::new();
-    for fastener in fasteners {
+/// The threads of an assembly, each with the joint and part where it was met first.
+#[derive(Debug, Default)]
+pub(super) struct Seen(Vec<(Thread, [String; 2])>);
+
+impl Seen {
+    /// Adds a finding for each dangerous pair of threads that `fastener` is the first
+    /// to make.
+    pub(super) fn take(&mut self, fastener: &Fastener, found: &mut Vec<Finding>) {
         for thread in fastener.thread.iter().chain(&fastener.hole_thread) {
-            if seen.iter().any(|(known, _)| *known == thread) {
+            if self.0.iter().any(|(known, _)| known == thread) {
                 continue;
             }
-            pairs(thread, fastener, &seen, found);
-            seen.push((thread, fastener));
+            self.pairs(thread, fastener, found);
+            let place = [fastener.joint.name.clone(), fastener.part.clone()];
+            self.0.push((thread.clone(), place));
         }
     }
-}
 
-fn pairs(
-    thread: &Thread,
-    fastener: &Fastener,
-    seen: &[(&Thread, &Fastener)],
-    found: &mut Vec<Finding>,
-) {
-    let mut named: Vec<&Thread> = Vec::new();
-    for pair in look_alikes(thread) {
-        if pair.danger < Danger::Runs {
-            break;
+    fn pairs(&self, thread: &Thread, fastener: &Fastener, found: &mut Vec<Finding>) {
+        let mut named: Vec<&Thread> = Vec::new();
+        for pair in look_alikes(thread) {
+            if pair.danger < Danger::Runs {
+                break;
+            }
+            let Some((other, place)) = self.0.iter().find(|(known, _)| *known == pair.other) else {
+                continue;
+            };
+            if named.contains(&other) {
+                continue;
+            }
+            named.push(other);
+            let place = place.join(", ");
+            let reason = format!("{thread} here, {other} at {place}: {pair}");
+            let finding = Finding::about(FindingKind::LookAlike, fastener, reason);
+            found.push(finding.resting_on(format!("{thread}, {other} at {place}")));
         }
-        let Some((other, at)) = seen.iter().find(|(known, _)| **known == pair.other) else {
-            continue;
-        };
-        if named.contains(other) {
-            continue;
-        }
-        named.push(other);
-        let place = format!("{}, {}", at.joint.name, at.part);
-        let reason = format!("{thread} here, {other} at {place}: {pair}");
-        let finding = Finding::about(FindingKind::LookAlike, fastener, reason);
-        found.push(finding.resting_on(format!("{thread}, {other} at {place}")));
     }
 }

@@ -1,7 +1,6 @@
 //! Doubts about a joint as a whole: its order and its count.
 
 use std::collections::BTreeSet;
-use std::sync::Arc;
 
 use crate::audit::{Finding, FindingKind};
 use crate::procedure;
@@ -10,48 +9,63 @@ use crate::record::{Fastener, hole_numbers, listed_numbers};
 /// From this many holes on a joint wants an order.
 const WANTS_ORDER: usize = 4;
 
-/// Adds what is to be said of one joint; `fasteners` are all of it.
-pub(super) fn check(fasteners: &[&Arc<Fastener>], found: &mut Vec<Finding>) {
-    let Some(first) = fasteners.first() else { return };
-    let holes = holes(fasteners);
-    match fasteners.iter().find_map(|one| one.joint.order.as_deref()) {
-        None if holes.len() >= WANTS_ORDER => {
-            let reason = format!("{} holes and no order listed", holes.len());
-            let finding = Finding::about(FindingKind::NoOrder, first, &*reason);
-            found.push(finding.resting_on(reason));
-        }
-        None => {}
-        Some(order) => {
-            if let Some(reason) = order_doubt(order, &holes, fasteners) {
-                let counts: Vec<String> =
-                    fasteners.iter().filter_map(|one| one.count).map(|n| n.to_string()).collect();
-                let figures = format!("{order}; {}; {} holes", counts.join(" "), holes.len());
-                let finding = Finding::about(FindingKind::CountDiffers, first, reason);
-                found.push(finding.resting_on(figures));
-            }
-        }
-    }
+/// What was seen of a joint.
+#[derive(Debug)]
+pub(super) struct Seen {
+    /// The place of its first fastener, and a finding about that one.
+    first: (usize, Finding),
+    order: Option<String>,
+    counts: Vec<u32>,
+    /// The holes that its fasteners name by number. Studs and bolts that may stand in
+    /// the same holes count once.
+    holes: BTreeSet<usize>,
 }
 
-/// The holes that the fasteners name by number. Studs and bolts that may stand
-/// in the same holes count once.
-fn holes(fasteners: &[&Arc<Fastener>]) -> BTreeSet<usize> {
-    let named = fasteners.iter().filter_map(|one| one.positions.as_deref());
-    named.filter_map(hole_numbers).flatten().collect()
+impl Seen {
+    /// A joint whose first fastener, at `place`, is `first`.
+    pub(super) fn begin(place: usize, first: &Fastener) -> Self {
+        let first = (place, Finding::about(FindingKind::NoOrder, first, ""));
+        Self { first, order: None, counts: Vec::new(), holes: BTreeSet::new() }
+    }
+
+    pub(super) fn take(&mut self, fastener: &Fastener) {
+        if self.order.is_none() {
+            self.order.clone_from(&fastener.joint.order);
+        }
+        self.counts.extend(fastener.count);
+        self.holes
+            .extend(fastener.positions.as_deref().and_then(hole_numbers).into_iter().flatten());
+    }
+
+    /// What is to be said of it, with the place of its first fastener.
+    pub(super) fn judged(self) -> Option<(usize, Finding)> {
+        let Self { first: (place, about), order, counts, holes } = self;
+        let found = match order {
+            None if holes.len() >= WANTS_ORDER => {
+                let reason = format!("{} holes and no order listed", holes.len());
+                Finding { reason: reason.clone(), ..about }.resting_on(reason)
+            }
+            None => return None,
+            Some(order) => {
+                let reason = order_doubt(&order, &holes, &counts)?;
+                let counts: Vec<String> = counts.iter().map(ToString::to_string).collect();
+                let figures = format!("{order}; {}; {} holes", counts.join(" "), holes.len());
+                let kind = FindingKind::CountDiffers;
+                Finding { kind, reason, ..about }.resting_on(figures)
+            }
+        };
+        Some((place, found))
+    }
 }
 
 /// What is wrong with a listed order of numbers; an order in words is not
 /// judged.
-fn order_doubt(
-    order: &str,
-    holes: &BTreeSet<usize>,
-    fasteners: &[&Arc<Fastener>],
-) -> Option<String> {
+fn order_doubt(order: &str, holes: &BTreeSet<usize>, counts: &[u32]) -> Option<String> {
     let order = listed_numbers(order).filter(|numbers| numbers.len() > 1)?;
     if let Err(error) = procedure::listed(&order, order.len()) {
         return Some(error.to_string());
     }
-    let counts = || fasteners.iter().filter_map(|one| one.count).map(|count| count as usize);
+    let counts = || counts.iter().map(|count| *count as usize);
     let fits = holes.len() == order.len()
         || counts().any(|count| count == order.len())
         || counts().sum::<usize>() == order.len();

@@ -9,7 +9,7 @@ use crate::cli::kept::{self, Task};
 use crate::cli::known::Known;
 use crate::cli::open;
 use crate::cli::out::Out;
-use crate::cli::pairs::parted;
+use crate::cli::pairs::{cleaned, parted};
 use crate::cli::sign::{Signer, signature};
 use crate::intake::{self, Change as Outcome, Column, Options, Report, Verdict};
 use crate::record::{Fastener, KeptKind, differences, find_field, stored_fields};
@@ -42,7 +42,8 @@ pub(super) struct Add {
 }
 
 pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, Failure> {
-    let (name, pairs) = parted(&add.words)?;
+    let words = cleaned(&add.words, out);
+    let (name, pairs) = parted(&words)?;
     let who = add.signer.who.as_deref();
     if let Some((kind, name)) = KeptKind::of_words(&name) {
         return kept::add(globals, &Task { kind, name, pairs: &pairs, who }, out);

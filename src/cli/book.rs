@@ -8,7 +8,7 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
-use crate::cli::pairs::parted;
+use crate::cli::pairs::{cleaned, parted};
 use crate::cli::progress::Progress;
 use crate::cli::sign::{Signer, signature};
 use crate::cli::{open, settings};
@@ -130,7 +130,8 @@ fn set(globals: &Globals, words: &[String], out: &mut Out) -> Result<Code, Failu
     if words.is_empty() {
         return info(globals, out);
     }
-    let (rest, pairs) = parted(words)?;
+    let words = cleaned(words, out);
+    let (rest, pairs) = parted(&words)?;
     if !rest.is_empty() {
         let message = format!("`{rest}` is no NAME=VALUE: {}", settings::ALL.join(", "));
         return Err(Failure::Argument(message));

@@ -1,8 +1,9 @@
 //! `check`: what is wrong or doubtful in the book, and what may stand.
 
-use std::sync::Arc;
+use std::collections::BTreeSet;
+use std::ops::ControlFlow;
 
-use crate::audit::{Acknowledged, Bench, Finding, Judged, audit, audit_bench, settle};
+use crate::audit::{Acknowledged, Audit, Bench, Finding, Judged, audit_bench, settle};
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
@@ -11,7 +12,6 @@ use crate::cli::progress::Progress;
 use crate::cli::question::fasteners;
 use crate::cli::sign::Signer;
 use crate::cli::{bolts, clock, open};
-use crate::record::Fastener;
 use crate::report;
 use crate::store::{Access, Book, Change, Note, Writer};
 use crate::text::nearest;
@@ -63,30 +63,46 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
         return withdraw(globals, check, out);
     }
     let opened = open::reader(globals)?;
-    let fasteners = fasteners(globals, &check.question, &opened.book)?;
     let progress = Progress::of("checking", globals);
-    let judged = look(&fasteners, &opened.book, check.question.is_empty())?;
+    let (judged, read) = if check.question.is_empty() {
+        all(&opened.book)?
+    } else {
+        let these = fasteners(globals, &check.question, &opened.book)?;
+        let mut audit = Audit::new(opened.book.tables());
+        these.iter().for_each(|fastener| audit.take(fastener));
+        let keys = these.iter().map(|fastener| fastener.key.as_str()).collect();
+        judged(audit, &opened.book, Some(&keys))?
+    };
     drop(progress);
-    let read = fasteners.iter().filter(|fastener| !fastener.is_chart()).count();
     out.page(&report::audit_page(&judged, read));
     let open = judged.iter().any(Judged::is_open);
     Ok(if open { Code::Nothing } else { Code::Answered })
 }
 
-/// The findings about `fasteners`; of the whole bench too if all were asked for.
-fn look(fasteners: &[Arc<Fastener>], book: &Book, whole: bool) -> Result<Vec<Judged>, Failure> {
-    let tables = book.tables();
-    let mut findings = audit(fasteners, tables);
-    let (log, wrenches, day) = (book.log()?, book.wrenches()?, clock::today());
-    let bolts = bolts::states(book)?;
-    let bench = Bench { wrenches, bolts: &bolts, tables, log, day };
-    let keys = fasteners.iter().map(|fastener| fastener.key.as_str()).collect();
-    findings.extend(audit_bench(&bench, &keys, whole));
-    Ok(settle(findings, &kept(book)?))
+/// All findings, and how many fasteners were looked at.
+fn all(book: &Book) -> Result<(Vec<Judged>, usize), Failure> {
+    let mut audit = Audit::new(book.tables());
+    book.each(&Access::All, &mut |fastener| {
+        audit.take(&fastener);
+        ControlFlow::Continue(())
+    })?;
+    judged(audit, book, None)
 }
 
-fn all(book: &Book) -> Result<Vec<Judged>, Failure> {
-    look(&book.find(&Access::All)?.fasteners, book, true)
+/// The findings of `audit` and those of the bench about the fasteners of `keys`,
+/// or about all of it; and how many fasteners were looked at.
+fn judged(
+    audit: Audit<'_>,
+    book: &Book,
+    keys: Option<&BTreeSet<&str>>,
+) -> Result<(Vec<Judged>, usize), Failure> {
+    let read = audit.count();
+    let mut findings = audit.finish();
+    let (log, wrenches, day) = (book.log()?, book.wrenches()?, clock::today());
+    let (bolts, tables) = (bolts::states(book)?, book.tables());
+    let bench = Bench { wrenches, bolts: &bolts, tables, log, day };
+    findings.extend(audit_bench(&bench, keys));
+    Ok((settle(findings, &kept(book)?), read))
 }
 
 fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Failure> {
@@ -96,7 +112,7 @@ fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, 
         return Err(Failure::Argument(message.to_owned()));
     };
     let mut writer = open::changing(globals, check.signer.who.as_deref())?;
-    let judged = all(writer.book())?;
+    let (judged, _) = all(writer.book())?;
     let marks: Vec<String> = judged.iter().map(|one| one.finding.mark()).collect();
     if let Some(wrong) = check.acknowledge.iter().find(|mark| !marks.contains(mark)) {
         return Ok(unknown(wrong, "no finding has", &marks, out));
@@ -104,13 +120,13 @@ fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, 
     let is_meant = |one: &&Judged| check.acknowledge.contains(&one.finding.mark());
     let meant: Vec<&Judged> = judged.iter().filter(is_meant).collect();
     put(&mut writer, &meant, why)?;
-    show(&all(writer.book())?, &check.acknowledge, out);
+    show(&all(writer.book())?.0, &check.acknowledge, out);
     Ok(Code::Answered)
 }
 
 fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Failure> {
     let mut writer = open::changing(globals, check.signer.who.as_deref())?;
-    let judged = all(writer.book())?;
+    let (judged, _) = all(writer.book())?;
     let known: Vec<String> = kept(writer.book())?.into_iter().map(|one| one.mark).collect();
     // One on other figures is called by the mark of the finding as it is now.
     let own = |mark: &String| {
@@ -126,7 +142,7 @@ fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Fai
         }
     }
     take_back(&mut writer, &marks.iter().map(String::as_str).collect::<Vec<_>>())?;
-    show(&all(writer.book())?, &check.withdraw, out);
+    show(&all(writer.book())?.0, &check.withdraw, out);
     Ok(Code::Answered)
 }
 

@@ -11,7 +11,7 @@ use crate::cli::kept::{self, Task};
 use crate::cli::named;
 use crate::cli::open;
 use crate::cli::out::Out;
-use crate::cli::pairs::parted;
+use crate::cli::pairs::{cleaned, parted};
 use crate::cli::sign::Signer;
 use crate::intake::{self, Cell};
 use crate::record::{
@@ -52,7 +52,8 @@ pub(super) struct Edit {
 }
 
 pub(super) fn run(globals: &Globals, edit: &Edit, out: &mut Out) -> Result<Code, Failure> {
-    let (name, pairs) = parted(&edit.words)?;
+    let words = cleaned(&edit.words, out);
+    let (name, pairs) = parted(&words)?;
     let who = edit.signer.who.as_deref();
     if let Some((field, _)) = pairs.first().filter(|_| edit.remove || edit.history) {
         let option = if edit.remove { "--remove" } else { "--history" };

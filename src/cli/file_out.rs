@@ -100,7 +100,7 @@ impl FileOut {
         let put = if replace { beside.persist(&path) } else { beside.persist_noclobber(&path) };
         interrupt::forget(&own);
         match put {
-            Ok(_) => Ok(()),
+            Ok(_) => sync_folder(&path).map_err(failed),
             // Somebody else was quicker.
             Err(error) if error.error.kind() == io::ErrorKind::AlreadyExists => {
                 refuse(&path, false).map(drop).and(Err(failed(error.error)))
@@ -126,14 +126,27 @@ impl Write for FileOut {
     }
 }
 
+/// Waits until the name of the file is on the disk too.
+fn sync_folder(path: &Path) -> io::Result<()> {
+    if !cfg!(unix) {
+        return Ok(());
+    }
+    let synced = File::open(folder_of(path)).and_then(|folder| folder.sync_all());
+    let but = "it is written, but may be gone after a power cut";
+    synced.map_err(|error| io::Error::new(error.kind(), format!("{but}: {error}")))
+}
+
+fn folder_of(path: &Path) -> &Path {
+    path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
+}
+
 /// A new file in the folder of `path`, with the mode that the user's files get.
 fn beside(path: &Path) -> io::Result<NamedTempFile> {
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
     let mut builder = tempfile::Builder::new();
     builder.prefix(".clampbook-");
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    builder.tempfile_in(folder.unwrap_or(Path::new(".")))
+    builder.tempfile_in(folder_of(path))
 }
 
 /// A failure to write the file `path`.

@@ -1,6 +1,8 @@
 //! `field=value` on the command line.
 
 use crate::cli::exit::Failure;
+use crate::cli::out::Out;
+use crate::text::{taken_out, without_hidden};
 
 /// The two sides of `field=value`.
 type Pair<'a> = (&'a str, &'a str);
@@ -17,4 +19,21 @@ pub(super) fn parted<'a>(words: &'a [String]) -> Result<(String, Vec<Pair<'a>>),
     };
     let pairs: Result<Vec<_>, Failure> = words[first..].iter().map(pair).collect();
     Ok((name, pairs?))
+}
+
+/// `words` without characters that cannot be seen; what was taken out is said.
+pub(super) fn cleaned(words: &[String], out: &mut Out) -> Vec<String> {
+    let mut found = Vec::new();
+    let clean = |word: &String| match without_hidden(word) {
+        None => word.clone(),
+        Some((clean, hidden)) => {
+            found.extend(hidden);
+            clean
+        }
+    };
+    let clean = words.iter().map(clean).collect();
+    if !found.is_empty() {
+        out.say(&format!("warning: {}", taken_out(&found)));
+    }
+    clean
 }

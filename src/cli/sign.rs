@@ -3,6 +3,7 @@
 use crate::cli::clock;
 use crate::cli::settings;
 use crate::store::{Book, Signature};
+use crate::text::without_hidden;
 
 // Who makes a change.
 #[derive(Debug, clap::Args)]
@@ -21,6 +22,8 @@ pub(super) fn signature(who: Option<&str>, book: &Book) -> Signature {
         Some(who) => Some(who.to_owned()),
         None => settings::read(book, settings::WHO).map(str::to_owned).or_else(of_system),
     };
+    let who = who.unwrap_or_default();
+    let who = without_hidden(&who).map_or(who, |(clean, _)| clean);
     let when = clock::now().strftime("%Y-%m-%dT%H:%M:%SZ").to_string();
-    Signature { who: who.unwrap_or_default(), when }
+    Signature { who, when }
 }

@@ -18,6 +18,7 @@ use crate::intake::survey::{Block, Given, Mark, Plan, Section};
 use crate::intake::verdict::{CellVerdict, Problem, Remark, Verdict};
 use crate::intake::{Heading, IntakeError, Options, Sheet};
 use crate::record::{Fastener, Tables};
+use crate::text::taken_out;
 
 /// How many rows that were not taken keep their cells in the report; of the
 /// others it names the line.
@@ -150,6 +151,7 @@ impl<'a> Taker<'a> {
         {
             self.enter(self.next);
         }
+        self.say_what_was_taken_out(row);
         let block = self.block.map(|at| &plan.blocks[at]).filter(|block| block.page == row.page);
         match (plan.mark(row), block) {
             (Some(Mark::Section(section)), Some(block)) => return self.section(block, section),
@@ -174,6 +176,15 @@ impl<'a> Taker<'a> {
         });
         if groups.len() == before {
             self.remark(row);
+        }
+    }
+
+    fn say_what_was_taken_out(&mut self, row: &RawRow) {
+        for (at, found) in row.taken_out() {
+            let place = self.report.place(row.line_of(*at), Some(*at));
+            let (code, reason) = ("hidden-characters", taken_out(found));
+            let remark = Remark { code, reason, advice: String::new(), is_warning: true };
+            self.report.note(remarked(place, row.cell(*at).to_owned(), None, vec![remark]));
         }
     }
 

@@ -9,6 +9,7 @@ use crate::intake::cells::{
     read_source, read_strength, read_thread, read_tightening,
 };
 use crate::intake::draft::{Figures, Patch};
+use crate::intake::header::Column;
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::quantity::{
     Angle, Area, Dimension, Force, Kind, Length, Ratio, Stress, TemperatureDifference, Torque,
@@ -27,6 +28,19 @@ const WET_TO: usize = place_of("wet-to");
 const PAGE: usize = place_of("page");
 const REVISION: usize = place_of("revision");
 const SOURCE_KIND: usize = place_of("source-kind");
+
+/// No figure, name or list of a table is longer; texts may be.
+pub(crate) const LONGEST_VALUE: usize = 8_000;
+
+/// Whether a cell of `column` may hold what the column is for.
+pub(crate) fn is_short(column: &Column, cell: &str) -> Result<(), Problem> {
+    let of_words = |field: &Field| matches!(field.kind, FieldKind::Text | FieldKind::List);
+    if cell.len() <= LONGEST_VALUE || matches!(column, Column::Field(field) if of_words(field)) {
+        return Ok(());
+    }
+    let reason = format!("a cell of {} bytes, where {LONGEST_VALUE} is the most", cell.len());
+    Err(Problem::refused("too-long", reason, "put words into a column of notes"))
+}
 
 /// Reads a cell of `field`. `split` says which parts of a source have no column
 /// of their own.

@@ -23,7 +23,8 @@ pub struct Gone {
     pub name: String,
     /// Thread, lube and figures in words.
     pub setting: String,
-    /// The row that seems to have taken its place: its line, and its setting.
+    /// The row that seems to have taken its place: its line, and its part where that is
+    /// another, thread and setting.
     pub instead: Option<(u32, String)>,
 }
 
@@ -152,6 +153,7 @@ const MOST_NAMED: usize = 1000;
 /// Says for each which new row seems to have taken its place: the one of the same
 /// name, else the only new one in a joint from which only one is gone.
 pub(crate) fn pair(report: &mut Report) {
+    report.gone.sort_by(|one, other| one.key.cmp(&other.key));
     let joint = |name: &str| name.rsplit_once(" / ").map(|(joint, _)| fold_name(joint));
     let is_new = |one: &&SettingChange| matches!(one.change, Change::Added | Change::Beside);
     let new = report.settings.iter().filter(is_new);
@@ -163,7 +165,19 @@ pub(crate) fn pair(report: &mut Report) {
         let mut beside = new.iter().filter(|(_, joint, _)| joint == of_joint);
         let is_only = joints.iter().filter(|joint| *joint == of_joint).count() == 1;
         let only = beside.next().filter(|_| is_only && beside.next().is_none());
-        let instead = same.or(only).map(|(_, _, one)| one);
-        gone.instead = instead.map(|one| (one.line, format!("{} {}", one.name, one.setting)));
+        let part = |one: &SettingChange| {
+            let (_, part) = one.name.rsplit_once(" / ")?;
+            (fold_name(&one.name) != name).then(|| format!("{part}, "))
+        };
+        let words = |one: &SettingChange| {
+            let thread = one.thread.as_ref().map(|thread| format!("{thread} "));
+            format!(
+                "{}{}{}",
+                part(one).unwrap_or_default(),
+                thread.unwrap_or_default(),
+                one.setting
+            )
+        };
+        gone.instead = same.or(only).map(|(_, _, one)| (one.line, words(one)));
     }
 }

@@ -7,11 +7,12 @@ use serde_json::value::RawValue;
 
 use crate::intake::decode::decode;
 use crate::intake::header::fold_header;
-use crate::intake::sheet::Page;
+use crate::intake::sheet::{MOST_COLUMNS, Page, check, few_blanks};
 use crate::intake::split::RawRow;
 use crate::intake::{IntakeError, Sheet};
 use crate::quantity::Dimension;
 use crate::record::{FIELDS, Field, FieldKind};
+use crate::text::QuickSet;
 
 /// One object with the line that it starts on.
 struct Item<'a> {
@@ -35,8 +36,10 @@ pub fn read_json(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
             .into_iter()
             .map(|raw| item(raw, lines.line_of(raw.get()), name))
             .collect::<Result<_, _>>()?;
-        let columns = columns(&items);
+        let columns = columns(&items, name)?;
         let headings = columns.iter().map(|column| column.heading.clone()).collect();
+        let filled = items.iter().map(|item| item.members.len()).sum::<usize>();
+        few_blanks(name, filled, filled.max(columns.len() * items.len()))?;
         let number = u16::try_from(pages.len()).unwrap_or(u16::MAX);
         pages.push(Page { name: page, joint, headings: Some(headings), ..Page::default() });
         for item in &items {
@@ -45,6 +48,7 @@ pub fn read_json(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
             for column in &columns {
                 row.push(&column.cell(item));
             }
+            check(&row, name)?;
             rows.push(row);
         }
     }
@@ -229,12 +233,20 @@ impl Column {
 
 /// The columns, those of fields first and in the order of FIELDS. A figure in
 /// SI units, `torque_nm`, is taken where a row does not state it as text.
-fn columns(items: &[Item]) -> Vec<Column> {
-    let mut keys: Vec<&String> = Vec::new();
+fn columns(items: &[Item], name: &str) -> Result<Vec<Column>, IntakeError> {
+    let (mut keys, mut known): (Vec<&String>, QuickSet<&String>) = Default::default();
     for key in items.iter().flat_map(|item| item.members.keys()) {
-        if !keys.contains(&key) {
+        if known.insert(key) {
             keys.push(key);
         }
+    }
+    if keys.len() > MOST_COLUMNS {
+        return Err(IntakeError::Notation {
+            file: name.to_owned(),
+            place: String::new(),
+            problem: format!("{} keys; no sheet has more than {MOST_COLUMNS} columns", keys.len()),
+            advice: "look whether it is the right file".to_owned(),
+        });
     }
     let has = |key: &str| keys.iter().any(|known| *known == key);
     // Without its text a torque is told by its two ends.
@@ -268,7 +280,7 @@ fn columns(items: &[Item]) -> Vec<Column> {
         columns.push((place, column));
     }
     columns.sort_by_key(|(place, _)| *place);
-    columns.into_iter().map(|(_, column)| column).collect()
+    Ok(columns.into_iter().map(|(_, column)| column).collect())
 }
 
 /// The field that the key names as a person would.

@@ -357,6 +357,7 @@ fn note(
         line,
         key: fastener.key.clone(),
         name: name_of(fastener),
+        thread: fastener.thread.as_ref().map(ToString::to_string),
         setting: format!("{lube} {}", setting.in_words()),
         change,
         against,

@@ -46,6 +46,8 @@ pub struct SettingChange {
     pub key: String,
     /// Assembly, joint and part.
     pub name: String,
+    /// Its thread, where one is stated.
+    pub thread: Option<String>,
     /// The setting in words: `oil 88 lb-ft`.
     pub setting: String,
     /// What becomes of it.

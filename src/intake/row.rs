@@ -8,12 +8,12 @@ use crate::intake::cells::{
     says_unknown, unit_spelled,
 };
 use crate::intake::draft::{Draft, Patch};
-use crate::intake::fields::{lube_patch, read_field, torque_for};
+use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, torque_for};
 use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
-    completed, dimension_of, end_of, in_series, is_a_step, is_choice, is_named, not_known,
-    one_pass, points_below, torque_unit, unguarded,
+    completed, dimension_of, end_of, header_of, in_series, is_a_step, is_choice, is_named,
+    not_known, one_pass, points_below, torque_unit, unguarded,
 };
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
@@ -444,13 +444,14 @@ impl<'a> RowReader<'a> {
         if unit.is_none() {
             self.note_last(at, text, &fresh);
         }
-        if self.memory[at].len() < REMEMBERED {
+        if self.memory[at].len() < REMEMBERED && text.len() <= LONGEST_VALUE {
             self.memory[at].insert(key, Rc::clone(&fresh));
         }
         fresh
     }
 
     fn read_cell(&self, at: usize, text: &str, context: Context) -> Reading<Patch> {
+        is_short(&self.headings[at].column, text)?;
         match &self.headings[at].column {
             Column::Field(field) => read_field(field, text, self.split, context),
             Column::TorqueFor(lube) => torque_for(text, Some(lube), context),
@@ -490,8 +491,4 @@ fn single_torque(reading: &mut RowReading) {
             problem.reason = format!("`{}`: two lubes, one torque", note.raw);
         }
     }
-}
-
-fn header_of(headings: &[Heading], at: usize) -> &str {
-    headings.get(at).map_or("", |heading| heading.text.as_str())
 }

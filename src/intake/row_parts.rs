@@ -15,6 +15,11 @@ pub(crate) fn is_choice(column: &Column, text: &str) -> bool {
     matches!(column, Column::Field(field) if matches!(field.kind, FieldKind::Choice(words) if own(words)))
 }
 
+/// What stands above the column at `at`.
+pub(crate) fn header_of(headings: &[Heading], at: usize) -> &str {
+    headings.get(at).map_or("", |heading| heading.text.as_str())
+}
+
 /// The unit of the torque that the row has stated so far, or of the torque
 /// column's heading.
 pub(crate) fn torque_unit(draft: &Draft, headings: &[Heading]) -> Option<&'static Unit> {

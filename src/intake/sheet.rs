@@ -8,11 +8,17 @@ use crate::intake::header::{Weight, known_heading};
 use crate::intake::names::Names;
 use crate::intake::split::{LONGEST_CELL, RawRow, Splitter};
 use crate::record::Tables;
+use crate::text::without_hidden;
 
 /// From this length on fasteners are handed on as soon as they are whole.
 const BIG_TEXT: usize = 2 * 1024 * 1024;
 /// The same for rows already taken apart.
 const BIG_ROWS: usize = 20_000;
+/// Most columns of a sheet.
+pub(crate) const MOST_COLUMNS: usize = 2_000;
+/// Blank cells that any sheet may have, and that none has.
+const SOME_BLANKS: usize = 1_000_000;
+const MOST_BLANKS: usize = 16_000_000;
 /// How many lines are split to find what parts the cells.
 const TRIED: usize = 40;
 
@@ -42,6 +48,19 @@ pub struct Page {
     pub(crate) headings: Option<Vec<String>>,
     /// Columns that the workbook does not show, from 0.
     pub(crate) hidden_columns: Vec<usize>,
+}
+
+impl Page {
+    /// Its name becomes one of the book's, its headings words of notes.
+    fn cleaned(mut self) -> Self {
+        let texts = std::iter::once(&mut self.name).chain(self.headings.iter_mut().flatten());
+        for text in texts {
+            if let Some((clean, _)) = without_hidden(text) {
+                *text = clean;
+            }
+        }
+        self
+    }
 }
 
 #[derive(Debug, Clone)]
@@ -84,19 +103,36 @@ pub fn read_csv(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     Ok(Sheet::of_text(name, encoding, delimiter, Body::Rows(rows)))
 }
 
-/// A cell of a megabyte is no cell of a sheet.
-fn check(row: &RawRow, name: &str) -> Result<(), IntakeError> {
-    let longest = row.longest();
-    if longest <= LONGEST_CELL {
+/// A cell of a megabyte is no cell of a sheet, a thousand columns are none.
+pub(crate) fn check(row: &RawRow, name: &str) -> Result<(), IntakeError> {
+    let (longest, width) = (row.longest(), row.len());
+    let problem = if longest > LONGEST_CELL {
+        format!("a cell of {longest} bytes; no cell of a sheet is longer than {LONGEST_CELL}")
+    } else if width > MOST_COLUMNS {
+        format!("a row of {width} cells; no sheet has more than {MOST_COLUMNS} columns")
+    } else {
+        return Ok(());
+    };
+    Err(IntakeError::Notation {
+        file: name.to_owned(),
+        place: format!(", line {}", row.line),
+        problem,
+        advice: "look whether it is the right file, or shorten it there".to_owned(),
+    })
+}
+
+/// Whether `all` cells, with the blanks that the rows reach over, are no hoax of a few
+/// `filled` ones: an export of all fields fills one in five.
+pub(crate) fn few_blanks(name: &str, filled: usize, all: usize) -> Result<(), IntakeError> {
+    let blanks = all - filled;
+    if blanks <= (SOME_BLANKS + 20 * filled).min(MOST_BLANKS) {
         return Ok(());
     }
     Err(IntakeError::Notation {
         file: name.to_owned(),
-        place: format!(", line {}", row.line),
-        problem: format!(
-            "a cell of {longest} bytes; no cell of a sheet is longer than {LONGEST_CELL}"
-        ),
-        advice: "look whether it is the right file, or shorten the cell".to_owned(),
+        place: String::new(),
+        problem: format!("{blanks} blank cells lie between {filled} filled ones"),
+        advice: "save the part that is filled as CSV".to_owned(),
     })
 }
 
@@ -110,6 +146,7 @@ impl Sheet {
     /// A sheet of rows already taken apart (a spreadsheet, JSON).
     pub(crate) fn of_rows(name: &str, pages: Vec<Page>, rows: Vec<RawRow>) -> Self {
         let (name, encoding) = (name.to_owned(), Encoding::Utf8);
+        let pages = pages.into_iter().map(Page::cleaned).collect();
         let body = Body::Rows(rows);
         Self { name, encoding, delimiter: None, pages, is_typed: false, body }
     }

@@ -8,6 +8,7 @@ use std::borrow::Cow;
 
 use crate::intake::IntakeError;
 use crate::intake::decode::Pieces;
+use crate::text::{hidden_in, without_hidden};
 
 /// One row of cells; its buffers are used again for the next row.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -25,6 +26,8 @@ pub(crate) struct RawRow {
     breaks: Vec<(usize, u32)>,
     /// Cells that hold a quote where none belongs.
     stray: Vec<u16>,
+    /// Characters that cannot be seen and were taken out, by cell.
+    taken_out: Vec<(usize, Vec<char>)>,
 }
 
 impl RawRow {
@@ -34,7 +37,15 @@ impl RawRow {
     }
 
     pub(crate) fn push(&mut self, cell: &str) {
-        self.text.push_str(cell.trim());
+        match without_hidden(cell.trim()) {
+            None => self.text.push_str(cell.trim()),
+            Some((clean, found)) => {
+                self.text.push_str(clean.trim());
+                if !found.is_empty() {
+                    self.taken_out.push((self.ends.len(), found));
+                }
+            }
+        }
         self.ends.push(self.text.len());
     }
 
@@ -45,12 +56,13 @@ impl RawRow {
             self.breaks.push((self.ends.len(), lines));
         }
         let cell = &self.text[start..];
-        if cell.starts_with(char::is_whitespace) || cell.ends_with(char::is_whitespace) {
-            let bare = cell.trim().to_owned();
-            self.text.truncate(start);
-            self.text.push_str(&bare);
+        if cell.len() == cell.trim().len() && hidden_in(cell).is_none() {
+            self.ends.push(self.text.len());
+            return;
         }
-        self.ends.push(self.text.len());
+        let cell = cell.to_owned();
+        self.text.truncate(start);
+        self.push(&cell);
     }
 
     /// Becomes the place of `other` without its cells.
@@ -60,6 +72,7 @@ impl RawRow {
         self.is_hidden = other.is_hidden;
         self.breaks.clone_from(&other.breaks);
         self.stray.clone_from(&other.stray);
+        self.taken_out.clone_from(&other.taken_out);
     }
 
     /// Bytes of its longest cell.
@@ -80,6 +93,7 @@ impl RawRow {
         self.ends.clone_from(&other.ends);
         self.breaks.clone_from(&other.breaks);
         self.stray.clone_from(&other.stray);
+        self.taken_out.clone_from(&other.taken_out);
     }
 
     /// How many cells it has.
@@ -116,12 +130,18 @@ impl RawRow {
         u16::try_from(index).is_ok_and(|index| self.stray.contains(&index))
     }
 
+    /// The cells that characters were taken out of, and which.
+    pub(crate) fn taken_out(&self) -> &[(usize, Vec<char>)] {
+        &self.taken_out
+    }
+
     fn clear(&mut self, line: u32) {
         self.line = line;
         self.text.clear();
         self.ends.clear();
         self.breaks.clear();
         self.stray.clear();
+        self.taken_out.clear();
     }
 }
 

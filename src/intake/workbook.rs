@@ -11,7 +11,7 @@ use std::io::Cursor;
 use calamine::{Data, Ods, Reader, SheetVisible, Xlsx};
 
 use crate::intake::guard::{Kind, guard};
-use crate::intake::sheet::Page;
+use crate::intake::sheet::{Page, check, few_blanks};
 use crate::intake::split::{LONGEST_CELL, RawRow};
 use crate::intake::{IntakeError, Sheet};
 use crate::text::fold_name;
@@ -54,6 +54,9 @@ pub fn read_workbook(bytes: &[u8], name: &str, sheet: Option<&str>) -> Result<Sh
         return Err(IntakeError::Empty { file: name.to_owned() });
     }
     let (mut pages, mut rows) = (Vec::new(), Vec::new());
+    let cells = || grids.iter().flat_map(|(_, grid)| grid.values());
+    let widths = cells().filter_map(|row| row.keys().next_back()).map(|last| *last as usize + 1);
+    few_blanks(name, cells().map(BTreeMap::len).sum(), widths.sum())?;
     for (page, (sheet, grid)) in grids.into_iter().enumerate() {
         let hidden_rows = hidden.rows_of(&sheet);
         let mut last = None;
@@ -72,6 +75,7 @@ pub fn read_workbook(bytes: &[u8], name: &str, sheet: Option<&str>) -> Result<Sh
             for column in 0..width {
                 raw.push(cells.get(&column).map_or("", String::as_str));
             }
+            check(&raw, name)?;
             rows.push(raw);
         }
         let hidden_columns = hidden.columns_of(&sheet);
@@ -209,7 +213,7 @@ fn text_of(value: &Data) -> String {
         Data::Empty => String::new(),
         Data::Int(number) => number.to_string(),
         Data::Float(number) => number_text(*number),
-        Data::String(text) => text.replace('\0', "").trim().to_owned(),
+        Data::String(text) => text.trim().to_owned(),
         Data::Bool(yes) => if *yes { "yes" } else { "no" }.to_owned(),
         Data::DateTime(date) if date.is_datetime() => {
             let (year, month, day, ..) = date.to_ymd_hms_milli();

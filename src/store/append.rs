@@ -77,7 +77,7 @@ impl Appender {
     }
 
     fn failed(&self, error: io::Error) -> StoreError {
-        StoreError::io("write", &self.dir.join(&self.name), error)
+        StoreError::unchanged("write", &self.dir.join(&self.name), error)
     }
 }
 

@@ -7,7 +7,7 @@
 //! stated is left out.
 
 use std::fs::File;
-use std::io::{self, BufRead, BufReader, BufWriter, Write};
+use std::io::{self, BufRead, BufReader, BufWriter, Read as _, Write};
 use std::ops::ControlFlow;
 use std::path::Path;
 use std::sync::Arc;
@@ -17,10 +17,14 @@ use serde_json::Value;
 
 use crate::record::{Fastener, Lube, StrengthClass};
 use crate::store::book::Book;
+use crate::store::codec::LARGEST_ROW;
 use crate::store::error::StoreError;
 use crate::store::image::newer_form;
 use crate::store::ledger::{self, BENCH, LedgerRow, NOTE, PAST, STEP};
 use crate::store::row::{FORM, Put, Take, Unusable, in_use, known};
+
+/// No line of a backup is longer: no row is a quarter of it.
+const LONGEST_LINE: u64 = 8 * LARGEST_ROW;
 
 /// One line of a backup, read or to be written.
 pub(crate) enum Line {
@@ -216,11 +220,15 @@ impl Reader<'_> {
     /// Reads the next line; whether there is one.
     fn advance(&mut self) -> Result<bool, StoreError> {
         self.text.clear();
-        let read = self.lines.read_until(b'\n', &mut self.text);
-        if read.map_err(|error| StoreError::io("read", self.path, error))? == 0 {
+        let read = (&mut self.lines).take(LONGEST_LINE).read_until(b'\n', &mut self.text);
+        let read = read.map_err(|error| StoreError::io("read", self.path, error))?;
+        if read == 0 {
             return Ok(false);
         }
         self.number += 1;
+        if read as u64 == LONGEST_LINE {
+            return Err(self.wrong("it is longer than any line of a backup"));
+        }
         self.check.update(&self.text);
         Ok(true)
     }

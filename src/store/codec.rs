@@ -68,6 +68,15 @@ mod tests {
     }
 
     #[test]
+    fn a_text_with_a_hidden_character_is_never_kept() {
+        for text in ["a\u{1b}b", "\u{202e}", "a\r\nb", "\u{feff}"] {
+            let why = encode(&text.to_owned()).unwrap_err();
+            assert!(why.0.contains("cannot be seen, U+"), "{why:?}");
+        }
+        assert!(encode(&"70 N·m\n\t漢".to_owned()).is_ok());
+    }
+
+    #[test]
     fn hostile_lengths_other_versions_and_trailing_bytes_are_errors() {
         let bytes = encode(&vec!["one".to_owned(), "two".to_owned()]).unwrap();
         assert_eq!(decode::<Vec<String>>(&bytes).unwrap(), ["one", "two"]);

@@ -4,6 +4,7 @@
 //! Nothing else in the program names sled.
 
 use std::cell::Cell;
+use std::io::Read as _;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
@@ -66,6 +67,9 @@ impl Engine {
         }
         hush_engine_panics();
         remove_unfinished_snapshots(dir);
+        if !fresh {
+            read_through(dir)?;
+        }
         let pieces = folder::size_of_tree(dir) >> 24;
         let least = if fresh { PATIENCE_WITH_A_NEW_ONE } else { watch::PATIENCE };
         let patience = least + PATIENCE_PER_16_MIB * u32::try_from(pieces).unwrap_or(u32::MAX);
@@ -182,7 +186,7 @@ impl Engine {
     /// not ask the disk for that on every system, so its files are synced too.
     pub(crate) fn settle(&self) -> Result<(), StoreError> {
         self.run(|trees| trees.db.flush())?;
-        disk::sync_tree(&self.dir).map_err(|error| StoreError::io("write", &self.dir, error))
+        disk::sync_tree(&self.dir).map_err(|error| StoreError::unchanged("write", &self.dir, error))
     }
 
     /// Runs `job` on sled's thread and waits for its answer.
@@ -230,7 +234,7 @@ impl Engine {
     fn failed(&self, error: sled::Error) -> StoreError {
         match error {
             sled::Error::Io(error) if error.kind() != std::io::ErrorKind::Other => {
-                StoreError::io("write", &self.dir, error)
+                StoreError::unchanged("write", &self.dir, error)
             }
             sled::Error::Io(error) => StoreError::io("open", &self.dir, error),
             sled::Error::Corruption { .. } => {
@@ -283,6 +287,23 @@ fn remove_unfinished_snapshots(dir: &Path) {
             let _ = std::fs::remove_file(entry.path());
         }
     }
+}
+
+/// Reads every file in `dir`. sled takes what it cannot read while it opens for never
+/// written, and writes over it: an error of the disk must be met before that.
+fn read_through(dir: &Path) -> Result<(), StoreError> {
+    let failed = |path: &Path, error| StoreError::io("read", path, error);
+    let mut piece = vec![0; 1 << 18];
+    for entry in std::fs::read_dir(dir).map_err(|error| failed(dir, error))? {
+        let path = entry.map_err(|error| failed(dir, error))?.path();
+        if path.is_dir() {
+            read_through(&path)?;
+            continue;
+        }
+        let mut file = disk::open(&path).map_err(|error| failed(&path, error))?;
+        while file.read(&mut piece).map_err(|error| failed(&path, error))? > 0 {}
+    }
+    Ok(())
 }
 
 fn open_trees(dir: &Path) -> sled::Result<Opened> {

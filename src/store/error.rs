@@ -110,7 +110,18 @@ pub enum StoreError {
     /// The work was stopped from outside.
     #[error("stopped: the book is as it was")]
     Stopped,
-    /// The system said no.
+    /// The system said no to a change of a book.
+    #[error("cannot {doing} {}: {}. The book is as it was", path.display(), plain_cause(source))]
+    Unchanged {
+        /// What was tried: "write", "lock".
+        doing: &'static str,
+        /// On which file.
+        path: PathBuf,
+        /// The system's own word.
+        source: io::Error,
+    },
+    /// The system said no where no book was to be changed: one was read or begun, or a
+    /// file of the user's was read or written.
     #[error("cannot {doing} {}: {}", path.display(), plain_cause(source))]
     Io {
         /// What was tried: "write", "open".
@@ -123,6 +134,20 @@ pub enum StoreError {
 }
 
 impl StoreError {
+    /// A system error while `doing` something with `path` for a change of the book,
+    /// before that is stored.
+    pub(crate) fn unchanged(doing: &'static str, path: &Path, source: io::Error) -> Self {
+        Self::Unchanged { doing, path: path.to_owned(), source }
+    }
+
+    /// The same error where there is no book that a change was to be made of.
+    pub(crate) fn without_book(self) -> Self {
+        match self {
+            Self::Unchanged { doing, path, source } => Self::Io { doing, path, source },
+            other => other,
+        }
+    }
+
     /// A system error while `doing` something with `path`.
     pub(crate) fn io(doing: &'static str, path: &Path, source: io::Error) -> Self {
         Self::Io { doing, path: path.to_owned(), source }
@@ -144,7 +169,7 @@ impl StoreError {
             Self::Damaged { path, what } => {
                 format!("the book at {} cannot be read: {what}", path.display())
             }
-            Self::Io { doing, path, source } => {
+            Self::Io { doing, path, source } | Self::Unchanged { doing, path, source } => {
                 format!("cannot {doing} {}: {source}", path.display())
             }
             Self::Stored(cause) | Self::Unsure(cause) => cause,
@@ -168,14 +193,10 @@ impl StoreError {
 fn plain_cause(source: &io::Error) -> String {
     match source.kind() {
         io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
-            "the disk is full; make room and try again. The book is as it was".to_owned()
+            "the disk is full; make room and try again".to_owned()
         }
-        io::ErrorKind::PermissionDenied => {
-            "no permission; the book can be read but not changed from here".to_owned()
-        }
-        io::ErrorKind::ReadOnlyFilesystem => {
-            "the folder is read-only; the book can be read but not changed here".to_owned()
-        }
+        io::ErrorKind::PermissionDenied => "no permission".to_owned(),
+        io::ErrorKind::ReadOnlyFilesystem => "the folder is read-only".to_owned(),
         _ => source.to_string(),
     }
 }

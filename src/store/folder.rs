@@ -120,7 +120,7 @@ impl Current {
         let notes = ledger::shelf(dir, &self, SETTINGS)?;
         self.set = notes.into_iter().map(|note| (note.key, note.text)).collect();
         let path = dir.join(CURRENT);
-        let failed = |error| StoreError::io("write", &path, error);
+        let failed = |error| StoreError::unchanged("write", &path, error);
         let named = disk::replace(&path, self.print().as_bytes()).map_err(failed)?;
         Ok(named.map_err(failed).err().map(StoreError::after_storing))
     }

@@ -28,7 +28,7 @@ impl Lock {
     pub(crate) fn take_existing(dir: &Path, wait: Duration) -> Result<Self, StoreError> {
         let path = dir.join(LOCK);
         match fs::metadata(&path) {
-            Ok(_) => Self::take(dir, wait),
+            Ok(_) => Self::take(dir, wait).map_err(StoreError::without_book),
             Err(error) => Err(StoreError::io("lock", &path, error)),
         }
     }
@@ -39,7 +39,7 @@ impl Lock {
         let path = dir.join(LOCK);
         let owner = dir.join(OWNER);
         let file = disk::open_or_create(&path);
-        let file = file.map_err(|error| StoreError::io("open", &path, error))?;
+        let file = file.map_err(|error| StoreError::unchanged("open", &path, error))?;
         let until = Instant::now() + wait;
         loop {
             match file.try_lock() {
@@ -51,12 +51,12 @@ impl Lock {
                     return Err(StoreError::Held { path: dir.to_owned(), by: holder(&owner) });
                 }
                 Err(TryLockError::Error(error)) => {
-                    return Err(StoreError::io("lock", &path, error));
+                    return Err(StoreError::unchanged("lock", &path, error));
                 }
             }
         }
         let lock = Self { file, owner };
-        lock.sign().map_err(|error| StoreError::io("write", &lock.owner, error))?;
+        lock.sign().map_err(|error| StoreError::unchanged("write", &lock.owner, error))?;
         Ok(lock)
     }
 

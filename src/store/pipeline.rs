@@ -34,7 +34,7 @@ impl Pipeline {
         let worker = thread::Builder::new()
             .name("new state".to_owned())
             .spawn(move || run(rebuild, &work))
-            .map_err(|error| StoreError::io("start a thread for", dir, error))?;
+            .map_err(|error| StoreError::unchanged("start a thread for", dir, error))?;
         Ok(Self { orders: Some(orders), worker: Some(worker), batch: Vec::new() })
     }
 

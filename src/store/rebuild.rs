@@ -55,7 +55,7 @@ impl Rebuild {
         let image_path = dir.join(format!("image-{generation}"));
         let engine = Engine::open(&sled, true)?;
         let image = ImageWriter::create(&image_path, Arc::clone(&tables))
-            .map_err(|error| StoreError::io("write", &image_path, error));
+            .map_err(|error| StoreError::unchanged("write", &image_path, error));
         let image = match image {
             Ok(image) => image,
             Err(error) => {
@@ -121,7 +121,7 @@ impl Rebuild {
         let tables = codec::encode(&*self.tables)
             .map_err(|error| write_error(&self.image_path, "the tables", error.into()))?;
         engine.commit(Batch { tables: Some(tables), ..Batch::default() }, meta_of(counts))?;
-        disk::sync_folder(&self.dir).map_err(|e| StoreError::io("write", &self.dir, e))?;
+        disk::sync_folder(&self.dir).map_err(|e| StoreError::unchanged("write", &self.dir, e))?;
         self.done = true;
         Ok(Rebuilt {
             image: folder::name_of(&self.image_path),
@@ -152,7 +152,7 @@ pub(crate) fn meta_of(counts: Counts) -> Meta {
 /// A failed write of `path`, while writing `key`.
 pub(crate) fn write_error(path: &Path, key: &str, error: WriteError) -> StoreError {
     match error {
-        WriteError::Io(error) => StoreError::io("write", path, error),
+        WriteError::Io(error) => StoreError::unchanged("write", path, error),
         WriteError::Unfit(why) => StoreError::TooLarge { key: key.to_owned(), why: why.0 },
         WriteError::SameKey(key) => StoreError::SameKey(key),
     }

@@ -57,8 +57,8 @@ pub(crate) fn write_image(
     meta: Meta,
 ) -> Result<(), StoreError> {
     let tables = Arc::new(tables(dir, engine)?);
-    let mut writer =
-        ImageWriter::create(path, tables).map_err(|error| StoreError::io("write", path, error))?;
+    let mut writer = ImageWriter::create(path, tables)
+        .map_err(|error| StoreError::unchanged("write", path, error))?;
     each_entry(dir, engine, &mut |number, fastener| {
         let pushed = writer.push(number, &fastener);
         pushed.map(drop).map_err(|error| write_error(path, &fastener.key, error))

@@ -21,8 +21,8 @@ pub(crate) struct Spool {
 impl Spool {
     /// An empty spool in `dir`; the system removes it when it is closed.
     pub(crate) fn new(dir: &Path) -> Result<Self, StoreError> {
-        let file =
-            tempfile::tempfile_in(dir).map_err(|error| StoreError::io("write", dir, error))?;
+        let file = tempfile::tempfile_in(dir)
+            .map_err(|error| StoreError::unchanged("write", dir, error))?;
         let out = BufWriter::with_capacity(1 << 18, file);
         Ok(Self { dir: dir.to_owned(), out, at: 0, places: Vec::new(), row: Vec::new() })
     }
@@ -32,7 +32,9 @@ impl Spool {
         self.row.clear();
         codec::encode_to(fastener, &mut self.row)
             .map_err(|why| StoreError::TooLarge { key: fastener.key.clone(), why: why.0 })?;
-        self.out.write_all(&self.row).map_err(|error| StoreError::io("write", &self.dir, error))?;
+        self.out
+            .write_all(&self.row)
+            .map_err(|error| StoreError::unchanged("write", &self.dir, error))?;
         self.places.push((self.at, self.row.len() as u32));
         self.at += self.row.len() as u64;
         Ok(self.places.len() - 1)

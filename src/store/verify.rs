@@ -68,7 +68,7 @@ pub fn verify(dir: &Path, wait: Duration) -> Result<Verdict, StoreError> {
         Err(error) => verdict.skipped = Some(error),
         Ok(_lock) => match compare(dir, &book, &sums, verdict.image.is_none()) {
             Ok(pending) => verdict.pending = pending,
-            Err(error) => verdict.record = Some(error),
+            Err(error) => verdict.record = Some(error.without_book()),
         },
     }
     Ok(verdict)

@@ -77,6 +77,10 @@ impl Writer {
     /// the first moment that there is one. Waits up to `wait` for somebody else
     /// who is making it.
     pub fn create_with(dir: &Path, wait: Duration, contents: Contents) -> Result<Self, StoreError> {
+        Self::make(dir, wait, contents).map_err(StoreError::without_book)
+    }
+
+    fn make(dir: &Path, wait: Duration, contents: Contents) -> Result<Self, StoreError> {
         refuse_if_taken(dir)?;
         fs::create_dir_all(dir).map_err(|error| StoreError::io("make", dir, error))?;
         let lock = Lock::take(dir, wait)?;
@@ -86,7 +90,7 @@ impl Writer {
         let changing = dir.join(CHANGING);
         disk::write_durably(&changing, BEGINNING)
             .and_then(|()| disk::sync_folder(dir))
-            .map_err(|error| StoreError::io("write", &changing, error))?;
+            .map_err(|error| StoreError::unchanged("write", &changing, error))?;
         let begun = begin_with(dir, contents).inspect_err(|_| {
             remove_leftovers(dir, None);
             let _ = fs::remove_file(&changing);
@@ -254,13 +258,14 @@ impl Writer {
         {
             let name = format!("overlay-{generation}");
             let path = self.dir.join(&name);
-            Overlay::write(&path, &bytes).map_err(|error| StoreError::io("write", &path, error))?;
+            Overlay::write(&path, &bytes)
+                .map_err(|error| StoreError::unchanged("write", &path, error))?;
             return Ok((Current { generation, overlay: Some(name), ..old }, next.counts));
         }
         let image = format!("image-{generation}");
         let path = self.dir.join(&image);
         let mut writer = ImageWriter::create(&path, Arc::new(next.tables.clone()))
-            .map_err(|error| StoreError::io("write", &path, error))?;
+            .map_err(|error| StoreError::unchanged("write", &path, error))?;
         next.each_entry(&self.book, &mut |number, fastener| {
             let pushed = writer.push(number, fastener);
             pushed.map(drop).map_err(|error| write_error(&path, &fastener.key, error))
@@ -297,7 +302,7 @@ impl Writer {
         let path = self.dir.join(CHANGING);
         disk::write_durably(&path, b"a change is being written\n")
             .and_then(|()| disk::sync_folder(&self.dir))
-            .map_err(|error| StoreError::io("write", &path, error))
+            .map_err(|error| StoreError::unchanged("write", &path, error))
     }
 
     /// After a failed change: whether it was committed all the same is found

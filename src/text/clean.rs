@@ -26,6 +26,40 @@ pub(super) fn is_hidden(character: char) -> bool {
             | '\u{e0000}'..='\u{e007f}')
 }
 
+/// The first character of `text` that [`is_hidden`] names, line ends and tabs apart.
+pub fn hidden_in(text: &str) -> Option<char> {
+    // Nearly every text has none, which its bytes tell.
+    if text.bytes().all(|byte| matches!(byte, b' '..=b'~')) {
+        return None;
+    }
+    text.chars().find(|found| is_hidden(*found) && !matches!(found, '\n' | '\t'))
+}
+
+/// `text` without such characters, and each that was taken out, once; a line end
+/// becomes `\n`. None if there is nothing to change.
+pub fn without_hidden(text: &str) -> Option<(String, Vec<char>)> {
+    hidden_in(text)?;
+    let (mut out, mut found) = (String::with_capacity(text.len()), Vec::new());
+    let mut rest = text.chars().peekable();
+    while let Some(character) = rest.next() {
+        match character {
+            '\r' if rest.peek() == Some(&'\n') => {}
+            '\r' | '\n' => out.push('\n'),
+            '\t' => out.push('\t'),
+            hidden if !is_hidden(hidden) => out.push(hidden),
+            known if found.contains(&known) => {}
+            new => found.push(new),
+        }
+    }
+    Some((out, found))
+}
+
+/// What is said of characters that were taken out.
+pub fn taken_out(found: &[char]) -> String {
+    let codes: Vec<String> = found.iter().map(|one| format!("U+{:04X}", u32::from(*one))).collect();
+    format!("characters that cannot be seen were taken out: {}", codes.join(", "))
+}
+
 /// A name as it is compared: lower case, blanks of all kinds folded to one.
 pub fn fold_name(name: &str) -> String {
     let mut out = String::with_capacity(name.len());
@@ -85,6 +119,16 @@ mod tests {
         assert_eq!(printable("a\u{1b}[31mb"), "a\\u{1b}[31mb");
         assert_eq!(printable("a\u{202e}b"), "a\\u{202e}b");
         assert_eq!(printable("N·m\n"), "N·m ");
+    }
+
+    #[test]
+    fn hidden_characters_are_taken_out_and_named() {
+        assert_eq!(without_hidden("70 lb-ft\n\tµ №"), None);
+        let (clean, found) = without_hidden("a\r\nb\rc\u{1b}[0m\u{202e}d\u{1b}").unwrap();
+        assert_eq!((clean.as_str(), hidden_in(&clean)), ("a\nb\nc[0md", None));
+        let words = "characters that cannot be seen were taken out: U+001B, U+202E";
+        assert_eq!(taken_out(&found), words);
+        assert_eq!(without_hidden("a\r\n"), Some(("a\n".to_owned(), Vec::new())));
     }
 
     #[test]

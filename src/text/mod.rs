@@ -13,7 +13,7 @@ mod quick;
 mod spreadsheet;
 
 pub use accents::{transliterated, without_accents};
-pub use clean::{fold_name, folds_to, printable};
+pub use clean::{fold_name, folds_to, hidden_in, printable, taken_out, without_hidden};
 pub use diagnostic::{Diagnostic, Span};
 pub use nearest::nearest;
 pub use people::{ForPeople, for_people};

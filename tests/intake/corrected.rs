@@ -71,11 +71,22 @@ fn what_a_corrected_sheet_no_longer_says_is_named_and_retired_on_request() {
     assert_eq!((gone(&seen), &seen["retired"]), (wanted.to_vec(), &Value::Bool(false)));
     let seen = import(home, CORRECTED, &[]);
     assert_eq!(gone(&seen), wanted);
+    let instead = seen["gone"].as_array().unwrap().iter().map(|one| one["instead"].as_str());
+    let instead: Vec<&str> = instead.flatten().collect();
+    assert_eq!(
+        instead,
+        [
+            "flexplate bolt, M10x1.25 threadlocker 78 N·m",
+            "M12x1.5 oil 92 N·m",
+            "M12x1.75 moly 96 N·m",
+        ]
+    );
     assert_eq!(held(home, false).len(), 8, "nothing is retired unasked");
 
     let (out, err, code) = run(home, &["import", "tarvik.csv", "--retire"]);
     assert_eq!(code, Some(0), "{out}{err}");
     for words in [
+        "gone: Tarvik 310 / Head / head bolt, M11x1.5 oil 92 N·m",
         "gone: Tarvik 310 / Sump / pan screw, M6x1 dry 9.5 N·m",
         "4 settings of this source no longer in the file: now superseded.",
     ] {

@@ -9,12 +9,17 @@ mod corrected;
 mod export;
 mod files;
 mod fuzz;
+mod hidden;
 mod json;
 mod layouts;
 mod long;
+#[path = "../support/made.rs"]
+mod made;
 mod mapping;
 #[path = "../support/program.rs"]
 mod program;
+#[path = "../support/sample.rs"]
+mod sample;
 mod seed_data;
 mod sheets;
 mod shop_sheets;

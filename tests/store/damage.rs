@@ -50,23 +50,43 @@ fn files(dir: &Path, of: &str) -> Vec<PathBuf> {
     files
 }
 
-/// Flips up to three bits of a file or cuts it; says what was done.
+/// Flips up to three bits of a file, cuts it, writes over a region, or puts another
+/// file in its place; says what was done.
 pub(crate) fn spoil(path: &Path, dice: &mut Dice) -> String {
     let mut bytes = fs::read(path).unwrap();
-    if bytes.is_empty() {
-        bytes.push(1);
-    } else if dice.roll(4) == 0 {
-        bytes.truncate(dice.roll(bytes.len()));
-    } else {
-        for _ in 0..=dice.roll(3) {
-            // Half of them near the start, where the headers are.
-            let within = if dice.roll(2) == 0 { bytes.len().min(6000) } else { bytes.len() };
-            let at = dice.roll(within);
-            bytes[at] ^= 1 << dice.roll(8);
+    let end = bytes.len();
+    let what = match dice.roll(8) {
+        _ if bytes.is_empty() => {
+            bytes.push(1);
+            "a byte more"
         }
-    }
+        0 | 1 => {
+            bytes.truncate(dice.roll(end));
+            "cut"
+        }
+        2 => {
+            let from = dice.roll(end);
+            let to = end.min(from + 1 + dice.roll(5000));
+            bytes[from..to].iter_mut().for_each(|byte| *byte = dice.roll(256) as u8);
+            "a region of random bytes"
+        }
+        3 => {
+            bytes =
+                [&b"%PDF-1.4\n"[..], &b"a file of somebody else\n".repeat(dice.roll(300))].concat();
+            "a foreign file"
+        }
+        _ => {
+            for _ in 0..=dice.roll(3) {
+                // Half of them near the start, where the headers are.
+                let within = if dice.roll(2) == 0 { end.min(6000) } else { end };
+                let at = dice.roll(within);
+                bytes[at] ^= 1 << dice.roll(8);
+            }
+            "bits"
+        }
+    };
     fs::write(path, &bytes).unwrap();
-    format!("{} with {} bytes", path.display(), bytes.len())
+    format!("{what}: {} with {} bytes", path.display(), bytes.len())
 }
 
 fn is_sound(error: &StoreError) {

@@ -1,12 +1,13 @@
 /* A preload that lets the nth call that changes the disk fail, or ends the
  * program there. What it counts are calls on paths and on files that were
- * opened; the standard streams are left alone.
+ * opened; the standard streams and the system's own files are left alone.
  *
  * FAULT_NTH   which call, from 1; 0 counts alone
  * FAULT_KIND  kill, torn (half of a write, then the end), or the number of an
  *             error
+ * FAULT_READS set: it is the nth of the calls that only read
  * FAULT_STAYS set: every later call fails too, as on a full disk
- * FAULT_COUNT the file that gets the number of calls at the end
+ * FAULT_COUNT the file that gets both numbers of calls at the end
  */
 #define _GNU_SOURCE
 #include <dlfcn.h>
@@ -22,11 +23,13 @@
 #include <sys/types.h>
 #include <unistd.h>
 
-static atomic_long count;
+/* Calls that change something, and calls that only read. */
+static atomic_long counts[2];
 static long nth = -1;
 static int failure;
 static int torn;
 static int stays;
+static int reads;
 
 __attribute__((constructor)) static void begin(void) {
     const char *text = getenv("FAULT_NTH");
@@ -35,20 +38,24 @@ __attribute__((constructor)) static void begin(void) {
     torn = kind && strcmp(kind, "torn") == 0;
     failure = kind ? atoi(kind) : 0;
     stays = getenv("FAULT_STAYS") != NULL;
+    reads = getenv("FAULT_READS") != NULL;
 }
 
 __attribute__((destructor)) static void end(void) {
     const char *file = getenv("FAULT_COUNT");
     FILE *out = file ? fopen(file, "w") : NULL;
     if (out) {
-        fprintf(out, "%ld\n", atomic_load(&count));
+        fprintf(out, "%ld %ld\n", atomic_load(&counts[0]), atomic_load(&counts[1]));
         fclose(out);
     }
 }
 
 /* Whether this call fails; a kill does not return. */
-static int fails(void) {
-    long at = atomic_fetch_add(&count, 1) + 1;
+static int fails(int is_read) {
+    /* The engine's threads read what was read through before they were begun. */
+    if (is_read && gettid() != getpid()) return 0;
+    long at = atomic_fetch_add(&counts[is_read], 1) + 1;
+    if (is_read != reads) return 0;
     if (nth < 1 || at < nth || (at > nth && !stays)) return 0;
     if (failure == 0 && !torn) kill(getpid(), SIGKILL);
     if (torn) return 1;
@@ -63,7 +70,7 @@ static int fails(void) {
 #define WRITE(name, parameters, arguments, half) \
     ssize_t name parameters { \
         REAL(name); \
-        if (fd <= 2 || !fails()) return real arguments; \
+        if (fd <= 2 || !fails(0)) return real arguments; \
         if (torn) { \
             real half; \
             kill(getpid(), SIGKILL); \
@@ -75,10 +82,20 @@ WRITE(write, (int fd, const void *bytes, size_t size), (fd, bytes, size), (fd, b
 WRITE(pwrite, (int fd, const void *bytes, size_t size, off_t at), (fd, bytes, size, at), (fd, bytes, size / 2, at))
 WRITE(pwrite64, (int fd, const void *bytes, size_t size, off64_t at), (fd, bytes, size, at), (fd, bytes, size / 2, at))
 
+#define READ(name, parameters, arguments) \
+    ssize_t name parameters { \
+        REAL(name); \
+        return fd <= 2 || !fails(1) ? real arguments : -1; \
+    }
+
+READ(read, (int fd, void *bytes, size_t size), (fd, bytes, size))
+READ(pread, (int fd, void *bytes, size_t size, off_t at), (fd, bytes, size, at))
+READ(pread64, (int fd, void *bytes, size_t size, off64_t at), (fd, bytes, size, at))
+
 #define PLAIN(name, parameters, arguments) \
     int name parameters { \
         REAL(name); \
-        if (!fails()) return real arguments; \
+        if (!fails(0)) return real arguments; \
         if (torn) kill(getpid(), SIGKILL); \
         return -1; \
     }
@@ -92,8 +109,19 @@ PLAIN(rename, (const char *from, const char *to), (from, to))
 PLAIN(unlink, (const char *path), (path))
 PLAIN(mkdir, (const char *path, mode_t mode), (path, mode))
 PLAIN(rmdir, (const char *path), (path))
+PLAIN(unlinkat, (int fd, const char *path, int flags), (fd, path, flags))
+PLAIN(link, (const char *from, const char *to), (from, to))
+PLAIN(fchmod, (int fd, mode_t mode), (fd, mode))
+PLAIN(chmod, (const char *path, mode_t mode), (path, mode))
 
-/* Opening to write or to make a file; reading is not counted. */
+static int is_of_the_system(const char *path) {
+    static const char *const places[] = {"/dev/", "/proc/", "/sys/", "/etc/", "/usr/", "/lib"};
+    for (size_t at = 0; at < sizeof places / sizeof *places; at++)
+        if (strncmp(path, places[at], strlen(places[at])) == 0) return 1;
+    return 0;
+}
+
+/* Opening to write or to make a file changes something, other opening reads. */
 #define OPEN(name) \
     int name(const char *path, int flags, ...) { \
         REAL(name); \
@@ -104,7 +132,8 @@ PLAIN(rmdir, (const char *path), (path))
             mode = va_arg(more, mode_t); \
             va_end(more); \
         } \
-        if ((flags & (O_WRONLY | O_RDWR | O_CREAT)) && strncmp(path, "/dev/", 5) && fails()) { \
+        int is_read = !(flags & (O_WRONLY | O_RDWR | O_CREAT)); \
+        if (!is_of_the_system(path) && fails(is_read)) { \
             if (torn) kill(getpid(), SIGKILL); \
             return -1; \
         } \

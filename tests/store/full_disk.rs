@@ -57,7 +57,8 @@ pub(crate) fn fill(dir: &Path, room: u64) {
     });
     match &done {
         Err(error) => {
-            let full = matches!(error, StoreError::Io { .. }) && error.to_string().contains("full");
+            let full =
+                matches!(error, StoreError::Unchanged { .. }) && error.to_string().contains("full");
             assert!(full, "{error}");
             println!("refused");
         }

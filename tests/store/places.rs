@@ -174,18 +174,47 @@ fn a_closed_pipe_keeps_the_code_of_the_work() {
     }
 }
 
-/// After a change is stored nothing says that it is not.
+/// After a change is stored nothing says that it is not, whichever command made it:
+/// made again it would be there twice. Where nothing was stored nothing says that it was.
 #[test]
 fn output_that_cannot_be_written_after_a_change_says_that_it_is_stored() {
-    let home = demo_shop();
-    let full = fs::File::options().write(true).open("/dev/full").unwrap();
-    let arguments = ["log", "add", "head", "stud", "moly", "--done", "job=J", "--format", "json"];
-    let done = clampbook(home.path()).args(arguments).stdout(full).output().unwrap();
-    let (_, err, code) = text(&done);
-    assert_eq!(code, Some(5), "{err}");
-    assert!(err.contains("stored; but output cannot be written"), "{err}");
-    let (out, _, _) = run(home.path(), &["log", "show", "1"]);
-    assert!(out.contains("moly"), "{out}");
+    let shop = demo_shop();
+    let sheet = "assembly,joint,part,thread,torque\nQuill,rod,bolt,M8x1.25,30 N.m\n";
+    fs::write(shop.path().join("more.csv"), sheet).unwrap();
+    for words in ["log add head stud moly --done job=J", "edit marlow-6-head-stud-long notes=once"]
+    {
+        let (_, err, code) = run(shop.path(), &words.split(' ').collect::<Vec<_>>());
+        assert_eq!(code, Some(0), "{words}: {err}");
+    }
+    let changes = [
+        "edit marlow-6-head-stud-long notes=checked",
+        "edit marlow-6-head-stud-long --remove --yes",
+        "edit lube moly k=0.12 source=own",
+        "add assembly=Quill joint=head part=bolt thread=M10x1.5",
+        "add wrench W9 low=20N.m high=100N.m graduation=1N.m",
+        "import more.csv",
+        "book undo --yes",
+        "book set units=metric",
+        "book compact",
+        "book restore --yes",
+        "log add head stud moly --done job=J",
+        "log correct 1 lot=9",
+    ];
+    let reads =
+        ["find head", "list lubes", "log show", "export --as csv", "import more.csv --dry-run"];
+    let all = changes.iter().map(|words| (words, 5)).chain(reads.iter().map(|words| (words, 4)));
+    for (words, expected) in all {
+        let home = tempfile::tempdir().unwrap();
+        copy(shop.path(), home.path());
+        let before = run(home.path(), &["book", "backup", "-"]).0;
+        let full = fs::File::options().write(true).open("/dev/full").unwrap();
+        let done = clampbook(home.path()).args(words.split(' ')).stdout(full).output().unwrap();
+        let (_, err, code) = text(&done);
+        assert_eq!(code, Some(expected), "{words}: {err}");
+        let says_stored = err.contains("stored; but output cannot be written");
+        let is_changed = run(home.path(), &["book", "backup", "-"]).0 != before;
+        assert_eq!((says_stored, is_changed), (expected == 5, expected == 5), "{words}: {err}");
+    }
 }
 
 /// Ctrl-C takes the throw-away book with it.
@@ -208,9 +237,12 @@ fn an_interrupted_demo_leaves_no_folder() {
         assert_eq!(child.try_wait().unwrap(), None);
         std::thread::yield_now();
     }
+    // To wait closes it, which would end the program as well.
+    let input = child.stdin.take();
     let killed = Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap();
     assert!(killed.success());
     assert_eq!(child.wait().unwrap().code(), Some(130));
+    drop(input);
     assert_eq!(fs::read_dir(&tmp).unwrap().count(), 0);
 }
 

@@ -91,7 +91,7 @@ fn setting_stated_on(base: Setting) -> Setting {
         checked_by: text("sam"),
         supersedes: text("marlow-6-head-stud-long/moly"),
         superseded: true,
-        warnings: vec!["Never dry.".to_owned(), "µ, °, \u{202e}!".to_owned()],
+        warnings: vec!["Never dry.".to_owned(), "µ, °, 漢!".to_owned()],
         ..base
     }
 }

@@ -19,6 +19,7 @@ use crate::quantity::{DecimalMark, Dimension, find_unit};
 use crate::record::NameOf;
 use crate::report::{self, Imported};
 use crate::store::{Book, Signature};
+use crate::text::printable;
 
 // `import`
 #[derive(Debug, clap::Args)]
@@ -136,7 +137,7 @@ fn signed(import: &Import, book: &Book) -> Signature {
     let name = import.file.file_name().unwrap_or(import.file.as_os_str());
     let from = match name.to_string_lossy() {
         piped if piped == "-" => "standard input".to_owned(),
-        name => name.into_owned(),
+        name => printable(&name),
     };
     let of = if signature.who.is_empty() { String::new() } else { format!("{}, ", signature.who) };
     Signature { who: format!("{of}from {from}"), ..signature }

@@ -10,6 +10,7 @@ use crate::cli::globals::Globals;
 use crate::cli::log::lines::{parted, passes, set_all, set_of, write};
 use crate::cli::log::{ask, job};
 use crate::cli::out::Out;
+use crate::cli::pairs::cleaned;
 use crate::cli::question;
 use crate::cli::sign::signature;
 use crate::cli::{clock, open};
@@ -56,7 +57,8 @@ pub(in crate::cli) struct Add {
 }
 
 pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, Failure> {
-    let (question, pairs) = parted(&add.words);
+    let words = cleaned(&add.words, out);
+    let (question, pairs) = parted(&words);
     if question.is_empty() {
         let message =
             "which joint? Write a question before the fields: log add suction flange oil --done";

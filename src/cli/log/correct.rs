@@ -5,6 +5,7 @@ use crate::cli::globals::Globals;
 use crate::cli::log::lines::{parted, set_all, write};
 use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::pairs::cleaned;
 use crate::cli::sign::Signer;
 use crate::record::Pull;
 
@@ -27,7 +28,8 @@ pub(in crate::cli) struct Correct {
 }
 
 pub(super) fn run(globals: &Globals, correct: &Correct, out: &mut Out) -> Result<Code, Failure> {
-    let (rest, pairs) = parted(&correct.words);
+    let words = cleaned(&correct.words, out);
+    let (rest, pairs) = parted(&words);
     if let Some(word) = rest.first() {
         let message = format!("`{word}` is no field=value; quote a value that has blanks");
         return Err(Failure::Argument(message));

@@ -15,7 +15,7 @@ pub(super) fn settle_torques(
     contents: &[Content],
     plan: &mut Plan,
 ) {
-    single_joint(headings);
+    single_joint(headings, plan);
     let is_angle = |at: &usize| headings[*at].column.is("angle");
     let angles: Vec<usize> = (0..headings.len()).filter(is_angle).collect();
     if angles.len() > 1 {
@@ -93,14 +93,19 @@ fn lubes(headings: &[Heading]) -> Vec<String> {
 
 /// Words left over in one torque heading only qualify it; in several they name
 /// the joint of each.
-fn single_joint(headings: &mut [Heading]) {
+fn single_joint(headings: &mut [Heading], plan: &mut Plan) {
     let left =
         |heading: &Heading| heading.given.as_ref().is_some_and(|(field, _)| *field == "joint");
     let has_joint =
         headings.iter().any(|heading| heading.column.is("joint") || heading.column.is("part"));
     if headings.iter().filter(|heading| left(heading)).count() < 2 || has_joint {
         for heading in headings.iter_mut().filter(|heading| left(heading)) {
-            heading.given = None;
+            if let Some((_, words)) = heading.given.take() {
+                plan.conclude(format!(
+                    "`{}` read as torque, whatever `{words}` says",
+                    heading.text
+                ));
+            }
         }
     }
 }

@@ -11,7 +11,7 @@ use crate::intake::survey::{Given, Section};
 use crate::intake::words::{ARTICLES, FILLER, LABELS, NOTE, SHEET, TITLE, TORQUE, plain_words};
 use crate::quantity::{Dimension, Unit};
 use crate::record::LubeClass;
-use crate::text::Plain;
+use crate::text::{Plain, without_hidden};
 
 /// What the titles of a table say; the assembly is the first name among them.
 pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
@@ -266,5 +266,6 @@ pub(super) fn name_of_file(file: &str, names: &Names) -> Option<String> {
         return None;
     }
     let spaced = stem.replace('_', " ");
+    let spaced = without_hidden(&spaced).map_or(spaced, |(clean, _)| clean);
     Some(name_in(&spaced, names).unwrap_or(spaced))
 }

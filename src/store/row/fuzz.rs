@@ -37,10 +37,17 @@ fn samples() -> Vec<Vec<u8>> {
 }
 
 /// Reads `bytes` as a row of `T`: if it is one, it is written as it was read,
-/// and that reads back as the same bytes.
+/// and that reads back as the same bytes. Only a text with a character that cannot be
+/// seen is not written once more.
 fn comes_back<T: Stored>(bytes: &[u8]) -> bool {
     let Ok(row) = decode::<T>(bytes) else { return false };
-    let again = encode_list(&row).unwrap();
+    let again = match encode_list(&row) {
+        Ok(again) => again,
+        Err(why) => {
+            assert!(why.0.contains("cannot be seen"), "{why:?}");
+            return true;
+        }
+    };
     let row = decode::<T>(&again).expect("what was written is read");
     assert_eq!(encode_list(&row).unwrap(), again);
     true

@@ -7,6 +7,8 @@ use std::sync::Arc;
 use serde::de::{Deserialize, DeserializeSeed, Deserializer, Error as _, SeqAccess, Visitor};
 use serde::ser::{Serialize, SerializeSeq as _, SerializeTuple as _, Serializer};
 
+use crate::text::hidden_in;
+
 /// A value of a member. Its bytes never change their meaning: another type is
 /// another number.
 pub(crate) trait Stored: Sized {
@@ -66,7 +68,23 @@ macro_rules! plain {
     )*};
 }
 
-plain!(String, u8, u16, u32, u64, i16, i32, i64);
+plain!(u8, u16, u32, u64, i16, i32, i64);
+
+/// No text with a character that cannot be seen gets into a book, whichever way
+/// it came: an export holds none.
+impl Stored for String {
+    fn put<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        if let Some(hidden) = hidden_in(self) {
+            let code = u32::from(hidden);
+            let what = format!("it holds a character that cannot be seen, U+{code:04X}");
+            return Err(serde::ser::Error::custom(what));
+        }
+        self.serialize(serializer)
+    }
+    fn take<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        Self::deserialize(deserializer)
+    }
+}
 
 impl Stored for bool {
     fn is_stated(&self) -> bool {
