@@ -332,7 +332,7 @@ impl Book {
     }
 }
 
-/// See [`Book::shelf`].
+/// The notes on a shelf of the book at `dir`, as [`Book::shelf`] gives them.
 pub(crate) fn shelf(dir: &Path, current: &Current, shelf: &str) -> Result<Vec<Note>, StoreError> {
     let mut notes: Vec<Note> = Vec::new();
     each(dir, current, &[NOTE], &mut |row| {
