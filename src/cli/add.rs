@@ -85,7 +85,7 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     }
     writer.sign(signature);
     let revision = writer.apply(vec![Change::from(new.clone())])?;
-    show(old, new, revision, out);
+    show(old, new, &pairs, revision, out);
     Ok(Code::Answered)
 }
 
@@ -158,7 +158,15 @@ fn nothing_overwritten(old: &Arc<Fastener>, new: &Fastener, taken: &Report) -> R
     }
 }
 
-fn show(old: Option<Arc<Fastener>>, new: &Fastener, revision: u64, out: &mut Out) {
+fn show(
+    old: Option<Arc<Fastener>>,
+    new: &Fastener,
+    pairs: &[(&str, &str)],
+    revision: u64,
+    out: &mut Out,
+) {
+    let typed = pairs.iter().filter_map(|(name, _)| find_field(&fold_name(name)));
+    let typed: Vec<&str> = typed.map(|field| field.name).collect();
     let new = Arc::new(new.clone());
     let blank = || {
         let mut blank = Fastener::new(crate::record::Joint::named("", ""), "");
@@ -166,5 +174,5 @@ fn show(old: Option<Arc<Fastener>>, new: &Fastener, revision: u64, out: &mut Out
         Arc::new(blank)
     };
     let changes = differences(&old.unwrap_or_else(blank), &new);
-    out.page(&report::changed_page(&new.key, &changes, revision));
+    out.page(&report::entered_page(&new.key, &changes, &typed, revision));
 }

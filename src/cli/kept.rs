@@ -226,7 +226,11 @@ fn settle(
         changes.insert(0, Change::from(new));
         revision = writer.apply(changes)?;
     }
-    out.page(&report::changed_page(&title, &told, revision));
+    let typed: Vec<&str> = cells.iter().map(|(field, _)| field.name).collect();
+    match old {
+        Some(_) => out.page(&report::changed_page(&title, &told, revision)),
+        None => out.page(&report::entered_page(&title, &told, &typed, revision)),
+    }
     Ok(Code::Answered)
 }
 

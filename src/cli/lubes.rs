@@ -11,7 +11,7 @@ use crate::cli::progress::Progress;
 use crate::cli::{open, question};
 use crate::correction::{Comparison, Comparisons};
 use crate::query::syntax;
-use crate::report;
+use crate::report::{self, LubesWish};
 
 // `lubes`
 #[derive(Debug, clap::Args)]
@@ -22,12 +22,15 @@ Examples:
   clampbook lubes suction flange --chart
   clampbook lubes assembly \"Stilt 60 press\", bolster
 
-One table for each fastener: every lube with its torque, or the reason why there
-is none, and what the listed torque would do with a wrong one.")]
+A block for each fastener: every lube that one would put on it with its torque,
+those that have none, and what the listed torque would do with a wrong one.")]
 pub(super) struct Lubes {
     /// The question that picks the fasteners
     #[arg(required = true, value_name = "QUESTION", add = complete::question())]
     pub question: Vec<String>,
+    /// Say of each lube without a figure why it has none
+    #[arg(long)]
+    pub why: bool,
     /// Draw the clamp of each lube with its band against proof and yield
     #[arg(long)]
     pub chart: bool,
@@ -56,7 +59,14 @@ pub(super) fn run(globals: &Globals, lubes: &Lubes, out: &mut Out) -> Result<Cod
             file_out::write(file, svg.as_bytes(), lubes.replace)?;
             out.say(&format!("wrote {}", file.display()));
         }
-        None => out.page(&report::lubes_page(all, &answer.units, lubes.chart)),
+        None => {
+            let wish = match (lubes.chart, lubes.why) {
+                (true, _) => LubesWish::Chart,
+                (false, true) => LubesWish::Reasons,
+                (false, false) => LubesWish::Plain,
+            };
+            out.page(&report::lubes_page(all, &answer.units, wish));
+        }
     }
     let is_answered = |one: Comparison| one.rows.iter().any(|row| row.refused.is_none());
     Ok(if all.each().any(is_answered) { Code::Answered } else { Code::Nothing })

@@ -22,7 +22,8 @@ pub(super) fn read<'b>(book: &'b Book, name: &str) -> Option<&'b str> {
     book.set().iter().find(|(known, _)| known == name).map(|(_, text)| text.as_str())
 }
 
-/// The units of `--units`, else of `CLAMPBOOK_UNITS`, else of the book.
+/// The units of `--units`, else of `CLAMPBOOK_UNITS`; the family that the book keeps
+/// stands first, and the sheet's own beside it.
 pub(super) fn units(globals: &Globals, book: Option<&Book>) -> Result<UnitsWanted, Failure> {
     if let Some(text) = &globals.units {
         return units_of("--units", text);
@@ -31,7 +32,11 @@ pub(super) fn units(globals: &Globals, book: Option<&Book>) -> Result<UnitsWante
         return units_of("CLAMPBOOK_UNITS", &text);
     }
     let of_book = book.and_then(|book| read(book, UNITS));
-    of_book.map_or(Ok(UnitsWanted::AsWritten), |text| units_of("units", text))
+    match of_book.map(|text| units_of(UNITS, text)).transpose()? {
+        None => Ok(UnitsWanted::AsWritten),
+        Some(UnitsWanted::System(system)) => Ok(UnitsWanted::First(system)),
+        Some(named) => Ok(named),
+    }
 }
 
 /// The units that `text` names; `option` says where it stands.

@@ -1,5 +1,7 @@
 //! The wrench that passes are for, and the passes of rows with it.
 
+use std::sync::Arc;
+
 use crate::cli::clock;
 use crate::cli::complete;
 use crate::cli::exit::{Failure, wrong};
@@ -98,10 +100,18 @@ impl WrenchOptions {
         let attachment = Attachment::Adapter {
             lever: lever.value(),
             reach: read("--adapter", reach)?.value(),
-            angle: angle.map_err(|error| wrong("--adapter-angle", error))?.value(),
+            angle: angle.map_err(|error| self.no_angle(&error))?.value(),
         };
         attachment.gain().map_err(|error| wrong("--adapter", error))?;
         Ok(attachment)
+    }
+
+    fn no_angle(&self, error: &dyn std::fmt::Display) -> Failure {
+        let text = self.adapter_angle.trim();
+        match text.parse::<f64>() {
+            Ok(_) => wrong("--adapter-angle", format!("{error}; write {text}deg or {text}°")),
+            Err(_) => wrong("--adapter-angle", error),
+        }
     }
 
     /// The scale that the options describe.
@@ -163,10 +173,14 @@ fn torque(option: &str, text: Option<&String>) -> Result<Option<Stated<Torque>>,
 /// Each row with its passes; a refused row has none. Where the wrench will not
 /// do, another of the book is suggested.
 pub(super) fn with_passes(
-    rows: Vec<Row>,
+    mut rows: Vec<Row>,
     book: &Book,
     wish: &PassWish,
 ) -> Result<Vec<RowPasses>, Failure> {
+    // A figure that was replaced never comes first.
+    for of_one in rows.chunk_by_mut(|a, b| Arc::ptr_eq(&a.fastener, &b.fastener)) {
+        of_one.sort_by_key(|row| row.setting.superseded);
+    }
     let tables = book.tables();
     let one = |row: Row| {
         if row.refused.is_some() {

@@ -116,12 +116,13 @@ impl<'a> Comparisons<'a> {
     }
 }
 
-/// Every lube of the book for `fastener`: the ones its own settings name first,
-/// then the rest in the order of the tables. `settings` are the ones that may
-/// be converted from.
+/// Every lube of the book that one would put on `fastener`: the ones its own settings
+/// name first, then the rest in the order of the tables. `settings` are the ones that
+/// may be converted from.
 pub fn compare(fastener: &Arc<Fastener>, settings: &[&Setting], tables: &Tables) -> Comparison {
     let own = |lube: &&Lube| settings.iter().any(|setting| is_for(setting, lube, tables));
     let (first, rest): (Vec<&Lube>, Vec<&Lube>) = tables.lubes.iter().partition(own);
+    let rest = rest.into_iter().filter(|lube| is_offered(fastener, lube, tables));
     let lubes: Vec<&Lube> = first.into_iter().chain(rest).collect();
     let rows = with_lubes(fastener, settings, &lubes, tables);
     let wrong = settings
@@ -142,12 +143,16 @@ pub fn compare(fastener: &Arc<Fastener>, settings: &[&Setting], tables: &Tables)
 /// zinc plated bolt), of its material, and no bare class of friction.
 fn can_be_there(fastener: &Fastener, lube: &Lube, tables: &Tables) -> bool {
     let finish = fastener.finish.as_deref().map_or(FinishStated::NotStated, finish_of);
+    is_offered(fastener, lube, tables) && is_of_finish(&finish, lube)
+}
+
+/// Whether `lube` is one for the material of `fastener`, and no bare class of friction.
+fn is_offered(fastener: &Fastener, lube: &Lube, tables: &Tables) -> bool {
     let material = match bolt_material(fastener, tables) {
         Stuff::Known(material) if !material.takes_steel_factors() => material,
         _ => Material::Steel,
     };
-    let is_class = lube.name.starts_with("VDI-");
-    !is_class && is_of_finish(&finish, lube) && lube_material(lube) == material
+    !lube.name.starts_with("VDI-") && lube_material(lube) == material
 }
 
 /// The consequence of `lube` in place of the one that `setting` is for, both in

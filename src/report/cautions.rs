@@ -60,7 +60,8 @@ pub(crate) fn angle_starts(rows: &[&Row], wanted: &UnitsWanted) -> Vec<String> {
         let Some(snug) = row.setting.snug else { continue };
         let turns: Vec<String> = row.setting.angles.iter().map(|turn| format!("+{turn}")).collect();
         let snug = tied(&stated_words(snug, wanted));
-        let text = format!("{snug} is only the start: {} follow", turns.join(" "));
+        let follow = if turns.len() == 1 { "follows" } else { "follow" };
+        let text = format!("{snug} is only the start: {} {follow}", turns.join(" "));
         if !starts.contains(&text) {
             starts.push(text);
         }

@@ -70,6 +70,36 @@ pub fn changed_page(key: &str, changes: &[FieldChange], revision: u64) -> Page<'
     page
 }
 
+/// What is kept of every new record without a word of it.
+const USUAL: [&str; 6] =
+    ["method", "basis", "entered-on", "entered-by", "superseded", "this-lube-only"];
+
+/// What was entered, and what was concluded from it; for a program every field.
+pub fn entered_page(
+    key: &str,
+    changes: &[FieldChange],
+    typed: &[&str],
+    revision: u64,
+) -> Page<'static> {
+    let mut page = Page::new();
+    let is_told =
+        |one: &&FieldChange| typed.contains(&&*one.field) || !USUAL.contains(&&*one.field);
+    let line = |one: &FieldChange| {
+        format!(
+            "{}: {} {}",
+            clean(&one.key),
+            one.field,
+            one.new.as_deref().map_or_else(String::new, clean)
+        )
+    };
+    let lines: Vec<String> = changes.iter().filter(is_told).map(line).collect();
+    page.drawn(move |_, _| lines.clone());
+    page.value("key", key);
+    page.rows("changes", change_keys(changes.to_vec()));
+    page.value("revision", revision);
+    page
+}
+
 /// That something was removed.
 pub fn removed_page(name: &str, words: &str, revision: u64) -> Page<'static> {
     let mut page = Page::new();

@@ -46,7 +46,8 @@ pub use diagnostic::{draw, draw_line};
 pub use exported::Fasteners;
 pub use find::find_page;
 pub use history::{
-    HistoryEntry, changed_page, history_page, note_of_changes, noted_changes, removed_page,
+    HistoryEntry, changed_page, entered_page, history_page, note_of_changes, noted_changes,
+    removed_page,
 };
 pub use import::{Imported, import_page};
 pub use json::{export_json, export_json_lines};
@@ -54,7 +55,7 @@ pub use log::{
     BoltRow, LogLine, OffTarget, bolt_list, job_page, log_export, log_line_page, log_list,
     off_target_list, recall_page, retorque_list, tin_list,
 };
-pub use lubes::{lubes_chart_svg, lubes_page};
+pub use lubes::{LubesWish, lubes_chart_svg, lubes_page};
 pub use order::{OrderOfJoint, joint_orders_page, order_page};
 pub use page::Page;
 pub use pages::{

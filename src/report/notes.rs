@@ -3,14 +3,14 @@
 //! Each text stands once, whatever the number of rows it holds for; the
 //! cautions have fixed words.
 
-use crate::quantity::{Extent, Torque};
+use crate::quantity::{Dimension, Extent, Torque};
 use crate::query::run::UnitsWanted;
 use crate::record::{
     Basis, Bottom, Duty, Fastener, Finish, FinishStated, Kind, Method, NOT_STATED, Prevailing,
     Reuse, Row, Setting, SourceKind, Stuff, Wet, finish_of, hole_material,
 };
 use crate::report::cells;
-use crate::report::figures::per_cent;
+use crate::report::figures::{figure, per_cent};
 use crate::report::lay::{clean, tied};
 use crate::report::pull::{extent_words, pull_words, stated_words, stretch_figures};
 use crate::text::fold_name;
@@ -36,10 +36,19 @@ pub(crate) enum About {
     Joint(&'static str),
     /// What follows the tightening, or comes before its last pull.
     Later,
+    /// How near the clamp may come to yield.
+    Strength,
     /// Washer and the like, which a heading may name.
     Part,
     /// Anything else.
     Bolt,
+}
+
+impl Note {
+    /// Whether somebody must do or know it who pulls the fastener.
+    pub(crate) fn is_to_do(&self) -> bool {
+        self.is_caution || matches!(self.about, About::Later | About::Strength)
+    }
 }
 
 fn fact(text: impl Into<String>) -> Note {
@@ -199,9 +208,10 @@ fn strength(row: &Row) -> Vec<Note> {
         )));
     }
     if limit.is_none() && derived.yield_load.is_some_and(|load| passes(Some(clamp.high / load))) {
-        let text = "the top of the band passes yield: ask the maker or measure stretch.";
+        let text = "the high end of the clamp band is past yield: ask the maker or measure stretch";
         // What the scatter of a listed torque may do is no reason to doubt it.
-        notes.push(if is_computed { caution(text) } else { fact(text) });
+        let note = if is_computed { caution(text) } else { fact(text) };
+        notes.push(Note { about: About::Strength, ..note });
     }
     notes
 }
@@ -225,9 +235,16 @@ fn procedure(row: &Row, wanted: &UnitsWanted) -> Vec<Note> {
     }
     match (fastener.prevailing_rule, fastener.prevailing) {
         (Some(Prevailing::ToAdd), Some(running)) => {
+            let sum = setting.torque.filter(|torque| torque.low().is_some()).map(|torque| {
+                let unit = torque.unit();
+                let nm = torque.high().nm() + running.value().nm();
+                let sum = figure(Dimension::Torque, nm, unit);
+                tied(&format!(": {sum} {} in all", unit.symbol))
+            });
             notes.push(caution(format!(
-                "add the prevailing torque, {}",
-                tied(&running.to_string())
+                "add the prevailing torque, {}{}",
+                tied(&running.to_string()),
+                sum.unwrap_or_default()
             )));
         }
         (Some(Prevailing::ToAdd), None) => {
@@ -256,7 +273,10 @@ fn duty(fastener: &Fastener) -> Vec<Note> {
             "Dry and clean unless the maker says otherwise. Recheck after 50–100 miles.",
         )),
         Some(duty @ (Duty::Steering | Duty::Brake | Duty::Lifting | Duty::Pressure)) => {
-            let text = "Maker's procedure governs. Never tighten under pressure.";
+            let text = match duty {
+                Duty::Pressure => "Maker's procedure governs. Never tighten under pressure.",
+                _ => "Maker's procedure governs.",
+            };
             notes.push(of_joint(duty.word(), text));
         }
         _ => {}
@@ -280,8 +300,10 @@ fn disagreement(row: &Row, wanted: &UnitsWanted) -> Option<Note> {
             && setting.lube == row.setting.lube
             && setting.face_lube == row.setting.face_lube
     };
-    let values: Vec<Extent<Torque>> =
-        row.fastener.settings.iter().filter(same).filter_map(|setting| setting.torque).collect();
+    let several: Vec<(Extent<Torque>, &Setting)> = (row.fastener.settings.iter().filter(same))
+        .filter_map(|setting| Some((setting.torque?, setting)))
+        .collect();
+    let values: Vec<Extent<Torque>> = several.iter().map(|(torque, _)| *torque).collect();
     // A range is judged at its top.
     let targets =
         || values.iter().filter(|value| value.low().is_some()).map(|value| value.high().nm());
@@ -291,9 +313,19 @@ fn disagreement(row: &Row, wanted: &UnitsWanted) -> Option<Note> {
         return None;
     }
     let shown: Vec<String> =
-        values.iter().map(|value| tied(&extent_words(*value, wanted))).collect();
+        several.iter().map(|(value, one)| cited(*value, one, wanted)).collect();
     let apart = format!("{:.0}\u{a0}%", apart * 100.0);
     Some(caution(format!("listed values disagree: {}, {apart} apart", shown.join(" and "))))
+}
+
+/// `160 lb-ft (engine manual, 2019-05-01)`.
+fn cited(torque: Extent<Torque>, setting: &Setting, wanted: &UnitsWanted) -> String {
+    let source = &setting.source;
+    let title = source.title.as_ref().map(|title| clean(title));
+    let day = source.date.map(|day| day.to_string());
+    let parts: Vec<String> = title.into_iter().chain(day).collect();
+    let torque = tied(&extent_words(torque, wanted));
+    if parts.is_empty() { torque } else { format!("{torque} ({})", parts.join(", ")) }
 }
 
 fn is_listed_torque(setting: &Setting) -> bool {

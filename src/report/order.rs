@@ -75,6 +75,10 @@ fn joint_blocks(page: &mut Page<'_>, one: &OrderOfJoint) {
     };
     if let Some(words) = &known.words {
         page.prose(format!("LISTED, in words: {}", clean(words)));
+        page.prose(
+            "Words make no map: give the joint the order in numbers (order=1-3-2-4), or a \
+             layout and no order.",
+        );
     }
     if let Some(order) = &known.order {
         page.prose(rule_line(order));

@@ -6,7 +6,8 @@ use crate::query::run::UnitsWanted;
 /// The units for a value of `dimension`: of a stated one the unit it is
 /// `written` in and its counterpart, of a derived one the habit of the shop.
 ///
-/// One system or named units replace both. Empty only for a dimension without
+/// The habit of the shop puts its own unit first; one system or named units replace
+/// both. Empty only for a dimension without
 /// a unit in the table.
 pub(crate) fn units_for(
     wanted: &UnitsWanted,
@@ -15,6 +16,11 @@ pub(crate) fn units_for(
 ) -> Vec<&'static Unit> {
     match wanted {
         UnitsWanted::AsWritten => both(dimension, written),
+        UnitsWanted::First(system) => {
+            let mut units = both(dimension, written.or_else(|| habit(*system, dimension)));
+            units.sort_by_key(|unit| unit.system != *system && unit.system != System::Both);
+            units
+        }
         UnitsWanted::System(system) => one(*system, dimension, written).into_iter().collect(),
         UnitsWanted::Units(units) => {
             let asked = units.iter().copied().filter(|unit| unit.dimension == dimension);
@@ -100,6 +106,10 @@ mod tests {
         assert_eq!(shown(&metric, Some(unit("kgf·m"))), "kgf·m");
         assert_eq!(shown(&inch, Some(unit("N·cm"))), "lb-in");
         assert_eq!(shown(&inch, None), "lb-ft");
+        let first = |system, written| shown(&UnitsWanted::First(system), Some(unit(written)));
+        assert_eq!(first(System::Metric, "lb-ft"), "N·m / lb-ft");
+        assert_eq!(first(System::Inch, "lb-ft"), "lb-ft / N·m");
+        assert_eq!(shown(&UnitsWanted::First(System::Inch), None), "lb-ft / N·m");
         let named = UnitsWanted::Units(vec![unit("kgf·m"), unit("kN")]);
         assert_eq!(shown(&named, Some(unit("lb-ft"))), "kgf·m");
         let other = UnitsWanted::Units(vec![unit("kN")]);

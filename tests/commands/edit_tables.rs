@@ -69,6 +69,22 @@ fn revisions(history: &serde_json::Value) -> usize {
     all.collect::<std::collections::BTreeSet<u64>>().len()
 }
 
+/// What was typed is told; the rest is for programs.
+#[test]
+fn add_tells_what_was_given() {
+    let shop = Shop::new();
+    let words = ["add", "assembly=Rig", "joint=cover", "part=bolt", "thread=M10x1.5", "lube=oil"];
+    let setting = ["torque=30 N·m", "source=Sheet R", "page=1"];
+    let out = shop.good(&[&words[..], &setting].concat());
+    assert!(out.contains("rig-cover-bolt/oil: torque 30 N·m"), "{out}");
+    for words in ["not stated", "entered-by", "superseded", "this-lube-only"] {
+        assert!(!out.contains(words), "{words}: {out}");
+    }
+    let scale = ["low=10 N·m", "high=60 N·m", "graduation=1 N·m"];
+    let out = shop.good(&[&["add", "wrench", "T1"], &scale[..]].concat());
+    assert!(out.contains("wrench T1: low 10 N·m") && !out.contains("not stated"), "{out}");
+}
+
 #[test]
 fn a_lube_of_the_shop_is_entered_used_and_changed() {
     let shop = Shop::new();
@@ -83,10 +99,7 @@ fn a_lube_of_the_shop_is_entered_used_and_changed() {
         "convertible=yes",
         source,
     ];
-    shop.lines(
-        &add,
-        &["lube bench paste: k not stated -> 0.15", "lube bench paste: k-low not stated -> 0.12"],
-    );
+    shop.lines(&add, &["lube bench paste: k 0.15", "lube bench paste: k-low 0.12"]);
     shop.good(&["edit", "quill-9-head-bolt", "lube=bench paste", "torque=40 N.m"]);
     shop.lines(
         &["edit", "lube", "bench paste", "k=0.14", "source=own bench test 5"],
@@ -130,7 +143,7 @@ fn a_strength_of_the_shop_is_entered_and_changed_by_its_sizes() {
     let small =
         ["from=M6", "to=M12", "proof=900", "tensile=1100", "unit=MPa", "source=Sheet S1 p. 1"];
     let add: Vec<&str> = ["add", "strength", "Quill 11"].into_iter().chain(small).collect();
-    shop.lines(&add, &["proof not stated -> 900 MPa (6 to 12 mm)"]);
+    shop.lines(&add, &["proof 900 MPa (6 to 12 mm)"]);
     // One range: its sizes need not be said.
     shop.lines(
         &["edit", "strength", "quill 11", "yield=1000", "source=Sheet S1 p. 2"],

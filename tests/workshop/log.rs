@@ -235,6 +235,31 @@ fn a_reading_outside_the_wrench_is_said() {
     assert!(said.contains("600 lb-ft is outside what this wrench can show"), "{said}");
 }
 
+/// With an adapter the wrench is set to another figure than the torque at the nut: 66 ·
+/// 18/(18 + 2) = 59.4 lb-ft (AC 43.13-1B fig. 7-2). Readings are what it showed and are
+/// held against that; both are kept.
+#[test]
+fn a_reading_with_an_adapter_is_held_against_what_was_set() {
+    let shop = Shop::new();
+    let readings = "reached=1: 59 lb-ft; 2: 66 lb-ft";
+    let line = ["log", "add", "head", "stud", "moly", "--yes", "wrench=w3", "set-to=59.4 lb-ft"];
+    let line = &shop.rows(&[&line[..], &[readings]].concat())[0];
+    assert_eq!((&line["set_to"], &line["torque"]), (&json!("59.4 lb-ft"), &json!("66 lb-ft")));
+    let off = shop.rows(&["log", "off-target", "5%"]);
+    assert_eq!(off.len(), 1, "{off:?}");
+    assert_eq!((&off[0]["position"], &off[0]["torque"]), (&json!("2"), &json!("set 59.4 lb-ft")));
+}
+
+/// A joint ticked as done with a wrench that cannot show its torque.
+#[test]
+fn a_torque_that_the_wrench_cannot_show_is_said() {
+    let shop = Shop::new();
+    let (said, code) =
+        shop.says(&["log", "add", "head", "stud", "moly", "--done", "--yes", "wrench=w1"]);
+    assert_eq!(code, Some(0), "it happened: {said}");
+    assert!(said.contains("66 lb-ft: wrench W1 66 lb-ft is above this wrench's range"), "{said}");
+}
+
 /// A stretch outside its window is said when it is entered and found again.
 #[test]
 fn a_stretch_outside_its_window_is_off_target() {

@@ -34,7 +34,9 @@ What is not given comes from the setting (lube, order) and from the last entry
 (job, who, wrench, lot, bolt set); field=- leaves it blank. What was reached and
 what was ticked is never filled in. On a terminal clampbook asks for what is
 missing; Enter leaves it blank.
-Fields: job, who, did, wrench, lube, lot, order, passes, reached, set, remarks.")]
+With an adapter set-to= says what the wrench was set to: readings are held
+against it.
+Fields: job, who, did, wrench, set-to, lube, lot, order, passes, reached, set, remarks.")]
 pub(in crate::cli) struct Add {
     /// The question that picks the settings of one joint, then FIELD=VALUE
     #[arg(required = true, value_name = "QUESTION FIELD=VALUE", add = complete::question())]

@@ -7,7 +7,7 @@ use crate::audit::is_other_lube;
 use crate::cli::exit::{Code, Failure, wrong};
 use crate::cli::named;
 use crate::cli::out::Out;
-use crate::record::{LOG_LINES, PassDone, PassWish, Pull, Row, WrenchWish, plan_passes};
+use crate::record::{Aids, LOG_LINES, PassDone, PassWish, Pull, Row, WrenchWish, plan_passes};
 use crate::report::{self, LogLine};
 use crate::store::{Book, Change, StoreError, Writer};
 use crate::text::fold_name;
@@ -109,10 +109,16 @@ pub(super) fn warn(line: &LogLine<'_>, out: &mut Out) {
 
 /// Readings that the wrench cannot show, or that are not what the setting asks for.
 fn doubts(pull: &Pull, book: &Book) -> Vec<String> {
-    let used = pull.wrench.as_ref().and_then(|used| named::wrench(book, &used.name).ok());
-    let usable = used.and_then(|wrench| wrench.scale().ok()?.usable().ok());
+    let known = pull.wrench.as_ref().and_then(|used| named::wrench(book, &used.name).ok());
+    let usable = known.as_ref().and_then(|wrench| wrench.scale().ok()?.usable().ok());
     let setting = &pull.spec.setting;
     let mut doubts = Vec::new();
+    if let (Some(wrench), Some(torque), true) = (&known, pull.wanted(), pull.tightenings() > 0)
+        && let Ok(shown) = wrench.setting(torque, &Aids::default())
+        && !shown.is_usable()
+    {
+        doubts.push(format!("{torque}: wrench {} {}", wrench.name, shown));
+    }
     for reached in &pull.reached {
         let at = &reached.position;
         if let (Some(read), Some(usable)) = (reached.torque, usable) {
@@ -122,7 +128,7 @@ fn doubts(pull: &Pull, book: &Book) -> Vec<String> {
             }
         }
         if let Some(tolerance) = setting.tolerance
-            && reached.is_off(setting, tolerance.value().value())
+            && reached.is_off(pull, tolerance.value().value())
         {
             doubts.push(format!("{at}: outside the setting's tolerance of {tolerance}"));
         }

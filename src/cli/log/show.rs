@@ -13,7 +13,7 @@ use crate::cli::log::which::{Which, chosen, day_start};
 use crate::cli::out::Out;
 use crate::cli::{bolts, clock, file_out, named, open};
 use crate::quantity::{Ratio, Stated};
-use crate::record::{NameOf, Pull};
+use crate::record::{LubeClass, NameOf, Pull};
 use crate::report;
 use crate::store::Book;
 
@@ -164,7 +164,11 @@ pub(super) fn retorque(globals: &Globals, which: &Which, out: &mut Out) -> Resul
 pub(super) fn tins(globals: &Globals, which: &Which, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
     let lines = chosen(globals, which, &opened.book)?;
-    let used: Vec<&Pull> = lines.into_iter().filter(|pull| pull.lube.is_some()).collect();
+    let tables = opened.book.tables();
+    // Dry comes out of no tin.
+    let of_a_tin = |name: &str| tables.lube(name).is_none_or(|lube| lube.class != LubeClass::Dry);
+    let used = lines.into_iter().filter(|pull| pull.lube.as_deref().is_some_and(of_a_tin));
+    let used: Vec<&Pull> = used.collect();
     out.page(&report::tin_list(&used));
     if used.is_empty() {
         out.say("no line names a lube");

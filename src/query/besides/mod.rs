@@ -25,10 +25,23 @@ pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), 
     answer.remarks.extend(partly(answer.partly));
     answer.remarks.extend(charts(answer.charts));
     answer.remarks.extend(near::also_in_text(question, book)?);
-    if answer.rows.is_empty() && answer.tally.is_none() {
-        answer.near = near::misses(question, answer.matched, book)?;
+    answer.remarks.extend(restated_all(question));
+    match &answer.tally {
+        None if answer.rows.is_empty() => {
+            answer.near = near::misses(question, answer.matched, book)?;
+        }
+        Some(tally) if tally.groups.is_empty() => {
+            answer.remarks.extend(near::misses(question, answer.matched, book)?);
+        }
+        _ => {}
     }
     Ok(())
+}
+
+/// `with sealant` alone: what has it is asked for otherwise.
+fn restated_all(question: &Question) -> Option<String> {
+    let lube = question.with.first().filter(|_| question.filter.is_none())?;
+    Some(format!("every fastener is restated; to find what has it, write lube {lube}"))
 }
 
 fn partly(rows: usize) -> Option<String> {

@@ -57,6 +57,9 @@ fn replaced(test: &Test, name: &str, by: &Test) -> Test {
     }
 }
 
+/// More parts than these are not looked for one by one.
+const MOST_PARTS: usize = 16;
+
 /// Where nothing is left: what each part of the question finds alone, and the
 /// nearest words and threads that exist; or how many rows `keep` had to test.
 pub(super) fn misses(
@@ -72,6 +75,10 @@ pub(super) fn misses(
         Test::All(tests) => tests.iter().collect(),
         one => vec![one],
     };
+    // Each part is looked for in the whole book.
+    if parts.len() > MOST_PARTS {
+        return Ok(vec!["so many words are in no row together: ask for fewer".to_owned()]);
+    }
     let mut lines = Vec::new();
     for part in &parts {
         let found = count(part, None, book)?;
@@ -109,6 +116,12 @@ fn rows(count: usize) -> String {
 /// That nothing has `part`, and what to write in its place.
 fn nothing(part: &Test, book: &Book) -> Result<String, StoreError> {
     let said = words(part);
+    if let Test::Not(inner) = part
+        && let Test::Flag(field) = &**inner
+    {
+        let name = field.name;
+        return Ok(format!("nothing states {said}: for what states nothing, write lacks {name}"));
+    }
     let text_of = match part {
         // A word that a field may have is looked for in the text too.
         Test::Any(tests) => tests.last().unwrap_or(part),
@@ -224,7 +237,10 @@ pub(super) fn words(test: &Test) -> String {
             format!("{} {} {date}", field.name, relation.spelling())
         }
         Test::DateWithin { field, low, high } => format!("{} {low}..{high}", field.name),
-        Test::Not(inner) => format!("not {}", words(inner)),
+        Test::Not(inner) => match &**inner {
+            Test::None(field) => format!("{} stated", field.name),
+            inner => format!("not {}", words(inner)),
+        },
         Test::Any(tests) if is_one_word(tests) => tests.last().map(words).unwrap_or_default(),
         Test::Any(tests) => tests.iter().map(words).collect::<Vec<_>>().join(" or "),
         Test::All(tests) => tests.iter().map(words).collect::<Vec<_>>().join(" and "),

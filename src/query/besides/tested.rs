@@ -30,7 +30,7 @@ pub(super) fn remarks(
         let found = |test: &Test| Ok::<usize, StoreError>(count(&with(test), None, book)?.joints);
         match part {
             Test::Not(inner) => {
-                if !matches!(**inner, Test::Stated(_)) && found(inner)? == 0 {
+                if !matches!(**inner, Test::Stated(_) | Test::None(_)) && found(inner)? == 0 {
                     remarks.push(format!(
                         "`not` took nothing away: nothing here has {}",
                         words(inner)

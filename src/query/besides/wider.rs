@@ -72,7 +72,11 @@ fn without_kind(filter: &Test) -> Option<(&'static str, Test)> {
 /// "sealant stated".
 fn open_without_sealant(filter: &Test) -> Option<Test> {
     let (wet, sealant) = (find_field("wet")?, find_field("sealant")?);
-    let is_asked = |test: &Test| matches!(test, Test::Stated(field) if field.name == "sealant");
+    let is_asked = |test: &Test| match test {
+        Test::Not(none) => matches!(&**none, Test::None(field) if field.name == "sealant"),
+        Test::Stated(field) => field.name == "sealant",
+        _ => false,
+    };
     let instead = || Test::All(vec![Test::Flag(wet), Test::Not(Box::new(Test::Stated(sealant)))]);
     match filter {
         one if is_asked(one) => Some(instead()),

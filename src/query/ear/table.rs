@@ -44,6 +44,8 @@ pub(super) enum Piece {
     /// A field that is no lube, nor holds one.
     PlainField,
     Kind,
+    /// A kind of fastener in the plural.
+    Kinds,
     Thread,
     /// A size of a tool: a length, or a fraction of an inch.
     Size,
@@ -157,6 +159,7 @@ fn piece(word: &'static str) -> Piece {
         "L" => Piece::Lube,
         "G" => Piece::PlainField,
         "E" => Piece::Kind,
+        "Es" => Piece::Kinds,
         "H" => Piece::Thread,
         "S" => Piece::Size,
         "M" => Piece::Material,

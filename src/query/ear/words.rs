@@ -209,6 +209,7 @@ impl<'a> Words<'a> {
                     && names.find(NameOf::Lube, &word.text).is_none()
             }
             Piece::Kind => *class == Class::Word && is_kind(&word.text.to_lowercase()),
+            Piece::Kinds => word.text.ends_with(['s', 'S']) && self.fits(at, Piece::Kind, names),
             Piece::Thread => matches!(class, Class::Thread(_)),
             Piece::Size => match class {
                 Class::Quantity(found) => found.dimension() == Dimension::Length,

@@ -3,6 +3,9 @@
 use std::collections::HashSet;
 
 use crate::quantity::Dimension;
+use crate::query::resolve::alternatives::{
+    add_alternative, are_alternatives, are_of_one_sort, first_of, last_of, sort_of, take_first,
+};
 use crate::query::resolve::names::{self, BareName, Joined};
 use crate::query::resolve::value::{self, field_for};
 use crate::query::resolve::{Names, ResolveError, Test, compare, material};
@@ -10,7 +13,7 @@ use crate::query::syntax::Relation;
 use crate::query::syntax::{
     All, Bare, Filter, Item, Join, Leaf, Name, Part, Read, Test as Typed, What,
 };
-use crate::record::{FIELDS, Field, FieldKind, NameOf, find_field};
+use crate::record::{FIELDS, Field, FieldKind, find_field};
 use crate::text::{Span, fold_name, nearest};
 use crate::thread::{Thread, look_alikes};
 
@@ -21,7 +24,9 @@ pub(super) fn filter(filter: &Filter, names: Names<'_>) -> Result<Test, ResolveE
         let mut test = part(typed, names)?;
         // `class 10.9, 12.9`: what stands beside the comma may be alternatives.
         let is_plain = |part: &Part| part.alternatives.len() == 1;
-        let begins = typed.alternatives[0].items[0].not.is_none() && is_plain(typed);
+        // `brake, wheel or lifting` too, where the last of them is an `or`.
+        let is_list = is_plain(typed) || matches!(&test, Test::Any(each) if are_of_one_sort(each));
+        let begins = typed.alternatives[0].items[0].not.is_none() && is_list;
         if let Some(before) = tests.last_mut().filter(|_| begins && is_plain(&filter.parts[at - 1]))
             && sort_of(last_of(before)).is_some_and(|sort| Some(sort) == sort_of(first_of(&test)))
         {
@@ -31,70 +36,6 @@ pub(super) fn filter(filter: &Filter, names: Names<'_>) -> Result<Test, ResolveE
         tests.extend(Some(test).filter(|test| *test != Test::All(Vec::new())));
     }
     Ok(all_of(tests))
-}
-
-/// What neighbours have to be to be alternatives and not both wanted: no
-/// setting has two lubes, no fastener two strengths.
-#[derive(PartialEq, Eq)]
-enum Sort {
-    Lube,
-    Strength,
-    Thread,
-}
-
-fn sort_of(test: &Test) -> Option<Sort> {
-    match test {
-        Test::Bare(name) | Test::Named(_, name) => match name.what {
-            NameOf::Lube => Some(Sort::Lube),
-            NameOf::Strength => Some(Sort::Strength),
-            _ => None,
-        },
-        Test::Thread(_) => Some(Sort::Thread),
-        Test::Any(tests) => sort_of(tests.first()?),
-        _ => None,
-    }
-}
-
-fn first_of(test: &Test) -> &Test {
-    match test {
-        Test::All(tests) => &tests[0],
-        one => one,
-    }
-}
-
-fn last_of(test: &mut Test) -> &mut Test {
-    match test {
-        Test::All(tests) => tests.last_mut().expect("a filter tests something"),
-        one => one,
-    }
-}
-
-/// Takes the first test out of `test`, which may be left empty.
-fn take_first(test: &mut Test) -> Test {
-    match test {
-        Test::All(tests) if !tests.is_empty() => {
-            let first = tests.remove(0);
-            if tests.len() == 1 {
-                *test = tests.remove(0);
-            }
-            first
-        }
-        one => std::mem::replace(one, Test::All(Vec::new())),
-    }
-}
-
-fn add_alternative(test: &mut Test, other: Test) {
-    let others = match other {
-        Test::Any(tests) => tests,
-        one => vec![one],
-    };
-    match test {
-        Test::Any(tests) => tests.extend(others),
-        one => {
-            let first = std::mem::replace(one, Test::All(Vec::new()));
-            *one = Test::Any(std::iter::once(first).chain(others).collect());
-        }
-    }
 }
 
 fn all_of(mut tests: Vec<Test>) -> Test {
@@ -175,10 +116,6 @@ fn all(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
     Ok(all_of(tests))
 }
 
-fn are_alternatives(one: &Test, other: &Test) -> bool {
-    sort_of(one).is_some_and(|sort| Some(sort) == sort_of(other))
-}
-
 /// A bare number with the nearest name that the words around it may mean:
 /// `Tern 40` for `Tern 40 pump`. `left` items are not read yet.
 fn with_name(error: ResolveError, items: &[Item], left: usize, names: Names<'_>) -> ResolveError {
@@ -239,20 +176,43 @@ fn is(
     Ok(Joined { found: all_of(std::iter::once(found).chain(more).collect()), items })
 }
 
-/// `retorque after heat cycle`: words after a text that name nothing of the book may
-/// go on with it, or stand in the text of the row.
+/// `retorque after heat cycle`: words after a text may go on with it. One that
+/// names nothing of the book stands there or in the text of the row, one that does
+/// there or where it usually is: `gasket paper dry`.
 fn more_text(field: &'static Field, after: &[Item], names: Names<'_>) -> Vec<Test> {
-    let text = find_field("text").filter(|text| text.name != field.name);
     let mut tests = Vec::new();
     for (at, item) in after.iter().enumerate() {
         let What::Bare(Bare::Value(leaf)) = &item.what else { break };
         let is_beside = item.join == Join::Beside && item.not.is_none();
-        let is_word = leaf.read == Read::Word && names::bare(&after[at..], names).is_none();
-        let (Some(text), true) = (text, is_beside && is_word) else { break };
-        let says = |field| Test::Says(field, fold_name(&leaf.text));
-        tests.push(Test::Any(vec![says(field), says(text)]));
+        if field.name == "text" || !is_beside || leaf.read != Read::Word {
+            break;
+        }
+        let Ok(Joined { found, items: 1 }) = named(leaf, &after[at..], names) else { break };
+        if names::kind(&leaf.text).is_some() {
+            break;
+        }
+        tests.push(Test::Any(vec![Test::Says(field, fold_name(&leaf.text)), found]));
     }
     tests
+}
+
+/// How words were read that [`more_text`] looks for in two places.
+pub(super) fn read_twice(test: &Test, lines: &mut Vec<String>) {
+    match test {
+        Test::Any(tests) => match tests.as_slice() {
+            [Test::Says(field, word), other]
+                if field.name != "text" && !matches!(other, Test::Says(..)) =>
+            {
+                lines.push(format!(
+                    "`{word}` is looked for in {} too; for the other alone put a comma before it",
+                    field.name
+                ));
+            }
+            _ => tests.iter().for_each(|test| read_twice(test, lines)),
+        },
+        Test::All(tests) => tests.iter().for_each(|test| read_twice(test, lines)),
+        _ => {}
+    }
 }
 
 fn typed(test: &Typed, names: Names<'_>) -> Result<Test, ResolveError> {
@@ -261,7 +221,8 @@ fn typed(test: &Typed, names: Names<'_>) -> Result<Test, ResolveError> {
         Typed::Range { field, low, high } => compare::range(known(field)?, low, high),
         Typed::Compare { left, relation, right } => compare::sums(left, *relation, right, names),
         Typed::Unknown { word, .. } => Err(unknown_field(word)),
-        Typed::Has { field } => Ok(Test::Stated(known(field)?)),
+        // Whoever asks what needs a washer does not want `washer none`.
+        Typed::Has { field } => Ok(Test::Not(Box::new(Test::None(known(field)?)))),
         Typed::Lacks { field } => Ok(Test::Not(Box::new(Test::Stated(known(field)?)))),
         Typed::No { field } => Ok(Test::None(known(field)?)),
         Typed::ConfusedWith { thread } => confused(thread),

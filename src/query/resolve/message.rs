@@ -136,7 +136,7 @@ fn hint(diagnostic: Diagnostic, nearest: Option<&str>, other: &str) -> Diagnosti
 }
 
 /// `a torque`, `an angle`.
-fn a(noun: &str) -> String {
+pub(super) fn a(noun: &str) -> String {
     let article = if noun.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
     format!("{article} {noun}")
 }

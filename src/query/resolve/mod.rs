@@ -3,6 +3,7 @@
 //! In: the tree of a question and the names of the book. Out: a [`Question`]
 //! in which nothing is left to look up, or a [`ResolveError`] with its place.
 
+mod alternatives;
 mod clause;
 mod compare;
 mod date;
@@ -55,7 +56,10 @@ pub fn resolve(tree: &tree::Question, names: Names<'_>) -> Result<Question, Reso
         }
         clause::apply(&mut question, clause, names)?;
     }
+    let mut twice = Vec::new();
+    question.filter.iter().for_each(|test| filter::read_twice(test, &mut twice));
     question.readings = tree.readings_with(&|item| continuing.contains(&item.place.0));
+    question.readings.append(&mut twice);
     clause::sort_by_count(&mut question, tree);
     clause::check(&question, tree)?;
     Ok(question)

@@ -143,7 +143,7 @@ fn word(text: &str) -> Option<BareName> {
     if let Some((_, field, test)) = phrase {
         return Some(found(field, *test, singular));
     }
-    let choice = ["duty", "method", "source-kind"].into_iter().find_map(|name| {
+    let choice = ["duty", "method", "source-kind", "wet-to"].into_iter().find_map(|name| {
         let word = choice_word(find_field(name)?, text)?;
         Some(found(name, Some(word), singular))
     });

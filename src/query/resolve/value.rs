@@ -1,6 +1,7 @@
 //! A value beside a field, read as the field's kind wants it.
 
 use crate::quantity::{Dimension, MILLIMETRE, Number, Quantity, find_unit};
+use crate::query::resolve::message::a;
 use crate::query::resolve::names::{self, name_of};
 use crate::query::resolve::{
     Compare, Expr, Names, Powers, ResolveError, Test, compare, date, equal,
@@ -67,7 +68,10 @@ fn example_of(field: &Field) -> &'static str {
         FieldKind::Thread => "M10x1.5",
         FieldKind::Lube => "moly",
         FieldKind::Strength => "10.9",
-        _ => "head",
+        _ => match field.name {
+            "assembly" | "joint" | "part" => "head",
+            _ => "none",
+        },
     }
 }
 
@@ -216,7 +220,7 @@ pub(super) fn quantity(field: &'static Field, value: &Leaf) -> Result<Quantity, 
         _ => Quantity::parse(&value.text).map_err(|error| ResolveError::BadValue {
             found: value.text.clone(),
             field: field.name,
-            expected: format!("a {} with its unit ({error})", kind_name(field)),
+            expected: format!("{} with its unit ({error})", a(kind_name(field))),
             nearest: None,
             span: value.place.0,
         }),

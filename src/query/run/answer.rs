@@ -12,6 +12,8 @@ pub enum UnitsWanted {
     /// The sheet's own unit first, its counterpart beside it.
     #[default]
     AsWritten,
+    /// Both units, that of this family first: the habit of the shop.
+    First(System),
     /// One family throughout.
     System(System),
     /// These units for what they measure; the rest as written.

@@ -180,7 +180,7 @@ impl Log {
     pub fn off_target(&self, tolerance: f64) -> Vec<(&Pull, &Reached)> {
         self.current()
             .flat_map(|pull| pull.reached.iter().map(move |reached| (pull, reached)))
-            .filter(|(pull, reached)| reached.is_off(&pull.spec.setting, tolerance))
+            .filter(|(pull, reached)| reached.is_off(pull, tolerance))
             .collect()
     }
 }

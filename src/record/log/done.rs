@@ -4,7 +4,7 @@
 use std::fmt;
 
 use crate::quantity::{Angle, Dimension, Extent, Length, Quantity, Stated, Torque};
-use crate::record::Setting;
+use crate::record::{Pull, Setting};
 
 /// One pass: ticked, with what was read if anything.
 #[derive(Debug, Clone, PartialEq)]
@@ -72,10 +72,11 @@ const EXPECTED: &str =
     "write `3: 65 lb-ft`, `3: 92°`, `3: stretch 0.0057 in`, `3: before 1.9986 in, after 1.9987 in`";
 
 impl Reached {
-    /// Whether a reading lies away from what `setting` asks for: its torque or its
+    /// Whether a reading lies away from what `pull` asks for: its torque or its
     /// angles by more than `tolerance`, its stretch outside the window.
-    pub fn is_off(&self, setting: &Setting, tolerance: f64) -> bool {
-        let torque = setting.torque.zip(self.torque);
+    pub fn is_off(&self, pull: &Pull, tolerance: f64) -> bool {
+        let setting = &pull.spec.setting;
+        let torque = pull.wanted().zip(self.torque);
         let off = torque.is_some_and(|(spec, read)| !is_within(read.value(), spec, tolerance));
         off || self.is_off_angle(setting, tolerance) || self.is_off_stretch(setting)
     }

@@ -60,6 +60,7 @@ pub static LOG_LINES: RecordTable = RecordTable { what: "log line", listed: "lin
     field!("who" | "by" | "done-by" => at!(Pull.who), "who", "who did it"),
     field!("did" | "kind" | "what" => at!(Pull.kind), "did", "tightened, trial assembly, retorqued, checked or loosened"),
     field!("wrench" => at!(Pull.wrench), "wrench", "the wrench"),
+    field!("set-to" | "wrench-set" => at!(Pull.set_to), "set_to_nm", "what the wrench was set to, where an adapter makes it another figure than the torque at the nut"),
     field!("lube" | "lubricant" => at!(Pull.lube), "lube", "the lube that was put on"),
     field!("lot" | "tin" | "batch" => at!(Pull.lot), "lot", "its lot or tin"),
     field!("order" | "sequence" => at!(Pull.order), "order", "the order followed"),

@@ -3,6 +3,7 @@
 use jiff::Timestamp;
 use jiff::civil::Date;
 
+use crate::quantity::{Extent, Stated, Torque};
 use crate::record::choice::choice;
 use crate::record::{Fastener, PassDone, Reached, Setting};
 
@@ -79,6 +80,9 @@ pub struct Pull {
     /// The spec that was followed.
     pub spec: Snapshot,
     pub wrench: Option<WrenchUsed>,
+    /// What the wrench was set to, where an adapter makes it another figure than the
+    /// torque at the nut: readings are what the wrench showed.
+    pub set_to: Option<Stated<Torque>>,
     /// The lube that was put on.
     pub lube: Option<String>,
     /// Its lot or tin.
@@ -108,6 +112,7 @@ impl Pull {
             joint: joint.to_owned(),
             spec,
             wrench: None,
+            set_to: None,
             lube: None,
             lot: None,
             order: None,
@@ -145,6 +150,12 @@ impl Pull {
             PullKind::Retorqued => 1,
             PullKind::Checked | PullKind::Loosened => 0,
         }
+    }
+
+    /// The torque that a reading is held against: that of the setting, or the one the
+    /// wrench was set to for it.
+    pub fn wanted(&self) -> Option<Extent<Torque>> {
+        self.set_to.map(Extent::Exactly).or(self.spec.setting.torque)
     }
 
     /// Whether the wrench was overdue on that day, UTC.

@@ -1,8 +1,10 @@
 //! One block a fastener: what it is, a line a setting, and directly below what
 //! must be done with it. `find` and `lubes` are made of these.
 
+use std::sync::Arc;
+
 use crate::query::run::UnitsWanted;
-use crate::record::{Row, Turned};
+use crate::record::{Basis, Fastener, Row, Setting, Turned, hole_numbers};
 use crate::report::cautions::{angle_starts, inch_pounds};
 use crate::report::cells;
 use crate::report::find::line::{INDENT, Line, basis, effect};
@@ -90,11 +92,29 @@ pub(crate) fn lines(
     ordered.sort_by_key(|row| row.setting.superseded);
     let mut lines: Vec<Line> =
         ordered.into_iter().map(|row| Line::of(row, units, more(row))).collect();
+    let listed = instead(rows);
     for (reason, lubes) in refusals(rows) {
-        let why = seen.said(&lubes.join(", "), reason, &rows[0].fastener.part);
-        lines.push(Line::refused(&lubes, &why));
+        let why = seen.said(&lubes.join(", "), reason, &rows[0].fastener);
+        lines.push(Line::refused(&lubes, &format!("{why}{listed}")));
     }
     lines
+}
+
+/// What to use instead, where nothing else of the fastener is shown: `; listed: oil
+/// 82 lb-ft, moly 66 lb-ft`.
+fn instead(rows: &[&Row]) -> String {
+    if rows.iter().any(|row| row.refused.is_none()) {
+        return String::new();
+    }
+    let settings = rows.first().map_or(&[][..], |row| &row.fastener.settings[..]);
+    let is_listed =
+        |one: &&Setting| one.basis == Basis::Listed && !one.superseded && one.is_complete();
+    let figure = |one: &Setting| {
+        let pull = Pull::of(one, &UnitsWanted::AsWritten).first();
+        tied(&format!("{} {pull}", cells::lube(one)))
+    };
+    let listed: Vec<String> = settings.iter().filter(is_listed).map(figure).collect();
+    if listed.is_empty() { String::new() } else { format!("; listed: {}", listed.join(", ")) }
 }
 
 /// The reasons for which lubes are refused, each once.
@@ -113,15 +133,21 @@ pub(crate) fn refusals<'a>(rows: &[&'a Row]) -> Vec<(&'a str, Vec<String>)> {
 
 /// Refusals of the answer so far: a reason is given once.
 #[derive(Default)]
-pub(crate) struct Seen(Vec<(String, String, String)>);
+pub(crate) struct Seen(Vec<(String, String, Arc<Fastener>)>);
 
 impl Seen {
-    fn said(&mut self, lubes: &str, reason: &str, part: &str) -> String {
+    fn said(&mut self, lubes: &str, reason: &str, fastener: &Arc<Fastener>) -> String {
         let known = self.0.iter().find(|(l, r, _)| l == lubes && r == reason);
-        if let Some((_, _, part)) = known {
-            return format!("as for {}", clean(part));
+        if let Some((_, _, known)) = known {
+            let (joint, part) = (&known.joint, clean(&known.part));
+            let is_here =
+                joint.name == fastener.joint.name && joint.assembly == fastener.joint.assembly;
+            return match is_here {
+                true => format!("as for {part}"),
+                false => format!("as for {}, {part}", cells::place(known)),
+            };
         }
-        self.0.push((lubes.to_owned(), reason.to_owned(), part.to_owned()));
+        self.0.push((lubes.to_owned(), reason.to_owned(), Arc::clone(fastener)));
         reason.to_owned()
     }
 }
@@ -137,19 +163,27 @@ pub(crate) fn below(rows: &[&Row], units: &UnitsWanted, limit: usize, style: Sty
     let pulls: Vec<Pull> = answered.iter().map(|row| Pull::of(&row.setting, units)).collect();
     let mut cautions: Vec<String> = angle_starts(&answered, units);
     cautions.extend(inch_pounds(&pulls));
-    let mut facts = Vec::new();
+    cautions.extend(two_computed(&answered));
+    let (mut severe, mut facts) = (Vec::new(), positions(rows));
     for (note, of) in gathered(&answered, units) {
         let text = if of.len() == answered.len() {
             note.text
         } else {
             format!("{}: {}", of.join(", "), note.text)
         };
-        if note.is_caution { cautions.push(text) } else { facts.push(text) }
+        match (note.is_caution, note.about) {
+            (true, _) => cautions.push(text),
+            (false, About::Strength) => severe.push(text),
+            (false, _) => facts.push(text),
+        }
     }
     let room = limit.saturating_sub(INDENT);
     let mut lines: Vec<(Tone, String)> = Vec::new();
     for text in cautions {
         lines.extend(wrap(&text, room).into_iter().map(|line| (Tone::Danger, line)));
+    }
+    for text in severe {
+        lines.extend(wrap(&text, room).into_iter().map(|line| (Tone::Plain, line)));
     }
     if !facts.is_empty() {
         let join = |all: String, fact: String| match all.ends_with('.') {
@@ -163,6 +197,28 @@ pub(crate) fn below(rows: &[&Row], units: &UnitsWanted, limit: usize, style: Sty
     let own = own.map(|notes| format!("note: {}", clean(notes)));
     lines.extend(own.iter().flat_map(|text| wrap(text, room)).map(|line| (Tone::Plain, line)));
     lines.iter().map(|(tone, line)| format!("{:INDENT$}{}", "", style.paint(*tone, line))).collect()
+}
+
+/// Where in the joint it sits, unless that is holes by number, which the map shows.
+fn positions(rows: &[&Row]) -> Vec<String> {
+    let named = rows.first().and_then(|row| row.fastener.positions.as_deref());
+    let words = named.filter(|text| hole_numbers(text).is_none());
+    words.map(|words| format!("at {}", clean(words))).into_iter().collect()
+}
+
+/// Torques computed for one lube from several figures of the sheet, which do not agree.
+fn two_computed(rows: &[&Row]) -> Option<String> {
+    let computed: Vec<&Row> = rows.iter().copied().filter(|row| row.restated.is_some()).collect();
+    let lube = |row: &Row| row.setting.lube.clone();
+    let several = computed.chunk_by(|a, b| lube(a) == lube(b)).filter(|same| same.len() > 1);
+    let words: Vec<String> = several.map(|same| clean(&cells::lube(&same[0].setting))).collect();
+    (!words.is_empty()).then(|| {
+        format!(
+            "{}: computed from each figure of the sheet, which lie further apart than the \
+             factors: measure stretch or ask the maker.",
+            words.join(", ")
+        )
+    })
 }
 
 /// Each note once, with the lubes for which it holds.
@@ -205,8 +261,9 @@ pub(crate) fn stacked(
         let facts = flow(&facts, room.saturating_sub(INDENT));
         lines.extend(facts.into_iter().map(|fact| (tone, format!("{:INDENT$}{fact}", ""))));
     }
+    let listed = instead(rows);
     for (reason, lubes) in refusals(rows) {
-        let text = format!("{}  NO: {}", lubes.join(", "), clean(reason));
+        let text = format!("{}  NO: {}{listed}", lubes.join(", "), clean(reason));
         lines.extend(wrap(&text, room).into_iter().map(|line| (Tone::Danger, line)));
     }
     lines.iter().map(|(tone, line)| format!("{:INDENT$}{}", "", style.paint(*tone, line))).collect()

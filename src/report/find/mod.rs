@@ -9,7 +9,7 @@ mod show;
 use std::sync::Arc;
 
 use crate::query::run::{Answer, Column, UnitsWanted};
-use crate::record::{Field, FieldKind, Row, Tables};
+use crate::record::{Basis, Field, FieldKind, Row, Tables};
 use crate::report::cautions::{SAFETY, band_rule, confused, own_lube};
 use crate::report::cells;
 use crate::report::lay::{clean, counted, pad, untied, width as columns_of, wrap};
@@ -133,6 +133,7 @@ fn blocks(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> 
                 Some(lines) => out.extend(lines.iter().cloned()),
                 None => out.extend(stacked(&rows, &answer.units, width, style)),
             }
+            out.extend(in_passes(&rows, &answer.units, width));
             out.extend(below(&rows, &answer.units, width, style));
             at += 1;
         }
@@ -237,7 +238,23 @@ fn facts(row: &Row, wanted: &UnitsWanted, width: usize, style: Style) -> Vec<Str
     plain.chain(discard.map(|text| format!("    {text}"))).collect()
 }
 
-/// `in 30, 60, 88 lb-ft`; nothing where the source gives none.
+/// The passes of each setting that the source gives: `in passes: oil 25, 45, 65, 82 lb-ft`.
+fn in_passes(rows: &[&Row], wanted: &UnitsWanted, width: usize) -> Vec<String> {
+    let has_several = |row: &&&Row| {
+        row.refused.is_none() && !row.setting.superseded && row.setting.passes.len() > 1
+    };
+    let one = |row: &&Row| {
+        format!("{} {}", cells::lube(&row.setting), crate::report::pull::passes(row, wanted))
+    };
+    let each: Vec<String> = rows.iter().filter(has_several).map(one).collect();
+    if each.is_empty() {
+        return Vec::new();
+    }
+    let lines = wrap(&format!("in passes: {}", each.join("; ")), width.saturating_sub(2));
+    lines.into_iter().map(|line| format!("  {line}")).collect()
+}
+
+/// `in 20, 45, 65, 82 lb-ft`; nothing where the source gives none.
 fn passes(row: &Row, wanted: &UnitsWanted) -> String {
     if row.setting.passes.is_empty() {
         return String::new();
@@ -259,6 +276,7 @@ fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
         let near: Vec<String> = answer.near.iter().map(|near| clean(near)).collect();
         lines.extend(wrap(&format!("nearest: {}", near.join("; ")), width));
     }
+    lines.extend(charts_apart(answer).iter().flat_map(|remark| wrap(remark, width)));
     lines.extend(answer.remarks.iter().flat_map(|remark| wrap(&clean(remark), width)));
     lines.iter().map(|line| style.paint(Tone::Faint, &untied(line))).collect()
 }
@@ -268,6 +286,31 @@ fn shows_a_band(answer: &Answer) -> bool {
     let clamp = |column: &Column| column.field.is_some_and(|field| field.name == "clamp");
     let shown = answer.columns.is_empty() || answer.columns.iter().any(clamp);
     answer.tally.is_none() && shown && answer.rows.iter().any(|row| row.derived.clamp.is_some())
+}
+
+/// Charts that give one thread, strength and lube torques more than a twentieth apart.
+fn charts_apart(answer: &Answer) -> Vec<String> {
+    let charts = answer.rows.iter().filter(|row| row.setting.basis == Basis::Chart);
+    let mut found: Vec<(String, Vec<(f64, String)>)> = Vec::new();
+    for row in charts {
+        let Some(torque) = row.setting.torque else { continue };
+        let (thread, lube) = (cells::turned(row), cells::lube(&row.setting));
+        let name = format!("{thread}, {}, {lube}", cells::strength(&row.fastener));
+        let figure = (torque.high().nm(), torque.to_string());
+        match found.iter_mut().find(|(known, _)| *known == name) {
+            Some((_, figures)) => figures.push(figure),
+            None => found.push((name, vec![figure])),
+        }
+    }
+    let apart = |(name, mut figures): (String, Vec<(f64, String)>)| {
+        figures.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let ((least, low), (most, high)) = (figures.first()?.clone(), figures.last()?.clone());
+        (most / least > 1.05).then(|| {
+            let share = (most / least - 1.0) * 100.0;
+            format!("{name}: charts differ, {low} and {high}, {share:.0}\u{a0}% apart.")
+        })
+    };
+    found.into_iter().filter_map(apart).collect()
 }
 
 /// Whether a torque or a clamp is shown.

@@ -8,7 +8,7 @@ use crate::report::figures::symbols;
 use crate::report::find::{DISCARD, refusals, torque_line};
 use crate::report::grid::{Grid, GridRow};
 use crate::report::lay::{clean, flow, untied, wrap};
-use crate::report::notes::notes;
+use crate::report::notes::{Note, notes};
 use crate::report::page::Cell;
 use crate::report::pull::{Pull, passes, shared_units};
 use crate::report::style::{Style, Tone};
@@ -83,7 +83,7 @@ pub(crate) fn show_table(answer: &Answer, width: usize, style: Style) -> Vec<Str
 fn said(answer: &Answer, rows: &[&Row], pulls: &[Pull], width: usize, style: Style) -> Vec<String> {
     let mut texts: Vec<(String, Vec<&Row>)> = Vec::new();
     for row in rows {
-        for note in notes(row, &answer.units).into_iter().filter(|note| note.is_caution) {
+        for note in notes(row, &answer.units).into_iter().filter(Note::is_to_do) {
             match texts.iter_mut().find(|(text, _)| *text == note.text) {
                 Some((_, of)) => of.push(row),
                 None => texts.push((note.text, vec![row])),
@@ -142,7 +142,11 @@ fn part_text(part: &Part<'_>, answer: &Answer, pulls: &[Pull]) -> ColumnText {
 }
 
 fn basis_text(answer: &Answer) -> ColumnText {
-    let cells = answer.rows.iter().map(|row| cells::basis(&row.setting)).collect();
+    let cell = |row: &Row| match row.setting.superseded {
+        true => format!("{}, SUPERSEDED", cells::basis(&row.setting)),
+        false => cells::basis(&row.setting),
+    };
+    let cells = answer.rows.iter().map(cell).collect();
     ColumnText { heading: "basis".to_owned(), cells, is_words: false }
 }
 
@@ -220,7 +224,9 @@ fn records(
                 format!("{}: {}", text.heading, text.cells[index])
             });
         }
-        items.extend(row.setting.superseded.then(|| "SUPERSEDED".to_owned()));
+        // The line of a torque says it itself.
+        let is_marked = row.setting.superseded && !with_torque;
+        items.extend(is_marked.then(|| "SUPERSEDED".to_owned()));
         items.extend(row.fastener.is_single_use().then(|| DISCARD.to_owned()));
         lines.extend(flow(&items, width).iter().map(|line| untied(line)));
     }

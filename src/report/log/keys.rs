@@ -76,6 +76,8 @@ fn used<'a>(table: Table<'a, LogLine<'a>>) -> Table<'a, LogLine<'a>> {
         .key("wrench_calibrated", move |line| day(calibrated(line.pull)))
         .key("wrench_due", move |line| day(due(line.pull)))
         .key("wrench_overdue", overdue)
+        .key("set_to", |line| line.pull.set_to.map(|set| set.to_string()))
+        .key("set_to_nm", |line| line.pull.set_to.map(|set| set.value().nm()))
         .key("lube", |line| line.pull.lube.clone())
         .key("lot", |line| line.pull.lot.clone())
         .key("order", |line| line.pull.order.clone())

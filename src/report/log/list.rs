@@ -181,11 +181,14 @@ pub fn log_line_page<'a>(history: &[LogLine<'a>]) -> Page<'a> {
 
 /// Readings away from their target.
 pub fn off_target_list<'a>(off: &[OffTarget<'a>]) -> Page<'a> {
-    let target = |one: &OffTarget<'_>| one.pull.spec.setting.torque;
+    let target = |one: &OffTarget<'_>| one.pull.wanted();
     let target_words = move |one: &OffTarget<'_>| {
         let setting = &one.pull.spec.setting;
         match (one.reached.torque, one.reached.stretch) {
-            (Some(_), _) => setting.torque.map(|torque| torque.to_string()),
+            (Some(_), _) => match one.pull.set_to {
+                Some(set) => Some(format!("set {set}")),
+                None => setting.torque.map(|torque| torque.to_string()),
+            },
             (None, Some(_)) => setting.stretch.map(|window| format!("stretch {window}")),
             (None, None) => {
                 let turns: Vec<String> =
@@ -235,7 +238,7 @@ pub fn off_target_list<'a>(off: &[OffTarget<'a>]) -> Page<'a> {
 
 /// What was found as a share of the nearer end of what was wanted.
 pub(super) fn share(pull: &Pull, reached: &Reached) -> Option<f64> {
-    let wanted = pull.spec.setting.torque?;
+    let wanted = pull.wanted()?;
     let found = reached.torque?.value().nm();
     let low = wanted.low().map_or(0.0, Torque::nm);
     let end = if found < low { low } else { wanted.high().nm() };

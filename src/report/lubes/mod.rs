@@ -7,7 +7,7 @@ use std::io;
 
 use crate::correction::{Comparison, Comparisons, WrongLube, stored_rows};
 use crate::query::run::UnitsWanted;
-use crate::record::{FormUsed, Row, Tables};
+use crate::record::{FormUsed, LubeClass, Row, Tables};
 use crate::report::cautions::{SAFETY, band_rule, own_lube};
 use crate::report::cells;
 use crate::report::figures::factor;
@@ -21,10 +21,21 @@ use crate::report::style::{Style, Tone};
 pub use chart::lubes_chart_svg;
 use wrong::wrong;
 
+/// How the lubes of a fastener are shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LubesWish {
+    /// Those without a figure by name alone.
+    Plain,
+    /// The reason of each refusal too.
+    Reasons,
+    /// The clamps as a chart.
+    Chart,
+}
+
 /// One block for each fastener, or its chart, and the safety line once. For a program `rows`, one
 /// for each fastener and lube, and `wrong_lube`, what each listed torque does with
 /// another lube.
-pub fn lubes_page<'a>(all: Comparisons<'a>, units: &'a UnitsWanted, as_chart: bool) -> Page<'a> {
+pub fn lubes_page<'a>(all: Comparisons<'a>, units: &'a UnitsWanted, wish: LubesWish) -> Page<'a> {
     let mut page = Page::new();
     for (at, alone) in all.split().enumerate() {
         if at > 0 {
@@ -32,9 +43,11 @@ pub fn lubes_page<'a>(all: Comparisons<'a>, units: &'a UnitsWanted, as_chart: bo
         }
         page.drawn(move |width, style| {
             let width = width.max(LEAST);
-            let lines = |one: Comparison| match as_chart {
-                true => chart::lines(&one, units, width, style),
-                false => block(&one, all.tables(), units, width, style),
+            let lines = |one: Comparison| match wish {
+                LubesWish::Chart => chart::lines(&one, units, width, style),
+                LubesWish::Plain | LubesWish::Reasons => {
+                    block(&one, all.tables(), units, wish, width, style)
+                }
             };
             alone.each().flat_map(lines).collect()
         });
@@ -51,12 +64,16 @@ fn block(
     one: &Comparison,
     tables: &Tables,
     units: &UnitsWanted,
+    wish: LubesWish,
     width: usize,
     style: Style,
 ) -> Vec<String> {
     let others = two_lubes(one, tables);
     let refused = one.rows.iter().filter(|row| row.refused.is_some()).map(plainly);
-    let refused: Vec<Row> = refused.collect();
+    let mut refused: Vec<Row> = refused.collect();
+    if wish == LubesWish::Plain {
+        refused = in_short(&refused, tables);
+    }
     let answered = one.rows.iter().filter(|row| row.refused.is_none());
     let rows: Vec<&Row> = others.iter().chain(answered).chain(&refused).collect();
     let Some(first) = rows.first() else { return Vec::new() };
@@ -88,6 +105,33 @@ fn two_lubes(one: &Comparison, tables: &Tables) -> Vec<Row> {
     let two = settings.filter(|(_, setting)| !setting.superseded && !cells::is_one_lube(setting));
     let indexes: Vec<usize> = two.map(|(index, _)| index).collect();
     stored_rows(&one.fastener, &indexes, tables)
+}
+
+/// The refusals in a line: why where all have one reason, else who, those of a kind
+/// under its name.
+fn in_short(refused: &[Row], tables: &Tables) -> Vec<Row> {
+    let [first, _, ..] = refused else { return refused.to_vec() };
+    let row = |lube: &str, reason: &str| {
+        let mut row = Row { refused: Some(reason.to_owned()), ..first.clone() };
+        row.setting.lube = Some(lube.to_owned());
+        row
+    };
+    if refused.iter().all(|other| other.refused == first.refused) {
+        return vec![row("every other", first.refused.as_deref().unwrap_or_default())];
+    }
+    let mut names: Vec<&str> = Vec::new();
+    for lube in refused.iter().filter_map(|row| row.setting.lube.as_deref()) {
+        let name = match tables.lube(lube).map(|lube| lube.class) {
+            Some(LubeClass::Coating) => "plated or coated",
+            Some(LubeClass::Threadlocker) => "threadlocker",
+            Some(LubeClass::Sealant) => "sealant",
+            _ => lube,
+        };
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names.into_iter().map(|name| row(name, "--why says why")).collect()
 }
 
 /// A refused row whose reason does not name its lube, so that all lubes of one

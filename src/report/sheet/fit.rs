@@ -38,14 +38,23 @@ pub(crate) struct Beside<'a> {
 /// The largest type in which the page of `joint` is one page, points; the
 /// smallest that can be read at arm's length if none is.
 pub(crate) fn font_pt(joint: &BenchJoint, beside: &Beside<'_>, context: &Context<'_>) -> f64 {
-    let area = area(context.facts.paper);
-    let fits = |half_points: &u32| {
-        let em_mm = f64::from(*half_points) * 0.5 * POINT_MM;
-        let ruler = Ruler { width: area.width_mm / em_mm };
-        ruler.page(joint, beside, context) <= area.height_mm / em_mm
-    };
+    let fits =
+        |half_points: &u32| is_one_page(f64::from(*half_points) * 0.5, joint, beside, context);
     let half_points = (SMALLEST..=LARGEST).rev().find(fits).unwrap_or(SMALLEST);
     f64::from(half_points) * 0.5
+}
+
+/// Whether the page of `joint` is one page in type of `size` points.
+pub(crate) fn is_one_page(
+    size: f64,
+    joint: &BenchJoint,
+    beside: &Beside<'_>,
+    context: &Context<'_>,
+) -> bool {
+    let area = area(context.facts.paper);
+    let em_mm = size * POINT_MM;
+    let ruler = Ruler { width: area.width_mm / em_mm };
+    ruler.page(joint, beside, context) <= area.height_mm / em_mm
 }
 
 /// How many em wide a page is that is set in `size` points.

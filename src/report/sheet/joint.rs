@@ -9,14 +9,15 @@ use crate::report::order::{caption, rule_line};
 use crate::report::passes::RowPasses;
 use crate::report::sheet::cautions::page_cautions;
 use crate::report::sheet::facts::sentence;
-use crate::report::sheet::fit::{Beside, font_pt, width_em};
+use crate::report::sheet::fit::{Beside, font_pt, is_one_page, width_em};
 use crate::report::sheet::part::{line, part};
 use crate::report::sheet::record::{foot, record};
 use crate::report::sheet::svg::{self, Hole, Map, Room};
 use crate::report::sheet::{BenchJoint, Context};
 
-/// Most of the height of a page that its map takes, em.
-const MAP_HEIGHT: f64 = 20.0;
+/// Heights that a map may have, em: the type is chosen for the last, and where the
+/// page has room to spare the map takes it.
+const MAP_HEIGHTS: [f64; 5] = [36.0, 32.0, 28.0, 24.0, 20.0];
 /// Holes in a line where nobody knows where they lie: few, or many.
 const IN_A_LINE: (usize, usize) = (12, 20);
 
@@ -25,11 +26,16 @@ pub(crate) fn page(joint: &BenchJoint, context: &Context<'_>) -> Markup {
     let outlines = outlines(joint);
     let cautions = page_cautions(joint, context.wanted);
     let chart = joint.order.as_ref().ok().and_then(|order| chart(order, &outlines));
-    let map = |width: f64| chart.as_ref().map(|chart| chart.draw(width));
-    let height = |width: f64| map(width).map_or(0.0, |map| map.height);
-    let beside = Beside { cautions: &cautions, map: &height };
-    let size = font_pt(joint, &beside, context);
-    let map = map(width_em(size, context)).map(|map| map.svg);
+    let map = |width: f64, most: f64| chart.as_ref().map(|chart| chart.draw(width, most));
+    let [.., least] = MAP_HEIGHTS;
+    let height = |width: f64| map(width, least).map_or(0.0, |map| map.height);
+    let size = font_pt(joint, &Beside { cautions: &cautions, map: &height }, context);
+    let has_room = |most: &&f64| {
+        let height = |width: f64| map(width, **most).map_or(0.0, |map| map.height);
+        is_one_page(size, joint, &Beside { cautions: &cautions, map: &height }, context)
+    };
+    let most = MAP_HEIGHTS.iter().find(has_room).copied().unwrap_or(least);
+    let map = map(width_em(size, context), most).map(|map| map.svg);
     html! {
         article.page style=(format!("font-size:{size}pt")) {
             (head(joint))
@@ -144,8 +150,8 @@ struct Chart {
 impl Chart {
     /// The map on a page that is `width` em wide, as wide as the page where its
     /// height allows that.
-    fn draw(&self, width: f64) -> Map {
-        svg::map(&self.points, &self.holes, Room { width: width * 0.98, height: MAP_HEIGHT })
+    fn draw(&self, width: f64, most: f64) -> Map {
+        svg::map(&self.points, &self.holes, Room { width: width * 0.98, height: most })
     }
 }
 

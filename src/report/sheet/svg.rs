@@ -30,8 +30,6 @@ const LARGEST: f64 = 1.6;
 const SMALLEST: f64 = 0.75;
 /// Smallest and largest turn, em: nothing is smaller than the type of the page.
 const LABELS: (f64, f64) = (1.0, 1.2);
-/// A turn for which less room is left below stands beside its ring.
-const SMALL_LABEL: f64 = 1.15;
 
 /// Draws `holes[i]` at `points[i]`, as large as `room` lets it.
 pub(crate) fn map(points: &[Point], holes: &[Hole], room: Room) -> Map {
@@ -41,15 +39,14 @@ pub(crate) fn map(points: &[Point], holes: &[Hole], room: Room) -> Map {
     let svg = html! {
         svg width=(em(width)) height=(em(height))
             viewBox=(format!("0 0 {width:.2} {height:.2}")) role="img" aria-label="bolt map" {
-            @for (hole, (x, y)) in holes.iter().zip(&at) {
+            @for ((hole, (x, y)), turn) in holes.iter().zip(&at).zip(labels(holes, &at, ring, label)) {
                 g data-hole=(hole.number) {
                     (outline(hole.outline, *x, *y, ring, hole.order == Some(1)))
                     text class="hole-number" x=(coordinate(*x)) y=(coordinate(y + inner * 0.36))
                         font-size=(coordinate(inner)) { (hole.number) }
                     @if let Some(order) = hole.order {
-                        @let Label { x, y, size, anchor } = label_place(hole, (*x, *y), &at, ring, label);
-                        text class="turn" x=(coordinate(x)) y=(coordinate(y))
-                            text-anchor=(anchor) font-size=(coordinate(size)) { (ordinal(order)) }
+                        text class="turn" x=(coordinate(turn.x)) y=(coordinate(turn.y))
+                            text-anchor="middle" font-size=(coordinate(turn.size)) { (ordinal(order)) }
                     }
                 }
             }
@@ -66,43 +63,79 @@ pub(crate) struct Map {
     pub(crate) height: f64,
 }
 
-/// Where a hole number stands.
+/// Where the turn of a hole stands: its middle, and how large it is set.
+#[derive(Clone, Copy)]
 struct Label {
     x: f64,
     y: f64,
     size: f64,
-    anchor: &'static str,
 }
 
-/// Outside the circle that the holes lie on; else under the ring, as large as
-/// the next hole below leaves it, or left of it where there is no room.
-fn label_place(hole: &Hole, at: (f64, f64), all: &[(f64, f64)], ring: f64, size: f64) -> Label {
-    let out = ring * reach(hole.outline);
-    if let Some((x, y)) = middle_of_circle(all) {
-        let away = (at.0 - x).hypot(at.1 - y);
-        let factor = (away + out + size * 1.15) / away;
-        let (x, y) = (x + (at.0 - x) * factor, y + (at.1 - y) * factor);
-        return Label { x, y: y + size * 0.35, size, anchor: "middle" };
+/// A part of the map that is taken, em.
+#[derive(Clone, Copy)]
+struct Space {
+    middle: (f64, f64),
+    /// Half its width and height.
+    half: (f64, f64),
+}
+
+impl Space {
+    fn overlap(&self, other: &Self) -> f64 {
+        let along = |at: f64, half: f64, to: f64, other: f64| {
+            (half + other - (at - to).abs()).clamp(0.0, 2.0 * half.min(other))
+        };
+        along(self.middle.0, self.half.0, other.middle.0, other.half.0)
+            * along(self.middle.1, self.half.1, other.middle.1, other.half.1)
     }
-    let gap = gap_below(at, all, out + ring);
-    let under = size.min(0.9 * gap);
-    let beside = |other: &(f64, f64)| {
-        let (left, down) = (at.0 - other.0, other.1 - at.1);
-        (0.0..out + ring + 2.0 * size).contains(&left) && down.abs() < ring && *other != at
+}
+
+/// Half the width of a letter of a turn, em of its size, in a wide font.
+const HALF_LETTER: f64 = 0.33;
+
+/// The turns of all holes: outside the circle that the holes lie on; else each where
+/// it covers least of the rings and of the turns before it, below its ring for choice.
+fn labels(holes: &[Hole], all: &[(f64, f64)], ring: f64, size: f64) -> Vec<Label> {
+    let rings = holes.iter().zip(all).map(|(hole, middle)| {
+        let half = ring * reach(hole.outline);
+        Space { middle: *middle, half: (half, half) }
+    });
+    let mut taken: Vec<Space> = rings.collect();
+    let circle = middle_of_circle(all);
+    let place = |hole: &Hole, at: (f64, f64), taken: &[Space]| {
+        let out = ring * reach(hole.outline);
+        if let Some((x, y)) = circle {
+            let away = (at.0 - x).hypot(at.1 - y);
+            let factor = (away + out + size * 1.15) / away;
+            return Space {
+                middle: (x + (at.0 - x) * factor, y + (at.1 - y) * factor),
+                half: (size, size / 2.0),
+            };
+        }
+        let letters = hole.order.map_or(0, |order| ordinal(order).chars().count());
+        let half = (letters as f64 * HALF_LETTER * size, size * 0.5);
+        let (across, down) = (out + 0.1 + half.0, out + 0.1 + half.1);
+        let near = (out * 0.72 + half.0, out * 0.72 + half.1);
+        let ways = [
+            (0.0, down),
+            (-across, 0.0),
+            (across, 0.0),
+            (0.0, -down),
+            (-near.0, near.1),
+            (near.0, near.1),
+            (-near.0, -near.1),
+            (near.0, -near.1),
+        ];
+        let spaces = ways.map(|way| Space { middle: (at.0 + way.0, at.1 + way.1), half });
+        let covers = |one: &Space| taken.iter().map(|other| one.overlap(other)).sum::<f64>();
+        spaces.into_iter().min_by(|a, b| covers(a).total_cmp(&covers(b))).unwrap_or(spaces[0])
     };
-    if under < SMALL_LABEL && !all.iter().any(beside) {
-        let (x, y) = (at.0 - out - 0.15, at.1 + size * 0.35);
-        return Label { x, y, size, anchor: "end" };
+    let mut labels = Vec::with_capacity(holes.len());
+    for (hole, at) in holes.iter().zip(all) {
+        let space = place(hole, *at, &taken);
+        taken.push(space);
+        labels.push(Label { x: space.middle.0, y: space.middle.1 + size * 0.35, size });
     }
-    Label { x: at.0, y: at.1 + out + size * 0.85, size, anchor: "middle" }
-}
-
-/// Free room under a hole down to the next one, of which both outlines take
-/// `taken`.
-fn gap_below(at: (f64, f64), all: &[(f64, f64)], taken: f64) -> f64 {
-    let below = all.iter().filter(|other| (other.0 - at.0).abs() < taken && other.1 > at.1);
-    let nearest = below.map(|other| other.1 - at.1).fold(f64::INFINITY, f64::min);
-    (nearest - taken).max(0.2)
+    labels
 }
 
 /// The middle of the holes, if they lie about on one circle round it.
@@ -180,7 +213,7 @@ fn place(points: &[Point], room: Room) -> Placed {
     // No two rings farther apart than a hand's breadth: a map of two bolts is small.
     let scale = fit(room.width, right - left)
         .min(fit(room.height, top - bottom))
-        .min(nearest.map_or(1.0, |near| 3.4 * LARGEST / near));
+        .min(nearest.map_or(1.0, |near| 5.0 * LARGEST / near));
     let ring = nearest.map_or(LARGEST, |near| near * scale * 0.34).clamp(SMALLEST, LARGEST);
     let at = points
         .iter()

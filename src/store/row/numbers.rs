@@ -96,6 +96,7 @@ rows! {
     record Pull "pull" {
         1 number, 2 corrects, 3 job, 4 at, 5 who, 6 kind, 7 assembly, 8 joint, 9 spec, 10 wrench,
         11 lube, 12 lot, 13 order, 14 passes, 15 reached, 16 set, 17 remarks,
+        18 set_to,
     }
     record Snapshot "snapshot" { 1 key, 2 generation, 3 part, 4 thread, 5 count, 6 setting }
     record WrenchUsed "wrench-used" { 1 name, 2 calibrated, 3 due }

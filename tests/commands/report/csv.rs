@@ -11,7 +11,7 @@ use clampbook::query::run::{Answer, Column};
 use clampbook::record::{
     Bearing, Bottom, Fastener, Joint, Method, Prevailing, Reuse, Setting, find_field,
 };
-use clampbook::report::{self, Format, find_page, lubes_page, rendered};
+use clampbook::report::{self, Format, LubesWish, find_page, lubes_page, rendered};
 
 fn export_csv(fasteners: &[Arc<Fastener>]) -> String {
     let mut bytes = Vec::new();
@@ -142,7 +142,7 @@ fn lubes_as_rows() {
     let (tables, all) = (tables(), (0..stud.settings.len()).collect::<Vec<_>>());
     let rows = stored_rows(&stud, &all, &tables);
     let all = Comparisons::new(&rows, &tables);
-    let page = lubes_page(all, &UnitsWanted::AsWritten, false);
+    let page = lubes_page(all, &UnitsWanted::AsWritten, LubesWish::Plain);
     let rows = records(&rendered(&page, Format::Csv, 80));
     assert_eq!(rows[0][0], "block");
     assert_eq!(rows.iter().filter(|row| row[0] == "rows").count(), 5);

@@ -7,8 +7,8 @@ use clampbook::correction::{Comparisons, stored_rows};
 use clampbook::query::run::{Answer, Column, Group, Tally, UnitsWanted};
 use clampbook::record::{FIELDS, Fastener, Value as FieldValue, find_field};
 use clampbook::report::{
-    Canvas, Format, Page, Style, export_json, fields_page, find_page, lube_list, lubes_page,
-    render, rendered, strength_list, thread_page,
+    Canvas, Format, LubesWish, Page, Style, export_json, fields_page, find_page, lube_list,
+    lubes_page, render, rendered, strength_list, thread_page,
 };
 use clampbook::thread::Thread;
 use serde_json::Value;
@@ -178,7 +178,7 @@ fn lubes_have_their_rows_and_consequences() {
     let (tables, all) = (tables(), (0..stud.settings.len()).collect::<Vec<_>>());
     let rows = stored_rows(&stud, &all, &tables);
     let all = Comparisons::new(&rows, &tables);
-    let one = parsed(&json(&lubes_page(all, &UnitsWanted::AsWritten, false)));
+    let one = parsed(&json(&lubes_page(all, &UnitsWanted::AsWritten, LubesWish::Plain)));
     assert_eq!(one["rows"][0]["hole_thread"], "7/16-14");
     assert_eq!(one["rows"][0]["turned"], "nut");
     assert_eq!(one["rows"].as_array().unwrap().len(), 5);

@@ -6,7 +6,7 @@ use crate::answers::{assert_fits, stud, tables};
 use clampbook::correction::{Comparisons, stored_rows};
 use clampbook::query::run::UnitsWanted;
 use clampbook::record::{Fastener, Lube, LubeClass, Row, Tables};
-use clampbook::report::{Format, lubes_chart_svg, lubes_page, rendered};
+use clampbook::report::{Format, LubesWish, lubes_chart_svg, lubes_page, rendered};
 
 /// Every setting of `fasteners`.
 fn rows(fasteners: &[Arc<Fastener>], tables: &Tables) -> Vec<Row> {
@@ -20,7 +20,8 @@ fn rows(fasteners: &[Arc<Fastener>], tables: &Tables) -> Vec<Row> {
 fn drawn(fastener: Arc<Fastener>, width: usize) -> String {
     let tables = tables();
     let rows = rows(&[fastener], &tables);
-    let page = lubes_page(Comparisons::new(&rows, &tables), &UnitsWanted::AsWritten, false);
+    let page =
+        lubes_page(Comparisons::new(&rows, &tables), &UnitsWanted::AsWritten, LubesWish::Plain);
     let text = rendered(&page, Format::Table, width);
     assert_fits(&text, width);
     text
@@ -45,11 +46,40 @@ fn lubes_refused_alike_stand_on_one_line() {
         tables.lubes.push(coat);
     }
     let rows = rows(&[stud()], &tables);
-    let page = lubes_page(Comparisons::new(&rows, &tables), &UnitsWanted::AsWritten, false);
+    let page =
+        lubes_page(Comparisons::new(&rows, &tables), &UnitsWanted::AsWritten, LubesWish::Reasons);
     let text = rendered(&page, Format::Table, 80);
     let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flat.contains("NO wax, zinc, zinc flake: a plated"), "{text}");
     assert_eq!(flat.matches("plated or coated").count(), 1, "{text}");
+}
+
+/// Lubes without a figure take one line, those of a kind under its name; where all have
+/// one reason it is said. Lubes of another material and bare classes of friction are not
+/// offered.
+#[test]
+fn lubes_without_a_figure_are_one_line() {
+    let mut tables = tables();
+    for (name, class) in [
+        ("wax", LubeClass::Coating),
+        ("zinc flake", LubeClass::Coating),
+        ("stainless paste", LubeClass::Wet),
+        ("VDI-B", LubeClass::Wet),
+    ] {
+        tables.lubes.push(Lube { name: name.to_owned(), class, ..tables.lubes[0].clone() });
+    }
+    let own = rows(&[stud()], &tables);
+    let page =
+        lubes_page(Comparisons::new(&own, &tables), &UnitsWanted::AsWritten, LubesWish::Plain);
+    let text = rendered(&page, Format::Table, 80);
+    let no: Vec<&str> = text.lines().filter(|line| line.contains("NO")).collect();
+    assert_eq!(no.len(), 1, "{text}");
+    assert!(no[0].contains("dry, ") && no[0].contains("plated or coated"), "{text}");
+    assert!(!text.contains("stainless") && !text.contains("VDI"), "{text}");
+    let mut pressure = Fastener::clone(&stud());
+    pressure.joint.duty = Some(clampbook::record::Duty::Pressure);
+    let text = drawn(Arc::new(pressure), 80);
+    assert!(text.contains("NO: pressure joint"), "{text}");
 }
 
 #[test]
@@ -65,7 +95,8 @@ fn a_setting_with_two_lubes_is_not_lost() {
 fn the_safety_line_stands_once_for_several_fasteners() {
     let tables = tables();
     let rows = rows(&[stud(), crate::answers::short_bolt()], &tables);
-    let page = lubes_page(Comparisons::new(&rows, &tables), &UnitsWanted::AsWritten, false);
+    let page =
+        lubes_page(Comparisons::new(&rows, &tables), &UnitsWanted::AsWritten, LubesWish::Plain);
     let text = rendered(&page, Format::Table, 80);
     assert_fits(&text, 80);
     assert_eq!(text.matches("Maker's current sheet governs").count(), 1);
@@ -79,7 +110,7 @@ fn a_chart_draws_each_band_against_the_limits() {
     let tables = tables();
     let rows = rows(&[stud()], &tables);
     let all = Comparisons::new(&rows, &tables);
-    let page = lubes_page(all, &UnitsWanted::AsWritten, true);
+    let page = lubes_page(all, &UnitsWanted::AsWritten, LubesWish::Chart);
     for width in [40, 60, 80, 140] {
         let text = rendered(&page, Format::Table, width);
         assert_fits(&text, width);

@@ -115,7 +115,7 @@ fn cautions_have_their_words_and_stand_once() {
     wheel.settings = vec![listed("dry", "85 N·m")];
     rows.extend(stored(&Arc::new(wheel)));
     let mut brake = Fastener::new(Joint::named("Marlow 6", "wheel"), "bolt");
-    brake.joint.duty = Some(Duty::Brake);
+    brake.joint.duty = Some(Duty::Pressure);
     brake.thread = Some(Thread::parse("1/2-20").unwrap());
     brake.settings = vec![listed("dry", "240 lb-in")];
     rows.extend(stored(&Arc::new(brake)));
@@ -176,7 +176,8 @@ fn disagreeing_values_stand_side_by_side() {
     bolt.settings = vec![listed("oil", "160 lb-ft"), listed("oil", "180 lb-ft")];
     let text = drawn(&of(stored(&Arc::new(bolt))), 80);
     // 180/160 = 1.125.
-    let words = "listed values disagree: 160 lb-ft and 180 lb-ft, 12 % apart";
+    let words = "listed values disagree: 160 lb-ft (Marlow 6 head set sheet) and 180 lb-ft (Marlow 6 head \
+                 set sheet), 12 % apart";
     assert_eq!(flat(&text).matches(words).count(), 1, "{text}");
     // At K 0.15 both pass the yield of SAE 8 in 3/8-16 by far.
     assert!(text.contains("listed value passes yield by the book's friction"), "{text}");
@@ -218,6 +219,68 @@ fn a_reason_is_given_once() {
     let text = drawn(&of(rows), 80);
     assert_eq!(flat(&text).matches("wet to dry is never converted").count(), 1, "{text}");
     assert!(text.contains("NO: as for stud, long"), "{text}");
+}
+
+/// A refusal names what the sheet lists instead, where the answer shows nothing else.
+#[test]
+fn a_refusal_names_what_to_use_instead() {
+    for width in [60, 80, 140] {
+        let text = flat(&drawn(&of(with(&stud(), &["dry"])), width));
+        let words = "wet to dry is never converted; listed: moly 66 lb-ft, oil 82 lb-ft";
+        assert!(text.contains(words), "{width}: {text}");
+    }
+    let text = flat(&drawn(&of(with(&stud(), &["moly", "dry"])), 80));
+    assert!(!text.contains("; listed:"), "the moly figure stands above: {text}");
+}
+
+/// 60 moly gives 70.0 for anti-seize, 80 oil 74.7: more than a twentieth apart.
+#[test]
+fn two_computed_torques_are_remarked() {
+    let mut bolt = Fastener::clone(&stud());
+    bolt.settings = vec![listed("moly", "60 lb-ft"), listed("oil", "80 lb-ft")];
+    let text = flat(&drawn(&of(with(&Arc::new(bolt), &["anti-seize"])), 80));
+    assert_eq!(text.matches("computed from each figure of the sheet").count(), 1, "{text}");
+    let agreeing = flat(&drawn(&of(with(&stud(), &["anti-seize"])), 80));
+    assert!(!agreeing.contains("computed from each figure"), "{agreeing}");
+}
+
+/// 120 / 90 = 1.333.
+#[test]
+fn charts_that_differ_are_remarked() {
+    let chart = |torque: &str, key: &str| {
+        let mut bolt = Fastener::clone(&short_bolt());
+        bolt.key = key.to_owned();
+        bolt.settings = vec![Setting { basis: Basis::Chart, ..listed("dry", torque) }];
+        stored(&Arc::new(bolt))
+    };
+    let rows = [chart("120 lb-ft", "a"), chart("90 lb-ft", "b")].concat();
+    let text = flat(&drawn(&of(rows), 80));
+    let words = "3/8-16, SAE 8, dry: charts differ, 90 lb-ft and 120 lb-ft, 33 % apart.";
+    assert!(text.contains(words), "{text}");
+}
+
+/// The shop's units stand first and the sheet's own beside them.
+#[test]
+fn the_shops_units_stand_first() {
+    let mut answer = head_answer();
+    answer.units = UnitsWanted::First(System::Metric);
+    let text = drawn(&answer, 100);
+    let line = text.lines().find(|line| line.contains("moly")).unwrap();
+    let at = |words: &str| line.find(words).unwrap_or_else(|| panic!("{words} in {line}"));
+    assert!(at("89.5 N·m") < at("66 lb-ft"), "{line}");
+}
+
+/// Wherever a torque stands, that it was replaced stands beside it.
+#[test]
+fn a_replaced_torque_is_marked_in_every_shape() {
+    let mut bolt = Fastener::clone(&stud());
+    bolt.settings[0].superseded = true;
+    let mut answer = of(stored(&Arc::new(bolt)));
+    answer.columns = ["part", "torque"].map(|name| column(&answer, name)).to_vec();
+    for width in [50, 80, 120] {
+        let text = drawn(&answer, width);
+        assert_eq!(text.matches("SUPERSEDED").count(), 1, "{text}");
+    }
 }
 
 #[test]

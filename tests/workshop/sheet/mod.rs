@@ -174,6 +174,40 @@ fn the_map_shows_the_order_at_each_hole() {
     assert_eq!(on_the_map(&one(data::wheel())), place(&[1, 3, 5, 2, 4]));
 }
 
+/// Turns of an uneven pattern cover neither a ring nor each other: each letter half as
+/// wide as it is high, the ring as drawn.
+#[test]
+fn turns_of_an_uneven_map_overlap_nothing() {
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_clampbook"))
+        .env("HOME", tempfile::tempdir().unwrap().path())
+        .args(["--demo", "sheet", "gear", "case", "-o", "-"])
+        .output()
+        .unwrap();
+    let html = String::from_utf8(output.stdout).unwrap();
+    let number = |text: &str, name: &str| -> f64 {
+        between(text, &format!(" {name}=\""), "\"")[0].parse().unwrap()
+    };
+    // Middle, half width, half height.
+    let mut spaces: Vec<[f64; 4]> = Vec::new();
+    for group in between(&html, "<g data-hole=", "</g>") {
+        let ring = between(group, "<circle", ">")[0];
+        let r = number(ring, "r") * 0.8;
+        spaces.push([number(ring, "cx"), number(ring, "cy"), r, r]);
+        let turn = between(group, "class=\"turn\"", "</text>")[0];
+        let (size, letters) = (number(turn, "font-size"), turn.rsplit('>').next().unwrap().len());
+        let y = number(turn, "y") - 0.35 * size;
+        spaces.push([number(turn, "x"), y, 0.25 * size * letters as f64, 0.36 * size]);
+    }
+    assert_eq!(spaces.len(), 22);
+    for (at, one) in spaces.iter().enumerate() {
+        for other in &spaces[..at] {
+            let apart =
+                |axis: usize| (one[axis] - other[axis]).abs() > one[axis + 2] + other[axis + 2];
+            assert!(apart(0) || apart(1), "{one:?} covers {other:?}");
+        }
+    }
+}
+
 /// An order that would be a guess is left to the fitter.
 #[test]
 fn no_map_without_a_listed_order_or_a_layout() {
