@@ -55,7 +55,7 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     names_given(&pairs)?;
     let refused = |why: String| Failure::Input(format!("{why}\nnothing was changed"));
     let mut writer = open::writer(globals)?;
-    let signature = signature(who, writer.book())?;
+    let signature = signature(who, writer.book());
     let sheet = intake::typed(&pairs);
     let options = Options {
         today: signature.when.get(..10).and_then(|day| day.parse().ok()),

@@ -119,7 +119,7 @@ fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
         lubes: info.lubes,
         strengths: info.strengths,
         bytes: info.bytes,
-        set: settings::all(&opened.book)?.into_iter().map(|note| (note.key, note.text)).collect(),
+        set: opened.book.set().to_vec(),
     };
     out.page(&report::book_page(&facts));
     Ok(Code::Answered)
@@ -137,7 +137,7 @@ fn set(globals: &Globals, words: &[String], out: &mut Out) -> Result<Code, Failu
         return Err(Failure::Argument(message));
     }
     let mut writer = open::writer(globals)?;
-    writer.sign(signature(None, writer.book())?);
+    writer.sign(signature(None, writer.book()));
     settings::set(&mut writer, &pairs)?;
     info(globals, out)
 }

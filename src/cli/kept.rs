@@ -218,7 +218,7 @@ fn settle(
     let mut revision = writer.book().generation();
     let title = new.title();
     if old != Some(&new) {
-        writer.sign(signature(task.who, writer.book())?);
+        writer.sign(signature(task.who, writer.book()));
         let mut changes = Vec::new();
         if matches!(new, Kept::Lube(_) | Kept::Strength(_)) {
             changes.push(note(&title, &told, revision + 1));

@@ -158,7 +158,7 @@ pub(super) fn changing(globals: &Globals, who: Option<&str>) -> Result<Writer, F
         reader(globals)?;
     }
     let mut writer = writer(globals)?;
-    writer.sign(signature(who, writer.book())?);
+    writer.sign(signature(who, writer.book()));
     Ok(writer)
 }
 

@@ -78,7 +78,7 @@ impl Screen {
 
     fn book_setting(&self) -> Option<String> {
         let book = Book::open(self.used.get()?).ok()?;
-        settings::read(&book, settings::PAGER).ok()?
+        settings::read(&book, settings::PAGER).map(str::to_owned)
     }
 }
 

@@ -5,11 +5,8 @@ use crate::cli::exit::Failure;
 use crate::cli::globals::Globals;
 use crate::quantity::{System, find_unit};
 use crate::query::run::UnitsWanted;
-use crate::store::{Book, Change, Note, Writer};
+use crate::store::{Book, Change, SETTINGS, Writer};
 use crate::text::nearest;
-
-/// Where they are kept in the book.
-const SHELF: &str = "settings";
 
 /// Units to draw in.
 pub(super) const UNITS: &str = "units";
@@ -21,13 +18,8 @@ pub(super) const PAGER: &str = "pager";
 pub(super) const ALL: [&str; 3] = [UNITS, WHO, PAGER];
 
 /// What the book says of a setting.
-pub(super) fn read(book: &Book, name: &str) -> Result<Option<String>, Failure> {
-    Ok(all(book)?.into_iter().find(|note| note.key == name).map(|note| note.text))
-}
-
-/// All that is set, in the order of first setting.
-pub(super) fn all(book: &Book) -> Result<Vec<Note>, Failure> {
-    Ok(book.shelf(SHELF)?)
+pub(super) fn read<'b>(book: &'b Book, name: &str) -> Option<&'b str> {
+    book.set().iter().find(|(known, _)| known == name).map(|(_, text)| text.as_str())
 }
 
 /// The units of `--units`, else of `CLAMPBOOK_UNITS`; the family that the book keeps
@@ -39,8 +31,8 @@ pub(super) fn units(globals: &Globals, book: Option<&Book>) -> Result<UnitsWante
     if let Some(text) = std::env::var("CLAMPBOOK_UNITS").ok().filter(|text| !text.is_empty()) {
         return units_of("CLAMPBOOK_UNITS", &text);
     }
-    let of_book = book.map(|book| read(book, UNITS)).transpose()?.flatten();
-    match of_book.map(|text| units_of(UNITS, &text)).transpose()? {
+    let of_book = book.and_then(|book| read(book, UNITS));
+    match of_book.map(|text| units_of(UNITS, text)).transpose()? {
         None => Ok(UnitsWanted::AsWritten),
         Some(UnitsWanted::System(system)) => Ok(UnitsWanted::First(system)),
         Some(named) => Ok(named),
@@ -70,7 +62,7 @@ pub(super) fn set(writer: &mut Writer, pairs: &[(&str, &str)]) -> Result<(), Fai
     let mut changes = Vec::new();
     for (name, text) in pairs {
         let known = ALL.iter().find(|known| *known == name).ok_or_else(|| unknown(name))?;
-        let (shelf, key, text) = (SHELF.to_owned(), (*known).to_owned(), text.trim().to_owned());
+        let (shelf, key, text) = (SETTINGS.to_owned(), (*known).to_owned(), text.trim().to_owned());
         if *known == UNITS && !text.is_empty() {
             units_of(UNITS, &text)?;
         }

@@ -4,11 +4,16 @@ use std::fs;
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
+use serde_json::json;
+
 use crate::store::disk;
 use crate::store::error::StoreError;
 use crate::store::image::newer_form;
+use crate::store::ledger;
 use crate::store::row::{FORM, Unusable, in_use, known};
 
+/// The shelf of what the shop wants everywhere.
+pub const SETTINGS: &str = "settings";
 /// The file that names the others; it is replaced whole.
 pub(crate) const CURRENT: &str = "current";
 /// Present while a change is being written.
@@ -32,6 +37,9 @@ pub(crate) struct Current {
     pub(crate) overlay: Option<String>,
     /// The ledger and how many of its bytes are valid, if there is one.
     pub(crate) ledger: Option<(String, u64)>,
+    /// What the shop wants everywhere, as the ledger notes it: name and text. It stands
+    /// here too so that a look-up, which asks for the units, reads no ledger.
+    pub(crate) set: Vec<(String, String)>,
 }
 
 impl Current {
@@ -81,15 +89,23 @@ impl Current {
                 .map(ledger_of)
                 .map(|ledger| ledger.ok_or_else(damaged))
                 .transpose()?,
+            set: body
+                .lines()
+                .filter_map(|line| line.strip_prefix("set "))
+                .map(|pair| serde_json::from_str(pair).map_err(|_| damaged()))
+                .collect::<Result<_, _>>()?,
         })
     }
 
     fn print(&self) -> String {
-        let Self { generation, sled, image, overlay, ledger } = self;
+        let Self { generation, sled, image, overlay, ledger, set } = self;
         let overlay = overlay.as_ref().map(|name| format!("overlay {name}\n"));
         let ledger = ledger.as_ref().map(|(name, valid)| format!("ledger {name} {valid}\n"));
+        let set: Vec<String> = set.iter().map(|pair| format!("set {}\n", json!(pair))).collect();
+        let set = set.concat();
         let body = format!(
-            "{FIRST_LINE}{FORM}\nlists {}\ngeneration {generation}\nsled {sled}\nimage {image}\n{}{}",
+            "{FIRST_LINE}{FORM}\nlists {}\ngeneration {generation}\nsled {sled}\nimage {image}\n\
+             {}{}{set}",
             in_use(),
             overlay.unwrap_or_default(),
             ledger.unwrap_or_default()
@@ -100,7 +116,9 @@ impl Current {
 
     /// Makes this the state of the book, durably. What may be wrong after that
     /// is handed back: the book is the new one all the same.
-    pub(crate) fn publish(&self, dir: &Path) -> Result<Option<StoreError>, StoreError> {
+    pub(crate) fn publish(mut self, dir: &Path) -> Result<Option<StoreError>, StoreError> {
+        let notes = ledger::shelf(dir, &self, SETTINGS)?;
+        self.set = notes.into_iter().map(|note| (note.key, note.text)).collect();
         let path = dir.join(CURRENT);
         let failed = |error| StoreError::unchanged("write", &path, error);
         let named = disk::replace(&path, self.print().as_bytes()).map_err(failed)?;

@@ -323,23 +323,33 @@ impl Book {
     /// The notes on a shelf, in the order first written: each key once, with its
     /// last text.
     pub fn shelf(&self, shelf: &str) -> Result<Vec<Note>, StoreError> {
-        let mut notes: Vec<Note> = Vec::new();
-        each(self.dir(), self.current(), &[NOTE], &mut |row| {
-            let LedgerRow::Note(NoteRow { shelf: own, key, text, signature }) = row else {
-                return Ok(());
-            };
-            if own != shelf {
-                return Ok(());
-            }
-            let place = notes.iter().position(|note| note.key == key);
-            match (place, text) {
-                (Some(at), Some(text)) => notes[at] = Note { shelf: own, key, text, signature },
-                (None, Some(text)) => notes.push(Note { shelf: own, key, text, signature }),
-                (Some(at), None) => drop(notes.remove(at)),
-                (None, None) => {}
-            }
-            Ok(())
-        })?;
-        Ok(notes)
+        self::shelf(self.dir(), self.current(), shelf)
     }
+
+    /// What the shop wants everywhere: name and text, in the order of first setting.
+    pub fn set(&self) -> &[(String, String)] {
+        &self.current().set
+    }
+}
+
+/// The notes on a shelf of the book at `dir`, as [`Book::shelf`] gives them.
+pub(crate) fn shelf(dir: &Path, current: &Current, shelf: &str) -> Result<Vec<Note>, StoreError> {
+    let mut notes: Vec<Note> = Vec::new();
+    each(dir, current, &[NOTE], &mut |row| {
+        let LedgerRow::Note(NoteRow { shelf: own, key, text, signature }) = row else {
+            return Ok(());
+        };
+        if own != shelf {
+            return Ok(());
+        }
+        let place = notes.iter().position(|note| note.key == key);
+        match (place, text) {
+            (Some(at), Some(text)) => notes[at] = Note { shelf: own, key, text, signature },
+            (None, Some(text)) => notes.push(Note { shelf: own, key, text, signature }),
+            (Some(at), None) => drop(notes.remove(at)),
+            (None, None) => {}
+        }
+        Ok(())
+    })?;
+    Ok(notes)
 }

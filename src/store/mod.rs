@@ -48,6 +48,7 @@ pub use book::Book;
 pub use change::Change;
 pub use error::StoreError;
 pub use finder::Finder;
+pub use folder::SETTINGS;
 pub(crate) use image::{Swept, Wanted};
 pub use info::Info;
 pub use ledger::{Lost, Note, Past, Signature};

@@ -24,7 +24,8 @@ pub(crate) fn publish(
 ) -> Result<Option<StoreError>, StoreError> {
     let Rebuilt { image, sled, counts, .. } = rebuilt;
     let (image, sled) = (image.clone(), sled.clone());
-    Current { generation: counts.generation, sled, image, overlay: None, ledger }.publish(dir)
+    Current { generation: counts.generation, sled, image, overlay: None, ledger, set: Vec::new() }
+        .publish(dir)
 }
 
 /// Removes our files that `current` does not name.

@@ -156,7 +156,8 @@ fn newest_image(dir: &Path) -> Option<(u64, String, Source)> {
     for (generation, path) in folder::numbered(dir, "image-").into_iter().rev() {
         let image = folder::name_of(&path);
         let sled = String::new();
-        let plain = Current { generation, sled, image, overlay: None, ledger: None };
+        let plain =
+            Current { generation, sled, image, overlay: None, ledger: None, set: Vec::new() };
         // Without `current`, an overlay that belongs to the image is the newer.
         let base = Image::open(&path).ok().map(|image| image.counts().generation);
         let fitting = overlays.iter().rev().filter(|(_, overlay)| {

@@ -116,6 +116,14 @@ fn the_settings_of_a_book_give_way_to_the_environment_and_that_to_an_option() {
     assert!(code == Some(2) && said.contains("did you mean `units`"), "{said}");
     let (info, _, _) = run(home, &["book", "set", "who="], &[]);
     assert!(!info.contains("Reyes") && info.contains("inch"), "{info}");
+    // A restore, an undo and a rewritten book keep them.
+    for command in
+        [&["book", "undo", "--yes"][..], &["book", "compact"], &["book", "restore", "--yes"]]
+    {
+        assert_eq!(run(home, command, &[]).2, Some(0), "{command:?}");
+        let (info, _, _) = run(home, &["book", "info"], &[]);
+        assert!(info.contains("set units") && info.contains("inch"), "{command:?}: {info}");
+    }
     let (json, _, _) = run(home, &["--format", "json", "book", "info"], &[]);
     let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
     assert_eq!(json["set_units"], "inch");

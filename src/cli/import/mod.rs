@@ -103,7 +103,7 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
         return Ok(code(&taken));
     }
     let mut writer = open::writer(globals)?;
-    writer.sign(signed(import, writer.book())?);
+    writer.sign(signed(import, writer.book()));
     let rest = import.take_good.as_ref().map(|rest| {
         |taken: &intake::Report| {
             let text = intake::leftovers(&sheet, taken).map_err(refused)?;
@@ -132,15 +132,15 @@ fn sheet(file: &Path, options: &Options) -> Result<Sheet, Failure> {
 }
 
 /// Who imports which file, and when: the history of what it changes says so.
-fn signed(import: &Import, book: &Book) -> Result<Signature, Failure> {
-    let signature = signature(import.signer.who.as_deref(), book)?;
+fn signed(import: &Import, book: &Book) -> Signature {
+    let signature = signature(import.signer.who.as_deref(), book);
     let name = import.file.file_name().unwrap_or(import.file.as_os_str());
     let from = match name.to_string_lossy() {
         piped if piped == "-" => "standard input".to_owned(),
         name => printable(&name),
     };
     let of = if signature.who.is_empty() { String::new() } else { format!("{}, ", signature.who) };
-    Ok(Signature { who: format!("{of}from {from}"), ..signature })
+    Signature { who: format!("{of}from {from}"), ..signature }
 }
 
 fn code(taken: &intake::Report) -> Code {

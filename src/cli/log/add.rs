@@ -137,7 +137,7 @@ fn line(
     pull.who = add.who.clone().filter(|who| !who.trim().is_empty());
     pull = pull.with_defaults(book.log()?.last(&job));
     forget_lost(&mut pull, book)?;
-    let usual = signature(None, book)?.who;
+    let usual = signature(None, book).who;
     pull.who = pull.who.or(Some(usual)).filter(|who| !who.is_empty());
     pull.lube = pull.lube.or_else(|| row.setting.lube.clone());
     set_all(&mut pull, pairs, book)?;
