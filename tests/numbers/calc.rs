@@ -396,7 +396,7 @@ fn options_of_everywhere_may_stand_before_a_form() {
 /// Each bad input with the option that the message must name; exit code 2.
 #[rustfmt::skip] // one case a line
 const BAD: &[(&str, &str)] = &[
-    ("M10 --k 0.12 --torque 40Nm", "THREAD"),
+    ("7/16 --k 0.12 --torque 40Nm", "THREAD"),
     ("banana --k 0.12 --torque 40Nm", "THREAD"),
     ("NPT1/2 --k 0.12 --torque 40Nm", "THREAD"),
     ("M10x1.5 --torque 40Nm", "--lube"),
@@ -424,7 +424,7 @@ const BAD: &[(&str, &str)] = &[
     ("M10x1.5 --k 0.12 --proof 700MPa --yield 640MPa --torque 40Nm", "--proof"),
     ("M10x1.5 --k 0.12 --yield 640kN --torque 40Nm", "--yield"),
     ("M10x1.5 --k 0.12 --waist 11mm --torque 40Nm", "--waist"),
-    ("M10x1.5 --k 0.12 --hole-thread M12 --torque 40Nm", "--hole-thread"),
+    ("M10x1.5 --k 0.12 --hole-thread 1/2 --torque 40Nm", "--hole-thread"),
     ("M10x1.5 --k 0.12 --torque 40Nm --wrench-tolerance 80%", "--wrench-tolerance"),
     ("M10x1.5 --k 0.12 --torque 40Nm --units parsec", "--units"),
     ("M10x1.5 adapter --torque 40Nm --on-axis", "THREAD"),
