@@ -65,7 +65,8 @@ impl Opened {
     }
 }
 
-/// The book for a command that reads.
+/// The book for a command that reads. In its usual place it is made where there is
+/// none: a first question is answered from the reference tables.
 pub(super) fn reader(globals: &Globals) -> Result<Opened, Failure> {
     reader_saying(globals, NEXT)
 }
@@ -151,8 +152,8 @@ pub(super) fn writer(globals: &Globals) -> Result<Writer, Failure> {
     Ok(Writer::open(&dir, WAIT)?)
 }
 
-/// The book for a change that is signed. A book that is not there is not made:
-/// there is nothing in it to change.
+/// The book for a change that is signed. A book that is named and not there is not
+/// made: there is nothing in it to change.
 pub(super) fn changing(globals: &Globals, who: Option<&str>) -> Result<Writer, Failure> {
     if !globals.demo {
         reader(globals)?;

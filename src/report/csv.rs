@@ -14,7 +14,7 @@ use crate::report::render::CsvRows;
 use crate::text::is_changed_by_a_spreadsheet;
 
 /// Every fastener with every setting, quantities as written: one line a
-/// setting, one column a stored field of [`FIELDS`]. Empty is "not stated".
+/// setting, one column a stored field of `FIELDS`. Empty is "not stated".
 ///
 /// Importing it changes nothing: lists are joined by commas as import parts
 /// them, `source` holds the title alone, and a fastener without a setting has a

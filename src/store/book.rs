@@ -156,7 +156,7 @@ impl Book {
         Ok(found)
     }
 
-    /// How many settings [`Book::find`] would read for `access`, about; all
+    /// How many settings a walk would read for `access`, about; all
     /// of them if the index cannot be read.
     pub fn estimate(&self, access: &Access) -> usize {
         let counts = self.image.counts();

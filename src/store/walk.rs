@@ -41,10 +41,7 @@ impl Book {
         access: &Access,
         visit: &mut dyn FnMut(Arc<Fastener>) -> ControlFlow<()>,
     ) -> Result<usize, StoreError> {
-        let probe = Probe::new(access, self.tables());
-        let mut read = 0;
-        self.each_numbered(&probe, &mut read, &mut |(_, fastener)| visit(fastener))?;
-        Ok(read)
+        self.each_of(Which::Access(access), visit)
     }
 
     /// Calls `visit` with each fastener that `which` names, in order, until it
@@ -137,17 +134,9 @@ impl Book {
         &self,
         visit: &mut dyn FnMut(Entry) -> ControlFlow<()>,
     ) -> Result<(), StoreError> {
-        self.each_numbered(&Probe::All, &mut 0, visit)
-    }
-
-    fn each_numbered(
-        &self,
-        probe: &Probe,
-        read: &mut usize,
-        visit: &mut dyn FnMut(Entry) -> ControlFlow<()>,
-    ) -> Result<(), StoreError> {
-        let (candidates, sure) = self.candidates(probe).map_err(|error| self.bad(error))?;
-        self.walk(&Walk { candidates: &candidates, probe, sure }, 0..u32::MAX, read, visit)
+        let (probe, candidates, sure) = self.which(Which::Access(&Access::All))?;
+        let walk = Walk { candidates: &candidates, probe: &probe, sure };
+        self.walk(&walk, 0..u32::MAX, &mut 0, visit)
     }
 
     /// Image and overlay as one sequence, of the ordinals in `range`; what is

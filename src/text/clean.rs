@@ -26,7 +26,7 @@ pub(super) fn is_hidden(character: char) -> bool {
             | '\u{e0000}'..='\u{e007f}')
 }
 
-/// The first character of `text` that [`is_hidden`] names, line ends and tabs apart.
+/// The first character of `text` that `is_hidden` names, line ends and tabs apart.
 pub fn hidden_in(text: &str) -> Option<char> {
     // Nearly every text has none, which its bytes tell.
     if text.bytes().all(|byte| matches!(byte, b' '..=b'~')) {
