@@ -87,7 +87,7 @@ fn may_be_heard(typed: &str) -> bool {
     let mut last = "";
     for word in words {
         let lower = word.trim_end_matches(',').to_ascii_lowercase();
-        let is_heard = || !table::rules_with(&lower).is_empty();
+        let is_heard = || table::has_word(&lower);
         // `20-50`, `10,9`, `M10x1.5x40`; a comparison after a field is the language's.
         let compares = RELATION_WORDS.iter().any(|row| row.0 == lower);
         let is_odd = || refuse::may_be(&lower) || figures::may_be(&lower);

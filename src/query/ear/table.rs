@@ -17,7 +17,22 @@ pub struct Rule {
     /// It is heard only where a test ends.
     pub(super) at_end: bool,
     /// A question, and the same as it is read.
-    pub example: (String, String),
+    example: (&'static str, &'static str),
+    /// Words of `heard` that stand in that question for the first of their list.
+    instead: Vec<(&'static str, &'static str)>,
+}
+
+impl Rule {
+    /// A question that is heard by this row, and the same as it is read.
+    pub fn example(&self) -> (String, String) {
+        let mut typed: Vec<&str> = self.example.0.split(' ').collect();
+        for (first, word) in &self.instead {
+            if let Some(place) = typed.iter_mut().find(|found| *found == first) {
+                *place = word;
+            }
+        }
+        (typed.join(" "), self.example.1.to_owned())
+    }
 }
 
 /// A part of a row.
@@ -68,6 +83,15 @@ pub fn rules() -> &'static [Rule] {
     &RULES
 }
 
+/// Whether `word`, in lower case, stands in what a row hears. The rows themselves are
+/// not made for it: a look-up by a thread needs none.
+pub(super) fn has_word(word: &str) -> bool {
+    let heard = |line: &'static str| line.split('|').next().unwrap_or_default();
+    let rows = TEXT.lines().filter(|line| !line.starts_with(';')).map(heard);
+    let parts = |c: char| matches!(c, ' ' | '+');
+    rows.filter(|row| row.contains(word)).any(|row| row.split(parts).any(|own| own == word))
+}
+
 /// A row, and how far behind its beginning the word stands that it is found by.
 type Found = (usize, usize);
 
@@ -108,14 +132,7 @@ fn with_each_word(rule: &Rule, at: usize) -> Vec<Rule> {
         let mut one = rule.clone();
         one.heard[at] = Piece::Word(word);
         // The question shows the first of them.
-        let typed: Vec<&str> = rule.example.0.split(' ').collect();
-        let place = typed.iter().position(|found| *found == first);
-        let each = typed.iter().enumerate().map(
-            |(at, found)| {
-                if Some(at) == place { word } else { *found }
-            },
-        );
-        one.example.0 = each.collect::<Vec<_>>().join(" ");
+        one.instead.push((first, word));
         one
     });
     each.collect()
@@ -124,7 +141,7 @@ fn with_each_word(rule: &Rule, at: usize) -> Vec<Rule> {
 fn rule(row: &'static str) -> Option<Rule> {
     let mut columns = row.split('|').map(str::trim);
     let (heard, written) = (columns.next()?, columns.next()?);
-    let example = (columns.next()?.to_owned(), columns.next()?.to_owned());
+    let example = (columns.next()?, columns.next()?);
     let (at_start, heard) = stripped(heard.strip_prefix('^'), heard);
     let (at_end, heard) = stripped(heard.strip_suffix('~'), heard);
     let (written, clause) = written.split_once('>').unwrap_or((written, ""));
@@ -136,6 +153,7 @@ fn rule(row: &'static str) -> Option<Rule> {
         at_start,
         at_end,
         example,
+        instead: Vec::new(),
     })
 }
 

@@ -30,7 +30,8 @@ fn heard(typed: &str) -> String {
 fn each_row_is_heard_and_its_form_prints_back_as_itself() {
     let mut wrong = Vec::new();
     for rule in rules() {
-        let (typed, read) = (&*rule.example.0, &*rule.example.1);
+        let example = rule.example();
+        let (typed, read) = (&*example.0, &*example.1);
         let found = heard(typed);
         if found != read {
             wrong.push(format!("{typed}: {found}, not {read}"));
