@@ -86,21 +86,30 @@ def alternate(commands, times):
 
 
 class Table:
+    """A line for each work, a column for each size."""
+
     def __init__(self):
-        self.rows = []
+        self.sizes, self.works = [], {}
 
     def add(self, work, size, ours, theirs, unit, bar):
-        share = f"{ours / theirs:.2f}x" if theirs else ""
-        theirs = f"{theirs:.4g} {unit}" if theirs else "-"
-        row = (work, f"{size:,}" if size else "", f"{ours:.4g} {unit}", theirs, share, bar)
-        self.rows.append(row)
-        print(" | ".join(row), file=sys.stderr)
+        ratio = f" ({ours / theirs:.2f}x of {theirs:.3g})" if theirs else ""
+        cell = f"{ours:.3g} {unit}{ratio}"
+        print(f"{work} | {size:,} | {cell}", file=sys.stderr)
+        if size not in self.sizes:
+            self.sizes.append(size)
+        cells, bars = self.works.setdefault(work, ({}, []))
+        cells[size] = cell
+        if bar and bar not in bars:
+            bars.append(bar)
 
     def print(self):
-        print("| work | settings | clampbook | SQLite | ratio | bar, goal |")
-        print("| --- | ---: | ---: | ---: | ---: | --- |")
-        for row in self.rows:
-            print("| " + " | ".join(row) + " |")
+        sizes = [size for size in self.sizes if size]
+        heads = [f"{size:,}" for size in sizes]
+        print("| work | " + " | ".join(heads) + " | bar, goal |")
+        print("| --- |" + " ---: |" * len(sizes) + " --- |")
+        for work, (cells, bars) in self.works.items():
+            each = [cells.get(size, cells.get(0, "")) for size in sizes]
+            print(f"| {work} | " + " | ".join(each) + " | " + "; ".join(bars) + " |")
 
 
 def fresh_import(program, book, csv):
@@ -163,7 +172,7 @@ def whole_books(side, size, folder, csv, table):
         _, spent, peak = run_peak(*command, codes=(0, 1), quiet=True)
         bar = "<= 2 s, 1 s" if name in ("lubes", "sheet") and size == 20000 else ""
         table.add(f"{name} of the whole book", size, spent, None, "s", bar)
-        table.add(f"its peak memory", size, peak, None, "MiB", "<= 400, 150 MiB")
+        table.add(f"peak memory of {name} of the whole book", size, peak, None, "MiB", "<= 400, 150 MiB")
 
 
 def in_process(side, size, words, table):
@@ -175,7 +184,7 @@ def in_process(side, size, words, table):
     theirs, theirs_first, same = map(float, run(bench, "sqlite-range", words, low, high)[0].split())
     assert rows == same, (rows, same)
     bar = "<= 1.0x, 0.1x" if size == 1000000 else ""
-    table.add(f"indexed range, {int(rows)} rows, in process", size, ours, theirs, "ms", bar)
+    table.add("indexed range, in process", size, ours, theirs, "ms", bar)
     table.add("the same, first time", size, ours_first, theirs_first, "ms", "")
     for name, question in [
         ("derived", "of-proof over 250%"),
@@ -187,7 +196,7 @@ def in_process(side, size, words, table):
     ]:
         out = run(bench, "ask", book, question)[0].split()
         bar = {20000: "<= 100, 30 ms", 1000000: "<= 2500, 1000 ms" if name == "restated" else "<= 500, 100 ms"}
-        table.add(f"question: {name}, {out[2]} rows, in process", size, float(out[0]), None, "ms", bar.get(size, ""))
+        table.add(f"question: {name}, in process", size, float(out[0]), None, "ms", bar.get(size, ""))
     question = "head with moly keep of-proof over 80% show part, lube, torque sort torque down first 10"
     out = run(bench, "parse", book, question)[0].split()
     table.add("parse and resolve a question", size, float(out[0]) * 1000, None, "us", "<= 20, 10 us")
@@ -210,7 +219,7 @@ def measure(size, folder, side, table):
     spent = statistics.median(each[0] for each in ours)
     bar = {20000: "<= 1.5x, 0.8x", 1000000: "<= 1.0x, 0.5x"}.get(size, "")
     table.add("import by the command, words too", size, spent, statistics.median(each[0] for each in theirs), "s", bar)
-    table.add("its peak memory", size, ours[-1][1], theirs[-1][1], "MiB", "<= 400 MiB")
+    table.add("peak memory of that import", size, ours[-1][1], theirs[-1][1], "MiB", "<= 400 MiB")
     again = run(side.program, "--book", side.book, "import", csv)[1]
     table.add("import of the same file again, beside its first", size, again, spent, "s", "<= 1.0x, 0.3x")
     megabyte = 1 << 20

@@ -136,6 +136,8 @@ impl Settler<'_> {
         let is_unknown = is_unknown(heading);
         let is_place = names.iter().any(|name| heading.column.is(name));
         let several = is_unknown && content.filled > 1;
+        // `Greased with`, which a column of torques for grease might be headed too.
+        let is_for_lube = matches!(heading.column, Column::TorqueFor(_));
         let has_pitch = content.are_figures()
             && headings.iter().any(|one| matches!(one.column, Column::Pitch | Column::Tpi));
         if (is_place || is_unknown) && content.are_threads() {
@@ -159,7 +161,7 @@ impl Settler<'_> {
             && !headings.iter().any(|one| one.column == Column::TorqueUnit)
         {
             ByCells::Column(Column::TorqueUnit)
-        } else if several && content.are_lubes() && !has("lube") {
+        } else if (several || is_for_lube) && content.are_lubes() && !has("lube") {
             ByCells::Field("lube", "the cells are lubes")
         } else if several && content.are_strengths() && !has("strength") {
             ByCells::Field("strength", "the cells are grades")
