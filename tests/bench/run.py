@@ -92,8 +92,9 @@ class Table:
         self.sizes, self.works = [], {}
 
     def add(self, work, size, ours, theirs, unit, bar):
-        ratio = f" ({ours / theirs:.2f}x of {theirs:.3g})" if theirs else ""
-        cell = f"{ours:.3g} {unit}{ratio}"
+        short = lambda value: f"{value:,.0f}" if value >= 1000 else f"{value:.3g}"
+        ratio = f" ({ours / theirs:.2f}x of {short(theirs)})" if theirs else ""
+        cell = f"{short(ours)} {unit}{ratio}"
         print(f"{work} | {size:,} | {cell}", file=sys.stderr)
         if size not in self.sizes:
             self.sizes.append(size)
