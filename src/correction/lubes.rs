@@ -3,12 +3,9 @@
 use std::sync::Arc;
 
 use crate::correction::rules::is_for;
-use crate::correction::{Refusal, restate, stored_rows};
+use crate::correction::{AGREE_WITHIN, Refusal, restate, stored_rows};
 use crate::quantity::Extent;
 use crate::record::{Basis, Fastener, Lube, Row, Setting, Tables};
-
-/// How far apart two computed torques may be before both are shown.
-const SAME_WITHIN: f64 = 0.05;
 
 /// One row or more for each of `lubes`: the listed settings if the fastener
 /// has any for that lube, even outside `matched`; else what can be computed
@@ -83,7 +80,7 @@ fn nearest_or_all(mut computed: Vec<Row>) -> Vec<Row> {
     let Some(best) = computed.first().and_then(torque) else { return computed };
     let agree = computed
         .iter()
-        .all(|row| torque(row).is_some_and(|other| (other / best - 1.0).abs() <= SAME_WITHIN));
+        .all(|row| torque(row).is_some_and(|other| (other / best - 1.0).abs() <= AGREE_WITHIN));
     if agree {
         computed.truncate(1);
     }

@@ -20,4 +20,5 @@ pub use limits::limits;
 pub use lubes::with_lubes;
 pub use refusal::Refusal;
 pub use restate::{computed_setting, restate};
+pub use shape::AGREE_WITHIN;
 pub use target::{target_torque, target_torque_unchecked};

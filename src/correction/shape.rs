@@ -46,8 +46,8 @@ pub(super) struct Shape<'a> {
     texts: &'a Fastener,
 }
 
-/// How far two listed values for one lube may be apart: 5 %.
-const AGREE_WITHIN: f64 = 0.05;
+/// How far two torques for one lube may be apart and still agree: 5 %.
+pub const AGREE_WITHIN: f64 = 0.05;
 
 impl<'a> Shape<'a> {
     pub(super) fn of_setting(

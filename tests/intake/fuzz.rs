@@ -7,25 +7,9 @@
 
 use std::fmt::Write as _;
 
-use crate::support::{quoted, tables};
+use crate::support::{Random, quoted, tables};
 use clampbook::intake::{EmptyBook, Options, Verdict, read_csv, take};
 use clampbook::record::stored_fields;
-
-/// A small generator of random numbers (Marsaglia, Xorshift RNGs, 2003).
-struct Random(u64);
-
-impl Random {
-    fn below(&mut self, bound: usize) -> usize {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        usize::try_from(self.0 % u64::try_from(bound).unwrap()).unwrap()
-    }
-
-    fn of<'a>(&mut self, from: &[&'a str]) -> &'a str {
-        from[self.below(from.len())]
-    }
-}
 
 /// Pieces of cells, sound and broken, and characters that have no business
 /// there.

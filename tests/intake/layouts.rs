@@ -15,26 +15,7 @@ use std::time::{Duration, Instant};
 use clampbook::intake::{EmptyBook, Options, Report, read_any, take};
 use clampbook::record::Fastener;
 
-use crate::support::tables_of_the_book;
-
-/// A small generator of random numbers (Marsaglia, Xorshift RNGs, 2003).
-struct Random(u64);
-
-impl Random {
-    fn below(&mut self, bound: usize) -> usize {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        usize::try_from(self.0 % u64::try_from(bound).unwrap()).unwrap()
-    }
-    fn of<T: Copy>(&mut self, from: &[T]) -> T {
-        from[self.below(from.len())]
-    }
-    /// One time in `times`.
-    fn one_in(&mut self, times: usize) -> bool {
-        self.below(times) == 0
-    }
-}
+use crate::support::{Random, tables_of_the_book};
 
 /// What stands behind a sheet.
 #[derive(Debug, Clone, PartialEq)]

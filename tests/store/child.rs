@@ -1,12 +1,35 @@
 //! Work done in a process of its own, so that it can be killed, or hang, or
 //! spin, without harm to the tests.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
+
+/// Does `work` on two threads until there is none left; prints and returns how
+/// often each of the ends came that it tells of.
+pub(crate) fn count_ends(work: impl Fn() -> Option<Vec<String>> + Sync) -> BTreeMap<String, u64> {
+    let ends: Mutex<BTreeMap<String, u64>> = Mutex::default();
+    let all = || {
+        while let Some(found) = work() {
+            for end in found {
+                *ends.lock().unwrap().entry(end).or_default() += 1;
+            }
+        }
+    };
+    std::thread::scope(|scope| {
+        for _ in 0..2 {
+            scope.spawn(all);
+        }
+    });
+    let ends = ends.into_inner().unwrap();
+    for (end, count) in &ends {
+        println!("{count:5}  {end}");
+    }
+    ends
+}
 
 /// The variable that makes [`work`] do something.
 const WORK: &str = "CLAMPBOOK_TEST_WORK";

@@ -19,7 +19,7 @@ use std::time::Duration;
 
 use clampbook::store::{Book, Change, Writer, verify};
 
-use crate::child::{Dice, rounds};
+use crate::child::{Dice, count_ends, rounds};
 use crate::damage::copy;
 use crate::program::{clampbook, demo_shop, text};
 use crate::sample;
@@ -301,38 +301,26 @@ fn no_fault_tears_a_change() {
     let wanted = rounds(1);
     let dice = Mutex::new(Dice(std::process::id().into()));
     let next = Mutex::new(CASES.iter());
-    let ends: Mutex<BTreeMap<String, u64>> = Mutex::default();
     let calls: Mutex<BTreeMap<&str, [u64; 2]>> = Mutex::default();
-    let work = || {
-        loop {
-            let Some(case) = next.lock().unwrap().next() else { return };
-            let sound = Sound::of(&bench, case);
-            calls.lock().unwrap().insert(case.name, [sound.calls[0], sound.calls[6]]);
-            let mut faults: Vec<(u64, Kind)> = KINDS
-                .iter()
-                .zip(sound.calls)
-                .flat_map(|(kind, calls)| (1..=calls).map(|nth| (nth, *kind)))
-                .collect();
-            while faults.len() as u64 > wanted {
-                let at = dice.lock().unwrap().roll(faults.len());
-                faults.swap_remove(at);
-            }
-            for (nth, kind) in faults {
-                let end = try_fault(&bench, case, &sound, nth, kind);
-                let end = format!("{}, {}: {end}", case.name, kind.what);
-                *ends.lock().unwrap().entry(end).or_default() += 1;
-            }
+    let ends = count_ends(|| {
+        let case = next.lock().unwrap().next()?;
+        let sound = Sound::of(&bench, case);
+        calls.lock().unwrap().insert(case.name, [sound.calls[0], sound.calls[6]]);
+        let mut faults: Vec<(u64, Kind)> = KINDS
+            .iter()
+            .zip(sound.calls)
+            .flat_map(|(kind, calls)| (1..=calls).map(|nth| (nth, *kind)))
+            .collect();
+        while faults.len() as u64 > wanted {
+            let at = dice.lock().unwrap().roll(faults.len());
+            faults.swap_remove(at);
         }
-    };
-    std::thread::scope(|scope| {
-        for _ in 0..2 {
-            scope.spawn(work);
-        }
+        let end = |(nth, kind): (u64, Kind)| {
+            let end = try_fault(&bench, case, &sound, nth, kind);
+            format!("{}, {}: {end}", case.name, kind.what)
+        };
+        Some(faults.into_iter().map(end).collect())
     });
-    let ends = ends.into_inner().unwrap();
-    for (end, count) in &ends {
-        println!("{count:5}  {end}");
-    }
     let all: u64 = ends.values().sum();
     println!("{all} faults; calls that change, and that read: {:?}", calls.into_inner().unwrap());
     assert!(all >= CASES.len() as u64);

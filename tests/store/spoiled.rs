@@ -2,14 +2,13 @@
 //! panic, a hang or a wrong answer, and a restore gives back what was whole.
 //! `CLAMPBOOK_SOAK=300 cargo test --test store spoiled -- --nocapture`.
 
-use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Stdio;
 use std::sync::Mutex;
 use std::time::{Duration, Instant};
 
-use crate::child::{Dice, seeds};
+use crate::child::{Dice, count_ends, seeds};
 use crate::damage::{copy, spoil};
 use crate::program::{clampbook, demo_shop, text};
 
@@ -124,22 +123,9 @@ fn damaged_books_give_an_error_or_the_right_answer() {
     }
     let right = QUESTIONS.map(|question| said(shop.path(), question, "sound"));
     let next = Mutex::new(seeds(20));
-    let ends: Mutex<BTreeMap<String, u32>> = Mutex::default();
-    let work = || {
-        loop {
-            let Some(seed) = next.lock().unwrap().next() else { return };
-            let end = one_damage(shop.path(), &right, seed);
-            *ends.lock().unwrap().entry(end).or_default() += 1;
-        }
-    };
-    std::thread::scope(|scope| {
-        for _ in 0..2 {
-            scope.spawn(work);
-        }
+    let ends = count_ends(|| {
+        let seed = next.lock().unwrap().next()?;
+        Some(vec![one_damage(shop.path(), &right, seed)])
     });
-    let ends = ends.into_inner().unwrap();
-    for (end, count) in &ends {
-        println!("{count:5}  {end}");
-    }
-    println!("{} damaged books", ends.values().sum::<u32>());
+    println!("{} damaged books", ends.values().sum::<u64>());
 }

@@ -8,6 +8,7 @@ mod show;
 
 use std::sync::Arc;
 
+use crate::correction::AGREE_WITHIN;
 use crate::query::run::{Answer, Column, UnitsWanted};
 use crate::record::{Basis, Field, FieldKind, Row, Tables};
 use crate::report::cautions::{SAFETY, band_rule, confused, own_lube};
@@ -305,7 +306,7 @@ fn charts_apart(answer: &Answer) -> Vec<String> {
     let apart = |(name, mut figures): (String, Vec<(f64, String)>)| {
         figures.sort_by(|a, b| a.0.total_cmp(&b.0));
         let ((least, low), (most, high)) = (figures.first()?.clone(), figures.last()?.clone());
-        (most / least > 1.05).then(|| {
+        (most / least > 1.0 + AGREE_WITHIN).then(|| {
             let share = (most / least - 1.0) * 100.0;
             format!("{name}: charts differ, {low} and {high}, {share:.0}\u{a0}% apart.")
         })

@@ -128,3 +128,24 @@ pub(crate) fn tightening(fastener: &Fastener) -> String {
     }
     lines.join(" // ")
 }
+
+/// A small generator of random numbers (Marsaglia, Xorshift RNGs, 2003).
+pub(crate) struct Random(pub(crate) u64);
+
+impl Random {
+    pub(crate) fn below(&mut self, bound: usize) -> usize {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        usize::try_from(self.0 % u64::try_from(bound).unwrap()).unwrap()
+    }
+
+    pub(crate) fn of<T: Copy>(&mut self, from: &[T]) -> T {
+        from[self.below(from.len())]
+    }
+
+    /// One time in `times`.
+    pub(crate) fn one_in(&mut self, times: usize) -> bool {
+        self.below(times) == 0
+    }
+}
