@@ -5,10 +5,13 @@
 //! (names, dimensions) → [`Question`](resolve::Question) →
 //! [`plan`](plan::plan) (pure) → access and residual filter →
 //! [`run`](run::run) → [`Answer`](run::Answer) → [`besides`](besides::add)
-//! (what else the book has) → `report` draws it.
+//! (what else the book has) → `report` draws it. What finds nothing is read once more
+//! where its words do stand ([`besides::meant`]); what cannot be read is answered with
+//! forms that can.
 
 pub mod besides;
 pub mod ear;
+mod offers;
 pub mod plan;
 pub mod resolve;
 pub mod run;
@@ -37,6 +40,13 @@ fn wrong(diagnostic: Diagnostic) -> QueryError {
 
 /// Answers `text` from `book`.
 pub fn answer(text: &str, book: &Book) -> Result<run::Answer, QueryError> {
+    asked(text, book).map_err(|error| match error {
+        QueryError::Wrong(found) => QueryError::Wrong(offers::check(found, text, book)),
+        other => other,
+    })
+}
+
+fn asked(text: &str, book: &Book) -> Result<run::Answer, QueryError> {
     let began = Instant::now();
     let names = resolve::Names { vocabulary: book.vocabulary()?, tables: book.tables() };
     let heard = ear::hear(text, names.vocabulary).map_err(wrong)?;
@@ -46,9 +56,19 @@ pub fn answer(text: &str, book: &Book) -> Result<run::Answer, QueryError> {
     if heard.is_changed() {
         question.readings.insert(0, format!("read as {tree}"));
     }
-    let plan = plan::plan(&question, |access| book.estimate(access));
-    let mut answer = run::run(&question, &plan, book)?;
+    let mut answer = found(&question, book)?;
+    if answer.matched + answer.charts == 0
+        && let Some(meant) = besides::meant(&question, book)?
+    {
+        question = meant;
+        answer = found(&question, book)?;
+    }
     besides::add(&question, &mut answer, book)?;
     answer.took = began.elapsed();
     Ok(answer)
+}
+
+fn found(question: &resolve::Question, book: &Book) -> Result<run::Answer, StoreError> {
+    let plan = plan::plan(question, |access| book.estimate(access));
+    run::run(question, &plan, book)
 }

@@ -178,7 +178,7 @@ fn of_leaf(test: &Test) -> Option<Access> {
             _ => named(field_of(name.what)?.name, name),
         },
         Test::Says(field, words) if field.name == "text" => in_text(words),
-        Test::Within { left, low, high } => Some(By::operand(&left.what)?.between(*low, *high)),
+        Test::Within { left, low, high, .. } => Some(By::operand(&left.what)?.between(*low, *high)),
         Test::Compare(compare) => {
             let column = By::operand(&compare.left.what)?;
             let Operand::Constant(value) = compare.right.what else { return None };

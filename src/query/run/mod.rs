@@ -34,6 +34,9 @@ pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, Stor
         matched: judged.matched,
         charts: judged.charts,
         left_out: judged.left_out,
+        unknown: Some(judged.unknown)
+            .filter(|names| names.len() == judged.left_out)
+            .unwrap_or_default(),
         read,
         readings: question.readings.clone(),
         plan: format!("{}; about {} settings expected, {read} read", plan.words, plan.estimate),
