@@ -6,7 +6,6 @@ use crate::mechanics::formula::Formula;
 use crate::mechanics::stiffness::Joint;
 use crate::quantity::{Force, Length, Ratio, Stress, TemperatureDifference};
 
-/// Change of clamp with heat.
 pub static HEAT: Formula = Formula::new(
     "ΔF = k·[Σ αj·Lj·ΔTj − αb·Lb·ΔTb]",
     "VDI 2230, change of clamp with temperature; Shigley's joint stiffness",
@@ -34,9 +33,7 @@ pub struct Material {
     pub name: &'static str,
     /// Usual range of expansion near room temperature.
     pub expansion: [Expansion; 2],
-    /// Modulus of elasticity, MPa.
     pub modulus: Stress,
-    /// Where the figures come from.
     pub source: &'static str,
 }
 
@@ -88,7 +85,6 @@ pub fn material_named(name: &str) -> Option<&'static Material> {
 /// A length that is warmed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Warmed {
-    /// Length, mm.
     pub length: Length,
     pub expansion: Expansion,
     /// How much warmer it is than when tightened; negative when colder.

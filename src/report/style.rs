@@ -58,7 +58,6 @@ impl Style {
         self.colour
     }
 
-    /// `text` in the colour of `tone`.
     pub(crate) fn paint(self, tone: Tone, text: &str) -> String {
         match tone.code() {
             Some(code) if self.colour && !text.trim().is_empty() => {

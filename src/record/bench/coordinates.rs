@@ -10,29 +10,22 @@ use crate::text::{Plain, fold_name};
 /// Why a table is no layout. Lines are counted from 1, the header among them.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum LayoutError {
-    /// No line that names the columns.
     #[error(
         "the first line names no columns: write hole, x mm, y mm and, if there are groups, group"
     )]
     NoHeader,
-    /// A length without a unit.
     #[error(
         "line {line}: `{found}` has no unit: write `x mm` in the header, or a unit in each cell"
     )]
     NoUnit { line: u32, found: String },
-    /// A cell that cannot be read.
     #[error("line {line}: `{found}` is no {expected}")]
     Cell { line: u32, found: String, expected: &'static str },
-    /// Hole numbers that are not 1 to n, each once.
     #[error("hole {0} is there twice: number the holes 1, 2, 3, each once")]
     Twice(usize),
-    /// A hole is missing.
     #[error("hole {0} is missing: number the holes 1, 2, 3, each once")]
     Missing(usize),
-    /// No hole, or far too many.
     #[error("{0} holes: a layout has 1 to 400")]
     Count(usize),
-    /// Two holes in one place.
     #[error(transparent)]
     Places(#[from] ProcedureError),
 }
@@ -63,7 +56,6 @@ struct Row {
     group: Option<String>,
 }
 
-/// Which column holds what.
 struct Columns {
     hole: usize,
     x: (usize, Option<&'static Unit>),

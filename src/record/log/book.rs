@@ -10,35 +10,24 @@ use crate::text::fold_name;
 /// Why a line is not taken, or a log is not sound.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum LogError {
-    /// Something that a line cannot be without.
     #[error("the line has no {0}: write it")]
     Missing(&'static str),
-    /// A fastener named twice.
     #[error("`{0}` is there twice: one entry for each fastener")]
     Twice(String),
-    /// A value that holds nothing.
     #[error("`{0}` has no value: leave it out")]
     Empty(String),
-    /// A correction of a line that is not there.
     #[error("line {0} is not in the log, so it cannot be corrected")]
     NoSuchLine(u64),
-    /// A correction of a line that was corrected before.
     #[error("line {old} was corrected by line {by}: correct that one")]
     Corrected {
-        /// The line asked for.
         old: u64,
-        /// The line that stands in its place.
         by: u64,
     },
-    /// A correction that is about something else.
     #[error("line {0} is about another joint: a correction keeps job, assembly, joint and part")]
     OtherJoint(u64),
-    /// Numbers that do not run from 1.
     #[error("line {expected} of the log is missing: found {found}")]
     Gap {
-        /// The number that should come.
         expected: u64,
-        /// The number that came.
         found: u64,
     },
 }
@@ -185,7 +174,6 @@ impl Log {
     }
 }
 
-/// What every line must have, and what none may.
 fn check(pull: &Pull) -> Result<(), LogError> {
     let needed = [
         ("job", &pull.job),

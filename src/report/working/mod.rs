@@ -41,7 +41,6 @@ pub(crate) struct Step {
 }
 
 impl Step {
-    /// A step by `formula`.
     pub(crate) fn new(title: impl Into<String>, formula: &Formula) -> Self {
         Self {
             title: title.into(),
@@ -115,7 +114,6 @@ impl Working {
         lines
     }
 
-    /// The same for a program.
     pub(crate) fn json(&self) -> Value {
         let line = |line: &Line| match line {
             Line::Remark(text) => json!({ "remark": text }),
