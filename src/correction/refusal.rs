@@ -19,10 +19,7 @@ pub enum Refusal {
     #[error("thread not stated")]
     NoThread,
     #[error("{lube} is listed at {listed}: a listed value is never replaced")]
-    Listed {
-        lube: String,
-        listed: String,
-    },
+    Listed { lube: String, listed: String },
     /// Thrown away after one use: tightened to yield as a rule.
     #[error("a single-use fastener is never converted")]
     SingleUse,

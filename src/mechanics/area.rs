@@ -62,14 +62,6 @@ impl<'a> Sections<'a> {
         Self { thread, hole_thread: None, waist: None, groove: None }
     }
 
-    /// Every section that is known, the turned thread first.
-    ///
-    /// A thread counts with its tensile stress area (ISO 898-1 for metric,
-    /// ASME B1.1 for inch), waist and groove with A = π/4·d², mm².
-    pub fn every_section(&self) -> Result<Vec<Section>, MechanicsError> {
-        Ok(self.known()?.into_iter().flatten().collect())
-    }
-
     /// In the order thread, hole-end thread, waist, groove.
     fn known(&self) -> Result<[Option<Section>; 4], MechanicsError> {
         sound(self.thread)?;

@@ -9,45 +9,22 @@ use crate::quantity::{Dimension, Kind, Ratio};
 pub enum MechanicsError {
     /// Zero, negative, not a number, or beyond any bolt.
     #[error("{field} is {found}: write a {} above 0", expected.name())]
-    NotPositive {
-        field: &'static str,
-        found: Found,
-        expected: Dimension,
-    },
+    NotPositive { field: &'static str, found: Found, expected: Dimension },
     /// A sound number outside what the formula or the trade allows.
     #[error("{field} is {found}: write a value from {low} to {high}")]
-    OutOfRange {
-        field: &'static str,
-        found: Found,
-        low: Found,
-        high: Found,
-    },
+    OutOfRange { field: &'static str, found: Found, low: Found, high: Found },
     #[error("{field} {found} must be smaller than {other} {limit}")]
-    NotSmaller {
-        field: &'static str,
-        found: Found,
-        other: &'static str,
-        limit: Found,
-    },
+    NotSmaller { field: &'static str, found: Found, other: &'static str, limit: Found },
     #[error("{field} is not stated: {purpose}")]
-    NotStated {
-        field: &'static str,
-        purpose: &'static str,
-    },
+    NotStated { field: &'static str, purpose: &'static str },
     #[error(
         "{field} is a nut factor K for one lube and coefficients for the other: \
          give the same for both"
     )]
-    MixedForms {
-        field: &'static str,
-    },
+    MixedForms { field: &'static str },
     /// Each input is possible, together they give nothing that exists.
     #[error("{result} comes out as {found}: check {field}")]
-    NoResult {
-        result: &'static str,
-        found: Found,
-        field: &'static str,
-    },
+    NoResult { result: &'static str, found: Found, field: &'static str },
 }
 
 impl MechanicsError {

@@ -53,9 +53,7 @@ impl Bearing {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Form {
     /// T = K·d·F. K holds pitch, thread and face friction in one number.
-    Short {
-        k: Ratio,
-    },
+    Short { k: Ratio },
     /// T = F·[P/2π + μt·rt/cos β + μb·rb].
     Long {
         /// Friction coefficient of the threads, μt.

@@ -133,16 +133,6 @@ impl Band {
         let down = (most / middle - 1.0).hypot(wrench);
         Ok(Self { low: nominal / (1.0 + down), nominal, high: nominal * (1.0 + up) })
     }
-
-    /// The band after a loss of `part` of its high end from every value, as
-    /// relaxation is reckoned in NASA-type preload budgets; `part` from 0 to
-    /// 0.5. An error if nothing would be left.
-    pub fn after_loss(&self, part: Ratio) -> Result<Self, MechanicsError> {
-        let loss = self.high * within("loss", part, 0.0, 0.5)?.value();
-        let low = positive("clamp after loss", self.low - loss)?;
-        let nominal = positive("clamp after loss", self.nominal - loss)?;
-        Ok(Self { low, nominal, high: self.high })
-    }
 }
 
 /// One form at low, nominal and high friction.

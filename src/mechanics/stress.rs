@@ -38,13 +38,6 @@ pub fn tension(clamp: Force, area: Area) -> Result<Stress, MechanicsError> {
     Ok(positive("clamp", clamp)? / positive("section area", area)?)
 }
 
-/// `stress` as a share of `strength`: of-proof with the proof stress, of-yield
-/// with the yield strength (tension), combined with [`combined`] over yield.
-pub fn of_strength(stress: Stress, strength: Stress) -> Result<Ratio, MechanicsError> {
-    let ratio = positive("stress", stress)? / positive("strength", strength)?;
-    result("share of strength", Ratio::from_value(ratio), "strength")
-}
-
 /// What a share may pass its limit by and still be called equal to it: a torque
 /// is written with nine decimals, and binary fractions carry the rest.
 pub const ROUNDING: f64 = 1e-6;

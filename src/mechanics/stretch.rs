@@ -4,7 +4,7 @@ use crate::mechanics::MechanicsError;
 use crate::mechanics::area::{round_section, sound};
 use crate::mechanics::error::{positive, result};
 use crate::mechanics::formula::{Formula, HOOKE};
-use crate::mechanics::stiffness::{Part, Segment, Stiffness, in_a_row};
+use crate::mechanics::stiffness::{Part, Segment, in_a_row};
 use crate::quantity::{Force, Length, Stress};
 use crate::thread::Geometry;
 
@@ -79,11 +79,6 @@ impl EndToEnd<'_> {
             all.push(Segment { part, length: positive("length", length)?, area, modulus });
         }
         Ok(all)
-    }
-
-    /// kb, N/mm, of all [`Self::segments`].
-    pub fn stiffness(&self) -> Result<Stiffness, MechanicsError> {
-        in_a_row(&self.segments()?)
     }
 }
 

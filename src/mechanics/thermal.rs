@@ -37,13 +37,6 @@ pub struct Material {
     pub source: &'static str,
 }
 
-impl Material {
-    /// The middle of the range of expansion.
-    pub fn nominal_expansion(&self) -> Expansion {
-        Expansion(f64::midpoint(self.expansion[0].0, self.expansion[1].0))
-    }
-}
-
 const TABLE: &str = "modulus Shigley 9th ed. Table A-5; expansion engineering handbooks, both \
                      from memory";
 const GERE: &str = "modulus Shigley 9th ed. Table A-5, from memory; expansion Gere, Mechanics of \
@@ -76,11 +69,6 @@ pub static MATERIALS: &[Material] = &[
     material("titanium alloy", [8.6, 8.6], 114.0, TABLE),
     material("brass", [18.5, 21.2], 106.0, GERE),
 ];
-
-/// The row of [`MATERIALS`] with this name.
-pub fn material_named(name: &str) -> Option<&'static Material> {
-    MATERIALS.iter().find(|material| material.name == name)
-}
 
 /// A length that is warmed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -139,9 +127,4 @@ pub fn clamp_change(
     };
     let misfit = Length::from_mm(sum(parts)? - sum(bolt)?);
     Ok(joint.together().force(misfit))
-}
-
-/// The clamp, N, after a `change`. An error if the joint comes loose.
-pub fn clamp_when_warm(cold: Force, change: Force) -> Result<Force, MechanicsError> {
-    positive("clamp when warm", positive("clamp", cold)? + change)
 }

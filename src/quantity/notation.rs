@@ -20,10 +20,7 @@ pub enum QuantityError {
     #[error("`{0}` has no unit")]
     NoUnit(String),
     #[error("`{found}` is not a unit{}", nearest.as_ref().map(|n| format!("; did you mean `{n}`?")).unwrap_or_default())]
-    UnknownUnit {
-        found: String,
-        nearest: Option<String>,
-    },
+    UnknownUnit { found: String, nearest: Option<String> },
     #[error("`{0}` follows the quantity")]
     Trailing(String),
 }

@@ -21,9 +21,7 @@ pub enum Form {
         places: u8,
     },
     /// A fraction, `7/16` or `1-1/2`.
-    Fraction {
-        denominator: u16,
-    },
+    Fraction { denominator: u16 },
 }
 
 /// A non-negative number with the form in which it was written; printing and

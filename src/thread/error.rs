@@ -8,10 +8,7 @@ pub enum ThreadError {
     #[error("`{0}` is not a thread; write it as 7/16-20, 10-32, M10x1.5 or 1/4 BSW")]
     NotAThread(String),
     #[error("`{rest}` follows the thread {thread}")]
-    Trailing {
-        thread: String,
-        rest: String,
-    },
+    Trailing { thread: String, rest: String },
     #[error("{size}: which pitch? {}", choices_text(choices))]
     PitchNeeded {
         size: Size,
@@ -48,10 +45,7 @@ pub enum ThreadError {
         example: Option<Box<Thread>>,
     },
     #[error("`{text}` is no thread size{}", nearest.map(|size| format!("; did you mean {size}?")).unwrap_or_default())]
-    BadSize {
-        text: String,
-        nearest: Option<Size>,
-    },
+    BadSize { text: String, nearest: Option<Size> },
     /// A whole number that may be inches or a number size.
     #[error("`{0}` may be a number size or inches; write #{0} or {0}\"")]
     NumberOrInches(u32),

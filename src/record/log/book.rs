@@ -2,8 +2,6 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use jiff::Timestamp;
-
 use crate::record::{Pull, PullKind, Reached};
 use crate::text::fold_name;
 
@@ -19,17 +17,11 @@ pub enum LogError {
     #[error("line {0} is not in the log, so it cannot be corrected")]
     NoSuchLine(u64),
     #[error("line {old} was corrected by line {by}: correct that one")]
-    Corrected {
-        old: u64,
-        by: u64,
-    },
+    Corrected { old: u64, by: u64 },
     #[error("line {0} is about another joint: a correction keeps job, assembly, joint and part")]
     OtherJoint(u64),
     #[error("line {expected} of the log is missing: found {found}")]
-    Gap {
-        expected: u64,
-        found: u64,
-    },
+    Gap { expected: u64, found: u64 },
 }
 
 /// The lines of the log in their order. Lines are only ever added.
@@ -44,19 +36,6 @@ pub struct Log {
 }
 
 impl Log {
-    /// A log from its lines, as they were stored.
-    pub fn of(lines: impl IntoIterator<Item = Pull>) -> Result<Self, LogError> {
-        let mut log = Self::default();
-        for pull in lines {
-            let (expected, found) = (log.next_number(), pull.number);
-            if found != expected {
-                return Err(LogError::Gap { expected, found });
-            }
-            log.append(pull)?;
-        }
-        Ok(log)
-    }
-
     fn next_number(&self) -> u64 {
         (self.lines.len() + self.lost.len()) as u64 + 1
     }
@@ -69,11 +48,6 @@ impl Log {
         }
         self.lost.insert(found);
         Ok(())
-    }
-
-    /// Lines that were damaged and could not be restored.
-    pub fn lost(&self) -> impl Iterator<Item = u64> {
-        self.lost.iter().copied()
     }
 
     /// Adds a line at the end and returns its number. Nothing that is there
@@ -135,11 +109,6 @@ impl Log {
     pub fn last(&self, job: &str) -> Option<&Pull> {
         let of_job = |pull: &&Pull| fold_name(&pull.job) == fold_name(job);
         self.current().rfind(of_job).or_else(|| self.current().next_back())
-    }
-
-    /// The lines that hold from `start` on.
-    pub fn since(&self, start: Timestamp) -> Vec<&Pull> {
-        self.current().filter(|pull| pull.at >= start).collect()
     }
 
     /// The lines that hold whose spec asks for a retorque that no later line of

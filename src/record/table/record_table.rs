@@ -22,19 +22,11 @@ pub struct RecordTable {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum FieldError {
     #[error("`{found}` is no field of a {what}{}", near.map_or_else(|| format!(", which has {known}"), |near| format!("; did you mean `{near}`?")))]
-    Unknown {
-        what: &'static str,
-        found: String,
-        near: Option<&'static str>,
-        known: String,
-    },
+    Unknown { what: &'static str, found: String, near: Option<&'static str>, known: String },
     #[error("{0} is given twice")]
     Twice(&'static str),
     #[error("{field}: {why}")]
-    Value {
-        field: &'static str,
-        why: String,
-    },
+    Value { field: &'static str, why: String },
 }
 
 impl RecordTable {
