@@ -46,7 +46,7 @@ fn resolved(text: &str, book: &Book) -> Option<Question> {
 
 /// The answer without what a plan may change.
 fn answered(question: &Question, plan: &Plan, book: &Book) -> Answer {
-    let answer = run(question, plan, book).unwrap();
+    let answer = run(question, plan, book, usize::MAX).unwrap();
     // What is cut off unread is not known to match.
     Answer { read: 0, matched: 0, took: std::time::Duration::ZERO, plan: String::new(), ..answer }
 }
