@@ -56,7 +56,6 @@ pub(super) fn draw(answer: &Answer, out: &mut Out) {
     out.page(&report::find_page(answer, None));
 }
 
-/// 0 if a row has an answer, else 1.
 pub(super) fn code(answer: &Answer) -> Code {
     if answer.has_answer() { Code::Answered } else { Code::Nothing }
 }
