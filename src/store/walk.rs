@@ -17,7 +17,7 @@ use crate::store::probe::Probe;
 const WORTH_SHARING: usize = 128;
 
 /// Fasteners of a part where few are to be held.
-const SMALL_PART: usize = 4096;
+const SMALL_PART: usize = 512;
 
 /// Which fasteners to go through.
 #[derive(Debug, Clone)]

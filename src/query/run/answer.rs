@@ -90,7 +90,7 @@ impl Answer {
     /// wrench of an `on` clause serves one.
     pub fn has_answer(&self) -> bool {
         let is_served = |on: &OnWrench| match &self.overview {
-            Some(overview) => overview.is_served,
+            Some(overview) => overview.served > 0,
             None => on.serves_any(),
         };
         if self.on.as_ref().is_some_and(|on| !is_served(on)) {
@@ -107,7 +107,7 @@ impl Answer {
     /// Whether a row has a figure that is not refused.
     pub fn is_answered(&self) -> bool {
         match &self.overview {
-            Some(overview) => overview.is_answered,
+            Some(overview) => overview.answered > 0,
             None => self.rows.iter().any(|row| row.refused.is_none()),
         }
     }
@@ -115,7 +115,7 @@ impl Answer {
     /// Whether the clamp of a row is known.
     pub fn has_clamp(&self) -> bool {
         match &self.overview {
-            Some(overview) => overview.has_clamp,
+            Some(overview) => overview.with_clamp > 0,
             None => self.rows.iter().any(|row| row.derived.clamp.is_some()),
         }
     }

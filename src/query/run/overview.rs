@@ -13,10 +13,10 @@ use crate::thread::Thread;
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Overview {
     pub rows: usize,
-    /// Whether one of them has a figure that is not refused.
-    pub is_answered: bool,
-    pub has_clamp: bool,
-    pub is_restated: bool,
+    /// Those with a figure that is not refused.
+    pub answered: usize,
+    pub with_clamp: usize,
+    pub restated: usize,
     /// For each of `record::FIELDS`, whether one of them states it.
     pub stated: Vec<bool>,
     /// Of each thread, strength and lube of a general chart, the rows with the least and
@@ -25,8 +25,8 @@ pub struct Overview {
     places: HashMap<String, usize>,
     /// Rows that state a range of which only a part passes.
     pub(super) partly: usize,
-    /// Whether the wrench of an `on` clause serves one of them.
-    pub(super) is_served: bool,
+    /// Those that the wrench of an `on` clause serves.
+    pub(super) served: usize,
     /// Their threads, where the question asks for look-alikes.
     pub(super) threads: Vec<Thread>,
 }
@@ -34,17 +34,17 @@ pub struct Overview {
 impl Overview {
     pub(super) fn add(&mut self, question: &Question, wrench: Option<&Wrench>, row: Row) {
         self.rows += 1;
-        self.is_answered |= row.refused.is_none();
-        self.has_clamp |= row.derived.clamp.is_some();
-        self.is_restated |= row.restated.is_some();
+        self.answered += usize::from(row.refused.is_none());
+        self.with_clamp += usize::from(row.derived.clamp.is_some());
+        self.restated += usize::from(row.restated.is_some());
         self.stated.resize(FIELDS.len(), false);
         for (is_stated, field) in self.stated.iter_mut().zip(FIELDS) {
             *is_stated = *is_stated || field.get(&row).is_stated();
         }
         self.partly += usize::from(judge::is_partly(question, &row));
-        self.is_served |= wrench.is_some_and(|wrench| {
+        self.served += usize::from(wrench.is_some_and(|wrench| {
             matches!(wrench::for_row(wrench, &row), WrenchSetting::Set { .. })
-        });
+        }));
         if !question.confused.is_empty() {
             ends(&row).for_each(|thread| self.meet(thread));
         }
@@ -57,10 +57,10 @@ impl Overview {
     pub(super) fn join(&mut self, other: Self) {
         self.rows += other.rows;
         self.partly += other.partly;
-        self.is_answered |= other.is_answered;
-        self.has_clamp |= other.has_clamp;
-        self.is_restated |= other.is_restated;
-        self.is_served |= other.is_served;
+        self.answered += other.answered;
+        self.with_clamp += other.with_clamp;
+        self.restated += other.restated;
+        self.served += other.served;
         self.stated.resize(FIELDS.len(), false);
         self.stated.iter_mut().zip(&other.stated).for_each(|(own, other)| *own |= *other);
         other.threads.iter().for_each(|thread| self.meet(thread));

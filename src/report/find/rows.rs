@@ -90,7 +90,7 @@ impl Rows for AnswerRows<'_> {
         let own = shown.iter().map(|column| Cow::Owned(column_key(column)));
         if shown.is_empty() {
             return match &self.answer.overview {
-                Some(seen) => keys_of(|at, _| seen.stated[at], seen.is_restated),
+                Some(seen) => keys_of(|at, _| seen.stated[at], seen.restated > 0),
                 None => row_keys(self.answer.rows.iter()),
             };
         }
