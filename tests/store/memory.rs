@@ -6,6 +6,7 @@ use std::process::Stdio;
 
 use clampbook::store::Writer;
 
+use crate::fault::lacks;
 use crate::program::clampbook;
 use crate::sample;
 
@@ -41,8 +42,7 @@ fn peak(home: &Path, book: &Path, words: &str) -> u64 {
 
 #[test]
 fn what_a_command_holds_does_not_grow_with_the_book() {
-    if !Path::new("/usr/bin/time").exists() {
-        println!("skipped: no /usr/bin/time");
+    if lacks("GNU time", Path::new("/usr/bin/time").exists()) {
         return;
     }
     let home = tempfile::tempdir().unwrap();

@@ -9,7 +9,7 @@ use std::sync::Arc;
 use serde_json::{Map, Value, json};
 
 use crate::query::run::{Answer, Group, OnWrench, Tally, WrenchSetting};
-use crate::record::{FIELDS, Fastener, Field, Joint, Row, Tables};
+use crate::record::{FIELDS, Fastener, Field, Joint, Refusal, Row, Tables};
 use crate::report::find::{Parts, carries_torque};
 use crate::report::json::{column_key, row_json, snake, value_json};
 use crate::report::page::{Key, Page, Rows, Table, TakeRow};
@@ -56,7 +56,7 @@ pub(crate) fn row_keys<'a>(rows: impl Iterator<Item = &'a Row> + Clone) -> Vec<K
 /// `is_stated` says it of a field by its place in `FIELDS`.
 fn keys_of(is_stated: impl Fn(usize, &Field) -> bool, is_restated: bool) -> Vec<Key> {
     let nothing = Arc::new(Fastener::new(Joint::named("", ""), ""));
-    let blank = row_json(&Row::refused(&nothing, None, String::new()), 0, &[]);
+    let blank = row_json(&Row::refused(&nothing, None, Refusal::Words(String::new())), 0, &[]);
     let mut keys: Vec<Key> = blank.into_iter().map(|(key, _)| Cow::Owned(key)).collect();
     let further = FIELDS
         .iter()
