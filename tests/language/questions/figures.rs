@@ -331,7 +331,12 @@ fn an_answer_in_parts_is_the_answer_held() {
         assert_eq!(asked.answer.count(), held.answer.rows.len(), "{text}");
         assert_eq!(asked.answer.has_answer(), held.answer.has_answer(), "{text}");
         let mut parts = 0;
-        asked.each_part(&mut |_| Ok(parts += 1)).unwrap();
+        asked
+            .each_part(&mut |_| {
+                parts += 1;
+                Ok(())
+            })
+            .unwrap();
         assert!(parts > 1 || !is_long, "{text}");
         for format in [Format::Json, Format::Csv] {
             let [own, whole] = [&asked, &held].map(|asked| {
