@@ -100,6 +100,7 @@ pub struct Tally {
 }
 
 impl Tally {
+    /// Counts one more, by how it stands.
     pub fn add(&mut self, judged: &Judged) {
         match judged.is_open() {
             true => *self.open.entry(judged.finding.kind).or_default() += 1,
