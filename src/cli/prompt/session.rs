@@ -11,6 +11,7 @@ use crate::cli::out::Out;
 use crate::cli::prompt::line;
 use crate::cli::question;
 use crate::cli::words::Words;
+use crate::report;
 
 const HELP: &str = "\
 A question says which settings, then what is wanted of them:
@@ -92,15 +93,16 @@ impl<'a> Session<'a> {
         if line.split_whitespace().any(is_option) {
             return self.command(&format!("find {line}"), "find", out);
         }
-        let answer = question::ask(self.globals, line, &self.opened.book)?;
-        question::draw(&answer, out);
-        if first == "units" && answer.rows.len() > 1 {
+        let asked = question::ask_holding(question::HELD, self.globals, line, &self.opened.book)?;
+        out.page(&report::asked_page(&asked, None));
+        let count = asked.answer.count();
+        if first == "units" && count > 1 {
             out.say("for every answer: `book set units=metric`; else add `units …` to a question");
         }
-        if let Some(command) = hint::of_line(line).filter(|_| answer.rows.is_empty()) {
+        if let Some(command) = hint::of_line(line).filter(|_| count == 0) {
             out.say(&format!("for a command write: {command}"));
         }
-        Ok(Line::Answered(question::code(&answer)))
+        Ok(Line::Answered(question::code(&asked.answer)))
     }
 
     fn command(&mut self, line: &str, first: &str, out: &mut Out) -> Result<Line, Failure> {
