@@ -16,9 +16,10 @@ use crate::cli::sign::signature;
 use crate::cli::{interrupt, out, seed};
 use crate::store::{Book, StoreError, Writer};
 
-/// What to do after a first run that asked something.
-const NEXT: &str = "
+/// What to do first, where nothing was entered yet.
+pub(super) const NEXT: &str = "
   clampbook tour                        shows an invented shop in seven steps
+  clampbook --demo                      the prompt, on that shop
   clampbook import FILE --dry-run       looks at your own specs";
 
 /// A folder with what must live as long as it is used.
@@ -92,6 +93,26 @@ pub(super) fn existing(globals: &Globals) -> Result<Opened, Failure> {
     Opened::of(folder(globals)?, globals)
 }
 
+/// The demo shop for a shell that asks with each Tab: made once for this program and
+/// kept in the platform's cache; where that cannot be, made anew.
+pub(super) fn demo_for_a_shell() -> Result<Opened, Failure> {
+    let globals = Globals { demo: true, ..Globals::default() };
+    let kept = || {
+        let cache = choose_app_strategy(app()).ok()?.cache_dir();
+        let kept = cache.join(format!("demo-{:016x}", seed::mark()));
+        if Book::open(&kept).is_err() {
+            std::fs::create_dir_all(&cache).ok()?;
+            let made = tempfile::Builder::new().prefix("making-").tempdir_in(&cache).ok()?;
+            seed::create_demo(&made.path().join("book")).ok()?;
+            // Another Tab may have been quicker.
+            let _ = std::fs::remove_dir_all(&kept);
+            std::fs::rename(made.path().join("book"), &kept).ok()?;
+        }
+        Opened::of(Folder::kept(kept), &globals).ok()
+    };
+    kept().map_or_else(|| existing(&globals), Ok)
+}
+
 /// Where the book is or would be.
 pub(super) fn folder(globals: &Globals) -> Result<Folder, Failure> {
     match (&globals.demo_folder, globals.demo) {
@@ -101,7 +122,6 @@ pub(super) fn folder(globals: &Globals) -> Result<Folder, Failure> {
     }
 }
 
-/// Makes a book where there is none, and says so.
 fn create(globals: &Globals, folder: &Path, next: &str) -> Result<(), Failure> {
     seed::create(folder)?;
     let home = std::env::var_os("HOME").filter(|home| !home.is_empty());
@@ -115,7 +135,6 @@ fn create(globals: &Globals, folder: &Path, next: &str) -> Result<(), Failure> {
     Ok(())
 }
 
-/// A book that is thrown away with its folder.
 pub(super) fn throw_away(create: fn(&Path) -> Result<(), Failure>) -> Result<Folder, Failure> {
     // An interrupt waits until the book is made, and then removes it.
     let _held = interrupt::hold();
@@ -163,7 +182,6 @@ pub(super) fn changing(globals: &Globals, who: Option<&str>) -> Result<Writer, F
     Ok(writer)
 }
 
-/// The folder of a book that is kept.
 pub(super) fn own(globals: &Globals) -> Result<PathBuf, Failure> {
     if globals.demo {
         let message = "the demo book is thrown away: name a book with --book to write to";
@@ -172,7 +190,6 @@ pub(super) fn own(globals: &Globals) -> Result<PathBuf, Failure> {
     place(globals)
 }
 
-/// The folder that was named.
 fn named(globals: &Globals) -> Option<PathBuf> {
     let of_environment = || std::env::var_os("CLAMPBOOK_DIR").filter(|dir| !dir.is_empty());
     globals.book.clone().or_else(|| of_environment().map(PathBuf::from))
@@ -193,7 +210,6 @@ fn place(globals: &Globals) -> Result<PathBuf, Failure> {
     Ok(platform.data_dir())
 }
 
-/// What the platform's folders are named after.
 pub(super) fn app() -> AppStrategyArgs {
     AppStrategyArgs {
         top_level_domain: String::new(),

@@ -2,6 +2,7 @@
 
 use std::any::Any;
 use std::fmt::Display;
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::Path;
 
 use jiff::Timestamp;
@@ -29,7 +30,6 @@ const LAYOUTS: [(&str, &str); 2] = [
     ("Marlow 6 head", include_str!("../../seed-data/Marlow 6 head.csv")),
 ];
 
-/// The reference lubes and strengths.
 pub(super) fn reference() -> Result<Tables, Failure> {
     let lubes = intake::reference::read_lubes(LUBES.as_bytes(), "lubes.csv");
     let strengths = intake::reference::read_strengths(STRENGTHS.as_bytes(), "strengths.csv");
@@ -44,11 +44,18 @@ pub(super) fn reference() -> Result<Tables, Failure> {
     Ok(Tables { lubes: lubes.records, strengths: strengths.records })
 }
 
-/// Creates a book with the reference tables and the general charts.
 pub(super) fn create(dir: &Path) -> Result<(), Failure> {
     let tables = reference()?;
     let charts = fasteners(CHARTS, "charts.csv", &tables)?;
     fill(dir, tables, charts, Vec::new())
+}
+
+/// Tells the demo shop of one program from that of another.
+pub(super) fn mark() -> u64 {
+    let mut hasher = DefaultHasher::new();
+    let texts = [LUBES, STRENGTHS, CHARTS, DEMO, WRENCHES_FILE, SETS, LOG];
+    (texts, LAYOUTS, env!("CARGO_PKG_VERSION")).hash(&mut hasher);
+    hasher.finish()
 }
 
 /// Creates a book with the demo shop too, its bench and its log.
@@ -107,7 +114,6 @@ fn log(fasteners: &[Fastener], wrenches: &[Wrench]) -> Result<Vec<Pull>, Failure
     table.rows().map(line).collect()
 }
 
-/// A line of the log from its cells.
 fn pull(
     cell: &dyn Fn(&str) -> String,
     fasteners: &[Fastener],

@@ -48,14 +48,11 @@ pub(super) struct WrenchOptions {
 
 /// A wrench with the wish that is made of it.
 pub(super) struct Chosen {
-    /// What is asked of the passes.
     pub wish: PassWish,
-    /// The wrench of the book, if one was named.
     pub wrench: Option<Wrench>,
 }
 
 impl WrenchOptions {
-    /// Whether the book must be read for the wrench alone.
     pub(super) fn needs_book(&self) -> bool {
         self.wrench.is_some()
     }
@@ -137,7 +134,6 @@ impl WrenchOptions {
         })
     }
 
-    /// The wrench in words, if any was given.
     pub(super) fn in_words(&self, chosen: &Chosen) -> Option<String> {
         let words = self.scale_in_words(chosen)?;
         let Some(reach) = &self.adapter else { return Some(words) };
@@ -157,7 +153,10 @@ impl WrenchOptions {
                 Calibration::Overdue(end) => format!("CALIBRATION OVERDUE since {end}"),
             };
             let marks = said(wrench.graduation);
-            return Some(format!("{}, {low} to {high}, marks of {marks}; {due}", wrench.name));
+            let usable = wrench.scale().ok().and_then(|scale| scale.usable().ok());
+            let rule = usable.map(|usable| format!(", used {}", usable.rule)).unwrap_or_default();
+            let name = &wrench.name;
+            return Some(format!("{name}, {low} to {high}, marks of {marks}{rule}; {due}"));
         }
         let marks = self.graduation.as_ref().map(|step| format!("marks of {step}"))?;
         let Some(high) = &self.wrench_high else { return Some(marks) };

@@ -17,8 +17,8 @@ pub(super) fn check(mut found: Box<Diagnostic>, text: &str, book: &Book) -> Box<
     let mut each: Vec<(String, bool)> = Vec::new();
     for offer in std::mem::take(&mut found.offers) {
         let whole = format!("{before}{offer}{after}").trim().to_owned();
-        match asked(&whole, book) {
-            Ok(answer) => each.push((whole, !answer.is_empty())),
+        match asked(&whole, book, usize::MAX) {
+            Ok(asked) => each.push((whole, !asked.answer.is_empty())),
             Err(QueryError::Wrong(_) | QueryError::Book(_)) => {}
         }
     }

@@ -25,7 +25,7 @@ use crate::text::nearest;
 #[derive(Debug, clap::Args)]
 pub(super) struct SumArgs {
     /// The thread, with its pitch
-    #[arg(required = true)]
+    #[arg(required = true, add = complete::thread())]
     pub thread: Option<String>,
     /// The other thread of a stud, in its hole
     #[arg(long, value_name = "THREAD")]
@@ -39,13 +39,13 @@ pub(super) struct SumArgs {
     #[arg(long, group = "friction", add = complete::named(NameOf::Lube))]
     pub lube: Option<String>,
     /// Nut factor K, or LOW..HIGH, or LOW..K..HIGH; forces the short form
-    #[arg(long, group = "friction")]
+    #[arg(long, group = "friction", allow_negative_numbers = true)]
     pub k: Option<String>,
     /// Friction coefficient of the threads, and of the face unless given apart; also a range
-    #[arg(long, group = "friction")]
+    #[arg(long, group = "friction", allow_negative_numbers = true)]
     pub mu: Option<String>,
     /// Friction coefficient under the head or nut
-    #[arg(long, requires = "mu", value_name = "MU")]
+    #[arg(long, requires = "mu", value_name = "MU", allow_negative_numbers = true)]
     pub mu_bearing: Option<String>,
     /// Outer and hole diameter of the face that slides: 17.5mm,11mm
     #[arg(long, value_name = "OUTER,HOLE")]
@@ -57,7 +57,7 @@ pub(super) struct SumArgs {
     #[arg(long, group = "aim")]
     pub torque: Option<String>,
     /// Target, to find the torque: "75% proof", "75% yield", "90% combined", "70 kN"
-    #[arg(long, group = "aim")]
+    #[arg(long, group = "aim", add = complete::target())]
     pub target: Option<String>,
     /// Tolerance of the wrench, for the band of the clamp; 4% unless given
     #[arg(long, value_name = "PERCENT")]
@@ -102,7 +102,6 @@ pub(super) enum HeadArg {
     Socket,
 }
 
-/// The sum as a page.
 pub(super) fn page(globals: &Globals, given: &SumArgs) -> Result<Page, Failure> {
     let is_named = given.lube.is_some();
     let mut tables = strength::tables(globals, is_named || given.strength.strength.is_some())?;
@@ -135,7 +134,6 @@ fn fastener(given: &SumArgs, tables: &Tables) -> Result<Fastener, Failure> {
     Ok(fastener)
 }
 
-/// The lube of the book, or one made of the factors given.
 fn lube(given: &SumArgs, tables: &mut Tables) -> Result<Lube, Failure> {
     if let Some(name) = &given.lube {
         let known = || tables.lubes.iter().map(|lube| lube.name.as_str());
@@ -229,7 +227,7 @@ impl Asked<'_> {
         let unit = torque_unit(&self.fastener);
         if let Some(reason) = self.foreign_factor() {
             let mut row = self.row(self.setting()?);
-            row.refused = Some(reason);
+            row.refused = Some(Refusal::Words(reason));
             return Ok(self.sum(aim, row, None));
         }
         let found = correction::target_torque_unchecked(
@@ -241,14 +239,14 @@ impl Asked<'_> {
         );
         let mut row = match found {
             Ok(row) => row,
-            Err(reason) => return self.no_torque(aim, &reason),
+            Err(reason) => return self.no_torque(aim, reason),
         };
         row.setting.tolerance = self.setting()?.tolerance;
         row.derived = self.derived(&row.setting);
         match correction::limits(&row.derived) {
             Err(reason) => {
                 let mut refused = self.row(self.setting()?);
-                refused.refused = Some(reason.to_string());
+                refused.refused = Some(reason);
                 Ok(self.sum(aim, refused, Some(row)))
             }
             Ok(()) => Ok(self.sum(aim, row, None)),
@@ -257,12 +255,12 @@ impl Asked<'_> {
 
     /// No torque can be computed: the lube of the book has no factor, or the
     /// target needs something that was not given.
-    fn no_torque(&self, aim: Aim, reason: &Refusal) -> Result<TorqueSum, Failure> {
+    fn no_torque(&self, aim: Aim, reason: Refusal) -> Result<TorqueSum, Failure> {
         if best_form(&self.fastener, Lubes::both(&self.lube)).is_ok() {
             return Err(wrong("--target", reason));
         }
         let mut row = self.row(self.setting()?);
-        row.refused = Some(reason.to_string());
+        row.refused = Some(reason);
         Ok(self.sum(aim, row, None))
     }
 
@@ -299,6 +297,7 @@ impl Asked<'_> {
     fn row(&self, setting: Setting) -> Row {
         let derived = self.derived(&setting);
         let refused = derived.no_clamp.clone().filter(|_| setting.torque.is_some());
+        let refused = refused.map(Refusal::Words);
         Row {
             key: self.fastener.key.clone(),
             fastener: Arc::clone(&self.fastener),

@@ -15,16 +15,15 @@ use crate::store::{Book, Change, Loader, StoreError, Writer};
 /// What is done with the rows that cannot be taken, where the others are.
 pub(super) type Aside<'a> = &'a dyn Fn(&Report) -> Result<(), Failure>;
 
-/// What would become of `sheet`; nothing is stored.
 pub(super) fn look(
     globals: &Globals,
     sheet: &Sheet,
     options: &Options,
     book: &Book,
 ) -> Result<Report, Failure> {
-    let _progress = Progress::of("reading", globals);
+    let mut nowhere = Nowhere { taken: 0, bar: Progress::measured("reading", globals) };
     let known = Known::of(book, sheet)?;
-    let report = take_into(sheet, book.tables(), options, &known, &mut Nowhere);
+    let report = take_into(sheet, book.tables(), options, &known, &mut nowhere);
     known.sound()?;
     report.map_err(refused)
 }
@@ -54,7 +53,6 @@ pub(super) fn load(
     Ok(report)
 }
 
-/// Whether what was read goes into the book.
 fn settled(report: &Report, aside: Option<Aside<'_>>) -> Result<bool, Failure> {
     match aside {
         _ if report.is_sound() => Ok(true),
@@ -90,18 +88,26 @@ fn bulk(
 }
 
 /// Counts as a sink, but keeps nothing: a dry run.
-struct Nowhere;
+struct Nowhere {
+    taken: usize,
+    bar: Progress,
+}
 
 impl Sink for Nowhere {
     fn put(&mut self, _: Fastener) -> ControlFlow<()> {
+        self.taken += 1;
         ControlFlow::Continue(())
     }
+
     fn start_over(&mut self) {
-        // Nothing was kept.
+        self.taken = 0;
+    }
+
+    fn walked(&mut self, share: f64) {
+        self.bar.share(share, self.taken);
     }
 }
 
-/// Hands each fastener to the bulk load.
 struct Loading<'a> {
     loader: Loader<'a>,
     taken: usize,
@@ -136,6 +142,6 @@ impl Sink for Loading<'_> {
     }
 
     fn walked(&mut self, share: f64) {
-        self.bar.share(share);
+        self.bar.share(share, self.taken);
     }
 }

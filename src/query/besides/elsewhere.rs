@@ -53,7 +53,8 @@ pub fn meant(question: &Question, book: &Book) -> Result<Option<Question>, Store
         found.push(own);
     }
     let mut found = found.iter();
-    let filter = with_words(filter, &mut |word| says(found.next().map_or(&[], Vec::as_slice), word));
+    let filter =
+        with_words(filter, &mut |word| says(found.next().map_or(&[], Vec::as_slice), word));
     readings.extend(question.readings.iter().cloned());
     Ok(Some(Question { filter, readings, ..question.clone() }))
 }

@@ -21,7 +21,7 @@ const MOST_LOOKED_AT: usize = 5_000;
 
 /// Adds to `answer` what `question` calls for.
 pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), StoreError> {
-    answer.remarks.extend(wider::mistaken(question, &answer.rows));
+    answer.remarks.extend(wider::mistaken(question, &answer.threads()));
     if answer.read <= MOST_LOOKED_AT {
         answer.remarks.extend(wider::remarks(question, book)?);
         answer.remarks.extend(tested::remarks(question, answer.matched, book)?);
@@ -31,7 +31,7 @@ pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), 
     answer.remarks.extend(near::named_elsewhere(question, book)?);
     answer.remarks.extend(level(question, answer));
     match &answer.tally {
-        None if answer.rows.is_empty() => {
+        None if answer.count() == 0 => {
             answer.near = near::misses(question, answer.matched, book)?;
             answer.near.extend(left_out(answer));
         }

@@ -117,7 +117,10 @@ fn instead_of_lubes(parts: &[&Test], book: &Book) -> Result<Option<String>, Stor
     let lubes: Vec<String> = parts.iter().filter_map(|part| lube(part)).collect();
     let others = parts.iter().filter(|part| lube(part).is_none());
     let others = Test::All(others.map(|part| (*part).clone()).collect());
-    if lubes.is_empty() || others == Test::All(Vec::new()) || count(&others, None, book)?.joints == 0 {
+    if lubes.is_empty()
+        || others == Test::All(Vec::new())
+        || count(&others, None, book)?.joints == 0
+    {
         return Ok(None);
     }
     let (others, lubes) = (words(&others), lubes.join(", "));

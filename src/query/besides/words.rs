@@ -63,7 +63,9 @@ pub(super) fn words(test: &Test) -> String {
 /// The same in parentheses where it stands beside others.
 fn part(test: &Test) -> String {
     match test {
-        Test::Any(tests) if !is_one_word(tests) && !is_stated(tests) => format!("({})", words(test)),
+        Test::Any(tests) if !is_one_word(tests) && !is_stated(tests) => {
+            format!("({})", words(test))
+        }
         Test::All(_) => format!("({})", words(test)),
         one => words(one),
     }

@@ -94,7 +94,12 @@ fn may_be_heard(typed: &str) -> bool {
         let is_odd = || refuse::may_be(&lower) || figures::may_be(&lower);
         let is_joined = || field_names::is_field_with_blank(last, &lower);
         let is_idle = last.ends_with(',') && reserved(&lower).is_some_and(Keyword::starts_clause);
-        if is_heard() || is_odd() || is_idle || compares && find_field(last).is_none() || is_joined() {
+        if is_heard()
+            || is_odd()
+            || is_idle
+            || compares && find_field(last).is_none()
+            || is_joined()
+        {
             return true;
         }
         last = word;

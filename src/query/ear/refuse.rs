@@ -12,15 +12,8 @@ use crate::text::{Diagnostic, Span};
 /// Whether `word`, in lower case, may be refused here.
 pub(super) fn may_be(word: &str) -> bool {
     let starts_figure = word.starts_with(|c: char| c.is_ascii_digit());
-    matches!(
-        word,
-        "near"
-            | "high"
-            | "wrench"
-            | "checked"
-            | "checked-by"
-            | "width"
-    ) || starts_figure && (word.contains('e') || word.ends_with('.'))
+    matches!(word, "near" | "high" | "wrench" | "checked" | "checked-by" | "width")
+        || starts_figure && (word.contains('e') || word.ends_with('.'))
         || starts_figure && word.contains(',')
 }
 
@@ -110,7 +103,10 @@ fn odd_figure(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
     };
     let span = Span::new(word.span.start, word.span.start + text.len());
     let message = format!("`{text}` is no figure of this language");
-    Some(refused("odd-figure", span, message, "expected digits, with a point or as n/d").offer(instead))
+    Some(
+        refused("odd-figure", span, message, "expected digits, with a point or as n/d")
+            .offer(instead),
+    )
 }
 
 fn near(words: &Words<'_>, at: usize) -> Option<Diagnostic> {

@@ -50,8 +50,7 @@ pub(super) fn apply(
 /// `with` is not "that has": what it does is said, and how the other is asked.
 pub(super) fn restated(with: &[String]) -> Option<String> {
     let lubes = with.join(", ");
-    (!with.is_empty())
-        .then(|| format!("restated for {lubes}; what the book lists for it: `lube {lubes}`"))
+    (!with.is_empty()).then(|| format!("restated for {lubes}; listed for it: `lube {lubes}`"))
 }
 
 /// Beside `tally`, `sort count` is by the tally's own number.

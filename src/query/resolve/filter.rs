@@ -166,7 +166,10 @@ fn is(
         return Ok(Joined { found: Test::Choice(field, found), items });
     }
     if let Some(figure) = names::figure_of_text(field, leaf, after) {
-        let found = Test::Says(field, fold_name(&format!("{} {}", leaf.text, names::text_of(field, figure))));
+        let found = Test::Says(
+            field,
+            fold_name(&format!("{} {}", leaf.text, names::text_of(field, figure))),
+        );
         return Ok(Joined { found, items: 1 });
     }
     let found = value::test((field, &name.text), Relation::Equal, leaf, names)?;

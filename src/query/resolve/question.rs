@@ -207,3 +207,9 @@ pub struct Compare {
     /// As it is asked.
     pub asked: String,
 }
+
+/// Whether `words` are the beginning of a key, not some words of one: they have its
+/// hyphens.
+pub(crate) fn names_a_key(field: &Field, words: &str) -> bool {
+    field.name == "key" && words.contains('-')
+}

@@ -3,7 +3,9 @@
 use std::cmp::Ordering;
 
 use crate::quantity::Dimension;
-use crate::query::resolve::{Compare, Expr, Name, Operand, Test, coherent, field_of, stem};
+use crate::query::resolve::{
+    Compare, Expr, Name, Operand, Test, coherent, field_of, names_a_key, stem,
+};
 use crate::query::syntax::{Operator, Relation};
 use crate::record::{Field, Measure, NameOf, Row, Stuff, Value, Written, material_of};
 use crate::text::{fold_name, without_accents};
@@ -64,6 +66,9 @@ fn evaluate(test: &Test, row: &Row, part: Part) -> Truth {
         }
         Test::Bare(name) => bare(name, row),
         Test::Choice(field, word) => with_text(field, row, |text| text == *word),
+        Test::Says(field, words) if names_a_key(field, words) => {
+            with_text(field, row, |text| is_key(text, words))
+        }
         Test::Says(field, words) => with_text(field, row, |text| says(text, words)),
         Test::Date { field, relation, date } => {
             with_truth(field, row, |text| dated(text, *relation, date))
@@ -158,6 +163,12 @@ fn goes_on_as_figure(rest: &str) -> bool {
     rest.trim_start_matches(['.', '/', '-']).starts_with(|next: char| next.is_ascii_digit())
 }
 
+/// Whether `key` is `words`, or begins with them and goes on with another part.
+fn is_key(key: &str, words: &str) -> bool {
+    let rest = key.strip_prefix(words);
+    rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(['-', '/', '.']))
+}
+
 /// Every word of `name` is a word of `text`, also in the plural.
 fn has_words(text: &str, name: &str) -> bool {
     with_words(text, name, |_, rest| rest.is_empty() || rest.eq_ignore_ascii_case("s"))
@@ -177,8 +188,7 @@ fn with_words(text: &str, words: &str, fits: impl Fn(&str, &str) -> bool) -> boo
             return figures_of(text).any(|found| begins(found, run));
         }
         if is_plain {
-            return words_of(run)
-                .all(|word| words_of(text).any(|found| begins(found, stem(word))));
+            return words_of(run).all(|word| words_of(text).any(|found| begins(found, stem(word))));
         }
         let found = spellings(text);
         words_of(run).all(|word| {

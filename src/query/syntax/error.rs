@@ -168,7 +168,10 @@ impl SyntaxErrorKind {
     fn instead(&self) -> Option<String> {
         match self {
             Self::DashRange { low, high } => Some(format!("{low}..{high}")),
-            Self::LeadingDash(text) => Some(format!("not {}", text.trim_start_matches('-'))),
+            Self::LeadingDash(text) => {
+                let rest = text.strip_prefix('-')?;
+                rest.starts_with(char::is_alphabetic).then(|| format!("not {rest}"))
+            }
             Self::Character(';') => Some(",".to_owned()),
             _ => None,
         }

@@ -280,10 +280,7 @@ const OTHERWISE: &[(&[&str], &str)] = &[
         ],
         "`clampbook check` lists what is wrong, doubtful or disagrees",
     ),
-    (
-        &["lubes", "lubricants", "several", "multiple"],
-        "the lubes of each part: tally part, lube",
-    ),
+    (&["lubes", "lubricants", "several", "multiple"], "the lubes of each part: tally part, lube"),
     (
         &["hex", "socket", "sockets", "spanner", "spanners"],
         "what the tool must fit stands in head-size: show joint, head-size",

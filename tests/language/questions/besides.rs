@@ -70,7 +70,11 @@ fn words_of_other_fields_are_found_there() {
     let shop = Shop::new();
     for (question, read, same) in [
         ("sheet", "nothing has `sheet` in its names: read as `source sheet`", "source sheet"),
-        ("M10 sheet", "nothing has `sheet` in its names: read as `source sheet`", "M10 source sheet"),
+        (
+            "M10 sheet",
+            "nothing has `sheet` in its names: read as `source sheet`",
+            "M10 source sheet",
+        ),
     ] {
         let found = shop.ask(question);
         assert!(found.readings.iter().any(|line| line == read), "{question}: {:?}", found.readings);

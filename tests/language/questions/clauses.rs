@@ -285,10 +285,7 @@ fn a_part_that_mixes_neighbours_with_or_says_how_it_was_read() {
     assert_eq!(reading("lube engine oil or moly, 1/2-13"), None);
     assert_eq!(reading("head keep oil pan or oil pump"), None);
     // `with` is not "that has".
-    assert_eq!(
-        reading("head with dry").unwrap(),
-        "restated for dry; what the book lists for it: `lube dry`"
-    );
+    assert_eq!(reading("head with dry").unwrap(), "restated for dry; listed for it: `lube dry`");
     assert!(reading("head keep M10 oil or dry").unwrap().starts_with("read as (M10 and oil)"));
 }
 

@@ -38,7 +38,10 @@ fn a_number_without_its_unit() {
             "of-proof over 90",
             ["no-percent", "90 what? of-proof is a percentage", "write `of-proof over 90%`", "90"],
         ),
-        ("of-proof 70..80", ["no-percent", "80 what? of-proof is a percentage", "write `of-proof 70..80%`", "80"]),
+        (
+            "of-proof 70..80",
+            ["no-percent", "80 what? of-proof is a percentage", "write `of-proof 70..80%`", "80"],
+        ),
         (
             "combined over 0.9",
             [
@@ -190,7 +193,12 @@ fn ranges_and_clauses_that_make_no_sense() {
         ),
         (
             "torque 60.4..60.1 lb-ft",
-            ["reversed", "the range runs downwards", "write `torque 60.1..60.4 lb-ft`", "60.4..60.1 lb-ft"],
+            [
+                "reversed",
+                "the range runs downwards",
+                "write `torque 60.1..60.4 lb-ft`",
+                "60.4..60.1 lb-ft",
+            ],
         ),
         (
             "head show part tally lube",

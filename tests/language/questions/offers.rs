@@ -22,9 +22,8 @@ fn offers(line: &str) -> Vec<String> {
     let alone = line.split_once("` alone").map(|(form, _)| format!("{form}`"));
     let listed = line.split_once("for it: ").map(|(_, rest)| rest.to_owned());
     let texts = [after_write, alone, listed].into_iter().flatten();
-    let quoted = |text: String| {
-        text.split('`').skip(1).step_by(2).map(str::to_owned).collect::<Vec<_>>()
-    };
+    let quoted =
+        |text: String| text.split('`').skip(1).step_by(2).map(str::to_owned).collect::<Vec<_>>();
     texts.flat_map(quoted).collect()
 }
 
@@ -68,14 +67,73 @@ fn check(question: &str, book: &Book, wrong: &mut BTreeSet<String>) -> usize {
 /// Words of the trade, figures and joints by chance, as people mix them.
 fn by_chance(random: &mut StdRng) -> String {
     const WORDS: &[&str] = &[
-        "head", "bolts", "studs", "M10", "1/2-13", "moly", "oil", "dry", "sealant", "blind",
-        "wet", "single-use", "torque", "length", "over 60 Nm", "under 20 lb-ft", "60", "10", "not",
-        "or", "no washer", "has stretch", "coolant", "stainless", "pump", "mill", "K3", "new",
-        "retorque", "page 12", "2019", "90%", "washer", "copper", "locking", "with oil",
-        "sort torque down first 1", "sort length first 2", "passes", "four", "hex", "18 mm",
-        "over 60 mm", "wheel", "brake,", "lifting", "through", "M5", "zinc", "gasket", "after 2020",
-        "longest", "highest torque", "tightest first", "by joint", "anything", "that", "for",
-        "superseded", "memory", "10.9", "8.8,", "12.9", "grease", "threadlocker", "bolster", "caps",
+        "head",
+        "bolts",
+        "studs",
+        "M10",
+        "1/2-13",
+        "moly",
+        "oil",
+        "dry",
+        "sealant",
+        "blind",
+        "wet",
+        "single-use",
+        "torque",
+        "length",
+        "over 60 Nm",
+        "under 20 lb-ft",
+        "60",
+        "10",
+        "not",
+        "or",
+        "no washer",
+        "has stretch",
+        "coolant",
+        "stainless",
+        "pump",
+        "mill",
+        "K3",
+        "new",
+        "retorque",
+        "page 12",
+        "2019",
+        "90%",
+        "washer",
+        "copper",
+        "locking",
+        "with oil",
+        "sort torque down first 1",
+        "sort length first 2",
+        "passes",
+        "four",
+        "hex",
+        "18 mm",
+        "over 60 mm",
+        "wheel",
+        "brake,",
+        "lifting",
+        "through",
+        "M5",
+        "zinc",
+        "gasket",
+        "after 2020",
+        "longest",
+        "highest torque",
+        "tightest first",
+        "by joint",
+        "anything",
+        "that",
+        "for",
+        "superseded",
+        "memory",
+        "10.9",
+        "8.8,",
+        "12.9",
+        "grease",
+        "threadlocker",
+        "bolster",
+        "caps",
     ];
     let length = random.random_range(1..5);
     let words = (0..length).map(|_| WORDS[random.random_range(0..WORDS.len())]);
