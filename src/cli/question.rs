@@ -21,7 +21,8 @@ pub(super) fn ask(globals: &Globals, text: &str, book: &Book) -> Result<Answer, 
     let mut answer = query::answer(text, book).map_err(|e| Failure::of_question(text, e))?;
     drop(progress);
     if answer.units == UnitsWanted::AsWritten {
-        answer.units = settings::units(globals, Some(book))?;
+        let wanted = settings::units(globals, Some(book))?;
+        answer.units = report::settled_units(&answer.rows, wanted);
     }
     if let Some(on) = &answer.on
         && let Calibration::Overdue(end) = on.wrench.calibration(clock::today())
