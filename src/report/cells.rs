@@ -1,11 +1,12 @@
 //! What stands in each column of a row.
 
 use crate::mechanics::Place;
-use crate::quantity::{Dimension, Quantity, Unit};
+use crate::quantity::{Dimension, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Clamp, Fastener, Method, NOT_STATED, Row, Setting};
-use crate::report::figures::{clamp_figures, joined, per_cent};
+use crate::report::figures::{clamp_figures, per_cent};
 use crate::report::lay::{clean, tied};
+use crate::report::pull::stated_words;
 use crate::report::style::Tone;
 use crate::report::units::units_for;
 
@@ -134,24 +135,22 @@ pub(crate) fn same_place(a: &Row, b: &Row) -> bool {
 }
 
 /// What stands beside a thread: `10.9`, or `yield 180 ksi`.
-pub(crate) fn grade(fastener: &Fastener) -> Option<String> {
+pub(crate) fn grade(fastener: &Fastener, wanted: &UnitsWanted) -> Option<String> {
     let sheet = &fastener.strength;
     let figures = [("yield", sheet.yield_), ("proof", sheet.proof), ("tensile", sheet.tensile)];
-    let first = figures.into_iter().find_map(|(name, value)| Some((name, value?.written())));
-    let figure = |(name, written): (&str, Quantity)| {
-        tied(&format!("{name} {}", joined(&written.number.to_string(), written.unit)))
-    };
-    sheet.name.as_ref().map(|name| clean(name)).or_else(|| first.map(figure))
+    let mut figures = figures
+        .into_iter()
+        .filter_map(|(name, value)| Some(format!("{name} {}", stated_words(value?, wanted))));
+    sheet.name.as_ref().map(|name| clean(name)).or_else(|| figures.next())
 }
 
 /// What is stated of the strength of a fastener: `10.9`, or `yield 180 ksi, tensile
 /// 190 ksi`.
-pub(crate) fn strength_stated(fastener: &Fastener) -> Option<String> {
+pub(crate) fn strength_stated(fastener: &Fastener, wanted: &UnitsWanted) -> Option<String> {
     let sheet = &fastener.strength;
     let figures = [("proof", sheet.proof), ("yield", sheet.yield_), ("tensile", sheet.tensile)];
-    let figures = figures.iter().filter_map(|(name, value)| {
-        let written = value.as_ref()?.written();
-        Some(tied(&format!("{name} {}", joined(&written.number.to_string(), written.unit))))
+    let figures = figures.into_iter().filter_map(|(name, value)| {
+        Some(tied(&format!("{name} {}", stated_words(value?, wanted))))
     });
     let named = sheet.name.as_ref().map(|name| clean(name));
     let parts: Vec<String> = named.into_iter().chain(figures).collect();
@@ -160,7 +159,8 @@ pub(crate) fn strength_stated(fastener: &Fastener) -> Option<String> {
 
 /// The same, or that it is not stated.
 pub(crate) fn strength(fastener: &Fastener) -> String {
-    strength_stated(fastener).unwrap_or_else(|| format!("strength {NOT_STATED}"))
+    strength_stated(fastener, &UnitsWanted::AsWritten)
+        .unwrap_or_else(|| format!("strength {NOT_STATED}"))
 }
 
 /// A stud's other end: `hole end 7/16-14, finger-snug, with oil`.

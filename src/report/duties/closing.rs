@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use crate::mechanics::Control;
 use crate::record::{Basis, Row};
 use crate::report::figures::per_cent;
+use crate::report::lay::tied;
 
 /// Stands in every document and on every sheet; under an answer [`closing`] says of it
 /// what applies.
@@ -13,6 +14,8 @@ pub const SAFETY: &str = "Maker's current sheet governs; COMPUTED is an estimate
 /// The same where nothing was computed.
 const SAFETY_LISTED: &str =
     "Maker's current sheet governs; local codes and licensed practice come first.";
+/// Stays on one line.
+const GOVERNS: &str = "Maker's current sheet governs";
 /// Said under more than one torque of a fastener.
 const OWN_LUBE: &str = "Each torque is for its own lube only.";
 
@@ -56,7 +59,8 @@ pub(crate) fn closing(kinds: Kinds, shows_a_band: bool) -> String {
     let band = (shows_a_band && kinds.has_clamp).then_some(band.as_str());
     let governs = if kinds.has_computed { SAFETY } else { SAFETY_LISTED };
     let own = kinds.two_lubes.then_some(OWN_LUBE);
-    [own, band, Some(governs)].into_iter().flatten().collect::<Vec<_>>().join(" ")
+    let governs = governs.replace(GOVERNS, &tied(GOVERNS));
+    [own, band, Some(&governs)].into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
 /// That each torque is for its own lube, where a fastener stands with two.

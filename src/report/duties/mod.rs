@@ -16,6 +16,9 @@ pub(crate) use alike::confused;
 pub use closing::SAFETY;
 pub(crate) use closing::{Kinds, closing, own_lube};
 
+/// Said at every fastener that is used once.
+pub(crate) const DISCARD: &str = "DISCARD AFTER REMOVAL.";
+
 /// What comes of missing it, the worst first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Harm {
@@ -106,7 +109,7 @@ pub(crate) fn duties(rows: &[&Row], wanted: &UnitsWanted) -> Vec<Duty> {
     }
     found.extend(two_computed(&pulled));
     found.sort_by_key(|(duty, _)| (duty.harm, duty.about));
-    let named = |(duty, of): (Duty, Vec<&Row>)| Duty { of: named(&of, &pulled), ..duty };
+    let named = |(duty, of): (Duty, Vec<&Row>)| Duty { of: named(&of, &pulled, wanted), ..duty };
     found.into_iter().map(named).collect()
 }
 
@@ -132,7 +135,7 @@ const PARTS_NAMED: usize = 3;
 
 /// Which of `all` the rows `of` are: parts where there are several, lubes where not
 /// all settings of a part are meant. None where all are.
-fn named(of: &[&Row], all: &[&Row]) -> Option<String> {
+fn named(of: &[&Row], all: &[&Row], wanted: &UnitsWanted) -> Option<String> {
     if of.len() == all.len() {
         return None;
     }
@@ -146,7 +149,7 @@ fn named(of: &[&Row], all: &[&Row]) -> Option<String> {
         let mut lubes: Vec<String> = same
             .iter()
             .filter(|_| same.len() < own.len())
-            .map(|row| setting_name(row, &own))
+            .map(|row| setting_name(row, &own, wanted))
             .collect();
         lubes.dedup();
         parts.push(match (is_one_part, lubes.is_empty()) {
@@ -175,11 +178,11 @@ fn part_name(row: &Row, all: &[&Row]) -> String {
 
 /// The lube of a setting, with its figure where `own`, those of its fastener, have that
 /// lube twice.
-fn setting_name(row: &Row, own: &[&Row]) -> String {
+fn setting_name(row: &Row, own: &[&Row], wanted: &UnitsWanted) -> String {
     let lube = cells::lube(&row.setting);
     let is_twice = own.iter().filter(|other| cells::lube(&other.setting) == lube).count() > 1;
     match is_twice {
-        true => format!("{lube} {}", Pull::of_row(row, &UnitsWanted::AsWritten).first()),
+        true => format!("{lube} {}", Pull::of_row(row, wanted).first()),
         false => lube,
     }
 }

@@ -9,7 +9,7 @@ use crate::record::{
 };
 use crate::report::cells;
 use crate::report::duties::hole::{self, whole_joint};
-use crate::report::duties::{About, Duty, Harm};
+use crate::report::duties::{About, DISCARD, Duty, Harm};
 use crate::report::figures::per_cent;
 use crate::report::lay::{clean, tied};
 use crate::report::pull::{Pull, extent_words, passes, pull_words, stated_words, stretch_figures};
@@ -42,7 +42,7 @@ pub(super) fn duties(row: &Row, wanted: &UnitsWanted) -> Vec<Duty> {
 /// Whether it is used again.
 fn reuse(fastener: &Fastener, wanted: &UnitsWanted) -> Option<Duty> {
     Some(match fastener.reuse {
-        Some(Reuse::SingleUse) => stop("DISCARD AFTER REMOVAL", About::Discard),
+        Some(Reuse::SingleUse) => stop(DISCARD, About::Discard),
         Some(reuse @ Reuse::UpTo(_)) => stop(format!("reuse: {reuse}"), About::Bolt),
         Some(Reuse::FreeLength(limit)) => {
             stop(format!("reuse: until free length {}", stated_words(limit, wanted)), About::Bolt)

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Fastener, Row, Setting, Turned};
 use crate::report::cells;
-use crate::report::duties::{About, Duty, Harm, duties, is_pulled};
+use crate::report::duties::{About, DISCARD, Duty, Harm, duties, is_pulled};
 use crate::report::find::line::{INDENT, Line};
 use crate::report::lay::{clean, flow, tied, width, wrap};
 use crate::report::pull::{Pull, stated_words};
@@ -14,7 +14,10 @@ use crate::report::style::{Style, Tone};
 
 /// What the wrench turns, its holes and threads: `stud, long   14 × 7/16-20   NUT turns`.
 pub(crate) fn heading(row: &Row, wanted: &UnitsWanted, limit: usize, style: Style) -> Vec<String> {
-    let items = [vec![clean(&row.fastener.part), threaded(row)], besides(row, wanted)].concat();
+    let grade = cells::grade(&row.fastener, wanted);
+    let grade = grade.map(|grade| tied(&format!(", {grade}"))).unwrap_or_default();
+    let first = vec![clean(&row.fastener.part), threaded(row) + &grade];
+    let items = [first, besides(row, wanted)].concat();
     let plain = flow_wide(&items, limit);
     let mut lines: Vec<String> =
         plain.iter().map(|line| style.paint(Tone::Heading, line)).collect();
@@ -29,15 +32,10 @@ pub(crate) fn heading(row: &Row, wanted: &UnitsWanted, limit: usize, style: Styl
     lines
 }
 
-/// Said at every fastener that is used once.
-pub(crate) const DISCARD: &str = "DISCARD AFTER REMOVAL.";
-
-/// `14 × 7/16-20, SAE 8`.
+/// `14 × 7/16-20`.
 pub(super) fn threaded(row: &Row) -> String {
-    let fastener = &row.fastener;
-    let count = fastener.count.map(|count| format!("{count} × ")).unwrap_or_default();
-    let strength = cells::grade(fastener).map(|grade| format!(", {grade}")).unwrap_or_default();
-    tied(&format!("{count}{}{strength}", cells::turned(row)))
+    let count = row.fastener.count.map(|count| format!("{count} × ")).unwrap_or_default();
+    tied(&format!("{count}{}", cells::turned(row)))
 }
 
 /// What turns, the hole end, the length.

@@ -3,7 +3,7 @@
 
 use crate::quantity::{Extent, Torque, Unit};
 use crate::query::run::UnitsWanted;
-use crate::record::{Basis, Method, Row};
+use crate::record::{Basis, Method, Row, Source};
 use crate::report::cells;
 use crate::report::figures::joined;
 use crate::report::lay::{clean, fitted, flow, pad, tied, width, wrap};
@@ -54,7 +54,7 @@ impl Line {
             end += &format!(", {}", tied(&format!("{passes} passes")));
         }
         let is_brief = !cited && row.restated.is_none();
-        if cited && row.restated.is_none() {
+        if cited && row.setting.source != Source::default() {
             end += &format!(", {}", cells::source(row));
         }
         let (lube, tone) = (cells::lube(&row.setting), cells::tone(row));

@@ -12,7 +12,7 @@ use crate::correction::AGREE_WITHIN;
 use crate::query::run::{Answer, Column, UnitsWanted};
 use crate::record::{Basis, Field, FieldKind, Row, Tables};
 use crate::report::cells;
-use crate::report::duties::{Kinds, closing, confused};
+use crate::report::duties::{DISCARD, Kinds, closing, confused};
 use crate::report::lay::{clean, counted, pad, untied, width as columns_of, wrap};
 use crate::report::page::Page;
 use crate::report::pull::Pull;
@@ -21,9 +21,7 @@ use crate::report::tally::tally_table;
 use crate::report::units::other_unit;
 use crate::report::working;
 
-pub(crate) use block::{
-    DISCARD, Seen, Shown, below, heading, lines as block_lines, refusals, whole_joint,
-};
+pub(crate) use block::{Seen, Shown, below, heading, lines as block_lines, refusals, whole_joint};
 pub(crate) use line::{Line, aligned, torque_line};
 pub(crate) use rows::{restated_keys, row_keys};
 pub(crate) use show::carries_torque;
@@ -237,7 +235,9 @@ fn name(row: &Row, with_place: bool) -> String {
 /// What the heading of a block says besides part and thread.
 fn facts(row: &Row, wanted: &UnitsWanted, width: usize, style: Style) -> Vec<String> {
     let discard = row.fastener.is_single_use().then(|| style.paint(Tone::Danger, DISCARD));
-    let plain = wrap(&block::besides(row, wanted).join("; "), width.saturating_sub(4)).into_iter();
+    let plain = cells::grade(&row.fastener, wanted).into_iter().chain(block::besides(row, wanted));
+    let plain = plain.collect::<Vec<String>>().join("; ");
+    let plain = wrap(&plain, width.saturating_sub(4)).into_iter();
     let plain = plain.filter(|line| !line.is_empty());
     discard.into_iter().chain(plain).map(|line| format!("    {line}")).collect()
 }

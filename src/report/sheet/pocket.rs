@@ -63,7 +63,7 @@ fn one(row: &Row, context: &Context<'_>) -> Markup {
             p.what {
                 (clean(&fastener.joint.name)) ", " (clean(&fastener.part))
                 @if let Some(thread) = &fastener.thread { "  " (thread) }
-                @if let Some(strength) = cells::strength_stated(fastener) { ", " (untied(&strength)) }
+                @if let Some(strength) = cells::strength_stated(fastener, context.wanted) { ", " (untied(&strength)) }
                 @if fastener.is_single_use() { b { "  DISCARD AFTER REMOVAL." } }
             }
             @let must = warnings(row, context);
