@@ -23,7 +23,7 @@ fn shapes(question: &str) -> Vec<(String, String)> {
         all.push((command.to_owned(), shown(&[command, question], "80")));
     }
     all.push(("sheet".to_owned(), shown(&["sheet", question, "-o", "-"], "80")));
-    all.push(("card".to_owned(), shown(&["sheet", question, "--card", "-o", "-"], "80")));
+    all.push(("card".to_owned(), shown(&["sheet", question, "--pocket", "-o", "-"], "80")));
     all
 }
 

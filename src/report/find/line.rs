@@ -3,7 +3,7 @@
 
 use crate::quantity::{Extent, Torque, Unit};
 use crate::query::run::UnitsWanted;
-use crate::record::{Basis, Method, Row, Source};
+use crate::record::{Basis, Method, Row};
 use crate::report::cells;
 use crate::report::figures::joined;
 use crate::report::lay::{clean, fitted, flow, pad, tied, width, wrap};
@@ -54,8 +54,11 @@ impl Line {
             end += &format!(", {}", tied(&format!("{passes} passes")));
         }
         let is_brief = !cited && row.restated.is_none();
-        if cited && row.setting.source != Source::default() {
-            end += &format!(", {}", cells::source(row));
+        if let Some(cited) =
+            cited.then(|| row.setting.source.to_string()).filter(|text| !text.is_empty())
+            && row.restated.is_none()
+        {
+            end += &format!(", {}", clean(&cited));
         }
         let (lube, tone) = (cells::lube(&row.setting), cells::tone(row));
         Self { lead: Vec::new(), lube, figures: Some(figures), end, is_brief, tone }
@@ -118,10 +121,11 @@ pub(crate) fn torque_line(lube: &str, pull: &Pull, basis: [&str; 2], room: usize
     let line = |torque: String, basis: &str| format!("{lube}  {torque}  {basis}");
     let lines = [
         line(pull.with_units(), basis[0]),
+        line(pull.with_units(), basis[1]),
         line(pull.first(), basis[0]),
         line(pull.first(), basis[1]),
     ];
-    let needs = width(&lines[2]) + INDENT;
+    let needs = width(&lines[3]) + INDENT;
     let fits = |line: &&String| width(line) <= room;
     lines.iter().find(fits).cloned().unwrap_or_else(|| format!("torque: needs {needs} columns"))
 }
