@@ -86,7 +86,6 @@ fn is_arithmetic(number: Number) -> bool {
     number.form() == Form::Decimal { places: ARITHMETIC }
 }
 
-/// Whether only a maximum is stated.
 pub(crate) fn is_maximum<K>(extent: &Extent<K>) -> bool {
     matches!(extent, Extent::AtMost(_))
 }
@@ -134,7 +133,6 @@ impl Figures {
         Self { before: self.before, parts: self.parts.iter().take(1).cloned().collect() }
     }
 
-    /// The units, in order.
     pub(crate) fn units(&self) -> Vec<&'static Unit> {
         self.parts.iter().map(|part| part.1).collect()
     }

@@ -20,7 +20,6 @@ pub(crate) enum Pull {
 }
 
 impl Pull {
-    /// How `setting` is pulled, in the units wanted.
     pub(crate) fn of(setting: &Setting, wanted: &UnitsWanted) -> Self {
         match setting.method {
             Method::Torque => match setting.torque {
@@ -103,9 +102,7 @@ fn plus(torque: Stated<Torque>, running: Torque) -> Stated<Torque> {
 /// Whether torques are all in the same units.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Sharing {
-    /// There is no torque.
     Nothing,
-    /// All are in these.
     All(Vec<&'static Unit>),
     /// They differ.
     Mixed,

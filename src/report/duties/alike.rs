@@ -1,14 +1,13 @@
 //! Threads that are easily mistaken for each other.
 
 use crate::record::Row;
-use crate::thread::{Danger, LookAlike, Role, Thread, look_alikes};
+use crate::thread::{BY_FINGERS, Danger, LookAlike, Role, Thread, look_alikes};
 
 /// Diameters further apart than this share of each other have no thread height
 /// in common that could be mistaken.
 const CONFUSED_WITHIN: f64 = 0.25;
 /// Pairs of threads named.
 const PAIRS_NAMED: usize = 3;
-const BY_FINGERS: &str = "By fingers three turns, or wrong thread.";
 
 /// Pairs of threads of which both are in the answer: those that run on and
 /// strip, or else the worst that binds.

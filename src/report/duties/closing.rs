@@ -38,6 +38,11 @@ impl Kinds {
         }
     }
 
+    /// Of rows that are too many to be held: whatever may be.
+    pub(crate) fn of_many(has_clamp: bool) -> Self {
+        Self { two_lubes: true, has_clamp, has_computed: true }
+    }
+
     /// Those of two answers together.
     pub(crate) fn and(self, other: Self) -> Self {
         Self {

@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use crate::query::run::UnitsWanted;
-use crate::record::{Basis, Fastener, Row, Setting, Turned};
+use crate::record::{Basis, Fastener, Refusal, Row, Setting, Turned};
 use crate::report::cells;
 use crate::report::duties::{About, DISCARD, Duty, Harm, duties, is_pulled};
 use crate::report::find::line::{INDENT, Line};
@@ -97,7 +97,7 @@ pub(crate) fn lines(rows: &[&Row], shown: &Shown<'_>, seen: &mut Seen) -> Vec<Li
     lines.extend(old.map(|row| superseded(row, shown.units)));
     let listed = instead(rows);
     for (reason, lubes) in refusals(rows) {
-        let why = clean(&seen.or_as_for(&lubes.join(", "), reason, &rows[0].fastener));
+        let why = clean(&seen.or_as_for(&lubes.join(", "), &reason, &rows[0].fastener));
         let (first, end) = match &lubes[..] {
             [lube] => (lube.clone(), format!("NO: {why}{listed}")),
             several => ("NO".to_owned(), format!("{}: {why}{listed}", several.join(", "))),
@@ -142,17 +142,17 @@ fn instead(rows: &[&Row]) -> String {
 }
 
 /// The reasons for which lubes are refused, each once.
-pub(crate) fn refusals<'a>(rows: &[&'a Row]) -> Vec<(&'a str, Vec<String>)> {
-    let mut reasons: Vec<(&str, Vec<String>)> = Vec::new();
+pub(crate) fn refusals(rows: &[&Row]) -> Vec<(String, Vec<String>)> {
+    let mut reasons: Vec<(&Refusal, Vec<String>)> = Vec::new();
     for row in rows {
-        let Some(reason) = row.refused.as_deref() else { continue };
+        let Some(reason) = &row.refused else { continue };
         let lube = cells::lube(&row.setting);
         match reasons.iter_mut().find(|(known, _)| *known == reason) {
             Some((_, lubes)) => lubes.push(lube),
             None => reasons.push((reason, vec![lube])),
         }
     }
-    reasons
+    reasons.into_iter().map(|(reason, lubes)| (reason.to_string(), lubes)).collect()
 }
 
 /// Refusals of the answer so far: a reason is given once.

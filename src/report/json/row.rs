@@ -38,12 +38,10 @@ pub(crate) fn snake(heading: &str) -> String {
     words.collect::<Vec<_>>().join("_").to_lowercase()
 }
 
-/// The value of a field, as in a record.
 pub(crate) fn value_json(value: &Value<'_>) -> Json {
     value_of(value)
 }
 
-/// The keys of one field.
 fn put_field(field: &Field, row: &Row, json: &mut Map<String, Json>) {
     let value = value_in(field, row);
     let is_shown = field.is_stored() && value.is_stated();
@@ -111,7 +109,7 @@ fn besides(row: &Row, json: &mut Map<String, Json>) {
     say("form", derived.form.map(form_word).into());
     say("assumed_bearing", derived.assumed_bearing.into());
     say("no_clamp", derived.no_clamp.clone().into());
-    say("refused", row.refused.clone().into());
+    say("refused", row.refused.as_ref().map(ToString::to_string).into());
     let duties = duties(&[row], &UnitsWanted::AsWritten).into_iter();
     let warnings = duties.filter(Duty::is_caution).map(|duty| untied(&duty.words()));
     say("warnings", warnings.collect::<Vec<String>>().into());
