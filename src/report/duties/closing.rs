@@ -60,7 +60,7 @@ pub(crate) fn closing(kinds: Kinds, shows_a_band: bool) -> String {
         .map(|control| per_cent(control.scatter().either_side));
     // One rule for listed and computed.
     let band =
-        format!("Clamp band ±{wet}\u{a0}% (dry ±{dry}\u{a0}%), or the range of friction if wider.");
+        format!("Clamp ±{wet}\u{a0}% (dry ±{dry}\u{a0}%), or the range of friction if wider.");
     let band = (shows_a_band && kinds.has_clamp).then_some(band.as_str());
     let governs = if kinds.has_computed { SAFETY } else { SAFETY_LISTED };
     let own = kinds.two_lubes.then_some(OWN_LUBE);

@@ -337,7 +337,7 @@ fn is_derived(field: &'static Field) -> bool {
     !field.is_stored() && field.kind != FieldKind::Text && field.kind != FieldKind::Flag
 }
 
-/// `5 rows, 2 left out (not stated for them).`
+/// `5 rows, 0 left out.`
 fn summary(answer: &Answer) -> String {
     let counted = match &answer.tally {
         Some(tally) => {
@@ -346,8 +346,6 @@ fn summary(answer: &Answer) -> String {
         }
         None => counted(answer.count(), "row"),
     };
-    match answer.left_out {
-        0 => format!("{counted}."),
-        left => format!("{counted}, {left} left out: the book does not state it of them."),
-    }
+    let why = if answer.left_out == 0 { "" } else { ": the book does not state it of them" };
+    format!("{counted}, {} left out{why}.", answer.left_out)
 }

@@ -339,7 +339,7 @@ fn a_tally_counts() {
         "thread   lube        count\n\
          7/16-20  moly           12\n\
          M10x1.5  not stated      3\n\
-         2 groups, 15 rows.\n"
+         2 groups, 15 rows, 0 left out.\n"
     );
 }
 
