@@ -290,7 +290,9 @@ impl<'a> Taker<'a> {
     fn entry(&mut self, row: &RawRow, names: RowNames, fills_down: bool) {
         self.report.rows += 1;
         let infers_reuse = self.reader.column_of("reuse").is_none();
-        let around = Around { given: &self.given, above: &self.above, fills_down, infers_reuse };
+        let infers_kind = self.reader.column_of("kind").is_none();
+        let (given, above) = (&self.given, &self.above);
+        let around = Around { given, above, fills_down, infers_reuse, infers_kind };
         let known = Known { options: self.options, tables: self.book.tables, around };
         let (finished, reasons) =
             read_entry(&mut self.reader, row, Draft::new(), &known, self.report);

@@ -10,9 +10,10 @@ use std::sync::LazyLock;
 use crate::intake::cells::{strength_named, unit_spelled};
 use crate::intake::heading_parts::{Parts, units_spelled};
 use crate::intake::heading_words::HEADINGS;
+use crate::intake::lube_words::RECEIVED;
 use crate::intake::names::Names;
 use crate::intake::words::{
-    FILLER, HIGH, LOW, OLD, ORDINALS, STEP, TORQUE, plain_words, without_accents,
+    FILLER, HIGH, LOW, OLD, ORDINALS, TORQUE, plain_words, step_words, without_accents,
 };
 use crate::quantity::{Dimension, PER_CENT, Unit};
 use crate::record::{FIELDS, Field, FieldKind, LubeClass, find_field};
@@ -372,7 +373,7 @@ impl Peeled {
         };
         let first = plain(0)?;
         let second = plain(1);
-        let is_step = |word: &str| STEP.contains(&word);
+        let is_step = |word: &str| word == "pull" || step_words().any(|step| step == word);
         let (found, length) = match second.as_deref() {
             Some(second) if is_step(&first) => (number(second)?, 2),
             Some(second) if is_step(second) => (number(&first)?, 2),
@@ -438,6 +439,11 @@ impl Peeled {
         let is_figure = self.left.iter().any(|word| word.starts_with(|c: char| c.is_ascii_digit()));
         if !is_head || is_figure || (!is_whole && nearly_lube(text, names).is_some()) {
             return None;
+        }
+        let left = self.left.join(" ").to_lowercase();
+        if says && self.lube.is_none() && RECEIVED.contains(&left.as_str()) {
+            let (units, column) = (self.units, Column::TorqueFor(format!("threads {left}")));
+            return Some(Heading { units, weight: Weight::Strong, ..Heading::plain(text, column) });
         }
         let column = match (self.step, &self.lube) {
             (Some(step), _) => Column::Pass(step),

@@ -111,6 +111,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     ]),
     (&["source"], &["source", "quelle", "fuente", "fonte", "manual", "handbuch", "manuel", "manuale", "from"]),
     (&["page"], &["page", "seite", "pagina"]),
+    (&["source-date"], &["date", "dated", "datum", "fecha", "data", "date of sheet", "date du document", "ausgabedatum"]),
     (&["revision"], &["rev", "revision", "stand", "ausgabe", "indice"]),
     (&["torque-unit", "assembly"], &["unit", "units", "uom", "torque unit", "torque units", "unit of torque", "einheit", "einh", "unite", "unites", "unidad", "unita", "u m", "um", "me"]),
     (&["pitch"], &["thread pitch", "pitch", "steigung", "pas", "paso", "passo"]),

@@ -19,6 +19,13 @@ static LUBES: &[(&str, &[&str])] = &[
     ("wax coating", &["wax", "waxed", "gewachst", "cire", "cera"]),
 ];
 
+/// Threads as they come: what is on them only the shop knows.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const RECEIVED: &[&str] = &[
+    "as received", "as delivered", "as supplied", "wie geliefert", "lieferzustand", "im lieferzustand",
+    "tel que livré", "tel que livre", "etat de livraison", "état de livraison", "como viene", "tal como viene", "come fornito", "come ricevuto",
+];
+
 /// Conditions that a title may state for all below it.
 pub(crate) const CONDITIONS: &[&str] = &[
     "dry",

@@ -9,8 +9,9 @@ use crate::intake::cells::{
 };
 use crate::intake::draft::{Draft, Patch};
 use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, torque_for};
-use crate::intake::header::{Column, Heading};
+use crate::intake::header::{Column, Heading, Weight};
 use crate::intake::names::Names;
+use crate::intake::questions::WHICH_LUBE;
 use crate::intake::row_parts::{
     completed, dimension_of, end_of, header_of, in_series, is_a_step, is_choice, is_named,
     not_known, one_pass, points_below, torque_unit, unguarded,
@@ -19,6 +20,7 @@ use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
 use crate::quantity::{Dimension, Unit};
+use crate::record::{FieldKind, LubeClass};
 use crate::text::QuickMap;
 
 /// Notes below the tables, by the mark that points at them.
@@ -401,7 +403,8 @@ impl<'a> RowReader<'a> {
             .or(of_row)
             .or(given);
         let mark = self.plan.decimal;
-        (Context { names: self.names, mark, unit, second }, of_row)
+        let day_first = self.plan.day_first;
+        (Context { names: self.names, mark, unit, second, day_first }, of_row)
     }
 
     /// How this text was read in this column before.
@@ -453,7 +456,16 @@ impl<'a> RowReader<'a> {
     fn read_cell(&self, at: usize, text: &str, context: Context) -> Reading<Patch> {
         is_short(&self.headings[at].column, text)?;
         match &self.headings[at].column {
+            // `Date` is none of the sheet's figures: one that is not understood is kept.
+            Column::Field(field)
+                if field.kind == FieldKind::Day && self.headings[at].weight < Weight::Named =>
+            {
+                read_field(field, text, self.split, context).map_err(Problem::soft)
+            }
             Column::Field(field) => read_field(field, text, self.split, context),
+            Column::TorqueFor(lube) if self.names.lube(lube).is_none() => {
+                Err(self.which_lube(text, lube))
+            }
             Column::TorqueFor(lube) => torque_for(text, Some(lube), context),
             Column::Low(field) => end_of(field, true, text, context),
             Column::High(field) => end_of(field, false, text, context),
@@ -466,6 +478,15 @@ impl<'a> RowReader<'a> {
             }
             _ => Ok(Taken::plain(Patch::nothing(text))),
         }
+    }
+
+    /// A torque as the shop receives its bolts: with which lube only the shop knows.
+    fn which_lube(&self, text: &str, lube: &str) -> Problem {
+        let classes = [LubeClass::Wet, LubeClass::Dry];
+        let names = classes.into_iter().flat_map(|class| self.names.lubes_of(class));
+        let readings = names.map(str::to_owned).collect();
+        let reason = format!("`{text}` is for {lube}: with which lube is not said");
+        Problem::question(WHICH_LUBE, reason, readings).advise("name the lube in the heading")
     }
 
     /// Cells past the last heading: a comma in an unquoted cell shifts a row.

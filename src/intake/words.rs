@@ -4,6 +4,7 @@
 //! The names of FIELDS come first; what stands here is read beside them. Words
 //! are lower case and without accents, as [`plain_words`] leaves them.
 
+use crate::record::Kind;
 use crate::text::Plain;
 
 /// Words that say torque.
@@ -107,28 +108,25 @@ pub(crate) const HIGH: &[&str] = &[
     "maximo", "massimo", "a", "obere", "sup", "höchst", "hochst",
 ];
 
-/// Words for one step of several.
-pub(crate) const STEP: &[&str] = &[
-    "pass",
-    "step",
-    "stage",
-    "stufe",
-    "schritt",
-    "durchgang",
-    "etape",
-    "palier",
-    "passe",
-    "phase",
-    "paso",
-    "etapa",
-    "fase",
-    "pasada",
-    "passo",
-    "passaggio",
-    "passata",
-    "round",
-    "pull",
+/// Words for one step of several, and for the steps together.
+#[rustfmt::skip] // words of five languages, side by side
+const STEPS: &[(&str, &str)] = &[
+    ("pass", "passes"), ("step", "steps"), ("stage", "stages"), ("round", "rounds"), ("phase", "phases"),
+    ("stufe", "stufen"), ("schritt", "schritte"), ("schritt", "schritten"), ("durchgang", "durchgange"),
+    ("etape", "etapes"), ("étape", "étapes"), ("palier", "paliers"), ("passe", "passes"),
+    ("paso", "pasos"), ("etapa", "etapas"), ("fase", "fases"), ("pasada", "pasadas"),
+    ("passo", "passi"), ("passaggio", "passaggi"), ("passata", "passate"), ("fase", "fasi"),
 ];
+
+/// The words for one step, each once or more.
+pub(crate) fn step_words() -> impl Iterator<Item = &'static str> {
+    STEPS.iter().map(|(one, _)| *one)
+}
+
+/// Whether `word` says one step, or several.
+pub(crate) fn says_steps(word: &str) -> bool {
+    STEPS.iter().any(|(one, several)| *one == word || *several == word)
+}
 
 /// Ordinals of a step.
 pub(crate) const ORDINALS: &[(&str, u32)] = &[
@@ -282,6 +280,10 @@ pub(crate) const NOTE: &[&str] = &[
 pub(crate) const TITLE: &[&str] = &[
     "build sheet",
     "bolt list",
+    "bolt torque chart",
+    "bolt torque list",
+    "bolt torque",
+    "torque card",
     "torque list",
     "tableau",
     "tabelle",
@@ -406,6 +408,47 @@ pub(crate) const ONCE: &[&str] = &[
     "non riutilizzare",
     "monouso",
 ];
+
+/// Texts that say a thread is left-hand.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const LEFT_HAND: &[&str] = &[
+    "left hand thread", "left-hand thread", "left handed thread", "lh thread", "reverse thread", "linksgewinde", "gewinde links",
+    "pas a gauche", "filetage a gauche", "filet a gauche", "rosca a izquierda", "rosca izquierda", "filettatura sinistra", "filetto sinistro", "filettatura sinistrorsa",
+];
+
+/// Words of a part that say what it is; of several the last in English and German, the
+/// first in French, Spanish and Italian. `Schraube`, `vis`, `tornillo` and `vite` are
+/// bolts as well as screws and say neither.
+#[rustfmt::skip] // words of five languages, side by side
+const KINDS: &[(Kind, &[&str], &[&str])] = &[
+    (Kind::Bolt, &["bolt", "bolts"], &["boulon", "boulons", "bullone", "bulloni"]),
+    (Kind::Stud, &["stud", "studs", "stehbolzen", "stiftschraube"], &["goujon", "goujons", "esparrago", "esparragos", "prigioniero", "prigionieri"]),
+    (Kind::Nut, &["nut", "nuts", "mutter", "muttern"], &["ecrou", "ecrous", "tuerca", "tuercas", "dado", "dadi"]),
+    (Kind::Screw, &["screw", "screws", "capscrew", "setscrew"], &[]),
+    (Kind::Plug, &["plug", "plugs", "stopfen", "verschlussschraube", "ablassschraube"], &["bouchon", "bouchons", "tapon", "tapones", "tappo", "tappi"]),
+];
+
+/// What a part is, as far as its words say one thing.
+pub(crate) fn kind_in(part: &str) -> Option<Kind> {
+    let folded = plain_words(part);
+    let words: Vec<&str> = folded.split([' ', '/', '+', '(', ')']).collect();
+    let is_one = |word: &str, one: &str| word == one || one.len() > 5 && word.ends_with(one);
+    let kind = |word: &&str, romance: bool| {
+        let row = KINDS.iter().find(|(_, plain, other)| {
+            let known = if romance { other } else { plain };
+            known.iter().any(|one| is_one(word, one))
+        });
+        row.map(|(kind, ..)| *kind)
+    };
+    let last = words.iter().rev().find_map(|word| kind(word, false));
+    let first = words.iter().find_map(|word| kind(word, true));
+    // `Bolt and nut` is two things.
+    let is_several = ["and", "&", "with", "und", "mit", "et", "avec", "y", "con", "e"]
+        .iter()
+        .any(|joint| words.contains(joint))
+        || part.contains(['/', '+']);
+    first.or(last).filter(|_| !is_several)
+}
 
 /// Cells that say the figure is left to the hand: kept as words, no torque.
 pub(crate) const BY_HAND: &[&str] = &[

@@ -2,10 +2,13 @@
 
 use std::collections::HashSet;
 
-use crate::intake::header::{Column, Heading, Weight, fold_header};
+use crate::intake::header::{Column, Heading, Weight, fold_header, read_heading};
+use crate::intake::options::SplitColumn;
 use crate::intake::survey::Plan;
 use crate::intake::survey::columns::Settler;
+use crate::intake::survey::content::Content;
 use crate::intake::survey::rows::{Found, figures};
+use crate::intake::words::plain_words;
 use crate::quantity::find_unit;
 use crate::record::{FieldKind, find_field};
 
@@ -25,8 +28,8 @@ impl Settler<'_> {
     }
 
     /// The first column, headed by a word that is not known, names the machines where
-    /// nothing else does and its names repeat.
-    pub(super) fn first_column(&self, table: &mut Found, plan: &mut Plan) {
+    /// nothing else does and its names repeat; else the joints beside their parts.
+    pub(super) fn first_column(&self, table: &mut Found, is_titled: bool, plan: &mut Plan) {
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
         let Some(field) = find_field("assembly") else { return };
         if has("assembly") || has("key") || self.options.assembly.is_some() {
@@ -38,13 +41,61 @@ impl Settler<'_> {
         let cells = table.entries.iter().map(|row| self.rows[*row].cell(at));
         let names: HashSet<&str> = cells.filter(|cell| !cell.is_empty()).collect();
         let is_word = matches!(heading.column, Column::Unknown { .. });
-        if is_word && self.contents[at].are_words() && names.len() < table.entries.len() {
-            let text = &heading.text;
-            plan.conclude(format!(
-                "`{text}` read as assembly: the first column, and its names repeat"
-            ));
-            table.headings[at].column = Column::Field(field);
+        if !is_word || !self.contents[at].are_words() {
+            return;
         }
+        let (field, why) = match find_field("joint") {
+            _ if !is_titled && names.len() < table.entries.len() => (field, "its names repeat"),
+            Some(joint) if has("part") && !has("joint") => (joint, "no other names the joint"),
+            _ => return,
+        };
+        let text = &heading.text;
+        plan.conclude(format!("`{text}` read as {}: the first column, and {why}", field.name));
+        table.headings[at].column = Column::Field(field);
+    }
+
+    /// `Pump / Part` over `Pump 1 / cover`: two fields in one column.
+    pub(super) fn two_in_one(
+        &self,
+        table: &Found,
+        headings: &[Heading],
+        plan: &mut Plan,
+    ) -> Vec<SplitColumn> {
+        const FIELDS: &[&str] =
+            &["assembly", "joint", "part", "thread", "strength", "lube", "count"];
+        const MARKS: &[&str] = &[" / ", "/", " - ", " – ", ", ", ": "];
+        let named = |text: &str| {
+            FIELDS.iter().find(|field| read_heading(text, self.names).column.is(field))
+        };
+        let mut seen = Vec::new();
+        for (at, heading) in headings.iter().enumerate().filter(|(_, one)| one.origin.is_none()) {
+            let Some((one, other)) = heading.text.split_once('/') else { continue };
+            let (Some(one), Some(other)) = (named(one), named(other)) else { continue };
+            let is_free = |field: &&str| {
+                !headings.iter().enumerate().any(|(nth, one)| nth != at && one.column.is(field))
+            };
+            let cells = || table.entries.iter().map(|row| self.rows[*row].cell(at));
+            let filled = cells().filter(|cell| !cell.is_empty()).count();
+            let parts =
+                |mark: &&&str| cells().filter(|cell| cell.matches(**mark).count() == 1).count();
+            let mark = MARKS.iter().find(|mark| parts(mark) * 5 >= filled * 4);
+            if let Some(mark) =
+                mark.filter(|_| filled > 0 && one != other && is_free(one) && is_free(other))
+            {
+                plan.conclude(format!(
+                    "`{}` read as {one} and {other}, parted by `{}`",
+                    heading.text,
+                    mark.trim()
+                ));
+                let into = vec![(*one).to_owned(), (*other).to_owned()];
+                seen.push(SplitColumn {
+                    column: heading.text.clone(),
+                    at: (*mark).to_owned(),
+                    into,
+                });
+            }
+        }
+        seen
     }
 
     /// Lengths without a unit are in that of the threads beside them.
@@ -138,10 +189,17 @@ impl Settler<'_> {
         let several = is_unknown && content.filled > 1;
         // `Greased with`, which a column of torques for grease might be headed too.
         let is_for_lube = matches!(heading.column, Column::TorqueFor(_));
+        let has_sizes = has("thread") || self.contents.iter().any(Content::are_threads);
         let has_pitch = content.are_figures()
             && headings.iter().any(|one| matches!(one.column, Column::Pitch | Column::Tpi));
         if (is_place || is_unknown) && content.are_threads() {
             ByCells::Field("thread", "the cells are threads")
+        } else if PLURALS.contains(&plain_words(&heading.text).as_str())
+            && content.are_whole()
+            && has_sizes
+            && !has("count")
+        {
+            ByCells::Field("count", "the cells are whole numbers")
         } else if heading.column == Column::TorqueUnit && content.filled > 0 && !content.are_units()
         {
             match headings.iter().any(|one| one.column.is("assembly") && !says_assembly(one)) {
@@ -219,8 +277,9 @@ impl Settler<'_> {
         }
         if heading.column == Column::RowNumber && !content.count_rows() {
             let other = heading.others.iter().find(|other| other.is("count")).cloned();
+            let is_bare = BARE_NUMBERS.contains(&plain_words(&heading.text).as_str());
             heading.column = match other {
-                Some(count) if content.are_figures() && !content.are_words() => count,
+                Some(count) if is_bare && content.are_whole() => count,
                 _ => Column::Kept("it neither counts rows nor fasteners"),
             };
         }
@@ -230,11 +289,22 @@ impl Settler<'_> {
             let is_place = content.are_words() && !content.are_figures();
             let wanted = if is_place { "joint" } else { "positions" };
             if let Some(field) = find_field(wanted).filter(|_| heading.weight != Weight::Named) {
-                heading.column = Column::Field(field);
+                let counts = !is_place && content.count_rows();
+                heading.column = if counts { Column::RowNumber } else { Column::Field(field) };
             }
         }
     }
 }
+
+/// Fasteners in the plural: whole numbers below them say how many.
+#[rustfmt::skip] // words of five languages, side by side
+const PLURALS: &[&str] = &[
+    "bolts", "screws", "nuts", "studs", "fasteners", "schrauben", "muttern", "stehbolzen",
+    "vis", "boulons", "ecrous", "goujons", "tornillos", "tuercas", "pernos", "viti", "dadi", "bulloni", "prigionieri",
+];
+
+/// Words for a number that may count rows or fasteners; `Item no` never says how many.
+const BARE_NUMBERS: &[&str] = &["no", "nr", "n°", "nº", "#", "num", "numero", "n"];
 
 /// What the cells of a column say that it is.
 enum ByCells {

@@ -139,27 +139,5 @@ pub(super) const PHRASES: &[(&str, Token)] = &[
     ("flat", Token::Flats),
 ];
 
-/// Words for one step of several, before or after its number.
-pub(super) const STEPS: &[&str] = &[
-    "stage",
-    "step",
-    "pass",
-    "stufe",
-    "schritt",
-    "durchgang",
-    "étape",
-    "etape",
-    "palier",
-    "passe",
-    "phase",
-    "paso",
-    "etapa",
-    "fase",
-    "pasada",
-    "passo",
-    "passaggio",
-    "passata",
-];
-
 /// Words that say "some lube" without naming it.
 pub(super) const SOME_LUBE: &[&str] = &["lubricated", "lubed", "lube", "wet", "greased", "oiled"];
