@@ -125,7 +125,6 @@ fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     Ok(Code::Answered)
 }
 
-/// Sets what is given, and shows what is set.
 fn set(globals: &Globals, words: &[String], out: &mut Out) -> Result<Code, Failure> {
     if words.is_empty() {
         return info(globals, out);

@@ -79,7 +79,6 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
     Ok(if open { Code::Nothing } else { Code::Answered })
 }
 
-/// All findings, and how many fasteners were looked at.
 fn all(book: &Book) -> Result<(Vec<Judged>, usize), Failure> {
     let mut audit = Audit::new(book.tables());
     book.each(&Access::All, &mut |fastener| {
@@ -146,7 +145,6 @@ fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Fai
     Ok(Code::Answered)
 }
 
-/// Says how the findings of `marks` stand now.
 fn show(judged: &[Judged], marks: &[String], out: &mut Out) {
     let is_meant = |one: &&Judged| marks.contains(&one.finding.mark());
     let meant: Vec<Judged> = judged.iter().filter(is_meant).cloned().collect();
@@ -163,7 +161,6 @@ fn unknown(mark: &str, what: &str, known: &[String], out: &mut Out) -> Code {
     Code::Nothing
 }
 
-/// All of them, in the order first written.
 fn kept(book: &Book) -> Result<Vec<Acknowledged>, Failure> {
     Ok(book.shelf(SHELF)?.into_iter().map(read).collect())
 }
@@ -197,7 +194,6 @@ fn put(writer: &mut Writer, findings: &[&Judged], why: &str) -> Result<(), Failu
     Ok(())
 }
 
-/// Takes the acknowledgements of these marks back, as one change.
 fn take_back(writer: &mut Writer, marks: &[&str]) -> Result<(), Failure> {
     writer.apply(marks.iter().map(|mark| off(mark)).collect())?;
     Ok(())

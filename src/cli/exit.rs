@@ -32,27 +32,20 @@ impl From<Code> for ExitCode {
 /// Why a command ends early.
 #[derive(Debug)]
 pub(super) enum Failure {
-    /// A question is wrong at a place of `text`.
     Question {
-        /// What was typed.
         text: String,
-        /// What is wrong with it.
         diagnostic: Box<Diagnostic>,
     },
-    /// An argument is wrong.
     Argument(String),
     /// Input cannot be read.
     Input(String),
-    /// The book cannot be used.
     Book(StoreError),
-    /// Output cannot be written.
     Output(std::io::Error),
     /// Something that should not happen.
     Other(anyhow::Error),
 }
 
 impl Failure {
-    /// The code it ends with.
     pub(super) fn code(&self) -> Code {
         match self {
             Self::Question { .. } | Self::Argument(_) => Code::Wrong,
@@ -62,7 +55,6 @@ impl Failure {
         }
     }
 
-    /// The failure of the question `text`.
     pub(super) fn of_question(text: &str, error: QueryError) -> Self {
         match error {
             QueryError::Wrong(diagnostic) => Self::Question { text: text.to_owned(), diagnostic },
@@ -83,7 +75,6 @@ impl From<anyhow::Error> for Failure {
     }
 }
 
-/// An argument that is wrong, by the option's name.
 pub(super) fn wrong(option: &str, error: impl std::fmt::Display) -> Failure {
     Failure::Argument(format!("{option}: {error}"))
 }

@@ -75,7 +75,6 @@ fn text(find: &Find, book: &Book, out: &mut Out) -> Result<Option<String>, Failu
     Ok(found.map(|note| note.text))
 }
 
-/// Writes the answer with what else was asked for.
 fn write(find: &Find, answer: &Answer, book: &Book, out: &mut Out) -> Code {
     out.page(&report::find_page(answer, find.why.then(|| book.tables())));
     if find.plan {

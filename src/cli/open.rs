@@ -101,7 +101,6 @@ pub(super) fn folder(globals: &Globals) -> Result<Folder, Failure> {
     }
 }
 
-/// Makes a book where there is none, and says so.
 fn create(globals: &Globals, folder: &Path, next: &str) -> Result<(), Failure> {
     seed::create(folder)?;
     let home = std::env::var_os("HOME").filter(|home| !home.is_empty());
@@ -115,7 +114,6 @@ fn create(globals: &Globals, folder: &Path, next: &str) -> Result<(), Failure> {
     Ok(())
 }
 
-/// A book that is thrown away with its folder.
 pub(super) fn throw_away(create: fn(&Path) -> Result<(), Failure>) -> Result<Folder, Failure> {
     // An interrupt waits until the book is made, and then removes it.
     let _held = interrupt::hold();
@@ -163,7 +161,6 @@ pub(super) fn changing(globals: &Globals, who: Option<&str>) -> Result<Writer, F
     Ok(writer)
 }
 
-/// The folder of a book that is kept.
 pub(super) fn own(globals: &Globals) -> Result<PathBuf, Failure> {
     if globals.demo {
         let message = "the demo book is thrown away: name a book with --book to write to";
@@ -172,7 +169,6 @@ pub(super) fn own(globals: &Globals) -> Result<PathBuf, Failure> {
     place(globals)
 }
 
-/// The folder that was named.
 fn named(globals: &Globals) -> Option<PathBuf> {
     let of_environment = || std::env::var_os("CLAMPBOOK_DIR").filter(|dir| !dir.is_empty());
     globals.book.clone().or_else(|| of_environment().map(PathBuf::from))
@@ -193,7 +189,6 @@ fn place(globals: &Globals) -> Result<PathBuf, Failure> {
     Ok(platform.data_dir())
 }
 
-/// What the platform's folders are named after.
 pub(super) fn app() -> AppStrategyArgs {
     AppStrategyArgs {
         top_level_domain: String::new(),

@@ -14,7 +14,6 @@ use crate::cli::interrupt;
 /// What is over sooner is not shown.
 const PATIENCE: Duration = Duration::from_secs(1);
 const TICK: Duration = Duration::from_millis(100);
-/// Steps of a whole bar.
 const WHOLE: f64 = 1000.0;
 
 /// The bar that is on the screen.

@@ -37,12 +37,10 @@ pub(super) fn units(globals: &Globals) -> Result<UnitsWanted, Failure> {
     settings::units(globals, opened.as_ref().map(|opened| &opened.book))
 }
 
-/// Writes an answer in the format asked for.
 pub(super) fn draw(answer: &Answer, out: &mut Out) {
     out.page(&report::find_page(answer, None));
 }
 
-/// 0 if a row has an answer, else 1.
 pub(super) fn code(answer: &Answer) -> Code {
     if answer.has_answer() { Code::Answered } else { Code::Nothing }
 }

@@ -76,7 +76,6 @@ fn by_chart_rule(
     }))
 }
 
-/// The row of `torque` for another lube, if it keeps the limits.
 fn computed_row(
     fastener: &Arc<Fastener>,
     setting: &Setting,
@@ -105,7 +104,6 @@ fn computed_row(
     })
 }
 
-/// Every end of `stated` at equal clamp, in its own unit.
 fn convert(
     fastener: &Fastener,
     stated: Extent<Torque>,

@@ -45,11 +45,8 @@ impl Dimension {
 
 /// A typed quantity: a number of base units of one [`Dimension`].
 pub trait Kind: Copy + PartialOrd + std::fmt::Debug {
-    /// The dimension of this type.
     const DIMENSION: Dimension;
-    /// From a number of base units (see [`Dimension`]).
     fn from_base(base: f64) -> Self;
-    /// The number of base units.
     fn base(self) -> f64;
 }
 

@@ -74,7 +74,6 @@ fn or_derived<K: QuantityKind>(sheet: Option<Stated<K>>, table: Option<K>) -> Va
     }
 }
 
-/// Everything that free words are looked for in.
 fn all_text(row: &Row) -> Value<'_> {
     let fastener = &row.fastener;
     let mut words = vec![&*fastener.joint.assembly, &*fastener.joint.name, &*fastener.part];

@@ -8,29 +8,20 @@ use crate::record::{Lube, LubeClass};
 choice!(
     /// A finish that has friction of its own.
     Finish {
-        /// Bare steel.
         Plain = "plain",
-        /// Electroplated with zinc.
         Zinc = "zinc plated",
-        /// Dipped into molten zinc.
         HotDip = "hot-dip galvanised",
-        /// Zinc flakes in a binder.
         ZincFlake = "zinc flake",
-        /// Zinc alloys, electroplated.
         ZincAlloy = "zinc alloy",
         Cadmium = "cadmium plated",
         Phosphate = "phosphate",
         BlackOxide = "black oxide",
         Nickel = "nickel plated",
-        /// Chromium.
         Chrome = "chrome plated",
-        /// Wax or a dry lubricant film.
         Wax = "wax coated",
-        /// A polymer or paint.
         Polymer = "polymer coated",
         /// Silver, tin, copper.
         SoftMetal = "soft metal plated",
-        /// A locking patch or compound.
         Locking = "locking patch",
     }
 );
@@ -114,7 +105,6 @@ const BESIDES: &[&str] = &[
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum FinishStated {
     NotStated,
-    /// It is one of the table's.
     Known(Finish),
     /// It is stated in words that the table does not know, or of two finishes.
     Unknown(String),

@@ -20,7 +20,6 @@ choice!(
         Titanium = "titanium",
         Brass = "brass" ["bronze", "copper"],
         Plastic = "plastic" ["nylon"],
-        /// Something else that is no steel.
         Other = "other",
     }
 );
@@ -38,7 +37,6 @@ impl Material {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Stuff {
     NotStated,
-    /// It is one of the tables'.
     Known(Material),
     /// It is stated in words that no table knows; these are they.
     Unknown(String),
@@ -161,7 +159,6 @@ fn is_steel_class(word: &str) -> bool {
     is_property_class || is_one_of(word, &["sae", "j429"])
 }
 
-/// The material that the words of a sheet name.
 enum Named {
     Nothing,
     Sure(Material),
@@ -217,7 +214,6 @@ pub fn bolt_material(fastener: &Fastener, tables: &Tables) -> Stuff {
     }
 }
 
-/// What the book says of a class, else what its names say.
 fn of_class(class: &StrengthClass) -> Stuff {
     if let Some(material) = class.material {
         return Stuff::Known(material);

@@ -36,7 +36,7 @@ mod wrench;
 pub use bench::{
     JointOrder, LAYOUTS, Layout, LayoutError, PassFrom, PassPlan, PassStep, PassWish, Places,
     TorqueStep, WrenchWish, hole_numbers, joint_order, listed_numbers, plan_passes, plan_torque,
-    prevailing_of, read_layout, write_layout,
+    prevailing_of, read_layout,
 };
 pub use calibration::{AsFound, Calibrated};
 pub use derive::{Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part};

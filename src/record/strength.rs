@@ -4,7 +4,6 @@
 use crate::quantity::{Length, MEGAPASCAL};
 use crate::record::{Field, FieldChange, FieldKind, STRENGTHS, StrengthClass, StrengthRow};
 
-/// A field with its text.
 type Cell<'a> = (&'static Field, &'a str);
 
 impl StrengthClass {
@@ -169,7 +168,6 @@ impl StrengthRow {
         near(self.from, other.from) && self.above == other.above && near(self.to, other.to)
     }
 
-    /// Whether its sizes end before those of `other` begin.
     fn ends_before(&self, other: &Self) -> bool {
         let touch = near(self.to, other.from);
         (self.to < other.from && !touch) || (touch && other.above)

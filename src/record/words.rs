@@ -116,7 +116,6 @@ impl Phrases {
     }
 }
 
-/// Whether `words` begin with those of a phrase.
 fn begins(words: &[String], phrase: &[&str]) -> bool {
     phrase.len() <= words.len()
         && phrase.iter().zip(words).all(|(wanted, word)| is_one_of(word, &[wanted]))

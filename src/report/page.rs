@@ -30,7 +30,6 @@ pub(super) enum Block<'a> {
     Remark(Tone, String),
     /// Names at the left, values beside them.
     Facts(Vec<Fact>),
-    /// Records below a line of headings.
     Table(Rc<dyn Columns + 'a>),
     /// A block that lays itself out: a map, a figure of many lines. `true` as for
     /// a remark.
@@ -38,7 +37,6 @@ pub(super) enum Block<'a> {
     Blank,
 }
 
-/// Lines for a width and a style.
 type Drawing<'a> = Box<dyn Fn(usize, Style) -> Vec<String> + 'a>;
 
 /// A name and a value.
@@ -85,12 +83,10 @@ impl<'a> Page<'a> {
         Self::default()
     }
 
-    /// Prose, wrapped, in the page.
     pub(crate) fn prose(&mut self, text: impl Into<String>) {
         self.blocks.push(Block::Prose(Tone::Plain, text.into()));
     }
 
-    /// Prose of some tone.
     pub(crate) fn toned(&mut self, tone: Tone, text: impl Into<String>) {
         self.blocks.push(Block::Prose(tone, text.into()));
     }
@@ -104,7 +100,6 @@ impl<'a> Page<'a> {
         self.blocks.push(Block::Blank);
     }
 
-    /// A block that lays itself out.
     pub(crate) fn drawn(&mut self, lines: impl Fn(usize, Style) -> Vec<String> + 'a) {
         self.blocks.push(Block::Drawn(Box::new(lines), false));
     }
@@ -181,7 +176,6 @@ impl<'a, R> Table<'a, R> {
         self
     }
 
-    /// Each record as an object of its keys.
     pub(crate) fn objects(&self) -> impl Iterator<Item = Map<String, Value>> {
         let object =
             |record| self.keys.iter().map(move |(key, value)| (key.to_string(), value(record)));
@@ -257,7 +251,6 @@ pub(crate) struct Cell {
 }
 
 impl Cell {
-    /// A cell of some tone.
     pub(crate) fn toned(text: impl Into<String>, tone: Tone) -> Self {
         Self { text: text.into(), tone }
     }

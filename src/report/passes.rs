@@ -49,7 +49,6 @@ pub fn torque_passes_page<'a>(
     page
 }
 
-/// Says first which wrench the page is for.
 fn under_wrench(page: &mut Page<'_>, wrench: Option<WithWrench>) -> Option<Map<String, Value>> {
     let (words, keys) = wrench?;
     if !words.is_empty() {

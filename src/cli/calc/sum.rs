@@ -102,7 +102,6 @@ pub(super) enum HeadArg {
     Socket,
 }
 
-/// The sum as a page.
 pub(super) fn page(globals: &Globals, given: &SumArgs) -> Result<Page, Failure> {
     let is_named = given.lube.is_some();
     let mut tables = strength::tables(globals, is_named || given.strength.strength.is_some())?;
@@ -135,7 +134,6 @@ fn fastener(given: &SumArgs, tables: &Tables) -> Result<Fastener, Failure> {
     Ok(fastener)
 }
 
-/// The lube of the book, or one made of the factors given.
 fn lube(given: &SumArgs, tables: &mut Tables) -> Result<Lube, Failure> {
     if let Some(name) = &given.lube {
         let known = || tables.lubes.iter().map(|lube| lube.name.as_str());

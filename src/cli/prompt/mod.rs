@@ -24,7 +24,6 @@ use crate::cli::question;
 use crate::cli::words::Words;
 use editor::Assistant;
 
-/// How many lines are kept.
 const KEPT: usize = 1000;
 
 const GREETING: &str = "\
@@ -168,7 +167,6 @@ impl Prompt<'_> {
         Ok(false)
     }
 
-    /// The names of all commands on lines of a screen.
     fn command_names(&self) -> String {
         let mut lines = vec![" ".to_owned()];
         for name in &self.commands {
@@ -196,7 +194,6 @@ fn editor(assistant: Assistant) -> Result<Editor<Assistant, FileHistory>, Failur
     Ok(editor)
 }
 
-/// The file of past lines in the platform's state folder.
 fn history() -> Option<PathBuf> {
     let platform = choose_app_strategy(open::app()).ok()?;
     let folder = platform.state_dir().unwrap_or_else(|| platform.data_dir());

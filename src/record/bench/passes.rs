@@ -292,7 +292,6 @@ fn share_step(
     })
 }
 
-/// What looks wrong in the source's own passes.
 fn doubts(steps: &[PassStep], setting: &Setting) -> Vec<String> {
     let aims: Vec<Torque> = steps
         .iter()

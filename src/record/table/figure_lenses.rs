@@ -277,7 +277,6 @@ impl Leaf for &'static Unit {
         Value::text(self.symbol)
     }
 
-    /// A unit of stress.
     fn read(text: &str) -> Result<Self, String> {
         let text = text.trim();
         find_unit(text)

@@ -41,10 +41,8 @@ pub(crate) fn optional<T, E: ToString>(
     given(text).map(|text| read(text).map_err(|error| error.to_string())).transpose()
 }
 
-/// What cannot be left out.
 pub(crate) const NEEDED: &str = "it cannot be left out";
 
-/// A day, `2026-05-04`.
 fn day(text: &str) -> Result<Date, String> {
     text.parse().map_err(|_| format!("`{text}` is no day: write it as 2026-05-04"))
 }

@@ -11,11 +11,8 @@ pub(crate) trait Lens: Sync {
     /// What `text` in clean notation means; nothing is "not stated". The error
     /// says what was expected.
     fn read(&self, text: &str) -> Result<Value<'static>, String>;
-    /// Puts `value` into the member.
     fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String>;
-    /// Takes the member over from a record of the same kind.
     fn copy(&self, from: &dyn Any, into: &mut dyn Any);
-    /// Whether two records of the same kind say the same.
     fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool;
     /// Its texts one by one, if it is a list of them.
     fn texts<'a>(&self, _record: &'a dyn Any) -> Option<&'a [String]> {
@@ -29,15 +26,12 @@ pub(crate) trait Lens: Sync {
 
 /// What the type of a lens tells of its field.
 pub(crate) trait Placed: Lens {
-    /// What the member holds.
     const KIND: FieldKind;
-    /// The record that it is a member of.
     const OWNER: Owner;
 }
 
 /// A record that has a table.
 pub(crate) trait Record: Any {
-    /// Whose fields they are.
     const OWNER: Owner;
 }
 
@@ -46,7 +40,6 @@ pub(crate) fn seen<R: Any>(record: &dyn Any) -> &R {
     record.downcast_ref().expect(OWN)
 }
 
-/// The same, to be changed.
 pub(crate) fn seen_mut<R: Any>(record: &mut dyn Any) -> &mut R {
     record.downcast_mut().expect(OWN)
 }

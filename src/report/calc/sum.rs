@@ -28,7 +28,6 @@ pub enum Aim {
 /// A thread, a lube and a torque or a target, worked out.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TorqueSum {
-    /// What was asked for.
     pub aim: Aim,
     /// The result; without a torque where it was refused.
     pub row: Row,

@@ -37,12 +37,10 @@ pub(crate) fn snake(heading: &str) -> String {
     words.collect::<Vec<_>>().join("_").to_lowercase()
 }
 
-/// The value of a field, as in a record.
 pub(crate) fn value_json(value: &Value<'_>) -> Json {
     value_of(value)
 }
 
-/// The keys of one field.
 fn put_field(field: &Field, row: &Row, json: &mut Map<String, Json>) {
     let value = value_in(field, row);
     let is_shown = field.is_stored() && value.is_stated();

@@ -63,7 +63,6 @@ impl Measured {
         Self { base: value, unit: "", text: plain(value), shown: None }
     }
 
-    /// A share, shown in per cent.
     pub(crate) fn share(value: f64) -> Self {
         Self { base: value, unit: "", text: format!("{} %", plain(value * 100.0)), shown: None }
     }

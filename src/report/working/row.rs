@@ -173,7 +173,6 @@ impl<'a> Known<'a> {
             .with("Dh", face.hole, assumed("hole under it"))
     }
 
-    /// The clamp of the torque.
     fn clamp(&self, working: &mut Working) {
         let Some((torque, clamp)) = self.torque().zip(self.clamp_found()) else { return };
         let effective = self.less_prevailing(torque, working);
