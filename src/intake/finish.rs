@@ -280,8 +280,7 @@ fn names_another(draft: &Draft, lube: &str, tables: &Tables, notes: &mut RowNote
     let other = draft.notes.iter().find_map(|note| {
         let folded = words::plain_words(note);
         let words: Vec<&str> = folded.split([' ', ';', '(', ')']).collect();
-        let named =
-            (1..=3).rev().flat_map(|length| words.windows(length).find_map(known)).next()?;
+        let named = (1..=3).rev().find_map(|length| words.windows(length).find_map(known))?;
         (named.name != lube).then(|| named.name.clone())
     });
     if let Some(other) = &other {
