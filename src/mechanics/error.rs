@@ -53,16 +53,10 @@ impl Found {
         Self { base: value.base(), dimension: K::DIMENSION }
     }
 
-    fn unit(self) -> &'static str {
-        match self.dimension {
-            Dimension::Torque => " N·m",
-            Dimension::Force => " N",
-            Dimension::Length => " mm",
-            Dimension::Stress => " MPa",
-            Dimension::Area => " mm²",
-            Dimension::Angle => "°",
-            Dimension::TemperatureDifference => " K",
-            Dimension::Ratio => "",
+    fn unit(self) -> String {
+        match self.dimension.base_unit() {
+            close @ ("" | "°") => close.to_owned(),
+            symbol => format!(" {symbol}"),
         }
     }
 }

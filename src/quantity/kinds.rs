@@ -41,6 +41,20 @@ impl Dimension {
             Self::Ratio => "ratio",
         }
     }
+
+    /// The symbol of its base unit; empty for a ratio.
+    pub fn base_unit(self) -> &'static str {
+        match self {
+            Self::Torque => "N·m",
+            Self::Force => "N",
+            Self::Length => "mm",
+            Self::Stress => "MPa",
+            Self::Area => "mm²",
+            Self::Angle => "°",
+            Self::TemperatureDifference => "K",
+            Self::Ratio => "",
+        }
+    }
 }
 
 /// A typed quantity: a number of base units of one [`Dimension`].

@@ -73,7 +73,7 @@ fn compare(
 
 type Pair = (&'static Field, Option<String>, Option<String>);
 
-fn changes(key: &str, pairs: impl Iterator<Item = Pair>) -> Vec<FieldChange> {
+pub(super) fn changes(key: &str, pairs: impl Iterator<Item = Pair>) -> Vec<FieldChange> {
     let differ = pairs.filter(|(_, old, new)| old != new);
     let change = |(field, old, new): Pair| {
         let (key, field) = (key.to_owned(), Cow::Borrowed(field.name));

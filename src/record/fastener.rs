@@ -156,7 +156,7 @@ pub struct Bearing {
 }
 
 /// A joint of an assembly.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Joint {
     /// The engine or machine.
     pub assembly: String,
@@ -177,21 +177,12 @@ pub struct Joint {
 impl Joint {
     /// A joint of which only the names are known.
     pub fn named(assembly: impl Into<String>, name: impl Into<String>) -> Self {
-        Self {
-            assembly: assembly.into(),
-            name: name.into(),
-            duty: None,
-            gasket: None,
-            machining: None,
-            place: None,
-            layout: None,
-            order: None,
-        }
+        Self { assembly: assembly.into(), name: name.into(), ..Self::default() }
     }
 }
 
 /// One kind of bolt, stud, nut or plug in one joint. `None` is "not stated".
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Fastener {
     /// Stable key, see [`crate::record::slug`].
     pub key: String,
@@ -248,46 +239,8 @@ impl Fastener {
     /// A fastener of which only its place is known.
     pub fn new(joint: Joint, part: impl Into<String>) -> Self {
         let part = part.into();
-        Self {
-            key: crate::record::slug(&[&joint.assembly, &joint.name, &part]),
-            joint,
-            part,
-            kind: None,
-            part_number: None,
-            count: None,
-            positions: None,
-            group: None,
-            after_group: None,
-            thread: None,
-            hole_thread: None,
-            hole_end_lube: None,
-            hole_end_fitting: None,
-            turned: None,
-            strength: Strength::default(),
-            finish: None,
-            waist: None,
-            length: None,
-            grip: None,
-            engagement: None,
-            hole_depth: None,
-            hole_material: None,
-            insert: None,
-            head: None,
-            drive: None,
-            seat: None,
-            bearing: None,
-            bottom: None,
-            wet: None,
-            sealant: None,
-            washer: None,
-            reuse: None,
-            prevailing: None,
-            prevailing_rule: None,
-            tags: Vec::new(),
-            notes: None,
-            verbatim: None,
-            settings: Vec::new(),
-        }
+        let key = crate::record::slug(&[&joint.assembly, &joint.name, &part]);
+        Self { key, joint, part, ..Self::default() }
     }
 
     /// Whether it is thrown away after one use.

@@ -59,68 +59,14 @@ static WORDS: &[(Material, &[&str])] = &[
 ];
 
 /// Words that say how a part is made or which part it is, not of what.
+#[rustfmt::skip] // many short words
 const BESIDES: &[&str] = &[
-    "cast",
-    "casting",
-    "grey",
-    "gray",
-    "ductile",
-    "nodular",
-    "malleable",
-    "wrought",
-    "forged",
-    "rolled",
-    "mild",
-    "carbon",
-    "medium",
-    "low",
-    "high",
-    "alloy",
-    "tensile",
-    "structural",
-    "hardened",
-    "tempered",
-    "quenched",
-    "heat",
-    "treated",
-    "plate",
-    "block",
-    "head",
-    "housing",
-    "case",
-    "cap",
-    "boss",
-    "flange",
-    "frame",
-    "bar",
-    "tool",
-    "spring",
-    "en",
-    "aisi",
-    "sae",
-    "astm",
-    "din",
-    "iso",
-    "uns",
-    "gr",
-    "grade",
-    "class",
-    "klasse",
-    "classe",
-    "clase",
-    "grau",
-    "grise",
-    "grigia",
-    "gris",
-    "hole",
-    "thread",
-    "tapped",
-    "sg",
-    "and",
-    "with",
-    "of",
-    "the",
-    "in",
+    "cast", "casting", "grey", "gray", "ductile", "nodular", "malleable", "wrought", "forged",
+    "rolled", "mild", "carbon", "medium", "low", "high", "alloy", "tensile", "structural",
+    "hardened", "tempered", "quenched", "heat", "treated", "plate", "block", "head", "housing",
+    "case", "cap", "boss", "flange", "frame", "bar", "tool", "spring", "en", "aisi", "sae", "astm",
+    "din", "iso", "uns", "gr", "grade", "class", "klasse", "classe", "clase", "grau", "grise",
+    "grigia", "gris", "hole", "thread", "tapped", "sg", "and", "with", "of", "the", "in",
 ];
 
 /// The material of a part that `text` states. What is no steel counts wherever it
@@ -227,17 +173,8 @@ fn of_class(class: &StrengthClass) -> Stuff {
 /// The bolt material that the factors of `lube` were measured on: what its name
 /// says, else steel.
 pub fn lube_material(lube: &Lube) -> Material {
-    const OTHERS: [&str; 9] = [
-        "stainless",
-        "inox",
-        "austenit",
-        "alumin",
-        "titan",
-        "brass",
-        "bronze",
-        "magnes",
-        "plastic",
-    ];
+    #[rustfmt::skip] // many short words
+    const OTHERS: [&str; 9] = ["stainless", "inox", "austenit", "alumin", "titan", "brass", "bronze", "magnes", "plastic"];
     let name = lube.name.as_bytes();
     let holds = |word: &&str| {
         name.windows(word.len()).any(|part| part.eq_ignore_ascii_case(word.as_bytes()))

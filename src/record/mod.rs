@@ -23,6 +23,7 @@ mod log;
 mod material;
 mod ratio;
 mod reference;
+mod refusal;
 mod row;
 mod setting;
 mod sheet_line;
@@ -59,6 +60,7 @@ pub use material::{
 };
 pub use ratio::{LubeRatio, lube_ratios};
 pub use reference::{LUBES, STRENGTHS};
+pub use refusal::Refusal;
 pub use row::{Clamp, Derived, FormUsed, Restated, Row};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
 pub use sheet_line::SheetLine;

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::mechanics::Place;
 use crate::quantity::{Area, Force, Stress};
-use crate::record::{Basis, Fastener, Method, Setting, slug};
+use crate::record::{Basis, Fastener, Method, Refusal, Setting, slug};
 
 /// How a clamp was computed from a torque, or a torque from a clamp.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -82,14 +82,14 @@ pub struct Row {
     /// Set on a row that clampbook computed.
     pub restated: Option<Restated>,
     /// Why the figure that was asked for is not given; the row then has none.
-    pub refused: Option<String>,
+    pub refused: Option<Refusal>,
     pub warnings: Vec<String>,
 }
 
 impl Row {
     /// The row that stands where a figure for `lube` was asked for and refused,
-    /// with the reason in words; without a lube where none is stated.
-    pub fn refused(fastener: &Arc<Fastener>, lube: Option<&str>, reason: String) -> Self {
+    /// with the reason; without a lube where none is stated.
+    pub fn refused(fastener: &Arc<Fastener>, lube: Option<&str>, reason: Refusal) -> Self {
         let mut setting = Setting::new(Method::Torque, Basis::Computed);
         setting.lube = lube.map(str::to_owned);
         Self {

@@ -2,6 +2,7 @@
 //! file has them.
 
 use crate::quantity::{Length, MEGAPASCAL};
+use crate::record::differences::changes;
 use crate::record::{Field, FieldChange, FieldKind, STRENGTHS, StrengthClass, StrengthRow};
 
 type Cell<'a> = (&'static Field, &'a str);
@@ -131,12 +132,7 @@ impl StrengthClass {
         let fields = fields.filter(|field| !matches!(field.name, "name" | "from" | "to"));
         let pairs =
             fields.map(|field| (field, old.and_then(|old| old.text(field)), self.text(field)));
-        let differ = pairs.filter(|(_, old, new)| old != new);
-        let change = |(field, old, new): (&'static Field, _, _)| {
-            let (key, field) = (title.to_owned(), field.name.into());
-            FieldChange { key, field, old, new }
-        };
-        differ.map(change).collect()
+        changes(title, pairs)
     }
 
     fn text(&self, field: &Field) -> Option<String> {

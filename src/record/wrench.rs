@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use crate::mechanics::{self, Attachment};
 use crate::procedure::{self, ProcedureError};
 use crate::quantity::{Extent, Length, Stated, Torque};
-use crate::record::calibration::{Calibrations, NewestFound};
+use crate::record::calibration::{CALIBRATIONS, NEWEST_FOUND};
 use crate::record::table::{Owner, Record, RecordTable, at, field};
 use crate::record::{Calibrated, WrenchUsed};
 
@@ -239,8 +239,8 @@ pub static WRENCHES: RecordTable = RecordTable { what: "wrench", listed: "wrench
     field!("shop-low" => at!(Wrench.shop_low), "shop_low_nm", "lowest value the shop trusts it with"),
     field!("shop-high" => at!(Wrench.shop_high), "shop_high_nm", "highest value the shop trusts it with"),
     field!("lever" | "length" => at!(Wrench.lever), "lever_mm", "from the drive to the middle of the hand"),
-    field!("calibrated" | "calibrations" | "calibrated-on" => Calibrations, "calibrations", "day of a calibration: 2026-01-10 is added to those before; or all of them: 2025-01-08 good; 2026-01-10 out"),
-    field!("found" | "as-found" => NewestFound, "found", "how the newest calibration found it: good or out"),
+    field!("calibrated" | "calibrations" | "calibrated-on" => CALIBRATIONS, "calibrations", "day of a calibration: 2026-01-10 is added to those before; or all of them: 2025-01-08 good; 2026-01-10 out"),
+    field!("found" | "as-found" => NEWEST_FOUND, "found", "how the newest calibration found it: good or out"),
     field!("due" | "calibration-due" => at!(Wrench.due), "due", "day the calibration is due"),
     field!("notes" | "note" => at!(Wrench.notes), "notes", "anything else"),
 ] };

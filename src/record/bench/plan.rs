@@ -171,6 +171,10 @@ pub struct PassPlan {
 }
 
 impl PassPlan {
+    pub(crate) fn new(steps: Vec<PassStep>, from: PassFrom) -> Self {
+        Self { steps, from, repeat: false, remarks: Vec::new(), refused: None, suggested: None }
+    }
+
     /// The torque that the last of its torque steps goes to.
     pub fn final_torque(&self) -> Option<Extent<Torque>> {
         self.steps.iter().rev().find_map(|step| match step {

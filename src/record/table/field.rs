@@ -2,7 +2,8 @@
 
 use std::any::Any;
 
-use super::{FieldError, Lens, Placed, Value};
+use super::lens::{Lens, Placed};
+use super::{FieldError, Value};
 use crate::quantity::Dimension;
 use crate::record::{Fastener, Row, Setting};
 

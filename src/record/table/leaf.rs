@@ -10,7 +10,7 @@ use std::borrow::Cow;
 use jiff::civil::Date;
 
 use super::{FieldKind, Measure, Value, Written};
-use crate::quantity::{Angle, Dimension, Extent, Kind, Stated};
+use crate::quantity::{Angle, DecimalMark, Dimension, Extent, Kind, Number, Stated};
 use crate::record::{Pass, Reuse};
 use crate::thread::Thread;
 
@@ -100,6 +100,26 @@ impl Leaf for Option<u32> {
 
     fn read(text: &str) -> Result<Self, String> {
         optional(text, count)
+    }
+}
+
+impl Leaf for Option<f64> {
+    const KIND: FieldKind = FieldKind::Number;
+
+    fn value(&self) -> Value<'_> {
+        Value::number(*self)
+    }
+
+    fn read(text: &str) -> Result<Self, String> {
+        optional(text, |text| Number::parse(text, DecimalMark::Point).map(Number::value))
+    }
+
+    fn take(value: Value<'_>) -> Result<Self, String> {
+        match value {
+            Value::NotStated => Ok(None),
+            Value::Number(number) => Ok(Some(number)),
+            other => Err(format!("`{}` is no number", other.cell().unwrap_or_default())),
+        }
     }
 }
 

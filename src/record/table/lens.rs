@@ -122,6 +122,40 @@ impl<R: Record, T: Clone + PartialEq, F: Form<T>> Lens for At<R, T, F> {
     }
 }
 
+/// What is no member by itself, but is made of some and put into some.
+pub(crate) struct Through<R: 'static, T: 'static> {
+    pub(crate) get: fn(&R) -> T,
+    pub(crate) put: fn(&mut R, T) -> Result<(), String>,
+}
+
+impl<R: Record, T: Leaf> Placed for Through<R, T> {
+    const KIND: FieldKind = T::KIND;
+    const OWNER: Owner = R::OWNER;
+}
+
+impl<R: Record, T: Leaf> Lens for Through<R, T> {
+    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
+        (self.get)(seen(record)).value().into_owned()
+    }
+
+    fn read(&self, text: &str) -> Result<Value<'static>, String> {
+        T::read(text).map(|leaf| leaf.value().into_owned())
+    }
+
+    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
+        (self.put)(seen_mut(record), T::take(value)?)
+    }
+
+    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
+        // What has no place in the other record stays out of it.
+        drop((self.put)(seen_mut(into), (self.get)(seen(from))));
+    }
+
+    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
+        (self.get)(seen(one)) == (self.get)(seen(other))
+    }
+}
+
 /// A lens to a member: `at!(Fastener.grip)`, or in a form that its type does not tell.
 macro_rules! at {
     ($record:ident.$($member:ident).+) => {

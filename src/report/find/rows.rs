@@ -9,7 +9,7 @@ use std::sync::Arc;
 use serde_json::{Map, Value, json};
 
 use crate::query::run::{Answer, Group, OnWrench, Tally, WrenchSetting};
-use crate::record::{FIELDS, Fastener, Field, Joint, Row, Tables};
+use crate::record::{FIELDS, Fastener, Field, Joint, Refusal, Row, Tables};
 use crate::report::find::carries_torque;
 use crate::report::json::{column_key, row_json, snake, value_json};
 use crate::report::page::{Key, Page, Rows, Table, TakeRow};
@@ -45,7 +45,7 @@ pub(super) fn data<'a>(page: &mut Page<'a>, answer: &'a Answer, why: Option<&'a 
 /// of restated rows where there is one.
 pub(crate) fn row_keys<'a>(rows: impl Iterator<Item = &'a Row> + Clone) -> Vec<Key> {
     let nothing = Arc::new(Fastener::new(Joint::named("", ""), ""));
-    let blank = row_json(&Row::refused(&nothing, None, String::new()), 0, &[]);
+    let blank = row_json(&Row::refused(&nothing, None, Refusal::Words(String::new())), 0, &[]);
     let mut keys: Vec<Key> = blank.into_iter().map(|(key, _)| Cow::Owned(key)).collect();
     let is_further = |field: &&Field| field.is_stored() && !field.is_promised;
     let is_stated = |field: &&Field| rows.clone().any(|row| field.get(row).is_stated());

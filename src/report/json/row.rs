@@ -108,7 +108,7 @@ fn besides(row: &Row, json: &mut Map<String, Json>) {
     say("form", derived.form.map(form_word).into());
     say("assumed_bearing", derived.assumed_bearing.into());
     say("no_clamp", derived.no_clamp.clone().into());
-    say("refused", row.refused.clone().into());
+    say("refused", row.refused.as_ref().map(ToString::to_string).into());
     let cautions = notes(row, &UnitsWanted::AsWritten).into_iter().filter(|note| note.is_caution);
     let discard = row.fastener.is_single_use().then(|| "DISCARD AFTER REMOVAL.".to_owned());
     let warnings = cautions.map(|note| crate::report::lay::untied(&note.text)).chain(discard);

@@ -127,12 +127,28 @@ pub enum Refusal {
     /// A section of the fastener is not known: it could be the weakest.
     #[error("the weakest section is not known: check the hole thread and the waist")]
     NoSection,
+    /// What the arithmetic itself says, or a question that cannot be answered.
     #[error("{0}")]
-    Arithmetic(String),
+    Words(String),
 }
 
 impl Refusal {
-    pub(super) fn arithmetic(error: impl Display) -> Self {
-        Self::Arithmetic(error.to_string())
+    pub(crate) fn words(why: impl Display) -> Self {
+        Self::Words(why.to_string())
+    }
+
+    /// The same without the name of the `lube` that was asked for, so that all lubes of
+    /// one reason stand together.
+    pub fn of_any_lube(mut self, lube: &str) -> Self {
+        if let Self::Listed { lube: name, .. }
+        | Self::NotConvertible(name)
+        | Self::NoFactor(name)
+        | Self::NoSource(name)
+        | Self::FormsDiffer(_, name) = &mut self
+            && name == lube
+        {
+            "this lube".clone_into(name);
+        }
+        self
     }
 }
