@@ -58,14 +58,11 @@ impl RowNotes {
         reason: &str,
         advice: &str,
     ) {
-        let (reason, advice) = (reason.to_owned(), advice.to_owned());
-        self.remarks.push((field, Remark { code, reason, advice, is_warning: true }));
+        self.remarks.push((field, Remark::warning(code, reason, advice)));
     }
 
     pub(crate) fn echo(&mut self, field: &'static str, code: &'static str, reason: &str) {
-        let remark =
-            Remark { code, reason: reason.to_owned(), advice: String::new(), is_warning: false };
-        self.remarks.push((field, remark));
+        self.remarks.push((field, Remark::echo(code, reason)));
     }
 }
 

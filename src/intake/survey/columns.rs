@@ -3,7 +3,8 @@
 
 use std::collections::HashMap;
 
-use crate::intake::header::{Column, Heading, Weight, nearly_lube};
+use crate::intake::header::{Column, Heading, Weight};
+use crate::intake::heading_parts::nearly_lube;
 use crate::intake::names::Names;
 use crate::intake::reshape::Reshape;
 use crate::intake::split::RawRow;

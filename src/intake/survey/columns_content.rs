@@ -6,7 +6,7 @@ use crate::intake::header::{Column, Heading, Weight, fold_header, read_heading};
 use crate::intake::options::SplitColumn;
 use crate::intake::survey::Plan;
 use crate::intake::survey::columns::Settler;
-use crate::intake::survey::content::Content;
+use crate::intake::survey::content::{Content, starts_with_thread};
 use crate::intake::survey::rows::{Found, figures};
 use crate::intake::words::plain_words;
 use crate::quantity::find_unit;
@@ -46,7 +46,7 @@ impl Settler<'_> {
         }
         let (field, why) = match find_field("joint") {
             _ if !is_titled && names.len() < table.entries.len() => (field, "its names repeat"),
-            Some(joint) if has("part") && !has("joint") => (joint, "no other names the joint"),
+            Some(joint) if !has("joint") => (joint, "no other names the joint"),
             _ => return,
         };
         let text = &heading.text;
@@ -70,7 +70,12 @@ impl Settler<'_> {
         let mut seen = Vec::new();
         for (at, heading) in headings.iter().enumerate().filter(|(_, one)| one.origin.is_none()) {
             let Some((one, other)) = heading.text.split_once('/') else { continue };
-            let (Some(one), Some(other)) = (named(one), named(other)) else { continue };
+            let (Some(mut one), Some(other)) = (named(one), named(other)) else { continue };
+            let sizes =
+                table.entries.iter().filter(|row| starts_with_thread(self.rows[**row].cell(at)));
+            if *one == "part" && sizes.count() * 2 > table.entries.len() {
+                one = &"thread";
+            }
             let is_free = |field: &&str| {
                 !headings.iter().enumerate().any(|(nth, one)| nth != at && one.column.is(field))
             };
@@ -194,11 +199,7 @@ impl Settler<'_> {
             && headings.iter().any(|one| matches!(one.column, Column::Pitch | Column::Tpi));
         if (is_place || is_unknown) && content.are_threads() {
             ByCells::Field("thread", "the cells are threads")
-        } else if PLURALS.contains(&plain_words(&heading.text).as_str())
-            && content.are_whole()
-            && has_sizes
-            && !has("count")
-        {
+        } else if is_count(&heading.text) && content.are_whole() && has_sizes && !has("count") {
             ByCells::Field("count", "the cells are whole numbers")
         } else if heading.column == Column::TorqueUnit && content.filled > 0 && !content.are_units()
         {
@@ -221,10 +222,10 @@ impl Settler<'_> {
             ByCells::Column(Column::TorqueUnit)
         } else if (several || is_for_lube) && content.are_lubes() && !has("lube") {
             ByCells::Field("lube", "the cells are lubes")
-        } else if several && content.are_strengths() && !has("strength") {
+        } else if several && content.are_named_strengths() && !has("strength") {
             ByCells::Field("strength", "the cells are grades")
-        } else if let Some(near) = Self::near(at, headings) {
-            ByCells::Field(near, "it is nearly its name")
+        } else if let Some(near) = self.near(at, headings) {
+            ByCells::Field(near, "its words nearly name it")
         } else if heading.column.is("wet-to") && content.are_figures() {
             ByCells::Column(Column::TorqueFor("oil".to_owned()))
         } else {
@@ -232,15 +233,31 @@ impl Settler<'_> {
         }
     }
 
-    /// The field that an unknown heading nearly names, where no column does.
-    fn near(at: usize, headings: &[Heading]) -> Option<&'static str> {
+    /// The field that an unknown heading nearly names, or one of its outer words does
+    /// (`Engine family`), where no column has it.
+    fn near(&self, at: usize, headings: &[Heading]) -> Option<&'static str> {
         const FIELDS: &[&str] =
             &["assembly", "joint", "part", "thread", "torque", "lube", "strength", "count"];
-        let Column::Unknown { nearest: Some(near) } = &headings[at].column else { return None };
-        let field = find_field(&near.to_lowercase())?.name;
-        let is_free = !headings.iter().any(|heading| heading.column.is(field));
-        let is_long = headings[at].text.chars().count() >= 4;
-        (is_free && is_long && FIELDS.contains(&field)).then_some(field)
+        let Column::Unknown { nearest } = &headings[at].column else { return None };
+        let text = headings[at].text.as_str();
+        let is_free = |field: &str| !headings.iter().any(|heading| heading.column.is(field));
+        let near = nearest.as_ref().and_then(|near| find_field(&near.to_lowercase()));
+        let is_long = text.chars().count() >= 4;
+        let near = near.map(|field| field.name).filter(|field| is_long && FIELDS.contains(field));
+        let words: Vec<&str> = text.split(' ').collect();
+        let outer = [words.first(), words.last()].into_iter().flatten();
+        let named = outer.filter(|_| words.len() > 1).find_map(|word| {
+            let heading = read_heading(word, self.names);
+            let content = &self.contents[at];
+            let fields = ["assembly", "joint", "strength"].into_iter();
+            let field = fields.filter(|field| is_free(field)).find(|one| heading.column.is(one))?;
+            let fits = match field {
+                "strength" => content.are_strengths(),
+                _ => content.filled > 0 && !content.are_figures(),
+            };
+            fits.then_some(field)
+        });
+        near.filter(|field| is_free(field)).or(named)
     }
 
     /// A column headed `Size` that holds no threads.
@@ -302,6 +319,20 @@ const PLURALS: &[&str] = &[
     "bolts", "screws", "nuts", "studs", "fasteners", "schrauben", "muttern", "stehbolzen",
     "vis", "boulons", "ecrous", "goujons", "tornillos", "tuercas", "pernos", "viti", "dadi", "bulloni", "prigionieri",
 ];
+
+/// `Bolts`, `No of studs`, `Bolts per head`.
+fn is_count(heading: &str) -> bool {
+    const NUMBER: &[&str] =
+        &["no", "number", "qty", "nr", "anzahl", "nombre", "nb", "cantidad", "quantita", "n"];
+    const BETWEEN: &[&str] = &["of", "de", "der", "di"];
+    let folded = plain_words(heading);
+    let words = folded.split(' ').filter(|word| !NUMBER.contains(word) && !BETWEEN.contains(word));
+    let mut words = words;
+    words.next().is_some_and(|word| PLURALS.contains(&word))
+        && words
+            .next()
+            .is_none_or(|word| ["per", "each", "je", "pro", "par", "por"].contains(&word))
+}
 
 /// Words for a number that may count rows or fasteners; `Item no` never says how many.
 const BARE_NUMBERS: &[&str] = &["no", "nr", "n°", "nº", "#", "num", "numero", "n"];

@@ -139,6 +139,11 @@ impl Content {
         self.share(self.strengths) >= 0.5
     }
 
+    /// Grades by their names; a bare 8 or 10 may be anything.
+    pub(crate) fn are_named_strengths(&self) -> bool {
+        self.are_strengths() && self.share(self.whole) < 0.5
+    }
+
     pub(crate) fn are_no_strengths(&self) -> bool {
         self.filled > 0 && self.share(self.strengths) < 0.2
     }

@@ -6,7 +6,7 @@ use crate::intake::words::{plain_words, says_steps};
 use crate::quantity::{Number, PER_CENT, Quantity, Stated};
 use crate::record::Pass;
 
-/// Words for passes.
+/// Whether a word beside a number says that it counts passes.
 pub(crate) fn is_of_passes(word: &str) -> bool {
     const OTHERS: &[&str] =
         &["goes", "pulls", "times", "x", "equal", "gleiche", "egales", "iguales", "uguali"];

@@ -6,7 +6,7 @@ use crate::intake::cells::Context;
 use crate::intake::cells::numbers::{is_letter_number, letter, take_number};
 use crate::intake::cells::units::take_unit_spelled;
 use crate::intake::verdict::Problem;
-use crate::intake::words::step_words;
+use crate::intake::words::{ONCE, step_words};
 use crate::quantity::{DecimalMark, Dimension, Form, Number, TURN, Unit};
 use crate::text::Plain;
 
@@ -338,12 +338,14 @@ impl<'a> Cutter<'a> {
             self.push(Token::Step, whole);
             return Ok(());
         }
-        let found = PHRASES
-            .iter()
-            .filter(|(phrase, _)| word_of(&lower, [*phrase]).is_some())
-            .max_by_key(|(phrase, _)| phrase.len());
-        if let Some((phrase, token)) = found {
-            self.push(token.clone(), phrase.len());
+        let once = (Token::Word(Key::SingleUse), ONCE);
+        let longest = |(token, phrases): (Token, &'static [&'static str])| {
+            let lengths = phrases.iter().filter_map(|phrase| word_of(&lower, [*phrase]));
+            lengths.max().map(|length| (length, token))
+        };
+        let found = PHRASES.iter().cloned().chain([once]).filter_map(longest);
+        if let Some((length, token)) = found.max_by_key(|(length, _)| *length) {
+            self.push(token, length);
             return Ok(());
         }
         let stops = |c: char| c.is_whitespace() || matches!(c, ',' | ';' | '(' | '[' | '+' | '/');
