@@ -44,13 +44,14 @@ pub use cautions::SAFETY;
 pub use csv::export_csv;
 pub use diagnostic::draw;
 pub use exported::Fasteners;
-pub use find::find_page;
+pub use find::{asked_page, find_page};
 pub use history::{
     HistoryEntry, changed_page, entered_page, history_page, note_of_changes, noted_changes,
     removed_page,
 };
 pub use import::{Imported, import_page};
 pub use json::{export_json, export_json_lines};
+pub use lay::folded;
 pub use log::{
     BoltRow, LogLine, OffTarget, bolt_list, job_page, log_export, log_line_page, log_list,
     off_target_list, recall_page, retorque_list, tin_list,
