@@ -1,6 +1,6 @@
 //! What may be meant by a question that cannot be read: only what the book answers.
 
-use crate::query::{QueryError, asked};
+use crate::query::asked;
 use crate::store::Book;
 use crate::text::Diagnostic;
 
@@ -14,13 +14,16 @@ pub(super) fn check(mut found: Box<Diagnostic>, text: &str, book: &Book) -> Box<
     else {
         return found;
     };
-    let mut each: Vec<(String, bool)> = Vec::new();
-    for offer in std::mem::take(&mut found.offers) {
+    let tried = |offer: String| {
         let whole = format!("{before}{offer}{after}").trim().to_owned();
-        match asked(&whole, book, usize::MAX) {
-            Ok(asked) => each.push((whole, !asked.answer.is_empty())),
-            Err(QueryError::Wrong(_) | QueryError::Book(_)) => {}
-        }
+        let asked = asked(&whole, book, usize::MAX).ok()?;
+        Some((whole, !asked.answer.is_empty()))
+    };
+    let offers = std::mem::take(&mut found.offers);
+    let mut each: Vec<(String, bool)> = offers.into_iter().filter_map(tried).collect();
+    if each.is_empty() && found.help.is_empty() {
+        // At last the question without what cannot be read.
+        each.extend(tried(String::new()).filter(|(_, finds)| *finds));
     }
     if each.iter().any(|(_, finds)| *finds) {
         each.retain(|(_, finds)| *finds);

@@ -85,7 +85,7 @@ pub(super) fn misses(
     if parts.len() > MOST_PARTS {
         return Ok(vec!["so many words are in no row together: ask for fewer".to_owned()]);
     }
-    let mut lines = Vec::new();
+    let mut lines = Vec::from_iter(with_fewer(&parts, book)?);
     for (at, part) in parts.iter().enumerate() {
         let found = count(part, None, book)?;
         let name = words(part);
@@ -104,6 +104,30 @@ pub(super) fn misses(
     let mut seen = HashSet::new();
     lines.retain(|line| seen.insert(line.clone()));
     Ok(lines)
+}
+
+/// The question without the parts that nothing has, else without one of them, ready to
+/// be typed.
+fn with_fewer(parts: &[&Test], book: &Book) -> Result<Option<String>, StoreError> {
+    let mut alone = Vec::new();
+    for part in parts {
+        alone.push(count(part, None, book)?.joints > 0);
+    }
+    let all: Vec<usize> = (0..parts.len()).collect();
+    let known = all.iter().copied().filter(|at| alone[*at]).collect();
+    let others = all.iter().map(|out| all.iter().copied().filter(|at| at != out).collect());
+    let each = std::iter::once(known).chain(others);
+    for kept in each.filter(|kept: &Vec<usize>| !kept.is_empty() && kept.len() < parts.len()) {
+        let tests = Test::All(kept.iter().map(|at| parts[*at].clone()).collect());
+        let found = count(&tests, None, book)?.joints;
+        if found > 0 {
+            let out = all.iter().filter(|at| !kept.contains(at));
+            let out: Vec<String> = out.map(|at| format!("`{}`", words(parts[*at]))).collect();
+            let (out, found) = (out.join(", "), rows(found));
+            return Ok(Some(format!("without {out}: {found}: write `{}`", words(&tests))));
+        }
+    }
+    Ok(None)
 }
 
 /// A question for a lube that no row has may want the rows restated for it.

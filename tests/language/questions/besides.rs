@@ -84,6 +84,10 @@ fn words_of_other_fields_are_found_there() {
     }
     assert_eq!(
         shop.ask("head gasoline").near,
-        ["`head` alone: 4 rows", "nothing has `text gasoline`"]
+        [
+            "without `text gasoline`: 4 rows: write `head`",
+            "`head` alone: 4 rows",
+            "nothing has `text gasoline`"
+        ]
     );
 }

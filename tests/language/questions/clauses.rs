@@ -320,12 +320,20 @@ fn no_rows_name_the_nearest_things() {
     assert_eq!(
         near("M10 moly"),
         [
+            "without `M10`: 5 rows: write `lube moly`",
             "`M10` alone: 3 rows",
             "`lube moly` alone: 5 rows",
             "to restate rows, write `M10 with moly`"
         ]
     );
-    assert_eq!(near("M10, zzz"), ["`M10` alone: 3 rows", "nothing has `text zzz`"]);
+    assert_eq!(
+        near("M10, zzz"),
+        [
+            "without `text zzz`: 3 rows: write `M10`",
+            "`M10` alone: 3 rows",
+            "nothing has `text zzz`"
+        ]
+    );
     assert_eq!(
         near("head keep torque over 500 N.m"),
         ["`keep` leaves none of the 4 rows", "what was asked is not known of head, bolt, front"]
