@@ -200,8 +200,10 @@ fn which_field(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagn
     };
     let figure = words.get(at + 1)?;
     // The word after it names it: `over 80% yield`, `over 60 mm long`.
-    let is_named =
-        matches!(words.lower(at + 2).as_str(), "yield" | "proof" | "of" | "long" | "deep");
+    let is_named = matches!(
+        words.lower(at + 2).as_str(),
+        "yield" | "proof" | "of" | "long" | "deep" | "engagement" | "grip"
+    );
     let compared = format!("{} {}", words.lower(at), figure.text);
     (!is_named).then(|| {
         refused(

@@ -198,7 +198,7 @@ fn messages() {
         (
             "torque 60-80 lb-ft",
             "`60-80 lb-ft` is not a range",
-            "`60..80` is a range; after a thread or a name put a comma",
+            "`60..80 lb-ft` is a range; after a thread or a name put a comma",
         ),
         ("torque 60 - 80 lb-ft", "the question ends too early", "a range is 60..80 lb-ft"),
         ("show prt", "`prt` is not a field", "did you mean `part`?"),

@@ -69,10 +69,10 @@ fn plain_words_are_told_how_it_is_said_here() {
 fn words_of_other_fields_are_found_there() {
     let shop = Shop::new();
     for (question, read, same) in [
-        ("sheet", "nothing has `sheet` in its names: read as `source sheet`", "source sheet"),
+        ("sheet", "nothing has `sheet` in its names: read as `source \"sheet\"`", "source sheet"),
         (
             "M10 sheet",
-            "nothing has `sheet` in its names: read as `source sheet`",
+            "nothing has `sheet` in its names: read as `source \"sheet\"`",
             "M10 source sheet",
         ),
     ] {

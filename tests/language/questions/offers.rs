@@ -13,7 +13,7 @@ use rand::{Rng, SeedableRng};
 use crate::program::demo_shop;
 
 /// Random questions, if `CLAMPBOOK_QUESTIONS` does not say.
-const QUESTIONS: usize = 400;
+const QUESTIONS: usize = 100;
 
 /// What a line offers: the words between backquotes after "write", "for it:" or before
 /// "alone". A word of the question that is quoted back is no offer.
