@@ -3,19 +3,20 @@
 use std::sync::Arc;
 
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
 use crate::cli::known::Known;
+use crate::cli::named;
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::pairs::{cleaned, parted};
 use crate::cli::sign::{Signer, signature};
 use crate::intake::{self, Change as Outcome, Column, Options, Report, Verdict};
-use crate::record::{Fastener, KeptKind, differences, find_field, stored_fields};
+use crate::record::{Fastener, KeptKind, differences, find_field};
 use crate::report;
 use crate::store::Change;
-use crate::text::{fold_name, nearest};
+use crate::text::fold_name;
 
 // `add`
 #[derive(Debug, clap::Args)]
@@ -49,8 +50,9 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
         return kept::add(globals, &Task { kind, name, pairs: &pairs, who }, out);
     }
     if !name.is_empty() {
-        let message = format!("`{name}` is no field=value: add takes assembly=…, joint=…, part=…");
-        return Err(Failure::Argument(message));
+        return argument(format!(
+            "`{name}` is no field=value: add takes assembly=…, joint=…, part=…"
+        ));
     }
     names_given(&pairs)?;
     let refused = |why: String| Failure::Input(format!("{why}\nnothing was changed"));
@@ -95,44 +97,30 @@ fn names_given(pairs: &[(&str, &str)]) -> Result<(), Failure> {
         let is_it = |typed: &str| find_field(&fold_name(typed)).is_some_and(|f| f.name == name);
         pairs.iter().any(|(typed, text)| is_it(typed) && !text.trim().is_empty())
     };
-    // A key says which one it is.
-    if is_given("key") {
-        return Ok(());
-    }
-    let missing: Vec<&str> =
-        ["assembly", "joint", "part"].into_iter().filter(|name| !is_given(name)).collect();
-    if missing.is_empty() {
-        return Ok(());
-    }
-    let missing: Vec<String> = missing.iter().map(|name| format!("{name}=…")).collect();
-    let usual = ["thread", "lube", "torque", "source"];
-    let usual: Vec<String> =
-        usual.iter().filter(|name| !is_given(name)).map(|name| format!("{name}=…")).collect();
-    let more = if usual.is_empty() {
-        String::new()
-    } else {
-        format!("; a setting also has {}", usual.join(", "))
+    let missing = |names: &[&str]| {
+        let missing = names.iter().filter(|name| !is_given(name));
+        missing.map(|name| format!("{name}=…")).collect::<Vec<_>>().join(", ")
     };
-    Err(Failure::Argument(format!("missing: {}{more}", missing.join(", "))))
+    let needed = missing(&["assembly", "joint", "part"]);
+    // A key says which one it is.
+    if needed.is_empty() || is_given("key") {
+        return Ok(());
+    }
+    let more = match missing(&["thread", "lube", "torque", "source"]) {
+        usual if usual.is_empty() => usual,
+        usual => format!("; a setting also has {usual}"),
+    };
+    Err(Failure::Argument(format!("missing: {needed}{more}")))
 }
 
 /// Every name must be a field that is kept: a slip of the finger is no note.
 fn known_fields(taken: &Report) -> Result<(), Failure> {
     for heading in &taken.headings {
-        let message = match &heading.column {
-            Column::Unknown { .. } | Column::Blank => {
-                let stored = stored_fields();
-                let near = nearest(&heading.text, stored.map(|field| field.name));
-                let hint = near.map_or_else(
-                    || "`clampbook list fields` names them all".to_owned(),
-                    |near| format!("did you mean `{near}`?"),
-                );
-                format!("`{}` is no field of a fastener; {hint}", heading.text)
-            }
+        return argument(match &heading.column {
+            Column::Unknown { .. } | Column::Blank => return Err(named::no_field(&heading.text)),
             Column::Derived(field) => format!("{} is computed by clampbook", field.name),
             _ => continue,
-        };
-        return Err(Failure::Argument(message));
+        });
     }
     Ok(())
 }
@@ -146,7 +134,7 @@ fn nothing_overwritten(old: &Arc<Fastener>, new: &Fastener, taken: &Report) -> R
             known.key, known.key
         ));
     }
-    let changes = differences(old, &Arc::new(new.clone()));
+    let changes = differences(old, new);
     match changes.into_iter().find(|change| change.old.is_some()) {
         None => Ok(()),
         Some(change) => Err(format!(
@@ -167,12 +155,7 @@ fn show(
 ) {
     let typed = pairs.iter().filter_map(|(name, _)| find_field(&fold_name(name)));
     let typed: Vec<&str> = typed.map(|field| field.name).collect();
-    let new = Arc::new(new.clone());
-    let blank = || {
-        let mut blank = Fastener::new(crate::record::Joint::named("", ""), "");
-        blank.key.clone_from(&new.key);
-        Arc::new(blank)
-    };
-    let changes = differences(&old.unwrap_or_else(blank), &new);
+    let blank = || Arc::new(Fastener { key: new.key.clone(), ..Fastener::default() });
+    let changes = differences(&old.unwrap_or_else(blank), new);
     out.page(&report::entered_page(&new.key, &changes, &typed, revision));
 }

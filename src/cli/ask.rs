@@ -2,7 +2,7 @@
 
 use std::io::{self, IsTerminal};
 
-use crate::cli::exit::Failure;
+use crate::cli::exit::{Failure, argument};
 use crate::cli::out::Out;
 
 /// Whether somebody is there to answer.
@@ -23,8 +23,7 @@ pub(super) fn line(question: &str, out: &mut Out) -> Result<Option<String>, Fail
 /// which names the way out.
 pub(super) fn confirm(question: &str, out: &mut Out) -> Result<bool, Failure> {
     if !is_possible() {
-        let message = format!("{question} Nobody can be asked here: say so with --yes");
-        return Err(Failure::Argument(message));
+        return argument(format!("{question} Nobody can be asked here: say so with --yes"));
     }
     let answer = line(&format!("{question} (y, Enter is no) "), out)?;
     Ok(matches!(answer.as_deref(), Some("y" | "Y" | "yes")))

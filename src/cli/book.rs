@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::cli::ask::confirm;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
@@ -132,8 +132,7 @@ fn set(globals: &Globals, words: &[String], out: &mut Out) -> Result<Code, Failu
     let words = cleaned(words, out);
     let (rest, pairs) = parted(&words)?;
     if !rest.is_empty() {
-        let message = format!("`{rest}` is no NAME=VALUE: {}", settings::ALL.join(", "));
-        return Err(Failure::Argument(message));
+        return argument(format!("`{rest}` is no NAME=VALUE: {}", settings::ALL.join(", ")));
     }
     let mut writer = open::writer(globals)?;
     writer.sign(signature(None, writer.book()));

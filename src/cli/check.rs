@@ -5,8 +5,9 @@ use std::ops::ControlFlow;
 
 use crate::audit::{Acknowledged, Audit, Bench, Finding, Judged, audit_bench, settle};
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
+use crate::cli::named::meant;
 use crate::cli::out::Out;
 use crate::cli::progress::Progress;
 use crate::cli::question::fasteners;
@@ -107,8 +108,7 @@ fn judged(
 fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Failure> {
     let why = check.note.as_deref().map(str::trim).filter(|why| !why.is_empty());
     let Some(why) = why else {
-        let message = "--note: say why it may stand, in a few words";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument("--note: say why it may stand, in a few words");
     };
     let mut writer = open::changing(globals, check.signer.who.as_deref())?;
     let (judged, _) = all(writer.book())?;
@@ -140,7 +140,7 @@ fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Fai
             None => return Ok(unknown(mark, "nothing was acknowledged under", &known, out)),
         }
     }
-    take_back(&mut writer, &marks.iter().map(String::as_str).collect::<Vec<_>>())?;
+    writer.apply(marks.iter().map(|mark| off(mark)).collect())?;
     show(&all(writer.book())?.0, &check.withdraw, out);
     Ok(Code::Answered)
 }
@@ -153,10 +153,7 @@ fn show(judged: &[Judged], marks: &[String], out: &mut Out) {
 
 fn unknown(mark: &str, what: &str, known: &[String], out: &mut Out) -> Code {
     let near = nearest(mark, known.iter().map(String::as_str));
-    let hint = near.map_or_else(
-        || "`check` shows the marks, first in each line".to_owned(),
-        |near| format!("did you mean `{near}`?"),
-    );
+    let hint = meant(near, "`check` shows the marks, first in each line");
     out.complain(&format!("error: {what} the mark `{mark}`; {hint}"));
     Code::Nothing
 }
@@ -191,11 +188,6 @@ fn put(writer: &mut Writer, findings: &[&Judged], why: &str) -> Result<(), Failu
     let mut changes: Vec<Change> = old.map(|one| off(&one.mark)).collect();
     changes.extend(findings.iter().map(note));
     writer.apply(changes)?;
-    Ok(())
-}
-
-fn take_back(writer: &mut Writer, marks: &[&str]) -> Result<(), Failure> {
-    writer.apply(marks.iter().map(|mark| off(mark)).collect())?;
     Ok(())
 }
 

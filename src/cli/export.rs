@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::open;
@@ -157,10 +157,9 @@ fn kind(export: &Export, format: Format) -> Result<ExportKind, Failure> {
             "sql" => Ok(ExportKind::Sql),
             _ => {
                 let file = file.display();
-                let message = format!(
+                argument(format!(
                     "{file}: end its name in .csv, .json, .jsonl, .xlsx or .sql, or say --as KIND"
-                );
-                Err(Failure::Argument(message))
+                ))
             }
         }
     });
@@ -171,8 +170,7 @@ fn kind(export: &Export, format: Format) -> Result<ExportKind, Failure> {
         (None, None) => ExportKind::Csv,
     };
     if kind == ExportKind::Xlsx && export.file.is_none() {
-        let message = "a workbook is no text: name its file with --file shop.xlsx";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument("a workbook is no text: name its file with --file shop.xlsx");
     }
     Ok(kind)
 }

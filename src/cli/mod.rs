@@ -62,7 +62,7 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser};
 
 use args::{Args, Command};
-use exit::{Code, Failure};
+use exit::{Code, Failure, argument};
 use out::Out;
 
 use crate::text::for_people;
@@ -119,8 +119,7 @@ fn usage(error: clap::Error, arguments: &[OsString]) -> Code {
 fn run(args: &Args, arguments: &[OsString], out: &mut Out) -> Result<Code, Failure> {
     let globals = &args.globals;
     if globals.demo && globals.book.is_some() {
-        let message = "--demo and --book name two books: give one of them";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument("--demo and --book name two books: give one of them");
     }
     match &args.command {
         Some(Command::Find(find)) => find::run(globals, find, out),

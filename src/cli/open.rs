@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use etcetera::{AppStrategy, AppStrategyArgs, choose_app_strategy};
 
 pub(super) use crate::cli::clock::WAIT;
-use crate::cli::exit::Failure;
+use crate::cli::exit::{Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::sign::signature;
 use crate::cli::{interrupt, out, seed};
@@ -163,8 +163,7 @@ pub(super) fn changing(globals: &Globals, who: Option<&str>) -> Result<Writer, F
 
 pub(super) fn own(globals: &Globals) -> Result<PathBuf, Failure> {
     if globals.demo {
-        let message = "the demo book is thrown away: name a book with --book to write to";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument("the demo book is thrown away: name a book with --book to write to");
     }
     place(globals)
 }

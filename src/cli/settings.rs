@@ -3,6 +3,7 @@
 
 use crate::cli::exit::Failure;
 use crate::cli::globals::Globals;
+use crate::cli::named::meant;
 use crate::quantity::{System, find_unit};
 use crate::query::run::UnitsWanted;
 use crate::store::{Book, Change, SETTINGS, Writer};
@@ -75,9 +76,6 @@ pub(super) fn set(writer: &mut Writer, pairs: &[(&str, &str)]) -> Result<(), Fai
 
 fn unknown(name: &str) -> Failure {
     let near = nearest(name, ALL.iter().copied());
-    let hint = near.map_or_else(
-        || format!("a book has {}", ALL.join(", ")),
-        |near| format!("did you mean `{near}`?"),
-    );
+    let hint = meant(near, &format!("a book has {}", ALL.join(", ")));
     Failure::Argument(format!("`{name}` is no setting; {hint}"))
 }

@@ -5,7 +5,7 @@ use crate::correction::Refusal;
 use crate::correction::shape::Shape;
 use crate::mechanics::exceeds;
 use crate::quantity::Extent;
-use crate::record::duty_words::{Said, shown};
+use crate::record::duty_words::{Meaning, shown};
 use crate::record::{
     Basis, Duty, Finish, FinishStated, Kind, Lube, LubeClass, Material, Method, Reuse, Setting,
     Stuff, Tables, Unsettled, lube_finish, lube_material,
@@ -97,9 +97,9 @@ fn duty_in_words(shape: &Shape<'_>) -> Result<(), Refusal> {
         };
     };
     let duty = match said {
-        Said::Duty(duty) => duty.word(),
-        Said::Plug => "plug",
-        Said::SingleUse => "single-use",
+        Meaning::Duty(duty) => duty.word(),
+        Meaning::Plug => "plug",
+        Meaning::SingleUse => "single-use",
     };
     Err(Refusal::DutyWord { word: shown(word).to_owned(), duty, key: key(shape) })
 }

@@ -27,9 +27,7 @@ pub(crate) fn tally_table(answer: &Answer, width: usize, style: Style) -> Vec<St
     };
     let grid = Grid { heads, rows: tally.groups.iter().enumerate().map(row).collect() };
     match grid.draw(width, style) {
-        Some(drawn) => {
-            std::iter::once(drawn.head).chain(drawn.rows.into_iter().flatten()).collect()
-        }
+        Some(drawn) => drawn.all(),
         None => tally_records(&texts, tally, width),
     }
 }

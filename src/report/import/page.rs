@@ -20,8 +20,7 @@ const SHOWN: usize = 20;
 const CELL: usize = 24;
 
 /// How a file was read: columns, questions, conclusions, remarks, totals.
-pub fn import_page(report: &Report, done: impl Into<Imported>) -> Page<'_> {
-    let done = done.into();
+pub fn import_page(report: &Report, done: Imported) -> Page<'_> {
     let mut page = Page::new();
     page.prose(title(report));
     page.drawn(move |width, style| columns(report, width.max(LEAST), style));
@@ -75,9 +74,7 @@ fn columns(report: &Report, width: usize, style: Style) -> Vec<String> {
         vec![Head::solid("column"), Head::words("read as", 16), Head::words("examples", 16)];
     let grid = Grid { heads, rows: used.iter().map(row).collect() };
     match grid.draw(width, style) {
-        Some(drawn) => {
-            std::iter::once(drawn.head).chain(drawn.rows.into_iter().flatten()).collect()
-        }
+        Some(drawn) => drawn.all(),
         None => {
             let words = |one: &&ColumnRead| {
                 format!("{} read as {}: {}", name(one), read_as(one), examples(one))

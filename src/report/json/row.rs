@@ -17,7 +17,7 @@ pub(crate) fn row_json(row: &Row, index: usize, columns: &[Column]) -> Map<Strin
     besides(row, &mut json);
     for column in columns {
         if let Some(value) = column.values.get(index) {
-            json.entry(column_key(column)).or_insert_with(|| value_json(value));
+            json.entry(column_key(column)).or_insert_with(|| value_of(value));
         }
     }
     json
@@ -35,10 +35,6 @@ pub(crate) fn column_key(column: &Column) -> String {
 pub(crate) fn snake(heading: &str) -> String {
     let words = heading.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
     words.collect::<Vec<_>>().join("_").to_lowercase()
-}
-
-pub(crate) fn value_json(value: &Value<'_>) -> Json {
-    value_of(value)
 }
 
 fn put_field(field: &Field, row: &Row, json: &mut Map<String, Json>) {
