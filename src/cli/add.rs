@@ -65,7 +65,7 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
         ..Options::default()
     };
     let book = writer.book();
-    let known = Known::of(book, &sheet)?;
+    let known = Known::new(book, &sheet)?;
     let taken = intake::take(&sheet, book.tables(), &options, &known)
         .map_err(|error| refused(error.to_string()))?;
     known.sound()?;

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::cli::ask::confirm;
+use crate::cli::dialog::confirm;
 use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::Globals;
@@ -156,7 +156,7 @@ fn undo(globals: &Globals, yes: bool, signer: &Signer, out: &mut Out) -> Result<
         out.say("nothing was changed");
         return Ok(Code::Nothing);
     }
-    let progress = Progress::of("taking it back", globals);
+    let progress = Progress::spinner("taking it back", globals);
     undone.revision = writer.undo(last)?;
     drop(progress);
     out.page(&report::undo_page(&undone));
@@ -214,7 +214,7 @@ fn differing(old: &Tables, new: &Tables) -> Vec<String> {
 /// Reads all of the book: 4 if something in it is damaged.
 fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let folder = open::folder(globals)?;
-    let progress = Progress::of("verifying", globals);
+    let progress = Progress::spinner("verifying", globals);
     let verdict = store::verify(folder.path(), open::WAIT)?;
     drop(progress);
     for damage in [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten() {
@@ -240,7 +240,7 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
 fn backup(globals: &Globals, file: &Path, replace: bool, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
     let mut to = FileOut::begin(file, replace)?;
-    let progress = Progress::of("writing the backup", globals);
+    let progress = Progress::spinner("writing the backup", globals);
     opened.book.backup(&mut to, file)?;
     drop(progress);
     to.finish()?;
@@ -274,7 +274,7 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
             return Ok(Code::Nothing);
         }
     }
-    let progress = Progress::of("restoring", globals);
+    let progress = Progress::spinner("restoring", globals);
     let restored = match file {
         Some(file) => store::restore_backup(&dir, file, open::WAIT)?,
         None => store::restore(&dir, open::WAIT)?,
@@ -300,7 +300,7 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
 fn compact(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let mut writer = open::writer(globals)?;
     let before = writer.book().info().bytes;
-    let progress = Progress::of("compacting", globals);
+    let progress = Progress::spinner("compacting", globals);
     let revision = writer.compact()?;
     drop(progress);
     let after = writer.book().info().bytes;

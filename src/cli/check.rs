@@ -64,9 +64,9 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
         return withdraw(globals, check, out);
     }
     let opened = open::reader(globals)?;
-    let progress = Progress::of("checking", globals);
+    let progress = Progress::spinner("checking", globals);
     let (judged, read) = if check.question.is_empty() {
-        all(&opened.book)?
+        whole_book(&opened.book)?
     } else {
         let these = fasteners(globals, &check.question, &opened.book)?;
         let mut audit = Audit::new(opened.book.tables());
@@ -80,7 +80,7 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
     Ok(if open { Code::Nothing } else { Code::Answered })
 }
 
-fn all(book: &Book) -> Result<(Vec<Judged>, usize), Failure> {
+fn whole_book(book: &Book) -> Result<(Vec<Judged>, usize), Failure> {
     let mut audit = Audit::new(book.tables());
     book.each(&Access::All, &mut |fastener| {
         audit.take(&fastener);
@@ -111,7 +111,7 @@ fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, 
         return argument("--note: say why it may stand, in a few words");
     };
     let mut writer = open::changing(globals, check.signer.who.as_deref())?;
-    let (judged, _) = all(writer.book())?;
+    let (judged, _) = whole_book(writer.book())?;
     let marks: Vec<String> = judged.iter().map(|one| one.finding.mark()).collect();
     if let Some(wrong) = check.acknowledge.iter().find(|mark| !marks.contains(mark)) {
         return Ok(unknown(wrong, "no finding has", &marks, out));
@@ -119,19 +119,19 @@ fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, 
     let is_meant = |one: &&Judged| check.acknowledge.contains(&one.finding.mark());
     let meant: Vec<&Judged> = judged.iter().filter(is_meant).collect();
     put(&mut writer, &meant, why)?;
-    show(&all(writer.book())?.0, &check.acknowledge, out);
+    show(&whole_book(writer.book())?.0, &check.acknowledge, out);
     Ok(Code::Answered)
 }
 
 fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Failure> {
     let mut writer = open::changing(globals, check.signer.who.as_deref())?;
-    let (judged, _) = all(writer.book())?;
+    let (judged, _) = whole_book(writer.book())?;
     let known: Vec<String> = kept(writer.book())?.into_iter().map(|one| one.mark).collect();
     // One on other figures is called by the mark of the finding as it is now.
     let own = |mark: &String| {
         let of = judged.iter().find(|one| one.finding.mark() == *mark);
-        let told = of.and_then(Judged::acknowledged).map(|one| &one.mark);
-        told.cloned().or_else(|| known.contains(mark).then(|| mark.clone()))
+        let earlier = of.and_then(Judged::acknowledged).map(|one| &one.mark);
+        earlier.cloned().or_else(|| known.contains(mark).then(|| mark.clone()))
     };
     let mut marks = Vec::new();
     for mark in &check.withdraw {
@@ -141,7 +141,7 @@ fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Fai
         }
     }
     writer.apply(marks.iter().map(|mark| off(mark)).collect())?;
-    show(&all(writer.book())?.0, &check.withdraw, out);
+    show(&whole_book(writer.book())?.0, &check.withdraw, out);
     Ok(Code::Answered)
 }
 

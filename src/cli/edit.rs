@@ -3,8 +3,8 @@
 
 use std::sync::Arc;
 
-use crate::cli::ask::confirm;
 use crate::cli::complete;
+use crate::cli::dialog::confirm;
 use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};

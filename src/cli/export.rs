@@ -73,7 +73,7 @@ pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<C
     let (fasteners, settings) = chosen.counts();
     // On a terminal the rows themselves show how far it is.
     let is_shown = export.file.is_none() && io::stdout().is_terminal();
-    let progress = (!is_shown).then(|| Progress::of("exporting", globals));
+    let progress = (!is_shown).then(|| Progress::spinner("exporting", globals));
     match &export.file {
         Some(file) => {
             let mut to = FileOut::begin(file, export.replace)?;

@@ -3,7 +3,7 @@
 
 use std::path::Path;
 
-use crate::cli::ask::confirm;
+use crate::cli::dialog::confirm;
 use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::joint::layout as read_table;

@@ -65,7 +65,9 @@ pub(super) fn run(globals: &Globals, list: &List, out: &mut Out) -> Result<Code,
     let opened = open::reader(globals)?;
     let book = &opened.book;
     let saved: Vec<(String, String)> = match list.what {
-        Listed::Questions => saved::all(book)?.into_iter().map(|one| (one.key, one.text)).collect(),
+        Listed::Questions => {
+            saved::questions(book)?.into_iter().map(|one| (one.key, one.text)).collect()
+        }
         _ => Vec::new(),
     };
     let why = list.why || !list.name.is_empty();

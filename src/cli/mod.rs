@@ -6,7 +6,6 @@
 mod about;
 mod add;
 mod args;
-mod ask;
 mod bolts;
 mod book;
 mod calc;
@@ -14,6 +13,7 @@ mod check;
 mod clock;
 mod complete;
 mod completions;
+mod dialog;
 mod edit;
 mod exit;
 mod export;

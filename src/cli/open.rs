@@ -58,7 +58,7 @@ impl Opened {
         self.folder.path()
     }
 
-    fn of(folder: Folder, globals: &Globals) -> Result<Self, Failure> {
+    fn open(folder: Folder, globals: &Globals) -> Result<Self, Failure> {
         let book = Book::open(folder.path())?;
         let _ = globals.used.set(folder.path().to_owned());
         Ok(Self { book, folder })
@@ -81,7 +81,7 @@ fn reader_saying(globals: &Globals, next: &str) -> Result<Opened, Failure> {
         Err(Failure::Book(error)) if error.is_absent() && !is_named(globals) => {
             let folder = place(globals)?;
             create(globals, &folder, next)?;
-            Opened::of(Folder::kept(folder), globals)
+            Opened::open(Folder::kept(folder), globals)
         }
         opened => opened,
     }
@@ -89,7 +89,7 @@ fn reader_saying(globals: &Globals, next: &str) -> Result<Opened, Failure> {
 
 /// The book if it is there; the demo shop always is.
 pub(super) fn existing(globals: &Globals) -> Result<Opened, Failure> {
-    Opened::of(folder(globals)?, globals)
+    Opened::open(folder(globals)?, globals)
 }
 
 /// Where the book is or would be.
@@ -133,7 +133,7 @@ pub(super) fn throw_away(create: fn(&Path) -> Result<(), Failure>) -> Result<Fol
 pub(super) fn trial(globals: &Globals) -> Result<Opened, Failure> {
     match existing(globals) {
         Err(Failure::Book(error)) if error.is_absent() => {
-            Opened::of(throw_away(seed::create)?, globals)
+            Opened::open(throw_away(seed::create)?, globals)
         }
         opened => opened,
     }

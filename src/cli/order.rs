@@ -117,10 +117,10 @@ fn shape(typed: &str) -> Result<Option<Shape>, Failure> {
         }
         "grid" => {
             let size = size.replace(['×', 'X'], "x");
-            let sides = size.split_once('x').and_then(|(rows, columns)| {
+            let counts = size.split_once('x').and_then(|(rows, columns)| {
                 Some((rows.trim().parse().ok()?, columns.trim().parse().ok()?))
             });
-            let (rows, columns) = sides.ok_or_else(|| wrong("order grid 2x5, rows first"))?;
+            let (rows, columns) = counts.ok_or_else(|| wrong("order grid 2x5, rows first"))?;
             Ok(Some(Shape::Grid(rows, columns)))
         }
         _ => Ok(None),

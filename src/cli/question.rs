@@ -17,7 +17,7 @@ use crate::store::{Access, Book};
 
 /// The answer to `text`, in the units of `--units` unless the question says.
 pub(super) fn ask(globals: &Globals, text: &str, book: &Book) -> Result<Answer, Failure> {
-    let progress = Progress::of("searching", globals);
+    let progress = Progress::spinner("searching", globals);
     let mut answer = query::answer(text, book).map_err(|e| Failure::of_question(text, e))?;
     drop(progress);
     if answer.units == UnitsWanted::AsWritten {

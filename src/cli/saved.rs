@@ -9,12 +9,12 @@ use crate::text::{fold_name, nearest};
 const SHELF: &str = "questions";
 
 /// The saved questions in the order first saved: key is the name, text the question.
-pub(super) fn all(book: &Book) -> Result<Vec<Note>, Failure> {
+pub(super) fn questions(book: &Book) -> Result<Vec<Note>, Failure> {
     Ok(book.shelf(SHELF)?)
 }
 
 pub(super) fn find(book: &Book, name: &str) -> Result<Option<Note>, Failure> {
-    Ok(all(book)?.into_iter().find(|note| fold_name(&note.key) == fold_name(name)))
+    Ok(questions(book)?.into_iter().find(|note| fold_name(&note.key) == fold_name(name)))
 }
 
 /// Saves `question` as `name`; returns the question that it replaces.
@@ -45,7 +45,7 @@ pub(super) fn remove(writer: &mut Writer, name: &str) -> Result<Option<Note>, Fa
 
 /// What to say where no question of that name is in the book.
 pub(super) fn unknown(book: &Book, name: &str) -> Result<String, Failure> {
-    let saved = all(book)?;
+    let saved = questions(book)?;
     let near = nearest(name.trim(), saved.iter().map(|note| note.key.as_str()));
     let otherwise = match saved.as_slice() {
         [] => "none is saved yet: find --save NAME QUESTION",

@@ -2,7 +2,7 @@
 
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
-use crate::cli::{ask, open, seed};
+use crate::cli::{dialog, open, seed};
 
 const STEPS: [(&str, &[&str]); 7] = [
     (
@@ -51,8 +51,8 @@ pub(super) fn run(
         run(&[&["--book", &*book], *command].concat(), out)?;
         out.answer("");
         out.show();
-        let asks = number + 1 < STEPS.len() && ask::is_possible();
-        if asks && ask::line("Enter goes on, q leaves: ", out)?.is_none_or(|line| line == "q") {
+        let asks = number + 1 < STEPS.len() && dialog::is_possible();
+        if asks && dialog::line("Enter goes on, q leaves: ", out)?.is_none_or(|line| line == "q") {
             return Ok(Code::Answered);
         }
     }

@@ -129,7 +129,7 @@ fn convert(
 /// the report's.
 pub(super) fn written(torque: Torque, unit: &'static Unit) -> Result<Stated<Torque>, Refusal> {
     debug_assert_eq!(unit.dimension, Torque::DIMENSION);
-    Quantity::of(torque, unit, 9)
+    Quantity::rounded(torque, unit, 9)
         .and_then(|written| Stated::new(written).ok())
         .ok_or_else(|| Refusal::words("the torque is too large to be written"))
 }

@@ -88,7 +88,7 @@ pub(super) fn target(shape: &Shape<'_>) -> Result<(), Refusal> {
 }
 
 fn duty_in_words(shape: &Shape<'_>) -> Result<(), Refusal> {
-    let Some((said, word)) = shape.duty_word() else {
+    let Some((meaning, word)) = shape.duty_word() else {
         return match shape.locking_word() {
             Some(word) => {
                 Err(Refusal::LockingWord { word: shown(word).to_owned(), key: key(shape) })
@@ -96,7 +96,7 @@ fn duty_in_words(shape: &Shape<'_>) -> Result<(), Refusal> {
             None => Ok(()),
         };
     };
-    let duty = match said {
+    let duty = match meaning {
         Meaning::Duty(duty) => duty.word(),
         Meaning::Plug => "plug",
         Meaning::SingleUse => "single-use",

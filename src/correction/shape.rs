@@ -63,7 +63,7 @@ impl<'a> Shape<'a> {
             basis: setting.basis,
             superseded: setting.superseded,
             this_lube_only: setting.this_lube_only,
-            lubes: Lubes::of(setting, tables).map_err(|_| missing(setting, tables)),
+            lubes: Lubes::named_by(setting, tables).map_err(|_| missing(setting, tables)),
             kind: fastener.kind,
             duty: fastener.joint.duty,
             reuse: fastener.reuse,

@@ -124,7 +124,7 @@ fn clamp(
     chosen: Option<Friction>,
 ) -> Result<Found, String> {
     let torques = clamping_torques(fastener, setting)?;
-    let lubes = Lubes::of(setting, tables)?;
+    let lubes = Lubes::named_by(setting, tables)?;
     let friction = match chosen {
         Some(friction) => friction,
         None => own_form(fastener, lubes, tables)?,

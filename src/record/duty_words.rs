@@ -69,7 +69,7 @@ pub(crate) fn duty_word(fastener: &Fastener) -> Option<(Meaning, &'static str)> 
 }
 
 fn duty_phrases() -> impl Iterator<Item = (Meaning, &'static str)> {
-    DUTIES.iter().flat_map(|(said, phrases)| phrases.iter().map(|phrase| (*said, *phrase)))
+    DUTIES.iter().flat_map(|(meaning, phrases)| phrases.iter().map(|phrase| (*meaning, *phrase)))
 }
 
 /// The words of `fastener` that say that it is used once: none where reuse is

@@ -23,7 +23,7 @@ impl<'a> Lubes<'a> {
     }
 
     /// The lubes that `setting` names, from the tables of the book.
-    pub fn of(setting: &Setting, tables: &'a Tables) -> Result<Self, NoForm> {
+    pub fn named_by(setting: &Setting, tables: &'a Tables) -> Result<Self, NoForm> {
         let find = |name: &str| {
             tables.lube(name).ok_or_else(|| format!("lube `{name}` is not in the book"))
         };
@@ -51,7 +51,7 @@ pub struct Friction {
 
 /// The form that a clamp is computed with: the long one where μ and the bearing
 /// ring are stated, else the short one; for lubes that have only μ the long one
-/// with a standard head over a medium hole, which is then said. Never K for one
+/// with a standard head over a medium hole, which is then words. Never K for one
 /// face and μ for the other.
 pub fn best_form(fastener: &Fastener, lubes: Lubes<'_>) -> Result<Friction, NoForm> {
     let [stated, short, assumed] = forms(fastener, lubes);
@@ -127,9 +127,10 @@ const OTHER_HEADS: [&str; 9] =
     ["12-point", "12 point", "flange", "countersunk", "csk", "button", "pan head", "cone", "ball"];
 
 fn standard_head(fastener: &Fastener) -> Option<Head> {
-    let said = [&fastener.head, &fastener.seat, &fastener.drive];
-    let said = said.into_iter().flatten().map(|text| fold_name(text)).collect::<Vec<_>>().join(" ");
-    if OTHER_HEADS.iter().any(|head| said.contains(head)) || fastener.kind == Some(Kind::Plug) {
+    let words = [&fastener.head, &fastener.seat, &fastener.drive];
+    let words =
+        words.into_iter().flatten().map(|text| fold_name(text)).collect::<Vec<_>>().join(" ");
+    if OTHER_HEADS.iter().any(|head| words.contains(head)) || fastener.kind == Some(Kind::Plug) {
         return None;
     }
     let socket =

@@ -68,4 +68,5 @@ pub use table::{Field, FieldError, FieldKind, Measure, Owner, Part, RecordTable,
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};
 pub(crate) use words::Phrases;
+pub(crate) use wrench::torque_text;
 pub use wrench::{Aids, Calibration, WRENCHES, Wrench, WrenchError, best_of};

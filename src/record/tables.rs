@@ -108,12 +108,12 @@ pub struct StrengthClass {
 impl StrengthClass {
     /// The row for a nominal diameter.
     pub fn at(&self, nominal: Length) -> Option<&StrengthRow> {
-        // A nominal size is exact; a hair of slack covers 1/2 in = 12.7 mm.
-        let hair = Length::from_mm(0.001);
+        // A nominal size is exact; the slack covers 1/2 in = 12.7 mm.
+        let slack = Length::from_mm(0.001);
         self.rows.iter().find(|row| {
             let from_fits =
-                if row.above { nominal > row.from + hair } else { nominal + hair >= row.from };
-            from_fits && nominal <= row.to + hair
+                if row.above { nominal > row.from + slack } else { nominal + slack >= row.from };
+            from_fits && nominal <= row.to + slack
         })
     }
 }

@@ -41,15 +41,15 @@ const BY_FINGERS: &str = "By fingers three turns, or wrong thread.";
 pub(crate) fn cautions(rows: &[&Row], shown: &[Pull], wanted: &UnitsWanted) -> Vec<String> {
     let single_use = rows.iter().any(|row| row.fastener.is_single_use());
     let rows: Vec<&Row> = rows.iter().copied().filter(|row| row.refused.is_none()).collect();
-    let mut said = Vec::new();
-    said.extend(angle_starts(&rows, wanted));
+    let mut cautions = Vec::new();
+    cautions.extend(angle_starts(&rows, wanted));
     if single_use {
-        said.push(DISCARD.to_owned());
+        cautions.push(DISCARD.to_owned());
     }
-    said.extend(own_lube(&rows).map(str::to_owned));
-    said.extend(inch_pounds(shown));
-    said.extend(confused(&rows));
-    said
+    cautions.extend(own_lube(&rows).map(str::to_owned));
+    cautions.extend(inch_pounds(shown));
+    cautions.extend(confused(&rows));
+    cautions
 }
 
 /// "22 lb-ft is only the start: +90° +90° follow.", each once.
@@ -117,8 +117,8 @@ pub(crate) fn confused(rows: &[&Row]) -> Option<String> {
     });
     let runs = pairs.iter().filter(|pair| pair.danger == Danger::Runs).count();
     pairs.truncate(runs.clamp(1, PAIRS_SAID));
-    let said: Vec<String> = pairs.iter().map(|pair| format!("{pair}.")).collect();
-    (!said.is_empty()).then(|| format!("{} {BY_FINGERS}", said.join(" ")))
+    let texts: Vec<String> = pairs.iter().map(|pair| format!("{pair}.")).collect();
+    (!texts.is_empty()).then(|| format!("{} {BY_FINGERS}", texts.join(" ")))
 }
 
 /// Whether it is worth looking the pair up: near in diameter, and not two

@@ -23,7 +23,7 @@ pub(crate) struct GridRow {
 }
 
 impl GridRow {
-    pub(crate) fn of(cells: Vec<Cell>) -> Self {
+    pub(crate) fn new(cells: Vec<Cell>) -> Self {
         Self { cells, spans: Vec::new() }
     }
 }
@@ -44,7 +44,7 @@ pub(crate) struct Lines {
 
 impl Lines {
     /// The heading and all rows, one below the other.
-    pub(crate) fn all(self) -> Vec<String> {
+    pub(crate) fn into_lines(self) -> Vec<String> {
         std::iter::once(self.head).chain(self.rows.into_iter().flatten()).collect()
     }
 }
@@ -190,9 +190,9 @@ mod tests {
 
     fn grid() -> Grid {
         let heads = vec![Head::words("part", 6), Head::solid("lb-ft"), Head::words("notes", 5)];
-        let mut refused = GridRow::of(vec!["stud, long".into()]);
+        let mut refused = GridRow::new(vec!["stud, long".into()]);
         refused.spans = vec!["refused: wet to dry is never converted".into()];
-        let row = GridRow::of(vec!["stud, long".into(), "70 / 95".into(), "a".into()]);
+        let row = GridRow::new(vec!["stud, long".into(), "70 / 95".into(), "a".into()]);
         Grid { heads, rows: vec![row, refused] }
     }
 

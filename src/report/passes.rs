@@ -36,7 +36,7 @@ pub fn torque_passes_page<'a>(
     let mut page = Page::new();
     let keys = under_wrench(&mut page, wrench);
     let units = units_for(wanted, Dimension::Torque, Some(torque.unit()));
-    page.prose(Figures::of(torque, &units, true).with_units());
+    page.prose(Figures::new(torque, &units, true).with_units());
     page.drawn(move |columns, _| plan_lines(plan, wanted, true, columns));
     page.fact("torque", torque.to_string());
     page.fact("torque_nm", torque.low().map(Torque::nm));
@@ -159,7 +159,7 @@ fn heading(row: &Row, wanted: &UnitsWanted, columns: usize) -> Vec<String> {
     let mut lines = wrap(&format!("{}  {count}{}", place.join(" / "), cells::turned(row)), columns);
     let lube = cells::lube(&row.setting);
     let out = if row.setting.superseded { "  SUPERSEDED" } else { "" };
-    let pull = Pull::of(&row.setting, wanted);
+    let pull = Pull::new(&row.setting, wanted);
     // Lube, torque and basis stay on one line: rather one unit less.
     let line = |figure: String| match row.refused {
         Some(_) => format!("{lube}{out}"),
@@ -236,7 +236,7 @@ fn indented(text: &str, columns: usize) -> Vec<String> {
 
 fn last_lines(rows: &[RowPasses], wanted: &UnitsWanted, columns: usize) -> Vec<String> {
     let all: Vec<&Row> = rows.iter().map(|row| &row.row).collect();
-    let pulls: Vec<Pull> = all.iter().map(|row| Pull::of(&row.setting, wanted)).collect();
+    let pulls: Vec<Pull> = all.iter().map(|row| Pull::new(&row.setting, wanted)).collect();
     let mut lines = Vec::new();
     for caution in cautions(&all, &pulls, wanted).iter().map(String::as_str).chain([SAFETY]) {
         lines.extend(wrap(caution, columns));

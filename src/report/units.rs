@@ -21,7 +21,7 @@ pub(crate) fn units_for(
             units.sort_by_key(|unit| unit.system != *system && unit.system != System::Both);
             units
         }
-        UnitsWanted::System(system) => one(*system, dimension, written).into_iter().collect(),
+        UnitsWanted::System(system) => in_system(*system, dimension, written).into_iter().collect(),
         UnitsWanted::Units(units) => {
             let asked = units.iter().copied().filter(|unit| unit.dimension == dimension);
             let asked: Vec<&'static Unit> = asked.collect();
@@ -40,7 +40,7 @@ fn both(dimension: Dimension, written: Option<&'static Unit>) -> Vec<&'static Un
 }
 
 /// The unit of `system`: the written one if it belongs there.
-fn one(
+fn in_system(
     system: System,
     dimension: Dimension,
     written: Option<&'static Unit>,

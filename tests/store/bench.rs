@@ -68,7 +68,7 @@ fn bolt_set() -> BoltSet {
 
 /// Line `n` of every log of these tests; always the same for the same number.
 fn line(n: u64) -> Pull {
-    let spec = Snapshot::of(&sample::full(), &sample::full_setting(), "key/moly", n);
+    let spec = Snapshot::new(&sample::full(), &sample::full_setting(), "key/moly", n);
     let at = format!("2026-02-{:02}T{:02}:15:30.25Z", 1 + n % 28, n % 24).parse().unwrap();
     let mut pull = Pull::new("J-7", at, "Marlow 6", "Head", spec);
     pull.corrects = (n > 3 && n.is_multiple_of(5)).then(|| n - 3);

@@ -21,8 +21,8 @@ pub(super) fn look(
     options: &Options,
     book: &Book,
 ) -> Result<Report, Failure> {
-    let _progress = Progress::of("reading", globals);
-    let known = Known::of(book, sheet)?;
+    let _progress = Progress::spinner("reading", globals);
+    let known = Known::new(book, sheet)?;
     let report = take_into(sheet, book.tables(), options, &known, &mut Nowhere);
     known.sound()?;
     report.map_err(refused)
@@ -41,7 +41,7 @@ pub(super) fn load(
         return bulk(sheet, options, writer, leftovers, globals);
     }
     let report = {
-        let known = Known::of(writer.book(), sheet)?;
+        let known = Known::new(writer.book(), sheet)?;
         let report = intake::take(sheet, writer.book().tables(), options, &known);
         known.sound()?;
         report.map_err(refused)?
@@ -70,7 +70,7 @@ fn bulk(
 ) -> Result<Report, Failure> {
     // The book as it is, open beside the writer.
     let book = writer.book().again()?;
-    let known = Known::of(&book, sheet)?;
+    let known = Known::new(&book, sheet)?;
     let bar = Progress::measured("importing", globals);
     let loader = writer.load()?;
     let mut loading = Loading { loader, taken: 0, failed: None, bar };

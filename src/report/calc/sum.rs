@@ -66,8 +66,9 @@ impl TorqueSum {
         let row = &self.row;
         let thread = row.fastener.thread.as_ref();
         let geometry = thread.and_then(|thread| thread.geometry().ok());
-        let friction =
-            Lubes::of(&row.setting, tables).and_then(|lubes| best_form(&row.fastener, lubes)).ok();
+        let friction = Lubes::named_by(&row.setting, tables)
+            .and_then(|lubes| best_form(&row.fastener, lubes))
+            .ok();
         let known = geometry.zip(friction);
         let known = known.map(|(geometry, friction)| Known { geometry, friction });
         let title = thread.map(ToString::to_string).unwrap_or_default();
@@ -106,7 +107,7 @@ impl TorqueSum {
         match &self.aim {
             Aim::Torque(given) => Some(given.to_string()),
             Aim::Target { .. } => {
-                Some(Pull::of(&self.row.setting, &UnitsWanted::AsWritten).first())
+                Some(Pull::new(&self.row.setting, &UnitsWanted::AsWritten).first())
             }
         }
     }
@@ -240,11 +241,11 @@ impl TorqueSum {
 
     fn warnings(&self) -> Vec<String> {
         let (row, derived) = (&self.row, &self.row.derived);
-        let said = notes(row, &UnitsWanted::AsWritten).into_iter().filter(|note| {
+        let cautions = notes(row, &UnitsWanted::AsWritten).into_iter().filter(|note| {
             // Said among what is assumed.
             note.is_caution && !note.text.starts_with("bearing face not stated")
         });
-        let mut warnings: Vec<String> = said.map(|note| untied(&note.text)).collect();
+        let mut warnings: Vec<String> = cautions.map(|note| untied(&note.text)).collect();
         let past = |share: Option<f64>| share.is_some_and(|share| mechanics::exceeds(share, 1.0));
         if past(derived.of_yield) || past(derived.combined) {
             warnings.insert(

@@ -110,7 +110,7 @@ fn instead(rows: &[&Row]) -> String {
     let is_listed =
         |one: &&Setting| one.basis == Basis::Listed && !one.superseded && one.is_complete();
     let figure = |one: &Setting| {
-        let pull = Pull::of(one, &UnitsWanted::AsWritten).first();
+        let pull = Pull::new(one, &UnitsWanted::AsWritten).first();
         tied(&format!("{} {pull}", cells::lube(one)))
     };
     let listed: Vec<String> = settings.iter().filter(is_listed).map(figure).collect();
@@ -160,7 +160,7 @@ pub(crate) fn below(rows: &[&Row], units: &UnitsWanted, limit: usize, style: Sty
         .copied()
         .filter(|row| row.refused.is_none() && !row.setting.superseded)
         .collect();
-    let pulls: Vec<Pull> = answered.iter().map(|row| Pull::of(&row.setting, units)).collect();
+    let pulls: Vec<Pull> = answered.iter().map(|row| Pull::new(&row.setting, units)).collect();
     let mut cautions: Vec<String> = angle_starts(&answered, units);
     cautions.extend(inch_pounds(&pulls));
     cautions.extend(two_computed(&answered));
@@ -254,7 +254,7 @@ pub(crate) fn stacked(
     ordered.sort_by_key(|row| row.setting.superseded);
     for row in ordered.iter().filter(|row| row.refused.is_none()) {
         let tone = cells::tone(row);
-        let torque = fitted(&torque_line(row, &Pull::of(&row.setting, units), units, room), room);
+        let torque = fitted(&torque_line(row, &Pull::new(&row.setting, units), units, room), room);
         lines.extend(torque.into_iter().map(|line| (tone, line)));
         let facts = effect(row, cells::clamp_unit(units)).map(|fact| tied(&fact));
         let facts: Vec<String> = facts.into_iter().filter(|fact| !fact.is_empty()).collect();

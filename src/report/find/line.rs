@@ -38,7 +38,7 @@ fn left(text: String) -> Cell {
 impl Line {
     /// A row with a figure: lube, torque in both units, clamp, share, basis.
     pub(crate) fn of(row: &Row, units: &UnitsWanted, more: Vec<String>) -> Self {
-        let [first, second] = both(&Pull::of(&row.setting, units));
+        let [first, second] = both(&Pull::new(&row.setting, units));
         let unit = cells::clamp_unit(units);
         let mut cells = vec![
             left(tied(&cells::lube(&row.setting))),

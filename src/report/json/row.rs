@@ -88,7 +88,7 @@ fn part_of(part: Part, value: &Value<'_>, row: &Row) -> Json {
 fn in_words(row: &Row) -> String {
     match row.setting.basis {
         Basis::Computed => {
-            Pull::of(&row.setting, &UnitsWanted::AsWritten).first().replace('–', "..")
+            Pull::new(&row.setting, &UnitsWanted::AsWritten).first().replace('–', "..")
         }
         _ => row.setting.in_words(),
     }

@@ -29,7 +29,7 @@ pub(crate) fn page_cautions(joint: &BenchJoint, wanted: &UnitsWanted) -> Vec<Str
     }
     let mut lines: Vec<String> =
         said.into_iter().map(|(note, of)| line(&note, &of, of.len() == parts.len())).collect();
-    let pulls: Vec<Pull> = rows.iter().map(|row| Pull::of(&row.setting, wanted)).collect();
+    let pulls: Vec<Pull> = rows.iter().map(|row| Pull::new(&row.setting, wanted)).collect();
     // What is to be discarded, and what is only the start, stands at its part.
     lines.extend(own_lube(&rows).map(str::to_owned));
     lines.extend(inch_pounds(&pulls));

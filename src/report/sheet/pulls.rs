@@ -57,7 +57,7 @@ fn estimate(row: &Row, context: &Context<'_>) -> Option<String> {
 
 /// A value that a newer one replaced: shown, struck, never to be pulled.
 fn superseded(row: &Row, context: &Context<'_>) -> Markup {
-    let pull = Pull::of(&row.setting, context.wanted).with_units();
+    let pull = Pull::new(&row.setting, context.wanted).with_units();
     html! {
         div.pull {
             p.notes {
@@ -85,7 +85,7 @@ fn value(row: &Row, chosen: bool, context: &Context<'_>) -> Markup {
 
 /// The figure to read first, and the same in other units.
 pub(crate) fn figures(row: &Row, context: &Context<'_>) -> (String, Option<String>) {
-    match Pull::of(&row.setting, context.wanted) {
+    match Pull::new(&row.setting, context.wanted) {
         Pull::Torque(figures, turns) => {
             (figures.first().with_units() + &turns, other_units(&figures))
         }

@@ -68,7 +68,7 @@ prop_compose! {
             let d = fastener.thread.as_ref().unwrap().nominal().mm();
             let mm = |mm: f64| {
                 let unit = find_unit("mm").unwrap();
-                Stated::new(Quantity::of(Length::from_mm(mm), unit, 3).unwrap()).unwrap()
+                Stated::new(Quantity::rounded(Length::from_mm(mm), unit, 3).unwrap()).unwrap()
             };
             fastener.bearing = Some(Bearing { outer: mm(d * 1.5), hole: mm(d * 1.1) });
         }
