@@ -63,6 +63,13 @@ impl Failure {
     }
 }
 
+/// What ended the writing of an answer: it, or the book that is read meanwhile.
+impl From<std::io::Error> for Failure {
+    fn from(error: std::io::Error) -> Self {
+        error.downcast().map_or_else(Self::Output, Self::Book)
+    }
+}
+
 impl From<StoreError> for Failure {
     fn from(error: StoreError) -> Self {
         Self::Book(error)

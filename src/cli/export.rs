@@ -125,7 +125,8 @@ impl Fasteners for Chosen<'_> {
             written = visit(&fastener);
             if written.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         });
-        read.map_err(io::Error::other).and(written)
+        read?;
+        written
     }
 }
 

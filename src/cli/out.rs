@@ -167,7 +167,7 @@ impl Out {
         match self.broken.take().or(shown.err()) {
             None => code,
             Some(error) if error.kind() == io::ErrorKind::BrokenPipe => code,
-            Some(error) => self.failure(&Failure::Output(error)),
+            Some(error) => self.failure(&error.into()),
         }
     }
 }

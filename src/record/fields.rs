@@ -111,7 +111,7 @@ use FieldKind::{Flag, Lube, Number, Quantity, Share, Strength, Text};
 /// Every field, in the order in which export writes its columns.
 #[rustfmt::skip] // one row a line, read as a table
 pub static FIELDS: &[Field] = &[
-    field!("key", ["id", "fastener id", "spec id"] => at!(Fastener.key), "key", "stable key of the setting").answering(|r| Value::text(&r.key)).promised(),
+    field!("key", ["id", "fastener id", "spec id"] => at!(Fastener.key), "key", "stable key of the setting; with hyphens, its beginning").answering(|r| Value::text(&r.key)).promised(),
     field!("assembly", ["engine", "machine", "unit", "build"] => at!(Joint.assembly), "assembly", "the engine or machine").promised(),
     field!("joint", ["location", "application", "component"] => at!(Joint.name), "joint", "the joint: head, main, rod").promised(),
     field!("part", ["fastener", "item", "description"] => at!(Fastener.part), "part", "which fastener of the joint").promised(),

@@ -44,7 +44,7 @@ pub use cautions::SAFETY;
 pub use csv::export_csv;
 pub use diagnostic::draw;
 pub use exported::Fasteners;
-pub use find::find_page;
+pub use find::{asked_page, find_page};
 pub use history::{
     HistoryEntry, changed_page, entered_page, history_page, note_of_changes, noted_changes,
     removed_page,

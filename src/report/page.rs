@@ -35,10 +35,18 @@ pub(super) enum Block<'a> {
     /// A block that lays itself out: a map, a figure of many lines. `true` as for
     /// a remark.
     Drawn(Drawing<'a>, bool),
+    /// The same, line by line, where there may be very many.
+    Long(LongDrawing<'a>),
     Blank,
 }
 
 type Drawing<'a> = Box<dyn Fn(usize, Style) -> Vec<String> + 'a>;
+
+/// Lines for a width and a style, written one after the other.
+type LongDrawing<'a> = Box<dyn Fn(usize, Style, &mut TakeLine<'_>) -> io::Result<()> + 'a>;
+
+/// What becomes of a line: it is written.
+pub(crate) type TakeLine<'t> = dyn FnMut(&str) -> io::Result<()> + 't;
 
 /// A name and a value.
 pub(super) struct Fact {
@@ -103,6 +111,14 @@ impl<'a> Page<'a> {
 
     pub(crate) fn drawn(&mut self, lines: impl Fn(usize, Style) -> Vec<String> + 'a) {
         self.blocks.push(Block::Drawn(Box::new(lines), false));
+    }
+
+    /// The same, line by line.
+    pub(crate) fn drawn_long(
+        &mut self,
+        lines: impl Fn(usize, Style, &mut TakeLine<'_>) -> io::Result<()> + 'a,
+    ) {
+        self.blocks.push(Block::Long(Box::new(lines)));
     }
 
     /// The same, beside the data.

@@ -18,6 +18,7 @@ mod kill;
 mod look_up;
 #[path = "../support/made.rs"]
 mod made;
+mod memory;
 mod mend;
 mod places;
 #[path = "../support/program.rs"]

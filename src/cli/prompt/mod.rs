@@ -22,6 +22,7 @@ use crate::cli::open::{self, Opened};
 use crate::cli::out::Out;
 use crate::cli::question;
 use crate::cli::words::Words;
+use crate::report;
 use editor::Assistant;
 
 const KEPT: usize = 1000;
@@ -151,10 +152,11 @@ impl Prompt<'_> {
                 return Ok(true);
             }
         } else {
-            match question::ask(self.globals, line, &self.opened.book) {
-                Ok(answer) => {
-                    question::draw(&answer, out);
-                    if let Some(command) = hint::of_line(line).filter(|_| answer.rows.is_empty()) {
+            match question::ask_holding(question::HELD, self.globals, line, &self.opened.book) {
+                Ok(asked) => {
+                    out.page(&report::asked_page(&asked, None));
+                    let is_empty = asked.answer.count() == 0;
+                    if let Some(command) = hint::of_line(line).filter(|_| is_empty) {
                         out.say(&format!("for a command write: {command}"));
                     }
                 }
