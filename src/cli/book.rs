@@ -153,7 +153,6 @@ fn undo(globals: &Globals, yes: bool, signer: &Signer, out: &mut Out) -> Result<
     };
     let mut undone = undone(&last, writer.book().tables());
     if !yes && !confirm(&format!("take back {}?", undone.in_words()), out)? {
-        out.say("nothing was changed");
         return Ok(Code::Nothing);
     }
     let progress = Progress::spinner("taking it back", globals);
@@ -270,7 +269,6 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
         let holds = holds.unwrap_or_default();
         let question = format!("replace the book at {}{holds} from {from}?", dir.display());
         if !confirm(&question, out)? {
-            out.say("nothing was changed");
             return Ok(Code::Nothing);
         }
     }

@@ -19,12 +19,16 @@ pub(super) fn line(question: &str, out: &mut Out) -> Result<Option<String>, Fail
     Ok((read > 0).then(|| text.trim().to_owned()))
 }
 
-/// Asks for a yes or no. Without a terminal nobody can answer: that is an error
-/// which names the way out.
+/// Asks for a yes or no; at a no, says that nothing was changed. Without a terminal
+/// nobody can answer: that is an error which names the way out.
 pub(super) fn confirm(question: &str, out: &mut Out) -> Result<bool, Failure> {
     if !is_possible() {
         return argument(format!("{question} Nobody can be asked here: say so with --yes"));
     }
     let answer = line(&format!("{question} (y, Enter is no) "), out)?;
-    Ok(matches!(answer.as_deref(), Some("y" | "Y" | "yes")))
+    let is_yes = matches!(answer.as_deref(), Some("y" | "Y" | "yes"));
+    if !is_yes {
+        out.say("nothing was changed");
+    }
+    Ok(is_yes)
 }

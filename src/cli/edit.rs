@@ -163,7 +163,6 @@ fn remove(
     let keys = setting_keys(old);
     let name = at.and_then(|at| keys.get(at)).unwrap_or(&old.key);
     if !yes && !confirm(&format!("remove {name} from the book?"), out)? {
-        out.say("nothing was changed");
         return Ok(Code::Nothing);
     }
     let change = match at {

@@ -6,6 +6,8 @@ use std::ops::ControlFlow;
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use clap::ValueEnum;
+
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::file_out::{self, FileOut};
@@ -150,19 +152,12 @@ fn failed(error: io::Error, otherwise: impl FnOnce(io::Error) -> Failure) -> Fai
 fn kind(export: &Export, format: Format) -> Result<ExportKind, Failure> {
     let of_file = export.file.as_deref().map(|file| {
         let ending = file.extension().and_then(|ending| ending.to_str()).unwrap_or_default();
-        match ending.to_ascii_lowercase().as_str() {
-            "csv" => Ok(ExportKind::Csv),
-            "json" => Ok(ExportKind::Json),
-            "jsonl" => Ok(ExportKind::Jsonl),
-            "xlsx" => Ok(ExportKind::Xlsx),
-            "sql" => Ok(ExportKind::Sql),
-            _ => {
-                let file = file.display();
-                argument(format!(
-                    "{file}: end its name in .csv, .json, .jsonl, .xlsx or .sql, or say --as KIND"
-                ))
-            }
-        }
+        ExportKind::from_str(ending, true).or_else(|_| {
+            let file = file.display();
+            argument(format!(
+                "{file}: end its name in .csv, .json, .jsonl, .xlsx or .sql, or say --as KIND"
+            ))
+        })
     });
     let kind = match (export.kind, of_file) {
         (Some(kind), _) => kind,

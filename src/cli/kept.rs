@@ -103,7 +103,6 @@ pub(super) fn remove(
         return unknown(writer.book(), task, out);
     };
     if !yes && !confirm(&format!("remove {} from the book?", old.title()), out)? {
-        out.say("nothing was changed");
         return Ok(Code::Nothing);
     }
     let revision = writer.apply(vec![Change::removal(task.kind, old.name().to_owned())])?;

@@ -100,7 +100,6 @@ fn sections(fastener: &Fastener, ends: &Ends, derived: &mut Derived) {
         thread: &ends.turned,
         hole_thread,
         waist: fastener.waist.map(Stated::value),
-        groove: None,
     };
     let Ok(Section { place, area }) = known.weakest() else { return };
     derived.section = Some(place);
@@ -207,7 +206,7 @@ pub fn control(lubes: Lubes<'_>) -> Control {
 fn stresses(found: &Found, thread: &Geometry, derived: &mut Derived) {
     let Band { low, nominal, high } = found.band;
     derived.clamp = Some(Clamp { low, nominal, high });
-    derived.form = Some(found.friction.used);
+    derived.form = Some(found.friction.range.nominal);
     derived.assumed_bearing = found.friction.assumed;
     derived.is_of_coat = found.is_of_coat;
     derived.k = found.friction.range.nominal.equivalent_k(thread).ok().map(Ratio::value);

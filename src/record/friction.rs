@@ -2,7 +2,7 @@
 
 use crate::mechanics::{self, Form, FormRange, Head, standard_bearing};
 use crate::quantity::Ratio;
-use crate::record::{Band, Fastener, FormUsed, Kind, Lube, Setting, Tables};
+use crate::record::{Band, Fastener, Kind, Lube, Setting, Tables};
 use crate::text::fold_name;
 
 /// Why no form holds, in words that follow "no clamp: ".
@@ -41,7 +41,6 @@ impl<'a> Lubes<'a> {
 /// One form that holds for a fastener and its lubes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Friction {
-    pub used: FormUsed,
     /// It at low, nominal and high friction.
     pub range: FormRange,
     /// Set where the bearing ring is not stated: the standard head and hole
@@ -71,11 +70,11 @@ fn forms(fastener: &Fastener, lubes: Lubes<'_>) -> [Option<Friction>; 3] {
     let ring = bearing_ring(fastener);
     let with = |ring: Ring| {
         let range = long(lubes, ring.bearing)?;
-        Some(Friction { used: FormUsed::Long, range, assumed: ring.assumed })
+        Some(Friction { range, assumed: ring.assumed })
     };
     [
         ring.filter(|ring| ring.assumed.is_none()).and_then(with),
-        short(lubes).map(|range| Friction { used: FormUsed::Short, range, assumed: None }),
+        short(lubes).map(|range| Friction { range, assumed: None }),
         ring.filter(|ring| ring.assumed.is_some()).and_then(with),
     ]
 }

@@ -61,7 +61,7 @@ pub use material::{
 pub use ratio::{LubeRatio, lube_ratios};
 pub use reference::{LUBES, STRENGTHS};
 pub use refusal::Refusal;
-pub use row::{Clamp, Derived, FormUsed, Restated, Row};
+pub use row::{Clamp, Derived, Restated, Row};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
 pub use sheet_line::SheetLine;
 pub use table::{Field, FieldError, FieldKind, Measure, Owner, Part, RecordTable, Value, Written};

@@ -130,28 +130,28 @@ pub struct Tables {
 impl Tables {
     /// The lube of that name or alias.
     pub fn lube(&self, name: &str) -> Option<&Lube> {
-        // Most settings spell it as the table does; no two names fold alike.
-        if let Some(same) = self.lubes.iter().find(|lube| lube.name == name) {
-            return Some(same);
-        }
-        let name = fold_name(name);
-        let named = |known: &String| folds_to(known, &name);
-        self.lubes
-            .iter()
-            .find(|lube| named(&lube.name))
-            .or_else(|| self.lubes.iter().find(|lube| lube.aliases.iter().any(named)))
+        find(&self.lubes, name, |lube| (&lube.name, &lube.aliases))
     }
 
     /// The strength of that name or alias.
     pub fn strength(&self, name: &str) -> Option<&StrengthClass> {
-        if let Some(same) = self.strengths.iter().find(|class| class.name == name) {
-            return Some(same);
-        }
-        let name = fold_name(name);
-        let named = |known: &String| folds_to(known, &name);
-        self.strengths
-            .iter()
-            .find(|class| named(&class.name))
-            .or_else(|| self.strengths.iter().find(|class| class.aliases.iter().any(named)))
+        find(&self.strengths, name, |class| (&class.name, &class.aliases))
     }
+}
+
+/// The record of that name, else the one with that alias.
+fn find<'a, R>(
+    records: &'a [R],
+    name: &str,
+    names: fn(&R) -> (&String, &Vec<String>),
+) -> Option<&'a R> {
+    // Most settings spell it as the table does; no two names fold alike.
+    if let Some(same) = records.iter().find(|record| names(record).0 == name) {
+        return Some(same);
+    }
+    let name = fold_name(name);
+    let is_named = |known: &String| folds_to(known, &name);
+    let has_alias = |record: &&R| names(record).1.iter().any(is_named);
+    let by_name = records.iter().find(|record| is_named(names(record).0));
+    by_name.or_else(|| records.iter().find(has_alias))
 }

@@ -83,7 +83,6 @@ pub(crate) fn weaker(place: Option<Place>) -> Option<&'static str> {
         Place::Thread => None,
         Place::HoleThread => Some("hole"),
         Place::Waist => Some("waist"),
-        Place::Groove => Some("groove"),
     }
 }
 

@@ -7,7 +7,7 @@ use crate::quantity::{Dimension, Extent, Torque};
 use crate::query::run::UnitsWanted;
 use crate::record::{
     Basis, Bottom, Duty, Fastener, Finish, FinishStated, Kind, Method, NOT_STATED, Prevailing,
-    Reuse, Row, Setting, SourceKind, Stuff, Wet, finish_of, hole_material,
+    Reuse, Row, Setting, SourceKind, Stuff, finish_of, hole_material,
 };
 use crate::report::cells;
 use crate::report::figures::{figure, per_cent};
@@ -116,12 +116,7 @@ fn source_basis(row: &Row) -> Option<String> {
 /// What the hole asks for.
 fn hole(fastener: &Fastener) -> Vec<Note> {
     let mut notes = Vec::new();
-    let opens = fastener.wet.map(|wet| match wet {
-        Wet::Coolant => "coolant",
-        Wet::Oil => "oil",
-        Wet::Port => "port",
-    });
-    match (opens, &fastener.sealant) {
+    match (fastener.wet, &fastener.sealant) {
         (Some(opens), Some(sealant)) => {
             notes.push(caution(format!("opens into {opens}: {}", clean(sealant))));
         }

@@ -148,16 +148,12 @@ fn lube(given: &SumArgs, tables: &mut Tables) -> Result<Lube, Failure> {
         return argument("which friction? give --lube NAME, --k K or --mu MU: none is assumed");
     }
     let lube = Lube {
-        name: "factors given".to_owned(),
-        aliases: Vec::new(),
-        // Nothing says that it is lubricated: the wider published scatter stands.
-        class: LubeClass::Dry,
         k,
         mu_thread: mu,
         mu_bearing: face.or(mu),
-        convertible: false,
-        what: None,
         source: Some("given on the command line".to_owned()),
+        // Nothing says that it is lubricated: the wider published scatter stands.
+        ..Lube::named("factors given", LubeClass::Dry)
     };
     tables.lubes.push(lube.clone());
     Ok(lube)

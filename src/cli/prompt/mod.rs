@@ -72,7 +72,7 @@ pub(super) fn run(
     let commands = program().get_subcommands().map(|one| one.get_name().to_owned()).collect();
     let opened = open::reader_of_prompt(globals)?;
     let mut prompt = Prompt { globals, commands, opened, command };
-    let assistant = Assistant::new(prompt.words()?, program, out.has_colour());
+    let assistant = Assistant::new(prompt.words()?, program, out.style.is_coloured());
     let mut editor = editor(assistant)?;
     let history = history().filter(|_| !globals.demo);
     if let Some(file) = &history {

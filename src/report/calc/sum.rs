@@ -2,16 +2,17 @@
 
 use serde_json::{Map, Value};
 
+use crate::correction;
 use crate::mechanics::{self, Bearing, Form, FormRange, TORSION_LEFT, Target};
 use crate::quantity::{Extent, Length, Ratio, Torque};
 use crate::query::run::UnitsWanted;
-use crate::record::{FormUsed, Friction, Lubes, Row, Tables, best_form};
+use crate::record::{Friction, Lubes, Row, Tables, best_form};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::figures::per_cent;
 use crate::report::json::row_json;
 use crate::report::lay::{clean, tied, untied};
-use crate::report::notes::notes;
+use crate::report::notes::{Note, notes};
 use crate::report::pull::Pull;
 use crate::report::working::{band_words, factor_range, row_working, target_working};
 use crate::thread::Geometry;
@@ -192,7 +193,7 @@ impl TorqueSum {
         let Some(known) = known else { return };
         let (form, geometry) = (known.form(), &known.geometry);
         let k = form.equivalent_k(geometry).ok().map(Ratio::value);
-        let is_long = known.friction.used == FormUsed::Long;
+        let is_long = matches!(form, Form::Long { .. });
         page.put(k_figure(k, &known.friction.range));
         page.put(Figure::hidden("equivalent_k", k.filter(|_| is_long)));
         page.put(Figure::hidden("form", form.name()));
@@ -241,9 +242,11 @@ impl TorqueSum {
 
     fn warnings(&self) -> Vec<String> {
         let (row, derived) = (&self.row, &self.row.derived);
+        // Said among what is assumed.
+        let face = derived.assumed_bearing.map(correction::assumed_face);
+        let is_of_face = |note: &Note| face.as_ref().is_some_and(|face| note.text == clean(face));
         let cautions = notes(row, &UnitsWanted::AsWritten).into_iter().filter(|note| {
-            // Said among what is assumed.
-            note.is_caution && !note.text.starts_with("bearing face not stated")
+            note.is_caution && !is_of_face(note)
         });
         let mut warnings: Vec<String> = cautions.map(|note| untied(&note.text)).collect();
         let past = |share: Option<f64>| share.is_some_and(|share| mechanics::exceeds(share, 1.0));
@@ -279,9 +282,9 @@ impl TorqueSum {
 
 fn combined(share: Option<f64>, known: Option<&Known>) -> Figure {
     let figure = Figure::share("combined_of_yield", "combined", share);
-    match (share, known.map(|known| known.friction.used)) {
+    match (share, known.map(Known::form)) {
         (Some(_), _) => figure.going_on("of yield, tension with torsion while tightening"),
-        (None, Some(FormUsed::Short)) => {
+        (None, Some(Form::Short { .. })) => {
             figure.remark("not computed: K alone does not say how much of the torque twists")
         }
         (None, _) => figure,

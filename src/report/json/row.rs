@@ -4,7 +4,7 @@
 use serde_json::{Map, Value as Json};
 
 use crate::query::run::{Column, UnitsWanted};
-use crate::record::{Basis, FIELDS, Field, FormUsed, Measure, Method, Part, Row, Value, Written};
+use crate::record::{Basis, FIELDS, Field, Measure, Method, Part, Row, Value, Written};
 use crate::report::notes::notes;
 use crate::report::pull::Pull;
 use crate::report::record_keys::value_of;
@@ -101,7 +101,7 @@ fn besides(row: &Row, json: &mut Map<String, Json>) {
     say("turned_of_proof", derived.turned_of_proof.into());
     say("turned_of_yield", derived.turned_of_yield.into());
     say("weakest_section", derived.section.map(|place| place.to_string()).into());
-    say("form", derived.form.map(form_word).into());
+    say("form", derived.form.map(|form| form.name()).into());
     say("assumed_bearing", derived.assumed_bearing.into());
     say("no_clamp", derived.no_clamp.clone().into());
     say("refused", row.refused.as_ref().map(ToString::to_string).into());
@@ -113,12 +113,5 @@ fn besides(row: &Row, json: &mut Map<String, Json>) {
         say("from_lube", restated.from_lube.clone().into());
         say("from_torque_nm", restated.from_torque_nm.into());
         say("from_note", restated.note.clone().into());
-    }
-}
-
-fn form_word(form: FormUsed) -> &'static str {
-    match form {
-        FormUsed::Short => "short",
-        FormUsed::Long => "long",
     }
 }

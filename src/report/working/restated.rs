@@ -1,9 +1,9 @@
 //! What a restated torque comes from, and whether a sheet that lists two lubes
 //! agrees with their factors.
 
-use crate::mechanics::formulas;
+use crate::mechanics::{Form, formulas};
 use crate::quantity::{Extent, Torque};
-use crate::record::{Basis, FormUsed, Friction, Lube, Lubes, Tables, prevailing_part, same_form};
+use crate::record::{Basis, Friction, Lube, Lubes, Tables, prevailing_part, same_form};
 use crate::record::{LubeRatio, lube_ratios};
 use crate::report::lay::clean;
 use crate::report::working::measured::{Measured, plain};
@@ -44,7 +44,7 @@ impl Inputs<'_> {
 
     fn conversion(&self, from: &Lube, one: Friction) -> Option<Step> {
         let to = self.lubes.thread;
-        if self.friction.used == FormUsed::Short {
+        if matches!(self.friction.range.nominal, Form::Short { .. }) {
             let (first, second) = (from.k?, to.k?);
             let step = Step::new("torque at equal clamp", &formulas::CONVERT_K)
                 .with("K1", first.nominal, of_lube(from, first))

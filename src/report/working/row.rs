@@ -4,7 +4,7 @@ use crate::mechanics::formulas;
 use crate::mechanics::{self, Form, Target};
 use crate::quantity::{Force, Ratio, Stated, Torque};
 use crate::record::{
-    Band, Basis, Clamp, FormUsed, Friction, Lube, Lubes, Method, Row, Tables, WRENCH_TOLERANCE,
+    Band, Basis, Clamp, Friction, Lube, Lubes, Method, Row, Tables, WRENCH_TOLERANCE,
     best_form, control, same_form,
 };
 use crate::report::figures::{Rounding, significant};
@@ -135,7 +135,7 @@ impl<'a> Inputs<'a> {
             Form::Long { thread, bearing, face } => self.long_lever(thread, bearing, face),
         };
         working.step(step.gives("l", lever));
-        if self.friction.used == FormUsed::Long {
+        if matches!(self.form(), Form::Long { .. }) {
             let k = lever / self.geometry.major;
             let step = Step::new("equivalent nut factor", &formulas::EQUIVALENT_K).with(
                 "d",
