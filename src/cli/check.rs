@@ -207,7 +207,7 @@ fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Fai
             None => return Ok(unknown(mark, "nothing was acknowledged under", &known, out)),
         }
     }
-    take_back(&mut writer, &marks.iter().map(String::as_str).collect::<Vec<_>>())?;
+    writer.apply(marks.iter().map(|mark| off(mark)).collect())?;
     show(writer.book(), &is_meant, out)?;
     Ok(Code::Answered)
 }

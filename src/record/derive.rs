@@ -96,11 +96,8 @@ fn sections(fastener: &Fastener, ends: &Ends, derived: &mut Derived) {
         Some(Ok(geometry)) => Some(geometry),
         Some(Err(())) => return,
     };
-    let known = Sections {
-        thread: &ends.turned,
-        hole_thread,
-        waist: fastener.waist.map(Stated::value),
-    };
+    let known =
+        Sections { thread: &ends.turned, hole_thread, waist: fastener.waist.map(Stated::value) };
     let Ok(Section { place, area }) = known.weakest() else { return };
     derived.section = Some(place);
     derived.area = Some(area);

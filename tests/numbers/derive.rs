@@ -5,8 +5,7 @@ use super::correction::sample::{bolt, head_stud, setting, tables};
 use clampbook::mechanics::Place;
 use clampbook::quantity::{Extent, Stated, Stress};
 use clampbook::record::{
-    Basis, Bearing, Derived, Fastener, Kind, Method, Prevailing, Unsettled, derive,
-    prevailing_part,
+    Basis, Bearing, Derived, Fastener, Kind, Method, Prevailing, Unsettled, derive, prevailing_part,
 };
 use clampbook::thread::Thread;
 

@@ -245,9 +245,9 @@ impl TorqueSum {
         // Said among what is assumed.
         let face = derived.assumed_bearing.map(correction::assumed_face);
         let is_of_face = |note: &Note| face.as_ref().is_some_and(|face| note.text == clean(face));
-        let cautions = notes(row, &UnitsWanted::AsWritten).into_iter().filter(|note| {
-            note.is_caution && !is_of_face(note)
-        });
+        let cautions = notes(row, &UnitsWanted::AsWritten)
+            .into_iter()
+            .filter(|note| note.is_caution && !is_of_face(note));
         let mut warnings: Vec<String> = cautions.map(|note| untied(&note.text)).collect();
         let past = |share: Option<f64>| share.is_some_and(|share| mechanics::exceeds(share, 1.0));
         if past(derived.of_yield) || past(derived.combined) {

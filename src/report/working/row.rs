@@ -4,8 +4,8 @@ use crate::mechanics::formulas;
 use crate::mechanics::{self, Form, Target};
 use crate::quantity::{Force, Ratio, Stated, Torque};
 use crate::record::{
-    Band, Basis, Clamp, Friction, Lube, Lubes, Method, Row, Tables, WRENCH_TOLERANCE,
-    best_form, control, same_form,
+    Band, Basis, Clamp, Friction, Lube, Lubes, Method, Row, Tables, WRENCH_TOLERANCE, best_form,
+    control, same_form,
 };
 use crate::report::figures::{Rounding, significant};
 use crate::report::lay::clean;
