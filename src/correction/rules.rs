@@ -73,7 +73,7 @@ fn reusable(shape: &Shape<'_>) -> Result<(), Refusal> {
 
 /// What words say of reuse, duty and locking where none is stated; asked last,
 /// because it reads every text of the record.
-pub(super) fn said_in_words(shape: &Shape<'_>) -> Result<(), Refusal> {
+pub(super) fn word_rules(shape: &Shape<'_>) -> Result<(), Refusal> {
     if let Some((_, word)) = shape.reuse_word() {
         return Err(Refusal::ReuseWord { word: shown(word).to_owned(), key: key(shape) });
     }
