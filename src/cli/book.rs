@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use crate::cli::complete;
 use crate::cli::dialog::confirm;
 use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::file_out::{self, FileOut};
@@ -12,9 +13,12 @@ use crate::cli::pairs::{cleaned, parted};
 use crate::cli::progress::Progress;
 use crate::cli::sign::{Signer, signature};
 use crate::cli::{open, settings};
-use crate::record::{Fastener, Kept, Tables};
+use crate::record::{Fastener, Kept, NOT_STATED, Tables, differences};
 use crate::report::{self, BookFacts, BookVerdict, Undone};
 use crate::store::{self, LastChange, Signature};
+
+/// Most values that a question names.
+const NAMED: usize = 3;
 
 // `book`
 #[derive(Debug, clap::Args)]
@@ -46,7 +50,7 @@ pub(super) enum BookCommand {
     )]
     Set {
         /// What to set
-        #[arg(value_name = "NAME=VALUE")]
+        #[arg(value_name = "NAME=VALUE", add = complete::setting())]
         words: Vec<String>,
     },
     /// Take back the last change of the book or the bench; once more, the one before
@@ -152,7 +156,8 @@ fn undo(globals: &Globals, yes: bool, signer: &Signer, out: &mut Out) -> Result<
         Err(other) => return Err(other.into()),
     };
     let mut undone = undone(&last, writer.book().tables());
-    if !yes && !confirm(&format!("take back {}?", undone.in_words()), out)? {
+    let question = format!("take back {}?{}", undone.in_words(), coming_back(&last));
+    if !yes && !confirm(&question, out)? {
         return Ok(Code::Nothing);
     }
     let progress = Progress::spinner("taking it back", globals);
@@ -160,6 +165,20 @@ fn undo(globals: &Globals, yes: bool, signer: &Signer, out: &mut Out) -> Result<
     drop(progress);
     out.page(&report::undo_page(&undone));
     Ok(Code::Answered)
+}
+
+/// The first values that come back: " torque 30 N·m -> 25 N·m".
+fn coming_back(last: &LastChange) -> String {
+    let LastChange::OfTheBook(change) = last else { return String::new() };
+    let fields = change.changed.iter().flat_map(|(old, new)| differences(new, old));
+    let stated = |text: Option<String>| text.unwrap_or_else(|| NOT_STATED.to_owned());
+    let mut fields: Vec<String> = fields
+        .map(|one| format!("{} {} -> {}", one.field, stated(one.old), stated(one.new)))
+        .collect();
+    let more = fields.len().saturating_sub(NAMED);
+    fields.truncate(NAMED);
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+    if fields.is_empty() { more } else { format!(" {}{more}.", fields.join("; ")) }
 }
 
 /// What `last` did, for the question and the answer; `now` is what it made of lubes
@@ -296,9 +315,9 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
 }
 
 fn compact(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
+    let progress = Progress::spinner("compacting", globals);
     let mut writer = open::writer(globals)?;
     let before = writer.book().info().bytes;
-    let progress = Progress::spinner("compacting", globals);
     let revision = writer.compact()?;
     drop(progress);
     let after = writer.book().info().bytes;

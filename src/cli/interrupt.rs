@@ -6,14 +6,12 @@ use std::sync::{Mutex, MutexGuard, Once, PoisonError};
 use std::time::Duration;
 use std::{fs, io, thread};
 
+use crate::cli::exit::Code;
+
 /// Files and folders that nobody wants when the program ends.
 static LEFT: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
 
 static HELD: Mutex<()> = Mutex::new(());
-
-/// The code of a program that ends by an interrupt, as shells have it: 128 and
-/// the number of the signal.
-const INTERRUPTED: i32 = 130;
 
 /// How often something is tried to be removed, and the time between.
 const TRIES: u32 = 200;
@@ -55,5 +53,5 @@ fn end() {
     for left in LEFT.lock().unwrap_or_else(PoisonError::into_inner).iter() {
         remove(left);
     }
-    std::process::exit(INTERRUPTED);
+    std::process::exit(Code::Interrupted as i32);
 }

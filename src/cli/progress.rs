@@ -29,7 +29,7 @@ impl Progress {
 
     /// The same, where it is known how far it is.
     pub(super) fn measured(doing: &'static str, globals: &Globals) -> Self {
-        let look = "{msg} [{bar:40}] {percent} % {elapsed}";
+        let look = "{msg} [{bar:30}] {percent} %, {prefix}, {elapsed}";
         Self::begin(ProgressBar::new(WHOLE as u64), look, doing, globals)
     }
 
@@ -51,8 +51,9 @@ impl Progress {
         Self { bar, _ended: ended }
     }
 
-    /// This share is done, 0 to 1.
-    pub(super) fn share(&self, share: f64) {
+    /// This share is done, 0 to 1, which are so many fasteners.
+    pub(super) fn share(&self, share: f64, fasteners: usize) {
+        self.bar.set_prefix(format!("{fasteners} fasteners"));
         self.bar.set_position((share.clamp(0.0, 1.0) * WHOLE) as u64);
     }
 }

@@ -50,12 +50,11 @@ fn of_book(before: &[String]) -> Words {
         let next = (word == "--book").then(|| before.get(at + 1).cloned()).flatten();
         next.or_else(|| word.strip_prefix("--book=").map(str::to_owned)).map(PathBuf::from)
     };
-    let globals = Globals {
-        book: before.iter().enumerate().find_map(|(at, word)| value(at, word)),
-        demo: before.iter().any(|word| word == "--demo"),
-        ..Globals::default()
+    let book = before.iter().enumerate().find_map(|(at, word)| value(at, word));
+    let opened = match before.iter().any(|word| word == "--demo") {
+        true => open::demo_for_a_shell().ok(),
+        false => open::existing(&Globals { book, ..Globals::default() }).ok(),
     };
-    let opened = open::existing(&globals).ok();
     opened.and_then(|opened| Words::of(&opened.book, Vec::new()).ok()).unwrap_or_default()
 }
 
@@ -67,6 +66,7 @@ const BASH: &str = r#"_clampbook() {
     local IFS=$'\013'
     local words=("${COMP_WORDS[@]}")
     words[COMP_CWORD]="$2"
+    [[ "${COMP_WORDS[COMP_CWORD]}" == "=" ]] && words[COMP_CWORD]="=$2"
     COMPREPLY=( $( \
         _CLAP_IFS="$IFS" \
         _CLAP_COMPLETE_INDEX="$COMP_CWORD" \

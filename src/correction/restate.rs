@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::correction::Refusal;
 use crate::correction::chart::chart_rule;
 use crate::correction::limits::{cautions, limits};
-use crate::correction::rules::{lube_rules, not_listed, word_rules, source_lube};
+use crate::correction::rules::{lube_rules, not_listed, source_lube, word_rules};
 use crate::correction::shape::Shape;
 use crate::mechanics::at_equal_clamp;
 use crate::quantity::{Extent, Kind as _, Quantity, Stated, Torque, Unit};

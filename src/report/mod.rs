@@ -51,6 +51,7 @@ pub use history::{
 };
 pub use import::{Imported, import_page};
 pub use json::{export_json, export_json_lines};
+pub use lay::folded;
 pub use log::{
     BoltRow, LogLine, OffTarget, bolt_list, job_page, log_export, log_line_page, log_list,
     off_target_list, recall_page, retorque_list, tin_list,

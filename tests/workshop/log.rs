@@ -355,7 +355,10 @@ fn a_recall_tells_corrected_lines_with_their_correction() {
 fn what_is_wrong_with_a_line_is_said_and_nothing_recorded() {
     let shop = Shop::new();
     let add = |rest: &[&str]| shop.says(&[&["log", "add"], rest].concat());
-    let wrong: [(&[&str], &str, i32); 8] = [
+    let wrong: [(&[&str], &str, i32); 11] = [
+        (&["head", "stud", "moly", "passes=22,5 Nm done"], "write `22.5 Nm done`", 2),
+        (&["head", "stud", "moly", "passes=1,5 Nm done; 20 Nm open"], "write `1.5 Nm done`", 2),
+        (&["head", "stud", "moly", "reached=22,5 Nm"], "write `all: 22.5 Nm`", 2),
         (&["head", "stud"], "which setting was it?", 2),
         (&["head", "stud", "moly", "wrench=W9"], "no wrench `W9`", 2),
         (&["head", "stud", "moly", "set=R1"], "no bolt set `R1`", 2),
