@@ -108,7 +108,7 @@ pub(super) fn demo_for_a_shell() -> Result<Opened, Failure> {
             let _ = std::fs::remove_dir_all(&kept);
             std::fs::rename(made.path().join("book"), &kept).ok()?;
         }
-        Opened::of(Folder::kept(kept), &globals).ok()
+        Opened::open(Folder::kept(kept), &globals).ok()
     };
     kept().map_or_else(|| existing(&globals), Ok)
 }
