@@ -47,11 +47,8 @@ pub(super) fn cautions(derived: &Derived) -> Vec<String> {
     } else if derived.area.is_none() {
         say("weakest section not known: how near yield is not known");
     }
-    cautions.extend(derived.assumed_bearing.map(assumed_face));
+    if let Some(assumed) = derived.assumed_bearing {
+        cautions.push(format!("bearing face not stated, assumed: {assumed}"));
+    }
     cautions
-}
-
-/// That the face that slides was `assumed`, as a caution.
-pub(crate) fn assumed_face(assumed: &str) -> String {
-    format!("bearing face not stated, assumed: {assumed}")
 }

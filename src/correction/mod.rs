@@ -16,7 +16,6 @@ mod target;
 
 pub use crate::record::Refusal;
 pub use compare::{Comparison, Comparisons, Verdict, WrongLube, compare, stored_row, stored_rows};
-pub(crate) use limits::assumed_face;
 pub use limits::limits;
 pub use lubes::with_lubes;
 pub use restate::{computed_setting, restate};

@@ -40,6 +40,7 @@ pub(super) fn load(
     if sheet.is_big() || writer.book().info().fasteners == 0 {
         return bulk(sheet, options, writer, leftovers, globals);
     }
+    let _progress = Progress::spinner("importing", globals);
     let report = {
         let known = Known::new(writer.book(), sheet)?;
         let report = intake::take(sheet, writer.book().tables(), options, &known);

@@ -2,17 +2,16 @@
 
 use serde_json::{Map, Value};
 
-use crate::correction;
 use crate::mechanics::{self, Bearing, Form, FormRange, TORSION_LEFT, Target};
 use crate::quantity::{Extent, Length, Ratio, Torque};
 use crate::query::run::UnitsWanted;
 use crate::record::{Friction, Lubes, Row, Tables, best_form};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
+use crate::report::duties::{Duty, duties};
 use crate::report::figures::per_cent;
 use crate::report::json::row_json;
 use crate::report::lay::{clean, tied, untied};
-use crate::report::notes::{Note, notes};
 use crate::report::pull::Pull;
 use crate::report::working::{band_words, factor_range, row_working, target_working};
 use crate::thread::Geometry;
@@ -242,13 +241,8 @@ impl TorqueSum {
 
     fn warnings(&self) -> Vec<String> {
         let (row, derived) = (&self.row, &self.row.derived);
-        // Said among what is assumed.
-        let face = derived.assumed_bearing.map(correction::assumed_face);
-        let is_of_face = |note: &Note| face.as_ref().is_some_and(|face| note.text == clean(face));
-        let cautions = notes(row, &UnitsWanted::AsWritten)
-            .into_iter()
-            .filter(|note| note.is_caution && !is_of_face(note));
-        let mut warnings: Vec<String> = cautions.map(|note| untied(&note.text)).collect();
+        let cautions = duties(&[row], &UnitsWanted::AsWritten).into_iter().filter(Duty::is_caution);
+        let mut warnings: Vec<String> = cautions.map(|duty| untied(&duty.words())).collect();
         let past = |share: Option<f64>| share.is_some_and(|share| mechanics::exceeds(share, 1.0));
         if past(derived.of_yield) || past(derived.combined) {
             warnings.insert(
