@@ -40,14 +40,14 @@ impl Pull {
     /// known, with it.
     pub(crate) fn of_row(row: &Row, wanted: &UnitsWanted) -> Self {
         let Some(running) = running_to_add(&row.fastener) else {
-            return Self::of(&row.setting, wanted);
+            return Self::new(&row.setting, wanted);
         };
         let mut setting = row.setting.clone();
         // A sum is no longer verbatim.
         setting.basis = Basis::Computed;
         setting.torque = setting.torque.map(|torque| with_running(torque, running));
         setting.snug = setting.snug.map(|snug| plus(snug, running));
-        Self::of(&setting, wanted)
+        Self::new(&setting, wanted)
     }
 
     /// With every unit: `65 lb-ft / 88 N·m`.
