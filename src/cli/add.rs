@@ -53,8 +53,8 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
             "`{name}` is no field=value: add takes assembly=…, joint=…, part=…"
         ));
     }
-    names_given(&pairs)?;
     open::own(globals)?;
+    names_given(&pairs)?;
     // Where nothing can be entered no book is made either.
     let trial = open::trial(globals)?;
     if taken(&trial.book, &pairs, who)?.0.fasteners.is_empty() {

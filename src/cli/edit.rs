@@ -169,9 +169,7 @@ fn remove(
 ) -> Result<Code, Failure> {
     let keys = setting_keys(old);
     let name = at.and_then(|at| keys.get(at)).unwrap_or(&old.key);
-    if !yes && !confirm(&format!("remove {name} from the book?"), out)? {
-        return Ok(Code::Nothing);
-    }
+    confirm(&format!("remove {name} from the book?"), yes, out)?;
     let change = match at {
         None => Change::Remove(old.key.clone()),
         Some(at) => {
