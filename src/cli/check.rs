@@ -19,6 +19,7 @@ use crate::cli::{bolts, clock, open};
 use crate::record::Fastener;
 use crate::report;
 use crate::store::{Access, Book, Change, Note, Which, Writer};
+use crate::text::nearest;
 
 /// Where what may stand is kept in the book: a note each, under the mark of its finding.
 const SHELF: &str = "acknowledged";

@@ -7,6 +7,7 @@ use crate::cli::named::meant;
 use crate::quantity::{System, find_unit};
 use crate::query::run::UnitsWanted;
 use crate::store::{Book, Change, SETTINGS, Writer};
+use crate::text::nearest;
 
 pub(super) const UNITS: &str = "units";
 pub(super) const WHO: &str = "who";
