@@ -33,8 +33,8 @@ pub(super) fn ask(globals: &Globals, text: &str, book: &Book) -> Result<Answer, 
 
 /// The units for what needs no book: those of one that is there all the same.
 pub(super) fn units(globals: &Globals) -> Result<UnitsWanted, Failure> {
-    let opened = if globals.demo { None } else { open::existing(globals).ok() };
-    settings::units(globals, opened.as_ref().map(|opened| &opened.book))
+    let book = if globals.demo { None } else { open::at_hand(globals) };
+    settings::units(globals, book.as_ref())
 }
 
 /// Writes an answer in the format asked for.

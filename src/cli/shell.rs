@@ -56,8 +56,8 @@ fn of_book(before: &[String]) -> Words {
         demo: before.iter().any(|word| word == "--demo"),
         ..Globals::default()
     };
-    let opened = open::existing(&globals).ok();
-    opened.and_then(|opened| Words::of(&opened.book, Vec::new()).ok()).unwrap_or_default()
+    let book = open::at_hand(&globals);
+    book.and_then(|book| Words::of(&book, Vec::new()).ok()).unwrap_or_default()
 }
 
 /// The script for bash. The engine's own puts names with blanks into the line
