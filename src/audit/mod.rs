@@ -15,69 +15,69 @@ use std::sync::Arc;
 pub use bench::{Bench, audit_bench, is_other_lube};
 pub use finding::{FINDINGS, Finding, FindingKind, Severity};
 pub use setting::unit_doubt;
-pub use standing::{Acknowledged, Judged, Standing, settle};
+pub use standing::{Acknowledged, Findings, Judged, Standing, Tally, judged};
 
 use crate::record::{Fastener, Tables};
 
-/// Everything to say about `fasteners`, in their order; see [`Audit`].
+/// Everything to say about `fasteners`, in their order.
 pub fn audit(fasteners: &[Arc<Fastener>], tables: &Tables) -> Vec<Finding> {
-    let mut audit = Audit::new(tables);
-    fasteners.iter().for_each(|fastener| audit.take(fastener));
-    audit.finish()
+    let mut joined = Joined::default();
+    let of_each: Vec<[Vec<Finding>; 2]> = fasteners
+        .iter()
+        .map(|fastener| [audit_one(fastener, tables), joined.take(fastener)])
+        .collect();
+    let mut joints = joined.joints();
+    let with_joint = |(at, [own, threads]): (usize, [Vec<Finding>; 2])| {
+        own.into_iter().chain(joints.remove(&at)).chain(threads)
+    };
+    of_each.into_iter().enumerate().flat_map(with_joint).collect()
 }
 
-/// An audit of fasteners that come one by one, of which none is held. Findings about
-/// a whole joint or assembly stand with its first fastener. Rows of general charts are
-/// not anybody's settings: nothing is said of them.
-#[derive(Debug)]
-pub struct Audit<'a> {
-    tables: &'a Tables,
-    count: usize,
-    /// Findings, each with the place of its fastener.
-    found: Vec<(usize, Finding)>,
-    /// Those about threads of an assembly, which are said after those of joints.
-    of_threads: Vec<(usize, Finding)>,
+/// What is to be said of a fastener by itself. Rows of general charts are not anybody's
+/// settings: nothing is said of them.
+pub fn audit_one(fastener: &Fastener, tables: &Tables) -> Vec<Finding> {
+    let mut found = Vec::new();
+    if !fastener.is_chart() {
+        setting::check(fastener, tables, &mut found);
+        source::check(fastener, &mut found);
+    }
+    found
+}
+
+/// The joints and assemblies of fasteners that come one by one, of which none is held.
+/// What is to be said of a whole joint stands with its first fastener.
+#[derive(Debug, Default)]
+pub struct Joined {
+    met: usize,
+    charts: usize,
     joints: BTreeMap<[String; 2], joint::Seen>,
     assemblies: BTreeMap<String, fit::Seen>,
 }
 
-impl<'a> Audit<'a> {
-    /// An audit by these lubes and strengths that has looked at nothing yet.
-    pub fn new(tables: &'a Tables) -> Self {
-        let (found, of_threads) = (Vec::new(), Vec::new());
-        let (joints, assemblies) = (BTreeMap::new(), BTreeMap::new());
-        Self { tables, count: 0, found, of_threads, joints, assemblies }
-    }
-
-    /// Looks at the next fastener.
-    pub fn take(&mut self, fastener: &Fastener) {
-        if fastener.is_chart() {
-            return;
-        }
-        let at = self.count;
-        self.count += 1;
+impl Joined {
+    /// Looks at the next fastener, and says what it is the first to make doubtful in its
+    /// assembly.
+    pub fn take(&mut self, fastener: &Fastener) -> Vec<Finding> {
+        let at = self.met;
+        self.met += 1;
         let mut found = Vec::new();
-        setting::check(fastener, self.tables, &mut found);
-        source::check(fastener, &mut found);
-        self.found.extend(found.drain(..).map(|finding| (at, finding)));
+        if fastener.is_chart() {
+            self.charts += 1;
+            return found;
+        }
         let names = [fastener.joint.assembly.clone(), fastener.joint.name.clone()];
-        let assembly = self.assemblies.entry(names[0].clone()).or_default();
-        assembly.take(fastener, &mut found);
-        self.of_threads.extend(found.into_iter().map(|finding| (at, finding)));
+        self.assemblies.entry(names[0].clone()).or_default().take(fastener, &mut found);
         self.joints.entry(names).or_insert_with(|| joint::Seen::begin(at, fastener)).take(fastener);
+        found
     }
 
     /// How many fasteners it looked at, charts apart.
     pub fn count(&self) -> usize {
-        self.count
+        self.met - self.charts
     }
 
-    /// Everything to say, in the order of the fasteners.
-    pub fn finish(self) -> Vec<Finding> {
-        let mut found = self.found;
-        found.extend(self.joints.into_values().filter_map(joint::Seen::judged));
-        found.extend(self.of_threads);
-        found.sort_by_key(|(at, _)| *at);
-        found.into_iter().map(|(_, finding)| finding).collect()
+    /// What is to be said of the joints, each by the place of its first fastener.
+    pub fn joints(self) -> BTreeMap<usize, Finding> {
+        self.joints.into_values().filter_map(joint::Seen::judged).collect()
     }
 }

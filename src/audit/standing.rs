@@ -3,7 +3,10 @@
 //! An acknowledgement holds for one finding on the figures that it rests on:
 //! when they change, the finding is back, and says what was acknowledged.
 
-use crate::audit::Finding;
+use std::collections::{BTreeMap, BTreeSet};
+use std::io;
+
+use crate::audit::{Finding, FindingKind};
 
 /// A finding that somebody looked at and lets stand.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,23 +60,58 @@ impl Judged {
     }
 }
 
-/// Holds `findings` against what was acknowledged.
-pub fn settle(findings: Vec<Finding>, known: &[Acknowledged]) -> Vec<Judged> {
-    let marks: Vec<String> = findings.iter().map(Finding::mark).collect();
-    let is_of = |one: &Acknowledged, finding: &Finding| {
-        one.name == finding.kind.row().name && one.key == finding.key
+/// `finding` held against what is `known`; of that, `live` are the marks of findings that
+/// there are now.
+pub fn judged(finding: Finding, known: &[Acknowledged], live: &BTreeSet<String>) -> Judged {
+    let is_of = |one: &&Acknowledged| one.name == finding.kind.row().name && one.key == finding.key;
+    let known: Vec<&Acknowledged> = known.iter().filter(is_of).collect();
+    let mark = (!known.is_empty()).then(|| finding.mark());
+    let own = known.iter().find(|one| Some(&one.mark) == mark.as_ref());
+    // One that still holds for another finding of that setting is not old.
+    let old = || known.iter().find(|one| !live.contains(&one.mark));
+    let standing = match own {
+        Some(one) => Standing::Acknowledged((*one).clone()),
+        None => old().map_or(Standing::Open, |one| Standing::Outdated((*one).clone())),
     };
-    let judged = findings.into_iter().zip(&marks).map(|(finding, mark)| {
-        let own = known.iter().find(|one| one.mark == *mark && is_of(one, &finding));
-        // One that still holds for another finding of that setting is not old.
-        let old = || known.iter().find(|one| is_of(one, &finding) && !marks.contains(&one.mark));
-        let standing = match own {
-            Some(one) => Standing::Acknowledged(one.clone()),
-            None => old().map_or(Standing::Open, |one| Standing::Outdated(one.clone())),
-        };
-        Judged { finding, standing }
-    });
-    judged.collect()
+    Judged { finding, standing }
+}
+
+/// Findings that are made when they are asked for.
+pub trait Findings {
+    /// Calls `take` with each, until it fails.
+    ///
+    /// # Errors
+    /// What `take` returns, or why the book cannot be read.
+    fn each(&self, take: &mut dyn FnMut(&Judged) -> io::Result<()>) -> io::Result<()>;
+}
+
+impl Findings for &[Judged] {
+    fn each(&self, take: &mut dyn FnMut(&Judged) -> io::Result<()>) -> io::Result<()> {
+        self.iter().try_for_each(take)
+    }
+}
+
+/// How many findings there are.
+#[derive(Debug, Clone, Default)]
+pub struct Tally {
+    /// Open ones by kind.
+    pub open: BTreeMap<FindingKind, usize>,
+    pub acknowledged: usize,
+}
+
+impl Tally {
+    /// Counts one more, by how it stands.
+    pub fn add(&mut self, judged: &Judged) {
+        match judged.is_open() {
+            true => *self.open.entry(judged.finding.kind).or_default() += 1,
+            false => self.acknowledged += 1,
+        }
+    }
+
+    /// How many are open.
+    pub fn open(&self) -> usize {
+        self.open.values().sum()
+    }
 }
 
 /// Letters of a mark: none that is taken for another.

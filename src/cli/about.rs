@@ -66,7 +66,6 @@ pub(super) const FILES: &[(&str, &str)] = &[
     ("$XDG_STATE_HOME/clampbook/history", "past lines of the prompt, else under ~/.local/state"),
 ];
 
-/// What stands at the end of the long help.
 pub(super) fn closing() -> String {
     let codes: Vec<String> =
         EXIT_STATUS.iter().map(|(code, said)| format!("  {code:<4} {said}")).collect();

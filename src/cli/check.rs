@@ -1,9 +1,12 @@
 //! `check`: what is wrong or doubtful in the book, and what may stand.
 
-use std::collections::BTreeSet;
-use std::ops::ControlFlow;
+use std::collections::{BTreeMap, BTreeSet};
+use std::io;
+use std::sync::Arc;
 
-use crate::audit::{Acknowledged, Audit, Bench, Finding, Judged, audit_bench, settle};
+use crate::audit::{
+    self, Acknowledged, Bench, Finding, Findings, Joined, Judged, Tally, audit_bench, audit_one,
+};
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
@@ -12,8 +15,9 @@ use crate::cli::progress::Progress;
 use crate::cli::question::fasteners;
 use crate::cli::sign::Signer;
 use crate::cli::{bolts, clock, open};
+use crate::record::Fastener;
 use crate::report;
-use crate::store::{Access, Book, Change, Note, Writer};
+use crate::store::{Access, Book, Change, Note, Which, Writer};
 use crate::text::nearest;
 
 /// Where what may stand is kept in the book: a note each, under the mark of its finding.
@@ -64,45 +68,108 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
     }
     let opened = open::reader(globals)?;
     let progress = Progress::of("checking", globals);
-    let (judged, read) = if check.question.is_empty() {
-        all(&opened.book)?
-    } else {
-        let these = fasteners(globals, &check.question, &opened.book)?;
-        let mut audit = Audit::new(opened.book.tables());
-        these.iter().for_each(|fastener| audit.take(fastener));
-        let keys = these.iter().map(|fastener| fastener.key.as_str()).collect();
-        judged(audit, &opened.book, Some(&keys))?
+    let these = match check.question.as_slice() {
+        [] => None,
+        question => Some(fasteners(globals, question, &opened.book)?),
     };
-    drop(progress);
-    out.page(&report::audit_page(&judged, read));
-    let open = judged.iter().any(Judged::is_open);
-    Ok(if open { Code::Nothing } else { Code::Answered })
-}
-
-/// All findings, and how many fasteners were looked at.
-fn all(book: &Book) -> Result<(Vec<Judged>, usize), Failure> {
-    let mut audit = Audit::new(book.tables());
-    book.each(&Access::All, &mut |fastener| {
-        audit.take(&fastener);
-        ControlFlow::Continue(())
+    let found = Found::new(&opened.book, these)?;
+    let mut tally = Tally::default();
+    found.each(&mut |one| {
+        tally.add(one);
+        Ok(())
     })?;
-    judged(audit, book, None)
+    drop(progress);
+    out.page(&report::audit_page(&found, &tally, found.read));
+    Ok(if tally.open() > 0 { Code::Nothing } else { Code::Answered })
 }
 
-/// The findings of `audit` and those of the bench about the fasteners of `keys`,
-/// or about all of it; and how many fasteners were looked at.
-fn judged(
-    audit: Audit<'_>,
-    book: &Book,
-    keys: Option<&BTreeSet<&str>>,
-) -> Result<(Vec<Judged>, usize), Failure> {
-    let read = audit.count();
-    let mut findings = audit.finish();
-    let (log, wrenches, day) = (book.log()?, book.wrenches()?, clock::today());
-    let (bolts, tables) = (bolts::states(book)?, book.tables());
-    let bench = Bench { wrenches, bolts: &bolts, tables, log, day };
-    findings.extend(audit_bench(&bench, keys));
-    Ok((settle(findings, &kept(book)?), read))
+/// The findings of a book, made anew whenever they are asked for: a large book has more
+/// than ought to be held.
+struct Found<'a> {
+    book: &'a Book,
+    /// The fasteners of a question; else all.
+    these: Option<Vec<Arc<Fastener>>>,
+    /// About joints, by the place of their first fastener.
+    joints: BTreeMap<usize, Finding>,
+    of_bench: Vec<Finding>,
+    known: Vec<Acknowledged>,
+    /// The marks of what is known that a finding still has.
+    live: BTreeSet<String>,
+    /// How many fasteners were looked at.
+    read: usize,
+}
+
+impl<'a> Found<'a> {
+    fn new(book: &'a Book, these: Option<Vec<Arc<Fastener>>>) -> Result<Self, Failure> {
+        let (log, wrenches, day) = (book.log()?, book.wrenches()?, clock::today());
+        let (bolts, tables) = (bolts::states(book)?, book.tables());
+        let bench = Bench { wrenches, bolts: &bolts, tables, log, day };
+        let keys = these.as_ref().map(|these| these.iter().map(|one| one.key.as_str()).collect());
+        let of_bench = audit_bench(&bench, keys.as_ref());
+        let (joints, live, known) = (BTreeMap::new(), BTreeSet::new(), kept(book)?);
+        let mut found = Self { book, these, joints, of_bench, known, live, read: 0 };
+        let (mut live, mut joined) = (BTreeSet::new(), Joined::default());
+        let marks: BTreeSet<&str> = found.known.iter().map(|one| one.mark.as_str()).collect();
+        let mut look = |finding: &Finding| {
+            if !marks.is_empty() && marks.contains(finding.mark().as_str()) {
+                live.insert(finding.mark());
+            }
+        };
+        found.each_fastener(&mut |fastener, own| {
+            own.iter().for_each(&mut look);
+            joined.take(fastener).iter().for_each(&mut look);
+            Ok(())
+        })?;
+        let read = joined.count();
+        let joints = joined.joints();
+        joints.values().chain(&found.of_bench).for_each(look);
+        (found.read, found.joints, found.live) = (read, joints, live);
+        Ok(found)
+    }
+
+    /// Calls `take` with each fastener and what is to be said of it by itself.
+    fn each_fastener(
+        &self,
+        take: &mut dyn FnMut(&Fastener, Vec<Finding>) -> io::Result<()>,
+    ) -> io::Result<()> {
+        let tables = self.book.tables();
+        if let Some(these) = &self.these {
+            return these.iter().try_for_each(|one| take(one, audit_one(one, tables)));
+        }
+        let work = |part: &mut Vec<_>, fastener: Arc<Fastener>| {
+            let found = audit_one(&fastener, tables);
+            part.push((fastener, found));
+        };
+        self.book.share_in_turn(Which::Access(&Access::All), work, &mut |part| {
+            part.into_iter().try_for_each(|(fastener, found)| take(&fastener, found))
+        })
+    }
+
+    /// Those of which `is_wanted` says so by their mark, and all marks.
+    fn marked(&self, is_wanted: &dyn Fn(&str) -> bool) -> io::Result<(Vec<Judged>, Vec<String>)> {
+        let (mut wanted, mut marks) = (Vec::new(), Vec::new());
+        self.each(&mut |one| {
+            let mark = one.finding.mark();
+            wanted.extend(is_wanted(&mark).then(|| one.clone()));
+            marks.push(mark);
+            Ok(())
+        })?;
+        Ok((wanted, marks))
+    }
+}
+
+impl Findings for Found<'_> {
+    fn each(&self, take: &mut dyn FnMut(&Judged) -> io::Result<()>) -> io::Result<()> {
+        let mut take = |finding: Finding| take(&audit::judged(finding, &self.known, &self.live));
+        let (mut at, mut joined) = (0, Joined::default());
+        self.each_fastener(&mut |fastener, own| {
+            own.into_iter().try_for_each(&mut take)?;
+            self.joints.get(&at).cloned().map_or(Ok(()), &mut take)?;
+            at += 1;
+            joined.take(fastener).into_iter().try_for_each(&mut take)
+        })?;
+        self.of_bench.iter().cloned().try_for_each(take)
+    }
 }
 
 fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Failure> {
@@ -112,21 +179,20 @@ fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, 
         return Err(Failure::Argument(message.to_owned()));
     };
     let mut writer = open::changing(globals, check.signer.who.as_deref())?;
-    let (judged, _) = all(writer.book())?;
-    let marks: Vec<String> = judged.iter().map(|one| one.finding.mark()).collect();
+    let is_meant = |mark: &str| check.acknowledge.iter().any(|one| one == mark);
+    let (meant, marks) = Found::new(writer.book(), None)?.marked(&is_meant)?;
     if let Some(wrong) = check.acknowledge.iter().find(|mark| !marks.contains(mark)) {
         return Ok(unknown(wrong, "no finding has", &marks, out));
     }
-    let is_meant = |one: &&Judged| check.acknowledge.contains(&one.finding.mark());
-    let meant: Vec<&Judged> = judged.iter().filter(is_meant).collect();
     put(&mut writer, &meant, why)?;
-    show(&all(writer.book())?.0, &check.acknowledge, out);
+    show(writer.book(), &is_meant, out)?;
     Ok(Code::Answered)
 }
 
 fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Failure> {
     let mut writer = open::changing(globals, check.signer.who.as_deref())?;
-    let (judged, _) = all(writer.book())?;
+    let is_meant = |mark: &str| check.withdraw.iter().any(|one| one == mark);
+    let (judged, _) = Found::new(writer.book(), None)?.marked(&is_meant)?;
     let known: Vec<String> = kept(writer.book())?.into_iter().map(|one| one.mark).collect();
     // One on other figures is called by the mark of the finding as it is now.
     let own = |mark: &String| {
@@ -142,15 +208,15 @@ fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Fai
         }
     }
     take_back(&mut writer, &marks.iter().map(String::as_str).collect::<Vec<_>>())?;
-    show(&all(writer.book())?.0, &check.withdraw, out);
+    show(writer.book(), &is_meant, out)?;
     Ok(Code::Answered)
 }
 
-/// Says how the findings of `marks` stand now.
-fn show(judged: &[Judged], marks: &[String], out: &mut Out) {
-    let is_meant = |one: &&Judged| marks.contains(&one.finding.mark());
-    let meant: Vec<Judged> = judged.iter().filter(is_meant).cloned().collect();
-    out.page(&report::settled_page(&meant));
+/// Says how the findings whose mark `is_meant` stand now.
+fn show(book: &Book, is_meant: &dyn Fn(&str) -> bool, out: &mut Out) -> Result<(), Failure> {
+    let (meant, _) = Found::new(book, None)?.marked(is_meant)?;
+    out.page(&report::settled_page(&meant.as_slice()));
+    Ok(())
 }
 
 fn unknown(mark: &str, what: &str, known: &[String], out: &mut Out) -> Code {
@@ -163,7 +229,6 @@ fn unknown(mark: &str, what: &str, known: &[String], out: &mut Out) -> Code {
     Code::Nothing
 }
 
-/// All of them, in the order first written.
 fn kept(book: &Book) -> Result<Vec<Acknowledged>, Failure> {
     Ok(book.shelf(SHELF)?.into_iter().map(read).collect())
 }
@@ -184,8 +249,8 @@ fn text(finding: &Finding, why: &str) -> String {
 
 /// Lets `findings` stand because of `why`, as one change. What was said of them
 /// on other figures is taken away.
-fn put(writer: &mut Writer, findings: &[&Judged], why: &str) -> Result<(), Failure> {
-    let note = |judged: &&Judged| Change::PutNote {
+fn put(writer: &mut Writer, findings: &[Judged], why: &str) -> Result<(), Failure> {
+    let note = |judged: &Judged| Change::PutNote {
         shelf: SHELF.to_owned(),
         key: judged.finding.mark(),
         text: text(&judged.finding, why),
@@ -197,7 +262,6 @@ fn put(writer: &mut Writer, findings: &[&Judged], why: &str) -> Result<(), Failu
     Ok(())
 }
 
-/// Takes the acknowledgements of these marks back, as one change.
 fn take_back(writer: &mut Writer, marks: &[&str]) -> Result<(), Failure> {
     writer.apply(marks.iter().map(|mark| off(mark)).collect())?;
     Ok(())

@@ -11,7 +11,6 @@ use clap_complete::engine::{ArgValueCompleter, CompletionCandidate};
 use crate::cli::words::{Words, units};
 use crate::record::{NameOf, field_words, find_field};
 
-/// The line that is being completed.
 #[derive(Clone, Default)]
 struct Line {
     /// The words before the one under the cursor, without the program's name.
@@ -60,7 +59,6 @@ pub(super) fn candidates(
     found.map(|one| one.get_value().to_string_lossy().into_owned()).collect()
 }
 
-/// Completes the words of a question.
 pub(super) fn question() -> ArgValueCompleter {
     ArgValueCompleter::new(|current: &OsStr| {
         let Line { before, words } = LINE.with_borrow(Clone::clone);
@@ -89,17 +87,14 @@ pub(super) fn question() -> ArgValueCompleter {
     })
 }
 
-/// Completes the names of a kind.
 pub(super) fn named(what: NameOf) -> ArgValueCompleter {
     listed(move |words| words.named(what))
 }
 
-/// Completes threads that the book has.
 pub(super) fn thread() -> ArgValueCompleter {
     listed(|words| words.threads.clone())
 }
 
-/// Completes keys of fasteners.
 pub(super) fn key() -> ArgValueCompleter {
     listed(|words| words.keys.clone())
 }
@@ -108,12 +103,10 @@ pub(super) fn set() -> ArgValueCompleter {
     listed(|words| words.sets.clone())
 }
 
-/// Completes saved questions by their names.
 pub(super) fn saved() -> ArgValueCompleter {
     listed(|words| words.saved.iter().map(|(name, _)| name.clone()).collect())
 }
 
-/// Completes units and their families.
 pub(super) fn unit() -> ArgValueCompleter {
     listed(|_| units(None))
 }

@@ -137,7 +137,6 @@ fn field(name: &str) -> Result<&'static Field, Failure> {
     }
 }
 
-/// Says that no fastener has `key`, and which is near.
 fn unknown(book: &Book, key: &str, out: &mut Out) -> Result<Code, Failure> {
     let hint = named::nearest_key(book, key)?.map_or_else(
         || "`find` with --format json shows the keys".to_owned(),

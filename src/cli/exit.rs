@@ -32,27 +32,20 @@ impl From<Code> for ExitCode {
 /// Why a command ends early.
 #[derive(Debug)]
 pub(super) enum Failure {
-    /// A question is wrong at a place of `text`.
     Question {
-        /// What was typed.
         text: String,
-        /// What is wrong with it.
         diagnostic: Box<Diagnostic>,
     },
-    /// An argument is wrong.
     Argument(String),
     /// Input cannot be read.
     Input(String),
-    /// The book cannot be used.
     Book(StoreError),
-    /// Output cannot be written.
     Output(std::io::Error),
     /// Something that should not happen.
     Other(anyhow::Error),
 }
 
 impl Failure {
-    /// The code it ends with.
     pub(super) fn code(&self) -> Code {
         match self {
             Self::Question { .. } | Self::Argument(_) => Code::Wrong,
@@ -62,12 +55,18 @@ impl Failure {
         }
     }
 
-    /// The failure of the question `text`.
     pub(super) fn of_question(text: &str, error: QueryError) -> Self {
         match error {
             QueryError::Wrong(diagnostic) => Self::Question { text: text.to_owned(), diagnostic },
             QueryError::Book(error) => Self::Book(error),
         }
+    }
+}
+
+/// What ended the writing of an answer: it, or the book that is read meanwhile.
+impl From<std::io::Error> for Failure {
+    fn from(error: std::io::Error) -> Self {
+        error.downcast().map_or_else(Self::Output, Self::Book)
     }
 }
 
@@ -83,7 +82,6 @@ impl From<anyhow::Error> for Failure {
     }
 }
 
-/// An argument that is wrong, by the option's name.
 pub(super) fn wrong(option: &str, error: impl std::fmt::Display) -> Failure {
     Failure::Argument(format!("{option}: {error}"))
 }

@@ -92,7 +92,6 @@ pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<C
     Ok(if fasteners == 0 { Code::Nothing } else { Code::Answered })
 }
 
-/// The fasteners that are exported.
 enum Chosen<'a> {
     /// All of the book: read one by one while they are written.
     All(&'a Book),
@@ -101,7 +100,6 @@ enum Chosen<'a> {
 }
 
 impl Chosen<'_> {
-    /// How many fasteners and settings they are.
     fn counts(&self) -> (u64, u64) {
         match self {
             Self::All(book) => {
@@ -127,7 +125,8 @@ impl Fasteners for Chosen<'_> {
             written = visit(&fastener);
             if written.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         });
-        read.map_err(io::Error::other).and(written)
+        read?;
+        written
     }
 }
 

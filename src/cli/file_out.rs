@@ -25,7 +25,6 @@ enum To {
     Beside(BufWriter<NamedTempFile>, Option<Permissions>),
 }
 
-/// Writes `bytes` as the file `path`.
 pub(super) fn write(path: &Path, bytes: &[u8], replace: bool) -> Result<(), Failure> {
     let mut file = FileOut::begin(path, replace)?;
     file.write_all(bytes).map_err(|error| failed(path, &error))?;
@@ -63,7 +62,6 @@ pub(super) fn refuse(path: &Path, replace: bool) -> Result<Option<fs::Metadata>,
 }
 
 impl FileOut {
-    /// Begins the file at `path`.
     pub(super) fn begin(path: &Path, replace: bool) -> Result<Self, Failure> {
         let (path, failed) = (path.to_owned(), |error: io::Error| failed(path, &error));
         if is_stdout(&path) {
@@ -149,7 +147,6 @@ fn beside(path: &Path) -> io::Result<NamedTempFile> {
     builder.tempfile_in(folder_of(path))
 }
 
-/// A failure to write the file `path`.
 pub(super) fn failed(path: &Path, error: &io::Error) -> Failure {
     Failure::Output(io::Error::new(error.kind(), format!("{}: {error}", path.display())))
 }

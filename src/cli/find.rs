@@ -4,10 +4,9 @@ use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
-use crate::cli::question::{ask, code};
+use crate::cli::question::{HELD, ask_holding, code};
 use crate::cli::{open, saved};
-use crate::query::run::Answer;
-use crate::query::syntax;
+use crate::query::{Asked, syntax};
 use crate::report;
 use crate::store::Book;
 
@@ -47,21 +46,24 @@ pub(super) struct Find {
 }
 
 pub(super) fn run(globals: &Globals, find: &Find, out: &mut Out) -> Result<Code, Failure> {
+    // The working of each row is shown when all have been.
+    let holds = if find.why { usize::MAX } else { HELD };
     let Some(name) = &find.save else {
         let opened = open::reader(globals)?;
         let Some(text) = text(find, &opened.book, out)? else { return Ok(Code::Nothing) };
-        let answer = ask(globals, &text, &opened.book)?;
-        return Ok(write(find, &answer, &opened.book, out));
+        let asked = ask_holding(holds, globals, &text, &opened.book)?;
+        return Ok(write(find, &asked, &opened.book, out));
     };
     let mut writer = open::writer(globals)?;
     let text = syntax::join_arguments(&find.question);
     // Only a question that has been understood is kept.
-    let answer = ask(globals, &text, writer.book())?;
+    ask_holding(HELD, globals, &text, writer.book())?;
     match saved::save(&mut writer, name, &text)? {
         Some(old) => out.say(&format!("saved as `{}` in place of: {old}", name.trim())),
         None => out.say(&format!("saved as `{}`", name.trim())),
     }
-    Ok(write(find, &answer, writer.book(), out))
+    let asked = ask_holding(holds, globals, &text, writer.book())?;
+    Ok(write(find, &asked, writer.book(), out))
 }
 
 /// The question to answer: as typed, or as saved under the name asked for;
@@ -76,10 +78,10 @@ fn text(find: &Find, book: &Book, out: &mut Out) -> Result<Option<String>, Failu
 }
 
 /// Writes the answer with what else was asked for.
-fn write(find: &Find, answer: &Answer, book: &Book, out: &mut Out) -> Code {
-    out.page(&report::find_page(answer, find.why.then(|| book.tables())));
+fn write(find: &Find, asked: &Asked<'_>, book: &Book, out: &mut Out) -> Code {
+    out.page(&report::asked_page(asked, find.why.then(|| book.tables())));
     if find.plan {
-        out.say(&format!("plan: {}", answer.plan));
+        out.say(&format!("plan: {}", asked.answer.plan));
     }
-    code(answer)
+    code(&asked.answer)
 }

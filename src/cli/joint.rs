@@ -23,12 +23,10 @@ pub(super) fn joints(rows: &[Row]) -> Vec<Joint> {
     joints
 }
 
-/// Whether two records name one joint.
 pub(super) fn is_same(one: &Joint, other: &Joint) -> bool {
     one.assembly == other.assembly && one.name == other.name
 }
 
-/// Layouts from tables of coordinates, each named like its file.
 pub(super) fn layouts(files: &[PathBuf]) -> Result<Vec<Layout>, Failure> {
     files.iter().map(|file| layout(file)).collect()
 }

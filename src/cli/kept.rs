@@ -18,20 +18,16 @@ use crate::report::{self, HistoryEntry};
 use crate::store::{Book, Change, Writer};
 use crate::text::fold_name;
 
-/// Where the changes of lubes and strengths are noted in the book.
 const SHELF: &str = "changes of tables";
 
 /// What is to be done with a record.
 pub(super) struct Task<'a> {
     pub kind: KeptKind,
     pub name: &'a str,
-    /// The fields that are stated.
     pub pairs: &'a [(&'a str, &'a str)],
-    /// Who does it.
     pub who: Option<&'a str>,
 }
 
-/// A field and its text.
 type Cell<'a> = (&'static Field, &'a str);
 
 /// `add wrench NAME …`.
@@ -160,7 +156,6 @@ fn past(book: &Book, task: &Task<'_>) -> Result<Vec<HistoryEntry>, Failure> {
     Ok(entries)
 }
 
-/// The changes of a lube or strength, as they were noted.
 fn noted(book: &Book, title: &str) -> Result<Vec<HistoryEntry>, Failure> {
     let of_it = book.shelf(SHELF)?.into_iter().filter_map(|note| {
         let (what, revision) = note.key.rsplit_once(" #")?;
@@ -203,7 +198,6 @@ fn stated(mut record: Kept, file: Option<&str>, cells: &[Cell<'_>]) -> Result<Ke
     Ok(record)
 }
 
-/// Checks `new`, keeps it with its note and tells what changed.
 fn settle(
     writer: &mut Writer,
     old: Option<&Kept>,

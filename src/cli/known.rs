@@ -26,7 +26,6 @@ pub(super) struct Known<'a> {
 }
 
 impl<'a> Known<'a> {
-    /// What `book` knows of what stands in `sheet`.
     pub(super) fn of(book: &'a Book, sheet: &Sheet) -> Result<Self, StoreError> {
         let is_empty = book.info().fasteners == 0;
         let finder = (sheet.is_big() && !is_empty).then(|| book.finder()).transpose()?;

@@ -7,7 +7,6 @@ use crate::record::{BoltSet, Wrench};
 use crate::store::{Access, Book, StoreError};
 use crate::text::{fold_name, nearest};
 
-/// The wrench of that name, or what to do about it.
 pub(super) fn wrench(book: &Book, name: &str) -> Result<Wrench, Failure> {
     let all = book.wrenches()?;
     find(all, name, |one| &one.name)
@@ -15,7 +14,6 @@ pub(super) fn wrench(book: &Book, name: &str) -> Result<Wrench, Failure> {
         .ok_or_else(|| missing(("wrench", "wrenches"), name, all.iter().map(|one| &*one.name)))
 }
 
-/// The bolt set of that name, or what to do about it.
 pub(super) fn bolt_set(book: &Book, name: &str) -> Result<BoltSet, Failure> {
     let all = book.bolt_sets()?;
     find(all, name, |one| &one.name)
@@ -48,7 +46,6 @@ pub(super) fn unknown<'a>(
     format!("the book has no {what} `{name}`; {way_out}")
 }
 
-/// The key nearest to `key`, of all fasteners.
 pub(super) fn nearest_key(book: &Book, key: &str) -> Result<Option<String>, StoreError> {
     let mut keys = Vec::new();
     book.each(&Access::All, &mut |fastener| {

@@ -103,7 +103,6 @@ pub(super) fn folder(globals: &Globals) -> Result<Folder, Failure> {
     }
 }
 
-/// Makes a book where there is none, and says so.
 fn create(globals: &Globals, place: &Place, next: &str) -> Result<(), Failure> {
     if place.server().is_some() {
         let made = throw_away(seed::create)?;
@@ -122,7 +121,6 @@ fn create(globals: &Globals, place: &Place, next: &str) -> Result<(), Failure> {
     Ok(())
 }
 
-/// A book that is thrown away with its folder.
 pub(super) fn throw_away(create: fn(&Path) -> Result<(), Failure>) -> Result<Folder, Failure> {
     // An interrupt waits until the book is made, and then removes it.
     let _held = interrupt::hold();
@@ -169,7 +167,6 @@ pub(super) fn changing(globals: &Globals, who: Option<&str>) -> Result<Writer, F
     Ok(writer)
 }
 
-/// Where a book is that is kept.
 pub(super) fn own(globals: &Globals) -> Result<Place, Failure> {
     if globals.demo {
         let message = "the demo book is thrown away: name a book with --book to write to";
@@ -178,7 +175,6 @@ pub(super) fn own(globals: &Globals) -> Result<Place, Failure> {
     place(globals)
 }
 
-/// The folder that was named.
 fn named(globals: &Globals) -> Option<PathBuf> {
     let of_environment = || std::env::var_os("CLAMPBOOK_DIR").filter(|dir| !dir.is_empty());
     globals.book.clone().or_else(|| of_environment().map(PathBuf::from))
@@ -199,7 +195,6 @@ fn place(globals: &Globals) -> Result<Place, Failure> {
     Ok(Place::folder_at(platform.data_dir()))
 }
 
-/// What the platform's folders are named after.
 pub(super) fn app() -> AppStrategyArgs {
     AppStrategyArgs {
         top_level_domain: String::new(),

@@ -44,7 +44,6 @@ pub(super) struct Order {
     pub layout: Vec<PathBuf>,
 }
 
-/// A shape with a number of holes.
 enum Shape {
     Circle(usize),
     Grid(usize, usize),

@@ -17,9 +17,7 @@ const IN_A_PIPE: usize = 140;
 /// The two streams with what is known of the terminal.
 pub(super) struct Out {
     screen: Screen,
-    /// How the answers are written.
     pub format: Format,
-    /// How many columns a table may use.
     pub width: usize,
     /// Colour on stdout.
     pub style: Style,
@@ -32,7 +30,6 @@ pub(super) struct Out {
 }
 
 impl Out {
-    /// Streams for these arguments.
     pub(super) fn new(globals: &Globals) -> Self {
         let colour = |is_terminal: bool| match globals.color {
             Color::Always => true,
@@ -52,7 +49,6 @@ impl Out {
         }
     }
 
-    /// Writes an answer, with a line end after it.
     pub(super) fn answer(&mut self, text: &str) {
         if self.format.is_for_people() {
             self.data(&for_people(text, self.style.is_coloured()));
@@ -96,7 +92,6 @@ impl Out {
         }
     }
 
-    /// Whether stdout no longer takes anything.
     pub(super) fn is_broken(&self) -> bool {
         self.broken.is_some()
     }
@@ -108,12 +103,10 @@ impl Out {
         }
     }
 
-    /// Looks how wide the terminal is now.
     pub(super) fn measure(&mut self) {
         self.width = width();
     }
 
-    /// Whether stdout may be coloured.
     pub(super) fn has_colour(&self) -> bool {
         self.colour
     }
@@ -143,7 +136,6 @@ impl Out {
         let _ = write!(io::stderr(), "{text}").and_then(|()| io::stderr().flush());
     }
 
-    /// Says why a command ended early, and with which code.
     pub(super) fn failure(&mut self, failure: &Failure) -> Code {
         let text = match failure {
             Failure::Question { text, diagnostic } => {
@@ -175,7 +167,7 @@ impl Out {
         match self.broken.take().or(shown.err()) {
             None => code,
             Some(error) if error.kind() == io::ErrorKind::BrokenPipe => code,
-            Some(error) => self.failure(&Failure::Output(error)),
+            Some(error) => self.failure(&error.into()),
         }
     }
 }
@@ -187,7 +179,6 @@ pub(super) fn note(globals: &Globals, text: &str) {
     }
 }
 
-/// What clap says of wrong arguments, and whether it is coloured.
 pub(super) fn shown_error(error: &clap::Error) -> (String, bool) {
     let is_coloured = io::stderr().is_terminal() && allows_colour();
     let text = error.render();

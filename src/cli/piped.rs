@@ -7,6 +7,7 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::{open, question};
+use crate::report;
 
 /// Answers each line; ends with the highest code of them.
 pub(super) fn run(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
@@ -19,10 +20,10 @@ pub(super) fn run(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
         if text.is_empty() || text.starts_with('#') {
             continue;
         }
-        let code = match question::ask(globals, text, &opened.book) {
-            Ok(answer) => {
-                question::draw(&answer, out);
-                question::code(&answer)
+        let code = match question::ask_holding(question::HELD, globals, text, &opened.book) {
+            Ok(asked) => {
+                out.page(&report::asked_page(&asked, None));
+                question::code(&asked.answer)
             }
             Err(failure @ Failure::Question { .. }) => {
                 out.complain(&format!("line {}:", number + 1));

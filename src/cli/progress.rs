@@ -12,7 +12,6 @@ use crate::cli::globals::Globals;
 /// What is over sooner is not shown.
 const PATIENCE: Duration = Duration::from_secs(1);
 const TICK: Duration = Duration::from_millis(100);
-/// Steps of a whole bar.
 const WHOLE: f64 = 1000.0;
 
 /// A bar on stderr; it goes when it is dropped.

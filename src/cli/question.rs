@@ -10,16 +10,30 @@ use crate::cli::out::Out;
 use crate::cli::progress::Progress;
 use crate::cli::{open, settings};
 use crate::query::run::{Answer, UnitsWanted};
-use crate::query::{self, syntax};
+use crate::query::{self, Asked, syntax};
 use crate::record::{Calibration, Fastener};
 use crate::report;
 use crate::store::{Access, Book};
 
+/// Rows beyond these are formed when they are written, in place of being held.
+pub(super) const HELD: usize = 2_000;
+
 /// The answer to `text`, in the units of `--units` unless the question says.
 pub(super) fn ask(globals: &Globals, text: &str, book: &Book) -> Result<Answer, Failure> {
+    Ok(ask_holding(usize::MAX, globals, text, book)?.answer)
+}
+
+/// The same; of many more rows than these none is held.
+pub(super) fn ask_holding<'a>(
+    holds: usize,
+    globals: &Globals,
+    text: &str,
+    book: &'a Book,
+) -> Result<Asked<'a>, Failure> {
     let progress = Progress::of("searching", globals);
-    let mut answer = query::answer(text, book).map_err(|e| Failure::of_question(text, e))?;
+    let mut asked = query::ask(text, book, holds).map_err(|e| Failure::of_question(text, e))?;
     drop(progress);
+    let answer = &mut asked.answer;
     if answer.units == UnitsWanted::AsWritten {
         answer.units = settings::units(globals, Some(book))?;
     }
@@ -28,7 +42,7 @@ pub(super) fn ask(globals: &Globals, text: &str, book: &Book) -> Result<Answer, 
     {
         answer.remarks.push(format!("{}: calibration overdue since {end}", on.wrench.name));
     }
-    Ok(answer)
+    Ok(asked)
 }
 
 /// The units for what needs no book: those of one that is there all the same.
@@ -37,12 +51,11 @@ pub(super) fn units(globals: &Globals) -> Result<UnitsWanted, Failure> {
     settings::units(globals, book.as_ref())
 }
 
-/// Writes an answer in the format asked for.
+/// Writes an answer without rows in the format asked for.
 pub(super) fn draw(answer: &Answer, out: &mut Out) {
     out.page(&report::find_page(answer, None));
 }
 
-/// 0 if a row has an answer, else 1.
 pub(super) fn code(answer: &Answer) -> Code {
     if answer.has_answer() { Code::Answered } else { Code::Nothing }
 }

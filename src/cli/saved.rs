@@ -12,7 +12,6 @@ pub(super) fn all(book: &Book) -> Result<Vec<Note>, Failure> {
     Ok(book.shelf(SHELF)?)
 }
 
-/// The question saved as `name`, whatever its case and blanks.
 pub(super) fn find(book: &Book, name: &str) -> Result<Option<Note>, Failure> {
     Ok(all(book)?.into_iter().find(|note| fold_name(&note.key) == fold_name(name)))
 }
@@ -35,7 +34,6 @@ pub(super) fn save(
     Ok(old.map(|note| note.text))
 }
 
-/// Takes the question of `name` out of the book.
 pub(super) fn remove(writer: &mut Writer, name: &str) -> Result<Option<Note>, Failure> {
     let found = find(writer.book(), name)?;
     if let Some(note) = &found {

@@ -29,7 +29,6 @@ const LAYOUTS: [(&str, &str); 2] = [
     ("Marlow 6 head", include_str!("../../seed-data/Marlow 6 head.csv")),
 ];
 
-/// The reference lubes and strengths.
 pub(super) fn reference() -> Result<Tables, Failure> {
     let lubes = intake::reference::read_lubes(LUBES.as_bytes(), "lubes.csv");
     let strengths = intake::reference::read_strengths(STRENGTHS.as_bytes(), "strengths.csv");
@@ -44,7 +43,6 @@ pub(super) fn reference() -> Result<Tables, Failure> {
     Ok(Tables { lubes: lubes.records, strengths: strengths.records })
 }
 
-/// Creates a book with the reference tables and the general charts.
 pub(super) fn create(dir: &Path) -> Result<(), Failure> {
     let tables = reference()?;
     let charts = fasteners(CHARTS, "charts.csv", &tables)?;
@@ -107,7 +105,6 @@ fn log(fasteners: &[Fastener], wrenches: &[Wrench]) -> Result<Vec<Pull>, Failure
     table.rows().map(line).collect()
 }
 
-/// A line of the log from its cells.
 fn pull(
     cell: &dyn Fn(&str) -> String,
     fasteners: &[Fastener],

@@ -8,16 +8,13 @@ use crate::query::run::UnitsWanted;
 use crate::store::{Book, Change, SETTINGS, Writer};
 use crate::text::nearest;
 
-/// Units to draw in.
 pub(super) const UNITS: &str = "units";
 pub(super) const WHO: &str = "who";
 /// What shows a long answer.
 pub(super) const PAGER: &str = "pager";
 
-/// All that may be set, with what it says.
 pub(super) const ALL: [&str; 3] = [UNITS, WHO, PAGER];
 
-/// What the book says of a setting.
 pub(super) fn read<'b>(book: &'b Book, name: &str) -> Option<&'b str> {
     book.set().iter().find(|(known, _)| known == name).map(|(_, text)| text.as_str())
 }

@@ -125,7 +125,6 @@ fn bench_joints(
     Ok(pages)
 }
 
-/// What was written, and how it becomes paper.
 fn tell(sheet: &Sheet, pages: &[BenchJoint], out: &mut Out) {
     let file = sheet.output.display().to_string();
     out.page(&report::written_page(&file, pages));

@@ -16,7 +16,6 @@ use crate::cli::words::Words;
 /// Set by the completion scripts to the name of their shell.
 pub(super) const VARIABLE: &str = "CLAMPBOOK_COMPLETE";
 
-/// The shells that can ask.
 pub(super) const SHELLS: Shells<'static> =
     Shells(&[&Bash, &env::Zsh, &env::Fish, &env::Elvish, &env::Powershell]);
 

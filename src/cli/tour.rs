@@ -4,7 +4,6 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
 use crate::cli::{ask, open, seed};
 
-/// What a step shows, and its command after the program's name.
 const STEPS: [(&str, &[&str]); 7] = [
     (
         "A figure: words of the joint, in any order. LISTED is what the maker's sheet says.",

@@ -12,7 +12,6 @@ use crate::store::{Access, Book};
 const MOST_KEYS: usize = 50_000;
 /// Most words that a name under the cursor may have.
 const NAME_WORDS: usize = 4;
-/// What is offered where nothing is typed yet.
 pub(super) const FIRST: [&str; 12] = [
     "thread", "joint", "assembly", "part", "lube", "torque", "with", "lubes", "passes", "order",
     "log", "help",
@@ -108,7 +107,6 @@ impl Words {
         (last, self.at(line, last))
     }
 
-    /// What the text from `start` on may become.
     fn at(&self, line: &str, start: usize) -> Vec<Offer> {
         let word = line[start..].to_lowercase();
         let fits = |one: &String| one.to_lowercase().starts_with(&word);
@@ -156,7 +154,6 @@ impl Words {
         self.saved.iter().filter(begins).map(offer).collect()
     }
 
-    /// What may stand after `before`, most particular first.
     fn expected(&self, before: &str) -> Vec<String> {
         let last = before.rsplit([' ', ',', '(']).next().unwrap_or("").to_lowercase();
         if is_number(&last) {
@@ -196,7 +193,6 @@ impl Words {
         }
     }
 
-    /// The names of a kind.
     pub(super) fn named(&self, what: NameOf) -> Vec<String> {
         let names = self.names.iter().find(|(kind, _)| *kind == what);
         names.map(|(_, names)| names.clone()).unwrap_or_default()
@@ -210,7 +206,6 @@ impl Words {
     }
 }
 
-/// The place of a quote that is not closed.
 fn open_quote(line: &str) -> Option<usize> {
     let quotes: Vec<usize> = line.match_indices('"').map(|(at, _)| at).collect();
     quotes.last().copied().filter(|_| quotes.len() % 2 == 1)
@@ -238,7 +233,6 @@ fn units_after(before: &str) -> Vec<String> {
     }
 }
 
-/// The keys of a book that is not too large.
 fn keys(book: &Book) -> Result<Vec<String>, Failure> {
     if book.estimate(&Access::All) > MOST_KEYS {
         return Ok(Vec::new());
@@ -259,7 +253,6 @@ pub(super) fn units(of: Option<Dimension>) -> Vec<String> {
     symbols.chain(families.map(str::to_owned)).collect()
 }
 
-/// The last clause word of a half-typed question.
 fn clause(before: &str) -> Option<&'static str> {
     let words = before.split([' ', ',', '(']).rev();
     words.into_iter().find_map(|word| {

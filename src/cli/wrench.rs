@@ -48,14 +48,11 @@ pub(super) struct WrenchOptions {
 
 /// A wrench with the wish that is made of it.
 pub(super) struct Chosen {
-    /// What is asked of the passes.
     pub wish: PassWish,
-    /// The wrench of the book, if one was named.
     pub wrench: Option<Wrench>,
 }
 
 impl WrenchOptions {
-    /// Whether the book must be read for the wrench alone.
     pub(super) fn needs_book(&self) -> bool {
         self.wrench.is_some()
     }
@@ -137,7 +134,6 @@ impl WrenchOptions {
         })
     }
 
-    /// The wrench in words, if any was given.
     pub(super) fn in_words(&self, chosen: &Chosen) -> Option<String> {
         let words = self.scale_in_words(chosen)?;
         let Some(reach) = &self.adapter else { return Some(words) };

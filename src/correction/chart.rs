@@ -12,7 +12,6 @@ pub(super) struct ChartRule {
     to: &'static str,
     /// What the chart's dry value is multiplied with.
     pub factor: f64,
-    /// As it is said beside the figure.
     pub words: &'static str,
 }
 

@@ -15,15 +15,11 @@ use crate::record::{
 /// What a listed torque does when pulled with another lube than its own.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WrongLube {
-    /// The lube the torque is listed for.
     pub listed_for: String,
-    /// The torque, as listed.
     pub torque: String,
     /// The torque, N·m; the top of a range.
     pub torque_value: Torque,
-    /// The lube on the bolt.
     pub on_the_bolt: String,
-    /// The clamp it would give.
     pub clamp: Force,
     /// The clamp the listed lube gives.
     pub meant: Force,
@@ -31,7 +27,6 @@ pub struct WrongLube {
     pub of_proof: Option<f64>,
     /// Share of yield in the weakest section.
     pub of_yield: Option<f64>,
-    /// Share of yield at the turned thread.
     pub turned_of_yield: Option<f64>,
     pub verdict: Verdict,
 }
@@ -39,9 +34,7 @@ pub struct WrongLube {
 /// What a wrong clamp means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Verdict {
-    /// Beyond yield in the weakest section.
     PastYield,
-    /// Beyond proof in the weakest section.
     PastProof,
     /// Beyond yield with the torsion of tightening, in the weakest section.
     MayYield,

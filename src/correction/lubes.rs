@@ -111,5 +111,5 @@ fn refusal(
     let mut reasons: Vec<Refusal> = reasons.collect();
     reasons.sort_by_key(rank);
     let reason = reasons.into_iter().next()?;
-    Some(Row::refused(fastener, Some(&lube.name), reason.to_string()))
+    Some(Row::refused(fastener, Some(&lube.name), reason))
 }

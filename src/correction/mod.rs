@@ -9,16 +9,15 @@ mod chart;
 mod compare;
 mod limits;
 mod lubes;
-mod refusal;
 mod restate;
 mod rules;
 mod shape;
 mod target;
 
+pub use crate::record::Refusal;
 pub use compare::{Comparison, Comparisons, Verdict, WrongLube, compare, stored_row, stored_rows};
 pub use limits::limits;
 pub use lubes::with_lubes;
-pub use refusal::Refusal;
 pub use restate::{computed_setting, restate};
 pub use shape::AGREE_WITHIN;
 pub use target::{target_torque, target_torque_unchecked};

@@ -76,7 +76,6 @@ fn by_chart_rule(
     }))
 }
 
-/// The row of `torque` for another lube, if it keeps the limits.
 fn computed_row(
     fastener: &Arc<Fastener>,
     setting: &Setting,
@@ -105,19 +104,18 @@ fn computed_row(
     })
 }
 
-/// Every end of `stated` at equal clamp, in its own unit.
 fn convert(
     fastener: &Fastener,
     stated: Extent<Torque>,
     [from, to]: &[Friction; 2],
 ) -> Result<Extent<Torque>, Refusal> {
     let thread = fastener.thread.as_ref().ok_or(Refusal::NoThread)?;
-    let thread: Geometry = thread.geometry().map_err(Refusal::arithmetic)?;
-    let running = prevailing_part(fastener).map_err(Refusal::arithmetic)?;
+    let thread: Geometry = thread.geometry().map_err(Refusal::words)?;
+    let running = prevailing_part(fastener).map_err(Refusal::words)?;
     let end = |end: Stated<Torque>| -> Result<Stated<Torque>, Refusal> {
         let clamping = end.value() - running;
         let torque = at_equal_clamp(&thread, clamping, &from.range.nominal, &to.range.nominal)
-            .map_err(Refusal::arithmetic)?;
+            .map_err(Refusal::words)?;
         written(torque + running, end.written().unit)
     };
     Ok(match stated {
@@ -133,7 +131,7 @@ pub(super) fn written(torque: Torque, unit: &'static Unit) -> Result<Stated<Torq
     debug_assert_eq!(unit.dimension, Torque::DIMENSION);
     Quantity::of(torque, unit, 9)
         .and_then(|written| Stated::new(written).ok())
-        .ok_or_else(|| Refusal::arithmetic("the torque is too large to be written"))
+        .ok_or_else(|| Refusal::words("the torque is too large to be written"))
 }
 
 /// A setting of plain torque that clampbook computed from `from`. What the

@@ -176,7 +176,6 @@ pub(super) fn not_listed(shape: &Shape<'_>, lube: &Lube) -> Result<(), Refusal> 
     }
 }
 
-/// The rules about the two lubes.
 pub(super) fn lube_rules(shape: &Shape<'_>, from: &Lube, to: &Lube) -> Result<(), Refusal> {
     let compound = |lube: &Lube| matches!(lube.class, LubeClass::Threadlocker | LubeClass::Sealant);
     if compound(to) {

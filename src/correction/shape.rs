@@ -12,7 +12,6 @@ use crate::record::{
 /// One setting of one fastener as the rules see it.
 #[derive(Debug, Clone)]
 pub(super) struct Shape<'a> {
-    /// How it is tightened, and what is stated of the torque.
     pub method: Method,
     pub torque: Option<Extent<Torque>>,
     pub basis: Basis,
@@ -24,7 +23,6 @@ pub(super) struct Shape<'a> {
     pub duty: Option<Duty>,
     pub reuse: Option<Reuse>,
     pub bolt: Stuff,
-    /// Its strength is one of the book's tables.
     pub has_class: bool,
     pub hole: Stuff,
     pub finish: FinishStated,
@@ -40,7 +38,6 @@ pub(super) struct Shape<'a> {
     pub disagree: Option<[&'a Setting; 2]>,
     /// Current values that a source gives, with their lubes.
     pub listed: Vec<(&'a Lube, &'a Setting)>,
-    /// Key for the command that would settle a missing fact.
     pub key: &'a str,
     /// Where words may speak of duty and reuse: read only when all else allows it.
     texts: &'a Fastener,
@@ -88,7 +85,6 @@ impl<'a> Shape<'a> {
 }
 
 impl Shape<'_> {
-    /// The duty that a word tells, where none is stated.
     pub(super) fn duty_word(&self) -> Option<(Said, &'static str)> {
         duty_word(self.texts)
     }
@@ -116,12 +112,10 @@ impl Shape<'_> {
     }
 }
 
-/// A figure that a source gives and that nothing has replaced.
 fn is_current(setting: &Setting) -> bool {
     setting.basis != Basis::Computed && !setting.superseded && setting.is_complete()
 }
 
-/// The first lube of `setting` that the book does not have.
 fn missing<'s>(setting: &'s Setting, tables: &Tables) -> Option<&'s str> {
     let names = [&setting.lube, &setting.face_lube].into_iter().flatten();
     names.map(String::as_str).find(|name| tables.lube(name).is_none())

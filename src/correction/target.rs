@@ -28,7 +28,7 @@ pub fn target_torque(
     let bare = Setting::new(Method::Torque, Basis::Computed);
     rules::target(&Shape::of_setting(fastener, &bare, tables))?;
     if let Some(reason) = foreign_factor(fastener, lube, tables) {
-        return Err(Refusal::Arithmetic(reason));
+        return Err(Refusal::Words(reason));
     }
     let finish = fastener.finish.as_deref().map_or(FinishStated::NotStated, finish_of);
     if let FinishStated::Unknown(words) = finish {
@@ -57,8 +57,8 @@ pub fn target_torque_unchecked(
     tables: &Tables,
 ) -> Result<Row, Refusal> {
     let thread = fastener.thread.as_ref().ok_or(Refusal::NoThread)?;
-    let geometry = thread.geometry().map_err(Refusal::arithmetic)?;
-    let friction = best_form(fastener, Lubes::both(lube)).map_err(Refusal::arithmetic)?;
+    let geometry = thread.geometry().map_err(Refusal::words)?;
+    let friction = best_form(fastener, Lubes::both(lube)).map_err(Refusal::words)?;
     let form = &friction.range.nominal;
     let bare = Setting::new(Method::Torque, Basis::Computed);
     let known = derive(fastener, &bare, tables);
@@ -70,9 +70,9 @@ pub fn target_torque_unchecked(
             known.area.ok_or(Refusal::NoSection)?
         }
     };
-    let lever = form.twisting_lever(&geometry).map_err(Refusal::arithmetic)?;
-    let clamp = target.clamp(area, &strength, lever).map_err(Refusal::arithmetic)?;
-    let torque = form.torque(&geometry, clamp).map_err(Refusal::arithmetic)?;
+    let lever = form.twisting_lever(&geometry).map_err(Refusal::words)?;
+    let clamp = target.clamp(area, &strength, lever).map_err(Refusal::words)?;
+    let torque = form.torque(&geometry, clamp).map_err(Refusal::words)?;
     let running = prevailing_part(fastener).map_err(|unsettled| match unsettled {
         Unsettled::Amount => Refusal::Prevailing,
         Unsettled::Rule => Refusal::PrevailingRule,

@@ -10,20 +10,17 @@ pub static ADAPTER: Formula = Formula::new(
     "AC 43.13-1B (1998) fig. 7-2; US Army TM 9-254 fig. 46",
 );
 
-/// At the bolt of an adapter.
 pub static AT_BOLT: Formula = Formula::new(
     "T = Tset·(L + E·cos θ)/L",
     "AC 43.13-1B (1998) fig. 7-2; US Army TM 9-254 fig. 46",
 );
 
-/// On the axis.
 pub static ON_AXIS: Formula =
     Formula::new("Tset = T", "an extension on the axis of the bolt moves nothing: statics");
 
 pub static MULTIPLIER: Formula =
     Formula::new("Tset = T/(i·η)", "ratio and efficiency as marked on the multiplier");
 
-/// At the bolt of a multiplier.
 pub static AT_BOLT_MULTIPLIED: Formula =
     Formula::new("T = Tset·i·η", "ratio and efficiency as marked on the multiplier");
 
@@ -45,7 +42,6 @@ pub enum Attachment {
     Multiplier {
         /// Ratio marked on it.
         ratio: Ratio,
-        /// Its efficiency, a share of 1.
         efficiency: Ratio,
     },
 }

@@ -12,7 +12,6 @@ use crate::thread::Geometry;
 /// Tensile stress area of a thread; the source is that of its series.
 pub static STRESS_AREA: Formula = Formula::new("A = π/4·(d − c·P)²", "ISO 898-1, ASME B1.1");
 
-/// A waist or groove.
 pub static ROUND_AREA: Formula = Formula::new("A = π/4·d²", GEOMETRY);
 
 /// Where along a fastener a section lies.
@@ -24,7 +23,6 @@ pub enum Place {
     HoleThread,
     /// A shank turned down below the thread.
     Waist,
-    /// A groove or undercut.
     Groove,
 }
 
@@ -43,14 +41,12 @@ impl fmt::Display for Place {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Section {
     pub place: Place,
-    /// Area, mm².
     pub area: Area,
 }
 
 /// What is known of the sections of one fastener.
 #[derive(Debug, Clone, Copy)]
 pub struct Sections<'a> {
-    /// The thread that is turned.
     pub thread: &'a Geometry,
     /// The other thread of a stud.
     pub hole_thread: Option<&'a Geometry>,
@@ -64,14 +60,6 @@ impl<'a> Sections<'a> {
     /// A plain bolt: nothing but its thread.
     pub fn of_thread(thread: &'a Geometry) -> Self {
         Self { thread, hole_thread: None, waist: None, groove: None }
-    }
-
-    /// Every section that is known, the turned thread first.
-    ///
-    /// A thread counts with its tensile stress area (ISO 898-1 for metric,
-    /// ASME B1.1 for inch), waist and groove with A = π/4·d², mm².
-    pub fn every_section(&self) -> Result<Vec<Section>, MechanicsError> {
-        Ok(self.known()?.into_iter().flatten().collect())
     }
 
     /// In the order thread, hole-end thread, waist, groove.

@@ -12,7 +12,6 @@ use crate::thread::Geometry;
 pub enum Head {
     /// Hexagon head, or a hexagon nut of the same width across flats.
     Hex,
-    /// Cylindrical head with hexagon socket.
     SocketCap,
 }
 

@@ -12,16 +12,12 @@ use crate::thread::Geometry;
 
 const EQUAL: &str = "both from one form T = F·lever, Shigley 9th ed. eq. 8-27, VDI 2230";
 
-/// Conversion between lubes by K.
 pub static CONVERT_K: Formula = Formula::new("T2 = T1·K2/K1", EQUAL);
 
-/// Conversion between lubes by friction.
 pub static CONVERT_MU: Formula = Formula::new("T2 = T1·l2/l1", EQUAL);
 
-/// A chart's own rule for another lube.
 pub static CHART_RULE: Formula = Formula::new("T2 = f·T1", "printed with the chart");
 
-/// The sheet's ratio beside that of the factors.
 pub static RATIO: Formula = Formula::new(
     "(T2/T1)/(l2/l1) − 1",
     "over 15 % either way is flagged: common practice, no source",
@@ -58,7 +54,6 @@ pub const RATIO_LIMIT: Ratio = Ratio::from_value(0.15);
 pub struct RatioCheck {
     /// Listed torque of `to` over listed torque of `from`.
     pub sheet: Ratio,
-    /// The same by the factors.
     pub factors: Ratio,
     /// Sheet over factors, less 1: negative when the sheet asks for less.
     pub difference: Ratio,

@@ -9,21 +9,17 @@ use crate::mechanics::formula::Formula;
 use crate::quantity::{Angle, Area, Force, Length, Ratio, Stress};
 use crate::thread::Geometry;
 
-/// Shear area of the bolt's thread.
 pub static STRIP_EXTERNAL: Formula =
     Formula::new("As = π·Le/P·Kn·[P/2 + tan β·(Es − Kn)]", "FED-STD-H28/2B");
 
-/// Shear area of the hole's thread.
 pub static STRIP_INTERNAL: Formula =
     Formula::new("An = π·Le/P·Ds·[P/2 + tan β·(Ds − En)]", "FED-STD-H28/2B");
 
-/// Load that strips.
 pub static STRIP_LOAD: Formula = Formula::new(
     "F = s·the smaller of Rb·As and Rh·An",
     "shear strength as a share of tensile; VDI 2230 tables of τB/Rm, from memory",
 );
 
-/// Engagement for a load.
 pub static ENGAGEMENT: Formula = Formula::new(
     "Le = F/(strip load per mm)",
     "FED-STD-H28/2B; with s = 0.5 and equal materials Machinery's Handbook 24th ed. formula 1",
@@ -32,7 +28,6 @@ pub static ENGAGEMENT: Formula = Formula::new(
 /// The limits of a thread pair that shear depends on, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct StripLimits {
-    /// Pitch P.
     pub pitch: Length,
     /// Included flank angle.
     pub flank_angle: Angle,
@@ -121,9 +116,7 @@ pub enum Strips {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ThreadPair {
     pub limits: StripLimits,
-    /// Tensile strength of bolt or stud, MPa.
     pub external_tensile: Stress,
-    /// Tensile strength of nut or hole, MPa.
     pub internal_tensile: Stress,
     /// Shear strength as a share of tensile strength, [`SHEAR_SHARE`] if not
     /// known better.
@@ -181,7 +174,6 @@ impl ThreadPair {
 /// A rule of thumb for engagement, in diameters. Common practice, no source.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RuleOfThumb {
-    /// Material of the hole.
     pub material: &'static str,
     /// Least engagement in diameters.
     pub from: f64,

@@ -9,58 +9,22 @@ use crate::quantity::{Dimension, Kind, Ratio};
 pub enum MechanicsError {
     /// Zero, negative, not a number, or beyond any bolt.
     #[error("{field} is {found}: write a {} above 0", expected.name())]
-    NotPositive {
-        /// The input that is wrong.
-        field: &'static str,
-        found: Found,
-        /// What it should measure.
-        expected: Dimension,
-    },
+    NotPositive { field: &'static str, found: Found, expected: Dimension },
     /// A sound number outside what the formula or the trade allows.
     #[error("{field} is {found}: write a value from {low} to {high}")]
-    OutOfRange {
-        /// The input that is wrong.
-        field: &'static str,
-        found: Found,
-        /// Least value taken.
-        low: Found,
-        /// Greatest value taken.
-        high: Found,
-    },
-    /// Two inputs that contradict each other.
+    OutOfRange { field: &'static str, found: Found, low: Found, high: Found },
     #[error("{field} {found} must be smaller than {other} {limit}")]
-    NotSmaller {
-        /// The input that is too large.
-        field: &'static str,
-        found: Found,
-        /// The input that limits it.
-        other: &'static str,
-        limit: Found,
-    },
-    /// The formula needs something that is not stated.
+    NotSmaller { field: &'static str, found: Found, other: &'static str, limit: Found },
     #[error("{field} is not stated: {purpose}")]
-    NotStated {
-        field: &'static str,
-        /// What it is needed for.
-        purpose: &'static str,
-    },
-    /// A nut factor on one side and friction coefficients on the other.
+    NotStated { field: &'static str, purpose: &'static str },
     #[error(
         "{field} is a nut factor K for one lube and coefficients for the other: \
          give the same for both"
     )]
-    MixedForms {
-        /// The input that is wrong.
-        field: &'static str,
-    },
+    MixedForms { field: &'static str },
     /// Each input is possible, together they give nothing that exists.
     #[error("{result} comes out as {found}: check {field}")]
-    NoResult {
-        result: &'static str,
-        found: Found,
-        /// The input to look at first.
-        field: &'static str,
-    },
+    NoResult { result: &'static str, found: Found, field: &'static str },
 }
 
 impl MechanicsError {
@@ -89,16 +53,10 @@ impl Found {
         Self { base: value.base(), dimension: K::DIMENSION }
     }
 
-    fn unit(self) -> &'static str {
-        match self.dimension {
-            Dimension::Torque => " N·m",
-            Dimension::Force => " N",
-            Dimension::Length => " mm",
-            Dimension::Stress => " MPa",
-            Dimension::Area => " mm²",
-            Dimension::Angle => "°",
-            Dimension::TemperatureDifference => " K",
-            Dimension::Ratio => "",
+    fn unit(self) -> String {
+        match self.dimension.base_unit() {
+            close @ ("" | "°") => close.to_owned(),
+            symbol => format!(" {symbol}"),
         }
     }
 }
@@ -123,7 +81,6 @@ impl fmt::Display for Found {
 const SMALLEST: f64 = 1e-9;
 const LARGEST: f64 = 1e12;
 
-/// `value` if it is a magnitude above 0.
 pub(crate) fn positive<K: Kind>(field: &'static str, value: K) -> Result<K, MechanicsError> {
     if (SMALLEST..=LARGEST).contains(&value.base()) {
         return Ok(value);
@@ -132,7 +89,6 @@ pub(crate) fn positive<K: Kind>(field: &'static str, value: K) -> Result<K, Mech
     Err(MechanicsError::NotPositive { field, found, expected: K::DIMENSION })
 }
 
-/// `value` if it lies from `low` to `high`.
 pub(crate) fn within<K: Kind>(
     field: &'static str,
     value: K,

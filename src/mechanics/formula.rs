@@ -5,7 +5,6 @@
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Formula {
     pub text: &'static str,
-    /// Where it is published.
     pub source: &'static str,
 }
 

@@ -10,27 +10,21 @@ use crate::mechanics::formula::Formula;
 use crate::quantity::{Force, Length, Ratio, Torque};
 use crate::thread::Geometry;
 
-/// Lever of the long form.
 pub static LONG_LEVER: Formula = Formula::new(
     "l = P/2π + μt·(d2/2)/cos β + μb·(Do + Dh)/4",
     "VDI 2230 Blatt 1 (2003), ISO 16047; 1/cos 30° = 1.155 there",
 );
 
-/// Lever of the short form.
 pub static SHORT_LEVER: Formula = Formula::new("l = K·d", "Shigley 9th ed. eq. 8-27: T = K·F·d");
 
-/// The K that says the same as a long form.
 pub static EQUIVALENT_K: Formula = Formula::new("K = l/d", "Shigley 9th ed. eq. 8-27");
 
-/// Clamp of a torque.
 pub static CLAMP: Formula =
     Formula::new("F = T/l", "Shigley 9th ed. eq. 8-27; VDI 2230, M = F·lever");
 
-/// Torque of a clamp.
 pub static TORQUE: Formula =
     Formula::new("T = F·l", "Shigley 9th ed. eq. 8-27; VDI 2230, M = F·lever");
 
-/// Torque in the thread.
 pub static TWIST: Formula = Formula::new("Tt = F·(P/2π + μt·(d2/2)/cos β)", "VDI 2230 (2003), M_G");
 
 /// The ring on which the turned part slides.
@@ -59,10 +53,7 @@ impl Bearing {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Form {
     /// T = K·d·F. K holds pitch, thread and face friction in one number.
-    Short {
-        /// Nut factor K.
-        k: Ratio,
-    },
+    Short { k: Ratio },
     /// T = F·[P/2π + μt·rt/cos β + μb·rb].
     Long {
         /// Friction coefficient of the threads, μt.

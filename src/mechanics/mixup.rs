@@ -32,7 +32,6 @@ pub struct Doubt {
 pub struct Bounds {
     /// Proof stress (or yield, if that is all that is stated), MPa.
     pub proof: Stress,
-    /// Tensile strength, MPa.
     pub tensile: Stress,
     /// Least nut factor of any lube, from lube data.
     pub least_k: Ratio,

@@ -20,8 +20,6 @@ mod mixup;
 mod preload;
 mod prevailing;
 mod scatter;
-mod screw;
-mod service;
 mod stiffness;
 mod stress;
 mod stretch;
@@ -40,23 +38,18 @@ pub use mixup::{Bounds, Doubt, Plausible, judge};
 pub use preload::{Strength, Target};
 pub use prevailing::{Prevailing, PrevailingRule, clamping_torque, wrench_torque};
 pub use scatter::{Band, Control, FormRange, SCATTER, ScatterRow};
-pub use screw::Screw;
-pub use service::Loaded;
 pub use stiffness::{
     Joint, Layer, Part, Segment, Spread, Stiffness, clamped_layers, in_a_row, tube_section,
 };
 pub use stress::{
-    ROUNDING, TORSION_LEFT, clamp_at_combined, combined, combined_after, exceeds, of_strength,
-    tension,
+    ROUNDING, TORSION_LEFT, clamp_at_combined, combined, combined_after, exceeds, tension,
 };
 pub use stretch::{
     Between, CUSTOMARY_SET, End, EndToEnd, PermanentSet, clamp_at_stretch, permanent_set,
     stretch_at,
 };
 pub use strict::{STRICT_ABOVE, least_pitch_diameter, nearest_drill, strict_area};
-pub use thermal::{
-    Expansion, MATERIALS, Material, Warmed, clamp_change, clamp_when_warm, material_named,
-};
+pub use thermal::{Expansion, MATERIALS, Material, Warmed, clamp_change};
 
 /// The formulas that `--why` prints; each stands beside its function.
 pub mod formulas {

@@ -6,17 +6,13 @@ use crate::mechanics::formula::Formula;
 use crate::mechanics::stress::clamp_at_combined;
 use crate::quantity::{Area, Force, Length, Ratio, Stress};
 
-/// Clamp at a share of proof.
 pub static AT_PROOF: Formula = Formula::new("F = f·Sp·A", "Shigley 9th ed. eq. 8-31");
 
-/// Clamp at a share of yield.
 pub static AT_YIELD: Formula = Formula::new("F = f·Sy·A", "as of proof, Shigley 9th ed. eq. 8-31");
 
-/// Load at proof or yield.
 pub static STRENGTH_LOAD: Formula =
     Formula::new("F = S·A", "stress times section; ISO 898-1 prints it as proof load");
 
-/// Load that breaks the bolt.
 pub static BREAKING: Formula =
     Formula::new("F = Rb·A", "stress times section; ISO 898-1 prints it as ultimate load");
 
@@ -27,7 +23,6 @@ pub struct Strength {
     pub proof: Option<Stress>,
     /// Yield strength (or 0.2 % proof, Rp0.2), MPa.
     pub yields: Option<Stress>,
-    /// Tensile strength, MPa.
     pub tensile: Option<Stress>,
 }
 
@@ -69,7 +64,6 @@ pub enum Target {
     OfYield(Ratio),
     /// Tension with torsion while tightening, as a share of the yield strength.
     Combined(Ratio),
-    /// The clamp itself.
     Clamp(Force),
 }
 

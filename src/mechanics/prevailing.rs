@@ -5,22 +5,18 @@ use crate::mechanics::error::positive;
 use crate::mechanics::formula::Formula;
 use crate::quantity::Torque;
 
-/// Torque that clamps where a prevailing torque is included.
 pub static LESS_PREVAILING: Formula =
     Formula::new("T = Tsheet − Tprev", "AC 43.13-1B (1998), 7-40");
 
-/// Prevailing torque added.
 pub static ADD_PREVAILING: Formula =
     Formula::new("Twrench = T + Tprev", "AC 43.13-1B (1998), 7-40");
 
-/// Prevailing torque added from a third on.
 pub static ADD_FROM_THIRD: Formula =
     Formula::new("Twrench = T + Tprev if Tprev ≥ T/3, else T", "US Army TB 43-0218");
 
 /// What is known of prevailing torque.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Prevailing {
-    /// The thread runs freely.
     None,
     /// The stated torque includes it already.
     Included,

@@ -7,10 +7,8 @@ use crate::mechanics::friction::Form;
 use crate::quantity::{Force, Ratio, Torque};
 use crate::thread::Geometry;
 
-/// Band from the scatter of the method.
 pub static BAND_METHOD: Formula = Formula::new("F·(1 − Γ) to F·(1 + Γ)", "published scatter");
 
-/// Band from friction and wrench.
 pub static BAND_FRICTION: Formula = Formula::new(
     "F/(1 + √((lhigh/l − 1)² + w²)) to F·(1 + √((l/llow − 1)² + w²))",
     "independent deviations added in squares, ISO/IEC Guide 98-3 (GUM)",
@@ -19,11 +17,8 @@ pub static BAND_FRICTION: Formula = Formula::new(
 /// What controls the clamp while a fastener is tightened.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Control {
-    /// By feel.
     Feel,
-    /// Torque, not lubricated.
     TorqueDry,
-    /// Torque, cadmium plated and dry.
     TorqueCadmium,
     TorqueLubricated,
     /// Torque, then an angle, below yield.
@@ -32,11 +27,8 @@ pub enum Control {
     TurnToYield,
     /// A washer that shows the preload.
     IndicatingWasher,
-    /// Pulled by a hydraulic tensioner.
     Tensioner,
-    /// Stretch, measured as length.
     Stretch,
-    /// Strain gauges on the fastener.
     StrainGauge,
 }
 
@@ -46,7 +38,6 @@ pub struct ScatterRow {
     pub control: Control,
     /// Deviation of the clamp to either side, a share of 1.
     pub either_side: f64,
-    /// Where the figure is published.
     pub source: &'static str,
 }
 
@@ -141,16 +132,6 @@ impl Band {
         let up = (middle / least - 1.0).hypot(wrench);
         let down = (most / middle - 1.0).hypot(wrench);
         Ok(Self { low: nominal / (1.0 + down), nominal, high: nominal * (1.0 + up) })
-    }
-
-    /// The band after a loss of `part` of its high end from every value, as
-    /// relaxation is reckoned in NASA-type preload budgets; `part` from 0 to
-    /// 0.5. An error if nothing would be left.
-    pub fn after_loss(&self, part: Ratio) -> Result<Self, MechanicsError> {
-        let loss = self.high * within("loss", part, 0.0, 0.5)?.value();
-        let low = positive("clamp after loss", self.low - loss)?;
-        let nominal = positive("clamp after loss", self.nominal - loss)?;
-        Ok(Self { low, nominal, high: self.high })
     }
 }
 

@@ -8,16 +8,13 @@ use crate::mechanics::error::{positive, result, smaller, within};
 use crate::mechanics::formula::{Formula, HOOKE};
 use crate::quantity::{Angle, Area, Force, Length, Ratio, Stress};
 
-/// Give of one segment.
 pub static SEGMENT: Formula = Formula::new("1/k = Σ L/(E·A)", HOOKE);
 
-/// Clamped parts.
 pub static CONES: Formula = Formula::new(
     "1/k = Σ ln[(1.155·t + D − d)(D + d)/((1.155·t + D + d)(D − d))]/(0.5774·π·E·d)",
     "Shigley 9th ed. eq. 8-20, two cones of 30° that meet in the middle of the grip",
 );
 
-/// Clamped parts over a tapped hole.
 pub static CONE: Formula = Formula::new(
     "1/k = Σ ln[(1.155·t + D − d)(D + d)/((1.155·t + D + d)(D − d))]/(0.5774·π·E·d)",
     "VDI 2230 (2003), tapped thread joint, w = 2: one cone over the whole grip (from memory); \
@@ -26,18 +23,14 @@ pub static CONE: Formula = Formula::new(
 
 pub static SLEEVE: Formula = Formula::new("1/k = L/(E·π/4·(Do² − Di²))", HOOKE);
 
-/// Bolt and parts together.
 pub static TOGETHER: Formula =
     Formula::new("1/k = 1/kb + 1/kj", "Shigley 9th ed. ch. 8-5; VDI 2230");
 
-/// Share of an outside load.
 pub static LOAD_SHARE: Formula = Formula::new("C = kb/(kb + kj)", "Shigley 9th ed. eq. 8-24");
 
-/// Clamp of a turn.
 pub static CLAMP_OF_TURN: Formula =
     Formula::new("F = k·P·θ/360°", "helix and elastic joint; Shigley 9th ed. ch. 8-5, VDI 2230");
 
-/// Turn of a clamp.
 pub static TURN_OF_CLAMP: Formula =
     Formula::new("θ = 360°·F/(k·P)", "helix and elastic joint; Shigley 9th ed. ch. 8-5, VDI 2230");
 
@@ -67,7 +60,6 @@ impl Stiffness {
         Force::from_n(self.0 * change.mm())
     }
 
-    /// The change of length, mm, under `force`.
     pub(crate) fn change(self, force: Force) -> Length {
         Length::from_mm(force.n() / self.0)
     }
@@ -76,9 +68,7 @@ impl Stiffness {
 /// What a segment of a fastener is, for the working that is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Part {
-    /// Inside the head.
     Head,
-    /// Plain shank.
     Shank,
     /// Shank turned down.
     Waist,
@@ -86,7 +76,6 @@ pub enum Part {
     FreeThread,
     /// Thread inside nut or hole.
     EngagedThread,
-    /// The nut itself.
     Nut,
     /// The threads of the hole.
     Hole,
@@ -113,11 +102,8 @@ impl fmt::Display for Part {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Segment {
     pub part: Part,
-    /// Length, mm.
     pub length: Length,
-    /// Section, mm².
     pub area: Area,
-    /// Modulus of elasticity, MPa.
     pub modulus: Stress,
 }
 
@@ -146,9 +132,7 @@ pub fn in_a_row(segments: &[Segment]) -> Result<Stiffness, MechanicsError> {
 /// A layer of the clamped parts.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Layer {
-    /// Thickness, mm.
     pub thickness: Length,
-    /// Modulus of elasticity, MPa.
     pub modulus: Stress,
 }
 

@@ -19,13 +19,11 @@ pub static COMBINED: Formula = Formula::new(
     "VDI 2230 (2003); the 12 is fully plastic torsion, an elastic bar has 16",
 );
 
-/// Combined stress when the wrench is off.
 pub static COMBINED_AFTER: Formula = Formula::new(
     "√(σ² + 3·(k·τ)²)/Sy",
     "VDI 2230, half of the torsion left (k 0.5 from memory of its step R8)",
 );
 
-/// Clamp at a share of yield, combined.
 pub static AT_COMBINED: Formula = Formula::new(
     "F = f·Sy·A/√(1 + 3·(3·lt/d0)²), lt = Tt/F",
     "VDI 2230 (2003), tables of assembly preload at f = 0.9",
@@ -38,13 +36,6 @@ pub const TORSION_LEFT: Ratio = Ratio::from_value(0.5);
 /// σ = F/A, MPa, of `clamp` N in a section of `area` mm².
 pub fn tension(clamp: Force, area: Area) -> Result<Stress, MechanicsError> {
     Ok(positive("clamp", clamp)? / positive("section area", area)?)
-}
-
-/// `stress` as a share of `strength`: of-proof with the proof stress, of-yield
-/// with the yield strength (tension), combined with [`combined`] over yield.
-pub fn of_strength(stress: Stress, strength: Stress) -> Result<Ratio, MechanicsError> {
-    let ratio = positive("stress", stress)? / positive("strength", strength)?;
-    result("share of strength", Ratio::from_value(ratio), "strength")
 }
 
 /// What a share may pass its limit by and still be called equal to it: a torque

@@ -4,14 +4,12 @@ use crate::mechanics::MechanicsError;
 use crate::mechanics::area::{round_section, sound};
 use crate::mechanics::error::{positive, result};
 use crate::mechanics::formula::{Formula, HOOKE};
-use crate::mechanics::stiffness::{Part, Segment, Stiffness, in_a_row};
+use crate::mechanics::stiffness::{Part, Segment, in_a_row};
 use crate::quantity::{Force, Length, Stress};
 use crate::thread::Geometry;
 
-/// Stretch of a clamp.
 pub static STRETCH: Formula = Formula::new("δ = F/kb", HOOKE);
 
-/// Clamp of a stretch.
 pub static CLAMP_OF_STRETCH: Formula = Formula::new("F = δ·kb", HOOKE);
 
 pub static SET: Formula = Formula::new(
@@ -46,7 +44,6 @@ pub enum Between<'a> {
 /// A fastener from end to end: bolt (head, nut or hole) or stud (nut, hole).
 #[derive(Debug, Clone, Copy)]
 pub struct EndToEnd<'a> {
-    /// Modulus of elasticity of the fastener, MPa.
     pub modulus: Stress,
     /// What holds it: two ends, or fewer where only a length of it counts.
     pub ends: &'a [End<'a>],
@@ -82,11 +79,6 @@ impl EndToEnd<'_> {
             all.push(Segment { part, length: positive("length", length)?, area, modulus });
         }
         Ok(all)
-    }
-
-    /// kb, N/mm, of all [`Self::segments`].
-    pub fn stiffness(&self) -> Result<Stiffness, MechanicsError> {
-        in_a_row(&self.segments()?)
     }
 }
 

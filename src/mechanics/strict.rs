@@ -10,7 +10,6 @@ use crate::mechanics::formula::Formula;
 use crate::quantity::{Area, Length, Stress};
 use crate::thread::Geometry;
 
-/// The stricter stress area.
 pub static STRICT_AREA: Formula = Formula::new(
     "A = π·(Esmin/2 − 0.16238·P)²",
     "ASME B1.1, form for steel above 100 ksi; limits of class 2A by its formulas, from memory",

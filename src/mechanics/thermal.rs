@@ -6,7 +6,6 @@ use crate::mechanics::formula::Formula;
 use crate::mechanics::stiffness::Joint;
 use crate::quantity::{Force, Length, Ratio, Stress, TemperatureDifference};
 
-/// Change of clamp with heat.
 pub static HEAT: Formula = Formula::new(
     "ΔF = k·[Σ αj·Lj·ΔTj − αb·Lb·ΔTb]",
     "VDI 2230, change of clamp with temperature; Shigley's joint stiffness",
@@ -34,17 +33,8 @@ pub struct Material {
     pub name: &'static str,
     /// Usual range of expansion near room temperature.
     pub expansion: [Expansion; 2],
-    /// Modulus of elasticity, MPa.
     pub modulus: Stress,
-    /// Where the figures come from.
     pub source: &'static str,
-}
-
-impl Material {
-    /// The middle of the range of expansion.
-    pub fn nominal_expansion(&self) -> Expansion {
-        Expansion(f64::midpoint(self.expansion[0].0, self.expansion[1].0))
-    }
 }
 
 const TABLE: &str = "modulus Shigley 9th ed. Table A-5; expansion engineering handbooks, both \
@@ -80,15 +70,9 @@ pub static MATERIALS: &[Material] = &[
     material("brass", [18.5, 21.2], 106.0, GERE),
 ];
 
-/// The row of [`MATERIALS`] with this name.
-pub fn material_named(name: &str) -> Option<&'static Material> {
-    MATERIALS.iter().find(|material| material.name == name)
-}
-
 /// A length that is warmed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Warmed {
-    /// Length, mm.
     pub length: Length,
     pub expansion: Expansion,
     /// How much warmer it is than when tightened; negative when colder.
@@ -143,9 +127,4 @@ pub fn clamp_change(
     };
     let misfit = Length::from_mm(sum(parts)? - sum(bolt)?);
     Ok(joint.together().force(misfit))
-}
-
-/// The clamp, N, after a `change`. An error if the joint comes loose.
-pub fn clamp_when_warm(cold: Force, change: Force) -> Result<Force, MechanicsError> {
-    positive("clamp when warm", positive("clamp", cold)? + change)
 }

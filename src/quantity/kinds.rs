@@ -41,15 +41,26 @@ impl Dimension {
             Self::Ratio => "ratio",
         }
     }
+
+    /// The symbol of its base unit; empty for a ratio.
+    pub fn base_unit(self) -> &'static str {
+        match self {
+            Self::Torque => "N·m",
+            Self::Force => "N",
+            Self::Length => "mm",
+            Self::Stress => "MPa",
+            Self::Area => "mm²",
+            Self::Angle => "°",
+            Self::TemperatureDifference => "K",
+            Self::Ratio => "",
+        }
+    }
 }
 
 /// A typed quantity: a number of base units of one [`Dimension`].
 pub trait Kind: Copy + PartialOrd + std::fmt::Debug {
-    /// The dimension of this type.
     const DIMENSION: Dimension;
-    /// From a number of base units (see [`Dimension`]).
     fn from_base(base: f64) -> Self;
-    /// The number of base units.
     fn base(self) -> f64;
 }
 

@@ -8,29 +8,19 @@ use crate::text::{Plain, nearest};
 /// A number with its unit, both as written.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Quantity {
-    /// The number as written.
     pub number: Number,
-    /// The unit as written.
     pub unit: &'static Unit,
 }
 
 /// Why a text is not a quantity.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum QuantityError {
-    /// The number itself is wrong.
     #[error(transparent)]
     Number(#[from] NumberError),
-    /// A number without a unit.
     #[error("`{0}` has no unit")]
     NoUnit(String),
-    /// A unit that is not in the table.
     #[error("`{found}` is not a unit{}", nearest.as_ref().map(|n| format!("; did you mean `{n}`?")).unwrap_or_default())]
-    UnknownUnit {
-        found: String,
-        /// The nearest spelling, if one is near.
-        nearest: Option<String>,
-    },
-    /// Something after the quantity.
+    UnknownUnit { found: String, nearest: Option<String> },
     #[error("`{0}` follows the quantity")]
     Trailing(String),
 }

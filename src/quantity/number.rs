@@ -21,10 +21,7 @@ pub enum Form {
         places: u8,
     },
     /// A fraction, `7/16` or `1-1/2`.
-    Fraction {
-        /// The number under the stroke.
-        denominator: u16,
-    },
+    Fraction { denominator: u16 },
 }
 
 /// A non-negative number with the form in which it was written; printing and
@@ -38,16 +35,13 @@ pub struct Number {
 /// Why a text is not a number.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum NumberError {
-    /// No digits where a number should start.
     #[error("`{0}` is not a number")]
     NotANumber(String),
     /// The letter O or l in place of a digit.
     #[error("letter in number `{0}`: is it `{1}`?")]
     Letter(String, String),
-    /// More digits than can be kept exactly.
     #[error("`{0}` has too many digits: at most 12 before and 9 after the point")]
     TooLong(String),
-    /// A fraction with 0 under the stroke.
     #[error("`{0}` is divided by nothing")]
     NothingUnder(String),
     /// A fraction that is none: nothing over the stroke, or too much of it.

@@ -17,10 +17,8 @@ pub struct Stated<K> {
 /// A quantity of the wrong kind, or none at all.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum WrongKind {
-    /// A sound quantity that measures something else.
     #[error("`{found}` is a {}, a {} was expected", is.name(), wanted.name())]
     Dimension { found: String, is: Dimension, wanted: Dimension },
-    /// Not a quantity.
     #[error(transparent)]
     Quantity(#[from] QuantityError),
     /// The first end of a range is above the second.

@@ -28,7 +28,6 @@ pub struct Unit {
     pub dimension: Dimension,
     /// Base units (see [`Dimension`]) in one of these; exact to an f64.
     pub factor: f64,
-    /// The family it belongs to.
     pub system: System,
     /// Spellings in lower case, the printed one among them. A `-` may be
     /// written as `-`, `.`, `·`, `*` or left out, with or without a blank.
@@ -39,7 +38,6 @@ pub struct Unit {
     /// Such spellings that are a slip: a stroke says "per", and a torque is a
     /// force times a lever.
     pub slips: &'static [&'static str],
-    /// The name in words.
     pub name: &'static str,
 }
 
@@ -306,7 +304,6 @@ pub const KIP: &Unit = known("kip");
 pub const MILLIMETRE: &Unit = known("mm");
 /// Length of inch sheets.
 pub const INCHES: &Unit = known("in");
-/// Angle.
 pub const DEGREE: &Unit = known("°");
 /// A whole turn of the wrench.
 pub const TURN: &Unit = known("turn");

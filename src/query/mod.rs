@@ -14,6 +14,7 @@ pub mod resolve;
 pub mod run;
 pub mod syntax;
 
+use std::io;
 use std::time::Instant;
 
 use crate::record::field_words;
@@ -35,8 +36,43 @@ fn wrong(diagnostic: Diagnostic) -> QueryError {
     QueryError::Wrong(Box::new(diagnostic))
 }
 
-/// Answers `text` from `book`.
+/// Answers `text` from `book`, every row held.
 pub fn answer(text: &str, book: &Book) -> Result<run::Answer, QueryError> {
+    Ok(ask(text, book, usize::MAX)?.answer)
+}
+
+/// A question with its answer.
+#[derive(Debug)]
+pub struct Asked<'a> {
+    pub answer: run::Answer,
+    question: resolve::Question,
+    plan: plan::Plan,
+    book: &'a Book,
+}
+
+impl Asked<'_> {
+    /// Calls `take` with the rows, part after part, each as an answer of its own: all at
+    /// once where they are held, else formed again from the book.
+    ///
+    /// # Errors
+    /// What `take` returns, or the [`StoreError`] why the book cannot be read.
+    pub fn each_part(
+        &self,
+        take: &mut dyn FnMut(&run::Answer) -> io::Result<()>,
+    ) -> io::Result<()> {
+        if self.answer.overview.is_none() {
+            return take(&self.answer);
+        }
+        run::each_part(&self.question, &self.plan, self.book, &mut |mut part| {
+            part.units = self.answer.units.clone();
+            take(&part)
+        })
+    }
+}
+
+/// Answers `text` from `book`. Of many more rows than `holds` none is held, if their order
+/// is that of the book: [`Asked::each_part`] forms them when they are written.
+pub fn ask<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, QueryError> {
     let began = Instant::now();
     let names = resolve::Names { vocabulary: book.vocabulary()?, tables: book.tables() };
     let heard = ear::hear(text, names.vocabulary).map_err(wrong)?;
@@ -47,8 +83,8 @@ pub fn answer(text: &str, book: &Book) -> Result<run::Answer, QueryError> {
         question.readings.insert(0, format!("read as {tree}"));
     }
     let plan = plan::plan(&question, |access| book.estimate(access));
-    let mut answer = run::run(&question, &plan, book)?;
+    let mut answer = run::run(&question, &plan, book, holds)?;
     besides::add(&question, &mut answer, book)?;
     answer.took = began.elapsed();
-    Ok(answer)
+    Ok(Asked { answer, question, plan, book })
 }

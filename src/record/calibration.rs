@@ -1,15 +1,12 @@
 //! When a wrench was calibrated, and how it was found.
 
-use std::any::Any;
 use std::fmt;
 
 use jiff::civil::Date;
 
 use crate::record::Wrench;
 use crate::record::choice::choice;
-use crate::record::table::{
-    FieldKind, Leaf, Lens, NEEDED, Owner, Placed, Record, Value, given, seen, seen_mut,
-};
+use crate::record::table::{FieldKind, Leaf, NEEDED, Through, Value, given};
 
 choice!(
     /// How a calibration found the wrench, before anything was adjusted.
@@ -66,89 +63,40 @@ impl Wrench {
     }
 }
 
-fn each(text: &str) -> Result<Vec<Calibrated>, String> {
-    text.split([';', ',']).filter_map(given).map(Calibrated::parse).collect()
+impl Leaf for Vec<Calibrated> {
+    const KIND: FieldKind = FieldKind::Text;
+
+    fn value(&self) -> Value<'_> {
+        Value::joined(self, "; ")
+    }
+
+    fn read(text: &str) -> Result<Self, String> {
+        text.split([';', ',']).filter_map(given).map(Calibrated::parse).collect()
+    }
 }
 
 /// Its calibrations. One that is put beside others is added to them, so that what a
 /// wrench tightened before it is still found; several are put in place of all.
-pub(crate) struct Calibrations;
-
-impl Placed for Calibrations {
-    const KIND: FieldKind = FieldKind::Text;
-    const OWNER: Owner = Wrench::OWNER;
-}
-
-impl Lens for Calibrations {
-    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
-        Value::joined(&seen::<Wrench>(record).calibrations, "; ")
-    }
-
-    fn read(&self, text: &str) -> Result<Value<'static>, String> {
-        Ok(Value::joined(&each(text)?, "; ").into_owned())
-    }
-
-    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
-        let wrench: &mut Wrench = seen_mut(record);
-        let stated = each(&value.cell().unwrap_or_default())?;
+pub(crate) const CALIBRATIONS: Through<Wrench, Vec<Calibrated>> = Through {
+    get: |wrench| wrench.calibrations.clone(),
+    put: |wrench, stated| {
         if stated.len() != 1 {
             wrench.calibrations.clear();
         }
         stated.into_iter().for_each(|one| wrench.add_calibration(one));
         Ok(())
-    }
-
-    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
-        seen_mut::<Wrench>(into).calibrations.clone_from(&seen::<Wrench>(from).calibrations);
-    }
-
-    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
-        seen::<Wrench>(one).calibrations == seen::<Wrench>(other).calibrations
-    }
-}
+    },
+};
 
 /// How the newest calibration found it.
-pub(crate) struct NewestFound;
-
-impl Placed for NewestFound {
-    const KIND: FieldKind = <AsFound as Leaf>::KIND;
-    const OWNER: Owner = Wrench::OWNER;
-}
-
-impl NewestFound {
-    fn of(wrench: &Wrench) -> Option<AsFound> {
-        wrench.calibrated().and_then(|newest| newest.found)
-    }
-
-    fn put(wrench: &mut Wrench, found: Option<AsFound>) -> Result<(), String> {
+pub(crate) const NEWEST_FOUND: Through<Wrench, Option<AsFound>> = Through {
+    get: |wrench| wrench.calibrated().and_then(|newest| newest.found),
+    put: |wrench, found| {
         match wrench.calibrations.last_mut() {
             Some(newest) => newest.found = found,
             None if found.is_none() => {}
             None => return Err("of which calibration? Give its day: calibrated=…".to_owned()),
         }
         Ok(())
-    }
-}
-
-impl Lens for NewestFound {
-    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
-        Self::of(seen(record)).map_or(Value::NotStated, |found| Value::text(found.word()))
-    }
-
-    fn read(&self, text: &str) -> Result<Value<'static>, String> {
-        <Option<AsFound> as Leaf>::read(text).map(|found| found.value().into_owned())
-    }
-
-    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
-        Self::put(seen_mut(record), Leaf::take(value)?)
-    }
-
-    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
-        // What has no calibration has none to be found by either.
-        let _ = Self::put(seen_mut(into), Self::of(seen(from)));
-    }
-
-    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
-        Self::of(seen(one)) == Self::of(seen(other))
-    }
-}
+    },
+};

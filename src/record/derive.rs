@@ -56,7 +56,6 @@ fn derived(
     derived
 }
 
-/// Geometry of both ends.
 struct Ends {
     turned: Geometry,
     /// None where there is no other end; an error where it has no stress area.

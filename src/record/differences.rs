@@ -10,7 +10,6 @@ use crate::record::{FIELDS, Fastener, Field, Owner, SheetLine};
 pub struct FieldChange {
     /// Key or name of the record.
     pub key: String,
-    /// Name of the field.
     pub field: Cow<'static, str>,
     /// As it was; none is "not stated".
     pub old: Option<String>,
@@ -72,10 +71,9 @@ fn compare(
     changes(key, fields.map(|field| (field, text(before, field), text(after, field))))
 }
 
-/// A field before and after.
 type Pair = (&'static Field, Option<String>, Option<String>);
 
-fn changes(key: &str, pairs: impl Iterator<Item = Pair>) -> Vec<FieldChange> {
+pub(super) fn changes(key: &str, pairs: impl Iterator<Item = Pair>) -> Vec<FieldChange> {
     let differ = pairs.filter(|(_, old, new)| old != new);
     let change = |(field, old, new): Pair| {
         let (key, field) = (key.to_owned(), Cow::Borrowed(field.name));

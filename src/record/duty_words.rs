@@ -13,7 +13,6 @@ pub(crate) enum Said {
     Duty(Duty),
     /// A plug of any kind.
     Plug,
-    /// Used once.
     SingleUse,
 }
 
@@ -30,7 +29,6 @@ static DUTIES: &[(Said, &[&str])] = &[
     (Said::Duty(Duty::Pressure), &["pressure", "boiler*", "steam", "autoclave*", "druckbehalter*", "druckkessel", "kessel*", "dampf*", "pression", "chaudiere*", "vapeur", "pressione", "caldaia", "vapore", "presion", "caldera*", "vapor"]),
 ];
 
-/// Words that say that a fastener is used once.
 #[rustfmt::skip] // one language a row
 static ONCE: &[&str] = &[
     "new each time", "new every time", "always new", "single use", "one time", "one use", "use once", "used once", "replace", "replaced", "renew", "renewed", "discard", "discarded", "do not reuse", "do not re use", "never reuse", "not reusable", "fit new", "use new", "new bolt*", "new screw*", "new nut*", "new stud*", "torque to yield", "tty", "stretch bolt*",
@@ -40,7 +38,6 @@ static ONCE: &[&str] = &[
     "reemplazar", "sustituir", "un solo uso", "no reutilizar", "no volver a usar", "tornillo nuevo", "tornillos nuevos", "tuerca nueva", "desechar",
 ];
 
-/// Words of a thread that locks by itself.
 #[rustfmt::skip] // one language a row
 static LOCKING: &[&str] = &[
     "lock nut*", "locknut*", "locking nut*", "self locking", "nylon insert*", "nylon ring*", "prevailing", "deformed thread*", "all metal lock*",

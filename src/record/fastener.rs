@@ -27,7 +27,6 @@ choice!(
     Duty {
         /// Inside an engine or machine.
         Engine = "engine" ["machine"],
-        /// A road wheel.
         Wheel = "wheel" ["wheels"],
         /// Steering or suspension.
         Steering = "steering" ["suspension"],
@@ -37,7 +36,6 @@ choice!(
         /// Holds pressure: flange, pump, vessel.
         Pressure = "pressure" ["flange"],
         SparkPlug = "spark plug" ["spark-plug"],
-        /// Anything else.
         Other = "other",
     }
 );
@@ -85,7 +83,6 @@ choice!(
 /// Whether a fastener may be used again.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Reuse {
-    /// May be used again.
     Reusable,
     /// Discarded after removal.
     SingleUse,
@@ -138,11 +135,8 @@ impl fmt::Display for Reuse {
 pub struct Strength {
     /// Property class, grade or alloy as named in the book.
     pub name: Option<String>,
-    /// Proof stress from the sheet.
     pub proof: Option<Stated<Stress>>,
-    /// Yield from the sheet.
     pub yield_: Option<Stated<Stress>>,
-    /// Tensile strength from the sheet.
     pub tensile: Option<Stated<Stress>>,
 }
 
@@ -156,14 +150,13 @@ impl Strength {
 /// The ring that slides under the turned head or nut.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bearing {
-    /// Outer diameter of the bearing face.
     pub outer: Stated<Length>,
     /// Diameter of the hole in it.
     pub hole: Stated<Length>,
 }
 
 /// A joint of an assembly.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Joint {
     /// The engine or machine.
     pub assembly: String,
@@ -171,13 +164,11 @@ pub struct Joint {
     pub name: String,
     /// What it does; not stated is read as an ordinary joint.
     pub duty: Option<Duty>,
-    /// Gasket and its rule.
     pub gasket: Option<String>,
     /// Line hone, torque plate and the like.
     pub machining: Option<String>,
     /// Place in the assembly order.
     pub place: Option<u32>,
-    /// Name of the hole layout.
     pub layout: Option<String>,
     /// The order in which its fasteners are pulled, as the source lists it.
     pub order: Option<String>,
@@ -186,37 +177,22 @@ pub struct Joint {
 impl Joint {
     /// A joint of which only the names are known.
     pub fn named(assembly: impl Into<String>, name: impl Into<String>) -> Self {
-        Self {
-            assembly: assembly.into(),
-            name: name.into(),
-            duty: None,
-            gasket: None,
-            machining: None,
-            place: None,
-            layout: None,
-            order: None,
-        }
+        Self { assembly: assembly.into(), name: name.into(), ..Self::default() }
     }
 }
 
 /// One kind of bolt, stud, nut or plug in one joint. `None` is "not stated".
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Fastener {
     /// Stable key, see [`crate::record::slug`].
     pub key: String,
-    /// The joint it belongs to.
     pub joint: Joint,
     /// Which part of the joint: "stud, long".
     pub part: String,
-    /// Bolt, stud, nut, screw, plug.
     pub kind: Option<Kind>,
-    /// The shop's or maker's part number.
     pub part_number: Option<String>,
-    /// How many there are.
     pub count: Option<u32>,
-    /// Which holes of the joint they sit in.
     pub positions: Option<String>,
-    /// Group pulled together.
     pub group: Option<String>,
     /// Group that must be pulled before this one.
     pub after_group: Option<String>,
@@ -224,51 +200,33 @@ pub struct Fastener {
     pub thread: Option<Thread>,
     /// A stud's other end, in the casting.
     pub hole_thread: Option<Thread>,
-    /// What goes on the hole end of a stud.
     pub hole_end_lube: Option<String>,
     /// How the hole end is fitted: "finger-snug".
     pub hole_end_fitting: Option<String>,
-    /// What the wrench turns.
     pub turned: Option<Turned>,
-    /// Grade, class, or the sheet's own figures.
     pub strength: Strength,
-    /// Plating or coating.
     pub finish: Option<String>,
     /// Diameter of a reduced shank.
     pub waist: Option<Stated<Length>>,
-    /// Length under the head, or of the stud.
     pub length: Option<Stated<Length>>,
     /// Length of the clamped parts.
     pub grip: Option<Stated<Length>>,
     /// Length of thread engaged.
     pub engagement: Option<Stated<Length>>,
     pub hole_depth: Option<Stated<Length>>,
-    /// What the hole is cut in.
     pub hole_material: Option<String>,
-    /// A wire insert in the hole.
     pub insert: Option<bool>,
-    /// Head shape and size.
     pub head: Option<String>,
-    /// Drive size.
     pub drive: Option<String>,
-    /// Seat: flat, cone, ball.
     pub seat: Option<String>,
-    /// Bearing ring of the turned face.
     pub bearing: Option<Bearing>,
-    /// Blind or through.
     pub bottom: Option<Bottom>,
-    /// What the hole opens into.
     pub wet: Option<Wet>,
-    /// Sealant, as the sheet says it.
     pub sealant: Option<String>,
     pub washer: Option<String>,
-    /// Whether it may be used again.
     pub reuse: Option<Reuse>,
-    /// Prevailing torque of a locking nut or thread.
     pub prevailing: Option<Stated<Torque>>,
-    /// Whether the listed value includes it.
     pub prevailing_rule: Option<Prevailing>,
-    /// Free words.
     pub tags: Vec<String>,
     pub notes: Option<String>,
     /// The sheet's text, verbatim.
@@ -281,46 +239,8 @@ impl Fastener {
     /// A fastener of which only its place is known.
     pub fn new(joint: Joint, part: impl Into<String>) -> Self {
         let part = part.into();
-        Self {
-            key: crate::record::slug(&[&joint.assembly, &joint.name, &part]),
-            joint,
-            part,
-            kind: None,
-            part_number: None,
-            count: None,
-            positions: None,
-            group: None,
-            after_group: None,
-            thread: None,
-            hole_thread: None,
-            hole_end_lube: None,
-            hole_end_fitting: None,
-            turned: None,
-            strength: Strength::default(),
-            finish: None,
-            waist: None,
-            length: None,
-            grip: None,
-            engagement: None,
-            hole_depth: None,
-            hole_material: None,
-            insert: None,
-            head: None,
-            drive: None,
-            seat: None,
-            bearing: None,
-            bottom: None,
-            wet: None,
-            sealant: None,
-            washer: None,
-            reuse: None,
-            prevailing: None,
-            prevailing_rule: None,
-            tags: Vec::new(),
-            notes: None,
-            verbatim: None,
-            settings: Vec::new(),
-        }
+        let key = crate::record::slug(&[&joint.assembly, &joint.name, &part]);
+        Self { key, joint, part, ..Self::default() }
     }
 
     /// Whether it is thrown away after one use.

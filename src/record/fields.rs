@@ -3,12 +3,12 @@
 
 use std::sync::LazyLock;
 
-use crate::quantity::{Dimension, Kind as QuantityKind, Stated};
+use crate::quantity::{Dimension, Kind as QuantityKind, Length, Stated};
 use crate::record::table::{
-    BY_COMMA, BY_SEMICOLON, Field, FieldKind, Owner, Part, Record, Ring, Value, Words, at, derived,
-    field,
+    BY_COMMA, BY_SEMICOLON, Field, FieldKind, Owner, Part, Record, Value, Words, at, derived,
+    field, ring,
 };
-use crate::record::{Fastener, Joint, Row, Setting, SourceKind};
+use crate::record::{Bearing, Fastener, Joint, Row, Setting, SourceKind};
 use crate::text::fold_name;
 
 impl Record for Joint {
@@ -74,7 +74,6 @@ fn or_derived<K: QuantityKind>(sheet: Option<Stated<K>>, table: Option<K>) -> Va
     }
 }
 
-/// Everything that free words are looked for in.
 fn all_text(row: &Row) -> Value<'_> {
     let fastener = &row.fastener;
     let mut words = vec![&*fastener.joint.assembly, &*fastener.joint.name, &*fastener.part];
@@ -112,7 +111,7 @@ use FieldKind::{Flag, Lube, Number, Quantity, Share, Strength, Text};
 /// Every field, in the order in which export writes its columns.
 #[rustfmt::skip] // one row a line, read as a table
 pub static FIELDS: &[Field] = &[
-    field!("key", ["id", "fastener id", "spec id"] => at!(Fastener.key), "key", "stable key of the setting").answering(|r| Value::text(&r.key)).promised(),
+    field!("key", ["id", "fastener id", "spec id"] => at!(Fastener.key), "key", "stable key of the setting; with hyphens, its beginning").answering(|r| Value::text(&r.key)).promised(),
     field!("assembly", ["engine", "machine", "unit", "build"] => at!(Joint.assembly), "assembly", "the engine or machine").promised(),
     field!("joint", ["location", "application", "component"] => at!(Joint.name), "joint", "the joint: head, main, rod").promised(),
     field!("part", ["fastener", "item", "description"] => at!(Fastener.part), "part", "which fastener of the joint").promised(),
@@ -143,8 +142,8 @@ pub static FIELDS: &[Field] = &[
     field!("head-size", ["head", "head size", "hex", "hex size"] => at!(Fastener.head), "head_size", "head shape and size"),
     field!("drive", ["drive size", "socket"] => at!(Fastener.drive), "drive", "drive size"),
     field!("seat", ["seat type"] => at!(Fastener.seat), "seat", "seat: flat, cone, ball"),
-    field!("bearing-outer", ["bearing outer", "bearing od", "washer face"] => Ring::Outer, "bearing_outer_mm", "outer diameter of the face that slides"),
-    field!("bearing-hole", ["bearing hole", "bearing id", "clearance hole"] => Ring::Hole, "bearing_hole_mm", "diameter of the hole in that face"),
+    field!("bearing-outer", ["bearing outer", "bearing od", "washer face"] => ring!(outer), "bearing_outer_mm", "outer diameter of the face that slides"),
+    field!("bearing-hole", ["bearing hole", "bearing id", "clearance hole"] => ring!(hole), "bearing_hole_mm", "diameter of the hole in that face"),
     field!("hole", ["hole type"] => at!(Fastener.bottom), "hole", "blind or through"),
     field!("wet-to", ["wet to", "opens into", "wet"] => at!(Fastener.wet), "wet_to", "what the hole opens into"),
     field!("sealant" | "sealer", ["thread sealant"] => at!(Fastener.sealant), "sealant", "sealant, as the sheet says it"),

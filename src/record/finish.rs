@@ -8,29 +8,20 @@ use crate::record::{Lube, LubeClass};
 choice!(
     /// A finish that has friction of its own.
     Finish {
-        /// Bare steel.
         Plain = "plain",
-        /// Electroplated with zinc.
         Zinc = "zinc plated",
-        /// Dipped into molten zinc.
         HotDip = "hot-dip galvanised",
-        /// Zinc flakes in a binder.
         ZincFlake = "zinc flake",
-        /// Zinc alloys, electroplated.
         ZincAlloy = "zinc alloy",
         Cadmium = "cadmium plated",
         Phosphate = "phosphate",
         BlackOxide = "black oxide",
         Nickel = "nickel plated",
-        /// Chromium.
         Chrome = "chrome plated",
-        /// Wax or a dry lubricant film.
         Wax = "wax coated",
-        /// A polymer or paint.
         Polymer = "polymer coated",
         /// Silver, tin, copper.
         SoftMetal = "soft metal plated",
-        /// A locking patch or compound.
         Locking = "locking patch",
     }
 );
@@ -57,64 +48,20 @@ static WORDS: &[(Finish, &[&str])] = &[
 ];
 
 /// Words that say how a finish is made or that oil came on it, not which it is.
+#[rustfmt::skip] // many short words
 const BESIDES: &[&str] = &[
-    "plate",
-    "plated",
-    "plating",
-    "coat",
-    "coated",
-    "coating",
-    "finish",
-    "finished",
-    "steel",
-    "colour",
-    "color",
-    "yellow",
-    "clear",
-    "blue",
-    "white",
-    "bright",
-    "trivalent",
-    "passivat*",
-    "passiert",
-    "gelb",
-    "blau",
-    "chromat*",
-    "manganese",
-    "dip",
-    "dipped",
-    "electroplated",
-    "electro",
-    "oiled",
-    "oil",
-    "lightly",
-    "dry",
-    "and",
-    "with",
-    "no",
-    "not",
-    "surface",
-    "galvanically",
-    "um",
-    "micron",
-    "microns",
-    "geolt",
-    "beschichtet",
-    "uberzug",
-    "acier",
-    "acciaio",
-    "acero",
-    "stahl",
-    "a",
-    "au",
-    "en",
+    "plate", "plated", "plating", "coat", "coated", "coating", "finish", "finished", "steel",
+    "colour", "color", "yellow", "clear", "blue", "white", "bright", "trivalent", "passivat*",
+    "passiert", "gelb", "blau", "chromat*", "manganese", "dip", "dipped", "electroplated",
+    "electro", "oiled", "oil", "lightly", "dry", "and", "with", "no", "not", "surface",
+    "galvanically", "um", "micron", "microns", "geolt", "beschichtet", "uberzug", "acier",
+    "acciaio", "acero", "stahl", "a", "au", "en",
 ];
 
 /// What is known of a finish.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum FinishStated {
     NotStated,
-    /// It is one of the table's.
     Known(Finish),
     /// It is stated in words that the table does not know, or of two finishes.
     Unknown(String),

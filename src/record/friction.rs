@@ -11,7 +11,6 @@ pub type NoForm = String;
 /// The lubes of a setting: on the threads, and under the turned face.
 #[derive(Debug, Clone, Copy)]
 pub struct Lubes<'a> {
-    /// On the threads.
     pub thread: &'a Lube,
     /// Under the head or nut; the same unless the setting says otherwise.
     pub face: &'a Lube,
@@ -104,7 +103,6 @@ fn long(lubes: Lubes<'_>, face: mechanics::Bearing) -> Option<FormRange> {
 /// The ring on which the turned part slides.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Ring {
-    /// The ring, mm.
     pub bearing: mechanics::Bearing,
     /// What was assumed where none is stated, to be said beside every figure
     /// made with it.

@@ -20,7 +20,6 @@ choice!(
         Titanium = "titanium",
         Brass = "brass" ["bronze", "copper"],
         Plastic = "plastic" ["nylon"],
-        /// Something else that is no steel.
         Other = "other",
     }
 );
@@ -38,7 +37,6 @@ impl Material {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Stuff {
     NotStated,
-    /// It is one of the tables'.
     Known(Material),
     /// It is stated in words that no table knows; these are they.
     Unknown(String),
@@ -61,68 +59,14 @@ static WORDS: &[(Material, &[&str])] = &[
 ];
 
 /// Words that say how a part is made or which part it is, not of what.
+#[rustfmt::skip] // many short words
 const BESIDES: &[&str] = &[
-    "cast",
-    "casting",
-    "grey",
-    "gray",
-    "ductile",
-    "nodular",
-    "malleable",
-    "wrought",
-    "forged",
-    "rolled",
-    "mild",
-    "carbon",
-    "medium",
-    "low",
-    "high",
-    "alloy",
-    "tensile",
-    "structural",
-    "hardened",
-    "tempered",
-    "quenched",
-    "heat",
-    "treated",
-    "plate",
-    "block",
-    "head",
-    "housing",
-    "case",
-    "cap",
-    "boss",
-    "flange",
-    "frame",
-    "bar",
-    "tool",
-    "spring",
-    "en",
-    "aisi",
-    "sae",
-    "astm",
-    "din",
-    "iso",
-    "uns",
-    "gr",
-    "grade",
-    "class",
-    "klasse",
-    "classe",
-    "clase",
-    "grau",
-    "grise",
-    "grigia",
-    "gris",
-    "hole",
-    "thread",
-    "tapped",
-    "sg",
-    "and",
-    "with",
-    "of",
-    "the",
-    "in",
+    "cast", "casting", "grey", "gray", "ductile", "nodular", "malleable", "wrought", "forged",
+    "rolled", "mild", "carbon", "medium", "low", "high", "alloy", "tensile", "structural",
+    "hardened", "tempered", "quenched", "heat", "treated", "plate", "block", "head", "housing",
+    "case", "cap", "boss", "flange", "frame", "bar", "tool", "spring", "en", "aisi", "sae", "astm",
+    "din", "iso", "uns", "gr", "grade", "class", "klasse", "classe", "clase", "grau", "grise",
+    "grigia", "gris", "hole", "thread", "tapped", "sg", "and", "with", "of", "the", "in",
 ];
 
 /// The material of a part that `text` states. What is no steel counts wherever it
@@ -161,7 +105,6 @@ fn is_steel_class(word: &str) -> bool {
     is_property_class || is_one_of(word, &["sae", "j429"])
 }
 
-/// The material that the words of a sheet name.
 enum Named {
     Nothing,
     Sure(Material),
@@ -217,7 +160,6 @@ pub fn bolt_material(fastener: &Fastener, tables: &Tables) -> Stuff {
     }
 }
 
-/// What the book says of a class, else what its names say.
 fn of_class(class: &StrengthClass) -> Stuff {
     if let Some(material) = class.material {
         return Stuff::Known(material);
@@ -231,17 +173,8 @@ fn of_class(class: &StrengthClass) -> Stuff {
 /// The bolt material that the factors of `lube` were measured on: what its name
 /// says, else steel.
 pub fn lube_material(lube: &Lube) -> Material {
-    const OTHERS: [&str; 9] = [
-        "stainless",
-        "inox",
-        "austenit",
-        "alumin",
-        "titan",
-        "brass",
-        "bronze",
-        "magnes",
-        "plastic",
-    ];
+    #[rustfmt::skip] // many short words
+    const OTHERS: [&str; 9] = ["stainless", "inox", "austenit", "alumin", "titan", "brass", "bronze", "magnes", "plastic"];
     let name = lube.name.as_bytes();
     let holds = |word: &&str| {
         name.windows(word.len()).any(|part| part.eq_ignore_ascii_case(word.as_bytes()))

@@ -23,6 +23,7 @@ mod log;
 mod material;
 mod ratio;
 mod reference;
+mod refusal;
 mod row;
 mod setting;
 mod sheet_line;
@@ -36,7 +37,7 @@ mod wrench;
 pub use bench::{
     JointOrder, LAYOUTS, Layout, LayoutError, PassFrom, PassPlan, PassStep, PassWish, Places,
     TorqueStep, WrenchWish, hole_numbers, joint_order, listed_numbers, plan_passes, plan_torque,
-    prevailing_of, read_layout, write_layout,
+    prevailing_of, read_layout,
 };
 pub use calibration::{AsFound, Calibrated};
 pub use derive::{Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part};
@@ -59,6 +60,7 @@ pub use material::{
 };
 pub use ratio::{LubeRatio, lube_ratios};
 pub use reference::{LUBES, STRENGTHS};
+pub use refusal::Refusal;
 pub use row::{Clamp, Derived, FormUsed, Restated, Row};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
 pub use sheet_line::SheetLine;

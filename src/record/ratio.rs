@@ -9,11 +9,9 @@ use crate::text::fold_name;
 /// their lubes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LubeRatio {
-    /// The lubes, by their names in the book.
     pub lubes: [String; 2],
     /// The settings, by their places in the fastener.
     pub settings: [usize; 2],
-    /// The listed values in words.
     pub listed: [String; 2],
     /// The sheet's ratio second to first, that of the factors, and whether they
     /// differ by more than 15 %: then check the sheet or the factors, and
@@ -49,7 +47,6 @@ fn of_pair(fastener: &Fastener, settings: [usize; 2], tables: &Tables) -> Option
     })
 }
 
-/// Whether both stand on the same paper, in the same issue.
 fn same_source(one: &Setting, other: &Setting) -> bool {
     let paper = |setting: &Setting| {
         let source = &setting.source;

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::mechanics::Place;
 use crate::quantity::{Area, Force, Stress};
-use crate::record::{Basis, Fastener, Method, Setting, slug};
+use crate::record::{Basis, Fastener, Method, Refusal, Setting, slug};
 
 /// How a clamp was computed from a torque, or a torque from a clamp.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,31 +18,24 @@ pub enum FormUsed {
 /// A clamp with the band in which it will really fall.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Clamp {
-    /// Low end of the band.
     pub low: Force,
     /// What the arithmetic gives.
     pub nominal: Force,
-    /// High end of the band.
     pub high: Force,
 }
 
 /// What follows from a fastener and a setting. `None` is "cannot be known".
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Derived {
-    /// Which form gave the clamp.
     pub form: Option<FormUsed>,
     /// The bearing ring that was assumed for the long form, in words that
     /// follow "assumed: "; None where it is stated or not used.
     pub assumed_bearing: Option<&'static str>,
-    /// Whether its factors are those of a coat, not of plain steel.
     pub is_of_coat: bool,
     /// The nut factor used, or the equivalent one of the long form.
     pub k: Option<f64>,
-    /// The clamp and its band.
     pub clamp: Option<Clamp>,
-    /// The smallest section.
     pub area: Option<Area>,
-    /// Which section that is.
     pub section: Option<Place>,
     /// Tension in the smallest section.
     pub stress: Option<Stress>,
@@ -50,9 +43,7 @@ pub struct Derived {
     pub of_proof: Option<f64>,
     /// Share of yield in the smallest section.
     pub of_yield: Option<f64>,
-    /// Share of yield at the turned thread alone.
     pub turned_of_yield: Option<f64>,
-    /// Share of proof at the turned thread alone.
     pub turned_of_proof: Option<f64>,
     /// Tension with torsion while tightening, share of yield, in the smallest
     /// section; only where the friction in the thread is known.
@@ -67,18 +58,14 @@ pub struct Derived {
     pub proof_load: Option<Force>,
     /// Yield × smallest section.
     pub yield_load: Option<Force>,
-    /// Why there is no clamp.
     pub no_clamp: Option<String>,
 }
 
 /// Where a row that is not in the book comes from.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Restated {
-    /// The lube of the setting it was computed from.
     pub from_lube: String,
-    /// The setting it was computed from, in words.
     pub from: String,
-    /// The torque it was computed from, N·m.
     pub from_torque_nm: f64,
     /// The rule that stands in place of the factors: a chart's own.
     pub note: Option<String>,
@@ -90,22 +77,19 @@ pub struct Row {
     pub fastener: Arc<Fastener>,
     /// The setting, stored or restated.
     pub setting: Setting,
-    /// Its key: the fastener's, and which setting.
     pub key: String,
-    /// What follows from the two.
     pub derived: Derived,
     /// Set on a row that clampbook computed.
     pub restated: Option<Restated>,
     /// Why the figure that was asked for is not given; the row then has none.
-    pub refused: Option<String>,
-    /// Cautions for this row.
+    pub refused: Option<Refusal>,
     pub warnings: Vec<String>,
 }
 
 impl Row {
     /// The row that stands where a figure for `lube` was asked for and refused,
-    /// with the reason in words; without a lube where none is stated.
-    pub fn refused(fastener: &Arc<Fastener>, lube: Option<&str>, reason: String) -> Self {
+    /// with the reason; without a lube where none is stated.
+    pub fn refused(fastener: &Arc<Fastener>, lube: Option<&str>, reason: Refusal) -> Self {
         let mut setting = Setting::new(Method::Torque, Basis::Computed);
         setting.lube = lube.map(str::to_owned);
         Self {

@@ -41,7 +41,6 @@ choice!(
         Maker = "maker" ["sheet", "maker sheet", "maker's sheet"],
         /// An engine or machine manual.
         Manual = "manual",
-        /// The shop's own decision.
         Shop = "shop",
         /// Somebody's memory.
         Memory = "memory" ["from memory"],
@@ -91,15 +90,10 @@ impl fmt::Display for Pass {
 /// The paper a figure stands on.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Source {
-    /// Title of the sheet or manual.
     pub title: Option<String>,
-    /// Page or sheet number.
     pub page: Option<String>,
-    /// Revision or edition.
     pub revision: Option<String>,
-    /// Date printed on it.
     pub date: Option<Date>,
-    /// What kind of paper.
     pub kind: Option<SourceKind>,
 }
 
@@ -125,13 +119,10 @@ impl fmt::Display for Source {
 /// How a fastener is tightened with one lubricant. `None` is "not stated".
 #[derive(Debug, Clone, PartialEq)]
 pub struct Setting {
-    /// Lube on the threads, by its name in the book.
     pub lube: Option<String>,
     /// Lube under the head or nut, where it is another one.
     pub face_lube: Option<String>,
-    /// How the clamp is brought about.
     pub method: Method,
-    /// Torque: one value, a range, or a maximum.
     pub torque: Option<Extent<Torque>>,
     /// Torque from which angles are counted.
     pub snug: Option<Stated<Torque>>,
@@ -139,31 +130,21 @@ pub struct Setting {
     pub angles: Vec<Stated<Angle>>,
     /// Stretch window.
     pub stretch: Option<Extent<Length>>,
-    /// Passes as the source gives them.
     pub passes: Vec<Pass>,
     /// How often to pull and release before the final pull.
     pub cycles: Option<u32>,
-    /// Torque tolerance, ±.
     pub tolerance: Option<Stated<Ratio>>,
-    /// The source says that no other lube may be used.
     pub this_lube_only: bool,
     /// When, hot or cold, and how far to back off.
     pub retorque: Option<String>,
-    /// When to check again.
     pub recheck: Option<String>,
-    /// Where the figure comes from.
     pub basis: Basis,
-    /// The paper it stands on.
     pub source: Source,
-    /// Day it was entered.
     pub entered_on: Option<Date>,
-    /// Who entered it.
     pub entered_by: Option<String>,
-    /// Who checked it.
     pub checked_by: Option<String>,
     /// The key of the setting it replaces.
     pub supersedes: Option<String>,
-    /// A newer figure replaces this one.
     pub superseded: bool,
     /// The source's warnings, verbatim.
     pub warnings: Vec<String>,

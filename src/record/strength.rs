@@ -2,9 +2,9 @@
 //! file has them.
 
 use crate::quantity::{Length, MEGAPASCAL};
+use crate::record::differences::changes;
 use crate::record::{Field, FieldChange, FieldKind, STRENGTHS, StrengthClass, StrengthRow};
 
-/// A field with its text.
 type Cell<'a> = (&'static Field, &'a str);
 
 impl StrengthClass {
@@ -132,12 +132,7 @@ impl StrengthClass {
         let fields = fields.filter(|field| !matches!(field.name, "name" | "from" | "to"));
         let pairs =
             fields.map(|field| (field, old.and_then(|old| old.text(field)), self.text(field)));
-        let differ = pairs.filter(|(_, old, new)| old != new);
-        let change = |(field, old, new): (&'static Field, _, _)| {
-            let (key, field) = (title.to_owned(), field.name.into());
-            FieldChange { key, field, old, new }
-        };
-        differ.map(change).collect()
+        changes(title, pairs)
     }
 
     fn text(&self, field: &Field) -> Option<String> {
@@ -169,7 +164,6 @@ impl StrengthRow {
         near(self.from, other.from) && self.above == other.above && near(self.to, other.to)
     }
 
-    /// Whether its sizes end before those of `other` begin.
     fn ends_before(&self, other: &Self) -> bool {
         let touch = near(self.to, other.from);
         (self.to < other.from && !touch) || (touch && other.above)

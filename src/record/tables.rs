@@ -8,11 +8,9 @@ use crate::text::{fold_name, folds_to};
 /// A factor with the range that it is known to take.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Band {
-    /// Lowest seen.
     pub low: f64,
     /// The value to compute with.
     pub nominal: f64,
-    /// Highest seen.
     pub high: f64,
 }
 
@@ -34,9 +32,7 @@ choice!(
         Wet = "wet" ["oil", "grease", "paste", "wax"],
         /// A finish that comes on the fastener.
         Coating = "coating" ["coated", "plating", "plated"],
-        /// Locks the thread.
         Threadlocker = "threadlocker" ["thread locker", "locker"],
-        /// Seals the thread.
         Sealant = "sealant" ["sealer"],
     }
 );
@@ -47,17 +43,13 @@ choice!(
 pub struct Lube {
     pub name: String,
     pub aliases: Vec<String>,
-    /// What it is, for the rules.
     pub class: LubeClass,
     /// Nut factor K.
     pub k: Option<Band>,
-    /// Friction in the thread.
     pub mu_thread: Option<Band>,
     /// Friction under the head or nut.
     pub mu_bearing: Option<Band>,
-    /// Whether a torque may be restated from or to it.
     pub convertible: bool,
-    /// What it is, in words.
     pub what: Option<String>,
     /// Where the factors come from.
     pub source: Option<String>,
@@ -105,11 +97,9 @@ pub struct StrengthClass {
     pub name: String,
     /// Other names: "class 10.9", "grade 8".
     pub aliases: Vec<String>,
-    /// Strengths by size.
     pub rows: Vec<StrengthRow>,
     /// The unit the standard gives them in.
     pub unit: &'static crate::quantity::Unit,
-    /// Where they come from.
     pub source: String,
     /// What it is made of: steel's friction holds for steel alone.
     pub material: Option<Material>,

@@ -10,23 +10,19 @@ use crate::text::{fold_name, without_accents};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum NameOf {
     Joint,
-    /// A part of a joint.
     Part,
     Lube,
     Strength,
     Assembly,
-    /// A torque wrench.
     Wrench,
 }
 
-/// Names that are read when they are first asked for.
 #[derive(Clone)]
 struct Later {
     fill: Arc<dyn Fn() -> Vec<String> + Send + Sync>,
     names: OnceLock<BTreeMap<String, String>>,
 }
 
-/// What is called when a name is first asked for.
 type Fill = Arc<dyn Fn() -> Vocabulary + Send + Sync>;
 
 /// The names of one book: folded spelling to the name as entered.

@@ -3,52 +3,25 @@
 
 use std::collections::HashMap;
 
+use crate::text::unmarked;
+
 /// The words of `text`: letters and digits, lower case, accents taken off; a
 /// point stays inside a number (`10.9`), everything else parts words.
 pub(crate) fn words_of(text: &str) -> Vec<String> {
-    let mut words = vec![String::new()];
-    let mut before = ' ';
-    let mut rest = text.chars().peekable();
-    while let Some(character) = rest.next() {
-        let next_is_digit = rest.peek().is_some_and(char::is_ascii_digit);
-        if character == '.' && before.is_ascii_digit() && next_is_digit {
-            push(&mut words, ".");
-        } else if character.is_alphanumeric() {
-            match plain(character) {
-                Some(letters) => push(&mut words, letters),
-                None => character.to_lowercase().for_each(|small| {
-                    push(&mut words, small.encode_utf8(&mut [0; 4]));
-                }),
+    let text = unmarked(text);
+    let is_digit = |sign: char| sign.is_ascii_digit();
+    let mut words = Vec::new();
+    for piece in text.split(|sign: char| !(sign.is_alphanumeric() || sign == '.')) {
+        let mut start = 0;
+        for (at, _) in piece.match_indices('.') {
+            if !(piece[..at].ends_with(is_digit) && piece[at + 1..].starts_with(is_digit)) {
+                words.push(&piece[start..at]);
+                start = at + 1;
             }
-        } else {
-            words.push(String::new());
         }
-        before = character;
+        words.push(&piece[start..]);
     }
-    words.retain(|word| !word.is_empty());
-    words
-}
-
-fn push(words: &mut [String], letters: &str) {
-    if let Some(last) = words.last_mut() {
-        last.push_str(letters);
-    }
-}
-
-/// The letter without its accent, for the five languages of the tables.
-fn plain(character: char) -> Option<&'static str> {
-    Some(match character {
-        'à' | 'á' | 'â' | 'ä' | 'å' | 'ã' | 'À' | 'Á' | 'Â' | 'Ä' | 'Å' => "a",
-        'è' | 'é' | 'ê' | 'ë' | 'È' | 'É' | 'Ê' => "e",
-        'ì' | 'í' | 'î' | 'ï' | 'Í' => "i",
-        'ò' | 'ó' | 'ô' | 'ö' | 'õ' | 'Ò' | 'Ó' | 'Ô' | 'Ö' => "o",
-        'ù' | 'ú' | 'û' | 'ü' | 'Ù' | 'Ú' | 'Û' | 'Ü' => "u",
-        'ç' | 'Ç' => "c",
-        'ñ' | 'Ñ' => "n",
-        'ß' => "ss",
-        'œ' | 'Œ' => "oe",
-        _ => return None,
-    })
+    words.into_iter().filter(|word| !word.is_empty()).map(str::to_owned).collect()
 }
 
 /// Whether `word` is one of `list`. An entry that ends in `*` means every word
@@ -116,7 +89,6 @@ impl Phrases {
     }
 }
 
-/// Whether `words` begin with those of a phrase.
 fn begins(words: &[String], phrase: &[&str]) -> bool {
     phrase.len() <= words.len()
         && phrase.iter().zip(words).all(|(wanted, word)| is_one_of(word, &[wanted]))

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use crate::mechanics::{self, Attachment};
 use crate::procedure::{self, ProcedureError};
 use crate::quantity::{Extent, Length, Stated, Torque};
-use crate::record::calibration::{Calibrations, NewestFound};
+use crate::record::calibration::{CALIBRATIONS, NEWEST_FOUND};
 use crate::record::table::{Owner, Record, RecordTable, at, field};
 use crate::record::{Calibrated, WrenchUsed};
 
@@ -21,27 +21,21 @@ pub struct Wrench {
     pub high: Option<Stated<Torque>>,
     /// Between two marks; its unit is that of the scale.
     pub graduation: Option<Stated<Torque>>,
-    /// Lowest value that the shop trusts it with.
     pub shop_low: Option<Stated<Torque>>,
-    /// Highest value that the shop trusts it with.
     pub shop_high: Option<Stated<Torque>>,
     /// From the drive to the middle of the hand, for adapters.
     pub lever: Option<Stated<Length>>,
     /// Its calibrations, oldest first, one a day.
     pub calibrations: Vec<Calibrated>,
-    /// Calibration due.
     pub due: Option<Date>,
-    /// Anything else.
     pub notes: Option<String>,
 }
 
 /// Why a wrench gives no setting.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum WrenchError {
-    /// A part of the scale is missing.
     #[error("wrench {name}: {missing} is not stated, so its scale is not known")]
     NoScale { name: String, missing: &'static str },
-    /// Only one end of the shop's own range.
     #[error("wrench {name}: give both shop-low and shop-high, or neither")]
     HalfRange { name: String },
     /// Marks that make no scale, in the units in which they were entered.
@@ -57,19 +51,15 @@ pub enum WrenchError {
         high: String,
         step: String,
     },
-    /// The shop's own range is upside down, or reaches past full scale.
     #[error(
         "wrench {name}: the shop's range is {low} to {high}: \
          the low end must be under the high end, and that no more than full scale"
     )]
     ShopRange { name: String, low: String, high: String },
-    /// Only a maximum is stated: nothing to aim at.
     #[error("only a maximum is stated: no value to set")]
     Maximum,
-    /// Marks that make no scale, a torque that is none.
     #[error(transparent)]
     Procedure(#[from] ProcedureError),
-    /// An adapter or prevailing torque that cannot be.
     #[error("{0}")]
     Mechanics(String),
 }
@@ -79,16 +69,13 @@ pub enum WrenchError {
 pub enum Calibration {
     /// Neither calibrated nor due is stated.
     Unknown,
-    /// Good until this day.
     Good(Date),
-    /// Overdue since this day.
     Overdue(Date),
 }
 
 /// What comes between the listed torque and the wrench.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Aids {
-    /// Adapter, extension or multiplier.
     pub attachment: Attachment,
     /// Torque of a locking thread.
     pub prevailing: mechanics::Prevailing,
@@ -142,7 +129,6 @@ impl Wrench {
         }
     }
 
-    /// Which marks make no scale, in words of the wrench.
     fn bad_scale(&self, scale: &procedure::Wrench) -> WrenchError {
         let said = |torque: Option<Stated<Torque>>| {
             torque.map(|torque| torque.to_string()).unwrap_or_default()
@@ -253,8 +239,8 @@ pub static WRENCHES: RecordTable = RecordTable { what: "wrench", listed: "wrench
     field!("shop-low" => at!(Wrench.shop_low), "shop_low_nm", "lowest value the shop trusts it with"),
     field!("shop-high" => at!(Wrench.shop_high), "shop_high_nm", "highest value the shop trusts it with"),
     field!("lever" | "length" => at!(Wrench.lever), "lever_mm", "from the drive to the middle of the hand"),
-    field!("calibrated" | "calibrations" | "calibrated-on" => Calibrations, "calibrations", "day of a calibration: 2026-01-10 is added to those before; or all of them: 2025-01-08 good; 2026-01-10 out"),
-    field!("found" | "as-found" => NewestFound, "found", "how the newest calibration found it: good or out"),
+    field!("calibrated" | "calibrations" | "calibrated-on" => CALIBRATIONS, "calibrations", "day of a calibration: 2026-01-10 is added to those before; or all of them: 2025-01-08 good; 2026-01-10 out"),
+    field!("found" | "as-found" => NEWEST_FOUND, "found", "how the newest calibration found it: good or out"),
     field!("due" | "calibration-due" => at!(Wrench.due), "due", "day the calibration is due"),
     field!("notes" | "note" => at!(Wrench.notes), "notes", "anything else"),
 ] };

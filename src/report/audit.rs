@@ -1,10 +1,10 @@
 //! The findings of an audit, drawn: the place, the reason, what to do.
 
-use std::collections::BTreeMap;
+use std::io;
 
-use crate::audit::{Acknowledged, Finding, Judged, Severity, Standing};
+use crate::audit::{Acknowledged, Findings, Judged, Severity, Standing, Tally};
 use crate::report::lay::{clean, counted, wrap};
-use crate::report::page::{Page, Table};
+use crate::report::page::{Key, Page, Rows, Table, TakeRow};
 use crate::report::style::{Style, Tone};
 
 /// How to let a finding stand, said once.
@@ -13,32 +13,32 @@ const LET_STAND: &str =
 
 /// The findings by assembly and joint, each with its mark, short name and
 /// reason; what to do about each kind that is open once, at the end.
-pub fn audit_page(judged: &[Judged], read: usize) -> Page<'_> {
+pub fn audit_page<'a>(findings: &'a dyn Findings, tally: &'a Tally, read: usize) -> Page<'a> {
     let mut page = Page::new();
-    page.drawn(move |width, style| listed(judged, width, style));
-    if !judged.is_empty() {
+    listed(&mut page, findings);
+    if tally.open() + tally.acknowledged > 0 {
         page.blank();
-        page.drawn(move |width, _| advice(judged, width));
+        page.drawn(move |width, _| advice(tally, width));
     }
-    if judged.iter().any(Judged::is_open) {
+    if tally.open() > 0 {
         page.prose(LET_STAND);
     }
-    page.remark(Tone::Plain, summary(judged, read));
-    data(&mut page, judged, read);
+    page.remark(Tone::Plain, summary(tally, read));
+    data(&mut page, findings, tally.open(), read);
     page
 }
 
 /// The findings of which somebody just said that they may stand, or no longer.
-pub fn settled_page(judged: &[Judged]) -> Page<'_> {
+pub fn settled_page<'a>(judged: &'a &'a [Judged]) -> Page<'a> {
     let mut page = Page::new();
     let stand = judged.iter().filter(|one| !one.is_open()).count();
-    let counts = [(stand, "acknowledged"), (judged.len() - stand, "open again")];
-    let counts: Vec<String> = counts
+    let open = judged.len() - stand;
+    let counts: Vec<String> = [(stand, "acknowledged"), (open, "open again")]
         .iter()
         .filter(|(count, _)| *count > 0)
         .map(|(count, what)| format!("{} {what}", counted(*count, "finding")))
         .collect();
-    page.drawn(move |width, style| listed(judged, width, style));
+    listed(&mut page, judged);
     page.remark(
         Tone::Plain,
         match counts.as_slice() {
@@ -46,12 +46,31 @@ pub fn settled_page(judged: &[Judged]) -> Page<'_> {
             counts => format!("{}.", counts.join(", ")),
         },
     );
-    data(&mut page, judged, judged.len());
+    data(&mut page, judged, open, judged.len());
     page
 }
 
 /// `findings`, one a row, `open` and `read`.
-fn data<'a>(page: &mut Page<'a>, judged: &'a [Judged], read: usize) {
+fn data<'a>(page: &mut Page<'a>, findings: &'a dyn Findings, open: usize, read: usize) {
+    page.rows("findings", FindingRows(findings));
+    page.value("open", open);
+    page.value("read", read);
+}
+
+/// Findings for a program, formed one at a time.
+struct FindingRows<'a>(&'a dyn Findings);
+
+impl Rows for FindingRows<'_> {
+    fn keys(&self) -> Vec<Key> {
+        table(&[]).keys()
+    }
+
+    fn each(&self, take: &mut TakeRow<'_>) -> io::Result<()> {
+        self.0.each(&mut |one| table(std::slice::from_ref(one)).each(take))
+    }
+}
+
+fn table(judged: &[Judged]) -> Table<'_, &Judged> {
     let standing = |one: &&Judged| match one.standing {
         Standing::Open => "open",
         Standing::Acknowledged(_) => "acknowledged",
@@ -59,7 +78,7 @@ fn data<'a>(page: &mut Page<'a>, judged: &'a [Judged], read: usize) {
     };
     let who =
         |one: &&Judged| one.acknowledged().map(|one| one.who.clone()).filter(|who| !who.is_empty());
-    let rows = Table::new(judged)
+    Table::new(judged)
         .key("mark", |one| one.finding.mark())
         .key("finding", |one| one.finding.kind.row().name)
         .key("severity", |one| one.finding.kind.row().severity.word())
@@ -73,28 +92,26 @@ fn data<'a>(page: &mut Page<'a>, judged: &'a [Judged], read: usize) {
         .key("standing", standing)
         .key("note", |one| one.acknowledged().map(|one| one.note.clone()))
         .key("acknowledged_by", who)
-        .key("acknowledged_on", |one| one.acknowledged().map(|one| one.when.clone()));
-    page.rows("findings", rows);
-    page.value("open", judged.iter().filter(|one| one.is_open()).count());
-    page.value("read", read);
+        .key("acknowledged_on", |one| one.acknowledged().map(|one| one.when.clone()))
 }
 
-fn listed(judged: &[Judged], width: usize, style: Style) -> Vec<String> {
-    let mut lines = Vec::new();
-    let mut last: Option<(&str, &str)> = None;
-    for one in judged {
-        let [assembly, joint, _] = one.finding.place.each_ref().map(String::as_str);
-        if last != Some((assembly, joint)) {
-            if last.is_some() {
-                lines.push(String::new());
+/// Each below the heading of its joint.
+fn listed<'a>(page: &mut Page<'a>, findings: &'a dyn Findings) {
+    page.drawn_long(move |width, style, take| {
+        let mut last: Option<[String; 2]> = None;
+        findings.each(&mut |one| {
+            let [assembly, joint, _] = &one.finding.place;
+            if last.as_ref().is_none_or(|last| last[0] != *assembly || last[1] != *joint) {
+                if last.is_some() {
+                    take("")?;
+                }
+                let heading = format!("{} / {}", clean(assembly), clean(joint));
+                take(&style.paint(Tone::Heading, &heading))?;
+                last = Some([assembly.clone(), joint.clone()]);
             }
-            let heading = format!("{} / {}", clean(assembly), clean(joint));
-            lines.push(style.paint(Tone::Heading, &heading));
-            last = Some((assembly, joint));
-        }
-        lines.extend(line_of(one, width, style));
-    }
-    lines
+            line_of(one, width, style).iter().try_for_each(|line| take(line))
+        })
+    });
 }
 
 fn line_of(judged: &Judged, width: usize, style: Style) -> Vec<String> {
@@ -133,29 +150,24 @@ fn standing_words(standing: &Standing, one: &Acknowledged) -> String {
 }
 
 /// What to do, once for each kind that is open.
-fn advice(judged: &[Judged], width: usize) -> Vec<String> {
-    let open = judged.iter().filter(|one| one.is_open()).map(|one| &one.finding);
-    let kinds: BTreeMap<_, _> = open.map(|one| (one.kind, one.kind.row())).collect();
-    let mut lines = Vec::new();
-    for row in kinds.values() {
-        let text = format!("{}: {}.", row.name, row.advice);
-        lines.extend(wrap(&text, width));
-    }
-    lines
+fn advice(tally: &Tally, width: usize) -> Vec<String> {
+    let rows = tally.open.keys().map(|kind| kind.row());
+    rows.flat_map(|row| wrap(&format!("{}: {}.", row.name, row.advice), width)).collect()
 }
 
-fn summary(judged: &[Judged], read: usize) -> String {
-    let open: Vec<&Finding> =
-        judged.iter().filter(|one| one.is_open()).map(|one| &one.finding).collect();
-    let of = |severity| open.iter().filter(|one| one.kind.row().severity == severity).count();
+fn summary(tally: &Tally, read: usize) -> String {
+    let of = |severity| {
+        let counts = tally.open.iter().filter(|(kind, _)| kind.row().severity == severity);
+        counts.map(|(_, count)| count).sum::<usize>()
+    };
     let counts = [Severity::Danger, Severity::Doubt, Severity::Gap]
         .map(|severity| format!("{} {}", of(severity), severity.word()));
-    let more = match judged.len() - open.len() {
+    let more = match tally.acknowledged {
         0 => String::new(),
         stand => format!("; {stand} acknowledged"),
     };
     let read = counted(read, "fastener");
-    match open.len() {
+    match tally.open() {
         0 => format!("no findings in {read}{more}."),
         all => format!("{} in {read}: {}{more}.", counted(all, "finding"), counts.join(", ")),
     }

@@ -80,7 +80,6 @@ pub(crate) fn own_lube(rows: &[&Row]) -> Option<&'static str> {
     several_lubes(&answered).then_some(OWN_LUBE)
 }
 
-/// Whether a fastener stands with two lubes.
 fn several_lubes(rows: &[&Row]) -> bool {
     let mut first: HashMap<&str, &Option<String>> = HashMap::new();
     rows.iter().any(|row| {

@@ -11,10 +11,8 @@ use crate::report::units::units_for;
 
 /// What stands where a column does not apply.
 pub(crate) const DOES_NOT_APPLY: &str = "-";
-/// What stands where the clamp cannot be known.
 const NO_CLAMP: &str = "no clamp";
 
-/// Stored text, or "not stated".
 pub(crate) fn words(text: Option<&String>) -> String {
     text.map_or_else(|| NOT_STATED.to_owned(), |text| clean(text))
 }
@@ -39,7 +37,6 @@ pub(crate) fn lube(setting: &Setting) -> String {
     }
 }
 
-/// Whether threads and turned face carry the same lube.
 pub(crate) fn is_one_lube(setting: &Setting) -> bool {
     setting.face_lube.is_none() || setting.face_lube == setting.lube
 }
@@ -49,7 +46,6 @@ pub(crate) fn basis(setting: &Setting) -> String {
     setting.basis.word().to_uppercase()
 }
 
-/// The tone of a row's figures.
 pub(crate) fn tone(row: &Row) -> Tone {
     match row.setting.basis {
         _ if row.setting.superseded => Tone::Faint,
@@ -58,7 +54,6 @@ pub(crate) fn tone(row: &Row) -> Tone {
     }
 }
 
-/// The unit of the clamp column.
 pub(crate) fn clamp_unit(wanted: &UnitsWanted) -> Option<&'static Unit> {
     units_for(wanted, Dimension::Force, None).first().copied()
 }
@@ -122,7 +117,6 @@ pub(crate) fn clamp_words(clamp: Clamp, unit: &Unit) -> String {
     }
 }
 
-/// The heading of a group of rows.
 pub(crate) fn place(fastener: &Fastener) -> String {
     format!("{} · {}", clean(&fastener.joint.assembly), clean(&fastener.joint.name))
 }

@@ -6,11 +6,8 @@ use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use crate::report::style::Style;
 use crate::text::{Diagnostic, Span, printable};
 
-/// Columns of a line of a file.
-const WIDTH: usize = 140;
-
 /// `diagnostic` under the `text` in which it was found; `origin` says what the
-/// text is: "question", or the name of a file. Of a text longer than `width` the
+/// text is: "question". Of a text longer than `width` the
 /// part around the place is shown.
 pub fn draw(
     diagnostic: &Diagnostic,
@@ -20,28 +17,6 @@ pub fn draw(
     style: Style,
 ) -> String {
     let snippet = Snippet::source(text).path(origin).line_start(1);
-    render(diagnostic, text, snippet, width, style)
-}
-
-/// The same for one line of a file: `text` is line `line` of the file.
-pub fn draw_line(
-    diagnostic: &Diagnostic,
-    text: &str,
-    file: &str,
-    line: usize,
-    style: Style,
-) -> String {
-    let snippet = Snippet::source(text).path(file).line_start(line);
-    render(diagnostic, text, snippet, WIDTH, style)
-}
-
-fn render<'a>(
-    diagnostic: &'a Diagnostic,
-    text: &'a str,
-    snippet: Snippet<'a, annotate_snippets::Annotation<'a>>,
-    width: usize,
-    style: Style,
-) -> String {
     let caret = AnnotationKind::Primary.span(place(diagnostic.span, text));
     let caret = caret.label(printable(&diagnostic.label));
     let also = diagnostic.also.as_ref().map(|(span, label)| {

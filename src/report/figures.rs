@@ -84,7 +84,6 @@ fn is_arithmetic(number: Number) -> bool {
     number.form() == Form::Decimal { places: 9 }
 }
 
-/// Whether only a maximum is stated.
 pub(crate) fn is_maximum<K>(extent: &Extent<K>) -> bool {
     matches!(extent, Extent::AtMost(_))
 }
@@ -132,7 +131,6 @@ impl Figures {
         Self { before: self.before, parts: self.parts.iter().take(1).cloned().collect() }
     }
 
-    /// The units, in order.
     pub(crate) fn units(&self) -> Vec<&'static Unit> {
         self.parts.iter().map(|part| part.1).collect()
     }

@@ -26,7 +26,6 @@ pub(crate) struct GridRow {
 }
 
 impl GridRow {
-    /// A row of cells, one for each column.
     pub(crate) fn of(cells: Vec<Cell>) -> Self {
         Self { cells, spans: Vec::new() }
     }
@@ -46,7 +45,6 @@ pub(crate) struct Lines {
     pub(crate) rows: Vec<Vec<String>>,
 }
 
-/// Where the columns stand.
 #[derive(Debug, Clone)]
 struct Layout {
     widths: Vec<usize>,
@@ -55,7 +53,6 @@ struct Layout {
 }
 
 impl Layout {
-    /// Columns that the whole takes.
     fn total(&self) -> usize {
         self.widths.iter().sum::<usize>() + self.gap * self.widths.len().saturating_sub(1)
     }
@@ -72,7 +69,6 @@ impl Layout {
         fitting.or(row.spans.last()).map(|span| fitted(&span.text, room)).unwrap_or_default()
     }
 
-    /// The lines of one row, each with a text for every column.
     fn wrapped(&self, row: &GridRow) -> Vec<Vec<String>> {
         let cells = row.cells.iter().zip(&self.widths);
         let cells: Vec<Vec<String>> =
@@ -86,7 +82,6 @@ impl Layout {
         (0..height).map(line).collect()
     }
 
-    /// Where each cell starts, and its tone.
     fn tones(&self, row: &GridRow) -> Vec<(usize, Tone)> {
         let cells = row.cells.iter().chain(row.spans.first()).enumerate();
         cells.map(|(index, cell)| (self.offset(index), cell.tone)).collect()
@@ -183,7 +178,6 @@ impl Grid {
         }
     }
 
-    /// The table with its heading; widths follow from the contents.
     fn table(&self, gap: usize) -> Table {
         let mut table = Table::new();
         table.load_style(NOTHING).set_content_arrangement(ContentArrangement::Disabled);

@@ -18,7 +18,6 @@ pub struct HistoryEntry {
     /// When, UTC, ISO 8601; empty if not stated.
     pub when: String,
     pub removed: Option<String>,
-    /// The fields that differ.
     pub changes: Vec<FieldChange>,
 }
 
@@ -30,7 +29,6 @@ fn in_words(change: &FieldChange) -> String {
     format!("{}: {} {old} -> {new}", clean(&change.key), change.field)
 }
 
-/// The keys of a change.
 fn change_keys<'a>(changes: Vec<FieldChange>) -> Table<'a, FieldChange> {
     Table::new(changes)
         .key("key", |change| change.key.clone())

@@ -143,7 +143,6 @@ pub(crate) fn counted(count: usize, thing: &str) -> String {
     format!("{count} {thing}{ending}")
 }
 
-/// A text that may not be stated.
 pub(crate) fn or_not_stated(text: Option<impl AsRef<str>>) -> String {
     text.map_or_else(|| NOT_STATED.to_owned(), |text| clean(text.as_ref()))
 }

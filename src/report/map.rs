@@ -3,7 +3,6 @@
 use crate::procedure::Point;
 use crate::report::lay::pad;
 
-/// Most lines of a map.
 const MOST_LINES: usize = 48;
 /// A character is about twice as high as it is wide.
 const HIGH: f64 = 2.0;
@@ -35,7 +34,6 @@ pub(crate) fn ordinal(number: usize) -> String {
     format!("{number}{ending}")
 }
 
-/// The box around the points.
 struct Frame {
     left: f64,
     top: f64,

@@ -42,9 +42,9 @@ mod working;
 pub use audit::{audit_page, settled_page};
 pub use cautions::SAFETY;
 pub use csv::export_csv;
-pub use diagnostic::{draw, draw_line};
+pub use diagnostic::draw;
 pub use exported::Fasteners;
-pub use find::find_page;
+pub use find::{asked_page, find_page};
 pub use history::{
     HistoryEntry, changed_page, entered_page, history_page, note_of_changes, noted_changes,
     removed_page,
@@ -72,7 +72,7 @@ pub use sql::export_sql;
 pub use style::Style;
 #[cfg(feature = "spreadsheet")]
 pub use workbook::export_workbook;
-pub use working::{why, why_row};
+pub use working::why;
 
 /// Columns of the terminal that this process writes to; None in a pipe.
 pub fn terminal_width() -> Option<usize> {

@@ -22,7 +22,6 @@ pub(crate) struct Note {
     pub(crate) text: String,
     /// Whether somebody is hurt or a part broken who does not know it.
     pub(crate) is_caution: bool,
-    /// What it is about.
     pub(crate) about: About,
 }
 

@@ -30,16 +30,22 @@ pub(super) enum Block<'a> {
     Remark(Tone, String),
     /// Names at the left, values beside them.
     Facts(Vec<Fact>),
-    /// Records below a line of headings.
     Table(Rc<dyn Columns + 'a>),
     /// A block that lays itself out: a map, a figure of many lines. `true` as for
     /// a remark.
     Drawn(Drawing<'a>, bool),
+    /// The same, line by line, where there may be very many.
+    Long(LongDrawing<'a>),
     Blank,
 }
 
-/// Lines for a width and a style.
 type Drawing<'a> = Box<dyn Fn(usize, Style) -> Vec<String> + 'a>;
+
+/// Lines for a width and a style, written one after the other.
+type LongDrawing<'a> = Box<dyn Fn(usize, Style, &mut TakeLine<'_>) -> io::Result<()> + 'a>;
+
+/// What becomes of a line: it is written.
+pub(crate) type TakeLine<'t> = dyn FnMut(&str) -> io::Result<()> + 't;
 
 /// A name and a value.
 pub(super) struct Fact {
@@ -85,12 +91,10 @@ impl<'a> Page<'a> {
         Self::default()
     }
 
-    /// Prose, wrapped, in the page.
     pub(crate) fn prose(&mut self, text: impl Into<String>) {
         self.blocks.push(Block::Prose(Tone::Plain, text.into()));
     }
 
-    /// Prose of some tone.
     pub(crate) fn toned(&mut self, tone: Tone, text: impl Into<String>) {
         self.blocks.push(Block::Prose(tone, text.into()));
     }
@@ -104,9 +108,16 @@ impl<'a> Page<'a> {
         self.blocks.push(Block::Blank);
     }
 
-    /// A block that lays itself out.
     pub(crate) fn drawn(&mut self, lines: impl Fn(usize, Style) -> Vec<String> + 'a) {
         self.blocks.push(Block::Drawn(Box::new(lines), false));
+    }
+
+    /// The same, line by line.
+    pub(crate) fn drawn_long(
+        &mut self,
+        lines: impl Fn(usize, Style, &mut TakeLine<'_>) -> io::Result<()> + 'a,
+    ) {
+        self.blocks.push(Block::Long(Box::new(lines)));
     }
 
     /// The same, beside the data.
@@ -181,7 +192,6 @@ impl<'a, R> Table<'a, R> {
         self
     }
 
-    /// Each record as an object of its keys.
     pub(crate) fn objects(&self) -> impl Iterator<Item = Map<String, Value>> {
         let object =
             |record| self.keys.iter().map(move |(key, value)| (key.to_string(), value(record)));
@@ -257,7 +267,6 @@ pub(crate) struct Cell {
 }
 
 impl Cell {
-    /// A cell of some tone.
     pub(crate) fn toned(text: impl Into<String>, tone: Tone) -> Self {
         Self { text: text.into(), tone }
     }

@@ -49,7 +49,6 @@ pub fn torque_passes_page<'a>(
     page
 }
 
-/// Says first which wrench the page is for.
 fn under_wrench(page: &mut Page<'_>, wrench: Option<WithWrench>) -> Option<Map<String, Value>> {
     let (words, keys) = wrench?;
     if !words.is_empty() {
@@ -90,7 +89,7 @@ fn row_lines(one: &RowPasses, wanted: &UnitsWanted, columns: usize) -> Vec<Strin
     match (plan, &row.refused) {
         (Some(plan), _) => lines.extend(plan_lines(plan, wanted, is_verbatim(row), columns)),
         (None, Some(why)) => {
-            lines.extend(indented(&format!("refused: {}", clean(why)), columns));
+            lines.extend(indented(&format!("refused: {}", clean(&why.to_string())), columns));
         }
         (None, None) => {}
     }
@@ -109,7 +108,7 @@ fn row_keys(rows: &[RowPasses]) -> Table<'_, &RowPasses> {
         .key("basis", |one| one.row.setting.basis.word())
         .key("method", |one| one.row.setting.method.word())
         .key("torque_nm", move |one| torque(one).map(Torque::nm))
-        .key("refused", |one| one.row.refused.clone());
+        .key("refused", |one| one.row.refused.as_ref().map(ToString::to_string));
     for (key, value) in plan_keys() {
         table = table.key(key, move |one| value(one.plan.as_ref(), is_verbatim(&one.row)));
     }

@@ -19,7 +19,6 @@ pub(crate) enum Pull {
 }
 
 impl Pull {
-    /// How `setting` is pulled, in the units wanted.
     pub(crate) fn of(setting: &Setting, wanted: &UnitsWanted) -> Self {
         match setting.method {
             Method::Torque => match setting.torque {
@@ -66,9 +65,7 @@ impl Pull {
 /// Whether torques are all in the same units.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Sharing {
-    /// There is no torque.
     Nothing,
-    /// All are in these.
     All(Vec<&'static Unit>),
     /// They differ.
     Mixed,

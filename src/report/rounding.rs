@@ -57,7 +57,6 @@ pub(crate) fn short(value: f64, figures: i32) -> String {
     trimmed(&significant(value, figures, Rounding::Nearest))
 }
 
-/// A decimal number without zeros at the end.
 pub(crate) fn trimmed(text: &str) -> String {
     if !text.contains('.') {
         return text.to_owned();

@@ -48,17 +48,11 @@ impl Style {
         Self { colour: false }
     }
 
-    /// A style that writes colour escapes.
-    pub const fn coloured() -> Self {
-        Self { colour: true }
-    }
-
     /// Whether colour escapes are written.
     pub const fn is_coloured(self) -> bool {
         self.colour
     }
 
-    /// `text` in the colour of `tone`.
     pub(crate) fn paint(self, tone: Tone, text: &str) -> String {
         match tone.code() {
             Some(code) if self.colour && !text.trim().is_empty() => {
@@ -95,7 +89,7 @@ mod tests {
         let line = "moly  LISTED    71 (53–89)";
         let stretches = [(0, Tone::Plain), (6, Tone::Danger), (16, Tone::Faint)];
         assert_eq!(Style::plain().paint_line(line, &stretches), line);
-        let painted = Style::coloured().paint_line(line, &stretches);
+        let painted = Style::new(true).paint_line(line, &stretches);
         assert_eq!(painted, "moly  \u{1b}[1;31mLISTED\u{1b}[0m    \u{1b}[2m71 (53–89)\u{1b}[0m");
     }
 }

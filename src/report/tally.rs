@@ -7,7 +7,6 @@ use crate::report::page::{Cell, Head};
 use crate::report::style::Style;
 use crate::report::values::{ColumnText, column_text};
 
-/// The table of a `tally` clause.
 pub(crate) fn tally_table(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     let Some(tally) = &answer.tally else { return Vec::new() };
     if tally.groups.is_empty() {

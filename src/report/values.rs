@@ -8,7 +8,6 @@ use crate::report::lay::{clean, tied};
 use crate::report::page::Head;
 use crate::report::units::units_for;
 
-/// What stands where a derived value cannot be known.
 const NOT_KNOWN: &str = "not known";
 
 /// A column drawn as text.
@@ -16,14 +15,12 @@ const NOT_KNOWN: &str = "not known";
 pub(crate) struct ColumnText {
     /// The heading, with the units where all cells share them.
     pub(crate) heading: String,
-    /// One text for each row.
     pub(crate) cells: Vec<String>,
     /// Words, which may be wrapped; else figures, which may not.
     pub(crate) is_words: bool,
 }
 
 impl ColumnText {
-    /// The head of its column in a grid.
     pub(crate) fn head(&self) -> Head {
         if self.is_words {
             Head::words(self.heading.clone(), 8)
@@ -33,7 +30,6 @@ impl ColumnText {
     }
 }
 
-/// The values of one column, in the units wanted.
 pub(crate) fn column_text(
     heading: &str,
     field: Option<&'static Field>,

@@ -30,6 +30,8 @@ pub enum Access {
     Lube(String),
     /// This strength by name.
     Strength(String),
+    /// The keys that begin with this, of fasteners.
+    Key(String),
     Assembly(String),
     /// This joint, of any assembly.
     Joint(String),

@@ -165,6 +165,13 @@ pub enum StoreError {
     },
 }
 
+/// As the error of a writer that reads the book while it writes.
+impl From<StoreError> for io::Error {
+    fn from(error: StoreError) -> Self {
+        Self::other(error)
+    }
+}
+
 impl StoreError {
     /// A system error while `doing` something with `path` for a change of the book,
     /// before that is stored.

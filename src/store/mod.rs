@@ -38,6 +38,7 @@ mod row;
 mod seal;
 #[cfg(feature = "postgres")]
 mod server;
+mod server_tables;
 mod spool;
 mod terms;
 mod undo;
@@ -60,7 +61,8 @@ pub use ledger::{Lost, Note, Past, Signature};
 pub use loader::Loader;
 pub use restore::{Restored, look_at_backup, restore, restore_backup};
 #[cfg(feature = "postgres")]
-pub use server::{AskPassword, Behind, Server, tables_for};
+pub use server::{AskPassword, Behind, Server};
+pub use server_tables::tables_for;
 pub use undo::{BenchStep, LastChange, Revision};
 pub use verify::{Verdict, verify};
 pub(crate) use walk::Which;

@@ -76,6 +76,7 @@ impl Probe {
             Access::Strength(name) => {
                 Self::names(Index::Strength, name, strength_names(name, tables))
             }
+            Access::Key(start) => Self::beginning(Index::Key, start),
             Access::Assembly(name) => index(Index::Assembly, name),
             Access::Joint(name) => index(Index::Joint, name),
             Access::Word(text) => word_probe(text),
@@ -109,6 +110,14 @@ impl Probe {
     fn exactly(index: Index, name: &str) -> Self {
         let term = named(&mut Vec::new(), name).to_vec();
         Self::Terms(index, Terms::range(term.clone(), term))
+    }
+
+    fn beginning(index: Index, start: &str) -> Self {
+        let low = named(&mut Vec::new(), start).to_vec();
+        let mut high = low.clone();
+        // No byte of a text is 0xff.
+        high.push(0xff);
+        Self::Terms(index, Terms::range(low, high))
     }
 
     fn not_stated(index: Index) -> Self {
@@ -177,13 +186,7 @@ fn torque_probe(low: f64, high: f64) -> Probe {
 
 fn word_probe(text: &str) -> Probe {
     let mut parts = Vec::new();
-    each_word(text, |word| {
-        let low = named(&mut Vec::new(), word).to_vec();
-        let mut high = low.clone();
-        // No byte of a text is 0xff.
-        high.push(0xff);
-        parts.push(Probe::Terms(Index::Word, Terms::range(low, high)));
-    });
+    each_word(text, |word| parts.push(Probe::beginning(Index::Word, word)));
     Probe::And(parts)
 }
 

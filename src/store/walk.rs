@@ -1,5 +1,6 @@
 //! Image and overlay as one sequence of fasteners.
 
+use std::io;
 use std::ops::{ControlFlow, Range};
 use std::sync::Arc;
 
@@ -14,6 +15,9 @@ use crate::store::probe::Probe;
 
 /// Fewer fasteners than this are not worth a second thread.
 const WORTH_SHARING: usize = 128;
+
+/// Fasteners of a part where few are to be held.
+const SMALL_PART: usize = 512;
 
 /// Which fasteners to go through.
 #[derive(Debug, Clone)]
@@ -77,6 +81,38 @@ impl Book {
         which: Which<'_>,
         work: impl Fn(&mut T, Arc<Fastener>) + Sync,
     ) -> Result<(Vec<T>, usize), StoreError> {
+        let (mut states, mut read) = (Vec::new(), 0);
+        self.share_parts(which, threads(), work, &mut |state, of_part| {
+            states.push(state);
+            read += of_part;
+            Ok::<(), StoreError>(())
+        })?;
+        Ok((states, read))
+    }
+
+    /// The same, in parts so small that few are held: `take` gets the state of each, in
+    /// order.
+    ///
+    /// # Errors
+    /// What `take` returns, or a [`StoreError`].
+    pub(crate) fn share_in_turn<T: Default + Send>(
+        &self,
+        which: Which<'_>,
+        work: impl Fn(&mut T, Arc<Fastener>) + Sync,
+        take: &mut dyn FnMut(T) -> io::Result<()>,
+    ) -> io::Result<()> {
+        let parts = self.image().counts().fasteners as usize / SMALL_PART;
+        let parts = parts.next_multiple_of(threads()).max(threads());
+        self.share_parts(which, parts, work, &mut |state, _| take(state))
+    }
+
+    fn share_parts<T: Default + Send, E: From<StoreError>>(
+        &self,
+        which: Which<'_>,
+        parts: usize,
+        work: impl Fn(&mut T, Arc<Fastener>) + Sync,
+        take: &mut dyn FnMut(T, usize) -> Result<(), E>,
+    ) -> Result<(), E> {
         let (probe, candidates, sure) = self.which(which)?;
         let walk = Walk { candidates: &candidates, probe: &probe, sure };
         let part = |range: Range<u32>| -> Result<(T, usize), StoreError> {
@@ -87,24 +123,26 @@ impl Book {
             })?;
             Ok((state, read))
         };
-        let parts = self.parts(&candidates);
-        let done = std::thread::scope(|scope| {
-            let part = &part;
-            // The first part is this thread's own.
-            let others = parts[1..].iter().cloned();
-            let others: Vec<_> = others.map(|range| scope.spawn(move || part(range))).collect();
-            let first = part(parts[0].clone());
-            let others = others
-                .into_iter()
-                .map(|other| other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)));
-            std::iter::once(first).chain(others).collect::<Result<Vec<_>, _>>()
-        })?;
-        let read = done.iter().map(|(_, read)| read).sum();
-        Ok((done.into_iter().map(|(state, _)| state).collect(), read))
+        for parts in self.parts(&candidates, parts).chunks(threads()) {
+            let done = std::thread::scope(|scope| {
+                let part = &part;
+                // The first part is this thread's own.
+                let others = parts[1..].iter().cloned();
+                let others: Vec<_> = others.map(|range| scope.spawn(move || part(range))).collect();
+                let first = part(parts[0].clone());
+                let others = others.into_iter().map(|other| {
+                    other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+                });
+                std::iter::once(first).chain(others).collect::<Result<Vec<_>, _>>()
+            })?;
+            done.into_iter().try_for_each(|(state, read)| take(state, read))?;
+        }
+        Ok(())
     }
 
-    /// Ranges of ordinals with about the same number of candidates, at least one.
-    fn parts(&self, candidates: &Candidates) -> Vec<Range<u32>> {
+    /// Ranges of ordinals with about the same number of candidates, `wanted` at most and
+    /// one at least.
+    fn parts(&self, candidates: &Candidates, wanted: usize) -> Vec<Range<u32>> {
         let count = match candidates {
             Candidates::All => self.image().counts().fasteners as usize,
             Candidates::These(these) => these.len(),
@@ -112,9 +150,8 @@ impl Book {
         let mut parts = Vec::new();
         let mut from = 0;
         if count >= WORTH_SHARING {
-            let threads = threads();
-            for nth in 1..threads {
-                let middle = count * nth / threads;
+            for nth in 1..wanted {
+                let middle = count * nth / wanted;
                 let ordinal = match candidates {
                     Candidates::All => middle as u32,
                     Candidates::These(these) => these[middle],

@@ -58,6 +58,11 @@ pub fn without_accents(word: &str) -> Vec<String> {
     ways
 }
 
+/// `text` in lower case, its letters without their marks: `Grüne Mühle` is `grune muhle`.
+pub fn unmarked(text: &str) -> String {
+    replaced(&text.to_lowercase(), |row| row.1)
+}
+
 /// `text` in ASCII letters where there is a usual way: `Grüne Mühle` is
 /// `gruene muehle`. Lower case.
 pub fn transliterated(text: &str) -> String {

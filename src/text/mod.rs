@@ -12,7 +12,7 @@ mod plain;
 mod quick;
 mod spreadsheet;
 
-pub use accents::{transliterated, without_accents};
+pub use accents::{transliterated, unmarked, without_accents};
 pub use clean::{fold_name, folds_to, hidden_in, printable, taken_out, without_hidden};
 pub use diagnostic::{Diagnostic, Span};
 pub use nearest::nearest;

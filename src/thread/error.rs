@@ -5,77 +5,55 @@ use crate::thread::{Series, Size, Thread};
 /// Why a text is not one thread.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum ThreadError {
-    /// Not a thread at all.
     #[error("`{0}` is not a thread; write it as 7/16-20, 10-32, M10x1.5 or 1/4 BSW")]
     NotAThread(String),
-    /// Something after the thread.
     #[error("`{rest}` follows the thread {thread}")]
-    Trailing {
-        /// The part that was read.
-        thread: String,
-        /// What stands after it.
-        rest: String,
-    },
-    /// A size without its pitch.
+    Trailing { thread: String, rest: String },
     #[error("{size}: which pitch? {}", choices_text(choices))]
     PitchNeeded {
         size: Size,
         /// The threads of this size that fasteners are made in, coarse first.
         choices: Vec<Thread>,
     },
-    /// `fine`, where the size has several fine pitches.
     #[error("{size} fine: which pitch? {}", choices_text(choices))]
     ManyFine {
         size: Size,
         /// Its fine threads.
         choices: Vec<Thread>,
     },
-    /// The written series contradicts the written pitch.
     #[error("{thread} is {is}, not {written}{}", listed.as_ref().map(|t| format!("; {written} is {t}")).unwrap_or_default())]
     WrongSeries {
         /// What size and pitch say.
         thread: Box<Thread>,
         /// The word for it.
         is: &'static str,
-        /// The series or the word that was written.
         written: &'static str,
         /// The thread of this size in the written series.
         listed: Option<Box<Thread>>,
     },
-    /// The series has no such size.
     #[error("there is no {size} {series}; name a size of that series, or write the pitch")]
     NotListed {
-        /// The size as it is named.
         size: String,
         /// The series, or coarse or fine.
         series: &'static str,
     },
-    /// A number where the pitch stands that cannot be one.
     #[error("`{pitch}` is no pitch for {size}{}", example.as_deref().map(bad_pitch_help).unwrap_or_default())]
     BadPitch {
         size: Size,
-        /// The pitch as written.
         pitch: String,
         /// A thread of this size that exists.
         example: Option<Box<Thread>>,
     },
-    /// A diameter that no thread has.
     #[error("`{text}` is no thread size{}", nearest.map(|size| format!("; did you mean {size}?")).unwrap_or_default())]
-    BadSize {
-        text: String,
-        /// The nearest size, if one is near.
-        nearest: Option<Size>,
-    },
+    BadSize { text: String, nearest: Option<Size> },
     /// A whole number that may be inches or a number size.
     #[error("`{0}` may be a number size or inches; write #{0} or {0}\"")]
     NumberOrInches(u32),
     /// BSP, which is two threads.
     #[error("BSP is parallel or taper; write G {0} or R {0}")]
     ParallelOrTaper(String),
-    /// A pipe thread has no clamp.
     #[error("{0} is a pipe thread: it seals on its flanks, and no clamp is computed from it")]
     NoClamp(Box<Thread>),
-    /// A class that is not one of this series.
     #[error("`{class}` is not a class of {} threads, such as {}", series.symbol(), class_example(*series))]
     BadClass { class: String, series: Series },
 }

@@ -18,7 +18,6 @@ pub struct Geometry {
     pub minor_diameter: Length,
     /// Root diameter d3 of the external thread.
     pub root_diameter: Length,
-    /// Tensile stress area.
     pub stress_area: Area,
     /// Included flank angle: 60°, 55° or 47.5°.
     pub flank_angle: Angle,

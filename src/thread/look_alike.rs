@@ -19,7 +19,6 @@ pub enum Role {
 pub enum Danger {
     /// Jams at once or does not start: found out by fingers.
     WontStart,
-    /// Jams within a turn or so.
     Jams,
     /// Goes on for some turns, then cocks and binds.
     Binds,

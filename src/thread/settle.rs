@@ -169,7 +169,6 @@ fn only_pitch(series: Series, size: Size) -> Result<Option<Pitch>, ThreadError> 
     }
 }
 
-/// The nominal size that is written.
 fn size(written: &Written<'_>) -> Result<Size, ThreadError> {
     let family = written.series.map_or(Family::Unified, Series::family);
     let not_listed = |size: String| ThreadError::NotListed {

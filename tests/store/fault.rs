@@ -120,7 +120,7 @@ fn book_of(home: &Path) -> PathBuf {
 }
 
 /// Whether a tool is missing here, which is said, unless it is required.
-fn lacks(tool: &str, is_there: bool) -> bool {
+pub(crate) fn lacks(tool: &str, is_there: bool) -> bool {
     if !is_there {
         let wish = std::env::var("CLAMPBOOK_FAULTS").unwrap_or_default();
         assert_ne!(wish, "required", "CLAMPBOOK_FAULTS=required, but there is no {tool}");

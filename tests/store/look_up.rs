@@ -35,6 +35,7 @@ fn wanted(access: &Access, f: &Fastener, tables: &Tables) -> bool {
                 || (tables.strength(name).is_some()
                     && tables.strength(strength) == tables.strength(name))
         }),
+        Access::Key(start) => f.key.starts_with(start.as_str()),
         Access::Assembly(name) => same(&f.joint.assembly, name),
         Access::Joint(name) => same(&f.joint.name, name),
         Access::Word(text) => {
@@ -99,6 +100,8 @@ fn accesses() -> Vec<Access> {
     }
     all.extend(["marlow 6", "Marlow 39", "x"].map(|n| Access::Assembly(n.to_owned())));
     all.extend(["Head", "oil pan", "pan"].map(|n| Access::Joint(n.to_owned())));
+    let key = sample::numbered(7).key;
+    all.extend([&key, &key[..6], "", "\u{e9}"].map(|start| Access::Key(start.to_owned())));
     for word in ["oil", "gall", "12-point", "№ 7", "lot 1", "", "zz", "4"] {
         all.push(Access::Word(word.to_owned()));
     }

@@ -20,6 +20,7 @@ mod ledger;
 mod look_up;
 #[path = "../support/made.rs"]
 mod made;
+mod memory;
 mod mend;
 mod places;
 #[path = "../support/program.rs"]

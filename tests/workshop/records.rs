@@ -7,7 +7,7 @@ use clampbook::quantity::{Angle, Extent, Length, Stated, Torque};
 use clampbook::record::{
     Aids, Basis, Bolt, BoltSet, Calibration, FieldError, LOG_LINES, Layout, Log, LogError, Method,
     PassDone, Pull, PullKind, Reached, Reuse, Setting, Snapshot, Tables, Verdict, WRENCHES, Wrench,
-    WrenchUsed, best_of, joint_order, listed_numbers, read_layout, write_layout,
+    WrenchUsed, best_of, joint_order, listed_numbers, read_layout,
 };
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -204,7 +204,6 @@ Hole; x (mm); y [in]; group
     assert_eq!(layout.points.len(), 4);
     assert_eq!((layout.points[1].x.mm(), layout.points[3].y.mm()), (-90.0, 50.8));
     assert_eq!(layout.groups, [("main".to_owned(), vec![1, 2]), ("outer".to_owned(), vec![4, 3])]);
-    assert_eq!(layout_of("Tern cover", &write_layout(&layout)).unwrap(), layout);
     // The groups of the layout order the joint where its parts name none.
     let mut joint = clampbook::record::Joint::named("Tern 40 pump", "cover");
     joint.layout = Some("tern cover".to_owned());
@@ -271,10 +270,6 @@ fn a_correction_points_at_the_old_line_and_leaves_it() {
     second.corrects = Some(2);
     second.joint = "rod".to_owned();
     assert_eq!(log.append(second), Err(LogError::OtherJoint(2)));
-    // What was stored reads back; a line that went missing is seen.
-    let lines = log.lines().to_vec();
-    assert_eq!(Log::of(lines.clone()).unwrap(), log);
-    assert_eq!(Log::of(lines.into_iter().skip(1)), Err(LogError::Gap { expected: 1, found: 2 }));
 }
 
 #[test]
@@ -355,7 +350,6 @@ fn the_log_answers_what_a_shop_asks() {
     let numbers = |pulls: Vec<&Pull>| pulls.iter().map(|pull| pull.number).collect::<Vec<_>>();
     assert_eq!(numbers(log.awaiting_retorque()), [1]);
     assert_eq!(log.by_wrench("w2").iter().map(|(pull, _)| pull.number).collect::<Vec<_>>(), [2, 3]);
-    assert_eq!(numbers(log.since(at("2026-05-02T00:00:00Z"))), [2, 3]);
     assert_eq!(log.last("24-017").unwrap().number, 3);
     // 66 lb-ft ± 10 % (Army appendices) is 59.4 to 72.6.
     let off: Vec<&str> =
@@ -508,8 +502,6 @@ proptest! {
                 None => prop_assert!(is_current),
             }
         }
-        let stored = log.lines().to_vec();
-        prop_assert_eq!(Log::of(stored).unwrap(), log);
     }
 
     /// A bench notation reads back what it prints.
@@ -541,6 +533,9 @@ proptest! {
             y: Length::from_mm(f64::from(y) / 8.0),
         });
         let layout = Layout { name: "any".to_owned(), points: points.collect(), ..Layout::default() };
-        prop_assert_eq!(layout_of("any", &write_layout(&layout)).unwrap(), layout);
+        let line = |(at, point): (usize, &clampbook::procedure::Point)| format!("{},{},{}", at + 1, point.x.mm(), point.y.mm());
+        let lines: Vec<String> = layout.points.iter().enumerate().map(line).collect();
+        let table = format!("hole,x mm,y mm\n{}", lines.join("\n"));
+        prop_assert_eq!(layout_of("any", &table).unwrap(), layout);
     }
 }

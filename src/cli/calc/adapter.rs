@@ -46,7 +46,6 @@ pub(super) struct Adapter {
     pub efficiency: Option<String>,
 }
 
-/// The sum as a page.
 pub(super) fn page(given: &Adapter) -> Result<Page, Failure> {
     let attachment = attachment(given)?;
     let gain = attachment.gain().map_err(of_sum)?;

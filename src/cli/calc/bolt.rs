@@ -60,7 +60,6 @@ pub(super) struct Bolt {
     /// Its segments from end to end; none where nothing was given.
     pub segments: Vec<Segment>,
     pub stuff: Stuff,
-    /// Length between the faces.
     pub grip: Length,
     /// Whether it is held by a tapped hole or goes through to a nut.
     pub spread: Spread,
@@ -69,7 +68,6 @@ pub(super) struct Bolt {
     pub assumed: Vec<String>,
 }
 
-/// What holds one end, by its word.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum EndWord {
     Hex,
@@ -100,7 +98,6 @@ fn ends(text: &str) -> Result<[EndWord; 2], Failure> {
     Ok([word(first)?, word(second)?])
 }
 
-/// A bolt read from its options.
 pub(super) fn bolt(args: &BoltArgs, thread: Option<&Thread>) -> Result<Bolt, Failure> {
     let values: Vec<&str> = args.material.split(',').map(str::trim).collect();
     let stuff = material("--material", &values)?;

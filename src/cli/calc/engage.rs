@@ -50,7 +50,6 @@ pub(super) struct Engage {
     pub shear_share: Option<String>,
 }
 
-/// The sum as a page.
 pub(super) fn page(globals: &Globals, given: &Engage) -> Result<Page, Failure> {
     let turned = thread("THREAD", &given.thread)?;
     let geometry = turned.geometry().map_err(|error| wrong("THREAD", error))?;
@@ -143,7 +142,6 @@ fn clamp(given: &Engage, pair: &ThreadPair) -> Result<Option<(Stated<Force>, Len
     Ok(Some((clamp, length)))
 }
 
-/// The material of a rule of thumb.
 fn material(given: &Engage) -> Result<Option<String>, Failure> {
     let Some(text) = &given.hole_material else { return Ok(None) };
     let wanted = fold_name(text).replace("aluminum", "aluminium");

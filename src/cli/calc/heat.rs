@@ -48,7 +48,6 @@ pub(super) struct Heat {
     pub clamp: Option<String>,
 }
 
-/// The sum as a page.
 pub(super) fn page(given: &Heat) -> Result<Page, Failure> {
     let turned = given.thread.as_ref().map(|text| thread("THREAD", text)).transpose()?;
     let bolt = bolt(&given.bolt, turned.as_ref())?;
@@ -86,7 +85,6 @@ pub(super) fn page(given: &Heat) -> Result<Page, Failure> {
     Ok(sum.page())
 }
 
-/// How much warmer parts and bolt are.
 fn rises(given: &Heat) -> Result<(TemperatureDifference, TemperatureDifference), Failure> {
     let read = |option: &str, text: &Option<String>| {
         text.as_ref().map(|text| rise(option, text)).transpose()
@@ -157,7 +155,6 @@ fn change(
     clamp_change(joint, &at(true, parts), &at(false, bolt)).map_err(of_sum)
 }
 
-/// The least or the greatest change that the ranges allow.
 fn change_at(
     joint: &Joint,
     parts: &[Growing],

@@ -82,7 +82,6 @@ enum Form {
 }
 
 impl Calc {
-    /// The threads as they were given.
     fn threads(&self) -> [Option<&String>; 2] {
         match &self.form {
             None => [self.sum.thread.as_ref(), self.sum.hole_thread.as_ref()],

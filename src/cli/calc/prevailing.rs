@@ -44,7 +44,6 @@ pub(super) enum RuleArg {
     Unknown,
 }
 
-/// The sum as a page.
 pub(super) fn page(given: &Prevailing) -> Result<Page, Failure> {
     let sheet: Stated<Torque> = quantity("--torque", &given.torque)?;
     let running: Option<Stated<Torque>> = stated("--prevailing", given.running.as_ref())?;

@@ -14,7 +14,6 @@ pub(super) fn quantity<K: Kind>(option: &str, text: &str) -> Result<Stated<K>, F
     Stated::parse(text).map_err(|error| wrong(option, with_point(text, error)))
 }
 
-/// A quantity that may be missing.
 pub(super) fn stated<K: Kind>(
     option: &str,
     text: Option<&String>,
@@ -31,7 +30,6 @@ pub(super) fn thread(option: &str, text: &str) -> Result<Thread, Failure> {
     Ok(thread)
 }
 
-/// What was assumed of a thread without a pitch.
 pub(super) fn assumed_pitch(text: &str) -> Option<String> {
     let error = Thread::parse(text).err()?;
     let coarse = error.assumed()?;
@@ -50,7 +48,6 @@ pub(super) fn parts<'a, const N: usize>(
     })
 }
 
-/// Two lengths, such as the diameter and the length of a shank.
 pub(super) fn lengths(
     option: &str,
     text: &str,
@@ -60,7 +57,6 @@ pub(super) fn lengths(
     Ok([quantity(option, first)?, quantity(option, second)?])
 }
 
-/// A plain number, such as a ratio.
 pub(super) fn number(option: &str, text: &str) -> Result<f64, Failure> {
     let plain = Plain::new(text);
     let number = Number::parse(plain.as_str().trim(), DecimalMark::Point);
@@ -132,13 +128,11 @@ pub(super) fn stiffness(
 /// What is known of a material.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Stuff {
-    /// Modulus of elasticity.
     pub modulus: Option<Stress>,
     /// Expansion, as a range.
     pub expansion: Option<[Expansion; 2]>,
     /// Its name with the source, or that it was given.
     pub is: String,
-    /// The entry of the table, if it was named.
     pub named: Option<&'static Material>,
 }
 
@@ -257,7 +251,6 @@ const OPTIONS: &[(&str, &str)] = &[
     ("yield", "--yield"),
 ];
 
-/// An error of the arithmetic, with the option that it is about.
 pub(super) fn of_sum(error: MechanicsError) -> Failure {
     match OPTIONS.iter().find(|(field, _)| *field == error.field()) {
         Some((_, option)) => wrong(option, error),

@@ -45,7 +45,6 @@ pub(super) fn tables(globals: &Globals, is_named: bool) -> Result<Tables, Failur
     Ok(open::reader(globals)?.book.tables().clone())
 }
 
-/// A fastener of nothing but thread, strength and waist.
 pub(super) fn fastener(
     thread: Option<Thread>,
     given: &StrengthArgs,
@@ -84,7 +83,6 @@ fn strength(
     Ok(strength)
 }
 
-/// The name of a strength that exists and holds for this size.
 fn named(name: &str, thread: Option<&Thread>, tables: &Tables) -> Result<String, Failure> {
     let known = || tables.strengths.iter().map(|class| class.name.as_str());
     let class = tables.strength(name).ok_or_else(|| {
@@ -100,7 +98,6 @@ fn named(name: &str, thread: Option<&Thread>, tables: &Tables) -> Result<String,
     Ok(class.name.clone())
 }
 
-/// A name that the book does not have.
 pub(super) fn unknown(
     option: &str,
     (one, many): (&str, &str),
@@ -112,12 +109,10 @@ pub(super) fn unknown(
     wrong(option, format!("the book has no {one} `{name}`{advice}"))
 }
 
-/// What is known of a fastener before it is tightened.
 pub(super) fn known(fastener: &Fastener, tables: &Tables) -> Derived {
     derive(fastener, &Setting::new(Method::Torque, Basis::Computed), tables)
 }
 
-/// How near its strength `clamp` brings a fastener.
 pub(super) fn near(known: &Derived, clamp: Force) -> Nearness {
     let share = |load: Option<Force>| load.map(|load| clamp / load);
     Nearness { of_proof: share(known.proof_load), of_yield: share(known.yield_load) }

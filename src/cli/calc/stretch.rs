@@ -48,7 +48,6 @@ pub(super) struct Stretch {
     pub set_limit: Option<String>,
 }
 
-/// The sum as a page.
 pub(super) fn page(globals: &Globals, given: &Stretch) -> Result<Page, Failure> {
     let turned = given.thread.as_ref().map(|text| thread("THREAD", text)).transpose()?;
     let bolt = bolt(&given.bolt, turned.as_ref())?;
@@ -76,7 +75,6 @@ pub(super) fn page(globals: &Globals, given: &Stretch) -> Result<Page, Failure> 
     Ok(sum.page())
 }
 
-/// What was given, with the clamp and the stretch.
 fn aim(given: &Stretch, bolt: &Bolt) -> Result<Option<(StretchAim, Force, Length)>, Failure> {
     let clamp: Option<Stated<Force>> = stated("--clamp", given.clamp.as_ref())?;
     let stretch: Option<Stated<Length>> = stated("--stretch", given.measured.as_ref())?;

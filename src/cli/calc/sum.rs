@@ -102,7 +102,6 @@ pub(super) enum HeadArg {
     Socket,
 }
 
-/// The sum as a page.
 pub(super) fn page(globals: &Globals, given: &SumArgs) -> Result<Page, Failure> {
     let is_named = given.lube.is_some();
     let mut tables = strength::tables(globals, is_named || given.strength.strength.is_some())?;
@@ -135,7 +134,6 @@ fn fastener(given: &SumArgs, tables: &Tables) -> Result<Fastener, Failure> {
     Ok(fastener)
 }
 
-/// The lube of the book, or one made of the factors given.
 fn lube(given: &SumArgs, tables: &mut Tables) -> Result<Lube, Failure> {
     if let Some(name) = &given.lube {
         let known = || tables.lubes.iter().map(|lube| lube.name.as_str());
@@ -229,7 +227,7 @@ impl Asked<'_> {
         let unit = torque_unit(&self.fastener);
         if let Some(reason) = self.foreign_factor() {
             let mut row = self.row(self.setting()?);
-            row.refused = Some(reason);
+            row.refused = Some(Refusal::Words(reason));
             return Ok(self.sum(aim, row, None));
         }
         let found = correction::target_torque_unchecked(
@@ -241,14 +239,14 @@ impl Asked<'_> {
         );
         let mut row = match found {
             Ok(row) => row,
-            Err(reason) => return self.no_torque(aim, &reason),
+            Err(reason) => return self.no_torque(aim, reason),
         };
         row.setting.tolerance = self.setting()?.tolerance;
         row.derived = self.derived(&row.setting);
         match correction::limits(&row.derived) {
             Err(reason) => {
                 let mut refused = self.row(self.setting()?);
-                refused.refused = Some(reason.to_string());
+                refused.refused = Some(reason);
                 Ok(self.sum(aim, refused, Some(row)))
             }
             Ok(()) => Ok(self.sum(aim, row, None)),
@@ -257,12 +255,12 @@ impl Asked<'_> {
 
     /// No torque can be computed: the lube of the book has no factor, or the
     /// target needs something that was not given.
-    fn no_torque(&self, aim: Aim, reason: &Refusal) -> Result<TorqueSum, Failure> {
+    fn no_torque(&self, aim: Aim, reason: Refusal) -> Result<TorqueSum, Failure> {
         if best_form(&self.fastener, Lubes::both(&self.lube)).is_ok() {
             return Err(wrong("--target", reason));
         }
         let mut row = self.row(self.setting()?);
-        row.refused = Some(reason.to_string());
+        row.refused = Some(reason);
         Ok(self.sum(aim, row, None))
     }
 
@@ -299,6 +297,7 @@ impl Asked<'_> {
     fn row(&self, setting: Setting) -> Row {
         let derived = self.derived(&setting);
         let refused = derived.no_clamp.clone().filter(|_| setting.torque.is_some());
+        let refused = refused.map(Refusal::Words);
         Row {
             key: self.fastener.key.clone(),
             fastener: Arc::clone(&self.fastener),

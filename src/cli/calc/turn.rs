@@ -43,7 +43,6 @@ pub(super) struct Turn {
     pub snug: Option<String>,
 }
 
-/// The sum as a page.
 pub(super) fn page(globals: &Globals, given: &Turn) -> Result<Page, Failure> {
     let turned = thread("THREAD", &given.thread)?;
     let bolt = bolt(&given.bolt, Some(&turned))?;

@@ -29,7 +29,6 @@ pub(super) fn is_possible(out: &Out) -> bool {
 #[derive(Clone, Copy)]
 pub(super) struct From<'a> {
     pub file: &'a Path,
-    /// The mapping that was given.
     pub map: Option<&'a Path>,
 }
 
@@ -137,7 +136,6 @@ fn prompt(question: &Question) -> String {
     format!("{hint} to read in its place (Enter: leave it open, q: ask no more): ")
 }
 
-/// The cells, why they are asked for, and the readings.
 fn words(question: &Question) -> String {
     let place = &question.place;
     let cells: Vec<String> =
@@ -193,7 +191,6 @@ fn remember(from: From<'_>, answers: &Answers, out: &mut Out) -> Result<(), Fail
     }
 }
 
-/// Writes the mapping whole or not at all.
 fn keep(file: &Path, text: &str, replace: bool, out: &mut Out) -> Result<(), Failure> {
     file_out::write(file, text.as_bytes(), replace)?;
     out.complain(&format!("Answers kept in {}: import with --map.", file.display()));

@@ -15,7 +15,6 @@ use crate::store::{Book, Change, Loader, StoreError, Writer};
 /// What is done with the rows that cannot be taken, where the others are.
 pub(super) type Aside<'a> = &'a dyn Fn(&Report) -> Result<(), Failure>;
 
-/// What would become of `sheet`; nothing is stored.
 pub(super) fn look(
     globals: &Globals,
     sheet: &Sheet,
@@ -54,7 +53,6 @@ pub(super) fn load(
     Ok(report)
 }
 
-/// Whether what was read goes into the book.
 fn settled(report: &Report, aside: Option<Aside<'_>>) -> Result<bool, Failure> {
     match aside {
         _ if report.is_sound() => Ok(true),
@@ -101,7 +99,6 @@ impl Sink for Nowhere {
     }
 }
 
-/// Hands each fastener to the bulk load.
 struct Loading<'a> {
     loader: Loader<'a>,
     taken: usize,

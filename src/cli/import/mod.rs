@@ -117,7 +117,6 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
     Ok(code(&taken))
 }
 
-/// The rows of the file, or of standard input for `-`.
 fn sheet(file: &Path, options: &Options) -> Result<Sheet, Failure> {
     if file.as_os_str() != "-" {
         return intake::open_any(file, options).map_err(refused);

@@ -141,7 +141,6 @@ fn doubts(pull: &Pull, book: &Book) -> Vec<String> {
     doubts
 }
 
-/// Lines with what is known of each besides.
 pub(super) fn dressed<'a>(
     book: &'a Book,
     lines: impl IntoIterator<Item = &'a Pull>,
@@ -177,7 +176,6 @@ pub(super) fn passes(book: &Book, row: &Row, pull: &Pull) -> Result<Vec<PassDone
     Ok(report::pass_texts(&plan, row).into_iter().map(done).collect())
 }
 
-/// Appends the lines and shows them.
 pub(super) fn write(writer: &mut Writer, pulls: Vec<Pull>, out: &mut Out) -> Result<Code, Failure> {
     let before = writer.book().log()?.lines().len();
     writer.apply(vec![Change::AppendPulls(pulls)]).map_err(|error| match error {

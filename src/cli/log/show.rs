@@ -75,7 +75,6 @@ pub(super) fn show(globals: &Globals, which: &Which, out: &mut Out) -> Result<Co
     Ok(Code::Answered)
 }
 
-/// `log since`
 pub(super) fn since(globals: &Globals, since: &Since, out: &mut Out) -> Result<Code, Failure> {
     let which = Which { since: Some(since.day.clone()), ..since.which.clone() };
     listed(globals, &which, &open::reader(globals)?.book, out)
@@ -86,7 +85,6 @@ fn listed(globals: &Globals, which: &Which, book: &Book, out: &mut Out) -> Resul
     Ok(draw(&report::log_list(&lines), lines.len(), book, out))
 }
 
-/// Draws a page of `count` lines, or says that there are none.
 fn draw(page: &report::Page<'_>, count: usize, book: &Book, out: &mut Out) -> Code {
     out.page(page);
     if count == 0 {

@@ -55,7 +55,6 @@ pub(in crate::cli) struct Which {
     pub cycles: Option<u32>,
 }
 
-/// The lines that fit all that was asked.
 pub(super) fn chosen<'a>(
     globals: &Globals,
     which: &Which,

@@ -17,14 +17,12 @@ use crate::record::{FieldKind, field_words, find_field};
 
 /// What helps at the prompt.
 pub(super) struct Assistant {
-    /// The names of the book.
     pub(super) words: Rc<Words>,
     program: fn() -> clap::Command,
     colour: bool,
 }
 
 impl Assistant {
-    /// Help with these words, coloured or not.
     pub(super) fn new(words: Rc<Words>, program: fn() -> clap::Command, colour: bool) -> Self {
         Self { words, program, colour }
     }

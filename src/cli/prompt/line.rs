@@ -40,7 +40,6 @@ pub(super) fn parted(line: &str) -> Vec<Word> {
     words
 }
 
-/// The words of a whole line, or what is wrong with it.
 pub(super) fn words(line: &str) -> Result<Vec<String>, String> {
     let words = parted(line.trim());
     if let Some(quote) = words.iter().find_map(|word| word.open) {

@@ -22,9 +22,9 @@ use crate::cli::open::{self, Opened};
 use crate::cli::out::Out;
 use crate::cli::question;
 use crate::cli::words::Words;
+use crate::report;
 use editor::Assistant;
 
-/// How many lines are kept.
 const KEPT: usize = 1000;
 
 const GREETING: &str = "\
@@ -152,10 +152,11 @@ impl Prompt<'_> {
                 return Ok(true);
             }
         } else {
-            match question::ask(self.globals, line, &self.opened.book) {
-                Ok(answer) => {
-                    question::draw(&answer, out);
-                    if let Some(command) = hint::of_line(line).filter(|_| answer.rows.is_empty()) {
+            match question::ask_holding(question::HELD, self.globals, line, &self.opened.book) {
+                Ok(asked) => {
+                    out.page(&report::asked_page(&asked, None));
+                    let is_empty = asked.answer.count() == 0;
+                    if let Some(command) = hint::of_line(line).filter(|_| is_empty) {
                         out.say(&format!("for a command write: {command}"));
                     }
                 }
@@ -168,7 +169,6 @@ impl Prompt<'_> {
         Ok(false)
     }
 
-    /// The names of all commands on lines of a screen.
     fn command_names(&self) -> String {
         let mut lines = vec![" ".to_owned()];
         for name in &self.commands {
@@ -196,7 +196,6 @@ fn editor(assistant: Assistant) -> Result<Editor<Assistant, FileHistory>, Failur
     Ok(editor)
 }
 
-/// The file of past lines in the platform's state folder.
 fn history() -> Option<PathBuf> {
     let platform = choose_app_strategy(open::app()).ok()?;
     let folder = platform.state_dir().unwrap_or_else(|| platform.data_dir());

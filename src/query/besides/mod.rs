@@ -17,7 +17,7 @@ const MOST_LOOKED_AT: usize = 5_000;
 
 /// Adds to `answer` what `question` calls for.
 pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), StoreError> {
-    answer.remarks.extend(wider::mistaken(question, &answer.rows));
+    answer.remarks.extend(wider::mistaken(question, &answer.threads()));
     if answer.read <= MOST_LOOKED_AT {
         answer.remarks.extend(wider::remarks(question, book)?);
         answer.remarks.extend(tested::remarks(question, answer.matched, book)?);
@@ -27,7 +27,7 @@ pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), 
     answer.remarks.extend(near::also_in_text(question, book)?);
     answer.remarks.extend(restated_all(question));
     match &answer.tally {
-        None if answer.rows.is_empty() => {
+        None if answer.count() == 0 => {
             answer.near = near::misses(question, answer.matched, book)?;
         }
         Some(tally) if tally.groups.is_empty() => {

@@ -4,7 +4,7 @@
 use crate::query::besides::count;
 use crate::query::resolve::{Question, Test};
 use crate::query::run::is_twin;
-use crate::record::{Row, find_field};
+use crate::record::find_field;
 use crate::store::{Book, StoreError};
 use crate::thread::{BY_FINGERS, Thread, look_alikes};
 
@@ -90,18 +90,13 @@ fn open_without_sealant(filter: &Test) -> Option<Test> {
     }
 }
 
-/// For each thread of `rows` that is mistaken for one that `question` names, what
-/// a wrong pair does.
-pub(super) fn mistaken(question: &Question, rows: &[Row]) -> Vec<String> {
-    question.confused.iter().flat_map(|thread| mistaken_for(thread, rows)).collect()
+/// For each of `threads` that is mistaken for one that `question` names, what a wrong
+/// pair does.
+pub(super) fn mistaken(question: &Question, threads: &[&Thread]) -> Vec<String> {
+    question.confused.iter().flat_map(|thread| mistaken_for(thread, threads)).collect()
 }
 
-fn mistaken_for(thread: &Thread, rows: &[Row]) -> Vec<String> {
-    let ends = |row: &Row| {
-        let fastener = &row.fastener;
-        fastener.thread.iter().chain(&fastener.hole_thread).cloned().collect::<Vec<_>>()
-    };
-    let found: Vec<Thread> = rows.iter().flat_map(ends).collect();
+fn mistaken_for(thread: &Thread, found: &[&Thread]) -> Vec<String> {
     let mut named: Vec<Thread> = Vec::new();
     let mut lines = Vec::new();
     for pair in look_alikes(thread) {

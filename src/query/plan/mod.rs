@@ -7,7 +7,7 @@
 //! which the filter is true, and those of which it is unknown, because the
 //! answer says how many were left out.
 
-use crate::query::resolve::{ColumnOf, Name, Operand, Question, Test, field_of, stem};
+use crate::query::resolve::{ColumnOf, Name, Operand, Question, Test, field_of, names_a_key, stem};
 use crate::query::syntax::Relation;
 use crate::record::{Field, NameOf};
 use crate::store::{Access, Figure, Lacking};
@@ -178,6 +178,9 @@ fn of_leaf(test: &Test) -> Option<Access> {
             _ => named(field_of(name.what)?.name, name),
         },
         Test::Says(field, words) if field.name == "text" => in_text(words),
+        Test::Says(field, words) if names_a_key(field, words) => {
+            Some(Access::Key(words.split('/').next().unwrap_or_default().to_owned()))
+        }
         Test::Within { left, low, high } => Some(By::operand(&left.what)?.between(*low, *high)),
         Test::Compare(compare) => {
             let column = By::operand(&compare.left.what)?;
@@ -305,6 +308,7 @@ fn words(access: &Access) -> String {
         Access::Torque { low, high } => format!("index of torques {low:.1}..{high:.1} N·m"),
         Access::Lube(name) => format!("index of lubes at {name}"),
         Access::Strength(name) => format!("index of strengths at {name}"),
+        Access::Key(start) => format!("index of keys at {start}…"),
         Access::Assembly(name) => format!("index of assemblies at {name}"),
         Access::Joint(name) => format!("index of joints at {name}"),
         Access::Word(word) => format!("index of words at {word}…"),

@@ -23,6 +23,7 @@ pub(crate) use date::is_date;
 pub use error::ResolveError;
 pub use expr::{Expr, Operand, Powers, coherent};
 pub(crate) use names::field_of;
+pub(crate) use question::names_a_key;
 pub use question::{Column, ColumnOf, Compare, Name, Question, Tallied, Test, Units, stem};
 
 use std::collections::HashSet;

@@ -203,3 +203,9 @@ pub struct Compare {
     /// What differs by no more is equal, in coherent units.
     pub slack: f64,
 }
+
+/// Whether `words` are the beginning of a key, not some words of one: they have its
+/// hyphens.
+pub(crate) fn names_a_key(field: &Field, words: &str) -> bool {
+    field.name == "key" && words.contains('-')
+}

@@ -3,8 +3,9 @@
 use std::time::Duration;
 
 use crate::quantity::{System, Unit};
-use crate::query::run::OnWrench;
+use crate::query::run::{OnWrench, Overview};
 use crate::record::{Field, Row, Value};
+use crate::thread::Thread;
 
 /// The units in which an answer is to be drawn.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -52,6 +53,8 @@ pub struct Tally {
 pub struct Answer {
     /// The rows, sorted and cut as asked.
     pub rows: Vec<Row>,
+    /// Set in place of `rows` where they are more than were to be held.
+    pub overview: Option<Overview>,
     /// Columns of a `show` clause; empty for the usual ones.
     pub columns: Vec<Column>,
     /// Set by an `on` clause: the wrench, with its setting for each row.
@@ -86,10 +89,48 @@ impl Answer {
     /// Whether at least one row has a figure that is not refused, and the
     /// wrench of an `on` clause serves one.
     pub fn has_answer(&self) -> bool {
-        if self.on.as_ref().is_some_and(|on| !on.serves_any()) {
+        let is_served = |on: &OnWrench| match &self.overview {
+            Some(overview) => overview.served > 0,
+            None => on.serves_any(),
+        };
+        if self.on.as_ref().is_some_and(|on| !is_served(on)) {
             return false;
         }
-        self.tally.as_ref().is_some_and(|tally| !tally.groups.is_empty())
-            || self.rows.iter().any(|row| row.refused.is_none())
+        self.tally.as_ref().is_some_and(|tally| !tally.groups.is_empty()) || self.is_answered()
     }
+
+    /// How many rows it has, held or not.
+    pub fn count(&self) -> usize {
+        self.overview.as_ref().map_or(self.rows.len(), |overview| overview.rows)
+    }
+
+    /// Whether a row has a figure that is not refused.
+    pub fn is_answered(&self) -> bool {
+        match &self.overview {
+            Some(overview) => overview.answered > 0,
+            None => self.rows.iter().any(|row| row.refused.is_none()),
+        }
+    }
+
+    /// Whether the clamp of a row is known.
+    pub fn has_clamp(&self) -> bool {
+        match &self.overview {
+            Some(overview) => overview.with_clamp > 0,
+            None => self.rows.iter().any(|row| row.derived.clamp.is_some()),
+        }
+    }
+
+    /// The threads of its rows; of rows that are not held those alone that the
+    /// question asks the look-alikes for.
+    pub(crate) fn threads(&self) -> Vec<&Thread> {
+        match &self.overview {
+            Some(overview) => overview.threads.iter().collect(),
+            None => self.rows.iter().flat_map(ends).collect(),
+        }
+    }
+}
+
+/// The threads of both ends.
+pub(super) fn ends(row: &Row) -> impl Iterator<Item = &Thread> {
+    row.fastener.thread.iter().chain(&row.fastener.hole_thread)
 }

@@ -28,21 +28,21 @@ struct Found {
 /// read. None where the book has no columns that hold, or where rows without
 /// the value would be among the first.
 pub(super) fn judged(
+    judge: &Judge<'_>,
     question: &Question,
     asked: ByColumn,
     book: &Book,
 ) -> Result<Option<(Judged, usize)>, StoreError> {
     let Some(mut found) = walked(asked, book)? else { return Ok(None) };
-    let judge = Judge::new(question, book.tables());
     if let Some((first, down)) = asked.first {
-        let Some(down) = down else { return in_order(&judge, found, first, book) };
+        let Some(down) = down else { return in_order(judge, found, first, book) };
         let Some(least) = cut(&mut found.values, first, down) else { return Ok(None) };
-        let (judged, read) = formed(&judge, &found, book)?;
+        let (judged, read) = formed(judge, &found, book)?;
         let is_sure = |value: f64| reaches(value, least, down, SLACK / 2.0);
         let sure = judged.rows.iter().filter(|row| sort_number(question, row).is_some_and(is_sure));
         return Ok((sure.count() >= first).then_some((judged, read)));
     }
-    formed(&judge, &found, book).map(Some)
+    formed(judge, &found, book).map(Some)
 }
 
 fn walked(asked: ByColumn, book: &Book) -> Result<Option<Found>, StoreError> {
@@ -114,7 +114,7 @@ fn formed(judge: &Judge<'_>, found: &Found, book: &Book) -> Result<(Judged, usiz
     let left_out = found.left_out(&ordinals);
     let work = |state: &mut Judged, fastener| judge.take(state, &fastener);
     let (parts, read) = book.share(Which::Ordinals(ordinals), work)?;
-    let mut judged = Judge::joined(parts);
+    let mut judged = judge.joined(parts);
     judged.left_out += left_out;
     Ok((judged, read))
 }

@@ -7,9 +7,10 @@ use std::sync::Arc;
 use crate::correction::stored_row;
 use crate::query::resolve::{Question, Test};
 use crate::query::run::arrange::{self, Groups};
+use crate::query::run::overview::Overview;
 use crate::query::run::restated;
 use crate::query::run::truth::{self, Truth, holds};
-use crate::record::{Fastener, Row, Tables, setting_keys};
+use crate::record::{Fastener, Row, Tables, Wrench, setting_keys};
 use crate::thread::Thread;
 
 /// What came of some fasteners.
@@ -17,6 +18,8 @@ use crate::thread::Thread;
 pub(super) struct Judged {
     /// The rows that answer, in the order of the book; none where they are counted.
     pub(super) rows: Vec<Row>,
+    /// What is said of them where they are too many to be held.
+    pub(super) overview: Option<Overview>,
     /// Where rows are counted: by what.
     pub(super) groups: Groups,
     /// Stored rows for which the filter is true.
@@ -31,6 +34,10 @@ pub(super) struct Judged {
 pub(super) struct Judge<'a> {
     question: &'a Question,
     tables: &'a Tables,
+    /// The wrench of an `on` clause.
+    wrench: Option<&'a Wrench>,
+    /// How many rows are held at most.
+    holds: usize,
     /// Whether the filter tests the key of a row.
     tests_keys: bool,
     /// Rows that are counted are not shown by their keys.
@@ -44,10 +51,24 @@ pub(super) struct Judge<'a> {
 const SURPLUS: usize = 1024;
 
 impl<'a> Judge<'a> {
-    pub(super) fn new(question: &'a Question, tables: &'a Tables) -> Self {
+    /// `question` as it is put to the fasteners of a book with these `tables`. Rows beyond
+    /// `holds`, in each part of the book, are looked at and not held, if their order is
+    /// that of the book.
+    pub(super) fn new(
+        question: &'a Question,
+        tables: &'a Tables,
+        wrench: Option<&'a Wrench>,
+        holds: usize,
+    ) -> Self {
+        let is_arranged = question.tally.is_some()
+            || question.first.is_some()
+            || !question.sort.is_empty()
+            || question.filter.as_ref().is_some_and(Test::names_ends);
+        let holds = if is_arranged { usize::MAX } else { holds };
         let tests_keys = question.filter.as_ref().is_some_and(|test| test.is_about("key"));
         let wants_keys = question.tally.is_none() || question.asks_for("key");
-        Self { question, tables, tests_keys, wants_keys, wants_charts: question.asks_for("basis") }
+        let wants_charts = question.asks_for("basis");
+        Self { question, tables, wrench, holds, tests_keys, wants_keys, wants_charts }
     }
 
     /// Adds what comes of `fastener`.
@@ -78,17 +99,34 @@ impl<'a> Judge<'a> {
         if let Some(tally) = &self.question.tally {
             return judged.groups.add(self.question, tally, &row);
         }
-        let Some(first) = self.question.first else { return judged.rows.push(row) };
         judged.rows.push(row);
+        let Some(first) = self.question.first else {
+            if judged.rows.len() > self.holds {
+                self.let_go(judged);
+            }
+            return;
+        };
         if judged.rows.len() > first.saturating_add(SURPLUS) {
             arrange::first(self.question, &mut judged.rows);
         }
     }
 
+    /// Looks at the rows in place of holding them.
+    fn let_go(&self, judged: &mut Judged) {
+        let overview = judged.overview.get_or_insert_default();
+        judged.rows.drain(..).for_each(|row| overview.add(self.question, self.wrench, row));
+    }
+
     /// Parts that follow each other as one.
-    pub(super) fn joined(parts: Vec<Judged>) -> Judged {
+    pub(super) fn joined(&self, mut parts: Vec<Judged>) -> Judged {
+        if parts.iter().any(|part| part.overview.is_some()) {
+            parts.iter_mut().for_each(|part| self.let_go(part));
+        }
         let mut all = Judged::default();
         for mut part in parts {
+            if let Some(overview) = part.overview {
+                all.overview.get_or_insert_default().join(overview);
+            }
             all.rows.append(&mut part.rows);
             all.groups.append(part.groups);
             all.matched += part.matched;

@@ -8,11 +8,13 @@ mod answer;
 mod arrange;
 mod column;
 mod judge;
+mod overview;
 mod restated;
 mod truth;
 mod wrench;
 
 pub use answer::{Answer, Column, Group, Tally, UnitsWanted};
+pub use overview::Overview;
 pub use wrench::{OnWrench, WrenchSetting};
 
 pub(super) use truth::is_twin;
@@ -20,54 +22,95 @@ pub(super) use truth::is_twin;
 use crate::correction::stored_row;
 use crate::query::plan::Plan;
 use crate::query::resolve::{Question, Test, Units};
-use crate::record::Fastener;
+use crate::record::{Fastener, Wrench};
 use crate::store::{Access, Book, StoreError, Which};
 use judge::{Judge, Judged};
+use std::io;
 use std::sync::Arc;
 use truth::{Truth, holds};
 
-/// Answers `question` from `book` by `plan`.
-pub fn run(question: &Question, plan: &Plan, book: &Book) -> Result<Answer, StoreError> {
-    let (judged, read) = judged(question, plan, book)?;
-    let mut answer = Answer {
-        rows: judged.rows,
-        matched: judged.matched,
-        charts: judged.charts,
-        left_out: judged.left_out,
-        read,
-        readings: question.readings.clone(),
-        plan: format!("{}; about {} settings expected, {read} read", plan.words, plan.estimate),
-        ..Answer::default()
+/// Answers `question` from `book` by `plan`. Of more rows than `holds`, about, only an
+/// overview is made; [`each_part`] forms them again.
+pub fn run(
+    question: &Question,
+    plan: &Plan,
+    book: &Book,
+    holds: usize,
+) -> Result<Answer, StoreError> {
+    let wrench = wrench(question, book)?;
+    let judge = Judge::new(question, book.tables(), wrench, holds);
+    let (judged, read) = judged(&judge, question, plan, book)?;
+    let Judged { matched, charts, left_out, .. } = judged;
+    let mut answer = formed(question, judged, wrench);
+    (answer.matched, answer.charts, answer.left_out) = (matched, charts, left_out);
+    answer.read = read;
+    answer.readings.clone_from(&question.readings);
+    answer.plan = format!("{}; about {} settings expected, {read} read", plan.words, plan.estimate);
+    Ok(answer)
+}
+
+/// Calls `take` with the rows that answer `question`, part after part in the order of the
+/// book, each as an answer of its own.
+pub(super) fn each_part(
+    question: &Question,
+    plan: &Plan,
+    book: &Book,
+    take: &mut dyn FnMut(Answer) -> io::Result<()>,
+) -> io::Result<()> {
+    let wrench = wrench(question, book)?;
+    let judge = Judge::new(question, book.tables(), wrench, usize::MAX);
+    let work = |judged: &mut Judged, fastener| judge.take(judged, &fastener);
+    book.share_in_turn(Which::Access(&plan.access), work, &mut |judged| {
+        take(formed(question, judged, wrench))
+    })
+}
+
+/// The wrench of an `on` clause.
+fn wrench<'a>(question: &Question, book: &'a Book) -> Result<Option<&'a Wrench>, StoreError> {
+    let asked = question.on.as_ref().filter(|_| question.tally.is_none());
+    asked.map_or(Ok(None), |name| wrench::named(name, book))
+}
+
+/// What was judged, sorted and cut, with the columns asked for.
+fn formed(question: &Question, judged: Judged, wrench: Option<&Wrench>) -> Answer {
+    let Judged { rows, overview, groups, .. } = judged;
+    let mut answer = Answer { rows, overview, ..Answer::default() };
+    arrange::arrange(question, groups, &mut answer);
+    answer.partly = match &answer.overview {
+        Some(overview) => overview.partly,
+        None => answer.rows.iter().filter(|row| judge::is_partly(question, row)).count(),
     };
-    arrange::arrange(question, judged.groups, &mut answer);
-    answer.partly = answer.rows.iter().filter(|row| judge::is_partly(question, row)).count();
     if let Some(filter) = &question.filter {
         answer.rows.iter_mut().for_each(|row| judge::say_which_end(filter, row));
     }
-    if let Some(name) = question.on.as_ref().filter(|_| answer.tally.is_none()) {
-        answer.on = wrench::on(name, &answer.rows, book)?;
-        let column = answer.on.as_ref().map(|on| arrange::on_wrench(&on.wrench.name, on.values()));
-        answer.columns.extend(column);
+    if let Some(wrench) = wrench {
+        let on = wrench::on(wrench, &answer.rows);
+        answer.columns.push(arrange::on_wrench(&wrench.name, on.values()));
+        answer.on = Some(on);
     }
     answer.units = match &question.units {
         Units::AsWritten => UnitsWanted::AsWritten,
         Units::System(system) => UnitsWanted::System(*system),
         Units::Each(units) => UnitsWanted::Units(units.clone()),
     };
-    Ok(answer)
+    answer
 }
 
 /// The rows that answer, and how many settings were read for them.
-fn judged(question: &Question, plan: &Plan, book: &Book) -> Result<(Judged, usize), StoreError> {
+fn judged(
+    judge: &Judge<'_>,
+    question: &Question,
+    plan: &Plan,
+    book: &Book,
+) -> Result<(Judged, usize), StoreError> {
     if let Some(asked) = plan.column
-        && let Some(judged) = column::judged(question, asked, book)?
+        && let Some(judged) = column::judged(judge, question, asked, book)?
     {
         return Ok(judged);
     }
-    let judge = Judge::new(question, book.tables());
     let work = |judged: &mut Judged, fastener| judge.take(judged, &fastener);
     let (parts, read) = book.share(Which::Access(&plan.access), work)?;
-    Ok((Judge::joined(parts), read))
+    Ok((judge.joined(parts), read))
 }
 
 /// How many stored rows a test holds for: those of joints, and those of general

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::correction::{target_torque, with_lubes};
 use crate::quantity::{Extent, NEWTON_METRE, Unit};
 use crate::query::resolve::Question;
-use crate::record::{Fastener, Lube, Row, Setting, Tables};
+use crate::record::{Fastener, Lube, Refusal, Row, Setting, Tables};
 
 /// What stands in place of the `matched` rows.
 pub(super) fn rows(question: &Question, matched: &[Row], tables: &Tables) -> Vec<Row> {
@@ -16,14 +16,13 @@ pub(super) fn rows(question: &Question, matched: &[Row], tables: &Tables) -> Vec
         match question.target {
             Some(_) if lubes.is_empty() => {
                 let reason = "the lube is not stated: write `with` and a lube";
-                vec![Row::refused(fastener, None, reason.to_owned())]
+                vec![Row::refused(fastener, None, Refusal::Words(reason.to_owned()))]
             }
             Some(target) => {
                 let unit = torque_unit(matched);
                 let reached = lubes.iter().map(|lube| {
-                    target_torque(fastener, target, lube, unit, tables).unwrap_or_else(|reason| {
-                        Row::refused(fastener, Some(&lube.name), reason.to_string())
-                    })
+                    target_torque(fastener, target, lube, unit, tables)
+                        .unwrap_or_else(|reason| Row::refused(fastener, Some(&lube.name), reason))
                 });
                 reached.collect()
             }

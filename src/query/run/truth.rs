@@ -3,7 +3,9 @@
 use std::cmp::Ordering;
 
 use crate::quantity::Dimension;
-use crate::query::resolve::{Compare, Expr, Name, Operand, Test, coherent, field_of, stem};
+use crate::query::resolve::{
+    Compare, Expr, Name, Operand, Test, coherent, field_of, names_a_key, stem,
+};
 use crate::query::syntax::{Operator, Relation};
 use crate::record::{Field, Measure, NameOf, Row, Stuff, Value, Written, material_of};
 use crate::text::{fold_name, without_accents};
@@ -64,6 +66,9 @@ fn evaluate(test: &Test, row: &Row, part: Part) -> Truth {
         }
         Test::Bare(name) => bare(name, row),
         Test::Choice(field, word) => with_text(field, row, |text| text == *word),
+        Test::Says(field, words) if names_a_key(field, words) => {
+            with_text(field, row, |text| is_key(text, words))
+        }
         Test::Says(field, words) => with_text(field, row, |text| says(text, words)),
         Test::Date { field, relation, date } => {
             with_truth(field, row, |text| dated(text, *relation, date))
@@ -146,6 +151,12 @@ fn with_truth(field: &Field, row: &Row, truth: impl Fn(&str) -> Truth) -> Truth 
 /// Every word of `words` starts a word of `text`.
 fn says(text: &str, words: &str) -> bool {
     with_words(text, words, |_| true)
+}
+
+/// Whether `key` is `words`, or begins with them and goes on with another part.
+fn is_key(key: &str, words: &str) -> bool {
+    let rest = key.strip_prefix(words);
+    rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(['-', '/', '.']))
 }
 
 /// Every word of `name` is a word of `text`, also in the plural.

@@ -58,20 +58,19 @@ impl OnWrench {
     }
 }
 
-/// The settings of the wrench `name` for `rows`; none if the book has no such
-/// wrench any more.
-pub(super) fn on(name: &str, rows: &[Row], book: &Book) -> Result<Option<OnWrench>, StoreError> {
-    let wrenches = book.wrenches()?;
-    let Some(wrench) = wrenches.iter().find(|one| fold_name(&one.name) == fold_name(name)) else {
-        return Ok(None);
-    };
-    Ok(Some(OnWrench {
-        wrench: wrench.clone(),
-        settings: rows.iter().map(|row| for_row(wrench, row)).collect(),
-    }))
+/// The wrench of that name; none if the book has no such wrench any more.
+pub(super) fn named<'a>(name: &str, book: &'a Book) -> Result<Option<&'a Wrench>, StoreError> {
+    Ok(book.wrenches()?.iter().find(|one| fold_name(&one.name) == fold_name(name)))
 }
 
-fn for_row(wrench: &Wrench, row: &Row) -> WrenchSetting {
+/// The settings of `wrench` for `rows`.
+pub(super) fn on(wrench: &Wrench, rows: &[Row]) -> OnWrench {
+    let settings = rows.iter().map(|row| for_row(wrench, row)).collect();
+    OnWrench { wrench: wrench.clone(), settings }
+}
+
+/// Its setting for one row.
+pub(super) fn for_row(wrench: &Wrench, row: &Row) -> WrenchSetting {
     let setting = &row.setting;
     let (torque, then) = match setting.method {
         _ if row.refused.is_some() => (None, ""),

@@ -1,6 +1,4 @@
-//! A table of coordinates as a layout, and back.
-
-use std::fmt::Write as _;
+//! A table of coordinates as a layout.
 
 use crate::procedure::{Point, ProcedureError, Walk, layout as order_over};
 use crate::quantity::{DecimalMark, Dimension, Length, Number, Quantity, Unit, find_unit};
@@ -10,29 +8,22 @@ use crate::text::{Plain, fold_name};
 /// Why a table is no layout. Lines are counted from 1, the header among them.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum LayoutError {
-    /// No line that names the columns.
     #[error(
         "the first line names no columns: write hole, x mm, y mm and, if there are groups, group"
     )]
     NoHeader,
-    /// A length without a unit.
     #[error(
         "line {line}: `{found}` has no unit: write `x mm` in the header, or a unit in each cell"
     )]
     NoUnit { line: u32, found: String },
-    /// A cell that cannot be read.
     #[error("line {line}: `{found}` is no {expected}")]
     Cell { line: u32, found: String, expected: &'static str },
-    /// Hole numbers that are not 1 to n, each once.
     #[error("hole {0} is there twice: number the holes 1, 2, 3, each once")]
     Twice(usize),
-    /// A hole is missing.
     #[error("hole {0} is missing: number the holes 1, 2, 3, each once")]
     Missing(usize),
-    /// No hole, or far too many.
     #[error("{0} holes: a layout has 1 to 400")]
     Count(usize),
-    /// Two holes in one place.
     #[error(transparent)]
     Places(#[from] ProcedureError),
 }
@@ -63,7 +54,6 @@ struct Row {
     group: Option<String>,
 }
 
-/// Which column holds what.
 struct Columns {
     hole: usize,
     x: (usize, Option<&'static Unit>),
@@ -163,36 +153,4 @@ fn in_turn(name: &str, mut rows: Vec<Row>) -> Result<Layout, LayoutError> {
     let all_grouped = groups.iter().map(|(_, holes)| holes.len()).sum::<usize>() == rows.len();
     let groups = if all_grouped && groups.len() > 1 { groups } else { Vec::new() };
     Ok(Layout { name: name.trim().to_owned(), points, groups, notes: None })
-}
-
-/// A length in mm with at most six decimals, which is finer than any hole.
-fn millionths(length: Length) -> String {
-    let text = format!("{:.6}", length.mm());
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-/// The table that [`read_layout`] reads back, in mm to the millionth.
-pub fn write_layout(layout: &Layout) -> String {
-    let group_of = |hole: usize| {
-        layout.groups.iter().find(|(_, holes)| holes.contains(&hole)).map(|(name, _)| name.as_str())
-    };
-    // Groups keep their order by standing first in it.
-    let in_groups = layout.groups.iter().flat_map(|(_, holes)| holes.iter().copied());
-    let mut holes: Vec<usize> = in_groups.collect();
-    if holes.is_empty() {
-        holes = (1..=layout.points.len()).collect();
-    }
-    let mut text = "hole,x mm,y mm,group\n".to_owned();
-    for hole in holes {
-        let Some(point) = layout.points.get(hole - 1) else { continue };
-        // Invariant: writing to a String cannot fail.
-        let _ = writeln!(
-            text,
-            "{hole},{},{},{}",
-            millionths(point.x),
-            millionths(point.y),
-            group_of(hole).unwrap_or_default()
-        );
-    }
-    text
 }

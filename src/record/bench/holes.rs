@@ -2,7 +2,6 @@
 
 use crate::text::Plain;
 
-/// Most holes of one joint that are taken from a text.
 const MOST: usize = 400;
 
 /// The hole numbers that `text` names, rising, each once; words after them may

@@ -8,7 +8,6 @@ use crate::text::fold_name;
 /// Where the holes of a joint lie, looking at the heads.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Layout {
-    /// Its name in the book.
     pub name: String,
     /// Hole 1, 2, … in turn.
     pub points: Vec<Point>,
@@ -19,7 +18,6 @@ pub struct Layout {
     pub notes: Option<String>,
 }
 
-/// Most holes of a layout.
 pub(crate) const MOST: usize = 400;
 /// A radius or pitch for layouts whose size does not matter, mm.
 const PITCH: f64 = 100.0;
@@ -81,7 +79,6 @@ impl Record for Layout {
 impl Leaf for Vec<Point> {
     const KIND: FieldKind = FieldKind::Number;
 
-    /// How many there are.
     fn value(&self) -> Value<'_> {
         let count = u32::try_from(self.len()).ok().filter(|count| *count > 0);
         Value::number(count)

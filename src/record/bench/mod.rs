@@ -10,7 +10,7 @@ mod order_words;
 mod passes;
 mod plan;
 
-pub use coordinates::{LayoutError, read_layout, write_layout};
+pub use coordinates::{LayoutError, read_layout};
 pub use holes::hole_numbers;
 pub use layout::{LAYOUTS, Layout};
 pub use order::{JointOrder, Places, joint_order};

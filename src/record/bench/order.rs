@@ -13,13 +13,11 @@ use crate::text::fold_name;
 /// Where the holes are drawn.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Places {
-    /// Where the layout of the book has them.
     Layout(Layout),
     /// Round a circle, clockwise from the top: taken, not known.
     TakenCircle(Vec<Point>),
     /// In a row, left to right: taken, not known.
     TakenRow(Vec<Point>),
-    /// Nobody says where they lie.
     Unknown,
 }
 
@@ -42,7 +40,6 @@ pub struct JointOrder {
     pub order: Option<Order>,
     /// The source's own words, where they are no list of holes.
     pub words: Option<String>,
-    /// Where the holes are drawn.
     pub places: Places,
     /// What to know about it, a sentence each without a full stop.
     pub remarks: Vec<String>,
@@ -84,7 +81,6 @@ pub fn joint_order(
     of_count(known.or_else(|| only_count(fasteners)), remarks)
 }
 
-/// The layout that the joint names.
 fn layout_of(joint: &Joint, layouts: &[Layout], remarks: &mut Vec<String>) -> Option<Layout> {
     let name = joint.layout.as_ref()?;
     let named = layouts.iter().find(|layout| fold_name(&layout.name) == fold_name(name));
@@ -96,7 +92,6 @@ fn layout_of(joint: &Joint, layouts: &[Layout], remarks: &mut Vec<String>) -> Op
     found
 }
 
-/// The highest hole number that any fastener sits in.
 fn highest_position(fasteners: &[&Fastener]) -> Option<usize> {
     fasteners.iter().filter_map(|fastener| positions(fastener)).flatten().max()
 }

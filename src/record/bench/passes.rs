@@ -82,14 +82,7 @@ pub fn plan_torque(torque: Extent<Torque>, wish: &PassWish) -> Result<PassPlan, 
         ));
     }
     let repeat = steps.len() > 1;
-    Ok(checked(PassPlan {
-        steps,
-        from: PassFrom::Generated,
-        repeat,
-        remarks,
-        refused: None,
-        suggested: None,
-    }))
+    Ok(checked(PassPlan { repeat, remarks, ..PassPlan::new(steps, PassFrom::Generated) }))
 }
 
 /// Why a plain torque is one pull; None if steps may be made up.
@@ -129,8 +122,7 @@ fn is_locked(fastener: &Fastener, setting: &Setting, tables: &Tables) -> bool {
 }
 
 fn one_pull(steps: Vec<PassStep>, why: &str) -> PassPlan {
-    let from = PassFrom::OnePull(why.to_owned());
-    PassPlan { steps, from, repeat: false, remarks: Vec::new(), refused: None, suggested: None }
+    PassPlan::new(steps, PassFrom::OnePull(why.to_owned()))
 }
 
 /// The final torque, verbatim, with its wrench setting inside what is stated.
@@ -166,15 +158,7 @@ fn by_angle(setting: &Setting, wish: &PassWish) -> Result<PassPlan, ProcedureErr
     };
     let turns = setting.angles.iter().copied().map(PassStep::Turn);
     let steps = std::iter::once(start).chain(turns).collect();
-    let from = PassFrom::Method;
-    Ok(checked(PassPlan {
-        steps,
-        from,
-        repeat: false,
-        remarks: Vec::new(),
-        refused: None,
-        suggested: None,
-    }))
+    Ok(checked(PassPlan::new(steps, PassFrom::Method)))
 }
 
 fn by_stretch(setting: &Setting) -> PassPlan {
@@ -198,14 +182,7 @@ fn of_source(setting: &Setting, wish: &PassWish) -> Result<PassPlan, ProcedureEr
         });
     }
     remarks.extend(doubts(&steps, setting));
-    Ok(checked(PassPlan {
-        steps,
-        from: PassFrom::Source,
-        repeat: false,
-        remarks,
-        refused: None,
-        suggested: None,
-    }))
+    Ok(checked(PassPlan { remarks, ..PassPlan::new(steps, PassFrom::Source) }))
 }
 
 /// The shares on the marks of the wrench, if every pass is one and its marks
@@ -292,7 +269,6 @@ fn share_step(
     })
 }
 
-/// What looks wrong in the source's own passes.
 fn doubts(steps: &[PassStep], setting: &Setting) -> Vec<String> {
     let aims: Vec<Torque> = steps
         .iter()

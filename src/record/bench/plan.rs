@@ -10,7 +10,6 @@ use crate::record::{Aids, Fastener, Prevailing};
 pub struct PassWish {
     /// Steps, where they may be made up.
     pub count: usize,
-    /// The wrench, as far as it is known.
     pub wrench: WrenchWish,
     /// What sits between it and the bolt. The prevailing torque of a fastener
     /// is put in by [`crate::record::plan_passes`].
@@ -96,7 +95,6 @@ impl WrenchWish {
 /// Where passes come from.
 #[derive(Debug, Clone, PartialEq)]
 pub enum PassFrom {
-    /// The source gives them.
     Source,
     /// clampbook made equal steps; the last once more round the pattern.
     Generated,
@@ -140,7 +138,6 @@ pub struct TorqueStep {
     pub share: Option<Stated<Ratio>>,
     /// The unit in which a step that was worked out is shown.
     pub unit: &'static Unit,
-    /// It lies on a mark of the wrench.
     pub on_mark: bool,
     /// What the wrench is set to, if its scale is known.
     pub setting: Option<procedure::Setting>,
@@ -151,11 +148,9 @@ pub struct TorqueStep {
 #[derive(Debug, Clone, PartialEq)]
 pub enum PassStep {
     Torque(TorqueStep),
-    /// Through an angle.
     Turn(Stated<Angle>),
     /// To snug, without a figure.
     Snug,
-    /// To a stretch, measured at each fastener.
     Stretch(Extent<Length>),
 }
 
@@ -164,7 +159,6 @@ pub enum PassStep {
 pub struct PassPlan {
     /// In the order in which they are pulled.
     pub steps: Vec<PassStep>,
-    /// Where they come from.
     pub from: PassFrom,
     /// The final value is pulled once more round the pattern.
     pub repeat: bool,
@@ -177,6 +171,10 @@ pub struct PassPlan {
 }
 
 impl PassPlan {
+    pub(crate) fn new(steps: Vec<PassStep>, from: PassFrom) -> Self {
+        Self { steps, from, repeat: false, remarks: Vec::new(), refused: None, suggested: None }
+    }
+
     /// The torque that the last of its torque steps goes to.
     pub fn final_torque(&self) -> Option<Extent<Torque>> {
         self.steps.iter().rev().find_map(|step| match step {

@@ -21,21 +21,17 @@ pub struct Bolt {
 /// Bolts of one fastener that are told apart.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct BoltSet {
-    /// Its name: `R12`.
     pub name: String,
     /// Key of the fastener.
     pub fastener: String,
     pub bolts: Vec<Bolt>,
-    /// Anything else.
     pub notes: Option<String>,
 }
 
 /// What is to be done with a bolt.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Verdict {
-    /// Within every limit that is known.
     Keep,
-    /// Past a limit, with the reason.
     Scrap(String),
     /// Something is not on record, with what.
     CannotJudge(String),
@@ -47,9 +43,7 @@ pub struct BoltState {
     pub bolt: Bolt,
     /// Tightenings, trial assemblies and pull-and-release cycles counted.
     pub tightenings: u32,
-    /// The last free length on record.
     pub last: Option<Stated<Length>>,
-    /// Keep or scrap.
     pub verdict: Verdict,
 }
 

@@ -2,45 +2,26 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use jiff::Timestamp;
-
 use crate::record::{Pull, PullKind, Reached};
 use crate::text::fold_name;
 
 /// Why a line is not taken, or a log is not sound.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum LogError {
-    /// Something that a line cannot be without.
     #[error("the line has no {0}: write it")]
     Missing(&'static str),
-    /// A fastener named twice.
     #[error("`{0}` is there twice: one entry for each fastener")]
     Twice(String),
-    /// A value that holds nothing.
     #[error("`{0}` has no value: leave it out")]
     Empty(String),
-    /// A correction of a line that is not there.
     #[error("line {0} is not in the log, so it cannot be corrected")]
     NoSuchLine(u64),
-    /// A correction of a line that was corrected before.
     #[error("line {old} was corrected by line {by}: correct that one")]
-    Corrected {
-        /// The line asked for.
-        old: u64,
-        /// The line that stands in its place.
-        by: u64,
-    },
-    /// A correction that is about something else.
+    Corrected { old: u64, by: u64 },
     #[error("line {0} is about another joint: a correction keeps job, assembly, joint and part")]
     OtherJoint(u64),
-    /// Numbers that do not run from 1.
     #[error("line {expected} of the log is missing: found {found}")]
-    Gap {
-        /// The number that should come.
-        expected: u64,
-        /// The number that came.
-        found: u64,
-    },
+    Gap { expected: u64, found: u64 },
 }
 
 /// The lines of the log in their order. Lines are only ever added.
@@ -55,19 +36,6 @@ pub struct Log {
 }
 
 impl Log {
-    /// A log from its lines, as they were stored.
-    pub fn of(lines: impl IntoIterator<Item = Pull>) -> Result<Self, LogError> {
-        let mut log = Self::default();
-        for pull in lines {
-            let (expected, found) = (log.next_number(), pull.number);
-            if found != expected {
-                return Err(LogError::Gap { expected, found });
-            }
-            log.append(pull)?;
-        }
-        Ok(log)
-    }
-
     fn next_number(&self) -> u64 {
         (self.lines.len() + self.lost.len()) as u64 + 1
     }
@@ -80,11 +48,6 @@ impl Log {
         }
         self.lost.insert(found);
         Ok(())
-    }
-
-    /// Lines that were damaged and could not be restored.
-    pub fn lost(&self) -> impl Iterator<Item = u64> {
-        self.lost.iter().copied()
     }
 
     /// Adds a line at the end and returns its number. Nothing that is there
@@ -148,11 +111,6 @@ impl Log {
         self.current().rfind(of_job).or_else(|| self.current().next_back())
     }
 
-    /// The lines that hold from `start` on.
-    pub fn since(&self, start: Timestamp) -> Vec<&Pull> {
-        self.current().filter(|pull| pull.at >= start).collect()
-    }
-
     /// The lines that hold whose spec asks for a retorque that no later line of
     /// the same job and part records. A spec that says `none` asks for nothing.
     pub fn awaiting_retorque(&self) -> Vec<&Pull> {
@@ -185,7 +143,6 @@ impl Log {
     }
 }
 
-/// What every line must have, and what none may.
 fn check(pull: &Pull) -> Result<(), LogError> {
     let needed = [
         ("job", &pull.job),

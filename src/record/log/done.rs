@@ -57,9 +57,7 @@ impl fmt::Display for PassDone {
 pub struct Reached {
     /// Its hole or mark: `3`; `all` for all of them.
     pub position: String,
-    /// Final torque.
     pub torque: Option<Stated<Torque>>,
-    /// Angle turned.
     pub angle: Option<Stated<Angle>>,
     pub stretch: Option<Stated<Length>>,
     /// Free length before.

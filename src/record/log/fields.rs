@@ -4,7 +4,6 @@
 use crate::record::table::{FieldKind, Leaf, Owner, Record, RecordTable, Value, at, field, given};
 use crate::record::{PassDone, Pull, Reached, WrenchUsed};
 
-/// Between entries of a list.
 const BETWEEN: char = ';';
 
 fn entries<T>(text: &str, read: fn(&str) -> Result<T, String>) -> Result<Vec<T>, String> {

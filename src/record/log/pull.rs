@@ -14,7 +14,6 @@ choice!(
         Tightened = "tightened" ["final", "torqued"],
         /// Tightened and taken apart again: bearing clearance, honing, fitting.
         Trial = "trial assembly" ["trial", "trial fit"],
-        /// Tightened again after running.
         Retorqued = "retorqued" ["retorque", "re-torqued"],
         /// Checked as left, without tightening.
         Checked = "checked" ["as left", "as-left", "audit"],
@@ -26,24 +25,18 @@ choice!(
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WrenchUsed {
     pub name: String,
-    /// Last calibrated before.
     pub calibrated: Option<Date>,
-    /// Calibration due.
     pub due: Option<Date>,
 }
 
 /// The spec as it stood when it was used: values, not a pointer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Snapshot {
-    /// Key of the setting.
     pub key: String,
     /// The book's revision.
     pub generation: u64,
-    /// Which fastener of the joint.
     pub part: String,
-    /// Its thread as printed.
     pub thread: Option<String>,
-    /// How many there are.
     pub count: Option<u32>,
     pub setting: Setting,
 }
@@ -74,27 +67,20 @@ pub struct Pull {
     pub at: Timestamp,
     pub who: Option<String>,
     pub kind: PullKind,
-    /// The engine or machine.
     pub assembly: String,
     pub joint: String,
-    /// The spec that was followed.
     pub spec: Snapshot,
     pub wrench: Option<WrenchUsed>,
     /// What the wrench was set to, where an adapter makes it another figure than the
     /// torque at the nut: readings are what the wrench showed.
     pub set_to: Option<Stated<Torque>>,
-    /// The lube that was put on.
     pub lube: Option<String>,
-    /// Its lot or tin.
     pub lot: Option<String>,
-    /// The order followed.
     pub order: Option<String>,
     pub passes: Vec<PassDone>,
-    /// What was reached at each fastener, or at all.
     pub reached: Vec<Reached>,
     /// The bolt set, where bolts are told apart.
     pub set: Option<String>,
-    /// What was not as planned.
     pub remarks: Option<String>,
 }
 

@@ -2,7 +2,8 @@
 
 use std::any::Any;
 
-use super::{FieldError, Lens, Placed, Value};
+use super::lens::{Lens, Placed};
+use super::{FieldError, Value};
 use crate::quantity::Dimension;
 use crate::record::{Fastener, Row, Setting};
 
@@ -15,12 +16,9 @@ pub enum FieldKind {
     Choice(&'static [&'static str]),
     Number,
     Quantity(Dimension),
-    /// A share, written in per cent.
     Share,
     Thread,
-    /// The name of a lube.
     Lube,
-    /// The name of a strength.
     Strength,
     Flag,
     Day,
@@ -57,16 +55,13 @@ pub struct Field {
     /// Further headers that mean it in an imported file, lower case.
     pub headers: &'static [&'static str],
     pub kind: FieldKind,
-    /// The record it belongs to.
     pub owner: Owner,
     /// Key in JSON, with the SI unit as suffix where there is one.
     pub json: &'static str,
-    /// Further keys in JSON, each with what it holds.
     pub more_json: &'static [(&'static str, Part)],
     /// Whether its keys are in every row of an answer, null where nothing is
     /// stated; those of another kept field are there where it is stated.
     pub is_promised: bool,
-    /// One line of help.
     pub help: &'static str,
     /// The member; none of a derived field.
     lens: Option<&'static dyn Lens>,
@@ -90,7 +85,6 @@ impl PartialEq for &'static Field {
 pub(crate) type Names = (&'static str, &'static [&'static str], &'static [&'static str]);
 
 impl Field {
-    /// A field that is kept where `lens` looks.
     pub(crate) const fn kept_at<L: Placed>(
         (name, aliases, headers): Names,
         lens: &'static L,
@@ -101,7 +95,6 @@ impl Field {
         Self { headers, owner: L::OWNER, lens: Some(lens), ..field }
     }
 
-    /// A field that follows from others.
     pub(crate) const fn computed(
         names: (&'static str, &'static [&'static str]),
         kind: FieldKind,
@@ -112,7 +105,6 @@ impl Field {
         Self { answer: Some(answer), ..Self::bare(names, kind, json, help) }
     }
 
-    /// A field that is neither kept nor computed yet.
     const fn bare(
         (name, aliases): (&'static str, &'static [&'static str]),
         kind: FieldKind,
@@ -140,19 +132,16 @@ impl Field {
         self
     }
 
-    /// The same, in every row of an answer.
     pub(crate) const fn promised(mut self) -> Self {
         self.is_promised = true;
         self
     }
 
-    /// The same, with further keys in JSON.
     pub(crate) const fn and_keys(mut self, more: &'static [(&'static str, Part)]) -> Self {
         self.more_json = more;
         self
     }
 
-    /// The same, with another answer to a question.
     pub(crate) const fn answering(mut self, answer: for<'a> fn(&'a Row) -> Value<'a>) -> Self {
         self.answer = Some(answer);
         self
@@ -222,12 +211,10 @@ impl Field {
         set.map_err(|why| FieldError::Value { field: self.name, why })
     }
 
-    /// Takes the member over from another record.
     pub(crate) fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
         self.lens().copy(from, into);
     }
 
-    /// Whether two records say the same.
     pub(crate) fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
         self.lens().is_same(one, other)
     }
@@ -247,7 +234,6 @@ impl Field {
         }
     }
 
-    /// The same, to be changed.
     pub(crate) fn owner_of_mut<'a>(
         &self,
         fastener: &'a mut Fastener,

@@ -4,18 +4,11 @@
 use std::any::Any;
 
 use super::lens::{Lens, Placed, Record, seen, seen_mut};
-use super::{FieldKind, Leaf, Owner, Value, given};
+use super::{FieldKind, Leaf, Owner, Value};
 use crate::quantity::{
     DecimalMark, Dimension, Length, Number, Quantity, Stated, Stress, Unit, find_unit,
 };
 use crate::record::{Band, Lube, StrengthClass, StrengthRow};
-
-/// One end of a factor's range, or the value to compute with.
-pub(crate) struct Factor {
-    pub(crate) band: fn(&Lube) -> &Option<Band>,
-    pub(crate) band_mut: fn(&mut Lube) -> &mut Option<Band>,
-    pub(crate) end: End,
-}
 
 /// Which figure of a band.
 #[derive(Clone, Copy)]
@@ -25,85 +18,43 @@ pub(crate) enum End {
     High,
 }
 
+/// One end of a factor's range, or the value to compute with.
 macro_rules! factor {
     ($member:ident.$end:ident) => {
-        $crate::record::table::Factor {
-            band: |lube| &lube.$member,
-            band_mut: |lube| &mut lube.$member,
-            end: $crate::record::table::End::$end,
+        $crate::record::table::Through::<Lube, Option<f64>> {
+            get: |lube| $crate::record::table::End::$end.of(lube.$member),
+            put: |lube, number| $crate::record::table::End::$end.put(&mut lube.$member, number),
         }
     };
 }
 
 pub(crate) use factor;
 
-impl Placed for Factor {
-    const KIND: FieldKind = FieldKind::Number;
-    const OWNER: Owner = Owner::Alone;
-}
-
-impl Factor {
-    fn number(&self, lube: &Lube) -> Option<f64> {
-        (self.band)(lube).map(|band| match self.end {
-            End::Low => band.low,
-            End::Nominal => band.nominal,
-            End::High => band.high,
+impl End {
+    pub(crate) fn of(self, band: Option<Band>) -> Option<f64> {
+        band.map(|band| match self {
+            Self::Low => band.low,
+            Self::Nominal => band.nominal,
+            Self::High => band.high,
         })
     }
 
     /// A factor alone has no range; without it there is none. The check of the
-    /// whole lube says whether the three rise.
-    fn change(&self, lube: &mut Lube, number: Option<f64>) -> Result<(), String> {
-        let band = (self.band_mut)(lube);
-        match (self.end, band.as_mut(), number) {
-            (End::Nominal, _, None) => *band = None,
-            (End::Nominal, None, Some(all)) => {
+    /// whole lube says whether the three rise. Nominal values come first in the table,
+    /// so that there is a range.
+    pub(crate) fn put(self, band: &mut Option<Band>, number: Option<f64>) -> Result<(), String> {
+        match (self, band.as_mut(), number) {
+            (Self::Nominal, _, None) => *band = None,
+            (Self::Nominal, None, Some(all)) => {
                 *band = Some(Band { low: all, nominal: all, high: all });
             }
-            (End::Nominal, Some(band), Some(nominal)) => band.nominal = nominal,
+            (Self::Nominal, Some(band), Some(nominal)) => band.nominal = nominal,
             (_, None, None) => {}
             (_, None, Some(_)) => return Err("a range without its nominal value".to_owned()),
-            (End::Low, Some(band), low) => band.low = low.unwrap_or(band.nominal),
-            (End::High, Some(band), high) => band.high = high.unwrap_or(band.nominal),
+            (Self::Low, Some(band), low) => band.low = low.unwrap_or(band.nominal),
+            (Self::High, Some(band), high) => band.high = high.unwrap_or(band.nominal),
         }
         Ok(())
-    }
-}
-
-fn number(text: &str) -> Result<Value<'static>, String> {
-    let read = |text: &str| Number::parse(text, DecimalMark::Point).map(Number::value);
-    let number = given(text).map(read).transpose().map_err(|error| error.to_string())?;
-    Ok(Value::number(number))
-}
-
-fn number_of(value: Value<'_>) -> Result<Option<f64>, String> {
-    match value {
-        Value::NotStated => Ok(None),
-        Value::Number(number) => Ok(Some(number)),
-        other => Err(format!("`{}` is no number", other.cell().unwrap_or_default())),
-    }
-}
-
-impl Lens for Factor {
-    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
-        Value::number(self.number(seen(record)))
-    }
-
-    fn read(&self, text: &str) -> Result<Value<'static>, String> {
-        number(text)
-    }
-
-    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
-        self.change(seen_mut(record), number_of(value)?)
-    }
-
-    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
-        // Nominal values come first in the table, so that there is a range.
-        drop(self.change(seen_mut(into), self.number(seen(from))));
-    }
-
-    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
-        self.number(seen(one)) == self.number(seen(other))
     }
 }
 
@@ -150,14 +101,15 @@ impl Lens for Figure {
 
     /// `830` in the unit of the strength, or `830 MPa`.
     fn read(&self, text: &str) -> Result<Value<'static>, String> {
-        number(text).or_else(|_| <Option<Stated<Stress>>>::read(text).map(Value::stated))
+        let number = <Option<f64>>::read(text).map(Value::number);
+        number.or_else(|_| <Option<Stated<Stress>>>::read(text).map(Value::stated))
     }
 
     fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
         let class: &mut StrengthClass = seen_mut(record);
         let stress = match value {
             Value::Measure(measure) => Some(measure.high),
-            other => number_of(other)?.map(|number| number * class.unit.factor),
+            other => <Option<f64> as Leaf>::take(other)?.map(|number| number * class.unit.factor),
         };
         let row = class.rows.first_mut().ok_or("a strength has its figures by size")?;
         *(self.stress_mut)(row) = stress.map(Stress::from_mpa);
@@ -277,7 +229,6 @@ impl Leaf for &'static Unit {
         Value::text(self.symbol)
     }
 
-    /// A unit of stress.
     fn read(text: &str) -> Result<Self, String> {
         let text = text.trim();
         find_unit(text)

@@ -10,7 +10,7 @@ use std::borrow::Cow;
 use jiff::civil::Date;
 
 use super::{FieldKind, Measure, Value, Written};
-use crate::quantity::{Angle, Dimension, Extent, Kind, Stated};
+use crate::quantity::{Angle, DecimalMark, Dimension, Extent, Kind, Number, Stated};
 use crate::record::{Pass, Reuse};
 use crate::thread::Thread;
 
@@ -41,10 +41,8 @@ pub(crate) fn optional<T, E: ToString>(
     given(text).map(|text| read(text).map_err(|error| error.to_string())).transpose()
 }
 
-/// What cannot be left out.
 pub(crate) const NEEDED: &str = "it cannot be left out";
 
-/// A day, `2026-05-04`.
 fn day(text: &str) -> Result<Date, String> {
     text.parse().map_err(|_| format!("`{text}` is no day: write it as 2026-05-04"))
 }
@@ -102,6 +100,26 @@ impl Leaf for Option<u32> {
 
     fn read(text: &str) -> Result<Self, String> {
         optional(text, count)
+    }
+}
+
+impl Leaf for Option<f64> {
+    const KIND: FieldKind = FieldKind::Number;
+
+    fn value(&self) -> Value<'_> {
+        Value::number(*self)
+    }
+
+    fn read(text: &str) -> Result<Self, String> {
+        optional(text, |text| Number::parse(text, DecimalMark::Point).map(Number::value))
+    }
+
+    fn take(value: Value<'_>) -> Result<Self, String> {
+        match value {
+            Value::NotStated => Ok(None),
+            Value::Number(number) => Ok(Some(number)),
+            other => Err(format!("`{}` is no number", other.cell().unwrap_or_default())),
+        }
     }
 }
 

@@ -11,11 +11,8 @@ pub(crate) trait Lens: Sync {
     /// What `text` in clean notation means; nothing is "not stated". The error
     /// says what was expected.
     fn read(&self, text: &str) -> Result<Value<'static>, String>;
-    /// Puts `value` into the member.
     fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String>;
-    /// Takes the member over from a record of the same kind.
     fn copy(&self, from: &dyn Any, into: &mut dyn Any);
-    /// Whether two records of the same kind say the same.
     fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool;
     /// Its texts one by one, if it is a list of them.
     fn texts<'a>(&self, _record: &'a dyn Any) -> Option<&'a [String]> {
@@ -29,15 +26,12 @@ pub(crate) trait Lens: Sync {
 
 /// What the type of a lens tells of its field.
 pub(crate) trait Placed: Lens {
-    /// What the member holds.
     const KIND: FieldKind;
-    /// The record that it is a member of.
     const OWNER: Owner;
 }
 
 /// A record that has a table.
 pub(crate) trait Record: Any {
-    /// Whose fields they are.
     const OWNER: Owner;
 }
 
@@ -46,7 +40,6 @@ pub(crate) fn seen<R: Any>(record: &dyn Any) -> &R {
     record.downcast_ref().expect(OWN)
 }
 
-/// The same, to be changed.
 pub(crate) fn seen_mut<R: Any>(record: &mut dyn Any) -> &mut R {
     record.downcast_mut().expect(OWN)
 }
@@ -126,6 +119,40 @@ impl<R: Record, T: Clone + PartialEq, F: Form<T>> Lens for At<R, T, F> {
 
     fn join(&self, from: &dyn Any, into: &mut dyn Any) -> bool {
         self.form.join((self.get)(seen(from)), (self.get_mut)(seen_mut(into)))
+    }
+}
+
+/// What is no member by itself, but is made of some and put into some.
+pub(crate) struct Through<R: 'static, T: 'static> {
+    pub(crate) get: fn(&R) -> T,
+    pub(crate) put: fn(&mut R, T) -> Result<(), String>,
+}
+
+impl<R: Record, T: Leaf> Placed for Through<R, T> {
+    const KIND: FieldKind = T::KIND;
+    const OWNER: Owner = R::OWNER;
+}
+
+impl<R: Record, T: Leaf> Lens for Through<R, T> {
+    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
+        (self.get)(seen(record)).value().into_owned()
+    }
+
+    fn read(&self, text: &str) -> Result<Value<'static>, String> {
+        T::read(text).map(|leaf| leaf.value().into_owned())
+    }
+
+    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
+        (self.put)(seen_mut(record), T::take(value)?)
+    }
+
+    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
+        // What has no place in the other record stays out of it.
+        drop((self.put)(seen_mut(into), (self.get)(seen(from))));
+    }
+
+    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
+        (self.get)(seen(one)) == (self.get)(seen(other))
     }
 }
 

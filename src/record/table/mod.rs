@@ -16,9 +16,9 @@ mod value;
 
 pub use field::{Field, FieldKind, Owner, Part};
 pub(crate) use field::{derived, field};
-pub(crate) use figure_lenses::{End, Factor, Figure, Size, factor, figure};
+pub(crate) use figure_lenses::{End, Figure, Size, factor, figure};
 pub(crate) use leaf::{Leaf, NEEDED, given, optional};
-pub(crate) use lens::{At, Lens, Placed, Plain, Record, at, seen, seen_mut};
-pub(crate) use more_lenses::{BY_COMMA, BY_SEMICOLON, Ring, Words};
+pub(crate) use lens::{At, Plain, Record, Through, at};
+pub(crate) use more_lenses::{BY_COMMA, BY_SEMICOLON, Words, ring};
 pub use record_table::{FieldError, RecordTable};
 pub use value::{Measure, Value, Written};

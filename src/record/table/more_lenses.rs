@@ -1,12 +1,8 @@
 //! Lenses to members that are no single leaf: lists, words that add up, the two
 //! diameters of a bearing ring.
 
-use std::any::Any;
-
-use super::lens::{Form, Lens, Placed, Record, seen, seen_mut};
-use super::{FieldKind, Leaf, Owner, Value};
-use crate::quantity::{Length, Stated};
-use crate::record::{Bearing, Fastener};
+use super::lens::Form;
+use super::{FieldKind, Leaf, Value};
 
 /// A list of texts in one cell: what stands between two when they are printed, and
 /// what parts them when they are read.
@@ -94,59 +90,21 @@ impl Form<Option<String>> for Words {
     }
 }
 
-/// A diameter of the bearing ring. A ring has two: while only one of them was
-/// put, the other is the same, which no check lets pass.
-pub(crate) enum Ring {
-    Outer,
-    Hole,
+/// A diameter of the bearing ring. A ring has two: while only one of them was put, the
+/// other is the same, which no check lets pass.
+macro_rules! ring {
+    ($end:ident) => {
+        $crate::record::table::Through::<Fastener, Option<Stated<Length>>> {
+            get: |fastener| fastener.bearing.map(|ring| ring.$end),
+            put: |fastener, new| {
+                fastener.bearing = new.map(|$end| {
+                    let both = Bearing { outer: $end, hole: $end };
+                    Bearing { $end, ..fastener.bearing.unwrap_or(both) }
+                });
+                Ok(())
+            },
+        }
+    };
 }
 
-type Diameter = Option<Stated<Length>>;
-
-impl Placed for Ring {
-    const KIND: FieldKind = <Diameter as Leaf>::KIND;
-    const OWNER: Owner = Fastener::OWNER;
-}
-
-impl Ring {
-    fn diameter(&self, fastener: &Fastener) -> Diameter {
-        fastener.bearing.map(|ring| match self {
-            Self::Outer => ring.outer,
-            Self::Hole => ring.hole,
-        })
-    }
-
-    fn change(&self, fastener: &mut Fastener, new: Diameter) {
-        fastener.bearing = new.map(|new| {
-            let Bearing { outer, hole } =
-                fastener.bearing.unwrap_or(Bearing { outer: new, hole: new });
-            match self {
-                Self::Outer => Bearing { outer: new, hole },
-                Self::Hole => Bearing { outer, hole: new },
-            }
-        });
-    }
-}
-
-impl Lens for Ring {
-    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
-        Value::stated(self.diameter(seen(record)))
-    }
-
-    fn read(&self, text: &str) -> Result<Value<'static>, String> {
-        <Diameter as Leaf>::read(text).map(Value::stated)
-    }
-
-    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
-        self.change(seen_mut(record), <Diameter as Leaf>::take(value)?);
-        Ok(())
-    }
-
-    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
-        self.change(seen_mut(into), self.diameter(seen(from)));
-    }
-
-    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
-        self.diameter(seen(one)) == self.diameter(seen(other))
-    }
-}
+pub(crate) use ring;

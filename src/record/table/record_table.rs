@@ -9,7 +9,6 @@ use crate::text::{fold_name, nearest};
 /// The table of one kind of record.
 #[derive(Debug)]
 pub struct RecordTable {
-    /// What a record of it is called.
     pub what: &'static str,
     /// The plural that `list` knows.
     pub listed: &'static str,
@@ -22,25 +21,12 @@ pub struct RecordTable {
 /// Why a field was not set.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum FieldError {
-    /// No field of that name.
     #[error("`{found}` is no field of a {what}{}", near.map_or_else(|| format!(", which has {known}"), |near| format!("; did you mean `{near}`?")))]
-    Unknown {
-        /// The kind of record.
-        what: &'static str,
-        found: String,
-        near: Option<&'static str>,
-        known: String,
-    },
-    /// A field that is given twice.
+    Unknown { what: &'static str, found: String, near: Option<&'static str>, known: String },
     #[error("{0} is given twice")]
     Twice(&'static str),
-    /// A value that cannot be read.
     #[error("{field}: {why}")]
-    Value {
-        field: &'static str,
-        /// What was read and expected.
-        why: String,
-    },
+    Value { field: &'static str, why: String },
 }
 
 impl RecordTable {

@@ -14,7 +14,6 @@ pub enum Value<'a> {
     NotStated,
     Text(Cow<'a, str>),
     Number(f64),
-    /// A quantity or a range of it.
     Measure(Measure<'a>),
     Thread(Cow<'a, Thread>),
     Flag(bool),
@@ -39,9 +38,7 @@ pub enum Written<'a> {
     /// It did not: the value is derived.
     Nowhere,
     Exactly(Quantity),
-    /// From the first to the second.
     Between(Quantity, Quantity),
-    /// Not more than this.
     AtMost(Quantity),
     /// Angles, one after the other.
     Steps(Cow<'a, [Stated<Angle>]>),

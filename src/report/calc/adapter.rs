@@ -21,7 +21,6 @@ pub struct AdapterSum {
     pub is_at_bolt: bool,
     /// Torque at the bolt over setting.
     pub gain: Ratio,
-    /// The unit in which the known one was given.
     pub unit: &'static Unit,
 }
 

@@ -16,7 +16,6 @@ use crate::report::units::{habit, units_for};
 /// A value before it is drawn.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Amount {
-    /// Not stated, or not known.
     Nothing,
     /// A quantity in base units; the unit and text as written where it was
     /// given, and how many figures it has where the usual rounding is too
@@ -30,9 +29,7 @@ pub(super) enum Amount {
     },
     /// A computed torque, rounded as one.
     Torque(Stated<Torque>),
-    /// A clamp with its band.
     Band(Clamp),
-    /// Force per length.
     Stiffness(Stiffness),
     /// A share of 1, shown in per cent.
     Share(f64),

@@ -28,13 +28,11 @@ pub struct Engaged {
 #[derive(Debug, Clone, PartialEq)]
 pub struct EngageSum {
     pub thread: Thread,
-    /// Sizes and strengths.
     pub pair: ThreadPair,
     /// Stress area of the bolt.
     pub area: Area,
     /// Engagement at which the sum gives one load for stripping and breaking.
     pub even: (Length, Strips),
-    /// The engagement that was asked about.
     pub engaged: Option<Engaged>,
     /// A clamp, with the engagement that strips under it.
     pub clamp: Option<(Stated<Force>, Length)>,
@@ -147,7 +145,6 @@ impl EngageSum {
         page.put(Figure::words("sizes", "sizes", Some(basis.to_owned())));
     }
 
-    /// The usual engagement, of the hole's material where it is stated.
     fn usual(&self) -> Vec<&'static RuleOfThumb> {
         let fits =
             |rule: &&RuleOfThumb| self.material.as_deref().is_none_or(|m| m == rule.material);

@@ -42,12 +42,10 @@ impl Figure {
         Self::maybe(name, label, Some(value))
     }
 
-    /// The torque that a sum gives.
     pub(crate) fn computed_torque(value: Stated<Torque>) -> Self {
         Self::new("torque_nm", "torque", Amount::Torque(value))
     }
 
-    /// A quantity that may not be known.
     pub(crate) fn maybe<K: Kind>(name: &str, label: &'static str, value: Option<K>) -> Self {
         let key = format!("{name}{}", suffix(K::DIMENSION));
         let measure = |value: K| Amount::Measure {
@@ -60,7 +58,6 @@ impl Figure {
         Self::new(key, label, value.map_or(Amount::Nothing, measure))
     }
 
-    /// A quantity as it was given.
     pub(crate) fn given<K: Kind>(name: &str, label: &'static str, value: Stated<K>) -> Self {
         let mut figure = Self::of(name, label, value.value());
         if let Amount::Measure { given, .. } = &mut figure.amount {
@@ -69,7 +66,6 @@ impl Figure {
         figure
     }
 
-    /// As [`Self::given`], where it was given at all.
     pub(crate) fn maybe_given<K: Kind>(
         name: &str,
         label: &'static str,
@@ -81,12 +77,10 @@ impl Figure {
         }
     }
 
-    /// A share of 1.
     pub(crate) fn share(key: &str, label: &'static str, value: Option<f64>) -> Self {
         Self::new(key, label, value.map_or(Amount::Nothing, Amount::Share))
     }
 
-    /// A plain number with this many figures.
     pub(crate) fn number(key: &str, label: &'static str, value: Option<f64>, figures: i32) -> Self {
         let number = |value| Amount::Number(value, figures);
         Self::new(key, label, value.map_or(Amount::Nothing, number))
@@ -162,7 +156,6 @@ impl Figure {
         self
     }
 
-    /// Name and value as drawn; None for what only a program reads.
     pub(crate) fn drawn(&self, wanted: &UnitsWanted, inch: bool) -> Option<(&'static str, String)> {
         let label = self.label?;
         let mut text = self.amount.text(wanted, inch);

@@ -36,7 +36,6 @@ pub struct HeatSum {
     pub cold: Option<Stated<Force>>,
     /// The clamp afterwards; none where the cold one is not stated.
     pub warm: Option<Force>,
-    /// The joint comes loose.
     pub is_loose: bool,
     /// Inch units stand first.
     pub is_inch: bool,

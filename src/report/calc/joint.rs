@@ -29,13 +29,11 @@ pub struct JointSum {
     /// Segments of the bolt; empty where its stiffness was given.
     pub segments: Vec<Segment>,
     pub parts: Parts,
-    /// Both stiffnesses.
     pub joint: Joint,
     pub assumed: Vec<String>,
 }
 
 impl JointSum {
-    /// Adds the stiffnesses to a page, and what was assumed.
     pub(super) fn figures(&self, page: &mut Page) {
         let Joint { bolt, parts } = self.joint;
         page.put(Figure::stiffness("bolt_stiffness", "bolt stiffness", bolt));
@@ -48,7 +46,6 @@ impl JointSum {
         page.assumed.extend(self.assumed.iter().cloned());
     }
 
-    /// Adds the steps that lead to the stiffnesses.
     pub(super) fn steps(&self, working: &mut Working) {
         segment_steps(&self.segments, working);
         match &self.parts {

@@ -26,7 +26,6 @@ pub struct Page {
 }
 
 impl Page {
-    /// An empty page; `inch` puts inch units first.
     pub(super) fn new(title: impl Into<String>, inch: bool) -> Self {
         Self { title: title.into(), inch, ..Self::default() }
     }

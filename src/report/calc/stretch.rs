@@ -30,7 +30,6 @@ pub struct FreeLength {
     pub limit: Length,
     /// The limit is the customary one, not the sheet's.
     pub is_customary: bool,
-    /// What follows.
     pub verdict: PermanentSet,
 }
 
@@ -70,13 +69,10 @@ impl Nearness {
 /// A bolt, its stretch and its clamp.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StretchSum {
-    /// The thread, if one was given.
     pub thread: Option<Thread>,
     /// The bolt from end to end.
     pub segments: Vec<Segment>,
-    /// What was given, with the clamp and the stretch.
     pub aim: Option<(StretchAim, Force, Length)>,
-    /// How near its strength that is.
     pub near: Nearness,
     /// The free length, where the bolt was used before.
     pub free: Option<FreeLength>,

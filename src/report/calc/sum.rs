@@ -28,7 +28,6 @@ pub enum Aim {
 /// A thread, a lube and a torque or a target, worked out.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TorqueSum {
-    /// What was asked for.
     pub aim: Aim,
     /// The result; without a torque where it was refused.
     pub row: Row,
@@ -79,7 +78,7 @@ impl TorqueSum {
         self.results(tables, known.as_ref(), &mut page);
         self.friction(known.as_ref(), &mut page);
         self.sizes(geometry, &mut page);
-        page.refused.clone_from(&row.refused);
+        page.refused = row.refused.as_ref().map(ToString::to_string);
         if page.is_refused() {
             page.figures = page.figures.into_iter().map(Figure::if_known).collect();
         }
@@ -271,7 +270,7 @@ impl TorqueSum {
             Aim::Target { target, .. } => target_working(row, *target, tables),
         };
         if let Some(reason) = &self.row.refused {
-            working.remark(format!("refused: {}", clean(reason)));
+            working.remark(format!("refused: {}", clean(&reason.to_string())));
         }
         working
     }

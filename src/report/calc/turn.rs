@@ -25,9 +25,7 @@ pub struct TurnSum {
     pub joint: JointSum,
     pub aim: TurnAim,
     pub turn: Angle,
-    /// The clamp that it adds.
     pub added: Force,
-    /// The clamp at snug, if it is known.
     pub snug: Option<Stated<Force>>,
     /// How near its strength the bolt comes, snug included.
     pub near: Nearness,

@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use crate::query::run::UnitsWanted;
-use crate::record::{Basis, Fastener, Row, Setting, Turned, hole_numbers};
+use crate::record::{Basis, Fastener, Refusal, Row, Setting, Turned, hole_numbers};
 use crate::report::cautions::{angle_starts, inch_pounds};
 use crate::report::cells;
 use crate::report::find::line::{INDENT, Line, basis, effect};
@@ -94,7 +94,7 @@ pub(crate) fn lines(
         ordered.into_iter().map(|row| Line::of(row, units, more(row))).collect();
     let listed = instead(rows);
     for (reason, lubes) in refusals(rows) {
-        let why = seen.said(&lubes.join(", "), reason, &rows[0].fastener);
+        let why = seen.said(&lubes.join(", "), &reason, &rows[0].fastener);
         lines.push(Line::refused(&lubes, &format!("{why}{listed}")));
     }
     lines
@@ -118,17 +118,17 @@ fn instead(rows: &[&Row]) -> String {
 }
 
 /// The reasons for which lubes are refused, each once.
-pub(crate) fn refusals<'a>(rows: &[&'a Row]) -> Vec<(&'a str, Vec<String>)> {
-    let mut reasons: Vec<(&str, Vec<String>)> = Vec::new();
+pub(crate) fn refusals(rows: &[&Row]) -> Vec<(String, Vec<String>)> {
+    let mut reasons: Vec<(&Refusal, Vec<String>)> = Vec::new();
     for row in rows {
-        let Some(reason) = row.refused.as_deref() else { continue };
+        let Some(reason) = &row.refused else { continue };
         let lube = cells::lube(&row.setting);
         match reasons.iter_mut().find(|(known, _)| *known == reason) {
             Some((_, lubes)) => lubes.push(lube),
             None => reasons.push((reason, vec![lube])),
         }
     }
-    reasons
+    reasons.into_iter().map(|(reason, lubes)| (reason.to_string(), lubes)).collect()
 }
 
 /// Refusals of the answer so far: a reason is given once.
@@ -263,7 +263,7 @@ pub(crate) fn stacked(
     }
     let listed = instead(rows);
     for (reason, lubes) in refusals(rows) {
-        let text = format!("{}  NO: {}{listed}", lubes.join(", "), clean(reason));
+        let text = format!("{}  NO: {}{listed}", lubes.join(", "), clean(&reason));
         lines.extend(wrap(&text, room).into_iter().map(|line| (Tone::Danger, line)));
     }
     lines.iter().map(|(tone, line)| format!("{:INDENT$}{}", "", style.paint(*tone, line))).collect()

@@ -6,9 +6,11 @@ mod line;
 mod rows;
 mod show;
 
+use std::io;
 use std::sync::Arc;
 
 use crate::correction::AGREE_WITHIN;
+use crate::query::Asked;
 use crate::query::run::{Answer, Column, UnitsWanted};
 use crate::record::{Basis, Field, FieldKind, Row, Tables};
 use crate::report::cautions::{SAFETY, band_rule, confused, own_lube};
@@ -37,16 +39,45 @@ pub(crate) const LEAST: usize = 20;
 /// More fasteners than these are a table, not blocks.
 const MANY: usize = 12;
 
+/// The rows of an answer, all at once or part after part.
+#[derive(Clone, Copy)]
+pub(crate) enum Parts<'a> {
+    Whole(&'a Answer),
+    Of(&'a Asked<'a>),
+}
+
+impl Parts<'_> {
+    pub(crate) fn each(self, take: &mut dyn FnMut(&Answer) -> io::Result<()>) -> io::Result<()> {
+        match self {
+            Self::Whole(answer) => take(answer),
+            Self::Of(asked) => asked.each_part(take),
+        }
+    }
+}
+
+/// What a question answers, drawn part after part; with the working of every row if `why`.
+pub fn asked_page<'a>(asked: &'a Asked<'a>, why: Option<&'a Tables>) -> Page<'a> {
+    page(&asked.answer, Parts::Of(asked), why)
+}
+
 /// What a question answers; with the working of every row if `why`.
 pub fn find_page<'a>(answer: &'a Answer, why: Option<&'a Tables>) -> Page<'a> {
+    page(answer, Parts::Whole(answer), why)
+}
+
+fn page<'a>(answer: &'a Answer, parts: Parts<'a>, why: Option<&'a Tables>) -> Page<'a> {
     let mut page = Page::new();
     // How a doubtful question was read stands first: it decides what the rest is.
     for reading in &answer.readings {
         page.remark(Tone::Plain, clean(reading));
     }
-    page.drawn(move |width, style| body(answer, width.max(LEAST), style));
+    page.drawn_long(move |width, style, take| {
+        parts.each(&mut |part| {
+            body(part, width.max(LEAST), style).iter().try_for_each(|line| take(line))
+        })
+    });
     page.drawn_beside(move |width, style| ending(answer, width.max(LEAST), style));
-    rows::data(&mut page, answer, why);
+    rows::data(&mut page, answer, parts, why);
     if let Some(tables) = why {
         page.drawn_beside(move |_, _| {
             working::why(answer, tables).lines().map(str::to_owned).collect()
@@ -286,12 +317,13 @@ fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
 fn shows_a_band(answer: &Answer) -> bool {
     let clamp = |column: &Column| column.field.is_some_and(|field| field.name == "clamp");
     let shown = answer.columns.is_empty() || answer.columns.iter().any(clamp);
-    answer.tally.is_none() && shown && answer.rows.iter().any(|row| row.derived.clamp.is_some())
+    answer.tally.is_none() && shown && answer.has_clamp()
 }
 
 /// Charts that give one thread, strength and lube torques more than a twentieth apart.
 fn charts_apart(answer: &Answer) -> Vec<String> {
-    let charts = answer.rows.iter().filter(|row| row.setting.basis == Basis::Chart);
+    let seen = answer.overview.iter().flat_map(|overview| overview.charts.iter().flatten());
+    let charts = answer.rows.iter().filter(|row| row.setting.basis == Basis::Chart).chain(seen);
     let mut found: Vec<(String, Vec<(f64, String)>)> = Vec::new();
     for row in charts {
         let Some(torque) = row.setting.torque else { continue };
@@ -318,7 +350,7 @@ fn charts_apart(answer: &Answer) -> Vec<String> {
 fn holds_figures(answer: &Answer) -> bool {
     let figures = |column: &Column| carries_torque(column) || column.field.is_none_or(is_derived);
     let shown = answer.columns.is_empty() || answer.columns.iter().any(figures);
-    answer.tally.is_none() && shown && answer.rows.iter().any(|row| row.refused.is_none())
+    answer.tally.is_none() && shown && answer.is_answered()
 }
 
 fn is_derived(field: &'static Field) -> bool {
@@ -332,7 +364,7 @@ fn summary(answer: &Answer) -> String {
             let rows = tally.groups.iter().map(|group| group.count).sum();
             format!("{}, {}", counted(tally.groups.len(), "group"), counted(rows, "row"))
         }
-        None => counted(answer.rows.len(), "row"),
+        None => counted(answer.count(), "row"),
     };
     let why = if answer.left_out == 0 { "" } else { " (what was asked is not known of them)" };
     format!("{counted}, {} left out{why}.", answer.left_out)

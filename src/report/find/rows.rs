@@ -9,8 +9,8 @@ use std::sync::Arc;
 use serde_json::{Map, Value, json};
 
 use crate::query::run::{Answer, Group, OnWrench, Tally, WrenchSetting};
-use crate::record::{FIELDS, Fastener, Field, Joint, Row, Tables};
-use crate::report::find::carries_torque;
+use crate::record::{FIELDS, Fastener, Field, Joint, Refusal, Row, Tables};
+use crate::report::find::{Parts, carries_torque};
 use crate::report::json::{column_key, row_json, snake, value_json};
 use crate::report::page::{Key, Page, Rows, Table, TakeRow};
 use crate::report::working::row_working;
@@ -18,10 +18,15 @@ use crate::report::working::row_working;
 /// Keys that only a restated row has.
 const RESTATED: [&str; 3] = ["from_lube", "from_torque_nm", "from_note"];
 
-pub(super) fn data<'a>(page: &mut Page<'a>, answer: &'a Answer, why: Option<&'a Tables>) {
+pub(super) fn data<'a>(
+    page: &mut Page<'a>,
+    answer: &'a Answer,
+    parts: Parts<'a>,
+    why: Option<&'a Tables>,
+) {
     match &answer.tally {
         Some(tally) => page.rows("groups", groups(tally)),
-        None => page.rows("rows", AnswerRows(answer)),
+        None => page.rows("rows", AnswerRows { answer, parts }),
     }
     page.value("left_out", answer.left_out);
     page.value("partly", answer.partly);
@@ -44,17 +49,25 @@ pub(super) fn data<'a>(page: &mut Page<'a>, answer: &'a Answer, why: Option<&'a 
 /// The keys of every row, those of other fields that one of them states, and those
 /// of restated rows where there is one.
 pub(crate) fn row_keys<'a>(rows: impl Iterator<Item = &'a Row> + Clone) -> Vec<Key> {
+    let is_restated = rows.clone().any(|row| row.restated.is_some());
+    keys_of(|_, field| rows.clone().any(|row| field.get(row).is_stated()), is_restated)
+}
+
+/// `is_stated` says it of a field by its place in `FIELDS`.
+fn keys_of(is_stated: impl Fn(usize, &Field) -> bool, is_restated: bool) -> Vec<Key> {
     let nothing = Arc::new(Fastener::new(Joint::named("", ""), ""));
-    let blank = row_json(&Row::refused(&nothing, None, String::new()), 0, &[]);
+    let blank = row_json(&Row::refused(&nothing, None, Refusal::Words(String::new())), 0, &[]);
     let mut keys: Vec<Key> = blank.into_iter().map(|(key, _)| Cow::Owned(key)).collect();
-    let is_further = |field: &&Field| field.is_stored() && !field.is_promised;
-    let is_stated = |field: &&Field| rows.clone().any(|row| field.get(row).is_stated());
-    let further = FIELDS.iter().filter(is_further).filter(is_stated);
-    let further = further.map(|field| Cow::Borrowed(field.json));
+    let further = FIELDS
+        .iter()
+        .enumerate()
+        .filter(|(_, field)| field.is_stored() && !field.is_promised)
+        .filter(|(at, field)| is_stated(*at, field))
+        .map(|(_, field)| Cow::Borrowed(field.json));
     // A field that is stated in every row stands in the blank one too.
     let missing: Vec<Key> = further.filter(|key| !keys.contains(key)).collect();
     keys.extend(missing);
-    if rows.clone().any(|row| row.restated.is_some()) {
+    if is_restated {
         keys.extend(restated_keys());
     }
     keys
@@ -65,15 +78,21 @@ pub(crate) fn restated_keys() -> impl Iterator<Item = Key> {
 }
 
 /// The rows, formed one at a time.
-struct AnswerRows<'a>(&'a Answer);
+struct AnswerRows<'a> {
+    answer: &'a Answer,
+    parts: Parts<'a>,
+}
 
 impl Rows for AnswerRows<'_> {
     /// With a `show` clause only its columns, and the lube and basis of a torque.
     fn keys(&self) -> Vec<Key> {
-        let shown = &self.0.columns;
+        let shown = &self.answer.columns;
         let own = shown.iter().map(|column| Cow::Owned(column_key(column)));
         if shown.is_empty() {
-            return row_keys(self.0.rows.iter());
+            return match &self.answer.overview {
+                Some(seen) => keys_of(|at, _| seen.stated[at], seen.restated > 0),
+                None => row_keys(self.answer.rows.iter()),
+            };
         }
         let mut keys: Vec<Key> = own.collect();
         if shown.iter().any(carries_torque) {
@@ -85,12 +104,14 @@ impl Rows for AnswerRows<'_> {
     }
 
     fn each(&self, take: &mut TakeRow<'_>) -> io::Result<()> {
-        self.0.rows.iter().enumerate().try_for_each(|(at, row)| {
-            let mut row = row_json(row, at, &self.0.columns);
-            if let Some(on) = &self.0.on {
-                wrench(&mut row, on, at);
-            }
-            take(row)
+        self.parts.each(&mut |part| {
+            part.rows.iter().enumerate().try_for_each(|(at, row)| {
+                let mut row = row_json(row, at, &part.columns);
+                if let Some(on) = &part.on {
+                    wrench(&mut row, on, at);
+                }
+                take(row)
+            })
         })
     }
 }

@@ -71,7 +71,7 @@ pub(crate) fn show_table(answer: &Answer, width: usize, style: Style) -> Vec<Str
     };
     if answer.columns.iter().any(carries_torque) {
         for (reason, lubes) in refusals(&rows) {
-            let text = format!("refused, {}: {}", lubes.join(", "), clean(reason));
+            let text = format!("refused, {}: {}", lubes.join(", "), clean(&reason));
             lines.extend(wrap(&text, width).iter().map(|line| style.paint(Tone::Danger, line)));
         }
         lines.extend(said(answer, &rows, &pulls, width, style));

@@ -11,11 +11,9 @@ use crate::intake::Report;
 /// What the caller did with the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Imported {
-    /// Only looked at it.
     DryRun,
     /// Took it whole if it is sound, else nothing.
     Whole,
-    /// Took the sound rows alone.
     SoundRows,
 }
 
@@ -27,7 +25,6 @@ impl From<bool> for Imported {
 }
 
 impl Imported {
-    /// Whether something of `report` went into the book.
     fn has_taken(self, report: &Report) -> bool {
         match self {
             Self::DryRun => false,

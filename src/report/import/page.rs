@@ -308,7 +308,6 @@ fn gone(report: &Report, done: Imported, width: usize, style: Style) -> Vec<Stri
     lines.iter().map(|line| style.paint(Tone::Estimate, line)).collect()
 }
 
-/// The counts, and what was done.
 fn ending(report: &Report, done: Imported, width: usize, style: Style) -> Vec<String> {
     let (cells, changes) = (report.counts, report.changes);
     let counts = format!(

@@ -37,12 +37,10 @@ pub(crate) fn snake(heading: &str) -> String {
     words.collect::<Vec<_>>().join("_").to_lowercase()
 }
 
-/// The value of a field, as in a record.
 pub(crate) fn value_json(value: &Value<'_>) -> Json {
     value_of(value)
 }
 
-/// The keys of one field.
 fn put_field(field: &Field, row: &Row, json: &mut Map<String, Json>) {
     let value = value_in(field, row);
     let is_shown = field.is_stored() && value.is_stated();
@@ -110,7 +108,7 @@ fn besides(row: &Row, json: &mut Map<String, Json>) {
     say("form", derived.form.map(form_word).into());
     say("assumed_bearing", derived.assumed_bearing.into());
     say("no_clamp", derived.no_clamp.clone().into());
-    say("refused", row.refused.clone().into());
+    say("refused", row.refused.as_ref().map(ToString::to_string).into());
     let cautions = notes(row, &UnitsWanted::AsWritten).into_iter().filter(|note| note.is_caution);
     let discard = row.fastener.is_single_use().then(|| "DISCARD AFTER REMOVAL.".to_owned());
     let warnings = cautions.map(|note| crate::report::lay::untied(&note.text)).chain(discard);

@@ -7,7 +7,7 @@ use std::io;
 
 use crate::correction::{Comparison, Comparisons, WrongLube, stored_rows};
 use crate::query::run::UnitsWanted;
-use crate::record::{FormUsed, LubeClass, Row, Tables};
+use crate::record::{FormUsed, LubeClass, Refusal, Row, Tables};
 use crate::report::cautions::{SAFETY, band_rule, own_lube};
 use crate::report::cells;
 use crate::report::figures::factor;
@@ -69,8 +69,11 @@ fn block(
     style: Style,
 ) -> Vec<String> {
     let others = two_lubes(one, tables);
-    let refused = one.rows.iter().filter(|row| row.refused.is_some()).map(plainly);
-    let mut refused: Vec<Row> = refused.collect();
+    let of_any_lube = |row: &Row| {
+        let lube = row.setting.lube.as_deref().unwrap_or_default();
+        Some(Row { refused: Some(row.refused.clone()?.of_any_lube(lube)), ..row.clone() })
+    };
+    let mut refused: Vec<Row> = one.rows.iter().filter_map(of_any_lube).collect();
     if wish == LubesWish::Plain {
         refused = in_short(&refused, tables);
     }
@@ -111,13 +114,13 @@ fn two_lubes(one: &Comparison, tables: &Tables) -> Vec<Row> {
 /// under its name.
 fn in_short(refused: &[Row], tables: &Tables) -> Vec<Row> {
     let [first, _, ..] = refused else { return refused.to_vec() };
-    let row = |lube: &str, reason: &str| {
-        let mut row = Row { refused: Some(reason.to_owned()), ..first.clone() };
+    let row = |lube: &str, reason: Option<Refusal>| {
+        let mut row = Row { refused: reason, ..first.clone() };
         row.setting.lube = Some(lube.to_owned());
         row
     };
     if refused.iter().all(|other| other.refused == first.refused) {
-        return vec![row("every other", first.refused.as_deref().unwrap_or_default())];
+        return vec![row("every other", first.refused.clone())];
     }
     let mut names: Vec<&str> = Vec::new();
     for lube in refused.iter().filter_map(|row| row.setting.lube.as_deref()) {
@@ -131,26 +134,8 @@ fn in_short(refused: &[Row], tables: &Tables) -> Vec<Row> {
             names.push(name);
         }
     }
-    names.into_iter().map(|name| row(name, "--why says why")).collect()
-}
-
-/// A refused row whose reason does not name its lube, so that all lubes of one
-/// reason stand together.
-fn plainly(row: &Row) -> Row {
-    let lube = row.setting.lube.as_deref().unwrap_or_default();
-    let reason = row.refused.as_deref().unwrap_or_default();
-    if lube.is_empty() {
-        return row.clone();
-    }
-    // The places where a refusal names the lube that it refuses.
-    let places = [format!("and {lube} "), format!("for {lube}:"), format!("of {lube} ")];
-    let found = places.iter().find(|place| reason.contains(*place));
-    let reason = match (found, reason.strip_prefix(lube)) {
-        (Some(place), _) => reason.replacen(place, &place.replace(lube, "this lube"), 1),
-        (None, Some(rest)) if rest.starts_with(' ') => format!("this lube{rest}"),
-        _ => reason.to_owned(),
-    };
-    Row { refused: Some(reason), ..row.clone() }
+    let why = Some(Refusal::Words("--why says why".to_owned()));
+    names.into_iter().map(|name| row(name, why.clone())).collect()
 }
 
 /// The factor that gave the clamp: `K .12 (.09–.16)`, or `μ .12/.12` of thread and

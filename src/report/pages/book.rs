@@ -13,15 +13,12 @@ pub struct BookFacts {
     pub unsent: usize,
     /// Counts its changes; the revision on a bench sheet.
     pub generation: u64,
-    /// Version of its format on the disk.
     pub format: u32,
     pub fasteners: u64,
-    /// Settings of them.
     pub settings: u64,
     pub joints: usize,
     pub lubes: usize,
     pub strengths: usize,
-    /// Bytes on the disk.
     pub bytes: u64,
     /// What the shop has set: units, who, pager.
     pub set: Vec<(String, String)>,
@@ -72,7 +69,6 @@ pub fn book_page(book: &BookFacts) -> Page<'static> {
 pub struct Undone {
     /// The revision that it made; none for a change of the bench, which makes none.
     pub of: Option<u64>,
-    /// Who had made it.
     pub who: String,
     /// When, UTC.
     pub when: String,
@@ -132,11 +128,8 @@ pub fn undo_page(undone: &Undone) -> Page<'static> {
 /// What a reading of the whole book found.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BookVerdict {
-    /// Fasteners read.
     pub fasteners: u64,
-    /// Settings read.
     pub settings: u64,
-    /// What is damaged, each in a sentence.
     pub damage: Vec<String>,
     /// Why the book of record was not looked at.
     pub skipped: Option<String>,

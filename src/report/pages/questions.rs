@@ -6,7 +6,6 @@ use crate::report::page::{Head, Page, Table};
 /// A question that the book keeps under a name.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SavedQuestion {
-    /// What it is called.
     pub name: String,
     pub question: String,
 }

@@ -113,13 +113,11 @@ impl<W: Write> CsvRows<W> {
         Ok(Self { keys, csv })
     }
 
-    /// The values of `object` under their keys.
     pub(crate) fn object(&mut self, object: &Map<String, Value>) -> io::Result<()> {
         let cells = self.keys.iter().map(|key| object.get(key).map_or_else(String::new, cell));
         self.csv.write_record(cells).map_err(plain)
     }
 
-    /// Cells as they are, one for each key.
     pub(crate) fn line(&mut self, cells: impl Iterator<Item = String>) -> io::Result<()> {
         self.csv.write_record(cells).map_err(plain)
     }

@@ -26,8 +26,10 @@ const LEAST_VALUE: usize = 12;
 
 pub(super) fn write(page: &Page<'_>, canvas: Canvas, to: &mut dyn Write) -> io::Result<()> {
     for block in &page.blocks {
-        for line in lines(block, canvas) {
-            writeln!(to, "{}", untied(line.trim_end()))?;
+        let mut write = |line: &str| writeln!(to, "{}", untied(line.trim_end()));
+        match block {
+            Block::Long(lines) => lines(canvas.width, canvas.style, &mut write)?,
+            block => lines(block, canvas).iter().try_for_each(|line| write(line))?,
         }
     }
     Ok(())
@@ -50,6 +52,8 @@ fn lines(block: &Block<'_>, canvas: Canvas) -> Vec<String> {
         Block::Table(table) => table_lines(table.as_ref(), width, style),
         Block::Drawn(drawing, _) => drawing(width, style),
         Block::Blank => vec![String::new()],
+        // Written as it is drawn.
+        Block::Long(_) => Vec::new(),
     }
 }
 

@@ -24,7 +24,7 @@ pub(crate) fn pull(one: &RowPasses, chosen: bool, context: &Context<'_>) -> Mark
     }
     if let Some(why) = &row.refused {
         let lube = lube_words(&row.fastener, &row.setting, context.tables);
-        return html! { div.pull { p.notes { (lube) ": refused: " (clean(why)) } } };
+        return html! { div.pull { p.notes { (lube) ": refused: " (clean(&why.to_string())) } } };
     }
     html! {
         div.pull {

@@ -6,7 +6,6 @@ use crate::quantity::Stress;
 use crate::record::{Band, Tables};
 use crate::report::sql::script::{Column, Script, flag, integer, number, stated, text};
 
-/// Lubes and their other names.
 pub(super) fn lubes(tables: &Tables, script: &mut Script<'_>) -> io::Result<()> {
     let real = |name: &str| Column::new(name, "double precision");
     let mut columns =
@@ -36,7 +35,6 @@ fn band(band: Option<Band>) -> [String; 3] {
     [band.map(|b| b.low), band.map(|b| b.nominal), band.map(|b| b.high)].map(number)
 }
 
-/// Strengths, their other names, and their figures by size.
 pub(super) fn strengths(tables: &Tables, script: &mut Script<'_>) -> io::Result<()> {
     let columns = [
         Column::new("name", "text primary key"),

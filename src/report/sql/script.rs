@@ -12,7 +12,6 @@ pub(super) struct Column {
 }
 
 impl Column {
-    /// A column of that name, with its type and constraints.
     pub(super) fn new(name: &str, kind: &'static str) -> Self {
         Self { name: name.to_owned(), kind }
     }
@@ -66,7 +65,6 @@ impl<'a> Script<'a> {
         if filling.count == ROWS_AT_ONCE { self.write_rows() } else { Ok(()) }
     }
 
-    /// Adds each of `rows`.
     pub(super) fn rows(
         &mut self,
         table: Table,

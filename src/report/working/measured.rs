@@ -3,8 +3,9 @@
 use serde_json::{Map, Value};
 
 use crate::mechanics::{Expansion, Stiffness};
-use crate::quantity::{Dimension, Kind, Stated, UNITS, Unit, counterpart};
-use crate::report::figures::short;
+use crate::quantity::{Dimension, Kind, Stated, System, Unit, counterpart};
+use crate::report::figures::{joined, short};
+use crate::report::units::habit;
 
 /// Significant figures of the working. A figure to be pulled is rounded to what
 /// it can promise; here the reader is to follow the sum.
@@ -23,26 +24,9 @@ pub(crate) struct Measured {
     shown: Option<&'static Unit>,
 }
 
-/// The unit in which the working shows a dimension.
+/// The unit in which the working shows a dimension; a ratio is a bare number.
 fn shown_unit(dimension: Dimension) -> Option<&'static Unit> {
-    let symbol = match dimension {
-        Dimension::Torque => "N·m",
-        Dimension::Force => "kN",
-        Dimension::Length => "mm",
-        Dimension::Stress => "MPa",
-        Dimension::Area => "mm²",
-        Dimension::Angle => "°",
-        Dimension::TemperatureDifference => "K",
-        Dimension::Ratio => return None,
-    };
-    UNITS.iter().find(|unit| unit.symbol == symbol)
-}
-
-fn base_unit(dimension: Dimension) -> &'static str {
-    match dimension {
-        Dimension::Force => "N",
-        dimension => shown_unit(dimension).map_or("", |unit| unit.symbol),
-    }
+    habit(System::Metric, dimension).filter(|_| dimension != Dimension::Ratio)
 }
 
 /// A number with [`FIGURES`] significant figures, signed.
@@ -55,15 +39,14 @@ impl Measured {
     pub(crate) fn of<K: Kind>(value: K) -> Self {
         let (base, dimension) = (value.base(), K::DIMENSION);
         let Some(unit) = shown_unit(dimension) else { return Self::number(base) };
-        let text = written(plain(base / unit.factor), unit);
-        Self { base, unit: base_unit(dimension), text, shown: Some(unit) }
+        let text = joined(&plain(base / unit.factor), unit);
+        Self { base, unit: dimension.base_unit(), text, shown: Some(unit) }
     }
 
     pub(crate) fn number(value: f64) -> Self {
         Self { base: value, unit: "", text: plain(value), shown: None }
     }
 
-    /// A share, shown in per cent.
     pub(crate) fn share(value: f64) -> Self {
         Self { base: value, unit: "", text: format!("{} %", plain(value * 100.0)), shown: None }
     }
@@ -73,7 +56,7 @@ impl Measured {
         let other = self.shown.map(|unit| (unit, counterpart(unit)));
         match other.filter(|(unit, other)| unit != other) {
             Some((_, other)) => {
-                format!("{} = {}", self.text, written(plain(self.base / other.factor), other))
+                format!("{} = {}", self.text, joined(&plain(self.base / other.factor), other))
             }
             None => self.text.clone(),
         }
@@ -85,13 +68,6 @@ impl Measured {
         let entries: [(&str, Value); 3] =
             [("symbol", name.into()), ("value", self.base.into()), ("unit", unit.into())];
         entries.into_iter().map(|(key, value)| (key.to_owned(), value)).collect()
-    }
-}
-
-fn written(number: String, unit: &Unit) -> String {
-    match unit.symbol {
-        close @ "°" => format!("{number}{close}"),
-        symbol => format!("{number} {symbol}"),
     }
 }
 

@@ -20,7 +20,7 @@ use crate::report::style::{Style, Tone};
 
 pub(crate) use measured::Measured;
 pub(crate) use row::{band_words, factor_range, row_working, target_working};
-pub use why::{why, why_row};
+pub use why::why;
 
 /// What stands for a value, what it is and where it comes from.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,7 +41,6 @@ pub(crate) struct Step {
 }
 
 impl Step {
-    /// A step by `formula`.
     pub(crate) fn new(title: impl Into<String>, formula: &Formula) -> Self {
         Self {
             title: title.into(),
@@ -115,7 +114,6 @@ impl Working {
         lines
     }
 
-    /// The same for a program.
     pub(crate) fn json(&self) -> Value {
         let line = |line: &Line| match line {
             Line::Remark(text) => json!({ "remark": text }),

@@ -19,7 +19,7 @@ use crate::thread::Geometry;
 pub(crate) fn row_working(row: &Row, tables: &Tables, shown: bool) -> Working {
     let mut working = Working::default();
     if let Some(reason) = &row.refused {
-        working.remark(format!("refused: {}", clean(reason)));
+        working.remark(format!("refused: {}", clean(&reason.to_string())));
         working.remark(
             "A rule, not a sum: common practice of the trade. The sheet's own value for the lube, \
              if there is one, goes before any of this.",
@@ -173,7 +173,6 @@ impl<'a> Known<'a> {
             .with("Dh", face.hole, assumed("hole under it"))
     }
 
-    /// The clamp of the torque.
     fn clamp(&self, working: &mut Working) {
         let Some((torque, clamp)) = self.torque().zip(self.clamp_found()) else { return };
         let effective = self.less_prevailing(torque, working);

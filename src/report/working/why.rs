@@ -41,13 +41,6 @@ pub fn why(answer: &Answer, tables: &Tables) -> String {
 
 const FOOT: &str = "The working keeps four figures; a pull is rounded to what it can promise.";
 
-/// The working of one row.
-pub fn why_row(row: &Row, tables: &Tables) -> String {
-    let mut lines = vec![heading(row), setting_line(row)];
-    lines.extend(row_working(row, tables, false).draw(WIDTH, Style::plain()));
-    lines.join("\n") + "\n"
-}
-
 /// `WHY  Marlow 6 / head  stud, long  7/16-20`.
 fn heading(row: &Row) -> String {
     let fastener = &row.fastener;

@@ -146,7 +146,9 @@ impl Fetching<'_> {
         let generation = self.head.meta.generation;
         // What is there stays whole until this is, at the same generation too.
         let taken = |number: &u64| {
-            ["image", "ledger"].iter().any(|kind| self.dir.join(format!("{kind}-{number}")).exists())
+            ["image", "ledger"]
+                .iter()
+                .any(|kind| self.dir.join(format!("{kind}-{number}")).exists())
         };
         let number = (WHOLE..).find(|number| !taken(number)).expect("a folder has fewer files");
         let name = format!("image-{number}");

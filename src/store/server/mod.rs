@@ -32,16 +32,6 @@ use fetch::is_up_to;
 use served::Served;
 pub(crate) use writing::Remote;
 
-/// The statements that make the tables of a book, for the program's role `role`.
-pub fn tables_for(role: &str) -> String {
-    let quoted = format!("\"{}\"", role.replace('"', "\"\""));
-    let made = include_str!("tables.sql").lines().map(|line| match line.strip_prefix("--") {
-        Some(_) => format!("{}\n", line.replace("ROLE", role)),
-        None => format!("{}\n", line.replace("ROLE", &quoted)),
-    });
-    made.collect()
-}
-
 /// Why a read image may be older than the book.
 #[derive(Debug)]
 pub struct Behind {

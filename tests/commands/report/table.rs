@@ -371,7 +371,7 @@ fn stored_text_cannot_reach_the_terminal() {
 fn colour_changes_no_letter() {
     for width in [60, 80, 140] {
         let plain = find_table(&head_answer(), width, Style::plain());
-        let coloured = find_table(&head_answer(), width, Style::coloured());
+        let coloured = find_table(&head_answer(), width, Style::new(true));
         let mut bare = String::new();
         for piece in coloured.split('\u{1b}') {
             bare.push_str(piece.strip_prefix('[').map_or(piece, |p| p.split_once('m').unwrap().1));

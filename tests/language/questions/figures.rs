@@ -12,11 +12,12 @@ use clampbook::quantity::{Extent, Stated};
 use clampbook::query::plan::{Plan, plan};
 use clampbook::query::resolve::{Names, Question, resolve};
 use clampbook::query::run::{Answer, run};
-use clampbook::query::syntax;
+use clampbook::query::{self, syntax};
 use clampbook::record::{
     Band, Basis, Bearing, Duty, Fastener, Joint, Kind, Lube, LubeClass, Method, Prevailing, Reuse,
     Setting, field_words,
 };
+use clampbook::report::{Canvas, Format, Style, asked_page, beside, rendered};
 use clampbook::store::{Access, Book, Change, Writer};
 use clampbook::thread::Thread;
 use proptest::prelude::*;
@@ -186,7 +187,7 @@ fn resolved(text: &str, book: &Book) -> Option<Question> {
 
 /// The answer, and apart from it the settings read.
 fn answered(question: &Question, plan: &Plan, book: &Book) -> (Answer, usize) {
-    let answer = run(question, plan, book).unwrap();
+    let answer = run(question, plan, book, usize::MAX).unwrap();
     let read = answer.read;
     // What is cut off unread is not known to match.
     (Answer { read: 0, matched: 0, took: Duration::ZERO, plan: String::new(), ..answer }, read)
@@ -299,6 +300,55 @@ fn each_figure_and_form_of_question_by_columns() {
     ] {
         if let Err(error) = compared(text, book) {
             panic!("{text}: {error}");
+        }
+    }
+}
+
+/// Rows that are formed when they are written, part after part, are those that would
+/// have been held, and what is said of all of them is the same.
+#[test]
+fn an_answer_in_parts_is_the_answer_held() {
+    let (book, _) = &*BOOK;
+    for text in [
+        "has thread",
+        "of-proof over 20%",
+        "like M10x1.5",
+        "basis chart",
+        "has thread with moly keep of-proof over 20%",
+        "has thread show part, torque, clamp / count units metric",
+        "clamp over 9000 kN",
+        "sort torque",
+        "has thread first 30",
+        "tally lube",
+    ] {
+        let held = query::ask(text, book, usize::MAX).unwrap();
+        let asked = query::ask(text, book, 3).unwrap();
+        let is_in_order =
+            !text.contains("sort ") && !text.contains("first ") && !text.contains("tally");
+        let is_long = is_in_order && held.answer.rows.len() > 100;
+        assert!(!is_long || asked.answer.overview.is_some(), "{text}");
+        assert!(is_in_order || asked.answer.overview.is_none(), "{text}");
+        assert_eq!(asked.answer.count(), held.answer.rows.len(), "{text}");
+        assert_eq!(asked.answer.has_answer(), held.answer.has_answer(), "{text}");
+        let mut parts = 0;
+        asked
+            .each_part(&mut |_| {
+                parts += 1;
+                Ok(())
+            })
+            .unwrap();
+        assert!(parts > 1 || !is_long, "{text}");
+        for format in [Format::Json, Format::Csv] {
+            let [own, whole] = [&asked, &held].map(|asked| {
+                let page = asked_page(asked, None);
+                let canvas = Canvas { width: 80, style: Style::plain(), one_line: true };
+                rendered(&page, format, 80) + &beside(&page, format, canvas)
+            });
+            let untimed = |text: &str| {
+                let (before, after) = text.split_once("\"took_us\":").unwrap_or((text, ""));
+                before.to_owned() + after.trim_start_matches(|c: char| c.is_ascii_digit())
+            };
+            assert!(untimed(&own) == untimed(&whole), "{text}\n{own}\n{whole}");
         }
     }
 }

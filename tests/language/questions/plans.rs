@@ -5,7 +5,7 @@ use clampbook::query::plan::{Plan, plan};
 use clampbook::query::resolve::{Names, Question, resolve};
 use clampbook::query::run::{Answer, run};
 use clampbook::query::syntax;
-use clampbook::record::field_words;
+use clampbook::record::{Fastener, field_words, setting_keys};
 use clampbook::store::{Access, Book, Change, Writer};
 use proptest::prelude::*;
 use std::sync::LazyLock;
@@ -46,7 +46,7 @@ fn resolved(text: &str, book: &Book) -> Option<Question> {
 
 /// The answer without what a plan may change.
 fn answered(question: &Question, plan: &Plan, book: &Book) -> Answer {
-    let answer = run(question, plan, book).unwrap();
+    let answer = run(question, plan, book, usize::MAX).unwrap();
     // What is cut off unread is not known to match.
     Answer { read: 0, matched: 0, took: std::time::Duration::ZERO, plan: String::new(), ..answer }
 }
@@ -239,4 +239,32 @@ fn the_index_that_a_plan_uses() {
             assert_eq!(found, expected, "{question}");
         }
     }
+}
+
+/// A text with hyphens is the beginning of a key, whole parts of it: looked up, not
+/// searched for in all of the book.
+#[test]
+fn a_key_is_looked_up_in_its_index() {
+    let (book, _) = &*BOOK;
+    let all = book.find(&Access::All).unwrap().fasteners;
+    let keys_of = |fastener: &Fastener| setting_keys(fastener);
+    let asked = all.iter().find(|one| one.key.contains('-') && one.settings.len() > 1).unwrap();
+    let setting = keys_of(asked).remove(1);
+    let (start, _) = asked.key.rsplit_once('-').unwrap();
+    for text in [asked.key.as_str(), &setting, start, &asked.key[..asked.key.len() - 1]] {
+        let begins = |key: &String| {
+            let rest = key.strip_prefix(text);
+            rest.is_some_and(|rest| !rest.starts_with(|c: char| c.is_ascii_alphanumeric()))
+        };
+        let expected: Vec<String> =
+            all.iter().flat_map(|one| keys_of(one)).filter(begins).collect();
+        let question = format!("key \"{text}\"");
+        let answer = clampbook::query::answer(&question, book).unwrap();
+        let found: Vec<String> = answer.rows.iter().map(|row| row.key.clone()).collect();
+        assert_eq!(found, expected, "{question}");
+        assert!(answer.plan.starts_with("index of keys at"), "{question}: {}", answer.plan);
+    }
+    // Words alone are looked for in the whole of it.
+    let words = clampbook::query::answer("key stud", book).unwrap();
+    assert!(words.rows.iter().any(|row| !row.key.starts_with("stud")), "{}", words.plan);
 }

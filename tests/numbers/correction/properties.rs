@@ -214,7 +214,7 @@ proptest! {
             }
             let has_figure = row.setting.torque.is_some();
             prop_assert_eq!(row.refused.is_none(), has_figure);
-            prop_assert!(row.refused.as_deref() != Some(""));
+            prop_assert!(row.refused.as_ref().is_none_or(|reason| !reason.to_string().is_empty()));
         }
     }
 }

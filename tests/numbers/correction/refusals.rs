@@ -329,7 +329,7 @@ fn what_the_arithmetic_refuses() {
     let length = |text| Stated::parse(text).unwrap();
     bolt.bearing = Some(Bearing { outer: length("11 mm"), hole: length("14.6 mm") });
     let (refusal, words) = refused(bolt, "mu high");
-    assert!(matches!(refusal, Refusal::Arithmetic(_)));
+    assert!(matches!(refusal, Refusal::Words(_)));
     assert_eq!(words, "bearing hole 14.6 mm must be smaller than bearing outer 11 mm");
 }
 

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use std::sync::Arc;
 
 use clampbook::correction::with_lubes;
-use clampbook::mechanics::{MATERIALS, material_named};
+use clampbook::mechanics::MATERIALS;
 use clampbook::record::{Setting, derive};
 
 use super::arithmetic::combined_by_hand;
@@ -91,7 +91,7 @@ fn moduli_and_expansions_are_those_of_the_handbook() {
     ];
     assert_eq!(published.len(), MATERIALS.len(), "one without a published range");
     for (name, modulus, expansion) in published {
-        let material = material_named(name).expect(name);
+        let material = MATERIALS.iter().find(|known| known.name == name).expect(name);
         let gpa = material.modulus.mpa() / 1000.0;
         assert!(modulus[0] <= gpa && gpa <= modulus[1], "{name}: {gpa} GPa");
         let [low, high] = material.expansion.map(|end| end.per_k() * 1e6);

@@ -5,9 +5,9 @@ use std::f64::consts::FRAC_PI_4;
 
 use crate::reference::{metric, of, say, unified};
 use clampbook::mechanics::{
-    Attachment, Band, Bearing, Control, Expansion, Form, Joint, Loaded, Part, Prevailing,
-    PrevailingRule, Screw, Segment, Stiffness, Strength, StripLimits, Target, ThreadPair, Warmed,
-    clamp_change, in_a_row, of_strength, stretch_at, tension, tube_section, wrench_torque,
+    Attachment, Band, Bearing, Control, Expansion, Form, Joint, Part, Prevailing, PrevailingRule,
+    Segment, Stiffness, Strength, StripLimits, Target, ThreadPair, Warmed, clamp_change, in_a_row,
+    stretch_at, tension, tube_section, wrench_torque,
 };
 use clampbook::quantity::{
     Angle, Area, Force, Length, Ratio, Stress, TemperatureDifference, Torque,
@@ -48,7 +48,6 @@ static EXAMPLES: &[Example] = &[
     example("12a", "adapter leaflet", READ, adapter_in_line),
     example("12b", "extension note", READ, adapter_half_as_long),
     example("12e", "US Army TM 9-254 fig. 46", COMPUTED, adapter_at_an_angle),
-    example("13", "Shigley 9th ed. Ex. 8-1 power screw", MEMORY, power_screw),
     example("19", "strength-of-materials textbook, quarter turn of a nut", COMPUTED, quarter_turn),
     example("20", "SAND2008-0371 App. C", COMPUTED, scatter_and_loss),
     example("21", "Machinery's Handbook 24th ed. engagement formula 1", COMPUTED, engagement),
@@ -71,7 +70,7 @@ fn every_worked_example() {
     }
     say(&format!("{:>6} worked examples checked\n", EXAMPLES.len()));
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-    assert!(EXAMPLES.len() >= 22, "an example was dropped");
+    assert!(EXAMPLES.len() >= 21, "an example was dropped");
 }
 
 /// `found` is `wanted` to half of the last digit printed, given as `half`.
@@ -115,8 +114,9 @@ fn joint_under_load() {
     let area = in2(0.373);
     near(ksi(tension(clamp, area).unwrap()), 67.02, 0.005);
     near(joint.load_share().value(), 0.320, 0.0005);
-    let loaded = Loaded { joint, clamp, load: of(6.0, "kip") };
-    near(ksi(tension(loaded.bolt_tension().unwrap(), area).unwrap()), 72.17, 0.005);
+    // Fb = Fi + C·P (Eq. 8-24).
+    let loaded = clamp + of::<Force>(6.0, "kip") * joint.load_share().value();
+    near(ksi(tension(loaded, area).unwrap()), 72.17, 0.005);
 }
 
 fn torque_at_k_020() {
@@ -125,21 +125,18 @@ fn torque_at_k_020() {
     near(lb_in(torque), 3750.0, 0.5);
 }
 
-fn textbook_k(d: f64, tpi: f64, mu: f64) -> f64 {
-    let thread = unified(d, tpi);
-    let clamp = Force::from_n(1000.0);
-    let screw = Screw::textbook(&thread, ratio(mu), ratio(mu));
-    let torque = screw.tightening(clamp).unwrap();
-    torque.nm() * 1000.0 / (clamp.n() * thread.major.mm())
-}
-
+/// K with one friction in the thread and under a face of mean diameter 1.25·d.
 fn k_of_equal_friction() {
     for (d, tpi, k) in
         [(0.25, 20.0, 0.2023), (0.5, 13.0, 0.1972), (1.0, 12.0, 0.1894), (1.5, 6.0, 0.1924)]
     {
-        // "K about 0.20" is printed; the four figures are worked from Eq. 8-26.
-        near(textbook_k(d, tpi, 0.15), k, 0.0006);
-        near(textbook_k(d, tpi, 0.15), 0.20, 0.012);
+        let face = Bearing { outer: of(1.5 * d, "in"), hole: of(d, "in") };
+        let form = Form::Long { thread: ratio(0.15), bearing: ratio(0.15), face };
+        let found = form.equivalent_k(&unified(d, tpi)).unwrap().value();
+        // "K about 0.20" is printed; the four figures are worked from Eq. 8-26, whose
+        // product of slope and friction the long form leaves out: under 1 % of K.
+        near(found, 0.20, 0.012);
+        assert!((0.99 * k..=k + 0.00005).contains(&found), "{found} is not {k}");
     }
 }
 
@@ -150,15 +147,14 @@ fn factors_of_a_loaded_bolt() {
     let target = Target::OfProof(ratio(0.75));
     let clamp = target.clamp(thread.stress_area, &strength, None).unwrap();
     near(lbf(clamp), 14_400.0, 50.0);
-    // C = 0.280 by stiffnesses in that ratio; the book goes on with 14.4 kip.
+    // C = 0.280 by stiffnesses in that ratio; the book goes on with 14.4 kip, and has
+    // the factors of proof, load and parting (Eq. 8-28 to 8-30) for 5 kip.
     let joint = Joint { bolt: mlbf_per_in("bolt", 2.8), parts: mlbf_per_in("parts", 7.2) };
-    let loaded = Loaded { joint, clamp: of(14.4, "kip"), load: of(5.0, "kip") };
-    let area = thread.stress_area;
-    near(loaded.proof_factor(proof, area).unwrap().value(), 1.22, 0.005);
-    near(loaded.load_factor(proof, area).unwrap().value(), 3.44, 0.005);
-    near(loaded.parting_factor().unwrap().value(), 4.00, 0.005);
-    let left = loaded.face_force().unwrap() + of::<Force>(5.0, "kip");
-    near(lbf(left), lbf(loaded.bolt_tension().unwrap()), 1e-6);
+    let (clamp, load, share) = (14.4, 5.0, joint.load_share().value());
+    let strong = proof * thread.stress_area / of::<Force>(1.0, "kip");
+    near(strong / (share * load + clamp), 1.22, 0.005);
+    near((strong - clamp) / (share * load), 3.44, 0.005);
+    near(clamp / (load * (1.0 - share)), 4.00, 0.005);
 }
 
 fn thirty_tested_bolts() {
@@ -200,8 +196,8 @@ fn half_inch_grade_8() {
     let clamp = Target::OfProof(ratio(0.75)).clamp(in2(0.1419), &strength, None).unwrap();
     near(lbf(clamp), 12_771.0, 0.5);
     near(lbf(proof * in2(0.1419)), 17_028.0, 0.5);
-    let share = of_strength(tension(clamp, in2(0.1419)).unwrap(), proof).unwrap();
-    near(share.value(), 0.75, 1e-12);
+    let share = tension(clamp, in2(0.1419)).unwrap() / proof;
+    near(share, 0.75, 1e-12);
 }
 
 fn three_eighths_grade_5() {
@@ -244,20 +240,6 @@ fn adapter_at_an_angle() {
     near(lb_in(adapter(12.0, 6.0, 180.0).setting(wanted).unwrap()) / 12.0, 60.0, 1e-9);
 }
 
-fn power_screw() {
-    let screw = Screw {
-        lead: Length::from_mm(8.0),
-        mean_diameter: Length::from_mm(30.0),
-        half_flank: Angle::from_deg(0.0),
-        thread_friction: ratio(0.08),
-        face_friction: ratio(0.08),
-        face_diameter: Length::from_mm(40.0),
-    };
-    let force = Force::from_n(6400.0);
-    near(screw.tightening(force).unwrap().nm(), 26.18, 0.005);
-    near(screw.loosening(force).unwrap().nm(), 9.77, 0.005);
-}
-
 fn quarter_turn() {
     let length = Length::from_mm(600.0);
     let tube = tube_section(Length::from_mm(40.0), Length::from_mm(28.0)).unwrap();
@@ -291,7 +273,6 @@ fn scatter_and_loss() {
     let band = Band::by_control(clamp, Control::TorqueDry).unwrap();
     near(lbf(band.high), 19_440.0, 0.5);
     near(lbf(band.low), 9360.0, 0.5);
-    near(lbf(band.after_loss(ratio(0.05)).unwrap().low), 8388.0, 0.5);
 }
 
 /// Class limits 2A/2B: Kn and En read, Ds and Es from memory (ASME B1.1), in.
@@ -367,9 +348,6 @@ fn handbook_k() {
     let face = Bearing { outer: of(1.5 * 0.75, "in"), hole: of(0.75, "in") };
     let form = Form::Long { thread: ratio(0.15), bearing: ratio(0.15), face };
     near(form.equivalent_k(&thread).unwrap().value(), 0.18893, 0.00005);
-    // 0.23 % below the exact screw of Eq. 8-26.
-    let exact = textbook_k(0.75, 16.0, 0.15);
-    near(0.18893 / exact - 1.0, -0.0023, 0.0002);
 }
 
 fn stretch() {

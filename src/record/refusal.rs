@@ -12,34 +12,23 @@ pub enum Refusal {
     /// A stretch: the lube does not change the target.
     #[error("a stretch setting does not depend on the lube: use the stretch")]
     Stretch,
-    /// Only a maximum is known.
     #[error("only a maximum is stated: no value to convert")]
     Maximum,
-    /// No torque at all.
     #[error("torque not stated")]
     NoTorque,
     #[error("thread not stated")]
     NoThread,
-    /// The source itself has a value for the lube.
     #[error("{lube} is listed at {listed}: a listed value is never replaced")]
-    Listed {
-        lube: String,
-        /// What the source lists for it.
-        listed: String,
-    },
+    Listed { lube: String, listed: String },
     /// Thrown away after one use: tightened to yield as a rule.
     #[error("a single-use fastener is never converted")]
     SingleUse,
-    /// A newer figure replaces the source value.
     #[error("the listed value is superseded: convert the newer one")]
     Superseded,
-    /// The sheet does not say which lube its torque is for.
     #[error("the lube of the listed torque is not stated")]
     SourceLubeUnknown,
-    /// The lube of the source value is not in the tables.
     #[error("{0} is not among the lubes of the book: no factor for it")]
     SourceLubeMissing(String),
-    /// Two different lubes on threads and face.
     #[error("threads and face carry different lubes")]
     TwoLubes,
     /// Dry to wet raises clamp at a torque; wet to dry raises the torque.
@@ -48,41 +37,31 @@ pub enum Refusal {
     /// The lube locks or seals and has no factor that could be trusted.
     #[error("no listed value for this compound")]
     Compound,
-    /// The source value is for a locking or sealing compound.
     #[error("the listed value is for {0}, which is never converted")]
     FromCompound(String),
-    /// The thread that turns carries a compound beside the lube.
     #[error("the threads are sealed ({0}): the lube alone does not decide the friction")]
     Sealed(String),
-    /// The lube is marked as not convertible.
     #[error("{0} may not be converted")]
     NotConvertible(String),
-    /// A lube without any factor.
     #[error("no factor for {0}: ask the maker")]
     NoFactor(String),
-    /// The factors are of two forms.
     #[error("{0} and {1} have no factor of the same kind")]
     FormsDiffer(String, String),
-    /// A factor without a source.
     #[error("the factor of {0} has no source")]
     NoSource(String),
     /// A plating or coating is part of the fastener: with another lube on it,
     /// or without it, the friction is a third one.
     #[error("a plated or coated fastener has no factor for another lube")]
     Coated,
-    /// A finish in words that the table of finishes does not know.
     #[error("the finish `{words}` is not known: edit {key} finish=… in the words of `plain`")]
     UnknownFinish { words: String, key: String },
-    /// A dry value holds only for the finish it was measured on.
     #[error("finish not stated: a dry value holds for plain steel only (edit {key} finish=plain)")]
     FinishNotStated { key: String },
     /// Aluminium, titanium or stainless gall: their friction is not the table's.
     #[error("{0} in the pair: friction of steel does not hold")]
     Material(&'static str),
-    /// A strength of which nobody knows whether it is steel.
     #[error("what `{words}` is made of is not known: where it is steel, edit {settle}")]
     UnknownStrength {
-        /// The name of the strength.
         words: String,
         /// What the command `edit` is given to settle it.
         settle: String,
@@ -95,7 +74,6 @@ pub enum Refusal {
     /// A joint on which a wrong clamp can kill.
     #[error("{0} joint: the maker's procedure only")]
     Duty(&'static str),
-    /// The same, by a word where no duty is stated.
     #[error(
         "`{word}` says {duty}: the maker's procedure only; where it is none, edit {key} duty=engine"
     )]
@@ -103,25 +81,19 @@ pub enum Refusal {
     /// A plug seals or sits on a gasket: its torque is no clamp.
     #[error("a plug is never converted")]
     Plug,
-    /// Single use, by words where reuse is not stated.
     #[error("`{word}` says single use; where it may be used again, edit {key} reuse=reusable")]
     ReuseWord { word: String, key: String },
-    /// A thread that locks, by words where no prevailing torque is stated.
     #[error(
         "`{word}` says that the thread locks: edit {key} with its prevailing torque and \
          prevailing-rule=included"
     )]
     LockingWord { word: String, key: String },
-    /// A general chart knows no joint.
     #[error("a chart is for no particular joint: its value is never converted")]
     Chart,
-    /// The torque is a stand-in for what really governs.
     #[error("this fastener is governed by {0}: a torque beside it is never converted")]
     Governed(&'static str),
-    /// Nobody knows which of two values holds.
     #[error("two current values for {lube}, {} and {}: mark one superseded first", values[0], values[1])]
     Disagree { lube: String, values: [String; 2] },
-    /// The listed value leaves no room for the scatter of another lube.
     #[error("the listed value is at {percent} % of {limit}: too near to convert")]
     NearProof {
         /// Per cent, rounded up.
@@ -129,16 +101,12 @@ pub enum Refusal {
         /// "proof" or "yield".
         limit: &'static str,
     },
-    /// The source forbids it.
     #[error("the source allows no other lube")]
     ThisLubeOnly,
-    /// The row itself is computed.
     #[error("a computed value is not converted again")]
     Computed,
-    /// A locking thread whose running torque is not known.
     #[error("prevailing torque unknown: measure it first")]
     Prevailing,
-    /// A locking thread of which nobody said how its torque counts.
     #[error("not stated whether the listed value includes the prevailing torque: ask")]
     PrevailingRule,
     /// The result would pass proof, or 90 % of yield where proof is unknown.
@@ -150,7 +118,6 @@ pub enum Refusal {
         limit: &'static str,
         place: String,
     },
-    /// The result would pass yield while tightening, torsion counted.
     #[error("would reach {percent} % of yield in the {place} with the torsion of tightening")]
     Combined {
         /// Per cent reached, rounded up.
@@ -160,14 +127,28 @@ pub enum Refusal {
     /// A section of the fastener is not known: it could be the weakest.
     #[error("the weakest section is not known: check the hole thread and the waist")]
     NoSection,
-    /// The arithmetic itself refused.
+    /// What the arithmetic itself says, or a question that cannot be answered.
     #[error("{0}")]
-    Arithmetic(String),
+    Words(String),
 }
 
 impl Refusal {
-    /// What the arithmetic says.
-    pub(super) fn arithmetic(error: impl Display) -> Self {
-        Self::Arithmetic(error.to_string())
+    pub(crate) fn words(why: impl Display) -> Self {
+        Self::Words(why.to_string())
+    }
+
+    /// The same without the name of the `lube` that was asked for, so that all lubes of
+    /// one reason stand together.
+    pub fn of_any_lube(mut self, lube: &str) -> Self {
+        if let Self::Listed { lube: name, .. }
+        | Self::NotConvertible(name)
+        | Self::NoFactor(name)
+        | Self::NoSource(name)
+        | Self::FormsDiffer(_, name) = &mut self
+            && name == lube
+        {
+            "this lube".clone_into(name);
+        }
+        self
     }
 }
