@@ -137,11 +137,38 @@ fn counted(told: &BTreeMap<u64, String>, values: &[u64]) -> BTreeMap<(String, us
     ends
 }
 
+/// How often a change or a line was told of so, and is in the book so many times.
+fn ends_in(book: &Book, said: &[Vec<String>]) -> BTreeMap<(String, String, usize), usize> {
+    let mut ends: BTreeMap<(String, String, usize), usize> = BTreeMap::new();
+    for (number, said) in (0..EACH).zip(said) {
+        let of = |what: &str| -> BTreeMap<u64, String> {
+            let words = said.iter().map(|line| line.split(' ').collect::<Vec<_>>());
+            let own = words.filter(|words| words[0] == what);
+            own.map(|words| (words[1].parse().unwrap(), words[2].to_owned())).collect()
+        };
+        let past = book.history(&format!("of-{number}-a")).unwrap();
+        let news = past.iter().filter_map(|past| past.new.as_ref()?.notes.as_ref()?.parse().ok());
+        for (end, count) in counted(&of("change"), &news.collect::<Vec<u64>>()) {
+            *ends.entry(("change".to_owned(), end.0, end.1)).or_default() += count;
+        }
+        let remarks = book.log().unwrap().lines().iter().filter_map(|line| {
+            let (own, nth) = line.remarks.as_deref()?.split_once(' ')?;
+            (own == number.to_string()).then(|| nth.parse().unwrap())
+        });
+        let lines: Vec<u64> = remarks.collect();
+        assert!(lines.is_sorted(), "the lines of writer {number} are out of order: {lines:?}");
+        for (end, count) in counted(&of("line"), &lines) {
+            *ends.entry(("line".to_owned(), end.0, end.1)).or_default() += count;
+        }
+    }
+    ends
+}
+
 #[test]
 fn what_is_stored_is_there_once_whatever_breaks() {
     let Some(server) = kept::started("") else { return };
     let direct = kept::database(&server, "crowd");
-    let proxy = Proxy::of(server.port(), |nth| 10_000 + (nth * 7_919 % 61) as i64 * 4_000);
+    let proxy = Proxy::of(server.port(), |nth| 10_000 + (nth * 7_919 % 61) * 4_000);
     let url = direct.replace(&server.port().to_string(), &proxy.port.to_string());
     let folder = tempfile::tempdir().unwrap();
     let mut first = Writer::create(&folder.path().join("first")).unwrap();
@@ -209,28 +236,7 @@ fn what_is_stored_is_there_once_whatever_breaks() {
     let verdict = kept::at(&direct).verify(&here, WAIT).unwrap();
     assert!(verdict.is_whole() && verdict.skipped.is_none(), "{verdict:?}");
     let book = Book::open(&here).unwrap();
-    let mut ends: BTreeMap<(String, String, usize), usize> = BTreeMap::new();
-    for (number, said) in (0..EACH).zip(&said) {
-        let of = |what: &str| -> BTreeMap<u64, String> {
-            let words = said.iter().map(|line| line.split(' ').collect::<Vec<_>>());
-            let own = words.filter(|words| words[0] == what);
-            own.map(|words| (words[1].parse().unwrap(), words[2].to_owned())).collect()
-        };
-        let past = book.history(&format!("of-{number}-a")).unwrap();
-        let news = past.iter().filter_map(|past| past.new.as_ref()?.notes.as_ref()?.parse().ok());
-        for (end, count) in counted(&of("change"), &news.collect::<Vec<u64>>()) {
-            *ends.entry(("change".to_owned(), end.0, end.1)).or_default() += count;
-        }
-        let remarks = book.log().unwrap().lines().iter().filter_map(|line| {
-            let (own, nth) = line.remarks.as_deref()?.split_once(' ')?;
-            (own == number.to_string()).then(|| nth.parse().unwrap())
-        });
-        let lines: Vec<u64> = remarks.collect();
-        assert!(lines.is_sorted(), "the lines of writer {number} are out of order: {lines:?}");
-        for (end, count) in counted(&of("line"), &lines) {
-            *ends.entry(("line".to_owned(), end.0, end.1)).or_default() += count;
-        }
-    }
+    let ends = ends_in(&book, &said);
     let reads: Vec<&String> =
         said.iter().flatten().filter(|told| told.starts_with("read")).collect();
     let cuts = proxy.cuts.load(Ordering::Relaxed);

@@ -16,7 +16,7 @@ pub(crate) struct Proxy {
 
 impl Proxy {
     /// Cuts the n-th connection after `limit(n)` bytes, both ways together.
-    pub(crate) fn of(to: u16, limit: impl Fn(u64) -> i64 + Send + 'static) -> Self {
+    pub(crate) fn of(to: u16, limit: impl Fn(i64) -> i64 + Send + 'static) -> Self {
         let listener = TcpListener::bind("127.0.0.1:0").unwrap();
         let port = listener.local_addr().unwrap().port();
         let (cuts, is_whole) = (Arc::new(AtomicU64::new(0)), Arc::new(AtomicBool::new(false)));
@@ -46,7 +46,7 @@ impl Proxy {
 fn pass(mut from: TcpStream, mut to: TcpStream, left: &AtomicI64, cuts: &AtomicU64) {
     let mut bytes = [0; 4096];
     while let Ok(read @ 1..) = from.read(&mut bytes) {
-        let before = left.fetch_sub(read as i64, Ordering::Relaxed);
+        let before = left.fetch_sub(i64::try_from(read).unwrap(), Ordering::Relaxed);
         let passed = read.min(usize::try_from(before.max(0)).unwrap());
         if to.write_all(&bytes[..passed]).is_err() {
             break;

@@ -24,7 +24,7 @@ use crate::store::server::served::{
 };
 
 /// A difference of more fasteners is not worked out: the whole book is fetched, row by row.
-const MOST: usize = 5000;
+const MOST: i64 = 5000;
 
 /// Files of a whole fetch are numbered from here: no generation gets there.
 const WHOLE: u64 = 1 << 62;
@@ -99,9 +99,9 @@ impl Fetching<'_> {
         let since = number(known.generation);
         let rows = self
             .look
-            .query_typed(sql, &[(&since, Type::INT8), (&(MOST as i64 + 1), Type::INT8)])
+            .query_typed(sql, &[(&since, Type::INT8), (&(MOST + 1), Type::INT8)])
             .map_err(failed)?;
-        if rows.len() > MOST {
+        if rows.len() as u64 > MOST.cast_unsigned() {
             return Ok(None);
         }
         let mut changed: BTreeMap<u64, Changed> = book.overlay().changed.clone();
@@ -150,7 +150,7 @@ impl Fetching<'_> {
                 .iter()
                 .any(|kind| self.dir.join(format!("{kind}-{number}")).exists())
         };
-        let number = (WHOLE..).find(|number| !taken(number)).expect("a folder has fewer files");
+        let number = (WHOLE..u64::MAX).find(|number| !taken(number)).unwrap_or(u64::MAX);
         let name = format!("image-{number}");
         let path = self.dir.join(&name);
         let tables = Arc::new(tables(self.server, &mut self.look)?);
@@ -168,7 +168,7 @@ impl Fetching<'_> {
         }
         let ledger = self.ledger(None, 0, number)?;
         let server = Some(self.head.fetched.clone());
-        Ok(Current { ledger, server, ..Current::plain(generation, String::new(), name) })
+        Ok(Current { server, ledger, ..Current::plain(generation, String::new(), name) })
     }
 
     /// Adds the rows of the ledger behind the first `known` ones to the file `old`; a

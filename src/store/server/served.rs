@@ -345,7 +345,7 @@ pub(crate) fn put_ledger(
                unnest($3) WITH ORDINALITY AS each (row, place)";
     for (at, some) in rows.chunks(ROWS).enumerate() {
         let texts: Vec<String> = some.iter().map(ledger_text).collect::<Result<_, _>>()?;
-        let before = number(before) + (at * ROWS) as i64;
+        let before = number(before + (at * ROWS) as u64);
         let put = transaction.execute_typed(
             sql,
             &[(&before, Type::INT8), (&id, Type::UUID), (&texts, Type::TEXT_ARRAY)],
