@@ -63,6 +63,7 @@ pub(super) const ENVIRONMENT: &[(&str, &str)] = &[
 /// Where things are kept.
 pub(super) const FILES: &[(&str, &str)] = &[
     ("$XDG_DATA_HOME/clampbook", "the book, else ~/.local/share/clampbook"),
+    ("$XDG_CACHE_HOME/clampbook", "the demo shop for completion; may be removed at any time"),
     ("$XDG_STATE_HOME/clampbook/history", "past lines of the prompt, else under ~/.local/state"),
 ];
 

@@ -7,15 +7,16 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
 use crate::cli::known::Known;
+use crate::cli::named;
 use crate::cli::open;
 use crate::cli::out::Out;
-use crate::cli::pairs::{cleaned, parted};
+use crate::cli::pairs::{cleaned, signed};
 use crate::cli::sign::{Signer, signature};
 use crate::intake::{self, Change as Outcome, Column, Options, Report, Verdict};
-use crate::record::{Fastener, KeptKind, differences, find_field, stored_fields};
+use crate::record::{Fastener, KeptKind, differences, find_field};
 use crate::report;
-use crate::store::Change;
-use crate::text::{fold_name, nearest};
+use crate::store::{Book, Change, Signature};
+use crate::text::fold_name;
 
 // `add`
 #[derive(Debug, clap::Args)]
@@ -25,7 +26,7 @@ Example:
       lube=oil torque=\"38 N·m\" source=\"Sheet P2 p. 2\"
   clampbook add wrench W2 low=\"20 lb-ft\" high=\"150 lb-ft\" graduation=\"1 lb-ft\" \\
       calibrated=2026-01-10 found=good
-  clampbook add layout \"Dunlin 2 gear case\" file=case.csv notes=\"shaft on the left\"
+  clampbook add layout \"Dunlin 2 gear case\" file=case.csv notes=\"shaft left\"
   clampbook add set R12 fastener=marlow-6-rod-bolt bolts=\"1: new 1.9986 in; 2: new 1.9987 in\"
 
 A wrench has low, high, graduation, shop-low, shop-high (the part of its scale
@@ -43,8 +44,7 @@ pub(super) struct Add {
 
 pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, Failure> {
     let words = cleaned(&add.words, out);
-    let (name, pairs) = parted(&words)?;
-    let who = add.signer.who.as_deref();
+    let (name, pairs, who) = signed(&words, &add.signer)?;
     if let Some((kind, name)) = KeptKind::of_words(&name) {
         return kept::add(globals, &Task { kind, name, pairs: &pairs, who }, out);
     }
@@ -52,17 +52,45 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
         let message = format!("`{name}` is no field=value: add takes assembly=…, joint=…, part=…");
         return Err(Failure::Argument(message));
     }
+    open::own(globals)?;
     names_given(&pairs)?;
-    let refused = |why: String| Failure::Input(format!("{why}\nnothing was changed"));
+    // Where nothing can be entered no book is made either.
+    let trial = open::trial(globals)?;
+    if taken(&trial.book, &pairs, who)?.0.fasteners.is_empty() {
+        out.answer("nothing changed: the book says so already");
+        return Ok(Code::Answered);
+    }
     let mut writer = open::writer(globals)?;
-    let signature = signature(who, writer.book());
-    let sheet = intake::typed(&pairs);
+    let (taken, signature) = taken(writer.book(), &pairs, who)?;
+    let new =
+        taken.fasteners.first().ok_or_else(|| refused("the book has it by now".to_owned()))?;
+    let old = writer.book().fastener(&new.key)?;
+    for cell in taken.verdicts.iter().filter(|cell| cell.verdict == Verdict::TakenWithWarning) {
+        out.say(&format!("warning: {}", intake::cell_in_words(cell)));
+    }
+    writer.sign(signature);
+    let revision = writer.apply(vec![Change::from(new.clone())])?;
+    show(old, new, &pairs, revision, out);
+    Ok(Code::Answered)
+}
+
+fn refused(why: String) -> Failure {
+    Failure::Input(format!("{why}\nnothing was changed"))
+}
+
+/// What `book` would take of the fields, and who enters it.
+fn taken(
+    book: &Book,
+    pairs: &[(&str, &str)],
+    who: Option<&str>,
+) -> Result<(Report, Signature), Failure> {
+    let signature = signature(who, book);
+    let sheet = intake::typed(pairs);
     let options = Options {
         today: signature.when.get(..10).and_then(|day| day.parse().ok()),
         who: Some(signature.who.clone()).filter(|who| !who.is_empty()),
         ..Options::default()
     };
-    let book = writer.book();
     let known = Known::of(book, &sheet)?;
     let taken = intake::take(&sheet, book.tables(), &options, &known)
         .map_err(|error| refused(error.to_string()))?;
@@ -72,21 +100,12 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
         let bad: Vec<String> = taken.bad_cells().map(intake::cell_in_words).collect();
         return Err(refused(bad.join("\n")));
     }
-    let Some(new) = taken.fasteners.first() else {
-        out.answer("nothing changed: the book says so already");
-        return Ok(Code::Answered);
-    };
-    let old = book.fastener(&new.key)?;
-    if let Some(old) = &old {
-        nothing_overwritten(old, new, &taken).map_err(refused)?;
+    if let Some(new) = taken.fasteners.first()
+        && let Some(old) = book.fastener(&new.key)?
+    {
+        nothing_overwritten(&old, new, &taken).map_err(refused)?;
     }
-    for cell in taken.verdicts.iter().filter(|cell| cell.verdict == Verdict::TakenWithWarning) {
-        out.say(&format!("warning: {}", intake::cell_in_words(cell)));
-    }
-    writer.sign(signature);
-    let revision = writer.apply(vec![Change::from(new.clone())])?;
-    show(old, new, &pairs, revision, out);
-    Ok(Code::Answered)
+    Ok((taken, signature))
 }
 
 /// What a fastener is known by must be there: all that is missing is named at once.
@@ -121,12 +140,7 @@ fn known_fields(taken: &Report) -> Result<(), Failure> {
     for heading in &taken.headings {
         let message = match &heading.column {
             Column::Unknown { .. } | Column::Blank => {
-                let stored = stored_fields();
-                let near = nearest(&heading.text, stored.map(|field| field.name));
-                let hint = near.map_or_else(
-                    || "`clampbook list fields` names them all".to_owned(),
-                    |near| format!("did you mean `{near}`?"),
-                );
+                let hint = named::or_nearest_field(&heading.text);
                 format!("`{}` is no field of a fastener; {hint}", heading.text)
             }
             Column::Derived(field) => format!("{} is computed by clampbook", field.name),

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::cli::ask::confirm;
+use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::Globals;
@@ -13,9 +14,12 @@ use crate::cli::place::Place;
 use crate::cli::progress::Progress;
 use crate::cli::sign::{Signer, signature};
 use crate::cli::{open, settings};
-use crate::record::{Fastener, Kept, Tables};
+use crate::record::{Fastener, Kept, NOT_STATED, Tables, differences};
 use crate::report::{self, BookFacts, BookVerdict, Undone};
 use crate::store::{self, LastChange, Signature};
+
+/// Most values that a question names.
+const NAMED: usize = 3;
 
 // `book`
 #[derive(Debug, clap::Args)]
@@ -47,7 +51,7 @@ pub(super) enum BookCommand {
     )]
     Set {
         /// What to set
-        #[arg(value_name = "NAME=VALUE")]
+        #[arg(value_name = "NAME=VALUE", add = complete::setting())]
         words: Vec<String>,
     },
     /// Take back the last change of the book or the bench; once more, the one before
@@ -177,15 +181,27 @@ fn undo(globals: &Globals, yes: bool, signer: &Signer, out: &mut Out) -> Result<
         Err(other) => return Err(other.into()),
     };
     let mut undone = undone(&last, writer.book().tables());
-    if !yes && !confirm(&format!("take back {}?", undone.in_words()), out)? {
-        out.say("nothing was changed");
-        return Ok(Code::Nothing);
-    }
+    let question = format!("take back {}?{}", undone.in_words(), coming_back(&last));
+    confirm(&question, yes, out)?;
     let progress = Progress::of("taking it back", globals);
     undone.revision = writer.undo(last)?;
     drop(progress);
     out.page(&report::undo_page(&undone));
     Ok(Code::Answered)
+}
+
+/// The first values that come back: " torque 30 N·m -> 25 N·m".
+fn coming_back(last: &LastChange) -> String {
+    let LastChange::OfTheBook(change) = last else { return String::new() };
+    let fields = change.changed.iter().flat_map(|(old, new)| differences(new, old));
+    let stated = |text: Option<String>| text.unwrap_or_else(|| NOT_STATED.to_owned());
+    let mut fields: Vec<String> = fields
+        .map(|one| format!("{} {} -> {}", one.field, stated(one.old), stated(one.new)))
+        .collect();
+    let more = fields.len().saturating_sub(NAMED);
+    fields.truncate(NAMED);
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+    if fields.is_empty() { more } else { format!(" {}{more}.", fields.join("; ")) }
 }
 
 /// What `last` did, for the question and the answer; `now` is what it made of lubes
@@ -298,10 +314,7 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
         let holds = holds.unwrap_or_default();
         let question =
             format!("replace the book at {}{holds} from {from}?", place.folder().display());
-        if !confirm(&question, out)? {
-            out.say("nothing was changed");
-            return Ok(Code::Nothing);
-        }
+        confirm(&question, yes, out)?;
     }
     let progress = Progress::of("restoring", globals);
     let restored = place.restore(file)?;
@@ -324,9 +337,9 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
 }
 
 fn compact(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
+    let progress = Progress::of("compacting", globals);
     let mut writer = open::writer(globals)?;
     let before = writer.book().info().bytes;
-    let progress = Progress::of("compacting", globals);
     let revision = writer.compact()?;
     drop(progress);
     let after = writer.book().info().bytes;

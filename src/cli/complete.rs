@@ -8,7 +8,8 @@ use std::rc::Rc;
 
 use clap_complete::engine::{ArgValueCompleter, CompletionCandidate};
 
-use crate::cli::words::{Words, units};
+use crate::cli::settings;
+use crate::cli::words::{MOST, Words, units};
 use crate::record::{NameOf, field_words, find_field};
 
 #[derive(Clone, Default)]
@@ -54,7 +55,9 @@ pub(super) fn candidates(
     begin(before.to_vec(), Rc::clone(words));
     let name = [OsString::from("clampbook")].into_iter();
     let arguments: Vec<OsString> = name.chain(typed.iter().map(OsString::from)).collect();
-    let found = clap_complete::engine::complete(&mut program, arguments, typed.len(), None);
+    let here = std::env::current_dir().ok();
+    let here = here.as_deref();
+    let found = clap_complete::engine::complete(&mut program, arguments, typed.len(), here);
     let found = found.unwrap_or_default().into_iter();
     found.map(|one| one.get_value().to_string_lossy().into_owned()).collect()
 }
@@ -72,10 +75,15 @@ pub(super) fn question() -> ArgValueCompleter {
         let line = [asked.join(" "), current.replace('\'', "\"")].join(" ");
         let line = line.trim_start();
         if line.is_empty() {
-            return Vec::new();
+            let names = [NameOf::Assembly, NameOf::Joint].map(|what| words.named(what)).concat();
+            return names.into_iter().map(CompletionCandidate::new).collect();
         }
         let at = line.len() - current.len();
-        let (start, offers) = words.candidates(line);
+        let (start, mut offers) = words.candidates(line);
+        // The whole dictionary is no answer.
+        if current.is_empty() && offers.len() > 100 {
+            offers.truncate(MOST);
+        }
         let rest = |text: String| {
             let text = text.trim_matches('"').to_owned();
             // A name of several words goes on with the word under the cursor.
@@ -95,6 +103,18 @@ pub(super) fn thread() -> ArgValueCompleter {
     listed(|words| words.threads.clone())
 }
 
+/// Of what the share is that was typed.
+pub(super) fn target() -> ArgValueCompleter {
+    ArgValueCompleter::new(|current: &OsStr| {
+        let typed = current.to_string_lossy();
+        let typed = typed.trim_start_matches(['"', '\'']);
+        let share = typed.split([' ', '%']).next().filter(|share| !share.is_empty());
+        let of = |kind| share.map(|share| format!("{share}% {kind}"));
+        let targets = ["proof", "yield", "combined"].into_iter().filter_map(of);
+        targets.filter(|one| one.starts_with(typed)).map(CompletionCandidate::new).collect()
+    })
+}
+
 pub(super) fn key() -> ArgValueCompleter {
     listed(|words| words.keys.clone())
 }
@@ -107,8 +127,20 @@ pub(super) fn saved() -> ArgValueCompleter {
     listed(|words| words.saved.iter().map(|(name, _)| name.clone()).collect())
 }
 
+pub(super) fn setting() -> ArgValueCompleter {
+    listed(|_| settings::ALL.map(|name| format!("{name}=")).to_vec())
+}
+
 pub(super) fn unit() -> ArgValueCompleter {
     listed(|_| units(None))
+}
+
+/// The names of what `list` is asked for.
+pub(super) fn listed_name() -> ArgValueCompleter {
+    listed(|words| {
+        let what = LINE.with_borrow(|line| line.before.last().cloned().unwrap_or_default());
+        words.named(if what == "strengths" { NameOf::Strength } else { NameOf::Lube })
+    })
 }
 
 /// Completes the key or the kind and name of a record, then `field=value`.
@@ -119,12 +151,13 @@ pub(super) fn record() -> ArgValueCompleter {
         let before: Vec<&str> =
             before.iter().map(String::as_str).filter(|word| !word.starts_with("--")).collect();
         let (field, typed) = match (before.as_slice(), current.split_once('=')) {
-            (_, Some((field, typed))) => (Some(field), typed),
             // A shell may part a word at its sign.
+            ([.., field], Some(("", typed))) => (Some(*field), typed),
+            (_, Some((field, typed))) => (Some(field), typed),
             ([.., field, "="], None) => (Some(*field), &*current),
             _ => (None, &*current),
         };
-        let glued = current.contains('=');
+        let glued = current.find('=').is_some_and(|at| at > 0);
         let begins = |text: &String| text.to_lowercase().starts_with(&typed.to_lowercase());
         let Some(field) = field else {
             let found = names_or_fields(&before, &words).into_iter().filter(begins);
@@ -158,20 +191,14 @@ fn names_or_fields(before: &[&str], words: &Words) -> Vec<String> {
     }
 }
 
-/// The names that a field may have.
+/// The values that a field may have, of a fastener or of a line of the log.
 fn values(field: &str, words: &Words) -> Vec<String> {
     match field {
-        "assembly" => words.named(NameOf::Assembly),
-        "joint" => words.named(NameOf::Joint),
-        "part" => words.named(NameOf::Part),
-        "lube" => words.named(NameOf::Lube),
-        "strength" => words.named(NameOf::Strength),
-        "thread" => words.threads.clone(),
         "layout" => words.layouts.clone(),
         "wrench" => words.named(NameOf::Wrench),
         "set" => words.sets.clone(),
         "fastener" => words.keys.clone(),
-        _ => Vec::new(),
+        _ => words.values(field).unwrap_or_default(),
     }
 }
 

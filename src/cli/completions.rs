@@ -8,7 +8,7 @@ use crate::cli::shell::{SHELLS, VARIABLE};
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
-  clampbook completions bash > ~/.local/share/bash-completion/completions/clampbook
+  clampbook completions bash >> ~/.bashrc
   clampbook completions zsh > ~/.zfunc/_clampbook
   clampbook completions fish > ~/.config/fish/completions/clampbook.fish
 

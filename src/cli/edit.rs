@@ -11,22 +11,22 @@ use crate::cli::kept::{self, Task};
 use crate::cli::named;
 use crate::cli::open;
 use crate::cli::out::Out;
-use crate::cli::pairs::{cleaned, parted};
+use crate::cli::pairs::{cleaned, signed};
 use crate::cli::sign::Signer;
 use crate::intake::{self, Cell};
 use crate::record::{
-    Fastener, Field, Joint, KeptKind, Owner, differences, find_field, setting_keys, stored_fields,
+    Fastener, Field, Joint, KeptKind, Owner, differences, find_field, setting_keys,
 };
 use crate::report::{self, HistoryEntry};
 use crate::store::{Access, Book, Change, Writer};
-use crate::text::{fold_name, nearest};
+use crate::text::fold_name;
 
 // `edit`
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 Examples:
   clampbook edit stilt-60-press-bolster-bolt-bolster count=8 grip=\"3.5 in\"
-  clampbook edit dunlin-2-mill-drive-bolt-coupling-half/oil torque=\"205 N·m\" source=\"Sheet D p. 1\"
+  clampbook edit dunlin-2-mill-drive-bolt-coupling-half/oil torque=\"205 N·m\"
   clampbook edit dunlin-2-mill-drive-bolt-coupling-half/oil retorque=
   clampbook edit dunlin-2-mill-drive-bolt-coupling-half --history
   clampbook edit lube moly k=0.13 source=\"own bench test, 2026\"
@@ -53,8 +53,7 @@ pub(super) struct Edit {
 
 pub(super) fn run(globals: &Globals, edit: &Edit, out: &mut Out) -> Result<Code, Failure> {
     let words = cleaned(&edit.words, out);
-    let (name, pairs) = parted(&words)?;
-    let who = edit.signer.who.as_deref();
+    let (name, pairs, who) = signed(&words, &edit.signer)?;
     if let Some((field, _)) = pairs.first().filter(|_| edit.remove || edit.history) {
         let option = if edit.remove { "--remove" } else { "--history" };
         let message = format!("{field}= and {option} are two things: give one of them");
@@ -126,12 +125,7 @@ fn field(name: &str) -> Result<&'static Field, Failure> {
             Err(Failure::Argument(message))
         }
         None => {
-            let stored = stored_fields();
-            let near = nearest(&name, stored.map(|field| field.name));
-            let hint = near.map_or_else(
-                || "`clampbook list fields` names them all".to_owned(),
-                |near| format!("did you mean `{near}`?"),
-            );
+            let hint = named::or_nearest_field(&name);
             Err(Failure::Argument(format!("`{name}` is no field of a fastener; {hint}")))
         }
     }
@@ -139,7 +133,7 @@ fn field(name: &str) -> Result<&'static Field, Failure> {
 
 fn unknown(book: &Book, key: &str, out: &mut Out) -> Result<Code, Failure> {
     let hint = named::nearest_key(book, key)?.map_or_else(
-        || "`find` with --format json shows the keys".to_owned(),
+        || "`clampbook find … show part, key` shows the keys".to_owned(),
         |near| format!("did you mean `{near}`?"),
     );
     out.complain(&format!("error: no fastener has the key `{key}`; {hint}"));
@@ -156,8 +150,16 @@ fn history(globals: &Globals, name: &str, out: &mut Out) -> Result<Code, Failure
     let opened = open::reader(globals)?;
     let key = name.split('/').next().unwrap_or_default();
     let past = opened.book.history(key)?;
-    if past.is_empty() && opened.book.fastener(key)?.is_none() {
+    let now = opened.book.fastener(key)?;
+    if past.is_empty() && now.is_none() {
         return unknown(&opened.book, key, out);
+    }
+    // How it was entered is no change of it: its settings say so.
+    let entered = now.iter().flat_map(|now| &now.settings).find_map(|setting| {
+        Some((setting.entered_on?, setting.entered_by.clone().unwrap_or_default()))
+    });
+    if let Some((day, who)) = entered {
+        out.say(format!("entered on {day} by {who}").trim_end_matches(" by "));
     }
     let entries = past.into_iter().map(|past| HistoryEntry {
         revision: Some(past.generation),
@@ -181,10 +183,7 @@ fn remove(
 ) -> Result<Code, Failure> {
     let keys = setting_keys(old);
     let name = at.and_then(|at| keys.get(at)).unwrap_or(&old.key);
-    if !yes && !confirm(&format!("remove {name} from the book?"), out)? {
-        out.say("nothing was changed");
-        return Ok(Code::Nothing);
-    }
+    confirm(&format!("remove {name} from the book?"), yes, out)?;
     let change = match at {
         None => Change::Remove(old.key.clone()),
         Some(at) => {

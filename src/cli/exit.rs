@@ -21,6 +21,8 @@ pub(super) enum Code {
     Unusable = 4,
     /// The change is stored, and something failed after that.
     StoredBut = 5,
+    /// Ctrl-C, as shells have it: 128 and the number of the signal.
+    Interrupted = 130,
 }
 
 impl From<Code> for ExitCode {
@@ -41,6 +43,10 @@ pub(super) enum Failure {
     Input(String),
     Book(StoreError),
     Output(std::io::Error),
+    /// "No" to a question, before anything was changed.
+    Declined,
+    /// Ctrl-C at a question, before anything was changed.
+    Interrupted,
     /// Something that should not happen.
     Other(anyhow::Error),
 }
@@ -51,6 +57,8 @@ impl Failure {
             Self::Question { .. } | Self::Argument(_) => Code::Wrong,
             Self::Input(_) => Code::Refused,
             Self::Book(error) if error.is_stored() => Code::StoredBut,
+            Self::Declined => Code::Nothing,
+            Self::Interrupted => Code::Interrupted,
             Self::Book(_) | Self::Output(_) | Self::Other(_) => Code::Unusable,
         }
     }

@@ -18,7 +18,7 @@ Examples:
   clampbook find cylinder head, moly or oil
   clampbook find M10 torque over 60 N.m
   clampbook find 7/16-20 with moly keep of-proof over 80%
-  clampbook find joint drive show part, lube, torque, clamp sort torque down first 10
+  clampbook find joint drive show part, lube, torque sort torque down first 10
   clampbook find --save flanges flange, moly or oil
   clampbook find --saved flanges
   clampbook find bolster bolt with anti-seize

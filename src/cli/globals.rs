@@ -69,6 +69,9 @@ pub(super) struct Globals {
     /// Where the demo shop is that the prompt has opened
     #[arg(skip)]
     pub demo_folder: Option<PathBuf>,
+    /// JSON on one line: one answer of many
+    #[arg(skip)]
+    pub one_line: bool,
     /// The book that is used, for the settings in it
     #[arg(skip)]
     pub used: Used,

@@ -3,6 +3,7 @@
 
 use std::ffi::OsString;
 
+use clap::error::ErrorKind;
 use clap::{Arg, Command};
 
 use crate::text::printable;
@@ -12,17 +13,28 @@ const WIDTH: usize = 80;
 /// Most lines of examples.
 const EXAMPLES: usize = 5;
 
-/// The short page that these arguments ask for; none where they ask for all.
-pub(super) fn short(mut program: Command, arguments: &[OsString]) -> Option<String> {
-    let is_short = |word: &OsString| word == "-h" || word == "-qh" || word == "-hq";
-    if !arguments.iter().any(is_short) || arguments.iter().any(|word| word == "--help") {
-        return None;
-    }
+/// The short page that these arguments ask for, with -h or with a command alone that
+/// needs more; none where they ask for all, or say something wrong.
+pub(super) fn short(
+    mut program: Command,
+    arguments: &[OsString],
+    kind: ErrorKind,
+) -> Option<String> {
     program.build();
     let words = arguments.iter().skip(1).filter_map(|word| word.to_str());
     let command =
         words.fold(&program, |command, word| command.find_subcommand(word).unwrap_or(command));
-    Some(page(command))
+    let is_short = |word: &OsString| word == "-h" || word == "-qh" || word == "-hq";
+    let is_alone = || arguments.last().is_some_and(|last| last == command.get_name());
+    match kind {
+        ErrorKind::DisplayHelp => {
+            arguments.iter().any(is_short) && arguments.iter().all(|word| word != "--help")
+        }
+        ErrorKind::MissingRequiredArgument => is_alone(),
+        ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => true,
+        _ => false,
+    }
+    .then(|| page(command))
 }
 
 fn page(command: &Command) -> String {
@@ -113,6 +125,11 @@ fn shortened(text: &str, room: usize) -> String {
         // Part of a list is not all of it.
         Some(at) if text[at..].starts_with(',') => format!("{} …", &text[..at]),
         Some(at) => text[..at].to_owned(),
-        None => text.chars().take(room.saturating_sub(1)).chain(['…']).collect(),
+        // No word is cut.
+        None => {
+            let start: String = text.chars().take(room.saturating_sub(2)).collect();
+            let whole = start.rsplit_once(' ').map_or(&*start, |(whole, _)| whole);
+            format!("{whole} …")
+        }
     }
 }

@@ -6,24 +6,28 @@ use std::sync::{Mutex, MutexGuard, Once, PoisonError};
 use std::time::Duration;
 use std::{fs, io, thread};
 
+use crate::cli::exit::Code;
+use crate::cli::progress;
+
 /// Files and folders that nobody wants when the program ends.
 static LEFT: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
 
 static HELD: Mutex<()> = Mutex::new(());
 
-/// The code of a program that ends by an interrupt, as shells have it: 128 and
-/// the number of the signal.
-const INTERRUPTED: i32 = 130;
-
 /// How often something is tried to be removed, and the time between.
 const TRIES: u32 = 200;
 const BETWEEN: Duration = Duration::from_millis(1);
 
-/// Has `path` removed if the program is interrupted.
-pub(super) fn remove_at_the_end(path: &Path) {
+/// Has an interrupt end the program in order: no file and no half line stays behind.
+pub(super) fn watch() {
     static ONCE: Once = Once::new();
     // Where signals cannot be had a file stays behind: that is no reason to stop.
     ONCE.call_once(|| drop(ctrlc::try_set_handler(end)));
+}
+
+/// Has `path` removed if the program is interrupted.
+pub(super) fn remove_at_the_end(path: &Path) {
+    watch();
     LEFT.lock().unwrap_or_else(PoisonError::into_inner).push(path.to_owned());
 }
 
@@ -52,8 +56,9 @@ fn remove(left: &Path) {
 
 fn end() {
     let _held = hold();
+    progress::clear();
     for left in LEFT.lock().unwrap_or_else(PoisonError::into_inner).iter() {
         remove(left);
     }
-    std::process::exit(INTERRUPTED);
+    std::process::exit(Code::Interrupted as i32);
 }

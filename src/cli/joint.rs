@@ -1,6 +1,7 @@
 //! The joints of an answer: their layouts, and in which order their bolts are pulled.
 
-use std::fs;
+use std::fs::File;
+use std::io::{self, Read as _};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -31,10 +32,20 @@ pub(super) fn layouts(files: &[PathBuf]) -> Result<Vec<Layout>, Failure> {
     files.iter().map(|file| layout(file)).collect()
 }
 
+/// Bytes of a table of holes at most: a workbook of a few hundred has far less.
+const LARGEST: u64 = 4 << 20;
+
 /// The layout in a table of coordinates; its name is that of the file.
 pub(super) fn layout(file: &Path) -> Result<Layout, Failure> {
     let shown = file.display();
-    let bytes = fs::read(file).map_err(|error| Failure::Input(format!("{shown}: {error}")))?;
+    let failed = |error: io::Error| Failure::Input(format!("{shown}: {error}"));
+    let mut bytes = Vec::new();
+    File::open(file)
+        .and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes))
+        .map_err(failed)?;
+    if bytes.len() as u64 > LARGEST {
+        return Err(Failure::Input(format!("{shown}: it is larger than any table of holes")));
+    }
     let name = file.file_stem().unwrap_or_default().to_string_lossy();
     let table = read_table(&bytes, &shown.to_string())
         .map_err(|error| Failure::Input(error.to_string()))?;

@@ -25,7 +25,7 @@ pub(super) struct List {
     #[arg(value_enum)]
     pub what: Listed,
     /// Only the lubes or strengths whose name has these words, with their sources
-    #[arg(value_name = "NAME")]
+    #[arg(value_name = "NAME", add = complete::listed_name())]
     pub name: Vec<String>,
     /// Also where the figures of lubes and strengths come from
     #[arg(long)]

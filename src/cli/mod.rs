@@ -61,11 +61,11 @@ use std::io::{self, IsTerminal, Write};
 use std::path::Path;
 use std::process::ExitCode;
 
-use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser};
 
 use args::{Args, Command};
 use exit::{Code, Failure};
+use globals::Globals;
 use out::Out;
 
 use crate::text::for_people;
@@ -73,16 +73,16 @@ use crate::text::for_people;
 /// Runs clampbook with these arguments, the program's name first.
 pub fn main(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments: Vec<OsString> = arguments.into_iter().collect();
-    shell::answer(Args::command, &arguments).unwrap_or_else(|| execute(&arguments, None).into())
+    shell::answer(Args::command, &arguments).unwrap_or_else(|| execute(&arguments, |_| {}).into())
 }
 
-/// Runs one command line; `demo` is where the prompt has opened the demo shop.
-fn execute(arguments: &[OsString], demo: Option<&Path>) -> Code {
+/// Runs one command line; `set` is what the lines of a prompt or a pipe have in common.
+fn execute(arguments: &[OsString], set: impl FnOnce(&mut Globals)) -> Code {
     let mut args = match Args::try_parse_from(arguments) {
         Ok(args) => args,
         Err(error) => return usage(error, arguments),
     };
-    args.globals.demo_folder = demo.map(Path::to_owned);
+    set(&mut args.globals);
     crate::store::begin_command();
     let mut out = Out::new(&args.globals);
     let code = match run(&args, arguments, &mut out) {
@@ -99,11 +99,10 @@ fn usage(error: clap::Error, arguments: &[OsString]) -> Code {
         let _ = writeln!(io::stderr(), "error: {}", for_people(&line, false));
         return Code::Wrong;
     }
-    let short = (error.kind() == ErrorKind::DisplayHelp)
-        .then(|| help::short(Args::command(), arguments))
-        .flatten();
+    let short = help::short(Args::command(), arguments, error.kind());
     let error = calc::hinted(error, arguments);
     let written = match short {
+        Some(page) if error.use_stderr() => writeln!(io::stderr(), "{page}"),
         Some(page) => writeln!(io::stdout(), "{page}"),
         None if error.use_stderr() => {
             let (shown, is_coloured) = out::shown_error(&error);
@@ -148,13 +147,20 @@ fn run(args: &Args, arguments: &[OsString], out: &mut Out) -> Result<Code, Failu
             run(&step, &[], out)
         }),
         Some(Command::Man(asked)) => man::run(asked, Args::command(), out),
-        None if io::stdin().is_terminal() => {
+        None => {
+            out.one_line = !io::stdin().is_terminal();
+            let one_line = out.one_line;
             let command = |words: &[String], demo: Option<&Path>| {
                 let all = arguments.iter().cloned().chain(words.iter().map(OsString::from));
-                execute(&all.collect::<Vec<_>>(), demo);
+                execute(&all.collect::<Vec<_>>(), |globals| {
+                    globals.demo_folder = demo.map(Path::to_owned);
+                    globals.one_line = one_line;
+                })
             };
-            prompt::run(globals, out, Args::command, &command)
+            match one_line {
+                true => piped::run(globals, out, &Args::command(), &command),
+                false => prompt::run(globals, out, Args::command, &command),
+            }
         }
-        None => piped::run(globals, out),
     }
 }

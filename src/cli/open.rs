@@ -16,9 +16,10 @@ use crate::cli::sign::signature;
 use crate::cli::{interrupt, out, seed};
 use crate::store::{Book, StoreError, Writer};
 
-/// What to do after a first run that asked something.
-const NEXT: &str = "
+/// What to do first, where nothing was entered yet.
+pub(super) const NEXT: &str = "
   clampbook tour                        shows an invented shop in seven steps
+  clampbook --demo                      the prompt, on that shop
   clampbook import FILE --dry-run       looks at your own specs";
 
 /// Where a book is, with what must live as long as it is used.
@@ -92,6 +93,26 @@ pub(super) fn existing(globals: &Globals) -> Result<Opened, Failure> {
 /// server, and nothing is said of it.
 pub(super) fn at_hand(globals: &Globals) -> Option<Book> {
     Book::open(folder(globals).ok()?.place.folder()).ok()
+}
+
+/// The demo shop for a shell that asks with each Tab: made once for this program and
+/// kept in the platform's cache; where that cannot be, made anew.
+pub(super) fn demo_for_a_shell() -> Result<Opened, Failure> {
+    let globals = Globals { demo: true, ..Globals::default() };
+    let kept = || {
+        let cache = choose_app_strategy(app()).ok()?.cache_dir();
+        let kept = cache.join(format!("demo-{:016x}", seed::mark()));
+        if Book::open(&kept).is_err() {
+            std::fs::create_dir_all(&cache).ok()?;
+            let made = tempfile::Builder::new().prefix("making-").tempdir_in(&cache).ok()?;
+            seed::create_demo(&made.path().join("book")).ok()?;
+            // Another Tab may have been quicker.
+            let _ = std::fs::remove_dir_all(&kept);
+            std::fs::rename(made.path().join("book"), &kept).ok()?;
+        }
+        Opened::of(Folder::kept(Place::folder_at(kept)), &globals).ok()
+    };
+    kept().map_or_else(|| existing(&globals), Ok)
 }
 
 /// Where the book is or would be.

@@ -4,6 +4,7 @@ use std::io::{self, IsTerminal, Write};
 
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::{Color, Format, Globals};
+use crate::cli::open;
 use crate::cli::screen::Screen;
 use crate::report::{self, Canvas, Page, Style};
 use crate::store::has_stored;
@@ -41,7 +42,7 @@ impl Out {
             format: globals.format,
             width: width(),
             style: Style::new(colour(io::stdout().is_terminal())),
-            one_line: false,
+            one_line: globals.one_line,
             colour: colour(io::stdout().is_terminal()),
             error_style: Style::new(colour(io::stderr().is_terminal())),
             quiet: globals.quiet,
@@ -51,7 +52,7 @@ impl Out {
 
     pub(super) fn answer(&mut self, text: &str) {
         if self.format.is_for_people() {
-            self.data(&for_people(text, self.style.is_coloured()));
+            self.data(&report::folded(&for_people(text, self.style.is_coloured()), self.width));
         } else {
             self.data(text);
         }
@@ -120,6 +121,11 @@ impl Out {
 
     /// Writes an error: never silenced. Nobody is left to tell if it fails.
     pub(super) fn complain(&mut self, text: &str) {
+        self.complain_drawn(&self.folded(text));
+    }
+
+    /// The same of what is as wide as it may be.
+    fn complain_drawn(&mut self, text: &str) {
         let text = for_people(text.trim_end_matches('\n'), self.error_style.is_coloured());
         if self.screen.takes_messages() {
             let _ = writeln!(self.screen, "{text}");
@@ -129,20 +135,36 @@ impl Out {
         let _ = writeln!(io::stderr(), "{text}");
     }
 
-    /// Writes the beginning of a line that the person ends.
-    pub(super) fn begin(&mut self, text: &str) {
+    /// Shows what is above the line that a person ends; the beginning of that line.
+    pub(super) fn begin(&mut self, text: &str) -> String {
         self.show();
-        let text = for_people(text, self.error_style.is_coloured());
-        let _ = write!(io::stderr(), "{text}").and_then(|()| io::stderr().flush());
+        let folded = self.folded(text);
+        let text = for_people(&folded, self.error_style.is_coloured());
+        let (above, line) = text.rsplit_once('\n').unwrap_or(("", &text));
+        if !above.is_empty() {
+            let _ = writeln!(io::stderr(), "{above}");
+        }
+        // A blank at the end is folded away.
+        format!("{} ", line.trim_end())
+    }
+
+    /// Text in lines that a terminal does not break; a pipe gets it as it is.
+    fn folded(&self, text: &str) -> String {
+        let width = if io::stderr().is_terminal() { self.width } else { usize::MAX };
+        report::folded(text, width)
     }
 
     pub(super) fn failure(&mut self, failure: &Failure) -> Code {
         let text = match failure {
             Failure::Question { text, diagnostic } => {
-                report::draw(diagnostic, text, "question", self.width, self.error_style)
+                let text = report::draw(diagnostic, text, "question", self.width, self.error_style);
+                self.complain_drawn(&text);
+                return failure.code();
             }
+            Failure::Declined | Failure::Interrupted => "nothing was changed".to_owned(),
             Failure::Argument(message) | Failure::Input(message) => format!("error: {message}"),
             Failure::Book(error) if error.is_stored() => error.to_string(),
+            Failure::Book(error) if error.is_absent() => format!("error: {error}{}", open::NEXT),
             Failure::Book(error) => format!("error: {error}"),
             Failure::Output(error) => format!("error: output cannot be written: {error}"),
             Failure::Other(error) => format!("error: {error:#}"),
@@ -179,10 +201,13 @@ pub(super) fn note(globals: &Globals, text: &str) {
     }
 }
 
+/// What clap says of wrong arguments, in lines of the terminal.
 pub(super) fn shown_error(error: &clap::Error) -> (String, bool) {
     let is_coloured = io::stderr().is_terminal() && allows_colour();
     let text = error.render();
-    (if is_coloured { text.ansi().to_string() } else { text.to_string() }, is_coloured)
+    let text = if is_coloured { text.ansi().to_string() } else { text.to_string() };
+    let width = if io::stderr().is_terminal() { width() } else { usize::MAX };
+    (report::folded(&text, width), is_coloured)
 }
 
 fn width() -> usize {

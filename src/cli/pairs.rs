@@ -2,6 +2,7 @@
 
 use crate::cli::exit::Failure;
 use crate::cli::out::Out;
+use crate::cli::sign::Signer;
 use crate::text::{taken_out, without_hidden};
 
 /// The two sides of `field=value`.
@@ -19,6 +20,16 @@ pub(super) fn parted<'a>(words: &'a [String]) -> Result<(String, Vec<Pair<'a>>),
     };
     let pairs: Result<Vec<_>, Failure> = words[first..].iter().map(pair).collect();
     Ok((name, pairs?))
+}
+
+/// The same of words that may sign the change: `who=` is `--who`.
+pub(super) fn signed<'a>(
+    words: &'a [String],
+    signer: &'a Signer,
+) -> Result<(String, Vec<Pair<'a>>, Option<&'a str>), Failure> {
+    let (name, mut pairs) = parted(words)?;
+    let who = pairs.iter().position(|(field, _)| *field == "who").map(|at| pairs.remove(at).1);
+    Ok((name, pairs, who.or(signer.who.as_deref())))
 }
 
 /// `words` without characters that cannot be seen; what was taken out is said.

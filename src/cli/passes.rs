@@ -18,8 +18,8 @@ Examples:
   clampbook passes 65 lb-ft --steps 3 --graduation \"5 lb-ft\"
   clampbook passes coupling half oil
   clampbook passes coupling half oil --wrench W4
-  clampbook passes coupling half oil --wrench W4 --adapter \"50 mm\" --adapter-angle 0°
-  clampbook passes bolster oil --graduation \"1 lb-ft\" --wrench-low \"50 lb-ft\" --wrench-high \"250 lb-ft\"
+  clampbook passes coupling half oil --wrench W4 --adapter 50mm
+  clampbook passes bolster oil --graduation 1lb-ft --wrench-high 250lb-ft
 
 The source's own passes go first. Else three equal steps (common practice, no
 source), but only for a plain torque of 20 N.m or more on two or more fasteners

@@ -1,18 +1,22 @@
-//! clampbook alone without a terminal: questions on standard input, one a line, a
-//! wrong one reported with its line number.
+//! clampbook alone without a terminal: the lines of standard input are answered as
+//! at the prompt, a wrong question reported with the number of its line.
 
 use std::io::{self, BufRead};
 
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
+use crate::cli::open;
 use crate::cli::out::Out;
-use crate::cli::{open, question};
-use crate::report;
+use crate::cli::prompt::{Line, Run, Session};
 
 /// Answers each line; ends with the highest code of them.
-pub(super) fn run(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
-    out.one_line = true;
-    let opened = open::reader(globals)?;
+pub(super) fn run(
+    globals: &Globals,
+    out: &mut Out,
+    program: &clap::Command,
+    command: Run<'_>,
+) -> Result<Code, Failure> {
+    let mut session = Session::new(globals, open::reader(globals)?, program, command);
     let mut worst = Code::Answered;
     for (number, line) in io::stdin().lock().lines().enumerate() {
         let line = line.map_err(|error| Failure::Input(format!("standard input: {error}")))?;
@@ -20,12 +24,10 @@ pub(super) fn run(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
         if text.is_empty() || text.starts_with('#') {
             continue;
         }
-        let code = match question::ask_holding(question::HELD, globals, text, &opened.book) {
-            Ok(asked) => {
-                out.page(&report::asked_page(&asked, None));
-                question::code(&asked.answer)
-            }
-            Err(failure @ Failure::Question { .. }) => {
+        let code = match session.answer(text, out) {
+            Ok(Line::Left) => break,
+            Ok(Line::Answered(code) | Line::Ran(code)) => code,
+            Err(failure @ (Failure::Question { .. } | Failure::Argument(_))) => {
                 out.complain(&format!("line {}:", number + 1));
                 out.failure(&failure)
             }

@@ -35,7 +35,8 @@ pub(super) fn ask_holding<'a>(
     drop(progress);
     let answer = &mut asked.answer;
     if answer.units == UnitsWanted::AsWritten {
-        answer.units = settings::units(globals, Some(book))?;
+        let wanted = settings::units(globals, Some(book))?;
+        answer.units = report::settled_units(&answer.rows, wanted);
     }
     if let Some(on) = &answer.on
         && let Calibration::Overdue(end) = on.wrench.calibration(clock::today())

@@ -2,6 +2,7 @@
 
 use std::any::Any;
 use std::fmt::Display;
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::Path;
 
 use jiff::Timestamp;
@@ -47,6 +48,14 @@ pub(super) fn create(dir: &Path) -> Result<(), Failure> {
     let tables = reference()?;
     let charts = fasteners(CHARTS, "charts.csv", &tables)?;
     fill(dir, tables, charts, Vec::new())
+}
+
+/// Tells the demo shop of one program from that of another.
+pub(super) fn mark() -> u64 {
+    let mut hasher = DefaultHasher::new();
+    let texts = [LUBES, STRENGTHS, CHARTS, DEMO, WRENCHES_FILE, SETS, LOG];
+    (texts, LAYOUTS, env!("CARGO_PKG_VERSION")).hash(&mut hasher);
+    hasher.finish()
 }
 
 /// Creates a book with the demo shop too, its bench and its log.

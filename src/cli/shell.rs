@@ -50,13 +50,12 @@ fn of_book(before: &[String]) -> Words {
         let next = (word == "--book").then(|| before.get(at + 1).cloned()).flatten();
         next.or_else(|| word.strip_prefix("--book=").map(str::to_owned)).map(PathBuf::from)
     };
-    let globals = Globals {
-        book: before.iter().enumerate().find_map(|(at, word)| value(at, word)),
-        demo: before.iter().any(|word| word == "--demo"),
-        ..Globals::default()
-    };
-    let book = open::at_hand(&globals);
-    book.and_then(|book| Words::of(&book, Vec::new()).ok()).unwrap_or_default()
+    let book = before.iter().enumerate().find_map(|(at, word)| value(at, word));
+    let demo = before.iter().any(|word| word == "--demo");
+    let opened = demo.then(|| open::demo_for_a_shell().ok()).flatten();
+    let own = if demo { None } else { open::at_hand(&Globals { book, ..Globals::default() }) };
+    let book = opened.as_ref().map(|opened| &opened.book).or(own.as_ref());
+    book.and_then(|book| Words::of(book, Vec::new()).ok()).unwrap_or_default()
 }
 
 /// The script for bash. The engine's own puts names with blanks into the line
@@ -67,6 +66,7 @@ const BASH: &str = r#"_clampbook() {
     local IFS=$'\013'
     local words=("${COMP_WORDS[@]}")
     words[COMP_CWORD]="$2"
+    [[ "${COMP_WORDS[COMP_CWORD]}" == "=" ]] && words[COMP_CWORD]="=$2"
     COMPREPLY=( $( \
         _CLAP_IFS="$IFS" \
         _CLAP_COMPLETE_INDEX="$COMP_CWORD" \

@@ -33,9 +33,9 @@ const STEPS: [(&str, &[&str]); 7] = [
 ];
 
 const NEXT: &str = "\
-Now with your own: `clampbook import FILE --dry-run` reads a table and changes nothing,
-`clampbook sheet QUESTION -o page.html` prints a page for the bench, `clampbook log
-start JOB` begins the log. The shop of the tour is invented: none of it is advice.";
+Now with your own: `clampbook import FILE --dry-run` reads a table and changes nothing, \
+`clampbook sheet QUESTION -o page.html` prints a page for the bench, `clampbook log start JOB` \
+begins the log. The shop of the tour is invented: none of it is advice.";
 
 /// Shows each step and has `run` carry its command out, on one throw-away demo book.
 /// On a terminal each waits for Enter; q leaves.

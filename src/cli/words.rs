@@ -1,5 +1,7 @@
 //! What may come next in a half-typed question, at the prompt and in a shell.
 
+use std::collections::HashSet;
+
 use crate::cli::exit::Failure;
 use crate::cli::saved;
 use crate::quantity::{DecimalMark, Dimension, Number, UNITS};
@@ -12,7 +14,11 @@ use crate::store::{Access, Book};
 const MOST_KEYS: usize = 50_000;
 /// Most words that a name under the cursor may have.
 const NAME_WORDS: usize = 4;
-pub(super) const FIRST: [&str; 12] = [
+/// Most words that are offered at once.
+pub(super) const MOST: usize = 12;
+/// The words that most often go on with a question.
+const NEXT: [&str; 9] = ["with", "torque", "lube", "thread", "part", "not", "show", "sort", "keep"];
+pub(super) const FIRST: [&str; MOST] = [
     "thread", "joint", "assembly", "part", "lube", "torque", "with", "lubes", "passes", "order",
     "log", "help",
 ];
@@ -113,15 +119,18 @@ impl Words {
         let mut found = self.expected(line[..start].trim_end());
         found.retain(fits);
         if found.is_empty() && !word.is_empty() {
-            // The `6` of a name is no number that wants a unit.
             found = self.anything();
             found.retain(fits);
         }
         if line[..start].trim().is_empty() {
             found.extend(self.commands.iter().filter(|one| fits(one)).cloned());
         }
-        found.sort_unstable();
-        found.dedup();
+        // Without a letter the usual words stand first, else all in their order.
+        if !word.is_empty() {
+            found.sort_unstable();
+        }
+        let mut seen = HashSet::new();
+        found.retain(|one| seen.insert(one.clone()));
         found.into_iter().map(Offer::from).collect()
     }
 
@@ -156,8 +165,18 @@ impl Words {
 
     fn expected(&self, before: &str) -> Vec<String> {
         let last = before.rsplit([' ', ',', '(']).next().unwrap_or("").to_lowercase();
-        if is_number(&last) {
+        let lower = before.to_lowercase();
+        let mut names = self.names.iter().flat_map(|(_, names)| names);
+        // The `6` of a name is no number that wants a unit.
+        if is_number(&last) && !names.any(|name| lower.ends_with(&name.to_lowercase())) {
             return units_after(before);
+        }
+        if let Some(clause @ ("show" | "sort" | "tally")) = clause(before)
+            && find_field(&last).is_some()
+        {
+            let down = (clause == "sort").then_some("down").into_iter();
+            let clauses = CLAUSES.iter().map(|clause| clause.spelling());
+            return down.chain(clauses).map(str::to_owned).collect();
         }
         match last.as_str() {
             "with" => return self.named(NameOf::Lube),
@@ -176,21 +195,29 @@ impl Words {
                 _ => {}
             }
         }
-        match find_field(&last).map(|field| (field.kind, field.name)) {
-            Some((FieldKind::Lube, _)) => self.named(NameOf::Lube),
-            Some((FieldKind::Strength, _)) => self.named(NameOf::Strength),
-            Some((FieldKind::Thread, _)) => self.threads.clone(),
-            Some((FieldKind::Choice(words), _)) => words.iter().map(ToString::to_string).collect(),
-            Some((_, "assembly")) => self.named(NameOf::Assembly),
-            Some((_, "joint")) => self.named(NameOf::Joint),
-            Some((_, "part")) => self.named(NameOf::Part),
-            Some((_, "key")) => self.keys.clone(),
-            Some((FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number, _)) => {
+        self.values(&last).unwrap_or_else(|| match find_field(&last).map(|field| field.kind) {
+            Some(FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number) => {
                 let compared = RELATION_WORDS.iter().map(|(word, _)| (*word).to_owned());
                 compared.chain(self.anything()).collect()
             }
             _ => self.anything(),
-        }
+        })
+    }
+
+    /// The values that a field may have; none where they are no list.
+    pub(super) fn values(&self, field: &str) -> Option<Vec<String>> {
+        let field = find_field(field)?;
+        Some(match (field.kind, field.name) {
+            (FieldKind::Lube, _) => self.named(NameOf::Lube),
+            (FieldKind::Strength, _) => self.named(NameOf::Strength),
+            (FieldKind::Thread, _) => self.threads.clone(),
+            (FieldKind::Choice(words), _) => words.iter().map(ToString::to_string).collect(),
+            (_, "assembly") => self.named(NameOf::Assembly),
+            (_, "joint") => self.named(NameOf::Joint),
+            (_, "part") => self.named(NameOf::Part),
+            (_, "key") => self.keys.clone(),
+            _ => return None,
+        })
     }
 
     pub(super) fn named(&self, what: NameOf) -> Vec<String> {
@@ -202,7 +229,9 @@ impl Words {
         let keywords = RESERVED.iter().map(|(word, _)| (*word).to_owned());
         let bare = self.names.iter().filter(|(what, _)| *what != NameOf::Wrench);
         let names = bare.flat_map(|(_, names)| names.iter().cloned());
-        fields().into_iter().chain(keywords).chain(names).chain(self.threads.clone()).collect()
+        let next = NEXT.map(str::to_owned).into_iter();
+        let words = next.chain(fields()).chain(keywords);
+        words.chain(names).chain(self.threads.clone()).collect()
     }
 }
 
@@ -307,10 +336,21 @@ mod tests {
         check("torque over 60 l", 15, &["lb-ft", "lb-in"]);
         check("clamp over 60 kN and grip 2..3 c", 31, &["cm"]);
         check("assembly \"Mar", 9, &["\"Marlow 6\""]);
+        check("head sort torque ", 17, &[&["down"], &CLAUSE_WORDS[..]].concat());
+        check("head show torque ", 17, &CLAUSE_WORDS);
+        check("Marlow 6 wit", 9, &["with"]);
         check("lub", 0, &["lube", "lubes", "lubricant"]);
         check("", 0, &FIRST);
         assert!(words().candidates("torque o").1.iter().any(|offer| offer.text == "over"));
+        // Without a letter the usual words come first, and no figure with them.
+        let first = |line: &str| words().candidates(line).1.into_iter().next().map(|o| o.text);
+        assert_eq!(first("torque ").as_deref(), Some("over"));
+        assert_eq!(first("oil pan ").as_deref(), Some("with"));
+        assert_eq!(first("Marlow 6 ").as_deref(), Some("with"));
     }
+
+    const CLAUSE_WORDS: [&str; 9] =
+        ["with", "target", "keep", "show", "sort", "first", "tally", "units", "on"];
 
     #[test]
     fn what_is_offered_first_is_a_word_of_the_language_or_a_command() {

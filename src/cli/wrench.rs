@@ -153,7 +153,10 @@ impl WrenchOptions {
                 Calibration::Overdue(end) => format!("CALIBRATION OVERDUE since {end}"),
             };
             let marks = said(wrench.graduation);
-            return Some(format!("{}, {low} to {high}, marks of {marks}; {due}", wrench.name));
+            let usable = wrench.scale().ok().and_then(|scale| scale.usable().ok());
+            let rule = usable.map(|usable| format!(", used {}", usable.rule)).unwrap_or_default();
+            let name = &wrench.name;
+            return Some(format!("{name}, {low} to {high}, marks of {marks}{rule}; {due}"));
         }
         let marks = self.graduation.as_ref().map(|step| format!("marks of {step}"))?;
         let Some(high) = &self.wrench_high else { return Some(marks) };

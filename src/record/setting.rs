@@ -188,6 +188,18 @@ impl Setting {
         }
     }
 
+    /// The passes that the source gives; angles that it states beside torques follow
+    /// them.
+    pub fn whole_passes(&self) -> Vec<Pass> {
+        let mut passes = self.passes.clone();
+        let has_turn = passes.iter().any(|pass| matches!(pass, Pass::Turn(_)));
+        let by_angle = matches!(self.method, Method::TorqueAngle | Method::Angle);
+        if by_angle && !has_turn && !passes.is_empty() {
+            passes.extend(self.angles.iter().copied().map(Pass::Turn));
+        }
+        passes
+    }
+
     /// The setting in a few words, units as the source wrote them:
     /// `65 lb-ft`, `22 lb-ft +90° +90°`, `stretch 0.0055..0.0060 in`.
     pub fn in_words(&self) -> String {

@@ -4,8 +4,9 @@ use crate::mechanics::Place;
 use crate::quantity::{Dimension, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Clamp, Fastener, Method, NOT_STATED, Row, Setting};
-use crate::report::figures::{clamp_figures, joined, per_cent};
+use crate::report::figures::{clamp_figures, per_cent};
 use crate::report::lay::{clean, tied};
+use crate::report::pull::stated_words;
 use crate::report::style::Tone;
 use crate::report::units::units_for;
 
@@ -81,26 +82,26 @@ pub(crate) fn no_clamp(row: &Row) -> Option<String> {
 pub(crate) fn weaker(place: Option<Place>) -> Option<&'static str> {
     match place? {
         Place::Thread => None,
-        Place::HoleThread => Some("hole"),
+        Place::HoleThread => Some("hole end"),
         Place::Waist => Some("waist"),
         Place::Groove => Some("groove"),
     }
 }
 
 /// Per cent of a strength: at the turned thread and, where another section is
-/// weaker, there: `75 %, hole 84`.
+/// weaker, there: `75 %, hole end 84 %`.
 fn share(row: &Row, turned: Option<f64>, weakest: Option<f64>, of: &str) -> Option<String> {
     row.derived.clamp?;
     match (turned, weakest, weaker(row.derived.section)) {
         (Some(turned), Some(weakest), Some(place)) => {
-            Some(format!("{} %{of}, {place} {}", per_cent(turned), per_cent(weakest)))
+            Some(format!("{} %{of}, {place} {} %", per_cent(turned), per_cent(weakest)))
         }
         (Some(share), _, _) | (None, Some(share), _) => Some(format!("{} %{of}", per_cent(share))),
         (None, None, _) => None,
     }
 }
 
-/// The share of yield, else of proof: `71 % yield, hole 79`.
+/// The share of yield, else of proof: `71 % yield, hole end 79 %`.
 pub(crate) fn strain(row: &Row) -> String {
     let derived = &row.derived;
     share(row, derived.turned_of_yield, derived.of_yield, " yield")
@@ -127,15 +128,51 @@ pub(crate) fn same_place(a: &Row, b: &Row) -> bool {
     a.assembly == b.assembly && a.name == b.name
 }
 
-/// What the strength of a fastener is called: `180 ksi yield`, `10.9`.
-pub(crate) fn strength(fastener: &Fastener) -> String {
+/// What stands beside a thread: `10.9`, or `yield 180 ksi`.
+pub(crate) fn grade(fastener: &Fastener, wanted: &UnitsWanted) -> Option<String> {
+    let sheet = &fastener.strength;
+    let figures = [("yield", sheet.yield_), ("proof", sheet.proof), ("tensile", sheet.tensile)];
+    let mut figures = figures
+        .into_iter()
+        .filter_map(|(name, value)| Some(format!("{name} {}", stated_words(value?, wanted))));
+    sheet.name.as_ref().map(|name| clean(name)).or_else(|| figures.next())
+}
+
+/// What is stated of the strength of a fastener: `10.9`, or `yield 180 ksi, tensile
+/// 190 ksi`.
+pub(crate) fn strength_stated(fastener: &Fastener, wanted: &UnitsWanted) -> Option<String> {
     let sheet = &fastener.strength;
     let figures = [("proof", sheet.proof), ("yield", sheet.yield_), ("tensile", sheet.tensile)];
-    let figures = figures.iter().filter_map(|(name, value)| {
-        let written = value.as_ref()?.written();
-        Some(tied(&format!("{name} {}", joined(&written.number.to_string(), written.unit))))
+    let figures = figures.into_iter().filter_map(|(name, value)| {
+        Some(tied(&format!("{name} {}", stated_words(value?, wanted))))
     });
     let named = sheet.name.as_ref().map(|name| clean(name));
     let parts: Vec<String> = named.into_iter().chain(figures).collect();
-    if parts.is_empty() { format!("strength {NOT_STATED}") } else { parts.join(", ") }
+    (!parts.is_empty()).then(|| parts.join(", "))
+}
+
+/// The same, or that it is not stated.
+pub(crate) fn strength(fastener: &Fastener) -> String {
+    strength_stated(fastener, &UnitsWanted::AsWritten)
+        .unwrap_or_else(|| format!("strength {NOT_STATED}"))
+}
+
+/// A stud's other end: `hole end 7/16-14, finger-snug, with oil`.
+pub(crate) fn hole_end(fastener: &Fastener) -> Option<String> {
+    let thread = fastener.hole_thread.as_ref()?;
+    let fitting = fastener.hole_end_fitting.as_ref().map(|fitting| clean(fitting));
+    let lube = fastener.hole_end_lube.as_ref().map(|lube| format!("with {}", clean(lube)));
+    let parts = [Some(format!("hole end {thread}")), fitting, lube];
+    Some(parts.into_iter().flatten().map(|part| tied(&part)).collect::<Vec<_>>().join(", "))
+}
+
+/// Title, page and revision of the source, or that there is none; of a computed row what
+/// it was restated from.
+pub(crate) fn source(row: &Row) -> String {
+    let cited = row.setting.source.to_string();
+    match &row.restated {
+        Some(restated) => format!("from {} {}", clean(&restated.from), clean(&restated.from_lube)),
+        None if cited.is_empty() => NOT_STATED.to_owned(),
+        None => clean(&cited),
+    }
 }

@@ -78,10 +78,12 @@ pub(crate) fn in_ends(
     }
 }
 
-/// Whether a number came out of arithmetic: those keep all nine decimals that a
-/// number can have, which nobody writes.
+/// Decimals of a number that came out of arithmetic: all that one can have, which nobody
+/// writes.
+pub(crate) const ARITHMETIC: u8 = 9;
+
 fn is_arithmetic(number: Number) -> bool {
-    number.form() == Form::Decimal { places: 9 }
+    number.form() == Form::Decimal { places: ARITHMETIC }
 }
 
 pub(crate) fn is_maximum<K>(extent: &Extent<K>) -> bool {

@@ -70,6 +70,16 @@ pub(crate) fn fitted(text: &str, columns: usize) -> Vec<String> {
     if width(text) <= columns { vec![text.to_owned()] } else { wrap(text, columns) }
 }
 
+/// Text of several lines in lines of at most `columns`. Those that begin with a blank
+/// stay: they are drawn, or to be copied.
+pub fn folded(text: &str, columns: usize) -> String {
+    let fold = |line: &str| match line.starts_with(' ') || width(line) <= columns {
+        true => line.to_owned(),
+        false => wrap(line, columns).join("\n"),
+    };
+    untied(&text.split('\n').map(fold).collect::<Vec<_>>().join("\n"))
+}
+
 /// Adds `piece` to the last line if it fits there after `gap`, else to lines of
 /// its own.
 fn put(lines: &mut Vec<String>, piece: &str, gap: &str, columns: usize) {

@@ -4,10 +4,10 @@
 
 mod audit;
 pub mod calc;
-mod cautions;
 mod cells;
 mod csv;
 mod diagnostic;
+mod duties;
 mod exported;
 mod figures;
 mod find;
@@ -19,7 +19,6 @@ mod lay;
 mod log;
 mod lubes;
 mod map;
-mod notes;
 mod order;
 mod page;
 mod pages;
@@ -40,9 +39,9 @@ mod workbook;
 mod working;
 
 pub use audit::{audit_page, settled_page};
-pub use cautions::SAFETY;
 pub use csv::export_csv;
 pub use diagnostic::draw;
+pub use duties::SAFETY;
 pub use exported::Fasteners;
 pub use find::{asked_page, find_page};
 pub use history::{
@@ -51,6 +50,7 @@ pub use history::{
 };
 pub use import::{Imported, import_page};
 pub use json::{export_json, export_json_lines};
+pub use lay::folded;
 pub use log::{
     BoltRow, LogLine, OffTarget, bolt_list, job_page, log_export, log_line_page, log_list,
     off_target_list, recall_page, retorque_list, tin_list,
@@ -70,6 +70,7 @@ pub use sheet::{
 };
 pub use sql::export_sql;
 pub use style::Style;
+pub use units::settled_units;
 #[cfg(feature = "spreadsheet")]
 pub use workbook::export_workbook;
 pub use working::why;

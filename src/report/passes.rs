@@ -5,13 +5,15 @@ use serde_json::{Map, Value};
 use crate::quantity::{Dimension, Extent, Torque};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, PassFrom, PassPlan, PassStep, Row};
-use crate::report::cautions::{SAFETY, cautions};
 use crate::report::cells;
+use crate::report::duties::{About, Kinds, closing, confused, duties};
 use crate::report::figures::Figures;
-use crate::report::lay::{clean, pad, width, wrap};
+use crate::report::lay::{clean, pad, untied, width, wrap};
 use crate::report::page::{Page, Table};
 use crate::report::pull::Pull;
-use crate::report::steps::{step_nm, step_setting, step_share, step_text, step_words};
+use crate::report::steps::{
+    step_nm, step_setting, step_share, step_text, step_words, with_prevailing,
+};
 use crate::report::style::Tone;
 use crate::report::units::units_for;
 
@@ -87,7 +89,10 @@ fn row_lines(one: &RowPasses, wanted: &UnitsWanted, columns: usize) -> Vec<Strin
     let RowPasses { row, plan } = one;
     let mut lines = heading(row, wanted, columns);
     match (plan, &row.refused) {
-        (Some(plan), _) => lines.extend(plan_lines(plan, wanted, is_verbatim(row), columns)),
+        (Some(plan), _) => {
+            let plan = with_prevailing(plan, &row.fastener);
+            lines.extend(plan_lines(&plan, wanted, is_verbatim(row), columns));
+        }
         (None, Some(why)) => {
             lines.extend(indented(&format!("refused: {}", clean(&why.to_string())), columns));
         }
@@ -159,7 +164,7 @@ fn heading(row: &Row, wanted: &UnitsWanted, columns: usize) -> Vec<String> {
     let mut lines = wrap(&format!("{}  {count}{}", place.join(" / "), cells::turned(row)), columns);
     let lube = cells::lube(&row.setting);
     let out = if row.setting.superseded { "  SUPERSEDED" } else { "" };
-    let pull = Pull::of(&row.setting, wanted);
+    let pull = Pull::of_row(row, wanted);
     // Lube, torque and basis stay on one line: rather one unit less.
     let line = |figure: String| match row.refused {
         Some(_) => format!("{lube}{out}"),
@@ -236,10 +241,8 @@ fn indented(text: &str, columns: usize) -> Vec<String> {
 
 fn last_lines(rows: &[RowPasses], wanted: &UnitsWanted, columns: usize) -> Vec<String> {
     let all: Vec<&Row> = rows.iter().map(|row| &row.row).collect();
-    let pulls: Vec<Pull> = all.iter().map(|row| Pull::of(&row.setting, wanted)).collect();
-    let mut lines = Vec::new();
-    for caution in cautions(&all, &pulls, wanted).iter().map(String::as_str).chain([SAFETY]) {
-        lines.extend(wrap(caution, columns));
-    }
-    lines
+    let duties = duties(&all, wanted).into_iter().filter(|duty| duty.about != About::Passes);
+    let texts = duties.map(|duty| untied(&duty.words())).chain(confused(&all));
+    let texts = texts.chain([closing(Kinds::of(&all), false)]);
+    texts.flat_map(|text| wrap(&text, columns)).map(|line| untied(&line)).collect()
 }

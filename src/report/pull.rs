@@ -1,9 +1,10 @@
 //! How a setting is pulled, in figures: the torque column.
 
-use crate::quantity::{Dimension, Extent, Kind, Length, Stated, Unit};
+use crate::mechanics;
+use crate::quantity::{Dimension, Extent, Kind, Length, Quantity, Stated, Torque, Unit};
 use crate::query::run::UnitsWanted;
-use crate::record::{Basis, Method, NOT_STATED, Pass, Row, Setting};
-use crate::report::figures::Figures;
+use crate::record::{Basis, Fastener, Method, NOT_STATED, Pass, Row, Setting, prevailing_of};
+use crate::report::figures::{ARITHMETIC, Figures};
 use crate::report::lay::tied;
 use crate::report::units::units_for;
 
@@ -35,6 +36,20 @@ impl Pull {
         }
     }
 
+    /// What the wrench goes to for `row`: where the prevailing torque is to be added and
+    /// known, with it.
+    pub(crate) fn of_row(row: &Row, wanted: &UnitsWanted) -> Self {
+        let Some(running) = running_to_add(&row.fastener) else {
+            return Self::of(&row.setting, wanted);
+        };
+        let mut setting = row.setting.clone();
+        // A sum is no longer verbatim.
+        setting.basis = Basis::Computed;
+        setting.torque = setting.torque.map(|torque| with_running(torque, running));
+        setting.snug = setting.snug.map(|snug| plus(snug, running));
+        Self::of(&setting, wanted)
+    }
+
     /// With every unit: `65 lb-ft / 88 N·m`.
     pub(crate) fn with_units(&self) -> String {
         match self {
@@ -60,6 +75,28 @@ impl Pull {
             Self::Words(words) => words.clone(),
         }
     }
+}
+
+/// The prevailing torque that is to be added to the figures of `fastener`.
+pub(crate) fn running_to_add(fastener: &Fastener) -> Option<Torque> {
+    match prevailing_of(fastener) {
+        mechanics::Prevailing::ToAdd(running) => Some(running),
+        _ => None,
+    }
+}
+
+/// `torque` and `running` together, in the unit of the torque.
+pub(crate) fn with_running(torque: Extent<Torque>, running: Torque) -> Extent<Torque> {
+    match torque {
+        Extent::Exactly(one) => Extent::Exactly(plus(one, running)),
+        Extent::AtMost(one) => Extent::AtMost(plus(one, running)),
+        Extent::Between(low, high) => Extent::Between(plus(low, running), plus(high, running)),
+    }
+}
+
+fn plus(torque: Stated<Torque>, running: Torque) -> Stated<Torque> {
+    let sum = Quantity::of(torque.value() + running, torque.written().unit, ARITHMETIC);
+    sum.and_then(|sum| Stated::new(sum).ok()).unwrap_or(torque)
 }
 
 /// Whether torques are all in the same units.
@@ -104,11 +141,7 @@ pub(crate) fn shared_units<'a>(
     Sharing::of(pulls).units()
 }
 
-fn torque_figures(
-    setting: &Setting,
-    torque: Extent<crate::quantity::Torque>,
-    wanted: &UnitsWanted,
-) -> Figures {
+fn torque_figures(setting: &Setting, torque: Extent<Torque>, wanted: &UnitsWanted) -> Figures {
     let units = units_for(wanted, Dimension::Torque, Some(torque.unit()));
     Figures::of(torque, &units, setting.basis != Basis::Computed)
 }
@@ -152,7 +185,7 @@ pub(crate) fn extent_words<K: Kind>(value: Extent<K>, wanted: &UnitsWanted) -> S
 /// The passes as the source gives them, or in the units wanted: `20, 45, 65 lb-ft`
 /// where they share a unit, else each with its own. Each pass stays on one line.
 pub(crate) fn passes(row: &Row, wanted: &UnitsWanted) -> String {
-    let passes = &row.setting.passes;
+    let passes = row.setting.whole_passes();
     if passes.is_empty() {
         return NOT_STATED.to_owned();
     }

@@ -1,11 +1,28 @@
 //! One pass in figures: what a table, a program and the bench sheet say of it.
 
+use std::borrow::Cow;
+
 use crate::quantity::{Dimension, Kind as _, Torque, Unit};
 use crate::query::run::UnitsWanted;
-use crate::record::{PassStep, TorqueStep};
+use crate::record::{Fastener, PassPlan, PassStep, TorqueStep};
 use crate::report::figures::{Figures, Rounding, computed_torque, converted, joined, short};
-use crate::report::pull::stretch_figures;
+use crate::report::pull::{running_to_add, stretch_figures, with_running};
 use crate::report::units::units_for;
+
+/// The passes as they are pulled: with the prevailing torque where that is to be added.
+pub(crate) fn with_prevailing<'a>(plan: &'a PassPlan, fastener: &Fastener) -> Cow<'a, PassPlan> {
+    let Some(running) = running_to_add(fastener) else { return Cow::Borrowed(plan) };
+    let mut plan = plan.clone();
+    for step in &mut plan.steps {
+        let PassStep::Torque(torque) = step else { continue };
+        torque.aim = torque.aim.map(|aim| aim + running);
+        // A sum is no longer verbatim; of a maximum nothing else is known.
+        let sum = torque.written.map(|written| with_running(written, running));
+        torque.written = sum.filter(|_| torque.aim.is_none());
+        torque.share = None;
+    }
+    Cow::Owned(plan)
+}
 
 /// The figures of a torque pass in each unit wanted; none for a share of a
 /// torque that is not stated. `verbatim` where the final torque was written by

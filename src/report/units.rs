@@ -1,7 +1,10 @@
 //! In which units a value is shown: the sheet's own first, or what was asked for.
 
-use crate::quantity::{Dimension, System, UNITS, Unit, counterpart};
+use crate::quantity::{Dimension, NEWTON_METRE, System, UNITS, Unit, counterpart};
 use crate::query::run::UnitsWanted;
+use crate::record::Row;
+use crate::report::figures::{Rounding, significant};
+use crate::report::pull::Pull;
 
 /// The units for a value of `dimension`: of a stated one the unit it is
 /// `written` in and its counterpart, of a derived one the habit of the shop.
@@ -17,11 +20,23 @@ pub(crate) fn units_for(
     match wanted {
         UnitsWanted::AsWritten => both(dimension, written),
         UnitsWanted::First(system) => {
-            let mut units = both(dimension, written.or_else(|| habit(*system, dimension)));
+            let written = written.or_else(|| habit(*system, dimension));
+            let mut units = both(dimension, written);
+            if let (Some(written), [_, second]) = (written, &mut units[..])
+                && second.system == written.system
+                && written.system != *system
+            {
+                *second = counterpart(written);
+            }
             units.sort_by_key(|unit| unit.system != *system && unit.system != System::Both);
             units
         }
-        UnitsWanted::System(system) => one(*system, dimension, written).into_iter().collect(),
+        UnitsWanted::System(system) => {
+            let first = one(*system, dimension, written);
+            let newer =
+                first.map(beside).filter(|unit| unit.system == *system && first != Some(unit));
+            first.into_iter().chain(newer).collect()
+        }
         UnitsWanted::Units(units) => {
             let asked = units.iter().copied().filter(|unit| unit.dimension == dimension);
             let asked: Vec<&'static Unit> = asked.collect();
@@ -35,8 +50,34 @@ fn both(dimension: Dimension, written: Option<&'static Unit>) -> Vec<&'static Un
     let Some(written) = written else {
         return habit(System::Metric, dimension).into_iter().collect();
     };
-    let other = counterpart(written);
+    let other = beside(written);
     if other == written { vec![written] } else { vec![written, other] }
+}
+
+/// What stands beside a written unit: what a wrench of today shows, in the other system
+/// where the unit is one of today.
+fn beside(written: &'static Unit) -> &'static Unit {
+    match written.symbol {
+        "kgf·m" | "kgf·cm" | "daN·m" => NEWTON_METRE,
+        _ => counterpart(written),
+    }
+}
+
+/// The units of an answer for which none were asked: as written where its torques are
+/// of one system, else that of most of them first, so that no column changes its unit.
+pub fn settled_units(rows: &[Row], wanted: UnitsWanted) -> UnitsWanted {
+    if wanted != UnitsWanted::AsWritten {
+        return wanted;
+    }
+    let torque = |row: &Row| {
+        row.setting.snug.map(|snug| snug.written().unit).or(row.setting.torque.map(|t| t.unit()))
+    };
+    let of = |system| rows.iter().filter_map(torque).filter(|unit| unit.system == system).count();
+    match (of(System::Metric), of(System::Inch)) {
+        (0, _) | (_, 0) => wanted,
+        (metric, inch) if metric >= inch => UnitsWanted::First(System::Metric),
+        _ => UnitsWanted::First(System::Inch),
+    }
 }
 
 /// The unit of `system`: the written one if it belongs there.
@@ -50,6 +91,17 @@ fn one(
         .filter(belongs)
         .or_else(|| written.map(counterpart).filter(belongs))
         .or_else(|| habit(system, dimension))
+}
+
+/// What the unit that had no room is: `no room for N·m: 1 lb-ft = 1.36 N·m`.
+pub(crate) fn other_unit(mut pulls: impl Iterator<Item = Pull>) -> Option<String> {
+    pulls.find_map(|pull| {
+        let Pull::Torque(figures, _) = pull else { return None };
+        let [first, second] = figures.units()[..] else { return None };
+        let share = significant(first.factor / second.factor, 3, Rounding::Nearest);
+        let second = second.symbol;
+        Some(format!("no room for {second}: 1 {} = {share} {second}", first.symbol))
+    })
 }
 
 /// The unit that the trade uses for a value that no sheet states.
@@ -103,13 +155,16 @@ mod tests {
         assert_eq!(shown(&UnitsWanted::AsWritten, Some(unit("lb-ft"))), "lb-ft / N·m");
         assert_eq!(shown(&UnitsWanted::AsWritten, Some(unit("N·m"))), "N·m / lb-ft");
         assert_eq!(shown(&metric, Some(unit("lb-in"))), "N·m");
-        assert_eq!(shown(&metric, Some(unit("kgf·m"))), "kgf·m");
+        // A wrench of today shows no kgf·m.
+        assert_eq!(shown(&metric, Some(unit("kgf·m"))), "kgf·m / N·m");
+        assert_eq!(shown(&UnitsWanted::AsWritten, Some(unit("kgf·m"))), "kgf·m / N·m");
         assert_eq!(shown(&inch, Some(unit("N·cm"))), "lb-in");
         assert_eq!(shown(&inch, None), "lb-ft");
         let first = |system, written| shown(&UnitsWanted::First(system), Some(unit(written)));
         assert_eq!(first(System::Metric, "lb-ft"), "N·m / lb-ft");
         assert_eq!(first(System::Inch, "lb-ft"), "lb-ft / N·m");
         assert_eq!(shown(&UnitsWanted::First(System::Inch), None), "lb-ft / N·m");
+        assert_eq!(first(System::Inch, "kgf·m"), "lb-ft / kgf·m");
         let named = UnitsWanted::Units(vec![unit("kgf·m"), unit("kN")]);
         assert_eq!(shown(&named, Some(unit("lb-ft"))), "kgf·m");
         let other = UnitsWanted::Units(vec![unit("kN")]);

@@ -4,7 +4,7 @@
 
 use std::path::Path;
 
-use crate::record::{BoltSet, Kept, KeptKind, Layout, Log, Pull, Wrench};
+use crate::record::{BoltSet, Kept, KeptKind, Layout, Log, Lube, Pull, StrengthClass, Wrench};
 use crate::store::book::Book;
 use crate::store::change::Change;
 use crate::store::error::StoreError;
@@ -211,7 +211,7 @@ impl BenchChange {
 }
 
 /// What is kept by name.
-trait Named {
+pub(crate) trait Named {
     const WHAT: &'static str;
     fn name(&self) -> &str;
 }
@@ -227,21 +227,29 @@ macro_rules! kept {
     )*};
 }
 
-kept!(Wrench = "wrench", Layout = "layout", BoltSet = "bolt set");
+kept!(
+    Wrench = "wrench",
+    Layout = "layout",
+    BoltSet = "bolt set",
+    Lube = "lube",
+    StrengthClass = "strength"
+);
 
 fn place<T: Named>(list: &[T], name: &str) -> Option<usize> {
     let folded = fold_name(name);
     list.iter().position(|known| fold_name(known.name()) == folded)
 }
 
-fn put<T: Named>(list: &mut Vec<T>, item: T) {
+/// Enters a record, or replaces the one of its name.
+pub(crate) fn put<T: Named>(list: &mut Vec<T>, item: T) {
     match place(list, item.name()) {
         Some(at) => list[at] = item,
         None => list.push(item),
     }
 }
 
-fn take<T: Named>(list: &mut Vec<T>, name: &str) -> Result<T, StoreError> {
+/// Takes out the record of that name.
+pub(crate) fn take<T: Named>(list: &mut Vec<T>, name: &str) -> Result<T, StoreError> {
     let at = place(list, name)
         .ok_or_else(|| StoreError::Unknown { what: T::WHAT, name: name.to_owned() })?;
     Ok(list.remove(at))

@@ -141,12 +141,6 @@ impl Engine {
 
     /// Writes `batch` and `meta` whole, and waits until they are on the disk.
     pub(crate) fn commit(&self, batch: Batch, meta: Meta) -> Result<(), StoreError> {
-        self.write(batch, meta)?;
-        self.settle()
-    }
-
-    /// Writes `batch` and `meta` whole; durable only after [`Self::settle`].
-    pub(crate) fn write(&self, batch: Batch, meta: Meta) -> Result<(), StoreError> {
         let meta = self.encoded(&meta)?;
         let tables = batch.tables.map(|bytes| sealed(&bytes));
         let blocks: Vec<_> = batch
@@ -171,22 +165,17 @@ impl Engine {
             match done {
                 Err(TransactionError::Storage(error)) => Err(error),
                 // Nothing in it aborts.
-                Ok(()) | Err(TransactionError::Abort(())) => Ok(()),
+                Ok(()) | Err(TransactionError::Abort(())) => trees.db.flush().map(drop),
             }
-        })
+        })?;
+        // sled's own flush does not ask the disk on every system.
+        disk::sync_tree(&self.dir).map_err(|error| StoreError::unchanged("write", &self.dir, error))
     }
 
     /// Adds a block to a book of record that nothing names yet.
     pub(crate) fn add(&self, number: u64, block: &[u8]) -> Result<(), StoreError> {
         let block = sealed(block);
         self.run(move |trees| trees.blocks.insert(number.to_be_bytes(), block)).map(drop)
-    }
-
-    /// Waits until everything written is on the disk. sled's own flush does
-    /// not ask the disk for that on every system, so its files are synced too.
-    pub(crate) fn settle(&self) -> Result<(), StoreError> {
-        self.run(|trees| trees.db.flush())?;
-        disk::sync_tree(&self.dir).map_err(|error| StoreError::unchanged("write", &self.dir, error))
     }
 
     /// Runs `job` on sled's thread and waits for its answer.

@@ -6,7 +6,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::record::{Fastener, Tables};
-use crate::store::bench::Bench;
+use crate::store::bench::{Bench, put, take};
 use crate::store::book::{Book, Located};
 use crate::store::change::Change;
 use crate::store::codec::{self, Unreadable};
@@ -18,7 +18,6 @@ use crate::store::overlay::{Changed, Overlay};
 use crate::store::piece::{self, BLOCK, Entry};
 use crate::store::seal::Batch;
 use crate::store::undo::Undoes;
-use crate::text::fold_name;
 
 /// What is called with each number and fastener.
 type Visit<'a> = &'a mut dyn FnMut(u64, &Arc<Fastener>) -> Result<(), StoreError>;
@@ -143,11 +142,9 @@ impl Next {
         match change {
             Change::Put(fastener) => return self.put_fastener(book, *fastener),
             Change::Remove(key) => return self.remove_fastener(book, key),
-            Change::PutLube(lube) => put(&mut self.tables.lubes, lube, |lube| &lube.name),
-            Change::RemoveLube(name) => {
-                remove(&mut self.tables.lubes, "lube", name, |lube| &lube.name)?;
-            }
-            Change::PutStrength(class) => put(&mut self.tables.strengths, class, |c| &c.name),
+            Change::PutLube(lube) => put(&mut self.tables.lubes, lube),
+            Change::RemoveLube(name) => drop(take(&mut self.tables.lubes, &name)?),
+            Change::PutStrength(class) => put(&mut self.tables.strengths, class),
             Change::PutNote { shelf, key, text } => {
                 self.ledger.push(note(&self.signature, shelf, key, Some(text)));
                 return Ok(());
@@ -156,9 +153,7 @@ impl Next {
                 self.ledger.push(note(&self.signature, shelf, key, None));
                 return Ok(());
             }
-            Change::RemoveStrength(name) => {
-                remove(&mut self.tables.strengths, "strength", name, |class| &class.name)?;
-            }
+            Change::RemoveStrength(name) => drop(take(&mut self.tables.strengths, &name)?),
             bench @ (Change::PutWrench(_)
             | Change::RemoveWrench(_)
             | Change::PutLayout(_)
@@ -335,27 +330,4 @@ fn sound<T>(dir: &Path, result: Result<T, Unreadable>) -> Result<T, StoreError> 
 /// A record that cannot be encoded.
 fn unfit<T>(result: Result<T, Unreadable>) -> Result<T, StoreError> {
     result.map_err(|error| StoreError::TooLarge { key: "a record".to_owned(), why: error.0 })
-}
-
-fn put<T>(list: &mut Vec<T>, item: T, name: impl Fn(&T) -> &String) {
-    let folded = fold_name(name(&item));
-    match list.iter_mut().find(|known| fold_name(name(known)) == folded) {
-        Some(known) => *known = item,
-        None => list.push(item),
-    }
-}
-
-fn remove<T>(
-    list: &mut Vec<T>,
-    what: &'static str,
-    wanted: String,
-    name: impl Fn(&T) -> &String,
-) -> Result<(), StoreError> {
-    let folded = fold_name(&wanted);
-    let before = list.len();
-    list.retain(|known| fold_name(name(known)) != folded);
-    if list.len() == before {
-        return Err(StoreError::Unknown { what, name: wanted });
-    }
-    Ok(())
 }

@@ -213,17 +213,17 @@ impl Writer {
 
 /// What makes `now` of lubes and strengths what it was `before`.
 fn tables_back(now: &Tables, before: &Tables) -> Vec<Change> {
-    let has =
-        |known: &[&str], name: &str| known.iter().any(|other| fold_name(other) == fold_name(name));
-    let lubes: Vec<&str> = before.lubes.iter().map(|lube| lube.name.as_str()).collect();
-    let classes: Vec<&str> = before.strengths.iter().map(|class| class.name.as_str()).collect();
-    let new = now.lubes.iter().filter(|lube| !has(&lubes, &lube.name));
-    let mut changes: Vec<Change> = new.map(|lube| Change::RemoveLube(lube.name.clone())).collect();
-    let new = now.strengths.iter().filter(|class| !has(&classes, &class.name));
-    changes.extend(new.map(|class| Change::RemoveStrength(class.name.clone())));
-    let lubes = before.lubes.iter().filter(|lube| !now.lubes.contains(lube));
-    changes.extend(lubes.cloned().map(Change::PutLube));
-    let classes = before.strengths.iter().filter(|class| !now.strengths.contains(class));
-    changes.extend(classes.cloned().map(Change::PutStrength));
+    let kept = |tables: &Tables| -> Vec<Kept> {
+        let lubes = tables.lubes.iter().cloned().map(Kept::Lube);
+        lubes.chain(tables.strengths.iter().cloned().map(Kept::Strength)).collect()
+    };
+    let (now, before) = (kept(now), kept(before));
+    let name = |one: &Kept| (one.kind(), fold_name(one.name()));
+    let names: HashSet<(KeptKind, String)> = before.iter().map(name).collect();
+    let entered = now.iter().filter(|one| !names.contains(&name(one)));
+    let mut changes: Vec<Change> =
+        entered.map(|one| Change::removal(one.kind(), one.name().to_owned())).collect();
+    let differs = before.into_iter().filter(|one| !now.contains(one));
+    changes.extend(differs.map(Change::from));
     changes
 }

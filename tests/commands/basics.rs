@@ -7,7 +7,7 @@ use serde_json::Value;
 use crate::program::{clampbook, fed, run};
 
 fn data(name: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data").join(name)
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("seed-data").join(name)
 }
 
 fn json(home: &Path, arguments: &[&str]) -> Value {
@@ -45,7 +45,8 @@ fn one_command_answers_a_real_question() {
     assert!(line("stud, long", "moly").contains("LISTED"), "{out}");
     assert!(line("stud, long", "oil").contains("LISTED"), "{out}");
     assert!(line("stud, long", "dry").contains("NO: wet to dry is never converted"), "{out}");
-    assert!(out.contains("COMPUTED"), "{out}");
+    // Nothing of it is computed, and so nothing is said of what is.
+    assert!(!out.contains("COMPUTED"), "{out}");
     assert!(out.contains("angle setting is never converted"), "{out}");
     assert!(out.contains("Maker's current sheet governs"), "{out}");
     assert!(out.lines().all(|line| line.chars().count() <= 80), "wider than 80:\n{out}");
@@ -205,6 +206,80 @@ fn piped_questions_are_answered_one_a_line() {
     assert!(out.lines().all(|line| serde_json::from_str::<Value>(line).is_ok()));
     assert!(err.contains("line 2"), "{err}");
     assert_eq!(code, Some(2));
+}
+
+/// A line that begins with a command is that command, in a pipe as at the prompt.
+#[test]
+fn piped_lines_are_answered_as_at_the_prompt() {
+    let home = home();
+    let lines = "lubes bolster\nthread M10x1.5\n# a note\nhelp\nfind head\nquit\nnonsense\n";
+    let (out, err, code) = fed(home.path(), &["--demo"], lines);
+    assert_eq!(code, Some(0), "{out}{err}");
+    for wanted in ["WRONG LUBE", "tap drill", "A question says which settings", "rows, 0 left out"]
+    {
+        assert!(out.contains(wanted), "{wanted}: {out}");
+    }
+    assert!(!out.contains("nonsense") && !err.contains("nonsense"), "{out}{err}");
+    let (out, err, code) = fed(
+        home.path(),
+        &["--demo", "--format", "json"],
+        "lubes bolster\nbolster bolt\nedit nosuch count=2\n",
+    );
+    assert!(code == Some(2) && err.contains("thrown away"), "{err}");
+    assert_eq!(out.lines().count(), 2, "{out}");
+    assert!(out.lines().all(|line| serde_json::from_str::<Value>(line).is_ok()));
+}
+
+/// Where no book is the message leads on, and what cannot be entered makes none.
+#[test]
+fn without_a_book_the_first_steps_are_named() {
+    let home = home();
+    let (_, err, code) = run(home.path(), &["--book", "none", "find", "head"]);
+    assert_eq!(code, Some(4), "{err}");
+    for step in ["clampbook tour", "clampbook --demo", "clampbook import FILE --dry-run"] {
+        assert!(err.contains(step), "{step}: {err}");
+    }
+    let add = ["--book", "none", "add", "assembly=A", "joint=b", "part=c", "lube=oil"];
+    let (_, err, code) = run(home.path(), &[&add[..], &["torque=22,5 N·m"]].concat());
+    assert!(code == Some(3) && err.contains("write `22.5 N·m`"), "{err}");
+    assert!(!err.contains("made a book") && !err.contains("file"), "{err}");
+    assert!(!home.path().join("none").exists());
+}
+
+/// `who=` signs wherever fields are typed.
+#[test]
+fn who_may_be_typed_as_a_field() {
+    let home = home();
+    let add = ["add", "assembly=A", "joint=b", "part=c", "thread=M8x1.25", "who=A. Reyes"];
+    assert_eq!(run(home.path(), &add).2, Some(0));
+    assert_eq!(run(home.path(), &["edit", "a-b-c", "count=4", "who=B. Okafor"]).2, Some(0));
+    let lube = ["edit", "lube", "moly", "k=0.13", "source=own test", "who=C. Lind"];
+    assert_eq!(run(home.path(), &lube).2, Some(0));
+    let (history, _, _) = run(home.path(), &["edit", "a-b-c", "--history"]);
+    assert!(history.contains("B. Okafor"), "{history}");
+    let (history, _, _) = run(home.path(), &["edit", "lube", "moly", "--history"]);
+    assert!(history.contains("C. Lind"), "{history}");
+    let (question, asked, _) = run(home.path(), &["edit", "a-b-c", "count=6"]);
+    assert!(question.contains("4 -> 6"), "{question}{asked}");
+    let (_, asked, _) = run(home.path(), &["book", "undo"]);
+    assert!(asked.contains("qty 6 -> 4"), "{asked}");
+}
+
+/// A command that needs more shows its short page, examples first.
+#[test]
+fn a_command_alone_shows_its_examples() {
+    let home = home();
+    for command in ["find", "lubes", "list", "add", "edit", "log", "book", "calc", "passes"] {
+        let (out, err, code) = run(home.path(), &[command]);
+        assert!(code == Some(2) && out.is_empty(), "{command}: {out}");
+        let lines: Vec<&str> = err.lines().take(4).collect();
+        assert!(lines.iter().any(|line| line.starts_with("  clampbook ")), "{command}: {err}");
+    }
+    let (_, err, _) = run(home.path(), &["calc", "M10", "--k", "-0.2", "--torque", "20Nm"]);
+    assert!(err.contains("--k: `-0.2` is not a number"), "{err}");
+    let target = ["calc", "M16", "--strength", "8.8", "--lube", "oil", "--target", "75%", "proof"];
+    let (_, err, _) = run(home.path(), &target);
+    assert!(err.contains("--target \"75% proof\""), "{err}");
 }
 
 #[test]

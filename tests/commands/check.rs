@@ -160,7 +160,7 @@ fn the_share_of_the_hole_end_is_found() {
 
 #[test]
 fn a_clean_book_has_no_findings() {
-    let file: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/shop.csv");
+    let file: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("seed-data/shop.csv");
     let (out, code) = Shop::new(&file).run(&["check"]);
     assert_eq!((out.as_str(), code), ("no findings in 12 fasteners.\n", 0));
 }

@@ -116,8 +116,8 @@ fn words(line: &str) -> Vec<String> {
         }
     }
     for (name, path) in [
-        ("SHOP", "tests/data/shop.csv"),
-        ("MISTAKES", "tests/data/shop-with-mistakes.csv"),
+        ("SHOP", "seed-data/shop.csv"),
+        ("MISTAKES", "seed-data/shop-with-mistakes.csv"),
         ("HEAD", "seed-data/Marlow 6 head.csv"),
     ] {
         for word in &mut words {

@@ -133,6 +133,8 @@ fn a_short_page_fits_a_screen_with_examples_first() {
         let lines: Vec<&str> = page.lines().collect();
         assert_eq!(code, Some(0), "{page}");
         assert!(lines.len() <= 30, "{command:?}: {} lines\n{page}", lines.len());
+        let wide = lines.iter().find(|line| line.chars().count() > 80);
+        assert!(wide.is_none(), "{command:?}: {wide:?}");
         let place = |start: &str| lines.iter().position(|line| line.starts_with(start));
         assert!(place("  clampbook ") < place("Usage:"), "{page}");
         assert!(place("  clampbook ").is_some_and(|at| at < 4), "{page}");

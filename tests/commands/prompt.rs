@@ -3,7 +3,7 @@
 #![cfg(target_os = "linux")]
 use std::process::Command;
 
-use crate::program::{file, run};
+use crate::program::{demo_shop, file, run};
 use crate::terminal::{CTRL_C, PROMPT, Terminal, UP, is_installed};
 
 #[test]
@@ -37,7 +37,7 @@ fn a_new_book_says_what_to_do_first() {
     assert!(lines[2].contains("clampbook import FILE --dry-run"), "{greeting}");
     assert!(lines[3].starts_with("Ask as"), "{greeting}");
     assert_eq!(terminal.leave(), Some(0));
-    let shop = file("tests/data/shop.csv");
+    let shop = file("seed-data/shop.csv");
     let (out, err, code) = run(home.path(), &["import", shop.to_str().expect("UTF-8")]);
     assert_eq!(code, Some(0), "{out}{err}");
     let mut terminal = Terminal::open(home.path(), "--color never", &[]);
@@ -61,6 +61,153 @@ fn ctrl_c_clears_the_line_and_ctrl_d_leaves() {
     let next = terminal.line("R12 has stretch show part", " left out");
     assert!(!next.contains("nonsense"), "{next}");
     assert_eq!(terminal.leave(), Some(0));
+}
+
+/// A question of a command is answered by Ctrl-C as by "no": nothing is changed, and the
+/// prompt goes on with what was typed before.
+#[test]
+fn ctrl_c_at_a_question_leaves_the_command_and_not_the_prompt() {
+    if !is_installed() {
+        return;
+    }
+    let home = demo_shop();
+    let mut terminal = Terminal::open(home.path(), "--color never", &[]);
+    terminal.wait(PROMPT);
+    terminal.line("log start 24-017", "begun");
+    let key = "tern-40-pump-suction-flange-bolt-flange";
+    for (line, question) in [
+        ("log add suction flange oil --done", "wrench (Enter leaves it):"),
+        (&*format!("edit {key} --remove"), "(y, Enter is no)"),
+        ("tour", "Enter goes on"),
+    ] {
+        terminal.keys(line);
+        terminal.keys("\r");
+        terminal.wait(question);
+        terminal.keys(CTRL_C);
+        terminal.wait("nothing was changed");
+        terminal.wait(PROMPT);
+    }
+    terminal.line(&format!("find key {key} show part"), "left out");
+    let log = terminal.line("log show", "the log is empty");
+    assert!(!log.contains("tightened"), "{log}");
+    assert_eq!(terminal.leave(), Some(0));
+    let kept = std::fs::read_to_string(home.path().join("state/clampbook/history"));
+    assert!(kept.expect("the history").contains("log add suction flange"));
+    let mut alone = Terminal::open(home.path(), &format!("edit {key} --remove"), &[]);
+    alone.wait("(y, Enter is no)");
+    alone.keys(CTRL_C);
+    let (code, shown) = alone.end();
+    assert!(code == Some(130) && shown.contains("nothing was changed"), "{shown}");
+}
+
+/// A line is kept when it is typed: a program that is ended has kept it.
+#[test]
+fn a_line_is_kept_at_once() {
+    if !is_installed() {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let mut terminal = Terminal::open(home.path(), "--color never", &[]);
+    terminal.wait(PROMPT);
+    terminal.line("M10 basis chart show part", " left out");
+    let kept = std::fs::read_to_string(home.path().join("state/clampbook/history"));
+    assert!(kept.expect("the history").contains("M10 basis chart"));
+    assert_eq!(terminal.leave(), Some(0));
+}
+
+/// What a shell takes after a command is taken here too, with the question in front.
+#[test]
+fn options_stand_after_a_question_without_its_command() {
+    if !is_installed() {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
+    terminal.wait(PROMPT);
+    terminal.line("suction flange with anti-seize --why", "WHY  Tern 40 pump");
+    terminal.line("suction flange --format json", "\"left_out\"");
+    for line in ["-h", "--help", "?", "Help"] {
+        terminal.line(line, "A question says which settings");
+    }
+    terminal.line("Lubes bolster", "Each torque is for its own lube only");
+    terminal.line("units metric", "`book set units=metric`");
+    terminal.line("edit", "--history");
+    terminal.keys("Exit\r");
+    assert_eq!(terminal.end().0, Some(0));
+}
+
+/// Tab puts in no figure that was not typed, and never lists the whole dictionary.
+#[test]
+fn tab_offers_a_short_list_of_what_may_follow() {
+    if !is_installed() {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
+    terminal.wait(PROMPT);
+    for (typed, wanted) in [
+        ("torque ", "at-least"),
+        ("head sort torque ", "down"),
+        ("head ", "with"),
+        ("Marlow 6 ", "with"),
+        ("lubes ", "Stilt 60 press"),
+        ("list lubes ", "anti-seize"),
+        ("book set ", "units="),
+        ("order ", "Dunlin 2 mill"),
+        ("calc M1", "M10x1.5"),
+        ("calc M16 --target 75", "75% combined"),
+    ] {
+        terminal.keys(typed);
+        terminal.keys("\t\t");
+        let offered = terminal.wait(wanted);
+        let list = terminal.wait(PROMPT);
+        assert!(!list.contains("possibilities") && !offered.contains("60 N.m"), "{offered}{list}");
+        assert!(!offered.contains("--book"), "{typed}: {offered}");
+        terminal.keys(CTRL_C);
+        terminal.wait(PROMPT);
+    }
+    terminal.keys("head \t\t");
+    terminal.wait("more: type on");
+    terminal.wait(PROMPT);
+    terminal.keys(CTRL_C);
+    terminal.wait(PROMPT);
+    assert_eq!(terminal.leave(), Some(0));
+}
+
+/// Greeting, help, messages and captions break at blanks.
+#[test]
+fn no_line_is_wider_than_the_window() {
+    if !is_installed() {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    for columns in [60, 80] {
+        let program = format!(
+            "-u COLUMNS sh -c 'stty rows 200 cols {columns}; exec {} --demo --color never'",
+            env!("CARGO_BIN_EXE_clampbook")
+        );
+        let mut terminal = Terminal::run(home.path(), &program, &[]);
+        let mut shown = terminal.wait(PROMPT);
+        for (line, wanted) in [
+            ("add assembly=A joint=b part=c", "to write to"),
+            ("passes head --steps none", "--help"),
+            ("edit nosuch count=3", "to write to"),
+            ("thread 99x", "1/4 BSW"),
+        ] {
+            shown += &terminal.line(line, wanted);
+        }
+        terminal.keys("tour\r");
+        for _ in 0..6 {
+            shown += &terminal.wait("Enter goes on");
+            terminal.keys("\r");
+        }
+        shown += &terminal.wait(PROMPT);
+        let own = shown.lines().filter(|line| !line.contains('\u{1b}') && !line.starts_with(' '));
+        let wide: Vec<&str> =
+            own.filter(|line| line.trim_end().chars().count() > columns).collect();
+        assert!(wide.is_empty(), "{columns}: {wide:#?}");
+        assert_eq!(terminal.leave(), Some(0));
+    }
 }
 
 #[test]
@@ -125,8 +272,12 @@ fn every_line_that_is_typed_ahead_or_pasted_is_answered() {
         .keys("\u{1b}[200~joint rod show part\nthread M10x1.5\njoint head show part\u{1b}[201~");
     terminal.wait("joint head show part");
     terminal.keys("\r");
+    // Each answer says which line it is of.
+    terminal.wait("\njoint rod show part\r\n");
     terminal.wait(" left out");
+    terminal.wait("\nthread M10x1.5\r\n");
     terminal.wait("tap drill");
+    terminal.wait("\njoint head show part\r\n");
     terminal.wait(" left out");
     terminal.wait(PROMPT);
     assert_eq!(terminal.leave(), Some(0));

@@ -206,6 +206,19 @@ fn the_manual_has_a_page_of_each_command() {
     }
 }
 
+/// On a terminal the manual is a page, not its source.
+#[test]
+#[cfg(target_os = "linux")]
+fn the_manual_is_shown_as_a_page() {
+    if !is_installed() || !has("man") {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let (code, shown) = window(home.path(), "man", &[("MANPAGER", "cat")]).end();
+    assert!(code == Some(0) && shown.contains("current sheet governs"), "{shown}");
+    assert!(!shown.contains(".SH"), "{shown}");
+}
+
 /// A command that takes longer than a second says what it does: here it waits for
 /// whoever reads its pipe.
 #[test]
@@ -235,6 +248,47 @@ fn a_long_command_says_what_it_does_on_a_terminal() {
     // Nothing of it where nobody looks.
     let (_, said, _) = run(home.path(), &["book", "backup", "file.jsonl"], &[]);
     assert!(!said.contains("writing"), "{said}");
+}
+
+/// Those that wait for whoever holds the book say so too, and so does an export to a
+/// pipe that nobody reads yet.
+#[test]
+#[cfg(target_os = "linux")]
+fn each_long_command_has_a_bar() {
+    if !is_installed() {
+        return;
+    }
+    let home = crate::program::demo_shop();
+    run(home.path(), &["book", "backup", "whole.jsonl"], &[]);
+    run(home.path(), &["log", "start", "24-017"], &[]);
+    // Whoever is asked holds the book.
+    for (command, doing) in [
+        ("book verify", "verifying"),
+        ("book compact", "compacting"),
+        ("book restore whole.jsonl --yes", "restoring"),
+    ] {
+        let mut holds = Terminal::open(home.path(), "log add suction flange oil --done", &[]);
+        holds.wait("wrench");
+        let mut waits = Terminal::open(home.path(), command, &[]);
+        waits.wait(doing);
+        holds.keys(crate::terminal::CTRL_C);
+        assert_eq!(holds.end().0, Some(130));
+        let (code, shown) = waits.end();
+        assert_eq!(code, Some(0), "{shown}");
+    }
+    let pipe = home.path().join("pipe");
+    assert!(Command::new("mkfifo").arg(&pipe).status().expect("mkfifo").success());
+    let (go, wait) = std::sync::mpsc::channel::<()>();
+    let reader = std::thread::spawn(move || {
+        let mut file = std::fs::File::open(&pipe).expect("the pipe");
+        wait.recv().expect("a sign");
+        std::io::copy(&mut file, &mut std::io::sink()).expect("the export")
+    });
+    let mut terminal = Terminal::open(home.path(), "export --as jsonl --file pipe", &[]);
+    terminal.wait("exporting");
+    go.send(()).expect("a reader");
+    assert!(reader.join().expect("a reader") > 0);
+    assert_eq!(terminal.end().0, Some(0));
 }
 
 /// Torques, clamps, lengths and limits of every line are in the units asked for; a

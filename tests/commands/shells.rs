@@ -87,11 +87,21 @@ fn names_come_before_options() {
             .env("_CLAP_COMPLETE_INDEX", words.len().to_string())
             .env("HOME", home.path())
             .env("XDG_DATA_HOME", home.path().join("data"))
+            .env_remove("XDG_CACHE_HOME")
             .output()
             .expect("the program");
         let text = String::from_utf8_lossy(&output.stdout).into_owned();
         text.lines().map(str::to_owned).collect::<Vec<String>>()
     };
+    // The demo shop is made for the first Tab and read by the others.
+    let cache = home.path().join(".cache/clampbook");
+    let made = || {
+        let found = std::fs::read_dir(&cache).expect("the cache").flatten();
+        found.map(|one| (one.path(), one.metadata().and_then(|m| m.created()).ok())).collect()
+    };
+    offered(&["--demo", "find", "head", ""]);
+    let first: Vec<_> = made();
+    assert_eq!(first.len(), 1, "{first:?}");
     let has = |offers: &[String], word: &str| offers.iter().any(|offer| offer == word);
     for words in [&["--demo", "find", "with", ""][..], &["--demo", "calc", "--lube", ""]] {
         let names = offered(words);
@@ -101,4 +111,11 @@ fn names_come_before_options() {
     assert!(has(&commands, "find") && !has(&commands, "--demo"), "{commands:?}");
     assert!(has(&offered(&["--demo", "find", "moly", "--"]), "--why"));
     assert!(has(&offered(&["tour", ""]), "--demo"), "{:?}", offered(&["tour", ""]));
+    assert!(has(&offered(&["--demo", "lubes", ""]), "suction flange"));
+    assert!(has(&offered(&["book", "set", ""]), "units="));
+    let values = offered(&["--demo", "edit", "marlow-6-rod-bolt-cap", "torque", "="]);
+    assert!(!has(&values, "count="), "{values:?}");
+    assert!(has(&offered(&["calc", "M16", "--target", "75"]), "75% proof"));
+    let again: Vec<_> = made();
+    assert_eq!(first, again);
 }

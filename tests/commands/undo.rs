@@ -91,7 +91,7 @@ fn each_change_is_taken_back_one_step_at_a_time() {
 #[test]
 fn an_import_and_a_factor_are_taken_back() {
     let shop = Shop::new();
-    let data = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/shop.csv");
+    let data = Path::new(env!("CARGO_MANIFEST_DIR")).join("seed-data/shop.csv");
     let fresh = shop.state();
     shop.ok(&["import", data.to_str().expect("a path")]);
     let imported = shop.state();
@@ -148,6 +148,28 @@ fn a_change_of_the_bench_is_taken_back_in_its_turn() {
     assert_eq!((wrenches(), log()), (none, kept));
     assert_eq!(shop.run(&["book", "undo", "--yes"]).2, Some(1));
     shop.ok(&["book", "verify"]);
+}
+
+/// A layout comes back hole by hole.
+#[test]
+fn a_layout_is_taken_back() {
+    let shop = Shop::new();
+    let seed = Path::new(env!("CARGO_MANIFEST_DIR")).join("seed-data");
+    let file = |name: &str| format!("file={}", seed.join(name).display());
+    let holes = || shop.ok(&["--format", "json", "order", "layout", "cover"]);
+    let listed = || shop.run(&["list", "layouts"]).0;
+    let none = listed();
+    shop.ok(&["add", "layout", "cover", &file("Dunlin 2 gear case.csv")]);
+    let first = holes();
+    shop.ok(&["edit", "layout", "cover", &file("Marlow 6 head.csv")]);
+    assert_ne!(holes(), first);
+    assert_eq!(shop.undo()["changed"][0], "layout cover");
+    assert_eq!(holes(), first);
+    shop.ok(&["edit", "layout", "cover", "--remove", "--yes"]);
+    assert_eq!(shop.undo()["removed"][0], "layout cover");
+    assert_eq!(holes(), first);
+    assert_eq!(shop.undo()["entered"][0], "layout cover");
+    assert_eq!(listed(), none);
 }
 
 #[test]

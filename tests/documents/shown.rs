@@ -20,15 +20,12 @@ fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
 
-/// A folder with the program under its own name and the files that the
-/// documents import.
+/// A folder as a fresh clone, as far as the documents name its files, with the program
+/// under its own name.
 fn workshop() -> tempfile::TempDir {
     let folder = tempfile::tempdir().expect("a folder");
     symlink(env!("CARGO_BIN_EXE_clampbook"), folder.path().join("clampbook")).expect("a link");
-    for name in ["shop.csv", "shop-with-mistakes.csv"] {
-        let from = root().join("tests/data").join(name);
-        fs::copy(from, folder.path().join(name)).expect("a shop file");
-    }
+    symlink(root().join("seed-data"), folder.path().join("seed-data")).expect("a link");
     folder
 }
 

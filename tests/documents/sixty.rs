@@ -62,7 +62,7 @@ fn every_line_ends_as_the_table_says() {
             assert!(!ends.is_empty(), "{no} says what it waits for");
             continue;
         }
-        let typed = typed.replace("tests/data", &root.join("tests/data").display().to_string());
+        let typed = typed.replace("seed-data", &root.join("seed-data").display().to_string());
         if let Some(why) = wrong(home.path(), &typed, ends) {
             wrongs.push(format!("{no} `{typed}` {why}"));
         }

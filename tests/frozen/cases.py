@@ -127,8 +127,8 @@ export --as sql
 edit marlow-6-head-stud-long --history
 edit wrench W2 --history
 edit lube moly --history
-import $ROOT/tests/data/shop.csv --dry-run
-import $ROOT/tests/data/shop-with-mistakes.csv --dry-run
+import $ROOT/seed-data/shop.csv --dry-run
+import $ROOT/seed-data/shop-with-mistakes.csv --dry-run
 import $ROOT/seed-data/demo.csv --dry-run
 """.strip().splitlines()
 
@@ -212,12 +212,12 @@ check --withdraw 802eet
 check --acknowledge zzzzzz --note "no such"
 check""",
     "files": """
-import $ROOT/tests/data/shop.csv
-import $ROOT/tests/data/shop.csv
-import $ROOT/tests/data/shop-with-mistakes.csv
-import $ROOT/tests/data/shop-with-mistakes.csv --take-good bad.csv
+import $ROOT/seed-data/shop.csv
+import $ROOT/seed-data/shop.csv
+import $ROOT/seed-data/shop-with-mistakes.csv
+import $ROOT/seed-data/shop-with-mistakes.csv --take-good bad.csv
 import bad.csv --dry-run
-import $ROOT/tests/data/shop.csv --suggest-map map.toml
+import $ROOT/seed-data/shop.csv --suggest-map map.toml
 import $ROOT/seed-data/demo.csv
 export --file all.csv
 export --file all.csv

@@ -326,6 +326,33 @@ fn no_fault_tears_a_change() {
     assert!(all >= CASES.len() as u64);
 }
 
+/// From the rename of `current` on the new state is the state: what of the last calls of
+/// an edit fails does not take its files away, and is said as what it is.
+#[test]
+fn what_fails_last_leaves_what_is_stored() {
+    let Some(bench) = Bench::new() else { return };
+    let (case, kind) = (&CASES[0], KINDS[4]);
+    let sound = Sound::of(&bench, case);
+    let last = sound.calls[4];
+    let ends: Vec<String> =
+        (last - 9..=last).map(|nth| try_fault(&bench, case, &sound, nth, kind)).collect();
+    let is_stored = |end: &&String| end.as_str() == "code 5";
+    assert!(ends.iter().any(|end| is_stored(&end)), "none came after it was stored: {ends:?}");
+}
+
+/// A first run that is broken off leaves no book, or one with its lubes and strengths.
+#[test]
+fn a_first_run_broken_off_is_made_up_for() {
+    let Some(bench) = Bench::new() else { return };
+    let case = CASES.iter().find(|case| case.name == FIRST_RUN).unwrap();
+    let sound = Sound::of(&bench, case);
+    let ends: Vec<String> = (1..=sound.calls[0])
+        .step_by(sound.calls[0] as usize / 8)
+        .map(|nth| try_fault(&bench, case, &sound, nth, KINDS[0]))
+        .collect();
+    assert!(ends.iter().all(|end| end == "killed"), "{ends:?}");
+}
+
 /// The call that gives the user's file its name: ended there, or refused.
 #[test]
 fn no_fault_in_naming_a_file_leaves_a_part_of_it() {

@@ -9,7 +9,7 @@ use crate::program::run;
 
 /// A book with the demo shop in it, filled once for all tests here: quicker
 /// than a throw-away book for each command.
-fn shop() -> &'static str {
+pub(crate) fn shop() -> &'static str {
     static SHOP: OnceLock<(tempfile::TempDir, String)> = OnceLock::new();
     let (_, book) = SHOP.get_or_init(|| {
         let home = tempfile::tempdir().unwrap();
@@ -23,7 +23,7 @@ fn shop() -> &'static str {
 }
 
 /// The arguments for a command on that book.
-fn in_shop<'a>(arguments: &[&'a str]) -> Vec<&'a str> {
+pub(crate) fn in_shop<'a>(arguments: &[&'a str]) -> Vec<&'a str> {
     [&["--book", shop()], arguments].concat()
 }
 

@@ -153,6 +153,25 @@ fn prevailing_torque_is_added_to_the_setting_or_asked_for() {
     assert!(rows[0]["remarks"][0].as_str().unwrap().contains("not known"), "{}", rows[0]);
 }
 
+/// Passes in one column and the angle in another are one procedure: the angle is a
+/// step of `passes`, a box and a row of the sheet, and a pass of the log.
+#[test]
+fn an_angle_beside_the_passes_is_their_last_step() {
+    let shop = Shop::new();
+    let sheet = "Assembly,Joint,Part,Qty,Thread,Torque,Passes,Angle,Lube,Source\n\
+                 Lathe,bed,bolt,4,M10x1.5,60 N·m,\"20 N·m, 40 N·m, 60 N·m\",90°,oil,Sheet L p. 2\n";
+    std::fs::write(shop.home.path().join("lathe.csv"), sheet).unwrap();
+    shop.does(&["import", "lathe.csv"]);
+    let rows = shop.rows(&["passes", "assembly", "Lathe"]);
+    assert_eq!(rows[0]["passes"], json!(["20 N·m", "40 N·m", "60 N·m", "+90°"]));
+    shop.does(&["sheet", "assembly", "Lathe", "-o", "bed.html"]);
+    let html = std::fs::read_to_string(shop.home.path().join("bed.html")).unwrap();
+    assert!(html.contains("<b>+90°</b>") && html.contains("<th>pass 4</th>"), "box and row");
+    shop.does(&["log", "add", "assembly", "Lathe", "--done"]);
+    let line = shop.does(&["log", "show", "1"]);
+    assert!(line.contains("60 N·m done; +90° done"), "{line}");
+}
+
 #[test]
 fn a_layout_is_kept_and_gives_the_order_of_the_joints_that_name_it() {
     let shop = Shop::new();
@@ -355,7 +374,10 @@ fn a_recall_tells_corrected_lines_with_their_correction() {
 fn what_is_wrong_with_a_line_is_said_and_nothing_recorded() {
     let shop = Shop::new();
     let add = |rest: &[&str]| shop.says(&[&["log", "add"], rest].concat());
-    let wrong: [(&[&str], &str, i32); 8] = [
+    let wrong: [(&[&str], &str, i32); 11] = [
+        (&["head", "stud", "moly", "passes=22,5 Nm done"], "write `22.5 Nm done`", 2),
+        (&["head", "stud", "moly", "passes=1,5 Nm done; 20 Nm open"], "write `1.5 Nm done`", 2),
+        (&["head", "stud", "moly", "reached=22,5 Nm"], "write `all: 22.5 Nm`", 2),
         (&["head", "stud"], "which setting was it?", 2),
         (&["head", "stud", "moly", "wrench=W9"], "no wrench `W9`", 2),
         (&["head", "stud", "moly", "set=R1"], "no bolt set `R1`", 2),

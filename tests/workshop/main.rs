@@ -6,6 +6,7 @@
 #[path = "../support/answers.rs"]
 mod answers;
 mod commands;
+mod duties;
 mod log;
 mod passes_order;
 #[path = "../support/program.rs"]

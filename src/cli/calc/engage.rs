@@ -17,8 +17,8 @@ Examples:
   clampbook calc engage M10x1.5 --strength 10.9 --hole-tensile 220MPa
   clampbook calc engage 7/16-14 --tensile 190ksi --hole-tensile 40ksi \\
       --clamp 16000lbf --engagement 0.85in
-  clampbook calc engage 1/2-13 --tensile 150ksi --hole-tensile 150ksi --shear-share 0.5 \\
-      --limits 0.4876in,0.4435in,0.4340in,0.4565in --why
+  clampbook calc engage 1/2-13 --tensile 150ksi --hole-tensile 150ksi \\
+      --shear-share 0.5 --limits 0.4876in,0.4435in,0.4340in,0.4565in --why
 
 Shear strength is taken as 0.6 of tensile strength unless --shear-share says
 better. Without --limits the basic sizes count, and the areas come out high. The

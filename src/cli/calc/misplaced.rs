@@ -26,6 +26,9 @@ fn meant(word: &str) -> String {
     if find_unit(word).is_some() {
         return format!("number and unit are one argument: --torque 70{word}, or \"70 {word}\"");
     }
+    if ["proof", "yield", "combined"].contains(&word) {
+        return format!("a target is one argument: --target \"75% {word}\"");
+    }
     if Number::parse(word, DecimalMark::Point).is_ok() {
         let strength = if word.contains('.') {
             format!("; a strength is --strength {word}")

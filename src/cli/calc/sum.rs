@@ -25,7 +25,7 @@ use crate::text::nearest;
 #[derive(Debug, clap::Args)]
 pub(super) struct SumArgs {
     /// The thread, with its pitch
-    #[arg(required = true)]
+    #[arg(required = true, add = complete::thread())]
     pub thread: Option<String>,
     /// The other thread of a stud, in its hole
     #[arg(long, value_name = "THREAD")]
@@ -39,13 +39,13 @@ pub(super) struct SumArgs {
     #[arg(long, group = "friction", add = complete::named(NameOf::Lube))]
     pub lube: Option<String>,
     /// Nut factor K, or LOW..HIGH, or LOW..K..HIGH; forces the short form
-    #[arg(long, group = "friction")]
+    #[arg(long, group = "friction", allow_negative_numbers = true)]
     pub k: Option<String>,
     /// Friction coefficient of the threads, and of the face unless given apart; also a range
-    #[arg(long, group = "friction")]
+    #[arg(long, group = "friction", allow_negative_numbers = true)]
     pub mu: Option<String>,
     /// Friction coefficient under the head or nut
-    #[arg(long, requires = "mu", value_name = "MU")]
+    #[arg(long, requires = "mu", value_name = "MU", allow_negative_numbers = true)]
     pub mu_bearing: Option<String>,
     /// Outer and hole diameter of the face that slides: 17.5mm,11mm
     #[arg(long, value_name = "OUTER,HOLE")]
@@ -57,7 +57,7 @@ pub(super) struct SumArgs {
     #[arg(long, group = "aim")]
     pub torque: Option<String>,
     /// Target, to find the torque: "75% proof", "75% yield", "90% combined", "70 kN"
-    #[arg(long, group = "aim")]
+    #[arg(long, group = "aim", add = complete::target())]
     pub target: Option<String>,
     /// Tolerance of the wrench, for the band of the clamp; 4% unless given
     #[arg(long, value_name = "PERCENT")]

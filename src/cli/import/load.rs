@@ -21,9 +21,9 @@ pub(super) fn look(
     options: &Options,
     book: &Book,
 ) -> Result<Report, Failure> {
-    let _progress = Progress::of("reading", globals);
+    let mut nowhere = Nowhere { taken: 0, bar: Progress::measured("reading", globals) };
     let known = Known::of(book, sheet)?;
-    let report = take_into(sheet, book.tables(), options, &known, &mut Nowhere);
+    let report = take_into(sheet, book.tables(), options, &known, &mut nowhere);
     known.sound()?;
     report.map_err(refused)
 }
@@ -40,6 +40,7 @@ pub(super) fn load(
     if sheet.is_big() || writer.book().info().fasteners == 0 {
         return bulk(sheet, options, writer, aside, globals);
     }
+    let _progress = Progress::of("importing", globals);
     let report = {
         let known = Known::of(writer.book(), sheet)?;
         let report = intake::take(sheet, writer.book().tables(), options, &known);
@@ -88,14 +89,23 @@ fn bulk(
 }
 
 /// Counts as a sink, but keeps nothing: a dry run.
-struct Nowhere;
+struct Nowhere {
+    taken: usize,
+    bar: Progress,
+}
 
 impl Sink for Nowhere {
     fn put(&mut self, _: Fastener) -> ControlFlow<()> {
+        self.taken += 1;
         ControlFlow::Continue(())
     }
+
     fn start_over(&mut self) {
-        // Nothing was kept.
+        self.taken = 0;
+    }
+
+    fn walked(&mut self, share: f64) {
+        self.bar.share(share, self.taken);
     }
 }
 
@@ -133,6 +143,6 @@ impl Sink for Loading<'_> {
     }
 
     fn walked(&mut self, share: f64) {
-        self.bar.share(share);
+        self.bar.share(share, self.taken);
     }
 }

@@ -28,7 +28,7 @@ pub(super) fn missing(
     for (field, lacks, words) in common {
         if !is_typed(field) && pulls.iter().any(lacks) {
             let needy: Vec<usize> = (0..pulls.len()).filter(|at| lacks(&pulls[*at])).collect();
-            until_read(out, words, &mut |text| {
+            until_read(out, &format!("{words} (Enter leaves it)"), &mut |text| {
                 for at in &needy {
                     set_all(&mut pulls[*at], &[(field, text)], book)?;
                 }
@@ -55,7 +55,8 @@ pub(super) fn missing(
                     "65 lb-ft, or 1: 65 lb-ft; 2: …"
                 }
             };
-            let question = format!("{}: reached, such as {example}", row.fastener.part);
+            let question =
+                format!("{}: reached, such as {example} (Enter leaves it)", row.fastener.part);
             until_read(out, &question, &mut |text| set_all(pull, &[("reached", text)], book))?;
         }
     }

@@ -11,9 +11,9 @@ use rustyline::{Context, Helper};
 
 use crate::cli::complete;
 use crate::cli::prompt::line::parted;
-use crate::cli::words::{Offer, Words};
+use crate::cli::words::{MOST, Offer, Words};
 use crate::query::syntax::{Class, tokens};
-use crate::record::{FieldKind, field_words, find_field};
+use crate::record::field_words;
 
 /// What helps at the prompt.
 pub(super) struct Assistant {
@@ -60,7 +60,14 @@ impl Completer for Assistant {
         at: usize,
         _: &Context<'_>,
     ) -> rustyline::Result<(usize, Vec<Pair>)> {
-        let (start, offers) = self.candidates(&line[..at]);
+        let (start, mut offers) = self.candidates(&line[..at]);
+        let more = offers.len().saturating_sub(MOST);
+        offers.truncate(MOST);
+        if more > 0 {
+            // Put in place of what is typed it changes nothing.
+            let typed = line[start..at].to_owned();
+            offers.push(Offer { shown: format!("… {more} more: type on"), text: typed });
+        }
         let pair = |offer: Offer| Pair { display: offer.shown, replacement: offer.text };
         Ok((start, offers.into_iter().map(pair).collect()))
     }
@@ -69,14 +76,10 @@ impl Completer for Assistant {
 impl Hinter for Assistant {
     type Hint = String;
 
-    /// The rest of the only candidate, or after a field how it is compared.
+    /// The rest of the only candidate.
     fn hint(&self, line: &str, at: usize, _: &Context<'_>) -> Option<String> {
-        if at < line.len() || line.is_empty() {
+        if at < line.len() || line.is_empty() || line.ends_with(' ') {
             return None;
-        }
-        if let Some(before) = line.strip_suffix(' ') {
-            let word = before.rsplit([' ', ',', '(']).next()?;
-            return find_field(word).and_then(|field| example(field.kind)).map(str::to_owned);
         }
         let (start, candidates) = self.candidates(line);
         let [only] = candidates.as_slice() else { return None };
@@ -85,17 +88,6 @@ impl Hinter for Assistant {
             .filter(|_| only.shown == only.text)
             .filter(|rest| !rest.is_empty())
             .map(str::to_owned)
-    }
-}
-
-/// What may follow a field of this kind.
-fn example(kind: FieldKind) -> Option<&'static str> {
-    match kind {
-        FieldKind::Quantity(crate::quantity::Dimension::Torque) => Some("over 60 N.m"),
-        FieldKind::Quantity(_) => Some("over NUMBER UNIT"),
-        FieldKind::Share => Some("over 90%"),
-        FieldKind::Number => Some("over NUMBER"),
-        _ => None,
     }
 }
 

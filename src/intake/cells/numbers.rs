@@ -19,6 +19,17 @@ pub(crate) fn take_number(
     if let Some(whole) = parted_thousands(rest, mark) {
         return whole.map_err(|error| bad_number(&error));
     }
+    // `1.234,5` where decimals follow a point: its two marks say what is meant.
+    if mark == DecimalMark::Point
+        && !in_list
+        && let Some(Ok((_, length))) = parted_thousands(rest, DecimalMark::Comma)
+    {
+        let written = &rest[..length];
+        let meant = written.replace('.', "").replace(',', ".");
+        let reason = format!("`{written}`: decimals follow a point, and nothing parts thousands");
+        let reading = cell.replacen(written, &meant, 1);
+        return Err(Problem::question("decimal-mark", reason, vec![reading]));
+    }
     if let Some(tail) = after.strip_prefix(other) {
         let places = tail.bytes().take_while(u8::is_ascii_digit).count();
         let next = tail[places..].chars().next();
@@ -81,7 +92,7 @@ fn comma(cell: &str, written: &str, places: &str, mark: DecimalMark) -> Problem 
     let reason = if places.len() == 3 {
         format!("`{written}`: is the `{other}` a decimal mark or does it part thousands")
     } else {
-        format!("`{written}`: a `{other}` stands where this file has its decimals after `{wanted}`")
+        format!("`{written}`: a `{other}` stands where decimals follow a `{wanted}`")
     };
     Problem::question("decimal-mark", reason, readings)
 }

@@ -170,14 +170,13 @@ fn by_stretch(setting: &Setting) -> PassPlan {
 fn of_source(setting: &Setting, wish: &PassWish) -> Result<PassPlan, ProcedureError> {
     let mut remarks = Vec::new();
     let made = worked_shares(setting, wish, &mut remarks);
-    let mut steps = Vec::with_capacity(setting.passes.len());
-    for (at, pass) in setting.passes.iter().enumerate() {
+    let passes = setting.whole_passes();
+    let mut steps = Vec::with_capacity(passes.len());
+    for (at, pass) in passes.into_iter().enumerate() {
         steps.push(match pass {
-            Pass::Torque(torque) => PassStep::Torque(stated_step(*torque, setting, wish)?),
-            Pass::Share(share) => {
-                PassStep::Torque(share_step(*share, made.get(at), setting, wish)?)
-            }
-            Pass::Turn(angle) => PassStep::Turn(*angle),
+            Pass::Torque(torque) => PassStep::Torque(stated_step(torque, setting, wish)?),
+            Pass::Share(share) => PassStep::Torque(share_step(share, made.get(at), setting, wish)?),
+            Pass::Turn(angle) => PassStep::Turn(angle),
             Pass::Snug => PassStep::Snug,
         });
     }

@@ -19,7 +19,7 @@ pub struct PassDone {
 impl PassDone {
     /// Reads `45 lb-ft done`, `45 lb-ft done 46 lb-ft` or `65 lb-ft open`.
     pub fn parse(text: &str) -> Result<Self, String> {
-        let text = text.trim();
+        let text = without_comma(text.trim())?;
         if let Some(to) = text.strip_suffix(" open") {
             return Ok(Self { to: to.trim().to_owned(), done: false, value: None });
         }
@@ -97,7 +97,7 @@ impl Reached {
     /// 1.9987 in`, any of them.
     pub fn parse(text: &str) -> Result<Self, String> {
         let wrong = || format!("`{}`: {EXPECTED}", text.trim());
-        let (position, values) = text.split_once(':').ok_or_else(wrong)?;
+        let (position, values) = without_comma(text)?.split_once(':').ok_or_else(wrong)?;
         let mut reached = Self { position: position.trim().to_owned(), ..Self::default() };
         if reached.position.is_empty() {
             return Err(wrong());
@@ -131,6 +131,22 @@ impl Reached {
             _ => return Err(format!("`{text}` is a {}; {EXPECTED}", written.dimension().name())),
         };
         if is_free { Ok(()) } else { Err(twice()) }
+    }
+}
+
+/// A line is never changed: a decimal comma is no part of a figure, nor a sign between two.
+fn without_comma(text: &str) -> Result<&str, String> {
+    let is_digit = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_digit);
+    let bytes = text.as_bytes();
+    let between = |at: &usize| {
+        bytes[*at] == b',' && *at > 0 && is_digit(bytes.get(at - 1)) && is_digit(bytes.get(at + 1))
+    };
+    match (0..bytes.len()).find(between) {
+        None => Ok(text),
+        Some(_) => {
+            let meant = text.replace(',', ".");
+            Err(format!("`{text}`: decimals stand after a point; write `{meant}`"))
+        }
     }
 }
 

@@ -5,7 +5,7 @@ use serde_json::{Map, Value};
 use crate::query::run::UnitsWanted;
 use crate::report;
 use crate::report::calc::figure::Figure;
-use crate::report::cautions::SAFETY;
+use crate::report::duties::SAFETY;
 use crate::report::lay::clean;
 use crate::report::style::Tone;
 use crate::report::working::Working;

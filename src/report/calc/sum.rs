@@ -8,10 +8,10 @@ use crate::query::run::UnitsWanted;
 use crate::record::{FormUsed, Friction, Lubes, Row, Tables, best_form};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
+use crate::report::duties::{Duty, duties};
 use crate::report::figures::per_cent;
 use crate::report::json::row_json;
 use crate::report::lay::{clean, tied, untied};
-use crate::report::notes::notes;
 use crate::report::pull::Pull;
 use crate::report::working::{band_words, factor_range, row_working, target_working};
 use crate::thread::Geometry;
@@ -240,11 +240,8 @@ impl TorqueSum {
 
     fn warnings(&self) -> Vec<String> {
         let (row, derived) = (&self.row, &self.row.derived);
-        let said = notes(row, &UnitsWanted::AsWritten).into_iter().filter(|note| {
-            // Said among what is assumed.
-            note.is_caution && !note.text.starts_with("bearing face not stated")
-        });
-        let mut warnings: Vec<String> = said.map(|note| untied(&note.text)).collect();
+        let cautions = duties(&[row], &UnitsWanted::AsWritten).into_iter().filter(Duty::is_caution);
+        let mut warnings: Vec<String> = cautions.map(|duty| untied(&duty.words())).collect();
         let past = |share: Option<f64>| share.is_some_and(|share| mechanics::exceeds(share, 1.0));
         if past(derived.of_yield) || past(derived.combined) {
             warnings.insert(

@@ -5,7 +5,8 @@ use crate::quantity::{Extent, Torque, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Method, Row};
 use crate::report::cells;
-use crate::report::lay::{clean, pad, tied, width, wrap};
+use crate::report::figures::joined;
+use crate::report::lay::{clean, fitted, flow, pad, tied, width, wrap};
 use crate::report::pull::{Pull, extent_words};
 use crate::report::style::{Style, Tone};
 
@@ -18,54 +19,115 @@ pub(super) const INDENT: usize = 2;
 
 /// A line before it is laid out.
 pub(crate) struct Line {
-    cells: Vec<Cell>,
+    /// The part and its thread, where they stand on the line.
+    lead: Vec<String>,
+    lube: String,
+    /// The torque with both units and what it does; none of a figure that is not given.
+    figures: Option<Figures>,
     /// What ends the line; wrapped where it is long.
     end: String,
+    /// What ends it is a word or two.
+    is_brief: bool,
     tone: Tone,
 }
 
-struct Cell {
-    text: String,
-    right: bool,
-    /// May be left out where there is no room: the second unit.
-    spare: bool,
-}
-
-fn left(text: String) -> Cell {
-    Cell { text, right: false, spare: false }
+struct Figures {
+    pull: Pull,
+    basis: String,
+    /// Clamp, share of strength and what else is asked for.
+    effect: Vec<String>,
 }
 
 impl Line {
-    /// A row with a figure: lube, torque in both units, clamp, share, basis.
-    pub(crate) fn of(row: &Row, units: &UnitsWanted, more: Vec<String>) -> Self {
-        let [first, second] = both(&Pull::of(&row.setting, units));
-        let unit = cells::clamp_unit(units);
-        let mut cells = vec![
-            left(tied(&cells::lube(&row.setting))),
-            Cell { text: tied(&first), right: true, spare: false },
-            Cell { text: tied(&second), right: true, spare: true },
-        ];
-        let [clamp, share] = effect(row, unit);
-        cells.extend([left(tied(&clamp)), left(tied(&share))]);
-        cells.extend(more.into_iter().map(|text| left(tied(&text))));
-        Self { cells, end: basis(row, units), tone: cells::tone(row) }
+    /// A row with a figure: lube, torque in both units, clamp, share, basis; its source
+    /// too if `cited`.
+    pub(crate) fn of(row: &Row, units: &UnitsWanted, more: Vec<String>, cited: bool) -> Self {
+        let effect = effect(row, cells::clamp_unit(units)).into_iter().chain(more);
+        let figures = Figures {
+            pull: Pull::of_row(row, units),
+            basis: cells::basis(&row.setting),
+            effect: effect.map(|text| tied(&text)).collect(),
+        };
+        let mut end = basis(row, units);
+        let passes = row.setting.whole_passes().len();
+        if passes > 1 {
+            end += &format!(", {}", tied(&format!("{passes} passes")));
+        }
+        let is_brief = !cited && row.restated.is_none();
+        if let Some(cited) =
+            cited.then(|| row.setting.source.to_string()).filter(|text| !text.is_empty())
+            && row.restated.is_none()
+        {
+            end += &format!(", {}", clean(&cited));
+        }
+        let (lube, tone) = (cells::lube(&row.setting), cells::tone(row));
+        Self { lead: Vec::new(), lube, figures: Some(figures), end, is_brief, tone }
     }
 
-    /// Lubes for which there is no figure, and why: one in its column, several in
-    /// the text.
-    pub(crate) fn refused(lubes: &[String], why: &str) -> Self {
-        let (first, end) = match lubes {
-            [lube] => (tied(lube), format!("NO: {}", clean(why))),
-            several => ("NO".to_owned(), format!("{}: {}", several.join(", "), clean(why))),
-        };
-        Self { cells: vec![left(first)], end, tone: Tone::Danger }
+    /// A lube without a figure, and why: its name in its column.
+    pub(crate) fn without(lube: String, end: String, tone: Tone) -> Self {
+        Self { lead: Vec::new(), lube, figures: None, end, is_brief: false, tone }
     }
 
     /// With more columns in front.
     pub(crate) fn after(mut self, lead: [String; 2]) -> Self {
-        self.cells.splice(0..0, lead.map(|text| left(tied(&text))));
+        self.lead = lead.into();
         self
     }
+
+    /// That it is another way than the line above, which has the same lube.
+    pub(crate) fn or(mut self) -> Self {
+        self.lube = format!("or {}", self.lube);
+        self
+    }
+
+    fn cells(&self) -> Vec<Cell> {
+        let mut cells: Vec<Cell> = self.lead.iter().map(|text| Cell::left(text)).collect();
+        cells.push(Cell::left(&self.lube));
+        if let Some(figures) = &self.figures {
+            let [first, second] = both(&figures.pull);
+            cells.push(Cell { text: tied(&first), right: true, spare: false });
+            cells.push(Cell { text: tied(&second), right: true, spare: true });
+            cells.extend(figures.effect.iter().map(|text| Cell::left(text)));
+        }
+        cells
+    }
+
+    /// The line where its columns do not fit beside each other: lube, torque and basis
+    /// together, what it does below.
+    pub(crate) fn stacked(&self, limit: usize, style: Style) -> Vec<String> {
+        let room = limit.saturating_sub(INDENT);
+        let mut lines = match &self.figures {
+            Some(figures) => {
+                let line =
+                    torque_line(&self.lube, &figures.pull, [&self.end, &figures.basis], room);
+                fitted(&line, room)
+            }
+            None => wrap(&format!("{}  {}", self.lube, self.end), room),
+        };
+        let effect = self.figures.iter().flat_map(|figures| &figures.effect);
+        let effect: Vec<String> = effect.filter(|text| !text.is_empty()).cloned().collect();
+        let effect = flow(&effect, room.saturating_sub(INDENT));
+        lines.extend(effect.iter().map(|fact| format!("{:INDENT$}{fact}", "")));
+        let painted = lines.iter().map(|line| style.paint(self.tone, line));
+        painted.map(|line| format!("{:INDENT$}{line}", "")).collect()
+    }
+}
+
+/// Lube, torque and basis on one line, the basis in full or in a word. Where even one
+/// unit of the torque does not fit beside the other two, no torque is shown: a torque
+/// without its lube is half a figure.
+pub(crate) fn torque_line(lube: &str, pull: &Pull, basis: [&str; 2], room: usize) -> String {
+    let line = |torque: String, basis: &str| format!("{lube}  {torque}  {basis}");
+    let lines = [
+        line(pull.with_units(), basis[0]),
+        line(pull.with_units(), basis[1]),
+        line(pull.first(), basis[0]),
+        line(pull.first(), basis[1]),
+    ];
+    let needs = width(&lines[3]) + INDENT;
+    let fits = |line: &&String| width(line) <= room;
+    lines.iter().find(fits).cloned().unwrap_or_else(|| format!("torque: needs {needs} columns"))
 }
 
 /// A torque in the unit to read first and in the other.
@@ -73,9 +135,9 @@ fn both(pull: &Pull) -> [String; 2] {
     match pull {
         // That it is a stretch stands where its clamp would.
         Pull::Torque(figures, _) | Pull::Stretch(figures) => {
-            let rest = figures.parts.get(1).map(|(number, unit)| {
-                format!("{}{}", figures.before, crate::report::figures::joined(number, unit))
-            });
+            let rest = figures.parts.get(1);
+            let rest =
+                rest.map(|(number, unit)| format!("{}{}", figures.before, joined(number, unit)));
             [figures.first().with_units(), rest.unwrap_or_default()]
         }
         Pull::Words(words) => [words.clone(), String::new()],
@@ -84,7 +146,7 @@ fn both(pull: &Pull) -> [String; 2] {
 
 /// The clamp with its band and the share of strength; of a torque then angle the
 /// turns, and that the clamp comes from them.
-pub(super) fn effect(row: &Row, unit: Option<&'static Unit>) -> [String; 2] {
+fn effect(row: &Row, unit: Option<&'static Unit>) -> [String; 2] {
     let turns: Vec<String> = row.setting.angles.iter().map(|angle| format!("+{angle}")).collect();
     match row.setting.method {
         Method::TorqueAngle if !turns.is_empty() => [turns.join(" "), "clamp by angle".to_owned()],
@@ -97,7 +159,7 @@ pub(super) fn effect(row: &Row, unit: Option<&'static Unit>) -> [String; 2] {
     }
 }
 
-/// `LISTED`, `COMPUTED from oil 82 lb-ft`, `LISTED, SUPERSEDED`.
+/// `LISTED`, `COMPUTED from oil 82 lb-ft`.
 pub(super) fn basis(row: &Row, units: &UnitsWanted) -> String {
     let mut text = cells::basis(&row.setting);
     if let Some(restated) = &row.restated {
@@ -109,10 +171,15 @@ pub(super) fn basis(row: &Row, units: &UnitsWanted) -> String {
     } else if row.setting.basis == Basis::Computed {
         text += " by clampbook";
     }
-    if row.setting.superseded {
-        text += ", SUPERSEDED";
-    }
     text
+}
+
+/// Lines laid out.
+pub(crate) struct Aligned {
+    /// Those of each line.
+    pub(crate) lines: Vec<Vec<String>>,
+    /// There was no room for the second unit.
+    pub(crate) one_unit: bool,
 }
 
 /// The lines of each of `lines`, columns below columns; None where they do not
@@ -122,21 +189,40 @@ pub(crate) fn aligned(
     limit: usize,
     may_drop: bool,
     style: Style,
-) -> Option<Vec<Vec<String>>> {
+) -> Option<Aligned> {
+    let cells: Vec<Vec<Cell>> = lines.iter().map(|line| line.cells()).collect();
     let tries = [(GAPS[0], true), (GAPS[1], true), (GAPS[1], false)];
     let tries = tries.into_iter().filter(|(_, spare)| *spare || may_drop);
-    let found = tries.into_iter().find_map(|(gap, spare)| {
-        let widths = widths(lines, spare);
-        let layout = Layout { widths, gap, spare, limit };
-        lines.iter().all(|line| layout.fits(line)).then_some(layout)
-    });
-    found.map(|layout| lines.iter().map(|line| layout.draw(line, style)).collect())
+    let layout = tries.into_iter().find_map(|(gap, spare)| {
+        let layout = Layout { widths: widths(&cells, spare), gap, spare, limit };
+        let fits = |(line, cells): (&&Line, &Vec<Cell>)| layout.fits(line, cells);
+        lines.iter().zip(&cells).all(fits).then_some(layout)
+    })?;
+    let has_spare = cells.iter().flatten().any(|cell| cell.spare && !cell.text.is_empty());
+    let draw = |(line, cells): (&&Line, &Vec<Cell>)| layout.draw(line, cells, style);
+    Some(Aligned {
+        lines: lines.iter().zip(&cells).map(draw).collect(),
+        one_unit: has_spare && !layout.spare,
+    })
 }
 
-fn widths(lines: &[&Line], spare: bool) -> Vec<usize> {
-    let most = lines.iter().map(|line| line.cells.len()).max().unwrap_or(0);
+struct Cell {
+    text: String,
+    right: bool,
+    /// May be left out where there is no room: the second unit.
+    spare: bool,
+}
+
+impl Cell {
+    fn left(text: &str) -> Self {
+        Self { text: tied(text), right: false, spare: false }
+    }
+}
+
+fn widths(lines: &[Vec<Cell>], spare: bool) -> Vec<usize> {
+    let most = lines.iter().map(Vec::len).max().unwrap_or(0);
     let widest = |at: usize| {
-        let cells = lines.iter().filter_map(|line| line.cells.get(at));
+        let cells = lines.iter().filter_map(|line| line.get(at));
         cells.filter(|cell| spare || !cell.spare).map(|cell| width(&cell.text)).max().unwrap_or(0)
     };
     (0..most).map(widest).collect()
@@ -156,14 +242,16 @@ impl Layout {
         INDENT + before.map(|width| width + self.gap).sum::<usize>()
     }
 
-    fn fits(&self, line: &Line) -> bool {
+    fn fits(&self, line: &Line, cells: &[Cell]) -> bool {
         let word = line.end.split(' ').map(width).max().unwrap_or(0);
-        self.offset(line.cells.len()) + word.max(LEAST_END.min(width(&line.end))) <= self.limit
+        // A basis and a number of passes may stand below each other; a sentence may not.
+        let least = if line.is_brief { 0 } else { LEAST_END.min(width(&line.end)) };
+        self.offset(cells.len()) + word.max(least) <= self.limit
     }
 
-    fn draw(&self, line: &Line, style: Style) -> Vec<String> {
+    fn draw(&self, line: &Line, cells: &[Cell], style: Style) -> Vec<String> {
         let mut text = " ".repeat(INDENT);
-        for (cell, width_of) in line.cells.iter().zip(&self.widths) {
+        for (cell, width_of) in cells.iter().zip(&self.widths) {
             if *width_of == 0 || (cell.spare && !self.spare) {
                 continue;
             }
@@ -176,7 +264,7 @@ impl Layout {
                 false => format!("{}{blanks}", cell.text),
             };
         }
-        let start = self.offset(line.cells.len());
+        let start = self.offset(cells.len());
         let pieces = wrap(&line.end, self.limit.saturating_sub(start).max(1));
         let mut drawn = vec![pad(&text, start) + &pieces[0]];
         drawn.extend(pieces[1..].iter().map(|piece| " ".repeat(start) + piece));

@@ -13,18 +13,18 @@ use crate::correction::AGREE_WITHIN;
 use crate::query::Asked;
 use crate::query::run::{Answer, Column, UnitsWanted};
 use crate::record::{Basis, Field, FieldKind, Row, Tables};
-use crate::report::cautions::{SAFETY, band_rule, confused, own_lube};
 use crate::report::cells;
+use crate::report::duties::{DISCARD, Kinds, closing, confused};
 use crate::report::lay::{clean, counted, pad, untied, width as columns_of, wrap};
 use crate::report::page::Page;
+use crate::report::pull::Pull;
 use crate::report::style::{Style, Tone};
 use crate::report::tally::tally_table;
+use crate::report::units::other_unit;
 use crate::report::working;
 
-pub(crate) use block::{
-    DISCARD, Seen, below, heading, lines as block_lines, refusals, stacked, torque_line,
-};
-pub(crate) use line::aligned;
+pub(crate) use block::{Seen, Shown, below, heading, lines as block_lines, refusals, whole_joint};
+pub(crate) use line::{Line, aligned, torque_line};
 pub(crate) use rows::{restated_keys, row_keys};
 pub(crate) use show::carries_torque;
 
@@ -107,11 +107,13 @@ fn settings(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     let table = (width >= WIDE || groups.len() > MANY || is_torn(&groups))
         .then(|| table(answer, &groups, width, style))
         .flatten();
-    let mut lines = table.unwrap_or_else(|| blocks(answer, &groups, width, style));
-    let all: Vec<&Row> = answer.rows.iter().collect();
-    let own = own_lube(&all).map(|text| wrap(text, width)).unwrap_or_default();
-    lines.extend(own.iter().map(|line| style.paint(Tone::Faint, line)));
-    lines.iter().map(|line| untied(line)).collect()
+    let mut drawn = table.unwrap_or_else(|| blocks(answer, &groups, width, style));
+    if drawn.one_unit {
+        let pulls = answer.rows.iter().map(|row| Pull::of(&row.setting, &answer.units));
+        let other = other_unit(pulls).into_iter().flat_map(|text| wrap(&text, width));
+        drawn.lines.extend(other.map(|line| style.paint(Tone::Faint, &line)));
+    }
+    drawn.lines.iter().map(|line| untied(line)).collect()
 }
 
 /// Whether a sort has torn joints apart, so that their headings would repeat.
@@ -127,11 +129,11 @@ fn is_torn(groups: &[Group<'_>]) -> bool {
 /// `Marlow 6 · head     lube on threads AND turned face`.
 fn joint_heading(groups: &[Group<'_>], limit: usize, style: Style) -> Vec<String> {
     let place = cells::place(&groups[0][0].fastener);
-    let mut rows = groups.iter().copied().flatten();
-    let lube = if rows.all(|row| cells::is_one_lube(&row.setting)) {
-        "lube on threads AND turned face"
-    } else {
-        "lube on threads AND turned face unless it says face"
+    let rows = groups.iter().copied().flatten();
+    let lube = match rows.clone().all(|row| cells::is_one_lube(&row.setting)) {
+        _ if rows.clone().all(|row| row.setting.lube.is_none()) => "",
+        true => "lube on threads AND turned face",
+        false => "lube on threads AND turned face unless it says face",
     };
     let line = format!("{}   {lube}", pad(&place, 18));
     let lines = if columns_of(&line) <= limit {
@@ -142,80 +144,87 @@ fn joint_heading(groups: &[Group<'_>], limit: usize, style: Style) -> Vec<String
     lines.iter().map(|line| style.paint(Tone::Heading, line)).collect()
 }
 
+/// What was drawn, and whether there was no room for the second unit.
+struct Drawn {
+    lines: Vec<String>,
+    one_unit: bool,
+}
+
 /// One block a fastener, columns of all blocks below each other.
-fn blocks(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> Vec<String> {
+fn blocks(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> Drawn {
     let mut seen = Seen::default();
-    let of_group = |group: &Group<'_>| {
+    let shown = Shown { units: &answer.units, more: &|_| Vec::new(), cited: width >= WIDEST };
+    let mut of_group = |group: &Group<'_>| {
         let rows: Vec<&Row> = group.iter().collect();
-        block_lines(&rows, &answer.units, &|_| Vec::new(), &mut seen)
+        block_lines(&rows, &shown, &mut seen)
     };
-    let lines: Vec<Vec<line::Line>> = groups.iter().map(of_group).collect();
-    let drawn = columns(&lines, width, style);
+    let lines: Vec<Vec<Line>> = groups.iter().map(&mut of_group).collect();
+    let (columns, one_unit) = columns(&lines, width, style);
+    let mut columns = columns.into_iter();
     let mut out = Vec::new();
-    let mut at = 0;
     for joint in groups.chunk_by(|a, b| cells::same_place(&a[0], &b[0])) {
         if !out.is_empty() {
             out.push(String::new());
         }
         out.extend(joint_heading(joint, width, style));
-        for group in joint {
+        for (group, drawn) in joint.iter().zip(columns.by_ref()) {
             let rows: Vec<&Row> = group.iter().collect();
             out.extend(heading(rows[0], &answer.units, width, style));
-            match &drawn[at] {
-                Some(lines) => out.extend(lines.iter().cloned()),
-                None => out.extend(stacked(&rows, &answer.units, width, style)),
-            }
-            out.extend(in_passes(&rows, &answer.units, width));
+            out.extend(drawn);
             out.extend(below(&rows, &answer.units, width, style));
-            at += 1;
         }
-        out.extend(alike(joint, width, style));
+        out.extend(joint_end(joint, &answer.units, width, style));
     }
-    out
+    Drawn { lines: out, one_unit }
 }
 
 /// The lines of each block: columns of all blocks below each other where that
-/// costs none its second unit, else each block by itself; None where it does not
+/// costs none its second unit, else each block by itself; stacked where it does not
 /// fit even so.
-fn columns(blocks: &[Vec<line::Line>], width: usize, style: Style) -> Vec<Option<Vec<String>>> {
-    if width < NARROW {
-        return vec![None; blocks.len()];
+fn columns(blocks: &[Vec<Line>], width: usize, style: Style) -> (Vec<Vec<String>>, bool) {
+    let all: Vec<&Line> = blocks.iter().flatten().collect();
+    let wide = width >= NARROW;
+    if let Some(drawn) = wide.then(|| aligned(&all, width, false, style)).flatten() {
+        let mut drawn = drawn.lines.into_iter();
+        let block = |block: &Vec<Line>| drawn.by_ref().take(block.len()).flatten().collect();
+        return (blocks.iter().map(block).collect(), false);
     }
-    let all: Vec<&line::Line> = blocks.iter().flatten().collect();
-    if let Some(drawn) = aligned(&all, width, false, style) {
-        let mut drawn = drawn.into_iter();
-        let block = |block: &Vec<line::Line>| drawn.by_ref().take(block.len()).flatten().collect();
-        return blocks.iter().map(block).map(Some).collect();
-    }
-    let alone = |block: &Vec<line::Line>| {
-        let own: Vec<&line::Line> = block.iter().collect();
-        aligned(&own, width, true, style).map(|lines| lines.into_iter().flatten().collect())
+    let mut one_unit = false;
+    let mut alone = |block: &Vec<Line>| {
+        let own: Vec<&Line> = block.iter().collect();
+        match wide.then(|| aligned(&own, width, true, style)).flatten() {
+            Some(drawn) => {
+                one_unit |= drawn.one_unit;
+                drawn.lines.into_iter().flatten().collect()
+            }
+            None => block.iter().flat_map(|line| line.stacked(width, style)).collect(),
+        }
     };
-    blocks.iter().map(alone).collect()
+    let drawn = blocks.iter().map(&mut alone).collect();
+    (drawn, one_unit)
 }
 
-/// Threads of one joint that are easily mistaken for each other.
-fn alike(joint: &[Group<'_>], width: usize, style: Style) -> Vec<String> {
+/// What is said once for a joint: gasket and order, and threads that are easily
+/// mistaken for each other.
+fn joint_end(joint: &[Group<'_>], units: &UnitsWanted, width: usize, style: Style) -> Vec<String> {
     let rows: Vec<&Row> = joint.iter().copied().flatten().collect();
-    let text = confused(&rows);
-    let lines = text.iter().flat_map(|text| wrap(text, width));
-    lines.map(|line| style.paint(Tone::Danger, &line)).collect()
+    let mut lines = whole_joint(&rows, units, width);
+    let alike = confused(&rows).into_iter().flat_map(|text| wrap(&text, width));
+    lines.extend(alike.map(|line| style.paint(Tone::Danger, &line)));
+    lines
 }
 
 /// One line a setting, the part and its thread in front of it; what must be done
 /// below the last line of its bolt.
-fn table(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> Option<Vec<String>> {
+fn table(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> Option<Drawn> {
     let torn = is_torn(groups);
-    let more = |row: &Row| match width >= WIDEST {
-        true => vec![passes(row, &answer.units)],
-        false => Vec::new(),
-    };
+    let shown = Shown { units: &answer.units, more: &|_| Vec::new(), cited: width >= WIDEST };
     let mut seen = Seen::default();
     let mut counts = Vec::with_capacity(groups.len());
     let mut lines = Vec::new();
     for group in groups {
         let rows: Vec<&Row> = group.iter().collect();
-        let own = block_lines(&rows, &answer.units, &more, &mut seen);
+        let own = block_lines(&rows, &shown, &mut seen);
         counts.push(own.len());
         for (at, line) in own.into_iter().enumerate() {
             let lead = if at == 0 {
@@ -226,7 +235,8 @@ fn table(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> O
             lines.push(line.after(lead));
         }
     }
-    let mut drawn = aligned(&lines.iter().collect::<Vec<_>>(), width, true, style)?.into_iter();
+    let drawn = aligned(&lines.iter().collect::<Vec<_>>(), width, true, style)?;
+    let (one_unit, mut drawn) = (drawn.one_unit, drawn.lines.into_iter());
     let mut counts = counts.into_iter();
     let mut out = Vec::new();
     for joint in groups.chunk_by(|a, b| cells::same_place(&a[0], &b[0])) {
@@ -243,9 +253,9 @@ fn table(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> O
             let below = below(&rows, &answer.units, width - 2, style);
             out.extend(below.iter().map(|line| format!("  {line}")));
         }
-        out.extend(alike(joint, width, style));
+        out.extend(joint_end(joint, &answer.units, width, style));
     }
-    Some(out)
+    Some(Drawn { lines: out, one_unit })
 }
 
 fn name(row: &Row, with_place: bool) -> String {
@@ -255,53 +265,23 @@ fn name(row: &Row, with_place: bool) -> String {
 
 /// What the heading of a block says besides part and thread.
 fn facts(row: &Row, wanted: &UnitsWanted, width: usize, style: Style) -> Vec<String> {
-    let fastener = &row.fastener;
-    let mut items: Vec<String> = fastener.turned.map(block::turning).into_iter().collect();
-    items.extend(block::hole_end(row));
-    items.extend(
-        fastener
-            .length
-            .map(|length| format!("{} long", crate::report::pull::stated_words(length, wanted))),
-    );
-    let text = items.join("; ");
-    let plain = wrap(&text, width.saturating_sub(4)).into_iter();
-    let plain = plain.filter(|line| !line.is_empty()).map(|line| format!("    {line}"));
-    let discard = fastener.is_single_use().then(|| style.paint(Tone::Danger, DISCARD));
-    plain.chain(discard.map(|text| format!("    {text}"))).collect()
-}
-
-/// The passes of each setting that the source gives: `in passes: oil 25, 45, 65, 82 lb-ft`.
-fn in_passes(rows: &[&Row], wanted: &UnitsWanted, width: usize) -> Vec<String> {
-    let has_several = |row: &&&Row| {
-        row.refused.is_none() && !row.setting.superseded && row.setting.passes.len() > 1
-    };
-    let one = |row: &&Row| {
-        format!("{} {}", cells::lube(&row.setting), crate::report::pull::passes(row, wanted))
-    };
-    let each: Vec<String> = rows.iter().filter(has_several).map(one).collect();
-    if each.is_empty() {
-        return Vec::new();
-    }
-    let lines = wrap(&format!("in passes: {}", each.join("; ")), width.saturating_sub(2));
-    lines.into_iter().map(|line| format!("  {line}")).collect()
-}
-
-/// `in 20, 45, 65, 82 lb-ft`; nothing where the source gives none.
-fn passes(row: &Row, wanted: &UnitsWanted) -> String {
-    if row.setting.passes.is_empty() {
-        return String::new();
-    }
-    format!("in {}", crate::report::pull::passes(row, wanted))
+    let discard = row.fastener.is_single_use().then(|| style.paint(Tone::Danger, DISCARD));
+    let plain = cells::grade(&row.fastener, wanted).into_iter().chain(block::besides(row, wanted));
+    let plain = plain.collect::<Vec<String>>().join("; ");
+    let plain = wrap(&plain, width.saturating_sub(4)).into_iter();
+    let plain = plain.filter(|line| !line.is_empty());
+    discard.into_iter().chain(plain).map(|line| format!("    {line}")).collect()
 }
 
 /// The summary, the safety line, near misses and remarks.
 fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     let mut summary = summary(answer);
-    if shows_a_band(answer) {
-        summary = format!("{summary} {}", band_rule());
-    }
     if holds_figures(answer) {
-        summary = format!("{summary} {SAFETY}");
+        let kinds = match &answer.overview {
+            Some(_) => Kinds::of_many(answer.has_clamp()),
+            None => Kinds::of(&answer.rows.iter().collect::<Vec<_>>()),
+        };
+        summary = format!("{summary} {}", closing(kinds, shows_a_band(answer)));
     }
     let mut lines = wrap(&summary, width);
     if !answer.near.is_empty() {
@@ -317,7 +297,7 @@ fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
 fn shows_a_band(answer: &Answer) -> bool {
     let clamp = |column: &Column| column.field.is_some_and(|field| field.name == "clamp");
     let shown = answer.columns.is_empty() || answer.columns.iter().any(clamp);
-    answer.tally.is_none() && shown && answer.has_clamp()
+    answer.tally.is_none() && shown
 }
 
 /// Charts that give one thread, strength and lube torques more than a twentieth apart.
@@ -366,6 +346,6 @@ fn summary(answer: &Answer) -> String {
         }
         None => counted(answer.count(), "row"),
     };
-    let why = if answer.left_out == 0 { "" } else { " (what was asked is not known of them)" };
+    let why = if answer.left_out == 0 { "" } else { ": the book does not state it of them" };
     format!("{counted}, {} left out{why}.", answer.left_out)
 }

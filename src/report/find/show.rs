@@ -2,20 +2,17 @@
 
 use crate::query::run::{Answer, Column};
 use crate::record::Row;
-use crate::report::cautions::cautions;
 use crate::report::cells;
+use crate::report::duties::{confused, duties};
 use crate::report::figures::symbols;
-use crate::report::find::{DISCARD, refusals, torque_line};
+use crate::report::find::line::basis;
+use crate::report::find::{refusals, torque_line};
 use crate::report::grid::{Grid, GridRow};
 use crate::report::lay::{clean, flow, untied, wrap};
-use crate::report::notes::{Note, notes};
 use crate::report::page::Cell;
 use crate::report::pull::{Pull, passes, shared_units};
 use crate::report::style::{Style, Tone};
 use crate::report::values::{ColumnText, column_text};
-
-/// Parts named before a caution that is not about all of them.
-const PARTS_NAMED: usize = 3;
 
 /// A column as it is drawn.
 enum Part<'a> {
@@ -60,7 +57,9 @@ pub(crate) fn show_table(answer: &Answer, width: usize, style: Style) -> Vec<Str
     let rows: Vec<&Row> = answer.rows.iter().collect();
     let pulls: Vec<Pull> = rows.iter().map(|row| Pull::of(&row.setting, &answer.units)).collect();
     let parts = parts(&answer.columns);
-    let texts: Vec<ColumnText> = parts.iter().map(|part| part_text(part, answer, &pulls)).collect();
+    let mut texts: Vec<ColumnText> =
+        parts.iter().map(|part| part_text(part, answer, &pulls)).collect();
+    mark_superseded(&mut texts, &rows);
     let mut lines = match grid(&texts, answer).draw(width, style) {
         Some(drawn) => {
             let mut lines = vec![drawn.head];
@@ -74,46 +73,27 @@ pub(crate) fn show_table(answer: &Answer, width: usize, style: Style) -> Vec<Str
             let text = format!("refused, {}: {}", lubes.join(", "), clean(&reason));
             lines.extend(wrap(&text, width).iter().map(|line| style.paint(Tone::Danger, line)));
         }
-        lines.extend(said(answer, &rows, &pulls, width, style));
+        let tone = |is_caution| if is_caution { Tone::Danger } else { Tone::Plain };
+        let duties = duties(&rows, &answer.units).into_iter();
+        let duties = duties.map(|duty| (tone(duty.is_caution()), duty.words()));
+        let alike = confused(&rows).map(|text| (Tone::Danger, text));
+        for (tone, text) in duties.chain(alike) {
+            let wrapped = wrap(&text, width);
+            lines.extend(wrapped.iter().map(|line| style.paint(tone, &untied(line))));
+        }
     }
     lines
 }
 
-/// The cautions of the rows, each once, with the parts they are about.
-fn said(answer: &Answer, rows: &[&Row], pulls: &[Pull], width: usize, style: Style) -> Vec<String> {
-    let mut texts: Vec<(String, Vec<&Row>)> = Vec::new();
-    for row in rows {
-        for note in notes(row, &answer.units).into_iter().filter(Note::is_to_do) {
-            match texts.iter_mut().find(|(text, _)| *text == note.text) {
-                Some((_, of)) => of.push(row),
-                None => texts.push((note.text, vec![row])),
-            }
+/// A figure that was replaced says so before anything else, whatever columns were asked
+/// for.
+fn mark_superseded(texts: &mut [ColumnText], rows: &[&Row]) {
+    let Some(first) = texts.first_mut() else { return };
+    for (cell, row) in first.cells.iter_mut().zip(rows) {
+        if row.setting.superseded {
+            *cell = format!("SUPERSEDED {cell}");
         }
     }
-    let answered = rows.iter().filter(|row| row.refused.is_none()).count();
-    let mut said: Vec<String> = texts
-        .into_iter()
-        .map(|(text, of)| if of.len() == answered { text } else { of_parts(&of) + &text })
-        .collect();
-    said.extend(cautions(rows, pulls, &answer.units));
-    let lines = said.iter().flat_map(|text| wrap(text, width));
-    lines.map(|line| style.paint(Tone::Danger, &untied(&line))).collect()
-}
-
-/// `stud, long: `, the parts that a caution is about; not more than a few.
-fn of_parts(rows: &[&Row]) -> String {
-    let mut parts: Vec<String> = Vec::new();
-    for row in rows {
-        let part = clean(&row.fastener.part);
-        if !parts.contains(&part) {
-            parts.push(part);
-        }
-    }
-    if parts.len() > PARTS_NAMED {
-        parts.truncate(PARTS_NAMED);
-        parts.push("others".to_owned());
-    }
-    format!("{}: ", parts.join("; "))
 }
 
 fn part_text(part: &Part<'_>, answer: &Answer, pulls: &[Pull]) -> ColumnText {
@@ -142,11 +122,7 @@ fn part_text(part: &Part<'_>, answer: &Answer, pulls: &[Pull]) -> ColumnText {
 }
 
 fn basis_text(answer: &Answer) -> ColumnText {
-    let cell = |row: &Row| match row.setting.superseded {
-        true => format!("{}, SUPERSEDED", cells::basis(&row.setting)),
-        false => cells::basis(&row.setting),
-    };
-    let cells = answer.rows.iter().map(cell).collect();
+    let cells = answer.rows.iter().map(|row| cells::basis(&row.setting)).collect();
     ColumnText { heading: "basis".to_owned(), cells, is_words: false }
 }
 
@@ -219,15 +195,14 @@ fn records(
         for (part, text) in asked {
             let is_torque = matches!(part, Part::Asked(column) if is_named(column, "torque"));
             items.push(if is_torque && row.refused.is_none() {
-                torque_line(row, &pulls[index], &answer.units, width)
+                let (long, short) = (basis(row, &answer.units), cells::basis(&row.setting));
+                let old = if row.setting.superseded { "SUPERSEDED " } else { "" };
+                let lube = format!("{old}{}", cells::lube(&row.setting));
+                torque_line(&lube, &pulls[index], [&long, &short], width)
             } else {
                 format!("{}: {}", text.heading, text.cells[index])
             });
         }
-        // The line of a torque says it itself.
-        let is_marked = row.setting.superseded && !with_torque;
-        items.extend(is_marked.then(|| "SUPERSEDED".to_owned()));
-        items.extend(row.fastener.is_single_use().then(|| DISCARD.to_owned()));
         lines.extend(flow(&items, width).iter().map(|line| untied(line)));
     }
     lines

@@ -5,7 +5,8 @@ use serde_json::{Map, Value as Json};
 
 use crate::query::run::{Column, UnitsWanted};
 use crate::record::{Basis, FIELDS, Field, FormUsed, Measure, Method, Part, Row, Value, Written};
-use crate::report::notes::notes;
+use crate::report::duties::{Duty, duties};
+use crate::report::lay::untied;
 use crate::report::pull::Pull;
 use crate::report::record_keys::value_of;
 
@@ -109,9 +110,8 @@ fn besides(row: &Row, json: &mut Map<String, Json>) {
     say("assumed_bearing", derived.assumed_bearing.into());
     say("no_clamp", derived.no_clamp.clone().into());
     say("refused", row.refused.as_ref().map(ToString::to_string).into());
-    let cautions = notes(row, &UnitsWanted::AsWritten).into_iter().filter(|note| note.is_caution);
-    let discard = row.fastener.is_single_use().then(|| "DISCARD AFTER REMOVAL.".to_owned());
-    let warnings = cautions.map(|note| crate::report::lay::untied(&note.text)).chain(discard);
+    let duties = duties(&[row], &UnitsWanted::AsWritten).into_iter();
+    let warnings = duties.filter(Duty::is_caution).map(|duty| untied(&duty.words()));
     say("warnings", warnings.collect::<Vec<String>>().into());
     if let Some(restated) = &row.restated {
         say("from_lube", restated.from_lube.clone().into());

@@ -8,16 +8,19 @@ use std::io;
 use crate::correction::{Comparison, Comparisons, WrongLube, stored_rows};
 use crate::query::run::UnitsWanted;
 use crate::record::{FormUsed, LubeClass, Refusal, Row, Tables};
-use crate::report::cautions::{SAFETY, band_rule, own_lube};
 use crate::report::cells;
+use crate::report::duties::{Kinds, closing};
 use crate::report::figures::factor;
 use crate::report::find::{
-    LEAST, NARROW, Seen, aligned, below, block_lines, heading, restated_keys, row_keys, stacked,
+    LEAST, NARROW, Seen, Shown, aligned, below, block_lines, heading, restated_keys, row_keys,
+    whole_joint,
 };
 use crate::report::json::row_json;
-use crate::report::lay::{untied, wrap};
+use crate::report::lay::untied;
 use crate::report::page::{Key, Page, Rows, Table, TakeRow};
+use crate::report::pull::Pull;
 use crate::report::style::{Style, Tone};
+use crate::report::units::other_unit;
 pub use chart::lubes_chart_svg;
 use wrong::wrong;
 
@@ -52,9 +55,10 @@ pub fn lubes_page<'a>(all: Comparisons<'a>, units: &'a UnitsWanted, wish: LubesW
             alone.each().flat_map(lines).collect()
         });
     }
-    let has_band = |one: Comparison| one.rows.iter().any(|row| row.derived.clamp.is_some());
-    let band = if all.each().any(has_band) { band_rule() + " " } else { String::new() };
-    page.remark(Tone::Faint, band + SAFETY);
+    // Each comparison is made and dropped: all of a book would fill the memory.
+    let kinds = all.each().map(|one| Kinds::of(&one.rows.iter().collect::<Vec<_>>()));
+    let kinds = kinds.reduce(Kinds::and).unwrap_or_default();
+    page.remark(Tone::Faint, closing(kinds, true));
     page.rows("rows", LubeRows(all));
     page.rows("wrong_lube", WrongRows(all));
     page
@@ -75,30 +79,46 @@ fn block(
     };
     let mut refused: Vec<Row> = one.rows.iter().filter_map(of_any_lube).collect();
     if wish == LubesWish::Plain {
-        refused = in_short(&refused, tables);
+        let answered = one.rows.iter().filter(|row| row.refused.is_none());
+        let listed: Vec<&str> = answered.filter_map(|row| row.setting.lube.as_deref()).collect();
+        refused = in_short(&refused, &listed, tables);
     }
     let answered = one.rows.iter().filter(|row| row.refused.is_none());
     let rows: Vec<&Row> = others.iter().chain(answered).chain(&refused).collect();
     let Some(first) = rows.first() else { return Vec::new() };
     let mut lines = vec![style.paint(Tone::Heading, &cells::place(&one.fastener))];
     lines.extend(heading(first, units, width, style));
-    let with_factor = |row: &Row| vec![friction(row, tables)];
-    let drawn = |more: &dyn Fn(&Row) -> Vec<String>| {
-        let settings = block_lines(&rows, units, more, &mut Seen::default());
-        aligned(&settings.iter().collect::<Vec<_>>(), width, true, style)
-    };
-    let drawn = match width {
-        ..NARROW => None,
-        _ => drawn(&with_factor).or_else(|| drawn(&|_| Vec::new())),
-    };
-    match drawn {
-        Some(drawn) => lines.extend(drawn.into_iter().flatten()),
-        None => lines.extend(stacked(&rows, units, width, style)),
-    }
+    lines.extend(settings(&rows, tables, units, width, style));
     lines.extend(below(&rows, units, width, style));
-    lines.extend(own_lube(&rows).iter().flat_map(|text| wrap(text, width)));
+    lines.extend(whole_joint(&rows, units, width));
     lines.extend(wrong(one, units, width, style));
     lines.iter().map(|line| untied(line)).collect()
+}
+
+/// A line a setting: the second unit goes before the factor of friction, and that goes
+/// before a line is stacked.
+fn settings(
+    rows: &[&Row],
+    tables: &Tables,
+    units: &UnitsWanted,
+    width: usize,
+    style: Style,
+) -> Vec<String> {
+    let with_factor = |row: &Row| vec![friction(row, tables)];
+    let lines = |more: &dyn Fn(&Row) -> Vec<String>| {
+        block_lines(rows, &Shown { units, more, cited: false }, &mut Seen::default())
+    };
+    let (full, plain) = (lines(&with_factor), lines(&|_| Vec::new()));
+    let tries = [(&full, false), (&plain, false), (&plain, true)];
+    let drawn = tries.into_iter().filter(|_| width >= NARROW).find_map(|(lines, may_drop)| {
+        aligned(&lines.iter().collect::<Vec<_>>(), width, may_drop, style)
+    });
+    let Some(drawn) = drawn else {
+        return plain.iter().flat_map(|line| line.stacked(width, style)).collect();
+    };
+    let other = other_unit(rows.iter().map(|row| Pull::of(&row.setting, units)));
+    let other = other.filter(|_| drawn.one_unit).map(|text| format!("  {text}"));
+    drawn.lines.into_iter().flatten().chain(other).collect()
 }
 
 /// The fastener's own settings with one lube on the threads and another under
@@ -107,12 +127,13 @@ fn two_lubes(one: &Comparison, tables: &Tables) -> Vec<Row> {
     let settings = one.fastener.settings.iter().enumerate();
     let two = settings.filter(|(_, setting)| !setting.superseded && !cells::is_one_lube(setting));
     let indexes: Vec<usize> = two.map(|(index, _)| index).collect();
-    stored_rows(&one.fastener, &indexes, tables)
+    let own = stored_rows(&one.fastener, &indexes, tables).into_iter();
+    own.filter(|row| one.rows.iter().all(|other| other.key != row.key)).collect()
 }
 
 /// The refusals in a line: why where all have one reason, else who, those of a kind
-/// under its name.
-fn in_short(refused: &[Row], tables: &Tables) -> Vec<Row> {
+/// under its name. One of the kind may be `listed`.
+fn in_short(refused: &[Row], listed: &[&str], tables: &Tables) -> Vec<Row> {
     let [first, _, ..] = refused else { return refused.to_vec() };
     let row = |lube: &str, reason: Option<Refusal>| {
         let mut row = Row { refused: reason, ..first.clone() };
@@ -120,14 +141,18 @@ fn in_short(refused: &[Row], tables: &Tables) -> Vec<Row> {
         row
     };
     if refused.iter().all(|other| other.refused == first.refused) {
-        return vec![row("every other", first.refused.clone())];
+        return vec![row("others", first.refused.clone())];
     }
+    let class = |lube: &str| tables.lube(lube).map(|lube| lube.class);
     let mut names: Vec<&str> = Vec::new();
     for lube in refused.iter().filter_map(|row| row.setting.lube.as_deref()) {
-        let name = match tables.lube(lube).map(|lube| lube.class) {
-            Some(LubeClass::Coating) => "plated or coated",
-            Some(LubeClass::Threadlocker) => "threadlocker",
-            Some(LubeClass::Sealant) => "sealant",
+        let has_listed = listed.iter().any(|other| class(other) == class(lube));
+        let name = match (class(lube), has_listed) {
+            (Some(LubeClass::Coating), _) => "plated or coated",
+            (Some(LubeClass::Threadlocker), false) => "threadlocker",
+            (Some(LubeClass::Threadlocker), true) => "other threadlockers",
+            (Some(LubeClass::Sealant), false) => "sealant",
+            (Some(LubeClass::Sealant), true) => "other sealants",
             _ => lube,
         };
         if !names.contains(&name) {

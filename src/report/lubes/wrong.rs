@@ -24,8 +24,8 @@ pub(crate) fn wrong(
         return Vec::new();
     }
     let title = "WRONG LUBE ON THE BOLT: consequences, not settings";
-    let mut lines: Vec<String> =
-        wrap(title, width).iter().map(|line| style.paint(Tone::Heading, line)).collect();
+    let mut lines = vec![String::new()];
+    lines.extend(wrap(title, width).iter().map(|line| style.paint(Tone::Heading, line)));
     let rows: Vec<Vec<String>> = shown.iter().map(|wrong| consequence(wrong, one, units)).collect();
     let grid = Grid {
         heads: (0..4).map(|_| Head::solid("")).collect(),

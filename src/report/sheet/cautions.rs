@@ -2,40 +2,18 @@
 
 use crate::query::run::UnitsWanted;
 use crate::record::{Row, hole_numbers};
-use crate::report::cautions::{angle_starts, confused, inch_pounds, own_lube};
+use crate::report::duties::{About, Duty, confused, duties, is_pulled, own_lube};
 use crate::report::lay::{capital, clean, untied};
-use crate::report::notes::{About, Note, notes};
-use crate::report::pull::Pull;
 use crate::report::sheet::BenchJoint;
 
-/// The cautions of a page, each once: with the parts they are for, where they
-/// are not for all.
+/// The cautions of a page, each once.
 pub(crate) fn page_cautions(joint: &BenchJoint, wanted: &UnitsWanted) -> Vec<String> {
     let rows: Vec<&Row> = live(joint).collect();
-    let mut said: Vec<(Note, Vec<&str>)> = Vec::new();
-    let mut parts: Vec<&str> = Vec::new();
-    for row in &rows {
-        let part = row.fastener.part.as_str();
-        if !parts.contains(&part) {
-            parts.push(part);
-        }
-        for note in notes(row, wanted).into_iter().filter(is_of_joint) {
-            match said.iter_mut().find(|(known, _)| *known == note) {
-                Some((_, parts)) if !parts.contains(&part) => parts.push(part),
-                Some(_) => {}
-                None => said.push((note, vec![part])),
-            }
-        }
-    }
-    let mut lines: Vec<String> =
-        said.into_iter().map(|(note, of)| line(&note, &of, of.len() == parts.len())).collect();
-    let pulls: Vec<Pull> = rows.iter().map(|row| Pull::of(&row.setting, wanted)).collect();
+    let of_joint = duties(&rows, wanted).into_iter().filter(|duty| duty.about == About::Joint);
     // What is to be discarded, and what is only the start, stands at its part.
-    lines.extend(own_lube(&rows).map(str::to_owned));
-    lines.extend(inch_pounds(&pulls));
-    lines.extend(confused(&rows));
-    lines.extend(either(&rows));
-    lines.iter().map(|line| untied(line)).collect()
+    let texts = of_joint.map(|duty| duty.words()).chain(own_lube(&rows).map(str::to_owned));
+    let texts = texts.chain(confused(&rows)).chain(either(&rows));
+    texts.map(|text| capital(&untied(&text))).collect()
 }
 
 /// Parts that stand for each other: they name the same holes.
@@ -59,30 +37,22 @@ fn either(rows: &[&Row]) -> Option<String> {
 /// The rows that are pulled: not refused, not superseded.
 pub(crate) fn live(joint: &BenchJoint) -> impl Iterator<Item = &Row> {
     let rows = joint.rows.iter().map(|one| &one.row);
-    rows.filter(|row| row.refused.is_none() && !row.setting.superseded)
-}
-
-fn is_of_joint(note: &Note) -> bool {
-    matches!(note.about, About::Joint(_))
-}
-
-/// `Blind (bolt, short): Liquid in this hole …`
-fn line(note: &Note, parts: &[&str], is_for_all: bool) -> String {
-    let About::Joint(word) = note.about else { return note.text.clone() };
-    let Some(words) = note.text.strip_prefix(word).and_then(|rest| rest.strip_prefix(": ")) else {
-        return note.text.clone();
-    };
-    let label = capital(word);
-    if is_for_all {
-        return format!("{label}: {words}");
-    }
-    let parts: Vec<String> = parts.iter().map(|part| clean(part)).collect();
-    format!("{label} ({}): {words}", parts.join("; "))
+    rows.filter(|row| is_pulled(row))
 }
 
 /// The cautions of one row that stand at its part.
 pub(crate) fn row_cautions(row: &Row, wanted: &UnitsWanted) -> Vec<String> {
-    let own = notes(row, wanted).into_iter().filter(|note| note.is_caution && !is_of_joint(note));
-    let start = angle_starts(&[row], wanted).into_iter();
-    start.chain(own.map(|note| note.text)).map(|text| untied(&text)).collect()
+    let of_row =
+        |duty: &Duty| duty.is_caution() && !matches!(duty.about, About::Joint | About::Discard);
+    of_kind(row, wanted, of_row).collect()
+}
+
+/// The duties of one row for which `is_meant`.
+pub(crate) fn of_kind(
+    row: &Row,
+    wanted: &UnitsWanted,
+    is_meant: impl Fn(&Duty) -> bool,
+) -> impl Iterator<Item = String> {
+    let own = duties(&[row], wanted).into_iter().filter(move |duty| is_meant(duty));
+    own.map(|duty| untied(&duty.words()))
 }

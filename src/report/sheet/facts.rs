@@ -2,7 +2,8 @@
 
 use crate::query::run::UnitsWanted;
 use crate::record::{Bottom, Fastener, Kind, LubeClass, NOT_STATED, Setting, Tables, Turned, Wet};
-use crate::report::lay::clean;
+use crate::report::cells;
+use crate::report::lay::{clean, untied};
 use crate::report::pull::stated_words;
 
 /// Where the lube goes: `moly on the threads AND under the nut`.
@@ -39,11 +40,13 @@ fn face(fastener: &Fastener) -> &'static str {
 pub(crate) fn fit_words(fastener: &Fastener, wanted: &UnitsWanted) -> Vec<String> {
     let mut said = Vec::new();
     let thread = fastener.thread.as_ref().map_or(NOT_STATED.to_owned(), ToString::to_string);
+    let strength = cells::strength_stated(fastener, wanted).map(|words| format!(", {words}"));
+    let thread = thread + &untied(&strength.unwrap_or_default());
     match fastener.hole_thread {
         Some(_) => said.push(format!("nut end {thread}")),
         None => said.push(format!("thread {thread}")),
     }
-    said.extend(hole_end(fastener));
+    said.extend(cells::hole_end(fastener).map(|words| untied(&words)));
     let length = fastener.length.map(|length| stated_words(length, wanted));
     said.extend(length.map(|length| format!("length {length}")));
     said.extend(fastener.head.as_ref().map(|head| format!("head {}", clean(head))));
@@ -52,16 +55,6 @@ pub(crate) fn fit_words(fastener: &Fastener, wanted: &UnitsWanted) -> Vec<String
     said.extend(fastener.washer.as_ref().map(|washer| format!("washer {}", clean(washer))));
     said.extend(fastener.seat.as_ref().map(|seat| format!("seat {}", clean(seat))));
     said
-}
-
-/// A stud's other end: thread, how tight, with what on it.
-fn hole_end(fastener: &Fastener) -> Option<String> {
-    let thread = fastener.hole_thread.as_ref()?;
-    let fitting = fastener.hole_end_fitting.as_ref().map(|fitting| clean(fitting));
-    let lube = fastener.hole_end_lube.as_ref().map(|lube| format!("with {}", clean(lube)));
-    let said: Vec<String> =
-        std::iter::once(format!("hole end {thread}")).chain(fitting).chain(lube).collect();
-    Some(said.join(" "))
 }
 
 fn hole(fastener: &Fastener) -> Option<String> {

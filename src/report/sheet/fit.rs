@@ -5,8 +5,9 @@
 //! smallest type is too large simply takes a second page.
 
 use crate::record::{Basis, Fastener, Method, Reuse};
+use crate::report::duties::About;
 use crate::report::passes::RowPasses;
-use crate::report::sheet::cautions::row_cautions;
+use crate::report::sheet::cautions::{of_kind, row_cautions};
 use crate::report::sheet::part::{MOST_COLUMNS, MOST_MEASURED, small_words};
 use crate::report::sheet::pulls::{GRID_BOLTS, GRID_COLUMNS};
 use crate::report::sheet::style::area;
@@ -142,14 +143,13 @@ impl Ruler {
             2.0
         };
         let note = if beside { 0.0 } else { 2.4 } + remarks;
-        let after = [&row.setting.retorque, &row.setting.recheck].into_iter().flatten();
-        let after: f64 = after.map(|text| self.text(text, 1.05, 0.9) + 0.3).sum();
-        let cycles = if row.setting.cycles.is_some() { 1.6 } else { 0.0 };
+        let after = of_kind(row, context.wanted, |duty| duty.about == About::Later);
+        let after: f64 = after.map(|text| self.text(&text, 1.05, 0.9) + 0.3).sum();
         // The lube wraps under its torque where both are long.
         let words = one.row.setting.in_words().chars().count();
         let value = if words > 22 { 4.4 } else { 2.8 };
         let estimate = if row.setting.basis == Basis::Computed { 2.2 } else { 0.0 };
-        value + cautions + lines * each + grid + note + after + cycles + estimate + 1.5
+        value + cautions + lines * each + grid + note + after + estimate + 1.5
     }
 
     fn measured(fastener: &Fastener, rows: &[RowPasses]) -> f64 {

@@ -4,9 +4,9 @@ use maud::{Markup, html};
 
 use crate::record::{Basis, Row};
 use crate::report::cells;
+use crate::report::duties::{About, Duty};
 use crate::report::lay::{clean, untied};
-use crate::report::notes::{About, notes};
-use crate::report::sheet::cautions::{live, row_cautions};
+use crate::report::sheet::cautions::{live, of_kind};
 use crate::report::sheet::facts::lube_words;
 use crate::report::sheet::pulls::figures;
 use crate::report::sheet::{BenchJoint, Context, Paper};
@@ -49,10 +49,8 @@ fn card(rows: &[&Row], context: &Context<'_>) -> Markup {
 
 /// The warnings of the bench sheet: those of the joint and those of the bolt.
 fn warnings(row: &Row, context: &Context<'_>) -> Vec<String> {
-    let of_joint = notes(row, context.wanted).into_iter();
-    let of_joint = of_joint.filter(|note| matches!(note.about, About::Joint(_)));
-    let of_joint = of_joint.map(|note| untied(&note.text));
-    of_joint.chain(row_cautions(row, context.wanted)).collect()
+    let of_card = |duty: &Duty| duty.is_caution() && duty.about != About::Discard;
+    of_kind(row, context.wanted, of_card).collect()
 }
 
 /// Torque, basis and lube on one line: never a bare torque.
@@ -65,6 +63,7 @@ fn one(row: &Row, context: &Context<'_>) -> Markup {
             p.what {
                 (clean(&fastener.joint.name)) ", " (clean(&fastener.part))
                 @if let Some(thread) = &fastener.thread { "  " (thread) }
+                @if let Some(strength) = cells::strength_stated(fastener, context.wanted) { ", " (untied(&strength)) }
                 @if fastener.is_single_use() { b { "  DISCARD AFTER REMOVAL." } }
             }
             @let must = warnings(row, context);

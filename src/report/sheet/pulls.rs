@@ -5,15 +5,15 @@ use maud::{Markup, html};
 use crate::procedure::OnScale;
 use crate::record::{Basis, PassFrom, PassPlan, PassStep, Row, hole_numbers};
 use crate::report::cells;
+use crate::report::duties::{About, Harm};
 use crate::report::figures::{Figures, joined};
 use crate::report::lay::{capital, clean, untied};
-use crate::report::notes::{About, notes};
 use crate::report::passes::RowPasses;
 use crate::report::pull::{Pull, stretch_figures};
 use crate::report::sheet::Context;
-use crate::report::sheet::cautions::row_cautions;
+use crate::report::sheet::cautions::{of_kind, row_cautions};
 use crate::report::sheet::facts::{lube_words, sentence};
-use crate::report::steps::{step_figures, step_share, step_words};
+use crate::report::steps::{step_figures, step_share, step_words, with_prevailing};
 
 /// The setting of a row; `chosen` if it is one of several, so that the one used
 /// is ticked.
@@ -34,10 +34,10 @@ pub(crate) fn pull(one: &RowPasses, chosen: bool, context: &Context<'_>) -> Mark
                 ul.must { @for caution in cautions { li { (caution) } } }
             }
             @if let Some(plan) = &one.plan {
-                (passes(row, plan, context))
+                (passes(row, &with_prevailing(plan, &row.fastener), context))
                 (grid(row, plan))
             }
-            (after(row))
+            (after(row, context))
             @if let Some(words) = facts(row, context) { p.notes { (words) } }
             @if let Some(words) = estimate(row, context) { p.notes { (words) } }
         }
@@ -62,7 +62,7 @@ fn superseded(row: &Row, context: &Context<'_>) -> Markup {
         div.pull {
             p.notes {
                 span.struck { (untied(&pull)) " " (cells::lube(&row.setting)) }
-                " SUPERSEDED: do not use (" (source(row)) ")"
+                " SUPERSEDED: do not use (" (cells::source(row)) ")"
             }
         }
     }
@@ -85,7 +85,7 @@ fn value(row: &Row, chosen: bool, context: &Context<'_>) -> Markup {
 
 /// The figure to read first, and the same in other units.
 pub(crate) fn figures(row: &Row, context: &Context<'_>) -> (String, Option<String>) {
-    match Pull::of(&row.setting, context.wanted) {
+    match Pull::of_row(row, context.wanted) {
         Pull::Torque(figures, turns) => {
             (figures.first().with_units() + &turns, other_units(&figures))
         }
@@ -119,7 +119,7 @@ fn passes(row: &Row, plan: &PassPlan, context: &Context<'_>) -> Markup {
                 }
             }
             li.notes {
-                (from_words(plan, several)) ". " (sentence("Source", &source(row)))
+                (from_words(plan, several)) ". " (sentence("Source", &cells::source(row)))
                 @for remark in plan.remarks.iter().chain(&plan.refused) {
                     " " b { (clean(remark)) "." }
                 }
@@ -253,11 +253,12 @@ fn pass_name(pass: usize, plan: &PassPlan) -> String {
 /// What is good to know of a row, and no caution: the top of the band, a stretch
 /// to check by.
 fn facts(row: &Row, context: &Context<'_>) -> Option<String> {
-    let own = notes(row, context.wanted).into_iter();
-    let own = own.filter(|note| !note.is_caution && note.about == About::Bolt);
+    let own = of_kind(row, context.wanted, |duty| {
+        duty.about == About::Bolt && matches!(duty.harm, Harm::Near | Harm::Fact)
+    });
     let strain = Some(cells::strain(row)).filter(|strain| !strain.is_empty());
-    let said: Vec<String> = strain.into_iter().chain(own.map(|note| note.text)).collect();
-    (!said.is_empty()).then(|| untied(&said.join("; ")))
+    let all: Vec<String> = strain.into_iter().chain(own).collect();
+    (!all.is_empty()).then(|| all.join("; "))
 }
 
 /// A line to write on.
@@ -265,27 +266,13 @@ pub(crate) fn blank(label: &str) -> Markup {
     html! { span.blank { (label) i {} } }
 }
 
-/// Title, page and revision, or that there is none; from what it was restated.
-pub(crate) fn source(row: &Row) -> String {
-    let cited = row.setting.source.to_string();
-    match &row.restated {
-        Some(restated) => format!("from {} {}", clean(&restated.from), clean(&restated.from_lube)),
-        None if cited.is_empty() => crate::record::NOT_STATED.to_owned(),
-        None => clean(&cited),
-    }
-}
-
 /// What follows later, with a box for each.
-fn after(row: &Row) -> Markup {
-    let setting = &row.setting;
-    let cycles =
-        setting.cycles.map(|n| format!("Pull and release {n} times before the final pull."));
-    let retorque = setting.retorque.as_ref().map(|when| sentence("Retorque", when));
-    let recheck = setting.recheck.as_ref().map(|when| sentence("Recheck", when));
-    let lines: Vec<String> = [cycles, retorque, recheck].into_iter().flatten().collect();
+fn after(row: &Row, context: &Context<'_>) -> Markup {
+    let lines: Vec<String> =
+        of_kind(row, context.wanted, |duty| duty.about == About::Later).collect();
     html! {
         @if !lines.is_empty() {
-            ul.after { @for line in lines { li { span.tick {} span { (line) } } } }
+            ul.after { @for line in lines { li { span.tick {} span { (capital(&line)) } } } }
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use crate::report::cautions::SAFETY;
+use crate::report::duties::SAFETY;
 use crate::report::lay::clean;
 use crate::report::sheet::SheetFacts;
 use crate::report::sheet::part::line;

@@ -52,13 +52,13 @@ fn charts_and_demo_import_whole() {
 
 #[test]
 fn the_example_shop_imports_and_its_mistakes_are_named() {
-    let shop = taken("tests/data/shop.csv", &[]);
+    let shop = taken("seed-data/shop.csv", &[]);
     assert!(shop.is_sound());
     assert_eq!((shop.rows, shop.changes.added, shop.fasteners.len()), (14, 14, 12));
     let other_unit = [12, 14].map(|line| (line, "Torque (lb-ft)", "other-unit"));
     assert_eq!(doubts(&shop), other_unit);
 
-    let wrong = taken("tests/data/shop-with-mistakes.csv", &[]);
+    let wrong = taken("seed-data/shop-with-mistakes.csv", &[]);
     assert!(wrong.accepted().is_none());
     let cells: Vec<_> = wrong.bad_cells().map(|c| (c.place.line, c.place.column, c.code)).collect();
     let expected = [

@@ -127,7 +127,7 @@ fn check_cells(file: &str, unit_of_torque: &str) {
 
 #[test]
 fn headers_are_fields_and_cells_are_readable() {
-    for file in ["seed-data/charts.csv", "seed-data/demo.csv", "tests/data/shop.csv"] {
+    for file in ["seed-data/charts.csv", "seed-data/demo.csv", "seed-data/shop.csv"] {
         let headers = headers(file);
         let known: HashSet<&str> = headers.iter().map(|h| field(h).unwrap().name).collect();
         assert_eq!(known.len(), headers.len(), "{file} names a field twice");
@@ -137,7 +137,7 @@ fn headers_are_fields_and_cells_are_readable() {
 
 #[test]
 fn the_shop_with_mistakes_has_five_of_them() {
-    let (good, bad) = (rows("tests/data/shop.csv"), rows("tests/data/shop-with-mistakes.csv"));
+    let (good, bad) = (rows("seed-data/shop.csv"), rows("seed-data/shop-with-mistakes.csv"));
     assert_eq!(good.len(), bad.len());
     let mut wrong: Vec<(usize, &str, &str)> = Vec::new();
     for (number, (good, bad)) in good.iter().zip(&bad).enumerate() {
