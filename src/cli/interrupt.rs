@@ -7,6 +7,7 @@ use std::time::Duration;
 use std::{fs, io, thread};
 
 use crate::cli::exit::Code;
+use crate::cli::progress;
 
 /// Files and folders that nobody wants when the program ends.
 static LEFT: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
@@ -17,11 +18,16 @@ static HELD: Mutex<()> = Mutex::new(());
 const TRIES: u32 = 200;
 const BETWEEN: Duration = Duration::from_millis(1);
 
-/// Has `path` removed if the program is interrupted.
-pub(super) fn remove_at_the_end(path: &Path) {
+/// Has an interrupt end the program in order: no file and no half line stays behind.
+pub(super) fn watch() {
     static ONCE: Once = Once::new();
     // Where signals cannot be had a file stays behind: that is no reason to stop.
     ONCE.call_once(|| drop(ctrlc::try_set_handler(end)));
+}
+
+/// Has `path` removed if the program is interrupted.
+pub(super) fn remove_at_the_end(path: &Path) {
+    watch();
     LEFT.lock().unwrap_or_else(PoisonError::into_inner).push(path.to_owned());
 }
 
@@ -50,6 +56,7 @@ fn remove(left: &Path) {
 
 fn end() {
     let _held = hold();
+    progress::clear();
     for left in LEFT.lock().unwrap_or_else(PoisonError::into_inner).iter() {
         remove(left);
     }

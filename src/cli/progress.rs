@@ -1,18 +1,32 @@
 //! How far a long command is, from its first second on, on a terminal.
 
-use std::io::{self, IsTerminal};
+use std::io::{self, IsTerminal, Write};
 use std::sync::mpsc::{RecvTimeoutError, Sender, channel};
+use std::sync::{Mutex, PoisonError};
 use std::thread;
 use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use crate::cli::globals::Globals;
+use crate::cli::interrupt;
 
 /// What is over sooner is not shown.
 const PATIENCE: Duration = Duration::from_secs(1);
 const TICK: Duration = Duration::from_millis(100);
 const WHOLE: f64 = 1000.0;
+
+/// The bar that is on the screen.
+static SHOWN: Mutex<Option<ProgressBar>> = Mutex::new(None);
+
+/// Takes the bar from the screen, its line with it.
+pub(super) fn clear() {
+    if let Some(bar) = SHOWN.lock().unwrap_or_else(PoisonError::into_inner).take() {
+        bar.finish_and_clear();
+        // Behind it stands what the terminal itself shows of Ctrl-C.
+        let _ = io::stderr().write_all(b"\r\x1b[2K");
+    }
+}
 
 /// A bar on stderr; it goes when it is dropped.
 pub(super) struct Progress {
@@ -43,6 +57,8 @@ impl Progress {
             let bar = bar.clone();
             thread::spawn(move || {
                 if end.recv_timeout(PATIENCE) == Err(RecvTimeoutError::Timeout) {
+                    interrupt::watch();
+                    *SHOWN.lock().unwrap_or_else(PoisonError::into_inner) = Some(bar.clone());
                     bar.set_draw_target(ProgressDrawTarget::stderr());
                     bar.enable_steady_tick(TICK);
                 }

@@ -13,9 +13,10 @@ use encoding_rs::{CoderResult, DecoderResult};
 use crate::intake::IntakeError;
 
 /// How the bytes of a file were read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum Encoding {
     /// UTF-8, with or without a byte order mark.
+    #[default]
     Utf8,
     /// UTF-16, low byte first, known by its byte order mark.
     Utf16Le,

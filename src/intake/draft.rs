@@ -3,7 +3,7 @@
 use crate::intake::cells::Tightening;
 use crate::quantity::{Extent, Quantity, Stated};
 use crate::record::{
-    Basis, FIELDS, Fastener, Field, FieldKind, Joint, Method, Pass, Setting, Value,
+    Basis, FIELDS, Fastener, Field, FieldKind, Joint, Kind, Method, Pass, Setting, Value,
 };
 
 /// One row as read, cell by cell. Its fastener and setting hold what was read;
@@ -31,6 +31,8 @@ pub(crate) struct Draft {
     pub(crate) stretch_ends: Ends,
     /// What to say about a strength that the book does not know.
     pub(crate) unknown_strength: Option<String>,
+    /// What the words of the part say that it is.
+    pub(crate) kind: Option<Kind>,
     /// Words to keep that have no column of their own.
     pub(crate) notes: Vec<String>,
     /// Words beside a thread: the part, where no column names it.
@@ -83,6 +85,8 @@ pub(crate) struct Patch {
     pub(crate) figures: Figures,
     /// What to say about a strength that the book does not know.
     pub(crate) unknown_strength: Option<String>,
+    /// What the words of the part say that it is.
+    pub(crate) kind: Option<Kind>,
     pub(crate) notes: Vec<String>,
     pub(crate) verbatim: Option<String>,
 }
@@ -146,6 +150,7 @@ impl Patch {
         if self.unknown_strength.is_some() {
             draft.unknown_strength.clone_from(&self.unknown_strength);
         }
+        draft.kind = draft.kind.or(self.kind);
         draft.notes.extend(self.notes.iter().cloned());
         draft.verbatim.extend(self.verbatim.iter().cloned());
     }
@@ -174,6 +179,7 @@ impl Draft {
             torque_ends: Ends::default(),
             stretch_ends: Ends::default(),
             unknown_strength: None,
+            kind: None,
             notes: Vec::new(),
             beside_thread: Vec::new(),
             verbatim: Vec::new(),

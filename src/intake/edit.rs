@@ -113,7 +113,13 @@ fn read(
     let mut report = Report::on(&sheet, &plan);
     let mut reader = RowReader::new(&names, &options, &plan, headings);
     let (given, above) = (Given { is_typed: true, ..Given::default() }, NamesAbove::default());
-    let around = Around { given: &given, above: &above, fills_down: false, infers_reuse: false };
+    let around = Around {
+        given: &given,
+        above: &above,
+        fills_down: false,
+        infers_reuse: false,
+        infers_kind: false,
+    };
     let known = Known { options: &options, tables, around };
     let mut fastener: Option<Fastener> = None;
     let mut settings = Vec::new();

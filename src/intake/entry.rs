@@ -182,8 +182,7 @@ impl<'a> Taker<'a> {
     fn say_what_was_taken_out(&mut self, row: &RawRow) {
         for (at, found) in row.taken_out() {
             let place = self.report.place(row.line_of(*at), Some(*at));
-            let (code, reason) = ("hidden-characters", taken_out(found));
-            let remark = Remark { code, reason, advice: String::new(), is_warning: true };
+            let remark = Remark::warning("hidden-characters", taken_out(found), "");
             self.report.note(remarked(place, row.cell(*at).to_owned(), None, vec![remark]));
         }
     }
@@ -290,7 +289,9 @@ impl<'a> Taker<'a> {
     fn entry(&mut self, row: &RawRow, names: RowNames, fills_down: bool) {
         self.report.rows += 1;
         let infers_reuse = self.reader.column_of("reuse").is_none();
-        let around = Around { given: &self.given, above: &self.above, fills_down, infers_reuse };
+        let infers_kind = self.reader.column_of("kind").is_none();
+        let (given, above) = (&self.given, &self.above);
+        let around = Around { given, above, fills_down, infers_reuse, infers_kind };
         let known = Known { options: self.options, tables: self.book.tables, around };
         let (finished, reasons) =
             read_entry(&mut self.reader, row, Draft::new(), &known, self.report);
@@ -402,12 +403,9 @@ fn add_row_notes(reader: &RowReader<'_>, row: &RawRow, notes: RowNotes, cells: &
 /// right must first find it. On its own, so that it is not folded into what is said
 /// of many rows.
 fn hidden_row() -> CellNote {
-    let remark = Remark {
-        code: "hidden-row",
-        reason: "the row is hidden in the workbook".to_owned(),
-        advice: "show it and look whether it still holds".to_owned(),
-        is_warning: true,
-    };
+    let (reason, advice) =
+        ("the row is hidden in the workbook", "show it and look whether it still holds");
+    let remark = Remark::warning("hidden-row", reason, advice);
     let outcome = CellOutcome::Taken { read_as: None, remarks: vec![remark] };
     CellNote { column: None, raw: String::new(), outcome }
 }

@@ -1,6 +1,20 @@
 //! Why a file cannot be read at all. What is wrong with a single cell is a
 //! verdict in the report, not an error.
 
+impl IntakeError {
+    /// A notation that cannot be read, in the file as a whole or, with `place`, at
+    /// `, line 3` of it.
+    pub(crate) fn notation(
+        file: &str,
+        place: impl Into<String>,
+        problem: impl Into<String>,
+        advice: impl Into<String>,
+    ) -> Self {
+        let (place, problem, advice) = (place.into(), problem.into(), advice.into());
+        Self::Notation { file: file.to_owned(), place, problem, advice }
+    }
+}
+
 /// A file that cannot be taken apart into rows and cells.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum IntakeError {

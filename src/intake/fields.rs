@@ -11,6 +11,7 @@ use crate::intake::cells::{
 use crate::intake::draft::{Figures, Patch};
 use crate::intake::header::Column;
 use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::intake::words::kind_in;
 use crate::quantity::{
     Angle, Area, Dimension, Force, Kind, Length, Ratio, Stress, TemperatureDifference, Torque,
 };
@@ -61,6 +62,7 @@ pub(crate) fn read_field(
         "passes" => figures(cell, Wanted::Passes, Figures::Passes, context),
         "source" => Ok(source(field, cell, split)),
         "order" => Ok(read_order(cell)?.map(|order| words(field, &order))),
+        "part" => Ok(Taken::plain(Patch { kind: kind_in(cell), ..words(field, cell) })),
         "reuse" => Ok(read_reuse(cell, context)?.map(|reuse| words(field, &reuse.to_string()))),
         "notes" => Ok(Taken::plain(Patch {
             notes: vec![cell.trim().to_owned()],
@@ -89,7 +91,7 @@ fn by_kind(field: &'static Field, cell: &str, context: Context) -> Reading<Patch
             read_share(cell, context)?.map(|share| value(Value::stated(Some(share))))
         }
         FieldKind::Quantity(dimension) => quantity(dimension, cell, context)?.map(value),
-        FieldKind::Day => return day(field, cell),
+        FieldKind::Day => return day(field, cell, context),
         FieldKind::Lube => lube_name(cell, context)?.map(|lube| words(field, &lube)),
         FieldKind::Strength => return strength(field, cell, context),
     })
@@ -117,8 +119,8 @@ fn quantity(dimension: Dimension, cell: &str, context: Context) -> Reading<Value
 }
 
 /// A date; one without its day goes into the notes.
-fn day(field: &'static Field, cell: &str) -> Reading<Patch> {
-    Ok(read_date(cell)?.map(|found| match found {
+fn day(field: &'static Field, cell: &str, context: Context) -> Reading<Patch> {
+    Ok(read_date(cell, context.day_first)?.map(|found| match found {
         Some(day) => words(field, &day.to_string()),
         None => Patch {
             notes: vec![format!("{}: {}", field.name.replace('-', " "), cell.trim())],

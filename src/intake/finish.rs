@@ -5,6 +5,7 @@ use crate::intake::Options;
 use crate::intake::cells::{Tightening, ends_in};
 use crate::intake::draft::{Draft, Fields};
 use crate::intake::ends::{bearing, ends};
+use crate::intake::lube_words::lube_in_words;
 use crate::intake::passes::{above_torque, equal_passes, numbered_passes};
 use crate::intake::survey::Given;
 use crate::intake::verdict::{Problem, Remark};
@@ -57,14 +58,11 @@ impl RowNotes {
         reason: &str,
         advice: &str,
     ) {
-        let (reason, advice) = (reason.to_owned(), advice.to_owned());
-        self.remarks.push((field, Remark { code, reason, advice, is_warning: true }));
+        self.remarks.push((field, Remark::warning(code, reason, advice)));
     }
 
     pub(crate) fn echo(&mut self, field: &'static str, code: &'static str, reason: &str) {
-        let remark =
-            Remark { code, reason: reason.to_owned(), advice: String::new(), is_warning: false };
-        self.remarks.push((field, remark));
+        self.remarks.push((field, Remark::echo(code, reason)));
     }
 }
 
@@ -82,10 +80,15 @@ pub(crate) fn finish(
     ends(&mut draft, notes);
     numbered_passes(&mut draft, notes);
     source(&mut draft, options, around.given, notes);
-    let default_lube = options.lube.as_ref().or(around.given.lube.as_ref());
-    let default_lube =
-        default_lube.and_then(|name| tables.lube(name)).map(|lube| lube.name.clone());
-    thrown_away(&mut draft, around.infers_reuse, notes);
+    let lube = |name: &String| tables.lube(name).map(|lube| lube.name.clone());
+    let of_title = || around.given.lube.as_ref().and_then(lube);
+    let default_lube = match &options.lube {
+        Some(name) => lube(name),
+        None => of_title().filter(|lube| !names_another(&draft, lube, tables, notes)),
+    };
+    if !draft.stated.has(KEY) {
+        said_in_words(&mut draft, around, notes);
+    }
     let settings = settings(&mut draft, default_lube.as_ref(), notes);
     keep_words(&mut draft);
     let key = std::mem::take(&mut draft.fastener.key);
@@ -107,8 +110,9 @@ pub(crate) struct Around<'a> {
     pub(crate) above: &'a Names,
     /// Blank names below filled ones repeat them.
     pub(crate) fills_down: bool,
-    /// No column says whether the fastener is used again.
+    /// No column says whether the fastener is used again; none says what it is.
     pub(crate) infers_reuse: bool,
+    pub(crate) infers_kind: bool,
 }
 
 fn names(draft: &mut Draft, options: &Options, around: Around, notes: &mut RowNotes) {
@@ -240,16 +244,47 @@ fn bare_grade(name: &str, thread: Option<&Thread>, tables: &Tables) -> Option<St
     tables.strength(&grade).map(|class| class.name.clone())
 }
 
-/// Words that say the fastener is thrown away, where no column says otherwise.
-fn thrown_away(draft: &mut Draft, infers: bool, notes: &mut RowNotes) {
-    if draft.fastener.reuse.is_some() || !infers {
-        return;
-    }
-    let words = draft.notes.iter().map(|note| words::without_accents(&note.to_lowercase()));
-    if words.into_iter().any(|note| words::ONCE.iter().any(|once| note.contains(once))) {
-        draft.fastener.reuse = Some(Reuse::SingleUse);
+/// What words say where no column does: a fastener that is thrown away, a left-hand
+/// thread, what the part is. An export has it in its columns.
+fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNotes) {
+    let folded = draft.notes.iter().map(|note| words::without_accents(&note.to_lowercase()));
+    let folded: Vec<String> = folded.collect();
+    let says =
+        |texts: &[&str]| folded.iter().any(|note| texts.iter().any(|text| note.contains(text)));
+    let fastener = &mut draft.fastener;
+    if around.infers_reuse && fastener.reuse.is_none() && says(words::ONCE) {
+        fastener.reuse = Some(Reuse::SingleUse);
         notes.echo("reuse", "single-use", "the notes say that it is used once: single-use");
     }
+    let right_hand =
+        fastener.thread.take_if(|thread| !thread.is_left_hand() && says(words::LEFT_HAND));
+    if let Some(thread) = right_hand {
+        fastener.thread = Some(thread.with_hand(true));
+        notes.echo("thread", "left-hand", "the notes say that the thread is left-hand");
+    }
+    if around.infers_kind && !around.given.is_typed {
+        fastener.kind = fastener.kind.or(draft.kind);
+    }
+}
+
+/// Whether the notes of a row name a lube that is not the `lube` of the title above it:
+/// `oiled unless noted`. Which one holds is then left open.
+fn names_another(draft: &Draft, lube: &str, tables: &Tables, notes: &mut RowNotes) -> bool {
+    let known = |piece: &[&str]| {
+        let piece = piece.join(" ");
+        tables.lube(&piece).or_else(|| tables.lube(lube_in_words(&piece)?))
+    };
+    let other = draft.notes.iter().find_map(|note| {
+        let folded = words::plain_words(note);
+        let words: Vec<&str> = folded.split([' ', ';', '(', ')']).collect();
+        let named = (1..=3).rev().find_map(|length| words.windows(length).find_map(known))?;
+        (named.name != lube).then(|| named.name.clone())
+    });
+    if let Some(other) = &other {
+        let reason = format!("the title says {lube}, the notes of the row {other}: left open");
+        notes.warn("lube", "lube-in-notes", &reason, "give the row its lube in a column");
+    }
+    other.is_some()
 }
 
 /// Source, its kind and the basis that they allow.

@@ -3,7 +3,9 @@
 //!
 //! A file speaks for the assemblies that it names, as far as it shares a joint with
 //! what the book has of them from the same source: two sheets about different joints
-//! of one machine leave each other alone. A file with keys, as `export` writes them,
+//! of one machine leave each other alone. Of files that name no source two may share a
+//! joint: where the book has less than half of the file, only what has a part or a
+//! thread of it in the same joint counts as corrected. A file with keys, as `export` writes them,
 //! may be a part of the book and says nothing about the rest.
 
 use std::sync::Arc;
@@ -57,19 +59,55 @@ pub(crate) struct Watch {
 struct Seen {
     /// Hashes of title and revision; hardly more than one.
     sources: Vec<u64>,
-    /// Fasteners of the book that the file has.
+    /// Fasteners of the book that the file has, and all of the file.
     known: usize,
+    all: usize,
+    /// Hashes of joint and part, joint and thread of a file that is not long.
+    likes: QuickSet<u64>,
+}
+
+/// Of longer files a fastener is not remembered by what it is like.
+const REMEMBERED: usize = 50_000;
+
+/// What a corrected row has in common with the one before.
+fn likes(fastener: &Fastener) -> [u64; 2] {
+    let joint = fold_name(&fastener.joint.name);
+    let thread = fastener.thread.as_ref().map(ToString::to_string);
+    [quick_hash(&(&joint, fold_name(&fastener.part))), quick_hash(&(&joint, 0, thread))]
+}
+
+impl Seen {
+    /// Whether a setting of `fastener` that is in no row of the file was in an earlier
+    /// one of it.
+    fn is_of(&self, fastener: &Fastener, setting: &Setting) -> bool {
+        let is_sourced = setting.source.title.is_some() || setting.source.revision.is_some();
+        let is_same_file = self.known * 2 >= self.all || self.all > REMEMBERED;
+        is_gone(setting, &self.sources)
+            && (is_sourced
+                || is_same_file
+                || likes(fastener).iter().any(|one| self.likes.contains(one)))
+    }
 }
 
 impl Watch {
     /// Hears of a fastener of the file: its assembly, folded, and whether the book
     /// has it.
-    pub(crate) fn see(&mut self, assembly: &str, settings: &[FromRow], is_known: bool) {
+    pub(crate) fn see(
+        &mut self,
+        assembly: &str,
+        fastener: &Fastener,
+        settings: &[FromRow],
+        is_known: bool,
+    ) {
         if !self.assemblies.contains_key(assembly) {
             self.assemblies.insert(assembly.to_owned(), Seen::default());
         }
         let seen = self.assemblies.get_mut(assembly).expect("it was put in just above");
         seen.known += usize::from(is_known);
+        seen.all += 1;
+        if seen.all <= REMEMBERED {
+            seen.likes.extend(likes(fastener));
+        }
         for source in settings.iter().map(|from_row| source_of(&from_row.setting)) {
             if !seen.sources.contains(&source) {
                 seen.sources.push(source);
@@ -105,7 +143,7 @@ impl Watch {
             }
             existing.each_of(assembly, &mut |one| {
                 let is_used = used.contains(&quick_hash(one.key.as_str()));
-                if !is_used && one.settings.iter().any(|setting| is_gone(setting, &seen.sources)) {
+                if !is_used && one.settings.iter().any(|setting| seen.is_of(one, setting)) {
                     visit(one);
                 }
             });
@@ -114,10 +152,11 @@ impl Watch {
 
     /// The settings of `fastener` that are from a source of the file.
     pub(crate) fn gone_of(&self, fastener: &Fastener) -> Vec<usize> {
-        let seen = self.assemblies.get(&fold_name(&fastener.joint.assembly));
-        let sources = seen.map_or(&[][..], |seen| seen.sources.as_slice());
+        let Some(seen) = self.assemblies.get(&fold_name(&fastener.joint.assembly)) else {
+            return Vec::new();
+        };
         let all = fastener.settings.iter().enumerate();
-        all.filter(|(_, setting)| is_gone(setting, sources)).map(|(at, _)| at).collect()
+        all.filter(|(_, setting)| seen.is_of(fastener, setting)).map(|(at, _)| at).collect()
     }
 }
 
@@ -151,7 +190,8 @@ pub(crate) fn note(fastener: &Fastener, at: usize, report: &mut Report) {
 const MOST_NAMED: usize = 1000;
 
 /// Says for each which new row seems to have taken its place: the one of the same
-/// name, else the only new one in a joint from which only one is gone.
+/// name, else the only new one in a joint from which only one is gone, if its thread or
+/// its figures are the same.
 pub(crate) fn pair(report: &mut Report) {
     report.gone.sort_by(|one, other| one.key.cmp(&other.key));
     let joint = |name: &str| name.rsplit_once(" / ").map(|(joint, _)| fold_name(joint));
@@ -162,9 +202,15 @@ pub(crate) fn pair(report: &mut Report) {
     for (gone, of_joint) in report.gone.iter_mut().zip(&joints) {
         let name = fold_name(&gone.name);
         let same = new.iter().find(|(known, ..)| *known == name);
+        let is_alike = |one: &SettingChange| {
+            let thread = one.thread.as_ref().map(|thread| format!("{thread} "));
+            thread.is_some_and(|thread| gone.setting.starts_with(&thread))
+                || gone.setting.ends_with(&one.setting)
+        };
         let mut beside = new.iter().filter(|(_, joint, _)| joint == of_joint);
         let is_only = joints.iter().filter(|joint| *joint == of_joint).count() == 1;
         let only = beside.next().filter(|_| is_only && beside.next().is_none());
+        let only = only.filter(|(.., one)| is_alike(one));
         let part = |one: &SettingChange| {
             let (_, part) = one.name.rsplit_once(" / ")?;
             (fold_name(&one.name) != name).then(|| format!("{part}, "))

@@ -35,12 +35,8 @@ pub(crate) fn guard(bytes: &[u8], name: &str) -> Result<(Kind, Hidden), IntakeEr
 }
 
 fn guard_within(bytes: &[u8], name: &str, most_bytes: u64) -> Result<(Kind, Hidden), IntakeError> {
-    let fault = |(problem, advice): (String, &str)| IntakeError::Notation {
-        file: name.to_owned(),
-        place: String::new(),
-        problem,
-        advice: advice.to_owned(),
-    };
+    let fault =
+        |(problem, advice): (String, &str)| IntakeError::notation(name, "", problem, advice);
     let broken =
         |error: zip::result::ZipError| fault((format!("{UNREADABLE}: {error}"), SAVE_AGAIN));
     let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(broken)?;

@@ -8,11 +8,12 @@ use std::collections::HashMap;
 use std::sync::LazyLock;
 
 use crate::intake::cells::{strength_named, unit_spelled};
-use crate::intake::heading_parts::{Parts, units_spelled};
+use crate::intake::heading_parts::{Parts, nearly_lube, units_spelled};
 use crate::intake::heading_words::HEADINGS;
+use crate::intake::lube_words::RECEIVED;
 use crate::intake::names::Names;
 use crate::intake::words::{
-    FILLER, HIGH, LOW, OLD, ORDINALS, STEP, TORQUE, plain_words, without_accents,
+    FILLER, HIGH, LOW, OLD, TORQUE, ordinal, plain_words, step_words, without_accents,
 };
 use crate::quantity::{Dimension, PER_CENT, Unit};
 use crate::record::{FIELDS, Field, FieldKind, LubeClass, find_field};
@@ -159,8 +160,13 @@ fn column_named(name: &str) -> Option<Column> {
     })
 }
 
-/// Longer cells are not looked at as headings: they are text, or a row split
-/// by the wrong delimiter.
+/// Whether a word alone says torque.
+pub(crate) fn says_torque(word: &str) -> bool {
+    let heads = || MEANINGS.get(word).is_some_and(|columns| columns[0].is("torque"));
+    TORQUE.contains(&word) || heads()
+}
+
+/// Longer cells are text, or a row split by the wrong delimiter.
 const LONGEST_HEADING: usize = 120;
 pub(crate) fn read_heading(text: &str, names: &Names) -> Heading {
     known_heading(text, names).unwrap_or_else(|| {
@@ -182,6 +188,13 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
     if candidates.iter().all(|(words, _)| words.is_empty()) && parts.is_empty() {
         return Some(Heading::plain(text, Column::Blank));
     }
+    // `Torque Nm (oiled)`: what stands in the bracket counts.
+    let peeled = || Peeled::of(text, names).heading(text, names);
+    if !parts.inside.is_empty()
+        && let Some(heading) = peeled().filter(|one| matches!(one.column, Column::TorqueFor(_)))
+    {
+        return Some(heading);
+    }
     for (words, units) in &candidates {
         if let Some((mut columns, weight)) = meanings(words) {
             // `Lubricated (Nm)` is a torque, no lube.
@@ -196,7 +209,7 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
             return Some(Heading { units, others: columns, weight, ..plain });
         }
     }
-    if let Some(heading) = Peeled::of(text, names).heading(text, names) {
+    if let Some(heading) = peeled() {
         return Some(heading);
     }
     if let Some(angle) = candidates.iter().find_map(|(words, _)| numbered_angle(words)) {
@@ -224,8 +237,7 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
 /// `angle 1`, `2nd angle`: one of several columns of angles.
 fn numbered_angle(words: &str) -> Option<Column> {
     let is_number = |word: &str| {
-        word.parse::<u32>().is_ok_and(|number| (1..10).contains(&number))
-            || ORDINALS.iter().any(|(ordinal, _)| *ordinal == word)
+        word.parse::<u32>().is_ok_and(|number| (1..10).contains(&number)) || ordinal(word).is_some()
     };
     let (first, rest) = words.split_once(' ')?;
     let (front, last) = words.rsplit_once(' ')?;
@@ -286,18 +298,16 @@ fn meanings(words: &str) -> Option<(Vec<Column>, Weight)> {
 /// `stretch min`, `minimum stretch`: torques are taken apart.
 fn end_of_range(words: &str) -> Option<Column> {
     let (first, last) = (words.split(' ').next()?, words.rsplit(' ').next()?);
-    let low = |word: &str| matches!(word, "min" | "minimum" | "low" | "lowest");
-    let high = |word: &str| matches!(word, "max" | "maximum" | "high" | "highest");
-    let (rest, mark) = if low(first) || high(first) {
-        (words.strip_prefix(first)?, first)
-    } else {
-        (words.strip_suffix(last)?, last)
-    };
-    if !low(mark) && !high(mark) {
-        return None;
-    }
-    let field = SPELLINGS.get(rest.trim()).filter(|f| matches!(f.name, "torque" | "stretch"))?;
-    Some(if low(mark) { Column::Low(field) } else { Column::High(field) })
+    let ends = [(first, words.strip_prefix(first)?), (last, words.strip_suffix(last)?)];
+    ends.into_iter().find_map(|(mark, rest)| {
+        let field =
+            SPELLINGS.get(rest.trim()).filter(|f| matches!(f.name, "torque" | "stretch"))?;
+        match (LOW.contains(&mark), HIGH.contains(&mark)) {
+            (true, _) => Some(Column::Low(field)),
+            (_, true) => Some(Column::High(field)),
+            _ => None,
+        }
+    })
 }
 
 /// A heading of figures taken apart word by word: `Torque dry Nm`, `Min Nm`,
@@ -366,13 +376,11 @@ impl Peeled {
     fn step(&mut self, words: &[&str]) -> Option<usize> {
         let plain = |at: usize| words.get(at).map(|word| plain_words(word));
         let number = |word: &str| -> Option<u32> {
-            let ordinal =
-                ORDINALS.iter().find(|(known, _)| *known == word).map(|(_, number)| *number);
-            ordinal.or_else(|| word.parse().ok()).filter(|number| (1..=20).contains(number))
+            ordinal(word).or_else(|| word.parse().ok()).filter(|number| (1..=20).contains(number))
         };
         let first = plain(0)?;
         let second = plain(1);
-        let is_step = |word: &str| STEP.contains(&word);
+        let is_step = |word: &str| word == "pull" || step_words().any(|step| step == word);
         let (found, length) = match second.as_deref() {
             Some(second) if is_step(&first) => (number(second)?, 2),
             Some(second) if is_step(second) => (number(&first)?, 2),
@@ -398,15 +406,27 @@ impl Peeled {
             self.low = true;
         } else if HIGH.contains(&folded) && (is_outer || !small) {
             self.high = true;
-        } else if TORQUE.contains(&folded) {
+        } else if says_torque(folded) {
             self.says_torque = true;
         } else if !folded.is_empty() && !FILLER.contains(&folded) {
             self.left.push(word.to_owned());
         }
     }
 
+    /// A torque for bolts as they come: its lube is not named.
+    fn as_received(&self) -> Option<Column> {
+        let left = self.left.join(" ").to_lowercase();
+        let is_so = self.lube.is_none() && RECEIVED.contains(&left.as_str());
+        is_so.then(|| Column::TorqueFor(format!("threads {left}")))
+    }
+
     /// The heading, if it is one of figures.
     fn heading(mut self, text: &str, names: &Names) -> Option<Heading> {
+        // `Pass 1 30%` labels the step; its cells are in what they say.
+        if self.step.is_some() {
+            self.left
+                .retain(|word| word.strip_suffix('%').is_none_or(|n| n.parse::<f64>().is_err()));
+        }
         // `Torque 1` is a step as `Step 1` is.
         if let [number] = self.left.as_slice()
             && self.says_torque
@@ -438,6 +458,10 @@ impl Peeled {
         let is_figure = self.left.iter().any(|word| word.starts_with(|c: char| c.is_ascii_digit()));
         if !is_head || is_figure || (!is_whole && nearly_lube(text, names).is_some()) {
             return None;
+        }
+        if let Some(column) = self.as_received().filter(|_| says) {
+            let units = self.units;
+            return Some(Heading { units, weight: Weight::Strong, ..Heading::plain(text, column) });
         }
         let column = match (self.step, &self.lube) {
             (Some(step), _) => Column::Pass(step),
@@ -473,14 +497,4 @@ pub(crate) fn is_thread(text: &str) -> bool {
             Thread::parse(text),
             Ok(_) | Err(ThreadError::PitchNeeded { .. } | ThreadError::ManyFine { .. })
         )
-}
-
-/// A lube that a torque heading nearly names: `Torque oill (lb-ft)`.
-pub(crate) fn nearly_lube(text: &str, names: &Names) -> Option<String> {
-    let candidates = Parts::of(text).candidates();
-    let words = &candidates.last()?.0;
-    let rest: Vec<&str> = words.split(' ').filter(|word| *word != "torque").collect();
-    let says_torque = rest.len() < words.split(' ').count();
-    let near = names.nearest_lube(&rest.join(" ")).filter(|_| says_torque && !rest.is_empty());
-    near.map(str::to_owned)
 }

@@ -2,6 +2,7 @@
 
 use crate::intake::cells::unit_spelled;
 use crate::intake::header::fold_header;
+use crate::intake::names::Names;
 use crate::quantity::Unit;
 use crate::text::Plain;
 
@@ -89,4 +90,14 @@ pub(crate) fn units_spelled(text: &str) -> Option<Vec<&'static Unit>> {
         return None;
     }
     pieces.into_iter().map(|piece| unit_spelled(piece.trim()).map(|(unit, _)| unit)).collect()
+}
+
+/// A lube that a torque heading nearly names: `Torque oill (lb-ft)`.
+pub(crate) fn nearly_lube(text: &str, names: &Names) -> Option<String> {
+    let candidates = Parts::of(text).candidates();
+    let words = &candidates.last()?.0;
+    let rest: Vec<&str> = words.split(' ').filter(|word| *word != "torque").collect();
+    let says_torque = rest.len() < words.split(' ').count();
+    let near = names.nearest_lube(&rest.join(" ")).filter(|_| says_torque && !rest.is_empty());
+    near.map(str::to_owned)
 }

@@ -76,7 +76,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "aanhaalmoment", "aanhaalkoppel", "koppel", "atdragningsmoment", "atdragning", "vridmoment", "momento de aperto", "aperto", "moment dokrecania", "dokrecanie", "anzugsvorschrift", "anziehvorschrift", "anzugsverfahren", "anziehverfahren", "tightening procedure", "procedure", "procedure de serrage", "methode de serrage", "procedimiento", "procedura", "tightening", "tightness",
     ]),
     (&["angle"], &[
-        "angle", "angles", "degrees", "deg", "turn angle", "then angle", "torque angle", "angle of turn", "plus angle", "then turn", "final angle",
+        "angle", "angles", "degrees", "deg", "turn", "turn angle", "then angle", "torque angle", "angle of turn", "plus angle", "then turn", "final angle",
         "winkel", "drehwinkel", "anziehwinkel", "anzugswinkel", "grad", "weiterdrehwinkel", "nachziehwinkel",
         "angle de serrage", "serrage angulaire", "angulo", "angulo de apriete", "giro", "angolo", "angolo di serraggio",
     ]),
@@ -93,7 +93,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "remarque", "remarques", "observation", "observations", "commentaire", "commentaires", "notes", "obs", "rem",
         "nota", "notas", "observaciones", "observacion", "comentario", "comentarios", "indicaciones",
         "osservazioni", "annotazioni", "commenti", "avvertenze", "osservazione", "annotazione", "commento",
-        "opmerking", "opmerkingen", "observacao", "observacoes", "anmarkning", "anmarkningar", "uwagi", "uwaga", "recheck note", "see",
+        "nut class", "nut grade", "mutternfestigkeit", "mutterklasse", "classe ecrou", "opmerking", "opmerkingen", "observacao", "observacoes", "anmarkning", "anmarkningar", "uwagi", "uwaga", "recheck note", "see",
     ]),
     (&["reuse"], &[
         "reuse", "re use", "reusable", "single use", "reuse?", "use again", "renew", "replace",
@@ -111,6 +111,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     ]),
     (&["source"], &["source", "quelle", "fuente", "fonte", "manual", "handbuch", "manuel", "manuale", "from"]),
     (&["page"], &["page", "seite", "pagina"]),
+    (&["source-date"], &["date", "dated", "datum", "fecha", "data", "date of sheet", "date du document", "ausgabedatum"]),
     (&["revision"], &["rev", "revision", "stand", "ausgabe", "indice"]),
     (&["torque-unit", "assembly"], &["unit", "units", "uom", "torque unit", "torque units", "unit of torque", "einheit", "einh", "unite", "unites", "unidad", "unita", "u m", "um", "me"]),
     (&["pitch"], &["thread pitch", "pitch", "steigung", "pas", "paso", "passo"]),

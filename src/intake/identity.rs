@@ -88,9 +88,7 @@ impl<'a> Grouper<'a> {
     fn text<'r>(&'r self, row: &'r RawRow, column: Option<usize>) -> Option<&'r str> {
         let at = column?;
         let raw = row.cell(at);
-        let number = u16::try_from(at + 1).unwrap_or(u16::MAX);
-        let answers = &self.options.answers;
-        let answer = answers.find(&self.headings[at], raw, row.line_of(at), number);
+        let answer = self.options.answers.find(&self.headings[at], raw);
         Some(answer.unwrap_or(raw)).filter(|text| !says_nothing(text))
     }
 

@@ -75,12 +75,12 @@ fn too_deep(text: &str, name: &str) -> Result<(), IntakeError> {
             _ => {}
         }
         if depth > DEEPEST {
-            return Err(IntakeError::Notation {
-                file: name.to_owned(),
-                place: String::new(),
-                problem: format!("nested more than {DEEPEST} deep"),
-                advice: "a row is an object with a text or number for each column".to_owned(),
-            });
+            return Err(IntakeError::notation(
+                name,
+                "",
+                format!("nested more than {DEEPEST} deep"),
+                "a row is an object with a text or number for each column",
+            ));
         }
     }
     Ok(())
@@ -189,22 +189,24 @@ impl Lines<'_> {
 }
 
 fn item<'a>(raw: &'a RawValue, line: u32, name: &str) -> Result<Item<'a>, IntakeError> {
-    let members = serde_json::from_str(raw.get()).map_err(|_| IntakeError::Notation {
-        file: name.to_owned(),
-        place: format!(", line {line}"),
-        problem: "a row of JSON must be an object with a key for each column".to_owned(),
-        advice: "write {\"assembly\": …, \"joint\": …, \"part\": …}".to_owned(),
+    let members = serde_json::from_str(raw.get()).map_err(|_| {
+        IntakeError::notation(
+            name,
+            format!(", line {line}"),
+            "a row of JSON must be an object with a key for each column",
+            "write {\"assembly\": …, \"joint\": …, \"part\": …}",
+        )
     })?;
     Ok(Item { line, members })
 }
 
 fn broken(name: &str, error: &serde_json::Error) -> IntakeError {
-    IntakeError::Notation {
-        file: name.to_owned(),
-        place: format!(", line {}, column {}", error.line(), error.column()),
-        problem: format!("not JSON: {error}"),
-        advice: "mend it there".to_owned(),
-    }
+    IntakeError::notation(
+        name,
+        format!(", line {}, column {}", error.line(), error.column()),
+        format!("not JSON: {error}"),
+        "mend it there",
+    )
 }
 
 /// One column of the file: its heading, and the keys that may hold its cell,
@@ -241,12 +243,12 @@ fn columns(items: &[Item], name: &str) -> Result<Vec<Column>, IntakeError> {
         }
     }
     if keys.len() > MOST_COLUMNS {
-        return Err(IntakeError::Notation {
-            file: name.to_owned(),
-            place: String::new(),
-            problem: format!("{} keys; no sheet has more than {MOST_COLUMNS} columns", keys.len()),
-            advice: "look whether it is the right file".to_owned(),
-        });
+        return Err(IntakeError::notation(
+            name,
+            "",
+            format!("{} keys; no sheet has more than {MOST_COLUMNS} columns", keys.len()),
+            "look whether it is the right file",
+        ));
     }
     let has = |key: &str| keys.iter().any(|known| *known == key);
     // Without its text a torque is told by its two ends.

@@ -37,12 +37,12 @@ pub fn read_mapping(text: &str, name: &str, options: &mut Options) -> Result<(),
     let table: Table = text.parse().map_err(|error: toml::de::Error| {
         let line =
             error.span().map(|span| text[..span.start.min(text.len())].matches('\n').count());
-        IntakeError::Notation {
-            file: name.to_owned(),
-            place: line.map_or(String::new(), |line| format!(", line {}", line + 1)),
-            problem: error.message().to_owned(),
-            advice: "mend the TOML there".to_owned(),
-        }
+        IntakeError::notation(
+            name,
+            line.map_or(String::new(), |line| format!(", line {}", line + 1)),
+            error.message().to_owned(),
+            "mend the TOML there",
+        )
     })?;
     let reader = Reader { name };
     for (section, value) in &table {
@@ -95,12 +95,7 @@ struct Reader<'a> {
 impl Reader<'_> {
     fn fault(&self, place: &str, problem: String, advice: &str) -> IntakeError {
         let place = format!(", {place}");
-        IntakeError::Notation {
-            file: self.name.to_owned(),
-            place,
-            problem,
-            advice: advice.to_owned(),
-        }
+        IntakeError::notation(self.name, place, problem, advice)
     }
 
     fn unknown(&self, what: &str, found: &str, known: &[&str]) -> IntakeError {

@@ -50,7 +50,7 @@ impl<'a> Merger<'a> {
         let known = find(&one, self.existing);
         if one.key.is_none() {
             let is_known = matches!(&known, Known::One(known) if !self.is_used(known));
-            self.watch.see(one.assembly(), &one.settings, is_known);
+            self.watch.see(one.assembly(), &one.fastener, &one.settings, is_known);
         }
         match known {
             // Two fasteners of the file are never one of the book.

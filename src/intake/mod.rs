@@ -76,7 +76,7 @@ pub use questions::Question;
 pub use sheet::{Page, Sheet, open_csv, read_csv};
 pub use sink::Sink;
 pub use suggest::suggest_mapping;
-pub use survey::{ColumnRead, Conclusion};
+pub use survey::{ColumnRead, Conclusion, check};
 pub use table::{Table, read_table};
 pub use verdict::{CellVerdict, Place, Verdict};
 pub use walk::{take, take_into};

@@ -53,24 +53,29 @@ fn kind_of(first: &[u8], name: &str, options: &Options) -> Result<Kind, IntakeEr
         return Ok(Kind::Workbook);
     }
     if first.starts_with(&[0xd0, 0xcf, 0x11, 0xe0]) {
-        return Err(notation(name, "an old binary workbook", "save it as XLSX, ODS or CSV"));
+        return Err(IntakeError::notation(
+            name,
+            "",
+            "an old binary workbook",
+            "save it as XLSX, ODS or CSV",
+        ));
     }
     if first.starts_with(b"-- ") && first.windows(12).any(|piece| piece == b"create table") {
         let advice = "export it as CSV, XLSX or JSON, which import reads";
-        return Err(notation(name, "an SQL script", advice));
+        return Err(IntakeError::notation(name, "", "an SQL script", advice));
     }
     if let Some(kind) = packed_as(first) {
-        return Err(notation(name, kind, "unpack it, and import what is inside"));
+        return Err(IntakeError::notation(name, "", kind, "unpack it, and import what is inside"));
     }
     if options.sheet.is_some() {
-        return Err(notation(name, "only a workbook has sheets", "leave the sheet out"));
+        return Err(IntakeError::notation(
+            name,
+            "",
+            "only a workbook has sheets",
+            "leave the sheet out",
+        ));
     }
     Ok(if is_json(first) { Kind::Json } else { Kind::Text })
-}
-
-fn notation(name: &str, problem: &str, advice: &str) -> IntakeError {
-    let (problem, advice) = (problem.to_owned(), advice.to_owned());
-    IntakeError::Notation { file: name.to_owned(), place: String::new(), problem, advice }
 }
 
 /// What a file is that has no rows to be read, by its first bytes.
@@ -101,5 +106,5 @@ fn workbook(bytes: &[u8], name: &str, options: &Options) -> Result<Sheet, Intake
 
 #[cfg(not(feature = "spreadsheet"))]
 fn workbook(_: &[u8], name: &str, _: &Options) -> Result<Sheet, IntakeError> {
-    Err(notation(name, "this build reads no workbooks", "save the sheet as CSV"))
+    Err(IntakeError::notation(name, "", "this build reads no workbooks", "save the sheet as CSV"))
 }

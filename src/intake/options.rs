@@ -100,7 +100,6 @@ impl Columns {
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Answers {
     by_cell: HashMap<(String, String), String>,
-    by_place: HashMap<(u32, u16), String>,
     /// What headings were answered to mean.
     columns: Vec<(String, String)>,
 }
@@ -109,11 +108,6 @@ impl Answers {
     /// Wherever the column headed `header` says `raw`, read `text`.
     pub fn say(&mut self, header: &str, raw: &str, text: &str) {
         self.by_cell.insert((fold_name(header), raw.trim().to_owned()), text.to_owned());
-    }
-
-    /// In the cell on `line` in `column` (both from 1), read `text`.
-    pub fn say_at(&mut self, line: u32, column: u16, text: &str) {
-        self.by_place.insert((line, column), text.to_owned());
     }
 
     /// The column headed `header` means `meaning`; [`Columns::map`] has it read so.
@@ -134,7 +128,7 @@ impl Answers {
 
     /// Whether nothing was answered.
     pub fn is_empty(&self) -> bool {
-        self.by_cell.is_empty() && self.by_place.is_empty()
+        self.by_cell.is_empty()
     }
 
     /// The answers given for a heading and a cell, for writing them down.
@@ -143,13 +137,10 @@ impl Answers {
     }
 
     /// The text to read in place of `raw`, if it was answered.
-    pub(crate) fn find(&self, header: &str, raw: &str, line: u32, column: u16) -> Option<&str> {
+    pub(crate) fn find(&self, header: &str, raw: &str) -> Option<&str> {
         if self.is_empty() {
             return None;
         }
-        let by_place = self.by_place.get(&(line, column));
-        by_place
-            .or_else(|| self.by_cell.get(&(fold_name(header), raw.trim().to_owned())))
-            .map(String::as_str)
+        self.by_cell.get(&(fold_name(header), raw.trim().to_owned())).map(String::as_str)
     }
 }

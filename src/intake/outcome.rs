@@ -82,7 +82,7 @@ pub struct BadRow {
 }
 
 /// What an import found.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Report {
     /// Name of the file.
     pub file: String,
@@ -183,18 +183,7 @@ impl Report {
             header_line: first.map_or(0, |block| block.header),
             titles: first.map(|block| block.titles.clone()).unwrap_or_default(),
             headings,
-            rows: 0,
-            remarks: Vec::new(),
-            verdicts: Vec::new(),
-            reasons: HashMap::new(),
-            counts: Counts::default(),
-            bad_rows: Vec::new(),
-            settings: Vec::new(),
-            changes: Changes::default(),
-            gone: Vec::new(),
-            gone_count: 0,
-            retires: false,
-            fasteners: Vec::new(),
+            ..Self::default()
         }
     }
 

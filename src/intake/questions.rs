@@ -9,6 +9,11 @@ use crate::intake::verdict::{CellVerdict, Place, Verdict};
 use crate::intake::{Column, Options};
 use crate::quantity::find_unit;
 
+/// Code of the question with which lube a column of torques goes.
+pub(crate) const WHICH_LUBE: &str = "which-lube";
+/// Where the answer stands in the meaning of a column.
+const HERE: &str = "…";
+
 /// Different texts kept of one question.
 const TEXTS: usize = 3;
 
@@ -30,7 +35,7 @@ pub struct Question {
     pub readings: Vec<String>,
     /// Whether it can be answered; else the cells were refused.
     pub is_open: bool,
-    /// What the column means, where the answer holds for all of it.
+    /// What the column means with [`HERE`] for the answer, where that holds for all of it.
     pub column: Option<String>,
 }
 
@@ -75,9 +80,16 @@ impl Question {
             .flatten();
         let is_it = |heading: &&Heading| heading.text == cell.place.header;
         let known = report.columns.iter().map(|one| &one.heading).find(is_it);
-        let column = known.filter(|_| units.is_some()).and_then(|heading| {
-            let is_figures = !matches!(heading.column, Column::Unknown { .. } | Column::Blank);
-            meaning(heading).filter(|_| is_figures)
+        let column = known.and_then(|heading| {
+            let unit = heading.units.first().map(|unit| format!(" ({})", unit.symbol));
+            match &heading.column {
+                _ if cell.code == WHICH_LUBE => {
+                    Some(format!("torque {HERE}{}", unit.unwrap_or_default()))
+                }
+                Column::Unknown { .. } | Column::Blank => None,
+                _ if units.is_some() => Some(format!("{} ({HERE})", meaning(heading)?)),
+                _ => None,
+            }
         });
         if let (Some(units), Some(_)) = (units, &column) {
             readings = units;
@@ -106,8 +118,13 @@ impl Question {
         let header = &self.place.header;
         match &self.column {
             Some(column) => {
-                let Some(unit) = find_unit(text) else { return false };
-                let meaning = format!("{column} ({})", unit.symbol);
+                let unit = find_unit(text).map(|unit| unit.symbol);
+                let Some(answer) =
+                    unit.or(self.readings.iter().any(|one| one == text).then_some(text))
+                else {
+                    return false;
+                };
+                let meaning = column.replace(HERE, answer);
                 options.columns.map(header, &meaning);
                 options.answers.mean(header, &meaning);
             }
@@ -121,7 +138,7 @@ impl Question {
         let header = quoted(&self.place.header);
         match &self.column {
             Some(column) => {
-                format!("[columns] {header} = {}", quoted(&format!("{column} ({text})")))
+                format!("[columns] {header} = {}", quoted(&column.replace(HERE, text)))
             }
             None => format!("[answers.{header}] {} = {}", quoted(&self.cells[0]), quoted(text)),
         }

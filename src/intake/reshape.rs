@@ -26,15 +26,15 @@ pub(crate) struct Reshape {
 #[derive(Debug)]
 enum Made {
     /// The part at `part` of the cells of a column.
-    Part { column: usize, at: String, part: usize },
+    Part { column: usize, at: String, part: usize, of: usize },
     /// The cells of several columns joined.
     Whole { columns: Vec<usize>, with: String },
     /// The angles of several columns, one after the other.
     Angles(Vec<usize>),
     /// The lube whose column is ticked.
     Ticked(Vec<(usize, String)>),
-    /// One figure in two units.
-    Alternate { columns: [usize; 2], units: [&'static Unit; 2] },
+    /// One figure in several units.
+    Alternate(Vec<(usize, &'static Unit)>),
     /// What the heading of the group says.
     Given,
 }
@@ -47,16 +47,17 @@ struct Group {
 }
 
 impl Reshape {
-    /// Finds the columns that the mapping names, adds the made ones to
+    /// Finds the columns that the mapping names, and those `seen` to be two, adds the made ones to
     /// `headings` and leaves out those that they are made of.
     pub(crate) fn of(
         headings: &mut Vec<Heading>,
         names: &Names,
         options: &Options,
+        seen: &[SplitColumn],
         fault: impl Fn(String) -> IntakeError,
     ) -> Result<Self, IntakeError> {
         let mut reshape = Self { width: headings.len(), ..Self::default() };
-        for split in &options.columns.splits {
+        for split in options.columns.splits.iter().chain(seen) {
             reshape.split(split, headings, names, &fault)?;
         }
         for combined in &options.columns.combines {
@@ -77,7 +78,8 @@ impl Reshape {
             let text = headings[column].text.clone();
             let made = read_heading(meaning, names);
             headings.push(Heading { text, origin: Some(column), ..made });
-            self.made.push(Made::Part { column, at: split.at.clone(), part });
+            let (at, of) = (split.at.clone(), split.into.len());
+            self.made.push(Made::Part { column, at, part, of });
         }
         headings[column].column = Column::LeftOut;
         Ok(())
@@ -105,20 +107,21 @@ impl Reshape {
         Ok(())
     }
 
-    /// Makes one column of two that give the same figure in two units.
+    /// Makes one column of several that give the same figure each in its unit.
     pub(crate) fn alternate(
         &mut self,
         headings: &mut Vec<Heading>,
-        columns: [usize; 2],
-        units: [&'static Unit; 2],
+        columns: Vec<(usize, &'static Unit)>,
     ) {
-        let first = headings[columns[0]].clone();
-        let text = format!("{} / {}", first.text, headings[columns[1]].text);
-        for column in columns {
-            headings[column].column = Column::LeftOut;
+        let origin = columns[0].0;
+        let first = headings[origin].clone();
+        let texts: Vec<&str> = columns.iter().map(|(at, _)| headings[*at].text.as_str()).collect();
+        let text = texts.join(" / ");
+        for (column, _) in &columns {
+            headings[*column].column = Column::LeftOut;
         }
-        headings.push(Heading { text, origin: Some(columns[0]), units: Vec::new(), ..first });
-        self.made.push(Made::Alternate { columns, units });
+        headings.push(Heading { text, origin: Some(origin), units: Vec::new(), ..first });
+        self.made.push(Made::Alternate(columns));
     }
 
     /// Makes one column of several that hold an angle each.
@@ -223,9 +226,10 @@ impl Reshape {
 impl Made {
     fn cell(&self, row: &RawRow, group: Option<&Group>) -> String {
         match self {
-            Self::Part { column, at, part } => {
+            Self::Part { column, at, part, of } => {
                 let plain = Plain::new(row.cell(*column));
-                plain.as_str().split(at.as_str()).nth(*part).unwrap_or_default().to_owned()
+                let part = plain.as_str().splitn(*of, at.as_str()).nth(*part);
+                part.unwrap_or_default().trim().to_owned()
             }
             Self::Whole { columns, with } => {
                 let cells = columns.iter().map(|column| row.cell(*column));
@@ -245,33 +249,22 @@ impl Made {
                 let ticked = columns.iter().filter(|(at, _)| !says_nothing(row.cell(*at)));
                 ticked.map(|(_, lube)| lube.as_str()).collect::<Vec<_>>().join("/")
             }
-            Self::Alternate { columns, units } => alternate(columns.map(|at| row.cell(at)), *units),
+            Self::Alternate(columns) => {
+                let cells = columns.iter().map(|(at, unit)| (row.cell(*at), *unit));
+                let filled = cells.filter(|(cell, _)| !says_nothing(cell));
+                filled.map(|(cell, unit)| with_unit(cell, unit)).collect::<Vec<_>>().join(" / ")
+            }
             Self::Given => group.map(|group| group.text.clone()).unwrap_or_default(),
         }
     }
 }
 
-/// Two cells of one figure as one: `82 lb-ft / 111 N·m`; the filled one where
-/// only one is.
-fn alternate(cells: [&str; 2], units: [&'static Unit; 2]) -> String {
-    let with_unit = |at: usize| {
-        let cell = cells[at];
-        let is_bare = cell.ends_with(|c: char| c.is_ascii_digit() || c == '*')
-            && cell.starts_with(|c: char| c.is_ascii_digit());
-        let has_unit = cell.split(' ').next_back().is_some_and(|word| unit_spelled(word).is_some());
-        if is_bare && !has_unit {
-            format!("{cell} {}", units[at].symbol)
-        } else if has_unit || !cell.contains(|c: char| c.is_ascii_digit()) {
-            cell.to_owned()
-        } else {
-            format!("{cell} {}", units[at].symbol)
-        }
-    };
-    match cells.map(says_nothing) {
-        [false, false] => format!("{} / {}", with_unit(0), with_unit(1)),
-        [false, true] => with_unit(0),
-        [true, false] => with_unit(1),
-        [true, true] => String::new(),
+/// A cell of a figure in several units: `82 lb-ft` of `82 lb-ft / 111 N·m`.
+fn with_unit(cell: &str, unit: &'static Unit) -> String {
+    let has_unit = cell.split(' ').next_back().is_some_and(|word| unit_spelled(word).is_some());
+    match cell.contains(|c: char| c.is_ascii_digit()) && !has_unit {
+        true => format!("{cell} {}", unit.symbol),
+        false => cell.to_owned(),
     }
 }
 

@@ -9,16 +9,17 @@ use crate::intake::cells::{
 };
 use crate::intake::draft::{Draft, Patch};
 use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, torque_for};
-use crate::intake::header::{Column, Heading};
+use crate::intake::header::{Column, Heading, Weight};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
     completed, dimension_of, end_of, header_of, in_series, is_a_step, is_choice, is_named,
-    not_known, one_pass, points_below, torque_unit, unguarded,
+    not_known, one_pass, points_below, torque_unit, unguarded, which_lube,
 };
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
 use crate::quantity::{Dimension, Unit};
+use crate::record::FieldKind;
 use crate::text::QuickMap;
 
 /// Notes below the tables, by the mark that points at them.
@@ -65,7 +66,12 @@ pub(crate) struct RowReader<'a> {
     before: RawRow,
     /// Notes below the tables, and what stands before the decimals.
     plan: &'a Plan,
-    /// What titles say of the figures.
+    above: Above,
+}
+
+/// What titles say of the figures.
+#[derive(Clone, Copy, Default, PartialEq)]
+struct Above {
     unit: Option<&'static Unit>,
     section_unit: Option<&'static Unit>,
     series: Option<&'static str>,
@@ -121,8 +127,7 @@ impl<'a> RowReader<'a> {
                 options.answers.is_empty() && !of_row && !of_pitch && !of_notes && !is_kept
             })
             .collect();
-        let before = RawRow::default();
-        let (unit, section_unit, series) = (None, None, None);
+        let (before, above) = Default::default();
         Self {
             names,
             options,
@@ -135,18 +140,15 @@ impl<'a> RowReader<'a> {
             pitches,
             before,
             plan,
-            unit,
-            section_unit,
-            series,
+            above,
         }
     }
 
     /// Goes on below a title.
     pub(crate) fn stand_under(&mut self, given: &Given) {
-        let before = (self.unit, self.section_unit, self.series);
-        (self.unit, self.section_unit, self.series) =
-            (given.unit, given.section_unit, given.series);
-        if before != (self.unit, self.section_unit, self.series) {
+        let Given { unit, section_unit, series, .. } = *given;
+        let before = std::mem::replace(&mut self.above, Above { unit, section_unit, series });
+        if before != self.above {
             self.memory.iter_mut().for_each(QuickMap::clear);
             self.last.iter_mut().for_each(|last| *last = None);
         }
@@ -224,8 +226,7 @@ impl<'a> RowReader<'a> {
             return;
         }
         let heading = &self.headings[at];
-        let number = u16::try_from(heading.origin.unwrap_or(at) + 1).unwrap_or(u16::MAX);
-        let answer = self.options.answers.find(&heading.text, raw, row.line_of(at), number);
+        let answer = self.options.answers.find(&heading.text, raw);
         if answer.is_some_and(str::is_empty) {
             // Answered as nothing: its words are kept all the same.
             reading.draft.notes.push(format!("{}: {raw}", heading.text));
@@ -305,12 +306,6 @@ impl<'a> RowReader<'a> {
     /// None: it is a field.
     fn not_a_field(&self, at: usize, raw: &str) -> Option<(Option<String>, Remark)> {
         let header = &self.headings[at].text;
-        let remark = |code, reason: String, advice: &str| Remark {
-            code,
-            reason,
-            advice: advice.to_owned(),
-            is_warning: true,
-        };
         match &self.headings[at].column {
             Column::Unknown { nearest } => {
                 let near = nearest.as_ref().map(|near| format!("; did you mean `{near}`?"));
@@ -318,16 +313,16 @@ impl<'a> RowReader<'a> {
                 let reason =
                     format!("the heading `{header}` is not known{near}; kept in the notes");
                 let note = format!("{header}: {raw}");
-                Some((Some(note), remark("unknown-heading", reason, "rename the column")))
+                Some((Some(note), Remark::warning("unknown-heading", reason, "rename the column")))
             }
             Column::Blank => {
                 let reason = "the column has no heading; kept in the notes".to_owned();
                 let advice = "give the column a heading";
-                Some((Some(raw.to_owned()), remark("no-heading", reason, advice)))
+                Some((Some(raw.to_owned()), Remark::warning("no-heading", reason, advice)))
             }
             Column::Derived(field) => {
                 let reason = format!("{} is computed by clampbook; not taken", field.name);
-                Some((None, remark("computed", reason, "")))
+                Some((None, Remark::warning("computed", reason, "")))
             }
             _ => None,
         }
@@ -356,7 +351,7 @@ impl<'a> RowReader<'a> {
         let is_thread = is_named(&self.headings[at], "thread");
         let stated = self.pitches.iter().copied().find(|at| !says_nothing(row.cell(*at)));
         let Some(pitch) = stated.filter(|_| is_thread) else {
-            return Ok(match self.series.filter(|_| is_thread) {
+            return Ok(match self.above.series.filter(|_| is_thread) {
                 Some(series) => in_series(text, series),
                 None => text.to_owned(),
             });
@@ -385,12 +380,12 @@ impl<'a> RowReader<'a> {
         let of_torque = || is_passes.then(|| torque_unit(draft, &self.headings)).flatten();
         let of_row = of_row.or_else(|| of_torque().filter(|_| is_torque && first.is_none()));
         let given = match dimension {
-            Some(Dimension::Torque) => self.options.torque_unit.or(self.unit),
+            Some(Dimension::Torque) => self.options.torque_unit.or(self.above.unit),
             Some(Dimension::Length) => self.options.length_unit,
             Some(Dimension::Stress) => self.options.stress_unit,
             _ => None,
         };
-        let of_title = self.section_unit.filter(|_| is_torque);
+        let of_title = self.above.section_unit.filter(|_| is_torque);
         let of_heading = heading.units.first().copied().filter(|_| is_a_step(&heading.column));
         // A step in per cent or degrees is none of the torques that a title speaks of.
         let unit = of_heading
@@ -401,7 +396,8 @@ impl<'a> RowReader<'a> {
             .or(of_row)
             .or(given);
         let mark = self.plan.decimal;
-        (Context { names: self.names, mark, unit, second }, of_row)
+        let day_first = self.plan.day_first;
+        (Context { names: self.names, mark, unit, second, day_first }, of_row)
     }
 
     /// How this text was read in this column before.
@@ -453,7 +449,16 @@ impl<'a> RowReader<'a> {
     fn read_cell(&self, at: usize, text: &str, context: Context) -> Reading<Patch> {
         is_short(&self.headings[at].column, text)?;
         match &self.headings[at].column {
+            // `Date` is none of the sheet's figures: one that is not understood is kept.
+            Column::Field(field)
+                if field.kind == FieldKind::Day && self.headings[at].weight < Weight::Named =>
+            {
+                read_field(field, text, self.split, context).map_err(Problem::soft)
+            }
             Column::Field(field) => read_field(field, text, self.split, context),
+            Column::TorqueFor(lube) if self.names.lube(lube).is_none() => {
+                Err(which_lube(text, lube, self.names))
+            }
             Column::TorqueFor(lube) => torque_for(text, Some(lube), context),
             Column::Low(field) => end_of(field, true, text, context),
             Column::High(field) => end_of(field, false, text, context),

@@ -3,9 +3,11 @@
 use crate::intake::cells::{Context, Wanted, read_quantity, read_tightening};
 use crate::intake::draft::{Draft, Ends, Figures, Patch};
 use crate::intake::header::{Column, Heading, fold_header};
+use crate::intake::names::Names;
+use crate::intake::questions::WHICH_LUBE;
 use crate::intake::verdict::{Problem, Reading, Remark};
 use crate::quantity::{DecimalMark, Dimension, Extent, Length, Number, Stated, Torque, Unit};
-use crate::record::{Field, FieldKind, Pass};
+use crate::record::{Field, FieldKind, LubeClass, Pass};
 use crate::text::is_changed_by_a_spreadsheet;
 use crate::thread::{Thread, ThreadError};
 
@@ -66,6 +68,9 @@ pub(crate) fn end_of(
     context: Context,
 ) -> Reading<Patch> {
     let is_torque = field.kind == FieldKind::Quantity(Dimension::Torque);
+    // `max 40` is the high end, wherever it stands.
+    let most = ["max. ", "max "].iter().find_map(|most| text.strip_prefix(most));
+    let (low, text) = most.map_or((low, text), |figure| (false, figure));
     let taken = if is_torque {
         read_quantity::<Torque>(text, context)?.map(Stated::written)
     } else {
@@ -176,10 +181,14 @@ pub(crate) fn completed(
 
 /// What a cell is told that says "not known yet".
 pub(crate) fn not_known() -> Remark {
-    Remark {
-        code: "not-known",
-        reason: "not known yet: taken as not stated, kept in the notes".to_owned(),
-        advice: "fill it in when the sheet is at hand".to_owned(),
-        is_warning: true,
-    }
+    let reason = "not known yet: taken as not stated, kept in the notes";
+    Remark::warning("not-known", reason, "fill it in when the sheet is at hand")
+}
+
+/// The question about a torque for bolts as a shop receives them: with which lube.
+pub(crate) fn which_lube(text: &str, lube: &str, names: &Names) -> Problem {
+    let of_class = |class| names.lubes_of(class).into_iter().map(str::to_owned);
+    let readings = of_class(LubeClass::Wet).chain(of_class(LubeClass::Dry)).collect();
+    let reason = format!("`{text}` is for {lube}: with which lube is not said");
+    Problem::question(WHICH_LUBE, reason, readings).advise("name the lube in the heading")
 }

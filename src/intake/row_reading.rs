@@ -8,7 +8,7 @@ impl RowReading {
     pub(crate) fn bad(&mut self, column: usize, raw: &str, problem: Problem) {
         if problem.is_soft {
             let Problem { code, reason, advice, .. } = problem;
-            let remark = Remark { code, reason, advice, is_warning: true };
+            let remark = Remark::warning(code, reason, advice);
             let outcome = CellOutcome::Taken { read_as: None, remarks: vec![remark] };
             self.notes.push(CellNote { column: Some(column), raw: raw.to_owned(), outcome });
             return;
@@ -63,21 +63,16 @@ impl RowReading {
         for mark in &taken.marks {
             match below.get(mark) {
                 Some(text) => self.draft.notes.push(format!("note {mark}: {text}")),
-                None => remarks.push(Remark {
-                    code: "footnote",
-                    reason: format!("the mark {mark} points to a footnote that is not here"),
-                    advice: "look it up on the sheet".to_owned(),
-                    is_warning: true,
-                }),
+                None => remarks.push(Remark::warning(
+                    "footnote",
+                    format!("the mark {mark} points to a footnote that is not here"),
+                    "look it up on the sheet",
+                )),
             }
         }
         if stray {
-            remarks.push(Remark {
-                code: "stray-quote",
-                reason: "a quote stands inside a quoted cell".to_owned(),
-                advice: "double it".to_owned(),
-                is_warning: true,
-            });
+            let reason = "a quote stands inside a quoted cell";
+            remarks.push(Remark::warning("stray-quote", reason, "double it"));
         }
         let same =
             |one: &str, two: &str| crate::text::fold_name(one) == crate::text::fold_name(two);

@@ -113,12 +113,8 @@ pub(crate) fn check(row: &RawRow, name: &str) -> Result<(), IntakeError> {
     } else {
         return Ok(());
     };
-    Err(IntakeError::Notation {
-        file: name.to_owned(),
-        place: format!(", line {}", row.line),
-        problem,
-        advice: "look whether it is the right file, or shorten it there".to_owned(),
-    })
+    let advice = "look whether it is the right file, or shorten it there";
+    Err(IntakeError::notation(name, format!(", line {}", row.line), problem, advice))
 }
 
 /// Whether `all` cells, with the blanks that the rows reach over, are no hoax of a few
@@ -128,12 +124,8 @@ pub(crate) fn few_blanks(name: &str, filled: usize, all: usize) -> Result<(), In
     if blanks <= (SOME_BLANKS + 20 * filled).min(MOST_BLANKS) {
         return Ok(());
     }
-    Err(IntakeError::Notation {
-        file: name.to_owned(),
-        place: String::new(),
-        problem: format!("{blanks} blank cells lie between {filled} filled ones"),
-        advice: "save the part that is filled as CSV".to_owned(),
-    })
+    let problem = format!("{blanks} blank cells lie between {filled} filled ones");
+    Err(IntakeError::notation(name, "", problem, "save the part that is filled as CSV"))
 }
 
 impl Sheet {
@@ -285,7 +277,7 @@ fn parts(text: &str, mark: u8, names: &Names) -> (usize, usize) {
 
 /// A first line `sep=;`, as some spreadsheets write and read it: the mark, and
 /// the bytes of the line.
-pub(crate) fn stated_delimiter(text: &str) -> (Option<u8>, usize) {
+fn stated_delimiter(text: &str) -> (Option<u8>, usize) {
     let line = text.lines().next().unwrap_or_default();
     let mark = line.trim_end().strip_prefix("sep=").map(str::as_bytes);
     match mark {

@@ -96,6 +96,22 @@ pub(crate) struct Remark {
     pub(crate) is_warning: bool,
 }
 
+impl Remark {
+    /// Something that should be looked at.
+    pub(crate) fn warning(
+        code: &'static str,
+        reason: impl Into<String>,
+        advice: impl Into<String>,
+    ) -> Self {
+        Self { code, reason: reason.into(), advice: advice.into(), is_warning: true }
+    }
+
+    /// How the cell was read.
+    pub(crate) fn echo(code: &'static str, reason: impl Into<String>) -> Self {
+        Self { code, reason: reason.into(), advice: String::new(), is_warning: false }
+    }
+}
+
 /// Why a cell was not taken.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Problem {
@@ -188,16 +204,13 @@ impl<T> Taken<T> {
         reason: impl Into<String>,
         advice: impl Into<String>,
     ) -> Self {
-        let (reason, advice) = (reason.into(), advice.into());
-        self.remarks.push(Remark { code, reason, advice, is_warning: true });
+        self.remarks.push(Remark::warning(code, reason, advice));
         self
     }
 
     /// The same with a word on how it was read.
     pub(crate) fn echo(mut self, code: &'static str, reason: impl Into<String>) -> Self {
-        let remark =
-            Remark { code, reason: reason.into(), advice: String::new(), is_warning: false };
-        self.remarks.push(remark);
+        self.remarks.push(Remark::echo(code, reason));
         self
     }
 

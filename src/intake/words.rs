@@ -4,97 +4,29 @@
 //! The names of FIELDS come first; what stands here is read beside them. Words
 //! are lower case and without accents, as [`plain_words`] leaves them.
 
+use crate::record::Kind;
 use crate::text::Plain;
 
-/// Words that say torque.
+/// Words that say torque, beside the headings of one word.
 pub(crate) const TORQUE: &[&str] = &[
-    "torque",
     "torques",
-    "tightening",
-    "tq",
-    "anzugsmoment",
-    "drehmoment",
-    "anziehdrehmoment",
-    "anziehmoment",
-    "anzugsdrehmoment",
-    "moment",
-    "ma",
-    "couple",
-    "serrage",
-    "couples",
-    "par",
-    "apriete",
-    "coppia",
-    "serraggio",
-    "final",
     "value",
     "figure",
+    "couples",
+    "pares",
     "anzugsmomente",
     "drehmomente",
-    "anzug",
     "coppie",
-    "pares",
-    "aanhaalmoment",
-    "aanhaalkoppel",
-    "koppel",
-    "atdragningsmoment",
-    "momento",
-    "aperto",
     "dokrecania",
 ];
 
 /// Words of a torque heading that add nothing.
+#[rustfmt::skip] // words of five languages, side by side
 pub(crate) const FILLER: &[&str] = &[
-    "with",
-    "w/",
-    "using",
-    "for",
-    "value",
-    "values",
-    "the",
-    "bolts",
-    "bolt",
-    "threads",
-    "thread",
-    "in",
-    "of",
-    "at",
-    "to",
-    "when",
-    "if",
-    "spec",
-    "setting",
-    "mit",
-    "bei",
-    "in",
-    "im",
-    "gewinde",
-    "avec",
-    "de",
-    "a",
-    "le",
-    "la",
-    "en",
-    "con",
-    "di",
-    "da",
-    "filets",
-    "filet",
-    "roscas",
-    "rosca",
-    "and",
-    "schrauben",
-    "vis",
-    "viti",
-    "tornillos",
-    "-",
-    "–",
-    "/",
-    "&",
-    "=",
-    "steel",
-    "condition",
-    "lubrication",
+    "with", "w/", "using", "for", "value", "values", "the", "bolts", "bolt", "threads", "thread", "in", "of", "at",
+    "to", "when", "if", "spec", "setting", "mit", "bei", "in", "im", "gewinde", "avec", "de", "a", "le", "la", "en",
+    "con", "di", "da", "filets", "filet", "roscas", "rosca", "and", "schrauben", "vis", "viti", "tornillos", "-", "–",
+    "/", "&", "=", "steel", "condition", "lubrication",
 ];
 
 /// Words for the low and the high end of a range.
@@ -107,244 +39,83 @@ pub(crate) const HIGH: &[&str] = &[
     "maximo", "massimo", "a", "obere", "sup", "höchst", "hochst",
 ];
 
-/// Words for one step of several.
-pub(crate) const STEP: &[&str] = &[
-    "pass",
-    "step",
-    "stage",
-    "stufe",
-    "schritt",
-    "durchgang",
-    "etape",
-    "palier",
-    "passe",
-    "phase",
-    "paso",
-    "etapa",
-    "fase",
-    "pasada",
-    "passo",
-    "passaggio",
-    "passata",
-    "round",
-    "pull",
+/// Words for one step of several, and for the steps together.
+#[rustfmt::skip] // words of five languages, side by side
+const STEPS: &[(&str, &str)] = &[
+    ("pass", "passes"), ("step", "steps"), ("stage", "stages"), ("round", "rounds"), ("phase", "phases"),
+    ("stufe", "stufen"), ("schritt", "schritte"), ("schritt", "schritten"), ("durchgang", "durchgange"),
+    ("etape", "etapes"), ("étape", "étapes"), ("palier", "paliers"), ("passe", "passes"),
+    ("paso", "pasos"), ("etapa", "etapas"), ("fase", "fases"), ("pasada", "pasadas"),
+    ("passo", "passi"), ("passaggio", "passaggi"), ("passata", "passate"), ("fase", "fasi"),
 ];
 
-/// Ordinals of a step.
-pub(crate) const ORDINALS: &[(&str, u32)] = &[
-    ("1st", 1),
-    ("2nd", 2),
-    ("3rd", 3),
-    ("4th", 4),
-    ("5th", 5),
-    ("6th", 6),
-    ("first", 1),
-    ("second", 2),
-    ("third", 3),
-    ("fourth", 4),
-    ("erste", 1),
-    ("zweite", 2),
-    ("dritte", 3),
-    ("vierte", 4),
-    ("1ere", 1),
-    ("1er", 1),
-    ("2e", 2),
-    ("2eme", 2),
-    ("3e", 3),
-    ("3eme", 3),
-    ("4e", 4),
-    ("1a", 1),
-    ("2a", 2),
-    ("3a", 3),
-    ("4a", 4),
-    ("1°", 1),
-    ("2°", 2),
-    ("3°", 3),
-    ("4°", 4),
-    ("1ª", 1),
-    ("2ª", 2),
-    ("3ª", 3),
-    ("1º", 1),
-    ("2º", 2),
-    ("3º", 3),
-    ("primera", 1),
-    ("segunda", 2),
-    ("tercera", 3),
-    ("prima", 1),
-    ("seconda", 2),
-    ("terza", 3),
-    ("premiere", 1),
-    ("deuxieme", 2),
-    ("troisieme", 3),
-];
+/// The words for one step, each once or more.
+pub(crate) fn step_words() -> impl Iterator<Item = &'static str> {
+    STEPS.iter().map(|(one, _)| *one)
+}
+
+/// Whether `word` says one step, or several.
+pub(crate) fn says_steps(word: &str) -> bool {
+    STEPS.iter().any(|(one, several)| *one == word || *several == word)
+}
+
+/// Which step of several a word says: `2nd`, `zweite`, `3ª`.
+pub(crate) fn ordinal(word: &str) -> Option<u32> {
+    const SPELLED: &[(u32, &[&str])] = &[
+        (1, &["first", "erste", "primera", "prima", "premiere"]),
+        (2, &["second", "zweite", "segunda", "seconda", "deuxieme"]),
+        (3, &["third", "dritte", "tercera", "terza", "troisieme"]),
+        (4, &["fourth", "vierte", "cuarta", "quarta", "quatrieme"]),
+    ];
+    let digits = word.trim_end_matches(|c: char| !c.is_ascii_digit());
+    if matches!(
+        &word[digits.len()..],
+        "st" | "nd" | "rd" | "th" | "ere" | "er" | "e" | "eme" | "a" | "°" | "ª" | "º"
+    ) {
+        return digits.parse().ok().filter(|number| (1..10).contains(number));
+    }
+    SPELLED.iter().find(|(_, words)| words.contains(&word)).map(|(number, _)| *number)
+}
 
 /// Words for a column that no longer holds.
+#[rustfmt::skip] // words of five languages, side by side
 pub(crate) const OLD: &[&str] = &[
-    "old",
-    "previous",
-    "former",
-    "prev",
-    "prior",
-    "year",
-    "vorjahr",
-    "was",
-    "obsolete",
-    "superseded",
-    "alt",
-    "alte",
-    "altes",
-    "alter",
-    "bisher",
-    "bisheriges",
-    "fruher",
-    "ancien",
-    "ancienne",
-    "precedent",
-    "viejo",
-    "vieja",
-    "anterior",
-    "antiguo",
-    "vecchio",
-    "vecchia",
-    "precedente",
+    "old", "previous", "former", "prev", "prior", "year", "vorjahr", "was", "obsolete", "superseded", "alt", "alte",
+    "altes", "alter", "bisher", "bisheriges", "fruher", "ancien", "ancienne", "precedent", "viejo", "vieja",
+    "anterior", "antiguo", "vecchio", "vecchia", "precedente",
 ];
 
 /// First words of a line that adds up those above.
+#[rustfmt::skip] // words of five languages, side by side
 pub(crate) const TOTAL: &[&str] = &[
-    "total",
-    "totals",
-    "grand total",
-    "sub total",
-    "subtotal",
-    "sum",
-    "summe",
-    "gesamt",
-    "gesamtsumme",
-    "zwischensumme",
-    "insgesamt",
-    "totaux",
-    "somme",
-    "sous total",
-    "total general",
-    "suma",
-    "totale",
-    "totali",
-    "somma",
-    "count",
-    "anzahl gesamt",
+    "total", "totals", "grand total", "sub total", "subtotal", "sum", "summe", "gesamt", "gesamtsumme",
+    "zwischensumme", "insgesamt", "totaux", "somme", "sous total", "total general", "suma", "totale", "totali",
+    "somma", "count", "anzahl gesamt",
 ];
 
 /// First words of a line that is a note.
+#[rustfmt::skip] // words of five languages, side by side
 pub(crate) const NOTE: &[&str] = &[
-    "note",
-    "notes",
-    "nb",
-    "n.b",
-    "remark",
-    "remarks",
-    "caution",
-    "warning",
-    "important",
-    "see",
-    "hinweis",
-    "hinweise",
-    "achtung",
-    "anmerkung",
-    "anmerkungen",
-    "bemerkung",
-    "bemerkungen",
-    "fussnoten",
-    "remarque",
-    "remarques",
-    "attention",
-    "nota",
-    "notas",
-    "atencion",
-    "attenzione",
-    "avvertenza",
-    "legend",
-    "legende",
-    "key",
-    "footnotes",
-    "footnote",
-    "leyenda",
-    "legenda",
-    "note e avvertenze",
-    "printed",
-    "checked by",
-    "issued",
-    "page",
-    "stand",
-    "gedruckt",
+    "note", "notes", "nb", "n.b", "remark", "remarks", "caution", "warning", "important", "see", "hinweis",
+    "hinweise", "achtung", "anmerkung", "anmerkungen", "bemerkung", "bemerkungen", "fussnoten", "remarque",
+    "remarques", "attention", "nota", "notas", "atencion", "attenzione", "avvertenza", "legend", "legende", "key",
+    "footnotes", "footnote", "leyenda", "legenda", "note e avvertenze", "printed", "checked by", "issued", "page",
+    "stand", "gedruckt",
 ];
 
 /// Words of a title that do not name the machine.
+#[rustfmt::skip] // words of five languages, side by side
 pub(crate) const TITLE: &[&str] = &[
-    "build sheet",
-    "bolt list",
-    "torque list",
-    "tableau",
-    "tabelle",
-    "tabla",
-    "tabella",
-    "register",
-    "registre",
-    "registro",
-    "couple de serrage",
-    "par de apriete",
-    "coppia di serraggio",
-    "torque register",
-    "torque log",
-    "torque sheet",
-    "torque chart",
-    "torque table",
-    "torque specs",
-    "torque spec",
-    "torque figures",
-    "torque values",
-    "torque settings",
-    "shop sheet",
-    "work sheet",
-    "worksheet",
-    "spec sheet",
-    "torques",
-    "torque",
-    "specs",
-    "sheet",
-    "list",
-    "tightening torques",
-    "bolt torques",
-    "bolts",
-    "export",
-    "service",
-    "maintenance",
-    "fastener list",
-    "fasteners",
-    "bolt chart",
-    "settings",
-    "anzugsmomente",
-    "drehmomente",
-    "anzugsmoment",
-    "drehmomenttabelle",
-    "drehmomentliste",
-    "schraubenliste",
-    "liste",
-    "anziehdrehmomente",
-    "schrauben",
-    "couples de serrage",
-    "couples",
-    "feuille",
-    "serrage",
-    "atelier",
-    "pares de apriete",
-    "pares",
-    "lista",
-    "apriete",
-    "hoja",
-    "coppie di serraggio",
-    "coppie",
-    "scheda",
-    "serraggio",
+    "build sheet", "bolt list", "bolt torque chart", "bolt torque list", "bolt torque", "torque card", "torque list",
+    "tableau", "tabelle", "tabla", "tabella", "register", "registre", "registro", "couple de serrage",
+    "par de apriete", "coppia di serraggio", "torque register", "torque log", "torque sheet", "torque chart",
+    "torque table", "torque specs", "torque spec", "torque figures", "torque values", "torque settings", "shop sheet",
+    "work sheet", "worksheet", "spec sheet", "torques", "torque", "specs", "sheet", "list", "tightening torques",
+    "bolt torques", "bolts", "export", "service", "maintenance", "fastener list", "fasteners", "bolt chart",
+    "settings", "anzugsmomente", "drehmomente", "anzugsmoment", "drehmomenttabelle", "drehmomentliste",
+    "schraubenliste", "liste", "anziehdrehmomente", "schrauben", "couples de serrage", "couples", "feuille",
+    "serrage", "atelier", "pares de apriete", "pares", "lista", "apriete", "hoja", "coppie di serraggio", "coppie",
+    "scheda", "serraggio",
 ];
 
 /// Words between the others of a title.
@@ -369,68 +140,65 @@ pub(crate) const SHEET: &[&str] = &[
     "arkusz",
 ];
 
-/// Texts that say a fastener is thrown away after use.
+/// Texts that say a fastener is thrown away after use: in notes, beside a figure and in
+/// a column of their own.
+#[rustfmt::skip] // words of five languages, side by side
 pub(crate) const ONCE: &[&str] = &[
-    "single use",
-    "single-use",
-    "use once",
-    "one time use",
-    "do not reuse",
-    "do not re-use",
-    "never reuse",
-    "not reusable",
-    "new bolts",
-    "new bolt each",
-    "new screws",
-    "new nuts",
-    "new studs",
-    "renew bolts",
-    "replace bolts",
-    "replace bolt",
-    "discard after",
-    "throw away after",
-    "neue schrauben",
-    "schrauben erneuern",
-    "schrauben ersetzen",
-    "nicht wiederverwenden",
-    "einmalschraube",
-    "nur einmal",
-    "vis neuves",
-    "ne pas reutiliser",
-    "remplacer les vis",
-    "usage unique",
-    "tornillos nuevos",
-    "no reutilizar",
-    "un solo uso",
-    "viti nuove",
-    "non riutilizzare",
-    "monouso",
+    "single use", "single-use", "one time use", "one-time use", "use once", "once only", "throwaway", "throw away", "discard after", "replace after use",
+    "do not reuse", "do not re-use", "never reuse", "not reusable", "new bolts", "new bolt each", "new screws", "new nuts", "new studs",
+    "always new", "new each time", "new every time", "renew bolts", "renew each time", "replace bolts", "replace bolt", "always replace",
+    "neue schrauben", "schrauben erneuern", "schrauben ersetzen", "nicht wiederverwenden", "nicht wiederverwendbar", "einmalschraube", "nur einmal",
+    "vis neuves", "ne pas reutiliser", "remplacer les vis", "usage unique", "tornillos nuevos", "no reutilizar", "un solo uso",
+    "viti nuove", "non riutilizzare", "monouso",
 ];
 
+/// Texts that say a thread is left-hand.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const LEFT_HAND: &[&str] = &[
+    "left hand thread", "left-hand thread", "left handed thread", "lh thread", "reverse thread", "linksgewinde", "gewinde links",
+    "pas a gauche", "filetage a gauche", "filet a gauche", "rosca a izquierda", "rosca izquierda", "filettatura sinistra", "filetto sinistro", "filettatura sinistrorsa",
+];
+
+/// Words of a part that say what it is; of several the last in English and German, the
+/// first in French, Spanish and Italian. `Schraube`, `vis`, `tornillo` and `vite` are
+/// bolts as well as screws and say neither.
+#[rustfmt::skip] // words of five languages, side by side
+const KINDS: &[(Kind, &[&str], &[&str])] = &[
+    (Kind::Bolt, &["bolt", "bolts"], &["boulon", "boulons", "bullone", "bulloni"]),
+    (Kind::Stud, &["stud", "studs", "stehbolzen", "stiftschraube"], &["goujon", "goujons", "esparrago", "esparragos", "prigioniero", "prigionieri"]),
+    (Kind::Nut, &["nut", "nuts", "mutter", "muttern"], &["ecrou", "ecrous", "tuerca", "tuercas", "dado", "dadi"]),
+    (Kind::Screw, &["screw", "screws", "capscrew", "setscrew"], &[]),
+    (Kind::Plug, &["plug", "plugs", "stopfen", "verschlussschraube", "ablassschraube"], &["bouchon", "bouchons", "tapon", "tapones", "tappo", "tappi"]),
+];
+
+/// What a part is, as far as its words say one thing.
+pub(crate) fn kind_in(part: &str) -> Option<Kind> {
+    let folded = plain_words(part);
+    let words: Vec<&str> = folded.split([' ', '/', '+', '(', ')']).collect();
+    let is_one = |word: &str, one: &str| word == one || one.len() > 5 && word.ends_with(one);
+    let kind = |word: &&str, romance: bool| {
+        let row = KINDS.iter().find(|(_, plain, other)| {
+            let known = if romance { other } else { plain };
+            known.iter().any(|one| is_one(word, one))
+        });
+        row.map(|(kind, ..)| *kind)
+    };
+    let last = words.iter().rev().find_map(|word| kind(word, false));
+    let first = words.iter().find_map(|word| kind(word, true));
+    // `Bolt and nut` is two things.
+    let is_several = ["and", "&", "with", "und", "mit", "et", "avec", "y", "con", "e"]
+        .iter()
+        .any(|joint| words.contains(joint))
+        || part.contains(['/', '+']);
+    first.or(last).filter(|_| !is_several)
+}
+
 /// Cells that say the figure is left to the hand: kept as words, no torque.
+#[rustfmt::skip] // words of five languages, side by side
 pub(crate) const BY_HAND: &[&str] = &[
-    "hand tight",
-    "hand-tight",
-    "handtight",
-    "finger tight",
-    "finger-tight",
-    "snug",
-    "snug tight",
-    "by hand",
-    "by feel",
-    "tight",
-    "handfest",
-    "fingerfest",
-    "von hand",
-    "a la main",
-    "serrer a la main",
-    "a mano",
-    "apretar a mano",
-    "stringere a mano",
-    "gut",
-    "gt",
-    "good and tight",
-    "nip up",
+    "hand tight", "hand-tight", "handtight", "finger tight", "finger-tight", "snug", "snug tight", "by hand",
+    "by feel", "tight", "handfest", "fingerfest", "von hand", "a la main", "serrer a la main", "a mano",
+    "apretar a mano", "stringere a mano", "gut", "gt", "good and tight", "nip up",
 ];
 
 /// `text` in lower case without accents, its words parted by one blank.

@@ -41,12 +41,12 @@ pub fn read_workbook(bytes: &[u8], name: &str, sheet: Option<&str>) -> Result<Sh
         let names: Vec<String> = grids.iter().map(|(name, _)| name.clone()).collect();
         grids.retain(|(name, _)| fold_name(name) == fold_name(wanted));
         if grids.is_empty() {
-            return Err(IntakeError::Notation {
-                file: name.to_owned(),
-                place: String::new(),
-                problem: format!("there is no sheet `{wanted}`"),
-                advice: format!("the sheets are: {}", names.join(", ")),
-            });
+            return Err(IntakeError::notation(
+                name,
+                "",
+                format!("there is no sheet `{wanted}`"),
+                format!("the sheets are: {}", names.join(", ")),
+            ));
         }
     }
     grids.retain(|(_, grid)| !grid.is_empty());
@@ -85,12 +85,12 @@ pub fn read_workbook(bytes: &[u8], name: &str, sheet: Option<&str>) -> Result<Sh
 }
 
 fn broken(name: &str, error: impl std::fmt::Display) -> IntakeError {
-    IntakeError::Notation {
-        file: name.to_owned(),
-        place: String::new(),
-        problem: format!("the workbook cannot be read: {error}"),
-        advice: "save it again, or as CSV".to_owned(),
-    }
+    IntakeError::notation(
+        name,
+        "",
+        format!("the workbook cannot be read: {error}"),
+        "save it again, or as CSV",
+    )
 }
 
 /// Counts cells and their text as they are unpacked: a small file can stand
@@ -123,12 +123,7 @@ impl Bounds<'_> {
         } else {
             return Ok(());
         };
-        Err(IntakeError::Notation {
-            file: self.name.to_owned(),
-            place: String::new(),
-            problem,
-            advice: "save the sheet as CSV".to_owned(),
-        })
+        Err(IntakeError::notation(self.name, "", problem, "save the sheet as CSV"))
     }
 }
 

@@ -151,3 +151,36 @@ fn a_sheet_speaks_for_its_own_joints_and_source_alone() {
     let report: Value = serde_json::from_str(&out).unwrap();
     assert_eq!(gone(&report), []);
 }
+
+/// Two sheets of one joint that name no source: neither is a correction of the other, and
+/// what both have is no reason to retire what only one has.
+#[test]
+fn two_unsourced_sheets_of_one_joint_leave_each_other_alone() {
+    let home = tempfile::tempdir().unwrap();
+    let home = home.path();
+    import(home, FIRST, &[]);
+    let second = "\
+Tarvik 310,Head,rocker stud,M8x1.25,8.8,22,oil
+Tarvik 310,Head,plug,M18x1.5,,40,oil
+Tarvik 310,Sump,drain plug,M16x1.5,,42,dry
+Tarvik 310,Sump,baffle screw,M5x0.8,8.8,5,dry
+";
+    assert_eq!(gone(&import(home, second, &["--retire"])), []);
+    // One that is corrected is paired with what replaces it, not with what is only beside.
+    let seen = import(home, &second.replace("M18x1.5", "M20x1.5"), &["--retire"]);
+    assert!(gone(&seen).contains(&("tarvik-310-head-plug/oil", Some(3))), "{seen}");
+    let alone = "Tarvik 310,Head,core plug,M30x1.5,,60,oil\nTarvik 310,Head,eye bolt,M12,,70,oil\n";
+    assert_eq!(gone(&import(home, alone, &["--retire"])), []);
+}
+
+#[test]
+fn no_book_is_made_for_a_file_that_no_book_takes() {
+    let home = tempfile::tempdir().unwrap();
+    let home = home.path();
+    let twice = "Machine,Joint,Thread,Torque Nm,Torque (N.m)\nZed 4,Lid,M8x1.25,24,25\n";
+    std::fs::write(home.join("twice.csv"), twice).unwrap();
+    let (out, err, code) = run(home, &["--book", "new", "import", "twice.csv"]);
+    assert_eq!(code, Some(3), "{out}{err}");
+    assert!(err.contains("both mean torque") && !err.contains("made a book"), "{err}");
+    assert!(!home.join("new").exists());
+}

@@ -386,7 +386,7 @@ fn answers_settle_questions_and_the_cell_is_kept() {
     let text = "Assembly,Joint,Part,Thread,Torque\nMarlow 6,head,bolt,M10,70\n";
     let mut options = plain();
     options.answers.say("Thread", "M10", "M10x1.5");
-    options.answers.say_at(2, 5, "70 lb-ft");
+    options.answers.say("Torque", "70", "70 lb-ft");
     let report = taken(text, &options);
     let fastener = &report.accepted().expect("answered")[0];
     assert_eq!(field(fastener, 0, "thread"), "M10x1.5");

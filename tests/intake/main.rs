@@ -18,6 +18,7 @@ mod made;
 mod mapping;
 #[path = "../support/program.rs"]
 mod program;
+mod progress;
 #[path = "../support/sample.rs"]
 mod sample;
 mod seed_data;

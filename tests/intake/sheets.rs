@@ -312,3 +312,77 @@ fn a_note_below_reaches_the_rows_that_point_at_it() {
     assert!(notes[1].contains("see note 2") && notes[1].contains("play is gone"), "{notes:?}");
     assert_eq!(all[1].settings[0].torque, None);
 }
+
+#[test]
+fn torques_for_bolts_as_received_are_asked_for_their_lube_once() {
+    let text = "Machine,Joint,Thread,Torque as received (Nm)\nZed 4,Lid,M8x1.25,24\nZed 4,Rim,M10x1.5,48\n";
+    let report = read("received.csv", text);
+    let questions = report.questions();
+    let [question] = questions.as_slice() else { panic!("{questions:#?}") };
+    assert_eq!((question.code, question.count), ("which-lube", 2));
+    assert!(question.readings.iter().any(|one| one == "oil"));
+    let line = question.in_mapping("oil");
+    assert_eq!(line, "[columns] \"Torque as received (Nm)\" = \"torque oil (N·m)\"");
+    let mut options = Options::default();
+    assert!(!question.answer("butter", &mut options) && question.answer("oil", &mut options));
+    let sheet = read_any(text.as_bytes(), "received.csv", &options).unwrap();
+    let report = take(&sheet, tables_of_the_book(), &options, &EmptyBook).unwrap();
+    assert!(report.is_sound());
+    let lubes = report.fasteners.iter().map(|one| one.settings[0].lube.as_deref());
+    assert!(lubes.into_iter().all(|lube| lube == Some("oil")));
+}
+
+/// Day and month by what the column shows, by points, by the decimal comma; else the
+/// words are kept. The column is the source's, and `Sheet` beside `Page` is a note.
+#[test]
+fn a_date_beside_a_source_is_that_of_the_source() {
+    let dated = |name: &str, text: &str| -> Vec<(Option<String>, String)> {
+        let report = read(name, text);
+        assert!(report.is_sound(), "{name}: {:#?}", report.questions());
+        let each = report.fasteners.iter().map(|one| {
+            let date = one.settings[0].source.date.map(|date| date.to_string());
+            (date, one.notes.clone().unwrap_or_default())
+        });
+        each.collect()
+    };
+    let head = "Machine,Joint,Thread,Torque Nm,Source,Page,Sheet,Date\n";
+    let row = |joint: &str, date: &str| format!("Zed 4,{joint},M8x1.25,24,Shop book,4,7,{date}\n");
+    let rows = [("Lid", "12.03.2019"), ("Rim", "2016"), ("Cap", "2021-04"), ("Base", "04/05/2021")];
+    let text: String = rows.iter().map(|(joint, date)| row(joint, date)).collect();
+    let read = dated("dates.csv", &format!("{head}{text}"));
+    assert_eq!(read[0].0.as_deref(), Some("2019-03-12"));
+    assert!(read.iter().all(|(_, notes)| notes.contains("Sheet: 7")), "{read:?}");
+    for (at, words) in [(1, "2016"), (2, "2021-04"), (3, "04/05/2021")] {
+        assert!(read[at].0.is_none() && read[at].1.contains(words), "{:?}", read[at]);
+    }
+    let shown = format!("{head}{}{}", row("Lid", "04/05/2021"), row("Rim", "25/05/2021"));
+    assert_eq!(dated("shown.csv", &shown)[0].0.as_deref(), Some("2021-05-04"));
+    let shown = format!("{head}{}{}", row("Lid", "04/05/2021"), row("Rim", "05/25/2021"));
+    assert_eq!(dated("shown.csv", &shown)[0].0.as_deref(), Some("2021-04-05"));
+    let comma = "Maschine;Stelle;Gewinde;Moment Nm;Datum\nZed 4;Deckel;M8;24,5;04/05/2021\n";
+    assert_eq!(dated("komma.csv", comma)[0].0.as_deref(), Some("2021-05-04"));
+}
+
+#[test]
+fn words_of_a_row_say_kind_hand_and_class() {
+    let text = "Machine,Joint,Part,Thread,Torque Nm,Notes\n\
+        Zed 4,Lid,head bolt,M8x1.25-6g,24,\n\
+        Zed 4,Rim,Radmutter,M12x1.5,90,Linksgewinde\n\
+        Zed 4,Sump,Ablassschraube,M14x1.5,35,\n\
+        Zed 4,Hub,stud nut,M10x1.25,40,\n\
+        Zed 4,Base,vis de base,M6,9,\n\
+        Zed 4,Foot,bolt and nut,M6,9,\n";
+    let report = read("words.csv", text);
+    let kinds: Vec<String> = report
+        .fasteners
+        .iter()
+        .map(|one| one.kind.map_or_else(|| "-".to_owned(), |kind| kind.to_string()))
+        .collect();
+    assert_eq!(kinds, ["bolt", "nut", "plug", "nut", "-", "-"]);
+    let first = &report.fasteners[0];
+    assert_eq!(first.thread.as_ref().unwrap().to_string(), "M8x1.25");
+    assert!(first.notes.as_deref().unwrap().contains("class 6g"), "{:?}", first.notes);
+    let hands = report.fasteners.iter().map(|one| one.thread.as_ref().unwrap().is_left_hand());
+    assert_eq!(hands.filter(|left| *left).count(), 1);
+    assert!(report.fasteners[1].thread.as_ref().unwrap().is_left_hand());
+}

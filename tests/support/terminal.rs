@@ -101,6 +101,22 @@ impl Terminal {
         }
     }
 
+    /// Waits until one of `wanted` is shown; which one was first.
+    pub(crate) fn first<'w>(&mut self, wanted: &[&'w str]) -> &'w str {
+        let began = Instant::now();
+        loop {
+            let shown = &self.text[self.seen..];
+            let found = wanted.iter().filter_map(|one| shown.find(one).map(|at| (at, *one)));
+            if let Some((_, one)) = found.min() {
+                return one;
+            }
+            assert!(began.elapsed() < PATIENCE, "none of {wanted:?} in {:?}", self.text);
+            if let Ok(bytes) = self.shown.recv_timeout(Duration::from_millis(200)) {
+                self.text += &String::from_utf8_lossy(&bytes);
+            }
+        }
+    }
+
     /// Types a line and waits for its answer and the next prompt.
     pub(crate) fn line(&mut self, line: &str, wanted: &str) -> String {
         self.keys(line);

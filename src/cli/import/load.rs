@@ -40,6 +40,7 @@ pub(super) fn load(
     if sheet.is_big() || writer.book().info().fasteners == 0 {
         return bulk(sheet, options, writer, aside, globals);
     }
+    let _progress = Progress::of("importing", globals);
     let report = {
         let known = Known::of(writer.book(), sheet)?;
         let report = intake::take(sheet, writer.book().tables(), options, &known);

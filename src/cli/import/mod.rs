@@ -13,6 +13,7 @@ use crate::cli::file_out;
 use crate::cli::globals::Globals;
 use crate::cli::open;
 use crate::cli::out::Out;
+use crate::cli::seed;
 use crate::cli::sign::{Signer, signature};
 use crate::intake::{self, Options, Sheet};
 use crate::quantity::{DecimalMark, Dimension, find_unit};
@@ -101,6 +102,10 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
         let taken = load::look(globals, &sheet, &options, &opened.book)?;
         draw(&taken, Imported::DryRun, out);
         return Ok(code(&taken));
+    }
+    if Book::open(&open::own(globals)?).is_err_and(|error| error.is_absent()) {
+        // No book is made for a file that no book could take.
+        intake::check(&sheet, &seed::reference()?, &options).map_err(refused)?;
     }
     let mut writer = open::writer(globals)?;
     writer.sign(signed(import, writer.book()));

@@ -8,7 +8,11 @@ use crate::text::Plain;
 
 /// Reads a date. None with a warning for a year or a month alone, which cannot
 /// be kept as a day.
-pub(crate) fn read_date(cell: &str) -> Reading<Option<Date>> {
+///
+/// Points part day, month and year in that order, as where they are written so (common
+/// practice, no source); of two numbers parted otherwise `day_first` says it, as far as
+/// it is known.
+pub(crate) fn read_date(cell: &str, day_first: Option<bool>) -> Reading<Option<Date>> {
     let plain = Plain::new(cell);
     let text = plain.as_str().trim();
     if let Ok(date) = text.parse::<Date>() {
@@ -23,7 +27,8 @@ pub(crate) fn read_date(cell: &str) -> Reading<Option<Date>> {
     match numbers.as_deref() {
         Some([year @ 1000..=9999, month, day, ..]) => return one(text, *year, *month, *day),
         Some([first, second, year @ 1000..=9999]) => {
-            return two_ways(text, *first, *second, *year);
+            let day_first = if text.contains('.') { Some(true) } else { day_first };
+            return two_ways(text, [*first, *second, *year], day_first);
         }
         Some([1000..=9999] | [1000..=9999, _] | [_, 1000..=9999]) => return Ok(incomplete()),
         _ => {}
@@ -71,10 +76,13 @@ fn one(text: &str, year: i16, month: i16, day: i16) -> Reading<Option<Date>> {
 }
 
 /// `5/12/2024`: day or month first.
-fn two_ways(text: &str, first: i16, second: i16, year: i16) -> Reading<Option<Date>> {
-    let day_first = one(text, year, second, first);
-    let month_first = one(text, year, first, second);
-    match (day_first, month_first) {
+fn two_ways(text: &str, numbers: [i16; 3], day_first: Option<bool>) -> Reading<Option<Date>> {
+    let [first, second, year] = numbers;
+    let with_day_first = one(text, year, second, first);
+    let with_month_first = one(text, year, first, second);
+    match (with_day_first, with_month_first) {
+        (Ok(taken), Ok(_)) if day_first == Some(true) => Ok(taken),
+        (Ok(_), Ok(taken)) if day_first == Some(false) => Ok(taken),
         (Ok(one), Ok(two)) if one.value != two.value => {
             let readings = [two, one].into_iter().filter_map(|taken| taken.value);
             let readings = readings.map(|date| date.to_string()).collect();

@@ -1,7 +1,7 @@
 //! Lubes: a name of the book, on the threads and, if said, under the head.
 
 use super::Context;
-use crate::intake::lube_words::LUBE_WORDS;
+use crate::intake::lube_words::{LUBE_WORDS, RECEIVED};
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::intake::words::plain_words;
 use crate::record::LubeClass;
@@ -22,7 +22,6 @@ pub(crate) struct LubeCell {
 pub(crate) const TWO_LUBES: &str = "two-lubes";
 
 const COLOURS: &[&str] = &["red", "blue", "green", "purple", "orange"];
-const SOME: &[&str] = &["yes", "as received", "as delivered", "as supplied"];
 
 /// Where a lube goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -216,7 +215,7 @@ fn not_named(cell: &str, folded: &str, context: Context) -> Option<Problem> {
         let reason = format!("`{colour}`: colours of threadlocker differ between makers");
         return Some(ask(LubeClass::Threadlocker, "colour", reason));
     }
-    if SOME.contains(&folded) {
+    if folded == "yes" || RECEIVED.contains(&folded) {
         let reason = format!("`{}` does not say with which lube", cell.trim());
         return Some(ask(LubeClass::Wet, "unnamed-lube", reason));
     }

@@ -43,6 +43,8 @@ pub(crate) struct Context<'a> {
     pub(crate) unit: Option<&'static Unit>,
     /// Unit of the second figure where the heading names two.
     pub(crate) second: Option<&'static Unit>,
+    /// Whether the dates of the file have their day first, as far as one shows it.
+    pub(crate) day_first: Option<bool>,
 }
 
 /// Whether the cell says in so many words that nothing is stated.

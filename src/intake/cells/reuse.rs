@@ -2,102 +2,32 @@
 
 use super::{Context, read_quantity};
 use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::intake::words::{ONCE, without_accents};
 use crate::record::Reuse;
 use crate::text::fold_name;
 
-const ONCE: &[&str] = &[
-    "single-use",
-    "single use",
-    "no",
-    "n",
-    "false",
-    "never",
-    "not reusable",
-    "one time",
-    "once",
-    "one time use",
-    "one-time use",
-    "use once",
-    "do not reuse",
-    "do not re-use",
-    "no - tty",
-    "once only",
-    "replace",
-    "always replace",
-    "discard",
-    "throw away",
-    "new",
-    "new each time",
-    "new bolts",
-    "new bolts each time",
-    "discard after removal",
-    "tty",
-    "tty - replace",
-    "tty-replace",
-    "tty replace",
-    "replace after use",
-    "nein",
-    "einmal",
-    "einmalig",
-    "nicht wiederverwendbar",
-    "neue schrauben",
-    "erneuern",
-    "ersetzen",
-    "non",
-    "usage unique",
-    "vis neuves",
-    "à remplacer",
-    "remplacer",
-    "un solo uso",
-    "no reutilizar",
-    "sustituir",
-    "monouso",
-    "sostituire",
-    "non riutilizzare",
-    "renew",
-    "renew each time",
-    "always new",
-    "new every time",
-    "one use",
-    "throwaway",
+/// What only a column about it says so shortly.
+#[rustfmt::skip] // words of five languages, side by side
+const NO: &[&str] = &[
+    "no", "n", "false", "never", "once", "one time", "one use", "replace", "discard", "new", "renew", "tty", "no - tty", "tty - replace", "tty-replace", "tty replace",
+    "nein", "einmal", "einmalig", "erneuern", "ersetzen", "non", "a remplacer", "remplacer", "sustituir", "sostituire",
 ];
+#[rustfmt::skip] // words of five languages, side by side
 const AGAIN: &[&str] = &[
-    "reusable",
-    "yes",
-    "y",
-    "true",
-    "x",
-    "ok",
-    "may be reused",
-    "reuse",
-    "unlimited",
-    "ok to reuse",
-    "can be reused",
-    "reuse ok",
-    "reuse if good",
-    "re-use",
-    "can reuse",
-    "ja",
-    "wiederverwendbar",
-    "oui",
-    "reutilisable",
-    "réutilisable",
-    "sí",
-    "si",
-    "reutilizable",
-    "sì",
-    "riutilizzabile",
-    "mehrfach",
+    "reusable", "yes", "y", "true", "x", "ok", "may be reused", "reuse", "unlimited", "ok to reuse", "can be reused",
+    "reuse ok", "reuse if good", "re-use", "can reuse", "ja", "wiederverwendbar", "oui", "reutilisable", "si",
+    "reutilizable", "riutilizzabile", "mehrfach",
 ];
 
 /// Reads `single-use`, `reusable`, `up to 5 cycles`, `5 times`, `until free
 /// length 3.502 in`, `max length 3.502 in`.
 pub(crate) fn read_reuse(cell: &str, context: Context) -> Reading<Reuse> {
     let folded = fold_name(cell);
-    if ONCE.contains(&folded.as_str()) {
+    let plain = without_accents(&folded);
+    if NO.contains(&plain.as_str()) || ONCE.iter().any(|once| plain.starts_with(once)) {
         return Ok(Taken::plain(Reuse::SingleUse));
     }
-    if AGAIN.contains(&folded.as_str()) {
+    if AGAIN.contains(&plain.as_str()) {
         return Ok(Taken::plain(Reuse::Reusable));
     }
     let lengths = [

@@ -7,6 +7,8 @@ use crate::quantity::{Length, Stated, find_unit};
 use crate::text::Plain;
 use crate::thread::{Thread, ThreadError};
 
+const REWRITTEN: &str = "another way to write it";
+
 /// What a thread cell says.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct ThreadCell {
@@ -38,15 +40,12 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
             // 1-14 is 1-14 UNS, and M10x1.0 is M10x1: no need to say so.
             // So is 7/16-20 UNF, as an export writes it for spreadsheets.
             let in_full = format!("{said} {}", thread.series().symbol());
-            if thread.class().is_some() && thread.tpi().is_none() && said != text {
-                return Ok(class_apart(taken.echo("thread", "another way to write it")));
+            if thread.class().is_some() && thread.tpi().is_none() && !context.names.is_typed {
+                let taken = if said == text { taken } else { taken.echo("thread", REWRITTEN) };
+                return Ok(class_apart(taken));
             }
             let plainly = bare(&said).starts_with(&bare(text)) || bare(&in_full) == bare(text);
-            return Ok(if plainly {
-                taken
-            } else {
-                taken.echo("thread", "another way to write it")
-            });
+            return Ok(if plainly { taken } else { taken.echo("thread", REWRITTEN) });
         }
         Err(error) => error,
     };
@@ -80,8 +79,9 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     }
     if let Some(again) = rewritten(text) {
         return match Thread::parse(&again) {
-            Ok(thread) => Ok(Taken::plain(ThreadCell::one(thread.clone()))
-                .echo("thread", "another way to write it")),
+            Ok(thread) => {
+                Ok(Taken::plain(ThreadCell::one(thread.clone())).echo("thread", REWRITTEN))
+            }
             Err(error) => Err(problem(text, &error)),
         };
     }

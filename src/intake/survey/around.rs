@@ -20,6 +20,7 @@ impl Settler<'_> {
             return Given { is_typed: true, ..Given::default() };
         }
         let mut given = titles::read(&table.titles, self.names);
+        hold_on(&mut given, table, headings, plan);
         self.assembly(table, &has, &mut given, plan);
         let page = &self.sheet.pages[usize::from(table.page)].name;
         if given.unit.is_none() {
@@ -168,6 +169,20 @@ impl Settler<'_> {
         if others > 0 && !has_assembly {
             plan.conclude(format!("titles among the rows name the assembly ({others} of them)"));
         }
+    }
+}
+
+/// The headings once more below another title: the page's title holds on.
+fn hold_on(given: &mut Given, table: &Found, headings: &[Heading], plan: &Plan) {
+    let texts = |headings: &[Heading]| {
+        headings.iter().map(|heading| heading.text.to_lowercase()).collect::<Vec<_>>()
+    };
+    let before = plan.blocks.iter().find(|block| block.page == table.page);
+    if let Some(first) = before.filter(|first| texts(&first.headings) == texts(headings)) {
+        given.unit = given.unit.or(first.given.unit);
+        given.series = given.series.or(first.given.series);
+        given.lube = given.lube.take().or(first.given.lube.clone());
+        given.strength = given.strength.take().or(first.given.strength.clone());
     }
 }
 

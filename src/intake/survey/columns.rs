@@ -3,7 +3,8 @@
 
 use std::collections::HashMap;
 
-use crate::intake::header::{Column, Heading, Weight, nearly_lube};
+use crate::intake::header::{Column, Heading, Weight};
+use crate::intake::heading_parts::nearly_lube;
 use crate::intake::names::Names;
 use crate::intake::reshape::Reshape;
 use crate::intake::split::RawRow;
@@ -11,9 +12,10 @@ use crate::intake::survey::columns_torque::{settle_torques, wrong_unit};
 use crate::intake::survey::content::Content;
 use crate::intake::survey::rows::{Finder, Found, Other};
 use crate::intake::survey::{Block, ColumnRead, Mark, Plan, survey, titles};
+use crate::intake::words::kind_in;
 use crate::intake::{IntakeError, Options, Sheet};
 use crate::quantity::DecimalMark;
-use crate::record::find_field;
+use crate::record::{FieldKind, find_field};
 
 /// Fields that may have several columns: their cells are joined.
 const JOINED: &[&str] = &["notes", "tags", "caution"];
@@ -68,6 +70,12 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
     let contents: Vec<Vec<Content>> =
         tables.iter().map(|table| contents(table, rows, names)).collect();
     settle_decimal(sheet, &tables, &contents, &mut plan);
+    let shows = |order: fn(&Content) -> usize| contents.iter().flatten().any(|one| order(one) > 0);
+    plan.day_first = match (shows(|one| one.days_first), shows(|one| one.months_first)) {
+        (true, true) => None,
+        (false, false) => (plan.decimal == DecimalMark::Comma).then_some(true),
+        (day_first, _) => Some(day_first),
+    };
     let multi = tables.len() > 1;
     for (table, contents) in tables.into_iter().zip(contents) {
         let settler = Settler { sheet, names, options, rows, contents, multi };
@@ -138,8 +146,8 @@ impl Settler<'_> {
         let has_sections = !table.sections.is_empty();
         Self::place_on_machine(&mut table.headings);
         let is_titled = titles::read(&table.titles, self.names).assembly.is_some();
-        if !is_titled && !self.sheet.is_typed {
-            self.first_column(&mut table, plan);
+        if !self.sheet.is_typed {
+            self.first_column(&mut table, is_titled, plan);
         }
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
         let name_joints = has_sections && !has("assembly") && (is_titled || !has("joint"))
@@ -153,7 +161,8 @@ impl Settler<'_> {
         self.sound(&headings, line)?;
         let fault =
             |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
-        let mut reshape = Reshape::of(&mut headings, self.names, self.options, fault)?;
+        let seen = self.two_in_one(&table, &headings, plan);
+        let mut reshape = Reshape::of(&mut headings, self.names, self.options, &seen, fault)?;
         settle_torques(&mut headings, &mut reshape, &self.contents, plan);
         if let Some((first, second, what)) = twice(&headings, &reshape) {
             let (one, two) = (&headings[first].text, &headings[second].text);
@@ -172,6 +181,14 @@ impl Settler<'_> {
                 .any(|heading| heading.column.is("assembly") || heading.column.is("key"))
         {
             return Err(self.fault(line, "no column names the assembly".to_owned(), NAME_IT));
+        }
+        if let Some(part) = headings.iter().position(|one| one.column.is("part"))
+            && !self.sheet.is_typed
+            && !headings.iter().any(|one| one.column.is("kind") || one.column.is("key"))
+            && table.entries.iter().any(|row| kind_in(self.rows[*row].cell(part)).is_some())
+        {
+            let text = &headings[part].text;
+            plan.conclude(format!("`{text}` says the kind too: bolt, stud, nut, screw or plug"));
         }
         self.sections(&table, &headings, plan);
         self.read_as(&table, &headings, plan);
@@ -251,21 +268,17 @@ impl Settler<'_> {
         }
     }
 
-    /// Whether one of two columns for one field may be left to the notes: both
-    /// are words for places and parts.
+    /// Whether one of two columns for one field may be left to the notes: words, a
+    /// day, a size of the head; two figures to tighten to are asked about.
     fn is_ambiguous(headings: &[Heading], at: usize, first: usize) -> bool {
-        let names = [
-            "joint",
-            "part",
-            "assembly",
-            "positions",
-            "kind",
-            "notes",
-            "length",
-            "head-size",
-            "source",
-        ];
-        first == usize::MAX || names.iter().any(|name| headings[at].column.is(name))
+        let Column::Field(field) = headings[at].column else { return false };
+        let is_words = matches!(
+            field.kind,
+            FieldKind::Text | FieldKind::List | FieldKind::Day | FieldKind::Choice(_)
+        );
+        first == usize::MAX
+            || is_words && field.name != "key"
+            || ["length", "head-size"].contains(&field.name)
     }
 
     /// Where no column names the joint, the one that names the part does.

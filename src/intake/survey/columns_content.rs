@@ -2,10 +2,13 @@
 
 use std::collections::HashSet;
 
-use crate::intake::header::{Column, Heading, Weight, fold_header};
+use crate::intake::header::{Column, Heading, Weight, fold_header, read_heading};
+use crate::intake::options::SplitColumn;
 use crate::intake::survey::Plan;
 use crate::intake::survey::columns::Settler;
+use crate::intake::survey::content::{Content, starts_with_thread};
 use crate::intake::survey::rows::{Found, figures};
+use crate::intake::words::plain_words;
 use crate::quantity::find_unit;
 use crate::record::{FieldKind, find_field};
 
@@ -25,8 +28,8 @@ impl Settler<'_> {
     }
 
     /// The first column, headed by a word that is not known, names the machines where
-    /// nothing else does and its names repeat.
-    pub(super) fn first_column(&self, table: &mut Found, plan: &mut Plan) {
+    /// nothing else does and its names repeat; else the joints beside their parts.
+    pub(super) fn first_column(&self, table: &mut Found, is_titled: bool, plan: &mut Plan) {
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
         let Some(field) = find_field("assembly") else { return };
         if has("assembly") || has("key") || self.options.assembly.is_some() {
@@ -38,13 +41,66 @@ impl Settler<'_> {
         let cells = table.entries.iter().map(|row| self.rows[*row].cell(at));
         let names: HashSet<&str> = cells.filter(|cell| !cell.is_empty()).collect();
         let is_word = matches!(heading.column, Column::Unknown { .. });
-        if is_word && self.contents[at].are_words() && names.len() < table.entries.len() {
-            let text = &heading.text;
-            plan.conclude(format!(
-                "`{text}` read as assembly: the first column, and its names repeat"
-            ));
-            table.headings[at].column = Column::Field(field);
+        if !is_word || !self.contents[at].are_words() {
+            return;
         }
+        let (field, why) = match find_field("joint") {
+            _ if !is_titled && names.len() < table.entries.len() => (field, "its names repeat"),
+            Some(joint) if !has("joint") => (joint, "no other names the joint"),
+            _ => return,
+        };
+        let text = &heading.text;
+        plan.conclude(format!("`{text}` read as {}: the first column, and {why}", field.name));
+        table.headings[at].column = Column::Field(field);
+    }
+
+    /// `Pump / Part` over `Pump 1 / cover`: two fields in one column.
+    pub(super) fn two_in_one(
+        &self,
+        table: &Found,
+        headings: &[Heading],
+        plan: &mut Plan,
+    ) -> Vec<SplitColumn> {
+        const FIELDS: &[&str] =
+            &["assembly", "joint", "part", "thread", "strength", "lube", "count"];
+        const MARKS: &[&str] = &[" / ", "/", " - ", " – ", ", ", ": "];
+        let named = |text: &str| {
+            FIELDS.iter().find(|field| read_heading(text, self.names).column.is(field))
+        };
+        let mut seen = Vec::new();
+        for (at, heading) in headings.iter().enumerate().filter(|(_, one)| one.origin.is_none()) {
+            let Some((one, other)) = heading.text.split_once('/') else { continue };
+            let (Some(mut one), Some(other)) = (named(one), named(other)) else { continue };
+            let sizes =
+                table.entries.iter().filter(|row| starts_with_thread(self.rows[**row].cell(at)));
+            if *one == "part" && sizes.count() * 2 > table.entries.len() {
+                one = &"thread";
+            }
+            let is_free = |field: &&str| {
+                !headings.iter().enumerate().any(|(nth, one)| nth != at && one.column.is(field))
+            };
+            let cells = || table.entries.iter().map(|row| self.rows[*row].cell(at));
+            let filled = cells().filter(|cell| !cell.is_empty()).count();
+            let parts =
+                |mark: &&&str| cells().filter(|cell| cell.matches(**mark).count() == 1).count();
+            let mark = MARKS.iter().find(|mark| parts(mark) * 5 >= filled * 4);
+            if let Some(mark) =
+                mark.filter(|_| filled > 0 && one != other && is_free(one) && is_free(other))
+            {
+                plan.conclude(format!(
+                    "`{}` read as {one} and {other}, parted by `{}`",
+                    heading.text,
+                    mark.trim()
+                ));
+                let into = vec![(*one).to_owned(), (*other).to_owned()];
+                seen.push(SplitColumn {
+                    column: heading.text.clone(),
+                    at: (*mark).to_owned(),
+                    into,
+                });
+            }
+        }
+        seen
     }
 
     /// Lengths without a unit are in that of the threads beside them.
@@ -138,10 +194,13 @@ impl Settler<'_> {
         let several = is_unknown && content.filled > 1;
         // `Greased with`, which a column of torques for grease might be headed too.
         let is_for_lube = matches!(heading.column, Column::TorqueFor(_));
+        let has_sizes = has("thread") || self.contents.iter().any(Content::are_threads);
         let has_pitch = content.are_figures()
             && headings.iter().any(|one| matches!(one.column, Column::Pitch | Column::Tpi));
         if (is_place || is_unknown) && content.are_threads() {
             ByCells::Field("thread", "the cells are threads")
+        } else if is_count(&heading.text) && content.are_whole() && has_sizes && !has("count") {
+            ByCells::Field("count", "the cells are whole numbers")
         } else if heading.column == Column::TorqueUnit && content.filled > 0 && !content.are_units()
         {
             match headings.iter().any(|one| one.column.is("assembly") && !says_assembly(one)) {
@@ -163,10 +222,10 @@ impl Settler<'_> {
             ByCells::Column(Column::TorqueUnit)
         } else if (several || is_for_lube) && content.are_lubes() && !has("lube") {
             ByCells::Field("lube", "the cells are lubes")
-        } else if several && content.are_strengths() && !has("strength") {
+        } else if several && content.are_named_strengths() && !has("strength") {
             ByCells::Field("strength", "the cells are grades")
-        } else if let Some(near) = Self::near(at, headings) {
-            ByCells::Field(near, "it is nearly its name")
+        } else if let Some(near) = self.near(at, headings) {
+            ByCells::Field(near, "its words nearly name it")
         } else if heading.column.is("wet-to") && content.are_figures() {
             ByCells::Column(Column::TorqueFor("oil".to_owned()))
         } else {
@@ -174,15 +233,31 @@ impl Settler<'_> {
         }
     }
 
-    /// The field that an unknown heading nearly names, where no column does.
-    fn near(at: usize, headings: &[Heading]) -> Option<&'static str> {
+    /// The field that an unknown heading nearly names, or one of its outer words does
+    /// (`Engine family`), where no column has it.
+    fn near(&self, at: usize, headings: &[Heading]) -> Option<&'static str> {
         const FIELDS: &[&str] =
             &["assembly", "joint", "part", "thread", "torque", "lube", "strength", "count"];
-        let Column::Unknown { nearest: Some(near) } = &headings[at].column else { return None };
-        let field = find_field(&near.to_lowercase())?.name;
-        let is_free = !headings.iter().any(|heading| heading.column.is(field));
-        let is_long = headings[at].text.chars().count() >= 4;
-        (is_free && is_long && FIELDS.contains(&field)).then_some(field)
+        let Column::Unknown { nearest } = &headings[at].column else { return None };
+        let text = headings[at].text.as_str();
+        let is_free = |field: &str| !headings.iter().any(|heading| heading.column.is(field));
+        let near = nearest.as_ref().and_then(|near| find_field(&near.to_lowercase()));
+        let is_long = text.chars().count() >= 4;
+        let near = near.map(|field| field.name).filter(|field| is_long && FIELDS.contains(field));
+        let words: Vec<&str> = text.split(' ').collect();
+        let outer = [words.first(), words.last()].into_iter().flatten();
+        let named = outer.filter(|_| words.len() > 1).find_map(|word| {
+            let heading = read_heading(word, self.names);
+            let content = &self.contents[at];
+            let fields = ["assembly", "joint", "strength"].into_iter();
+            let field = fields.filter(|field| is_free(field)).find(|one| heading.column.is(one))?;
+            let fits = match field {
+                "strength" => content.are_strengths(),
+                _ => content.filled > 0 && !content.are_figures(),
+            };
+            fits.then_some(field)
+        });
+        near.filter(|field| is_free(field)).or(named)
     }
 
     /// A column headed `Size` that holds no threads.
@@ -219,8 +294,9 @@ impl Settler<'_> {
         }
         if heading.column == Column::RowNumber && !content.count_rows() {
             let other = heading.others.iter().find(|other| other.is("count")).cloned();
+            let is_bare = BARE_NUMBERS.contains(&plain_words(&heading.text).as_str());
             heading.column = match other {
-                Some(count) if content.are_figures() && !content.are_words() => count,
+                Some(count) if is_bare && content.are_whole() => count,
                 _ => Column::Kept("it neither counts rows nor fasteners"),
             };
         }
@@ -230,11 +306,36 @@ impl Settler<'_> {
             let is_place = content.are_words() && !content.are_figures();
             let wanted = if is_place { "joint" } else { "positions" };
             if let Some(field) = find_field(wanted).filter(|_| heading.weight != Weight::Named) {
-                heading.column = Column::Field(field);
+                let counts = !is_place && content.count_rows();
+                heading.column = if counts { Column::RowNumber } else { Column::Field(field) };
             }
         }
     }
 }
+
+/// Fasteners in the plural: whole numbers below them say how many.
+#[rustfmt::skip] // words of five languages, side by side
+const PLURALS: &[&str] = &[
+    "bolts", "screws", "nuts", "studs", "fasteners", "schrauben", "muttern", "stehbolzen",
+    "vis", "boulons", "ecrous", "goujons", "tornillos", "tuercas", "pernos", "viti", "dadi", "bulloni", "prigionieri",
+];
+
+/// `Bolts`, `No of studs`, `Bolts per head`.
+fn is_count(heading: &str) -> bool {
+    const NUMBER: &[&str] =
+        &["no", "number", "qty", "nr", "anzahl", "nombre", "nb", "cantidad", "quantita", "n"];
+    const BETWEEN: &[&str] = &["of", "de", "der", "di"];
+    let folded = plain_words(heading);
+    let words = folded.split(' ').filter(|word| !NUMBER.contains(word) && !BETWEEN.contains(word));
+    let mut words = words;
+    words.next().is_some_and(|word| PLURALS.contains(&word))
+        && words
+            .next()
+            .is_none_or(|word| ["per", "each", "je", "pro", "par", "por"].contains(&word))
+}
+
+/// Words for a number that may count rows or fasteners; `Item no` never says how many.
+const BARE_NUMBERS: &[&str] = &["no", "nr", "n°", "nº", "#", "num", "numero", "n"];
 
 /// What the cells of a column say that it is.
 enum ByCells {

@@ -34,25 +34,24 @@ pub(super) fn settle_torques(
         }
         plain = kept;
     }
-    for (first, second) in alternates(headings, &plain) {
-        let (one, two) = (headings[first].units[0], headings[second].units[0]);
-        let (a, b) = (headings[first].text.clone(), headings[second].text.clone());
+    let mut settle = |headings: &mut Vec<Heading>, columns: Vec<usize>| {
+        let Some(columns) = alternates(headings, columns) else { return };
+        let texts: Vec<_> = columns.iter().map(|(at, _)| headings[*at].text.clone()).collect();
         plan.conclude(format!(
-            "`{a}` and `{b}` give one torque in two units: held against each other"
+            "`{}` give one torque in {} units: held against each other",
+            texts.join("`, `"),
+            texts.len()
         ));
-        reshape.alternate(headings, [first, second], [one, two]);
-    }
+        reshape.alternate(headings, columns);
+    };
+    settle(headings, plain);
     for lube in lubes(headings) {
         let of_lube = |heading: &Heading| {
             heading.given.is_none()
                 && matches!(&heading.column, Column::TorqueFor(known) if *known == lube)
         };
-        let columns: Vec<usize> =
-            (0..headings.len()).filter(|at| of_lube(&headings[*at])).collect();
-        for (first, second) in alternates(headings, &columns) {
-            let (one, two) = (headings[first].units[0], headings[second].units[0]);
-            reshape.alternate(headings, [first, second], [one, two]);
-        }
+        let columns = (0..headings.len()).filter(|at| of_lube(&headings[*at])).collect();
+        settle(headings, columns);
     }
     groups(headings, reshape, plan);
 }
@@ -110,18 +109,12 @@ fn single_joint(headings: &mut [Heading], plan: &mut Plan) {
     }
 }
 
-/// Pairs of columns whose units differ.
-fn alternates(headings: &[Heading], columns: &[usize]) -> Vec<(usize, usize)> {
-    match columns {
-        [first, second] => {
-            let unit = |at: usize| headings[at].units.first().copied();
-            match (unit(*first), unit(*second)) {
-                (Some(one), Some(two)) if one != two => vec![(*first, *second)],
-                _ => Vec::new(),
-            }
-        }
-        _ => Vec::new(),
-    }
+/// The columns with their units, if they are several and no two have the same.
+fn alternates(headings: &[Heading], columns: Vec<usize>) -> Option<Vec<(usize, &'static Unit)>> {
+    let units = columns.into_iter().map(|at| Some((at, *headings[at].units.first()?)));
+    let units: Vec<_> = units.collect::<Option<_>>()?;
+    let differ = (1..units.len()).all(|at| units[..at].iter().all(|one| one.1 != units[at].1));
+    (units.len() > 1 && differ).then_some(units)
 }
 
 /// Figures for a grade, a size or a joint that their heading names.

@@ -3,7 +3,7 @@
 use crate::intake::cells::{says_nothing, strength_named, take_unit_spelled, unit_spelled};
 use crate::intake::header::is_thread;
 use crate::intake::names::Names;
-use crate::intake::words::{STEP, plain_words};
+use crate::intake::words::{plain_words, says_steps};
 use crate::quantity::Dimension;
 use crate::text::Plain;
 
@@ -25,12 +25,17 @@ pub(crate) struct Content {
     /// Steps of a tightening: `25 / 50 / 70`, `3 equal steps`.
     steps: usize,
     ticks: usize,
-    /// Whole numbers that rise by one from row to row.
+    /// Whole numbers, and how many of them rise as the first two do.
+    whole: usize,
     counting: usize,
     last: Option<u32>,
+    step: u32,
     /// Cells such as `62,5` and `62.5`.
     pub(crate) commas: usize,
     pub(crate) points: usize,
+    /// Dates such as `25/12/2019` and `12/25/2019`.
+    pub(crate) days_first: usize,
+    pub(crate) months_first: usize,
     pub(crate) examples: Vec<String>,
 }
 
@@ -62,11 +67,22 @@ impl Content {
         self.lubes += usize::from(names.lube_said(text).is_some());
         self.words += usize::from(text.chars().filter(|c| c.is_alphabetic()).count() > 2);
         let number = text.parse::<u32>().ok();
-        let next = self.last.map_or(number == Some(1), |last| number == Some(last + 1));
-        self.counting += usize::from(next);
+        self.whole += usize::from(number.is_some());
+        if let (Some(last), Some(number)) = (self.last, number) {
+            let step = number.saturating_sub(last);
+            // 1, 2, 3; 101, 102; 10, 20, 30: not 4, 6, 8.
+            let counts = step == 1 || step % 5 == 0 && step == last;
+            self.step = if self.counting == 0 && counts { step } else { self.step };
+            self.counting += usize::from(step == self.step && step > 0);
+        }
         self.last = number;
         self.commas += usize::from(has_decimals(text, ','));
         self.points += usize::from(has_decimals(text, '.'));
+        let numbers = text.split(['/', '-']).map(|number| number.parse::<u16>().unwrap_or(0));
+        if let [first, second, 1000..=9999] = numbers.collect::<Vec<_>>()[..] {
+            self.days_first += usize::from(first > 12);
+            self.months_first += usize::from(second > 12);
+        }
     }
 
     fn share(&self, count: usize) -> f64 {
@@ -123,6 +139,11 @@ impl Content {
         self.share(self.strengths) >= 0.5
     }
 
+    /// Grades by their names; a bare 8 or 10 may be anything.
+    pub(crate) fn are_named_strengths(&self) -> bool {
+        self.are_strengths() && self.share(self.whole) < 0.5
+    }
+
     pub(crate) fn are_no_strengths(&self) -> bool {
         self.filled > 0 && self.share(self.strengths) < 0.2
     }
@@ -135,12 +156,16 @@ impl Content {
         self.filled > 0 && self.lubes == 0
     }
 
+    pub(crate) fn are_whole(&self) -> bool {
+        self.filled > 0 && self.whole == self.filled
+    }
+
     pub(crate) fn are_words(&self) -> bool {
         self.share(self.words) >= 0.6
     }
 
     pub(crate) fn count_rows(&self) -> bool {
-        self.filled >= 2 && self.counting == self.filled
+        self.filled >= 2 && self.counting + 1 == self.filled
     }
 }
 
@@ -184,7 +209,7 @@ fn says_torque(text: &str) -> bool {
 /// and names each number once.
 fn is_steps(text: &str) -> bool {
     let folded = plain_words(text);
-    if folded.split(' ').any(|word| STEP.contains(&word.trim_end_matches(['s', 'n']))) {
+    if folded.split(' ').any(says_steps) {
         return true;
     }
     let figures: Vec<u32> = text

@@ -23,7 +23,7 @@ use crate::intake::reshape::Reshape;
 use crate::intake::split::RawRow;
 use crate::intake::{IntakeError, Options, Sheet};
 use crate::quantity::{DecimalMark, Unit};
-use crate::record::Basis;
+use crate::record::{Basis, Tables};
 
 pub(crate) use columns::headings_of;
 
@@ -115,6 +115,8 @@ pub(crate) struct Plan {
     /// Notes below the tables, by the mark that points at them.
     pub(crate) footnotes: HashMap<String, String>,
     pub(crate) decimal: DecimalMark,
+    /// Whether dates have their day first; none if no cell shows it.
+    pub(crate) day_first: Option<bool>,
     marks: HashMap<(u16, u32), Mark>,
 }
 
@@ -149,6 +151,12 @@ impl Plan {
 
 /// How many rows of a long file are looked at.
 const SAMPLE: usize = 1000;
+
+/// Whether an import of `sheet` can begin. Errors as [`crate::intake::take`] does where
+/// the file as a whole cannot be used, before a row is read.
+pub fn check(sheet: &Sheet, tables: &Tables, options: &Options) -> Result<(), IntakeError> {
+    survey(sheet, &Names::of(tables), options).map(|_| ())
+}
 
 /// Understands `sheet`. Errors where no table is found in it, or its columns
 /// contradict each other.

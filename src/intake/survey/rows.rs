@@ -23,8 +23,6 @@ pub(super) struct Found {
     pub(super) page: u16,
     pub(super) header: u32,
     pub(super) headings: Vec<Heading>,
-    /// Units of a row below the headings.
-    pub(super) unit_row: bool,
     pub(super) titles: Vec<Vec<String>>,
     /// The last title stands directly above the headings.
     pub(super) is_title_close: bool,
@@ -127,7 +125,6 @@ impl<'a> Finder<'a> {
                 others: Vec::new(),
                 ..read_heading(meaning, self.names)
             },
-            None if text.is_empty() => own(),
             None => own(),
         }
     }
@@ -198,32 +195,23 @@ impl<'a> Finder<'a> {
         for row in &rows[from..=header] {
             self.marks.insert((row.page, row.line), Other::Skip);
         }
-        if let Some(next) = rows.get(body) {
-            if let Some(units) = Self::unit_row(next, &found.headings) {
-                for (heading, unit) in found.headings.iter_mut().zip(units) {
-                    if let Some(unit) = unit {
-                        heading.units = unit;
-                    }
-                }
-                found.unit_row = true;
-                self.marks.insert((next.page, next.line), Other::Skip);
-                body += 1;
-            } else if self.is_second(next, &found.headings) {
-                found.headings = self.combined(row, next);
-                self.marks.insert((next.page, next.line), Other::Skip);
-                body += 1;
-                if let Some(units) =
-                    rows.get(body).and_then(|row| Self::unit_row(row, &found.headings))
-                {
-                    for (heading, unit) in found.headings.iter_mut().zip(units) {
-                        if let Some(unit) = unit {
-                            heading.units = unit;
-                        }
-                    }
-                    self.marks.insert((rows[body].page, rows[body].line), Other::Skip);
-                    body += 1;
-                }
+        let units = |row: &RawRow, headings: &[Heading]| Self::unit_row(row, headings);
+        if let Some(next) = rows.get(body)
+            && units(next, &found.headings).is_none()
+            && self.is_second(next, &found.headings)
+        {
+            found.headings = self.combined(row, next);
+            self.marks.insert((next.page, next.line), Other::Skip);
+            body += 1;
+        }
+        if let Some(next) = rows.get(body)
+            && let Some(units) = units(next, &found.headings)
+        {
+            for (heading, unit) in found.headings.iter_mut().zip(units) {
+                heading.units = unit.unwrap_or(std::mem::take(&mut heading.units));
             }
+            self.marks.insert((next.page, next.line), Other::Skip);
+            body += 1;
         }
         self.tables.push(found);
         let texts: Vec<String> = row.cells().map(str::to_owned).collect();
@@ -430,8 +418,7 @@ fn position(rows: &[RawRow], row: &RawRow) -> usize {
 impl Found {
     fn new(page: u16, header: u32, headings: Vec<Heading>) -> Self {
         let (titles, entries, sections) = Default::default();
-        let (unit_row, is_title_close) = (false, false);
-        Self { page, header, headings, unit_row, titles, is_title_close, entries, sections }
+        Self { page, header, headings, titles, is_title_close: false, entries, sections }
     }
 }
 

@@ -3,12 +3,12 @@
 
 use crate::intake::cells::strength_named;
 use crate::intake::header::Column;
-use crate::intake::header::read_heading;
+use crate::intake::header::{read_heading, says_torque};
 use crate::intake::heading_parts::units_spelled;
 use crate::intake::lube_words::CONDITIONS;
 use crate::intake::names::Names;
 use crate::intake::survey::{Given, Section};
-use crate::intake::words::{ARTICLES, FILLER, LABELS, NOTE, SHEET, TITLE, TORQUE, plain_words};
+use crate::intake::words::{ARTICLES, FILLER, LABELS, NOTE, SHEET, TITLE, plain_words};
 use crate::quantity::{Dimension, Unit};
 use crate::record::LubeClass;
 use crate::text::{Plain, without_hidden};
@@ -59,7 +59,7 @@ fn pair(title: &[String], given: &mut Given, names: &Names) -> bool {
     if let Some(unit) = has_unit
         && (heading.column.is_torque()
             || folded.contains("unit")
-            || TORQUE.iter().any(|word| folded.contains(word))
+            || folded.split(' ').any(says_torque)
             || folded.starts_with("all")
             || folded.starts_with("alle")
             || folded.starts_with("einheit"))
@@ -83,7 +83,15 @@ fn pair(title: &[String], given: &mut Given, names: &Names) -> bool {
         "revision" => &mut given.revision,
         _ => return false,
     };
-    *slot = Some(value.to_owned());
+    let (name, more) = value.split_once(", ").unwrap_or((value, ""));
+    if field.name != "assembly"
+        || unit_in(more).or(unit_in(name)).is_none() && condition_in(more, names).is_none()
+    {
+        *slot = Some(value.to_owned());
+        return true;
+    }
+    *slot = Some(name.to_owned());
+    facts(more, given, names);
     true
 }
 
@@ -132,7 +140,7 @@ fn trimmed(text: &str) -> String {
 fn bare(text: &str) -> Option<String> {
     let piece = text.split(['(', '[', ',', ':', '–']).next()?.trim();
     let is_words = piece.chars().filter(|c| c.is_alphabetic()).count() > 2;
-    let generic = TORQUE.contains(&plain_words(piece).as_str());
+    let generic = says_torque(&plain_words(piece));
     (is_words && !generic && unit_in(piece).is_none()).then(|| trimmed(piece))
 }
 
@@ -224,12 +232,12 @@ fn without_title_words(text: &str) -> Option<String> {
         let before = words.len();
         for length in (1..=3.min(words.len())).rev() {
             let tail = plain_words(&words[words.len() - length..].join(" "));
-            if TITLE.contains(&tail.as_str()) || TORQUE.contains(&tail.as_str()) {
+            if TITLE.contains(&tail.as_str()) || says_torque(&tail) {
                 words.truncate(words.len() - length);
                 break;
             }
             let head = plain_words(&words[..length].join(" "));
-            if TITLE.contains(&head.as_str()) || TORQUE.contains(&head.as_str()) {
+            if TITLE.contains(&head.as_str()) || says_torque(&head) {
                 words.drain(..length);
                 break;
             }

@@ -2,46 +2,16 @@
 
 use super::cell::Tightening;
 use crate::intake::verdict::{Reading, Taken};
-use crate::intake::words::plain_words;
+use crate::intake::words::{plain_words, says_steps};
 use crate::quantity::{Number, PER_CENT, Quantity, Stated};
 use crate::record::Pass;
 
-/// Words for passes.
-pub(crate) const STEP_WORDS: &[&str] = &[
-    "pass",
-    "passes",
-    "step",
-    "steps",
-    "stage",
-    "stages",
-    "goes",
-    "pulls",
-    "stufe",
-    "stufen",
-    "schritt",
-    "schritte",
-    "schritten",
-    "durchgange",
-    "etape",
-    "etapes",
-    "passe",
-    "paliers",
-    "palier",
-    "paso",
-    "pasos",
-    "etapas",
-    "passaggi",
-    "passaggio",
-    "fasi",
-    "passate",
-    "times",
-    "x",
-    "equal",
-    "gleiche",
-    "egales",
-    "iguales",
-    "uguali",
-];
+/// Whether a word beside a number says that it counts passes.
+pub(crate) fn is_of_passes(word: &str) -> bool {
+    const OTHERS: &[&str] =
+        &["goes", "pulls", "times", "x", "equal", "gleiche", "egales", "iguales", "uguali"];
+    says_steps(word) || OTHERS.contains(&word)
+}
 
 /// Words for a torque that is pulled at once.
 #[rustfmt::skip] // words of five languages, side by side
@@ -63,7 +33,7 @@ pub(crate) fn count_of_passes(cell: &str) -> Option<Reading<Tightening>> {
     }
     let digits = first.trim_end_matches('x');
     if let Ok(count) = digits.parse::<u32>()
-        && (words.iter().all(|word| STEP_WORDS.contains(word)))
+        && (words.iter().all(|word| is_of_passes(word)))
         && !cell.contains([',', ';', '/', '-', '.', '%'])
     {
         let is_sure = !words.is_empty() || digits != *first;

@@ -90,19 +90,20 @@ pub(crate) fn drop_second_unit(
         }
     }
     figures.notes = kept;
-    if let [one, two] = figures.values.as_slice() {
-        let heading_has_two = context.second.is_some() && context.unit == one.unit();
+    let Some((one, others)) = figures.values.split_first() else { return Ok(()) };
+    let heading_has_two = context.second.is_some() && context.unit == one.unit();
+    let other = |two: &Value| {
         let units_differ = one.unit() != two.unit();
-        let twice = two.joint == Joint::Slash && (units_differ || heading_has_two);
-        if let (true, Some(first), Some(mut second)) = (twice, one.quantity(), two.quantity()) {
-            if !units_differ && let Some(unit) = context.second {
-                second = Quantity::new(two.number, unit);
-            }
-            if first.dimension() == second.dimension() {
-                agree(cell, first, second)?;
-                figures.values.truncate(1);
-            }
-        }
+        let unit = two.unit().filter(|_| units_differ);
+        let unit = unit.or(context.second.filter(|_| heading_has_two && others.len() == 1))?;
+        let is_again =
+            two.joint == Joint::Slash && Some(unit.dimension) == one.unit()?.dimension.into();
+        is_again.then(|| Quantity::new(two.number, unit))
+    };
+    let again: Option<Vec<Quantity>> = others.iter().map(other).collect();
+    if let (Some(first), Some(again)) = (one.quantity(), again.filter(|again| !again.is_empty())) {
+        again.into_iter().try_for_each(|other| agree(cell, first, other))?;
+        figures.values.truncate(1);
     }
     Ok(())
 }

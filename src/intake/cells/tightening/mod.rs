@@ -20,7 +20,7 @@ use crate::quantity::find_unit;
 use crate::record::LubeClass;
 
 pub(crate) use cell::{Tightening, Wanted, in_words};
-use counts::{STEP_WORDS, count_of_passes};
+use counts::{count_of_passes, is_of_passes};
 use figures::{NO_LEVER_KG, NO_LEVER_LB, NO_UNIT};
 pub(crate) use steps::ends_in;
 use steps::read_steps;
@@ -109,10 +109,7 @@ fn in_passes(cell: &str) -> Option<(&str, u32)> {
     let tail: Vec<&str> = lower.get(at + 4..)?.split_whitespace().collect();
     let (number, rest) = tail.split_first()?;
     let count = NUMBERS.iter().find(|(word, _)| word == number).map(|(_, count)| *count)?;
-    let is_step = |word: &&str| {
-        let word = word.trim_matches([',', '.']);
-        word == "equal" || STEP_WORDS.contains(&word)
-    };
+    let is_step = |word: &&str| is_of_passes(word.trim_matches([',', '.']));
     let head = cell.get(..at)?.trim();
     let sound = rest.iter().all(is_step) && head.chars().any(|c| c.is_ascii_digit());
     sound.then_some((head, count))

@@ -1,11 +1,12 @@
 //! A cell that says how to tighten, cut into tokens: numbers, units, signs,
 //! lubes, and the few words of the trade that change the meaning.
 
-use super::phrases::{PHRASES, SOME_LUBE, STEPS};
+use super::phrases::{PHRASES, SOME_LUBE};
 use crate::intake::cells::Context;
 use crate::intake::cells::numbers::{is_letter_number, letter, take_number};
 use crate::intake::cells::units::take_unit_spelled;
 use crate::intake::verdict::Problem;
+use crate::intake::words::{ONCE, step_words};
 use crate::quantity::{DecimalMark, Dimension, Form, Number, TURN, Unit};
 use crate::text::Plain;
 
@@ -154,7 +155,7 @@ impl<'a> Cutter<'a> {
         );
         let Some((unit, length, slip)) = take_unit_spelled(&rest[dash..]) else {
             let lower = rest[dash..].to_ascii_lowercase();
-            let Some(length) = word_of(&lower, &["kgs", "kg", "kilos", "kilo"]) else {
+            let Some(length) = word_of(&lower, ["kgs", "kg", "kilos", "kilo"]) else {
                 return false;
             };
             self.push(Token::Kilos(rest[dash..dash + length].to_owned()), dash + length);
@@ -181,7 +182,7 @@ impl<'a> Cutter<'a> {
             return true;
         }
         let lower = rest.to_ascii_lowercase();
-        if let Some(length) = word_of(&lower, SOME_LUBE) {
+        if let Some(length) = word_of(&lower, SOME_LUBE.iter().copied()) {
             self.push(Token::SomeLube(rest[..length].to_owned()), length);
             return true;
         }
@@ -280,7 +281,7 @@ impl<'a> Cutter<'a> {
             "di giro",
             "giro",
         ];
-        let Some(word) = word_of(&lower, &turns) else { return false };
+        let Some(word) = word_of(&lower, turns) else { return false };
         let whole = rest.len() - after.len() + word;
         self.out.push(Token::Number(number));
         self.push(Token::Unit(TURN), whole);
@@ -291,9 +292,9 @@ impl<'a> Cutter<'a> {
         let rest = self.rest();
         let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
         let lower = rest[digits..].to_ascii_lowercase();
-        if let Some(length) = word_of(&lower, &["st", "nd", "rd", "th"]) {
+        if let Some(length) = word_of(&lower, ["st", "nd", "rd", "th"]) {
             let after = rest[digits + length..].trim_start().to_ascii_lowercase();
-            let word = word_of(&after, STEPS).unwrap_or(0);
+            let word = word_of(&after, step_words()).unwrap_or(0);
             let blanks = rest[digits + length..].len() - after.len();
             let blanks = if word == 0 { 0 } else { blanks };
             self.push(Token::Step, digits + length + blanks + word);
@@ -304,7 +305,7 @@ impl<'a> Cutter<'a> {
         let after = ordinal.trim_start();
         if lower.len() - ordinal.len() <= 5
             && ordinal.len() < lower.len()
-            && let Some(word) = word_of(after, STEPS)
+            && let Some(word) = word_of(after, step_words())
         {
             let length = digits + lower.len() - after.len() + word;
             let colon = rest[length..].len() - rest[length..].trim_start_matches([':', '=']).len();
@@ -328,7 +329,7 @@ impl<'a> Cutter<'a> {
         let rest = self.rest();
         let lower = rest.to_ascii_lowercase();
         // `pass 1: 30`, `stage 2 - 60`, `step 3) 70`
-        if let Some(length) = word_of(&lower, STEPS) {
+        if let Some(length) = word_of(&lower, step_words()) {
             let number = rest[length..].trim_start();
             let digits = number.bytes().take_while(u8::is_ascii_digit).count();
             let after = number[digits..].trim_start_matches([':', ')', '.', '=', ' ', '-']);
@@ -337,12 +338,14 @@ impl<'a> Cutter<'a> {
             self.push(Token::Step, whole);
             return Ok(());
         }
-        let found = PHRASES
-            .iter()
-            .filter(|(phrase, _)| word_of(&lower, &[phrase]).is_some())
-            .max_by_key(|(phrase, _)| phrase.len());
-        if let Some((phrase, token)) = found {
-            self.push(token.clone(), phrase.len());
+        let once = (Token::Word(Key::SingleUse), ONCE);
+        let longest = |(token, phrases): (Token, &'static [&'static str])| {
+            let lengths = phrases.iter().filter_map(|phrase| word_of(&lower, [*phrase]));
+            lengths.max().map(|length| (length, token))
+        };
+        let found = PHRASES.iter().cloned().chain([once]).filter_map(longest);
+        if let Some((length, token)) = found.max_by_key(|(length, _)| *length) {
+            self.push(token, length);
             return Ok(());
         }
         let stops = |c: char| c.is_whitespace() || matches!(c, ',' | ';' | '(' | '[' | '+' | '/');
@@ -359,8 +362,8 @@ impl<'a> Cutter<'a> {
 
 /// The length of the first of `words` that `text` (lower case) starts with and
 /// that ends where a word ends.
-fn word_of(text: &str, words: &[&str]) -> Option<usize> {
-    words.iter().find_map(|word| {
+fn word_of<'w>(text: &str, words: impl IntoIterator<Item = &'w str>) -> Option<usize> {
+    words.into_iter().find_map(|word| {
         let after = text.strip_prefix(word)?;
         let symbol = !word.ends_with(char::is_alphanumeric);
         (symbol || !after.starts_with(char::is_alphanumeric)).then_some(word.len())
@@ -383,7 +386,7 @@ fn turn_fraction(text: &str) -> Option<(Number, usize)> {
         ("⅔", 2, 3),
     ];
     for (word, over, under) in spelled {
-        if let Some(length) = word_of(&lower, &[word]) {
+        if let Some(length) = word_of(&lower, [word]) {
             return Number::fraction(over, under).map(|number| (number, length));
         }
     }
