@@ -7,15 +7,16 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
 use crate::cli::known::Known;
+use crate::cli::named;
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::pairs::{cleaned, signed};
 use crate::cli::sign::{Signer, signature};
 use crate::intake::{self, Change as Outcome, Column, Options, Report, Verdict};
-use crate::record::{Fastener, KeptKind, differences, find_field, stored_fields};
+use crate::record::{Fastener, KeptKind, differences, find_field};
 use crate::report;
 use crate::store::{Book, Change, Signature};
-use crate::text::{fold_name, nearest};
+use crate::text::fold_name;
 
 // `add`
 #[derive(Debug, clap::Args)]
@@ -51,8 +52,8 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
         let message = format!("`{name}` is no field=value: add takes assembly=…, joint=…, part=…");
         return Err(Failure::Argument(message));
     }
-    names_given(&pairs)?;
     open::own(globals)?;
+    names_given(&pairs)?;
     // Where nothing can be entered no book is made either.
     let trial = open::trial(globals)?;
     if taken(&trial.book, &pairs, who)?.0.fasteners.is_empty() {
@@ -139,12 +140,7 @@ fn known_fields(taken: &Report) -> Result<(), Failure> {
     for heading in &taken.headings {
         let message = match &heading.column {
             Column::Unknown { .. } | Column::Blank => {
-                let stored = stored_fields();
-                let near = nearest(&heading.text, stored.map(|field| field.name));
-                let hint = near.map_or_else(
-                    || "`clampbook list fields` names them all".to_owned(),
-                    |near| format!("did you mean `{near}`?"),
-                );
+                let hint = named::or_nearest_field(&heading.text);
                 format!("`{}` is no field of a fastener; {hint}", heading.text)
             }
             Column::Derived(field) => format!("{} is computed by clampbook", field.name),

@@ -43,13 +43,19 @@ pub(super) fn line(question: &str, out: &mut Out) -> Result<Option<String>, Fail
     }
 }
 
-/// Asks for a yes or no. Without a terminal nobody can answer: that is an error
-/// which names the way out.
-pub(super) fn confirm(question: &str, out: &mut Out) -> Result<bool, Failure> {
+/// Asks for a yes, unless it was given; a no ends the command. Without a terminal nobody
+/// can answer: that is an error which names the way out.
+pub(super) fn confirm(question: &str, yes: bool, out: &mut Out) -> Result<(), Failure> {
+    if yes {
+        return Ok(());
+    }
     if !is_possible() {
         let message = format!("{question} Nobody can be asked here: say so with --yes");
         return Err(Failure::Argument(message));
     }
     let answer = line(&format!("{question} (y,\u{a0}Enter\u{a0}is\u{a0}no) "), out)?;
-    Ok(matches!(answer.as_deref(), Some("y" | "Y" | "yes")))
+    match answer.as_deref() {
+        Some("y" | "Y" | "yes") => Ok(()),
+        _ => Err(Failure::Declined),
+    }
 }

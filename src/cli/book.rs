@@ -158,10 +158,7 @@ fn undo(globals: &Globals, yes: bool, signer: &Signer, out: &mut Out) -> Result<
     };
     let mut undone = undone(&last, writer.book().tables());
     let question = format!("take back {}?{}", undone.in_words(), coming_back(&last));
-    if !yes && !confirm(&question, out)? {
-        out.say("nothing was changed");
-        return Ok(Code::Nothing);
-    }
+    confirm(&question, yes, out)?;
     let progress = Progress::of("taking it back", globals);
     undone.revision = writer.undo(last)?;
     drop(progress);
@@ -289,10 +286,7 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
             .map(|info| format!(" ({} fasteners, revision {})", info.fasteners, info.generation));
         let holds = holds.unwrap_or_default();
         let question = format!("replace the book at {}{holds} from {from}?", dir.display());
-        if !confirm(&question, out)? {
-            out.say("nothing was changed");
-            return Ok(Code::Nothing);
-        }
+        confirm(&question, yes, out)?;
     }
     let progress = Progress::of("restoring", globals);
     let restored = match file {

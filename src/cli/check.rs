@@ -10,6 +10,7 @@ use crate::audit::{
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
+use crate::cli::named;
 use crate::cli::out::Out;
 use crate::cli::progress::Progress;
 use crate::cli::question::fasteners;
@@ -18,7 +19,6 @@ use crate::cli::{bolts, clock, open};
 use crate::record::Fastener;
 use crate::report;
 use crate::store::{Access, Book, Change, Note, Which, Writer};
-use crate::text::nearest;
 
 /// Where what may stand is kept in the book: a note each, under the mark of its finding.
 const SHELF: &str = "acknowledged";
@@ -220,11 +220,8 @@ fn show(book: &Book, is_meant: &dyn Fn(&str) -> bool, out: &mut Out) -> Result<(
 }
 
 fn unknown(mark: &str, what: &str, known: &[String], out: &mut Out) -> Code {
-    let near = nearest(mark, known.iter().map(String::as_str));
-    let hint = near.map_or_else(
-        || "`check` shows the marks, first in each line".to_owned(),
-        |near| format!("did you mean `{near}`?"),
-    );
+    let marks = known.iter().map(String::as_str);
+    let hint = named::or_nearest(mark, marks, "`check` shows the marks, first in each line");
     out.complain(&format!("error: {what} the mark `{mark}`; {hint}"));
     Code::Nothing
 }

@@ -191,20 +191,14 @@ fn names_or_fields(before: &[&str], words: &Words) -> Vec<String> {
     }
 }
 
-/// The names that a field may have.
+/// The values that a field may have, of a fastener or of a line of the log.
 fn values(field: &str, words: &Words) -> Vec<String> {
     match field {
-        "assembly" => words.named(NameOf::Assembly),
-        "joint" => words.named(NameOf::Joint),
-        "part" => words.named(NameOf::Part),
-        "lube" => words.named(NameOf::Lube),
-        "strength" => words.named(NameOf::Strength),
-        "thread" => words.threads.clone(),
         "layout" => words.layouts.clone(),
         "wrench" => words.named(NameOf::Wrench),
         "set" => words.sets.clone(),
         "fastener" => words.keys.clone(),
-        _ => Vec::new(),
+        _ => words.values(field).unwrap_or_default(),
     }
 }
 

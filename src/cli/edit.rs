@@ -15,11 +15,11 @@ use crate::cli::pairs::{cleaned, signed};
 use crate::cli::sign::Signer;
 use crate::intake::{self, Cell};
 use crate::record::{
-    Fastener, Field, Joint, KeptKind, Owner, differences, find_field, setting_keys, stored_fields,
+    Fastener, Field, Joint, KeptKind, Owner, differences, find_field, setting_keys,
 };
 use crate::report::{self, HistoryEntry};
 use crate::store::{Access, Book, Change, Writer};
-use crate::text::{fold_name, nearest};
+use crate::text::fold_name;
 
 // `edit`
 #[derive(Debug, clap::Args)]
@@ -125,12 +125,7 @@ fn field(name: &str) -> Result<&'static Field, Failure> {
             Err(Failure::Argument(message))
         }
         None => {
-            let stored = stored_fields();
-            let near = nearest(&name, stored.map(|field| field.name));
-            let hint = near.map_or_else(
-                || "`clampbook list fields` names them all".to_owned(),
-                |near| format!("did you mean `{near}`?"),
-            );
+            let hint = named::or_nearest_field(&name);
             Err(Failure::Argument(format!("`{name}` is no field of a fastener; {hint}")))
         }
     }
@@ -188,10 +183,7 @@ fn remove(
 ) -> Result<Code, Failure> {
     let keys = setting_keys(old);
     let name = at.and_then(|at| keys.get(at)).unwrap_or(&old.key);
-    if !yes && !confirm(&format!("remove {name} from the book?"), out)? {
-        out.say("nothing was changed");
-        return Ok(Code::Nothing);
-    }
+    confirm(&format!("remove {name} from the book?"), yes, out)?;
     let change = match at {
         None => Change::Remove(old.key.clone()),
         Some(at) => {

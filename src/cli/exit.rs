@@ -43,6 +43,8 @@ pub(super) enum Failure {
     Input(String),
     Book(StoreError),
     Output(std::io::Error),
+    /// "No" to a question, before anything was changed.
+    Declined,
     /// Ctrl-C at a question, before anything was changed.
     Interrupted,
     /// Something that should not happen.
@@ -55,6 +57,7 @@ impl Failure {
             Self::Question { .. } | Self::Argument(_) => Code::Wrong,
             Self::Input(_) => Code::Refused,
             Self::Book(error) if error.is_stored() => Code::StoredBut,
+            Self::Declined => Code::Nothing,
             Self::Interrupted => Code::Interrupted,
             Self::Book(_) | Self::Output(_) | Self::Other(_) => Code::Unusable,
         }

@@ -106,10 +106,7 @@ pub(super) fn remove(
     let Some(old) = known(writer.book(), task.kind, task.name)? else {
         return unknown(writer.book(), task, out);
     };
-    if !yes && !confirm(&format!("remove {} from the book?", old.title()), out)? {
-        out.say("nothing was changed");
-        return Ok(Code::Nothing);
-    }
+    confirm(&format!("remove {} from the book?", old.title()), yes, out)?;
     let revision = writer.apply(vec![Change::removal(task.kind, old.name().to_owned())])?;
     let words = format!("{} removed; its history is kept", old.title());
     out.page(&report::removed_page(old.name(), &words, revision));

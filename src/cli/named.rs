@@ -3,7 +3,7 @@
 use std::ops::ControlFlow;
 
 use crate::cli::exit::Failure;
-use crate::record::{BoltSet, Wrench};
+use crate::record::{BoltSet, Wrench, stored_fields};
 use crate::store::{Access, Book, StoreError};
 use crate::text::{fold_name, nearest};
 
@@ -28,6 +28,22 @@ fn find<'a, T>(all: &'a [T], name: &str, name_of: impl Fn(&T) -> &String) -> Opt
 
 fn missing<'a>(what: (&str, &str), name: &str, known: impl Iterator<Item = &'a str>) -> Failure {
     Failure::Argument(unknown(what, name, known))
+}
+
+/// The name that was nearly typed, else another way out.
+pub(super) fn or_nearest<'a>(
+    name: &str,
+    known: impl IntoIterator<Item = &'a str>,
+    way_out: &str,
+) -> String {
+    nearest(name, known)
+        .map_or_else(|| way_out.to_owned(), |near| format!("did you mean `{near}`?"))
+}
+
+/// Of a field of a fastener.
+pub(super) fn or_nearest_field(name: &str) -> String {
+    let stored = stored_fields().map(|field| field.name);
+    or_nearest(name, stored, "`clampbook list fields` names them all")
 }
 
 /// Says that the book has none of that name, and which is near. `what` is its

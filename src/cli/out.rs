@@ -161,7 +161,7 @@ impl Out {
                 self.complain_drawn(&text);
                 return failure.code();
             }
-            Failure::Interrupted => "nothing was changed".to_owned(),
+            Failure::Declined | Failure::Interrupted => "nothing was changed".to_owned(),
             Failure::Argument(message) | Failure::Input(message) => format!("error: {message}"),
             Failure::Book(error) if error.is_stored() => error.to_string(),
             Failure::Book(error) if error.is_absent() => format!("error: {error}{}", open::NEXT),

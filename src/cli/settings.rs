@@ -3,10 +3,10 @@
 
 use crate::cli::exit::Failure;
 use crate::cli::globals::Globals;
+use crate::cli::named;
 use crate::quantity::{System, find_unit};
 use crate::query::run::UnitsWanted;
 use crate::store::{Book, Change, SETTINGS, Writer};
-use crate::text::nearest;
 
 pub(super) const UNITS: &str = "units";
 pub(super) const WHO: &str = "who";
@@ -74,10 +74,6 @@ pub(super) fn set(writer: &mut Writer, pairs: &[(&str, &str)]) -> Result<(), Fai
 }
 
 fn unknown(name: &str) -> Failure {
-    let near = nearest(name, ALL.iter().copied());
-    let hint = near.map_or_else(
-        || format!("a book has {}", ALL.join(", ")),
-        |near| format!("did you mean `{near}`?"),
-    );
+    let hint = named::or_nearest(name, ALL, &format!("a book has {}", ALL.join(", ")));
     Failure::Argument(format!("`{name}` is no setting; {hint}"))
 }

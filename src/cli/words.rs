@@ -195,21 +195,29 @@ impl Words {
                 _ => {}
             }
         }
-        match find_field(&last).map(|field| (field.kind, field.name)) {
-            Some((FieldKind::Lube, _)) => self.named(NameOf::Lube),
-            Some((FieldKind::Strength, _)) => self.named(NameOf::Strength),
-            Some((FieldKind::Thread, _)) => self.threads.clone(),
-            Some((FieldKind::Choice(words), _)) => words.iter().map(ToString::to_string).collect(),
-            Some((_, "assembly")) => self.named(NameOf::Assembly),
-            Some((_, "joint")) => self.named(NameOf::Joint),
-            Some((_, "part")) => self.named(NameOf::Part),
-            Some((_, "key")) => self.keys.clone(),
-            Some((FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number, _)) => {
+        self.values(&last).unwrap_or_else(|| match find_field(&last).map(|field| field.kind) {
+            Some(FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number) => {
                 let compared = RELATION_WORDS.iter().map(|(word, _)| (*word).to_owned());
                 compared.chain(self.anything()).collect()
             }
             _ => self.anything(),
-        }
+        })
+    }
+
+    /// The values that a field may have; none where they are no list.
+    pub(super) fn values(&self, field: &str) -> Option<Vec<String>> {
+        let field = find_field(field)?;
+        Some(match (field.kind, field.name) {
+            (FieldKind::Lube, _) => self.named(NameOf::Lube),
+            (FieldKind::Strength, _) => self.named(NameOf::Strength),
+            (FieldKind::Thread, _) => self.threads.clone(),
+            (FieldKind::Choice(words), _) => words.iter().map(ToString::to_string).collect(),
+            (_, "assembly") => self.named(NameOf::Assembly),
+            (_, "joint") => self.named(NameOf::Joint),
+            (_, "part") => self.named(NameOf::Part),
+            (_, "key") => self.keys.clone(),
+            _ => return None,
+        })
     }
 
     pub(super) fn named(&self, what: NameOf) -> Vec<String> {

@@ -158,7 +158,6 @@ fn tab_offers_a_short_list_of_what_may_follow() {
         ("calc M16 --target 75", "75% combined"),
     ] {
         terminal.keys(typed);
-        terminal.wait(typed.trim_end());
         terminal.keys("\t\t");
         let offered = terminal.wait(wanted);
         let list = terminal.wait(PROMPT);

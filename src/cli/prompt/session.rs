@@ -26,8 +26,8 @@ A line that begins with a command is that command, as in a shell:
   passes head oil --wrench W2           the steps, as the wrench is set
   log start 24-017                      then: log add head moly --done
   find log                              asks for the word `log` itself
-COMMANDS
   COMMAND -h                            what it takes, with examples
+Commands: COMMANDS
 Tab completes names, fields, units and options; Up brings earlier lines back.
 Ctrl-C clears the line; Ctrl-D, quit or exit leaves.
 Maker's current sheet governs; COMPUTED is an estimate; local codes and licensed
@@ -82,7 +82,7 @@ impl<'a> Session<'a> {
         match line.to_lowercase().as_str() {
             "quit" | "exit" | "q" | ":q" => return Ok(Line::Left),
             "help" | "?" | "-h" | "--help" => {
-                out.answer(&HELP.replace("COMMANDS", &self.command_names()));
+                out.answer(&HELP.replace("COMMANDS", &self.commands.join(" ")));
                 return Ok(Line::Answered(Code::Answered));
             }
             _ => {}
@@ -118,17 +118,5 @@ impl<'a> Session<'a> {
             self.opened = open::reader(self.globals)?;
         }
         Ok(Line::Ran(code))
-    }
-
-    fn command_names(&self) -> String {
-        let mut lines = vec![" ".to_owned()];
-        for name in &self.commands {
-            let last = lines.last_mut().filter(|line| line.len() + name.len() < 78);
-            match last {
-                Some(line) => line.extend([" ", name]),
-                None => lines.push(format!("  {name}")),
-            }
-        }
-        lines.join("\n")
     }
 }
