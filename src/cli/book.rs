@@ -10,6 +10,7 @@ use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::pairs::{cleaned, parted};
+use crate::cli::place::Place;
 use crate::cli::progress::Progress;
 use crate::cli::sign::{Signer, signature};
 use crate::cli::{open, settings};
@@ -94,8 +95,27 @@ pub(super) enum BookCommand {
         yes: bool,
     },
     /// Rewrite its files to their smallest
-    #[command(after_long_help = "Example:\n  clampbook book compact")]
+    #[command(after_long_help = "Example:\n  clampbook book compact\n\n\
+        Of a book on a server what this machine has fetched is fetched anew.")]
     Compact,
+    /// Copy a whole book, history and log too, to a place where none is
+    #[command(after_long_help = "Examples:\n  \
+        clampbook book copy shop-book postgres://bench@dbhost/shop\n  \
+        clampbook book copy postgres://bench@dbhost/shop shop-book\n\n\
+        The copy is read back and compared.")]
+    Copy {
+        /// The book: a folder or postgres://user@host/name
+        from: PathBuf,
+        /// Where it goes
+        to: PathBuf,
+    },
+    /// Print the statements that make the tables of a book on a server
+    #[command(after_long_help = "Example:\n  \
+        clampbook book tables bench | psql postgres://owner@dbhost/shop")]
+    Tables {
+        /// The role with which clampbook will work there
+        role: String,
+    },
 }
 
 pub(super) fn run(globals: &Globals, book: &Book, out: &mut Out) -> Result<Code, Failure> {
@@ -107,6 +127,8 @@ pub(super) fn run(globals: &Globals, book: &Book, out: &mut Out) -> Result<Code,
         BookCommand::Backup { file, replace } => backup(globals, file, *replace, out),
         BookCommand::Restore { file, yes } => mend(globals, file.as_deref(), *yes, out),
         BookCommand::Compact => compact(globals, out),
+        BookCommand::Copy { from, to } => copy(globals, from, to, out),
+        BookCommand::Tables { role } => Ok(tables(role, out)),
     }
 }
 
@@ -115,6 +137,8 @@ fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let info = opened.book.info();
     let facts = BookFacts {
         folder: info.path.display().to_string(),
+        server: opened.folder.place.server(),
+        unsent: opened.book.unsent()?,
         generation: info.generation,
         format: info.format,
         fasteners: info.fasteners,
@@ -232,7 +256,7 @@ fn differing(old: &Tables, new: &Tables) -> Vec<String> {
 fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let folder = open::folder(globals)?;
     let progress = Progress::of("verifying", globals);
-    let verdict = store::verify(folder.path(), open::WAIT)?;
+    let verdict = folder.place.verify()?;
     drop(progress);
     for damage in [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten() {
         out.complain(&format!("error: {damage}"));
@@ -272,27 +296,28 @@ fn backup(globals: &Globals, file: &Path, replace: bool, out: &mut Out) -> Resul
 
 /// Asks first: what the book holds now is put aside.
 fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Result<Code, Failure> {
-    let dir = open::own(globals)?;
+    let place = open::own(globals)?;
     if let Some(file) = file {
         store::look_at_backup(file)?;
     }
     if !yes {
-        let from =
-            file.map_or("its own newest whole state".to_owned(), |f| f.display().to_string());
+        let own = match place.server() {
+            Some(_) => "what its server holds",
+            None => "its own newest whole state",
+        };
+        let from = file.map_or(own.to_owned(), |f| f.display().to_string());
         // A damaged book cannot say what it holds.
-        let holds = store::Book::open(&dir)
+        let holds = store::Book::open(place.folder())
             .ok()
             .map(|book| book.info())
             .map(|info| format!(" ({} fasteners, revision {})", info.fasteners, info.generation));
         let holds = holds.unwrap_or_default();
-        let question = format!("replace the book at {}{holds} from {from}?", dir.display());
+        let question =
+            format!("replace the book at {}{holds} from {from}?", place.folder().display());
         confirm(&question, yes, out)?;
     }
     let progress = Progress::of("restoring", globals);
-    let restored = match file {
-        Some(file) => store::restore_backup(&dir, file, open::WAIT)?,
-        None => store::restore(&dir, open::WAIT)?,
-    };
+    let restored = place.restore(file)?;
     drop(progress);
     let kept = restored
         .kept_in
@@ -320,4 +345,27 @@ fn compact(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let after = writer.book().info().bytes;
     out.answer(&format!("{before} bytes before, {after} bytes now; revision {revision}."));
     Ok(Code::Answered)
+}
+
+fn copy(globals: &Globals, from: &Path, to: &Path, out: &mut Out) -> Result<Code, Failure> {
+    let (from, to) = (Place::named(from)?, Place::named(to)?);
+    let book = from.book_of_now()?;
+    let progress = Progress::of("copying", globals);
+    let copied = to.copy(&book)?;
+    drop(progress);
+    out.answer(&format!(
+        "{}: {} fasteners, {} settings, revision {}, as in {}; both are {} as a backup.",
+        to.shown(),
+        copied.fasteners,
+        copied.settings,
+        copied.generation,
+        from.shown(),
+        copied.check
+    ));
+    Ok(Code::Answered)
+}
+
+fn tables(role: &str, out: &mut Out) -> Code {
+    out.answer(store::tables_for(role).trim_end());
+    Code::Answered
 }

@@ -32,12 +32,15 @@ mod log;
 mod lubes;
 mod man;
 mod named;
+#[cfg(feature = "postgres")]
+mod on_server;
 mod open;
 mod order;
 mod out;
 mod pairs;
 mod passes;
 mod piped;
+mod place;
 mod progress;
 mod prompt;
 mod question;

@@ -44,7 +44,7 @@ pub(super) fn run(
     mut run: impl FnMut(&[&str], &mut Out) -> Result<Code, Failure>,
 ) -> Result<Code, Failure> {
     let folder = open::throw_away(seed::create_demo)?;
-    let book = folder.path().to_string_lossy();
+    let book = folder.place.folder().to_string_lossy();
     for (number, (words, command)) in STEPS.iter().enumerate() {
         out.answer(&format!("{} of {}. {words}", number + 1, STEPS.len()));
         out.answer(&format!("$ clampbook --demo {}\n", command.join(" ")));

@@ -103,7 +103,7 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
         draw(&taken, Imported::DryRun, out);
         return Ok(code(&taken));
     }
-    if Book::open(&open::own(globals)?).is_err_and(|error| error.is_absent()) {
+    if open::own(globals)?.book(globals).is_err_and(|error| error.is_absent()) {
         // No book is made for a file that no book could take.
         intake::check(&sheet, &seed::reference()?, &options).map_err(refused)?;
     }

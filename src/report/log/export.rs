@@ -30,7 +30,7 @@ fn text(lines: &[LogLine<'_>], made: &str) -> String {
     for line in lines {
         let facts = facts(line).into_iter().map(|(name, value)| format!("  {name}: {value}"));
         let block: Vec<String> =
-            std::iter::once(format!("line {}", line.pull.number)).chain(facts).collect();
+            std::iter::once(format!("line {}", line.numbered())).chain(facts).collect();
         blocks.push(block.join("\n"));
     }
     blocks.push("END OF LOG".to_owned());

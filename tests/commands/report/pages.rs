@@ -86,6 +86,8 @@ fn lists_fit_their_width() {
 fn a_book_says_where_it_is() {
     let facts = BookFacts {
         folder: "/home/shop/a very long folder name that must not be broken anywhere".to_owned(),
+        server: None,
+        unsent: 0,
         generation: 12,
         format: 1,
         fasteners: 1,
