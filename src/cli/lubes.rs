@@ -45,7 +45,8 @@ pub(super) struct Lubes {
 pub(super) fn run(globals: &Globals, lubes: &Lubes, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
     let text = syntax::join_arguments(&lubes.question);
-    let answer = question::ask(globals, &text, &opened.book)?;
+    let mut answer = question::ask(globals, &text, &opened.book)?;
+    report::settle_units(&mut answer);
     if answer.rows.is_empty() {
         question::draw(&answer, out);
         return Ok(Code::Nothing);
@@ -53,7 +54,7 @@ pub(super) fn run(globals: &Globals, lubes: &Lubes, out: &mut Out) -> Result<Cod
     let all = Comparisons::new(&answer.rows, opened.book.tables());
     match &lubes.output {
         Some(file) => {
-            let progress = Progress::of("comparing", globals);
+            let progress = Progress::spinner("comparing", globals);
             let svg = report::lubes_chart_svg(all, &answer.units);
             drop(progress);
             file_out::write(file, svg.as_bytes(), lubes.replace)?;
