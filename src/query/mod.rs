@@ -5,10 +5,13 @@
 //! (names, dimensions) → [`Question`](resolve::Question) →
 //! [`plan`](plan::plan) (pure) → access and residual filter →
 //! [`run`](run::run) → [`Answer`](run::Answer) → [`besides`](besides::add)
-//! (what else the book has) → `report` draws it.
+//! (what else the book has) → `report` draws it. What finds nothing is read once more
+//! where its words do stand ([`besides::meant`]); what cannot be read is answered with
+//! forms that can.
 
 pub mod besides;
 pub mod ear;
+mod offers;
 pub mod plan;
 pub mod resolve;
 pub mod run;
@@ -73,6 +76,13 @@ impl Asked<'_> {
 /// Answers `text` from `book`. Of many more rows than `holds` none is held, if their order
 /// is that of the book: [`Asked::each_part`] forms them when they are written.
 pub fn ask<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, QueryError> {
+    asked(text, book, holds).map_err(|error| match error {
+        QueryError::Wrong(found) => QueryError::Wrong(offers::check(found, text, book)),
+        other => other,
+    })
+}
+
+fn asked<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, QueryError> {
     let began = Instant::now();
     let names = resolve::Names { vocabulary: book.vocabulary()?, tables: book.tables() };
     let heard = ear::hear(text, names.vocabulary).map_err(wrong)?;
@@ -82,8 +92,15 @@ pub fn ask<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, Qu
     if heard.is_changed() {
         question.readings.insert(0, format!("read as {tree}"));
     }
-    let plan = plan::plan(&question, |access| book.estimate(access));
+    let mut plan = plan::plan(&question, |access| book.estimate(access));
     let mut answer = run::run(&question, &plan, book, holds)?;
+    if answer.matched + answer.charts == 0
+        && let Some(meant) = besides::meant(&question, book)?
+    {
+        question = meant;
+        plan = plan::plan(&question, |access| book.estimate(access));
+        answer = run::run(&question, &plan, book, holds)?;
+    }
     besides::add(&question, &mut answer, book)?;
     answer.took = began.elapsed();
     Ok(Asked { answer, question, plan, book })

@@ -199,6 +199,7 @@ pub static FIELDS: &[Field] = &[
     derived!("combined" => Share, "combined_of_yield", "tension with torsion while tightening, share of yield", |r| Value::share(r.derived.combined)).promised(),
     derived!("proof-load" => Quantity(D::Force), "proof_load_n", "proof stress times the smallest section", |r| Value::derived(r.derived.proof_load)).promised(),
     derived!("yield-load" => Quantity(D::Force), "yield_load_n", "yield times the smallest section", |r| Value::derived(r.derived.yield_load)).promised(),
+    derived!("pass-count" => Number, "pass_count", "how many passes the source gives", |r| Value::number(u32::try_from(r.setting.passes.len()).ok().filter(|passes| *passes > 0))),
     derived!("single-use" => Flag, "single_use", "discarded after removal", |r| stated_flag(r.fastener.reuse.as_ref(), |_| r.fastener.is_single_use())).promised(),
     derived!("blind" => Flag, "blind", "the hole has a bottom", |r| stated_flag(r.fastener.bottom, |bottom| bottom == crate::record::Bottom::Blind)),
     derived!("through" => Flag, "through", "the hole is open at the far end", |r| stated_flag(r.fastener.bottom, |bottom| bottom == crate::record::Bottom::Through)),

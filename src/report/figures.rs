@@ -78,12 +78,10 @@ pub(crate) fn in_ends(
     }
 }
 
-/// Decimals of a number that came out of arithmetic: all that one can have, which nobody
-/// writes.
-pub(crate) const ARITHMETIC: u8 = 9;
-
+/// Whether a number came out of arithmetic: those keep all nine decimals that a
+/// number can have, which nobody writes.
 fn is_arithmetic(number: Number) -> bool {
-    number.form() == Form::Decimal { places: ARITHMETIC }
+    number.form() == Form::Decimal { places: 9 }
 }
 
 pub(crate) fn is_maximum<K>(extent: &Extent<K>) -> bool {

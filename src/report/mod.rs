@@ -70,7 +70,7 @@ pub use sheet::{
 };
 pub use sql::export_sql;
 pub use style::Style;
-pub use units::settled_units;
+pub use units::settle_units;
 #[cfg(feature = "spreadsheet")]
 pub use workbook::export_workbook;
 pub use working::why;

@@ -4,7 +4,7 @@ use crate::mechanics;
 use crate::quantity::{Dimension, Extent, Kind, Length, Quantity, Stated, Torque, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Fastener, Method, NOT_STATED, Pass, Row, Setting, prevailing_of};
-use crate::report::figures::{ARITHMETIC, Figures};
+use crate::report::figures::Figures;
 use crate::report::lay::tied;
 use crate::report::units::units_for;
 
@@ -43,8 +43,6 @@ impl Pull {
             return Self::of(&row.setting, wanted);
         };
         let mut setting = row.setting.clone();
-        // A sum is no longer verbatim.
-        setting.basis = Basis::Computed;
         setting.torque = setting.torque.map(|torque| with_running(torque, running));
         setting.snug = setting.snug.map(|snug| plus(snug, running));
         Self::of(&setting, wanted)
@@ -95,7 +93,13 @@ pub(crate) fn with_running(torque: Extent<Torque>, running: Torque) -> Extent<To
 }
 
 fn plus(torque: Stated<Torque>, running: Torque) -> Stated<Torque> {
-    let sum = Quantity::of(torque.value() + running, torque.written().unit, ARITHMETIC);
+    let unit = torque.written().unit;
+    let sum = torque.value() + running;
+    // No finer than what was added: 55 and 6 are 61.
+    let digits = |places: i32| sum.base() / unit.factor * 10f64.powi(places);
+    let is_whole = |places: &i32| (digits(*places) - digits(*places).round()).abs() < 1e-6;
+    let places = (0..2).find(is_whole).unwrap_or(2);
+    let sum = Quantity::of(sum, unit, places as u8);
     sum.and_then(|sum| Stated::new(sum).ok()).unwrap_or(torque)
 }
 

@@ -16,9 +16,7 @@ pub(crate) fn with_prevailing<'a>(plan: &'a PassPlan, fastener: &Fastener) -> Co
     for step in &mut plan.steps {
         let PassStep::Torque(torque) = step else { continue };
         torque.aim = torque.aim.map(|aim| aim + running);
-        // A sum is no longer verbatim; of a maximum nothing else is known.
-        let sum = torque.written.map(|written| with_running(written, running));
-        torque.written = sum.filter(|_| torque.aim.is_none());
+        torque.written = torque.written.map(|written| with_running(written, running));
         torque.share = None;
     }
     Cow::Owned(plan)

@@ -8,7 +8,7 @@ use crate::record::Fastener;
 use crate::store::access::Access;
 use crate::store::book::Book;
 use crate::store::error::StoreError;
-use crate::store::image::{Candidates, ReadError, Swept, Wanted, threads};
+use crate::store::image::{Candidates, ReadError, Swept, Wanted, on_cores, threads};
 use crate::store::overlay::Changed;
 use crate::store::piece::{Entry, PIECE};
 use crate::store::probe::Probe;
@@ -124,17 +124,7 @@ impl Book {
             Ok((state, read))
         };
         for parts in self.parts(&candidates, parts).chunks(threads()) {
-            let done = std::thread::scope(|scope| {
-                let part = &part;
-                // The first part is this thread's own.
-                let others = parts[1..].iter().cloned();
-                let others: Vec<_> = others.map(|range| scope.spawn(move || part(range))).collect();
-                let first = part(parts[0].clone());
-                let others = others.into_iter().map(|other| {
-                    other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
-                });
-                std::iter::once(first).chain(others).collect::<Result<Vec<_>, _>>()
-            })?;
+            let done = on_cores(parts, part)?;
             done.into_iter().try_for_each(|(state, read)| take(state, read))?;
         }
         Ok(())

@@ -39,6 +39,8 @@ pub struct Diagnostic {
     pub label: String,
     /// A second place that the error speaks of, and what stands under it.
     pub also: Option<(Span, String)>,
+    /// What may stand in place of the text under `span`.
+    pub offers: Vec<String>,
     /// What to do, one line each; the nearest known word first.
     pub help: Vec<String>,
 }
@@ -52,13 +54,20 @@ impl Diagnostic {
         label: impl Into<String>,
     ) -> Self {
         let (message, label) = (message.into(), label.into());
-        Self { code, message, span, label, also: None, help: Vec::new() }
+        Self { code, message, span, label, also: None, offers: Vec::new(), help: Vec::new() }
     }
 
     /// The same with a second place, and what stands under it.
     #[must_use]
     pub fn also(mut self, span: Span, label: impl Into<String>) -> Self {
         self.also = Some((span, label.into()));
+        self
+    }
+
+    /// The same with more that may stand in its place.
+    #[must_use]
+    pub fn offer(mut self, instead: impl IntoIterator<Item = impl Into<String>>) -> Self {
+        self.offers.extend(instead.into_iter().map(Into::into));
         self
     }
 
@@ -69,13 +78,10 @@ impl Diagnostic {
         self
     }
 
-    /// The same with a "did you mean" line, if there is a nearest word.
+    /// The same with a "did you mean" line.
     #[must_use]
-    pub fn suggest(self, word: Option<&str>) -> Self {
-        match word {
-            Some(word) => self.help(format!("did you mean `{word}`?")),
-            None => self,
-        }
+    pub fn suggest(self, word: &str) -> Self {
+        self.help(format!("did you mean `{word}`?"))
     }
 
     /// The same, moved right by `offset` bytes: a leaf notation reports places

@@ -225,3 +225,13 @@ fn a_joint_is_judged_with_what_the_book_has_of_it() {
     assert_eq!(report.changes.added, 1);
     assert!(!report.reasons.contains_key("count-differs"), "{:?}", report.verdicts);
 }
+
+#[test]
+fn a_thread_put_together_by_a_map_keeps_thread_and_strength() {
+    let map = "[combine.\"thread\"]\nfrom = [\"Dia\", \"TPI\"]\nwith = \"-\"\n";
+    let text = "Assembly,Joint,Part,Dia,TPI,Grade,Torque (lb-ft)\nM,head,a,3/8,16,5,30\n";
+    let report = read(text, &mapped(map));
+    assert!(report.is_sound());
+    assert_eq!(field(&report.fasteners[0], 0, "thread"), "3/8-16");
+    assert_eq!(field(&report.fasteners[0], 0, "strength"), "SAE 5");
+}

@@ -386,3 +386,55 @@ fn words_of_a_row_say_kind_hand_and_class() {
     assert_eq!(hands.filter(|left| *left).count(), 1);
     assert!(report.fasteners[1].thread.as_ref().unwrap().is_left_hand());
 }
+
+#[test]
+fn threads_are_threads_under_whatever_heading() {
+    for heading in ["Fastener", "Bolt", "Size", "Dia", "Bolt size", "Item"] {
+        let text = format!(
+            "Machine,Joint,{heading},Grade,Torque Nm\nZed 4,Lid,M8x1.25,8.8,24\nZed 4,Rim,M12x1.5,10.9,110\n"
+        );
+        check(
+            "sizes.csv",
+            &text,
+            &[
+                "Zed 4 | Lid | M8x1.25 | 8.8 | - | 24 N·m",
+                "Zed 4 | Rim | M12x1.5 | 10.9 | - | 110 N·m",
+            ],
+        );
+    }
+}
+
+/// A row may end early or with blanks; one that goes on is named, not shifted. A unit in
+/// the line of totals is no unit row and no entry.
+#[test]
+fn ragged_rows_and_a_stray_unit_in_a_total_are_no_fault() {
+    let text = "Machine,Joint,Thread,Torque Nm,Lube\nZed 4,Lid,M8x1.25,24\nZed 4,Rim,M10x1.5,44,dry,,,\nTotal,,,Nm,\n";
+    check(
+        "ragged.csv",
+        text,
+        &["Zed 4 | Lid | M8x1.25 | - | - | 24 N·m", "Zed 4 | Rim | M10x1.5 | - | dry | 44 N·m"],
+    );
+    asks("beyond.csv", &text.replace("dry,,,", "dry,,x"), &[("too-many-cells", "x")]);
+}
+
+#[test]
+fn item_numbers_are_no_counts_and_bolts_under_their_name_are() {
+    let counts = |name: &str, text: &str| -> Vec<Option<u32>> {
+        read(name, text).fasteners.iter().map(|one| one.count).collect()
+    };
+    let rows = |head: &str, numbers: [u32; 3]| {
+        let mut text = format!("Machine,{head},Joint,Thread,Torque Nm\n");
+        for (joint, number) in ["Lid", "Rim", "Cap"].iter().zip(numbers) {
+            text.push_str(&format!("Zed 4,{number},{joint},M8x1.25,24\n"));
+        }
+        text
+    };
+    for (head, numbers) in [("Item no", [101, 102, 103]), ("Pos", [10, 20, 30]), ("No", [1, 2, 3])]
+    {
+        assert_eq!(counts(head, &rows(head, numbers)), [None; 3], "{head}");
+    }
+    for head in ["No", "Bolts", "Bolts per head", "No of studs"] {
+        let wanted = [Some(14), Some(8), Some(8)];
+        assert_eq!(counts(head, &rows(head, [14, 8, 8])), wanted, "{head}");
+    }
+}

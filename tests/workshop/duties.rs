@@ -81,18 +81,18 @@ fn passes_stand_at_every_width() {
 }
 
 /// 55 N·m and 6 N·m: 61, which is the figure everywhere, in both units and in the
-/// shop's (1 N·m = 0.7376 lb-ft: 44.99, never rounded up).
+/// shop's (1 N·m = 0.7376 lb-ft: 44.99).
 #[test]
 fn the_prevailing_torque_is_in_the_figure_once() {
     let shapes = shapes("trolley steering");
-    stands_in(&shapes, "55 N·m + 6 N·m prevailing torque = 61 N·m / 44.9 lb-ft on the wrench");
+    stands_in(&shapes, "55 N·m + 6 N·m prevailing torque = 61 N·m / 45 lb-ft on the wrench");
     for (shape, text) in &shapes {
         assert!(!text.contains("add the prevailing"), "invited twice in {shape}: {text}");
     }
     let block = shown(&["find", "trolley steering"], "80");
-    assert!(block.contains("oil 61 N·m 44.9 lb-ft"), "{block}");
+    assert!(block.contains("oil 61 N·m 45 lb-ft"), "{block}");
     let inch = shown(&["--units", "inch", "find", "trolley steering"], "80");
-    assert!(inch.contains("= 44.9 lb-ft on the wrench"), "{inch}");
+    assert!(inch.contains("= 45 lb-ft on the wrench"), "{inch}");
     let sheet = shown(&["sheet", "trolley steering", "-o", "-"], "80");
     assert!(sheet.contains("<b>61 N·m</b>") && !sheet.contains("<b>55 N·m</b>"), "the box");
 }
@@ -170,6 +170,9 @@ fn a_column_keeps_its_unit() {
     for words in ["1500 N·m 1110 lb-ft", "759 N·m 560 lb-ft", "40 N·m 29.5 lb-ft"] {
         assert!(press.contains(words), "{words} in {press}");
     }
+    // On paper each joint keeps the unit of its sheet.
+    let paper = shown(&["sheet", "press", "-o", "-"], "80");
+    assert!(paper.contains("<b>1500 N·m</b>") && paper.contains("<b>560 lb-ft</b>"), "the boxes");
     let alone = shown(&["find", "bolster"], "80");
     assert!(alone.contains("560 lb-ft 759 N·m"), "as written where nothing mixes: {alone}");
     for command in ["find", "lubes"] {

@@ -3,9 +3,13 @@
 //! other, and where nothing was found, what is nearest. A stage of its own after
 //! `run`: it asks the book again, and changes no row.
 
+mod elsewhere;
 mod near;
 mod tested;
 mod wider;
+mod words;
+
+pub use elsewhere::meant;
 
 use crate::query::plan;
 use crate::query::resolve::{Question, Test};
@@ -24,11 +28,12 @@ pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), 
     }
     answer.remarks.extend(partly(answer.partly));
     answer.remarks.extend(charts(answer.charts));
-    answer.remarks.extend(near::also_in_text(question, book)?);
-    answer.remarks.extend(restated_all(question));
+    answer.remarks.extend(near::named_elsewhere(question, book)?);
+    answer.remarks.extend(level(question, answer));
     match &answer.tally {
         None if answer.count() == 0 => {
             answer.near = near::misses(question, answer.matched, book)?;
+            answer.near.extend(left_out(answer));
         }
         Some(tally) if tally.groups.is_empty() => {
             answer.remarks.extend(near::misses(question, answer.matched, book)?);
@@ -38,10 +43,23 @@ pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), 
     Ok(())
 }
 
-/// `with sealant` alone: what has it is asked for otherwise.
-fn restated_all(question: &Question) -> Option<String> {
-    let lube = question.with.first().filter(|_| question.filter.is_none())?;
-    Some(format!("every fastener is restated; to find what has it, write lube {lube}"))
+/// Rows that the last one shown does not stand before: there is no one longest stud
+/// where two are as long.
+fn level(question: &Question, answer: &Answer) -> Option<String> {
+    let (count, first) = (answer.level, question.first?);
+    let are = if count == 1 { "row is" } else { "rows are" };
+    (count > 0).then(|| {
+        format!("{count} more {are} level with the last of them: write `first {}`", first + count)
+    })
+}
+
+/// Where nothing is found and little is left out: what.
+fn left_out(answer: &Answer) -> Option<String> {
+    (!answer.unknown.is_empty()).then(|| {
+        let mut names = answer.unknown.clone();
+        names.dedup();
+        format!("what was asked is not known of {}", names.join("; "))
+    })
 }
 
 fn partly(rows: usize) -> Option<String> {

@@ -4,16 +4,18 @@
 use std::collections::HashSet;
 
 use crate::query::besides::count;
+use crate::query::besides::words::words;
 use crate::query::plan;
-use crate::query::resolve::{Question, Test};
-use crate::query::syntax::{Relation, otherwise};
-use crate::record::{FIELDS, Field, FieldKind, NameOf, Vocabulary, find_field};
-use crate::store::{Access, Book, StoreError};
+use crate::query::resolve::{LISTS, Question, Test};
+use crate::query::syntax::otherwise;
+use crate::record::{FieldKind, NameOf, Vocabulary, find_field};
+use crate::store::{Book, StoreError};
 use crate::text::{fold_name, nearest};
 
-/// For each bare name of the filter: how many rows left out have it in their
-/// text. General charts count only where they are shown.
-pub(super) fn also_in_text(question: &Question, book: &Book) -> Result<Vec<String>, StoreError> {
+/// For each bare name of the filter: how many rows left out have it in their text, or
+/// state it where it is a word of a closed list. General charts count only where they
+/// are shown.
+pub(super) fn named_elsewhere(question: &Question, book: &Book) -> Result<Vec<String>, StoreError> {
     let (Some(filter), Some(text)) = (&question.filter, find_field("text")) else {
         return Ok(Vec::new());
     };
@@ -21,21 +23,25 @@ pub(super) fn also_in_text(question: &Question, book: &Book) -> Result<Vec<Strin
     bare_names(filter, &mut names);
     let mut remarks = Vec::new();
     for name in names {
-        let instead = replaced(filter, &name, &Test::Says(text, fold_name(&name)));
-        let found = count(&instead, Some(filter), book)?;
-        let charts = if question.asks_for("basis") { found.charts } else { 0 };
-        let rows = found.joints + charts;
-        if rows > 0 {
-            let write = quoted(&name);
-            remarks.push(format!("{rows} more say \"{name}\" in their text: write text {write}"));
+        let mut more = |other: Test, said: &str| -> Result<(), StoreError> {
+            let found = count(&replaced(filter, &name, &other), Some(filter), book)?;
+            let charts = if question.asks_for("basis") { found.charts } else { 0 };
+            let rows = found.joints + charts;
+            if rows > 0 {
+                remarks.push(format!("{rows} more {said}: write `{}`", words(&other)));
+            }
+            Ok(())
+        };
+        more(Test::Says(text, fold_name(&name)), &format!("say \"{name}\" in their text"))?;
+        // `coolant` is part of a name, and what a hole opens into.
+        for field in LISTS.into_iter().filter_map(find_field) {
+            let FieldKind::Choice(choices) = field.kind else { continue };
+            if let Some(word) = choices.iter().find(|word| word.eq_ignore_ascii_case(&name)) {
+                more(Test::Choice(field, word), &format!("state {} {word}", field.name))?;
+            }
         }
     }
     Ok(remarks)
-}
-
-/// As it is typed after a field.
-fn quoted(name: &str) -> String {
-    if name.contains(' ') { format!("\"{name}\"") } else { name.to_owned() }
 }
 
 fn bare_names(test: &Test, names: &mut Vec<String>) {
@@ -80,17 +86,20 @@ pub(super) fn misses(
         return Ok(vec!["so many words are in no row together: ask for fewer".to_owned()]);
     }
     let mut lines = Vec::new();
-    for part in &parts {
+    for (at, part) in parts.iter().enumerate() {
         let found = count(part, None, book)?;
-        let found = if found.joints > 0 { found.joints } else { found.charts };
-        match (found, parts.len()) {
-            (0, _) => lines.push(nothing(part, book)?),
-            (_, 1) => {}
-            (found, _) => lines.push(format!("{} alone: {}", words(part), rows(found))),
+        let name = words(part);
+        match (found.joints, found.charts) {
+            (0, 0) => lines.push(nothing(&parts, at, book)?),
+            (0, charts) if parts.len() > 1 => {
+                lines.push(format!("`{name}, basis chart` alone: {}", rows(charts)));
+            }
+            (found, _) if parts.len() > 1 => lines.push(format!("`{name}` alone: {}", rows(found))),
+            _ => {}
         }
     }
-    if question.with.is_empty() && parts.len() > 1 {
-        lines.extend(instead_of_lubes(&parts));
+    if question.with.is_empty() {
+        lines.extend(instead_of_lubes(&parts, book)?);
     }
     let mut seen = HashSet::new();
     lines.retain(|line| seen.insert(line.clone()));
@@ -98,88 +107,61 @@ pub(super) fn misses(
 }
 
 /// A question for a lube that no row has may want the rows restated for it.
-fn instead_of_lubes(parts: &[&Test]) -> Option<String> {
-    let lube = |part: &&Test| match part {
+fn instead_of_lubes(parts: &[&Test], book: &Book) -> Result<Option<String>, StoreError> {
+    let lube = |part: &Test| match part {
         Test::Named(_, name) | Test::Bare(name) if name.what == NameOf::Lube => {
             Some(name.name.clone())
         }
         _ => None,
     };
-    let lubes: Vec<String> = parts.iter().filter_map(lube).collect();
-    (!lubes.is_empty()).then(|| format!("to restate rows, write `with {}`", lubes.join(", ")))
+    let lubes: Vec<String> = parts.iter().filter_map(|part| lube(part)).collect();
+    let others = parts.iter().filter(|part| lube(part).is_none());
+    let others = Test::All(others.map(|part| (*part).clone()).collect());
+    if lubes.is_empty()
+        || others == Test::All(Vec::new())
+        || count(&others, None, book)?.joints == 0
+    {
+        return Ok(None);
+    }
+    let (others, lubes) = (words(&others), lubes.join(", "));
+    Ok(Some(format!("to restate rows, write `{others} with {lubes}`")))
 }
 
 fn rows(count: usize) -> String {
     if count == 1 { "1 row".to_owned() } else { format!("{count} rows") }
 }
 
-/// That nothing has `part`, and what to write in its place.
-fn nothing(part: &Test, book: &Book) -> Result<String, StoreError> {
-    let said = words(part);
+/// That nothing has the part at `at`, and what to write in its place.
+fn nothing(parts: &[&Test], at: usize, book: &Book) -> Result<String, StoreError> {
+    let part = parts[at];
+    let name = words(part);
     if let Test::Not(inner) = part
         && let Test::Flag(field) = &**inner
     {
-        let name = field.name;
-        return Ok(format!("nothing states {said}: for what states nothing, write lacks {name}"));
+        let instead = Test::Not(Box::new(Test::Stated(field)));
+        let mut all: Vec<Test> = parts.iter().map(|part| (*part).clone()).collect();
+        all[at] = instead;
+        let all = Test::All(all);
+        let found = count(&all, None, book)?.joints;
+        let state = format!("nothing states `{name}`");
+        return Ok(if found == 0 {
+            state
+        } else {
+            format!("{state}; {} state neither: write `{}`", rows(found), words(&all))
+        });
     }
-    let text_of = match part {
-        // A word that a field may have is looked for in the text too.
-        Test::Any(tests) => tests.last().unwrap_or(part),
-        one => one,
+    let hint = match part {
+        Test::Says(_, word) => otherwise(word),
+        _ => None,
     };
-    if let Test::Says(field, word) = text_of {
-        let said = if part == text_of { said.clone() } else { words(text_of) };
-        if let Some(hint) = otherwise(word) {
-            return Ok(format!("nothing has {said}: {hint}"));
-        }
-        if field.name == "text"
-            && let Some(field) = elsewhere(word, book)?
-        {
-            return Ok(format!("nothing has {said}: write {} {}", field.name, quoted(word)));
-        }
+    if let Some(hint) = hint {
+        return Ok(format!("nothing has `{name}`: {hint}"));
     }
     let near = nearest_of(part, book.vocabulary()?);
     if near.is_empty() {
-        return Ok(format!("nothing has {said}"));
+        return Ok(format!("nothing has `{name}`"));
     }
-    Ok(format!("nothing has {said}; the nearest: {}", near.join(", ")))
-}
-
-/// The most fasteners that are read for a hint. No index serves these fields, and
-/// a slip of the keys in a large book must not cost a scan of it.
-const MOST_READ: usize = 10_000;
-
-/// The first field of words in which some row says `word`; in a large book none.
-fn elsewhere(word: &str, book: &Book) -> Result<Option<&'static Field>, StoreError> {
-    if book.estimate(&Access::All) > MOST_READ {
-        return Ok(None);
-    }
-    let fields: Vec<&'static Field> = FIELDS
-        .iter()
-        .filter(|field| matches!(field.kind, FieldKind::Text | FieldKind::List))
-        .collect();
-    first_saying(&fields, word, book)
-}
-
-/// By halves, because each question may read the whole book.
-fn first_saying(
-    fields: &[&'static Field],
-    word: &str,
-    book: &Book,
-) -> Result<Option<&'static Field>, StoreError> {
-    let says = fields.iter().map(|field| Test::Says(field, word.to_owned())).collect();
-    let found = count(&Test::Any(says), None, book)?;
-    if found.joints + found.charts == 0 {
-        return Ok(None);
-    }
-    if let [only] = fields {
-        return Ok(Some(only));
-    }
-    let (left, right) = fields.split_at(fields.len() / 2);
-    match first_saying(left, word, book)? {
-        Some(field) => Ok(Some(field)),
-        None => first_saying(right, word, book),
-    }
+    Ok(format!("nothing has `{name}`; the nearest: {}", near.join(", ")))
 }
 
 /// The threads or words of the book that are nearest to what was asked.
@@ -206,52 +188,5 @@ fn nearest_of(part: &Test, vocabulary: &Vocabulary) -> Vec<String> {
             nearest(word, words).map(str::to_owned).into_iter().collect()
         }
         _ => Vec::new(),
-    }
-}
-
-/// Whether the alternatives are those of one word: what it names, or the text.
-pub(super) fn is_one_word(tests: &[Test]) -> bool {
-    let Some((Test::Says(field, _), others)) = tests.split_last() else { return false };
-    let is_meant = |test: &Test| matches!(test, Test::Choice(..) | Test::Flag(_) | Test::Named(..));
-    field.name == "text" && !others.is_empty() && others.iter().all(is_meant)
-}
-
-/// A part of a question in words.
-pub(super) fn words(test: &Test) -> String {
-    match test {
-        Test::Thread(pattern) | Test::ThreadIn(_, pattern) => format!("thread {pattern}"),
-        Test::Named(field, name) => format!("{} {}", field.name, name.name),
-        Test::Bare(name) => match name.what {
-            NameOf::Lube => format!("lube {}", name.name),
-            NameOf::Strength => format!("strength {}", name.name),
-            _ => format!("\"{}\"", name.name),
-        },
-        Test::Choice(field, word) => format!("{} {word}", field.name),
-        Test::HoleOf(material) => format!("hole-material {material}"),
-        Test::Says(field, words) => format!("\"{words}\" in {}", field.name),
-        Test::Stated(field) => format!("{} stated", field.name),
-        Test::Flag(field) => field.name.to_owned(),
-        Test::None(field) => format!("no {}", field.name),
-        Test::Date { field, relation: Relation::Equal, date } => format!("{} {date}", field.name),
-        Test::Date { field, relation, date } => {
-            format!("{} {} {date}", field.name, relation.spelling())
-        }
-        Test::DateWithin { field, low, high } => format!("{} {low}..{high}", field.name),
-        Test::Not(inner) => match &**inner {
-            Test::None(field) => format!("{} stated", field.name),
-            inner => format!("not {}", words(inner)),
-        },
-        Test::Any(tests) if is_one_word(tests) => tests.last().map(words).unwrap_or_default(),
-        Test::Any(tests) => tests.iter().map(words).collect::<Vec<_>>().join(" or "),
-        Test::All(tests) => tests.iter().map(words).collect::<Vec<_>>().join(" and "),
-        Test::Compare(compare) => match compare.left.as_field() {
-            Some(field) => format!("{} {} that", field.name, compare.relation.spelling()),
-            None => "that comparison".to_owned(),
-        },
-        Test::Within { left, .. } => match left.as_field() {
-            Some(field) => format!("{} in that range", field.name),
-            None => "that range".to_owned(),
-        },
-        Test::OneOf(_) => "a look-alike thread".to_owned(),
     }
 }

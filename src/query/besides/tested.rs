@@ -3,7 +3,7 @@
 //! rows and not stated in others.
 
 use crate::query::besides::count;
-use crate::query::besides::near::{is_one_word, words};
+use crate::query::besides::words::{is_one_word, is_stated, words};
 use crate::query::resolve::{Question, Test};
 use crate::record::find_field;
 use crate::store::{Book, StoreError};
@@ -32,16 +32,21 @@ pub(super) fn remarks(
             Test::Not(inner) => {
                 if !matches!(**inner, Test::Stated(_) | Test::None(_)) && found(inner)? == 0 {
                     remarks.push(format!(
-                        "`not` took nothing away: nothing here has {}",
+                        "`not` took nothing away: nothing here has `{}`",
                         words(inner)
                     ));
                 }
                 remarks.extend(plated(inner, matched, found(&no_finish(part))?));
             }
-            Test::Any(tests) if !is_one_word(tests) => {
+            Test::Stated(field) => remarks.extend(not_stated(field.name, found(&not(part))?)),
+            Test::Any(tests) if is_stated(tests) => {
+                remarks.extend(not_stated("torque, angle or stretch", found(&not(part))?));
+            }
+            // Of a word that is looked for in two places one is enough.
+            Test::Any(tests) if !is_one_word(tests) && !is_text_twice(tests) => {
                 for test in tests {
                     if found(test)? == 0 {
-                        remarks.push(format!("nothing here has {}", words(test)));
+                        remarks.push(format!("nothing here has `{}`", words(test)));
                     }
                 }
             }
@@ -59,6 +64,19 @@ pub(super) fn remarks(
         }
     }
     Ok(remarks)
+}
+
+fn not(test: &Test) -> Test {
+    Test::Not(Box::new(test.clone()))
+}
+
+/// A field that stands alone takes away what does not state it.
+fn not_stated(name: &str, rows: usize) -> Option<String> {
+    (rows > 0).then(|| format!("{rows} more state no {name}"))
+}
+
+fn is_text_twice(tests: &[Test]) -> bool {
+    matches!(tests, [Test::Says(field, _), _] if field.name != "text")
 }
 
 fn no_finish(part: &Test) -> Test {

@@ -38,7 +38,9 @@ pub(super) fn join_fields(words: &mut Words<'_>, names: &Vocabulary) -> bool {
         }
         let joined = format!("{}-{}", words.lower(at), words.lower(at + 1));
         let is_field = find_field(&joined).is_some_and(|field| field.kind != FieldKind::Flag);
-        if is_field && !words.is_in_name(at, names) && !words.is_in_name(at + 1, names) {
+        let own = at..at + 2;
+        let is_named = || own.clone().any(|at| words.is_in_longer_name(at, &own, names));
+        if is_field && !is_named() {
             let span = words.span(at, at + 2);
             words.take(at, 2);
             words.insert(at, vec![Word { text: joined.into(), class: Class::Field, span }]);

@@ -188,6 +188,20 @@ pub(super) fn mend(words: &mut Words<'_>) -> bool {
     false
 }
 
+/// `press, sort torque`: the comma before a clause, or at the end, joins nothing.
+pub(super) fn without_comma(words: &mut Words<'_>) -> bool {
+    let is_idle = |at: &usize| {
+        let starts = |class: &Class| matches!(class, Class::Keyword(word) if word.starts_clause());
+        *at > 0
+            && words.class(*at) == Some(&Class::Comma)
+            && words.class(at - 1).is_some_and(|before| !starts(before))
+            && words.class(at + 1).is_none_or(starts)
+    };
+    let Some(at) = (0..words.len()).find(is_idle) else { return false };
+    words.take(at, 1);
+    true
+}
+
 /// Whether the figure at `at` belongs to no field, comparison or sum.
 fn stands_alone(words: &Words<'_>, at: usize) -> bool {
     let is_free = match at.checked_sub(1).and_then(|before| words.class(before)) {
@@ -227,6 +241,8 @@ pub(super) fn add_fields(words: &mut Words<'_>, names: &Vocabulary) -> bool {
         let usual = match dimension {
             Dimension::Torque => Some("torque"),
             Dimension::Force => Some("clamp"),
+            // `50-65 mm`, as a length that stands alone is.
+            Dimension::Length if start < at => Some("length"),
             _ => None,
         };
         let before = field_before(words, start, dimension);

@@ -8,11 +8,12 @@ mod refuse;
 mod table;
 mod words;
 
+pub(super) use table::has_word;
 pub use table::{Rule, rules};
 
 use std::borrow::Cow;
 
-use crate::query::syntax::{Class, RELATION_WORDS};
+use crate::query::syntax::{Class, Keyword, RELATION_WORDS, reserved};
 use crate::record::{Vocabulary, find_field};
 use crate::text::Diagnostic;
 use words::{Place, Words};
@@ -92,18 +93,25 @@ fn may_be_heard(typed: &str) -> bool {
         let compares = RELATION_WORDS.iter().any(|row| row.0 == lower);
         let is_odd = || refuse::may_be(&lower) || figures::may_be(&lower);
         let is_joined = || field_names::is_field_with_blank(last, &lower);
-        if is_heard() || is_odd() || compares && find_field(last).is_none() || is_joined() {
+        let is_idle = last.ends_with(',') && reserved(&lower).is_some_and(Keyword::starts_clause);
+        if is_heard()
+            || is_odd()
+            || is_idle
+            || compares && find_field(last).is_none()
+            || is_joined()
+        {
             return true;
         }
         last = word;
     }
-    crate::quantity::find_unit(last).is_some()
+    last.ends_with(',') || crate::quantity::find_unit(last).is_some()
 }
 
 /// One change, or none.
 fn pass<'a>(mut words: Words<'a>, names: &Vocabulary) -> Option<Words<'a>> {
     if words.is_mended
         || figures::mend(&mut words)
+        || figures::without_comma(&mut words)
         || field_names::singular_columns(&mut words)
         || field_names::join_fields(&mut words, names)
     {
@@ -133,20 +141,29 @@ fn matched(rule: &Rule, words: &Words<'_>, at: usize, names: &Vocabulary) -> Opt
     if rule.at_start && at > 0 {
         return None;
     }
-    let mut literal = Vec::new();
+    let (mut literal, mut is_sized) = (Vec::new(), false);
     for (offset, piece) in rule.heard.iter().enumerate() {
         if !words.fits(at + offset, *piece, names) {
             return None;
         }
-        if matches!(piece, Piece::Word(_)) {
-            literal.push(at + offset);
+        match piece {
+            Piece::Word(_) => literal.push(at + offset),
+            // `1/2 in drive` is more than a joint called drive.
+            Piece::Size => is_sized = true,
+            _ => {}
         }
     }
     let end = at + rule.heard.len();
     let ends = !rule.at_end || words.ends_test(end);
     // A clause that has begun keeps its own words: `target 75% proof`.
     let is_free = !words.is_in_target(at);
-    let is_name = || literal.iter().any(|word| words.is_in_name(*word, names));
+    // `hex heads` is heard where a joint is called `head`; side by side they are more.
+    let own = match (literal.first(), literal.last()) {
+        (Some(first), Some(last)) if last - first < literal.len() => *first..last + 1,
+        _ => 0..0,
+    };
+    let own = if is_sized { at..end } else { own };
+    let is_name = || literal.iter().any(|word| words.is_in_longer_name(*word, &own, names));
     (ends && is_free && !is_name()).then_some(rule.heard.len())
 }
 
@@ -157,7 +174,7 @@ fn apply(rule: &Rule, words: &mut Words<'_>, at: usize, length: usize) {
         let written = pieces.iter().map(|piece| {
             let place = taken.iter().position(|(found, _)| found == piece);
             match place.filter(|_| piece.is_kept()) {
-                Some(place) => taken.remove(place).1.singular(*piece),
+                Some(place) => taken.remove(place).1.as_written(*piece),
                 None => words::Word::written(piece.spelling(), span),
             }
         });
@@ -187,7 +204,6 @@ impl table::Piece {
 
 /// Whether a test ends before a token of this class.
 fn ends_test(class: Option<&Class>) -> bool {
-    use crate::query::syntax::Keyword;
     match class {
         None | Some(Class::Comma | Class::Close) => true,
         Some(Class::Keyword(word)) => {

@@ -2,7 +2,6 @@
 //! asked back, with the forms that there are.
 
 use crate::quantity::{Dimension, find_unit};
-use crate::query::ear::field_names::is_field_with_blank;
 use crate::query::ear::figures::lacks_field;
 use crate::query::ear::table::Piece;
 use crate::query::ear::words::{Words, is_name};
@@ -13,18 +12,8 @@ use crate::text::{Diagnostic, Span};
 /// Whether `word`, in lower case, may be refused here.
 pub(super) fn may_be(word: &str) -> bool {
     let starts_figure = word.starts_with(|c: char| c.is_ascii_digit());
-    matches!(
-        word,
-        "near"
-            | "high"
-            | "wrench"
-            | "checked"
-            | "checked-by"
-            | "width"
-            | "before"
-            | "after"
-            | "since"
-    ) || starts_figure && (word.contains('e') || word.ends_with('.'))
+    matches!(word, "near" | "high" | "wrench" | "checked" | "checked-by" | "width")
+        || starts_figure && (word.contains('e') || word.ends_with('.'))
         || starts_figure && word.contains(',')
 }
 
@@ -35,7 +24,7 @@ pub(super) fn check(words: &Words<'_>, names: &Vocabulary) -> Result<(), Diagnos
             comma_in_figure(words, at),
             odd_figure(words, at),
             near(words, at),
-            checked(words, at, names),
+            checked(words, at),
             wrench(words, at, names),
             width(words, at, names),
             which_field(words, at, names),
@@ -86,8 +75,8 @@ fn comma_in_figure(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
     } else {
         format!("{}{unit}, {decimals}{unit}", first.text)
     };
-    let help = format!("write {}.{decimals}{unit}, or {thousands}", first.text);
-    Some(refused("comma-in-figure", span, message, "expected a point, or no comma").help(help))
+    let instead = [format!("{}.{decimals}{unit}", first.text), thousands];
+    Some(refused("comma-in-figure", span, message, "expected a point, or no comma").offer(instead))
 }
 
 /// `1e2`, `2½`, `5.`
@@ -105,16 +94,19 @@ fn odd_figure(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
         return None;
     }
     let whole = &text[..length];
-    let help = match rest.chars().next() {
-        Some('½') => format!("write {whole}.5 or {whole}-1/2"),
-        Some('¼') => format!("write {whole}.25 or {whole}-1/4"),
-        Some('¾') => format!("write {whole}.75 or {whole}-3/4"),
-        Some('.') => format!("write {whole}"),
-        _ => "write all its digits: 100".to_owned(),
+    let instead = match rest.chars().next() {
+        Some('½') => vec![format!("{whole}.5"), format!("{whole}-1/2")],
+        Some('¼') => vec![format!("{whole}.25"), format!("{whole}-1/4")],
+        Some('¾') => vec![format!("{whole}.75"), format!("{whole}-3/4")],
+        Some('.') => vec![whole.to_owned()],
+        _ => text.parse().map(|value: f64| value.to_string()).into_iter().collect(),
     };
     let span = Span::new(word.span.start, word.span.start + text.len());
     let message = format!("`{text}` is no figure of this language");
-    Some(refused("odd-figure", span, message, "expected digits, with a point or as n/d").help(help))
+    Some(
+        refused("odd-figure", span, message, "expected digits, with a point or as n/d")
+            .offer(instead),
+    )
 }
 
 fn near(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
@@ -128,56 +120,30 @@ fn near(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
                 "how high?",
                 "expected a class or a stress",
             );
-            return Some(asked.help("write class 10.9, or tensile over 1000 MPa"));
+            return Some(asked.offer(["class 10.9", "class 12.9", "tensile over 1000 MPa"]));
         }
         _ => return None,
     };
     let span = words.span(at, at + 2);
     Some(
         refused("how-near", span, "how near?", "expected a share")
-            .help(format!("write {share} over 90%")),
+            .offer([90, 80].map(|percent| format!("{share} over {percent}%"))),
     )
 }
 
-/// A person, not a day; and a day of which it is not said of what.
-fn checked(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
-    let is_relation = matches!(words.lower(at).as_str(), "before" | "after" | "since")
-        || at > 0 && words.lower(at - 1) == "date" && words.relates(at);
-    // `source date` is the field with a blank in it.
-    let is_blank = at > 1 && is_field_with_blank(&words.lower(at - 2), &words.lower(at - 1));
-    let is_year = words.class(at + 1) == Some(&Class::Date)
-        || matches!(words.lower(at + 1).as_bytes(), [b'1' | b'2', rest @ ..] if rest.len() == 3)
-            && matches!(words.class(at + 1), Some(Class::Number(_)));
-    let is_known = at > 0
-        && (words.fits(at - 1, Piece::DateField, names)
-            || matches!(words.lower(at - 1).as_str(), "dated" | "checked" | "checked-by"));
-    if is_relation && is_year && !is_known && !is_blank {
-        let help = format!(
-            "write source-date {0} {1}, or entered-on {0} {1}",
-            words.lower(at),
-            words.lower(at + 1)
-        );
-        let asked = refused(
-            "no-day",
-            words.span(at, at + 2),
-            "the day of what?",
-            "expected a field of dates",
-        );
-        return Some(asked.help(help));
-    }
+/// A check has a person, and no day.
+fn checked(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
     let is_checked = matches!(words.lower(at).as_str(), "checked" | "checked-by");
-    let is_day =
-        matches!(words.lower(at + 1).as_str(), "before" | "after" | "since" | "over" | "under")
-            || matches!(words.class(at + 1), Some(Class::Relation(_)))
-                && matches!(words.class(at + 2), Some(Class::Number(_) | Class::Date));
+    let is_day = matches!(words.lower(at + 1).as_str(), "before" | "after" | "since")
+        || words.relates(at + 1);
     (is_checked && is_day).then(|| {
         refused(
             "no-day",
-            words.span(at, at + 2),
+            words.span(at, at + 1),
             "the day of a check is not kept: checked-by is a name",
             "expected a field of dates",
         )
-        .help("write entered-on before 2019, or source-date before 2019")
+        .offer(["entered-on", "source-date"])
     })
 }
 
@@ -198,9 +164,10 @@ fn wrench(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic
     );
     let known = names.names(NameOf::Wrench);
     Some(match known.first() {
-        Some(name) => found.help(format!(
-            "write on {name}: what it is set to, and which rows are out of its range"
-        )),
+        Some(name) => {
+            let named = format!("on {name}");
+            found.offer([named]).help("`on` and its name: what it is set to for each row")
+        }
         None => found.help("the book has none yet: `clampbook add wrench`"),
     })
 }
@@ -214,7 +181,7 @@ fn width(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic>
             "the width of a range is no field",
             "expected a field",
         )
-        .help("write show torque, which has both ends; for the band of a clamp clamp-high - clamp-low")
+        .help("the torque has both ends; the ends of the band of a clamp are clamp-low and clamp-high")
     })
 }
 
@@ -224,17 +191,18 @@ fn which_field(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagn
     if !words.relates(at) || !lacks_field(words, at, names) {
         return None;
     }
-    let fields = match quantity.dimension() {
-        Dimension::Length => "length, size, grip, engagement, hole-depth or stretch",
-        Dimension::Stress => "stress, proof, yield or tensile",
-        Dimension::Ratio => "of-yield, of-proof or combined",
-        Dimension::Angle => "angle",
+    let fields: &[&str] = match quantity.dimension() {
+        Dimension::Length => &["length", "size", "grip", "engagement", "hole-depth", "stretch"],
+        Dimension::Stress => &["stress", "proof", "yield", "tensile"],
+        Dimension::Ratio => &["of-yield", "of-proof", "combined"],
+        Dimension::Angle => &["angle"],
         _ => return None,
     };
     let figure = words.get(at + 1)?;
     // The word after it names it: `over 80% yield`, `over 60 mm long`.
     let is_named =
         matches!(words.lower(at + 2).as_str(), "yield" | "proof" | "of" | "long" | "deep");
+    let compared = format!("{} {}", words.lower(at), figure.text);
     (!is_named).then(|| {
         refused(
             "which-field",
@@ -242,7 +210,7 @@ fn which_field(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagn
             format!("{} of what?", figure.text),
             "expected a field before it",
         )
-        .help(format!("write {fields} before it"))
+        .offer(fields.iter().map(|field| format!("{field} {compared}")))
     })
 }
 
@@ -250,7 +218,7 @@ fn which_field(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagn
 pub(super) fn everything(typed: &str) -> Diagnostic {
     let span = Span::new(0, typed.len());
     refused("everything", span, "that is the whole book", "expected something to look for")
-        .help("name a joint or a thread; `tally joint` counts what there is")
+        .offer(["tally joint", "tally assembly"])
 }
 
 /// `find torque > 100 Nm` without quotes: the shell keeps `> 100` to itself.
@@ -270,6 +238,6 @@ fn shell(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic>
             format!("`{}` has no figure", word.text),
             "expected a figure before it",
         )
-        .help("a shell takes `>` and `<` for itself: write over or under, or quote the question")
+        .help("a shell takes `>` and `<` for itself: over and under say the same, or quote the question")
     })
 }

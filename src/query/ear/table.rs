@@ -42,6 +42,8 @@ pub(super) enum Piece {
     /// A figure, a thread or a field.
     Operand,
     Number,
+    /// A small whole number, in figures or in a word.
+    Count,
     Share,
     Field,
     /// A yes or no.
@@ -85,7 +87,7 @@ pub fn rules() -> &'static [Rule] {
 
 /// Whether `word`, in lower case, stands in what a row hears. The rows themselves are
 /// not made for it: a look-up by a thread needs none.
-pub(super) fn has_word(word: &str) -> bool {
+pub(in crate::query) fn has_word(word: &str) -> bool {
     let heard = |line: &'static str| line.split('|').next().unwrap_or_default();
     let rows = TEXT.lines().filter(|line| !line.starts_with(';')).map(heard);
     let parts = |c: char| matches!(c, ' ' | '+');
@@ -165,6 +167,7 @@ fn piece(word: &'static str) -> Piece {
     match word {
         "X" => Piece::Operand,
         "N" => Piece::Number,
+        "C" => Piece::Count,
         "P" => Piece::Share,
         "F" => Piece::Field,
         "B" => Piece::Flag,

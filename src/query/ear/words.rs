@@ -1,6 +1,7 @@
 //! The words of a question, each with the place where it was typed.
 
 use std::borrow::Cow;
+use std::ops::Range;
 
 use super::table::Piece;
 use crate::quantity::{Dimension, find_unit};
@@ -21,11 +22,15 @@ impl Word<'_> {
         Self { text: Cow::Borrowed(text), class: Class::Word, span }
     }
 
-    /// `joints` as the name of a field is `joint`.
-    pub(super) fn singular(mut self, piece: Piece) -> Self {
-        if piece == Piece::Field && self.class == Class::Word {
+    /// As the language has it: `joints` as the name of a field is `joint`, `four` is 4.
+    pub(super) fn as_written(mut self, piece: Piece) -> Self {
+        let is_field = matches!(piece, Piece::Field | Piece::PlainField);
+        if is_field && self.class == Class::Word {
             let text = self.text.trim_end_matches(['s', 'S']).to_owned();
             self.text = Cow::Owned(text);
+        }
+        if let Some(count) = count(&self.text).filter(|_| piece == Piece::Count) {
+            self.text = Cow::Owned(count.to_string());
         }
         self
     }
@@ -180,18 +185,17 @@ impl<'a> Words<'a> {
                 Class::Quoted(text) => matches!(read_quoted(text), Some(QuotedValue::Number(_))),
                 _ => false,
             },
+            Piece::Count => count(&word.text).is_some(),
             Piece::Share => {
                 matches!(class, Class::Quantity(found) if found.dimension() == Dimension::Ratio)
             }
-            Piece::Field => {
-                *class == Class::Field || *class == Class::Word && is_plural_field(&word.text)
-            }
+            Piece::Field => self.is_field(at),
             Piece::Flag => self.field_is(at, |kind| kind == FieldKind::Flag),
             Piece::DateField => {
                 let field = find_field(&word.text).filter(|_| *class == Class::Field);
                 field.is_some_and(crate::query::resolve::is_date)
             }
-            Piece::Date => matches!(class, Class::Number(_) | Class::Date),
+            Piece::Date => *class == Class::Date || is_year(&word.text),
             Piece::Relation => self.relates(at),
             Piece::Text => matches!(class, Class::Word | Class::Quoted(_)),
             Piece::Wrench => names.find(NameOf::Wrench, &word.text).is_some(),
@@ -204,7 +208,7 @@ impl<'a> Words<'a> {
             }
             Piece::Lube => self.begins(at, |text| names.find(NameOf::Lube, text).is_some()),
             Piece::PlainField => {
-                *class == Class::Field
+                self.is_field(at)
                     && !self.field_is(at, |kind| kind == FieldKind::Lube)
                     && names.find(NameOf::Lube, &word.text).is_none()
             }
@@ -221,6 +225,11 @@ impl<'a> Words<'a> {
             Piece::Dots => *class == Class::Range,
             Piece::Comma => *class == Class::Comma,
         }
+    }
+
+    fn is_field(&self, at: usize) -> bool {
+        let word = &self.words[at];
+        word.class == Class::Field || word.class == Class::Word && is_plural_field(&word.text)
     }
 
     /// Whether some of the words that stand side by side from `at` are a name.
@@ -255,9 +264,23 @@ impl<'a> Words<'a> {
 
     /// Whether the word at `at` belongs to a name of the book that stands here.
     pub(super) fn is_in_name(&self, at: usize, names: &Vocabulary) -> bool {
+        self.is_in_longer_name(at, &(at..at + 1), names)
+    }
+
+    /// The same, a name that is no more than a part of the words in `own` apart.
+    pub(super) fn is_in_longer_name(
+        &self,
+        at: usize,
+        own: &Range<usize>,
+        names: &Vocabulary,
+    ) -> bool {
         const NEAR: usize = 4;
         for first in at.saturating_sub(NEAR)..=at {
             for end in at + 1..=(at + NEAR).min(self.len()) {
+                let is_part = own.start <= first && end <= own.end && end - first < own.len();
+                if is_part {
+                    continue;
+                }
                 let run = &self.words[first..end];
                 let is_text = |word: &Word<'_>| {
                     matches!(
@@ -296,6 +319,22 @@ impl<'a> Words<'a> {
         }
         (text, places)
     }
+}
+
+/// The count that `text` says in figures or in a word, if it is a small one.
+fn count(text: &str) -> Option<usize> {
+    const WORDS: [&str; 12] = [
+        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+        "twelve",
+    ];
+    let named = || WORDS.iter().position(|word| word.eq_ignore_ascii_case(text));
+    let figure = text.parse().ok().filter(|count| (1..=WORDS.len()).contains(count));
+    figure.or_else(|| named().map(|at| at + 1))
+}
+
+/// `2019`, as it stands on a sheet.
+pub(super) fn is_year(text: &str) -> bool {
+    text.len() == 4 && text.parse().is_ok_and(|year: u32| (1900..2100).contains(&year))
 }
 
 /// A kind of fastener, also in the plural.

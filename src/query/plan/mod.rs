@@ -181,7 +181,7 @@ fn of_leaf(test: &Test) -> Option<Access> {
         Test::Says(field, words) if names_a_key(field, words) => {
             Some(Access::Key(words.split('/').next().unwrap_or_default().to_owned()))
         }
-        Test::Within { left, low, high } => Some(By::operand(&left.what)?.between(*low, *high)),
+        Test::Within { left, low, high, .. } => Some(By::operand(&left.what)?.between(*low, *high)),
         Test::Compare(compare) => {
             let column = By::operand(&compare.left.what)?;
             let Operand::Constant(value) = compare.right.what else { return None };

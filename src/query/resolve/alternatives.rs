@@ -82,3 +82,25 @@ pub(super) fn are_alternatives(one: &Test, other: &Test) -> bool {
     let is_close = |sort: &Sort| !matches!(sort, Sort::Choice(_));
     sort_of(one).filter(is_close).is_some_and(|sort| Some(sort) == sort_of(other))
 }
+
+/// What parts beside commas were read as, where a closed list has the words: `brake,
+/// wheel or lifting`. `parts` is how many there were.
+pub(super) fn joined(filter: &Test, parts: usize) -> Option<String> {
+    let tests = match filter {
+        Test::All(tests) => tests.as_slice(),
+        one => std::slice::from_ref(one),
+    };
+    let word = |test: &Test| match test {
+        Test::Choice(_, word) => Some(*word),
+        Test::Any(tests) => match tests.as_slice() {
+            [Test::Choice(_, word), Test::Says(..)] => Some(*word),
+            _ => None,
+        },
+        _ => None,
+    };
+    let list = tests.iter().filter(|_| tests.len() < parts).find_map(|test| match test {
+        Test::Any(each) => each.iter().map(word).collect::<Option<Vec<_>>>(),
+        _ => None,
+    })?;
+    Some(format!("read as {}", list.join(" or ")))
+}

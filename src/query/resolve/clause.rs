@@ -47,6 +47,12 @@ pub(super) fn apply(
     Ok(())
 }
 
+/// `with` is not "that has": what it does is said, and how the other is asked.
+pub(super) fn restated(with: &[String]) -> Option<String> {
+    let lubes = with.join(", ");
+    (!with.is_empty()).then(|| format!("restated for {lubes}; listed for it: `lube {lubes}`"))
+}
+
 /// Beside `tally`, `sort count` is by the tally's own number.
 pub(super) fn sort_by_count(question: &mut Question, tree: &tree::Question) {
     let Some(tally) = &mut question.tally else { return };

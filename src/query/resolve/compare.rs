@@ -28,7 +28,8 @@ pub(super) fn range(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<Te
         let span = low.place.0.to(high.place.0);
         return Err(ResolveError::Reversed { turned: turned(low, high), span });
     }
-    Ok(Test::Within { left, low: from.0 - from.1, high: to.0 + to.1 })
+    let asked = format!("{} {}..{}", field.name, low.text, high.text);
+    Ok(Test::Within { left, low: from.0 - from.1, high: to.0 + to.1, asked })
 }
 
 /// A value in coherent units, and what may be between it and an equal one.
@@ -130,7 +131,8 @@ pub(super) fn sums(
         Some(Read::Number(number)) => equal::sum_slack(*number),
         _ => 0.0,
     };
-    Ok(value::compared(Compare { left: left_sum, relation, right: right_sum, slack }))
+    let asked = format!("{left} {} {right}", relation.spelling());
+    Ok(value::compared(Compare { left: left_sum, relation, right: right_sum, slack, asked }))
 }
 
 /// A field that stands alone on one side, as typed, and a value on the other.

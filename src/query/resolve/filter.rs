@@ -166,7 +166,10 @@ fn is(
         return Ok(Joined { found: Test::Choice(field, found), items });
     }
     if let Some(figure) = names::figure_of_text(field, leaf, after) {
-        let found = Test::Says(field, fold_name(&format!("{} {}", leaf.text, figure.text)));
+        let found = Test::Says(
+            field,
+            fold_name(&format!("{} {}", leaf.text, names::text_of(field, figure))),
+        );
         return Ok(Joined { found, items: 1 });
     }
     let found = value::test((field, &name.text), Relation::Equal, leaf, names)?;
@@ -308,7 +311,7 @@ fn named(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, 
     let alone = leaf.read == Read::Field && longest.as_ref().is_none_or(|name| name.items == 1);
     if let Some(field) = find_field(&leaf.text).filter(|_| alone) {
         let flag = field.kind == FieldKind::Flag;
-        let found = if flag { Test::Flag(field) } else { Test::Stated(field) };
+        let found = if flag { Test::Flag(field) } else { stated(field) };
         return Ok(Joined { found, items: 1 });
     }
     match longest {
@@ -332,6 +335,15 @@ fn named(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, 
         None if matches!(leaf.read, Read::Number(_)) => Err(bare_number(leaf)),
         None => says(&leaf.text, leaf.place.0).map(|found| Joined { found, items: 1 }),
     }
+}
+
+/// A field that stands alone is stated; `torque` is whatever a bolt is tightened by.
+fn stated(field: &'static Field) -> Test {
+    if field.name != "torque" {
+        return Test::Stated(field);
+    }
+    let others = ["angle", "stretch"].into_iter().filter_map(find_field);
+    Test::Any(std::iter::once(field).chain(others).map(Test::Stated).collect())
 }
 
 fn says(text: &str, span: Span) -> Result<Test, ResolveError> {

@@ -23,7 +23,7 @@ impl ResolveError {
             Self::NoPercent { number, field, span } => {
                 let message = format!("{number} what? {field} is a percentage");
                 Diagnostic::new("no-percent", *span, message, "expected a percentage")
-                    .help(per_cent(number))
+                    .offer(per_cent(number))
             }
             Self::Dimension { found, is, with, wanted, other, span } => {
                 let (is, wanted) = (a(is), a(wanted));
@@ -64,18 +64,16 @@ impl ResolveError {
             Self::BareNumber { number, name, span } => {
                 let message = format!("{number} what?");
                 let expected = "expected a unit after it, a field before it, or quotes";
-                let other = instead_of_number(number);
                 let found = Diagnostic::new("bare-number", *span, message, expected);
-                hint(found, name.as_deref(), &other)
+                match name {
+                    Some(name) => found.suggest(name),
+                    None => found.offer(instead_of_number(number)),
+                }
             }
             Self::BareShare { share, span } => {
                 let message = format!("{share} of what?");
-                Diagnostic::new("bare-share", *span, message, "expected a field before it").help(
-                    format!(
-                        "write of-yield over {share}, of-proof over {share} or combined over \
-                         {share}"
-                    ),
-                )
+                Diagnostic::new("bare-share", *span, message, "expected a field before it")
+                    .offer(SHARES.map(|field| format!("{field} over {share}")))
             }
             Self::UnknownName { what, found: typed, nearest, span } => {
                 let message = format!("the book has no {what} `{typed}`");
@@ -86,7 +84,7 @@ impl ResolveError {
             }
             Self::Reversed { turned, span } => {
                 let said = ("the range runs downwards", "expected the lower end first");
-                Diagnostic::new("reversed", *span, said.0, said.1).help(format!("write {turned}"))
+                Diagnostic::new("reversed", *span, said.0, said.1).offer([turned])
             }
             Self::Clash { message, first, span } => {
                 Diagnostic::new("clash", *span, *message, "expected only one of the two")
@@ -97,15 +95,14 @@ impl ResolveError {
     }
 }
 
-/// What to write for a number that stands alone, rather a year than a figure where
-/// it has four digits.
-fn instead_of_number(number: &str) -> String {
-    let is_year = number.parse().is_ok_and(|year: u32| (1900..2100).contains(&year));
-    if is_year {
-        format!("write source-date {number} or entered-on {number}")
-    } else {
-        format!("write {number} lb-ft, count {number} or \"{number}\"")
-    }
+/// The fields of a share of the yield or the proof.
+const SHARES: [&str; 3] = ["of-yield", "of-proof", "combined"];
+
+/// What may be meant by a number that stands alone.
+fn instead_of_number(number: &str) -> Vec<String> {
+    let fields = ["qty", "pass-count", "reuse", "page", "source-date", "entered-on"];
+    let units = ["lb-ft", "N·m"].map(|unit| format!("{number} {unit}"));
+    units.into_iter().chain(fields.map(|field| format!("{field} {number}"))).collect()
 }
 
 /// What to write for a value that the field cannot have and nothing is near to.
@@ -118,9 +115,6 @@ fn value_instead(field: &str, typed: &str) -> &'static str {
 
 /// What to write for a name that the book does not have and nothing is near to.
 fn found_instead(what: &str, typed: &str) -> String {
-    if what == "lube" && typed.parse::<f64>().is_ok() {
-        return "to see how many there are, write `tally part, lube`".to_owned();
-    }
     otherwise(typed).map_or_else(
         || format!("`clampbook list {}` names those it has", plural(what)),
         str::to_owned,
@@ -130,7 +124,7 @@ fn found_instead(what: &str, typed: &str) -> String {
 /// The nearest word, else another way out.
 fn hint(diagnostic: Diagnostic, nearest: Option<&str>, other: &str) -> Diagnostic {
     match nearest {
-        Some(_) => diagnostic.suggest(nearest),
+        Some(nearest) => diagnostic.suggest(nearest),
         None => diagnostic.help(other),
     }
 }
@@ -146,12 +140,9 @@ fn plural(what: &str) -> String {
 }
 
 /// `0.9` is more likely 90 % than 0.9 %.
-fn per_cent(number: &str) -> String {
-    match number.trim_matches('"').parse::<f64>() {
-        Ok(share) if share > 0.0 && share <= 1.5 => {
-            let meant = (share * 1000.0).round() / 10.0;
-            format!("write {meant}%; if it is meant so, {number}%")
-        }
-        _ => format!("write {number}%"),
-    }
+fn per_cent(number: &str) -> Vec<String> {
+    let share = number.trim_matches('"').parse::<f64>();
+    let meant = share.ok().filter(|share| (0.0..=1.5).contains(share));
+    let meant = meant.map(|share| format!("{}%", (share * 1000.0).round() / 10.0));
+    meant.into_iter().chain([format!("{number}%")]).collect()
 }

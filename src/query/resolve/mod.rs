@@ -22,7 +22,7 @@ pub use clause::parse_target;
 pub(crate) use date::is_date;
 pub use error::ResolveError;
 pub use expr::{Expr, Operand, Powers, coherent};
-pub(crate) use names::field_of;
+pub(crate) use names::{LISTS, field_of};
 pub(crate) use question::names_a_key;
 pub use question::{Column, ColumnOf, Compare, Name, Question, Tallied, Test, Units, stem};
 
@@ -59,8 +59,11 @@ pub fn resolve(tree: &tree::Question, names: Names<'_>) -> Result<Question, Reso
     }
     let mut twice = Vec::new();
     question.filter.iter().for_each(|test| filter::read_twice(test, &mut twice));
+    let parts = tree.filter.iter().map(|filter| filter.parts.len()).sum();
+    twice.extend(question.filter.as_ref().and_then(|test| alternatives::joined(test, parts)));
     question.readings = tree.readings_with(&|item| continuing.contains(&item.place.0));
     question.readings.append(&mut twice);
+    question.readings.extend(clause::restated(&question.with));
     clause::sort_by_count(&mut question, tree);
     clause::check(&question, tree)?;
     Ok(question)

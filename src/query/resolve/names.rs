@@ -51,9 +51,16 @@ const PHRASES: &[(&[&str], &str, Option<&str>)] = &[
         "wet-to",
         Some("port"),
     ),
-    (&["single use", "one use", "one time use", "use once", "throw away"], "single-use", None),
+    (
+        &["single use", "one use", "one time use", "use once", "throw away", "discard"],
+        "single-use",
+        None,
+    ),
     (&["out of date", "obsolete"], "superseded", None),
 ];
+
+/// Fields of closed lists whose words stand for themselves.
+pub(crate) const LISTS: [&str; 4] = ["duty", "method", "source-kind", "wet-to"];
 
 /// Most words that a name may have; longer runs are not tried.
 const LONGEST_NAME: usize = 8;
@@ -143,7 +150,7 @@ fn word(text: &str) -> Option<BareName> {
     if let Some((_, field, test)) = phrase {
         return Some(found(field, *test, singular));
     }
-    let choice = ["duty", "method", "source-kind", "wet-to"].into_iter().find_map(|name| {
+    let choice = LISTS.into_iter().find_map(|name| {
         let word = choice_word(find_field(name)?, text)?;
         Some(found(name, Some(word), singular))
     });
@@ -248,9 +255,21 @@ pub(super) fn figure_of_text<'a>(
 ) -> Option<&'a Leaf> {
     let next = after.first().filter(|item| is_beside(item))?;
     let What::Bare(Bare::Value(leaf)) = &next.what else { return None };
-    let is_sized = matches!(field.name, "head-size" | "drive") && value.read == Read::Word;
     let is_figure = matches!(leaf.read, Read::Number(_) | Read::Quantity(_) | Read::Thread(_));
-    (is_sized && is_figure).then_some(leaf)
+    (is_sized(field) && value.read == Read::Word && is_figure).then_some(leaf)
+}
+
+/// Whether the text of `field` has a figure with its unit: `hex 18 mm`.
+fn is_sized(field: &Field) -> bool {
+    matches!(field.name, "head-size" | "drive")
+}
+
+/// What the text of `field` is searched for: `18mm` stands there with a blank.
+pub(super) fn text_of(field: &Field, value: &Leaf) -> String {
+    match &value.read {
+        Read::Quantity(quantity) if is_sized(field) => fold_name(&quantity.to_string()),
+        _ => fold_name(&value.text),
+    }
 }
 
 /// Shapes of heads, each of which a figure makes a size: `hex 18 mm`.
@@ -262,7 +281,7 @@ pub(super) fn head_of_size(items: &[Item]) -> Option<Joined<(&'static Field, Str
     let is_shape = HEADS.iter().any(|head| head.eq_ignore_ascii_case(&shape.text));
     let field = find_field("head-size").filter(|_| is_shape)?;
     let figure = figure_of_text(field, shape, &items[1..])?;
-    let found = (field, format!("{} {}", shape.text, figure.text));
+    let found = (field, format!("{} {}", shape.text, text_of(field, figure)));
     Some(Joined { found, items: 2 })
 }
 

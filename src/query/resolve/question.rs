@@ -137,6 +137,8 @@ pub enum Test {
         /// Low end, base units of the left side.
         low: f64,
         high: f64,
+        /// As it is asked.
+        asked: String,
     },
     /// A flag is set.
     Flag(&'static Field),
@@ -202,6 +204,8 @@ pub struct Compare {
     pub right: Expr,
     /// What differs by no more is equal, in coherent units.
     pub slack: f64,
+    /// As it is asked.
+    pub asked: String,
 }
 
 /// Whether `words` are the beginning of a key, not some words of one: they have its

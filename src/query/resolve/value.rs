@@ -110,7 +110,7 @@ fn word((field, typed): Asked<'_>, value: &Leaf, names: Names<'_>) -> Result<Tes
         _ => match names::of_field(field, typed, &value.text, names) {
             Some(name) => Ok(Test::Named(field, name)),
             None if is_table(field) => Err(unknown_name(field, value, names)),
-            None => Ok(Test::Says(field, fold_name(&value.text))),
+            None => Ok(Test::Says(field, names::text_of(field, value))),
         },
     }
 }
@@ -162,12 +162,13 @@ pub(super) fn thread(value: &Leaf) -> Result<Pattern, ResolveError> {
 
 /// A quantity, share or number.
 fn measured(field: &'static Field, relation: Relation, value: &Leaf) -> Result<Test, ResolveError> {
+    let asked = || format!("{} {} {}", field.name, relation.spelling(), value.text);
     if let (FieldKind::Number, Read::Number(number), Some(left)) =
         (field.kind, &value.read, Expr::field(field))
     {
         let right = Expr::constant(number.value(), Dimension::Ratio);
         let slack = equal::number_slack(*number);
-        return Ok(compared(Compare { left, relation, right, slack }));
+        return Ok(compared(Compare { left, relation, right, slack, asked: asked() }));
     }
     let quantity = quantity(field, value)?;
     let dimension = quantity.dimension();
@@ -177,7 +178,7 @@ fn measured(field: &'static Field, relation: Relation, value: &Leaf) -> Result<T
     }
     let right = Expr::constant(quantity.base(), dimension);
     let slack = equal::slack(quantity, sort_of(field, quantity));
-    Ok(compared(Compare { left, relation, right, slack }))
+    Ok(compared(Compare { left, relation, right, slack, asked: asked() }))
 }
 
 /// How figures of `field` are equal.
@@ -193,7 +194,8 @@ pub(super) fn sort_of(field: &Field, quantity: Quantity) -> equal::Sort {
 pub(super) fn compared(compare: Compare) -> Test {
     match compare.relation {
         Relation::NotEqual => {
-            let equal = Compare { relation: Relation::Equal, ..compare };
+            let asked = compare.asked.replacen(Relation::NotEqual.spelling(), "=", 1);
+            let equal = Compare { relation: Relation::Equal, asked, ..compare };
             Test::Not(Box::new(Test::Compare(equal)))
         }
         _ => Test::Compare(compare),

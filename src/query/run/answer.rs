@@ -67,8 +67,12 @@ pub struct Answer {
     pub charts: usize,
     /// Rows left out because the question cannot be answered for them.
     pub left_out: usize,
+    /// Their joints and parts, where they are few and were read.
+    pub unknown: Vec<String>,
     /// Rows of the answer that state a range of which only a part passes.
     pub partly: usize,
+    /// Rows cut off that are level with the last one kept in the order asked for.
+    pub level: usize,
     /// Settings read from the book.
     pub read: usize,
     /// Time from text to answer.
@@ -86,6 +90,12 @@ pub struct Answer {
 }
 
 impl Answer {
+    /// Whether the question found nothing in the book's joints and charts.
+    pub fn is_empty(&self) -> bool {
+        let groups = self.tally.as_ref().map_or(0, |tally| tally.groups.len());
+        self.count() + groups + self.charts == 0
+    }
+
     /// Whether at least one row has a figure that is not refused, and the
     /// wrench of an `on` clause serves one.
     pub fn has_answer(&self) -> bool {

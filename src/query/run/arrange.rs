@@ -18,19 +18,27 @@ pub(super) fn arrange(question: &Question, groups: Groups, answer: &mut Answer) 
         answer.tally = Some(groups.into_tally(question, tally));
         return;
     }
-    first(question, &mut answer.rows);
+    answer.level = first(question, &mut answer.rows, 0);
     answer.columns = columns(question).iter().map(|column| fill(column, &answer.rows)).collect();
 }
 
-/// Sorts `rows` and keeps as many as are asked for; without an order a stud of which
-/// both ends are named comes first.
-pub(super) fn first(question: &Question, rows: &mut Vec<Row>) {
+/// Sorts `rows` and keeps as many as are asked for, and `more`; how many of those cut
+/// off are level with the last one kept. Without an order a stud of which both ends are
+/// named comes first.
+pub(super) fn first(question: &Question, rows: &mut Vec<Row>, more: usize) -> usize {
     if !question.sort.is_empty() {
         rows.sort_by_cached_key(|row| keys(question, row));
     } else if let Some(filter) = question.filter.as_ref().filter(|test| test.names_ends()) {
         rows.sort_by_key(|row| !judge::has_both_ends(filter, row));
     }
-    rows.truncate(question.first.unwrap_or(usize::MAX));
+    let kept = question.first.map_or(usize::MAX, |first| first.saturating_add(more));
+    let last = kept.checked_sub(1).and_then(|last| rows.get(last)).map(|row| keys(question, row));
+    let is_stated = |keys: &Vec<Key>| keys.first().is_some_and(|key| key.0 != Value::NotStated);
+    let level = last.filter(is_stated).map_or(0, |last| {
+        rows[kept..].iter().take_while(|row| keys(question, row) == last).count()
+    });
+    rows.truncate(kept);
+    level
 }
 
 /// What `row` is sorted by.

@@ -28,6 +28,21 @@ pub(super) struct Judged {
     pub(super) charts: usize,
     /// Rows for which the filter or `keep` is unknown.
     pub(super) left_out: usize,
+    /// Joint and part of the first of them.
+    pub(super) unknown: Vec<String>,
+}
+
+/// Rows left out that are named where nothing is found.
+const NAMED: usize = 4;
+
+impl Judged {
+    fn leave_out(&mut self, row: &Row) {
+        self.left_out += 1;
+        if self.unknown.len() < NAMED {
+            let fastener = &row.fastener;
+            self.unknown.push(format!("{}, {}", fastener.joint.name, fastener.part));
+        }
+    }
 }
 
 /// A question as it is put to one fastener.
@@ -47,8 +62,9 @@ pub(super) struct Judge<'a> {
     wants_charts: bool,
 }
 
-/// More rows than are asked for before the surplus is dropped.
-const SURPLUS: usize = 1024;
+/// More rows than are asked for that are kept, because they may be level with the last
+/// one; when there are twice as many, the others are dropped.
+const SURPLUS: usize = 512;
 
 impl<'a> Judge<'a> {
     /// `question` as it is put to the fasteners of a book with these `tables`. Rows beyond
@@ -88,7 +104,7 @@ impl<'a> Judge<'a> {
         for row in rows {
             match self.question.keep.as_ref().map_or(Truth::True, |keep| holds(keep, &row)) {
                 Truth::True => self.keep(judged, row),
-                Truth::Unknown => judged.left_out += 1,
+                Truth::Unknown => judged.leave_out(&row),
                 Truth::False => {}
             }
         }
@@ -106,8 +122,8 @@ impl<'a> Judge<'a> {
             }
             return;
         };
-        if judged.rows.len() > first.saturating_add(SURPLUS) {
-            arrange::first(self.question, &mut judged.rows);
+        if judged.rows.len() > first.saturating_add(2 * SURPLUS) {
+            arrange::first(self.question, &mut judged.rows, SURPLUS);
         }
     }
 
@@ -132,6 +148,7 @@ impl<'a> Judge<'a> {
             all.matched += part.matched;
             all.charts += part.charts;
             all.left_out += part.left_out;
+            all.unknown.append(&mut part.unknown);
         }
         all
     }
@@ -158,7 +175,7 @@ impl<'a> Judge<'a> {
                     }
                     rows.push(row);
                 }
-                Truth::Unknown => judged.left_out += 1,
+                Truth::Unknown => judged.leave_out(&row),
                 Truth::False => {}
             }
         }

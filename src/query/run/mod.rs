@@ -41,8 +41,12 @@ pub fn run(
     let judge = Judge::new(question, book.tables(), wrench, holds);
     let (judged, read) = judged(&judge, question, plan, book)?;
     let Judged { matched, charts, left_out, .. } = judged;
+    let unknown = judged.unknown.clone();
     let mut answer = formed(question, judged, wrench);
     (answer.matched, answer.charts, answer.left_out) = (matched, charts, left_out);
+    if unknown.len() == left_out {
+        answer.unknown = unknown;
+    }
     answer.read = read;
     answer.readings.clone_from(&question.readings);
     answer.plan = format!("{}; about {} settings expected, {read} read", plan.words, plan.estimate);

@@ -77,7 +77,7 @@ fn evaluate(test: &Test, row: &Row, part: Part) -> Truth {
             dated(text, Relation::AtLeast, low).min(dated(text, Relation::AtMost, high))
         }),
         Test::Compare(compare) => compared(compare, row, part),
-        Test::Within { left, low, high } => match range(left, row) {
+        Test::Within { left, low, high, .. } => match range(left, row) {
             Some(found) => passed(found, (*low, *high), part),
             None => Truth::Unknown,
         },
@@ -148,9 +148,19 @@ fn with_truth(field: &Field, row: &Row, truth: impl Fn(&str) -> Truth) -> Truth 
     }
 }
 
-/// Every word of `words` starts a word of `text`.
+/// Every word of `words` starts a word of `text`; a figure is never the beginning of
+/// another one.
 fn says(text: &str, words: &str) -> bool {
-    with_words(text, words, |_| true)
+    with_words(text, words, |word, rest| !(ends_in_figure(word) && goes_on_as_figure(rest)))
+}
+
+fn ends_in_figure(word: &str) -> bool {
+    word.ends_with(|last: char| last.is_ascii_digit())
+}
+
+/// `0` of `40` after `4`, `.5` of `1.5` after `1`.
+fn goes_on_as_figure(rest: &str) -> bool {
+    rest.trim_start_matches(['.', '/', '-']).starts_with(|next: char| next.is_ascii_digit())
 }
 
 /// Whether `key` is `words`, or begins with them and goes on with another part.
@@ -161,28 +171,45 @@ fn is_key(key: &str, words: &str) -> bool {
 
 /// Every word of `name` is a word of `text`, also in the plural.
 fn has_words(text: &str, name: &str) -> bool {
-    with_words(text, name, |rest| rest.is_empty() || rest.eq_ignore_ascii_case("s"))
+    with_words(text, name, |_, rest| rest.is_empty() || rest.eq_ignore_ascii_case("s"))
 }
 
 /// Whether each word of `words` begins one of `text`, and what is left of that one
 /// fits; accents are read both ways.
-fn with_words(text: &str, words: &str, fits: impl Fn(&str) -> bool) -> bool {
+fn with_words(text: &str, words: &str, fits: impl Fn(&str, &str) -> bool) -> bool {
     let begins = |found: &str, word: &str| {
         let ends = found.split_at_checked(word.len());
-        ends.is_some_and(|(start, rest)| start.eq_ignore_ascii_case(word) && fits(rest))
+        ends.is_some_and(|(start, rest)| start.eq_ignore_ascii_case(word) && fits(word, rest))
     };
-    if text.is_ascii() && words.is_ascii() {
-        // Nothing to fold: the usual case, met a million times in a large book.
-        return words_of(words).all(|word| words_of(text).any(|found| begins(found, stem(word))));
-    }
-    let found = spellings(text);
-    words_of(words).all(|word| {
-        spellings(word).iter().any(|way| found.iter().any(|found| begins(found, stem(way))))
+    // Nothing to fold: the usual case, met a million times in a large book.
+    let is_plain = text.is_ascii() && words.is_ascii();
+    words.split(' ').all(|run| {
+        if is_figure(run) {
+            return figures_of(text).any(|found| begins(found, run));
+        }
+        if is_plain {
+            return words_of(run).all(|word| words_of(text).any(|found| begins(found, stem(word))));
+        }
+        let found = spellings(text);
+        words_of(run).all(|word| {
+            spellings(word).iter().any(|way| found.iter().any(|found| begins(found, stem(way))))
+        })
     })
+}
+
+/// `4`, `3-12`, `1/2`.
+fn is_figure(run: &str) -> bool {
+    run.starts_with(|first: char| first.is_ascii_digit())
+        && run.bytes().all(|byte| byte.is_ascii_digit() || b"-./".contains(&byte))
 }
 
 fn words_of(text: &str) -> impl Iterator<Item = &str> {
     text.split(is_break).filter(|word| !word.is_empty())
+}
+
+/// What stands between blanks or marks: figures that a dash joins are one, `3-12`.
+fn figures_of(text: &str) -> impl Iterator<Item = &str> {
+    text.split(|c| c != '-' && is_break(c)).map(|word| word.trim_matches('-'))
 }
 
 /// The words of `text`, each folded in every way that it may be typed.

@@ -142,10 +142,10 @@ impl SyntaxError {
                 SyntaxErrorKind::UnknownField { nearest: Some(nearest), .. }
                 | SyntaxErrorKind::UnknownUnit { nearest: Some(nearest), .. },
                 _,
-            ) => diagnostic.suggest(Some(nearest)),
+            ) => diagnostic.suggest(nearest),
             (_, Some(hint)) => diagnostic.help(hint),
             (_, None) if advice.is_empty() => diagnostic,
-            (_, None) => diagnostic.help(advice),
+            (_, None) => diagnostic.help(advice).offer(self.kind.instead()),
         }
     }
 }
@@ -164,6 +164,19 @@ fn words(code: &'static str, label: &str, advice: &str) -> Words {
 }
 
 impl SyntaxErrorKind {
+    /// What may stand in its place.
+    fn instead(&self) -> Option<String> {
+        match self {
+            Self::DashRange { low, high } => Some(format!("{low}..{high}")),
+            Self::LeadingDash(text) => {
+                let rest = text.strip_prefix('-')?;
+                rest.starts_with(char::is_alphabetic).then(|| format!("not {rest}"))
+            }
+            Self::Character(';') => Some(",".to_owned()),
+            _ => None,
+        }
+    }
+
     fn words(&self) -> Words {
         match self {
             Self::Empty => {
@@ -212,9 +225,7 @@ impl SyntaxErrorKind {
             Self::DashRange { low, high } => words(
                 "dash-range",
                 "expected two dots between the ends",
-                &format!(
-                    "write {low}..{high}; if `{low}-…` is a thread or a name, put a comma after it"
-                ),
+                &format!("`{low}..{high}` is a range; after a thread or a name put a comma"),
             ),
             Self::HalfRange => words(
                 "half-range",
@@ -259,7 +270,7 @@ fn glued_advice(sign: char) -> String {
     match sign {
         '*' => "to find words that start so, leave it out: every word does".to_owned(),
         '/' => "in words: clamp per proof-load; a file or part number stands in quotes".to_owned(),
-        _ => format!("write clamp {sign} 5 kN; a name with `{sign}` in it stands in quotes"),
+        _ => format!("for example: clamp {sign} 5 kN; a name with `{sign}` in it stands in quotes"),
     }
 }
 
@@ -272,27 +283,24 @@ fn twice_advice(clause: &str) -> String {
 
 fn leading_dash_advice(text: &str) -> String {
     let rest = text.trim_start_matches('-');
-    if rest.starts_with(|first: char| first.is_ascii_digit() || first == '.') {
-        return format!("to subtract, write `- {rest}`; a figure is never below zero");
+    let is_figure = rest.starts_with(|first: char| first.is_ascii_digit() || first == '.');
+    match (is_figure, text.starts_with("--")) {
+        (true, _) => format!("`- {rest}` subtracts; a figure is never below zero"),
+        (_, true) => format!("`not {rest}` leaves rows out; options stand outside the question"),
+        _ => format!("`not {rest}` leaves rows out, `- {rest}` subtracts"),
     }
-    if text.starts_with("--") {
-        return format!(
-            "to leave rows out, write `not {rest}`; options stand outside the question"
-        );
-    }
-    format!("to leave rows out, write `not {rest}`; to subtract, `- {rest}`")
 }
 
 fn character_advice(found: char) -> &'static str {
     match found {
-        '!' => "write `not`",
-        '&' => "write `and`",
-        '|' => "write `or`",
-        ';' => "write a comma",
+        '!' => "`not` leaves rows out",
+        '&' => "the word is `and`",
+        '|' => "the word is `or`",
+        ';' => "a comma stands between parts",
         ':' => "a field and its value stand side by side: lube moly",
-        '[' | ']' | '{' | '}' => "write parentheses: ( and )",
+        '[' | ']' | '{' | '}' => "parentheses are ( and )",
         '?' => "leave it out; every word also finds longer words that start with it",
-        '%' => "write it right after a number: 75%",
+        '%' => "it stands right after a number: 75%",
         '\n' | '\r' => "one question stands on one line",
         _ => "",
     }

@@ -126,7 +126,7 @@ impl Place<'_> {
         let is_word = matches!(token.class, Class::Word | Class::Quoted(_));
         match keyword {
             Keyword::Lacks | Keyword::No if is_word => Some(format!(
-                "`{}` takes a field; to leave rows out, write `not {found}`",
+                "`{}` takes a field; `not {found}` leaves rows out",
                 keyword.spelling()
             )),
             Keyword::No if matches!(token.class, Class::Thread(_)) => {
@@ -172,7 +172,7 @@ impl Place<'_> {
             && is_measure(high)
         {
             let (low, high) = (self.text(self.before(3)?), self.text(self.before(1)?));
-            return Some(format!("for a range, write {low}..{high}"));
+            return Some(format!("a range is {low}..{high}"));
         }
         match (self.class(0)?, self.class(1)?) {
             (Class::Range, _) => {
@@ -186,7 +186,7 @@ impl Place<'_> {
                 Some(format!("`{clause}` takes columns; a test stands before it, or after `keep`"))
             }
             (Class::Relation(_), _) if self.expected.has(Want::Comma) => {
-                Some("for a range, write the field first: torque 60..80 lb-ft".to_owned())
+                Some("a range stands after its field: torque 60..80 lb-ft".to_owned())
             }
             _ => None,
         }
@@ -226,7 +226,7 @@ impl Place<'_> {
             return None;
         }
         match self.class(0) {
-            Some(Class::Number(_)) => Some("write the unit: target 75% proof".to_owned()),
+            Some(Class::Number(_)) => Some("with its unit: target 75% proof".to_owned()),
             Some(Class::Quantity(quantity)) if quantity.dimension() == Dimension::Torque => {
                 Some("a torque is what `target` finds; name the clamp: target 70 kN".to_owned())
             }
@@ -258,28 +258,7 @@ fn is_measure(class: &Class) -> bool {
 
 /// Words, and what to write in their place.
 const OTHERWISE: &[(&[&str], &str)] = &[
-    (
-        &["against", "versus", "vs", "compare", "compared"],
-        "to set lubes side by side, write `with oil, moly`",
-    ),
-    (
-        &["highest", "largest", "biggest", "greatest", "most", "top"],
-        "for the highest, write `sort torque down first 1`; the top of a band is clamp-high",
-    ),
-    (&["lowest", "smallest", "least"], "for the lowest, write `sort torque first 1`"),
-    (
-        &["without", "missing", "unknown", "unstated"],
-        "for what is not stated, write `lacks lube`; to leave rows out, `not moly`",
-    ),
-    (&["single"], "`single-use` is one word"),
-    (&["above", "more", "greater", "higher", "exceeding"], "write `over`: torque over 60 N.m"),
-    (&["below", "less", "lower", "fewer"], "write `under`: torque under 60 N.m"),
-    (&["between", "from", "through"], "a range has two dots: torque 60..80 N.m"),
-    (&["around", "roughly", "approximately", "approx"], "write `about`: torque about 60 N.m"),
-    (&["sorted", "ordered", "by"], "to put rows in order, write `sort torque down`"),
-    (&["count", "how", "many", "number"], "to count rows, write `tally lube`"),
-    (&["in", "convert", "converted"], "for other units, write `units N.m, kN`"),
-    (&["confused", "mistaken", "similar"], "write `confused-with M12x1.25`"),
+    (&["confused", "mistaken", "similar"], "for example: confused-with M12x1.25"),
     (
         &["scatter", "band", "worst", "maximum", "minimum"],
         "the ends of a band are clamp-low and clamp-high: clamp-high over yield-load",
@@ -301,10 +280,7 @@ const OTHERWISE: &[(&[&str], &str)] = &[
         ],
         "`clampbook check` lists what is wrong, doubtful or disagrees",
     ),
-    (
-        &["lubes", "lubricants", "several", "multiple"],
-        "for the lubes of each part, write `tally part, lube`",
-    ),
+    (&["lubes", "lubricants", "several", "multiple"], "the lubes of each part: tally part, lube"),
     (
         &["hex", "socket", "sockets", "spanner", "spanners"],
         "what the tool must fit stands in head-size: show joint, head-size",

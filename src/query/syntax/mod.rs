@@ -45,7 +45,8 @@ pub use words::{
     RELATION_WORDS, RESERVED, Relation, SHARES, Share,
 };
 
-use arguments::quote;
+pub(super) use arguments::quote;
+pub(super) use words::reserved;
 
 /// The most bytes that a question may have.
 pub const LONGEST: usize = 8 * 1024;

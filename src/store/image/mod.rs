@@ -25,4 +25,4 @@ pub(crate) use file::{ReadError, bad};
 pub(crate) use header::{Counts, newer_form};
 pub(crate) use names::NamesRow;
 pub(crate) use read::{Candidates, Image};
-pub(crate) use sweep::{Swept, Wanted, threads};
+pub(crate) use sweep::{Swept, Wanted, on_cores, threads};

@@ -83,7 +83,7 @@ pub(crate) fn read(bytes: Vec<u8>, tables: Arc<Tables>, others: Vec<Arc<Fastener
         let others = others.iter().map(AsRef::as_ref);
         let mut vocabulary = Vocabulary::collect(others, &tables);
         // The bytes were checked when they were read: they are what we wrote.
-        if let Ok(names) = decode(&bytes) {
+        if let Ok(names) = codec::decode::<NamesRow>(&bytes) {
             names.fill(&mut vocabulary);
         }
         vocabulary
@@ -92,11 +92,7 @@ pub(crate) fn read(bytes: Vec<u8>, tables: Arc<Tables>, others: Vec<Arc<Fastener
 
 /// Whether `bytes` are names.
 pub(crate) fn check(bytes: &[u8]) -> Result<(), Unreadable> {
-    decode(bytes).map(drop)
-}
-
-fn decode(bytes: &[u8]) -> Result<NamesRow, Unreadable> {
-    codec::decode(bytes)
+    codec::decode::<NamesRow>(bytes).map(drop)
 }
 
 impl NamesRow {

@@ -66,22 +66,24 @@ pub(crate) fn sweep<T: Default + Send>(
         let mut seen = |swept: &Swept<'_>| visit(&mut state, swept);
         part(columns, fasteners, wanted, pages, &mut seen).map(|()| state)
     };
+    on_cores(&parts, part)
+}
+
+/// What `work` makes of each of `parts`, each on a thread of its own; in order.
+pub(crate) fn on_cores<P: Clone + Send + Sync, T: Send, E: Send>(
+    parts: &[P],
+    work: impl Fn(P) -> Result<T, E> + Sync,
+) -> Result<Vec<T>, E> {
     std::thread::scope(|scope| {
-        let (last, others) = match parts.split_last() {
-            Some((last, others)) => (last.clone(), others),
-            None => (0..0, &parts[..]),
-        };
-        let part = &part;
-        let others: Vec<_> =
-            others.iter().cloned().map(|pages| scope.spawn(move || part(pages))).collect();
-        let last = part(last);
+        let work = &work;
+        // The first part is this thread's own.
+        let others = parts.iter().skip(1).cloned();
+        let others: Vec<_> = others.map(|part| scope.spawn(move || work(part))).collect();
+        let first = parts.first().cloned().map(work);
         let others = others
             .into_iter()
             .map(|other| other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)));
-        let others: Result<Vec<T>, ReadError> = others.collect();
-        let mut all = others?;
-        all.push(last?);
-        Ok(all)
+        first.into_iter().chain(others).collect()
     })
 }
 

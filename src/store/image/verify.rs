@@ -51,45 +51,35 @@ impl Image {
         let counts = self.counts();
         let (mut settings, mut fasteners, mut sum) = (0, 0, Sum::default());
         let mut least = 0;
+        let (columns, mut page) = (Columns::of(&self.file)?, columns::AllOf::default());
+        let differs = || bad("its columns are not those of its fasteners");
         self.visit(&Candidates::All, 0..u32::MAX, &mut |ordinal, (number, fastener)| {
             if number < least || number >= counts.next {
                 return Err(bad("its fasteners are not in order"));
             }
             least = number + 1;
             fasteners += 1;
-            settings += fastener.settings.len() as u64;
-            sum.add_fastener(ordinal, &fastener);
-            Ok(ControlFlow::Continue(()))
-        })?;
-        if (fasteners, settings) != (counts.fasteners, counts.settings) {
-            return Err(bad("it lacks fasteners or settings that it counts"));
-        }
-        self.verify_columns()?;
-        let mut indexed = Sum::default();
-        for index in Index::ALL {
-            self.sum_index(index, &mut indexed)?;
-        }
-        if indexed == sum { Ok(()) } else { Err(bad("an index is not that of its fasteners")) }
-    }
-
-    /// Every figure against a derivation of its own.
-    fn verify_columns(&self) -> Result<(), ReadError> {
-        let differs = || bad("its columns are not those of its fasteners");
-        let columns = Columns::of(&self.file)?;
-        let mut page = columns::AllOf::default();
-        let mut at = 0;
-        self.visit(&Candidates::All, 0..u32::MAX, &mut |ordinal, (_, fastener)| {
+            // Every figure against a derivation of its own.
             for setting in &fastener.settings {
-                let kept = page.at(columns, at)?.ok_or_else(differs)?;
-                at += 1;
+                let kept = page.at(columns, settings)?.ok_or_else(differs)?;
+                settings += 1;
                 let derived = columns::figures(&fastener, setting, &self.tables);
                 let agree = kept.figures.iter().zip(derived).all(|(kept, own)| near(*kept, own));
                 if kept.owner != (ordinal, fastener.is_chart()) || !agree {
                     return Err(differs());
                 }
             }
+            sum.add_fastener(ordinal, &fastener);
             Ok(ControlFlow::Continue(()))
-        })
+        })?;
+        if (fasteners, settings as u64) != (counts.fasteners, counts.settings) {
+            return Err(bad("it lacks fasteners or settings that it counts"));
+        }
+        let mut indexed = Sum::default();
+        for index in Index::ALL {
+            self.sum_index(index, &mut indexed)?;
+        }
+        if indexed == sum { Ok(()) } else { Err(bad("an index is not that of its fasteners")) }
     }
 
     fn sum_index(&self, index: Index, sum: &mut Sum) -> Result<(), ReadError> {

@@ -136,7 +136,7 @@ fn an_import_says_each_cell_and_what_to_do() {
 
 fn wrong(start: usize, end: usize) -> Diagnostic {
     Diagnostic::new("unknown-field", Span::new(start, end), "no such field", "expected a field")
-        .suggest(Some("torque"))
+        .suggest("torque")
 }
 
 #[test]

@@ -198,9 +198,9 @@ fn messages() {
         (
             "torque 60-80 lb-ft",
             "`60-80 lb-ft` is not a range",
-            "write 60..80 lb-ft; if `60-…` is a thread or a name, put a comma after it",
+            "`60..80` is a range; after a thread or a name put a comma",
         ),
-        ("torque 60 - 80 lb-ft", "the question ends too early", "for a range, write 60..80 lb-ft"),
+        ("torque 60 - 80 lb-ft", "the question ends too early", "a range is 60..80 lb-ft"),
         ("show prt", "`prt` is not a field", "did you mean `part`?"),
         (
             "head with moly kep of-proof over 90%",
@@ -220,7 +220,7 @@ fn messages() {
         (
             "no wet-sump",
             "`wet-sump` is not a field",
-            "`no` takes a field; to leave rows out, write `not wet-sump`",
+            "`no` takes a field; `not wet-sump` leaves rows out",
         ),
         ("torque > 60lbft2", "`60lbft2` cannot stand here", "`lbft2` is not a unit"),
         (

@@ -1,5 +1,7 @@
 //! What an answer says besides its rows, and what a newcomer's words are told.
 
+use clampbook::query::run::Answer;
+
 use super::book::Shop;
 
 #[test]
@@ -43,18 +45,16 @@ fn plain_words_are_told_how_it_is_said_here() {
     let shop = Shop::new();
     let near = |question: &str| shop.ask(question).near.join("; ");
     for (question, hint) in [
-        ("oil against moly", "write `with oil, moly`"),
-        ("coupling lube moly", "to restate rows, write `with moly`"),
+        ("coupling lube moly", "to restate rows, write `coupling with moly`"),
         ("disagree", "`clampbook check` lists what is wrong, doubtful or disagrees"),
         ("head scatter", "clamp-high over yield-load"),
-        ("head lubes", "write `tally part, lube`"),
+        ("head lubes", "tally part, lube"),
     ] {
         assert!(near(question).contains(hint), "{question}: {}", near(question));
     }
     for (question, hint) in [
         ("confused with M12x1.25", "`confused-with` is one word: confused-with M12x1.25"),
         ("Marlwo 6 head", "did you mean `Marlow 6`?"),
-        ("lube over 1", "to see how many there are, write `tally part, lube`"),
         ("lube disagrees", "`clampbook check` lists what is wrong, doubtful or disagrees"),
         ("show joint, socket", "what the tool must fit stands in head-size: show joint, head-size"),
         ("show original", "the sheet's own words stand in verbatim: show joint, verbatim"),
@@ -64,11 +64,26 @@ fn plain_words_are_told_how_it_is_said_here() {
     }
 }
 
+/// What finds nothing is asked again where its words do stand, and that is said.
 #[test]
-fn a_word_that_another_field_says_is_told_the_field() {
+fn words_of_other_fields_are_found_there() {
     let shop = Shop::new();
-    let near = |question: &str| shop.ask(question).near.join("; ");
-    assert_eq!(near("sheet"), "nothing has \"sheet\" in text: write source sheet");
-    assert!(!shop.ask("source sheet").rows.is_empty(), "as told");
-    assert!(near("head gasoline").ends_with("nothing has \"gasoline\" in text"));
+    for (question, read, same) in [
+        ("sheet", "nothing has `sheet` in its names: read as `source sheet`", "source sheet"),
+        (
+            "M10 sheet",
+            "nothing has `sheet` in its names: read as `source sheet`",
+            "M10 source sheet",
+        ),
+    ] {
+        let found = shop.ask(question);
+        assert!(found.readings.iter().any(|line| line == read), "{question}: {:?}", found.readings);
+        let keys = |found: Answer| found.rows.into_iter().map(|row| row.key).collect::<Vec<_>>();
+        assert_eq!(keys(found), keys(shop.ask(same)), "{question}");
+        assert!(!shop.ask(same).rows.is_empty(), "{same}");
+    }
+    assert_eq!(
+        shop.ask("head gasoline").near,
+        ["`head` alone: 4 rows", "nothing has `text gasoline`"]
+    );
 }

@@ -226,7 +226,7 @@ fn remarks_say_what_else_mentions_a_name() {
     // Oil as a lube; pan, pump, filter, drain and guard only say it.
     let found = shop.ask("oil");
     assert_eq!(found.rows.len(), 9);
-    assert_eq!(found.remarks, ["4 more say \"oil\" in their text: write text oil"]);
+    assert_eq!(found.remarks, ["4 more say \"oil\" in their text: write `text oil`"]);
     // What `first` cuts off is no more, and neither is what `with` restates.
     assert_eq!(remarks("oil first 1"), found.remarks);
     assert_eq!(remarks("oil with moly"), found.remarks);
@@ -283,7 +283,9 @@ fn a_part_that_mixes_neighbours_with_or_says_how_it_was_read() {
     );
     // One name of two words is no neighbourhood, here and in `keep`.
     assert_eq!(reading("lube engine oil or moly, 1/2-13"), None);
-    assert_eq!(reading("head with dry keep oil pan or oil pump"), None);
+    assert_eq!(reading("head keep oil pan or oil pump"), None);
+    // `with` is not "that has".
+    assert_eq!(reading("head with dry").unwrap(), "restated for dry; listed for it: `lube dry`");
     assert!(reading("head keep M10 oil or dry").unwrap().starts_with("read as (M10 and oil)"));
 }
 
@@ -307,16 +309,25 @@ fn no_rows_name_the_nearest_things() {
         assert!(found.rows.is_empty(), "{question}");
         found.near
     };
-    assert_eq!(near("M10x1"), ["nothing has thread M10x1; the nearest: M10x1.25, M10x1.5"]);
-    assert_eq!(near("casng"), ["nothing has \"casng\" in text; the nearest: casing"]);
+    assert_eq!(
+        near("M10x1"),
+        [
+            "nothing has `M10x1`; the nearest: M10x1.25, M10x1.5",
+            "what was asked is not known of vent, vent"
+        ]
+    );
+    assert_eq!(near("casng"), ["nothing has `text casng`; the nearest: casing"]);
     assert_eq!(
         near("M10 moly"),
         [
-            "thread M10 alone: 3 rows",
-            "lube moly alone: 5 rows",
-            "to restate rows, write `with moly`"
+            "`M10` alone: 3 rows",
+            "`lube moly` alone: 5 rows",
+            "to restate rows, write `M10 with moly`"
         ]
     );
-    assert_eq!(near("M10, zzz"), ["thread M10 alone: 3 rows", "nothing has \"zzz\" in text"]);
-    assert_eq!(near("head keep torque over 500 N.m"), ["`keep` leaves none of the 4 rows"]);
+    assert_eq!(near("M10, zzz"), ["`M10` alone: 3 rows", "nothing has `text zzz`"]);
+    assert_eq!(
+        near("head keep torque over 500 N.m"),
+        ["`keep` leaves none of the 4 rows", "what was asked is not known of head, bolt, front"]
+    );
 }

@@ -189,8 +189,19 @@ fn resolved(text: &str, book: &Book) -> Option<Question> {
 fn answered(question: &Question, plan: &Plan, book: &Book) -> (Answer, usize) {
     let answer = run(question, plan, book, usize::MAX).unwrap();
     let read = answer.read;
-    // What is cut off unread is not known to match.
-    (Answer { read: 0, matched: 0, took: Duration::ZERO, plan: String::new(), ..answer }, read)
+    // What is cut off unread is not known to match, and has no name to be told.
+    let unknown = Vec::new();
+    (
+        Answer {
+            read: 0,
+            matched: 0,
+            unknown,
+            took: Duration::ZERO,
+            plan: String::new(),
+            ..answer
+        },
+        read,
+    )
 }
 
 /// Answers both ways, compares them, and returns the settings read by each.

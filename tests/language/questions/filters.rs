@@ -134,7 +134,8 @@ fn plurals_and_kinds() {
     check(&[
         ("studs", "stud/moly stud/oil casing/engine-oil casing/moly", 2),
         ("kind studs", "stud/moly stud/oil casing/engine-oil casing/moly", 2),
-        ("capscrew M10", "front/oil", 1),
+        // Cap screws have hexagon heads (ASME B18.2.1) or sockets (ASME B18.3).
+        ("capscrew M10", "front/oil hub/oil hub/dry", 1),
         ("head studs", STUD, 0),
         ("heads", "stud/moly stud/oil short/dry front/oil", 0),
         ("cylinder heads", "stud/moly stud/oil short/dry", 0),
@@ -200,7 +201,9 @@ fn flags_and_stated_fields() {
         ("lacks strength stud", STUD, 2),
         ("Tern 40 pump lacks source", "guard/dry", 0),
         ("has snug or has stretch", "front/oil rod/moly", 0),
-        ("stretch torque", "", 0),
+        // `torque` alone is whatever a bolt is tightened by.
+        ("stretch torque", "rod/moly", 0),
+        ("stretch has torque", "", 0),
         ("lacks thread", "vent/oil", 0),
     ]);
 }

@@ -36,15 +36,18 @@ fn a_number_without_its_unit() {
         ("torque 50 N.m or 60", told),
         (
             "of-proof over 90",
-            ["no-percent", "90 what? of-proof is a percentage", "write 90%", "90"],
+            ["no-percent", "90 what? of-proof is a percentage", "write `of-proof over 90%`", "90"],
         ),
-        ("of-proof 70..80", ["no-percent", "80 what? of-proof is a percentage", "write 80%", "80"]),
+        (
+            "of-proof 70..80",
+            ["no-percent", "80 what? of-proof is a percentage", "write `of-proof 70..80%`", "80"],
+        ),
         (
             "combined over 0.9",
             [
                 "no-percent",
                 "0.9 what? combined is a percentage",
-                "write 90%; if it is meant so, 0.9%",
+                "write `combined over 90%` or `combined over 0.9%`",
                 "0.9",
             ],
         ),
@@ -53,7 +56,7 @@ fn a_number_without_its_unit() {
 
 #[test]
 fn a_number_alone() {
-    let help = "write 60 lb-ft, count 60 or \"60\"";
+    let help = "write `head 60 N·m`";
     check(&[
         ("head 60", ["bare-number", "60 what?", help, "60"]),
         (
@@ -61,7 +64,7 @@ fn a_number_alone() {
             [
                 "bare-share",
                 "75% of what?",
-                "write of-yield over 75%, of-proof over 75% or combined over 75%",
+                "write `of-yield over 75% head` or `of-proof over 75% head`",
                 "75%",
             ],
         ),
@@ -186,11 +189,16 @@ fn ranges_and_clauses_that_make_no_sense() {
     check(&[
         (
             "torque 80..60 lb-ft",
-            ["reversed", "the range runs downwards", "write 60..80 lb-ft", "80..60 lb-ft"],
+            ["reversed", "the range runs downwards", "write `torque 60..80 lb-ft`", "80..60 lb-ft"],
         ),
         (
             "torque 60.4..60.1 lb-ft",
-            ["reversed", "the range runs downwards", "write 60.1..60.4 lb-ft", "60.4..60.1 lb-ft"],
+            [
+                "reversed",
+                "the range runs downwards",
+                "write `torque 60.1..60.4 lb-ft`",
+                "60.4..60.1 lb-ft",
+            ],
         ),
         (
             "head show part tally lube",

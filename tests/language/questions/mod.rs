@@ -8,6 +8,7 @@ mod evaluator;
 mod figures;
 mod filters;
 mod mistakes;
+mod offers;
 mod plans;
 mod second_witness;
 

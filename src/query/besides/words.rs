@@ -1,0 +1,89 @@
+//! A test written as it is asked, for what an answer offers: each form that is
+//! printed can be typed.
+
+use crate::query::ear;
+use crate::query::resolve::{Name, Test, field_of};
+use crate::query::syntax::{Relation, quote, reserved};
+use crate::record::NameOf;
+
+/// Whether the alternatives are those of one word: what it names, or the text.
+pub(super) fn is_one_word(tests: &[Test]) -> bool {
+    let Some((Test::Says(field, _), others)) = tests.split_last() else { return false };
+    let is_meant = |test: &Test| matches!(test, Test::Choice(..) | Test::Flag(_) | Test::Named(..));
+    field.name == "text" && !others.is_empty() && others.iter().all(is_meant)
+}
+
+/// Whether they are what `torque` alone asks for.
+pub(super) fn is_stated(tests: &[Test]) -> bool {
+    matches!(tests, [Test::Stated(field), Test::Stated(_), ..] if field.name == "torque")
+}
+
+/// A part of a question as it is asked.
+pub(super) fn words(test: &Test) -> String {
+    let list = |tests: &[Test], by: &str| tests.iter().map(part).collect::<Vec<_>>().join(by);
+    match test {
+        Test::Thread(pattern) => pattern.to_string(),
+        Test::ThreadIn(field, pattern) => format!("{} {pattern}", field.name),
+        Test::Named(field, name) => format!("{} {}", field.name, quoted(&name.name)),
+        Test::Bare(name) => bare(name),
+        Test::Choice(field, word) => format!("{} {word}", field.name),
+        Test::HoleOf(material) => format!("hole-material {material}"),
+        Test::Says(field, words) => format!("{} {}", field.name, quoted(words)),
+        Test::Stated(field) | Test::Flag(field) => field.name.to_owned(),
+        Test::None(field) => format!("no {}", field.name),
+        Test::Date { field, relation: Relation::Equal, date } => format!("{} {date}", field.name),
+        Test::Date { field, relation, date } => {
+            format!("{} {} {date}", field.name, relation.spelling())
+        }
+        Test::DateWithin { field, low, high } => format!("{} {low}..{high}", field.name),
+        Test::Not(inner) => match &**inner {
+            Test::None(field) => format!("has {}", field.name),
+            Test::Stated(field) => format!("lacks {}", field.name),
+            inner => format!("not {}", part(inner)),
+        },
+        Test::Any(tests) if is_stated(tests) => words(&tests[0]),
+        Test::Any(tests) if is_one_word(tests) => match tests.last() {
+            Some(Test::Says(_, word)) => word.clone(),
+            _ => String::new(),
+        },
+        // After `FIELD value or` a bare word would belong to that field.
+        Test::Any(tests) if matches!(tests[0], Test::Says(..)) && tests.len() == 2 => {
+            format!("{} or {}", part(&tests[1]), part(&tests[0]))
+        }
+        Test::Any(tests) => list(tests, " or "),
+        Test::All(tests) => list(tests, ", "),
+        Test::Compare(compare) => compare.asked.clone(),
+        Test::Within { asked, .. } => asked.clone(),
+        Test::OneOf(threads) => {
+            threads.iter().map(ToString::to_string).collect::<Vec<_>>().join(" or ")
+        }
+    }
+}
+
+/// The same in parentheses where it stands beside others.
+fn part(test: &Test) -> String {
+    match test {
+        Test::Any(tests) if !is_one_word(tests) && !is_stated(tests) => {
+            format!("({})", words(test))
+        }
+        Test::All(_) => format!("({})", words(test)),
+        one => words(one),
+    }
+}
+
+fn bare(name: &Name) -> String {
+    let field = field_of(name.what).filter(|_| {
+        matches!(name.what, NameOf::Lube | NameOf::Strength) || name.name.contains(',')
+    });
+    match field {
+        Some(field) => format!("{} {}", field.name, quoted(&name.name)),
+        None => name.name.clone(),
+    }
+}
+
+/// As it is typed after a field: in quotes where it would be heard otherwise.
+pub(super) fn quoted(text: &str) -> String {
+    let is_plain = |c: char| c.is_alphanumeric() || "-./".contains(c);
+    let is_word = text.chars().all(is_plain) && reserved(text).is_none() && !ear::has_word(text);
+    if is_word { text.to_owned() } else { quote(text) }
+}

@@ -1,0 +1,43 @@
+//! What may be meant by a question that cannot be read: only what the book answers.
+
+use crate::query::{QueryError, asked};
+use crate::store::Book;
+use crate::text::Diagnostic;
+
+/// What is said where nothing that may be meant can be read.
+const ELSE: &str = "`clampbook list fields` says what each field holds";
+
+/// Writes the offers of `found` as whole questions: those that find rows, else those
+/// that can be read.
+pub(super) fn check(mut found: Box<Diagnostic>, text: &str, book: &Book) -> Box<Diagnostic> {
+    let (Some(before), Some(after)) = (text.get(..found.span.start), text.get(found.span.end..))
+    else {
+        return found;
+    };
+    let mut each: Vec<(String, bool)> = Vec::new();
+    for offer in std::mem::take(&mut found.offers) {
+        let whole = format!("{before}{offer}{after}").trim().to_owned();
+        match asked(&whole, book, usize::MAX) {
+            Ok(asked) => each.push((whole, !asked.answer.is_empty())),
+            Err(QueryError::Wrong(_) | QueryError::Book(_)) => {}
+        }
+    }
+    if each.iter().any(|(_, finds)| *finds) {
+        each.retain(|(_, finds)| *finds);
+    }
+    let each: Vec<String> = each.into_iter().map(|(whole, _)| format!("`{whole}`")).collect();
+    if !each.is_empty() {
+        found.help = vec![written(&each)];
+    } else if found.help.is_empty() {
+        *found = found.help(ELSE);
+    }
+    found
+}
+
+/// "write `a`, `b` or `c`".
+fn written(each: &[String]) -> String {
+    match each {
+        [most @ .., last] if !most.is_empty() => format!("write {} or {last}", most.join(", ")),
+        each => format!("write {}", each.join("")),
+    }
+}
