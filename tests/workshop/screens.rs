@@ -19,9 +19,9 @@ fn find_lubes_and_passes_at_four_widths() {
         let mut all = String::new();
         for arguments in [
             &["find", "press"][..],
-            &["find", "head", "show part, torque"],
+            &["find", "head show part, torque"],
             &["lubes", "main bolt cap"],
-            &["passes", "trolley steering, or impeller nut"],
+            &["passes", "trolley steering or impeller nut"],
         ] {
             let mut command = clampbook(home.path());
             let (out, _, _) =
