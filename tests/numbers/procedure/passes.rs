@@ -145,7 +145,6 @@ fn another_wrench_is_suggested() {
     assert_eq!(best(70.0), Some(1));
     assert_eq!(best(72.0), Some(2));
     assert_eq!(best(200.0), None);
-    // ISO 6789, from memory.
 }
 
 proptest! {
