@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
 use crate::cli::known::Known;
@@ -49,8 +49,9 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
         return kept::add(globals, &Task { kind, name, pairs: &pairs, who }, out);
     }
     if !name.is_empty() {
-        let message = format!("`{name}` is no field=value: add takes assembly=…, joint=…, part=…");
-        return Err(Failure::Argument(message));
+        return argument(format!(
+            "`{name}` is no field=value: add takes assembly=…, joint=…, part=…"
+        ));
     }
     open::own(globals)?;
     names_given(&pairs)?;
@@ -91,7 +92,7 @@ fn taken(
         who: Some(signature.who.clone()).filter(|who| !who.is_empty()),
         ..Options::default()
     };
-    let known = Known::of(book, &sheet)?;
+    let known = Known::new(book, &sheet)?;
     let taken = intake::take(&sheet, book.tables(), &options, &known)
         .map_err(|error| refused(error.to_string()))?;
     known.sound()?;
@@ -114,39 +115,30 @@ fn names_given(pairs: &[(&str, &str)]) -> Result<(), Failure> {
         let is_it = |typed: &str| find_field(&fold_name(typed)).is_some_and(|f| f.name == name);
         pairs.iter().any(|(typed, text)| is_it(typed) && !text.trim().is_empty())
     };
-    // A key says which one it is.
-    if is_given("key") {
-        return Ok(());
-    }
-    let missing: Vec<&str> =
-        ["assembly", "joint", "part"].into_iter().filter(|name| !is_given(name)).collect();
-    if missing.is_empty() {
-        return Ok(());
-    }
-    let missing: Vec<String> = missing.iter().map(|name| format!("{name}=…")).collect();
-    let usual = ["thread", "lube", "torque", "source"];
-    let usual: Vec<String> =
-        usual.iter().filter(|name| !is_given(name)).map(|name| format!("{name}=…")).collect();
-    let more = if usual.is_empty() {
-        String::new()
-    } else {
-        format!("; a setting also has {}", usual.join(", "))
+    let missing = |names: &[&str]| {
+        let missing = names.iter().filter(|name| !is_given(name));
+        missing.map(|name| format!("{name}=…")).collect::<Vec<_>>().join(", ")
     };
-    Err(Failure::Argument(format!("missing: {}{more}", missing.join(", "))))
+    let needed = missing(&["assembly", "joint", "part"]);
+    // A key says which one it is.
+    if needed.is_empty() || is_given("key") {
+        return Ok(());
+    }
+    let more = match missing(&["thread", "lube", "torque", "source"]) {
+        usual if usual.is_empty() => usual,
+        usual => format!("; a setting also has {usual}"),
+    };
+    Err(Failure::Argument(format!("missing: {needed}{more}")))
 }
 
 /// Every name must be a field that is kept: a slip of the finger is no note.
 fn known_fields(taken: &Report) -> Result<(), Failure> {
     for heading in &taken.headings {
-        let message = match &heading.column {
-            Column::Unknown { .. } | Column::Blank => {
-                let hint = named::or_nearest_field(&heading.text);
-                format!("`{}` is no field of a fastener; {hint}", heading.text)
-            }
+        return argument(match &heading.column {
+            Column::Unknown { .. } | Column::Blank => return Err(named::no_field(&heading.text)),
             Column::Derived(field) => format!("{} is computed by clampbook", field.name),
             _ => continue,
-        };
-        return Err(Failure::Argument(message));
+        });
     }
     Ok(())
 }
@@ -160,7 +152,7 @@ fn nothing_overwritten(old: &Arc<Fastener>, new: &Fastener, taken: &Report) -> R
             known.key, known.key
         ));
     }
-    let changes = differences(old, &Arc::new(new.clone()));
+    let changes = differences(old, new);
     match changes.into_iter().find(|change| change.old.is_some()) {
         None => Ok(()),
         Some(change) => Err(format!(
@@ -181,12 +173,7 @@ fn show(
 ) {
     let typed = pairs.iter().filter_map(|(name, _)| find_field(&fold_name(name)));
     let typed: Vec<&str> = typed.map(|field| field.name).collect();
-    let new = Arc::new(new.clone());
-    let blank = || {
-        let mut blank = Fastener::new(crate::record::Joint::named("", ""), "");
-        blank.key.clone_from(&new.key);
-        Arc::new(blank)
-    };
-    let changes = differences(&old.unwrap_or_else(blank), &new);
+    let blank = || Arc::new(Fastener { key: new.key.clone(), ..Fastener::default() });
+    let changes = differences(&old.unwrap_or_else(blank), new);
     out.page(&report::entered_page(&new.key, &changes, &typed, revision));
 }

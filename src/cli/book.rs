@@ -3,13 +3,14 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::cli::ask::confirm;
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::dialog::confirm;
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::pairs::{cleaned, parted};
+use crate::cli::place::Place;
 use crate::cli::progress::Progress;
 use crate::cli::sign::{Signer, signature};
 use crate::cli::{open, settings};
@@ -94,8 +95,27 @@ pub(super) enum BookCommand {
         yes: bool,
     },
     /// Rewrite its files to their smallest
-    #[command(after_long_help = "Example:\n  clampbook book compact")]
+    #[command(after_long_help = "Example:\n  clampbook book compact\n\n\
+        Of a book on a server what this machine has fetched is fetched anew.")]
     Compact,
+    /// Copy a whole book, history and log too, to a place where none is
+    #[command(after_long_help = "Examples:\n  \
+        clampbook book copy shop-book postgres://bench@dbhost/shop\n  \
+        clampbook book copy postgres://bench@dbhost/shop shop-book\n\n\
+        The copy is read back and compared.")]
+    Copy {
+        /// The book: a folder or postgres://user@host/name
+        from: PathBuf,
+        /// Where it goes
+        to: PathBuf,
+    },
+    /// Print the statements that make the tables of a book on a server
+    #[command(after_long_help = "Example:\n  \
+        clampbook book tables bench | psql postgres://owner@dbhost/shop")]
+    Tables {
+        /// The role with which clampbook will work there
+        role: String,
+    },
 }
 
 pub(super) fn run(globals: &Globals, book: &Book, out: &mut Out) -> Result<Code, Failure> {
@@ -107,6 +127,8 @@ pub(super) fn run(globals: &Globals, book: &Book, out: &mut Out) -> Result<Code,
         BookCommand::Backup { file, replace } => backup(globals, file, *replace, out),
         BookCommand::Restore { file, yes } => mend(globals, file.as_deref(), *yes, out),
         BookCommand::Compact => compact(globals, out),
+        BookCommand::Copy { from, to } => copy(globals, from, to, out),
+        BookCommand::Tables { role } => Ok(tables(role, out)),
     }
 }
 
@@ -115,6 +137,8 @@ fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let info = opened.book.info();
     let facts = BookFacts {
         folder: info.path.display().to_string(),
+        server: opened.folder.place.server(),
+        unsent: opened.book.unsent()?,
         generation: info.generation,
         format: info.format,
         fasteners: info.fasteners,
@@ -136,8 +160,7 @@ fn set(globals: &Globals, words: &[String], out: &mut Out) -> Result<Code, Failu
     let words = cleaned(words, out);
     let (rest, pairs) = parted(&words)?;
     if !rest.is_empty() {
-        let message = format!("`{rest}` is no NAME=VALUE: {}", settings::ALL.join(", "));
-        return Err(Failure::Argument(message));
+        return argument(format!("`{rest}` is no NAME=VALUE: {}", settings::ALL.join(", ")));
     }
     let mut writer = open::writer(globals)?;
     writer.sign(signature(None, writer.book()));
@@ -159,7 +182,7 @@ fn undo(globals: &Globals, yes: bool, signer: &Signer, out: &mut Out) -> Result<
     let mut undone = undone(&last, writer.book().tables());
     let question = format!("take back {}?{}", undone.in_words(), coming_back(&last));
     confirm(&question, yes, out)?;
-    let progress = Progress::of("taking it back", globals);
+    let progress = Progress::spinner("taking it back", globals);
     undone.revision = writer.undo(last)?;
     drop(progress);
     out.page(&report::undo_page(&undone));
@@ -231,8 +254,8 @@ fn differing(old: &Tables, new: &Tables) -> Vec<String> {
 /// Reads all of the book: 4 if something in it is damaged.
 fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let folder = open::folder(globals)?;
-    let progress = Progress::of("verifying", globals);
-    let verdict = store::verify(folder.path(), open::WAIT)?;
+    let progress = Progress::spinner("verifying", globals);
+    let verdict = folder.place.verify()?;
     drop(progress);
     for damage in [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten() {
         out.complain(&format!("error: {damage}"));
@@ -257,7 +280,7 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
 fn backup(globals: &Globals, file: &Path, replace: bool, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
     let mut to = FileOut::begin(file, replace)?;
-    let progress = Progress::of("writing the backup", globals);
+    let progress = Progress::spinner("writing the backup", globals);
     opened.book.backup(&mut to, file)?;
     drop(progress);
     to.finish()?;
@@ -272,27 +295,28 @@ fn backup(globals: &Globals, file: &Path, replace: bool, out: &mut Out) -> Resul
 
 /// Asks first: what the book holds now is put aside.
 fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Result<Code, Failure> {
-    let dir = open::own(globals)?;
+    let place = open::own(globals)?;
     if let Some(file) = file {
         store::look_at_backup(file)?;
     }
     if !yes {
-        let from =
-            file.map_or("its own newest whole state".to_owned(), |f| f.display().to_string());
+        let own = match place.server() {
+            Some(_) => "what its server holds",
+            None => "its own newest whole state",
+        };
+        let from = file.map_or(own.to_owned(), |f| f.display().to_string());
         // A damaged book cannot say what it holds.
-        let holds = store::Book::open(&dir)
+        let holds = store::Book::open(place.folder())
             .ok()
             .map(|book| book.info())
             .map(|info| format!(" ({} fasteners, revision {})", info.fasteners, info.generation));
         let holds = holds.unwrap_or_default();
-        let question = format!("replace the book at {}{holds} from {from}?", dir.display());
+        let question =
+            format!("replace the book at {}{holds} from {from}?", place.folder().display());
         confirm(&question, yes, out)?;
     }
-    let progress = Progress::of("restoring", globals);
-    let restored = match file {
-        Some(file) => store::restore_backup(&dir, file, open::WAIT)?,
-        None => store::restore(&dir, open::WAIT)?,
-    };
+    let progress = Progress::spinner("restoring", globals);
+    let restored = place.restore(file)?;
     drop(progress);
     let kept = restored
         .kept_in
@@ -312,7 +336,7 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
 }
 
 fn compact(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
-    let progress = Progress::of("compacting", globals);
+    let progress = Progress::spinner("compacting", globals);
     let mut writer = open::writer(globals)?;
     let before = writer.book().info().bytes;
     let revision = writer.compact()?;
@@ -320,4 +344,27 @@ fn compact(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let after = writer.book().info().bytes;
     out.answer(&format!("{before} bytes before, {after} bytes now; revision {revision}."));
     Ok(Code::Answered)
+}
+
+fn copy(globals: &Globals, from: &Path, to: &Path, out: &mut Out) -> Result<Code, Failure> {
+    let (from, to) = (Place::named(from)?, Place::named(to)?);
+    let book = from.book_of_now()?;
+    let progress = Progress::spinner("copying", globals);
+    let copied = to.copy(&book)?;
+    drop(progress);
+    out.answer(&format!(
+        "{}: {} fasteners, {} settings, revision {}, as in {}; both are {} as a backup.",
+        to.shown(),
+        copied.fasteners,
+        copied.settings,
+        copied.generation,
+        from.shown(),
+        copied.check
+    ));
+    Ok(Code::Answered)
+}
+
+fn tables(role: &str, out: &mut Out) -> Code {
+    out.answer(store::tables_for(role).trim_end());
+    Code::Answered
 }

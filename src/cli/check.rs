@@ -8,9 +8,9 @@ use crate::audit::{
     self, Acknowledged, Bench, Finding, Findings, Joined, Judged, Tally, audit_bench, audit_one,
 };
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
-use crate::cli::named;
+use crate::cli::named::meant;
 use crate::cli::out::Out;
 use crate::cli::progress::Progress;
 use crate::cli::question::fasteners;
@@ -19,6 +19,7 @@ use crate::cli::{bolts, clock, open};
 use crate::record::Fastener;
 use crate::report;
 use crate::store::{Access, Book, Change, Note, Which, Writer};
+use crate::text::nearest;
 
 /// Where what may stand is kept in the book: a note each, under the mark of its finding.
 const SHELF: &str = "acknowledged";
@@ -67,7 +68,7 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
         return withdraw(globals, check, out);
     }
     let opened = open::reader(globals)?;
-    let progress = Progress::of("checking", globals);
+    let progress = Progress::spinner("checking", globals);
     let these = match check.question.as_slice() {
         [] => None,
         question => Some(fasteners(globals, question, &opened.book)?),
@@ -175,8 +176,7 @@ impl Findings for Found<'_> {
 fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Failure> {
     let why = check.note.as_deref().map(str::trim).filter(|why| !why.is_empty());
     let Some(why) = why else {
-        let message = "--note: say why it may stand, in a few words";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument("--note: say why it may stand, in a few words");
     };
     let mut writer = open::changing(globals, check.signer.who.as_deref())?;
     let is_meant = |mark: &str| check.acknowledge.iter().any(|one| one == mark);
@@ -197,8 +197,8 @@ fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Fai
     // One on other figures is called by the mark of the finding as it is now.
     let own = |mark: &String| {
         let of = judged.iter().find(|one| one.finding.mark() == *mark);
-        let told = of.and_then(Judged::acknowledged).map(|one| &one.mark);
-        told.cloned().or_else(|| known.contains(mark).then(|| mark.clone()))
+        let earlier = of.and_then(Judged::acknowledged).map(|one| &one.mark);
+        earlier.cloned().or_else(|| known.contains(mark).then(|| mark.clone()))
     };
     let mut marks = Vec::new();
     for mark in &check.withdraw {
@@ -207,7 +207,7 @@ fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Fai
             None => return Ok(unknown(mark, "nothing was acknowledged under", &known, out)),
         }
     }
-    take_back(&mut writer, &marks.iter().map(String::as_str).collect::<Vec<_>>())?;
+    writer.apply(marks.iter().map(|mark| off(mark)).collect())?;
     show(writer.book(), &is_meant, out)?;
     Ok(Code::Answered)
 }
@@ -220,8 +220,8 @@ fn show(book: &Book, is_meant: &dyn Fn(&str) -> bool, out: &mut Out) -> Result<(
 }
 
 fn unknown(mark: &str, what: &str, known: &[String], out: &mut Out) -> Code {
-    let marks = known.iter().map(String::as_str);
-    let hint = named::or_nearest(mark, marks, "`check` shows the marks, first in each line");
+    let near = nearest(mark, known.iter().map(String::as_str));
+    let hint = meant(near, "`check` shows the marks, first in each line");
     out.complain(&format!("error: {what} the mark `{mark}`; {hint}"));
     Code::Nothing
 }
@@ -256,11 +256,6 @@ fn put(writer: &mut Writer, findings: &[Judged], why: &str) -> Result<(), Failur
     let mut changes: Vec<Change> = old.map(|one| off(&one.mark)).collect();
     changes.extend(findings.iter().map(note));
     writer.apply(changes)?;
-    Ok(())
-}
-
-fn take_back(writer: &mut Writer, marks: &[&str]) -> Result<(), Failure> {
-    writer.apply(marks.iter().map(|mark| off(mark)).collect())?;
     Ok(())
 }
 

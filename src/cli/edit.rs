@@ -3,22 +3,22 @@
 
 use std::sync::Arc;
 
-use crate::cli::ask::confirm;
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::dialog::confirm;
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
-use crate::cli::named;
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::pairs::{cleaned, signed};
 use crate::cli::sign::Signer;
+use crate::cli::{joint, named};
 use crate::intake::{self, Cell};
 use crate::record::{
     Fastener, Field, Joint, KeptKind, Owner, differences, find_field, setting_keys,
 };
 use crate::report::{self, HistoryEntry};
-use crate::store::{Access, Book, Change, Writer};
+use crate::store::{Book, Change, Writer};
 use crate::text::fold_name;
 
 // `edit`
@@ -56,8 +56,7 @@ pub(super) fn run(globals: &Globals, edit: &Edit, out: &mut Out) -> Result<Code,
     let (name, pairs, who) = signed(&words, &edit.signer)?;
     if let Some((field, _)) = pairs.first().filter(|_| edit.remove || edit.history) {
         let option = if edit.remove { "--remove" } else { "--history" };
-        let message = format!("{field}= and {option} are two things: give one of them");
-        return Err(Failure::Argument(message));
+        return argument(format!("{field}= and {option} are two things: give one of them"));
     }
     if let Some((kind, name)) = KeptKind::of_words(&name) {
         let task = Task { kind, name, pairs: &pairs, who };
@@ -71,8 +70,7 @@ pub(super) fn run(globals: &Globals, edit: &Edit, out: &mut Out) -> Result<Code,
         return history(globals, &name, out);
     }
     if pairs.is_empty() && !edit.remove {
-        let message = format!("what of `{name}`? Write field=value, --remove or --history");
-        return Err(Failure::Argument(message));
+        return argument(format!("what of `{name}`? Write field=value, --remove or --history"));
     }
     let cells = cells(&pairs)?;
     let mut writer = open::changing(globals, who)?;
@@ -80,13 +78,10 @@ pub(super) fn run(globals: &Globals, edit: &Edit, out: &mut Out) -> Result<Code,
     let Some(old) = writer.book().fastener(key)? else {
         return unknown(writer.book(), key, out);
     };
-    let at = match mark {
-        None => None,
-        Some(_) => match setting_keys(&old).iter().position(|known| *known == name) {
-            Some(at) => Some(at),
-            None => return Ok(no_setting(&old, &name, out)),
-        },
-    };
+    let at = setting_keys(&old).iter().position(|known| *known == name);
+    if mark.is_some() && at.is_none() {
+        return Ok(no_setting(&old, &name, out));
+    }
     if edit.remove {
         return remove(&mut writer, &old, at, edit.yes, out);
     }
@@ -99,7 +94,7 @@ fn cells(pairs: &[(&str, &str)]) -> Result<Vec<Cell>, Failure> {
     for (name, text) in pairs {
         let field = field(name)?;
         if cells.iter().any(|(known, _)| known.name == field.name) {
-            return Err(Failure::Argument(format!("{} is given twice", field.name)));
+            return argument(format!("{} is given twice", field.name));
         }
         cells.push((field, (*text).to_owned()));
     }
@@ -113,29 +108,20 @@ fn field(name: &str) -> Result<&'static Field, Failure> {
     let found = find_field(&name).or_else(|| find_field(&name.replace([' ', '_'], "-")));
     match found {
         Some(field) if field.name == "key" => {
-            let message = "a key never changes: it is what notes and other programs hold on to";
-            Err(Failure::Argument(message.to_owned()))
+            argument("a key never changes: it is what notes and other programs hold on to")
         }
         Some(field) if field.is_stored() => Ok(field),
-        Some(field) => {
-            let message = format!(
-                "{} is computed by clampbook: change the torque, the thread or the lube",
-                field.name
-            );
-            Err(Failure::Argument(message))
-        }
-        None => {
-            let hint = named::or_nearest_field(&name);
-            Err(Failure::Argument(format!("`{name}` is no field of a fastener; {hint}")))
-        }
+        Some(field) => argument(format!(
+            "{} is computed by clampbook: change the torque, the thread or the lube",
+            field.name
+        )),
+        None => Err(named::no_field(&name)),
     }
 }
 
 fn unknown(book: &Book, key: &str, out: &mut Out) -> Result<Code, Failure> {
-    let hint = named::nearest_key(book, key)?.map_or_else(
-        || "`clampbook find … show part, key` shows the keys".to_owned(),
-        |near| format!("did you mean `{near}`?"),
-    );
+    let near = named::nearest_key(book, key)?;
+    let hint = named::meant(near, "`clampbook find … show part, key` shows the keys");
     out.complain(&format!("error: no fastener has the key `{key}`; {hint}"));
     Ok(Code::Nothing)
 }
@@ -211,8 +197,7 @@ fn change(
         && let Some((field, _)) = cells.iter().find(of_setting)
     {
         let keys = setting_keys(old).join(", ");
-        let message = format!("{}: of which setting? Name one of {keys}", field.name);
-        return Err(Failure::Argument(message));
+        return argument(format!("{}: of which setting? Name one of {keys}", field.name));
     }
     let edited = intake::edited(old, at, cells, writer.book().tables())
         .map_err(|error| Failure::Input(format!("{error}\nnothing was changed")))?;
@@ -225,9 +210,8 @@ fn change(
     changes.retain(|(old, new)| old != new);
     let puts = changes.iter().map(|(_, new)| Change::from(new.as_ref().clone())).collect();
     let revision = writer.apply(puts)?;
-    let told = changes.iter().flat_map(|(old, new)| differences(old, new));
-    let told: Vec<_> = told.collect();
-    out.page(&report::changed_page(&old.key, &told, revision));
+    let differences: Vec<_> = changes.iter().flat_map(|(old, new)| differences(old, new)).collect();
+    out.page(&report::changed_page(&old.key, &differences, revision));
     Ok(Code::Answered)
 }
 
@@ -249,10 +233,9 @@ fn of_same_joint(book: &Book, old: &Fastener, new: &Fastener) -> Result<Vec<OldA
         fold_name(&one.assembly) == fold_name(&old.joint.assembly)
             && fold_name(&one.name) == fold_name(&old.joint.name)
     };
-    let named =
-        [Access::Assembly(old.joint.assembly.clone()), Access::Joint(old.joint.name.clone())];
-    let all = book.find(&Access::And(named.to_vec()))?.fasteners;
-    let others = all.into_iter().filter(|one| one.key != old.key && is_same(&one.joint));
+    let others = joint::fasteners(book, &old.joint)?
+        .into_iter()
+        .filter(|one| one.key != old.key && is_same(&one.joint));
     let change = |one: Arc<Fastener>| {
         let mut changed = one.as_ref().clone();
         changed.joint = with_names_of(&new.joint, &one.joint);

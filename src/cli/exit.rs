@@ -90,6 +90,11 @@ impl From<anyhow::Error> for Failure {
     }
 }
 
+/// What ends a command whose arguments are wrong.
+pub(super) fn argument<T>(message: impl Into<String>) -> Result<T, Failure> {
+    Err(Failure::Argument(message.into()))
+}
+
 pub(super) fn wrong(option: &str, error: impl std::fmt::Display) -> Failure {
     Failure::Argument(format!("{option}: {error}"))
 }

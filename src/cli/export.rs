@@ -6,8 +6,10 @@ use std::ops::ControlFlow;
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use clap::ValueEnum;
+
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::{Format, Globals};
 use crate::cli::open;
@@ -73,7 +75,7 @@ pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<C
     let (fasteners, settings) = chosen.counts();
     // On a terminal the rows themselves show how far it is.
     let is_shown = export.file.is_none() && io::stdout().is_terminal();
-    let progress = (!is_shown).then(|| Progress::of("exporting", globals));
+    let progress = (!is_shown).then(|| Progress::spinner("exporting", globals));
     match &export.file {
         Some(file) => {
             let mut to = FileOut::begin(file, export.replace)?;
@@ -150,20 +152,12 @@ fn failed(error: io::Error, otherwise: impl FnOnce(io::Error) -> Failure) -> Fai
 fn kind(export: &Export, format: Format) -> Result<ExportKind, Failure> {
     let of_file = export.file.as_deref().map(|file| {
         let ending = file.extension().and_then(|ending| ending.to_str()).unwrap_or_default();
-        match ending.to_ascii_lowercase().as_str() {
-            "csv" => Ok(ExportKind::Csv),
-            "json" => Ok(ExportKind::Json),
-            "jsonl" => Ok(ExportKind::Jsonl),
-            "xlsx" => Ok(ExportKind::Xlsx),
-            "sql" => Ok(ExportKind::Sql),
-            _ => {
-                let file = file.display();
-                let message = format!(
-                    "{file}: end its name in .csv, .json, .jsonl, .xlsx or .sql, or say --as KIND"
-                );
-                Err(Failure::Argument(message))
-            }
-        }
+        ExportKind::from_str(ending, true).or_else(|_| {
+            let file = file.display();
+            argument(format!(
+                "{file}: end its name in .csv, .json, .jsonl, .xlsx or .sql, or say --as KIND"
+            ))
+        })
     });
     let kind = match (export.kind, of_file) {
         (Some(kind), _) => kind,
@@ -172,8 +166,7 @@ fn kind(export: &Export, format: Format) -> Result<ExportKind, Failure> {
         (None, None) => ExportKind::Csv,
     };
     if kind == ExportKind::Xlsx && export.file.is_none() {
-        let message = "a workbook is no text: name its file with --file shop.xlsx";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument("a workbook is no text: name its file with --file shop.xlsx");
     }
     Ok(kind)
 }

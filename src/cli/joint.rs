@@ -53,6 +53,12 @@ pub(super) fn layout(file: &Path) -> Result<Layout, Failure> {
         .map_err(|error| Failure::Input(format!("{shown}: {error}")))
 }
 
+/// The fasteners of a joint; an access may find a few more.
+pub(super) fn fasteners(book: &Book, joint: &Joint) -> Result<Vec<Arc<Fastener>>, Failure> {
+    let (assembly, name) = (joint.assembly.clone(), joint.name.clone());
+    Ok(book.find(&Access::And(vec![Access::Assembly(assembly), Access::Joint(name)]))?.fasteners)
+}
+
 /// The order of a joint from all its fasteners, not only those asked for.
 pub(super) fn order_of(
     joint: &Joint,
@@ -64,11 +70,7 @@ pub(super) fn order_of(
     if joint.layout.is_some() {
         layouts.extend_from_slice(book.layouts()?);
     }
-    let access = Access::And(vec![
-        Access::Assembly(joint.assembly.clone()),
-        Access::Joint(joint.name.clone()),
-    ]);
-    let found: Vec<Arc<Fastener>> = book.find(&access)?.fasteners;
+    let found = fasteners(book, joint)?;
     let own: Vec<&Fastener> =
         found.iter().map(Arc::as_ref).filter(|one| is_same(&one.joint, joint)).collect();
     let order: Result<JointOrder, String> =

@@ -3,8 +3,8 @@
 
 use std::path::Path;
 
-use crate::cli::ask::confirm;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::dialog::confirm;
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::joint::layout as read_table;
 use crate::cli::named;
@@ -12,7 +12,7 @@ use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::sign::signature;
 use crate::record::{
-    Field, FieldChange, FieldError, Kept, KeptKind, Layout, NOT_STATED, StrengthClass, Tables,
+    Field, FieldChange, FieldError, Kept, KeptKind, Layout, NOT_STATED, StrengthClass,
 };
 use crate::report::{self, HistoryEntry};
 use crate::store::{Book, Change, Writer};
@@ -35,8 +35,7 @@ pub(super) fn add(globals: &Globals, task: &Task<'_>, out: &mut Out) -> Result<C
     let table = task.kind.table();
     let what = table.what;
     if task.name.is_empty() {
-        let message = format!("which {what}? Write its name before its fields");
-        return Err(Failure::Argument(message));
+        return argument(format!("which {what}? Write its name before its fields"));
     }
     let (file, cells) = cells(task)?;
     if cells.iter().any(|(field, _)| field.name == "name") {
@@ -71,8 +70,7 @@ pub(super) fn edit(globals: &Globals, task: &Task<'_>, out: &mut Out) -> Result<
     let (file, cells) = cells(task)?;
     let what = task.kind.table().what;
     if task.pairs.is_empty() {
-        let message = format!("what of the {what}? Write field=value, --remove or --history");
-        return Err(Failure::Argument(message));
+        return argument(format!("what of the {what}? Write field=value, --remove or --history"));
     }
     let mut writer = open::changing(globals, task.who)?;
     let Some(old) = known(writer.book(), task.kind, task.name)? else {
@@ -80,13 +78,12 @@ pub(super) fn edit(globals: &Globals, task: &Task<'_>, out: &mut Out) -> Result<
     };
     let new = stated(old.clone(), file, &cells)?;
     if fold_name(new.name()) != fold_name(old.name()) {
-        let message = match task.kind {
+        return argument(match task.kind {
             KeptKind::Lube | KeptKind::Strength => {
                 format!("settings know their {what} by its name: give it a further one as alias")
             }
             _ => format!("the log knows this {what} as {}: add one of the new name", old.name()),
-        };
-        return Err(Failure::Argument(message));
+        });
     }
     settle(&mut writer, Some(&old), new, &cells, task, out)
 }
@@ -99,8 +96,7 @@ pub(super) fn remove(
     out: &mut Out,
 ) -> Result<Code, Failure> {
     if matches!(task.kind, KeptKind::Lube | KeptKind::Strength) {
-        let message = "a lube or strength stays: settings know it by its name";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument("a lube or strength stays: settings know it by its name");
     }
     let mut writer = open::changing(globals, task.who)?;
     let Some(old) = known(writer.book(), task.kind, task.name)? else {
@@ -139,13 +135,11 @@ fn past(book: &Book, task: &Task<'_>) -> Result<Vec<HistoryEntry>, Failure> {
     let mut entries = Vec::new();
     for (signature, state) in book.kept_history(task.kind, task.name)? {
         let changes = state.as_ref().map(|state| state.changes_from(before.as_ref()));
-        let (who, when, revision) = (signature.who, signature.when, None);
-        let removed = state.is_none().then(|| task.kind.named(task.name).title());
         entries.push(HistoryEntry {
-            revision,
-            who,
-            when,
-            removed,
+            revision: None,
+            who: signature.who,
+            when: signature.when,
+            removed: state.is_none().then(|| task.kind.named(task.name).title()),
             changes: changes.unwrap_or_default(),
         });
         before = state;
@@ -156,11 +150,13 @@ fn past(book: &Book, task: &Task<'_>) -> Result<Vec<HistoryEntry>, Failure> {
 fn noted(book: &Book, title: &str) -> Result<Vec<HistoryEntry>, Failure> {
     let of_it = book.shelf(SHELF)?.into_iter().filter_map(|note| {
         let (what, revision) = note.key.rsplit_once(" #")?;
-        let is_it = what == title;
-        let (revision, signature) = (revision.parse().ok(), note.signature);
-        let changes = report::noted_changes(&note.text);
-        let (who, when, removed) = (signature.who, signature.when, None);
-        is_it.then_some(HistoryEntry { revision, who, when, removed, changes })
+        (what == title).then(|| HistoryEntry {
+            revision: revision.parse().ok(),
+            who: note.signature.who,
+            when: note.signature.when,
+            removed: None,
+            changes: report::noted_changes(&note.text),
+        })
     });
     Ok(of_it.collect())
 }
@@ -179,11 +175,10 @@ fn cells<'a>(task: &Task<'a>) -> Result<(Option<&'a str>, Vec<Cell<'a>>), Failur
 
 /// `record` with what `cells` say, and the holes of the table at `file`.
 fn stated(mut record: Kept, file: Option<&str>, cells: &[Cell<'_>]) -> Result<Kept, Failure> {
-    if let Kept::Strength(class) = &record {
-        let has_sizes = class.rows.iter().any(|row| row.to.mm() > 0.0);
-        if has_sizes {
-            return Ok(Kept::Strength(class.with(cells).map_err(refused)?));
-        }
+    if let Kept::Strength(class) = &record
+        && class.rows.iter().any(|row| row.to.mm() > 0.0)
+    {
+        return Ok(Kept::Strength(class.with(cells).map_err(refused)?));
     }
     for (field, text) in cells {
         field.set(record.record_mut(), text)?;
@@ -205,59 +200,41 @@ fn settle(
 ) -> Result<Code, Failure> {
     check(&new, writer.book())?;
     sourced(old, &new, cells)?;
-    let told = new.changes_from(old);
+    let differences = new.changes_from(old);
     let mut revision = writer.book().generation();
     let title = new.title();
     if old != Some(&new) {
         writer.sign(signature(task.who, writer.book()));
-        let mut changes = Vec::new();
-        if matches!(new, Kept::Lube(_) | Kept::Strength(_)) {
-            changes.push(note(&title, &told, revision + 1));
-        }
-        changes.insert(0, Change::from(new));
-        revision = writer.apply(changes)?;
+        let is_noted = matches!(new, Kept::Lube(_) | Kept::Strength(_));
+        let note = is_noted.then(|| note(&title, &differences, revision + 1));
+        revision = writer.apply([Change::from(new)].into_iter().chain(note).collect())?;
     }
     let typed: Vec<&str> = cells.iter().map(|(field, _)| field.name).collect();
     match old {
-        Some(_) => out.page(&report::changed_page(&title, &told, revision)),
-        None => out.page(&report::entered_page(&title, &told, &typed, revision)),
+        Some(_) => out.page(&report::changed_page(&title, &differences, revision)),
+        None => out.page(&report::entered_page(&title, &differences, &typed, revision)),
     }
     Ok(Code::Answered)
 }
 
-fn note(title: &str, told: &[FieldChange], revision: u64) -> Change {
-    let (shelf, text) = (SHELF.to_owned(), report::note_of_changes(told));
+fn note(title: &str, changes: &[FieldChange], revision: u64) -> Change {
+    let (shelf, text) = (SHELF.to_owned(), report::note_of_changes(changes));
     Change::PutNote { shelf, key: format!("{title} #{revision}"), text }
 }
 
 /// What the book has under that name; a lube or strength under any of its names.
 fn known(book: &Book, kind: KeptKind, name: &str) -> Result<Option<Kept>, Failure> {
-    fn find<T: Clone>(all: &[T], name: &str, name_of: impl Fn(&T) -> &str) -> Option<T> {
-        let folded = fold_name(name);
-        all.iter().find(|one| fold_name(name_of(one)) == folded).cloned()
-    }
-    let tables = book.tables();
     Ok(match kind {
-        KeptKind::Wrench => find(book.wrenches()?, name, |one| &one.name).map(Kept::Wrench),
-        KeptKind::Layout => find(book.layouts()?, name, |one| &one.name).map(Kept::Layout),
-        KeptKind::BoltSet => find(book.bolt_sets()?, name, |one| &one.name).map(Kept::BoltSet),
-        KeptKind::Lube => tables.lube(name).cloned().map(Kept::Lube),
-        KeptKind::Strength => tables.strength(name).cloned().map(Kept::Strength),
+        KeptKind::Lube => book.tables().lube(name).cloned().map(Kept::Lube),
+        KeptKind::Strength => book.tables().strength(name).cloned().map(Kept::Strength),
+        _ => named::find(&named::records(book, kind)?, name, Kept::name).cloned(),
     })
 }
 
 /// Says that the book has none of that name, and which is near.
 fn unknown(book: &Book, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
-    let tables = book.tables();
-    let names: Vec<&str> = match task.kind {
-        KeptKind::Wrench => book.wrenches()?.iter().map(|one| one.name.as_str()).collect(),
-        KeptKind::Layout => book.layouts()?.iter().map(|one| one.name.as_str()).collect(),
-        KeptKind::BoltSet => book.bolt_sets()?.iter().map(|one| one.name.as_str()).collect(),
-        KeptKind::Lube => tables.lubes.iter().map(|one| one.name.as_str()).collect(),
-        KeptKind::Strength => tables.strengths.iter().map(|one| one.name.as_str()).collect(),
-    };
-    let table = task.kind.table();
-    let words = named::unknown((table.what, table.listed), task.name, names.into_iter());
+    let records = named::records(book, task.kind)?;
+    let words = named::unknown(task.kind, task.name, records.iter().map(Kept::name));
     out.complain(&format!("error: {words}"));
     Ok(Code::Nothing)
 }
@@ -267,8 +244,8 @@ fn check(record: &Kept, book: &Book) -> Result<(), Failure> {
     let tables = book.tables();
     match record {
         Kept::Wrench(wrench) => {
-            let is_whole = wrench.low.is_some() && wrench.high.is_some();
-            let is_whole = is_whole && wrench.graduation.is_some();
+            let scale = [wrench.low, wrench.high, wrench.graduation];
+            let is_whole = scale.iter().all(Option::is_some);
             let has_range = wrench.shop_low.is_some() || wrench.shop_high.is_some();
             match wrench.scale() {
                 Err(error) if is_whole || has_range => Err(refused(error)),
@@ -286,18 +263,14 @@ fn check(record: &Kept, book: &Book) -> Result<(), Failure> {
         }
         Kept::Lube(lube) => {
             lube.check().map_err(|(factor, why)| refused(format!("{factor}: {why}")))?;
-            unambiguous(&lube.name, &lube.aliases, &|name| {
-                tables.lube(name).map(|lube| lube.name.as_str())
-            })
+            let called = |alias: &str| tables.lube(alias).map(|lube| &*lube.name);
+            unambiguous(&lube.name, &lube.aliases, &called)
         }
         Kept::Strength(StrengthClass { name, aliases, .. }) => {
-            unambiguous(name, aliases, &|name| strength_called(tables, name))
+            let called = |alias: &str| tables.strength(alias).map(|class| &*class.name);
+            unambiguous(name, aliases, &called)
         }
     }
-}
-
-fn strength_called<'a>(tables: &'a Tables, name: &str) -> Option<&'a str> {
-    tables.strength(name).map(|class| class.name.as_str())
 }
 
 fn check_layout(layout: &Layout) -> Result<(), Failure> {

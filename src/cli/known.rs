@@ -26,7 +26,7 @@ pub(super) struct Known<'a> {
 }
 
 impl<'a> Known<'a> {
-    pub(super) fn of(book: &'a Book, sheet: &Sheet) -> Result<Self, StoreError> {
+    pub(super) fn new(book: &'a Book, sheet: &Sheet) -> Result<Self, StoreError> {
         let is_empty = book.info().fasteners == 0;
         let finder = (sheet.is_big() && !is_empty).then(|| book.finder()).transpose()?;
         let (last, failed) = (RefCell::default(), RefCell::default());

@@ -1,12 +1,12 @@
 //! `list`: the tables of the book.
 
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::{bolts, clock, open, saved};
-use crate::report::{self, SavedQuestion};
-use crate::store::Book;
+use crate::record::{Lube, StrengthClass};
+use crate::report;
 use crate::text::fold_name;
 
 // `list`
@@ -63,68 +63,54 @@ pub(super) fn run(globals: &Globals, list: &List, out: &mut Out) -> Result<Code,
         return Ok(Code::Answered);
     }
     let opened = open::reader(globals)?;
-    if list.what == Listed::Questions {
-        return questions(&opened.book, out);
-    }
-    match list.what {
-        Listed::Wrenches => return wrenches(&opened.book, out),
-        Listed::Layouts => return layouts(&opened.book, out),
-        Listed::Sets => return bolts::draw(&opened.book, None, None, out),
-        _ => {}
-    }
-    let tables = opened.book.tables();
+    let book = &opened.book;
+    let saved: Vec<(String, String)> = match list.what {
+        Listed::Questions => {
+            saved::questions(book)?.into_iter().map(|one| (one.key, one.text)).collect()
+        }
+        _ => Vec::new(),
+    };
     let why = list.why || !list.name.is_empty();
     let name = fold_name(&list.name.join(" "));
     let is_meant = |own: &str, aliases: &[String]| {
         let words = std::iter::once(own).chain(aliases.iter().map(String::as_str));
         name.is_empty() || words.map(fold_name).any(|known| known.contains(&name))
     };
-    let page = match list.what {
-        Listed::Lubes => {
-            report::lube_list(tables, why, &|lube| is_meant(&lube.name, &lube.aliases))
+    let (page, none) = match list.what {
+        Listed::Sets => return bolts::draw(book, None, None, out),
+        Listed::Fields | Listed::Strengths => {
+            let is_it = |class: &StrengthClass| is_meant(&class.name, &class.aliases);
+            (report::strength_list(book.tables(), why, &is_it), None)
         }
-        _ => report::strength_list(tables, why, &|class| is_meant(&class.name, &class.aliases)),
+        Listed::Lubes => {
+            let is_it = |lube: &Lube| is_meant(&lube.name, &lube.aliases);
+            (report::lube_list(book.tables(), why, &is_it), None)
+        }
+        Listed::Wrenches => {
+            let none = "no wrench: add wrench NAME enters one";
+            let wrenches = book.wrenches()?;
+            let page = report::wrench_list(wrenches, clock::today());
+            (page, wrenches.is_empty().then_some(none))
+        }
+        Listed::Layouts => {
+            let none = "no layout: add layout NAME file=TABLE.csv enters one";
+            let layouts = book.layouts()?;
+            (report::layout_list(layouts), layouts.is_empty().then_some(none))
+        }
+        Listed::Questions => {
+            let none = "no question is saved: find --save NAME QUESTION keeps one";
+            (report::question_list(&saved), saved.is_empty().then_some(none))
+        }
     };
     out.page(&page);
-    Ok(Code::Answered)
-}
-
-/// The wrenches; 1 if there is none.
-fn wrenches(book: &Book, out: &mut Out) -> Result<Code, Failure> {
-    let wrenches = book.wrenches()?;
-    out.page(&report::wrench_list(wrenches, clock::today()));
-    Ok(some_or_say(wrenches.is_empty(), "no wrench: add wrench NAME enters one", out))
-}
-
-/// The layouts; 1 if there is none.
-fn layouts(book: &Book, out: &mut Out) -> Result<Code, Failure> {
-    let layouts = book.layouts()?;
-    out.page(&report::layout_list(layouts));
-    let way_out = "no layout: add layout NAME file=TABLE.csv enters one";
-    Ok(some_or_say(layouts.is_empty(), way_out, out))
-}
-
-fn some_or_say(is_empty: bool, way_out: &str, out: &mut Out) -> Code {
-    if is_empty {
-        out.say(way_out);
-    }
-    if is_empty { Code::Nothing } else { Code::Answered }
-}
-
-/// The saved questions; 1 if there is none.
-fn questions(book: &Book, out: &mut Out) -> Result<Code, Failure> {
-    let notes = saved::all(book)?.into_iter();
-    let saved: Vec<SavedQuestion> =
-        notes.map(|note| SavedQuestion { name: note.key, question: note.text }).collect();
-    out.page(&report::question_list(&saved));
-    let way_out = "no question is saved: find --save NAME QUESTION keeps one";
-    Ok(some_or_say(saved.is_empty(), way_out, out))
+    let Some(none) = none else { return Ok(Code::Answered) };
+    out.say(none);
+    Ok(Code::Nothing)
 }
 
 fn delete(globals: &Globals, list: &List, name: &str, out: &mut Out) -> Result<Code, Failure> {
     if list.what != Listed::Questions {
-        let message = "--delete takes a saved question: list questions --delete NAME";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument("--delete takes a saved question: list questions --delete NAME");
     }
     let mut writer = open::writer(globals)?;
     if let Some(note) = saved::remove(&mut writer, name)? {

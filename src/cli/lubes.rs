@@ -54,7 +54,7 @@ pub(super) fn run(globals: &Globals, lubes: &Lubes, out: &mut Out) -> Result<Cod
     let all = Comparisons::new(&answer.rows, opened.book.tables());
     match &lubes.output {
         Some(file) => {
-            let progress = Progress::of("comparing", globals);
+            let progress = Progress::spinner("comparing", globals);
             let svg = report::lubes_chart_svg(all, &answer.units);
             drop(progress);
             file_out::write(file, svg.as_bytes(), lubes.replace)?;

@@ -6,7 +6,6 @@
 mod about;
 mod add;
 mod args;
-mod ask;
 mod bolts;
 mod book;
 mod calc;
@@ -14,6 +13,7 @@ mod check;
 mod clock;
 mod complete;
 mod completions;
+mod dialog;
 mod edit;
 mod exit;
 mod export;
@@ -32,12 +32,15 @@ mod log;
 mod lubes;
 mod man;
 mod named;
+#[cfg(feature = "postgres")]
+mod on_server;
 mod open;
 mod order;
 mod out;
 mod pairs;
 mod passes;
 mod piped;
+mod place;
 mod progress;
 mod prompt;
 mod question;
@@ -61,7 +64,7 @@ use std::process::ExitCode;
 use clap::{CommandFactory, Parser};
 
 use args::{Args, Command};
-use exit::{Code, Failure};
+use exit::{Code, Failure, argument};
 use globals::Globals;
 use out::Out;
 
@@ -118,8 +121,7 @@ fn usage(error: clap::Error, arguments: &[OsString]) -> Code {
 fn run(args: &Args, arguments: &[OsString], out: &mut Out) -> Result<Code, Failure> {
     let globals = &args.globals;
     if globals.demo && globals.book.is_some() {
-        let message = "--demo and --book name two books: give one of them";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument("--demo and --book name two books: give one of them");
     }
     match &args.command {
         Some(Command::Find(find)) => find::run(globals, find, out),

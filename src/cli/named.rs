@@ -1,67 +1,83 @@
-//! What the book keeps by name, looked up as it was typed.
+//! What the book keeps by name, looked up as it was typed, and what to do about a name
+//! that it does not have.
 
+use std::fmt::Display;
 use std::ops::ControlFlow;
 
 use crate::cli::exit::Failure;
-use crate::record::{BoltSet, Wrench, stored_fields};
+use crate::record::{BoltSet, Kept, KeptKind, Wrench, stored_fields};
 use crate::store::{Access, Book, StoreError};
 use crate::text::{fold_name, nearest};
 
+/// The wrench of that name, or what to do about it.
 pub(super) fn wrench(book: &Book, name: &str) -> Result<Wrench, Failure> {
-    let all = book.wrenches()?;
-    find(all, name, |one| &one.name)
-        .cloned()
-        .ok_or_else(|| missing(("wrench", "wrenches"), name, all.iter().map(|one| &*one.name)))
+    let wrenches = book.wrenches()?;
+    let found = find(wrenches, name, |wrench| &wrench.name).cloned();
+    let names = wrenches.iter().map(|wrench| &*wrench.name);
+    found.ok_or_else(|| Failure::Argument(unknown(KeptKind::Wrench, name, names)))
 }
 
+/// The bolt set of that name, or what to do about it.
 pub(super) fn bolt_set(book: &Book, name: &str) -> Result<BoltSet, Failure> {
-    let all = book.bolt_sets()?;
-    find(all, name, |one| &one.name)
-        .cloned()
-        .ok_or_else(|| missing(("bolt set", "sets"), name, all.iter().map(|one| &*one.name)))
+    let sets = book.bolt_sets()?;
+    let found = find(sets, name, |set| &set.name).cloned();
+    let names = sets.iter().map(|set| &*set.name);
+    found.ok_or_else(|| Failure::Argument(unknown(KeptKind::BoltSet, name, names)))
 }
 
-fn find<'a, T>(all: &'a [T], name: &str, name_of: impl Fn(&T) -> &String) -> Option<&'a T> {
-    let folded = fold_name(name);
-    all.iter().find(|one| fold_name(name_of(one)) == folded)
-}
-
-fn missing<'a>(what: (&str, &str), name: &str, known: impl Iterator<Item = &'a str>) -> Failure {
-    Failure::Argument(unknown(what, name, known))
-}
-
-/// The name that was nearly typed, else another way out.
-pub(super) fn or_nearest<'a>(
+/// The record that is called `name`, whatever its case and blanks.
+pub(super) fn find<'a, T>(
+    records: &'a [T],
     name: &str,
-    known: impl IntoIterator<Item = &'a str>,
-    way_out: &str,
-) -> String {
-    nearest(name, known)
-        .map_or_else(|| way_out.to_owned(), |near| format!("did you mean `{near}`?"))
+    name_of: impl Fn(&T) -> &str,
+) -> Option<&'a T> {
+    let folded = fold_name(name);
+    records.iter().find(|record| fold_name(name_of(record)) == folded)
 }
 
-/// Of a field of a fastener.
-pub(super) fn or_nearest_field(name: &str) -> String {
-    let stored = stored_fields().map(|field| field.name);
-    or_nearest(name, stored, "`clampbook list fields` names them all")
+/// The records of a kind, in the order entered.
+pub(super) fn records(book: &Book, kind: KeptKind) -> Result<Vec<Kept>, Failure> {
+    let tables = book.tables();
+    Ok(match kind {
+        KeptKind::Wrench => book.wrenches()?.iter().cloned().map(Kept::Wrench).collect(),
+        KeptKind::Layout => book.layouts()?.iter().cloned().map(Kept::Layout).collect(),
+        KeptKind::BoltSet => book.bolt_sets()?.iter().cloned().map(Kept::BoltSet).collect(),
+        KeptKind::Lube => tables.lubes.iter().cloned().map(Kept::Lube).collect(),
+        KeptKind::Strength => tables.strengths.iter().cloned().map(Kept::Strength).collect(),
+    })
 }
 
-/// Says that the book has none of that name, and which is near. `what` is its
-/// kind and the plural that `list` knows.
+/// Says that the book has none of that name, and which is near.
 pub(super) fn unknown<'a>(
-    (what, listed): (&str, &str),
+    kind: KeptKind,
     name: &str,
     known: impl Iterator<Item = &'a str>,
 ) -> String {
-    let known: Vec<&str> = known.collect();
-    let way_out = match nearest(name, known.iter().copied()) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None if known.is_empty() => format!("`clampbook add {what} NAME …` enters one"),
-        None => format!("`clampbook list {listed}` shows those it has"),
-    };
-    format!("the book has no {what} `{name}`; {way_out}")
+    let (known, table): (Vec<&str>, _) = (known.collect(), kind.table());
+    let way_out = meant(
+        nearest(name, known.iter().copied()),
+        &if known.is_empty() {
+            format!("`clampbook add {} NAME …` enters one", table.what)
+        } else {
+            format!("`clampbook list {}` shows those it has", table.listed)
+        },
+    );
+    format!("the book has no {} `{name}`; {way_out}", table.what)
 }
 
+/// Says that a fastener has no field of that name, and which is near.
+pub(super) fn no_field(name: &str) -> Failure {
+    let near = nearest(name, stored_fields().map(|field| field.name));
+    let hint = meant(near, "`clampbook list fields` names them all");
+    Failure::Argument(format!("`{name}` is no field of a fastener; {hint}"))
+}
+
+/// What may have been meant, else another way out.
+pub(super) fn meant(near: Option<impl Display>, otherwise: &str) -> String {
+    near.map_or_else(|| otherwise.to_owned(), |near| format!("did you mean `{near}`?"))
+}
+
+/// The key nearest to `key`, of all fasteners.
 pub(super) fn nearest_key(book: &Book, key: &str) -> Result<Option<String>, StoreError> {
     let mut keys = Vec::new();
     book.each(&Access::All, &mut |fastener| {

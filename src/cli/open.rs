@@ -9,9 +9,9 @@ use std::path::{Path, PathBuf};
 
 use etcetera::{AppStrategy, AppStrategyArgs, choose_app_strategy};
 
-pub(super) use crate::cli::clock::WAIT;
-use crate::cli::exit::Failure;
+use crate::cli::exit::{Failure, argument};
 use crate::cli::globals::Globals;
+use crate::cli::place::Place;
 use crate::cli::sign::signature;
 use crate::cli::{interrupt, out, seed};
 use crate::store::{Book, StoreError, Writer};
@@ -22,9 +22,9 @@ pub(super) const NEXT: &str = "
   clampbook --demo                      the prompt, on that shop
   clampbook import FILE --dry-run       looks at your own specs";
 
-/// A folder with what must live as long as it is used.
+/// Where a book is, with what must live as long as it is used.
 pub(super) struct Folder {
-    path: PathBuf,
+    pub place: Place,
     /// The throw-away folder of `--demo` or of a trial, removed at the end.
     _throw_away: Option<ThrowAway>,
 }
@@ -39,29 +39,25 @@ impl Drop for ThrowAway {
 }
 
 impl Folder {
-    pub(super) fn path(&self) -> &Path {
-        &self.path
-    }
-
-    fn kept(path: PathBuf) -> Self {
-        Self { path, _throw_away: None }
+    fn kept(place: Place) -> Self {
+        Self { place, _throw_away: None }
     }
 }
 
 /// A book in its folder.
 pub(super) struct Opened {
     pub book: Book,
-    folder: Folder,
+    pub folder: Folder,
 }
 
 impl Opened {
     pub(super) fn folder(&self) -> &Path {
-        self.folder.path()
+        self.folder.place.folder()
     }
 
-    fn of(folder: Folder, globals: &Globals) -> Result<Self, Failure> {
-        let book = Book::open(folder.path())?;
-        let _ = globals.used.set(folder.path().to_owned());
+    fn open(folder: Folder, globals: &Globals) -> Result<Self, Failure> {
+        let book = folder.place.book(globals)?;
+        let _ = globals.used.set(folder.place.folder().to_owned());
         Ok(Self { book, folder })
     }
 }
@@ -80,9 +76,9 @@ pub(super) fn reader_of_prompt(globals: &Globals) -> Result<Opened, Failure> {
 fn reader_saying(globals: &Globals, next: &str) -> Result<Opened, Failure> {
     match existing(globals) {
         Err(Failure::Book(error)) if error.is_absent() && !is_named(globals) => {
-            let folder = place(globals)?;
-            create(globals, &folder, next)?;
-            Opened::of(Folder::kept(folder), globals)
+            let folder = Folder::kept(place(globals)?);
+            create(globals, &folder.place, next)?;
+            Opened::open(folder, globals)
         }
         opened => opened,
     }
@@ -90,7 +86,13 @@ fn reader_saying(globals: &Globals, next: &str) -> Result<Opened, Failure> {
 
 /// The book if it is there; the demo shop always is.
 pub(super) fn existing(globals: &Globals) -> Result<Opened, Failure> {
-    Opened::of(folder(globals)?, globals)
+    Opened::open(folder(globals)?, globals)
+}
+
+/// The book of a command that only looks something up on the way: nobody waits for a
+/// server, and nothing is said of it.
+pub(super) fn at_hand(globals: &Globals) -> Option<Book> {
+    Book::open(folder(globals).ok()?.place.folder()).ok()
 }
 
 /// The demo shop for a shell that asks with each Tab: made once for this program and
@@ -108,7 +110,7 @@ pub(super) fn demo_for_a_shell() -> Result<Opened, Failure> {
             let _ = std::fs::remove_dir_all(&kept);
             std::fs::rename(made.path().join("book"), &kept).ok()?;
         }
-        Opened::of(Folder::kept(kept), &globals).ok()
+        Opened::open(Folder::kept(Place::folder_at(kept)), &globals).ok()
     };
     kept().map_or_else(|| existing(&globals), Ok)
 }
@@ -116,19 +118,24 @@ pub(super) fn demo_for_a_shell() -> Result<Opened, Failure> {
 /// Where the book is or would be.
 pub(super) fn folder(globals: &Globals) -> Result<Folder, Failure> {
     match (&globals.demo_folder, globals.demo) {
-        (Some(folder), _) => Ok(Folder::kept(folder.clone())),
+        (Some(folder), _) => Ok(Folder::kept(Place::folder_at(folder.clone()))),
         (None, true) => throw_away(seed::create_demo),
         (None, false) => place(globals).map(Folder::kept),
     }
 }
 
-fn create(globals: &Globals, folder: &Path, next: &str) -> Result<(), Failure> {
-    seed::create(folder)?;
-    let home = std::env::var_os("HOME").filter(|home| !home.is_empty());
-    let below = home.and_then(|home| folder.strip_prefix(home).ok().map(Path::to_owned));
+fn create(globals: &Globals, place: &Place, next: &str) -> Result<(), Failure> {
+    if place.server().is_some() {
+        let made = throw_away(seed::create)?;
+        place.copy(&Book::open(made.place.folder())?)?;
+    } else {
+        seed::create(place.folder())?;
+    }
+    let home = std::env::var_os("HOME").filter(|home| !home.is_empty() && place.server().is_none());
+    let below = home.and_then(|home| place.folder().strip_prefix(home).ok().map(Path::to_owned));
     let shown = match &below {
         Some(below) => format!("~/{}", below.display()),
-        None => folder.display().to_string(),
+        None => place.shown(),
     };
     let message = format!("made a book at {shown} with the reference tables and general charts");
     out::note(globals, &(message + next));
@@ -144,9 +151,8 @@ pub(super) fn throw_away(create: fn(&Path) -> Result<(), Failure>) -> Result<Fol
     })?;
     interrupt::remove_at_the_end(throw_away.path());
     let path = throw_away.path().join("book");
-    let folder = Folder { path, _throw_away: Some(ThrowAway(throw_away)) };
-    create(&folder.path)?;
-    Ok(folder)
+    create(&path)?;
+    Ok(Folder { place: Place::folder_at(path), _throw_away: Some(ThrowAway(throw_away)) })
 }
 
 /// The book for a command that only tries: where there is none, a throw-away
@@ -154,7 +160,7 @@ pub(super) fn throw_away(create: fn(&Path) -> Result<(), Failure>) -> Result<Fol
 pub(super) fn trial(globals: &Globals) -> Result<Opened, Failure> {
     match existing(globals) {
         Err(Failure::Book(error)) if error.is_absent() => {
-            Opened::of(throw_away(seed::create)?, globals)
+            Opened::open(throw_away(seed::create)?, globals)
         }
         opened => opened,
     }
@@ -162,13 +168,13 @@ pub(super) fn trial(globals: &Globals) -> Result<Opened, Failure> {
 
 /// The book for a command that writes; created if it is not there.
 pub(super) fn writer(globals: &Globals) -> Result<Writer, Failure> {
-    let dir = own(globals)?;
-    match Book::open(&dir) {
-        Err(error) if error.is_absent() => create(globals, &dir, "")?,
+    let place = own(globals)?;
+    match place.book(globals) {
+        Err(error) if error.is_absent() => create(globals, &place, "")?,
         Err(error) => return Err(error.into()),
         Ok(_) => {}
     }
-    Ok(Writer::open(&dir, WAIT)?)
+    Ok(place.writer()?)
 }
 
 /// The book for a change that is signed. A book that is named and not there is not
@@ -182,10 +188,9 @@ pub(super) fn changing(globals: &Globals, who: Option<&str>) -> Result<Writer, F
     Ok(writer)
 }
 
-pub(super) fn own(globals: &Globals) -> Result<PathBuf, Failure> {
+pub(super) fn own(globals: &Globals) -> Result<Place, Failure> {
     if globals.demo {
-        let message = "the demo book is thrown away: name a book with --book to write to";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument("the demo book is thrown away: name a book with --book to write to");
     }
     place(globals)
 }
@@ -199,15 +204,15 @@ fn is_named(globals: &Globals) -> bool {
     named(globals).is_some()
 }
 
-fn place(globals: &Globals) -> Result<PathBuf, Failure> {
-    if let Some(dir) = named(globals) {
-        return Ok(dir);
+fn place(globals: &Globals) -> Result<Place, Failure> {
+    if let Some(name) = named(globals) {
+        return Place::named(&name);
     }
     let platform = choose_app_strategy(app()).map_err(|_| {
         let message = "no home folder is known: name the book with --book DIR or CLAMPBOOK_DIR";
         Failure::Argument(message.to_owned())
     })?;
-    Ok(platform.data_dir())
+    Ok(Place::folder_at(platform.data_dir()))
 }
 
 pub(super) fn app() -> AppStrategyArgs {

@@ -7,13 +7,12 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::joint::{joints, layout, layouts, order_of};
 use crate::cli::out::Out;
-use crate::cli::{open, question};
+use crate::cli::{named, open, question};
 use crate::procedure::{self, Order as HoleOrder, ProcedureError, Walk, circle, grid};
 use crate::query::syntax;
 use crate::record::Layout;
 use crate::report::{self, OrderOfJoint};
 use crate::store::Book;
-use crate::text::fold_name;
 
 // `order`
 #[derive(Debug, clap::Args)]
@@ -92,8 +91,7 @@ fn stored(typed: &str, book: &Book) -> Result<Option<Layout>, Failure> {
     if !word.eq_ignore_ascii_case("layout") {
         return Ok(None);
     }
-    let is_it = |layout: &&Layout| fold_name(&layout.name) == fold_name(name);
-    Ok(book.layouts()?.iter().find(is_it).cloned())
+    Ok(named::find(book.layouts()?, name, |layout| &layout.name).cloned())
 }
 
 /// The shape that the words name; none if they are a question. A shape's name
@@ -119,10 +117,10 @@ fn shape(typed: &str) -> Result<Option<Shape>, Failure> {
         }
         "grid" => {
             let size = size.replace(['×', 'X'], "x");
-            let sides = size.split_once('x').and_then(|(rows, columns)| {
+            let counts = size.split_once('x').and_then(|(rows, columns)| {
                 Some((rows.trim().parse().ok()?, columns.trim().parse().ok()?))
             });
-            let (rows, columns) = sides.ok_or_else(|| wrong("order grid 2x5, rows first"))?;
+            let (rows, columns) = counts.ok_or_else(|| wrong("order grid 2x5, rows first"))?;
             Ok(Some(Shape::Grid(rows, columns)))
         }
         _ => Ok(None),

@@ -11,7 +11,7 @@ use crate::store::has_stored;
 use crate::text::for_people;
 
 /// Widest table drawn, however wide the terminal.
-const WIDEST: usize = 200;
+const WIDEST_DRAWN: usize = 200;
 /// Width where there is no terminal to ask.
 const IN_A_PIPE: usize = 140;
 
@@ -25,7 +25,6 @@ pub(super) struct Out {
     /// JSON on one line: one answer of many.
     pub one_line: bool,
     error_style: Style,
-    colour: bool,
     quiet: bool,
     broken: Option<io::Error>,
 }
@@ -43,7 +42,6 @@ impl Out {
             width: width(),
             style: Style::new(colour(io::stdout().is_terminal())),
             one_line: globals.one_line,
-            colour: colour(io::stdout().is_terminal()),
             error_style: Style::new(colour(io::stderr().is_terminal())),
             quiet: globals.quiet,
             broken: None,
@@ -106,10 +104,6 @@ impl Out {
 
     pub(super) fn measure(&mut self) {
         self.width = width();
-    }
-
-    pub(super) fn has_colour(&self) -> bool {
-        self.colour
     }
 
     /// Writes a message to the person, unless `--quiet`.
@@ -212,7 +206,7 @@ pub(super) fn shown_error(error: &clap::Error) -> (String, bool) {
 
 fn width() -> usize {
     let set = std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
-    set.or_else(report::terminal_width).unwrap_or(IN_A_PIPE).clamp(20, WIDEST)
+    set.or_else(report::terminal_width).unwrap_or(IN_A_PIPE).clamp(20, WIDEST_DRAWN)
 }
 
 /// `NO_COLOR` (any value but empty) and dumb terminals have no colour.

@@ -1,7 +1,7 @@
 //! `passes`: the steps to a torque, or those of the rows of a question.
 
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::wrench::{Chosen, WrenchOptions, suggest, warn_of, with_passes};
@@ -40,9 +40,9 @@ pub(super) fn run(globals: &Globals, passes: &Passes, out: &mut Out) -> Result<C
         return of_torque(globals, torque, passes, out);
     }
     if let Ok(number) = Number::parse(&typed, DecimalMark::Point) {
-        let message =
-            format!("{number} what? write {number} lb-ft, {number} N.m or {number} lb-in");
-        return Err(Failure::Argument(message));
+        return argument(format!(
+            "{number} what? write {number} lb-ft, {number} N.m or {number} lb-in"
+        ));
     }
     let opened = open::reader(globals)?;
     let text = syntax::join_arguments(&passes.what);

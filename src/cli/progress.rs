@@ -37,7 +37,7 @@ pub(super) struct Progress {
 
 impl Progress {
     /// A command that is `doing` something whose length is not known.
-    pub(super) fn of(doing: &'static str, globals: &Globals) -> Self {
+    pub(super) fn spinner(doing: &'static str, globals: &Globals) -> Self {
         Self::begin(ProgressBar::new_spinner(), "{spinner} {msg} {elapsed}", doing, globals)
     }
 

@@ -42,7 +42,7 @@ fn asked<'a>(
     text: &str,
     book: &'a Book,
 ) -> Result<Asked<'a>, Failure> {
-    let progress = Progress::of("searching", globals);
+    let progress = Progress::spinner("searching", globals);
     let mut asked = query::ask(text, book, holds).map_err(|e| Failure::of_question(text, e))?;
     drop(progress);
     let answer = &mut asked.answer;
@@ -59,8 +59,8 @@ fn asked<'a>(
 
 /// The units for what needs no book: those of one that is there all the same.
 pub(super) fn units(globals: &Globals) -> Result<UnitsWanted, Failure> {
-    let opened = if globals.demo { None } else { open::existing(globals).ok() };
-    settings::units(globals, opened.as_ref().map(|opened| &opened.book))
+    let book = if globals.demo { None } else { open::at_hand(globals) };
+    settings::units(globals, book.as_ref())
 }
 
 /// Writes an answer without rows in the format asked for.

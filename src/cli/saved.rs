@@ -1,6 +1,7 @@
 //! Saved questions: kept in the book under a name, on a shelf of notes.
 
-use crate::cli::exit::Failure;
+use crate::cli::exit::{Failure, argument};
+use crate::cli::named::meant;
 use crate::store::{Book, Change, Note, Writer};
 use crate::text::{fold_name, nearest};
 
@@ -8,12 +9,12 @@ use crate::text::{fold_name, nearest};
 const SHELF: &str = "questions";
 
 /// The saved questions in the order first saved: key is the name, text the question.
-pub(super) fn all(book: &Book) -> Result<Vec<Note>, Failure> {
+pub(super) fn questions(book: &Book) -> Result<Vec<Note>, Failure> {
     Ok(book.shelf(SHELF)?)
 }
 
 pub(super) fn find(book: &Book, name: &str) -> Result<Option<Note>, Failure> {
-    Ok(all(book)?.into_iter().find(|note| fold_name(&note.key) == fold_name(name)))
+    Ok(questions(book)?.into_iter().find(|note| fold_name(&note.key) == fold_name(name)))
 }
 
 /// Saves `question` as `name`; returns the question that it replaces.
@@ -24,8 +25,7 @@ pub(super) fn save(
 ) -> Result<Option<String>, Failure> {
     let name = name.trim();
     if name.is_empty() {
-        let message = "--save needs a name: find --save heads head, oil";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument("--save needs a name: find --save heads head, oil");
     }
     let old = find(writer.book(), name)?;
     let key = old.as_ref().map_or(name, |note| &note.key).to_owned();
@@ -45,12 +45,12 @@ pub(super) fn remove(writer: &mut Writer, name: &str) -> Result<Option<Note>, Fa
 
 /// What to say where no question of that name is in the book.
 pub(super) fn unknown(book: &Book, name: &str) -> Result<String, Failure> {
-    let saved = all(book)?;
+    let saved = questions(book)?;
     let near = nearest(name.trim(), saved.iter().map(|note| note.key.as_str()));
-    let way_out = match near {
-        Some(near) => format!("did you mean `{near}`?"),
-        None if saved.is_empty() => "none is saved yet: find --save NAME QUESTION".to_owned(),
-        None => "`list questions` shows those it has".to_owned(),
+    let otherwise = match saved.as_slice() {
+        [] => "none is saved yet: find --save NAME QUESTION",
+        _ => "`list questions` shows those it has",
     };
+    let way_out = meant(near, otherwise);
     Ok(format!("the book has no saved question `{}`; {way_out}", name.trim()))
 }

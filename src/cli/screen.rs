@@ -67,7 +67,7 @@ impl Screen {
     }
 
     /// Begins to page; where there is no pager, nothing is.
-    fn page(&mut self) {
+    fn begin_paging(&mut self) {
         self.is_plain = true;
         if let Some(mut child) = chosen(&self.book_setting()).and_then(start)
             && let Some(stdin) = child.stdin.take()
@@ -95,7 +95,7 @@ impl Write for Screen {
         // The prompt of the shell takes a line too.
         if self.lines >= rows {
             let held = std::mem::take(&mut self.held);
-            self.page();
+            self.begin_paging();
             self.write_all(&held)?;
         }
         Ok(bytes.len())

@@ -33,15 +33,19 @@ const LAYOUTS: [(&str, &str); 2] = [
 pub(super) fn reference() -> Result<Tables, Failure> {
     let lubes = intake::reference::read_lubes(LUBES.as_bytes(), "lubes.csv");
     let strengths = intake::reference::read_strengths(STRENGTHS.as_bytes(), "strengths.csv");
-    let lubes = lubes.map_err(|error| broken("lubes.csv", error))?;
-    let strengths = strengths.map_err(|error| broken("strengths.csv", error))?;
-    for (name, verdicts) in [("lubes.csv", &lubes.verdicts), ("strengths.csv", &strengths.verdicts)]
-    {
-        if let Some(cell) = verdicts.first() {
-            return Err(broken(name, format!("{}: {}", cell.place.address(), cell.reason)));
-        }
+    Ok(Tables { lubes: sound("lubes.csv", lubes)?, strengths: sound("strengths.csv", strengths)? })
+}
+
+/// The records of a built-in table, every cell of which is taken.
+fn sound<T>(
+    file: &str,
+    read: Result<intake::reference::ReferenceReport<T>, intake::IntakeError>,
+) -> Result<Vec<T>, Failure> {
+    let read = read.map_err(|error| broken(file, error))?;
+    match read.verdicts.first() {
+        Some(cell) => Err(broken(file, format!("{}: {}", cell.place.address(), cell.reason))),
+        None => Ok(read.records),
     }
-    Ok(Tables { lubes: lubes.records, strengths: strengths.records })
 }
 
 pub(super) fn create(dir: &Path) -> Result<(), Failure> {
@@ -85,12 +89,7 @@ fn plain<T: Default + Any>(
     file: &str,
     table: &'static RecordTable,
 ) -> Result<Vec<T>, Failure> {
-    let read = intake::reference::read_plain(text.as_bytes(), file, table)
-        .map_err(|error| broken(file, error))?;
-    match read.verdicts.first() {
-        Some(cell) => Err(broken(file, format!("{}: {}", cell.place.address(), cell.reason))),
-        None => Ok(read.records),
-    }
+    sound(file, intake::reference::read_plain(text.as_bytes(), file, table))
 }
 
 fn layout(name: &str, table: &str) -> Result<Layout, Failure> {
@@ -126,7 +125,7 @@ fn pull(
     });
     let (fastener, setting) = setting.ok_or_else(|| format!("no setting has the key `{key}`"))?;
     let at: Timestamp = cell("at").parse().map_err(|error: jiff::Error| error.to_string())?;
-    let (joint, spec) = (&fastener.joint, Snapshot::of(fastener, setting, &key, 1));
+    let (joint, spec) = (&fastener.joint, Snapshot::new(fastener, setting, &key, 1));
     let mut pull = Pull::new("", at, &joint.assembly, &joint.name, spec);
     pull.corrects = cell("corrects").parse().ok();
     for field in LOG_LINES.fields {

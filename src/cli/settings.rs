@@ -3,10 +3,11 @@
 
 use crate::cli::exit::Failure;
 use crate::cli::globals::Globals;
-use crate::cli::named;
+use crate::cli::named::meant;
 use crate::quantity::{System, find_unit};
 use crate::query::run::UnitsWanted;
 use crate::store::{Book, Change, SETTINGS, Writer};
+use crate::text::nearest;
 
 pub(super) const UNITS: &str = "units";
 pub(super) const WHO: &str = "who";
@@ -74,6 +75,7 @@ pub(super) fn set(writer: &mut Writer, pairs: &[(&str, &str)]) -> Result<(), Fai
 }
 
 fn unknown(name: &str) -> Failure {
-    let hint = named::or_nearest(name, ALL, &format!("a book has {}", ALL.join(", ")));
+    let near = nearest(name, ALL.iter().copied());
+    let hint = meant(near, &format!("a book has {}", ALL.join(", ")));
     Failure::Argument(format!("`{name}` is no setting; {hint}"))
 }

@@ -74,7 +74,7 @@ pub(super) fn run(globals: &Globals, sheet: &Sheet, out: &mut Out) -> Result<Cod
     }
     let chosen = sheet.wrench.wish(Some(book))?;
     warn_of(&chosen, out);
-    let progress = Progress::of("drawing the sheet", globals);
+    let progress = Progress::spinner("drawing the sheet", globals);
     let rows = with_passes(answer.rows, book, &chosen.wish)?;
     let pages = bench_joints(rows, book, &layouts)?;
     let facts = SheetFacts {

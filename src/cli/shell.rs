@@ -51,11 +51,11 @@ fn of_book(before: &[String]) -> Words {
         next.or_else(|| word.strip_prefix("--book=").map(str::to_owned)).map(PathBuf::from)
     };
     let book = before.iter().enumerate().find_map(|(at, word)| value(at, word));
-    let opened = match before.iter().any(|word| word == "--demo") {
-        true => open::demo_for_a_shell().ok(),
-        false => open::existing(&Globals { book, ..Globals::default() }).ok(),
-    };
-    opened.and_then(|opened| Words::of(&opened.book, Vec::new()).ok()).unwrap_or_default()
+    let demo = before.iter().any(|word| word == "--demo");
+    let opened = demo.then(|| open::demo_for_a_shell().ok()).flatten();
+    let own = if demo { None } else { open::at_hand(&Globals { book, ..Globals::default() }) };
+    let book = opened.as_ref().map(|opened| &opened.book).or(own.as_ref());
+    book.and_then(|book| Words::of(book, Vec::new()).ok()).unwrap_or_default()
 }
 
 /// The script for bash. The engine's own puts names with blanks into the line

@@ -2,7 +2,7 @@
 
 use crate::cli::exit::{Code, Failure};
 use crate::cli::out::Out;
-use crate::cli::{ask, open, seed};
+use crate::cli::{dialog, open, seed};
 
 const STEPS: [(&str, &[&str]); 7] = [
     (
@@ -44,15 +44,15 @@ pub(super) fn run(
     mut run: impl FnMut(&[&str], &mut Out) -> Result<Code, Failure>,
 ) -> Result<Code, Failure> {
     let folder = open::throw_away(seed::create_demo)?;
-    let book = folder.path().to_string_lossy();
+    let book = folder.place.folder().to_string_lossy();
     for (number, (words, command)) in STEPS.iter().enumerate() {
         out.answer(&format!("{} of {}. {words}", number + 1, STEPS.len()));
         out.answer(&format!("$ clampbook --demo {}\n", command.join(" ")));
         run(&[&["--book", &*book], *command].concat(), out)?;
         out.answer("");
         out.show();
-        let asks = number + 1 < STEPS.len() && ask::is_possible();
-        if asks && ask::line("Enter goes on, q leaves: ", out)?.is_none_or(|line| line == "q") {
+        let asks = number + 1 < STEPS.len() && dialog::is_possible();
+        if asks && dialog::line("Enter goes on, q leaves: ", out)?.is_none_or(|line| line == "q") {
             return Ok(Code::Answered);
         }
     }

@@ -68,7 +68,7 @@ impl Words {
             (what, names)
         });
         let threads = vocabulary.threads().map(|(thread, _)| thread.to_owned()).collect();
-        let saved = saved::all(book)?.into_iter().map(|note| (note.key, note.text)).collect();
+        let saved = saved::questions(book)?.into_iter().map(|note| (note.key, note.text)).collect();
         let layouts = book.layouts()?.iter().map(|one| one.name.clone()).collect();
         let sets = book.bolt_sets()?.iter().map(|one| one.name.clone()).collect();
         let (names, keys) = (names.to_vec(), keys(book)?);

@@ -12,7 +12,7 @@ use crate::procedure;
 use crate::quantity::{Angle, Length, Stated, Torque};
 use crate::record::{
     Aids, Calibration, Fastener, NameOf, PassPlan, PassWish, Row, Wrench, WrenchWish, best_of,
-    plan_passes, prevailing_of,
+    plan_passes, prevailing_of, torque_text,
 };
 use crate::report::RowPasses;
 use crate::store::Book;
@@ -143,16 +143,12 @@ impl WrenchOptions {
 
     fn scale_in_words(&self, chosen: &Chosen) -> Option<String> {
         if let Some(wrench) = &chosen.wrench {
-            let said = |torque: Option<Stated<Torque>>| {
-                torque.map(|torque| torque.to_string()).unwrap_or_default()
-            };
-            let (low, high) = (said(wrench.low), said(wrench.high));
+            let [low, high, marks] = [wrench.low, wrench.high, wrench.graduation].map(torque_text);
             let due = match wrench.calibration(clock::today()) {
                 Calibration::Unknown => "calibration not stated".to_owned(),
                 Calibration::Good(end) => format!("calibration good until {end}"),
                 Calibration::Overdue(end) => format!("CALIBRATION OVERDUE since {end}"),
             };
-            let marks = said(wrench.graduation);
             let usable = wrench.scale().ok().and_then(|scale| scale.usable().ok());
             let rule = usable.map(|usable| format!(", used {}", usable.rule)).unwrap_or_default();
             let name = &wrench.name;

@@ -157,7 +157,7 @@ fn wrong_lube(
     lube: &Lube,
     tables: &Tables,
 ) -> Option<WrongLube> {
-    let lubes = Lubes::of(setting, tables).ok()?;
+    let lubes = Lubes::named_by(setting, tables).ok()?;
     if [lubes.thread, lubes.face, lube]
         .iter()
         .any(|lube| foreign_factor(fastener, lube, tables).is_some())

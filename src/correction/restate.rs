@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::correction::Refusal;
 use crate::correction::chart::chart_rule;
 use crate::correction::limits::{cautions, limits};
-use crate::correction::rules::{lube_rules, not_listed, said_in_words, source_lube};
+use crate::correction::rules::{lube_rules, not_listed, source_lube, word_rules};
 use crate::correction::shape::Shape;
 use crate::mechanics::at_equal_clamp;
 use crate::quantity::{Extent, Kind as _, Quantity, Stated, Torque, Unit};
@@ -36,11 +36,11 @@ pub fn restate(
     lube_rules(&shape, from, lube).map_err(|refusal| match refusal {
         // The way out that it names is none where a word forbids it all the same.
         Refusal::FinishNotStated { .. } | Refusal::UnknownFinish { .. } => {
-            said_in_words(&shape).err().unwrap_or(refusal)
+            word_rules(&shape).err().unwrap_or(refusal)
         }
         other => other,
     })?;
-    said_in_words(&shape)?;
+    word_rules(&shape)?;
     let forms = same_form(fastener, Lubes::both(from), Lubes::both(lube))
         .ok_or_else(|| Refusal::FormsDiffer(from.name.clone(), lube.name.clone()))?;
     let stated = setting.torque.ok_or(Refusal::NoTorque)?;
@@ -129,7 +129,7 @@ fn convert(
 /// the report's.
 pub(super) fn written(torque: Torque, unit: &'static Unit) -> Result<Stated<Torque>, Refusal> {
     debug_assert_eq!(unit.dimension, Torque::DIMENSION);
-    Quantity::of(torque, unit, 9)
+    Quantity::rounded(torque, unit, 9)
         .and_then(|written| Stated::new(written).ok())
         .ok_or_else(|| Refusal::words("the torque is too large to be written"))
 }

@@ -5,7 +5,7 @@ use crate::correction::Refusal;
 use crate::correction::shape::Shape;
 use crate::mechanics::exceeds;
 use crate::quantity::Extent;
-use crate::record::duty_words::{Said, shown};
+use crate::record::duty_words::{Meaning, shown};
 use crate::record::{
     Basis, Duty, Finish, FinishStated, Kind, Lube, LubeClass, Material, Method, Reuse, Setting,
     Stuff, Tables, Unsettled, lube_finish, lube_material,
@@ -73,7 +73,7 @@ fn reusable(shape: &Shape<'_>) -> Result<(), Refusal> {
 
 /// What words say of reuse, duty and locking where none is stated; asked last,
 /// because it reads every text of the record.
-pub(super) fn said_in_words(shape: &Shape<'_>) -> Result<(), Refusal> {
+pub(super) fn word_rules(shape: &Shape<'_>) -> Result<(), Refusal> {
     if let Some((_, word)) = shape.reuse_word() {
         return Err(Refusal::ReuseWord { word: shown(word).to_owned(), key: key(shape) });
     }
@@ -88,7 +88,7 @@ pub(super) fn target(shape: &Shape<'_>) -> Result<(), Refusal> {
 }
 
 fn duty_in_words(shape: &Shape<'_>) -> Result<(), Refusal> {
-    let Some((said, word)) = shape.duty_word() else {
+    let Some((meaning, word)) = shape.duty_word() else {
         return match shape.locking_word() {
             Some(word) => {
                 Err(Refusal::LockingWord { word: shown(word).to_owned(), key: key(shape) })
@@ -96,10 +96,10 @@ fn duty_in_words(shape: &Shape<'_>) -> Result<(), Refusal> {
             None => Ok(()),
         };
     };
-    let duty = match said {
-        Said::Duty(duty) => duty.word(),
-        Said::Plug => "plug",
-        Said::SingleUse => "single-use",
+    let duty = match meaning {
+        Meaning::Duty(duty) => duty.word(),
+        Meaning::Plug => "plug",
+        Meaning::SingleUse => "single-use",
     };
     Err(Refusal::DutyWord { word: shown(word).to_owned(), duty, key: key(shape) })
 }

@@ -2,7 +2,7 @@
 //! restated. The rules see this and nothing else.
 
 use crate::quantity::{Extent, Torque};
-use crate::record::duty_words::{Said, duty_word, locking_word, reuse_word};
+use crate::record::duty_words::{Meaning, duty_word, locking_word, reuse_word};
 use crate::record::{
     Basis, Derived, Duty, Fastener, FinishStated, Kind, Lube, Lubes, Method, Prevailing, Reuse,
     Setting, Stuff, Tables, Unsettled, bolt_material, derive, finish_of, hole_material,
@@ -63,7 +63,7 @@ impl<'a> Shape<'a> {
             basis: setting.basis,
             superseded: setting.superseded,
             this_lube_only: setting.this_lube_only,
-            lubes: Lubes::of(setting, tables).map_err(|_| missing(setting, tables)),
+            lubes: Lubes::named_by(setting, tables).map_err(|_| missing(setting, tables)),
             kind: fastener.kind,
             duty: fastener.joint.duty,
             reuse: fastener.reuse,
@@ -85,12 +85,12 @@ impl<'a> Shape<'a> {
 }
 
 impl Shape<'_> {
-    pub(super) fn duty_word(&self) -> Option<(Said, &'static str)> {
+    pub(super) fn duty_word(&self) -> Option<(Meaning, &'static str)> {
         duty_word(self.texts)
     }
 
     /// The word that says that it is used once, where reuse is not stated.
-    pub(super) fn reuse_word(&self) -> Option<(Said, &'static str)> {
+    pub(super) fn reuse_word(&self) -> Option<(Meaning, &'static str)> {
         reuse_word(self.texts)
     }
 

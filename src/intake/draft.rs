@@ -190,7 +190,7 @@ impl Draft {
     /// The value of the field at `place`, if a cell states it.
     pub(crate) fn get(&self, place: usize) -> Option<Value<'_>> {
         let field = &FIELDS[place];
-        self.stated.has(place).then(|| field.of(field.owner_of(&self.fastener, &self.setting)))
+        self.stated.has(place).then(|| field.value(field.owner_of(&self.fastener, &self.setting)))
     }
 
     /// States a field, or records that it was stated before and differently. A

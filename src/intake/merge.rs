@@ -307,7 +307,7 @@ fn filled(mut new: Setting, stated: Fields, old: &Setting) -> Setting {
         let is_empty = match field.kind {
             // A setting itself cannot tell no from nothing.
             FieldKind::Flag => !stated.has(place(field)),
-            _ => !field.of(&new).is_stated(),
+            _ => !field.value(&new).is_stated(),
         };
         if is_empty && (field.name != "passes" || same_torque) {
             field.copy(old, &mut new);

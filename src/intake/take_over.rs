@@ -40,7 +40,7 @@ pub(crate) fn joint_over(into: &mut Joint, from: &Joint, overwrite: bool) -> Vec
 
 /// Whether `new` says of the joint only what is known.
 pub(crate) fn adds_nothing(known: &Joint, new: &Joint) -> bool {
-    of_joint().all(|field| field.is_same(known, new) || !field.of(new).is_stated())
+    of_joint().all(|field| field.is_same(known, new) || !field.value(new).is_stated())
 }
 
 fn field_over<R: std::any::Any>(
@@ -49,13 +49,13 @@ fn field_over<R: std::any::Any>(
     from: &R,
     overwrite: bool,
 ) -> Option<Clash> {
-    if field.is_same(into, from) || !field.of(from).is_stated() || field.join(from, into) {
+    if field.is_same(into, from) || !field.value(from).is_stated() || field.join(from, into) {
         return None;
     }
-    if overwrite || !field.of(into).is_stated() {
+    if overwrite || !field.value(into).is_stated() {
         field.copy(from, into);
         return None;
     }
-    let text = |record: &R| field.of(record).cell().unwrap_or_default().into_owned();
+    let text = |record: &R| field.value(record).cell().unwrap_or_default().into_owned();
     Some((field.name, text(into), text(from)))
 }

@@ -23,7 +23,6 @@ pub enum Place {
     HoleThread,
     /// A shank turned down below the thread.
     Waist,
-    Groove,
 }
 
 impl fmt::Display for Place {
@@ -32,7 +31,6 @@ impl fmt::Display for Place {
             Self::Thread => "thread",
             Self::HoleThread => "hole-end thread",
             Self::Waist => "waist",
-            Self::Groove => "groove",
         })
     }
 }
@@ -52,18 +50,16 @@ pub struct Sections<'a> {
     pub hole_thread: Option<&'a Geometry>,
     /// Diameter of a reduced shank.
     pub waist: Option<Length>,
-    /// Diameter at the bottom of a groove.
-    pub groove: Option<Length>,
 }
 
 impl<'a> Sections<'a> {
     /// A plain bolt: nothing but its thread.
     pub fn of_thread(thread: &'a Geometry) -> Self {
-        Self { thread, hole_thread: None, waist: None, groove: None }
+        Self { thread, hole_thread: None, waist: None }
     }
 
-    /// In the order thread, hole-end thread, waist, groove.
-    fn known(&self) -> Result<[Option<Section>; 4], MechanicsError> {
+    /// In the order thread, hole-end thread, waist.
+    fn known(&self) -> Result<[Option<Section>; 3], MechanicsError> {
         sound(self.thread)?;
         let hole = self.hole_thread.map(|other| {
             sound(other)?;
@@ -72,23 +68,18 @@ impl<'a> Sections<'a> {
         Ok([
             Some(Section { place: Place::Thread, area: self.thread.stress_area }),
             hole.transpose()?,
-            self.turned_down(Place::Waist, "waist diameter", self.waist)?,
-            self.turned_down(Place::Groove, "groove diameter", self.groove)?,
+            self.turned_down()?,
         ])
     }
 
-    fn turned_down(
-        &self,
-        place: Place,
-        field: &'static str,
-        diameter: Option<Length>,
-    ) -> Result<Option<Section>, MechanicsError> {
-        let Some(diameter) = diameter else { return Ok(None) };
-        let area = round_section(field, diameter)?;
+    fn turned_down(&self) -> Result<Option<Section>, MechanicsError> {
+        const FIELD: &str = "waist diameter";
+        let Some(diameter) = self.waist else { return Ok(None) };
+        let area = round_section(FIELD, diameter)?;
         if diameter > self.largest() {
-            smaller(field, diameter, "major diameter", self.largest())?;
+            smaller(FIELD, diameter, "major diameter", self.largest())?;
         }
-        Ok(Some(Section { place, area }))
+        Ok(Some(Section { place: Place::Waist, area }))
     }
 
     /// The larger major diameter: a reduced shank may still be thicker than the
@@ -101,7 +92,7 @@ impl<'a> Sections<'a> {
     }
 
     /// The section with the smallest area; of equal ones the first in the order
-    /// thread, hole-end thread, waist, groove.
+    /// thread, hole-end thread, waist.
     ///
     /// The clamp is the same all along a fastener, so the smallest section has
     /// the highest tension. The torsion of the turned thread goes through waist

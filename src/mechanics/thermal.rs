@@ -99,17 +99,21 @@ impl Warmed {
 /// A steel stud in a 90 mm aluminium head, all 80 K warmer, gains; the same
 /// stud in an iron head loses a little:
 /// ```
-/// use clampbook::mechanics::{Joint, Stiffness, Warmed, clamp_change, material_named};
+/// use clampbook::mechanics::{Expansion, Joint, MATERIALS, Stiffness, Warmed, clamp_change};
 /// use clampbook::quantity::{Length, TemperatureDifference};
 /// # fn main() -> Result<(), clampbook::mechanics::MechanicsError> {
 /// let joint = Joint {
 ///     bolt: Stiffness::new("bolt", 150e3)?,
 ///     parts: Stiffness::new("parts", 600e3)?,
 /// };
-/// let warm = |name| Warmed {
-///     length: Length::from_mm(90.0),
-///     expansion: material_named(name).unwrap().nominal_expansion(),
-///     rise: TemperatureDifference::from_k(80.0),
+/// let warm = |name| {
+///     let material = MATERIALS.iter().find(|material| material.name == name).unwrap();
+///     let [low, high] = material.expansion.map(Expansion::per_k);
+///     Warmed {
+///         length: Length::from_mm(90.0),
+///         expansion: Expansion::from_per_k(f64::midpoint(low, high)),
+///         rise: TemperatureDifference::from_k(80.0),
+///     }
 /// };
 /// let aluminium = clamp_change(&joint, &[warm("aluminium")], &[warm("steel")])?;
 /// assert!((aluminium.n() / 1000.0 - 9.7).abs() < 0.1);

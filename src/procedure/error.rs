@@ -88,7 +88,8 @@ fn listed_message(holes: usize, twice: &[usize], never: &[usize], unknown: &[usi
 /// `torque` in `unit` with one place, for messages; in N·m if `unit` measures
 /// something else.
 pub(crate) fn shown(torque: Torque, unit: &'static Unit) -> String {
-    let written = Quantity::of(torque, unit, 1).or_else(|| Quantity::of(torque, NEWTON_METRE, 1));
+    let written =
+        Quantity::rounded(torque, unit, 1).or_else(|| Quantity::rounded(torque, NEWTON_METRE, 1));
     written.map_or_else(
         || "not a torque".to_owned(),
         |quantity| quantity.to_string().replace(".0 ", " "),

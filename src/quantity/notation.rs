@@ -33,7 +33,7 @@ impl Quantity {
 
     /// The typed value `value` written in `unit` with `places` decimals. None
     /// if the unit measures something else or the value is negative.
-    pub fn of<K: Kind>(value: K, unit: &'static Unit, places: u8) -> Option<Self> {
+    pub fn rounded<K: Kind>(value: K, unit: &'static Unit, places: u8) -> Option<Self> {
         let number = value.base() / unit.factor;
         (unit.dimension == K::DIMENSION && number >= 0.0 && number.is_finite())
             .then(|| Self::new(Number::decimal(number, places), unit))

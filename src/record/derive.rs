@@ -96,12 +96,8 @@ fn sections(fastener: &Fastener, ends: &Ends, derived: &mut Derived) {
         Some(Ok(geometry)) => Some(geometry),
         Some(Err(())) => return,
     };
-    let known = Sections {
-        thread: &ends.turned,
-        hole_thread,
-        waist: fastener.waist.map(Stated::value),
-        groove: None,
-    };
+    let known =
+        Sections { thread: &ends.turned, hole_thread, waist: fastener.waist.map(Stated::value) };
     let Ok(Section { place, area }) = known.weakest() else { return };
     derived.section = Some(place);
     derived.area = Some(area);
@@ -124,7 +120,7 @@ fn clamp(
     chosen: Option<Friction>,
 ) -> Result<Found, String> {
     let torques = clamping_torques(fastener, setting)?;
-    let lubes = Lubes::of(setting, tables)?;
+    let lubes = Lubes::named_by(setting, tables)?;
     let friction = match chosen {
         Some(friction) => friction,
         None => own_form(fastener, lubes, tables)?,
@@ -207,7 +203,7 @@ pub fn control(lubes: Lubes<'_>) -> Control {
 fn stresses(found: &Found, thread: &Geometry, derived: &mut Derived) {
     let Band { low, nominal, high } = found.band;
     derived.clamp = Some(Clamp { low, nominal, high });
-    derived.form = Some(found.friction.used);
+    derived.form = Some(found.friction.range.nominal);
     derived.assumed_bearing = found.friction.assumed;
     derived.is_of_coat = found.is_of_coat;
     derived.k = found.friction.range.nominal.equivalent_k(thread).ok().map(Ratio::value);

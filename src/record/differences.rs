@@ -25,7 +25,7 @@ pub fn changes_of(
     old: Option<&dyn Any>,
     new: Option<&dyn Any>,
 ) -> Vec<FieldChange> {
-    let text = |record: Option<&dyn Any>, field: &Field| text_of(field.of(record?).cell());
+    let text = |record: Option<&dyn Any>, field: &Field| text_of(field.value(record?).cell());
     let change = |field: &'static Field| (field, text(old, field), text(new, field));
     changes(key, table.iter().map(change))
 }

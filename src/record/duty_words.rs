@@ -8,7 +8,7 @@ use crate::record::{Duty, Fastener};
 
 /// What a word of the record says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Said {
+pub(crate) enum Meaning {
     /// A duty with a procedure of its own.
     Duty(Duty),
     /// A plug of any kind.
@@ -19,14 +19,14 @@ pub(crate) enum Said {
 /// Words of each duty in English, German, French, Italian and Spanish, without
 /// accents; `*` stands for any ending. Common practice, no source.
 #[rustfmt::skip] // one duty a row, read as a table
-static DUTIES: &[(Said, &[&str])] = &[
-    (Said::Duty(Duty::SparkPlug), &["spark plug*", "sparkplug*", "glow plug*", "zundkerze*", "gluhkerze*", "bougie*", "candela", "candele", "candeletta", "bujia*"]),
-    (Said::Plug, &["plug", "plugs", "verschlussschraube*", "verschlussstopfen", "ablassschraube*", "olablassschraube*", "stopfen", "bouchon*", "tappo", "tappi", "tapon*"]),
-    (Said::Duty(Duty::Wheel), &["wheel", "wheels", "lug", "lugs", "hub", "hubs", "rim", "rims", "rad", "rader", "radmutter*", "radbolzen", "radschraube*", "radnabe*", "nabe*", "felge*", "roue*", "moyeu*", "jante*", "ruota", "ruote", "mozzo", "mozzi", "cerchio", "cerchi", "cerchione", "rueda*", "llanta*", "buje*", "cubo"]),
-    (Said::Duty(Duty::Brake), &["brake*", "caliper*", "calliper*", "brems*", "frein*", "etrier*", "freno", "freni", "frenos", "pinza freno", "pinza de freno"]),
-    (Said::Duty(Duty::Steering), &["steering", "tie rod*", "track rod*", "drag link*", "ball joint*", "kingpin*", "king pin*", "pitman*", "suspension", "lenk*", "spurstange*", "kugelgelenk*", "federung", "radaufhangung", "direction", "rotule*", "sterzo", "sospensione", "testina sterzo", "direccion", "rotula*", "volante"]),
-    (Said::Duty(Duty::Lifting), &["lifting", "hoist*", "crane*", "sling*", "shackle*", "eye bolt*", "eyebolt*", "eye nut*", "lifting eye*", "hebe*", "kran*", "ringschraube*", "ringmutter*", "anschlag*", "lastaufnahme*", "levage", "anneau", "grue", "elingue*", "sollevamento", "golfar*", "gru", "elevacion", "izaje", "cancamo*", "grua"]),
-    (Said::Duty(Duty::Pressure), &["pressure", "boiler*", "steam", "autoclave*", "druckbehalter*", "druckkessel", "kessel*", "dampf*", "pression", "chaudiere*", "vapeur", "pressione", "caldaia", "vapore", "presion", "caldera*", "vapor"]),
+static DUTIES: &[(Meaning, &[&str])] = &[
+    (Meaning::Duty(Duty::SparkPlug), &["spark plug*", "sparkplug*", "glow plug*", "zundkerze*", "gluhkerze*", "bougie*", "candela", "candele", "candeletta", "bujia*"]),
+    (Meaning::Plug, &["plug", "plugs", "verschlussschraube*", "verschlussstopfen", "ablassschraube*", "olablassschraube*", "stopfen", "bouchon*", "tappo", "tappi", "tapon*"]),
+    (Meaning::Duty(Duty::Wheel), &["wheel", "wheels", "lug", "lugs", "hub", "hubs", "rim", "rims", "rad", "rader", "radmutter*", "radbolzen", "radschraube*", "radnabe*", "nabe*", "felge*", "roue*", "moyeu*", "jante*", "ruota", "ruote", "mozzo", "mozzi", "cerchio", "cerchi", "cerchione", "rueda*", "llanta*", "buje*", "cubo"]),
+    (Meaning::Duty(Duty::Brake), &["brake*", "caliper*", "calliper*", "brems*", "frein*", "etrier*", "freno", "freni", "frenos", "pinza freno", "pinza de freno"]),
+    (Meaning::Duty(Duty::Steering), &["steering", "tie rod*", "track rod*", "drag link*", "ball joint*", "kingpin*", "king pin*", "pitman*", "suspension", "lenk*", "spurstange*", "kugelgelenk*", "federung", "radaufhangung", "direction", "rotule*", "sterzo", "sospensione", "testina sterzo", "direccion", "rotula*", "volante"]),
+    (Meaning::Duty(Duty::Lifting), &["lifting", "hoist*", "crane*", "sling*", "shackle*", "eye bolt*", "eyebolt*", "eye nut*", "lifting eye*", "hebe*", "kran*", "ringschraube*", "ringmutter*", "anschlag*", "lastaufnahme*", "levage", "anneau", "grue", "elingue*", "sollevamento", "golfar*", "gru", "elevacion", "izaje", "cancamo*", "grua"]),
+    (Meaning::Duty(Duty::Pressure), &["pressure", "boiler*", "steam", "autoclave*", "druckbehalter*", "druckkessel", "kessel*", "dampf*", "pression", "chaudiere*", "vapeur", "pressione", "caldaia", "vapore", "presion", "caldera*", "vapor"]),
 ];
 
 #[rustfmt::skip] // one language a row
@@ -59,7 +59,7 @@ pub(crate) fn locking_word(fastener: &Fastener) -> Option<&'static str> {
 
 /// The first duty that the words of `fastener` tell, and the word that tells it:
 /// none where a duty is stated, which settles it.
-pub(crate) fn duty_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
+pub(crate) fn duty_word(fastener: &Fastener) -> Option<(Meaning, &'static str)> {
     static PHRASES: LazyLock<Phrases> =
         LazyLock::new(|| Phrases::new(duty_phrases().map(|(_, phrase)| phrase)));
     if fastener.joint.duty.is_some() {
@@ -68,18 +68,18 @@ pub(crate) fn duty_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
     first_in(fastener, &PHRASES).and_then(|place| duty_phrases().nth(place))
 }
 
-fn duty_phrases() -> impl Iterator<Item = (Said, &'static str)> {
-    DUTIES.iter().flat_map(|(said, phrases)| phrases.iter().map(|phrase| (*said, *phrase)))
+fn duty_phrases() -> impl Iterator<Item = (Meaning, &'static str)> {
+    DUTIES.iter().flat_map(|(meaning, phrases)| phrases.iter().map(|phrase| (*meaning, *phrase)))
 }
 
 /// The words of `fastener` that say that it is used once: none where reuse is
 /// stated, which settles it.
-pub(crate) fn reuse_word(fastener: &Fastener) -> Option<(Said, &'static str)> {
+pub(crate) fn reuse_word(fastener: &Fastener) -> Option<(Meaning, &'static str)> {
     static PHRASES: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(ONCE.iter().copied()));
     if fastener.reuse.is_some() {
         return None;
     }
-    first_in(fastener, &PHRASES).map(|place| (Said::SingleUse, ONCE[place]))
+    first_in(fastener, &PHRASES).map(|place| (Meaning::SingleUse, ONCE[place]))
 }
 
 /// The place of the first of `phrases` in the first text of `fastener` that has one.

@@ -2,7 +2,7 @@
 
 use crate::mechanics::{self, Form, FormRange, Head, standard_bearing};
 use crate::quantity::Ratio;
-use crate::record::{Band, Fastener, FormUsed, Kind, Lube, Setting, Tables};
+use crate::record::{Band, Fastener, Kind, Lube, Setting, Tables};
 use crate::text::fold_name;
 
 /// Why no form holds, in words that follow "no clamp: ".
@@ -23,7 +23,7 @@ impl<'a> Lubes<'a> {
     }
 
     /// The lubes that `setting` names, from the tables of the book.
-    pub fn of(setting: &Setting, tables: &'a Tables) -> Result<Self, NoForm> {
+    pub fn named_by(setting: &Setting, tables: &'a Tables) -> Result<Self, NoForm> {
         let find = |name: &str| {
             tables.lube(name).ok_or_else(|| format!("lube `{name}` is not in the book"))
         };
@@ -41,7 +41,6 @@ impl<'a> Lubes<'a> {
 /// One form that holds for a fastener and its lubes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Friction {
-    pub used: FormUsed,
     /// It at low, nominal and high friction.
     pub range: FormRange,
     /// Set where the bearing ring is not stated: the standard head and hole
@@ -51,7 +50,7 @@ pub struct Friction {
 
 /// The form that a clamp is computed with: the long one where μ and the bearing
 /// ring are stated, else the short one; for lubes that have only μ the long one
-/// with a standard head over a medium hole, which is then said. Never K for one
+/// with a standard head over a medium hole, which is then words. Never K for one
 /// face and μ for the other.
 pub fn best_form(fastener: &Fastener, lubes: Lubes<'_>) -> Result<Friction, NoForm> {
     let [stated, short, assumed] = forms(fastener, lubes);
@@ -71,11 +70,11 @@ fn forms(fastener: &Fastener, lubes: Lubes<'_>) -> [Option<Friction>; 3] {
     let ring = bearing_ring(fastener);
     let with = |ring: Ring| {
         let range = long(lubes, ring.bearing)?;
-        Some(Friction { used: FormUsed::Long, range, assumed: ring.assumed })
+        Some(Friction { range, assumed: ring.assumed })
     };
     [
         ring.filter(|ring| ring.assumed.is_none()).and_then(with),
-        short(lubes).map(|range| Friction { used: FormUsed::Short, range, assumed: None }),
+        short(lubes).map(|range| Friction { range, assumed: None }),
         ring.filter(|ring| ring.assumed.is_some()).and_then(with),
     ]
 }
@@ -127,9 +126,10 @@ const OTHER_HEADS: [&str; 9] =
     ["12-point", "12 point", "flange", "countersunk", "csk", "button", "pan head", "cone", "ball"];
 
 fn standard_head(fastener: &Fastener) -> Option<Head> {
-    let said = [&fastener.head, &fastener.seat, &fastener.drive];
-    let said = said.into_iter().flatten().map(|text| fold_name(text)).collect::<Vec<_>>().join(" ");
-    if OTHER_HEADS.iter().any(|head| said.contains(head)) || fastener.kind == Some(Kind::Plug) {
+    let words = [&fastener.head, &fastener.seat, &fastener.drive];
+    let words =
+        words.into_iter().flatten().map(|text| fold_name(text)).collect::<Vec<_>>().join(" ");
+    if OTHER_HEADS.iter().any(|head| words.contains(head)) || fastener.kind == Some(Kind::Plug) {
         return None;
     }
     let socket =

@@ -61,11 +61,12 @@ pub use material::{
 pub use ratio::{LubeRatio, lube_ratios};
 pub use reference::{LUBES, STRENGTHS};
 pub use refusal::Refusal;
-pub use row::{Clamp, Derived, FormUsed, Restated, Row};
+pub use row::{Clamp, Derived, Restated, Row};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
 pub use sheet_line::SheetLine;
 pub use table::{Field, FieldError, FieldKind, Measure, Owner, Part, RecordTable, Value, Written};
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};
 pub(crate) use words::Phrases;
+pub(crate) use wrench::torque_text;
 pub use wrench::{Aids, Calibration, WRENCHES, Wrench, WrenchError, best_of};

@@ -30,7 +30,7 @@ pub fn lube_ratios(fastener: &Fastener, tables: &Tables) -> Vec<LubeRatio> {
 
 fn of_pair(fastener: &Fastener, settings: [usize; 2], tables: &Tables) -> Option<LubeRatio> {
     let [one, other] = settings.map(|at| &fastener.settings[at]);
-    let (from, to) = (Lubes::of(one, tables).ok()?, Lubes::of(other, tables).ok()?);
+    let (from, to) = (Lubes::named_by(one, tables).ok()?, Lubes::named_by(other, tables).ok()?);
     let two_lubes = from.thread.name != to.thread.name;
     if !two_lubes || !from.is_one() || !to.is_one() || !same_source(one, other) {
         return None;

@@ -2,18 +2,9 @@
 
 use std::sync::Arc;
 
-use crate::mechanics::Place;
+use crate::mechanics::{Form, Place};
 use crate::quantity::{Area, Force, Stress};
 use crate::record::{Basis, Fastener, Method, Refusal, Setting, slug};
-
-/// How a clamp was computed from a torque, or a torque from a clamp.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum FormUsed {
-    /// T = K·d·F.
-    Short,
-    /// Thread and bearing friction apart.
-    Long,
-}
 
 /// A clamp with the band in which it will really fall.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,7 +18,8 @@ pub struct Clamp {
 /// What follows from a fastener and a setting. `None` is "cannot be known".
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Derived {
-    pub form: Option<FormUsed>,
+    /// How torque and clamp were computed from each other, at nominal friction.
+    pub form: Option<Form>,
     /// The bearing ring that was assumed for the long form, in words that
     /// follow "assumed: "; None where it is stated or not used.
     pub assumed_bearing: Option<&'static str>,

@@ -137,10 +137,10 @@ impl StrengthClass {
 
     fn text(&self, field: &Field) -> Option<String> {
         if !field.is_figure() {
-            return field.of(self).cell().map(std::borrow::Cow::into_owned);
+            return field.value(self).cell().map(std::borrow::Cow::into_owned);
         }
         let figure = |line: Self| {
-            let figure = field.of(&line).cell()?.into_owned();
+            let figure = field.value(&line).cell()?.into_owned();
             Some(format!("{figure} ({})", line.rows[0].sizes()))
         };
         let each: Vec<String> = self.lines().filter_map(figure).collect();

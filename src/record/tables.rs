@@ -108,12 +108,12 @@ pub struct StrengthClass {
 impl StrengthClass {
     /// The row for a nominal diameter.
     pub fn at(&self, nominal: Length) -> Option<&StrengthRow> {
-        // A nominal size is exact; a hair of slack covers 1/2 in = 12.7 mm.
-        let hair = Length::from_mm(0.001);
+        // A nominal size is exact; the slack covers 1/2 in = 12.7 mm.
+        let slack = Length::from_mm(0.001);
         self.rows.iter().find(|row| {
             let from_fits =
-                if row.above { nominal > row.from + hair } else { nominal + hair >= row.from };
-            from_fits && nominal <= row.to + hair
+                if row.above { nominal > row.from + slack } else { nominal + slack >= row.from };
+            from_fits && nominal <= row.to + slack
         })
     }
 }
@@ -130,28 +130,28 @@ pub struct Tables {
 impl Tables {
     /// The lube of that name or alias.
     pub fn lube(&self, name: &str) -> Option<&Lube> {
-        // Most settings spell it as the table does; no two names fold alike.
-        if let Some(same) = self.lubes.iter().find(|lube| lube.name == name) {
-            return Some(same);
-        }
-        let name = fold_name(name);
-        let named = |known: &String| folds_to(known, &name);
-        self.lubes
-            .iter()
-            .find(|lube| named(&lube.name))
-            .or_else(|| self.lubes.iter().find(|lube| lube.aliases.iter().any(named)))
+        find(&self.lubes, name, |lube| (&lube.name, &lube.aliases))
     }
 
     /// The strength of that name or alias.
     pub fn strength(&self, name: &str) -> Option<&StrengthClass> {
-        if let Some(same) = self.strengths.iter().find(|class| class.name == name) {
-            return Some(same);
-        }
-        let name = fold_name(name);
-        let named = |known: &String| folds_to(known, &name);
-        self.strengths
-            .iter()
-            .find(|class| named(&class.name))
-            .or_else(|| self.strengths.iter().find(|class| class.aliases.iter().any(named)))
+        find(&self.strengths, name, |class| (&class.name, &class.aliases))
     }
+}
+
+/// The record of that name, else the one with that alias.
+fn find<'a, R>(
+    records: &'a [R],
+    name: &str,
+    names: fn(&R) -> (&String, &Vec<String>),
+) -> Option<&'a R> {
+    // Most settings spell it as the table does; no two names fold alike.
+    if let Some(same) = records.iter().find(|record| names(record).0 == name) {
+        return Some(same);
+    }
+    let name = fold_name(name);
+    let is_named = |known: &String| folds_to(known, &name);
+    let has_alias = |record: &&R| names(record).1.iter().any(is_named);
+    let by_name = records.iter().find(|record| is_named(names(record).0));
+    by_name.or_else(|| records.iter().find(has_alias))
 }

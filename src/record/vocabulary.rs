@@ -92,7 +92,7 @@ impl Vocabulary {
     }
 
     /// The folded spellings of `what`, each with its name.
-    fn of(&self, what: NameOf) -> Option<&BTreeMap<String, String>> {
+    fn names_of(&self, what: NameOf) -> Option<&BTreeMap<String, String>> {
         let Some(later) = self.later.get(&what) else { return self.maps().names.get(&what) };
         let pairs = || (later.fill)().into_iter().map(|name| (fold_name(&name), name)).collect();
         Some(later.names.get_or_init(pairs))
@@ -161,7 +161,7 @@ impl Vocabulary {
 
     /// The name of `what` that `text` spells; a plural matches its singular.
     pub fn find(&self, what: NameOf, text: &str) -> Option<&str> {
-        let names = self.of(what).filter(|names| !names.is_empty())?;
+        let names = self.names_of(what).filter(|names| !names.is_empty())?;
         let folded = fold_name(text);
         if folded.is_ascii() {
             return find_in(names, folded);
@@ -193,13 +193,13 @@ impl Vocabulary {
 
     /// Every spelling of `what`, folded, sorted.
     pub fn spellings(&self, what: NameOf) -> impl Iterator<Item = &str> {
-        self.of(what).into_iter().flat_map(|names| names.keys().map(String::as_str))
+        self.names_of(what).into_iter().flat_map(|names| names.keys().map(String::as_str))
     }
 
     /// Every name of `what` as entered, sorted, once each.
     pub fn names(&self, what: NameOf) -> Vec<&str> {
         let mut names: Vec<&str> = self
-            .of(what)
+            .names_of(what)
             .into_iter()
             .flat_map(|names| names.values().map(String::as_str))
             .collect();

@@ -130,23 +130,13 @@ impl Wrench {
     }
 
     fn bad_scale(&self, scale: &procedure::Wrench) -> WrenchError {
-        let said = |torque: Option<Stated<Torque>>| {
-            torque.map(|torque| torque.to_string()).unwrap_or_default()
-        };
         let name = self.name.clone();
         if (procedure::Wrench { shop_range: None, ..*scale }).usable().is_ok() {
-            return WrenchError::ShopRange {
-                name,
-                low: said(self.shop_low),
-                high: said(self.shop_high),
-            };
+            let [low, high] = [self.shop_low, self.shop_high].map(torque_text);
+            return WrenchError::ShopRange { name, low, high };
         }
-        WrenchError::Marks {
-            name,
-            low: said(self.low),
-            high: said(self.high),
-            step: said(self.graduation),
-        }
+        let [low, high, step] = [self.low, self.high, self.graduation].map(torque_text);
+        WrenchError::Marks { name, low, high, step }
     }
 
     /// What to set for `torque` at the bolt: prevailing torque added, adapter
@@ -194,6 +184,11 @@ impl Wrench {
             Some(end) => Calibration::Good(end),
         }
     }
+}
+
+/// As it was written; empty if it is not stated.
+pub(crate) fn torque_text(torque: Option<Stated<Torque>>) -> String {
+    torque.map(|torque| torque.to_string()).unwrap_or_default()
 }
 
 fn a_year_on(day: Date) -> Option<Date> {

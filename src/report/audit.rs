@@ -127,9 +127,9 @@ fn line_of(judged: &Judged, width: usize, style: Style) -> Vec<String> {
     let text = format!("{}{}: {}", clean(part), clean(&lube), clean(&finding.reason));
     let name = format!("  {} {:<18}", finding.mark(), row.name);
     let room = width.saturating_sub(name.len() + 1).max(16);
-    let said = judged.acknowledged().map(|one| standing_words(&judged.standing, one));
+    let note = judged.acknowledged().map(|one| standing_words(&judged.standing, one));
     let pieces = wrap(&text, room).into_iter();
-    let pieces = pieces.chain(said.iter().flat_map(|said| wrap(said, room)));
+    let pieces = pieces.chain(note.iter().flat_map(|note| wrap(note, room)));
     let lead = |index: usize| match index {
         0 => style.paint(tone, &name),
         _ => " ".repeat(name.len()),
@@ -140,12 +140,12 @@ fn line_of(judged: &Judged, width: usize, style: Style) -> Vec<String> {
 fn standing_words(standing: &Standing, one: &Acknowledged) -> String {
     let day = one.when.get(..10).unwrap_or(&one.when);
     let who = if one.who.is_empty() { String::new() } else { format!(" by {}", clean(&one.who)) };
-    let told = format!("acknowledged {day}{who}: {}", clean(&one.note));
+    let by_whom = format!("acknowledged {day}{who}: {}", clean(&one.note));
     match standing {
         Standing::Outdated(_) => {
-            format!("was {told}; the figures have changed since: {}", clean(&one.figures))
+            format!("was {by_whom}; the figures have changed since: {}", clean(&one.figures))
         }
-        _ => told,
+        _ => by_whom,
     }
 }
 

@@ -84,7 +84,6 @@ pub(crate) fn weaker(place: Option<Place>) -> Option<&'static str> {
         Place::Thread => None,
         Place::HoleThread => Some("hole end"),
         Place::Waist => Some("waist"),
-        Place::Groove => Some("groove"),
     }
 }
 

@@ -1,9 +1,7 @@
 //! The whole of the fasteners as comma-separated values, as import reads them back.
 //!
-//! A cell that a spreadsheet would take for a formula (`=`, `+`, `-` or `@`
-//! first) gets an apostrophe in front, as does one that starts with an
-//! apostrophe before such a sign or another apostrophe; import takes one off.
-//! In an export so does one of which a spreadsheet would make a date.
+//! A cell gets an apostrophe in front by the rule of `render/csv.rs`, and where a
+//! spreadsheet would make a date of it.
 
 use std::borrow::Cow;
 use std::io::{self, Write};

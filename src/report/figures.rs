@@ -57,10 +57,10 @@ pub(crate) fn stated_figures(
     }
     parts.extend(rest.map(|unit| {
         let texts = in_ends(&bases, one_way, |base, way| converted(dimension, base, unit, way));
-        let stands = |(end, text): (&Quantity, String)| {
+        let shown_end = |(end, text): (&Quantity, String)| {
             if end.unit == unit && !is_computed { end.number.to_string() } else { text }
         };
-        let texts: Vec<String> = ends.iter().zip(texts).map(stands).collect();
+        let texts: Vec<String> = ends.iter().zip(texts).map(shown_end).collect();
         (texts.join("–"), unit)
     }));
     parts
@@ -99,7 +99,7 @@ pub(crate) struct Figures {
 
 impl Figures {
     /// `extent` in each of `units`; verbatim where written so.
-    pub(crate) fn of<K: Kind>(extent: Extent<K>, units: &[&'static Unit], verbatim: bool) -> Self {
+    pub(crate) fn new<K: Kind>(extent: Extent<K>, units: &[&'static Unit], verbatim: bool) -> Self {
         Self {
             before: if is_maximum(&extent) { "max " } else { "" },
             parts: match extent {
@@ -176,7 +176,7 @@ mod tests {
         let [lb_ft, nm] = ["lb-ft", "N·m"].map(|unit| find_unit(unit).unwrap());
         let shown = |text: &str, verbatim| {
             let extent = Extent::<Torque>::parse(text).unwrap();
-            Figures::of(extent, &[lb_ft, nm], verbatim).with_units()
+            Figures::new(extent, &[lb_ft, nm], verbatim).with_units()
         };
         assert_eq!(shown("65 lb-ft", true), "65 lb-ft / 88.1 N·m");
         assert_eq!(shown("70.50 lb-ft", true), "70.50 lb-ft / 95.6 N·m");
@@ -232,7 +232,7 @@ mod tests {
     fn stated_alike<K: Kind>(numbers: &str, one: &'static Unit, other: &'static Unit) {
         let text = format!("{numbers} {}", one.symbol);
         let extent = Extent::<K>::parse(&text).unwrap();
-        let shown = Figures::of(extent, &[one, other], true);
+        let shown = Figures::new(extent, &[one, other], true);
         let numbers = numbers.trim_start_matches("max ").replace("..", "–");
         assert_eq!(shown.parts[0].0, numbers, "{text}");
         let meant = bases(&(numbers, one));
@@ -249,7 +249,7 @@ mod tests {
 
     fn computed_never_higher<K: Kind>(value: f64, one: &'static Unit, other: &'static Unit) {
         let extent = Extent::<K>::parse(&format!("{value:.9} {}", one.symbol)).unwrap();
-        let computed = Figures::of(extent, &[one, other], false);
+        let computed = Figures::new(extent, &[one, other], false);
         let [first, second] = [0, 1].map(|at| bases(&computed.parts[at])[0]);
         assert!(first <= value * one.factor * (1.0 + 1e-7), "{value} {}", one.symbol);
         assert!(second <= first * (1.0 + 1e-8) && second >= first * 0.99, "{first} {second}");

@@ -5,7 +5,7 @@
 
 use comfy_table::{Cell as Drawn, CellAlignment, ContentArrangement, Table, presets::NOTHING};
 
-use crate::report::lay::{TIE, fitted, pad, untied, width};
+use crate::report::lay::{fitted, pad, untied, width};
 use crate::report::page::{Cell, Head};
 use crate::report::style::{Style, Tone};
 
@@ -13,9 +13,6 @@ use crate::report::style::{Style, Tone};
 const GAPS: [usize; 2] = [2, 1];
 /// Least room for a text that runs across the columns.
 const LEAST_SPAN: usize = 32;
-
-/// A word longer than this may be broken.
-const LONG_WORD: usize = 16;
 
 /// A row: its cells, and a text that runs on from the column after them. Of
 /// several such texts the first that fits on one line stands, else the last.
@@ -26,7 +23,7 @@ pub(crate) struct GridRow {
 }
 
 impl GridRow {
-    pub(crate) fn of(cells: Vec<Cell>) -> Self {
+    pub(crate) fn new(cells: Vec<Cell>) -> Self {
         Self { cells, spans: Vec::new() }
     }
 }
@@ -43,6 +40,13 @@ pub(crate) struct Grid {
 pub(crate) struct Lines {
     pub(crate) head: String,
     pub(crate) rows: Vec<Vec<String>>,
+}
+
+impl Lines {
+    /// The heading and all rows, one below the other.
+    pub(crate) fn into_lines(self) -> Vec<String> {
+        std::iter::once(self.head).chain(self.rows.into_iter().flatten()).collect()
+    }
 }
 
 #[derive(Debug, Clone)]
@@ -134,7 +138,10 @@ impl Grid {
         if layout.total() > limit || end(&layout) > limit {
             layout.gap = GAPS[1];
         }
-        let least: Vec<Option<usize>> = (0..self.heads.len()).map(|i| self.least(i)).collect();
+        let least = |(index, head): (usize, &Head)| {
+            head.least(self.rows.iter().filter_map(|row| row.cells.get(index)))
+        };
+        let least: Vec<Option<usize>> = self.heads.iter().enumerate().map(least).collect();
         while layout.total() > limit || end(&layout) > limit {
             let all = layout.total() > limit;
             let among = if all { layout.widths.len() } else { spanned? };
@@ -151,21 +158,6 @@ impl Grid {
             }
         }
         Some(layout)
-    }
-
-    /// The width down to which a column of words may be wrapped: no word of
-    /// usual length is broken.
-    fn least(&self, index: usize) -> Option<usize> {
-        let head = self.heads.get(index)?;
-        let cells = self.rows.iter().filter_map(|row| row.cells.get(index));
-        let words = cells.flat_map(|cell| cell.text.split(' '));
-        let longest = words.map(|word| (word.contains(TIE), word)).map(|(tied, word)| {
-            let columns = width(word);
-            // A tied text is a figure: it is never broken.
-            if tied { columns } else { columns.min(LONG_WORD) }
-        });
-        let longest = longest.max().unwrap_or(0);
-        Some(head.wraps_to?.max(longest).max(width(&head.text)))
     }
 
     /// Takes away what wrapping at blanks leaves unused.
@@ -198,9 +190,9 @@ mod tests {
 
     fn grid() -> Grid {
         let heads = vec![Head::words("part", 6), Head::solid("lb-ft"), Head::words("notes", 5)];
-        let mut refused = GridRow::of(vec!["stud, long".into()]);
+        let mut refused = GridRow::new(vec!["stud, long".into()]);
         refused.spans = vec!["refused: wet to dry is never converted".into()];
-        let row = GridRow::of(vec!["stud, long".into(), "70 / 95".into(), "a".into()]);
+        let row = GridRow::new(vec!["stud, long".into(), "70 / 95".into(), "a".into()]);
         Grid { heads, rows: vec![row, refused] }
     }
 

@@ -60,7 +60,17 @@ pub fn changed_page(key: &str, changes: &[FieldChange], revision: u64) -> Page<'
     if changes.is_empty() {
         page.remark(Tone::Plain, "nothing changed: the book says so already");
     }
-    let lines: Vec<String> = changes.iter().map(in_words).collect();
+    done(page, key, changes, changes.iter().map(in_words).collect(), revision)
+}
+
+/// `page` with what was done: `lines` for people, every field for a program.
+fn done(
+    mut page: Page<'static>,
+    key: &str,
+    changes: &[FieldChange],
+    lines: Vec<String>,
+    revision: u64,
+) -> Page<'static> {
     page.drawn(move |_, _| lines.clone());
     page.value("key", key);
     page.rows("changes", change_keys(changes.to_vec()));
@@ -79,23 +89,14 @@ pub fn entered_page(
     typed: &[&str],
     revision: u64,
 ) -> Page<'static> {
-    let mut page = Page::new();
-    let is_told =
+    let is_shown =
         |one: &&FieldChange| typed.contains(&&*one.field) || !USUAL.contains(&&*one.field);
     let line = |one: &FieldChange| {
-        format!(
-            "{}: {} {}",
-            clean(&one.key),
-            one.field,
-            one.new.as_deref().map_or_else(String::new, clean)
-        )
+        let new = one.new.as_deref().map_or_else(String::new, clean);
+        format!("{}: {} {new}", clean(&one.key), one.field)
     };
-    let lines: Vec<String> = changes.iter().filter(is_told).map(line).collect();
-    page.drawn(move |_, _| lines.clone());
-    page.value("key", key);
-    page.rows("changes", change_keys(changes.to_vec()));
-    page.value("revision", revision);
-    page
+    let lines = changes.iter().filter(is_shown).map(line).collect();
+    done(Page::new(), key, changes, lines, revision)
 }
 
 /// That something was removed.

@@ -13,7 +13,7 @@ const GAPS: [usize; 3] = [4, 2, 1];
 /// each other, or the turn below where that is too wide. None if they do not fit in
 /// `columns`.
 pub(crate) fn text_map(points: &[Point], turns: &[usize], columns: usize) -> Option<Vec<String>> {
-    let frame = Frame::of(points)?;
+    let frame = Frame::around(points)?;
     let holes = (1..=turns.len()).map(|hole| hole.to_string());
     let both: Vec<[String; 2]> =
         holes.zip(turns.iter().map(|turn| ordinal(*turn))).map(<[_; 2]>::from).collect();
@@ -42,7 +42,7 @@ struct Frame {
 }
 
 impl Frame {
-    fn of(points: &[Point]) -> Option<Self> {
+    fn around(points: &[Point]) -> Option<Self> {
         let ends = |of: fn(&Point) -> f64| {
             let values = points.iter().map(of);
             values.fold(None, |ends: Option<(f64, f64)>, value| {

@@ -136,7 +136,7 @@ fn map_lines(order: &Order, points: Option<&[Point]>, columns: usize) -> Vec<Str
 }
 
 fn sequences(order: &Order, columns: usize) -> Vec<String> {
-    let said = |what: &str, holes: &[usize]| {
+    let sequence = |what: &str, holes: &[usize]| {
         let holes: Vec<String> = holes.iter().map(ToString::to_string).collect();
         // A blank after each dash, so that a long line can break.
         wrap(&format!("{what} {}", holes.join("- ")), columns)
@@ -144,7 +144,7 @@ fn sequences(order: &Order, columns: usize) -> Vec<String> {
             .map(|line| line.replace("- ", "-"))
             .collect::<Vec<_>>()
     };
-    let mut lines = said("tighten holes", order.holes());
-    lines.extend(said("loosen holes", &order.loosening()));
+    let mut lines = sequence("tighten holes", order.holes());
+    lines.extend(sequence("loosen holes", &order.loosening()));
     lines
 }

@@ -10,6 +10,7 @@ use std::rc::Rc;
 
 use serde_json::{Map, Value};
 
+use crate::report::lay::{TIE, width};
 use crate::report::style::{Style, Tone};
 
 /// A key of the data, lower_snake with the SI unit as suffix.
@@ -233,6 +234,9 @@ impl<R> Columns for Table<'_, R> {
     }
 }
 
+/// A word longer than this may be broken.
+const LONG_WORD: usize = 16;
+
 /// The heading of a column, and whether its cells may be wrapped.
 #[derive(Debug, Clone)]
 pub(crate) struct Head {
@@ -251,6 +255,17 @@ impl Head {
     /// A column of words, which may be wrapped down to `least` columns.
     pub(crate) fn words(text: impl Into<String>, least: usize) -> Self {
         Self { text: text.into(), wraps_to: Some(least), right: false }
+    }
+
+    /// The width down to which it may be wrapped: no word of usual length is broken, no
+    /// figure at all. None where it is not wrapped.
+    pub(super) fn least<'c>(&self, cells: impl Iterator<Item = &'c Cell>) -> Option<usize> {
+        let words = cells.flat_map(|cell| cell.text.split(' '));
+        let longest = words.map(|word| match (word.contains(TIE), width(word)) {
+            (true, columns) => columns,
+            (false, columns) => columns.min(LONG_WORD),
+        });
+        Some(self.wraps_to?.max(longest.max().unwrap_or(0)).max(width(&self.text)))
     }
 
     /// A column of plain numbers, flush right.

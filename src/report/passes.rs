@@ -38,7 +38,7 @@ pub fn torque_passes_page<'a>(
     let mut page = Page::new();
     let keys = under_wrench(&mut page, wrench);
     let units = units_for(wanted, Dimension::Torque, Some(torque.unit()));
-    page.prose(Figures::of(torque, &units, true).with_units());
+    page.prose(Figures::new(torque, &units, true).with_units());
     page.drawn(move |columns, _| plan_lines(plan, wanted, true, columns));
     page.fact("torque", torque.to_string());
     page.fact("torque_nm", torque.low().map(Torque::nm));

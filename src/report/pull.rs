@@ -20,7 +20,7 @@ pub(crate) enum Pull {
 }
 
 impl Pull {
-    pub(crate) fn of(setting: &Setting, wanted: &UnitsWanted) -> Self {
+    pub(crate) fn new(setting: &Setting, wanted: &UnitsWanted) -> Self {
         match setting.method {
             Method::Torque => match setting.torque {
                 Some(torque) => {
@@ -40,12 +40,12 @@ impl Pull {
     /// known, with it.
     pub(crate) fn of_row(row: &Row, wanted: &UnitsWanted) -> Self {
         let Some(running) = running_to_add(&row.fastener) else {
-            return Self::of(&row.setting, wanted);
+            return Self::new(&row.setting, wanted);
         };
         let mut setting = row.setting.clone();
         setting.torque = setting.torque.map(|torque| with_running(torque, running));
         setting.snug = setting.snug.map(|snug| plus(snug, running));
-        Self::of(&setting, wanted)
+        Self::new(&setting, wanted)
     }
 
     /// With every unit: `65 lb-ft / 88 N·m`.
@@ -99,7 +99,7 @@ fn plus(torque: Stated<Torque>, running: Torque) -> Stated<Torque> {
     let digits = |places: i32| sum.base() / unit.factor * 10f64.powi(places);
     let is_whole = |places: &i32| (digits(*places) - digits(*places).round()).abs() < 1e-6;
     let places = (0..2).find(is_whole).unwrap_or(2);
-    let sum = Quantity::of(sum, unit, places as u8);
+    let sum = Quantity::rounded(sum, unit, places as u8);
     sum.and_then(|sum| Stated::new(sum).ok()).unwrap_or(torque)
 }
 
@@ -117,7 +117,7 @@ pub(crate) fn shared_units<'a>(
 
 fn torque_figures(setting: &Setting, torque: Extent<Torque>, wanted: &UnitsWanted) -> Figures {
     let units = units_for(wanted, Dimension::Torque, Some(torque.unit()));
-    Figures::of(torque, &units, setting.basis != Basis::Computed)
+    Figures::new(torque, &units, setting.basis != Basis::Computed)
 }
 
 fn by_angle(setting: &Setting, wanted: &UnitsWanted) -> Pull {
@@ -134,12 +134,12 @@ fn by_angle(setting: &Setting, wanted: &UnitsWanted) -> Pull {
 /// A stretch window in the units wanted: `0.0055–0.0060 in / 0.1397–0.1524 mm`.
 pub(crate) fn stretch_figures(window: Extent<Length>, wanted: &UnitsWanted) -> Figures {
     let units = units_for(wanted, Dimension::Length, Some(window.unit()));
-    Figures::of(window, &units, true)
+    Figures::new(window, &units, true)
 }
 
 /// The whole setting in one line for a note or a text: every unit, tied.
 pub(crate) fn pull_words(setting: &Setting, wanted: &UnitsWanted) -> String {
-    tied(&Pull::of(setting, wanted).with_units())
+    tied(&Pull::new(setting, wanted).with_units())
 }
 
 /// A quantity as written, or in the unit wanted.
@@ -153,7 +153,7 @@ pub(crate) fn extent_words<K: Kind>(value: Extent<K>, wanted: &UnitsWanted) -> S
         return value.to_string();
     }
     let units = units_for(wanted, K::DIMENSION, Some(value.unit()));
-    Figures::of(value, &units, true).first().with_units()
+    Figures::new(value, &units, true).first().with_units()
 }
 
 /// The passes as the source gives them, or in the units wanted: `20, 45, 65 lb-ft`
@@ -166,7 +166,7 @@ pub(crate) fn passes(row: &Row, wanted: &UnitsWanted) -> String {
     let torque = |pass: &Pass| match pass {
         Pass::Torque(torque) => {
             let units = units_for(wanted, Dimension::Torque, Some(torque.written().unit));
-            Some(Figures::of(Extent::Exactly(*torque), &units, true).first())
+            Some(Figures::new(Extent::Exactly(*torque), &units, true).first())
         }
         _ => None,
     };
@@ -201,7 +201,7 @@ mod tests {
         let mut angle = setting(Method::TorqueAngle);
         angle.snug = Stated::parse("22 lb-ft").ok();
         angle.angles = vec![Stated::parse("90°").unwrap(); 2];
-        let shown = |setting: &Setting| Pull::of(setting, &UnitsWanted::AsWritten).with_units();
+        let shown = |setting: &Setting| Pull::new(setting, &UnitsWanted::AsWritten).with_units();
         assert_eq!(shown(&angle), "22 lb-ft / 29.8 N·m +90° +90°");
         angle.snug = None;
         assert_eq!(shown(&angle), "snug +90° +90°");
@@ -217,6 +217,6 @@ mod tests {
         torque.torque = Extent::parse("72..96 lb-in").ok();
         let metric = UnitsWanted::System(System::Metric);
         // 72 lb-in = 8.135 N·m up, 96 lb-in = 10.847 N·m down.
-        assert_eq!(Pull::of(&torque, &metric).with_units(), "8.14–10.8 N·m");
+        assert_eq!(Pull::new(&torque, &metric).with_units(), "8.14–10.8 N·m");
     }
 }

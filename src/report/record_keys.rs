@@ -19,7 +19,7 @@ pub(crate) fn record_keys<'a, R: 'a>(
     for field in of.fields.iter().filter(|field| !without.contains(&field.name)) {
         if let FieldKind::Quantity(_) = field.kind {
             let key = field.name.replace('-', "_");
-            table = table.key(key, move |row| field.of(record(row)).cell().map(String::from));
+            table = table.key(key, move |row| field.value(record(row)).cell().map(String::from));
         }
         table = table.key(field.json, move |row| value(field, record(row)));
     }
@@ -27,7 +27,7 @@ pub(crate) fn record_keys<'a, R: 'a>(
 }
 
 fn value(field: &Field, record: &dyn Any) -> Json {
-    match (field.texts(record), field.of(record)) {
+    match (field.texts(record), field.value(record)) {
         (Some(texts), _) => texts.into(),
         (None, value) => value_of(&value),
     }

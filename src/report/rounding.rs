@@ -26,7 +26,7 @@ pub(crate) enum Rounding {
 const DUST: f64 = 1e-6;
 
 impl Rounding {
-    fn of(self, steps: f64) -> f64 {
+    fn round(self, steps: f64) -> f64 {
         match self {
             Self::Nearest => (steps + DUST / 1000.0).round(),
             Self::Down => (steps + DUST).floor(),
@@ -42,7 +42,7 @@ pub(crate) fn significant(value: f64, figures: i32, rounding: Rounding) -> Strin
         return "0".to_owned();
     }
     let step = 10f64.powi(magnitude(value) - figures + 1);
-    let rounded = rounding.of(value / step) * step;
+    let rounded = rounding.round(value / step) * step;
     let places = (figures - 1 - magnitude(rounded)).max(0) as usize;
     format!("{rounded:.places$}")
 }
@@ -73,7 +73,7 @@ pub(crate) fn computed_torque(value: f64, rounding: Rounding) -> String {
         value if value >= 1.0 => 0.1,
         _ => return trimmed(&significant(value, 2, rounding)),
     };
-    trimmed(&format!("{:.1}", rounding.of(value / step) * step))
+    trimmed(&format!("{:.1}", rounding.round(value / step) * step))
 }
 
 /// Significant figures of a value that is converted or derived; none where it is
@@ -92,7 +92,7 @@ fn figures_of(dimension: Dimension) -> Option<i32> {
 pub(crate) fn converted(dimension: Dimension, base: f64, unit: &Unit, way: Rounding) -> String {
     let value = base / unit.factor;
     match figures_of(dimension) {
-        None => format!("{:.0}", way.of(value)),
+        None => format!("{:.0}", way.round(value)),
         // A clamp keeps its zeros: they are what it promises.
         Some(figures) if dimension == Dimension::Force => significant(value, figures, way),
         Some(figures) => trimmed(&significant(value, figures, way)),

@@ -32,7 +32,7 @@ pub(crate) fn step_figures(
 ) -> Option<Figures> {
     let units = units_for(wanted, Dimension::Torque, Some(step.unit));
     if let Some(written) = step.written {
-        return Some(Figures::of(written, &units, verbatim));
+        return Some(Figures::new(written, &units, verbatim));
     }
     let aim = step.aim?;
     let first = units.first().copied()?;

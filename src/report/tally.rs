@@ -23,13 +23,11 @@ pub(crate) fn tally_table(answer: &Answer, width: usize, style: Style) -> Vec<St
     let row = |(index, group): (usize, &Group)| {
         let cells = texts.iter().filter_map(|text| text.cells.get(index));
         let cells = cells.map(|cell| Cell::from(cell.clone()));
-        GridRow::of(cells.chain([Cell::from(group.count.to_string())]).collect())
+        GridRow::new(cells.chain([Cell::from(group.count.to_string())]).collect())
     };
     let grid = Grid { heads, rows: tally.groups.iter().enumerate().map(row).collect() };
     match grid.draw(width, style) {
-        Some(drawn) => {
-            std::iter::once(drawn.head).chain(drawn.rows.into_iter().flatten()).collect()
-        }
+        Some(drawn) => drawn.into_lines(),
         None => tally_records(&texts, tally, width),
     }
 }

@@ -32,7 +32,7 @@ pub(crate) fn units_for(
             units
         }
         UnitsWanted::System(system) => {
-            let first = one(*system, dimension, written);
+            let first = in_system(*system, dimension, written);
             let newer =
                 first.map(beside).filter(|unit| unit.system == *system && first != Some(unit));
             first.into_iter().chain(newer).collect()
@@ -83,7 +83,7 @@ pub fn settle_units(answer: &mut Answer) {
 }
 
 /// The unit of `system`: the written one if it belongs there.
-fn one(
+fn in_system(
     system: System,
     dimension: Dimension,
     written: Option<&'static Unit>,

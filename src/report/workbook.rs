@@ -13,7 +13,7 @@ use crate::report::csv::without_sign;
 use crate::report::exported::Fasteners;
 
 /// Widest column, in letters.
-const WIDEST: f64 = 40.0;
+const WIDEST_COLUMN: f64 = 40.0;
 
 /// Writes a workbook with one sheet: the columns and rows of the CSV export. The
 /// sheet is held until it is whole; it may have a million rows and 32,767
@@ -42,7 +42,7 @@ pub fn export_workbook(
         Ok(())
     })?;
     for (column, width) in widths.into_iter().enumerate() {
-        let width = (width as f64 + 2.0).min(WIDEST);
+        let width = (width as f64 + 2.0).min(WIDEST_COLUMN);
         sheet.set_column_width(column as u16, width).map_err(unwritable)?;
     }
     to.write_all(&book.save_to_buffer().map_err(unwritable)?)

@@ -28,6 +28,9 @@ pub struct Book {
     overlay: Overlay,
     vocabulary: OnceLock<Vocabulary>,
     bench: OnceLock<Bench>,
+    /// Its log ends with what the server has.
+    #[cfg(feature = "postgres")]
+    is_as_sent: bool,
 }
 
 /// Where a fastener is.
@@ -84,7 +87,22 @@ impl Book {
             return Err(StoreError::damaged(dir, "its read image is of another generation"));
         }
         let (vocabulary, bench) = (OnceLock::new(), OnceLock::new());
-        Ok(Self { dir: dir.to_owned(), current, image, overlay, vocabulary, bench })
+        Ok(Self {
+            dir: dir.to_owned(),
+            current,
+            image,
+            overlay,
+            vocabulary,
+            bench,
+            #[cfg(feature = "postgres")]
+            is_as_sent: false,
+        })
+    }
+
+    /// The same book without the lines of the log that the server does not have yet.
+    #[cfg(feature = "postgres")]
+    pub(crate) fn without_unsent(self) -> Self {
+        Self { bench: OnceLock::new(), is_as_sent: true, ..self }
     }
 
     /// The same book, opened once more: at the generation that it is at now.
@@ -179,12 +197,23 @@ impl Book {
         Ok(self.locate(key)?.map(|located| located.fastener))
     }
 
+    /// How many lines at the end of the log are kept here alone: the server of the book
+    /// could not be reached. Their numbers are not settled before they are sent.
+    pub fn unsent(&self) -> Result<usize, StoreError> {
+        Ok(self.bench()?.unsent)
+    }
+
     /// Wrenches, layouts, bolt sets and the log; read when first asked for.
     pub(crate) fn bench(&self) -> Result<&Bench, StoreError> {
         if let Some(known) = self.bench.get() {
             return Ok(known);
         }
-        let bench = Bench::read(&self.dir, &self.current)?;
+        #[cfg_attr(not(feature = "postgres"), expect(unused_mut, reason = "nothing waits"))]
+        let mut bench = Bench::read(&self.dir, &self.current)?;
+        #[cfg(feature = "postgres")]
+        if self.current.server.is_some() && !self.is_as_sent {
+            bench.unsent = crate::store::server::unsent::replay(&self.dir, &mut bench)?;
+        }
         Ok(self.bench.get_or_init(|| bench))
     }
 
@@ -208,19 +237,37 @@ impl Book {
         Ok(None)
     }
 
-    /// The numbers in `range` under which there are fasteners, rising.
-    pub(crate) fn numbers(&self, range: Range<u64>) -> Result<BTreeSet<u64>, StoreError> {
-        let bad = |error| self.bad(error);
+    /// The ordinal of the image's first fastener whose number is not below `number`.
+    fn ordinal_from(&self, number: u64) -> Result<u32, StoreError> {
         // Numbers rise with the ordinals of the image.
         let (mut low, mut high) = (0, self.image.counts().fasteners as u32);
         while low < high {
             let middle = low + (high - low) / 2;
-            if self.image.fastener(middle).map_err(bad)?.0 < range.start {
+            if self.image.fastener(middle).map_err(|error| self.bad(error))?.0 < number {
                 low = middle + 1;
             } else {
                 high = middle;
             }
         }
+        Ok(low)
+    }
+
+    /// The ordinal of the image's fastener of that number, if it has it.
+    #[cfg(feature = "postgres")]
+    pub(crate) fn ordinal(&self, number: u64) -> Result<Option<u32>, StoreError> {
+        if number >= self.image.counts().next {
+            return Ok(None);
+        }
+        let at = self.ordinal_from(number)?;
+        let is_there = u64::from(at) < self.image.counts().fasteners
+            && self.image.fastener(at).map_err(|error| self.bad(error))?.0 == number;
+        Ok(is_there.then_some(at))
+    }
+
+    /// The numbers in `range` under which there are fasteners, rising.
+    pub(crate) fn numbers(&self, range: Range<u64>) -> Result<BTreeSet<u64>, StoreError> {
+        let bad = |error| self.bad(error);
+        let low = self.ordinal_from(range.start)?;
         let mut numbers = BTreeSet::new();
         for ordinal in low..self.image.counts().fasteners as u32 {
             let number = self.image.fastener(ordinal).map_err(bad)?.0;

@@ -98,6 +98,38 @@ pub enum StoreError {
         /// What is wrong with it.
         why: String,
     },
+    /// Somebody else changed the same on the server since it was read.
+    #[error(
+        "the same was changed from elsewhere meanwhile: nothing was changed; look at it again first"
+    )]
+    Moved,
+    /// A change that the server has already.
+    #[error("this change is stored already")]
+    StoredBefore,
+    /// A server that does not answer.
+    #[error(
+        "the server of the book {book} cannot be reached: {why}. Nothing was changed; looking things up and `log add` go on without it"
+    )]
+    Unreachable {
+        /// Its URL, which has no password.
+        book: String,
+        why: String,
+    },
+    /// A server that says no.
+    #[error("the server of the book {book}: {why}. Nothing was changed")]
+    Server {
+        /// Its URL, which has no password.
+        book: String,
+        why: String,
+    },
+    /// A server that has the tables, and no book in them.
+    #[error(
+        "there is no book on the server {0} yet: import or add something to begin one there, or copy one to it with `clampbook book copy`"
+    )]
+    NoBookYet(String),
+    /// A folder that holds what was fetched from a server.
+    #[error("{} is the read image of a book on a server: name that with --book", .0.display())]
+    ReadImage(PathBuf),
     /// It is stored, and something went wrong after that.
     #[error("stored; but {0}")]
     Stored(String),
@@ -180,6 +212,9 @@ impl StoreError {
                 format!("cannot {doing} {}: {source}", path.display())
             }
             Self::Stored(cause) | Self::Unsure(cause) => cause,
+            Self::Unreachable { book, why } | Self::Server { book, why } => {
+                format!("the server of the book {book}: {why}")
+            }
             other => other.to_string(),
         }
     }
@@ -192,7 +227,7 @@ impl StoreError {
 
     /// Whether no book is there yet, so that one may be made without asking.
     pub fn is_absent(&self) -> bool {
-        matches!(self, Self::Missing(_) | Self::Empty(_))
+        matches!(self, Self::Missing(_) | Self::Empty(_) | Self::NoBookYet(_))
     }
 }
 

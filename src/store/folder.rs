@@ -22,6 +22,11 @@ pub(crate) const CHANGING: &str = "changing";
 /// no `current` holds no book yet.
 pub(crate) const BEGINNING: &[u8] = b"the book is being begun\n";
 
+/// Beside the read image of a book on a server: when it was last known to be current,
+/// and the lines of the log that wait for the server.
+pub(crate) const REFRESHED: &str = "refreshed";
+pub(crate) const UNSENT: &str = "unsent";
+
 const FIRST_LINE: &str = "clampbook book format ";
 
 /// The files that are valid now, as `current` names them.
@@ -29,8 +34,10 @@ const FIRST_LINE: &str = "clampbook book format ";
 pub(crate) struct Current {
     /// The generation: counts changes.
     pub(crate) generation: u64,
-    /// Folder of the book of record.
+    /// Folder of the book of record; empty where a server keeps it.
     pub(crate) sled: String,
+    /// Up to where the book of a server was fetched; none of a book of its own.
+    pub(crate) server: Option<Fetched>,
     /// The read image.
     pub(crate) image: String,
     /// Changes since the image, if there are any.
@@ -42,7 +49,24 @@ pub(crate) struct Current {
     pub(crate) set: Vec<(String, String)>,
 }
 
+/// Up to where the book of a server was fetched.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Fetched {
+    /// The UUID of the book.
+    pub(crate) book: String,
+    /// The UUID of its last change.
+    pub(crate) change: String,
+    /// Rows of its ledger.
+    pub(crate) rows: u64,
+}
+
 impl Current {
+    /// What names nothing but a book of record and an image.
+    pub(crate) fn plain(generation: u64, sled: String, image: String) -> Self {
+        let (overlay, ledger, server, set) = (None, None, None, Vec::new());
+        Self { generation, sled, server, image, overlay, ledger, set }
+    }
+
     /// Reads `current` of the book at `dir`, or says what is there instead.
     pub(crate) fn read(dir: &Path) -> Result<Self, StoreError> {
         let path = dir.join(CURRENT);
@@ -82,7 +106,12 @@ impl Current {
         })?;
         Ok(Self {
             generation: value("generation").and_then(|n| n.parse().ok()).ok_or_else(damaged)?,
-            sled: value("sled").map(str::to_owned).ok_or_else(damaged)?,
+            sled: match (value("sled"), value("server")) {
+                (Some(sled), None) => sled.to_owned(),
+                (None, Some(_)) => String::new(),
+                _ => return Err(damaged()),
+            },
+            server: value("server").map(fetched).map(|f| f.ok_or_else(damaged)).transpose()?,
             image: value("image").map(str::to_owned).ok_or_else(damaged)?,
             overlay: value("overlay").map(str::to_owned),
             ledger: value("ledger")
@@ -98,13 +127,17 @@ impl Current {
     }
 
     fn print(&self) -> String {
-        let Self { generation, sled, image, overlay, ledger, set } = self;
+        let Self { generation, sled, server, image, overlay, ledger, set } = self;
+        let record = match server {
+            None => format!("sled {sled}"),
+            Some(Fetched { book, change, rows }) => format!("server {book} {change} {rows}"),
+        };
         let overlay = overlay.as_ref().map(|name| format!("overlay {name}\n"));
         let ledger = ledger.as_ref().map(|(name, valid)| format!("ledger {name} {valid}\n"));
         let set: Vec<String> = set.iter().map(|pair| format!("set {}\n", json!(pair))).collect();
         let set = set.concat();
         let body = format!(
-            "{FIRST_LINE}{FORM}\nlists {}\ngeneration {generation}\nsled {sled}\nimage {image}\n\
+            "{FIRST_LINE}{FORM}\nlists {}\ngeneration {generation}\n{record}\nimage {image}\n\
              {}{}{set}",
             in_use(),
             overlay.unwrap_or_default(),
@@ -140,6 +173,13 @@ impl std::fmt::Display for Current {
 fn ledger_of(line: &str) -> Option<(String, u64)> {
     let (name, valid) = line.split_once(' ')?;
     Some((name.to_owned(), valid.parse().ok()?))
+}
+
+/// What stands in a `server` line.
+fn fetched(line: &str) -> Option<Fetched> {
+    let mut words = line.split(' ').map(str::to_owned);
+    let (book, change) = (words.next()?, words.next()?);
+    Some(Fetched { book, change, rows: words.next()?.parse().ok()? })
 }
 
 /// The lines before a correct `check` line.
@@ -178,7 +218,7 @@ fn what_is_there(dir: &Path) -> StoreError {
 
 /// Files that an interrupted first run may leave.
 fn is_working_file(name: &str) -> bool {
-    ["lock", "owner", CHANGING].contains(&name)
+    ["lock", "owner", CHANGING, REFRESHED, UNSENT].contains(&name)
         || is_beside(name)
         || FILES.iter().any(|prefix| number_of(name, prefix).is_some())
 }

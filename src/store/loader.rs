@@ -1,12 +1,13 @@
 //! Bulk load: many fasteners as one change, in bounded memory.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::ops::ControlFlow;
 use std::sync::Arc;
 
 use crate::record::Fastener;
 use crate::store::append::Appender;
 use crate::store::book::Book;
+use crate::store::change::Change;
 use crate::store::error::StoreError;
 use crate::store::ledger::{LedgerRow, MOST_ENTERED, Past, Step};
 use crate::store::pipeline::Pipeline;
@@ -21,6 +22,8 @@ pub struct Loader<'a> {
     pipeline: Option<Pipeline>,
     /// Set where the book holds fasteners already: they go first.
     aside: Option<Aside>,
+    /// For a book on a server: all that is new goes there as one change.
+    sent: Option<(Vec<Change>, HashSet<String>)>,
     /// Keys of what is new, as far as they are listed, and how many.
     entered: Vec<String>,
     count: u64,
@@ -44,9 +47,14 @@ const MOST_KEYS: u64 = 50_000;
 impl Writer {
     /// Begins a bulk load.
     pub fn load(&mut self) -> Result<Loader<'_>, StoreError> {
+        if self.is_served() {
+            let sent = Some((Vec::new(), HashSet::new()));
+            let (pipeline, aside, entered) = (None, None, Vec::new());
+            return Ok(Loader { writer: self, pipeline, aside, sent, entered, count: 0 });
+        }
         let aside = if self.book.counts().fasteners == 0 { None } else { Some(Aside::new(self)?) };
         let pipeline = Some(self.begin(self.book.tables().clone())?);
-        Ok(Loader { writer: self, pipeline, aside, entered: Vec::new(), count: 0 })
+        Ok(Loader { writer: self, pipeline, aside, sent: None, entered: Vec::new(), count: 0 })
     }
 }
 
@@ -59,6 +67,13 @@ impl Loader<'_> {
     /// Enters a fastener, or replaces the one of the same key in its place.
     /// The same key twice in one load is an error at the end.
     pub fn push(&mut self, fastener: Fastener) -> Result<(), StoreError> {
+        if let Some((changes, keys)) = &mut self.sent {
+            if !keys.insert(fastener.key.clone()) {
+                return Err(StoreError::SameKey(fastener.key));
+            }
+            changes.push(Change::from(fastener));
+            return Ok(());
+        }
         let Some(pipeline) = &mut self.pipeline else { return Err(StoreError::Stopped) };
         let Some(aside) = &mut self.aside else {
             note(&mut self.entered, &mut self.count, &fastener);
@@ -82,6 +97,10 @@ impl Loader<'_> {
 
     /// Forgets all that was entered, and begins again.
     pub fn start_over(&mut self) -> Result<(), StoreError> {
+        if let Some(sent) = &mut self.sent {
+            *sent = (Vec::new(), HashSet::new());
+            return Ok(());
+        }
         drop(self.pipeline.take());
         (self.entered, self.count) = (Vec::new(), 0);
         if self.aside.is_some() {
@@ -93,6 +112,9 @@ impl Loader<'_> {
 
     /// Makes all of it the book, durably; returns the new generation.
     pub fn finish(mut self) -> Result<u64, StoreError> {
+        if let Some((changes, _)) = self.sent.take() {
+            return self.writer.apply(changes);
+        }
         let Some(mut pipeline) = self.pipeline.take() else { return Err(StoreError::Stopped) };
         let aside = self.aside.take();
         let step = Step {

@@ -45,6 +45,9 @@ pub(crate) struct Next {
     entered: Vec<String>,
     /// What it adds to the ledger.
     pub(crate) ledger: Vec<LedgerRow>,
+    /// The UUID by which a server knows the change.
+    #[cfg(feature = "postgres")]
+    pub(crate) id: u128,
 }
 
 impl Next {
@@ -67,6 +70,8 @@ impl Next {
             undoes,
             entered: Vec::new(),
             ledger: Vec::new(),
+            #[cfg(feature = "postgres")]
+            id: 0,
         };
         for change in changes {
             next.take(book, change)?;
@@ -84,6 +89,34 @@ impl Next {
             next.ledger.extend(step.row());
         }
         Ok(next)
+    }
+
+    /// The state of `book` after changes that were made elsewhere: `changed` is all that
+    /// then differs from the image.
+    #[cfg(feature = "postgres")]
+    pub(crate) fn fetched(
+        book: &Book,
+        counts: Counts,
+        tables: Option<Tables>,
+        changed: BTreeMap<u64, Changed>,
+    ) -> Result<Self, StoreError> {
+        let next = Self::of(book, Signature::default(), Vec::new(), Undoes::Nothing)?;
+        let tables_changed = tables.is_some();
+        let tables = tables.unwrap_or(next.tables);
+        Ok(Self { counts, tables, tables_changed, changed, ..next })
+    }
+
+    /// The fasteners that it touches, by number, rising; none where one is removed.
+    #[cfg(feature = "postgres")]
+    pub(crate) fn touched(&self) -> impl Iterator<Item = (u64, Option<Arc<Fastener>>)> {
+        let now = |number| self.changed.get(number).and_then(|changed| changed.fastener.clone());
+        self.touched.iter().map(move |number| (*number, now(number)))
+    }
+
+    /// Lubes and strengths, if it changes them.
+    #[cfg(feature = "postgres")]
+    pub(crate) fn new_tables(&self) -> Option<&Tables> {
+        self.tables_changed.then_some(&self.tables)
     }
 
     /// Whether anything but the ledger changes.

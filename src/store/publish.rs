@@ -2,10 +2,16 @@
 
 use std::fs;
 use std::path::Path;
+use std::sync::Arc;
 
+use crate::store::book::Book;
+use crate::store::codec::Unreadable;
 use crate::store::error::StoreError;
 use crate::store::folder::{self, Current};
-use crate::store::rebuild::Rebuilt;
+use crate::store::image::{Counts, ImageWriter};
+use crate::store::next::Next;
+use crate::store::overlay::Overlay;
+use crate::store::rebuild::{Rebuilt, write_error};
 
 /// An error if there is a book, or something else, at `dir`.
 pub(crate) fn refuse_if_taken(dir: &Path) -> Result<(), StoreError> {
@@ -23,9 +29,42 @@ pub(crate) fn publish(
     ledger: Option<(String, u64)>,
 ) -> Result<Option<StoreError>, StoreError> {
     let Rebuilt { image, sled, counts, .. } = rebuilt;
-    let (image, sled) = (image.clone(), sled.clone());
-    Current { generation: counts.generation, sled, image, overlay: None, ledger, set: Vec::new() }
-        .publish(dir)
+    let current = Current::plain(counts.generation, sled.clone(), image.clone());
+    Current { ledger, ..current }.publish(dir)
+}
+
+/// Writes the overlay, or a new image where that has become too large.
+pub(crate) fn write_files(
+    dir: &Path,
+    book: &Book,
+    next: &Next,
+) -> Result<(Current, Counts), StoreError> {
+    let generation = next.counts.generation;
+    let old = book.current().clone();
+    let base = book.image().counts();
+    let overlay = next.overlay(book);
+    let unfit = |why: Unreadable| StoreError::TooLarge { key: "the change".to_owned(), why: why.0 };
+    if Overlay::may_hold(base.fasteners, overlay.changed.len())
+        && let Some(bytes) = overlay.encode(base.generation).map_err(unfit)?
+    {
+        let name = format!("overlay-{generation}");
+        let path = dir.join(&name);
+        Overlay::write(&path, &bytes)
+            .map_err(|error| StoreError::unchanged("write", &path, error))?;
+        return Ok((Current { generation, overlay: Some(name), ..old }, next.counts));
+    }
+    let image = format!("image-{generation}");
+    let path = dir.join(&image);
+    let mut writer = ImageWriter::create(&path, Arc::new(next.tables.clone()))
+        .map_err(|error| StoreError::unchanged("write", &path, error))?;
+    next.each_entry(book, &mut |number, fastener| {
+        let pushed = writer.push(number, fastener);
+        pushed.map(drop).map_err(|error| write_error(&path, &fastener.key, error))
+    })?;
+    let counts = writer
+        .finish(generation, next.counts.next)
+        .map_err(|error| write_error(&path, "the book", error))?;
+    Ok((Current { generation, image, overlay: None, ..old }, counts))
 }
 
 /// Removes our files that `current` does not name.

@@ -124,6 +124,9 @@ fn take_lock(dir: &Path, wait: Duration) -> Result<Lock, StoreError> {
         Err(error) if error.is_absent() => {
             fs::create_dir_all(dir).map_err(|error| StoreError::io("make", dir, error))?;
         }
+        Ok(current) if current.server.is_some() => {
+            return Err(StoreError::ReadImage(dir.to_owned()));
+        }
         Ok(_) | Err(StoreError::Damaged { .. }) => {}
         Err(other) => return Err(other),
     }
@@ -155,9 +158,7 @@ fn newest_image(dir: &Path) -> Option<(u64, String, Source)> {
     let overlays = folder::numbered(dir, "overlay-");
     for (generation, path) in folder::numbered(dir, "image-").into_iter().rev() {
         let image = folder::name_of(&path);
-        let sled = String::new();
-        let plain =
-            Current { generation, sled, image, overlay: None, ledger: None, set: Vec::new() };
+        let plain = Current::plain(generation, String::new(), image);
         // Without `current`, an overlay that belongs to the image is the newer.
         let base = Image::open(&path).ok().map(|image| image.counts().generation);
         let fitting = overlays.iter().rev().filter(|(_, overlay)| {

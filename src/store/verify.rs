@@ -8,13 +8,12 @@ use std::time::Duration;
 use crate::record::Fastener;
 use crate::store::bench::Bench;
 use crate::store::book::{Book, read_error};
+use crate::store::book_of_record::{BookOfRecord, Sled};
 use crate::store::codec;
-use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::ledger::{self, NOTE, PAST, STEP};
 use crate::store::lock::Lock;
 use crate::store::rebuild::meta_of;
-use crate::store::recover;
 
 /// What a check of the whole book found.
 #[derive(Debug)]
@@ -45,6 +44,18 @@ impl Verdict {
 /// Reads all of the book at `dir` and compares its two halves. The error is
 /// one that leaves nothing to check.
 pub fn verify(dir: &Path, wait: Duration) -> Result<Verdict, StoreError> {
+    verify_with(dir, wait, &|book| Ok(Box::new(Sled::open(dir, book.current())?)))
+}
+
+/// What opens the book of record of a book.
+type Opens<'a> = &'a dyn Fn(&Book) -> Result<Box<dyn BookOfRecord>, StoreError>;
+
+/// The same with the book of record that `open` gives.
+pub(crate) fn verify_with(
+    dir: &Path,
+    wait: Duration,
+    open: Opens<'_>,
+) -> Result<Verdict, StoreError> {
     let lock = Lock::take_existing(dir, wait);
     let book = Book::open(dir)?;
     let ledger = ledger::each(dir, book.current(), &[PAST, NOTE, STEP], &mut |_| Ok(()));
@@ -66,7 +77,9 @@ pub fn verify(dir: &Path, wait: Duration) -> Result<Verdict, StoreError> {
     verdict.image = read.and(image).err();
     match lock {
         Err(error) => verdict.skipped = Some(error),
-        Ok(_lock) => match compare(dir, &book, &sums, verdict.image.is_none()) {
+        Ok(_lock) => match open(&book).and_then(|mut record| {
+            compare(dir, &book, &mut *record, &sums, verdict.image.is_none())
+        }) {
             Ok(pending) => verdict.pending = pending,
             Err(error) => verdict.record = Some(error.without_book()),
         },
@@ -79,14 +92,14 @@ pub fn verify(dir: &Path, wait: Duration) -> Result<Verdict, StoreError> {
 fn compare(
     dir: &Path,
     book: &Book,
+    record: &mut dyn BookOfRecord,
     sums: &[(u64, u64)],
     image_is_whole: bool,
 ) -> Result<bool, StoreError> {
-    let engine = Engine::open(&dir.join(&book.current().sled), false)?;
-    let meta = engine.meta()?.unwrap_or_default();
+    let meta = record.meta()?;
     let mut own = Vec::with_capacity(sums.len());
-    let tables = recover::tables(dir, &engine)?;
-    recover::each_entry(dir, &engine, &mut |number, fastener| {
+    let tables = record.tables()?;
+    record.each_entry(&mut |number, fastener| {
         own.push((number, sum_of(number, &fastener)));
         Ok(())
     })?;

@@ -11,21 +11,21 @@ use crate::record::{Fastener, Tables};
 use crate::store::append::Appender;
 use crate::store::bench::Bench;
 use crate::store::book::Book;
+use crate::store::book_of_record::{BookOfRecord, Sled};
 use crate::store::change::Change;
 use crate::store::disk;
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder::{BEGINNING, CHANGING, Current};
-use crate::store::image::ImageWriter;
 use crate::store::ledger::{self, Signature};
 use crate::store::lock::Lock;
 use crate::store::next::Next;
-use crate::store::overlay::Overlay;
 use crate::store::pipeline::Pipeline;
 use crate::store::publish::{publish, refuse_if_taken, remove_leftovers};
-use crate::store::rebuild::{Rebuild, Rebuilt, meta_of, write_error};
-use crate::store::recover;
+use crate::store::rebuild::{Rebuild, Rebuilt, meta_of};
 use crate::store::seal::Meta;
+#[cfg(feature = "postgres")]
+use crate::store::server::Remote;
 use crate::store::undo::Undoes;
 
 /// A change of this many fasteners, if it is also one in [`BULK_SHARE`], is
@@ -57,12 +57,14 @@ pub(crate) fn note_stored() {
 pub struct Writer {
     pub(crate) dir: PathBuf,
     pub(crate) book: Book,
-    engine: Option<Engine>,
+    /// Open from the first change on that needs it.
+    pub(crate) record: Option<Box<dyn BookOfRecord>>,
     pub(crate) signature: Signature,
+    /// The server that keeps the book of record, if one does.
+    #[cfg(feature = "postgres")]
+    pub(crate) remote: Option<Remote>,
     /// What went wrong after the last change was stored.
     doubt: Option<StoreError>,
-    /// The book of record was asked to store a change, and has not said that it did.
-    is_asked: bool,
     // Last, so that it is given back last.
     _lock: Lock,
 }
@@ -98,7 +100,7 @@ impl Writer {
         let (engine, doubt) = begun?;
         let book = Book::open(dir).map_err(StoreError::after_storing)?;
         let mut writer = Self::over(dir, book, lock);
-        writer.engine = Some(engine);
+        writer.record = Some(Box::new(Sled::over(dir, engine)));
         writer.tidy();
         doubt.map_or(Ok(writer), Err)
     }
@@ -106,19 +108,34 @@ impl Writer {
     /// Takes the book at `dir` for changing, waiting up to `wait` for another
     /// writer to finish.
     pub fn open(dir: &Path, wait: Duration) -> Result<Self, StoreError> {
-        Current::read(dir)?;
+        if Current::read(dir)?.server.is_some() {
+            return Err(StoreError::ReadImage(dir.to_owned()));
+        }
         let lock = Lock::take(dir, wait)?;
         let mut writer = Self::over(dir, Book::open(dir)?, lock);
         if dir.join(CHANGING).exists() {
-            writer.open_engine()?;
+            writer.open_record()?;
             writer.tidy();
         }
         Ok(writer)
     }
 
-    fn over(dir: &Path, book: Book, lock: Lock) -> Self {
-        let (dir, signature) = (dir.to_owned(), Signature::default());
-        Self { dir, book, engine: None, signature, doubt: None, is_asked: false, _lock: lock }
+    pub(crate) fn over(dir: &Path, book: Book, lock: Lock) -> Self {
+        Self {
+            dir: dir.to_owned(),
+            book,
+            record: None,
+            signature: Signature::default(),
+            #[cfg(feature = "postgres")]
+            remote: None,
+            doubt: None,
+            _lock: lock,
+        }
+    }
+
+    /// Whether a server keeps the book of record.
+    pub(crate) fn is_served(&self) -> bool {
+        self.book.current().server.is_some()
     }
 
     /// Says who makes the changes that follow, and when, for their history.
@@ -146,9 +163,13 @@ impl Writer {
         if changes.is_empty() {
             return Ok(self.book.generation());
         }
+        #[cfg(feature = "postgres")]
+        if self.is_served() {
+            return self.change_on_server(changes, undoes);
+        }
         // What the last change left half done comes to light here.
-        if self.engine.is_none() && changes.iter().any(Change::is_of_the_book) {
-            self.open_engine()?;
+        if self.record.is_none() && changes.iter().any(Change::is_of_the_book) {
+            self.open_record()?;
         }
         let next = Next::of(&self.book, self.signature.clone(), changes, undoes)?;
         let many =
@@ -163,6 +184,10 @@ impl Writer {
 
     /// Rewrites both files of the book to their smallest, as a new generation.
     pub fn compact(&mut self) -> Result<u64, StoreError> {
+        #[cfg(feature = "postgres")]
+        if self.is_served() {
+            return self.fetch_anew();
+        }
         let mut pipeline = self.begin(self.book.tables().clone())?;
         let mut pushed = Ok(());
         let walked = self.book.each_entry(&mut |(_, fastener)| {
@@ -191,7 +216,7 @@ impl Writer {
     pub(crate) fn adopt(&mut self, rebuilt: Rebuilt, ledger: Appender) -> Result<(), StoreError> {
         let ledger = ledger.finish()?;
         self.doubt = publish(&self.dir, &rebuilt, ledger)?;
-        self.engine = Some(rebuilt.engine);
+        self.record = Some(Box::new(Sled::over(&self.dir, rebuilt.engine)));
         Ok(())
     }
 
@@ -216,16 +241,8 @@ impl Writer {
     }
 
     fn write(&mut self, next: &Next) -> Result<(), StoreError> {
-        let Some(engine) = &self.engine else { return Err(StoreError::Stopped) };
-        let batch = next.batch(&self.book, engine, &self.dir)?;
-        let (mut current, counts) = self.write_files(next)?;
-        let old = current.ledger.take();
-        current.ledger =
-            ledger::append(&self.dir, old.as_ref(), next.counts.generation, &next.ledger)?;
-        self.is_asked = true;
-        engine.commit(batch, meta_of(counts))?;
-        self.doubt = current.publish(&self.dir)?;
-        self.is_asked = false;
+        let Some(record) = &mut self.record else { return Err(StoreError::Stopped) };
+        self.doubt = record.store(&self.book, next)?;
         Ok(())
     }
 
@@ -240,53 +257,15 @@ impl Writer {
         doubt.map_or(Ok(generation), Err)
     }
 
-    /// Writes the overlay, or a new image where that has become too large.
-    fn write_files(
-        &self,
-        next: &Next,
-    ) -> Result<(Current, crate::store::image::Counts), StoreError> {
-        let generation = next.counts.generation;
-        let old = self.book.current().clone();
-        let base = self.book.image().counts();
-        let overlay = next.overlay(&self.book);
-        let unfit = |why: crate::store::codec::Unreadable| StoreError::TooLarge {
-            key: "the change".to_owned(),
-            why: why.0,
-        };
-        if Overlay::may_hold(base.fasteners, overlay.changed.len())
-            && let Some(bytes) = overlay.encode(base.generation).map_err(unfit)?
-        {
-            let name = format!("overlay-{generation}");
-            let path = self.dir.join(&name);
-            Overlay::write(&path, &bytes)
-                .map_err(|error| StoreError::unchanged("write", &path, error))?;
-            return Ok((Current { generation, overlay: Some(name), ..old }, next.counts));
-        }
-        let image = format!("image-{generation}");
-        let path = self.dir.join(&image);
-        let mut writer = ImageWriter::create(&path, Arc::new(next.tables.clone()))
-            .map_err(|error| StoreError::unchanged("write", &path, error))?;
-        next.each_entry(&self.book, &mut |number, fastener| {
-            let pushed = writer.push(number, fastener);
-            pushed.map(drop).map_err(|error| write_error(&path, &fastener.key, error))
-        })?;
-        let counts = writer
-            .finish(generation, next.counts.next)
-            .map_err(|error| write_error(&path, "the book", error))?;
-        Ok((Current { generation, image, overlay: None, ..old }, counts))
-    }
-
     /// Opens the book of record and compares it with `current`: a change that
     /// was broken off after it was committed is published now.
-    fn open_engine(&mut self) -> Result<(), StoreError> {
-        let engine = Engine::open(&self.dir.join(&self.book.current().sled), false)?;
-        let meta = engine.meta()?.unwrap_or_default();
-        if meta.generation > self.book.generation() {
-            recover::publish_committed(&self.dir, self.book.current(), &engine, meta)?;
+    fn open_record(&mut self) -> Result<(), StoreError> {
+        let mut record = Sled::open(&self.dir, self.book.current())?;
+        if record.catch_up(self.book.current())? {
             self.book = Book::open(&self.dir)?;
         }
-        self.agree(meta)?;
-        self.engine = Some(engine);
+        self.agree(record.meta()?)?;
+        self.record = Some(Box::new(record));
         Ok(())
     }
 
@@ -309,9 +288,12 @@ impl Writer {
     /// out at once, or, where the book of record cannot be opened now, by the
     /// next change. The error says which.
     fn give_up(&mut self, error: StoreError) -> StoreError {
-        let (before, is_asked) = (self.book.generation(), std::mem::take(&mut self.is_asked));
-        let was_open = self.engine.take().is_some();
-        if was_open && self.open_engine().is_err() {
+        let before = self.book.generation();
+        let record = self.record.take();
+        let is_asked = record.as_ref().is_some_and(|record| record.may_have_stored());
+        let was_open = record.is_some();
+        drop(record);
+        if was_open && self.open_record().is_err() {
             return if is_asked { StoreError::Unsure(error.cause()) } else { error };
         }
         self.tidy();

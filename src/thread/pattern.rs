@@ -57,15 +57,9 @@ impl Pattern {
     /// `text` is plain (see [`crate::text::Plain`]). The thread ends at a
     /// blank, comma, semicolon, parenthesis or the end. A following `coarse`,
     /// `fine`, series, class or hand is taken. A bare fraction counts, a bare
-    /// whole number, a decimal or `1/2"` does not. None also for a thread that
-    /// contradicts itself; [`Self::try_take`] says why.
-    pub fn take(text: &str) -> Option<(Self, usize)> {
-        Self::try_take(text)?.ok()
-    }
-
-    /// As [`Self::take`], with the reason where there is something like a
-    /// thread that cannot be one, such as `7/16-20 UNC` or `M10x50`.
-    pub fn try_take(text: &str) -> Option<Result<(Self, usize), ThreadError>> {
+    /// whole number, a decimal or `1/2"` does not. An error says why something like
+    /// a thread cannot be one, such as `7/16-20 UNC` or `M10x50`.
+    pub fn take(text: &str) -> Option<Result<(Self, usize), ThreadError>> {
         settle::pattern_at_start(text)
     }
 
@@ -143,12 +137,6 @@ impl Pattern {
         }
         choices.retain(|thread| self.matches(thread));
         choices
-    }
-
-    /// The coarse thread of this size, if there is one and it is among those
-    /// asked for: to be offered where one thread is needed.
-    pub fn coarse(&self) -> Option<Thread> {
-        self.choices().into_iter().find(Thread::is_coarse)
     }
 }
 
@@ -249,8 +237,8 @@ mod tests {
             ("5/16 left-hand", "5/16 left-hand"),
         ];
         for (text, thread) in taken {
-            let found = Pattern::take(text).unwrap_or_else(|| panic!("{text}"));
-            assert_eq!(&text[..found.1], thread);
+            let (_, length) = Pattern::take(text).unwrap().unwrap();
+            assert_eq!(&text[..length], thread);
         }
     }
 
@@ -289,15 +277,14 @@ mod tests {
             "1-22",
             "7-8",
         ] {
-            assert_eq!(Pattern::take(text), None, "{text}");
+            assert!(!matches!(Pattern::take(text), Some(Ok(_))), "{text}");
         }
     }
 
     #[test]
     fn contradictions_say_why() {
         for text in ["7/16-20 UNC", "M10x50", "0.438-20", "9/32 UNF"] {
-            assert!(matches!(Pattern::try_take(text), Some(Err(_))), "{text}");
-            assert_eq!(Pattern::take(text), None);
+            assert!(matches!(Pattern::take(text), Some(Err(_))), "{text}");
         }
     }
 }

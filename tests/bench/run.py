@@ -8,7 +8,8 @@ shell (Debian: sqlite3), and GNU time. What a person runs is measured as a perso
 runs it: the program itself, into a fresh book with its reference tables, answers as
 tables; what is in process is said so. Runs of both sides alternate, so that a busy
 machine is unfair to neither. Data are invented and always the same. An earlier
-program is measured with --program and --bench, both built from its commit.
+program is measured with --program and --bench, both built from its commit. With --server
+a book on a PostgreSQL server is measured too.
 """
 import argparse
 import json
@@ -230,6 +231,31 @@ def measure(size, folder, side, table):
     look_ups(side, size, folder, words, table)
 
 
+def on_server(side, size, server, table):
+    """A look-up of a book on a server over loopback, beside the folder and `psql`."""
+    name = f"bench_{size}"
+    where = f"postgres://{server}"
+    psql = ["psql", "--no-psqlrc", "--quiet", where + "/postgres"]
+    run(*psql, "-c", f"create database {name}")
+    tables = subprocess.run([side.program, "book", "tables", server.split("@")[0]],
+                            capture_output=True, text=True, check=True).stdout
+    subprocess.run(["psql", "--no-psqlrc", "--quiet", f"{where}/{name}"], input=tables, text=True,
+                   check=True)
+    url = f"{where}/{name}"
+    spent = run(side.program, "book", "copy", side.book, url)[1]
+    table.add("copy of the book to a server over loopback", size, spent, None, "s", "")
+    run("psql", "--no-psqlrc", url, "-c", "create index on clampbook.fasteners ((row->'fastener'->>'thread'))")
+    select = f"select row from clampbook.fasteners where row->'fastener'->>'thread' = '{RARE}'"
+    spent = alternate({
+        "server": [side.program, "--book", url, "find", RARE],
+        "folder": [side.program, "--book", side.book, "find", RARE],
+        "psql": ["psql", "--no-psqlrc", url, "-c", select],
+    }, 60)
+    table.add("look-up of one thread over loopback, beside psql", size, spent["server"], spent["psql"], "ms", "<= 1.0x")
+    table.add("the same, beside a book in a folder", size, spent["server"], spent["folder"], "ms", "")
+    run(*psql, "-c", f"drop database {name} with (force)")
+
+
 class Side:
     """A program, its yardstick, and the book in hand."""
 
@@ -243,6 +269,7 @@ def main():
     options.add_argument("--folder", help="where the data go; needs 4 GB at 1,000,000")
     options.add_argument("--program", help="a clampbook already built")
     options.add_argument("--bench", help="the yardstick already built")
+    options.add_argument("--server", help="USER@HOST:PORT of a PostgreSQL server whose owner that is; --program then has the feature")
     options = options.parse_args()
     if options.program and options.bench:
         bench, program = options.bench, options.program
@@ -253,7 +280,10 @@ def main():
     table = Table()
     try:
         for size in map(int, options.sizes.split(",")):
-            measure(size, folder, Side(options.program or program, bench), table)
+            side = Side(options.program or program, bench)
+            measure(size, folder, side, table)
+            if options.server:
+                on_server(side, size, options.server, table)
         binary = size_of(options.program or program) / (1 << 20)
         table.add("the program, stripped", 0, binary, None, "MiB", "<= 12, 8 MiB")
     finally:

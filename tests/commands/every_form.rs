@@ -83,6 +83,8 @@ const OTHER: &[&str] = &[
     "book restore", // says what it did
     "book compact", // says what it did
     "book undo",    // says what it did
+    "book copy",    // says what it did
+    "book tables",  // statements for a database
 ];
 
 /// Lines that do not answer so yet; this list only ever shrinks.

@@ -438,3 +438,22 @@ fn item_numbers_are_no_counts_and_bolts_under_their_name_are() {
         assert_eq!(counts(head, &rows(head, [14, 8, 8])), wanted, "{head}");
     }
 }
+
+#[test]
+fn a_word_of_an_unknown_heading_names_its_field_and_no_other() {
+    check(
+        "shop.csv",
+        "Engine family,Valve position,Stud size,SAE grade,Torque ft-lb\nZed 4,suction,5/8-18,8,180\nZed 6,outlet,1/2-13,5,75\n",
+        &[
+            "Zed 4 | suction | 5/8-18 | SAE 8 | - | 180 lb-ft",
+            "Zed 6 | outlet | 1/2-13 | SAE 5 | - | 75 lb-ft",
+        ],
+    );
+    let text = "Machine operator,Storage location,Part,Thread,Torque Nm\nA. Smith,bin four,lid bolt,M8x1.25,24\nB. Jones,bin two,rim bolt,M10x1.5,44\n";
+    let report = read("Zed 4.csv", text);
+    for fastener in &report.fasteners {
+        assert_eq!(fastener.joint.assembly, "Zed 4");
+        assert!(!fastener.joint.name.contains("bin"), "{}", fastener.joint.name);
+        assert!(fastener.notes.as_deref().unwrap_or_default().contains("bin "));
+    }
+}

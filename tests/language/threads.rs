@@ -310,8 +310,8 @@ fn a_missing_pitch_is_asked_for_and_coarse_offered() {
     for met in ["M11x1.5", "M11x1.25", "M11x2"] {
         assert!(choices.contains(&thread(met)), "{met} is met on engines");
     }
-    assert_eq!(Pattern::parse("3/8").unwrap().coarse(), Some(thread("3/8-16")));
-    assert_eq!(Pattern::parse("M15").unwrap().coarse(), None);
+    assert_eq!(Thread::parse("3/8").unwrap_err().coarse(), Some(&thread("3/8-16")));
+    assert_eq!(Thread::parse("M15").unwrap_err().coarse(), None);
 }
 
 #[test]
@@ -354,7 +354,7 @@ fn assert_round_trip(thread: &Thread) {
     assert_eq!(exact.to_thread().unwrap().pitch(), thread.pitch());
     // What a question prints, a question reads.
     let shown = exact.to_string();
-    assert_eq!(Pattern::take(&shown).map(|taken| taken.1), Some(shown.len()), "{shown}");
+    assert_eq!(Pattern::take(&shown).unwrap().unwrap().1, shown.len(), "{shown}");
 }
 
 fn any_text() -> impl Strategy<Value = String> {
@@ -453,7 +453,7 @@ proptest! {
     fn nothing_panics(text in any_text(), odd in ".{0,24}") {
         for text in [text, odd] {
             let _ = Pattern::parse(&text);
-            if let Some((pattern, length)) = Pattern::take(&text) {
+            if let Some(Ok((pattern, length))) = Pattern::take(&text) {
                 prop_assert!(text.is_char_boundary(length));
                 let again = Pattern::parse(&text[..length]);
                 prop_assert_eq!(again, Ok(pattern), "{}", text);

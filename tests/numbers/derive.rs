@@ -5,8 +5,7 @@ use super::correction::sample::{bolt, head_stud, setting, tables};
 use clampbook::mechanics::Place;
 use clampbook::quantity::{Extent, Stated, Stress};
 use clampbook::record::{
-    Basis, Bearing, Derived, Fastener, FormUsed, Kind, Method, Prevailing, Unsettled, derive,
-    prevailing_part,
+    Basis, Bearing, Derived, Fastener, Kind, Method, Prevailing, Unsettled, derive, prevailing_part,
 };
 use clampbook::thread::Thread;
 
@@ -169,22 +168,22 @@ fn a_standard_face_is_assumed_only_where_a_lube_has_nothing_but_mu() {
     let hex = "hex head ISO 4014 over a medium hole ISO 273";
     let used = |bolt: &Fastener| {
         let derived = of(bolt);
-        (derived.form, derived.assumed_bearing)
+        (derived.form.map(|form| form.name()), derived.assumed_bearing)
     };
     let mut bolt = metric_bolt("mu low");
-    assert_eq!(used(&bolt), (Some(FormUsed::Long), Some(hex)));
+    assert_eq!(used(&bolt), (Some("long"), Some(hex)));
     assert!(of(&bolt).combined.is_some());
-    assert_eq!(used(&metric_bolt("oil")), (Some(FormUsed::Short), None));
+    assert_eq!(used(&metric_bolt("oil")), (Some("short"), None));
     assert_eq!(of(&metric_bolt("oil")).combined, None);
     // The stated ring is not assumed.
     let length = |text| Stated::parse(text).unwrap();
     bolt.bearing = Some(Bearing { outer: length("16 mm"), hole: length("11 mm") });
-    assert_eq!(used(&bolt), (Some(FormUsed::Long), None));
+    assert_eq!(used(&bolt), (Some("long"), None));
     bolt.bearing = None;
     bolt.head = Some("socket 8 mm".to_owned());
     bolt.kind = Some(Kind::Screw);
     let socket = "socket head ISO 4762 over a medium hole ISO 273";
-    assert_eq!(used(&bolt), (Some(FormUsed::Long), Some(socket)));
+    assert_eq!(used(&bolt), (Some("long"), Some(socket)));
     for other in ["12-point 14 mm", "flange 15 mm", "countersunk"] {
         bolt.head = Some(other.to_owned());
         assert_eq!(reason(&bolt), "mu low has μ but no K: the bearing ring is needed");
@@ -196,7 +195,7 @@ fn sealant_below_and_oil_above_take_the_long_form() {
     let mut bolt = metric_bolt("mu high");
     bolt.settings[0].face_lube = Some("mu low".to_owned());
     let both = of(&bolt);
-    assert_eq!(both.form, Some(FormUsed::Long));
+    assert_eq!(both.form.map(|form| form.name()), Some("long"));
     // More than all of μ 0.16, less than all of μ 0.10.
     let clamp = |lube| of(&metric_bolt(lube)).clamp.unwrap().nominal;
     let clamped = both.clamp.unwrap().nominal;

@@ -1,10 +1,7 @@
 //! Wrenches, layouts, bolt sets and the log: kept, carried along, and a log
-//! that nothing alters, whatever moment the power goes.
-//!
-//! `CLAMPBOOK_SOAK=300 cargo test --test store bench` makes it 300 rounds.
+//! that nothing alters.
 
 use std::fs;
-use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
 use std::time::Duration;
 
@@ -14,12 +11,9 @@ use clampbook::record::{
     AsFound, Bolt, BoltSet, Calibrated, Layout, NameOf, PassDone, Pull, PullKind, Reached,
     Snapshot, Wrench,
 };
-use clampbook::store::{
-    Book, Change, Signature, StoreError, Writer, restore, restore_backup, verify,
-};
+use clampbook::store::{Book, Change, Signature, StoreError, Writer, restore_backup, verify};
 
-use crate::child::{self, Dice};
-use crate::sample;
+use crate::{kept, sample};
 
 macro_rules! stated {
     ($text:literal) => {
@@ -27,7 +21,7 @@ macro_rules! stated {
     };
 }
 
-fn wrench(name: &str) -> Wrench {
+pub(crate) fn wrench(name: &str) -> Wrench {
     Wrench {
         name: name.to_owned(),
         low: stated!("20 lb-ft"),
@@ -67,8 +61,8 @@ fn bolt_set() -> BoltSet {
 }
 
 /// Line `n` of every log of these tests; always the same for the same number.
-fn line(n: u64) -> Pull {
-    let spec = Snapshot::of(&sample::full(), &sample::full_setting(), "key/moly", n);
+pub(crate) fn line(n: u64) -> Pull {
+    let spec = Snapshot::new(&sample::full(), &sample::full_setting(), "key/moly", n);
     let at = format!("2026-02-{:02}T{:02}:15:30.25Z", 1 + n % 28, n % 24).parse().unwrap();
     let mut pull = Pull::new("J-7", at, "Marlow 6", "Head", spec);
     pull.corrects = (n > 3 && n.is_multiple_of(5)).then(|| n - 3);
@@ -94,13 +88,13 @@ fn read<T>(parse: fn(&str) -> Result<T, String>) -> impl Fn(&str) -> T {
 }
 
 /// The line as the log gives it back.
-fn stored(n: u64) -> Pull {
+pub(crate) fn stored(n: u64) -> Pull {
     Pull { number: n, ..line(n) }
 }
 
 /// A book with one of everything.
 fn start(dir: &Path) -> Writer {
-    let mut writer = Writer::create(dir).unwrap();
+    let mut writer = kept::begin(dir);
     writer.sign(Signature { who: "jo".to_owned(), when: "2026-02-01T12:00:00Z".to_owned() });
     let old = Wrench::named("w2");
     let changes = vec![
@@ -136,17 +130,17 @@ fn the_bench_is_kept_through_everything() {
     let dir = folder.path().join("book");
     let mut writer = start(&dir);
     is_kept(writer.book());
-    is_kept(&Book::open(&dir).unwrap());
+    is_kept(&kept::read(&dir));
     writer.compact().unwrap();
     let mut loader = writer.load().unwrap();
     loader.push(sample::numbered(3)).unwrap();
     loader.finish().unwrap();
     is_kept(writer.book());
     drop(writer);
-    restore(&dir, Duration::ZERO).unwrap();
-    is_kept(&Book::open(&dir).unwrap());
+    kept::restore(&dir);
+    is_kept(&kept::read(&dir));
     let (backup, other) = (folder.path().join("backup"), folder.path().join("other"));
-    Book::open(&dir).unwrap().backup(&mut fs::File::create(&backup).unwrap(), &backup).unwrap();
+    kept::read(&dir).backup(&mut fs::File::create(&backup).unwrap(), &backup).unwrap();
     restore_backup(&other, &backup, Duration::ZERO).unwrap();
     is_kept(&Book::open(&other).unwrap());
     assert!(verify(&other, Duration::ZERO).unwrap().is_whole());
@@ -168,7 +162,7 @@ fn a_line_of_the_log_moves_neither_the_generation_nor_the_image() {
     let dir = tempfile::tempdir().unwrap();
     let mut writer = start(dir.path());
     let generation = writer.book().generation();
-    let reader = Book::open(dir.path()).unwrap();
+    let reader = kept::read(dir.path());
     assert_eq!(writer.apply(vec![Change::AppendPulls(vec![line(6)])]).unwrap(), generation);
     assert_eq!(writer.book().log().unwrap().lines().len(), 6);
     // What an open reader saw stays.
@@ -216,67 +210,4 @@ fn a_line_that_is_there_is_neither_changed_nor_added_twice() {
     assert!(error.contains("the line has no job"), "{error}");
     let error = writer.apply(vec![Change::RemoveWrench("W9".to_owned())]).unwrap_err();
     assert!(matches!(error, StoreError::Unknown { what: "wrench", .. }), "{error}");
-}
-
-/// The work of the child: lines of the log, in twos and beside other changes,
-/// until it is killed. Says on stdout how many lines are safe.
-pub(crate) fn log_on(dir: &Path, seed: u64) {
-    let mut dice = Dice(seed);
-    let mut writer = Writer::open(dir, Duration::from_secs(5)).unwrap();
-    loop {
-        let next = writer.book().log().unwrap().lines().len() as u64 + 1;
-        let mut changes = vec![Change::AppendPulls((next..next + 2).map(line).collect())];
-        match dice.roll(6) {
-            0 => changes.push(sample::numbered(next).into()),
-            1 => changes.push(Change::PutWrench(wrench("W1"))),
-            2 => drop(writer.compact().unwrap()),
-            _ => {}
-        }
-        writer.apply(changes).unwrap();
-        println!("done {}", next + 1);
-        std::io::stdout().flush().unwrap();
-    }
-}
-
-#[test]
-fn killed_at_any_moment_the_log_keeps_every_line_it_said_it_had() {
-    let folder = tempfile::tempdir().unwrap();
-    let dir = folder.path().join("book");
-    let mut writer = Writer::create(&dir).unwrap();
-    writer.apply(vec![sample::full().into(), Change::PutWrench(wrench("W1"))]).unwrap();
-    drop(writer);
-    let mut dice = Dice(11);
-    let (mut lines, mut patience) = (0, 1);
-    for round in 0..child::rounds(12) {
-        let mut work = child::start("log", &dir, round);
-        let out = work.stdout.take().unwrap();
-        std::thread::sleep(Duration::from_millis(10 + dice.roll(600 * patience) as u64));
-        work.kill().unwrap();
-        work.wait().unwrap();
-        let said = BufReader::new(out).lines().map_while(Result::ok);
-        let told = said.filter_map(|line| line.strip_prefix("done ")?.parse().ok());
-        let told: u64 = told.last().unwrap_or(lines);
-        let seen = all_as_written(&Book::open(&dir).unwrap());
-        // The next writer finishes what was begun.
-        let mut writer = Writer::open(&dir, Duration::from_secs(5)).unwrap();
-        writer.apply(vec![Change::PutWrench(wrench("W1"))]).unwrap();
-        let after = all_as_written(writer.book());
-        drop(writer);
-        assert!(after >= seen && seen >= told, "told {told}, seen {seen}, then {after}");
-        let verdict = verify(&dir, Duration::ZERO).unwrap();
-        assert!(verdict.is_whole() && verdict.skipped.is_none(), "{verdict:?}");
-        lines = after;
-        patience = if lines == 0 { patience * 2 } else { 1 };
-    }
-    assert!(lines > 0, "no line was ever written");
-}
-
-/// How many lines the log has; each as it was written, and two or none of two.
-fn all_as_written(book: &Book) -> u64 {
-    let lines = book.log().unwrap().lines();
-    assert!(lines.len().is_multiple_of(2), "half of two lines");
-    for (at, pull) in lines.iter().enumerate() {
-        assert_eq!(*pull, stored(at as u64 + 1));
-    }
-    lines.len() as u64
 }

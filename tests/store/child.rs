@@ -56,7 +56,7 @@ fn work() {
     let number = number.parse().unwrap();
     match work {
         "change" => crate::kill::change(Path::new(&dir), number),
-        "log" => crate::bench::log_on(Path::new(&dir), number),
+        "log" => crate::ledger::log_on(Path::new(&dir), number),
         "mend" => crate::damage::use_damaged(Path::new(&dir), number),
         "fill" => crate::full_disk::fill(Path::new(&dir), number),
         other => panic!("no work called {other}"),

@@ -26,7 +26,7 @@ fn fastener(n: usize) -> Fastener {
 
 fn line(n: usize) -> Pull {
     let stud = fastener(0);
-    let spec = Snapshot::of(&stud, &stud.settings[0], &stud.key, 1);
+    let spec = Snapshot::new(&stud, &stud.settings[0], &stud.key, 1);
     let mut pull =
         Pull::new("24-017", "2026-05-04T10:20:00Z".parse().unwrap(), "Marlow 6", "head", spec);
     pull.remarks = Some(format!("line {n}"));

@@ -3,11 +3,9 @@
 use std::fs;
 use std::time::Duration;
 
-use clampbook::store::{
-    Book, Change, Note, Signature, StoreError, Writer, restore, restore_backup, verify,
-};
+use clampbook::store::{Book, Change, Note, Signature, restore_backup, verify};
 
-use crate::sample;
+use crate::{kept, sample};
 
 fn signature(who: &str) -> Signature {
     Signature { who: who.to_owned(), when: "2025-11-25T12:00:00Z".to_owned() }
@@ -24,7 +22,7 @@ fn texts(book: &Book, shelf: &str) -> Vec<String> {
 
 /// A book in which one fastener was changed by jo, replaced in a bulk load by
 /// sam and removed by lee.
-fn start(dir: &std::path::Path) -> Vec<clampbook::record::Fastener> {
+pub(crate) fn start(dir: &std::path::Path) -> Vec<clampbook::record::Fastener> {
     let states: Vec<_> = (0..3)
         .map(|n| {
             let mut fastener = sample::numbered(n);
@@ -32,7 +30,7 @@ fn start(dir: &std::path::Path) -> Vec<clampbook::record::Fastener> {
             fastener
         })
         .collect();
-    let mut writer = Writer::create(dir).unwrap();
+    let mut writer = kept::begin(dir);
     writer.sign(signature("jo"));
     writer.apply(vec![states[0].clone().into(), sample::full().into()]).unwrap();
     writer.apply(vec![states[1].clone().into()]).unwrap();
@@ -70,15 +68,15 @@ fn earlier_states_are_kept_through_everything() {
     let folder = tempfile::tempdir().unwrap();
     let dir = folder.path().join("book");
     let states = start(&dir);
-    is_told(&Book::open(&dir).unwrap(), &states);
-    let mut writer = Writer::open(&dir, Duration::ZERO).unwrap();
+    is_told(&kept::read(&dir), &states);
+    let mut writer = kept::open(&dir, Duration::ZERO).unwrap();
     writer.compact().unwrap();
     is_told(writer.book(), &states);
     drop(writer);
-    restore(&dir, Duration::ZERO).unwrap();
-    is_told(&Book::open(&dir).unwrap(), &states);
+    kept::restore(&dir);
+    is_told(&kept::read(&dir), &states);
     let (backup, other) = (folder.path().join("backup"), folder.path().join("other"));
-    Book::open(&dir).unwrap().backup(&mut fs::File::create(&backup).unwrap(), &backup).unwrap();
+    kept::read(&dir).backup(&mut fs::File::create(&backup).unwrap(), &backup).unwrap();
     restore_backup(&other, &backup, Duration::ZERO).unwrap();
     is_told(&Book::open(&other).unwrap(), &states);
     assert!(verify(&other, Duration::ZERO).unwrap().is_whole());
@@ -87,12 +85,12 @@ fn earlier_states_are_kept_through_everything() {
 #[test]
 fn notes_change_neither_the_generation_nor_the_image() {
     let dir = tempfile::tempdir().unwrap();
-    let mut writer = Writer::create(dir.path()).unwrap();
+    let mut writer = kept::begin(dir.path());
     let generation = writer.apply(vec![sample::full().into()]).unwrap();
     let changes = [put_note("log", "b", "1"), put_note("log", "a", "2"), put_note("w", "b", "3")];
     assert_eq!(writer.apply(changes.to_vec()).unwrap(), generation);
     writer.apply(vec![put_note("log", "b", "4")]).unwrap();
-    let reader = Book::open(dir.path()).unwrap();
+    let reader = kept::read(dir.path());
     assert_eq!(texts(&reader, "log"), ["b=4", "a=2"]);
     let (shelf, key) = ("log".to_owned(), "b".to_owned());
     writer.apply(vec![Change::RemoveNote { shelf, key }, put_note("log", "c", "5")]).unwrap();
@@ -101,30 +99,4 @@ fn notes_change_neither_the_generation_nor_the_image() {
     // What an open reader saw stays.
     assert_eq!(texts(&reader, "log"), ["b=4", "a=2"]);
     assert_eq!(writer.book().generation(), generation);
-}
-
-#[test]
-fn a_damaged_ledger_is_told_and_the_book_still_answers() {
-    let dir = tempfile::tempdir().unwrap();
-    start(dir.path());
-    let ledger = fs::read_dir(dir.path())
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .find(|path| path.file_name().unwrap().to_string_lossy().starts_with("ledger-"))
-        .unwrap();
-    let whole = fs::read(&ledger).unwrap();
-    for at in [0, 17, 21, 40, whole.len() - 1] {
-        let mut bytes = whole.clone();
-        bytes[at] ^= 16;
-        fs::write(&ledger, &bytes).unwrap();
-        let book = Book::open(dir.path()).unwrap();
-        assert!(matches!(book.history("one").unwrap_err(), StoreError::Damaged { .. }), "{at}");
-        assert!(book.fastener(&sample::full().key).unwrap().is_some());
-        assert!(verify(dir.path(), Duration::ZERO).unwrap().ledger.is_some());
-    }
-    let restored = restore(dir.path(), Duration::ZERO).unwrap();
-    assert!(!restored.lost.is_nothing(), "{restored:?}");
-    assert!(verify(dir.path(), Duration::ZERO).unwrap().is_whole());
-    // All before the damage is kept.
-    assert_eq!(Book::open(dir.path()).unwrap().history("one").unwrap().len(), 3);
 }

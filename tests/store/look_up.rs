@@ -8,7 +8,7 @@ use clampbook::store::{Access, Book, Change, Figure, Lacking, Writer};
 use clampbook::text::fold_name;
 use clampbook::thread::Thread;
 
-use crate::sample;
+use crate::{kept, sample};
 
 /// What an access means, said a second time and plainly.
 fn wanted(access: &Access, f: &Fastener, tables: &Tables) -> bool {
@@ -142,7 +142,7 @@ fn agrees_on(accesses: &[Access], book: &Book, all: &[Arc<Fastener>]) {
 }
 
 fn start(dir: &std::path::Path, count: u64) -> (Writer, Vec<Arc<Fastener>>) {
-    let mut writer = Writer::create(dir).unwrap();
+    let mut writer = kept::begin(dir);
     let mut changes =
         vec![Change::PutLube(sample::full_lube()), Change::PutStrength(sample::full_strength())];
     changes.extend((0..count).map(|n| Change::from(sample::numbered(n))));
@@ -154,7 +154,7 @@ fn start(dir: &std::path::Path, count: u64) -> (Writer, Vec<Arc<Fastener>>) {
 fn every_access_agrees_with_reading_everything() {
     let dir = tempfile::tempdir().unwrap();
     let (writer, all) = start(dir.path(), 700);
-    agrees(&Book::open(dir.path()).unwrap(), &all);
+    agrees(&kept::read(dir.path()), &all);
     assert_eq!(writer.book().find(&Access::All).unwrap().fasteners.len(), all.len());
 }
 
@@ -206,14 +206,14 @@ fn and_still_after_changes() {
     drop(writer);
     // Every third way to ask: half of the combinations, all of the indexes.
     let some: Vec<Access> = accesses().into_iter().step_by(3).collect();
-    agrees_on(&some, &Book::open(dir.path()).unwrap(), &all);
+    agrees_on(&some, &kept::read(dir.path()), &all);
 }
 
 #[test]
 fn a_finder_finds_what_the_indexes_find() {
     let folder = tempfile::tempdir().unwrap();
     let dir = folder.path().join("book");
-    let mut writer = Writer::create(&dir).unwrap();
+    let mut writer = kept::begin(&dir);
     writer.apply((0..1600).map(|n| Change::from(sample::numbered(n))).collect()).unwrap();
     // Over the image: one changed, one new, one gone.
     let mut changed = sample::numbered(900);
@@ -223,7 +223,7 @@ fn a_finder_finds_what_the_indexes_find() {
         .apply(vec![changed.into(), sample::numbered(800).into(), Change::Remove(gone.clone())])
         .unwrap();
     drop(writer);
-    let book = Book::open(&dir).unwrap();
+    let book = kept::read(&dir);
     assert!(book.info().overlaid > 0);
     let finder = book.finder().unwrap();
     assert_eq!(finder.by_key(&gone).unwrap(), None);

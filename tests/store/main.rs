@@ -14,7 +14,9 @@ mod formats;
 mod frames;
 mod full_disk;
 mod history;
+mod kept;
 mod kill;
+mod ledger;
 mod look_up;
 #[path = "../support/made.rs"]
 mod made;

@@ -59,7 +59,8 @@ fn a_broken_off_snapshot_of_the_engine_is_cleaned() {
     let home = demo_shop();
     let sleds = fs::read_dir(book_of(home.path())).unwrap().map(|entry| entry.unwrap().path());
     let sled = sleds.into_iter().find(|path| path.to_string_lossy().contains("sled-")).unwrap();
-    fs::write(sled.join("snap.0000000000001234.generating"), "half").unwrap();
+    // Above every whole one: the engine would open the last.
+    fs::write(sled.join("snap.FFFFFFFFFFFFFFFF.generating"), "half").unwrap();
     let (_, err, code) = run(home.path(), &EDIT);
     assert_eq!(code, Some(0), "{err}");
     assert_eq!(run(home.path(), &["book", "verify"]).2, Some(0));

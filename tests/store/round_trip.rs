@@ -7,27 +7,27 @@ use clampbook::record::{
     Basis, Bottom, Duty, Fastener, Joint, Kind, LubeClass, Method, Prevailing, Reuse, SourceKind,
     Turned, Wet,
 };
-use clampbook::store::{Access, Book, Change, Writer};
+use clampbook::store::{Access, Book, Change};
 use clampbook::thread::Thread;
 
-use crate::sample;
+use crate::{kept, sample};
 
 /// Enters `changes` into a new book and opens it again.
-fn kept(changes: Vec<Change>) -> Book {
+fn entered(changes: Vec<Change>) -> Book {
     let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("book");
-    Writer::create(&path).unwrap().apply(changes).unwrap();
+    kept::begin(&path).apply(changes).unwrap();
     // Opened by a reader, and from the book of record by a second writer too.
-    let mut writer = Writer::open(&path, Duration::ZERO).unwrap();
+    let mut writer = kept::open(&path, Duration::ZERO).unwrap();
     let mut other = sample::numbered(7);
     other.key = "another".to_owned();
     writer.apply(vec![other.into(), Change::Remove("another".to_owned())]).unwrap();
     drop(writer);
-    Book::open(&path).unwrap()
+    kept::read(&path)
 }
 
 fn comes_back(fastener: Fastener) {
-    let book = kept(vec![fastener.clone().into()]);
+    let book = entered(vec![fastener.clone().into()]);
     let back = book.fastener(&fastener.key).unwrap().unwrap();
     assert_eq!(*back, fastener);
     // The class of a thread is not compared, but printed.
@@ -85,7 +85,7 @@ fn every_word_of_every_list_comes_back() {
             add(&|f| f.strength.proof = Some(stress));
         }
     }
-    let book = kept(all.iter().cloned().map(Change::from).collect());
+    let book = entered(all.iter().cloned().map(Change::from).collect());
     let back = book.find(&Access::All).unwrap();
     assert_eq!(back.fasteners.len(), all.len());
     for (back, entered) in back.fasteners.iter().zip(&all) {
@@ -108,7 +108,7 @@ fn lubes_and_strengths_come_back() {
     let strengths = vec![sample::full_strength()];
     let mut changes: Vec<_> = lubes.iter().cloned().map(Change::PutLube).collect();
     changes.extend(strengths.iter().cloned().map(Change::PutStrength));
-    let book = kept(changes);
+    let book = entered(changes);
     assert_eq!(book.tables().lubes, lubes);
     assert_eq!(book.tables().strengths, strengths);
 }
@@ -116,7 +116,7 @@ fn lubes_and_strengths_come_back() {
 #[test]
 fn many_fasteners_come_back_in_the_order_entered() {
     let all: Vec<Fastener> = (0..300).map(sample::numbered).collect();
-    let book = kept(all.iter().cloned().map(Change::from).collect());
+    let book = entered(all.iter().cloned().map(Change::from).collect());
     let back = book.find(&Access::All).unwrap();
     assert!(back.fasteners.iter().map(AsRef::as_ref).eq(&all));
 }

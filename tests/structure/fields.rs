@@ -125,7 +125,7 @@ fn every_member_is_found_by_its_table() {
 
 fn line() -> Pull {
     let setting = Setting::new(Method::Torque, Basis::Listed);
-    let spec = Snapshot::of(&blank(), &setting, "k", 1);
+    let spec = Snapshot::new(&blank(), &setting, "k", 1);
     Pull::new("", "2026-03-02T10:00:00Z".parse().unwrap(), "Quill 9", "head", spec)
 }
 
@@ -135,7 +135,7 @@ fn every_field_prints_what_it_reads() {
     let mut reads_back = |field: &Field, record: &mut dyn Any| {
         let text = made(field);
         let set = field.set(record, &text).map_err(|error| error.to_string());
-        let found = field.of(record).cell().map(std::borrow::Cow::into_owned);
+        let found = field.value(record).cell().map(std::borrow::Cow::into_owned);
         if set.is_err() || found.as_deref() != Some(&text) {
             wrong.push(format!("{}: {text}: {set:?}, {found:?}", field.name));
         }

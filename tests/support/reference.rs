@@ -9,7 +9,7 @@ use std::collections::HashMap;
 use std::f64::consts::FRAC_PI_4;
 
 use clampbook::quantity::{Angle, Area, Kind, Length, find_unit};
-use clampbook::thread::{Geometry, Pattern, Thread};
+use clampbook::thread::{Geometry, Thread};
 
 /// One row of a table, by column.
 pub type Row = HashMap<String, String>;
@@ -64,7 +64,7 @@ fn sixty(d: f64, p: f64, area: f64) -> Geometry {
 /// program reads and computes it, after comparing it with the formulas above.
 pub fn thread(size: &str) -> Geometry {
     let designation = if size.starts_with('M') && !size.contains('x') {
-        Pattern::parse(size).unwrap().coarse().unwrap()
+        Thread::parse(size).unwrap_err().coarse().unwrap().clone()
     } else {
         Thread::parse(size).unwrap()
     };

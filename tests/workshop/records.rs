@@ -80,7 +80,7 @@ fn fields_print_what_they_read() {
     let full = wrench("W2", &values);
     for field in WRENCHES.fields {
         let wanted = values.iter().find(|(name, _)| *name == field.name).unwrap().1;
-        assert_eq!(field.of(&full).cell().as_deref(), Some(wanted), "{}", field.name);
+        assert_eq!(field.value(&full).cell().as_deref(), Some(wanted), "{}", field.name);
     }
     assert_eq!(values.len(), WRENCHES.fields.len());
 }

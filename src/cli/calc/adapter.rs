@@ -1,7 +1,7 @@
 //! `calc adapter`: wrench setting with a crowfoot, an extension, a multiplier.
 
 use crate::cli::calc::read::{number, of_sum, quantity, share, stated};
-use crate::cli::exit::{Failure, wrong};
+use crate::cli::exit::{Failure, argument, wrong};
 use crate::mechanics::Attachment;
 use crate::quantity::{Angle, NEWTON_METRE, Ratio, Stated, Torque};
 use crate::report::calc::{AdapterSum, Page};
@@ -62,8 +62,7 @@ pub(super) fn page(given: &Adapter) -> Result<Page, Failure> {
             (attachment.at_bolt(setting).map_err(of_sum)?, setting, true)
         }
         (None, None) => {
-            let message = "give --torque to find the setting, or --setting to find the torque";
-            return Err(Failure::Argument(message.to_owned()));
+            return argument("give --torque to find the setting, or --setting to find the torque");
         }
     };
     let unit = unit.unwrap_or(NEWTON_METRE);
@@ -91,11 +90,10 @@ fn attachment(given: &Adapter) -> Result<Attachment, Failure> {
             angle: angle(&given.angle)?,
         }),
         (_, _, true) => Ok(Attachment::OnAxis),
-        _ => {
-            let message = "what sits between? give --length and --reach of an adapter, --on-axis \
-                           for a plain extension, or --multiplier";
-            Err(Failure::Argument(message.to_owned()))
-        }
+        _ => argument(
+            "what sits between? give --length and --reach of an adapter, --on-axis \
+                           for a plain extension, or --multiplier",
+        ),
     }
 }
 

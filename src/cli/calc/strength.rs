@@ -1,19 +1,16 @@
 //! How strong the fastener of a sum is: from the book, or as given.
 
-use std::fmt::Display;
-
 use crate::cli::calc::read::{of_sum, stated};
 use crate::cli::complete;
 use crate::cli::exit::{Failure, wrong};
 use crate::cli::globals::Globals;
-use crate::cli::{open, seed};
+use crate::cli::{named, open, seed};
 use crate::mechanics::{self, Sections};
 use crate::quantity::{Force, Length, Stated};
 use crate::record::{
-    Basis, Derived, Fastener, Joint, Method, NameOf, Setting, Strength, Tables, derive,
+    Basis, Derived, Fastener, Joint, KeptKind, Method, NameOf, Setting, Strength, Tables, derive,
 };
 use crate::report::calc::Nearness;
-use crate::text::nearest;
 use crate::thread::Thread;
 
 // How strong the fastener is.
@@ -69,7 +66,7 @@ fn strength(
     tables: &Tables,
 ) -> Result<Strength, Failure> {
     let strength = Strength {
-        name: given.strength.as_ref().map(|name| named(name, thread, tables)).transpose()?,
+        name: given.strength.as_ref().map(|name| checked_name(name, thread, tables)).transpose()?,
         proof: stated("--proof", given.proof.as_ref())?,
         yield_: stated("--yield", given.yield_.as_ref())?,
         tensile: stated("--tensile", given.tensile.as_ref())?,
@@ -83,11 +80,11 @@ fn strength(
     Ok(strength)
 }
 
-fn named(name: &str, thread: Option<&Thread>, tables: &Tables) -> Result<String, Failure> {
+fn checked_name(name: &str, thread: Option<&Thread>, tables: &Tables) -> Result<String, Failure> {
     let known = || tables.strengths.iter().map(|class| class.name.as_str());
-    let class = tables.strength(name).ok_or_else(|| {
-        unknown("--strength", ("strength", "strengths"), name, nearest(name, known()))
-    })?;
+    let class = tables
+        .strength(name)
+        .ok_or_else(|| wrong("--strength", named::unknown(KeptKind::Strength, name, known())))?;
     let Some(thread) = thread else {
         let message = "a named strength depends on the size: give THREAD, or --proof and --yield";
         return Err(wrong("--strength", message));
@@ -96,17 +93,6 @@ fn named(name: &str, thread: Option<&Thread>, tables: &Tables) -> Result<String,
         return Err(wrong("--strength", format!("{} is not defined for {thread}", class.name)));
     }
     Ok(class.name.clone())
-}
-
-pub(super) fn unknown(
-    option: &str,
-    (one, many): (&str, &str),
-    name: &str,
-    near: Option<impl Display>,
-) -> Failure {
-    let near = near.map(|near| format!("; did you mean `{near}`?"));
-    let advice = near.unwrap_or_else(|| format!("; `clampbook list {many}` shows those it has"));
-    wrong(option, format!("the book has no {one} `{name}`{advice}"))
 }
 
 pub(super) fn known(fastener: &Fastener, tables: &Tables) -> Derived {

@@ -3,7 +3,7 @@
 use crate::cli::calc::bolt::{Bolt, BoltArgs, bolt};
 use crate::cli::calc::read::{of_sum, quantity, stated, thread};
 use crate::cli::calc::strength::{self, StrengthArgs, fastener, near};
-use crate::cli::exit::{Failure, wrong};
+use crate::cli::exit::{Failure, argument, wrong};
 use crate::cli::globals::Globals;
 use crate::mechanics::{CUSTOMARY_SET, clamp_at_stretch, permanent_set, stretch_at};
 use crate::quantity::{Force, Length, Stated};
@@ -54,9 +54,10 @@ pub(super) fn page(globals: &Globals, given: &Stretch) -> Result<Page, Failure> 
     let aim = aim(given, &bolt)?;
     let free = free_length(given)?;
     if aim.is_none() && free.is_none() {
-        let message = "give --clamp to find the stretch, --stretch to find the clamp, or \
-                       --free-length-now to judge a used bolt";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument(
+            "give --clamp to find the stretch, --stretch to find the clamp, or \
+                       --free-length-now to judge a used bolt",
+        );
     }
     let mut closeness = Nearness::default();
     if let Some((_, clamp, _)) = aim {

@@ -6,20 +6,20 @@
 use std::sync::Arc;
 
 use crate::cli::calc::read::{bearing, factor, of_sum, quantity, stated, thread, with_point};
-use crate::cli::calc::strength::{self, StrengthArgs, unknown};
+use crate::cli::calc::strength::{self, StrengthArgs};
 use crate::cli::complete;
-use crate::cli::exit::{Failure, wrong};
+use crate::cli::exit::{Failure, argument, wrong};
 use crate::cli::globals::Globals;
+use crate::cli::named;
 use crate::correction::{self, Refusal};
 use crate::mechanics::MechanicsError;
 use crate::quantity::{Extent, NEWTON_METRE, POUND_FOOT, Ratio, Stated, Torque, Unit};
 use crate::query::resolve::parse_target;
 use crate::record::{
-    Basis, Derived, Fastener, Lube, LubeClass, Lubes, Method, NameOf, Row, Setting, Tables,
-    best_form, derive, derive_with, foreign_factor,
+    Basis, Derived, Fastener, KeptKind, Lube, LubeClass, Lubes, Method, NameOf, Row, Setting,
+    Tables, best_form, derive, derive_with, foreign_factor,
 };
 use crate::report::calc::{Aim, Page, TorqueSum};
-use crate::text::nearest;
 
 // The sum of torque and clamp.
 #[derive(Debug, clap::Args)]
@@ -113,8 +113,7 @@ pub(super) fn page(globals: &Globals, given: &SumArgs) -> Result<Page, Failure> 
         (Some(torque), _) => asked.clamp(torque)?,
         (None, Some(target)) => asked.torque(target)?,
         (None, None) => {
-            let message = "give --torque to find the clamp, or --target to find the torque";
-            return Err(Failure::Argument(message.to_owned()));
+            return argument("give --torque to find the clamp, or --target to find the torque");
         }
     };
     Ok(sum.page(&tables))
@@ -137,7 +136,7 @@ fn fastener(given: &SumArgs, tables: &Tables) -> Result<Fastener, Failure> {
 fn lube(given: &SumArgs, tables: &mut Tables) -> Result<Lube, Failure> {
     if let Some(name) = &given.lube {
         let known = || tables.lubes.iter().map(|lube| lube.name.as_str());
-        let missing = || unknown("--lube", ("lube", "lubes"), name, nearest(name, known()));
+        let missing = || wrong("--lube", named::unknown(KeptKind::Lube, name, known()));
         return tables.lube(name).cloned().ok_or_else(missing);
     }
     let read = |option: &str, text: &Option<String>| {
@@ -146,20 +145,15 @@ fn lube(given: &SumArgs, tables: &mut Tables) -> Result<Lube, Failure> {
     let (k, mu) = (read("--k", &given.k)?, read("--mu", &given.mu)?);
     let face = read("--mu-bearing", &given.mu_bearing)?;
     if k.is_none() && mu.is_none() {
-        let message = "which friction? give --lube NAME, --k K or --mu MU: none is assumed";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument("which friction? give --lube NAME, --k K or --mu MU: none is assumed");
     }
     let lube = Lube {
-        name: "factors given".to_owned(),
-        aliases: Vec::new(),
-        // Nothing says that it is lubricated: the wider published scatter stands.
-        class: LubeClass::Dry,
         k,
         mu_thread: mu,
         mu_bearing: face.or(mu),
-        convertible: false,
-        what: None,
         source: Some("given on the command line".to_owned()),
+        // Nothing says that it is lubricated: the wider published scatter stands.
+        ..Lube::named("factors given", LubeClass::Dry)
     };
     tables.lubes.push(lube.clone());
     Ok(lube)

@@ -3,7 +3,7 @@
 use crate::cli::calc::bolt::{BoltArgs, PartsArgs, bolt, joint, layers};
 use crate::cli::calc::read::{of_sum, stated, thread};
 use crate::cli::calc::strength::{self, StrengthArgs, fastener, near};
-use crate::cli::exit::Failure;
+use crate::cli::exit::{Failure, argument};
 use crate::cli::globals::Globals;
 use crate::quantity::{Angle, Force, Stated};
 use crate::report::calc::{Page, TurnAim, TurnSum};
@@ -62,8 +62,7 @@ pub(super) fn page(globals: &Globals, given: &Turn) -> Result<Page, Failure> {
             (TurnAim::Clamp(clamp), turn, clamp.value())
         }
         (None, None) => {
-            let message = "give --turn to find the clamp, or --clamp to find the turn";
-            return Err(Failure::Argument(message.to_owned()));
+            return argument("give --turn to find the clamp, or --clamp to find the turn");
         }
     };
     let tables = strength::tables(globals, given.strength.strength.is_some())?;

@@ -9,7 +9,7 @@ use std::collections::HashSet;
 use std::io::{self, IsTerminal};
 use std::path::{Path, PathBuf};
 
-use crate::cli::ask::line;
+use crate::cli::dialog::line;
 use crate::cli::exit::{Failure, refused};
 use crate::cli::file_out;
 use crate::cli::globals::Globals;

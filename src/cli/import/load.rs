@@ -13,7 +13,7 @@ use crate::record::Fastener;
 use crate::store::{Book, Change, Loader, StoreError, Writer};
 
 /// What is done with the rows that cannot be taken, where the others are.
-pub(super) type Aside<'a> = &'a dyn Fn(&Report) -> Result<(), Failure>;
+pub(super) type Leftovers<'a> = &'a dyn Fn(&Report) -> Result<(), Failure>;
 
 pub(super) fn look(
     globals: &Globals,
@@ -22,42 +22,42 @@ pub(super) fn look(
     book: &Book,
 ) -> Result<Report, Failure> {
     let mut nowhere = Nowhere { taken: 0, bar: Progress::measured("reading", globals) };
-    let known = Known::of(book, sheet)?;
+    let known = Known::new(book, sheet)?;
     let report = take_into(sheet, book.tables(), options, &known, &mut nowhere);
     known.sound()?;
     report.map_err(refused)
 }
 
-/// Takes `sheet` into the book: whole or not at all, or, with `aside`, its
+/// Takes `sheet` into the book: whole or not at all, or, with `leftovers`, its
 /// sound rows.
 pub(super) fn load(
     sheet: &Sheet,
     options: &Options,
     writer: &mut Writer,
-    aside: Option<Aside<'_>>,
+    leftovers: Option<Leftovers<'_>>,
     globals: &Globals,
 ) -> Result<Report, Failure> {
     if sheet.is_big() || writer.book().info().fasteners == 0 {
-        return bulk(sheet, options, writer, aside, globals);
+        return bulk(sheet, options, writer, leftovers, globals);
     }
-    let _progress = Progress::of("importing", globals);
+    let _progress = Progress::spinner("importing", globals);
     let report = {
-        let known = Known::of(writer.book(), sheet)?;
+        let known = Known::new(writer.book(), sheet)?;
         let report = intake::take(sheet, writer.book().tables(), options, &known);
         known.sound()?;
         report.map_err(refused)?
     };
-    if settled(&report, aside)? {
+    if settled(&report, leftovers)? {
         let changes = report.fasteners.iter().cloned().map(Change::from).collect();
         writer.apply(changes)?;
     }
     Ok(report)
 }
 
-fn settled(report: &Report, aside: Option<Aside<'_>>) -> Result<bool, Failure> {
-    match aside {
+fn settled(report: &Report, leftovers: Option<Leftovers<'_>>) -> Result<bool, Failure> {
+    match leftovers {
         _ if report.is_sound() => Ok(true),
-        Some(aside) => aside(report).map(|()| true),
+        Some(leftovers) => leftovers(report).map(|()| true),
         None => Ok(false),
     }
 }
@@ -66,12 +66,12 @@ fn bulk(
     sheet: &Sheet,
     options: &Options,
     writer: &mut Writer,
-    aside: Option<Aside<'_>>,
+    leftovers: Option<Leftovers<'_>>,
     globals: &Globals,
 ) -> Result<Report, Failure> {
     // The book as it is, open beside the writer.
     let book = writer.book().again()?;
-    let known = Known::of(&book, sheet)?;
+    let known = Known::new(&book, sheet)?;
     let bar = Progress::measured("importing", globals);
     let loader = writer.load()?;
     let mut loading = Loading { loader, taken: 0, failed: None, bar };
@@ -82,7 +82,7 @@ fn bulk(
     known.sound()?;
     let report = report.map_err(refused)?;
     // Without anything new the loader leaves the book as it is.
-    if settled(&report, aside)? && taken > 0 {
+    if settled(&report, leftovers)? && taken > 0 {
         loader.finish()?;
     }
     Ok(report)

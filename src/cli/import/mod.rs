@@ -103,7 +103,7 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
         draw(&taken, Imported::DryRun, out);
         return Ok(code(&taken));
     }
-    if Book::open(&open::own(globals)?).is_err_and(|error| error.is_absent()) {
+    if open::own(globals)?.book(globals).is_err_and(|error| error.is_absent()) {
         // No book is made for a file that no book could take.
         intake::check(&sheet, &seed::reference()?, &options).map_err(refused)?;
     }
@@ -115,8 +115,8 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
             file_out::write(rest, text.as_bytes(), import.replace)
         }
     });
-    let aside = rest.as_ref().map(|rest| rest as load::Aside<'_>);
-    let taken = load::load(&sheet, &options, &mut writer, aside, globals)?;
+    let leftovers = rest.as_ref().map(|rest| rest as load::Leftovers<'_>);
+    let taken = load::load(&sheet, &options, &mut writer, leftovers, globals)?;
     let done = if import.take_good.is_some() { Imported::SoundRows } else { Imported::Whole };
     draw(&taken, done, out);
     Ok(code(&taken))

@@ -82,7 +82,7 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     for row in &rows {
         pulls.push(line(writer.book(), add, row, &pairs, at)?);
     }
-    if !add.yes && crate::cli::ask::is_possible() {
+    if !add.yes && crate::cli::dialog::is_possible() {
         ask::missing(&mut pulls, &rows, &pairs, writer.book(), out)?;
     }
     write(&mut writer, pulls, out)
@@ -124,7 +124,7 @@ fn line(
     at: Timestamp,
 ) -> Result<Pull, Failure> {
     let joint = &row.fastener.joint;
-    let spec = Snapshot::of(&row.fastener, &row.setting, &row.key, book.generation());
+    let spec = Snapshot::new(&row.fastener, &row.setting, &row.key, book.generation());
     let typed = pairs.iter().find(|(field, _)| *field == "job").map(|(_, job)| (*job).to_owned());
     let job = match typed {
         Some(job) => job,

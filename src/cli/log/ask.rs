@@ -1,6 +1,6 @@
 //! Asking on a terminal for what a line lacks; Enter leaves it as it is.
 
-use crate::cli::ask::line;
+use crate::cli::dialog::line;
 use crate::cli::exit::Failure;
 use crate::cli::log::lines::{passes, set_all};
 use crate::cli::out::Out;

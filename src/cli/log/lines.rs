@@ -91,7 +91,7 @@ pub(super) fn set_of(pull: &Pull, book: &Book) -> Result<Option<String>, Failure
 /// What is doubtful in a line; it is written all the same, for it happened.
 pub(super) fn warn(line: &LogLine<'_>, out: &mut Out) {
     let (pull, other_lube) = (line.pull, line.other_lube);
-    let line = pull.number;
+    let line = line.numbered();
     if other_lube {
         let (put, named) = (pull.lube.as_deref(), pull.spec.setting.lube.as_deref());
         out.say(&format!(
@@ -146,11 +146,13 @@ pub(super) fn dressed<'a>(
     lines: impl IntoIterator<Item = &'a Pull>,
 ) -> Result<Vec<LogLine<'a>>, StoreError> {
     let (log, written) = (book.log()?, book.log_written()?);
+    let settled = (log.lines().len() - book.unsent()?) as u64;
     let dress = |pull: &'a Pull| {
         let at = usize::try_from(pull.number).ok().and_then(|number| number.checked_sub(1));
         let written = at.and_then(|at| written.get(at));
         LogLine {
             pull,
+            is_unsent: pull.number > settled,
             other_lube: is_other_lube(pull, book.tables()),
             corrected_by: log.corrected_by(pull.number),
             instead: log.holds_for(pull.number),
@@ -187,7 +189,7 @@ pub(super) fn write(writer: &mut Writer, pulls: Vec<Pull>, out: &mut Out) -> Res
     for line in &new {
         warn(line, out);
         for text in doubts(line.pull, book) {
-            out.say(&format!("warning: line {}: {text}", line.pull.number));
+            out.say(&format!("warning: line {}: {text}", line.numbered()));
         }
     }
     Ok(Code::Answered)

@@ -43,7 +43,7 @@ pub(super) fn run(
 ) -> Result<Code, Failure> {
     let opened = open::reader_of_prompt(globals)?;
     let mut session = Session::new(globals, opened, &program(), command);
-    let assistant = Assistant::new(session.words()?, program, out.has_colour());
+    let assistant = Assistant::new(session.words()?, program, out.style.is_coloured());
     let mut editor = editor(assistant)?;
     let history = history().filter(|_| !globals.demo);
     if let Some(file) = &history {

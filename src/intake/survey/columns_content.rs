@@ -244,9 +244,14 @@ impl Settler<'_> {
         let near = nearest.as_ref().and_then(|near| find_field(&near.to_lowercase()));
         let is_long = text.chars().count() >= 4;
         let near = near.map(|field| field.name).filter(|field| is_long && FIELDS.contains(field));
-        let words: Vec<&str> = text.split(' ').collect();
-        let outer = [words.first(), words.last()].into_iter().flatten();
-        let named = outer.filter(|_| words.len() > 1).find_map(|word| {
+        // `Engine family` names an engine, `Machine operator` and `Storage location` nothing
+        // of the joint.
+        let (first, rest) = text.split_once(' ').unwrap_or((text, ""));
+        let says = |words: &[&str], word: &str| words.contains(&plain_words(word).as_str());
+        let is_name = !rest.is_empty() && rest.split(' ').all(|word| says(NAMING, word));
+        let last = rest.rsplit(' ').next().filter(|last| !last.is_empty() && !says(ASIDE, first));
+        let outer = [Some(first).filter(|_| is_name), last].into_iter().flatten();
+        let named = outer.into_iter().find_map(|word| {
             let heading = read_heading(word, self.names);
             let content = &self.contents[at];
             let fields = ["assembly", "joint", "strength"].into_iter();
@@ -312,6 +317,20 @@ impl Settler<'_> {
         }
     }
 }
+
+/// Words behind the kind of a machine that still name it.
+#[rustfmt::skip] // words of five languages, side by side
+const NAMING: &[&str] = &[
+    "family", "no", "number", "id", "code", "name", "type", "model", "variant", "series", "tag", "ref", "nr", "nummer", "typ", "bezeichnung", "kennung",
+    "tipo", "nom", "nombre", "nome", "numero", "serie",
+];
+
+/// Words before a place that is none on the machine.
+#[rustfmt::skip] // words of five languages, side by side
+const ASIDE: &[&str] = &[
+    "storage", "store", "stock", "shelf", "bin", "tool", "drawing", "operator", "supplier", "spare", "test",
+    "lager", "zeichnung", "stockage", "magasin", "almacen", "magazzino", "disegno",
+];
 
 /// Fasteners in the plural: whole numbers below them say how many.
 #[rustfmt::skip] // words of five languages, side by side

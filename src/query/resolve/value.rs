@@ -233,7 +233,7 @@ pub(super) fn quantity(field: &'static Field, value: &Leaf) -> Result<Quantity, 
 fn nominal(pattern: &Pattern) -> Quantity {
     const PLACES: u8 = 4;
     let length = pattern.size().length();
-    Quantity::of(length, MILLIMETRE, PLACES).expect("a thread has a diameter")
+    Quantity::rounded(length, MILLIMETRE, PLACES).expect("a thread has a diameter")
 }
 
 /// The readings of a number without a unit, in the units that the trade uses

@@ -184,7 +184,7 @@ fn pattern_at(text: &str) -> Option<Result<(Pattern, usize), ThreadError>> {
     if whole > 3 && size[whole..].starts_with('.') {
         return None;
     }
-    Pattern::try_take(text)
+    Pattern::take(text)
 }
 
 /// The ends of the words of `text`.

@@ -40,7 +40,7 @@ pub fn read_layout<'t>(
     delimiter: char,
     rows: impl Iterator<Item = (u32, Vec<&'t str>)>,
 ) -> Result<Layout, LayoutError> {
-    let columns = Columns::of(headings).ok_or(LayoutError::NoHeader)?;
+    let columns = Columns::find(headings).ok_or(LayoutError::NoHeader)?;
     // Where commas do not part the cells, one may stand for the point.
     let marks = if delimiter == ',' { &MARKS[..1] } else { &MARKS[..] };
     let rows: Vec<Row> =
@@ -62,7 +62,7 @@ struct Columns {
 }
 
 impl Columns {
-    fn of(headings: &[String]) -> Option<Self> {
+    fn find(headings: &[String]) -> Option<Self> {
         let names: Vec<String> = headings.iter().map(|name| fold_name(name)).collect();
         let named = |wanted: &[&str]| names.iter().position(|name| wanted.contains(&name.as_str()));
         let axis = |letter: &str| {

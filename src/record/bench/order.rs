@@ -11,13 +11,14 @@ use crate::record::{Fastener, Joint};
 use crate::text::fold_name;
 
 /// Where the holes are drawn.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub enum Places {
     Layout(Layout),
     /// Round a circle, clockwise from the top: taken, not known.
     TakenCircle(Vec<Point>),
     /// In a row, left to right: taken, not known.
     TakenRow(Vec<Point>),
+    #[default]
     Unknown,
 }
 
@@ -33,7 +34,7 @@ impl Places {
 }
 
 /// The order of one joint.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct JointOrder {
     /// The order by hole numbers, listed or made up; none where the source has
     /// only words, or nothing is known that an order could be made from.
@@ -71,12 +72,8 @@ pub fn joint_order(
     }
     if let Some(layout) = layout {
         let order = over_layout(&layout, fasteners)?;
-        return Ok(JointOrder {
-            order: Some(order),
-            words: None,
-            places: Places::Layout(layout),
-            remarks,
-        });
+        let places = Places::Layout(layout);
+        return Ok(JointOrder { order: Some(order), places, remarks, ..JointOrder::default() });
     }
     of_count(known.or_else(|| only_count(fasteners)), remarks)
 }
@@ -129,20 +126,19 @@ fn of_numbers(
     let count = known.unwrap_or(named);
     let order = listed(numbers, count)?;
     for fastener in fasteners.iter().filter(|_| known.is_none()) {
-        match fastener.count {
-            Some(other) if other as usize != count => remarks.push(format!(
-                "{}: the listed order is over {count} holes, there are {other} of these",
-                fastener.part
-            )),
-            _ => {}
+        if let Some(other) = fastener.count.filter(|other| *other as usize != count) {
+            let part = &fastener.part;
+            remarks.push(format!(
+                "{part}: the listed order is over {count} holes, there are {other} of these"
+            ));
         }
     }
-    let places = layout.map_or_else(|| taken(&order), Places::Layout);
+    let places = layout.map_or_else(|| recognised(&order), Places::Layout);
     Ok(JointOrder { order: Some(order), words: None, places, remarks })
 }
 
 /// A listed order that is the very one of a circle or of a row is drawn so.
-fn taken(order: &Order) -> Places {
+fn recognised(order: &Order) -> Places {
     let count = order.holes().len();
     let is_circle = circle(count).is_ok_and(|circle| circle.holes() == order.holes());
     if is_circle && let Some(points) = layout::circle(count) {
@@ -174,14 +170,13 @@ fn over_layout(layout: &Layout, fasteners: &[&Fastener]) -> Result<Order, Proced
 }
 
 fn of_count(count: Option<usize>, mut remarks: Vec<String>) -> Result<JointOrder, ProcedureError> {
-    let nothing =
-        |remarks, order| JointOrder { order, words: None, places: Places::Unknown, remarks };
     let Some(count) = count else {
         remarks.push("no order, no layout, and how many holes there are is not stated".to_owned());
-        return Ok(nothing(remarks, None));
+        return Ok(JointOrder { remarks, ..JointOrder::default() });
     };
     if count < 3 {
-        return Ok(nothing(remarks, grid(1, count.max(1), Walk::Cross).ok()));
+        let order = grid(1, count.max(1), Walk::Cross).ok();
+        return Ok(JointOrder { order, remarks, ..JointOrder::default() });
     }
     let order = circle(count)?;
     remarks.push(format!(

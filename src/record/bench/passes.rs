@@ -21,7 +21,7 @@ pub fn plan_passes(
     tables: &Tables,
     wish: &PassWish,
 ) -> Result<PassPlan, ProcedureError> {
-    let (wish, says) = wish.of(fastener);
+    let (wish, says) = wish.for_fastener(fastener);
     let mut plan = plan_of(fastener, setting, tables, &wish)?;
     plan.remarks.extend(says);
     Ok(plan)
@@ -108,7 +108,8 @@ fn single(fastener: &Fastener, setting: &Setting, tables: &Tables) -> Option<Str
 
 /// `under 20 N·m`, with the same in the sheet's own unit.
 fn too_little(unit: &'static Unit) -> String {
-    let own = Quantity::of(Torque::from_nm(LEAST_NM), unit, 0).filter(|_| unit.symbol != "N·m");
+    let own =
+        Quantity::rounded(Torque::from_nm(LEAST_NM), unit, 0).filter(|_| unit.symbol != "N·m");
     format!("under {LEAST_NM} N·m{}", own.map(|own| format!(" ({own})")).unwrap_or_default())
 }
 
@@ -117,8 +118,8 @@ fn is_locked(fastener: &Fastener, setting: &Setting, tables: &Tables) -> bool {
     let names = [&setting.lube, &setting.face_lube];
     let class = |name: &String| tables.lube(name).map(|lube| lube.class);
     let by_class = names.into_iter().flatten().any(|n| class(n) == Some(LubeClass::Threadlocker));
-    let said = names.into_iter().chain([&fastener.sealant]).flatten();
-    by_class || said.map(|text| fold_name(text)).any(|text| text.contains("threadlocker"))
+    let names = names.into_iter().chain([&fastener.sealant]).flatten();
+    by_class || names.map(|text| fold_name(text)).any(|text| text.contains("threadlocker"))
 }
 
 fn one_pull(steps: Vec<PassStep>, why: &str) -> PassPlan {
@@ -282,9 +283,9 @@ fn doubts(steps: &[PassStep], setting: &Setting) -> Vec<String> {
     }
     let ends_by_torque = matches!(steps.last(), Some(PassStep::Torque(_)));
     if let (Some(last), Some(torque), true) = (aims.last(), setting.torque, ends_by_torque) {
-        let hair = torque.high() * 1e-6;
+        let slack = torque.high() * 1e-6;
         let low = torque.low().unwrap_or(torque.high());
-        if *last + hair < low || *last > torque.high() + hair {
+        if *last + slack < low || *last > torque.high() + slack {
             doubts.push(format!("the source's passes do not end at its torque, {torque}: ask it"));
         }
     }

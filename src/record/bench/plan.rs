@@ -40,7 +40,7 @@ impl PassWish {
     }
 
     /// The same for `fastener`, and what its locking thread does to the setting.
-    pub(crate) fn of(&self, fastener: &Fastener) -> (Self, Option<String>) {
+    pub(crate) fn for_fastener(&self, fastener: &Fastener) -> (Self, Option<String>) {
         let mut own = self.clone();
         own.aids.prevailing = prevailing_of(fastener);
         let says = match (&self.wrench, own.aids.prevailing) {
@@ -179,7 +179,7 @@ impl PassPlan {
     pub fn final_torque(&self) -> Option<Extent<Torque>> {
         self.steps.iter().rev().find_map(|step| match step {
             PassStep::Torque(torque) => torque.written.or_else(|| {
-                let quantity = crate::quantity::Quantity::of(torque.aim?, torque.unit, 3)?;
+                let quantity = crate::quantity::Quantity::rounded(torque.aim?, torque.unit, 3)?;
                 Stated::new(quantity).ok().map(Extent::Exactly)
             }),
             _ => None,

@@ -159,7 +159,7 @@ impl fmt::Display for Reached {
         let length = |word: &str, length: Option<Stated<Length>>| {
             length.map(|length| format!("{word} {length}"))
         };
-        let said: Vec<String> = [
+        let values: Vec<String> = [
             self.torque.map(|torque| torque.to_string()),
             self.angle.map(|angle| angle.to_string()),
             length("stretch", self.stretch),
@@ -169,7 +169,7 @@ impl fmt::Display for Reached {
         .into_iter()
         .flatten()
         .collect();
-        write!(f, "{}: {}", self.position, said.join(", "))
+        write!(f, "{}: {}", self.position, values.join(", "))
     }
 }
 

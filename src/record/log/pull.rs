@@ -43,7 +43,7 @@ pub struct Snapshot {
 
 impl Snapshot {
     /// The setting of `fastener` under `key` at the book's `generation`.
-    pub fn of(fastener: &Fastener, setting: &Setting, key: &str, generation: u64) -> Self {
+    pub fn new(fastener: &Fastener, setting: &Setting, key: &str, generation: u64) -> Self {
         Self {
             key: key.to_owned(),
             generation,

@@ -38,7 +38,7 @@ impl Bolt {
 
 impl fmt::Display for Bolt {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let said: Vec<String> = [
+        let values: Vec<String> = [
             self.new.map(|length| format!("new {length}")),
             self.mark.as_ref().map(|mark| format!("mark {mark}")),
             (self.earlier > 0).then(|| format!("earlier {}", self.earlier)),
@@ -46,10 +46,10 @@ impl fmt::Display for Bolt {
         .into_iter()
         .flatten()
         .collect();
-        if said.is_empty() {
+        if values.is_empty() {
             return f.write_str(&self.position);
         }
-        write!(f, "{}: {}", self.position, said.join(", "))
+        write!(f, "{}: {}", self.position, values.join(", "))
     }
 }
 
@@ -111,7 +111,7 @@ mod tests {
         let field = BOLT_SETS.field("bolts").unwrap();
         let read = |set: &mut BoltSet, text: &str| BOLT_SETS.set(set, "bolts", text);
         read(&mut set, text).unwrap();
-        assert_eq!(field.of(&set).cell().as_deref(), Some(text));
+        assert_eq!(field.value(&set).cell().as_deref(), Some(text));
         assert_eq!((set.bolts[0].earlier, set.bolts[0].mark.as_deref()), (2, Some("A")));
         read(&mut set, "1 to 12").unwrap();
         assert_eq!(set.bolts.len(), 12);

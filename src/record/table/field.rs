@@ -177,15 +177,15 @@ impl Field {
     /// that is not there.
     pub fn kept<'a>(&self, fastener: &'a Fastener, setting: Option<&'a Setting>) -> Value<'a> {
         match (self.owner, setting) {
-            (Owner::Joint, _) => self.of(&fastener.joint),
-            (Owner::Fastener, _) => self.of(fastener),
-            (Owner::Setting | Owner::Alone, Some(setting)) => self.of(setting),
+            (Owner::Joint, _) => self.value(&fastener.joint),
+            (Owner::Fastener, _) => self.value(fastener),
+            (Owner::Setting | Owner::Alone, Some(setting)) => self.value(setting),
             (Owner::Setting | Owner::Alone, None) => Value::NotStated,
         }
     }
 
     /// What `record`, which must be its owner, keeps of it.
-    pub fn of<'a>(&self, record: &'a dyn Any) -> Value<'a> {
+    pub fn value<'a>(&self, record: &'a dyn Any) -> Value<'a> {
         self.lens.map_or(Value::NotStated, |lens| lens.get(record))
     }
 

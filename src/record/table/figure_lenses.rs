@@ -22,7 +22,7 @@ pub(crate) enum End {
 macro_rules! factor {
     ($member:ident.$end:ident) => {
         $crate::record::table::Through::<Lube, Option<f64>> {
-            get: |lube| $crate::record::table::End::$end.of(lube.$member),
+            get: |lube| $crate::record::table::End::$end.pick(lube.$member),
             put: |lube, number| $crate::record::table::End::$end.put(&mut lube.$member, number),
         }
     };
@@ -31,7 +31,7 @@ macro_rules! factor {
 pub(crate) use factor;
 
 impl End {
-    pub(crate) fn of(self, band: Option<Band>) -> Option<f64> {
+    pub(crate) fn pick(self, band: Option<Band>) -> Option<f64> {
         band.map(|band| match self {
             Self::Low => band.low,
             Self::Nominal => band.nominal,

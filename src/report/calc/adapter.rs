@@ -28,9 +28,11 @@ impl AdapterSum {
     /// Torque at the bolt, setting of the wrench, and the formula between them.
     pub fn page(&self) -> Page {
         let mut page = Page::new(self.title(), self.unit.system == System::Inch);
-        let setting =
-            Figure::of("setting", "set the wrench to", self.setting).fine(4).in_unit(self.unit);
-        let torque = Figure::of("torque", "at the bolt", self.torque).fine(4).in_unit(self.unit);
+        let setting = Figure::computed("setting", "set the wrench to", self.setting)
+            .fine(4)
+            .in_unit(self.unit);
+        let torque =
+            Figure::computed("torque", "at the bolt", self.torque).fine(4).in_unit(self.unit);
         let both = if self.is_at_bolt { [torque, setting] } else { [setting, torque] };
         for figure in both {
             page.put(figure);

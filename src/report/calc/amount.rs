@@ -79,7 +79,7 @@ impl Amount {
             Self::Torque(torque) => {
                 let written = Some(torque.written().unit);
                 let units = in_units(wanted, Dimension::Torque, written, inch);
-                tied(&Figures::of(Extent::Exactly(*torque), &units, false).with_units())
+                tied(&Figures::new(Extent::Exactly(*torque), &units, false).with_units())
             }
             Self::Band(clamp) => {
                 let units = in_units(wanted, Dimension::Force, None, inch);

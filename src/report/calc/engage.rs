@@ -70,12 +70,12 @@ impl EngageSum {
         let (length, strips) = self.even;
         let diameters = short(length / self.thread.nominal(), 3);
         let text = format!("{diameters} d: a bare sum and no engagement to use");
-        let even = Figure::of("even_strength", "strips as it breaks", length);
+        let even = Figure::computed("even_strength", "strips as it breaks", length);
         page.put(even.fine(3).rounded(Rounding::Up).remark(text));
         page.put(Figure::words("would_strip", "then strips", Some(which(strips).to_owned())));
         self.engaged(&mut page);
         self.clamped(&mut page);
-        page.put(Figure::of("breaking_load", "bolt breaks at", self.breaking()).fine(3));
+        page.put(Figure::computed("breaking_load", "bolt breaks at", self.breaking()).fine(3));
         self.sizes(&mut page);
         page.assumed.clone_from(&self.assumed);
         self.more_than_usual(&mut page);
@@ -131,12 +131,14 @@ impl EngageSum {
 
     fn sizes(&self, page: &mut Page) {
         let pair = &self.pair;
-        page.put(Figure::of("tensile", "tensile of bolt", pair.external_tensile).fine(4));
-        page.put(Figure::of("hole_tensile", "tensile of hole", pair.internal_tensile).fine(4));
+        page.put(Figure::computed("tensile", "tensile of bolt", pair.external_tensile).fine(4));
+        page.put(
+            Figure::computed("hole_tensile", "tensile of hole", pair.internal_tensile).fine(4),
+        );
         let share =
             Figure::number("shear_share", "shear / tensile", Some(pair.shear_share.value()), 2);
         page.put(share);
-        page.put(Figure::of("stress_area", "", self.area).unshown());
+        page.put(Figure::computed("stress_area", "", self.area).unshown());
         let basis = if pair.limits.basic {
             "basic sizes, no tolerance: the areas come out high"
         } else {
@@ -197,12 +199,12 @@ impl EngageSum {
         // One millimetre engaged, unless a length was given.
         let one = Length::from_mm(1.0);
         let length = self.engaged.map_or(one, |engaged| engaged.length.value());
-        let said = if self.engaged.is_some() { "engaged" } else { "for each millimetre" };
+        let basis = if self.engaged.is_some() { "engaged" } else { "for each millimetre" };
         let external = limits.external_area(length);
         let internal = limits.internal_area(length);
         let step = |title, formula| {
             Step::new(title, formula)
-                .with("Le", length, said)
+                .with("Le", length, basis)
                 .with("P", limits.pitch, "pitch")
                 .with("β", half, "half the flank angle")
         };

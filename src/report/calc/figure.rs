@@ -38,7 +38,7 @@ impl Figure {
     }
 
     /// A computed quantity; `name` is its key without the unit.
-    pub(crate) fn of<K: Kind>(name: &str, label: &'static str, value: K) -> Self {
+    pub(crate) fn computed<K: Kind>(name: &str, label: &'static str, value: K) -> Self {
         Self::maybe(name, label, Some(value))
     }
 
@@ -59,7 +59,7 @@ impl Figure {
     }
 
     pub(crate) fn given<K: Kind>(name: &str, label: &'static str, value: Stated<K>) -> Self {
-        let mut figure = Self::of(name, label, value.value());
+        let mut figure = Self::computed(name, label, value.value());
         if let Amount::Measure { given, .. } = &mut figure.amount {
             *given = Some(Given { text: Some(value.to_string()), unit: value.written().unit });
         }

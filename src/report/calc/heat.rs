@@ -46,7 +46,7 @@ impl HeatSum {
     pub fn page(&self) -> Page {
         let mut page = Page::new("clamp and temperature", self.is_inch);
         let word = if self.change.n() < 0.0 { "a loss" } else { "a gain" };
-        page.put(Figure::of("clamp_change", "clamp changes by", self.change).remark(word));
+        page.put(Figure::computed("clamp_change", "clamp changes by", self.change).remark(word));
         self.limits(&mut page);
         page.put(Figure::maybe_given("clamp_cold", "clamp as tightened", self.cold));
         let warm = self.warm.filter(|_| !self.is_loose);
@@ -113,7 +113,7 @@ impl Warm {
     fn in_words(&self) -> String {
         let Warmed { length, expansion, rise } = self.warmed;
         let [length, expansion, size] =
-            [Measured::of(length), expansion.into(), Measured::number(rise.k().abs())];
+            [Measured::typed(length), expansion.into(), Measured::number(rise.k().abs())];
         let sign = if rise.k() < 0.0 { "−" } else { "+" };
         let figures = [length.text, format!("{sign}{} K", size.text), expansion.text];
         format!("{}: {}", figures.map(|text| tied(&text)).join(", "), self.is)

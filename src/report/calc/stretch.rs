@@ -106,11 +106,12 @@ impl StretchSum {
     fn stretched(&self, page: &mut Page) {
         let Some((aim, clamp, stretch)) = self.aim else { return };
         let (clamp_figure, stretch_figure) = match aim {
-            StretchAim::Clamp(given) => {
-                (Figure::given("clamp", "clamp", given), Figure::of("stretch", "stretch", stretch))
-            }
+            StretchAim::Clamp(given) => (
+                Figure::given("clamp", "clamp", given),
+                Figure::computed("stretch", "stretch", stretch),
+            ),
             StretchAim::Stretch(given) => (
-                Figure::of("clamp", "clamp", clamp).fine(3),
+                Figure::computed("clamp", "clamp", clamp).fine(3),
                 Figure::given("stretch", "stretch", given),
             ),
         };
@@ -153,7 +154,7 @@ impl FreeLength {
         page.put(
             Figure::maybe("permanent_set", "grown by", grown).fine(3).in_unit(unit).if_known(),
         );
-        let limit = Figure::of("set_limit", "limit", self.limit).fine(3).in_unit(unit);
+        let limit = Figure::computed("set_limit", "limit", self.limit).fine(3).in_unit(unit);
         page.put(if self.is_customary {
             limit.remark("common practice, no source; the sheet's own limit goes before it")
         } else {

@@ -5,7 +5,7 @@ use serde_json::{Map, Value};
 use crate::mechanics::{self, Bearing, Form, FormRange, TORSION_LEFT, Target};
 use crate::quantity::{Extent, Length, Ratio, Torque};
 use crate::query::run::UnitsWanted;
-use crate::record::{FormUsed, Friction, Lubes, Row, Tables, best_form};
+use crate::record::{Friction, Lubes, Row, Tables, best_form};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::duties::{Duty, duties};
@@ -66,8 +66,9 @@ impl TorqueSum {
         let row = &self.row;
         let thread = row.fastener.thread.as_ref();
         let geometry = thread.and_then(|thread| thread.geometry().ok());
-        let friction =
-            Lubes::of(&row.setting, tables).and_then(|lubes| best_form(&row.fastener, lubes)).ok();
+        let friction = Lubes::named_by(&row.setting, tables)
+            .and_then(|lubes| best_form(&row.fastener, lubes))
+            .ok();
         let known = geometry.zip(friction);
         let known = known.map(|(geometry, friction)| Known { geometry, friction });
         let title = thread.map(ToString::to_string).unwrap_or_default();
@@ -106,7 +107,7 @@ impl TorqueSum {
         match &self.aim {
             Aim::Torque(given) => Some(given.to_string()),
             Aim::Target { .. } => {
-                Some(Pull::of(&self.row.setting, &UnitsWanted::AsWritten).first())
+                Some(Pull::new(&self.row.setting, &UnitsWanted::AsWritten).first())
             }
         }
     }
@@ -191,7 +192,7 @@ impl TorqueSum {
         let Some(known) = known else { return };
         let (form, geometry) = (known.form(), &known.geometry);
         let k = form.equivalent_k(geometry).ok().map(Ratio::value);
-        let is_long = known.friction.used == FormUsed::Long;
+        let is_long = matches!(form, Form::Long { .. });
         page.put(k_figure(k, &known.friction.range));
         page.put(Figure::hidden("equivalent_k", k.filter(|_| is_long)));
         page.put(Figure::hidden("form", form.name()));
@@ -275,9 +276,9 @@ impl TorqueSum {
 
 fn combined(share: Option<f64>, known: Option<&Known>) -> Figure {
     let figure = Figure::share("combined_of_yield", "combined", share);
-    match (share, known.map(|known| known.friction.used)) {
+    match (share, known.map(Known::form)) {
         (Some(_), _) => figure.going_on("of yield, tension with torsion while tightening"),
-        (None, Some(FormUsed::Short)) => {
+        (None, Some(Form::Short { .. })) => {
             figure.remark("not computed: K alone does not say how much of the torque twists")
         }
         (None, _) => figure,

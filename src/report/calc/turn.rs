@@ -40,11 +40,12 @@ impl TurnSum {
         let (turn, added) = match self.aim {
             TurnAim::Turn(given) => (
                 Figure::given("turn", "turn", given),
-                Figure::of("added_clamp", "adds", self.added).fine(3),
+                Figure::computed("added_clamp", "adds", self.added).fine(3),
             ),
-            TurnAim::Clamp(given) => {
-                (Figure::of("turn", "turn", self.turn), Figure::given("added_clamp", "adds", given))
-            }
+            TurnAim::Clamp(given) => (
+                Figure::computed("turn", "turn", self.turn),
+                Figure::given("added_clamp", "adds", given),
+            ),
         };
         page.put(turn);
         page.put(added);
@@ -77,11 +78,12 @@ impl TurnSum {
         let pitch = self.thread.pitch().length();
         let advance = pitch * (self.turn.deg() / 360.0);
         let stretch: Length = advance * self.joint.joint.stretch_share().value();
-        page.put(Figure::of("advance", "nut advances", advance));
+        page.put(Figure::computed("advance", "nut advances", advance));
         page.put(
-            Figure::of("stretch", "stretches bolt", stretch).remark("the rest squeezes the parts"),
+            Figure::computed("stretch", "stretches bolt", stretch)
+                .remark("the rest squeezes the parts"),
         );
-        page.put(Figure::of("pitch", "", pitch).unshown());
+        page.put(Figure::computed("pitch", "", pitch).unshown());
     }
 
     fn step(&self) -> Step {

@@ -91,7 +91,7 @@ fn prevailing(row: &Row, wanted: &UnitsWanted) -> Option<Duty> {
     let fastener = &row.fastener;
     let text = match (fastener.prevailing_rule, fastener.prevailing) {
         (Some(Prevailing::ToAdd), Some(running)) => {
-            let listed = Pull::of(&row.setting, wanted).first();
+            let listed = Pull::new(&row.setting, wanted).first();
             let sum = Pull::of_row(row, wanted).with_units();
             let running = stated_words(running, wanted);
             format!(

@@ -114,8 +114,8 @@ fn superseded(row: &Row, units: &UnitsWanted) -> Line {
     let by_name = |one: &&Setting| one.supersedes.as_deref() == Some(row.key.as_str());
     let by_lube = |one: &&Setting| one.lube == row.setting.lube && one.method == row.setting.method;
     let newer = settings.clone().find(by_name).or_else(|| settings.find(by_lube));
-    let newer = newer.map(|one| format!(" by {}", tied(&Pull::of(one, units).first())));
-    let old = tied(&Pull::of(&row.setting, units).with_units());
+    let newer = newer.map(|one| format!(" by {}", tied(&Pull::new(one, units).first())));
+    let old = tied(&Pull::new(&row.setting, units).with_units());
     let end = format!(
         "SUPERSEDED{}, not to be used: {old} ({})",
         newer.unwrap_or_default(),
@@ -134,7 +134,7 @@ fn instead(rows: &[&Row]) -> String {
     let is_listed =
         |one: &&Setting| one.basis == Basis::Listed && !one.superseded && one.is_complete();
     let figure = |one: &Setting| {
-        let pull = Pull::of(one, &UnitsWanted::AsWritten).first();
+        let pull = Pull::new(one, &UnitsWanted::AsWritten).first();
         tied(&format!("{} {pull}", cells::lube(one)))
     };
     let listed: Vec<String> = settings.iter().filter(is_listed).map(figure).collect();

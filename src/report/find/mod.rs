@@ -109,7 +109,7 @@ fn settings(answer: &Answer, width: usize, style: Style) -> Vec<String> {
         .flatten();
     let mut drawn = table.unwrap_or_else(|| blocks(answer, &groups, width, style));
     if drawn.one_unit {
-        let pulls = answer.rows.iter().map(|row| Pull::of(&row.setting, &answer.units));
+        let pulls = answer.rows.iter().map(|row| Pull::new(&row.setting, &answer.units));
         let other = other_unit(pulls).into_iter().flat_map(|text| wrap(&text, width));
         drawn.lines.extend(other.map(|line| style.paint(Tone::Faint, &line)));
     }

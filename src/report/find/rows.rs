@@ -11,8 +11,9 @@ use serde_json::{Map, Value, json};
 use crate::query::run::{Answer, Group, OnWrench, Tally, WrenchSetting};
 use crate::record::{FIELDS, Fastener, Field, Joint, Refusal, Row, Tables};
 use crate::report::find::{Parts, carries_torque};
-use crate::report::json::{column_key, row_json, snake, value_json};
+use crate::report::json::{column_key, row_json, snake};
 use crate::report::page::{Key, Page, Rows, Table, TakeRow};
+use crate::report::record_keys::value_of;
 use crate::report::working::row_working;
 
 /// Keys that only a restated row has.
@@ -138,7 +139,7 @@ fn groups(tally: &Tally) -> Table<'_, &Group> {
     };
     let mut table = Table::new(&tally.groups);
     for (at, column) in tally.columns.iter().enumerate() {
-        table = table.key(key(column), move |group| value_json(&group.values[at]));
+        table = table.key(key(column), move |group| value_of(&group.values[at]));
     }
     table.key("count", |group| group.count)
 }

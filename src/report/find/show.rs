@@ -55,7 +55,7 @@ fn parts(columns: &[Column]) -> Vec<Part<'_>> {
 /// The table of a `show` clause.
 pub(crate) fn show_table(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     let rows: Vec<&Row> = answer.rows.iter().collect();
-    let pulls: Vec<Pull> = rows.iter().map(|row| Pull::of(&row.setting, &answer.units)).collect();
+    let pulls: Vec<Pull> = rows.iter().map(|row| Pull::new(&row.setting, &answer.units)).collect();
     let parts = parts(&answer.columns);
     let mut texts: Vec<ColumnText> =
         parts.iter().map(|part| part_text(part, answer, &pulls)).collect();
@@ -159,7 +159,7 @@ fn grid(texts: &[ColumnText], answer: &Answer) -> Grid {
     let row = |(index, row): (usize, &Row)| {
         let tone = cells::tone(row);
         let cells = texts.iter().map(|text| Cell::toned(text.cells[index].clone(), tone));
-        GridRow::of(cells.collect())
+        GridRow::new(cells.collect())
     };
     Grid {
         heads: texts.iter().map(ColumnText::head).collect(),

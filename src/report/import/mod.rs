@@ -17,13 +17,6 @@ pub enum Imported {
     SoundRows,
 }
 
-impl From<bool> for Imported {
-    /// True is a dry run.
-    fn from(dry_run: bool) -> Self {
-        if dry_run { Self::DryRun } else { Self::Whole }
-    }
-}
-
 impl Imported {
     fn has_taken(self, report: &Report) -> bool {
         match self {

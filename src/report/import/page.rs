@@ -20,8 +20,7 @@ const SHOWN: usize = 20;
 const CELL: usize = 24;
 
 /// How a file was read: columns, questions, conclusions, remarks, totals.
-pub fn import_page(report: &Report, done: impl Into<Imported>) -> Page<'_> {
-    let done = done.into();
+pub fn import_page(report: &Report, done: Imported) -> Page<'_> {
     let mut page = Page::new();
     page.prose(title(report));
     page.drawn(move |width, style| columns(report, width.max(LEAST), style));
@@ -69,15 +68,13 @@ fn columns(report: &Report, width: usize, style: Style) -> Vec<String> {
         cut(&format!("{page}{}", one.heading.text))
     };
     let row = |one: &&ColumnRead| {
-        GridRow::of(vec![name(one).into(), read_as(one).into(), examples(one).into()])
+        GridRow::new(vec![name(one).into(), read_as(one).into(), examples(one).into()])
     };
     let heads =
         vec![Head::solid("column"), Head::words("read as", 16), Head::words("examples", 16)];
     let grid = Grid { heads, rows: used.iter().map(row).collect() };
     match grid.draw(width, style) {
-        Some(drawn) => {
-            std::iter::once(drawn.head).chain(drawn.rows.into_iter().flatten()).collect()
-        }
+        Some(drawn) => drawn.into_lines(),
         None => {
             let words = |one: &&ColumnRead| {
                 format!("{} read as {}: {}", name(one), read_as(one), examples(one))
@@ -208,7 +205,7 @@ fn concluded(report: &Report, width: usize, style: Style) -> Vec<String> {
                 Verdict::TakenWithWarning => Tone::Estimate,
                 _ => Tone::Plain,
             };
-            let text = taken(cell, reason, *count);
+            let text = cell_text(cell, reason, *count);
             lines.extend(wrap(&text, width).iter().map(|line| style.paint(tone, line)));
         }
         let shown: usize = of_code.iter().take(OF_ONE).map(|(_, _, count, _)| count).sum();
@@ -220,7 +217,7 @@ fn concluded(report: &Report, width: usize, style: Style) -> Vec<String> {
     lines
 }
 
-fn taken(cell: &CellVerdict, reason: &str, count: usize) -> String {
+fn cell_text(cell: &CellVerdict, reason: &str, count: usize) -> String {
     let header = clean(&cell.place.header);
     let header = if header.is_empty() { String::new() } else { format!("{header}: ") };
     let place = cell.place.address();
@@ -244,14 +241,14 @@ fn remarks(report: &Report, width: usize) -> Vec<String> {
 
 /// Settings that replace a figure or stand beside one that disagrees.
 fn changes(report: &Report, done: Imported, width: usize, style: Style) -> Vec<String> {
-    let is_told = |change: Change| match change {
+    let is_shown = |change: Change| match change {
         Change::Changed | Change::Beside => true,
         Change::Added => done == Imported::DryRun,
         Change::Unchanged => false,
     };
-    let told: Vec<_> = report.settings.iter().filter(|setting| is_told(setting.change)).collect();
+    let shown: Vec<_> = report.settings.iter().filter(|setting| is_shown(setting.change)).collect();
     let mut lines = Vec::new();
-    for setting in told.iter().take(SHOWN) {
+    for setting in shown.iter().take(SHOWN) {
         let name = format!("{}, {}", clean(&setting.name), clean(&setting.setting));
         let against = setting.against.as_ref().map(|against| clean(against));
         let (word, tone) = match setting.change {
@@ -268,8 +265,8 @@ fn changes(report: &Report, done: Imported, width: usize, style: Style) -> Vec<S
         let text = format!("line {} {word}: {name}{against}", setting.line);
         lines.extend(wrap(&text, width).iter().map(|line| style.paint(tone, line)));
     }
-    if told.len() > SHOWN {
-        lines.push(format!("and {} more", counted(told.len() - SHOWN, "setting")));
+    if shown.len() > SHOWN {
+        lines.push(format!("and {} more", counted(shown.len() - SHOWN, "setting")));
     }
     lines
 }

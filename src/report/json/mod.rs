@@ -4,4 +4,4 @@ mod export;
 mod row;
 
 pub use export::{export_json, export_json_lines};
-pub(crate) use row::{column_key, row_json, snake, value_json};
+pub(crate) use row::{column_key, row_json, snake};

@@ -4,7 +4,7 @@
 use serde_json::{Map, Value as Json};
 
 use crate::query::run::{Column, UnitsWanted};
-use crate::record::{Basis, FIELDS, Field, FormUsed, Measure, Method, Part, Row, Value, Written};
+use crate::record::{Basis, FIELDS, Field, Measure, Method, Part, Row, Value, Written};
 use crate::report::duties::{Duty, duties};
 use crate::report::lay::untied;
 use crate::report::pull::Pull;
@@ -18,7 +18,7 @@ pub(crate) fn row_json(row: &Row, index: usize, columns: &[Column]) -> Map<Strin
     besides(row, &mut json);
     for column in columns {
         if let Some(value) = column.values.get(index) {
-            json.entry(column_key(column)).or_insert_with(|| value_json(value));
+            json.entry(column_key(column)).or_insert_with(|| value_of(value));
         }
     }
     json
@@ -36,10 +36,6 @@ pub(crate) fn column_key(column: &Column) -> String {
 pub(crate) fn snake(heading: &str) -> String {
     let words = heading.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
     words.collect::<Vec<_>>().join("_").to_lowercase()
-}
-
-pub(crate) fn value_json(value: &Value<'_>) -> Json {
-    value_of(value)
 }
 
 fn put_field(field: &Field, row: &Row, json: &mut Map<String, Json>) {
@@ -93,7 +89,7 @@ fn part_of(part: Part, value: &Value<'_>, row: &Row) -> Json {
 fn in_words(row: &Row) -> String {
     match row.setting.basis {
         Basis::Computed => {
-            Pull::of(&row.setting, &UnitsWanted::AsWritten).first().replace('–', "..")
+            Pull::new(&row.setting, &UnitsWanted::AsWritten).first().replace('–', "..")
         }
         _ => row.setting.in_words(),
     }
@@ -106,7 +102,7 @@ fn besides(row: &Row, json: &mut Map<String, Json>) {
     say("turned_of_proof", derived.turned_of_proof.into());
     say("turned_of_yield", derived.turned_of_yield.into());
     say("weakest_section", derived.section.map(|place| place.to_string()).into());
-    say("form", derived.form.map(form_word).into());
+    say("form", derived.form.map(|form| form.name()).into());
     say("assumed_bearing", derived.assumed_bearing.into());
     say("no_clamp", derived.no_clamp.clone().into());
     say("refused", row.refused.as_ref().map(ToString::to_string).into());
@@ -117,12 +113,5 @@ fn besides(row: &Row, json: &mut Map<String, Json>) {
         say("from_lube", restated.from_lube.clone().into());
         say("from_torque_nm", restated.from_torque_nm.into());
         say("from_note", restated.note.clone().into());
-    }
-}
-
-fn form_word(form: FormUsed) -> &'static str {
-    match form {
-        FormUsed::Short => "short",
-        FormUsed::Long => "long",
     }
 }

@@ -26,7 +26,7 @@ fn growth_words(state: &BoltState) -> String {
     };
     let unit = new.written().unit;
     let places = if unit.factor > 10.0 { 4 } else { 3 };
-    let size = Quantity::of(Length::from_mm(mm.abs()), unit, places);
+    let size = Quantity::rounded(Length::from_mm(mm.abs()), unit, places);
     let sign = if mm < 0.0 { "-" } else { "+" };
     size.map_or_else(|| NOT_STATED.to_owned(), |size| tied(&format!("{sign}{size}")))
 }

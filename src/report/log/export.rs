@@ -30,7 +30,7 @@ fn text(lines: &[LogLine<'_>], made: &str) -> String {
     for line in lines {
         let facts = facts(line).into_iter().map(|(name, value)| format!("  {name}: {value}"));
         let block: Vec<String> =
-            std::iter::once(format!("line {}", line.pull.number)).chain(facts).collect();
+            std::iter::once(format!("line {}", line.numbered())).chain(facts).collect();
         blocks.push(block.join("\n"));
     }
     blocks.push("END OF LOG".to_owned());
@@ -56,7 +56,7 @@ pub(super) fn facts(line: &LogLine<'_>) -> Vec<(&'static str, String)> {
     for field in LOG_LINES.fields {
         let value = match field.name {
             "wrench" => wrench(pull),
-            _ => field.of(pull).cell().map(std::borrow::Cow::into_owned),
+            _ => field.value(pull).cell().map(std::borrow::Cow::into_owned),
         };
         say(field.name, value);
     }
@@ -74,17 +74,17 @@ fn part(pull: &Pull) -> String {
 
 /// All that the setting asks for, in words.
 fn setting_words(setting: &Setting) -> String {
-    let mut said = vec![setting.method.word().to_owned()];
-    said.extend(setting.torque.map(|torque| torque.to_string()));
-    said.extend(setting.snug.map(|snug| format!("from {snug}")));
-    said.extend(setting.angles.iter().map(|angle| format!("+{angle}")));
-    said.extend(setting.stretch.map(|stretch| format!("stretch {stretch}")));
+    let mut words = vec![setting.method.word().to_owned()];
+    words.extend(setting.torque.map(|torque| torque.to_string()));
+    words.extend(setting.snug.map(|snug| format!("from {snug}")));
+    words.extend(setting.angles.iter().map(|angle| format!("+{angle}")));
+    words.extend(setting.stretch.map(|stretch| format!("stretch {stretch}")));
     let lube = setting.lube.as_deref().unwrap_or(NOT_STATED);
-    said.push(format!("lube {lube}"));
-    said.extend(setting.face_lube.as_ref().map(|face| format!("under the head {face}")));
-    said.push(setting.basis.word().to_owned());
-    said.extend(setting.retorque.as_ref().map(|when| format!("retorque {when}")));
-    said.join(", ")
+    words.push(format!("lube {lube}"));
+    words.extend(setting.face_lube.as_ref().map(|face| format!("under the head {face}")));
+    words.push(setting.basis.word().to_owned());
+    words.extend(setting.retorque.as_ref().map(|when| format!("retorque {when}")));
+    words.join(", ")
 }
 
 fn source(setting: &Setting) -> Option<String> {

@@ -18,7 +18,7 @@ pub(super) fn line_keys<'a>(table: Table<'a, LogLine<'a>>) -> Table<'a, LogLine<
         |line: &LogLine<'_>| line.pull.reached.iter().map(reached).collect::<Vec<Value>>();
     let given = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
     let table = table
-        .key("line", |line| line.pull.number)
+        .key("line", LogLine::number)
         .key("corrects", |line| line.pull.corrects)
         .key("corrected_by", |line| line.corrected_by)
         .key("correction", |line| Some(correction(line)).filter(|words| !words.is_empty()))

@@ -145,7 +145,7 @@ fn doubt(wrench: &Wrench, recall: &Recall<'_>) -> String {
 
 fn columns<'a>(lines: &[LogLine<'a>]) -> Table<'a, LogLine<'a>> {
     Table::new(lines.to_vec())
-        .column(Head::number("line"), |line: &LogLine<'_>| line.pull.number.to_string())
+        .column(Head::number("line"), LogLine::numbered)
         .column(Head::words("when", 10), |line| local(line.pull.at))
         .column(Head::words("job", 6), |line| clean(&line.pull.job))
         .column(Head::words("joint, part", 10), |line| place(line.pull))
@@ -161,7 +161,7 @@ pub fn retorque_list<'a>(lines: &[LogLine<'a>]) -> Page<'a> {
     let mut page = log_list(lines);
     for line in lines {
         let when = line.pull.spec.setting.retorque.as_deref().unwrap_or_default();
-        page.remark(Tone::Plain, format!("line {}: {}", line.pull.number, clean(when)));
+        page.remark(Tone::Plain, format!("line {}: {}", line.numbered(), clean(when)));
     }
     page
 }
@@ -170,7 +170,7 @@ pub fn retorque_list<'a>(lines: &[LogLine<'a>]) -> Page<'a> {
 pub fn log_line_page<'a>(history: &[LogLine<'a>]) -> Page<'a> {
     let mut page = Page::new();
     for line in history {
-        page.prose(format!("line {}, {}", line.pull.number, local(line.pull.at)));
+        page.prose(format!("line {}, {}", line.numbered(), local(line.pull.at)));
         for (name, value) in facts(line) {
             page.shown(format!("  {name:<14}"), value);
         }

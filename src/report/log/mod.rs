@@ -20,6 +20,8 @@ use crate::record::{Pull, Reached};
 #[derive(Debug, Clone, Copy)]
 pub struct LogLine<'a> {
     pub pull: &'a Pull,
+    /// The server of the book does not have it yet: its number is not settled.
+    pub is_unsent: bool,
     /// The line that stands in its place.
     pub corrected_by: Option<u64>,
     /// The line that holds in its place, if it was corrected.
@@ -32,6 +34,18 @@ pub struct LogLine<'a> {
     pub written_by: &'a str,
     /// When it was written down, UTC.
     pub written_at: &'a str,
+}
+
+impl LogLine<'_> {
+    /// Its number, once that is settled.
+    pub(crate) fn number(&self) -> Option<u64> {
+        (!self.is_unsent).then_some(self.pull.number)
+    }
+
+    /// What a person is told in place of its number.
+    pub fn numbered(&self) -> String {
+        self.number().map_or("not sent yet".to_owned(), |number| number.to_string())
+    }
 }
 
 /// A reading away from its target.

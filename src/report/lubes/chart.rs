@@ -44,7 +44,7 @@ impl Chart {
         let rows: Vec<&Row> = one.rows.iter().filter(|row| row.refused.is_none()).collect();
         let bar = |row: &&Row| {
             let clamp = row.derived.clamp?;
-            let pull = Pull::of(&row.setting, units).first();
+            let pull = Pull::new(&row.setting, units).first();
             Some(Bar { name: format!("{} {pull}", cells::lube(&row.setting)), clamp })
         };
         let bars: Vec<Bar> = rows.iter().filter_map(bar).collect();

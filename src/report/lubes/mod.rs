@@ -6,8 +6,9 @@ mod wrong;
 use std::io;
 
 use crate::correction::{Comparison, Comparisons, WrongLube, stored_rows};
+use crate::mechanics::Form;
 use crate::query::run::UnitsWanted;
-use crate::record::{FormUsed, LubeClass, Refusal, Row, Tables};
+use crate::record::{LubeClass, Refusal, Row, Tables};
 use crate::report::cells;
 use crate::report::duties::{Kinds, closing};
 use crate::report::figures::factor;
@@ -116,7 +117,7 @@ fn settings(
     let Some(drawn) = drawn else {
         return plain.iter().flat_map(|line| line.stacked(width, style)).collect();
     };
-    let other = other_unit(rows.iter().map(|row| Pull::of(&row.setting, units)));
+    let other = other_unit(rows.iter().map(|row| Pull::new(&row.setting, units)));
     let other = other.filter(|_| drawn.one_unit).map(|text| format!("  {text}"));
     drawn.lines.into_iter().flatten().chain(other).collect()
 }
@@ -169,10 +170,10 @@ fn friction(row: &Row, tables: &Tables) -> String {
     let lube = row.setting.lube.as_deref().and_then(|name| tables.lube(name));
     let Some((lube, form)) = lube.zip(row.derived.form) else { return String::new() };
     let found = match form {
-        FormUsed::Short => lube
+        Form::Short { .. } => lube
             .k
             .map(|k| format!("K {} ({}–{})", factor(k.nominal), factor(k.low), factor(k.high))),
-        FormUsed::Long => lube
+        Form::Long { .. } => lube
             .mu_thread
             .zip(lube.mu_bearing)
             .map(|(thread, face)| format!("μ {}/{}", factor(thread.nominal), factor(face.nominal))),

@@ -50,7 +50,7 @@ fn wrong_row(texts: &[String], wrong: &WrongLube) -> GridRow {
         Verdict::PastYield | Verdict::PastProof | Verdict::MayYield => Tone::Danger,
         _ => Tone::Plain,
     };
-    GridRow::of(texts.iter().map(|text| Cell::toned(text.clone(), tone)).collect())
+    GridRow::new(texts.iter().map(|text| Cell::toned(text.clone(), tone)).collect())
 }
 
 /// `oil's 88 lb-ft with moly`.
@@ -59,7 +59,7 @@ fn mistake(wrong: &WrongLube, units: &UnitsWanted) -> String {
         |_| clean(&wrong.torque),
         |torque: Extent<Torque>| {
             let units = units_for(units, Dimension::Torque, Some(torque.unit()));
-            Figures::of(torque, &units[..units.len().min(1)], true).with_units()
+            Figures::new(torque, &units[..units.len().min(1)], true).with_units()
         },
     );
     format!("{}'s {torque} with {}", clean(&wrong.listed_for), clean(&wrong.on_the_bolt))

@@ -7,6 +7,10 @@ use crate::report::page::Page;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BookFacts {
     pub folder: String,
+    /// The server that keeps it; the folder then holds what was fetched from there.
+    pub server: Option<String>,
+    /// Lines of the log that the server does not have yet.
+    pub unsent: usize,
     /// Counts its changes; the revision on a bench sheet.
     pub generation: u64,
     pub format: u32,
@@ -30,7 +34,14 @@ pub fn book_page(book: &BookFacts) -> Page<'static> {
         counted(count(book.settings), "setting"),
     ];
     let tables = [counted(book.lubes, "lube"), counted(book.strengths, "strength")];
-    page.shown_whole("book", clean(&book.folder));
+    if let Some(server) = &book.server {
+        page.shown_whole("book", clean(server));
+        page.shown_whole("fetched into", clean(&book.folder));
+        page.fact("server", server.clone());
+        page.fact("not_sent_yet", book.unsent);
+    } else {
+        page.shown_whole("book", clean(&book.folder));
+    }
     page.shown("revision", book.generation.to_string());
     page.shown("holds", holds.join(", "));
     page.shown("tables", tables.join(", "));

@@ -12,15 +12,13 @@ use comfy_table::{
 };
 
 use crate::report::cells::DOES_NOT_APPLY;
-use crate::report::lay::{TIE, flow, pad, untied, width as columns_of, wrap};
+use crate::report::lay::{flow, pad, untied, width as columns_of, wrap};
 use crate::report::page::{Block, Cell, Columns, Fact, Head, Page};
 use crate::report::render::Canvas;
 use crate::report::style::{Style, Tone};
 
 /// Blanks between two columns.
 const GAP: u16 = 2;
-/// A word longer than this may be broken.
-const LONG_WORD: usize = 16;
 /// Least columns of a value beside its name.
 const LEAST_VALUE: usize = 12;
 
@@ -100,7 +98,7 @@ pub(crate) fn arranged(heads: &[Head], rows: &[Vec<Cell>], width: usize) -> Vec<
         if head.right {
             column.set_cell_alignment(CellAlignment::Right);
         }
-        column.set_constraint(match least(head, index, rows) {
+        column.set_constraint(match head.least(rows.iter().filter_map(|row| row.get(index))) {
             Some(least) => {
                 let least = u16::try_from(least).unwrap_or(u16::MAX);
                 ColumnConstraint::LowerBoundary(Width::Fixed(least.saturating_add(gap)))
@@ -109,17 +107,6 @@ pub(crate) fn arranged(heads: &[Head], rows: &[Vec<Cell>], width: usize) -> Vec<
         });
     }
     table.lines().collect()
-}
-
-/// The width down to which a column of words may be wrapped: no word of usual
-/// length is broken, and no figure at all.
-fn least(head: &Head, index: usize, rows: &[Vec<Cell>]) -> Option<usize> {
-    let words = rows.iter().filter_map(|row| row.get(index)).flat_map(|cell| cell.text.split(' '));
-    let longest = words.map(|word| match (word.contains(TIE), columns_of(word)) {
-        (true, columns) => columns,
-        (false, columns) => columns.min(LONG_WORD),
-    });
-    Some(head.wraps_to?.max(longest.max().unwrap_or(0)).max(columns_of(&head.text)))
 }
 
 /// The first value alone, the others below it.

@@ -57,7 +57,7 @@ fn estimate(row: &Row, context: &Context<'_>) -> Option<String> {
 
 /// A value that a newer one replaced: shown, struck, never to be pulled.
 fn superseded(row: &Row, context: &Context<'_>) -> Markup {
-    let pull = Pull::of(&row.setting, context.wanted).with_units();
+    let pull = Pull::new(&row.setting, context.wanted).with_units();
     html! {
         div.pull {
             p.notes {

@@ -1,77 +1,84 @@
-//! The lubes and strengths of a book as tables.
+//! The lubes and strengths of a book as tables, by walking the tables of their fields.
 
+use std::any::Any;
 use std::io;
 
-use crate::quantity::Stress;
-use crate::record::{Band, Tables};
-use crate::report::sql::script::{Column, Script, flag, integer, number, stated, text};
+use crate::record::{Field, FieldKind, LUBES, RecordTable, STRENGTHS, Tables, Value};
+use crate::report::sql::script::{Column, Script, flag, integer, number, text};
 
 pub(super) fn lubes(tables: &Tables, script: &mut Script<'_>) -> io::Result<()> {
-    let real = |name: &str| Column::new(name, "double precision");
-    let mut columns =
-        vec![Column::new("name", "text primary key"), Column::new("class", "text not null")];
-    for factor in ["k", "mu_thread", "mu_bearing"] {
-        columns.extend([&format!("{factor}_low"), factor, &format!("{factor}_high")].map(real));
-    }
-    columns.extend(["convertible", "what", "source"].map(|name| Column::new(name, "text")));
-    let table = script.table("lube", &columns)?;
-    let rows = tables.lubes.iter().map(|lube| {
-        let mut row = vec![text(&lube.name), text(lube.class.word())];
-        let bands = [lube.k, lube.mu_thread, lube.mu_bearing];
-        row.extend(bands.into_iter().flat_map(band));
-        row.extend([
-            flag(lube.convertible),
-            stated(lube.what.as_ref()),
-            stated(lube.source.as_ref()),
-        ]);
-        row
-    });
-    script.rows(table, rows)?;
+    records("lube", &LUBES, &tables.lubes, script)?;
     let names = tables.lubes.iter().map(|lube| (lube.name.as_str(), lube.aliases.as_slice()));
     aliases("lube", names, script)
 }
 
-fn band(band: Option<Band>) -> [String; 3] {
-    [band.map(|b| b.low), band.map(|b| b.nominal), band.map(|b| b.high)].map(number)
-}
-
 pub(super) fn strengths(tables: &Tables, script: &mut Script<'_>) -> io::Result<()> {
-    let columns = [
-        Column::new("name", "text primary key"),
-        Column::new("unit", "text not null"),
-        Column::new("source", "text not null"),
-    ];
-    let table = script.table("strength", &columns)?;
-    let rows = tables.strengths.iter();
-    let rows = rows.map(|one| vec![text(&one.name), text(one.unit.symbol), text(&one.source)]);
-    script.rows(table, rows)?;
+    records("strength", &STRENGTHS, &tables.strengths, script)?;
     let names = tables.strengths.iter().map(|one| (one.name.as_str(), one.aliases.as_slice()));
     aliases("strength", names, script)?;
     sizes(tables, script)
 }
 
+/// A table of records with a column for each field: lists and what a strength has by
+/// size have tables of their own.
+fn records<R: Any>(
+    name: &str,
+    of: &'static RecordTable,
+    records: &[R],
+    script: &mut Script<'_>,
+) -> io::Result<()> {
+    let is_column = |field: &&Field| {
+        field.kind != FieldKind::List && !is_figure(field) && !["from", "to"].contains(&field.name)
+    };
+    let fields: Vec<&Field> = of.fields.iter().filter(is_column).collect();
+    let column = |field: &&Field| {
+        let kind = match (field.kind, of.needed.contains(&field.name)) {
+            _ if field.name == "name" => "text primary key",
+            (FieldKind::Number, _) => "double precision",
+            (_, true) => "text not null",
+            (_, false) => "text",
+        };
+        Column::new(&field.name.replace('-', "_"), kind)
+    };
+    let table = script.table(name, &fields.iter().map(column).collect::<Vec<_>>())?;
+    let row = |record: &R| fields.iter().map(|field| literal(field, record)).collect();
+    script.rows(table, records.iter().map(row))
+}
+
+fn is_figure(field: &Field) -> bool {
+    matches!(field.kind, FieldKind::Quantity(_))
+}
+
+fn literal(field: &Field, record: &dyn Any) -> String {
+    match field.value(record) {
+        Value::NotStated => number(None),
+        Value::Number(value) => number(Some(value)),
+        Value::Measure(measure) => number(measure.low),
+        value => text(&value.cell().unwrap_or_default()),
+    }
+}
+
 fn sizes(tables: &Tables, script: &mut Script<'_>) -> io::Result<()> {
-    let columns = [
+    let figures: Vec<&Field> = STRENGTHS.fields.iter().filter(|field| is_figure(field)).collect();
+    let mut columns = vec![
         Column::new("strength_name", "text not null references \"strength\" (\"name\")"),
         Column::new("number", "integer not null"),
         Column::new("from_mm", "double precision not null"),
         Column::new("from_itself_outside", "text not null"),
         Column::new("to_mm", "double precision not null"),
-        Column::new("proof_mpa", "double precision"),
-        Column::new("yield_mpa", "double precision"),
-        Column::new("tensile_mpa", "double precision"),
     ];
+    columns.extend(figures.iter().map(|field| Column::new(field.json, "double precision")));
     let table = script.table("strength_size", &columns)?;
-    let rows = tables.strengths.iter().flat_map(|one| {
-        one.rows.iter().enumerate().map(move |(at, size)| {
-            let mut row = vec![text(&one.name), integer(at + 1), number(Some(size.from.mm()))];
+    for class in &tables.strengths {
+        for (at, line) in class.lines().enumerate() {
+            let size = line.rows[0];
+            let mut row = vec![text(&line.name), integer(at + 1), number(Some(size.from.mm()))];
             row.extend([flag(size.above), number(Some(size.to.mm()))]);
-            let stresses = [size.proof, size.yield_, size.tensile];
-            row.extend(stresses.map(|stress| number(stress.map(Stress::mpa))));
-            row
-        })
-    });
-    script.rows(table, rows)
+            row.extend(figures.iter().map(|field| literal(field, &line)));
+            script.row(table, &row)?;
+        }
+    }
+    Ok(())
 }
 
 fn aliases<'a>(
@@ -79,12 +86,11 @@ fn aliases<'a>(
     names: impl Iterator<Item = (&'a str, &'a [String])>,
     script: &mut Script<'_>,
 ) -> io::Result<()> {
-    let table = format!("{of}_alias");
     let columns = [
         Column::new(&format!("{of}_name"), "text not null"),
         Column::new("alias", "text not null"),
     ];
-    let table = script.table(&table, &columns)?;
+    let table = script.table(&format!("{of}_alias"), &columns)?;
     let rows = names
         .flat_map(|(name, aliases)| aliases.iter().map(move |alias| vec![text(name), text(alias)]));
     script.rows(table, rows)

@@ -96,11 +96,6 @@ pub(super) fn text(text: &str) -> String {
     format!("'{}'", text.replace('\0', "").replace('\'', "''"))
 }
 
-/// A text, or null.
-pub(super) fn stated(value: Option<&String>) -> String {
-    value.map_or_else(null, |value| text(value))
-}
-
 /// A number, or null; never one that SQL cannot write.
 pub(super) fn number(value: Option<f64>) -> String {
     value.filter(|value| value.is_finite()).map_or_else(null, |value| value.to_string())

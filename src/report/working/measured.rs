@@ -36,7 +36,7 @@ pub(crate) fn plain(value: f64) -> String {
 }
 
 impl Measured {
-    pub(crate) fn of<K: Kind>(value: K) -> Self {
+    pub(crate) fn typed<K: Kind>(value: K) -> Self {
         let (base, dimension) = (value.base(), K::DIMENSION);
         let Some(unit) = shown_unit(dimension) else { return Self::number(base) };
         let text = joined(&plain(base / unit.factor), unit);
@@ -73,13 +73,13 @@ impl Measured {
 
 impl<K: Kind> From<K> for Measured {
     fn from(value: K) -> Self {
-        Self::of(value)
+        Self::typed(value)
     }
 }
 
 impl<K: Kind> From<Stated<K>> for Measured {
     fn from(value: Stated<K>) -> Self {
-        Self::of(value.value())
+        Self::typed(value.value())
     }
 }
 

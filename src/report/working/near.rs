@@ -4,11 +4,11 @@ use crate::mechanics::{self, TORSION_LEFT};
 use crate::mechanics::{Formula, formulas};
 use crate::quantity::Force;
 use crate::report::working::measured::Measured;
-use crate::report::working::row::Known;
+use crate::report::working::row::Inputs;
 use crate::report::working::strength::section_words;
 use crate::report::working::{Step, Working};
 
-impl Known<'_> {
+impl Inputs<'_> {
     /// Tension, of proof and of yield, in the smallest section.
     pub(crate) fn shares_of_strength(&self, working: &mut Working) {
         let derived = &self.row.derived;

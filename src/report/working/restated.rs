@@ -1,16 +1,16 @@
 //! What a restated torque comes from, and whether a sheet that lists two lubes
 //! agrees with their factors.
 
-use crate::mechanics::formulas;
+use crate::mechanics::{Form, formulas};
 use crate::quantity::{Extent, Torque};
-use crate::record::{Basis, FormUsed, Friction, Lube, Lubes, Tables, prevailing_part, same_form};
+use crate::record::{Basis, Friction, Lube, Lubes, Tables, prevailing_part, same_form};
 use crate::record::{LubeRatio, lube_ratios};
 use crate::report::lay::clean;
 use crate::report::working::measured::{Measured, plain};
-use crate::report::working::row::{Known, of_lube};
+use crate::report::working::row::{Inputs, of_lube};
 use crate::report::working::{Step, Working};
 
-impl Known<'_> {
+impl Inputs<'_> {
     /// The conversion that gave a restated torque, both factors named.
     pub(crate) fn restated(&self, tables: &Tables, working: &mut Working) {
         let Some(restated) = &self.row.restated else { return };
@@ -18,18 +18,18 @@ impl Known<'_> {
         let fastener = &self.row.fastener;
         let Some([one, _]) = same_form(fastener, Lubes::both(from), self.lubes) else { return };
         let Some(torque) = self.row.setting.torque.and_then(Extent::low) else { return };
-        let said = format!("{} {}", clean(&restated.from), clean(&from.name));
+        let from_text = format!("{} {}", clean(&restated.from), clean(&from.name));
         let given = Torque::from_nm(restated.from_torque_nm);
         if let Some(rule) = &restated.note {
             let step = Step::new("torque by the chart's own rule", &formulas::CHART_RULE)
                 .with("f", torque / given, clean(rule))
-                .with("T1", given, said);
+                .with("T1", given, from_text);
             working.step(step.gives("T2", torque));
             working.remark("A chart is for no particular joint.");
             return;
         }
         let Some(step) = self.conversion(from, one) else { return };
-        let mut step = step.with("T1", given, said);
+        let mut step = step.with("T1", given, from_text);
         if let (Ok(running), Some(_)) = (prevailing_part(fastener), fastener.prevailing)
             && running.nm() > 0.0
         {
@@ -44,7 +44,7 @@ impl Known<'_> {
 
     fn conversion(&self, from: &Lube, one: Friction) -> Option<Step> {
         let to = self.lubes.thread;
-        if self.friction.used == FormUsed::Short {
+        if matches!(self.friction.range.nominal, Form::Short { .. }) {
             let (first, second) = (from.k?, to.k?);
             let step = Step::new("torque at equal clamp", &formulas::CONVERT_K)
                 .with("K1", first.nominal, of_lube(from, first))

@@ -4,8 +4,8 @@ use crate::mechanics::formulas;
 use crate::mechanics::{self, Form, Target};
 use crate::quantity::{Force, Ratio, Stated, Torque};
 use crate::record::{
-    Band, Basis, Clamp, FormUsed, Friction, Lube, Lubes, Method, Row, Tables, WRENCH_TOLERANCE,
-    best_form, control, same_form,
+    Band, Basis, Clamp, Friction, Lube, Lubes, Method, Row, Tables, WRENCH_TOLERANCE, best_form,
+    control, same_form,
 };
 use crate::report::figures::{Rounding, significant};
 use crate::report::lay::clean;
@@ -33,14 +33,14 @@ pub(crate) fn row_working(row: &Row, tables: &Tables, shown: bool) -> Working {
         working.remark(no_clamp(row.setting.method, reason));
         return working;
     }
-    let Some(known) = Known::of(row, tables) else { return working };
-    known.restated(tables, &mut working);
-    known.lever(&mut working);
-    known.clamp(&mut working);
-    known.band(&mut working);
-    known.shares_of_strength(&mut working);
-    known.combined(&mut working);
-    known.ratios(tables, &mut working);
+    let Some(inputs) = Inputs::from_row(row, tables) else { return working };
+    inputs.restated(tables, &mut working);
+    inputs.lever(&mut working);
+    inputs.clamp(&mut working);
+    inputs.band(&mut working);
+    inputs.shares_of_strength(&mut working);
+    inputs.combined(&mut working);
+    inputs.ratios(tables, &mut working);
     working
 }
 
@@ -48,12 +48,12 @@ pub(crate) fn row_working(row: &Row, tables: &Tables, shown: bool) -> Working {
 pub(crate) fn target_working(row: &Row, target: Target, tables: &Tables) -> Working {
     let mut working = Working::default();
     sections(&row.fastener, &row.derived, tables, &mut working);
-    let Some(known) = Known::of(row, tables) else { return working };
-    known.lever(&mut working);
-    known.aimed(target, &mut working);
-    known.band(&mut working);
-    known.shares_of_strength(&mut working);
-    known.combined(&mut working);
+    let Some(inputs) = Inputs::from_row(row, tables) else { return working };
+    inputs.lever(&mut working);
+    inputs.aimed(target, &mut working);
+    inputs.band(&mut working);
+    inputs.shares_of_strength(&mut working);
+    inputs.combined(&mut working);
     working
 }
 
@@ -72,7 +72,7 @@ fn no_clamp(method: Method, reason: &str) -> String {
 }
 
 /// A row with the form that gave its clamp.
-pub(crate) struct Known<'a> {
+pub(crate) struct Inputs<'a> {
     pub(crate) row: &'a Row,
     pub(crate) lubes: Lubes<'a>,
     pub(crate) friction: Friction,
@@ -91,7 +91,7 @@ pub(crate) fn factor_range(band: Band) -> String {
 /// What a factor of a lube is, with its range and source.
 pub(crate) fn of_lube(lube: &Lube, band: Band) -> String {
     let range = if band.low == band.high {
-        "no range known".to_owned()
+        "no range inputs".to_owned()
     } else {
         format!("range {} to {}", plain(band.low), plain(band.high))
     };
@@ -99,11 +99,11 @@ pub(crate) fn of_lube(lube: &Lube, band: Band) -> String {
     format!("{}; {range}; {source}", clean(&lube.name))
 }
 
-impl<'a> Known<'a> {
+impl<'a> Inputs<'a> {
     /// None where the row has no thread, no lube or no factor.
-    pub(crate) fn of(row: &'a Row, tables: &'a Tables) -> Option<Self> {
+    pub(crate) fn from_row(row: &'a Row, tables: &'a Tables) -> Option<Self> {
         let geometry = row.fastener.thread.as_ref()?.geometry().ok()?;
-        let lubes = Lubes::of(&row.setting, tables).ok()?;
+        let lubes = Lubes::named_by(&row.setting, tables).ok()?;
         let from = row.restated.as_ref().and_then(|from| tables.lube(&from.from_lube));
         // A restated torque stands in the form that both lubes have.
         let friction = match from {
@@ -135,7 +135,7 @@ impl<'a> Known<'a> {
             Form::Long { thread, bearing, face } => self.long_lever(thread, bearing, face),
         };
         working.step(step.gives("l", lever));
-        if self.friction.used == FormUsed::Long {
+        if matches!(self.form(), Form::Long { .. }) {
             let k = lever / self.geometry.major;
             let step = Step::new("equivalent nut factor", &formulas::EQUIVALENT_K).with(
                 "d",
@@ -177,14 +177,15 @@ impl<'a> Known<'a> {
         let Some((torque, clamp)) = self.torque().zip(self.clamp_found()) else { return };
         let effective = self.less_prevailing(torque, working);
         let setting = &self.row.setting;
-        let said =
+        let basis_text =
             match (setting.torque.map(|torque| torque.low() == Some(torque.high())), setting.basis)
             {
                 (_, Basis::Computed) => "computed".to_owned(),
                 (Some(false), basis) => format!("{basis}: the top of {}", setting.in_words()),
                 (_, basis) => format!("{basis}: {}", setting.in_words()),
             };
-        let step = Step::new("clamp of the torque", &formulas::CLAMP).with("T", effective, said);
+        let step =
+            Step::new("clamp of the torque", &formulas::CLAMP).with("T", effective, basis_text);
         let Ok(lever) = self.form().lever(&self.geometry) else { return };
         working.step(step.with("l", lever, "").gives("F", clamp));
     }
@@ -297,14 +298,14 @@ fn clamp_range(clamp: Clamp) -> String {
     format!("{} to {} kN", kilo(clamp.low, Rounding::Down), kilo(clamp.high, Rounding::Up))
 }
 
-/// Words for how `row` came by its band, said once on a screen.
+/// Words for how `row` came by its band, basis_text once on a screen.
 pub(crate) fn band_words(row: &Row, tables: &Tables) -> Option<String> {
     row.derived.clamp?;
-    let known = Known::of(row, tables)?;
+    let inputs = Inputs::from_row(row, tables)?;
     let wrench = row.setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
     let wrench = plain(wrench.value() * 100.0);
-    let either_side = plain(control(known.lubes).scatter().either_side * 100.0);
-    let range = &known.friction.range;
+    let either_side = plain(control(inputs.lubes).scatter().either_side * 100.0);
+    let range = &inputs.friction.range;
     let friction = if range.low == range.high { "wrench" } else { "range of friction with wrench" };
     Some(format!("the wider of scatter ±{either_side} % and {friction} ±{wrench} %"))
 }

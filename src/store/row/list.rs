@@ -26,8 +26,11 @@ impl List {
         true
     }
 
-    pub(crate) fn highest(&self) -> u16 {
-        self.entries.last().map_or(0, |(number, _)| *number)
+    pub(crate) const fn highest(&self) -> u16 {
+        match self.entries.last() {
+            Some((number, _)) => *number,
+            None => 0,
+        }
     }
 
     pub(crate) fn number_of(&self, name: &str) -> Option<u16> {

@@ -27,8 +27,8 @@ use crate::store::overlay::{ChangedRow, OverlayRow};
 use crate::store::row::leaf::{EXTENT, FORM_OF_NUMBER};
 use crate::store::row::list::List;
 use crate::store::row::rows::{
-    KeyOf, Numbered, Record, RecordOf, VariantOf, Variants, WordOf, choice, missing, next_number,
-    not_in, put_member, put_record, record, rows, variants,
+    KeyOf, Numbered, Order, Record, RecordOf, VariantOf, Variants, WordOf, choice, missing,
+    next_number, not_in, put_member, put_record, record, rows, variants,
 };
 use crate::store::row::stored::{Put, Stored, Take};
 use crate::store::seal::Meta;

@@ -20,7 +20,7 @@ pub(crate) trait Record: Numbered + Sized {
     /// How many of its members are stated.
     fn count(&self) -> usize;
     fn put_members<M: SerializeMap>(&self, row: &mut M) -> Result<(), M::Error>;
-    fn take_members<'de, A: MapAccess<'de>>(row: A) -> Result<Self, A::Error>;
+    fn take_members<'de, A: MapAccess<'de>>(row: A, order: Order) -> Result<Self, A::Error>;
 }
 
 /// An enum whose variants hold values.
@@ -81,18 +81,42 @@ pub(crate) fn missing<E: Error>(list: &List, number: u16) -> E {
     E::custom(format!("a {} lacks its {name}", list.name))
 }
 
-/// The next number of a row, which must be above the last.
+/// The order in which the members of a record come. In a book their numbers rise. A
+/// text may have been through hands that keep no order (a database does not): there each
+/// comes once at most.
+#[derive(Clone, Copy)]
+pub(crate) struct Order {
+    is_free: bool,
+    last: u16,
+    seen: u128,
+}
+
+impl Order {
+    pub(crate) fn of_text(is_text: bool) -> Self {
+        Self { is_free: is_text, last: 0, seen: 0 }
+    }
+
+    fn admits(&mut self, number: u16) -> bool {
+        let own = 1_u128 << (number % 128);
+        let admitted = if self.is_free { self.seen & own == 0 } else { number > self.last };
+        self.seen |= own;
+        self.last = number;
+        admitted
+    }
+}
+
+/// The next number of a row, if it may stand there.
 pub(crate) fn next_number<'de, A: MapAccess<'de>>(
     row: &mut A,
     list: &'static List,
-    last: &mut u16,
+    order: &mut Order,
 ) -> Result<Option<u16>, A::Error> {
     let Some(number) = row.next_key_seed(KeyOf(list))? else { return Ok(None) };
-    if number <= *last {
+    let last = order.last;
+    if !order.admits(number) {
         let what = format!("in a {} member {number} stands behind member {last}", list.name);
         return Err(A::Error::custom(what));
     }
-    *last = number;
     Ok(Some(number))
 }
 
@@ -115,7 +139,7 @@ pub(crate) fn put_record<T: Record, S: Serializer>(
 }
 
 /// Reads one record by its numbered members.
-pub(crate) struct RecordOf<T>(pub(crate) PhantomData<T>);
+pub(crate) struct RecordOf<T>(pub(crate) PhantomData<T>, pub(crate) Order);
 
 impl<'de, T: Record> Visitor<'de> for RecordOf<T> {
     type Value = T;
@@ -123,7 +147,7 @@ impl<'de, T: Record> Visitor<'de> for RecordOf<T> {
         write!(f, "a {}", T::LIST.name)
     }
     fn visit_map<A: MapAccess<'de>>(self, row: A) -> Result<T, A::Error> {
-        T::take_members(row)
+        T::take_members(row, self.1)
     }
 }
 
@@ -174,6 +198,7 @@ macro_rules! record {
                 &List { name: $name, entries: &[$(($number, stringify!($member))),*] };
         }
         const _: () = assert!(<$record as Numbered>::LIST.rises(), "numbers of a record rise");
+        const _: () = assert!(<$record as Numbered>::LIST.highest() < 128, "`Order` holds them");
 
         impl Record for $record {
             fn count(&self) -> usize {
@@ -185,10 +210,12 @@ macro_rules! record {
                 $(put_member(row, $number, stringify!($member), $member)?;)*
                 Ok(())
             }
-            fn take_members<'de, A: MapAccess<'de>>(mut row: A) -> Result<Self, A::Error> {
+            fn take_members<'de, A: MapAccess<'de>>(
+                mut row: A,
+                mut order: Order,
+            ) -> Result<Self, A::Error> {
                 $(let mut $member = Stored::unstated();)*
-                let mut last = 0;
-                while let Some(number) = next_number(&mut row, Self::LIST, &mut last)? {
+                while let Some(number) = next_number(&mut row, Self::LIST, &mut order)? {
                     match number {
                         $($number => $member = Some(row.next_value_seed(Take::new())?),)*
                         other => return Err(not_in(Self::LIST, &other)),
@@ -209,7 +236,8 @@ macro_rules! record {
                 put_record(self, serializer)
             }
             fn take<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                deserializer.deserialize_map(RecordOf(PhantomData))
+                let order = Order::of_text(deserializer.is_human_readable());
+                deserializer.deserialize_map(RecordOf(PhantomData, order))
             }
         }
     };

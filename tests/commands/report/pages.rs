@@ -86,6 +86,8 @@ fn lists_fit_their_width() {
 fn a_book_says_where_it_is() {
     let facts = BookFacts {
         folder: "/home/shop/a very long folder name that must not be broken anywhere".to_owned(),
+        server: None,
+        unsent: 0,
         generation: 12,
         format: 1,
         fasteners: 1,
@@ -117,12 +119,12 @@ fn an_import_says_each_cell_and_what_to_do() {
         assert_fits(&page, width);
         insta::assert_snapshot!(format!("import_{width}"), page);
     }
-    let dry = text(&import_page(&report, true), 80);
+    let dry = text(&import_page(&report, Imported::DryRun), 80);
     assert!(dry.contains("Dry run: nothing was changed; 1 row cannot be taken."), "{dry}");
     let sound = text(&import_page(&report, Imported::SoundRows), 80);
     assert!(sound.contains("The sound rows were imported; 1 row left out."), "{sound}");
     let told: serde_json::Value =
-        serde_json::from_str(&json(&import_page(&report, false))).unwrap();
+        serde_json::from_str(&json(&import_page(&report, Imported::Whole))).unwrap();
     assert_eq!(told["imported"], false);
     assert_eq!(told["cells"]["refused"], 1);
     let asked = told["verdicts"].as_array().unwrap().iter().find(|v| v["verdict"] == "question");

@@ -10,6 +10,7 @@
 #[cfg(feature = "spreadsheet")]
 pub(crate) mod workbook;
 
+#[path = "../../support/databases.rs"]
 pub(crate) mod databases;
 
 use std::sync::Arc;

@@ -6,7 +6,7 @@ use std::io::{self, IsTerminal};
 use rustyline::error::ReadlineError;
 use rustyline::{Behavior, Config, DefaultEditor};
 
-use crate::cli::exit::Failure;
+use crate::cli::exit::{Failure, argument};
 use crate::cli::out::Out;
 
 thread_local! {
@@ -50,8 +50,7 @@ pub(super) fn confirm(question: &str, yes: bool, out: &mut Out) -> Result<(), Fa
         return Ok(());
     }
     if !is_possible() {
-        let message = format!("{question} Nobody can be asked here: say so with --yes");
-        return Err(Failure::Argument(message));
+        return argument(format!("{question} Nobody can be asked here: say so with --yes"));
     }
     let answer = line(&format!("{question} (y,\u{a0}Enter\u{a0}is\u{a0}no) "), out)?;
     match answer.as_deref() {

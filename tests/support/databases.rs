@@ -1,9 +1,13 @@
-//! The two database programs that an SQL export is loaded into.
+//! The two database programs that an SQL export is loaded into; the second also keeps
+//! books.
 //!
 //! Where they are not installed the test says that it was skipped, unless
 //! `CLAMPBOOK_DATABASES=required` (the gate in .ci/run) refuses that.
 
+#![allow(dead_code)] // each group uses its part
+
 use std::io::Write as _;
+use std::net::TcpListener;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
@@ -81,39 +85,108 @@ impl Database for Sqlite {
     }
 }
 
-/// PostgreSQL: a server of its own in a temporary folder, on a unix socket only.
+/// PostgreSQL: a server of its own in a temporary folder, on a unix socket and on a port
+/// of this machine.
 pub(crate) struct Postgres {
     programs: Vec<PathBuf>,
     folder: tempfile::TempDir,
+    port: u16,
 }
 
 impl Postgres {
-    /// A new server with `script` run in it.
-    pub(crate) fn loaded(script: &str) -> Option<Self> {
+    /// A new server that asks nobody for a password, but those whom a line of `access`
+    /// (as in pg_hba.conf) says it of.
+    pub(crate) fn started(access: &str) -> Option<Self> {
         let programs = found(&["initdb", "pg_ctl", "psql"])?;
         let folder = tempfile::Builder::new().prefix("pg").tempdir_in("/tmp").expect("a folder");
         open_to_all(folder.path());
-        std::fs::write(folder.path().join("shop.sql"), script).expect("a script");
-        let server = Self { programs, folder };
+        let free = TcpListener::bind("127.0.0.1:0").expect("a free port");
+        let port = free.local_addr().expect("its number").port();
+        drop(free);
+        let server = Self { programs, folder, port };
         let data = server.data();
         run(server
             .command(0)
-            .args(["-A", "trust", "-E", "UTF8", "--locale=C", "-U", "shop"])
+            .args(["-A", "trust", "-E", "UTF8", "--locale=C", "--no-sync", "-U", "shop"])
             .arg("-D")
             .arg(&data));
-        let options = format!("-F -k {} -c listen_addresses=''", server.folder.path().display());
-        // Its output goes to a file: the server would hold a pipe open.
-        let log = server.folder.path().join("log");
-        let mut start = server.command(1);
-        start.args(["-w", "-o", &options, "-l"]).arg(log).arg("-D").arg(&data).arg("start");
-        let status = start.stdout(Stdio::null()).status().expect("pg_ctl");
-        assert!(status.success(), "the server did not start");
-        run(server
-            .psql()
-            .arg("--single-transaction")
-            .arg("--file")
-            .arg(server.folder.path().join("shop.sql")));
+        if !access.is_empty() {
+            let file = data.join("pg_hba.conf");
+            let usual = std::fs::read_to_string(&file).expect("its file");
+            std::fs::write(&file, format!("{access}\n{usual}")).expect("its file");
+        }
+        server.start();
         Some(server)
+    }
+
+    /// A new server with `script` run in it.
+    pub(crate) fn loaded(script: &str) -> Option<Self> {
+        let server = Self::started("")?;
+        server.run_script("postgres", script);
+        Some(server)
+    }
+
+    /// Starts it, again if it was stopped.
+    pub(crate) fn start(&self) {
+        let folder = self.folder.path();
+        // Only what it has synced counts when it is killed: never -F for books.
+        let options = format!(
+            "-k {} -c listen_addresses=127.0.0.1 -c port={} -c max_connections=200",
+            folder.display(),
+            self.port
+        );
+        // A server that was killed may hold its memory for a moment.
+        for _ in 0..60 {
+            // Its output goes to a file: the server would hold a pipe open.
+            let mut start = self.command(1);
+            start.args(["-w", "-o", &options, "-l"]).arg(folder.join("log"));
+            start.arg("-D").arg(self.data()).arg("start");
+            let started = start.stdout(Stdio::null()).stderr(Stdio::null()).status();
+            if started.expect("pg_ctl").success() {
+                return;
+            }
+            std::thread::sleep(std::time::Duration::from_millis(250));
+        }
+        let log = std::fs::read_to_string(folder.join("log")).unwrap_or_default();
+        panic!("the server did not start: {log}");
+    }
+
+    /// Stops it at once, as if the machine had failed.
+    pub(crate) fn kill(&self) {
+        run(Command::new("kill").args(["-9", &self.process()]));
+    }
+
+    /// The number of its process.
+    pub(crate) fn process(&self) -> String {
+        let file = self.data().join("postmaster.pid");
+        let text = std::fs::read_to_string(file).expect("the number of its process");
+        text.lines().next().expect("a number").trim().to_owned()
+    }
+
+    /// The folder that it lies in.
+    pub(crate) fn home(&self) -> String {
+        self.folder.path().display().to_string()
+    }
+
+    /// Stops it in order.
+    pub(crate) fn stop(&self) {
+        let mut stop = self.command(1);
+        run(stop.args(["-w", "-m", "fast", "-D"]).arg(self.data()).arg("stop"));
+    }
+
+    pub(crate) fn port(&self) -> u16 {
+        self.port
+    }
+
+    pub(crate) fn run_script(&self, database: &str, script: &str) {
+        let file = self.folder.path().join("script.sql");
+        std::fs::write(&file, script).expect("a script");
+        run(self.psql(database).arg("--single-transaction").arg("--file").arg(file));
+    }
+
+    /// Statements that want no transaction around them, as the owner.
+    pub(crate) fn run(&self, database: &str, statement: &str) -> String {
+        run(self.psql(database).args(["-At", "-c", statement]))
     }
 
     fn data(&self) -> PathBuf {
@@ -138,14 +211,15 @@ impl Postgres {
         command
     }
 
-    fn psql(&self) -> Command {
+    fn psql(&self, database: &str) -> Command {
         let mut command = Command::new(&self.programs[2]);
         command
             .env("PGCLIENTENCODING", "UTF8")
             .args(["--no-psqlrc", "--quiet", "--set", "ON_ERROR_STOP=1", "-U", "shop"])
             .arg("-h")
             .arg(self.folder.path())
-            .arg("postgres")
+            .args(["-p", &self.port.to_string()])
+            .arg(database)
             .stdin(Stdio::null());
         command
     }
@@ -153,7 +227,7 @@ impl Postgres {
 
 impl Database for Postgres {
     fn csv(&self, question: &str) -> String {
-        run(self.psql().arg("--csv").arg("-c").arg(question))
+        run(self.psql("postgres").arg("--csv").arg("-c").arg(question))
     }
 }
 

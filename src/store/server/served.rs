@@ -1,0 +1,413 @@
+//! The book of record on a server: reading its rows and storing a change.
+//!
+//! A change is one serializable transaction that first moves the book on from the
+//! generation, and the rows of the ledger, that it was worked out from. What the server
+//! answers last may be lost with the connection; then the change's UUID is asked for.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use postgres::error::SqlState;
+use postgres::fallible_iterator::FallibleIterator as _;
+use postgres::types::{ToSql, Type};
+use postgres::{
+    Client, GenericClient, IsolationLevel, SimpleQueryMessage, SimpleQueryRow, Transaction,
+};
+use serde::de::DeserializeSeed as _;
+use uuid::Uuid;
+
+use crate::record::Tables;
+use crate::store::backup::Line;
+use crate::store::book::Book;
+use crate::store::book_of_record::{BookOfRecord, Visit};
+use crate::store::error::StoreError;
+use crate::store::folder::{Current, Fetched};
+use crate::store::image::newer_form;
+use crate::store::ledger::LedgerRow;
+use crate::store::next::Next;
+use crate::store::rebuild::meta_of;
+use crate::store::row::{FORM, Put, Take, Unusable, in_use, known};
+use crate::store::seal::Meta;
+use crate::store::server::address::Server;
+
+/// Rows sent in one statement.
+const ROWS: usize = 500;
+
+/// What a book on a server says of itself.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Head {
+    pub(crate) meta: Meta,
+    /// The book, its last change, and rows of its ledger.
+    pub(crate) fetched: Fetched,
+    /// The generation that changed lubes or strengths last.
+    pub(crate) reference: u64,
+}
+
+/// A book on a server, connected.
+pub(crate) struct Served {
+    pub(crate) server: Arc<Server>,
+    pub(crate) client: Client,
+    /// The folder of its read image on this machine.
+    pub(crate) dir: PathBuf,
+    is_limited: bool,
+    may_have_stored: bool,
+}
+
+const HEAD: &str = "SELECT id, form, lists, generation, change, next, fasteners, settings, ledger, \
+     reference_generation FROM clampbook.book";
+
+/// What a transaction of ours may wait for another, and the server for us.
+const LIMITS: &str = "SET lock_timeout = '10s'; SET idle_in_transaction_session_timeout = '30s'";
+
+impl Served {
+    /// Connects to `server`, whose read image lies in `dir`.
+    pub(crate) fn connect(server: &Arc<Server>, dir: &Path) -> Result<Self, StoreError> {
+        let (client, server) = (server.connect()?, Arc::clone(server));
+        Ok(Self { server, client, dir: dir.to_owned(), is_limited: false, may_have_stored: false })
+    }
+
+    /// Before a change: no transaction of ours waits, or is waited for, without end.
+    pub(crate) fn limit(&mut self) -> Result<(), StoreError> {
+        if !self.is_limited {
+            let set = self.client.batch_execute(LIMITS);
+            set.map_err(|error| self.server.failed(&error))?;
+            self.is_limited = true;
+        }
+        Ok(())
+    }
+
+    /// What it says of itself, by one query; none before there is a book.
+    pub(crate) fn head(&mut self) -> Result<Option<Head>, StoreError> {
+        head(&self.server, &mut self.client)
+    }
+
+    /// Stores `next` as the change `id` in one transaction.
+    fn commit(&mut self, id: Uuid, book: &Book, next: &Next) -> Result<(), StoreError> {
+        let server = Arc::clone(&self.server);
+        let failed = |error: postgres::Error| server.failed(&error);
+        let from = book.current().server.as_ref().ok_or(StoreError::Moved)?;
+        let (was, book_id) = (number(book.generation()), uuid(&server, &from.book)?);
+        self.limit()?;
+        let begun = self.client.build_transaction().isolation_level(IsolationLevel::Serializable);
+        let mut transaction = begun.start().map_err(failed)?;
+        let meta = meta_of(next.counts);
+        let reference = next.new_tables().map(reference_of).transpose()?;
+        let rows = number(from.rows + next.ledger.len() as u64);
+        let moved = transaction
+            .execute_typed(
+                "UPDATE clampbook.book SET lists = $1, generation = $2, change = $3, next = $4, \
+                 fasteners = $5, settings = $6, ledger = $7, \
+                 reference = coalesce($8::jsonb, reference), reference_generation = \
+                 CASE WHEN $8 IS NULL THEN reference_generation ELSE $2 END \
+                 WHERE id = $9 AND generation = $10 AND ledger = $11",
+                &[
+                    (&in_use(), Type::TEXT),
+                    (&number(meta.generation), Type::INT8),
+                    (&id, Type::UUID),
+                    (&number(meta.next), Type::INT8),
+                    (&number(meta.fasteners), Type::INT8),
+                    (&number(meta.settings), Type::INT8),
+                    (&rows, Type::INT8),
+                    (&reference, Type::TEXT),
+                    (&book_id, Type::UUID),
+                    (&was, Type::INT8),
+                    (&number(from.rows), Type::INT8),
+                ],
+            )
+            .map_err(failed)?;
+        if moved == 0 {
+            return Err(StoreError::Moved);
+        }
+        put_change(&server, &mut transaction, id, meta.generation)?;
+        let mut sender = Sender::new(&server, &mut transaction, meta.generation);
+        for (number, fastener) in next.touched() {
+            let line = fastener.map(|fastener| text_of(&Line::Fastener(fastener))).transpose()?;
+            sender.fastener(number, line)?;
+        }
+        sender.finish()?;
+        put_ledger(&server, &mut transaction, id, from.rows, &next.ledger)?;
+        self.may_have_stored = true;
+        transaction.commit().map_err(failed)
+    }
+
+    /// Whether the change `id` is stored: asked behind whatever still works at the book.
+    fn has(&mut self, id: Uuid) -> Result<bool, StoreError> {
+        let mut again = Self::connect(&self.server, &self.dir)?;
+        again.limit()?;
+        let failed = |error: postgres::Error| again.server.failed(&error);
+        let mut transaction = again.client.transaction().map_err(failed)?;
+        // Waits for a transaction that was cut off while it was being committed.
+        transaction.execute("SELECT 1 FROM clampbook.book FOR UPDATE", &[]).map_err(failed)?;
+        let found = is_stored(&mut transaction, id).map_err(failed)?;
+        transaction.commit().map_err(failed)?;
+        *self = again;
+        Ok(found)
+    }
+
+    /// Which of these changes are stored, where none can be under way.
+    pub(crate) fn stored_of(&mut self, ids: &[Uuid]) -> Result<Vec<Uuid>, StoreError> {
+        let sql = "SELECT id FROM clampbook.changes WHERE id = ANY ($1)";
+        let rows = self.client.query(sql, &[&ids]).map_err(|e| self.server.failed(&e))?;
+        Ok(rows.iter().map(|row| row.get(0)).collect())
+    }
+}
+
+impl BookOfRecord for Served {
+    fn meta(&mut self) -> Result<Meta, StoreError> {
+        let head = self.head()?;
+        head.map(|head| head.meta).ok_or_else(|| StoreError::NoBookYet(self.server.to_string()))
+    }
+
+    fn tables(&mut self) -> Result<Tables, StoreError> {
+        tables(&Arc::clone(&self.server), &mut self.client)
+    }
+
+    fn each_entry(&mut self, visit: Visit<'_>) -> Result<(), StoreError> {
+        each_entry(&Arc::clone(&self.server), &mut self.client, visit)
+    }
+
+    fn catch_up(&mut self, current: &Current) -> Result<bool, StoreError> {
+        self.fetch(Some(current))
+    }
+
+    fn store(&mut self, book: &Book, next: &Next) -> Result<Option<StoreError>, StoreError> {
+        let id = Uuid::from_u128(next.id);
+        match self.commit(id, book, next) {
+            Ok(()) | Err(StoreError::StoredBefore) => {}
+            Err(StoreError::Unreachable { .. }) if self.may_have_stored => {
+                let stored = self.has(id).map_err(|error| StoreError::Unsure(error.cause()))?;
+                self.may_have_stored = false;
+                if !stored {
+                    let why = "the connection was cut off, and the change is not stored";
+                    let (book, why) = (self.server.to_string(), why.to_owned());
+                    return Err(StoreError::Unreachable { book, why });
+                }
+            }
+            Err(other) => {
+                self.may_have_stored = false;
+                return Err(other);
+            }
+        }
+        self.may_have_stored = false;
+        Ok(self.catch_up(book.current()).err().map(StoreError::after_storing))
+    }
+
+    fn may_have_stored(&self) -> bool {
+        self.may_have_stored
+    }
+}
+
+/// What the book says of itself.
+pub(crate) fn head(
+    server: &Server,
+    client: &mut impl GenericClient,
+) -> Result<Option<Head>, StoreError> {
+    let said = client.simple_query(HEAD).map_err(|error| server.failed(&error))?;
+    let row = said.iter().find_map(|message| match message {
+        SimpleQueryMessage::Row(row) => Some(row),
+        _ => None,
+    });
+    row.map(|row| head_of(server, row)).transpose()
+}
+
+fn head_of(server: &Server, row: &SimpleQueryRow) -> Result<Head, StoreError> {
+    let text = |name: &str| row.try_get(name).ok().flatten().unwrap_or_default();
+    let newer = |what| Err(StoreError::Newer { path: PathBuf::from(server.to_string()), what });
+    let count = |name: &str| {
+        text(name).parse::<u64>().map_err(|_| damaged(server, &format!("its {name} is no number")))
+    };
+    match (count("form")?, known(text("lists"))) {
+        (form, _) if form > u64::from(FORM) => return newer(newer_form(form)),
+        (_, Err(Unusable::Newer(what))) => return newer(what),
+        (form, Ok(())) if form == u64::from(FORM) => {}
+        _ => return Err(damaged(server, "its form is none that was released")),
+    }
+    let meta = Meta {
+        form: FORM,
+        generation: count("generation")?,
+        next: count("next")?,
+        fasteners: count("fasteners")?,
+        settings: count("settings")?,
+    };
+    let (book, change) = (text("id").to_owned(), text("change").to_owned());
+    let fetched = Fetched { book, change, rows: count("ledger")? };
+    Ok(Head { meta, fetched, reference: count("reference_generation")? })
+}
+
+fn is_stored(client: &mut impl GenericClient, id: Uuid) -> Result<bool, postgres::Error> {
+    let sql = "SELECT 1 FROM clampbook.changes WHERE id = $1";
+    Ok(client.query_typed_opt(sql, &[(&id, Type::UUID)])?.is_some())
+}
+
+/// Damage of the rows on a server.
+pub(crate) fn damaged(server: &Server, what: &str) -> StoreError {
+    StoreError::Server {
+        book: server.to_string(),
+        why: format!("what it holds is damaged: {what}"),
+    }
+}
+
+/// A count as the server keeps it.
+pub(crate) fn number(count: u64) -> i64 {
+    i64::try_from(count).expect("no book counts so far")
+}
+
+pub(crate) fn uuid(server: &Server, text: &str) -> Result<Uuid, StoreError> {
+    Uuid::parse_str(text).map_err(|_| damaged(server, "a UUID is none"))
+}
+
+/// A line of a backup as text.
+pub(crate) fn text_of(line: &Line) -> Result<String, StoreError> {
+    serde_json::to_string(&Put(line)).map_err(|error| StoreError::TooLarge {
+        key: "a record".to_owned(),
+        why: error.to_string(),
+    })
+}
+
+pub(crate) fn line_of(server: &Server, text: &str) -> Result<Line, StoreError> {
+    let mut json = serde_json::Deserializer::from_str(text);
+    let line = Take::<Line>::new().deserialize(&mut json);
+    line.and_then(|line| json.end().map(|()| line))
+        .map_err(|error| damaged(server, &error.to_string()))
+}
+
+/// Lubes and strengths as one list of lines of a backup.
+pub(crate) fn reference_of(tables: &Tables) -> Result<String, StoreError> {
+    let lubes = tables.lubes.iter().cloned().map(Line::Lube);
+    let lines = lubes.chain(tables.strengths.iter().cloned().map(Line::Strength));
+    let lines: Vec<String> = lines.map(|line| text_of(&line)).collect::<Result<_, _>>()?;
+    Ok(format!("[{}]", lines.join(",")))
+}
+
+pub(crate) fn tables(
+    server: &Server,
+    client: &mut impl GenericClient,
+) -> Result<Tables, StoreError> {
+    let sql = "SELECT line::text FROM clampbook.book, \
+               jsonb_array_elements(reference) WITH ORDINALITY AS each (line, place) ORDER BY place";
+    let lines = client.query_typed(sql, &[]).map_err(|error| server.failed(&error))?;
+    let mut tables = Tables::default();
+    for line in lines {
+        match line_of(server, line.get(0))? {
+            Line::Lube(lube) => tables.lubes.push(lube),
+            Line::Strength(class) => tables.strengths.push(class),
+            _ => return Err(damaged(server, "a line of its tables is none")),
+        }
+    }
+    Ok(tables)
+}
+
+/// Visits every fastener of a book on a server, one row at a time.
+pub(crate) fn each_entry(
+    server: &Server,
+    client: &mut impl GenericClient,
+    visit: Visit<'_>,
+) -> Result<(), StoreError> {
+    let failed = |error: postgres::Error| server.failed(&error);
+    let sql = "SELECT number, row::text FROM clampbook.fasteners WHERE row IS NOT NULL \
+               ORDER BY number";
+    let none: [(&(dyn ToSql + Sync), Type); 0] = [];
+    let mut rows = client.query_typed_raw(sql, none).map_err(failed)?;
+    while let Some(row) = rows.next().map_err(failed)? {
+        let Line::Fastener(fastener) = line_of(server, row.get(1))? else {
+            return Err(damaged(server, "a row of its fasteners is none"));
+        };
+        visit(row.get::<_, i64>(0).cast_unsigned(), fastener)?;
+    }
+    Ok(())
+}
+
+pub(crate) fn put_change(
+    server: &Server,
+    transaction: &mut Transaction<'_>,
+    id: Uuid,
+    generation: u64,
+) -> Result<(), StoreError> {
+    let sql = "INSERT INTO clampbook.changes (id, generation) VALUES ($1, $2)";
+    let put =
+        transaction.execute_typed(sql, &[(&id, Type::UUID), (&number(generation), Type::INT8)]);
+    put.map(drop).map_err(|error| match error.code() {
+        Some(&SqlState::UNIQUE_VIOLATION) => StoreError::StoredBefore,
+        _ => server.failed(&error),
+    })
+}
+
+/// Adds `rows` of the change `id` behind the first `before` of the ledger.
+pub(crate) fn put_ledger(
+    server: &Server,
+    transaction: &mut Transaction<'_>,
+    id: Uuid,
+    before: u64,
+    rows: &[LedgerRow],
+) -> Result<(), StoreError> {
+    let sql = "INSERT INTO clampbook.ledger (place, change, row) \
+               SELECT $1 + place, $2, row::jsonb FROM \
+               unnest($3) WITH ORDINALITY AS each (row, place)";
+    for (at, some) in rows.chunks(ROWS).enumerate() {
+        let texts: Vec<String> = some.iter().map(ledger_text).collect::<Result<_, _>>()?;
+        let before = number(before + (at * ROWS) as u64);
+        let put = transaction.execute_typed(
+            sql,
+            &[(&before, Type::INT8), (&id, Type::UUID), (&texts, Type::TEXT_ARRAY)],
+        );
+        put.map_err(|error| server.failed(&error))?;
+    }
+    Ok(())
+}
+
+/// A row of the ledger as `{"ledger": …}`.
+pub(crate) fn ledger_text(row: &LedgerRow) -> Result<String, StoreError> {
+    let row = serde_json::to_string(&Put(row)).map_err(|error| StoreError::TooLarge {
+        key: "the history".to_owned(),
+        why: error.to_string(),
+    })?;
+    Ok(format!("{{\"ledger\":{row}}}"))
+}
+
+/// Fasteners on their way to the server.
+pub(crate) struct Sender<'a, 'b> {
+    server: &'a Server,
+    transaction: &'a mut Transaction<'b>,
+    generation: u64,
+    numbers: Vec<i64>,
+    rows: Vec<Option<String>>,
+}
+
+impl<'a, 'b> Sender<'a, 'b> {
+    pub(crate) fn new(
+        server: &'a Server,
+        transaction: &'a mut Transaction<'b>,
+        generation: u64,
+    ) -> Self {
+        Self { server, transaction, generation, numbers: Vec::new(), rows: Vec::new() }
+    }
+
+    /// Enters or replaces the fastener of that number; without a line it is removed.
+    pub(crate) fn fastener(&mut self, at: u64, line: Option<String>) -> Result<(), StoreError> {
+        self.numbers.push(number(at));
+        self.rows.push(line);
+        if self.rows.len() < ROWS { Ok(()) } else { self.finish() }
+    }
+
+    pub(crate) fn finish(&mut self) -> Result<(), StoreError> {
+        let sql = "INSERT INTO clampbook.fasteners (number, generation, row) \
+                   SELECT number, $1, row::jsonb FROM unnest($2, $3) \
+                   AS each (number, row) ON CONFLICT (number) DO UPDATE \
+                   SET generation = excluded.generation, row = excluded.row";
+        if !self.numbers.is_empty() {
+            let of = number(self.generation);
+            let sent = self.transaction.execute_typed(
+                sql,
+                &[
+                    (&of, Type::INT8),
+                    (&self.numbers, Type::INT8_ARRAY),
+                    (&self.rows, Type::TEXT_ARRAY),
+                ],
+            );
+            sent.map_err(|error| self.server.failed(&error))?;
+        }
+        self.numbers.clear();
+        self.rows.clear();
+        Ok(())
+    }
+}

@@ -1,0 +1,238 @@
+//! Changing a book on a server, together with others who do.
+
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
+use uuid::Uuid;
+
+use crate::record::{Lube, Pull, StrengthClass};
+use crate::store::book::Book;
+use crate::store::change::Change;
+use crate::store::error::StoreError;
+use crate::store::folder::Current;
+use crate::store::next::Next;
+use crate::store::server::address::Server;
+use crate::store::server::served::Served;
+use crate::store::server::unsent::{self, Unsent};
+use crate::store::undo::Undoes;
+use crate::store::writer::{Writer, note_stored};
+use crate::text::fold_name;
+
+/// How long a change goes on trying while others change the book before it.
+const PATIENCE: Duration = Duration::from_secs(30);
+/// Pauses between two tries: up to the first, later up to the last.
+const FIRST_PAUSE: Duration = Duration::from_millis(4);
+const LONGEST_PAUSE: Duration = Duration::from_millis(250);
+
+/// The server of a writer.
+pub(crate) struct Remote {
+    server: Arc<Server>,
+    /// Why it cannot be reached, if it cannot.
+    why: Option<String>,
+    /// What waited is being sent: the log is looked at without it.
+    is_sending: bool,
+}
+
+impl Writer {
+    pub(crate) fn connected_to(&mut self, server: &Arc<Server>, served: Served) {
+        self.record = Some(Box::new(served));
+        let server = Arc::clone(server);
+        self.remote = Some(Remote { server, why: None, is_sending: false });
+    }
+
+    /// The server is not there: `why`.
+    pub(crate) fn cut_off_from(&mut self, server: &Arc<Server>, why: &StoreError) {
+        let why = match why {
+            StoreError::Unreachable { why, .. } => why.clone(),
+            other => other.to_string(),
+        };
+        let (server, why) = (Arc::clone(server), Some(why));
+        self.remote = Some(Remote { server, why, is_sending: false });
+    }
+
+    /// Stores `changes` on the server as one change; lines of the log are kept here where
+    /// it cannot be reached.
+    pub(crate) fn change_on_server(
+        &mut self,
+        changes: Vec<Change>,
+        undoes: Undoes,
+    ) -> Result<u64, StoreError> {
+        let id = Uuid::new_v4();
+        // A correction names a line by its number, which the server gives.
+        let is_new = |pulls: &[Pull]| pulls.iter().all(|pull| pull.corrects.is_none());
+        let is_line = |change: &Change| matches!(change, Change::AppendPulls(all) if is_new(all));
+        let is_log = changes.iter().all(is_line);
+        match self.send(id, &changes, undoes) {
+            // It is not known whether they are there: with the same UUID they are once.
+            Err(StoreError::Unreachable { .. } | StoreError::Unsure(_)) if is_log => {
+                self.keep(id, changes)
+            }
+            other => other,
+        }
+    }
+
+    /// Keeps lines of the log until the server is there.
+    fn keep(&mut self, id: Uuid, changes: Vec<Change>) -> Result<u64, StoreError> {
+        let next = Next::of(&self.book, self.signature.clone(), changes, Undoes::Nothing)?;
+        unsent::keep(&self.dir, id, &next.ledger)?;
+        note_stored();
+        self.book = Book::open(&self.dir).map_err(StoreError::after_storing)?;
+        Ok(self.book.generation())
+    }
+
+    /// Sends what waits, in order, each line once.
+    pub(crate) fn send_unsent(&mut self) -> Result<(), StoreError> {
+        if !unsent::is_any(&self.dir) {
+            return Ok(());
+        }
+        let signature = self.signature.clone();
+        let Some(remote) = &self.remote else { return Ok(()) };
+        let waiting = unsent::read(&self.dir)?;
+        let ids: Vec<Uuid> = waiting.iter().map(|one| one.id).collect();
+        // What was sent and never heard of is there: it is part of the book by now.
+        let stored = Served::connect(&remote.server, &self.dir)?.stored_of(&ids)?;
+        unsent::forget(&self.dir, &stored)?;
+        let left: Vec<Unsent> =
+            waiting.into_iter().filter(|one| !stored.contains(&one.id)).collect();
+        self.set_sending(true)?;
+        let sent = left.iter().try_for_each(|one| {
+            self.signature = one.signature.clone();
+            self.send(one.id, &[one.change()], Undoes::Nothing)?;
+            unsent::forget(&self.dir, &[one.id])
+        });
+        self.signature = signature;
+        self.set_sending(false)?;
+        sent
+    }
+
+    fn set_sending(&mut self, is_sending: bool) -> Result<(), StoreError> {
+        if let Some(remote) = &mut self.remote {
+            remote.is_sending = is_sending;
+        }
+        self.book = self.reopened()?;
+        Ok(())
+    }
+
+    /// The book as it is in its folder by now.
+    fn reopened(&self) -> Result<Book, StoreError> {
+        let book = Book::open(&self.dir)?;
+        let is_sending = self.remote.as_ref().is_some_and(|remote| remote.is_sending);
+        Ok(if is_sending { book.without_unsent() } else { book })
+    }
+
+    fn send(&mut self, id: Uuid, changes: &[Change], undoes: Undoes) -> Result<u64, StoreError> {
+        let until = Instant::now() + PATIENCE;
+        let mut pause = FIRST_PAUSE;
+        loop {
+            let mut next = Next::of(&self.book, self.signature.clone(), changes.to_vec(), undoes)?;
+            next.id = id.as_u128();
+            let Some(record) = &mut self.record else { return Err(self.unreachable()) };
+            match record.store(&self.book, &next) {
+                Ok(doubt) => {
+                    note_stored();
+                    self.book = self.reopened().map_err(StoreError::after_storing)?;
+                    return doubt.map_or(Ok(self.book.generation()), Err);
+                }
+                Err(StoreError::Moved) if Instant::now() < until => {
+                    // Others wait for the same row: not all again at once.
+                    let share = f64::from(Uuid::new_v4().as_u128() as u16) / f64::from(u16::MAX);
+                    std::thread::sleep(pause.mul_f64(share));
+                    pause = (pause * 2).min(LONGEST_PAUSE);
+                    self.follow(changes, undoes)?;
+                }
+                Err(other) => {
+                    if let StoreError::Unreachable { why, .. } | StoreError::Unsure(why) = &other {
+                        // Another change begins with a connection of its own.
+                        self.record = None;
+                        if let Some(remote) = &mut self.remote {
+                            remote.why = Some(why.clone());
+                        }
+                    }
+                    return Err(other);
+                }
+            }
+        }
+    }
+
+    fn unreachable(&self) -> StoreError {
+        let Some(remote) = &self.remote else { return StoreError::Stopped };
+        let (book, why) = (remote.server.to_string(), remote.why.clone());
+        StoreError::Unreachable { book, why: why.unwrap_or_default() }
+    }
+
+    /// Brings the book up to the server's, unless what `changes` would change was
+    /// changed there since.
+    fn follow(&mut self, changes: &[Change], undoes: Undoes) -> Result<(), StoreError> {
+        let Some(record) = &mut self.record else { return Err(StoreError::Stopped) };
+        record.catch_up(self.book.current())?;
+        let now = self.reopened()?;
+        let is_undo = undoes != Undoes::Nothing && now.current() != self.book.current();
+        for change in changes {
+            if is_undo || is_changed(&self.book, &now, change)? {
+                return Err(StoreError::Moved);
+            }
+        }
+        self.book = now;
+        Ok(())
+    }
+
+    /// Fetches the whole book: its read image at its smallest.
+    pub(crate) fn fetch_anew(&mut self) -> Result<u64, StoreError> {
+        let nothing = Current::plain(0, String::new(), String::new());
+        let Some(record) = &mut self.record else { return Err(self.unreachable()) };
+        record.catch_up(&nothing)?;
+        self.book = Book::open(&self.dir)?;
+        Ok(self.book.generation())
+    }
+}
+
+/// Whether what `change` is about is another in `now` than it was in `old`.
+fn is_changed(old: &Book, now: &Book, change: &Change) -> Result<bool, StoreError> {
+    let fastener =
+        |key: &str| -> Result<bool, StoreError> { Ok(old.fastener(key)? != now.fastener(key)?) };
+    let lube = |name: &str| of_name(&old.tables().lubes, &now.tables().lubes, name, lube_name);
+    let strength =
+        |name: &str| of_name(&old.tables().strengths, &now.tables().strengths, name, strength_name);
+    Ok(match change {
+        Change::Put(new) => fastener(&new.key)?,
+        Change::Remove(key) => fastener(key)?,
+        Change::PutLube(new) => lube(&new.name),
+        Change::RemoveLube(name) => lube(name),
+        Change::PutStrength(new) => strength(&new.name),
+        Change::RemoveStrength(name) => strength(name),
+        Change::PutWrench(new) => {
+            of_name(old.wrenches()?, now.wrenches()?, &new.name, |one| &one.name)
+        }
+        Change::RemoveWrench(name) => {
+            of_name(old.wrenches()?, now.wrenches()?, name, |one| &one.name)
+        }
+        Change::PutLayout(new) => {
+            of_name(old.layouts()?, now.layouts()?, &new.name, |one| &one.name)
+        }
+        Change::RemoveLayout(name) => {
+            of_name(old.layouts()?, now.layouts()?, name, |one| &one.name)
+        }
+        Change::PutBoltSet(new) => {
+            of_name(old.bolt_sets()?, now.bolt_sets()?, &new.name, |one| &one.name)
+        }
+        Change::RemoveBoltSet(name) => {
+            of_name(old.bolt_sets()?, now.bolt_sets()?, name, |one| &one.name)
+        }
+        // A line is only added, and the last note is the one that counts.
+        Change::AppendPulls(_) | Change::PutNote { .. } | Change::RemoveNote { .. } => false,
+    })
+}
+
+fn lube_name(lube: &Lube) -> &String {
+    &lube.name
+}
+
+fn strength_name(class: &StrengthClass) -> &String {
+    &class.name
+}
+
+fn of_name<T: PartialEq>(old: &[T], now: &[T], wanted: &str, name: fn(&T) -> &String) -> bool {
+    let wanted = fold_name(wanted);
+    let is_it = |one: &&T| fold_name(name(one)) == wanted;
+    old.iter().find(is_it) != now.iter().find(is_it)
+}

@@ -1,0 +1,94 @@
+//! A whole book to a server and back, what the program's role may do there, and what is
+//! refused.
+
+use std::fs;
+
+use crate::kept;
+use crate::program::{demo_shop, run};
+
+#[test]
+fn a_book_goes_to_a_server_and_back_as_it_is() {
+    let Some(server) = kept::started("") else { return };
+    let url = kept::database(&server, "shop");
+    let shop = demo_shop();
+    let home = shop.path();
+    let say = |words: &[&str]| {
+        let (out, err, code) = run(home, words);
+        assert_eq!(code, Some(0), "{words:?}\n{out}{err}");
+        out
+    };
+    say(&["log", "start", "24-017"]);
+    say(&["log", "add", "suction flange", "oil", "--done", "--yes"]);
+    say(&["edit", "tern-40-pump-suction-flange-bolt-flange", "notes=seen"]);
+    let folder = home.join("data/clampbook");
+    let folder = folder.to_str().unwrap();
+    let there = say(&["book", "copy", folder, &url]);
+    assert!(there.contains("fasteners") && there.contains(&url), "{there}");
+    say(&["book", "copy", &url, "back"]);
+    for (book, file) in [(folder, "1"), (&url, "2"), ("back", "3")] {
+        say(&["--book", book, "book", "backup", file]);
+    }
+    let text = |file: &str| fs::read_to_string(home.join(file)).unwrap();
+    assert_eq!(text("1"), text("2"));
+    assert_eq!(text("1"), text("3"));
+    // Nothing is written over.
+    for to in [url.as_str(), "back"] {
+        let (_, err, code) = run(home, &["book", "copy", folder, to]);
+        assert_eq!(code, Some(4), "{err}");
+        assert!(err.contains("a book already") || err.contains("is a book at"), "{err}");
+    }
+    let (_, err, code) = run(home, &["--book", &url, "book", "restore", "1", "--yes"]);
+    assert_eq!(code, Some(4));
+    assert!(err.contains("a backup never replaces it"), "{err}");
+    say(&["--book", &url, "book", "restore", "--yes"]);
+    say(&["--book", &url, "book", "compact"]);
+    say(&["--book", &url, "book", "undo", "--yes"]);
+    let (out, err, code) = run(home, &["--book", &url, "book", "verify"]);
+    assert_eq!(code, Some(0), "{out}{err}");
+    // The rows are plain to SQL.
+    let keys = server.run(
+        "shop",
+        "SELECT count(*) FROM clampbook.fasteners WHERE row->'fastener'->>'key' LIKE '%suction%'",
+    );
+    assert_ne!(keys.trim(), "0");
+}
+
+#[test]
+fn the_role_adds_to_log_and_history_and_never_changes_them() {
+    let Some(server) = kept::started("") else { return };
+    let url = kept::database(&server, "shop");
+    let shop = demo_shop();
+    let home = shop.path();
+    let (out, err, code) =
+        run(home, &["--book", &url, "add", "assembly=Egret", "joint=cover", "part=bolt"]);
+    assert_eq!(code, Some(0), "{out}{err}");
+    assert!(err.contains("made a book at"), "the first change begins the book: {err}");
+    for statement in [
+        "DELETE FROM clampbook.ledger",
+        "UPDATE clampbook.ledger SET row = '{}'",
+        "DELETE FROM clampbook.changes",
+        "TRUNCATE clampbook.ledger",
+        "DELETE FROM clampbook.fasteners",
+    ] {
+        let statement = format!("SET ROLE {}; {statement}", kept::ROLE);
+        let refused = std::panic::catch_unwind(|| server.run("shop", &statement));
+        assert!(refused.is_err(), "{statement}");
+    }
+}
+
+#[test]
+fn a_server_without_tables_or_book_says_what_to_do() {
+    let Some(server) = kept::started("") else { return };
+    let home = tempfile::tempdir().unwrap();
+    let bare = format!("postgres://{}@127.0.0.1:{}/postgres", kept::ROLE, server.port());
+    let (_, err, code) = run(home.path(), &["--book", &bare, "find", "M10"]);
+    assert_eq!(code, Some(4));
+    assert!(err.contains("clampbook book tables"), "{err}");
+    let empty = kept::database(&server, "empty");
+    let (_, err, code) = run(home.path(), &["--book", &empty, "find", "M10"]);
+    assert_eq!(code, Some(4));
+    assert!(err.contains("no book on the server"), "{err}");
+    let (out, _, code) = run(home.path(), &["book", "tables", "bench"]);
+    assert_eq!(code, Some(0));
+    assert!(out.contains("TO \"bench\""), "{out}");
+}
