@@ -16,4 +16,4 @@ pub use circle::{circle, circle_of, is_circle};
 pub use error::ProcedureError;
 pub use order::{Order, Point, Rule, grouped, layout, listed};
 pub use passes::{Passes, are_even, equal_passes, share_passes};
-pub use wrench::{OnScale, Pick, Setting, Usable, Wrench, best_wrench, permissible_deviation};
+pub use wrench::{OnScale, Pick, Setting, Usable, Wrench, best_wrench};

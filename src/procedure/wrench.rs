@@ -222,9 +222,3 @@ pub fn best_wrench(
         })
         .min_by(|a, b| error(a).total_cmp(&error(b)).then(scale(a).total_cmp(&scale(b))))
 }
-
-/// The deviation that ISO 6789 permits a hand torque tool: ±6 % with a full
-/// scale up to 10 N·m, ±4 % above (from memory).
-pub fn permissible_deviation(full_scale: Torque) -> Ratio {
-    Ratio::from_value(if full_scale.nm() > 10.0 { 0.04 } else { 0.06 })
-}

@@ -103,46 +103,16 @@ fn plus(torque: Stated<Torque>, running: Torque) -> Stated<Torque> {
     sum.and_then(|sum| Stated::new(sum).ok()).unwrap_or(torque)
 }
 
-/// Whether torques are all in the same units.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Sharing {
-    Nothing,
-    All(Vec<&'static Unit>),
-    /// They differ.
-    Mixed,
-}
-
-impl Sharing {
-    pub(crate) fn between<'a>(pulls: impl Iterator<Item = &'a Pull>) -> Self {
-        pulls.fold(Self::Nothing, |sharing, pull| match pull {
-            Pull::Torque(figures, _) => sharing.and(Self::All(figures.units())),
-            Pull::Stretch(_) | Pull::Words(_) => sharing,
-        })
-    }
-
-    /// Of two sets of torques together.
-    pub(crate) fn and(self, other: Self) -> Self {
-        match (self, other) {
-            (Self::Nothing, one) | (one, Self::Nothing) => one,
-            (Self::All(one), Self::All(other)) if one == other => Self::All(one),
-            _ => Self::Mixed,
-        }
-    }
-
-    /// The units for a heading; none where each cell has its own.
-    pub(crate) fn units(self) -> Option<Vec<&'static Unit>> {
-        match self {
-            Self::All(units) => Some(units),
-            Self::Nothing | Self::Mixed => None,
-        }
-    }
-}
-
 /// The units that all torques share; None where they differ or there is none.
 pub(crate) fn shared_units<'a>(
     pulls: impl Iterator<Item = &'a Pull>,
 ) -> Option<Vec<&'static Unit>> {
-    Sharing::between(pulls).units()
+    let mut units = pulls.filter_map(|pull| match pull {
+        Pull::Torque(figures, _) => Some(figures.units()),
+        Pull::Stretch(_) | Pull::Words(_) => None,
+    });
+    let first = units.next()?;
+    units.all(|units| units == first).then_some(first)
 }
 
 fn torque_figures(setting: &Setting, torque: Extent<Torque>, wanted: &UnitsWanted) -> Figures {

@@ -567,3 +567,19 @@ fn the_sheet_is_made_for_a_wrench_of_the_book() {
     assert!(html.contains("W3, 20 lb-ft to 150 lb-ft, marks of 1 lb-ft"), "the wrench");
     assert!(html.contains("calibration good until 2027-01-10"), "its day");
 }
+
+/// What the wrench is set to is the figure of every box: with an adapter of 2 in on a
+/// wrench of 18 in 66 lb-ft at the nut are 66 · 18 / 20 = 59.4, the mark 59; a pass that
+/// a wrench of 50 lb-ft cannot show says so in its place.
+#[test]
+fn the_boxes_of_a_sheet_say_what_the_wrench_is_set_to() {
+    let shop = Shop::new();
+    let sheet =
+        |rest: &[&str]| shop.run(&[&["sheet", "head", "stud", "moly", "-o", "-"], rest].concat()).0;
+    let html = sheet(&["--wrench", "W2", "--adapter", "2 in"]);
+    assert!(html.contains("<b>59 lb-ft</b>") && html.contains("66 lb-ft at the nut"), "adapter");
+    assert!(!html.contains("<b>66 lb-ft</b>"), "the torque at the nut is not what is set");
+    let html = sheet(&["--wrench", "W1"]);
+    assert!(html.contains("<b>other wrench</b>") && html.contains("above this wrench"), "range");
+    assert!(!html.contains("<b>66 lb-ft</b>"), "what cannot be set stands in no box");
+}

@@ -12,4 +12,5 @@ mod passes_order;
 #[path = "../support/program.rs"]
 mod program;
 mod records;
+mod screens;
 mod sheet;

@@ -6,7 +6,7 @@ use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Method, Row};
 use crate::report::cells;
 use crate::report::figures::joined;
-use crate::report::lay::{clean, fitted, flow, pad, tied, width, wrap};
+use crate::report::lay::{clean, fitted, flow, pad, tied, untied, width, wrap};
 use crate::report::pull::{Pull, extent_words};
 use crate::report::style::{Style, Tone};
 
@@ -105,8 +105,13 @@ impl Line {
             }
             None => wrap(&format!("{}  {}", self.lube, self.end), room),
         };
+        // The angles stand beside their torque already.
+        let is_new = |text: &&String| {
+            !text.is_empty()
+                && !(text.starts_with('+') && untied(&lines[0]).contains(&*untied(text)))
+        };
         let effect = self.figures.iter().flat_map(|figures| &figures.effect);
-        let effect: Vec<String> = effect.filter(|text| !text.is_empty()).cloned().collect();
+        let effect: Vec<String> = effect.filter(is_new).cloned().collect();
         let effect = flow(&effect, room.saturating_sub(INDENT));
         lines.extend(effect.iter().map(|fact| format!("{:INDENT$}{fact}", "")));
         let painted = lines.iter().map(|line| style.paint(self.tone, line));

@@ -368,3 +368,35 @@ fn the_demo_shop_prints_its_joints() {
         assert_eq!(browser.printed(&roomy).pages, count, "{assembly} on {paper}");
     }
 }
+
+/// How near the bolt comes to yield stands on paper as on the screen, at the hole end of
+/// a stud too (7/16-14: 0.1063 in², ASME B1.1), and what the top of the band does.
+#[test]
+fn the_page_says_how_near_yield_the_figure_comes() {
+    let html = one(data::head());
+    for words in ["71 % yield, hole end 79 %", "the high end of the clamp band is past yield"] {
+        assert!(html.contains(words), "not on the page: {words}");
+    }
+}
+
+/// Nothing is set smaller than 10 points: a page is set in 10 or more, and no part of it,
+/// the map included, in less than that of its page.
+#[test]
+fn nothing_is_set_under_ten_points() {
+    for paper in [Paper::A4, Paper::Letter] {
+        for html in [data::sheet(&everything(), paper), data::card(&everything(), paper)] {
+            let sizes = between(&html, "font-size:", ";").into_iter();
+            let sizes = sizes.map(|size| size.split(['}', '"']).next().unwrap().to_owned());
+            let in_map = between(&html, "font-size=\"", "\"").into_iter();
+            let all: Vec<String> = sizes.chain(in_map.map(|size| format!("{size}em"))).collect();
+            assert!(all.len() > 20, "{all:?}");
+            for size in all {
+                let number =
+                    |unit: &str| size.strip_suffix(unit).map(|n| n.parse::<f64>().unwrap());
+                let is_large = number("pt").is_some_and(|points| points >= 10.0)
+                    || number("em").is_some_and(|em| em >= 1.0);
+                assert!(is_large, "{size} on {paper:?}");
+            }
+        }
+    }
+}
