@@ -15,7 +15,7 @@ use std::borrow::Cow;
 
 use crate::query::syntax::{Class, Keyword, RELATION_WORDS, reserved};
 use crate::record::{Vocabulary, find_field};
-use crate::text::Diagnostic;
+use crate::text::{Diagnostic, Span};
 use words::{Place, Words};
 
 /// A question as it is read.
@@ -25,6 +25,7 @@ pub struct Heard<'a> {
     pub text: Cow<'a, str>,
     /// For pieces of that text what was typed for them; empty if nothing else was.
     places: Vec<Place>,
+    typed: &'a str,
 }
 
 impl Heard<'_> {
@@ -33,11 +34,19 @@ impl Heard<'_> {
         !self.places.is_empty()
     }
 
+    /// The place in the text that was typed, whole characters of it: a sign that is read as
+    /// a shorter one, `“`, has more bytes.
+    fn typed(&self, span: Span) -> Span {
+        let span = words::typed(&self.places, span);
+        let start = self.typed.floor_char_boundary(span.start);
+        Span::new(start, self.typed.ceil_char_boundary(span.end).max(start))
+    }
+
     /// `found` about the text that was typed.
     pub fn of_typed(&self, mut found: Diagnostic) -> Diagnostic {
         if self.is_changed() {
-            found.span = words::typed(&self.places, found.span);
-            found.also = found.also.map(|(span, label)| (words::typed(&self.places, span), label));
+            found.span = self.typed(found.span);
+            found.also = found.also.map(|(span, label)| (self.typed(span), label));
         }
         found
     }
@@ -52,7 +61,7 @@ const LONG: usize = 400;
 /// Reads `typed` with the names of the book; an error where it could be read in
 /// two ways, or in none that it looks like.
 pub fn hear<'a>(typed: &'a str, names: &Vocabulary) -> Result<Heard<'a>, Diagnostic> {
-    let mut heard = Heard { text: Cow::Borrowed(typed), places: Vec::new() };
+    let mut heard = Heard { text: Cow::Borrowed(typed), places: Vec::new(), typed };
     if typed.len() > crate::query::syntax::LONGEST || !may_be_heard(typed) {
         return Ok(heard);
     }
@@ -69,7 +78,7 @@ pub fn hear<'a>(typed: &'a str, names: &Vocabulary) -> Result<Heard<'a>, Diagnos
         } else {
             places
         };
-        heard = Heard { text: Cow::Owned(text), places };
+        heard = Heard { text: Cow::Owned(text), places, typed };
     }
     if heard.text.trim().is_empty() && !typed.trim().is_empty() {
         return Err(refuse::everything(typed));

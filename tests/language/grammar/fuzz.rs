@@ -191,6 +191,8 @@ fn long_texts_are_read_flat() {
     assert!(check(&format!("{}1 > 2", repeated("1 + "))));
     assert!(check(&format!("{}head", repeated("head or "))));
     assert!(check(&format!("show {}torque", repeated("torque / "))));
+    // A sign that is read as a shorter one: its place is the whole of it.
+    assert!(!check("he“ad & oil"));
     let deep = |levels: usize| format!("{}head{}", "(".repeat(levels), ")".repeat(levels));
     assert!(check(&deep(32)));
     let error = parse(&deep(33), field_words()).expect_err("one level too many");
