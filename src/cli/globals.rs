@@ -43,6 +43,7 @@ pub(super) enum Color {
 // What holds for every command.
 #[derive(Debug, Default, clap::Args)]
 #[command(next_help_heading = "Everywhere")]
+#[expect(clippy::struct_excessive_bools, reason = "each is a word of the command line")]
 pub(super) struct Globals {
     /// Folder of the book; else CLAMPBOOK_DIR, else the platform's data folder
     #[arg(long, global = true, value_name = "DIR")]

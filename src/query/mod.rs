@@ -78,7 +78,7 @@ impl Asked<'_> {
 pub fn ask<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, QueryError> {
     asked(text, book, holds).map_err(|error| match error {
         QueryError::Wrong(found) => QueryError::Wrong(offers::check(found, text, book)),
-        other => other,
+        QueryError::Book(error) => QueryError::Book(error),
     })
 }
 

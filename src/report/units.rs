@@ -1,5 +1,6 @@
 //! In which units a value is shown: the sheet's own first, or what was asked for.
 
+use crate::quantity::Extent;
 use crate::quantity::{Dimension, NEWTON_METRE, System, UNITS, Unit, counterpart};
 use crate::query::run::{Answer, UnitsWanted};
 use crate::record::Row;
@@ -71,7 +72,7 @@ pub fn settle_units(answer: &mut Answer) {
     }
     let unit = |row: &Row| {
         let snug = row.setting.snug.map(|snug| snug.written().unit);
-        snug.or(row.setting.torque.map(|torque| torque.unit()))
+        snug.or(row.setting.torque.map(Extent::unit))
     };
     let units = answer.rows.iter().filter_map(unit);
     let of = |system| units.clone().filter(|unit| unit.system == system).count();

@@ -183,7 +183,7 @@ fn apply(rule: &Rule, words: &mut Words<'_>, at: usize, length: usize) {
         let written = pieces.iter().map(|piece| {
             let place = taken.iter().position(|(found, _)| found == piece);
             match place.filter(|_| piece.is_kept()) {
-                Some(place) => taken.remove(place).1.as_written(*piece),
+                Some(place) => taken.remove(place).1.in_the_language(*piece),
                 None => words::Word::written(piece.spelling(), span),
             }
         });

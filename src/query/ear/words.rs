@@ -23,7 +23,7 @@ impl Word<'_> {
     }
 
     /// As the language has it: `joints` as the name of a field is `joint`, `four` is 4.
-    pub(super) fn as_written(mut self, piece: Piece) -> Self {
+    pub(super) fn in_the_language(mut self, piece: Piece) -> Self {
         let is_field = matches!(piece, Piece::Field | Piece::PlainField);
         if is_field && self.class == Class::Word {
             let text = self.text.trim_end_matches(['s', 'S']).to_owned();

@@ -107,8 +107,8 @@ impl Line {
         };
         // The angles stand beside their torque already.
         let is_new = |text: &&String| {
-            !text.is_empty()
-                && !(text.starts_with('+') && untied(&lines[0]).contains(&*untied(text)))
+            !(text.is_empty()
+                || text.starts_with('+') && untied(&lines[0]).contains(&*untied(text)))
         };
         let effect = self.figures.iter().flat_map(|figures| &figures.effect);
         let effect: Vec<String> = effect.filter(is_new).cloned().collect();
