@@ -72,6 +72,7 @@ pub(crate) fn stamped(options: &Options, plan: &Plan) -> Options {
     let mut options = options.clone();
     options.today = options.today.filter(|_| !has("entered-on"));
     options.who = options.who.filter(|_| !has("entered-by"));
+    options.retire &= !plan.is_rest();
     options
 }
 
@@ -269,11 +270,11 @@ impl<'a> Taker<'a> {
     }
 
     /// What the file no longer has is looked for where every row of it was taken: one
-    /// that was not is not gone.
+    /// that was not is not gone. The rest of an earlier import says nothing of the others.
     fn gone(&mut self, renewed: &mut Vec<Fastener>) {
         let report = &mut *self.report;
         report.retires = self.options.retire;
-        if !report.is_sound() {
+        if !report.is_sound() || self.plan.is_rest() {
             (report.gone, report.gone_count) = (Vec::new(), 0);
             return;
         }

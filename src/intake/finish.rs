@@ -6,7 +6,7 @@ use crate::intake::cells::{Tightening, ends_in};
 use crate::intake::draft::{Draft, Fields};
 use crate::intake::ends::{bearing, ends};
 use crate::intake::lube_words::lube_in_words;
-use crate::intake::passes::{above_torque, equal_passes, numbered_passes};
+use crate::intake::passes::{above_torque, equal_passes, numbered_passes, turned_by_passes};
 use crate::intake::survey::Given;
 use crate::intake::verdict::{Problem, Remark};
 use crate::intake::words;
@@ -369,6 +369,9 @@ fn one_setting(draft: &mut Draft, torque: Tightening, notes: &mut RowNotes) -> S
     setting.tolerance = agree("tolerance", &[setting.tolerance, torque.tolerance], notes);
     setting.angles = agree_lists("angle", [angle.angles, torque.angles], notes);
     setting.passes = agree_lists("passes", [passes.passes, torque.passes], notes);
+    if setting.angles.is_empty() {
+        turned_by_passes(&mut setting);
+    }
     method(draft, &mut setting, said_method, notes);
     single_use(draft, &setting, thrown_away, notes);
     equal_passes(draft, &mut setting, passes.count, passes.bare, torque.count, notes);

@@ -97,6 +97,23 @@ pub(crate) fn equal_passes(
     );
 }
 
+/// Passes that end in angles: the torque before them is only where they start.
+pub(crate) fn turned_by_passes(setting: &mut Setting) {
+    let is_turn = |pass: &Pass| matches!(pass, Pass::Turn(_));
+    let torques = setting.passes.iter().rposition(|pass| !is_turn(pass)).map_or(0, |at| at + 1);
+    let angles = setting.passes[torques..].iter().filter_map(|pass| match pass {
+        Pass::Turn(angle) => Some(*angle),
+        _ => None,
+    });
+    setting.angles = angles.collect();
+    if let Some(Pass::Torque(last)) = torques.checked_sub(1).map(|at| &setting.passes[at])
+        && !setting.angles.is_empty()
+        && setting.torque.is_none()
+    {
+        setting.snug = setting.snug.or(Some(*last));
+    }
+}
+
 /// No pass is above the torque that it leads to.
 pub(crate) fn above_torque(setting: &Setting, notes: &mut RowNotes) {
     let Some(torque) = setting.torque else { return };

@@ -21,7 +21,7 @@ use crate::store::seal::Meta;
 /// What is called with each number and fastener of a book of record.
 pub(crate) type Visit<'a> = &'a mut dyn FnMut(u64, Arc<Fastener>) -> Result<(), StoreError>;
 
-/// A book of record.
+/// What a writer needs of the place where changes are kept: sled in a folder, or a server.
 pub(crate) trait BookOfRecord: Send {
     /// What it says of itself.
     fn meta(&mut self) -> Result<Meta, StoreError>;

@@ -16,7 +16,7 @@ use crate::store::lock::Lock;
 use crate::store::pipeline::Pipeline;
 use crate::store::publish::{publish, refuse_if_taken, remove_leftovers};
 
-/// What was copied.
+/// What the copy holds, for the one who compares both places.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Copied {
     pub generation: u64,

@@ -173,6 +173,25 @@ Tarvik 310,Sump,baffle screw,M5x0.8,8.8,5,dry
     assert_eq!(gone(&import(home, alone, &["--retire"])), []);
 }
 
+/// What an earlier import did not take is put right and taken: the rows that it did take
+/// are not in that file, and stay.
+#[test]
+fn the_rest_of_an_import_retires_nothing() {
+    let home = tempfile::tempdir().unwrap();
+    let home = home.path();
+    let bad = FIRST.replace("M6x1,8.8,9.5", "M6x1,8.8,9O");
+    std::fs::write(home.join("tarvik.csv"), format!("{HEAD}{bad}")).unwrap();
+    let (out, err, _) = run(home, &["import", "tarvik.csv", "--take-good", "rest.csv"]);
+    let rest =
+        std::fs::read_to_string(home.join("rest.csv")).unwrap_or_else(|_| panic!("{out}{err}"));
+    std::fs::write(home.join("rest.csv"), rest.replace("9O", "9.5")).unwrap();
+    let (out, err, code) = run(home, &["--format", "json", "import", "rest.csv", "--retire"]);
+    assert_eq!(code, Some(0), "{out}{err}");
+    assert_eq!(gone(&serde_json::from_str(&out).unwrap()), []);
+    let held = held(home, false);
+    assert_eq!(held.len(), 5, "{held:#?}");
+}
+
 #[test]
 fn no_book_is_made_for_a_file_that_no_book_takes() {
     let home = tempfile::tempdir().unwrap();

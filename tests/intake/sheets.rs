@@ -457,3 +457,38 @@ fn a_word_of_an_unknown_heading_names_its_field_and_no_other() {
         assert!(fastener.notes.as_deref().unwrap_or_default().contains("bin "));
     }
 }
+
+/// Passes that end in an angle set the fastener by torque then angle, whatever counts them.
+#[test]
+fn passes_that_end_in_an_angle_are_torque_then_angle() {
+    let text = "Machine;Joint;Thread;Grade;Torque;Passes;Lube\n\
+        Zed 4;Lid;M12x1.75;10.9;60 Nm;1st 20 2nd 40 3rd 60 4th 90 deg;oil\n\
+        Zed 4;Rim;M10x1.5;10.9;60 Nm;20 Nm, 40 Nm, 60 Nm, 90°;oil\n\
+        Zed 4;Cap;M8x1.25;10.9;;10 Nm, 20 Nm, +60° +60°;oil\n\
+        Zed 4;Foot;M10x1.5;8.8;40 Nm;1ère 10 2ème 25 3ème 40;dry\n";
+    check(
+        "turned.csv",
+        text,
+        &[
+            "Zed 4 | Lid | M12x1.75 | 10.9 | oil | 60 N·m +90°",
+            "Zed 4 | Rim | M10x1.5 | 10.9 | oil | 60 N·m +90°",
+            "Zed 4 | Cap | M8x1.25 | 10.9 | oil | 20 N·m +60° +60°",
+            "Zed 4 | Foot | M10x1.5 | 8.8 | dry | 40 N·m",
+        ],
+    );
+    let fasteners = read("turned.csv", text).fasteners;
+    let methods = fasteners.iter().map(|one| one.settings[0].method.to_string());
+    let turned = methods.filter(|method| method == "torque then angle");
+    assert_eq!(turned.count(), 3);
+}
+
+/// A comma in the threads alone says how the file writes decimals: `1.100` is asked for.
+#[test]
+fn decimals_of_the_threads_count_for_the_torques() {
+    let text = "Machine;Joint;Thread;Grade;Torque;Lube\n\
+        Zed 4;Lid;M14x1,5;8.8;1.100 Nm;oil\n\
+        Zed 4;Rim;M12x1,75;8.8;60 Nm;oil\n";
+    for (name, text) in [("semi.csv", text.to_owned()), ("tab.tsv", text.replace(';', "\t"))] {
+        asks(name, &text, &[("decimal-mark", "1.100 Nm")]);
+    }
+}

@@ -104,11 +104,16 @@ fn contents(table: &Found, rows: &[RawRow], names: &Names) -> Vec<Content> {
     contents
 }
 
-/// Decimals after a comma, where the file writes them so all through.
+/// Decimals after a comma, where the file writes them so all through, be it in its threads
+/// alone: `M14x1,5` beside a torque of `1.100`, which is then asked for.
 fn settle_decimal(sheet: &Sheet, tables: &[Found], contents: &[Vec<Content>], plan: &mut Plan) {
-    if sheet.delimiter.is_none_or(|mark| mark == ',') || plan.decimal == DecimalMark::Comma {
+    let Some(delimiter) = sheet.delimiter.filter(|_| plan.decimal == DecimalMark::Point) else {
         return;
-    }
+    };
+    let threads = tables.iter().zip(contents).flat_map(|(table, contents)| {
+        table.headings.iter().zip(contents).filter(|(heading, _)| heading.column.is("thread"))
+    });
+    let in_threads = threads.map(|(_, content)| content.commas).sum::<usize>() > 0;
     let figures = tables.iter().zip(contents).flat_map(|(table, contents)| {
         table.headings.iter().zip(contents).filter(|(heading, _)| super::rows::figures(heading))
     });
@@ -117,7 +122,7 @@ fn settle_decimal(sheet: &Sheet, tables: &[Found], contents: &[Vec<Content>], pl
         commas += content.commas;
         points += content.points;
     }
-    if commas > 0 && points == 0 {
+    if points == 0 && (in_threads || commas > 0 && delimiter != ',') {
         plan.decimal = DecimalMark::Comma;
         plan.conclude("decimals stand after a comma");
     }

@@ -18,6 +18,7 @@ mod titles;
 use std::collections::HashMap;
 
 use crate::intake::header::Heading;
+use crate::intake::leftovers::WHY;
 use crate::intake::names::Names;
 use crate::intake::reshape::Reshape;
 use crate::intake::split::RawRow;
@@ -121,6 +122,11 @@ pub(crate) struct Plan {
 }
 
 impl Plan {
+    /// Whether the file holds the rows that an earlier import did not take.
+    pub(crate) fn is_rest(&self) -> bool {
+        self.blocks.iter().flat_map(|block| &block.headings).any(|heading| heading.text == WHY)
+    }
+
     /// For cells under known headings, without a sheet around them.
     pub(crate) fn of_cells(headings: Vec<Heading>) -> Self {
         let block = Block {

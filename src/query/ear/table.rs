@@ -87,7 +87,7 @@ pub fn rules() -> &'static [Rule] {
 
 /// Whether `word`, in lower case, stands in what a row hears. The rows themselves are
 /// not made for it: a look-up by a thread needs none.
-pub(in crate::query) fn has_word(word: &str) -> bool {
+pub(crate) fn has_word(word: &str) -> bool {
     let heard = |line: &'static str| line.split('|').next().unwrap_or_default();
     let rows = TEXT.lines().filter(|line| !line.starts_with(';')).map(heard);
     let parts = |c: char| matches!(c, ' ' | '+');

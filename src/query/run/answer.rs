@@ -122,14 +122,6 @@ impl Answer {
         }
     }
 
-    /// Whether the clamp of a row is known.
-    pub fn has_clamp(&self) -> bool {
-        match &self.overview {
-            Some(overview) => overview.with_clamp > 0,
-            None => self.rows.iter().any(|row| row.derived.clamp.is_some()),
-        }
-    }
-
     /// The threads of its rows; of rows that are not held those alone that the
     /// question asks the look-alikes for.
     pub(crate) fn threads(&self) -> Vec<&Thread> {

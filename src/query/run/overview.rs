@@ -16,6 +16,8 @@ pub struct Overview {
     /// Those with a figure that is not refused.
     pub answered: usize,
     pub with_clamp: usize,
+    /// Those of the answered whose figure was computed.
+    pub computed: usize,
     pub restated: usize,
     /// For each of `record::FIELDS`, whether one of them states it.
     pub stated: Vec<bool>,
@@ -36,6 +38,8 @@ impl Overview {
         self.rows += 1;
         self.answered += usize::from(row.refused.is_none());
         self.with_clamp += usize::from(row.derived.clamp.is_some());
+        let is_computed = row.setting.basis == Basis::Computed;
+        self.computed += usize::from(row.refused.is_none() && is_computed);
         self.restated += usize::from(row.restated.is_some());
         self.stated.resize(FIELDS.len(), false);
         for (is_stated, field) in self.stated.iter_mut().zip(FIELDS) {
@@ -59,6 +63,7 @@ impl Overview {
         self.partly += other.partly;
         self.answered += other.answered;
         self.with_clamp += other.with_clamp;
+        self.computed += other.computed;
         self.restated += other.restated;
         self.served += other.served;
         self.stated.resize(FIELDS.len(), false);

@@ -33,7 +33,7 @@ fn is_quoted(text: &str) -> bool {
 }
 
 /// `text` in quotes, a quote inside it doubled.
-pub(in crate::query) fn quote(text: &str) -> String {
+pub(crate) fn quote(text: &str) -> String {
     format!("\"{}\"", text.replace('"', "\"\""))
 }
 

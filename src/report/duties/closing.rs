@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 
 use crate::mechanics::Control;
+use crate::query::run::Overview;
 use crate::record::{Basis, Row};
 use crate::report::figures::per_cent;
 use crate::report::lay::tied;
@@ -38,9 +39,10 @@ impl Kinds {
         }
     }
 
-    /// Of rows that are too many to be held: whatever may be.
-    pub(crate) fn of_many(has_clamp: bool) -> Self {
-        Self { two_lubes: true, has_clamp, has_computed: true }
+    /// Of rows that are too many to be held; some fastener of so many has two lubes.
+    pub(crate) fn of_many(rows: &Overview) -> Self {
+        let (has_clamp, has_computed) = (rows.with_clamp > 0, rows.computed > 0);
+        Self { two_lubes: true, has_clamp, has_computed }
     }
 
     /// Those of two answers together.

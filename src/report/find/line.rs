@@ -179,7 +179,7 @@ pub(super) fn basis(row: &Row, units: &UnitsWanted) -> String {
     text
 }
 
-/// Lines laid out.
+/// What the lines of a block become, their columns below each other.
 pub(crate) struct Aligned {
     /// Those of each line.
     pub(crate) lines: Vec<Vec<String>>,

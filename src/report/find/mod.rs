@@ -278,7 +278,7 @@ fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     let mut summary = summary(answer);
     if holds_figures(answer) {
         let kinds = match &answer.overview {
-            Some(_) => Kinds::of_many(answer.has_clamp()),
+            Some(overview) => Kinds::of_many(overview),
             None => Kinds::of(&answer.rows.iter().collect::<Vec<_>>()),
         };
         summary = format!("{summary} {}", closing(kinds, shows_a_band(answer)));

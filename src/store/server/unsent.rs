@@ -72,7 +72,7 @@ fn text_of(path: &Path) -> Result<String, StoreError> {
     }
 }
 
-/// Whether anything waits.
+/// Whether lines of the log wait for the server in the folder `dir`.
 pub(crate) fn is_any(dir: &Path) -> bool {
     dir.join(UNSENT).metadata().is_ok_and(|data| data.len() > 0)
 }

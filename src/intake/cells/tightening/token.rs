@@ -292,7 +292,7 @@ impl<'a> Cutter<'a> {
         let rest = self.rest();
         let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
         let lower = rest[digits..].to_ascii_lowercase();
-        if let Some(length) = word_of(&lower, ["st", "nd", "rd", "th"]) {
+        if let Some(length) = word_of(&lower, ORDINAL_ENDINGS) {
             let after = rest[digits + length..].trim_start().to_ascii_lowercase();
             let word = word_of(&after, step_words()).unwrap_or(0);
             let blanks = rest[digits + length..].len() - after.len();
@@ -362,6 +362,11 @@ impl<'a> Cutter<'a> {
 
 /// The length of the first of `words` that `text` (lower case) starts with and
 /// that ends where a word ends.
+/// Endings of a figure that counts a pass, in five languages; `a`, `o` and `e` need the word
+/// after them.
+const ORDINAL_ENDINGS: [&str; 14] =
+    ["st", "nd", "rd", "th", "ère", "ere", "ème", "eme", "er", "re", "ra", "da", "ta", "ro"];
+
 fn word_of<'w>(text: &str, words: impl IntoIterator<Item = &'w str>) -> Option<usize> {
     words.into_iter().find_map(|word| {
         let after = text.strip_prefix(word)?;
