@@ -369,7 +369,7 @@ fn one_setting(draft: &mut Draft, torque: Tightening, notes: &mut RowNotes) -> S
     setting.tolerance = agree("tolerance", &[setting.tolerance, torque.tolerance], notes);
     setting.angles = agree_lists("angle", [angle.angles, torque.angles], notes);
     setting.passes = agree_lists("passes", [passes.passes, torque.passes], notes);
-    if setting.angles.is_empty() {
+    if setting.angles.is_empty() && !draft.stated.has(METHOD) {
         turned_by_passes(&mut setting);
     }
     method(draft, &mut setting, said_method, notes);

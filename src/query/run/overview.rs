@@ -1,12 +1,13 @@
 //! What is said of the rows of an answer that are too many to be held.
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use crate::query::resolve::Question;
 use crate::query::run::answer::ends;
 use crate::query::run::judge;
 use crate::query::run::wrench::{self, WrenchSetting};
-use crate::record::{Basis, FIELDS, Row, Wrench};
+use crate::record::{Basis, FIELDS, Fastener, Row, Wrench};
 use crate::thread::Thread;
 
 /// What an answer says of its rows as a whole.
@@ -24,6 +25,10 @@ pub struct Overview {
     /// Of each thread, strength and lube of a general chart, the rows with the least and
     /// the greatest torque, in the order met.
     pub charts: Vec<[Row; 2]>,
+    /// A fastener stands with two lubes.
+    pub two_lubes: bool,
+    /// The last fastener with a figure, and the lube of the first.
+    last: Option<(Arc<Fastener>, Option<String>)>,
     places: HashMap<String, usize>,
     /// Rows that state a range of which only a part passes.
     pub(super) partly: usize,
@@ -41,6 +46,9 @@ impl Overview {
         let is_computed = row.setting.basis == Basis::Computed;
         self.computed += usize::from(row.refused.is_none() && is_computed);
         self.restated += usize::from(row.restated.is_some());
+        if row.refused.is_none() {
+            self.meet_lube(&row);
+        }
         self.stated.resize(FIELDS.len(), false);
         for (is_stated, field) in self.stated.iter_mut().zip(FIELDS) {
             *is_stated = *is_stated || field.get(&row).is_stated();
@@ -64,12 +72,23 @@ impl Overview {
         self.answered += other.answered;
         self.with_clamp += other.with_clamp;
         self.computed += other.computed;
+        self.two_lubes |= other.two_lubes;
         self.restated += other.restated;
         self.served += other.served;
         self.stated.resize(FIELDS.len(), false);
         self.stated.iter_mut().zip(&other.stated).for_each(|(own, other)| *own |= *other);
         other.threads.iter().for_each(|thread| self.meet(thread));
         other.charts.into_iter().for_each(|both| self.keep_chart(both));
+    }
+
+    /// The rows of a fastener come one after the other, in one part of the book.
+    fn meet_lube(&mut self, row: &Row) {
+        match &self.last {
+            Some((fastener, lube)) if fastener.key == row.fastener.key => {
+                self.two_lubes |= *lube != row.setting.lube;
+            }
+            _ => self.last = Some((Arc::clone(&row.fastener), row.setting.lube.clone())),
+        }
     }
 
     fn meet(&mut self, thread: &Thread) {

@@ -39,10 +39,10 @@ impl Kinds {
         }
     }
 
-    /// Of rows that are too many to be held; some fastener of so many has two lubes.
+    /// Of rows that are too many to be held.
     pub(crate) fn of_many(rows: &Overview) -> Self {
         let (has_clamp, has_computed) = (rows.with_clamp > 0, rows.computed > 0);
-        Self { two_lubes: true, has_clamp, has_computed }
+        Self { two_lubes: rows.two_lubes, has_clamp, has_computed }
     }
 
     /// Those of two answers together.
