@@ -291,6 +291,32 @@ fn each_long_command_has_a_bar() {
     assert_eq!(terminal.end().0, Some(0));
 }
 
+/// The book grows until its check is long enough for a bar.
+#[test]
+fn a_check_has_a_bar() {
+    if !is_installed() {
+        return;
+    }
+    let home = tempfile::tempdir().expect("a folder");
+    let mut rows = 6_000;
+    loop {
+        let line = |row: usize| {
+            let (joint, torque) = (row / 8, 40 + row % 7);
+            format!("Marlow 6,joint {joint},bolt {row},M10x1.5,oil,{torque} N.m\n")
+        };
+        let text: String = (0..rows).map(line).collect();
+        let headed = format!("Assembly,Joint,Part,Thread,Lube,Torque\n{text}");
+        std::fs::write(home.path().join("long.csv"), headed).expect("a file");
+        run(home.path(), &["import", "long.csv"], &[]);
+        let mut terminal = Terminal::open(home.path(), "check --no-pager", &[]);
+        if terminal.first(&["checking", "findings"]) == "checking" {
+            assert_eq!(terminal.end().0, Some(1));
+            return;
+        }
+        rows *= 2;
+    }
+}
+
 /// Torques, clamps, lengths and limits of every line are in the units asked for; a
 /// thread, a tool's size and the fitter's own words stand as they are.
 #[test]
