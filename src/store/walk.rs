@@ -82,7 +82,7 @@ impl Book {
         work: impl Fn(&mut T, Arc<Fastener>) + Sync,
     ) -> Result<(Vec<T>, usize), StoreError> {
         let (mut states, mut read) = (Vec::new(), 0);
-        self.share_parts(which, threads(), work, &mut |state, of_part| {
+        self.share_parts(which, threads, work, &mut |state, of_part| {
             states.push(state);
             read += of_part;
             Ok::<(), StoreError>(())
@@ -101,15 +101,15 @@ impl Book {
         work: impl Fn(&mut T, Arc<Fastener>) + Sync,
         take: &mut dyn FnMut(T) -> io::Result<()>,
     ) -> io::Result<()> {
-        let parts = self.image().counts().fasteners as usize / SMALL_PART;
-        let parts = parts.next_multiple_of(threads()).max(threads());
+        let small = self.image().counts().fasteners as usize / SMALL_PART;
+        let parts = || small.next_multiple_of(threads()).max(threads());
         self.share_parts(which, parts, work, &mut |state, _| take(state))
     }
 
     fn share_parts<T: Default + Send, E: From<StoreError>>(
         &self,
         which: Which<'_>,
-        parts: usize,
+        wanted: impl FnOnce() -> usize,
         work: impl Fn(&mut T, Arc<Fastener>) + Sync,
         take: &mut dyn FnMut(T, usize) -> Result<(), E>,
     ) -> Result<(), E> {
@@ -123,7 +123,10 @@ impl Book {
             })?;
             Ok((state, read))
         };
-        for parts in self.parts(&candidates, parts).chunks(threads()) {
+        let parts = self.parts(&candidates, wanted);
+        // The machine is asked for its cores, by way of several files, only where they help.
+        let at_once = if parts.len() > 1 { threads() } else { 1 };
+        for parts in parts.chunks(at_once) {
             let done = on_cores(parts, part)?;
             done.into_iter().try_for_each(|(state, read)| take(state, read))?;
         }
@@ -132,7 +135,7 @@ impl Book {
 
     /// Ranges of ordinals with about the same number of candidates, `wanted` at most and
     /// one at least.
-    fn parts(&self, candidates: &Candidates, wanted: usize) -> Vec<Range<u32>> {
+    fn parts(&self, candidates: &Candidates, wanted: impl FnOnce() -> usize) -> Vec<Range<u32>> {
         let count = match candidates {
             Candidates::All => self.image().counts().fasteners as usize,
             Candidates::These(these) => these.len(),
@@ -140,6 +143,7 @@ impl Book {
         let mut parts = Vec::new();
         let mut from = 0;
         if count >= WORTH_SHARING {
+            let wanted = wanted();
             for nth in 1..wanted {
                 let middle = count * nth / wanted;
                 let ordinal = match candidates {

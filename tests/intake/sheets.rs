@@ -492,3 +492,26 @@ fn decimals_of_the_threads_count_for_the_torques() {
         asks(name, &text, &[("decimal-mark", "1.100 Nm")]);
     }
 }
+
+/// With a column of joints a second line above the headings names none, and one that holds
+/// for some of the rows alone is kept.
+#[test]
+fn a_second_line_above_the_headings_is_kept_and_names_nothing() {
+    for second in ["updated spring 26", "all dry unless noted"] {
+        for (joint, part) in [("Joint", "Part"), ("Joint", "Bolt"), ("Location", "Description")] {
+            let text = format!(
+                "Hobb 3 post driver\n{second}\n{joint},{part},Size,ft lbs,Lube\n\
+                mast,foot,M16x2,150,oil\ngearbox,cover,M8x1.25,18,oil\n"
+            );
+            let report = read("driver.csv", &text);
+            let read: Vec<String> = report.fasteners.iter().flat_map(lines).collect();
+            let wanted = [
+                "Hobb 3 post driver | mast | M16x2 | - | oil | 150 lb-ft",
+                "Hobb 3 post driver | gearbox | M8x1.25 | - | oil | 18 lb-ft",
+            ];
+            assert_eq!(read, wanted, "{second}, {joint}, {part}");
+            let notes = report.fasteners[0].notes.as_deref().unwrap_or_default();
+            assert!(notes.contains(second), "{second}: {notes}");
+        }
+    }
+}

@@ -111,12 +111,14 @@ impl Settler<'_> {
     }
 
     /// The last title above a table is its first section, where others follow,
-    /// or where other tables have titles of their own.
+    /// or where other tables have titles of their own. With a column of joints it names none.
     pub(super) fn first_section(&self, table: &mut Found) {
         let is_first = table.sections.first().map(|(at, _)| *at);
         let leads = table.entries.first().copied() < is_first.or(Some(usize::MAX));
         let is_one = table.titles.last().is_some_and(|cells| cells.len() == 1);
-        let more = !table.sections.is_empty() || self.multi || table.titles.len() >= 2;
+        let has_joint = table.headings.iter().any(|heading| heading.column.is("joint"));
+        let is_second = table.titles.len() >= 2 && !has_joint;
+        let more = !table.sections.is_empty() || self.multi || is_second;
         let is_name = table.titles.last().is_some_and(|cells| {
             let section = titles::section(&cells.join(" "), self.names);
             let is_named = titles::name_in(&cells[0], self.names).is_some();

@@ -13,6 +13,9 @@ use crate::quantity::{Dimension, Unit};
 use crate::record::LubeClass;
 use crate::text::{Plain, without_hidden};
 
+/// A title that holds for some of the rows alone: it is kept, and settles nothing.
+const EXCEPT: [&str; 7] = ["unless", "except", "sauf", "ausser", "sofern", "salvo", "tranne"];
+
 /// What the titles of a table say; the assembly is the first name among them.
 pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
     let mut given = Given::default();
@@ -32,6 +35,9 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
         match name_in(&text, names) {
             Some(name) if given.assembly.is_none() => given.assembly = Some(name),
             Some(name) => left.push(name),
+            None if plain_words(&text).split(' ').any(|word| EXCEPT.contains(&word)) => {
+                left.push(text);
+            }
             None => {}
         }
     }
