@@ -35,7 +35,7 @@ pub struct Question {
     pub readings: Vec<String>,
     /// Whether it can be answered; else the cells were refused.
     pub is_open: bool,
-    /// What the column means with [`HERE`] for the answer, where that holds for all of it.
+    /// What the column means with `HERE` for the answer, where that holds for all of it.
     pub column: Option<String>,
 }
 

@@ -30,7 +30,7 @@ use std::sync::Arc;
 use truth::{Truth, holds};
 
 /// Answers `question` from `book` by `plan`. Of more rows than `holds`, about, only an
-/// overview is made; [`each_part`] forms them again.
+/// overview is made; `each_part` forms them again.
 pub fn run(
     question: &Question,
     plan: &Plan,

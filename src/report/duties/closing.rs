@@ -8,7 +8,7 @@ use crate::record::{Basis, Row};
 use crate::report::figures::per_cent;
 use crate::report::lay::tied;
 
-/// Stands in every document and on every sheet; under an answer [`closing`] says of it
+/// Stands in every document and on every sheet; under an answer `closing` says of it
 /// what applies.
 pub const SAFETY: &str = "Maker's current sheet governs; COMPUTED is an estimate; \
      local codes and licensed practice come first.";
@@ -43,6 +43,11 @@ impl Kinds {
     pub(crate) fn of_many(rows: &Overview) -> Self {
         let (has_clamp, has_computed) = (rows.with_clamp > 0, rows.computed > 0);
         Self { two_lubes: rows.two_lubes, has_clamp, has_computed }
+    }
+
+    /// Whether nothing can be added.
+    pub(crate) fn is_every(self) -> bool {
+        self.two_lubes && self.has_clamp && self.has_computed
     }
 
     /// Those of two answers together.

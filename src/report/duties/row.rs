@@ -48,9 +48,9 @@ fn reuse(fastener: &Fastener, wanted: &UnitsWanted) -> Option<Duty> {
             stop(format!("reuse: until free length {}", stated_words(limit, wanted)), About::Bolt)
         }
         Some(Reuse::Reusable) => return None,
+        None if fastener.notes.is_none() && fastener.verbatim.is_none() => return None,
         None => {
-            let has_words = fastener.notes.is_some() || fastener.verbatim.is_some();
-            let (_, word) = reuse_word(fastener).filter(|_| has_words)?;
+            let (_, word) = reuse_word(fastener)?;
             let text = format!(
                 "DISCARD AFTER REMOVAL unless its reuse is stated: its words say `{}`",
                 shown(word)

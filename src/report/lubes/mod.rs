@@ -56,9 +56,13 @@ pub fn lubes_page<'a>(all: Comparisons<'a>, units: &'a UnitsWanted, wish: LubesW
             alone.each().flat_map(lines).collect()
         });
     }
-    // Each comparison is made and dropped: all of a book would fill the memory.
-    let kinds = all.each().map(|one| Kinds::of(&one.rows.iter().collect::<Vec<_>>()));
-    let kinds = kinds.reduce(Kinds::and).unwrap_or_default();
+    // Each comparison is made and dropped, as all of a book would fill the memory; a few say
+    // what there is to say.
+    let add = |seen: Kinds, one: Comparison| {
+        let seen = seen.and(Kinds::of(&one.rows.iter().collect::<Vec<_>>()));
+        if seen.is_every() { Err(seen) } else { Ok(seen) }
+    };
+    let kinds = all.each().try_fold(Kinds::default(), add).unwrap_or_else(|every| every);
     page.remark(Tone::Faint, closing(kinds, true));
     page.rows("rows", LubeRows(all));
     page.rows("wrong_lube", WrongRows(all));
