@@ -24,7 +24,7 @@ fn grown(home: &Path, doing: &str, wanted: i32, then: fn(&mut Terminal)) -> Stri
     let mut rows = 4_000;
     loop {
         file(home, rows);
-        let book = home.join(format!("book {rows} {doing}"));
+        let book = home.join(format!("book {rows}"));
         let set = [("CLAMPBOOK_DIR", book.to_str().unwrap())];
         let mut terminal = Terminal::open(home, "import long.csv", &set);
         if terminal.first(&[doing, "Imported whole."]) == doing {
