@@ -77,6 +77,10 @@ pub(crate) fn ordinal(word: &str) -> Option<u32> {
     SPELLED.iter().find(|(_, words)| words.contains(&word)).map(|(number, _)| *number)
 }
 
+/// Words of a title that holds for some of the rows alone: it is kept, and settles nothing.
+pub(crate) const EXCEPT: &[&str] =
+    &["unless", "except", "sauf", "ausser", "sofern", "salvo", "tranne"];
+
 /// Words for a column that no longer holds.
 #[rustfmt::skip] // words of five languages, side by side
 pub(crate) const OLD: &[&str] = &[

@@ -8,13 +8,10 @@ use crate::intake::heading_parts::units_spelled;
 use crate::intake::lube_words::CONDITIONS;
 use crate::intake::names::Names;
 use crate::intake::survey::{Given, Section};
-use crate::intake::words::{ARTICLES, FILLER, LABELS, NOTE, SHEET, TITLE, plain_words};
+use crate::intake::words::{ARTICLES, EXCEPT, FILLER, LABELS, NOTE, SHEET, TITLE, plain_words};
 use crate::quantity::{Dimension, Unit};
 use crate::record::LubeClass;
 use crate::text::{Plain, without_hidden};
-
-/// A title that holds for some of the rows alone: it is kept, and settles nothing.
-const EXCEPT: [&str; 7] = ["unless", "except", "sauf", "ausser", "sofern", "salvo", "tranne"];
 
 /// What the titles of a table say; the assembly is the first name among them.
 pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
