@@ -51,6 +51,7 @@ pub(crate) struct RowReader<'a> {
     options: &'a Options,
     headings: Vec<Heading>,
     split: Split,
+    has_keys: bool,
     /// Columns in the order of reading: passes last, as they take the unit of
     /// the torque.
     order: Vec<usize>,
@@ -95,6 +96,7 @@ impl<'a> RowReader<'a> {
         let has = |name: &str| {
             headings.iter().any(|h| matches!(h.column, Column::Field(f) if f.name == name))
         };
+        let has_keys = has("key");
         let split = Split { page: !has("page"), revision: !has("revision") };
         let late = |heading: &Heading| match heading.column {
             Column::Pass(_) => true,
@@ -133,6 +135,7 @@ impl<'a> RowReader<'a> {
             options,
             headings,
             split,
+            has_keys,
             order,
             memory,
             last,
@@ -396,8 +399,8 @@ impl<'a> RowReader<'a> {
             .or(of_row)
             .or(given);
         let mark = self.plan.decimal;
-        let day_first = self.plan.day_first;
-        (Context { names: self.names, mark, unit, second, day_first }, of_row)
+        let (day_first, has_keys) = (self.plan.day_first, self.has_keys);
+        (Context { names: self.names, mark, unit, second, has_keys, day_first }, of_row)
     }
 
     /// How this text was read in this column before.
