@@ -221,14 +221,14 @@ impl<'a> RowReader<'a> {
             let header = header_of(&self.headings, at);
             return reading.take(at, header, raw, raw, stray, &known, &self.plan.footnotes);
         }
-        let column = &self.headings[at].column;
-        let beside = Column::TorqueUnit;
-        let is_beside =
-            matches!(column, Column::Pitch | Column::Tpi | Column::LeftOut | Column::RowNumber);
-        if says_nothing(raw) || *column == beside || is_beside {
+        let heading = &self.headings[at];
+        let is_beside = matches!(
+            heading.column,
+            Column::Pitch | Column::Tpi | Column::LeftOut | Column::RowNumber | Column::TorqueUnit
+        );
+        if says_nothing(raw) || is_beside {
             return;
         }
-        let heading = &self.headings[at];
         let answer = self.options.answers.find(&heading.text, raw);
         if answer.is_some_and(str::is_empty) {
             // Answered as nothing: its words are kept all the same.
@@ -466,12 +466,8 @@ impl<'a> RowReader<'a> {
             Column::Low(field) => end_of(field, true, text, context),
             Column::High(field) => end_of(field, false, text, context),
             Column::Pass(number) => one_pass(text, *number, context),
-            Column::Threadlocker => {
-                Ok(read_threadlocker(text, context)?.map(|found| match found {
-                    Some(found) => lube_patch(found),
-                    None => Patch::nothing("no"),
-                }))
-            }
+            Column::Threadlocker => Ok(read_threadlocker(text, context)?
+                .map(|found| found.map_or_else(|| Patch::nothing("no"), lube_patch))),
             _ => Ok(Taken::plain(Patch::nothing(text))),
         }
     }
