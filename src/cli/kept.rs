@@ -18,7 +18,7 @@ use crate::report::{self, HistoryEntry};
 use crate::store::{Book, Change, Writer};
 use crate::text::fold_name;
 
-const SHELF: &str = "changes of tables";
+const TOPIC: &str = "changes of tables";
 
 /// What is to be done with a record.
 pub(super) struct Task<'a> {
@@ -148,7 +148,7 @@ fn past(book: &Book, task: &Task<'_>) -> Result<Vec<HistoryEntry>, Failure> {
 }
 
 fn noted(book: &Book, title: &str) -> Result<Vec<HistoryEntry>, Failure> {
-    let of_it = book.shelf(SHELF)?.into_iter().filter_map(|note| {
+    let of_it = book.notes(TOPIC)?.into_iter().filter_map(|note| {
         let (what, revision) = note.key.rsplit_once(" #")?;
         (what == title).then(|| HistoryEntry {
             revision: revision.parse().ok(),
@@ -218,8 +218,8 @@ fn settle(
 }
 
 fn note(title: &str, changes: &[FieldChange], revision: u64) -> Change {
-    let (shelf, text) = (SHELF.to_owned(), report::note_of_changes(changes));
-    Change::PutNote { shelf, key: format!("{title} #{revision}"), text }
+    let (topic, text) = (TOPIC.to_owned(), report::note_of_changes(changes));
+    Change::PutNote { topic, key: format!("{title} #{revision}"), text }
 }
 
 /// What the book has under that name; a lube or strength under any of its names.

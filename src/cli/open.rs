@@ -39,7 +39,7 @@ impl Drop for ThrowAway {
 }
 
 impl Folder {
-    fn kept(place: Place) -> Self {
+    fn lasting(place: Place) -> Self {
         Self { place, _throw_away: None }
     }
 }
@@ -76,7 +76,7 @@ pub(super) fn reader_of_prompt(globals: &Globals) -> Result<Opened, Failure> {
 fn reader_saying(globals: &Globals, next: &str) -> Result<Opened, Failure> {
     match existing(globals) {
         Err(Failure::Book(error)) if error.is_absent() && !is_named(globals) => {
-            let folder = Folder::kept(place(globals)?);
+            let folder = Folder::lasting(place(globals)?);
             create(globals, &folder.place, next)?;
             Opened::open(folder, globals)
         }
@@ -110,7 +110,7 @@ pub(super) fn demo_for_a_shell() -> Result<Opened, Failure> {
             let _ = std::fs::remove_dir_all(&kept);
             std::fs::rename(made.path().join("book"), &kept).ok()?;
         }
-        Opened::open(Folder::kept(Place::folder_at(kept)), &globals).ok()
+        Opened::open(Folder::lasting(Place::folder_at(kept)), &globals).ok()
     };
     kept().map_or_else(|| existing(&globals), Ok)
 }
@@ -118,7 +118,7 @@ pub(super) fn demo_for_a_shell() -> Result<Opened, Failure> {
 /// Where the book is or would be.
 pub(super) fn folder(globals: &Globals) -> Result<Folder, Failure> {
     match (&globals.demo_folder, globals.demo) {
-        (Some(folder), _) => Ok(Folder::kept(Place::folder_at(folder.clone()))),
+        (Some(folder), _) => Ok(Folder::lasting(Place::folder_at(folder.clone()))),
         (None, true) => throw_away(seed::create_demo),
         (None, false) => place(globals).map(Folder::kept),
     }

@@ -55,7 +55,7 @@ fn of_book(before: &[String]) -> Words {
     let opened = demo.then(|| open::demo_for_a_shell().ok()).flatten();
     let own = if demo { None } else { open::at_hand(&Globals { book, ..Globals::default() }) };
     let book = opened.as_ref().map(|opened| &opened.book).or(own.as_ref());
-    book.and_then(|book| Words::of(book, Vec::new()).ok()).unwrap_or_default()
+    book.and_then(|book| Words::in_book(book, Vec::new()).ok()).unwrap_or_default()
 }
 
 /// The script for bash. The engine's own puts names with blanks into the line

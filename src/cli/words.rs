@@ -53,7 +53,7 @@ impl From<String> for Offer {
 
 impl Words {
     /// The words of `book`, and the `commands` that may begin a line.
-    pub(super) fn of(book: &Book, commands: Vec<String>) -> Result<Self, Failure> {
+    pub(super) fn in_book(book: &Book, commands: Vec<String>) -> Result<Self, Failure> {
         let vocabulary = book.vocabulary()?;
         let kinds = [
             NameOf::Assembly,

@@ -31,7 +31,7 @@ pub struct Gone {
 }
 
 impl Gone {
-    fn of(fastener: &Fastener, at: usize) -> Self {
+    fn new(fastener: &Fastener, at: usize) -> Self {
         let setting = &fastener.settings[at];
         let thread = fastener.thread.as_ref().map(|thread| format!("{thread} "));
         let lube = setting.lube.as_deref().unwrap_or("no lube stated");
@@ -182,7 +182,7 @@ fn is_gone(setting: &Setting, sources: &[u64]) -> bool {
 pub(crate) fn note(fastener: &Fastener, at: usize, report: &mut Report) {
     report.gone_count += 1;
     if report.gone_count <= MOST_NAMED {
-        report.gone.push(Gone::of(fastener, at));
+        report.gone.push(Gone::new(fastener, at));
     }
 }
 

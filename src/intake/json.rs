@@ -218,7 +218,7 @@ struct Column {
 }
 
 impl Column {
-    fn of(heading: String, keys: Vec<(String, &'static str)>) -> Self {
+    fn new(heading: String, keys: Vec<(String, &'static str)>) -> Self {
         let between = between(&heading);
         Self { heading, keys, between }
     }
@@ -260,10 +260,10 @@ fn columns(items: &[Item], name: &str) -> Result<Vec<Column>, IntakeError> {
         let place = place.unwrap_or(usize::MAX);
         let own = ((*key).clone(), unit_of(key));
         let column = match (key.as_str(), field) {
-            ("torque_nm", _) if ends => Column::of("torque min".into(), vec![own]),
+            ("torque_nm", _) if ends => Column::new("torque min".into(), vec![own]),
             ("torque_max_nm", _) if ends => {
                 let low = ("torque_nm".to_owned(), "N·m");
-                Column::of("torque max".into(), vec![own, low])
+                Column::new("torque max".into(), vec![own, low])
             }
             // The parts of a figure whose text stands in the row too.
             (key, Some(field)) if is_part(field, key) && has(field.name) => continue,
@@ -275,9 +275,9 @@ fn columns(items: &[Item], name: &str) -> Result<Vec<Column>, IntakeError> {
                     column.keys.sort_by_key(|(_, unit)| !unit.is_empty());
                     continue;
                 }
-                Column::of(field.name.to_owned(), vec![own])
+                Column::new(field.name.to_owned(), vec![own])
             }
-            _ => Column::of((*key).clone(), vec![own]),
+            _ => Column::new((*key).clone(), vec![own]),
         };
         columns.push((place, column));
     }

@@ -147,7 +147,7 @@ pub(crate) struct TableRead {
 }
 
 impl TableRead {
-    fn of(block: &Block) -> Self {
+    fn new(block: &Block) -> Self {
         let own = block.headings.iter().filter(|heading| heading.origin.is_none());
         let is_named = block
             .headings
@@ -174,7 +174,7 @@ impl Report {
         Self {
             columns: plan.columns.clone(),
             conclusions: plan.conclusions.clone(),
-            tables: plan.blocks.iter().map(TableRead::of).collect(),
+            tables: plan.blocks.iter().map(TableRead::new).collect(),
             pages: pages.collect(),
             current: (headings.clone(), 0),
             file: name,

@@ -44,7 +44,7 @@ impl Report {
     pub fn questions(&self) -> Vec<Question> {
         let mut all: Vec<Question> = Vec::new();
         for cell in self.bad_cells() {
-            let fresh = Question::of(cell, self);
+            let fresh = Question::new(cell, self);
             let same = |known: &&mut Question| {
                 known.code == fresh.code
                     && known.place.header == fresh.place.header
@@ -70,7 +70,7 @@ impl Report {
 }
 
 impl Question {
-    fn of(cell: &CellVerdict, report: &Report) -> Self {
+    fn new(cell: &CellVerdict, report: &Report) -> Self {
         let mut readings = match &cell.verdict {
             Verdict::Question { readings } => readings.clone(),
             _ => Vec::new(),

@@ -49,7 +49,7 @@ struct Group {
 impl Reshape {
     /// Finds the columns that the mapping names, and those `seen` to be two, adds the made ones to
     /// `headings` and leaves out those that they are made of.
-    pub(crate) fn of(
+    pub(crate) fn plan(
         headings: &mut Vec<Heading>,
         names: &Names,
         options: &Options,

@@ -242,7 +242,7 @@ fn delimiter_of(text: &str) -> (u8, usize) {
         return (stated, skip);
     }
     let tables = Tables::default();
-    let names = Names::of(&tables);
+    let names = Names::new(&tables);
     // The last of equals is taken.
     let best = b"|\t;,".iter().max_by_key(|mark| parts(text, **mark, &names));
     (*best.expect("the list is not empty"), 0)

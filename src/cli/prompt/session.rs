@@ -65,7 +65,7 @@ impl<'a> Session<'a> {
     }
 
     pub(super) fn words(&self) -> Result<Rc<Words>, Failure> {
-        Words::of(&self.opened.book, self.commands.clone()).map(Rc::new)
+        Words::in_book(&self.opened.book, self.commands.clone()).map(Rc::new)
     }
 
     /// Whether nothing was entered yet: the first generation is what a book begins with.

@@ -167,7 +167,7 @@ impl Settler<'_> {
         let fault =
             |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
         let seen = self.two_in_one(&table, &headings, plan);
-        let mut reshape = Reshape::of(&mut headings, self.names, self.options, &seen, fault)?;
+        let mut reshape = Reshape::plan(&mut headings, self.names, self.options, &seen, fault)?;
         settle_torques(&mut headings, &mut reshape, &self.contents, plan);
         if let Some((first, second, what)) = twice(&headings, &reshape) {
             let (one, two) = (&headings[first].text, &headings[second].text);

@@ -86,7 +86,7 @@ impl<'a> Words<'a> {
         let mut words: Vec<Word<'a>> = found
             .into_iter()
             .map(|token| Word {
-                text: Cow::Owned(token.span.of(&mended.text).to_owned()),
+                text: Cow::Owned(token.span.slice(&mended.text).to_owned()),
                 class: token.class,
                 span: mended.typed(token.span),
             })

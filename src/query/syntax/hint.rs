@@ -48,7 +48,7 @@ struct Place<'a> {
 
 impl Place<'_> {
     fn text(&self, token: &Token) -> &str {
-        token.piece.of(self.context.text)
+        token.piece.slice(self.context.text)
     }
 
     /// The token `back` places before; 0 is the one that nothing accepted.

@@ -62,7 +62,7 @@ mod tests {
         assert_eq!(source.text(), " 60 ft lbs µ x ");
         for word in ["60", "ft", "lbs", "µ", "x"] {
             let at = source.text().find(word).unwrap();
-            assert_eq!(source.span(Span::new(at, at + word.len())).of(typed), word);
+            assert_eq!(source.span(Span::new(at, at + word.len())).slice(typed), word);
         }
         let end = source.text().len();
         assert_eq!(source.span(Span::new(end, end)), Span::new(typed.len(), typed.len()));

@@ -169,13 +169,13 @@ impl Field {
     pub fn get<'a>(&self, row: &'a Row) -> Value<'a> {
         match self.answer {
             Some(answer) => answer(row),
-            None => self.kept(&row.fastener, Some(&row.setting)),
+            None => self.stored(&row.fastener, Some(&row.setting)),
         }
     }
 
     /// What is kept of a fastener and one of its settings; nothing of a setting
     /// that is not there.
-    pub fn kept<'a>(&self, fastener: &'a Fastener, setting: Option<&'a Setting>) -> Value<'a> {
+    pub fn stored<'a>(&self, fastener: &'a Fastener, setting: Option<&'a Setting>) -> Value<'a> {
         match (self.owner, setting) {
             (Owner::Joint, _) => self.value(&fastener.joint),
             (Owner::Fastener, _) => self.value(fastener),

@@ -87,7 +87,7 @@ pub(crate) fn lines(rows: &[&Row], shown: &Shown<'_>, seen: &mut Seen) -> Vec<Li
     let line = |(at, row): (usize, &&Row)| {
         let twins = with_lube(row, &pulled);
         let is_twin = twins.iter().filter(|one| one.method == row.setting.method).count() > 1;
-        let line = Line::of(row, shown.units, (shown.more)(row), shown.cited);
+        let line = Line::new(row, shown.units, (shown.more)(row), shown.cited);
         let is_named = row.setting.lube.is_some();
         let is_other_way = is_named && !is_twin && !with_lube(row, &pulled[..at]).is_empty();
         if is_other_way { line.or() } else { line }

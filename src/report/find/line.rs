@@ -41,7 +41,7 @@ struct Figures {
 impl Line {
     /// A row with a figure: lube, torque in both units, clamp, share, basis; its source
     /// too if `cited`.
-    pub(crate) fn of(row: &Row, units: &UnitsWanted, more: Vec<String>, cited: bool) -> Self {
+    pub(crate) fn new(row: &Row, units: &UnitsWanted, more: Vec<String>, cited: bool) -> Self {
         let effect = effect(row, cells::clamp_unit(units)).into_iter().chain(more);
         let figures = Figures {
             pull: Pull::of_row(row, units),

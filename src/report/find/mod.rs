@@ -279,7 +279,7 @@ fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     if holds_figures(answer) {
         let kinds = match &answer.overview {
             Some(overview) => Kinds::of_many(overview),
-            None => Kinds::of(&answer.rows.iter().collect::<Vec<_>>()),
+            None => Kinds::in_rows(&answer.rows.iter().collect::<Vec<_>>()),
         };
         summary = format!("{summary} {}", closing(kinds, shows_a_band(answer)));
     }

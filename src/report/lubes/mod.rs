@@ -59,7 +59,7 @@ pub fn lubes_page<'a>(all: Comparisons<'a>, units: &'a UnitsWanted, wish: LubesW
     // Each comparison is made and dropped, as all of a book would fill the memory; a few say
     // what there is to say.
     let add = |seen: Kinds, one: Comparison| {
-        let seen = seen.and(Kinds::of(&one.rows.iter().collect::<Vec<_>>()));
+        let seen = seen.and(Kinds::in_rows(&one.rows.iter().collect::<Vec<_>>()));
         if seen.is_every() { Err(seen) } else { Ok(seen) }
     };
     let kinds = all.each().try_fold(Kinds::default(), add).unwrap_or_else(|every| every);

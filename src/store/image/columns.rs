@@ -74,7 +74,7 @@ impl ColumnsWriter {
             return figures(fastener, setting, &self.tables).map(|figure| figure as f32);
         }
         let tables = &self.tables;
-        let per_torque = self.per_torque.entry(likeness(fastener, setting)).or_insert_with(|| {
+        let per_torque = self.per_torque.entry(besides_torque(fastener, setting)).or_insert_with(|| {
             figures(fastener, setting, tables).map(|figure| (figure / torque) as f32)
         });
         per_torque.map(|figure| figure * torque as f32)
@@ -106,7 +106,7 @@ fn write_column(
 }
 
 /// Everything but the torque that the figures of a setting depend on.
-fn likeness(f: &Fastener, setting: &Setting) -> u64 {
+fn besides_torque(f: &Fastener, setting: &Setting) -> u64 {
     let mut hasher = DefaultHasher::new();
     (&f.thread, &f.hole_thread, &f.kind, &f.head, &f.seat, &f.drive).hash(&mut hasher);
     (&f.strength.name, &f.finish, &setting.lube, &setting.face_lube, setting.basis)
@@ -157,7 +157,7 @@ pub(crate) struct Columns<'a> {
 
 impl<'a> Columns<'a> {
     /// The columns of `file`.
-    pub(crate) fn of(file: &'a ImageFile) -> Result<Self, ReadError> {
+    pub(crate) fn open(file: &'a ImageFile) -> Result<Self, ReadError> {
         let settings = file.header.counts.settings;
         let told = file.header.sections[COLUMNS].length;
         let pages = settings.div_ceil(PAGE as u64);

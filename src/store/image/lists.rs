@@ -28,7 +28,7 @@ pub(crate) struct List {
 }
 
 impl List {
-    fn of(ordinal: u32) -> Self {
+    fn new(ordinal: u32) -> Self {
         Self { first: ordinal, last: ordinal, count: 1, steps: Vec::new() }
     }
 
@@ -87,7 +87,7 @@ impl Lists {
             return;
         }
         self.bytes += self.key.len() + OVERHEAD;
-        self.map.insert(self.key.as_slice().into(), List::of(ordinal));
+        self.map.insert(self.key.as_slice().into(), List::new(ordinal));
     }
 
     /// Writes a run if memory is used up; call between fasteners.

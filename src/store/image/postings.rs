@@ -179,7 +179,7 @@ impl Fences {
         (from.saturating_sub(1).min(to), to)
     }
 
-    pub(crate) fn all(&self) -> &[Fence] {
+    pub(crate) fn blocks(&self) -> &[Fence] {
         &self.fences
     }
 }

@@ -51,7 +51,7 @@ impl Image {
         let counts = self.counts();
         let (mut settings, mut fasteners, mut sum) = (0, 0, Sum::default());
         let mut least = 0;
-        let (columns, mut page) = (Columns::of(&self.file)?, columns::AllOf::default());
+        let (columns, mut page) = (Columns::open(&self.file)?, columns::AllOf::default());
         let differs = || bad("its columns are not those of its fasteners");
         self.visit(&Candidates::All, 0..u32::MAX, &mut |ordinal, (number, fastener)| {
             if number < least || number >= counts.next {
@@ -85,7 +85,7 @@ impl Image {
     fn sum_index(&self, index: Index, sum: &mut Sum) -> Result<(), ReadError> {
         let section = self.file.header.sections[postings_of(index)];
         let mut end = section.offset;
-        for fence in self.fences(index)?.all() {
+        for fence in self.fences(index)?.blocks() {
             if fence.offset != end {
                 return Err(bad("an index has a gap"));
             }

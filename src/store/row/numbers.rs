@@ -141,7 +141,7 @@ rows! {
     }
     record Step "step" { 1 generation, 2 signature, 3 entered, 4 count, 5 before, 6 undoes }
     record Past "past" { 1 generation, 2 signature, 3 old, 4 new }
-    record NoteRow "note" { 1 shelf, 2 key, 3 text, 4 signature }
+    record NoteRow "note" { 1 topic, 2 key, 3 text, 4 signature }
     record Signature "signature" { 1 who, 2 when }
     record BenchRow "bench" { 1 signature, 2 change, 3 takes_back }
     variants BenchChange "bench-change" {

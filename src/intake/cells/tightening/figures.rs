@@ -93,7 +93,7 @@ pub(crate) struct Figures {
 
 impl Figures {
     /// Gathers the figures of `tokens`.
-    pub(crate) fn of(tokens: &[Token]) -> Self {
+    pub(crate) fn read(tokens: &[Token]) -> Self {
         let mut figures = Self::default();
         let mut joint = Joint::Blank;
         for token in tokens {

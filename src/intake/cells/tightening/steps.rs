@@ -18,7 +18,7 @@ pub(crate) fn read_steps(
     wanted: Wanted,
     context: Context,
 ) -> Reading<Tightening> {
-    let mut figures = Figures::of(tokens);
+    let mut figures = Figures::read(tokens);
     if figures.is_negative && !figures.values.is_empty() {
         let advice = "leave the dash out; a range is written 65..70";
         return Err(Problem::refused("negative", format!("`{cell}` starts with a minus"), advice));

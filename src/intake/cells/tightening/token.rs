@@ -125,7 +125,7 @@ impl<'a> Cutter<'a> {
         matches!(self.out.last(), Some(Token::Number(_) | Token::Unit(_) | Token::Flats))
     }
 
-    fn one(&mut self) -> Result<(), Problem> {
+    fn token(&mut self) -> Result<(), Problem> {
         if self.follows_number() && self.unit() {
             return Ok(());
         }
