@@ -6,7 +6,7 @@ use crate::cli::complete;
 use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
-use crate::cli::known::Known;
+use crate::cli::known::BookLookup;
 use crate::cli::named;
 use crate::cli::open;
 use crate::cli::out::Out;
@@ -92,7 +92,7 @@ fn take_fields(
         who: Some(signature.who.clone()).filter(|who| !who.is_empty()),
         ..Options::default()
     };
-    let known = Known::new(book, &sheet)?;
+    let known = BookLookup::new(book, &sheet)?;
     let taken = intake::take(&sheet, book.tables(), &options, &known)
         .map_err(|error| refused(error.to_string()))?;
     known.sound()?;

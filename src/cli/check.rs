@@ -73,7 +73,7 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
         [] => None,
         question => Some(fasteners(globals, question, &opened.book)?),
     };
-    let found = Found::new(&opened.book, these)?;
+    let found = BookFindings::new(&opened.book, these)?;
     let mut tally = Tally::default();
     found.each(&mut |one| {
         tally.add(one);
@@ -86,7 +86,7 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
 
 /// The findings of a book, made anew whenever they are asked for: a large book has more
 /// than ought to be held.
-struct Found<'a> {
+struct BookFindings<'a> {
     book: &'a Book,
     /// The fasteners of a question; else all.
     these: Option<Vec<Arc<Fastener>>>,
@@ -100,7 +100,7 @@ struct Found<'a> {
     read: usize,
 }
 
-impl<'a> Found<'a> {
+impl<'a> BookFindings<'a> {
     fn new(book: &'a Book, these: Option<Vec<Arc<Fastener>>>) -> Result<Self, Failure> {
         let (log, wrenches, day) = (book.log()?, book.wrenches()?, clock::today());
         let (bolts, tables) = (bolts::states(book)?, book.tables());
@@ -159,7 +159,7 @@ impl<'a> Found<'a> {
     }
 }
 
-impl Findings for Found<'_> {
+impl Findings for BookFindings<'_> {
     fn each(&self, take: &mut dyn FnMut(&Judged) -> io::Result<()>) -> io::Result<()> {
         let mut take = |finding: Finding| take(&audit::judged(finding, &self.known, &self.live));
         let (mut at, mut joined) = (0, Joined::default());
@@ -180,7 +180,7 @@ fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, 
     };
     let mut writer = open::changing(globals, check.signer.who.as_deref())?;
     let is_meant = |mark: &str| check.acknowledge.iter().any(|one| one == mark);
-    let (meant, marks) = Found::new(writer.book(), None)?.marked(&is_meant)?;
+    let (meant, marks) = BookFindings::new(writer.book(), None)?.marked(&is_meant)?;
     if let Some(wrong) = check.acknowledge.iter().find(|mark| !marks.contains(mark)) {
         return Ok(unknown(wrong, "no finding has", &marks, out));
     }
@@ -192,7 +192,7 @@ fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, 
 fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Failure> {
     let mut writer = open::changing(globals, check.signer.who.as_deref())?;
     let is_meant = |mark: &str| check.withdraw.iter().any(|one| one == mark);
-    let (judged, _) = Found::new(writer.book(), None)?.marked(&is_meant)?;
+    let (judged, _) = BookFindings::new(writer.book(), None)?.marked(&is_meant)?;
     let known: Vec<String> = acknowledged(writer.book())?.into_iter().map(|one| one.mark).collect();
     // One on other figures is called by the mark of the finding as it is now.
     let own = |mark: &String| {
@@ -214,7 +214,7 @@ fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Fai
 
 /// Says how the findings whose mark `is_meant` stand now.
 fn show(book: &Book, is_meant: &dyn Fn(&str) -> bool, out: &mut Out) -> Result<(), Failure> {
-    let (meant, _) = Found::new(book, None)?.marked(is_meant)?;
+    let (meant, _) = BookFindings::new(book, None)?.marked(is_meant)?;
     out.page(&report::settled_page(&meant.as_slice()));
     Ok(())
 }

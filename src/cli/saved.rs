@@ -1,4 +1,4 @@
-//! Saved questions: kept in the book under a name, on a topic of notes.
+//! Saved questions: kept in the book under a name, among the notes on one topic.
 
 use crate::cli::exit::{Failure, argument};
 use crate::cli::named::meant;

@@ -4,8 +4,8 @@
 use crate::intake::cells::{Tightening, says_nothing};
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::draft::{Draft, place};
-use crate::intake::entry::{Known, read_entry};
-use crate::intake::finish::{Around, Names as NamesAbove};
+use crate::intake::entry::{RowContext, read_entry};
+use crate::intake::finish::{Around, JointNames};
 use crate::intake::names::Names;
 use crate::intake::row::RowReader;
 use crate::intake::sheet::Page;
@@ -112,7 +112,7 @@ fn read(
     let plan = Plan::of_cells(headings.clone());
     let mut report = Report::on(&sheet, &plan);
     let mut reader = RowReader::new(&names, &options, &plan, headings);
-    let (given, above) = (Given { is_typed: true, ..Given::default() }, NamesAbove::default());
+    let (given, above) = (Given { is_typed: true, ..Given::default() }, JointNames::default());
     let around = Around {
         given: &given,
         above: &above,
@@ -120,7 +120,7 @@ fn read(
         infers_reuse: false,
         infers_kind: false,
     };
-    let known = Known { options: &options, tables, around };
+    let known = RowContext { options: &options, tables, around };
     let mut fastener: Option<Fastener> = None;
     let mut settings = Vec::new();
     for at in 0..old.settings.len().max(1) {

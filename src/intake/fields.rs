@@ -191,7 +191,7 @@ fn figures(
     let read_as = in_words(&taken.value);
     Ok(taken.map(|mut found| {
         let found = found.pop().unwrap_or_default();
-        Patch { notes: found.notes.clone(), ..Patch::figures(read_as, stated(found)) }
+        Patch { notes: found.notes.clone(), ..Patch::figures(read_as, of(found)) }
     }))
 }
 

@@ -5,7 +5,7 @@ use crate::intake::header::Heading;
 use crate::intake::mapping::quoted;
 use crate::intake::outcome::Report;
 use crate::intake::suggest::meaning;
-use crate::intake::verdict::{CellVerdict, Place, Verdict};
+use crate::intake::verdict::{CellPlace, CellVerdict, Verdict};
 use crate::intake::{Column, Options};
 use crate::quantity::find_unit;
 
@@ -21,7 +21,7 @@ const TEXTS: usize = 3;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Question {
     /// Where it stands first.
-    pub place: Place,
+    pub place: CellPlace,
     /// The cells as written, the first different ones.
     pub cells: Vec<String>,
     pub count: usize,

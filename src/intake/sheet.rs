@@ -149,13 +149,13 @@ impl Sheet {
         let mut after = 0;
         let walk = match &self.body {
             Body::Text { text, start, line } => {
-                Walk::Text(Splitter::new(&text[*start..], delimiter, *line))
+                RowWalk::Text(Splitter::new(&text[*start..], delimiter, *line))
             }
             Body::File(file, skip) => {
                 after = *skip;
-                Walk::Text(Splitter::over(file.pieces()?, delimiter))
+                RowWalk::Text(Splitter::over(file.pieces()?, delimiter))
             }
-            Body::Rows(rows) => Walk::Rows(rows.iter()),
+            Body::Rows(rows) => RowWalk::Rows(rows.iter()),
         };
         let count = if let Body::Rows(rows) = &self.body { rows.len() } else { 0 };
         Ok(Rows { name: &self.name, walk, count, after, row: RawRow::default() })
@@ -196,7 +196,7 @@ impl Sheet {
 /// The rows of a sheet, one buffer used for all.
 pub(crate) struct Rows<'a> {
     name: &'a str,
-    walk: Walk<'a>,
+    walk: RowWalk<'a>,
     /// Rows already taken apart.
     count: usize,
     /// Lines to skip.
@@ -204,7 +204,7 @@ pub(crate) struct Rows<'a> {
     row: RawRow,
 }
 
-enum Walk<'a> {
+enum RowWalk<'a> {
     Text(Splitter<'a>),
     Rows(std::slice::Iter<'a, RawRow>),
 }
@@ -213,16 +213,16 @@ impl Rows<'_> {
     /// Which share of the rows was walked over, 0 to 1.
     pub(crate) fn share(&self) -> f64 {
         match &self.walk {
-            Walk::Text(splitter) => splitter.share(),
-            Walk::Rows(rest) => 1.0 - rest.len() as f64 / self.count.max(1) as f64,
+            RowWalk::Text(splitter) => splitter.share(),
+            RowWalk::Rows(rest) => 1.0 - rest.len() as f64 / self.count.max(1) as f64,
         }
     }
 
     /// The next row; none at the end.
     pub(crate) fn next(&mut self) -> Result<Option<&RawRow>, IntakeError> {
         match &mut self.walk {
-            Walk::Rows(rows) => Ok(rows.next()),
-            Walk::Text(splitter) => {
+            RowWalk::Rows(rows) => Ok(rows.next()),
+            RowWalk::Text(splitter) => {
                 while splitter.next_into(&mut self.row, self.name)? {
                     if self.row.line > self.after {
                         check(&self.row, self.name)?;

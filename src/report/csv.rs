@@ -26,8 +26,9 @@ pub fn export_csv(fasteners: &(impl Fasteners + ?Sized), to: &mut dyn Write) -> 
     let mut csv = CsvRows::new(to, headings)?;
     fasteners.each(&mut |fastener| {
         let mut lines = SheetLine::each(fastener).into_iter();
-        lines
-            .try_for_each(|line| csv.line(fields.iter().map(|field| shielded(&csv_cell(field, &line)))))
+        lines.try_for_each(|line| {
+            csv.line(fields.iter().map(|field| shielded(&csv_cell(field, &line))))
+        })
     })?;
     csv.end()
 }

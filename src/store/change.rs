@@ -40,7 +40,7 @@ pub enum Change {
         key: String,
         text: String,
     },
-    /// Takes a note off a topic.
+    /// Takes a note away.
     RemoveNote {
         topic: String,
         /// Its key there.

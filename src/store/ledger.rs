@@ -53,7 +53,7 @@ pub struct Past {
 pub struct Note {
     /// Which topic, such as "log" or "wrenches".
     pub topic: String,
-    /// Its key on the topic.
+    /// Its key among them.
     pub key: String,
     /// What it says, in whatever form its floor writes it.
     pub text: String,
@@ -66,7 +66,7 @@ pub struct Note {
 pub(crate) enum LedgerRow {
     /// A changed or removed fastener.
     Past(Box<Past>),
-    /// A note; without text it is taken off the topic.
+    /// A note; without text it is taken away.
     Note(NoteRow),
     /// A wrench, layout, bolt set or line of the log.
     Bench(Box<BenchRow>),
@@ -332,7 +332,7 @@ impl Book {
     }
 }
 
-/// The notes on a topic of the book at `dir`, as [`Book::topic`] gives them.
+/// The notes on a topic of the book at `dir`, as [`Book::notes`] gives them.
 pub(crate) fn notes(dir: &Path, current: &Current, topic: &str) -> Result<Vec<Note>, StoreError> {
     let mut notes: Vec<Note> = Vec::new();
     each(dir, current, &[NOTE], &mut |row| {

@@ -188,8 +188,8 @@ fn no_file_makes_it_panic() {
     for _ in 0..files {
         let mut text = String::from("Assembly,Joint,Part,Torque,Thread\n");
         for _ in 0..random.below(20) {
-            let part =
-                random.pick(&[",", "\n", "\r\n", "\"", "\"\"", ";", "\t", "a", "70 lb-ft", "é", ""]);
+            let part = random
+                .pick(&[",", "\n", "\r\n", "\"", "\"\"", ";", "\t", "a", "70 lb-ft", "é", ""]);
             write!(text, "{part}").unwrap();
         }
         let mut bytes = text.into_bytes();

@@ -201,7 +201,7 @@ struct Sound {
 }
 
 impl Sound {
-    fn of(bench: &Bench, case: &Case) -> Self {
+    fn new(bench: &Bench, case: &Case) -> Self {
         let home = bench.begin(case);
         let old = state(home.path(), case);
         let done = bench.run(home.path(), case, 0, KINDS[0]);

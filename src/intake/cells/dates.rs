@@ -25,7 +25,9 @@ pub(crate) fn read_date(cell: &str, day_first: Option<bool>) -> Reading<Option<D
         .collect();
     let numbers: Option<Vec<i16>> = pieces.iter().map(|piece| piece.parse().ok()).collect();
     match numbers.as_deref() {
-        Some([year @ 1000..=9999, month, day, ..]) => return calendar_day(text, *year, *month, *day),
+        Some([year @ 1000..=9999, month, day, ..]) => {
+            return calendar_day(text, *year, *month, *day);
+        }
         Some([first, second, year @ 1000..=9999]) => {
             let day_first = if text.contains('.') { Some(true) } else { day_first };
             return two_ways(text, [*first, *second, *year], day_first);
@@ -40,9 +42,12 @@ pub(crate) fn read_date(cell: &str, day_first: Option<bool>) -> Reading<Option<D
         .copied()
         .collect();
     match (year, date_made_of(&without_year.join(" "))) {
-        (Some(year), Some((day, month))) => {
-            calendar_day(text, year, i16::try_from(month).unwrap_or(0), i16::try_from(day).unwrap_or(0))
-        }
+        (Some(year), Some((day, month))) => calendar_day(
+            text,
+            year,
+            i16::try_from(month).unwrap_or(0),
+            i16::try_from(day).unwrap_or(0),
+        ),
         (Some(_), None) if matches!(without_year.as_slice(), [name] if is_month(name)) => {
             Ok(incomplete())
         }

@@ -1,7 +1,7 @@
 //! The one equality of the language, whatever its spelling: two figures are
 //! equal if they print alike in the unit and digits typed and hardly differ.
 
-use crate::quantity::{Dimension, Form, Number, Quantity};
+use crate::quantity::{Dimension, Number, NumberForm, Quantity};
 use crate::query::resolve::coherent;
 
 /// The most that equal figures differ by, as a share of the figure asked.
@@ -44,7 +44,7 @@ fn slack_of(number: Number, factor: f64, sort: Sort) -> f64 {
         Sort::Quantity(_) => asked * HARDLY,
     };
     match number.form() {
-        Form::Fraction { .. } => hardly.min(asked * HARDLY_FINE),
-        Form::Decimal { .. } => hardly.min(number.half_step() * factor),
+        NumberForm::Fraction { .. } => hardly.min(asked * HARDLY_FINE),
+        NumberForm::Decimal { .. } => hardly.min(number.half_step() * factor),
     }
 }

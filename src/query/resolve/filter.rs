@@ -103,8 +103,8 @@ fn conjunction(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
     let mut tests = Vec::new();
     let mut rest = all.items.as_slice();
     while let Some(item) = rest.first() {
-        let Joined { found, items } =
-            joined_test(rest, names).map_err(|error| with_name(error, &all.items, rest.len(), names))?;
+        let Joined { found, items } = joined_test(rest, names)
+            .map_err(|error| with_name(error, &all.items, rest.len(), names))?;
         let is_beside = item.not.is_none() && item.join == Join::Beside;
         match tests.last_mut().filter(|last| is_beside && are_alternatives(last, &found)) {
             Some(last) => add_alternative(last, found),

@@ -13,8 +13,8 @@ use crate::report::cells;
 use crate::report::duties::{Kinds, closing};
 use crate::report::figures::factor;
 use crate::report::find::{
-    LEAST, NARROW, Seen, Shown, aligned, below, block_lines, heading, restated_keys, row_keys,
-    whole_joint,
+    LEAST, NARROW, RefusalsSeen, Shown, aligned, below, block_lines, heading, restated_keys,
+    row_keys, whole_joint,
 };
 use crate::report::json::row_json;
 use crate::report::lay::untied;
@@ -111,7 +111,7 @@ fn settings(
 ) -> Vec<String> {
     let with_factor = |row: &Row| vec![friction(row, tables)];
     let lines = |more: &dyn Fn(&Row) -> Vec<String>| {
-        block_lines(rows, &Shown { units, more, cited: false }, &mut Seen::default())
+        block_lines(rows, &Shown { units, more, cited: false }, &mut RefusalsSeen::default())
     };
     let (full, plain) = (lines(&with_factor), lines(&|_| Vec::new()));
     let tries = [(&full, false), (&plain, false), (&plain, true)];

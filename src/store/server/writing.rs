@@ -124,7 +124,8 @@ impl Writer {
         let until = Instant::now() + PATIENCE;
         let mut pause = FIRST_PAUSE;
         loop {
-            let mut next = Next::prepare(&self.book, self.signature.clone(), changes.to_vec(), undoes)?;
+            let mut next =
+                Next::prepare(&self.book, self.signature.clone(), changes.to_vec(), undoes)?;
             next.id = id.as_u128();
             let Some(record) = &mut self.record else { return Err(self.unreachable()) };
             match record.store(&self.book, &next) {
