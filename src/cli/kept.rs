@@ -16,7 +16,7 @@ use crate::report::{self, HistoryEntry};
 use crate::store::{Book, Change, Writer};
 use crate::text::fold_name;
 
-const SHELF: &str = "changes of tables";
+const TOPIC: &str = "changes of tables";
 
 /// What is to be done with a record.
 pub(super) struct Task<'a> {
@@ -146,7 +146,7 @@ fn past(book: &Book, task: &Task<'_>) -> Result<Vec<HistoryEntry>, Failure> {
 }
 
 fn noted(book: &Book, title: &str) -> Result<Vec<HistoryEntry>, Failure> {
-    let of_it = book.shelf(SHELF)?.into_iter().filter_map(|note| {
+    let of_it = book.notes(TOPIC)?.into_iter().filter_map(|note| {
         let (what, revision) = note.key.rsplit_once(" #")?;
         (what == title).then(|| HistoryEntry {
             revision: revision.parse().ok(),
@@ -216,8 +216,8 @@ fn settle(
 /// `new` in place of `old`; of a lube or strength with what its history tells.
 pub(super) fn entered(new: &Kept, old: Option<&Kept>, revision: u64) -> Vec<Change> {
     let note = matches!(new, Kept::Lube(_) | Kept::Strength(_)).then(|| {
-        let (shelf, key) = (SHELF.to_owned(), format!("{} #{revision}", new.title()));
-        Change::PutNote { shelf, key, text: report::note_of_changes(&new.changes_from(old)) }
+        let (topic, key) = (TOPIC.to_owned(), format!("{} #{revision}", new.title()));
+        Change::PutNote { topic, key, text: report::note_of_changes(&new.changes_from(old)) }
     });
     std::iter::once(Change::from(new.clone())).chain(note).collect()
 }

@@ -9,7 +9,7 @@ use crate::intake::header::fold_header;
 use crate::intake::split::RawRow;
 use crate::intake::table::{Table, read_table};
 use crate::intake::verdict::Problem;
-use crate::intake::{CellVerdict, IntakeError, Place, Sheet, Verdict};
+use crate::intake::{CellPlace, CellVerdict, IntakeError, Sheet, Verdict};
 use crate::record::{
     Field, FieldKind, LUBES, Lube, LubeClass, RecordTable, STRENGTHS, StrengthClass, Value,
 };
@@ -224,7 +224,7 @@ impl Cells<'_> {
         let at = self.at(field);
         let column = at.map_or(0, |at| u16::try_from(at + 1).unwrap_or(u16::MAX));
         let line = at.map_or(self.row.line, |at| self.row.line_of(at));
-        let place = Place { sheet: String::new(), line, column, header: field.to_owned() };
+        let place = CellPlace { sheet: String::new(), line, column, header: field.to_owned() };
         let raw = at.map_or("", |at| self.row.cell(at)).to_owned();
         let Problem { code, reason, advice, .. } = problem;
         let verdict = Verdict::Refused;

@@ -175,13 +175,13 @@ impl Sheet {
         let mut after = 0;
         let walk = match &self.body {
             Body::Text { text, start, line } => {
-                Walk::Text(Splitter::new(&text[*start..], delimiter, *line))
+                RowWalk::Text(Splitter::new(&text[*start..], delimiter, *line))
             }
             Body::File(file, skip) => {
                 after = *skip;
-                Walk::Text(Splitter::over(file.pieces()?, delimiter))
+                RowWalk::Text(Splitter::over(file.pieces()?, delimiter))
             }
-            Body::Rows(rows) => Walk::Rows(rows.iter()),
+            Body::Rows(rows) => RowWalk::Rows(rows.iter()),
         };
         let count = if let Body::Rows(rows) = &self.body { rows.len() } else { 0 };
         Ok(Rows { name: &self.name, walk, count, after, row: RawRow::default() })
@@ -222,7 +222,7 @@ impl Sheet {
 /// The rows of a sheet, one buffer used for all.
 pub(crate) struct Rows<'a> {
     name: &'a str,
-    walk: Walk<'a>,
+    walk: RowWalk<'a>,
     /// Rows already taken apart.
     count: usize,
     /// Lines to skip.
@@ -230,7 +230,7 @@ pub(crate) struct Rows<'a> {
     row: RawRow,
 }
 
-enum Walk<'a> {
+enum RowWalk<'a> {
     Text(Splitter<'a>),
     Rows(std::slice::Iter<'a, RawRow>),
 }
@@ -239,16 +239,16 @@ impl Rows<'_> {
     /// Which share of the rows was walked over, 0 to 1.
     pub(crate) fn share(&self) -> f64 {
         match &self.walk {
-            Walk::Text(splitter) => splitter.share(),
-            Walk::Rows(rest) => 1.0 - rest.len() as f64 / self.count.max(1) as f64,
+            RowWalk::Text(splitter) => splitter.share(),
+            RowWalk::Rows(rest) => 1.0 - rest.len() as f64 / self.count.max(1) as f64,
         }
     }
 
     /// The next row; none at the end.
     pub(crate) fn next(&mut self) -> Result<Option<&RawRow>, IntakeError> {
         match &mut self.walk {
-            Walk::Rows(rows) => Ok(rows.next()),
-            Walk::Text(splitter) => {
+            RowWalk::Rows(rows) => Ok(rows.next()),
+            RowWalk::Text(splitter) => {
                 while splitter.next_into(&mut self.row, self.name)? {
                     if self.row.line > self.after {
                         check(&self.row, self.name)?;
@@ -268,7 +268,7 @@ fn delimiter_of(text: &str) -> (u8, usize) {
         return (stated, skip);
     }
     let tables = Tables::default();
-    let names = Names::of(&tables);
+    let names = Names::new(&tables);
     // The last of equals is taken.
     let best = b"|\t;,".iter().max_by_key(|mark| parts(text, **mark, &names));
     (*best.expect("the list is not empty"), 0)

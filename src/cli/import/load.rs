@@ -7,7 +7,7 @@ use std::ops::ControlFlow;
 use crate::cli::exit::{Failure, refused};
 use crate::cli::globals::Globals;
 use crate::cli::import::own::Own;
-use crate::cli::known::Known;
+use crate::cli::known::BookLookup;
 use crate::cli::progress::Progress;
 use crate::intake::{self, Options, Report, Sheet, Sink, take_into};
 use crate::record::Fastener;
@@ -23,7 +23,7 @@ pub(super) fn look(
     book: &Book,
 ) -> Result<Report, Failure> {
     let mut nowhere = Nowhere { taken: 0, bar: Progress::measured("reading", globals) };
-    let known = Known::new(book, sheet)?;
+    let known = BookLookup::new(book, sheet)?;
     let own = Own::of(book, sheet)?;
     let report = take_into(sheet, &own.tables, options, &known, &mut nowhere);
     known.sound()?;
@@ -50,7 +50,7 @@ pub(super) fn load(
     }
     let _progress = Progress::spinner("importing", globals);
     let mut report = {
-        let known = Known::new(writer.book(), sheet)?;
+        let known = BookLookup::new(writer.book(), sheet)?;
         let report = intake::take(sheet, &own.tables, options, &known);
         known.sound()?;
         report.map_err(refused)?
@@ -80,7 +80,7 @@ fn bulk(
 ) -> Result<Report, Failure> {
     // The book as it is, open beside the writer.
     let book = writer.book().again()?;
-    let known = Known::new(&book, sheet)?;
+    let known = BookLookup::new(&book, sheet)?;
     let bar = Progress::measured("importing", globals);
     let loader = writer.load()?;
     let mut loading = Loading { loader, taken: 0, failed: None, bar };

@@ -47,7 +47,7 @@ pub(crate) fn page(joint: &BenchJoint, context: &Context<'_>) -> Markup {
             }
             (figure(joint, map))
             @for rows in joint.rows.chunk_by(|a, b| a.row.fastener.key == b.row.fastener.key) {
-                (part(rows, outlines.of(&rows[0].row.fastener), context))
+                (part(rows, outlines.index(&rows[0].row.fastener), context))
             }
             (joint_notes(joint))
             (record(context.facts))
@@ -219,7 +219,7 @@ fn outlines(joint: &BenchJoint) -> Outlines {
 }
 
 impl Outlines {
-    fn of(&self, fastener: &Fastener) -> Option<usize> {
+    fn index(&self, fastener: &Fastener) -> Option<usize> {
         self.of.iter().find(|(key, _)| *key == fastener.key).map(|(_, outline)| *outline)
     }
 

@@ -38,7 +38,7 @@ fn card(rows: &[&Row], context: &Context<'_>) -> Markup {
     html! {
         section.card {
             h1 { (assembly) }
-            @for row in rows { (one(row, context)) }
+            @for row in rows { (torque_line(row, context)) }
             p.foot {
                 "Book revision " (facts.generation) ", printed " (clean(&facts.printed))
                 ". Stale if the spec changed. Maker's current sheet governs."
@@ -54,7 +54,7 @@ fn warnings(row: &Row, context: &Context<'_>) -> Vec<String> {
 }
 
 /// Torque, basis and lube on one line: never a bare torque.
-fn one(row: &Row, context: &Context<'_>) -> Markup {
+fn torque_line(row: &Row, context: &Context<'_>) -> Markup {
     let fastener = &row.fastener;
     let (first, other) = figures(row, context);
     let estimate = row.setting.basis == Basis::Computed;
