@@ -1,5 +1,6 @@
 //! Rows taken one by one: read, made whole, gathered and held against the book.
 
+use crate::intake::cells::says_ditto;
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
@@ -14,7 +15,7 @@ use crate::intake::quick_doubts::QuickDoubts;
 use crate::intake::row::{CellNote, CellOutcome, RowReader, RowReading};
 use crate::intake::sink::Sink;
 use crate::intake::split::RawRow;
-use crate::intake::survey::{Block, Given, Mark, Plan, Section};
+use crate::intake::survey::{Block, Given, Mark, Plan, Section, figures};
 use crate::intake::verdict::{CellVerdict, Problem, Remark, Verdict};
 use crate::intake::{Heading, IntakeError, Options, Sheet};
 use crate::record::{Fastener, Tables};
@@ -91,6 +92,8 @@ pub(crate) struct Taker<'a> {
     quick: QuickDoubts<'a>,
     gatherer: Gatherer,
     above: JointNames,
+    /// The row before, in a table of ditto marks.
+    last: RawRow,
     options: &'a Options,
     report: &'a mut Report,
     /// Fasteners are handed on before the end: each is judged by itself.
@@ -121,6 +124,7 @@ impl<'a> Taker<'a> {
             book,
             quick: QuickDoubts::new(book.tables),
             above: JointNames::default(),
+            last: RawRow::default(),
             options,
             report,
             is_long,
@@ -169,6 +173,8 @@ impl<'a> Taker<'a> {
         if !is_entry(row, &block.headings) {
             return;
         }
+        let repeated = block.has_dittos.then(|| self.repeated(row, &block.headings));
+        let row = repeated.as_ref().unwrap_or(row);
         let before = groups.len();
         block.reshape.each(row, |row| {
             let names = self.grouper.group_of(row, &self.given, block.fills_down);
@@ -178,6 +184,32 @@ impl<'a> Taker<'a> {
         if groups.len() == before {
             self.remark(row);
         }
+    }
+
+    /// The row with what its ditto marks stand for. A torque is repeated beside the same
+    /// thread alone.
+    fn repeated(&mut self, row: &RawRow, headings: &[Heading]) -> RawRow {
+        let mut repeated = RawRow::default();
+        repeated.place_of(row);
+        let is_same = |at: usize| {
+            let cell = row.cell(at);
+            says_ditto(cell) || cell.eq_ignore_ascii_case(self.last.cell(at))
+        };
+        let thread = headings.iter().position(|heading| heading.column.is("thread"));
+        let is_same_bolt = thread.is_some_and(is_same);
+        for at in 0..row.len() {
+            let (cell, above) = (row.cell(at), self.last.cell(at));
+            let is_figure = headings.get(at).is_some_and(figures);
+            if !says_ditto(cell) || above.is_empty() || is_figure && !is_same_bolt {
+                repeated.push(cell);
+                continue;
+            }
+            repeated.push(above);
+            let heading = headings.get(at).map_or("", |heading| heading.text.as_str());
+            self.report.conclude(&format!("{heading}: `{cell}` repeats the cell above"));
+        }
+        self.last.copy_from(&repeated);
+        repeated
     }
 
     fn say_what_was_taken_out(&mut self, row: &RawRow) {
@@ -195,6 +227,7 @@ impl<'a> Taker<'a> {
         self.next = at + 1;
         self.given = block.given.clone();
         self.above = JointNames::default();
+        self.last = RawRow::default();
         self.grouper = Grouper::new(&block.headings, self.options);
         self.reader = RowReader::new(self.names, self.options, self.plan, block.headings.clone());
         self.reader.stand_under(&self.given);

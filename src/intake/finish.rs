@@ -6,12 +6,16 @@ use crate::intake::cells::{Tightening, ends_in};
 use crate::intake::draft::{Draft, Fields};
 use crate::intake::ends::{bearing, ends};
 use crate::intake::lube_words::lube_in_words;
-use crate::intake::passes::{above_torque, equal_passes, numbered_passes, turned_by_passes};
+use crate::intake::passes::{
+    above_torque, equal_passes, numbered_passes, passes_in_notes, turned_by_passes,
+};
 use crate::intake::survey::Given;
 use crate::intake::verdict::{Problem, Remark};
 use crate::intake::words;
 use crate::quantity::Extent;
-use crate::record::{Basis, Fastener, Method, Pass, Reuse, Setting, SourceKind, Tables, place_of};
+use crate::record::{
+    Basis, Fastener, Kind, Method, Pass, Reuse, Setting, SourceKind, Tables, place_of,
+};
 use crate::thread::Thread;
 
 /// A row that is whole.
@@ -123,9 +127,13 @@ fn names(draft: &mut Draft, options: &Options, around: Around, notes: &mut RowNo
     let own = (own(ASSEMBLY, &joint.assembly), own(JOINT, &joint.name));
     let is_new = own.0.as_ref().is_some_and(|own| *own != above.assembly);
     let fills_down = (around.fills_down || options.fill_down) && !is_new;
-    let mut settle = |field: &'static str, own, given: Option<&String>, above: &str| {
+    type Given<'a> = (&'a Option<String>, &'a Option<String>);
+    let mut settle = |field: &'static str, own, given: Given<'_>, above: &str| {
         if let Some(name) = own {
             return name;
+        }
+        if let Some(name) = given.0 {
+            return name.clone();
         }
         if fills_down && !above.is_empty() {
             if !options.fill_down {
@@ -133,7 +141,7 @@ fn names(draft: &mut Draft, options: &Options, around: Around, notes: &mut RowNo
             }
             return above.to_owned();
         }
-        if let Some(name) = given {
+        if let Some(name) = given.1 {
             return name.clone();
         }
         if !has_key {
@@ -143,10 +151,9 @@ fn names(draft: &mut Draft, options: &Options, around: Around, notes: &mut RowNo
         }
         String::new()
     };
-    let assembly = options.assembly.as_ref().or(given.assembly.as_ref());
-    let assembly = settle("assembly", own.0, assembly, &above.assembly);
-    let joint = options.joint.as_ref().or(given.joint.as_ref());
-    let joint = settle("joint", own.1, joint, &above.joint);
+    let names = (&given.assembly, &options.assembly);
+    let assembly = settle("assembly", own.0, names, &above.assembly);
+    let joint = settle("joint", own.1, (&given.joint, &options.joint), &above.joint);
     draft.fastener.joint.assembly = assembly;
     draft.fastener.joint.name = joint;
     draft.notes.extend(given.words.clone());
@@ -207,6 +214,13 @@ fn strength(
             let reason = format!("`{name}` beside an inch thread is {grade}");
             notes.echo("strength", "bare-grade", &reason);
             draft.fastener.strength.name = Some(grade);
+            return;
+        }
+        let is_nut = draft.fastener.kind.or(draft.kind) == Some(Kind::Nut);
+        if is_nut && matches!(&*name, "5" | "6" | "8" | "10" | "12") {
+            let reason =
+                format!("`{name}` is a property class of nuts (ISO 898-2): kept by its name");
+            notes.echo("strength", "nut-class", &reason);
             return;
         }
         let reason = format!("`{name}` is not a strength of this book{hint}");
@@ -375,6 +389,7 @@ fn one_setting(draft: &mut Draft, torque: Tightening, notes: &mut RowNotes) -> S
     method(draft, &mut setting, said_method, notes);
     single_use(draft, &setting, thrown_away, notes);
     equal_passes(draft, &mut setting, passes.count, passes.bare, torque.count, notes);
+    passes_in_notes(draft, &mut setting, notes);
     above_torque(&setting, notes);
     if let Some(Extent::Exactly(last)) = setting.torque
         && !ends_in(&setting.passes, last)

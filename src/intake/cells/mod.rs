@@ -25,7 +25,7 @@ pub(crate) use quantities::{read_quantity, read_share};
 pub(crate) use reuse::read_reuse;
 pub(crate) use sources::{Split, read_source};
 pub(crate) use strengths::{read_strength, strength_named};
-pub(crate) use threads::read_thread;
+pub(crate) use threads::{counted, read_thread};
 pub(crate) use tightening::{Tightening, Wanted, ends_in, in_words, read_tightening};
 pub(crate) use units::{take_unit_spelled, unit_spelled};
 
@@ -85,17 +85,10 @@ pub(crate) fn says_error(text: &str) -> bool {
 
 /// Whether the cell stands for the one above it.
 pub(crate) fn says_ditto(text: &str) -> bool {
+    #[rustfmt::skip] // signs, and words of five languages
     const WORDS: &[&str] = &[
-        "\"",
-        "''",
-        "”",
-        "〃",
-        "ditto",
-        "do.",
-        "same",
-        "same as last",
-        "same as above",
-        "as above",
+        "\"", "''", "”", "“", "„", "〃", ",,", "´´", "-\"-", "- \" -", "ditto", "do.", "same", "same as last", "same as above", "as above", "as before",
+        "dito", "dto.", "dto", "wie oben", "s.o.", "s. o.", "idem", "id.", "ídem", "ibid.", "comme ci-dessus", "igual", "como arriba", "come sopra", "c.s.", "jw.",
     ];
     WORDS.iter().any(|word| text.trim().eq_ignore_ascii_case(word))
 }

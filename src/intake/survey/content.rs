@@ -1,6 +1,8 @@
 //! What the cells of a column look like, counted.
 
-use crate::intake::cells::{says_nothing, strength_named, take_unit_spelled, unit_spelled};
+use crate::intake::cells::{
+    counted, says_ditto, says_nothing, strength_named, take_unit_spelled, unit_spelled,
+};
 use crate::intake::header::is_thread;
 use crate::intake::names::Names;
 use crate::intake::words::{plain_words, says_steps};
@@ -11,6 +13,8 @@ use crate::text::Plain;
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Content {
     pub(crate) filled: usize,
+    /// Marks that repeat the cell above.
+    pub(crate) dittos: usize,
     threads: usize,
     units: usize,
     figures: usize,
@@ -44,7 +48,10 @@ const EXAMPLES: usize = 3;
 
 impl Content {
     pub(crate) fn see(&mut self, cell: &str, names: &Names) {
-        if says_nothing(cell) || cell.len() > 200 {
+        if says_ditto(cell) {
+            self.dittos += 1;
+        }
+        if says_nothing(cell) || says_ditto(cell) || cell.len() > 200 {
             return;
         }
         self.filled += 1;
@@ -222,7 +229,7 @@ fn is_steps(text: &str) -> bool {
 
 /// A thread, perhaps with a word, a class or a length after it.
 pub(crate) fn starts_with_thread(text: &str) -> bool {
-    if is_thread(text) {
+    if is_thread(text) || counted(text).is_some() {
         return true;
     }
     let first = text.split([' ', ',']).next().unwrap_or_default();

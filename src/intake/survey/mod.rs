@@ -27,6 +27,7 @@ use crate::quantity::{DecimalMark, Unit};
 use crate::record::{Basis, Tables};
 
 pub(crate) use columns::headings_of;
+pub(crate) use rows::figures;
 
 /// Something concluded about the sheet, and for how many rows or columns.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -83,6 +84,8 @@ pub(crate) struct Block {
     pub(crate) titles: Vec<String>,
     /// Blank names below filled ones repeat them.
     pub(crate) fills_down: bool,
+    /// Marks among its cells repeat those above.
+    pub(crate) has_dittos: bool,
 }
 
 /// What a row is, where it is no entry.
@@ -137,6 +140,7 @@ impl Plan {
             given: Given::default(),
             titles: Vec::new(),
             fills_down: false,
+            has_dittos: false,
         };
         Self { blocks: vec![block], ..Self::default() }
     }
