@@ -5,6 +5,7 @@ use crate::intake::Options;
 use crate::intake::cells::{Tightening, ends_in};
 use crate::intake::draft::{Draft, Fields};
 use crate::intake::ends::{bearing, ends};
+use crate::intake::identity::RowNames;
 use crate::intake::lube_words::lube_in_words;
 use crate::intake::passes::{
     above_torque, equal_passes, numbered_passes, passes_in_notes, turned_by_passes,
@@ -100,62 +101,36 @@ pub(crate) fn finish(
     Finished { key, fastener: draft.fastener, settings, stated }
 }
 
-/// Assembly and joint of the row above, for cells that were merged.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct JointNames {
-    pub(crate) assembly: String,
-    pub(crate) joint: String,
-}
-
 /// What holds for a row by its place in the sheet.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Around<'a> {
     pub(crate) given: &'a Given,
-    pub(crate) above: &'a JointNames,
-    /// Blank names below filled ones repeat them.
-    pub(crate) fills_down: bool,
+    pub(crate) names: Option<&'a RowNames>,
     /// No column says whether the fastener is used again; none says what it is.
     pub(crate) infers_reuse: bool,
     pub(crate) infers_kind: bool,
 }
 
+/// Assembly and joint that the row itself does not name.
 fn names(draft: &mut Draft, options: &Options, around: Around, notes: &mut RowNotes) {
-    let (given, above) = (around.given, around.above);
-    let has_key = draft.stated.has(KEY);
-    let own = |place: usize, name: &str| draft.stated.has(place).then(|| name.to_owned());
-    let joint = &draft.fastener.joint;
-    let own = (own(ASSEMBLY, &joint.assembly), own(JOINT, &joint.name));
-    let is_new = own.0.as_ref().is_some_and(|own| *own != above.assembly);
-    let fills_down = (around.fills_down || options.fill_down) && !is_new;
-    type Given<'a> = (&'a Option<String>, &'a Option<String>);
-    let mut settle = |field: &'static str, own, given: Given<'_>, above: &str| {
-        if let Some(name) = own {
-            return name;
+    let (given, has_key) = (around.given, draft.stated.has(KEY));
+    let joint = &mut draft.fastener.joint;
+    let slots = [(ASSEMBLY, "assembly", &mut joint.assembly), (JOINT, "joint", &mut joint.name)];
+    for (at, (place, field, slot)) in slots.into_iter().enumerate() {
+        if draft.stated.has(place) {
+            continue;
         }
-        if let Some(name) = given.0 {
-            return name.clone();
+        let name = around.names.and_then(|names| names.other[at].clone());
+        if name.as_ref().is_some_and(|(_, is_above)| *is_above) && !options.fill_down {
+            notes.echo(field, "fill-down", &format!("a blank {field} repeats the one above"));
         }
-        if fills_down && !above.is_empty() {
-            if !options.fill_down {
-                notes.echo(field, "fill-down", &format!("a blank {field} repeats the one above"));
-            }
-            return above.to_owned();
-        }
-        if let Some(name) = given.1 {
-            return name.clone();
-        }
-        if !has_key {
+        if name.is_none() && !has_key {
             let reason = format!("the row names no {field}");
             let advice = "fill it in, or say it once in the mapping";
             notes.refuse(field, "no-name", reason, advice);
         }
-        String::new()
-    };
-    let names = (&given.assembly, &options.assembly);
-    let assembly = settle("assembly", own.0, names, &above.assembly);
-    let joint = settle("joint", own.1, (&given.joint, &options.joint), &above.joint);
-    draft.fastener.joint.assembly = assembly;
-    draft.fastener.joint.name = joint;
+        *slot = name.map(|(name, _)| name).unwrap_or_default();
+    }
     draft.notes.extend(given.words.clone());
     part(draft, has_key, given.is_typed, notes);
 }
