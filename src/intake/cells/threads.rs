@@ -58,21 +58,9 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
         let reason = format!("`{text}` looks like the serial number of a date");
         return Err(Problem::refused("turned-into-date", reason, "type the thread again as text"));
     }
-    if let Some((count, rest)) = counted(text) {
-        let mut taken = read_thread(rest, context)?;
-        taken.value.count = Some(count);
-        return Ok(taken.echo("thread-count", "the number before the thread says how many"));
-    }
-    if let Some(reading) = two_parts(text, context) {
-        return reading;
-    }
-    if let Some(reading) = compact(text, context) {
-        return reading;
-    }
-    if let Some(reading) = with_words(text, context) {
-        return reading;
-    }
-    if let Some(reading) = with_length(text, context).or_else(|| after_words(text, context)) {
+    let readers: [fn(&str, Context) -> Option<Reading<ThreadCell>>; 6] =
+        [with_count, two_parts, compact, with_words, with_length, after_words];
+    if let Some(reading) = readers.into_iter().find_map(|read| read(text, context)) {
         return reading;
     }
     if let Some(problem) = cross_for_dash(text) {
@@ -94,6 +82,15 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     }
     let is_metric = text.starts_with(['M', 'm']);
     assumed(&error).filter(|_| is_metric).unwrap_or_else(|| Err(problem(text, &error)))
+}
+
+/// `4x M16`: the thread, and how many.
+fn with_count(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
+    let (count, rest) = counted(text)?;
+    Some(read_thread(rest, context).map(|mut taken| {
+        taken.value.count = Some(count);
+        taken.echo("thread-count", "the number before the thread says how many")
+    }))
 }
 
 /// `4x M16`, `10 off M11 x 1.5 x 145`: how many, and what stands behind.

@@ -192,6 +192,26 @@ impl Settler<'_> {
         {
             return Err(self.fault(line, "no column names the assembly".to_owned(), NAME_IT));
         }
+        self.kinds(&table, &headings, plan);
+        self.sections(&table, &headings, plan);
+        self.read_as(&table, &headings, plan);
+        let titles = table.titles.iter().map(|cells| cells.join(" ")).collect();
+        let fills_down = self.fills_down(&table, &headings);
+        plan.blocks.push(Block {
+            page: table.page,
+            header: table.header,
+            headings,
+            reshape,
+            given,
+            titles,
+            fills_down,
+            has_dittos: self.contents.iter().any(|content| content.dittos > 0),
+        });
+        Ok(())
+    }
+
+    /// Says whether the part says its kind too.
+    fn kinds(&self, table: &TableFound, headings: &[Heading], plan: &mut Plan) {
         if let Some(part) = headings.iter().position(|one| one.column.is("part"))
             && !self.sheet.is_typed
             && !headings.iter().any(|one| one.column.is("kind") || one.column.is("key"))
@@ -200,23 +220,6 @@ impl Settler<'_> {
             let text = &headings[part].text;
             plan.conclude(format!("`{text}` says the kind too: bolt, stud, nut, screw or plug"));
         }
-        self.sections(&table, &headings, plan);
-        self.read_as(&table, &headings, plan);
-        let titles = table.titles.iter().map(|cells| cells.join(" ")).collect();
-        let fills_down = self.fills_down(&table, &headings);
-        let has_dittos = self.contents.iter().any(|content| content.dittos > 0);
-        let (page, header) = (table.page, table.header);
-        plan.blocks.push(Block {
-            page,
-            header,
-            headings,
-            reshape,
-            given,
-            titles,
-            fills_down,
-            has_dittos,
-        });
-        Ok(())
     }
 
     /// Refuses headings that name a torque for an unknown lube, or a wrong unit.
