@@ -2,7 +2,7 @@
 //! for each lube that the row gives a figure for.
 
 use crate::intake::Options;
-use crate::intake::cells::{Tightening, ends_in};
+use crate::intake::cells::{Tightening, ends_in, passes_in_words};
 use crate::intake::draft::{Draft, Fields};
 use crate::intake::ends::{bearing, ends};
 use crate::intake::lube_words::lube_in_words;
@@ -249,12 +249,23 @@ fn bare_grade(name: &str, thread: Option<&Thread>, tables: &Tables) -> Option<St
 fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNotes) {
     let folded = draft.notes.iter().map(|note| words::without_accents(&note.to_lowercase()));
     let folded: Vec<String> = folded.collect();
-    let says =
-        |texts: &[&str]| folded.iter().any(|note| texts.iter().any(|text| note.contains(text)));
+    // `Schrauben ersetzen: nein`, kept from a column, says the other thing.
+    let is_no = |note: &&String| {
+        note.rsplit_once(": ").is_some_and(|(_, cell)| matches!(cell, "no" | "n" | "nein" | "non"))
+    };
+    let says = |texts: &[&str]| {
+        let mut notes = folded.iter().filter(|note| !is_no(note));
+        notes.any(|note| texts.iter().any(|text| note.contains(text)))
+    };
     let fastener = &mut draft.fastener;
     if around.infers_reuse && fastener.reuse.is_none() && says(words::ONCE) {
         fastener.reuse = Some(Reuse::SingleUse);
         notes.echo("reuse", "single-use", "the notes say that it is used once: single-use");
+    }
+    if draft.passes.is_none()
+        && let Some(count) = draft.notes.iter().find_map(|note| passes_in_words(note))
+    {
+        draft.passes = Some(Tightening { count: Some(count), ..Tightening::default() });
     }
     let right_hand =
         fastener.thread.take_if(|thread| !thread.is_left_hand() && says(words::LEFT_HAND));

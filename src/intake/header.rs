@@ -13,7 +13,7 @@ use crate::intake::heading_words::HEADINGS;
 use crate::intake::lube_words::RECEIVED;
 use crate::intake::names::Names;
 use crate::intake::words::{
-    FILLER, HIGH, LOW, OLD, TORQUE, ordinal, plain_words, step_words, without_accents,
+    FILLER, HIGH, LOW, OLD, ONCE, TORQUE, ordinal, plain_words, step_words, without_accents,
 };
 use crate::quantity::{Dimension, PER_CENT, Unit};
 use crate::record::{FIELDS, Field, FieldKind, LubeClass, find_field};
@@ -35,7 +35,7 @@ pub enum Column {
     Pass(u32),
     /// The unit of the torques in the row.
     TorqueUnit,
-    /// The pitch that completes the thread, in mm.
+    /// What completes the thread: its pitch in mm, or its series, `UNC`.
     Pitch,
     /// The threads per inch that complete the thread.
     Tpi,
@@ -146,6 +146,9 @@ static MEANINGS: LazyLock<HashMap<&'static str, Vec<Column>>> = LazyLock::new(||
             let columns = names.iter().filter_map(|name| column_named(name));
             meanings.entry(word).or_default().extend(columns);
         }
+    }
+    for once in ONCE {
+        meanings.entry(once).or_default().extend(column_named("reuse"));
     }
     meanings
 });
@@ -357,7 +360,9 @@ impl Peeled {
     }
 
     fn phrase(&mut self, phrase: &str, names: &Names) -> bool {
-        if let Some(units) = units_spelled(phrase).filter(|units| is_of_torque(units)) {
+        let is_degrees = |units: &[&Unit]| units.iter().all(|unit| unit.symbol == "°");
+        let fits = |units: &Vec<&'static Unit>| is_of_torque(units) || is_degrees(units);
+        if let Some(units) = units_spelled(phrase).filter(fits) {
             self.units.extend(units);
         } else if let Some(lube) = names.lube_said(phrase).filter(|_| self.lube.is_none()) {
             self.lube = Some(lube.name.clone());
@@ -434,6 +439,9 @@ impl Peeled {
             && let Some(step) = number.parse().ok().filter(|step| (1..10).contains(step))
         {
             (self.step, self.left) = (Some(step), Vec::new());
+        }
+        if self.units.iter().any(|unit| unit.dimension == Dimension::Angle) {
+            self.step?;
         }
         if self.per_cent {
             self.step?;

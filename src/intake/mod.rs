@@ -11,6 +11,7 @@
 
 mod cells;
 mod decode;
+mod dittos;
 mod doubts;
 mod draft;
 mod edit;

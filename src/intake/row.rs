@@ -4,11 +4,11 @@ use std::rc::Rc;
 
 use crate::intake::Options;
 use crate::intake::cells::{
-    Context, Split, TWO_LUBES, read_threadlocker, says_ditto, says_error, says_nothing,
+    Context, Split, TWO_LUBES, asks_for_new, read_new, read_threadlocker, says_ditto, says_error, says_nothing,
     says_unknown, unit_spelled,
 };
 use crate::intake::draft::{Draft, Patch};
-use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, torque_for};
+use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, torque_for, words};
 use crate::intake::header::{Column, Heading, Weight};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
@@ -18,7 +18,7 @@ use crate::intake::row_parts::{
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::{DecimalMark, Dimension, Unit};
 use crate::record::FieldKind;
 use crate::text::QuickMap;
 
@@ -241,7 +241,7 @@ impl<'a> RowReader<'a> {
             Ok(text) => text,
             Err(problem) => return reading.bad(at, raw, problem),
         };
-        let (context, unit) = self.context(at, row_unit, &reading.draft);
+        let (context, unit) = self.context(at, &text, row_unit, &reading.draft);
         let (outcome, stray) = (self.remembered(at, &text, context, unit), row.has_stray_quote(at));
         let header = header_of(&self.headings, at);
         reading.take(at, header, raw, &text, stray, &outcome, &self.plan.footnotes);
@@ -365,6 +365,7 @@ impl<'a> RowReader<'a> {
     fn context(
         &self,
         at: usize,
+        text: &str,
         row_unit: Option<&'static Unit>,
         draft: &Draft,
     ) -> (Context<'a>, Option<&'static Unit>) {
@@ -395,7 +396,15 @@ impl<'a> RowReader<'a> {
             .or(first)
             .or(of_row)
             .or(given);
-        let mark = self.plan.decimal;
+        let is_number = |text: &str| {
+            let (whole, places) = text.split_once('.').unwrap_or_default();
+            let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+            digits(whole) && digits(places) && places.len() != 3
+        };
+        let mark = match self.plan.decimal {
+            DecimalMark::Comma if self.plan.has_numbers && is_number(text) => DecimalMark::Point,
+            mark => mark,
+        };
         let day_first = self.plan.day_first;
         (Context { names: self.names, mark, unit, second, day_first }, of_row)
     }
@@ -454,6 +463,11 @@ impl<'a> RowReader<'a> {
                 if field.kind == FieldKind::Day && self.headings[at].weight < Weight::Named =>
             {
                 read_field(field, text, self.split, context).map_err(Problem::soft)
+            }
+            Column::Field(field)
+                if field.name == "reuse" && asks_for_new(&self.headings[at].text) =>
+            {
+                Ok(read_new(text, context)?.map(|reuse| words(field, &reuse.to_string())))
             }
             Column::Field(field) => read_field(field, text, self.split, context),
             Column::TorqueFor(lube) if self.names.lube(lube).is_none() => {

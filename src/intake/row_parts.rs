@@ -158,10 +158,16 @@ pub(crate) fn completed(
 ) -> Result<String, Problem> {
     let bare = pitch.to_ascii_lowercase();
     let bare = bare.trim_end_matches("tpi").trim_end_matches("mm").trim();
-    let is_size = !is_tpi && text.chars().all(|c| c.is_ascii_digit());
+    let is_series = bare.starts_with(char::is_alphabetic);
+    let is_metric = ["m", "metric", "iso", "metrisch", "metrique", "metrico"].contains(&bare);
+    let may_be_metric = if is_series { is_metric } else { !is_tpi };
+    let is_size = may_be_metric && text.chars().all(|c| c.is_ascii_digit());
     let with_sign = format!("M{text}");
     let text = if is_size { with_sign.as_str() } else { text };
     match Thread::parse(text) {
+        _ if is_metric => Ok(text.to_owned()),
+        Err(ThreadError::PitchNeeded { .. }) if is_series => Ok(format!("{text} {pitch}")),
+        Ok(thread) if is_series && is_of_series(&thread, pitch) => Ok(text.to_owned()),
         Err(ThreadError::PitchNeeded { .. }) if is_tpi => Ok(format!("{text}-{bare}")),
         Err(ThreadError::PitchNeeded { .. }) => Ok(format!("{text}x{bare}")),
         Err(_) => Ok(text.to_owned()),
@@ -177,6 +183,12 @@ pub(crate) fn completed(
             Err(Problem::refused("cells-disagree", reason, "correct one of the two"))
         }
     }
+}
+
+/// Whether `series` is that of the thread.
+fn is_of_series(thread: &Thread, series: &str) -> bool {
+    let symbol = thread.series().symbol();
+    symbol.eq_ignore_ascii_case(series) || Thread::parse(&format!("{thread} {series}")).is_ok()
 }
 
 /// What a cell is told that says "not known yet".
