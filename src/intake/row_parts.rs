@@ -5,6 +5,7 @@ use crate::intake::draft::{Draft, Ends, Figures, Patch};
 use crate::intake::header::{Column, Heading, fold_header};
 use crate::intake::names::Names;
 use crate::intake::questions::WHICH_LUBE;
+use crate::intake::survey::Plan;
 use crate::intake::verdict::{Problem, Reading, Remark};
 use crate::quantity::{DecimalMark, Dimension, Extent, Length, Number, Stated, Torque, Unit};
 use crate::record::{Field, FieldKind, LubeClass, Pass};
@@ -183,6 +184,15 @@ pub(crate) fn completed(
             Err(Problem::refused("cells-disagree", reason, "correct one of the two"))
         }
     }
+}
+
+/// What stands before the decimals of a cell: in a number of a workbook a point, whatever
+/// its texts have.
+pub(crate) fn mark_of(text: &str, plan: &Plan) -> DecimalMark {
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    let (whole, places) = text.split_once('.').unwrap_or_default();
+    let is_number = digits(whole) && digits(places) && places.len() != 3;
+    if plan.has_numbers && is_number { DecimalMark::Point } else { plan.decimal }
 }
 
 /// Whether `series` is that of the thread.

@@ -46,6 +46,8 @@ pub(crate) struct Context<'a> {
     pub(crate) unit: Option<&'static Unit>,
     /// Unit of the second figure where the heading names two.
     pub(crate) second: Option<&'static Unit>,
+    /// Its rows have keys: an export, of which nothing is left open.
+    pub(crate) has_keys: bool,
     /// Whether the dates of the file have their day first, as far as one shows it.
     pub(crate) day_first: Option<bool>,
 }
@@ -92,12 +94,15 @@ pub(crate) fn says_ditto(text: &str) -> bool {
         "comme ci dessus", "ci dessus", "meme", "le meme", "la meme", "igual", "lo mismo", "el mismo", "como arriba", "come sopra", "c s", "c.s.", "uguale", "stesso",
     ];
     const LONGEST: usize = 20;
-    let is_mark = |c: char| matches!(c, '"' | '\'' | '”' | '“' | '„' | '″' | '〃' | '´' | '`' | '’');
+    let is_mark =
+        |c: char| matches!(c, '"' | '\'' | '”' | '“' | '„' | '″' | '〃' | '´' | '`' | '’');
     let text = text.trim();
     let bare = text.trim_matches(['-', '–', '—', ' ']);
     let marks = bare.chars().filter(|c| !matches!(c, ' ' | '-')).count();
     text.len() <= LONGEST
-        && (!bare.is_empty() && bare.chars().all(|c| is_mark(c) || matches!(c, ' ' | '-')) && (marks > 1 || bare != "'")
+        && (!bare.is_empty()
+            && bare.chars().all(|c| is_mark(c) || matches!(c, ' ' | '-'))
+            && (marks > 1 || bare != "'")
             || WORDS.contains(&without_accents(&bare.to_lowercase()).as_str())
             || WORDS.contains(&plain_words(bare).as_str()))
 }

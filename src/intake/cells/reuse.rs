@@ -29,9 +29,8 @@ pub(crate) fn asks_for_new(heading: &str) -> bool {
 /// The same for a cell under such a heading, where `yes` is single-use.
 pub(crate) fn read_new(cell: &str, context: Context) -> Reading<Reuse> {
     match cell.trim().to_lowercase().as_str() {
-        "yes" | "y" | "ja" | "j" | "oui" | "o" | "si" | "sí" | "sì" | "s" | "x" | "true" | "1" | "✓" | "✔" => {
-            Ok(Taken::plain(Reuse::SingleUse))
-        }
+        "yes" | "y" | "ja" | "j" | "oui" | "o" | "si" | "sí" | "sì" | "s" | "x" | "true" | "1"
+        | "✓" | "✔" => Ok(Taken::plain(Reuse::SingleUse)),
         "no" | "n" | "nein" | "non" | "false" | "0" => Ok(Taken::plain(Reuse::Reusable)),
         _ => read_reuse(cell, context),
     }

@@ -1,6 +1,8 @@
 //! What the cells of a column look like, counted.
 
-use crate::intake::cells::{says_ditto, says_nothing, strength_named, take_unit_spelled, unit_spelled};
+use crate::intake::cells::{
+    says_ditto, says_nothing, strength_named, take_unit_spelled, unit_spelled,
+};
 use crate::intake::header::is_thread;
 use crate::intake::names::Names;
 use crate::intake::words::{plain_words, says_steps};
@@ -182,8 +184,8 @@ impl Content {
 
 /// Words for a series that complete a size in the column beside them.
 const SERIES_WORDS: &[&str] = &[
-    "unc", "unf", "unef", "uns", "bsw", "bsf", "bspp", "bspt", "bsp", "npt", "nptf", "ba", "coarse",
-    "fine", "metric", "m", "mf",
+    "unc", "unf", "unef", "uns", "bsw", "bsf", "bspp", "bspt", "bsp", "npt", "nptf", "ba",
+    "coarse", "fine", "metric", "m", "mf",
 ];
 
 /// A number with at most a unit, a range, a sign or a mark around it.

@@ -205,7 +205,8 @@ pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
     let mut whole = String::new();
     while let Some(sentence) = sentences.next() {
         whole.push_str(sentence);
-        let goes_on = sentences.peek().is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
+        let goes_on =
+            sentences.peek().is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
         whole.push_str(if goes_on { "" } else { "\n" });
     }
     let parted = whole
