@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use crate::intake::Options;
 use crate::intake::cells::{
-    Context, Split, TWO_LUBES, asks_for_new, read_new, read_threadlocker, says_ditto, says_error,
+    Context, Split, asks_for_new, read_new, read_threadlocker, says_ditto, says_error,
     says_nothing, says_unknown, unit_spelled,
 };
 use crate::intake::draft::{Draft, Patch};
@@ -176,7 +176,7 @@ impl<'a> RowReader<'a> {
             self.cell(row, self.order[turn], row_unit, &mut reading);
         }
         self.beyond(row, &mut reading);
-        single_torque(&mut reading);
+        reading.single_torque();
         self.before.copy_from(row);
         reading
     }
@@ -462,7 +462,9 @@ impl<'a> RowReader<'a> {
             Column::Field(field)
                 if field.name == "reuse" && asks_for_new(&self.headings[at].text) =>
             {
-                Ok(read_new(text, context)?.map(|reuse| words(field, &reuse.to_string())))
+                let notes = vec![format!("{}: {text}", self.headings[at].text)];
+                let reuse = read_new(text, context)?;
+                Ok(reuse.map(|reuse| Patch { notes, ..words(field, &reuse.to_string()) }))
             }
             Column::Field(field) => read_field(field, text, self.split, context),
             Column::TorqueFor(lube) if self.names.lube(lube).is_none() => {
@@ -485,20 +487,6 @@ impl<'a> RowReader<'a> {
             let reason = "the row has more cells than there are headings".to_owned();
             let advice = "put a cell that holds the delimiter into quotes";
             reading.bad(at, row.cell(at), Problem::refused("too-many-cells", reason, advice));
-        }
-    }
-}
-
-/// Two lubes and one torque: not a question any more.
-fn single_torque(reading: &mut RowReading) {
-    let figures = reading.draft.torques.iter().filter(|one| one.torque.is_some()).count();
-    for note in &mut reading.notes {
-        if let CellOutcome::Bad(problem) = &mut note.outcome
-            && problem.code == TWO_LUBES
-            && figures == 1
-        {
-            problem.readings = None;
-            problem.reason = format!("`{}`: two lubes, one torque", note.raw);
         }
     }
 }
