@@ -49,7 +49,7 @@ pub(crate) fn page(joint: &BenchJoint, context: &Context<'_>) -> Markup {
             }
             (figure(joint, map))
             @for rows in content.parts() {
-                (part(rows, outlines.of(&rows[0].one.row.fastener), context))
+                (part(rows, outlines.index(&rows[0].one.row.fastener), context))
             }
             (joint_notes(joint))
             (record(context.facts))
@@ -221,7 +221,7 @@ fn outlines(joint: &BenchJoint) -> Outlines {
 }
 
 impl Outlines {
-    fn of(&self, fastener: &Fastener) -> Option<usize> {
+    fn index(&self, fastener: &Fastener) -> Option<usize> {
         self.of.iter().find(|(key, _)| *key == fastener.key).map(|(_, outline)| *outline)
     }
 

@@ -38,7 +38,7 @@ fn card(rows: &[&RowPasses], context: &Context<'_>) -> Markup {
     html! {
         section.card {
             h1 { (clean(&rows[0].row.fastener.joint.assembly)) }
-            @for one in rows { (line(one, context)) }
+            @for one in rows { (torque_line(one, context)) }
             p.foot {
                 "Book revision " (facts.generation) ", printed " (clean(&facts.printed))
                 ". Stale if the spec changed. Maker's current sheet governs."
@@ -49,7 +49,7 @@ fn card(rows: &[&RowPasses], context: &Context<'_>) -> Markup {
 
 /// Torque, basis and lube on one line: never a bare torque. Below it the warnings of the
 /// bench sheet, those of the joint and those of the bolt.
-fn line(one: &RowPasses, context: &Context<'_>) -> Markup {
+fn torque_line(one: &RowPasses, context: &Context<'_>) -> Markup {
     let (row, fastener) = (&one.row, &one.row.fastener);
     let (first, other) = figures(row, context);
     let of_card = |duty: &Duty| duty.is_caution() && duty.about != About::Discard;
