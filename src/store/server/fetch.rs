@@ -20,7 +20,7 @@ use crate::store::publish::{remove_leftovers, write_files};
 use crate::store::rebuild::{meta_of, write_error};
 use crate::store::server::address::Server;
 use crate::store::server::served::{
-    Head, Served, damaged, each_entry, head, line_of, number, tables, uuid,
+    Served, ServerHead, damaged, each_entry, head, line_of, number, tables, uuid,
 };
 
 /// A difference of more fasteners is not worked out: the whole book is fetched, row by row.
