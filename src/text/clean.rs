@@ -10,6 +10,8 @@ pub fn printable(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for character in text.chars() {
         match character {
+            // Nearly every character of nearly every text.
+            ' '..='~' => out.push(character),
             '\n' | '\r' | '\t' => out.push(' '),
             hidden if is_hidden(hidden) => out.extend(hidden.escape_unicode()),
             plain => out.push(plain),
