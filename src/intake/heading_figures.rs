@@ -8,7 +8,7 @@ use crate::intake::names::Names;
 use crate::intake::words::{
     FILLER, HIGH, LOW, OLD, ordinal, plain_words, step_words, without_accents,
 };
-use crate::quantity::{Dimension, PER_CENT, Unit};
+use crate::quantity::{PER_CENT, Unit};
 use crate::record::{LubeClass, find_field};
 use crate::text::Plain;
 
@@ -39,6 +39,9 @@ impl Peeled {
         let mut at = 0;
         while at < words.len() {
             at += peeled.take(&words, at, names);
+        }
+        if peeled.per_cent {
+            peeled.units = vec![PER_CENT];
         }
         peeled
     }
@@ -139,12 +142,8 @@ impl Peeled {
         {
             (self.step, self.left) = (Some(step), Vec::new());
         }
-        if self.units.iter().any(|unit| unit.dimension == Dimension::Angle) {
+        if !is_of_torque(&self.units) {
             self.step?;
-        }
-        if self.per_cent {
-            self.step?;
-            self.units = vec![PER_CENT];
         }
         let torque = find_field("torque")?;
         let has_unit = !self.units.is_empty();

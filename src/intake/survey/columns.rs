@@ -209,14 +209,7 @@ impl Settler<'_> {
         {
             return Err(self.fault(line, "no column names the assembly".to_owned(), NAME_IT));
         }
-        if let Some(part) = headings.iter().position(|one| one.column.is("part"))
-            && !self.sheet.is_typed
-            && !headings.iter().any(|one| one.column.is("kind") || one.column.is("key"))
-            && table.entries.iter().any(|row| kind_in(self.rows[*row].cell(part)).is_some())
-        {
-            let text = &headings[part].text;
-            plan.conclude(format!("`{text}` says the kind too: bolt, stud, nut, screw or plug"));
-        }
+        self.kinds(&table, &headings, plan);
         self.sections(&table, &headings, plan);
         self.read_as(&table, &headings, plan);
         let titles = table.titles.iter().map(|cells| cells.join(" ")).collect();
@@ -234,6 +227,18 @@ impl Settler<'_> {
             has_dittos,
         });
         Ok(())
+    }
+
+    /// Tells where the part says what it is.
+    fn kinds(&self, table: &TableFound, headings: &[Heading], plan: &mut Plan) {
+        if let Some(part) = headings.iter().position(|one| one.column.is("part"))
+            && !self.sheet.is_typed
+            && !headings.iter().any(|one| one.column.is("kind") || one.column.is("key"))
+            && table.entries.iter().any(|row| kind_in(self.rows[*row].cell(part)).is_some())
+        {
+            let text = &headings[part].text;
+            plan.conclude(format!("`{text}` says the kind too: bolt, stud, nut, screw or plug"));
+        }
     }
 
     /// Refuses headings that name a torque for an unknown lube, or a wrong unit.
