@@ -4,7 +4,7 @@
 use std::path::Path;
 
 use crate::cli::dialog::confirm;
-use crate::cli::exit::{Code, Failure, argument};
+use crate::cli::exit::{Code, Failure, argument, unchanged as refused};
 use crate::cli::globals::Globals;
 use crate::cli::joint::layout as read_table;
 use crate::cli::named;
@@ -218,8 +218,8 @@ fn settle(
 }
 
 fn note(title: &str, changes: &[FieldChange], revision: u64) -> Change {
-    let (topic, text) = (TOPIC.to_owned(), report::note_of_changes(changes));
-    Change::PutNote { topic, key: format!("{title} #{revision}"), text }
+    let text = report::note_of_changes(changes);
+    Change::note(TOPIC, &format!("{title} #{revision}"), Some(&text))
 }
 
 /// What the book has under that name; a lube or strength under any of its names.
@@ -322,10 +322,6 @@ fn sourced(old: Option<&Kept>, new: &Kept, cells: &[Cell<'_>]) -> Result<(), Fai
         "a figure changes, and its source is still `{source}`; say where the new one comes from: \
          source=\"…\""
     )))
-}
-
-fn refused(why: impl std::fmt::Display) -> Failure {
-    Failure::Input(format!("{why}\nnothing was changed"))
 }
 
 impl From<FieldError> for Failure {
