@@ -157,7 +157,7 @@ pub struct Bearing {
 }
 
 impl Bearing {
-    /// Its figures.
+    /// The ring that it is, without how it was written.
     pub fn ring(self) -> mechanics::Bearing {
         mechanics::Bearing { outer: self.outer.value(), hole: self.hole.value() }
     }
