@@ -113,14 +113,16 @@ impl Thread {
     }
 
     /// `coarse`, `fine` or `extra fine`, where the series table says so.
-    pub(crate) fn grade(&self) -> Option<&'static str> {
+    pub fn grade(&self) -> Option<&'static str> {
         match self.series {
             Series::Unc | Series::Unjc => Some("coarse"),
             Series::Unf | Series::Unjf => Some("fine"),
             Series::Unef | Series::Unjef => Some("extra fine"),
-            Series::M | Series::Mj => {
-                (Series::metric_coarse(self.size) == Some(self.pitch)).then_some("coarse")
-            }
+            Series::M | Series::Mj => match self.pitch.cmp(&Series::metric_coarse(self.size)?) {
+                Ordering::Equal => Some("coarse"),
+                Ordering::Less => Some("fine"),
+                Ordering::Greater => None,
+            },
             _ => None,
         }
     }

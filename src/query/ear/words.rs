@@ -7,7 +7,7 @@ use super::table::Piece;
 use crate::quantity::{Dimension, find_unit};
 use crate::query::syntax::{Class, Keyword, QuotedValue, RELATION_WORDS, read_quoted, tokens};
 use crate::record::{FieldKind, Kind, Material, NameOf, Vocabulary, field_words, find_field};
-use crate::text::Span;
+use crate::text::{Span, nearest};
 
 /// A word with its class; what a row writes is a word until it is read again.
 #[derive(Debug, Clone, PartialEq)]
@@ -179,6 +179,7 @@ impl<'a> Words<'a> {
                     Class::Number(_) | Class::Quantity(_) | Class::Thread(_) | Class::Field
                 )
             }
+            Piece::Measure => matches!(class, Class::Quantity(_)),
             // In a shell's quotes too: `count "14"`.
             Piece::Number => match class {
                 Class::Number(_) => true,
@@ -198,6 +199,12 @@ impl<'a> Words<'a> {
             Piece::Date => *class == Class::Date || is_year(&word.text),
             Piece::Relation => self.relates(at),
             Piece::Text => matches!(class, Class::Word | Class::Quoted(_)),
+            // `with oli` is a slip for a lube.
+            Piece::NoLube => {
+                *class == Class::Word
+                    && !self.fits(at, Piece::Lube, names)
+                    && nearest(&word.text, names.spellings(NameOf::Lube)).is_none()
+            }
             Piece::Wrench => names.find(NameOf::Wrench, &word.text).is_some(),
             Piece::Name => {
                 let is_name = |text: &str| {

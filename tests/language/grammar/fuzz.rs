@@ -119,7 +119,7 @@ fn read(typed: &str) -> bool {
                 "{text:?} → {printed:?}"
             );
             tree.readings().iter().for_each(|line| assert!(line.starts_with("read as ")));
-            let names = Names { tables: &BOOK.0, vocabulary: &BOOK.1 };
+            let names = Names { tables: &BOOK.0, vocabulary: &BOOK.1, and_is_or: false };
             if let Err(error) = resolve(&tree, names) {
                 check_diagnostic(&heard.of_typed(error.diagnostic()), typed);
             }
