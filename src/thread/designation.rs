@@ -113,17 +113,25 @@ impl Thread {
     }
 
     /// `coarse`, `fine` or `extra fine`, where the series table says so.
-    pub fn grade(&self) -> Option<&'static str> {
+    pub(crate) fn grade(&self) -> Option<&'static str> {
         match self.series {
             Series::Unc | Series::Unjc => Some("coarse"),
             Series::Unf | Series::Unjf => Some("fine"),
             Series::Unef | Series::Unjef => Some("extra fine"),
-            Series::M | Series::Mj => match self.pitch.cmp(&Series::metric_coarse(self.size)?) {
-                Ordering::Equal => Some("coarse"),
-                Ordering::Less => Some("fine"),
-                Ordering::Greater => None,
-            },
+            Series::M | Series::Mj => {
+                (Series::metric_coarse(self.size) == Some(self.pitch)).then_some("coarse")
+            }
             _ => None,
+        }
+    }
+
+    /// Whether it is a fine thread: of metric ones any that is finer than the coarse one.
+    pub fn is_fine(&self) -> bool {
+        match self.series.family() {
+            Family::Metric | Family::MetricRadius => {
+                Series::metric_coarse(self.size).is_some_and(|coarse| self.pitch < coarse)
+            }
+            _ => self.grade() == Some("fine"),
         }
     }
 

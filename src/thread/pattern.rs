@@ -101,7 +101,7 @@ impl Pattern {
             }
             Scope::Grade(_) => match family {
                 Family::Unified | Family::UnifiedRadius => true,
-                Family::Metric | Family::MetricRadius => thread.grade() == Some("fine"),
+                Family::Metric | Family::MetricRadius => thread.is_fine(),
                 _ => false,
             },
         }

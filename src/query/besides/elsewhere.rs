@@ -68,7 +68,11 @@ fn told(
             }
         }
         if !own.is_empty() {
-            readings.push(format!("`{word}` is read as `{}` too", words(&says(&own, word))));
+            let read = words(&says(&own, word));
+            readings.push(match of_names {
+                true => format!("`{word}` is looked for in more than names: `{read}`"),
+                false => format!("nothing has `{word}` in its names: read as `{read}`"),
+            });
         }
         found.push(own);
     }

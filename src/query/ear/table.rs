@@ -54,7 +54,7 @@ pub(super) enum Piece {
     Date,
     Relation,
     Text,
-    /// A word that is like no lube.
+    /// A word of a name of the book that begins no lube.
     NoLube,
     /// A wrench of the book.
     Wrench,

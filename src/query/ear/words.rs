@@ -7,7 +7,7 @@ use super::table::Piece;
 use crate::quantity::{Dimension, find_unit};
 use crate::query::syntax::{Class, Keyword, QuotedValue, RELATION_WORDS, read_quoted, tokens};
 use crate::record::{FieldKind, Kind, Material, NameOf, Vocabulary, field_words, find_field};
-use crate::text::{Span, nearest};
+use crate::text::Span;
 
 /// A word with its class; what a row writes is a word until it is read again.
 #[derive(Debug, Clone, PartialEq)]
@@ -199,11 +199,11 @@ impl<'a> Words<'a> {
             Piece::Date => *class == Class::Date || is_year(&word.text),
             Piece::Relation => self.relates(at),
             Piece::Text => matches!(class, Class::Word | Class::Quoted(_)),
-            // `with oli` is a slip for a lube.
+            // `with oli` is a slip for a lube; `with left hand thread` is a word of a name.
             Piece::NoLube => {
                 *class == Class::Word
                     && !self.fits(at, Piece::Lube, names)
-                    && nearest(&word.text, names.spellings(NameOf::Lube)).is_none()
+                    && names.has_words(&word.text)
             }
             Piece::Wrench => names.find(NameOf::Wrench, &word.text).is_some(),
             Piece::Name => {

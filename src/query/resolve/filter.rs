@@ -105,9 +105,18 @@ fn all(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
     while let Some(item) = rest.first() {
         let Joined { found, items } =
             one(rest, names).map_err(|error| with_name(error, &all.items, rest.len(), names))?;
+        // What stands in parentheses is meant as it stands.
+        let is_bare = |at: usize| matches!(all.items[at].what, What::Bare(_));
+        let at = all.items.len() - rest.len();
         let is_alternative = |last: &Test| match item.join {
             _ if item.not.is_some() => false,
-            Join::And => names.and_is_or && is_name(last) && is_name(&found),
+            Join::And => {
+                names.and_is_or
+                    && is_bare(at)
+                    && is_bare(at - 1)
+                    && is_name(last)
+                    && is_name(&found)
+            }
             _ => are_alternatives(last, &found),
         };
         match tests.last_mut().filter(|last| is_alternative(last)) {
@@ -120,19 +129,11 @@ fn all(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
     Ok(all_of(tests))
 }
 
-/// Whether it looks for something by its name, or for one of several.
+/// Whether it looks for something by a name without a field, or for one of several.
 fn is_name(test: &Test) -> bool {
     match test {
         Test::Any(tests) => tests.iter().all(is_name),
-        test => matches!(
-            test,
-            Test::Bare(_)
-                | Test::Named(..)
-                | Test::Choice(..)
-                | Test::Says(..)
-                | Test::Thread(_)
-                | Test::HoleOf(_)
-        ),
+        test => matches!(test, Test::Bare(_)),
     }
 }
 

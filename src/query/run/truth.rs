@@ -69,9 +69,8 @@ fn evaluate(test: &Test, row: &Row, part: Part) -> Truth {
             }
         }),
         Test::Form(field, word) => match field.get(row) {
-            Value::Thread(thread) => {
-                thread.grade().map_or(Truth::Unknown, |is| (is == *word).into())
-            }
+            Value::Thread(thread) if *word == "fine" => thread.is_fine().into(),
+            Value::Thread(thread) => thread.is_coarse().into(),
             Value::Measure(measure) => match measure.low {
                 None => *word == "maximum",
                 Some(low) => *word == "range" && low < measure.high,
