@@ -107,17 +107,19 @@ fn mend_run(rest: &str, out: &mut Mended, at: usize) -> Option<usize> {
 fn text_of_field(text: &str, at: usize, out: &mut Mended) -> Option<usize> {
     let run = &text[at..];
     let run = &run[..run.find([' ', ',', '(', ')']).unwrap_or(run.len())];
-    let field = find_field(text[..at].trim_end().rsplit([' ', ',', '(']).next()?)?;
     let is_figures = run.starts_with(|c: char| c.is_ascii_digit())
         && run.contains('-')
         && run.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-');
-    if field.kind != FieldKind::Text || !is_figures {
+    if !is_figures {
         return None;
     }
-    out.push("\"", at);
-    out.copy(run, at);
-    out.push("\"", at + run.len() - 1);
-    Some(run.len())
+    let field = find_field(text[..at].trim_end().rsplit([' ', ',', '(']).next()?)?;
+    (field.kind == FieldKind::Text).then(|| {
+        out.push("\"", at);
+        out.copy(run, at);
+        out.push("\"", at + run.len() - 1);
+        run.len()
+    })
 }
 
 /// `M10x1.5x40`, `M8 x 25`, `3/8-16 x 2-1/2`: thread and length, in mm of a metric
