@@ -10,7 +10,7 @@ use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::pairs::{cleaned, parted};
-use crate::cli::place::Place;
+use crate::cli::place::BookPlace;
 use crate::cli::progress::Progress;
 use crate::cli::sign::{Signer, signature};
 use crate::cli::{open, settings};
@@ -347,7 +347,7 @@ fn compact(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
 }
 
 fn copy(globals: &Globals, from: &Path, to: &Path, out: &mut Out) -> Result<Code, Failure> {
-    let (from, to) = (Place::named(from)?, Place::named(to)?);
+    let (from, to) = (BookPlace::named(from)?, BookPlace::named(to)?);
     let book = from.book_of_now()?;
     let progress = Progress::spinner("copying", globals);
     let copied = to.copy(&book)?;

@@ -48,7 +48,7 @@ impl OnServer {
         if let Some(behind) = &behind
             && globals.used.get().is_none()
         {
-            out::note(globals, &said(behind, &book)?);
+            out::note(globals, &warning(behind, &book)?);
         }
         Ok(book)
     }
@@ -79,7 +79,7 @@ impl OnServer {
 }
 
 /// What an answer is from that may be older than the book.
-fn said(behind: &Behind, book: &Book) -> Result<String, StoreError> {
+fn warning(behind: &Behind, book: &Book) -> Result<String, StoreError> {
     let since = behind.since.and_then(|since| Timestamp::try_from(since).ok());
     let since = since.map_or("an unknown time".to_owned(), |since| {
         since.to_zoned_datetime(TimeZone::system()).strftime("%Y-%m-%d %H:%M").to_string()

@@ -1,4 +1,4 @@
-//! Saved questions: kept in the book under a name, on a shelf of notes.
+//! Saved questions: kept in the book under a name, among the notes on one topic.
 
 use crate::cli::exit::{Failure, argument};
 use crate::cli::named::meant;
@@ -6,11 +6,11 @@ use crate::store::{Book, Change, Note, Writer};
 use crate::text::{fold_name, nearest};
 
 /// Where they stand in the book.
-const SHELF: &str = "questions";
+const TOPIC: &str = "questions";
 
 /// The saved questions in the order first saved: key is the name, text the question.
 pub(super) fn questions(book: &Book) -> Result<Vec<Note>, Failure> {
-    Ok(book.shelf(SHELF)?)
+    Ok(book.notes(TOPIC)?)
 }
 
 pub(super) fn find(book: &Book, name: &str) -> Result<Option<Note>, Failure> {
@@ -29,16 +29,16 @@ pub(super) fn save(
     }
     let old = find(writer.book(), name)?;
     let key = old.as_ref().map_or(name, |note| &note.key).to_owned();
-    let (shelf, text) = (SHELF.to_owned(), question.trim().to_owned());
-    writer.apply(vec![Change::PutNote { shelf, key, text }])?;
+    let (topic, text) = (TOPIC.to_owned(), question.trim().to_owned());
+    writer.apply(vec![Change::PutNote { topic, key, text }])?;
     Ok(old.map(|note| note.text))
 }
 
 pub(super) fn remove(writer: &mut Writer, name: &str) -> Result<Option<Note>, Failure> {
     let found = find(writer.book(), name)?;
     if let Some(note) = &found {
-        let (shelf, key) = (SHELF.to_owned(), note.key.clone());
-        writer.apply(vec![Change::RemoveNote { shelf, key }])?;
+        let (topic, key) = (TOPIC.to_owned(), note.key.clone());
+        writer.apply(vec![Change::RemoveNote { topic, key }])?;
     }
     Ok(found)
 }

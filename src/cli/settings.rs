@@ -60,14 +60,14 @@ pub(super) fn set(writer: &mut Writer, pairs: &[(&str, &str)]) -> Result<(), Fai
     let mut changes = Vec::new();
     for (name, text) in pairs {
         let known = ALL.iter().find(|known| *known == name).ok_or_else(|| unknown(name))?;
-        let (shelf, key, text) = (SETTINGS.to_owned(), (*known).to_owned(), text.trim().to_owned());
+        let (topic, key, text) = (SETTINGS.to_owned(), (*known).to_owned(), text.trim().to_owned());
         if *known == UNITS && !text.is_empty() {
             units_of(UNITS, &text)?;
         }
         changes.push(if text.is_empty() {
-            Change::RemoveNote { shelf, key }
+            Change::RemoveNote { topic, key }
         } else {
-            Change::PutNote { shelf, key, text }
+            Change::PutNote { topic, key, text }
         });
     }
     writer.apply(changes)?;

@@ -106,7 +106,7 @@ fn sections(fastener: &Fastener, ends: &Ends, derived: &mut Derived) {
 }
 
 /// A clamp with the form that gave it.
-struct Found {
+struct ClampFound {
     friction: Friction,
     band: Band,
     is_of_coat: bool,
@@ -118,7 +118,7 @@ fn clamp(
     tables: &Tables,
     thread: &Geometry,
     chosen: Option<Friction>,
-) -> Result<Found, String> {
+) -> Result<ClampFound, String> {
     let torques = clamping_torques(fastener, setting)?;
     let lubes = Lubes::named_by(setting, tables)?;
     let friction = match chosen {
@@ -128,7 +128,7 @@ fn clamp(
     let wrench = setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
     let band = Band::of_torque(thread, torques, &friction.range, control(lubes), wrench);
     let is_of_coat = [lubes.thread, lubes.face].iter().any(|lube| lube.class == LubeClass::Coating);
-    Ok(Found { friction, band: band.map_err(|error| error.to_string())?, is_of_coat })
+    Ok(ClampFound { friction, band: band.map_err(|error| error.to_string())?, is_of_coat })
 }
 
 /// The best form, where the factors of the lubes say something about this bolt.
@@ -200,7 +200,7 @@ pub fn control(lubes: Lubes<'_>) -> Control {
     }
 }
 
-fn stresses(found: &Found, thread: &Geometry, derived: &mut Derived) {
+fn stresses(found: &ClampFound, thread: &Geometry, derived: &mut Derived) {
     let Band { low, nominal, high } = found.band;
     derived.clamp = Some(Clamp { low, nominal, high });
     derived.form = Some(found.friction.range.nominal);
@@ -219,7 +219,7 @@ fn stresses(found: &Found, thread: &Geometry, derived: &mut Derived) {
 /// Tension with torsion in the weakest section, share of yield; only where the
 /// friction in the thread is known. The turned thread's torsion goes through
 /// every section, so the smallest is also the one that is twisted hardest.
-fn combined(found: &Found, thread: &Geometry, derived: &Derived) -> Option<f64> {
+fn combined(found: &ClampFound, thread: &Geometry, derived: &Derived) -> Option<f64> {
     let nominal = found.band.nominal;
     let twisting = found.friction.range.nominal.thread_torque(thread, nominal).ok()??;
     let stress = mechanics::combined(nominal, derived.area?, twisting).ok()?;

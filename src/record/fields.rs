@@ -5,8 +5,8 @@ use std::sync::LazyLock;
 
 use crate::quantity::{Dimension, Kind as QuantityKind, Length, Stated};
 use crate::record::table::{
-    BY_COMMA, BY_SEMICOLON, Field, FieldKind, Owner, Part, Record, Value, Words, at, derived,
-    field, ring,
+    AddedWords, BY_COMMA, BY_SEMICOLON, Field, FieldKind, KeyPart, Owner, Record, Value, at,
+    derived, field, ring,
 };
 use crate::record::{Bearing, Fastener, Joint, Row, Setting, SourceKind};
 use crate::text::fold_name;
@@ -164,10 +164,10 @@ pub static FIELDS: &[Field] = &[
     field!("lube" | "lubricant", ["lubrication", "thread lube", "lubed with", "condition"] => at!(Setting.lube), "lube", "lube on the threads and, unless said, the turned face").of_kind(Lube).promised(),
     field!("face-lube", ["face lube", "underhead lube", "under head"] => at!(Setting.face_lube), "face_lube", "lube under the head or nut, if another").of_kind(Lube).promised(),
     field!("method", ["tightening method"] => at!(Setting.method), "method", "torque, torque then angle, angle or stretch").promised(),
-    field!("torque", ["tightening torque", "spec", "torque spec", "final torque"] => at!(Setting.torque), "torque_nm", "torque: a value, a range or a maximum").and_keys(&[("torque", Part::InWords), ("torque_max_nm", Part::High)]).promised(),
+    field!("torque", ["tightening torque", "spec", "torque spec", "final torque"] => at!(Setting.torque), "torque_nm", "torque: a value, a range or a maximum").and_keys(&[("torque", KeyPart::InWords), ("torque_max_nm", KeyPart::High)]).promised(),
     field!("snug", ["snug torque", "starting torque"] => at!(Setting.snug), "snug_nm", "torque from which angles are counted").promised(),
-    field!("angle" | "angles", ["angle steps", "degrees", "turn angle"] => at!(Setting.angles), "angle_deg", "sum of the angle steps").and_keys(&[("angle_steps_deg", Part::Steps)]).promised(),
-    field!("stretch", ["bolt stretch", "elongation"] => at!(Setting.stretch), "stretch_mm", "stretch window").and_keys(&[("stretch_max_mm", Part::High)]).promised(),
+    field!("angle" | "angles", ["angle steps", "degrees", "turn angle"] => at!(Setting.angles), "angle_deg", "sum of the angle steps").and_keys(&[("angle_steps_deg", KeyPart::Steps)]).promised(),
+    field!("stretch", ["bolt stretch", "elongation"] => at!(Setting.stretch), "stretch_mm", "stretch window").and_keys(&[("stretch_max_mm", KeyPart::High)]).promised(),
     field!("passes" | "steps", ["pass", "sequence of torque", "torque steps"] => at!(Setting.passes), "passes", "passes as the source gives them").promised(),
     field!("cycles", ["pull and release"] => at!(Setting.cycles), "cycles", "pull-and-release cycles before the final pull"),
     field!("tolerance", ["torque tolerance"] => at!(Setting.tolerance), "tolerance", "torque tolerance, plus and minus"),
@@ -192,8 +192,8 @@ pub static FIELDS: &[Field] = &[
     field!("layout", ["hole layout"] => at!(Joint.layout), "layout", "name of the hole layout"),
     field!("order" | "sequence", ["tightening order", "tightening sequence"] => at!(Joint.order), "order", "order in which the fasteners are pulled, as listed"),
     field!("tags" | "tag", ["keywords"] => at!(Fastener.tags, BY_COMMA), "tags", "free words"),
-    field!("notes" | "note", ["remarks", "comment", "comments"] => at!(Fastener.notes, Words), "notes", "notes"),
-    field!("verbatim", ["sheet text", "original text"] => at!(Fastener.verbatim, Words), "verbatim", "the sheet's text, word for word"),
+    field!("notes" | "note", ["remarks", "comment", "comments"] => at!(Fastener.notes, AddedWords), "notes", "notes"),
+    field!("verbatim", ["sheet text", "original text"] => at!(Fastener.verbatim, AddedWords), "verbatim", "the sheet's text, word for word"),
     derived!("text" => Text, "text", "assembly, joint, part, tags and notes together", all_text),
     derived!("listed-for" => List, "listed_for", "every lube that the book lists for the fastener", listed_for),
     derived!("size" => Quantity(D::Length), "size_mm", "nominal diameter of the thread that turns", |r| Value::derived(r.fastener.thread.as_ref().map(crate::thread::Thread::nominal))),

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::mechanics::{Form, Place};
+use crate::mechanics::{Form, SectionAt};
 use crate::quantity::{Area, Force, Stress};
 use crate::record::{Basis, Fastener, Method, Refusal, Setting, slug};
 
@@ -28,7 +28,7 @@ pub struct Derived {
     pub k: Option<f64>,
     pub clamp: Option<Clamp>,
     pub area: Option<Area>,
-    pub section: Option<Place>,
+    pub section: Option<SectionAt>,
     /// Tension in the smallest section.
     pub stress: Option<Stress>,
     /// Share of proof in the smallest section, 0.75 is 75 %.

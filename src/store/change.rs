@@ -32,17 +32,17 @@ pub enum Change {
     /// Adds lines at the end of the log; each is given its number. Nothing
     /// changes or removes a line: a correction is a line that points at it.
     AppendPulls(Vec<Pull>),
-    /// Puts a note on a shelf, or replaces the one of the same key.
+    /// Puts a note on a topic, or replaces the one of the same key.
     PutNote {
-        /// Which shelf, such as "log".
-        shelf: String,
+        /// Which topic, such as "log".
+        topic: String,
         /// Its key there.
         key: String,
         text: String,
     },
-    /// Takes a note off a shelf.
+    /// Takes a note away.
     RemoveNote {
-        shelf: String,
+        topic: String,
         /// Its key there.
         key: String,
     },

@@ -52,7 +52,7 @@ pub(crate) struct Next {
 
 impl Next {
     /// The state after `changes` of `book`, which may take an earlier change back.
-    pub(crate) fn of(
+    pub(crate) fn prepare(
         book: &Book,
         signature: Signature,
         changes: Vec<Change>,
@@ -100,7 +100,7 @@ impl Next {
         tables: Option<Tables>,
         changed: BTreeMap<u64, Changed>,
     ) -> Result<Self, StoreError> {
-        let next = Self::of(book, Signature::default(), Vec::new(), Undoes::Nothing)?;
+        let next = Self::prepare(book, Signature::default(), Vec::new(), Undoes::Nothing)?;
         let tables_changed = tables.is_some();
         let tables = tables.unwrap_or(next.tables);
         Ok(Self { counts, tables, tables_changed, changed, ..next })
@@ -145,12 +145,12 @@ impl Next {
             Change::PutLube(lube) => put(&mut self.tables.lubes, lube),
             Change::RemoveLube(name) => drop(take(&mut self.tables.lubes, &name)?),
             Change::PutStrength(class) => put(&mut self.tables.strengths, class),
-            Change::PutNote { shelf, key, text } => {
-                self.ledger.push(note(&self.signature, shelf, key, Some(text)));
+            Change::PutNote { topic, key, text } => {
+                self.ledger.push(note(&self.signature, topic, key, Some(text)));
                 return Ok(());
             }
-            Change::RemoveNote { shelf, key } => {
-                self.ledger.push(note(&self.signature, shelf, key, None));
+            Change::RemoveNote { topic, key } => {
+                self.ledger.push(note(&self.signature, topic, key, None));
                 return Ok(());
             }
             Change::RemoveStrength(name) => drop(take(&mut self.tables.strengths, &name)?),
@@ -318,8 +318,8 @@ fn old_block(
     Ok(entries)
 }
 
-fn note(signature: &Signature, shelf: String, key: String, text: Option<String>) -> LedgerRow {
-    LedgerRow::Note(NoteRow { shelf, key, text, signature: signature.clone() })
+fn note(signature: &Signature, topic: String, key: String, text: Option<String>) -> LedgerRow {
+    LedgerRow::Note(NoteRow { topic, key, text, signature: signature.clone() })
 }
 
 /// Bytes of the book of record that do not decode.

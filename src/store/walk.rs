@@ -30,7 +30,7 @@ pub(crate) enum Which<'a> {
 }
 
 /// A walk: what is looked at, and how it is tested.
-struct Walk<'a> {
+struct StoreWalk<'a> {
     candidates: &'a Candidates,
     probe: &'a Probe,
     /// Whether the image's candidates need no test.
@@ -56,7 +56,7 @@ impl Book {
         visit: &mut dyn FnMut(Arc<Fastener>) -> ControlFlow<()>,
     ) -> Result<usize, StoreError> {
         let (probe, candidates, sure) = self.which(which)?;
-        let walk = Walk { candidates: &candidates, probe: &probe, sure };
+        let walk = StoreWalk { candidates: &candidates, probe: &probe, sure };
         let mut read = 0;
         self.walk(&walk, 0..u32::MAX, &mut read, &mut |(_, fastener)| visit(fastener))?;
         Ok(read)
@@ -114,7 +114,7 @@ impl Book {
         take: &mut dyn FnMut(T, usize) -> Result<(), E>,
     ) -> Result<(), E> {
         let (probe, candidates, sure) = self.which(which)?;
-        let walk = Walk { candidates: &candidates, probe: &probe, sure };
+        let walk = StoreWalk { candidates: &candidates, probe: &probe, sure };
         let part = |range: Range<u32>| -> Result<(T, usize), StoreError> {
             let (mut state, mut read) = (T::default(), 0);
             self.walk(&walk, range, &mut read, &mut |(_, fastener)| {
@@ -166,7 +166,7 @@ impl Book {
         visit: &mut dyn FnMut(Entry) -> ControlFlow<()>,
     ) -> Result<(), StoreError> {
         let (probe, candidates, sure) = self.which(Which::Access(&Access::All))?;
-        let walk = Walk { candidates: &candidates, probe: &probe, sure };
+        let walk = StoreWalk { candidates: &candidates, probe: &probe, sure };
         self.walk(&walk, 0..u32::MAX, &mut 0, visit)
     }
 
@@ -174,7 +174,7 @@ impl Book {
     /// new since the image stands at the end of the last range.
     fn walk(
         &self,
-        walk: &Walk<'_>,
+        walk: &StoreWalk<'_>,
         range: Range<u32>,
         read: &mut usize,
         visit: &mut dyn FnMut(Entry) -> ControlFlow<()>,

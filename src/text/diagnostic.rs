@@ -21,7 +21,7 @@ impl Span {
     }
 
     /// The bytes of `text` under this span; empty if the span does not fit it.
-    pub fn of(self, text: &str) -> &str {
+    pub fn slice(self, text: &str) -> &str {
         text.get(self.start..self.end).unwrap_or("")
     }
 }

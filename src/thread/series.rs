@@ -202,7 +202,7 @@ pub static SERIES: &[SeriesRow] = &[
 
 impl Series {
     /// Every series, in the order of [`SERIES`].
-    pub fn all() -> impl Iterator<Item = Self> {
+    pub fn each() -> impl Iterator<Item = Self> {
         SERIES.iter().map(|row| row.series)
     }
 

@@ -2,7 +2,7 @@
 //! a comparison without the field that its unit tells.
 
 use crate::quantity::{DecimalMark, Dimension, INCHES, Number, take_unit};
-use crate::query::ear::words::{Word, Words, is_kind, is_name};
+use crate::query::ear::words::{QuestionWords, Word, is_kind, is_name};
 use crate::query::syntax::{Class, Keyword};
 use crate::record::{FieldKind, Vocabulary, find_field};
 use crate::text::{Plain, Span};
@@ -194,7 +194,7 @@ fn figure_length(text: &str) -> usize {
 
 /// `7/16" bolts`, `1/4 inch bolts`: a fraction of an inch that stands alone, or in
 /// words before a kind of fastener, is a size of thread.
-pub(super) fn mend(words: &mut Words<'_>) -> bool {
+pub(super) fn mend(words: &mut QuestionWords<'_>) -> bool {
     for at in 0..words.len() {
         let Some(Word { text, class: Class::Quantity(size), .. }) = words.get(at) else { continue };
         if size.unit != INCHES || !text.contains('/') || !stands_alone(words, at) {
@@ -212,7 +212,7 @@ pub(super) fn mend(words: &mut Words<'_>) -> bool {
 }
 
 /// `press, sort torque`: the comma before a clause, or at an end, joins nothing.
-pub(super) fn without_comma(words: &mut Words<'_>) -> bool {
+pub(super) fn without_comma(words: &mut QuestionWords<'_>) -> bool {
     let is_idle = |at: &usize| {
         let starts = |class: &Class| matches!(class, Class::Keyword(word) if word.starts_clause());
         let before = at.checked_sub(1).and_then(|before| words.class(before));
@@ -225,7 +225,7 @@ pub(super) fn without_comma(words: &mut Words<'_>) -> bool {
 }
 
 /// Whether the figure at `at` belongs to no field, comparison or sum.
-fn stands_alone(words: &Words<'_>, at: usize) -> bool {
+fn stands_alone(words: &QuestionWords<'_>, at: usize) -> bool {
     let is_free = match at.checked_sub(1).and_then(|before| words.class(before)) {
         None => true,
         Some(before) => !matches!(
@@ -239,7 +239,7 @@ fn stands_alone(words: &Words<'_>, at: usize) -> bool {
 
 /// Adds the field to the first comparison or range that has none, where its unit
 /// tells which.
-pub(super) fn add_fields(words: &mut Words<'_>, names: &Vocabulary) -> bool {
+pub(super) fn add_fields(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
     for at in 0..words.len() {
         let start = if words.relates(at) {
             at
@@ -279,7 +279,7 @@ pub(super) fn add_fields(words: &mut Words<'_>, names: &Vocabulary) -> bool {
 }
 
 /// Whether nothing stands before the word at `at` that a comparison is of.
-pub(super) fn lacks_field(words: &Words<'_>, at: usize, names: &Vocabulary) -> bool {
+pub(super) fn lacks_field(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> bool {
     let Some(before) = at.checked_sub(1).and_then(|before| words.get(before)) else { return true };
     if words.is_in_columns(at) {
         return false;
@@ -299,7 +299,7 @@ pub(super) fn lacks_field(words: &Words<'_>, at: usize, names: &Vocabulary) -> b
 }
 
 /// `torque over 20 N.m and under 50 N.m`: the field of the comparison before.
-fn field_before(words: &Words<'_>, at: usize, dimension: Dimension) -> Option<String> {
+fn field_before(words: &QuestionWords<'_>, at: usize, dimension: Dimension) -> Option<String> {
     let joint = at.checked_sub(1).filter(|joint| {
         matches!(words.class(*joint), Some(Class::Keyword(Keyword::And | Keyword::Or)))
     })?;

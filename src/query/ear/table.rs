@@ -99,13 +99,13 @@ pub(crate) fn has_word(word: &str) -> bool {
 }
 
 /// A row, and how far behind its beginning the word stands that it is found by.
-type Found = (usize, usize);
+type RowAt = (usize, usize);
 
 /// The rows that have `word`, in lower case, as their first word of its own: most
 /// words of a question are in none.
-pub(super) fn rules_with(word: &str) -> &'static [Found] {
-    static WORDS: LazyLock<BTreeMap<&str, Vec<Found>>> = LazyLock::new(|| {
-        let mut words: BTreeMap<&str, Vec<Found>> = BTreeMap::new();
+pub(super) fn rules_with(word: &str) -> &'static [RowAt] {
+    static WORDS: LazyLock<BTreeMap<&str, Vec<RowAt>>> = LazyLock::new(|| {
+        let mut words: BTreeMap<&str, Vec<RowAt>> = BTreeMap::new();
         for (at, rule) in rules().iter().enumerate() {
             let own = rule.heard.iter().enumerate().find_map(|(offset, piece)| match piece {
                 Piece::Word(word) => Some((*word, offset)),

@@ -25,7 +25,7 @@ pub use error::ResolveError;
 pub use expr::{Expr, Operand, Powers, coherent};
 pub(crate) use names::{LISTS, field_of, is_sized};
 pub(crate) use question::names_a_key;
-pub use question::{Column, ColumnOf, Compare, Name, Question, Tallied, Test, Units, stem};
+pub use question::{ColumnAsked, ColumnOf, Compare, Name, Question, Tallied, Test, Units, stem};
 
 use std::collections::HashSet;
 

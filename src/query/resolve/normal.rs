@@ -14,12 +14,12 @@ use crate::record::{FieldKind, find_field};
 
 /// `filter` with such items taken apart.
 pub(super) fn filter(filter: &Filter, names: Names<'_>) -> Filter {
-    let all = |each: &All| all(each, names);
+    let all = |each: &All| conjunction(each, names);
     let part = |part: &Part| Part { alternatives: part.alternatives.iter().map(all).collect() };
     Filter { parts: filter.parts.iter().map(part).collect() }
 }
 
-fn all(all: &All, names: Names<'_>) -> All {
+fn conjunction(all: &All, names: Names<'_>) -> All {
     let mut items: Vec<Item> = Vec::with_capacity(all.items.len());
     for item in &all.items {
         let item = match &item.what {

@@ -187,7 +187,7 @@ fn measured(field: &'static Field, relation: Relation, value: &Leaf) -> Result<T
     let quantity = quantity(field, value)?;
     let dimension = quantity.dimension();
     let left = Expr::field(field).ok_or_else(|| wrong_dimension(field, value, quantity))?;
-    if left.powers != Powers::of(dimension) {
+    if left.powers != Powers::measuring(dimension) {
         return Err(wrong_dimension(field, value, quantity));
     }
     let right = Expr::constant(quantity.base(), dimension);

@@ -60,14 +60,14 @@ impl End {
 
 /// A figure of a strength that has one range of sizes, in the unit of the
 /// standard.
-pub(crate) struct Figure {
+pub(crate) struct FigureLens {
     pub(crate) stress: fn(&StrengthRow) -> Option<Stress>,
     pub(crate) stress_mut: fn(&mut StrengthRow) -> &mut Option<Stress>,
 }
 
 macro_rules! figure {
     ($member:ident) => {
-        $crate::record::table::Figure {
+        $crate::record::table::FigureLens {
             stress: |row| row.$member,
             stress_mut: |row| &mut row.$member,
         }
@@ -76,18 +76,18 @@ macro_rules! figure {
 
 pub(crate) use figure;
 
-impl Placed for Figure {
+impl Placed for FigureLens {
     const KIND: FieldKind = FieldKind::Quantity(Dimension::Stress);
     const OWNER: Owner = Owner::Alone;
 }
 
-impl Figure {
+impl FigureLens {
     fn stress(&self, class: &StrengthClass) -> Option<Stress> {
         class.rows.first().and_then(|row| (self.stress)(row))
     }
 }
 
-impl Lens for Figure {
+impl Lens for FigureLens {
     /// In the unit of the standard, to a thousandth, finer than any gives it.
     fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
         let class: &StrengthClass = seen(record);

@@ -8,7 +8,7 @@ use std::time::Duration;
 use postgres::IsolationLevel;
 use uuid::Uuid;
 
-use crate::store::backup::Line;
+use crate::store::backup::BackupLine;
 use crate::store::book::Book;
 use crate::store::copy::{Copied, compared};
 use crate::store::error::StoreError;
@@ -71,7 +71,7 @@ impl Server {
         let mut sender = Sender::new(self, &mut transaction, meta.generation);
         let mut sent = Ok(());
         from.each_entry(&mut |(number, fastener)| {
-            let line = text_of(&Line::Fastener(fastener));
+            let line = text_of(&BackupLine::Fastener(fastener));
             sent = line.and_then(|line| sender.fastener(number, Some(line)));
             if sent.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         })?;

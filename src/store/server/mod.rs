@@ -24,7 +24,7 @@ use crate::store::error::StoreError;
 use crate::store::folder::{Current, REFRESHED};
 use crate::store::lock::Lock;
 use crate::store::restore::Restored;
-use crate::store::verify::{Verdict, verify_with};
+use crate::store::verify::{BookVerdict, verify_with};
 use crate::store::writer::Writer;
 
 pub use address::{AskPassword, Server};
@@ -141,7 +141,7 @@ impl Server {
     ///
     /// # Errors
     /// One that leaves nothing to check.
-    pub fn verify(self: &Arc<Self>, dir: &Path, wait: Duration) -> Result<Verdict, StoreError> {
+    pub fn verify(self: &Arc<Self>, dir: &Path, wait: Duration) -> Result<BookVerdict, StoreError> {
         verify_with(dir, wait, &|_| Ok(Box::new(Served::connect(self, dir)?)))
     }
 

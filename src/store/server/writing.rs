@@ -73,7 +73,7 @@ impl Writer {
 
     /// Keeps lines of the log until the server is there.
     fn keep(&mut self, id: Uuid, changes: Vec<Change>) -> Result<u64, StoreError> {
-        let next = Next::of(&self.book, self.signature.clone(), changes, Undoes::Nothing)?;
+        let next = Next::prepare(&self.book, self.signature.clone(), changes, Undoes::Nothing)?;
         unsent::keep(&self.dir, id, &next.ledger)?;
         note_stored();
         self.book = Book::open(&self.dir).map_err(StoreError::after_storing)?;
@@ -124,7 +124,8 @@ impl Writer {
         let until = Instant::now() + PATIENCE;
         let mut pause = FIRST_PAUSE;
         loop {
-            let mut next = Next::of(&self.book, self.signature.clone(), changes.to_vec(), undoes)?;
+            let mut next =
+                Next::prepare(&self.book, self.signature.clone(), changes.to_vec(), undoes)?;
             next.id = id.as_u128();
             let Some(record) = &mut self.record else { return Err(self.unreachable()) };
             match record.store(&self.book, &next) {

@@ -6,9 +6,10 @@
 use crate::reference::{metric, of, unified};
 use clampbook::mechanics::{
     Attachment, Band, Between, Bounds, Control, End, EndToEnd, Expansion, Form, FormRange, Head,
-    Joint, MATERIALS, Place, Plausible, SHEAR_SHARE, Sections, Stiffness, Strength, StripLimits,
-    Strips, TORSION_LEFT, Target, ThreadPair, Warmed, clamp_change, combined, combined_after,
-    in_a_row, judge, ratio_check, round_section, standard_bearing, tension, thread_lever,
+    Joint, MATERIALS, Plausible, SHEAR_SHARE, SectionAt, Sections, Stiffness, Strength,
+    StripLimits, Strips, TORSION_LEFT, Target, ThreadPair, Warmed, clamp_change, combined,
+    combined_after, in_a_row, judge, ratio_check, round_section, standard_bearing, tension,
+    thread_lever,
 };
 use clampbook::quantity::{
     Angle, Force, Length, Ratio, Stated, Stress, TemperatureDifference, Torque,
@@ -38,7 +39,7 @@ fn a_stud_at_seven_tenths_of_yield() {
     }
     let both = Sections { hole_thread: Some(&hole), ..Sections::of_thread(&nut) };
     let weakest = both.weakest().unwrap();
-    assert_eq!(weakest.place, Place::HoleThread);
+    assert_eq!(weakest.place, SectionAt::HoleThread);
     let there = tension(clamp, weakest.area).unwrap() / limit;
     near(there, 0.78, 0.005);
     // The value for oil pulled with moly paste: 88 % of yield in tension alone.
@@ -74,9 +75,9 @@ fn the_weakest_section_says_where_it_is() {
     let area = thread.stress_area.mm2() * 0.75 / 0.86;
     let waist = Length::from_mm((area / std::f64::consts::FRAC_PI_4).sqrt());
     let sections = Sections { waist: Some(waist), ..Sections::of_thread(&thread) };
-    assert_eq!(sections.weakest().unwrap().place, Place::Waist);
+    assert_eq!(sections.weakest().unwrap().place, SectionAt::Waist);
     let thick = Sections { waist: Some(thread.major * 0.99), ..Sections::of_thread(&thread) };
-    assert_eq!(thick.weakest().unwrap().place, Place::Thread);
+    assert_eq!(thick.weakest().unwrap().place, SectionAt::Thread);
 }
 
 /// 3/8-16, 33 lb-ft oiled at K 0.15 (0.13 to 0.21): 31 kN, from 22 to 36

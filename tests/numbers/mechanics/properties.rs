@@ -8,7 +8,7 @@ use clampbook::mechanics::{
     ThreadPair, Warmed, at_equal_clamp, clamp_at_combined, clamp_at_stretch, clamp_change,
     combined, combined_after, in_a_row, ratio_check, stretch_at, tension, wrench_torque,
 };
-use clampbook::mechanics::{Between, End, Part, SHEAR_SHARE};
+use clampbook::mechanics::{Between, End, SHEAR_SHARE, SegmentPart};
 use clampbook::quantity::{
     Angle, Area, Force, Kind, Length, Ratio, Stress, TemperatureDifference, Torque,
 };
@@ -282,7 +282,7 @@ proptest! {
         let multiplier = Attachment::Multiplier { ratio: ratio(n[0]), efficiency: ratio(n[1]) };
         sound(multiplier.setting(Torque::from_nm(n[3])))?;
         let segment = Segment {
-            part: Part::Shank, length: mm(n[0]), area, modulus: Stress::from_mpa(n[2]),
+            part: SegmentPart::Shank, length: mm(n[0]), area, modulus: Stress::from_mpa(n[2]),
         };
         sound(stretch_at(Force::from_n(n[3]), &[segment]))?;
         sound(clamp_at_stretch(mm(n[3]), &[segment, segment]))?;
