@@ -11,7 +11,7 @@ use crate::intake::sheet::{MOST_COLUMNS, Page, check, few_blanks};
 use crate::intake::split::RawRow;
 use crate::intake::{IntakeError, Sheet};
 use crate::quantity::Dimension;
-use crate::record::{FIELDS, Field, FieldKind};
+use crate::record::{FIELDS, Field, FieldKind, LUBES, STRENGTHS};
 use crate::text::QuickSet;
 
 /// One object with the line that it starts on.
@@ -112,14 +112,30 @@ fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<ObjectGroup<'a>>, Inta
         && let Ok(Members(members)) = serde_json::from_str::<Members>(one.get())
     {
         let mut arrays = arrays_of(members, None);
-        if let [ObjectGroup { name, joint: None, .. }] = arrays.as_mut_slice() {
+        if let [ObjectGroup { name, joint: None, .. }] = arrays.as_mut_slice()
+            && !is_record(name)
+        {
             name.clear();
         }
         if !arrays.is_empty() {
             return Ok(arrays);
         }
     }
+    // The last line of an export may hold records of the shop.
+    if let Some((last, rest)) = values.split_last()
+        && let Ok(Members(members)) = serde_json::from_str::<Members>(last.get())
+        && members.iter().all(|(key, _)| is_record(key))
+    {
+        let mut groups = vec![ObjectGroup::bare(rest.to_vec())];
+        groups.extend(arrays_of(members, None));
+        return Ok(groups);
+    }
     Ok(vec![ObjectGroup::bare(values)])
+}
+
+/// Whether an export keeps lubes or strengths under that key.
+fn is_record(key: &str) -> bool {
+    [LUBES.listed, STRENGTHS.listed].contains(&key)
 }
 
 /// The lists of objects among `members`, and in the objects among them: a list for

@@ -35,6 +35,8 @@ pub struct Sheet {
     pub pages: Vec<Page>,
     /// It was typed and is no file: nothing is concluded from what it lacks.
     pub(crate) is_typed: bool,
+    /// Lubes and strengths that an export brings along.
+    pub own: Tables,
     body: Body,
 }
 
@@ -132,7 +134,7 @@ impl Sheet {
     fn of_text(name: &str, encoding: Encoding, delimiter: u8, body: Body) -> Self {
         let (name, pages) = (name.to_owned(), vec![Page::default()]);
         let delimiter = Some(char::from(delimiter));
-        Self { name, encoding, delimiter, pages, is_typed: false, body }
+        Self { name, encoding, delimiter, pages, is_typed: false, own: Tables::default(), body }
     }
 
     /// A sheet of rows already taken apart (a spreadsheet, JSON).
@@ -140,7 +142,31 @@ impl Sheet {
         let (name, encoding) = (name.to_owned(), Encoding::Utf8);
         let pages = pages.into_iter().map(Page::cleaned).collect();
         let body = Body::Rows(rows);
-        Self { name, encoding, delimiter: None, pages, is_typed: false, body }
+        let own = Tables::default();
+        Self { name, encoding, delimiter: None, pages, is_typed: false, own, body }
+    }
+
+    /// Takes its first page out of which `is_meant` by its name and headings: the
+    /// headings and the rows below them.
+    pub(crate) fn take_page(
+        &mut self,
+        is_meant: impl Fn(&str, &[String]) -> bool,
+    ) -> Option<(Vec<String>, Vec<RawRow>)> {
+        let Body::Rows(all) = &mut self.body else { return None };
+        let texts = |row: &RawRow| row.cells().map(str::to_owned).collect::<Vec<_>>();
+        let (at, headings) = self.pages.iter().enumerate().find_map(|(at, page)| {
+            let first = || all.iter().find(|row| usize::from(row.page) == at).map(texts);
+            let headings = page.headings.clone().or_else(first)?;
+            is_meant(&page.name, &headings).then_some((at, headings))
+        })?;
+        let is_apart = self.pages.remove(at).headings.is_some();
+        let (own, mut rest): (Vec<RawRow>, Vec<RawRow>) =
+            std::mem::take(all).into_iter().partition(|row| usize::from(row.page) == at);
+        let later = rest.iter_mut().filter(|row| usize::from(row.page) > at);
+        later.for_each(|row| row.page -= 1);
+        *all = rest;
+        let own = own.into_iter().filter(|row| !row.is_blank()).skip(usize::from(!is_apart));
+        Some((headings, own.collect()))
     }
 
     /// Walks its rows, page by page.

@@ -6,6 +6,7 @@ use std::ops::ControlFlow;
 
 use crate::cli::exit::{Failure, refused};
 use crate::cli::globals::Globals;
+use crate::cli::import::own::Own;
 use crate::cli::known::BookLookup;
 use crate::cli::progress::Progress;
 use crate::intake::{self, Options, Report, Sheet, Sink, take_into};
@@ -23,9 +24,12 @@ pub(super) fn look(
 ) -> Result<Report, Failure> {
     let mut nowhere = Nowhere { taken: 0, bar: Progress::measured("reading", globals) };
     let known = BookLookup::new(book, sheet)?;
-    let report = take_into(sheet, book.tables(), options, &known, &mut nowhere);
+    let own = Own::of(book, sheet)?;
+    let report = take_into(sheet, &own.tables, options, &known, &mut nowhere);
     known.sound()?;
-    report.map_err(refused)
+    let mut report = report.map_err(refused)?;
+    own.say(&mut report);
+    Ok(report)
 }
 
 /// Takes `sheet` into the book: whole or not at all, or, with `leftovers`, its
@@ -37,19 +41,24 @@ pub(super) fn load(
     leftovers: Option<Leftovers<'_>>,
     globals: &Globals,
 ) -> Result<Report, Failure> {
-    if sheet.is_big() || writer.book().info().fasteners == 0 {
-        return bulk(sheet, options, writer, leftovers, globals);
+    let own = Own::of(writer.book(), sheet)?;
+    let is_bulk = sheet.is_big() || writer.book().info().fasteners == 0;
+    if is_bulk && own.changes.is_empty() {
+        let mut report = bulk(sheet, options, writer, leftovers, globals)?;
+        own.say(&mut report);
+        return Ok(report);
     }
     let _progress = Progress::spinner("importing", globals);
-    let report = {
+    let mut report = {
         let known = BookLookup::new(writer.book(), sheet)?;
-        let report = intake::take(sheet, writer.book().tables(), options, &known);
+        let report = intake::take(sheet, &own.tables, options, &known);
         known.sound()?;
         report.map_err(refused)?
     };
+    own.say(&mut report);
     if settled(&report, leftovers)? {
-        let changes = report.fasteners.iter().cloned().map(Change::from).collect();
-        writer.apply(changes)?;
+        let fasteners = report.fasteners.iter().cloned().map(Change::from);
+        writer.apply(own.changes.into_iter().chain(fasteners).collect())?;
     }
     Ok(report)
 }

@@ -120,6 +120,7 @@ impl Settler<'_> {
                 |figure: f64| if unit.symbol == "mm" { figure >= 5.0 } else { figure <= 24.0 };
             if heading.column.is("length")
                 && heading.units.is_empty()
+                && self.contents[at].filled > 0
                 && figures.into_iter().all(fits)
             {
                 plan.conclude(format!(
