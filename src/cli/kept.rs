@@ -4,7 +4,7 @@
 use std::path::Path;
 
 use crate::cli::dialog::confirm;
-use crate::cli::exit::{Code, Failure, argument};
+use crate::cli::exit::{Code, Failure, argument, unchanged as refused};
 use crate::cli::globals::Globals;
 use crate::cli::joint::layout as read_table;
 use crate::cli::named;
@@ -216,8 +216,8 @@ fn settle(
 /// `new` in place of `old`; of a lube or strength with what its history tells.
 pub(super) fn entered(new: &Kept, old: Option<&Kept>, revision: u64) -> Vec<Change> {
     let note = matches!(new, Kept::Lube(_) | Kept::Strength(_)).then(|| {
-        let (topic, key) = (TOPIC.to_owned(), format!("{} #{revision}", new.title()));
-        Change::PutNote { topic, key, text: report::note_of_changes(&new.changes_from(old)) }
+        let text = report::note_of_changes(&new.changes_from(old));
+        Change::note(TOPIC, &format!("{} #{revision}", new.title()), Some(&text))
     });
     std::iter::once(Change::from(new.clone())).chain(note).collect()
 }
@@ -322,10 +322,6 @@ fn sourced(old: Option<&Kept>, new: &Kept, cells: &[Cell<'_>]) -> Result<(), Fai
         "a figure changes, and its source is still `{source}`; say where the new one comes from: \
          source=\"…\""
     )))
-}
-
-fn refused(why: impl std::fmt::Display) -> Failure {
-    Failure::Input(format!("{why}\nnothing was changed"))
 }
 
 impl From<FieldError> for Failure {

@@ -1,6 +1,6 @@
 //! Rows taken one by one: read, made whole, gathered and held against the book.
 
-use crate::intake::cells::says_ditto;
+use crate::intake::dittos::Dittos;
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
@@ -15,7 +15,7 @@ use crate::intake::quick_doubts::QuickDoubts;
 use crate::intake::row::{CellNote, CellOutcome, RowReader, RowReading};
 use crate::intake::sink::Sink;
 use crate::intake::split::RawRow;
-use crate::intake::survey::{Block, Given, Mark, Plan, Section, figures};
+use crate::intake::survey::{Block, Given, Mark, Plan, Section};
 use crate::intake::verdict::{CellVerdict, Problem, Remark, Verdict};
 use crate::intake::{Heading, IntakeError, Options, Sheet};
 use crate::record::{Fastener, Tables};
@@ -91,8 +91,7 @@ pub(crate) struct Taker<'a> {
     book: InBook<'a>,
     quick: QuickDoubts<'a>,
     gatherer: Gatherer,
-    /// The row before, in a table of ditto marks.
-    last: RawRow,
+    dittos: Dittos,
     options: &'a Options,
     report: &'a mut Report,
     /// Fasteners are handed on before the end: each is judged by itself.
@@ -122,7 +121,7 @@ impl<'a> Taker<'a> {
             merger: Merger::new(book.existing, options),
             book,
             quick: QuickDoubts::new(book.tables),
-            last: RawRow::default(),
+            dittos: Dittos::default(),
             options,
             report,
             is_long,
@@ -171,9 +170,9 @@ impl<'a> Taker<'a> {
         if !is_entry(row, &block.headings) {
             return;
         }
-        let repeated = block.has_dittos.then(|| self.repeated(row, &block.headings));
-        let row = repeated.as_ref().unwrap_or(row);
         let before = groups.len();
+        let whole = block.has_dittos.then(|| self.repeated(row, &block.headings));
+        let row = whole.as_ref().unwrap_or(row);
         block.reshape.each(row, |row| {
             let names = self.grouper.group_of(row, &self.given, block.fills_down);
             groups.push(names.group);
@@ -184,30 +183,17 @@ impl<'a> Taker<'a> {
         }
     }
 
-    /// The row with what its ditto marks stand for. A torque is repeated beside the same
-    /// thread alone.
+    /// The row with its dittos as what they stand for; each is told.
     fn repeated(&mut self, row: &RawRow, headings: &[Heading]) -> RawRow {
-        let mut repeated = RawRow::default();
-        repeated.place_of(row);
-        let is_same = |at: usize| {
-            let cell = row.cell(at);
-            says_ditto(cell) || cell.eq_ignore_ascii_case(self.last.cell(at))
-        };
-        let thread = headings.iter().position(|heading| heading.column.is("thread"));
-        let is_same_bolt = thread.is_some_and(is_same);
-        for at in 0..row.len() {
-            let (cell, above) = (row.cell(at), self.last.cell(at));
-            let is_figure = headings.get(at).is_some_and(figures);
-            if !says_ditto(cell) || above.is_empty() || is_figure && !is_same_bolt {
-                repeated.push(cell);
-                continue;
-            }
-            repeated.push(above);
-            let heading = headings.get(at).map_or("", |heading| heading.text.as_str());
-            self.report.conclude(&format!("{heading}: `{cell}` repeats the cell above"));
+        let (whole, stood) = self.dittos.resolve(row, headings);
+        for at in stood {
+            let reason = format!("`{}` repeats the cell above", row.cell(at));
+            let remarks = vec![Remark::echo("ditto", reason)];
+            let place = self.report.place(row.line_of(at), Some(at));
+            let (raw, read_as) = (row.cell(at).to_owned(), Some(whole.cell(at).to_owned()));
+            self.report.note(remarked(place, raw, read_as, remarks));
         }
-        self.last.copy_from(&repeated);
-        repeated
+        whole
     }
 
     fn say_what_was_taken_out(&mut self, row: &RawRow) {
@@ -224,7 +210,7 @@ impl<'a> Taker<'a> {
         self.block = Some(at);
         self.next = at + 1;
         self.given = block.given.clone();
-        self.last = RawRow::default();
+        self.dittos.forget();
         self.grouper = Grouper::new(&block.headings, self.options);
         self.reader = RowReader::new(self.names, self.options, self.plan, block.headings.clone());
         self.reader.stand_under(&self.given);
@@ -246,6 +232,7 @@ impl<'a> Taker<'a> {
             series: section.series.or(given.series),
             ..given
         };
+        self.dittos.forget();
         self.grouper.forget_above();
         self.reader.stand_under(&self.given);
     }

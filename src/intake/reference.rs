@@ -119,7 +119,7 @@ pub(crate) fn with_own(mut sheet: Sheet) -> Result<Sheet, IntakeError> {
 
 fn take(sheet: &mut Sheet, table: &'static RecordTable) -> Option<Table> {
     let is_own = |name: &str, headings: &[String]| {
-        let has = |needed: &&'static str| headings.iter().any(|one| fold_header(one) == **needed);
+        let has = |needed: &&str| headings.iter().any(|one| fold_header(one) == **needed);
         name == table.listed && table.needed.iter().all(has)
     };
     let (headings, rows) = sheet.take_page(is_own)?;

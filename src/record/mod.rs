@@ -34,6 +34,7 @@ mod vocabulary;
 mod words;
 mod wrench;
 
+pub use crate::mechanics::Clamp;
 pub use bench::{
     JointOrder, LAYOUTS, Layout, LayoutError, PassFrom, PassPlan, PassStep, PassWish, Places,
     TorqueStep, WrenchWish, hole_numbers, joint_order, listed_numbers, plan_passes, plan_torque,
@@ -61,7 +62,7 @@ pub use material::{
 pub use ratio::{LubeRatio, lube_ratios};
 pub use reference::{LUBES, STRENGTHS};
 pub use refusal::Refusal;
-pub use row::{Clamp, Derived, Restated, Row};
+pub use row::{Derived, Restated, Row};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
 pub use sheet_line::SheetLine;
 pub use table::{

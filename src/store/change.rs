@@ -32,23 +32,24 @@ pub enum Change {
     /// Adds lines at the end of the log; each is given its number. Nothing
     /// changes or removes a line: a correction is a line that points at it.
     AppendPulls(Vec<Pull>),
-    /// Puts a note on a topic, or replaces the one of the same key.
-    PutNote {
+    /// Puts a note on a topic in place of the one of the same key, or without a text
+    /// takes that away.
+    Note {
         /// Which topic, such as "log".
         topic: String,
         /// Its key there.
         key: String,
-        text: String,
-    },
-    /// Takes a note away.
-    RemoveNote {
-        topic: String,
-        /// Its key there.
-        key: String,
+        text: Option<String>,
     },
 }
 
 impl Change {
+    /// A note, see [`Change::Note`].
+    pub fn note(topic: &str, key: &str, text: Option<&str>) -> Self {
+        let (topic, key) = (topic.to_owned(), key.to_owned());
+        Self::Note { topic, key, text: text.map(str::to_owned) }
+    }
+
     /// Removes the record of that kind and name.
     pub fn removal(kind: KeptKind, name: String) -> Self {
         match kind {
@@ -76,8 +77,7 @@ impl Change {
             | Self::PutBoltSet(_)
             | Self::RemoveBoltSet(_)
             | Self::AppendPulls(_)
-            | Self::PutNote { .. }
-            | Self::RemoveNote { .. } => false,
+            | Self::Note { .. } => false,
         }
     }
 }

@@ -145,12 +145,9 @@ impl Next {
             Change::PutLube(lube) => put(&mut self.tables.lubes, lube),
             Change::RemoveLube(name) => drop(take(&mut self.tables.lubes, &name)?),
             Change::PutStrength(class) => put(&mut self.tables.strengths, class),
-            Change::PutNote { topic, key, text } => {
-                self.ledger.push(note(&self.signature, topic, key, Some(text)));
-                return Ok(());
-            }
-            Change::RemoveNote { topic, key } => {
-                self.ledger.push(note(&self.signature, topic, key, None));
+            Change::Note { topic, key, text } => {
+                let signature = self.signature.clone();
+                self.ledger.push(LedgerRow::Note(NoteRow { topic, key, text, signature }));
                 return Ok(());
             }
             Change::RemoveStrength(name) => drop(take(&mut self.tables.strengths, &name)?),
@@ -316,10 +313,6 @@ fn old_block(
         return Err(StoreError::damaged(dir, what));
     }
     Ok(entries)
-}
-
-fn note(signature: &Signature, topic: String, key: String, text: Option<String>) -> LedgerRow {
-    LedgerRow::Note(NoteRow { topic, key, text, signature: signature.clone() })
 }
 
 /// Bytes of the book of record that do not decode.

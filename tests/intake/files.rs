@@ -371,7 +371,7 @@ fn blank_names_below_a_merged_cell_repeat_it() {
 }
 
 #[test]
-fn ditto_marks_repeat_the_cell_above_and_a_torque_beside_the_same_thread_alone() {
+fn bare_ditto_quotes_are_read_where_cells_are_parted_by_semicolons() {
     let text = "Assembly;Joint;Part;Thread;Lube;Torque\n\
         Marlow 6;head;bolt A;M8;oil;25 Nm\n\
         \";\";bolt B;\";same;idem\n\
@@ -387,8 +387,6 @@ fn ditto_marks_repeat_the_cell_above_and_a_torque_beside_the_same_thread_alone()
     assert_eq!(field(&all[1], 0, "thread"), "M8x1.25");
     assert_eq!(field(&all[1], 0, "torque"), "25 N·m");
     assert_eq!((field(&all[2], 0, "lube"), &*all[2].joint.assembly), ("oil".into(), "Marlow 6"));
-    let said = report.conclusions.iter().map(|one| one.text.as_str()).collect::<Vec<_>>();
-    assert!(said.contains(&"Thread: `\"` repeats the cell above"), "{said:?}");
 }
 
 #[test]
@@ -400,7 +398,7 @@ fn a_remark_gives_the_passes_where_the_last_is_the_torque() {
     let report = taken(text, &plain());
     let passes = |at: usize| field(&report.fasteners[at], 0, "passes");
     assert_eq!(passes(0), "30 N·m, 55 N·m, 80 N·m");
-    assert_eq!((passes(1), passes(2)), (String::new(), String::new()));
+    assert_eq!((passes(1), passes(2)), (String::new(), "33.3%, 66.7%, 100%".to_owned()));
     assert_eq!(report.fasteners[0].notes.as_deref(), Some("in 3 steps: 30 / 55 / 80"));
 }
 
@@ -423,6 +421,31 @@ fn a_line_of_the_revision_is_kept_as_it() {
     assert_eq!(report.fasteners[0].joint.assembly, "Marlow 6");
     let notes = report.fasteners[0].notes.clone().unwrap_or_default();
     assert!(notes.contains("2025-04-03") && notes.contains("sheet 7"), "{notes}");
+}
+
+#[test]
+fn ditto_marks_repeat_the_cell_above_and_are_told() {
+    let text = "Assembly,Joint,Part,Thread,Lube,Torque\n\
+        Marlow 6,head,bolt A,M8x1.25,oil,25 N·m\n\
+        do.,\"\"\"\",bolt B,''-,same,idem\n\
+        Marlow 6,main,bolt C,M10x1.5,Dto.,ídem\n";
+    let report = taken(text, &plain());
+    let bad: Vec<_> = report.bad_cells().map(|cell| (cell.place.address(), cell.code)).collect();
+    assert_eq!(bad, [("F4".to_owned(), "ditto")], "the torque of another size is asked");
+    assert_eq!(report.reasons.get("ditto"), Some(&7));
+    let whole = taken(&text.replace("ídem", "48 N·m"), &plain());
+    let all = whole.accepted().expect("sound");
+    assert_eq!(tightening(&all[1]), tightening(&all[0]));
+    assert_eq!(field(&all[1], 0, "thread"), "M8x1.25");
+    assert_eq!((&*all[1].joint.assembly, &*all[1].joint.name), ("Marlow 6", "head"));
+    assert_eq!(field(&all[2], 0, "lube"), "oil");
+    // Below a title nothing stands above.
+    let text = "Part,Thread,Nm\nHEAD,,\nbolt A,M8,25\nMAIN,,\nbolt B,\"\"\"\",25\nbolt C,M8,25\n";
+    let under: Vec<_> = taken(text, &Options { assembly: Some("M".into()), ..plain() })
+        .bad_cells()
+        .map(|cell| (cell.place.address(), cell.code))
+        .collect();
+    assert_eq!(under, [("B5".to_owned(), "ditto")]);
 }
 
 #[test]

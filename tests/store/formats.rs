@@ -228,7 +228,7 @@ fn make_fixture() {
     changed.key = sample::numbered(7).key;
     writer.apply(vec![changed.into()]).unwrap();
     let (topic, key) = ("log".to_owned(), "first".to_owned());
-    writer.apply(vec![Change::PutNote { topic, key, text: "pulled".to_owned() }]).unwrap();
+    writer.apply(vec![Change::Note { topic, key, text: Some("pulled".to_owned()) }]).unwrap();
     writer
         .book()
         .backup(

@@ -13,9 +13,9 @@ use crate::text::Plain;
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Content {
     pub(crate) filled: usize,
-    /// Marks that repeat the cell above.
-    pub(crate) dittos: usize,
     threads: usize,
+    /// Words for the series of a thread: `UNC`, `fine`.
+    series: usize,
     units: usize,
     figures: usize,
     strengths: usize,
@@ -29,6 +29,8 @@ pub(crate) struct Content {
     /// Steps of a tightening: `25 / 50 / 70`, `3 equal steps`.
     steps: usize,
     ticks: usize,
+    /// A cell of it stands for the one above.
+    pub(crate) dittos: bool,
     /// Whole numbers, and how many of them rise as the first two do.
     whole: usize,
     counting: usize,
@@ -48,10 +50,9 @@ const EXAMPLES: usize = 3;
 
 impl Content {
     pub(crate) fn see(&mut self, cell: &str, names: &Names) {
-        if says_ditto(cell) {
-            self.dittos += 1;
-        }
-        if says_nothing(cell) || says_ditto(cell) || cell.len() > 200 {
+        let is_ditto = says_ditto(cell);
+        self.dittos |= is_ditto;
+        if says_nothing(cell) || is_ditto || cell.len() > 200 {
             return;
         }
         self.filled += 1;
@@ -65,6 +66,7 @@ impl Content {
         self.metric += usize::from(is_thread && text.starts_with(['M', 'm']));
         self.ends += usize::from(is_thread || ends_in_thread(text));
         self.torques += usize::from(says_torque(text));
+        self.series += usize::from(SERIES_WORDS.contains(&plain_words(text).as_str()));
         self.steps += usize::from(is_steps(text));
         self.ticks += usize::from(is_tick(text));
         let unit = unit_spelled(text).map(|(unit, _)| unit.dimension);
@@ -115,6 +117,10 @@ impl Content {
 
     pub(crate) fn are_of_inches(&self) -> bool {
         self.threads > 0 && self.metric == 0
+    }
+
+    pub(crate) fn are_series(&self) -> bool {
+        self.share(self.series) >= 0.8
     }
 
     pub(crate) fn are_torques(&self) -> bool {
@@ -175,6 +181,12 @@ impl Content {
         self.filled >= 2 && self.counting + 1 == self.filled
     }
 }
+
+/// Words for a series that complete a size in the column beside them.
+const SERIES_WORDS: &[&str] = &[
+    "unc", "unf", "unef", "uns", "bsw", "bsf", "bspp", "bspt", "bsp", "npt", "nptf", "ba",
+    "coarse", "fine", "metric", "m", "mf",
+];
 
 /// A number with at most a unit, a range, a sign or a mark around it.
 fn is_figure(text: &str) -> bool {

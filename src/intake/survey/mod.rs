@@ -27,7 +27,6 @@ use crate::quantity::{DecimalMark, Unit};
 use crate::record::{Basis, Tables};
 
 pub(crate) use columns::headings_of;
-pub(crate) use rows::figures;
 
 /// Something concluded about the sheet, and for how many rows or columns.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -84,7 +83,7 @@ pub(crate) struct Block {
     pub(crate) titles: Vec<String>,
     /// Blank names below filled ones repeat them.
     pub(crate) fills_down: bool,
-    /// Marks among its cells repeat those above.
+    /// Cells stand for those above them.
     pub(crate) has_dittos: bool,
 }
 
@@ -119,6 +118,8 @@ pub(crate) struct Plan {
     /// Notes below the tables, by the mark that points at them.
     pub(crate) footnotes: HashMap<String, String>,
     pub(crate) decimal: DecimalMark,
+    /// Numbers are none of its texts, as in a workbook: a point in one is a decimal point.
+    pub(crate) has_numbers: bool,
     /// Whether dates have their day first; none if no cell shows it.
     pub(crate) day_first: Option<bool>,
     marks: HashMap<(u16, u32), Mark>,

@@ -423,7 +423,7 @@ impl TableFound {
 }
 
 /// Whether the column of a heading holds figures to tighten to.
-pub(crate) fn figures(heading: &Heading) -> bool {
+pub(super) fn figures(heading: &Heading) -> bool {
     heading.column.is_torque()
         || matches!(heading.column, Column::Pass(_) | Column::Low(_) | Column::High(_))
 }

@@ -45,8 +45,10 @@ impl Finder<'_> {
             let is_blank = headings.get(at).is_none_or(|over| matches!(over.column, Column::Blank));
             let repeats = heading.weight >= Weight::Strong && is_blank;
             // `Stück` below `Anzahl`, `mm` below `Spanner`.
+            // A heading merged over both rows stands in each.
             let is_beside = headings.get(at).is_some_and(|over| {
-                over.weight > Weight::None && (heading.column == over.column || is_unit_word(text))
+                let is_same = heading.column == over.column || is_unit_word(text);
+                over.weight > Weight::None && is_same || over.text == text
             });
             if !fits && !repeats && !is_beside {
                 return false;
@@ -69,7 +71,7 @@ impl Finder<'_> {
             let alone = self.heading(below);
             let spread = above.is_empty() && !left.is_empty();
             let text = match (above, below) {
-                (above, "") => above.to_owned(),
+                (above, below) if below.is_empty() || above == below => above.to_owned(),
                 ("", below) if !spread || alone.weight >= Weight::Named => below.to_owned(),
                 ("", below) if alone.weight == Weight::Strong && !figures(&alone) => {
                     below.to_owned()

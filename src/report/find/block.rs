@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Fastener, Refusal, Row, Setting, Turned};
 use crate::report::cells;
-use crate::report::duties::{About, DISCARD, Duty, Harm, duties, is_pulled};
+use crate::report::duties::{About, DISCARD, Duty, Harm, duties, is_pulled, joint_duties};
 use crate::report::find::line::{INDENT, SettingLine};
 use crate::report::lay::{clean, flow, tied, width, wrap};
 use crate::report::pull::{Pull, stated_words};
@@ -205,6 +205,6 @@ pub(crate) fn below(rows: &[&Row], units: &UnitsWanted, limit: usize, style: Sty
 
 /// What is said once for a joint: gasket, machining, order.
 pub(crate) fn whole_joint(rows: &[&Row], units: &UnitsWanted, limit: usize) -> Vec<String> {
-    let all = duties(rows, units).into_iter().filter(|duty| duty.about == About::WholeJoint);
+    let all = joint_duties(rows, units).into_iter();
     all.flat_map(|duty| wrap(&duty.words(), limit)).collect()
 }

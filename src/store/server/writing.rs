@@ -220,7 +220,7 @@ fn is_changed(old: &Book, now: &Book, change: &Change) -> Result<bool, StoreErro
             of_name(old.bolt_sets()?, now.bolt_sets()?, name, |one| &one.name)
         }
         // A line is only added, and the last note is the one that counts.
-        Change::AppendPulls(_) | Change::PutNote { .. } | Change::RemoveNote { .. } => false,
+        Change::AppendPulls(_) | Change::Note { .. } => false,
     })
 }
 
