@@ -45,8 +45,6 @@ pub(crate) struct Bench {
     pub(crate) log: Log,
     /// Who wrote each line of the log, and when.
     pub(crate) written: Vec<Signature>,
-    /// How many lines at the end of the log the server of the book does not have yet.
-    pub(crate) unsent: usize,
 }
 
 impl Bench {

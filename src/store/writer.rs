@@ -1,7 +1,6 @@
 //! The one writer: changes that are whole or absent.
 
 use std::fs;
-use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -189,12 +188,7 @@ impl Writer {
             return self.fetch_anew();
         }
         let mut pipeline = self.begin(self.book.tables().clone())?;
-        let mut pushed = Ok(());
-        let walked = self.book.each_entry(&mut |(_, fastener)| {
-            pushed = pipeline.push(fastener);
-            if pushed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
-        });
-        let copied = walked.and(pushed);
+        let copied = self.book.each_entry(&mut |_, fastener| pipeline.push(fastener));
         let done = copied.and_then(|()| self.adopt(pipeline.finish()?, self.appender()));
         self.settled(done)
     }
@@ -234,7 +228,7 @@ impl Writer {
 
     fn write_anew(&mut self, next: &Next) -> Result<(), StoreError> {
         let mut pipeline = self.begin(next.tables.clone())?;
-        next.each_entry(&self.book, &mut |_, fastener| pipeline.push(Arc::clone(fastener)))?;
+        next.each_entry(&self.book, &mut |_, fastener| pipeline.push(fastener))?;
         let mut ledger = self.appender();
         next.ledger.iter().try_for_each(|row| ledger.push(row))?;
         self.adopt(pipeline.finish()?, ledger)

@@ -110,7 +110,7 @@ impl Sink for Nowhere {
 }
 
 struct Loading<'a> {
-    loader: Loader<'a>,
+    loader: Box<dyn Loader + 'a>,
     taken: usize,
     failed: Option<StoreError>,
     bar: Progress,
