@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::path::Path;
 use std::sync::Arc;
 
-use crate::record::{Fastener, Tables};
+use crate::record::{Fastener, Kept, KeptKind, Tables};
 use crate::store::bench::{Bench, put, take};
 use crate::store::book::{Book, Located};
 use crate::store::book_of_record::Visit;
@@ -139,9 +139,14 @@ impl Next {
         match change {
             Change::Put(fastener) => return self.put_fastener(book, *fastener),
             Change::Remove(key) => return self.remove_fastener(book, key),
-            Change::PutLube(lube) => put(&mut self.tables.lubes, lube),
-            Change::RemoveLube(name) => drop(take(&mut self.tables.lubes, &name)?),
-            Change::PutStrength(class) => put(&mut self.tables.strengths, class),
+            Change::PutRecord(Kept::Lube(lube)) => put(&mut self.tables.lubes, lube),
+            Change::PutRecord(Kept::Strength(class)) => put(&mut self.tables.strengths, class),
+            Change::RemoveRecord(KeptKind::Lube, name) => {
+                drop(take(&mut self.tables.lubes, &name)?);
+            }
+            Change::RemoveRecord(KeptKind::Strength, name) => {
+                drop(take(&mut self.tables.strengths, &name)?);
+            }
             Change::PutNote { shelf, key, text } => {
                 self.ledger.push(note(&self.signature, shelf, key, Some(text)));
                 return Ok(());
@@ -150,14 +155,9 @@ impl Next {
                 self.ledger.push(note(&self.signature, shelf, key, None));
                 return Ok(());
             }
-            Change::RemoveStrength(name) => drop(take(&mut self.tables.strengths, &name)?),
-            bench @ (Change::PutWrench(_)
-            | Change::RemoveWrench(_)
-            | Change::PutLayout(_)
-            | Change::RemoveLayout(_)
-            | Change::PutBoltSet(_)
-            | Change::RemoveBoltSet(_)
-            | Change::AppendPulls(_)) => return self.take_bench(book, bench),
+            bench @ (Change::PutRecord(_) | Change::RemoveRecord(..) | Change::AppendPulls(_)) => {
+                return self.take_bench(book, bench);
+            }
         }
         self.tables_changed = true;
         Ok(())

@@ -133,6 +133,7 @@ impl Writer {
     }
 
     /// Whether a server keeps the book of record.
+    #[cfg(feature = "postgres")]
     pub(crate) fn is_served(&self) -> bool {
         self.book.current().server.is_some()
     }

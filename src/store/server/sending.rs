@@ -143,7 +143,7 @@ impl Served {
         if self.waiting.ledger.len() < ROWS { Ok(()) } else { self.flush() }
     }
 
-    /// Sends what waits.
+    /// Sends the rows that wait here, and forgets them.
     pub(super) fn flush(&mut self) -> Result<(), StoreError> {
         let Waiting { change, generation, before, numbers, fasteners, ledger } = &self.waiting;
         let failed = |error: postgres::Error| self.server.failed(&error);

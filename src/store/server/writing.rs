@@ -5,7 +5,7 @@ use std::time::{Duration, Instant};
 
 use uuid::Uuid;
 
-use crate::record::{Lube, Pull, StrengthClass};
+use crate::record::{Kept, Pull};
 use crate::store::book::Book;
 use crate::store::book_of_record::BookOfRecord as _;
 use crate::store::change::Change;
@@ -229,51 +229,20 @@ impl Writer {
 
 /// Whether what `change` is about is another in `now` than it was in `old`.
 fn is_changed(old: &Book, now: &Book, change: &Change) -> Result<bool, StoreError> {
-    let fastener =
-        |key: &str| -> Result<bool, StoreError> { Ok(old.fastener(key)? != now.fastener(key)?) };
-    let lube = |name: &str| of_name(&old.tables().lubes, &now.tables().lubes, name, lube_name);
-    let strength =
-        |name: &str| of_name(&old.tables().strengths, &now.tables().strengths, name, strength_name);
-    Ok(match change {
-        Change::Put(new) => fastener(&new.key)?,
-        Change::Remove(key) => fastener(key)?,
-        Change::PutLube(new) => lube(&new.name),
-        Change::RemoveLube(name) => lube(name),
-        Change::PutStrength(new) => strength(&new.name),
-        Change::RemoveStrength(name) => strength(name),
-        Change::PutWrench(new) => {
-            of_name(old.wrenches()?, now.wrenches()?, &new.name, |one| &one.name)
-        }
-        Change::RemoveWrench(name) => {
-            of_name(old.wrenches()?, now.wrenches()?, name, |one| &one.name)
-        }
-        Change::PutLayout(new) => {
-            of_name(old.layouts()?, now.layouts()?, &new.name, |one| &one.name)
-        }
-        Change::RemoveLayout(name) => {
-            of_name(old.layouts()?, now.layouts()?, name, |one| &one.name)
-        }
-        Change::PutBoltSet(new) => {
-            of_name(old.bolt_sets()?, now.bolt_sets()?, &new.name, |one| &one.name)
-        }
-        Change::RemoveBoltSet(name) => {
-            of_name(old.bolt_sets()?, now.bolt_sets()?, name, |one| &one.name)
-        }
+    let fastener = |key: &str| Ok(old.fastener(key)? != now.fastener(key)?);
+    let record = |kind, name: &str| {
+        let wanted = fold_name(name);
+        let find = |book: &Book| -> Result<Option<Kept>, StoreError> {
+            Ok(book.records(kind)?.into_iter().find(|record| fold_name(record.name()) == wanted))
+        };
+        Ok(find(old)? != find(now)?)
+    };
+    match change {
+        Change::Put(new) => fastener(&new.key),
+        Change::Remove(key) => fastener(key),
+        Change::PutRecord(new) => record(new.kind(), new.name()),
+        Change::RemoveRecord(kind, name) => record(*kind, name),
         // A line is only added, and the last note is the one that counts.
-        Change::AppendPulls(_) | Change::PutNote { .. } | Change::RemoveNote { .. } => false,
-    })
-}
-
-fn lube_name(lube: &Lube) -> &String {
-    &lube.name
-}
-
-fn strength_name(class: &StrengthClass) -> &String {
-    &class.name
-}
-
-fn of_name<T: PartialEq>(old: &[T], now: &[T], wanted: &str, name: fn(&T) -> &String) -> bool {
-    let wanted = fold_name(wanted);
-    let is_it = |one: &&T| fold_name(name(one)) == wanted;
-    old.iter().find(is_it) != now.iter().find(is_it)
+        Change::AppendPulls(_) | Change::PutNote { .. } | Change::RemoveNote { .. } => Ok(false),
+    }
 }
