@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use jiff::civil::Date;
 
 use crate::audit::{Finding, FindingKind};
-use crate::record::{BoltSet, BoltState, Calibration, Log, Pull, Tables, Verdict, Wrench};
+use crate::record::{BoltSet, BoltState, BoltVerdict, Calibration, Log, Pull, Tables, Wrench};
 use crate::text::fold_name;
 
 /// What of the bench is looked at.
@@ -78,7 +78,7 @@ fn overdue(wrench: &Wrench, day: Date) -> Option<Finding> {
 }
 
 fn past_use(set: &BoltSet, state: &BoltState) -> Option<Finding> {
-    let Verdict::Scrap(why) = &state.verdict else { return None };
+    let BoltVerdict::Scrap(why) = &state.verdict else { return None };
     Some(Finding {
         kind: FindingKind::BoltPastUse,
         key: set.fastener.clone(),

@@ -153,7 +153,7 @@ impl Finding {
     }
 
     /// About one of its settings.
-    pub(super) fn of(
+    pub(super) fn new(
         kind: FindingKind,
         fastener: &Fastener,
         setting: &Setting,

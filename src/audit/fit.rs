@@ -6,9 +6,9 @@ use crate::thread::{Danger, Thread, look_alikes};
 
 /// The threads of an assembly, each with the joint and part where it was met first.
 #[derive(Debug, Default)]
-pub(super) struct Seen(Vec<(Thread, [String; 2])>);
+pub(super) struct ThreadsSeen(Vec<(Thread, [String; 2])>);
 
-impl Seen {
+impl ThreadsSeen {
     /// Adds a finding for each dangerous pair of threads that `fastener` is the first
     /// to make.
     pub(super) fn take(&mut self, fastener: &Fastener, found: &mut Vec<Finding>) {

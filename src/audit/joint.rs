@@ -11,7 +11,7 @@ const WANTS_ORDER: usize = 4;
 
 /// What was seen of a joint.
 #[derive(Debug)]
-pub(super) struct Seen {
+pub(super) struct JointSeen {
     /// The place of its first fastener, and a finding about that one.
     first: (usize, Finding),
     order: Option<String>,
@@ -21,7 +21,7 @@ pub(super) struct Seen {
     holes: BTreeSet<usize>,
 }
 
-impl Seen {
+impl JointSeen {
     /// A joint whose first fastener, at `place`, is `first`.
     pub(super) fn begin(place: usize, first: &Fastener) -> Self {
         let first = (place, Finding::about(FindingKind::NoOrder, first, ""));

@@ -50,8 +50,8 @@ pub fn audit_one(fastener: &Fastener, tables: &Tables) -> Vec<Finding> {
 pub struct Joined {
     met: usize,
     charts: usize,
-    joints: BTreeMap<[String; 2], joint::Seen>,
-    assemblies: BTreeMap<String, fit::Seen>,
+    joints: BTreeMap<[String; 2], joint::JointSeen>,
+    assemblies: BTreeMap<String, fit::ThreadsSeen>,
 }
 
 impl Joined {
@@ -67,7 +67,10 @@ impl Joined {
         }
         let names = [fastener.joint.assembly.clone(), fastener.joint.name.clone()];
         self.assemblies.entry(names[0].clone()).or_default().take(fastener, &mut found);
-        self.joints.entry(names).or_insert_with(|| joint::Seen::begin(at, fastener)).take(fastener);
+        self.joints
+            .entry(names)
+            .or_insert_with(|| joint::JointSeen::begin(at, fastener))
+            .take(fastener);
         found
     }
 
@@ -78,6 +81,6 @@ impl Joined {
 
     /// What is to be said of the joints, each by the place of its first fastener.
     pub fn joints(self) -> BTreeMap<usize, Finding> {
-        self.joints.into_values().filter_map(joint::Seen::judged).collect()
+        self.joints.into_values().filter_map(joint::JointSeen::judged).collect()
     }
 }

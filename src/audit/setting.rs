@@ -66,12 +66,12 @@ fn reuse(fastener: &Fastener) -> Option<Finding> {
 fn missing(fastener: &Fastener, setting: &Setting, found: &mut Vec<Finding>) {
     if !setting.is_complete() {
         let reason = format!("method {}, but no figure", setting.method);
-        found.push(Finding::of(FindingKind::NoFigure, fastener, setting, reason));
+        found.push(Finding::new(FindingKind::NoFigure, fastener, setting, reason));
     }
     let by_torque = setting.method != Method::Stretch;
     if setting.lube.is_none() && by_torque {
         let reason = format!("{} without a lube", setting.in_words());
-        found.push(Finding::of(FindingKind::NoLube, fastener, setting, reason));
+        found.push(Finding::new(FindingKind::NoLube, fastener, setting, reason));
     }
 }
 
@@ -79,11 +79,11 @@ fn strength(fastener: &Fastener, setting: &Setting, derived: &Derived, found: &m
     let percent = |share: f64| format!("{:.0} %", share * 100.0);
     if let Some(share) = derived.of_proof.filter(|share| exceeds(*share, NEAR)) {
         let reason = format!("{} of proof by the book's friction", percent(share));
-        let finding = Finding::of(FindingKind::NearProof, fastener, setting, reason);
+        let finding = Finding::new(FindingKind::NearProof, fastener, setting, reason);
         found.push(finding.resting_on(format!("{share:.4} of proof")));
     } else if let Some(share) = derived.combined.filter(|share| exceeds(*share, NEAR)) {
         let reason = format!("{} of yield with the torsion of tightening", percent(share));
-        let finding = Finding::of(FindingKind::NearProof, fastener, setting, reason);
+        let finding = Finding::new(FindingKind::NearProof, fastener, setting, reason);
         found.push(finding.resting_on(format!("{share:.4} of yield")));
     } else if let (None, Some(share)) = (derived.proof, derived.of_yield)
         && exceeds(share, NEAR)
@@ -91,19 +91,19 @@ fn strength(fastener: &Fastener, setting: &Setting, derived: &Derived, found: &m
         // A sheet that states yield alone has no proof to be near to.
         let section = derived.section.map(|place| format!(" in the {place}")).unwrap_or_default();
         let reason = format!("{} of yield{section} by our K", percent(share));
-        let finding = Finding::of(FindingKind::NearProof, fastener, setting, reason);
+        let finding = Finding::new(FindingKind::NearProof, fastener, setting, reason);
         found.push(finding.resting_on(format!("{share:.4} of yield")));
     }
     let limit = derived.yield_load.zip(derived.clamp);
     if let Some((limit, clamp)) = limit.filter(|(limit, clamp)| exceeds(clamp.high / *limit, 1.0)) {
         let share = clamp.high / limit;
         let reason = format!("the top of the band is {} of yield", percent(share));
-        let finding = Finding::of(FindingKind::MayPassYield, fastener, setting, reason);
+        let finding = Finding::new(FindingKind::MayPassYield, fastener, setting, reason);
         found.push(finding.resting_on(format!("{share:.4} of yield")));
     }
     if derived.proof.is_none() && derived.yield_.is_none() && derived.clamp.is_some() {
         let reason = "strength not stated: how near yield is not known";
-        found.push(Finding::of(FindingKind::NoStrength, fastener, setting, reason));
+        found.push(Finding::new(FindingKind::NoStrength, fastener, setting, reason));
     }
 }
 
@@ -119,7 +119,7 @@ fn units(
     let Some((proof, tensile)) = proof.zip(derived.tensile.or(proof)) else { return };
     if let Some(reason) = unit_doubt(fastener, torque, proof, tensile, tables) {
         let figures = format!("proof {:.0} MPa, tensile {:.0} MPa", proof.mpa(), tensile.mpa());
-        let finding = Finding::of(FindingKind::UnitDoubt, fastener, setting, reason);
+        let finding = Finding::new(FindingKind::UnitDoubt, fastener, setting, reason);
         found.push(finding.resting_on(figures));
     }
 }
@@ -161,6 +161,6 @@ fn ratios(fastener: &Fastener, tables: &Tables, found: &mut Vec<Finding>) {
         let [one, other] = &pair.lubes;
         let reason = format!("{other} / {one} is {sheet:.2} on the sheet, {factors:.2} by K");
         let second = &fastener.settings[pair.settings[1]];
-        found.push(Finding::of(FindingKind::RatioDiffers, fastener, second, reason));
+        found.push(Finding::new(FindingKind::RatioDiffers, fastener, second, reason));
     }
 }

@@ -14,7 +14,7 @@ pub(super) fn check(fastener: &Fastener, found: &mut Vec<Finding>) {
         let from_memory = setting.source.kind == Some(SourceKind::Memory);
         if setting.source.title.is_none() && !from_memory {
             let reason = "no source: nobody can look it up again";
-            found.push(Finding::of(FindingKind::NoSource, fastener, setting, reason));
+            found.push(Finding::new(FindingKind::NoSource, fastener, setting, reason));
         }
     }
     superseded(fastener, found);
@@ -26,7 +26,7 @@ fn superseded(fastener: &Fastener, found: &mut Vec<Finding>) {
         let replaced = fastener.settings.iter().any(|new| !new.superseded && new.lube == old.lube);
         if !replaced {
             let reason = "superseded, and nothing stands in its place";
-            found.push(Finding::of(FindingKind::Superseded, fastener, old, reason));
+            found.push(Finding::new(FindingKind::Superseded, fastener, old, reason));
         }
     }
 }
@@ -40,7 +40,7 @@ fn disagreements(fastener: &Fastener, found: &mut Vec<Finding>) {
         for second in &settings[at + 1..] {
             if let Some(reason) = disagreement(first, second) {
                 let figures = format!("{}, {}", first.in_words(), first.source);
-                let finding = Finding::of(FindingKind::SourcesDiffer, fastener, second, reason);
+                let finding = Finding::new(FindingKind::SourcesDiffer, fastener, second, reason);
                 found.push(finding.resting_on(figures));
             }
         }

@@ -3,10 +3,10 @@
 use std::sync::Arc;
 
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure, argument};
+use crate::cli::exit::{Code, Failure, argument, unchanged as refused};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
-use crate::cli::known::Known;
+use crate::cli::known::BookLookup;
 use crate::cli::named;
 use crate::cli::open;
 use crate::cli::out::Out;
@@ -57,14 +57,13 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     names_given(&pairs)?;
     // Where nothing can be entered no book is made either.
     let trial = open::trial(globals)?;
-    if taken(&trial.book, &pairs, who)?.0.fasteners.is_empty() {
+    if take_fields(&trial.book, &pairs, who)?.0.fasteners.is_empty() {
         out.answer("nothing changed: the book says so already");
         return Ok(Code::Answered);
     }
     let mut writer = open::writer(globals)?;
-    let (taken, signature) = taken(writer.book(), &pairs, who)?;
-    let new =
-        taken.fasteners.first().ok_or_else(|| refused("the book has it by now".to_owned()))?;
+    let (taken, signature) = take_fields(writer.book(), &pairs, who)?;
+    let new = taken.fasteners.first().ok_or_else(|| refused("the book has it by now"))?;
     let old = writer.book().fastener(&new.key)?;
     for cell in taken.verdicts.iter().filter(|cell| cell.verdict == Verdict::TakenWithWarning) {
         out.say(&format!("warning: {}", intake::cell_in_words(cell)));
@@ -75,12 +74,8 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     Ok(Code::Answered)
 }
 
-fn refused(why: String) -> Failure {
-    Failure::Input(format!("{why}\nnothing was changed"))
-}
-
 /// What `book` would take of the fields, and who enters it.
-fn taken(
+fn take_fields(
     book: &Book,
     pairs: &[(&str, &str)],
     who: Option<&str>,
@@ -92,9 +87,8 @@ fn taken(
         who: Some(signature.who.clone()).filter(|who| !who.is_empty()),
         ..Options::default()
     };
-    let known = Known::new(book, &sheet)?;
-    let taken = intake::take(&sheet, book.tables(), &options, &known)
-        .map_err(|error| refused(error.to_string()))?;
+    let known = BookLookup::new(book, &sheet)?;
+    let taken = intake::take(&sheet, book.tables(), &options, &known).map_err(refused)?;
     known.sound()?;
     known_fields(&taken)?;
     if !taken.is_sound() {

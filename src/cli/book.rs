@@ -10,7 +10,7 @@ use crate::cli::file_out::{self, FileOut};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::pairs::{cleaned, parted};
-use crate::cli::place::Place;
+use crate::cli::place::BookPlace;
 use crate::cli::progress::Progress;
 use crate::cli::sign::{Signer, signature};
 use crate::cli::{open, settings};
@@ -238,11 +238,7 @@ fn undone(last: &LastChange, now: &Tables) -> Undone {
 
 /// What the lubes and strengths that differ are called.
 fn differing(old: &Tables, new: &Tables) -> Vec<String> {
-    let records = |tables: &Tables| -> Vec<Kept> {
-        let lubes = tables.lubes.iter().cloned().map(Kept::Lube);
-        lubes.chain(tables.strengths.iter().cloned().map(Kept::Strength)).collect()
-    };
-    let (old, new) = (records(old), records(new));
+    let [old, new] = [old, new].map(|tables| tables.records().collect::<Vec<_>>());
     let gone = old.iter().filter(|record| !new.contains(record));
     let titles = gone.chain(new.iter().filter(|record| !old.contains(record))).map(Kept::title);
     let mut titles: Vec<String> = titles.collect();
@@ -257,7 +253,9 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let progress = Progress::spinner("verifying", globals);
     let verdict = folder.place.verify()?;
     drop(progress);
-    for damage in [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten() {
+    let damage = [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten();
+    let damage: Vec<String> = damage.map(ToString::to_string).collect();
+    for damage in &damage {
         out.complain(&format!("error: {damage}"));
     }
     if let Some(skipped) = &verdict.skipped {
@@ -266,11 +264,10 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     if verdict.pending {
         out.say("a change was broken off after it was stored; the next change finishes it");
     }
-    let damage = [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten();
     out.page(&report::verify_page(&BookVerdict {
         fasteners: verdict.fasteners,
         settings: verdict.settings,
-        damage: damage.map(ToString::to_string).collect(),
+        damage,
         skipped: verdict.skipped.as_ref().map(ToString::to_string),
     }));
     let is_sure = verdict.is_whole() && verdict.skipped.is_none();
@@ -351,7 +348,7 @@ fn compact(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
 }
 
 fn copy(globals: &Globals, from: &Path, to: &Path, out: &mut Out) -> Result<Code, Failure> {
-    let (from, to) = (Place::named(from)?, Place::named(to)?);
+    let (from, to) = (BookPlace::named(from)?, BookPlace::named(to)?);
     let book = from.book_of_now()?;
     let progress = Progress::spinner("copying", globals);
     let copied = to.copy(&book)?;

@@ -22,7 +22,7 @@ use crate::store::{Access, Book, Change, Note, Which, Writer};
 use crate::text::nearest;
 
 /// Where what may stand is kept in the book: a note each, under the mark of its finding.
-const SHELF: &str = "acknowledged";
+const TOPIC: &str = "acknowledged";
 
 // `check`
 #[derive(Debug, clap::Args)]
@@ -73,7 +73,7 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
         [] => None,
         question => Some(fasteners(globals, question, &opened.book)?),
     };
-    let found = Found::new(&opened.book, these)?;
+    let found = BookFindings::new(&opened.book, these)?;
     let mut tally = Tally::default();
     found.each(&mut |one| {
         tally.add(one);
@@ -86,7 +86,7 @@ pub(super) fn run(globals: &Globals, check: &Check, out: &mut Out) -> Result<Cod
 
 /// The findings of a book, made anew whenever they are asked for: a large book has more
 /// than ought to be held.
-struct Found<'a> {
+struct BookFindings<'a> {
     book: &'a Book,
     /// The fasteners of a question; else all.
     these: Option<Vec<Arc<Fastener>>>,
@@ -100,14 +100,14 @@ struct Found<'a> {
     read: usize,
 }
 
-impl<'a> Found<'a> {
+impl<'a> BookFindings<'a> {
     fn new(book: &'a Book, these: Option<Vec<Arc<Fastener>>>) -> Result<Self, Failure> {
         let (log, wrenches, day) = (book.log()?, book.wrenches()?, clock::today());
         let (bolts, tables) = (bolts::states(book)?, book.tables());
         let bench = Bench { wrenches, bolts: &bolts, tables, log, day };
         let keys = these.as_ref().map(|these| these.iter().map(|one| one.key.as_str()).collect());
         let of_bench = audit_bench(&bench, keys.as_ref());
-        let (joints, live, known) = (BTreeMap::new(), BTreeSet::new(), kept(book)?);
+        let (joints, live, known) = (BTreeMap::new(), BTreeSet::new(), acknowledged(book)?);
         let mut found = Self { book, these, joints, of_bench, known, live, read: 0 };
         let (mut live, mut joined) = (BTreeSet::new(), Joined::default());
         let marks: BTreeSet<&str> = found.known.iter().map(|one| one.mark.as_str()).collect();
@@ -159,7 +159,7 @@ impl<'a> Found<'a> {
     }
 }
 
-impl Findings for Found<'_> {
+impl Findings for BookFindings<'_> {
     fn each(&self, take: &mut dyn FnMut(&Judged) -> io::Result<()>) -> io::Result<()> {
         let mut take = |finding: Finding| take(&audit::judged(finding, &self.known, &self.live));
         let (mut at, mut joined) = (0, Joined::default());
@@ -180,7 +180,7 @@ fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, 
     };
     let mut writer = open::changing(globals, check.signer.who.as_deref())?;
     let is_meant = |mark: &str| check.acknowledge.iter().any(|one| one == mark);
-    let (meant, marks) = Found::new(writer.book(), None)?.marked(&is_meant)?;
+    let (meant, marks) = BookFindings::new(writer.book(), None)?.marked(&is_meant)?;
     if let Some(wrong) = check.acknowledge.iter().find(|mark| !marks.contains(mark)) {
         return Ok(unknown(wrong, "no finding has", &marks, out));
     }
@@ -192,8 +192,8 @@ fn acknowledge(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, 
 fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Failure> {
     let mut writer = open::changing(globals, check.signer.who.as_deref())?;
     let is_meant = |mark: &str| check.withdraw.iter().any(|one| one == mark);
-    let (judged, _) = Found::new(writer.book(), None)?.marked(&is_meant)?;
-    let known: Vec<String> = kept(writer.book())?.into_iter().map(|one| one.mark).collect();
+    let (judged, _) = BookFindings::new(writer.book(), None)?.marked(&is_meant)?;
+    let known: Vec<String> = acknowledged(writer.book())?.into_iter().map(|one| one.mark).collect();
     // One on other figures is called by the mark of the finding as it is now.
     let own = |mark: &String| {
         let of = judged.iter().find(|one| one.finding.mark() == *mark);
@@ -214,7 +214,7 @@ fn withdraw(globals: &Globals, check: &Check, out: &mut Out) -> Result<Code, Fai
 
 /// Says how the findings whose mark `is_meant` stand now.
 fn show(book: &Book, is_meant: &dyn Fn(&str) -> bool, out: &mut Out) -> Result<(), Failure> {
-    let (meant, _) = Found::new(book, None)?.marked(is_meant)?;
+    let (meant, _) = BookFindings::new(book, None)?.marked(is_meant)?;
     out.page(&report::settled_page(&meant.as_slice()));
     Ok(())
 }
@@ -226,8 +226,8 @@ fn unknown(mark: &str, what: &str, known: &[String], out: &mut Out) -> Code {
     Code::Nothing
 }
 
-fn kept(book: &Book) -> Result<Vec<Acknowledged>, Failure> {
-    Ok(book.shelf(SHELF)?.into_iter().map(read).collect())
+fn acknowledged(book: &Book) -> Result<Vec<Acknowledged>, Failure> {
+    Ok(book.notes(TOPIC)?.into_iter().map(read).collect())
 }
 
 /// A note as written by [`text`]: kind, key and figures on a line each, then
@@ -247,10 +247,8 @@ fn text(finding: &Finding, why: &str) -> String {
 /// Lets `findings` stand because of `why`, as one change. What was said of them
 /// on other figures is taken away.
 fn put(writer: &mut Writer, findings: &[Judged], why: &str) -> Result<(), Failure> {
-    let note = |judged: &Judged| Change::PutNote {
-        shelf: SHELF.to_owned(),
-        key: judged.finding.mark(),
-        text: text(&judged.finding, why),
+    let note = |Judged { finding, .. }: &Judged| {
+        Change::note(TOPIC, &finding.mark(), Some(&text(finding, why)))
     };
     let old = findings.iter().filter(|one| one.is_open()).filter_map(|one| one.acknowledged());
     let mut changes: Vec<Change> = old.map(|one| off(&one.mark)).collect();
@@ -260,5 +258,5 @@ fn put(writer: &mut Writer, findings: &[Judged], why: &str) -> Result<(), Failur
 }
 
 fn off(mark: &str) -> Change {
-    Change::RemoveNote { shelf: SHELF.to_owned(), key: mark.to_owned() }
+    Change::note(TOPIC, mark, None)
 }

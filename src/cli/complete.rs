@@ -9,25 +9,25 @@ use std::rc::Rc;
 use clap_complete::engine::{ArgValueCompleter, CompletionCandidate};
 
 use crate::cli::settings;
-use crate::cli::words::{MOST, Words, units};
-use crate::record::{NameOf, field_words, find_field};
+use crate::cli::words::{Completions, MOST, units};
+use crate::record::{KeptKind, NameOf, field_words, find_field};
 
 #[derive(Clone, Default)]
-struct Line {
+struct CommandLine {
     /// The words before the one under the cursor, without the program's name.
     before: Vec<String>,
-    words: Rc<Words>,
+    words: Rc<Completions>,
 }
 
 thread_local! {
     /// A completer is given the word under the cursor and nothing else.
-    static LINE: RefCell<Line> = RefCell::default();
+    static LINE: RefCell<CommandLine> = RefCell::default();
 }
 
 /// Sets the line that completers are asked for: the words before the one under
 /// the cursor, and the names of a book.
-pub(super) fn begin(before: Vec<String>, words: Rc<Words>) {
-    LINE.set(Line { before, words });
+pub(super) fn begin(before: Vec<String>, words: Rc<Completions>) {
+    LINE.set(CommandLine { before, words });
 }
 
 /// `program`, offering its options only where nothing else may follow: whoever looks
@@ -46,7 +46,7 @@ pub(super) fn names_first(mut program: clap::Command) -> clap::Command {
 pub(super) fn candidates(
     mut program: clap::Command,
     typed: &[String],
-    words: &Rc<Words>,
+    words: &Rc<Completions>,
 ) -> Vec<String> {
     let Some((last, before)) = typed.split_last() else { return Vec::new() };
     if last.is_empty() {
@@ -64,7 +64,7 @@ pub(super) fn candidates(
 
 pub(super) fn question() -> ArgValueCompleter {
     ArgValueCompleter::new(|current: &OsStr| {
-        let Line { before, words } = LINE.with_borrow(Clone::clone);
+        let CommandLine { before, words } = LINE.with_borrow(Clone::clone);
         let is_option = |word: &&String| word.starts_with("--");
         // The command, and for the log what is done with it.
         let skipped = if before.first().is_some_and(|word| word == "log") { 2 } else { 1 };
@@ -146,7 +146,7 @@ pub(super) fn listed_name() -> ArgValueCompleter {
 /// Completes the key or the kind and name of a record, then `field=value`.
 pub(super) fn record() -> ArgValueCompleter {
     ArgValueCompleter::new(|current: &OsStr| {
-        let Line { before, words } = LINE.with_borrow(Clone::clone);
+        let CommandLine { before, words } = LINE.with_borrow(Clone::clone);
         let current = current.to_string_lossy();
         let before: Vec<&str> =
             before.iter().map(String::as_str).filter(|word| !word.starts_with("--")).collect();
@@ -170,18 +170,13 @@ pub(super) fn record() -> ArgValueCompleter {
 }
 
 /// What may stand where no `=` is typed.
-fn names_or_fields(before: &[&str], words: &Words) -> Vec<String> {
+fn names_or_fields(before: &[&str], words: &Completions) -> Vec<String> {
     let stored = |word: &&&str| find_field(word).is_some_and(crate::record::Field::is_stored);
     let fields = || field_words().iter().filter(stored).map(|word| format!("{word}="));
+    let kinds = KeptKind::ALL.iter().map(|kind| kind.word().to_owned());
     match before {
-        ["add"] => {
-            let kinds = ["wrench", "layout", "set", "lube", "strength"].map(str::to_owned);
-            fields().chain(kinds).collect()
-        }
-        ["edit"] => {
-            let kinds = ["wrench", "layout", "set", "lube", "strength"].map(str::to_owned);
-            words.keys.iter().cloned().chain(kinds).collect()
-        }
+        ["add"] => fields().chain(kinds).collect(),
+        ["edit"] => words.keys.iter().cloned().chain(kinds).collect(),
         ["edit", "wrench"] => words.named(NameOf::Wrench),
         ["edit", "lube"] => words.named(NameOf::Lube),
         ["edit", "strength"] => words.named(NameOf::Strength),
@@ -192,7 +187,7 @@ fn names_or_fields(before: &[&str], words: &Words) -> Vec<String> {
 }
 
 /// The values that a field may have, of a fastener or of a line of the log.
-fn values(field: &str, words: &Words) -> Vec<String> {
+fn values(field: &str, words: &Completions) -> Vec<String> {
     match field {
         "layout" => words.layouts.clone(),
         "wrench" => words.named(NameOf::Wrench),
@@ -202,7 +197,9 @@ fn values(field: &str, words: &Words) -> Vec<String> {
     }
 }
 
-fn listed(names: impl Fn(&Words) -> Vec<String> + Send + Sync + 'static) -> ArgValueCompleter {
+fn listed(
+    names: impl Fn(&Completions) -> Vec<String> + Send + Sync + 'static,
+) -> ArgValueCompleter {
     ArgValueCompleter::new(move |current: &OsStr| {
         let words = LINE.with_borrow(|line| Rc::clone(&line.words));
         let typed = current.to_string_lossy().trim_start_matches(['"', '\'']).to_lowercase();

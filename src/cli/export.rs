@@ -16,7 +16,8 @@ use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::progress::Progress;
 use crate::cli::question::fasteners;
-use crate::record::{Fastener, Tables};
+use crate::cli::seed;
+use crate::record::{Fastener, Setting, Tables};
 use crate::report::{self, Fasteners};
 use crate::store::{Access, Book, StoreError};
 
@@ -32,7 +33,8 @@ Examples:
 
 What export writes, import reads back as it was, but for the SQL script and a file of
 no rows. The script makes its tables and fills them, in SQLite and in PostgreSQL; its
-view `sheet` is what CSV shows. Lubes and strengths of your own travel in a backup.")]
+view `sheet` is what CSV shows. Lubes and strengths of your own go along in JSON and in
+a workbook; of a CSV the other book must have them first.")]
 pub(super) struct Export {
     /// Only the fasteners that this question finds
     #[arg(value_name = "QUESTION", add = complete::question())]
@@ -68,11 +70,18 @@ pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<C
     let kind = kind(export, out.format)?;
     let opened = open::reader(globals)?;
     let book = &opened.book;
-    let chosen = match export.question.as_slice() {
-        [] => Chosen::All(book),
-        question => Chosen::Some(fasteners(globals, question, book)?),
+    let which = match export.question.as_slice() {
+        [] => Which::All(book),
+        question => Which::Some(fasteners(globals, question, book)?),
     };
-    let (fasteners, settings) = chosen.counts();
+    let own = book.tables().beyond(&seed::reference()?);
+    let chosen = Chosen { own: which.named(own), which };
+    let (fasteners, settings) = chosen.which.counts();
+    if kind == ExportKind::Csv
+        && let Some(words) = left_out(&chosen.own)
+    {
+        out.say(&words);
+    }
     // On a terminal the rows themselves show how far it is.
     let is_shown = export.file.is_none() && io::stdout().is_terminal();
     let progress = (!is_shown).then(|| Progress::spinner("exporting", globals));
@@ -94,14 +103,47 @@ pub(super) fn run(globals: &Globals, export: &Export, out: &mut Out) -> Result<C
     Ok(if fasteners == 0 { Code::Nothing } else { Code::Answered })
 }
 
-enum Chosen<'a> {
+/// What is written: fasteners, and the lubes and strengths that only this shop has.
+struct Chosen<'a> {
+    which: Which<'a>,
+    own: Tables,
+}
+
+/// What a CSV cannot hold and another book needs, in words.
+fn left_out(own: &Tables) -> Option<String> {
+    let lubes = own.lubes.iter().map(|one| format!("lube {}", one.name));
+    let strengths = own.strengths.iter().map(|one| format!("strength {}", one.name));
+    let names: Vec<String> = lubes.chain(strengths).collect();
+    (!names.is_empty()).then(|| {
+        format!("not in a CSV: {}; another book needs them first, or --as json", names.join(", "))
+    })
+}
+
+enum Which<'a> {
     /// All of the book: read one by one while they are written.
     All(&'a Book),
     /// Those that a question found.
     Some(Vec<Arc<Fastener>>),
 }
 
-impl Chosen<'_> {
+impl Which<'_> {
+    /// The records among `own` that its settings name; all of them for all of the book.
+    fn named(&self, mut own: Tables) -> Tables {
+        if let Self::Some(these) = self {
+            let settings = || these.iter().flat_map(|one| &one.settings);
+            let face = |one: &Setting| one.face_lube.clone();
+            own.lubes.retain(|lube| {
+                settings().any(|one| {
+                    one.lube.as_ref() == Some(&lube.name) || face(one).as_ref() == Some(&lube.name)
+                })
+            });
+            own.strengths.retain(|class| {
+                these.iter().any(|one| one.strength.name.as_ref() == Some(&class.name))
+            });
+        }
+        own
+    }
+
     fn counts(&self) -> (u64, u64) {
         match self {
             Self::All(book) => {
@@ -117,10 +159,14 @@ impl Chosen<'_> {
 }
 
 impl Fasteners for Chosen<'_> {
+    fn own(&self) -> Option<&Tables> {
+        Some(&self.own)
+    }
+
     fn each(&self, visit: &mut dyn FnMut(&Fastener) -> io::Result<()>) -> io::Result<()> {
-        let book = match self {
-            Self::All(book) => book,
-            Self::Some(these) => return these.each(visit),
+        let book = match &self.which {
+            Which::All(book) => book,
+            Which::Some(these) => return these.each(visit),
         };
         let mut written = Ok(());
         let read = book.each(&Access::All, &mut |fastener| {

@@ -4,21 +4,19 @@
 use std::path::Path;
 
 use crate::cli::dialog::confirm;
-use crate::cli::exit::{Code, Failure, argument};
+use crate::cli::exit::{Code, Failure, argument, unchanged as refused};
 use crate::cli::globals::Globals;
 use crate::cli::joint::layout as read_table;
 use crate::cli::named;
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::sign::signature;
-use crate::record::{
-    Field, FieldChange, FieldError, Kept, KeptKind, Layout, NOT_STATED, StrengthClass,
-};
+use crate::record::{Field, FieldError, Kept, KeptKind, Layout, NOT_STATED, StrengthClass};
 use crate::report::{self, HistoryEntry};
 use crate::store::{Book, Change, Writer};
 use crate::text::fold_name;
 
-const SHELF: &str = "changes of tables";
+const TOPIC: &str = "changes of tables";
 
 /// What is to be done with a record.
 pub(super) struct Task<'a> {
@@ -148,7 +146,7 @@ fn past(book: &Book, task: &Task<'_>) -> Result<Vec<HistoryEntry>, Failure> {
 }
 
 fn noted(book: &Book, title: &str) -> Result<Vec<HistoryEntry>, Failure> {
-    let of_it = book.shelf(SHELF)?.into_iter().filter_map(|note| {
+    let of_it = book.notes(TOPIC)?.into_iter().filter_map(|note| {
         let (what, revision) = note.key.rsplit_once(" #")?;
         (what == title).then(|| HistoryEntry {
             revision: revision.parse().ok(),
@@ -205,9 +203,7 @@ fn settle(
     let title = new.title();
     if old != Some(&new) {
         writer.sign(signature(task.who, writer.book()));
-        let is_noted = matches!(new, Kept::Lube(_) | Kept::Strength(_));
-        let note = is_noted.then(|| note(&title, &differences, revision + 1));
-        revision = writer.apply([Change::from(new)].into_iter().chain(note).collect())?;
+        revision = writer.apply(entered(&new, old, revision + 1))?;
     }
     let typed: Vec<&str> = cells.iter().map(|(field, _)| field.name).collect();
     match old {
@@ -217,13 +213,17 @@ fn settle(
     Ok(Code::Answered)
 }
 
-fn note(title: &str, changes: &[FieldChange], revision: u64) -> Change {
-    let (shelf, text) = (SHELF.to_owned(), report::note_of_changes(changes));
-    Change::PutNote { shelf, key: format!("{title} #{revision}"), text }
+/// `new` in place of `old`; of a lube or strength with what its history tells.
+pub(super) fn entered(new: &Kept, old: Option<&Kept>, revision: u64) -> Vec<Change> {
+    let note = matches!(new, Kept::Lube(_) | Kept::Strength(_)).then(|| {
+        let text = report::note_of_changes(&new.changes_from(old));
+        Change::note(TOPIC, &format!("{} #{revision}", new.title()), Some(&text))
+    });
+    std::iter::once(Change::from(new.clone())).chain(note).collect()
 }
 
 /// What the book has under that name; a lube or strength under any of its names.
-fn known(book: &Book, kind: KeptKind, name: &str) -> Result<Option<Kept>, Failure> {
+pub(super) fn known(book: &Book, kind: KeptKind, name: &str) -> Result<Option<Kept>, Failure> {
     Ok(match kind {
         KeptKind::Lube => book.tables().lube(name).cloned().map(Kept::Lube),
         KeptKind::Strength => book.tables().strength(name).cloned().map(Kept::Strength),
@@ -240,7 +240,7 @@ fn unknown(book: &Book, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure>
 }
 
 /// What no single field can see.
-fn check(record: &Kept, book: &Book) -> Result<(), Failure> {
+pub(super) fn check(record: &Kept, book: &Book) -> Result<(), Failure> {
     let tables = book.tables();
     match record {
         Kept::Wrench(wrench) => {
@@ -322,10 +322,6 @@ fn sourced(old: Option<&Kept>, new: &Kept, cells: &[Cell<'_>]) -> Result<(), Fai
         "a figure changes, and its source is still `{source}`; say where the new one comes from: \
          source=\"…\""
     )))
-}
-
-fn refused(why: impl std::fmt::Display) -> Failure {
-    Failure::Input(format!("{why}\nnothing was changed"))
 }
 
 impl From<FieldError> for Failure {

@@ -14,8 +14,8 @@ use crate::text::folds_to;
 type OfJoint = ([String; 2], Vec<Arc<Fastener>>);
 
 /// A book behind look-ups. A look-up that fails finds nothing and is told at
-/// the end by [`Known::sound`].
-pub(super) struct Known<'a> {
+/// the end by [`BookLookup::sound`].
+pub(super) struct BookLookup<'a> {
     book: &'a Book,
     /// For a long file: all of the book by key and joint.
     finder: Option<Finder<'a>>,
@@ -25,7 +25,7 @@ pub(super) struct Known<'a> {
     failed: RefCell<Option<StoreError>>,
 }
 
-impl<'a> Known<'a> {
+impl<'a> BookLookup<'a> {
     pub(super) fn new(book: &'a Book, sheet: &Sheet) -> Result<Self, StoreError> {
         let is_empty = book.info().fasteners == 0;
         let finder = (sheet.is_big() && !is_empty).then(|| book.finder()).transpose()?;
@@ -46,7 +46,7 @@ impl<'a> Known<'a> {
     }
 }
 
-impl Existing for Known<'_> {
+impl Existing for BookLookup<'_> {
     fn by_key(&self, key: &str) -> Option<Arc<Fastener>> {
         match &self.finder {
             _ if self.is_empty => None,

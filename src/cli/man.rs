@@ -33,7 +33,7 @@ pub(super) fn run(asked: &Man, program: clap::Command, out: &mut Out) -> Result<
     program.build();
     if let Some(dir) = &asked.dir {
         fs::create_dir_all(dir).map_err(Failure::Output)?;
-        let written = all(&program, dir)?;
+        let written = write_all(&program, dir)?;
         out.answer(&format!("{}: {written} pages.", dir.display()));
         return Ok(Code::Answered);
     }
@@ -46,11 +46,11 @@ pub(super) fn run(asked: &Man, program: clap::Command, out: &mut Out) -> Result<
 }
 
 /// Writes the pages of a command and of all below it; how many.
-fn all(command: &clap::Command, dir: &Path) -> Result<usize, Failure> {
+fn write_all(command: &clap::Command, dir: &Path) -> Result<usize, Failure> {
     let name = command.get_display_name().unwrap_or_else(|| command.get_name());
     fs::write(dir.join(format!("{name}.1")), page(command)?).map_err(Failure::Output)?;
     let below = command.get_subcommands().filter(|one| one.get_name() != "help");
-    below.map(|one| all(one, dir)).try_fold(1, |sum, written| Ok(sum + written?))
+    below.map(|one| write_all(one, dir)).try_fold(1, |sum, written| Ok(sum + written?))
 }
 
 /// Shows a page with `man`; whether it could.

@@ -11,18 +11,22 @@ use crate::text::{fold_name, nearest};
 
 /// The wrench of that name, or what to do about it.
 pub(super) fn wrench(book: &Book, name: &str) -> Result<Wrench, Failure> {
-    let wrenches = book.wrenches()?;
-    let found = find(wrenches, name, |wrench| &wrench.name).cloned();
-    let names = wrenches.iter().map(|wrench| &*wrench.name);
-    found.ok_or_else(|| Failure::Argument(unknown(KeptKind::Wrench, name, names)))
+    wanted(book.wrenches()?, KeptKind::Wrench, name, |wrench| &wrench.name)
 }
 
 /// The bolt set of that name, or what to do about it.
 pub(super) fn bolt_set(book: &Book, name: &str) -> Result<BoltSet, Failure> {
-    let sets = book.bolt_sets()?;
-    let found = find(sets, name, |set| &set.name).cloned();
-    let names = sets.iter().map(|set| &*set.name);
-    found.ok_or_else(|| Failure::Argument(unknown(KeptKind::BoltSet, name, names)))
+    wanted(book.bolt_sets()?, KeptKind::BoltSet, name, |set| &set.name)
+}
+
+fn wanted<T: Clone>(
+    records: &[T],
+    kind: KeptKind,
+    name: &str,
+    name_of: fn(&T) -> &str,
+) -> Result<T, Failure> {
+    let none = || Failure::Argument(unknown(kind, name, records.iter().map(name_of)));
+    find(records, name, name_of).cloned().ok_or_else(none)
 }
 
 /// The record that is called `name`, whatever its case and blanks.

@@ -49,7 +49,7 @@ impl OnServer {
         if let Some(behind) = behind
             && globals.used.get().is_none()
         {
-            out::note(globals, &said(behind, &book));
+            out::note(globals, &warning(behind, &book));
         }
         Ok(book)
     }
@@ -80,7 +80,7 @@ impl OnServer {
 }
 
 /// What an answer is from that may be older than the book, or what waits all the same.
-fn said(behind: Behind, book: &Book) -> String {
+fn warning(behind: Behind, book: &Book) -> String {
     let since = behind.since.and_then(|since| Timestamp::try_from(since).ok());
     let since = since.map_or("an unknown time".to_owned(), |since| {
         since.to_zoned_datetime(TimeZone::system()).strftime("%Y-%m-%d %H:%M").to_string()

@@ -11,7 +11,7 @@ use etcetera::{AppStrategy, AppStrategyArgs, choose_app_strategy};
 
 use crate::cli::exit::{Failure, argument};
 use crate::cli::globals::Globals;
-use crate::cli::place::Place;
+use crate::cli::place::BookPlace;
 use crate::cli::sign::signature;
 use crate::cli::{interrupt, out, seed};
 use crate::store::{Book, StoreError, Writer};
@@ -24,7 +24,7 @@ pub(super) const NEXT: &str = "
 
 /// Where a book is, with what must live as long as it is used.
 pub(super) struct Folder {
-    pub place: Place,
+    pub place: BookPlace,
     /// The throw-away folder of `--demo` or of a trial, removed at the end.
     _throw_away: Option<ThrowAway>,
 }
@@ -39,7 +39,7 @@ impl Drop for ThrowAway {
 }
 
 impl Folder {
-    fn kept(place: Place) -> Self {
+    fn lasting(place: BookPlace) -> Self {
         Self { place, _throw_away: None }
     }
 }
@@ -76,7 +76,7 @@ pub(super) fn reader_of_prompt(globals: &Globals) -> Result<Opened, Failure> {
 fn reader_saying(globals: &Globals, next: &str) -> Result<Opened, Failure> {
     match existing(globals) {
         Err(Failure::Book(error)) if error.is_absent() && !is_named(globals) => {
-            let folder = Folder::kept(place(globals)?);
+            let folder = Folder::lasting(place(globals)?);
             create(globals, &folder.place, next)?;
             Opened::open(folder, globals)
         }
@@ -110,7 +110,7 @@ pub(super) fn demo_for_a_shell() -> Result<Opened, Failure> {
             let _ = std::fs::remove_dir_all(&kept);
             std::fs::rename(made.path().join("book"), &kept).ok()?;
         }
-        Opened::open(Folder::kept(Place::folder_at(kept)), &globals).ok()
+        Opened::open(Folder::lasting(BookPlace::folder_at(kept)), &globals).ok()
     };
     kept().map_or_else(|| existing(&globals), Ok)
 }
@@ -118,13 +118,13 @@ pub(super) fn demo_for_a_shell() -> Result<Opened, Failure> {
 /// Where the book is or would be.
 pub(super) fn folder(globals: &Globals) -> Result<Folder, Failure> {
     match (&globals.demo_folder, globals.demo) {
-        (Some(folder), _) => Ok(Folder::kept(Place::folder_at(folder.clone()))),
+        (Some(folder), _) => Ok(Folder::lasting(BookPlace::folder_at(folder.clone()))),
         (None, true) => throw_away(seed::create_demo),
-        (None, false) => place(globals).map(Folder::kept),
+        (None, false) => place(globals).map(Folder::lasting),
     }
 }
 
-fn create(globals: &Globals, place: &Place, next: &str) -> Result<(), Failure> {
+fn create(globals: &Globals, place: &BookPlace, next: &str) -> Result<(), Failure> {
     if place.server().is_some() {
         let made = throw_away(seed::create)?;
         place.copy(&Book::open(made.place.folder())?)?;
@@ -152,7 +152,7 @@ pub(super) fn throw_away(create: fn(&Path) -> Result<(), Failure>) -> Result<Fol
     interrupt::remove_at_the_end(throw_away.path());
     let path = throw_away.path().join("book");
     create(&path)?;
-    Ok(Folder { place: Place::folder_at(path), _throw_away: Some(ThrowAway(throw_away)) })
+    Ok(Folder { place: BookPlace::folder_at(path), _throw_away: Some(ThrowAway(throw_away)) })
 }
 
 /// The book for a command that only tries: where there is none, a throw-away
@@ -188,7 +188,7 @@ pub(super) fn changing(globals: &Globals, who: Option<&str>) -> Result<Writer, F
     Ok(writer)
 }
 
-pub(super) fn own(globals: &Globals) -> Result<Place, Failure> {
+pub(super) fn own(globals: &Globals) -> Result<BookPlace, Failure> {
     if globals.demo {
         return argument("the demo book is thrown away: name a book with --book to write to");
     }
@@ -204,15 +204,15 @@ fn is_named(globals: &Globals) -> bool {
     named(globals).is_some()
 }
 
-fn place(globals: &Globals) -> Result<Place, Failure> {
+fn place(globals: &Globals) -> Result<BookPlace, Failure> {
     if let Some(name) = named(globals) {
-        return Place::named(&name);
+        return BookPlace::named(&name);
     }
     let platform = choose_app_strategy(app()).map_err(|_| {
         let message = "no home folder is known: name the book with --book DIR or CLAMPBOOK_DIR";
         Failure::Argument(message.to_owned())
     })?;
-    Ok(Place::folder_at(platform.data_dir()))
+    Ok(BookPlace::folder_at(platform.data_dir()))
 }
 
 pub(super) fn app() -> AppStrategyArgs {

@@ -7,7 +7,7 @@ use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::open;
 use crate::cli::out::Out;
-use crate::cli::prompt::{Line, Run, Session};
+use crate::cli::prompt::{LineOutcome, Run, Session};
 
 /// Answers each line; ends with the highest code of them.
 pub(super) fn run(
@@ -25,8 +25,8 @@ pub(super) fn run(
             continue;
         }
         let code = match session.answer(text, out) {
-            Ok(Line::Left) => break,
-            Ok(Line::Answered(code) | Line::Ran(code)) => code,
+            Ok(LineOutcome::Left) => break,
+            Ok(LineOutcome::Answered(code) | LineOutcome::Ran(code)) => code,
             Err(failure @ (Failure::Question { .. } | Failure::Argument(_))) => {
                 out.complain(&format!("line {}:", number + 1));
                 out.failure(&failure)

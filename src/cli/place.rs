@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use crate::cli::clock::WAIT;
 use crate::cli::exit::Failure;
 use crate::cli::globals::Globals;
-use crate::store::{self, Book, Copied, Restored, StoreError, Verdict, Writer};
+use crate::store::{self, Book, BookVerdict, Copied, Restored, StoreError, Writer};
 
 #[cfg(feature = "postgres")]
 use crate::cli::on_server::{self, OnServer as Remote};
@@ -15,7 +15,7 @@ use crate::cli::on_server::{self, OnServer as Remote};
 enum Remote {}
 
 /// Where a book is.
-pub(super) struct Place {
+pub(super) struct BookPlace {
     /// The folder of the book, or of the read image of one on a server.
     folder: PathBuf,
     remote: Option<Remote>,
@@ -23,7 +23,7 @@ pub(super) struct Place {
 
 const SCHEMES: [&str; 2] = ["postgres://", "postgresql://"];
 
-impl Place {
+impl BookPlace {
     pub(super) fn folder_at(folder: PathBuf) -> Self {
         Self { folder, remote: None }
     }
@@ -99,7 +99,7 @@ impl Place {
         }
     }
 
-    pub(super) fn verify(&self) -> Result<Verdict, StoreError> {
+    pub(super) fn verify(&self) -> Result<BookVerdict, StoreError> {
         match &self.remote {
             #[cfg(feature = "postgres")]
             Some(remote) => remote.server.verify(&self.folder, WAIT),

@@ -1,4 +1,4 @@
-//! Saved questions: kept in the book under a name, on a shelf of notes.
+//! Saved questions: kept in the book under a name, among the notes on one topic.
 
 use crate::cli::exit::{Failure, argument};
 use crate::cli::named::meant;
@@ -6,11 +6,11 @@ use crate::store::{Book, Change, Note, Writer};
 use crate::text::{fold_name, nearest};
 
 /// Where they stand in the book.
-const SHELF: &str = "questions";
+const TOPIC: &str = "questions";
 
 /// The saved questions in the order first saved: key is the name, text the question.
 pub(super) fn questions(book: &Book) -> Result<Vec<Note>, Failure> {
-    Ok(book.shelf(SHELF)?)
+    Ok(book.notes(TOPIC)?)
 }
 
 pub(super) fn find(book: &Book, name: &str) -> Result<Option<Note>, Failure> {
@@ -28,17 +28,15 @@ pub(super) fn save(
         return argument("--save needs a name: find --save heads head, oil");
     }
     let old = find(writer.book(), name)?;
-    let key = old.as_ref().map_or(name, |note| &note.key).to_owned();
-    let (shelf, text) = (SHELF.to_owned(), question.trim().to_owned());
-    writer.apply(vec![Change::PutNote { shelf, key, text }])?;
+    let key = old.as_ref().map_or(name, |note| &note.key);
+    writer.apply(vec![Change::note(TOPIC, key, Some(question.trim()))])?;
     Ok(old.map(|note| note.text))
 }
 
 pub(super) fn remove(writer: &mut Writer, name: &str) -> Result<Option<Note>, Failure> {
     let found = find(writer.book(), name)?;
     if let Some(note) = &found {
-        let (shelf, key) = (SHELF.to_owned(), note.key.clone());
-        writer.apply(vec![Change::RemoveNote { shelf, key }])?;
+        writer.apply(vec![Change::note(TOPIC, &note.key, None)])?;
     }
     Ok(found)
 }

@@ -1,5 +1,6 @@
 //! `sheet`: the paper that goes to the bench.
 
+use std::collections::HashMap;
 use std::path::PathBuf;
 
 use clap::ValueEnum;
@@ -7,13 +8,13 @@ use clap::ValueEnum;
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
-use crate::cli::joint::{is_same, joints, layouts, order_of};
+use crate::cli::joint::{layouts, order_of};
 use crate::cli::out::Out;
 use crate::cli::progress::Progress;
 use crate::cli::wrench::{WrenchOptions, warn_of, with_passes};
 use crate::cli::{clock, file_out, open, question};
 use crate::query::syntax;
-use crate::record::{Layout, Row, Tables};
+use crate::record::{Layout, Tables};
 use crate::report::{self, BenchJoint, RowPasses, SheetFacts};
 use crate::store::Book;
 
@@ -68,7 +69,7 @@ pub(super) fn run(globals: &Globals, sheet: &Sheet, out: &mut Out) -> Result<Cod
     let text = syntax::join_arguments(&sheet.question);
     let answer = question::ask(globals, &text, book)?;
     let units = answer.units.clone();
-    if joints(&answer.rows).is_empty() {
+    if answer.rows.iter().all(|row| row.fastener.is_chart()) {
         question::draw(&answer, out);
         return Ok(Code::Nothing);
     }
@@ -110,17 +111,19 @@ fn bench_joints(
     book: &Book,
     layouts: &[Layout],
 ) -> Result<Vec<BenchJoint>, Failure> {
-    let all: Vec<Row> = rows.iter().map(|one| one.row.clone()).collect();
-    let mut pages = Vec::new();
-    for joint in joints(&all) {
-        let mut own: Vec<RowPasses> = Vec::new();
-        for one in rows.iter().filter(|one| is_same(&one.row.fastener.joint, &joint)) {
-            let is_its = |other: &RowPasses| other.row.fastener.key == one.row.fastener.key;
-            let at = own.iter().rposition(is_its).map_or(own.len(), |last| last + 1);
-            own.insert(at, one.clone());
+    let mut pages: Vec<BenchJoint> = Vec::new();
+    let mut known: HashMap<(String, String), usize> = HashMap::new();
+    for one in rows.into_iter().filter(|one| !one.row.fastener.is_chart()) {
+        let joint = &one.row.fastener.joint;
+        let page = known.entry((joint.assembly.clone(), joint.name.clone())).or_insert(pages.len());
+        if *page == pages.len() {
+            let order = order_of(joint, book, layouts)?.order;
+            pages.push(BenchJoint { joint: joint.clone(), rows: Vec::new(), order });
         }
-        let order = order_of(&joint, book, layouts)?.order;
-        pages.push(BenchJoint { joint, rows: own, order });
+        let own = &mut pages[*page].rows;
+        let is_its = |other: &RowPasses| other.row.fastener.key == one.row.fastener.key;
+        let at = own.iter().rposition(is_its).map_or(own.len(), |last| last + 1);
+        own.insert(at, one);
     }
     Ok(pages)
 }

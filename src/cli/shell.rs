@@ -11,7 +11,7 @@ use clap_complete::env::{self, CompleteEnv, EnvCompleter, Shells};
 use crate::cli::complete;
 use crate::cli::globals::Globals;
 use crate::cli::open;
-use crate::cli::words::Words;
+use crate::cli::words::Completions;
 
 /// Set by the completion scripts to the name of their shell.
 pub(super) const VARIABLE: &str = "CLAMPBOOK_COMPLETE";
@@ -45,7 +45,7 @@ pub(super) fn answer(program: fn() -> clap::Command, arguments: &[OsString]) -> 
 
 /// The words of the book that the line names; none where there is no book, for
 /// asking makes none.
-fn of_book(before: &[String]) -> Words {
+fn of_book(before: &[String]) -> Completions {
     let value = |at: usize, word: &String| {
         let next = (word == "--book").then(|| before.get(at + 1).cloned()).flatten();
         next.or_else(|| word.strip_prefix("--book=").map(str::to_owned)).map(PathBuf::from)
@@ -55,7 +55,7 @@ fn of_book(before: &[String]) -> Words {
     let opened = demo.then(|| open::demo_for_a_shell().ok()).flatten();
     let own = if demo { None } else { open::at_hand(&Globals { book, ..Globals::default() }) };
     let book = opened.as_ref().map(|opened| &opened.book).or(own.as_ref());
-    book.and_then(|book| Words::of(book, Vec::new()).ok()).unwrap_or_default()
+    book.and_then(|book| Completions::in_book(book, Vec::new()).ok()).unwrap_or_default()
 }
 
 /// The script for bash. The engine's own puts names with blanks into the line

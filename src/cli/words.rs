@@ -25,7 +25,7 @@ pub(super) const FIRST: [&str; MOST] = [
 
 /// The words of the language and the names of one book.
 #[derive(Debug, Default)]
-pub(super) struct Words {
+pub(super) struct Completions {
     names: Vec<(NameOf, Vec<String>)>,
     pub(super) layouts: Vec<String>,
     pub(super) sets: Vec<String>,
@@ -51,9 +51,9 @@ impl From<String> for Offer {
     }
 }
 
-impl Words {
+impl Completions {
     /// The words of `book`, and the `commands` that may begin a line.
-    pub(super) fn of(book: &Book, commands: Vec<String>) -> Result<Self, Failure> {
+    pub(super) fn in_book(book: &Book, commands: Vec<String>) -> Result<Self, Failure> {
         let vocabulary = book.vocabulary()?;
         let kinds = [
             NameOf::Assembly,
@@ -293,9 +293,9 @@ fn clause(before: &str) -> Option<&'static str> {
 mod tests {
     use super::*;
 
-    fn words() -> Words {
+    fn words() -> Completions {
         let list = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
-        Words {
+        Completions {
             names: vec![
                 (NameOf::Assembly, list(&["Marlow 6"])),
                 (NameOf::Joint, list(&["oil pan", "oil pump"])),
@@ -307,7 +307,7 @@ mod tests {
             keys: list(&["marlow-6-head-stud-long"]),
             saved: vec![("heads".to_owned(), "joint head, moly".to_owned())],
             commands: list(&["find", "lubes"]),
-            ..Words::default()
+            ..Completions::default()
         }
     }
 

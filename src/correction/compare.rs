@@ -28,12 +28,12 @@ pub struct WrongLube {
     /// Share of yield in the weakest section.
     pub of_yield: Option<f64>,
     pub turned_of_yield: Option<f64>,
-    pub verdict: Verdict,
+    pub verdict: ClampVerdict,
 }
 
 /// What a wrong clamp means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Verdict {
+pub enum ClampVerdict {
     PastYield,
     PastProof,
     /// Beyond yield with the torsion of tightening, in the weakest section.
@@ -46,7 +46,7 @@ pub enum Verdict {
     Near,
 }
 
-impl Verdict {
+impl ClampVerdict {
     /// The words for it.
     pub fn word(self) -> &'static str {
         match self {
@@ -173,12 +173,12 @@ fn wrong_lube(
     let clamp = found.clamp?.nominal;
     let past = |share: Option<f64>| share.is_some_and(|share| exceeds(share, 1.0));
     let verdict = match clamp / meant {
-        _ if past(found.of_yield) => Verdict::PastYield,
-        _ if past(found.of_proof) => Verdict::PastProof,
-        _ if past(found.combined) => Verdict::MayYield,
-        ratio if ratio >= 1.1 => Verdict::HighClamp,
-        ratio if ratio <= 0.9 => Verdict::LowClamp,
-        _ => Verdict::Near,
+        _ if past(found.of_yield) => ClampVerdict::PastYield,
+        _ if past(found.of_proof) => ClampVerdict::PastProof,
+        _ if past(found.combined) => ClampVerdict::MayYield,
+        ratio if ratio >= 1.1 => ClampVerdict::HighClamp,
+        ratio if ratio <= 0.9 => ClampVerdict::LowClamp,
+        _ => ClampVerdict::Near,
     };
     Some(WrongLube {
         listed_for: lubes.thread.name.clone(),

@@ -15,7 +15,9 @@ mod shape;
 mod target;
 
 pub use crate::record::Refusal;
-pub use compare::{Comparison, Comparisons, Verdict, WrongLube, compare, stored_row, stored_rows};
+pub use compare::{
+    ClampVerdict, Comparison, Comparisons, WrongLube, compare, stored_row, stored_rows,
+};
 pub use limits::limits;
 pub use lubes::with_lubes;
 pub use restate::{computed_setting, restate};

@@ -4,8 +4,8 @@
 use crate::intake::cells::{Tightening, says_nothing};
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::draft::{Draft, place};
-use crate::intake::entry::{Known, read_entry};
-use crate::intake::finish::{Around, Names as NamesAbove};
+use crate::intake::entry::{RowContext, read_entry};
+use crate::intake::finish::{Around, JointNames};
 use crate::intake::names::Names;
 use crate::intake::row::RowReader;
 use crate::intake::sheet::Page;
@@ -112,7 +112,7 @@ fn read(
     let plan = Plan::of_cells(headings.clone());
     let mut report = Report::on(&sheet, &plan);
     let mut reader = RowReader::new(&names, &options, &plan, headings);
-    let (given, above) = (Given { is_typed: true, ..Given::default() }, NamesAbove::default());
+    let (given, above) = (Given { is_typed: true, ..Given::default() }, JointNames::default());
     let around = Around {
         given: &given,
         above: &above,
@@ -120,11 +120,11 @@ fn read(
         infers_reuse: false,
         infers_kind: false,
     };
-    let known = Known { options: &options, tables, around };
+    let known = RowContext { options: &options, tables, around };
     let mut fastener: Option<Fastener> = None;
     let mut settings = Vec::new();
     for at in 0..old.settings.len().max(1) {
-        let mut draft = Draft::of(old, old.settings.get(at));
+        let mut draft = Draft::copied(old, old.settings.get(at));
         let mut row = RawRow::on_line(1);
         for (field, text) in cells {
             let is_meant = is_meant(field, at);
@@ -183,7 +183,7 @@ const KEY: usize = place_of("key");
 
 impl Draft {
     /// What the book says of a fastener and one of its settings.
-    fn of(fastener: &Fastener, setting: Option<&Setting>) -> Self {
+    fn copied(fastener: &Fastener, setting: Option<&Setting>) -> Self {
         let mut draft = Self::new();
         draft.fastener = Fastener { settings: Vec::new(), ..fastener.clone() };
         if let Some(setting) = setting {
@@ -198,7 +198,7 @@ impl Draft {
         draft.verbatim.extend(fastener.verbatim.clone());
         // Its key never changes; names that are taken away are asked for.
         let is_stated = |(at, field): &(usize, &Field)| {
-            *at != KEY && field.is_stored() && field.kept(fastener, setting).is_stated()
+            *at != KEY && field.is_stored() && field.stored(fastener, setting).is_stated()
         };
         let stated = FIELDS.iter().enumerate().filter(is_stated);
         stated.for_each(|(at, _)| draft.stated.add(at));

@@ -3,7 +3,7 @@
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
-use crate::intake::finish::{Around, Finished, Names as NamesAbove, RowNotes, finish};
+use crate::intake::finish::{Around, Finished, JointNames, RowNotes, finish};
 use crate::intake::gather::{Gatherer, Joints};
 use crate::intake::gone::pair;
 use crate::intake::identity::{Grouper, RowNames};
@@ -90,7 +90,7 @@ pub(crate) struct Taker<'a> {
     book: InBook<'a>,
     quick: QuickDoubts<'a>,
     gatherer: Gatherer,
-    above: NamesAbove,
+    above: JointNames,
     options: &'a Options,
     report: &'a mut Report,
     /// Fasteners are handed on before the end: each is judged by itself.
@@ -120,7 +120,7 @@ impl<'a> Taker<'a> {
             merger: Merger::new(book.existing, options),
             book,
             quick: QuickDoubts::new(book.tables),
-            above: NamesAbove::default(),
+            above: JointNames::default(),
             options,
             report,
             is_long,
@@ -194,7 +194,7 @@ impl<'a> Taker<'a> {
         self.block = Some(at);
         self.next = at + 1;
         self.given = block.given.clone();
-        self.above = NamesAbove::default();
+        self.above = JointNames::default();
         self.grouper = Grouper::new(&block.headings, self.options);
         self.reader = RowReader::new(self.names, self.options, self.plan, block.headings.clone());
         self.reader.stand_under(&self.given);
@@ -216,7 +216,7 @@ impl<'a> Taker<'a> {
             series: section.series.or(given.series),
             ..given
         };
-        self.above = NamesAbove::default();
+        self.above = JointNames::default();
         self.grouper.forget_above();
         self.reader.stand_under(&self.given);
     }
@@ -293,7 +293,7 @@ impl<'a> Taker<'a> {
         let infers_kind = self.reader.column_of("kind").is_none();
         let (given, above) = (&self.given, &self.above);
         let around = Around { given, above, fills_down, infers_reuse, infers_kind };
-        let known = Known { options: self.options, tables: self.book.tables, around };
+        let known = RowContext { options: self.options, tables: self.book.tables, around };
         let (finished, reasons) =
             read_entry(&mut self.reader, row, Draft::new(), &known, self.report);
         let mut reasons = reasons;
@@ -337,7 +337,7 @@ impl<'a> Taker<'a> {
 }
 
 /// What a row is made whole with.
-pub(crate) struct Known<'a> {
+pub(crate) struct RowContext<'a> {
     pub(crate) options: &'a Options,
     pub(crate) tables: &'a Tables,
     pub(crate) around: Around<'a>,
@@ -349,7 +349,7 @@ pub(crate) fn read_entry(
     reader: &mut RowReader<'_>,
     row: &RawRow,
     draft: Draft,
-    known: &Known<'_>,
+    known: &RowContext<'_>,
     report: &mut Report,
 ) -> (Finished, Vec<String>) {
     let RowReading { draft, notes: mut cells, taken } = reader.read(row, draft);
@@ -412,7 +412,7 @@ fn hidden_row() -> CellNote {
 }
 
 fn remarked(
-    place: crate::intake::Place,
+    place: crate::intake::CellPlace,
     raw: String,
     read_as: Option<String>,
     remarks: Vec<Remark>,
@@ -437,7 +437,7 @@ fn remarked(
 }
 
 fn not_taken(
-    place: crate::intake::Place,
+    place: crate::intake::CellPlace,
     raw: String,
     problem: Problem,
     reasons: &mut Vec<String>,

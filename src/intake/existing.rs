@@ -52,7 +52,7 @@ pub struct Held {
 
 impl Held {
     /// The fasteners of a book.
-    pub fn of(fasteners: impl IntoIterator<Item = Arc<Fastener>>) -> Self {
+    pub fn new(fasteners: impl IntoIterator<Item = Arc<Fastener>>) -> Self {
         let mut held = Self::default();
         for fastener in fasteners {
             let joint =

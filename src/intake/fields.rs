@@ -103,18 +103,18 @@ fn words(field: &'static Field, text: &str) -> Patch {
 }
 
 fn quantity(dimension: Dimension, cell: &str, context: Context) -> Reading<Value<'static>> {
-    fn of<K: Kind>(cell: &str, context: Context) -> Reading<Value<'static>> {
+    fn stated<K: Kind>(cell: &str, context: Context) -> Reading<Value<'static>> {
         Ok(read_quantity::<K>(cell, context)?.map(|stated| Value::stated(Some(stated))))
     }
     match dimension {
-        Dimension::Torque => of::<Torque>(cell, context),
-        Dimension::Force => of::<Force>(cell, context),
-        Dimension::Length => of::<Length>(cell, context),
-        Dimension::Stress => of::<Stress>(cell, context),
-        Dimension::Area => of::<Area>(cell, context),
-        Dimension::Angle => of::<Angle>(cell, context),
-        Dimension::TemperatureDifference => of::<TemperatureDifference>(cell, context),
-        Dimension::Ratio => of::<Ratio>(cell, context),
+        Dimension::Torque => stated::<Torque>(cell, context),
+        Dimension::Force => stated::<Force>(cell, context),
+        Dimension::Length => stated::<Length>(cell, context),
+        Dimension::Stress => stated::<Stress>(cell, context),
+        Dimension::Area => stated::<Area>(cell, context),
+        Dimension::Angle => stated::<Angle>(cell, context),
+        Dimension::TemperatureDifference => stated::<TemperatureDifference>(cell, context),
+        Dimension::Ratio => stated::<Ratio>(cell, context),
     }
 }
 

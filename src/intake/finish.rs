@@ -98,7 +98,7 @@ pub(crate) fn finish(
 
 /// Assembly and joint of the row above, for cells that were merged.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct Names {
+pub(crate) struct JointNames {
     pub(crate) assembly: String,
     pub(crate) joint: String,
 }
@@ -107,7 +107,7 @@ pub(crate) struct Names {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Around<'a> {
     pub(crate) given: &'a Given,
-    pub(crate) above: &'a Names,
+    pub(crate) above: &'a JointNames,
     /// Blank names below filled ones repeat them.
     pub(crate) fills_down: bool,
     /// No column says whether the fastener is used again; none says what it is.

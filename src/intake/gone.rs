@@ -31,7 +31,7 @@ pub struct Gone {
 }
 
 impl Gone {
-    fn of(fastener: &Fastener, at: usize) -> Self {
+    fn new(fastener: &Fastener, at: usize) -> Self {
         let setting = &fastener.settings[at];
         let thread = fastener.thread.as_ref().map(|thread| format!("{thread} "));
         let lube = setting.lube.as_deref().unwrap_or("no lube stated");
@@ -52,11 +52,11 @@ pub(crate) fn name_of(fastener: &Fastener) -> String {
 /// The sources of a file and how much of the book it has, by assembly.
 #[derive(Default)]
 pub(crate) struct Watch {
-    assemblies: QuickMap<String, Seen>,
+    assemblies: QuickMap<String, SourcesSeen>,
 }
 
 #[derive(Default)]
-struct Seen {
+struct SourcesSeen {
     /// Hashes of title and revision; hardly more than one.
     sources: Vec<u64>,
     /// Fasteners of the book that the file has, and all of the file.
@@ -76,7 +76,7 @@ fn likes(fastener: &Fastener) -> [u64; 2] {
     [quick_hash(&(&joint, fold_name(&fastener.part))), quick_hash(&(&joint, 0, thread))]
 }
 
-impl Seen {
+impl SourcesSeen {
     /// Whether a setting of `fastener` that is in no row of the file was in an earlier
     /// one of it.
     fn is_of(&self, fastener: &Fastener, setting: &Setting) -> bool {
@@ -100,7 +100,7 @@ impl Watch {
         is_known: bool,
     ) {
         if !self.assemblies.contains_key(assembly) {
-            self.assemblies.insert(assembly.to_owned(), Seen::default());
+            self.assemblies.insert(assembly.to_owned(), SourcesSeen::default());
         }
         let seen = self.assemblies.get_mut(assembly).expect("it was put in just above");
         seen.known += usize::from(is_known);
@@ -182,7 +182,7 @@ fn is_gone(setting: &Setting, sources: &[u64]) -> bool {
 pub(crate) fn note(fastener: &Fastener, at: usize, report: &mut Report) {
     report.gone_count += 1;
     if report.gone_count <= MOST_NAMED {
-        report.gone.push(Gone::of(fastener, at));
+        report.gone.push(Gone::new(fastener, at));
     }
 }
 

@@ -171,7 +171,7 @@ const LONGEST_HEADING: usize = 120;
 pub(crate) fn read_heading(text: &str, names: &Names) -> Heading {
     known_heading(text, names).unwrap_or_else(|| {
         let column = match text.len() {
-            0..=LONGEST_HEADING => unknown(&Parts::of(text).candidates()),
+            0..=LONGEST_HEADING => unknown(&Parts::split(text).candidates()),
             _ => Column::Unknown { nearest: None },
         };
         Heading::plain(text, column)
@@ -183,13 +183,13 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
     if text.len() > LONGEST_HEADING {
         return None;
     }
-    let parts = Parts::of(text);
+    let parts = Parts::split(text);
     let candidates = parts.candidates();
     if candidates.iter().all(|(words, _)| words.is_empty()) && parts.is_empty() {
         return Some(Heading::plain(text, Column::Blank));
     }
     // `Torque Nm (oiled)`: what stands in the bracket counts.
-    let peeled = || Peeled::of(text, names).heading(text, names);
+    let peeled = || Peeled::peel(text, names).heading(text, names);
     if !parts.inside.is_empty()
         && let Some(heading) = peeled().filter(|one| matches!(one.column, Column::TorqueFor(_)))
     {
@@ -329,7 +329,7 @@ struct Peeled {
 }
 
 impl Peeled {
-    fn of(text: &str, names: &Names) -> Self {
+    fn peel(text: &str, names: &Names) -> Self {
         let plain = Plain::new(text);
         let bare = plain.as_str().replace(['(', ')', '[', ']', ',', ';', ':', '_', '|'], " ");
         let words: Vec<&str> = bare.split_whitespace().collect();

@@ -19,7 +19,7 @@ pub(crate) struct Parts {
 }
 
 impl Parts {
-    pub(crate) fn of(text: &str) -> Self {
+    pub(crate) fn split(text: &str) -> Self {
         let plain = Plain::new(text);
         let mut parts = Self { outside: String::new(), inside: Vec::new(), units: Vec::new() };
         let mut rest = plain.as_str();
@@ -94,7 +94,7 @@ pub(crate) fn units_spelled(text: &str) -> Option<Vec<&'static Unit>> {
 
 /// A lube that a torque heading nearly names: `Torque oill (lb-ft)`.
 pub(crate) fn nearly_lube(text: &str, names: &Names) -> Option<String> {
-    let candidates = Parts::of(text).candidates();
+    let candidates = Parts::split(text).candidates();
     let words = &candidates.last()?.0;
     let rest: Vec<&str> = words.split(' ').filter(|word| *word != "torque").collect();
     let says_torque = rest.len() < words.split(' ').count();

@@ -11,7 +11,7 @@ use crate::intake::sheet::{MOST_COLUMNS, Page, check, few_blanks};
 use crate::intake::split::RawRow;
 use crate::intake::{IntakeError, Sheet};
 use crate::quantity::Dimension;
-use crate::record::{FIELDS, Field, FieldKind};
+use crate::record::{FIELDS, Field, FieldKind, LUBES, STRENGTHS};
 use crate::text::QuickSet;
 
 /// One object with the line that it starts on.
@@ -31,7 +31,7 @@ pub fn read_json(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     too_deep(&text, name)?;
     let mut lines = Lines { text: &text, at: 0, line: 1 };
     let (mut pages, mut rows) = (Vec::new(), Vec::new());
-    for Group { name: page, joint, rows: raws } in top_level(&text, name)? {
+    for ObjectGroup { name: page, joint, rows: raws } in top_level(&text, name)? {
         let items: Vec<Item> = raws
             .into_iter()
             .map(|raw| item(raw, lines.line_of(raw.get()), name))
@@ -87,24 +87,24 @@ fn too_deep(text: &str, name: &str) -> Result<(), IntakeError> {
 }
 
 /// Objects that stand together, and the keys that they stand under.
-struct Group<'a> {
+struct ObjectGroup<'a> {
     name: String,
     joint: Option<String>,
     rows: Vec<&'a RawValue>,
 }
 
-impl<'a> Group<'a> {
+impl<'a> ObjectGroup<'a> {
     fn bare(rows: Vec<&'a RawValue>) -> Self {
         Self { name: String::new(), joint: None, rows }
     }
 }
 
 /// The objects of the file, wherever it keeps them.
-fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<Group<'a>>, IntakeError> {
+fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<ObjectGroup<'a>>, IntakeError> {
     let fault = |error: serde_json::Error| broken(name, &error);
     if text.trim_start().starts_with('[') {
         let all = serde_json::from_str::<Vec<&RawValue>>(text).map_err(fault)?;
-        return Ok(vec![Group::bare(all)]);
+        return Ok(vec![ObjectGroup::bare(all)]);
     }
     let stream = serde_json::Deserializer::from_str(text).into_iter::<&RawValue>();
     let values: Vec<&RawValue> = stream.collect::<Result<_, _>>().map_err(fault)?;
@@ -112,19 +112,38 @@ fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<Group<'a>>, IntakeErro
         && let Ok(Members(members)) = serde_json::from_str::<Members>(one.get())
     {
         let mut arrays = arrays_of(members, None);
-        if let [Group { name, joint: None, .. }] = arrays.as_mut_slice() {
+        if let [ObjectGroup { name, joint: None, .. }] = arrays.as_mut_slice()
+            && !is_record(name)
+        {
             name.clear();
         }
         if !arrays.is_empty() {
             return Ok(arrays);
         }
     }
-    Ok(vec![Group::bare(values)])
+    // The last line of an export may hold records of the shop.
+    if let Some((last, rest)) = values.split_last()
+        && let Ok(Members(members)) = serde_json::from_str::<Members>(last.get())
+        && members.iter().all(|(key, _)| is_record(key))
+    {
+        let mut groups = vec![ObjectGroup::bare(rest.to_vec())];
+        groups.extend(arrays_of(members, None));
+        return Ok(groups);
+    }
+    Ok(vec![ObjectGroup::bare(values)])
+}
+
+/// Whether an export keeps lubes or strengths under that key.
+fn is_record(key: &str) -> bool {
+    [LUBES.listed, STRENGTHS.listed].contains(&key)
 }
 
 /// The lists of objects among `members`, and in the objects among them: a list for
 /// each machine, or for each joint of one.
-fn arrays_of<'a>(members: Vec<(String, &'a RawValue)>, under: Option<&str>) -> Vec<Group<'a>> {
+fn arrays_of<'a>(
+    members: Vec<(String, &'a RawValue)>,
+    under: Option<&str>,
+) -> Vec<ObjectGroup<'a>> {
     let mut found = Vec::new();
     for (key, raw) in members {
         if let Ok(rows) = serde_json::from_str::<Vec<&RawValue>>(raw.get()) {
@@ -133,7 +152,7 @@ fn arrays_of<'a>(members: Vec<(String, &'a RawValue)>, under: Option<&str>) -> V
                 Some(machine) => (machine.to_owned(), Some(key)),
                 None => (key, None),
             };
-            found.extend(is_rows.then_some(Group { name, joint, rows }));
+            found.extend(is_rows.then_some(ObjectGroup { name, joint, rows }));
         } else if under.is_none()
             && let Ok(Members(inner)) = serde_json::from_str::<Members>(raw.get())
         {
@@ -211,14 +230,14 @@ fn broken(name: &str, error: &serde_json::Error) -> IntakeError {
 
 /// One column of the file: its heading, and the keys that may hold its cell,
 /// the first that a row has, each with the unit that its name says.
-struct Column {
+struct JsonColumn {
     heading: String,
     keys: Vec<(String, &'static str)>,
     between: &'static str,
 }
 
-impl Column {
-    fn of(heading: String, keys: Vec<(String, &'static str)>) -> Self {
+impl JsonColumn {
+    fn new(heading: String, keys: Vec<(String, &'static str)>) -> Self {
         let between = between(&heading);
         Self { heading, keys, between }
     }
@@ -235,7 +254,7 @@ impl Column {
 
 /// The columns, those of fields first and in the order of FIELDS. A figure in
 /// SI units, `torque_nm`, is taken where a row does not state it as text.
-fn columns(items: &[Item], name: &str) -> Result<Vec<Column>, IntakeError> {
+fn columns(items: &[Item], name: &str) -> Result<Vec<JsonColumn>, IntakeError> {
     let (mut keys, mut known): (Vec<&String>, QuickSet<&String>) = Default::default();
     for key in items.iter().flat_map(|item| item.members.keys()) {
         if known.insert(key) {
@@ -253,17 +272,17 @@ fn columns(items: &[Item], name: &str) -> Result<Vec<Column>, IntakeError> {
     let has = |key: &str| keys.iter().any(|known| *known == key);
     // Without its text a torque is told by its two ends.
     let ends = has("torque_max_nm") && has("torque_nm") && !has("torque");
-    let mut columns: Vec<(usize, Column)> = Vec::new();
+    let mut columns: Vec<(usize, JsonColumn)> = Vec::new();
     for key in &keys {
         let field = plain_field(key).or_else(|| of_field(key));
         let place = field.and_then(|field| FIELDS.iter().position(|other| other == field));
         let place = place.unwrap_or(usize::MAX);
         let own = ((*key).clone(), unit_of(key));
         let column = match (key.as_str(), field) {
-            ("torque_nm", _) if ends => Column::of("torque min".into(), vec![own]),
+            ("torque_nm", _) if ends => JsonColumn::new("torque min".into(), vec![own]),
             ("torque_max_nm", _) if ends => {
                 let low = ("torque_nm".to_owned(), "N·m");
-                Column::of("torque max".into(), vec![own, low])
+                JsonColumn::new("torque max".into(), vec![own, low])
             }
             // The parts of a figure whose text stands in the row too.
             (key, Some(field)) if is_part(field, key) && has(field.name) => continue,
@@ -275,9 +294,9 @@ fn columns(items: &[Item], name: &str) -> Result<Vec<Column>, IntakeError> {
                     column.keys.sort_by_key(|(_, unit)| !unit.is_empty());
                     continue;
                 }
-                Column::of(field.name.to_owned(), vec![own])
+                JsonColumn::new(field.name.to_owned(), vec![own])
             }
-            _ => Column::of((*key).clone(), vec![own]),
+            _ => JsonColumn::new((*key).clone(), vec![own]),
         };
         columns.push((place, column));
     }

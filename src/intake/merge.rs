@@ -49,20 +49,20 @@ impl<'a> Merger<'a> {
     pub(crate) fn merge(&mut self, one: Gathered, report: &mut Report) -> Option<Put> {
         let known = find(&one, self.existing);
         if one.key.is_none() {
-            let is_known = matches!(&known, Known::One(known) if !self.is_used(known));
+            let is_known = matches!(&known, Namesake::One(known) if !self.is_used(known));
             self.watch.see(one.assembly(), &one.fastener, &one.settings, is_known);
         }
         match known {
             // Two fasteners of the file are never one of the book.
-            Known::One(known) if one.key.is_none() && self.is_used(&known) => {
+            Namesake::One(known) if one.key.is_none() && self.is_used(&known) => {
                 Some(self.add(one, report))
             }
-            Known::One(known) => {
+            Namesake::One(known) => {
                 self.keys.used.insert(quick_hash(known.key.as_str()));
                 update(&known, one, self.options, report)
             }
-            Known::None => Some(self.add(one, report)),
-            Known::Several(count) => {
+            Namesake::None => Some(self.add(one, report)),
+            Namesake::Several(count) => {
                 refuse(&one, count, report);
                 None
             }
@@ -154,7 +154,7 @@ impl<'a> Merger<'a> {
 }
 
 /// What the book has under the name or key of a row.
-enum Known {
+enum Namesake {
     None,
     /// The fastener that is meant.
     One(Arc<Fastener>),
@@ -163,9 +163,9 @@ enum Known {
 }
 
 /// The fastener of the book that the rows are about.
-fn find(one: &Gathered, existing: &dyn Existing) -> Known {
+fn find(one: &Gathered, existing: &dyn Existing) -> Namesake {
     if let Some(key) = &one.key {
-        return existing.by_key(key).map_or(Known::None, Known::One);
+        return existing.by_key(key).map_or(Namesake::None, Namesake::One);
     }
     let fastener = &one.fastener;
     let joint = &fastener.joint;
@@ -187,9 +187,9 @@ fn find(one: &Gathered, existing: &dyn Existing) -> Known {
     let open =
         named.iter().find(|known| only && (known.thread.is_none() || fastener.thread.is_none()));
     match exact.or(open) {
-        Some(known) => Known::One(Arc::clone(known)),
-        None if named.len() > 1 && fastener.thread.is_none() => Known::Several(named.len()),
-        None => Known::None,
+        Some(known) => Namesake::One(Arc::clone(known)),
+        None if named.len() > 1 && fastener.thread.is_none() => Namesake::Several(named.len()),
+        None => Namesake::None,
     }
 }
 

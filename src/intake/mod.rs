@@ -78,7 +78,7 @@ pub use sink::Sink;
 pub use suggest::suggest_mapping;
 pub use survey::{ColumnRead, Conclusion, check};
 pub use table::{Table, read_table};
-pub use verdict::{CellVerdict, Place, Verdict};
+pub use verdict::{CellPlace, CellVerdict, Verdict};
 pub use walk::{take, take_into};
 #[cfg(feature = "spreadsheet")]
 pub use workbook::read_workbook;

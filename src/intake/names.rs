@@ -20,7 +20,7 @@ pub(crate) struct Names<'a> {
 
 impl<'a> Names<'a> {
     /// The names in `tables`.
-    pub(crate) fn of(tables: &'a Tables) -> Self {
+    pub(crate) fn new(tables: &'a Tables) -> Self {
         let mut lubes = HashMap::new();
         for lube in &tables.lubes {
             lubes.insert(fold_name(&lube.name), lube);
@@ -46,7 +46,7 @@ impl<'a> Names<'a> {
 
     /// The same for what was typed just now.
     pub(crate) fn of_typed(tables: &'a Tables) -> Self {
-        Self { is_typed: true, ..Self::of(tables) }
+        Self { is_typed: true, ..Self::new(tables) }
     }
 
     /// The lube that `text` names, hyphens read as blanks.

@@ -5,6 +5,7 @@ use std::io::Read;
 use std::path::Path;
 
 use crate::intake::json::read_json;
+use crate::intake::reference::with_own;
 use crate::intake::sheet::{open_csv, read_csv};
 use crate::intake::{IntakeError, Options, Sheet};
 
@@ -16,8 +17,8 @@ const HELD_WHOLE: u64 = 8 * 1024 * 1024;
 /// matters here.
 pub fn read_any(bytes: &[u8], name: &str, options: &Options) -> Result<Sheet, IntakeError> {
     match kind_of(bytes, name, options)? {
-        Kind::Workbook => workbook(bytes, name, options),
-        Kind::Json => read_json(bytes, name),
+        Kind::Workbook => with_own(workbook(bytes, name, options)?),
+        Kind::Json => with_own(read_json(bytes, name)?),
         Kind::Text => read_csv(bytes, name),
     }
 }

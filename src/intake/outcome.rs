@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use crate::intake::gone::Gone;
 use crate::intake::header::Heading;
 use crate::intake::survey::{Block, ColumnRead, Conclusion, Plan};
-use crate::intake::verdict::{CellVerdict, Place, Verdict};
+use crate::intake::verdict::{CellPlace, CellVerdict, Verdict};
 use crate::intake::{Encoding, Sheet};
 use crate::record::Fastener;
 
@@ -147,7 +147,7 @@ pub(crate) struct TableRead {
 }
 
 impl TableRead {
-    fn of(block: &Block) -> Self {
+    fn new(block: &Block) -> Self {
         let own = block.headings.iter().filter(|heading| heading.origin.is_none());
         let is_named = block
             .headings
@@ -174,7 +174,7 @@ impl Report {
         Self {
             columns: plan.columns.clone(),
             conclusions: plan.conclusions.clone(),
-            tables: plan.blocks.iter().map(TableRead::of).collect(),
+            tables: plan.blocks.iter().map(TableRead::new).collect(),
             pages: pages.collect(),
             current: (headings.clone(), 0),
             file: name,
@@ -273,13 +273,13 @@ impl Report {
     }
 
     /// The place of a cell; the row as a whole if `column` is none.
-    pub(crate) fn place(&self, line: u32, column: Option<usize>) -> Place {
+    pub(crate) fn place(&self, line: u32, column: Option<usize>) -> CellPlace {
         let (headings, page) = &self.current;
         let header = column.and_then(|at| headings.get(at)).map(|h| h.text.clone());
         let origin = |at: usize| headings.get(at).and_then(|h| h.origin).unwrap_or(at);
         let number = column.map_or(0, |at| u16::try_from(origin(at) + 1).unwrap_or(u16::MAX));
         let sheet = self.pages.get(usize::from(*page)).cloned().unwrap_or_default();
-        Place { sheet, line, column: number, header: header.unwrap_or_default() }
+        CellPlace { sheet, line, column: number, header: header.unwrap_or_default() }
     }
 
     /// The headings of the table that the walk is in.

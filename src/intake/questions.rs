@@ -5,7 +5,7 @@ use crate::intake::header::Heading;
 use crate::intake::mapping::quoted;
 use crate::intake::outcome::Report;
 use crate::intake::suggest::meaning;
-use crate::intake::verdict::{CellVerdict, Place, Verdict};
+use crate::intake::verdict::{CellPlace, CellVerdict, Verdict};
 use crate::intake::{Column, Options};
 use crate::quantity::find_unit;
 
@@ -21,7 +21,7 @@ const TEXTS: usize = 3;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Question {
     /// Where it stands first.
-    pub place: Place,
+    pub place: CellPlace,
     /// The cells as written, the first different ones.
     pub cells: Vec<String>,
     pub count: usize,
@@ -44,7 +44,7 @@ impl Report {
     pub fn questions(&self) -> Vec<Question> {
         let mut all: Vec<Question> = Vec::new();
         for cell in self.bad_cells() {
-            let fresh = Question::of(cell, self);
+            let fresh = Question::new(cell, self);
             let same = |known: &&mut Question| {
                 known.code == fresh.code
                     && known.place.header == fresh.place.header
@@ -70,7 +70,7 @@ impl Report {
 }
 
 impl Question {
-    fn of(cell: &CellVerdict, report: &Report) -> Self {
+    fn new(cell: &CellVerdict, report: &Report) -> Self {
         let mut readings = match &cell.verdict {
             Verdict::Question { readings } => readings.clone(),
             _ => Vec::new(),

@@ -16,14 +16,14 @@ use crate::thread::Thread;
 const REMEMBERED: usize = 10_000;
 
 /// Torque, proof and tensile in base units, bit by bit.
-type Figures = [u64; 3];
+type DoubtedFigures = [u64; 3];
 
 /// Judges fasteners one by one.
 pub(crate) struct QuickDoubts<'a> {
     tables: &'a Tables,
     classes: QuickMap<String, Option<&'a StrengthClass>>,
     families: QuickMap<String, QuickMap<Thread, Option<String>>>,
-    units: QuickMap<Thread, QuickMap<Figures, Option<String>>>,
+    units: QuickMap<Thread, QuickMap<DoubtedFigures, Option<String>>>,
     /// How many figures `units` holds.
     held: usize,
 }

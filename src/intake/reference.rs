@@ -7,9 +7,9 @@ use std::any::Any;
 use crate::intake::cells::{read_choice, read_flag};
 use crate::intake::header::fold_header;
 use crate::intake::split::RawRow;
-use crate::intake::table::read_table;
+use crate::intake::table::{Table, read_table};
 use crate::intake::verdict::Problem;
-use crate::intake::{CellVerdict, IntakeError, Place, Verdict};
+use crate::intake::{CellPlace, CellVerdict, IntakeError, Sheet, Verdict};
 use crate::record::{
     Field, FieldKind, LUBES, Lube, LubeClass, RecordTable, STRENGTHS, StrengthClass, Value,
 };
@@ -26,7 +26,11 @@ pub struct ReferenceReport<T> {
 
 /// Reads a file of lubes. `name` is what messages call it.
 pub fn read_lubes(bytes: &[u8], name: &str) -> Result<ReferenceReport<Lube>, IntakeError> {
-    read(bytes, name, &LUBES, |cells, before: &mut Vec<Lube>| {
+    lubes(&read_table(bytes, name)?, name)
+}
+
+fn lubes(file: &Table, name: &str) -> Result<ReferenceReport<Lube>, IntakeError> {
+    read(file, name, &LUBES, |cells, before: &mut Vec<Lube>| {
         let mut lube = Lube::named("", LubeClass::Wet);
         cells.fill(&mut lube);
         if let Err((field, why)) = lube.check() {
@@ -56,7 +60,11 @@ pub fn read_strengths(
     bytes: &[u8],
     name: &str,
 ) -> Result<ReferenceReport<StrengthClass>, IntakeError> {
-    read(bytes, name, &STRENGTHS, |cells, before: &mut Vec<StrengthClass>| {
+    strengths(&read_table(bytes, name)?, name)
+}
+
+fn strengths(file: &Table, name: &str) -> Result<ReferenceReport<StrengthClass>, IntakeError> {
+    read(file, name, &STRENGTHS, |cells, before: &mut Vec<StrengthClass>| {
         let mut line = StrengthClass::line(String::new());
         cells.fill(&mut line);
         if cells.wrong.is_empty()
@@ -82,7 +90,7 @@ pub fn read_plain<T: Default + Any>(
     name: &str,
     table: &'static RecordTable,
 ) -> Result<ReferenceReport<T>, IntakeError> {
-    read(bytes, name, table, |cells, before: &mut Vec<T>| {
+    read(&read_table(bytes, name)?, name, table, |cells, before: &mut Vec<T>| {
         let mut record = T::default();
         cells.fill(&mut record);
         if cells.wrong.is_empty() {
@@ -91,15 +99,49 @@ pub fn read_plain<T: Default + Any>(
     })
 }
 
+/// Takes the lubes and strengths out of `sheet` that an export has on pages of their
+/// own, called and headed as their tables are.
+pub(crate) fn with_own(mut sheet: Sheet) -> Result<Sheet, IntakeError> {
+    let name = sheet.name.clone();
+    if let Some(file) = take(&mut sheet, &LUBES) {
+        sheet.own.lubes = sound(lubes(&file, &name)?, &name)?;
+    }
+    if let Some(file) = take(&mut sheet, &STRENGTHS) {
+        sheet.own.strengths = sound(strengths(&file, &name)?, &name)?;
+    }
+    if let ([page], false) = (sheet.pages.as_mut_slice(), sheet.own.is_empty())
+        && page.headings.is_some()
+    {
+        page.name.clear();
+    }
+    Ok(sheet)
+}
+
+fn take(sheet: &mut Sheet, table: &'static RecordTable) -> Option<Table> {
+    let is_own = |name: &str, headings: &[String]| {
+        let has = |needed: &&str| headings.iter().any(|one| fold_header(one) == **needed);
+        name == table.listed && table.needed.iter().all(|needed| has(&needed))
+    };
+    let (headings, rows) = sheet.take_page(is_own)?;
+    Some(Table { delimiter: ',', headings, rows })
+}
+
+/// The records of a page, every cell of which is taken.
+fn sound<T>(report: ReferenceReport<T>, name: &str) -> Result<Vec<T>, IntakeError> {
+    let Some(cell) = report.verdicts.into_iter().next() else { return Ok(report.records) };
+    let place = format!(", line {}", cell.place.line);
+    let problem = format!("{} `{}`: {}", cell.place.header, cell.raw, cell.reason);
+    Err(IntakeError::notation(name, place, problem, cell.advice))
+}
+
 /// Reads the rows of a file one by one with `row`, which adds to the records
 /// before.
 fn read<T>(
-    bytes: &[u8],
+    file: &Table,
     name: &str,
     table: &'static RecordTable,
     mut row: impl FnMut(&mut Cells<'_>, &mut Vec<T>),
 ) -> Result<ReferenceReport<T>, IntakeError> {
-    let file = read_table(bytes, name)?;
     let columns = columns(&file.headings, name, table)?;
     let mut report = ReferenceReport { records: Vec::new(), verdicts: Vec::new() };
     for raw in &file.rows {
@@ -182,7 +224,7 @@ impl Cells<'_> {
         let at = self.at(field);
         let column = at.map_or(0, |at| u16::try_from(at + 1).unwrap_or(u16::MAX));
         let line = at.map_or(self.row.line, |at| self.row.line_of(at));
-        let place = Place { sheet: String::new(), line, column, header: field.to_owned() };
+        let place = CellPlace { sheet: String::new(), line, column, header: field.to_owned() };
         let raw = at.map_or("", |at| self.row.cell(at)).to_owned();
         let Problem { code, reason, advice, .. } = problem;
         let verdict = Verdict::Refused;

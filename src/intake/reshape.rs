@@ -17,7 +17,7 @@ pub(crate) struct Reshape {
     width: usize,
     made: Vec<Made>,
     /// A row for each of these.
-    groups: Vec<Group>,
+    groups: Vec<ColumnGroup>,
     /// The groups are grades or sizes.
     is_chart: bool,
 }
@@ -41,7 +41,7 @@ enum Made {
 
 /// Columns whose headings say the same of their figures.
 #[derive(Debug)]
-struct Group {
+struct ColumnGroup {
     text: String,
     columns: Vec<usize>,
 }
@@ -49,7 +49,7 @@ struct Group {
 impl Reshape {
     /// Finds the columns that the mapping names, and those `seen` to be two, adds the made ones to
     /// `headings` and leaves out those that they are made of.
-    pub(crate) fn of(
+    pub(crate) fn plan(
         headings: &mut Vec<Heading>,
         names: &Names,
         options: &Options,
@@ -155,7 +155,7 @@ impl Reshape {
         for (column, text) in columns {
             match self.groups.iter_mut().find(|group| group.text == text) {
                 Some(group) => group.columns.push(column),
-                None => self.groups.push(Group { text, columns: vec![column] }),
+                None => self.groups.push(ColumnGroup { text, columns: vec![column] }),
             }
             headings[column].given = None;
         }
@@ -192,7 +192,7 @@ impl Reshape {
         }
     }
 
-    fn made_of(&self, row: &RawRow, group: Option<&Group>) -> RawRow {
+    fn made_of(&self, row: &RawRow, group: Option<&ColumnGroup>) -> RawRow {
         let mut made = RawRow::default();
         made.place_of(row);
         for column in 0..self.width {
@@ -224,7 +224,7 @@ impl Reshape {
 }
 
 impl Made {
-    fn cell(&self, row: &RawRow, group: Option<&Group>) -> String {
+    fn cell(&self, row: &RawRow, group: Option<&ColumnGroup>) -> String {
         match self {
             Self::Part { column, at, part, of } => {
                 let plain = Plain::new(row.cell(*column));

@@ -51,6 +51,7 @@ pub(crate) struct RowReader<'a> {
     options: &'a Options,
     headings: Vec<Heading>,
     split: Split,
+    has_keys: bool,
     /// Columns in the order of reading: passes last, as they take the unit of
     /// the torque.
     order: Vec<usize>,
@@ -95,6 +96,7 @@ impl<'a> RowReader<'a> {
         let has = |name: &str| {
             headings.iter().any(|h| matches!(h.column, Column::Field(f) if f.name == name))
         };
+        let has_keys = has("key");
         let split = Split { page: !has("page"), revision: !has("revision") };
         let late = |heading: &Heading| match heading.column {
             Column::Pass(_) => true,
@@ -133,6 +135,7 @@ impl<'a> RowReader<'a> {
             options,
             headings,
             split,
+            has_keys,
             order,
             memory,
             last,
@@ -218,14 +221,14 @@ impl<'a> RowReader<'a> {
             let header = header_of(&self.headings, at);
             return reading.take(at, header, raw, raw, stray, &known, &self.plan.footnotes);
         }
-        let column = &self.headings[at].column;
-        let beside = Column::TorqueUnit;
-        let is_beside =
-            matches!(column, Column::Pitch | Column::Tpi | Column::LeftOut | Column::RowNumber);
-        if says_nothing(raw) || *column == beside || is_beside {
+        let heading = &self.headings[at];
+        let is_beside = matches!(
+            heading.column,
+            Column::Pitch | Column::Tpi | Column::LeftOut | Column::RowNumber | Column::TorqueUnit
+        );
+        if says_nothing(raw) || is_beside {
             return;
         }
-        let heading = &self.headings[at];
         let answer = self.options.answers.find(&heading.text, raw);
         if answer.is_some_and(str::is_empty) {
             // Answered as nothing: its words are kept all the same.
@@ -396,8 +399,8 @@ impl<'a> RowReader<'a> {
             .or(of_row)
             .or(given);
         let mark = self.plan.decimal;
-        let day_first = self.plan.day_first;
-        (Context { names: self.names, mark, unit, second, day_first }, of_row)
+        let (day_first, has_keys) = (self.plan.day_first, self.has_keys);
+        (Context { names: self.names, mark, unit, second, has_keys, day_first }, of_row)
     }
 
     /// How this text was read in this column before.
@@ -463,12 +466,8 @@ impl<'a> RowReader<'a> {
             Column::Low(field) => end_of(field, true, text, context),
             Column::High(field) => end_of(field, false, text, context),
             Column::Pass(number) => one_pass(text, *number, context),
-            Column::Threadlocker => {
-                Ok(read_threadlocker(text, context)?.map(|found| match found {
-                    Some(found) => lube_patch(found),
-                    None => Patch::nothing("no"),
-                }))
-            }
+            Column::Threadlocker => Ok(read_threadlocker(text, context)?
+                .map(|found| found.map_or_else(|| Patch::nothing("no"), lube_patch))),
             _ => Ok(Taken::plain(Patch::nothing(text))),
         }
     }

@@ -35,6 +35,8 @@ pub struct Sheet {
     pub pages: Vec<Page>,
     /// It was typed and is no file: nothing is concluded from what it lacks.
     pub(crate) is_typed: bool,
+    /// Lubes and strengths that an export brings along.
+    pub own: Tables,
     body: Body,
 }
 
@@ -132,7 +134,7 @@ impl Sheet {
     fn of_text(name: &str, encoding: Encoding, delimiter: u8, body: Body) -> Self {
         let (name, pages) = (name.to_owned(), vec![Page::default()]);
         let delimiter = Some(char::from(delimiter));
-        Self { name, encoding, delimiter, pages, is_typed: false, body }
+        Self { name, encoding, delimiter, pages, is_typed: false, own: Tables::default(), body }
     }
 
     /// A sheet of rows already taken apart (a spreadsheet, JSON).
@@ -140,7 +142,31 @@ impl Sheet {
         let (name, encoding) = (name.to_owned(), Encoding::Utf8);
         let pages = pages.into_iter().map(Page::cleaned).collect();
         let body = Body::Rows(rows);
-        Self { name, encoding, delimiter: None, pages, is_typed: false, body }
+        let own = Tables::default();
+        Self { name, encoding, delimiter: None, pages, is_typed: false, own, body }
+    }
+
+    /// Takes its first page out of which `is_meant` by its name and headings: the
+    /// headings and the rows below them.
+    pub(crate) fn take_page(
+        &mut self,
+        is_meant: impl Fn(&str, &[String]) -> bool,
+    ) -> Option<(Vec<String>, Vec<RawRow>)> {
+        let Body::Rows(all) = &mut self.body else { return None };
+        let texts = |row: &RawRow| row.cells().map(str::to_owned).collect::<Vec<_>>();
+        let (at, headings) = self.pages.iter().enumerate().find_map(|(at, page)| {
+            let first = || all.iter().find(|row| usize::from(row.page) == at).map(texts);
+            let headings = page.headings.clone().or_else(first)?;
+            is_meant(&page.name, &headings).then_some((at, headings))
+        })?;
+        let is_apart = self.pages.remove(at).headings.is_some();
+        let (own, mut rest): (Vec<RawRow>, Vec<RawRow>) =
+            std::mem::take(all).into_iter().partition(|row| usize::from(row.page) == at);
+        let later = rest.iter_mut().filter(|row| usize::from(row.page) > at);
+        later.for_each(|row| row.page -= 1);
+        *all = rest;
+        let own = own.into_iter().filter(|row| !row.is_blank()).skip(usize::from(!is_apart));
+        Some((headings, own.collect()))
     }
 
     /// Walks its rows, page by page.
@@ -149,13 +175,13 @@ impl Sheet {
         let mut after = 0;
         let walk = match &self.body {
             Body::Text { text, start, line } => {
-                Walk::Text(Splitter::new(&text[*start..], delimiter, *line))
+                RowWalk::Text(Splitter::new(&text[*start..], delimiter, *line))
             }
             Body::File(file, skip) => {
                 after = *skip;
-                Walk::Text(Splitter::over(file.pieces()?, delimiter))
+                RowWalk::Text(Splitter::over(file.pieces()?, delimiter))
             }
-            Body::Rows(rows) => Walk::Rows(rows.iter()),
+            Body::Rows(rows) => RowWalk::Rows(rows.iter()),
         };
         let count = if let Body::Rows(rows) = &self.body { rows.len() } else { 0 };
         Ok(Rows { name: &self.name, walk, count, after, row: RawRow::default() })
@@ -196,7 +222,7 @@ impl Sheet {
 /// The rows of a sheet, one buffer used for all.
 pub(crate) struct Rows<'a> {
     name: &'a str,
-    walk: Walk<'a>,
+    walk: RowWalk<'a>,
     /// Rows already taken apart.
     count: usize,
     /// Lines to skip.
@@ -204,7 +230,7 @@ pub(crate) struct Rows<'a> {
     row: RawRow,
 }
 
-enum Walk<'a> {
+enum RowWalk<'a> {
     Text(Splitter<'a>),
     Rows(std::slice::Iter<'a, RawRow>),
 }
@@ -213,16 +239,16 @@ impl Rows<'_> {
     /// Which share of the rows was walked over, 0 to 1.
     pub(crate) fn share(&self) -> f64 {
         match &self.walk {
-            Walk::Text(splitter) => splitter.share(),
-            Walk::Rows(rest) => 1.0 - rest.len() as f64 / self.count.max(1) as f64,
+            RowWalk::Text(splitter) => splitter.share(),
+            RowWalk::Rows(rest) => 1.0 - rest.len() as f64 / self.count.max(1) as f64,
         }
     }
 
     /// The next row; none at the end.
     pub(crate) fn next(&mut self) -> Result<Option<&RawRow>, IntakeError> {
         match &mut self.walk {
-            Walk::Rows(rows) => Ok(rows.next()),
-            Walk::Text(splitter) => {
+            RowWalk::Rows(rows) => Ok(rows.next()),
+            RowWalk::Text(splitter) => {
                 while splitter.next_into(&mut self.row, self.name)? {
                     if self.row.line > self.after {
                         check(&self.row, self.name)?;
@@ -242,7 +268,7 @@ fn delimiter_of(text: &str) -> (u8, usize) {
         return (stated, skip);
     }
     let tables = Tables::default();
-    let names = Names::of(&tables);
+    let names = Names::new(&tables);
     // The last of equals is taken.
     let best = b"|\t;,".iter().max_by_key(|mark| parts(text, **mark, &names));
     (*best.expect("the list is not empty"), 0)

@@ -11,7 +11,7 @@ use crate::record::{Tables, stored_fields};
 /// A commented mapping for `sheet` in TOML: what each heading was read as, the
 /// unknown ones to be filled in, and what may be said of the file as a whole.
 pub fn suggest_mapping(sheet: &Sheet, tables: &Tables, options: &Options) -> String {
-    let names = Names::of(tables);
+    let names = Names::new(tables);
     let headings = headings_of(sheet, &names, options);
     let mut out = format!("# How clampbook reads {}.\n", sheet.name.replace(['\n', '\r'], " "));
     out.push_str("# Give it to `import` with --map. A line that starts with # says nothing.\n\n");

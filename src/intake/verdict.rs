@@ -36,7 +36,7 @@ impl Verdict {
 
 /// Where a cell stands in the file.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Place {
+pub struct CellPlace {
     /// The worksheet, where the file has several.
     pub sheet: String,
     /// Line in the file (row of a spreadsheet), from 1.
@@ -47,7 +47,7 @@ pub struct Place {
     pub header: String,
 }
 
-impl Place {
+impl CellPlace {
     /// The column as a spreadsheet letters it: 1 is A, 27 is AA.
     pub fn letters(&self) -> String {
         let mut rest = u32::from(self.column);
@@ -71,7 +71,7 @@ impl Place {
 /// One cell with what became of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CellVerdict {
-    pub place: Place,
+    pub place: CellPlace,
     /// The cell as written.
     pub raw: String,
     /// What became of it.
@@ -234,7 +234,7 @@ mod tests {
     #[test]
     fn columns_are_lettered_as_in_a_spreadsheet() {
         let at = |column| {
-            Place { sheet: String::new(), line: 7, column, header: String::new() }.address()
+            CellPlace { sheet: String::new(), line: 7, column, header: String::new() }.address()
         };
         let addresses = [1, 26, 27, 52, 53, 702, 703].map(at);
         assert_eq!(addresses, ["A7", "Z7", "AA7", "AZ7", "BA7", "ZZ7", "AAA7"]);

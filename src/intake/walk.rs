@@ -83,7 +83,7 @@ fn walk(
     learned: Learned,
     sink: &mut dyn Sink,
 ) -> Result<Walked, IntakeError> {
-    let names = if sheet.is_typed { Names::of_typed(tables) } else { Names::of(tables) };
+    let names = if sheet.is_typed { Names::of_typed(tables) } else { Names::new(tables) };
     let plan = survey(sheet, &names, options)?;
     let mut report = Report::on(sheet, &plan);
     let options = &stamped(options, &plan);

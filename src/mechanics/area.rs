@@ -16,7 +16,7 @@ pub static ROUND_AREA: Formula = Formula::new("A = π/4·d²", GEOMETRY);
 
 /// Where along a fastener a section lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Place {
+pub enum SectionAt {
     /// The thread that is turned: nut end of a stud, thread of a bolt.
     Thread,
     /// The other end of a stud, in its hole.
@@ -25,7 +25,7 @@ pub enum Place {
     Waist,
 }
 
-impl fmt::Display for Place {
+impl fmt::Display for SectionAt {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::Thread => "thread",
@@ -38,7 +38,7 @@ impl fmt::Display for Place {
 /// A section and where it lies.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Section {
-    pub place: Place,
+    pub place: SectionAt,
     pub area: Area,
 }
 
@@ -63,10 +63,10 @@ impl<'a> Sections<'a> {
         sound(self.thread)?;
         let hole = self.hole_thread.map(|other| {
             sound(other)?;
-            Ok(Section { place: Place::HoleThread, area: other.stress_area })
+            Ok(Section { place: SectionAt::HoleThread, area: other.stress_area })
         });
         Ok([
-            Some(Section { place: Place::Thread, area: self.thread.stress_area }),
+            Some(Section { place: SectionAt::Thread, area: self.thread.stress_area }),
             hole.transpose()?,
             self.turned_down()?,
         ])
@@ -79,7 +79,7 @@ impl<'a> Sections<'a> {
         if diameter > self.largest() {
             smaller(FIELD, diameter, "major diameter", self.largest())?;
         }
-        Ok(Some(Section { place: Place::Waist, area }))
+        Ok(Some(Section { place: SectionAt::Waist, area }))
     }
 
     /// The larger major diameter: a reduced shank may still be thicker than the
@@ -100,7 +100,7 @@ impl<'a> Sections<'a> {
     /// section with the highest stress of the two together. Source: VDI 2230,
     /// A0 = smallest cross section.
     pub fn weakest(&self) -> Result<Section, MechanicsError> {
-        let own = Section { place: Place::Thread, area: self.thread.stress_area };
+        let own = Section { place: SectionAt::Thread, area: self.thread.stress_area };
         let smaller_of = |least: Section, next: Section| {
             if next.area < least.area { next } else { least }
         };

@@ -9,12 +9,12 @@ use crate::quantity::{Dimension, Kind, Ratio};
 pub enum MechanicsError {
     /// Zero, negative, not a number, or beyond any bolt.
     #[error("{field} is {found}: write a {} above 0", expected.name())]
-    NotPositive { field: &'static str, found: Found, expected: Dimension },
+    NotPositive { field: &'static str, found: Shown, expected: Dimension },
     /// A sound number outside what the formula or the trade allows.
     #[error("{field} is {found}: write a value from {low} to {high}")]
-    OutOfRange { field: &'static str, found: Found, low: Found, high: Found },
+    OutOfRange { field: &'static str, found: Shown, low: Shown, high: Shown },
     #[error("{field} {found} must be smaller than {other} {limit}")]
-    NotSmaller { field: &'static str, found: Found, other: &'static str, limit: Found },
+    NotSmaller { field: &'static str, found: Shown, other: &'static str, limit: Shown },
     #[error("{field} is not stated: {purpose}")]
     NotStated { field: &'static str, purpose: &'static str },
     #[error(
@@ -24,7 +24,7 @@ pub enum MechanicsError {
     MixedForms { field: &'static str },
     /// Each input is possible, together they give nothing that exists.
     #[error("{result} comes out as {found}: check {field}")]
-    NoResult { result: &'static str, found: Found, field: &'static str },
+    NoResult { result: &'static str, found: Shown, field: &'static str },
 }
 
 impl MechanicsError {
@@ -43,12 +43,12 @@ impl MechanicsError {
 
 /// A number of base units as a message shows it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Found {
+pub struct Shown {
     base: f64,
     dimension: Dimension,
 }
 
-impl Found {
+impl Shown {
     pub(crate) fn new<K: Kind>(value: K) -> Self {
         Self { base: value.base(), dimension: K::DIMENSION }
     }
@@ -61,7 +61,7 @@ impl Found {
     }
 }
 
-impl fmt::Display for Found {
+impl fmt::Display for Shown {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if self.base.is_nan() {
             return f.write_str("not a number");
@@ -85,7 +85,7 @@ pub(crate) fn positive<K: Kind>(field: &'static str, value: K) -> Result<K, Mech
     if (SMALLEST..=LARGEST).contains(&value.base()) {
         return Ok(value);
     }
-    let found = Found::new(value);
+    let found = Shown::new(value);
     Err(MechanicsError::NotPositive { field, found, expected: K::DIMENSION })
 }
 
@@ -100,9 +100,9 @@ pub(crate) fn within<K: Kind>(
     }
     Err(MechanicsError::OutOfRange {
         field,
-        found: Found::new(value),
-        low: Found::new(K::from_base(low)),
-        high: Found::new(K::from_base(high)),
+        found: Shown::new(value),
+        low: Shown::new(K::from_base(low)),
+        high: Shown::new(K::from_base(high)),
     })
 }
 
@@ -116,7 +116,7 @@ pub(crate) fn smaller<K: Kind>(
     if value < limit {
         return Ok(());
     }
-    let (found, limit) = (Found::new(value), Found::new(limit));
+    let (found, limit) = (Shown::new(value), Shown::new(limit));
     Err(MechanicsError::NotSmaller { field, found, other, limit })
 }
 
@@ -129,7 +129,7 @@ pub(crate) fn result<K: Kind>(
     if value.base().is_finite() && value.base() > 0.0 {
         return Ok(value);
     }
-    Err(MechanicsError::NoResult { result: name, found: Found::new(value), field })
+    Err(MechanicsError::NoResult { result: name, found: Shown::new(value), field })
 }
 
 /// A coefficient of friction: 0.01 is below the best dry film, 1 above galling

@@ -27,19 +27,19 @@ mod strict;
 mod thermal;
 
 pub use adapter::Attachment;
-pub use area::{Place, Section, Sections, round_section};
+pub use area::{Section, SectionAt, Sections, round_section};
 pub use bearing::{AssumedBearing, Head, standard_bearing};
 pub use convert::{RATIO_LIMIT, RatioCheck, at_equal_clamp, lever_ratio, ratio_check};
 pub use engagement::{RULES_OF_THUMB, RuleOfThumb, SHEAR_SHARE, StripLimits, Strips, ThreadPair};
-pub use error::{Found, MechanicsError};
+pub use error::{MechanicsError, Shown};
 pub use formula::Formula;
 pub use friction::{Bearing, Form, thread_lever};
 pub use mixup::{Bounds, Doubt, Plausible, judge};
 pub use preload::{Strength, Target};
 pub use prevailing::{Prevailing, PrevailingRule, clamping_torque, wrench_torque};
-pub use scatter::{Band, Control, FormRange, SCATTER, ScatterRow};
+pub use scatter::{Clamp, Control, FormRange, SCATTER, ScatterRow};
 pub use stiffness::{
-    Joint, Layer, Part, Segment, Spread, Stiffness, clamped_layers, in_a_row, tube_section,
+    Joint, Layer, Segment, SegmentPart, Spread, Stiffness, clamped_layers, in_a_row, tube_section,
 };
 pub use stress::{
     ROUNDING, TORSION_LEFT, clamp_at_combined, combined, combined_after, exceeds, tension,

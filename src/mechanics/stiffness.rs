@@ -67,7 +67,7 @@ impl Stiffness {
 
 /// What a segment of a fastener is, for the working that is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Part {
+pub enum SegmentPart {
     Head,
     Shank,
     /// Shank turned down.
@@ -83,7 +83,7 @@ pub enum Part {
     Clamped,
 }
 
-impl fmt::Display for Part {
+impl fmt::Display for SegmentPart {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::Head => "head",
@@ -101,7 +101,7 @@ impl fmt::Display for Part {
 /// A length of even section and material.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Segment {
-    pub part: Part,
+    pub part: SegmentPart,
     pub length: Length,
     pub area: Area,
     pub modulus: Stress,

@@ -4,7 +4,7 @@ use crate::mechanics::MechanicsError;
 use crate::mechanics::area::{round_section, sound};
 use crate::mechanics::error::{positive, result};
 use crate::mechanics::formula::{Formula, HOOKE};
-use crate::mechanics::stiffness::{Part, Segment, in_a_row};
+use crate::mechanics::stiffness::{Segment, SegmentPart, in_a_row};
 use crate::quantity::{Force, Length, Stress};
 use crate::thread::Geometry;
 
@@ -68,11 +68,11 @@ impl EndToEnd<'_> {
         }
         for piece in self.between {
             let (part, diameter, length) = match *piece {
-                Between::Shank(diameter, length) => (Part::Shank, diameter, length),
-                Between::Waist(diameter, length) => (Part::Waist, diameter, length),
+                Between::Shank(diameter, length) => (SegmentPart::Shank, diameter, length),
+                Between::Waist(diameter, length) => (SegmentPart::Waist, diameter, length),
                 Between::Thread(thread, length) => {
                     sound(thread)?;
-                    (Part::FreeThread, thread.root_diameter, length)
+                    (SegmentPart::FreeThread, thread.root_diameter, length)
                 }
             };
             let area = round_section("diameter", diameter)?;
@@ -89,20 +89,22 @@ fn end_segments(
 ) -> Result<(), MechanicsError> {
     let mut head = |diameter: Length, share: f64| {
         let area = round_section("shank diameter", diameter)?;
-        all.push(Segment { part: Part::Head, length: diameter * share, area, modulus });
+        all.push(Segment { part: SegmentPart::Head, length: diameter * share, area, modulus });
         Ok(())
     };
     let (thread, part, share, around) = match *end {
         End::HexHead(diameter) => return head(diameter, 0.5),
         End::SocketHead(diameter) => return head(diameter, 0.4),
-        End::Nut(thread) => (thread, Part::Nut, 0.4, modulus),
-        End::Hole(thread, hole) => (thread, Part::Hole, 0.33, positive("hole modulus", hole)?),
+        End::Nut(thread) => (thread, SegmentPart::Nut, 0.4, modulus),
+        End::Hole(thread, hole) => {
+            (thread, SegmentPart::Hole, 0.33, positive("hole modulus", hole)?)
+        }
     };
     sound(thread)?;
     let root = round_section("root diameter", thread.root_diameter)?;
     let full = round_section("major diameter", thread.major)?;
     all.push(Segment {
-        part: Part::EngagedThread,
+        part: SegmentPart::EngagedThread,
         length: thread.major * 0.5,
         area: root,
         modulus,

@@ -16,7 +16,7 @@ pub use kinds::{
     Angle, Area, Dimension, Force, Kind, Length, Ratio, Stress, TemperatureDifference, Torque,
 };
 pub use notation::{Quantity, QuantityError, take_quantity};
-pub use number::{DecimalMark, Form, Number, NumberError};
+pub use number::{DecimalMark, Number, NumberError, NumberForm};
 pub use stated::{Extent, Stated, WrongKind, counterpart};
 pub use units::{
     DEGREE, INCHES, KIP, MEGAPASCAL, MILLIMETRE, NEWTON_METRE, PER_CENT, POUND_FOOT, System, TURN,

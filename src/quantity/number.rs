@@ -14,7 +14,7 @@ pub enum DecimalMark {
 
 /// How a number was written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Form {
+pub enum NumberForm {
     /// Decimal digits, this many of them after the mark.
     Decimal {
         /// Digits after the decimal mark.
@@ -29,7 +29,7 @@ pub enum Form {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Number {
     value: f64,
-    form: Form,
+    form: NumberForm,
 }
 
 /// Why a text is not a number.
@@ -60,7 +60,7 @@ impl Number {
         let text = format!("{value:.*}", usize::from(places));
         // Invariant: Rust reads back what it formats.
         let value = text.parse().unwrap_or(value);
-        Self { value, form: Form::Decimal { places } }
+        Self { value, form: NumberForm::Decimal { places } }
     }
 
     /// `numerator / denominator`, printed as a fraction. None if the
@@ -68,12 +68,12 @@ impl Number {
     pub fn fraction(numerator: u32, denominator: u16) -> Option<Self> {
         (denominator > 0).then(|| Self {
             value: f64::from(numerator) / f64::from(denominator),
-            form: Form::Fraction { denominator },
+            form: NumberForm::Fraction { denominator },
         })
     }
 
     /// From the parts that [`Self::value`] and [`Self::form`] gave.
-    pub fn from_parts(value: f64, form: Form) -> Option<Self> {
+    pub fn from_parts(value: f64, form: NumberForm) -> Option<Self> {
         (value.is_finite() && value >= 0.0).then_some(Self { value, form })
     }
 
@@ -83,7 +83,7 @@ impl Number {
     }
 
     /// How it was written.
-    pub fn form(self) -> Form {
+    pub fn form(self) -> NumberForm {
         self.form
     }
 
@@ -91,8 +91,8 @@ impl Number {
     /// for a fraction, which is exact.
     pub fn half_step(self) -> f64 {
         match self.form {
-            Form::Decimal { places } => 0.5 * 10f64.powi(-i32::from(places)),
-            Form::Fraction { .. } => 0.0,
+            NumberForm::Decimal { places } => 0.5 * 10f64.powi(-i32::from(places)),
+            NumberForm::Fraction { .. } => 0.0,
         }
     }
 
@@ -131,7 +131,7 @@ impl Number {
         }
         let normal = text[..length].replace(point, ".");
         let value = normal.parse().map_err(|_| not_a_number(text))?;
-        Ok((Self { value, form: Form::Decimal { places: places as u8 } }, length))
+        Ok((Self { value, form: NumberForm::Decimal { places: places as u8 } }, length))
     }
 }
 
@@ -202,8 +202,8 @@ fn fraction_from(
 impl fmt::Display for Number {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.form {
-            Form::Decimal { places } => write!(f, "{:.*}", usize::from(places), self.value),
-            Form::Fraction { denominator } => {
+            NumberForm::Decimal { places } => write!(f, "{:.*}", usize::from(places), self.value),
+            NumberForm::Fraction { denominator } => {
                 let over = (self.value * f64::from(denominator)).round() as u64;
                 let under = u64::from(denominator);
                 match (over / under, over % under) {

@@ -5,8 +5,8 @@ use std::sync::LazyLock;
 
 use crate::quantity::{Dimension, Kind as QuantityKind, Length, Stated};
 use crate::record::table::{
-    BY_COMMA, BY_SEMICOLON, Field, FieldKind, Owner, Part, Record, Value, Words, at, derived,
-    field, ring,
+    AddedWords, BY_COMMA, BY_SEMICOLON, Field, FieldKind, KeyPart, Owner, Record, Value, at,
+    derived, field, ring,
 };
 use crate::record::{Bearing, Fastener, Joint, Row, Setting, SourceKind};
 use crate::text::fold_name;
@@ -82,6 +82,16 @@ fn all_text(row: &Row) -> Value<'_> {
     Value::Text(words.join(" ").into())
 }
 
+fn listed_for(row: &Row) -> Value<'_> {
+    let mut lubes: Vec<&str> = Vec::new();
+    for lube in row.fastener.settings.iter().filter_map(|setting| setting.lube.as_deref()) {
+        if !lubes.contains(&lube) {
+            lubes.push(lube);
+        }
+    }
+    if lubes.is_empty() { Value::NotStated } else { Value::Text(lubes.join("; ").into()) }
+}
+
 /// A yes or no about something that may not be stated at all.
 fn stated_flag<'a, T>(stated: Option<T>, flag: impl FnOnce(T) -> bool) -> Value<'a> {
     stated.map_or(Value::NotStated, |stated| Value::Flag(flag(stated)))
@@ -106,13 +116,13 @@ fn is_plated(row: &Row) -> bool {
 }
 
 use Dimension as D;
-use FieldKind::{Flag, Lube, Number, Quantity, Share, Strength, Text};
+use FieldKind::{Flag, List, Lube, Number, Quantity, Share, Strength, Text};
 
 /// Every field, in the order in which export writes its columns.
 #[rustfmt::skip] // one row a line, read as a table
 pub static FIELDS: &[Field] = &[
     field!("key", ["id", "fastener id", "spec id"] => at!(Fastener.key), "key", "stable key of the setting; with hyphens, its beginning").answering(|r| Value::text(&r.key)).promised(),
-    field!("assembly", ["engine", "machine", "unit", "build"] => at!(Joint.assembly), "assembly", "the engine or machine").promised(),
+    field!("assembly" | "machine", ["engine", "machine", "unit", "build"] => at!(Joint.assembly), "assembly", "the engine or machine").promised(),
     field!("joint", ["location", "application", "component"] => at!(Joint.name), "joint", "the joint: head, main, rod").promised(),
     field!("part", ["fastener", "item", "description"] => at!(Fastener.part), "part", "which fastener of the joint").promised(),
     field!("kind", ["type", "fastener type", "fastener kind"] => at!(Fastener.kind), "kind", "bolt, stud, nut, screw or plug").promised(),
@@ -154,10 +164,10 @@ pub static FIELDS: &[Field] = &[
     field!("lube" | "lubricant", ["lubrication", "thread lube", "lubed with", "condition"] => at!(Setting.lube), "lube", "lube on the threads and, unless said, the turned face").of_kind(Lube).promised(),
     field!("face-lube", ["face lube", "underhead lube", "under head"] => at!(Setting.face_lube), "face_lube", "lube under the head or nut, if another").of_kind(Lube).promised(),
     field!("method", ["tightening method"] => at!(Setting.method), "method", "torque, torque then angle, angle or stretch").promised(),
-    field!("torque", ["tightening torque", "spec", "torque spec", "final torque"] => at!(Setting.torque), "torque_nm", "torque: a value, a range or a maximum").and_keys(&[("torque", Part::InWords), ("torque_max_nm", Part::High)]).promised(),
+    field!("torque", ["tightening torque", "spec", "torque spec", "final torque"] => at!(Setting.torque), "torque_nm", "torque: a value, a range or a maximum").and_keys(&[("torque", KeyPart::InWords), ("torque_max_nm", KeyPart::High)]).promised(),
     field!("snug", ["snug torque", "starting torque"] => at!(Setting.snug), "snug_nm", "torque from which angles are counted").promised(),
-    field!("angle" | "angles", ["angle steps", "degrees", "turn angle"] => at!(Setting.angles), "angle_deg", "sum of the angle steps").and_keys(&[("angle_steps_deg", Part::Steps)]).promised(),
-    field!("stretch", ["bolt stretch", "elongation"] => at!(Setting.stretch), "stretch_mm", "stretch window").and_keys(&[("stretch_max_mm", Part::High)]).promised(),
+    field!("angle" | "angles", ["angle steps", "degrees", "turn angle"] => at!(Setting.angles), "angle_deg", "sum of the angle steps").and_keys(&[("angle_steps_deg", KeyPart::Steps)]).promised(),
+    field!("stretch", ["bolt stretch", "elongation"] => at!(Setting.stretch), "stretch_mm", "stretch window").and_keys(&[("stretch_max_mm", KeyPart::High)]).promised(),
     field!("passes" | "steps", ["pass", "sequence of torque", "torque steps"] => at!(Setting.passes), "passes", "passes as the source gives them").promised(),
     field!("cycles", ["pull and release"] => at!(Setting.cycles), "cycles", "pull-and-release cycles before the final pull"),
     field!("tolerance", ["torque tolerance"] => at!(Setting.tolerance), "tolerance", "torque tolerance, plus and minus"),
@@ -182,9 +192,10 @@ pub static FIELDS: &[Field] = &[
     field!("layout", ["hole layout"] => at!(Joint.layout), "layout", "name of the hole layout"),
     field!("order" | "sequence", ["tightening order", "tightening sequence"] => at!(Joint.order), "order", "order in which the fasteners are pulled, as listed"),
     field!("tags" | "tag", ["keywords"] => at!(Fastener.tags, BY_COMMA), "tags", "free words"),
-    field!("notes" | "note", ["remarks", "comment", "comments"] => at!(Fastener.notes, Words), "notes", "notes"),
-    field!("verbatim", ["sheet text", "original text"] => at!(Fastener.verbatim, Words), "verbatim", "the sheet's text, word for word"),
+    field!("notes" | "note", ["remarks", "comment", "comments"] => at!(Fastener.notes, AddedWords), "notes", "notes"),
+    field!("verbatim", ["sheet text", "original text"] => at!(Fastener.verbatim, AddedWords), "verbatim", "the sheet's text, word for word"),
     derived!("text" => Text, "text", "assembly, joint, part, tags and notes together", all_text),
+    derived!("listed-for" => List, "listed_for", "every lube that the book lists for the fastener", listed_for),
     derived!("size" => Quantity(D::Length), "size_mm", "nominal diameter of the thread that turns", |r| Value::derived(r.fastener.thread.as_ref().map(crate::thread::Thread::nominal))),
     derived!("pitch" => Quantity(D::Length), "pitch_mm", "pitch of the thread that turns", |r| Value::derived(r.fastener.thread.as_ref().map(|t| t.pitch().length()))),
     derived!("tpi" => Number, "tpi", "threads per inch", |r| Value::number(r.fastener.thread.as_ref().and_then(crate::thread::Thread::tpi))),
@@ -199,6 +210,7 @@ pub static FIELDS: &[Field] = &[
     derived!("combined" => Share, "combined_of_yield", "tension with torsion while tightening, share of yield", |r| Value::share(r.derived.combined)).promised(),
     derived!("proof-load" => Quantity(D::Force), "proof_load_n", "proof stress times the smallest section", |r| Value::derived(r.derived.proof_load)).promised(),
     derived!("yield-load" => Quantity(D::Force), "yield_load_n", "yield times the smallest section", |r| Value::derived(r.derived.yield_load)).promised(),
+    derived!("angle-step" => Quantity(D::Angle), "angle_step_deg", "largest of the angle steps", |r| Value::derived(r.setting.angles.iter().map(|step| step.value()).max_by(|a, b| a.base().total_cmp(&b.base())))),
     derived!("pass-count" => Number, "pass_count", "how many passes the source gives", |r| Value::number(u32::try_from(r.setting.passes.len()).ok().filter(|passes| *passes > 0))),
     derived!("single-use" => Flag, "single_use", "discarded after removal", |r| stated_flag(r.fastener.reuse.as_ref(), |_| r.fastener.is_single_use())).promised(),
     derived!("blind" => Flag, "blind", "the hole has a bottom", |r| stated_flag(r.fastener.bottom, |bottom| bottom == crate::record::Bottom::Blind)),

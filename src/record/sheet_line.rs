@@ -27,7 +27,7 @@ impl<'a> SheetLine<'a> {
     pub fn value(&'a self, field: &Field) -> Value<'a> {
         match field.name {
             "key" => Value::text(&self.key),
-            _ => field.kept(self.fastener, self.setting),
+            _ => field.stored(self.fastener, self.setting),
         }
     }
 

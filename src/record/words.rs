@@ -1,9 +1,7 @@
 //! Words of a free text as they are compared with a table: small letters
 //! without accents, in order.
 
-use std::collections::HashMap;
-
-use crate::text::unmarked;
+use crate::text::{QuickMap, unmarked};
 
 /// The words of `text`: letters and digits, lower case, accents taken off; a
 /// point stays inside a number (`10.9`), everything else parts words.
@@ -47,7 +45,7 @@ pub(crate) fn phrase_in<'p>(words: &[String], phrases: &[&'p str]) -> Option<&'p
 #[derive(Debug)]
 pub(crate) struct Phrases {
     /// Each phrase in words, with its place in the list, by its first three letters.
-    by_beginning: HashMap<usize, Vec<(usize, Vec<&'static str>)>>,
+    by_beginning: QuickMap<usize, Vec<(usize, Vec<&'static str>)>>,
 }
 
 /// Letters that differ: none, and `a` to `z`.
@@ -55,7 +53,7 @@ const LETTERS: usize = 27;
 
 impl Phrases {
     pub(crate) fn new(phrases: impl Iterator<Item = &'static str>) -> Self {
-        let mut by_beginning = HashMap::<_, Vec<_>>::new();
+        let mut by_beginning = QuickMap::<_, Vec<_>>::default();
         for (place, phrase) in phrases.enumerate() {
             let words = phrase.split(' ').collect();
             by_beginning.entry(index(phrase.bytes())).or_default().push((place, words));

@@ -1,6 +1,6 @@
 //! What stands in each column of a row.
 
-use crate::mechanics::Place;
+use crate::mechanics::SectionAt;
 use crate::quantity::{Dimension, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Clamp, Fastener, Method, NOT_STATED, Row, Setting};
@@ -79,11 +79,11 @@ pub(crate) fn no_clamp(row: &Row) -> Option<String> {
 }
 
 /// What a section that is weaker than the turned thread is called.
-pub(crate) fn weaker(place: Option<Place>) -> Option<&'static str> {
+pub(crate) fn weaker(place: Option<SectionAt>) -> Option<&'static str> {
     match place? {
-        Place::Thread => None,
-        Place::HoleThread => Some("hole end"),
-        Place::Waist => Some("waist"),
+        SectionAt::Thread => None,
+        SectionAt::HoleThread => Some("hole end"),
+        SectionAt::Waist => Some("waist"),
     }
 }
 

@@ -26,8 +26,9 @@ pub fn export_csv(fasteners: &(impl Fasteners + ?Sized), to: &mut dyn Write) -> 
     let mut csv = CsvRows::new(to, headings)?;
     fasteners.each(&mut |fastener| {
         let mut lines = SheetLine::each(fastener).into_iter();
-        lines
-            .try_for_each(|line| csv.line(fields.iter().map(|field| kept(&csv_cell(field, &line)))))
+        lines.try_for_each(|line| {
+            csv.line(fields.iter().map(|field| shielded(&csv_cell(field, &line))))
+        })
     })?;
     csv.end()
 }
@@ -47,7 +48,7 @@ fn csv_cell<'a>(field: &Field, line: &'a SheetLine<'a>) -> Cow<'a, str> {
 
 /// A text that a spreadsheet shows as it is, with an apostrophe in front where
 /// it would change it.
-fn kept(text: &str) -> String {
+fn shielded(text: &str) -> String {
     let text = text.trim();
     let bare = text.strip_prefix('\'');
     let is_changed = bare.map_or_else(
@@ -62,7 +63,7 @@ fn kept(text: &str) -> String {
 #[cfg(feature = "spreadsheet")]
 pub(crate) fn without_sign(text: &str) -> String {
     let text = text.trim();
-    if text.starts_with('\'') { kept(text) } else { text.to_owned() }
+    if text.starts_with('\'') { shielded(text) } else { text.to_owned() }
 }
 
 #[cfg(test)]
@@ -88,7 +89,7 @@ mod tests {
         }
         assert_eq!(guarded("\r\n=1+1"), "'=1+1");
         for text in ["7/16", "'7/16", "''7/16", "5-12", "007", "=1", "'", "24-017", "7/16-20 UNF"] {
-            let cell = kept(text);
+            let cell = shielded(text);
             assert!(!is_changed_by_a_spreadsheet(&cell), "{cell}");
             assert_eq!(unguarded(&cell), text);
         }

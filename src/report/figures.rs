@@ -1,6 +1,6 @@
 //! The figures of one tightening as they stand on a screen.
 
-use crate::quantity::{Dimension, Extent, Form, Kind, Number, Quantity, Unit};
+use crate::quantity::{Dimension, Extent, Kind, Number, NumberForm, Quantity, Unit};
 use crate::record::Clamp;
 pub(crate) use crate::report::rounding::{
     Rounding, computed_torque, converted, figure, range, short, significant, trimmed,
@@ -81,7 +81,7 @@ pub(crate) fn in_ends(
 /// Whether a number came out of arithmetic: those keep all nine decimals that a
 /// number can have, which nobody writes.
 fn is_arithmetic(number: Number) -> bool {
-    number.form() == Form::Decimal { places: 9 }
+    number.form() == NumberForm::Decimal { places: 9 }
 }
 
 pub(crate) fn is_maximum<K>(extent: &Extent<K>) -> bool {

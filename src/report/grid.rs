@@ -50,13 +50,13 @@ impl Lines {
 }
 
 #[derive(Debug, Clone)]
-struct Layout {
+struct GridLayout {
     widths: Vec<usize>,
     gap: usize,
     limit: usize,
 }
 
-impl Layout {
+impl GridLayout {
     fn total(&self) -> usize {
         self.widths.iter().sum::<usize>() + self.gap * self.widths.len().saturating_sub(1)
     }
@@ -123,18 +123,18 @@ impl Grid {
     /// Two blanks between columns where all fits on one line each, else one;
     /// then words are wrapped, and what that frees goes to the first columns
     /// that it makes whole.
-    fn layout(&self, limit: usize) -> Option<Layout> {
+    fn layout(&self, limit: usize) -> Option<GridLayout> {
         let needs = |(index, head): (usize, &Head)| {
             let cells = self.rows.iter().filter_map(|row| row.cells.get(index));
             let widest = cells.map(|cell| width(&cell.text)).max().unwrap_or(0);
             widest.max(width(&head.text))
         };
         let widths: Vec<usize> = self.heads.iter().enumerate().map(needs).collect();
-        let mut layout = Layout { widths: widths.clone(), gap: GAPS[0], limit };
+        let mut layout = GridLayout { widths: widths.clone(), gap: GAPS[0], limit };
         // Where the texts that run across start: they need room too.
         let spanned = self.rows.iter().filter(|row| !row.spans.is_empty());
         let spanned = spanned.map(|row| row.cells.len()).max();
-        let end = |layout: &Layout| spanned.map_or(0, |at| layout.offset(at) + LEAST_SPAN);
+        let end = |layout: &GridLayout| spanned.map_or(0, |at| layout.offset(at) + LEAST_SPAN);
         if layout.total() > limit || end(&layout) > limit {
             layout.gap = GAPS[1];
         }

@@ -13,7 +13,10 @@ pub(crate) const TIE: char = '\u{a0}';
 
 /// Columns that `text` takes on a terminal.
 pub(crate) fn width(text: &str) -> usize {
-    text.width()
+    // Measured at every word that is drawn: nearly all are of letters that take one column.
+    let takes_one =
+        |letter| matches!(letter, ' '..='~' | '\u{a0}'..='\u{ac}' | '\u{ae}'..='ÿ' | '–');
+    if text.chars().all(takes_one) { text.chars().count() } else { text.width() }
 }
 
 fn columns(character: char) -> usize {
@@ -58,9 +61,9 @@ pub(crate) fn pad(text: &str, columns: usize) -> String {
 /// number. Never empty.
 pub(crate) fn wrap(text: &str, columns: usize) -> Vec<String> {
     let text = text.replace(" %", "\u{a0}%");
-    let mut lines = vec![String::new()];
+    let (mut lines, mut taken) = (vec![String::new()], 0);
     for word in text.split(' ').filter(|word| !word.is_empty()) {
-        put(&mut lines, word, " ", columns.max(1));
+        taken = put(&mut lines, taken, word, " ", columns.max(1));
     }
     lines
 }
@@ -80,17 +83,17 @@ pub fn folded(text: &str, columns: usize) -> String {
     untied(&text.split('\n').map(fold).collect::<Vec<_>>().join("\n"))
 }
 
-/// Adds `piece` to the last line if it fits there after `gap`, else to lines of
-/// its own.
-fn put(lines: &mut Vec<String>, piece: &str, gap: &str, columns: usize) {
-    let taken = lines.last().map_or(0, |line| width(line));
+/// Adds `piece` to the last line, which takes `taken` columns, if it fits there after
+/// `gap`, else to lines of its own; the columns that the last line then takes.
+fn put(lines: &mut Vec<String>, taken: usize, piece: &str, gap: &str, columns: usize) -> usize {
     let gap = if taken == 0 { "" } else { gap };
-    if taken + width(gap) + width(piece) <= columns {
+    let longer = taken + width(gap) + width(piece);
+    if longer <= columns {
         if let Some(line) = lines.last_mut() {
             line.push_str(gap);
             line.push_str(piece);
         }
-        return;
+        return longer;
     }
     if taken > 0 {
         lines.push(String::new());
@@ -107,6 +110,7 @@ fn put(lines: &mut Vec<String>, piece: &str, gap: &str, columns: usize) {
     if let Some(line) = lines.last_mut() {
         line.push_str(rest);
     }
+    width(rest)
 }
 
 /// Bytes at the start of `text` that fit in `limit` columns, one character at
@@ -125,13 +129,14 @@ fn fit(text: &str, limit: usize) -> usize {
 /// Short texts one after the other, two blanks between them, each on one line
 /// where it fits.
 pub(crate) fn flow(items: &[String], columns: usize) -> Vec<String> {
-    let mut lines = vec![String::new()];
+    let (mut lines, mut taken) = (vec![String::new()], 0);
     for item in items {
         if width(item) <= columns {
-            put(&mut lines, item, "  ", columns);
+            taken = put(&mut lines, taken, item, "  ", columns);
             continue;
         }
         let mut pieces = wrap(item, columns);
+        taken = pieces.last().map_or(0, |line| width(line));
         if lines.last().is_some_and(String::is_empty) {
             lines.pop();
         }
@@ -181,6 +186,14 @@ mod tests {
             assert!(width(&line) <= 3, "{line}");
         }
         assert_eq!(width("95 N·m"), 6);
+    }
+
+    #[test]
+    fn what_is_counted_is_as_wide_as_what_is_looked_up() {
+        for letter in (0..0x1_0000).filter_map(char::from_u32) {
+            let text = letter.to_string();
+            assert_eq!(width(&text), text.width(), "{:x}", u32::from(letter));
+        }
     }
 
     #[test]

@@ -243,6 +243,6 @@ fn last_lines(rows: &[RowPasses], wanted: &UnitsWanted, columns: usize) -> Vec<S
     let all: Vec<&Row> = rows.iter().map(|row| &row.row).collect();
     let duties = duties(&all, wanted).into_iter().filter(|duty| duty.about != About::Passes);
     let texts = duties.map(|duty| untied(&duty.words())).chain(confused(&all));
-    let texts = texts.chain([closing(Kinds::of(&all), false)]);
+    let texts = texts.chain([closing(Kinds::in_rows(&all), false)]);
     texts.flat_map(|text| wrap(&text, columns)).map(|line| untied(&line)).collect()
 }

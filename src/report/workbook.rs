@@ -10,14 +10,14 @@ use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};
 
 use crate::record::{Field, FieldKind, SheetLine, stored_fields};
 use crate::report::csv::without_sign;
-use crate::report::exported::Fasteners;
+use crate::report::exported::{Fasteners, own_lines};
 
 /// Widest column, in letters.
 const WIDEST_COLUMN: f64 = 40.0;
 
-/// Writes a workbook with one sheet: the columns and rows of the CSV export. The
-/// sheet is held until it is whole; it may have a million rows and 32,767
-/// characters a cell.
+/// Writes a workbook with the columns and rows of the CSV export on one sheet, and
+/// the shop's own lubes and strengths on a sheet each. It is held until it is whole;
+/// a sheet may have a million rows and 32,767 characters a cell.
 ///
 /// # Errors
 /// What `to` returns, or that the sheet cannot hold the book.
@@ -28,7 +28,7 @@ pub fn export_workbook(
     let mut book = Workbook::new();
     let fields: Vec<&Field> = stored_fields().collect();
     let sheet = book.add_worksheet();
-    let mut widths = headings(sheet, &fields).map_err(unwritable)?;
+    let mut widths = headings(sheet, "fasteners", &fields).map_err(unwritable)?;
     let mut line = 0;
     fasteners.each(&mut |fastener| {
         for of_setting in SheetLine::each(fastener) {
@@ -45,6 +45,17 @@ pub fn export_workbook(
         let width = (width as f64 + 2.0).min(WIDEST_COLUMN);
         sheet.set_column_width(column as u16, width).map_err(unwritable)?;
     }
+    for (table, lines) in own_lines(fasteners.own()) {
+        let fields: Vec<&Field> = table.fields.iter().collect();
+        let sheet = book.add_worksheet();
+        headings(sheet, table.listed, &fields).map_err(unwritable)?;
+        for (at, line) in lines.iter().enumerate() {
+            for (field, cell) in line {
+                let column = fields.iter().position(|one| one.name == field.name).unwrap_or(0);
+                put(sheet, (at as u32 + 1, column), field, cell).map_err(unwritable)?;
+            }
+        }
+    }
     to.write_all(&book.save_to_buffer().map_err(unwritable)?)
 }
 
@@ -55,8 +66,8 @@ fn unwritable(error: XlsxError) -> io::Error {
     )
 }
 
-fn headings(sheet: &mut Worksheet, fields: &[&Field]) -> Result<Vec<usize>, XlsxError> {
-    sheet.set_name("fasteners")?.set_freeze_panes(1, 0)?;
+fn headings(sheet: &mut Worksheet, name: &str, fields: &[&Field]) -> Result<Vec<usize>, XlsxError> {
+    sheet.set_name(name)?.set_freeze_panes(1, 0)?;
     let bold = Format::new().set_bold();
     let mut widths = Vec::new();
     for (column, field) in fields.iter().enumerate() {

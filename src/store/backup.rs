@@ -26,7 +26,7 @@ use crate::store::row::{FORM, Put, Take, Unusable, in_use, known};
 const LONGEST_LINE: u64 = 8 * LARGEST_ROW;
 
 /// One line of a backup, read or to be written.
-pub(crate) enum Line {
+pub(crate) enum BackupLine {
     /// The first.
     ClampbookBackup(Head),
     Lube(Lube),
@@ -82,16 +82,18 @@ impl Book {
             fasteners: counts.fasteners,
             settings: counts.settings,
         };
-        out.line(&Line::ClampbookBackup(head)).map_err(failed)?;
+        out.line(&BackupLine::ClampbookBackup(head)).map_err(failed)?;
         for lube in &tables.lubes {
-            out.line(&Line::Lube(lube.clone())).map_err(failed)?;
+            out.line(&BackupLine::Lube(lube.clone())).map_err(failed)?;
         }
         for class in &tables.strengths {
-            out.line(&Line::Strength(class.clone())).map_err(failed)?;
+            out.line(&BackupLine::Strength(class.clone())).map_err(failed)?;
         }
-        self.each_entry(&mut |_, fastener| out.line(&Line::Fastener(fastener)).map_err(failed))?;
+        self.each_entry(&mut |_, fastener| {
+            out.line(&BackupLine::Fastener(fastener)).map_err(failed)
+        })?;
         ledger::each(self.dir(), self.current(), &KINDS, &mut |row| {
-            out.line(&Line::Ledger(Box::new(row))).map_err(failed)
+            out.line(&BackupLine::Ledger(Box::new(row))).map_err(failed)
         })
     }
 }
@@ -104,7 +106,7 @@ struct Text<'a> {
 }
 
 impl Text<'_> {
-    fn line(&mut self, line: &Line) -> io::Result<()> {
+    fn line(&mut self, line: &BackupLine) -> io::Result<()> {
         let mut text = serde_json::to_vec(&Put(line))?;
         text.push(b'\n');
         self.lines += 1;
@@ -115,7 +117,7 @@ impl Text<'_> {
     fn finish(mut self) -> io::Result<()> {
         let check = format!("{:08x}", self.check.clone().finalize());
         let lines = self.lines;
-        self.line(&Line::End(Tail { lines, check }))?;
+        self.line(&BackupLine::End(Tail { lines, check }))?;
         self.out.flush()
     }
 }
@@ -125,7 +127,7 @@ impl Text<'_> {
 /// whole: what was taken must be thrown away.
 pub(crate) fn read(
     path: &Path,
-    take: &mut dyn FnMut(Line) -> Result<(), StoreError>,
+    take: &mut dyn FnMut(BackupLine) -> Result<(), StoreError>,
 ) -> Result<(), StoreError> {
     let file = File::open(path).map_err(|error| StoreError::io("open", path, error))?;
     let mut reader = Reader {
@@ -141,7 +143,7 @@ pub(crate) fn read(
     loop {
         let (before, check) = (reader.number, reader.check.clone().finalize());
         let line = match reader.next()? {
-            Some(Line::End(tail)) => {
+            Some(BackupLine::End(tail)) => {
                 let own = [head.lubes, head.strengths, head.fasteners, head.settings];
                 let whole = tail.lines == before && tail.check == format!("{check:08x}");
                 if whole && counted == own && reader.next()?.is_none() {
@@ -153,18 +155,18 @@ pub(crate) fn read(
             Some(line) => line,
         };
         match &line {
-            Line::ClampbookBackup(_) => return Err(reader.wrong("a second first line")),
+            BackupLine::ClampbookBackup(_) => return Err(reader.wrong("a second first line")),
             // Figures are derived by the tables as the fasteners come.
-            Line::Lube(_) | Line::Strength(_) if *fasteners > 0 => {
+            BackupLine::Lube(_) | BackupLine::Strength(_) if *fasteners > 0 => {
                 return Err(reader.wrong("a lube or strength after the first fastener"));
             }
-            Line::Lube(_) => *lubes += 1,
-            Line::Strength(_) => *strengths += 1,
-            Line::Fastener(fastener) => {
+            BackupLine::Lube(_) => *lubes += 1,
+            BackupLine::Strength(_) => *strengths += 1,
+            BackupLine::Fastener(fastener) => {
                 *fasteners += 1;
                 *settings += fastener.settings.len() as u64;
             }
-            Line::Ledger(_) | Line::End(_) => {}
+            BackupLine::Ledger(_) | BackupLine::End(_) => {}
         }
         take(line)?;
     }
@@ -202,12 +204,12 @@ impl Reader<'_> {
             return Err(self.wrong(&why));
         }
         match self.line()? {
-            Line::ClampbookBackup(head) => Ok(head),
+            BackupLine::ClampbookBackup(head) => Ok(head),
             _ => Err(self.wrong(none)),
         }
     }
 
-    fn next(&mut self) -> Result<Option<Line>, StoreError> {
+    fn next(&mut self) -> Result<Option<BackupLine>, StoreError> {
         if self.advance()? { self.line().map(Some) } else { Ok(None) }
     }
 
@@ -227,9 +229,9 @@ impl Reader<'_> {
         Ok(true)
     }
 
-    fn line(&self) -> Result<Line, StoreError> {
+    fn line(&self) -> Result<BackupLine, StoreError> {
         let mut json = serde_json::Deserializer::from_slice(&self.text);
-        let line = Take::<Line>::new().deserialize(&mut json);
+        let line = Take::<BackupLine>::new().deserialize(&mut json);
         let line = line.and_then(|line| json.end().map(|()| line));
         line.map_err(|error| self.wrong(&error.to_string()))
     }

@@ -16,23 +16,24 @@ pub enum Change {
     /// Adds lines at the end of the log; each is given its number. Nothing
     /// changes or removes a line: a correction is a line that points at it.
     AppendPulls(Vec<Pull>),
-    /// Puts a note on a shelf, or replaces the one of the same key.
-    PutNote {
-        /// Which shelf, such as "log".
-        shelf: String,
+    /// Puts a note on a topic in place of the one of the same key, or without a text
+    /// takes that away.
+    Note {
+        /// Which topic, such as "log".
+        topic: String,
         /// Its key there.
         key: String,
-        text: String,
-    },
-    /// Takes a note off a shelf.
-    RemoveNote {
-        shelf: String,
-        /// Its key there.
-        key: String,
+        text: Option<String>,
     },
 }
 
 impl Change {
+    /// A note, see [`Change::Note`].
+    pub fn note(topic: &str, key: &str, text: Option<&str>) -> Self {
+        let (topic, key) = (topic.to_owned(), key.to_owned());
+        Self::Note { topic, key, text: text.map(str::to_owned) }
+    }
+
     /// Whether it changes more than the ledger.
     pub(crate) fn is_of_the_book(&self) -> bool {
         let is_of_the_book = |kind| matches!(kind, KeptKind::Lube | KeptKind::Strength);
@@ -40,7 +41,7 @@ impl Change {
             Self::Put(_) | Self::Remove(_) => true,
             Self::PutRecord(record) => is_of_the_book(record.kind()),
             Self::RemoveRecord(kind, _) => is_of_the_book(*kind),
-            Self::AppendPulls(_) | Self::PutNote { .. } | Self::RemoveNote { .. } => false,
+            Self::AppendPulls(_) | Self::Note { .. } => false,
         }
     }
 }

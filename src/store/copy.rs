@@ -70,14 +70,14 @@ pub(crate) fn compared(from: &Book, to: &Book) -> Result<Copied, StoreError> {
 
 /// The checksum of a book as a backup: all of it, its counts too.
 fn check_of(book: &Book) -> Result<String, StoreError> {
-    let mut sum = Sum(crc32fast::Hasher::new());
+    let mut sum = Crc(crc32fast::Hasher::new());
     book.backup(&mut sum, book.dir())?;
     Ok(format!("{:08x}", sum.0.finalize()))
 }
 
-struct Sum(crc32fast::Hasher);
+struct Crc(crc32fast::Hasher);
 
-impl Write for Sum {
+impl Write for Crc {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
         self.0.update(bytes);
         Ok(bytes.len())

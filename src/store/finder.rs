@@ -12,14 +12,14 @@ use crate::store::image::Candidates;
 use crate::text::{fold_name, folds_to, quick_hash};
 
 /// A hash and the ordinal that has it: 16 bytes a fastener.
-type Place = (u64, u32);
+type HashedAt = (u64, u32);
 
 /// The fasteners of a book by key and by joint.
 #[derive(Debug)]
 pub struct Finder<'a> {
     book: &'a Book,
-    keys: Vec<Place>,
-    joints: Vec<Place>,
+    keys: Vec<HashedAt>,
+    joints: Vec<HashedAt>,
     /// Those that have changed since the image was written, in order.
     changed: Vec<Arc<Fastener>>,
 }
@@ -71,7 +71,7 @@ impl Finder<'_> {
         Ok(found)
     }
 
-    fn at(&self, places: &[Place], hash: u64) -> Result<Vec<Arc<Fastener>>, StoreError> {
+    fn at(&self, places: &[HashedAt], hash: u64) -> Result<Vec<Arc<Fastener>>, StoreError> {
         let from = places.partition_point(|(other, _)| *other < hash);
         let here = places[from..].iter().take_while(|(other, _)| *other == hash);
         let image = self.book.image();

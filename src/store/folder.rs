@@ -12,7 +12,7 @@ use crate::store::image::newer_form;
 use crate::store::ledger;
 use crate::store::row::{FORM, Unusable, in_use, known};
 
-/// The shelf of what the shop wants everywhere.
+/// The topic of what the shop wants everywhere.
 pub const SETTINGS: &str = "settings";
 /// The file that names the others; it is replaced whole.
 pub(crate) const CURRENT: &str = "current";
@@ -150,7 +150,7 @@ impl Current {
     /// Makes this the state of the book, durably. What may be wrong after that
     /// is handed back: the book is the new one all the same.
     pub(crate) fn publish(mut self, dir: &Path) -> Result<Option<StoreError>, StoreError> {
-        let notes = ledger::shelf(dir, &self, SETTINGS)?;
+        let notes = ledger::notes(dir, &self, SETTINGS)?;
         self.set = notes.into_iter().map(|note| (note.key, note.text)).collect();
         let path = dir.join(CURRENT);
         let failed = |error| StoreError::unchanged("write", &path, error);

@@ -51,12 +51,12 @@ pub struct Past {
     pub new: Option<Arc<Fastener>>,
 }
 
-/// A note on a shelf.
+/// A note on a topic.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Note {
-    /// Which shelf, such as "log" or "wrenches".
-    pub shelf: String,
-    /// Its key on the shelf.
+    /// Which topic, such as "log" or "wrenches".
+    pub topic: String,
+    /// Its key among them.
     pub key: String,
     /// What it says, in whatever form its floor writes it.
     pub text: String,
@@ -69,7 +69,7 @@ pub struct Note {
 pub(crate) enum LedgerRow {
     /// A changed or removed fastener.
     Past(Box<Past>),
-    /// A note; without text it is taken off the shelf.
+    /// A note; without text it is taken away.
     Note(NoteRow),
     /// A wrench, layout, bolt set or line of the log.
     Bench(Box<BenchRow>),
@@ -128,7 +128,7 @@ impl Step {
 /// A [`Note`] as the ledger keeps it.
 #[derive(Debug)]
 pub(crate) struct NoteRow {
-    pub(crate) shelf: String,
+    pub(crate) topic: String,
     pub(crate) key: String,
     pub(crate) text: Option<String>,
     pub(crate) signature: Signature,
@@ -338,10 +338,10 @@ impl Book {
         Ok(history)
     }
 
-    /// The notes on a shelf, in the order first written: each key once, with its
+    /// The notes on a topic, in the order first written: each key once, with its
     /// last text.
-    pub fn shelf(&self, shelf: &str) -> Result<Vec<Note>, StoreError> {
-        self::shelf(self.dir(), self.current(), shelf)
+    pub fn notes(&self, topic: &str) -> Result<Vec<Note>, StoreError> {
+        self::notes(self.dir(), self.current(), topic)
     }
 
     /// What the shop wants everywhere: name and text, in the order of first setting.
@@ -350,20 +350,20 @@ impl Book {
     }
 }
 
-/// The notes on a shelf of the book at `dir`, as [`Book::shelf`] gives them.
-pub(crate) fn shelf(dir: &Path, current: &Current, shelf: &str) -> Result<Vec<Note>, StoreError> {
+/// The notes on a topic of the book at `dir`, as [`Book::notes`] gives them.
+pub(crate) fn notes(dir: &Path, current: &Current, topic: &str) -> Result<Vec<Note>, StoreError> {
     let mut notes: Vec<Note> = Vec::new();
     each(dir, current, &[NOTE], &mut |row| {
-        let LedgerRow::Note(NoteRow { shelf: own, key, text, signature }) = row else {
+        let LedgerRow::Note(NoteRow { topic: own, key, text, signature }) = row else {
             return Ok(());
         };
-        if own != shelf {
+        if own != topic {
             return Ok(());
         }
         let place = notes.iter().position(|note| note.key == key);
         match (place, text) {
-            (Some(at), Some(text)) => notes[at] = Note { shelf: own, key, text, signature },
-            (None, Some(text)) => notes.push(Note { shelf: own, key, text, signature }),
+            (Some(at), Some(text)) => notes[at] = Note { topic: own, key, text, signature },
+            (None, Some(text)) => notes.push(Note { topic: own, key, text, signature }),
             (Some(at), None) => drop(notes.remove(at)),
             (None, None) => {}
         }

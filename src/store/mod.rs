@@ -64,6 +64,6 @@ pub use restore::{Restored, look_at_backup, restore, restore_backup};
 pub use server::{AskPassword, Behind, Server};
 pub use server_tables::tables_for;
 pub use undo::{BenchStep, LastChange, Revision};
-pub use verify::{Verdict, verify};
+pub use verify::{BookVerdict, verify};
 pub(crate) use walk::Which;
 pub use writer::{Contents, Writer, begin_command, has_stored};

@@ -49,7 +49,7 @@ pub(crate) struct Next {
 
 impl Next {
     /// The state after `changes` of `book`, which may take an earlier change back.
-    pub(crate) fn of(
+    pub(crate) fn prepare(
         book: &Book,
         signature: Signature,
         changes: Vec<Change>,
@@ -97,7 +97,7 @@ impl Next {
         tables: Option<Tables>,
         changed: BTreeMap<u64, Changed>,
     ) -> Result<Self, StoreError> {
-        let next = Self::of(book, Signature::default(), Vec::new(), Undoes::Nothing)?;
+        let next = Self::prepare(book, Signature::default(), Vec::new(), Undoes::Nothing)?;
         let tables_changed = tables.is_some();
         let tables = tables.unwrap_or(next.tables);
         Ok(Self { counts, tables, tables_changed, changed, ..next })
@@ -147,12 +147,9 @@ impl Next {
             Change::RemoveRecord(KeptKind::Strength, name) => {
                 drop(take(&mut self.tables.strengths, &name)?);
             }
-            Change::PutNote { shelf, key, text } => {
-                self.ledger.push(note(&self.signature, shelf, key, Some(text)));
-                return Ok(());
-            }
-            Change::RemoveNote { shelf, key } => {
-                self.ledger.push(note(&self.signature, shelf, key, None));
+            Change::Note { topic, key, text } => {
+                let signature = self.signature.clone();
+                self.ledger.push(LedgerRow::Note(NoteRow { topic, key, text, signature }));
                 return Ok(());
             }
             bench @ (Change::PutRecord(_) | Change::RemoveRecord(..) | Change::AppendPulls(_)) => {
@@ -300,10 +297,6 @@ fn old_block(
         return Err(StoreError::damaged(dir, what));
     }
     Ok(entries)
-}
-
-fn note(signature: &Signature, shelf: String, key: String, text: Option<String>) -> LedgerRow {
-    LedgerRow::Note(NoteRow { shelf, key, text, signature: signature.clone() })
 }
 
 /// Bytes of the book of record that do not decode.

@@ -14,14 +14,14 @@ use crate::store::rebuild::{Rebuild, Rebuilt};
 const BATCH: usize = 256;
 const WAITING: usize = 4;
 
-enum Order {
+enum Job {
     Add(Vec<Arc<Fastener>>),
     Finish,
 }
 
 /// A new state under way. Dropped before it is finished it leaves nothing.
 pub(crate) struct Pipeline {
-    orders: Option<SyncSender<Order>>,
+    orders: Option<SyncSender<Job>>,
     worker: Option<JoinHandle<Result<Rebuilt, StoreError>>>,
     batch: Vec<Arc<Fastener>>,
 }
@@ -46,10 +46,10 @@ impl Pipeline {
 
     fn hand_over(&mut self) -> Result<(), StoreError> {
         let batch = std::mem::replace(&mut self.batch, Vec::with_capacity(BATCH));
-        self.order(Order::Add(batch))
+        self.order(Job::Add(batch))
     }
 
-    fn order(&mut self, order: Order) -> Result<(), StoreError> {
+    fn order(&mut self, order: Job) -> Result<(), StoreError> {
         let taken = self.orders.as_ref().is_some_and(|orders| orders.send(order).is_ok());
         if taken { Ok(()) } else { self.join().map(drop) }
     }
@@ -57,7 +57,7 @@ impl Pipeline {
     /// Completes the new state, durably.
     pub(crate) fn finish(mut self) -> Result<Rebuilt, StoreError> {
         self.hand_over()?;
-        self.order(Order::Finish)?;
+        self.order(Job::Finish)?;
         self.join()
     }
 
@@ -76,13 +76,13 @@ impl Drop for Pipeline {
     }
 }
 
-fn run(mut rebuild: Rebuild, work: &Receiver<Order>) -> Result<Rebuilt, StoreError> {
+fn run(mut rebuild: Rebuild, work: &Receiver<Job>) -> Result<Rebuilt, StoreError> {
     while let Ok(order) = work.recv() {
         match order {
-            Order::Add(batch) => {
+            Job::Add(batch) => {
                 batch.iter().try_for_each(|fastener| rebuild.push(fastener))?;
             }
-            Order::Finish => return rebuild.finish(),
+            Job::Finish => return rebuild.finish(),
         }
     }
     Err(StoreError::Stopped)

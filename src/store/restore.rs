@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use crate::record::Tables;
-use crate::store::backup::{self, Line};
+use crate::store::backup::{self, BackupLine};
 use crate::store::book::Book;
 use crate::store::book_of_record::Visit;
 use crate::store::codec;
@@ -62,12 +62,12 @@ pub fn restore(dir: &Path, wait: Duration) -> Result<Restored, StoreError> {
     };
     let begin = |tables| Pipeline::begin(dir, next_generation(dir), tables);
     let pipeline = match source {
-        Source::Image(book) => {
+        Readable::Image(book) => {
             let mut pipeline = begin(book.tables().clone())?;
             book.each_entry(&mut |_, fastener| pipeline.push(fastener))?;
             pipeline
         }
-        Source::Record(engine) => {
+        Readable::Record(engine) => {
             let mut pipeline = begin(recover::tables(dir, &engine)?)?;
             recover::each_entry(dir, &engine, &mut |_, fastener| pipeline.push(fastener))?;
             pipeline
@@ -86,17 +86,17 @@ pub fn restore_backup(dir: &Path, file: &Path, wait: Duration) -> Result<Restore
     let (mut tables, mut pipeline, mut ledger) = (Tables::default(), None, Vec::new());
     backup::read(file, &mut |line| {
         match line {
-            Line::Lube(lube) => tables.lubes.push(lube),
-            Line::Strength(class) => tables.strengths.push(class),
+            BackupLine::Lube(lube) => tables.lubes.push(lube),
+            BackupLine::Strength(class) => tables.strengths.push(class),
             // The tables stand before the fasteners.
-            Line::Fastener(fastener) => {
+            BackupLine::Fastener(fastener) => {
                 let mut open = pipeline.take().map_or_else(|| begin(&mut tables), Ok)?;
                 open.push(fastener)?;
                 pipeline = Some(open);
             }
-            Line::Ledger(row) => ledger.push(*row),
+            BackupLine::Ledger(row) => ledger.push(*row),
             // The reader takes these for itself.
-            Line::ClampbookBackup(_) | Line::End(_) => {}
+            BackupLine::ClampbookBackup(_) | BackupLine::End(_) => {}
         }
         Ok(())
     })?;
@@ -133,7 +133,7 @@ pub fn look_at_backup(file: &Path) -> Result<(), StoreError> {
 }
 
 /// A state that can be read.
-enum Source {
+enum Readable {
     Image(Box<Book>),
     Record(Engine),
 }
@@ -172,7 +172,7 @@ fn refuse_newer(dir: &Path) -> Result<(), StoreError> {
 }
 
 /// The newest image with its overlay whose fasteners can all be read.
-fn newest_image(dir: &Path) -> Option<(u64, String, Source)> {
+fn newest_image(dir: &Path) -> Option<(u64, String, Readable)> {
     let mut states: Vec<Current> = Current::read(dir).into_iter().collect();
     let overlays = folder::numbered(dir, "overlay-");
     for (generation, path) in folder::numbered(dir, "image-").into_iter().rev() {
@@ -196,7 +196,7 @@ fn newest_image(dir: &Path) -> Option<(u64, String, Source)> {
         let book = Book::open_files(dir, state).ok()?;
         let counted = (book.counts().fasteners, book.counts().settings);
         is_whole(|visit| book.each_entry(visit), counted)
-            .then(|| (generation, from, Source::Image(Box::new(book))))
+            .then(|| (generation, from, Readable::Image(Box::new(book))))
     })
 }
 
@@ -212,13 +212,13 @@ fn is_whole(each: impl FnOnce(Visit<'_>) -> Result<(), StoreError>, counted: (u6
 }
 
 /// The newest book of record that is whole and newer than `than`.
-fn from_record(dir: &Path, than: Option<u64>) -> Option<(u64, Source)> {
-    let mut newest: Option<(u64, Source)> = None;
+fn from_record(dir: &Path, than: Option<u64>) -> Option<(u64, Readable)> {
+    let mut newest: Option<(u64, Readable)> = None;
     for (_, path) in folder::numbered(dir, "sled-") {
         let Some((generation, engine)) = whole_record(dir, &path) else { continue };
         let least = newest.as_ref().map(|(generation, _)| *generation).or(than);
         if least.is_none_or(|least| generation > least) {
-            newest = Some((generation, Source::Record(engine)));
+            newest = Some((generation, Readable::Record(engine)));
         }
     }
     newest

@@ -213,11 +213,7 @@ impl Writer {
 
 /// What makes `now` of lubes and strengths what it was `before`.
 fn tables_back(now: &Tables, before: &Tables) -> Vec<Change> {
-    let kept = |tables: &Tables| -> Vec<Kept> {
-        let lubes = tables.lubes.iter().cloned().map(Kept::Lube);
-        lubes.chain(tables.strengths.iter().cloned().map(Kept::Strength)).collect()
-    };
-    let (now, before) = (kept(now), kept(before));
+    let [now, before] = [now, before].map(|tables| tables.records().collect::<Vec<_>>());
     let name = |one: &Kept| (one.kind(), fold_name(one.name()));
     let names: HashSet<(KeptKind, String)> = before.iter().map(name).collect();
     let entered = now.iter().filter(|one| !names.contains(&name(one)));

@@ -16,7 +16,7 @@ use crate::store::row::Stored;
 
 /// What a check of the whole book found.
 #[derive(Debug)]
-pub struct Verdict {
+pub struct BookVerdict {
     /// What is wrong with the read image; nothing if it is whole.
     pub image: Option<StoreError>,
     /// What is wrong with the book of record; nothing if it is whole.
@@ -33,7 +33,7 @@ pub struct Verdict {
     pub settings: u64,
 }
 
-impl Verdict {
+impl BookVerdict {
     /// Whether everything that was looked at is whole.
     pub fn is_whole(&self) -> bool {
         self.image.is_none() && self.record.is_none() && self.ledger.is_none()
@@ -42,7 +42,7 @@ impl Verdict {
 
 /// Reads all of the book at `dir` and compares its two halves. The error is
 /// one that leaves nothing to check.
-pub fn verify(dir: &Path, wait: Duration) -> Result<Verdict, StoreError> {
+pub fn verify(dir: &Path, wait: Duration) -> Result<BookVerdict, StoreError> {
     verify_with(dir, wait, &|book| Ok(Box::new(Sled::open(dir, book.current())?)))
 }
 
@@ -54,7 +54,7 @@ pub(crate) fn verify_with(
     dir: &Path,
     wait: Duration,
     open: Opens<'_>,
-) -> Result<Verdict, StoreError> {
+) -> Result<BookVerdict, StoreError> {
     let lock = Lock::take_existing(dir, wait);
     let book = Book::open(dir)?;
     let mut sums = Sums::default();
@@ -65,7 +65,7 @@ pub(crate) fn verify_with(
     let ledger = ledger.and_then(|()| Bench::read(dir, book.current()).map(drop)).err();
     let (image, record, skipped, pending) = (None, None, None, false);
     let mut verdict =
-        Verdict { image, record, ledger, skipped, pending, fasteners: 0, settings: 0 };
+        BookVerdict { image, record, ledger, skipped, pending, fasteners: 0, settings: 0 };
     let read = book.each_entry(&mut |number, fastener| {
         verdict.fasteners += 1;
         verdict.settings += fastener.settings.len() as u64;

@@ -31,7 +31,7 @@ pub(crate) enum Which<'a> {
 }
 
 /// A walk: what is looked at, and how it is tested.
-struct Walk<'a> {
+struct StoreWalk<'a> {
     candidates: &'a Candidates,
     probe: &'a Probe,
     /// Whether the image's candidates need no test.
@@ -57,7 +57,7 @@ impl Book {
         visit: &mut dyn FnMut(Arc<Fastener>) -> ControlFlow<()>,
     ) -> Result<usize, StoreError> {
         let (probe, candidates, sure) = self.which(which)?;
-        let walk = Walk { candidates: &candidates, probe: &probe, sure };
+        let walk = StoreWalk { candidates: &candidates, probe: &probe, sure };
         let mut read = 0;
         self.walk(&walk, 0..u32::MAX, &mut read, &mut |(_, fastener)| visit(fastener))?;
         Ok(read)
@@ -115,7 +115,7 @@ impl Book {
         take: &mut dyn FnMut(T, usize) -> Result<(), E>,
     ) -> Result<(), E> {
         let (probe, candidates, sure) = self.which(which)?;
-        let walk = Walk { candidates: &candidates, probe: &probe, sure };
+        let walk = StoreWalk { candidates: &candidates, probe: &probe, sure };
         let part = |range: Range<u32>| -> Result<(T, usize), StoreError> {
             let (mut state, mut read) = (T::default(), 0);
             self.walk(&walk, range, &mut read, &mut |(_, fastener)| {
@@ -163,7 +163,7 @@ impl Book {
 
     /// Every number with its fastener, in order.
     pub(crate) fn each_entry(&self, visit: Visit<'_>) -> Result<(), StoreError> {
-        let walk = Walk { candidates: &Candidates::All, probe: &Probe::All, sure: true };
+        let walk = StoreWalk { candidates: &Candidates::All, probe: &Probe::All, sure: true };
         let mut visited = Ok(());
         self.walk(&walk, 0..u32::MAX, &mut 0, &mut |(number, fastener)| {
             visited = visit(number, fastener);
@@ -176,7 +176,7 @@ impl Book {
     /// new since the image stands at the end of the last range.
     fn walk(
         &self,
-        walk: &Walk<'_>,
+        walk: &StoreWalk<'_>,
         range: Range<u32>,
         read: &mut usize,
         visit: &mut dyn FnMut(Entry) -> ControlFlow<()>,

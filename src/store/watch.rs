@@ -22,7 +22,7 @@ const COMPUTING: Duration = Duration::from_millis(800);
 pub(crate) struct Watched(u32);
 
 /// What the system says of a thread.
-struct Seen {
+struct ThreadState {
     /// `R` computing or wanting to, `D` waiting for a disk, `S` for anything else.
     state: char,
     computed: Duration,
@@ -62,14 +62,14 @@ fn somebody_waits_for_a_disk() -> bool {
 /// Reads /proc/self/task/N/stat (proc(5)): after the name in parentheses the
 /// state, and as 12th and 13th number from there the hundredths of a second
 /// computed in the program and in the system.
-fn see(number: u32) -> Option<Seen> {
+fn see(number: u32) -> Option<ThreadState> {
     let text = fs::read_to_string(format!("/proc/self/task/{number}/stat")).ok()?;
     let (_, rest) = text.rsplit_once(')')?;
     let mut words = rest.split_whitespace();
     let state = words.next()?.chars().next()?;
     let mut ticks = words.skip(10).map_while(|word| word.parse::<u64>().ok());
     let ticks = ticks.next()? + ticks.next()?;
-    Some(Seen { state, computed: Duration::from_millis(ticks * 10) })
+    Some(ThreadState { state, computed: Duration::from_millis(ticks * 10) })
 }
 
 #[cfg(all(test, target_os = "linux"))]

@@ -171,7 +171,7 @@ impl Writer {
         if self.record.is_none() && changes.iter().any(Change::is_of_the_book) {
             self.open_record()?;
         }
-        let next = Next::of(&self.book, self.signature.clone(), changes, undoes)?;
+        let next = Next::prepare(&self.book, self.signature.clone(), changes, undoes)?;
         let many =
             next.len() >= BULK && next.len() as u64 * BULK_SHARE >= self.book.counts().fasteners;
         if !next.changes_book() {

@@ -37,6 +37,9 @@ fn replaced(
     text: &str,
     form: impl Fn(&(&'static str, &'static str, &'static str)) -> &'static str,
 ) -> String {
+    if text.is_ascii() {
+        return text.to_owned();
+    }
     let mut out = String::with_capacity(text.len());
     for letter in text.chars() {
         match MARKED.iter().find(|row| !letter.is_ascii() && row.0.contains(letter)) {

@@ -4,9 +4,14 @@
 /// a cell of an imported file cannot move the cursor, colour the screen or
 /// reverse what stands beside it. Line ends become a blank.
 pub fn printable(text: &str) -> String {
+    if is_plain(text) {
+        return text.to_owned();
+    }
     let mut out = String::with_capacity(text.len());
     for character in text.chars() {
         match character {
+            // Nearly every character of nearly every text.
+            ' '..='~' => out.push(character),
             '\n' | '\r' | '\t' => out.push(' '),
             hidden if is_hidden(hidden) => out.extend(hidden.escape_unicode()),
             plain => out.push(plain),
@@ -26,10 +31,14 @@ pub(super) fn is_hidden(character: char) -> bool {
             | '\u{e0000}'..='\u{e007f}')
 }
 
+/// Nearly every text has nothing hidden, which its bytes tell.
+fn is_plain(text: &str) -> bool {
+    text.bytes().all(|byte| matches!(byte, b' '..=b'~'))
+}
+
 /// The first character of `text` that `is_hidden` names, line ends and tabs apart.
 pub fn hidden_in(text: &str) -> Option<char> {
-    // Nearly every text has none, which its bytes tell.
-    if text.bytes().all(|byte| matches!(byte, b' '..=b'~')) {
+    if is_plain(text) {
         return None;
     }
     text.chars().find(|found| is_hidden(*found) && !matches!(found, '\n' | '\t'))

@@ -21,7 +21,7 @@ impl Span {
     }
 
     /// The bytes of `text` under this span; empty if the span does not fit it.
-    pub fn of(self, text: &str) -> &str {
+    pub fn slice(self, text: &str) -> &str {
         text.get(self.start..self.end).unwrap_or("")
     }
 }
@@ -82,15 +82,5 @@ impl Diagnostic {
     #[must_use]
     pub fn suggest(self, word: &str) -> Self {
         self.help(format!("did you mean `{word}`?"))
-    }
-
-    /// The same, moved right by `offset` bytes: a leaf notation reports places
-    /// in its own piece of text.
-    #[must_use]
-    pub fn shifted(mut self, offset: usize) -> Self {
-        let shifted = |span: Span| Span::new(span.start + offset, span.end + offset);
-        self.span = shifted(self.span);
-        self.also = self.also.map(|(span, label)| (shifted(span), label));
-        self
     }
 }

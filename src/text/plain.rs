@@ -63,7 +63,7 @@ mod tests {
         assert_eq!(plain.as_str(), "M10x1.5 over 60-80");
         let over = plain.as_str().find("over").unwrap();
         assert_eq!(
-            plain.span(Span::new(over, over + 4)).of("M10×1.5\u{a0}over 60\u{2013}80"),
+            plain.span(Span::new(over, over + 4)).slice("M10×1.5\u{a0}over 60\u{2013}80"),
             "over"
         );
         let end = plain.as_str().len();

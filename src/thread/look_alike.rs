@@ -79,7 +79,7 @@ const NUT_HEIGHTS: f64 = 1.5;
 /// root and constant-pitch series are not searched: their twins are.
 pub fn look_alikes(thread: &Thread) -> Vec<LookAlike> {
     let Ok(this) = thread.geometry() else { return Vec::new() };
-    let searched = Series::all().filter(|series| {
+    let searched = Series::each().filter(|series| {
         let row = series.row();
         row.has_clamp()
             && *series != Series::Un
@@ -338,7 +338,7 @@ mod tests {
 
     #[test]
     fn no_thread_is_its_own_look_alike() {
-        for thread in Series::all().flat_map(Series::threads) {
+        for thread in Series::each().flat_map(Series::threads) {
             assert!(look_alikes(&thread).iter().all(|alike| alike.other != thread), "{thread}");
         }
     }

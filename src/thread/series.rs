@@ -130,12 +130,6 @@ impl SeriesRow {
         matches!(self.kind, SizeKind::Inch | SizeKind::Pipe)
     }
 
-    /// Whether a size of the series has one pitch only, so that the size alone
-    /// names the thread.
-    pub fn has_fixed_pitch(&self) -> bool {
-        matches!(self.family, Family::Pipe | Family::BritishAssociation)
-    }
-
     pub(crate) fn size_of(&self, row: &SizeRow) -> Size {
         Size::new(self.kind, row.nominal)
     }
@@ -202,7 +196,7 @@ pub static SERIES: &[SeriesRow] = &[
 
 impl Series {
     /// Every series, in the order of [`SERIES`].
-    pub fn all() -> impl Iterator<Item = Self> {
+    pub fn each() -> impl Iterator<Item = Self> {
         SERIES.iter().map(|row| row.series)
     }
 

@@ -48,7 +48,7 @@ fn assert_identity(bytes: &[u8], name: &str, book: &[Arc<Fastener>], tables: &Ta
         assert!(**one == *two, "{name}: {}", first_difference(one, two));
     }
     let sheet = read_any(bytes, name, &Options::default()).unwrap();
-    let held = Held::of(book.to_vec());
+    let held = Held::new(book.to_vec());
     let report = take(&sheet, tables, &Options::default(), &held).unwrap();
     let odd: Vec<_> = report.verdicts.iter().filter(|cell| cell.read_as.is_some()).collect();
     assert!(odd.is_empty(), "{name}: a cell of an export needs no word: {odd:#?}");

@@ -23,7 +23,7 @@ fn plain() -> Options {
 
 /// Asks again with what the first report would store.
 fn again(text: &str, first: &Report, options: &Options) -> Report {
-    let held = Held::of(first.fasteners.iter().cloned().map(Arc::new));
+    let held = Held::new(first.fasteners.iter().cloned().map(Arc::new));
     let sheet = read_csv(text.as_bytes(), "shop.csv").expect("a readable file");
     take(&sheet, &tables(), options, &held).expect("usable columns")
 }

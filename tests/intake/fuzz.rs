@@ -124,7 +124,7 @@ fn rounds(usual: usize) -> usize {
 fn random_cell(random: &mut Random) -> String {
     let mut cell = String::new();
     for _ in 0..random.below(7) {
-        cell.push_str(random.of(PIECES));
+        cell.push_str(random.pick(PIECES));
         if random.below(2) == 0 {
             cell.push(' ');
         }
@@ -188,8 +188,8 @@ fn no_file_makes_it_panic() {
     for _ in 0..files {
         let mut text = String::from("Assembly,Joint,Part,Torque,Thread\n");
         for _ in 0..random.below(20) {
-            let part =
-                random.of(&[",", "\n", "\r\n", "\"", "\"\"", ";", "\t", "a", "70 lb-ft", "é", ""]);
+            let part = random
+                .pick(&[",", "\n", "\r\n", "\"", "\"\"", ";", "\t", "a", "70 lb-ft", "é", ""]);
             write!(text, "{part}").unwrap();
         }
         let mut bytes = text.into_bytes();

@@ -89,6 +89,6 @@ Marlow 6,main,bolt,bolt,10,M8,,22,+90° +90°,single-use,,,,\n";
     let second = read(&export);
     assert_eq!(second.accepted().expect("sound"), first.fasteners);
     let sheet = read_any(export.as_bytes(), "export.json", &Options::default()).expect("readable");
-    let again = take(&sheet, &tables(), &Options::default(), &Held::of(all)).expect("usable");
+    let again = take(&sheet, &tables(), &Options::default(), &Held::new(all)).expect("usable");
     assert_eq!((again.changes.unchanged, again.fasteners.len()), (2, 0));
 }

@@ -219,7 +219,7 @@ static LUBE_SPELLINGS: LazyLock<Vec<(&str, Vec<&str>)>> = LazyLock::new(|| {
 
 fn one_of(random: &mut Random, table: &[(&str, Vec<&'static str>)], of: &str) -> &'static str {
     let (_, words) = table.iter().find(|(name, _)| *name == of).unwrap();
-    random.of(words)
+    random.pick(words)
 }
 
 /// How a sheet writes a unit of torque, and how it is printed.
@@ -271,21 +271,21 @@ fn records(random: &mut Random, metric: bool, machines: usize) -> Vec<Record> {
     for machine in 0..machines {
         let start = random.below(JOINTS.len());
         for row in 0..2 + random.below(6) {
-            let thread = if metric { random.of(&METRIC).0 } else { random.of(&INCH).0 };
+            let thread = if metric { random.pick(&METRIC).0 } else { random.pick(&INCH).0 };
             let strength = if metric {
-                random.of(&["8.8", "10.9", "12.9"])
+                random.pick(&["8.8", "10.9", "12.9"])
             } else {
-                random.of(&["SAE 5", "SAE 8"])
+                random.pick(&["SAE 5", "SAE 8"])
             };
             all.push(Record {
                 machine: MACHINES[(first + machine) % MACHINES.len()],
                 joint: JOINTS[(start + row) % JOINTS.len()],
                 thread,
                 strength,
-                lube: random.of(&LUBES).0,
+                lube: random.pick(&LUBES).0,
                 torque: 80 + u32::try_from(random.below(2000)).unwrap(),
                 count: 2 + u32::try_from(random.below(20)).unwrap(),
-                note: random.of(&NOTES),
+                note: random.pick(&NOTES),
             });
         }
     }
@@ -316,14 +316,14 @@ fn sheet(seed: u64) -> Sheet {
     let language = random.below(5);
     let words = &WORDS[language];
     let machine_in =
-        random.of(&[MachineIn::Column, MachineIn::Column, MachineIn::Title, MachineIn::FileName]);
+        random.pick(&[MachineIn::Column, MachineIn::Column, MachineIn::Title, MachineIn::FileName]);
     let machines = if machine_in == MachineIn::Column { 1 + random.below(3) } else { 1 };
     let sections = machine_in != MachineIn::Column && random.one_in(3);
     let mut records = records(&mut random, metric, machines);
     let units: &[(&str, [&str; 4])] = if metric { &METRIC_UNITS } else { &INCH_UNITS };
-    let (unit, spellings) = random.of(units);
-    let spelled = random.of(&spellings);
-    let unit_in = random.of(&[
+    let (unit, spellings) = random.pick(units);
+    let spelled = random.pick(&spellings);
+    let unit_in = random.pick(&[
         UnitIn::Heading,
         UnitIn::Heading,
         UnitIn::Cell,
@@ -331,7 +331,7 @@ fn sheet(seed: u64) -> Sheet {
         UnitIn::Column,
         UnitIn::Title,
     ]);
-    let delimiter = random.of(&[",", ";", "\t", "|"]);
+    let delimiter = random.pick(&[",", ";", "\t", "|"]);
     let comma = delimiter != "," && random.one_in(2);
     let mut columns = vec![Col::Thread, Col::Torque];
     if machine_in == MachineIn::Column {
@@ -494,12 +494,12 @@ fn sheet(seed: u64) -> Sheet {
             Col::Thread => {
                 let written =
                     threads.iter().find(|(thread, _)| *thread == record.thread).unwrap().1;
-                let text = random.of(&written);
+                let text = random.pick(&written);
                 if comma && metric { text.replace('.', ",") } else { text.to_owned() }
             }
             Col::Strength => match record.strength {
-                "SAE 5" => random.of(&["Gr 5", "grade 5", "SAE 5", "5"]).to_owned(),
-                "SAE 8" => random.of(&["Gr 8", "Grade 8", "SAE 8", "8"]).to_owned(),
+                "SAE 5" => random.pick(&["Gr 5", "grade 5", "SAE 5", "5"]).to_owned(),
+                "SAE 8" => random.pick(&["Gr 8", "Grade 8", "SAE 8", "8"]).to_owned(),
                 class => class.to_owned(),
             },
             Col::Lube => {
@@ -507,7 +507,7 @@ fn sheet(seed: u64) -> Sheet {
                 if is_any_lube {
                     one_of(&mut random, &LUBE_SPELLINGS, record.lube).to_owned()
                 } else if language == 0 {
-                    random.of(&written[..2]).to_owned()
+                    random.pick(&written[..2]).to_owned()
                 } else {
                     written[language + 1].to_owned()
                 }
@@ -541,7 +541,7 @@ fn sheet(seed: u64) -> Sheet {
             cell.clone()
         }
     };
-    let end = random.of(&["\n", "\r\n"]);
+    let end = random.pick(&["\n", "\r\n"]);
     let mut text = String::new();
     for line in &lines {
         let cells: Vec<String> = line.iter().map(quote).collect();

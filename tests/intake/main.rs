@@ -16,6 +16,7 @@ mod long;
 #[path = "../support/made.rs"]
 mod made;
 mod mapping;
+mod own_records;
 #[path = "../support/program.rs"]
 mod program;
 mod progress;

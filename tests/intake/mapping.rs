@@ -218,7 +218,7 @@ fn a_joint_is_judged_with_what_the_book_has_of_it() {
         "M,head,bolt A,4,\"1,2,3,4,5,6,7,8\",oil,50 N·m,S,1\nM,head,bolt B,4,,oil,50 N·m,S,1\n";
     let first = taken(&format!("{head}{both}"), &Options::default());
     assert!(!first.reasons.contains_key("count-differs"), "4 and 4 are 8");
-    let book = Held::of(first.fasteners.into_iter().map(Arc::new));
+    let book = Held::new(first.fasteners.into_iter().map(Arc::new));
     let one = format!("{head}M,head,bolt B,4,,moly,40 N·m,S,1\n");
     let sheet = read_csv(one.as_bytes(), "shop.csv").unwrap();
     let report = take(&sheet, &tables(), &Options::default(), &book).unwrap();

@@ -325,7 +325,7 @@ fn pipe_threads_have_a_diameter_but_no_clamp() {
 #[test]
 fn every_thread_of_the_table_prints_and_parses() {
     let mut threads = 0;
-    for listed in Series::all().flat_map(Series::threads) {
+    for listed in Series::each().flat_map(Series::threads) {
         assert_round_trip(&listed);
         threads += 1;
     }

@@ -2,7 +2,7 @@
 //! section, the strength that counts, the prevailing torque, the friction used.
 
 use super::correction::sample::{bolt, head_stud, setting, tables};
-use clampbook::mechanics::Place;
+use clampbook::mechanics::SectionAt;
 use clampbook::quantity::{Extent, Stated, Stress};
 use clampbook::record::{
     Basis, Bearing, Derived, Fastener, Kind, Method, Prevailing, Unsettled, derive, prevailing_part,
@@ -98,12 +98,12 @@ fn a_range_is_judged_at_its_top() {
 fn the_weakest_section_counts() {
     let stud = head_stud(vec![setting("moly", "66 lb-ft")]);
     let derived = of(&stud);
-    assert_eq!(derived.section, Some(Place::HoleThread));
+    assert_eq!(derived.section, Some(SectionAt::HoleThread));
     assert!(derived.turned_of_yield < derived.of_yield);
     // 0.385 in waist: 0.1164 in² is less than 0.1187 in² of 7/16-20.
     let mut waisted = bolt("7/16-20", vec![setting("moly", "65 lb-ft")]);
     waisted.waist = Some(Stated::parse("0.385 in").unwrap());
-    assert_eq!(of(&waisted).section, Some(Place::Waist));
+    assert_eq!(of(&waisted).section, Some(SectionAt::Waist));
     let area = of(&waisted).area.unwrap().mm2() / 645.16;
     assert!((area - 0.1164).abs() < 0.0001, "{area}");
 }

@@ -180,7 +180,7 @@ fn ends_in(book: &Book, said: &[Vec<String>]) -> BTreeMap<(String, String, usize
 fn what_is_stored_is_there_once_whatever_breaks() {
     let Some(server) = kept::started("") else { return };
     let direct = kept::database(&server, "crowd");
-    let proxy = Proxy::of(server.port(), |nth| 10_000 + (nth * 7_919 % 61) * 4_000);
+    let proxy = Proxy::new(server.port(), |nth| 10_000 + (nth * 7_919 % 61) * 4_000);
     let url = direct.replace(&server.port().to_string(), &proxy.port.to_string());
     let folder = tempfile::tempdir().unwrap();
     let mut first = Writer::create(&folder.path().join("first")).unwrap();

@@ -7,7 +7,7 @@ use std::process::{Child, Command, Stdio};
 use std::sync::{Arc, Mutex, OnceLock};
 use std::time::Duration;
 
-use clampbook::store::{Book, Restored, Server, StoreError, Verdict, Writer, tables_for};
+use clampbook::store::{Book, BookVerdict, Restored, Server, StoreError, Writer, tables_for};
 
 use crate::databases::Postgres;
 
@@ -82,7 +82,7 @@ pub(crate) fn read(dir: &Path) -> Book {
 }
 
 pub(crate) fn restore(dir: &Path) -> Restored {
-    let verdict: Verdict = of(dir).verify(dir, Duration::ZERO).unwrap();
+    let verdict: BookVerdict = of(dir).verify(dir, Duration::ZERO).unwrap();
     assert!(verdict.is_whole() && verdict.skipped.is_none(), "{verdict:?}");
     of(dir).restore(dir, Duration::ZERO).unwrap()
 }

@@ -16,7 +16,7 @@ pub(crate) struct Proxy {
 
 impl Proxy {
     /// Cuts the n-th connection after `limit(n)` bytes, both ways together.
-    pub(crate) fn of(to: u16, limit: impl Fn(i64) -> i64 + Send + 'static) -> Self {
+    pub(crate) fn new(to: u16, limit: impl Fn(i64) -> i64 + Send + 'static) -> Self {
         let listener = TcpListener::bind("127.0.0.1:0").unwrap();
         let port = listener.local_addr().unwrap().port();
         let (cuts, is_whole) = (Arc::new(AtomicU64::new(0)), Arc::new(AtomicBool::new(false)));

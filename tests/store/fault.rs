@@ -201,7 +201,7 @@ struct Sound {
 }
 
 impl Sound {
-    fn of(bench: &Bench, case: &Case) -> Self {
+    fn new(bench: &Bench, case: &Case) -> Self {
         let home = bench.begin(case);
         let old = state(home.path(), case);
         let done = bench.run(home.path(), case, 0, KINDS[0]);
@@ -304,7 +304,7 @@ fn no_fault_tears_a_change() {
     let calls: Mutex<BTreeMap<&str, [u64; 2]>> = Mutex::default();
     let ends = count_ends(|| {
         let case = next.lock().unwrap().next()?;
-        let sound = Sound::of(&bench, case);
+        let sound = Sound::new(&bench, case);
         calls.lock().unwrap().insert(case.name, [sound.calls[0], sound.calls[6]]);
         let mut faults: Vec<(u64, Kind)> = KINDS
             .iter()
@@ -332,7 +332,7 @@ fn no_fault_tears_a_change() {
 fn what_fails_last_leaves_what_is_stored() {
     let Some(bench) = Bench::new() else { return };
     let (case, kind) = (&CASES[0], KINDS[4]);
-    let sound = Sound::of(&bench, case);
+    let sound = Sound::new(&bench, case);
     let last = sound.calls[4];
     let ends: Vec<String> =
         (last - 9..=last).map(|nth| try_fault(&bench, case, &sound, nth, kind)).collect();
@@ -345,7 +345,7 @@ fn what_fails_last_leaves_what_is_stored() {
 fn a_first_run_broken_off_is_made_up_for() {
     let Some(bench) = Bench::new() else { return };
     let case = CASES.iter().find(|case| case.name == FIRST_RUN).unwrap();
-    let sound = Sound::of(&bench, case);
+    let sound = Sound::new(&bench, case);
     let ends: Vec<String> = (1..=sound.calls[0])
         .step_by(sound.calls[0] as usize / 8)
         .map(|nth| try_fault(&bench, case, &sound, nth, KINDS[0]))
@@ -371,7 +371,7 @@ fn no_fault_in_naming_a_file_leaves_a_part_of_it() {
         faults.swap_remove(dice.roll(faults.len()));
     }
     for (case, fault) in &faults {
-        let sound = Sound::of(&bench, case);
+        let sound = Sound::new(&bench, case);
         let home = bench.begin(case);
         let plain = clampbook(home.path());
         let mut command = Command::new("strace");

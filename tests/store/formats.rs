@@ -230,8 +230,8 @@ fn make_fixture() {
     let mut changed = sample::numbered(600);
     changed.key = sample::numbered(7).key;
     writer.apply(vec![changed.into()]).unwrap();
-    let (shelf, key) = ("log".to_owned(), "first".to_owned());
-    writer.apply(vec![Change::PutNote { shelf, key, text: "pulled".to_owned() }]).unwrap();
+    let (topic, key) = ("log".to_owned(), "first".to_owned());
+    writer.apply(vec![Change::Note { topic, key, text: Some("pulled".to_owned()) }]).unwrap();
     writer
         .book()
         .backup(

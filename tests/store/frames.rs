@@ -40,9 +40,9 @@ fn begin(dir: &Path) {
     for n in 0..LINES {
         writer.apply(vec![Change::AppendPulls(vec![line(n)])]).unwrap();
         if n < NOTES {
-            let (shelf, key, text) =
+            let (topic, key, text) =
                 ("questions".to_owned(), format!("note {n}"), "head".to_owned());
-            writer.apply(vec![Change::PutNote { shelf, key, text }]).unwrap();
+            writer.apply(vec![Change::Note { topic, key, text: Some(text) }]).unwrap();
         }
         if n < EDITS {
             writer.apply(vec![Change::from(fastener(n + 1))]).unwrap();
@@ -69,7 +69,7 @@ fn frames(bytes: &[u8]) -> Vec<(usize, usize)> {
 
 fn held(book: &Book) -> (usize, usize, usize) {
     let history = book.history(&fastener(0).key).unwrap().len();
-    (history, book.log().unwrap().lines().len(), book.shelf("questions").unwrap().len())
+    (history, book.log().unwrap().lines().len(), book.notes("questions").unwrap().len())
 }
 
 #[test]

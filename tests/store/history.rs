@@ -11,13 +11,13 @@ fn signature(who: &str) -> Signature {
     Signature { who: who.to_owned(), when: "2025-11-25T12:00:00Z".to_owned() }
 }
 
-fn put_note(shelf: &str, key: &str, text: &str) -> Change {
-    let (shelf, key, text) = (shelf.to_owned(), key.to_owned(), text.to_owned());
-    Change::PutNote { shelf, key, text }
+fn put_note(topic: &str, key: &str, text: &str) -> Change {
+    let (topic, key, text) = (topic.to_owned(), key.to_owned(), text.to_owned());
+    Change::Note { topic, key, text: Some(text) }
 }
 
-fn texts(book: &Book, shelf: &str) -> Vec<String> {
-    book.shelf(shelf).unwrap().into_iter().map(|Note { key, text, .. }| key + "=" + &text).collect()
+fn texts(book: &Book, topic: &str) -> Vec<String> {
+    book.notes(topic).unwrap().into_iter().map(|Note { key, text, .. }| key + "=" + &text).collect()
 }
 
 /// A book in which one fastener was changed by jo, replaced in a bulk load by
@@ -92,8 +92,8 @@ fn notes_change_neither_the_generation_nor_the_image() {
     writer.apply(vec![put_note("log", "b", "4")]).unwrap();
     let reader = kept::read(dir.path());
     assert_eq!(texts(&reader, "log"), ["b=4", "a=2"]);
-    let (shelf, key) = ("log".to_owned(), "b".to_owned());
-    writer.apply(vec![Change::RemoveNote { shelf, key }, put_note("log", "c", "5")]).unwrap();
+    let (topic, key) = ("log".to_owned(), "b".to_owned());
+    writer.apply(vec![Change::Note { topic, key, text: None }, put_note("log", "c", "5")]).unwrap();
     assert_eq!(texts(writer.book(), "log"), ["a=2", "c=5"]);
     assert_eq!(texts(writer.book(), "w"), ["b=3"]);
     // What an open reader saw stays.

@@ -5,9 +5,9 @@ use clampbook::intake::read_table;
 use clampbook::mechanics::{Attachment, Prevailing};
 use clampbook::quantity::{Angle, Extent, Length, Stated, Torque};
 use clampbook::record::{
-    Aids, Basis, Bolt, BoltSet, Calibration, FieldError, LOG_LINES, Layout, Log, LogError, Method,
-    PassDone, Pull, PullKind, Reached, Reuse, Setting, Snapshot, Tables, Verdict, WRENCHES, Wrench,
-    WrenchUsed, best_of, joint_order, listed_numbers, read_layout,
+    Aids, Basis, Bolt, BoltSet, BoltVerdict, Calibration, FieldError, LOG_LINES, Layout, Log,
+    LogError, Method, PassDone, Pull, PullKind, Reached, Reuse, Setting, Snapshot, Tables,
+    WRENCHES, Wrench, WrenchUsed, best_of, joint_order, listed_numbers, read_layout,
 };
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -397,11 +397,11 @@ fn tightenings_are_counted_with_trial_assemblies() {
     assert_eq!(states(None)[0].tightenings, 1 + 1 + 3);
     assert_eq!(
         states(Some(Reuse::UpTo(5)))[0].verdict,
-        Verdict::Scrap("5 of 5 tightenings".into())
+        BoltVerdict::Scrap("5 of 5 tightenings".into())
     );
-    let unmeasured = Verdict::CannotJudge("no free length on record".into());
+    let unmeasured = BoltVerdict::CannotJudge("no free length on record".into());
     assert_eq!(states(Some(Reuse::UpTo(10)))[0].verdict, unmeasured);
-    assert!(matches!(states(Some(Reuse::SingleUse))[1].verdict, Verdict::Scrap(_)));
+    assert!(matches!(states(Some(Reuse::SingleUse))[1].verdict, BoltVerdict::Scrap(_)));
 }
 
 /// Growth past 0.001 in is scrap (common practice, no standard); without a
@@ -420,17 +420,17 @@ fn growth_is_judged_against_the_length_when_new() {
         states.into_iter().map(|state| state.verdict).collect::<Vec<_>>()
     };
     let judged = verdicts(Some("2.0000 in"), Some(Reuse::Reusable));
-    assert_eq!(judged[0], Verdict::Keep);
-    assert_eq!(judged[1], Verdict::Scrap("grown by 0.033 mm, over 0.001 in".into()));
-    let unknown = Verdict::CannotJudge("no free length when new on record".into());
+    assert_eq!(judged[0], BoltVerdict::Keep);
+    assert_eq!(judged[1], BoltVerdict::Scrap("grown by 0.033 mm, over 0.001 in".into()));
+    let unknown = BoltVerdict::CannotJudge("no free length when new on record".into());
     assert_eq!(verdicts(None, None), [unknown.clone(), unknown]);
     let limit = Some(Reuse::FreeLength(Stated::parse("2.001 in").unwrap()));
     assert_eq!(
         verdicts(None, limit)[1],
-        Verdict::Scrap("free length 2.0013 in, the limit is 2.001 in".into())
+        BoltVerdict::Scrap("free length 2.0013 in, the limit is 2.001 in".into())
     );
     assert!(
-        matches!(&verdicts(Some("2.0100 in"), None)[0], Verdict::CannotJudge(why) if why.contains("shorter"))
+        matches!(&verdicts(Some("2.0100 in"), None)[0], BoltVerdict::CannotJudge(why) if why.contains("shorter"))
     );
 }
 

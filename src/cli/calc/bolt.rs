@@ -288,7 +288,7 @@ fn clamped(
         let [outer, inner] = [fields[0], fields[1]].map(|field| quantity::<Length>(option, field));
         let (outer, inner) = (outer?.value(), inner?.value());
         let area = tube_section(outer, inner).map_err(of_sum)?;
-        let part = mechanics::Part::Clamped;
+        let part = mechanics::SegmentPart::Clamped;
         let sleeve =
             Segment { part, length: given[0].thickness, area, modulus: modulus(&given[0])? };
         let stiffness = sleeve.stiffness().map_err(of_sum)?;
@@ -311,8 +311,7 @@ fn face(
 ) -> Result<mechanics::Bearing, Failure> {
     const OPTION: &str = "--bearing";
     if let Some(text) = &args.bearing {
-        let ring = bearing(text)?;
-        return Ok(mechanics::Bearing { outer: ring.outer.value(), hole: ring.hole.value() });
+        return Ok(bearing(text)?.ring());
     }
     let geometry = thread.and_then(|thread| thread.geometry().ok()).ok_or_else(|| {
         wrong(OPTION, "give the face and the hole, or THREAD for those of a standard head")

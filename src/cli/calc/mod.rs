@@ -15,14 +15,14 @@ mod stretch;
 mod sum;
 mod turn;
 
-use crate::cli::exit::{Code, Failure, wrong};
+use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::question;
 use adapter::Adapter;
 use engage::Engage;
 use heat::Heat;
-pub(super) use misplaced::hinted;
+pub(super) use misplaced::{before_form, hinted};
 use prevailing::Prevailing;
 use read::assumed_pitch;
 use stretch::Stretch;
@@ -56,7 +56,7 @@ recommendation.";
 pub(in crate::cli) struct Calc {
     /// Another sum than torque and clamp
     #[command(subcommand)]
-    form: Option<Form>,
+    form: Option<CalcForm>,
     #[command(flatten)]
     sum: SumArgs,
     /// Also print the working: formulas, values, published sources
@@ -66,7 +66,7 @@ pub(in crate::cli) struct Calc {
 
 // The other sums.
 #[derive(Debug, clap::Subcommand)]
-enum Form {
+enum CalcForm {
     /// Stretch of a clamp, clamp of a stretch, permanent set of a used bolt
     Stretch(Box<Stretch>),
     /// Clamp that a turn adds on a known joint, turn for a clamp
@@ -85,28 +85,24 @@ impl Calc {
     fn threads(&self) -> [Option<&String>; 2] {
         match &self.form {
             None => [self.sum.thread.as_ref(), self.sum.hole_thread.as_ref()],
-            Some(Form::Stretch(stretch)) => [stretch.thread.as_ref(), None],
-            Some(Form::Turn(turn)) => [Some(&turn.thread), None],
-            Some(Form::Engage(engage)) => [Some(&engage.thread), None],
-            Some(Form::Heat(heat)) => [heat.thread.as_ref(), None],
-            Some(Form::Adapter(_) | Form::Prevailing(_)) => [None, None],
+            Some(CalcForm::Stretch(stretch)) => [stretch.thread.as_ref(), None],
+            Some(CalcForm::Turn(turn)) => [Some(&turn.thread), None],
+            Some(CalcForm::Engage(engage)) => [Some(&engage.thread), None],
+            Some(CalcForm::Heat(heat)) => [heat.thread.as_ref(), None],
+            Some(CalcForm::Adapter(_) | CalcForm::Prevailing(_)) => [None, None],
         }
     }
 }
 
 pub(super) fn run(globals: &Globals, calc: &Calc, out: &mut Out) -> Result<Code, Failure> {
-    if let (Some(_), Some(option)) = (&calc.form, calc.sum.first_given()) {
-        let message = "stands before the form: write it after the form's name";
-        return Err(wrong(option, message));
-    }
     let mut page = match &calc.form {
         None => sum::page(globals, &calc.sum)?,
-        Some(Form::Stretch(stretch)) => stretch::page(globals, stretch)?,
-        Some(Form::Turn(turn)) => turn::page(globals, turn)?,
-        Some(Form::Engage(engage)) => engage::page(globals, engage)?,
-        Some(Form::Heat(heat)) => heat::page(heat)?,
-        Some(Form::Adapter(adapter)) => adapter::page(adapter)?,
-        Some(Form::Prevailing(prevailing)) => prevailing::page(prevailing)?,
+        Some(CalcForm::Stretch(stretch)) => stretch::page(globals, stretch)?,
+        Some(CalcForm::Turn(turn)) => turn::page(globals, turn)?,
+        Some(CalcForm::Engage(engage)) => engage::page(globals, engage)?,
+        Some(CalcForm::Heat(heat)) => heat::page(heat)?,
+        Some(CalcForm::Adapter(adapter)) => adapter::page(adapter)?,
+        Some(CalcForm::Prevailing(prevailing)) => prevailing::page(prevailing)?,
     };
     for assumed in calc.threads().into_iter().flatten().filter_map(|text| assumed_pitch(text)) {
         page.assume(assumed);

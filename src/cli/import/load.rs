@@ -6,7 +6,8 @@ use std::ops::ControlFlow;
 
 use crate::cli::exit::{Failure, refused};
 use crate::cli::globals::Globals;
-use crate::cli::known::Known;
+use crate::cli::import::own::Own;
+use crate::cli::known::BookLookup;
 use crate::cli::progress::Progress;
 use crate::intake::{self, Options, Report, Sheet, Sink, take_into};
 use crate::record::Fastener;
@@ -22,10 +23,13 @@ pub(super) fn look(
     book: &Book,
 ) -> Result<Report, Failure> {
     let mut nowhere = Nowhere { taken: 0, bar: Progress::measured("reading", globals) };
-    let known = Known::new(book, sheet)?;
-    let report = take_into(sheet, book.tables(), options, &known, &mut nowhere);
+    let known = BookLookup::new(book, sheet)?;
+    let own = Own::of(book, sheet)?;
+    let report = take_into(sheet, &own.tables, options, &known, &mut nowhere);
     known.sound()?;
-    report.map_err(refused)
+    let mut report = report.map_err(refused)?;
+    own.say(&mut report);
+    Ok(report)
 }
 
 /// Takes `sheet` into the book: whole or not at all, or, with `leftovers`, its
@@ -37,19 +41,24 @@ pub(super) fn load(
     leftovers: Option<Leftovers<'_>>,
     globals: &Globals,
 ) -> Result<Report, Failure> {
-    if sheet.is_big() || writer.book().info().fasteners == 0 {
-        return bulk(sheet, options, writer, leftovers, globals);
+    let own = Own::of(writer.book(), sheet)?;
+    let is_bulk = sheet.is_big() || writer.book().info().fasteners == 0;
+    if is_bulk && own.changes.is_empty() {
+        let mut report = bulk(sheet, options, writer, leftovers, globals)?;
+        own.say(&mut report);
+        return Ok(report);
     }
     let _progress = Progress::spinner("importing", globals);
-    let report = {
-        let known = Known::new(writer.book(), sheet)?;
-        let report = intake::take(sheet, writer.book().tables(), options, &known);
+    let mut report = {
+        let known = BookLookup::new(writer.book(), sheet)?;
+        let report = intake::take(sheet, &own.tables, options, &known);
         known.sound()?;
         report.map_err(refused)?
     };
+    own.say(&mut report);
     if settled(&report, leftovers)? {
-        let changes = report.fasteners.iter().cloned().map(Change::from).collect();
-        writer.apply(changes)?;
+        let fasteners = report.fasteners.iter().cloned().map(Change::from);
+        writer.apply(own.changes.into_iter().chain(fasteners).collect())?;
     }
     Ok(report)
 }
@@ -71,7 +80,7 @@ fn bulk(
 ) -> Result<Report, Failure> {
     // The book as it is, open beside the writer.
     let book = writer.book().again()?;
-    let known = Known::new(&book, sheet)?;
+    let known = BookLookup::new(&book, sheet)?;
     let bar = Progress::measured("importing", globals);
     let loader = writer.load()?;
     let mut loading = Loading { loader, taken: 0, failed: None, bar };

@@ -2,6 +2,7 @@
 
 mod ask;
 mod load;
+mod own;
 
 use std::io::{IsTerminal, Read};
 use std::path::{Path, PathBuf};

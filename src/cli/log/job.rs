@@ -1,5 +1,4 @@
-//! The job that lines belong to: on shelves of the book, the current one and
-//! all that were begun.
+//! The job that lines belong to: the one in hand is a note of the book.
 
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
@@ -20,7 +19,7 @@ pub(in crate::cli) struct Start {
 }
 
 /// Where the job in hand stands.
-const SHELF: &str = "job";
+const TOPIC: &str = "job";
 const KEY: &str = "in hand";
 
 pub(super) fn start(globals: &Globals, start: &Start, out: &mut Out) -> Result<Code, Failure> {
@@ -29,8 +28,7 @@ pub(super) fn start(globals: &Globals, start: &Start, out: &mut Out) -> Result<C
         return Err(Failure::Argument("a job needs a name: log start 24-017".to_owned()));
     }
     let mut writer = open::changing(globals, start.signer.who.as_deref())?;
-    let (shelf, key, text) = (SHELF.to_owned(), KEY.to_owned(), job.clone());
-    writer.apply(vec![Change::PutNote { shelf, key, text }])?;
+    writer.apply(vec![Change::note(TOPIC, KEY, Some(&job))])?;
     let lines = writer.book().log()?.current().filter(|line| line.job == job).count();
     out.page(&report::job_page(&job, lines));
     Ok(Code::Answered)
@@ -38,5 +36,5 @@ pub(super) fn start(globals: &Globals, start: &Start, out: &mut Out) -> Result<C
 
 /// The job begun last.
 pub(super) fn in_hand(book: &Book) -> Result<Option<String>, StoreError> {
-    Ok(book.shelf(SHELF)?.into_iter().find(|note| note.key == KEY).map(|note| note.text))
+    Ok(book.notes(TOPIC)?.into_iter().find(|note| note.key == KEY).map(|note| note.text))
 }

@@ -16,7 +16,7 @@ use crate::cli::out::Out;
 use add::Add;
 use correct::Correct;
 use job::Start;
-use show::{Export, Found, OffTarget, Since};
+use show::{Export, FoundOut, OffTarget, Since};
 use which::Which;
 
 // `log`
@@ -62,7 +62,7 @@ Example:
     #[command(after_long_help = "\
 Example:
   clampbook log wrench W4")]
-    Wrench(Found),
+    Wrench(FoundOut),
     /// Readings away from their target, as left
     #[command(after_long_help = "\
 Example:

@@ -29,7 +29,7 @@ pub(in crate::cli) struct Since {
 
 /// `log wrench`
 #[derive(Debug, clap::Args)]
-pub(in crate::cli) struct Found {
+pub(in crate::cli) struct FoundOut {
     /// The wrench that was found out
     #[arg(add = complete::named(NameOf::Wrench))]
     pub wrench: String,
@@ -99,7 +99,7 @@ fn draw(page: &report::Page<'_>, count: usize, book: &Book, out: &mut Out) -> Co
 }
 
 /// `log wrench`: what a wrench tightened since it was last known to be good.
-pub(super) fn wrench(globals: &Globals, found: &Found, out: &mut Out) -> Result<Code, Failure> {
+pub(super) fn wrench(globals: &Globals, found: &FoundOut, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
     let book = &opened.book;
     let wrench = named::wrench(book, &found.wrench)?;

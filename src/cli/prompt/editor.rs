@@ -11,19 +11,23 @@ use rustyline::{Context, Helper};
 
 use crate::cli::complete;
 use crate::cli::prompt::line::parted;
-use crate::cli::words::{MOST, Offer, Words};
+use crate::cli::words::{Completions, MOST, Offer};
 use crate::query::syntax::{Class, tokens};
 use crate::record::field_words;
 
 /// What helps at the prompt.
 pub(super) struct Assistant {
-    pub(super) words: Rc<Words>,
+    pub(super) words: Rc<Completions>,
     program: fn() -> clap::Command,
     colour: bool,
 }
 
 impl Assistant {
-    pub(super) fn new(words: Rc<Words>, program: fn() -> clap::Command, colour: bool) -> Self {
+    pub(super) fn new(
+        words: Rc<Completions>,
+        program: fn() -> clap::Command,
+        colour: bool,
+    ) -> Self {
         Self { words, program, colour }
     }
 

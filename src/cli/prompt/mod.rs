@@ -19,7 +19,7 @@ use crate::cli::globals::Globals;
 use crate::cli::open;
 use crate::cli::out::Out;
 use editor::Assistant;
-pub(super) use session::{Line, Run, Session};
+pub(super) use session::{LineOutcome, Run, Session};
 
 const KEPT: usize = 1000;
 
@@ -75,9 +75,9 @@ pub(super) fn run(
             // The window may have another width by now.
             out.measure();
             match session.answer(line, out) {
-                Ok(Line::Left) => break 'reading,
-                Ok(Line::Answered(_)) => {}
-                Ok(Line::Ran(_)) => {
+                Ok(LineOutcome::Left) => break 'reading,
+                Ok(LineOutcome::Answered(_)) => {}
+                Ok(LineOutcome::Ran(_)) => {
                     if let Some(assistant) = editor.helper_mut().filter(|_| !globals.demo) {
                         assistant.words = session.words()?;
                     }

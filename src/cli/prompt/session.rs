@@ -10,7 +10,7 @@ use crate::cli::open::{self, Opened};
 use crate::cli::out::Out;
 use crate::cli::prompt::line;
 use crate::cli::question;
-use crate::cli::words::Words;
+use crate::cli::words::Completions;
 use crate::report;
 
 const HELP: &str = "\
@@ -37,7 +37,7 @@ practice come first.";
 pub(in crate::cli) type Run<'a> = &'a dyn Fn(&[String], Option<&Path>) -> Code;
 
 /// What became of a line.
-pub(in crate::cli) enum Line {
+pub(in crate::cli) enum LineOutcome {
     Answered(Code),
     /// A command that may have changed the book.
     Ran(Code),
@@ -64,8 +64,8 @@ impl<'a> Session<'a> {
         Self { globals, commands, opened, run }
     }
 
-    pub(super) fn words(&self) -> Result<Rc<Words>, Failure> {
-        Words::of(&self.opened.book, self.commands.clone()).map(Rc::new)
+    pub(super) fn words(&self) -> Result<Rc<Completions>, Failure> {
+        Completions::in_book(&self.opened.book, self.commands.clone()).map(Rc::new)
     }
 
     /// Whether nothing was entered yet: the first generation is what a book begins with.
@@ -74,16 +74,20 @@ impl<'a> Session<'a> {
     }
 
     /// Answers a line; a question that is wrong is the failure.
-    pub(in crate::cli) fn answer(&mut self, line: &str, out: &mut Out) -> Result<Line, Failure> {
+    pub(in crate::cli) fn answer(
+        &mut self,
+        line: &str,
+        out: &mut Out,
+    ) -> Result<LineOutcome, Failure> {
         let first = line.split_whitespace().next().unwrap_or_default().to_lowercase();
         let is_option = |word: &str| {
             word.starts_with('-') && word[1..].starts_with(|c: char| c == '-' || c.is_alphabetic())
         };
         match line.to_lowercase().as_str() {
-            "quit" | "exit" | "q" | ":q" => return Ok(Line::Left),
+            "quit" | "exit" | "q" | ":q" => return Ok(LineOutcome::Left),
             "help" | "?" | "-h" | "--help" => {
                 out.answer(&HELP.replace("COMMANDS", &self.commands.join(" ")));
-                return Ok(Line::Answered(Code::Answered));
+                return Ok(LineOutcome::Answered(Code::Answered));
             }
             _ => {}
         }
@@ -102,10 +106,10 @@ impl<'a> Session<'a> {
         if let Some(command) = hint::of_line(line).filter(|_| count == 0) {
             out.say(&format!("for a command write: {command}"));
         }
-        Ok(Line::Answered(question::code(&asked.answer)))
+        Ok(LineOutcome::Answered(question::code(&asked.answer)))
     }
 
-    fn command(&mut self, line: &str, first: &str, out: &mut Out) -> Result<Line, Failure> {
+    fn command(&mut self, line: &str, first: &str, out: &mut Out) -> Result<LineOutcome, Failure> {
         out.show();
         let mut words = line::words(line).map_err(Failure::Argument)?;
         first.clone_into(&mut words[0]);
@@ -117,6 +121,6 @@ impl<'a> Session<'a> {
         if !self.globals.demo {
             self.opened = open::reader(self.globals)?;
         }
-        Ok(Line::Ran(code))
+        Ok(LineOutcome::Ran(code))
     }
 }

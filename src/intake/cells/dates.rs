@@ -25,7 +25,9 @@ pub(crate) fn read_date(cell: &str, day_first: Option<bool>) -> Reading<Option<D
         .collect();
     let numbers: Option<Vec<i16>> = pieces.iter().map(|piece| piece.parse().ok()).collect();
     match numbers.as_deref() {
-        Some([year @ 1000..=9999, month, day, ..]) => return one(text, *year, *month, *day),
+        Some([year @ 1000..=9999, month, day, ..]) => {
+            return calendar_day(text, *year, *month, *day);
+        }
         Some([first, second, year @ 1000..=9999]) => {
             let day_first = if text.contains('.') { Some(true) } else { day_first };
             return two_ways(text, [*first, *second, *year], day_first);
@@ -40,9 +42,12 @@ pub(crate) fn read_date(cell: &str, day_first: Option<bool>) -> Reading<Option<D
         .copied()
         .collect();
     match (year, date_made_of(&without_year.join(" "))) {
-        (Some(year), Some((day, month))) => {
-            one(text, year, i16::try_from(month).unwrap_or(0), i16::try_from(day).unwrap_or(0))
-        }
+        (Some(year), Some((day, month))) => calendar_day(
+            text,
+            year,
+            i16::try_from(month).unwrap_or(0),
+            i16::try_from(day).unwrap_or(0),
+        ),
         (Some(_), None) if matches!(without_year.as_slice(), [name] if is_month(name)) => {
             Ok(incomplete())
         }
@@ -66,7 +71,7 @@ fn is_month(word: &str) -> bool {
     date_made_of(&format!("1 {word}")).is_some()
 }
 
-fn one(text: &str, year: i16, month: i16, day: i16) -> Reading<Option<Date>> {
+fn calendar_day(text: &str, year: i16, month: i16, day: i16) -> Reading<Option<Date>> {
     let date = i8::try_from(month)
         .ok()
         .zip(i8::try_from(day).ok())
@@ -78,8 +83,8 @@ fn one(text: &str, year: i16, month: i16, day: i16) -> Reading<Option<Date>> {
 /// `5/12/2024`: day or month first.
 fn two_ways(text: &str, numbers: [i16; 3], day_first: Option<bool>) -> Reading<Option<Date>> {
     let [first, second, year] = numbers;
-    let with_day_first = one(text, year, second, first);
-    let with_month_first = one(text, year, first, second);
+    let with_day_first = calendar_day(text, year, second, first);
+    let with_month_first = calendar_day(text, year, first, second);
     match (with_day_first, with_month_first) {
         (Ok(taken), Ok(_)) if day_first == Some(true) => Ok(taken),
         (Ok(_), Ok(taken)) if day_first == Some(false) => Ok(taken),

@@ -182,9 +182,10 @@ fn unknown(cell: &str, body: &str, context: Context) -> Problem {
         let readings = vec![near.to_owned()];
         return Problem::question("unknown-lube", reason, readings).advise(advice);
     }
-    if context.names.is_typed {
+    if context.names.is_typed || context.has_keys {
         let reason = format!("`{written}` is not a lube of this book");
-        return Problem::refused("unknown-lube", reason, advice);
+        let add = format!("add it first: clampbook add lube \"{written}\" class=… convertible=…");
+        return Problem::refused("unknown-lube", reason, add);
     }
     let reason =
         format!("`{written}` is not a lube of this book: the lube is left open, the words kept");

@@ -43,6 +43,8 @@ pub(crate) struct Context<'a> {
     pub(crate) unit: Option<&'static Unit>,
     /// Unit of the second figure where the heading names two.
     pub(crate) second: Option<&'static Unit>,
+    /// Its rows have keys: an export, of which nothing is left open.
+    pub(crate) has_keys: bool,
     /// Whether the dates of the file have their day first, as far as one shows it.
     pub(crate) day_first: Option<bool>,
 }

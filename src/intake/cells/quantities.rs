@@ -5,7 +5,7 @@ use super::numbers::{bad_number, is_letter_number, letter, take_number, turned_i
 use super::units::{take_unit_spelled, unit_spelled};
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::quantity::{
-    DecimalMark, Dimension, Form, INCHES, Kind, Number, Quantity, Ratio, Stated, Unit,
+    DecimalMark, Dimension, INCHES, Kind, Number, NumberForm, Quantity, Ratio, Stated, Unit,
 };
 use crate::text::Plain;
 
@@ -102,7 +102,7 @@ fn take_any_number(text: &str, mark: DecimalMark) -> Result<(Number, usize), Pro
     }
     let fraction = Number::take(text, DecimalMark::Point).map_err(|error| bad_number(&error));
     match fraction {
-        Ok((number, length)) if matches!(number.form(), Form::Fraction { .. }) => {
+        Ok((number, length)) if matches!(number.form(), NumberForm::Fraction { .. }) => {
             Ok((number, length))
         }
         Err(problem) if text.contains('/') => Err(problem),
@@ -130,7 +130,7 @@ fn unit_of<'a, K: Kind>(
     if let Some(unit) = context.unit.filter(fits) {
         return Ok((unit, false, rest));
     }
-    let is_fraction = matches!(number.form(), Form::Fraction { .. });
+    let is_fraction = matches!(number.form(), NumberForm::Fraction { .. });
     if is_fraction && K::DIMENSION == Dimension::Length {
         return Ok((INCHES, false, rest));
     }

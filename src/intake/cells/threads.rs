@@ -25,7 +25,7 @@ pub(crate) struct ThreadCell {
 }
 
 impl ThreadCell {
-    fn one(thread: Thread) -> Self {
+    fn single(thread: Thread) -> Self {
         Self { thread, hole: None, length: None, strength: None, is_assumed: false }
     }
 }
@@ -35,7 +35,7 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     let text = plain.as_str().trim();
     let error = match Thread::parse(text) {
         Ok(thread) => {
-            let taken = Taken::plain(ThreadCell::one(thread.clone()));
+            let taken = Taken::plain(ThreadCell::single(thread.clone()));
             let said = thread.to_string();
             // 1-14 is 1-14 UNS, and M10x1.0 is M10x1: no need to say so.
             // So is 7/16-20 UNF, as an export writes it for spreadsheets.
@@ -80,7 +80,7 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     if let Some(again) = rewritten(text) {
         return match Thread::parse(&again) {
             Ok(thread) => {
-                Ok(Taken::plain(ThreadCell::one(thread.clone())).echo("thread", REWRITTEN))
+                Ok(Taken::plain(ThreadCell::single(thread.clone())).echo("thread", REWRITTEN))
             }
             Err(error) => Err(problem(text, &error)),
         };
@@ -212,7 +212,7 @@ fn with_length(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
 /// A thread alone, or a metric size whose pitch is the coarse one.
 fn read_bare(text: &str) -> Reading<ThreadCell> {
     match Thread::parse(text) {
-        Ok(thread) => Ok(Taken::plain(ThreadCell::one(thread))),
+        Ok(thread) => Ok(Taken::plain(ThreadCell::single(thread))),
         Err(error) if text.starts_with(['M', 'm']) => {
             assumed(&error).unwrap_or_else(|| Err(problem(text, &error)))
         }
@@ -274,7 +274,7 @@ fn after_words(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
 /// The coarse thread of a metric size without a pitch; the assumption is said.
 fn assumed(error: &ThreadError) -> Option<Reading<ThreadCell>> {
     let coarse = error.assumed()?;
-    let cell = ThreadCell { is_assumed: true, ..ThreadCell::one(coarse.clone()) };
+    let cell = ThreadCell { is_assumed: true, ..ThreadCell::single(coarse.clone()) };
     let reason = format!("the pitch is not written: the coarse {coarse} is assumed");
     Some(Ok(Taken::plain(cell).echo("pitch-assumed", reason)))
 }
@@ -325,7 +325,7 @@ fn two_parts(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
             let unit = find_unit(if metric { "mm" } else { "in" });
             let context = Context { unit, ..context };
             let Ok(length) = read_quantity::<Length>(rest, context) else { continue };
-            let cell = ThreadCell { length: Some(length.value), ..ThreadCell::one(first) };
+            let cell = ThreadCell { length: Some(length.value), ..ThreadCell::single(first) };
             return Some(Ok(
                 Taken::plain(cell).echo("thread-length", "thread and length in one cell")
             ));
@@ -336,7 +336,7 @@ fn two_parts(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
 
 fn both_ends(hole: Thread, nut: Thread) -> Taken<ThreadCell> {
     let said = format!("a stud: {hole} in the hole, {nut} takes the nut and the torque");
-    let cell = ThreadCell { hole: Some(hole), ..ThreadCell::one(nut) };
+    let cell = ThreadCell { hole: Some(hole), ..ThreadCell::single(nut) };
     Taken::plain(cell).echo("stud-ends", said)
 }
 

@@ -2,7 +2,7 @@
 
 use crate::intake::header::{Column, Heading};
 use crate::intake::survey::columns::Settler;
-use crate::intake::survey::rows::Found;
+use crate::intake::survey::rows::TableFound;
 use crate::intake::survey::{Given, Mark, Plan, titles};
 use crate::record::Basis;
 
@@ -10,7 +10,7 @@ impl Settler<'_> {
     /// What titles, sheet and file say of a table.
     pub(super) fn given(
         &self,
-        table: &mut Found,
+        table: &mut TableFound,
         headings: &[Heading],
         is_chart: bool,
         plan: &mut Plan,
@@ -65,7 +65,7 @@ impl Settler<'_> {
     /// The assembly that no column names: by title, sheet or file.
     fn assembly(
         &self,
-        table: &Found,
+        table: &TableFound,
         has: &dyn Fn(&str) -> bool,
         given: &mut Given,
         plan: &mut Plan,
@@ -99,7 +99,7 @@ impl Settler<'_> {
     }
 
     /// The joint that neither column, title nor option names.
-    fn joint(&self, table: &Found, is_chart: bool, given: &mut Given, plan: &mut Plan) {
+    fn joint(&self, table: &TableFound, is_chart: bool, given: &mut Given, plan: &mut Plan) {
         let page = &self.sheet.pages[usize::from(table.page)];
         given.joint = given.joint.take().or(page.joint.clone());
         if given.joint.is_some() || self.options.joint.is_some() || !table.sections.is_empty() {
@@ -112,7 +112,7 @@ impl Settler<'_> {
 
     /// The last title above a table is its first section, where others follow,
     /// or where other tables have titles of their own. With a column of joints it names none.
-    pub(super) fn first_section(&self, table: &mut Found) {
+    pub(super) fn first_section(&self, table: &mut TableFound) {
         let is_first = table.sections.first().map(|(at, _)| *at);
         let leads = table.entries.first().copied() < is_first.or(Some(usize::MAX));
         let is_one = table.titles.last().is_some_and(|cells| cells.len() == 1);
@@ -138,7 +138,7 @@ impl Settler<'_> {
     }
 
     /// Marks the titles among the rows with what they say.
-    pub(super) fn sections(&self, table: &Found, headings: &[Heading], plan: &mut Plan) {
+    pub(super) fn sections(&self, table: &TableFound, headings: &[Heading], plan: &mut Plan) {
         let has = |name: &str| headings.iter().any(|heading| heading.column.is(name));
         let (has_joint, has_assembly) = (has("joint"), has("assembly"));
         let mut assembly = None;
@@ -175,7 +175,7 @@ impl Settler<'_> {
 }
 
 /// The headings once more below another title: the page's title holds on.
-fn hold_on(given: &mut Given, table: &Found, headings: &[Heading], plan: &Plan) {
+fn hold_on(given: &mut Given, table: &TableFound, headings: &[Heading], plan: &Plan) {
     let texts = |headings: &[Heading]| {
         headings.iter().map(|heading| heading.text.to_lowercase()).collect::<Vec<_>>()
     };

@@ -10,7 +10,7 @@ use crate::intake::reshape::Reshape;
 use crate::intake::split::RawRow;
 use crate::intake::survey::columns_torque::{settle_torques, wrong_unit};
 use crate::intake::survey::content::Content;
-use crate::intake::survey::rows::{Finder, Found, Other};
+use crate::intake::survey::rows::{Finder, Other, TableFound};
 use crate::intake::survey::{Block, ColumnRead, Mark, Plan, survey, titles};
 use crate::intake::words::kind_in;
 use crate::intake::{IntakeError, Options, Sheet};
@@ -94,7 +94,7 @@ fn no_header(sheet: &Sheet, rows: &[RawRow]) -> IntakeError {
     IntakeError::NoHeader { file: sheet.name.clone(), looked, hint }
 }
 
-fn contents(table: &Found, rows: &[RawRow], names: &Names) -> Vec<Content> {
+fn contents(table: &TableFound, rows: &[RawRow], names: &Names) -> Vec<Content> {
     let mut contents = vec![Content::default(); table.headings.len()];
     for at in table.entries.iter().take(LOOKED_AT) {
         for (column, content) in contents.iter_mut().enumerate() {
@@ -106,7 +106,12 @@ fn contents(table: &Found, rows: &[RawRow], names: &Names) -> Vec<Content> {
 
 /// Decimals after a comma, where the file writes them so all through, be it in its threads
 /// alone: `M14x1,5` beside a torque of `1.100`, which is then asked for.
-fn settle_decimal(sheet: &Sheet, tables: &[Found], contents: &[Vec<Content>], plan: &mut Plan) {
+fn settle_decimal(
+    sheet: &Sheet,
+    tables: &[TableFound],
+    contents: &[Vec<Content>],
+    plan: &mut Plan,
+) {
     let Some(delimiter) = sheet.delimiter.filter(|_| plan.decimal == DecimalMark::Point) else {
         return;
     };
@@ -144,7 +149,7 @@ impl Settler<'_> {
         IntakeError::Columns { file, line, problem, advice }
     }
 
-    fn block(mut self, mut table: Found, plan: &mut Plan) -> Result<(), IntakeError> {
+    fn block(mut self, mut table: TableFound, plan: &mut Plan) -> Result<(), IntakeError> {
         let line = table.header;
         self.first_section(&mut table);
         self.by_content(&mut table.headings, plan);
@@ -167,7 +172,7 @@ impl Settler<'_> {
         let fault =
             |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
         let seen = self.two_in_one(&table, &headings, plan);
-        let mut reshape = Reshape::of(&mut headings, self.names, self.options, &seen, fault)?;
+        let mut reshape = Reshape::plan(&mut headings, self.names, self.options, &seen, fault)?;
         settle_torques(&mut headings, &mut reshape, &self.contents, plan);
         if let Some((first, second, what)) = twice(&headings, &reshape) {
             let (one, two) = (&headings[first].text, &headings[second].text);
@@ -287,7 +292,7 @@ impl Settler<'_> {
     }
 
     /// Where no column names the joint, the one that names the part does.
-    fn promote(&self, table: &mut Found, plan: &mut Plan) {
+    fn promote(&self, table: &mut TableFound, plan: &mut Plan) {
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
         if has("joint") || has("key") || !table.sections.is_empty() || self.options.joint.is_some()
         {
@@ -301,7 +306,7 @@ impl Settler<'_> {
         }
     }
 
-    fn read_as(&self, table: &Found, headings: &[Heading], plan: &mut Plan) {
+    fn read_as(&self, table: &TableFound, headings: &[Heading], plan: &mut Plan) {
         let page = &self.sheet.pages[usize::from(table.page)];
         for (at, heading) in headings.iter().enumerate().filter(|(_, one)| one.origin.is_none()) {
             let examples = self.contents.get(at).map(|content| content.examples.clone());
@@ -335,7 +340,7 @@ impl Settler<'_> {
     }
 
     /// Whether blank names stand below filled ones.
-    fn fills_down(&self, table: &Found, headings: &[Heading]) -> bool {
+    fn fills_down(&self, table: &TableFound, headings: &[Heading]) -> bool {
         let columns: Vec<usize> = (0..headings.len())
             .filter(|at| headings[*at].column.is("assembly") || headings[*at].column.is("joint"))
             .collect();

@@ -7,7 +7,7 @@ use crate::intake::options::SplitColumn;
 use crate::intake::survey::Plan;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::content::{Content, starts_with_thread};
-use crate::intake::survey::rows::{Found, figures};
+use crate::intake::survey::rows::{TableFound, figures};
 use crate::intake::words::plain_words;
 use crate::quantity::find_unit;
 use crate::record::{FieldKind, find_field};
@@ -29,7 +29,7 @@ impl Settler<'_> {
 
     /// The first column, headed by a word that is not known, names the machines where
     /// nothing else does and its names repeat; else the joints beside their parts.
-    pub(super) fn first_column(&self, table: &mut Found, is_titled: bool, plan: &mut Plan) {
+    pub(super) fn first_column(&self, table: &mut TableFound, is_titled: bool, plan: &mut Plan) {
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
         let Some(field) = find_field("assembly") else { return };
         if has("assembly") || has("key") || self.options.assembly.is_some() {
@@ -57,7 +57,7 @@ impl Settler<'_> {
     /// `Pump / Part` over `Pump 1 / cover`: two fields in one column.
     pub(super) fn two_in_one(
         &self,
-        table: &Found,
+        table: &TableFound,
         headings: &[Heading],
         plan: &mut Plan,
     ) -> Vec<SplitColumn> {
@@ -120,6 +120,7 @@ impl Settler<'_> {
                 |figure: f64| if unit.symbol == "mm" { figure >= 5.0 } else { figure <= 24.0 };
             if heading.column.is("length")
                 && heading.units.is_empty()
+                && self.contents[at].filled > 0
                 && figures.into_iter().all(fits)
             {
                 plan.conclude(format!(

@@ -161,7 +161,7 @@ const SAMPLE: usize = 1000;
 /// Whether an import of `sheet` can begin. Errors as [`crate::intake::take`] does where
 /// the file as a whole cannot be used, before a row is read.
 pub fn check(sheet: &Sheet, tables: &Tables, options: &Options) -> Result<(), IntakeError> {
-    survey(sheet, &Names::of(tables), options).map(|_| ())
+    survey(sheet, &Names::new(tables), options).map(|_| ())
 }
 
 /// Understands `sheet`. Errors where no table is found in it, or its columns

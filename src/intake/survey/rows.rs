@@ -19,7 +19,7 @@ const LONGEST_TITLE: usize = 70;
 
 /// A table whose columns are not settled yet.
 #[derive(Debug)]
-pub(super) struct Found {
+pub(super) struct TableFound {
     pub(super) page: u16,
     pub(super) header: u32,
     pub(super) headings: Vec<Heading>,
@@ -45,7 +45,7 @@ pub(super) struct Finder<'a> {
     pub(super) sheet: &'a Sheet,
     pub(super) names: &'a Names<'a>,
     pub(super) options: &'a Options,
-    pub(super) tables: Vec<Found>,
+    pub(super) tables: Vec<TableFound>,
     pub(super) marks: HashMap<(u16, u32), Other>,
     pub(super) footnotes: HashMap<String, String>,
     /// Worksheets that are called old.
@@ -69,7 +69,7 @@ impl<'a> Finder<'a> {
         let known = self.sheet.pages.get(usize::from(page)).and_then(|page| page.headings.as_ref());
         if let Some(headings) = known.filter(|_| !self.seen.contains(&page)) {
             let headings = headings.iter().map(|text| self.heading(text)).collect();
-            self.tables.push(Found::new(page, 0, headings));
+            self.tables.push(TableFound::new(page, 0, headings));
         }
     }
 
@@ -88,7 +88,7 @@ impl<'a> Finder<'a> {
         let mut at = 0;
         if let Some(headings) = known {
             let headings = headings.iter().map(|text| self.heading(text)).collect();
-            self.tables.push(Found::new(page, 0, headings));
+            self.tables.push(TableFound::new(page, 0, headings));
             at = self.body(rows, 0, &[]);
         }
         let mut is_first = true;
@@ -174,7 +174,7 @@ impl<'a> Finder<'a> {
         headings: Vec<Heading>,
     ) -> usize {
         let row = &rows[header];
-        let mut found = Found::new(row.page, row.line, headings);
+        let mut found = TableFound::new(row.page, row.line, headings);
         let mut body = header + 1;
         let above: Vec<&RawRow> = rows[from..header].iter().filter(|row| !row.is_blank()).collect();
         let mut titles = above.as_slice();
@@ -415,7 +415,7 @@ fn position(rows: &[RawRow], row: &RawRow) -> usize {
     rows.iter().position(|one| one.line == row.line).unwrap_or(0)
 }
 
-impl Found {
+impl TableFound {
     fn new(page: u16, header: u32, headings: Vec<Heading>) -> Self {
         let (titles, entries, sections) = Default::default();
         Self { page, header, headings, titles, is_title_close: false, entries, sections }

@@ -1,11 +1,11 @@
 //! Names of fields as people write them: with a blank in them, in the plural.
 
-use crate::query::ear::words::{Word, Words, is_plural_field};
+use crate::query::ear::words::{QuestionWords, Word, is_plural_field};
 use crate::query::syntax::Class;
 use crate::record::{FieldKind, Vocabulary, field_words, find_field};
 
 /// `show parts`: the name of a field in the plural, where columns are named.
-pub(super) fn singular_columns(words: &mut Words<'_>) -> bool {
+pub(super) fn singular_columns(words: &mut QuestionWords<'_>) -> bool {
     let is_plural = |at: &usize| {
         words.class(*at) == Some(&Class::Word)
             && words.is_in_columns(*at)
@@ -28,7 +28,7 @@ pub(super) fn is_field_with_blank(first: &str, second: &str) -> bool {
 
 /// `part number`, `source date`: the words of a field with a blank between them. A
 /// yes or no stays two words, which the text may say too.
-pub(super) fn join_fields(words: &mut Words<'_>, names: &Vocabulary) -> bool {
+pub(super) fn join_fields(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
     let is_wordlike = |at| matches!(words.class(at), Some(Class::Word | Class::Field));
     for at in 0..words.len().saturating_sub(1) {
         // In `80% of yield` the words belong to the figure.

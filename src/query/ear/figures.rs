@@ -2,7 +2,7 @@
 //! a comparison without the field that its unit tells.
 
 use crate::quantity::{DecimalMark, Dimension, INCHES, Number, take_unit};
-use crate::query::ear::words::{Word, Words, is_kind, is_name};
+use crate::query::ear::words::{QuestionWords, Word, is_kind, is_name};
 use crate::query::syntax::{Class, Keyword};
 use crate::record::{FieldKind, Vocabulary, find_field};
 use crate::text::{Plain, Span};
@@ -60,7 +60,11 @@ pub(super) fn mended(typed: &str) -> (Mended, bool) {
         let length = next.len_utf8();
         let starts = at == 0 || text[..at].ends_with([' ', ',', '(', '"', '=', '<', '>']);
         in_quotes ^= next == '"' && (in_quotes || at == 0 || text[..at].ends_with([' ', ',', '(']));
-        let mended = if in_quotes || !starts { None } else { mend_run(&text[at..], &mut out, at) };
+        let mended = if in_quotes || !starts {
+            None
+        } else {
+            mend_run(&text[at..], &mut out, at).or_else(|| text_of_field(text, at, &mut out))
+        };
         // `which bolts need sealant?`
         let is_asked = next == '?' && !in_quotes && text[at + 1..].trim().is_empty();
         let mended = if is_asked { Some(1) } else { mended };
@@ -97,6 +101,25 @@ fn mend_run(rest: &str, out: &mut Mended, at: usize) -> Option<usize> {
         return Some(run.len());
     }
     thread_and_length(rest, out, at).or_else(|| dash_range(rest, out, at))
+}
+
+/// `page 2-30`: figures with a dash after a field of words, no thread and no sum.
+fn text_of_field(text: &str, at: usize, out: &mut Mended) -> Option<usize> {
+    let run = &text[at..];
+    let run = &run[..run.find([' ', ',', '(', ')']).unwrap_or(run.len())];
+    let is_figures = run.starts_with(|c: char| c.is_ascii_digit())
+        && run.contains('-')
+        && run.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-');
+    if !is_figures {
+        return None;
+    }
+    let field = find_field(text[..at].trim_end().rsplit([' ', ',', '(']).next()?)?;
+    (field.kind == FieldKind::Text).then(|| {
+        out.push("\"", at);
+        out.copy(run, at);
+        out.push("\"", at + run.len() - 1);
+        run.len()
+    })
 }
 
 /// `M10x1.5x40`, `M8 x 25`, `3/8-16 x 2-1/2`: thread and length, in mm of a metric
@@ -171,7 +194,7 @@ fn figure_length(text: &str) -> usize {
 
 /// `7/16" bolts`, `1/4 inch bolts`: a fraction of an inch that stands alone, or in
 /// words before a kind of fastener, is a size of thread.
-pub(super) fn mend(words: &mut Words<'_>) -> bool {
+pub(super) fn mend(words: &mut QuestionWords<'_>) -> bool {
     for at in 0..words.len() {
         let Some(Word { text, class: Class::Quantity(size), .. }) = words.get(at) else { continue };
         if size.unit != INCHES || !text.contains('/') || !stands_alone(words, at) {
@@ -188,14 +211,13 @@ pub(super) fn mend(words: &mut Words<'_>) -> bool {
     false
 }
 
-/// `press, sort torque`: the comma before a clause, or at the end, joins nothing.
-pub(super) fn without_comma(words: &mut Words<'_>) -> bool {
+/// `press, sort torque`: the comma before a clause, or at an end, joins nothing.
+pub(super) fn without_comma(words: &mut QuestionWords<'_>) -> bool {
     let is_idle = |at: &usize| {
         let starts = |class: &Class| matches!(class, Class::Keyword(word) if word.starts_clause());
-        *at > 0
-            && words.class(*at) == Some(&Class::Comma)
-            && words.class(at - 1).is_some_and(|before| !starts(before))
-            && words.class(at + 1).is_none_or(starts)
+        let before = at.checked_sub(1).and_then(|before| words.class(before));
+        words.class(*at) == Some(&Class::Comma)
+            && before.is_none_or(|before| !starts(before) && words.class(at + 1).is_none_or(starts))
     };
     let Some(at) = (0..words.len()).find(is_idle) else { return false };
     words.take(at, 1);
@@ -203,7 +225,7 @@ pub(super) fn without_comma(words: &mut Words<'_>) -> bool {
 }
 
 /// Whether the figure at `at` belongs to no field, comparison or sum.
-fn stands_alone(words: &Words<'_>, at: usize) -> bool {
+fn stands_alone(words: &QuestionWords<'_>, at: usize) -> bool {
     let is_free = match at.checked_sub(1).and_then(|before| words.class(before)) {
         None => true,
         Some(before) => !matches!(
@@ -217,7 +239,7 @@ fn stands_alone(words: &Words<'_>, at: usize) -> bool {
 
 /// Adds the field to the first comparison or range that has none, where its unit
 /// tells which.
-pub(super) fn add_fields(words: &mut Words<'_>, names: &Vocabulary) -> bool {
+pub(super) fn add_fields(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
     for at in 0..words.len() {
         let start = if words.relates(at) {
             at
@@ -257,7 +279,7 @@ pub(super) fn add_fields(words: &mut Words<'_>, names: &Vocabulary) -> bool {
 }
 
 /// Whether nothing stands before the word at `at` that a comparison is of.
-pub(super) fn lacks_field(words: &Words<'_>, at: usize, names: &Vocabulary) -> bool {
+pub(super) fn lacks_field(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> bool {
     let Some(before) = at.checked_sub(1).and_then(|before| words.get(before)) else { return true };
     if words.is_in_columns(at) {
         return false;
@@ -277,7 +299,7 @@ pub(super) fn lacks_field(words: &Words<'_>, at: usize, names: &Vocabulary) -> b
 }
 
 /// `torque over 20 N.m and under 50 N.m`: the field of the comparison before.
-fn field_before(words: &Words<'_>, at: usize, dimension: Dimension) -> Option<String> {
+fn field_before(words: &QuestionWords<'_>, at: usize, dimension: Dimension) -> Option<String> {
     let joint = at.checked_sub(1).filter(|joint| {
         matches!(words.class(*joint), Some(Class::Keyword(Keyword::And | Keyword::Or)))
     })?;

@@ -16,7 +16,7 @@ use std::borrow::Cow;
 use crate::query::syntax::{Class, Keyword, RELATION_WORDS, reserved};
 use crate::record::{Vocabulary, find_field};
 use crate::text::{Diagnostic, Span};
-use words::{Place, Words};
+use words::{QuestionWords, Typed};
 
 /// A question as it is read.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,7 +24,7 @@ pub struct Heard<'a> {
     /// The question in the language.
     pub text: Cow<'a, str>,
     /// For pieces of that text what was typed for them; empty if nothing else was.
-    places: Vec<Place>,
+    places: Vec<Typed>,
     typed: &'a str,
 }
 
@@ -67,13 +67,13 @@ pub fn hear<'a>(typed: &'a str, names: &Vocabulary) -> Result<Heard<'a>, Diagnos
     }
     let passes = if typed.len() > LONG { MOST_PASSES_LONG } else { MOST_PASSES };
     for _ in 0..passes {
-        let words = Words::of_text(&heard.text);
+        let words = QuestionWords::of_text(&heard.text);
         refuse::check(&words, names).map_err(|found| heard.of_typed(found))?;
         let Some(next) = pass(words, names) else { break };
         let (text, places) = next.written();
         let places = if heard.is_changed() {
             let typed =
-                |place: Place| Place { typed: words::typed(&heard.places, place.typed), ..place };
+                |place: Typed| Typed { typed: words::typed(&heard.places, place.typed), ..place };
             places.into_iter().map(typed).collect()
         } else {
             places
@@ -117,7 +117,7 @@ fn may_be_heard(typed: &str) -> bool {
 }
 
 /// One change, or none.
-fn pass<'a>(mut words: Words<'a>, names: &Vocabulary) -> Option<Words<'a>> {
+fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<QuestionWords<'a>> {
     if words.is_mended
         || figures::mend(&mut words)
         || figures::without_comma(&mut words)
@@ -145,7 +145,7 @@ fn pass<'a>(mut words: Words<'a>, names: &Vocabulary) -> Option<Words<'a>> {
 }
 
 /// How many words from `at` the row takes, if it fits there.
-fn matched(rule: &Rule, words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<usize> {
+fn matched(rule: &Rule, words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<usize> {
     use table::Piece;
     if rule.at_start && at > 0 {
         return None;
@@ -176,18 +176,22 @@ fn matched(rule: &Rule, words: &Words<'_>, at: usize, names: &Vocabulary) -> Opt
     (ends && is_free && !is_name()).then_some(rule.heard.len())
 }
 
-fn apply(rule: &Rule, words: &mut Words<'_>, at: usize, length: usize) {
+fn apply(rule: &Rule, words: &mut QuestionWords<'_>, at: usize, length: usize) {
     let span = words.span(at, at + length);
-    let mut taken: Vec<_> = rule.heard.iter().copied().zip(words.take(at, length)).collect();
-    let mut write = |pieces: &[table::Piece]| -> Vec<words::Word<'_>> {
-        let written = pieces.iter().map(|piece| {
-            let place = taken.iter().position(|(found, _)| found == piece);
-            match place.filter(|_| piece.is_kept()) {
-                Some(place) => taken.remove(place).1.in_the_language(*piece),
-                None => words::Word::written(piece.spelling(), span),
-            }
-        });
-        written.collect()
+    let taken = words.take(at, length);
+    let write = |pieces: &[table::Piece]| -> Vec<words::Word<'_>> {
+        let mut written: Vec<words::Word<'_>> = Vec::with_capacity(pieces.len());
+        for (place, piece) in pieces.iter().enumerate() {
+            let own = rule.heard.iter().zip(&taken).filter(|(heard, _)| *heard == piece);
+            let own: Vec<&words::Word<'_>> = own.map(|(_, word)| word).collect();
+            // Of several the first is written first; more than are heard begin again.
+            let before = pieces[..place].iter().filter(|other| *other == piece).count();
+            written.push(match own.is_empty() || !piece.is_kept() {
+                true => words::Word::written(piece.spelling(), span),
+                false => own[before % own.len()].clone().in_the_language(*piece),
+            });
+        }
+        written
     };
     let (written, clause) = (write(&rule.written), write(&rule.clause));
     words.insert(at, written);
@@ -205,7 +209,7 @@ impl table::Piece {
             Self::Word(word) => word,
             Self::Dots => "..",
             Self::Comma => ",",
-            // A row writes no more of them than it hears; a test reads each.
+            // A row writes only those that it hears; a test reads each.
             _ => "",
         }
     }

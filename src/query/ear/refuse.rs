@@ -4,7 +4,7 @@
 use crate::quantity::{Dimension, find_unit};
 use crate::query::ear::figures::lacks_field;
 use crate::query::ear::table::Piece;
-use crate::query::ear::words::{Words, is_name};
+use crate::query::ear::words::{QuestionWords, is_name};
 use crate::query::syntax::Class;
 use crate::record::{FieldKind, NameOf, Vocabulary};
 use crate::text::{Diagnostic, Span};
@@ -18,7 +18,7 @@ pub(super) fn may_be(word: &str) -> bool {
 }
 
 /// The first of them in `words`.
-pub(super) fn check(words: &Words<'_>, names: &Vocabulary) -> Result<(), Diagnostic> {
+pub(super) fn check(words: &QuestionWords<'_>, names: &Vocabulary) -> Result<(), Diagnostic> {
     for at in 0..words.len() {
         let refusals = [
             comma_in_figure(words, at),
@@ -47,7 +47,7 @@ fn refused(
 }
 
 /// `60,5 N.m` and `1,000 Nm`.
-fn comma_in_figure(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
+fn comma_in_figure(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
     let (first, comma, second) = (words.get(at)?, words.get(at + 1)?, words.get(at + 2)?);
     let is_tight = comma.class == Class::Comma
         && first.span.end == comma.span.start
@@ -80,7 +80,7 @@ fn comma_in_figure(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
 }
 
 /// `1e2`, `2½`, `5.`
-fn odd_figure(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
+fn odd_figure(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
     let word = words.get(at)?;
     let text = word.text.split_whitespace().next()?;
     let length = text.bytes().take_while(u8::is_ascii_digit).count();
@@ -109,7 +109,7 @@ fn odd_figure(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
     )
 }
 
-fn near(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
+fn near(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
     let share = match (words.lower(at).as_str(), words.lower(at + 1).as_str()) {
         ("near", "yield") => "of-yield",
         ("near", "proof") => "of-proof",
@@ -132,7 +132,7 @@ fn near(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
 }
 
 /// A check has a person, and no day.
-fn checked(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
+fn checked(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
     let is_checked = matches!(words.lower(at).as_str(), "checked" | "checked-by");
     let is_day = matches!(words.lower(at + 1).as_str(), "before" | "after" | "since")
         || words.relates(at + 1);
@@ -147,7 +147,7 @@ fn checked(words: &Words<'_>, at: usize) -> Option<Diagnostic> {
     })
 }
 
-fn wrench(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
+fn wrench(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
     let is_wrench = words.lower(at) == "wrench" && !words.is_in_name(at, names);
     // `on wrench W2`, and `19 mm wrench`, which is a size.
     let is_led = at > 0
@@ -172,7 +172,7 @@ fn wrench(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic
     })
 }
 
-fn width(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
+fn width(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
     let fits = words.lower(at) == "width" && words.lower(at + 1) == "of";
     (fits && !words.is_in_name(at, names)).then(|| {
         refused(
@@ -186,7 +186,7 @@ fn width(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic>
 }
 
 /// A comparison without a field, of what several fields measure.
-fn which_field(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
+fn which_field(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
     let Class::Quantity(quantity) = words.class(at + 1)? else { return None };
     if !words.relates(at) || !lacks_field(words, at, names) {
         return None;
@@ -224,7 +224,7 @@ pub(super) fn everything(typed: &str) -> Diagnostic {
 }
 
 /// `find torque > 100 Nm` without quotes: the shell keeps `> 100` to itself.
-fn shell(words: &Words<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
+fn shell(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
     if at == 0 || at + 1 != words.len() {
         return None;
     }

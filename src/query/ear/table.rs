@@ -41,6 +41,8 @@ pub(super) enum Piece {
     Word(&'static str),
     /// A figure, a thread or a field.
     Operand,
+    /// A figure with its unit.
+    Measure,
     Number,
     /// A small whole number, in figures or in a word.
     Count,
@@ -52,6 +54,8 @@ pub(super) enum Piece {
     Date,
     Relation,
     Text,
+    /// A word of a name of the book that begins no lube.
+    NoLube,
     /// A wrench of the book.
     Wrench,
     /// The beginning of a name, or a word of it, of an assembly, joint or part.
@@ -95,13 +99,13 @@ pub(crate) fn has_word(word: &str) -> bool {
 }
 
 /// A row, and how far behind its beginning the word stands that it is found by.
-type Found = (usize, usize);
+type RowAt = (usize, usize);
 
 /// The rows that have `word`, in lower case, as their first word of its own: most
 /// words of a question are in none.
-pub(super) fn rules_with(word: &str) -> &'static [Found] {
-    static WORDS: LazyLock<BTreeMap<&str, Vec<Found>>> = LazyLock::new(|| {
-        let mut words: BTreeMap<&str, Vec<Found>> = BTreeMap::new();
+pub(super) fn rules_with(word: &str) -> &'static [RowAt] {
+    static WORDS: LazyLock<BTreeMap<&str, Vec<RowAt>>> = LazyLock::new(|| {
+        let mut words: BTreeMap<&str, Vec<RowAt>> = BTreeMap::new();
         for (at, rule) in rules().iter().enumerate() {
             let own = rule.heard.iter().enumerate().find_map(|(offset, piece)| match piece {
                 Piece::Word(word) => Some((*word, offset)),
@@ -166,6 +170,7 @@ fn stripped(found: Option<&'static str>, text: &'static str) -> (bool, &'static 
 fn piece(word: &'static str) -> Piece {
     match word {
         "X" => Piece::Operand,
+        "Q" => Piece::Measure,
         "N" => Piece::Number,
         "C" => Piece::Count,
         "P" => Piece::Share,
@@ -175,6 +180,7 @@ fn piece(word: &'static str) -> Piece {
         "T" => Piece::Date,
         "R" => Piece::Relation,
         "W" => Piece::Text,
+        "Z" => Piece::NoLube,
         "K" => Piece::Wrench,
         "A" => Piece::Name,
         "L" => Piece::Lube,

@@ -38,7 +38,7 @@ impl Word<'_> {
 
 /// Where a piece of a text was typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Place {
+pub(super) struct Typed {
     /// In the text as it is read.
     pub(super) read: Span,
     /// In the text that was typed.
@@ -46,8 +46,8 @@ pub(super) struct Place {
 }
 
 /// The place in the text that was typed of `span` in the text as it is read.
-pub(super) fn typed(places: &[Place], span: Span) -> Span {
-    let touches = |place: &&Place| {
+pub(super) fn typed(places: &[Typed], span: Span) -> Span {
+    let touches = |place: &&Typed| {
         place.read.start < span.end.max(span.start + 1) && span.start < place.read.end
     };
     let mut found = places.iter().filter(touches).map(|place| {
@@ -71,13 +71,13 @@ pub(super) fn typed(places: &[Place], span: Span) -> Span {
 
 /// The words of a question.
 #[derive(Debug)]
-pub(super) struct Words<'a> {
+pub(super) struct QuestionWords<'a> {
     words: Vec<Word<'a>>,
     /// Whether the text had to be mended to be cut into words.
     pub(super) is_mended: bool,
 }
 
-impl<'a> Words<'a> {
+impl<'a> QuestionWords<'a> {
     /// Cuts `text`, mending what the language would refuse on sight.
     pub(super) fn of_text(text: &'a str) -> Self {
         let (mended, is_mended) = super::figures::mended(text);
@@ -86,7 +86,7 @@ impl<'a> Words<'a> {
         let mut words: Vec<Word<'a>> = found
             .into_iter()
             .map(|token| Word {
-                text: Cow::Owned(token.span.of(&mended.text).to_owned()),
+                text: Cow::Owned(token.span.slice(&mended.text).to_owned()),
                 class: token.class,
                 span: mended.typed(token.span),
             })
@@ -179,6 +179,7 @@ impl<'a> Words<'a> {
                     Class::Number(_) | Class::Quantity(_) | Class::Thread(_) | Class::Field
                 )
             }
+            Piece::Measure => matches!(class, Class::Quantity(_)),
             // In a shell's quotes too: `count "14"`.
             Piece::Number => match class {
                 Class::Number(_) => true,
@@ -198,6 +199,12 @@ impl<'a> Words<'a> {
             Piece::Date => *class == Class::Date || is_year(&word.text),
             Piece::Relation => self.relates(at),
             Piece::Text => matches!(class, Class::Word | Class::Quoted(_)),
+            // `with oli` is a slip for a lube; `with left hand thread` is a word of a name.
+            Piece::NoLube => {
+                *class == Class::Word
+                    && !self.fits(at, Piece::Lube, names)
+                    && names.has_words(&word.text)
+            }
             Piece::Wrench => names.find(NameOf::Wrench, &word.text).is_some(),
             Piece::Name => {
                 let is_name = |text: &str| {
@@ -304,7 +311,7 @@ impl<'a> Words<'a> {
     }
 
     /// The words as one text, each with the place where it was typed.
-    pub(super) fn written(&self) -> (String, Vec<Place>) {
+    pub(super) fn written(&self) -> (String, Vec<Typed>) {
         let mut text = String::new();
         let mut places = Vec::with_capacity(self.words.len());
         for (at, word) in self.words.iter().filter(|word| !word.text.is_empty()).enumerate() {
@@ -315,7 +322,7 @@ impl<'a> Words<'a> {
             }
             let start = text.len();
             text.push_str(&word.text);
-            places.push(Place { read: Span::new(start, text.len()), typed: word.span });
+            places.push(Typed { read: Span::new(start, text.len()), typed: word.span });
         }
         (text, places)
     }

@@ -2,7 +2,7 @@
 
 use crate::mechanics;
 use crate::quantity::{Dimension, Force, Kind as _, Quantity, Ratio, System};
-use crate::query::resolve::question::{Column, ColumnOf, Question, Tallied, Units};
+use crate::query::resolve::question::{ColumnAsked, ColumnOf, Question, Tallied, Units};
 use crate::query::resolve::{Names, ResolveError, expr, filter, normal};
 use crate::query::syntax::{self as tree, Clause, ClauseKind, Leaf, Phrase, Read, Sum};
 use crate::query::syntax::{Family, SHARES, Share};
@@ -101,17 +101,17 @@ fn known(
     })
 }
 
-fn columns(sums: &[Sum]) -> Result<Vec<Column>, ResolveError> {
+fn columns(sums: &[Sum]) -> Result<Vec<ColumnAsked>, ResolveError> {
     sums.iter().map(column).collect()
 }
 
-fn column(sum: &Sum) -> Result<Column, ResolveError> {
+fn column(sum: &Sum) -> Result<ColumnAsked, ResolveError> {
     if let Some(Leaf { text, read: Read::Field, .. }) = sum.single()
         && let Some(field) = find_field(text)
     {
-        return Ok(Column { heading: field.name.to_owned(), what: ColumnOf::Field(field) });
+        return Ok(ColumnAsked { heading: field.name.to_owned(), what: ColumnOf::Field(field) });
     }
-    Ok(Column { heading: sum.to_string(), what: ColumnOf::Expr(expr::sum(sum)?) })
+    Ok(ColumnAsked { heading: sum.to_string(), what: ColumnOf::Expr(expr::sum(sum)?) })
 }
 
 fn units(units: &tree::Units) -> Units {

@@ -1,7 +1,7 @@
 //! The one equality of the language, whatever its spelling: two figures are
 //! equal if they print alike in the unit and digits typed and hardly differ.
 
-use crate::quantity::{Dimension, Form, Number, Quantity};
+use crate::quantity::{Dimension, Number, NumberForm, Quantity};
 use crate::query::resolve::coherent;
 
 /// The most that equal figures differ by, as a share of the figure asked.
@@ -23,20 +23,20 @@ pub(super) enum Sort {
 
 /// How much may be between `asked` and a figure equal to it, in coherent units.
 pub(super) fn slack(asked: Quantity, sort: Sort) -> f64 {
-    of(asked.number, asked.unit.factor * coherent(asked.dimension()), sort)
+    slack_of(asked.number, asked.unit.factor * coherent(asked.dimension()), sort)
 }
 
 /// The same of a plain number.
 pub(super) fn number_slack(asked: Number) -> f64 {
-    of(asked, 1.0, Sort::Number)
+    slack_of(asked, 1.0, Sort::Number)
 }
 
 /// The same of a number that a sum comes to: a share, a ratio of two fields.
 pub(super) fn sum_slack(asked: Number) -> f64 {
-    of(asked, 1.0, Sort::Quantity(Dimension::Ratio))
+    slack_of(asked, 1.0, Sort::Quantity(Dimension::Ratio))
 }
 
-fn of(number: Number, factor: f64, sort: Sort) -> f64 {
+fn slack_of(number: Number, factor: f64, sort: Sort) -> f64 {
     let asked = number.value().abs() * factor;
     let hardly = match sort {
         Sort::Share => HARDLY_SHARE,
@@ -44,7 +44,7 @@ fn of(number: Number, factor: f64, sort: Sort) -> f64 {
         Sort::Quantity(_) => asked * HARDLY,
     };
     match number.form() {
-        Form::Fraction { .. } => hardly.min(asked * HARDLY_FINE),
-        Form::Decimal { .. } => hardly.min(number.half_step() * factor),
+        NumberForm::Fraction { .. } => hardly.min(asked * HARDLY_FINE),
+        NumberForm::Decimal { .. } => hardly.min(number.half_step() * factor),
     }
 }

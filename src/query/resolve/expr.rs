@@ -22,7 +22,7 @@ impl Powers {
     pub const NONE: Self = Self { force: 0, length: 0, angle: 0, temperature: 0 };
 
     /// The powers that a quantity of `dimension` has.
-    pub fn of(dimension: Dimension) -> Self {
+    pub fn measuring(dimension: Dimension) -> Self {
         let powers = |force, length| Self { force, length, ..Self::NONE };
         match dimension {
             Dimension::Torque => powers(1, 1),
@@ -50,7 +50,7 @@ impl Powers {
             D::Ratio,
         ]
         .into_iter()
-        .find(|dimension| Self::of(*dimension) == self)
+        .find(|dimension| Self::measuring(*dimension) == self)
     }
 
     /// In words, for messages.
@@ -106,7 +106,7 @@ impl Expr {
     /// A constant of `dimension`, from base units.
     pub fn constant(base: f64, dimension: Dimension) -> Self {
         let what = Operand::Constant(base * coherent(dimension));
-        Self { what, powers: Powers::of(dimension) }
+        Self { what, powers: Powers::measuring(dimension) }
     }
 
     /// A field that holds a quantity, share or number.
@@ -116,7 +116,7 @@ impl Expr {
             FieldKind::Share | FieldKind::Number => Dimension::Ratio,
             _ => return None,
         };
-        Some(Self { what: Operand::Field(field), powers: Powers::of(dimension) })
+        Some(Self { what: Operand::Field(field), powers: Powers::measuring(dimension) })
     }
 
     /// The field, if this is no more than one.

@@ -47,12 +47,12 @@ fn part(part: &Part, names: Names<'_>) -> Result<Test, ResolveError> {
     let mut tests = Vec::new();
     let mut open: Option<&Name> = None;
     for alternative in &part.alternatives {
-        let taken = open.and_then(|field| taken(field, alternative, names));
+        let taken = open.and_then(|field| with_field(field, alternative, names));
         let test = match &taken {
-            Some(taken) => all(taken, names)?,
+            Some(taken) => conjunction(taken, names)?,
             None => {
                 open = last_field(alternative, names);
-                all(alternative, names)?
+                conjunction(alternative, names)?
             }
         };
         tests.push(test);
@@ -66,12 +66,12 @@ fn last_field<'t>(all: &'t All, names: Names<'_>) -> Option<&'t Name> {
     let is_field = |item: &Item| matches!(item.what, What::Test(Typed::Is { .. }));
     let at = all.items.iter().rposition(is_field)?;
     let What::Test(Typed::Is { field, .. }) = &all.items[at].what else { return None };
-    let taken = one(&all.items[at..], names).ok()?.items;
+    let taken = joined_test(&all.items[at..], names).ok()?.items;
     (at + taken == all.items.len()).then_some(field)
 }
 
 /// `alternative` with its first word as a value of `field`, if that can be one.
-fn taken(name: &Name, alternative: &All, names: Names<'_>) -> Option<All> {
+fn with_field(name: &Name, alternative: &All, names: Names<'_>) -> Option<All> {
     let field = find_field(&name.text)?;
     let first = alternative.items.first().filter(|item| item.not.is_none())?;
     let What::Bare(Bare::Value(value)) = &first.what else { return None };
@@ -99,14 +99,27 @@ fn taken(name: &Name, alternative: &All, names: Names<'_>) -> Option<All> {
     })
 }
 
-fn all(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
+fn conjunction(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
     let mut tests = Vec::new();
     let mut rest = all.items.as_slice();
     while let Some(item) = rest.first() {
-        let Joined { found, items } =
-            one(rest, names).map_err(|error| with_name(error, &all.items, rest.len(), names))?;
-        let is_beside = item.not.is_none() && item.join == Join::Beside;
-        match tests.last_mut().filter(|last| is_beside && are_alternatives(last, &found)) {
+        let Joined { found, items } = joined_test(rest, names)
+            .map_err(|error| with_name(error, &all.items, rest.len(), names))?;
+        // What stands in parentheses is meant as it stands.
+        let is_bare = |at: usize| matches!(all.items[at].what, What::Bare(_));
+        let at = all.items.len() - rest.len();
+        let is_alternative = |last: &Test| match item.join {
+            _ if item.not.is_some() => false,
+            Join::And => {
+                names.and_is_or
+                    && is_bare(at)
+                    && is_bare(at - 1)
+                    && is_name(last)
+                    && is_name(&found)
+            }
+            _ => are_alternatives(last, &found),
+        };
+        match tests.last_mut().filter(|last| is_alternative(last)) {
             Some(last) => add_alternative(last, found),
             None if item.not.is_some() => tests.push(Test::Not(Box::new(found))),
             None => tests.push(found),
@@ -114,6 +127,14 @@ fn all(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
         rest = &rest[items..];
     }
     Ok(all_of(tests))
+}
+
+/// Whether it looks for something by a name without a field, or for one of several.
+fn is_name(test: &Test) -> bool {
+    match test {
+        Test::Any(tests) => tests.iter().all(is_name),
+        test => matches!(test, Test::Bare(_)),
+    }
 }
 
 /// A bare number with the nearest name that the words around it may mean:
@@ -129,7 +150,7 @@ fn with_name(error: ResolveError, items: &[Item], left: usize, names: Names<'_>)
 }
 
 /// The test at the start of `items`, and how many items it took.
-fn one(items: &[Item], names: Names<'_>) -> Result<Joined<Test>, ResolveError> {
+fn joined_test(items: &[Item], names: Names<'_>) -> Result<Joined<Test>, ResolveError> {
     let single = |found| Joined { found, items: 1 };
     match &items[0].what {
         What::Group(inner) => filter(inner, names).map(single),
@@ -294,7 +315,13 @@ fn bare(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, R
         Read::Quantity(quantity) => {
             let share = || ResolveError::BareShare { share: leaf.text.clone(), span: leaf.place.0 };
             let name = field_for(quantity.dimension()).ok_or_else(share)?;
-            of_field(name, Relation::Equal, leaf, names).map(single)
+            let found = of_field(name, Relation::Equal, leaf, names)?;
+            if quantity.dimension() != Dimension::Angle {
+                return Ok(single(found));
+            }
+            // In all, or in one of its steps.
+            let step = of_field("angle-step", Relation::Equal, leaf, names)?;
+            Ok(single(Test::Any(vec![found, step])))
         }
         Read::Word | Read::Number(_) | Read::Field => named(leaf, items, names),
     }
@@ -333,7 +360,13 @@ fn named(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, 
             Ok(Joined { found: found.ok_or_else(|| bare_number(leaf))?, items })
         }
         None if matches!(leaf.read, Read::Number(_)) => Err(bare_number(leaf)),
-        None => says(&leaf.text, leaf.place.0).map(|found| Joined { found, items: 1 }),
+        // `fine bolts`: of what has no name of that word.
+        None => {
+            match find_field("thread").and_then(|field| Some((field, value::form(field, leaf)?))) {
+                Some((field, word)) => Ok(Joined { found: Test::Form(field, word), items: 1 }),
+                None => says(&leaf.text, leaf.place.0).map(|found| Joined { found, items: 1 }),
+            }
+        }
     }
 }
 
@@ -393,7 +426,7 @@ pub(super) fn continuing(filter: &Filter, names: Names<'_>) -> HashSet<Span> {
             if let What::Group(inner) = &item.what {
                 places.extend(continuing(inner, names));
             }
-            let items = one(rest, names).map_or(1, |joined| joined.items);
+            let items = joined_test(rest, names).map_or(1, |joined| joined.items);
             places.extend(rest[1..items].iter().map(|item| item.place.0));
             rest = &rest[items..];
         }

@@ -5,6 +5,7 @@
 //! and a word; `stretch torque` are two fields. `lube sealant` stays a field with its
 //! value.
 
+use crate::query::resolve::value::form;
 use crate::query::resolve::{Names, names};
 use crate::query::syntax::{
     All, Bare, Filter, Item, Join, Leaf, Name, Part, Place, Read, Test, What,
@@ -13,12 +14,12 @@ use crate::record::{FieldKind, find_field};
 
 /// `filter` with such items taken apart.
 pub(super) fn filter(filter: &Filter, names: Names<'_>) -> Filter {
-    let all = |each: &All| all(each, names);
+    let all = |each: &All| conjunction(each, names);
     let part = |part: &Part| Part { alternatives: part.alternatives.iter().map(all).collect() };
     Filter { parts: filter.parts.iter().map(part).collect() }
 }
 
-fn all(all: &All, names: Names<'_>) -> All {
+fn conjunction(all: &All, names: Names<'_>) -> All {
     let mut items: Vec<Item> = Vec::with_capacity(all.items.len());
     for item in &all.items {
         let item = match &item.what {
@@ -77,7 +78,8 @@ fn takes(field: &str, value: &Leaf, names: Names<'_>) -> bool {
         FieldKind::Flag => false,
         FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number | FieldKind::Thread => {
             let is_known = || is_kind() || names::is_known(&value.text, names);
-            value.read != Read::Field && !(value.read == Read::Word && is_known())
+            value.read != Read::Field
+                && !(value.read == Read::Word && form(field, value).is_none() && is_known())
         }
         FieldKind::Lube | FieldKind::Strength => !is_kind(),
         _ => !(NEVER_KINDS.contains(&field.name) && is_kind()),

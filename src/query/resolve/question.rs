@@ -19,9 +19,9 @@ pub struct Question {
     /// Test of the rows after `with` and `target`.
     pub keep: Option<Test>,
     /// Columns to draw; the usual ones if none.
-    pub show: Vec<Column>,
+    pub show: Vec<ColumnAsked>,
     /// Columns to sort by, and whether largest first.
-    pub sort: Vec<(Column, bool)>,
+    pub sort: Vec<(ColumnAsked, bool)>,
     /// How many rows at most.
     pub first: Option<usize>,
     /// What to count.
@@ -30,6 +30,8 @@ pub struct Question {
     pub on: Option<String>,
     /// Units to draw in.
     pub units: Units,
+    /// What is done with the rows, as it is written.
+    pub clauses: String,
     /// How doubtful parts were read.
     pub readings: Vec<String>,
     /// Threads whose look-alikes are asked for.
@@ -42,7 +44,8 @@ impl Question {
     /// Whether the filter, or a column to count or sort by, is about the field
     /// of that name.
     pub fn asks_for(&self, name: &str) -> bool {
-        let column = |column: &Column| matches!(column.what, ColumnOf::Field(f) if f.name == name);
+        let column =
+            |column: &ColumnAsked| matches!(column.what, ColumnOf::Field(f) if f.name == name);
         self.filter.as_ref().is_some_and(|test| test.is_about(name))
             || self.tally.iter().flat_map(|tally| tally.by.iter().chain(&tally.total)).any(column)
             || self.sort.iter().any(|(by, _)| column(by))
@@ -53,9 +56,9 @@ impl Question {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tallied {
     /// What the rows of a group share; nothing makes one group of all.
-    pub by: Vec<Column>,
+    pub by: Vec<ColumnAsked>,
     /// What is added up in each group; what belongs to a fastener once for each.
-    pub total: Option<Column>,
+    pub total: Option<ColumnAsked>,
     /// Whether groups are sorted by how many rows they have, and most first; the
     /// columns of `sort` go before it.
     pub by_count: Option<bool>,
@@ -74,7 +77,7 @@ pub enum Units {
 
 /// A column to show, sort or count by.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Column {
+pub struct ColumnAsked {
     /// As typed, or the field's name.
     pub heading: String,
     pub what: ColumnOf,
@@ -110,6 +113,8 @@ pub enum Test {
     Bare(Name),
     /// A word of a closed list.
     Choice(&'static Field, &'static str),
+    /// How it is stated: a fine or coarse thread, a maximum, a range.
+    Form(&'static Field, &'static str),
     /// What the hole is cut in, in whatever words the book states it.
     HoleOf(Material),
     /// The words occur in a text field, each as the start of a word.
@@ -169,6 +174,7 @@ impl Test {
             | Self::Date { field, .. }
             | Self::DateWithin { field, .. }
             | Self::Choice(field, _)
+            | Self::Form(field, _)
             | Self::Says(field, _)
             | Self::Flag(field)
             | Self::Stated(field)

@@ -25,6 +25,9 @@ pub(super) fn test(
     if date::is_date(field) {
         return date::test(field, relation, value);
     }
+    if let Some(word) = form(field, value).filter(|_| relation == Relation::Equal) {
+        return Ok(Test::Form(field, word));
+    }
     match field.kind {
         FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number => match unquoted(value) {
             Some(Unquoted::Single(value)) => measured(field, relation, &value),
@@ -59,6 +62,17 @@ pub(super) fn test(
             }
         }
     }
+}
+
+/// `thread fine`, `torque maximum`: the form in which it is stated.
+pub(super) fn form(field: &Field, value: &Leaf) -> Option<&'static str> {
+    let forms: &[&[&str]] = match field.kind {
+        FieldKind::Thread => &[&["fine"], &["coarse"]],
+        FieldKind::Quantity(_) => &[&["maximum", "max"], &["range"]],
+        _ => return None,
+    };
+    let says = |form: &&&[&str]| form.iter().any(|word| word.eq_ignore_ascii_case(&value.text));
+    forms.iter().find(says).map(|form| form[0])
 }
 
 /// A value that the field may have.
@@ -173,7 +187,7 @@ fn measured(field: &'static Field, relation: Relation, value: &Leaf) -> Result<T
     let quantity = quantity(field, value)?;
     let dimension = quantity.dimension();
     let left = Expr::field(field).ok_or_else(|| wrong_dimension(field, value, quantity))?;
-    if left.powers != Powers::of(dimension) {
+    if left.powers != Powers::measuring(dimension) {
         return Err(wrong_dimension(field, value, quantity));
     }
     let right = Expr::constant(quantity.base(), dimension);

@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 use std::collections::HashMap;
 
-use crate::query::resolve::{Column as Asked, ColumnOf, Question, Tallied};
+use crate::query::resolve::{ColumnAsked, ColumnOf, Question, Tallied};
 use crate::query::run::answer::{Answer, Column, Group, Tally};
 use crate::query::run::{judge, truth};
 use crate::record::{Field, FieldKind, Measure, Owner, Row, Value, Written, find_field};
@@ -33,7 +33,7 @@ pub(super) fn first(question: &Question, rows: &mut Vec<Row>, more: usize) -> us
     }
     let kept = question.first.map_or(usize::MAX, |first| first.saturating_add(more));
     let last = kept.checked_sub(1).and_then(|last| rows.get(last)).map(|row| keys(question, row));
-    let is_stated = |keys: &Vec<Key>| keys.first().is_some_and(|key| key.0 != Value::NotStated);
+    let is_stated = |keys: &Vec<SortKey>| keys.first().is_some_and(|key| key.0 != Value::NotStated);
     let level = last.filter(is_stated).map_or(0, |last| {
         rows[kept..].iter().take_while(|row| keys(question, row) == last).count()
     });
@@ -42,24 +42,24 @@ pub(super) fn first(question: &Question, rows: &mut Vec<Row>, more: usize) -> us
 }
 
 /// What `row` is sorted by.
-fn keys(question: &Question, row: &Row) -> Vec<Key> {
+fn keys(question: &Question, row: &Row) -> Vec<SortKey> {
     question
         .sort
         .iter()
-        .map(|(column, down)| Key(sorted_by(column, row).into_owned(), *down))
+        .map(|(column, down)| SortKey(sorted_by(column, row).into_owned(), *down))
         .collect()
 }
 
 /// The columns to draw: those of `show`; else, where a field stood alone that
 /// the usual table does not have, or a wrench is asked for, the usual ones and
 /// that field.
-fn columns(question: &Question) -> Vec<Asked> {
-    let named = |field: &'static Field| Asked {
+fn columns(question: &Question) -> Vec<ColumnAsked> {
+    let named = |field: &'static Field| ColumnAsked {
         heading: field.name.to_owned(),
         what: ColumnOf::Field(field),
     };
     let alone = question.shown_alone.iter().filter(|field| !USUAL.contains(&field.name));
-    let alone: Vec<Asked> = alone.map(|field| named(field)).collect();
+    let alone: Vec<ColumnAsked> = alone.map(|field| named(field)).collect();
     if !question.show.is_empty() || alone.is_empty() && question.on.is_none() {
         return question.show.clone();
     }
@@ -72,7 +72,7 @@ pub(super) fn on_wrench(name: &str, values: Vec<Value<'static>>) -> Column {
     Column { heading: format!("on {name}"), field: None, values }
 }
 
-fn fill(column: &Asked, rows: &[Row]) -> Column {
+fn fill(column: &ColumnAsked, rows: &[Row]) -> Column {
     let field = match column.what {
         ColumnOf::Field(field) => Some(field),
         ColumnOf::Expr(_) => None,
@@ -81,7 +81,7 @@ fn fill(column: &Asked, rows: &[Row]) -> Column {
     Column { heading: column.heading.clone(), field, values }
 }
 
-fn value<'a>(column: &Asked, row: &'a Row) -> Value<'a> {
+fn value<'a>(column: &ColumnAsked, row: &'a Row) -> Value<'a> {
     match &column.what {
         ColumnOf::Field(field) => field.get(row),
         ColumnOf::Expr(expr) => truth::value(expr, row),
@@ -91,11 +91,11 @@ fn value<'a>(column: &Asked, row: &'a Row) -> Value<'a> {
 /// The number by which the first column of `question`'s order sorts `row`.
 pub(super) fn sort_number(question: &Question, row: &Row) -> Option<f64> {
     let (column, down) = question.sort.first()?;
-    Key(sorted_by(column, row).into_owned(), *down).number()
+    SortKey(sorted_by(column, row).into_owned(), *down).number()
 }
 
 /// What a column is sorted by: a strength by its proof.
-fn sorted_by<'a>(column: &Asked, row: &'a Row) -> Value<'a> {
+fn sorted_by<'a>(column: &ColumnAsked, row: &'a Row) -> Value<'a> {
     match column.what {
         ColumnOf::Field(field) if field.kind == FieldKind::Strength => {
             Value::derived(row.derived.proof)
@@ -106,9 +106,9 @@ fn sorted_by<'a>(column: &Asked, row: &'a Row) -> Value<'a> {
 
 /// A value as it is sorted: unknown last in both directions.
 #[derive(Debug)]
-struct Key(Value<'static>, bool);
+struct SortKey(Value<'static>, bool);
 
-impl Key {
+impl SortKey {
     fn number(&self) -> Option<f64> {
         match &self.0 {
             Value::Number(value) => Some(*value),
@@ -120,7 +120,7 @@ impl Key {
     }
 }
 
-impl Key {
+impl SortKey {
     /// Threads of one size sort by pitch.
     fn pitch(&self) -> f64 {
         match &self.0 {
@@ -130,7 +130,7 @@ impl Key {
     }
 }
 
-impl Ord for Key {
+impl Ord for SortKey {
     fn cmp(&self, other: &Self) -> Ordering {
         let (unknown, other_unknown) = (self.0 == Value::NotStated, other.0 == Value::NotStated);
         if unknown || other_unknown {
@@ -144,19 +144,19 @@ impl Ord for Key {
     }
 }
 
-impl PartialOrd for Key {
+impl PartialOrd for SortKey {
     fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
         Some(self.cmp(other))
     }
 }
 
-impl PartialEq for Key {
+impl PartialEq for SortKey {
     fn eq(&self, other: &Self) -> bool {
         self.cmp(other) == Ordering::Equal
     }
 }
 
-impl Eq for Key {}
+impl Eq for SortKey {}
 
 /// A value as text, for sorting and grouping.
 fn text(value: &Value<'_>) -> String {
@@ -191,7 +191,7 @@ pub(super) struct Groups {
 struct Counted {
     group: Group,
     /// The keys of its row that is sorted first.
-    first: Vec<Key>,
+    first: Vec<SortKey>,
     /// What is added up, in the base unit; none where no row states it.
     total: Option<Value<'static>>,
     /// The fastener that was added last.
@@ -239,7 +239,7 @@ impl Groups {
             a.first.cmp(&b.first).then(counts)
         });
         groups.truncate(question.first.unwrap_or(usize::MAX));
-        let heading = |column: &Asked| {
+        let heading = |column: &ColumnAsked| {
             let field = match column.what {
                 ColumnOf::Field(field) => Some(field),
                 ColumnOf::Expr(_) => None,
@@ -296,7 +296,7 @@ fn sum(one: Value<'static>, two: Value<'static>) -> Value<'static> {
 }
 
 /// Whether a column says the same of every setting of a fastener.
-fn is_of_fastener(column: &Asked) -> bool {
+fn is_of_fastener(column: &ColumnAsked) -> bool {
     match &column.what {
         ColumnOf::Field(field) => field.is_stored() && field.owner != Owner::Setting,
         ColumnOf::Expr(_) => false,

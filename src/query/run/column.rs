@@ -15,7 +15,7 @@ const SLACK: f64 = 1e-6;
 
 /// What the columns say.
 #[derive(Debug, Default)]
-struct Found {
+struct Matched {
     /// Ordinals of general charts.
     charts: Vec<u32>,
     /// Settings that can be in the answer: value, and ordinal of the fastener.
@@ -45,13 +45,13 @@ pub(super) fn judged(
     formed(judge, &found, book).map(Some)
 }
 
-fn walked(asked: ByColumn, book: &Book) -> Result<Option<Found>, StoreError> {
+fn walked(asked: ByColumn, book: &Book) -> Result<Option<Matched>, StoreError> {
     let mut wanted = Wanted::default();
     if let By::Figure(figure) = asked.by {
         wanted.figures[figure as usize] = true;
     }
     let (low, high) = (asked.low * (1.0 - SLACK), asked.high * (1.0 + SLACK));
-    let parts = book.sweep(wanted, |found: &mut Found, swept: &Swept<'_>| {
+    let parts = book.sweep(wanted, |found: &mut Matched, swept: &Swept<'_>| {
         if swept.is_chart {
             return found.charts.push(swept.ordinal);
         }
@@ -66,9 +66,9 @@ fn walked(asked: ByColumn, book: &Book) -> Result<Option<Found>, StoreError> {
         }
         found.unknown.extend((unknown > 0).then_some((swept.ordinal, unknown)));
     })?;
-    let Some(mut found) = parts.map(Found::joined) else { return Ok(None) };
+    let Some(mut found) = parts.map(Matched::joined) else { return Ok(None) };
     if asked.by == By::Torque {
-        let Found { charts, values, .. } = &mut found;
+        let Matched { charts, values, .. } = &mut found;
         book.each_torque(|torque, ordinal| {
             if charts.binary_search(&ordinal).is_err() {
                 values.push((torque, ordinal));
@@ -82,7 +82,7 @@ fn walked(asked: ByColumn, book: &Book) -> Result<Option<Found>, StoreError> {
     Ok(Some(found))
 }
 
-impl Found {
+impl Matched {
     fn joined(parts: Vec<Self>) -> Self {
         let mut all = Self::default();
         for mut part in parts {
@@ -109,7 +109,7 @@ impl Found {
     }
 }
 
-fn formed(judge: &Judge<'_>, found: &Found, book: &Book) -> Result<(Judged, usize), StoreError> {
+fn formed(judge: &Judge<'_>, found: &Matched, book: &Book) -> Result<(Judged, usize), StoreError> {
     let ordinals = found.ordinals();
     let left_out = found.left_out(&ordinals);
     let work = |state: &mut Judged, fastener| judge.take(state, &fastener);
@@ -123,7 +123,7 @@ fn formed(judge: &Judge<'_>, found: &Found, book: &Book) -> Result<(Judged, usiz
 /// What has changed since the image is not in its order, so then all are.
 fn in_order(
     judge: &Judge<'_>,
-    found: Found,
+    found: Matched,
     first: usize,
     book: &Book,
 ) -> Result<Option<(Judged, usize)>, StoreError> {

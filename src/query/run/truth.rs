@@ -7,7 +7,7 @@ use crate::query::resolve::{
     Compare, Expr, Name, Operand, Test, coherent, field_of, names_a_key, stem,
 };
 use crate::query::syntax::{Operator, Relation};
-use crate::record::{Field, Measure, NameOf, Row, Stuff, Value, Written, material_of};
+use crate::record::{Field, FieldKind, Measure, NameOf, Row, Stuff, Value, Written, material_of};
 use crate::text::{fold_name, without_accents};
 use crate::thread::{Pattern, Thread};
 
@@ -37,15 +37,15 @@ impl Truth {
 
 /// Whether `test` holds for `row`; of a stated range one figure is enough.
 pub(super) fn holds(test: &Test, row: &Row) -> Truth {
-    evaluate(test, row, Part::Some)
+    evaluate(test, row, HowMuch::Some)
 }
 
 /// Whether of some range that `row` states only a part passes `test`, which holds.
 pub(super) fn is_partly(test: &Test, row: &Row) -> bool {
-    evaluate(test, row, Part::All) != Truth::True
+    evaluate(test, row, HowMuch::All) != Truth::True
 }
 
-fn evaluate(test: &Test, row: &Row, part: Part) -> Truth {
+fn evaluate(test: &Test, row: &Row, part: HowMuch) -> Truth {
     match test {
         // The least of all, the greatest of any: Kleene's logic.
         Test::All(tests) => {
@@ -61,9 +61,23 @@ fn evaluate(test: &Test, row: &Row, part: Part) -> Truth {
             either_end(row, |thread| threads.iter().any(|one| is_twin(one, thread)))
         }
         Test::ThreadIn(field, pattern) => thread_in(field, pattern, row),
-        Test::Named(field, name) => {
-            with_text(field, row, |text| name.spellings.contains(&fold_name(text)))
-        }
+        Test::Named(field, name) => with_text(field, row, |text| {
+            let is_name = |text: &str| name.spellings.contains(&fold_name(text));
+            match field.kind {
+                FieldKind::List => text.split("; ").any(is_name),
+                _ => is_name(text),
+            }
+        }),
+        Test::Form(field, word) => match field.get(row) {
+            Value::Thread(thread) if *word == "fine" => thread.is_fine().into(),
+            Value::Thread(thread) => thread.is_coarse().into(),
+            Value::Measure(measure) => match measure.low {
+                None => *word == "maximum",
+                Some(low) => *word == "range" && low < measure.high,
+            }
+            .into(),
+            _ => Truth::Unknown,
+        },
         Test::Bare(name) => bare(name, row),
         Test::Choice(field, word) => with_text(field, row, |text| text == *word),
         Test::Says(field, words) if names_a_key(field, words) => {
@@ -284,7 +298,7 @@ pub(super) fn value(expr: &Expr, row: &Row) -> Value<'static> {
 
 /// How much of a range a test asks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Part {
+enum HowMuch {
     /// One figure of it passes.
     Some,
     /// Every figure of it does.
@@ -297,7 +311,7 @@ const ROUNDING: f64 = 1e-9;
 /// `about` is within 5 %.
 const ABOUT: f64 = 0.05;
 
-fn compared(compare: &Compare, row: &Row, part: Part) -> Truth {
+fn compared(compare: &Compare, row: &Row, part: HowMuch) -> Truth {
     let left = range(&compare.left, row);
     let right = range(&compare.right, row);
     let (Some(left), Some(right)) = (left, right) else { return Truth::Unknown };
@@ -321,10 +335,10 @@ fn compared(compare: &Compare, row: &Row, part: Part) -> Truth {
 }
 
 /// Whether what is asked of the range `found` lies in `passes`.
-fn passed(found: (f64, f64), passes: (f64, f64), part: Part) -> Truth {
+fn passed(found: (f64, f64), passes: (f64, f64), part: HowMuch) -> Truth {
     match part {
-        Part::Some => found.0 <= passes.1 && found.1 >= passes.0,
-        Part::All => found.0 >= passes.0 && found.1 <= passes.1,
+        HowMuch::Some => found.0 <= passes.1 && found.1 >= passes.0,
+        HowMuch::All => found.0 >= passes.0 && found.1 <= passes.1,
     }
     .into()
 }

@@ -132,7 +132,7 @@ impl SyntaxError {
 
     /// The error as data to draw. One hint: the nearest word, where there is one.
     pub fn diagnostic(&self) -> Diagnostic {
-        let Words { code, label, advice } = self.kind.words();
+        let ErrorWords { code, label, advice } = self.kind.words();
         let mut diagnostic = Diagnostic::new(code, self.span, self.to_string(), label);
         if let SyntaxErrorKind::ClauseTwice { clause, first } = &self.kind {
             diagnostic = diagnostic.also(*first, format!("the first `{clause}`"));
@@ -151,7 +151,7 @@ impl SyntaxError {
 }
 
 /// What is said of a kind of error besides its message.
-struct Words {
+struct ErrorWords {
     code: &'static str,
     /// What stands under the caret.
     label: String,
@@ -159,8 +159,8 @@ struct Words {
     advice: String,
 }
 
-fn words(code: &'static str, label: &str, advice: &str) -> Words {
-    Words { code, label: label.to_owned(), advice: advice.to_owned() }
+fn words(code: &'static str, label: &str, advice: &str) -> ErrorWords {
+    ErrorWords { code, label: label.to_owned(), advice: advice.to_owned() }
 }
 
 impl SyntaxErrorKind {
@@ -177,7 +177,7 @@ impl SyntaxErrorKind {
         }
     }
 
-    fn words(&self) -> Words {
+    fn words(&self) -> ErrorWords {
         match self {
             Self::Empty => {
                 words("empty-question", "expected a question", "for example: head with oil")

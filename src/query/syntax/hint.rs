@@ -16,7 +16,7 @@ pub(super) fn explain(context: &Context<'_>, fields: &[&str], end: usize) -> Syn
         return SyntaxError::new(SyntaxErrorKind::Empty, Span::new(0, end));
     }
     let (at, expected) = context.furthest.get();
-    let place = Place { context, at, expected };
+    let place = Unexpected { context, at, expected };
     let Some(token) = context.tokens.get(at) else {
         let kind = SyntaxErrorKind::Unexpected { found: None, expected };
         let end = context.tokens.last().map_or(end, |last| last.span.end);
@@ -40,15 +40,15 @@ pub(super) fn explain(context: &Context<'_>, fields: &[&str], end: usize) -> Syn
 }
 
 /// The token that nothing accepted.
-struct Place<'a> {
+struct Unexpected<'a> {
     context: &'a Context<'a>,
     at: usize,
     expected: Wanted,
 }
 
-impl Place<'_> {
+impl Unexpected<'_> {
     fn text(&self, token: &Token) -> &str {
-        token.piece.of(self.context.text)
+        token.piece.slice(self.context.text)
     }
 
     /// The token `back` places before; 0 is the one that nothing accepted.

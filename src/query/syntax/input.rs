@@ -78,7 +78,7 @@ impl<'a> Tokens<'a> {
 
     /// The text of `token`.
     pub(super) fn text(self, token: &Token) -> &'a str {
-        token.piece.of(self.context.text)
+        token.piece.slice(self.context.text)
     }
 
     /// The place from the next token to the last one before `rest`.

@@ -10,7 +10,7 @@ use super::shapes::{
     TakenRange, at_end, run_length, starts_number, take_dash_range, take_number, take_quantity,
     take_range, take_sign, take_thread, take_whole_unit,
 };
-use super::source::Source;
+use super::source::SourceText;
 use super::token::{Class, Token};
 use super::words::{FAMILIES, Keyword, OPERATOR_SIGNS, lookup, reserved};
 use crate::quantity::{NumberError, UNITS, find_unit};
@@ -21,11 +21,11 @@ use crate::text::{Span, nearest};
 /// `fields` are the names of the fields. Colours and completion of a prompt
 /// use the tokens of a text that is not whole yet.
 pub fn tokens(text: &str, fields: &[&str]) -> (Vec<Token>, Option<SyntaxError>) {
-    scan(&Source::new(text), fields)
+    scan(&SourceText::new(text), fields)
 }
 
 /// The same of a text that is already made ready to read.
-pub(super) fn scan(source: &Source, fields: &[&str]) -> (Vec<Token>, Option<SyntaxError>) {
+pub(super) fn scan(source: &SourceText, fields: &[&str]) -> (Vec<Token>, Option<SyntaxError>) {
     let text = source.text();
     let mut lexer = Lexer { text, at: 0, fields, tokens: Vec::with_capacity(16), in_units: false };
     let mut error = lexer.run().err();

@@ -10,7 +10,7 @@ use super::clause::clause;
 use super::error::{SyntaxError, SyntaxErrorKind};
 use super::filter::filter;
 use super::input::{Context, Parsed, Tokens, Want, Wanted};
-use super::source::Source;
+use super::source::SourceText;
 use super::token::{Class, Token};
 use super::tree::Question;
 use super::{DEEPEST, LONGEST, hint, lexer};
@@ -24,7 +24,7 @@ pub fn parse(text: &str, fields: &[&str]) -> Result<Question, SyntaxError> {
         let kind = SyntaxErrorKind::TooLong { bytes: text.len() };
         return Err(SyntaxError::new(kind, Span::new(start, text.len())));
     }
-    let source = Source::new(text);
+    let source = SourceText::new(text);
     let (tokens, error) = lexer::scan(&source, fields);
     if let Some(error) = error {
         return Err(error);

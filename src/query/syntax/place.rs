@@ -15,7 +15,7 @@ pub(super) fn settle(tokens: &mut [Token], text: &str) {
             let before = at.checked_sub(1).map(|before| &tokens[before].class);
             let after = tokens.get(at + 1).map(|token| &token.class);
             let around = Around { clause, before, after };
-            if let Some(class) = around.meaning(&tokens[at].class, tokens[at].piece.of(text)) {
+            if let Some(class) = around.meaning(&tokens[at].class, tokens[at].piece.slice(text)) {
                 tokens[at].class = class;
             }
         }

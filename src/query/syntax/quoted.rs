@@ -5,7 +5,7 @@
 //! quantity, a range or a thread is wanted the text is read here.
 
 use super::lexer;
-use super::source::Source;
+use super::source::SourceText;
 use super::token::Class;
 use crate::quantity::{Number, Quantity};
 use crate::thread::Pattern;
@@ -25,7 +25,7 @@ pub enum QuotedValue {
 /// `text` read as a number, quantity, thread or range; None if it is none of
 /// them from end to end.
 pub fn read_quoted(text: &str) -> Option<QuotedValue> {
-    let (tokens, error) = lexer::scan(&Source::new(text), &[]);
+    let (tokens, error) = lexer::scan(&SourceText::new(text), &[]);
     let values: Vec<&Class> = tokens.iter().map(|token| &token.class).collect();
     match values.as_slice() {
         _ if error.is_some() => None,

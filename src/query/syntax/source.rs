@@ -4,14 +4,14 @@ use crate::text::{Plain, Span};
 
 /// A text with its odd signs made plain and each run of blanks made one, so
 /// that `60 ft  lbs` is no other quantity than `60 ft lbs`.
-pub(super) struct Source {
+pub(super) struct SourceText {
     plain: Plain,
     /// The text with single blanks, and for each byte of it, and one past its
     /// end, the byte of the plain text; none if there are no runs of blanks.
     single: Option<(String, Vec<usize>)>,
 }
 
-impl Source {
+impl SourceText {
     /// For the text that was typed.
     pub(super) fn new(typed: &str) -> Self {
         let plain = Plain::new(typed);
@@ -58,11 +58,11 @@ mod tests {
     #[test]
     fn runs_of_blanks_are_one_and_places_stay() {
         let typed = "  60\u{a0} ft \u{2009}lbs µ  x ";
-        let source = Source::new(typed);
+        let source = SourceText::new(typed);
         assert_eq!(source.text(), " 60 ft lbs µ x ");
         for word in ["60", "ft", "lbs", "µ", "x"] {
             let at = source.text().find(word).unwrap();
-            assert_eq!(source.span(Span::new(at, at + word.len())).of(typed), word);
+            assert_eq!(source.span(Span::new(at, at + word.len())).slice(typed), word);
         }
         let end = source.text().len();
         assert_eq!(source.span(Span::new(end, end)), Span::new(typed.len(), typed.len()));

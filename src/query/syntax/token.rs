@@ -1,7 +1,7 @@
 //! What a question is made of: tokens and their classes.
 
 use super::words::{Family, Keyword, Operator, Relation, Share};
-use crate::quantity::{Dimension, Form, Number, Quantity, Unit};
+use crate::quantity::{Dimension, Number, NumberForm, Quantity, Unit};
 use crate::text::Span;
 use crate::thread::Pattern;
 
@@ -117,7 +117,7 @@ impl Class {
 
 /// `number` as a count of rows: a whole number from 1 up.
 pub(crate) fn whole_number(number: Number) -> Option<u32> {
-    let whole = matches!(number.form(), Form::Decimal { places: 0 });
+    let whole = matches!(number.form(), NumberForm::Decimal { places: 0 });
     let value = number.value();
     (whole && (1.0..=f64::from(u32::MAX)).contains(&value)).then_some(value as u32)
 }

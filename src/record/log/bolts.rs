@@ -30,7 +30,7 @@ pub struct BoltSet {
 
 /// What is to be done with a bolt.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Verdict {
+pub enum BoltVerdict {
     Keep,
     Scrap(String),
     /// Something is not on record, with what.
@@ -44,7 +44,7 @@ pub struct BoltState {
     /// Tightenings, trial assemblies and pull-and-release cycles counted.
     pub tightenings: u32,
     pub last: Option<Stated<Length>>,
-    pub verdict: Verdict,
+    pub verdict: BoltVerdict,
 }
 
 impl BoltSet {
@@ -81,46 +81,46 @@ fn verdict(
     tightenings: u32,
     last: Option<Stated<Length>>,
     reuse: Option<Reuse>,
-) -> Verdict {
+) -> BoltVerdict {
     match reuse {
         Some(Reuse::SingleUse) if tightenings > 0 => {
-            return Verdict::Scrap("single-use, and it was used".to_owned());
+            return BoltVerdict::Scrap("single-use, and it was used".to_owned());
         }
         Some(Reuse::UpTo(most)) if tightenings >= most => {
-            return Verdict::Scrap(format!("{tightenings} of {most} tightenings"));
+            return BoltVerdict::Scrap(format!("{tightenings} of {most} tightenings"));
         }
         Some(Reuse::FreeLength(limit)) => {
             return match last {
                 Some(length) if length.value() > limit.value() => {
-                    Verdict::Scrap(format!("free length {length}, the limit is {limit}"))
+                    BoltVerdict::Scrap(format!("free length {length}, the limit is {limit}"))
                 }
-                Some(_) => Verdict::Keep,
-                None if tightenings == 0 => Verdict::Keep,
-                None => {
-                    Verdict::CannotJudge("no free length on record since it was used".to_owned())
-                }
+                Some(_) => BoltVerdict::Keep,
+                None if tightenings == 0 => BoltVerdict::Keep,
+                None => BoltVerdict::CannotJudge(
+                    "no free length on record since it was used".to_owned(),
+                ),
             };
         }
         _ => {}
     }
     let Some(now) = last else {
         return match tightenings {
-            0 => Verdict::Keep,
-            _ => Verdict::CannotJudge("no free length on record".to_owned()),
+            0 => BoltVerdict::Keep,
+            _ => BoltVerdict::CannotJudge("no free length on record".to_owned()),
         };
     };
     match permanent_set(now.value(), bolt.new.map(Stated::value), CUSTOMARY_SET) {
         Ok(PermanentSet::Over(growth)) => {
-            Verdict::Scrap(format!("grown by {:.3} mm, over 0.001 in", growth.mm()))
+            BoltVerdict::Scrap(format!("grown by {:.3} mm, over 0.001 in", growth.mm()))
         }
-        Ok(PermanentSet::Within(_)) => Verdict::Keep,
-        Ok(PermanentSet::Shorter(by)) => Verdict::CannotJudge(format!(
+        Ok(PermanentSet::Within(_)) => BoltVerdict::Keep,
+        Ok(PermanentSet::Shorter(by)) => BoltVerdict::CannotJudge(format!(
             "{:.3} mm shorter than when new: another bolt, gauge or temperature",
             by.mm()
         )),
         Ok(PermanentSet::CannotJudge) => {
-            Verdict::CannotJudge("no free length when new on record".to_owned())
+            BoltVerdict::CannotJudge("no free length when new on record".to_owned())
         }
-        Err(error) => Verdict::CannotJudge(error.to_string()),
+        Err(error) => BoltVerdict::CannotJudge(error.to_string()),
     }
 }

@@ -98,9 +98,6 @@ impl Log {
         if let Some(by) = self.corrected.get(&old) {
             return Err(LogError::Corrected { old, by: *by });
         }
-        let about = |pull: &Pull| {
-            [&pull.job, &pull.assembly, &pull.joint, &pull.spec.part].map(|name| fold_name(name))
-        };
         if about(line) == about(pull) { Ok(()) } else { Err(LogError::OtherJoint(old)) }
     }
 
@@ -145,9 +142,6 @@ impl Log {
             pull.kind == PullKind::Tightened
                 && words.is_some_and(|words| !words.is_empty() && words != "none" && words != "no")
         };
-        let about = |pull: &Pull| {
-            [&pull.job, &pull.assembly, &pull.joint, &pull.spec.part].map(|name| fold_name(name))
-        };
         let is_done = |pull: &Pull| {
             self.current().any(|later| {
                 later.at >= pull.at
@@ -167,6 +161,11 @@ impl Log {
             .filter(|(pull, reached)| reached.is_off(pull, tolerance))
             .collect()
     }
+}
+
+/// What a line is about: a correction keeps it, a retorque settles it.
+fn about(pull: &Pull) -> [String; 4] {
+    [&pull.job, &pull.assembly, &pull.joint, &pull.spec.part].map(|name| fold_name(name))
 }
 
 fn check(pull: &Pull) -> Result<(), LogError> {

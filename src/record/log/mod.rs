@@ -9,7 +9,7 @@ mod pull;
 mod recall;
 mod set_fields;
 
-pub use bolts::{Bolt, BoltSet, BoltState, Verdict};
+pub use bolts::{Bolt, BoltSet, BoltState, BoltVerdict};
 pub use book::{Log, LogError, NOT_SENT_YET};
 pub use done::{PassDone, Reached};
 pub use fields::LOG_LINES;

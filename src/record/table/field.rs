@@ -37,7 +37,7 @@ pub enum Owner {
 
 /// What a further key of a field holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Part {
+pub enum KeyPart {
     /// It as it is followed, in words.
     InWords,
     /// The high end of a range or a maximum, in the SI unit; none for one value.
@@ -58,7 +58,7 @@ pub struct Field {
     pub owner: Owner,
     /// Key in JSON, with the SI unit as suffix where there is one.
     pub json: &'static str,
-    pub more_json: &'static [(&'static str, Part)],
+    pub more_json: &'static [(&'static str, KeyPart)],
     /// Whether its keys are in every row of an answer, null where nothing is
     /// stated; those of another kept field are there where it is stated.
     pub is_promised: bool,
@@ -82,11 +82,11 @@ impl PartialEq for &'static Field {
 }
 
 /// Names of a field: its own, other words for it, further headings.
-pub(crate) type Names = (&'static str, &'static [&'static str], &'static [&'static str]);
+pub(crate) type FieldNames = (&'static str, &'static [&'static str], &'static [&'static str]);
 
 impl Field {
     pub(crate) const fn kept_at<L: Placed>(
-        (name, aliases, headers): Names,
+        (name, aliases, headers): FieldNames,
         lens: &'static L,
         json: &'static str,
         help: &'static str,
@@ -137,7 +137,7 @@ impl Field {
         self
     }
 
-    pub(crate) const fn and_keys(mut self, more: &'static [(&'static str, Part)]) -> Self {
+    pub(crate) const fn and_keys(mut self, more: &'static [(&'static str, KeyPart)]) -> Self {
         self.more_json = more;
         self
     }
@@ -169,13 +169,13 @@ impl Field {
     pub fn get<'a>(&self, row: &'a Row) -> Value<'a> {
         match self.answer {
             Some(answer) => answer(row),
-            None => self.kept(&row.fastener, Some(&row.setting)),
+            None => self.stored(&row.fastener, Some(&row.setting)),
         }
     }
 
     /// What is kept of a fastener and one of its settings; nothing of a setting
     /// that is not there.
-    pub fn kept<'a>(&self, fastener: &'a Fastener, setting: Option<&'a Setting>) -> Value<'a> {
+    pub fn stored<'a>(&self, fastener: &'a Fastener, setting: Option<&'a Setting>) -> Value<'a> {
         match (self.owner, setting) {
             (Owner::Joint, _) => self.value(&fastener.joint),
             (Owner::Fastener, _) => self.value(fastener),

@@ -14,11 +14,11 @@ mod more_lenses;
 mod record_table;
 mod value;
 
-pub use field::{Field, FieldKind, Owner, Part};
+pub use field::{Field, FieldKind, KeyPart, Owner};
 pub(crate) use field::{derived, field};
-pub(crate) use figure_lenses::{End, Figure, Size, factor, figure};
-pub(crate) use leaf::{Leaf, NEEDED, given, optional};
+pub(crate) use figure_lenses::{BY_SIZE, End, FROM_SIZE, LineFigure, TO_SIZE, factor, figure};
+pub(crate) use leaf::{Leaf, NEEDED, given};
 pub(crate) use lens::{At, Plain, Record, Through, at};
-pub(crate) use more_lenses::{BY_COMMA, BY_SEMICOLON, Words, ring};
+pub(crate) use more_lenses::{AddedWords, BY_COMMA, BY_SEMICOLON, ring};
 pub use record_table::{FieldError, RecordTable};
 pub use value::{Measure, Value, Written};

@@ -6,14 +6,14 @@ use super::{FieldKind, Leaf, Value};
 
 /// A list of texts in one cell: what stands between two when they are printed, and
 /// what parts them when they are read.
-pub(crate) struct List(&'static str, &'static [char]);
+pub(crate) struct TextList(&'static str, &'static [char]);
 
 /// Short texts with a comma between them.
-pub(crate) const BY_COMMA: List = List(", ", &[',', ';']);
+pub(crate) const BY_COMMA: TextList = TextList(", ", &[',', ';']);
 /// Whole sentences, which hold commas: parted by semicolons and lines.
-pub(crate) const BY_SEMICOLON: List = List("; ", &[';', '\n']);
+pub(crate) const BY_SEMICOLON: TextList = TextList("; ", &[';', '\n']);
 
-impl List {
+impl TextList {
     /// The texts in `text`, each once.
     fn parted(&self, text: &str) -> Vec<String> {
         let mut texts: Vec<String> = Vec::new();
@@ -26,7 +26,7 @@ impl List {
     }
 }
 
-impl Form<Vec<String>> for List {
+impl Form<Vec<String>> for TextList {
     const KIND: FieldKind = FieldKind::List;
 
     fn value<'a>(&self, member: &'a Vec<String>) -> Value<'a> {
@@ -59,9 +59,9 @@ impl Form<Vec<String>> for List {
 }
 
 /// Words that several rows may add to.
-pub(crate) struct Words;
+pub(crate) struct AddedWords;
 
-impl Form<Option<String>> for Words {
+impl Form<Option<String>> for AddedWords {
     const KIND: FieldKind = FieldKind::Text;
 
     fn value<'a>(&self, member: &'a Option<String>) -> Value<'a> {

@@ -4,7 +4,7 @@
 use serde_json::json;
 
 use crate::mechanics::formulas;
-use crate::mechanics::{Bearing, Joint, Layer, Part, Segment, Spread, Stiffness, in_a_row};
+use crate::mechanics::{Bearing, Joint, Layer, Segment, SegmentPart, Spread, Stiffness, in_a_row};
 use crate::quantity::{Area, Length, Stress};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
@@ -131,8 +131,9 @@ pub(super) fn segment_steps(segments: &[Segment], working: &mut Working) {
     }
     let stiffness: Stiffness = stiffness;
     working.step(step.gives("kb", stiffness));
-    let is_end =
-        |segment: &Segment| segment.part == Part::Head || segment.part == Part::EngagedThread;
+    let is_end = |segment: &Segment| {
+        segment.part == SegmentPart::Head || segment.part == SegmentPart::EngagedThread
+    };
     if !segments.iter().any(is_end) {
         return;
     }

@@ -41,12 +41,12 @@ pub struct TorqueSum {
 const NOT_OF_A_SUM: [&str; 4] = ["key", "assembly", "joint", "part"];
 
 /// What holds for every sum of a known form.
-struct Known {
+struct FrictionKnown {
     geometry: Geometry,
     friction: Friction,
 }
 
-impl Known {
+impl FrictionKnown {
     fn form(&self) -> &Form {
         &self.friction.range.nominal
     }
@@ -70,7 +70,7 @@ impl TorqueSum {
             .and_then(|lubes| best_form(&row.fastener, lubes))
             .ok();
         let known = geometry.zip(friction);
-        let known = known.map(|(geometry, friction)| Known { geometry, friction });
+        let known = known.map(|(geometry, friction)| FrictionKnown { geometry, friction });
         let title = thread.map(ToString::to_string).unwrap_or_default();
         let is_inch = thread.is_some_and(|thread| thread.tpi().is_some());
         let mut page = Page::new(title, is_inch);
@@ -131,7 +131,7 @@ impl TorqueSum {
         }
     }
 
-    fn results(&self, tables: &Tables, known: Option<&Known>, page: &mut Page) {
+    fn results(&self, tables: &Tables, known: Option<&FrictionKnown>, page: &mut Page) {
         let (row, derived) = (&self.row, &self.row.derived);
         if let Some(torque) = row.setting.torque {
             page.put(self.torque(torque));
@@ -150,7 +150,7 @@ impl TorqueSum {
             _ => clamp,
         });
         page.put(Figure::words("band_from", "", band).unshown());
-        let place = derived.section.filter(|place| *place != mechanics::Place::Thread);
+        let place = derived.section.filter(|place| *place != mechanics::SectionAt::Thread);
         let there = |figure: Figure, share: Option<f64>| match place.filter(|_| share.is_some()) {
             Some(place) => figure.remark(format!("in the {place}, the smallest section")),
             None => figure,
@@ -175,7 +175,7 @@ impl TorqueSum {
         }
     }
 
-    fn combined_after(&self, known: Option<&Known>) -> Figure {
+    fn combined_after(&self, known: Option<&FrictionKnown>) -> Figure {
         let share = known.zip(self.row.derived.clamp).and_then(|(known, clamp)| {
             let (clamp, area) = (clamp.nominal, known.geometry.stress_area);
             let twist = known.form().thread_torque(&known.geometry, clamp).ok()??;
@@ -188,7 +188,7 @@ impl TorqueSum {
     }
 
     /// K, the split of the torque, and the ring that slides.
-    fn friction(&self, known: Option<&Known>, page: &mut Page) {
+    fn friction(&self, known: Option<&FrictionKnown>, page: &mut Page) {
         let Some(known) = known else { return };
         let (form, geometry) = (known.form(), &known.geometry);
         let k = form.equivalent_k(geometry).ok().map(Ratio::value);
@@ -274,9 +274,9 @@ impl TorqueSum {
     }
 }
 
-fn combined(share: Option<f64>, known: Option<&Known>) -> Figure {
+fn combined(share: Option<f64>, known: Option<&FrictionKnown>) -> Figure {
     let figure = Figure::share("combined_of_yield", "combined", share);
-    match (share, known.map(Known::form)) {
+    match (share, known.map(FrictionKnown::form)) {
         (Some(_), _) => figure.going_on("of yield, tension with torsion while tightening"),
         (None, Some(Form::Short { .. })) => {
             figure.remark("not computed: K alone does not say how much of the torque twists")

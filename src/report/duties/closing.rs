@@ -30,7 +30,7 @@ pub(crate) struct Kinds {
 }
 
 impl Kinds {
-    pub(crate) fn of(rows: &[&Row]) -> Self {
+    pub(crate) fn in_rows(rows: &[&Row]) -> Self {
         let answered = || rows.iter().filter(|row| row.refused.is_none());
         Self {
             two_lubes: own_lube(rows).is_some(),

@@ -6,8 +6,10 @@ mod closing;
 mod hole;
 mod row;
 
+use std::sync::Arc;
+
 use crate::query::run::UnitsWanted;
-use crate::record::Row;
+use crate::record::{Fastener, Row};
 use crate::report::cells;
 use crate::report::lay::clean;
 use crate::report::pull::Pull;
@@ -92,24 +94,59 @@ impl Duty {
 /// not hold for all of them names those for which it does. Refused figures have none,
 /// nor replaced ones beside others.
 pub(crate) fn duties(rows: &[&Row], wanted: &UnitsWanted) -> Vec<Duty> {
-    let pulled: Vec<&Row> = rows.iter().copied().filter(|row| is_pulled(row)).collect();
-    // Of a figure that was replaced, asked for alone, the hole and the joint are still so.
-    let old = rows.iter().copied().filter(|row| pulled.is_empty() && row.refused.is_none());
-    let pulled: Vec<&Row> = if pulled.is_empty() { old.collect() } else { pulled };
     let is_of_figure = |duty: &Duty| matches!(duty.about, About::Passes | About::Later);
+    let used = used(rows);
+    // Rows of one fastener are reused alike, which its words need not say again.
+    let reuse = |row: &Row| (Arc::clone(&row.fastener), row::reuse(&row.fastener, wanted));
+    let mut known: Option<(Arc<Fastener>, Option<Duty>)> = None;
+    let own = used.iter().map(|row| {
+        if known.as_ref().is_none_or(|(known, _)| !Arc::ptr_eq(known, &row.fastener)) {
+            known = Some(reuse(row));
+        }
+        let reuse = known.as_ref().and_then(|(_, reuse)| reuse.clone());
+        let mut own = row::duties(row, reuse, wanted);
+        own.retain(|duty| is_pulled(row) || !is_of_figure(duty));
+        own
+    });
+    gathered(&used, own, two_computed(&used), wanted)
+}
+
+/// Gasket, machining and order alone.
+pub(crate) fn joint_duties(rows: &[&Row], wanted: &UnitsWanted) -> Vec<Duty> {
+    let used = used(rows);
+    let own = used.iter().map(|row| hole::whole_joint(&row.fastener));
+    gathered(&used, own, None, wanted)
+}
+
+/// The rows that are pulled. Of a figure that was replaced, asked for alone, the hole
+/// and the joint are still so.
+fn used<'a>(rows: &[&'a Row]) -> Vec<&'a Row> {
+    let pulled: Vec<&Row> = rows.iter().copied().filter(|row| is_pulled(row)).collect();
+    if !pulled.is_empty() {
+        return pulled;
+    }
+    rows.iter().copied().filter(|row| row.refused.is_none()).collect()
+}
+
+/// The duties of each of `rows` together, each text once, with those for which it holds.
+pub(crate) fn gathered<'a>(
+    rows: &[&'a Row],
+    own: impl IntoIterator<Item = Vec<Duty>>,
+    more: Option<(Duty, Vec<&'a Row>)>,
+    wanted: &UnitsWanted,
+) -> Vec<Duty> {
     let mut found: Vec<(Duty, Vec<&Row>)> = Vec::new();
-    for row in &pulled {
-        let own = row::duties(row, wanted).into_iter();
-        for duty in own.filter(|duty| is_pulled(row) || !is_of_figure(duty)) {
+    for (row, own) in rows.iter().zip(own) {
+        for duty in own {
             match found.iter_mut().find(|(known, _)| *known == duty) {
                 Some((_, of)) => of.push(row),
                 None => found.push((duty, vec![row])),
             }
         }
     }
-    found.extend(two_computed(&pulled));
+    found.extend(more);
     found.sort_by_key(|(duty, _)| (duty.harm, duty.about));
-    let named = |(duty, of): (Duty, Vec<&Row>)| Duty { of: named(&of, &pulled, wanted), ..duty };
+    let named = |(duty, of): (Duty, Vec<&Row>)| Duty { of: named(&of, rows, wanted), ..duty };
     found.into_iter().map(named).collect()
 }
 

@@ -22,10 +22,10 @@ fn fact(text: impl Into<String>) -> Duty {
     Duty::new(About::Bolt, Harm::Fact, text)
 }
 
-/// Everything of `row`; within one harm the order in which it is said.
-pub(super) fn duties(row: &Row, wanted: &UnitsWanted) -> Vec<Duty> {
-    let mut found = Vec::new();
-    found.extend(reuse(&row.fastener, wanted));
+/// Everything of `row`, of whose fastener `reuse` is known; within one harm the order in
+/// which it is said.
+pub(super) fn duties(row: &Row, reuse: Option<Duty>, wanted: &UnitsWanted) -> Vec<Duty> {
+    let mut found = Vec::from_iter(reuse);
     found.extend(strength(row));
     found.extend(row.warnings.iter().map(|warning| stop(clean(warning), About::Bolt)));
     found.extend(tightening(row, wanted));
@@ -40,7 +40,7 @@ pub(super) fn duties(row: &Row, wanted: &UnitsWanted) -> Vec<Duty> {
 }
 
 /// Whether it is used again.
-fn reuse(fastener: &Fastener, wanted: &UnitsWanted) -> Option<Duty> {
+pub(super) fn reuse(fastener: &Fastener, wanted: &UnitsWanted) -> Option<Duty> {
     Some(match fastener.reuse {
         Some(Reuse::SingleUse) => stop(DISCARD, About::Discard),
         Some(reuse @ Reuse::UpTo(_)) => stop(format!("reuse: {reuse}"), About::Bolt),

@@ -6,8 +6,8 @@ use std::sync::Arc;
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Fastener, Refusal, Row, Setting, Turned};
 use crate::report::cells;
-use crate::report::duties::{About, DISCARD, Duty, Harm, duties, is_pulled};
-use crate::report::find::line::{INDENT, Line};
+use crate::report::duties::{About, DISCARD, Duty, Harm, duties, is_pulled, joint_duties};
+use crate::report::find::line::{INDENT, SettingLine};
 use crate::report::lay::{clean, flow, tied, width, wrap};
 use crate::report::pull::{Pull, stated_words};
 use crate::report::style::{Style, Tone};
@@ -77,7 +77,7 @@ pub(crate) struct Shown<'a> {
 
 /// The rows of one fastener as lines; a figure that was replaced comes last, in words,
 /// and lubes that are refused for one reason stand together.
-pub(crate) fn lines(rows: &[&Row], shown: &Shown<'_>, seen: &mut Seen) -> Vec<Line> {
+pub(crate) fn lines(rows: &[&Row], shown: &Shown<'_>, seen: &mut RefusalsSeen) -> Vec<SettingLine> {
     let pulled: Vec<&Row> = rows.iter().copied().filter(|row| is_pulled(row)).collect();
     let with_lube = |row: &Row, of: &[&Row]| -> Vec<Setting> {
         let same =
@@ -87,12 +87,12 @@ pub(crate) fn lines(rows: &[&Row], shown: &Shown<'_>, seen: &mut Seen) -> Vec<Li
     let line = |(at, row): (usize, &&Row)| {
         let twins = with_lube(row, &pulled);
         let is_twin = twins.iter().filter(|one| one.method == row.setting.method).count() > 1;
-        let line = Line::of(row, shown.units, (shown.more)(row), shown.cited);
+        let line = SettingLine::new(row, shown.units, (shown.more)(row), shown.cited);
         let is_named = row.setting.lube.is_some();
         let is_other_way = is_named && !is_twin && !with_lube(row, &pulled[..at]).is_empty();
         if is_other_way { line.or() } else { line }
     };
-    let mut lines: Vec<Line> = pulled.iter().enumerate().map(line).collect();
+    let mut lines: Vec<SettingLine> = pulled.iter().enumerate().map(line).collect();
     let old = rows.iter().filter(|row| row.refused.is_none() && row.setting.superseded);
     lines.extend(old.map(|row| superseded(row, shown.units)));
     let listed = instead(rows);
@@ -102,14 +102,14 @@ pub(crate) fn lines(rows: &[&Row], shown: &Shown<'_>, seen: &mut Seen) -> Vec<Li
             [lube] => (lube.clone(), format!("NO: {why}{listed}")),
             several => ("NO".to_owned(), format!("{}: {why}{listed}", several.join(", "))),
         };
-        lines.push(Line::without(first, end, Tone::Danger));
+        lines.push(SettingLine::without(first, end, Tone::Danger));
     }
     lines
 }
 
 /// A figure that a newer one replaces is no figure: it stands in words, with what
 /// holds in its place.
-fn superseded(row: &Row, units: &UnitsWanted) -> Line {
+fn superseded(row: &Row, units: &UnitsWanted) -> SettingLine {
     let mut settings = row.fastener.settings.iter().filter(|one| !one.superseded);
     let by_name = |one: &&Setting| one.supersedes.as_deref() == Some(row.key.as_str());
     let by_lube = |one: &&Setting| one.lube == row.setting.lube && one.method == row.setting.method;
@@ -121,7 +121,7 @@ fn superseded(row: &Row, units: &UnitsWanted) -> Line {
         newer.unwrap_or_default(),
         cells::source(row)
     );
-    Line::without(cells::lube(&row.setting), end, Tone::Faint)
+    SettingLine::without(cells::lube(&row.setting), end, Tone::Faint)
 }
 
 /// What to use instead, where nothing else of the fastener is shown: `; listed: oil
@@ -157,9 +157,9 @@ pub(crate) fn refusals(rows: &[&Row]) -> Vec<(String, Vec<String>)> {
 
 /// Refusals of the answer so far: a reason is given once.
 #[derive(Default)]
-pub(crate) struct Seen(Vec<(String, String, Arc<Fastener>)>);
+pub(crate) struct RefusalsSeen(Vec<(String, String, Arc<Fastener>)>);
 
-impl Seen {
+impl RefusalsSeen {
     /// The reason, or for which part it was given.
     fn or_as_for(&mut self, lubes: &str, reason: &str, fastener: &Arc<Fastener>) -> String {
         let known = self.0.iter().find(|(l, r, _)| l == lubes && r == reason);
@@ -205,6 +205,6 @@ pub(crate) fn below(rows: &[&Row], units: &UnitsWanted, limit: usize, style: Sty
 
 /// What is said once for a joint: gasket, machining, order.
 pub(crate) fn whole_joint(rows: &[&Row], units: &UnitsWanted, limit: usize) -> Vec<String> {
-    let all = duties(rows, units).into_iter().filter(|duty| duty.about == About::WholeJoint);
+    let all = joint_duties(rows, units).into_iter();
     all.flat_map(|duty| wrap(&duty.words(), limit)).collect()
 }

@@ -18,12 +18,12 @@ const LEAST_END: usize = 12;
 pub(super) const INDENT: usize = 2;
 
 /// A line before it is laid out.
-pub(crate) struct Line {
+pub(crate) struct SettingLine {
     /// The part and its thread, where they stand on the line.
     lead: Vec<String>,
     lube: String,
     /// The torque with both units and what it does; none of a figure that is not given.
-    figures: Option<Figures>,
+    figures: Option<LineFigures>,
     /// What ends the line; wrapped where it is long.
     end: String,
     /// What ends it is a word or two.
@@ -31,19 +31,19 @@ pub(crate) struct Line {
     tone: Tone,
 }
 
-struct Figures {
+struct LineFigures {
     pull: Pull,
     basis: String,
     /// Clamp, share of strength and what else is asked for.
     effect: Vec<String>,
 }
 
-impl Line {
+impl SettingLine {
     /// A row with a figure: lube, torque in both units, clamp, share, basis; its source
     /// too if `cited`.
-    pub(crate) fn of(row: &Row, units: &UnitsWanted, more: Vec<String>, cited: bool) -> Self {
+    pub(crate) fn new(row: &Row, units: &UnitsWanted, more: Vec<String>, cited: bool) -> Self {
         let effect = effect(row, cells::clamp_unit(units)).into_iter().chain(more);
-        let figures = Figures {
+        let figures = LineFigures {
             pull: Pull::of_row(row, units),
             basis: cells::basis(&row.setting),
             effect: effect.map(|text| tied(&text)).collect(),
@@ -81,14 +81,14 @@ impl Line {
         self
     }
 
-    fn cells(&self) -> Vec<Cell> {
-        let mut cells: Vec<Cell> = self.lead.iter().map(|text| Cell::left(text)).collect();
-        cells.push(Cell::left(&self.lube));
+    fn cells(&self) -> Vec<LineCell> {
+        let mut cells: Vec<LineCell> = self.lead.iter().map(|text| LineCell::left(text)).collect();
+        cells.push(LineCell::left(&self.lube));
         if let Some(figures) = &self.figures {
             let [first, second] = both(&figures.pull);
-            cells.push(Cell { text: tied(&first), right: true, spare: false });
-            cells.push(Cell { text: tied(&second), right: true, spare: true });
-            cells.extend(figures.effect.iter().map(|text| Cell::left(text)));
+            cells.push(LineCell { text: tied(&first), right: true, spare: false });
+            cells.push(LineCell { text: tied(&second), right: true, spare: true });
+            cells.extend(figures.effect.iter().map(|text| LineCell::left(text)));
         }
         cells
     }
@@ -190,41 +190,41 @@ pub(crate) struct Aligned {
 /// The lines of each of `lines`, columns below columns; None where they do not
 /// fit beside each other in `limit`. The second unit goes first, if it may.
 pub(crate) fn aligned(
-    lines: &[&Line],
+    lines: &[&SettingLine],
     limit: usize,
     may_drop: bool,
     style: Style,
 ) -> Option<Aligned> {
-    let cells: Vec<Vec<Cell>> = lines.iter().map(|line| line.cells()).collect();
+    let cells: Vec<Vec<LineCell>> = lines.iter().map(|line| line.cells()).collect();
     let tries = [(GAPS[0], true), (GAPS[1], true), (GAPS[1], false)];
     let tries = tries.into_iter().filter(|(_, spare)| *spare || may_drop);
     let layout = tries.into_iter().find_map(|(gap, spare)| {
-        let layout = Layout { widths: widths(&cells, spare), gap, spare, limit };
-        let fits = |(line, cells): (&&Line, &Vec<Cell>)| layout.fits(line, cells);
+        let layout = LineLayout { widths: widths(&cells, spare), gap, spare, limit };
+        let fits = |(line, cells): (&&SettingLine, &Vec<LineCell>)| layout.fits(line, cells);
         lines.iter().zip(&cells).all(fits).then_some(layout)
     })?;
     let has_spare = cells.iter().flatten().any(|cell| cell.spare && !cell.text.is_empty());
-    let draw = |(line, cells): (&&Line, &Vec<Cell>)| layout.draw(line, cells, style);
+    let draw = |(line, cells): (&&SettingLine, &Vec<LineCell>)| layout.draw(line, cells, style);
     Some(Aligned {
         lines: lines.iter().zip(&cells).map(draw).collect(),
         one_unit: has_spare && !layout.spare,
     })
 }
 
-struct Cell {
+struct LineCell {
     text: String,
     right: bool,
     /// May be left out where there is no room: the second unit.
     spare: bool,
 }
 
-impl Cell {
+impl LineCell {
     fn left(text: &str) -> Self {
         Self { text: tied(text), right: false, spare: false }
     }
 }
 
-fn widths(lines: &[Vec<Cell>], spare: bool) -> Vec<usize> {
+fn widths(lines: &[Vec<LineCell>], spare: bool) -> Vec<usize> {
     let most = lines.iter().map(Vec::len).max().unwrap_or(0);
     let widest = |at: usize| {
         let cells = lines.iter().filter_map(|line| line.get(at));
@@ -233,28 +233,28 @@ fn widths(lines: &[Vec<Cell>], spare: bool) -> Vec<usize> {
     (0..most).map(widest).collect()
 }
 
-struct Layout {
+struct LineLayout {
     widths: Vec<usize>,
     gap: usize,
     spare: bool,
     limit: usize,
 }
 
-impl Layout {
+impl LineLayout {
     /// Where column `at` starts.
     fn offset(&self, at: usize) -> usize {
         let before = self.widths.iter().take(at).filter(|width| **width > 0);
         INDENT + before.map(|width| width + self.gap).sum::<usize>()
     }
 
-    fn fits(&self, line: &Line, cells: &[Cell]) -> bool {
+    fn fits(&self, line: &SettingLine, cells: &[LineCell]) -> bool {
         let word = line.end.split(' ').map(width).max().unwrap_or(0);
         // A basis and a number of passes may stand below each other; a sentence may not.
         let least = if line.is_brief { 0 } else { LEAST_END.min(width(&line.end)) };
         self.offset(cells.len()) + word.max(least) <= self.limit
     }
 
-    fn draw(&self, line: &Line, cells: &[Cell], style: Style) -> Vec<String> {
+    fn draw(&self, line: &SettingLine, cells: &[LineCell], style: Style) -> Vec<String> {
         let mut text = " ".repeat(INDENT);
         for (cell, width_of) in cells.iter().zip(&self.widths) {
             if *width_of == 0 || (cell.spare && !self.spare) {

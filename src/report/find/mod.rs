@@ -23,8 +23,10 @@ use crate::report::tally::tally_table;
 use crate::report::units::other_unit;
 use crate::report::working;
 
-pub(crate) use block::{Seen, Shown, below, heading, lines as block_lines, refusals, whole_joint};
-pub(crate) use line::{Line, aligned, torque_line};
+pub(crate) use block::{
+    RefusalsSeen, Shown, below, heading, lines as block_lines, refusals, whole_joint,
+};
+pub(crate) use line::{SettingLine, aligned, torque_line};
 pub(crate) use rows::{restated_keys, row_keys};
 pub(crate) use show::carries_torque;
 
@@ -99,10 +101,10 @@ fn body(answer: &Answer, width: usize, style: Style) -> Vec<String> {
 }
 
 /// The rows of one fastener that stand together.
-type Group<'a> = &'a [Row];
+type FastenerRows<'a> = &'a [Row];
 
 fn settings(answer: &Answer, width: usize, style: Style) -> Vec<String> {
-    let groups: Vec<Group<'_>> =
+    let groups: Vec<FastenerRows<'_>> =
         answer.rows.chunk_by(|a, b| Arc::ptr_eq(&a.fastener, &b.fastener)).collect();
     let table = (width >= WIDE || groups.len() > MANY || is_torn(&groups))
         .then(|| table(answer, &groups, width, style))
@@ -117,7 +119,7 @@ fn settings(answer: &Answer, width: usize, style: Style) -> Vec<String> {
 }
 
 /// Whether a sort has torn joints apart, so that their headings would repeat.
-fn is_torn(groups: &[Group<'_>]) -> bool {
+fn is_torn(groups: &[FastenerRows<'_>]) -> bool {
     let joints = groups.chunk_by(|a, b| cells::same_place(&a[0], &b[0]));
     let mut places: Vec<String> = joints.map(|joint| cells::place(&joint[0][0].fastener)).collect();
     let all = places.len();
@@ -127,7 +129,7 @@ fn is_torn(groups: &[Group<'_>]) -> bool {
 }
 
 /// `Marlow 6 · head     lube on threads AND turned face`.
-fn joint_heading(groups: &[Group<'_>], limit: usize, style: Style) -> Vec<String> {
+fn joint_heading(groups: &[FastenerRows<'_>], limit: usize, style: Style) -> Vec<String> {
     let place = cells::place(&groups[0][0].fastener);
     let rows = groups.iter().copied().flatten();
     let lube = match rows.clone().all(|row| cells::is_one_lube(&row.setting)) {
@@ -151,14 +153,14 @@ struct Drawn {
 }
 
 /// One block a fastener, columns of all blocks below each other.
-fn blocks(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> Drawn {
-    let mut seen = Seen::default();
+fn blocks(answer: &Answer, groups: &[FastenerRows<'_>], width: usize, style: Style) -> Drawn {
+    let mut seen = RefusalsSeen::default();
     let shown = Shown { units: &answer.units, more: &|_| Vec::new(), cited: width >= WIDEST };
-    let mut of_group = |group: &Group<'_>| {
+    let mut of_group = |group: &FastenerRows<'_>| {
         let rows: Vec<&Row> = group.iter().collect();
         block_lines(&rows, &shown, &mut seen)
     };
-    let lines: Vec<Vec<Line>> = groups.iter().map(&mut of_group).collect();
+    let lines: Vec<Vec<SettingLine>> = groups.iter().map(&mut of_group).collect();
     let (columns, one_unit) = columns(&lines, width, style);
     let mut columns = columns.into_iter();
     let mut out = Vec::new();
@@ -181,17 +183,17 @@ fn blocks(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> 
 /// The lines of each block: columns of all blocks below each other where that
 /// costs none its second unit, else each block by itself; stacked where it does not
 /// fit even so.
-fn columns(blocks: &[Vec<Line>], width: usize, style: Style) -> (Vec<Vec<String>>, bool) {
-    let all: Vec<&Line> = blocks.iter().flatten().collect();
+fn columns(blocks: &[Vec<SettingLine>], width: usize, style: Style) -> (Vec<Vec<String>>, bool) {
+    let all: Vec<&SettingLine> = blocks.iter().flatten().collect();
     let wide = width >= NARROW;
     if let Some(drawn) = wide.then(|| aligned(&all, width, false, style)).flatten() {
         let mut drawn = drawn.lines.into_iter();
-        let block = |block: &Vec<Line>| drawn.by_ref().take(block.len()).flatten().collect();
+        let block = |block: &Vec<SettingLine>| drawn.by_ref().take(block.len()).flatten().collect();
         return (blocks.iter().map(block).collect(), false);
     }
     let mut one_unit = false;
-    let mut alone = |block: &Vec<Line>| {
-        let own: Vec<&Line> = block.iter().collect();
+    let mut alone = |block: &Vec<SettingLine>| {
+        let own: Vec<&SettingLine> = block.iter().collect();
         match wide.then(|| aligned(&own, width, true, style)).flatten() {
             Some(drawn) => {
                 one_unit |= drawn.one_unit;
@@ -206,7 +208,12 @@ fn columns(blocks: &[Vec<Line>], width: usize, style: Style) -> (Vec<Vec<String>
 
 /// What is said once for a joint: gasket and order, and threads that are easily
 /// mistaken for each other.
-fn joint_end(joint: &[Group<'_>], units: &UnitsWanted, width: usize, style: Style) -> Vec<String> {
+fn joint_end(
+    joint: &[FastenerRows<'_>],
+    units: &UnitsWanted,
+    width: usize,
+    style: Style,
+) -> Vec<String> {
     let rows: Vec<&Row> = joint.iter().copied().flatten().collect();
     let mut lines = whole_joint(&rows, units, width);
     let alike = confused(&rows).into_iter().flat_map(|text| wrap(&text, width));
@@ -216,10 +223,15 @@ fn joint_end(joint: &[Group<'_>], units: &UnitsWanted, width: usize, style: Styl
 
 /// One line a setting, the part and its thread in front of it; what must be done
 /// below the last line of its bolt.
-fn table(answer: &Answer, groups: &[Group<'_>], width: usize, style: Style) -> Option<Drawn> {
+fn table(
+    answer: &Answer,
+    groups: &[FastenerRows<'_>],
+    width: usize,
+    style: Style,
+) -> Option<Drawn> {
     let torn = is_torn(groups);
     let shown = Shown { units: &answer.units, more: &|_| Vec::new(), cited: width >= WIDEST };
-    let mut seen = Seen::default();
+    let mut seen = RefusalsSeen::default();
     let mut counts = Vec::with_capacity(groups.len());
     let mut lines = Vec::new();
     for group in groups {
@@ -279,7 +291,7 @@ fn ending(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     if holds_figures(answer) {
         let kinds = match &answer.overview {
             Some(overview) => Kinds::of_many(overview),
-            None => Kinds::of(&answer.rows.iter().collect::<Vec<_>>()),
+            None => Kinds::in_rows(&answer.rows.iter().collect::<Vec<_>>()),
         };
         summary = format!("{summary} {}", closing(kinds, shows_a_band(answer)));
     }

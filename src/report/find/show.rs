@@ -14,8 +14,8 @@ use crate::report::pull::{Pull, passes, shared_units};
 use crate::report::style::{Style, Tone};
 use crate::report::values::{ColumnText, column_text};
 
-/// A column as it is drawn.
-enum Part<'a> {
+/// What a table shows side by side: asked for, or its figure's lube.
+enum DrawnColumn<'a> {
     /// One that was asked for.
     Asked(&'a Column),
     /// The lube, which belongs to a torque.
@@ -34,7 +34,7 @@ pub(crate) fn carries_torque(column: &Column) -> bool {
 }
 
 /// The columns asked for. A torque never stands without its lube and basis.
-fn parts(columns: &[Column]) -> Vec<Part<'_>> {
+fn parts(columns: &[Column]) -> Vec<DrawnColumn<'_>> {
     let first = columns.iter().position(carries_torque);
     let lacks = |name: &str| first.is_some() && !columns.iter().any(|c| is_named(c, name));
     let (lube, basis) = (lacks("lube"), lacks("basis"));
@@ -42,11 +42,11 @@ fn parts(columns: &[Column]) -> Vec<Part<'_>> {
     for (index, column) in columns.iter().enumerate() {
         let is_first = first == Some(index);
         if is_first && lube {
-            parts.push(Part::Lube);
+            parts.push(DrawnColumn::Lube);
         }
-        parts.push(Part::Asked(column));
+        parts.push(DrawnColumn::Asked(column));
         if is_first && basis {
-            parts.push(Part::Basis);
+            parts.push(DrawnColumn::Basis);
         }
     }
     parts
@@ -96,25 +96,25 @@ fn mark_superseded(texts: &mut [ColumnText], rows: &[&Row]) {
     }
 }
 
-fn part_text(part: &Part<'_>, answer: &Answer, pulls: &[Pull]) -> ColumnText {
+fn part_text(part: &DrawnColumn<'_>, answer: &Answer, pulls: &[Pull]) -> ColumnText {
     let words = |heading: &str, text: &dyn Fn(&Row) -> String| ColumnText {
         heading: heading.to_owned(),
         cells: answer.rows.iter().map(text).collect(),
         is_words: true,
     };
     match part {
-        Part::Lube => words("lube", &|row| cells::lube(&row.setting)),
-        Part::Basis => basis_text(answer),
-        Part::Asked(column) if is_named(column, "lube") => {
+        DrawnColumn::Lube => words("lube", &|row| cells::lube(&row.setting)),
+        DrawnColumn::Basis => basis_text(answer),
+        DrawnColumn::Asked(column) if is_named(column, "lube") => {
             words(&column.heading, &|row| cells::lube(&row.setting))
         }
-        Part::Asked(column) if is_named(column, "basis") => basis_text(answer),
-        Part::Asked(column) if is_named(column, "torque") => torque_text(answer, pulls),
-        Part::Asked(column) if is_named(column, "passes") => {
+        DrawnColumn::Asked(column) if is_named(column, "basis") => basis_text(answer),
+        DrawnColumn::Asked(column) if is_named(column, "torque") => torque_text(answer, pulls),
+        DrawnColumn::Asked(column) if is_named(column, "passes") => {
             words(&column.heading, &|row| passes(row, &answer.units))
         }
-        Part::Asked(column) if is_named(column, "clamp") => clamp_text(column, answer),
-        Part::Asked(column) => {
+        DrawnColumn::Asked(column) if is_named(column, "clamp") => clamp_text(column, answer),
+        DrawnColumn::Asked(column) => {
             let values: Vec<_> = column.values.iter().collect();
             column_text(&column.heading, column.field, &values, &answer.units)
         }
@@ -169,14 +169,14 @@ fn grid(texts: &[ColumnText], answer: &Answer) -> Grid {
 
 /// Records one below the other, where the columns do not fit.
 fn records(
-    parts: &[Part<'_>],
+    parts: &[DrawnColumn<'_>],
     texts: &[ColumnText],
     answer: &Answer,
     pulls: &[Pull],
     width: usize,
 ) -> Vec<String> {
     let is_asked =
-        |name: &str| parts.iter().any(|p| matches!(p, Part::Asked(c) if is_named(c, name)));
+        |name: &str| parts.iter().any(|p| matches!(p, DrawnColumn::Asked(c) if is_named(c, name)));
     let mut lines = Vec::new();
     for (index, row) in answer.rows.iter().enumerate() {
         if index > 0 {
@@ -191,9 +191,10 @@ fn records(
         let asked = parts
             .iter()
             .zip(texts)
-            .filter(|(part, _)| matches!(part, Part::Asked(column) if !is_said(column)));
+            .filter(|(part, _)| matches!(part, DrawnColumn::Asked(column) if !is_said(column)));
         for (part, text) in asked {
-            let is_torque = matches!(part, Part::Asked(column) if is_named(column, "torque"));
+            let is_torque =
+                matches!(part, DrawnColumn::Asked(column) if is_named(column, "torque"));
             items.push(if is_torque && row.refused.is_none() {
                 let (long, short) = (basis(row, &answer.units), cells::basis(&row.setting));
                 let old = if row.setting.superseded { "SUPERSEDED " } else { "" };

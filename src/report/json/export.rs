@@ -7,11 +7,12 @@ use serde::Serializer;
 use serde::ser::SerializeMap;
 
 use crate::record::{SheetLine, Value, stored_fields};
-use crate::report::exported::Fasteners;
+use crate::report::exported::{Fasteners, Line, own_lines};
 
 /// `{"settings": [{…}]}`: one object a setting, the stored fields under the
 /// names of [`FIELDS`](crate::record::FIELDS) as import reads them, quantities
-/// as written. What is not stated has no key.
+/// as written. What is not stated has no key. The shop's own lubes and strengths
+/// follow as `lubes` and `strengths`, under the fields of their tables.
 ///
 /// # Errors
 /// What `to` returns.
@@ -27,10 +28,15 @@ pub fn export_json(fasteners: &(impl Fasteners + ?Sized), to: &mut dyn Write) ->
     if before.starts_with(b"{") {
         to.write_all(before)?;
     }
-    to.write_all(b"\n]}\n")
+    to.write_all(b"\n]")?;
+    for (table, lines) in own_lines(fasteners.own()) {
+        write!(to, ",\n\"{}\":", table.listed)?;
+        records(&lines, to)?;
+    }
+    to.write_all(b"}\n")
 }
 
-/// The same objects, one a line.
+/// The same objects, one a line; the shop's own records in a last one.
 ///
 /// # Errors
 /// What `to` returns.
@@ -43,7 +49,22 @@ pub fn export_json_lines(
             setting(line, to)?;
             to.write_all(b"\n")
         })
-    })
+    })?;
+    let mut before = "{";
+    for (table, lines) in own_lines(fasteners.own()) {
+        write!(to, "{before}\"{}\":", table.listed)?;
+        records(&lines, to)?;
+        before = ",";
+    }
+    if before == "," { to.write_all(b"}\n") } else { Ok(()) }
+}
+
+fn records(lines: &[Line], to: &mut dyn Write) -> io::Result<()> {
+    let object = |line: &Line| -> serde_json::Map<String, serde_json::Value> {
+        line.iter().map(|(field, cell)| (field.name.to_owned(), cell.as_str().into())).collect()
+    };
+    let objects: Vec<_> = lines.iter().map(object).collect();
+    Ok(serde_json::to_writer(to, &objects)?)
 }
 
 fn setting(line: &SheetLine<'_>, to: &mut dyn Write) -> io::Result<()> {

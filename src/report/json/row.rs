@@ -4,7 +4,7 @@
 use serde_json::{Map, Value as Json};
 
 use crate::query::run::{Column, UnitsWanted};
-use crate::record::{Basis, FIELDS, Field, Measure, Method, Part, Row, Value, Written};
+use crate::record::{Basis, FIELDS, Field, KeyPart, Measure, Method, Row, Value, Written};
 use crate::report::duties::{Duty, duties};
 use crate::report::lay::untied;
 use crate::report::pull::Pull;
@@ -44,7 +44,7 @@ fn put_field(field: &Field, row: &Row, json: &mut Map<String, Json>) {
     if !field.is_promised && !is_shown {
         return;
     }
-    for (key, part) in field.more_json.iter().filter(|(_, part)| *part == Part::InWords) {
+    for (key, part) in field.more_json.iter().filter(|(_, part)| *part == KeyPart::InWords) {
         json.insert((*key).to_owned(), part_of(*part, &value, row));
     }
     let whole = match field.texts(field.owner_of(&row.fastener, &row.setting)) {
@@ -55,7 +55,7 @@ fn put_field(field: &Field, row: &Row, json: &mut Map<String, Json>) {
         None => value_of(&value),
     };
     json.insert(field.json.to_owned(), whole);
-    for (key, part) in field.more_json.iter().filter(|(_, part)| *part != Part::InWords) {
+    for (key, part) in field.more_json.iter().filter(|(_, part)| *part != KeyPart::InWords) {
         json.insert((*key).to_owned(), part_of(*part, &value, row));
     }
 }
@@ -69,19 +69,19 @@ fn value_in<'a>(field: &Field, row: &'a Row) -> Value<'a> {
     }
 }
 
-fn part_of(part: Part, value: &Value<'_>, row: &Row) -> Json {
+fn part_of(part: KeyPart, value: &Value<'_>, row: &Row) -> Json {
     match (part, value) {
-        (Part::InWords, _) => {
+        (KeyPart::InWords, _) => {
             let is_said = row.refused.is_none() && row.setting.is_complete();
             is_said.then(|| in_words(row)).into()
         }
-        (Part::High, Value::Measure(Measure { written: Written::Exactly(_), .. })) => Json::Null,
-        (Part::High, Value::Measure(measure)) => measure.high.into(),
-        (Part::Steps, Value::Measure(Measure { written: Written::Steps(steps), .. })) => {
+        (KeyPart::High, Value::Measure(Measure { written: Written::Exactly(_), .. })) => Json::Null,
+        (KeyPart::High, Value::Measure(measure)) => measure.high.into(),
+        (KeyPart::Steps, Value::Measure(Measure { written: Written::Steps(steps), .. })) => {
             steps.iter().map(|step| step.value().deg()).collect::<Vec<_>>().into()
         }
-        (Part::Steps, _) => Json::Array(Vec::new()),
-        (Part::High, _) => Json::Null,
+        (KeyPart::Steps, _) => Json::Array(Vec::new()),
+        (KeyPart::High, _) => Json::Null,
     }
 }
 

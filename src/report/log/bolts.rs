@@ -1,7 +1,7 @@
 //! Bolts that are told apart: tightenings, growth, keep or scrap.
 
 use crate::quantity::{Length, Quantity, Stated};
-use crate::record::{BoltSet, BoltState, NOT_STATED, Verdict};
+use crate::record::{BoltSet, BoltState, BoltVerdict, NOT_STATED};
 use crate::report::lay::{clean, counted, tied};
 use crate::report::page::{Head, Page, Table};
 
@@ -35,11 +35,11 @@ fn length(length: Option<Stated<Length>>) -> String {
     length.map_or_else(|| NOT_STATED.to_owned(), |length| tied(&length.to_string()))
 }
 
-fn verdict(verdict: &Verdict) -> (&'static str, Option<&str>) {
+fn verdict(verdict: &BoltVerdict) -> (&'static str, Option<&str>) {
     match verdict {
-        Verdict::Keep => ("keep", None),
-        Verdict::Scrap(why) => ("SCRAP", Some(why)),
-        Verdict::CannotJudge(why) => ("cannot judge", Some(why)),
+        BoltVerdict::Keep => ("keep", None),
+        BoltVerdict::Scrap(why) => ("SCRAP", Some(why)),
+        BoltVerdict::CannotJudge(why) => ("cannot judge", Some(why)),
     }
 }
 

@@ -39,7 +39,7 @@ struct Chart {
 }
 
 impl Chart {
-    fn of(one: &Comparison, units: &UnitsWanted) -> Option<Self> {
+    fn compared(one: &Comparison, units: &UnitsWanted) -> Option<Self> {
         let unit = cells::clamp_unit(units)?;
         let rows: Vec<&Row> = one.rows.iter().filter(|row| row.refused.is_none()).collect();
         let bar = |row: &&Row| {
@@ -90,7 +90,7 @@ pub(super) fn lines(
     width: usize,
     style: Style,
 ) -> Vec<String> {
-    let Some(chart) = Chart::of(one, units) else { return Vec::new() };
+    let Some(chart) = Chart::compared(one, units) else { return Vec::new() };
     let names = chart.bars.iter().map(|bar| columns_of(&bar.name)).max().unwrap_or(0);
     let figures = chart.bars.iter().map(|bar| columns_of(&chart.figures(bar))).max().unwrap_or(0);
     let mut lines = vec![style.paint(Tone::Heading, &chart.title)];
@@ -134,7 +134,7 @@ fn picture(chart: &Chart, bar: &Bar, room: usize) -> String {
 
 /// The same for all fasteners as one SVG, its text real text.
 pub fn lubes_chart_svg(all: Comparisons<'_>, units: &UnitsWanted) -> String {
-    let charts: Vec<Chart> = all.each().filter_map(|one| Chart::of(&one, units)).collect();
+    let charts: Vec<Chart> = all.each().filter_map(|one| Chart::compared(&one, units)).collect();
     let height = |chart: &Chart| (chart.bars.len() as f64 + 3.0) * LINE;
     let total: f64 = charts.iter().map(height).sum();
     let wide = NAMES + BARS + FIGURES;

@@ -13,8 +13,8 @@ use crate::report::cells;
 use crate::report::duties::{Kinds, closing};
 use crate::report::figures::factor;
 use crate::report::find::{
-    LEAST, NARROW, Seen, Shown, aligned, below, block_lines, heading, restated_keys, row_keys,
-    whole_joint,
+    LEAST, NARROW, RefusalsSeen, Shown, aligned, below, block_lines, heading, restated_keys,
+    row_keys, whole_joint,
 };
 use crate::report::json::row_json;
 use crate::report::lay::untied;
@@ -59,7 +59,7 @@ pub fn lubes_page<'a>(all: Comparisons<'a>, units: &'a UnitsWanted, wish: LubesW
     // Each comparison is made and dropped, as all of a book would fill the memory; a few say
     // what there is to say.
     let add = |seen: Kinds, one: Comparison| {
-        let seen = seen.and(Kinds::of(&one.rows.iter().collect::<Vec<_>>()));
+        let seen = seen.and(Kinds::in_rows(&one.rows.iter().collect::<Vec<_>>()));
         if seen.is_every() { Err(seen) } else { Ok(seen) }
     };
     let kinds = all.each().try_fold(Kinds::default(), add).unwrap_or_else(|every| every);
@@ -111,7 +111,7 @@ fn settings(
 ) -> Vec<String> {
     let with_factor = |row: &Row| vec![friction(row, tables)];
     let lines = |more: &dyn Fn(&Row) -> Vec<String>| {
-        block_lines(rows, &Shown { units, more, cited: false }, &mut Seen::default())
+        block_lines(rows, &Shown { units, more, cited: false }, &mut RefusalsSeen::default())
     };
     let (full, plain) = (lines(&with_factor), lines(&|_| Vec::new()));
     let tries = [(&full, false), (&plain, false), (&plain, true)];

@@ -1,6 +1,6 @@
 //! What a listed torque does with another lube on the bolt.
 
-use crate::correction::{Comparison, Verdict, WrongLube};
+use crate::correction::{ClampVerdict, Comparison, WrongLube};
 use crate::quantity::{Dimension, Extent, Torque};
 use crate::query::run::UnitsWanted;
 use crate::report::cells;
@@ -19,7 +19,7 @@ pub(crate) fn wrong(
     style: Style,
 ) -> Vec<String> {
     let (near, shown): (Vec<&WrongLube>, Vec<&WrongLube>) =
-        one.wrong.iter().partition(|wrong| wrong.verdict == Verdict::Near);
+        one.wrong.iter().partition(|wrong| wrong.verdict == ClampVerdict::Near);
     if shown.is_empty() && near.is_empty() {
         return Vec::new();
     }
@@ -47,7 +47,7 @@ pub(crate) fn wrong(
 
 fn wrong_row(texts: &[String], wrong: &WrongLube) -> GridRow {
     let tone = match wrong.verdict {
-        Verdict::PastYield | Verdict::PastProof | Verdict::MayYield => Tone::Danger,
+        ClampVerdict::PastYield | ClampVerdict::PastProof | ClampVerdict::MayYield => Tone::Danger,
         _ => Tone::Plain,
     };
     GridRow::new(texts.iter().map(|text| Cell::toned(text.clone(), tone)).collect())

@@ -2,14 +2,49 @@
 
 use crate::query::run::UnitsWanted;
 use crate::record::{Row, hole_numbers};
-use crate::report::duties::{About, Duty, confused, duties, is_pulled, own_lube};
+use crate::report::duties::{About, Duty, confused, duties, gathered, is_pulled, own_lube};
 use crate::report::lay::{capital, clean, untied};
+use crate::report::passes::RowPasses;
 use crate::report::sheet::BenchJoint;
 
+/// A row with what must be done and known of it, which is found once for a page.
+pub(crate) struct Pulled<'a> {
+    pub(crate) one: &'a RowPasses,
+    own: Vec<Duty>,
+}
+
+impl<'a> Pulled<'a> {
+    pub(crate) fn new(one: &'a RowPasses, wanted: &UnitsWanted) -> Self {
+        Self { one, own: duties(&[&one.row], wanted) }
+    }
+
+    /// What it says at its part that `is_meant`.
+    pub(crate) fn texts(&self, is_meant: impl Fn(&Duty) -> bool) -> impl Iterator<Item = String> {
+        let meant = self.own.iter().filter(move |duty| is_meant(duty));
+        meant.map(|duty| untied(&duty.words()))
+    }
+
+    /// Its cautions that stand at its part.
+    pub(crate) fn cautions(&self) -> impl Iterator<Item = String> {
+        self.texts(|duty| duty.is_caution() && !matches!(duty.about, About::Joint | About::Discard))
+    }
+
+    /// What follows when it is pulled.
+    pub(crate) fn later(&self) -> impl Iterator<Item = String> {
+        self.texts(|duty| duty.about == About::Later)
+    }
+}
+
 /// The cautions of a page, each once.
-pub(crate) fn page_cautions(joint: &BenchJoint, wanted: &UnitsWanted) -> Vec<String> {
-    let rows: Vec<&Row> = live(joint).collect();
-    let of_joint = duties(&rows, wanted).into_iter().filter(|duty| duty.about == About::Joint);
+pub(crate) fn page_cautions(rows: &[Pulled<'_>], wanted: &UnitsWanted) -> Vec<String> {
+    let of_joint = |pulled: &Pulled<'_>| -> Vec<Duty> {
+        let own = pulled.own.iter().filter(|duty| duty.about == About::Joint);
+        own.cloned().collect()
+    };
+    let live = rows.iter().filter(|pulled| is_pulled(&pulled.one.row));
+    let own = live.clone().map(of_joint);
+    let rows: Vec<&Row> = live.map(|pulled| &pulled.one.row).collect();
+    let of_joint = gathered(&rows, own, None, wanted).into_iter();
     // What is to be discarded, and what is only the start, stands at its part.
     let texts = of_joint.map(|duty| duty.words()).chain(own_lube(&rows).map(str::to_owned));
     let texts = texts.chain(confused(&rows)).chain(either(&rows));
@@ -38,21 +73,4 @@ fn either(rows: &[&Row]) -> Option<String> {
 pub(crate) fn live(joint: &BenchJoint) -> impl Iterator<Item = &Row> {
     let rows = joint.rows.iter().map(|one| &one.row);
     rows.filter(|row| is_pulled(row))
-}
-
-/// The cautions of one row that stand at its part.
-pub(crate) fn row_cautions(row: &Row, wanted: &UnitsWanted) -> Vec<String> {
-    let of_row =
-        |duty: &Duty| duty.is_caution() && !matches!(duty.about, About::Joint | About::Discard);
-    of_kind(row, wanted, of_row).collect()
-}
-
-/// The duties of one row for which `is_meant`.
-pub(crate) fn of_kind(
-    row: &Row,
-    wanted: &UnitsWanted,
-    is_meant: impl Fn(&Duty) -> bool,
-) -> impl Iterator<Item = String> {
-    let own = duties(&[row], wanted).into_iter().filter(move |duty| is_meant(duty));
-    own.map(|duty| untied(&duty.words()))
 }

@@ -5,9 +5,7 @@
 //! smallest type is too large simply takes a second page.
 
 use crate::record::{Basis, Fastener, Method, Reuse};
-use crate::report::duties::About;
-use crate::report::passes::RowPasses;
-use crate::report::sheet::cautions::{of_kind, row_cautions};
+use crate::report::sheet::cautions::Pulled;
 use crate::report::sheet::part::{MOST_COLUMNS, MOST_MEASURED, small_words};
 use crate::report::sheet::pulls::{GRID_BOLTS, GRID_COLUMNS};
 use crate::report::sheet::style::area;
@@ -28,34 +26,39 @@ const SPARE: f64 = 1.22;
 /// Between two blocks, em.
 const GAP: f64 = 0.75;
 
-/// What stands on top of the parts.
-pub(crate) struct Beside<'a> {
-    /// In the box.
-    pub(crate) cautions: &'a [String],
-    /// Height of the map on a page that is so many em wide, em; 0 for none.
-    pub(crate) map: &'a dyn Fn(f64) -> f64,
+/// What stands on a page, in words.
+pub(crate) struct Content<'a> {
+    pub(crate) joint: &'a BenchJoint,
+    /// Its rows, those of one fastener together.
+    pub(crate) rows: Vec<Pulled<'a>>,
+    /// In the box on top.
+    pub(crate) cautions: Vec<String>,
 }
 
-/// The largest type in which the page of `joint` is one page, points; the
-/// smallest that can be read at arm's length if none is.
-pub(crate) fn font_pt(joint: &BenchJoint, beside: &Beside<'_>, context: &Context<'_>) -> f64 {
-    let fits =
-        |half_points: &u32| is_one_page(f64::from(*half_points) * 0.5, joint, beside, context);
-    let half_points = (SMALLEST..=LARGEST).rev().find(fits).unwrap_or(SMALLEST);
-    f64::from(half_points) * 0.5
-}
+/// Height of the map on a page that is so many em wide, em; 0 for none.
+type MapHeight<'a> = &'a dyn Fn(f64) -> f64;
 
-/// Whether the page of `joint` is one page in type of `size` points.
-pub(crate) fn is_one_page(
-    size: f64,
-    joint: &BenchJoint,
-    beside: &Beside<'_>,
-    context: &Context<'_>,
-) -> bool {
-    let area = area(context.facts.paper);
-    let em_mm = size * POINT_MM;
-    let ruler = Ruler { width: area.width_mm / em_mm };
-    ruler.page(joint, beside, context) <= area.height_mm / em_mm
+impl<'a> Content<'a> {
+    pub(crate) fn parts(&self) -> impl Iterator<Item = &[Pulled<'a>]> {
+        self.rows.chunk_by(|a, b| a.one.row.fastener.key == b.one.row.fastener.key)
+    }
+
+    /// The largest type in which this is one page, points; the smallest that can be
+    /// read at arm's length if none is.
+    pub(crate) fn font_pt(&self, map: MapHeight<'_>, context: &Context<'_>) -> f64 {
+        let fits =
+            |half_points: &u32| self.is_one_page(f64::from(*half_points) * 0.5, map, context);
+        let half_points = (SMALLEST..=LARGEST).rev().find(fits).unwrap_or(SMALLEST);
+        f64::from(half_points) * 0.5
+    }
+
+    /// Whether this is one page in type of `size` points.
+    pub(crate) fn is_one_page(&self, size: f64, map: MapHeight<'_>, context: &Context<'_>) -> bool {
+        let area = area(context.facts.paper);
+        let em_mm = size * POINT_MM;
+        let ruler = Ruler { width: area.width_mm / em_mm };
+        ruler.page(self, map, context) <= area.height_mm / em_mm
+    }
 }
 
 /// How many em wide a page is that is set in `size` points.
@@ -75,12 +78,12 @@ impl Ruler {
         (letters / (self.width * share)).ceil().max(1.0) * LINE * size
     }
 
-    fn page(&self, joint: &BenchJoint, beside: &Beside<'_>, context: &Context<'_>) -> f64 {
-        let parts = joint.rows.chunk_by(|a, b| a.row.fastener.key == b.row.fastener.key);
-        let parts: f64 = parts.map(|rows| self.part(rows, context) + GAP).sum();
+    fn page(&self, content: &Content<'_>, map: MapHeight<'_>, context: &Context<'_>) -> f64 {
+        let joint = content.joint;
+        let parts: f64 = content.parts().map(|rows| self.part(rows, context) + GAP).sum();
         let notes = [&joint.joint.gasket, &joint.joint.machining].into_iter().flatten();
         let notes: f64 = notes.map(|text| self.text(text, 0.85, 1.0) + GAP).sum();
-        let all = self.head(joint) + self.top(joint, beside) + parts + notes + self.foot(context);
+        let all = self.head(joint) + self.top(content, map) + parts + notes + self.foot(context);
         all * SPARE
     }
 
@@ -91,11 +94,11 @@ impl Ruler {
     }
 
     /// Cautions and map below each other.
-    fn top(&self, joint: &BenchJoint, beside: &Beside<'_>) -> f64 {
-        let map = (beside.map)(self.width);
-        let lines: f64 = beside.cautions.iter().map(|text| self.text(text, 1.05, 0.93)).sum();
-        let cautions = if beside.cautions.is_empty() { 0.0 } else { lines + 2.4 };
-        let remarks: f64 = match &joint.order {
+    fn top(&self, content: &Content<'_>, map: MapHeight<'_>) -> f64 {
+        let map = map(self.width);
+        let lines: f64 = content.cautions.iter().map(|text| self.text(text, 1.05, 0.93)).sum();
+        let cautions = if content.cautions.is_empty() { 0.0 } else { lines + 2.4 };
+        let remarks: f64 = match &content.joint.order {
             Ok(order) => {
                 let words = order.words.iter().chain(&order.remarks);
                 words.map(|text| self.text(text, 1.0, 1.0)).sum()
@@ -106,26 +109,24 @@ impl Ruler {
         cautions + map + turns + remarks + 1.5 + 2.0 * GAP
     }
 
-    fn part(&self, rows: &[RowPasses], context: &Context<'_>) -> f64 {
-        let Some(first) = rows.first() else { return 0.0 };
-        let fastener = &first.row.fastener;
+    fn part(&self, rows: &[Pulled<'_>], context: &Context<'_>) -> f64 {
+        let fastener = &rows[0].one.row.fastener;
         let name = fastener.part.chars().count() as f64 * 1.4 * LETTER;
         let small = small_words(fastener, context.wanted).chars().count() as f64 * 0.95 * LETTER;
         let heading = ((name + small + 5.0) / self.width).ceil() * 1.6 + 0.6;
         let discard = if fastener.is_single_use() { 2.0 } else { 0.0 };
         let choice = if rows.len() > 1 { 1.2 } else { 0.0 };
-        let pulls: f64 = rows.iter().map(|one| self.pull(one, context) + 0.45).sum();
+        let pulls: f64 = rows.iter().map(|pulled| self.pull(pulled) + 0.45).sum();
         let own = fastener.notes.as_ref().map_or(0.0, |notes| self.text(notes, 1.05, 0.95));
         heading + discard + own + choice + pulls + Self::measured(fastener, rows)
     }
 
-    fn pull(&self, one: &RowPasses, context: &Context<'_>) -> f64 {
-        let row = &one.row;
-        let Some(plan) = one.plan.as_ref().filter(|_| !row.setting.superseded) else {
+    fn pull(&self, pulled: &Pulled<'_>) -> f64 {
+        let row = &pulled.one.row;
+        let Some(plan) = pulled.one.plan.as_ref().filter(|_| !row.setting.superseded) else {
             return 2.2;
         };
-        let cautions = row_cautions(row, context.wanted);
-        let cautions: f64 = cautions.iter().map(|text| self.text(text, 1.05, 0.97)).sum();
+        let cautions: f64 = pulled.cautions().map(|text| self.text(&text, 1.05, 0.97)).sum();
         let boxes = plan.steps.len() + usize::from(plan.repeat);
         let in_a_line = ((self.width / 9.8).floor() as usize).max(1);
         // The note stands beside the boxes if 11 em are left there.
@@ -143,17 +144,16 @@ impl Ruler {
             2.0
         };
         let note = if beside { 0.0 } else { 2.4 } + remarks;
-        let after = of_kind(row, context.wanted, |duty| duty.about == About::Later);
-        let after: f64 = after.map(|text| self.text(&text, 1.05, 0.9) + 0.3).sum();
+        let after: f64 = pulled.later().map(|text| self.text(&text, 1.05, 0.9) + 0.3).sum();
         // The lube wraps under its torque where both are long.
-        let words = one.row.setting.in_words().chars().count();
+        let words = row.setting.in_words().chars().count();
         let value = if words > 22 { 4.4 } else { 2.8 };
         let estimate = if row.setting.basis == Basis::Computed { 2.2 } else { 0.0 };
         value + cautions + lines * each + grid + note + after + estimate + 1.5
     }
 
-    fn measured(fastener: &Fastener, rows: &[RowPasses]) -> f64 {
-        let by_stretch = rows.iter().any(|one| one.row.setting.method == Method::Stretch);
+    fn measured(fastener: &Fastener, rows: &[Pulled<'_>]) -> f64 {
+        let by_stretch = rows.iter().any(|one| one.one.row.setting.method == Method::Stretch);
         let limited = matches!(fastener.reuse, Some(Reuse::FreeLength(_)));
         let cycles = matches!(fastener.reuse, Some(Reuse::UpTo(_)));
         let tables = fastener.count.unwrap_or(1).min(MOST_MEASURED).div_ceil(MOST_COLUMNS);

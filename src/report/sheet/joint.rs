@@ -7,9 +7,9 @@ use crate::record::{Fastener, JointOrder, Layout, Places, hole_numbers};
 use crate::report::lay::clean;
 use crate::report::order::{caption, rule_line};
 use crate::report::passes::RowPasses;
-use crate::report::sheet::cautions::page_cautions;
+use crate::report::sheet::cautions::{Pulled, page_cautions};
 use crate::report::sheet::facts::sentence;
-use crate::report::sheet::fit::{Beside, font_pt, is_one_page, width_em};
+use crate::report::sheet::fit::{Content, width_em};
 use crate::report::sheet::part::{line, part};
 use crate::report::sheet::record::{foot, record};
 use crate::report::sheet::svg::{self, Hole, Map, Room};
@@ -24,30 +24,32 @@ const IN_A_LINE: (usize, usize) = (12, 20);
 /// The page of `joint`.
 pub(crate) fn page(joint: &BenchJoint, context: &Context<'_>) -> Markup {
     let outlines = outlines(joint);
-    let cautions = page_cautions(joint, context.wanted);
+    let rows = joint.rows.iter().map(|one| Pulled::new(one, context.wanted)).collect::<Vec<_>>();
+    let cautions = page_cautions(&rows, context.wanted);
+    let content = Content { joint, rows, cautions };
     let chart = joint.order.as_ref().ok().and_then(|order| chart(order, &outlines));
     let map = |width: f64, most: f64| chart.as_ref().map(|chart| chart.draw(width, most));
     let [.., least] = MAP_HEIGHTS;
     let height = |width: f64| map(width, least).map_or(0.0, |map| map.height);
-    let size = font_pt(joint, &Beside { cautions: &cautions, map: &height }, context);
+    let size = content.font_pt(&height, context);
     let has_room = |most: &&f64| {
         let height = |width: f64| map(width, **most).map_or(0.0, |map| map.height);
-        is_one_page(size, joint, &Beside { cautions: &cautions, map: &height }, context)
+        content.is_one_page(size, &height, context)
     };
     let most = MAP_HEIGHTS.iter().find(has_room).copied().unwrap_or(least);
     let map = map(width_em(size, context), most).map(|map| map.svg);
     html! {
         article.page style=(format!("font-size:{size}pt")) {
             (head(joint))
-            @if !cautions.is_empty() {
+            @if !content.cautions.is_empty() {
                 section.warn {
                     h2 { "CAUTION" }
-                    ul { @for caution in &cautions { li { (caution) } } }
+                    ul { @for caution in &content.cautions { li { (caution) } } }
                 }
             }
             (figure(joint, map))
-            @for rows in joint.rows.chunk_by(|a, b| a.row.fastener.key == b.row.fastener.key) {
-                (part(rows, outlines.of(&rows[0].row.fastener), context))
+            @for rows in content.parts() {
+                (part(rows, outlines.index(&rows[0].one.row.fastener), context))
             }
             (joint_notes(joint))
             (record(context.facts))
@@ -219,7 +221,7 @@ fn outlines(joint: &BenchJoint) -> Outlines {
 }
 
 impl Outlines {
-    fn of(&self, fastener: &Fastener) -> Option<usize> {
+    fn index(&self, fastener: &Fastener) -> Option<usize> {
         self.of.iter().find(|(key, _)| *key == fastener.key).map(|(_, outline)| *outline)
     }
 

@@ -4,10 +4,11 @@ use maud::{Markup, html};
 
 use crate::query::run::UnitsWanted;
 use crate::record::{Fastener, Method, Reuse};
+use crate::report::duties::is_pulled;
 use crate::report::lay::clean;
-use crate::report::passes::RowPasses;
 use crate::report::pull::stated_words;
 use crate::report::sheet::Context;
+use crate::report::sheet::cautions::Pulled;
 use crate::report::sheet::facts::fit_words;
 use crate::report::sheet::pulls::{blank, pull};
 use crate::report::sheet::svg;
@@ -19,11 +20,9 @@ pub(crate) const MOST_MEASURED: u32 = 60;
 
 /// The block of a fastener; all of `rows` are its rows. `outline` is how its
 /// holes are drawn on the map, if they are told apart there.
-pub(crate) fn part(rows: &[RowPasses], outline: Option<usize>, context: &Context<'_>) -> Markup {
-    let Some(first) = rows.first() else { return html! {} };
-    let fastener = &first.row.fastener;
-    let live = |one: &&RowPasses| one.row.refused.is_none() && !one.row.setting.superseded;
-    let several = rows.iter().filter(live).count() > 1;
+pub(crate) fn part(rows: &[Pulled<'_>], outline: Option<usize>, context: &Context<'_>) -> Markup {
+    let fastener = &rows[0].one.row.fastener;
+    let several = rows.iter().filter(|pulled| is_pulled(&pulled.one.row)).count() > 1;
     html! {
         section.part {
             h2 {
@@ -35,7 +34,7 @@ pub(crate) fn part(rows: &[RowPasses], outline: Option<usize>, context: &Context
             @if fastener.is_single_use() { p.discard { "DISCARD AFTER REMOVAL." } }
             @if let Some(notes) = &fastener.notes { p.own { "Note: " (clean(notes)) } }
             @if several { p.notes { "Tick the one used:" } }
-            @for one in rows { (pull(one, several, context)) }
+            @for pulled in rows { (pull(pulled, several, context)) }
             (measured(fastener, rows, context.wanted))
         }
     }
@@ -54,8 +53,8 @@ pub(crate) fn small_words(fastener: &Fastener, wanted: &UnitsWanted) -> String {
 
 /// Blanks for what is measured at each fastener: free length and stretch, or
 /// the number of the tightening.
-fn measured(fastener: &Fastener, rows: &[RowPasses], wanted: &UnitsWanted) -> Markup {
-    let by_stretch = rows.iter().any(|one| one.row.setting.method == Method::Stretch);
+fn measured(fastener: &Fastener, rows: &[Pulled<'_>], wanted: &UnitsWanted) -> Markup {
+    let by_stretch = rows.iter().any(|pulled| pulled.one.row.setting.method == Method::Stretch);
     let limit = match fastener.reuse {
         Some(Reuse::FreeLength(limit)) => Some(stated_words(limit, wanted)),
         _ => None,

@@ -2,14 +2,15 @@
 
 use maud::{Markup, html};
 
-use crate::record::{Basis, Row};
+use crate::record::Basis;
 use crate::report::cells;
-use crate::report::duties::{About, Duty};
+use crate::report::duties::{About, Duty, is_pulled};
 use crate::report::lay::{clean, untied};
-use crate::report::sheet::cautions::{live, of_kind};
+use crate::report::passes::RowPasses;
+use crate::report::sheet::cautions::Pulled;
 use crate::report::sheet::facts::lube_words;
-use crate::report::sheet::pulls::figures;
-use crate::report::sheet::{BenchJoint, Context, Paper};
+use crate::report::sheet::pulls::{figures, items};
+use crate::report::sheet::{BenchJoint, Context};
 
 /// Settings on one card.
 const ON_A_CARD: usize = 3;
@@ -20,7 +21,8 @@ const ON_A_SHEET: usize = 4;
 pub(crate) fn cards(joints: &[BenchJoint], context: &Context<'_>) -> Vec<Markup> {
     let mut cards: Vec<Markup> = Vec::new();
     for joints in joints.chunk_by(|a, b| a.joint.assembly == b.joint.assembly) {
-        let rows: Vec<&Row> = joints.iter().flat_map(live).collect();
+        let rows = joints.iter().flat_map(|joint| &joint.rows).filter(|one| is_pulled(&one.row));
+        let rows: Vec<&RowPasses> = rows.collect();
         for rows in rows.chunks(ON_A_CARD) {
             cards.push(card(rows, context));
         }
@@ -31,14 +33,12 @@ pub(crate) fn cards(joints: &[BenchJoint], context: &Context<'_>) -> Vec<Markup>
     cards.chunks(ON_A_SHEET).map(sheet).collect()
 }
 
-fn card(rows: &[&Row], context: &Context<'_>) -> Markup {
-    let assembly = rows.first().map(|row| clean(&row.fastener.joint.assembly)).unwrap_or_default();
+fn card(rows: &[&RowPasses], context: &Context<'_>) -> Markup {
     let facts = context.facts;
-    debug_assert!(matches!(facts.paper, Paper::A4 | Paper::Letter));
     html! {
         section.card {
-            h1 { (assembly) }
-            @for row in rows { (one(row, context)) }
+            h1 { (clean(&rows[0].row.fastener.joint.assembly)) }
+            @for one in rows { (torque_line(one, context)) }
             p.foot {
                 "Book revision " (facts.generation) ", printed " (clean(&facts.printed))
                 ". Stale if the spec changed. Maker's current sheet governs."
@@ -47,16 +47,13 @@ fn card(rows: &[&Row], context: &Context<'_>) -> Markup {
     }
 }
 
-/// The warnings of the bench sheet: those of the joint and those of the bolt.
-fn warnings(row: &Row, context: &Context<'_>) -> Vec<String> {
-    let of_card = |duty: &Duty| duty.is_caution() && duty.about != About::Discard;
-    of_kind(row, context.wanted, of_card).collect()
-}
-
-/// Torque, basis and lube on one line: never a bare torque.
-fn one(row: &Row, context: &Context<'_>) -> Markup {
-    let fastener = &row.fastener;
+/// Torque, basis and lube on one line: never a bare torque. Below it the warnings of the
+/// bench sheet, those of the joint and those of the bolt.
+fn torque_line(one: &RowPasses, context: &Context<'_>) -> Markup {
+    let (row, fastener) = (&one.row, &one.row.fastener);
     let (first, other) = figures(row, context);
+    let of_card = |duty: &Duty| duty.is_caution() && duty.about != About::Discard;
+    let must = Pulled::new(one, context.wanted);
     let estimate = row.setting.basis == Basis::Computed;
     html! {
         div.line {
@@ -66,14 +63,13 @@ fn one(row: &Row, context: &Context<'_>) -> Markup {
                 @if let Some(strength) = cells::strength_stated(fastener, context.wanted) { ", " (untied(&strength)) }
                 @if fastener.is_single_use() { b { "  DISCARD AFTER REMOVAL." } }
             }
-            @let must = warnings(row, context);
             p {
                 span.torque { (first) }
                 @if let Some(other) = other { " " span.other { (other) } }
                 " " span.estimate[estimate] { (cells::basis(&row.setting)) }
                 " " span.lube { (lube_words(fastener, &row.setting, context.tables)) }
             }
-            @if !must.is_empty() { ul.must { @for text in must { li { (text) } } } }
+            (items("must", must.texts(of_card)))
             @if let Some(notes) = &fastener.notes { p.own { "Note: " (clean(notes)) } }
         }
     }

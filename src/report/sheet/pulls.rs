@@ -8,17 +8,16 @@ use crate::report::cells;
 use crate::report::duties::{About, Harm};
 use crate::report::figures::{Figures, joined};
 use crate::report::lay::{capital, clean, untied};
-use crate::report::passes::RowPasses;
 use crate::report::pull::{Pull, stretch_figures};
 use crate::report::sheet::Context;
-use crate::report::sheet::cautions::{of_kind, row_cautions};
+use crate::report::sheet::cautions::Pulled;
 use crate::report::sheet::facts::{lube_words, sentence};
 use crate::report::steps::{step_figures, step_share, step_words, with_prevailing};
 
 /// The setting of a row; `chosen` if it is one of several, so that the one used
 /// is ticked.
-pub(crate) fn pull(one: &RowPasses, chosen: bool, context: &Context<'_>) -> Markup {
-    let row = &one.row;
+pub(crate) fn pull(pulled: &Pulled<'_>, chosen: bool, context: &Context<'_>) -> Markup {
+    let row = &pulled.one.row;
     if row.setting.superseded {
         return superseded(row, context);
     }
@@ -29,16 +28,13 @@ pub(crate) fn pull(one: &RowPasses, chosen: bool, context: &Context<'_>) -> Mark
     html! {
         div.pull {
             (value(row, chosen, context))
-            @let cautions = row_cautions(row, context.wanted);
-            @if !cautions.is_empty() {
-                ul.must { @for caution in cautions { li { (caution) } } }
-            }
-            @if let Some(plan) = &one.plan {
+            (items("must", pulled.cautions()))
+            @if let Some(plan) = &pulled.one.plan {
                 (passes(row, &with_prevailing(plan, &row.fastener), context))
                 (grid(row, plan))
             }
-            (after(row, context))
-            @if let Some(words) = facts(row, context) { p.notes { (words) } }
+            (after(pulled))
+            @if let Some(words) = facts(pulled) { p.notes { (words) } }
             @if let Some(words) = estimate(row, context) { p.notes { (words) } }
         }
     }
@@ -252,13 +248,18 @@ fn pass_name(pass: usize, plan: &PassPlan) -> String {
 
 /// What is good to know of a row, and no caution: the top of the band, a stretch
 /// to check by.
-fn facts(row: &Row, context: &Context<'_>) -> Option<String> {
-    let own = of_kind(row, context.wanted, |duty| {
-        duty.about == About::Bolt && matches!(duty.harm, Harm::Near | Harm::Fact)
-    });
-    let strain = Some(cells::strain(row)).filter(|strain| !strain.is_empty());
+fn facts(pulled: &Pulled<'_>) -> Option<String> {
+    let own = pulled
+        .texts(|duty| duty.about == About::Bolt && matches!(duty.harm, Harm::Near | Harm::Fact));
+    let strain = Some(cells::strain(&pulled.one.row)).filter(|strain| !strain.is_empty());
     let all: Vec<String> = strain.into_iter().chain(own).collect();
     (!all.is_empty()).then(|| all.join("; "))
+}
+
+/// Each on a line, if there are any.
+pub(crate) fn items(class: &str, texts: impl Iterator<Item = String>) -> Markup {
+    let texts: Vec<String> = texts.collect();
+    html! { @if !texts.is_empty() { ul class=(class) { @for text in texts { li { (text) } } } } }
 }
 
 /// A line to write on.
@@ -267,9 +268,8 @@ pub(crate) fn blank(label: &str) -> Markup {
 }
 
 /// What follows later, with a box for each.
-fn after(row: &Row, context: &Context<'_>) -> Markup {
-    let lines: Vec<String> =
-        of_kind(row, context.wanted, |duty| duty.about == About::Later).collect();
+fn after(pulled: &Pulled<'_>) -> Markup {
+    let lines: Vec<String> = pulled.later().collect();
     html! {
         @if !lines.is_empty() {
             ul.after { @for line in lines { li { span.tick {} span { (capital(&line)) } } } }

@@ -96,13 +96,13 @@ const HALF_LETTER: f64 = 0.33;
 /// it covers least of the rings and of the turns before it, below its ring for choice.
 fn labels(holes: &[Hole], all: &[(f64, f64)], ring: f64, size: f64) -> Vec<Label> {
     let rings = holes.iter().zip(all).map(|(hole, middle)| {
-        let half = ring * reach(hole.outline);
+        let half = ring * depth(hole.outline);
         Space { middle: *middle, half: (half, half) }
     });
     let mut taken: Vec<Space> = rings.collect();
     let circle = middle_of_circle(all);
     let place = |hole: &Hole, at: (f64, f64), taken: &[Space]| {
-        let out = ring * reach(hole.outline);
+        let out = ring * depth(hole.outline);
         if let Some((x, y)) = circle {
             let away = (at.0 - x).hypot(at.1 - y);
             let factor = (away + out + size * 1.15) / away;
@@ -150,7 +150,7 @@ fn middle_of_circle(all: &[(f64, f64)]) -> Option<(f64, f64)> {
 }
 
 /// How far an outline reaches down, in rings.
-fn reach(outline: usize) -> f64 {
+fn depth(outline: usize) -> f64 {
     [1.0, 0.92, 1.25, 0.95][outline % 4]
 }
 

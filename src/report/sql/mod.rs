@@ -13,11 +13,11 @@ use std::collections::HashMap;
 use std::io::{self, Write};
 
 use crate::record::{
-    Fastener, Field, FieldKind, Joint, Owner, Part, Setting, SheetLine, Tables, Value,
+    Fastener, Field, FieldKind, Joint, KeyPart, Owner, Setting, SheetLine, Tables, Value,
     stored_fields,
 };
 use crate::report::exported::Fasteners;
-use script::{Column, Script, Table, integer, number, text};
+use script::{Script, SqlColumn, Table, integer, number, text};
 
 const HEAD: &str = "\
 -- A book of clampbook, as SQL for SQLite and PostgreSQL.
@@ -62,9 +62,9 @@ struct BookTables {
 }
 
 /// A list of a setting: its table, its column with the type, its values as literals.
-type List = (&'static str, &'static str, &'static str, fn(&Setting) -> Vec<String>);
+type ListTable = (&'static str, &'static str, &'static str, fn(&Setting) -> Vec<String>);
 
-const LISTS: [List; 3] = [
+const LISTS: [ListTable; 3] = [
     ("setting_pass", "pass", "text not null", |s| {
         s.passes.iter().map(|pass| text(&pass.to_string())).collect()
     }),
@@ -87,8 +87,8 @@ const TO_SETTING: Named = ("setting_key", "text not null references \"setting\" 
 
 impl BookTables {
     fn made(script: &mut Script<'_>) -> io::Result<Self> {
-        let columns = |own: &[Named], owner: Option<Owner>| -> Vec<Column> {
-            let own = own.iter().map(|(name, kind)| Column::new(name, kind));
+        let columns = |own: &[Named], owner: Option<Owner>| -> Vec<SqlColumn> {
+            let own = own.iter().map(|(name, kind)| SqlColumn::new(name, kind));
             own.chain(owner.into_iter().flat_map(columns_of)).collect()
         };
         let joint = columns(&[("id", "integer primary key")], Some(Owner::Joint));
@@ -167,7 +167,7 @@ fn name_of(field: &Field) -> String {
 fn si_names(field: &Field) -> Vec<String> {
     match field.kind {
         FieldKind::Quantity(_) => {
-            let high = field.more_json.iter().filter(|(_, part)| *part == Part::High);
+            let high = field.more_json.iter().filter(|(_, part)| *part == KeyPart::High);
             let keys = std::iter::once(field.json).chain(high.map(|(key, _)| *key));
             keys.map(str::to_owned).collect()
         }
@@ -176,11 +176,11 @@ fn si_names(field: &Field) -> Vec<String> {
     }
 }
 
-fn columns_of(owner: Owner) -> Vec<Column> {
+fn columns_of(owner: Owner) -> Vec<SqlColumn> {
     let each = |field: &'static Field| {
         let kind = if field.kind == FieldKind::Number { "integer" } else { "text" };
-        let si = si_names(field).into_iter().map(|name| Column::new(&name, "double precision"));
-        std::iter::once(Column::new(&name_of(field), kind)).chain(si).collect::<Vec<_>>()
+        let si = si_names(field).into_iter().map(|name| SqlColumn::new(&name, "double precision"));
+        std::iter::once(SqlColumn::new(&name_of(field), kind)).chain(si).collect::<Vec<_>>()
     };
     fields_of(owner).flat_map(each).collect()
 }

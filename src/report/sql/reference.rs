@@ -4,7 +4,7 @@ use std::any::Any;
 use std::io;
 
 use crate::record::{Field, FieldKind, LUBES, RecordTable, STRENGTHS, Tables, Value};
-use crate::report::sql::script::{Column, Script, flag, integer, number, text};
+use crate::report::sql::script::{Script, SqlColumn, flag, integer, number, text};
 
 pub(super) fn lubes(tables: &Tables, script: &mut Script<'_>) -> io::Result<()> {
     records("lube", &LUBES, &tables.lubes, script)?;
@@ -38,7 +38,7 @@ fn records<R: Any>(
             (_, true) => "text not null",
             (_, false) => "text",
         };
-        Column::new(&field.name.replace('-', "_"), kind)
+        SqlColumn::new(&field.name.replace('-', "_"), kind)
     };
     let table = script.table(name, &fields.iter().map(column).collect::<Vec<_>>())?;
     let row = |record: &R| fields.iter().map(|field| literal(field, record)).collect();
@@ -61,13 +61,13 @@ fn literal(field: &Field, record: &dyn Any) -> String {
 fn sizes(tables: &Tables, script: &mut Script<'_>) -> io::Result<()> {
     let figures: Vec<&Field> = STRENGTHS.fields.iter().filter(|field| is_figure(field)).collect();
     let mut columns = vec![
-        Column::new("strength_name", "text not null references \"strength\" (\"name\")"),
-        Column::new("number", "integer not null"),
-        Column::new("from_mm", "double precision not null"),
-        Column::new("from_itself_outside", "text not null"),
-        Column::new("to_mm", "double precision not null"),
+        SqlColumn::new("strength_name", "text not null references \"strength\" (\"name\")"),
+        SqlColumn::new("number", "integer not null"),
+        SqlColumn::new("from_mm", "double precision not null"),
+        SqlColumn::new("from_itself_outside", "text not null"),
+        SqlColumn::new("to_mm", "double precision not null"),
     ];
-    columns.extend(figures.iter().map(|field| Column::new(field.json, "double precision")));
+    columns.extend(figures.iter().map(|field| SqlColumn::new(field.json, "double precision")));
     let table = script.table("strength_size", &columns)?;
     for class in &tables.strengths {
         for (at, line) in class.lines().enumerate() {
@@ -87,8 +87,8 @@ fn aliases<'a>(
     script: &mut Script<'_>,
 ) -> io::Result<()> {
     let columns = [
-        Column::new(&format!("{of}_name"), "text not null"),
-        Column::new("alias", "text not null"),
+        SqlColumn::new(&format!("{of}_name"), "text not null"),
+        SqlColumn::new("alias", "text not null"),
     ];
     let table = script.table(&format!("{of}_alias"), &columns)?;
     let rows = names

@@ -6,12 +6,12 @@ use std::io::{self, Write};
 const ROWS_AT_ONCE: usize = 100;
 
 /// A column of a table.
-pub(super) struct Column {
+pub(super) struct SqlColumn {
     name: String,
     kind: &'static str,
 }
 
-impl Column {
+impl SqlColumn {
     pub(super) fn new(name: &str, kind: &'static str) -> Self {
         Self { name: name.to_owned(), kind }
     }
@@ -46,7 +46,7 @@ impl<'a> Script<'a> {
     }
 
     /// Makes a table; those that it refers to are made before.
-    pub(super) fn table(&mut self, name: &str, columns: &[Column]) -> io::Result<Table> {
+    pub(super) fn table(&mut self, name: &str, columns: &[SqlColumn]) -> io::Result<Table> {
         let each: Vec<String> =
             columns.iter().map(|one| format!("  \"{}\" {}", one.name, one.kind)).collect();
         let names: Vec<String> = columns.iter().map(|one| format!("\"{}\"", one.name)).collect();

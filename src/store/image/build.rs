@@ -9,11 +9,12 @@ use crate::store::codec::{self, Unreadable};
 use crate::store::image::columns::{ColumnsWriter, MOST};
 use crate::store::image::file::ChunkWriter;
 use crate::store::image::header::{
-    COLUMNS, Counts, Header, NAMES, PAGE, PIECES, RECORDS, Section, TABLES, fences_of, postings_of,
+    COLUMNS, Counts, FileSection, Header, NAMES, PAGE, PIECES, RECORDS, TABLES, fences_of,
+    postings_of,
 };
-use crate::store::image::lists::{List, Lists};
+use crate::store::image::lists::{Lists, Ordinals};
 use crate::store::image::merge::merge;
-use crate::store::image::names::Names;
+use crate::store::image::names::NamesMet;
 use crate::store::image::postings::PostingsWriter;
 use crate::store::piece::{PIECE, PieceBuilder};
 use crate::store::terms::{Index, each_term};
@@ -53,7 +54,7 @@ pub(crate) struct ImageWriter {
     piece: PieceBuilder,
     places: Vec<(u64, u32)>,
     lists: Lists,
-    names: Names,
+    names: NamesMet,
     tables: Arc<Tables>,
     columns: ColumnsWriter,
 }
@@ -67,7 +68,7 @@ impl ImageWriter {
             piece: PieceBuilder::default(),
             places: Vec::new(),
             lists: Lists::new(path),
-            names: Names::default(),
+            names: NamesMet::default(),
             columns: ColumnsWriter::new(Arc::clone(&tables)),
             tables,
         })
@@ -114,7 +115,7 @@ impl ImageWriter {
         self.last_piece()?;
         let begin = PAGE as u64;
         self.header.sections[RECORDS] =
-            Section { offset: begin, length: self.out.position() - begin };
+            FileSection { offset: begin, length: self.out.position() - begin };
         let places = std::mem::take(&mut self.places);
         self.section(PIECES, |out| write_places(&places, out))?;
         let tables = codec::encode(&*self.tables)?;
@@ -140,7 +141,7 @@ impl ImageWriter {
         let offset = self.out.position();
         write(&mut self.out)?;
         let length = self.out.position() - offset;
-        self.header.sections[section] = Section { offset, length };
+        self.header.sections[section] = FileSection { offset, length };
         Ok(())
     }
 
@@ -155,11 +156,11 @@ impl ImageWriter {
         let mut close = |index: Index, open: &mut PostingsWriter, out: &mut ChunkWriter| {
             fences.push((index, std::mem::take(open).finish(out)?));
             let length = out.position() - offset;
-            header.sections[postings_of(index)] = Section { offset, length };
+            header.sections[postings_of(index)] = FileSection { offset, length };
             offset = out.position();
             Ok::<(), io::Error>(())
         };
-        merge(lists.finish(), |key, list: List| {
+        merge(lists.finish(), |key, list: Ordinals| {
             while let Some(index) = indexes.next_if(|index| (*index as u8) < key[0]) {
                 close(index, &mut open, out)?;
             }

@@ -29,16 +29,16 @@ const CHART: u32 = 1 << 31;
 pub(crate) const MOST: u32 = CHART;
 
 /// The figures of a setting, in the order of [`Figure::ALL`]; NaN is unknown.
-type Figures = [f32; Figure::ALL.len()];
+type StoredFigures = [f32; Figure::ALL.len()];
 
 /// The columns of an image while its fasteners come by.
 #[derive(Debug)]
 pub(crate) struct ColumnsWriter {
     tables: Arc<Tables>,
     owners: Vec<u32>,
-    figures: Vec<Figures>,
+    figures: Vec<StoredFigures>,
     /// Figures for one N·m by everything else that they depend on.
-    per_torque: QuickMap<u64, Figures>,
+    per_torque: QuickMap<u64, StoredFigures>,
 }
 
 impl ColumnsWriter {
@@ -59,7 +59,7 @@ impl ColumnsWriter {
 
     /// A clamp is proportional to its torque, of a range to its top, where no part of
     /// the torque is spent on a locking thread: one derivation serves many settings.
-    fn figures_of(&mut self, fastener: &Fastener, setting: &Setting) -> Figures {
+    fn figures_of(&mut self, fastener: &Fastener, setting: &Setting) -> StoredFigures {
         // A range is judged at its top, a maximum has no clamp.
         let torque = match setting.torque {
             Some(torque) if setting.method == Method::Torque && torque.low().is_some() => {
@@ -74,9 +74,10 @@ impl ColumnsWriter {
             return figures(fastener, setting, &self.tables).map(|figure| figure as f32);
         }
         let tables = &self.tables;
-        let per_torque = self.per_torque.entry(likeness(fastener, setting)).or_insert_with(|| {
-            figures(fastener, setting, tables).map(|figure| (figure / torque) as f32)
-        });
+        let per_torque =
+            self.per_torque.entry(besides_torque(fastener, setting)).or_insert_with(|| {
+                figures(fastener, setting, tables).map(|figure| (figure / torque) as f32)
+            });
         per_torque.map(|figure| figure * torque as f32)
     }
 
@@ -106,7 +107,7 @@ fn write_column(
 }
 
 /// Everything but the torque that the figures of a setting depend on.
-fn likeness(f: &Fastener, setting: &Setting) -> u64 {
+fn besides_torque(f: &Fastener, setting: &Setting) -> u64 {
     let mut hasher = DefaultHasher::new();
     (&f.thread, &f.hole_thread, &f.kind, &f.head, &f.seat, &f.drive).hash(&mut hasher);
     (&f.strength.name, &f.finish, &setting.lube, &setting.face_lube, setting.basis)
@@ -157,7 +158,7 @@ pub(crate) struct Columns<'a> {
 
 impl<'a> Columns<'a> {
     /// The columns of `file`.
-    pub(crate) fn of(file: &'a ImageFile) -> Result<Self, ReadError> {
+    pub(crate) fn open(file: &'a ImageFile) -> Result<Self, ReadError> {
         let settings = file.header.counts.settings;
         let told = file.header.sections[COLUMNS].length;
         let pages = settings.div_ceil(PAGE as u64);
@@ -259,7 +260,7 @@ fn positions(page: &[u8], wants: impl Fn(f64) -> bool) -> impl Iterator<Item = u
 pub(crate) struct Kept {
     /// The ordinal of its fastener, and whether that is a row of a chart.
     pub(crate) owner: (u32, bool),
-    pub(crate) figures: Figures,
+    pub(crate) figures: StoredFigures,
 }
 
 /// All columns, read one page of each at a time.

@@ -27,7 +27,7 @@ pub(crate) struct Counts {
 
 /// A part of the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(crate) struct Section {
+pub(crate) struct FileSection {
     /// First byte in the file.
     pub(crate) offset: u64,
     /// Bytes, checksums included.
@@ -65,7 +65,7 @@ pub(crate) struct Header {
     pub(crate) counts: Counts,
     /// Bytes of the whole file.
     pub(crate) length: u64,
-    pub(crate) sections: [Section; SECTIONS],
+    pub(crate) sections: [FileSection; SECTIONS],
 }
 
 impl Header {
@@ -118,11 +118,11 @@ impl Header {
         if whole != length {
             return Err(bad("its length is not what was written"));
         }
-        let sections: [Section; SECTIONS] = std::array::from_fn(|at| Section {
+        let sections: [FileSection; SECTIONS] = std::array::from_fn(|at| FileSection {
             offset: long(LISTED + at * 16),
             length: long(LISTED + 8 + at * 16),
         });
-        let inside = |section: &Section| {
+        let inside = |section: &FileSection| {
             section.offset.checked_add(section.length).is_some_and(|end| end <= length)
         };
         if !sections.iter().all(inside) || fasteners > u64::from(MOST) {
@@ -157,7 +157,7 @@ mod tests {
     fn a_header_comes_back_and_a_flipped_bit_is_seen() {
         let mut header = Header { length: 9000, ..Header::default() };
         header.counts = Counts { generation: 7, next: 9, fasteners: 8, settings: 12, joints: 3 };
-        header.sections[COLUMNS] = Section { offset: 4096, length: 900 };
+        header.sections[COLUMNS] = FileSection { offset: 4096, length: 900 };
         let page = header.encode();
         assert_eq!(Header::decode(&page, 9000).unwrap(), header);
         assert!(Header::decode(&page, 8999).is_err());

@@ -17,7 +17,7 @@ const OVERHEAD: usize = 96;
 
 /// The ordinals that have a term: the first, and how far it is to each next.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub(crate) struct List {
+pub(crate) struct Ordinals {
     /// The first ordinal.
     pub(crate) first: u32,
     /// The last ordinal.
@@ -27,8 +27,8 @@ pub(crate) struct List {
     pub(crate) steps: Vec<u8>,
 }
 
-impl List {
-    fn of(ordinal: u32) -> Self {
+impl Ordinals {
+    fn new(ordinal: u32) -> Self {
         Self { first: ordinal, last: ordinal, count: 1, steps: Vec::new() }
     }
 
@@ -58,12 +58,12 @@ impl List {
 }
 
 /// A term with its index before it, the order of everything here.
-pub(crate) type Key = Box<[u8]>;
+pub(crate) type Term = Box<[u8]>;
 
 /// Every term met so far.
 #[derive(Debug)]
 pub(crate) struct Lists {
-    map: QuickMap<Key, List>,
+    map: QuickMap<Term, Ordinals>,
     bytes: usize,
     aside: PathBuf,
     runs: Vec<Run>,
@@ -87,7 +87,7 @@ impl Lists {
             return;
         }
         self.bytes += self.key.len() + OVERHEAD;
-        self.map.insert(self.key.as_slice().into(), List::of(ordinal));
+        self.map.insert(self.key.as_slice().into(), Ordinals::new(ordinal));
     }
 
     /// Writes a run if memory is used up; call between fasteners.
@@ -117,7 +117,7 @@ impl Lists {
         self.runs
     }
 
-    fn sorted(&mut self) -> Vec<(Key, List)> {
+    fn sorted(&mut self) -> Vec<(Term, Ordinals)> {
         self.bytes = 0;
         let mut sorted: Vec<_> = std::mem::take(&mut self.map).into_iter().collect();
         sorted.sort_unstable_by(|(a, _), (b, _)| a.cmp(b));
@@ -125,7 +125,7 @@ impl Lists {
     }
 }
 
-fn write_list(out: &mut impl Write, key: &[u8], list: &List) -> io::Result<()> {
+fn write_list(out: &mut impl Write, key: &[u8], list: &Ordinals) -> io::Result<()> {
     let mut head = Vec::with_capacity(key.len() + 24);
     varint::put(key.len() as u64, &mut head);
     head.extend_from_slice(key);

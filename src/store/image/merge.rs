@@ -3,24 +3,24 @@
 use std::fs::File;
 use std::io::{self, BufReader, Read};
 
-use crate::store::image::lists::{Key, List};
+use crate::store::image::lists::{Ordinals, Term};
 
 /// One sorted run: in memory, or on the disk.
 #[derive(Debug)]
 pub(crate) struct Run {
     source: Source,
-    next: Option<(Key, List)>,
+    next: Option<(Term, Ordinals)>,
 }
 
 #[derive(Debug)]
 enum Source {
-    Memory(std::vec::IntoIter<(Key, List)>),
+    Memory(std::vec::IntoIter<(Term, Ordinals)>),
     Disk(BufReader<File>),
 }
 
 impl Run {
     /// A run in memory, sorted.
-    pub(crate) fn memory(sorted: Vec<(Key, List)>) -> Self {
+    pub(crate) fn memory(sorted: Vec<(Term, Ordinals)>) -> Self {
         Self { source: Source::Memory(sorted.into_iter()), next: None }
     }
 
@@ -43,14 +43,14 @@ impl Run {
 /// hold rising ordinals, the first run the lowest.
 pub(crate) fn merge(
     mut runs: Vec<Run>,
-    mut emit: impl FnMut(&[u8], List) -> io::Result<()>,
+    mut emit: impl FnMut(&[u8], Ordinals) -> io::Result<()>,
 ) -> io::Result<()> {
     runs.iter_mut().try_for_each(Run::advance)?;
     loop {
         // A handful of runs: looking at all of them costs less than a heap.
         let least = runs.iter().filter_map(|run| run.next.as_ref().map(|(key, _)| key)).min();
         let Some(key) = least.cloned() else { return Ok(()) };
-        let mut joined: Option<List> = None;
+        let mut joined: Option<Ordinals> = None;
         for run in &mut runs {
             if run.next.as_ref().is_none_or(|(next, _)| *next != key) {
                 continue;
@@ -72,7 +72,7 @@ pub(crate) fn merge(
     }
 }
 
-fn read_list(file: &mut BufReader<File>) -> io::Result<Option<(Key, List)>> {
+fn read_list(file: &mut BufReader<File>) -> io::Result<Option<(Term, Ordinals)>> {
     let Some(length) = read_number(file)? else { return Ok(None) };
     let mut key = vec![0; length as usize];
     file.read_exact(&mut key)?;
@@ -81,7 +81,7 @@ fn read_list(file: &mut BufReader<File>) -> io::Result<Option<(Key, List)>> {
         [number(), number(), number(), number()];
     let mut steps = vec![0; length? as usize];
     file.read_exact(&mut steps)?;
-    let list = List { first: first? as u32, last: last? as u32, count: count? as u32, steps };
+    let list = Ordinals { first: first? as u32, last: last? as u32, count: count? as u32, steps };
     Ok(Some((key.into(), list)))
 }
 

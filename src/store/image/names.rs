@@ -10,7 +10,7 @@ use crate::thread::Thread;
 
 /// Names met while an image is written.
 #[derive(Debug, Default)]
-pub(crate) struct Names {
+pub(crate) struct NamesMet {
     assemblies: BTreeSet<String>,
     joints: BTreeSet<String>,
     parts: BTreeSet<String>,
@@ -28,7 +28,7 @@ pub(crate) struct NamesRow {
     pub(crate) threads: Vec<(String, u64)>,
 }
 
-impl Names {
+impl NamesMet {
     /// The names of one more fastener.
     pub(crate) fn add(&mut self, fastener: &Fastener) {
         let joint = &fastener.joint;

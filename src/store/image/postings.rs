@@ -6,7 +6,7 @@ use std::ops::ControlFlow;
 
 use crate::store::codec::Unreadable;
 use crate::store::image::file::ChunkWriter;
-use crate::store::image::lists::List;
+use crate::store::image::lists::Ordinals;
 use crate::store::varint;
 
 /// A block is closed when it holds this many bytes.
@@ -45,20 +45,21 @@ impl PostingsWriter {
     pub(crate) fn term(
         &mut self,
         term: &[u8],
-        list: &List,
+        list: &Ordinals,
         out: &mut ChunkWriter,
     ) -> io::Result<()> {
         if list.steps.len() <= SLICE {
             return self.entry(term, list, out);
         }
-        let mut slice: Option<List> = None;
+        let mut slice: Option<Ordinals> = None;
         for ordinal in list.ordinals() {
             match &mut slice {
                 Some(open) if open.steps.len() < SLICE => {
                     open.push(ordinal);
                 }
                 full => {
-                    let next = List { first: ordinal, last: ordinal, count: 1, steps: Vec::new() };
+                    let next =
+                        Ordinals { first: ordinal, last: ordinal, count: 1, steps: Vec::new() };
                     if let Some(full) = full.replace(next) {
                         self.entry(term, &full, out)?;
                     }
@@ -68,7 +69,7 @@ impl PostingsWriter {
         slice.map_or(Ok(()), |last| self.entry(term, &last, out))
     }
 
-    fn entry(&mut self, term: &[u8], list: &List, out: &mut ChunkWriter) -> io::Result<()> {
+    fn entry(&mut self, term: &[u8], list: &Ordinals, out: &mut ChunkWriter) -> io::Result<()> {
         if self.block.len() >= BLOCK {
             self.close(out)?;
         }
@@ -179,7 +180,7 @@ impl Fences {
         (from.saturating_sub(1).min(to), to)
     }
 
-    pub(crate) fn all(&self) -> &[Fence] {
+    pub(crate) fn blocks(&self) -> &[Fence] {
         &self.fences
     }
 }

@@ -83,7 +83,7 @@ impl Image {
         wanted: Wanted,
         visit: impl Fn(&mut T, &Swept<'_>) + Sync,
     ) -> Result<Vec<T>, ReadError> {
-        let columns = Columns::of(&self.file)?;
+        let columns = Columns::open(&self.file)?;
         sweep::sweep(columns, self.counts().fasteners, wanted, visit)
     }
 
@@ -95,10 +95,10 @@ impl Image {
             Probe::Terms(index, terms) => self.count(*index, terms)?.min(all),
             Probe::Figure { figure, low, high } => {
                 let wants = |value| is_between(value, *low, *high);
-                Columns::of(&self.file)?.estimate(*figure, wants)?.min(all)
+                Columns::open(&self.file)?.estimate(*figure, wants)?.min(all)
             }
             Probe::Unknown(figure) => {
-                Columns::of(&self.file)?.estimate(*figure, f64::is_nan)?.min(all)
+                Columns::open(&self.file)?.estimate(*figure, f64::is_nan)?.min(all)
             }
             Probe::And(parts) => self.estimates(parts)?.into_iter().min().unwrap_or(all),
             Probe::Or(parts) => self.estimates(parts)?.into_iter().sum::<u64>().min(all),
@@ -118,11 +118,11 @@ impl Image {
             }
             Probe::Figure { figure, low, high } => {
                 let wants = |value| is_between(value, *low, *high);
-                let found = Columns::of(&self.file)?.owners(*figure, wants)?;
+                let found = Columns::open(&self.file)?.owners(*figure, wants)?;
                 Ok((Candidates::These(found), true))
             }
             Probe::Unknown(figure) => {
-                let found = Columns::of(&self.file)?.owners(*figure, f64::is_nan)?;
+                let found = Columns::open(&self.file)?.owners(*figure, f64::is_nan)?;
                 Ok((Candidates::These(found), true))
             }
             Probe::Or(parts) => {
@@ -186,7 +186,7 @@ impl Image {
     /// Calls `visit` with each torque of the index, its high end in N·m, and each
     /// ordinal that has it.
     pub(crate) fn each_torque(&self, mut visit: impl FnMut(f64, u32)) -> Result<(), ReadError> {
-        for fence in self.fences(Index::Torque)?.all() {
+        for fence in self.fences(Index::Torque)?.blocks() {
             let block = self.file.chunk_once(fence.offset, fence.length)?;
             let stated = |term: &[u8]| ControlFlow::Continue(top_torque(term).is_some());
             read_block(&block, stated, |term, ordinal| {
@@ -276,7 +276,7 @@ impl Image {
     ) -> Result<ControlFlow<()>, ReadError> {
         let mut piece: Option<Arc<Piece>> = None;
         for &ordinal in ordinals {
-            let known = if keep { self.kept(ordinal) } else { None };
+            let known = if keep { self.remembered(ordinal) } else { None };
             let numbered = match known {
                 Some(known) => known,
                 None => {
@@ -329,7 +329,7 @@ impl Image {
         Ok(Piece::open(&self.file.chunk_once(offset, length)?)?)
     }
 
-    fn kept(&self, ordinal: u32) -> Option<Entry> {
+    fn remembered(&self, ordinal: u32) -> Option<Entry> {
         let kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
         kept.get(&ordinal).cloned()
     }

@@ -20,12 +20,12 @@ fn near(kept: f32, derived: f64) -> bool {
 
 /// A sum over terms and ordinals that does not depend on their order.
 #[derive(Debug, Default, PartialEq, Eq)]
-struct Sum {
+struct TermSum {
     count: u64,
     mixed: u64,
 }
 
-impl Sum {
+impl TermSum {
     fn add(&mut self, index: Index, term: &[u8], ordinal: u32) {
         let mut hasher = DefaultHasher::new();
         (index as u8, term, ordinal).hash(&mut hasher);
@@ -49,9 +49,9 @@ impl Image {
     pub(crate) fn verify(&self) -> Result<(), ReadError> {
         names::check(&self.file.whole(NAMES)?)?;
         let counts = self.counts();
-        let (mut settings, mut fasteners, mut sum) = (0, 0, Sum::default());
+        let (mut settings, mut fasteners, mut sum) = (0, 0, TermSum::default());
         let mut least = 0;
-        let (columns, mut page) = (Columns::of(&self.file)?, columns::AllOf::default());
+        let (columns, mut page) = (Columns::open(&self.file)?, columns::AllOf::default());
         let differs = || bad("its columns are not those of its fasteners");
         self.visit(&Candidates::All, 0..u32::MAX, &mut |ordinal, (number, fastener)| {
             if number < least || number >= counts.next {
@@ -75,17 +75,17 @@ impl Image {
         if (fasteners, settings as u64) != (counts.fasteners, counts.settings) {
             return Err(bad("it lacks fasteners or settings that it counts"));
         }
-        let mut indexed = Sum::default();
+        let mut indexed = TermSum::default();
         for index in Index::ALL {
             self.sum_index(index, &mut indexed)?;
         }
         if indexed == sum { Ok(()) } else { Err(bad("an index is not that of its fasteners")) }
     }
 
-    fn sum_index(&self, index: Index, sum: &mut Sum) -> Result<(), ReadError> {
+    fn sum_index(&self, index: Index, sum: &mut TermSum) -> Result<(), ReadError> {
         let section = self.file.header.sections[postings_of(index)];
         let mut end = section.offset;
-        for fence in self.fences(index)?.all() {
+        for fence in self.fences(index)?.blocks() {
             if fence.offset != end {
                 return Err(bad("an index has a gap"));
             }

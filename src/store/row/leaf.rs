@@ -12,7 +12,9 @@ use serde::de::{Deserialize as _, Deserializer, EnumAccess, Error as _, SeqAcces
 use serde::de::{VariantAccess as _, Visitor};
 use serde::ser::{Serialize as _, SerializeTuple as _, Serializer};
 
-use crate::quantity::{Extent, Form, Kind, Length, Number, Quantity, Stated, Stress, UNITS, Unit};
+use crate::quantity::{
+    Extent, Kind, Length, Number, NumberForm, Quantity, Stated, Stress, UNITS, Unit,
+};
 use crate::store::row::list::List;
 use crate::store::row::numbers::UNIT;
 use crate::store::row::rows::{KeyOf, Numbered, VariantOf, Variants, WordOf, not_in};
@@ -77,11 +79,11 @@ base!(Length, Stress);
 pub(crate) const FORM_OF_NUMBER: List =
     List { name: "form-of-number", entries: &[(1, "places"), (2, "under")] };
 
-impl Numbered for Form {
+impl Numbered for NumberForm {
     const LIST: &'static List = &FORM_OF_NUMBER;
 }
 
-impl Variants for Form {
+impl Variants for NumberForm {
     fn take_variant<'de, A: EnumAccess<'de>>(access: A) -> Result<Self, A::Error> {
         let (number, access) = access.variant_seed(KeyOf(Self::LIST))?;
         let form = match number {
@@ -96,7 +98,7 @@ impl Variants for Form {
     }
 }
 
-impl Stored for Form {
+impl Stored for NumberForm {
     fn put<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         let name = Self::LIST.name;
         match self {

@@ -19,7 +19,7 @@ use crate::record::{
     Reuse, Setting, Snapshot, Source, SourceKind, Strength, StrengthClass, StrengthRow, Tables,
     Turned, Wet, Wrench, WrenchUsed,
 };
-use crate::store::backup::{Head, Line, Tail};
+use crate::store::backup::{BackupLine, Head, Tail};
 use crate::store::bench::{BenchChange, BenchRow};
 use crate::store::image::{Counts, NamesRow};
 use crate::store::ledger::{LedgerRow, NoteRow, Past, Signature, Step};
@@ -27,7 +27,7 @@ use crate::store::overlay::{ChangedRow, OverlayRow};
 use crate::store::row::leaf::{EXTENT, FORM_OF_NUMBER};
 use crate::store::row::list::List;
 use crate::store::row::rows::{
-    KeyOf, Numbered, Order, Record, RecordOf, VariantOf, Variants, WordOf, choice, missing,
+    KeyOf, MemberOrder, Numbered, Record, RecordOf, VariantOf, Variants, WordOf, choice, missing,
     next_number, not_in, put_member, put_record, record, rows, variants,
 };
 use crate::store::row::stored::{Put, Stored, Take};
@@ -141,7 +141,7 @@ rows! {
     }
     record Step "step" { 1 generation, 2 signature, 3 entered, 4 count, 5 before, 6 undoes }
     record Past "past" { 1 generation, 2 signature, 3 old, 4 new }
-    record NoteRow "note" { 1 shelf, 2 key, 3 text, 4 signature }
+    record NoteRow "note" { 1 topic, 2 key, 3 text, 4 signature }
     record Signature "signature" { 1 who, 2 when }
     record BenchRow "bench" { 1 signature, 2 change, 3 takes_back }
     variants BenchChange "bench-change" {
@@ -150,7 +150,7 @@ rows! {
         5 "bolt_set" BoltSet(set), 6 "bolt_set_removed" BoltSetRemoved(name),
         7 "pull" Pull(line), 8 "line_lost" LineLost(number),
     }
-    variants Line "backup-line" {
+    variants BackupLine "backup-line" {
         1 "clampbook_backup" ClampbookBackup(head), 2 "lube" Lube(lube),
         3 "strength" Strength(class), 4 "fastener" Fastener(fastener), 5 "ledger" Ledger(row),
         6 "end" End(tail),

@@ -20,7 +20,7 @@ pub(crate) trait Record: Numbered + Sized {
     /// How many of its members are stated.
     fn count(&self) -> usize;
     fn put_members<M: SerializeMap>(&self, row: &mut M) -> Result<(), M::Error>;
-    fn take_members<'de, A: MapAccess<'de>>(row: A, order: Order) -> Result<Self, A::Error>;
+    fn take_members<'de, A: MapAccess<'de>>(row: A, order: MemberOrder) -> Result<Self, A::Error>;
 }
 
 /// An enum whose variants hold values.
@@ -29,9 +29,9 @@ pub(crate) trait Variants: Numbered + Sized {
 }
 
 /// The number of a member or variant in a book, its name in a backup.
-struct Key(u16, &'static str);
+struct MemberKey(u16, &'static str);
 
-impl Serialize for Key {
+impl Serialize for MemberKey {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         if serializer.is_human_readable() {
             serializer.serialize_str(self.1)
@@ -41,7 +41,7 @@ impl Serialize for Key {
     }
 }
 
-/// Reads a [`Key`] of a list; gives its number.
+/// Reads a [`MemberKey`] of a list; gives its number.
 #[derive(Clone, Copy)]
 pub(crate) struct KeyOf(pub(crate) &'static List);
 
@@ -85,13 +85,13 @@ pub(crate) fn missing<E: Error>(list: &List, number: u16) -> E {
 /// text may have been through hands that keep no order (a database does not): there each
 /// comes once at most.
 #[derive(Clone, Copy)]
-pub(crate) struct Order {
+pub(crate) struct MemberOrder {
     is_free: bool,
     last: u16,
     seen: u128,
 }
 
-impl Order {
+impl MemberOrder {
     pub(crate) fn of_text(is_text: bool) -> Self {
         Self { is_free: is_text, last: 0, seen: 0 }
     }
@@ -109,7 +109,7 @@ impl Order {
 pub(crate) fn next_number<'de, A: MapAccess<'de>>(
     row: &mut A,
     list: &'static List,
-    order: &mut Order,
+    order: &mut MemberOrder,
 ) -> Result<Option<u16>, A::Error> {
     let Some(number) = row.next_key_seed(KeyOf(list))? else { return Ok(None) };
     let last = order.last;
@@ -126,7 +126,11 @@ pub(crate) fn put_member<M: SerializeMap, T: Stored>(
     name: &'static str,
     value: &T,
 ) -> Result<(), M::Error> {
-    if value.is_stated() { row.serialize_entry(&Key(number, name), &Put(value)) } else { Ok(()) }
+    if value.is_stated() {
+        row.serialize_entry(&MemberKey(number, name), &Put(value))
+    } else {
+        Ok(())
+    }
 }
 
 pub(crate) fn put_record<T: Record, S: Serializer>(
@@ -139,7 +143,7 @@ pub(crate) fn put_record<T: Record, S: Serializer>(
 }
 
 /// Reads one record by its numbered members.
-pub(crate) struct RecordOf<T>(pub(crate) PhantomData<T>, pub(crate) Order);
+pub(crate) struct RecordOf<T>(pub(crate) PhantomData<T>, pub(crate) MemberOrder);
 
 impl<'de, T: Record> Visitor<'de> for RecordOf<T> {
     type Value = T;
@@ -198,7 +202,7 @@ macro_rules! record {
                 &List { name: $name, entries: &[$(($number, stringify!($member))),*] };
         }
         const _: () = assert!(<$record as Numbered>::LIST.rises(), "numbers of a record rise");
-        const _: () = assert!(<$record as Numbered>::LIST.highest() < 128, "`Order` holds them");
+        const _: () = assert!(<$record as Numbered>::LIST.highest() < 128, "`MemberOrder` holds them");
 
         impl Record for $record {
             fn count(&self) -> usize {
@@ -212,7 +216,7 @@ macro_rules! record {
             }
             fn take_members<'de, A: MapAccess<'de>>(
                 mut row: A,
-                mut order: Order,
+                mut order: MemberOrder,
             ) -> Result<Self, A::Error> {
                 $(let mut $member = Stored::unstated();)*
                 while let Some(number) = next_number(&mut row, Self::LIST, &mut order)? {
@@ -236,7 +240,7 @@ macro_rules! record {
                 put_record(self, serializer)
             }
             fn take<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                let order = Order::of_text(deserializer.is_human_readable());
+                let order = MemberOrder::of_text(deserializer.is_human_readable());
                 deserializer.deserialize_map(RecordOf(PhantomData, order))
             }
         }

@@ -8,7 +8,7 @@ use postgres::types::Type;
 use postgres::{IsolationLevel, Transaction};
 
 use crate::store::append::Appender;
-use crate::store::backup::Line;
+use crate::store::backup::BackupLine;
 use crate::store::book::Book;
 use crate::store::error::StoreError;
 use crate::store::folder::{Current, Fetched};
@@ -18,7 +18,7 @@ use crate::store::publish::{remove_leftovers, write_files, write_image};
 use crate::store::rebuild::meta_of;
 use crate::store::server::address::Server;
 use crate::store::server::served::{
-    Head, Served, damaged, each_entry, each_ledger_row, head, line_of, number, tables, uuid,
+    Served, ServerHead, damaged, each_entry, each_ledger_row, head, line_of, number, tables, uuid,
 };
 
 /// A difference of more fasteners is not worked out: the whole book is fetched, row by row.
@@ -59,7 +59,7 @@ impl Served {
 }
 
 /// Whether the image that `known` names is the book that `head` is of.
-pub(crate) fn is_up_to(known: &Current, head: &Head) -> bool {
+pub(crate) fn is_up_to(known: &Current, head: &ServerHead) -> bool {
     known.generation == head.meta.generation && known.server.as_ref() == Some(&head.fetched)
 }
 
@@ -68,14 +68,14 @@ struct Fetching<'a> {
     server: &'a Server,
     dir: &'a Path,
     look: Transaction<'a>,
-    head: Head,
+    head: ServerHead,
 }
 
 impl Fetching<'_> {
     /// The book of the image, if the server's went on from it: it has its last change.
     fn usable(&mut self, known: &Current) -> Result<Option<Book>, StoreError> {
         let Some(Fetched { book, change, rows }) = &known.server else { return Ok(None) };
-        let Head { meta, fetched, .. } = &self.head;
+        let ServerHead { meta, fetched, .. } = &self.head;
         if *book != fetched.book || known.generation > meta.generation || *rows > fetched.rows {
             return Ok(None);
         }
@@ -108,7 +108,7 @@ impl Fetching<'_> {
             let fastener = match row.get::<_, Option<&str>>(1) {
                 None => None,
                 Some(text) => match line_of(self.server, text)? {
-                    Line::Fastener(fastener) => Some(fastener),
+                    BackupLine::Fastener(fastener) => Some(fastener),
                     _ => return Err(damaged(self.server, "a row of its fasteners is none")),
                 },
             };

@@ -26,7 +26,7 @@ use crate::store::error::StoreError;
 use crate::store::folder::{Current, REFRESHED};
 use crate::store::lock::Lock;
 use crate::store::restore::Restored;
-use crate::store::verify::{Verdict, verify_with};
+use crate::store::verify::{BookVerdict, verify_with};
 use crate::store::writer::Writer;
 
 pub use address::{AskPassword, Server};
@@ -152,7 +152,7 @@ impl Server {
     ///
     /// # Errors
     /// One that leaves nothing to check.
-    pub fn verify(self: &Arc<Self>, dir: &Path, wait: Duration) -> Result<Verdict, StoreError> {
+    pub fn verify(self: &Arc<Self>, dir: &Path, wait: Duration) -> Result<BookVerdict, StoreError> {
         for _ in 0..TRIES {
             self.refresh(dir, wait)?;
             let verdict = verify_with(dir, wait, &|book| {

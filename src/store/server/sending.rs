@@ -8,7 +8,7 @@ use postgres::types::Type;
 use uuid::Uuid;
 
 use crate::record::{Fastener, Tables};
-use crate::store::backup::Line;
+use crate::store::backup::BackupLine;
 use crate::store::book::Book;
 use crate::store::error::StoreError;
 use crate::store::ledger::LedgerRow;
@@ -131,7 +131,7 @@ impl Served {
         at: u64,
         fastener: Option<Arc<Fastener>>,
     ) -> Result<(), StoreError> {
-        let line = fastener.map(|fastener| text_of(&Line::Fastener(fastener))).transpose()?;
+        let line = fastener.map(|fastener| text_of(&BackupLine::Fastener(fastener))).transpose()?;
         self.waiting.numbers.push(number(at));
         self.waiting.fasteners.push(line);
         if self.waiting.fasteners.len() < ROWS { Ok(()) } else { self.flush() }

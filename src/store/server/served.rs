@@ -14,7 +14,7 @@ use serde::de::DeserializeSeed as _;
 use uuid::Uuid;
 
 use crate::record::Tables;
-use crate::store::backup::Line;
+use crate::store::backup::BackupLine;
 use crate::store::book::Book;
 use crate::store::book_of_record::{BookOfRecord, Visit, VisitRow};
 use crate::store::error::StoreError;
@@ -30,7 +30,7 @@ use crate::store::server::sending::Waiting;
 
 /// What a book on a server says of itself.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Head {
+pub(crate) struct ServerHead {
     pub(crate) meta: Meta,
     /// The book, its last change, and rows of its ledger.
     pub(crate) fetched: Fetched,
@@ -82,7 +82,7 @@ impl Served {
     }
 
     /// What it says of itself, by one query; none before there is a book.
-    pub(crate) fn head(&mut self) -> Result<Option<Head>, StoreError> {
+    pub(crate) fn head(&mut self) -> Result<Option<ServerHead>, StoreError> {
         head(&self.server, &mut self.client)
     }
 
@@ -174,7 +174,7 @@ impl BookOfRecord for Served {
 pub(crate) fn head(
     server: &Server,
     client: &mut impl GenericClient,
-) -> Result<Option<Head>, StoreError> {
+) -> Result<Option<ServerHead>, StoreError> {
     let said = client.simple_query(HEAD).map_err(|error| server.failed(&error))?;
     let row = said.iter().find_map(|message| match message {
         SimpleQueryMessage::Row(row) => Some(row),
@@ -183,7 +183,7 @@ pub(crate) fn head(
     row.map(|row| head_of(server, row)).transpose()
 }
 
-fn head_of(server: &Server, row: &SimpleQueryRow) -> Result<Head, StoreError> {
+fn head_of(server: &Server, row: &SimpleQueryRow) -> Result<ServerHead, StoreError> {
     let text = |name: &str| row.try_get(name).ok().flatten().unwrap_or_default();
     let newer = |what| Err(StoreError::Newer { path: PathBuf::from(server.to_string()), what });
     let count = |name: &str| {
@@ -204,7 +204,7 @@ fn head_of(server: &Server, row: &SimpleQueryRow) -> Result<Head, StoreError> {
     };
     let (book, change) = (text("id").to_owned(), text("change").to_owned());
     let fetched = Fetched { book, change, rows: count("ledger")? };
-    Ok(Head { meta, fetched, reference: count("reference_generation")? })
+    Ok(ServerHead { meta, fetched, reference: count("reference_generation")? })
 }
 
 fn is_stored(client: &mut impl GenericClient, id: Uuid) -> Result<bool, postgres::Error> {
@@ -230,24 +230,24 @@ pub(crate) fn uuid(server: &Server, text: &str) -> Result<Uuid, StoreError> {
 }
 
 /// A line of a backup as text.
-pub(crate) fn text_of(line: &Line) -> Result<String, StoreError> {
+pub(crate) fn text_of(line: &BackupLine) -> Result<String, StoreError> {
     serde_json::to_string(&Put(line)).map_err(|error| StoreError::TooLarge {
         key: "a record".to_owned(),
         why: error.to_string(),
     })
 }
 
-pub(crate) fn line_of(server: &Server, text: &str) -> Result<Line, StoreError> {
+pub(crate) fn line_of(server: &Server, text: &str) -> Result<BackupLine, StoreError> {
     let mut json = serde_json::Deserializer::from_str(text);
-    let line = Take::<Line>::new().deserialize(&mut json);
+    let line = Take::<BackupLine>::new().deserialize(&mut json);
     line.and_then(|line| json.end().map(|()| line))
         .map_err(|error| damaged(server, &error.to_string()))
 }
 
 /// Lubes and strengths as one list of lines of a backup.
 pub(crate) fn reference_of(tables: &Tables) -> Result<String, StoreError> {
-    let lubes = tables.lubes.iter().cloned().map(Line::Lube);
-    let lines = lubes.chain(tables.strengths.iter().cloned().map(Line::Strength));
+    let lubes = tables.lubes.iter().cloned().map(BackupLine::Lube);
+    let lines = lubes.chain(tables.strengths.iter().cloned().map(BackupLine::Strength));
     let lines: Vec<String> = lines.map(|line| text_of(&line)).collect::<Result<_, _>>()?;
     Ok(format!("[{}]", lines.join(",")))
 }
@@ -262,8 +262,8 @@ pub(crate) fn tables(
     let mut tables = Tables::default();
     for line in lines {
         match line_of(server, line.get(0))? {
-            Line::Lube(lube) => tables.lubes.push(lube),
-            Line::Strength(class) => tables.strengths.push(class),
+            BackupLine::Lube(lube) => tables.lubes.push(lube),
+            BackupLine::Strength(class) => tables.strengths.push(class),
             _ => return Err(damaged(server, "a line of its tables is none")),
         }
     }
@@ -282,7 +282,7 @@ pub(crate) fn each_entry(
     let none: [(&(dyn ToSql + Sync), Type); 0] = [];
     let mut rows = client.query_typed_raw(sql, none).map_err(failed)?;
     while let Some(row) = rows.next().map_err(failed)? {
-        let Line::Fastener(fastener) = line_of(server, row.get(1))? else {
+        let BackupLine::Fastener(fastener) = line_of(server, row.get(1))? else {
             return Err(damaged(server, "a row of its fasteners is none"));
         };
         visit(row.get::<_, i64>(0).cast_unsigned(), fastener)?;
@@ -301,7 +301,7 @@ pub(crate) fn each_ledger_row(
     let sql = "SELECT row::text FROM clampbook.ledger WHERE place > $1 ORDER BY place";
     let mut rows = client.query_typed_raw(sql, [(number(known), Type::INT8)]).map_err(failed)?;
     while let Some(row) = rows.next().map_err(failed)? {
-        let Line::Ledger(row) = line_of(server, row.get(0))? else {
+        let BackupLine::Ledger(row) = line_of(server, row.get(0))? else {
             return Err(damaged(server, "a row of its ledger is none"));
         };
         visit(*row)?;

@@ -84,7 +84,7 @@ impl Writer {
 
     /// Keeps lines of the log until the server is there.
     fn keep(&mut self, id: Uuid, changes: Vec<Change>) -> Result<u64, StoreError> {
-        let next = Next::of(&self.book, self.signature.clone(), changes, Undoes::Nothing)?;
+        let next = Next::prepare(&self.book, self.signature.clone(), changes, Undoes::Nothing)?;
         unsent::keep(&self.dir, id, &next.ledger)?;
         note_stored();
         self.book = Book::open(&self.dir).map_err(StoreError::after_storing)?;
@@ -135,7 +135,8 @@ impl Writer {
         let until = Instant::now() + PATIENCE;
         let mut pause = LONGEST_PAUSE;
         loop {
-            let mut next = Next::of(&self.book, self.signature.clone(), changes.to_vec(), undoes)?;
+            let mut next =
+                Next::prepare(&self.book, self.signature.clone(), changes.to_vec(), undoes)?;
             next.id = id.as_u128();
             let (book, served) = self.book_and_served();
             let Some(served) = served else { return Err(self.unreachable()) };
@@ -243,6 +244,6 @@ fn is_changed(old: &Book, now: &Book, change: &Change) -> Result<bool, StoreErro
         Change::PutRecord(new) => record(new.kind(), new.name()),
         Change::RemoveRecord(kind, name) => record(*kind, name),
         // A line is only added, and the last note is the one that counts.
-        Change::AppendPulls(_) | Change::PutNote { .. } | Change::RemoveNote { .. } => Ok(false),
+        Change::AppendPulls(_) | Change::Note { .. } => Ok(false),
     }
 }

@@ -38,7 +38,7 @@ fn cell<'a>(records: &'a [Vec<String>], row: usize, header: &str) -> &'a str {
 fn changed_by_own_export(fasteners: &[Arc<Fastener>]) -> Vec<String> {
     let text = export_csv(fasteners);
     let sheet = read_csv(text.as_bytes(), "export.csv").unwrap();
-    let held = Held::of(fasteners.iter().cloned());
+    let held = Held::new(fasteners.iter().cloned());
     let report = take(&sheet, &tables(), &Options::default(), &held).unwrap();
     let settings: usize = fasteners.iter().map(|fastener| fastener.settings.len()).sum();
     assert_eq!(report.changes.unchanged, settings, "every setting was read back");

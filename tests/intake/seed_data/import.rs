@@ -11,7 +11,7 @@ use super::{Cells, field, path, rows, tables};
 fn taken(file: &str, held: &[Fastener]) -> Report {
     let bytes = std::fs::read(path(file)).unwrap();
     let sheet = read_csv(&bytes, file).unwrap();
-    let held = Held::of(held.iter().cloned().map(Arc::new));
+    let held = Held::new(held.iter().cloned().map(Arc::new));
     take(&sheet, &tables(), &Options::default(), &held).unwrap()
 }
 

@@ -141,7 +141,7 @@ impl Random {
         usize::try_from(self.0 % u64::try_from(bound).unwrap()).unwrap()
     }
 
-    pub(crate) fn of<T: Copy>(&mut self, from: &[T]) -> T {
+    pub(crate) fn pick<T: Copy>(&mut self, from: &[T]) -> T {
         from[self.below(from.len())]
     }
 

@@ -126,14 +126,14 @@ fn clauses() {
 fn places() {
     let text = "M10×1.5\u{a0}torque \u{a0}60–80 lb-ft";
     let error = parse(text, field_words()).unwrap_err();
-    assert_eq!(error.span.of(text), "60–80 lb-ft");
+    assert_eq!(error.span.slice(text), "60–80 lb-ft");
     let text = "M10×1.5\u{a0}not torque over “60 N·m”";
     let question = read(text);
     let items = items(&question);
-    assert_eq!(items[0].place.0.of(text), "M10×1.5");
-    assert_eq!(items[1].place.0.of(text), "not torque over “60 N·m”");
+    assert_eq!(items[0].place.0.slice(text), "M10×1.5");
+    assert_eq!(items[1].place.0.slice(text), "not torque over “60 N·m”");
     let What::Test(Test::Compare { right, .. }) = &items[1].what else { panic!() };
-    assert_eq!(right.single().unwrap().place.0.of(text), "“60 N·m”");
+    assert_eq!(right.single().unwrap().place.0.slice(text), "“60 N·m”");
 }
 
 #[test]

@@ -47,7 +47,7 @@ impl Shop {
     pub(crate) fn wrong(&self, question: &str) -> [String; 4] {
         let error = answer(question, &self.book).map(|found| keys(&found));
         let Err(QueryError::Wrong(diagnostic)) = error else { panic!("{question}: {error:?}") };
-        let at = diagnostic.span.of(question).to_owned();
+        let at = diagnostic.span.slice(question).to_owned();
         let help = diagnostic.help.join("; ");
         [diagnostic.code.to_owned(), diagnostic.message.clone(), help, at]
     }

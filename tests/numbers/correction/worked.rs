@@ -1,8 +1,8 @@
 //! Worked values: 66 lb-ft moly on a head stud and its companions, computed by
 //! hand from T = K·d·F with the stress areas of ASME B1.1 and ISO 898-1.
 
-use clampbook::correction::{Verdict, compare, restate, target_torque};
-use clampbook::mechanics::{Place, Target};
+use clampbook::correction::{ClampVerdict, compare, restate, target_torque};
+use clampbook::mechanics::{SectionAt, Target};
 use clampbook::quantity::{Ratio, Stated, find_unit};
 use clampbook::record::{Band, Basis, Fastener, Lube, Row, Setting, derive};
 
@@ -37,7 +37,7 @@ fn sixty_six_with_moly_is_71_at_the_nut_and_79_in_the_block() {
     let derived = derive(&stud, &stud.settings[0], &tables());
     assert_eq!(per_cent(derived.turned_of_yield), 71.0);
     assert_eq!(per_cent(derived.of_yield), 79.0);
-    assert_eq!(derived.section, Some(Place::HoleThread));
+    assert_eq!(derived.section, Some(SectionAt::HoleThread));
     // 66 · 12 / (0.12 · 0.4375) = 15 086 lbf. Moly .12 (.09–.16) with the wrench's 4 % is wider than the ±25 %
     // of a lubricated torque (NSTS 08307) at both ends: √((.12/.09 − 1)² + .04²).
     let clamp = derived.clamp.unwrap();
@@ -80,12 +80,12 @@ fn the_torque_for_oil_pulled_with_moly_passes_yield_in_the_block() {
         found.unwrap().clone()
     };
     let high = wrong("oil", "moly");
-    assert_eq!((high.torque.as_str(), high.verdict), ("86 lb-ft", Verdict::PastYield));
+    assert_eq!((high.torque.as_str(), high.verdict), ("86 lb-ft", ClampVerdict::PastYield));
     assert_eq!(per_cent(high.turned_of_yield), 92.0);
     assert_eq!(per_cent(high.of_yield), 103.0);
     assert_eq!((high.clamp.n() / 1000.0).round(), 87.0);
     let low = wrong("moly", "oil");
-    assert_eq!((low.torque.as_str(), low.verdict), ("66 lb-ft", Verdict::LowClamp));
+    assert_eq!((low.torque.as_str(), low.verdict), ("66 lb-ft", ClampVerdict::LowClamp));
     assert_eq!(per_cent(low.turned_of_yield), 56.0);
     assert_eq!((low.clamp.n() / 1000.0).round(), 54.0);
     // Only what somebody could put on the bolt, and never the listed lube.
@@ -280,5 +280,5 @@ fn a_wrong_lube_may_yield_by_torsion() {
     let compared = compare(&bolt, &settings, &tables());
     let low = compared.wrong.iter().find(|wrong| wrong.on_the_bolt == "mu low").unwrap();
     assert!(low.of_yield.unwrap() < 1.0, "{low:?}");
-    assert_eq!(low.verdict, Verdict::MayYield, "{low:?}");
+    assert_eq!(low.verdict, ClampVerdict::MayYield, "{low:?}");
 }

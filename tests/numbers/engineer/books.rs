@@ -25,7 +25,7 @@ pub(super) fn tables() -> Tables {
 fn demo(tables: &Tables) -> Vec<Arc<Fastener>> {
     let bytes = include_bytes!("../../../seed-data/demo.csv");
     let sheet = read_any(bytes, "demo.csv", &Options::default()).unwrap();
-    let held = Held::of(Vec::new());
+    let held = Held::new(Vec::new());
     let report = take(&sheet, tables, &Options::default(), &held).unwrap();
     report.fasteners.into_iter().map(Arc::new).collect()
 }

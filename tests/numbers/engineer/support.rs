@@ -33,7 +33,7 @@ pub(crate) struct Shop(tempfile::TempDir);
 
 impl Shop {
     /// Of this CSV.
-    pub(crate) fn of(sheet: &str) -> Self {
+    pub(crate) fn new(sheet: &str) -> Self {
         let shop = Self(tempfile::tempdir().expect("a folder"));
         let file = shop.0.path().join("sheet.csv");
         std::fs::write(&file, sheet).expect("a file");

@@ -119,7 +119,7 @@ fn an_aluminium_hole_is_remarked_and_never_restated() {
         let rows = with_lubes(&bolt, &settings, &[moly], &tables);
         assert!(rows.iter().all(|row| row.refused.is_some()), "{hole}: {rows:?}");
     }
-    let shop = Shop::of(
+    let shop = Shop::new(
         "assembly,joint,part,thread,strength,hole material,lube,torque,source,page\n\
          Quarrel 3,cover,bolt,M8x1.25,8.8,aluminium,oil,18 N·m,Quarrel sheet,1\n",
     );
@@ -160,7 +160,7 @@ fn what_a_sheet_says_in_unknown_words_refuses_after_the_import() {
         sheet.push((heading, word));
         let line = |cells: Vec<&str>| cells.join(",") + "\n";
         let (heads, cells) = sheet.into_iter().unzip();
-        let rows = Shop::of(&(line(heads) + &line(cells)))
+        let rows = Shop::new(&(line(heads) + &line(cells)))
             .rows("assembly \"Quarrel 3\" with moly, grease, anti-seize");
         assert_eq!(rows.len(), 3, "{word}: {rows:?}");
         for row in rows {

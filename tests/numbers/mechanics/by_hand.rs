@@ -5,10 +5,11 @@
 
 use crate::reference::{metric, of, unified};
 use clampbook::mechanics::{
-    Attachment, Band, Between, Bounds, Control, End, EndToEnd, Expansion, Form, FormRange, Head,
-    Joint, MATERIALS, Place, Plausible, SHEAR_SHARE, Sections, Stiffness, Strength, StripLimits,
-    Strips, TORSION_LEFT, Target, ThreadPair, Warmed, clamp_change, combined, combined_after,
-    in_a_row, judge, ratio_check, round_section, standard_bearing, tension, thread_lever,
+    Attachment, Between, Bounds, Clamp, Control, End, EndToEnd, Expansion, Form, FormRange, Head,
+    Joint, MATERIALS, Plausible, SHEAR_SHARE, SectionAt, Sections, Stiffness, Strength,
+    StripLimits, Strips, TORSION_LEFT, Target, ThreadPair, Warmed, clamp_change, combined,
+    combined_after, in_a_row, judge, ratio_check, round_section, standard_bearing, tension,
+    thread_lever,
 };
 use clampbook::quantity::{
     Angle, Force, Length, Ratio, Stated, Stress, TemperatureDifference, Torque,
@@ -38,7 +39,7 @@ fn a_stud_at_seven_tenths_of_yield() {
     }
     let both = Sections { hole_thread: Some(&hole), ..Sections::of_thread(&nut) };
     let weakest = both.weakest().unwrap();
-    assert_eq!(weakest.place, Place::HoleThread);
+    assert_eq!(weakest.place, SectionAt::HoleThread);
     let there = tension(clamp, weakest.area).unwrap() / limit;
     near(there, 0.78, 0.005);
     // The value for oil pulled with moly paste: 88 % of yield in tension alone.
@@ -74,9 +75,9 @@ fn the_weakest_section_says_where_it_is() {
     let area = thread.stress_area.mm2() * 0.75 / 0.86;
     let waist = Length::from_mm((area / std::f64::consts::FRAC_PI_4).sqrt());
     let sections = Sections { waist: Some(waist), ..Sections::of_thread(&thread) };
-    assert_eq!(sections.weakest().unwrap().place, Place::Waist);
+    assert_eq!(sections.weakest().unwrap().place, SectionAt::Waist);
     let thick = Sections { waist: Some(thread.major * 0.99), ..Sections::of_thread(&thread) };
-    assert_eq!(thick.weakest().unwrap().place, Place::Thread);
+    assert_eq!(thick.weakest().unwrap().place, SectionAt::Thread);
 }
 
 /// 3/8-16, 33 lb-ft oiled at K 0.15 (0.13 to 0.21): 31 kN, from 22 to 36
@@ -88,17 +89,17 @@ fn bands_by_friction_and_by_method() {
     let range = FormRange { low: form(0.13), nominal: form(0.15), high: form(0.21) };
     let torque = of(33.0, "lb-ft");
     for (wrench, low, high) in [(0.0, 22.4, 36.1), (0.04, 22.3, 36.3)] {
-        let band = Band::by_friction(&thread, torque, &range, ratio(wrench)).unwrap();
+        let band = Clamp::by_friction(&thread, torque, &range, ratio(wrench)).unwrap();
         near(band.nominal.n() / 1000.0, 31.3, 0.05);
         near(band.low.n() / 1000.0, low, 0.05);
         near(band.high.n() / 1000.0, high, 0.05);
     }
-    let band = Band::by_control(Force::from_n(71_000.0), Control::TorqueLubricated).unwrap();
+    let band = Clamp::by_control(Force::from_n(71_000.0), Control::TorqueLubricated).unwrap();
     near(band.low.n(), 53_250.0, 1.0);
     near(band.high.n(), 88_750.0, 1.0);
     assert!(Control::TorqueLubricated.scatter().source.contains("NSTS 08307"));
     let upside_down = FormRange { low: range.high, ..range };
-    let error = Band::by_friction(&thread, torque, &upside_down, ratio(0.04)).unwrap_err();
+    let error = Clamp::by_friction(&thread, torque, &upside_down, ratio(0.04)).unwrap_err();
     assert_eq!(error.field(), "low friction");
 }
 

@@ -5,9 +5,9 @@ use std::f64::consts::FRAC_PI_4;
 
 use crate::reference::{metric, of, say, unified};
 use clampbook::mechanics::{
-    Attachment, Band, Bearing, Control, Expansion, Form, Joint, Part, Prevailing, PrevailingRule,
-    Segment, Stiffness, Strength, StripLimits, Target, ThreadPair, Warmed, clamp_change, in_a_row,
-    stretch_at, tension, tube_section, wrench_torque,
+    Attachment, Bearing, Clamp, Control, Expansion, Form, Joint, Prevailing, PrevailingRule,
+    Segment, SegmentPart, Stiffness, Strength, StripLimits, Target, ThreadPair, Warmed,
+    clamp_change, in_a_row, stretch_at, tension, tube_section, wrench_torque,
 };
 use clampbook::quantity::{
     Angle, Area, Force, Length, Ratio, Stress, TemperatureDifference, Torque,
@@ -167,7 +167,7 @@ fn thirty_tested_bolts() {
         let torque = Form::Short { k: ratio(0.219) }.torque(&thread, clamp).unwrap();
         near(torque.nm(), 90.0, 0.25);
         // Two standard deviations lie inside the published scatter.
-        let band = Band::by_control(clamp, control).unwrap();
+        let band = Clamp::by_control(clamp, control).unwrap();
         assert!(band.low.n() / 1000.0 < mean - 2.0 * deviation);
         assert!(band.high.n() / 1000.0 > mean + 2.0 * deviation);
     }
@@ -251,8 +251,8 @@ fn quarter_turn() {
         modulus: Stress::from_mpa(gpa * 1000.0),
     };
     let joint = Joint {
-        bolt: in_a_row(&[segment(Part::Shank, bar, 200.0)]).unwrap(),
-        parts: in_a_row(&[segment(Part::Clamped, tube, 120.0)]).unwrap(),
+        bolt: in_a_row(&[segment(SegmentPart::Shank, bar, 200.0)]).unwrap(),
+        parts: in_a_row(&[segment(SegmentPart::Clamped, tube, 120.0)]).unwrap(),
     };
     // A quarter turn of a 2 mm pitch is the advance of 0.5 mm.
     let pitch = Length::from_mm(2.0);
@@ -261,7 +261,7 @@ fn quarter_turn() {
     near(tension(clamp, bar).unwrap().mpa(), 91.73, 0.005);
     near(tension(clamp, tube).unwrap().mpa(), 44.96, 0.02);
     near(joint.turn_for_clamp(clamp, pitch).unwrap().deg(), 90.0, 1e-9);
-    let stretched = stretch_at(clamp, &[segment(Part::Shank, bar, 200.0)]).unwrap().mm();
+    let stretched = stretch_at(clamp, &[segment(SegmentPart::Shank, bar, 200.0)]).unwrap().mm();
     near(stretched, 0.5 * joint.stretch_share().value(), 1e-9);
 }
 
@@ -270,7 +270,7 @@ fn scatter_and_loss() {
     let form = Form::Short { k: ratio(0.2) };
     let clamp = form.clamp(&thread, of(1800.0, "lb-in")).unwrap();
     near(lbf(clamp), 14_400.0, 0.5);
-    let band = Band::by_control(clamp, Control::TorqueDry).unwrap();
+    let band = Clamp::by_control(clamp, Control::TorqueDry).unwrap();
     near(lbf(band.high), 19_440.0, 0.5);
     near(lbf(band.low), 9360.0, 0.5);
 }
@@ -352,7 +352,7 @@ fn handbook_k() {
 
 fn stretch() {
     let segment = |area| Segment {
-        part: Part::Shank,
+        part: SegmentPart::Shank,
         length: of(2.5, "in"),
         area,
         modulus: of(30_000.0, "ksi"),

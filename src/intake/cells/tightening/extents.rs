@@ -1,16 +1,16 @@
 //! One figure or two as one statement: a value, a range, a maximum, or the
 //! same figure in two units.
 
-use super::figures::{Figures, Joint, Value, unclear};
-use super::token::{Key, Token, tokens};
+use super::figures::{CellFigures, Joint, Value, unclear};
+use super::token::{Keyword, Token, tokens};
 use crate::intake::cells::Context;
 use crate::intake::verdict::Problem;
-use crate::quantity::{Extent, Form, Kind, Number, Quantity, Stated, Unit};
+use crate::quantity::{Extent, Kind, Number, NumberForm, Quantity, Stated, Unit};
 
 /// One value, a range, `±`, or a maximum; and whether the ends were swapped.
 pub(crate) fn extent<K: Kind>(
     cell: &str,
-    figures: &Figures,
+    figures: &CellFigures,
     values: &[Value],
 ) -> Result<(Extent<K>, bool), Problem> {
     let stated = |value: &Value| {
@@ -19,7 +19,7 @@ pub(crate) fn extent<K: Kind>(
             Problem::refused("wrong-kind", wrong.to_string(), "put it into its own column")
         })
     };
-    if figures.says(Key::Min) {
+    if figures.says(Keyword::Min) {
         let advice = "give the range, or the value to aim at";
         return Err(Problem::refused(
             "minimum-only",
@@ -28,7 +28,7 @@ pub(crate) fn extent<K: Kind>(
         ));
     }
     match values {
-        [one] if figures.says(Key::Max) => Ok((Extent::AtMost(stated(one)?), false)),
+        [one] if figures.says(Keyword::Max) => Ok((Extent::AtMost(stated(one)?), false)),
         [one] => Ok((Extent::Exactly(stated(one)?), false)),
         [middle, half] if half.joint == Joint::PlusMinus => around(cell, middle, half),
         [low, high] if matches!(high.joint, Joint::Dash | Joint::Range) => {
@@ -52,8 +52,8 @@ fn around<K: Kind>(cell: &str, middle: &Value, half: &Value) -> Result<(Extent<K
         return Err(fault());
     }
     let places = |number: Number| match number.form() {
-        Form::Decimal { places } => places,
-        Form::Fraction { .. } => 4,
+        NumberForm::Decimal { places } => places,
+        NumberForm::Fraction { .. } => 4,
     };
     let places = places(one.number).max(places(two.number));
     let end = |base: f64| {
@@ -64,7 +64,7 @@ fn around<K: Kind>(cell: &str, middle: &Value, half: &Value) -> Result<(Extent<K
 }
 
 /// A unit in the cell that is not the heading's.
-pub(crate) fn other_unit(figures: &Figures, context: Context) -> Option<String> {
+pub(crate) fn other_unit(figures: &CellFigures, context: Context) -> Option<String> {
     let heading = context.unit?;
     let other = figures.values.iter().filter_map(Value::unit).find(|unit| {
         unit.dimension == heading.dimension && *unit != heading && Some(*unit) != context.second
@@ -76,7 +76,7 @@ pub(crate) fn other_unit(figures: &Figures, context: Context) -> Option<String> 
 /// heading with two units: it must agree and is then left out.
 pub(crate) fn drop_second_unit(
     cell: &str,
-    figures: &mut Figures,
+    figures: &mut CellFigures,
     context: Context,
 ) -> Result<(), Problem> {
     let mut kept = Vec::new();

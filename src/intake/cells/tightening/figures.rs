@@ -1,7 +1,7 @@
 //! The figures of a tightening cell: each number with its unit and with what
 //! joins it to the one before.
 
-use super::token::{Key, Token};
+use super::token::{Keyword, Token};
 use crate::intake::cells::Context;
 use crate::intake::verdict::Problem;
 use crate::quantity::{DEGREE, Dimension, Number, Quantity, Unit};
@@ -79,9 +79,9 @@ impl Value {
 
 /// A cell's figures and the words around them.
 #[derive(Debug, Default)]
-pub(crate) struct Figures {
+pub(crate) struct CellFigures {
     pub(crate) values: Vec<Value>,
-    pub(crate) keys: Vec<Key>,
+    pub(crate) keys: Vec<Keyword>,
     pub(crate) notes: Vec<String>,
     pub(crate) footnotes: Vec<char>,
     pub(crate) unknown: Vec<String>,
@@ -91,9 +91,9 @@ pub(crate) struct Figures {
     pub(crate) is_negative: bool,
 }
 
-impl Figures {
+impl CellFigures {
     /// Gathers the figures of `tokens`.
-    pub(crate) fn of(tokens: &[Token]) -> Self {
+    pub(crate) fn read(tokens: &[Token]) -> Self {
         let mut figures = Self::default();
         let mut joint = Joint::Blank;
         for token in tokens {
@@ -103,7 +103,7 @@ impl Figures {
     }
 
     /// Whether the cell holds the word.
-    pub(crate) fn says(&self, key: Key) -> bool {
+    pub(crate) fn says(&self, key: Keyword) -> bool {
         self.keys.contains(&key)
     }
 
@@ -143,7 +143,7 @@ impl Figures {
 
     fn word(&mut self, token: &Token) {
         match token {
-            Token::Word(Key::Filler) => {}
+            Token::Word(Keyword::Filler) => {}
             Token::Word(key) => self.keys.push(*key),
             Token::Note(note) => self.notes.push(note.clone()),
             Token::Footnote(mark) => self.footnotes.push(*mark),

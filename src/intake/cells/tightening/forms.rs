@@ -2,19 +2,19 @@
 //! with a warning. The size of a figure never says its unit.
 
 use super::cell::{Tightening, Wanted};
-use super::figures::{Figures, Sort, Value};
-use super::token::Key;
+use super::figures::{CellFigures, Sort, Value};
+use super::token::Keyword;
 use crate::intake::cells::Context;
 use crate::intake::verdict::{Problem, Reading, Taken};
-use crate::quantity::{DEGREE, Dimension, Form, INCHES, find_unit};
+use crate::quantity::{DEGREE, Dimension, INCHES, NumberForm, find_unit};
 
 /// `240 in` and `20 ft` in a torque column: the pound is missing.
 pub(crate) fn missing_pound(
-    figures: &mut Figures,
+    figures: &mut CellFigures,
     wanted: Wanted,
     mut taken: Taken<Tightening>,
 ) -> Reading<Tightening> {
-    if wanted == Wanted::Stretch || figures.says(Key::Stretch) {
+    if wanted == Wanted::Stretch || figures.says(Keyword::Stretch) {
         return Ok(taken);
     }
     for value in &mut figures.values {
@@ -25,7 +25,7 @@ pub(crate) fn missing_pound(
             _ => continue,
         };
         // Three decimals of an inch are how a stretch is written.
-        if matches!(value.number.form(), Form::Decimal { places } if places >= 3) {
+        if matches!(value.number.form(), NumberForm::Decimal { places } if places >= 3) {
             let readings = vec![format!("stretch {} in", value.number)];
             let reason = format!("`{} {symbol}` is a length in a torque column", value.number);
             return Err(Problem::question("length-as-torque", reason, readings));
@@ -43,7 +43,7 @@ pub(crate) fn missing_pound(
 /// more. The form says it, not the size.
 pub(crate) fn inch_by_form(
     cell: &str,
-    figures: &mut Figures,
+    figures: &mut CellFigures,
     dimension: Dimension,
     context: Context,
     taken: Taken<Tightening>,
@@ -69,12 +69,12 @@ pub(crate) fn inch_by_form(
 }
 
 /// A whole number in an angle column is degrees; a fraction may be turns.
-pub(crate) fn degrees_by_form(figures: &mut Figures, dimension: Dimension) {
+pub(crate) fn degrees_by_form(figures: &mut CellFigures, dimension: Dimension) {
     if dimension != Dimension::Angle {
         return;
     }
     for value in &mut figures.values {
-        let whole = value.number.form() == Form::Decimal { places: 0 };
+        let whole = value.number.form() == NumberForm::Decimal { places: 0 };
         if whole && value.sort == Sort::Bare {
             value.sort = Sort::In(DEGREE);
         }

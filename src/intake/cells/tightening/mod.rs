@@ -24,7 +24,7 @@ use counts::{count_of_passes, is_of_passes};
 use figures::{NO_LEVER_KG, NO_LEVER_LB, NO_UNIT};
 pub(crate) use steps::ends_in;
 use steps::read_steps;
-use token::{Key, Token, tokens};
+use token::{Keyword, Token, tokens};
 
 /// Reads a cell that says how to tighten.
 pub(crate) fn read_tightening(
@@ -279,7 +279,7 @@ fn name_of(token: &Token) -> Option<String> {
 
 /// Tokens that only part two figures.
 fn is_joint(token: &Token) -> bool {
-    let filler = Token::Word(Key::Filler);
+    let filler = Token::Word(Keyword::Filler);
     matches!(token, Token::Comma | Token::Then | Token::Slash | Token::Dash) || *token == filler
 }
 

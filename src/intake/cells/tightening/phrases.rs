@@ -1,29 +1,29 @@
 //! The words of a tightening cell that change what a figure means, in English, German,
 //! French, Spanish and Italian.
 
-use super::token::{Key, Token};
+use super::token::{Keyword, Token};
 
 /// Phrases of the trade, tried longest first.
 #[rustfmt::skip] // one row a meaning
 pub(super) const PHRASES: &[(Token, &[&str])] = &[
-    (Token::Word(Key::Max), &[
+    (Token::Word(Keyword::Max), &[
         "not over", "no more than", "not more than", "at most", "at-most", "up to", "maximum", "max.", "max", "höchstens",
         "hoechstens", "nicht über", "maximal", "bis zu", "au plus", "pas plus de", "jusqu'à", "maxi", "máximo", "maximo",
         "máx.", "máx", "como máximo", "hasta", "massimo", "non oltre", "fino a"
     ]),
-    (Token::Word(Key::Min), &[
+    (Token::Word(Keyword::Min), &[
         "minimum", "mindestens", "au moins", "al menos", "mínimo", "minimo", "mini", "almeno", "at least", "not less than",
         "min.", "min"
     ]),
-    (Token::Word(Key::Snug), &[
+    (Token::Word(Keyword::Snug), &[
         "from snug", "past snug", "after snug", "after contact", "past contact", "past hand tight", "past finger tight",
         "hand tight", "hand-tight", "finger tight", "finger-tight", "snug tight", "snug"
     ]),
-    (Token::Word(Key::SingleUse), &["new bolt", "replace", "discard"]),
-    (Token::Word(Key::ToYield), &["torque to yield", "torque-to-yield", "to yield", "tty"]),
-    (Token::Word(Key::About), &["approximately", "approx.", "approx", "about", "circa", "ca.", "ca", "etwa", "environ", "env.", "aprox.", "aprox"]),
-    (Token::Word(Key::Stretch), &["stretch", "elongation"]),
-    (Token::Word(Key::Filler), &[
+    (Token::Word(Keyword::SingleUse), &["new bolt", "replace", "discard"]),
+    (Token::Word(Keyword::ToYield), &["torque to yield", "torque-to-yield", "to yield", "tty"]),
+    (Token::Word(Keyword::About), &["approximately", "approx.", "approx", "about", "circa", "ca.", "ca", "etwa", "environ", "env.", "aprox.", "aprox"]),
+    (Token::Word(Keyword::Stretch), &["stretch", "elongation"]),
+    (Token::Word(Keyword::Filler), &[
         "with", "w/", "using", "each", "ea.", "ea", "per bolt", "per nut", "torque", "tighten", "pull", "each bolt",
         "each nut", "per fastener", "turn", "rotate", "by", "turn another", "an additional", "additional", "another",
         "a further", "further", "more", "steps", "stages", "passes"

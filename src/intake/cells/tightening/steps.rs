@@ -3,9 +3,9 @@
 
 use super::cell::{Tightening, Wanted};
 use super::extents::{drop_second_unit, extent, other_unit};
-use super::figures::{Figures, Joint, Value, unclear};
+use super::figures::{CellFigures, Joint, Value, unclear};
 use super::forms::{degrees_by_form, inch_by_form, missing_pound};
-use super::token::{Key, Token};
+use super::token::{Keyword, Token};
 use crate::intake::cells::Context;
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::quantity::{DecimalMark, Dimension, Extent, Number, Quantity, Stated, Torque};
@@ -18,7 +18,7 @@ pub(crate) fn read_steps(
     wanted: Wanted,
     context: Context,
 ) -> Reading<Tightening> {
-    let mut figures = Figures::of(tokens);
+    let mut figures = CellFigures::read(tokens);
     if figures.is_negative && !figures.values.is_empty() {
         let advice = "leave the dash out; a range is written 65..70";
         return Err(Problem::refused("negative", format!("`{cell}` starts with a minus"), advice));
@@ -32,7 +32,7 @@ pub(crate) fn read_steps(
     figures.settle(cell)?;
     let mut taken = Taken::plain(Tightening::default());
     taken = missing_pound(&mut figures, wanted, taken)?;
-    let is_stretch = wanted == Wanted::Stretch || figures.says(Key::Stretch);
+    let is_stretch = wanted == Wanted::Stretch || figures.says(Keyword::Stretch);
     let dimension = match wanted {
         _ if is_stretch => Dimension::Length,
         Wanted::Angle => Dimension::Angle,
@@ -66,7 +66,7 @@ pub(crate) fn read_steps(
     Ok(remarks(&figures, taken))
 }
 
-fn refuse_zero(figures: &Figures) -> Result<(), Problem> {
+fn refuse_zero(figures: &CellFigures) -> Result<(), Problem> {
     match figures.values.iter().find(|value| value.number.value() == 0.0) {
         None => Ok(()),
         Some(zero) => {
@@ -78,8 +78,8 @@ fn refuse_zero(figures: &Figures) -> Result<(), Problem> {
 }
 
 /// A cell with words only.
-fn without_figure(cell: &str, figures: &Figures) -> Reading<Tightening> {
-    let marked = figures.says(Key::SingleUse) || figures.says(Key::ToYield);
+fn without_figure(cell: &str, figures: &CellFigures) -> Reading<Tightening> {
+    let marked = figures.says(Keyword::SingleUse) || figures.says(Keyword::ToYield);
     if !marked || !figures.unknown.is_empty() {
         return Err(Problem::refused(
             "not-a-figure",
@@ -88,8 +88,8 @@ fn without_figure(cell: &str, figures: &Figures) -> Reading<Tightening> {
         ));
     }
     let tightening = Tightening {
-        method: figures.says(Key::ToYield).then_some(Method::TorqueAngle),
-        single_use: figures.says(Key::SingleUse),
+        method: figures.says(Keyword::ToYield).then_some(Method::TorqueAngle),
+        single_use: figures.says(Keyword::SingleUse),
         ..Tightening::default()
     };
     let taken = Taken::plain(tightening);
@@ -101,7 +101,7 @@ fn unknown_words(
     tokens: &[Token],
     wanted: Wanted,
     context: Context,
-    figures: &Figures,
+    figures: &CellFigures,
 ) -> Problem {
     let words = figures.unknown.join(" ");
     let known: Vec<Token> =
@@ -117,7 +117,7 @@ fn unknown_words(
 }
 
 /// `44167`: the serial number of a date, not a torque.
-fn refuse_serial(cell: &str, figures: &Figures) -> Result<(), Problem> {
+fn refuse_serial(cell: &str, figures: &CellFigures) -> Result<(), Problem> {
     let is_serial = |value: &&Value| {
         let number = value.number.value();
         value.unit().is_none() && number.fract() == 0.0 && (20_000.0..=60_000.0).contains(&number)
@@ -133,7 +133,7 @@ fn refuse_serial(cell: &str, figures: &Figures) -> Result<(), Problem> {
 /// `60 + 90`, `45 then 90`: is what is added an angle?
 fn ask_added(
     cell: &str,
-    figures: &Figures,
+    figures: &CellFigures,
     wanted: Wanted,
     context: Context,
 ) -> Result<(), Problem> {
@@ -161,7 +161,7 @@ fn ask_added(
 /// `45 then 90` without units: the second may be a torque or an angle.
 fn then_an_angle(
     cell: &str,
-    figures: &Figures,
+    figures: &CellFigures,
     wanted: Wanted,
     context: Context,
 ) -> Result<(), Problem> {
@@ -185,7 +185,7 @@ fn then_an_angle(
     Err(Problem::question("added-figure", reason, readings))
 }
 
-fn stretch(cell: &str, figures: &Figures, mut taken: Taken<Tightening>) -> Reading<Tightening> {
+fn stretch(cell: &str, figures: &CellFigures, mut taken: Taken<Tightening>) -> Reading<Tightening> {
     let (extent, swapped) = extent(cell, figures, &figures.values)?;
     taken.value.stretch = Some(extent);
     taken.value.method = Some(Method::Stretch);
@@ -199,7 +199,7 @@ fn warn_swapped(taken: Taken<Tightening>) -> Taken<Tightening> {
 /// A torque or angle column.
 fn torque(
     cell: &str,
-    figures: &Figures,
+    figures: &CellFigures,
     wanted: Wanted,
     mut taken: Taken<Tightening>,
 ) -> Reading<Tightening> {
@@ -225,7 +225,7 @@ fn torque(
     if angles.is_empty() && wanted != Wanted::Angle {
         return plain_torque(cell, figures, torques, taken);
     }
-    if figures.says(Key::Max) || figures.says(Key::Min) {
+    if figures.says(Keyword::Max) || figures.says(Keyword::Min) {
         return Err(unclear(cell, "a limit and an angle in one cell"));
     }
     taken.value.method = Some(if torques.is_empty() { Method::Angle } else { Method::TorqueAngle });
@@ -259,7 +259,7 @@ fn tolerance<'a>(torques: &'a [Value], taken: &mut Taken<Tightening>) -> &'a [Va
 
 fn plain_torque(
     cell: &str,
-    figures: &Figures,
+    figures: &CellFigures,
     torques: &[Value],
     mut taken: Taken<Tightening>,
 ) -> Reading<Tightening> {
@@ -280,7 +280,7 @@ fn plain_torque(
     let written: Vec<String> = passes.iter().map(ToString::to_string).collect();
     let as_passes = written.join(" then ");
     let plainly = |joint: &Joint| matches!(joint, Joint::Dash | Joint::Comma | Joint::Then);
-    let two_by_comma = joints.as_slice() == [Joint::Comma] && !figures.says(Key::Filler);
+    let two_by_comma = joints.as_slice() == [Joint::Comma] && !figures.says(Keyword::Filler);
     if !joints.iter().all(plainly) || (two_by_comma && torques[0].unit() == torques[1].unit()) {
         return Err(ask_several(cell, torques, as_passes));
     }
@@ -329,8 +329,8 @@ fn ask_several(cell: &str, torques: &[Value], as_passes: String) -> Problem {
 }
 
 /// A torque that is called "to yield" is only the start.
-fn with_yield(figures: &Figures, mut taken: Taken<Tightening>) -> Taken<Tightening> {
-    if !figures.says(Key::ToYield) {
+fn with_yield(figures: &CellFigures, mut taken: Taken<Tightening>) -> Taken<Tightening> {
+    if !figures.says(Keyword::ToYield) {
         return taken;
     }
     if let Some(Extent::Exactly(torque)) = taken.value.torque.take() {
@@ -378,13 +378,13 @@ fn rising(cell: &str, values: &[Value]) -> Result<(), Problem> {
 }
 
 /// A column of passes.
-fn passes(cell: &str, figures: &Figures, mut taken: Taken<Tightening>) -> Reading<Tightening> {
+fn passes(cell: &str, figures: &CellFigures, mut taken: Taken<Tightening>) -> Reading<Tightening> {
     let values = &figures.values;
     if values.iter().any(|value| value.joint == Joint::PlusMinus || value.joint == Joint::Range) {
         return Err(unclear(cell, "passes are single figures, parted by commas"));
     }
     taken.value.passes = steps_of(cell, values)?;
-    if figures.says(Key::Snug) {
+    if figures.says(Keyword::Snug) {
         taken.value.passes.insert(0, Pass::Snug);
     }
     if is_rising(values) {
@@ -394,9 +394,9 @@ fn passes(cell: &str, figures: &Figures, mut taken: Taken<Tightening>) -> Readin
 }
 
 /// What the words around the figures ask for.
-fn remarks(figures: &Figures, mut taken: Taken<Tightening>) -> Taken<Tightening> {
-    taken.value.single_use = figures.says(Key::SingleUse);
-    if figures.says(Key::About) {
+fn remarks(figures: &CellFigures, mut taken: Taken<Tightening>) -> Taken<Tightening> {
+    taken.value.single_use = figures.says(Keyword::SingleUse);
+    if figures.says(Keyword::About) {
         taken = taken.warn("about", "the figure is called approximate", "check it");
     }
     taken.marks.extend(figures.footnotes.iter().map(ToString::to_string));

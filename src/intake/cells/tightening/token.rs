@@ -7,7 +7,7 @@ use crate::intake::cells::numbers::{is_letter_number, letter, take_number};
 use crate::intake::cells::units::take_unit_spelled;
 use crate::intake::verdict::Problem;
 use crate::intake::words::{ONCE, step_words};
-use crate::quantity::{DecimalMark, Dimension, Form, Number, TURN, Unit};
+use crate::quantity::{DecimalMark, Dimension, Number, NumberForm, TURN, Unit};
 use crate::text::Plain;
 
 /// One token of a tightening cell.
@@ -47,7 +47,7 @@ pub(crate) enum Token {
     /// `2nd`, `pass 2`, `final`.
     Step,
     /// A word of the trade.
-    Word(Key),
+    Word(Keyword),
     /// Text in brackets.
     Note(String),
     /// A mark that points to a footnote.
@@ -60,7 +60,7 @@ pub(crate) enum Token {
 
 /// Words of the trade that change what a figure means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Key {
+pub(crate) enum Keyword {
     /// Not more than.
     Max,
     /// Not less than.
@@ -83,7 +83,7 @@ pub(crate) fn tokens(cell: &str, context: Context, in_list: bool) -> Result<Vec<
     let plain = Plain::new(cell);
     let mut cutter = Cutter { cell: plain.as_str(), at: 0, context, in_list, out: Vec::new() };
     while cutter.skip_blanks() {
-        cutter.one()?;
+        cutter.token()?;
     }
     Ok(cutter.out)
 }
@@ -125,7 +125,7 @@ impl<'a> Cutter<'a> {
         matches!(self.out.last(), Some(Token::Number(_) | Token::Unit(_) | Token::Flats))
     }
 
-    fn one(&mut self) -> Result<(), Problem> {
+    fn token(&mut self) -> Result<(), Problem> {
         if self.follows_number() && self.unit() {
             return Ok(());
         }
@@ -201,13 +201,13 @@ impl<'a> Cutter<'a> {
             ("…", Token::Dots),
             ("...", Token::Dots),
             ("..", Token::Dots),
-            ("<=", Token::Word(Key::Max)),
-            ("≤", Token::Word(Key::Max)),
-            ("<", Token::Word(Key::Max)),
-            (">=", Token::Word(Key::Min)),
-            ("≥", Token::Word(Key::Min)),
-            ("~", Token::Word(Key::About)),
-            ("≈", Token::Word(Key::About)),
+            ("<=", Token::Word(Keyword::Max)),
+            ("≤", Token::Word(Keyword::Max)),
+            ("<", Token::Word(Keyword::Max)),
+            (">=", Token::Word(Keyword::Min)),
+            ("≥", Token::Word(Keyword::Min)),
+            ("~", Token::Word(Keyword::About)),
+            ("≈", Token::Word(Keyword::About)),
             (";", Token::Then),
             ("&", Token::Then),
             ("|", Token::Slash),
@@ -215,7 +215,7 @@ impl<'a> Cutter<'a> {
             ("-", Token::Dash),
             ("/", Token::Slash),
             (",", Token::Comma),
-            (":", Token::Word(Key::Filler)),
+            (":", Token::Word(Keyword::Filler)),
         ];
         if let Some((spelled, token)) =
             pairs.into_iter().find(|(spelled, _)| rest.starts_with(spelled))
@@ -248,9 +248,9 @@ impl<'a> Cutter<'a> {
         let token = match first {
             'x' | '*' if self.follows_figure() && number_next => Token::Times,
             '*' | '†' | '‡' | '§' | '¹' | '²' | '³' => Token::Footnote(first),
-            '>' if self.out.is_empty() => Token::Word(Key::Min),
+            '>' if self.out.is_empty() => Token::Word(Keyword::Min),
             '>' => Token::Then,
-            '.' if !number_next => Token::Word(Key::Filler),
+            '.' if !number_next => Token::Word(Keyword::Filler),
             _ => return false,
         };
         self.push(token, first.len_utf8());
@@ -338,7 +338,7 @@ impl<'a> Cutter<'a> {
             self.push(Token::Step, whole);
             return Ok(());
         }
-        let once = (Token::Word(Key::SingleUse), ONCE);
+        let once = (Token::Word(Keyword::SingleUse), ONCE);
         let longest = |(token, phrases): (Token, &'static [&'static str])| {
             let lengths = phrases.iter().filter_map(|phrase| word_of(&lower, [*phrase]));
             lengths.max().map(|length| (length, token))
@@ -406,6 +406,6 @@ fn turn_fraction(text: &str) -> Option<(Number, usize)> {
     }
     let (number, length) = Number::take(text, DecimalMark::Point).ok()?;
     // `60 1/4 turn` is a torque and a quarter turn, not 60¼ turns.
-    let is_fraction = matches!(number.form(), Form::Fraction { .. }) && number.value() < 4.0;
+    let is_fraction = matches!(number.form(), NumberForm::Fraction { .. }) && number.value() < 4.0;
     is_fraction.then_some((number, length))
 }
