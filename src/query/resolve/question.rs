@@ -122,7 +122,6 @@ pub enum Test {
     /// A date, which may be shortened, against one as typed.
     Date {
         field: &'static Field,
-        /// How they are compared.
         relation: Relation,
         /// A day, a month or a year: `2020-05`.
         date: String,
@@ -145,7 +144,6 @@ pub enum Test {
         /// As it is asked.
         asked: String,
     },
-    /// A flag is set.
     Flag(&'static Field),
     Stated(&'static Field),
     /// A field is not stated, or says that there is none.

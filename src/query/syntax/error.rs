@@ -111,25 +111,6 @@ impl SyntaxError {
         Self { kind, span, hint: None }
     }
 
-    /// Short stable name of the kind of error.
-    pub fn code(&self) -> &'static str {
-        self.kind.words().code
-    }
-
-    /// Whether the question has the form of the grammar files and only goes
-    /// past a limit that they do not hold: length, depth, digits, a thread
-    /// that cannot be, a clause that stands twice.
-    pub fn is_limit(&self) -> bool {
-        matches!(
-            self.kind,
-            SyntaxErrorKind::TooLong { .. }
-                | SyntaxErrorKind::TooDeep
-                | SyntaxErrorKind::Number(_)
-                | SyntaxErrorKind::Thread(_)
-                | SyntaxErrorKind::ClauseTwice { .. }
-        )
-    }
-
     /// The error as data to draw. One hint: the nearest word, where there is one.
     pub fn diagnostic(&self) -> Diagnostic {
         let ErrorWords { code, label, advice } = self.kind.words();
