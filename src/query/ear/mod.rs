@@ -172,7 +172,7 @@ fn matched(rule: &Rule, words: &QuestionWords<'_>, at: usize, names: &Vocabulary
         }
     }
     let end = at + rule.heard.len();
-    let ends = !rule.at_end || words.ends_test(end);
+    let ends = !rule.at_end || ends_test(words.class(end));
     // A clause that has begun keeps its own words: `target 75% proof`.
     let is_free = !words.is_in_target(at);
     // `hex heads` is heard where a joint is called `head`; side by side they are more.

@@ -174,7 +174,7 @@ fn wrench(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Di
     let is_led = at > 0
         && (matches!(words.lower(at - 1).as_str(), "on" | "size")
             || words.fits(at - 1, Piece::Size, names));
-    if !is_wrench || is_led || words.fits_wrench(at + 1, names) {
+    if !is_wrench || is_led || words.fits(at + 1, Piece::Wrench, names) {
         return None;
     }
     let found = Diagnostic::new(

@@ -24,7 +24,6 @@ pub struct Question {
     pub sort: Vec<(ColumnAsked, bool)>,
     /// How many rows at most.
     pub first: Option<usize>,
-    /// What to count.
     pub tally: Option<Tallied>,
     /// The wrench to give settings for, by its name in the book.
     pub on: Option<String>,
