@@ -138,7 +138,7 @@ fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let facts = BookFacts {
         folder: info.path.display().to_string(),
         server: opened.folder.place.server(),
-        unsent: opened.book.unsent()?,
+        unsent: opened.book.log()?.unsent(),
         generation: info.generation,
         format: info.format,
         fasteners: info.fasteners,
@@ -315,9 +315,13 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
     let progress = Progress::spinner("restoring", globals);
     let restored = place.restore(file)?;
     drop(progress);
-    let kept = restored
-        .kept_in
-        .map(|folder| format!(" What was there before is in the folder `{folder}` of the book."));
+    let kept = restored.kept_in.map(|folder| {
+        let lines = match restored.lines_kept {
+            0 => String::new(),
+            lines => format!(" Lines of the log that are there alone: {lines}."),
+        };
+        format!(" What was there before is in the folder `{folder}` of the book.{lines}")
+    });
     out.answer(&format!(
         "restored from {}: {} fasteners, {} settings, revision {}.{}",
         restored.from,

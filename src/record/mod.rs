@@ -53,8 +53,8 @@ pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_
 pub use kept::{Kept, KeptKind};
 pub use key::{setting_keys, slug, unique_slug};
 pub use log::{
-    BOLT_SETS, Bolt, BoltSet, BoltState, BoltVerdict, LOG_LINES, Log, LogError, PassDone, Pull,
-    PullKind, Reached, Recall, Snapshot, WrenchUsed,
+    BOLT_SETS, Bolt, BoltSet, BoltState, BoltVerdict, LOG_LINES, Log, LogError, NOT_SENT_YET,
+    PassDone, Pull, PullKind, Reached, Recall, Snapshot, WrenchUsed,
 };
 pub use material::{
     Material, Stuff, bolt_material, foreign_factor, hole_material, lube_material, material_of,
