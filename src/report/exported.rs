@@ -5,7 +5,7 @@ use std::any::Any;
 use std::io;
 use std::sync::Arc;
 
-use crate::record::{Fastener, Field, LUBES, RecordTable, STRENGTHS, Tables};
+use crate::record::{Fastener, Field, LUBES, RecordTable, STRENGTHS, StrengthClass, Tables};
 
 /// Fasteners in the order of the book.
 pub trait Fasteners {
@@ -35,7 +35,7 @@ pub(crate) fn own_lines(own: Option<&Tables>) -> Vec<(&'static RecordTable, Vec<
     }
     let Some(own) = own else { return Vec::new() };
     let lubes = own.lubes.iter().map(|lube| line(&LUBES, lube)).collect();
-    let strengths = own.strengths.iter().flat_map(|class| class.lines());
+    let strengths = own.strengths.iter().flat_map(StrengthClass::lines);
     let strengths = strengths.map(|one| line(&STRENGTHS, &one)).collect();
     let both = [(&LUBES, lubes), (&STRENGTHS, strengths)];
     both.into_iter().filter(|(_, lines): &(_, Vec<Line>)| !lines.is_empty()).collect()
