@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure, argument};
+use crate::cli::exit::{Code, Failure, argument, unchanged as refused};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
 use crate::cli::known::BookLookup;
@@ -63,8 +63,7 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     }
     let mut writer = open::writer(globals)?;
     let (taken, signature) = take_fields(writer.book(), &pairs, who)?;
-    let new =
-        taken.fasteners.first().ok_or_else(|| refused("the book has it by now".to_owned()))?;
+    let new = taken.fasteners.first().ok_or_else(|| refused("the book has it by now"))?;
     let old = writer.book().fastener(&new.key)?;
     for cell in taken.verdicts.iter().filter(|cell| cell.verdict == Verdict::TakenWithWarning) {
         out.say(&format!("warning: {}", intake::cell_in_words(cell)));
@@ -73,10 +72,6 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     let revision = writer.apply(vec![Change::from(new.clone())])?;
     show(old, new, &pairs, revision, out);
     Ok(Code::Answered)
-}
-
-fn refused(why: String) -> Failure {
-    Failure::Input(format!("{why}\nnothing was changed"))
 }
 
 /// What `book` would take of the fields, and who enters it.
@@ -93,8 +88,7 @@ fn take_fields(
         ..Options::default()
     };
     let known = BookLookup::new(book, &sheet)?;
-    let taken = intake::take(&sheet, book.tables(), &options, &known)
-        .map_err(|error| refused(error.to_string()))?;
+    let taken = intake::take(&sheet, book.tables(), &options, &known).map_err(refused)?;
     known.sound()?;
     known_fields(&taken)?;
     if !taken.is_sound() {

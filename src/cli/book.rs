@@ -138,7 +138,7 @@ fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let facts = BookFacts {
         folder: info.path.display().to_string(),
         server: opened.folder.place.server(),
-        unsent: opened.book.unsent()?,
+        unsent: opened.book.log()?.unsent(),
         generation: info.generation,
         format: info.format,
         fasteners: info.fasteners,
@@ -238,11 +238,7 @@ fn undone(last: &LastChange, now: &Tables) -> Undone {
 
 /// What the lubes and strengths that differ are called.
 fn differing(old: &Tables, new: &Tables) -> Vec<String> {
-    let records = |tables: &Tables| -> Vec<Kept> {
-        let lubes = tables.lubes.iter().cloned().map(Kept::Lube);
-        lubes.chain(tables.strengths.iter().cloned().map(Kept::Strength)).collect()
-    };
-    let (old, new) = (records(old), records(new));
+    let [old, new] = [old, new].map(|tables| tables.records().collect::<Vec<_>>());
     let gone = old.iter().filter(|record| !new.contains(record));
     let titles = gone.chain(new.iter().filter(|record| !old.contains(record))).map(Kept::title);
     let mut titles: Vec<String> = titles.collect();
@@ -257,7 +253,9 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let progress = Progress::spinner("verifying", globals);
     let verdict = folder.place.verify()?;
     drop(progress);
-    for damage in [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten() {
+    let damage = [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten();
+    let damage: Vec<String> = damage.map(ToString::to_string).collect();
+    for damage in &damage {
         out.complain(&format!("error: {damage}"));
     }
     if let Some(skipped) = &verdict.skipped {
@@ -266,11 +264,10 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     if verdict.pending {
         out.say("a change was broken off after it was stored; the next change finishes it");
     }
-    let damage = [&verdict.image, &verdict.record, &verdict.ledger].into_iter().flatten();
     out.page(&report::verify_page(&BookVerdict {
         fasteners: verdict.fasteners,
         settings: verdict.settings,
-        damage: damage.map(ToString::to_string).collect(),
+        damage,
         skipped: verdict.skipped.as_ref().map(ToString::to_string),
     }));
     let is_sure = verdict.is_whole() && verdict.skipped.is_none();
@@ -318,9 +315,13 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
     let progress = Progress::spinner("restoring", globals);
     let restored = place.restore(file)?;
     drop(progress);
-    let kept = restored
-        .kept_in
-        .map(|folder| format!(" What was there before is in the folder `{folder}` of the book."));
+    let kept = restored.kept_in.map(|folder| {
+        let lines = match restored.lines_kept {
+            0 => String::new(),
+            lines => format!(" Lines of the log that are there alone: {lines}."),
+        };
+        format!(" What was there before is in the folder `{folder}` of the book.{lines}")
+    });
     out.answer(&format!(
         "restored from {}: {} fasteners, {} settings, revision {}.{}",
         restored.from,

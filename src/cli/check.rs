@@ -247,10 +247,8 @@ fn text(finding: &Finding, why: &str) -> String {
 /// Lets `findings` stand because of `why`, as one change. What was said of them
 /// on other figures is taken away.
 fn put(writer: &mut Writer, findings: &[Judged], why: &str) -> Result<(), Failure> {
-    let note = |judged: &Judged| Change::PutNote {
-        topic: TOPIC.to_owned(),
-        key: judged.finding.mark(),
-        text: text(&judged.finding, why),
+    let note = |Judged { finding, .. }: &Judged| {
+        Change::note(TOPIC, &finding.mark(), Some(&text(finding, why)))
     };
     let old = findings.iter().filter(|one| one.is_open()).filter_map(|one| one.acknowledged());
     let mut changes: Vec<Change> = old.map(|one| off(&one.mark)).collect();
@@ -260,5 +258,5 @@ fn put(writer: &mut Writer, findings: &[Judged], why: &str) -> Result<(), Failur
 }
 
 fn off(mark: &str) -> Change {
-    Change::RemoveNote { topic: TOPIC.to_owned(), key: mark.to_owned() }
+    Change::note(TOPIC, mark, None)
 }

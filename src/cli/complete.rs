@@ -10,7 +10,7 @@ use clap_complete::engine::{ArgValueCompleter, CompletionCandidate};
 
 use crate::cli::settings;
 use crate::cli::words::{Completions, MOST, units};
-use crate::record::{NameOf, field_words, find_field};
+use crate::record::{KeptKind, NameOf, field_words, find_field};
 
 #[derive(Clone, Default)]
 struct CommandLine {
@@ -173,15 +173,10 @@ pub(super) fn record() -> ArgValueCompleter {
 fn names_or_fields(before: &[&str], words: &Completions) -> Vec<String> {
     let stored = |word: &&&str| find_field(word).is_some_and(crate::record::Field::is_stored);
     let fields = || field_words().iter().filter(stored).map(|word| format!("{word}="));
+    let kinds = KeptKind::ALL.iter().map(|kind| kind.word().to_owned());
     match before {
-        ["add"] => {
-            let kinds = ["wrench", "layout", "set", "lube", "strength"].map(str::to_owned);
-            fields().chain(kinds).collect()
-        }
-        ["edit"] => {
-            let kinds = ["wrench", "layout", "set", "lube", "strength"].map(str::to_owned);
-            words.keys.iter().cloned().chain(kinds).collect()
-        }
+        ["add"] => fields().chain(kinds).collect(),
+        ["edit"] => words.keys.iter().cloned().chain(kinds).collect(),
         ["edit", "wrench"] => words.named(NameOf::Wrench),
         ["edit", "lube"] => words.named(NameOf::Lube),
         ["edit", "strength"] => words.named(NameOf::Strength),

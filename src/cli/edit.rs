@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::cli::complete;
 use crate::cli::dialog::confirm;
-use crate::cli::exit::{Code, Failure, argument};
+use crate::cli::exit::{Code, Failure, argument, unchanged};
 use crate::cli::globals::Globals;
 use crate::cli::kept::{self, Task};
 use crate::cli::open;
@@ -199,8 +199,7 @@ fn change(
         let keys = setting_keys(old).join(", ");
         return argument(format!("{}: of which setting? Name one of {keys}", field.name));
     }
-    let edited = intake::edited(old, at, cells, writer.book().tables())
-        .map_err(|error| Failure::Input(format!("{error}\nnothing was changed")))?;
+    let edited = intake::edited(old, at, cells, writer.book().tables()).map_err(unchanged)?;
     for cell in &edited.warnings {
         out.say(&format!("warning: {}", intake::cell_in_words(cell)));
     }

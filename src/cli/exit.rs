@@ -99,6 +99,11 @@ pub(super) fn wrong(option: &str, error: impl std::fmt::Display) -> Failure {
     Failure::Argument(format!("{option}: {error}"))
 }
 
+/// What cannot be entered, before anything was changed.
+pub(super) fn unchanged(why: impl std::fmt::Display) -> Failure {
+    Failure::Input(format!("{why}\nnothing was changed"))
+}
+
 /// Input that cannot be taken.
 pub(super) fn refused(error: impl std::fmt::Display) -> Failure {
     Failure::Input(error.to_string())

@@ -4,7 +4,7 @@
 use std::path::Path;
 
 use crate::cli::dialog::confirm;
-use crate::cli::exit::{Code, Failure, argument};
+use crate::cli::exit::{Code, Failure, argument, unchanged as refused};
 use crate::cli::globals::Globals;
 use crate::cli::joint::layout as read_table;
 use crate::cli::named;
@@ -101,7 +101,7 @@ pub(super) fn remove(
         return unknown(writer.book(), task, out);
     };
     confirm(&format!("remove {} from the book?", old.title()), yes, out)?;
-    let revision = writer.apply(vec![Change::removal(task.kind, old.name().to_owned())])?;
+    let revision = writer.apply(vec![Change::RemoveRecord(task.kind, old.name().to_owned())])?;
     let words = format!("{} removed; its history is kept", old.title());
     out.page(&report::removed_page(old.name(), &words, revision));
     Ok(Code::Answered)
@@ -216,8 +216,8 @@ fn settle(
 /// `new` in place of `old`; of a lube or strength with what its history tells.
 pub(super) fn entered(new: &Kept, old: Option<&Kept>, revision: u64) -> Vec<Change> {
     let note = matches!(new, Kept::Lube(_) | Kept::Strength(_)).then(|| {
-        let (topic, key) = (TOPIC.to_owned(), format!("{} #{revision}", new.title()));
-        Change::PutNote { topic, key, text: report::note_of_changes(&new.changes_from(old)) }
+        let text = report::note_of_changes(&new.changes_from(old));
+        Change::note(TOPIC, &format!("{} #{revision}", new.title()), Some(&text))
     });
     std::iter::once(Change::from(new.clone())).chain(note).collect()
 }
@@ -227,13 +227,13 @@ pub(super) fn known(book: &Book, kind: KeptKind, name: &str) -> Result<Option<Ke
     Ok(match kind {
         KeptKind::Lube => book.tables().lube(name).cloned().map(Kept::Lube),
         KeptKind::Strength => book.tables().strength(name).cloned().map(Kept::Strength),
-        _ => named::find(&named::records(book, kind)?, name, Kept::name).cloned(),
+        _ => named::find(&book.records(kind)?, name, Kept::name).cloned(),
     })
 }
 
 /// Says that the book has none of that name, and which is near.
 fn unknown(book: &Book, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
-    let records = named::records(book, task.kind)?;
+    let records = book.records(task.kind)?;
     let words = named::unknown(task.kind, task.name, records.iter().map(Kept::name));
     out.complain(&format!("error: {words}"));
     Ok(Code::Nothing)
@@ -322,10 +322,6 @@ fn sourced(old: Option<&Kept>, new: &Kept, cells: &[Cell<'_>]) -> Result<(), Fai
         "a figure changes, and its source is still `{source}`; say where the new one comes from: \
          source=\"…\""
     )))
-}
-
-fn refused(why: impl std::fmt::Display) -> Failure {
-    Failure::Input(format!("{why}\nnothing was changed"))
 }
 
 impl From<FieldError> for Failure {

@@ -61,7 +61,7 @@ use std::io::{self, IsTerminal, Write};
 use std::path::Path;
 use std::process::ExitCode;
 
-use clap::{CommandFactory, Parser};
+use clap::{CommandFactory, FromArgMatches, Parser};
 
 use args::{Args, Command};
 use exit::{Code, Failure, argument};
@@ -78,14 +78,17 @@ pub fn main(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 
 /// Runs one command line; `set` is what the lines of a prompt or a pipe have in common.
 fn execute(arguments: &[OsString], set: impl FnOnce(&mut Globals)) -> Code {
-    let mut args = match Args::try_parse_from(arguments) {
-        Ok(args) => args,
+    let parsed = Args::command().try_get_matches_from(arguments).and_then(|typed| {
+        Args::from_arg_matches(&typed).map(|args| (args, calc::before_form(&typed)))
+    });
+    let (mut args, misplaced) = match parsed {
+        Ok(parsed) => parsed,
         Err(error) => return usage(error, arguments),
     };
     set(&mut args.globals);
     crate::store::begin_command();
     let mut out = Out::new(&args.globals);
-    let code = match run(&args, arguments, &mut out) {
+    let code = match misplaced.map_or_else(|| run(&args, arguments, &mut out), Err) {
         Ok(code) => code,
         Err(failure) => out.failure(&failure),
     };

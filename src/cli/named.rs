@@ -5,24 +5,28 @@ use std::fmt::Display;
 use std::ops::ControlFlow;
 
 use crate::cli::exit::Failure;
-use crate::record::{BoltSet, Kept, KeptKind, Wrench, stored_fields};
+use crate::record::{BoltSet, KeptKind, Wrench, stored_fields};
 use crate::store::{Access, Book, StoreError};
 use crate::text::{fold_name, nearest};
 
 /// The wrench of that name, or what to do about it.
 pub(super) fn wrench(book: &Book, name: &str) -> Result<Wrench, Failure> {
-    let wrenches = book.wrenches()?;
-    let found = find(wrenches, name, |wrench| &wrench.name).cloned();
-    let names = wrenches.iter().map(|wrench| &*wrench.name);
-    found.ok_or_else(|| Failure::Argument(unknown(KeptKind::Wrench, name, names)))
+    wanted(book.wrenches()?, KeptKind::Wrench, name, |wrench| &wrench.name)
 }
 
 /// The bolt set of that name, or what to do about it.
 pub(super) fn bolt_set(book: &Book, name: &str) -> Result<BoltSet, Failure> {
-    let sets = book.bolt_sets()?;
-    let found = find(sets, name, |set| &set.name).cloned();
-    let names = sets.iter().map(|set| &*set.name);
-    found.ok_or_else(|| Failure::Argument(unknown(KeptKind::BoltSet, name, names)))
+    wanted(book.bolt_sets()?, KeptKind::BoltSet, name, |set| &set.name)
+}
+
+fn wanted<T: Clone>(
+    records: &[T],
+    kind: KeptKind,
+    name: &str,
+    name_of: fn(&T) -> &str,
+) -> Result<T, Failure> {
+    let none = || Failure::Argument(unknown(kind, name, records.iter().map(name_of)));
+    find(records, name, name_of).cloned().ok_or_else(none)
 }
 
 /// The record that is called `name`, whatever its case and blanks.
@@ -33,18 +37,6 @@ pub(super) fn find<'a, T>(
 ) -> Option<&'a T> {
     let folded = fold_name(name);
     records.iter().find(|record| fold_name(name_of(record)) == folded)
-}
-
-/// The records of a kind, in the order entered.
-pub(super) fn records(book: &Book, kind: KeptKind) -> Result<Vec<Kept>, Failure> {
-    let tables = book.tables();
-    Ok(match kind {
-        KeptKind::Wrench => book.wrenches()?.iter().cloned().map(Kept::Wrench).collect(),
-        KeptKind::Layout => book.layouts()?.iter().cloned().map(Kept::Layout).collect(),
-        KeptKind::BoltSet => book.bolt_sets()?.iter().cloned().map(Kept::BoltSet).collect(),
-        KeptKind::Lube => tables.lubes.iter().cloned().map(Kept::Lube).collect(),
-        KeptKind::Strength => tables.strengths.iter().cloned().map(Kept::Strength).collect(),
-    })
 }
 
 /// Says that the book has none of that name, and which is near.

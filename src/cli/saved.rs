@@ -28,17 +28,15 @@ pub(super) fn save(
         return argument("--save needs a name: find --save heads head, oil");
     }
     let old = find(writer.book(), name)?;
-    let key = old.as_ref().map_or(name, |note| &note.key).to_owned();
-    let (topic, text) = (TOPIC.to_owned(), question.trim().to_owned());
-    writer.apply(vec![Change::PutNote { topic, key, text }])?;
+    let key = old.as_ref().map_or(name, |note| &note.key);
+    writer.apply(vec![Change::note(TOPIC, key, Some(question.trim()))])?;
     Ok(old.map(|note| note.text))
 }
 
 pub(super) fn remove(writer: &mut Writer, name: &str) -> Result<Option<Note>, Failure> {
     let found = find(writer.book(), name)?;
     if let Some(note) = &found {
-        let (topic, key) = (TOPIC.to_owned(), note.key.clone());
-        writer.apply(vec![Change::RemoveNote { topic, key }])?;
+        writer.apply(vec![Change::note(TOPIC, &note.key, None)])?;
     }
     Ok(found)
 }

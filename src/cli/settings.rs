@@ -60,15 +60,11 @@ pub(super) fn set(writer: &mut Writer, pairs: &[(&str, &str)]) -> Result<(), Fai
     let mut changes = Vec::new();
     for (name, text) in pairs {
         let known = ALL.iter().find(|known| *known == name).ok_or_else(|| unknown(name))?;
-        let (topic, key, text) = (SETTINGS.to_owned(), (*known).to_owned(), text.trim().to_owned());
-        if *known == UNITS && !text.is_empty() {
-            units_of(UNITS, &text)?;
+        let text = Some(text.trim()).filter(|text| !text.is_empty());
+        if let Some(text) = text.filter(|_| *known == UNITS) {
+            units_of(UNITS, text)?;
         }
-        changes.push(if text.is_empty() {
-            Change::RemoveNote { topic, key }
-        } else {
-            Change::PutNote { topic, key, text }
-        });
+        changes.push(Change::note(SETTINGS, known, text));
     }
     writer.apply(changes)?;
     Ok(())

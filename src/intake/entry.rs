@@ -1,5 +1,6 @@
 //! Rows taken one by one: read, made whole, gathered and held against the book.
 
+use crate::intake::dittos::Dittos;
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
@@ -91,6 +92,7 @@ pub(crate) struct Taker<'a> {
     quick: QuickDoubts<'a>,
     gatherer: Gatherer,
     above: JointNames,
+    dittos: Dittos,
     options: &'a Options,
     report: &'a mut Report,
     /// Fasteners are handed on before the end: each is judged by itself.
@@ -121,6 +123,7 @@ impl<'a> Taker<'a> {
             book,
             quick: QuickDoubts::new(book.tables),
             above: JointNames::default(),
+            dittos: Dittos::default(),
             options,
             report,
             is_long,
@@ -170,6 +173,8 @@ impl<'a> Taker<'a> {
             return;
         }
         let before = groups.len();
+        let whole = block.has_dittos.then(|| self.repeated(row, &block.headings));
+        let row = whole.as_ref().unwrap_or(row);
         block.reshape.each(row, |row| {
             let names = self.grouper.group_of(row, &self.given, block.fills_down);
             groups.push(names.group);
@@ -178,6 +183,19 @@ impl<'a> Taker<'a> {
         if groups.len() == before {
             self.remark(row);
         }
+    }
+
+    /// The row with its dittos as what they stand for; each is told.
+    fn repeated(&mut self, row: &RawRow, headings: &[Heading]) -> RawRow {
+        let (whole, stood) = self.dittos.resolve(row, headings);
+        for at in stood {
+            let reason = format!("`{}` repeats the cell above", row.cell(at));
+            let remarks = vec![Remark::echo("ditto", reason)];
+            let place = self.report.place(row.line_of(at), Some(at));
+            let (raw, read_as) = (row.cell(at).to_owned(), Some(whole.cell(at).to_owned()));
+            self.report.note(remarked(place, raw, read_as, remarks));
+        }
+        whole
     }
 
     fn say_what_was_taken_out(&mut self, row: &RawRow) {
@@ -195,6 +213,7 @@ impl<'a> Taker<'a> {
         self.next = at + 1;
         self.given = block.given.clone();
         self.above = JointNames::default();
+        self.dittos.forget();
         self.grouper = Grouper::new(&block.headings, self.options);
         self.reader = RowReader::new(self.names, self.options, self.plan, block.headings.clone());
         self.reader.stand_under(&self.given);
@@ -217,6 +236,7 @@ impl<'a> Taker<'a> {
             ..given
         };
         self.above = JointNames::default();
+        self.dittos.forget();
         self.grouper.forget_above();
         self.reader.stand_under(&self.given);
     }

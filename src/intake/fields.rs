@@ -98,7 +98,7 @@ fn by_kind(field: &'static Field, cell: &str, context: Context) -> Reading<Patch
 }
 
 /// A field that holds these words.
-fn words(field: &'static Field, text: &str) -> Patch {
+pub(crate) fn words(field: &'static Field, text: &str) -> Patch {
     Patch::value(field, Value::made(text.trim().to_owned()))
 }
 

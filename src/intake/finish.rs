@@ -5,11 +5,10 @@ use crate::intake::Options;
 use crate::intake::cells::{Tightening, ends_in};
 use crate::intake::draft::{Draft, Fields};
 use crate::intake::ends::{bearing, ends};
-use crate::intake::lube_words::lube_in_words;
 use crate::intake::passes::{above_torque, equal_passes, numbered_passes, turned_by_passes};
+use crate::intake::row_words::{names_another, said_in_words};
 use crate::intake::survey::Given;
 use crate::intake::verdict::{Problem, Remark};
-use crate::intake::words;
 use crate::quantity::Extent;
 use crate::record::{Basis, Fastener, Method, Pass, Reuse, Setting, SourceKind, Tables, place_of};
 use crate::thread::Thread;
@@ -242,49 +241,6 @@ fn bare_grade(name: &str, thread: Option<&Thread>, tables: &Tables) -> Option<St
     let is_grade = matches!(name, "1" | "2" | "4" | "5" | "7" | "8");
     let grade = (is_inch && is_grade).then(|| format!("SAE {name}"))?;
     tables.strength(&grade).map(|class| class.name.clone())
-}
-
-/// What words say where no column does: a fastener that is thrown away, a left-hand
-/// thread, what the part is. An export has it in its columns.
-fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNotes) {
-    let folded = draft.notes.iter().map(|note| words::without_accents(&note.to_lowercase()));
-    let folded: Vec<String> = folded.collect();
-    let says =
-        |texts: &[&str]| folded.iter().any(|note| texts.iter().any(|text| note.contains(text)));
-    let fastener = &mut draft.fastener;
-    if around.infers_reuse && fastener.reuse.is_none() && says(words::ONCE) {
-        fastener.reuse = Some(Reuse::SingleUse);
-        notes.echo("reuse", "single-use", "the notes say that it is used once: single-use");
-    }
-    let right_hand =
-        fastener.thread.take_if(|thread| !thread.is_left_hand() && says(words::LEFT_HAND));
-    if let Some(thread) = right_hand {
-        fastener.thread = Some(thread.with_hand(true));
-        notes.echo("thread", "left-hand", "the notes say that the thread is left-hand");
-    }
-    if around.infers_kind && !around.given.is_typed {
-        fastener.kind = fastener.kind.or(draft.kind);
-    }
-}
-
-/// Whether the notes of a row name a lube that is not the `lube` of the title above it:
-/// `oiled unless noted`. Which one holds is then left open.
-fn names_another(draft: &Draft, lube: &str, tables: &Tables, notes: &mut RowNotes) -> bool {
-    let known = |piece: &[&str]| {
-        let piece = piece.join(" ");
-        tables.lube(&piece).or_else(|| tables.lube(lube_in_words(&piece)?))
-    };
-    let other = draft.notes.iter().find_map(|note| {
-        let folded = words::plain_words(note);
-        let words: Vec<&str> = folded.split([' ', ';', '(', ')']).collect();
-        let named = (1..=3).rev().find_map(|length| words.windows(length).find_map(known))?;
-        (named.name != lube).then(|| named.name.clone())
-    });
-    if let Some(other) = &other {
-        let reason = format!("the title says {lube}, the notes of the row {other}: left open");
-        notes.warn("lube", "lube-in-notes", &reason, "give the row its lube in a column");
-    }
-    other.is_some()
 }
 
 /// Source, its kind and the basis that they allow.

@@ -7,16 +7,14 @@
 use std::collections::HashMap;
 use std::sync::LazyLock;
 
-use crate::intake::cells::{strength_named, unit_spelled};
-use crate::intake::heading_parts::{Parts, nearly_lube, units_spelled};
+use crate::intake::cells::unit_spelled;
+use crate::intake::heading_figures::Peeled;
+use crate::intake::heading_parts::Parts;
 use crate::intake::heading_words::HEADINGS;
-use crate::intake::lube_words::RECEIVED;
 use crate::intake::names::Names;
-use crate::intake::words::{
-    FILLER, HIGH, LOW, OLD, TORQUE, ordinal, plain_words, step_words, without_accents,
-};
-use crate::quantity::{Dimension, PER_CENT, Unit};
-use crate::record::{FIELDS, Field, FieldKind, LubeClass, find_field};
+use crate::intake::words::{HIGH, LOW, ONCE, TORQUE, ordinal, plain_words};
+use crate::quantity::{Dimension, Unit};
+use crate::record::{FIELDS, Field, FieldKind, find_field};
 use crate::text::{Plain, nearest};
 use crate::thread::{Thread, ThreadError};
 
@@ -35,7 +33,7 @@ pub enum Column {
     Pass(u32),
     /// The unit of the torques in the row.
     TorqueUnit,
-    /// The pitch that completes the thread, in mm.
+    /// What completes the thread: its pitch in mm, or its series, `UNC`.
     Pitch,
     /// The threads per inch that complete the thread.
     Tpi,
@@ -109,7 +107,7 @@ impl Heading {
         Self { weight, ..Self::plain(&field.heading(), Column::Field(field)) }
     }
 
-    fn plain(text: &str, column: Column) -> Self {
+    pub(crate) fn plain(text: &str, column: Column) -> Self {
         let text = text.trim().to_owned();
         let (units, others) = (Vec::new(), Vec::new());
         Self { text, column, units, origin: None, given: None, others, weight: Weight::None }
@@ -146,6 +144,9 @@ static MEANINGS: LazyLock<HashMap<&'static str, Vec<Column>>> = LazyLock::new(||
             let columns = names.iter().filter_map(|name| column_named(name));
             meanings.entry(word).or_default().extend(columns);
         }
+    }
+    for once in ONCE {
+        meanings.entry(once).or_default().extend(column_named("reuse"));
     }
     meanings
 });
@@ -310,180 +311,7 @@ fn end_of_range(words: &str) -> Option<Column> {
     })
 }
 
-/// A heading of figures taken apart word by word: `Torque dry Nm`, `Min Nm`,
-/// `Grade 8 oiled (ft-lb)`, `Step 2`.
-#[derive(Default)]
-#[allow(clippy::struct_excessive_bools)] // each is one word that a heading may have
-struct Peeled {
-    units: Vec<&'static Unit>,
-    lube: Option<String>,
-    strength: Option<String>,
-    thread: Option<String>,
-    low: bool,
-    high: bool,
-    step: Option<u32>,
-    says_torque: bool,
-    is_old: bool,
-    per_cent: bool,
-    left: Vec<String>,
-}
-
-impl Peeled {
-    fn peel(text: &str, names: &Names) -> Self {
-        let plain = Plain::new(text);
-        let bare = plain.as_str().replace(['(', ')', '[', ']', ',', ';', ':', '_', '|'], " ");
-        let words: Vec<&str> = bare.split_whitespace().collect();
-        let mut peeled = Self::default();
-        let mut at = 0;
-        while at < words.len() {
-            at += peeled.take(&words, at, names);
-        }
-        peeled
-    }
-
-    /// Takes what starts at word `at`; how many words it is.
-    fn take(&mut self, words: &[&str], at: usize, names: &Names) -> usize {
-        let most = words.len() - at;
-        for length in (1..=most.min(4)).rev() {
-            if self.phrase(&words[at..at + length].join(" "), names) {
-                return length;
-            }
-        }
-        if let Some(length) = self.step(&words[at..]) {
-            return length;
-        }
-        self.word(words[at], at == 0 || at + 1 == words.len());
-        1
-    }
-
-    fn phrase(&mut self, phrase: &str, names: &Names) -> bool {
-        if let Some(units) = units_spelled(phrase).filter(|units| is_of_torque(units)) {
-            self.units.extend(units);
-        } else if let Some(lube) = names.lube_said(phrase).filter(|_| self.lube.is_none()) {
-            self.lube = Some(lube.name.clone());
-        } else if let Some(name) = strength_named(phrase, names).filter(|_| self.strength.is_none())
-        {
-            self.strength = Some(name);
-        } else if is_thread(phrase) && self.thread.is_none() {
-            self.thread = Some(phrase.to_owned());
-        } else {
-            return false;
-        }
-        true
-    }
-
-    /// `Step 2`, `2. Stufe`, `1st pass`, `2nd`.
-    fn step(&mut self, words: &[&str]) -> Option<usize> {
-        let plain = |at: usize| words.get(at).map(|word| plain_words(word));
-        let number = |word: &str| -> Option<u32> {
-            ordinal(word).or_else(|| word.parse().ok()).filter(|number| (1..=20).contains(number))
-        };
-        let first = plain(0)?;
-        let second = plain(1);
-        let is_step = |word: &str| word == "pull" || step_words().any(|step| step == word);
-        let (found, length) = match second.as_deref() {
-            Some(second) if is_step(&first) => (number(second)?, 2),
-            Some(second) if is_step(second) => (number(&first)?, 2),
-            _ if is_step(first.trim_end_matches(|c: char| c.is_ascii_digit())) => {
-                (number(first.trim_start_matches(|c: char| !c.is_ascii_digit()))?, 1)
-            }
-            _ if first.parse::<u32>().is_err() => (number(&first)?, 1),
-            _ => return None,
-        };
-        self.step = Some(found);
-        Some(length)
-    }
-
-    fn word(&mut self, word: &str, is_outer: bool) {
-        let folded = without_accents(&word.to_lowercase());
-        let folded = folded.trim_matches(['.', '-', '/', '=', '–']);
-        let small = matches!(folded, "from" | "to" | "de" | "a" | "da" | "up to");
-        if folded == "%" {
-            self.per_cent = true;
-        } else if OLD.contains(&folded) {
-            self.is_old = true;
-        } else if LOW.contains(&folded) && (is_outer || !small) {
-            self.low = true;
-        } else if HIGH.contains(&folded) && (is_outer || !small) {
-            self.high = true;
-        } else if says_torque(folded) {
-            self.says_torque = true;
-        } else if !folded.is_empty() && !FILLER.contains(&folded) {
-            self.left.push(word.to_owned());
-        }
-    }
-
-    /// A torque for bolts as they come: its lube is not named.
-    fn as_received(&self) -> Option<Column> {
-        let left = self.left.join(" ").to_lowercase();
-        let is_so = self.lube.is_none() && RECEIVED.contains(&left.as_str());
-        is_so.then(|| Column::TorqueFor(format!("threads {left}")))
-    }
-
-    /// The heading, if it is one of figures.
-    fn heading(mut self, text: &str, names: &Names) -> Option<Heading> {
-        // `Pass 1 30%` labels the step; its cells are in what they say.
-        if self.step.is_some() {
-            self.left
-                .retain(|word| word.strip_suffix('%').is_none_or(|n| n.parse::<f64>().is_err()));
-        }
-        // `Torque 1` is a step as `Step 1` is.
-        if let [number] = self.left.as_slice()
-            && self.says_torque
-            && self.step.is_none()
-            && let Some(step) = number.parse().ok().filter(|step| (1..10).contains(step))
-        {
-            (self.step, self.left) = (Some(step), Vec::new());
-        }
-        if self.per_cent {
-            self.step?;
-            self.units = vec![PER_CENT];
-        }
-        let torque = find_field("torque")?;
-        let has_unit = !self.units.is_empty();
-        let says = has_unit || self.says_torque;
-        let class = self.lube.as_ref().and_then(|lube| names.lube(lube)).map(|lube| lube.class);
-        let is_condition = matches!(class, Some(LubeClass::Dry | LubeClass::Wet));
-        let named = self.strength.is_some() || self.thread.is_some();
-        if self.is_old && (says || self.left.is_empty()) {
-            let column = Column::Kept("the heading says that it no longer holds");
-            return Some(Heading { weight: Weight::Strong, ..Heading::plain(text, column) });
-        }
-        let is_whole = self.left.is_empty();
-        let is_head = match is_whole {
-            true => says || self.step.is_some() || is_condition || named || self.low || self.high,
-            false => has_unit,
-        };
-        // `65 lb-ft` is a figure.
-        let is_figure = self.left.iter().any(|word| word.starts_with(|c: char| c.is_ascii_digit()));
-        if !is_head || is_figure || (!is_whole && nearly_lube(text, names).is_some()) {
-            return None;
-        }
-        if let Some(column) = self.as_received().filter(|_| says) {
-            let units = self.units;
-            return Some(Heading { units, weight: Weight::Strong, ..Heading::plain(text, column) });
-        }
-        let column = match (self.step, &self.lube) {
-            (Some(step), _) => Column::Pass(step),
-            _ if self.low && !self.high => Column::Low(torque),
-            _ if self.high && !self.low => Column::High(torque),
-            (None, Some(lube)) => Column::TorqueFor(lube.clone()),
-            (None, None) => Column::Field(torque),
-        };
-        let given = match (self.strength, self.thread) {
-            (Some(strength), _) => Some(("strength", strength)),
-            (None, Some(thread)) => Some(("thread", thread)),
-            _ if !is_whole => Some(("joint", self.left.join(" "))),
-            _ => None,
-        };
-        let is_strong =
-            self.says_torque || self.step.is_some() || (has_unit && self.lube.is_some());
-        let weight = if is_strong && is_whole { Weight::Strong } else { Weight::Weak };
-        Some(Heading { units: self.units, given, weight, ..Heading::plain(text, column) })
-    }
-}
-
-fn is_of_torque(units: &[&'static Unit]) -> bool {
+pub(crate) fn is_of_torque(units: &[&'static Unit]) -> bool {
     units.iter().all(|unit| unit.dimension == Dimension::Torque)
 }
 

@@ -96,9 +96,9 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "nut class", "nut grade", "mutternfestigkeit", "mutterklasse", "classe ecrou", "opmerking", "opmerkingen", "observacao", "observacoes", "anmarkning", "anmarkningar", "uwagi", "uwaga", "recheck note", "see",
     ]),
     (&["reuse"], &[
-        "reuse", "re use", "reusable", "single use", "reuse?", "use again", "renew", "replace",
-        "wiederverwendung", "wiederverwendbar", "einmalschraube", "wiederverw",
-        "reutilisation", "reemploi", "reutilisable", "usage", "reutilizar", "reutilizable", "reutilizacion", "riutilizzo", "riutilizzabile", "riutilizzare",
+        "reuse", "re use", "reusable", "single use", "use again", "renew", "replace", "new", "discard", "throw away",
+        "wiederverwendung", "wiederverwendbar", "einmalschraube", "wiederverw", "ersetzen", "erneuern", "neu",
+        "reutilisation", "reemploi", "reutilisable", "usage", "a remplacer", "remplacer", "sustituir", "reemplazar", "sostituire", "da sostituire", "reutilizar", "reutilizable", "reutilizacion", "riutilizzo", "riutilizzabile", "riutilizzare",
     ]),
     (&["order"], &[
         "order", "sequence", "pattern", "tightening pattern", "tightening order",

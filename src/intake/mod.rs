@@ -11,6 +11,7 @@
 
 mod cells;
 mod decode;
+mod dittos;
 mod doubts;
 mod draft;
 mod edit;
@@ -25,6 +26,7 @@ mod gone;
 #[cfg(feature = "spreadsheet")]
 mod guard;
 mod header;
+mod heading_figures;
 mod heading_parts;
 mod heading_words;
 #[cfg(feature = "spreadsheet")]
@@ -47,6 +49,7 @@ mod reshape;
 mod row;
 mod row_parts;
 mod row_reading;
+mod row_words;
 mod sheet;
 mod sink;
 mod split;

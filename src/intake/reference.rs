@@ -120,7 +120,7 @@ pub(crate) fn with_own(mut sheet: Sheet) -> Result<Sheet, IntakeError> {
 fn take(sheet: &mut Sheet, table: &'static RecordTable) -> Option<Table> {
     let is_own = |name: &str, headings: &[String]| {
         let has = |needed: &&str| headings.iter().any(|one| fold_header(one) == **needed);
-        name == table.listed && table.needed.iter().all(|needed| has(needed))
+        name == table.listed && table.needed.iter().all(has)
     };
     let (headings, rows) = sheet.take_page(is_own)?;
     Some(Table { delimiter: ',', headings, rows })

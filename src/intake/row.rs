@@ -4,15 +4,15 @@ use std::rc::Rc;
 
 use crate::intake::Options;
 use crate::intake::cells::{
-    Context, Split, TWO_LUBES, read_threadlocker, says_ditto, says_error, says_nothing,
-    says_unknown, unit_spelled,
+    Context, Split, asks_for_new, read_new, read_threadlocker, says_ditto, says_error,
+    says_nothing, says_unknown, unit_spelled,
 };
 use crate::intake::draft::{Draft, Patch};
-use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, torque_for};
+use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, torque_for, words};
 use crate::intake::header::{Column, Heading, Weight};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
-    completed, dimension_of, end_of, header_of, in_series, is_a_step, is_choice, is_named,
+    completed, dimension_of, end_of, header_of, in_series, is_a_step, is_choice, is_named, mark_of,
     not_known, one_pass, points_below, torque_unit, unguarded, which_lube,
 };
 use crate::intake::split::RawRow;
@@ -176,7 +176,7 @@ impl<'a> RowReader<'a> {
             self.cell(row, self.order[turn], row_unit, &mut reading);
         }
         self.beyond(row, &mut reading);
-        single_torque(&mut reading);
+        reading.single_torque();
         self.before.copy_from(row);
         reading
     }
@@ -244,7 +244,7 @@ impl<'a> RowReader<'a> {
             Ok(text) => text,
             Err(problem) => return reading.bad(at, raw, problem),
         };
-        let (context, unit) = self.context(at, row_unit, &reading.draft);
+        let (context, unit) = self.context(at, &text, row_unit, &reading.draft);
         let (outcome, stray) = (self.remembered(at, &text, context, unit), row.has_stray_quote(at));
         let header = header_of(&self.headings, at);
         reading.take(at, header, raw, &text, stray, &outcome, &self.plan.footnotes);
@@ -368,6 +368,7 @@ impl<'a> RowReader<'a> {
     fn context(
         &self,
         at: usize,
+        text: &str,
         row_unit: Option<&'static Unit>,
         draft: &Draft,
     ) -> (Context<'a>, Option<&'static Unit>) {
@@ -398,7 +399,7 @@ impl<'a> RowReader<'a> {
             .or(first)
             .or(of_row)
             .or(given);
-        let mark = self.plan.decimal;
+        let mark = mark_of(text, self.plan);
         let (day_first, has_keys) = (self.plan.day_first, self.has_keys);
         (Context { names: self.names, mark, unit, second, has_keys, day_first }, of_row)
     }
@@ -458,6 +459,13 @@ impl<'a> RowReader<'a> {
             {
                 read_field(field, text, self.split, context).map_err(Problem::soft)
             }
+            Column::Field(field)
+                if field.name == "reuse" && asks_for_new(&self.headings[at].text) =>
+            {
+                let notes = vec![format!("{}: {text}", self.headings[at].text)];
+                let reuse = read_new(text, context)?;
+                Ok(reuse.map(|reuse| Patch { notes, ..words(field, &reuse.to_string()) }))
+            }
             Column::Field(field) => read_field(field, text, self.split, context),
             Column::TorqueFor(lube) if self.names.lube(lube).is_none() => {
                 Err(which_lube(text, lube, self.names))
@@ -479,20 +487,6 @@ impl<'a> RowReader<'a> {
             let reason = "the row has more cells than there are headings".to_owned();
             let advice = "put a cell that holds the delimiter into quotes";
             reading.bad(at, row.cell(at), Problem::refused("too-many-cells", reason, advice));
-        }
-    }
-}
-
-/// Two lubes and one torque: not a question any more.
-fn single_torque(reading: &mut RowReading) {
-    let figures = reading.draft.torques.iter().filter(|one| one.torque.is_some()).count();
-    for note in &mut reading.notes {
-        if let CellOutcome::Bad(problem) = &mut note.outcome
-            && problem.code == TWO_LUBES
-            && figures == 1
-        {
-            problem.readings = None;
-            problem.reason = format!("`{}`: two lubes, one torque", note.raw);
         }
     }
 }

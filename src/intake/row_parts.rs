@@ -5,6 +5,7 @@ use crate::intake::draft::{Draft, Ends, Figures, Patch};
 use crate::intake::header::{Column, Heading, fold_header};
 use crate::intake::names::Names;
 use crate::intake::questions::WHICH_LUBE;
+use crate::intake::survey::Plan;
 use crate::intake::verdict::{Problem, Reading, Remark};
 use crate::quantity::{DecimalMark, Dimension, Extent, Length, Number, Stated, Torque, Unit};
 use crate::record::{Field, FieldKind, LubeClass, Pass};
@@ -158,10 +159,16 @@ pub(crate) fn completed(
 ) -> Result<String, Problem> {
     let bare = pitch.to_ascii_lowercase();
     let bare = bare.trim_end_matches("tpi").trim_end_matches("mm").trim();
-    let is_size = !is_tpi && text.chars().all(|c| c.is_ascii_digit());
+    let is_series = bare.starts_with(char::is_alphabetic);
+    let is_metric = ["m", "metric", "iso", "metrisch", "metrique", "metrico"].contains(&bare);
+    let may_be_metric = if is_series { is_metric } else { !is_tpi };
+    let is_size = may_be_metric && text.chars().all(|c| c.is_ascii_digit());
     let with_sign = format!("M{text}");
     let text = if is_size { with_sign.as_str() } else { text };
     match Thread::parse(text) {
+        _ if is_metric => Ok(text.to_owned()),
+        Err(ThreadError::PitchNeeded { .. }) if is_series => Ok(format!("{text} {pitch}")),
+        Ok(thread) if is_series && is_of_series(&thread, pitch) => Ok(text.to_owned()),
         Err(ThreadError::PitchNeeded { .. }) if is_tpi => Ok(format!("{text}-{bare}")),
         Err(ThreadError::PitchNeeded { .. }) => Ok(format!("{text}x{bare}")),
         Err(_) => Ok(text.to_owned()),
@@ -177,6 +184,21 @@ pub(crate) fn completed(
             Err(Problem::refused("cells-disagree", reason, "correct one of the two"))
         }
     }
+}
+
+/// What stands before the decimals of a cell: in a number of a workbook a point, whatever
+/// its texts have.
+pub(crate) fn mark_of(text: &str, plan: &Plan) -> DecimalMark {
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    let (whole, places) = text.split_once('.').unwrap_or_default();
+    let is_number = digits(whole) && digits(places) && places.len() != 3;
+    if plan.has_numbers && is_number { DecimalMark::Point } else { plan.decimal }
+}
+
+/// Whether `series` is that of the thread.
+fn is_of_series(thread: &Thread, series: &str) -> bool {
+    let symbol = thread.series().symbol();
+    symbol.eq_ignore_ascii_case(series) || Thread::parse(&format!("{thread} {series}")).is_ok()
 }
 
 /// What a cell is told that says "not known yet".

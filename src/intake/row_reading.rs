@@ -1,5 +1,6 @@
 //! What the cells of a row make of its draft, and what is to be said of them.
 
+use crate::intake::cells::TWO_LUBES;
 use crate::intake::draft::Patch;
 use crate::intake::row::{CellNote, CellOutcome, Footnotes, RowReading};
 use crate::intake::verdict::{Problem, Reading, Remark};
@@ -83,6 +84,20 @@ impl RowReading {
             self.taken += 1;
         } else {
             self.remark(column, raw, taken.value.read_as.clone(), remarks);
+        }
+    }
+
+    /// Two lubes and one torque: not a question any more.
+    pub(crate) fn single_torque(&mut self) {
+        let figures = self.draft.torques.iter().filter(|one| one.torque.is_some()).count();
+        for note in &mut self.notes {
+            if let CellOutcome::Bad(problem) = &mut note.outcome
+                && problem.code == TWO_LUBES
+                && figures == 1
+            {
+                problem.readings = None;
+                problem.reason = format!("`{}`: two lubes, one torque", note.raw);
+            }
         }
     }
 }

@@ -208,7 +208,8 @@ pub(crate) const BY_HAND: &[&str] = &[
 /// `text` in lower case without accents, its words parted by one blank.
 pub(crate) fn plain_words(text: &str) -> String {
     let plain = Plain::new(text).as_str().to_lowercase();
-    let parted = |c: char| c.is_whitespace() || matches!(c, '-' | '_' | '.' | ':' | '*' | ',');
+    let parted =
+        |c: char| c.is_whitespace() || matches!(c, '-' | '_' | '.' | ':' | '*' | ',' | '?');
     let words: Vec<String> =
         plain.split(parted).filter(|word| !word.is_empty()).map(without_accents).collect();
     words.join(" ")

@@ -37,7 +37,7 @@ pub use friction::{Bearing, Form, thread_lever};
 pub use mixup::{Bounds, Doubt, Plausible, judge};
 pub use preload::{Strength, Target};
 pub use prevailing::{Prevailing, PrevailingRule, clamping_torque, wrench_torque};
-pub use scatter::{Band, Control, FormRange, SCATTER, ScatterRow};
+pub use scatter::{Clamp, Control, FormRange, SCATTER, ScatterRow};
 pub use stiffness::{
     Joint, Layer, Segment, SegmentPart, Spread, Stiffness, clamped_layers, in_a_row, tube_section,
 };

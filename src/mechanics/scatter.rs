@@ -70,13 +70,13 @@ impl Control {
 
 /// A clamp with the band in which it will lie, N.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Band {
+pub struct Clamp {
     pub low: Force,
     pub nominal: Force,
     pub high: Force,
 }
 
-impl Band {
+impl Clamp {
     /// The band of a torque: at each end the wider of [`Self::by_control`] and
     /// [`Self::by_friction`], for listed and computed values alike. `torques`
     /// are the low end and the top of what is pulled, equal for one value: the

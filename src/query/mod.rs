@@ -84,7 +84,8 @@ pub fn ask<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, Qu
 
 fn asked<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, QueryError> {
     let began = Instant::now();
-    let names = resolve::Names { vocabulary: book.vocabulary()?, tables: book.tables() };
+    let names =
+        resolve::Names { vocabulary: book.vocabulary()?, tables: book.tables(), and_is_or: false };
     let heard = ear::hear(text, names.vocabulary).map_err(wrong)?;
     let wrong = |found: Diagnostic| wrong(heard.of_typed(found));
     let tree = syntax::parse(&heard.text, field_words()).map_err(|e| wrong(e.diagnostic()))?;
@@ -95,7 +96,7 @@ fn asked<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, Quer
     let mut plan = plan::plan(&question, |access| book.estimate(access));
     let mut answer = run::run(&question, &plan, book, holds)?;
     if answer.matched + answer.charts == 0
-        && let Some(meant) = besides::meant(&question, book)?
+        && let Some(meant) = meant(&question, &tree, names, book)?
     {
         question = meant;
         plan = plan::plan(&question, |access| book.estimate(access));
@@ -104,4 +105,21 @@ fn asked<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, Quer
     besides::add(&question, &mut answer, book)?;
     answer.took = began.elapsed();
     Ok(Asked { answer, question, plan, book })
+}
+
+/// A question that finds nothing, read as something that does.
+fn meant(
+    question: &resolve::Question,
+    tree: &syntax::Question,
+    names: resolve::Names<'_>,
+    book: &Book,
+) -> Result<Option<resolve::Question>, StoreError> {
+    let either = resolve::resolve(tree, resolve::Names { and_is_or: true, ..names });
+    let either = either.ok().filter(|either| either.filter != question.filter);
+    if let Some(either) = either.filter(|_| question.filter.is_some())
+        && let Some(either) = besides::either(either, book)?
+    {
+        return Ok(Some(either));
+    }
+    besides::meant(question, book)
 }

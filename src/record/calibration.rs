@@ -6,7 +6,7 @@ use jiff::civil::Date;
 
 use crate::record::Wrench;
 use crate::record::choice::choice;
-use crate::record::table::{FieldKind, Leaf, NEEDED, Through, Value, given};
+use crate::record::table::{FieldKind, Leaf, Through, Value, given};
 
 choice!(
     /// How a calibration found the wrench, before anything was adjusted.
@@ -27,8 +27,7 @@ impl Calibrated {
     /// Reads `2026-01-10`, `2026-01-10 good` or `2026-01-10 out`.
     fn parse(text: &str) -> Result<Self, String> {
         let (on, found) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
-        let day: Option<Date> = Leaf::read(on)?;
-        Ok(Self { day: day.ok_or(NEEDED)?, found: Leaf::read(found)? })
+        Ok(Self { day: Leaf::read(on)?, found: Leaf::read(found)? })
     }
 }
 

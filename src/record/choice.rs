@@ -35,20 +35,6 @@ macro_rules! choice {
             }
         }
 
-        impl $crate::record::table::Leaf for Option<$name> {
-            const KIND: $crate::record::FieldKind = $crate::record::FieldKind::Choice($name::NAMES);
-
-            fn value(&self) -> $crate::record::Value<'_> {
-                self.map_or($crate::record::Value::NotStated, |one| $crate::record::Value::text(one.word()))
-            }
-
-            fn read(text: &str) -> Result<Self, String> {
-                $crate::record::table::optional(text, |text| $name::find(text).ok_or_else(|| {
-                    format!("`{text}` is none of {}", $name::NAMES.join(", "))
-                }))
-            }
-        }
-
         impl $crate::record::table::Leaf for $name {
             const KIND: $crate::record::FieldKind = $crate::record::FieldKind::Choice($name::NAMES);
 
@@ -57,8 +43,8 @@ macro_rules! choice {
             }
 
             fn read(text: &str) -> Result<Self, String> {
-                let read = <Option<Self> as $crate::record::table::Leaf>::read(text)?;
-                read.ok_or_else(|| $crate::record::table::NEEDED.to_owned())
+                let text = $crate::record::table::given(text).ok_or($crate::record::table::NEEDED)?;
+                $name::find(text).ok_or_else(|| format!("`{text}` is none of {}", $name::NAMES.join(", ")))
             }
         }
 

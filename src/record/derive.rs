@@ -3,11 +3,11 @@
 
 use std::fmt;
 
-use crate::mechanics::{self, Band, Control, Section, Sections};
+use crate::mechanics::{self, Clamp, Control, Section, Sections};
 use crate::quantity::{Force, Length, Ratio, Stated, Torque};
 use crate::record::friction::{Friction, Lubes, best_form};
 use crate::record::material::foreign_factor;
-use crate::record::{Clamp, Derived, Fastener, LubeClass, Method, Prevailing, Setting, Tables};
+use crate::record::{Derived, Fastener, LubeClass, Method, Prevailing, Setting, Tables};
 use crate::thread::Geometry;
 
 /// Above this share of proof or yield a figure is near it. Common practice, no source.
@@ -111,7 +111,7 @@ fn sections(fastener: &Fastener, ends: &Ends, derived: &mut Derived) {
 /// A clamp with the form that gave it.
 struct ClampFound {
     friction: Friction,
-    band: Band,
+    clamp: Clamp,
     is_of_coat: bool,
 }
 
@@ -129,9 +129,9 @@ fn clamp(
         None => own_form(fastener, lubes, tables)?,
     };
     let wrench = setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
-    let band = Band::of_torque(thread, torques, &friction.range, control(lubes), wrench);
+    let clamp = Clamp::of_torque(thread, torques, &friction.range, control(lubes), wrench);
     let is_of_coat = [lubes.thread, lubes.face].iter().any(|lube| lube.class == LubeClass::Coating);
-    Ok(ClampFound { friction, band: band.map_err(|error| error.to_string())?, is_of_coat })
+    Ok(ClampFound { friction, clamp: clamp.map_err(|error| error.to_string())?, is_of_coat })
 }
 
 /// The best form, where the factors of the lubes say something about this bolt.
@@ -204,8 +204,8 @@ pub fn control(lubes: Lubes<'_>) -> Control {
 }
 
 fn stresses(found: &ClampFound, thread: &Geometry, derived: &mut Derived) {
-    let Band { low, nominal, high } = found.band;
-    derived.clamp = Some(Clamp { low, nominal, high });
+    let nominal = found.clamp.nominal;
+    derived.clamp = Some(found.clamp);
     derived.form = Some(found.friction.range.nominal);
     derived.assumed_bearing = found.friction.assumed;
     derived.is_of_coat = found.is_of_coat;
@@ -223,7 +223,7 @@ fn stresses(found: &ClampFound, thread: &Geometry, derived: &mut Derived) {
 /// friction in the thread is known. The turned thread's torsion goes through
 /// every section, so the smallest is also the one that is twisted hardest.
 fn combined(found: &ClampFound, thread: &Geometry, derived: &Derived) -> Option<f64> {
-    let nominal = found.band.nominal;
+    let nominal = found.clamp.nominal;
     let twisting = found.friction.range.nominal.thread_torque(thread, nominal).ok()??;
     let stress = mechanics::combined(nominal, derived.area?, twisting).ok()?;
     Some(stress / derived.yield_?)

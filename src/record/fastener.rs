@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::mechanics;
 use crate::quantity::{Length, Stated, Stress, Torque};
 use crate::record::Setting;
 use crate::record::choice::choice;
@@ -153,6 +154,13 @@ pub struct Bearing {
     pub outer: Stated<Length>,
     /// Diameter of the hole in it.
     pub hole: Stated<Length>,
+}
+
+impl Bearing {
+    /// The ring that it is, without how it was written.
+    pub fn ring(self) -> mechanics::Bearing {
+        mechanics::Bearing { outer: self.outer.value(), hole: self.hole.value() }
+    }
 }
 
 /// A joint of an assembly.

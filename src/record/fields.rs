@@ -82,6 +82,16 @@ fn all_text(row: &Row) -> Value<'_> {
     Value::Text(words.join(" ").into())
 }
 
+fn listed_for(row: &Row) -> Value<'_> {
+    let mut lubes: Vec<&str> = Vec::new();
+    for lube in row.fastener.settings.iter().filter_map(|setting| setting.lube.as_deref()) {
+        if !lubes.contains(&lube) {
+            lubes.push(lube);
+        }
+    }
+    if lubes.is_empty() { Value::NotStated } else { Value::Text(lubes.join("; ").into()) }
+}
+
 /// A yes or no about something that may not be stated at all.
 fn stated_flag<'a, T>(stated: Option<T>, flag: impl FnOnce(T) -> bool) -> Value<'a> {
     stated.map_or(Value::NotStated, |stated| Value::Flag(flag(stated)))
@@ -106,13 +116,13 @@ fn is_plated(row: &Row) -> bool {
 }
 
 use Dimension as D;
-use FieldKind::{Flag, Lube, Number, Quantity, Share, Strength, Text};
+use FieldKind::{Flag, List, Lube, Number, Quantity, Share, Strength, Text};
 
 /// Every field, in the order in which export writes its columns.
 #[rustfmt::skip] // one row a line, read as a table
 pub static FIELDS: &[Field] = &[
     field!("key", ["id", "fastener id", "spec id"] => at!(Fastener.key), "key", "stable key of the setting; with hyphens, its beginning").answering(|r| Value::text(&r.key)).promised(),
-    field!("assembly", ["engine", "machine", "unit", "build"] => at!(Joint.assembly), "assembly", "the engine or machine").promised(),
+    field!("assembly" | "machine", ["engine", "machine", "unit", "build"] => at!(Joint.assembly), "assembly", "the engine or machine").promised(),
     field!("joint", ["location", "application", "component"] => at!(Joint.name), "joint", "the joint: head, main, rod").promised(),
     field!("part", ["fastener", "item", "description"] => at!(Fastener.part), "part", "which fastener of the joint").promised(),
     field!("kind", ["type", "fastener type", "fastener kind"] => at!(Fastener.kind), "kind", "bolt, stud, nut, screw or plug").promised(),
@@ -185,6 +195,7 @@ pub static FIELDS: &[Field] = &[
     field!("notes" | "note", ["remarks", "comment", "comments"] => at!(Fastener.notes, AddedWords), "notes", "notes"),
     field!("verbatim", ["sheet text", "original text"] => at!(Fastener.verbatim, AddedWords), "verbatim", "the sheet's text, word for word"),
     derived!("text" => Text, "text", "assembly, joint, part, tags and notes together", all_text),
+    derived!("listed-for" => List, "listed_for", "every lube that the book lists for the fastener", listed_for),
     derived!("size" => Quantity(D::Length), "size_mm", "nominal diameter of the thread that turns", |r| Value::derived(r.fastener.thread.as_ref().map(crate::thread::Thread::nominal))),
     derived!("pitch" => Quantity(D::Length), "pitch_mm", "pitch of the thread that turns", |r| Value::derived(r.fastener.thread.as_ref().map(|t| t.pitch().length()))),
     derived!("tpi" => Number, "tpi", "threads per inch", |r| Value::number(r.fastener.thread.as_ref().and_then(crate::thread::Thread::tpi))),
@@ -199,6 +210,7 @@ pub static FIELDS: &[Field] = &[
     derived!("combined" => Share, "combined_of_yield", "tension with torsion while tightening, share of yield", |r| Value::share(r.derived.combined)).promised(),
     derived!("proof-load" => Quantity(D::Force), "proof_load_n", "proof stress times the smallest section", |r| Value::derived(r.derived.proof_load)).promised(),
     derived!("yield-load" => Quantity(D::Force), "yield_load_n", "yield times the smallest section", |r| Value::derived(r.derived.yield_load)).promised(),
+    derived!("angle-step" => Quantity(D::Angle), "angle_step_deg", "largest of the angle steps", |r| Value::derived(r.setting.angles.iter().map(|step| step.value()).max_by(|a, b| a.base().total_cmp(&b.base())))),
     derived!("pass-count" => Number, "pass_count", "how many passes the source gives", |r| Value::number(u32::try_from(r.setting.passes.len()).ok().filter(|passes| *passes > 0))),
     derived!("single-use" => Flag, "single_use", "discarded after removal", |r| stated_flag(r.fastener.reuse.as_ref(), |_| r.fastener.is_single_use())).promised(),
     derived!("blind" => Flag, "blind", "the hole has a bottom", |r| stated_flag(r.fastener.bottom, |bottom| bottom == crate::record::Bottom::Blind)),

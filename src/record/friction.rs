@@ -113,8 +113,7 @@ pub struct Ring {
 /// known to be another one or no standard has this size.
 pub fn bearing_ring(fastener: &Fastener) -> Option<Ring> {
     if let Some(ring) = fastener.bearing {
-        let bearing = mechanics::Bearing { outer: ring.outer.value(), hole: ring.hole.value() };
-        return Some(Ring { bearing, assumed: None });
+        return Some(Ring { bearing: ring.ring(), assumed: None });
     }
     let geometry = fastener.thread.as_ref()?.geometry().ok()?;
     let standard = standard_bearing(&geometry, standard_head(fastener)?).ok()?;

@@ -4,7 +4,7 @@ use std::any::Any;
 
 use crate::record::{
     BOLT_SETS, BoltSet, FieldChange, LAYOUTS, LUBES, Layout, Lube, LubeClass, RecordTable,
-    STRENGTHS, StrengthClass, WRENCHES, Wrench, changes_of,
+    STRENGTHS, StrengthClass, Tables, WRENCHES, Wrench, changes_of,
 };
 
 /// The kinds of such records from one list: variant, record, table, and how one is made
@@ -20,7 +20,7 @@ macro_rules! kept {
         pub enum Kept { $($kind($record)),* }
 
         impl KeptKind {
-            const ALL: &'static [Self] = &[$(Self::$kind),*];
+            pub const ALL: &'static [Self] = &[$(Self::$kind),*];
 
             /// The table of fields that such records have.
             pub fn table(self) -> &'static RecordTable {
@@ -68,15 +68,29 @@ kept! {
 }
 
 impl KeptKind {
+    /// What a person types before its name: `wrench`, `set`.
+    pub fn word(self) -> &'static str {
+        let what = self.table().what;
+        what.rsplit(' ').next().unwrap_or(what)
+    }
+
     /// The kind and the name that words such as `wrench W2` mean.
     pub fn of_words(words: &str) -> Option<(Self, &str)> {
-        let kinds = Self::ALL.iter().map(|kind| (kind.table().what, *kind));
-        kinds.chain([("set", Self::BoltSet)]).find_map(|(word, kind)| {
+        let ways = |kind: &Self| [kind.table().what, kind.word()].map(|word| (word, *kind));
+        Self::ALL.iter().flat_map(ways).find_map(|(word, kind)| {
             let (start, rest) = words.split_at_checked(word.len())?;
             let is_it = start.eq_ignore_ascii_case(word) && rest.starts_with([' ', '\t']);
             (is_it || start.len() == words.len() && start.eq_ignore_ascii_case(word))
                 .then(|| (kind, rest.trim()))
         })
+    }
+}
+
+impl Tables {
+    /// Its lubes and then its strengths.
+    pub fn records(&self) -> impl Iterator<Item = Kept> + '_ {
+        let strengths = self.strengths.iter().cloned().map(Kept::Strength);
+        self.lubes.iter().cloned().map(Kept::Lube).chain(strengths)
     }
 }
 

@@ -34,6 +34,7 @@ mod vocabulary;
 mod words;
 mod wrench;
 
+pub use crate::mechanics::Clamp;
 pub use bench::{
     JointOrder, LAYOUTS, Layout, LayoutError, PassFrom, PassPlan, PassStep, PassWish, Places,
     TorqueStep, WrenchWish, hole_numbers, joint_order, listed_numbers, plan_passes, plan_torque,
@@ -54,8 +55,8 @@ pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_
 pub use kept::{Kept, KeptKind};
 pub use key::{setting_keys, slug, unique_slug};
 pub use log::{
-    BOLT_SETS, Bolt, BoltSet, BoltState, BoltVerdict, LOG_LINES, Log, LogError, PassDone, Pull,
-    PullKind, Reached, Recall, Snapshot, WrenchUsed,
+    BOLT_SETS, Bolt, BoltSet, BoltState, BoltVerdict, LOG_LINES, Log, LogError, NOT_SENT_YET,
+    PassDone, Pull, PullKind, Reached, Recall, Snapshot, WrenchUsed,
 };
 pub use material::{
     Material, Stuff, bolt_material, foreign_factor, hole_material, lube_material, material_of,
@@ -63,7 +64,7 @@ pub use material::{
 pub use ratio::{LubeRatio, lube_ratios};
 pub use reference::{LUBES, STRENGTHS};
 pub use refusal::Refusal;
-pub use row::{Clamp, Derived, Restated, Row};
+pub use row::{Derived, Restated, Row};
 pub use setting::{Basis, Method, NOT_STATED, Pass, Setting, Source, SourceKind};
 pub use sheet_line::SheetLine;
 pub use table::{

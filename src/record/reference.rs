@@ -1,7 +1,9 @@
 //! The tables of lubes and strengths, whose rows are also the columns of their
 //! files.
 
-use crate::record::table::{BY_SEMICOLON, RecordTable, Size, at, factor, field, figure};
+use crate::record::table::{
+    BY_SEMICOLON, FROM_SIZE, LineFigure, RecordTable, TO_SIZE, at, factor, field, figure,
+};
 use crate::record::{Band, Lube, StrengthClass};
 
 /// The table of a lube. A factor comes before the ends of its range.
@@ -31,8 +33,8 @@ pub static STRENGTHS: RecordTable = RecordTable { what: "strength", listed: "str
     field!("name" => at!(StrengthClass.name), "name", "its name, as fasteners name it"),
     field!("aliases" => at!(StrengthClass.aliases, BY_SEMICOLON), "aliases", "other names"),
     field!("unit" => at!(StrengthClass.unit), "unit", "unit of its figures: MPa, ksi or psi"),
-    field!("from" => Size::From, "from_mm", "smallest size, M16, 1/4 or #10; over M16 leaves M16 out"),
-    field!("to" => Size::To, "to_mm", "largest size"),
+    field!("from" => FROM_SIZE, "from_mm", "smallest size, M16, 1/4 or #10; over M16 leaves M16 out"),
+    field!("to" => TO_SIZE, "to_mm", "largest size"),
     field!("proof" => figure!(proof), "proof_mpa", "proof stress, in its unit"),
     field!("yield" => figure!(yield_), "yield_mpa", "minimum yield, in its unit"),
     field!("tensile" => figure!(tensile), "tensile_mpa", "minimum tensile strength, in its unit"),

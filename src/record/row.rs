@@ -2,18 +2,9 @@
 
 use std::sync::Arc;
 
-use crate::mechanics::{Form, SectionAt};
+use crate::mechanics::{Clamp, Form, SectionAt};
 use crate::quantity::{Area, Force, Stress};
 use crate::record::{Basis, Fastener, Method, Refusal, Setting, slug};
-
-/// A clamp with the band in which it will really fall.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Clamp {
-    pub low: Force,
-    /// What the arithmetic gives.
-    pub nominal: Force,
-    pub high: Force,
-}
 
 /// What follows from a fastener and a setting. `None` is "cannot be known".
 #[derive(Debug, Clone, PartialEq, Default)]

@@ -1,7 +1,7 @@
 //! The names that a book knows, for joining words and naming near misses.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, LazyLock, OnceLock};
 
 use crate::record::{Fastener, Tables};
 use crate::text::{fold_name, without_accents};
@@ -17,22 +17,17 @@ pub enum NameOf {
     Wrench,
 }
 
-#[derive(Clone)]
-struct Later {
-    fill: Arc<dyn Fn() -> Vec<String> + Send + Sync>,
-    names: OnceLock<BTreeMap<String, String>>,
-}
-
-type Fill = Arc<dyn Fn() -> Vocabulary + Send + Sync>;
+/// What is worked out when it is first asked for.
+type Later<T> = Arc<LazyLock<T, Box<dyn FnOnce() -> T + Send + Sync>>>;
 
 /// The names of one book: folded spelling to the name as entered.
 #[derive(Clone, Default)]
 pub struct Vocabulary {
     maps: Maps,
-    /// Set while the names are not asked for: then they take the place of `maps`.
-    deferred: Option<(Fill, OnceLock<Maps>)>,
+    /// What stands in the place of `maps`, if it is not empty.
+    deferred: Option<Later<Maps>>,
     /// Kinds of names that have a source of their own.
-    later: BTreeMap<NameOf, Later>,
+    later: BTreeMap<NameOf, Later<BTreeMap<String, String>>>,
     /// Filled when first asked for, which is when all names are known.
     words: OnceLock<BTreeSet<String>>,
 }
@@ -74,9 +69,9 @@ impl std::fmt::Debug for Vocabulary {
 impl Vocabulary {
     /// A vocabulary that `fill` gives when a name is first asked for: most
     /// questions name a thread or a number and need none of a large book's names.
-    pub fn deferred(fill: impl Fn() -> Self + Send + Sync + 'static) -> Self {
-        let deferred = Some((Arc::new(fill) as Fill, OnceLock::new()));
-        Self { deferred, ..Self::default() }
+    pub fn deferred(fill: impl FnOnce() -> Self + Send + Sync + 'static) -> Self {
+        let maps: Box<dyn FnOnce() -> Maps + Send + Sync> = Box::new(|| fill().maps().clone());
+        Self { deferred: Some(Arc::new(LazyLock::new(maps))), ..Self::default() }
     }
 
     /// The same, with the names of `what` from `fill`, which is called when one
@@ -85,35 +80,31 @@ impl Vocabulary {
     pub fn and_later(
         mut self,
         what: NameOf,
-        fill: impl Fn() -> Vec<String> + Send + Sync + 'static,
+        fill: impl FnOnce() -> Vec<String> + Send + Sync + 'static,
     ) -> Self {
-        self.later.insert(what, Later { fill: Arc::new(fill), names: OnceLock::new() });
+        let names: Box<dyn FnOnce() -> _ + Send + Sync> =
+            Box::new(|| fill().into_iter().map(|name| (fold_name(&name), name)).collect());
+        self.later.insert(what, Arc::new(LazyLock::new(names)));
         self
     }
 
     /// The folded spellings of `what`, each with its name.
     fn names_of(&self, what: NameOf) -> Option<&BTreeMap<String, String>> {
-        let Some(later) = self.later.get(&what) else { return self.maps().names.get(&what) };
-        let pairs = || (later.fill)().into_iter().map(|name| (fold_name(&name), name)).collect();
-        Some(later.names.get_or_init(pairs))
+        match self.later.get(&what) {
+            Some(names) => Some(names),
+            None => self.maps().names.get(&what),
+        }
     }
 
     fn maps(&self) -> &Maps {
-        match &self.deferred {
-            Some((fill, filled)) => filled.get_or_init(|| fill().into_maps()),
-            None => &self.maps,
-        }
+        self.deferred.as_ref().map_or(&self.maps, |deferred| deferred)
     }
 
     fn maps_mut(&mut self) -> &mut Maps {
-        if let Some((fill, filled)) = self.deferred.take() {
-            self.maps = filled.into_inner().unwrap_or_else(|| fill().into_maps());
+        if let Some(deferred) = self.deferred.take() {
+            self.maps = Maps::clone(&deferred);
         }
         &mut self.maps
-    }
-
-    fn into_maps(mut self) -> Maps {
-        std::mem::take(self.maps_mut())
     }
 
     /// The names in `fasteners` and `tables`.

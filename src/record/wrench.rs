@@ -7,7 +7,7 @@ use crate::mechanics::{self, Attachment};
 use crate::procedure::{self, ProcedureError};
 use crate::quantity::{Extent, Length, Stated, Torque};
 use crate::record::calibration::{CALIBRATIONS, NEWEST_FOUND};
-use crate::record::table::{Owner, Record, RecordTable, at, field};
+use crate::record::table::{Record, RecordTable, at, field};
 use crate::record::{Calibrated, WrenchUsed};
 
 /// A torque wrench. `None` is "not stated".
@@ -221,9 +221,7 @@ pub fn best_of(
     Some((fit[pick.index].0, pick.setting))
 }
 
-impl Record for Wrench {
-    const OWNER: Owner = Owner::Alone;
-}
+impl Record for Wrench {}
 
 #[rustfmt::skip] // one row a line, read as a table
 pub static WRENCHES: RecordTable = RecordTable { what: "wrench", listed: "wrenches", needed: &["name"], fields: &[

@@ -197,7 +197,7 @@ impl Writer {
             LastChange::OfTheBook(change) => change,
             LastChange::OfTheBench(step) => {
                 let BenchStep { kind, name, before, .. } = *step;
-                let back = before.map_or_else(|| Change::removal(kind, name), Change::from);
+                let back = before.map_or_else(|| Change::RemoveRecord(kind, name), Change::from);
                 return self.change(vec![back], Undoes::Bench);
             }
         };
@@ -213,16 +213,12 @@ impl Writer {
 
 /// What makes `now` of lubes and strengths what it was `before`.
 fn tables_back(now: &Tables, before: &Tables) -> Vec<Change> {
-    let kept = |tables: &Tables| -> Vec<Kept> {
-        let lubes = tables.lubes.iter().cloned().map(Kept::Lube);
-        lubes.chain(tables.strengths.iter().cloned().map(Kept::Strength)).collect()
-    };
-    let (now, before) = (kept(now), kept(before));
+    let [now, before] = [now, before].map(|tables| tables.records().collect::<Vec<_>>());
     let name = |one: &Kept| (one.kind(), fold_name(one.name()));
     let names: HashSet<(KeptKind, String)> = before.iter().map(name).collect();
     let entered = now.iter().filter(|one| !names.contains(&name(one)));
     let mut changes: Vec<Change> =
-        entered.map(|one| Change::removal(one.kind(), one.name().to_owned())).collect();
+        entered.map(|one| Change::RemoveRecord(one.kind(), one.name().to_owned())).collect();
     let differs = before.into_iter().filter(|one| !now.contains(one));
     changes.extend(differs.map(Change::from));
     changes

@@ -83,14 +83,4 @@ impl Diagnostic {
     pub fn suggest(self, word: &str) -> Self {
         self.help(format!("did you mean `{word}`?"))
     }
-
-    /// The same, moved right by `offset` bytes: a leaf notation reports places
-    /// in its own piece of text.
-    #[must_use]
-    pub fn shifted(mut self, offset: usize) -> Self {
-        let shifted = |span: Span| Span::new(span.start + offset, span.end + offset);
-        self.span = shifted(self.span);
-        self.also = self.also.map(|(span, label)| (shifted(span), label));
-        self
-    }
 }

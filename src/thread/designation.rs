@@ -125,6 +125,16 @@ impl Thread {
         }
     }
 
+    /// Whether it is a fine thread: of metric ones any that is finer than the coarse one.
+    pub fn is_fine(&self) -> bool {
+        match self.series.family() {
+            Family::Metric | Family::MetricRadius => {
+                Series::metric_coarse(self.size).is_some_and(|coarse| self.pitch < coarse)
+            }
+            _ => self.grade() == Some("fine"),
+        }
+    }
+
     /// Whether it is the coarse thread of its size.
     pub fn is_coarse(&self) -> bool {
         self.grade() == Some("coarse")

@@ -101,9 +101,7 @@ impl Pattern {
             }
             Scope::Grade(_) => match family {
                 Family::Unified | Family::UnifiedRadius => true,
-                Family::Metric | Family::MetricRadius => {
-                    Series::metric_coarse(self.size).is_some_and(|coarse| thread.pitch() < coarse)
-                }
+                Family::Metric | Family::MetricRadius => thread.is_fine(),
                 _ => false,
             },
         }

@@ -130,12 +130,6 @@ impl SeriesRow {
         matches!(self.kind, SizeKind::Inch | SizeKind::Pipe)
     }
 
-    /// Whether a size of the series has one pitch only, so that the size alone
-    /// names the thread.
-    pub fn has_fixed_pitch(&self) -> bool {
-        matches!(self.family, Family::Pipe | Family::BritishAssociation)
-    }
-
     pub(crate) fn size_of(&self, row: &SizeRow) -> Size {
         Size::new(self.kind, row.nominal)
     }

@@ -370,15 +370,28 @@ fn blank_names_below_a_merged_cell_repeat_it() {
 }
 
 #[test]
-fn ditto_marks_ask_within_a_joint_and_are_refused_across() {
-    let text = "Assembly,Joint,Part,Lube,Torque\n\
-        Marlow 6,head,bolt A,oil,70 lb-ft\n\
-        Marlow 6,head,bolt B,same,75 lb-ft\n\
-        Marlow 6,main,bolt C,ditto,75 lb-ft\n";
+fn ditto_marks_repeat_the_cell_above_and_are_told() {
+    let text = "Assembly,Joint,Part,Thread,Lube,Torque\n\
+        Marlow 6,head,bolt A,M8x1.25,oil,25 N·m\n\
+        do.,\"\"\"\",bolt B,''-,same,idem\n\
+        Marlow 6,main,bolt C,M10x1.5,Dto.,ídem\n";
     let report = taken(text, &plain());
-    let bad: Vec<_> =
-        report.bad_cells().map(|cell| (cell.place.line, cell.verdict.word())).collect();
-    assert_eq!(bad, [(3, "question"), (4, "refused")]);
+    let bad: Vec<_> = report.bad_cells().map(|cell| (cell.place.address(), cell.code)).collect();
+    assert_eq!(bad, [("F4".to_owned(), "ditto")], "the torque of another size is asked");
+    assert_eq!(report.reasons.get("ditto"), Some(&7));
+    let whole = taken(&text.replace("ídem", "48 N·m"), &plain());
+    let all = whole.accepted().expect("sound");
+    assert_eq!(tightening(&all[1]), tightening(&all[0]));
+    assert_eq!(field(&all[1], 0, "thread"), "M8x1.25");
+    assert_eq!((&*all[1].joint.assembly, &*all[1].joint.name), ("Marlow 6", "head"));
+    assert_eq!(field(&all[2], 0, "lube"), "oil");
+    // Below a title nothing stands above.
+    let text = "Part,Thread,Nm\nHEAD,,\nbolt A,M8,25\nMAIN,,\nbolt B,\"\"\"\",25\nbolt C,M8,25\n";
+    let under: Vec<_> = taken(text, &Options { assembly: Some("M".into()), ..plain() })
+        .bad_cells()
+        .map(|cell| (cell.place.address(), cell.code))
+        .collect();
+    assert_eq!(under, [("B5".to_owned(), "ditto")]);
 }
 
 #[test]

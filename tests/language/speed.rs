@@ -24,8 +24,11 @@ fn parse_and_resolve() {
     let mut times: Vec<u128> = (0..10_000)
         .map(|_| {
             let began = Instant::now();
-            let names =
-                Names { vocabulary: book.vocabulary().expect("names"), tables: book.tables() };
+            let names = Names {
+                vocabulary: book.vocabulary().expect("names"),
+                tables: book.tables(),
+                and_is_or: false,
+            };
             let heard = hear(black_box(question), names.vocabulary).expect("a question");
             let tree = parse(&heard.text, field_words()).expect("a question");
             black_box(resolve(&tree, names).expect("a question"));

@@ -42,7 +42,7 @@ fn begin(dir: &Path) {
         if n < NOTES {
             let (topic, key, text) =
                 ("questions".to_owned(), format!("note {n}"), "head".to_owned());
-            writer.apply(vec![Change::PutNote { topic, key, text }]).unwrap();
+            writer.apply(vec![Change::Note { topic, key, text: Some(text) }]).unwrap();
         }
         if n < EDITS {
             writer.apply(vec![Change::from(fastener(n + 1))]).unwrap();

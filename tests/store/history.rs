@@ -13,7 +13,7 @@ fn signature(who: &str) -> Signature {
 
 fn put_note(topic: &str, key: &str, text: &str) -> Change {
     let (topic, key, text) = (topic.to_owned(), key.to_owned(), text.to_owned());
-    Change::PutNote { topic, key, text }
+    Change::Note { topic, key, text: Some(text) }
 }
 
 fn texts(book: &Book, topic: &str) -> Vec<String> {
@@ -93,7 +93,7 @@ fn notes_change_neither_the_generation_nor_the_image() {
     let reader = kept::read(dir.path());
     assert_eq!(texts(&reader, "log"), ["b=4", "a=2"]);
     let (topic, key) = ("log".to_owned(), "b".to_owned());
-    writer.apply(vec![Change::RemoveNote { topic, key }, put_note("log", "c", "5")]).unwrap();
+    writer.apply(vec![Change::Note { topic, key, text: None }, put_note("log", "c", "5")]).unwrap();
     assert_eq!(texts(writer.book(), "log"), ["a=2", "c=5"]);
     assert_eq!(texts(writer.book(), "w"), ["b=3"]);
     // What an open reader saw stays.

@@ -311,8 +311,7 @@ fn face(
 ) -> Result<mechanics::Bearing, Failure> {
     const OPTION: &str = "--bearing";
     if let Some(text) = &args.bearing {
-        let ring = bearing(text)?;
-        return Ok(mechanics::Bearing { outer: ring.outer.value(), hole: ring.hole.value() });
+        return Ok(bearing(text)?.ring());
     }
     let geometry = thread.and_then(|thread| thread.geometry().ok()).ok_or_else(|| {
         wrong(OPTION, "give the face and the hole, or THREAD for those of a standard head")

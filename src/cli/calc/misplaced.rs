@@ -1,9 +1,14 @@
-//! A bare word after the thread of `calc`: which option it was meant for.
+//! Words of `calc` in a place that is not theirs: which option a bare word was meant
+//! for, and options of one form before the name of another.
 
 use std::ffi::OsString;
 
 use clap::error::{ContextKind, ContextValue, ErrorKind};
+use clap::parser::ValueSource;
+use clap::{Arg, ArgMatches, Args, Command};
 
+use crate::cli::calc::sum::SumArgs;
+use crate::cli::exit::{Failure, wrong};
 use crate::quantity::{DecimalMark, Dimension, Number, Quantity, find_unit};
 use crate::thread::Pattern;
 
@@ -20,6 +25,19 @@ pub(in crate::cli) fn hinted(mut error: clap::Error, arguments: &[OsString]) -> 
     let tip = vec![meant(word).into()];
     error.insert(ContextKind::Suggested, ContextValue::StyledStrs(tip));
     error
+}
+
+/// What is wrong with an argument of the sum of torque and clamp before another form's
+/// name. (The conflict is not left to clap, which would then take a form after
+/// `--format json` for a thread.)
+pub(in crate::cli) fn before_form(typed: &ArgMatches) -> Option<Failure> {
+    let calc = typed.subcommand_matches("calc").filter(|calc| calc.subcommand_name().is_some())?;
+    let sum = SumArgs::augment_args(Command::new("calc"));
+    let is_typed =
+        |arg: &&Arg| calc.value_source(arg.get_id().as_str()) == Some(ValueSource::CommandLine);
+    let long = sum.get_arguments().find(is_typed)?.get_long();
+    let option = long.map_or_else(|| "THREAD".to_owned(), |long| format!("--{long}"));
+    Some(wrong(&option, "stands before the form: write it after the form's name"))
 }
 
 fn meant(word: &str) -> String {

@@ -15,14 +15,14 @@ mod stretch;
 mod sum;
 mod turn;
 
-use crate::cli::exit::{Code, Failure, wrong};
+use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::question;
 use adapter::Adapter;
 use engage::Engage;
 use heat::Heat;
-pub(super) use misplaced::hinted;
+pub(super) use misplaced::{before_form, hinted};
 use prevailing::Prevailing;
 use read::assumed_pitch;
 use stretch::Stretch;
@@ -95,10 +95,6 @@ impl Calc {
 }
 
 pub(super) fn run(globals: &Globals, calc: &Calc, out: &mut Out) -> Result<Code, Failure> {
-    if let (Some(_), Some(option)) = (&calc.form, calc.sum.first_given()) {
-        let message = "stands before the form: write it after the form's name";
-        return Err(wrong(option, message));
-    }
     let mut page = match &calc.form {
         None => sum::page(globals, &calc.sum)?,
         Some(CalcForm::Stretch(stretch)) => stretch::page(globals, stretch)?,

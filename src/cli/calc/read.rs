@@ -1,7 +1,10 @@
 //! Reading what `calc` is given. Every error names the option.
 
+use clap::Args;
+
+use crate::cli::calc::Calc;
 use crate::cli::exit::{Failure, wrong};
-use crate::mechanics::{self, Expansion, MATERIALS, Material, MechanicsError, Stiffness};
+use crate::mechanics::{Expansion, MATERIALS, Material, MechanicsError, Stiffness};
 use crate::quantity::{
     DecimalMark, Force, Kind, Length, Number, Quantity, Ratio, Stated, Stress,
     TemperatureDifference, find_unit,
@@ -196,23 +199,18 @@ fn named(option: &str, text: &str) -> Result<&'static Material, Failure> {
     }
 }
 
-/// The option that a field of the arithmetic was read from.
+/// The option that a field of the arithmetic was read from, where it has another name
+/// than the field.
 const OPTIONS: &[(&str, &str)] = &[
-    ("K", "--k"),
     ("adapter angle", "--angle"),
     ("adapter length", "--reach"),
     ("bearing friction", "--mu-bearing"),
     ("bearing hole", "--bearing"),
     ("bearing outer", "--bearing"),
-    ("bearing", "--bearing"),
-    ("clamp", "--clamp"),
     ("diameter", "--shank, --waist"),
-    ("engagement", "--engagement"),
     ("expansion per K", "--layer, --material"),
     ("external major diameter", "--limits"),
     ("external pitch diameter", "--limits"),
-    ("free length new", "--free-length-new"),
-    ("free length now", "--free-length-now"),
     ("hole modulus", "--hole-material"),
     ("inner diameter", "--sleeve"),
     ("internal minor diameter", "--limits"),
@@ -228,42 +226,43 @@ const OPTIONS: &[(&str, &str)] = &[
     ("outer diameter", "--sleeve"),
     ("overlap of the threads", "--limits"),
     ("prevailing torque", "--prevailing"),
-    ("proof", "--proof"),
     ("segment area", "--sleeve"),
     ("segment length", "--sleeve"),
     ("segments", "--shank"),
-    ("setting", "--setting"),
     ("shank diameter", "--shank"),
-    ("shear share", "--shear-share"),
-    ("stretch", "--stretch"),
-    ("target", "--target"),
     ("temperature rise", "--rise"),
     ("tensile of the bolt", "--tensile"),
     ("tensile of the hole", "--hole-tensile"),
-    ("tensile", "--tensile"),
     ("thread friction", "--mu"),
     ("torque less prevailing torque", "--prevailing"),
-    ("torque", "--torque"),
-    ("turn", "--turn"),
     ("waist diameter", "--waist"),
     ("wrench length", "--length"),
-    ("wrench tolerance", "--wrench-tolerance"),
-    ("yield", "--yield"),
 ];
 
 pub(super) fn of_sum(error: MechanicsError) -> Failure {
-    match OPTIONS.iter().find(|(field, _)| *field == error.field()) {
+    let field = error.field();
+    match OPTIONS.iter().find(|(known, _)| *known == field) {
         Some((_, option)) => wrong(option, error),
-        None => Failure::Argument(error.to_string()),
+        None => match field.to_lowercase().replace(' ', "-") {
+            option if has_option(&option) => wrong(&format!("--{option}"), error),
+            _ => Failure::Argument(error.to_string()),
+        },
     }
+}
+
+/// Whether `calc` or one of its forms has that option.
+fn has_option(name: &str) -> bool {
+    let calc = Calc::augment_args(clap::Command::new("calc"));
+    let commands = std::iter::once(&calc).chain(calc.get_subcommands());
+    commands.flat_map(clap::Command::get_arguments).any(|arg| arg.get_long() == Some(name))
 }
 
 /// The ring of `--bearing`.
 pub(super) fn bearing(text: &str) -> Result<Bearing, Failure> {
     let [outer, hole] = lengths("--bearing", text, "17.5mm,11mm")?;
-    let ring = mechanics::Bearing { outer: outer.value(), hole: hole.value() };
-    ring.radius().map_err(of_sum)?;
-    Ok(Bearing { outer, hole })
+    let bearing = Bearing { outer, hole };
+    bearing.ring().radius().map_err(of_sum)?;
+    Ok(bearing)
 }
 
 #[cfg(test)]

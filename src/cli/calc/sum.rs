@@ -64,35 +64,6 @@ pub(super) struct SumArgs {
     pub wrench_tolerance: Option<String>,
 }
 
-impl SumArgs {
-    /// An argument of the sum of torque and clamp, if one was given: it does not
-    /// go with another form. (The conflict is not left to clap, which would then
-    /// take a form after `--format json` for a thread.)
-    pub(super) fn first_given(&self) -> Option<&'static str> {
-        let strength = &self.strength;
-        [
-            ("THREAD", &self.thread),
-            ("--hole-thread", &self.hole_thread),
-            ("--waist", &self.waist),
-            ("--strength", &strength.strength),
-            ("--proof", &strength.proof),
-            ("--yield", &strength.yield_),
-            ("--tensile", &strength.tensile),
-            ("--lube", &self.lube),
-            ("--k", &self.k),
-            ("--mu", &self.mu),
-            ("--mu-bearing", &self.mu_bearing),
-            ("--bearing", &self.bearing),
-            ("--torque", &self.torque),
-            ("--target", &self.target),
-            ("--wrench-tolerance", &self.wrench_tolerance),
-        ]
-        .into_iter()
-        .find_map(|(option, value)| value.is_some().then_some(option))
-        .or(self.head.map(|_| "--head"))
-    }
-}
-
 /// A head whose bearing face is standard.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 pub(super) enum HeadArg {

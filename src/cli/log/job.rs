@@ -1,5 +1,4 @@
-//! The job that lines belong to: on shelves of the book, the current one and
-//! all that were begun.
+//! The job that lines belong to: the one in hand is a note of the book.
 
 use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
@@ -29,8 +28,7 @@ pub(super) fn start(globals: &Globals, start: &Start, out: &mut Out) -> Result<C
         return Err(Failure::Argument("a job needs a name: log start 24-017".to_owned()));
     }
     let mut writer = open::changing(globals, start.signer.who.as_deref())?;
-    let (topic, key, text) = (TOPIC.to_owned(), KEY.to_owned(), job.clone());
-    writer.apply(vec![Change::PutNote { topic, key, text }])?;
+    writer.apply(vec![Change::note(TOPIC, KEY, Some(&job))])?;
     let lines = writer.book().log()?.current().filter(|line| line.job == job).count();
     out.page(&report::job_page(&job, lines));
     Ok(Code::Answered)

@@ -117,12 +117,11 @@ pub(super) fn off_target(
     let opened = open::reader(globals)?;
     let lines = chosen(globals, &asked.which, &opened.book)?;
     let numbers: BTreeSet<u64> = lines.iter().map(|line| line.number).collect();
-    let all = opened.book.log()?.off_target(by.value().value());
-    let off: Vec<report::OffTarget<'_>> = all
-        .into_iter()
-        .filter(|(pull, _)| numbers.contains(&pull.number))
-        .map(|(pull, reached)| report::OffTarget { pull, reached })
-        .collect();
+    let mut off = opened.book.log()?.off_target(by.value().value());
+    off.retain(|(pull, _)| numbers.contains(&pull.number));
+    let lines = dressed(&opened.book, off.iter().map(|(pull, _)| *pull))?.into_iter();
+    let off: Vec<report::OffTarget<'_>> =
+        lines.zip(off).map(|(line, (_, reached))| report::OffTarget { line, reached }).collect();
     out.page(&report::off_target_list(&off));
     if off.is_empty() {
         out.say(&format!("no reading is off by more than {}", asked.by));

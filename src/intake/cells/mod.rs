@@ -22,14 +22,17 @@ pub(crate) use dates::read_date;
 pub(crate) use lubes::{LubeCell, TWO_LUBES, read_lube, read_threadlocker};
 pub(crate) use orders::read_order;
 pub(crate) use quantities::{read_quantity, read_share};
-pub(crate) use reuse::read_reuse;
+pub(crate) use reuse::{asks_for_new, read_new, read_reuse};
 pub(crate) use sources::{Split, read_source};
 pub(crate) use strengths::{read_strength, strength_named};
 pub(crate) use threads::read_thread;
-pub(crate) use tightening::{Tightening, Wanted, ends_in, in_words, read_tightening};
+pub(crate) use tightening::{
+    Tightening, Wanted, ends_in, in_words, passes_in_words, read_tightening,
+};
 pub(crate) use units::{take_unit_spelled, unit_spelled};
 
 use crate::intake::names::Names;
+use crate::intake::words::{plain_words, without_accents};
 use crate::quantity::{DecimalMark, Unit};
 
 /// What a cell reader knows beside the cell.
@@ -83,19 +86,23 @@ pub(crate) fn says_error(text: &str) -> bool {
     text.starts_with(['#', 'E']) && ERRORS.iter().any(|error| text.eq_ignore_ascii_case(error))
 }
 
-/// Whether the cell stands for the one above it.
+/// Whether the cell stands for the one above it, in a word or by marks: `"`, `-do-`, `ídem`.
 pub(crate) fn says_ditto(text: &str) -> bool {
+    #[rustfmt::skip] // words of five languages, side by side
     const WORDS: &[&str] = &[
-        "\"",
-        "''",
-        "”",
-        "〃",
-        "ditto",
-        "do.",
-        "same",
-        "same as last",
-        "same as above",
-        "as above",
+        "ditto", "dito", "dto", "do.", "do", "same", "same as last", "same as above", "as above", "idem", "id.", "gleich", "wie oben", "wie vor", "s o", "s.o.",
+        "comme ci dessus", "ci dessus", "meme", "le meme", "la meme", "igual", "lo mismo", "el mismo", "como arriba", "come sopra", "c s", "c.s.", "uguale", "stesso",
     ];
-    WORDS.iter().any(|word| text.trim().eq_ignore_ascii_case(word))
+    const LONGEST: usize = 20;
+    let is_mark =
+        |c: char| matches!(c, '"' | '\'' | '”' | '“' | '„' | '″' | '〃' | '´' | '`' | '’');
+    let text = text.trim();
+    let bare = text.trim_matches(['-', '–', '—', ' ']);
+    let marks = bare.chars().filter(|c| !matches!(c, ' ' | '-')).count();
+    text.len() <= LONGEST
+        && (!bare.is_empty()
+            && bare.chars().all(|c| is_mark(c) || matches!(c, ' ' | '-'))
+            && (marks > 1 || bare != "'")
+            || WORDS.contains(&without_accents(&bare.to_lowercase()).as_str())
+            || WORDS.contains(&plain_words(bare).as_str()))
 }

@@ -2,7 +2,7 @@
 
 use super::{Context, read_quantity};
 use crate::intake::verdict::{Problem, Reading, Taken};
-use crate::intake::words::{ONCE, without_accents};
+use crate::intake::words::{ONCE, plain_words, without_accents};
 use crate::record::Reuse;
 use crate::text::fold_name;
 
@@ -10,7 +10,7 @@ use crate::text::fold_name;
 #[rustfmt::skip] // words of five languages, side by side
 const NO: &[&str] = &[
     "no", "n", "false", "never", "once", "one time", "one use", "replace", "discard", "new", "renew", "tty", "no - tty", "tty - replace", "tty-replace", "tty replace",
-    "nein", "einmal", "einmalig", "erneuern", "ersetzen", "non", "a remplacer", "remplacer", "sustituir", "sostituire",
+    "nein", "einmal", "einmalig", "erneuern", "ersetzen", "non", "a remplacer", "remplacer", "sustituir", "reemplazar", "sostituire", "da sostituire", "throw away", "neu",
 ];
 #[rustfmt::skip] // words of five languages, side by side
 const AGAIN: &[&str] = &[
@@ -18,6 +18,23 @@ const AGAIN: &[&str] = &[
     "reuse ok", "reuse if good", "re-use", "can reuse", "ja", "wiederverwendbar", "oui", "reutilisable", "si",
     "reutilizable", "riutilizzabile", "mehrfach",
 ];
+
+/// Whether a heading asks for fasteners that are thrown away: `Replace`, `Schrauben ersetzen`.
+pub(crate) fn asks_for_new(heading: &str) -> bool {
+    let plain = plain_words(heading);
+    let is_word = |words: &[&str]| words.iter().any(|word| plain_words(word) == plain);
+    is_word(ONCE) || is_word(NO) || plain == "einmalschraube"
+}
+
+/// The same for a cell under such a heading, where `yes` is single-use.
+pub(crate) fn read_new(cell: &str, context: Context) -> Reading<Reuse> {
+    match cell.trim().to_lowercase().as_str() {
+        "yes" | "y" | "ja" | "j" | "oui" | "o" | "si" | "sí" | "sì" | "s" | "x" | "true" | "1"
+        | "✓" | "✔" => Ok(Taken::plain(Reuse::SingleUse)),
+        "no" | "n" | "nein" | "non" | "false" | "0" => Ok(Taken::plain(Reuse::Reusable)),
+        _ => read_reuse(cell, context),
+    }
+}
 
 /// Reads `single-use`, `reusable`, `up to 5 cycles`, `5 times`, `until free
 /// length 3.502 in`, `max length 3.502 in`.

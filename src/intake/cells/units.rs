@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::sync::LazyLock;
 
+use crate::intake::words::without_accents;
 use crate::quantity::{UNITS, Unit, find_unit};
 
 /// The unit that the whole of `text` spells, and whether the spelling is a
@@ -13,12 +14,14 @@ pub(crate) fn unit_spelled(text: &str) -> Option<(&'static Unit, bool)> {
     if let Some(unit) = find_unit(bare) {
         return Some((unit, false));
     }
-    if !text.is_ascii() || text.len() > 16 {
+    if text.len() > 24 {
         return None;
     }
-    let folded: String =
-        text.chars().filter(|c| !matches!(c, ' ' | '.')).collect::<String>().to_ascii_lowercase();
-    LOOSE.get(folded.as_str()).copied()
+    let fold = |c| if matches!(c, '·' | '•' | '⋅' | '×' | '∙') { '-' } else { c };
+    let joined: String = text.chars().filter(|c| !matches!(c, ' ' | '.')).map(fold).collect();
+    let folded = without_accents(&joined.to_lowercase());
+    let loose = LOOSE.get(folded.as_str()).copied();
+    loose.or_else(|| find_unit(&folded).filter(|_| joined != text).map(|unit| (unit, false)))
 }
 
 /// The spellings without blanks and points that only a cell may have, and whether

@@ -77,7 +77,21 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
         (day_first, _) => Some(day_first),
     };
     let multi = tables.len() > 1;
+    let tells = |table: &TableFound, contents: &[Content]| {
+        let known = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
+        table.headings.iter().any(super::rows::figures)
+            || ["thread", "angle", "stretch", "passes", "key"].iter().any(|name| known(name))
+            || contents.iter().any(|one| one.are_threads() || one.are_torques())
+    };
+    let is_any = tables.iter().zip(&contents).any(|(table, contents)| tells(table, contents));
     for (table, contents) in tables.into_iter().zip(contents) {
+        if is_any && !tells(&table, &contents) {
+            // An index, a list of tools: its rows are told as no entries.
+            let entries = table.entries.iter().map(|at| (rows[*at].page, rows[*at].line));
+            plan.marks.extend(entries.map(|place| (place, Mark::Remark)));
+            plan.conclude("a table without threads or torques is not taken");
+            continue;
+        }
         let settler = Settler { sheet, names, options, rows, contents, multi };
         settler.block(table, &mut plan)?;
     }
@@ -112,9 +126,9 @@ fn settle_decimal(
     contents: &[Vec<Content>],
     plan: &mut Plan,
 ) {
-    let Some(delimiter) = sheet.delimiter.filter(|_| plan.decimal == DecimalMark::Point) else {
+    if plan.decimal != DecimalMark::Point {
         return;
-    };
+    }
     let threads = tables.iter().zip(contents).flat_map(|(table, contents)| {
         table.headings.iter().zip(contents).filter(|(heading, _)| heading.column.is("thread"))
     });
@@ -127,7 +141,10 @@ fn settle_decimal(
         commas += content.commas;
         points += content.points;
     }
-    if points == 0 && (in_threads || commas > 0 && delimiter != ',') {
+    // Numbers of a workbook have a point whatever its texts have.
+    let by_figures = commas > 0 && sheet.delimiter.is_some_and(|delimiter| delimiter != ',');
+    plan.has_numbers = sheet.delimiter.is_none();
+    if in_threads && plan.has_numbers || points == 0 && (in_threads || by_figures) {
         plan.decimal = DecimalMark::Comma;
         plan.conclude("decimals stand after a comma");
     }
@@ -192,6 +209,28 @@ impl Settler<'_> {
         {
             return Err(self.fault(line, "no column names the assembly".to_owned(), NAME_IT));
         }
+        self.kinds(&table, &headings, plan);
+        self.sections(&table, &headings, plan);
+        self.read_as(&table, &headings, plan);
+        let titles = table.titles.iter().map(|cells| cells.join(" ")).collect();
+        let fills_down = self.fills_down(&table, &headings);
+        let (page, header) = (table.page, table.header);
+        let has_dittos = self.contents.iter().any(|content| content.dittos);
+        plan.blocks.push(Block {
+            page,
+            header,
+            headings,
+            reshape,
+            given,
+            titles,
+            fills_down,
+            has_dittos,
+        });
+        Ok(())
+    }
+
+    /// Tells where the part says what it is.
+    fn kinds(&self, table: &TableFound, headings: &[Heading], plan: &mut Plan) {
         if let Some(part) = headings.iter().position(|one| one.column.is("part"))
             && !self.sheet.is_typed
             && !headings.iter().any(|one| one.column.is("kind") || one.column.is("key"))
@@ -200,13 +239,6 @@ impl Settler<'_> {
             let text = &headings[part].text;
             plan.conclude(format!("`{text}` says the kind too: bolt, stud, nut, screw or plug"));
         }
-        self.sections(&table, &headings, plan);
-        self.read_as(&table, &headings, plan);
-        let titles = table.titles.iter().map(|cells| cells.join(" ")).collect();
-        let fills_down = self.fills_down(&table, &headings);
-        let (page, header) = (table.page, table.header);
-        plan.blocks.push(Block { page, header, headings, reshape, given, titles, fills_down });
-        Ok(())
     }
 
     /// Refuses headings that name a torque for an unknown lube, or a wrong unit.

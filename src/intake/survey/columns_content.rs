@@ -109,8 +109,8 @@ impl Settler<'_> {
         let has = |column: &Column| headings.iter().any(|one| one.column == *column);
         let threads = &self.contents[thread];
         let unit = match () {
-            () if threads.are_metric() || has(&Column::Pitch) => "mm",
             () if threads.are_of_inches() || has(&Column::Tpi) => "in",
+            () if threads.are_metric() || has(&Column::Pitch) => "mm",
             () => return,
         };
         let (Some(unit), None) = (find_unit(unit), self.options.length_unit) else { return };
@@ -200,6 +200,8 @@ impl Settler<'_> {
             && headings.iter().any(|one| matches!(one.column, Column::Pitch | Column::Tpi));
         if (is_place || is_unknown) && content.are_threads() {
             ByCells::Field("thread", "the cells are threads")
+        } else if (is_place || is_unknown || heading.column.is("thread")) && content.are_series() {
+            ByCells::Column(Column::Pitch)
         } else if is_count(&heading.text) && content.are_whole() && has_sizes && !has("count") {
             ByCells::Field("count", "the cells are whole numbers")
         } else if heading.column == Column::TorqueUnit && content.filled > 0 && !content.are_units()

@@ -1,6 +1,8 @@
 //! What the cells of a column look like, counted.
 
-use crate::intake::cells::{says_nothing, strength_named, take_unit_spelled, unit_spelled};
+use crate::intake::cells::{
+    says_ditto, says_nothing, strength_named, take_unit_spelled, unit_spelled,
+};
 use crate::intake::header::is_thread;
 use crate::intake::names::Names;
 use crate::intake::words::{plain_words, says_steps};
@@ -12,6 +14,8 @@ use crate::text::Plain;
 pub(crate) struct Content {
     pub(crate) filled: usize,
     threads: usize,
+    /// Words for the series of a thread: `UNC`, `fine`.
+    series: usize,
     units: usize,
     figures: usize,
     strengths: usize,
@@ -25,6 +29,8 @@ pub(crate) struct Content {
     /// Steps of a tightening: `25 / 50 / 70`, `3 equal steps`.
     steps: usize,
     ticks: usize,
+    /// A cell of it stands for the one above.
+    pub(crate) dittos: bool,
     /// Whole numbers, and how many of them rise as the first two do.
     whole: usize,
     counting: usize,
@@ -44,7 +50,9 @@ const EXAMPLES: usize = 3;
 
 impl Content {
     pub(crate) fn see(&mut self, cell: &str, names: &Names) {
-        if says_nothing(cell) || cell.len() > 200 {
+        let is_ditto = says_ditto(cell);
+        self.dittos |= is_ditto;
+        if says_nothing(cell) || is_ditto || cell.len() > 200 {
             return;
         }
         self.filled += 1;
@@ -58,6 +66,7 @@ impl Content {
         self.metric += usize::from(is_thread && text.starts_with(['M', 'm']));
         self.ends += usize::from(is_thread || ends_in_thread(text));
         self.torques += usize::from(says_torque(text));
+        self.series += usize::from(SERIES_WORDS.contains(&plain_words(text).as_str()));
         self.steps += usize::from(is_steps(text));
         self.ticks += usize::from(is_tick(text));
         let unit = unit_spelled(text).map(|(unit, _)| unit.dimension);
@@ -108,6 +117,10 @@ impl Content {
 
     pub(crate) fn are_of_inches(&self) -> bool {
         self.threads > 0 && self.metric == 0
+    }
+
+    pub(crate) fn are_series(&self) -> bool {
+        self.share(self.series) >= 0.8
     }
 
     pub(crate) fn are_torques(&self) -> bool {
@@ -168,6 +181,12 @@ impl Content {
         self.filled >= 2 && self.counting + 1 == self.filled
     }
 }
+
+/// Words for a series that complete a size in the column beside them.
+const SERIES_WORDS: &[&str] = &[
+    "unc", "unf", "unef", "uns", "bsw", "bsf", "bspp", "bspt", "bsp", "npt", "nptf", "ba",
+    "coarse", "fine", "metric", "m", "mf",
+];
 
 /// A number with at most a unit, a range, a sign or a mark around it.
 fn is_figure(text: &str) -> bool {

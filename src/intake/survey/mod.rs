@@ -83,6 +83,8 @@ pub(crate) struct Block {
     pub(crate) titles: Vec<String>,
     /// Blank names below filled ones repeat them.
     pub(crate) fills_down: bool,
+    /// Cells stand for those above them.
+    pub(crate) has_dittos: bool,
 }
 
 /// What a row is, where it is no entry.
@@ -116,6 +118,8 @@ pub(crate) struct Plan {
     /// Notes below the tables, by the mark that points at them.
     pub(crate) footnotes: HashMap<String, String>,
     pub(crate) decimal: DecimalMark,
+    /// Numbers are none of its texts, as in a workbook: a point in one is a decimal point.
+    pub(crate) has_numbers: bool,
     /// Whether dates have their day first; none if no cell shows it.
     pub(crate) day_first: Option<bool>,
     marks: HashMap<(u16, u32), Mark>,
@@ -137,6 +141,7 @@ impl Plan {
             given: Given::default(),
             titles: Vec::new(),
             fills_down: false,
+            has_dittos: false,
         };
         Self { blocks: vec![block], ..Self::default() }
     }

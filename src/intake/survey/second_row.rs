@@ -49,10 +49,12 @@ impl Finder<'_> {
             let fits = fits || is_spread && heading.weight >= Weight::Strong;
             let is_blank = headings.get(at).is_none_or(|over| matches!(over.column, Column::Blank));
             let repeats = heading.weight >= Weight::Strong && is_blank;
-            if !fits && !repeats {
+            // A heading merged over both rows stands in each.
+            let is_merged = headings.get(at).is_some_and(|over| over.text == text);
+            if !fits && !repeats && !is_merged {
                 return false;
             }
-            below += 1;
+            below += usize::from(!is_merged);
         }
         below >= 2
             && !filled(row).any(|(_, text)| is_thread(text) && text.contains(['x', 'X', '-']))
@@ -70,7 +72,7 @@ impl Finder<'_> {
             let alone = self.heading(below);
             let spread = above.is_empty() && !left.is_empty();
             let text = match (above, below) {
-                (above, "") => above.to_owned(),
+                (above, below) if below.is_empty() || above == below => above.to_owned(),
                 ("", below) if !spread || alone.weight >= Weight::Named => below.to_owned(),
                 ("", below) if alone.weight == Weight::Strong && !figures(&alone) => {
                     below.to_owned()

@@ -200,9 +200,16 @@ fn series_in(text: &str) -> Option<&'static str> {
 /// more than what every title says.
 pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
     let plain = Plain::new(text);
-    let parted = plain
-        .as_str()
-        .replace(". ", "\n")
+    // `No. 2` goes on behind its point.
+    let mut sentences = plain.as_str().split_inclusive(". ").peekable();
+    let mut whole = String::new();
+    while let Some(sentence) = sentences.next() {
+        whole.push_str(sentence);
+        let goes_on =
+            sentences.peek().is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
+        whole.push_str(if goes_on { "" } else { "\n" });
+    }
+    let parted = whole
         .replace(" - ", "\n")
         .replace(" / ", "\n")
         .replace([';', '|', ',', ':', '(', ')'], "\n");

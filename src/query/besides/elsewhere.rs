@@ -1,20 +1,27 @@
 //! A question that finds nothing, asked again where its words do stand: a word that no
 //! name, tag or note has may be one of the source, of a caution or of any other field of
-//! words, and a small word adds nothing.
+//! words; names that `and` joins may be alternatives.
 
 use crate::query::besides::count;
 use crate::query::besides::words::{is_one_word, words};
-use crate::query::resolve::{Question, Test};
+use crate::query::resolve::{Question, Test, field_of};
 use crate::record::{FIELDS, Field, FieldKind};
 use crate::store::{Access, Book, StoreError};
+use crate::text::fold_name;
 
 /// The most fasteners that are read for it. No index serves these fields, and a slip of
 /// the keys in a large book must not cost scans of it.
 const MOST_READ: usize = 10_000;
 
-/// Words that say nothing about a row.
-const SMALL: [&str; 12] =
-    ["be", "for", "from", "have", "i", "is", "of", "takes", "that", "there", "to", "what"];
+/// `question`, whose names that `and` joins are alternatives, if it finds something.
+pub fn either(mut question: Question, book: &Book) -> Result<Option<Question>, StoreError> {
+    let Some(filter) = &question.filter else { return Ok(None) };
+    if count(filter, None, book)?.joints == 0 {
+        return Ok(None);
+    }
+    question.readings.push(format!("nothing is both: read as `{}`", words(filter)));
+    Ok(Some(question))
+}
 
 /// `question` with such words read otherwise, if it finds something then.
 pub fn meant(question: &Question, book: &Book) -> Result<Option<Question>, StoreError> {
@@ -24,68 +31,81 @@ pub fn meant(question: &Question, book: &Book) -> Result<Option<Question>, Store
     }
     let fields = FIELDS.iter().filter(|f| matches!(f.kind, FieldKind::Text | FieldKind::List));
     let fields: Vec<&'static Field> = fields.filter(|field| field.name != "key").collect();
-    let anywhere = with_words(filter, &mut |word| says(&fields, word));
-    let Some(anywhere) = anywhere else { return Ok(None) };
-    if count(&anywhere, None, book)?.joints == 0 {
-        return Ok(None);
+    // A word of a name too, where the others alone find nothing.
+    for of_names in [false, true] {
+        let Some(anywhere) = with_words(filter, of_names, &mut |word| says(&fields, word)) else {
+            continue;
+        };
+        if count(&anywhere, None, book)?.joints > 0 {
+            return told(question, filter, &fields, of_names, book).map(Some);
+        }
     }
-    let mut readings = Vec::new();
+    Ok(None)
+}
+
+/// `question` with each word in the fields that have it, and how it is read.
+fn told(
+    question: &Question,
+    filter: &Test,
+    fields: &[&'static Field],
+    of_names: bool,
+    book: &Book,
+) -> Result<Question, StoreError> {
     let mut each = Vec::new();
-    with_words(filter, &mut |word| {
+    with_words(filter, of_names, &mut |word| {
         each.push(word.to_owned());
-        says(&fields, word)
+        says(fields, word)
     });
-    let mut found = Vec::new();
+    let (mut readings, mut found) = (Vec::new(), Vec::new());
     for word in &each {
         let mut own = Vec::new();
-        for field in fields.iter().filter(|_| !is_small(word)) {
-            let one = with_words(filter, &mut |other| {
-                says(if other == word { std::slice::from_ref(field) } else { &fields }, other)
+        for field in fields {
+            let one = with_words(filter, of_names, &mut |other| {
+                says(if other == word { std::slice::from_ref(field) } else { fields }, other)
             });
             if count(&one.unwrap_or_else(|| filter.clone()), None, book)?.joints > 0 {
                 own.push(*field);
             }
         }
-        readings.push(match &says(&own, word) {
-            Test::All(_) => format!("`{word}` is left out"),
-            read => format!("nothing has `{word}` in its names: read as `{}`", words(read)),
-        });
+        if !own.is_empty() {
+            let read = words(&says(&own, word));
+            readings.push(match of_names {
+                true => format!("`{word}` is looked for in more than names: `{read}`"),
+                false => format!("nothing has `{word}` in its names: read as `{read}`"),
+            });
+        }
         found.push(own);
     }
     let mut found = found.iter();
-    let filter =
-        with_words(filter, &mut |word| says(found.next().map_or(&[], Vec::as_slice), word));
+    let filter = with_words(filter, of_names, &mut |word| {
+        says(found.next().map_or(&[], Vec::as_slice), word)
+    });
     readings.extend(question.readings.iter().cloned());
-    Ok(Some(Question { filter, readings, ..question.clone() }))
+    Ok(Question { filter, readings, ..question.clone() })
 }
 
-fn is_small(word: &str) -> bool {
-    SMALL.contains(&word)
-}
-
-/// That one of `fields` says `word`; of a small word nothing.
+/// That one of `fields` says `word`.
 fn says(fields: &[&'static Field], word: &str) -> Test {
     let each = fields.iter().map(|field| Test::Says(field, word.to_owned()));
     let mut each: Vec<Test> = each.collect();
-    match each.len() {
-        _ if is_small(word) => Test::All(Vec::new()),
-        1 => each.remove(0),
-        _ => Test::Any(each),
-    }
+    if each.len() == 1 { each.remove(0) } else { Test::Any(each) }
 }
 
-/// `test` with each word that is looked for in the text read as `instead` says; none
-/// where there is no such word.
-fn with_words(test: &Test, instead: &mut impl FnMut(&str) -> Test) -> Option<Test> {
+/// `test` with each word that is looked for in the text, or if `of_names` in the names
+/// too, read as `instead` says; none where there is no such word.
+fn with_words(test: &Test, of_names: bool, instead: &mut impl FnMut(&str) -> Test) -> Option<Test> {
     match test {
         Test::Says(field, word) if field.name == "text" => Some(instead(word)),
+        Test::Bare(name) if of_names && field_of(name.what).is_some_and(is_of_words) => {
+            Some(Test::Any(vec![test.clone(), instead(&fold_name(&name.name))]))
+        }
         // What the word names stays too.
         Test::Any(tests) if is_one_word(tests) => {
             let Some(Test::Says(_, word)) = tests.last() else { return None };
             Some(Test::Any(tests.iter().cloned().chain([instead(word)]).collect()))
         }
         Test::All(tests) | Test::Any(tests) => {
-            let each = tests.iter().map(|test| with_words(test, instead));
+            let each = tests.iter().map(|test| with_words(test, of_names, instead));
             let each: Vec<Option<Test>> = each.collect();
             each.iter().any(Option::is_some).then(|| {
                 let both = each.into_iter().zip(tests);
@@ -95,4 +115,8 @@ fn with_words(test: &Test, instead: &mut impl FnMut(&str) -> Test) -> Option<Tes
         }
         _ => None,
     }
+}
+
+fn is_of_words(field: &Field) -> bool {
+    field.kind == FieldKind::Text
 }

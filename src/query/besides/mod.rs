@@ -9,7 +9,7 @@ mod tested;
 mod wider;
 mod words;
 
-pub use elsewhere::meant;
+pub use elsewhere::{either, meant};
 
 use crate::query::plan;
 use crate::query::resolve::{Question, Test};

@@ -4,11 +4,11 @@
 use std::collections::HashSet;
 
 use crate::query::besides::count;
-use crate::query::besides::words::words;
+use crate::query::besides::words::{parts, words};
 use crate::query::plan;
-use crate::query::resolve::{LISTS, Question, Test};
+use crate::query::resolve::{self, LISTS, Question, Test};
 use crate::query::syntax::otherwise;
-use crate::record::{FieldKind, NameOf, Vocabulary, find_field};
+use crate::record::{FIELDS, FieldKind, NameOf, Vocabulary, find_field};
 use crate::store::{Book, StoreError};
 use crate::text::{fold_name, nearest};
 
@@ -77,15 +77,12 @@ pub(super) fn misses(
         return Ok(vec![format!("`keep` leaves none of the {}", rows(matched))]);
     }
     let Some(filter) = &question.filter else { return Ok(vec!["the book is empty".to_owned()]) };
-    let parts: Vec<&Test> = match filter {
-        Test::All(tests) => tests.iter().collect(),
-        one => vec![one],
-    };
+    let parts = parts(filter);
     // Each part is looked for in the whole book.
     if parts.len() > MOST_PARTS {
         return Ok(vec!["so many words are in no row together: ask for fewer".to_owned()]);
     }
-    let mut lines = Vec::from_iter(with_fewer(&parts, book)?);
+    let mut lines = Vec::from_iter(with_fewer(question, &parts, book)?);
     for (at, part) in parts.iter().enumerate() {
         let found = count(part, None, book)?;
         let name = words(part);
@@ -106,25 +103,71 @@ pub(super) fn misses(
     Ok(lines)
 }
 
-/// The question without the parts that nothing has, else without one of them, ready to
-/// be typed.
-fn with_fewer(parts: &[&Test], book: &Book) -> Result<Option<String>, StoreError> {
-    let mut alone = Vec::new();
+/// The question without as few of its parts as it takes to find something, ready to be
+/// typed: those that nothing has, and one or two more, words before what is named. A
+/// figure that nothing has there may stand in another field.
+fn with_fewer(
+    question: &Question,
+    parts: &[&Test],
+    book: &Book,
+) -> Result<Option<String>, StoreError> {
+    let finds = |test: &Test| Ok::<usize, StoreError>(count(test, None, book)?.joints);
+    let mut kept: Vec<Test> = Vec::new();
+    let mut out: Vec<String> = Vec::new();
     for part in parts {
-        alone.push(count(part, None, book)?.joints > 0);
+        match finds(part)? {
+            0 => match instead(part, book)? {
+                Some(other) => kept.push(other),
+                None => out.push(format!("`{}`", words(part))),
+            },
+            _ => kept.push((*part).clone()),
+        }
     }
-    let all: Vec<usize> = (0..parts.len()).collect();
-    let known = all.iter().copied().filter(|at| alone[*at]).collect();
-    let others = all.iter().map(|out| all.iter().copied().filter(|at| at != out).collect());
-    let each = std::iter::once(known).chain(others);
-    for kept in each.filter(|kept: &Vec<usize>| !kept.is_empty() && kept.len() < parts.len()) {
-        let tests = Test::All(kept.iter().map(|at| parts[*at].clone()).collect());
-        let found = count(&tests, None, book)?.joints;
-        if found > 0 {
-            let out = all.iter().filter(|at| !kept.contains(at));
-            let out: Vec<String> = out.map(|at| format!("`{}`", words(parts[*at]))).collect();
-            let (out, found) = (out.join(", "), rows(found));
-            return Ok(Some(format!("without {out}: {found}: write `{}`", words(&tests))));
+    kept.sort_by_key(|part| !matches!(part, Test::Says(..)));
+    let all: Vec<usize> = (0..kept.len()).collect();
+    let one = all.iter().map(|first| vec![*first]);
+    let two = all.iter().flat_map(|first| all[first + 1..].iter().map(|next| vec![*first, *next]));
+    let each = std::iter::once(vec![]).chain(one).chain(two.filter(|_| all.len() <= MOST_PAIRED));
+    for without in each {
+        let rest = all.iter().filter(|at| !without.contains(at)).map(|at| kept[*at].clone());
+        let rest = Test::All(rest.collect());
+        let dropped = out.len() + without.len();
+        // What throws most of the question away is none of it.
+        if 2 * dropped > parts.len() || dropped == parts.len() {
+            continue;
+        }
+        let found = finds(&rest)?;
+        if found == 0 {
+            continue;
+        }
+        out.extend(without.iter().map(|at| format!("`{}`", words(&kept[*at]))));
+        let out =
+            if out.is_empty() { String::new() } else { format!("without {}: ", out.join(", ")) };
+        let write = format!("{} {}", words(&rest), question.clauses);
+        return Ok(Some(format!("{out}{}: write `{}`", rows(found), write.trim_end())));
+    }
+    Ok(None)
+}
+
+/// More parts than these are not left out two by two.
+const MOST_PAIRED: usize = 6;
+
+/// A figure that its field has nowhere, in the first field that has it.
+fn instead(part: &Test, book: &Book) -> Result<Option<Test>, StoreError> {
+    let Some((field, figure)) = resolve::figure_of(part) else { return Ok(None) };
+    for other in FIELDS {
+        let test = match other.kind {
+            _ if other == field => continue,
+            kind if kind == field.kind => resolve::with_field(part, other),
+            FieldKind::Text if resolve::is_sized(other) => {
+                Some(Test::Says(other, fold_name(&figure)))
+            }
+            _ => None,
+        };
+        if let Some(test) = test
+            && count(&test, None, book)?.joints > 0
+        {
+            return Ok(Some(test));
         }
     }
     Ok(None)

@@ -18,6 +18,14 @@ pub(super) fn is_stated(tests: &[Test]) -> bool {
     matches!(tests, [Test::Stated(field), Test::Stated(_), ..] if field.name == "torque")
 }
 
+/// What must hold, one by one.
+pub(super) fn parts(filter: &Test) -> Vec<&Test> {
+    match filter {
+        Test::All(tests) => tests.iter().flat_map(parts).collect(),
+        one => vec![one],
+    }
+}
+
 /// A part of a question as it is asked.
 pub(super) fn words(test: &Test) -> String {
     let list = |tests: &[Test], by: &str| tests.iter().map(part).collect::<Vec<_>>().join(by);
@@ -26,7 +34,7 @@ pub(super) fn words(test: &Test) -> String {
         Test::ThreadIn(field, pattern) => format!("{} {pattern}", field.name),
         Test::Named(field, name) => format!("{} {}", field.name, quoted(&name.name)),
         Test::Bare(name) => bare(name),
-        Test::Choice(field, word) => format!("{} {word}", field.name),
+        Test::Choice(field, word) | Test::Form(field, word) => format!("{} {word}", field.name),
         Test::HoleOf(material) => format!("hole-material {material}"),
         Test::Says(field, words) => format!("{} {}", field.name, quoted(words)),
         Test::Stated(field) | Test::Flag(field) => field.name.to_owned(),
@@ -51,7 +59,7 @@ pub(super) fn words(test: &Test) -> String {
             format!("{} or {}", part(&tests[1]), part(&tests[0]))
         }
         Test::Any(tests) => list(tests, " or "),
-        Test::All(tests) => list(tests, ", "),
+        Test::All(_) => parts(test).into_iter().map(part).collect::<Vec<_>>().join(", "),
         Test::Compare(compare) => compare.asked.clone(),
         Test::Within { asked, .. } => asked.clone(),
         Test::OneOf(threads) => {

@@ -60,7 +60,11 @@ pub(super) fn mended(typed: &str) -> (Mended, bool) {
         let length = next.len_utf8();
         let starts = at == 0 || text[..at].ends_with([' ', ',', '(', '"', '=', '<', '>']);
         in_quotes ^= next == '"' && (in_quotes || at == 0 || text[..at].ends_with([' ', ',', '(']));
-        let mended = if in_quotes || !starts { None } else { mend_run(&text[at..], &mut out, at) };
+        let mended = if in_quotes || !starts {
+            None
+        } else {
+            mend_run(&text[at..], &mut out, at).or_else(|| text_of_field(text, at, &mut out))
+        };
         // `which bolts need sealant?`
         let is_asked = next == '?' && !in_quotes && text[at + 1..].trim().is_empty();
         let mended = if is_asked { Some(1) } else { mended };
@@ -97,6 +101,25 @@ fn mend_run(rest: &str, out: &mut Mended, at: usize) -> Option<usize> {
         return Some(run.len());
     }
     thread_and_length(rest, out, at).or_else(|| dash_range(rest, out, at))
+}
+
+/// `page 2-30`: figures with a dash after a field of words, no thread and no sum.
+fn text_of_field(text: &str, at: usize, out: &mut Mended) -> Option<usize> {
+    let run = &text[at..];
+    let run = &run[..run.find([' ', ',', '(', ')']).unwrap_or(run.len())];
+    let is_figures = run.starts_with(|c: char| c.is_ascii_digit())
+        && run.contains('-')
+        && run.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-');
+    if !is_figures {
+        return None;
+    }
+    let field = find_field(text[..at].trim_end().rsplit([' ', ',', '(']).next()?)?;
+    (field.kind == FieldKind::Text).then(|| {
+        out.push("\"", at);
+        out.copy(run, at);
+        out.push("\"", at + run.len() - 1);
+        run.len()
+    })
 }
 
 /// `M10x1.5x40`, `M8 x 25`, `3/8-16 x 2-1/2`: thread and length, in mm of a metric
@@ -188,14 +211,13 @@ pub(super) fn mend(words: &mut QuestionWords<'_>) -> bool {
     false
 }
 
-/// `press, sort torque`: the comma before a clause, or at the end, joins nothing.
+/// `press, sort torque`: the comma before a clause, or at an end, joins nothing.
 pub(super) fn without_comma(words: &mut QuestionWords<'_>) -> bool {
     let is_idle = |at: &usize| {
         let starts = |class: &Class| matches!(class, Class::Keyword(word) if word.starts_clause());
-        *at > 0
-            && words.class(*at) == Some(&Class::Comma)
-            && words.class(at - 1).is_some_and(|before| !starts(before))
-            && words.class(at + 1).is_none_or(starts)
+        let before = at.checked_sub(1).and_then(|before| words.class(before));
+        words.class(*at) == Some(&Class::Comma)
+            && before.is_none_or(|before| !starts(before) && words.class(at + 1).is_none_or(starts))
     };
     let Some(at) = (0..words.len()).find(is_idle) else { return false };
     words.take(at, 1);

@@ -178,16 +178,20 @@ fn matched(rule: &Rule, words: &QuestionWords<'_>, at: usize, names: &Vocabulary
 
 fn apply(rule: &Rule, words: &mut QuestionWords<'_>, at: usize, length: usize) {
     let span = words.span(at, at + length);
-    let mut taken: Vec<_> = rule.heard.iter().copied().zip(words.take(at, length)).collect();
-    let mut write = |pieces: &[table::Piece]| -> Vec<words::Word<'_>> {
-        let written = pieces.iter().map(|piece| {
-            let place = taken.iter().position(|(found, _)| found == piece);
-            match place.filter(|_| piece.is_kept()) {
-                Some(place) => taken.remove(place).1.in_the_language(*piece),
-                None => words::Word::written(piece.spelling(), span),
-            }
-        });
-        written.collect()
+    let taken = words.take(at, length);
+    let write = |pieces: &[table::Piece]| -> Vec<words::Word<'_>> {
+        let mut written: Vec<words::Word<'_>> = Vec::with_capacity(pieces.len());
+        for (place, piece) in pieces.iter().enumerate() {
+            let own = rule.heard.iter().zip(&taken).filter(|(heard, _)| *heard == piece);
+            let own: Vec<&words::Word<'_>> = own.map(|(_, word)| word).collect();
+            // Of several the first is written first; more than are heard begin again.
+            let before = pieces[..place].iter().filter(|other| *other == piece).count();
+            written.push(match own.is_empty() || !piece.is_kept() {
+                true => words::Word::written(piece.spelling(), span),
+                false => own[before % own.len()].clone().in_the_language(*piece),
+            });
+        }
+        written
     };
     let (written, clause) = (write(&rule.written), write(&rule.clause));
     words.insert(at, written);
@@ -205,7 +209,7 @@ impl table::Piece {
             Self::Word(word) => word,
             Self::Dots => "..",
             Self::Comma => ",",
-            // A row writes no more of them than it hears; a test reads each.
+            // A row writes only those that it hears; a test reads each.
             _ => "",
         }
     }

@@ -41,6 +41,8 @@ pub(super) enum Piece {
     Word(&'static str),
     /// A figure, a thread or a field.
     Operand,
+    /// A figure with its unit.
+    Measure,
     Number,
     /// A small whole number, in figures or in a word.
     Count,
@@ -52,6 +54,8 @@ pub(super) enum Piece {
     Date,
     Relation,
     Text,
+    /// A word of a name of the book that begins no lube.
+    NoLube,
     /// A wrench of the book.
     Wrench,
     /// The beginning of a name, or a word of it, of an assembly, joint or part.
@@ -166,6 +170,7 @@ fn stripped(found: Option<&'static str>, text: &'static str) -> (bool, &'static 
 fn piece(word: &'static str) -> Piece {
     match word {
         "X" => Piece::Operand,
+        "Q" => Piece::Measure,
         "N" => Piece::Number,
         "C" => Piece::Count,
         "P" => Piece::Share,
@@ -175,6 +180,7 @@ fn piece(word: &'static str) -> Piece {
         "T" => Piece::Date,
         "R" => Piece::Relation,
         "W" => Piece::Text,
+        "Z" => Piece::NoLube,
         "K" => Piece::Wrench,
         "A" => Piece::Name,
         "L" => Piece::Lube,

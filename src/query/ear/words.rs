@@ -179,6 +179,7 @@ impl<'a> QuestionWords<'a> {
                     Class::Number(_) | Class::Quantity(_) | Class::Thread(_) | Class::Field
                 )
             }
+            Piece::Measure => matches!(class, Class::Quantity(_)),
             // In a shell's quotes too: `count "14"`.
             Piece::Number => match class {
                 Class::Number(_) => true,
@@ -198,6 +199,12 @@ impl<'a> QuestionWords<'a> {
             Piece::Date => *class == Class::Date || is_year(&word.text),
             Piece::Relation => self.relates(at),
             Piece::Text => matches!(class, Class::Word | Class::Quoted(_)),
+            // `with oli` is a slip for a lube; `with left hand thread` is a word of a name.
+            Piece::NoLube => {
+                *class == Class::Word
+                    && !self.fits(at, Piece::Lube, names)
+                    && names.has_words(&word.text)
+            }
             Piece::Wrench => names.find(NameOf::Wrench, &word.text).is_some(),
             Piece::Name => {
                 let is_name = |text: &str| {

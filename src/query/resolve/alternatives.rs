@@ -2,7 +2,7 @@
 //! lifting`.
 
 use crate::query::resolve::Test;
-use crate::record::NameOf;
+use crate::record::{FieldKind, NameOf};
 
 /// What neighbours have to be to be alternatives and not both wanted: no
 /// setting has two lubes, no fastener two strengths.
@@ -22,6 +22,8 @@ pub(super) fn are_of_one_sort(tests: &[Test]) -> bool {
 
 pub(super) fn sort_of(test: &Test) -> Option<Sort> {
     match test {
+        // A fastener may be listed for several.
+        Test::Named(field, _) if field.kind == FieldKind::List => None,
         Test::Bare(name) | Test::Named(_, name) => match name.what {
             NameOf::Lube => Some(Sort::Lube),
             NameOf::Strength => Some(Sort::Strength),

@@ -105,8 +105,21 @@ fn conjunction(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
     while let Some(item) = rest.first() {
         let Joined { found, items } = joined_test(rest, names)
             .map_err(|error| with_name(error, &all.items, rest.len(), names))?;
-        let is_beside = item.not.is_none() && item.join == Join::Beside;
-        match tests.last_mut().filter(|last| is_beside && are_alternatives(last, &found)) {
+        // What stands in parentheses is meant as it stands.
+        let is_bare = |at: usize| matches!(all.items[at].what, What::Bare(_));
+        let at = all.items.len() - rest.len();
+        let is_alternative = |last: &Test| match item.join {
+            _ if item.not.is_some() => false,
+            Join::And => {
+                names.and_is_or
+                    && is_bare(at)
+                    && is_bare(at - 1)
+                    && is_name(last)
+                    && is_name(&found)
+            }
+            _ => are_alternatives(last, &found),
+        };
+        match tests.last_mut().filter(|last| is_alternative(last)) {
             Some(last) => add_alternative(last, found),
             None if item.not.is_some() => tests.push(Test::Not(Box::new(found))),
             None => tests.push(found),
@@ -114,6 +127,14 @@ fn conjunction(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
         rest = &rest[items..];
     }
     Ok(all_of(tests))
+}
+
+/// Whether it looks for something by a name without a field, or for one of several.
+fn is_name(test: &Test) -> bool {
+    match test {
+        Test::Any(tests) => tests.iter().all(is_name),
+        test => matches!(test, Test::Bare(_)),
+    }
 }
 
 /// A bare number with the nearest name that the words around it may mean:
@@ -294,7 +315,13 @@ fn bare(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, R
         Read::Quantity(quantity) => {
             let share = || ResolveError::BareShare { share: leaf.text.clone(), span: leaf.place.0 };
             let name = field_for(quantity.dimension()).ok_or_else(share)?;
-            of_field(name, Relation::Equal, leaf, names).map(single)
+            let found = of_field(name, Relation::Equal, leaf, names)?;
+            if quantity.dimension() != Dimension::Angle {
+                return Ok(single(found));
+            }
+            // In all, or in one of its steps.
+            let step = of_field("angle-step", Relation::Equal, leaf, names)?;
+            Ok(single(Test::Any(vec![found, step])))
         }
         Read::Word | Read::Number(_) | Read::Field => named(leaf, items, names),
     }
@@ -333,7 +360,13 @@ fn named(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, 
             Ok(Joined { found: found.ok_or_else(|| bare_number(leaf))?, items })
         }
         None if matches!(leaf.read, Read::Number(_)) => Err(bare_number(leaf)),
-        None => says(&leaf.text, leaf.place.0).map(|found| Joined { found, items: 1 }),
+        // `fine bolts`: of what has no name of that word.
+        None => {
+            match find_field("thread").and_then(|field| Some((field, value::form(field, leaf)?))) {
+                Some((field, word)) => Ok(Joined { found: Test::Form(field, word), items: 1 }),
+                None => says(&leaf.text, leaf.place.0).map(|found| Joined { found, items: 1 }),
+            }
+        }
     }
 }
 

@@ -19,10 +19,11 @@ mod question;
 mod value;
 
 pub use clause::parse_target;
+pub(crate) use compare::{figure_of, with_field};
 pub(crate) use date::is_date;
 pub use error::ResolveError;
 pub use expr::{Expr, Operand, Powers, coherent};
-pub(crate) use names::{LISTS, field_of};
+pub(crate) use names::{LISTS, field_of, is_sized};
 pub(crate) use question::names_a_key;
 pub use question::{ColumnAsked, ColumnOf, Compare, Name, Question, Tallied, Test, Units, stem};
 
@@ -38,6 +39,8 @@ pub struct Names<'a> {
     pub vocabulary: &'a Vocabulary,
     /// Lubes and strengths with all their spellings.
     pub tables: &'a Tables,
+    /// `the press and the mill`: names that `and` joins are alternatives.
+    pub and_is_or: bool,
 }
 
 /// Resolves `tree` with the names of a book.
@@ -51,6 +54,7 @@ pub fn resolve(tree: &tree::Question, names: Names<'_>) -> Result<Question, Reso
         question.confused = filter::confused_threads(&filter);
         question.filter = Some(filter::filter(&filter, names)?);
     }
+    question.clauses = tree.clauses.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");
     for clause in &tree.clauses {
         if let ClauseKind::Keep(filter) = &clause.what {
             continuing.extend(filter::continuing(&normal::filter(filter, names), names));

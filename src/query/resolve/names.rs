@@ -260,7 +260,7 @@ pub(super) fn figure_of_text<'a>(
 }
 
 /// Whether the text of `field` has a figure with its unit: `hex 18 mm`.
-fn is_sized(field: &Field) -> bool {
+pub(crate) fn is_sized(field: &Field) -> bool {
     matches!(field.name, "head-size" | "drive")
 }
 
@@ -299,7 +299,7 @@ pub(super) fn choice_word(field: &'static Field, text: &str) -> Option<&'static 
 /// Which names of the book a field holds.
 pub(super) fn name_of(field: &'static Field) -> Option<NameOf> {
     match (field.kind, field.name) {
-        (FieldKind::Lube, _) => Some(NameOf::Lube),
+        (FieldKind::Lube, _) | (_, "listed-for") => Some(NameOf::Lube),
         (FieldKind::Strength, _) => Some(NameOf::Strength),
         (_, "assembly") => Some(NameOf::Assembly),
         (_, "joint") => Some(NameOf::Joint),

@@ -5,6 +5,7 @@
 //! and a word; `stretch torque` are two fields. `lube sealant` stays a field with its
 //! value.
 
+use crate::query::resolve::value::form;
 use crate::query::resolve::{Names, names};
 use crate::query::syntax::{
     All, Bare, Filter, Item, Join, Leaf, Name, Part, Place, Read, Test, What,
@@ -77,7 +78,8 @@ fn takes(field: &str, value: &Leaf, names: Names<'_>) -> bool {
         FieldKind::Flag => false,
         FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number | FieldKind::Thread => {
             let is_known = || is_kind() || names::is_known(&value.text, names);
-            value.read != Read::Field && !(value.read == Read::Word && is_known())
+            value.read != Read::Field
+                && !(value.read == Read::Word && form(field, value).is_none() && is_known())
         }
         FieldKind::Lube | FieldKind::Strength => !is_kind(),
         _ => !(NEVER_KINDS.contains(&field.name) && is_kind()),

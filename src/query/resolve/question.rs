@@ -30,6 +30,8 @@ pub struct Question {
     pub on: Option<String>,
     /// Units to draw in.
     pub units: Units,
+    /// What is done with the rows, as it is written.
+    pub clauses: String,
     /// How doubtful parts were read.
     pub readings: Vec<String>,
     /// Threads whose look-alikes are asked for.
@@ -111,6 +113,8 @@ pub enum Test {
     Bare(Name),
     /// A word of a closed list.
     Choice(&'static Field, &'static str),
+    /// How it is stated: a fine or coarse thread, a maximum, a range.
+    Form(&'static Field, &'static str),
     /// What the hole is cut in, in whatever words the book states it.
     HoleOf(Material),
     /// The words occur in a text field, each as the start of a word.
@@ -170,6 +174,7 @@ impl Test {
             | Self::Date { field, .. }
             | Self::DateWithin { field, .. }
             | Self::Choice(field, _)
+            | Self::Form(field, _)
             | Self::Says(field, _)
             | Self::Flag(field)
             | Self::Stated(field)

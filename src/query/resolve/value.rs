@@ -25,6 +25,9 @@ pub(super) fn test(
     if date::is_date(field) {
         return date::test(field, relation, value);
     }
+    if let Some(word) = form(field, value).filter(|_| relation == Relation::Equal) {
+        return Ok(Test::Form(field, word));
+    }
     match field.kind {
         FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number => match unquoted(value) {
             Some(Unquoted::Single(value)) => measured(field, relation, &value),
@@ -59,6 +62,17 @@ pub(super) fn test(
             }
         }
     }
+}
+
+/// `thread fine`, `torque maximum`: the form in which it is stated.
+pub(super) fn form(field: &Field, value: &Leaf) -> Option<&'static str> {
+    let forms: &[&[&str]] = match field.kind {
+        FieldKind::Thread => &[&["fine"], &["coarse"]],
+        FieldKind::Quantity(_) => &[&["maximum", "max"], &["range"]],
+        _ => return None,
+    };
+    let says = |form: &&&[&str]| form.iter().any(|word| word.eq_ignore_ascii_case(&value.text));
+    forms.iter().find(says).map(|form| form[0])
 }
 
 /// A value that the field may have.

@@ -7,7 +7,7 @@ use crate::query::resolve::{
     Compare, Expr, Name, Operand, Test, coherent, field_of, names_a_key, stem,
 };
 use crate::query::syntax::{Operator, Relation};
-use crate::record::{Field, Measure, NameOf, Row, Stuff, Value, Written, material_of};
+use crate::record::{Field, FieldKind, Measure, NameOf, Row, Stuff, Value, Written, material_of};
 use crate::text::{fold_name, without_accents};
 use crate::thread::{Pattern, Thread};
 
@@ -61,9 +61,23 @@ fn evaluate(test: &Test, row: &Row, part: HowMuch) -> Truth {
             either_end(row, |thread| threads.iter().any(|one| is_twin(one, thread)))
         }
         Test::ThreadIn(field, pattern) => thread_in(field, pattern, row),
-        Test::Named(field, name) => {
-            with_text(field, row, |text| name.spellings.contains(&fold_name(text)))
-        }
+        Test::Named(field, name) => with_text(field, row, |text| {
+            let is_name = |text: &str| name.spellings.contains(&fold_name(text));
+            match field.kind {
+                FieldKind::List => text.split("; ").any(is_name),
+                _ => is_name(text),
+            }
+        }),
+        Test::Form(field, word) => match field.get(row) {
+            Value::Thread(thread) if *word == "fine" => thread.is_fine().into(),
+            Value::Thread(thread) => thread.is_coarse().into(),
+            Value::Measure(measure) => match measure.low {
+                None => *word == "maximum",
+                Some(low) => *word == "range" && low < measure.high,
+            }
+            .into(),
+            _ => Truth::Unknown,
+        },
         Test::Bare(name) => bare(name, row),
         Test::Choice(field, word) => with_text(field, row, |text| text == *word),
         Test::Says(field, words) if names_a_key(field, words) => {

@@ -2,7 +2,7 @@
 
 use crate::procedure::Point;
 use crate::quantity::Length;
-use crate::record::table::{FieldKind, Leaf, Owner, Record, RecordTable, Value, at, field};
+use crate::record::table::{FieldKind, Leaf, Record, RecordTable, Value, at, field};
 use crate::text::fold_name;
 
 /// Where the holes of a joint lie, looking at the heads.
@@ -72,9 +72,7 @@ fn point(x: f64, y: f64) -> Point {
     Point { x: Length::from_mm(x), y: Length::from_mm(y) }
 }
 
-impl Record for Layout {
-    const OWNER: Owner = Owner::Alone;
-}
+impl Record for Layout {}
 
 impl Leaf for Vec<Point> {
     const KIND: FieldKind = FieldKind::Number;

@@ -1,7 +1,7 @@
 //! The table of a log line: what a person writes of it. What is taken from the
 //! spec and the clock is not among it.
 
-use crate::record::table::{FieldKind, Leaf, Owner, Record, RecordTable, Value, at, field, given};
+use crate::record::table::{FieldKind, Leaf, Record, RecordTable, Value, at, field, given};
 use crate::record::{PassDone, Pull, Reached, WrenchUsed};
 
 const BETWEEN: char = ';';
@@ -35,22 +35,19 @@ impl Leaf for Vec<Reached> {
 }
 
 /// By its name; the book says how it stood.
-impl Leaf for Option<WrenchUsed> {
+impl Leaf for WrenchUsed {
     const KIND: FieldKind = FieldKind::Text;
 
     fn value(&self) -> Value<'_> {
-        self.as_ref().map_or(Value::NotStated, |wrench| Value::text(&wrench.name))
+        Value::text(&self.name)
     }
 
     fn read(text: &str) -> Result<Self, String> {
-        let named = |name: &str| WrenchUsed { name: name.to_owned(), calibrated: None, due: None };
-        Ok(given(text).map(named))
+        Ok(Self { name: text.to_owned(), calibrated: None, due: None })
     }
 }
 
-impl Record for Pull {
-    const OWNER: Owner = Owner::Alone;
-}
+impl Record for Pull {}
 
 /// The table of a log line, in the order of a text export.
 #[rustfmt::skip] // one row a line, read as a table

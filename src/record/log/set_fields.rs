@@ -3,7 +3,7 @@
 use std::fmt;
 
 use crate::quantity::Stated;
-use crate::record::table::{FieldKind, Leaf, Owner, Record, RecordTable, Value, at, field, given};
+use crate::record::table::{FieldKind, Leaf, Record, RecordTable, Value, at, field, given};
 use crate::record::{Bolt, BoltSet};
 use crate::text::fold_name;
 
@@ -88,9 +88,7 @@ impl Leaf for Vec<Bolt> {
     }
 }
 
-impl Record for BoltSet {
-    const OWNER: Owner = Owner::Alone;
-}
+impl Record for BoltSet {}
 
 #[rustfmt::skip] // one row a line, read as a table
 pub static BOLT_SETS: RecordTable = RecordTable { what: "bolt set", listed: "sets", needed: &["name", "fastener", "bolts"], fields: &[

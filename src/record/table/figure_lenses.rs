@@ -1,14 +1,11 @@
 //! Lenses to the figures of reference tables: a factor with its range, and the
 //! stresses and sizes of one line of a strength.
 
-use std::any::Any;
-
-use super::lens::{Lens, Placed, Record, seen, seen_mut};
-use super::{FieldKind, Leaf, Owner, Value};
+use super::{FieldKind, Leaf, Record, Through, Value};
 use crate::quantity::{
     DecimalMark, Dimension, Length, Number, Quantity, Stated, Stress, Unit, find_unit,
 };
-use crate::record::{Band, Lube, StrengthClass, StrengthRow};
+use crate::record::{Band, Lube, StrengthClass};
 
 /// Which figure of a band.
 #[derive(Clone, Copy)]
@@ -58,122 +55,137 @@ impl End {
     }
 }
 
-/// A figure of a strength that has one range of sizes, in the unit of the
-/// standard.
-pub(crate) struct FigureLens {
-    pub(crate) stress: fn(&StrengthRow) -> Option<Stress>,
-    pub(crate) stress_mut: fn(&mut StrengthRow) -> &mut Option<Stress>,
+/// A figure of a strength that has one range of sizes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum LineFigure {
+    /// `830`, in the unit of the strength.
+    Bare(f64),
+    /// `830 MPa`.
+    Typed(Stated<Stress>),
+    /// As the table has it, with the unit of the standard.
+    Kept(Stress, &'static Unit),
 }
+
+impl LineFigure {
+    /// It as it is kept, `unit` being that of its strength.
+    pub(crate) fn stress(self, unit: &Unit) -> Stress {
+        match self {
+            Self::Bare(number) => Stress::from_mpa(number * unit.factor),
+            Self::Typed(stated) => stated.value(),
+            Self::Kept(stress, _) => stress,
+        }
+    }
+}
+
+impl Leaf for LineFigure {
+    const KIND: FieldKind = FieldKind::Quantity(Dimension::Stress);
+
+    /// In the unit of the standard, to a thousandth, finer than any gives it.
+    fn value(&self) -> Value<'_> {
+        match *self {
+            Self::Bare(number) => Value::Number(number),
+            Self::Typed(stated) => Value::stated(Some(stated)),
+            Self::Kept(stress, unit) => {
+                let figure = (stress.mpa() / unit.factor * 1000.0).round() / 1000.0;
+                let number = Number::parse(&figure.to_string(), DecimalMark::Point).ok();
+                let stated = |number| Stated::<Stress>::new(Quantity::new(number, unit)).ok();
+                Value::stated(number.and_then(stated))
+            }
+        }
+    }
+
+    fn read(text: &str) -> Result<Self, String> {
+        f64::read(text).map(Self::Bare).or_else(|_| Leaf::read(text).map(Self::Typed))
+    }
+
+    fn take(value: Value<'_>) -> Result<Self, String> {
+        match value {
+            Value::Number(number) => Ok(Self::Bare(number)),
+            other => Leaf::take(other).map(Self::Typed),
+        }
+    }
+}
+
+pub(crate) const BY_SIZE: &str = "a strength has its figures by size";
 
 macro_rules! figure {
     ($member:ident) => {
-        $crate::record::table::FigureLens {
-            stress: |row| row.$member,
-            stress_mut: |row| &mut row.$member,
+        $crate::record::table::Through::<StrengthClass, Option<LineFigure>> {
+            get: |class| {
+                let stress = class.rows.first().and_then(|row| row.$member);
+                stress.map(|stress| LineFigure::Kept(stress, class.unit))
+            },
+            put: |class, figure| {
+                let row = class.rows.first_mut().ok_or($crate::record::table::BY_SIZE)?;
+                row.$member = figure.map(|figure| figure.stress(class.unit));
+                Ok(())
+            },
         }
     };
 }
 
 pub(crate) use figure;
 
-impl Placed for FigureLens {
-    const KIND: FieldKind = FieldKind::Quantity(Dimension::Stress);
-    const OWNER: Owner = Owner::Alone;
+/// An end of the range of sizes of a strength that has one: `M16`, `1/4`, `1-1/2`,
+/// `#10`, and whether `over` stands before it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct NominalSize {
+    /// As typed: an inch size printed in millimetres would lose its last digits.
+    text: String,
+    size: Length,
+    above: bool,
 }
 
-impl FigureLens {
-    fn stress(&self, class: &StrengthClass) -> Option<Stress> {
-        class.rows.first().and_then(|row| (self.stress)(row))
-    }
-}
-
-impl Lens for FigureLens {
-    /// In the unit of the standard, to a thousandth, finer than any gives it.
-    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
-        let class: &StrengthClass = seen(record);
-        let stress = self.stress(class).and_then(|stress| {
-            let figure = (stress.mpa() / class.unit.factor * 1000.0).round() / 1000.0;
-            let number = Number::parse(&figure.to_string(), DecimalMark::Point).ok()?;
-            Stated::<Stress>::new(Quantity::new(number, class.unit)).ok()
-        });
-        Value::stated(stress)
-    }
-
-    /// `830` in the unit of the strength, or `830 MPa`.
-    fn read(&self, text: &str) -> Result<Value<'static>, String> {
-        let number = <Option<f64>>::read(text).map(Value::number);
-        number.or_else(|_| <Option<Stated<Stress>>>::read(text).map(Value::stated))
-    }
-
-    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
-        let class: &mut StrengthClass = seen_mut(record);
-        let stress = match value {
-            Value::Measure(measure) => Some(measure.high),
-            other => <Option<f64> as Leaf>::take(other)?.map(|number| number * class.unit.factor),
-        };
-        let row = class.rows.first_mut().ok_or("a strength has its figures by size")?;
-        *(self.stress_mut)(row) = stress.map(Stress::from_mpa);
-        Ok(())
-    }
-
-    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
-        let (from, into): (&StrengthClass, &mut StrengthClass) = (seen(from), seen_mut(into));
-        if let Some(row) = into.rows.first_mut() {
-            *(self.stress_mut)(row) = self.stress(from);
-        }
-    }
-
-    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
-        self.stress(seen(one)) == self.stress(seen(other))
+impl NominalSize {
+    fn new(size: Length, above: bool) -> Self {
+        // An inch size is not a whole number of millimetres.
+        let mm = (size.mm() * 1000.0).round() / 1000.0;
+        Self { text: format!("{}M{mm}", if above { "over " } else { "" }), size, above }
     }
 }
 
-/// An end of the range of sizes of a strength that has one.
-pub(crate) enum Size {
-    From,
-    To,
-}
-
-impl Placed for Size {
+impl Leaf for NominalSize {
     const KIND: FieldKind = FieldKind::Text;
-    const OWNER: Owner = Owner::Alone;
-}
 
-impl Size {
-    fn end(&self, class: &StrengthClass) -> Option<(Length, bool)> {
-        let row = class.rows.first()?;
-        Some(match self {
-            Self::From => (row.from, row.above),
-            Self::To => (row.to, false),
-        })
+    fn value(&self) -> Value<'_> {
+        Value::text(&self.text)
     }
 
-    fn change(
-        &self,
-        class: &mut StrengthClass,
-        (size, above): (Length, bool),
-    ) -> Result<(), String> {
-        let row = class.rows.first_mut().ok_or("a strength has its figures by size")?;
-        match self {
-            Self::From => (row.from, row.above) = (size, above),
-            Self::To if above => return Err("`over` has no place here".to_owned()),
-            Self::To => row.to = size,
-        }
+    fn read(text: &str) -> Result<Self, String> {
+        let text = text.trim();
+        let rest = text.strip_prefix("over ");
+        let size = nominal_size(rest.unwrap_or(text).trim());
+        let wrong = || format!("`{text}` is not a nominal size: write M16, 1/4, 1-1/2 or #10");
+        let (text, above) = (text.to_owned(), rest.is_some());
+        Ok(Self { size: size.ok_or_else(wrong)?, text, above })
+    }
+}
+
+pub(crate) const FROM_SIZE: Through<StrengthClass, NominalSize> = Through {
+    get: |class| {
+        let row = class.rows.first();
+        row.map(|row| NominalSize::new(row.from, row.above)).unwrap_or_default()
+    },
+    put: |class, end| {
+        let row = class.rows.first_mut().ok_or(BY_SIZE)?;
+        (row.from, row.above) = (end.size, end.above);
         Ok(())
-    }
-}
+    },
+};
 
-/// A nominal size, `M16`, `1/4`, `1-1/2`, `#10`, and whether `over` stands
-/// before it.
-fn size(text: &str) -> Result<(Length, bool), String> {
-    let (bare, above) = match text.strip_prefix("over ") {
-        Some(rest) => (rest.trim(), true),
-        None => (text.trim(), false),
-    };
-    let size = nominal_size(bare);
-    let wrong = || format!("`{text}` is not a nominal size: write M16, 1/4, 1-1/2 or #10");
-    size.map(|size| (size, above)).ok_or_else(wrong)
-}
+pub(crate) const TO_SIZE: Through<StrengthClass, NominalSize> = Through {
+    get: |class| {
+        let row = class.rows.first();
+        row.map(|row| NominalSize::new(row.to, false)).unwrap_or_default()
+    },
+    put: |class, end| {
+        if end.above {
+            return Err("`over` has no place here".to_owned());
+        }
+        class.rows.first_mut().ok_or(BY_SIZE)?.to = end.size;
+        Ok(())
+    },
+};
 
 fn nominal_size(text: &str) -> Option<Length> {
     if let Some(number) = text.strip_prefix(['M', 'm']) {
@@ -188,38 +200,6 @@ fn nominal_size(text: &str) -> Option<Length> {
     let bare = text.trim_end_matches(['"', ' ']).trim_end_matches("in").trim();
     let number = Number::parse(bare, DecimalMark::Point).ok()?;
     (number.value() > 0.0).then(|| Length::from_mm(number.value() * 25.4))
-}
-
-fn size_text((size, above): (Length, bool)) -> String {
-    // An inch size is not a whole number of millimetres.
-    let mm = (size.mm() * 1000.0).round() / 1000.0;
-    format!("{}M{mm}", if above { "over " } else { "" })
-}
-
-impl Lens for Size {
-    fn get<'a>(&self, record: &'a dyn Any) -> Value<'a> {
-        self.end(seen(record)).map_or(Value::NotStated, |end| Value::made(size_text(end)))
-    }
-
-    fn read(&self, text: &str) -> Result<Value<'static>, String> {
-        // As typed: an inch size printed in millimetres would lose its last digits.
-        size(text.trim()).map(|_| Value::made(text.trim().to_owned()))
-    }
-
-    fn put(&self, record: &mut dyn Any, value: Value<'_>) -> Result<(), String> {
-        let end = size(&value.cell().ok_or(super::NEEDED)?)?;
-        self.change(seen_mut(record), end)
-    }
-
-    fn copy(&self, from: &dyn Any, into: &mut dyn Any) {
-        if let Some(end) = self.end(seen(from)) {
-            drop(self.change(seen_mut(into), end));
-        }
-    }
-
-    fn is_same(&self, one: &dyn Any, other: &dyn Any) -> bool {
-        self.end(seen(one)) == self.end(seen(other))
-    }
 }
 
 impl Leaf for &'static Unit {
@@ -237,10 +217,6 @@ impl Leaf for &'static Unit {
     }
 }
 
-impl Record for Lube {
-    const OWNER: Owner = Owner::Alone;
-}
+impl Record for Lube {}
 
-impl Record for StrengthClass {
-    const OWNER: Owner = Owner::Alone;
-}
+impl Record for StrengthClass {}

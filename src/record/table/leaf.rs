@@ -33,30 +33,27 @@ pub(crate) fn given(text: &str) -> Option<&str> {
     (!text.is_empty() && text != "-").then_some(text)
 }
 
-/// Reads `text` with `read`; nothing is "not stated".
-pub(crate) fn optional<T, E: ToString>(
-    text: &str,
-    read: impl FnOnce(&str) -> Result<T, E>,
-) -> Result<Option<T>, String> {
-    given(text).map(|text| read(text).map_err(|error| error.to_string())).transpose()
-}
-
 pub(crate) const NEEDED: &str = "it cannot be left out";
 
-fn day(text: &str) -> Result<Date, String> {
-    text.parse().map_err(|_| format!("`{text}` is no day: write it as 2026-05-04"))
-}
+/// Nothing is "not stated".
+impl<T: Leaf> Leaf for Option<T> {
+    const KIND: FieldKind = T::KIND;
 
-fn yes_or_no(text: &str) -> Result<bool, String> {
-    match text.to_ascii_lowercase().as_str() {
-        "yes" | "y" | "true" => Ok(true),
-        "no" | "n" | "false" => Ok(false),
-        _ => Err(format!("`{text}` is neither yes nor no")),
+    fn value(&self) -> Value<'_> {
+        self.as_ref().map_or(Value::NotStated, T::value)
     }
-}
 
-fn count(text: &str) -> Result<u32, String> {
-    text.parse().map_err(|_| format!("`{text}` is no count"))
+    fn read(text: &str) -> Result<Self, String> {
+        given(text).map(T::read).transpose()
+    }
+
+    fn take(value: Value<'_>) -> Result<Self, String> {
+        match value {
+            Value::NotStated => Ok(None),
+            Value::Text(text) if T::KIND != FieldKind::Text => Self::read(&text),
+            other => T::take(other).map(Some),
+        }
+    }
 }
 
 impl Leaf for String {
@@ -75,49 +72,33 @@ impl Leaf for String {
     }
 }
 
-impl Leaf for Option<String> {
-    const KIND: FieldKind = FieldKind::Text;
-
-    fn value(&self) -> Value<'_> {
-        self.as_deref().map_or(Value::NotStated, Value::text)
-    }
-
-    fn read(text: &str) -> Result<Self, String> {
-        Ok(given(text).map(str::to_owned))
-    }
-
-    fn take(value: Value<'_>) -> Result<Self, String> {
-        Ok(value.cell().map(Cow::into_owned))
-    }
-}
-
-impl Leaf for Option<u32> {
+impl Leaf for u32 {
     const KIND: FieldKind = FieldKind::Number;
 
     fn value(&self) -> Value<'_> {
-        Value::number(*self)
+        Value::Number(f64::from(*self))
     }
 
     fn read(text: &str) -> Result<Self, String> {
-        optional(text, count)
+        text.parse().map_err(|_| format!("`{text}` is no count"))
     }
 }
 
-impl Leaf for Option<f64> {
+impl Leaf for f64 {
     const KIND: FieldKind = FieldKind::Number;
 
     fn value(&self) -> Value<'_> {
-        Value::number(*self)
+        Value::Number(*self)
     }
 
     fn read(text: &str) -> Result<Self, String> {
-        optional(text, |text| Number::parse(text, DecimalMark::Point).map(Number::value))
+        let number = Number::parse(text, DecimalMark::Point);
+        number.map(Number::value).map_err(|error| error.to_string())
     }
 
     fn take(value: Value<'_>) -> Result<Self, String> {
         match value {
-            Value::NotStated => Ok(None),
-            Value::Number(number) => Ok(Some(number)),
+            Value::Number(number) => Ok(number),
             other => Err(format!("`{}` is no number", other.cell().unwrap_or_default())),
         }
     }
@@ -131,31 +112,23 @@ impl Leaf for bool {
     }
 
     fn read(text: &str) -> Result<Self, String> {
-        Ok(optional(text, yes_or_no)?.unwrap_or(false))
+        match given(text).unwrap_or("no").to_ascii_lowercase().as_str() {
+            "yes" | "y" | "true" => Ok(true),
+            "no" | "n" | "false" => Ok(false),
+            _ => Err(format!("`{}` is neither yes nor no", text.trim())),
+        }
     }
 }
 
-impl Leaf for Option<bool> {
-    const KIND: FieldKind = FieldKind::Flag;
-
-    fn value(&self) -> Value<'_> {
-        self.map_or(Value::NotStated, Value::Flag)
-    }
-
-    fn read(text: &str) -> Result<Self, String> {
-        optional(text, yes_or_no)
-    }
-}
-
-impl Leaf for Option<Date> {
+impl Leaf for Date {
     const KIND: FieldKind = FieldKind::Day;
 
     fn value(&self) -> Value<'_> {
-        self.map_or(Value::NotStated, |day| Value::made(day.to_string()))
+        Value::made(self.to_string())
     }
 
     fn read(text: &str) -> Result<Self, String> {
-        optional(text, day)
+        text.parse().map_err(|_| format!("`{text}` is no day: write it as 2026-05-04"))
     }
 }
 
@@ -167,36 +140,36 @@ const fn kind_of(dimension: Dimension) -> FieldKind {
     }
 }
 
-impl<K: Kind + 'static> Leaf for Option<Stated<K>> {
+impl<K: Kind + 'static> Leaf for Stated<K> {
     const KIND: FieldKind = kind_of(K::DIMENSION);
 
     fn value(&self) -> Value<'_> {
-        Value::stated(*self)
+        Value::stated(Some(*self))
     }
 
     fn read(text: &str) -> Result<Self, String> {
-        optional(text, Stated::parse)
+        Self::parse(text).map_err(|error| error.to_string())
     }
 
     fn take(value: Value<'_>) -> Result<Self, String> {
         match value {
             Value::Measure(Measure { written: Written::Exactly(value), .. }) => {
-                Stated::new(value).map(Some).map_err(|wrong| wrong.to_string())
+                Self::new(value).map_err(|wrong| wrong.to_string())
             }
             other => Self::read(&other.cell().unwrap_or_default()),
         }
     }
 }
 
-impl<K: Kind + 'static> Leaf for Option<Extent<K>> {
+impl<K: Kind + 'static> Leaf for Extent<K> {
     const KIND: FieldKind = kind_of(K::DIMENSION);
 
     fn value(&self) -> Value<'_> {
-        Value::extent(*self)
+        Value::extent(Some(*self))
     }
 
     fn read(text: &str) -> Result<Self, String> {
-        optional(text, Extent::parse)
+        Self::parse(text).map_err(|error| error.to_string())
     }
 }
 
@@ -205,7 +178,7 @@ impl Leaf for Vec<Stated<Angle>> {
 
     /// The sum of the steps.
     fn value(&self) -> Value<'_> {
-        let total: f64 = self.iter().map(|step| step.value().deg()).sum();
+        let total: f64 = self.iter().copied().map(Stated::value).map(Angle::deg).sum();
         if total == 0.0 {
             return Value::NotStated;
         }
@@ -234,38 +207,37 @@ impl Leaf for Vec<Pass> {
     }
 }
 
-impl Leaf for Option<Thread> {
+impl Leaf for Thread {
     const KIND: FieldKind = FieldKind::Thread;
 
     fn value(&self) -> Value<'_> {
-        self.as_ref().map_or(Value::NotStated, |thread| Value::Thread(Cow::Borrowed(thread)))
+        Value::Thread(Cow::Borrowed(self))
     }
 
     fn read(text: &str) -> Result<Self, String> {
-        optional(text, Thread::parse)
+        Self::parse(text).map_err(|error| error.to_string())
     }
 
     fn take(value: Value<'_>) -> Result<Self, String> {
         match value {
-            Value::Thread(thread) => Ok(Some(thread.into_owned())),
+            Value::Thread(thread) => Ok(thread.into_owned()),
             other => Self::read(&other.cell().unwrap_or_default()),
         }
     }
 }
 
-impl Leaf for Option<Reuse> {
+impl Leaf for Reuse {
     const KIND: FieldKind = FieldKind::Text;
 
     fn value(&self) -> Value<'_> {
         match self {
-            None => Value::NotStated,
-            Some(Reuse::Reusable) => Value::text(Reuse::REUSABLE),
-            Some(Reuse::SingleUse) => Value::text(Reuse::SINGLE_USE),
-            Some(limited) => Value::made(limited.to_string()),
+            Self::Reusable => Value::text(Self::REUSABLE),
+            Self::SingleUse => Value::text(Self::SINGLE_USE),
+            limited => Value::made(limited.to_string()),
         }
     }
 
     fn read(text: &str) -> Result<Self, String> {
-        optional(text, Reuse::parse)
+        Self::parse(text)
     }
 }

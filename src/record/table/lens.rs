@@ -30,17 +30,17 @@ pub(crate) trait Placed: Lens {
     const OWNER: Owner;
 }
 
-/// A record that has a table.
+/// A record that has a table; of its own, where it does not say otherwise.
 pub(crate) trait Record: Any {
-    const OWNER: Owner;
+    const OWNER: Owner = Owner::Alone;
 }
 
 /// `record` as the one that a lens looks into.
-pub(crate) fn seen<R: Any>(record: &dyn Any) -> &R {
+fn seen<R: Any>(record: &dyn Any) -> &R {
     record.downcast_ref().expect(OWN)
 }
 
-pub(crate) fn seen_mut<R: Any>(record: &mut dyn Any) -> &mut R {
+fn seen_mut<R: Any>(record: &mut dyn Any) -> &mut R {
     record.downcast_mut().expect(OWN)
 }
 

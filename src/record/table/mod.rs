@@ -16,8 +16,8 @@ mod value;
 
 pub use field::{Field, FieldKind, KeyPart, Owner};
 pub(crate) use field::{derived, field};
-pub(crate) use figure_lenses::{End, FigureLens, Size, factor, figure};
-pub(crate) use leaf::{Leaf, NEEDED, given, optional};
+pub(crate) use figure_lenses::{BY_SIZE, End, FROM_SIZE, LineFigure, TO_SIZE, factor, figure};
+pub(crate) use leaf::{Leaf, NEEDED, given};
 pub(crate) use lens::{At, Plain, Record, Through, at};
 pub(crate) use more_lenses::{AddedWords, BY_COMMA, BY_SEMICOLON, ring};
 pub use record_table::{FieldError, RecordTable};

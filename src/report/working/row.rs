@@ -252,7 +252,7 @@ impl<'a> Inputs<'a> {
         let Some(clamp) = self.row.derived.clamp else { return };
         let setting = &self.row.setting;
         let row = control(self.lubes).scatter();
-        if let Ok(band) = mechanics::Band::by_control(clamp.nominal, row.control) {
+        if let Ok(band) = mechanics::Clamp::by_control(clamp.nominal, row.control) {
             let step = Step::new("band by the method", &formulas::BAND_METHOD)
                 .source(row.source)
                 .with("Γ", Measured::share(row.either_side), "scatter of a torque by wrench")
@@ -262,8 +262,9 @@ impl<'a> Inputs<'a> {
         let wrench = setting.tolerance.map_or(WRENCH_TOLERANCE, Stated::value);
         let range = &self.friction.range;
         let torque = self.form().torque(&self.geometry, clamp.nominal);
-        let band = torque
-            .and_then(|torque| mechanics::Band::by_friction(&self.geometry, torque, range, wrench));
+        let band = torque.and_then(|torque| {
+            mechanics::Clamp::by_friction(&self.geometry, torque, range, wrench)
+        });
         if let Ok(band) = band {
             let lever = |form: &Form| form.lever(&self.geometry).ok();
             let is = match setting.tolerance {

@@ -2,8 +2,8 @@
 //! parses alike, or with an error whose place is in the text; the tree resolves,
 //! or is refused at a place in the text.
 //!
-//! The soak: `CLAMPBOOK_FUZZ=5000000 cargo test --test language any_ -- --nocapture`
-//! makes ten million, and names the slowest single text of each sort.
+//! The soak makes ten million, or `CLAMPBOOK_FUZZ` of each sort, and names the slowest
+//! single text: `cargo test --test language soak -- --ignored --nocapture`.
 
 use std::sync::LazyLock;
 use std::time::{Duration, Instant};
@@ -21,8 +21,10 @@ use super::edits::{one_character, one_token};
 use super::lists::{accepted, rejected};
 use super::samples::any;
 
-/// How many texts of each sort, if `CLAMPBOOK_FUZZ` does not say.
+/// How many texts of each sort.
 const COUNT: u64 = 10_000;
+/// The same of the soak, if `CLAMPBOOK_FUZZ` does not say.
+const SOAK: u64 = 5_000_000;
 
 /// A text by chance: samples side by side, or any characters.
 fn by_chance(chance: &mut StdRng) -> String {
@@ -117,7 +119,7 @@ fn read(typed: &str) -> bool {
                 "{text:?} → {printed:?}"
             );
             tree.readings().iter().for_each(|line| assert!(line.starts_with("read as ")));
-            let names = Names { tables: &BOOK.0, vocabulary: &BOOK.1 };
+            let names = Names { tables: &BOOK.0, vocabulary: &BOOK.1, and_is_or: false };
             if let Err(error) = resolve(&tree, names) {
                 check_diagnostic(&heard.of_typed(error.diagnostic()), typed);
             }
@@ -130,20 +132,23 @@ fn read(typed: &str) -> bool {
     }
 }
 
-/// Checks texts that `text` gives; at least one in `most` has to be understood,
+/// What a number of texts came to.
+struct Checked {
+    understood: u64,
+    slowest: (Duration, String),
+}
+
+/// Checks `count` texts that `text` gives; at least one in `most` has to be understood,
 /// and at least one refused.
-#[allow(clippy::print_stdout, reason = "a soak says what it covered")]
-fn check_many(seed: u64, most: u64, text: impl Fn(&mut StdRng) -> String) {
-    let count = std::env::var("CLAMPBOOK_FUZZ").map_or(COUNT, |count| count.parse().unwrap());
+fn check_many(count: u64, seed: u64, most: u64, text: impl Fn(&mut StdRng) -> String) -> Checked {
     let mut chance = StdRng::seed_from_u64(seed);
-    let mut understood = 0_u64;
-    let mut slowest = (Duration::ZERO, String::new());
+    let mut checked = Checked { understood: 0, slowest: (Duration::ZERO, String::new()) };
     for turn in 0..count {
         let text = text(&mut chance);
         let (is_understood, took) = timed(&text);
-        understood += u64::from(is_understood);
-        if took > slowest.0 {
-            slowest = (took, text.clone());
+        checked.understood += u64::from(is_understood);
+        if took > checked.slowest.0 {
+            checked.slowest = (took, text.clone());
         }
         if turn % 16 == 0 {
             let _ = tokens(&text, &[]);
@@ -152,21 +157,21 @@ fn check_many(seed: u64, most: u64, text: impl Fn(&mut StdRng) -> String) {
             check(&join_arguments(&[&text, first]));
         }
     }
-    println!("{count} texts, {understood} understood; the slowest {slowest:?}");
+    let understood = checked.understood;
     let refused = count - understood;
     assert!(understood * most > count && refused * most > count, "{understood} of {count}");
+    checked
 }
 
-#[test]
-fn any_text_gets_an_answer() {
-    check_many(1, 50, by_chance);
+fn check_any(count: u64) -> Checked {
+    check_many(count, 1, 50, by_chance)
 }
 
-#[test]
-fn any_changed_question_gets_an_answer() {
+/// Questions of the lists with some characters and words changed.
+fn check_changed(count: u64) -> Checked {
     let list: Vec<String> =
         accepted().into_iter().chain(rejected().into_iter().map(|row| row.1)).collect();
-    check_many(2, 5, |chance| {
+    check_many(count, 2, 5, |chance| {
         let mut text = list[chance.random_range(0..list.len())].clone();
         for change in 0..chance.random_range(1..4) {
             text = match change % 2 {
@@ -175,7 +180,31 @@ fn any_changed_question_gets_an_answer() {
             };
         }
         text
-    });
+    })
+}
+
+#[test]
+fn any_text_gets_an_answer() {
+    check_any(COUNT);
+}
+
+#[test]
+fn any_changed_question_gets_an_answer() {
+    check_changed(COUNT);
+}
+
+#[test]
+#[ignore = "ten million texts"]
+#[allow(clippy::print_stdout, reason = "a soak says what it covered")]
+fn soak() {
+    let count = std::env::var("CLAMPBOOK_FUZZ").map_or(SOAK, |count| count.parse().unwrap());
+    for (sort, check) in [("any", check_any as fn(u64) -> Checked), ("changed", check_changed)] {
+        let began = Instant::now();
+        let Checked { understood, slowest: (took, text) } = check(count);
+        let seconds = began.elapsed().as_secs_f64();
+        println!("{sort}: {count} texts in {seconds:.0} s, {understood} understood");
+        println!("{sort}: the slowest took {} µs: {text:?}", took.as_micros());
+    }
 }
 
 /// Parentheses, joints and operators without end: refused or read, never deep.

@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use clampbook::mechanics::{
-    self, Band, Control, Form, FormRange, Layer, Sections, Spread, Target, clamped_layers,
+    self, Clamp, Control, Form, FormRange, Layer, Sections, Spread, Target, clamped_layers,
 };
 use clampbook::quantity::{Length, Ratio, Stress, Torque};
 use clampbook::thread::Thread;
@@ -240,7 +240,7 @@ fn one_band_for_listed_and_computed() {
     let range = FormRange { low: oil(0.13), nominal: oil(0.15), high: oil(0.21) };
     let thread = "7/16-20".parse::<Thread>().unwrap().geometry().unwrap();
     let torque = Torque::from_nm(82.0 * 1.355_818);
-    let band = Band::of_torque(
+    let band = Clamp::of_torque(
         &thread,
         [torque, torque],
         &range,

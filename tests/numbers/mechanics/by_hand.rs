@@ -5,7 +5,7 @@
 
 use crate::reference::{metric, of, unified};
 use clampbook::mechanics::{
-    Attachment, Band, Between, Bounds, Control, End, EndToEnd, Expansion, Form, FormRange, Head,
+    Attachment, Between, Bounds, Clamp, Control, End, EndToEnd, Expansion, Form, FormRange, Head,
     Joint, MATERIALS, Plausible, SHEAR_SHARE, SectionAt, Sections, Stiffness, Strength,
     StripLimits, Strips, TORSION_LEFT, Target, ThreadPair, Warmed, clamp_change, combined,
     combined_after, in_a_row, judge, ratio_check, round_section, standard_bearing, tension,
@@ -89,17 +89,17 @@ fn bands_by_friction_and_by_method() {
     let range = FormRange { low: form(0.13), nominal: form(0.15), high: form(0.21) };
     let torque = of(33.0, "lb-ft");
     for (wrench, low, high) in [(0.0, 22.4, 36.1), (0.04, 22.3, 36.3)] {
-        let band = Band::by_friction(&thread, torque, &range, ratio(wrench)).unwrap();
+        let band = Clamp::by_friction(&thread, torque, &range, ratio(wrench)).unwrap();
         near(band.nominal.n() / 1000.0, 31.3, 0.05);
         near(band.low.n() / 1000.0, low, 0.05);
         near(band.high.n() / 1000.0, high, 0.05);
     }
-    let band = Band::by_control(Force::from_n(71_000.0), Control::TorqueLubricated).unwrap();
+    let band = Clamp::by_control(Force::from_n(71_000.0), Control::TorqueLubricated).unwrap();
     near(band.low.n(), 53_250.0, 1.0);
     near(band.high.n(), 88_750.0, 1.0);
     assert!(Control::TorqueLubricated.scatter().source.contains("NSTS 08307"));
     let upside_down = FormRange { low: range.high, ..range };
-    let error = Band::by_friction(&thread, torque, &upside_down, ratio(0.04)).unwrap_err();
+    let error = Clamp::by_friction(&thread, torque, &upside_down, ratio(0.04)).unwrap_err();
     assert_eq!(error.field(), "low friction");
 }
 

@@ -3,7 +3,7 @@
 
 use crate::reference::metric;
 use clampbook::mechanics::{
-    Attachment, Band, Bearing, Control, EndToEnd, Expansion, Form, FormRange, Joint,
+    Attachment, Bearing, Clamp, Control, EndToEnd, Expansion, Form, FormRange, Joint,
     MechanicsError, Prevailing, PrevailingRule, Segment, Stiffness, Strength, StripLimits, Target,
     ThreadPair, Warmed, at_equal_clamp, clamp_at_combined, clamp_at_stretch, clamp_change,
     combined, combined_after, in_a_row, ratio_check, stretch_at, tension, wrench_torque,
@@ -149,7 +149,7 @@ proptest! {
         let range = FormRange { low: form(less), nominal: form(1.0), high: form(more) };
         let band = |wrench| {
             let torque = Torque::from_nm(torque);
-            Band::by_friction(&thread, torque, &range, Ratio::from_value(wrench)).unwrap()
+            Clamp::by_friction(&thread, torque, &range, Ratio::from_value(wrench)).unwrap()
         };
         let (narrow, wide) = (band(0.0), band(wrench));
         prop_assert!(wide.low <= narrow.low && narrow.low <= narrow.nominal);
@@ -256,7 +256,7 @@ proptest! {
             let other = Form::Short { k: ratio(n[2]) };
             sound(at_equal_clamp(&thread, Torque::from_nm(n[1]), &form, &other))?;
             let range = FormRange { low: form, nominal: other, high: form };
-            let band = Band::by_friction(&thread, Torque::from_nm(n[0]), &range, ratio(n[3]));
+            let band = Clamp::by_friction(&thread, Torque::from_nm(n[0]), &range, ratio(n[3]));
             sound(band.map(|band| band.low))?;
             sound(band.map(|band| band.high))?;
         }
@@ -286,7 +286,7 @@ proptest! {
         };
         sound(stretch_at(Force::from_n(n[3]), &[segment]))?;
         sound(clamp_at_stretch(mm(n[3]), &[segment, segment]))?;
-        sound(Band::by_control(Force::from_n(n[0]), Control::Turn).map(|band| band.low))?;
+        sound(Clamp::by_control(Force::from_n(n[0]), Control::Turn).map(|band| band.low))?;
         let warmed = Warmed {
             length: mm(n[0]),
             expansion: Expansion::from_per_k(n[1]),

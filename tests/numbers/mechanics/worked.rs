@@ -5,7 +5,7 @@ use std::f64::consts::FRAC_PI_4;
 
 use crate::reference::{metric, of, say, unified};
 use clampbook::mechanics::{
-    Attachment, Band, Bearing, Control, Expansion, Form, Joint, Prevailing, PrevailingRule,
+    Attachment, Bearing, Clamp, Control, Expansion, Form, Joint, Prevailing, PrevailingRule,
     Segment, SegmentPart, Stiffness, Strength, StripLimits, Target, ThreadPair, Warmed,
     clamp_change, in_a_row, stretch_at, tension, tube_section, wrench_torque,
 };
@@ -167,7 +167,7 @@ fn thirty_tested_bolts() {
         let torque = Form::Short { k: ratio(0.219) }.torque(&thread, clamp).unwrap();
         near(torque.nm(), 90.0, 0.25);
         // Two standard deviations lie inside the published scatter.
-        let band = Band::by_control(clamp, control).unwrap();
+        let band = Clamp::by_control(clamp, control).unwrap();
         assert!(band.low.n() / 1000.0 < mean - 2.0 * deviation);
         assert!(band.high.n() / 1000.0 > mean + 2.0 * deviation);
     }
@@ -270,7 +270,7 @@ fn scatter_and_loss() {
     let form = Form::Short { k: ratio(0.2) };
     let clamp = form.clamp(&thread, of(1800.0, "lb-in")).unwrap();
     near(lbf(clamp), 14_400.0, 0.5);
-    let band = Band::by_control(clamp, Control::TorqueDry).unwrap();
+    let band = Clamp::by_control(clamp, Control::TorqueDry).unwrap();
     near(lbf(band.high), 19_440.0, 0.5);
     near(lbf(band.low), 9360.0, 0.5);
 }

@@ -13,6 +13,29 @@ pub(crate) fn is_of_passes(word: &str) -> bool {
     says_steps(word) || OTHERS.contains(&word)
 }
 
+/// How many passes a word says, from 2 to 6.
+pub(super) fn number_of(word: &str) -> Option<u32> {
+    #[rustfmt::skip] // words of five languages, side by side
+    const NUMBERS: &[(u32, &[&str])] = &[
+        (2, &["2", "two", "zwei", "deux", "dos", "due"]), (3, &["3", "three", "drei", "trois", "tres", "tre"]),
+        (4, &["4", "four", "vier", "quatre", "cuatro", "quattro"]), (5, &["5", "five", "fünf", "funf", "cinq", "cinco", "cinque"]), (6, &["6", "six", "sechs", "seis", "sei"]),
+    ];
+    NUMBERS.iter().find(|(_, words)| words.contains(&word)).map(|(number, _)| *number)
+}
+
+/// How many passes a note says: `über Kreuz in 3 Stufen`, `three equal passes`.
+pub(crate) fn passes_in_words(note: &str) -> Option<u32> {
+    let folded = plain_words(note);
+    let words: Vec<&str> = folded.split([' ', ';', '(', ')']).collect();
+    words.iter().enumerate().find_map(|(at, word)| {
+        let begins = at == 0 || matches!(words[at - 1], "in" | "en" | "over");
+        let mut after =
+            words[at + 1..].iter().filter(|word| says_steps(word) || !is_of_passes(word));
+        let steps = after.next().is_some_and(|word| says_steps(word));
+        number_of(word).filter(|_| begins && steps)
+    })
+}
+
 /// Words for a torque that is pulled at once.
 #[rustfmt::skip] // words of five languages, side by side
 const AT_ONCE: &[&str] = &[

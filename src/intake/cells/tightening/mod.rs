@@ -20,7 +20,8 @@ use crate::quantity::find_unit;
 use crate::record::LubeClass;
 
 pub(crate) use cell::{Tightening, Wanted, in_words};
-use counts::{count_of_passes, is_of_passes};
+pub(crate) use counts::passes_in_words;
+use counts::{count_of_passes, is_of_passes, number_of};
 use figures::{NO_LEVER_KG, NO_LEVER_LB, NO_UNIT};
 pub(crate) use steps::ends_in;
 use steps::read_steps;
@@ -83,24 +84,6 @@ fn in_plain_words(cell: &str) -> Taken<Vec<Tightening>> {
 
 /// `65 in 3`, `65 Nm in three steps`: the rest and how many passes.
 fn in_passes(cell: &str) -> Option<(&str, u32)> {
-    const NUMBERS: &[(&str, u32)] = &[
-        ("2", 2),
-        ("3", 3),
-        ("4", 4),
-        ("5", 5),
-        ("6", 6),
-        ("two", 2),
-        ("three", 3),
-        ("four", 4),
-        ("zwei", 2),
-        ("drei", 3),
-        ("deux", 2),
-        ("trois", 3),
-        ("dos", 2),
-        ("tres", 3),
-        ("due", 2),
-        ("tre", 3),
-    ];
     let lower = cell.to_lowercase();
     let at = [" in ", " en ", " x "]
         .iter()
@@ -108,7 +91,7 @@ fn in_passes(cell: &str) -> Option<(&str, u32)> {
         .find_map(|sign| lower.rfind(sign))?;
     let tail: Vec<&str> = lower.get(at + 4..)?.split_whitespace().collect();
     let (number, rest) = tail.split_first()?;
-    let count = NUMBERS.iter().find(|(word, _)| word == number).map(|(_, count)| *count)?;
+    let count = number_of(number)?;
     let is_step = |word: &&str| is_of_passes(word.trim_matches([',', '.']));
     let head = cell.get(..at)?.trim();
     let sound = rest.iter().all(is_step) && head.chars().any(|c| c.is_ascii_digit());

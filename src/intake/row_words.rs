@@ -1,0 +1,67 @@
+//! What the notes of a row say where no column does.
+
+use crate::intake::cells::{Tightening, passes_in_words};
+use crate::intake::draft::Draft;
+use crate::intake::finish::{Around, RowNotes};
+use crate::intake::lube_words::lube_in_words;
+use crate::intake::words;
+use crate::record::{Reuse, Tables};
+
+/// What words say where no column does: a fastener that is thrown away, a left-hand
+/// thread, what the part is. An export has it in its columns.
+pub(crate) fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNotes) {
+    let folded = draft.notes.iter().map(|note| words::without_accents(&note.to_lowercase()));
+    let folded: Vec<String> = folded.collect();
+    // `Schrauben ersetzen: nein`, kept from a column, says the other thing.
+    let is_no = |note: &&String| {
+        note.rsplit_once(": ").is_some_and(|(_, cell)| matches!(cell, "no" | "n" | "nein" | "non"))
+    };
+    let says = |texts: &[&str]| {
+        let mut notes = folded.iter().filter(|note| !is_no(note));
+        notes.any(|note| texts.iter().any(|text| note.contains(text)))
+    };
+    let fastener = &mut draft.fastener;
+    if around.infers_reuse && fastener.reuse.is_none() && says(words::ONCE) {
+        fastener.reuse = Some(Reuse::SingleUse);
+        notes.echo("reuse", "single-use", "the notes say that it is used once: single-use");
+    }
+    if draft.passes.is_none()
+        && let Some(count) = draft.notes.iter().find_map(|note| passes_in_words(note))
+    {
+        draft.passes = Some(Tightening { count: Some(count), ..Tightening::default() });
+    }
+    let right_hand =
+        fastener.thread.take_if(|thread| !thread.is_left_hand() && says(words::LEFT_HAND));
+    if let Some(thread) = right_hand {
+        fastener.thread = Some(thread.with_hand(true));
+        notes.echo("thread", "left-hand", "the notes say that the thread is left-hand");
+    }
+    if around.infers_kind && !around.given.is_typed {
+        fastener.kind = fastener.kind.or(draft.kind);
+    }
+}
+
+/// Whether the notes of a row name a lube that is not the `lube` of the title above it:
+/// `oiled unless noted`. Which one holds is then left open.
+pub(crate) fn names_another(
+    draft: &Draft,
+    lube: &str,
+    tables: &Tables,
+    notes: &mut RowNotes,
+) -> bool {
+    let known = |piece: &[&str]| {
+        let piece = piece.join(" ");
+        tables.lube(&piece).or_else(|| tables.lube(lube_in_words(&piece)?))
+    };
+    let other = draft.notes.iter().find_map(|note| {
+        let folded = words::plain_words(note);
+        let words: Vec<&str> = folded.split([' ', ';', '(', ')']).collect();
+        let named = (1..=3).rev().find_map(|length| words.windows(length).find_map(known))?;
+        (named.name != lube).then(|| named.name.clone())
+    });
+    if let Some(other) = &other {
+        let reason = format!("the title says {lube}, the notes of the row {other}: left open");
+        notes.warn("lube", "lube-in-notes", &reason, "give the row its lube in a column");
+    }
+    other.is_some()
+}
