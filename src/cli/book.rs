@@ -44,7 +44,7 @@ pub(super) enum BookCommand {
     Info,
     /// What the shop wants everywhere: units, who, pager; alone it shows them
     #[command(
-        after_long_help = "Examples:\n  clampbook book set units=metric who=\"A. Reyes\"\n  \
+        after_long_help = "Examples:\n  clampbook book set units=metric who=\"first shift\"\n  \
         clampbook book set pager=\"less -FRX\"\n  clampbook book set units=\n\n\
         An empty value takes it out. The environment (CLAMPBOOK_UNITS, CLAMPBOOK_WHO,\n\
         CLAMPBOOK_PAGER, PAGER) goes before it, an option before both."

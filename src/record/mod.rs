@@ -41,7 +41,9 @@ pub use bench::{
     prevailing_of, read_layout,
 };
 pub use calibration::{AsFound, Calibrated};
-pub use derive::{Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part};
+pub use derive::{
+    NEAR_STRENGTH, Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part,
+};
 pub use differences::{FieldChange, changes_of, differences};
 pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
@@ -71,5 +73,4 @@ pub use table::{
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};
 pub(crate) use words::Phrases;
-pub(crate) use wrench::torque_text;
 pub use wrench::{Aids, Calibration, WRENCHES, Wrench, WrenchError, best_of};

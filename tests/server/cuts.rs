@@ -34,7 +34,7 @@ fn wherever_a_connection_is_cut_the_answer_is_true() {
         limit += 173;
         // The first connection is cut; whoever asks after it is not.
         let most = limit;
-        let proxy = Proxy::of(server.port(), move |n| if n == 0 { most } else { i64::MAX });
+        let proxy = Proxy::new(server.port(), move |n| if n == 0 { most } else { i64::MAX });
         let url = direct.replace(&server.port().to_string(), &proxy.port.to_string());
         let line = clampbook::record::Pull { remarks: Some(nth.to_string()), ..bench::line(1) };
         let mut writer = kept::at(&url).writer(&here, WAIT).unwrap();

@@ -17,16 +17,6 @@ use crate::record::{LubeClass, NameOf, Pull};
 use crate::report;
 use crate::store::Book;
 
-/// `log since`
-#[derive(Debug, clap::Args)]
-pub(in crate::cli) struct Since {
-    /// The day: 2026-05-04
-    pub day: String,
-    /// Which of them
-    #[command(flatten)]
-    pub which: Which,
-}
-
 /// `log wrench`
 #[derive(Debug, clap::Args)]
 pub(in crate::cli) struct FoundOut {
@@ -73,11 +63,6 @@ pub(super) fn show(globals: &Globals, which: &Which, out: &mut Out) -> Result<Co
     }
     out.page(&report::log_line_page(&history));
     Ok(Code::Answered)
-}
-
-pub(super) fn since(globals: &Globals, since: &Since, out: &mut Out) -> Result<Code, Failure> {
-    let which = Which { since: Some(since.day.clone()), ..since.which.clone() };
-    listed(globals, &which, &open::reader(globals)?.book, out)
 }
 
 fn listed(globals: &Globals, which: &Which, book: &Book, out: &mut Out) -> Result<Code, Failure> {
