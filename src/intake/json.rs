@@ -6,12 +6,13 @@ use std::collections::BTreeMap;
 use serde_json::value::RawValue;
 
 use crate::intake::decode::decode;
-use crate::intake::header::fold_header;
+use crate::intake::header::{Column as HeadingColumn, fold_header, known_heading};
+use crate::intake::names::Names;
 use crate::intake::sheet::{MOST_COLUMNS, Page, check, few_blanks};
 use crate::intake::split::RawRow;
 use crate::intake::{IntakeError, Sheet};
 use crate::quantity::Dimension;
-use crate::record::{FIELDS, Field, FieldKind, LUBES, STRENGTHS};
+use crate::record::{FIELDS, Field, FieldKind, LUBES, STRENGTHS, Tables};
 use crate::text::QuickSet;
 
 /// One object with the line that it starts on.
@@ -34,7 +35,7 @@ pub fn read_json(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     for ObjectGroup { name: page, joint, rows: raws } in top_level(&text, name)? {
         let items: Vec<Item> = raws
             .into_iter()
-            .map(|raw| item(raw, lines.line_of(raw.get()), name))
+            .map(|(raw, above)| item(raw, above, lines.line_of(raw.get()), name))
             .collect::<Result<_, _>>()?;
         let columns = columns(&items, name)?;
         let headings = columns.iter().map(|column| column.heading.clone()).collect();
@@ -90,11 +91,17 @@ fn too_deep(text: &str, name: &str) -> Result<(), IntakeError> {
 struct ObjectGroup<'a> {
     name: String,
     joint: Option<String>,
-    rows: Vec<&'a RawValue>,
+    rows: Vec<Row<'a>>,
 }
 
+/// An object, and what those around it say of it.
+type Row<'a> = (&'a RawValue, Above<'a>);
+type Above<'a> = Vec<(String, &'a RawValue)>;
+
 impl<'a> ObjectGroup<'a> {
-    fn bare(rows: Vec<&'a RawValue>) -> Self {
+    fn bare(objects: Vec<&'a RawValue>) -> Self {
+        let mut rows = Vec::new();
+        objects.into_iter().for_each(|object| spread(object, &Vec::new(), &mut rows));
         Self { name: String::new(), joint: None, rows }
     }
 }
@@ -111,7 +118,7 @@ fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<ObjectGroup<'a>>, Inta
     if let [one] = values.as_slice()
         && let Ok(Members(members)) = serde_json::from_str::<Members>(one.get())
     {
-        let mut arrays = arrays_of(members, None);
+        let mut arrays = arrays_of(members, None, &Vec::new());
         if let [ObjectGroup { name, joint: None, .. }] = arrays.as_mut_slice()
             && !is_record(name)
         {
@@ -127,7 +134,7 @@ fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<ObjectGroup<'a>>, Inta
         && members.iter().all(|(key, _)| is_record(key))
     {
         let mut groups = vec![ObjectGroup::bare(rest.to_vec())];
-        groups.extend(arrays_of(members, None));
+        groups.extend(arrays_of(members, None, &Vec::new()));
         return Ok(groups);
     }
     Ok(vec![ObjectGroup::bare(values)])
@@ -141,25 +148,74 @@ fn is_record(key: &str) -> bool {
 /// The lists of objects among `members`, and in the objects among them: a list for
 /// each machine, or for each joint of one.
 fn arrays_of<'a>(
-    members: Vec<(String, &'a RawValue)>,
+    members: Above<'a>,
     under: Option<&str>,
+    above: &Above<'a>,
 ) -> Vec<ObjectGroup<'a>> {
+    let own = said(&members, above);
     let mut found = Vec::new();
     for (key, raw) in members {
-        if let Ok(rows) = serde_json::from_str::<Vec<&RawValue>>(raw.get()) {
-            let is_rows = rows.iter().all(|raw| raw.get().starts_with('{')) && !rows.is_empty();
+        if let Some(objects) = list_of(raw) {
             let (name, joint) = match under {
                 Some(machine) => (machine.to_owned(), Some(key)),
                 None => (key, None),
             };
-            found.extend(is_rows.then_some(ObjectGroup { name, joint, rows }));
+            let mut rows = Vec::new();
+            objects.into_iter().for_each(|object| spread(object, &own, &mut rows));
+            found.push(ObjectGroup { name, joint, rows });
         } else if under.is_none()
             && let Ok(Members(inner)) = serde_json::from_str::<Members>(raw.get())
         {
-            found.extend(arrays_of(inner, Some(&key)));
+            found.extend(arrays_of(inner, Some(&key), &own));
         }
     }
     found
+}
+
+/// The objects of a list that holds nothing else, and something.
+fn list_of(raw: &RawValue) -> Option<Vec<&RawValue>> {
+    let objects = serde_json::from_str::<Vec<&RawValue>>(raw.get()).ok()?;
+    let is_list = objects.iter().all(|raw| raw.get().starts_with('{')) && !objects.is_empty();
+    is_list.then_some(objects)
+}
+
+/// An object as a row, or the rows of the lists in it, of which each is what it says.
+fn spread<'a>(object: &'a RawValue, above: &Above<'a>, rows: &mut Vec<Row<'a>>) {
+    if object.get().contains('[')
+        && let Ok(Members(members)) = serde_json::from_str::<Members>(object.get())
+        && members.iter().any(|(_, raw)| list_of(raw).is_some())
+    {
+        let own = said(&members, above);
+        let lists = members.into_iter().filter_map(|(_, raw)| list_of(raw)).flatten();
+        lists.for_each(|object| spread(object, &own, rows));
+    } else {
+        rows.push((object, above.clone()));
+    }
+}
+
+/// What an object says of the rows in it: names, a lube, a unit, a source.
+fn said<'a>(members: &Above<'a>, above: &Above<'a>) -> Above<'a> {
+    const FIELDS: &[&str] = &[
+        "assembly",
+        "joint",
+        "part",
+        "thread",
+        "strength",
+        "lube",
+        "source",
+        "revision",
+        "source-date",
+    ];
+    let tables = Tables::default();
+    let names = Names::new(&tables);
+    let holds = |key: &str| {
+        known_heading(key, &names).is_some_and(|heading| {
+            heading.column == HeadingColumn::TorqueUnit
+                || FIELDS.iter().any(|field| heading.column.is(field))
+        })
+    };
+    let own = members.iter().filter(|(key, raw)| raw.get().starts_with('"') && holds(key));
+    own.chain(above).cloned().collect()
 }
 
 /// The members of an object in the order of the file.
@@ -207,15 +263,25 @@ impl Lines<'_> {
     }
 }
 
-fn item<'a>(raw: &'a RawValue, line: u32, name: &str) -> Result<Item<'a>, IntakeError> {
-    let members = serde_json::from_str(raw.get()).map_err(|_| {
-        IntakeError::notation(
-            name,
-            format!(", line {line}"),
-            "a row of JSON must be an object with a key for each column",
-            "write {\"assembly\": …, \"joint\": …, \"part\": …}",
-        )
-    })?;
+fn item<'a>(
+    raw: &'a RawValue,
+    above: Above<'a>,
+    line: u32,
+    name: &str,
+) -> Result<Item<'a>, IntakeError> {
+    let mut members: BTreeMap<String, &RawValue> =
+        serde_json::from_str(raw.get()).map_err(|_| {
+            IntakeError::notation(
+                name,
+                format!(", line {line}"),
+                "a row of JSON must be an object with a key for each column",
+                "write {\"assembly\": …, \"joint\": …, \"part\": …}",
+            )
+        })?;
+    // What is said nearest holds.
+    for (key, raw) in above {
+        members.entry(key).or_insert(raw);
+    }
     Ok(Item { line, members })
 }
 
@@ -370,7 +436,7 @@ fn cell(raw: &RawValue, between: &str) -> String {
     }
 }
 
-/// `{"value": 190, "unit": "Nm"}` as the cell `190 Nm`.
+/// `{"value": 190, "unit": "Nm"}` as the cell `190 Nm`, `{"min": 9, "max": 12}` as 9..12.
 fn figure(text: &str, between: &str) -> Option<String> {
     let Members(members) = serde_json::from_str(text).ok()?;
     let member = |wanted: &[&str]| {
@@ -378,7 +444,15 @@ fn figure(text: &str, between: &str) -> Option<String> {
             members.iter().find(|(key, _)| wanted.contains(&key.to_lowercase().as_str()))?;
         Some(cell(found.1, between))
     };
-    let (value, unit) =
-        (member(&["value", "amount", "figure"])?, member(&["unit", "units", "uom"])?);
-    (members.len() == 2).then(|| format!("{value} {unit}"))
+    let unit = member(&["unit", "units", "uom"]);
+    let (low, high) = (member(&["min", "low", "from"]), member(&["max", "high", "to"]));
+    let (used, figure) = match (member(&["value", "amount", "figure"]), low, high) {
+        (Some(value), None, None) => (1, value),
+        (None, Some(low), Some(high)) => (2, format!("{low}..{high}")),
+        (None, None, Some(high)) => (1, format!("max {high}")),
+        _ => return None,
+    };
+    let is_whole = members.len() == used + usize::from(unit.is_some());
+    let unit = unit.map(|unit| format!(" {unit}")).unwrap_or_default();
+    is_whole.then(|| format!("{figure}{unit}"))
 }

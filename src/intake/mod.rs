@@ -66,7 +66,7 @@ mod workbook;
 pub use decode::Encoding;
 pub use edit::{Cell, EditError, Edited, cell_in_words, edited, typed};
 pub use error::IntakeError;
-pub use existing::{EmptyBook, Existing, Held};
+pub use existing::{EmptyBook, Existing};
 pub use gone::Gone;
 pub use header::{Column, Heading};
 pub use json::read_json;

@@ -2,8 +2,10 @@
 
 use std::sync::Arc;
 
+use crate::support::held::Accepted as _;
+use crate::support::held::Held;
 use crate::support::{exported, field, tables, taken, tightening};
-use clampbook::intake::{EmptyBook, Held, IntakeError, Options, Report, read_any, take};
+use clampbook::intake::{EmptyBook, IntakeError, Options, Report, read_any, take};
 use clampbook::report::export_json;
 
 fn read(text: &str) -> Report {
