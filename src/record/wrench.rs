@@ -8,7 +8,7 @@ use crate::procedure::{self, ProcedureError};
 use crate::quantity::{Extent, Length, Stated, Torque};
 use crate::record::calibration::{CALIBRATIONS, NEWEST_FOUND};
 use crate::record::table::{Record, RecordTable, at, field};
-use crate::record::{Calibrated, WrenchUsed};
+use crate::record::{AsFound, Calibrated, WrenchUsed};
 
 /// A torque wrench. `None` is "not stated".
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -71,7 +71,7 @@ pub enum Calibration {
     Unknown,
     Good(Date),
     Overdue(Date),
-    /// Its newest calibration, of this day, found it out.
+    /// Its calibration of this day found it out, and none since found it good.
     FoundOut(Date),
 }
 
@@ -191,13 +191,17 @@ impl Wrench {
         WrenchUsed { name: self.name.clone(), calibrated, due }
     }
 
+    /// The day of the last calibration that says how it was found, if that found it out.
+    pub fn found_out(&self) -> Option<Date> {
+        let newest = self.calibrations.iter().rev().find(|one| one.found.is_some())?;
+        (newest.found == Some(AsFound::Out)).then_some(newest.day)
+    }
+
     /// How its calibration stands on `day`; the last day is still good.
     pub fn calibration(&self, day: Date) -> Calibration {
-        let out =
-            self.calibrated().filter(|newest| newest.found == Some(crate::record::AsFound::Out));
-        match (self.good_until(), out) {
+        match (self.good_until(), self.found_out()) {
             (Some(end), _) if end < day => Calibration::Overdue(end),
-            (_, Some(newest)) => Calibration::FoundOut(newest.day),
+            (_, Some(day)) => Calibration::FoundOut(day),
             (None, None) => Calibration::Unknown,
             (Some(end), None) => Calibration::Good(end),
         }

@@ -321,7 +321,7 @@ fn a_recall_over_two_recalibrations_and_a_correction() {
     tightened("W2", "2025-08-02T08:00"); // 6: another wrench
     calibrated(&["calibrated=2026-01-15", "found=out"]);
     tightened("T1", "2026-01-15T08:00"); // 7: its day counts
-    tightened("T1", "2026-02-01T08:00"); // 8: put right by then
+    tightened("T1", "2026-02-01T08:00"); // 8: known to be out, and used all the same
     shop.does(&["log", "correct", "3", "wrench=W3"]); // 9
     shop.does(&["log", "correct", "4", "wrench=T1"]); // 10
     let recall = || -> Vec<(Value, u64, Value)> {
@@ -334,16 +334,26 @@ fn a_recall_over_two_recalibrations_and_a_correction() {
     let out = json!("2026-01-15");
     let told = |number: u64| (out.clone(), number, Value::Null);
     let corrected = (out.clone(), 3, json!("wrench T1 -> W3"));
-    let of_the_finding = [told(2), corrected, told(5), told(7), told(10)];
+    let of_the_finding = [told(2), corrected, told(5), told(7), told(8), told(10)];
     let since = |number: u64| (Value::Null, number, Value::Null);
-    assert_eq!(recall(), [&of_the_finding[..], &[since(7), since(8)]].concat());
+    assert_eq!(recall(), of_the_finding);
+    let flat = |arguments: &[&str]| {
+        shop.says(arguments).0.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let page = flat(&["log", "wrench", "T1"]);
+    assert!(page.contains("up to today: not to be used until found good"), "{page}");
+    let list = flat(&["list", "wrenches"]);
+    assert!(list.contains("1 of 4 FOUND OUT, not to be used; 1 of 4 overdue."), "{list}");
+    let wrenches = shop.json(&["list", "wrenches"]);
+    let mut wrenches = wrenches["wrenches"].as_array().unwrap().iter();
+    assert_eq!(wrenches.find(|w| w["name"] == "T1").unwrap()["found_out"], "2026-01-15");
     calibrated(&["calibrated=2026-03-01", "found=good"]);
-    tightened("T1", "2026-04-01T08:00"); // 11
-    assert_eq!(recall(), [&of_the_finding[..], &[since(11)]].concat());
-    let (page, code) = shop.says(&["log", "wrench", "T1"]);
-    assert_eq!(code, Some(0));
+    tightened("T1", "2026-03-01T08:00"); // 11: before it was found good, or after
+    tightened("T1", "2026-04-01T08:00"); // 12
+    assert_eq!(recall(), [&of_the_finding[..], &[told(11), since(12)]].concat());
+    let page = flat(&["log", "wrench", "T1"]);
     for words in [
-        "wrench T1 found out 2026-01-15, last found good before that 2025-01-10",
+        "wrench T1 FOUND OUT 2026-01-15, last found good before that 2025-01-10. IN DOUBT",
         "wrench T1 since its newest calibration, 2026-03-01",
     ] {
         assert!(page.contains(words), "{words}: {page}");

@@ -83,7 +83,7 @@ fn draw(page: &report::Page<'_>, count: usize, book: &Book, out: &mut Out) -> Co
     Code::Answered
 }
 
-/// `log wrench`: what a wrench tightened since it was last known to be good.
+/// `log wrench`: what a wrench is said to have tightened, what is in doubt first.
 pub(super) fn wrench(globals: &Globals, found: &FoundOut, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
     let book = &opened.book;
@@ -91,7 +91,9 @@ pub(super) fn wrench(globals: &Globals, found: &FoundOut, out: &mut Out) -> Resu
     let log = book.log()?;
     if let Some(day) = &found.since {
         let start = day_start("--since", day)?;
-        out.say(&format!("wrench {} since {day}", wrench.name));
+        let doubt = wrench.calibration(clock::today()).warning();
+        let doubt = doubt.map(|words| format!(": {words}")).unwrap_or_default();
+        out.say(&format!("wrench {} since {day}{doubt}", wrench.name));
         let lines = log.by_wrench(&wrench.name).into_iter().map(|(pull, _)| pull);
         let lines = dressed(book, lines.filter(|pull| pull.at >= start))?;
         return Ok(draw(&report::log_list(&lines), lines.len(), book, out));

@@ -1,5 +1,7 @@
 //! What a wrench is said to have tightened, by what its calibrations found.
 
+use std::collections::BTreeSet;
+
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
@@ -15,15 +17,20 @@ pub struct Recall<'a> {
     /// When it was last found good before that; none if never. Of the lines since the
     /// newest calibration: where they begin.
     pub since: Option<Date>,
+    /// The next calibration that says how the wrench was found; none if it is still the
+    /// last word.
+    pub until: Option<Date>,
     /// The lines, a corrected one with the line that holds in its place.
     pub lines: Vec<(&'a Pull, Option<&'a Pull>)>,
 }
 
 impl Log {
-    /// For each calibration that found `wrench` out the lines since the last one
-    /// before it that found it good, whatever came after; then the lines since the
-    /// newest, or since it was last found good where the newest does not say how it
-    /// was found. Days are those of `clock`, and a calibration's own day counts.
+    /// For each calibration that found `wrench` out the lines from the last one before it
+    /// that found it good to the next one that says how it was found; then, unless the
+    /// last word is that it is out, the lines since the newest, or since it was last
+    /// found good where the newest does not say how it was found. Days are those of
+    /// `clock`. A calibration's own day counts; the work of a day that begins out and ends
+    /// good is in doubt, as the day alone cannot tell.
     pub fn recall(&self, wrench: &Wrench, clock: &TimeZone) -> Vec<Recall<'_>> {
         let lines = |since: Option<Date>, until: Option<Date>| {
             let is_meant = |pull: &Pull| {
@@ -35,15 +42,25 @@ impl Log {
         };
         let each = wrench.calibrations.iter().enumerate();
         let out = each.filter(|(_, one)| one.found == Some(AsFound::Out)).map(|(at, one)| {
+            let mut next = wrench.calibrations[at + 1..].iter();
+            let until = next.find(|next| next.found.is_some()).map(|next| next.day);
             let (found_out, since) = (Some(one.day), wrench.good_before(at));
-            Recall { found_out, since, lines: lines(since, found_out) }
+            Recall { found_out, since, until, lines: lines(since, until) }
         });
+        let mut recalls: Vec<Recall<'_>> = out.collect();
+        if wrench.found_out().is_some() {
+            return recalls;
+        }
         let since = match wrench.calibrated() {
             Some(newest) if newest.found.is_some() => Some(newest.day),
             _ => wrench.good_before(wrench.calibrations.len()),
         };
-        let newest = Recall { found_out: None, since, lines: lines(since, None) };
-        out.chain([newest]).collect()
+        let mut newest = Recall { found_out: None, since, until: None, lines: lines(since, None) };
+        let doubted: BTreeSet<u64> =
+            recalls.iter().flat_map(|one| &one.lines).map(|(pull, _)| pull.number).collect();
+        newest.lines.retain(|(pull, _)| !doubted.contains(&pull.number));
+        recalls.push(newest);
+        recalls
     }
 
     /// The lines that name a wrench. One since corrected to another wrench was said of

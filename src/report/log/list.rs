@@ -120,21 +120,31 @@ pub fn recall_page<'a>(wrench: &'a Wrench, recalls: &[(Recall<'a>, Vec<LogLine<'
     page
 }
 
-/// Why the lines of a recall are told: `found out 2025-02-11, last found good before
-/// that 2024-02-05`.
+/// That the newest calibration does not say how the wrench was found.
+fn silent(wrench: &Wrench) -> String {
+    let newest = wrench.calibrated().filter(|newest| newest.found.is_none());
+    let words = newest.map(|newest| {
+        let (day, name) = (newest.day, clean(&wrench.name));
+        format!("; how it was found {day} is not stated: edit wrench {name} found=good, or out")
+    });
+    words.unwrap_or_default()
+}
+
+/// Why the lines of a recall are told: `FOUND OUT 2025-02-11, last found good before
+/// that 2024-02-05. IN DOUBT is all since, …`.
 fn doubt(wrench: &Wrench, recall: &Recall<'_>) -> String {
     if let Some(out) = recall.found_out {
-        return match recall.since {
-            Some(good) => format!("found out {out}, last found good before that {good}"),
-            None => format!("found out {out}, never found good before that"),
+        let good = match recall.since {
+            Some(good) => format!("last found good before that {good}"),
+            None => "never found good before that".to_owned(),
         };
+        let end = match recall.until {
+            Some(next) => format!("up to and with {next}, the next calibration that says how"),
+            None => format!("up to today: not to be used until found good{}", silent(wrench)),
+        };
+        return format!("FOUND OUT {out}, {good}. IN DOUBT is all since, {end}");
     }
-    let newest = wrench.calibrated();
-    let silent = newest.filter(|newest| newest.found.is_none()).map(|newest| {
-        let day = newest.day;
-        format!("; how it was found {day} is not stated: edit wrench {} found=good", wrench.name)
-    });
-    let silent = silent.map(|words| words + ", or out").unwrap_or_default();
+    let (newest, silent) = (wrench.calibrated(), silent(wrench));
     match (recall.since, newest) {
         (Some(since), _) if silent.is_empty() => format!("since its newest calibration, {since}"),
         (Some(since), _) => format!("since it was last found good, {since}{silent}"),

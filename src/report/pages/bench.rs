@@ -49,11 +49,16 @@ fn partial(wrench: &Wrench) -> String {
 
 /// When its calibration ends, loud if that is past.
 pub(crate) fn due_words(wrench: &Wrench, day: Date) -> String {
+    let out = wrench.found_out().map(|day| format!("FOUND OUT {day}"));
     match wrench.calibration(day) {
         Calibration::Unknown => NOT_STATED.to_owned(),
         Calibration::Good(end) => end.to_string(),
-        Calibration::Overdue(end) => format!("{end} OVERDUE"),
-        Calibration::FoundOut(day) => format!("FOUND OUT {day}"),
+        Calibration::Overdue(end) => [Some(format!("{end} OVERDUE")), out]
+            .into_iter()
+            .flatten()
+            .collect::<Vec<_>>()
+            .join(", "),
+        Calibration::FoundOut(_) => out.unwrap_or_default(),
     }
 }
 
@@ -82,6 +87,10 @@ pub fn wrench_list(wrenches: &[Wrench], day: Date) -> Page<'_> {
     let late = match wrenches.iter().filter(is_late).count() {
         0 => "none is overdue.".to_owned(),
         late => format!("{late} of {} overdue.", wrenches.len()),
+    };
+    let late = match wrenches.iter().filter(|wrench| wrench.found_out().is_some()).count() {
+        0 => late,
+        out => format!("{out} of {} FOUND OUT, not to be used; {late}", wrenches.len()),
     };
     if !wrenches.is_empty() {
         page.prose(format!(
@@ -115,6 +124,7 @@ fn keyed<'a>(table: Table<'a, &'a Wrench>, day: Date) -> Table<'a, &'a Wrench> {
         .key("calibrations", each)
         .key("due", |wrench| wrench.good_until().map(|day| day.to_string()))
         .key("overdue", move |wrench| is_overdue(wrench, day))
+        .key("found_out", |wrench| wrench.found_out().map(|day| day.to_string()))
         .key("usable_low_nm", move |wrench| fit(wrench).map(|fit| fit.low.nm()))
         .key("usable_high_nm", move |wrench| fit(wrench).map(|fit| fit.high.nm()))
         .key("usable_rule", move |wrench| fit(wrench).map(|fit| fit.rule))
