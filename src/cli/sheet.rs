@@ -11,7 +11,7 @@ use crate::cli::globals::Globals;
 use crate::cli::joint::{layouts, order_of};
 use crate::cli::out::Out;
 use crate::cli::progress::Progress;
-use crate::cli::wrench::{WrenchOptions, warn_of, with_passes};
+use crate::cli::wrench::{WrenchOptions, warn_of, warning_of, with_passes};
 use crate::cli::{clock, file_out, open, question};
 use crate::query::syntax;
 use crate::record::{Layout, Tables};
@@ -86,6 +86,7 @@ pub(super) fn run(globals: &Globals, sheet: &Sheet, out: &mut Out) -> Result<Cod
         generation: book.generation(),
         printed: clock::shown(),
         wrench: sheet.wrench.in_words(&chosen),
+        wrench_warning: warning_of(&chosen),
     };
     let tables: &Tables = book.tables();
     let html = if sheet.pocket {

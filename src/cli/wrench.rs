@@ -204,9 +204,11 @@ pub(super) fn suggest(
 
 /// Says of a wrench what must be known before it is taken to hand.
 pub(super) fn warn_of(chosen: &Chosen, out: &mut Out) {
-    if let Some(wrench) = &chosen.wrench
-        && let Some(warning) = wrench.calibration(clock::today()).warning()
-    {
-        out.say(&format!("wrench {}: {warning}", wrench.name));
-    }
+    warning_of(chosen).iter().for_each(|warning| out.say(warning));
+}
+
+pub(super) fn warning_of(chosen: &Chosen) -> Option<String> {
+    let wrench = chosen.wrench.as_ref()?;
+    let warning = wrench.calibration(clock::today()).warning()?;
+    Some(format!("wrench {}: {warning}", wrench.name))
 }

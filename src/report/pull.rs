@@ -39,6 +39,11 @@ impl Pull {
     /// What the wrench goes to for `row`: where the prevailing torque is to be added and
     /// known, with it.
     pub(crate) fn of_row(row: &Row, wanted: &UnitsWanted) -> Self {
+        if let Some(turns) = quoted_start(row).map(|_| turns(&row.setting))
+            && !turns.is_empty()
+        {
+            return Self::Words(turns.trim_start().to_owned());
+        }
         let Some(running) = running_to_add(&row.fastener) else {
             return Self::new(&row.setting, wanted);
         };
@@ -116,9 +121,21 @@ fn torque_figures(setting: &Setting, torque: Extent<Torque>, wanted: &UnitsWante
     Figures::new(torque, &units, setting.basis != Basis::Computed)
 }
 
+/// Where the angles of `row` begin, if that stands only in the words of the source.
+pub(crate) fn quoted_start(row: &Row) -> Option<&str> {
+    let setting = &row.setting;
+    let is_turned = matches!(setting.method, Method::TorqueAngle | Method::Angle);
+    let is_open = is_turned && setting.snug.is_none() && setting.torque.is_none();
+    row.fastener.verbatim.as_deref().filter(|_| is_open)
+}
+
+/// ` +90° +90°`.
+fn turns(setting: &Setting) -> String {
+    setting.angles.iter().map(|angle| format!(" +{angle}")).collect()
+}
+
 fn by_angle(setting: &Setting, wanted: &UnitsWanted) -> Pull {
-    let turns: Vec<String> = setting.angles.iter().map(|angle| format!(" +{angle}")).collect();
-    let turns = turns.concat();
+    let turns = turns(setting);
     let start = setting.snug.map(Extent::Exactly).or(setting.torque);
     match start {
         Some(snug) => Pull::Torque(torque_figures(setting, snug, wanted), turns),

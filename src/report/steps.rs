@@ -67,6 +67,7 @@ pub(crate) fn step_words(step: &PassStep, wanted: &UnitsWanted, verbatim: bool) 
         }
         PassStep::Turn(angle) => format!("+{angle}"),
         PassStep::Snug => "snug".to_owned(),
+        PassStep::AsQuoted => "start as quoted".to_owned(),
         PassStep::Stretch(window) => {
             format!("stretch {}", stretch_figures(*window, wanted).with_units())
         }
@@ -85,6 +86,8 @@ pub(crate) fn step_text(step: &PassStep, verbatim: bool) -> String {
             (None, None, None) => crate::record::NOT_STATED.to_owned(),
         },
         PassStep::Stretch(window) => format!("stretch {window}"),
+        // The log keeps it as a pass by feel.
+        PassStep::AsQuoted => "snug".to_owned(),
         PassStep::Turn(_) | PassStep::Snug => step_words(step, &UnitsWanted::AsWritten, verbatim),
     }
 }

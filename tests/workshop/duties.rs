@@ -12,6 +12,15 @@ fn shown(arguments: &[&str], columns: &str) -> String {
     (out + &err).split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// What the demo's sheet says, with its wrenches.
+fn demo_sheet(arguments: &[&str]) -> String {
+    let home = tempfile::tempdir().unwrap();
+    let mut command = clampbook(home.path());
+    let (out, _, _) =
+        text(&command.args(["--demo", "sheet", "-o", "-"]).args(arguments).output().unwrap());
+    out
+}
+
 /// Each shape in which `question` may be asked.
 fn shapes(question: &str) -> Vec<(String, String)> {
     let mut all: Vec<(String, String)> = ["60", "80", "119", "120", "140"]
@@ -139,7 +148,7 @@ fn settings_of_one_lube_are_told_apart() {
         assert!(text.contains(words), "{words} in {text}");
     }
     let plug = shown(&["find", "spark plug"], "80");
-    assert!(plug.contains("or dry snug +180°") && plug.contains("finger-tight"), "{plug}");
+    assert!(plug.contains("or dry +180°") && plug.contains("finger-tight"), "{plug}");
 }
 
 /// A figure that was replaced is no figure: it says by what before it says how much.
@@ -160,6 +169,74 @@ fn a_replaced_figure_names_the_one_that_holds() {
         let text = shown(&["find", &question], "80");
         assert!(text.contains("SUPERSEDED"), "{columns}: {text}");
     }
+    let text = shown(&["find", "main bolt cap show part, lube, torque, passes"], "140");
+    let at = |words: &str| text.find(words).unwrap_or_else(|| panic!("{words} in {text}"));
+    assert!(at("80 / 108") < at("SUPERSEDED"), "the figure that holds comes first: {text}");
+}
+
+/// A start that is stated in words alone is no `snug` of ours.
+#[test]
+fn a_sources_own_start_is_quoted() {
+    let shapes = shapes("spark plug");
+    stands_in(&shapes, "sheet: New gasket: half a turn from finger-tight.");
+    for (shape, text) in shapes.iter().filter(|(shape, _)| shape != "show") {
+        assert!(!text.contains("snug"), "{shape}: {text}");
+    }
+    let passes = shown(&["passes", "spark plug"], "80");
+    assert!(passes.contains("1. start as quoted 2. +180°"), "{passes}");
+}
+
+/// A thing to buy stands wherever its bolt does, and on a line of its own.
+#[test]
+fn a_thing_to_buy_stands_in_every_shape() {
+    for (question, words) in [
+        ("impeller nut", "tab washer, new each time"),
+        ("casing plug", "sealing ring, new each time"),
+        ("drain plug pan", "copper ring, new each time"),
+    ] {
+        let shapes = shapes(question);
+        stands_in(&shapes, words);
+        for (shape, text) in shapes {
+            assert!(!text.contains("; washer:"), "hangs at a fact in {shape}: {text}");
+        }
+    }
+    let pan = shown(&["lubes", "drain plug pan"], "80");
+    assert!(pan.contains("opens into oil"), "without a figure too: {pan}");
+}
+
+/// What hurts stands in the box on top of the page, with what is fitted in its place.
+#[test]
+fn the_box_of_a_sheet_has_what_hurts() {
+    for (arguments, words) in [
+        (&["impeller nut"][..], "eft-hand thread: tighten anticlockwise"),
+        (&["impeller nut"], "his lube only"),
+        (&["head bolt front"], "DISCARD AFTER REMOVAL. FIT 2 NEW."),
+        (&["gear case"], "Within ten minutes of closing"),
+        (&["bolster oil", "--wrench", "W3"], "rench W3: CALIBRATION OVERDUE since 2024-03-14"),
+    ] {
+        let html = demo_sheet(arguments);
+        let warn = html.split("<section class=\"warn\">").nth(1).unwrap_or_default();
+        let warn = warn.split("</section>").next().unwrap_or_default();
+        assert!(warn.contains(words), "{arguments:?}: {warn}");
+    }
+    // No figure, nothing to pull or to tick.
+    let adapter = demo_sheet(&["oil filter"]);
+    assert!(!adapter.contains("One pull") && !adapter.contains("class=\"grid\""), "{adapter}");
+    let plugs = demo_sheet(&["spark plug"]);
+    assert!(plugs.contains("<th>plug</th>") && !plugs.contains("<th>bolt</th>"), "{plugs}");
+}
+
+/// 210 N·m at the head of the bolt with 50 mm on a lever of 36 in (914.4 mm): 210 · 914.4
+/// / 964.4 = 199.1, on marks of 5 N·m 200.
+#[test]
+fn what_the_wrench_is_set_to_is_the_largest_figure() {
+    let asked = ["coupling half oil", "--wrench", "W4", "--adapter", "50mm"];
+    let sheet = demo_sheet(&asked);
+    assert!(sheet.contains("<div class=\"pull adapted\">"), "{sheet}");
+    assert!(sheet.contains("<b>200 N·m</b>") && sheet.contains("210 N·m at the head"), "{sheet}");
+    assert!(!sheet.contains("at the nut"), "{sheet}");
+    let card = demo_sheet(&[&["--pocket"], &asked[..]].concat());
+    assert!(card.contains("set 200 N·m") && card.contains("adapter of 50mm"), "{card}");
 }
 
 /// One unit first in all columns of an answer that mixes them; where there is no room
@@ -190,7 +267,8 @@ fn a_stock_phrase_gives_way_to_the_sheets_own() {
     let wheel = shown(&["find", "trolley wheel"], "80");
     assert!(wheel.contains("first 80 km") && !wheel.contains("50–100 miles"), "{wheel}");
     let short = shown(&["find", "head bolt short"], "80");
-    assert!(short.contains("Blow the holes out") && !short.contains("blind hole:"), "{short}");
+    assert!(short.contains("Blow the holes out"), "{short}");
+    assert!(short.contains("liquid in it can crack the part"), "another matter: {short}");
     let studs = shown(&["find", "main stud"], "80");
     assert_eq!(studs.to_lowercase().matches("studs").count(), 1, "{studs}");
 }

@@ -37,7 +37,7 @@ fn plan_of(
         return of_source(setting, wish);
     }
     match (setting.method, setting.torque) {
-        (Method::TorqueAngle | Method::Angle, _) => by_angle(setting, wish),
+        (Method::TorqueAngle | Method::Angle, _) => by_angle(fastener, setting, wish),
         (Method::Stretch, _) => Ok(by_stretch(setting)),
         (Method::Torque, None) => Ok(one_pull(Vec::new(), "torque not stated")),
         (Method::Torque, Some(torque)) => match single(fastener, setting, tables) {
@@ -152,9 +152,14 @@ fn checked(mut plan: PassPlan) -> PassPlan {
     plan
 }
 
-fn by_angle(setting: &Setting, wish: &PassWish) -> Result<PassPlan, ProcedureError> {
+fn by_angle(
+    fastener: &Fastener,
+    setting: &Setting,
+    wish: &PassWish,
+) -> Result<PassPlan, ProcedureError> {
     let start = match setting.snug.map(Extent::Exactly).or(setting.torque) {
         Some(torque) => PassStep::Torque(last_step(torque, wish)?),
+        None if fastener.verbatim.is_some() => PassStep::AsQuoted,
         None => PassStep::Snug,
     };
     let turns = setting.angles.iter().copied().map(PassStep::Turn);

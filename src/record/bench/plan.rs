@@ -151,6 +151,8 @@ pub enum PassStep {
     Turn(Stated<Angle>),
     /// To snug, without a figure.
     Snug,
+    /// A start that stands only in the words of the source.
+    AsQuoted,
     Stretch(Extent<Length>),
 }
 

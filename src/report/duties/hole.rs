@@ -45,7 +45,7 @@ fn sealant(fastener: &Fastener) -> Option<Duty> {
 fn bottom(row: &Row) -> Vec<Duty> {
     let fastener = &row.fastener;
     let mut found = Vec::new();
-    if fastener.bottom == Some(Bottom::Blind) && !warns_of(row, &["hole"]) {
+    if fastener.bottom == Some(Bottom::Blind) && !warns_of(row, &["liquid", "crack"]) {
         let text = "blind hole: clean, dry, depth checked; liquid in it can crack the part. \
                     Any lube goes on the fastener.";
         found.push(of_joint(text.to_owned()));

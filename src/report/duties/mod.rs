@@ -45,6 +45,10 @@ pub(crate) enum About {
     Discard,
     /// Of the bolt, and said nowhere else.
     Bolt,
+    /// What its source warns of: on top of a sheet where it holds for the whole joint.
+    Warned,
+    /// Of the bolt, and on top of a sheet: which way it turns.
+    Top,
     /// What a heading names: what turns, the hole end.
     Heading,
     /// The holes and the duty of the joint: once on a sheet.

@@ -12,7 +12,9 @@ use crate::report::duties::hole::{self, whole_joint};
 use crate::report::duties::{About, DISCARD, Duty, Harm};
 use crate::report::figures::per_cent;
 use crate::report::lay::{clean, tied};
-use crate::report::pull::{Pull, extent_words, passes, pull_words, stated_words, stretch_figures};
+use crate::report::pull::{
+    Pull, extent_words, passes, pull_words, quoted_start, stated_words, stretch_figures,
+};
 
 pub(super) fn stop(text: impl Into<String>, about: About) -> Duty {
     Duty::new(about, Harm::Stop, text)
@@ -31,7 +33,7 @@ pub(super) fn duties(row: &Row, reuse: Option<Duty>, wanted: &UnitsWanted) -> Ve
     found.extend(tightening(row, wanted));
     found.extend(disagreement(row, wanted));
     let verbatim = row.setting.warnings.iter();
-    found.extend(verbatim.map(|text| stop(format!("sheet: {}", clean(text)), About::Bolt)));
+    found.extend(verbatim.map(|text| stop(format!("sheet: {}", clean(text)), About::Warned)));
     found.extend(ends(row));
     found.extend(hole::duties(row));
     found.extend(steps(row, wanted));
@@ -66,9 +68,12 @@ fn tightening(row: &Row, wanted: &UnitsWanted) -> Vec<Duty> {
     let fastener = &row.fastener;
     if fastener.thread.as_ref().is_some_and(crate::thread::Thread::is_left_hand) {
         // Common practice, no source.
-        found.push(stop("left-hand thread: tighten anticlockwise", About::Bolt));
+        found.push(stop("left-hand thread: tighten anticlockwise", About::Top));
     }
     found.extend(angle_start(&row.setting, wanted));
+    // How tight the start is stands in the sheet's own words or nowhere.
+    let quoted = quoted_start(row).map(|words| format!("sheet: {}", clean(words)));
+    found.extend(quoted.map(|words| stop(words, About::Bolt)));
     found.extend(prevailing(row, wanted));
     if is_in_inch_pounds(&Pull::of_row(row, wanted)) {
         found.push(stop("INCH-pounds: 20\u{a0}lb-ft = 240\u{a0}lb-in", About::Joint));
@@ -128,7 +133,7 @@ fn ends(row: &Row) -> Vec<Duty> {
     let mut found: Vec<Duty> = nut.map(|_| heading("NUT turns".to_owned())).into_iter().collect();
     found.extend(cells::hole_end(fastener).map(heading));
     if row.setting.this_lube_only {
-        found.push(Duty::new(About::Bolt, Harm::Hole, "this lube only"));
+        found.push(Duty::new(About::Top, Harm::Hole, "this lube only"));
     }
     found
 }
@@ -169,13 +174,6 @@ fn steps(row: &Row, wanted: &UnitsWanted) -> Vec<Duty> {
         found.push(step(About::Passes, format!("in passes {}", passes(row, wanted))));
     }
     match setting.method {
-        Method::TorqueAngle | Method::Angle
-            if setting.snug.is_none() && setting.torque.is_none() =>
-        {
-            // How tight snug is stands in the sheet's own words or nowhere.
-            let words = row.fastener.verbatim.as_ref().map(|words| clean(words));
-            found.extend(words.map(|words| step(About::Bolt, format!("sheet: {words}"))));
-        }
         Method::Stretch if setting.torque.is_some() => {
             let guide = Setting { method: Method::Torque, ..setting.clone() };
             found.push(fact(format!("as a guide {}", pull_words(&guide, wanted))));
@@ -207,7 +205,9 @@ fn facts(row: &Row) -> Vec<Duty> {
     let holes = fastener.positions.as_deref().filter(|text| hole_numbers(text).is_none());
     let mut found: Vec<Duty> = Vec::new();
     found.extend(holes.map(|words| part(at(&clean(words)))));
-    found.extend(fastener.washer.iter().map(|washer| part(format!("washer: {}", clean(washer)))));
+    // Often a thing to buy: on a line of its own.
+    let washer = fastener.washer.iter().map(|washer| format!("washer: {}", clean(washer)));
+    found.extend(washer.map(|words| Duty::new(About::Part, Harm::Step, words)));
     found.extend(row.setting.tolerance.map(|share| fact(tied(&format!("torque ±{share}")))));
     if has_twin(row) {
         found.push(fact(format!("source {}", cells::source(row))));

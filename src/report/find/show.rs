@@ -156,8 +156,17 @@ fn grid(texts: &[ColumnText], answer: &Answer) -> Grid {
     };
     Grid {
         heads: texts.iter().map(ColumnText::head).collect(),
-        rows: answer.rows.iter().enumerate().map(row).collect(),
+        rows: drawn_order(answer).into_iter().map(row).collect(),
     }
+}
+
+/// The rows as they are drawn: a figure that was replaced stands last of its fastener.
+fn drawn_order(answer: &Answer) -> Vec<(usize, &Row)> {
+    let mut rows: Vec<(usize, &Row)> = answer.rows.iter().enumerate().collect();
+    for own in rows.chunk_by_mut(|(_, a), (_, b)| a.fastener.key == b.fastener.key) {
+        own.sort_by_key(|(_, row)| row.setting.superseded);
+    }
+    rows
 }
 
 /// Records one below the other, where the columns do not fit.
@@ -171,8 +180,8 @@ fn records(
     let is_asked =
         |name: &str| parts.iter().any(|p| matches!(p, DrawnColumn::Asked(c) if is_named(c, name)));
     let mut lines = Vec::new();
-    for (index, row) in answer.rows.iter().enumerate() {
-        if index > 0 {
+    for (index, row) in drawn_order(answer) {
+        if !lines.is_empty() {
             lines.push(String::new());
         }
         let mut items = Vec::new();

@@ -94,8 +94,12 @@ fn block(
     let mut lines = vec![style.paint(Tone::Heading, &cells::place(&one.fastener))];
     lines.extend(heading(first, units, width, style));
     lines.extend(settings(&rows, tables, units, width, style));
-    lines.extend(below(&rows, units, width, style));
-    lines.extend(whole_joint(&rows, units, width));
+    // Where no lube has a figure the warnings are those of what is listed.
+    let listed =
+        if rows.iter().any(|row| row.refused.is_none()) { Vec::new() } else { stored(one, tables) };
+    let told = if listed.is_empty() { rows } else { listed.iter().collect() };
+    lines.extend(below(&told, units, width, style));
+    lines.extend(whole_joint(&told, units, width));
     lines.extend(wrong(one, units, width, style));
     lines.iter().map(|line| untied(line)).collect()
 }
@@ -148,6 +152,14 @@ fn two_lubes(one: &Comparison, tables: &Tables) -> Vec<Row> {
     let indexes: Vec<usize> = two.map(|(index, _)| index).collect();
     let own = stored_rows(&one.fastener, &indexes, tables).into_iter();
     own.filter(|row| one.rows.iter().all(|other| other.key != row.key)).collect()
+}
+
+/// The settings of the book that hold.
+fn stored(one: &Comparison, tables: &Tables) -> Vec<Row> {
+    let every: Vec<usize> = (0..one.fastener.settings.len()).collect();
+    let mut rows = stored_rows(&one.fastener, &every, tables);
+    rows.retain(|row| row.refused.is_none());
+    rows
 }
 
 /// The refusals in a line: why where all have one reason, else who, those of a kind

@@ -1,10 +1,13 @@
 //! What stands in the box on top of a page, once, and what belongs to one part.
 
 use crate::query::run::UnitsWanted;
-use crate::record::{Row, hole_numbers};
-use crate::report::duties::{About, Duty, confused, duties, gathered, is_pulled, own_lube};
+use crate::record::{Fastener, Row, hole_numbers};
+use crate::report::duties::{
+    About, DISCARD, Duty, confused, duties, gathered, is_pulled, own_lube,
+};
 use crate::report::lay::{capital, clean, untied};
 use crate::report::passes::RowPasses;
+use crate::report::sheet::Context;
 
 /// A row with what must be done and known of it, which is found once for a page.
 pub(crate) struct Pulled<'a> {
@@ -25,7 +28,8 @@ impl<'a> Pulled<'a> {
 
     /// Its cautions that stand at its part, besides those that paper shows by themselves.
     pub(crate) fn cautions(&self) -> impl Iterator<Item = String> {
-        let apart = |about| matches!(about, About::Joint | About::Discard | About::Note);
+        let apart =
+            |about| matches!(about, About::Joint | About::Discard | About::Top | About::Note);
         self.texts(move |duty| duty.is_caution() && !apart(duty.about))
     }
 
@@ -35,20 +39,46 @@ impl<'a> Pulled<'a> {
     }
 }
 
-/// The cautions of a page, each once.
-pub(crate) fn page_cautions(rows: &[Pulled<'_>], wanted: &UnitsWanted) -> Vec<String> {
+/// What the source warns of at every part stands on top, not at each.
+pub(crate) fn lift_shared(rows: &mut [Pulled<'_>]) {
+    let live = || rows.iter().filter(|pulled| is_pulled(&pulled.one.row));
+    let is_shared = |duty: &&Duty| {
+        duty.about == About::Warned && live().all(|pulled| pulled.own.contains(duty))
+    };
+    let first = live().next().into_iter().flat_map(|pulled| &pulled.own);
+    let shared: Vec<Duty> = first.filter(is_shared).cloned().collect();
+    for duty in rows.iter_mut().flat_map(|pulled| &mut pulled.own) {
+        if shared.contains(duty) {
+            duty.about = About::Top;
+        }
+    }
+}
+
+/// The cautions of a page, each once, that of the wrench first.
+pub(crate) fn page_cautions(rows: &[Pulled<'_>], context: &Context<'_>) -> Vec<String> {
+    let wanted = context.wanted;
+    let on_top = |about| matches!(about, About::Joint | About::Discard | About::Top);
     let of_joint = |pulled: &Pulled<'_>| -> Vec<Duty> {
-        let own = pulled.own.iter().filter(|duty| duty.about == About::Joint);
-        own.cloned().collect()
+        let mut own: Vec<Duty> = pulled.own.clone();
+        own.retain(|duty| on_top(duty.about));
+        let discards = own.iter_mut().filter(|duty| duty.about == About::Discard);
+        discards.for_each(|duty| duty.text = discard_words(&pulled.one.row.fastener));
+        own
     };
     let live = rows.iter().filter(|pulled| is_pulled(&pulled.one.row));
     let own = live.clone().map(of_joint);
     let rows: Vec<&Row> = live.map(|pulled| &pulled.one.row).collect();
     let of_joint = gathered(&rows, own, None, wanted).into_iter();
-    // What is to be discarded, and what is only the start, stands at its part.
     let texts = of_joint.map(|duty| duty.words()).chain(own_lube(&rows).map(str::to_owned));
     let texts = texts.chain(confused(&rows)).chain(either(&rows));
-    texts.map(|text| capital(&untied(&text))).collect()
+    let wrench = context.facts.wrench_warning.iter().map(|text| clean(text));
+    wrench.chain(texts).map(|text| capital(&untied(&text))).collect()
+}
+
+/// What goes and what takes its place: `DISCARD AFTER REMOVAL. FIT 4 NEW.`
+pub(crate) fn discard_words(fastener: &Fastener) -> String {
+    let new = fastener.count.map_or_else(String::new, |count| format!("{count} "));
+    format!("{DISCARD} FIT {new}NEW.")
 }
 
 /// Parts that stand for each other: they name the same holes.

@@ -27,6 +27,15 @@ pub(crate) fn lube_words(fastener: &Fastener, setting: &Setting, tables: &Tables
     }
 }
 
+/// Where the torque is that an adapter makes another than the wrench shows.
+pub(crate) fn at_turned(fastener: &Fastener) -> &'static str {
+    match face(fastener) {
+        "under the nut" => "at the nut",
+        "under the head" => "at the head",
+        _ => "at the thread",
+    }
+}
+
 /// The face that slides.
 fn face(fastener: &Fastener) -> &'static str {
     match (fastener.turned, fastener.kind) {

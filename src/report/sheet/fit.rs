@@ -6,7 +6,7 @@
 
 use crate::record::{Basis, Fastener, Method, Reuse};
 use crate::report::sheet::cautions::Pulled;
-use crate::report::sheet::part::{MOST_COLUMNS, MOST_MEASURED, small_words};
+use crate::report::sheet::part::{MOST_COLUMNS, MOST_MEASURED, is_used, small_words};
 use crate::report::sheet::pulls::{GRID_BOLTS, GRID_COLUMNS};
 use crate::report::sheet::style::area;
 use crate::report::sheet::{BenchJoint, Context};
@@ -114,7 +114,7 @@ impl Ruler {
         let name = fastener.part.chars().count() as f64 * 1.4 * LETTER;
         let small = small_words(fastener, context.wanted).chars().count() as f64 * 0.95 * LETTER;
         let heading = ((name + small + 5.0) / self.width).ceil() * 1.6 + 0.6;
-        let discard = if fastener.is_single_use() { 2.0 } else { 0.0 };
+        let discard = if fastener.is_single_use() && !is_used(rows) { 2.0 } else { 0.0 };
         let choice = if rows.len() > 1 { 1.2 } else { 0.0 };
         let pulls: f64 = rows.iter().map(|pulled| self.pull(pulled) + 0.45).sum();
         let own = fastener.notes.as_ref().map_or(0.0, |notes| self.text(notes, 1.05, 0.95));

@@ -6,7 +6,7 @@ use crate::procedure::Point;
 use crate::record::{Fastener, JointOrder, Layout, Places, hole_numbers};
 use crate::report::lay::clean;
 use crate::report::order::{caption, rule_line};
-use crate::report::sheet::cautions::{Pulled, page_cautions};
+use crate::report::sheet::cautions::{Pulled, lift_shared, page_cautions};
 use crate::report::sheet::facts::sentence;
 use crate::report::sheet::fit::{Content, width_em};
 use crate::report::sheet::part::part;
@@ -27,8 +27,10 @@ const IN_A_LINE: (usize, usize) = (12, 20);
 /// The page of `joint`.
 pub(crate) fn page(joint: &BenchJoint, context: &Context<'_>) -> Markup {
     let outlines = outlines(joint);
-    let rows = joint.rows.iter().map(|one| Pulled::new(one, context.wanted)).collect::<Vec<_>>();
-    let cautions = page_cautions(&rows, context.wanted);
+    let mut rows: Vec<Pulled<'_>> =
+        joint.rows.iter().map(|one| Pulled::new(one, context.wanted)).collect();
+    lift_shared(&mut rows);
+    let cautions = page_cautions(&rows, context);
     let content = Content { joint, rows, cautions };
     let chart = joint.order.as_ref().ok().and_then(|order| chart(order, &outlines));
     let map = |width: f64, most: f64| chart.as_ref().map(|chart| chart.draw(width, most));

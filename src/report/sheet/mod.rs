@@ -61,6 +61,8 @@ pub struct SheetFacts {
     pub printed: String,
     /// The wrench that the passes were made for, as it was asked for.
     pub wrench: Option<String>,
+    /// Why that wrench is not to be used.
+    pub wrench_warning: Option<String>,
 }
 
 /// What every part of a sheet needs to know.

@@ -8,7 +8,7 @@ use crate::report::duties::is_pulled;
 use crate::report::lay::clean;
 use crate::report::pull::stated_words;
 use crate::report::sheet::Context;
-use crate::report::sheet::cautions::Pulled;
+use crate::report::sheet::cautions::{Pulled, discard_words};
 use crate::report::sheet::facts::fit_words;
 use crate::report::sheet::pulls::pull;
 use crate::report::sheet::svg;
@@ -31,13 +31,21 @@ pub(crate) fn part(rows: &[Pulled<'_>], outline: Option<usize>, context: &Contex
                 (clean(&fastener.part))
                 small { (small_words(fastener, context.wanted)) }
             }
-            @if fastener.is_single_use() { p.discard { "DISCARD AFTER REMOVAL." } }
+            // The box on top says it of those that are pulled.
+            @if fastener.is_single_use() && !is_used(rows) {
+                p.discard { (discard_words(fastener)) }
+            }
             @if let Some(notes) = &fastener.notes { p.own { "Note: " (clean(notes)) } }
             @if several { p.notes { "Tick the one used:" } }
             @for pulled in rows { (pull(pulled, several, context)) }
             (measured(fastener, rows, context.wanted))
         }
     }
+}
+
+/// Whether one of `rows` is pulled.
+pub(crate) fn is_used(rows: &[Pulled<'_>]) -> bool {
+    rows.iter().any(|pulled| is_pulled(&pulled.one.row))
 }
 
 /// After the name: holes, threads, tools, hole, washer.

@@ -1,16 +1,17 @@
-//! Cards to carry: joint, torque, lube.
+//! Cards to carry: joint, torque, lube, and what must be done.
 
 use maud::{Markup, html};
 
 use crate::record::Basis;
 use crate::report::cells;
 use crate::report::duties::{About, Duty, is_pulled};
-use crate::report::lay::{clean, untied};
+use crate::report::lay::{capital, clean, untied};
 use crate::report::passes::RowPasses;
-use crate::report::sheet::cautions::Pulled;
-use crate::report::sheet::facts::lube_words;
-use crate::report::sheet::pulls::{figures, items};
+use crate::report::sheet::cautions::{Pulled, discard_words};
+use crate::report::sheet::facts::{lube_words, sentence};
+use crate::report::sheet::pulls::{OnWrench, figures, items};
 use crate::report::sheet::{BenchJoint, Context};
+use crate::report::steps::with_prevailing;
 
 /// Settings on one card.
 const ON_A_CARD: usize = 3;
@@ -39,6 +40,8 @@ fn card(rows: &[&RowPasses], context: &Context<'_>) -> Markup {
         section.card {
             h1 { (clean(&rows[0].row.fastener.joint.assembly)) }
             @for one in rows { (torque_line(one, context)) }
+            @if let Some(wrench) = &facts.wrench { p.what { "For the wrench " (clean(wrench)) "." } }
+            @if let Some(warning) = &facts.wrench_warning { p.own { (capital(&clean(warning))) } }
             p.foot {
                 "Book revision " (facts.generation) ", printed " (clean(&facts.printed))
                 ". Stale if the spec changed. Maker's current sheet governs."
@@ -47,13 +50,30 @@ fn card(rows: &[&RowPasses], context: &Context<'_>) -> Markup {
     }
 }
 
+/// The passes, each with what the wrench is set to; nothing of a single pull without one.
+fn steps(one: &RowPasses, context: &Context<'_>) -> Markup {
+    let Some(plan) = one.plan.as_ref().filter(|_| one.row.setting.is_complete()) else {
+        return html! {};
+    };
+    let plan = with_prevailing(plan, &one.row.fastener);
+    let steps: Vec<OnWrench> =
+        plan.steps.iter().map(|step| OnWrench::new(&one.row, step, context)).collect();
+    let is_told = steps.len() > 1 || steps.iter().any(OnWrench::is_other);
+    let words: Vec<String> = steps.iter().map(OnWrench::words).collect();
+    let again = if plan.repeat { ", the last once more round" } else { "" };
+    html! { @if is_told { p.own { (words.join(", ")) (again) } } }
+}
+
 /// Torque, basis and lube on one line: never a bare torque. Below it the warnings of the
 /// bench sheet, those of the joint and those of the bolt.
 fn torque_line(one: &RowPasses, context: &Context<'_>) -> Markup {
     let (row, fastener) = (&one.row, &one.row.fastener);
     let (first, other) = figures(row, context);
-    let of_card =
-        |duty: &Duty| duty.is_caution() && !matches!(duty.about, About::Discard | About::Note);
+    let of_card = |duty: &Duty| match duty.about {
+        About::Discard | About::Note => false,
+        About::Part | About::Later => true,
+        _ => duty.is_caution(),
+    };
     let must = Pulled::new(one, context.wanted);
     let estimate = row.setting.basis == Basis::Computed;
     html! {
@@ -62,7 +82,7 @@ fn torque_line(one: &RowPasses, context: &Context<'_>) -> Markup {
                 (clean(&fastener.joint.name)) ", " (clean(&fastener.part))
                 @if let Some(thread) = &fastener.thread { "  " (thread) }
                 @if let Some(strength) = cells::strength_beside(fastener, context.wanted) { ", " (untied(&strength)) }
-                @if fastener.is_single_use() { b { "  DISCARD AFTER REMOVAL." } }
+                @if fastener.is_single_use() { b { "  " (discard_words(fastener)) } }
             }
             p {
                 span.torque { (first) }
@@ -70,7 +90,9 @@ fn torque_line(one: &RowPasses, context: &Context<'_>) -> Markup {
                 " " span.estimate[estimate] { (cells::basis(&row.setting)) }
                 " " span.lube { (lube_words(fastener, &row.setting, context.tables)) }
             }
+            (steps(one, context))
             (items("must", must.texts(of_card)))
+            @if let Some(gasket) = &fastener.joint.gasket { p.own { (sentence("Gasket", gasket)) } }
             @if let Some(notes) = &fastener.notes { p.own { "Note: " (clean(notes)) } }
         }
     }

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use crate::procedure::OnScale;
-use crate::record::{Basis, PassFrom, PassPlan, PassStep, Row, hole_numbers};
+use crate::record::{Basis, Kind, PassFrom, PassPlan, PassStep, Row, hole_numbers};
 use crate::report::cells;
 use crate::report::duties::{About, Harm};
 use crate::report::figures::{Figures, joined};
@@ -11,7 +11,7 @@ use crate::report::lay::{capital, clean, untied};
 use crate::report::pull::{Pull, stretch_figures};
 use crate::report::sheet::Context;
 use crate::report::sheet::cautions::Pulled;
-use crate::report::sheet::facts::{lube_words, sentence};
+use crate::report::sheet::facts::{at_turned, lube_words, sentence};
 use crate::report::steps::{step_figures, step_share, step_words, with_prevailing};
 
 /// The setting of a row; `chosen` if it is one of several, so that the one used
@@ -26,10 +26,11 @@ pub(crate) fn pull(pulled: &Pulled<'_>, chosen: bool, context: &Context<'_>) -> 
         return html! { div.pull { p.notes { (lube) ": refused: " (clean(&why.to_string())) } } };
     }
     html! {
-        div.pull {
+        div.pull.adapted[is_adapted(pulled, context)] {
             (value(row, chosen, context))
             (items("must", pulled.cautions()))
-            @if let Some(plan) = &pulled.one.plan {
+            // Without a figure there is nothing to pull or to tick.
+            @if let Some(plan) = pulled.one.plan.as_ref().filter(|_| row.setting.is_complete()) {
                 (passes(row, &with_prevailing(plan, &row.fastener), context))
                 (grid(row, plan))
             }
@@ -38,6 +39,14 @@ pub(crate) fn pull(pulled: &Pulled<'_>, chosen: bool, context: &Context<'_>) -> 
             @if let Some(words) = estimate(row, context) { p.notes { (words) } }
         }
     }
+}
+
+/// Whether the wrench is set to another figure than that of the heading.
+fn is_adapted(pulled: &Pulled<'_>, context: &Context<'_>) -> bool {
+    let Some(plan) = &pulled.one.plan else { return false };
+    let row = &pulled.one.row;
+    let plan = with_prevailing(plan, &row.fastener);
+    plan.steps.iter().any(|step| OnWrench::new(row, step, context).is_other())
 }
 
 /// What a computed value brings, and what to do about it.
@@ -105,7 +114,7 @@ fn passes(row: &Row, plan: &PassPlan, context: &Context<'_>) -> Markup {
             @for (at, step) in plan.steps.iter().enumerate() {
                 li.one[!several] {
                     @if several { span.n { (at + 1) } }
-                    (target(row, step, context))
+                    (OnWrench::new(row, step, context).drawn())
                 }
             }
             @if plan.repeat {
@@ -131,22 +140,52 @@ fn from_words(plan: &PassPlan, several: bool) -> String {
     }
 }
 
-/// A pass: what the wrench is set to as the largest figure; the torque at the nut
-/// small beside it where an adapter makes it another one.
-fn target(row: &Row, step: &PassStep, context: &Context<'_>) -> Markup {
-    let (at_nut, second) = step_parts(row, step, context);
-    let set = set_words(step);
-    let unfit = unfit(step);
-    let share = step_share(step).map(|share| format!("= {share}"));
-    let is_other = set.as_ref().is_some_and(|set| *set != at_nut) || unfit.is_some();
-    let small = is_other.then(|| format!("{at_nut} at the nut"));
-    html! {
-        // The torque in its place would be read as the setting.
-        @if unfit.is_some() { b.words { "other wrench" } } @else { b { (set.unwrap_or(at_nut)) } }
-        span.tick {}
-        @if let Some(second) = second.filter(|_| !is_other) { span.second { (second) } }
-        @for line in [small, share, unfit.map(str::to_owned)].into_iter().flatten() {
-            span.small { (line) }
+/// A pass as the wrench has it: what it is set to, and the torque at what is turned where
+/// an adapter makes that another one.
+pub(crate) struct OnWrench {
+    at_turned: String,
+    place: &'static str,
+    second: Option<String>,
+    set: Option<String>,
+    unfit: Option<&'static str>,
+    share: Option<String>,
+}
+
+impl OnWrench {
+    pub(crate) fn new(row: &Row, step: &PassStep, context: &Context<'_>) -> Self {
+        let (at_turned, second) = step_parts(row, step, context);
+        let place = self::at_turned(&row.fastener);
+        let share = step_share(step).map(|share| format!("= {share}"));
+        Self { at_turned, place, second, set: set_words(step), unfit: unfit(step), share }
+    }
+
+    /// Whether the wrench shows another figure, or cannot show it.
+    pub(crate) fn is_other(&self) -> bool {
+        self.set.as_ref().is_some_and(|set| *set != self.at_turned) || self.unfit.is_some()
+    }
+
+    /// `set 200 N·m`, `other wrench: above this wrench`; the torque where there is no wrench.
+    pub(crate) fn words(&self) -> String {
+        match (&self.set, self.unfit) {
+            (_, Some(unfit)) => format!("other wrench: {} is {unfit}", self.at_turned),
+            (Some(set), None) => format!("set {set}"),
+            (None, None) => self.at_turned.clone(),
+        }
+    }
+
+    /// What is set as the largest figure of its box.
+    fn drawn(self) -> Markup {
+        let is_other = self.is_other();
+        let small = is_other.then(|| format!("{} {}", self.at_turned, self.place));
+        html! {
+            // The torque in its place would be read as the setting.
+            @if self.unfit.is_some() { b.words { "other wrench" } }
+            @else { b { (self.set.unwrap_or(self.at_turned)) } }
+            span.tick {}
+            @if let Some(second) = self.second.filter(|_| !is_other) { span.second { (second) } }
+            @for line in [small, self.share, self.unfit.map(str::to_owned)].into_iter().flatten() {
+                span.small { (line) }
+            }
         }
     }
 }
@@ -177,7 +216,7 @@ fn step_parts(row: &Row, step: &PassStep, context: &Context<'_>) -> (String, Opt
     let figures = match step {
         PassStep::Torque(torque) => step_figures(torque, context.wanted, verbatim),
         PassStep::Stretch(window) => Some(stretch_figures(*window, context.wanted)),
-        PassStep::Turn(_) | PassStep::Snug => None,
+        PassStep::Turn(_) | PassStep::Snug | PassStep::AsQuoted => None,
     };
     match figures {
         Some(figures) => (figures.first().with_units(), other_units(&figures)),
@@ -188,7 +227,7 @@ fn step_parts(row: &Row, step: &PassStep, context: &Context<'_>) -> (String, Opt
 /// The last pass once more, with the same setting.
 fn last_again(row: &Row, plan: &PassPlan, context: &Context<'_>) -> Markup {
     html! {
-        @if let Some(step) = plan.steps.last() { (target(row, step, context)) }
+        @if let Some(step) = plan.steps.last() { (OnWrench::new(row, step, context).drawn()) }
         span.small { "once more round" }
     }
 }
@@ -211,7 +250,7 @@ fn grid(row: &Row, plan: &PassPlan) -> Markup {
     html! {
         @for numbers in numbers.chunks(GRID_COLUMNS as usize) {
             table.grid {
-                (grid_row("bolt", numbers, |number| html! { th { (number) } }))
+                (grid_row(row.fastener.kind.map_or("no.", Kind::word), numbers, |number| html! { th { (number) } }))
                 @for pass in 1..=passes {
                     (grid_row(&pass_name(pass, plan), numbers, |_| html! { td { span.tick {} } }))
                 }

@@ -49,7 +49,7 @@ body{font:11pt/1.25 sans-serif;color:#000;background:#fff}
 .blank{display:flex;align-items:flex-end;gap:.5em;font-size:1em;min-height:2em}
 .blank i{flex:1;border-bottom:.08em solid #000;min-width:3em}
 .warn{border:.24em solid #000;padding:.35em .6em}
-.warn h2{font-size:1em;letter-spacing:.12em}
+.warn h2{float:left;font-size:1em;letter-spacing:.12em;margin-right:1em}
 .warn ul,.must,.passes,.after{list-style:none}
 .warn li,.must li{font-weight:bold;overflow-wrap:anywhere;padding-left:1em;text-indent:-1em}
 .warn li::before,.must li::before{content:'!';display:inline-block;width:1em;text-indent:0}
@@ -69,6 +69,7 @@ body{font:11pt/1.25 sans-serif;color:#000;background:#fff}
 .pull+.pull{margin-top:.5em}
 .value{display:flex;flex-wrap:wrap;align-items:baseline;column-gap:.9em}
 .value .torque{font-size:2.15em;font-weight:bold;line-height:1.15}
+.adapted .value .torque{font-size:1.3em}
 .value .other{font-size:1.25em}
 .value .basis{border:.12em solid #000;padding:0 .4em;font-weight:bold}
 .value .basis.estimate{border-style:dashed}

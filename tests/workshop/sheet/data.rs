@@ -31,7 +31,13 @@ pub(crate) fn tables() -> Tables {
 }
 
 pub(crate) fn facts(paper: Paper) -> SheetFacts {
-    SheetFacts { paper, generation: 12, printed: "2026-05-04 10:20".to_owned(), wrench: None }
+    SheetFacts {
+        paper,
+        generation: 12,
+        printed: "2026-05-04 10:20".to_owned(),
+        wrench: None,
+        wrench_warning: None,
+    }
 }
 
 /// The sheet of `joints` as HTML.

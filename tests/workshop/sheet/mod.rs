@@ -64,10 +64,10 @@ fn everything_that_a_fitter_needs_stands_on_the_page() {
         "moly on the threads AND under the nut",
         "opens into coolant: thread sealant on the hole end only",
         "Retorque after the first heat cycle",
-        "Bolt, front: blind hole: clean, dry, depth checked; liquid in it can crack the part.",
+        "blind hole: clean, dry, depth checked; liquid in it can crack the part.",
         "sheet: Blow the holes out and check their depth",
         "22 lb-ft is only the start: +90° +90° follow",
-        "DISCARD AFTER REMOVAL.",
+        "Bolt, front: DISCARD AFTER REMOVAL. FIT 2 NEW.",
         "Order LISTED by the source",
         "Source: Marlow 6 head set sheet, p. 2, rev. C.",
         "Gasket: multi-layer steel",
@@ -145,7 +145,6 @@ fn no_caution_stands_twice_on_a_page_of_the_demo_shop() {
         assert!(on >= least && on < pages.len(), "{words}: {counts:?}");
         assert!(counts.iter().all(|count| *count <= 1), "{words}: {counts:?}");
     }
-    // Discarding is said at each part that is, and only there.
     let wheel = pages.iter().find(|page| page.contains("<h1>trolley wheel</h1>")).unwrap();
     // The sheet's own recheck stands, and no second rule beside it.
     assert!(wheel.contains("Recheck after the first 80 km"), "the wheel");
