@@ -26,7 +26,7 @@ const GOOD_WHILE: u32 = 4_000;
 const SHARE_AFTER: u32 = 1024;
 
 /// Reads every row of `sheet` and says what would become of it. Nothing is
-/// stored: the caller puts [`Report::accepted`] into the book, or not.
+/// stored: the caller puts the sound rows into the book, or not.
 ///
 /// Errors only where the file as a whole cannot be used (no header, two
 /// columns for one field, an open quote); everything else is a verdict.
