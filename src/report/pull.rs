@@ -131,7 +131,8 @@ pub(crate) fn quoted_start(row: &Row) -> Option<&str> {
 
 /// ` +90° +90°`.
 fn turns(setting: &Setting) -> String {
-    setting.angles.iter().map(|angle| format!(" +{angle}")).collect()
+    let turns: Vec<String> = setting.angles.iter().map(|angle| format!(" +{angle}")).collect();
+    turns.concat()
 }
 
 fn by_angle(setting: &Setting, wanted: &UnitsWanted) -> Pull {
