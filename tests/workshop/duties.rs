@@ -236,6 +236,7 @@ fn what_the_wrench_is_set_to_is_the_largest_figure() {
     assert!(sheet.contains("<b>200 N·m</b>") && sheet.contains("210 N·m at the head"), "{sheet}");
     assert!(!sheet.contains("at the nut"), "{sheet}");
     let card = demo_sheet(&[&["--pocket"], &asked[..]].concat());
+    assert!(card.contains("<div class=\"line adapted\">"), "{card}");
     assert!(card.contains("set 200 N·m") && card.contains("adapter of 50mm"), "{card}");
 }
 

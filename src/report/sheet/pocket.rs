@@ -9,7 +9,7 @@ use crate::report::lay::{capital, clean, untied};
 use crate::report::passes::RowPasses;
 use crate::report::sheet::cautions::{Pulled, discard_words};
 use crate::report::sheet::facts::{lube_words, sentence};
-use crate::report::sheet::pulls::{OnWrench, figures, items};
+use crate::report::sheet::pulls::{OnWrench, figures, is_adapted, items};
 use crate::report::sheet::{BenchJoint, Context};
 use crate::report::steps::with_prevailing;
 
@@ -61,7 +61,7 @@ fn steps(one: &RowPasses, context: &Context<'_>) -> Markup {
     let is_told = steps.len() > 1 || steps.iter().any(OnWrench::is_other);
     let words: Vec<String> = steps.iter().map(OnWrench::words).collect();
     let again = if plan.repeat { ", the last once more round" } else { "" };
-    html! { @if is_told { p.own { (words.join(", ")) (again) } } }
+    html! { @if is_told { p.own.set { (words.join(", ")) (again) } } }
 }
 
 /// Torque, basis and lube on one line: never a bare torque. Below it the warnings of the
@@ -77,7 +77,7 @@ fn torque_line(one: &RowPasses, context: &Context<'_>) -> Markup {
     let must = Pulled::new(one, context.wanted);
     let estimate = row.setting.basis == Basis::Computed;
     html! {
-        div.line {
+        div.line.adapted[is_adapted(&must, context)] {
             p.what {
                 (clean(&fastener.joint.name)) ", " (clean(&fastener.part))
                 @if let Some(thread) = &fastener.thread { "  " (thread) }

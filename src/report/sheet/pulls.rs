@@ -42,7 +42,7 @@ pub(crate) fn pull(pulled: &Pulled<'_>, chosen: bool, context: &Context<'_>) -> 
 }
 
 /// Whether the wrench is set to another figure than that of the heading.
-fn is_adapted(pulled: &Pulled<'_>, context: &Context<'_>) -> bool {
+pub(crate) fn is_adapted(pulled: &Pulled<'_>, context: &Context<'_>) -> bool {
     let Some(plan) = &pulled.one.plan else { return false };
     let row = &pulled.one.row;
     let plan = with_prevailing(plan, &row.fastener);

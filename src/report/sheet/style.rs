@@ -111,6 +111,8 @@ body{font:11pt/1.25 sans-serif;color:#000;background:#fff}
 .card .line{border-bottom:.06em solid #000;padding:.2em 0;break-inside:avoid}
 .card .what{font-size:1em;overflow-wrap:anywhere}
 .card .torque{font-size:1.4em;font-weight:bold;line-height:1.1}
+.card .adapted .torque{font-size:1em}
+.card .adapted .set{font-size:1.4em}
 .card .other{font-size:1em}
 .card .lube{font-weight:bold;overflow-wrap:anywhere}
 .card .foot{margin-top:auto;padding-top:.5em;font-size:1em}
