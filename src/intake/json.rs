@@ -7,11 +7,12 @@ use serde_json::value::RawValue;
 
 use crate::intake::decode::decode;
 use crate::intake::header::fold_header;
+use crate::intake::json_groups::{Row, Under, top_level};
 use crate::intake::sheet::{MOST_COLUMNS, Page, check, few_blanks};
 use crate::intake::split::RawRow;
 use crate::intake::{IntakeError, Sheet};
 use crate::quantity::Dimension;
-use crate::record::{FIELDS, Field, FieldKind, LUBES, STRENGTHS};
+use crate::record::{FIELDS, Field, FieldKind};
 use crate::text::QuickSet;
 
 /// One object with the line that it starts on.
@@ -23,18 +24,18 @@ struct Item<'a> {
 /// No sheet is nested deeper.
 const DEEPEST: usize = 32;
 
-/// Reads a JSON file: an array of objects, one object that holds such arrays
-/// (an export, an answer, a list for each machine), or one object a line.
+/// Reads a JSON file: an array of objects, objects nested by machine, joint and part to
+/// any depth (an export, an answer, a list for each machine), or one object a line.
 /// `name` is what messages call it.
 pub fn read_json(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     let (text, _) = decode(bytes, name)?;
     too_deep(&text, name)?;
     let mut lines = Lines { text: &text, at: 0, line: 1 };
     let (mut pages, mut rows) = (Vec::new(), Vec::new());
-    for ObjectGroup { name: page, joint, rows: raws } in top_level(&text, name)? {
-        let items: Vec<Item> = raws
+    for (Under { name: page, joint }, found) in top_level(&text, name)? {
+        let items: Vec<Item> = found
             .into_iter()
-            .map(|raw| item(raw, lines.line_of(raw.get()), name))
+            .map(|row| item(&row, lines.line_of(row.raw.get()), name))
             .collect::<Result<_, _>>()?;
         let columns = columns(&items, name)?;
         let headings = columns.iter().map(|column| column.heading.clone()).collect();
@@ -86,108 +87,6 @@ fn too_deep(text: &str, name: &str) -> Result<(), IntakeError> {
     Ok(())
 }
 
-/// Objects that stand together, and the keys that they stand under.
-struct ObjectGroup<'a> {
-    name: String,
-    joint: Option<String>,
-    rows: Vec<&'a RawValue>,
-}
-
-impl<'a> ObjectGroup<'a> {
-    fn bare(rows: Vec<&'a RawValue>) -> Self {
-        Self { name: String::new(), joint: None, rows }
-    }
-}
-
-/// The objects of the file, wherever it keeps them.
-fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<ObjectGroup<'a>>, IntakeError> {
-    let fault = |error: serde_json::Error| broken(name, &error);
-    if text.trim_start().starts_with('[') {
-        let all = serde_json::from_str::<Vec<&RawValue>>(text).map_err(fault)?;
-        return Ok(vec![ObjectGroup::bare(all)]);
-    }
-    let stream = serde_json::Deserializer::from_str(text).into_iter::<&RawValue>();
-    let values: Vec<&RawValue> = stream.collect::<Result<_, _>>().map_err(fault)?;
-    if let [one] = values.as_slice()
-        && let Ok(Members(members)) = serde_json::from_str::<Members>(one.get())
-    {
-        let mut arrays = arrays_of(members, None);
-        if let [ObjectGroup { name, joint: None, .. }] = arrays.as_mut_slice()
-            && !is_record(name)
-        {
-            name.clear();
-        }
-        if !arrays.is_empty() {
-            return Ok(arrays);
-        }
-    }
-    // The last line of an export may hold records of the shop.
-    if let Some((last, rest)) = values.split_last()
-        && let Ok(Members(members)) = serde_json::from_str::<Members>(last.get())
-        && members.iter().all(|(key, _)| is_record(key))
-    {
-        let mut groups = vec![ObjectGroup::bare(rest.to_vec())];
-        groups.extend(arrays_of(members, None));
-        return Ok(groups);
-    }
-    Ok(vec![ObjectGroup::bare(values)])
-}
-
-/// Whether an export keeps lubes or strengths under that key.
-fn is_record(key: &str) -> bool {
-    [LUBES.listed, STRENGTHS.listed].contains(&key)
-}
-
-/// The lists of objects among `members`, and in the objects among them: a list for
-/// each machine, or for each joint of one.
-fn arrays_of<'a>(
-    members: Vec<(String, &'a RawValue)>,
-    under: Option<&str>,
-) -> Vec<ObjectGroup<'a>> {
-    let mut found = Vec::new();
-    for (key, raw) in members {
-        if let Ok(rows) = serde_json::from_str::<Vec<&RawValue>>(raw.get()) {
-            let is_rows = rows.iter().all(|raw| raw.get().starts_with('{')) && !rows.is_empty();
-            let (name, joint) = match under {
-                Some(machine) => (machine.to_owned(), Some(key)),
-                None => (key, None),
-            };
-            found.extend(is_rows.then_some(ObjectGroup { name, joint, rows }));
-        } else if under.is_none()
-            && let Ok(Members(inner)) = serde_json::from_str::<Members>(raw.get())
-        {
-            found.extend(arrays_of(inner, Some(&key)));
-        }
-    }
-    found
-}
-
-/// The members of an object in the order of the file.
-struct Members<'a>(Vec<(String, &'a RawValue)>);
-
-impl<'de: 'a, 'a> serde::Deserialize<'de> for Members<'a> {
-    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct Visitor;
-        impl<'de> serde::de::Visitor<'de> for Visitor {
-            type Value = Members<'de>;
-            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                f.write_str("an object")
-            }
-            fn visit_map<A: serde::de::MapAccess<'de>>(
-                self,
-                mut map: A,
-            ) -> Result<Self::Value, A::Error> {
-                let mut members = Vec::new();
-                while let Some(member) = map.next_entry()? {
-                    members.push(member);
-                }
-                Ok(Members(members))
-            }
-        }
-        deserializer.deserialize_map(Visitor)
-    }
-}
-
 /// Counts the lines of a text, asked for pieces of it in their order.
 struct Lines<'a> {
     text: &'a str,
@@ -207,8 +106,8 @@ impl Lines<'_> {
     }
 }
 
-fn item<'a>(raw: &'a RawValue, line: u32, name: &str) -> Result<Item<'a>, IntakeError> {
-    let members = serde_json::from_str(raw.get()).map_err(|_| {
+fn item<'a>(row: &Row<'a>, line: u32, name: &str) -> Result<Item<'a>, IntakeError> {
+    let members = serde_json::from_str(row.raw.get()).map_err(|_| {
         IntakeError::notation(
             name,
             format!(", line {line}"),
@@ -216,10 +115,14 @@ fn item<'a>(raw: &'a RawValue, line: u32, name: &str) -> Result<Item<'a>, Intake
             "write {\"assembly\": …, \"joint\": …, \"part\": …}",
         )
     })?;
-    Ok(Item { line, members })
+    let mut item = Item { line, members };
+    for (key, raw) in &row.around {
+        item.members.entry(key.clone()).or_insert(raw);
+    }
+    Ok(item)
 }
 
-fn broken(name: &str, error: &serde_json::Error) -> IntakeError {
+pub(crate) fn broken(name: &str, error: &serde_json::Error) -> IntakeError {
     IntakeError::notation(
         name,
         format!(", line {}, column {}", error.line(), error.column()),
@@ -371,12 +274,12 @@ fn cell(raw: &RawValue, between: &str) -> String {
 }
 
 /// `{"value": 190, "unit": "Nm"}` as the cell `190 Nm`.
-fn figure(text: &str, between: &str) -> Option<String> {
-    let Members(members) = serde_json::from_str(text).ok()?;
+pub(crate) fn figure(text: &str, between: &str) -> Option<String> {
+    let members = serde_json::from_str::<BTreeMap<String, &RawValue>>(text).ok()?;
     let member = |wanted: &[&str]| {
-        let found =
-            members.iter().find(|(key, _)| wanted.contains(&key.to_lowercase().as_str()))?;
-        Some(cell(found.1, between))
+        let mut found = members.iter();
+        let (_, raw) = found.find(|(key, _)| wanted.contains(&key.to_lowercase().as_str()))?;
+        Some(cell(raw, between))
     };
     let (value, unit) =
         (member(&["value", "amount", "figure"])?, member(&["unit", "units", "uom"])?);

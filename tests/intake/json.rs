@@ -61,6 +61,55 @@ fn figures_in_si_alone_are_taken() {
 }
 
 #[test]
+fn rows_are_found_however_deep_they_stand() {
+    let by_key = r#"{"Molby 8": {"Slew ring": [
+            {"part": "inner bolt", "thread": "M20x2.5", "torque_nm": 430, "passes": [{"torque": "150 N·m"}, "430 N·m"]},
+            {"part": "keeper", "thread": "M6", "torque_nm": 9}],
+        "Hoist": {"motor bolt": {"thread": "M16", "torque": {"value": 195, "unit": "Nm"}}}}}"#;
+    let by_list = r#"{"machines": [{"name": "Molby 8", "unit": "Nm", "joints": [
+            {"name": "Slew ring", "bolts": [
+                {"part": "inner bolt", "thread": "M20x2.5", "torque": 430},
+                {"part": "keeper", "thread": "M6", "torque": 9}]},
+            {"name": "Hoist", "bolts": [{"part": "motor bolt", "thread": "M16", "torque": 195}]}]}]}"#;
+    let inherited = r#"{"machine": "Molby 8", "unit": "Nm", "Slew ring": [
+            {"part": "inner bolt", "thread": "M20x2.5", "torque": 430},
+            {"part": "keeper", "thread": "M6", "torque": 9}],
+        "Hoist": [{"part": "motor bolt", "thread": "M16", "torque": 195}]}"#;
+    for text in [
+        &by_key.replace(r#", "passes": [{"torque": "150 N·m"}, "430 N·m"]"#, ""),
+        by_list,
+        inherited,
+    ] {
+        let report = read(text);
+        let all = report.accepted().unwrap_or_else(|| panic!("{:#?}", report.verdicts));
+        let mut lines: Vec<String> = all
+            .iter()
+            .map(|one| {
+                format!(
+                    "{} | {} | {} | {}",
+                    one.joint.assembly,
+                    one.joint.name,
+                    one.part,
+                    field(one, 0, "torque")
+                )
+            })
+            .collect();
+        lines.sort();
+        assert_eq!(
+            lines,
+            [
+                "Molby 8 | Hoist | motor bolt | 195 N·m",
+                "Molby 8 | Slew ring | inner bolt | 430 N·m",
+                "Molby 8 | Slew ring | keeper | 9 N·m",
+            ],
+            "{text}"
+        );
+    }
+    let steps = read(by_key);
+    assert_eq!(steps.rows, 3, "steps are no rows: {:#?}", steps.verdicts);
+}
+
+#[test]
 fn what_is_no_json_or_no_row_says_where() {
     let error =
         |text: &str| read_any(text.as_bytes(), "shop.json", &Options::default()).unwrap_err();
