@@ -21,6 +21,7 @@ const LUBE: usize = place_of("lube");
 const FACE_LUBE: usize = place_of("face-lube");
 const HOLE_THREAD: usize = place_of("hole-thread");
 const STRENGTH: usize = place_of("strength");
+const COUNT: usize = place_of("qty");
 const LENGTH: usize = place_of("length");
 const PROOF: usize = place_of("proof");
 const YIELD: usize = place_of("yield");
@@ -233,6 +234,7 @@ fn thread(field: &'static Field, cell: &str, context: Context) -> Reading<Patch>
         let patch = Patch::value(field, Value::Thread(Cow::Owned(found.thread)));
         let patch = patch.and(HOLE_THREAD, hole).and(LENGTH, Value::stated(found.length));
         let patch = patch.and(STRENGTH, Value::made(found.strength.unwrap_or_default()));
+        let patch = patch.and(COUNT, Value::number(found.count));
         Patch { read_as, notes, ..patch }
     }))
 }

@@ -248,7 +248,13 @@ impl<'a> Splitter<'a> {
     fn cell_starts_with_quote(&mut self) -> bool {
         let rest = &self.text.as_bytes()[self.at..];
         let blanks = rest.iter().take_while(|byte| **byte == b' ').count();
-        let quoted = rest.get(blanks) == Some(&b'"');
+        // A quote alone in its cell is a ditto; with commas it may open a text.
+        let is_lone = match rest.get(blanks + 1) {
+            Some(next) if *next == self.delimiter => self.delimiter != b',',
+            None | Some(b'\r' | b'\n') => self.delimiter == b'\t',
+            _ => false,
+        };
+        let quoted = rest.get(blanks) == Some(&b'"') && !is_lone;
         if quoted {
             self.at += blanks;
         }

@@ -43,7 +43,7 @@ pub(crate) const HIGH: &[&str] = &[
 #[rustfmt::skip] // words of five languages, side by side
 const STEPS: &[(&str, &str)] = &[
     ("pass", "passes"), ("step", "steps"), ("stage", "stages"), ("round", "rounds"), ("phase", "phases"),
-    ("stufe", "stufen"), ("schritt", "schritte"), ("schritt", "schritten"), ("durchgang", "durchgange"),
+    ("stufe", "stufen"), ("schritt", "schritte"), ("schritt", "schritten"), ("durchgang", "durchgange"), ("durchgang", "durchgangen"), ("zug", "zugen"),
     ("etape", "etapes"), ("étape", "étapes"), ("palier", "paliers"), ("passe", "passes"),
     ("paso", "pasos"), ("etapa", "etapas"), ("fase", "fases"), ("pasada", "pasadas"),
     ("passo", "passi"), ("passaggio", "passaggi"), ("passata", "passate"), ("fase", "fasi"),
@@ -70,7 +70,7 @@ pub(crate) fn ordinal(word: &str) -> Option<u32> {
     let digits = word.trim_end_matches(|c: char| !c.is_ascii_digit());
     if matches!(
         &word[digits.len()..],
-        "st" | "nd" | "rd" | "th" | "ere" | "er" | "e" | "eme" | "a" | "°" | "ª" | "º"
+        "st" | "nd" | "rd" | "th" | "ere" | "er" | "re" | "e" | "eme" | "a" | "°" | "ª" | "º"
     ) {
         return digits.parse().ok().filter(|number| (1..10).contains(number));
     }
@@ -209,7 +209,7 @@ pub(crate) const BY_HAND: &[&str] = &[
 pub(crate) fn plain_words(text: &str) -> String {
     let plain = Plain::new(text).as_str().to_lowercase();
     let parted =
-        |c: char| c.is_whitespace() || matches!(c, '-' | '_' | '.' | ':' | '*' | ',' | '?');
+        |c: char| c.is_whitespace() || matches!(c, '-' | '_' | '.' | ':' | '*' | ',' | '?' | '¿');
     let words: Vec<String> =
         plain.split(parted).filter(|word| !word.is_empty()).map(without_accents).collect();
     words.join(" ")

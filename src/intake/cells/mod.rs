@@ -25,7 +25,7 @@ pub(crate) use quantities::{read_quantity, read_share};
 pub(crate) use reuse::{asks_for_new, read_new, read_reuse};
 pub(crate) use sources::{Split, read_source};
 pub(crate) use strengths::{read_strength, strength_named};
-pub(crate) use threads::read_thread;
+pub(crate) use threads::{counted, read_thread};
 pub(crate) use tightening::{
     Tightening, Wanted, ends_in, in_words, passes_in_words, read_tightening,
 };

@@ -20,13 +20,16 @@ pub(crate) struct ThreadCell {
     pub(crate) length: Option<Stated<Length>>,
     /// The grade written after the thread, by its name in the book.
     pub(crate) strength: Option<String>,
+    /// How many, written before the thread.
+    pub(crate) count: Option<u32>,
     /// The pitch was not written.
     pub(crate) is_assumed: bool,
 }
 
 impl ThreadCell {
     fn single(thread: Thread) -> Self {
-        Self { thread, hole: None, length: None, strength: None, is_assumed: false }
+        let (hole, length, strength, count) = Default::default();
+        Self { thread, hole, length, strength, count, is_assumed: false }
     }
 }
 
@@ -55,6 +58,11 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     if text.len() == 5 && text.bytes().all(|byte| byte.is_ascii_digit()) {
         let reason = format!("`{text}` looks like the serial number of a date");
         return Err(Problem::refused("turned-into-date", reason, "type the thread again as text"));
+    }
+    if let Some((count, rest)) = counted(text) {
+        let mut taken = read_thread(rest, context)?;
+        taken.value.count = Some(count);
+        return Ok(taken.echo("thread-count", "thread and number in one cell"));
     }
     if let Some(reading) = two_parts(text, context) {
         return reading;
@@ -87,6 +95,29 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     }
     let is_metric = text.starts_with(['M', 'm']);
     assumed(&error).filter(|_| is_metric).unwrap_or_else(|| Err(problem(text, &error)))
+}
+
+/// `10 off M11 x 1.5`, `4x M16 8.8`, `6 Stk M8`: how many, and the thread.
+pub(crate) fn counted(text: &str) -> Option<(u32, &str)> {
+    const OFF: &[&str] = &[
+        "off", "no.", "nos", "x", "*", "pcs", "pc", "pieces", "stk.", "stk", "stück", "st.", "st",
+        "pz", "pcs.", "uds", "ud", "pieces", "pièces", "of", "ea",
+    ];
+    let digits = text.bytes().take_while(u8::is_ascii_digit).count();
+    let count = text[..digits].parse().ok().filter(|count| (1..=500).contains(count))?;
+    let after = text[digits..].trim_start();
+    let lower = after.to_lowercase();
+    let rest = OFF.iter().find_map(|word| {
+        let rest = lower
+            .strip_prefix(word)
+            .filter(|rest| !rest.starts_with(char::is_alphabetic) || rest.starts_with('m'))?;
+        after.get(after.len() - rest.len()..)
+    })?;
+    let rest = rest.trim_start();
+    let first = rest.split(' ').next().unwrap_or_default();
+    let is_thread = matches!(Thread::parse(first), Ok(_) | Err(ThreadError::PitchNeeded { .. }));
+    let is_signed = first.starts_with(['M', 'm', '#']) || first.contains(['/', '-']);
+    (is_thread && is_signed || rest.starts_with("M ")).then_some((count, rest))
 }
 
 /// A thread without what only looks different: blanks, dashes, trailing zeros.

@@ -1,7 +1,7 @@
 //! What the cells of a column look like, counted.
 
 use crate::intake::cells::{
-    says_ditto, says_nothing, strength_named, take_unit_spelled, unit_spelled,
+    counted, says_ditto, says_nothing, strength_named, take_unit_spelled, unit_spelled,
 };
 use crate::intake::header::is_thread;
 use crate::intake::names::Names;
@@ -241,7 +241,7 @@ fn is_steps(text: &str) -> bool {
 
 /// A thread, perhaps with a word, a class or a length after it.
 pub(crate) fn starts_with_thread(text: &str) -> bool {
-    if is_thread(text) {
+    if is_thread(text) || counted(text).is_some() {
         return true;
     }
     let first = text.split([' ', ',']).next().unwrap_or_default();

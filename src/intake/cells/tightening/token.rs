@@ -364,8 +364,10 @@ impl<'a> Cutter<'a> {
 /// that ends where a word ends.
 /// Endings of a figure that counts a pass, in five languages; `a`, `o` and `e` need the word
 /// after them.
-const ORDINAL_ENDINGS: [&str; 14] =
-    ["st", "nd", "rd", "th", "ère", "ere", "ème", "eme", "er", "re", "ra", "da", "ta", "ro"];
+const ORDINAL_ENDINGS: [&str; 16] = [
+    "º", "ª", "st", "nd", "rd", "th", "ère", "ere", "ème", "eme", "er", "re", "ra", "da", "ta",
+    "ro",
+];
 
 fn word_of<'w>(text: &str, words: impl IntoIterator<Item = &'w str>) -> Option<usize> {
     words.into_iter().find_map(|word| {
