@@ -37,6 +37,7 @@ pub fn audit_bench(bench: &Bench<'_>, keys: Option<&BTreeSet<&str>>) -> Vec<Find
         let fastener = pull.spec.key.split('/').next().unwrap_or_default();
         if is_asked(fastener) {
             let named = pull.spec.setting.lube.as_deref().unwrap_or(crate::record::NOT_STATED);
+            let number = bench.log.numbered(pull.number);
             let put = pull.lube.as_deref().unwrap_or(crate::record::NOT_STATED);
             found.push(Finding {
                 kind: FindingKind::OtherLube,
@@ -44,10 +45,10 @@ pub fn audit_bench(bench: &Bench<'_>, keys: Option<&BTreeSet<&str>>) -> Vec<Find
                 fastener: fastener.to_owned(),
                 place: [pull.assembly.clone(), pull.joint.clone(), pull.spec.part.clone()],
                 lube: pull.spec.setting.lube.clone(),
-                figures: format!("line {}: {put}, {named}", pull.number),
+                figures: format!("line {number}: {put}, {named}"),
                 reason: format!(
-                    "job {}, line {} of the log: {put} was put on, the setting is for {named}",
-                    pull.job, pull.number
+                    "job {}, line {number} of the log: {put} was put on, the setting is for {named}",
+                    pull.job
                 ),
             });
         }

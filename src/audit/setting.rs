@@ -7,11 +7,9 @@ use crate::mechanics::{Bounds, Plausible, exceeds, judge};
 use crate::quantity::{Extent, Ratio, Stated, Stress, Torque};
 use crate::record::duty_words::{reuse_word, shown};
 use crate::record::{
-    Derived, Fastener, Method, Phrases, Prevailing, Setting, Tables, derive, lube_ratios,
+    Derived, Fastener, Method, NEAR_STRENGTH, Phrases, Prevailing, Setting, Tables, derive,
+    lube_ratios,
 };
-
-/// Above this share a setting is near proof, or near yield with torsion.
-const NEAR: f64 = 0.9;
 
 /// Words for a part that is new each time beside the fastener: a note with one does
 /// not say whether the fastener itself may be used again. Common practice, no source.
@@ -77,16 +75,16 @@ fn missing(fastener: &Fastener, setting: &Setting, found: &mut Vec<Finding>) {
 
 fn strength(fastener: &Fastener, setting: &Setting, derived: &Derived, found: &mut Vec<Finding>) {
     let percent = |share: f64| format!("{:.0} %", share * 100.0);
-    if let Some(share) = derived.of_proof.filter(|share| exceeds(*share, NEAR)) {
+    if let Some(share) = derived.of_proof.filter(|share| exceeds(*share, NEAR_STRENGTH)) {
         let reason = format!("{} of proof by the book's friction", percent(share));
         let finding = Finding::new(FindingKind::NearProof, fastener, setting, reason);
         found.push(finding.resting_on(format!("{share:.4} of proof")));
-    } else if let Some(share) = derived.combined.filter(|share| exceeds(*share, NEAR)) {
+    } else if let Some(share) = derived.combined.filter(|share| exceeds(*share, NEAR_STRENGTH)) {
         let reason = format!("{} of yield with the torsion of tightening", percent(share));
         let finding = Finding::new(FindingKind::NearProof, fastener, setting, reason);
         found.push(finding.resting_on(format!("{share:.4} of yield")));
     } else if let (None, Some(share)) = (derived.proof, derived.of_yield)
-        && exceeds(share, NEAR)
+        && exceeds(share, NEAR_STRENGTH)
     {
         // A sheet that states yield alone has no proof to be near to.
         let section = derived.section.map(|place| format!(" in the {place}")).unwrap_or_default();

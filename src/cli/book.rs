@@ -44,7 +44,7 @@ pub(super) enum BookCommand {
     Info,
     /// What the shop wants everywhere: units, who, pager; alone it shows them
     #[command(
-        after_long_help = "Examples:\n  clampbook book set units=metric who=\"A. Reyes\"\n  \
+        after_long_help = "Examples:\n  clampbook book set units=metric who=\"first shift\"\n  \
         clampbook book set pager=\"less -FRX\"\n  clampbook book set units=\n\n\
         An empty value takes it out. The environment (CLAMPBOOK_UNITS, CLAMPBOOK_WHO,\n\
         CLAMPBOOK_PAGER, PAGER) goes before it, an option before both."
@@ -138,7 +138,7 @@ fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let facts = BookFacts {
         folder: info.path.display().to_string(),
         server: opened.folder.place.server(),
-        unsent: opened.book.unsent()?,
+        unsent: opened.book.log()?.unsent(),
         generation: info.generation,
         format: info.format,
         fasteners: info.fasteners,
@@ -315,9 +315,13 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
     let progress = Progress::spinner("restoring", globals);
     let restored = place.restore(file)?;
     drop(progress);
-    let kept = restored
-        .kept_in
-        .map(|folder| format!(" What was there before is in the folder `{folder}` of the book."));
+    let kept = restored.kept_in.map(|folder| {
+        let lines = match restored.lines_kept {
+            0 => String::new(),
+            lines => format!(" Lines of the log that are there alone: {lines}."),
+        };
+        format!(" What was there before is in the folder `{folder}` of the book.{lines}")
+    });
     out.answer(&format!(
         "restored from {}: {} fasteners, {} settings, revision {}.{}",
         restored.from,

@@ -101,7 +101,7 @@ pub(super) fn remove(
         return unknown(writer.book(), task, out);
     };
     confirm(&format!("remove {} from the book?", old.title()), yes, out)?;
-    let revision = writer.apply(vec![Change::removal(task.kind, old.name().to_owned())])?;
+    let revision = writer.apply(vec![Change::RemoveRecord(task.kind, old.name().to_owned())])?;
     let words = format!("{} removed; its history is kept", old.title());
     out.page(&report::removed_page(old.name(), &words, revision));
     Ok(Code::Answered)
@@ -227,13 +227,13 @@ pub(super) fn known(book: &Book, kind: KeptKind, name: &str) -> Result<Option<Ke
     Ok(match kind {
         KeptKind::Lube => book.tables().lube(name).cloned().map(Kept::Lube),
         KeptKind::Strength => book.tables().strength(name).cloned().map(Kept::Strength),
-        _ => named::find(&named::records(book, kind)?, name, Kept::name).cloned(),
+        _ => named::find(&book.records(kind)?, name, Kept::name).cloned(),
     })
 }
 
 /// Says that the book has none of that name, and which is near.
 fn unknown(book: &Book, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
-    let records = named::records(book, task.kind)?;
+    let records = book.records(task.kind)?;
     let words = named::unknown(task.kind, task.name, records.iter().map(Kept::name));
     out.complain(&format!("error: {words}"));
     Ok(Code::Nothing)

@@ -5,7 +5,7 @@ use std::fmt::Display;
 use std::ops::ControlFlow;
 
 use crate::cli::exit::Failure;
-use crate::record::{BoltSet, Kept, KeptKind, Wrench, stored_fields};
+use crate::record::{BoltSet, KeptKind, Wrench, stored_fields};
 use crate::store::{Access, Book, StoreError};
 use crate::text::{fold_name, nearest};
 
@@ -37,18 +37,6 @@ pub(super) fn find<'a, T>(
 ) -> Option<&'a T> {
     let folded = fold_name(name);
     records.iter().find(|record| fold_name(name_of(record)) == folded)
-}
-
-/// The records of a kind, in the order entered.
-pub(super) fn records(book: &Book, kind: KeptKind) -> Result<Vec<Kept>, Failure> {
-    let tables = book.tables();
-    Ok(match kind {
-        KeptKind::Wrench => book.wrenches()?.iter().cloned().map(Kept::Wrench).collect(),
-        KeptKind::Layout => book.layouts()?.iter().cloned().map(Kept::Layout).collect(),
-        KeptKind::BoltSet => book.bolt_sets()?.iter().cloned().map(Kept::BoltSet).collect(),
-        KeptKind::Lube => tables.lubes.iter().cloned().map(Kept::Lube).collect(),
-        KeptKind::Strength => tables.strengths.iter().cloned().map(Kept::Strength).collect(),
-    })
 }
 
 /// Says that the book has none of that name, and which is near.

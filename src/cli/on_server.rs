@@ -14,6 +14,7 @@ use crate::cli::exit::Failure;
 use crate::cli::globals::Globals;
 use crate::cli::open::app;
 use crate::cli::out;
+use crate::record::Log;
 use crate::store::{Behind, Book, Restored, Server, StoreError};
 
 /// A look-up does not wait for a writer of this machine: the image answers.
@@ -45,10 +46,10 @@ impl OnServer {
     pub(super) fn book(&self, folder: &Path, globals: &Globals) -> Result<Book, StoreError> {
         let behind = self.server.refresh(folder, WAIT_OF_A_READER)?;
         let book = Book::open(folder)?;
-        if let Some(behind) = &behind
+        if let Some(behind) = behind
             && globals.used.get().is_none()
         {
-            out::note(globals, &warning(behind, &book)?);
+            out::note(globals, &warning(behind, &book));
         }
         Ok(book)
     }
@@ -78,25 +79,28 @@ impl OnServer {
     }
 }
 
-/// What an answer is from that may be older than the book.
-fn warning(behind: &Behind, book: &Book) -> Result<String, StoreError> {
+/// What an answer is from that may be older than the book, or what waits all the same.
+fn warning(behind: Behind, book: &Book) -> String {
     let since = behind.since.and_then(|since| Timestamp::try_from(since).ok());
     let since = since.map_or("an unknown time".to_owned(), |since| {
         since.to_zoned_datetime(TimeZone::system()).strftime("%Y-%m-%d %H:%M").to_string()
     });
-    let why = match &behind.why {
+    // Where the log cannot be read, that is what is said.
+    let waiting = match book.log().map_or(0, Log::unsent) {
+        0 => String::new(),
+        1 => "; 1 line of the log is not sent yet".to_owned(),
+        lines => format!("; {lines} lines of the log are not sent yet"),
+    };
+    let why = match behind.why {
+        why if behind.is_fetched => {
+            return format!("what waits for the server was not sent: {}{waiting}", why.cause());
+        }
         StoreError::Held { .. } => "another clampbook on this machine is changing it".to_owned(),
         StoreError::Unreachable { why, .. } => format!("the server cannot be reached ({why})"),
         other => format!("the server cannot be reached ({other})"),
     };
     let revision = book.generation();
-    let mut text = format!("{why}: this is revision {revision}, not refreshed since {since}");
-    match book.unsent()? {
-        0 => {}
-        1 => text += "; 1 line of the log is not sent yet",
-        lines => text += &format!("; {lines} lines of the log are not sent yet"),
-    }
-    Ok(text)
+    format!("{why}: this is revision {revision}, not refreshed since {since}{waiting}")
 }
 
 impl fmt::Display for OnServer {

@@ -29,7 +29,7 @@ A layout is a table of coordinates: columns hole, x mm, y mm and, if there are
 any, group; x to the right and y away, looking at the heads.
 
 A joint's listed order goes first. A made-up one is labelled GENERATED, with its
-rule. The map shows at each hole the place in which it is pulled.")]
+rule. The map shows each hole by its number, and its turn: 1st, 2nd.")]
 pub(super) struct Order {
     /// `circle N`, `row N`, `grid ROWSxCOLUMNS`, `layout NAME`, `layout FILE`, or
     /// a question

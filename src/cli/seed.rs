@@ -12,8 +12,8 @@ use crate::cli::clock::WAIT;
 use crate::cli::exit::Failure;
 use crate::intake::{self, EmptyBook, Options};
 use crate::record::{
-    BOLT_SETS, BoltSet, Fastener, LOG_LINES, Layout, Pull, RecordTable, Snapshot, Tables, WRENCHES,
-    Wrench, read_layout, setting_keys,
+    BOLT_SETS, BoltSet, Fastener, Kept, LOG_LINES, Layout, Pull, RecordTable, Snapshot, Tables,
+    WRENCHES, Wrench, read_layout, setting_keys,
 };
 use crate::store::{Change, Contents, StoreError, Writer};
 
@@ -78,10 +78,11 @@ fn bench(fasteners: &[Fastener]) -> Result<Vec<Change>, Failure> {
     let log = log(fasteners, &wrenches)?;
     let layouts = LAYOUTS.iter().map(|(name, table)| layout(name, table));
     let layouts: Vec<Layout> = layouts.collect::<Result<_, _>>()?;
-    let wrenches = wrenches.into_iter().map(Change::PutWrench);
-    let sets = sets.into_iter().map(Change::PutBoltSet);
-    let layouts = layouts.into_iter().map(Change::PutLayout);
-    Ok(wrenches.chain(sets).chain(layouts).chain([Change::AppendPulls(log)]).collect())
+    let wrenches = wrenches.into_iter().map(Kept::Wrench);
+    let sets = sets.into_iter().map(Kept::BoltSet);
+    let layouts = layouts.into_iter().map(Kept::Layout);
+    let records = wrenches.chain(sets).chain(layouts).map(Change::from);
+    Ok(records.chain([Change::AppendPulls(log)]).collect())
 }
 
 fn plain<T: Default + Any>(

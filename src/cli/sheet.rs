@@ -100,8 +100,7 @@ pub(super) fn run(globals: &Globals, sheet: &Sheet, out: &mut Out) -> Result<Cod
         file_out::write(&sheet.output, html.as_bytes(), sheet.replace)?;
         tell(sheet, &pages, out);
     }
-    let is_live = |one: &RowPasses| one.row.refused.is_none() && !one.row.setting.superseded;
-    let answered = pages.iter().flat_map(|page| &page.rows).any(is_live);
+    let answered = pages.iter().any(|page| page.pulled().next().is_some());
     Ok(if answered { Code::Answered } else { Code::Nothing })
 }
 

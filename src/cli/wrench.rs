@@ -12,9 +12,9 @@ use crate::procedure;
 use crate::quantity::{Angle, Length, Stated, Torque};
 use crate::record::{
     Aids, Calibration, Fastener, NameOf, PassPlan, PassWish, Row, Wrench, WrenchWish, best_of,
-    plan_passes, prevailing_of, torque_text,
+    plan_passes, prevailing_of,
 };
-use crate::report::RowPasses;
+use crate::report::{self, RowPasses};
 use crate::store::Book;
 
 // How many steps, and for which wrench.
@@ -143,16 +143,13 @@ impl WrenchOptions {
 
     fn scale_in_words(&self, chosen: &Chosen) -> Option<String> {
         if let Some(wrench) = &chosen.wrench {
-            let [low, high, marks] = [wrench.low, wrench.high, wrench.graduation].map(torque_text);
             let due = match wrench.calibration(clock::today()) {
                 Calibration::Unknown => "calibration not stated".to_owned(),
                 Calibration::Good(end) => format!("calibration good until {end}"),
                 Calibration::Overdue(end) => format!("CALIBRATION OVERDUE since {end}"),
             };
-            let usable = wrench.scale().ok().and_then(|scale| scale.usable().ok());
-            let rule = usable.map(|usable| format!(", used {}", usable.rule)).unwrap_or_default();
-            let name = &wrench.name;
-            return Some(format!("{name}, {low} to {high}, marks of {marks}{rule}; {due}"));
+            let scale = report::scale_and_range(wrench);
+            return Some(format!("{}, {scale}; {due}", wrench.name));
         }
         let marks = self.graduation.as_ref().map(|step| format!("marks of {step}"))?;
         let Some(high) = &self.wrench_high else { return Some(marks) };

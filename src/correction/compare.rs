@@ -7,9 +7,9 @@ use crate::correction::with_lubes;
 use crate::mechanics::exceeds;
 use crate::quantity::{Force, Torque};
 use crate::record::{
-    Basis, Fastener, FinishStated, Lube, Lubes, Material, Row, Setting, Stuff, Tables,
-    bolt_material, derive, derive_with, finish_of, foreign_factor, lube_material, same_form,
-    setting_keys,
+    Basis, Fastener, FinishStated, Lube, Lubes, Material, NEAR_STRENGTH, Row, Setting, Stuff,
+    Tables, bolt_material, derive, derive_with, finish_of, foreign_factor, lube_material,
+    same_form, setting_keys,
 };
 
 /// What a listed torque does when pulled with another lube than its own.
@@ -38,6 +38,9 @@ pub enum ClampVerdict {
     PastProof,
     /// Beyond yield with the torsion of tightening, in the weakest section.
     MayYield,
+    /// At least a tenth above what was meant, and nine tenths of yield or more in the
+    /// weakest section.
+    NearYield,
     /// At least a tenth above what was meant.
     HighClamp,
     /// At least a tenth below what was meant.
@@ -53,6 +56,7 @@ impl ClampVerdict {
             Self::PastYield => "PAST YIELD",
             Self::PastProof => "PAST PROOF",
             Self::MayYield => "MAY YIELD",
+            Self::NearYield => "NEAR YIELD",
             Self::HighClamp => "HIGH CLAMP",
             Self::LowClamp => "LOW CLAMP",
             Self::Near => "near",
@@ -176,6 +180,7 @@ fn wrong_lube(
         _ if past(found.of_yield) => ClampVerdict::PastYield,
         _ if past(found.of_proof) => ClampVerdict::PastProof,
         _ if past(found.combined) => ClampVerdict::MayYield,
+        ratio if ratio >= 1.1 && found.of_yield >= Some(NEAR_STRENGTH) => ClampVerdict::NearYield,
         ratio if ratio >= 1.1 => ClampVerdict::HighClamp,
         ratio if ratio <= 0.9 => ClampVerdict::LowClamp,
         _ => ClampVerdict::Near,

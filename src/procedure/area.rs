@@ -2,7 +2,7 @@
 
 use crate::procedure::ProcedureError;
 use crate::procedure::circle::milli;
-use crate::procedure::order::{MOST_HOLES, Order, Point, Rule, check_places};
+use crate::procedure::order::{MOST_HOLES, Order, Point, Rule, check_places, ends};
 use crate::quantity::Length;
 
 /// How the holes of one ring follow each other.
@@ -48,13 +48,8 @@ pub fn grid(rows: usize, columns: usize, walk: Walk) -> Result<Order, ProcedureE
 
 /// The middle of the box around `points`.
 pub(crate) fn centre_of(points: &[Point]) -> Point {
-    let middle = |of: fn(&Point) -> Length| {
-        let values = || points.iter().map(|point| of(point).mm());
-        let (low, high) =
-            (values().fold(f64::INFINITY, f64::min), values().fold(f64::NEG_INFINITY, f64::max));
-        Length::from_mm(f64::midpoint(low, high))
-    };
-    Point { x: middle(|point| point.x), y: middle(|point| point.y) }
+    let middle = |(low, high)| Length::from_mm(f64::midpoint(low, high));
+    Point { x: middle(ends(points, |point| point.x)), y: middle(ends(points, |point| point.y)) }
 }
 
 /// [`area`] around a given middle.
@@ -86,11 +81,8 @@ pub(crate) fn area_around(
 fn along_and_across(points: &[Point], middle: Point) -> Vec<(f64, f64)> {
     let places: Vec<(f64, f64)> =
         points.iter().map(|point| ((point.x - middle.x).mm(), (point.y - middle.y).mm())).collect();
-    let side = |of: fn(&(f64, f64)) -> f64| {
-        let values = || places.iter().map(of);
-        values().fold(f64::NEG_INFINITY, f64::max) - values().fold(f64::INFINITY, f64::min)
-    };
-    if milli(side(|place| place.1)) > milli(side(|place| place.0)) {
+    let ((left, right), (bottom, top)) = (ends(points, |p| p.x), ends(points, |p| p.y));
+    if milli(top - bottom) > milli(right - left) {
         return places.into_iter().map(|(x, y)| (y, x)).collect();
     }
     places
@@ -177,18 +169,4 @@ fn next_in(
         (wanted, milli(along), milli(across), std::cmp::Reverse(hole))
     };
     (1..ring.len()).fold(0, |best, at| if key(ring[at]) > key(ring[best]) { at } else { best })
-}
-
-/// The longest run of holes pulled one after the other on one end of the part:
-/// what the choice of [`Walk`] is about. Holes on the middle line end a run.
-pub fn longest_run_on_one_end(points: &[Point], order: &Order) -> usize {
-    let places = along_and_across(points, centre_of(points));
-    let (mut longest, mut run, mut end) = (0, 0, 0);
-    for hole in order.holes() {
-        let side = places.get(hole - 1).map_or(0, |place| milli(place.0).signum());
-        run = if side != 0 && side == end { run + 1 } else { i64::from(side != 0) };
-        end = side;
-        longest = longest.max(run);
-    }
-    longest as usize
 }

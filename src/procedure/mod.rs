@@ -11,9 +11,9 @@ mod order;
 mod passes;
 mod wrench;
 
-pub use area::{Walk, area, grid, longest_run_on_one_end};
+pub use area::{Walk, area, grid};
 pub use circle::{circle, circle_of, is_circle};
 pub use error::ProcedureError;
-pub use order::{Order, Point, Rule, grouped, layout, listed};
+pub use order::{Order, Point, Rule, ends, grouped, layout, listed};
 pub use passes::{Passes, are_even, equal_passes, share_passes};
 pub use wrench::{OnScale, Pick, Setting, Usable, Wrench, best_wrench};

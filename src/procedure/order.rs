@@ -16,6 +16,13 @@ pub struct Point {
     pub y: Length,
 }
 
+/// Where the box around `points` begins and ends along one side, mm; infinite of none.
+pub fn ends(points: &[Point], along: fn(&Point) -> Length) -> (f64, f64) {
+    let values = points.iter().map(|point| along(point).mm());
+    let wider = |(low, high): (f64, f64), value: f64| (low.min(value), high.max(value));
+    values.fold((f64::INFINITY, f64::NEG_INFINITY), wider)
+}
+
 /// Where an order comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Rule {

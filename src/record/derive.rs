@@ -10,6 +10,9 @@ use crate::record::material::foreign_factor;
 use crate::record::{Derived, Fastener, LubeClass, Method, Prevailing, Setting, Tables};
 use crate::thread::Geometry;
 
+/// Above this share of proof or yield a figure is near it. Common practice, no source.
+pub const NEAR_STRENGTH: f64 = 0.9;
+
 /// Tolerance of a torque wrench over most of its range, ±4 % (ISO 6789,
 /// maximum above 10 N·m; figure from memory). A setting may state its own.
 pub const WRENCH_TOLERANCE: Ratio = Ratio::from_value(0.04);

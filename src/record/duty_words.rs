@@ -47,6 +47,20 @@ static LOCKING: &[&str] = &[
     "autoblocante*", "autofrenante*",
 ];
 
+#[rustfmt::skip] // one language a row
+static MULTIPLIERS: &[&str] = &[
+    "multiplier*",
+    "drehmomentvervielfaltiger*", "kraftvervielfaltiger*", "drehmomentverstarker*",
+    "multiplicateur*", "demultiplicateur*", "moltiplicator*", "multiplicador*",
+];
+
+/// Whether `text` speaks of a gear between wrench and nut: the wrench is then set to
+/// another figure than the torque at the nut.
+pub(crate) fn names_multiplier(text: &str) -> bool {
+    static PHRASES: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(MULTIPLIERS.iter().copied()));
+    PHRASES.first_in(text).is_some()
+}
+
 /// The words of `fastener` that say that its thread locks: none where its prevailing
 /// torque, or how it counts, is stated.
 pub(crate) fn locking_word(fastener: &Fastener) -> Option<&'static str> {

@@ -41,7 +41,9 @@ pub use bench::{
     prevailing_of, read_layout,
 };
 pub use calibration::{AsFound, Calibrated};
-pub use derive::{Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part};
+pub use derive::{
+    NEAR_STRENGTH, Unsettled, WRENCH_TOLERANCE, control, derive, derive_with, prevailing_part,
+};
 pub use differences::{FieldChange, changes_of, differences};
 pub use fastener::{
     Bearing, Bottom, Duty, Fastener, Joint, Kind, Prevailing, Reuse, Strength, Turned, Wet,
@@ -53,8 +55,8 @@ pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_
 pub use kept::{Kept, KeptKind};
 pub use key::{setting_keys, slug, unique_slug};
 pub use log::{
-    BOLT_SETS, Bolt, BoltSet, BoltState, BoltVerdict, LOG_LINES, Log, LogError, PassDone, Pull,
-    PullKind, Reached, Recall, Snapshot, WrenchUsed,
+    BOLT_SETS, Bolt, BoltSet, BoltState, BoltVerdict, LOG_LINES, Log, LogError, NOT_SENT_YET,
+    PassDone, Pull, PullKind, Reached, Recall, Snapshot, WrenchUsed,
 };
 pub use material::{
     Material, Stuff, bolt_material, foreign_factor, hole_material, lube_material, material_of,
@@ -71,5 +73,4 @@ pub use table::{
 pub use tables::{Band, Lube, LubeClass, StrengthClass, StrengthRow, Tables};
 pub use vocabulary::{NameOf, Vocabulary};
 pub(crate) use words::Phrases;
-pub(crate) use wrench::torque_text;
 pub use wrench::{Aids, Calibration, WRENCHES, Wrench, WrenchError, best_of};

@@ -187,7 +187,7 @@ impl Wrench {
 }
 
 /// As it was written; empty if it is not stated.
-pub(crate) fn torque_text(torque: Option<Stated<Torque>>) -> String {
+fn torque_text(torque: Option<Stated<Torque>>) -> String {
     torque.map(|torque| torque.to_string()).unwrap_or_default()
 }
 

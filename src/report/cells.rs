@@ -5,18 +5,15 @@ use crate::quantity::{Dimension, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Clamp, Fastener, Method, NOT_STATED, Row, Setting};
 use crate::report::figures::{clamp_figures, per_cent};
-use crate::report::lay::{clean, tied};
+use crate::report::lay::{clean, or_not_stated, tied};
 use crate::report::pull::stated_words;
 use crate::report::style::Tone;
 use crate::report::units::units_for;
+use crate::text::fold_name;
 
 /// What stands where a column does not apply.
 pub(crate) const DOES_NOT_APPLY: &str = "-";
 const NO_CLAMP: &str = "no clamp";
-
-pub(crate) fn words(text: Option<&String>) -> String {
-    text.map_or_else(|| NOT_STATED.to_owned(), |text| clean(text))
-}
 
 /// Something printable, or "not stated"; kept on one line.
 pub(crate) fn stated<T: ToString>(value: Option<T>) -> String {
@@ -32,9 +29,9 @@ pub(crate) fn turned(row: &Row) -> String {
 pub(crate) fn lube(setting: &Setting) -> String {
     match &setting.face_lube {
         Some(face) if Some(face) != setting.lube.as_ref() => {
-            format!("{}; face {}", words(setting.lube.as_ref()), clean(face))
+            format!("{}; face {}", or_not_stated(setting.lube.as_ref()), clean(face))
         }
-        _ => words(setting.lube.as_ref()),
+        _ => or_not_stated(setting.lube.as_ref()),
     }
 }
 
@@ -89,9 +86,13 @@ pub(crate) fn weaker(place: Option<SectionAt>) -> Option<&'static str> {
 
 /// Per cent of a strength: at the turned thread and, where another section is
 /// weaker, there: `75 %, hole end 84 %`.
-fn share(row: &Row, turned: Option<f64>, weakest: Option<f64>, of: &str) -> Option<String> {
-    row.derived.clamp?;
-    match (turned, weakest, weaker(row.derived.section)) {
+pub(crate) fn share(
+    section: Option<SectionAt>,
+    turned: Option<f64>,
+    weakest: Option<f64>,
+    of: &str,
+) -> Option<String> {
+    match (turned, weakest, weaker(section)) {
         (Some(turned), Some(weakest), Some(place)) => {
             Some(format!("{} %{of}, {place} {} %", per_cent(turned), per_cent(weakest)))
         }
@@ -103,8 +104,11 @@ fn share(row: &Row, turned: Option<f64>, weakest: Option<f64>, of: &str) -> Opti
 /// The share of yield, else of proof: `71 % yield, hole end 79 %`.
 pub(crate) fn strain(row: &Row) -> String {
     let derived = &row.derived;
-    share(row, derived.turned_of_yield, derived.of_yield, " yield")
-        .or_else(|| share(row, derived.turned_of_proof, derived.of_proof, " proof"))
+    if derived.clamp.is_none() {
+        return String::new();
+    }
+    share(derived.section, derived.turned_of_yield, derived.of_yield, " yield")
+        .or_else(|| share(derived.section, derived.turned_of_proof, derived.of_proof, " proof"))
         .unwrap_or_default()
 }
 
@@ -127,19 +131,24 @@ pub(crate) fn same_place(a: &Row, b: &Row) -> bool {
     a.assembly == b.assembly && a.name == b.name
 }
 
-/// What stands beside a thread: `10.9`, or `yield 180 ksi`.
-pub(crate) fn grade(fastener: &Fastener, wanted: &UnitsWanted) -> Option<String> {
-    let sheet = &fastener.strength;
-    let figures = [("yield", sheet.yield_), ("proof", sheet.proof), ("tensile", sheet.tensile)];
-    let mut figures = figures
-        .into_iter()
-        .filter_map(|(name, value)| Some(format!("{name} {}", stated_words(value?, wanted))));
-    sheet.name.as_ref().map(|name| clean(name)).or_else(|| figures.next())
+/// Whether the name of a part has the name of its strength in it already.
+fn is_in_part(fastener: &Fastener, strength: &str) -> bool {
+    let spaced = |text: &str| format!(" {} ", fold_name(text));
+    spaced(&fastener.part).contains(&spaced(strength))
+}
+
+/// What is stated of the strength of a fastener and is not in the name of its part.
+pub(crate) fn strength_beside(fastener: &Fastener, wanted: &UnitsWanted) -> Option<String> {
+    let stated = strength_stated(fastener, wanted)?;
+    let known = fastener.strength.name.as_ref().filter(|name| is_in_part(fastener, name));
+    let Some(known) = known else { return Some(stated) };
+    let rest = stated.strip_prefix(&*clean(known))?;
+    rest.strip_prefix(", ").map(str::to_owned)
 }
 
 /// What is stated of the strength of a fastener: `10.9`, or `yield 180 ksi, tensile
 /// 190 ksi`.
-pub(crate) fn strength_stated(fastener: &Fastener, wanted: &UnitsWanted) -> Option<String> {
+fn strength_stated(fastener: &Fastener, wanted: &UnitsWanted) -> Option<String> {
     let sheet = &fastener.strength;
     let figures = [("proof", sheet.proof), ("yield", sheet.yield_), ("tensile", sheet.tensile)];
     let figures = figures.into_iter().filter_map(|(name, value)| {

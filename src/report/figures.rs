@@ -150,6 +150,15 @@ pub(crate) fn symbols(units: &[&'static Unit]) -> String {
     symbols.join(" / ")
 }
 
+/// The units that all of `figures` share; None where they differ or there is none.
+pub(crate) fn shared_units<'a>(
+    figures: impl Iterator<Item = &'a Figures>,
+) -> Option<Vec<&'static Unit>> {
+    let mut units = figures.map(Figures::units);
+    let first = units.next()?;
+    units.all(|units| units == first).then_some(first)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

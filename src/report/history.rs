@@ -4,7 +4,7 @@
 use serde_json::Value;
 
 use crate::record::FieldChange;
-use crate::report::lay::clean;
+use crate::report::lay::{clean, or_not_stated};
 use crate::report::page::{Page, Table};
 use crate::report::style::Tone;
 
@@ -22,10 +22,7 @@ pub struct HistoryEntry {
 }
 
 fn in_words(change: &FieldChange) -> String {
-    let text = |value: Option<&String>| {
-        value.map_or_else(|| crate::record::NOT_STATED.to_owned(), |value| clean(value))
-    };
-    let (old, new) = (text(change.old.as_ref()), text(change.new.as_ref()));
+    let [old, new] = [&change.old, &change.new].map(|value| or_not_stated(value.as_ref()));
     format!("{}: {} {old} -> {new}", clean(&change.key), change.field)
 }
 

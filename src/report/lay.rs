@@ -23,18 +23,6 @@ fn columns(character: char) -> usize {
     character.width().unwrap_or(0)
 }
 
-/// The byte at which column `column` of `text` starts; its end if it is shorter.
-pub(crate) fn skip_to(text: &str, column: usize) -> usize {
-    let mut taken = 0;
-    for (at, character) in text.char_indices() {
-        if taken >= column {
-            return at;
-        }
-        taken += columns(character);
-    }
-    text.len()
-}
-
 /// Stored text made safe to draw, with every blank plain.
 pub(crate) fn clean(text: &str) -> String {
     printable(text).replace(TIE, " ")

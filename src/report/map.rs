@@ -1,6 +1,6 @@
 //! A map of holes on a terminal: a number where each hole lies.
 
-use crate::procedure::Point;
+use crate::procedure::{Point, ends};
 use crate::report::lay::pad;
 
 const MOST_LINES: usize = 48;
@@ -13,7 +13,7 @@ const GAPS: [usize; 3] = [4, 2, 1];
 /// each other, or the turn below where that is too wide. None if they do not fit in
 /// `columns`.
 pub(crate) fn text_map(points: &[Point], turns: &[usize], columns: usize) -> Option<Vec<String>> {
-    let frame = Frame::around(points)?;
+    let frame = Frame::around(points);
     let holes = (1..=turns.len()).map(|hole| hole.to_string());
     let both: Vec<[String; 2]> =
         holes.zip(turns.iter().map(|turn| ordinal(*turn))).map(<[_; 2]>::from).collect();
@@ -42,17 +42,9 @@ struct Frame {
 }
 
 impl Frame {
-    fn around(points: &[Point]) -> Option<Self> {
-        let ends = |of: fn(&Point) -> f64| {
-            let values = points.iter().map(of);
-            values.fold(None, |ends: Option<(f64, f64)>, value| {
-                let (low, high) = ends.unwrap_or((value, value));
-                Some((low.min(value), high.max(value)))
-            })
-        };
-        let (left, right) = ends(|point| point.x.mm())?;
-        let (bottom, top) = ends(|point| point.y.mm())?;
-        Some(Self { left, top, width: right - left, height: top - bottom })
+    fn around(points: &[Point]) -> Self {
+        let ((left, right), (bottom, top)) = (ends(points, |p| p.x), ends(points, |p| p.y));
+        Self { left, top, width: right - left, height: top - bottom }
     }
 
     /// `labels[i]`, each of some lines, at `points[i]`.

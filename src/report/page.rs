@@ -83,7 +83,7 @@ pub(crate) trait Rows {
 pub(crate) trait Columns {
     fn heads(&self) -> Vec<Head>;
     fn len(&self) -> usize;
-    fn cells(&self, at: usize) -> Vec<Cell>;
+    fn cells(&self, at: usize) -> Vec<String>;
 }
 
 impl<'a> Page<'a> {
@@ -178,7 +178,7 @@ impl<'a> Page<'a> {
 /// Records with what is drawn of each.
 pub(crate) struct Table<'a, R> {
     records: Vec<R>,
-    columns: Vec<(Head, Box<dyn Fn(&R) -> Cell + 'a>)>,
+    columns: Vec<(Head, Box<dyn Fn(&R) -> String + 'a>)>,
     keys: Vec<(Key, Box<dyn Fn(&R) -> Value + 'a>)>,
 }
 
@@ -188,7 +188,11 @@ impl<'a, R> Table<'a, R> {
     }
 
     /// A column for people.
-    pub(crate) fn column<C: Into<Cell>>(mut self, head: Head, cell: impl Fn(&R) -> C + 'a) -> Self {
+    pub(crate) fn column<C: Into<String>>(
+        mut self,
+        head: Head,
+        cell: impl Fn(&R) -> C + 'a,
+    ) -> Self {
         self.columns.push((head, Box::new(move |record| cell(record).into())));
         self
     }
@@ -229,7 +233,7 @@ impl<R> Columns for Table<'_, R> {
         self.records.len()
     }
 
-    fn cells(&self, at: usize) -> Vec<Cell> {
+    fn cells(&self, at: usize) -> Vec<String> {
         self.columns.iter().map(|(_, cell)| cell(&self.records[at])).collect()
     }
 }
@@ -259,8 +263,8 @@ impl Head {
 
     /// The width down to which it may be wrapped: no word of usual length is broken, no
     /// figure at all. None where it is not wrapped.
-    pub(super) fn least<'c>(&self, cells: impl Iterator<Item = &'c Cell>) -> Option<usize> {
-        let words = cells.flat_map(|cell| cell.text.split(' '));
+    pub(super) fn least<'c>(&self, cells: impl Iterator<Item = &'c String>) -> Option<usize> {
+        let words = cells.flat_map(|cell| cell.split(' '));
         let longest = words.map(|word| match (word.contains(TIE), width(word)) {
             (true, columns) => columns,
             (false, columns) => columns.min(LONG_WORD),
@@ -271,24 +275,5 @@ impl Head {
     /// A column of plain numbers, flush right.
     pub(crate) fn number(text: impl Into<String>) -> Self {
         Self { text: text.into(), wraps_to: None, right: true }
-    }
-}
-
-/// A cell with its tone.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct Cell {
-    pub(crate) text: String,
-    pub(crate) tone: Tone,
-}
-
-impl Cell {
-    pub(crate) fn toned(text: impl Into<String>, tone: Tone) -> Self {
-        Self { text: text.into(), tone }
-    }
-}
-
-impl<T: Into<String>> From<T> for Cell {
-    fn from(text: T) -> Self {
-        Self { text: text.into(), tone: Tone::Plain }
     }
 }

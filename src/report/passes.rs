@@ -11,6 +11,7 @@ use crate::report::figures::Figures;
 use crate::report::lay::{clean, pad, untied, width, wrap};
 use crate::report::page::{Page, Table};
 use crate::report::pull::Pull;
+use crate::report::record_keys::field_keys;
 use crate::report::steps::{
     step_nm, step_setting, step_share, step_text, step_words, with_prevailing,
 };
@@ -102,17 +103,9 @@ fn row_lines(one: &RowPasses, wanted: &UnitsWanted, columns: usize) -> Vec<Strin
 }
 
 fn row_keys(rows: &[RowPasses]) -> Table<'_, &RowPasses> {
-    let torque = |one: &&RowPasses| one.row.setting.torque.and_then(Extent::low);
-    let mut table = Table::new(rows)
-        .key("key", |one| one.row.key.clone())
-        .key("assembly", |one| one.row.fastener.joint.assembly.clone())
-        .key("joint", |one| one.row.fastener.joint.name.clone())
-        .key("part", |one| one.row.fastener.part.clone())
-        .key("thread", |one| one.row.fastener.thread.as_ref().map(ToString::to_string))
-        .key("lube", |one| one.row.setting.lube.clone())
-        .key("basis", |one| one.row.setting.basis.word())
-        .key("method", |one| one.row.setting.method.word())
-        .key("torque_nm", move |one| torque(one).map(Torque::nm))
+    let fields =
+        ["key", "assembly", "joint", "part", "thread", "lube", "basis", "method", "torque"];
+    let mut table = field_keys(Table::new(rows), fields, |one| &one.row)
         .key("refused", |one| one.row.refused.as_ref().map(ToString::to_string));
     for (key, value) in plan_keys() {
         table = table.key(key, move |one| value(one.plan.as_ref(), is_verbatim(&one.row)));

@@ -1,10 +1,10 @@
 //! How a setting is pulled, in figures: the torque column.
 
 use crate::mechanics;
-use crate::quantity::{Dimension, Extent, Kind, Length, Quantity, Stated, Torque, Unit};
+use crate::quantity::{Dimension, Extent, Kind, Length, Quantity, Ratio, Stated, Torque};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Fastener, Method, NOT_STATED, Pass, Row, Setting, prevailing_of};
-use crate::report::figures::Figures;
+use crate::report::figures::{Figures, shared_units};
 use crate::report::lay::tied;
 use crate::report::units::units_for;
 
@@ -46,6 +46,14 @@ impl Pull {
         setting.torque = setting.torque.map(|torque| with_running(torque, running));
         setting.snug = setting.snug.map(|snug| plus(snug, running));
         Self::new(&setting, wanted)
+    }
+
+    /// The figures of a torque.
+    pub(crate) fn torque(&self) -> Option<&Figures> {
+        match self {
+            Self::Torque(figures, _) => Some(figures),
+            Self::Stretch(_) | Self::Words(_) => None,
+        }
     }
 
     /// With every unit: `65 lb-ft / 88 N·m`.
@@ -103,18 +111,6 @@ fn plus(torque: Stated<Torque>, running: Torque) -> Stated<Torque> {
     sum.and_then(|sum| Stated::new(sum).ok()).unwrap_or(torque)
 }
 
-/// The units that all torques share; None where they differ or there is none.
-pub(crate) fn shared_units<'a>(
-    pulls: impl Iterator<Item = &'a Pull>,
-) -> Option<Vec<&'static Unit>> {
-    let mut units = pulls.filter_map(|pull| match pull {
-        Pull::Torque(figures, _) => Some(figures.units()),
-        Pull::Stretch(_) | Pull::Words(_) => None,
-    });
-    let first = units.next()?;
-    units.all(|units| units == first).then_some(first)
-}
-
 fn torque_figures(setting: &Setting, torque: Extent<Torque>, wanted: &UnitsWanted) -> Figures {
     let units = units_for(wanted, Dimension::Torque, Some(torque.unit()));
     Figures::new(torque, &units, setting.basis != Basis::Computed)
@@ -156,6 +152,21 @@ pub(crate) fn extent_words<K: Kind>(value: Extent<K>, wanted: &UnitsWanted) -> S
     Figures::new(value, &units, true).first().with_units()
 }
 
+fn pass_words(pass: &Pass) -> String {
+    match pass {
+        Pass::Share(share) => share_words(*share),
+        other => other.to_string(),
+    }
+}
+
+/// A share as people write it: `60%`, and `2/3` where per cent are no round number.
+pub(crate) fn share_words(share: Stated<Ratio>) -> String {
+    let thirds = share.value().value() * 3.0;
+    let is_third = |whole: &f64| (thirds - whole).abs() < 0.003;
+    let whole = [1.0, 2.0].into_iter().find(is_third);
+    whole.map_or_else(|| share.to_string(), |whole| format!("{whole}/3"))
+}
+
 /// The passes as the source gives them, or in the units wanted: `20, 45, 65 lb-ft`
 /// where they share a unit, else each with its own. Each pass stays on one line.
 pub(crate) fn passes(row: &Row, wanted: &UnitsWanted) -> String {
@@ -173,8 +184,8 @@ pub(crate) fn passes(row: &Row, wanted: &UnitsWanted) -> String {
     let torques: Vec<Option<Figures>> = passes.iter().map(torque).collect();
     let shown: Option<Vec<&Figures>> = torques.iter().map(Option::as_ref).collect();
     if let Some(shown) = shown
+        && shared_units(shown.iter().copied()).is_some()
         && let Some((last, before)) = shown.split_last()
-        && before.iter().all(|torque| torque.units() == last.units())
     {
         let mut numbers: Vec<String> = before.iter().map(|torque| torque.bare()).collect();
         numbers.push(tied(&last.with_units()));
@@ -182,9 +193,12 @@ pub(crate) fn passes(row: &Row, wanted: &UnitsWanted) -> String {
     }
     let each = passes.iter().zip(&torques).map(|(pass, torque)| match torque {
         Some(torque) => tied(&torque.with_units()),
-        None => tied(&pass.to_string()),
+        None => tied(&pass_words(pass)),
     });
-    each.collect::<Vec<_>>().join(", ")
+    let has_share = passes.iter().any(|pass| matches!(pass, Pass::Share(_)));
+    let whole = row.setting.torque.filter(|_| has_share);
+    let of = whole.map(|torque| tied(&format!(" of {}", extent_words(torque, wanted))));
+    each.collect::<Vec<_>>().join(", ") + &of.unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use std::any::Any;
 
 use serde_json::Value as Json;
 
-use crate::record::{Field, FieldKind, RecordTable, Value};
+use crate::record::{Field, FieldKind, RecordTable, Row, Value, find_field};
 use crate::report::page::Table;
 
 /// Adds a key for each field of `of` but those in `without`: a quantity as written
@@ -22,6 +22,19 @@ pub(crate) fn record_keys<'a, R: 'a>(
             table = table.key(key, move |row| field.value(record(row)).cell().map(String::from));
         }
         table = table.key(field.json, move |row| value(field, record(row)));
+    }
+    table
+}
+
+/// Adds a key for each of these fields of a row.
+pub(crate) fn field_keys<'a, R: 'a, const N: usize>(
+    mut table: Table<'a, R>,
+    names: [&str; N],
+    row: fn(&R) -> &Row,
+) -> Table<'a, R> {
+    for name in names {
+        let field = find_field(name).expect("a page asks for fields by their own names");
+        table = table.key(field.json, move |one| value_of(&field.get(row(one))));
     }
     table
 }

@@ -6,7 +6,7 @@ use crate::quantity::{Dimension, Kind as _, Torque, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::{Fastener, PassPlan, PassStep, TorqueStep};
 use crate::report::figures::{Figures, Rounding, computed_torque, converted, joined, short};
-use crate::report::pull::{running_to_add, stretch_figures, with_running};
+use crate::report::pull::{running_to_add, share_words, stretch_figures, with_running};
 use crate::report::units::units_for;
 
 /// The passes as they are pulled: with the prevailing torque where that is to be added.
@@ -93,7 +93,7 @@ pub(crate) fn step_text(step: &PassStep, verbatim: bool) -> String {
 pub(crate) fn step_share(step: &PassStep) -> Option<String> {
     let PassStep::Torque(torque) = step else { return None };
     let share = torque.share.filter(|share| share.value().value() < 1.0 - 1e-9)?;
-    torque.aim.map(|_| share.to_string())
+    torque.aim.map(|_| share_words(share))
 }
 
 /// What the wrench is set to, or why it will not do.

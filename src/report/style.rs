@@ -1,7 +1,5 @@
 //! Colour on top of words: everything that a colour says, a word says too.
 
-use crate::report::lay::{skip_to, width};
-
 /// Whether text may be coloured. The caller knows the terminal; nothing here
 /// looks at one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -61,23 +59,6 @@ impl Style {
             _ => text.to_owned(),
         }
     }
-
-    /// A line of a table, each stretch from a column on in its tone. `stretches`
-    /// rise: (first column, tone).
-    pub(crate) fn paint_line(self, line: &str, stretches: &[(usize, Tone)]) -> String {
-        if !self.colour {
-            return line.to_owned();
-        }
-        let mut out = String::with_capacity(line.len() + 16);
-        for (index, (from, tone)) in stretches.iter().enumerate() {
-            let to = stretches.get(index + 1).map_or_else(|| width(line), |next| next.0);
-            let piece = &line[skip_to(line, *from)..skip_to(line, to)];
-            let text = piece.trim_end_matches(' ');
-            out.push_str(&self.paint(*tone, text));
-            out.push_str(&piece[text.len()..]);
-        }
-        out
-    }
 }
 
 #[cfg(test)]
@@ -86,10 +67,8 @@ mod tests {
 
     #[test]
     fn colour_adds_escapes_and_nothing_else() {
-        let line = "moly  LISTED    71 (53–89)";
-        let stretches = [(0, Tone::Plain), (6, Tone::Danger), (16, Tone::Faint)];
-        assert_eq!(Style::plain().paint_line(line, &stretches), line);
-        let painted = Style::new(true).paint_line(line, &stretches);
-        assert_eq!(painted, "moly  \u{1b}[1;31mLISTED\u{1b}[0m    \u{1b}[2m71 (53–89)\u{1b}[0m");
+        assert_eq!(Style::plain().paint(Tone::Danger, "LISTED"), "LISTED");
+        let painted = Style::new(true).paint(Tone::Danger, "LISTED");
+        assert_eq!(painted, "\u{1b}[1;31mLISTED\u{1b}[0m");
     }
 }

@@ -3,7 +3,7 @@
 use crate::query::run::{Answer, Group, Tally};
 use crate::report::grid::{Grid, GridRow};
 use crate::report::lay::{flow, untied};
-use crate::report::page::{Cell, Head};
+use crate::report::page::Head;
 use crate::report::style::Style;
 use crate::report::values::{ColumnText, column_text};
 
@@ -22,14 +22,11 @@ pub(crate) fn tally_table(answer: &Answer, width: usize, style: Style) -> Vec<St
     heads.push(Head::number("count"));
     let row = |(index, group): (usize, &Group)| {
         let cells = texts.iter().filter_map(|text| text.cells.get(index));
-        let cells = cells.map(|cell| Cell::from(cell.clone()));
-        GridRow::new(cells.chain([Cell::from(group.count.to_string())]).collect())
+        let cells = cells.cloned().chain([group.count.to_string()]).collect();
+        GridRow { cells, ..GridRow::default() }
     };
     let grid = Grid { heads, rows: tally.groups.iter().enumerate().map(row).collect() };
-    match grid.draw(width, style) {
-        Some(drawn) => drawn.into_lines(),
-        None => tally_records(&texts, tally, width),
-    }
+    grid.draw(width, style).unwrap_or_else(|| tally_records(&texts, tally, width))
 }
 
 fn tally_records(texts: &[ColumnText], tally: &Tally, width: usize) -> Vec<String> {

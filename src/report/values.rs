@@ -3,7 +3,9 @@
 use crate::quantity::Unit;
 use crate::query::run::UnitsWanted;
 use crate::record::{Field, Measure, NOT_STATED, Value, Written};
-use crate::report::figures::{Figures, Rounding, converted, range, short, stated_figures, symbols};
+use crate::report::figures::{
+    Figures, Rounding, converted, range, shared_units, short, stated_figures, symbols,
+};
 use crate::report::lay::{clean, tied};
 use crate::report::page::Head;
 use crate::report::units::units_for;
@@ -38,7 +40,7 @@ pub(crate) fn column_text(
 ) -> ColumnText {
     let figures: Vec<Option<Figures>> =
         values.iter().map(|value| value_figures(value, wanted)).collect();
-    let shared = shared(&figures);
+    let shared = shared_units(figures.iter().flatten());
     let cell = |(value, figures): (&&Value, &Option<Figures>)| match (figures, &shared) {
         (Some(figures), Some(_)) => figures.bare(),
         (Some(figures), None) => figures.with_units(),
@@ -48,12 +50,6 @@ pub(crate) fn column_text(
     let is_words = values.iter().any(|value| matches!(value, Value::Text(_)));
     let units = shared.map_or_else(String::new, |units| format!(" {}", symbols(&units)));
     ColumnText { heading: clean(heading) + &units, cells, is_words }
-}
-
-fn shared(figures: &[Option<Figures>]) -> Option<Vec<&'static Unit>> {
-    let mut units = figures.iter().flatten().map(Figures::units);
-    let first = units.next()?;
-    units.all(|units| units == first).then_some(first)
 }
 
 fn value_figures(value: &Value<'_>, wanted: &UnitsWanted) -> Option<Figures> {

@@ -8,7 +8,6 @@
 
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, BufWriter, Read as _, Write};
-use std::ops::ControlFlow;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -20,7 +19,7 @@ use crate::store::book::Book;
 use crate::store::codec::LARGEST_ROW;
 use crate::store::error::StoreError;
 use crate::store::image::newer_form;
-use crate::store::ledger::{self, BENCH, LedgerRow, NOTE, PAST, STEP};
+use crate::store::ledger::{self, KINDS, LedgerRow};
 use crate::store::row::{FORM, Put, Take, Unusable, in_use, known};
 
 /// No line of a backup is longer: no row is a quarter of it.
@@ -90,13 +89,10 @@ impl Book {
         for class in &tables.strengths {
             out.line(&BackupLine::Strength(class.clone())).map_err(failed)?;
         }
-        let mut written = Ok(());
-        self.each_entry(&mut |(_, fastener)| {
-            written = out.line(&BackupLine::Fastener(fastener));
-            if written.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+        self.each_entry(&mut |_, fastener| {
+            out.line(&BackupLine::Fastener(fastener)).map_err(failed)
         })?;
-        written.map_err(failed)?;
-        ledger::each(self.dir(), self.current(), &[PAST, NOTE, BENCH, STEP], &mut |row| {
+        ledger::each(self.dir(), self.current(), &KINDS, &mut |row| {
             out.line(&BackupLine::Ledger(Box::new(row))).map_err(failed)
         })
     }

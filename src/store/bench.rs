@@ -45,8 +45,6 @@ pub(crate) struct Bench {
     pub(crate) log: Log,
     /// Who wrote each line of the log, and when.
     pub(crate) written: Vec<Signature>,
-    /// How many lines at the end of the log the server of the book does not have yet.
-    pub(crate) unsent: usize,
 }
 
 impl Bench {
@@ -64,12 +62,6 @@ impl Bench {
 
     fn replay(&mut self, change: BenchChange, signature: Signature) -> Result<(), String> {
         match change {
-            BenchChange::Wrench(item) => put(&mut self.wrenches, item),
-            BenchChange::WrenchRemoved(name) => drop(take(&mut self.wrenches, &name)),
-            BenchChange::Layout(item) => put(&mut self.layouts, item),
-            BenchChange::LayoutRemoved(name) => drop(take(&mut self.layouts, &name)),
-            BenchChange::BoltSet(item) => put(&mut self.bolt_sets, item),
-            BenchChange::BoltSetRemoved(name) => drop(take(&mut self.bolt_sets, &name)),
             BenchChange::Pull(pull) => {
                 let own = pull.number;
                 let number = self.log.append(*pull).map_err(|error| error.to_string())?;
@@ -82,6 +74,12 @@ impl Bench {
                 self.log.lose(number).map_err(|error| error.to_string())?;
                 self.written.push(signature);
             }
+            other => match other.state() {
+                Some((_, _, Some(record))) => self.put(record),
+                // What is not there is gone all the same.
+                Some((kind, name, None)) => drop(self.remove(kind, &name)),
+                None => {}
+            },
         }
         Ok(())
     }
@@ -95,32 +93,38 @@ impl Bench {
         takes_back: bool,
     ) -> Result<Vec<LedgerRow>, StoreError> {
         let rows = match change {
-            Change::PutWrench(wrench) => {
-                put(&mut self.wrenches, wrench.clone());
-                vec![BenchChange::Wrench(wrench)]
+            Change::PutRecord(record) => {
+                self.put(record.clone());
+                BenchChange::put(record).into_iter().collect()
             }
-            Change::RemoveWrench(name) => {
-                vec![BenchChange::WrenchRemoved(take(&mut self.wrenches, &name)?.name)]
-            }
-            Change::PutLayout(layout) => {
-                put(&mut self.layouts, layout.clone());
-                vec![BenchChange::Layout(layout)]
-            }
-            Change::RemoveLayout(name) => {
-                vec![BenchChange::LayoutRemoved(take(&mut self.layouts, &name)?.name)]
-            }
-            Change::PutBoltSet(set) => {
-                put(&mut self.bolt_sets, set.clone());
-                vec![BenchChange::BoltSet(set)]
-            }
-            Change::RemoveBoltSet(name) => {
-                vec![BenchChange::BoltSetRemoved(take(&mut self.bolt_sets, &name)?.name)]
-            }
+            Change::RemoveRecord(kind, name) => vec![self.remove(kind, &name)?],
             Change::AppendPulls(pulls) => self.append(pulls)?,
             _ => Vec::new(),
         };
         let row = |change| BenchRow { signature: signature.clone(), change, takes_back };
         Ok(rows.into_iter().map(row).map(|row| LedgerRow::Bench(Box::new(row))).collect())
+    }
+
+    fn put(&mut self, record: Kept) {
+        match record {
+            Kept::Wrench(wrench) => put(&mut self.wrenches, wrench),
+            Kept::Layout(layout) => put(&mut self.layouts, layout),
+            Kept::BoltSet(set) => put(&mut self.bolt_sets, set),
+            Kept::Lube(_) | Kept::Strength(_) => {}
+        }
+    }
+
+    /// Takes a record out, by its name as it is entered.
+    fn remove(&mut self, kind: KeptKind, name: &str) -> Result<BenchChange, StoreError> {
+        Ok(match kind {
+            KeptKind::Wrench => BenchChange::WrenchRemoved(take(&mut self.wrenches, name)?.name),
+            KeptKind::Layout => BenchChange::LayoutRemoved(take(&mut self.layouts, name)?.name),
+            KeptKind::BoltSet => BenchChange::BoltSetRemoved(take(&mut self.bolt_sets, name)?.name),
+            KeptKind::Lube | KeptKind::Strength => {
+                let what = kind.table().what;
+                return Err(StoreError::Unknown { what, name: name.to_owned() });
+            }
+        })
     }
 
     /// Adds lines at the end of the log. A line that was stored before has a
@@ -154,6 +158,18 @@ impl Book {
     /// The bolt sets, in the order first entered.
     pub fn bolt_sets(&self) -> Result<&[BoltSet], StoreError> {
         Ok(&self.bench()?.bolt_sets)
+    }
+
+    /// The records of a kind, in the order first entered.
+    pub fn records(&self, kind: KeptKind) -> Result<Vec<Kept>, StoreError> {
+        let tables = self.tables();
+        Ok(match kind {
+            KeptKind::Wrench => self.wrenches()?.iter().cloned().map(Kept::Wrench).collect(),
+            KeptKind::Layout => self.layouts()?.iter().cloned().map(Kept::Layout).collect(),
+            KeptKind::BoltSet => self.bolt_sets()?.iter().cloned().map(Kept::BoltSet).collect(),
+            KeptKind::Lube => tables.lubes.iter().cloned().map(Kept::Lube).collect(),
+            KeptKind::Strength => tables.strengths.iter().cloned().map(Kept::Strength).collect(),
+        })
     }
 
     /// Every line that was logged, the oldest first.
@@ -194,6 +210,16 @@ impl Book {
 }
 
 impl BenchChange {
+    /// What keeps a record of the bench.
+    fn put(record: Kept) -> Option<Self> {
+        Some(match record {
+            Kept::Wrench(wrench) => Self::Wrench(wrench),
+            Kept::Layout(layout) => Self::Layout(layout),
+            Kept::BoltSet(set) => Self::BoltSet(set),
+            Kept::Lube(_) | Kept::Strength(_) => return None,
+        })
+    }
+
     /// The kind and name of what changed, and what it became; none for a line of
     /// the log.
     pub(crate) fn state(self) -> Option<(KeptKind, String, Option<Kept>)> {

@@ -197,12 +197,6 @@ impl Book {
         Ok(self.locate(key)?.map(|located| located.fastener))
     }
 
-    /// How many lines at the end of the log are kept here alone: the server of the book
-    /// could not be reached. Their numbers are not settled before they are sent.
-    pub fn unsent(&self) -> Result<usize, StoreError> {
-        Ok(self.bench()?.unsent)
-    }
-
     /// Wrenches, layouts, bolt sets and the log; read when first asked for.
     pub(crate) fn bench(&self) -> Result<&Bench, StoreError> {
         if let Some(known) = self.bench.get() {
@@ -212,7 +206,7 @@ impl Book {
         let mut bench = Bench::read(&self.dir, &self.current)?;
         #[cfg(feature = "postgres")]
         if self.current.server.is_some() && !self.is_as_sent {
-            bench.unsent = crate::store::server::unsent::replay(&self.dir, &mut bench)?;
+            crate::store::server::unsent::replay(&self.dir, &mut bench)?;
         }
         Ok(self.bench.get_or_init(|| bench))
     }

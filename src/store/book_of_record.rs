@@ -11,7 +11,7 @@ use crate::store::book::Book;
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder::Current;
-use crate::store::ledger;
+use crate::store::ledger::{self, LedgerRow};
 use crate::store::next::Next;
 use crate::store::publish::write_files;
 use crate::store::rebuild::meta_of;
@@ -20,6 +20,9 @@ use crate::store::seal::Meta;
 
 /// What is called with each number and fastener of a book of record.
 pub(crate) type Visit<'a> = &'a mut dyn FnMut(u64, Arc<Fastener>) -> Result<(), StoreError>;
+
+/// What is called with each row of a ledger.
+pub(crate) type VisitRow<'a> = &'a mut dyn FnMut(LedgerRow) -> Result<(), StoreError>;
 
 /// What a writer needs of the place where changes are kept: sled in a folder, or a server.
 pub(crate) trait BookOfRecord: Send {
@@ -31,6 +34,11 @@ pub(crate) trait BookOfRecord: Send {
 
     /// Visits every fastener with its number, rising.
     fn each_entry(&mut self, visit: Visit<'_>) -> Result<(), StoreError>;
+
+    /// Visits every row of the ledger, in order, where it keeps that too; whether it does.
+    fn each_ledger_row(&mut self, _: VisitRow<'_>) -> Result<bool, StoreError> {
+        Ok(false)
+    }
 
     /// Makes what it holds and `current` does not name the book; whether there was
     /// anything.

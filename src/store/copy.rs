@@ -2,7 +2,6 @@
 
 use std::fs;
 use std::io::{self, Write};
-use std::ops::ControlFlow;
 use std::path::Path;
 use std::time::Duration;
 
@@ -11,7 +10,7 @@ use crate::store::book::Book;
 use crate::store::disk;
 use crate::store::error::StoreError;
 use crate::store::folder::{BEGINNING, CHANGING};
-use crate::store::ledger::{self, BENCH, NOTE, PAST, STEP};
+use crate::store::ledger::{self, KINDS};
 use crate::store::lock::Lock;
 use crate::store::pipeline::Pipeline;
 use crate::store::publish::{publish, refuse_if_taken, remove_leftovers};
@@ -51,16 +50,9 @@ pub fn copy_to_folder(from: &Book, dir: &Path, wait: Duration) -> Result<Copied,
 
 fn fill(from: &Book, dir: &Path) -> Result<(), StoreError> {
     let mut pipeline = Pipeline::begin(dir, from.generation(), from.tables().clone())?;
-    let mut pushed = Ok(());
-    from.each_entry(&mut |(_, fastener)| {
-        pushed = pipeline.push(fastener);
-        if pushed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
-    })?;
-    pushed?;
+    from.each_entry(&mut |_, fastener| pipeline.push(fastener))?;
     let mut appender = Appender::new(dir, None, from.generation());
-    ledger::each(from.dir(), from.current(), &[PAST, NOTE, BENCH, STEP], &mut |row| {
-        appender.push(&row)
-    })?;
+    ledger::each(from.dir(), from.current(), &KINDS, &mut |row| appender.push(&row))?;
     let doubt = publish(dir, &pipeline.finish()?, appender.finish()?)?;
     doubt.map_or(Ok(()), Err)
 }

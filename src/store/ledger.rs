@@ -26,6 +26,9 @@ pub(crate) const NOTE: u8 = 2;
 pub(crate) const BENCH: u8 = 3;
 pub(crate) const STEP: u8 = 4;
 
+/// Every kind.
+pub(crate) const KINDS: [u8; 4] = [PAST, NOTE, BENCH, STEP];
+
 /// Who makes a change, and when.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Signature {
@@ -74,6 +77,13 @@ pub(crate) enum LedgerRow {
     Step(Box<Step>),
 }
 
+impl LedgerRow {
+    /// Whether it is a line of the log.
+    pub(crate) fn is_line(&self) -> bool {
+        matches!(self, Self::Bench(row) if matches!(row.change, BenchChange::Pull(_)))
+    }
+}
+
 /// What a change did besides changing and removing fasteners, whose earlier states
 /// are [`Past`]: enough to take it back.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -93,9 +103,17 @@ pub(crate) struct Step {
 
 /// Beyond so many new fasteners their keys are not listed: an import of a million
 /// costs nothing more, and is taken back by a backup.
-pub(crate) const MOST_ENTERED: usize = 20_000;
+const MOST_ENTERED: usize = 20_000;
 
 impl Step {
+    /// Notes a new fastener; its key is listed while there are not too many.
+    pub(crate) fn enter(&mut self, fastener: &Fastener) {
+        self.count += 1;
+        if self.entered.len() <= MOST_ENTERED {
+            self.entered.push(fastener.key.clone());
+        }
+    }
+
     /// A step, if there is anything to say of it. The first of a book is none: what
     /// every book begins with is not taken back.
     pub(crate) fn row(mut self) -> Option<LedgerRow> {

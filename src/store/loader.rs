@@ -1,32 +1,48 @@
 //! Bulk load: many fasteners as one change, in bounded memory.
 
-use std::collections::{HashMap, HashSet};
-use std::ops::ControlFlow;
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::record::Fastener;
 use crate::store::append::Appender;
 use crate::store::book::Book;
-use crate::store::change::Change;
 use crate::store::error::StoreError;
-use crate::store::ledger::{LedgerRow, MOST_ENTERED, Past, Step};
+use crate::store::ledger::{LedgerRow, Past, Step};
 use crate::store::pipeline::Pipeline;
 use crate::store::spool::Spool;
 use crate::store::writer::Writer;
 
 /// Fasteners on their way into a book. Dropped before [`Loader::finish`] it
 /// leaves the book as it was.
-pub struct Loader<'a> {
+pub trait Loader {
+    /// Enters a fastener, or replaces the one of the same key in its place.
+    ///
+    /// # Errors
+    /// Here or at the end where the same key comes twice in one load.
+    fn push(&mut self, fastener: Fastener) -> Result<(), StoreError>;
+
+    /// Forgets all that was entered, and begins again.
+    ///
+    /// # Errors
+    /// Where the book cannot be written.
+    fn start_over(&mut self) -> Result<(), StoreError>;
+
+    /// Makes all of it the book, durably; returns the new generation.
+    ///
+    /// # Errors
+    /// Where the book cannot be written; it is as it was.
+    fn finish(self: Box<Self>) -> Result<u64, StoreError>;
+}
+
+/// Fasteners on their way into a book in a folder.
+struct Loading<'a> {
     writer: &'a mut Writer,
     /// Taken at the end.
     pipeline: Option<Pipeline>,
     /// Set where the book holds fasteners already: they go first.
     aside: Option<Aside>,
-    /// For a book on a server: all that is new goes there as one change.
-    sent: Option<(Vec<Change>, HashSet<String>)>,
-    /// Keys of what is new, as far as they are listed, and how many.
-    entered: Vec<String>,
-    count: u64,
+    /// What is new.
+    step: Step,
 }
 
 /// New fasteners set aside until the old ones are copied.
@@ -46,47 +62,31 @@ const MOST_KEYS: u64 = 50_000;
 
 impl Writer {
     /// Begins a bulk load.
-    pub fn load(&mut self) -> Result<Loader<'_>, StoreError> {
+    pub fn load(&mut self) -> Result<Box<dyn Loader + '_>, StoreError> {
+        #[cfg(feature = "postgres")]
         if self.is_served() {
-            let sent = Some((Vec::new(), HashSet::new()));
-            let (pipeline, aside, entered) = (None, None, Vec::new());
-            return Ok(Loader { writer: self, pipeline, aside, sent, entered, count: 0 });
+            return self.load_on_server();
         }
         let aside = if self.book.counts().fasteners == 0 { None } else { Some(Aside::new(self)?) };
         let pipeline = Some(self.begin(self.book.tables().clone())?);
-        Ok(Loader { writer: self, pipeline, aside, sent: None, entered: Vec::new(), count: 0 })
+        Ok(Box::new(Loading { writer: self, pipeline, aside, step: Step::default() }))
     }
 }
 
-impl Loader<'_> {
-    /// The book as it still is.
-    pub fn book(&self) -> &crate::store::Book {
-        self.writer.book()
-    }
-
-    /// Enters a fastener, or replaces the one of the same key in its place.
-    /// The same key twice in one load is an error at the end.
-    pub fn push(&mut self, fastener: Fastener) -> Result<(), StoreError> {
-        if let Some((changes, keys)) = &mut self.sent {
-            if !keys.insert(fastener.key.clone()) {
-                return Err(StoreError::SameKey(fastener.key));
-            }
-            changes.push(Change::from(fastener));
-            return Ok(());
-        }
+impl Loader for Loading<'_> {
+    fn push(&mut self, fastener: Fastener) -> Result<(), StoreError> {
         let Some(pipeline) = &mut self.pipeline else { return Err(StoreError::Stopped) };
         let Some(aside) = &mut self.aside else {
-            note(&mut self.entered, &mut self.count, &fastener);
+            self.step.enter(&fastener);
             return pipeline.push(Arc::new(fastener));
         };
+        let place = aside.spool.push(&fastener)?;
         match aside.number_of(&fastener.key, &self.writer.book)? {
             None => {
-                note(&mut self.entered, &mut self.count, &fastener);
-                let place = aside.spool.push(&fastener)?;
+                self.step.enter(&fastener);
                 aside.new.push(place);
             }
             Some(number) => {
-                let place = aside.spool.push(&fastener)?;
                 if aside.replacing.insert(number, place).is_some() {
                     return Err(StoreError::SameKey(fastener.key));
                 }
@@ -95,14 +95,9 @@ impl Loader<'_> {
         Ok(())
     }
 
-    /// Forgets all that was entered, and begins again.
-    pub fn start_over(&mut self) -> Result<(), StoreError> {
-        if let Some(sent) = &mut self.sent {
-            *sent = (Vec::new(), HashSet::new());
-            return Ok(());
-        }
+    fn start_over(&mut self) -> Result<(), StoreError> {
         drop(self.pipeline.take());
-        (self.entered, self.count) = (Vec::new(), 0);
+        self.step = Step::default();
         if self.aside.is_some() {
             self.aside = Some(Aside::new(self.writer)?);
         }
@@ -110,22 +105,15 @@ impl Loader<'_> {
         Ok(())
     }
 
-    /// Makes all of it the book, durably; returns the new generation.
-    pub fn finish(mut self) -> Result<u64, StoreError> {
-        if let Some((changes, _)) = self.sent.take() {
-            return self.writer.apply(changes);
-        }
+    fn finish(mut self: Box<Self>) -> Result<u64, StoreError> {
         let Some(mut pipeline) = self.pipeline.take() else { return Err(StoreError::Stopped) };
-        let aside = self.aside.take();
-        let step = Step {
-            generation: self.writer.book.generation() + 1,
-            signature: self.writer.signature.clone(),
-            entered: std::mem::take(&mut self.entered),
-            count: self.count,
-            ..Step::default()
-        };
+        let (generation, signature) =
+            (self.writer.book.generation() + 1, self.writer.signature.clone());
+        let step = Step { generation, signature, ..std::mem::take(&mut self.step) };
         let mut ledger = self.writer.appender();
-        let copied = aside
+        let copied = self
+            .aside
+            .take()
             .map_or(Ok(()), |aside| aside.copy(self.writer, &mut pipeline, &mut ledger))
             .and_then(|()| step.row().iter().try_for_each(|row| ledger.push(row)));
         let done = copied.and_then(|()| self.writer.adopt(pipeline.finish()?, ledger));
@@ -133,15 +121,7 @@ impl Loader<'_> {
     }
 }
 
-/// Counts a new fastener, and lists its key while there are not too many.
-fn note(entered: &mut Vec<String>, count: &mut u64, fastener: &Fastener) {
-    *count += 1;
-    if entered.len() <= MOST_ENTERED {
-        entered.push(fastener.key.clone());
-    }
-}
-
-impl Drop for Loader<'_> {
+impl Drop for Loading<'_> {
     fn drop(&mut self) {
         if let Some(pipeline) = self.pipeline.take() {
             drop(pipeline);
@@ -155,9 +135,9 @@ impl Aside {
         let mut numbers = HashMap::new();
         let few = writer.book.counts().fasteners <= MOST_KEYS;
         if few {
-            writer.book.each_entry(&mut |(number, fastener)| {
+            writer.book.each_entry(&mut |number, fastener| {
                 numbers.insert(fastener.key.clone(), number);
-                ControlFlow::Continue(())
+                Ok(())
             })?;
         }
         let (spool, numbers) = (Spool::new(&writer.dir)?, few.then_some(numbers));
@@ -178,7 +158,6 @@ impl Aside {
         pipeline: &mut Pipeline,
         ledger: &mut Appender,
     ) -> Result<(), StoreError> {
-        let mut failed = Ok(());
         let generation = writer.book.generation() + 1;
         let mut past = |old: Arc<Fastener>, new: Arc<Fastener>| {
             if old != new {
@@ -186,26 +165,18 @@ impl Aside {
                 let past = Past { generation, signature, old, new };
                 ledger.push(&LedgerRow::Past(Box::new(past)))?;
             }
-            Ok(new)
+            Ok::<Arc<Fastener>, StoreError>(new)
         };
-        writer.book.each_entry(&mut |(number, old)| {
+        writer.book.each_entry(&mut |number, old| {
             let next = match self.replacing.get(&number) {
-                Some(place) => self.spool.get(*place).and_then(|new| past(old, Arc::new(new))),
-                None => Ok(old),
+                Some(place) => past(old, Arc::new(self.spool.get(*place)?))?,
+                None => old,
             };
-            failed = next.and_then(|next| pipeline.push(next));
-            if failed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+            pipeline.push(next)
         })?;
-        failed?;
         for place in std::mem::take(&mut self.new) {
             pipeline.push(Arc::new(self.spool.get(place)?))?;
         }
         Ok(())
-    }
-}
-
-impl std::fmt::Debug for Loader<'_> {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Loader").finish_non_exhaustive()
     }
 }

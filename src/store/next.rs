@@ -1,13 +1,13 @@
 //! The state after a list of changes, worked out before anything is written.
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
-use std::ops::ControlFlow;
 use std::path::Path;
 use std::sync::Arc;
 
-use crate::record::{Fastener, Tables};
+use crate::record::{Fastener, Kept, KeptKind, Tables};
 use crate::store::bench::{Bench, put, take};
 use crate::store::book::{Book, Located};
+use crate::store::book_of_record::Visit;
 use crate::store::change::Change;
 use crate::store::codec::{self, Unreadable};
 use crate::store::engine::Engine;
@@ -18,9 +18,6 @@ use crate::store::overlay::{Changed, Overlay};
 use crate::store::piece::{self, BLOCK, Entry};
 use crate::store::seal::Batch;
 use crate::store::undo::Undoes;
-
-/// What is called with each number and fastener.
-type Visit<'a> = &'a mut dyn FnMut(u64, &Arc<Fastener>) -> Result<(), StoreError>;
 
 /// The state after a change.
 pub(crate) struct Next {
@@ -142,22 +139,22 @@ impl Next {
         match change {
             Change::Put(fastener) => return self.put_fastener(book, *fastener),
             Change::Remove(key) => return self.remove_fastener(book, key),
-            Change::PutLube(lube) => put(&mut self.tables.lubes, lube),
-            Change::RemoveLube(name) => drop(take(&mut self.tables.lubes, &name)?),
-            Change::PutStrength(class) => put(&mut self.tables.strengths, class),
+            Change::PutRecord(Kept::Lube(lube)) => put(&mut self.tables.lubes, lube),
+            Change::PutRecord(Kept::Strength(class)) => put(&mut self.tables.strengths, class),
+            Change::RemoveRecord(KeptKind::Lube, name) => {
+                drop(take(&mut self.tables.lubes, &name)?);
+            }
+            Change::RemoveRecord(KeptKind::Strength, name) => {
+                drop(take(&mut self.tables.strengths, &name)?);
+            }
             Change::Note { topic, key, text } => {
                 let signature = self.signature.clone();
                 self.ledger.push(LedgerRow::Note(NoteRow { topic, key, text, signature }));
                 return Ok(());
             }
-            Change::RemoveStrength(name) => drop(take(&mut self.tables.strengths, &name)?),
-            bench @ (Change::PutWrench(_)
-            | Change::RemoveWrench(_)
-            | Change::PutLayout(_)
-            | Change::RemoveLayout(_)
-            | Change::PutBoltSet(_)
-            | Change::RemoveBoltSet(_)
-            | Change::AppendPulls(_)) => return self.take_bench(book, bench),
+            bench @ (Change::PutRecord(_) | Change::RemoveRecord(..) | Change::AppendPulls(_)) => {
+                return self.take_bench(book, bench);
+            }
         }
         self.tables_changed = true;
         Ok(())
@@ -233,34 +230,21 @@ impl Next {
 
     /// The whole state after the change, in the order entered.
     pub(crate) fn each_entry(&self, book: &Book, visit: Visit<'_>) -> Result<(), StoreError> {
+        let now = |visit: Visit<'_>, (number, change): (&u64, &Changed)| match &change.fastener {
+            Some(fastener) => visit(*number, Arc::clone(fastener)),
+            None => Ok(()),
+        };
         let mut changed = self.changed.iter().peekable();
-        let mut failed = Ok(());
-        book.each_entry(&mut |(number, fastener)| {
-            while let Some((at, change)) = changed.next_if(|(at, _)| **at < number) {
-                if let Some(fastener) = &change.fastener
-                    && failed.is_ok()
-                {
-                    failed = visit(*at, fastener);
-                }
+        book.each_entry(&mut |number, fastener| {
+            while let Some(before) = changed.next_if(|(at, _)| **at < number) {
+                now(visit, before)?;
             }
-            let now = match changed.next_if(|(at, _)| **at == number) {
-                Some((_, change)) => change.fastener.clone(),
-                None => Some(fastener),
-            };
-            if let Some(fastener) = now
-                && failed.is_ok()
-            {
-                failed = visit(number, &fastener);
+            match changed.next_if(|(at, _)| **at == number) {
+                Some(instead) => now(visit, instead),
+                None => visit(number, fastener),
             }
-            if failed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         })?;
-        failed?;
-        for (number, change) in changed {
-            if let Some(fastener) = &change.fastener {
-                visit(*number, fastener)?;
-            }
-        }
-        Ok(())
+        changed.try_for_each(|after| now(visit, after))
     }
 
     /// The blocks and tables of the book of record to write.

@@ -4,7 +4,9 @@ use std::fs;
 use std::path::Path;
 use std::sync::Arc;
 
+use crate::record::Tables;
 use crate::store::book::Book;
+use crate::store::book_of_record::Visit;
 use crate::store::codec::Unreadable;
 use crate::store::error::StoreError;
 use crate::store::folder::{self, Current};
@@ -55,16 +57,28 @@ pub(crate) fn write_files(
     }
     let image = format!("image-{generation}");
     let path = dir.join(&image);
-    let mut writer = ImageWriter::create(&path, Arc::new(next.tables.clone()))
-        .map_err(|error| StoreError::unchanged("write", &path, error))?;
-    next.each_entry(book, &mut |number, fastener| {
-        let pushed = writer.push(number, fastener);
-        pushed.map(drop).map_err(|error| write_error(&path, &fastener.key, error))
+    let tables = Arc::new(next.tables.clone());
+    let counts = write_image(&path, tables, (generation, next.counts.next), |visit| {
+        next.each_entry(book, visit)
     })?;
-    let counts = writer
-        .finish(generation, next.counts.next)
-        .map_err(|error| write_error(&path, "the book", error))?;
     Ok((Current { generation, image, overlay: None, ..old }, counts))
+}
+
+/// Writes a whole read image at `path`: what `each` visits, as this generation, with this
+/// next number.
+pub(crate) fn write_image(
+    path: &Path,
+    tables: Arc<Tables>,
+    (generation, next): (u64, u64),
+    each: impl FnOnce(Visit<'_>) -> Result<(), StoreError>,
+) -> Result<Counts, StoreError> {
+    let mut image = ImageWriter::create(path, tables)
+        .map_err(|error| StoreError::unchanged("write", path, error))?;
+    each(&mut |number, fastener| {
+        let pushed = image.push(number, &fastener);
+        pushed.map(drop).map_err(|error| write_error(path, &fastener.key, error))
+    })?;
+    image.finish(generation, next).map_err(|error| write_error(path, "the book", error))
 }
 
 /// Removes our files that `current` does not name.

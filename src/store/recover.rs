@@ -4,16 +4,18 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use crate::record::{Fastener, Tables};
+use crate::record::Tables;
+use crate::store::book_of_record::Visit;
 use crate::store::codec;
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder::Current;
-use crate::store::image::{Image, ImageWriter};
+use crate::store::image::Image;
 use crate::store::ledger;
 use crate::store::overlay::Overlay;
 use crate::store::piece;
-use crate::store::rebuild::{meta_of, write_error};
+use crate::store::publish;
+use crate::store::rebuild::meta_of;
 use crate::store::seal::Meta;
 
 /// Makes what the book of record says current: by the file that the broken
@@ -57,15 +59,9 @@ pub(crate) fn write_image(
     meta: Meta,
 ) -> Result<(), StoreError> {
     let tables = Arc::new(tables(dir, engine)?);
-    let mut writer = ImageWriter::create(path, tables)
-        .map_err(|error| StoreError::unchanged("write", path, error))?;
-    each_entry(dir, engine, &mut |number, fastener| {
-        let pushed = writer.push(number, &fastener);
-        pushed.map(drop).map_err(|error| write_error(path, &fastener.key, error))
+    let counts = publish::write_image(path, tables, (meta.generation, meta.next), |visit| {
+        each_entry(dir, engine, visit)
     })?;
-    let counts = writer
-        .finish(meta.generation, meta.next)
-        .map_err(|error| write_error(path, "the book", error))?;
     if meta_of(counts) == meta {
         return Ok(());
     }
@@ -81,11 +77,7 @@ pub(crate) fn tables(dir: &Path, engine: &Engine) -> Result<Tables, StoreError> 
 }
 
 /// Visits every fastener of the book of record.
-pub(crate) fn each_entry(
-    dir: &Path,
-    engine: &Engine,
-    visit: &mut dyn FnMut(u64, Arc<Fastener>) -> Result<(), StoreError>,
-) -> Result<(), StoreError> {
+pub(crate) fn each_entry(dir: &Path, engine: &Engine, visit: Visit<'_>) -> Result<(), StoreError> {
     let bad = |what: String| StoreError::damaged(dir, format!("the book of record: {what}"));
     let mut last = None;
     while let Some((block, bytes)) = engine.block_after(last)? {

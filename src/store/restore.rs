@@ -1,13 +1,15 @@
 //! Mending a damaged book from what is whole of it, or from a backup.
 
+use std::collections::HashSet;
 use std::fs;
-use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use crate::record::Tables;
 use crate::store::backup::{self, BackupLine};
 use crate::store::book::Book;
+use crate::store::book_of_record::Visit;
+use crate::store::codec;
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::folder::{self, CHANGING, Current};
@@ -40,6 +42,8 @@ pub struct Restored {
     /// The folder within the book that has the files it replaced; none if there
     /// were none.
     pub kept_in: Option<String>,
+    /// Lines of the log that are in those files alone.
+    pub lines_kept: usize,
 }
 
 /// Mends the book at `dir` from its newest state that is whole: its read image
@@ -60,7 +64,7 @@ pub fn restore(dir: &Path, wait: Duration) -> Result<Restored, StoreError> {
     let pipeline = match source {
         Readable::Image(book) => {
             let mut pipeline = begin(book.tables().clone())?;
-            copy(&book, &mut pipeline)?;
+            book.each_entry(&mut |_, fastener| pipeline.push(fastener))?;
             pipeline
         }
         Readable::Record(engine) => {
@@ -98,7 +102,22 @@ pub fn restore_backup(dir: &Path, file: &Path, wait: Duration) -> Result<Restore
     })?;
     let pipeline = pipeline.map_or_else(|| begin(&mut tables), Ok)?;
     let from = format!("backup {}", file.display());
-    complete(dir, pipeline, from, None, &ledger, Lost::default())
+    // A ledger that cannot be read is put aside all the same.
+    let old = ledger::salvage(dir, Current::read(dir).ok().as_ref()).map(|(rows, _)| rows);
+    let lines_kept = lines_missing(&old.unwrap_or_default(), &ledger);
+    let restored = complete(dir, pipeline, from, None, &ledger, Lost::default())?;
+    Ok(Restored { lines_kept, ..restored })
+}
+
+/// How many lines of the log in `old` are not in `new`.
+fn lines_missing(old: &[LedgerRow], new: &[LedgerRow]) -> usize {
+    let lines = |rows: &[LedgerRow]| -> Vec<Vec<u8>> {
+        let of_log = rows.iter().filter(|row| row.is_line());
+        // What was read can be written.
+        of_log.filter_map(|row| codec::encode(row).ok()).collect()
+    };
+    let new: HashSet<Vec<u8>> = lines(new).into_iter().collect();
+    lines(old).iter().filter(|line| !new.contains(*line)).count()
 }
 
 /// Whether `file` is there and begins as a backup of this form.
@@ -175,18 +194,21 @@ fn newest_image(dir: &Path) -> Option<(u64, String, Readable)> {
     states.into_iter().find_map(|state| {
         let (generation, from) = (state.generation, format!("read image {state}"));
         let book = Book::open_files(dir, state).ok()?;
-        is_whole(&book).then(|| (generation, from, Readable::Image(Box::new(book))))
+        let counted = (book.counts().fasteners, book.counts().settings);
+        is_whole(|visit| book.each_entry(visit), counted)
+            .then(|| (generation, from, Readable::Image(Box::new(book))))
     })
 }
 
-fn is_whole(book: &Book) -> bool {
+/// Whether `each` visits without an error as many fasteners and settings as are counted.
+fn is_whole(each: impl FnOnce(Visit<'_>) -> Result<(), StoreError>, counted: (u64, u64)) -> bool {
     let (mut fasteners, mut settings) = (0, 0);
-    let read = book.each_entry(&mut |(_, fastener)| {
+    let read = each(&mut |_, fastener| {
         fasteners += 1;
         settings += fastener.settings.len() as u64;
-        ControlFlow::Continue(())
+        Ok(())
     });
-    read.is_ok() && (fasteners, settings) == (book.counts().fasteners, book.counts().settings)
+    read.is_ok() && (fasteners, settings) == counted
 }
 
 /// The newest book of record that is whole and newer than `than`.
@@ -205,23 +227,9 @@ fn from_record(dir: &Path, than: Option<u64>) -> Option<(u64, Readable)> {
 fn whole_record(dir: &Path, path: &Path) -> Option<(u64, Engine)> {
     let engine = Engine::open(path, false).ok()?;
     let meta = engine.meta().ok()??;
-    let (mut fasteners, mut settings) = (0, 0);
-    recover::each_entry(dir, &engine, &mut |_, fastener| {
-        fasteners += 1;
-        settings += fastener.settings.len() as u64;
-        Ok(())
-    })
-    .ok()?;
-    ((fasteners, settings) == (meta.fasteners, meta.settings)).then_some((meta.generation, engine))
-}
-
-fn copy(book: &Book, pipeline: &mut Pipeline) -> Result<(), StoreError> {
-    let mut pushed = Ok(());
-    book.each_entry(&mut |(_, fastener)| {
-        pushed = pipeline.push(fastener);
-        if pushed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
-    })?;
-    pushed
+    let counted = (meta.fasteners, meta.settings);
+    is_whole(|visit| recover::each_entry(dir, &engine, visit), counted)
+        .then_some((meta.generation, engine))
 }
 
 /// Makes the new state the book and puts the old files aside.
@@ -246,7 +254,9 @@ fn complete(
     remove_leftovers(dir, Some(&Current::read(dir).map_err(StoreError::after_storing)?));
     let (fasteners, settings) = (counts.fasteners, counts.settings);
     let generation = counts.generation;
-    let restored = Restored { from, of, generation, fasteners, settings, lost, kept_in };
+    let lines_kept = 0;
+    let restored =
+        Restored { from, of, generation, fasteners, settings, lost, kept_in, lines_kept };
     doubt.map_or(Ok(restored), Err)
 }
 
@@ -266,7 +276,8 @@ fn put_aside(dir: &Path, kept: &[PathBuf]) -> Result<Option<String>, StoreError>
     Ok(Some(name))
 }
 
-fn new_folder(dir: &Path) -> Result<(String, PathBuf), StoreError> {
+/// A new folder for files that were replaced, and its name.
+pub(crate) fn new_folder(dir: &Path) -> Result<(String, PathBuf), StoreError> {
     let mut number = 1;
     loop {
         let name = if number == 1 { ASIDE.to_owned() } else { format!("{ASIDE}-{number}") };

@@ -197,7 +197,7 @@ impl Writer {
             LastChange::OfTheBook(change) => change,
             LastChange::OfTheBench(step) => {
                 let BenchStep { kind, name, before, .. } = *step;
-                let back = before.map_or_else(|| Change::removal(kind, name), Change::from);
+                let back = before.map_or_else(|| Change::RemoveRecord(kind, name), Change::from);
                 return self.change(vec![back], Undoes::Bench);
             }
         };
@@ -218,7 +218,7 @@ fn tables_back(now: &Tables, before: &Tables) -> Vec<Change> {
     let names: HashSet<(KeptKind, String)> = before.iter().map(name).collect();
     let entered = now.iter().filter(|one| !names.contains(&name(one)));
     let mut changes: Vec<Change> =
-        entered.map(|one| Change::removal(one.kind(), one.name().to_owned())).collect();
+        entered.map(|one| Change::RemoveRecord(one.kind(), one.name().to_owned())).collect();
     let differs = before.into_iter().filter(|one| !now.contains(one));
     changes.extend(differs.map(Change::from));
     changes

@@ -1,19 +1,18 @@
 //! Checking a whole book.
 
 use std::hash::{DefaultHasher, Hasher};
-use std::ops::ControlFlow;
 use std::path::Path;
 use std::time::Duration;
 
-use crate::record::Fastener;
 use crate::store::bench::Bench;
 use crate::store::book::{Book, read_error};
 use crate::store::book_of_record::{BookOfRecord, Sled};
 use crate::store::codec;
 use crate::store::error::StoreError;
-use crate::store::ledger::{self, NOTE, PAST, STEP};
+use crate::store::ledger::{self, KINDS};
 use crate::store::lock::Lock;
 use crate::store::rebuild::meta_of;
+use crate::store::row::Stored;
 
 /// What a check of the whole book found.
 #[derive(Debug)]
@@ -58,17 +57,20 @@ pub(crate) fn verify_with(
 ) -> Result<BookVerdict, StoreError> {
     let lock = Lock::take_existing(dir, wait);
     let book = Book::open(dir)?;
-    let ledger = ledger::each(dir, book.current(), &[PAST, NOTE, STEP], &mut |_| Ok(()));
+    let mut sums = Sums::default();
+    let ledger = ledger::each(dir, book.current(), &KINDS, &mut |row| {
+        sums.ledger.add(&row);
+        Ok(())
+    });
     let ledger = ledger.and_then(|()| Bench::read(dir, book.current()).map(drop)).err();
     let (image, record, skipped, pending) = (None, None, None, false);
     let mut verdict =
         BookVerdict { image, record, ledger, skipped, pending, fasteners: 0, settings: 0 };
-    let mut sums = Vec::new();
-    let read = book.each_entry(&mut |(number, fastener)| {
+    let read = book.each_entry(&mut |number, fastener| {
         verdict.fasteners += 1;
         verdict.settings += fastener.settings.len() as u64;
-        sums.push((number, sum_of(number, &fastener)));
-        ControlFlow::Continue(())
+        sums.fasteners.add(&(number, fastener));
+        Ok(())
     });
     let image = book.image().verify().map_err(|error| {
         let what = format!("its read image {}", book.current());
@@ -81,6 +83,7 @@ pub(crate) fn verify_with(
             compare(dir, &book, &mut *record, &sums, verdict.image.is_none())
         }) {
             Ok(pending) => verdict.pending = pending,
+            Err(error @ StoreError::Unreachable { .. }) => verdict.skipped = Some(error),
             Err(error) => verdict.record = Some(error.without_book()),
         },
     }
@@ -93,14 +96,18 @@ fn compare(
     dir: &Path,
     book: &Book,
     record: &mut dyn BookOfRecord,
-    sums: &[(u64, u64)],
+    sums: &Sums,
     image_is_whole: bool,
 ) -> Result<bool, StoreError> {
     let meta = record.meta()?;
-    let mut own = Vec::with_capacity(sums.len());
+    let mut own = Sums::default();
     let tables = record.tables()?;
     record.each_entry(&mut |number, fastener| {
-        own.push((number, sum_of(number, &fastener)));
+        own.fasteners.add(&(number, fastener));
+        Ok(())
+    })?;
+    let keeps_ledger = record.each_ledger_row(&mut |row| {
+        own.ledger.add(&row);
         Ok(())
     })?;
     if !image_is_whole {
@@ -112,16 +119,38 @@ fn compare(
     if meta.generation > meta_of(book.counts()).generation {
         return Ok(true);
     }
-    if own != sums || meta != meta_of(book.counts()) {
+    if own.fasteners != sums.fasteners || meta != meta_of(book.counts()) {
         return differs("they hold different fasteners");
     }
-    if tables == *book.tables() { Ok(false) } else { differs("they hold different tables") }
+    if tables != *book.tables() {
+        return differs("they hold different tables");
+    }
+    if keeps_ledger && own.ledger != sums.ledger {
+        return differs("they hold different histories, logs or notes");
+    }
+    Ok(false)
 }
 
-fn sum_of(number: u64, fastener: &Fastener) -> u64 {
-    let mut hasher = DefaultHasher::new();
-    // What cannot be encoded could not have been read.
-    hasher.write_u64(number);
-    hasher.write(&codec::encode(fastener).unwrap_or_default());
-    hasher.finish()
+/// What one half of a book holds.
+#[derive(Default)]
+struct Sums {
+    fasteners: Sum,
+    ledger: Sum,
+}
+
+/// Rows in their order, by number and checksum.
+#[derive(Default, PartialEq)]
+struct Sum {
+    rows: u64,
+    check: u64,
+}
+
+impl Sum {
+    fn add(&mut self, row: &impl Stored) {
+        let mut hasher = DefaultHasher::new();
+        hasher.write_u64(self.check);
+        // What cannot be encoded could not have been read.
+        hasher.write(&codec::encode_list(row).unwrap_or_default());
+        (self.rows, self.check) = (self.rows + 1, hasher.finish());
+    }
 }

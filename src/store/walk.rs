@@ -7,6 +7,7 @@ use std::sync::Arc;
 use crate::record::Fastener;
 use crate::store::access::Access;
 use crate::store::book::Book;
+use crate::store::book_of_record::Visit;
 use crate::store::error::StoreError;
 use crate::store::image::{Candidates, ReadError, Swept, Wanted, on_cores, threads};
 use crate::store::overlay::Changed;
@@ -160,14 +161,15 @@ impl Book {
         parts
     }
 
-    /// Every fastener with its number, in order.
-    pub(crate) fn each_entry(
-        &self,
-        visit: &mut dyn FnMut(Entry) -> ControlFlow<()>,
-    ) -> Result<(), StoreError> {
-        let (probe, candidates, sure) = self.which(Which::Access(&Access::All))?;
-        let walk = StoreWalk { candidates: &candidates, probe: &probe, sure };
-        self.walk(&walk, 0..u32::MAX, &mut 0, visit)
+    /// Every number with its fastener, in order.
+    pub(crate) fn each_entry(&self, visit: Visit<'_>) -> Result<(), StoreError> {
+        let walk = StoreWalk { candidates: &Candidates::All, probe: &Probe::All, sure: true };
+        let mut visited = Ok(());
+        self.walk(&walk, 0..u32::MAX, &mut 0, &mut |(number, fastener)| {
+            visited = visit(number, fastener);
+            if visited.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+        })?;
+        visited
     }
 
     /// Image and overlay as one sequence, of the ordinals in `range`; what is

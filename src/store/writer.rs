@@ -1,7 +1,6 @@
 //! The one writer: changes that are whole or absent.
 
 use std::fs;
-use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -134,6 +133,7 @@ impl Writer {
     }
 
     /// Whether a server keeps the book of record.
+    #[cfg(feature = "postgres")]
     pub(crate) fn is_served(&self) -> bool {
         self.book.current().server.is_some()
     }
@@ -189,12 +189,7 @@ impl Writer {
             return self.fetch_anew();
         }
         let mut pipeline = self.begin(self.book.tables().clone())?;
-        let mut pushed = Ok(());
-        let walked = self.book.each_entry(&mut |(_, fastener)| {
-            pushed = pipeline.push(fastener);
-            if pushed.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
-        });
-        let copied = walked.and(pushed);
+        let copied = self.book.each_entry(&mut |_, fastener| pipeline.push(fastener));
         let done = copied.and_then(|()| self.adopt(pipeline.finish()?, self.appender()));
         self.settled(done)
     }
@@ -234,7 +229,7 @@ impl Writer {
 
     fn write_anew(&mut self, next: &Next) -> Result<(), StoreError> {
         let mut pipeline = self.begin(next.tables.clone())?;
-        next.each_entry(&self.book, &mut |_, fastener| pipeline.push(Arc::clone(fastener)))?;
+        next.each_entry(&self.book, &mut |_, fastener| pipeline.push(fastener))?;
         let mut ledger = self.appender();
         next.ledger.iter().try_for_each(|row| ledger.push(row))?;
         self.adopt(pipeline.finish()?, ledger)

@@ -6,6 +6,14 @@ use std::process::Command;
 use crate::program::{demo_shop, file, run};
 use crate::terminal::{CTRL_C, PROMPT, Terminal, UP, is_installed};
 
+/// A new home and the prompt that waits there; none where no terminal can be had.
+fn prompt(arguments: &str) -> Option<(tempfile::TempDir, Terminal)> {
+    let home = is_installed().then(|| tempfile::tempdir().expect("a folder"))?;
+    let mut terminal = Terminal::open(home.path(), arguments, &[]);
+    terminal.wait(PROMPT);
+    Some((home, terminal))
+}
+
 #[test]
 fn questions_are_answered_and_wrong_ones_point_at_their_place() {
     if !is_installed() {
@@ -48,12 +56,7 @@ fn a_new_book_says_what_to_do_first() {
 
 #[test]
 fn ctrl_c_clears_the_line_and_ctrl_d_leaves() {
-    if !is_installed() {
-        return;
-    }
-    let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
-    terminal.wait(PROMPT);
+    let Some((_home, mut terminal)) = prompt("--demo --color never") else { return };
     terminal.keys("nonsense that is not sent");
     terminal.wait("not sent");
     terminal.keys(CTRL_C);
@@ -103,12 +106,7 @@ fn ctrl_c_at_a_question_leaves_the_command_and_not_the_prompt() {
 /// A line is kept when it is typed: a program that is ended has kept it.
 #[test]
 fn a_line_is_kept_at_once() {
-    if !is_installed() {
-        return;
-    }
-    let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--color never", &[]);
-    terminal.wait(PROMPT);
+    let Some((home, mut terminal)) = prompt("--color never") else { return };
     terminal.line("M10 basis chart show part", " left out");
     let kept = std::fs::read_to_string(home.path().join("state/clampbook/history"));
     assert!(kept.expect("the history").contains("M10 basis chart"));
@@ -118,12 +116,7 @@ fn a_line_is_kept_at_once() {
 /// What a shell takes after a command is taken here too, with the question in front.
 #[test]
 fn options_stand_after_a_question_without_its_command() {
-    if !is_installed() {
-        return;
-    }
-    let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
-    terminal.wait(PROMPT);
+    let Some((_home, mut terminal)) = prompt("--demo --color never") else { return };
     terminal.line("suction flange with anti-seize --why", "WHY  Tern 40 pump");
     terminal.line("suction flange --format json", "\"left_out\"");
     for line in ["-h", "--help", "?", "Help"] {
@@ -139,12 +132,7 @@ fn options_stand_after_a_question_without_its_command() {
 /// Tab puts in no figure that was not typed, and never lists the whole dictionary.
 #[test]
 fn tab_offers_a_short_list_of_what_may_follow() {
-    if !is_installed() {
-        return;
-    }
-    let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
-    terminal.wait(PROMPT);
+    let Some((_home, mut terminal)) = prompt("--demo --color never") else { return };
     for (typed, wanted) in [
         ("torque ", "at-least"),
         ("head sort torque ", "down"),
@@ -212,12 +200,7 @@ fn no_line_is_wider_than_the_window() {
 
 #[test]
 fn tab_completes_fields_units_and_names() {
-    if !is_installed() {
-        return;
-    }
-    let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
-    terminal.wait(PROMPT);
+    let Some((_home, mut terminal)) = prompt("--demo --color never") else { return };
     // Each of these begins one name of the demo shop or one field.
     terminal.keys("assembly marl\t torq\t over 60 N.m with mol\t show part\r");
     let echoed = terminal.wait(" left out");
@@ -228,12 +211,7 @@ fn tab_completes_fields_units_and_names() {
 
 #[test]
 fn lines_are_kept_for_the_next_time_in_the_state_folder() {
-    if !is_installed() {
-        return;
-    }
-    let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--color never", &[]);
-    terminal.wait(PROMPT);
+    let Some((home, mut terminal)) = prompt("--color never") else { return };
     terminal.line("M10 basis chart show part", " left out");
     assert_eq!(terminal.leave(), Some(0));
     let kept = home.path().join("state/clampbook/history");
@@ -257,12 +235,7 @@ fn lines_are_kept_for_the_next_time_in_the_state_folder() {
 
 #[test]
 fn every_line_that_is_typed_ahead_or_pasted_is_answered() {
-    if !is_installed() {
-        return;
-    }
-    let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
-    terminal.wait(PROMPT);
+    let Some((_home, mut terminal)) = prompt("--demo --color never") else { return };
     terminal.keys("joint rod show part\rjoint head show part\rR12 has stretch show part\r");
     for _ in 0..3 {
         terminal.wait(" left out");
@@ -285,12 +258,7 @@ fn every_line_that_is_typed_ahead_or_pasted_is_answered() {
 
 #[test]
 fn the_first_word_of_a_line_may_be_a_command() {
-    if !is_installed() {
-        return;
-    }
-    let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
-    terminal.wait(PROMPT);
+    let Some((_home, mut terminal)) = prompt("--demo --color never") else { return };
     terminal.line("lubes joint head \"stud, long\"", "WRONG LUBE");
     terminal.line("find joint head show part", " left out");
     let found = terminal.line("text lubes", "0 rows");
@@ -335,12 +303,7 @@ fn a_window_that_changes_its_size_is_noticed() {
 
 #[test]
 fn tab_offers_what_can_follow() {
-    if !is_installed() {
-        return;
-    }
-    let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color never", &[]);
-    terminal.wait(PROMPT);
+    let Some((_home, mut terminal)) = prompt("--demo --color never") else { return };
     // Each of these begins one name; the last is a unit of torque and no other.
     terminal.keys("assembly \"Mar\t torque over 6 lb-f\t\r");
     let echoed = terminal.wait(" left out");
@@ -362,12 +325,7 @@ fn tab_offers_what_can_follow() {
 
 #[test]
 fn words_are_coloured_as_they_are_typed() {
-    if !is_installed() {
-        return;
-    }
-    let home = tempfile::tempdir().expect("a folder");
-    let mut terminal = Terminal::open(home.path(), "--demo --color always", &[]);
-    terminal.wait(PROMPT);
+    let Some((_home, mut terminal)) = prompt("--demo --color always") else { return };
     terminal.keys("torque over 60 N.m");
     terminal.wait("\u{1b}[4mtorque\u{1b}[0m");
     terminal.wait("\u{1b}[35m60 N.m\u{1b}[0m");

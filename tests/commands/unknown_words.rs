@@ -86,8 +86,8 @@ fn what_is_asked_in_everyday_words_is_answered_in_them() {
     let home = home.path();
     let lines: [(&[&str], i32, &str); 7] = [
         (&["add", "thread=M8", "lube=oil"], 2, "missing: assembly=…, joint=…, part=…"),
-        (&["log", "since", "yesterday"], 1, "the log is empty"),
-        (&["log", "since", "lately"], 2, "write 2026-05-04, today or yesterday"),
+        (&["log", "show", "--since", "yesterday"], 1, "the log is empty"),
+        (&["log", "show", "--since", "lately"], 2, "write 2026-05-04, today or yesterday"),
         (&["calc", "M10x1.5", "--k", "0,2", "--torque", "60Nm"], 2, "decimal point, 0.2"),
         (&["calc", "M10x1.5", "--k", "0.2", "--torque", "60,5 Nm"], 2, "decimal point, 60.5 Nm"),
         (&["edit", "a", "--remove", "count=5", "--yes"], 2, "count= and --remove are two things"),

@@ -53,6 +53,46 @@ fn a_book_goes_to_a_server_and_back_as_it_is() {
     assert_ne!(keys.trim(), "0");
 }
 
+/// Whatever the owner of the database alters behind our back, `book verify` finds it.
+#[test]
+fn a_row_that_was_altered_on_the_server_is_found() {
+    let Some(server) = kept::started("") else { return };
+    let url = kept::database(&server, "shop");
+    let shop = demo_shop();
+    let home = shop.path();
+    let folder = home.join("data/clampbook");
+    for words in [
+        &["log", "start", "24-017"][..],
+        &["log", "add", "suction flange", "oil", "--done", "--yes", "remarks=quiet"],
+        &["edit", "tern-40-pump-suction-flange-bolt-flange", "notes=seen"],
+        &["book", "copy", folder.to_str().unwrap(), &url],
+        &["--book", &url, "book", "verify"],
+    ] {
+        let (out, err, code) = run(home, words);
+        assert_eq!(code, Some(0), "{words:?}\n{out}{err}");
+    }
+    let replaced = |table: &str, column: &str, from: &str, to: &str| {
+        format!(
+            "UPDATE clampbook.{table} SET {column} = replace({column}::text, '{from}', \
+             '{to}')::jsonb WHERE {column}::text LIKE '%{from}%'"
+        )
+    };
+    for (table, column, from, to, what) in [
+        ("ledger", "row", "quiet", "loud", "histories"),
+        ("ledger", "row", "\"seen\"", "\"unseen\"", "histories"),
+        ("fasteners", "row", "suction flange", "suction flanges", "fasteners"),
+        ("book", "reference", "engine oil", "engine oils", "tables"),
+    ] {
+        server.run("shop", &replaced(table, column, from, to));
+        let (out, err, code) = run(home, &["--book", &url, "book", "verify"]);
+        assert_eq!(code, Some(4), "{table} {from}\n{out}{err}");
+        assert!(err.contains(what), "{table} {from}\n{err}");
+        server.run("shop", &replaced(table, column, to, from));
+        let (out, err, code) = run(home, &["--book", &url, "book", "verify"]);
+        assert_eq!(code, Some(0), "{table} {from}\n{out}{err}");
+    }
+}
+
 #[test]
 fn the_role_adds_to_log_and_history_and_never_changes_them() {
     let Some(server) = kept::started("") else { return };

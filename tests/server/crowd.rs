@@ -19,10 +19,22 @@ use crate::proxy::Proxy;
 use crate::{bench, kept, sample};
 
 const EACH: u64 = 8;
+const PAIRS: &str =
+    "clampbook.fasteners WHERE row->'fastener'->>'key' LIKE 'of-_-a' ORDER BY number";
 const OVER: &str = "over";
 const WAIT: Duration = Duration::from_secs(5);
 /// A look-up does not wait for a writer beside it.
 const SOON: Duration = Duration::from_millis(200);
+
+/// A run in which hardly anything happened is none: before the server is killed, and again
+/// after it, so many pairs were changed, changes of any kind stored and connections cut. It
+/// is waited for, on a slow machine for [`LONGEST`].
+const LEAST_PAIRS: usize = 3;
+const LEAST_STORED: u64 = 24;
+const LEAST_CUTS: u64 = 6;
+/// How often each reader reads.
+const LEAST_READS: u64 = 4;
+const LONGEST: Duration = Duration::from_mins(4);
 
 fn seconds() -> u64 {
     std::env::var("CLAMPBOOK_SOAK").ok().and_then(|text| text.parse().ok()).unwrap_or(10)
@@ -108,7 +120,7 @@ fn tell(what: &str, nth: u64, done: &Result<u64, StoreError>) -> bool {
 fn read(url: &str, dir: &Path) {
     let server = kept::at(url);
     let (mut reads, mut newest, mut behind) = (0, 0, 0);
-    while !is_over(dir) {
+    while !is_over(dir) || reads < LEAST_READS {
         behind += u64::from(server.refresh(dir, SOON).unwrap().is_some());
         let book = Book::open(dir).unwrap();
         assert!(book.generation() >= newest, "an older book than before");
@@ -195,23 +207,26 @@ fn what_is_stored_is_there_once_whatever_breaks() {
         (0..EACH).map(|n| start("write", &url, &bench_of("write", n), n)).collect();
     let mut readers: Vec<Child> =
         (0..EACH).map(|n| start("read", &url, &bench_of("read", n), n)).collect();
-    // On each side of the server's end at least this many changes are stored.
+    // On each side of the server's end.
     let half = Duration::from_secs(seconds()) / 2;
-    let goes_on = |least: u64| {
-        let (from, stored) = (Instant::now(), || {
-            let said = server.run("crowd", "SELECT count(*) FROM clampbook.changes");
-            said.trim().parse::<u64>().unwrap()
-        });
-        let least = stored() + least;
-        while from.elapsed() < half || stored() < least {
-            assert!(from.elapsed() < half + Duration::from_mins(2), "nothing is stored any more");
+    let pairs = || server.run("crowd", &format!("SELECT row->'fastener'->>'notes' FROM {PAIRS}"));
+    let goes_on = || {
+        let from = Instant::now();
+        let counted = |sql: &str| server.run("crowd", sql).trim().parse::<u64>().unwrap();
+        let stored = || counted("SELECT count(*) FROM clampbook.changes");
+        let cuts = || proxy.cuts.load(Ordering::Relaxed);
+        let (before, least, most) = (pairs(), stored() + LEAST_STORED, cuts() + LEAST_CUTS);
+        let changed = || before.lines().zip(pairs().lines()).filter(|(a, b)| a != b).count();
+        let is_enough = || stored() >= least && cuts() >= most && changed() >= LEAST_PAIRS;
+        while from.elapsed() < half || !is_enough() {
+            assert!(from.elapsed() < half + LONGEST, "hardly anything goes on any more");
             std::thread::sleep(Duration::from_millis(100));
         }
     };
-    goes_on(10);
+    goes_on();
     server.kill();
     server.start();
-    goes_on(10);
+    goes_on();
     std::fs::write(folder.path().join(OVER), "").unwrap();
     let said = |child: &mut Child| {
         let mut out = String::new();
@@ -250,6 +265,8 @@ fn what_is_stored_is_there_once_whatever_breaks() {
         assert!(is_right, "{what} told to be `{how}` is there {times} times");
     }
     let stored = |what: &str| ends.get(&(what.to_owned(), "stored".to_owned(), 1)).copied();
-    assert!(stored("change") > Some(2) && stored("line") > Some(10) && cuts > 0);
+    assert!(stored("change") >= Some(2 * LEAST_PAIRS) && stored("line") >= Some(20));
+    let failed = ends.get(&("change".to_owned(), "not".to_owned(), 0));
+    assert!(cuts >= 2 * LEAST_CUTS && failed.is_some(), "no change met a connection that ends");
     assert_eq!(reads.len() as u64, EACH);
 }

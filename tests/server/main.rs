@@ -12,6 +12,7 @@ mod bench;
 mod changes;
 mod copies;
 mod crowd;
+mod cuts;
 #[path = "../support/databases.rs"]
 mod databases;
 #[path = "../store/history.rs"]
@@ -30,3 +31,6 @@ mod proxy;
 mod round_trip;
 #[path = "../support/sample.rs"]
 mod sample;
+#[path = "../support/terminal.rs"]
+mod terminal;
+mod tls;

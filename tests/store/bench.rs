@@ -8,8 +8,8 @@ use std::time::Duration;
 use clampbook::procedure::Point;
 use clampbook::quantity::{Length, Stated};
 use clampbook::record::{
-    AsFound, Bolt, BoltSet, Calibrated, Layout, NameOf, PassDone, Pull, PullKind, Reached,
-    Snapshot, Wrench,
+    AsFound, Bolt, BoltSet, Calibrated, Kept, KeptKind, Layout, NameOf, PassDone, Pull, PullKind,
+    Reached, Snapshot, Wrench,
 };
 use clampbook::store::{Book, Change, Signature, StoreError, Writer, restore_backup, verify};
 
@@ -99,13 +99,13 @@ fn start(dir: &Path) -> Writer {
     let old = Wrench::named("w2");
     let changes = vec![
         sample::full().into(),
-        Change::PutWrench(old),
-        Change::PutWrench(wrench("W1")),
-        Change::PutWrench(wrench("W2")),
-        Change::PutWrench(wrench("gone")),
-        Change::RemoveWrench("Gone".to_owned()),
-        Change::PutLayout(layout()),
-        Change::PutBoltSet(bolt_set()),
+        Change::PutRecord(Kept::Wrench(old)),
+        Change::PutRecord(Kept::Wrench(wrench("W1"))),
+        Change::PutRecord(Kept::Wrench(wrench("W2"))),
+        Change::PutRecord(Kept::Wrench(wrench("gone"))),
+        Change::RemoveRecord(KeptKind::Wrench, "Gone".to_owned()),
+        Change::PutRecord(Kept::Layout(layout())),
+        Change::PutRecord(Kept::BoltSet(bolt_set())),
         Change::AppendPulls((1..=5).map(line).collect()),
     ];
     writer.apply(changes).unwrap();
@@ -208,6 +208,7 @@ fn a_line_that_is_there_is_neither_changed_nor_added_twice() {
     assert!(error.contains("line 2 was corrected by line 5"), "{error}");
     let error = refused(&mut writer, Pull { job: String::new(), ..line(7) });
     assert!(error.contains("the line has no job"), "{error}");
-    let error = writer.apply(vec![Change::RemoveWrench("W9".to_owned())]).unwrap_err();
+    let error =
+        writer.apply(vec![Change::RemoveRecord(KeptKind::Wrench, "W9".to_owned())]).unwrap_err();
     assert!(matches!(error, StoreError::Unknown { what: "wrench", .. }), "{error}");
 }

@@ -2,7 +2,7 @@
 
 use std::time::{Duration, Instant};
 
-use clampbook::record::Fastener;
+use clampbook::record::{Fastener, Kept, KeptKind};
 use clampbook::store::{Access, Book, Change, StoreError};
 
 use crate::{kept, sample};
@@ -46,8 +46,8 @@ fn a_change_that_cannot_be_made_changes_nothing() {
     writer.apply(vec![fastener("a", "").into()]).unwrap();
     for wrong in [
         Change::Remove("b".to_owned()),
-        Change::RemoveLube("moly".to_owned()),
-        Change::RemoveStrength("9".to_owned()),
+        Change::RemoveRecord(KeptKind::Lube, "moly".to_owned()),
+        Change::RemoveRecord(KeptKind::Strength, "9".to_owned()),
     ] {
         let error = writer.apply(vec![Change::Remove("a".to_owned()), wrong]).unwrap_err();
         assert!(matches!(error, StoreError::Unknown { .. }), "{error}");
@@ -60,12 +60,12 @@ fn a_change_that_cannot_be_made_changes_nothing() {
 fn tables_change_by_folded_name() {
     let dir = tempfile::tempdir().unwrap();
     let mut writer = kept::begin(dir.path());
-    writer.apply(vec![Change::PutLube(sample::full_lube())]).unwrap();
+    writer.apply(vec![Change::PutRecord(Kept::Lube(sample::full_lube()))]).unwrap();
     let mut shouted = sample::full_lube();
     shouted.name = "MOLY".to_owned();
-    writer.apply(vec![Change::PutLube(shouted.clone())]).unwrap();
+    writer.apply(vec![Change::PutRecord(Kept::Lube(shouted.clone()))]).unwrap();
     assert_eq!(writer.book().tables().lubes, [shouted]);
-    writer.apply(vec![Change::RemoveLube(" moly ".to_owned())]).unwrap();
+    writer.apply(vec![Change::RemoveRecord(KeptKind::Lube, " moly ".to_owned())]).unwrap();
     assert_eq!(kept::read(dir.path()).tables().lubes, []);
 }
 

@@ -7,6 +7,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+use clampbook::record::Kept;
 use clampbook::store::{
     Book, Change, Signature, StoreError, Writer, restore, restore_backup, verify,
 };
@@ -219,8 +220,10 @@ fn make_fixture() {
     let _ = fs::remove_dir_all(&dir);
     let mut writer = Writer::create(&dir).unwrap();
     writer.sign(Signature { who: "jo".to_owned(), when: "2025-11-25T12:00:00Z".to_owned() });
-    let mut changes =
-        vec![Change::PutLube(sample::full_lube()), Change::PutStrength(sample::full_strength())];
+    let mut changes = vec![
+        Change::PutRecord(Kept::Lube(sample::full_lube())),
+        Change::PutRecord(Kept::Strength(sample::full_strength())),
+    ];
     changes.push(sample::of_the_fixtures().into());
     changes.extend((0..520).map(|n| Change::from(sample::numbered(n))));
     writer.apply(changes).unwrap();

@@ -7,6 +7,7 @@ use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
 use std::time::Duration;
 
+use clampbook::record::Kept;
 use clampbook::store::{Book, Change, StoreError, Writer, restore, verify};
 
 use crate::bench::{line, stored, wrench};
@@ -24,7 +25,7 @@ pub(crate) fn log_on(dir: &Path, seed: u64) {
         let mut changes = vec![Change::AppendPulls((next..next + 2).map(line).collect())];
         match dice.roll(6) {
             0 => changes.push(sample::numbered(next).into()),
-            1 => changes.push(Change::PutWrench(wrench("W1"))),
+            1 => changes.push(Change::PutRecord(Kept::Wrench(wrench("W1")))),
             2 => drop(writer.compact().unwrap()),
             _ => {}
         }
@@ -39,7 +40,9 @@ fn killed_at_any_moment_the_log_keeps_every_line_it_said_it_had() {
     let folder = tempfile::tempdir().unwrap();
     let dir = folder.path().join("book");
     let mut writer = Writer::create(&dir).unwrap();
-    writer.apply(vec![sample::full().into(), Change::PutWrench(wrench("W1"))]).unwrap();
+    writer
+        .apply(vec![sample::full().into(), Change::PutRecord(Kept::Wrench(wrench("W1")))])
+        .unwrap();
     drop(writer);
     let mut dice = Dice(11);
     let (mut lines, mut patience) = (0, 1);
@@ -55,7 +58,7 @@ fn killed_at_any_moment_the_log_keeps_every_line_it_said_it_had() {
         let seen = all_as_written(&Book::open(&dir).unwrap());
         // The next writer finishes what was begun.
         let mut writer = Writer::open(&dir, Duration::from_secs(5)).unwrap();
-        writer.apply(vec![Change::PutWrench(wrench("W1"))]).unwrap();
+        writer.apply(vec![Change::PutRecord(Kept::Wrench(wrench("W1")))]).unwrap();
         let after = all_as_written(writer.book());
         drop(writer);
         assert!(after >= seen && seen >= told, "told {told}, seen {seen}, then {after}");

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use clampbook::quantity::{Stress, Torque};
-use clampbook::record::{Fastener, Setting, Tables, derive};
+use clampbook::record::{Fastener, Kept, Setting, Tables, derive};
 use clampbook::store::{Access, Book, Change, Figure, Lacking, Writer};
 use clampbook::text::fold_name;
 use clampbook::thread::Thread;
@@ -143,8 +143,10 @@ fn agrees_on(accesses: &[Access], book: &Book, all: &[Arc<Fastener>]) {
 
 fn start(dir: &std::path::Path, count: u64) -> (Writer, Vec<Arc<Fastener>>) {
     let mut writer = kept::begin(dir);
-    let mut changes =
-        vec![Change::PutLube(sample::full_lube()), Change::PutStrength(sample::full_strength())];
+    let mut changes = vec![
+        Change::PutRecord(Kept::Lube(sample::full_lube())),
+        Change::PutRecord(Kept::Strength(sample::full_strength())),
+    ];
     changes.extend((0..count).map(|n| Change::from(sample::numbered(n))));
     writer.apply(changes).unwrap();
     (writer, (0..count).map(|n| Arc::new(sample::numbered(n))).collect())
@@ -166,7 +168,7 @@ fn figures_follow_the_tables() {
     assert!(known > 50, "{known} with a clamp");
     let mut slippery = sample::full_lube();
     (slippery.k, slippery.mu_thread, slippery.mu_bearing) = (None, None, None);
-    writer.apply(vec![Change::PutLube(slippery)]).unwrap();
+    writer.apply(vec![Change::PutRecord(Kept::Lube(slippery))]).unwrap();
     assert_eq!(writer.book().find(&any_clamp()).unwrap().fasteners.len(), 0);
     assert_eq!(writer.book().info().overlaid, 0);
     let asked = |access: &Access| matches!(access, Access::Figure { .. });

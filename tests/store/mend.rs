@@ -4,7 +4,7 @@ use std::fs;
 use std::path::Path;
 use std::time::Duration;
 
-use clampbook::record::Fastener;
+use clampbook::record::{Fastener, Kept};
 use clampbook::store::{Access, Book, Change, StoreError, Writer, restore, restore_backup, verify};
 
 use crate::sample;
@@ -18,8 +18,10 @@ pub(crate) fn everything(book: &Book) -> Vec<Fastener> {
 /// A book with tables, `count` fasteners, a removed and a replaced one.
 pub(crate) fn start(dir: &Path, count: u64) -> Vec<Fastener> {
     let mut writer = Writer::create(dir).unwrap();
-    let mut changes =
-        vec![Change::PutLube(sample::full_lube()), Change::PutStrength(sample::full_strength())];
+    let mut changes = vec![
+        Change::PutRecord(Kept::Lube(sample::full_lube())),
+        Change::PutRecord(Kept::Strength(sample::full_strength())),
+    ];
     changes.push(sample::full().into());
     changes.extend((0..count).map(|n| Change::from(sample::numbered(n))));
     writer.apply(changes).unwrap();

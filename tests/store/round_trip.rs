@@ -4,8 +4,8 @@ use std::time::Duration;
 
 use clampbook::quantity::Stated;
 use clampbook::record::{
-    Basis, Bottom, Duty, Fastener, Joint, Kind, LubeClass, Method, Prevailing, Reuse, SourceKind,
-    Turned, Wet,
+    Basis, Bottom, Duty, Fastener, Joint, Kept, Kind, LubeClass, Method, Prevailing, Reuse,
+    SourceKind, Turned, Wet,
 };
 use clampbook::store::{Access, Book, Change};
 use clampbook::thread::Thread;
@@ -106,8 +106,10 @@ fn lubes_and_strengths_come_back() {
         .collect();
     lubes[0].k = None;
     let strengths = vec![sample::full_strength()];
-    let mut changes: Vec<_> = lubes.iter().cloned().map(Change::PutLube).collect();
-    changes.extend(strengths.iter().cloned().map(Change::PutStrength));
+    let mut changes: Vec<_> =
+        lubes.iter().cloned().map(|record| Change::PutRecord(Kept::Lube(record))).collect();
+    changes
+        .extend(strengths.iter().cloned().map(|record| Change::PutRecord(Kept::Strength(record))));
     let book = entered(changes);
     assert_eq!(book.tables().lubes, lubes);
     assert_eq!(book.tables().strengths, strengths);

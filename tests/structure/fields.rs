@@ -16,7 +16,7 @@ use clampbook::intake::{EmptyBook, Options, edited, read_csv, read_json, referen
 use clampbook::quantity::Dimension;
 use clampbook::query::answer;
 use clampbook::record::{
-    BOLT_SETS, Basis, BoltSet, Fastener, Field, FieldKind, Joint, LAYOUTS, LOG_LINES, LUBES,
+    BOLT_SETS, Basis, BoltSet, Fastener, Field, FieldKind, Joint, Kept, LAYOUTS, LOG_LINES, LUBES,
     Layout, Lube, LubeClass, Method, Owner, Pull, RecordTable, STRENGTHS, Setting, SheetLine,
     Snapshot, StrengthClass, Tables, WRENCHES, Wrench, differences, stored_fields,
 };
@@ -285,8 +285,11 @@ fn every_field_is_asked_kept_and_in_json() {
     for (fastener, field) in put.iter_mut().zip(without_key()) {
         field.name.clone_into(&mut fastener.key);
     }
-    let mut changes: Vec<Change> = tables.lubes.into_iter().map(Change::PutLube).collect();
-    changes.extend(tables.strengths.into_iter().map(Change::PutStrength));
+    let mut changes: Vec<Change> =
+        tables.lubes.into_iter().map(|record| Change::PutRecord(Kept::Lube(record))).collect();
+    changes.extend(
+        tables.strengths.into_iter().map(|record| Change::PutRecord(Kept::Strength(record))),
+    );
     changes.extend(put.iter().cloned().map(Change::from));
     Writer::create(&dir).unwrap().apply(changes).unwrap();
     let book = Book::open(&dir).unwrap();

@@ -28,7 +28,7 @@ fn program(name: &str) -> Option<PathBuf> {
 }
 
 /// None where the machine has not got it: said, or refused in the gate.
-fn found(names: &[&str]) -> Option<Vec<PathBuf>> {
+pub(crate) fn found(names: &[&str]) -> Option<Vec<PathBuf>> {
     let all: Option<Vec<PathBuf>> = names.iter().map(|name| program(name)).collect();
     if all.is_none() {
         let required = std::env::var_os("CLAMPBOOK_DATABASES").is_some_and(|v| v == "required");
@@ -149,6 +149,22 @@ impl Postgres {
         }
         let log = std::fs::read_to_string(folder.join("log")).unwrap_or_default();
         panic!("the server did not start: {log}");
+    }
+
+    /// Has it speak TLS with this certificate and key, both PEM.
+    pub(crate) fn certify(&self, certificate: &Path, key: &Path) {
+        use std::os::unix::fs::{MetadataExt as _, PermissionsExt as _, chown};
+        let owner = std::fs::metadata(self.data()).expect("its folder");
+        for (file, setting) in [(certificate, "ssl_cert_file"), (key, "ssl_key_file")] {
+            let own = self.data().join(setting);
+            std::fs::copy(file, &own).expect("a copy");
+            std::fs::set_permissions(&own, std::fs::Permissions::from_mode(0o600)).expect("a mode");
+            chown(&own, Some(owner.uid()), Some(owner.gid())).expect("its owner");
+            self.run("postgres", &format!("ALTER SYSTEM SET {setting} = '{setting}'"));
+        }
+        self.run("postgres", "ALTER SYSTEM SET ssl = on");
+        self.stop();
+        self.start();
     }
 
     /// Stops it at once, as if the machine had failed.

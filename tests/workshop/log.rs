@@ -393,8 +393,8 @@ fn what_is_wrong_with_a_line_is_said_and_nothing_recorded() {
     }
     assert!(shop.rows(&["log", "show"]).is_empty());
     assert_eq!(shop.says(&["log", "show"]).1, Some(1));
-    assert_eq!(shop.says(&["log", "since", "yesterday"]).1, Some(1));
-    let (said, code) = shop.says(&["log", "since", "the other day"]);
+    assert_eq!(shop.says(&["log", "show", "--since", "yesterday"]).1, Some(1));
+    let (said, code) = shop.says(&["log", "show", "--since", "the other day"]);
     assert!(said.contains("write 2026-05-04, today or yesterday") && code == Some(2), "{said}");
 }
 
@@ -448,7 +448,7 @@ fn the_log_is_asked_by_whom_with_what_and_what_was_left() {
     assert_eq!(numbers(&["log", "show", "joint", "head", "stud"]), [1, 2, 3]);
     assert_eq!(numbers(&["log", "show", "joint", "rod"]), Vec::<u64>::new());
     assert_eq!(numbers(&["log", "show", "--other-lube"]), [3]);
-    assert_eq!(numbers(&["log", "since", "2026-02-01"]), [2, 3]);
+    assert_eq!(numbers(&["log", "show", "--since", "2026-02-01"]), [2, 3]);
     // How its calibration of 2025-01-10 found it is not stated, which is not good: all of
     // its lines. Found good, those since; or since a day that is named.
     assert_eq!(numbers(&["log", "wrench", "W2"]), [1, 2]);
@@ -564,7 +564,10 @@ fn the_sheet_is_made_for_a_wrench_of_the_book() {
     let shop = Shop::new();
     shop.does(&["sheet", "head", "stud", "moly", "--wrench", "W3", "-o", "head.html"]);
     let html = std::fs::read_to_string(shop.home.path().join("head.html")).unwrap();
-    assert!(html.contains("W3, 20 lb-ft to 150 lb-ft, marks of 1 lb-ft"), "the wrench");
+    assert!(
+        html.contains("W3, scale 20 to 150 by 1 lb-ft, used 30 to 150 lb-ft, from 20 %"),
+        "the wrench"
+    );
     assert!(html.contains("calibration good until 2027-01-10"), "its day");
 }
 
@@ -580,6 +583,26 @@ fn the_boxes_of_a_sheet_say_what_the_wrench_is_set_to() {
     assert!(html.contains("<b>59 lb-ft</b>") && html.contains("66 lb-ft at the nut"), "adapter");
     assert!(!html.contains("<b>66 lb-ft</b>"), "the torque at the nut is not what is set");
     let html = sheet(&["--wrench", "W1"]);
-    assert!(html.contains("<b>other wrench</b>") && html.contains("above this wrench"), "range");
+    assert!(
+        html.contains("<b class=\"words\">other wrench</b>") && html.contains("above this wrench"),
+        "range"
+    );
     assert!(!html.contains("<b>66 lb-ft</b>"), "what cannot be set stands in no box");
+}
+
+/// A torque at the end of the question picks a setting or was read: which is asked.
+#[test]
+fn a_lone_torque_is_not_taken_for_the_setting() {
+    let shop = Shop::new();
+    shop.does(&["log", "start", "24-017"]);
+    for words in [&["head", "stud", "moly", "64 lb-ft"][..], &["head stud moly 64 lb-ft"]] {
+        let (text, code) = shop.says(&[&["log", "add"], words, &["--done"]].concat());
+        assert_eq!(code, Some(2), "{text}");
+        for form in ["reached=\"64 lb-ft\"", "torque 64 lb-ft"] {
+            assert!(text.contains(form), "{text}");
+        }
+    }
+    shop.does(&["log", "add", "head stud torque 66 lb-ft", "--done", "reached=56 lb-ft"]);
+    let off = shop.does(&["log", "off-target"]);
+    assert!(off.contains("56 lb-ft"), "{off}");
 }

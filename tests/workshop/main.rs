@@ -9,6 +9,7 @@ mod commands;
 mod duties;
 mod log;
 mod passes_order;
+mod plain;
 #[path = "../support/program.rs"]
 mod program;
 mod records;

@@ -119,7 +119,7 @@ impl Sink for Nowhere {
 }
 
 struct Loading<'a> {
-    loader: Loader<'a>,
+    loader: Box<dyn Loader + 'a>,
     taken: usize,
     failed: Option<StoreError>,
     bar: Progress,

@@ -14,6 +14,7 @@ use crate::cli::pairs::cleaned;
 use crate::cli::question;
 use crate::cli::sign::signature;
 use crate::cli::{clock, open};
+use crate::quantity::{Dimension, Quantity};
 use crate::query::syntax;
 use crate::record::{Pull, Row, Snapshot};
 use crate::store::Book;
@@ -66,6 +67,13 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
             "which joint? Write a question before the fields: log add suction flange oil --done";
         return Err(Failure::Argument(message.to_owned()));
     }
+    if let Some(read) = lone_torque(&question) {
+        let message = format!(
+            "`{read}`: what the wrench showed is reached=\"{read}\"; to pick the setting of that \
+             torque write: torque {read}"
+        );
+        return Err(Failure::Argument(message));
+    }
     let at = add.at.as_deref().map_or_else(|| Ok(clock::to_the_second()), time)?;
     let mut writer = open::changing(globals, add.who.as_deref())?;
     let answer = question::ask(globals, &syntax::join_arguments(&question), writer.book())?;
@@ -86,6 +94,21 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
         ask::missing(&mut pulls, &rows, &pairs, writer.book(), out)?;
     }
     write(&mut writer, pulls, out)
+}
+
+/// A torque that ends the words of a question and is compared with nothing: whether it
+/// picks the setting or was read is not known.
+fn lone_torque(words: &[String]) -> Option<String> {
+    let words: Vec<&str> = words.iter().flat_map(|word| word.split_whitespace()).collect();
+    let torque = |at: usize| {
+        let text = words[at..].join(" ");
+        let read = Quantity::parse(&text).ok()?;
+        (read.dimension() == Dimension::Torque).then_some((at, text))
+    };
+    let (at, text) = (1..words.len()).find_map(torque)?;
+    let compares = ["torque", "over", "under", "above", "below", "to", "and", "or", "not", "snug"];
+    let before = words[at - 1];
+    (!before.ends_with(['<', '>', '=', ',']) && !compares.contains(&before)).then_some(text)
 }
 
 fn is_live(row: &Row) -> bool {

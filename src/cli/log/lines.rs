@@ -146,13 +146,12 @@ pub(super) fn dressed<'a>(
     lines: impl IntoIterator<Item = &'a Pull>,
 ) -> Result<Vec<LogLine<'a>>, StoreError> {
     let (log, written) = (book.log()?, book.log_written()?);
-    let settled = (log.lines().len() - book.unsent()?) as u64;
     let dress = |pull: &'a Pull| {
         let at = usize::try_from(pull.number).ok().and_then(|number| number.checked_sub(1));
         let written = at.and_then(|at| written.get(at));
         LogLine {
             pull,
-            is_unsent: pull.number > settled,
+            is_unsent: log.is_unsent(pull.number),
             other_lube: is_other_lube(pull, book.tables()),
             corrected_by: log.corrected_by(pull.number),
             instead: log.holds_for(pull.number),

@@ -16,7 +16,7 @@ use crate::cli::out::Out;
 use add::Add;
 use correct::Correct;
 use job::Start;
-use show::{Export, FoundOut, OffTarget, Since};
+use show::{Export, FoundOut, OffTarget};
 use which::Which;
 
 // `log`
@@ -53,11 +53,6 @@ Examples:
   clampbook log show flange --wrench W4 --since 2026-05-01
   clampbook log show --job 24-017 --all")]
     Show(Which),
-    /// The lines from a day on
-    #[command(after_long_help = "\
-Example:
-  clampbook log since 2026-05-04")]
-    Since(Since),
     /// What a wrench is said to have tightened since it was last found good
     #[command(after_long_help = "\
 Example:
@@ -96,7 +91,6 @@ pub(super) fn run(globals: &Globals, log: &Log, out: &mut Out) -> Result<Code, F
         What::Add(add) => add::run(globals, add, out),
         What::Correct(correct) => correct::run(globals, correct, out),
         What::Show(which) => show::show(globals, which, out),
-        What::Since(since) => show::since(globals, since, out),
         What::Wrench(found) => show::wrench(globals, found, out),
         What::OffTarget(asked) => show::off_target(globals, asked, out),
         What::Retorque(which) => show::retorque(globals, which, out),

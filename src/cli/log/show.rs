@@ -17,16 +17,6 @@ use crate::record::{LubeClass, NameOf, Pull};
 use crate::report;
 use crate::store::Book;
 
-/// `log since`
-#[derive(Debug, clap::Args)]
-pub(in crate::cli) struct Since {
-    /// The day: 2026-05-04
-    pub day: String,
-    /// Which of them
-    #[command(flatten)]
-    pub which: Which,
-}
-
 /// `log wrench`
 #[derive(Debug, clap::Args)]
 pub(in crate::cli) struct FoundOut {
@@ -73,11 +63,6 @@ pub(super) fn show(globals: &Globals, which: &Which, out: &mut Out) -> Result<Co
     }
     out.page(&report::log_line_page(&history));
     Ok(Code::Answered)
-}
-
-pub(super) fn since(globals: &Globals, since: &Since, out: &mut Out) -> Result<Code, Failure> {
-    let which = Which { since: Some(since.day.clone()), ..since.which.clone() };
-    listed(globals, &which, &open::reader(globals)?.book, out)
 }
 
 fn listed(globals: &Globals, which: &Which, book: &Book, out: &mut Out) -> Result<Code, Failure> {
@@ -132,12 +117,11 @@ pub(super) fn off_target(
     let opened = open::reader(globals)?;
     let lines = chosen(globals, &asked.which, &opened.book)?;
     let numbers: BTreeSet<u64> = lines.iter().map(|line| line.number).collect();
-    let all = opened.book.log()?.off_target(by.value().value());
-    let off: Vec<report::OffTarget<'_>> = all
-        .into_iter()
-        .filter(|(pull, _)| numbers.contains(&pull.number))
-        .map(|(pull, reached)| report::OffTarget { pull, reached })
-        .collect();
+    let mut off = opened.book.log()?.off_target(by.value().value());
+    off.retain(|(pull, _)| numbers.contains(&pull.number));
+    let lines = dressed(&opened.book, off.iter().map(|(pull, _)| *pull))?.into_iter();
+    let off: Vec<report::OffTarget<'_>> =
+        lines.zip(off).map(|(line, (_, reached))| report::OffTarget { line, reached }).collect();
     out.page(&report::off_target_list(&off));
     if off.is_empty() {
         out.say(&format!("no reading is off by more than {}", asked.by));

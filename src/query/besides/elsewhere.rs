@@ -96,7 +96,10 @@ fn says(fields: &[&'static Field], word: &str) -> Test {
 fn with_words(test: &Test, of_names: bool, instead: &mut impl FnMut(&str) -> Test) -> Option<Test> {
     match test {
         Test::Says(field, word) if field.name == "text" => Some(instead(word)),
-        Test::Bare(name) if of_names && field_of(name.what).is_some_and(is_of_words) => {
+        Test::Bare(name)
+            if of_names
+                && field_of(name.what).is_some_and(|field| field.kind == FieldKind::Text) =>
+        {
             Some(Test::Any(vec![test.clone(), instead(&fold_name(&name.name))]))
         }
         // What the word names stays too.
@@ -115,8 +118,4 @@ fn with_words(test: &Test, of_names: bool, instead: &mut impl FnMut(&str) -> Tes
         }
         _ => None,
     }
-}
-
-fn is_of_words(field: &Field) -> bool {
-    field.kind == FieldKind::Text
 }

@@ -5,8 +5,7 @@ use std::collections::HashSet;
 
 use crate::query::besides::count;
 use crate::query::besides::words::{parts, words};
-use crate::query::plan;
-use crate::query::resolve::{self, LISTS, Question, Test};
+use crate::query::resolve::{Compare, Expr, LISTS, Question, Test, is_sized};
 use crate::query::syntax::otherwise;
 use crate::record::{FIELDS, FieldKind, NameOf, Vocabulary, find_field};
 use crate::store::{Book, StoreError};
@@ -33,6 +32,10 @@ pub(super) fn named_elsewhere(question: &Question, book: &Book) -> Result<Vec<St
             Ok(())
         };
         more(Test::Says(text, fold_name(&name)), &format!("say \"{name}\" in their text"))?;
+        let is_lube = book.vocabulary()?.find(NameOf::Lube, &name).is_some();
+        if let Some(sealant) = find_field("sealant").filter(|_| is_lube) {
+            more(Test::Says(sealant, fold_name(&name)), "state it as their sealant")?;
+        }
         // `coolant` is part of a name, and what a hole opens into.
         for field in LISTS.into_iter().filter_map(find_field) {
             let FieldKind::Choice(choices) = field.kind else { continue };
@@ -154,19 +157,19 @@ const MOST_PAIRED: usize = 6;
 
 /// A figure that its field has nowhere, in the first field that has it.
 fn instead(part: &Test, book: &Book) -> Result<Option<Test>, StoreError> {
-    let Some((field, figure)) = resolve::figure_of(part) else { return Ok(None) };
-    for other in FIELDS {
-        let test = match other.kind {
-            _ if other == field => continue,
-            kind if kind == field.kind => resolve::with_field(part, other),
-            FieldKind::Text if resolve::is_sized(other) => {
-                Some(Test::Says(other, fold_name(&figure)))
+    let Test::Compare(compare) = part else { return Ok(None) };
+    let Some(field) = compare.left.as_field() else { return Ok(None) };
+    let Some((_, figure)) = compare.asked.split_once(" = ") else { return Ok(None) };
+    for other in FIELDS.iter().filter(|other| *other != field) {
+        let test = match Expr::field(other).filter(|_| other.kind == field.kind) {
+            Some(left) => {
+                let asked = format!("{} = {figure}", other.name);
+                Test::Compare(Compare { left, asked, ..compare.clone() })
             }
-            _ => None,
+            None if is_sized(other) => Test::Says(other, fold_name(figure)),
+            None => continue,
         };
-        if let Some(test) = test
-            && count(&test, None, book)?.joints > 0
-        {
+        if count(&test, None, book)?.joints > 0 {
             return Ok(Some(test));
         }
     }
@@ -235,7 +238,7 @@ fn nothing(parts: &[&Test], at: usize, book: &Book) -> Result<String, StoreError
 fn nearest_of(part: &Test, vocabulary: &Vocabulary) -> Vec<String> {
     match part {
         Test::Thread(pattern) => {
-            let size = plan::size_words(pattern);
+            let size = pattern.size().to_string();
             let all = || vocabulary.threads().map(|(thread, _)| thread);
             let same: Vec<String> =
                 all().filter(|thread| thread.starts_with(&size)).map(str::to_owned).collect();

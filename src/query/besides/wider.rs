@@ -8,45 +8,24 @@ use crate::record::find_field;
 use crate::store::{Book, StoreError};
 use crate::thread::{BY_FINGERS, Thread, look_alikes};
 
-/// A filter one word wider or other than that of the question.
-enum Wider {
-    /// The kind named in passing, and what is asked besides it.
-    WithoutKind(&'static str, Test),
-    /// What opens into something and states no sealant.
-    WithoutSealant(Test),
-}
-
-impl Wider {
-    const fn filter(&self) -> &Test {
-        match self {
-            Self::WithoutKind(_, test) | Self::WithoutSealant(test) => test,
-        }
-    }
-
-    /// The remark on `count` rows more.
-    fn remark(&self, count: usize) -> String {
-        match self {
-            Self::WithoutKind(kind, _) => format!("{count} more without `{kind}`"),
-            Self::WithoutSealant(_) => {
-                let rows = if count == 1 { "row opens" } else { "rows open" };
-                format!(
-                    "{count} more {rows} into oil, coolant or a port and state no sealant: \
-                     write `wet lacks sealant`"
-                )
-            }
-        }
-    }
-}
-
-/// The remarks on what a wider filter than that of `question` would find.
+/// The remarks on what a filter one word wider or other than that of `question` finds.
 pub(super) fn remarks(question: &Question, book: &Book) -> Result<Vec<String>, StoreError> {
     let Some(filter) = &question.filter else { return Ok(Vec::new()) };
-    let kind = without_kind(filter).map(|(kind, others)| Wider::WithoutKind(kind, others));
-    let sealant = open_without_sealant(filter).map(Wider::WithoutSealant);
+    let more = |wider: &Test| Ok::<usize, StoreError>(count(wider, Some(filter), book)?.joints);
     let mut remarks = Vec::new();
-    for wider in kind.into_iter().chain(sealant) {
-        let more = count(wider.filter(), Some(filter), book)?.joints;
-        remarks.extend((more > 0).then(|| wider.remark(more)));
+    if let Some((kind, others)) = without_kind(filter) {
+        let more = more(&others)?;
+        remarks.extend((more > 0).then(|| format!("{more} more without `{kind}`")));
+    }
+    if let Some(open) = open_without_sealant(filter) {
+        let more = more(&open)?;
+        let rows = if more == 1 { "row opens" } else { "rows open" };
+        remarks.extend((more > 0).then(|| {
+            format!(
+                "{more} more {rows} into oil, coolant or a port and state no sealant: \
+                 write `wet lacks sealant`"
+            )
+        }));
     }
     Ok(remarks)
 }

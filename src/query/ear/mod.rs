@@ -9,13 +9,13 @@ mod table;
 mod words;
 
 pub(super) use table::has_word;
-pub use table::{Rule, rules};
 
 use std::borrow::Cow;
 
 use crate::query::syntax::{Class, Keyword, RELATION_WORDS, reserved};
 use crate::record::{Vocabulary, find_field};
 use crate::text::{Diagnostic, Span};
+use table::{Rule, rules};
 use words::{QuestionWords, Typed};
 
 /// A question as it is read.
@@ -119,6 +119,7 @@ fn may_be_heard(typed: &str) -> bool {
 /// One change, or none.
 fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<QuestionWords<'a>> {
     if words.is_mended
+        || all_but(&mut words)
         || figures::mend(&mut words)
         || figures::without_comma(&mut words)
         || field_names::singular_columns(&mut words)
@@ -144,6 +145,14 @@ fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<Question
     figures::add_fields(&mut words, names).then_some(words)
 }
 
+/// `all bolts but studs`: after a word for all of them, `but` is `except`.
+fn all_but(words: &mut QuestionWords<'_>) -> bool {
+    let is = |at: &usize, known: &[&str]| known.contains(&&*words.lower(*at));
+    let all = (0..words.len()).find(|at| is(at, &["all", "every", "everything", "anything"]));
+    let but = all.and_then(|all| (all..words.len()).find(|at| is(at, &["but"])));
+    but.map(|at| words.set(at, "except".to_owned())).is_some()
+}
+
 /// How many words from `at` the row takes, if it fits there.
 fn matched(rule: &Rule, words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<usize> {
     use table::Piece;
@@ -163,7 +172,7 @@ fn matched(rule: &Rule, words: &QuestionWords<'_>, at: usize, names: &Vocabulary
         }
     }
     let end = at + rule.heard.len();
-    let ends = !rule.at_end || words.ends_test(end);
+    let ends = !rule.at_end || ends_test(words.class(end));
     // A clause that has begun keeps its own words: `target 75% proof`.
     let is_free = !words.is_in_target(at);
     // `hex heads` is heard where a joint is called `head`; side by side they are more.

@@ -14,7 +14,7 @@ pub(super) fn may_be(word: &str) -> bool {
     let starts_figure = word.starts_with(|c: char| c.is_ascii_digit());
     matches!(word, "near" | "high" | "wrench" | "checked" | "checked-by" | "width")
         || starts_figure && (word.contains('e') || word.ends_with('.'))
-        || starts_figure && word.contains(',')
+        || word.contains(',') && word.contains(|c: char| c.is_ascii_digit())
 }
 
 /// The first of them in `words`.
@@ -23,10 +23,9 @@ pub(super) fn check(words: &QuestionWords<'_>, names: &Vocabulary) -> Result<(),
         let refusals = [
             comma_in_figure(words, at),
             odd_figure(words, at),
-            near(words, at),
+            two_words(words, at, names),
             checked(words, at),
             wrench(words, at, names),
-            width(words, at, names),
             which_field(words, at, names),
             shell(words, at, names),
         ];
@@ -37,15 +36,6 @@ pub(super) fn check(words: &QuestionWords<'_>, names: &Vocabulary) -> Result<(),
     Ok(())
 }
 
-fn refused(
-    code: &'static str,
-    span: Span,
-    message: impl Into<String>,
-    label: &'static str,
-) -> Diagnostic {
-    Diagnostic::new(code, span, message, label)
-}
-
 /// `60,5 N.m` and `1,000 Nm`.
 fn comma_in_figure(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
     let (first, comma, second) = (words.get(at)?, words.get(at + 1)?, words.get(at + 2)?);
@@ -54,6 +44,16 @@ fn comma_in_figure(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
         && comma.span.end == second.span.start;
     let is_whole =
         matches!(first.class, Class::Number(_)) && first.text.bytes().all(|b| b.is_ascii_digit());
+    if is_tight && let (Class::Thread(_), Class::Number(_)) = (&first.class, &second.class) {
+        let (span, text) = (first.span.to(second.span), format!("{},{}", first.text, second.text));
+        let refused = Diagnostic::new(
+            "comma-in-figure",
+            span,
+            format!("`{text}` has a comma"),
+            "expected a point",
+        );
+        return Some(refused.offer([format!("{}.{}", first.text, second.text)]));
+    }
     let is_measure =
         |kind| matches!(kind, FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number);
     let of_measure = at > 0 && (words.field_is(at - 1, is_measure) || words.relates(at - 1));
@@ -76,7 +76,10 @@ fn comma_in_figure(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
         format!("{}{unit}, {decimals}{unit}", first.text)
     };
     let instead = [format!("{}.{decimals}{unit}", first.text), thousands];
-    Some(refused("comma-in-figure", span, message, "expected a point, or no comma").offer(instead))
+    Some(
+        Diagnostic::new("comma-in-figure", span, message, "expected a point, or no comma")
+            .offer(instead),
+    )
 }
 
 /// `1e2`, `2½`, `5.`
@@ -104,31 +107,49 @@ fn odd_figure(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
     let span = Span::new(word.span.start, word.span.start + text.len());
     let message = format!("`{text}` is no figure of this language");
     Some(
-        refused("odd-figure", span, message, "expected digits, with a point or as n/d")
+        Diagnostic::new("odd-figure", span, message, "expected digits, with a point or as n/d")
             .offer(instead),
     )
 }
 
-fn near(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
-    let share = match (words.lower(at).as_str(), words.lower(at + 1).as_str()) {
-        ("near", "yield") => "of-yield",
-        ("near", "proof") => "of-proof",
-        ("high", "tensile") => {
-            let asked = refused(
-                "how-near",
-                words.span(at, at + 2),
-                "how high?",
-                "expected a class or a stress",
-            );
-            return Some(asked.offer(["class 10.9", "class 12.9", "tensile over 1000 MPa"]));
-        }
-        _ => return None,
-    };
-    let span = words.span(at, at + 2);
-    Some(
-        refused("how-near", span, "how near?", "expected a share")
-            .offer([90, 80].map(|percent| format!("{share} over {percent}%"))),
-    )
+/// Two words that need a figure, or that no field answers: what is asked back, and the
+/// forms that there are.
+const ASKED_BACK: [([&str; 2], &str, &str, &str, &[&str]); 4] = [
+    (
+        ["near", "yield"],
+        "how-near",
+        "how near?",
+        "expected a share",
+        &["of-yield over 90%", "of-yield over 80%"],
+    ),
+    (
+        ["near", "proof"],
+        "how-near",
+        "how near?",
+        "expected a share",
+        &["of-proof over 90%", "of-proof over 80%"],
+    ),
+    (
+        ["high", "tensile"],
+        "how-near",
+        "how high?",
+        "expected a class or a stress",
+        &["class 10.9", "class 12.9", "tensile over 1000 MPa"],
+    ),
+    (["width", "of"], "no-width", "the width of a range is no field", "expected a field", &[]),
+];
+
+fn two_words(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
+    let typed = [words.lower(at), words.lower(at + 1)];
+    let (_, code, message, label, offers) = ASKED_BACK.into_iter().find(|row| row.0 == typed)?;
+    let found = Diagnostic::new(code, words.span(at, at + 2), message, label);
+    match offers {
+        [] if words.is_in_name(at, names) => None,
+        [] => Some(found.help(
+            "the torque has both ends; the ends of the band of a clamp are clamp-low and clamp-high",
+        )),
+        offers => Some(found.offer(offers.iter().map(|offer| (*offer).to_owned()))),
+    }
 }
 
 /// A check has a person, and no day.
@@ -137,7 +158,7 @@ fn checked(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
     let is_day = matches!(words.lower(at + 1).as_str(), "before" | "after" | "since")
         || words.relates(at + 1);
     (is_checked && is_day).then(|| {
-        refused(
+        Diagnostic::new(
             "no-day",
             words.span(at, at + 1),
             "the day of a check is not kept: checked-by is a name",
@@ -153,10 +174,10 @@ fn wrench(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Di
     let is_led = at > 0
         && (matches!(words.lower(at - 1).as_str(), "on" | "size")
             || words.fits(at - 1, Piece::Size, names));
-    if !is_wrench || is_led || words.fits_wrench(at + 1, names) {
+    if !is_wrench || is_led || words.fits(at + 1, Piece::Wrench, names) {
         return None;
     }
-    let found = refused(
+    let found = Diagnostic::new(
         "which-wrench",
         words.span(at, at + 1),
         "a wrench is asked for by its name",
@@ -169,19 +190,6 @@ fn wrench(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Di
             found.offer([named]).help("`on` and its name: what it is set to for each row")
         }
         None => found.help("the book has none yet: `clampbook add wrench`"),
-    })
-}
-
-fn width(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
-    let fits = words.lower(at) == "width" && words.lower(at + 1) == "of";
-    (fits && !words.is_in_name(at, names)).then(|| {
-        refused(
-            "no-width",
-            words.span(at, at + 2),
-            "the width of a range is no field",
-            "expected a field",
-        )
-        .help("the torque has both ends; the ends of the band of a clamp are clamp-low and clamp-high")
     })
 }
 
@@ -206,7 +214,7 @@ fn which_field(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Opti
     );
     let compared = format!("{} {}", words.lower(at), figure.text);
     (!is_named).then(|| {
-        refused(
+        Diagnostic::new(
             "which-field",
             words.span(at, at + 2),
             format!("{} of what?", figure.text),
@@ -219,7 +227,7 @@ fn which_field(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Opti
 /// `all`: nothing is left to look for.
 pub(super) fn everything(typed: &str) -> Diagnostic {
     let span = Span::new(0, typed.len());
-    refused("everything", span, "that is the whole book", "expected something to look for")
+    Diagnostic::new("everything", span, "that is the whole book", "expected something to look for")
         .offer(["tally joint", "tally assembly"])
 }
 
@@ -234,7 +242,7 @@ fn shell(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Dia
     let is_free = !matches!(words.lower(at - 1).as_str(), "in" | "units")
         && matches!(words.class(at - 1), Some(Class::Field));
     (is_unit && is_free && !is_name(&word.text, names)).then(|| {
-        refused(
+        Diagnostic::new(
             "unit-alone",
             word.span,
             format!("`{}` has no figure", word.text),

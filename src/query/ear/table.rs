@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 /// One row: what is heard, and what it is read as.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Rule {
+pub(super) struct Rule {
     /// What has to stand side by side.
     pub(super) heard: Vec<Piece>,
     /// What stands in its place.
@@ -16,23 +16,6 @@ pub struct Rule {
     pub(super) at_start: bool,
     /// It is heard only where a test ends.
     pub(super) at_end: bool,
-    /// A question, and the same as it is read.
-    example: (&'static str, &'static str),
-    /// Words of `heard` that stand in that question for the first of their list.
-    instead: Vec<(&'static str, &'static str)>,
-}
-
-impl Rule {
-    /// A question that is heard by this row, and the same as it is read.
-    pub fn example(&self) -> (String, String) {
-        let mut typed: Vec<&str> = self.example.0.split(' ').collect();
-        for (first, word) in &self.instead {
-            if let Some(place) = typed.iter_mut().find(|found| *found == first) {
-                *place = word;
-            }
-        }
-        (typed.join(" "), self.example.1.to_owned())
-    }
 }
 
 /// A part of a row.
@@ -80,7 +63,7 @@ pub(super) enum Piece {
 static TEXT: &str = include_str!("../../../grammar/ears.txt");
 
 /// The rows in the order in which they are tried.
-pub fn rules() -> &'static [Rule] {
+pub(super) fn rules() -> &'static [Rule] {
     static RULES: LazyLock<Vec<Rule>> = LazyLock::new(|| {
         let lines = TEXT.lines().map(str::trim);
         let rows = lines.filter(|line| !line.is_empty() && !line.starts_with(';'));
@@ -121,7 +104,7 @@ pub(super) fn rules_with(word: &str) -> &'static [RowAt] {
 
 /// The rows of a line: one for each of the words that `+` joins in it.
 fn expanded(row: &'static str) -> Vec<Rule> {
-    let rule = rule(row).expect("every row has four columns; a test reads each");
+    let rule = rule(row).expect("every row has two columns; a test reads each");
     let mut rules = vec![rule];
     loop {
         let several = |piece: &Piece| matches!(piece, Piece::Word(words) if words.contains('+'));
@@ -133,12 +116,9 @@ fn expanded(row: &'static str) -> Vec<Rule> {
 /// `rule` with each of the words that stand for its piece at `at`.
 fn with_each_word(rule: &Rule, at: usize) -> Vec<Rule> {
     let Piece::Word(words) = rule.heard[at] else { return vec![rule.clone()] };
-    let first = words.split('+').next().unwrap_or(words);
     let each = words.split('+').map(|word| {
         let mut one = rule.clone();
         one.heard[at] = Piece::Word(word);
-        // The question shows the first of them.
-        one.instead.push((first, word));
         one
     });
     each.collect()
@@ -147,7 +127,6 @@ fn with_each_word(rule: &Rule, at: usize) -> Vec<Rule> {
 fn rule(row: &'static str) -> Option<Rule> {
     let mut columns = row.split('|').map(str::trim);
     let (heard, written) = (columns.next()?, columns.next()?);
-    let example = (columns.next()?, columns.next()?);
     let (at_start, heard) = stripped(heard.strip_prefix('^'), heard);
     let (at_end, heard) = stripped(heard.strip_suffix('~'), heard);
     let (written, clause) = written.split_once('>').unwrap_or((written, ""));
@@ -158,8 +137,6 @@ fn rule(row: &'static str) -> Option<Rule> {
         clause: pieces(clause),
         at_start,
         at_end,
-        example,
-        instead: Vec::new(),
     })
 }
 

@@ -138,11 +138,6 @@ impl<'a> QuestionWords<'a> {
         self.words[at].text = Cow::Owned(text);
     }
 
-    /// Whether a test ends before the word at `at`.
-    pub(super) fn ends_test(&self, at: usize) -> bool {
-        super::ends_test(self.class(at))
-    }
-
     /// Whether the word at `at` stands in the clause `target`.
     pub(super) fn is_in_target(&self, at: usize) -> bool {
         let clause = self.words[..at].iter().rev().find_map(|word| match word.class {
@@ -159,10 +154,6 @@ impl<'a> QuestionWords<'a> {
             _ => None,
         });
         clause.is_some_and(|clause| clause != Keyword::Keep)
-    }
-
-    pub(super) fn fits_wrench(&self, at: usize, names: &Vocabulary) -> bool {
-        self.fits(at, Piece::Wrench, names)
     }
 
     /// Whether the word at `at` is what `piece` stands for.
@@ -211,7 +202,7 @@ impl<'a> QuestionWords<'a> {
                     NAMED.iter().any(|what| names.find(*what, text).is_some())
                         || text.contains(char::is_alphabetic) && names.has_words(text)
                 };
-                !self.fits_wrench(at, names) && self.begins(at, is_name)
+                !self.fits(at, Piece::Wrench, names) && self.begins(at, is_name)
             }
             Piece::Lube => self.begins(at, |text| names.find(NameOf::Lube, text).is_some()),
             Piece::PlainField => {

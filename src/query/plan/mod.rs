@@ -322,8 +322,3 @@ fn words(access: &Access) -> String {
         Access::Or(each) => joined(each, " or "),
     }
 }
-
-/// The size of a pattern as printed.
-pub(crate) fn size_words(pattern: &crate::thread::Pattern) -> String {
-    pattern.size().to_string()
-}

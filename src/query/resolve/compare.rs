@@ -160,20 +160,3 @@ fn mirrored(relation: Relation) -> Relation {
 fn words(sum: &Sum) -> String {
     sum.single().map_or_else(|| "this sum".to_owned(), |leaf| leaf.text.clone())
 }
-
-/// The field and the figure, as typed, of a test that a field is equal to a figure.
-pub(crate) fn figure_of(test: &Test) -> Option<(&'static Field, String)> {
-    let Test::Compare(Compare { left, relation: Relation::Equal, asked, .. }) = test else {
-        return None;
-    };
-    let figure = asked.rsplit_once("= ").map(|(_, figure)| figure.to_owned());
-    left.as_field().zip(figure)
-}
-
-/// The same test of another field.
-pub(crate) fn with_field(test: &Test, field: &'static Field) -> Option<Test> {
-    let (_, figure) = figure_of(test)?;
-    let Test::Compare(compare) = test else { return None };
-    let asked = format!("{} = {figure}", field.name);
-    Some(Test::Compare(Compare { left: Expr::field(field)?, asked, ..compare.clone() }))
-}

@@ -7,10 +7,13 @@ use crate::text::Span;
 #[derive(Debug, Clone, PartialEq)]
 pub enum ResolveError {
     /// No field of that name.
-    UnknownField { word: String, nearest: Option<String>, span: Span },
+    UnknownField {
+        word: String,
+        nearest: Option<String>,
+        span: Span,
+    },
     /// A number for a field that needs a unit.
     NoUnit {
-        /// The number as typed.
         number: String,
         field: &'static str,
         /// The sound readings: "60 lb-ft = 81 N·m".
@@ -19,7 +22,6 @@ pub enum ResolveError {
     },
     /// A number for a share.
     NoPercent {
-        /// The number as typed.
         number: String,
         field: &'static str,
         span: Span,
@@ -38,9 +40,16 @@ pub enum ResolveError {
         span: Span,
     },
     /// A sum of two dimensions.
-    Mixed { left: String, right: String, span: Span },
+    Mixed {
+        left: String,
+        right: String,
+        span: Span,
+    },
     /// Something in a sum that has no value.
-    NotANumber { found: String, span: Span },
+    NotANumber {
+        found: String,
+        span: Span,
+    },
     /// A value that the field cannot have.
     BadValue {
         found: String,
@@ -66,7 +75,10 @@ pub enum ResolveError {
         span: Span,
     },
     /// A percentage without what it is a share of.
-    BareShare { share: String, span: Span },
+    BareShare {
+        share: String,
+        span: Span,
+    },
     /// A lube, strength or wrench that the book does not know.
     UnknownName {
         /// "lube", "strength", "wrench".
@@ -77,22 +89,16 @@ pub enum ResolveError {
     },
     /// A range that runs downwards.
     Reversed {
-        /// The range turned round.
         turned: String,
         span: Span,
     },
-    /// A sum divided by 0.
     DividedByNothing {
-        /// Where the 0 stands.
         span: Span,
     },
-    /// Clauses that exclude each other.
     Clash {
         /// What clashes, in words.
         message: &'static str,
-        /// The one that stands first.
         first: Span,
-        /// The other one.
         span: Span,
     },
 }

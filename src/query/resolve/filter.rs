@@ -6,7 +6,7 @@ use crate::quantity::Dimension;
 use crate::query::resolve::alternatives::{
     add_alternative, are_alternatives, are_of_one_sort, first_of, last_of, sort_of, take_first,
 };
-use crate::query::resolve::names::{self, BareName, Joined};
+use crate::query::resolve::names::{self, Joined};
 use crate::query::resolve::value::{self, field_for};
 use crate::query::resolve::{Names, ResolveError, Test, compare, material};
 use crate::query::syntax::Relation;
@@ -311,7 +311,7 @@ fn bare(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, R
     let single = |found| Joined { found, items: 1 };
     match &leaf.read {
         Read::Thread(pattern) => Ok(single(Test::Thread(pattern.clone()))),
-        Read::Quoted => says(&leaf.text, leaf.place.0).map(single),
+        Read::Quoted => Ok(single(names::says(&leaf.text))),
         Read::Quantity(quantity) => {
             let share = || ResolveError::BareShare { share: leaf.text.clone(), span: leaf.place.0 };
             let name = field_for(quantity.dimension()).ok_or_else(share)?;
@@ -342,30 +342,13 @@ fn named(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, 
         return Ok(Joined { found, items: 1 });
     }
     match longest {
-        Some(Joined { found: BareName::Book(name), items }) => {
-            Ok(Joined { found: Test::Bare(name), items })
-        }
-        Some(Joined { found: BareName::Word { field, test, text }, items }) => {
-            let field = find_field(field).ok_or_else(|| bare_number(leaf))?;
-            let stated = match test {
-                Some(word) => Test::Choice(field, word),
-                None => Test::Flag(field),
-            };
-            // "whose text says stud": the word counts too, whatever the field.
-            let found = Test::Any(vec![stated, says(&text, leaf.place.0)?]);
-            Ok(Joined { found, items })
-        }
-        Some(Joined { found: BareName::Material(material, text), items }) => {
-            let found = material::of_bolt(material, &text, names);
-            Ok(Joined { found: found.ok_or_else(|| bare_number(leaf))?, items })
-        }
+        Some(joined) => Ok(joined),
         None if matches!(leaf.read, Read::Number(_)) => Err(bare_number(leaf)),
         // `fine bolts`: of what has no name of that word.
         None => {
-            match find_field("thread").and_then(|field| Some((field, value::form(field, leaf)?))) {
-                Some((field, word)) => Ok(Joined { found: Test::Form(field, word), items: 1 }),
-                None => says(&leaf.text, leaf.place.0).map(|found| Joined { found, items: 1 }),
-            }
+            let thread = find_field("thread");
+            let form = thread.and_then(|field| Some(Test::Form(field, value::form(field, leaf)?)));
+            Ok(Joined { found: form.unwrap_or_else(|| names::says(&leaf.text)), items: 1 })
         }
     }
 }
@@ -377,15 +360,6 @@ fn stated(field: &'static Field) -> Test {
     }
     let others = ["angle", "stretch"].into_iter().filter_map(find_field);
     Test::Any(std::iter::once(field).chain(others).map(Test::Stated).collect())
-}
-
-fn says(text: &str, span: Span) -> Result<Test, ResolveError> {
-    let field = find_field("text").ok_or(ResolveError::BareNumber {
-        number: text.to_owned(),
-        name: None,
-        span,
-    })?;
-    Ok(Test::Says(field, fold_name(text)))
 }
 
 fn bare_number(leaf: &Leaf) -> ResolveError {

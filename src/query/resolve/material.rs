@@ -1,10 +1,9 @@
 //! What a bolt is made of and what its hole is cut in, by the trade's words.
 
 use crate::query::resolve::names::{Joined, longer};
-use crate::query::resolve::{Name, Names, Test, names};
+use crate::query::resolve::{Names, Test, names};
 use crate::query::syntax::{Item, Leaf};
 use crate::record::{Field, Material, NameOf, find_field};
-use crate::text::fold_name;
 
 /// `hole-material cast iron`: the material, whatever the book calls it.
 pub(super) fn of_hole(field: &Field, value: &Leaf, after: &[Item]) -> Option<Joined<Test>> {
@@ -16,21 +15,15 @@ pub(super) fn of_hole(field: &Field, value: &Leaf, after: &[Item]) -> Option<Joi
 
 /// `stainless bolts`: those whose strength is one of that material, or whose text
 /// has the word. Of cast iron are only holes.
-pub(super) fn of_bolt(material: Material, text: &str, names: Names<'_>) -> Option<Test> {
+pub(super) fn of_bolt(text: &str, names: Names<'_>) -> Option<Test> {
+    let material = Material::find(text).filter(|material| *material != Material::Other)?;
     if material == Material::CastIron {
         return Some(Test::HoleOf(material));
     }
     let strength = find_field("strength")?;
-    let says = Test::Says(find_field("text")?, fold_name(text));
     let classes = names.tables.strengths.iter().filter(|c| c.material == Some(material));
     let named = classes.filter_map(|class| names::find(NameOf::Strength, &class.name, names));
-    let named: Vec<Name> = named.collect();
-    let tests = named.into_iter().map(|name| Test::Named(strength, name)).chain([says]);
-    let mut tests: Vec<Test> = tests.collect();
+    let named = named.map(|name| Test::Named(strength, name));
+    let mut tests: Vec<Test> = named.chain([names::says(text)]).collect();
     Some(if tests.len() == 1 { tests.remove(0) } else { Test::Any(tests) })
-}
-
-/// The material that a bare word names; `other` names none.
-pub(super) fn bare(text: &str) -> Option<Material> {
-    Material::find(text).filter(|material| *material != Material::Other)
 }

@@ -19,7 +19,6 @@ mod question;
 mod value;
 
 pub use clause::parse_target;
-pub(crate) use compare::{figure_of, with_field};
 pub(crate) use date::is_date;
 pub use error::ResolveError;
 pub use expr::{Expr, Operand, Powers, coherent};
@@ -65,7 +64,7 @@ pub fn resolve(tree: &tree::Question, names: Names<'_>) -> Result<Question, Reso
     question.filter.iter().for_each(|test| filter::read_twice(test, &mut twice));
     let parts = tree.filter.iter().map(|filter| filter.parts.len()).sum();
     twice.extend(question.filter.as_ref().and_then(|test| alternatives::joined(test, parts)));
-    question.readings = tree.readings_with(&|item| continuing.contains(&item.place.0));
+    question.readings = tree.readings(&|item| continuing.contains(&item.place.0));
     question.readings.append(&mut twice);
     question.readings.extend(clause::restated(&question.with));
     clause::sort_by_count(&mut question, tree);

@@ -1,8 +1,8 @@
 //! Adjacent words joined into the longest name that the book knows.
 
-use crate::query::resolve::{Name, Names, material};
+use crate::query::resolve::{Name, Names, Test, material};
 use crate::query::syntax::{Bare, Item, Join, Leaf, Read, What};
-use crate::record::{Field, FieldKind, Kind, Material, NameOf, find_field};
+use crate::record::{Field, FieldKind, Kind, NameOf, find_field};
 use crate::text::{fold_name, nearest};
 
 /// A name found in a run of words, and how many items it took.
@@ -13,38 +13,12 @@ pub(super) struct Joined<T> {
     pub items: usize,
 }
 
-/// A name without a field.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) enum BareName {
-    Book(Name),
-    /// A word that a field may have, or that its text may say.
-    Word {
-        field: &'static str,
-        /// The word of its closed list; none for a flag.
-        test: Option<&'static str>,
-        /// What the text is searched for.
-        text: String,
-    },
-    /// What a bolt is made of, as typed.
-    Material(Material, String),
-}
-
 /// Phrases of the trade for a word of a closed list, or for a flag.
 const PHRASES: &[(&[&str], &str, Option<&str>)] = &[
     (&["lug nut", "lug bolt", "wheel nut", "wheel bolt", "wheel stud"], "duty", Some("wheel")),
     (&["blind hole"], "blind", None),
     (&["through hole"], "through", None),
-    (
-        &[
-            "opens into coolant",
-            "into coolant",
-            "open to coolant",
-            "into water",
-            "opens into water",
-        ],
-        "wet-to",
-        Some("coolant"),
-    ),
+    (&["opens into coolant", "into coolant", "open to coolant"], "wet-to", Some("coolant")),
     (&["opens into oil", "into oil", "open to oil"], "wet-to", Some("oil")),
     (
         &["opens into port", "opens into a port", "into port", "open to port"],
@@ -112,12 +86,12 @@ const BARE_ORDER: [NameOf; 5] =
 
 /// The longest bare name at the start of `items`: an assembly, joint or part,
 /// else a lube, strength or kind.
-pub(super) fn bare(items: &[Item], names: Names<'_>) -> Option<Joined<BareName>> {
+pub(super) fn bare(items: &[Item], names: Names<'_>) -> Option<Joined<Test>> {
     let runs = runs(items);
     let known = runs.iter().find_map(|(text, items)| {
         let named = BARE_ORDER.iter().find_map(|what| find(*what, text, names));
-        let word = || if *items <= LONGEST_PHRASE { word(text) } else { None };
-        let found = named.map(BareName::Book).or_else(word)?;
+        let word = || if *items <= LONGEST_PHRASE { word(text, names) } else { None };
+        let found = named.map(Test::Bare).or_else(word)?;
         Some(Joined { found, items: *items })
     });
     known.or_else(|| {
@@ -125,7 +99,7 @@ pub(super) fn bare(items: &[Item], names: Names<'_>) -> Option<Joined<BareName>>
             // A number alone is never a name.
             let has_letters = text.contains(char::is_alphabetic);
             let is_name = has_letters && names.vocabulary.has_words(&text);
-            is_name.then(|| Joined { found: BareName::Book(by_words(text)), items })
+            is_name.then(|| Joined { found: Test::Bare(by_words(text)), items })
         })
     })
 }
@@ -137,25 +111,31 @@ fn by_words(text: String) -> Name {
 }
 
 /// A kind, a phrase of the trade, or a word of a closed list that stands for
-/// itself.
-fn word(text: &str) -> Option<BareName> {
-    let found = |field, test, text: &str| BareName::Word { field, test, text: text.to_owned() };
+/// itself: stated, or said by the text, whatever the field.
+fn word(text: &str, names: Names<'_>) -> Option<Test> {
+    let either = |field, word: Option<&'static str>, text: &str| {
+        let field = find_field(field)?;
+        let stated = word.map_or(Test::Flag(field), |word| Test::Choice(field, word));
+        Some(Test::Any(vec![stated, says(text)]))
+    };
     if let Some(kind) = kind(text) {
-        return Some(found("kind", Some(kind), kind));
+        return either("kind", Some(kind), kind);
     }
     let folded = fold_name(text);
     let singular = folded.strip_suffix('s').unwrap_or(&folded);
-    let says = |phrase: &&str| **phrase == folded || **phrase == *singular;
-    let phrase = PHRASES.iter().find(|row| row.0.iter().any(says));
-    if let Some((_, field, test)) = phrase {
-        return Some(found(field, *test, singular));
+    let is_phrase = |phrase: &&str| **phrase == folded || **phrase == *singular;
+    if let Some((_, field, word)) = PHRASES.iter().find(|row| row.0.iter().any(is_phrase)) {
+        return either(field, *word, singular);
     }
-    let choice = LISTS.into_iter().find_map(|name| {
-        let word = choice_word(find_field(name)?, text)?;
-        Some(found(name, Some(word), singular))
-    });
-    let material = || material::bare(text).map(|m| BareName::Material(m, text.to_owned()));
-    choice.or_else(material)
+    let choice = LISTS
+        .into_iter()
+        .find_map(|name| either(name, Some(choice_word(find_field(name)?, text)?), singular));
+    choice.or_else(|| material::of_bolt(text, names))
+}
+
+/// That the text says `words`.
+pub(super) fn says(words: &str) -> Test {
+    Test::Says(find_field("text").expect("there is a field of the text"), fold_name(words))
 }
 
 /// The nearest name of the book to the words around item `at`, the longest run

@@ -24,7 +24,6 @@ pub struct Question {
     pub sort: Vec<(ColumnAsked, bool)>,
     /// How many rows at most.
     pub first: Option<usize>,
-    /// What to count.
     pub tally: Option<Tallied>,
     /// The wrench to give settings for, by its name in the book.
     pub on: Option<String>,
@@ -122,7 +121,6 @@ pub enum Test {
     /// A date, which may be shortened, against one as typed.
     Date {
         field: &'static Field,
-        /// How they are compared.
         relation: Relation,
         /// A day, a month or a year: `2020-05`.
         date: String,
@@ -145,7 +143,6 @@ pub enum Test {
         /// As it is asked.
         asked: String,
     },
-    /// A flag is set.
     Flag(&'static Field),
     Stated(&'static Field),
     /// A field is not stated, or says that there is none.

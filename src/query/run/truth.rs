@@ -106,6 +106,7 @@ fn evaluate(test: &Test, row: &Row, part: HowMuch) -> Truth {
         Test::Stated(field) => (field.get(row) != Value::NotStated).into(),
         Test::None(field) => match field.get(row) {
             Value::Text(text) => is_none(&text).into(),
+            Value::Flag(flag) => (!flag).into(),
             value => (value == Value::NotStated).into(),
         },
     }

@@ -22,16 +22,10 @@ pub struct SyntaxError {
 pub enum SyntaxErrorKind {
     #[error("the question is empty")]
     Empty,
-    /// More than [`super::LONGEST`] bytes.
     #[error("the question has {bytes} bytes, {} is the most", super::LONGEST)]
-    TooLong {
-        /// How many it has.
-        bytes: usize,
-    },
-    /// More than [`super::DEEPEST`] parentheses inside each other.
+    TooLong { bytes: usize },
     #[error("more than {} parentheses inside each other", super::DEEPEST)]
     TooDeep,
-    /// A character that no token holds.
     #[error("`{}` has no meaning in a question", .0.escape_debug())]
     Character(char),
     /// A number with too many digits, or a fraction that is none.
@@ -40,10 +34,8 @@ pub enum SyntaxErrorKind {
     /// A thread that contradicts itself, such as `7/16-20 UNC`.
     #[error(transparent)]
     Thread(ThreadError),
-    /// A quote that is never closed.
     #[error("this quote is never closed")]
     OpenQuote,
-    /// Quotes with nothing inside.
     #[error("there is nothing between the quotes")]
     EmptyQuote,
     /// A quote inside a word, or a word right after a quote.
@@ -57,13 +49,10 @@ pub enum SyntaxErrorKind {
         /// After the dash, with its unit.
         high: String,
     },
-    /// `..` that does not stand between two numbers.
     #[error("`..` stands between two numbers")]
     HalfRange,
-    /// An operator without blanks around it.
     #[error("blanks belong on both sides of `{0}`")]
     GluedOperator(char),
-    /// A word that starts with a dash.
     #[error("`{0}` starts with a dash")]
     LeadingDash(String),
     /// `(` without `)`.
@@ -72,7 +61,6 @@ pub enum SyntaxErrorKind {
     /// `)` without `(`.
     #[error("this parenthesis closes nothing")]
     NotOpened,
-    /// A token that cannot stand where it stands.
     #[error("{}", cannot_stand(found.as_deref()))]
     Unexpected {
         /// What was read; nothing at the end of the question.
@@ -90,7 +78,6 @@ pub enum SyntaxErrorKind {
         /// The nearest spelling of a unit.
         nearest: Option<String>,
     },
-    /// A clause that stands twice.
     #[error("`{clause}` stands twice")]
     ClauseTwice {
         clause: &'static str,
@@ -109,25 +96,6 @@ impl SyntaxError {
     /// An error without a hint of its own.
     pub(crate) fn new(kind: SyntaxErrorKind, span: Span) -> Self {
         Self { kind, span, hint: None }
-    }
-
-    /// Short stable name of the kind of error.
-    pub fn code(&self) -> &'static str {
-        self.kind.words().code
-    }
-
-    /// Whether the question has the form of the grammar files and only goes
-    /// past a limit that they do not hold: length, depth, digits, a thread
-    /// that cannot be, a clause that stands twice.
-    pub fn is_limit(&self) -> bool {
-        matches!(
-            self.kind,
-            SyntaxErrorKind::TooLong { .. }
-                | SyntaxErrorKind::TooDeep
-                | SyntaxErrorKind::Number(_)
-                | SyntaxErrorKind::Thread(_)
-                | SyntaxErrorKind::ClauseTwice { .. }
-        )
     }
 
     /// The error as data to draw. One hint: the nearest word, where there is one.

@@ -289,13 +289,6 @@ const OTHERWISE: &[(&[&str], &str)] = &[
         &["exact", "literal", "original", "quoted", "wording"],
         "the sheet's own words stand in verbatim: show joint, verbatim",
     ),
-    (
-        &[
-            "a", "all", "an", "are", "every", "find", "for", "give", "have", "is", "list", "me",
-            "of", "than", "that", "the", "what", "where", "which", "who", "does", "do", "using",
-        ],
-        "leave it out: a question needs no small words",
-    ),
 ];
 
 /// What to write in place of `word`; none for a word that may be meant as such.

@@ -218,13 +218,9 @@ impl Question {
     ///
     /// `M10 moly or oil` gives `read as (M10 and moly) or oil; for the other:
     /// M10, moly or oil`.
-    pub fn readings(&self) -> Vec<String> {
-        self.readings_with(&|_| false)
-    }
-
-    /// The same, where `continues` tells that an item belongs to the same name
-    /// as the item before it (`oil pan`): such neighbours are not mixed.
-    pub fn readings_with(&self, continues: &dyn Fn(&Item) -> bool) -> Vec<String> {
+    /// Where `continues` tells that an item belongs to the same name as the item before
+    /// it (`oil pan`), such neighbours are not mixed.
+    pub fn readings(&self, continues: &dyn Fn(&Item) -> bool) -> Vec<String> {
         let mut lines = Vec::new();
         let kept = self.clauses.iter().filter_map(|clause| match &clause.what {
             ClauseKind::Keep(filter) => Some(filter),

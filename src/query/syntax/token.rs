@@ -1,7 +1,7 @@
 //! What a question is made of: tokens and their classes.
 
 use super::words::{Family, Keyword, Operator, Relation, Share};
-use crate::quantity::{Dimension, Number, NumberForm, Quantity, Unit};
+use crate::quantity::{Number, NumberForm, Quantity, Unit};
 use crate::text::Span;
 use crate::thread::Pattern;
 
@@ -56,36 +56,6 @@ pub enum Class {
 }
 
 impl Class {
-    /// The name of the class in `grammar/query.bnf`.
-    pub fn terminal(&self) -> &'static str {
-        match self {
-            Self::Comma => ",",
-            Self::Open => "(",
-            Self::Close => ")",
-            Self::Range => "..",
-            Self::Relation(_) => "REL",
-            Self::Operator(Operator::Plus | Operator::Minus) => "PLUS",
-            Self::Operator(Operator::Times | Operator::Per) => "TIMES",
-            Self::Keyword(keyword) => keyword.spelling(),
-            Self::By => "x",
-            Self::Share(_) => "SHARE",
-            Self::Family(_) => "FAMILY",
-            Self::Unit(_) => "UNIT",
-            Self::Quantity(quantity) => match quantity.dimension() {
-                Dimension::Ratio => "PERCENT",
-                Dimension::Force => "FORCE",
-                _ => "QUANTITY",
-            },
-            Self::Thread(_) => "THREAD",
-            Self::Number(number) if whole_number(*number).is_some() => "COUNT",
-            Self::Number(_) => "NUMBER",
-            Self::Quoted(_) => "QUOTED",
-            Self::Date => "DATE",
-            Self::Field => "FIELD",
-            Self::Word => "WORD",
-        }
-    }
-
     /// Whether a comparison or a sum can end with it.
     pub(crate) fn ends_operand(&self) -> bool {
         matches!(self, Self::Close) || self.is_operand()

@@ -6,11 +6,8 @@
 /// A word that belongs to the language.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Keyword {
-    /// Both sides must hold.
     And,
-    /// One of the sides must hold.
     Or,
-    /// The item after it must not hold.
     Not,
     /// A field is stated.
     Has,
@@ -108,13 +105,9 @@ pub enum Relation {
     /// Equal within half of the last digit typed.
     Equal,
     NotEqual,
-    /// Less than.
     Under,
-    /// Less than or equal.
     AtMost,
-    /// More than.
     Over,
-    /// More than or equal.
     AtLeast,
     /// Within 5 %.
     About,
@@ -154,13 +147,9 @@ impl Relation {
 /// An operator between two parts of a sum.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Operator {
-    /// `+`
     Plus,
-    /// `-`
     Minus,
-    /// `*` or `times`
     Times,
-    /// `/` or `per`
     Per,
 }
 

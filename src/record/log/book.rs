@@ -5,6 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::record::{Pull, PullKind, Reached};
 use crate::text::fold_name;
 
+/// What a line has in place of a number while the server of the book lacks it.
+pub const NOT_SENT_YET: &str = "not sent yet";
+
 /// Why a line is not taken, or a log is not sound.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum LogError {
@@ -33,11 +36,34 @@ pub struct Log {
     /// Lines that were damaged and could not be restored; their numbers are not
     /// given again.
     lost: BTreeSet<u64>,
+    /// The last number that is settled; none where all are.
+    settled: Option<u64>,
 }
 
 impl Log {
     fn next_number(&self) -> u64 {
         (self.lines.len() + self.lost.len()) as u64 + 1
+    }
+
+    /// From here on lines are kept on this machine alone, until the server of the book
+    /// can be reached: their numbers are not settled before.
+    pub fn settle(&mut self) {
+        self.settled = Some(self.next_number() - 1);
+    }
+
+    /// How many lines at the end the server of the book does not have yet.
+    pub fn unsent(&self) -> usize {
+        self.lines.iter().rev().take_while(|pull| self.is_unsent(pull.number)).count()
+    }
+
+    /// Whether the server of the book does not have that line yet.
+    pub fn is_unsent(&self, number: u64) -> bool {
+        self.settled.is_some_and(|settled| number > settled)
+    }
+
+    /// What a person is told in place of the number of a line.
+    pub fn numbered(&self, number: u64) -> String {
+        if self.is_unsent(number) { NOT_SENT_YET.to_owned() } else { number.to_string() }
     }
 
     /// Marks the next line as lost.

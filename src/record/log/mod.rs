@@ -10,7 +10,7 @@ mod recall;
 mod set_fields;
 
 pub use bolts::{Bolt, BoltSet, BoltState, BoltVerdict};
-pub use book::{Log, LogError};
+pub use book::{Log, LogError, NOT_SENT_YET};
 pub use done::{PassDone, Reached};
 pub use fields::LOG_LINES;
 pub use pull::{Pull, PullKind, Snapshot, WrenchUsed};

@@ -43,9 +43,8 @@ impl AdapterSum {
         page.put(Figure::maybe("adapter_length", "adapter", reach).if_known());
         page.put(Figure::maybe("angle", "angle", angle).if_known());
         if lever.is_some() {
-            page.warnings.push(
-                "Hold the handle at its mark: the wrench's length counts from drive to hand."
-                    .to_owned(),
+            page.warn(
+                "Hold the handle at its mark: the wrench's length counts from drive to hand.",
             );
         }
         page.working.step(self.step());

@@ -79,8 +79,8 @@ impl EngageSum {
         self.sizes(&mut page);
         page.assumed.clone_from(&self.assumed);
         self.more_than_usual(&mut page);
-        page.warnings.push(NOT_COUNTED.to_owned());
-        page.warnings.push(STATIC_LOAD.to_owned());
+        page.warn(NOT_COUNTED);
+        page.warn(STATIC_LOAD);
         self.steps(&mut page);
         page
     }
@@ -107,7 +107,7 @@ impl EngageSum {
         if let Some(engaged) = engaged
             && engaged.strips_at.0 < self.breaking()
         {
-            page.warnings.push(format!(
+            page.warn(format!(
                 "strips before the bolt breaks: the {} gives first",
                 which(engaged.strips_at.1)
             ));
@@ -158,7 +158,7 @@ impl EngageSum {
         let diameter = self.thread.nominal();
         let over = |rule: &&&RuleOfThumb| self.even.0 > diameter * rule.to;
         if let Some(rule) = self.usual().iter().find(over) {
-            page.warnings.push(format!(
+            page.warn(format!(
                 "The usual {} d in {} is not enough for this bolt: the bare sum alone asks for more",
                 short(rule.to, 3),
                 rule.material

@@ -60,10 +60,9 @@ impl HeatSum {
         }
         self.joint.figures(&mut page);
         if self.is_loose {
-            page.warnings.push("LOOSE: nothing of the clamp is left".to_owned());
+            page.warn("LOOSE: nothing of the clamp is left");
         }
-        page.warnings
-            .push("Elastic, moduli as when cold, no creep of gasket or casting.".to_owned());
+        page.warn("Elastic, moduli as when cold, no creep of gasket or casting.");
         self.joint.steps(&mut page.working);
         page.working.step(self.step());
         page

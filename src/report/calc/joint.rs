@@ -73,14 +73,14 @@ impl JointSum {
                 working.step(step.gives("kj", self.joint.parts));
             }
         }
-        let step = Step::new("bolt and parts together", &formulas::TOGETHER)
-            .with("kb", self.joint.bolt, "bolt")
-            .with("kj", self.joint.parts, "parts");
-        working.step(step.gives("k", self.joint.together()));
-        let step = Step::new("share of an outside load", &formulas::LOAD_SHARE)
-            .with("kb", self.joint.bolt, "bolt")
-            .with("kj", self.joint.parts, "parts");
-        working.step(step.gives("C", Measured::share(self.joint.load_share().value())));
+        let step = |title, formula| {
+            let step = Step::new(title, formula).with("kb", self.joint.bolt, "bolt");
+            step.with("kj", self.joint.parts, "parts")
+        };
+        let together = step("bolt and parts together", &formulas::TOGETHER);
+        working.step(together.gives("k", self.joint.together()));
+        let share = Measured::share(self.joint.load_share().value());
+        working.step(step("share of an outside load", &formulas::LOAD_SHARE).gives("C", share));
     }
 }
 

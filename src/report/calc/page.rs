@@ -35,6 +35,10 @@ impl Page {
         self.assumed.push(text);
     }
 
+    pub(super) fn warn(&mut self, text: impl Into<String>) {
+        self.warnings.push(text.into());
+    }
+
     pub(super) fn put(&mut self, figure: Figure) {
         self.figures.push(figure);
     }

@@ -73,10 +73,7 @@ impl PrevailingSum {
             );
             return;
         }
-        page.warnings.push(
-            "Read the prevailing torque on the wrench while running down, before contact."
-                .to_owned(),
-        );
+        page.warn("Read the prevailing torque on the wrench while running down, before contact.");
         let Some(wrench) = self.wrench else { return };
         let formula = match self.rule {
             PrevailingRule::Always => &formulas::ADD_PREVAILING,

@@ -53,14 +53,14 @@ impl Nearness {
         match (self.of_yield.or(self.of_proof), self.of_yield) {
             (Some(share), limit) if crate::mechanics::exceeds(share, 1.0) => {
                 let limit = if limit.is_some() { "YIELD" } else { "PROOF" };
-                page.warnings.push(format!(
+                page.warn(format!(
                     "PAST {limit}: the sum is elastic and no longer holds; the bolt has stretched \
                      for good"
                 ));
             }
-            (None, _) => page.warnings.push(
-                "strength not stated: whether the bolt is still elastic is not known".to_owned(),
-            ),
+            (None, _) => {
+                page.warn("strength not stated: whether the bolt is still elastic is not known");
+            }
             _ => {}
         }
     }

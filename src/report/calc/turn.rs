@@ -58,15 +58,11 @@ impl TurnSum {
         self.advances(&mut page);
         self.joint.figures(&mut page);
         self.near.warnings(&mut page);
-        page.warnings.push(
-            "Elastic, faces closed at snug. An angle is never turned back into a torque."
-                .to_owned(),
-        );
+        page.warn("Elastic, faces closed at snug. An angle is never turned back into a torque.");
         if self.snug.is_none() {
-            page.warnings.push(
+            page.warn(
                 "The clamp at snug comes on top: it is not stated, and without it nothing is said \
-                 of proof or yield (--snug)."
-                    .to_owned(),
+                 of proof or yield (--snug).",
             );
         }
         self.joint.steps(&mut page.working);

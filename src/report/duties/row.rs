@@ -2,7 +2,7 @@
 
 use crate::quantity::{Extent, Torque, Unit};
 use crate::query::run::UnitsWanted;
-use crate::record::duty_words::{reuse_word, shown};
+use crate::record::duty_words::{names_multiplier, reuse_word, shown};
 use crate::record::{
     Basis, Fastener, Finish, FinishStated, Method, Prevailing, Reuse, Row, Setting, SourceKind,
     Stuff, Turned, finish_of, hole_material, hole_numbers,
@@ -228,8 +228,10 @@ fn facts(row: &Row) -> Vec<Duty> {
             found.push(fact(format!("{} % of proof, yield not stated", per_cent(share))));
         }
     }
-    let note = fastener.notes.as_ref().map(|notes| format!("note: {}", clean(notes)));
-    found.extend(note.map(|text| Duty::new(About::Note, Harm::Fact, text)));
+    found.extend(fastener.notes.as_ref().map(|notes| {
+        let harm = if names_multiplier(notes) { Harm::Stop } else { Harm::Fact };
+        Duty::new(About::Note, harm, format!("note: {}", clean(notes)))
+    }));
     found
 }
 

@@ -14,9 +14,9 @@ use crate::report::style::{Style, Tone};
 
 /// What the wrench turns, its holes and threads: `stud, long   14 × 7/16-20   NUT turns`.
 pub(crate) fn heading(row: &Row, wanted: &UnitsWanted, limit: usize, style: Style) -> Vec<String> {
-    let grade = cells::grade(&row.fastener, wanted);
-    let grade = grade.map(|grade| tied(&format!(", {grade}"))).unwrap_or_default();
-    let first = vec![clean(&row.fastener.part), threaded(row) + &grade];
+    let strength = cells::strength_beside(&row.fastener, wanted);
+    let strength = strength.map(|words| tied(&format!(", {words}"))).unwrap_or_default();
+    let first = vec![clean(&row.fastener.part), threaded(row) + &strength];
     let items = [first, besides(row, wanted)].concat();
     let plain = flow_wide(&items, limit);
     let mut lines: Vec<String> =
@@ -188,7 +188,9 @@ pub(crate) fn below(rows: &[&Row], units: &UnitsWanted, limit: usize, style: Sty
     for duty in duties(rows, units).into_iter().filter(|duty| !elsewhere(duty.about)) {
         let tone = if duty.is_caution() { Tone::Danger } else { Tone::Plain };
         match duty.about {
-            About::Note => last.extend(indented(&duty.words(), tone, limit, style)),
+            About::Note if !duty.is_caution() => {
+                last.extend(indented(&duty.words(), tone, limit, style));
+            }
             _ if duty.harm == Harm::Fact => {
                 match facts.iter_mut().find(|known| known.of == duty.of) {
                     Some(known) => known.text += &format!("; {}", duty.text),

@@ -70,9 +70,8 @@ impl SettingLine {
     }
 
     /// With more columns in front.
-    pub(crate) fn after(mut self, lead: [String; 2]) -> Self {
+    pub(crate) fn lead_by(&mut self, lead: [String; 2]) {
         self.lead = lead.into();
-        self
     }
 
     /// That it is another way than the line above, which has the same lube.

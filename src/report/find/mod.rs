@@ -152,32 +152,58 @@ struct Drawn {
     one_unit: bool,
 }
 
-/// One block a fastener, columns of all blocks below each other.
-fn blocks(answer: &Answer, groups: &[FastenerRows<'_>], width: usize, style: Style) -> Drawn {
-    let mut seen = RefusalsSeen::default();
-    let shown = Shown { units: &answer.units, more: &|_| Vec::new(), cited: width >= WIDEST };
-    let mut of_group = |group: &FastenerRows<'_>| {
-        let rows: Vec<&Row> = group.iter().collect();
-        block_lines(&rows, &shown, &mut seen)
-    };
-    let lines: Vec<Vec<SettingLine>> = groups.iter().map(&mut of_group).collect();
-    let (columns, one_unit) = columns(&lines, width, style);
-    let mut columns = columns.into_iter();
+/// The setting lines of each fastener of `groups`, and what `draw` makes of a fastener
+/// with its own, joint after joint.
+fn by_joint(
+    answer: &Answer,
+    groups: &[FastenerRows<'_>],
+    has_headings: bool,
+    (width, style): (usize, Style),
+    mut draw: impl FnMut(&[&Row]) -> Vec<String>,
+) -> Vec<String> {
     let mut out = Vec::new();
     for joint in groups.chunk_by(|a, b| cells::same_place(&a[0], &b[0])) {
-        if !out.is_empty() {
-            out.push(String::new());
+        if has_headings {
+            out.extend((!out.is_empty()).then(String::new));
+            out.extend(joint_heading(joint, width, style));
         }
-        out.extend(joint_heading(joint, width, style));
-        for (group, drawn) in joint.iter().zip(columns.by_ref()) {
-            let rows: Vec<&Row> = group.iter().collect();
-            out.extend(heading(rows[0], &answer.units, width, style));
-            out.extend(drawn);
-            out.extend(below(&rows, &answer.units, width, style));
+        for group in joint {
+            out.extend(draw(&group.iter().collect::<Vec<_>>()));
         }
-        out.extend(joint_end(joint, &answer.units, width, style));
+        // Gasket and order, and threads that are easily mistaken for each other.
+        let rows: Vec<&Row> = joint.iter().copied().flatten().collect();
+        out.extend(whole_joint(&rows, &answer.units, width));
+        let alike = confused(&rows).into_iter().flat_map(|text| wrap(&text, width));
+        out.extend(alike.map(|line| style.paint(Tone::Danger, &line)));
     }
-    Drawn { lines: out, one_unit }
+    out
+}
+
+/// The lines of each fastener before they are laid out.
+fn setting_lines(
+    answer: &Answer,
+    groups: &[FastenerRows<'_>],
+    width: usize,
+) -> Vec<Vec<SettingLine>> {
+    let shown = Shown { units: &answer.units, more: &|_| Vec::new(), cited: width >= WIDEST };
+    let mut seen = RefusalsSeen::default();
+    let own = |group: &FastenerRows<'_>| {
+        block_lines(&group.iter().collect::<Vec<_>>(), &shown, &mut seen)
+    };
+    groups.iter().map(own).collect()
+}
+
+/// One block a fastener, columns of all blocks below each other.
+fn blocks(answer: &Answer, groups: &[FastenerRows<'_>], width: usize, style: Style) -> Drawn {
+    let (columns, one_unit) = columns(&setting_lines(answer, groups, width), width, style);
+    let mut columns = columns.into_iter();
+    let lines = by_joint(answer, groups, true, (width, style), |rows| {
+        let mut lines = heading(rows[0], &answer.units, width, style);
+        lines.extend(columns.next().unwrap_or_default());
+        lines.extend(below(rows, &answer.units, width, style));
+        lines
+    });
+    Drawn { lines, one_unit }
 }
 
 /// The lines of each block: columns of all blocks below each other where that
@@ -206,21 +232,6 @@ fn columns(blocks: &[Vec<SettingLine>], width: usize, style: Style) -> (Vec<Vec<
     (drawn, one_unit)
 }
 
-/// What is said once for a joint: gasket and order, and threads that are easily
-/// mistaken for each other.
-fn joint_end(
-    joint: &[FastenerRows<'_>],
-    units: &UnitsWanted,
-    width: usize,
-    style: Style,
-) -> Vec<String> {
-    let rows: Vec<&Row> = joint.iter().copied().flatten().collect();
-    let mut lines = whole_joint(&rows, units, width);
-    let alike = confused(&rows).into_iter().flat_map(|text| wrap(&text, width));
-    lines.extend(alike.map(|line| style.paint(Tone::Danger, &line)));
-    lines
-}
-
 /// One line a setting, the part and its thread in front of it; what must be done
 /// below the last line of its bolt.
 fn table(
@@ -230,44 +241,25 @@ fn table(
     style: Style,
 ) -> Option<Drawn> {
     let torn = is_torn(groups);
-    let shown = Shown { units: &answer.units, more: &|_| Vec::new(), cited: width >= WIDEST };
-    let mut seen = RefusalsSeen::default();
-    let mut counts = Vec::with_capacity(groups.len());
-    let mut lines = Vec::new();
-    for group in groups {
-        let rows: Vec<&Row> = group.iter().collect();
-        let own = block_lines(&rows, &shown, &mut seen);
-        counts.push(own.len());
-        for (at, line) in own.into_iter().enumerate() {
-            let lead = if at == 0 {
-                [name(rows[0], torn), block::threaded(rows[0])]
-            } else {
-                [String::new(), String::new()]
-            };
-            lines.push(line.after(lead));
+    let mut lines = setting_lines(answer, groups, width);
+    for (group, own) in groups.iter().zip(&mut lines) {
+        let mut lead = [name(&group[0], torn), block::threaded(&group[0])];
+        for line in own {
+            line.lead_by(std::mem::take(&mut lead));
         }
     }
-    let drawn = aligned(&lines.iter().collect::<Vec<_>>(), width, true, style)?;
+    let drawn = aligned(&lines.iter().flatten().collect::<Vec<_>>(), width, true, style)?;
     let (one_unit, mut drawn) = (drawn.one_unit, drawn.lines.into_iter());
-    let mut counts = counts.into_iter();
-    let mut out = Vec::new();
-    for joint in groups.chunk_by(|a, b| cells::same_place(&a[0], &b[0])) {
-        if !torn {
-            if !out.is_empty() {
-                out.push(String::new());
-            }
-            out.extend(joint_heading(joint, width, style));
-        }
-        for (group, count) in joint.iter().zip(counts.by_ref()) {
-            let rows: Vec<&Row> = group.iter().collect();
-            out.extend(drawn.by_ref().take(count).flatten());
-            out.extend(facts(rows[0], &answer.units, width, style));
-            let below = below(&rows, &answer.units, width - 2, style);
-            out.extend(below.iter().map(|line| format!("  {line}")));
-        }
-        out.extend(joint_end(joint, &answer.units, width, style));
-    }
-    Some(Drawn { lines: out, one_unit })
+    let mut counts = lines.iter().map(Vec::len);
+    let lines = by_joint(answer, groups, !torn, (width, style), |rows| {
+        let count = counts.next().unwrap_or_default();
+        let mut lines: Vec<String> = drawn.by_ref().take(count).flatten().collect();
+        lines.extend(facts(rows[0], &answer.units, width, style));
+        let below = below(rows, &answer.units, width - 2, style);
+        lines.extend(below.iter().map(|line| format!("  {line}")));
+        lines
+    });
+    Some(Drawn { lines, one_unit })
 }
 
 fn name(row: &Row, with_place: bool) -> String {
@@ -278,7 +270,8 @@ fn name(row: &Row, with_place: bool) -> String {
 /// What the heading of a block says besides part and thread.
 fn facts(row: &Row, wanted: &UnitsWanted, width: usize, style: Style) -> Vec<String> {
     let discard = row.fastener.is_single_use().then(|| style.paint(Tone::Danger, DISCARD));
-    let plain = cells::grade(&row.fastener, wanted).into_iter().chain(block::besides(row, wanted));
+    let strength = cells::strength_beside(&row.fastener, wanted);
+    let plain = strength.into_iter().chain(block::besides(row, wanted));
     let plain = plain.collect::<Vec<String>>().join("; ");
     let plain = wrap(&plain, width.saturating_sub(4)).into_iter();
     let plain = plain.filter(|line| !line.is_empty());

@@ -4,13 +4,12 @@ use crate::query::run::{Answer, Column};
 use crate::record::Row;
 use crate::report::cells;
 use crate::report::duties::{confused, duties};
-use crate::report::figures::symbols;
+use crate::report::figures::{shared_units, symbols};
 use crate::report::find::line::basis;
 use crate::report::find::{refusals, torque_line};
 use crate::report::grid::{Grid, GridRow};
 use crate::report::lay::{clean, flow, untied, wrap};
-use crate::report::page::Cell;
-use crate::report::pull::{Pull, passes, shared_units};
+use crate::report::pull::{Pull, passes};
 use crate::report::style::{Style, Tone};
 use crate::report::values::{ColumnText, column_text};
 
@@ -60,14 +59,8 @@ pub(crate) fn show_table(answer: &Answer, width: usize, style: Style) -> Vec<Str
     let mut texts: Vec<ColumnText> =
         parts.iter().map(|part| part_text(part, answer, &pulls)).collect();
     mark_superseded(&mut texts, &rows);
-    let mut lines = match grid(&texts, answer).draw(width, style) {
-        Some(drawn) => {
-            let mut lines = vec![drawn.head];
-            lines.extend(drawn.rows.into_iter().flatten());
-            lines
-        }
-        None => records(&parts, &texts, answer, &pulls, width),
-    };
+    let drawn = grid(&texts, answer).draw(width, style);
+    let mut lines = drawn.unwrap_or_else(|| records(&parts, &texts, answer, &pulls, width));
     if answer.columns.iter().any(carries_torque) {
         for (reason, lubes) in refusals(&rows) {
             let text = format!("refused, {}: {}", lubes.join(", "), clean(&reason));
@@ -128,7 +121,8 @@ fn basis_text(answer: &Answer) -> ColumnText {
 
 fn torque_text(answer: &Answer, pulls: &[Pull]) -> ColumnText {
     let is_shown = |(row, _): &(&Row, &Pull)| row.refused.is_none();
-    let shared = shared_units(answer.rows.iter().zip(pulls).filter(is_shown).map(|(_, pull)| pull));
+    let shown = answer.rows.iter().zip(pulls).filter(is_shown);
+    let shared = shared_units(shown.filter_map(|(_, pull)| pull.torque()));
     let cell = |(index, row): (usize, &Row)| match (&row.refused, &shared) {
         (Some(_), _) => "refused".to_owned(),
         (None, Some(_)) => pulls[index].bare(),
@@ -157,9 +151,8 @@ fn clamp_text(column: &Column, answer: &Answer) -> ColumnText {
 
 fn grid(texts: &[ColumnText], answer: &Answer) -> Grid {
     let row = |(index, row): (usize, &Row)| {
-        let tone = cells::tone(row);
-        let cells = texts.iter().map(|text| Cell::toned(text.cells[index].clone(), tone));
-        GridRow::new(cells.collect())
+        let cells = texts.iter().map(|text| text.cells[index].clone()).collect();
+        GridRow { cells, tone: cells::tone(row) }
     };
     Grid {
         heads: texts.iter().map(ColumnText::head).collect(),

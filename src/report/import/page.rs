@@ -67,14 +67,15 @@ fn columns(report: &Report, width: usize, style: Style) -> Vec<String> {
         let page = if one.page.is_empty() { String::new() } else { format!("{}: ", one.page) };
         cut(&format!("{page}{}", one.heading.text))
     };
-    let row = |one: &&ColumnRead| {
-        GridRow::new(vec![name(one).into(), read_as(one).into(), examples(one).into()])
+    let row = |one: &&ColumnRead| GridRow {
+        cells: vec![name(one), read_as(one), examples(one)],
+        ..GridRow::default()
     };
     let heads =
         vec![Head::solid("column"), Head::words("read as", 16), Head::words("examples", 16)];
     let grid = Grid { heads, rows: used.iter().map(row).collect() };
     match grid.draw(width, style) {
-        Some(drawn) => drawn.into_lines(),
+        Some(drawn) => drawn,
         None => {
             let words = |one: &&ColumnRead| {
                 format!("{} read as {}: {}", name(one), read_as(one), examples(one))

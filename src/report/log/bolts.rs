@@ -1,7 +1,8 @@
 //! Bolts that are told apart: tightenings, growth, keep or scrap.
 
 use crate::quantity::{Length, Quantity, Stated};
-use crate::record::{BoltSet, BoltState, BoltVerdict, NOT_STATED};
+use crate::record::{BoltSet, BoltState, BoltVerdict};
+use crate::report::cells::stated;
 use crate::report::lay::{clean, counted, tied};
 use crate::report::page::{Head, Page, Table};
 
@@ -21,18 +22,12 @@ fn growth(state: &BoltState) -> Option<f64> {
 
 /// In the unit of the length when new.
 fn growth_words(state: &BoltState) -> String {
-    let (Some(mm), Some(new)) = (growth(state), state.bolt.new) else {
-        return NOT_STATED.to_owned();
-    };
-    let unit = new.written().unit;
-    let places = if unit.factor > 10.0 { 4 } else { 3 };
-    let size = Quantity::rounded(Length::from_mm(mm.abs()), unit, places);
-    let sign = if mm < 0.0 { "-" } else { "+" };
-    size.map_or_else(|| NOT_STATED.to_owned(), |size| tied(&format!("{sign}{size}")))
-}
-
-fn length(length: Option<Stated<Length>>) -> String {
-    length.map_or_else(|| NOT_STATED.to_owned(), |length| tied(&length.to_string()))
+    stated(growth(state).zip(state.bolt.new).and_then(|(mm, new)| {
+        let unit = new.written().unit;
+        let places = if unit.factor > 10.0 { 4 } else { 3 };
+        let size = Quantity::rounded(Length::from_mm(mm.abs()), unit, places)?;
+        Some(format!("{}{size}", if mm < 0.0 { "-" } else { "+" }))
+    }))
 }
 
 fn verdict(verdict: &BoltVerdict) -> (&'static str, Option<&str>) {
@@ -60,8 +55,8 @@ pub fn bolt_list<'a>(rows: &[BoltRow<'a>]) -> Page<'a> {
         .column(Head::words("set", 4), |row| clean(&row.set.name))
         .column(Head::solid("bolt"), position)
         .column(Head::number("tightenings"), |row| row.state.tightenings.to_string())
-        .column(Head::solid("when new"), |row| length(row.state.bolt.new))
-        .column(Head::solid("last"), |row| length(row.state.last))
+        .column(Head::solid("when new"), |row| stated(row.state.bolt.new))
+        .column(Head::solid("last"), |row| stated(row.state.last))
         .column(Head::solid("growth"), |row| growth_words(row.state))
         .column(Head::words("verdict", 12), verdict_words)
         .key("set", |row| row.set.name.clone())

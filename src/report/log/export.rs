@@ -52,7 +52,7 @@ pub(super) fn facts(line: &LogLine<'_>) -> Vec<(&'static str, String)> {
     say("part", Some(part(pull)));
     say("setting", Some(setting_words(&pull.spec.setting)));
     say("setting key", Some(format!("{}, revision {}", pull.spec.key, pull.spec.generation)));
-    say("setting source", source(&pull.spec.setting));
+    say("setting source", Some(pull.spec.setting.source.to_string()));
     for field in LOG_LINES.fields {
         let value = match field.name {
             "wrench" => wrench(pull),
@@ -85,14 +85,6 @@ fn setting_words(setting: &Setting) -> String {
     words.push(setting.basis.word().to_owned());
     words.extend(setting.retorque.as_ref().map(|when| format!("retorque {when}")));
     words.join(", ")
-}
-
-fn source(setting: &Setting) -> Option<String> {
-    let source = &setting.source;
-    let page = source.page.as_ref().map(|page| format!("p. {page}"));
-    let revision = source.revision.as_ref().map(|revision| format!("rev. {revision}"));
-    let parts: Vec<String> = [source.title.clone(), page, revision].into_iter().flatten().collect();
-    (!parts.is_empty()).then(|| parts.join(", "))
 }
 
 fn wrench(pull: &Pull) -> Option<String> {

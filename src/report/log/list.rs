@@ -181,11 +181,11 @@ pub fn log_line_page<'a>(history: &[LogLine<'a>]) -> Page<'a> {
 
 /// Readings away from their target.
 pub fn off_target_list<'a>(off: &[OffTarget<'a>]) -> Page<'a> {
-    let target = |one: &OffTarget<'_>| one.pull.wanted();
+    let target = |one: &OffTarget<'_>| one.line.pull.wanted();
     let target_words = move |one: &OffTarget<'_>| {
-        let setting = &one.pull.spec.setting;
+        let setting = &one.line.pull.spec.setting;
         match (one.reached.torque, one.reached.stretch) {
-            (Some(_), _) => match one.pull.set_to {
+            (Some(_), _) => match one.line.pull.set_to {
                 Some(set) => Some(format!("set {set}")),
                 None => setting.torque.map(|torque| torque.to_string()),
             },
@@ -203,25 +203,25 @@ pub fn off_target_list<'a>(off: &[OffTarget<'a>]) -> Page<'a> {
         let stretch = || reached.stretch.map(|length| format!("stretch {length}"));
         torque.or_else(stretch).or_else(|| reached.angle.map(|angle| angle.to_string()))
     };
-    let of_target = |one: &OffTarget<'_>| share(one.pull, one.reached);
+    let of_target = |one: &OffTarget<'_>| share(one.line.pull, one.reached);
     let per_cent = move |one: &OffTarget<'_>| {
         of_target(one).map(|share| format!("{:.0} %", share * 100.0)).unwrap_or_default()
     };
     let table = Table::new(off.to_vec())
-        .column(Head::number("line"), |one: &OffTarget<'_>| one.pull.number.to_string())
-        .column(Head::words("when", 10), |one| local(one.pull.at))
-        .column(Head::words("job", 6), |one| clean(&one.pull.job))
-        .column(Head::words("joint, part", 10), |one| place(one.pull))
+        .column(Head::number("line"), |one: &OffTarget<'_>| one.line.numbered())
+        .column(Head::words("when", 10), |one| local(one.line.pull.at))
+        .column(Head::words("job", 6), |one| clean(&one.line.pull.job))
+        .column(Head::words("joint, part", 10), |one| place(one.line.pull))
         .column(Head::solid("position"), |one| clean(&one.reached.position))
         .column(Head::solid("found"), move |one| tied(&found(one).unwrap_or_default()))
         .column(Head::solid("target"), move |one| tied(&target_words(one).unwrap_or_default()))
         .column(Head::number("of target"), per_cent)
-        .key("line", |one| one.pull.number)
-        .key("job", |one| one.pull.job.clone())
-        .key("at", |one| one.pull.at.to_string())
-        .key("assembly", |one| one.pull.assembly.clone())
-        .key("joint", |one| one.pull.joint.clone())
-        .key("part", |one| one.pull.spec.part.clone())
+        .key("line", |one| one.line.number())
+        .key("job", |one| one.line.pull.job.clone())
+        .key("at", |one| one.line.pull.at.to_string())
+        .key("assembly", |one| one.line.pull.assembly.clone())
+        .key("joint", |one| one.line.pull.joint.clone())
+        .key("part", |one| one.line.pull.spec.part.clone())
         .key("position", |one| one.reached.position.clone())
         .key("found", found)
         .key("found_nm", |one| one.reached.torque.map(|torque| torque.value().nm()))

@@ -14,7 +14,7 @@ pub use list::{
 
 use jiff::civil::Date;
 
-use crate::record::{Pull, Reached};
+use crate::record::{NOT_SENT_YET, Pull, Reached};
 
 /// A line with what is known of it besides.
 #[derive(Debug, Clone, Copy)]
@@ -44,14 +44,14 @@ impl LogLine<'_> {
 
     /// What a person is told in place of its number.
     pub fn numbered(&self) -> String {
-        self.number().map_or("not sent yet".to_owned(), |number| number.to_string())
+        self.number().map_or(NOT_SENT_YET.to_owned(), |number| number.to_string())
     }
 }
 
 /// A reading away from its target.
 #[derive(Debug, Clone, Copy)]
 pub struct OffTarget<'a> {
-    pub pull: &'a Pull,
+    pub line: LogLine<'a>,
     /// What was read, where.
     pub reached: &'a Reached,
 }

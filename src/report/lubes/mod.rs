@@ -8,13 +8,13 @@ use std::io;
 use crate::correction::{Comparison, Comparisons, WrongLube, stored_rows};
 use crate::mechanics::Form;
 use crate::query::run::UnitsWanted;
-use crate::record::{LubeClass, Refusal, Row, Tables};
+use crate::record::{Basis, LubeClass, Refusal, Row, Tables};
 use crate::report::cells;
-use crate::report::duties::{Kinds, closing};
+use crate::report::duties::{Kinds, closing, is_pulled};
 use crate::report::figures::factor;
 use crate::report::find::{
-    LEAST, NARROW, RefusalsSeen, Shown, aligned, below, block_lines, heading, restated_keys,
-    row_keys, whole_joint,
+    LEAST, NARROW, RefusalsSeen, SettingLine, Shown, aligned, below, block_lines, heading,
+    restated_keys, row_keys, whole_joint,
 };
 use crate::report::json::row_json;
 use crate::report::lay::untied;
@@ -113,17 +113,31 @@ fn settings(
     let lines = |more: &dyn Fn(&Row) -> Vec<String>| {
         block_lines(rows, &Shown { units, more, cited: false }, &mut RefusalsSeen::default())
     };
-    let (full, plain) = (lines(&with_factor), lines(&|_| Vec::new()));
-    let tries = [(&full, false), (&plain, false), (&plain, true)];
-    let drawn = tries.into_iter().filter(|_| width >= NARROW).find_map(|(lines, may_drop)| {
-        aligned(&lines.iter().collect::<Vec<_>>(), width, may_drop, style)
-    });
-    let Some(drawn) = drawn else {
-        return plain.iter().flat_map(|line| line.stacked(width, style)).collect();
+    let fit = |lines: &[SettingLine], may_drop| {
+        let lines: Vec<&SettingLine> = lines.iter().collect();
+        (width >= NARROW).then(|| aligned(&lines, width, may_drop, style)).flatten()
     };
-    let other = other_unit(rows.iter().map(|row| Pull::new(&row.setting, units)));
-    let other = other.filter(|_| drawn.one_unit).map(|text| format!("  {text}"));
-    drawn.lines.into_iter().flatten().chain(other).collect()
+    let mut other = None;
+    let mut drawn: Vec<Vec<String>> = match fit(&lines(&with_factor), false) {
+        Some(drawn) => drawn.lines,
+        None => {
+            let plain = lines(&|_| Vec::new());
+            match fit(&plain, false).or_else(|| fit(&plain, true)) {
+                Some(drawn) => {
+                    let pulls = rows.iter().map(|row| Pull::new(&row.setting, units));
+                    other = other_unit(pulls).filter(|_| drawn.one_unit);
+                    drawn.lines
+                }
+                None => plain.iter().map(|line| line.stacked(width, style)).collect(),
+            }
+        }
+    };
+    // An estimate is not to be taken for what a sheet says.
+    let mut pulled = rows.iter().filter(|row| is_pulled(row));
+    if let Some(at) = pulled.position(|row| row.setting.basis == Basis::Computed) {
+        drawn.insert(at, vec![style.paint(Tone::Estimate, "  computed, on no sheet:")]);
+    }
+    drawn.into_iter().flatten().chain(other.map(|text| format!("  {text}"))).collect()
 }
 
 /// The fastener's own settings with one lube on the threads and another under

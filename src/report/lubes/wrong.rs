@@ -7,7 +7,7 @@ use crate::report::cells;
 use crate::report::figures::{Figures, figure, per_cent};
 use crate::report::grid::{Grid, GridRow};
 use crate::report::lay::{clean, flow, tied, wrap};
-use crate::report::page::{Cell, Head};
+use crate::report::page::Head;
 use crate::report::style::{Style, Tone};
 use crate::report::units::units_for;
 
@@ -32,7 +32,7 @@ pub(crate) fn wrong(
         rows: rows.iter().zip(&shown).map(|(texts, wrong)| wrong_row(texts, wrong)).collect(),
     };
     match grid.draw(width, style) {
-        Some(drawn) => lines.extend(drawn.rows.into_iter().flatten()),
+        Some(drawn) => lines.extend(drawn.into_iter().skip(1)),
         None => lines.extend(rows.iter().flat_map(|texts| flow(texts, width))),
     }
     if !near.is_empty() {
@@ -47,10 +47,13 @@ pub(crate) fn wrong(
 
 fn wrong_row(texts: &[String], wrong: &WrongLube) -> GridRow {
     let tone = match wrong.verdict {
-        ClampVerdict::PastYield | ClampVerdict::PastProof | ClampVerdict::MayYield => Tone::Danger,
+        ClampVerdict::PastYield
+        | ClampVerdict::PastProof
+        | ClampVerdict::MayYield
+        | ClampVerdict::NearYield => Tone::Danger,
         _ => Tone::Plain,
     };
-    GridRow::new(texts.iter().map(|text| Cell::toned(text.clone(), tone)).collect())
+    GridRow { cells: texts.to_vec(), tone }
 }
 
 /// `oil's 88 lb-ft with moly`.
@@ -72,17 +75,8 @@ fn consequence(wrong: &WrongLube, one: &Comparison, units: &UnitsWanted) -> Vec<
         format!("{} {}", figure(Dimension::Force, wrong.clamp.n(), unit), unit.symbol)
     });
     let place = one.rows.iter().find_map(|row| row.derived.section);
-    let weak = place.filter(|place| cells::weaker(Some(*place)).is_some());
-    let share = match (wrong.turned_of_yield, wrong.of_yield, weak) {
-        (Some(turned), Some(weakest), Some(place)) => {
-            let place = place.to_string().replace("hole-end thread", "hole end");
-            format!("{} %, {place} {} %", per_cent(turned), per_cent(weakest))
-        }
-        (_, Some(share), None) => format!("{} %", per_cent(share)),
-        _ => wrong.of_proof.map_or_else(
-            || "strength not stated".to_owned(),
-            |share| format!("{} % of proof", per_cent(share)),
-        ),
-    };
+    let of_proof = || Some(format!("{} % of proof", per_cent(wrong.of_proof?)));
+    let share = cells::share(place, wrong.turned_of_yield, wrong.of_yield, "").or_else(of_proof);
+    let share = share.unwrap_or_else(|| "strength not stated".to_owned());
     vec![mistake(wrong, units), clamp, share, wrong.verdict.word().to_owned()]
 }

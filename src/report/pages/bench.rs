@@ -9,7 +9,7 @@ use crate::record::{
     AsFound, Calibrated, Calibration, LAYOUTS, Layout, NOT_STATED, WRENCHES, Wrench,
 };
 use crate::report::figures::short;
-use crate::report::lay::{clean, or_not_stated, tied};
+use crate::report::lay::{clean, or_not_stated, tied, untied};
 use crate::report::page::{Head, Page, Table};
 use crate::report::record_keys::record_keys;
 
@@ -30,6 +30,16 @@ fn scale_words(scale: crate::procedure::Wrench) -> String {
     let figure = |torque: Torque| short(torque.nm() / unit.factor, 4);
     let ends = [scale.low_mark, scale.full_scale, scale.graduation].map(figure);
     tied(&format!("{} to {} by {} {}", ends[0], ends[1], ends[2], unit.symbol))
+}
+
+/// `scale 20 to 150 by 1 lb-ft, used 30 to 150 lb-ft, from 20 % of full scale, …`.
+pub fn scale_and_range(wrench: &Wrench) -> String {
+    let Ok(scale) = wrench.scale() else { return partial(wrench) };
+    let used = scale
+        .usable()
+        .ok()
+        .map(|fit| format!(", used {}, {}", from_to(fit.low, fit.high, scale.unit), fit.rule));
+    untied(&format!("scale {}{}", scale_words(scale), used.unwrap_or_default()))
 }
 
 /// What is known of a scale that is not stated whole.

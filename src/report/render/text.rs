@@ -13,7 +13,7 @@ use comfy_table::{
 
 use crate::report::cells::DOES_NOT_APPLY;
 use crate::report::lay::{flow, pad, untied, width as columns_of, wrap};
-use crate::report::page::{Block, Cell, Columns, Fact, Head, Page};
+use crate::report::page::{Block, Columns, Fact, Head, Page};
 use crate::report::render::Canvas;
 use crate::report::style::{Style, Tone};
 
@@ -72,7 +72,7 @@ fn fact_lines(facts: &[Fact], limit: usize) -> Vec<String> {
 /// The table, or where its figures do not fit each row as its own lines.
 fn table_lines(table: &dyn Columns, width: usize, style: Style) -> Vec<String> {
     let heads = table.heads();
-    let rows: Vec<Vec<Cell>> = (0..table.len()).map(|at| table.cells(at)).collect();
+    let rows: Vec<Vec<String>> = (0..table.len()).map(|at| table.cells(at)).collect();
     let drawn = arranged(&heads, &rows, width);
     if drawn.iter().any(|line| columns_of(line.trim_end()) > width) {
         return rows.iter().flat_map(|row| record(&heads, row, width)).collect();
@@ -83,13 +83,13 @@ fn table_lines(table: &dyn Columns, width: usize, style: Style) -> Vec<String> {
 }
 
 /// The lines of the heading and of all rows.
-pub(crate) fn arranged(heads: &[Head], rows: &[Vec<Cell>], width: usize) -> Vec<String> {
+pub(crate) fn arranged(heads: &[Head], rows: &[Vec<String>], width: usize) -> Vec<String> {
     let mut table = Table::new();
     table.load_style(NOTHING).set_content_arrangement(ContentArrangement::Dynamic);
     table.set_width(u16::try_from(width).unwrap_or(u16::MAX));
     table.set_header(heads.iter().map(|head| Drawn::new(&head.text)));
     for row in rows {
-        table.add_row(row.iter().map(|cell| Drawn::new(&cell.text)));
+        table.add_row(row.iter().map(Drawn::new));
     }
     let last = heads.len().saturating_sub(1);
     for (index, (column, head)) in table.column_iter_mut().zip(heads).enumerate() {
@@ -109,14 +109,14 @@ pub(crate) fn arranged(heads: &[Head], rows: &[Vec<Cell>], width: usize) -> Vec<
     table.lines().collect()
 }
 
-/// The first value alone, the others below it.
-fn record(heads: &[Head], row: &[Cell], width: usize) -> Vec<String> {
+/// The first value alone, a bare number with its name, the others below it.
+fn record(heads: &[Head], row: &[String], width: usize) -> Vec<String> {
     let Some((title, values)) = row.split_first() else { return Vec::new() };
+    let name = if heads[0].right { format!("{} ", heads[0].text) } else { String::new() };
     let named = heads[1..].iter().zip(values);
-    let named = named.filter(|(_, cell)| !cell.text.is_empty() && cell.text != DOES_NOT_APPLY);
-    let facts: Vec<String> =
-        named.map(|(head, cell)| format!("{} {}", head.text, cell.text)).collect();
+    let named = named.filter(|(_, cell)| !cell.is_empty() && *cell != DOES_NOT_APPLY);
+    let facts: Vec<String> = named.map(|(head, cell)| format!("{} {cell}", head.text)).collect();
     let facts = flow(&facts, width.saturating_sub(2));
     let facts = facts.into_iter().map(|fact| format!("  {fact}"));
-    wrap(&title.text, width).into_iter().chain(facts).collect()
+    wrap(&format!("{name}{title}"), width).into_iter().chain(facts).collect()
 }

@@ -4,7 +4,6 @@ use crate::record::NOT_STATED;
 use crate::report::lay::{clean, counted};
 use crate::report::page::Page;
 use crate::report::sheet::BenchJoint;
-use crate::report::sheet::cautions::live;
 
 /// Stands in the head of every sheet.
 pub(crate) const GENERATOR: &str = concat!("clampbook ", env!("CARGO_PKG_VERSION"));
@@ -32,7 +31,7 @@ pub fn sheet_note(file: &str, joints: &[BenchJoint]) -> String {
 
 /// Fasteners that stand on the page with more than one lube.
 fn choices(joint: &BenchJoint) -> Vec<String> {
-    let rows: Vec<_> = live(joint).collect();
+    let rows: Vec<_> = joint.pulled().collect();
     let several =
         rows.chunk_by(|a, b| a.fastener.key == b.fastener.key).filter(|own| own.len() > 1);
     several

@@ -5,7 +5,6 @@ use crate::record::{Row, hole_numbers};
 use crate::report::duties::{About, Duty, confused, duties, gathered, is_pulled, own_lube};
 use crate::report::lay::{capital, clean, untied};
 use crate::report::passes::RowPasses;
-use crate::report::sheet::BenchJoint;
 
 /// A row with what must be done and known of it, which is found once for a page.
 pub(crate) struct Pulled<'a> {
@@ -24,9 +23,10 @@ impl<'a> Pulled<'a> {
         meant.map(|duty| untied(&duty.words()))
     }
 
-    /// Its cautions that stand at its part.
+    /// Its cautions that stand at its part, besides those that paper shows by themselves.
     pub(crate) fn cautions(&self) -> impl Iterator<Item = String> {
-        self.texts(|duty| duty.is_caution() && !matches!(duty.about, About::Joint | About::Discard))
+        let apart = |about| matches!(about, About::Joint | About::Discard | About::Note);
+        self.texts(move |duty| duty.is_caution() && !apart(duty.about))
     }
 
     /// What follows when it is pulled.
@@ -67,10 +67,4 @@ fn either(rows: &[&Row]) -> Option<String> {
     let names = parts.iter().filter(|(_, holes)| *holes == parts[at].1);
     let names: Vec<String> = names.map(|(part, _)| clean(part)).collect();
     Some(format!("One of these in the same holes, never both: {}.", names.join(" or ")))
-}
-
-/// The rows that are pulled: not refused, not superseded.
-pub(crate) fn live(joint: &BenchJoint) -> impl Iterator<Item = &Row> {
-    let rows = joint.rows.iter().map(|one| &one.row);
-    rows.filter(|row| is_pulled(row))
 }

@@ -40,7 +40,7 @@ fn face(fastener: &Fastener) -> &'static str {
 pub(crate) fn fit_words(fastener: &Fastener, wanted: &UnitsWanted) -> Vec<String> {
     let mut said = Vec::new();
     let thread = fastener.thread.as_ref().map_or(NOT_STATED.to_owned(), ToString::to_string);
-    let strength = cells::strength_stated(fastener, wanted).map(|words| format!(", {words}"));
+    let strength = cells::strength_beside(fastener, wanted).map(|words| format!(", {words}"));
     let thread = thread + &untied(&strength.unwrap_or_default());
     match fastener.hole_thread {
         Some(_) => said.push(format!("nut end {thread}")),

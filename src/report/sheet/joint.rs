@@ -6,11 +6,11 @@ use crate::procedure::Point;
 use crate::record::{Fastener, JointOrder, Layout, Places, hole_numbers};
 use crate::report::lay::clean;
 use crate::report::order::{caption, rule_line};
-use crate::report::passes::RowPasses;
 use crate::report::sheet::cautions::{Pulled, page_cautions};
 use crate::report::sheet::facts::sentence;
 use crate::report::sheet::fit::{Content, width_em};
-use crate::report::sheet::part::{line, part};
+use crate::report::sheet::part::part;
+use crate::report::sheet::pulls::blank;
 use crate::report::sheet::record::{foot, record};
 use crate::report::sheet::svg::{self, Hole, Map, Room};
 use crate::report::sheet::{BenchJoint, Context};
@@ -18,6 +18,9 @@ use crate::report::sheet::{BenchJoint, Context};
 /// Heights that a map may have, em: the type is chosen for the last, and where the
 /// page has room to spare the map takes it.
 const MAP_HEIGHTS: [f64; 5] = [36.0, 32.0, 28.0, 24.0, 20.0];
+/// The height that it has instead where the page would else be two, and the most holes
+/// that it then shows clearly.
+const TIGHT: (f64, usize) = (14.0, 12);
 /// Holes in a line where nobody knows where they lie: few, or many.
 const IN_A_LINE: (usize, usize) = (12, 20);
 
@@ -36,7 +39,9 @@ pub(crate) fn page(joint: &BenchJoint, context: &Context<'_>) -> Markup {
         let height = |width: f64| map(width, **most).map_or(0.0, |map| map.height);
         content.is_one_page(size, &height, context)
     };
-    let most = MAP_HEIGHTS.iter().find(has_room).copied().unwrap_or(least);
+    let is_small = chart.as_ref().is_some_and(|chart| chart.holes.len() <= TIGHT.1);
+    let otherwise = if is_small { TIGHT.0 } else { least };
+    let most = MAP_HEIGHTS.iter().find(has_room).copied().unwrap_or(otherwise);
     let map = map(width_em(size, context), most).map(|map| map.svg);
     html! {
         article.page style=(format!("font-size:{size}pt")) {
@@ -65,7 +70,7 @@ fn head(joint: &BenchJoint) -> Markup {
                 p.assembly { (clean(&joint.joint.assembly)) }
                 h1 { (clean(&joint.joint.name)) }
             }
-            div.blanks { (line("Job")) (line("Date")) }
+            div.blanks { (blank("Job")) (blank("Date")) }
         }
     }
 }
@@ -109,7 +114,7 @@ fn order_words(order: &JointOrder) -> Markup {
             @match (made, &order.words) {
                 (Some(made), _) => { "Order " (rule_line(made)) }
                 (None, Some(words)) => { "Order LISTED, in words: " (clean(words)) }
-                (None, None) => { (line("Order not stated, no layout in the book. Order used")) }
+                (None, None) => { (blank("Order not stated, no layout in the book. Order used")) }
             }
         }
         @if let Some(made) = made {
@@ -191,45 +196,32 @@ fn in_lines(count: usize) -> Option<Vec<Point>> {
     Some(layout.points.into_iter().take(count).map(apart).collect())
 }
 
-/// Which outline each fastener's holes have, where a joint has several kinds
-/// in holes of their own.
-struct Outlines {
-    kinds: Vec<(Vec<usize>, usize)>,
-    of: Vec<(String, usize)>,
+/// The holes of each kind of fastener, where a joint has several in holes of their own:
+/// the place of a kind is its outline.
+struct Outlines(Vec<Vec<usize>>);
+
+fn own_holes(fastener: &Fastener) -> Option<Vec<usize>> {
+    fastener.positions.as_deref().and_then(hole_numbers)
 }
 
 fn outlines(joint: &BenchJoint) -> Outlines {
-    let mut found = Outlines { kinds: Vec::new(), of: Vec::new() };
-    for RowPasses { row, .. } in &joint.rows {
-        let Some(holes) = row.fastener.positions.as_deref().and_then(hole_numbers) else {
-            continue;
-        };
-        let outline = match found.kinds.iter().find(|(known, _)| *known == holes) {
-            Some((_, outline)) => *outline,
-            None => {
-                let next = found.kinds.len();
-                found.kinds.push((holes, next));
-                next
-            }
-        };
-        found.of.push((row.fastener.key.clone(), outline));
+    let mut kinds: Vec<Vec<usize>> = Vec::new();
+    for holes in joint.rows.iter().filter_map(|one| own_holes(&one.row.fastener)) {
+        if !kinds.contains(&holes) {
+            kinds.push(holes);
+        }
     }
-    if found.kinds.len() < 2 {
-        found = Outlines { kinds: Vec::new(), of: Vec::new() };
-    }
-    found
+    Outlines(if kinds.len() < 2 { Vec::new() } else { kinds })
 }
 
 impl Outlines {
     fn index(&self, fastener: &Fastener) -> Option<usize> {
-        self.of.iter().find(|(key, _)| *key == fastener.key).map(|(_, outline)| *outline)
+        let holes = own_holes(fastener)?;
+        self.0.iter().position(|known| *known == holes)
     }
 
     /// The outline of a hole; a ring where no part names it.
     fn at(&self, hole: usize) -> usize {
-        self.kinds
-            .iter()
-            .find(|(holes, _)| holes.contains(&hole))
-            .map_or(0, |(_, outline)| *outline)
+        self.0.iter().position(|holes| holes.contains(&hole)).unwrap_or(0)
     }
 }

@@ -18,7 +18,8 @@ mod style;
 mod svg;
 
 use crate::query::run::UnitsWanted;
-use crate::record::{Joint, JointOrder, Tables};
+use crate::record::{Joint, JointOrder, Row, Tables};
+use crate::report::duties::is_pulled;
 use crate::report::passes::RowPasses;
 
 pub use about::{sheet_note, written_page};
@@ -41,6 +42,13 @@ pub struct BenchJoint {
     pub rows: Vec<RowPasses>,
     /// The order of the joint, or what is wrong with the listed one.
     pub order: Result<JointOrder, String>,
+}
+
+impl BenchJoint {
+    /// The rows that are pulled: not refused, not superseded.
+    pub fn pulled(&self) -> impl Iterator<Item = &Row> {
+        self.rows.iter().map(|one| &one.row).filter(|row| is_pulled(row))
+    }
 }
 
 /// What is printed at the foot, and on which paper.

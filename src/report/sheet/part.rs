@@ -10,7 +10,7 @@ use crate::report::pull::stated_words;
 use crate::report::sheet::Context;
 use crate::report::sheet::cautions::Pulled;
 use crate::report::sheet::facts::fit_words;
-use crate::report::sheet::pulls::{blank, pull};
+use crate::report::sheet::pulls::pull;
 use crate::report::sheet::svg;
 
 /// Most columns of a table with one for each fastener.
@@ -55,13 +55,10 @@ pub(crate) fn small_words(fastener: &Fastener, wanted: &UnitsWanted) -> String {
 /// the number of the tightening.
 fn measured(fastener: &Fastener, rows: &[Pulled<'_>], wanted: &UnitsWanted) -> Markup {
     let by_stretch = rows.iter().any(|pulled| pulled.one.row.setting.method == Method::Stretch);
-    let limit = match fastener.reuse {
-        Some(Reuse::FreeLength(limit)) => Some(stated_words(limit, wanted)),
-        _ => None,
-    };
-    let cycles = match fastener.reuse {
-        Some(Reuse::UpTo(cycles)) => Some(cycles),
-        _ => None,
+    let (limit, cycles) = match fastener.reuse {
+        Some(Reuse::FreeLength(limit)) => (Some(stated_words(limit, wanted)), None),
+        Some(Reuse::UpTo(cycles)) => (None, Some(cycles)),
+        _ => (None, None),
     };
     let count = fastener.count.unwrap_or(1).min(MOST_MEASURED);
     html! {
@@ -92,9 +89,4 @@ fn row(label: &str, from: u32, count: u32, numbered: bool) -> Markup {
             }
         }
     }
-}
-
-/// A labelled line of the record.
-pub(crate) fn line(label: &str) -> Markup {
-    blank(label)
 }

@@ -52,7 +52,8 @@ fn card(rows: &[&RowPasses], context: &Context<'_>) -> Markup {
 fn torque_line(one: &RowPasses, context: &Context<'_>) -> Markup {
     let (row, fastener) = (&one.row, &one.row.fastener);
     let (first, other) = figures(row, context);
-    let of_card = |duty: &Duty| duty.is_caution() && duty.about != About::Discard;
+    let of_card =
+        |duty: &Duty| duty.is_caution() && !matches!(duty.about, About::Discard | About::Note);
     let must = Pulled::new(one, context.wanted);
     let estimate = row.setting.basis == Basis::Computed;
     html! {
@@ -60,7 +61,7 @@ fn torque_line(one: &RowPasses, context: &Context<'_>) -> Markup {
             p.what {
                 (clean(&fastener.joint.name)) ", " (clean(&fastener.part))
                 @if let Some(thread) = &fastener.thread { "  " (thread) }
-                @if let Some(strength) = cells::strength_stated(fastener, context.wanted) { ", " (untied(&strength)) }
+                @if let Some(strength) = cells::strength_beside(fastener, context.wanted) { ", " (untied(&strength)) }
                 @if fastener.is_single_use() { b { "  DISCARD AFTER REMOVAL." } }
             }
             p {

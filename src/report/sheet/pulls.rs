@@ -140,13 +140,9 @@ fn target(row: &Row, step: &PassStep, context: &Context<'_>) -> Markup {
     let share = step_share(step).map(|share| format!("= {share}"));
     let is_other = set.as_ref().is_some_and(|set| *set != at_nut) || unfit.is_some();
     let small = is_other.then(|| format!("{at_nut} at the nut"));
-    let large = match unfit {
-        // The torque in its place would be read as the setting.
-        Some(_) => "other wrench".to_owned(),
-        None => set.unwrap_or(at_nut),
-    };
     html! {
-        b { (large) }
+        // The torque in its place would be read as the setting.
+        @if unfit.is_some() { b.words { "other wrench" } } @else { b { (set.unwrap_or(at_nut)) } }
         span.tick {}
         @if let Some(second) = second.filter(|_| !is_other) { span.second { (second) } }
         @for line in [small, share, unfit.map(str::to_owned)].into_iter().flatten() {
@@ -215,25 +211,23 @@ fn grid(row: &Row, plan: &PassPlan) -> Markup {
     html! {
         @for numbers in numbers.chunks(GRID_COLUMNS as usize) {
             table.grid {
-                @let spare = GRID_COLUMNS as usize - numbers.len();
-                tr {
-                    th { "bolt" }
-                    @for number in numbers { th { (number) } }
-                    @for _ in 0..spare { th.none {} }
-                }
+                (grid_row("bolt", numbers, |number| html! { th { (number) } }))
                 @for pass in 1..=passes {
-                    tr {
-                        th { (pass_name(pass, plan)) }
-                        @for _ in numbers { td { span.tick {} } }
-                        @for _ in 0..spare { td.none {} }
-                    }
+                    (grid_row(&pass_name(pass, plan), numbers, |_| html! { td { span.tick {} } }))
                 }
-                tr {
-                    th { "read" }
-                    @for _ in numbers { td {} }
-                    @for _ in 0..spare { td.none {} }
-                }
+                (grid_row("read", numbers, |_| html! { td {} }))
             }
+        }
+    }
+}
+
+/// A row of the grid, blank where the last table has fewer bolts.
+fn grid_row(name: &str, numbers: &[usize], cell: impl Fn(usize) -> Markup) -> Markup {
+    html! {
+        tr {
+            th { (name) }
+            @for number in numbers { (cell(*number)) }
+            @for _ in numbers.len()..GRID_COLUMNS as usize { td.none {} }
         }
     }
 }
@@ -269,10 +263,7 @@ pub(crate) fn blank(label: &str) -> Markup {
 
 /// What follows later, with a box for each.
 fn after(pulled: &Pulled<'_>) -> Markup {
-    let lines: Vec<String> = pulled.later().collect();
     html! {
-        @if !lines.is_empty() {
-            ul.after { @for line in lines { li { span.tick {} span { (capital(&line)) } } } }
-        }
+        ul.after { @for line in pulled.later() { li { span.tick {} span { (capital(&line)) } } } }
     }
 }

@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use crate::report::duties::SAFETY;
 use crate::report::lay::clean;
 use crate::report::sheet::SheetFacts;
-use crate::report::sheet::part::line;
+use crate::report::sheet::pulls::blank;
 
 /// Blanks for the record of a joint: one visit, one line in the log.
 pub(crate) fn record(facts: &SheetFacts) -> Markup {
@@ -14,11 +14,11 @@ pub(crate) fn record(facts: &SheetFacts) -> Markup {
             @if let Some(wrench) = &facts.wrench {
                 p.wide.notes { "Passes made for the wrench " (clean(wrench)) "." }
             }
-            (line("Wrench"))
-            (line("Calibration due"))
-            (line("Lube and lot"))
-            (line("Done by"))
-            div.two { (line("Not as planned")) }
+            (blank("Wrench"))
+            (blank("Calibration due"))
+            (blank("Lube and lot"))
+            (blank("Done by"))
+            div.two { (blank("Not as planned")) }
         }
     }
 }

@@ -77,6 +77,7 @@ body{font:11pt/1.25 sans-serif;color:#000;background:#fff}
 .passes li{flex:0 0 auto;min-width:9.3em;border:.12em solid #000;padding:.25em .4em;display:grid;grid-template-columns:auto 1fr auto;column-gap:.4em;align-items:baseline;break-inside:avoid}
 .passes .n{font-size:1em}
 .passes b{font-size:1.9em;line-height:1.1;white-space:nowrap}
+.passes b.words{font-size:1.1em;white-space:normal}
 .passes .one b{grid-column:1/3}
 .passes .tick{align-self:start}
 .passes .second{grid-column:1/-1;white-space:nowrap}

@@ -3,7 +3,7 @@
 
 use maud::{Markup, html};
 
-use crate::procedure::Point;
+use crate::procedure::{Point, ends};
 use crate::report::map::ordinal;
 
 /// A hole of the map.
@@ -200,20 +200,18 @@ struct Placed {
 }
 
 fn place(points: &[Point], room: Room) -> Placed {
-    let ends = |of: fn(&Point) -> f64| {
-        let low = points.iter().map(of).fold(f64::INFINITY, f64::min);
-        let high = points.iter().map(of).fold(f64::NEG_INFINITY, f64::max);
-        (low, high)
-    };
-    let ((left, right), (bottom, top)) = (ends(|point| point.x.mm()), ends(|point| point.y.mm()));
+    let ((left, right), (bottom, top)) = (ends(points, |p| p.x), ends(points, |p| p.y));
     // Outside the largest outline there is room for a hole number.
     let edge = LARGEST + LABELS.1 * 2.4;
     let fit = |room: f64, span: f64| if span > 0.0 { (room - 2.0 * edge) / span } else { f64::MAX };
     let nearest = nearest(points);
-    // No two rings farther apart than a hand's breadth: a map of two bolts is small.
-    let scale = fit(room.width, right - left)
-        .min(fit(room.height, top - bottom))
-        .min(nearest.map_or(1.0, |near| 5.0 * LARGEST / near));
+    // No two rings farther apart than a hand's breadth: a map of two bolts is small. None
+    // nearer than can be told apart, even if the map is then higher than the room.
+    let apart = |length: f64| nearest.map_or(1.0, |near| length / near);
+    let scale = fit(room.height, top - bottom)
+        .max(apart(2.5 * SMALLEST))
+        .min(fit(room.width, right - left))
+        .min(apart(5.0 * LARGEST));
     let ring = nearest.map_or(LARGEST, |near| near * scale * 0.34).clamp(SMALLEST, LARGEST);
     let at = points
         .iter()

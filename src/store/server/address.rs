@@ -3,13 +3,14 @@
 //! A password comes from the environment, from the password file of the client
 //! convention or from a prompt; it is in no URL, message or file of ours.
 
+use std::collections::BTreeMap;
 use std::error::Error as _;
 use std::fmt;
 use std::io;
 use std::net::IpAddr;
 use std::path::{Path, PathBuf};
 use std::str::FromStr as _;
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
 use postgres::config::{Host, SslMode};
@@ -39,8 +40,14 @@ pub struct Server {
     /// A file of certificates to trust in place of the system's.
     roots: Option<PathBuf>,
     ask: AskPassword,
-    /// The password that was typed.
-    typed: OnceLock<String>,
+}
+
+/// Passwords that were typed, by the book that they are of: at the prompt each command
+/// connects anew, and a person types once.
+static TYPED: Mutex<BTreeMap<String, String>> = Mutex::new(BTreeMap::new());
+
+fn typed() -> MutexGuard<'static, BTreeMap<String, String>> {
+    TYPED.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 impl Server {
@@ -83,14 +90,7 @@ impl Server {
             (Some(user), Some(name), [_]) => (user.to_owned(), name.to_owned()),
             _ => return Err(form.to_owned()),
         };
-        let mut server = Self {
-            config,
-            shown: String::new(),
-            has_tls: false,
-            roots,
-            ask,
-            typed: OnceLock::new(),
-        };
+        let mut server = Self { config, shown: String::new(), has_tls: false, roots, ask };
         let (host, port) = server.host();
         let port = if port == DEFAULT_PORT { String::new() } else { format!(":{port}") };
         server.shown = format!("postgres://{user}@{host}{port}/{name}");
@@ -127,25 +127,23 @@ impl Server {
     /// Connects; asks for the password where the server wants one and nobody said it.
     pub(crate) fn connect(&self) -> Result<Client, StoreError> {
         let mut config = self.config.clone();
-        let known = match self.typed.get() {
-            Some(typed) => Some(typed.clone()),
-            None => self.known_password()?,
-        };
+        let known = typed().get(&self.shown).cloned();
+        let known = known.map_or_else(|| self.known_password(), |typed| Ok(Some(typed)))?;
         if let Some(password) = &known {
             config.password(password);
         }
         let tls = self.has_tls.then(|| self.tls()).transpose()?;
         match try_to_connect(&config, tls.as_ref()) {
             Err(error) if known.is_none() && wants_password(&error) => {
-                let typed = (self.ask)(&self.shown).ok_or_else(|| {
+                let password = (self.ask)(&self.shown).ok_or_else(|| {
                     self.refused(
                         "it wants a password: PGPASSWORD, PGPASSFILE or ~/.pgpass has none",
                     )
                 })?;
-                config.password(&typed);
+                config.password(&password);
                 let client = try_to_connect(&config, tls.as_ref());
                 let client = client.map_err(|error| self.failed(&error))?;
-                let _ = self.typed.set(typed);
+                typed().insert(self.shown.clone(), password);
                 Ok(client)
             }
             other => other.map_err(|error| self.failed(&error)),
@@ -225,7 +223,7 @@ impl Server {
             &SqlState::UNDEFINED_TABLE | &SqlState::INVALID_SCHEMA_NAME => self.refused(
                 "it has no tables for a book: `clampbook book tables ROLE` prints what makes them",
             ),
-            code if ["08", "57"].iter().any(|class| code.code().starts_with(class)) => {
+            code if is_for_a_while(code) => {
                 let (book, why) = (self.shown.clone(), said.message().to_owned());
                 StoreError::Unreachable { book, why }
             }
@@ -242,6 +240,13 @@ fn try_to_connect(
         Some(tls) => config.connect(tls.clone()),
         None => config.connect(NoTls),
     }
+}
+
+/// Whether the server cannot work just now: its connections, its room, its shutting down,
+/// a standby that only reads, somebody else's long change.
+fn is_for_a_while(code: &SqlState) -> bool {
+    ["08", "53", "57"].iter().any(|class| code.code().starts_with(class))
+        || [SqlState::READ_ONLY_SQL_TRANSACTION, SqlState::LOCK_NOT_AVAILABLE].contains(code)
 }
 
 fn no_password() -> String {

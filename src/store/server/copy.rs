@@ -1,29 +1,21 @@
 //! A whole book onto a server.
 
-use std::ops::ControlFlow;
 use std::path::Path;
 use std::sync::Arc;
 use std::time::Duration;
 
-use postgres::IsolationLevel;
 use uuid::Uuid;
 
-use crate::store::backup::BackupLine;
 use crate::store::book::Book;
 use crate::store::copy::{Copied, compared};
 use crate::store::error::StoreError;
-use crate::store::ledger::{self, BENCH, LedgerRow, NOTE, PAST, STEP};
+use crate::store::ledger::{self, KINDS};
 use crate::store::lock::Lock;
 use crate::store::rebuild::meta_of;
 use crate::store::row::in_use;
 use crate::store::server::address::Server;
-use crate::store::server::served::{
-    Sender, Served, number, put_change, put_ledger, reference_of, text_of,
-};
+use crate::store::server::served::{Served, number, reference_of};
 use crate::store::server::{make_folder, note_refreshed};
-
-/// Rows of the ledger that are held at once.
-const HELD: usize = 500;
 
 impl Server {
     /// Copies `from` to the server, where no book is, fetches it into `dir` and compares
@@ -44,53 +36,24 @@ impl Server {
             return Err(self.refused("there is a book already"));
         }
         let id = Uuid::new_v4();
-        match self.send(&mut served, from, id) {
-            Err(StoreError::Moved) => return Err(self.refused("there is a book already")),
-            Err(StoreError::Unreachable { book, why }) => {
-                // Whether it is there is asked before anything else is said.
-                let mut again = Served::connect(self, dir)?;
-                if again.stored_of(&[id])?.is_empty() {
-                    return Err(StoreError::Unreachable { book, why });
-                }
-                served = again;
-            }
-            other => other?,
-        }
+        let sent = self.send(&mut served, from, id);
+        served.settled(id, sent).map_err(|error| match error {
+            // Somebody else began one meanwhile.
+            StoreError::Moved => self.refused("there is a book already"),
+            other => other,
+        })?;
         served.fetch(None).map_err(StoreError::after_storing)?;
         note_refreshed(dir).map_err(StoreError::after_storing)?;
         compared(from, &Book::open(dir)?).map_err(StoreError::after_storing)
     }
 
     fn send(&self, served: &mut Served, from: &Book, id: Uuid) -> Result<(), StoreError> {
-        let failed = |error: postgres::Error| self.failed(&error);
-        served.limit()?;
-        let begun = served.client.build_transaction().isolation_level(IsolationLevel::Serializable);
-        let mut transaction = begun.start().map_err(failed)?;
         let meta = meta_of(from.counts());
-        put_change(self, &mut transaction, id, meta.generation)?;
-        let mut sender = Sender::new(self, &mut transaction, meta.generation);
-        let mut sent = Ok(());
-        from.each_entry(&mut |(number, fastener)| {
-            let line = text_of(&BackupLine::Fastener(fastener));
-            sent = line.and_then(|line| sender.fastener(number, Some(line)));
-            if sent.is_ok() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
-        })?;
-        sent?;
-        sender.finish()?;
-        let (mut held, mut rows): (Vec<LedgerRow>, u64) = (Vec::new(), 0);
-        ledger::each(from.dir(), from.current(), &[PAST, NOTE, BENCH, STEP], &mut |row| {
-            held.push(row);
-            if held.len() < HELD {
-                return Ok(());
-            }
-            put_ledger(self, &mut transaction, id, rows, &held)?;
-            rows += held.len() as u64;
-            held.clear();
-            Ok(())
-        })?;
-        put_ledger(self, &mut transaction, id, rows, &held)?;
-        rows += held.len() as u64;
-        let put = transaction.execute(
+        served.begin(id, meta.generation, 0)?;
+        from.each_entry(&mut |number, fastener| served.fastener(number, Some(fastener)))?;
+        ledger::each(from.dir(), from.current(), &KINDS, &mut |row| served.row(&row))?;
+        served.flush()?;
+        let put = served.client.execute(
             "INSERT INTO clampbook.book (id, form, lists, generation, change, next, fasteners, \
              settings, ledger, reference, reference_generation) \
              VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10::text::jsonb, $4)",
@@ -103,11 +66,11 @@ impl Server {
                 &number(meta.next),
                 &number(meta.fasteners),
                 &number(meta.settings),
-                &number(rows),
+                &number(served.waiting.before),
                 &reference_of(from.tables())?,
             ],
         );
-        put.map_err(failed)?;
-        transaction.commit().map_err(failed)
+        put.map_err(|error| self.failed(&error))?;
+        served.commit()
     }
 }

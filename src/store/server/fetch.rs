@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
 
-use postgres::fallible_iterator::FallibleIterator as _;
 use postgres::types::Type;
 use postgres::{IsolationLevel, Transaction};
 
@@ -13,14 +12,13 @@ use crate::store::backup::BackupLine;
 use crate::store::book::Book;
 use crate::store::error::StoreError;
 use crate::store::folder::{Current, Fetched};
-use crate::store::image::ImageWriter;
 use crate::store::next::Next;
 use crate::store::overlay::Changed;
-use crate::store::publish::{remove_leftovers, write_files};
-use crate::store::rebuild::{meta_of, write_error};
+use crate::store::publish::{remove_leftovers, write_files, write_image};
+use crate::store::rebuild::meta_of;
 use crate::store::server::address::Server;
 use crate::store::server::served::{
-    Served, ServerHead, damaged, each_entry, head, line_of, number, tables, uuid,
+    Served, ServerHead, damaged, each_entry, each_ledger_row, head, line_of, number, tables, uuid,
 };
 
 /// A difference of more fasteners is not worked out: the whole book is fetched, row by row.
@@ -154,15 +152,9 @@ impl Fetching<'_> {
         let name = format!("image-{number}");
         let path = self.dir.join(&name);
         let tables = Arc::new(tables(self.server, &mut self.look)?);
-        let mut image = ImageWriter::create(&path, tables)
-            .map_err(|error| StoreError::unchanged("write", &path, error))?;
-        each_entry(self.server, &mut self.look, &mut |number, fastener| {
-            let pushed = image.push(number, &fastener);
-            pushed.map(drop).map_err(|error| write_error(&path, &fastener.key, error))
+        let counts = write_image(&path, tables, (generation, self.head.meta.next), |visit| {
+            each_entry(self.server, &mut self.look, visit)
         })?;
-        let counts = image
-            .finish(generation, self.head.meta.next)
-            .map_err(|error| write_error(&path, "the book", error))?;
         if meta_of(counts) != self.head.meta {
             return Err(damaged(self.server, "it lacks fasteners that it counts"));
         }
@@ -179,19 +171,12 @@ impl Fetching<'_> {
         known: u64,
         file: u64,
     ) -> Result<Option<(String, u64)>, StoreError> {
-        let failed = |error: postgres::Error| self.server.failed(&error);
         let mut appender = Appender::new(self.dir, old, file);
-        let sql = "SELECT row::text FROM clampbook.ledger WHERE place > $1 ORDER BY place";
-        let mut rows =
-            self.look.query_typed_raw(sql, [(number(known), Type::INT8)]).map_err(failed)?;
         let mut count = known;
-        while let Some(row) = rows.next().map_err(failed)? {
-            let BackupLine::Ledger(row) = line_of(self.server, row.get(0))? else {
-                return Err(damaged(self.server, "a row of its ledger is none"));
-            };
-            appender.push(&row)?;
+        each_ledger_row(self.server, &mut self.look, known, &mut |row| {
             count += 1;
-        }
+            appender.push(&row)
+        })?;
         if count != self.head.fetched.rows {
             return Err(damaged(self.server, "its ledger lacks rows that it counts"));
         }

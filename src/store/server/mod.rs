@@ -9,6 +9,8 @@
 mod address;
 mod copy;
 mod fetch;
+mod loading;
+mod sending;
 mod served;
 pub(crate) mod unsent;
 mod writing;
@@ -32,12 +34,17 @@ use fetch::is_up_to;
 use served::Served;
 pub(crate) use writing::Remote;
 
-/// Why a read image may be older than the book.
+/// How often a check begins again where others change the book meanwhile.
+const TRIES: usize = 8;
+
+/// What keeps a read image and its server apart.
 #[derive(Debug)]
 pub struct Behind {
     pub why: StoreError,
-    /// When it was last known to be the book; nothing where that cannot be told.
+    /// When the image was last known to be the book; nothing where that cannot be told.
     pub since: Option<SystemTime>,
+    /// The image is the book; what waits here could not be sent.
+    pub is_fetched: bool,
 }
 
 impl Server {
@@ -53,26 +60,28 @@ impl Server {
     ) -> Result<Option<Behind>, StoreError> {
         let known = Current::read(dir).ok();
         let since = fs::metadata(dir.join(REFRESHED)).and_then(|data| data.modified()).ok();
-        let done = self.bring_up(dir, known.as_ref(), wait);
-        match done {
-            Ok(()) => Ok(None),
-            Err(why) if known.is_some() && is_for_now(&why) => Ok(Some(Behind { why, since })),
+        match self.bring_up(dir, known.as_ref(), wait) {
+            Ok(sent) => Ok(sent.err().map(|why| Behind { why, since, is_fetched: true })),
+            Err(why) if known.is_some() && is_for_now(&why) => {
+                Ok(Some(Behind { why, since, is_fetched: false }))
+            }
             Err(other) => Err(other),
         }
     }
 
+    /// Fetches, then sends what waits; the error within is one of sending.
     fn bring_up(
         self: &Arc<Self>,
         dir: &Path,
         known: Option<&Current>,
         wait: Duration,
-    ) -> Result<(), StoreError> {
+    ) -> Result<Result<(), StoreError>, StoreError> {
         let mut served = Served::connect(self, dir)?;
         if !unsent::is_any(dir)
             && let Some(known) = known
             && served.head()?.is_some_and(|head| is_up_to(known, &head))
         {
-            return note_refreshed(dir);
+            return note_refreshed(dir).map(Ok);
         }
         make_folder(dir)?;
         let lock = Lock::take(dir, wait)?;
@@ -80,7 +89,7 @@ impl Server {
         note_refreshed(dir)?;
         let mut writer = Writer::over(dir, Book::open(dir)?, lock);
         writer.connected_to(self, served);
-        writer.send_unsent()
+        Ok(writer.send_unsent())
     }
 
     /// Takes the book for changing. Where the server cannot be reached only the log can
@@ -125,6 +134,7 @@ impl Server {
         let _lock = Lock::take(dir, wait)?;
         Served::connect(self, dir)?.fetch(None)?;
         note_refreshed(dir)?;
+        let (lost, kept_in) = unsent::mend(dir)?;
         let info = Book::open(dir)?.info();
         Ok(Restored {
             from: format!("the server {self}"),
@@ -132,8 +142,9 @@ impl Server {
             generation: info.generation,
             fasteners: info.fasteners,
             settings: info.settings,
-            lost: crate::store::ledger::Lost::default(),
-            kept_in: None,
+            lost,
+            kept_in,
+            lines_kept: 0,
         })
     }
 
@@ -142,7 +153,16 @@ impl Server {
     /// # Errors
     /// One that leaves nothing to check.
     pub fn verify(self: &Arc<Self>, dir: &Path, wait: Duration) -> Result<BookVerdict, StoreError> {
-        verify_with(dir, wait, &|_| Ok(Box::new(Served::connect(self, dir)?)))
+        for _ in 0..TRIES {
+            self.refresh(dir, wait)?;
+            let verdict = verify_with(dir, wait, &|book| {
+                Ok(Box::new(Served::connect(self, dir)?.still_at(book.current())?))
+            })?;
+            if !matches!(verdict.record, Some(StoreError::Moved)) {
+                return Ok(verdict);
+            }
+        }
+        Err(self.refused("it is changed faster than it can be read"))
     }
 
     /// The generation of the book on the server.

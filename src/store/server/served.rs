@@ -7,31 +7,26 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use postgres::error::SqlState;
 use postgres::fallible_iterator::FallibleIterator as _;
 use postgres::types::{ToSql, Type};
-use postgres::{
-    Client, GenericClient, IsolationLevel, SimpleQueryMessage, SimpleQueryRow, Transaction,
-};
+use postgres::{Client, GenericClient, SimpleQueryMessage, SimpleQueryRow};
 use serde::de::DeserializeSeed as _;
 use uuid::Uuid;
 
 use crate::record::Tables;
 use crate::store::backup::BackupLine;
 use crate::store::book::Book;
-use crate::store::book_of_record::{BookOfRecord, Visit};
+use crate::store::book_of_record::{BookOfRecord, Visit, VisitRow};
 use crate::store::error::StoreError;
 use crate::store::folder::{Current, Fetched};
 use crate::store::image::newer_form;
 use crate::store::ledger::LedgerRow;
 use crate::store::next::Next;
-use crate::store::rebuild::meta_of;
-use crate::store::row::{FORM, Put, Take, Unusable, in_use, known};
+use crate::store::row::{FORM, Put, Take, Unusable, known};
 use crate::store::seal::Meta;
 use crate::store::server::address::Server;
-
-/// Rows sent in one statement.
-const ROWS: usize = 500;
+use crate::store::server::fetch::is_up_to;
+use crate::store::server::sending::Waiting;
 
 /// What a book on a server says of itself.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -50,7 +45,8 @@ pub(crate) struct Served {
     /// The folder of its read image on this machine.
     pub(crate) dir: PathBuf,
     is_limited: bool,
-    may_have_stored: bool,
+    pub(super) may_have_stored: bool,
+    pub(super) waiting: Waiting,
 }
 
 const HEAD: &str = "SELECT id, form, lists, generation, change, next, fasteners, settings, ledger, \
@@ -63,7 +59,8 @@ impl Served {
     /// Connects to `server`, whose read image lies in `dir`.
     pub(crate) fn connect(server: &Arc<Server>, dir: &Path) -> Result<Self, StoreError> {
         let (client, server) = (server.connect()?, Arc::clone(server));
-        Ok(Self { server, client, dir: dir.to_owned(), is_limited: false, may_have_stored: false })
+        let (dir, waiting) = (dir.to_owned(), Waiting::default());
+        Ok(Self { server, client, dir, is_limited: false, may_have_stored: false, waiting })
     }
 
     /// Before a change: no transaction of ours waits, or is waited for, without end.
@@ -76,59 +73,44 @@ impl Served {
         Ok(())
     }
 
+    /// The same, which from here on looks at the one state that `current` is of.
+    pub(crate) fn still_at(mut self, current: &Current) -> Result<Self, StoreError> {
+        let begun = self.client.batch_execute("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY");
+        begun.map_err(|error| self.server.failed(&error))?;
+        let is_it = self.head()?.is_some_and(|head| is_up_to(current, &head));
+        if is_it { Ok(self) } else { Err(StoreError::Moved) }
+    }
+
     /// What it says of itself, by one query; none before there is a book.
     pub(crate) fn head(&mut self) -> Result<Option<ServerHead>, StoreError> {
         head(&self.server, &mut self.client)
     }
 
-    /// Stores `next` as the change `id` in one transaction.
-    fn commit(&mut self, id: Uuid, book: &Book, next: &Next) -> Result<(), StoreError> {
-        let server = Arc::clone(&self.server);
-        let failed = |error: postgres::Error| server.failed(&error);
-        let from = book.current().server.as_ref().ok_or(StoreError::Moved)?;
-        let (was, book_id) = (number(book.generation()), uuid(&server, &from.book)?);
-        self.limit()?;
-        let begun = self.client.build_transaction().isolation_level(IsolationLevel::Serializable);
-        let mut transaction = begun.start().map_err(failed)?;
-        let meta = meta_of(next.counts);
-        let reference = next.new_tables().map(reference_of).transpose()?;
-        let rows = number(from.rows + next.ledger.len() as u64);
-        let moved = transaction
-            .execute_typed(
-                "UPDATE clampbook.book SET lists = $1, generation = $2, change = $3, next = $4, \
-                 fasteners = $5, settings = $6, ledger = $7, \
-                 reference = coalesce($8::jsonb, reference), reference_generation = \
-                 CASE WHEN $8 IS NULL THEN reference_generation ELSE $2 END \
-                 WHERE id = $9 AND generation = $10 AND ledger = $11",
-                &[
-                    (&in_use(), Type::TEXT),
-                    (&number(meta.generation), Type::INT8),
-                    (&id, Type::UUID),
-                    (&number(meta.next), Type::INT8),
-                    (&number(meta.fasteners), Type::INT8),
-                    (&number(meta.settings), Type::INT8),
-                    (&rows, Type::INT8),
-                    (&reference, Type::TEXT),
-                    (&book_id, Type::UUID),
-                    (&was, Type::INT8),
-                    (&number(from.rows), Type::INT8),
-                ],
-            )
-            .map_err(failed)?;
-        if moved == 0 {
-            return Err(StoreError::Moved);
+    /// What became of the change `id`, whose sending ended so; asked for where that does not
+    /// tell.
+    pub(crate) fn settled(
+        &mut self,
+        id: Uuid,
+        sent: Result<(), StoreError>,
+    ) -> Result<(), StoreError> {
+        let may_have_stored = std::mem::take(&mut self.may_have_stored);
+        match sent {
+            Ok(()) | Err(StoreError::StoredBefore) => Ok(()),
+            Err(StoreError::Unreachable { .. }) if may_have_stored => {
+                // As long as that is not known it may be.
+                self.may_have_stored = true;
+                let stored = self.has(id).map_err(|error| StoreError::Unsure(error.cause()))?;
+                if stored {
+                    return Ok(());
+                }
+                let why = "the connection was cut off, and the change is not stored".to_owned();
+                Err(StoreError::Unreachable { book: self.server.to_string(), why })
+            }
+            Err(other) => {
+                self.roll_back();
+                Err(other)
+            }
         }
-        put_change(&server, &mut transaction, id, meta.generation)?;
-        let mut sender = Sender::new(&server, &mut transaction, meta.generation);
-        for (number, fastener) in next.touched() {
-            let line =
-                fastener.map(|fastener| text_of(&BackupLine::Fastener(fastener))).transpose()?;
-            sender.fastener(number, line)?;
-        }
-        sender.finish()?;
-        put_ledger(&server, &mut transaction, id, from.rows, &next.ledger)?;
-        self.may_have_stored = true;
-        transaction.commit().map_err(failed)
     }
 
     /// Whether the change `id` is stored: asked behind whatever still works at the book.
@@ -167,29 +149,19 @@ impl BookOfRecord for Served {
         each_entry(&Arc::clone(&self.server), &mut self.client, visit)
     }
 
+    fn each_ledger_row(&mut self, visit: VisitRow<'_>) -> Result<bool, StoreError> {
+        each_ledger_row(&Arc::clone(&self.server), &mut self.client, 0, visit)?;
+        Ok(true)
+    }
+
     fn catch_up(&mut self, current: &Current) -> Result<bool, StoreError> {
         self.fetch(Some(current))
     }
 
     fn store(&mut self, book: &Book, next: &Next) -> Result<Option<StoreError>, StoreError> {
         let id = Uuid::from_u128(next.id);
-        match self.commit(id, book, next) {
-            Ok(()) | Err(StoreError::StoredBefore) => {}
-            Err(StoreError::Unreachable { .. }) if self.may_have_stored => {
-                let stored = self.has(id).map_err(|error| StoreError::Unsure(error.cause()))?;
-                self.may_have_stored = false;
-                if !stored {
-                    let why = "the connection was cut off, and the change is not stored";
-                    let (book, why) = (self.server.to_string(), why.to_owned());
-                    return Err(StoreError::Unreachable { book, why });
-                }
-            }
-            Err(other) => {
-                self.may_have_stored = false;
-                return Err(other);
-            }
-        }
-        self.may_have_stored = false;
+        let sent = self.send(id, book, next);
+        self.settled(id, sent)?;
         Ok(self.catch_up(book.current()).err().map(StoreError::after_storing))
     }
 
@@ -318,40 +290,21 @@ pub(crate) fn each_entry(
     Ok(())
 }
 
-pub(crate) fn put_change(
+/// Visits the rows of the ledger behind the first `known` ones.
+pub(crate) fn each_ledger_row(
     server: &Server,
-    transaction: &mut Transaction<'_>,
-    id: Uuid,
-    generation: u64,
+    client: &mut impl GenericClient,
+    known: u64,
+    visit: VisitRow<'_>,
 ) -> Result<(), StoreError> {
-    let sql = "INSERT INTO clampbook.changes (id, generation) VALUES ($1, $2)";
-    let put =
-        transaction.execute_typed(sql, &[(&id, Type::UUID), (&number(generation), Type::INT8)]);
-    put.map(drop).map_err(|error| match error.code() {
-        Some(&SqlState::UNIQUE_VIOLATION) => StoreError::StoredBefore,
-        _ => server.failed(&error),
-    })
-}
-
-/// Adds `rows` of the change `id` behind the first `before` of the ledger.
-pub(crate) fn put_ledger(
-    server: &Server,
-    transaction: &mut Transaction<'_>,
-    id: Uuid,
-    before: u64,
-    rows: &[LedgerRow],
-) -> Result<(), StoreError> {
-    let sql = "INSERT INTO clampbook.ledger (place, change, row) \
-               SELECT $1 + place, $2, row::jsonb FROM \
-               unnest($3) WITH ORDINALITY AS each (row, place)";
-    for (at, some) in rows.chunks(ROWS).enumerate() {
-        let texts: Vec<String> = some.iter().map(ledger_text).collect::<Result<_, _>>()?;
-        let before = number(before + (at * ROWS) as u64);
-        let put = transaction.execute_typed(
-            sql,
-            &[(&before, Type::INT8), (&id, Type::UUID), (&texts, Type::TEXT_ARRAY)],
-        );
-        put.map_err(|error| server.failed(&error))?;
+    let failed = |error: postgres::Error| server.failed(&error);
+    let sql = "SELECT row::text FROM clampbook.ledger WHERE place > $1 ORDER BY place";
+    let mut rows = client.query_typed_raw(sql, [(number(known), Type::INT8)]).map_err(failed)?;
+    while let Some(row) = rows.next().map_err(failed)? {
+        let BackupLine::Ledger(row) = line_of(server, row.get(0))? else {
+            return Err(damaged(server, "a row of its ledger is none"));
+        };
+        visit(*row)?;
     }
     Ok(())
 }
@@ -363,52 +316,4 @@ pub(crate) fn ledger_text(row: &LedgerRow) -> Result<String, StoreError> {
         why: error.to_string(),
     })?;
     Ok(format!("{{\"ledger\":{row}}}"))
-}
-
-/// Fasteners on their way to the server.
-pub(crate) struct Sender<'a, 'b> {
-    server: &'a Server,
-    transaction: &'a mut Transaction<'b>,
-    generation: u64,
-    numbers: Vec<i64>,
-    rows: Vec<Option<String>>,
-}
-
-impl<'a, 'b> Sender<'a, 'b> {
-    pub(crate) fn new(
-        server: &'a Server,
-        transaction: &'a mut Transaction<'b>,
-        generation: u64,
-    ) -> Self {
-        Self { server, transaction, generation, numbers: Vec::new(), rows: Vec::new() }
-    }
-
-    /// Enters or replaces the fastener of that number; without a line it is removed.
-    pub(crate) fn fastener(&mut self, at: u64, line: Option<String>) -> Result<(), StoreError> {
-        self.numbers.push(number(at));
-        self.rows.push(line);
-        if self.rows.len() < ROWS { Ok(()) } else { self.finish() }
-    }
-
-    pub(crate) fn finish(&mut self) -> Result<(), StoreError> {
-        let sql = "INSERT INTO clampbook.fasteners (number, generation, row) \
-                   SELECT number, $1, row::jsonb FROM unnest($2, $3) \
-                   AS each (number, row) ON CONFLICT (number) DO UPDATE \
-                   SET generation = excluded.generation, row = excluded.row";
-        if !self.numbers.is_empty() {
-            let of = number(self.generation);
-            let sent = self.transaction.execute_typed(
-                sql,
-                &[
-                    (&of, Type::INT8),
-                    (&self.numbers, Type::INT8_ARRAY),
-                    (&self.rows, Type::TEXT_ARRAY),
-                ],
-            );
-            sent.map_err(|error| self.server.failed(&error))?;
-        }
-        self.numbers.clear();
-        self.rows.clear();
-        Ok(())
-    }
 }

@@ -5,8 +5,9 @@ use std::time::{Duration, Instant};
 
 use uuid::Uuid;
 
-use crate::record::{Lube, Pull, StrengthClass};
+use crate::record::{Kept, Pull};
 use crate::store::book::Book;
+use crate::store::book_of_record::BookOfRecord as _;
 use crate::store::change::Change;
 use crate::store::error::StoreError;
 use crate::store::folder::Current;
@@ -20,13 +21,16 @@ use crate::text::fold_name;
 
 /// How long a change goes on trying while others change the book before it.
 const PATIENCE: Duration = Duration::from_secs(30);
-/// Pauses between two tries: up to the first, later up to the last.
-const FIRST_PAUSE: Duration = Duration::from_millis(4);
-const LONGEST_PAUSE: Duration = Duration::from_millis(250);
+/// Pauses between two tries: up to the longest, then up to half of that and so on, so that
+/// whoever has waited longest comes first.
+const LONGEST_PAUSE: Duration = Duration::from_millis(128);
+const SHORTEST_PAUSE: Duration = Duration::from_millis(2);
 
 /// The server of a writer.
 pub(crate) struct Remote {
     server: Arc<Server>,
+    /// None where it cannot be reached.
+    served: Option<Served>,
     /// Why it cannot be reached, if it cannot.
     why: Option<String>,
     /// What waited is being sent: the log is looked at without it.
@@ -35,9 +39,8 @@ pub(crate) struct Remote {
 
 impl Writer {
     pub(crate) fn connected_to(&mut self, server: &Arc<Server>, served: Served) {
-        self.record = Some(Box::new(served));
-        let server = Arc::clone(server);
-        self.remote = Some(Remote { server, why: None, is_sending: false });
+        let (server, served) = (Arc::clone(server), Some(served));
+        self.remote = Some(Remote { server, served, why: None, is_sending: false });
     }
 
     /// The server is not there: `why`.
@@ -47,7 +50,7 @@ impl Writer {
             other => other.to_string(),
         };
         let (server, why) = (Arc::clone(server), Some(why));
-        self.remote = Some(Remote { server, why, is_sending: false });
+        self.remote = Some(Remote { server, served: None, why, is_sending: false });
     }
 
     /// Stores `changes` on the server as one change; lines of the log are kept here where
@@ -62,7 +65,15 @@ impl Writer {
         let is_new = |pulls: &[Pull]| pulls.iter().all(|pull| pull.corrects.is_none());
         let is_line = |change: &Change| matches!(change, Change::AppendPulls(all) if is_new(all));
         let is_log = changes.iter().all(is_line);
+        let is_correction = matches!(changes.as_slice(), [Change::AppendPulls(_)]) && !is_log;
         match self.send(id, &changes, undoes) {
+            Err(StoreError::Unreachable { book, why }) if is_correction => {
+                let why = format!(
+                    "{why}. A correction names its line by a number, and the server settles the \
+                     numbers: correct the line once the server is there"
+                );
+                Err(StoreError::Unreachable { book, why })
+            }
             // It is not known whether they are there: with the same UUID they are once.
             Err(StoreError::Unreachable { .. } | StoreError::Unsure(_)) if is_log => {
                 self.keep(id, changes)
@@ -122,13 +133,14 @@ impl Writer {
 
     fn send(&mut self, id: Uuid, changes: &[Change], undoes: Undoes) -> Result<u64, StoreError> {
         let until = Instant::now() + PATIENCE;
-        let mut pause = FIRST_PAUSE;
+        let mut pause = LONGEST_PAUSE;
         loop {
             let mut next =
                 Next::prepare(&self.book, self.signature.clone(), changes.to_vec(), undoes)?;
             next.id = id.as_u128();
-            let Some(record) = &mut self.record else { return Err(self.unreachable()) };
-            match record.store(&self.book, &next) {
+            let (book, served) = self.book_and_served();
+            let Some(served) = served else { return Err(self.unreachable()) };
+            match served.store(book, &next) {
                 Ok(doubt) => {
                     note_stored();
                     self.book = self.reopened().map_err(StoreError::after_storing)?;
@@ -138,15 +150,21 @@ impl Writer {
                     // Others wait for the same row: not all again at once.
                     let share = f64::from(Uuid::new_v4().as_u128() as u16) / f64::from(u16::MAX);
                     std::thread::sleep(pause.mul_f64(share));
-                    pause = (pause * 2).min(LONGEST_PAUSE);
+                    pause = (pause / 2).max(SHORTEST_PAUSE);
                     self.follow(changes, undoes)?;
                 }
                 Err(other) => {
+                    let other = match other {
+                        StoreError::Moved => StoreError::Unreachable {
+                            book: self.server_name(),
+                            why: "others have been changing it for half a minute".to_owned(),
+                        },
+                        other => other,
+                    };
                     if let StoreError::Unreachable { why, .. } | StoreError::Unsure(why) = &other {
                         // Another change begins with a connection of its own.
-                        self.record = None;
                         if let Some(remote) = &mut self.remote {
-                            remote.why = Some(why.clone());
+                            (remote.served, remote.why) = (None, Some(why.clone()));
                         }
                     }
                     return Err(other);
@@ -155,17 +173,40 @@ impl Writer {
         }
     }
 
-    fn unreachable(&self) -> StoreError {
-        let Some(remote) = &self.remote else { return StoreError::Stopped };
-        let (book, why) = (remote.server.to_string(), remote.why.clone());
-        StoreError::Unreachable { book, why: why.unwrap_or_default() }
+    pub(super) fn served(&mut self) -> Option<&mut Served> {
+        self.book_and_served().1
+    }
+
+    /// The book as it is known here, and the connection.
+    pub(super) fn book_and_served(&mut self) -> (&Book, Option<&mut Served>) {
+        (&self.book, self.remote.as_mut().and_then(|remote| remote.served.as_mut()))
+    }
+
+    /// A change is stored on the server: brings the book up to it.
+    pub(super) fn has_stored_on_server(&mut self) -> Result<u64, StoreError> {
+        note_stored();
+        let (book, served) = self.book_and_served();
+        let caught_up = served.map_or(Ok(false), |served| served.catch_up(book.current()));
+        caught_up.and_then(|_| self.reopened()).map_err(StoreError::after_storing).map(|book| {
+            self.book = book;
+            self.book.generation()
+        })
+    }
+
+    pub(super) fn unreachable(&self) -> StoreError {
+        let why = self.remote.as_ref().and_then(|remote| remote.why.clone());
+        StoreError::Unreachable { book: self.server_name(), why: why.unwrap_or_default() }
+    }
+
+    fn server_name(&self) -> String {
+        self.remote.as_ref().map(|remote| remote.server.to_string()).unwrap_or_default()
     }
 
     /// Brings the book up to the server's, unless what `changes` would change was
     /// changed there since.
     fn follow(&mut self, changes: &[Change], undoes: Undoes) -> Result<(), StoreError> {
-        let Some(record) = &mut self.record else { return Err(StoreError::Stopped) };
-        record.catch_up(self.book.current())?;
+        let (book, served) = self.book_and_served();
+        served.ok_or(StoreError::Stopped)?.catch_up(book.current())?;
         let now = self.reopened()?;
         let is_undo = undoes != Undoes::Nothing && now.current() != self.book.current();
         for change in changes {
@@ -180,8 +221,8 @@ impl Writer {
     /// Fetches the whole book: its read image at its smallest.
     pub(crate) fn fetch_anew(&mut self) -> Result<u64, StoreError> {
         let nothing = Current::plain(0, String::new(), String::new());
-        let Some(record) = &mut self.record else { return Err(self.unreachable()) };
-        record.catch_up(&nothing)?;
+        let Some(served) = self.served() else { return Err(self.unreachable()) };
+        served.catch_up(&nothing)?;
         self.book = Book::open(&self.dir)?;
         Ok(self.book.generation())
     }
@@ -189,51 +230,20 @@ impl Writer {
 
 /// Whether what `change` is about is another in `now` than it was in `old`.
 fn is_changed(old: &Book, now: &Book, change: &Change) -> Result<bool, StoreError> {
-    let fastener =
-        |key: &str| -> Result<bool, StoreError> { Ok(old.fastener(key)? != now.fastener(key)?) };
-    let lube = |name: &str| of_name(&old.tables().lubes, &now.tables().lubes, name, lube_name);
-    let strength =
-        |name: &str| of_name(&old.tables().strengths, &now.tables().strengths, name, strength_name);
-    Ok(match change {
-        Change::Put(new) => fastener(&new.key)?,
-        Change::Remove(key) => fastener(key)?,
-        Change::PutLube(new) => lube(&new.name),
-        Change::RemoveLube(name) => lube(name),
-        Change::PutStrength(new) => strength(&new.name),
-        Change::RemoveStrength(name) => strength(name),
-        Change::PutWrench(new) => {
-            of_name(old.wrenches()?, now.wrenches()?, &new.name, |one| &one.name)
-        }
-        Change::RemoveWrench(name) => {
-            of_name(old.wrenches()?, now.wrenches()?, name, |one| &one.name)
-        }
-        Change::PutLayout(new) => {
-            of_name(old.layouts()?, now.layouts()?, &new.name, |one| &one.name)
-        }
-        Change::RemoveLayout(name) => {
-            of_name(old.layouts()?, now.layouts()?, name, |one| &one.name)
-        }
-        Change::PutBoltSet(new) => {
-            of_name(old.bolt_sets()?, now.bolt_sets()?, &new.name, |one| &one.name)
-        }
-        Change::RemoveBoltSet(name) => {
-            of_name(old.bolt_sets()?, now.bolt_sets()?, name, |one| &one.name)
-        }
+    let fastener = |key: &str| Ok(old.fastener(key)? != now.fastener(key)?);
+    let record = |kind, name: &str| {
+        let wanted = fold_name(name);
+        let find = |book: &Book| -> Result<Option<Kept>, StoreError> {
+            Ok(book.records(kind)?.into_iter().find(|record| fold_name(record.name()) == wanted))
+        };
+        Ok(find(old)? != find(now)?)
+    };
+    match change {
+        Change::Put(new) => fastener(&new.key),
+        Change::Remove(key) => fastener(key),
+        Change::PutRecord(new) => record(new.kind(), new.name()),
+        Change::RemoveRecord(kind, name) => record(*kind, name),
         // A line is only added, and the last note is the one that counts.
-        Change::AppendPulls(_) | Change::Note { .. } => false,
-    })
-}
-
-fn lube_name(lube: &Lube) -> &String {
-    &lube.name
-}
-
-fn strength_name(class: &StrengthClass) -> &String {
-    &class.name
-}
-
-fn of_name<T: PartialEq>(old: &[T], now: &[T], wanted: &str, name: fn(&T) -> &String) -> bool {
-    let wanted = fold_name(wanted);
-    let is_it = |one: &&T| fold_name(name(one)) == wanted;
-    old.iter().find(is_it) != now.iter().find(is_it)
+        Change::AppendPulls(_) | Change::Note { .. } => Ok(false),
+    }
 }

@@ -83,15 +83,26 @@ fn timed(text: &str) -> (bool, Duration) {
         (understood, began.elapsed())
     };
     let (understood, mut took) = once();
-    // A machine that is busy with other work halts any text now and then.
+    // A machine that is busy with other work halts any text now and then: once more, by the
+    // time on the processor where the system tells it.
     for _ in 0..3 {
         if took < LONGEST {
             break;
         }
+        let before = on_processor();
         took = once().1;
+        if let Some((before, after)) = before.zip(on_processor()) {
+            took = after.saturating_sub(before);
+        }
     }
     assert!(took < LONGEST, "{text:?} took {took:?}");
     (understood, took)
+}
+
+/// How long this thread was on a processor until now.
+fn on_processor() -> Option<Duration> {
+    let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
+    text.split(' ').next()?.parse().ok().map(Duration::from_nanos)
 }
 
 /// What is wrong is said of a place in the text.
@@ -118,7 +129,7 @@ fn read(typed: &str) -> bool {
                 Ok(&tree),
                 "{text:?} → {printed:?}"
             );
-            tree.readings().iter().for_each(|line| assert!(line.starts_with("read as ")));
+            tree.readings(&|_| false).iter().for_each(|line| assert!(line.starts_with("read as ")));
             let names = Names { tables: &BOOK.0, vocabulary: &BOOK.1, and_is_or: false };
             if let Err(error) = resolve(&tree, names) {
                 check_diagnostic(&heard.of_typed(error.diagnostic()), typed);
@@ -225,5 +236,5 @@ fn long_texts_are_read_flat() {
     let deep = |levels: usize| format!("{}head{}", "(".repeat(levels), ")".repeat(levels));
     assert!(check(&deep(32)));
     let error = parse(&deep(33), field_words()).expect_err("one level too many");
-    assert_eq!((error.code(), error.span.start), ("nested-too-deep", 32));
+    assert_eq!((error.diagnostic().code, error.span.start), ("nested-too-deep", 32));
 }

@@ -1,6 +1,7 @@
 //! What the two sides say about a text: the program, and the grammar files.
 
-use clampbook::query::syntax::{SyntaxError, parse, tokens};
+use clampbook::quantity::{Dimension, NumberForm};
+use clampbook::query::syntax::{Class, Operator, SyntaxError, parse, tokens};
 use clampbook::record::field_words;
 
 use super::fold::{fold, is_extreme};
@@ -29,7 +30,7 @@ pub(crate) fn program(text: &str) -> Result<(), SyntaxError> {
 pub(crate) fn of_reader(reader: Reader<'_>, text: &str) -> Verdict {
     match reader(text) {
         Ok(()) => Verdict::Accepted,
-        Err(error) if error.is_limit() => Verdict::BeyondTheFiles,
+        Err(error) if is_limit(&error) => Verdict::BeyondTheFiles,
         Err(_) => Verdict::Refused,
     }
 }
@@ -59,7 +60,7 @@ pub(crate) type Piece = (String, usize, usize);
 /// they agree or the program is past a limit.
 pub(crate) fn cut_dispute(oracle: &Oracle, text: &str) -> Option<String> {
     let program = match cut(text) {
-        Err(error) if error.is_limit() => return None,
+        Err(error) if is_limit(&error) => return None,
         cut => cut.ok(),
     };
     let files = oracle.classes(text).map(|classes| {
@@ -74,7 +75,48 @@ pub(crate) fn cut_dispute(oracle: &Oracle, text: &str) -> Option<String> {
 pub(crate) fn cut(text: &str) -> Result<Vec<Piece>, SyntaxError> {
     let (tokens, error) = tokens(text, field_words());
     let piece = |token: &clampbook::query::syntax::Token| {
-        (token.class.terminal().to_owned(), token.span.start, token.span.end)
+        (terminal(&token.class).to_owned(), token.span.start, token.span.end)
     };
     error.map_or_else(|| Ok(tokens.iter().map(piece).collect()), Err)
+}
+
+/// Whether `error` says that a text has the form of the files and only goes past a limit
+/// that they do not hold.
+pub(crate) fn is_limit(error: &SyntaxError) -> bool {
+    const LIMITS: [&str; 5] =
+        ["question-too-long", "nested-too-deep", "bad-number", "bad-thread", "clause-twice"];
+    LIMITS.contains(&error.diagnostic().code)
+}
+
+/// The name of a class in `grammar/query.bnf`.
+fn terminal(class: &Class) -> &'static str {
+    match class {
+        Class::Comma => ",",
+        Class::Open => "(",
+        Class::Close => ")",
+        Class::Range => "..",
+        Class::Relation(_) => "REL",
+        Class::Operator(Operator::Plus | Operator::Minus) => "PLUS",
+        Class::Operator(Operator::Times | Operator::Per) => "TIMES",
+        Class::Keyword(keyword) => keyword.spelling(),
+        Class::By => "x",
+        Class::Share(_) => "SHARE",
+        Class::Family(_) => "FAMILY",
+        Class::Unit(_) => "UNIT",
+        Class::Quantity(quantity) => match quantity.dimension() {
+            Dimension::Ratio => "PERCENT",
+            Dimension::Force => "FORCE",
+            _ => "QUANTITY",
+        },
+        Class::Thread(_) => "THREAD",
+        Class::Number(number) => {
+            let is_whole = matches!(number.form(), NumberForm::Decimal { places: 0 });
+            let is_count = (1.0..=f64::from(u32::MAX)).contains(&number.value());
+            if is_whole && is_count { "COUNT" } else { "NUMBER" }
+        }
+        Class::Quoted(_) => "QUOTED",
+        Class::Date => "DATE",
+        Class::Field => "FIELD",
+        Class::Word => "WORD",
+    }
 }

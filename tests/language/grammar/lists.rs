@@ -46,7 +46,7 @@ fn rejected_questions() {
     let oracle = Oracle::load();
     for (code, question) in rejected() {
         let error = parse(&question, field_words()).expect_err(&question);
-        assert_eq!(error.code(), code, "{question:?}");
+        assert_eq!(error.diagnostic().code, code, "{question:?}");
         if of_reader(&program, &question) == Verdict::Refused {
             assert_eq!(of_files(&oracle, &question), Verdict::Refused, "{question:?}");
         }
@@ -75,7 +75,7 @@ fn a_question_has_at_most_so_many_bytes() {
     let longest = "oil ".repeat(LONGEST / 4);
     assert!(program(&longest).is_ok());
     let error = program(&format!("{longest}x")).expect_err("one byte too long");
-    assert_eq!(error.code(), "question-too-long");
+    assert_eq!(error.diagnostic().code, "question-too-long");
     let wide = "é".repeat(LONGEST);
     let place = program(&wide).expect_err("twice as long").span;
     assert!(wide.is_char_boundary(place.start) && place.end == wide.len());

@@ -6,7 +6,7 @@ use rand::{Rng, SeedableRng};
 
 use super::edits::{count, one_character};
 use super::fold::{fold, is_extreme};
-use super::judge::{cut, cut_dispute};
+use super::judge::{cut, cut_dispute, is_limit};
 use super::notation::Recogniser;
 use super::oracle::Oracle;
 use super::sentences::Sentences;
@@ -19,7 +19,7 @@ fn settle(disputes: &[String]) {
 
 /// Whether the program has something to say about `text` that the files have too.
 fn is_telling(text: &str) -> bool {
-    !is_extreme(text) && !cut(text).is_err_and(|error| error.is_limit())
+    !is_extreme(text) && !cut(text).is_err_and(|error| is_limit(&error))
 }
 
 /// A sentence for every alternative of the file, with its rule: the shortest,

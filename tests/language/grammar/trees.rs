@@ -175,8 +175,8 @@ fn readings_say_both_ways() {
         ("lube moly or oil", &[]),
     ];
     for (text, readings) in cases {
-        assert_eq!(read(text).readings(), *readings, "{text}");
-        for line in read(text).readings() {
+        assert_eq!(read(text).readings(&|_| false), *readings, "{text}");
+        for line in read(text).readings(&|_| false) {
             let (one, other) = line.split_once("; for the other: ").unwrap();
             read(one.strip_prefix("read as ").unwrap());
             read(other);
@@ -184,9 +184,9 @@ fn readings_say_both_ways() {
     }
     let pan =
         |item: &Item| matches!(&item.what, What::Bare(Bare::Value(leaf)) if leaf.text == "pan");
-    assert_eq!(read("oil pan or head").readings_with(&pan), [""; 0]);
+    assert_eq!(read("oil pan or head").readings(&pan), [""; 0]);
     assert_eq!(
-        read("oil pan M10 or head").readings_with(&pan),
+        read("oil pan M10 or head").readings(&pan),
         ["read as (oil pan and M10) or head; for the other: oil pan, M10 or head"]
     );
 }

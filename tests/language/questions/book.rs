@@ -6,7 +6,7 @@ use std::path::Path;
 use clampbook::quantity::{Extent, Length, Stated, Stress, find_unit};
 use clampbook::query::{QueryError, answer, run::Answer};
 use clampbook::record::{
-    Band, Basis, Bottom, Fastener, Joint, Kind, Lube, LubeClass, Method, Reuse, Setting,
+    Band, Basis, Bottom, Fastener, Joint, Kept, Kind, Lube, LubeClass, Method, Reuse, Setting,
     SourceKind, StrengthClass, StrengthRow, Wet, Wrench,
 };
 use clampbook::store::{Book, Change, Writer};
@@ -60,9 +60,10 @@ pub(crate) fn keys(answer: &Answer) -> Vec<String> {
 
 fn fill(path: &Path) {
     let mut writer = Writer::create(path).unwrap();
-    let mut changes: Vec<Change> = lubes().into_iter().map(Change::PutLube).collect();
-    changes.extend(strengths().into_iter().map(Change::PutStrength));
-    changes.extend(wrenches().into_iter().map(Change::PutWrench));
+    let mut changes: Vec<Change> =
+        lubes().into_iter().map(|record| Change::PutRecord(Kept::Lube(record))).collect();
+    changes.extend(strengths().into_iter().map(|record| Change::PutRecord(Kept::Strength(record))));
+    changes.extend(wrenches().into_iter().map(|record| Change::PutRecord(Kept::Wrench(record))));
     changes.extend(engine().into_iter().chain(pump()).chain([chart()]).map(Change::from));
     writer.apply(changes).unwrap();
 }
@@ -84,9 +85,10 @@ fn fill_metals(path: &Path) {
         made("cover", "bolt, cover", "8.8", "GG25"),
         made("odd", "bolt, odd", "", ""),
     ];
-    let mut changes: Vec<Change> = lubes().into_iter().map(Change::PutLube).collect();
+    let mut changes: Vec<Change> =
+        lubes().into_iter().map(|record| Change::PutRecord(Kept::Lube(record))).collect();
     let classes = strengths().into_iter().chain([stainless]);
-    changes.extend(classes.map(Change::PutStrength));
+    changes.extend(classes.map(|record| Change::PutRecord(Kept::Strength(record))));
     changes.extend(fasteners.map(Change::from));
     writer.apply(changes).unwrap();
 }

@@ -14,8 +14,8 @@ use clampbook::query::resolve::{Names, Question, resolve};
 use clampbook::query::run::{Answer, run};
 use clampbook::query::{self, syntax};
 use clampbook::record::{
-    Band, Basis, Bearing, Duty, Fastener, Joint, Kind, Lube, LubeClass, Method, Prevailing, Reuse,
-    Setting, field_words,
+    Band, Basis, Bearing, Duty, Fastener, Joint, Kept, Kind, Lube, LubeClass, Method, Prevailing,
+    Reuse, Setting, field_words,
 };
 use clampbook::report::{Canvas, Format, Style, asked_page, beside, rendered};
 use clampbook::store::{Access, Book, Change, Writer};
@@ -158,9 +158,12 @@ static BOOK: LazyLock<(Book, tempfile::TempDir)> = LazyLock::new(|| {
     let mut random = StdRng::seed_from_u64(7);
     let mut writer = Writer::create(&path).unwrap();
     let tables = Shop::new().book.tables().clone();
-    let mut changes: Vec<Change> = tables.lubes.into_iter().map(Change::PutLube).collect();
-    changes.extend(lubes().into_iter().map(Change::PutLube));
-    changes.extend(tables.strengths.into_iter().map(Change::PutStrength));
+    let mut changes: Vec<Change> =
+        tables.lubes.into_iter().map(|record| Change::PutRecord(Kept::Lube(record))).collect();
+    changes.extend(lubes().into_iter().map(|record| Change::PutRecord(Kept::Lube(record))));
+    changes.extend(
+        tables.strengths.into_iter().map(|record| Change::PutRecord(Kept::Strength(record))),
+    );
     writer.apply(changes).unwrap();
     let fasteners: Vec<Fastener> = (0..COUNT).map(|at| fastener(&mut random, at)).collect();
     let mut loader = writer.load().unwrap();
@@ -373,7 +376,7 @@ fn columns_are_left_alone_when_a_lube_has_changed() {
     super::copied(&folder.path().join("book"), &path);
     let mut writer = Writer::open(&path, Duration::ZERO).unwrap();
     let stronger = lube("oil", LubeClass::Wet, Some(0.3), None);
-    writer.apply(vec![Change::PutLube(stronger)]).unwrap();
+    writer.apply(vec![Change::PutRecord(Kept::Lube(stronger))]).unwrap();
     let changed = writer.book();
     for text in ["of-proof over 90%", "with oil keep of-proof over 50%"] {
         if let Err(error) = compared(text, changed) {

@@ -25,3 +25,32 @@ fn copied(from: &std::path::Path, to: &std::path::Path) {
         }
     }
 }
+
+/// The questions of each row of the ear, one for each of the words that `+` joins in it,
+/// and the same as they are read.
+fn ear_rows() -> Vec<(String, String)> {
+    let lines = include_str!("../../../grammar/ears.txt").lines().map(str::trim);
+    let rows = lines.filter(|line| !line.is_empty() && !line.starts_with(';'));
+    rows.flat_map(|row| {
+        let columns: Vec<&str> = row.split('|').map(str::trim).collect();
+        let [heard, _, typed, read] = columns[..] else { panic!("four columns: {row}") };
+        let mut each = vec![typed.split(' ').collect::<Vec<_>>()];
+        for words in heard.split(' ').filter(|words| words.contains('+')) {
+            let first = words.split('+').next().unwrap();
+            let with = |typed: &Vec<&'static str>| {
+                let at = typed.iter().position(|found| *found == first);
+                words
+                    .split('+')
+                    .map(|word| {
+                        let mut one = typed.clone();
+                        at.map(|at| one[at] = word);
+                        one
+                    })
+                    .collect::<Vec<_>>()
+            };
+            each = each.iter().flat_map(with).collect();
+        }
+        each.into_iter().map(|typed| (typed.join(" "), read.to_owned())).collect::<Vec<_>>()
+    })
+    .collect()
+}

@@ -5,7 +5,7 @@ use clampbook::query::plan::{Plan, plan};
 use clampbook::query::resolve::{Names, Question, resolve};
 use clampbook::query::run::{Answer, run};
 use clampbook::query::syntax;
-use clampbook::record::{Fastener, field_words, setting_keys};
+use clampbook::record::{Fastener, Kept, field_words, setting_keys};
 use clampbook::store::{Access, Book, Change, Writer};
 use proptest::prelude::*;
 use std::sync::LazyLock;
@@ -21,8 +21,11 @@ static BOOK: LazyLock<(Book, tempfile::TempDir)> = LazyLock::new(|| {
     let access = shop.book.find(&Access::All).unwrap();
     let mut writer = Writer::create(&path).unwrap();
     let tables = shop.book.tables().clone();
-    let mut changes: Vec<Change> = tables.lubes.into_iter().map(Change::PutLube).collect();
-    changes.extend(tables.strengths.into_iter().map(Change::PutStrength));
+    let mut changes: Vec<Change> =
+        tables.lubes.into_iter().map(|record| Change::PutRecord(Kept::Lube(record))).collect();
+    changes.extend(
+        tables.strengths.into_iter().map(|record| Change::PutRecord(Kept::Strength(record))),
+    );
     changes.extend(access.fasteners.iter().map(|f| Change::from((**f).clone())));
     changes.extend((0..66).map(|number| {
         let mut fastener = sample::numbered(number);

@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 
 use clampbook::quantity::{Extent, Stated};
 use clampbook::query::answer;
-use clampbook::record::{Basis, Bottom, Fastener, Joint, Method, Reuse, Setting, SourceKind};
+use clampbook::record::{Basis, Bottom, Fastener, Joint, Kept, Method, Reuse, Setting, SourceKind};
 use clampbook::store::{Book, Change, Writer};
 use clampbook::thread::Thread;
 use rand::rngs::StdRng;
@@ -101,8 +101,11 @@ static BOOK: LazyLock<(Book, Vec<Row>, tempfile::TempDir)> = LazyLock::new(|| {
     let mut random = StdRng::seed_from_u64(14);
     let mut writer = Writer::create(&path).unwrap();
     let tables = Shop::new().book.tables().clone();
-    let mut changes: Vec<Change> = tables.lubes.into_iter().map(Change::PutLube).collect();
-    changes.extend(tables.strengths.into_iter().map(Change::PutStrength));
+    let mut changes: Vec<Change> =
+        tables.lubes.into_iter().map(|record| Change::PutRecord(Kept::Lube(record))).collect();
+    changes.extend(
+        tables.strengths.into_iter().map(|record| Change::PutRecord(Kept::Strength(record))),
+    );
     changes.extend((0..FASTENERS).map(|at| Change::from(fastener(&mut random, at))));
     writer.apply(changes).unwrap();
     drop(writer);

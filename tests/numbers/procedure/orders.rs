@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 
 use clampbook::procedure::{
     Order, Point, ProcedureError, Rule, Walk, area, circle, circle_of, grid, grouped, is_circle,
-    layout, listed, longest_run_on_one_end,
+    layout, listed,
 };
 use clampbook::quantity::Length;
 use proptest::prelude::*;
@@ -178,12 +178,6 @@ fn worked_areas() {
         let order = area(points, walk).unwrap();
         assert_eq!(map(points, &order), wanted, "{walk:?}");
         assert_eq!(layout(points, walk).unwrap(), order, "not a circle");
-    }
-    // Why crossing is the default: runs on one end of the part stay short.
-    let run = |points: &[Point], walk| longest_run_on_one_end(points, &area(points, walk).unwrap());
-    for points in [&head_10, &head_14] {
-        assert!(run(points, Walk::Cross) <= 2);
-        assert!(run(points, Walk::Cross) <= run(points, Walk::Spiral));
     }
 }
 

@@ -4,12 +4,14 @@ use std::sync::Arc;
 
 use crate::answers::lube;
 use clampbook::correction::{stored_rows, with_lubes};
+use clampbook::mechanics::Attachment;
 use clampbook::procedure::Point;
-use clampbook::quantity::{Extent, Length, Stated};
+use clampbook::quantity::{Angle, Extent, Length, Stated};
 use clampbook::query::run::UnitsWanted;
 use clampbook::record::{
-    Basis, Bottom, Duty, Fastener, Joint, Kind, Layout, Lube, LubeClass, Method, Pass, PassWish,
-    Reuse, Row, Setting, Source, SourceKind, Tables, Turned, Wet, joint_order, plan_passes,
+    Aids, Basis, Bottom, Duty, Fastener, Joint, Kind, Layout, Lube, LubeClass, Method, Pass,
+    PassWish, Reuse, Row, Setting, Source, SourceKind, Tables, Turned, WRENCHES, Wet, Wrench,
+    WrenchWish, joint_order, plan_passes,
 };
 use clampbook::report::{BenchJoint, Paper, RowPasses, SheetFacts, bench_sheet, pocket_card};
 use clampbook::thread::Thread;
@@ -79,6 +81,16 @@ pub(crate) fn bench(
     lubes: &[&str],
     layouts: &[Layout],
 ) -> BenchJoint {
+    bench_for(joint, fasteners, lubes, layouts, &PassWish::default())
+}
+
+fn bench_for(
+    joint: Joint,
+    fasteners: Vec<Fastener>,
+    lubes: &[&str],
+    layouts: &[Layout],
+    wish: &PassWish,
+) -> BenchJoint {
     let tables = tables();
     let order = joint_order(&joint, &fasteners.iter().collect::<Vec<_>>(), layouts);
     let rows = fasteners.into_iter().flat_map(|fastener| {
@@ -92,9 +104,10 @@ pub(crate) fn bench(
         with_lubes(&fastener, &settings, &asked, &tables)
     });
     let with_plan = |row: Row| {
-        let plan = row.refused.is_none().then(|| {
-            plan_passes(&row.fastener, &row.setting, &tables, &PassWish::default()).unwrap()
-        });
+        let plan = row
+            .refused
+            .is_none()
+            .then(|| plan_passes(&row.fastener, &row.setting, &tables, wish).unwrap());
         RowPasses { row, plan }
     };
     BenchJoint {
@@ -214,6 +227,44 @@ pub(crate) fn casing() -> BenchJoint {
     stud.settings =
         vec![listed("oil", "65 N·m", &["30%", "60%", "100%"]), listed("moly", "52 N·m", &[])];
     bench(joint, vec![stud], &[], &[])
+}
+
+/// Forty studs round a bowl.
+pub(crate) fn forty() -> BenchJoint {
+    let mut joint = Joint::named("Tern 40 pump", "bowl");
+    joint.layout = Some("circle of 40".to_owned());
+    let mut stud = fastener(&joint, "stud, bowl", Kind::Stud, "M16x2", 40);
+    stud.bottom = Some(Bottom::Blind);
+    stud.settings = vec![listed("oil", "160 N·m", &["50 N·m", "100 N·m", "160 N·m"])];
+    bench(joint, vec![stud], &[], &[])
+}
+
+/// Ten bolts in four passes, pulled over an adapter of 2 in on a wrench of 18 in from
+/// 30 to 150 lb-ft, which cannot show the last.
+pub(crate) fn over_an_adapter() -> BenchJoint {
+    let mut joint = Joint::named("Stilt 60 press", "cylinder flange");
+    joint.duty = Some(Duty::Pressure);
+    joint.layout = Some("circle of 10".to_owned());
+    joint.gasket = Some("O-ring, new each time".to_owned());
+    let mut bolt = fastener(&joint, "bolt, flange", Kind::Bolt, "M20x2.5", 10);
+    bolt.bottom = Some(Bottom::Blind);
+    bolt.head = Some("hex 30 mm".to_owned());
+    bolt.settings = vec![listed("oil", "400 N·m", &["30%", "60%", "90%", "100%"])];
+    let mut wrench = Wrench::named("W2");
+    for (field, text) in [("low", "20 lb-ft"), ("high", "150 lb-ft"), ("graduation", "1 lb-ft")] {
+        WRENCHES.set(&mut wrench, field, text).unwrap();
+    }
+    let adapter = Attachment::Adapter {
+        lever: Length::from_mm(18.0 * 25.4),
+        reach: Length::from_mm(2.0 * 25.4),
+        angle: Angle::from_deg(0.0),
+    };
+    let wish = PassWish {
+        wrench: WrenchWish::Whole(wrench.scale().unwrap()),
+        aids: Aids { attachment: adapter, ..Aids::default() },
+        ..PassWish::default()
+    };
+    bench_for(joint, vec![bolt], &[], &[], &wish)
 }
 
 /// Twelve rod bolts by stretch, scrapped by free length.

@@ -24,6 +24,8 @@ fn everything() -> Vec<BenchJoint> {
         data::hostile(),
         data::long_words(),
         data::many(),
+        data::forty(),
+        data::over_an_adapter(),
     ]
 }
 
@@ -174,24 +176,21 @@ fn the_map_shows_the_order_at_each_hole() {
     assert_eq!(on_the_map(&one(data::head())), place(&head));
     assert_eq!(on_the_map(&one(data::casing())), place(&[1, 7, 4, 10, 2, 8, 5, 11, 3, 9, 6, 12]));
     assert_eq!(on_the_map(&one(data::wheel())), place(&[1, 3, 5, 2, 4]));
+    // The legend says which number is which, and the line below has the holes.
+    let html = one(data::wheel());
+    assert!(html.contains("In the ring the hole's number, beside it its turn: 1st, 2nd."));
+    assert!(html.contains("Holes in turn: <b>1, 3, 5, 2, 4</b>"));
 }
 
-/// Turns of an uneven pattern cover neither a ring nor each other: each letter half as
-/// wide as it is high, the ring as drawn.
-#[test]
-fn turns_of_an_uneven_map_overlap_nothing() {
-    let output = std::process::Command::new(env!("CARGO_BIN_EXE_clampbook"))
-        .env("HOME", tempfile::tempdir().unwrap().path())
-        .args(["--demo", "sheet", "gear", "case", "-o", "-"])
-        .output()
-        .unwrap();
-    let html = String::from_utf8(output.stdout).unwrap();
+/// Turns of a map cover neither a ring nor each other: each letter half as wide as it is
+/// high, the ring as drawn.
+fn assert_nothing_overlaps(html: &str, holes: usize) {
     let number = |text: &str, name: &str| -> f64 {
         between(text, &format!(" {name}=\""), "\"")[0].parse().unwrap()
     };
     // Middle, half width, half height.
     let mut spaces: Vec<[f64; 4]> = Vec::new();
-    for group in between(&html, "<g data-hole=", "</g>") {
+    for group in between(html, "<g data-hole=", "</g>") {
         let ring = between(group, "<circle", ">")[0];
         let r = number(ring, "r") * 0.8;
         spaces.push([number(ring, "cx"), number(ring, "cy"), r, r]);
@@ -200,7 +199,7 @@ fn turns_of_an_uneven_map_overlap_nothing() {
         let y = number(turn, "y") - 0.35 * size;
         spaces.push([number(turn, "x"), y, 0.25 * size * letters as f64, 0.36 * size]);
     }
-    assert_eq!(spaces.len(), 22);
+    assert_eq!(spaces.len(), 2 * holes);
     for (at, one) in spaces.iter().enumerate() {
         for other in &spaces[..at] {
             let apart =
@@ -208,6 +207,18 @@ fn turns_of_an_uneven_map_overlap_nothing() {
             assert!(apart(0) || apart(1), "{one:?} covers {other:?}");
         }
     }
+}
+
+#[test]
+fn an_uneven_map_and_one_of_forty_holes_overlap_nothing() {
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_clampbook"))
+        .env("HOME", tempfile::tempdir().unwrap().path())
+        .args(["--demo", "sheet", "gear", "case", "-o", "-"])
+        .output()
+        .unwrap();
+    assert_nothing_overlaps(&String::from_utf8(output.stdout).unwrap(), 11);
+    assert_nothing_overlaps(&one(data::forty()), 40);
+    assert_nothing_overlaps(&one(data::over_an_adapter()), 10);
 }
 
 /// An order that would be a guess is left to the fitter.
@@ -307,6 +318,29 @@ fn a_joint_is_one_page_where_it_has_room() {
             if count > 0 {
                 assert_eq!(browser.printed(&roomy).pages, count, "{paper:?}");
             }
+        }
+    }
+}
+
+/// Stretch, hostile text and, on A4, ten holes over an adapter: a page each in either
+/// font. Three kinds of fasteners with an angle and fourteen studs, and forty holes, have
+/// no room on one page even in the smallest type, and take no more than they need.
+#[test]
+fn each_kind_of_joint_takes_the_pages_that_it_needs() {
+    let Some(browser) = Browser::find() else { return };
+    for (paper, adapter, head) in [(Paper::A4, 1, 2), (Paper::Letter, 2, 3)] {
+        let one_each = [data::rods(), data::hostile()];
+        for html in fonts(&data::sheet(&one_each, paper)) {
+            assert_eq!(browser.printed(&html).pages, one_each.len(), "{paper:?}");
+        }
+        for (joint, most) in [(data::over_an_adapter(), adapter), (data::head(), head)] {
+            for html in fonts(&data::sheet(&[joint], paper)) {
+                let pages = browser.printed(&html).pages;
+                assert!(pages <= most, "{paper:?}: {pages} pages");
+            }
+        }
+        for html in fonts(&data::sheet(&[data::forty()], paper)) {
+            assert_eq!(browser.printed(&html).pages, 2, "{paper:?}");
         }
     }
 }

@@ -13,18 +13,12 @@ pub struct Clause {
     pub place: Place,
 }
 
-/// What a clause says.
 #[derive(Debug, Clone, PartialEq)]
 pub enum ClauseKind {
-    /// `with` these lubes.
     With(Vec<Phrase>),
-    /// `target` a share or a force.
     Target(Target),
-    /// `keep` the rows that pass this filter.
     Keep(Filter),
-    /// `show` these columns.
     Show(Vec<Sum>),
-    /// `sort` by these columns.
     Sort(Vec<SortColumn>),
     /// `first` so many rows, at least one.
     First(u32),
@@ -32,12 +26,9 @@ pub enum ClauseKind {
     Tally {
         /// What the rows of a group share.
         by: Vec<Sum>,
-        /// What is added up in each group.
         total: Option<Sum>,
     },
-    /// `units` to draw in.
     Units(Units),
-    /// `on` this wrench.
     On(Phrase),
 }
 
@@ -82,7 +73,6 @@ pub struct Target {
 /// One key of the order, the first counts most.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SortColumn {
-    /// What is sorted by.
     pub sum: Sum,
     /// Largest first.
     pub down: bool,
@@ -91,7 +81,6 @@ pub struct SortColumn {
 /// What `units` asks for.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Units {
-    /// A whole family.
     Family(Family),
     /// These units, each with its place.
     Each(Vec<(&'static Unit, Place)>),

@@ -27,11 +27,9 @@ pub struct All {
 /// How an item is joined to the one before it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Join {
-    /// It is the first of its alternative.
     First,
     /// It stands beside the one before: the two may be one name.
     Beside,
-    /// By the word `and`.
     And,
 }
 
@@ -40,17 +38,14 @@ pub enum Join {
 pub struct Item {
     /// How it is joined to the item before it.
     pub join: Join,
-    /// Where `not` stands, if it does.
     pub not: Option<Place>,
     pub what: What,
     /// From its first to its last character, `not` included.
     pub place: Place,
 }
 
-/// What an item says.
 #[derive(Debug, Clone, PartialEq)]
 pub enum What {
-    /// A filter in parentheses.
     Group(Filter),
     /// A test of a field.
     Test(Test),
@@ -63,11 +58,7 @@ pub enum What {
 pub enum Test {
     /// `FIELD value`. A field stands as the value where the field before it
     /// takes it (`lube sealant`) and nothing compares it.
-    Is {
-        field: Name,
-        /// The value beside it.
-        value: Leaf,
-    },
+    Is { field: Name, value: Leaf },
     /// `FIELD low..high`.
     Range {
         field: Name,
@@ -77,33 +68,18 @@ pub enum Test {
         high: Leaf,
     },
     /// `sum REL sum`. [`Sum::single`] tells a plain field or value.
-    Compare {
-        /// Before the relation.
-        left: Sum,
-        /// How they are compared.
-        relation: Compared,
-        /// After the relation.
-        right: Sum,
-    },
+    Compare { left: Sum, relation: Compared, right: Sum },
     /// `WORD REL sum`: no field of that name is known to the syntax.
     Unknown {
         /// What was typed in place of a field.
         word: Name,
-        /// How it is compared.
         relation: Compared,
-        /// After the relation.
         right: Sum,
     },
     /// `has FIELD` or `needs FIELD`.
-    Has {
-        /// The field that is stated.
-        field: Name,
-    },
+    Has { field: Name },
     /// `lacks FIELD`.
-    Lacks {
-        /// The field that is not stated.
-        field: Name,
-    },
+    Lacks { field: Name },
     /// `no FIELD`.
     No {
         /// The field that is not stated, or states that there is none.
