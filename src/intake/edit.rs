@@ -5,7 +5,7 @@ use crate::intake::cells::{Tightening, says_nothing};
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::draft::{Draft, place};
 use crate::intake::entry::{RowContext, read_entry};
-use crate::intake::finish::{Around, JointNames};
+use crate::intake::finish::Around;
 use crate::intake::names::Names;
 use crate::intake::row::RowReader;
 use crate::intake::sheet::Page;
@@ -112,14 +112,8 @@ fn read(
     let plan = Plan::of_cells(headings.clone());
     let mut report = Report::on(&sheet, &plan);
     let mut reader = RowReader::new(&names, &options, &plan, headings);
-    let (given, above) = (Given { is_typed: true, ..Given::default() }, JointNames::default());
-    let around = Around {
-        given: &given,
-        above: &above,
-        fills_down: false,
-        infers_reuse: false,
-        infers_kind: false,
-    };
+    let given = Given { is_typed: true, ..Given::default() };
+    let around = Around { given: &given, names: None, infers_reuse: false, infers_kind: false };
     let known = RowContext { options: &options, tables, around };
     let mut fastener: Option<Fastener> = None;
     let mut settings = Vec::new();

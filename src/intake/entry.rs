@@ -4,7 +4,7 @@ use crate::intake::dittos::Dittos;
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
-use crate::intake::finish::{Around, Finished, JointNames, RowNotes, finish};
+use crate::intake::finish::{Around, Finished, RowNotes, finish};
 use crate::intake::gather::{Gatherer, Joints};
 use crate::intake::gone::pair;
 use crate::intake::identity::{Grouper, RowNames};
@@ -91,7 +91,6 @@ pub(crate) struct Taker<'a> {
     book: InBook<'a>,
     quick: QuickDoubts<'a>,
     gatherer: Gatherer,
-    above: JointNames,
     dittos: Dittos,
     options: &'a Options,
     report: &'a mut Report,
@@ -122,7 +121,6 @@ impl<'a> Taker<'a> {
             merger: Merger::new(book.existing, options),
             book,
             quick: QuickDoubts::new(book.tables),
-            above: JointNames::default(),
             dittos: Dittos::default(),
             options,
             report,
@@ -178,7 +176,7 @@ impl<'a> Taker<'a> {
         block.reshape.each(row, |row| {
             let names = self.grouper.group_of(row, &self.given, block.fills_down);
             groups.push(names.group);
-            self.entry(row, names, block.fills_down);
+            self.entry(row, names);
         });
         if groups.len() == before {
             self.remark(row);
@@ -212,7 +210,6 @@ impl<'a> Taker<'a> {
         self.block = Some(at);
         self.next = at + 1;
         self.given = block.given.clone();
-        self.above = JointNames::default();
         self.dittos.forget();
         self.grouper = Grouper::new(&block.headings, self.options);
         self.reader = RowReader::new(self.names, self.options, self.plan, block.headings.clone());
@@ -235,7 +232,6 @@ impl<'a> Taker<'a> {
             series: section.series.or(given.series),
             ..given
         };
-        self.above = JointNames::default();
         self.dittos.forget();
         self.grouper.forget_above();
         self.reader.stand_under(&self.given);
@@ -307,17 +303,16 @@ impl<'a> Taker<'a> {
         pair(report);
     }
 
-    fn entry(&mut self, row: &RawRow, names: RowNames, fills_down: bool) {
+    fn entry(&mut self, row: &RawRow, names: RowNames) {
         self.report.rows += 1;
         let infers_reuse = self.reader.column_of("reuse").is_none();
         let infers_kind = self.reader.column_of("kind").is_none();
-        let (given, above) = (&self.given, &self.above);
-        let around = Around { given, above, fills_down, infers_reuse, infers_kind };
+        let (given, names_of) = (&self.given, Some(&names));
+        let around = Around { given, names: names_of, infers_reuse, infers_kind };
         let known = RowContext { options: self.options, tables: self.book.tables, around };
         let (finished, reasons) =
             read_entry(&mut self.reader, row, Draft::new(), &known, self.report);
         let mut reasons = reasons;
-        self.remember_names(&finished.fastener.joint);
         if reasons.is_empty()
             && let Err(wrong) = self.gatherer.add(row.line, names, finished)
         {
@@ -330,13 +325,6 @@ impl<'a> Taker<'a> {
             let keep = self.report.bad_rows.len() < CELLS_KEPT;
             let cells = row.cells().filter(|_| keep).map(str::to_owned).collect();
             self.report.bad_rows.push(BadRow { page: row.page, line: row.line, cells, reasons });
-        }
-    }
-
-    fn remember_names(&mut self, joint: &crate::record::Joint) {
-        if !joint.assembly.is_empty() && !joint.name.is_empty() {
-            self.above.assembly.clone_from(&joint.assembly);
-            self.above.joint.clone_from(&joint.name);
         }
     }
 

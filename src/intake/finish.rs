@@ -5,12 +5,17 @@ use crate::intake::Options;
 use crate::intake::cells::{Tightening, ends_in};
 use crate::intake::draft::{Draft, Fields};
 use crate::intake::ends::{bearing, ends};
-use crate::intake::passes::{above_torque, equal_passes, numbered_passes, turned_by_passes};
+use crate::intake::identity::RowNames;
+use crate::intake::passes::{
+    above_torque, equal_passes, numbered_passes, passes_in_notes, turned_by_passes,
+};
 use crate::intake::row_words::{names_another, said_in_words};
 use crate::intake::survey::Given;
 use crate::intake::verdict::{Problem, Remark};
 use crate::quantity::Extent;
-use crate::record::{Basis, Fastener, Method, Pass, Reuse, Setting, SourceKind, Tables, place_of};
+use crate::record::{
+    Basis, Fastener, Kind, Method, Pass, Reuse, Setting, SourceKind, Tables, place_of,
+};
 use crate::thread::Thread;
 
 /// A row that is whole.
@@ -95,59 +100,36 @@ pub(crate) fn finish(
     Finished { key, fastener: draft.fastener, settings, stated }
 }
 
-/// Assembly and joint of the row above, for cells that were merged.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct JointNames {
-    pub(crate) assembly: String,
-    pub(crate) joint: String,
-}
-
 /// What holds for a row by its place in the sheet.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Around<'a> {
     pub(crate) given: &'a Given,
-    pub(crate) above: &'a JointNames,
-    /// Blank names below filled ones repeat them.
-    pub(crate) fills_down: bool,
+    pub(crate) names: Option<&'a RowNames>,
     /// No column says whether the fastener is used again; none says what it is.
     pub(crate) infers_reuse: bool,
     pub(crate) infers_kind: bool,
 }
 
+/// Assembly and joint that the row itself does not name.
 fn names(draft: &mut Draft, options: &Options, around: Around, notes: &mut RowNotes) {
-    let (given, above) = (around.given, around.above);
-    let has_key = draft.stated.has(KEY);
-    let own = |place: usize, name: &str| draft.stated.has(place).then(|| name.to_owned());
-    let joint = &draft.fastener.joint;
-    let own = (own(ASSEMBLY, &joint.assembly), own(JOINT, &joint.name));
-    let is_new = own.0.as_ref().is_some_and(|own| *own != above.assembly);
-    let fills_down = (around.fills_down || options.fill_down) && !is_new;
-    let mut settle = |field: &'static str, own, given: Option<&String>, above: &str| {
-        if let Some(name) = own {
-            return name;
+    let (given, has_key) = (around.given, draft.stated.has(KEY));
+    let joint = &mut draft.fastener.joint;
+    let slots = [(ASSEMBLY, "assembly", &mut joint.assembly), (JOINT, "joint", &mut joint.name)];
+    for (at, (place, field, slot)) in slots.into_iter().enumerate() {
+        if draft.stated.has(place) {
+            continue;
         }
-        if fills_down && !above.is_empty() {
-            if !options.fill_down {
-                notes.echo(field, "fill-down", &format!("a blank {field} repeats the one above"));
-            }
-            return above.to_owned();
+        let name = around.names.and_then(|names| names.other[at].clone());
+        if name.as_ref().is_some_and(|(_, is_above)| *is_above) && !options.fill_down {
+            notes.echo(field, "fill-down", &format!("a blank {field} repeats the one above"));
         }
-        if let Some(name) = given {
-            return name.clone();
-        }
-        if !has_key {
+        if name.is_none() && !has_key {
             let reason = format!("the row names no {field}");
             let advice = "fill it in, or say it once in the mapping";
             notes.refuse(field, "no-name", reason, advice);
         }
-        String::new()
-    };
-    let assembly = options.assembly.as_ref().or(given.assembly.as_ref());
-    let assembly = settle("assembly", own.0, assembly, &above.assembly);
-    let joint = options.joint.as_ref().or(given.joint.as_ref());
-    let joint = settle("joint", own.1, joint, &above.joint);
-    draft.fastener.joint.assembly = assembly;
-    draft.fastener.joint.name = joint;
+        *slot = name.map(|(name, _)| name).unwrap_or_default();
+    }
     draft.notes.extend(given.words.clone());
     part(draft, has_key, given.is_typed, notes);
 }
@@ -206,6 +188,13 @@ fn strength(
             let reason = format!("`{name}` beside an inch thread is {grade}");
             notes.echo("strength", "bare-grade", &reason);
             draft.fastener.strength.name = Some(grade);
+            return;
+        }
+        let is_nut = draft.fastener.kind.or(draft.kind) == Some(Kind::Nut);
+        if is_nut && matches!(&*name, "5" | "6" | "8" | "10" | "12") {
+            let reason =
+                format!("`{name}` is a property class of nuts (ISO 898-2): kept by its name");
+            notes.echo("strength", "nut-class", &reason);
             return;
         }
         let reason = format!("`{name}` is not a strength of this book{hint}");
@@ -330,6 +319,7 @@ fn one_setting(draft: &mut Draft, torque: Tightening, notes: &mut RowNotes) -> S
     }
     method(draft, &mut setting, said_method, notes);
     single_use(draft, &setting, thrown_away, notes);
+    passes_in_notes(draft, &mut setting, notes);
     equal_passes(draft, &mut setting, passes.count, passes.bare, torque.count, notes);
     above_torque(&setting, notes);
     if let Some(Extent::Exactly(last)) = setting.torque

@@ -87,7 +87,7 @@ impl Gatherer {
         names: RowNames,
         row: Finished,
     ) -> Result<(), Vec<Disagreement>> {
-        let RowNames { names, group } = names;
+        let RowNames { names, group, .. } = names;
         let (key, mark) = split_key(row.key.as_deref());
         let found = self.find(group, key.as_deref(), &names, &row.fastener)?;
         let of_joint = [names[0].clone(), names[1].clone()];

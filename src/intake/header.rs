@@ -296,16 +296,6 @@ fn meanings(words: &str) -> Option<(Vec<Column>, Weight)> {
     Some((vec![column], Weight::Strong))
 }
 
-/// Whether `text` heads a column, its unit left out; whether it heads that of `field`.
-pub(crate) fn is_heading(text: &str) -> bool {
-    Parts::split(text).candidates().iter().any(|(words, _)| meanings(words).is_some())
-}
-
-pub(crate) fn heads(text: &str, field: &str) -> bool {
-    let first = |words: &str| meanings(words).is_some_and(|(columns, _)| columns[0].is(field));
-    Parts::split(text).candidates().iter().any(|(words, _)| first(words))
-}
-
 /// `stretch min`, `minimum stretch`: torques are taken apart.
 fn end_of_range(words: &str) -> Option<Column> {
     let (first, last) = (words.split(' ').next()?, words.rsplit(' ').next()?);

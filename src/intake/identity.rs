@@ -4,6 +4,7 @@
 use crate::intake::Options;
 use crate::intake::cells::{read_choice, says_nothing};
 use crate::intake::header::{Column, Heading};
+use crate::intake::row_parts::unguarded;
 use crate::intake::split::RawRow;
 use crate::intake::survey::Given;
 use crate::record::{Kind, slug};
@@ -18,7 +19,7 @@ pub(crate) struct Grouper<'a> {
     joint: Option<usize>,
     part: Option<usize>,
     kind: Option<usize>,
-    headings: Vec<String>,
+    headings: Vec<Heading>,
     above: [String; 2],
     /// The last name of each column with its folded form: rows of one joint
     /// stand together.
@@ -30,6 +31,9 @@ pub(crate) struct Grouper<'a> {
 pub(crate) struct RowNames {
     /// Assembly, joint and part; blank where the row has only a key.
     pub(crate) names: [String; 3],
+    /// Assembly and joint where the row has none of its own, and whether that of the row
+    /// above is meant.
+    pub(crate) other: [Option<(String, bool)>; 2],
     /// Hash of the key, or of the names.
     pub(crate) group: u64,
 }
@@ -46,7 +50,7 @@ impl<'a> Grouper<'a> {
             joint: at("joint"),
             part: at("part"),
             kind: at("kind"),
-            headings: headings.iter().map(|heading| heading.text.clone()).collect(),
+            headings: headings.to_vec(),
             above: [String::new(), String::new()],
             folded: Default::default(),
         }
@@ -57,9 +61,11 @@ impl<'a> Grouper<'a> {
         let options = self.options;
         let fills_down = fills_down || options.fill_down;
         let assembly = options.assembly.as_ref().or(given.assembly.as_ref());
-        let assembly = self.name(row, self.assembly, assembly, 0, fills_down);
+        let (assembly, other) = self.name(row, self.assembly, assembly, 0, fills_down);
+        let of_assembly = other.map(|is_above| (assembly.clone(), is_above));
         let joint = options.joint.as_ref().or(given.joint.as_ref());
-        let joint = self.name(row, self.joint, joint, 1, fills_down);
+        let (joint, other) = self.name(row, self.joint, joint, 1, fills_down);
+        let other = [of_assembly, other.map(|is_above| (joint.clone(), is_above))];
         let kind = || {
             let kind = self
                 .text(row, self.kind)
@@ -72,7 +78,7 @@ impl<'a> Grouper<'a> {
             Some(key) => quick_hash(&split_key(Some(key)).0),
             None => quick_hash(&names),
         };
-        RowNames { names, group }
+        RowNames { names, other, group }
     }
 
     fn fold(&mut self, name: &str, at: usize) -> String {
@@ -87,8 +93,9 @@ impl<'a> Grouper<'a> {
     /// The cell as it will be read; none if it says nothing.
     fn text<'r>(&'r self, row: &'r RawRow, column: Option<usize>) -> Option<&'r str> {
         let at = column?;
-        let raw = row.cell(at);
-        let answer = self.options.answers.find(&self.headings[at], raw);
+        let heading = &self.headings[at];
+        let raw = unguarded(row.cell(at), &heading.column);
+        let answer = self.options.answers.find(&heading.text, raw);
         Some(answer.unwrap_or(raw)).filter(|text| !says_nothing(text))
     }
 
@@ -99,19 +106,21 @@ impl<'a> Grouper<'a> {
         given: Option<&String>,
         above: usize,
         fills_down: bool,
-    ) -> String {
+    ) -> (String, Option<bool>) {
         let own = self.text(row, column).map(str::to_owned);
         if above == 0 && own.as_ref().is_some_and(|own| *own != self.above[0]) {
             // Another assembly has joints of its own.
             self.above[1].clear();
         }
-        let fill = Some(self.above[above].clone()).filter(|name| fills_down && !name.is_empty());
-        let given = || given.cloned();
-        let name = own.or(fill.filter(|_| column.is_some())).or_else(given).unwrap_or_default();
+        let fills_down = fills_down && column.is_some() && !self.above[above].is_empty();
+        let is_own = own.is_some();
+        let fill = || fills_down.then(|| self.above[above].clone());
+        let name = own.or_else(fill).or_else(|| given.cloned()).unwrap_or_default();
         if !name.is_empty() {
             self.above[above].clone_from(&name);
         }
-        name
+        let is_other = !is_own && !name.is_empty();
+        (name, is_other.then_some(fills_down))
     }
 
     /// A title starts anew: nothing above it is repeated.

@@ -6,13 +6,13 @@ use std::collections::BTreeMap;
 use serde_json::value::RawValue;
 
 use crate::intake::decode::decode;
-use crate::intake::header::fold_header;
-use crate::intake::json_groups::{Row, Under, top_level};
+use crate::intake::header::{Column as HeadingColumn, fold_header, known_heading};
+use crate::intake::names::Names;
 use crate::intake::sheet::{MOST_COLUMNS, Page, check, few_blanks};
 use crate::intake::split::RawRow;
 use crate::intake::{IntakeError, Sheet};
 use crate::quantity::Dimension;
-use crate::record::{FIELDS, Field, FieldKind};
+use crate::record::{FIELDS, Field, FieldKind, LUBES, STRENGTHS, Tables};
 use crate::text::QuickSet;
 
 /// One object with the line that it starts on.
@@ -24,18 +24,18 @@ struct Item<'a> {
 /// No sheet is nested deeper.
 const DEEPEST: usize = 32;
 
-/// Reads a JSON file: an array of objects, objects nested by machine, joint and part to
-/// any depth (an export, an answer, a list for each machine), or one object a line.
+/// Reads a JSON file: an array of objects, one object that holds such arrays
+/// (an export, an answer, a list for each machine), or one object a line.
 /// `name` is what messages call it.
 pub fn read_json(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     let (text, _) = decode(bytes, name)?;
     too_deep(&text, name)?;
     let mut lines = Lines { text: &text, at: 0, line: 1 };
     let (mut pages, mut rows) = (Vec::new(), Vec::new());
-    for (Under { name: page, joint }, found) in top_level(&text, name)? {
-        let items: Vec<Item> = found
+    for ObjectGroup { name: page, joint, rows: raws } in top_level(&text, name)? {
+        let items: Vec<Item> = raws
             .into_iter()
-            .map(|row| item(&row, lines.line_of(row.raw.get()), name))
+            .map(|(raw, above)| item(raw, above, lines.line_of(raw.get()), name))
             .collect::<Result<_, _>>()?;
         let columns = columns(&items, name)?;
         let headings = columns.iter().map(|column| column.heading.clone()).collect();
@@ -87,6 +87,163 @@ fn too_deep(text: &str, name: &str) -> Result<(), IntakeError> {
     Ok(())
 }
 
+/// Objects that stand together, and the keys that they stand under.
+struct ObjectGroup<'a> {
+    name: String,
+    joint: Option<String>,
+    rows: Vec<Row<'a>>,
+}
+
+/// An object, and what those around it say of it.
+type Row<'a> = (&'a RawValue, Above<'a>);
+type Above<'a> = Vec<(String, &'a RawValue)>;
+
+impl<'a> ObjectGroup<'a> {
+    fn bare(objects: Vec<&'a RawValue>) -> Self {
+        let mut rows = Vec::new();
+        objects.into_iter().for_each(|object| spread(object, &Vec::new(), &mut rows));
+        Self { name: String::new(), joint: None, rows }
+    }
+}
+
+/// The objects of the file, wherever it keeps them.
+fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<ObjectGroup<'a>>, IntakeError> {
+    let fault = |error: serde_json::Error| broken(name, &error);
+    if text.trim_start().starts_with('[') {
+        let all = serde_json::from_str::<Vec<&RawValue>>(text).map_err(fault)?;
+        return Ok(vec![ObjectGroup::bare(all)]);
+    }
+    let stream = serde_json::Deserializer::from_str(text).into_iter::<&RawValue>();
+    let values: Vec<&RawValue> = stream.collect::<Result<_, _>>().map_err(fault)?;
+    if let [one] = values.as_slice()
+        && let Ok(Members(members)) = serde_json::from_str::<Members>(one.get())
+    {
+        let mut arrays = arrays_of(members, None, &Vec::new());
+        if let [ObjectGroup { name, joint: None, .. }] = arrays.as_mut_slice()
+            && !is_record(name)
+        {
+            name.clear();
+        }
+        if !arrays.is_empty() {
+            return Ok(arrays);
+        }
+    }
+    // The last line of an export may hold records of the shop.
+    if let Some((last, rest)) = values.split_last()
+        && let Ok(Members(members)) = serde_json::from_str::<Members>(last.get())
+        && members.iter().all(|(key, _)| is_record(key))
+    {
+        let mut groups = vec![ObjectGroup::bare(rest.to_vec())];
+        groups.extend(arrays_of(members, None, &Vec::new()));
+        return Ok(groups);
+    }
+    Ok(vec![ObjectGroup::bare(values)])
+}
+
+/// Whether an export keeps lubes or strengths under that key.
+fn is_record(key: &str) -> bool {
+    [LUBES.listed, STRENGTHS.listed].contains(&key)
+}
+
+/// The lists of objects among `members`, and in the objects among them: a list for
+/// each machine, or for each joint of one.
+fn arrays_of<'a>(
+    members: Above<'a>,
+    under: Option<&str>,
+    above: &Above<'a>,
+) -> Vec<ObjectGroup<'a>> {
+    let own = said(&members, above);
+    let mut found = Vec::new();
+    for (key, raw) in members {
+        if let Some(objects) = list_of(raw) {
+            let (name, joint) = match under {
+                Some(machine) => (machine.to_owned(), Some(key)),
+                None => (key, None),
+            };
+            let mut rows = Vec::new();
+            objects.into_iter().for_each(|object| spread(object, &own, &mut rows));
+            found.push(ObjectGroup { name, joint, rows });
+        } else if under.is_none()
+            && let Ok(Members(inner)) = serde_json::from_str::<Members>(raw.get())
+        {
+            found.extend(arrays_of(inner, Some(&key), &own));
+        }
+    }
+    found
+}
+
+/// The objects of a list that holds nothing else, and something.
+fn list_of(raw: &RawValue) -> Option<Vec<&RawValue>> {
+    let objects = serde_json::from_str::<Vec<&RawValue>>(raw.get()).ok()?;
+    let is_list = objects.iter().all(|raw| raw.get().starts_with('{')) && !objects.is_empty();
+    is_list.then_some(objects)
+}
+
+/// An object as a row, or the rows of the lists in it, of which each is what it says.
+fn spread<'a>(object: &'a RawValue, above: &Above<'a>, rows: &mut Vec<Row<'a>>) {
+    if object.get().contains('[')
+        && let Ok(Members(members)) = serde_json::from_str::<Members>(object.get())
+        && members.iter().any(|(_, raw)| list_of(raw).is_some())
+    {
+        let own = said(&members, above);
+        let lists = members.into_iter().filter_map(|(_, raw)| list_of(raw)).flatten();
+        lists.for_each(|object| spread(object, &own, rows));
+    } else {
+        rows.push((object, above.clone()));
+    }
+}
+
+/// What an object says of the rows in it: names, a lube, a unit, a source.
+fn said<'a>(members: &Above<'a>, above: &Above<'a>) -> Above<'a> {
+    const FIELDS: &[&str] = &[
+        "assembly",
+        "joint",
+        "part",
+        "thread",
+        "strength",
+        "lube",
+        "source",
+        "revision",
+        "source-date",
+    ];
+    let tables = Tables::default();
+    let names = Names::new(&tables);
+    let holds = |key: &str| {
+        known_heading(key, &names).is_some_and(|heading| {
+            heading.column == HeadingColumn::TorqueUnit
+                || FIELDS.iter().any(|field| heading.column.is(field))
+        })
+    };
+    let own = members.iter().filter(|(key, raw)| raw.get().starts_with('"') && holds(key));
+    own.chain(above).cloned().collect()
+}
+
+/// The members of an object in the order of the file.
+struct Members<'a>(Vec<(String, &'a RawValue)>);
+
+impl<'de: 'a, 'a> serde::Deserialize<'de> for Members<'a> {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Visitor;
+        impl<'de> serde::de::Visitor<'de> for Visitor {
+            type Value = Members<'de>;
+            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str("an object")
+            }
+            fn visit_map<A: serde::de::MapAccess<'de>>(
+                self,
+                mut map: A,
+            ) -> Result<Self::Value, A::Error> {
+                let mut members = Vec::new();
+                while let Some(member) = map.next_entry()? {
+                    members.push(member);
+                }
+                Ok(Members(members))
+            }
+        }
+        deserializer.deserialize_map(Visitor)
+    }
+}
+
 /// Counts the lines of a text, asked for pieces of it in their order.
 struct Lines<'a> {
     text: &'a str,
@@ -106,23 +263,29 @@ impl Lines<'_> {
     }
 }
 
-fn item<'a>(row: &Row<'a>, line: u32, name: &str) -> Result<Item<'a>, IntakeError> {
-    let members = serde_json::from_str(row.raw.get()).map_err(|_| {
-        IntakeError::notation(
-            name,
-            format!(", line {line}"),
-            "a row of JSON must be an object with a key for each column",
-            "write {\"assembly\": …, \"joint\": …, \"part\": …}",
-        )
-    })?;
-    let mut item = Item { line, members };
-    for (key, raw) in &row.around {
-        item.members.entry(key.clone()).or_insert(raw);
+fn item<'a>(
+    raw: &'a RawValue,
+    above: Above<'a>,
+    line: u32,
+    name: &str,
+) -> Result<Item<'a>, IntakeError> {
+    let mut members: BTreeMap<String, &RawValue> =
+        serde_json::from_str(raw.get()).map_err(|_| {
+            IntakeError::notation(
+                name,
+                format!(", line {line}"),
+                "a row of JSON must be an object with a key for each column",
+                "write {\"assembly\": …, \"joint\": …, \"part\": …}",
+            )
+        })?;
+    // What is said nearest holds.
+    for (key, raw) in above {
+        members.entry(key).or_insert(raw);
     }
-    Ok(item)
+    Ok(Item { line, members })
 }
 
-pub(crate) fn broken(name: &str, error: &serde_json::Error) -> IntakeError {
+fn broken(name: &str, error: &serde_json::Error) -> IntakeError {
     IntakeError::notation(
         name,
         format!(", line {}, column {}", error.line(), error.column()),
@@ -273,15 +436,23 @@ fn cell(raw: &RawValue, between: &str) -> String {
     }
 }
 
-/// `{"value": 190, "unit": "Nm"}` as the cell `190 Nm`.
-pub(crate) fn figure(text: &str, between: &str) -> Option<String> {
-    let members = serde_json::from_str::<BTreeMap<String, &RawValue>>(text).ok()?;
+/// `{"value": 190, "unit": "Nm"}` as the cell `190 Nm`, `{"min": 9, "max": 12}` as 9..12.
+fn figure(text: &str, between: &str) -> Option<String> {
+    let Members(members) = serde_json::from_str(text).ok()?;
     let member = |wanted: &[&str]| {
-        let mut found = members.iter();
-        let (_, raw) = found.find(|(key, _)| wanted.contains(&key.to_lowercase().as_str()))?;
-        Some(cell(raw, between))
+        let found =
+            members.iter().find(|(key, _)| wanted.contains(&key.to_lowercase().as_str()))?;
+        Some(cell(found.1, between))
     };
-    let (value, unit) =
-        (member(&["value", "amount", "figure"])?, member(&["unit", "units", "uom"])?);
-    (members.len() == 2).then(|| format!("{value} {unit}"))
+    let unit = member(&["unit", "units", "uom"]);
+    let (low, high) = (member(&["min", "low", "from"]), member(&["max", "high", "to"]));
+    let (used, figure) = match (member(&["value", "amount", "figure"]), low, high) {
+        (Some(value), None, None) => (1, value),
+        (None, Some(low), Some(high)) => (2, format!("{low}..{high}")),
+        (None, None, Some(high)) => (1, format!("max {high}")),
+        _ => return None,
+    };
+    let is_whole = members.len() == used + usize::from(unit.is_some());
+    let unit = unit.map(|unit| format!(" {unit}")).unwrap_or_default();
+    is_whole.then(|| format!("{figure}{unit}"))
 }

@@ -43,7 +43,8 @@ pub(crate) const LUBE_WORDS: &[&str] = &[
     "medium", "high", "strength", "med", "grade", "only", "with", "engine", "motor", "machine", "weight", "wt", "sae",
     "well", "mittelfest", "hochfest", "blau", "rot", "leicht", "auf", "gewinde", "bleu", "rouge", "moyen", "fort",
     "azul", "rojo", "medio", "blu", "rosso", "medium-strength", "high-strength", "applied", "coat", "bit", "some",
-    "little", "paste", "lube", "compound", "based", "spray", "tape", "locking",
+    "little", "paste", "lube", "compound", "based", "spray", "tape", "locking", "pate", "pasta", "mit", "au", "al", "de", "di", "du",
+    "avec", "con", "legerement", "ligeramente", "leggermente", "peu", "poco", "dunn", "wenig", "filets", "filetto", "rosca",
 ];
 
 /// The name in the book of a lube in the words of [`LUBES`], as `plain_words`

@@ -345,7 +345,6 @@ fn note(
     let count = match change {
         Change::Added => &mut report.changes.added,
         Change::Changed => &mut report.changes.changed,
-        Change::Unchanged => &mut report.changes.unchanged,
         Change::Beside => &mut report.changes.beside,
     };
     *count += 1;

@@ -121,11 +121,6 @@ impl Answers {
         &self.columns
     }
 
-    /// Takes the answer for a heading and a cell back.
-    pub fn forget(&mut self, header: &str, raw: &str) {
-        self.by_cell.remove(&(fold_name(header), raw.trim().to_owned()));
-    }
-
     /// Whether nothing was answered.
     pub fn is_empty(&self) -> bool {
         self.by_cell.is_empty()

@@ -30,8 +30,6 @@ pub enum Change {
     Added,
     /// Known, with other figures.
     Changed,
-    /// Known, and the same.
-    Unchanged,
     /// New, and it disagrees with a listed value of another source, which is
     /// kept beside it.
     Beside,
@@ -209,11 +207,6 @@ impl Report {
     /// refused, unless the caller takes the sound rows alone.
     pub fn is_sound(&self) -> bool {
         self.bad_rows.is_empty()
-    }
-
-    /// The fasteners to put into the book if the whole file is sound.
-    pub fn accepted(&self) -> Option<&[Fastener]> {
-        self.is_sound().then_some(self.fasteners.as_slice())
     }
 
     /// The cells that stand in the way.

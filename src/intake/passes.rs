@@ -5,6 +5,7 @@ use crate::intake::cells::Tightening;
 use crate::intake::draft::Draft;
 use crate::intake::finish::RowNotes;
 use crate::intake::verdict::Problem;
+use crate::intake::words::{plain_words, says_steps};
 use crate::quantity::{Extent, Kind, Number, PER_CENT, Quantity, Stated};
 use crate::record::{Method, Pass, Reuse, Setting};
 
@@ -95,6 +96,28 @@ pub(crate) fn equal_passes(
         "equal-passes",
         &format!("{count} passes: made equal, as the sheet gives only their number"),
     );
+}
+
+/// `in 3 steps: 30 / 55 / 80` among the notes, where the last is the torque of the row.
+pub(crate) fn passes_in_notes(draft: &Draft, setting: &mut Setting, notes: &mut RowNotes) {
+    let Some(Extent::Exactly(torque)) = setting.torque.filter(|_| setting.passes.is_empty()) else {
+        return;
+    };
+    let unit = torque.written().unit;
+    let found = draft.notes.iter().find_map(|note| {
+        let folded = plain_words(&note.replace(['/', ';', '>', '→', '–'], " "));
+        let words: Vec<&str> = folded.split(' ').collect();
+        let at = words.iter().position(|word| says_steps(word))?;
+        let figures = words[at + 1..].iter().map_while(|word| word.parse::<u32>().ok());
+        let figures: Vec<f64> = figures.map(f64::from).collect();
+        let rises = figures.windows(2).all(|pair| pair[0] < pair[1]);
+        let ends = figures.last().is_some_and(|last| *last == torque.written().number.value());
+        (figures.len() > 1 && rises && ends).then_some(figures)
+    });
+    let Some(figures) = found else { return };
+    let pass = |figure: f64| Stated::new(Quantity::new(Number::decimal(figure, 0), unit)).ok();
+    setting.passes = figures.into_iter().filter_map(pass).map(Pass::Torque).collect();
+    notes.echo("passes", "passes-in-notes", "the notes give the passes up to the torque");
 }
 
 /// Passes that end in angles: the torque before them is only where they start.

@@ -237,7 +237,7 @@ impl<'a> RowReader<'a> {
             return;
         }
         let text = answer.unwrap_or(raw);
-        if self.notes_below(at, raw, reading) || self.no_value(row, at, raw, text, reading) {
+        if self.notes_below(at, raw, reading) || self.no_value(at, raw, text, reading) {
             return;
         }
         let text = match self.with_pitch(row, at, text) {
@@ -253,14 +253,7 @@ impl<'a> RowReader<'a> {
     /// Settles a cell that holds no value of a field: nothing, an error, a
     /// ditto mark, a question mark, or a column that is no field. False if it
     /// is none of these.
-    fn no_value(
-        &self,
-        row: &RawRow,
-        at: usize,
-        raw: &str,
-        text: &str,
-        reading: &mut RowReading,
-    ) -> bool {
+    fn no_value(&self, at: usize, raw: &str, text: &str, reading: &mut RowReading) -> bool {
         let heading = &self.headings[at];
         if says_nothing(text) {
             reading.taken += 1;
@@ -275,7 +268,7 @@ impl<'a> RowReader<'a> {
             reading.draft.notes.extend(kept);
             reading.remark(at, raw, raw.to_owned(), vec![remark]);
         } else if says_ditto(text) {
-            let problem = self.ditto(row, at, text);
+            let problem = self.ditto(at, text);
             reading.bad(at, raw, problem);
         } else if says_unknown(text) && !is_choice(&heading.column, text) {
             reading.draft.notes.push(format!("{}: {text}", heading.text));
@@ -331,22 +324,14 @@ impl<'a> RowReader<'a> {
         }
     }
 
-    fn ditto(&self, row: &RawRow, at: usize, text: &str) -> Problem {
-        let same_joint = ["assembly", "joint"].iter().all(|field| {
-            self.column_of(field).is_none_or(|column| {
-                let cell = row.cell(column);
-                cell.is_empty()
-                    || says_ditto(cell)
-                    || cell.eq_ignore_ascii_case(self.before.cell(column))
-            })
-        });
+    fn ditto(&self, at: usize, text: &str) -> Problem {
         let above = self.before.cell(at);
         let reason = format!("`{text}` points at the row above");
-        if same_joint && !above.is_empty() && !says_ditto(above) {
+        if !above.is_empty() && !says_ditto(above) {
             let readings = vec![above.to_owned()];
             return Problem::question("ditto", format!("{reason}, `{above}`"), readings);
         }
-        Problem::refused("ditto", format!("{reason}, which is another joint"), "write the cell out")
+        Problem::refused("ditto", format!("{reason}, which says nothing"), "write the cell out")
     }
 
     /// The thread completed by a pitch column; a pitch in both must agree.

@@ -248,17 +248,22 @@ impl<'a> Splitter<'a> {
     fn cell_starts_with_quote(&mut self) -> bool {
         let rest = &self.text.as_bytes()[self.at..];
         let blanks = rest.iter().take_while(|byte| **byte == b' ').count();
-        // A quote alone in its cell is a ditto; with commas it may open a text.
-        let is_lone = match rest.get(blanks + 1) {
-            Some(next) if *next == self.delimiter => self.delimiter != b',',
-            None | Some(b'\r' | b'\n') => self.delimiter == b'\t',
-            _ => false,
-        };
-        let quoted = rest.get(blanks) == Some(&b'"') && !is_lone;
+        let quoted = rest.get(blanks) == Some(&b'"') && !self.is_ditto(&rest[blanks + 1..]);
         if quoted {
             self.at += blanks;
         }
         quoted
+    }
+
+    /// Whether the quote before `rest` is a ditto mark alone in its cell: what stands up
+    /// to the next quote begins and ends cells. Programs that part by commas double it.
+    fn is_ditto(&self, rest: &[u8]) -> bool {
+        let ends = |byte: Option<&u8>| byte.is_some_and(|b| *b == self.delimiter || *b == b'\n');
+        if self.delimiter == b',' || !ends(rest.first()) {
+            return false;
+        }
+        let line = rest.iter().position(|byte| *byte == b'"').map_or(rest, |at| &rest[..at]);
+        ends(line.last())
     }
 
     /// Takes a cell up to the delimiter or line end; true at a line end.

@@ -107,6 +107,12 @@ pub(crate) const NOTE: &[&str] = &[
     "stand", "gedruckt",
 ];
 
+/// Words before the revision of a sheet.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const REVISION: &[&str] = &[
+    "rev", "revision", "issue", "edition", "version", "stand", "ausgabe", "indice", "edicion", "revisione", "edizione", "uitgave", "wydanie",
+];
+
 /// Words of a title that do not name the machine.
 #[rustfmt::skip] // words of five languages, side by side
 pub(crate) const TITLE: &[&str] = &[

@@ -10,6 +10,8 @@ mod check;
 mod edit;
 mod edit_tables;
 mod every_form;
+#[path = "../support/held.rs"]
+mod held;
 mod help;
 #[path = "../support/program.rs"]
 mod program;

@@ -4,6 +4,7 @@
 //! of it common practice without a published source; the other cells are of
 //! the same kind and from the same practice.
 
+use crate::support::held::Accepted as _;
 use crate::support::{field, one_cell, tightening, verdict_of};
 use clampbook::intake::{Options, Verdict};
 use clampbook::quantity::{DecimalMark, find_unit};

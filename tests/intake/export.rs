@@ -5,8 +5,9 @@
 use std::sync::Arc;
 
 use crate::support::databases::{Database, Postgres, Sqlite};
+use crate::support::held::Held;
 use crate::support::{exported, tables_of_the_book};
-use clampbook::intake::{EmptyBook, Held, Options, Report, read_any, read_csv, take};
+use clampbook::intake::{EmptyBook, Options, Report, read_any, read_csv, take};
 use clampbook::record::{Fastener, Tables};
 use clampbook::report::{export_csv, export_json, export_json_lines, export_sql};
 

@@ -3,9 +3,10 @@
 
 use std::sync::Arc;
 
+use crate::support::held::{Accepted as _, Held};
 use crate::support::{field, tables, taken, taken_bytes, tightening};
 use clampbook::intake::{
-    Change, Column, EmptyBook, Encoding, Held, IntakeError, Options, Report, read_csv, take,
+    Change, Column, EmptyBook, Encoding, IntakeError, Options, Report, read_csv, take,
 };
 use clampbook::quantity::{DecimalMark, find_unit};
 use clampbook::record::Basis;
@@ -367,6 +368,59 @@ fn blank_names_below_a_merged_cell_repeat_it() {
     assert_eq!(bad, [("B3".to_owned(), "no-name")]);
     let filled = taken(text, &Options { fill_down: true, ..plain() });
     assert_eq!(filled.accepted().expect("sound")[1].joint.name, "head");
+}
+
+#[test]
+fn bare_ditto_quotes_are_read_where_cells_are_parted_by_semicolons() {
+    let text = "Assembly;Joint;Part;Thread;Lube;Torque\n\
+        Marlow 6;head;bolt A;M8;oil;25 Nm\n\
+        \";\";bolt B;\";same;idem\n\
+        Marlow 6;main;bolt C;M10;ditto;\"\n\
+        \";main;bolt D;M12;\"\"\"\";80 Nm\n";
+    let report = taken(text, &plain());
+    let bad: Vec<_> =
+        report.bad_cells().map(|cell| (cell.place.line, cell.verdict.word())).collect();
+    assert_eq!(bad, [(4, "question")]);
+    let all = &report.fasteners;
+    assert_eq!(all.len(), 3);
+    assert_eq!((&*all[1].joint.assembly, &*all[1].joint.name), ("Marlow 6", "head"));
+    assert_eq!(field(&all[1], 0, "thread"), "M8x1.25");
+    assert_eq!(field(&all[1], 0, "torque"), "25 N·m");
+    assert_eq!((field(&all[2], 0, "lube"), &*all[2].joint.assembly), ("oil".into(), "Marlow 6"));
+}
+
+#[test]
+fn a_remark_gives_the_passes_where_the_last_is_the_torque() {
+    let text = "Assembly,Joint,Part,Torque (N·m),Notes\n\
+        Marlow 6,head,bolt A,80,in 3 steps: 30 / 55 / 80\n\
+        Marlow 6,head,bolt B,80,in steps 30 55 70\n\
+        Marlow 6,head,bolt C,80,\"3 steps, again after 50 km\"\n";
+    let report = taken(text, &plain());
+    let passes = |at: usize| field(&report.fasteners[at], 0, "passes");
+    assert_eq!(passes(0), "30 N·m, 55 N·m, 80 N·m");
+    assert_eq!((passes(1), passes(2)), (String::new(), "33.3%, 66.7%, 100%".to_owned()));
+    assert_eq!(report.fasteners[0].notes.as_deref(), Some("in 3 steps: 30 / 55 / 80"));
+}
+
+#[test]
+fn how_many_before_a_thread_and_a_nut_of_its_class_are_read() {
+    let text = "Machine,Where,Bolts,Nm\nMarlow 6,foot,4x M16 8.8,200\n\
+        Marlow 6,head,10 off M11 x 1.5 x 145,65\nMarlow 6,cap,2 x 1/2-13,90\n";
+    let report = taken(text, &plain());
+    let read = |at: usize, name| field(&report.fasteners[at], 0, name);
+    assert_eq!((read(0, "qty"), read(0, "thread")), ("4".into(), "M16x2".into()));
+    assert_eq!((read(1, "qty"), read(1, "length")), ("10".into(), "145 mm".into()));
+    assert_eq!((read(2, "qty"), read(2, "thread")), ("2".into(), "1/2-13".into()));
+}
+
+#[test]
+fn a_line_of_the_revision_is_kept_as_it() {
+    let text = "Marlow 6\nRev C of 2025-04-03; sheet 7\nJoint,Bolt,Nm\nfoot,M16,200\n";
+    let report = taken(text, &plain());
+    assert_eq!(field(&report.fasteners[0], 0, "revision"), "C");
+    assert_eq!(report.fasteners[0].joint.assembly, "Marlow 6");
+    let notes = report.fasteners[0].notes.clone().unwrap_or_default();
+    assert!(notes.contains("2025-04-03") && notes.contains("sheet 7"), "{notes}");
 }
 
 #[test]

@@ -2,8 +2,10 @@
 
 use std::sync::Arc;
 
+use crate::support::held::Accepted as _;
+use crate::support::held::Held;
 use crate::support::{exported, field, tables, taken, tightening};
-use clampbook::intake::{EmptyBook, Held, IntakeError, Options, Report, read_any, take};
+use clampbook::intake::{EmptyBook, IntakeError, Options, Report, read_any, take};
 use clampbook::report::export_json;
 
 fn read(text: &str) -> Report {
@@ -58,55 +60,6 @@ fn figures_in_si_alone_are_taken() {
     let all = report.accepted().expect("sound");
     assert_eq!(tightening(&all[0]), "torque | torque 90..95 N·m");
     assert_eq!(tightening(&all[1]), "stretch | torque 90 N·m | stretch 0.14 mm");
-}
-
-#[test]
-fn rows_are_found_however_deep_they_stand() {
-    let by_key = r#"{"Molby 8": {"Slew ring": [
-            {"part": "inner bolt", "thread": "M20x2.5", "torque_nm": 430, "passes": [{"torque": "150 N·m"}, "430 N·m"]},
-            {"part": "keeper", "thread": "M6", "torque_nm": 9}],
-        "Hoist": {"motor bolt": {"thread": "M16", "torque": {"value": 195, "unit": "Nm"}}}}}"#;
-    let by_list = r#"{"machines": [{"name": "Molby 8", "unit": "Nm", "joints": [
-            {"name": "Slew ring", "bolts": [
-                {"part": "inner bolt", "thread": "M20x2.5", "torque": 430},
-                {"part": "keeper", "thread": "M6", "torque": 9}]},
-            {"name": "Hoist", "bolts": [{"part": "motor bolt", "thread": "M16", "torque": 195}]}]}]}"#;
-    let inherited = r#"{"machine": "Molby 8", "unit": "Nm", "Slew ring": [
-            {"part": "inner bolt", "thread": "M20x2.5", "torque": 430},
-            {"part": "keeper", "thread": "M6", "torque": 9}],
-        "Hoist": [{"part": "motor bolt", "thread": "M16", "torque": 195}]}"#;
-    for text in [
-        &by_key.replace(r#", "passes": [{"torque": "150 N·m"}, "430 N·m"]"#, ""),
-        by_list,
-        inherited,
-    ] {
-        let report = read(text);
-        let all = report.accepted().unwrap_or_else(|| panic!("{:#?}", report.verdicts));
-        let mut lines: Vec<String> = all
-            .iter()
-            .map(|one| {
-                format!(
-                    "{} | {} | {} | {}",
-                    one.joint.assembly,
-                    one.joint.name,
-                    one.part,
-                    field(one, 0, "torque")
-                )
-            })
-            .collect();
-        lines.sort();
-        assert_eq!(
-            lines,
-            [
-                "Molby 8 | Hoist | motor bolt | 195 N·m",
-                "Molby 8 | Slew ring | inner bolt | 430 N·m",
-                "Molby 8 | Slew ring | keeper | 9 N·m",
-            ],
-            "{text}"
-        );
-    }
-    let steps = read(by_key);
-    assert_eq!(steps.rows, 3, "steps are no rows: {:#?}", steps.verdicts);
 }
 
 #[test]

@@ -3,9 +3,11 @@
 
 use std::sync::Arc;
 
+use crate::support::held::Accepted as _;
+use crate::support::held::Held;
 use crate::support::{field, tables, taken, tightening};
 use clampbook::intake::{
-    EmptyBook, Held, IntakeError, Options, Report, leftovers, read_any, read_csv, read_mapping,
+    EmptyBook, IntakeError, Options, Report, leftovers, read_any, read_csv, read_mapping,
     suggest_mapping, take, with_answers,
 };
 

@@ -114,6 +114,9 @@ fn records_of_the_shop_go_along_into_a_fresh_book() {
             assert!(out.contains(words), "{form}: {words}\n{out}");
         }
         assert_eq!(answers(fresh.path()), wanted, "{form}");
+        if form != forms.last().unwrap() {
+            continue;
+        }
         // The same again changes nothing, and what the shop itself says holds.
         let out = done(fresh.path(), &["import", file]);
         assert!(!out.contains("brings"), "{form}\n{out}");

@@ -2,6 +2,7 @@
 //! knowledgeable person reads from it, written down before it was imported.
 //! Machines and figures are invented.
 
+use crate::support::held::Accepted as _;
 use clampbook::intake::{EmptyBook, Options, Report, read_any, take};
 use clampbook::record::Fastener;
 

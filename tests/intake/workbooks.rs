@@ -2,6 +2,7 @@
 
 #![cfg(feature = "spreadsheet")]
 
+use crate::support::held::Accepted as _;
 use crate::support::workbook::{Cell, Sheet, ods, ods_row, packed, xlsx};
 use crate::support::{field, tables, tightening};
 use clampbook::intake::{EmptyBook, IntakeError, Options, Report, read_any, read_workbook, take};

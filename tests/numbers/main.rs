@@ -6,6 +6,8 @@ mod calc;
 mod correction;
 mod derive;
 mod engineer;
+#[path = "../support/held.rs"]
+mod held;
 mod mechanics;
 mod procedure;
 #[path = "../support/program.rs"]

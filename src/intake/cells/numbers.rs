@@ -1,8 +1,29 @@
 //! Numbers of a cell: decimal comma, thousands, the letter O, and dates that
 //! were once fractions.
 
+use std::borrow::Cow;
+
 use crate::intake::verdict::Problem;
 use crate::quantity::{DecimalMark, Number, NumberError};
+
+/// `1 010` with a blank that holds it together, or with groups that no figure begins
+/// with: the blank parts thousands.
+pub(crate) fn joined_thousands(cell: &str) -> Cow<'_, str> {
+    let is_blank = |c: char| matches!(c, ' ' | '\u{a0}' | '\u{202f}' | '\u{2009}');
+    let parts = |(at, blank): &(usize, &str)| {
+        let (before, after) = (&cell[..*at], &cell[at + blank.len()..]);
+        let digits = after.bytes().take_while(u8::is_ascii_digit).count();
+        let holds = *blank != " " || after.starts_with('0');
+        digits == 3 && holds && before.ends_with(|c: char| c.is_ascii_digit())
+    };
+    let mut joined = Cow::Borrowed(cell);
+    for (at, blank) in
+        cell.match_indices(is_blank).filter(parts).collect::<Vec<_>>().into_iter().rev()
+    {
+        joined.to_mut().replace_range(at..at + blank.len(), "");
+    }
+    joined
+}
 
 /// Takes the number at the start of `rest`, which is the end of `cell` that is
 /// not read yet. A comma that may be a decimal mark is a question unless
@@ -89,12 +110,19 @@ fn comma(cell: &str, written: &str, places: &str, mark: DecimalMark) -> Problem 
     if places.len() == 3 {
         readings.push(cell.replacen(written, &written.replace(other, ""), 1));
     }
+    let advice = match readings.as_slice() {
+        [decimal, whole] => {
+            Some(format!("write `{decimal}` for a decimal, `{whole}` for thousands"))
+        }
+        _ => None,
+    };
     let reason = if places.len() == 3 {
         format!("`{written}`: is the `{other}` a decimal mark or does it part thousands")
     } else {
         format!("`{written}`: a `{other}` stands where decimals follow a `{wanted}`")
     };
-    Problem::question("decimal-mark", reason, readings)
+    let problem = Problem::question("decimal-mark", reason, readings);
+    advice.map_or(problem.clone(), |advice| problem.advise(advice))
 }
 
 /// The letters O, o, l and I among the digits.

@@ -20,16 +20,15 @@ pub(crate) struct ThreadCell {
     pub(crate) length: Option<Stated<Length>>,
     /// The grade written after the thread, by its name in the book.
     pub(crate) strength: Option<String>,
-    /// How many, written before the thread.
-    pub(crate) count: Option<u32>,
     /// The pitch was not written.
     pub(crate) is_assumed: bool,
+    /// How many there are, written before the thread.
+    pub(crate) count: Option<u32>,
 }
 
 impl ThreadCell {
     fn single(thread: Thread) -> Self {
-        let (hole, length, strength, count) = Default::default();
-        Self { thread, hole, length, strength, count, is_assumed: false }
+        Self { thread, hole: None, length: None, strength: None, is_assumed: false, count: None }
     }
 }
 
@@ -59,21 +58,9 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
         let reason = format!("`{text}` looks like the serial number of a date");
         return Err(Problem::refused("turned-into-date", reason, "type the thread again as text"));
     }
-    if let Some((count, rest)) = counted(text) {
-        let mut taken = read_thread(rest, context)?;
-        taken.value.count = Some(count);
-        return Ok(taken.echo("thread-count", "thread and number in one cell"));
-    }
-    if let Some(reading) = two_parts(text, context) {
-        return reading;
-    }
-    if let Some(reading) = compact(text, context) {
-        return reading;
-    }
-    if let Some(reading) = with_words(text, context) {
-        return reading;
-    }
-    if let Some(reading) = with_length(text, context).or_else(|| after_words(text, context)) {
+    let readers: [fn(&str, Context) -> Option<Reading<ThreadCell>>; 6] =
+        [with_count, two_parts, compact, with_words, with_length, after_words];
+    if let Some(reading) = readers.into_iter().find_map(|read| read(text, context)) {
         return reading;
     }
     if let Some(problem) = cross_for_dash(text) {
@@ -97,27 +84,32 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
     assumed(&error).filter(|_| is_metric).unwrap_or_else(|| Err(problem(text, &error)))
 }
 
-/// `10 off M11 x 1.5`, `4x M16 8.8`, `6 Stk M8`: how many, and the thread.
+/// `4x M16`: the thread, and how many.
+fn with_count(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
+    let (count, rest) = counted(text)?;
+    Some(read_thread(rest, context).map(|mut taken| {
+        taken.value.count = Some(count);
+        taken.echo("thread-count", "the number before the thread says how many")
+    }))
+}
+
+/// `4x M16`, `10 off M11 x 1.5 x 145`: how many, and what stands behind.
 pub(crate) fn counted(text: &str) -> Option<(u32, &str)> {
-    const OFF: &[&str] = &[
-        "off", "no.", "nos", "x", "*", "pcs", "pc", "pieces", "stk.", "stk", "stück", "st.", "st",
-        "pz", "pcs.", "uds", "ud", "pieces", "pièces", "of", "ea",
+    const WORDS: &[&str] = &[
+        "x", "×", "*", "off", "pcs", "pc", "ea", "no", "nr", "stk", "stück", "st", "pz", "uds",
+        "szt",
     ];
     let digits = text.bytes().take_while(u8::is_ascii_digit).count();
-    let count = text[..digits].parse().ok().filter(|count| (1..=500).contains(count))?;
+    let count: u32 = text[..digits].parse().ok().filter(|count| (1..=999).contains(count))?;
     let after = text[digits..].trim_start();
-    let lower = after.to_lowercase();
-    let rest = OFF.iter().find_map(|word| {
-        let rest = lower
-            .strip_prefix(word)
-            .filter(|rest| !rest.starts_with(char::is_alphabetic) || rest.starts_with('m'))?;
-        after.get(after.len() - rest.len()..)
+    let rest = WORDS.iter().find_map(|word| {
+        let is_it = after.get(..word.len()).is_some_and(|start| start.eq_ignore_ascii_case(word));
+        is_it.then(|| after[word.len()..].trim_start_matches(['.', ' ']))
     })?;
-    let rest = rest.trim_start();
-    let first = rest.split(' ').next().unwrap_or_default();
-    let is_thread = matches!(Thread::parse(first), Ok(_) | Err(ThreadError::PitchNeeded { .. }));
-    let is_signed = first.starts_with(['M', 'm', '#']) || first.contains(['/', '-']);
-    (is_thread && is_signed || rest.starts_with("M ")).then_some((count, rest))
+    let is_metric = rest.starts_with(['M', 'm'])
+        && rest[1..].starts_with(|c: char| c.is_ascii_digit() || c == ' ');
+    let is_inch = || rest.split(' ').next().is_some_and(|first| Thread::parse(first).is_ok());
+    (is_metric || is_inch()).then_some((count, rest))
 }
 
 /// A thread without what only looks different: blanks, dashes, trailing zeros.

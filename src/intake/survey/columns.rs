@@ -214,17 +214,15 @@ impl Settler<'_> {
         self.read_as(&table, &headings, plan);
         let titles = table.titles.iter().map(|cells| cells.join(" ")).collect();
         let fills_down = self.fills_down(&table, &headings);
-        let (page, header) = (table.page, table.header);
-        let has_dittos = self.contents.iter().any(|content| content.dittos);
         plan.blocks.push(Block {
-            page,
-            header,
+            page: table.page,
+            header: table.header,
             headings,
             reshape,
             given,
             titles,
             fills_down,
-            has_dittos,
+            has_dittos: self.contents.iter().any(|content| content.dittos),
         });
         Ok(())
     }
@@ -380,6 +378,7 @@ impl Settler<'_> {
     /// Whether blank names stand below filled ones.
     fn fills_down(&self, table: &TableFound, headings: &[Heading]) -> bool {
         let columns: Vec<usize> = (0..headings.len())
+            .filter(|at| headings[*at].origin.is_none())
             .filter(|at| headings[*at].column.is("assembly") || headings[*at].column.is("joint"))
             .collect();
         let Some(first) = table.entries.first() else { return false };

@@ -41,7 +41,12 @@ impl Settler<'_> {
         let cells = table.entries.iter().map(|row| self.rows[*row].cell(at));
         let names: HashSet<&str> = cells.filter(|cell| !cell.is_empty()).collect();
         let is_word = matches!(heading.column, Column::Unknown { .. });
-        if !is_word || !self.contents[at].are_words() {
+        // `Drive` over names that stand once for the rows below them.
+        let is_first =
+            table.entries.first().is_some_and(|row| !self.rows[*row].cell(at).is_empty());
+        let is_sparse = self.contents[at].filled * 2 <= table.entries.len() && is_first;
+        let is_named = is_word || heading.column.is("drive");
+        if !(is_word && self.contents[at].are_words() || is_named && is_sparse) {
             return;
         }
         let (field, why) = match find_field("joint") {
@@ -198,7 +203,9 @@ impl Settler<'_> {
         let has_sizes = has("thread") || self.contents.iter().any(Content::are_threads);
         let has_pitch = content.are_figures()
             && headings.iter().any(|one| matches!(one.column, Column::Pitch | Column::Tpi));
-        if (is_place || is_unknown) && content.are_threads() {
+        // Spanners and lengths in inches look like threads.
+        let is_size = heading.column.is("head-size") || heading.column.is("length");
+        if (is_place || is_unknown) && content.are_threads() && !(is_size && has("thread")) {
             ByCells::Field("thread", "the cells are threads")
         } else if (is_place || is_unknown || heading.column.is("thread")) && content.are_series() {
             ByCells::Column(Column::Pitch)

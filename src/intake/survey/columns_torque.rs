@@ -3,10 +3,10 @@
 
 use crate::intake::header::{Column, Heading};
 use crate::intake::reshape::Reshape;
+use crate::intake::row_parts::dimension_of;
 use crate::intake::survey::Plan;
 use crate::intake::survey::content::Content;
 use crate::quantity::{Dimension, Unit};
-use crate::record::FieldKind;
 
 /// Settles the torque columns among `headings`.
 pub(super) fn settle_torques(
@@ -133,19 +133,8 @@ fn groups(headings: &mut Vec<Heading>, reshape: &mut Reshape, plan: &mut Plan) {
 
 /// A unit in the heading that measures something else than its field.
 pub(super) fn wrong_unit(heading: &Heading) -> Option<String> {
-    let wanted = match &heading.column {
-        Column::Field(field) => match (field.name, field.kind) {
-            ("passes", _) => Dimension::Torque,
-            (_, FieldKind::Quantity(dimension)) => dimension,
-            _ => return None,
-        },
-        Column::TorqueFor(_) | Column::Pass(_) => Dimension::Torque,
-        Column::Low(field) | Column::High(field) => match field.kind {
-            FieldKind::Quantity(dimension) => dimension,
-            _ => return None,
-        },
-        _ => return None,
-    };
+    // `Grado` is a grade, no angle.
+    let wanted = dimension_of(&heading.column).filter(|_| !heading.column.is("strength"))?;
     let is_step = matches!(heading.column, Column::Pass(_));
     let fits = |unit: &&'static Unit| {
         unit.dimension == wanted

@@ -14,13 +14,8 @@ impl Finder<'_> {
     pub(super) fn is_over(&self, row: &RawRow, headings: &[Heading]) -> bool {
         let filled: Vec<(usize, Heading)> =
             filled(row).map(|(at, text)| (at, self.heading(text))).collect();
-        let is_figures = |heading: &Heading| {
-            heading.column.is_torque()
-                || matches!(heading.column, Column::Pass(_) | Column::Low(_) | Column::High(_))
-        };
         let under = |at: usize| headings.get(at).is_some_and(|under| under.weight < Weight::Named);
-        let over =
-            filled.iter().filter(|(at, heading)| is_figures(heading) && *at > 0 && under(*at));
+        let over = filled.iter().filter(|(at, heading)| figures(heading) && *at > 0 && under(*at));
         over.count() > 0
             && filled.iter().all(|(at, heading)| *at > 0 || heading.weight >= Weight::Strong)
     }
@@ -49,12 +44,16 @@ impl Finder<'_> {
             let fits = fits || is_spread && heading.weight >= Weight::Strong;
             let is_blank = headings.get(at).is_none_or(|over| matches!(over.column, Column::Blank));
             let repeats = heading.weight >= Weight::Strong && is_blank;
+            // `Stück` below `Anzahl`, `mm` below `Spanner`.
             // A heading merged over both rows stands in each.
-            let is_merged = headings.get(at).is_some_and(|over| over.text == text);
-            if !fits && !repeats && !is_merged {
+            let is_beside = headings.get(at).is_some_and(|over| {
+                let is_same = heading.column == over.column || is_unit_word(text);
+                over.weight > Weight::None && is_same || over.text == text
+            });
+            if !fits && !repeats && !is_beside {
                 return false;
             }
-            below += usize::from(!is_merged);
+            below += usize::from(fits || repeats);
         }
         below >= 2
             && !filled(row).any(|(_, text)| is_thread(text) && text.contains(['x', 'X', '-']))
@@ -81,10 +80,15 @@ impl Finder<'_> {
                 (above, below) => format!("{above} {below}"),
             };
             let heading = self.heading(&text);
-            if matches!(heading.column, Column::Unknown { .. }) && alone.weight >= Weight::Strong {
-                return alone;
+            if !matches!(heading.column, Column::Unknown { .. }) {
+                return heading;
             }
-            heading
+            let over = self.heading(above);
+            match (alone.weight >= Weight::Strong, over.weight >= Weight::Strong) {
+                (_, true) if is_unit_word(below) => over,
+                (true, _) => alone,
+                _ => heading,
+            }
         });
         combined.collect()
     }
@@ -94,12 +98,6 @@ impl Finder<'_> {
         row: &RawRow,
         headings: &[Heading],
     ) -> Option<Vec<Option<Vec<&'static crate::quantity::Unit>>>> {
-        const OTHER: &[&str] = &[
-            "pcs", "pc", "ea", "each", "stk", "stuck", "st", "-", "class", "iso", "grade", "u",
-            "uds", "pz", "nb", "size", "mm", "no", "qty", "text", "n", "km", "miles", "mi", "h",
-            "hrs", "hours", "std", "date", "rpm", "bar", "x", "y/n", "#", "nr", "szt", "klasse",
-            "gewinde", "txt",
-        ];
         let mut units = vec![None; headings.len()];
         let (mut torques, mut total) = (0, 0);
         for (at, text) in filled(row) {
@@ -114,10 +112,22 @@ impl Finder<'_> {
                         *slot = Some(found).filter(|_| headings[at].units.is_empty());
                     }
                 }
-                None if OTHER.contains(&plain_words(bare).as_str()) => {}
+                None if is_unit_word(bare) => {}
                 None => return None,
             }
         }
         (torques > 0 && total > 0).then_some(units)
     }
+}
+
+/// Whether a text below a heading says in what its column counts.
+fn is_unit_word(text: &str) -> bool {
+    const OTHER: &[&str] = &[
+        "pcs", "pc", "ea", "each", "stk", "stuck", "st", "-", "class", "iso", "grade", "u", "uds",
+        "pz", "nb", "size", "mm", "no", "qty", "text", "n", "km", "miles", "mi", "h", "hrs",
+        "hours", "std", "date", "rpm", "bar", "x", "y/n", "#", "nr", "szt", "klasse", "gewinde",
+        "txt",
+    ];
+    let folded = plain_words(text);
+    OTHER.contains(&folded.as_str()) || units_spelled(text).is_some()
 }

@@ -74,10 +74,9 @@ pub(super) fn footnote(cells: &[(usize, &str)]) -> Option<(String, String)> {
         (1..=2, _) => digits,
         (0, 1..) => stars,
         (0, 0) => {
-            let mut letters = rest.chars();
-            let is_letter = letters.next().is_some_and(|c| c.is_ascii_alphabetic());
-            let is_parted = letters.next().is_some_and(|c| matches!(c, ')' | '=' | ':'));
-            if !is_letter || !is_parted {
+            // `a = again after 10 h`
+            let after = rest.strip_prefix(|c: char| c.is_ascii_alphabetic())?;
+            if !after.trim_start().starts_with([')', '=', ':']) {
                 return None;
             }
             1

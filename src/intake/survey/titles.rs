@@ -8,7 +8,9 @@ use crate::intake::heading_parts::units_spelled;
 use crate::intake::lube_words::CONDITIONS;
 use crate::intake::names::Names;
 use crate::intake::survey::{Given, Section};
-use crate::intake::words::{ARTICLES, EXCEPT, FILLER, LABELS, NOTE, SHEET, TITLE, plain_words};
+use crate::intake::words::{
+    ARTICLES, EXCEPT, FILLER, LABELS, NOTE, REVISION, SHEET, TITLE, plain_words,
+};
 use crate::quantity::{Dimension, Unit};
 use crate::record::LubeClass;
 use crate::text::{Plain, without_hidden};
@@ -28,6 +30,11 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
             continue;
         }
         let text = title.join(", ");
+        if let Some(revision) = revision_in(&text) {
+            given.revision.get_or_insert(revision);
+            left.push(text);
+            continue;
+        }
         facts(&text, &mut given, names);
         match name_in(&text, names) {
             Some(name) if given.assembly.is_none() => given.assembly = Some(name),
@@ -35,6 +42,7 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
             None if plain_words(&text).split(' ').any(|word| EXCEPT.contains(&word)) => {
                 left.push(text);
             }
+            None if is_note(&plain_words(&text)) => left.push(text),
             None => {}
         }
     }
@@ -218,14 +226,29 @@ pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
         if piece.is_empty() || unit_in(piece).is_some() || condition_in(piece, names).is_some() {
             return None;
         }
-        let folded = plain_words(piece);
-        if NOTE.iter().any(|word| folded == *word || folded.starts_with(&format!("{word} "))) {
+        if is_note(&plain_words(piece)) {
             return None;
         }
         let name = without_title_words(piece)?;
         let letters = name.chars().filter(|c| c.is_alphabetic()).count();
         (letters >= 2 && !is_date(&name)).then_some(name)
     })
+}
+
+/// Whether a line is led by a word of notes.
+fn is_note(folded: &str) -> bool {
+    let leads = |word: &&str| {
+        folded.strip_prefix(*word).is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+    };
+    NOTE.iter().any(leads)
+}
+
+/// `Rev C of 2025-04-03`, `Stand 03.2024`: the revision of the sheet.
+fn revision_in(text: &str) -> Option<String> {
+    let (first, rest) = text.trim().split_once([' ', '.', ':'])?;
+    let is_so = REVISION.contains(&plain_words(first).as_str());
+    let word = rest.trim_start_matches([' ', '.', ':', '=']).split([' ', ',', ';']).next()?;
+    (is_so && !word.is_empty()).then(|| word.to_owned())
 }
 
 fn is_date(text: &str) -> bool {

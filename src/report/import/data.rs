@@ -126,7 +126,6 @@ fn change(change: Change) -> &'static str {
     match change {
         Change::Added => "added",
         Change::Changed => "changed",
-        Change::Unchanged => "unchanged",
         Change::Beside => "beside",
     }
 }

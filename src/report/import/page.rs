@@ -133,7 +133,15 @@ fn questions(report: &Report, width: usize, style: Style) -> Vec<String> {
         let way = match question.readings.first().filter(|_| question.is_answerable()) {
             Some(reading) if question.column.is_some() => {
                 let units = question.readings.join(" or ");
-                format!("{units}: in a mapping {}", clean(&question.in_mapping(reading)))
+                let option = match question.code {
+                    "no-unit"
+                        if question.column.as_ref().is_some_and(|is| is.contains("torque")) =>
+                    {
+                        format!("; for the file --torque-unit {reading}")
+                    }
+                    _ => String::new(),
+                };
+                format!("{units}: in a mapping {}{option}", clean(&question.in_mapping(reading)))
             }
             Some(reading) => {
                 format!(
@@ -245,7 +253,6 @@ fn changes(report: &Report, done: Imported, width: usize, style: Style) -> Vec<S
     let is_shown = |change: Change| match change {
         Change::Changed | Change::Beside => true,
         Change::Added => done == Imported::DryRun,
-        Change::Unchanged => false,
     };
     let shown: Vec<_> = report.settings.iter().filter(|setting| is_shown(setting.change)).collect();
     let mut lines = Vec::new();
@@ -256,7 +263,6 @@ fn changes(report: &Report, done: Imported, width: usize, style: Style) -> Vec<S
             Change::Added => ("new", Tone::Plain),
             Change::Changed => ("changed", Tone::Estimate),
             Change::Beside => ("beside", Tone::Estimate),
-            Change::Unchanged => ("unchanged", Tone::Faint),
         };
         let against = match (setting.change, against) {
             (Change::Beside, Some(other)) => format!("; disagrees with {other}, which is kept"),
@@ -316,8 +322,10 @@ fn ending(report: &Report, done: Imported, width: usize, style: Style) -> Vec<St
         counted(cells.asked, "question"),
         cells.refused
     );
+    let which =
+        if done == Imported::Whole && !report.is_sound() { " of the sound rows" } else { "" };
     let settings = format!(
-        "settings: {} new, {} changed, {} unchanged, {} beside one that disagrees.",
+        "settings{which}: {} new, {} changed, {} unchanged, {} beside one that disagrees.",
         changes.added, changes.changed, changes.unchanged, changes.beside
     );
     let bad = report.bad_rows.len();

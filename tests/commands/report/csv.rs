@@ -3,8 +3,9 @@
 use std::sync::Arc;
 
 use crate::answers::{front_bolt, head_answer, listed, short_bolt, stud, tables};
+use crate::held::Held;
 use clampbook::correction::{Comparisons, stored_rows};
-use clampbook::intake::{Held, Options, read_csv, take};
+use clampbook::intake::{Options, read_csv, take};
 use clampbook::quantity::{Extent, Stated};
 use clampbook::query::run::UnitsWanted;
 use clampbook::query::run::{Answer, Column};

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use clampbook::intake::{Held, Options, Report, read_csv, take};
+use crate::support::held::{Accepted as _, Held};
+use clampbook::intake::{Options, Report, read_csv, take};
 use clampbook::record::{Fastener, FieldKind, Row, Setting, Tables, Value, derive, setting_keys};
 use clampbook::thread::Thread;
 

@@ -12,6 +12,8 @@ pub(crate) mod workbook;
 
 #[path = "../../support/databases.rs"]
 pub(crate) mod databases;
+#[path = "../../support/held.rs"]
+pub(crate) mod held;
 
 use std::sync::Arc;
 

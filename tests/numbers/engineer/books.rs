@@ -4,9 +4,10 @@
 use std::fmt::Write as _;
 use std::sync::Arc;
 
+use crate::held::Held;
 use clampbook::correction::with_lubes;
 use clampbook::intake::reference::{read_lubes, read_strengths};
-use clampbook::intake::{Held, Options, read_any, take};
+use clampbook::intake::{Options, read_any, take};
 use clampbook::quantity::{Extent, Stated};
 use clampbook::record::{
     Basis, Duty, Fastener, Joint, Kind, Lube, Method, Reuse, Row, Setting, Tables,

@@ -3,11 +3,11 @@
 
 use super::phrases::{PHRASES, SOME_LUBE};
 use crate::intake::cells::Context;
-use crate::intake::cells::numbers::{is_letter_number, letter, take_number};
+use crate::intake::cells::numbers::{is_letter_number, joined_thousands, letter, take_number};
 use crate::intake::cells::units::take_unit_spelled;
 use crate::intake::verdict::Problem;
 use crate::intake::words::{ONCE, step_words};
-use crate::quantity::{DecimalMark, Dimension, Number, NumberForm, TURN, Unit};
+use crate::quantity::{DEGREE, DecimalMark, Dimension, Number, NumberForm, TURN, Unit};
 use crate::text::Plain;
 
 /// One token of a tightening cell.
@@ -80,7 +80,8 @@ pub(crate) enum Keyword {
 
 /// Cuts `cell` into tokens. With `in_list`, a comma always parts members.
 pub(crate) fn tokens(cell: &str, context: Context, in_list: bool) -> Result<Vec<Token>, Problem> {
-    let plain = Plain::new(cell);
+    let joined = joined_thousands(cell);
+    let plain = Plain::new(&joined);
     let mut cutter = Cutter { cell: plain.as_str(), at: 0, context, in_list, out: Vec::new() };
     while cutter.skip_blanks() {
         cutter.token()?;
@@ -260,28 +261,14 @@ impl<'a> Cutter<'a> {
     /// `1/4 turn`, `1-1/2 turns`, `½ turn`, `half a turn`, `quarter turn`.
     fn fraction(&mut self) -> bool {
         let rest = self.rest();
+        if let Some((degrees, length)) = part_of_turn(rest) {
+            self.out.push(Token::Number(degrees));
+            self.push(Token::Unit(DEGREE), length);
+            return true;
+        }
         let Some((number, length)) = turn_fraction(rest) else { return false };
         let after = rest[length..].trim_start();
-        let lower = after.to_ascii_lowercase();
-        let turns = [
-            "of a turn",
-            "of turn",
-            "a turn",
-            "turns",
-            "turn",
-            "revs",
-            "rev",
-            "umdrehungen",
-            "umdrehung",
-            "de tour",
-            "tours",
-            "tour",
-            "de vuelta",
-            "vuelta",
-            "di giro",
-            "giro",
-        ];
-        let Some(word) = word_of(&lower, turns) else { return false };
+        let Some(word) = word_of(&after.to_ascii_lowercase(), TURNS) else { return false };
         let whole = rest.len() - after.len() + word;
         self.out.push(Token::Number(number));
         self.push(Token::Unit(TURN), whole);
@@ -377,15 +364,46 @@ fn word_of<'w>(text: &str, words: impl IntoIterator<Item = &'w str>) -> Option<u
     })
 }
 
+/// What says turn behind a fraction.
+const TURNS: [&str; 16] = [
+    "of a turn",
+    "of turn",
+    "a turn",
+    "turns",
+    "turn",
+    "revs",
+    "rev",
+    "umdrehungen",
+    "umdrehung",
+    "de tour",
+    "tours",
+    "tour",
+    "de vuelta",
+    "vuelta",
+    "di giro",
+    "giro",
+];
+
+/// `1/6 turn`, of which no decimal is exact: its whole degrees, and its length.
+fn part_of_turn(text: &str) -> Option<(Number, usize)> {
+    let (over, rest) = text.split_once('/')?;
+    let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+    let (over, under): (u32, u32) = (over.parse().ok()?, rest[..digits].parse().ok()?);
+    let after = rest[digits..].trim_start();
+    let word = word_of(&after.to_ascii_lowercase(), TURNS)?;
+    let is_part = matches!(under, 3 | 5 | 6 | 12) && (1..under).contains(&over);
+    let length = text.len() - after.len() + word;
+    is_part.then(|| (Number::decimal(f64::from(360 * over / under), 0), length))
+}
+
 /// A fraction at the start of `text` and its length.
 fn turn_fraction(text: &str) -> Option<(Number, usize)> {
     let lower = text.to_ascii_lowercase();
+    #[rustfmt::skip] // words of five languages
     let spelled = [
-        ("three quarters", 3, 4),
-        ("three-quarter", 3, 4),
-        ("quarter", 1, 4),
-        ("half", 1, 2),
-        ("one", 1, 1),
+        ("three quarters", 3, 4), ("three-quarter", 3, 4), ("a quarter", 1, 4), ("one quarter", 1, 4), ("quarter", 1, 4), ("a half", 1, 2),
+        ("half", 1, 2), ("one", 1, 1), ("eine viertel", 1, 4), ("viertel", 1, 4), ("eine halbe", 1, 2), ("halbe", 1, 2), ("un quart", 1, 4), ("quart", 1, 4),
+        ("un demi", 1, 2), ("demi", 1, 2), ("un cuarto", 1, 4), ("cuarto", 1, 4), ("media", 1, 2), ("un quarto", 1, 4), ("mezzo", 1, 2), ("mezza", 1, 2),
         ("¼", 1, 4),
         ("½", 1, 2),
         ("¾", 3, 4),
