@@ -65,14 +65,16 @@ pub fn is_other_lube(pull: &Pull, tables: &Tables) -> bool {
 }
 
 fn overdue(wrench: &Wrench, day: Date) -> Option<Finding> {
-    let Calibration::Overdue(end) = wrench.calibration(day) else { return None };
+    let calibration = wrench.calibration(day);
+    let reason = calibration.warning()?.to_lowercase();
+    let (Calibration::Overdue(end) | Calibration::FoundOut(end)) = calibration else { return None };
     Some(Finding {
         kind: FindingKind::WrenchOverdue,
         key: wrench.name.clone(),
         fastener: String::new(),
         place: ["bench".to_owned(), "wrenches".to_owned(), wrench.name.clone()],
         lube: None,
-        reason: format!("calibration overdue since {end}"),
+        reason,
         figures: end.to_string(),
     })
 }

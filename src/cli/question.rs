@@ -11,7 +11,7 @@ use crate::cli::progress::Progress;
 use crate::cli::{open, settings};
 use crate::query::run::{Answer, UnitsWanted};
 use crate::query::{self, Asked, syntax};
-use crate::record::{Calibration, Fastener};
+use crate::record::Fastener;
 use crate::report;
 use crate::store::{Access, Book};
 
@@ -50,9 +50,9 @@ fn asked<'a>(
         answer.units = settings::units(globals, Some(book))?;
     }
     if let Some(on) = &answer.on
-        && let Calibration::Overdue(end) = on.wrench.calibration(clock::today())
+        && let Some(warning) = on.wrench.calibration(clock::today()).warning()
     {
-        answer.remarks.push(format!("{}: calibration overdue since {end}", on.wrench.name));
+        answer.remarks.push(format!("{}: {warning}", on.wrench.name));
     }
     Ok(asked)
 }

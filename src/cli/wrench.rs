@@ -146,7 +146,7 @@ impl WrenchOptions {
             let due = match wrench.calibration(clock::today()) {
                 Calibration::Unknown => "calibration not stated".to_owned(),
                 Calibration::Good(end) => format!("calibration good until {end}"),
-                Calibration::Overdue(end) => format!("CALIBRATION OVERDUE since {end}"),
+                not_good => not_good.warning().unwrap_or_default(),
             };
             let scale = report::scale_and_range(wrench);
             return Some(format!("{}, {scale}; {due}", wrench.name));
@@ -205,8 +205,8 @@ pub(super) fn suggest(
 /// Says of a wrench what must be known before it is taken to hand.
 pub(super) fn warn_of(chosen: &Chosen, out: &mut Out) {
     if let Some(wrench) = &chosen.wrench
-        && let Calibration::Overdue(end) = wrench.calibration(clock::today())
+        && let Some(warning) = wrench.calibration(clock::today()).warning()
     {
-        out.say(&format!("wrench {}: CALIBRATION OVERDUE since {end}", wrench.name));
+        out.say(&format!("wrench {}: {warning}", wrench.name));
     }
 }

@@ -33,7 +33,10 @@ impl Dittos {
         let is_another = differs("thread") || differs("strength") || differs("lube");
         let is_torque = |at: usize| {
             let column = headings.get(at).map_or(&Column::Blank, |heading| &heading.column);
-            dimension_of(column) == Some(Dimension::Torque)
+            // Shares of the torque are those of any: `half then full`.
+            let is_share = column.is("passes")
+                && (above(at).contains('%') || !above(at).contains(|c: char| c.is_ascii_digit()));
+            dimension_of(column) == Some(Dimension::Torque) && !is_share
         };
         let stood: Vec<usize> =
             (0..row.len()).filter(|at| repeats(*at) && !(is_another && is_torque(*at))).collect();

@@ -30,7 +30,6 @@ pub enum QueryError {
     /// The question itself is wrong, at a place.
     #[error("{}", .0.message)]
     Wrong(Box<Diagnostic>),
-    /// The book cannot be read.
     #[error(transparent)]
     Book(#[from] StoreError),
 }

@@ -71,6 +71,21 @@ pub enum Calibration {
     Unknown,
     Good(Date),
     Overdue(Date),
+    /// Its newest calibration, of this day, found it out.
+    FoundOut(Date),
+}
+
+impl Calibration {
+    /// Why the wrench is not to be used, if so.
+    pub fn warning(self) -> Option<String> {
+        match self {
+            Self::Unknown | Self::Good(_) => None,
+            Self::Overdue(end) => Some(format!("CALIBRATION OVERDUE since {end}")),
+            Self::FoundOut(day) => {
+                Some(format!("FOUND OUT {day}: not to be used until a calibration finds it good"))
+            }
+        }
+    }
 }
 
 /// What comes between the listed torque and the wrench.
@@ -178,10 +193,13 @@ impl Wrench {
 
     /// How its calibration stands on `day`; the last day is still good.
     pub fn calibration(&self, day: Date) -> Calibration {
-        match self.good_until() {
-            None => Calibration::Unknown,
-            Some(end) if end < day => Calibration::Overdue(end),
-            Some(end) => Calibration::Good(end),
+        let out =
+            self.calibrated().filter(|newest| newest.found == Some(crate::record::AsFound::Out));
+        match (self.good_until(), out) {
+            (Some(end), _) if end < day => Calibration::Overdue(end),
+            (_, Some(newest)) => Calibration::FoundOut(newest.day),
+            (None, None) => Calibration::Unknown,
+            (Some(end), None) => Calibration::Good(end),
         }
     }
 }
@@ -209,7 +227,7 @@ pub fn best_of(
     let at_wrench = |torque: Torque| aids.at_wrench(torque).ok();
     let fit: Vec<(&Wrench, procedure::Wrench)> = wrenches
         .iter()
-        .filter(|wrench| !matches!(wrench.calibration(day), Calibration::Overdue(_)))
+        .filter(|wrench| wrench.calibration(day).warning().is_none())
         .filter_map(|wrench| Some((wrench, wrench.scale().ok()?)))
         .collect();
     let scales: Vec<procedure::Wrench> = fit.iter().map(|(_, scale)| *scale).collect();

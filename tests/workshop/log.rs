@@ -606,3 +606,27 @@ fn a_lone_torque_is_not_taken_for_the_setting() {
     let off = shop.does(&["log", "off-target"]);
     assert!(off.contains("56 lb-ft"), "{off}");
 }
+
+/// A wrench that its newest calibration found out is called so wherever it is named, until
+/// one finds it good.
+#[test]
+fn a_wrench_found_out_says_so_everywhere() {
+    let shop = Shop::new();
+    shop.does(&["edit", "wrench", "W3", "calibrated=2026-05-03", "found=out"]);
+    shop.does(&["log", "start", "24-017"]);
+    for arguments in [
+        &["list", "wrenches"][..],
+        &["passes", "head stud moly", "--wrench", "W3"],
+        &["sheet", "head stud moly", "--wrench", "W3", "-o", "-"],
+        &["log", "add", "head stud moly", "wrench=W3", "--done", "--yes"],
+    ] {
+        let (text, _) = shop.says(arguments);
+        // The list wraps between the two.
+        for said in ["FOUND OUT", "2026-05-03"] {
+            assert!(text.contains(said), "{arguments:?}: {text}");
+        }
+    }
+    assert!(shop.says(&["check"]).0.contains("found out 2026-05-03"), "check");
+    shop.does(&["edit", "wrench", "W3", "calibrated=2026-05-04", "found=good"]);
+    assert!(!shop.says(&["passes", "head stud moly", "--wrench", "W3"]).0.contains("FOUND OUT"));
+}

@@ -7,7 +7,9 @@ use crate::audit::is_other_lube;
 use crate::cli::exit::{Code, Failure, wrong};
 use crate::cli::named;
 use crate::cli::out::Out;
-use crate::record::{Aids, LOG_LINES, PassDone, PassWish, Pull, Row, WrenchWish, plan_passes};
+use crate::record::{
+    Aids, Calibration, LOG_LINES, PassDone, PassWish, Pull, Row, WrenchWish, plan_passes,
+};
 use crate::report::{self, LogLine};
 use crate::store::{Book, Change, StoreError, Writer};
 use crate::text::fold_name;
@@ -113,6 +115,14 @@ fn doubts(pull: &Pull, book: &Book) -> Vec<String> {
     let usable = known.as_ref().and_then(|wrench| wrench.scale().ok()?.usable().ok());
     let setting = &pull.spec.setting;
     let mut doubts = Vec::new();
+    let day = pull.at.to_zoned_datetime(TimeZone::system()).date();
+    if let Some(wrench) = &known
+        && let Calibration::FoundOut(out) = wrench.calibration(day)
+        && out <= day
+    {
+        let warning = Calibration::FoundOut(out).warning().unwrap_or_default();
+        doubts.push(format!("wrench {}: {warning}", wrench.name));
+    }
     if let (Some(wrench), Some(torque), true) = (&known, pull.wanted(), pull.tightenings() > 0)
         && let Ok(shown) = wrench.setting(torque, &Aids::default())
         && !shown.is_usable()

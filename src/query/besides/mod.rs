@@ -47,7 +47,8 @@ pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), 
 /// where two are as long.
 fn level(question: &Question, answer: &Answer) -> Option<String> {
     let (count, first) = (answer.level, question.first?);
-    let are = if count == 1 { "row is" } else { "rows are" };
+    let what = if answer.tally.is_some() { "group" } else { "row" };
+    let are = if count == 1 { format!("{what} is") } else { format!("{what}s are") };
     (count > 0).then(|| {
         format!("{count} more {are} level with the last of them: write `first {}`", first + count)
     })

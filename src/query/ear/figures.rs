@@ -4,7 +4,7 @@
 use crate::quantity::{DecimalMark, Dimension, INCHES, Number, take_unit};
 use crate::query::ear::words::{QuestionWords, Word, is_kind, is_name};
 use crate::query::syntax::{Class, Keyword};
-use crate::record::{FieldKind, Vocabulary, find_field};
+use crate::record::{FieldKind, NameOf, Vocabulary, find_field};
 use crate::text::{Plain, Span};
 use crate::thread::Pattern;
 
@@ -212,12 +212,27 @@ pub(super) fn mend(words: &mut QuestionWords<'_>) -> bool {
 }
 
 /// `press, sort torque`: the comma before a clause, or at an end, joins nothing.
-pub(super) fn without_comma(words: &mut QuestionWords<'_>) -> bool {
+///
+/// So does that of a part as it is printed: `screw, clamp`.
+pub(super) fn without_comma(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
+    const LONGEST: usize = 3;
+    let is_part = |at: usize| {
+        let first = at.checked_sub(1).map(|at| words.lower(at)).filter(|first| is_kind(first));
+        first.filter(|_| !words.is_in_columns(at)).is_some_and(|mut name| {
+            name.push(',');
+            (at + 1..words.len()).take(LONGEST).any(|at| {
+                name = format!("{name} {}", words.lower(at));
+                names.find(NameOf::Part, &name).is_some()
+            })
+        })
+    };
     let is_idle = |at: &usize| {
         let starts = |class: &Class| matches!(class, Class::Keyword(word) if word.starts_clause());
         let before = at.checked_sub(1).and_then(|before| words.class(before));
         words.class(*at) == Some(&Class::Comma)
-            && before.is_none_or(|before| !starts(before) && words.class(at + 1).is_none_or(starts))
+            && (before
+                .is_none_or(|before| !starts(before) && words.class(at + 1).is_none_or(starts))
+                || is_part(*at))
     };
     let Some(at) = (0..words.len()).find(is_idle) else { return false };
     words.take(at, 1);

@@ -106,6 +106,7 @@ fn may_be_heard(typed: &str) -> bool {
         if is_heard()
             || is_odd()
             || is_idle
+            || word.ends_with(',') && words::is_kind(&lower)
             || compares && find_field(last).is_none()
             || is_joined()
         {
@@ -121,7 +122,7 @@ fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<Question
     if words.is_mended
         || all_but(&mut words)
         || figures::mend(&mut words)
-        || figures::without_comma(&mut words)
+        || figures::without_comma(&mut words, names)
         || field_names::singular_columns(&mut words)
         || field_names::join_fields(&mut words, names)
     {

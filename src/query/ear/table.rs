@@ -6,9 +6,7 @@ use std::sync::LazyLock;
 /// One row: what is heard, and what it is read as.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Rule {
-    /// What has to stand side by side.
     pub(super) heard: Vec<Piece>,
-    /// What stands in its place.
     pub(super) written: Vec<Piece>,
     /// A clause that goes to the end of the question.
     pub(super) clause: Vec<Piece>,
@@ -31,7 +29,6 @@ pub(super) enum Piece {
     Count,
     Share,
     Field,
-    /// A yes or no.
     Flag,
     DateField,
     Date,
@@ -39,7 +36,6 @@ pub(super) enum Piece {
     Text,
     /// A word of a name of the book that begins no lube.
     NoLube,
-    /// A wrench of the book.
     Wrench,
     /// The beginning of a name, or a word of it, of an assembly, joint or part.
     Name,
@@ -48,7 +44,6 @@ pub(super) enum Piece {
     /// A field that is no lube, nor holds one.
     PlainField,
     Kind,
-    /// A kind of fastener in the plural.
     Kinds,
     Thread,
     /// A size of a tool: a length, or a fraction of an inch.

@@ -9,7 +9,6 @@ use crate::query::syntax::{Family, SHARES, Share};
 use crate::record::{NameOf, find_field};
 use crate::text::nearest;
 
-/// Adds one clause to the question.
 pub(super) fn apply(
     question: &mut Question,
     clause: &Clause,
@@ -69,7 +68,6 @@ pub(super) fn sort_by_count(question: &mut Question, tree: &tree::Question) {
     }
 }
 
-/// Clauses that exclude each other.
 pub(super) fn check(question: &Question, tree: &tree::Question) -> Result<(), ResolveError> {
     if question.show.is_empty() || question.tally.is_none() {
         return Ok(());

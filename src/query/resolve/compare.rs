@@ -145,7 +145,6 @@ fn field_and_value<'a>(
     Some(((find_field(text)?, text), value))
 }
 
-/// The relation with its sides exchanged.
 fn mirrored(relation: Relation) -> Relation {
     match relation {
         Relation::Under => Relation::Over,

@@ -9,7 +9,6 @@ pub(crate) fn is_date(field: &Field) -> bool {
     matches!(field.name, "source-date" | "entered-on")
 }
 
-/// A test of a field of dates.
 pub(super) fn test(
     field: &'static Field,
     relation: Relation,
@@ -18,7 +17,6 @@ pub(super) fn test(
     Ok(Test::Date { field, relation, date: date(field, value)? })
 }
 
-/// From one date to another.
 pub(super) fn range(field: &'static Field, low: &Leaf, high: &Leaf) -> Result<Test, ResolveError> {
     let (from, to) = (date(field, low)?, date(field, high)?);
     let length = from.len().min(to.len());

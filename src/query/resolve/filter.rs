@@ -17,7 +17,6 @@ use crate::record::{FIELDS, Field, FieldKind, find_field};
 use crate::text::{Span, fold_name, nearest};
 use crate::thread::{Thread, look_alikes};
 
-/// A whole filter: every part must hold.
 pub(super) fn filter(filter: &Filter, names: Names<'_>) -> Result<Test, ResolveError> {
     let mut tests: Vec<Test> = Vec::new();
     for (at, typed) in filter.parts.iter().enumerate() {
@@ -253,7 +252,6 @@ fn typed(test: &Typed, names: Names<'_>) -> Result<Test, ResolveError> {
     }
 }
 
-/// The field that `name` names.
 pub(super) fn known(name: &Name) -> Result<&'static Field, ResolveError> {
     find_field(&name.text).ok_or_else(|| unknown_field(name))
 }
@@ -334,8 +332,10 @@ fn named(leaf: &Leaf, items: &[Item], names: Names<'_>) -> Result<Joined<Test>, 
     {
         return Ok(Joined { found: Test::Says(field, fold_name(&text)), items });
     }
-    // A field that stands alone is a field, unless it begins a longer name.
-    let alone = leaf.read == Read::Field && longest.as_ref().is_none_or(|name| name.items == 1);
+    // A field that stands alone is a field, unless it begins a longer name or is one.
+    let alone = leaf.read == Read::Field
+        && longest.as_ref().is_none_or(|name| name.items == 1)
+        && !names::is_called(&leaf.text, names);
     if let Some(field) = find_field(&leaf.text).filter(|_| alone) {
         let flag = field.kind == FieldKind::Flag;
         let found = if flag { Test::Flag(field) } else { stated(field) };

@@ -91,7 +91,10 @@ pub(super) fn bare(items: &[Item], names: Names<'_>) -> Option<Joined<Test>> {
     let known = runs.iter().find_map(|(text, items)| {
         let named = BARE_ORDER.iter().find_map(|what| find(*what, text, names));
         let word = || if *items <= LONGEST_PHRASE { word(text, names) } else { None };
-        let found = named.map(Test::Bare).or_else(word)?;
+        // `screw clamp` is the part "screw, clamp", whatever else `clamp` may be.
+        let of_field = || goes_on_in_field(text) && names.vocabulary.has_words(text);
+        let by_words = || of_field().then(|| Test::Bare(by_words(text.clone())));
+        let found = named.map(Test::Bare).or_else(word).or_else(by_words)?;
         Some(Joined { found, items: *items })
     });
     known.or_else(|| {
@@ -102,6 +105,16 @@ pub(super) fn bare(items: &[Item], names: Names<'_>) -> Option<Joined<Test>> {
             is_name.then(|| Joined { found: Test::Bare(by_words(text)), items })
         })
     })
+}
+
+/// Whether a word of `text` behind the first is called like a field.
+fn goes_on_in_field(text: &str) -> bool {
+    text.split(' ').skip(1).any(|word| find_field(word).is_some())
+}
+
+/// Whether an assembly, joint or part is called so.
+pub(super) fn is_called(text: &str, names: Names<'_>) -> bool {
+    BARE_ORDER[..3].iter().any(|what| names.vocabulary.find(*what, text).is_some())
 }
 
 /// The assembly, joint or part that has these words in its name.
@@ -199,7 +212,15 @@ pub(super) fn of_field(
 ) -> Option<Name> {
     let what = name_of(field)?;
     let with_word = || find(what, &format!("{typed} {text}"), names);
-    find(what, text, names).or_else(with_word)
+    let by_words = || {
+        let is_meant = goes_on_in_field(text) && names.vocabulary.has_words(text);
+        let words = fold_name(text);
+        let has = |name: &&str| words.split(' ').all(|word| name.contains(word));
+        let spellings = names.vocabulary.spellings(what).filter(has).map(str::to_owned);
+        let spellings: Vec<String> = spellings.filter(|_| is_meant).collect();
+        (!spellings.is_empty()).then(|| Name { what, name: text.to_owned(), spellings })
+    };
+    find(what, text, names).or_else(with_word).or_else(by_words)
 }
 
 /// The longest name of `field`'s kind that starts with `value` and goes on

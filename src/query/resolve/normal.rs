@@ -71,8 +71,8 @@ fn joined(before: &Item, item: &Item, names: Names<'_>) -> Option<Item> {
 /// Whether a field of that name can have this value, right or wrong: a flag has
 /// none; a measure is never the name of another field or of something in the book,
 /// and a kind of fastener is what is asked for: `stretch bolts`, `washer studs`.
-fn takes(field: &str, value: &Leaf, names: Names<'_>) -> bool {
-    let Some(field) = find_field(field) else { return true };
+fn takes(typed: &str, value: &Leaf, names: Names<'_>) -> bool {
+    let Some(field) = find_field(typed) else { return true };
     let is_kind = || value.read == Read::Word && names::kind(&value.text).is_some();
     match field.kind {
         FieldKind::Flag => false,
@@ -82,7 +82,8 @@ fn takes(field: &str, value: &Leaf, names: Names<'_>) -> bool {
                 && !(value.read == Read::Word && form(field, value).is_none() && is_known())
         }
         FieldKind::Lube | FieldKind::Strength => !is_kind(),
-        _ => !(NEVER_KINDS.contains(&field.name) && is_kind()),
+        // `drive bolt` of a joint called so.
+        _ => !is_kind() || !NEVER_KINDS.contains(&field.name) && !names::is_called(typed, names),
     }
 }
 

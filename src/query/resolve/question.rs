@@ -22,12 +22,10 @@ pub struct Question {
     pub show: Vec<ColumnAsked>,
     /// Columns to sort by, and whether largest first.
     pub sort: Vec<(ColumnAsked, bool)>,
-    /// How many rows at most.
     pub first: Option<usize>,
     pub tally: Option<Tallied>,
     /// The wrench to give settings for, by its name in the book.
     pub on: Option<String>,
-    /// Units to draw in.
     pub units: Units,
     /// What is done with the rows, as it is written.
     pub clauses: String,
@@ -70,7 +68,6 @@ pub enum Units {
     #[default]
     AsWritten,
     System(System),
-    /// These.
     Each(Vec<&'static Unit>),
 }
 
@@ -92,11 +89,8 @@ pub enum ColumnOf {
 /// A test of a row: true, false, or unknown where the row does not say.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Test {
-    /// Every one must hold.
     All(Vec<Test>),
-    /// One must hold.
     Any(Vec<Test>),
-    /// It must not hold.
     Not(Box<Test>),
     /// A thread at either end.
     Thread(Pattern),

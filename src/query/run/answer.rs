@@ -71,7 +71,7 @@ pub struct Answer {
     pub unknown: Vec<String>,
     /// Rows of the answer that state a range of which only a part passes.
     pub partly: usize,
-    /// Rows cut off that are level with the last one kept in the order asked for.
+    /// Rows or groups cut off that are level with the last one kept in the order asked for.
     pub level: usize,
     /// Settings read from the book.
     pub read: usize,
@@ -83,7 +83,6 @@ pub struct Answer {
     pub remarks: Vec<String>,
     /// Where there are no rows: the nearest things that exist.
     pub near: Vec<String>,
-    /// Units to draw in.
     pub units: UnitsWanted,
     /// How the rows were found: index, estimate, read.
     pub plan: String,

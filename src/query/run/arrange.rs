@@ -15,7 +15,8 @@ const USUAL: [&str; 8] =
 /// Sorts and cuts the rows and fills the columns, or puts the groups in order.
 pub(super) fn arrange(question: &Question, groups: Groups, answer: &mut Answer) {
     if let Some(tally) = &question.tally {
-        answer.tally = Some(groups.into_tally(question, tally));
+        let (tally, level) = groups.into_tally(question, tally);
+        (answer.tally, answer.level) = (Some(tally), level);
         return;
     }
     answer.level = first(question, &mut answer.rows, 0);
@@ -227,18 +228,22 @@ impl Groups {
         }
     }
 
-    /// Most first, then as met; by `sort` where there is one.
-    fn into_tally(self, question: &Question, tally: &Tallied) -> Tally {
+    /// Most first, then as met; by `sort` where there is one. And how many of those cut
+    /// off are level with the last one kept.
+    fn into_tally(self, question: &Question, tally: &Tallied) -> (Tally, usize) {
         let mut groups = self.groups;
         let by_count = tally.by_count.or(question.sort.is_empty().then_some(true));
-        groups.sort_by(|a, b| {
+        let order = |a: &Counted, b: &Counted| {
             let (less, more) = (a.group.count, b.group.count);
             let counts = by_count.map_or(Ordering::Equal, |down| {
                 if down { more.cmp(&less) } else { less.cmp(&more) }
             });
             a.first.cmp(&b.first).then(counts)
-        });
-        groups.truncate(question.first.unwrap_or(usize::MAX));
+        };
+        groups.sort_by(order);
+        let cut = groups.split_off(question.first.unwrap_or(usize::MAX).min(groups.len()));
+        let is_level = |one: &&Counted| groups.last().is_some_and(|last| order(last, one).is_eq());
+        let level = cut.iter().take_while(is_level).count();
         let heading = |column: &ColumnAsked| {
             let field = match column.what {
                 ColumnOf::Field(field) => Some(field),
@@ -253,10 +258,11 @@ impl Groups {
             group.values.extend(total);
             group
         };
-        Tally {
+        let tally = Tally {
             columns: tally.by.iter().map(heading).chain(total).collect(),
             groups: groups.into_iter().map(group).collect(),
-        }
+        };
+        (tally, level)
     }
 }
 

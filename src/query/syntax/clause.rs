@@ -22,7 +22,6 @@ pub(super) fn clause(input: Tokens<'_>) -> Parsed<'_, Clause> {
     Ok((rest, Clause { what, keyword, place: input.place_to(rest) }))
 }
 
-/// What follows the keyword `word`.
 fn body<'a>(word: Keyword) -> impl Fn(Tokens<'a>) -> Parsed<'a, ClauseKind> {
     move |input| match word {
         Keyword::With => map(list(comma, phrase(Want::Lube)), ClauseKind::With).parse(input),

@@ -49,7 +49,6 @@ pub(super) struct Tokens<'a> {
 }
 
 impl<'a> Tokens<'a> {
-    /// All tokens of `context`.
     pub(super) fn new(context: &'a Context<'a>) -> Self {
         Self { left: context.tokens, context }
     }
@@ -76,7 +75,6 @@ impl<'a> Tokens<'a> {
         Some((token, Self { left, context: self.context }))
     }
 
-    /// The text of `token`.
     pub(super) fn text(self, token: &Token) -> &'a str {
         token.piece.slice(self.context.text)
     }

@@ -13,9 +13,7 @@ use crate::thread::Pattern;
 /// What quoted text says where a value is wanted.
 #[derive(Debug, Clone, PartialEq)]
 pub enum QuotedValue {
-    /// A number without a unit.
     Number(Number),
-    /// A number with its unit.
     Quantity(Quantity),
     Thread(Pattern),
     /// From a number or quantity to a quantity, or from number to number.

@@ -25,7 +25,6 @@ pub(super) fn at_end(rest: &str) -> bool {
     }
 }
 
-/// A sign of comparison.
 pub(super) fn take_sign(rest: &str) -> Taken<Class> {
     RELATION_SIGNS
         .iter()
@@ -54,7 +53,6 @@ fn before_marks(rest: &str) -> &str {
     &near[..end]
 }
 
-/// Whether a number can start here.
 pub(super) fn starts_number(rest: &str) -> bool {
     number_length(rest) > 0
 }
@@ -81,7 +79,6 @@ fn number_length(rest: &str) -> usize {
     }
 }
 
-/// The length of `n/d`, or 0.
 fn fraction_length(rest: &str) -> usize {
     let over = digits(rest);
     match rest[over..].strip_prefix('/').map(digits) {
@@ -187,7 +184,6 @@ fn pattern_at(text: &str) -> Option<Result<(Pattern, usize), ThreadError>> {
     Pattern::take(text)
 }
 
-/// The ends of the words of `text`.
 fn word_ends(text: &str) -> impl DoubleEndedIterator<Item = usize> {
     text.match_indices(' ').map(|(at, _)| at)
 }

@@ -12,14 +12,12 @@ pub(super) struct SourceText {
 }
 
 impl SourceText {
-    /// For the text that was typed.
     pub(super) fn new(typed: &str) -> Self {
         let plain = Plain::new(typed);
         let single = plain.as_str().contains("  ").then(|| with_single_blanks(plain.as_str()));
         Self { plain, single }
     }
 
-    /// The text to read.
     pub(super) fn text(&self) -> &str {
         self.single.as_ref().map_or(self.plain.as_str(), |single| &single.0)
     }

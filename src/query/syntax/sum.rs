@@ -41,7 +41,6 @@ pub(super) fn leaf_of<'a>(
     }
 }
 
-/// The next token as a name, if it is of `class`.
 pub(super) fn name_of<'a>(want: Want, class: &Class) -> impl Fn(Tokens<'a>) -> Parsed<'a, Name> {
     move |input| {
         let (rest, found) = token(want, |other| other == class)(input)?;

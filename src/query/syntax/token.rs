@@ -18,11 +18,8 @@ pub struct Token {
 /// What a token is.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Class {
-    /// `,`
     Comma,
-    /// `(`
     Open,
-    /// `)`
     Close,
     /// `..`, or `to` between numbers.
     Range,
@@ -40,16 +37,13 @@ pub enum Class {
     Family(Family),
     /// A unit after `units`.
     Unit(&'static Unit),
-    /// A number with its unit.
     Quantity(Quantity),
     Thread(Pattern),
-    /// A number without a unit.
     Number(Number),
     /// Text in quotes, the quotes and doubling taken off.
     Quoted(String),
     /// A day or a month: `2020-05-12`, `2020-05`.
     Date,
-    /// The name of a field.
     Field,
     /// Any other word.
     Word,

@@ -9,15 +9,12 @@ pub enum Keyword {
     And,
     Or,
     Not,
-    /// A field is stated.
     Has,
     /// The same as `has`, for needs such as sealant.
     Needs,
-    /// A field is not stated.
     Lacks,
     /// A field is not stated, or states that there is none.
     No,
-    /// Threads easily mistaken for one.
     ConfusedWith,
     /// Clause: restate for other lubes.
     With,
@@ -25,15 +22,12 @@ pub enum Keyword {
     Target,
     /// Clause: a test of the restated rows.
     Keep,
-    /// Clause: columns to draw.
     Show,
-    /// Clause: order of the rows.
     Sort,
     /// Clause: how many rows. Only before a number.
     First,
     /// Clause: count by columns.
     Tally,
-    /// Clause: units to draw in.
     Units,
     /// Clause: the wrench in hand.
     On,
@@ -102,7 +96,6 @@ pub(crate) fn reserved(word: &str) -> Option<Keyword> {
 /// How two values are compared.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Relation {
-    /// Equal within half of the last digit typed.
     Equal,
     NotEqual,
     Under,
@@ -176,7 +169,6 @@ impl Operator {
 /// What a percentage in `target` is a share of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Share {
-    /// Of the proof load.
     Proof,
     /// Of yield in tension.
     Yield,

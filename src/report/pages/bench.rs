@@ -53,6 +53,7 @@ pub(crate) fn due_words(wrench: &Wrench, day: Date) -> String {
         Calibration::Unknown => NOT_STATED.to_owned(),
         Calibration::Good(end) => end.to_string(),
         Calibration::Overdue(end) => format!("{end} OVERDUE"),
+        Calibration::FoundOut(day) => format!("FOUND OUT {day}"),
     }
 }
 
@@ -93,7 +94,7 @@ pub fn wrench_list(wrenches: &[Wrench], day: Date) -> Page<'_> {
 fn is_overdue(wrench: &Wrench, day: Date) -> Option<bool> {
     match wrench.calibration(day) {
         Calibration::Unknown => None,
-        Calibration::Good(_) => Some(false),
+        Calibration::Good(_) | Calibration::FoundOut(_) => Some(false),
         Calibration::Overdue(_) => Some(true),
     }
 }

@@ -110,7 +110,7 @@ fn passes(row: &Row, plan: &PassPlan, context: &Context<'_>) -> Markup {
             }
             @if plan.repeat {
                 li {
-                    span.n { "+" }
+                    span.n { "again" }
                     (last_again(row, plan, context))
                 }
             }

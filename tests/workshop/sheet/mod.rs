@@ -230,6 +230,14 @@ fn no_map_without_a_listed_order_or_a_layout() {
     assert!(one(data::rods()).contains("Order LISTED, in words: both bolts of a cap alternate"));
 }
 
+/// A sign before the last box would be read as a torque to add.
+#[test]
+fn the_last_value_once_more_is_no_addition() {
+    let html = one(data::restated());
+    assert!(html.contains("<span class=\"n\">again</span>"), "{html}");
+    assert!(!html.contains(">+</span>"), "{html}");
+}
+
 /// Each kind of fastener has its own outline on the map and at its heading.
 #[test]
 fn long_and_short_bolts_are_told_apart() {

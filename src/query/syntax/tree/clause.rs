@@ -13,6 +13,7 @@ pub struct Clause {
     pub place: Place,
 }
 
+/// What a clause says.
 #[derive(Debug, Clone, PartialEq)]
 pub enum ClauseKind {
     With(Vec<Phrase>),

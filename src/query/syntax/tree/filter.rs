@@ -44,10 +44,10 @@ pub struct Item {
     pub place: Place,
 }
 
+/// What an item says.
 #[derive(Debug, Clone, PartialEq)]
 pub enum What {
     Group(Filter),
-    /// A test of a field.
     Test(Test),
     /// Something that stands without a field.
     Bare(Bare),
@@ -59,7 +59,6 @@ pub enum Test {
     /// `FIELD value`. A field stands as the value where the field before it
     /// takes it (`lube sealant`) and nothing compares it.
     Is { field: Name, value: Leaf },
-    /// `FIELD low..high`.
     Range {
         field: Name,
         /// Number or quantity; a number takes the unit of `high`.
@@ -80,12 +79,10 @@ pub enum Test {
     Has { field: Name },
     /// `lacks FIELD`.
     Lacks { field: Name },
-    /// `no FIELD`.
     No {
         /// The field that is not stated, or states that there is none.
         field: Name,
     },
-    /// `confused-with THREAD`.
     ConfusedWith {
         /// A thread, or quoted text to be read as one.
         thread: Leaf,

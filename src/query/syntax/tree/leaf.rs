@@ -18,7 +18,6 @@ pub struct Leaf {
     /// As typed, odd signs made plain and runs of blanks made one; without the
     /// quotes.
     pub text: String,
-    /// What it was read as.
     pub read: Read,
     /// Where, the quotes included.
     pub place: Place,
@@ -29,12 +28,9 @@ pub struct Leaf {
 pub enum Read {
     /// A word that is nothing else.
     Word,
-    /// The name of a field.
     Field,
     Quoted,
-    /// A number without a unit.
     Number(Number),
-    /// A number with its unit.
     Quantity(Quantity),
     Thread(Pattern),
 }

@@ -26,7 +26,6 @@ pub struct Product {
 pub enum Atom {
     /// A field, quantity, number, thread or quoted text; never a word.
     Leaf(Leaf),
-    /// A sum in parentheses.
     Group(Box<Sum>),
 }
 
