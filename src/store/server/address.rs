@@ -26,7 +26,6 @@ use crate::store::error::StoreError;
 /// Time for reaching the server, and for an answer to a packet.
 const PATIENCE: Duration = Duration::from_secs(5);
 const DEFAULT_PORT: u16 = 5432;
-const SCHEMES: [&str; 2] = ["postgres://", "postgresql://"];
 
 /// Asks a person for the password of what it is given; none where nobody is there.
 pub type AskPassword = fn(&str) -> Option<String>;
@@ -51,11 +50,6 @@ fn typed() -> MutexGuard<'static, BTreeMap<String, String>> {
 }
 
 impl Server {
-    /// Whether `text` is to name a server, not a folder.
-    pub fn is_named_by(text: &str) -> bool {
-        SCHEMES.iter().any(|scheme| text.starts_with(scheme))
-    }
-
     /// Reads `postgres://user@host:port/name`; after `?` may stand `sslmode=disable`,
     /// `sslmode=require` and `sslrootcert=FILE`.
     ///

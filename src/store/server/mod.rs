@@ -164,14 +164,6 @@ impl Server {
         }
         Err(self.refused("it is changed faster than it can be read"))
     }
-
-    /// The generation of the book on the server.
-    ///
-    /// # Errors
-    /// Where it cannot be reached, or has no book.
-    pub fn generation(self: &Arc<Self>, dir: &Path) -> Result<u64, StoreError> {
-        Ok(Served::connect(self, dir)?.meta()?.generation)
-    }
 }
 
 /// Whether the image, and the log, go on where this comes in the way of the server.
