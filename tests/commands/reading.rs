@@ -91,9 +91,9 @@ fn the_prompt_goes_on_after_the_pager() {
 fn the_settings_of_a_book_give_way_to_the_environment_and_that_to_an_option() {
     let home = tempfile::tempdir().expect("a folder");
     let home = home.path();
-    let set = ["book", "set", "units=inch", "who=A. Reyes"];
+    let set = ["book", "set", "units=inch", "who=early shift"];
     let (shown, said, code) = run(home, &set, &[]);
-    assert!(code == Some(0) && shown.contains("A. Reyes"), "{shown}{said}");
+    assert!(code == Some(0) && shown.contains("early shift"), "{shown}{said}");
     let asked = ["find", "basis chart show torque first 1"];
     let of = |arguments: &[&str], set: &[(&str, &str)]| run(home, arguments, set).0;
     assert!(of(&asked, &[]).contains("lb-ft"), "{}", of(&asked, &[]));
@@ -109,13 +109,13 @@ fn the_settings_of_a_book_give_way_to_the_environment_and_that_to_an_option() {
         let (history, _, _) = run(home, &["edit", "lube", "moly", "--history"], &[]);
         history
     };
-    assert!(who(&[], &[]).contains("A. Reyes"));
+    assert!(who(&[], &[]).contains("early shift"));
     let (_, said, code) = run(home, &["book", "set", "units=furlong"], &[]);
     assert!(code == Some(2) && said.contains("furlong"), "{said}");
     let (_, said, code) = run(home, &["book", "set", "unit=metric"], &[]);
     assert!(code == Some(2) && said.contains("did you mean `units`"), "{said}");
     let (info, _, _) = run(home, &["book", "set", "who="], &[]);
-    assert!(!info.contains("Reyes") && info.contains("inch"), "{info}");
+    assert!(!info.contains("early shift") && info.contains("inch"), "{info}");
     // A restore, an undo and a rewritten book keep them.
     for command in
         [&["book", "undo", "--yes"][..], &["book", "compact"], &["book", "restore", "--yes"]]

@@ -21,7 +21,6 @@ use std::sync::Arc;
 use std::time::{Duration, SystemTime};
 
 use crate::store::book::Book;
-use crate::store::book_of_record::BookOfRecord as _;
 use crate::store::error::StoreError;
 use crate::store::folder::{Current, REFRESHED};
 use crate::store::lock::Lock;

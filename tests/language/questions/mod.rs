@@ -43,7 +43,9 @@ fn ear_rows() -> Vec<(String, String)> {
                     .split('+')
                     .map(|word| {
                         let mut one = typed.clone();
-                        at.map(|at| one[at] = word);
+                        if let Some(at) = at {
+                            one[at] = word;
+                        }
                         one
                     })
                     .collect::<Vec<_>>()
