@@ -158,9 +158,31 @@ pub(crate) const ONCE: &[&str] = &[
     "do not reuse", "do not re-use", "never reuse", "not reusable", "new bolts", "new bolt each", "new screws", "new nuts", "new studs",
     "always new", "new each time", "new every time", "renew bolts", "renew each time", "replace bolts", "replace bolt", "always replace",
     "neue schrauben", "schrauben erneuern", "schrauben ersetzen", "nicht wiederverwenden", "nicht wiederverwendbar", "einmalschraube", "nur einmal",
-    "vis neuves", "ne pas reutiliser", "remplacer les vis", "usage unique", "tornillos nuevos", "no reutilizar", "un solo uso",
+    "vis neuves", "ne pas reutiliser", "ne jamais reutiliser", "nie wieder verwenden", "nicht wieder verwenden", "no volver a usar", "non riusare", "remplacer les vis", "usage unique", "tornillos nuevos", "no reutilizar", "un solo uso",
     "viti nuove", "non riutilizzare", "monouso",
 ];
+
+/// Whether a note, in lower case, says that the fastener is used once: one of [`ONCE`],
+/// `fit a new bolt with each blade`, `never use these bolts again`.
+pub(crate) fn says_once(note: &str) -> bool {
+    let words: Vec<&str> = note.split(|c: char| !c.is_alphanumeric()).collect();
+    let near = |at: usize, wanted: &[&str]| {
+        words[at + 1..].iter().take(4).any(|word| wanted.contains(word))
+    };
+    let is_new = |at: usize| {
+        let next = words.get(at + 1).copied().unwrap_or_default();
+        let is_fastener = KINDS.iter().any(|(_, plain, _)| plain.contains(&next));
+        words[at] == "new" && is_fastener && near(at + 1, &["each", "every", "always"])
+    };
+    let is_refused = |at: usize| {
+        let before = words[..at].iter().rev().take(3).any(|word| ["never", "not"].contains(word));
+        before
+            && ["use", "used", "fit", "fitted"].contains(&words[at])
+            && near(at, &["again", "twice"])
+    };
+    ONCE.iter().any(|text| note.contains(text))
+        || (0..words.len()).any(|at| is_new(at) || is_refused(at))
+}
 
 /// Texts that say a thread is left-hand.
 #[rustfmt::skip] // words of five languages, side by side

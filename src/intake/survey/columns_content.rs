@@ -307,10 +307,15 @@ impl Settler<'_> {
         if let Some(why) = kept {
             heading.column = Column::Kept(why);
         }
+        let has_assembly = headings.iter().any(|one| one.column.is("assembly"));
+        let heading = &mut headings[at];
         if heading.column == Column::RowNumber && !content.count_rows() {
+            let machine = heading.others.iter().find(|other| other.is("assembly")).cloned();
+            let machine = machine.filter(|_| content.are_words() && !has_assembly);
             let other = heading.others.iter().find(|other| other.is("count")).cloned();
             let is_bare = BARE_NUMBERS.contains(&plain_words(&heading.text).as_str());
             heading.column = match other {
+                _ if let Some(machine) = machine => machine,
                 Some(count) if is_bare && content.are_whole() => count,
                 _ => Column::Kept("it neither counts rows nor fasteners"),
             };
