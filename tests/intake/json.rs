@@ -57,7 +57,7 @@ fn one_torque_under_keys_of_two_units_is_held_against_itself() {
     ];
     let report = read_rows(&rows);
     let all = report.accepted().unwrap_or_else(|| panic!("{:#?}", report.verdicts));
-    let read: Vec<String> = all.iter().map(|one| tightening(one)).collect();
+    let read: Vec<String> = all.iter().map(tightening).collect();
     assert_eq!(
         read,
         ["torque | torque 88..92 N·m", "torque | torque 66 lb-ft", "torque | torque 89.5 N·m"]

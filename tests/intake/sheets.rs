@@ -335,8 +335,8 @@ fn marks_of_names_and_figures_leave_them_and_reach_the_notes_below() {
     }
     let reuse: Vec<_> = (0..4).map(|at| field(&all[at], 0, "reuse")).collect();
     assert_eq!(reuse, ["", "single-use", "single-use", "single-use"]);
-    assert_eq!(tightening(&all[1]), "torque | lube oil | torque 24..28 lb-ft");
-    assert_eq!(tightening(&all[2]), "torque | torque 118 lb-ft");
+    assert_eq!(tightening(&all[1]), "torque | lube oil | torque 24..28 lb-ft // single-use");
+    assert_eq!(tightening(&all[2]), "torque | torque 118 lb-ft // single-use");
     assert_eq!(report.reasons.get("footnote"), None, "each mark has its note");
 }
 

@@ -314,9 +314,9 @@ impl Settler<'_> {
             let machine = machine.filter(|_| content.are_words() && !has_assembly);
             let other = heading.others.iter().find(|other| other.is("count")).cloned();
             let is_bare = BARE_NUMBERS.contains(&plain_words(&heading.text).as_str());
-            heading.column = match other {
-                _ if let Some(machine) = machine => machine,
-                Some(count) if is_bare && content.are_whole() => count,
+            heading.column = match (machine, other) {
+                (Some(machine), _) => machine,
+                (_, Some(count)) if is_bare && content.are_whole() => count,
                 _ => Column::Kept("it neither counts rows nor fasteners"),
             };
         }
