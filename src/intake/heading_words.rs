@@ -66,14 +66,16 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "quantita", "q ta", "qta", "pz", "pezzi", "nr pezzi", "n pezzi",
         "aantal", "stuks", "antal", "st", "qtd", "quantidade", "qde", "ilosc", "szt", "sztuk",
     ]),
-    (&["row-number", "count"], &["no", "nr", "n°", "nº", "#", "line", "row", "lfd nr", "item no", "pos nr", "num", "numero", "n", "line no", "ref no", "rang", "id no"]),
+    (&["row-number", "count"], &["no", "nr", "n°", "nº", "#", "row", "lfd nr", "item no", "pos nr", "num", "numero", "n", "line no", "ref no", "rang", "id no"]),
+    // A filling line is a machine, the line of a list a number.
+    (&["row-number", "assembly"], &["line", "ligne", "linie", "linea"]),
     (&["row-number"], &["rep", "repere", "item ref", "kennzeichen"]),
     (&["torque"], &[
-        "torque", "tightening torque", "torque value", "final torque", "final", "torque spec", "torque setting", "tq", "tighten to", "target torque", "torque to", "spec torque", "set torque", "setting", "trq", "full torque", "torque figure", "new torque", "tightening value",
-        "anzugsmoment", "drehmoment", "anziehdrehmoment", "anziehmoment", "moment", "anzugsdrehmoment", "anzug", "ma", "m a", "sollmoment", "endmoment", "enddrehmoment", "anziehdrehm", "anzugsm", "sollwert", "drehm",
-        "couple", "couple de serrage", "serrage", "couple serrage", "couple final", "cple", "valeur de couple", "couple nominal",
-        "par", "par de apriete", "apriete", "par apriete", "par final", "torque de apriete", "momento de apriete",
-        "coppia", "coppia di serraggio", "serraggio", "coppia serraggio", "coppia finale", "momento", "momento di serraggio", "coppia nominale",
+        "torque", "tightening torque", "torque value", "final torque", "final", "torque spec", "torque setting", "tq", "tighten to", "target torque", "torque to", "spec torque", "set torque", "setting", "trq", "full torque", "torque figure", "new torque", "tightening value", "pull to", "pull up to", "pull down to", "nip to", "nip up to", "do up to", "tighten up to", "torque up to",
+        "anzugsmoment", "drehmoment", "anziehdrehmoment", "anziehmoment", "moment", "anzugsdrehmoment", "anzug", "ma", "m a", "sollmoment", "endmoment", "enddrehmoment", "anziehdrehm", "anzugsm", "sollwert", "drehm", "anziehen auf", "anziehen mit", "festziehen mit",
+        "couple", "couple de serrage", "serrage", "couple serrage", "couple final", "cple", "valeur de couple", "couple nominal", "serrer a",
+        "par", "par de apriete", "apriete", "par apriete", "par final", "torque de apriete", "momento de apriete", "apretar a",
+        "coppia", "coppia di serraggio", "serraggio", "coppia serraggio", "coppia finale", "momento", "momento di serraggio", "coppia nominale", "serrare a", "stringere a",
         "aanhaalmoment", "aanhaalkoppel", "koppel", "atdragningsmoment", "atdragning", "vridmoment", "momento de aperto", "aperto", "moment dokrecania", "dokrecanie", "anzugsvorschrift", "anziehvorschrift", "anzugsverfahren", "anziehverfahren", "tightening procedure", "procedure", "procedure de serrage", "methode de serrage", "procedimiento", "procedura", "tightening", "tightness",
     ]),
     (&["angle"], &[

@@ -338,6 +338,8 @@ fn columns(items: &[Item], name: &str) -> Result<Vec<JsonColumn>, IntakeError> {
     let has = |key: &str| keys.iter().any(|known| *known == key);
     // Without its text a torque is told by its two ends.
     let ends = has("torque_max_nm") && has("torque_nm") && !has("torque");
+    let is_torque_too = |key: &&String| of_field(key).is_none() && has_torque_unit(key);
+    let in_units = !has("torque") && keys.iter().any(is_torque_too);
     let mut columns: Vec<(usize, JsonColumn)> = Vec::new();
     for key in &keys {
         let field = plain_field(key).or_else(|| of_field(key));
@@ -349,6 +351,10 @@ fn columns(items: &[Item], name: &str) -> Result<Vec<JsonColumn>, IntakeError> {
             ("torque_max_nm", _) if ends => {
                 let low = ("torque_nm".to_owned(), "N·m");
                 JsonColumn::new("torque max".into(), vec![own, low])
+            }
+            // Beside `torque_ft_lb` it is a column of its own: they are held against each other.
+            ("torque_nm", _) if in_units => {
+                JsonColumn::new("torque_nm".into(), vec![("torque_nm".to_owned(), "")])
             }
             // The parts of a figure whose text stands in the row too.
             (key, Some(field)) if is_part(field, key) && has(field.name) => continue,
@@ -368,6 +374,14 @@ fn columns(items: &[Item], name: &str) -> Result<Vec<JsonColumn>, IntakeError> {
     }
     columns.sort_by_key(|(place, _)| *place);
     Ok(columns.into_iter().map(|(_, column)| column).collect())
+}
+
+/// Whether the key is headed as a plain torque with its unit: `torque_ft_lb`.
+fn has_torque_unit(key: &str) -> bool {
+    let tables = Tables::default();
+    let heading = known_heading(key, &Names::new(&tables));
+    heading
+        .is_some_and(|one| one.column.is("torque") && one.given.is_none() && !one.units.is_empty())
 }
 
 /// The field that the key names as a person would.

@@ -13,7 +13,7 @@ use crate::intake::header::{Column, Heading, Weight};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
     completed, dimension_of, end_of, header_of, in_series, is_a_step, is_choice, is_named, mark_of,
-    not_known, one_pass, points_below, torque_unit, unguarded, which_lube,
+    not_known, one_pass, points_below, torque_unit, unguarded, which_lube, without_marks,
 };
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
@@ -213,6 +213,13 @@ impl<'a> RowReader<'a> {
         if raw.is_empty() {
             return;
         }
+        let (bare, marks) = without_marks(raw, &self.plan.footnotes);
+        if !marks.is_empty() {
+            reading.point_below(&marks, &self.plan.footnotes);
+            let header = header_of(&self.headings, at);
+            reading.draft.verbatim.push(format!("{header}: {raw}"));
+        }
+        let raw = bare;
         // What is remembered is a plain reading, none of the cases below.
         if self.alone[at]
             && let Some(known) = self.known(at, raw)
@@ -291,9 +298,7 @@ impl<'a> RowReader<'a> {
         if marks.is_empty() || !marks.iter().all(|mark| below.contains_key(*mark)) {
             return false;
         }
-        for mark in marks {
-            reading.draft.notes.push(format!("note {mark}: {}", below[mark]));
-        }
+        reading.point_below(&marks, below);
         reading.taken += 1;
         true
     }

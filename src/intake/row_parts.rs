@@ -5,6 +5,7 @@ use crate::intake::draft::{Draft, Ends, Figures, Patch};
 use crate::intake::header::{Column, Heading, fold_header};
 use crate::intake::names::Names;
 use crate::intake::questions::WHICH_LUBE;
+use crate::intake::row::Footnotes;
 use crate::intake::survey::Plan;
 use crate::intake::verdict::{Problem, Reading, Remark};
 use crate::quantity::{DecimalMark, Dimension, Extent, Length, Number, Stated, Torque, Unit};
@@ -116,6 +117,8 @@ pub(crate) fn in_series(text: &str, series: &str) -> String {
     let is_inch = text.contains(['/', '"', '#', '.']) || text.parse::<u32>().is_ok();
     match Thread::parse(text) {
         Err(ThreadError::PitchNeeded { .. }) if is_inch => format!("{text} {series}"),
+        // One inch: the numbered size of that name is a watchmaker's.
+        Err(_) if text == "1" => format!("1\" {series}"),
         _ => text.to_owned(),
     }
 }
@@ -142,6 +145,30 @@ pub(crate) fn points_below(heading: &Heading) -> bool {
     heading.column.is("notes")
         || matches!(heading.column, Column::Unknown { .. })
         || HEADINGS.contains(&fold_header(&heading.text).as_str())
+}
+
+/// A cell without the marks at its end that point at notes below the tables, and the
+/// marks: `Rod bolt (a)`, `140*`, `65 **`. A cell of marks alone is left whole.
+pub(crate) fn without_marks<'a>(cell: &'a str, below: &Footnotes) -> (&'a str, Vec<&'a str>) {
+    let is_star = |c: char| matches!(c, '*' | '†' | '‡' | '§' | '¹' | '²' | '³');
+    let (mut rest, mut marks) = (cell, Vec::new());
+    loop {
+        let stem = rest.trim_end_matches(is_star);
+        let bracketed = || {
+            let inside = rest.strip_suffix([')', ']'])?;
+            let open = inside.rfind(['(', '['])?;
+            Some((&rest[..open], inside[open + 1..].trim()))
+        };
+        let found =
+            if stem.len() < rest.len() { Some((stem, &rest[stem.len()..])) } else { bracketed() };
+        match found.map(|(stem, mark)| (stem.trim_end(), mark)) {
+            Some((stem, mark)) if !stem.is_empty() && below.contains_key(mark) => {
+                marks.insert(0, mark);
+                rest = stem;
+            }
+            _ => return (rest, marks),
+        }
+    }
 }
 
 /// Whether the column holds that field.

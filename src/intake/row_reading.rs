@@ -31,6 +31,16 @@ impl RowReading {
         self.notes.push(CellNote { column, raw: raw.to_owned(), outcome });
     }
 
+    /// Takes the notes below the tables that the marks of a cell point at.
+    pub(crate) fn point_below(&mut self, marks: &[&str], below: &Footnotes) {
+        for mark in marks {
+            let note = format!("note {mark}: {}", below[*mark]);
+            if !self.draft.notes.contains(&note) {
+                self.draft.notes.push(note);
+            }
+        }
+    }
+
     /// Takes a cell that was read.
     #[allow(clippy::too_many_arguments)] // a cell, its place and how it was read
     pub(crate) fn take(

@@ -16,12 +16,12 @@ pub(crate) fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNo
     let is_no = |note: &&String| {
         note.rsplit_once(": ").is_some_and(|(_, cell)| matches!(cell, "no" | "n" | "nein" | "non"))
     };
-    let says = |texts: &[&str]| {
-        let mut notes = folded.iter().filter(|note| !is_no(note));
-        notes.any(|note| texts.iter().any(|text| note.contains(text)))
+    let says = |is_so: &dyn Fn(&str) -> bool| {
+        folded.iter().filter(|note| !is_no(note)).any(|note| is_so(note))
     };
+    let says_left = |note: &str| words::LEFT_HAND.iter().any(|text| note.contains(text));
     let fastener = &mut draft.fastener;
-    if around.infers_reuse && fastener.reuse.is_none() && says(words::ONCE) {
+    if around.infers_reuse && fastener.reuse.is_none() && says(&words::says_once) {
         fastener.reuse = Some(Reuse::SingleUse);
         notes.echo("reuse", "single-use", "the notes say that it is used once: single-use");
     }
@@ -30,8 +30,7 @@ pub(crate) fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNo
     {
         draft.passes = Some(Tightening { count: Some(count), ..Tightening::default() });
     }
-    let right_hand =
-        fastener.thread.take_if(|thread| !thread.is_left_hand() && says(words::LEFT_HAND));
+    let right_hand = fastener.thread.take_if(|thread| !thread.is_left_hand() && says(&says_left));
     if let Some(thread) = right_hand {
         fastener.thread = Some(thread.with_hand(true));
         notes.echo("thread", "left-hand", "the notes say that the thread is left-hand");

@@ -43,7 +43,7 @@ pub(crate) const HIGH: &[&str] = &[
 #[rustfmt::skip] // words of five languages, side by side
 const STEPS: &[(&str, &str)] = &[
     ("pass", "passes"), ("step", "steps"), ("stage", "stages"), ("round", "rounds"), ("phase", "phases"),
-    ("stufe", "stufen"), ("schritt", "schritte"), ("schritt", "schritten"), ("durchgang", "durchgange"),
+    ("stufe", "stufen"), ("schritt", "schritte"), ("schritt", "schritten"), ("durchgang", "durchgange"), ("durchgang", "durchgangen"), ("zug", "zugen"),
     ("etape", "etapes"), ("étape", "étapes"), ("palier", "paliers"), ("passe", "passes"),
     ("paso", "pasos"), ("etapa", "etapas"), ("fase", "fases"), ("pasada", "pasadas"),
     ("passo", "passi"), ("passaggio", "passaggi"), ("passata", "passate"), ("fase", "fasi"),
@@ -70,7 +70,7 @@ pub(crate) fn ordinal(word: &str) -> Option<u32> {
     let digits = word.trim_end_matches(|c: char| !c.is_ascii_digit());
     if matches!(
         &word[digits.len()..],
-        "st" | "nd" | "rd" | "th" | "ere" | "er" | "e" | "eme" | "a" | "°" | "ª" | "º"
+        "st" | "nd" | "rd" | "th" | "ere" | "er" | "re" | "e" | "eme" | "a" | "°" | "ª" | "º"
     ) {
         return digits.parse().ok().filter(|number| (1..10).contains(number));
     }
@@ -158,9 +158,31 @@ pub(crate) const ONCE: &[&str] = &[
     "do not reuse", "do not re-use", "never reuse", "not reusable", "new bolts", "new bolt each", "new screws", "new nuts", "new studs",
     "always new", "new each time", "new every time", "renew bolts", "renew each time", "replace bolts", "replace bolt", "always replace",
     "neue schrauben", "schrauben erneuern", "schrauben ersetzen", "nicht wiederverwenden", "nicht wiederverwendbar", "einmalschraube", "nur einmal",
-    "vis neuves", "ne pas reutiliser", "remplacer les vis", "usage unique", "tornillos nuevos", "no reutilizar", "un solo uso",
+    "vis neuves", "ne pas reutiliser", "ne jamais reutiliser", "nie wieder verwenden", "nicht wieder verwenden", "no volver a usar", "non riusare", "remplacer les vis", "usage unique", "tornillos nuevos", "no reutilizar", "un solo uso",
     "viti nuove", "non riutilizzare", "monouso",
 ];
+
+/// Whether a note, in lower case, says that the fastener is used once: one of [`ONCE`],
+/// `fit a new bolt with each blade`, `never use these bolts again`.
+pub(crate) fn says_once(note: &str) -> bool {
+    let words: Vec<&str> = note.split(|c: char| !c.is_alphanumeric()).collect();
+    let near = |at: usize, wanted: &[&str]| {
+        words[at + 1..].iter().take(4).any(|word| wanted.contains(word))
+    };
+    let is_new = |at: usize| {
+        let next = words.get(at + 1).copied().unwrap_or_default();
+        let is_fastener = KINDS.iter().any(|(_, plain, _)| plain.contains(&next));
+        words[at] == "new" && is_fastener && near(at + 1, &["each", "every", "always"])
+    };
+    let is_refused = |at: usize| {
+        let before = words[..at].iter().rev().take(3).any(|word| ["never", "not"].contains(word));
+        before
+            && ["use", "used", "fit", "fitted"].contains(&words[at])
+            && near(at, &["again", "twice"])
+    };
+    ONCE.iter().any(|text| note.contains(text))
+        || (0..words.len()).any(|at| is_new(at) || is_refused(at))
+}
 
 /// Texts that say a thread is left-hand.
 #[rustfmt::skip] // words of five languages, side by side
@@ -215,7 +237,7 @@ pub(crate) const BY_HAND: &[&str] = &[
 pub(crate) fn plain_words(text: &str) -> String {
     let plain = Plain::new(text).as_str().to_lowercase();
     let parted =
-        |c: char| c.is_whitespace() || matches!(c, '-' | '_' | '.' | ':' | '*' | ',' | '?');
+        |c: char| c.is_whitespace() || matches!(c, '-' | '_' | '.' | ':' | '*' | ',' | '?' | '¿');
     let words: Vec<String> =
         plain.split(parted).filter(|word| !word.is_empty()).map(without_accents).collect();
     words.join(" ")

@@ -44,6 +44,29 @@ fn a_row_is_known_by_the_line_that_it_starts_on() {
 }
 
 #[test]
+fn one_torque_under_keys_of_two_units_is_held_against_itself() {
+    let row = |part: &str, torque: &str| {
+        format!(r#"{{"machine": "M", "place": "head", "part": "{part}", {torque}}}"#)
+    };
+    let read_rows = |rows: &[String]| read(&format!("[{}]", rows.join(",\n")));
+    let rows = [
+        row("a", r#""torque_nm": "88-92""#),
+        row("b", r#""torque_ft_lb": 66"#),
+        // 66 lb-ft is 89.48 N·m.
+        row("c", r#""torque_nm": 89.5, "torque_ft_lb": 66"#),
+    ];
+    let report = read_rows(&rows);
+    let all = report.accepted().unwrap_or_else(|| panic!("{:#?}", report.verdicts));
+    let read: Vec<String> = all.iter().map(tightening).collect();
+    assert_eq!(
+        read,
+        ["torque | torque 88..92 N·m", "torque | torque 66 lb-ft", "torque | torque 89.5 N·m"]
+    );
+    let other = [row("d", r#""torque_nm": 66, "torque_ft_lb": 66"#)];
+    assert!(!read_rows(&other).is_sound(), "66 N·m is not 66 lb-ft");
+}
+
+#[test]
 fn a_figure_in_text_wins_over_the_same_in_si() {
     let text = r#"[{"assembly": "M", "joint": "head", "part": "a", "torque": "70 lb-ft", "torque_nm": 94.9,
         "torque_max_nm": 94.9, "clamp_n": 71000, "of_proof": 0.75}]"#;

@@ -6,7 +6,7 @@ use crate::support::held::Accepted as _;
 use clampbook::intake::{EmptyBook, Options, Report, read_any, take};
 use clampbook::record::Fastener;
 
-use crate::support::tables_of_the_book;
+use crate::support::{field, tables_of_the_book, tightening};
 
 fn read(name: &str, text: &str) -> Report {
     let options = Options::default();
@@ -312,6 +312,49 @@ fn a_note_below_reaches_the_rows_that_point_at_it() {
     );
     assert!(notes[1].contains("see note 2") && notes[1].contains("play is gone"), "{notes:?}");
     assert_eq!(all[1].settings[0].torque, None);
+}
+
+#[test]
+fn marks_of_names_and_figures_leave_them_and_reach_the_notes_below() {
+    let report = read(
+        "winch.csv",
+        "Machine,Joint,Part,Size,Lube,Torque (ft lb)\nWinch 2,Drum (b),bolt *,1/2-13,,64*\nWinch 2,Brake,nut (a),3/8-16,oil (b),24-28**\nWinch 2,Frame,bolt (left),5/8-11,,118 **\nWinch 2,Hook,bolt,7/16-14,,40 (a)\n,,,,,\n* look at it after a week,,,,,\n** put a new bolt in with every rope,,,,,\n(a) never fit these again once off,,,,,\n(b) spacer before the drum,,,,,\n",
+    );
+    let all = report.accepted().unwrap_or_else(|| panic!("{:#?}", report.verdicts));
+    let names: Vec<_> = all.iter().map(|one| (&*one.joint.name, &*one.part)).collect();
+    assert_eq!(
+        names,
+        [("Drum", "bolt"), ("Brake", "nut"), ("Frame", "bolt (left)"), ("Hook", "bolt")]
+    );
+    let notes: Vec<&str> = all.iter().map(|one| one.notes.as_deref().unwrap_or("")).collect();
+    let (week, rope, once, spacer) = ("after a week", "every rope", "once off", "spacer before");
+    let wanted = [vec![week, spacer], vec![rope, once, spacer], vec![rope], vec![once]];
+    for (notes, wanted) in notes.iter().zip(wanted) {
+        let found = [week, rope, once, spacer].into_iter().filter(|text| notes.contains(text));
+        assert_eq!(found.collect::<Vec<_>>(), wanted, "{notes}");
+    }
+    let reuse: Vec<_> = (0..4).map(|at| field(&all[at], 0, "reuse")).collect();
+    assert_eq!(reuse, ["", "single-use", "single-use", "single-use"]);
+    assert_eq!(tightening(&all[1]), "torque | lube oil | torque 24..28 lb-ft // single-use");
+    assert_eq!(tightening(&all[2]), "torque | torque 118 lb-ft // single-use");
+    assert_eq!(report.reasons.get("footnote"), None, "each mark has its note");
+}
+
+#[test]
+fn only_words_of_a_new_fastener_each_time_say_single_use() {
+    let row = |note: &str| format!("Winch 2,Frame,bolt,5/8-11,118,{note}\n");
+    let reuse = |note: &str| {
+        let text = format!("Machine,Joint,Part,Size,Torque (ft lb),Notes\n{}", row(note));
+        let report = read("winch.csv", &text);
+        let all = report.accepted().unwrap_or_else(|| panic!("{:#?}", report.verdicts));
+        field(&all[0], 0, "reuse")
+    };
+    for note in ["fit a new nut at each service", "do not use again", "not to be used twice"] {
+        assert_eq!(reuse(note), "single-use", "{note}");
+    }
+    for note in ["new gasket every time", "use again if straight", "fit a new bolt if worn"] {
+        assert_eq!(reuse(note), "", "{note}");
+    }
 }
 
 #[test]

@@ -324,7 +324,13 @@ impl Settler<'_> {
     /// Where no column names the joint, the one that names the part does.
     fn promote(&self, table: &mut TableFound, plan: &mut Plan) {
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
-        if has("joint") || has("key") || !table.sections.is_empty() || self.options.joint.is_some()
+        // Keys of JSON may name it too.
+        let is_named = self.sheet.pages[usize::from(table.page)].joint.is_some();
+        if is_named
+            || has("joint")
+            || has("key")
+            || !table.sections.is_empty()
+            || self.options.joint.is_some()
         {
             return;
         }

@@ -307,11 +307,16 @@ impl Settler<'_> {
         if let Some(why) = kept {
             heading.column = Column::Kept(why);
         }
+        let has_assembly = headings.iter().any(|one| one.column.is("assembly"));
+        let heading = &mut headings[at];
         if heading.column == Column::RowNumber && !content.count_rows() {
+            let machine = heading.others.iter().find(|other| other.is("assembly")).cloned();
+            let machine = machine.filter(|_| content.are_words() && !has_assembly);
             let other = heading.others.iter().find(|other| other.is("count")).cloned();
             let is_bare = BARE_NUMBERS.contains(&plain_words(&heading.text).as_str());
-            heading.column = match other {
-                Some(count) if is_bare && content.are_whole() => count,
+            heading.column = match (machine, other) {
+                (Some(machine), _) => machine,
+                (_, Some(count)) if is_bare && content.are_whole() => count,
                 _ => Column::Kept("it neither counts rows nor fasteners"),
             };
         }

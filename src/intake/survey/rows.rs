@@ -351,7 +351,13 @@ impl<'a> Finder<'a> {
         if let Some((mark, text)) = footnote(cells).filter(|_| !has_thread) {
             let is_noted = cells.len() == 1 || gap || self.after_note(rows, at);
             if is_noted {
-                self.footnotes.insert(mark, text);
+                // The same mark below another table: both are kept, none holds in silence.
+                let known = self.footnotes.entry(mark).or_default();
+                if known.is_empty() {
+                    *known = text;
+                } else if *known != text {
+                    *known = format!("{known}; below another table: {text}");
+                }
                 return Some(Other::Remark);
             }
         }

@@ -83,7 +83,7 @@ pub(crate) struct CellFigures {
     pub(crate) values: Vec<Value>,
     pub(crate) keys: Vec<Keyword>,
     pub(crate) notes: Vec<String>,
-    pub(crate) footnotes: Vec<char>,
+    pub(crate) footnotes: Vec<String>,
     pub(crate) unknown: Vec<String>,
     /// Units spelled with a slip: as written, as read.
     pub(crate) slips: Vec<(String, &'static Unit)>,
@@ -146,7 +146,7 @@ impl CellFigures {
             Token::Word(Keyword::Filler) => {}
             Token::Word(key) => self.keys.push(*key),
             Token::Note(note) => self.notes.push(note.clone()),
-            Token::Footnote(mark) => self.footnotes.push(*mark),
+            Token::Footnote(mark) => self.footnotes.push(mark.clone()),
             Token::Unknown(word) => self.unknown.push(word.clone()),
             _ => {}
         }

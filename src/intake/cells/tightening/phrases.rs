@@ -26,14 +26,16 @@ pub(super) const PHRASES: &[(Token, &[&str])] = &[
     (Token::Word(Keyword::Filler), &[
         "with", "w/", "using", "each", "ea.", "ea", "per bolt", "per nut", "torque", "tighten", "pull", "each bolt",
         "each nut", "per fastener", "turn", "rotate", "by", "turn another", "an additional", "additional", "another",
-        "a further", "further", "more", "steps", "stages", "passes"
+        "a further", "further", "more", "steps", "stages", "passes", "serrer", "anziehen", "anziehen auf", "anziehen mit",
+        "festziehen mit", "apretar", "serrare", "stringere"
     ]),
     (Token::Then, &[
         "then", "followed by", "dann", "danach", "und", "puis", "ensuite", "luego", "después", "despues", "poi", "quindi",
-        "and"
+        "and", "et", "y", "e"
     ]),
     (Token::Plus, &["plus"]),
-    (Token::To, &["to"]),
+    (Token::To, &["to", "bis", "à", "a"]),
+    (Token::From, &["from", "between", "von", "zwischen", "de", "entre", "da", "tra", "fra"]),
     (Token::Step, &["first", "second", "third", "fourth", "finally", "final"]),
     (Token::Flats, &["flats", "flat"]),
 ];

@@ -399,7 +399,7 @@ fn remarks(figures: &CellFigures, mut taken: Taken<Tightening>) -> Taken<Tighten
     if figures.says(Keyword::About) {
         taken = taken.warn("about", "the figure is called approximate", "check it");
     }
-    taken.marks.extend(figures.footnotes.iter().map(ToString::to_string));
+    taken.marks.extend(figures.footnotes.iter().cloned());
     for note in &figures.notes {
         if note.chars().all(|c| c.is_ascii_digit()) && !note.is_empty() {
             taken.marks.push(note.clone());

@@ -38,6 +38,8 @@ pub(crate) enum Token {
     Dots,
     /// `to`, which joins a range or only leads to a number.
     To,
+    /// `from`, `between`: what joins the next two figures makes them a range.
+    From,
     /// `,`
     Comma,
     /// `then`, `;`, an arrow, a line end.
@@ -51,7 +53,7 @@ pub(crate) enum Token {
     /// Text in brackets.
     Note(String),
     /// A mark that points to a footnote.
-    Footnote(char),
+    Footnote(String),
     /// A spelling of a unit worth a warning: as written, as read.
     Slip(String, &'static Unit),
     /// A word that is not understood.
@@ -86,7 +88,21 @@ pub(crate) fn tokens(cell: &str, context: Context, in_list: bool) -> Result<Vec<
     while cutter.skip_blanks() {
         cutter.token()?;
     }
+    ranges_in_words(&mut cutter.out);
     Ok(cutter.out)
+}
+
+/// `between 20 and 25`: the word between the two figures is no `then`.
+fn ranges_in_words(tokens: &mut [Token]) {
+    let starts: Vec<usize> = (0..tokens.len()).filter(|at| tokens[*at] == Token::From).collect();
+    for start in starts {
+        let rest = &mut tokens[start + 1..];
+        let is_figure = |token: &Token| matches!(token, Token::Number(_) | Token::Unit(_));
+        let joint = rest.iter().position(|token| !is_figure(token)).filter(|at| *at > 0);
+        if let Some(joint) = joint.filter(|at| rest[*at] == Token::Then) {
+            rest[joint] = Token::To;
+        }
+    }
 }
 
 struct Cutter<'a> {
@@ -248,7 +264,11 @@ impl<'a> Cutter<'a> {
         let number_next = after.starts_with(|c: char| c.is_ascii_digit());
         let token = match first {
             'x' | '*' if self.follows_figure() && number_next => Token::Times,
-            '*' | '†' | '‡' | '§' | '¹' | '²' | '³' => Token::Footnote(first),
+            '*' | '†' | '‡' | '§' | '¹' | '²' | '³' => {
+                let length = rest.len() - rest.trim_start_matches(first).len();
+                self.push(Token::Footnote(rest[..length].to_owned()), length);
+                return true;
+            }
             '>' if self.out.is_empty() => Token::Word(Keyword::Min),
             '>' => Token::Then,
             '.' if !number_next => Token::Word(Keyword::Filler),
@@ -351,8 +371,10 @@ impl<'a> Cutter<'a> {
 /// that ends where a word ends.
 /// Endings of a figure that counts a pass, in five languages; `a`, `o` and `e` need the word
 /// after them.
-const ORDINAL_ENDINGS: [&str; 14] =
-    ["st", "nd", "rd", "th", "ère", "ere", "ème", "eme", "er", "re", "ra", "da", "ta", "ro"];
+const ORDINAL_ENDINGS: [&str; 16] = [
+    "º", "ª", "st", "nd", "rd", "th", "ère", "ere", "ème", "eme", "er", "re", "ra", "da", "ta",
+    "ro",
+];
 
 fn word_of<'w>(text: &str, words: impl IntoIterator<Item = &'w str>) -> Option<usize> {
     words.into_iter().find_map(|word| {
