@@ -224,8 +224,10 @@ fn an_interrupted_demo_leaves_no_folder() {
     let home = tempfile::tempdir().unwrap();
     let tmp = home.path().join("tmp");
     fs::create_dir(&tmp).unwrap();
-    let mut child = clampbook(home.path())
-        .arg("--demo")
+    // SIGINT as it is by default: tests in the background of a shell ignore it.
+    let mut child = Command::new("env")
+        .args(["--default-signal=INT", env!("CARGO_BIN_EXE_clampbook"), "--demo"])
+        .env("HOME", home.path())
         .env("TMPDIR", &tmp)
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
