@@ -4,36 +4,34 @@ use jiff::civil::Date;
 use serde_json::{Value, json};
 
 use crate::quantity::{Extent, Torque};
-use crate::record::{Pull, Reached};
+use crate::record::{LOG_LINES, Pull, Reached};
 use crate::report::log::LogLine;
 use crate::report::log::list::correction;
 use crate::report::page::Table;
+use crate::report::record_keys::record_keys;
 
-/// The columns of a table with all keys of its lines.
+/// The columns of a table with all keys of its lines: what a person writes of one comes
+/// from the table of a log line, the rest from the clock, the spec and the wrench.
 pub(super) fn line_keys<'a>(table: Table<'a, LogLine<'a>>) -> Table<'a, LogLine<'a>> {
+    let readings =
+        |line: &LogLine<'_>| line.pull.reached.iter().map(reached).collect::<Vec<Value>>();
     let passes = |line: &LogLine<'_>| {
         line.pull.passes.iter().map(ToString::to_string).collect::<Vec<String>>()
     };
-    let readings =
-        |line: &LogLine<'_>| line.pull.reached.iter().map(reached).collect::<Vec<Value>>();
     let given = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
     let table = table
         .key("line", LogLine::number)
         .key("corrects", |line| line.pull.corrects)
         .key("corrected_by", |line| line.corrected_by)
         .key("correction", |line| Some(correction(line)).filter(|words| !words.is_empty()))
-        .key("job", |line| line.pull.job.clone())
         .key("at", |line| line.pull.at.to_string())
-        .key("who", |line| line.pull.who.clone())
-        .key("did", |line| line.pull.kind.word())
         .key("assembly", |line| line.pull.assembly.clone())
         .key("joint", |line| line.pull.joint.clone());
-    used(setting(table))
+    let table = record_keys(setting(table), &LOG_LINES, &["passes", "reached"], |line| line.pull);
+    wrench(table)
         .key("other_lube", |line| line.other_lube)
         .key("passes", passes)
         .key("reached", readings)
-        .key("set", |line| line.pull.set.clone())
-        .key("remarks", |line| line.pull.remarks.clone())
         .key("written_by", move |line| given(line.written_by))
         .key("written_at", move |line| given(line.written_at))
 }
@@ -64,23 +62,17 @@ fn setting<'a>(table: Table<'a, LogLine<'a>>) -> Table<'a, LogLine<'a>> {
         .key("source", |line| line.pull.spec.setting.source.title.clone())
 }
 
-/// What was used to do it.
-fn used<'a>(table: Table<'a, LogLine<'a>>) -> Table<'a, LogLine<'a>> {
+/// How the wrench stood then.
+fn wrench<'a>(table: Table<'a, LogLine<'a>>) -> Table<'a, LogLine<'a>> {
     let day = |day: Option<Date>| day.map(|day| day.to_string());
     let calibrated = |pull: &Pull| pull.wrench.as_ref().and_then(|wrench| wrench.calibrated);
     let due = |pull: &Pull| pull.wrench.as_ref().and_then(|wrench| wrench.due);
     let overdue =
         |line: &LogLine<'_>| line.pull.wrench.as_ref().map(|_| line.pull.is_wrench_overdue());
     table
-        .key("wrench", |line| line.pull.wrench.as_ref().map(|wrench| wrench.name.clone()))
         .key("wrench_calibrated", move |line| day(calibrated(line.pull)))
         .key("wrench_due", move |line| day(due(line.pull)))
         .key("wrench_overdue", overdue)
-        .key("set_to", |line| line.pull.set_to.map(|set| set.to_string()))
-        .key("set_to_nm", |line| line.pull.set_to.map(|set| set.value().nm()))
-        .key("lube", |line| line.pull.lube.clone())
-        .key("lot", |line| line.pull.lot.clone())
-        .key("order", |line| line.pull.order.clone())
 }
 
 fn reached(reached: &Reached) -> Value {
