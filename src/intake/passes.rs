@@ -104,7 +104,8 @@ pub(crate) fn passes_in_notes(draft: &Draft, setting: &mut Setting, notes: &mut 
         return;
     };
     let unit = torque.written().unit;
-    let found = draft.notes.iter().find_map(|note| {
+    let has_figures = |note: &&String| note.bytes().any(|byte| byte.is_ascii_digit());
+    let found = draft.notes.iter().filter(has_figures).find_map(|note| {
         let folded = plain_words(&note.replace(['/', ';', '>', '→', '–'], " "));
         let words: Vec<&str> = folded.split(' ').collect();
         let at = words.iter().position(|word| says_steps(word))?;

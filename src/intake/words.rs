@@ -169,15 +169,15 @@ pub(crate) fn says_once(note: &str) -> bool {
     let near = |at: usize, wanted: &[&str]| {
         words[at + 1..].iter().take(4).any(|word| wanted.contains(word))
     };
+    let is_kind = |word: &&str| KINDS.iter().any(|(_, plain, _)| plain.contains(word));
     let is_new = |at: usize| {
-        let next = words.get(at + 1).copied().unwrap_or_default();
-        let is_fastener = KINDS.iter().any(|(_, plain, _)| plain.contains(&next));
-        words[at] == "new" && is_fastener && near(at + 1, &["each", "every", "always"])
+        words[at] == "new"
+            && words.get(at + 1).is_some_and(is_kind)
+            && near(at + 1, &["each", "every", "always"])
     };
     let is_refused = |at: usize| {
-        let before = words[..at].iter().rev().take(3).any(|word| ["never", "not"].contains(word));
-        before
-            && ["use", "used", "fit", "fitted"].contains(&words[at])
+        ["use", "used", "fit", "fitted"].contains(&words[at])
+            && words[..at].iter().rev().take(3).any(|word| ["never", "not"].contains(word))
             && near(at, &["again", "twice"])
     };
     ONCE.iter().any(|text| note.contains(text))
@@ -238,9 +238,15 @@ pub(crate) fn plain_words(text: &str) -> String {
     let plain = Plain::new(text).as_str().to_lowercase();
     let parted =
         |c: char| c.is_whitespace() || matches!(c, '-' | '_' | '.' | ':' | '*' | ',' | '?' | '¿');
-    let words: Vec<String> =
-        plain.split(parted).filter(|word| !word.is_empty()).map(without_accents).collect();
-    words.join(" ")
+    let plain = if plain.is_ascii() { plain } else { without_accents(&plain) };
+    let mut out = String::with_capacity(plain.len());
+    for word in plain.split(parted).filter(|word| !word.is_empty()) {
+        if !out.is_empty() {
+            out.push(' ');
+        }
+        out.push_str(word);
+    }
+    out
 }
 
 /// `text` with its accented letters made plain.

@@ -28,11 +28,11 @@ pub(crate) fn passes_in_words(note: &str) -> Option<u32> {
     let folded = plain_words(note);
     let words: Vec<&str> = folded.split([' ', ';', '(', ')']).collect();
     words.iter().enumerate().find_map(|(at, word)| {
+        let count = number_of(word)?;
         let begins = at == 0 || matches!(words[at - 1], "in" | "en" | "over");
         let mut after =
             words[at + 1..].iter().filter(|word| says_steps(word) || !is_of_passes(word));
-        let steps = after.next().is_some_and(|word| says_steps(word));
-        number_of(word).filter(|_| begins && steps)
+        (begins && after.next().is_some_and(|word| says_steps(word))).then_some(count)
     })
 }
 
