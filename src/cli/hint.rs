@@ -22,7 +22,7 @@ const OTHERWISE: &[(&[&str], &str)] = &[
 /// What to do about a word that is no command; none if `error` is another one.
 pub(super) fn instead(
     error: &clap::Error,
-    program: &Command,
+    mut program: Command,
     arguments: &[OsString],
 ) -> Option<String> {
     if error.kind() != ErrorKind::InvalidSubcommand {
@@ -44,13 +44,50 @@ pub(super) fn instead(
         }
         _ => None,
     };
-    let path = otherwise(word).map(str::to_owned).or_else(|| named_below(program, word)).or(near);
-    let line = match path {
-        Some(path) => with(&path, &rest),
-        None => with("find", &[std::slice::from_ref(word), &rest].concat()),
+    program.build();
+    let parent = typed
+        .iter()
+        .fold(&program, |command, word| command.find_subcommand(word).unwrap_or(command));
+    let line = if parent.get_name() == program.get_name() {
+        let path = otherwise(word).map(str::to_owned);
+        match path.or_else(|| named_below(&program, word)).or(near) {
+            Some(path) => with(&path, &rest),
+            None => with("find", &[std::slice::from_ref(word), &rest].concat()),
+        }
+    } else {
+        let Some(line) = line_below(parent, word, &rest, near) else {
+            let names = parent.get_subcommands().map(Command::get_name);
+            let names: Vec<&str> = names.filter(|name| *name != "help").collect();
+            let (parent, names) = (parent.get_name(), names.join(", "));
+            return Some(format!("`{word}` is no command of {parent}; there are {names}"));
+        };
+        line
     };
     let before: String = typed.iter().map(|word| quoted(word) + " ").collect();
     Some(format!("`{word}` is no command; write\n  clampbook {before}{line}"))
+}
+
+/// The line with a command below `parent` in place of `word`: the one that has an option
+/// of this name, or the one whose name it nearly is, or the one that shows.
+fn line_below(
+    parent: &Command,
+    word: &String,
+    rest: &[String],
+    near: Option<String>,
+) -> Option<String> {
+    let has_option = |command: &&Command| {
+        command.get_opts().any(|option| option.get_long() == Some(word.as_str()))
+    };
+    if let Some(command) = parent.get_subcommands().find(has_option) {
+        return Some(with(&format!("{} --{word}", command.get_name()), rest));
+    }
+    if let Some(near) = near {
+        return Some(with(&near, rest));
+    }
+    parent.find_subcommand("show")?;
+    let is_show = word == "list" || word == "find" || otherwise(word) == Some("find");
+    let asked: &[String] = if is_show { &[] } else { std::slice::from_ref(word) };
+    Some(with("show", &[asked, rest].concat()))
 }
 
 /// The command that a line of the prompt means by a word of other trades.
@@ -69,8 +106,6 @@ fn otherwise(word: &str) -> Option<&'static str> {
 /// The command below another one, or the list, that has this name.
 fn named_below(program: &Command, word: &str) -> Option<String> {
     program.get_subcommands().find_map(|command| {
-        let mut command = command.clone();
-        command.build();
         let name = command.get_name();
         let has = |value: &clap::builder::PossibleValue| value.matches(word, true);
         let listed = command.get_positionals().flat_map(clap::Arg::get_possible_values);

@@ -97,7 +97,7 @@ fn execute(arguments: &[OsString], set: impl FnOnce(&mut Globals)) -> Code {
 
 /// Ends with what clap says: help on stdout with 0, errors on stderr with 2.
 fn usage(error: clap::Error, arguments: &[OsString]) -> Code {
-    if let Some(line) = hint::instead(&error, &Args::command(), arguments) {
+    if let Some(line) = hint::instead(&error, Args::command(), arguments) {
         // Nobody is left to tell if it fails.
         let _ = writeln!(io::stderr(), "error: {}", for_people(&line, false));
         return Code::Wrong;

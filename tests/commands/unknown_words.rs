@@ -17,7 +17,7 @@ fn run(home: &Path, arguments: &[&str]) -> (String, Option<i32>) {
 #[test]
 fn an_unknown_word_leads_to_the_line_that_was_meant() {
     let home = tempfile::tempdir().expect("a folder");
-    let lines: [(&[&str], &str); 12] = [
+    let lines: [(&[&str], &str); 17] = [
         (&["7/16-20"], "clampbook find 7/16-20"),
         (&["head", "bolts"], "clampbook find head bolts"),
         (&["search", "x"], "clampbook find x"),
@@ -33,12 +33,19 @@ fn an_unknown_word_leads_to_the_line_that_was_meant() {
         (&["strengths"], "clampbook list strengths"),
         (&["verify"], "clampbook book verify"),
         (&["stretch", "M10x1.5"], "clampbook calc stretch M10x1.5"),
+        (&["log", "since", "2026-05-01"], "clampbook log show --since 2026-05-01"),
+        (&["--demo", "log", "list"], "clampbook --demo log show"),
+        (&["log", "find", "M10"], "clampbook log show M10"),
+        (&["log", "flange"], "clampbook log show flange"),
+        (&["log", "bolt"], "clampbook log bolts"),
     ];
     for (typed, wanted) in lines {
         let (said, code) = run(home.path(), typed);
         assert_eq!(code, Some(2), "{said}");
         assert!(said.lines().any(|line| line.trim() == wanted), "{typed:?}: {said}");
     }
+    let (said, _) = run(home.path(), &["book", "show"]);
+    assert!(said.contains("`show` is no command of book; there are info, set,"), "{said}");
     assert!(!home.path().join("data").exists(), "asking makes no book");
 }
 

@@ -55,7 +55,7 @@ fn a_bench_goes_on_without_its_server() {
     // Wherever such a line is listed.
     let far = [&log[..], &["reached=1: 190 N.m", "remarks=third"]].concat();
     assert_eq!(asked(&far).2, Some(0));
-    for listing in ["off-target", "show", "export", "wrench W3", "since 2026-05-01"] {
+    for listing in ["off-target", "show", "export", "wrench W3", "show --since 2026-05-01"] {
         let words: Vec<&str> = std::iter::once("log").chain(listing.split(' ')).collect();
         let (out, _, code) = asked(&words);
         assert_eq!(code, Some(0), "{listing}\n{out}");
