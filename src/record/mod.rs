@@ -36,7 +36,7 @@ mod wrench;
 
 pub use crate::mechanics::Clamp;
 pub use bench::{
-    JointOrder, LAYOUTS, Layout, LayoutError, PassFrom, PassPlan, PassStep, PassWish, Places,
+    JointOrder, LAYOUTS, Layout, LayoutError, PassFrom, PassPlan, PassStep, PassWish, Pattern, Places,
     TorqueStep, WrenchWish, hole_numbers, joint_order, listed_numbers, plan_passes, plan_torque,
     prevailing_of, read_layout,
 };
