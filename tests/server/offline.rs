@@ -63,7 +63,7 @@ fn a_bench_goes_on_without_its_server() {
     }
     // `check` has its own words for it.
     assert_eq!(asked(&[&log[..], &["lube=moly"]].concat()).2, Some(0));
-    let (out, _, code) = asked(&["check"]);
+    let (out, _, code) = asked(&["check", "--format", "json"]);
     assert!(out.contains("log line not sent yet: moly was put on") && code == Some(1), "{out}");
     let (info, _, _) = asked(&["book", "info", "--format", "json"]);
     assert!(info.contains("\"not_sent_yet\":4"), "{info}");
