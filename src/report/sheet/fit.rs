@@ -64,7 +64,8 @@ impl<'a> Content<'a> {
         let ruler = Ruler { width: area.width_mm / em_mm };
         let first = self.parts().next().map_or(0.0, |rows| ruler.part(rows, context) + GAP);
         let all = ruler.head(self.joint) + ruler.top(self, map) + first;
-        all * SPARE <= area.height_mm / em_mm
+        // No spare: a larger map that pushes the part off its page costs one.
+        all <= area.height_mm / em_mm
     }
 
     /// Whether this is one page in type of `size` points.
