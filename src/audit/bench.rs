@@ -51,7 +51,7 @@ pub fn audit_bench(bench: &Bench<'_>, keys: Option<&BTreeSet<&str>>) -> Vec<Find
 
 /// About a line of the log.
 fn of_line(kind: FindingKind, log: &Log, pull: &Pull, words: &str) -> Finding {
-    let line = format!("line {}", log.numbered(pull.number));
+    let line = format!("log line {}", log.numbered(pull.number));
     Finding {
         kind,
         key: pull.spec.key.clone(),
@@ -59,7 +59,7 @@ fn of_line(kind: FindingKind, log: &Log, pull: &Pull, words: &str) -> Finding {
         place: [pull.assembly.clone(), pull.joint.clone(), pull.spec.part.clone()],
         lube: pull.spec.setting.lube.clone(),
         figures: format!("{line}: {words}"),
-        reason: format!("job {}, {line} of the log: {words}", pull.job),
+        reason: format!("job {}, {line}: {words}", pull.job),
     }
 }
 
