@@ -214,7 +214,11 @@ fn head_of(server: &Server, row: &SimpleQueryRow) -> Result<ServerHead, StoreErr
     Ok(ServerHead { meta, fetched, reference: count("reference_generation")? })
 }
 
-fn is_stored(client: &mut impl GenericClient, id: Uuid) -> Result<bool, postgres::Error> {
+/// Whether the change `id` is stored, as far as `client` sees.
+pub(crate) fn is_stored(
+    client: &mut impl GenericClient,
+    id: Uuid,
+) -> Result<bool, postgres::Error> {
     let sql = "SELECT 1 FROM clampbook.changes WHERE id = $1";
     Ok(client.query_typed_opt(sql, &[(&id, Type::UUID)])?.is_some())
 }
