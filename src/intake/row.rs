@@ -9,11 +9,12 @@ use crate::intake::cells::{
 };
 use crate::intake::draft::{Draft, Patch};
 use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, torque_for, words};
-use crate::intake::header::{Column, Heading, Weight};
+use crate::intake::header::{Column, Heading, Weight, fold_header};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
     completed, dimension_of, end_of, header_of, in_series, is_a_step, is_choice, is_named, mark_of,
     not_known, one_pass, points_below, torque_unit, unguarded, which_lube, without_marks,
+    without_thousands,
 };
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
@@ -65,8 +66,12 @@ pub(crate) struct RowReader<'a> {
     pitches: Vec<usize>,
     /// The row before, for ditto marks.
     before: RawRow,
-    /// Notes below the tables, and what stands before the decimals.
+    /// What stands before the decimals.
     plan: &'a Plan,
+    /// Notes below the tables of the worksheet.
+    below: &'a Footnotes,
+    /// A column says the lube.
+    has_lube: bool,
     above: Above,
 }
 
@@ -91,12 +96,16 @@ impl<'a> RowReader<'a> {
         names: &'a Names<'a>,
         options: &'a Options,
         plan: &'a Plan,
+        page: u16,
         headings: Vec<Heading>,
     ) -> Self {
+        let below = plan.footnotes(page);
         let has = |name: &str| {
             headings.iter().any(|h| matches!(h.column, Column::Field(f) if f.name == name))
         };
         let has_keys = has("key");
+        let has_lube = has("lube")
+            || headings.iter().any(|heading| matches!(heading.column, Column::TorqueFor(_)));
         let split = Split { page: !has("page"), revision: !has("revision") };
         let late = |heading: &Heading| match heading.column {
             Column::Pass(_) => true,
@@ -112,7 +121,7 @@ impl<'a> RowReader<'a> {
         let pitches: Vec<usize> =
             (0..headings.len()).filter(|at| is_pitch(&headings[*at])).collect();
         let has_unit = headings.iter().any(|heading| heading.column == Column::TorqueUnit);
-        let has_notes = !plan.footnotes.is_empty();
+        let has_notes = !below.is_empty();
         let alone = headings
             .iter()
             .map(|heading| {
@@ -143,6 +152,8 @@ impl<'a> RowReader<'a> {
             pitches,
             before,
             plan,
+            below,
+            has_lube,
             above,
         }
     }
@@ -213,9 +224,9 @@ impl<'a> RowReader<'a> {
         if raw.is_empty() {
             return;
         }
-        let (bare, marks) = without_marks(raw, &self.plan.footnotes);
+        let (bare, marks) = without_marks(raw, self.below);
         if !marks.is_empty() {
-            reading.point_below(&marks, &self.plan.footnotes);
+            self.point_below(&marks, reading);
             let header = header_of(&self.headings, at);
             reading.draft.verbatim.push(format!("{header}: {raw}"));
         }
@@ -226,7 +237,7 @@ impl<'a> RowReader<'a> {
         {
             let stray = row.has_stray_quote(at);
             let header = header_of(&self.headings, at);
-            return reading.take(at, header, raw, raw, stray, &known, &self.plan.footnotes);
+            return reading.take(at, header, raw, raw, stray, &known, self.below);
         }
         let heading = &self.headings[at];
         let is_beside = matches!(
@@ -243,7 +254,8 @@ impl<'a> RowReader<'a> {
             reading.taken += 1;
             return;
         }
-        let text = answer.unwrap_or(raw);
+        let whole = heading.thousands.and_then(|mark| without_thousands(raw, mark));
+        let text = answer.or(whole.as_deref()).unwrap_or(raw);
         if self.notes_below(at, raw, reading) || self.no_value(at, raw, text, reading) {
             return;
         }
@@ -254,7 +266,7 @@ impl<'a> RowReader<'a> {
         let (context, unit) = self.context(at, &text, row_unit, &reading.draft);
         let (outcome, stray) = (self.remembered(at, &text, context, unit), row.has_stray_quote(at));
         let header = header_of(&self.headings, at);
-        reading.take(at, header, raw, &text, stray, &outcome, &self.plan.footnotes);
+        reading.take(at, header, raw, &text, stray, &outcome, self.below);
     }
 
     /// Settles a cell that holds no value of a field: nothing, an error, a
@@ -289,7 +301,7 @@ impl<'a> RowReader<'a> {
     /// A cell of notes that only points at notes below the table: they are
     /// taken in its place.
     fn notes_below(&self, at: usize, raw: &str, reading: &mut RowReading) -> bool {
-        let below = &self.plan.footnotes;
+        let below = self.below;
         if below.is_empty() || !points_below(&self.headings[at]) {
             return false;
         }
@@ -298,9 +310,19 @@ impl<'a> RowReader<'a> {
         if marks.is_empty() || !marks.iter().all(|mark| below.contains_key(*mark)) {
             return false;
         }
-        reading.point_below(&marks, below);
+        self.point_below(&marks, reading);
         reading.taken += 1;
         true
+    }
+
+    /// Takes the notes below that the marks of a cell point at. One that is nothing but a
+    /// lube, `* dry threads`, is that of the row.
+    fn point_below(&self, marks: &[&str], reading: &mut RowReading) {
+        reading.point_below(marks, self.below);
+        let lubes = marks.iter().filter_map(|mark| self.names.lube_alone(&self.below[*mark]));
+        if let Some(lube) = lubes.into_iter().next().filter(|_| !self.has_lube) {
+            reading.draft.setting.lube.get_or_insert_with(|| lube.name.clone());
+        }
     }
 
     /// Columns that are no field: kept in the notes, or computed by clampbook.
@@ -323,7 +345,10 @@ impl<'a> RowReader<'a> {
             }
             Column::Derived(field) => {
                 let reason = format!("{} is computed by clampbook; not taken", field.name);
-                Some((None, Remark::warning("computed", reason, "")))
+                // A shop's own figure is kept in its words.
+                let own = fold_header(header) != fold_header(field.name);
+                let note = own.then(|| format!("{header}: {raw}"));
+                Some((note, Remark::warning("computed", reason, "")))
             }
             _ => None,
         }
