@@ -47,7 +47,7 @@ pub fn audit_bench(bench: &Bench<'_>, keys: Option<&BTreeSet<&str>>) -> Vec<Find
                 lube: pull.spec.setting.lube.clone(),
                 figures: format!("line {number}: {put}, {named}"),
                 reason: format!(
-                    "job {}, line {number} of the log: {put} was put on, the setting is for {named}",
+                    "job {}, log line {number}: {put} was put on, the setting is for {named}",
                     pull.job
                 ),
             });

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use crate::procedure::Point;
-use crate::record::{Fastener, JointOrder, Layout, Places, hole_numbers};
+use crate::record::{Fastener, JointOrder, Pattern, Places, hole_numbers};
 use crate::report::lay::clean;
 use crate::report::order::{caption, rule_line};
 use crate::report::sheet::cautions::{Pulled, lift_shared, page_cautions};
@@ -193,9 +193,9 @@ fn chart(order: &JointOrder, outlines: &Outlines) -> Option<Chart> {
 fn in_lines(count: usize) -> Option<Vec<Point>> {
     let in_a_line = if count <= 2 * IN_A_LINE.0 { IN_A_LINE.0 } else { IN_A_LINE.1 };
     let lines = count.div_ceil(in_a_line);
-    let layout = Layout::standard(&format!("grid of {lines}x{}", count.min(in_a_line)))?;
+    let points = Pattern::Grid(lines, count.min(in_a_line)).points()?;
     let apart = |point: Point| Point { x: point.x, y: point.y * 1.5 };
-    Some(layout.points.into_iter().take(count).map(apart).collect())
+    Some(points.into_iter().take(count).map(apart).collect())
 }
 
 /// The holes of each kind of fastener, where a joint has several in holes of their own:
