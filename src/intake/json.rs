@@ -346,10 +346,9 @@ fn figure(text: &str, between: &str) -> Option<String> {
     let is_whole =
         members.len() == used + usize::from(unit.is_some()) + usize::from(turned.is_some());
     let unit = unit.map(|unit| format!(" {unit}")).unwrap_or_default();
-    let turns: String = turns
-        .split(", ")
-        .filter(|turn| !turn.is_empty())
-        .map(|turn| format!(" + {turn}°"))
+    let turns = turns.split(", ").filter(|turn| !turn.is_empty());
+    let figures: Vec<String> = std::iter::once(format!("{figure}{unit}"))
+        .chain(turns.map(|turn| format!("{turn}°")))
         .collect();
-    is_whole.then(|| format!("{figure}{unit}{turns}"))
+    is_whole.then(|| figures.join(" + "))
 }

@@ -5,7 +5,7 @@ use std::rc::Rc;
 use crate::intake::Options;
 use crate::intake::cells::{
     Context, Split, asks_for_new, read_new, read_threadlocker, says_ditto, says_error,
-    says_nothing, says_unknown, unit_spelled,
+    says_nothing, says_unknown,
 };
 use crate::intake::draft::{Draft, Patch};
 use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, torque_for, words};
@@ -182,7 +182,7 @@ impl<'a> RowReader<'a> {
     /// Reads one row into `draft`.
     pub(crate) fn read(&mut self, row: &RawRow, draft: Draft) -> RowReading {
         let mut reading = RowReading { draft, notes: Vec::new(), taken: 0 };
-        let row_unit = self.row_unit(row, &mut reading);
+        let row_unit = reading.unit_of(row, &self.headings);
         for turn in 0..self.order.len() {
             self.cell(row, self.order[turn], row_unit, &mut reading);
         }
@@ -190,27 +190,6 @@ impl<'a> RowReader<'a> {
         reading.single_torque();
         self.before.copy_from(row);
         reading
-    }
-
-    /// The unit that a unit column gives the torques of this row.
-    fn row_unit(&self, row: &RawRow, reading: &mut RowReading) -> Option<&'static Unit> {
-        let at = self.headings.iter().position(|h| h.column == Column::TorqueUnit)?;
-        let raw = row.cell(at);
-        if says_nothing(raw) {
-            return None;
-        }
-        match unit_spelled(raw).filter(|(unit, _)| unit.dimension == Dimension::Torque) {
-            Some((unit, _)) => {
-                reading.taken += 1;
-                Some(unit)
-            }
-            None => {
-                let reason = format!("`{raw}` is not a unit of torque");
-                let problem = Problem::refused("unit", reason, "write lb-ft, lb-in, N·m or kgf·m");
-                reading.bad(at, raw, problem);
-                None
-            }
-        }
     }
 
     fn cell(
