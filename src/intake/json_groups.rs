@@ -20,6 +20,7 @@ pub(super) struct ObjectGroup<'a> {
 
 /// An object, and what those around it say of it.
 pub(super) type Row<'a> = (&'a RawValue, Above<'a>);
+/// Keys with what stands under them, the nearest first.
 pub(super) type Above<'a> = Vec<(String, Cow<'a, RawValue>)>;
 
 impl<'a> ObjectGroup<'a> {

@@ -104,16 +104,10 @@ impl<'a> RowReader<'a> {
             headings.iter().any(|h| matches!(h.column, Column::Field(f) if f.name == name))
         };
         let has_keys = has("key");
-        let has_lube = has("lube")
-            || headings.iter().any(|heading| matches!(heading.column, Column::TorqueFor(_)));
+        let has_lube = headings.iter().any(says_lube);
         let split = Split { page: !has("page"), revision: !has("revision") };
-        let late = |heading: &Heading| match heading.column {
-            Column::Pass(_) => true,
-            Column::Field(field) => field.name == "passes",
-            _ => false,
-        };
         let (mut order, last): (Vec<usize>, Vec<usize>) =
-            (0..headings.len()).partition(|at| !late(&headings[*at]));
+            (0..headings.len()).partition(|at| !is_late(&headings[*at]));
         order.extend(last);
         let memory = headings.iter().map(|_| QuickMap::default()).collect();
         let last = headings.iter().map(|_| None).collect();
@@ -126,7 +120,7 @@ impl<'a> RowReader<'a> {
             .iter()
             .map(|heading| {
                 let of_row = match dimension_of(&heading.column) {
-                    Some(Dimension::Torque) => has_unit || late(heading),
+                    Some(Dimension::Torque) => has_unit || is_late(heading),
                     _ => false,
                 };
                 let of_pitch = is_named(heading, "thread") && !pitches.is_empty();
@@ -483,4 +477,14 @@ impl<'a> RowReader<'a> {
             reading.bad(at, row.cell(at), Problem::refused("too-many-cells", reason, advice));
         }
     }
+}
+
+/// Whether its cells are read after the torque, whose unit they take.
+fn is_late(heading: &Heading) -> bool {
+    matches!(heading.column, Column::Pass(_)) || is_named(heading, "passes")
+}
+
+/// Whether the column says the lube of the row or of a torque.
+fn says_lube(heading: &Heading) -> bool {
+    is_named(heading, "lube") || matches!(heading.column, Column::TorqueFor(_))
 }

@@ -178,10 +178,7 @@ impl Settler<'_> {
         if !self.sheet.is_typed {
             self.first_column(&mut table, is_titled, plan);
         }
-        let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
-        let is_titled = is_titled && !(has("joint") && sections_are_machines(&table));
-        let name_joints = has_sections && !has("assembly") && (is_titled || !has("joint"))
-            || has_sections && has("assembly") && !has("joint");
+        let name_joints = titles_name_joints(&table, is_titled);
         Self::assign(&mut table.headings, name_joints, plan);
         if !self.sheet.is_typed {
             self.promote(&mut table, plan);
@@ -387,6 +384,14 @@ impl Settler<'_> {
         let Some(first) = table.entries.first() else { return false };
         !columns.is_empty() && columns.iter().all(|at| !self.rows[*first].cell(*at).is_empty())
     }
+}
+
+/// Whether titles among the rows name the joints; with a column of joints those of a
+/// machine do not.
+fn titles_name_joints(table: &TableFound, is_titled: bool) -> bool {
+    let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
+    let is_titled = is_titled && !sections_are_machines(table);
+    !table.sections.is_empty() && (!has("joint") || !has("assembly") && is_titled)
 }
 
 /// Whether all titles among the rows have a machine's number: `Gearbox RL-31`.
