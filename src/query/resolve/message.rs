@@ -61,6 +61,11 @@ impl ResolveError {
                 Diagnostic::new("bad-relation", *span, message, format!("expected {allowed}"))
                     .help(format!("for example: {example}"))
             }
+            Self::ByProof { name, instead, span } => {
+                let message = format!("strength {name} is a name: it has no more and no less");
+                Diagnostic::new("by-proof", *span, message, "expected a stress")
+                    .offer(instead.clone())
+            }
             Self::BareNumber { number, name, span } => {
                 let message = format!("{number} what?");
                 let expected = "expected a unit after it, a field before it, or quotes";
