@@ -49,7 +49,7 @@ pub(super) fn is_field_with_blank(first: &str, second: &str) -> bool {
         words.next() == Some(first) && words.next() == Some(second)
     };
     field_words().iter().any(|field| field.split_once('-').is_some_and(is_joined))
-        || FIELDS.iter().any(|field| field.headers.iter().any(|called| is_begun(&called)))
+        || FIELDS.iter().any(|field| field.headers.iter().any(is_begun))
         || is_twice(first, second)
 }
 

@@ -1,6 +1,6 @@
 //! A value beside a field, read as the field's kind wants it.
 
-use crate::quantity::{Dimension, MILLIMETRE, Number, Quantity, find_unit};
+use crate::quantity::{Dimension, MILLIMETRE, Number, Quantity, Stress, find_unit};
 use crate::query::resolve::message::a;
 use crate::query::resolve::names::{self, name_of};
 use crate::query::resolve::{
@@ -71,8 +71,7 @@ pub(super) fn test(
 fn by_proof(relation: Relation, named: &Test, value: &Leaf, names: Names<'_>) -> ResolveError {
     let name = if let Test::Named(_, name) = named { &*name.name } else { &value.text };
     let rows = names.tables.strength(name).map_or(&[][..], |class| &class.rows);
-    let proofs: Vec<f64> =
-        rows.iter().filter_map(|row| row.proof.map(|proof| proof.mpa())).collect();
+    let proofs: Vec<f64> = rows.iter().filter_map(|row| row.proof.map(Stress::mpa)).collect();
     let is_over = matches!(relation, Relation::Over | Relation::AtLeast);
     let end = proofs.iter().copied().reduce(if is_over { f64::max } else { f64::min });
     let beyond = |end: f64| {
