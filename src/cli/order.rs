@@ -10,7 +10,7 @@ use crate::cli::out::Out;
 use crate::cli::{named, open, question};
 use crate::procedure::{self, Order as HoleOrder, ProcedureError, Walk, circle, grid};
 use crate::query::syntax;
-use crate::record::Layout;
+use crate::record::{Layout, Pattern};
 use crate::report::{self, OrderOfJoint};
 use crate::store::Book;
 
@@ -44,11 +44,17 @@ pub(super) struct Order {
 }
 
 enum Shape {
-    Circle(usize),
-    Grid(usize, usize),
-    Table(PathBuf),
+    Pattern(Pattern),
     Layout(Layout),
 }
+
+/// The patterns that are asked for by name: what is missing where no size is given, and how
+/// it is written.
+const PATTERNS: [(&str, &str, &str); 3] = [
+    ("circle", "how many bolts?", "order circle 12"),
+    ("row", "how many bolts?", "order row 9"),
+    ("grid", "how many rows and columns?", "order grid 2x5, rows first"),
+];
 
 pub(super) fn run(globals: &Globals, asked: &Order, out: &mut Out) -> Result<Code, Failure> {
     let typed = asked.what.join(" ");
@@ -94,72 +100,53 @@ fn stored(typed: &str, book: &Book) -> Result<Option<Layout>, Failure> {
     Ok(named::find(book.layouts()?, name, |layout| &layout.name).cloned())
 }
 
-/// The shape that the words name; none if they are a question. A shape's name
+/// The shape that the words name; none if they are a question. A pattern's name
 /// with something else after it is an error only if that is a number.
 fn shape(typed: &str) -> Result<Option<Shape>, Failure> {
-    let Some((name, size)) = typed.trim().split_once(' ') else { return without_size(typed) };
-    let size = size.trim().trim_start_matches("of ");
+    if let Some(pattern) = Pattern::parse(typed) {
+        return Ok(Some(Shape::Pattern(pattern)));
+    }
+    let typed = typed.trim();
+    let (name, size) = typed.split_once(' ').unwrap_or((typed, ""));
     // A file that is there, or is meant to be: anything else is a question.
-    let file = Path::new(size);
+    let file = Path::new(size.trim());
     if name.eq_ignore_ascii_case("layout") && (file.is_file() || file.extension().is_some()) {
-        return Ok(Some(Shape::Table(file.to_owned())));
+        return Ok(Some(Shape::Layout(layout(file)?)));
     }
-    let starts_with_digit = size.starts_with(|c: char| c.is_ascii_digit());
-    let wrong =
-        |expected: &str| Failure::Argument(format!("order {name} {size}: write {expected}"));
-    if !starts_with_digit {
-        return Ok(None);
-    }
-    match name.to_lowercase().as_str() {
-        "circle" => size.parse().map(Shape::Circle).map(Some).map_err(|_| wrong("order circle 12")),
-        "row" => {
-            size.parse().map(|n| Shape::Grid(1, n)).map(Some).map_err(|_| wrong("order row 9"))
-        }
-        "grid" => {
-            let size = size.replace(['×', 'X'], "x");
-            let counts = size.split_once('x').and_then(|(rows, columns)| {
-                Some((rows.trim().parse().ok()?, columns.trim().parse().ok()?))
-            });
-            let (rows, columns) = counts.ok_or_else(|| wrong("order grid 2x5, rows first"))?;
-            Ok(Some(Shape::Grid(rows, columns)))
-        }
-        _ => Ok(None),
-    }
-}
-
-/// The name of a shape alone is no question: it asks how many.
-fn without_size(typed: &str) -> Result<Option<Shape>, Failure> {
-    let expected = match typed.trim().to_lowercase().as_str() {
-        "circle" => "how many bolts? write order circle 12",
-        "row" => "how many bolts? write order row 9",
-        "grid" => "how many rows and columns? write order grid 2x5",
-        _ => return Ok(None),
+    let size = size.trim().trim_start_matches("of ");
+    let known = PATTERNS.iter().find(|(pattern, ..)| name.eq_ignore_ascii_case(pattern));
+    let Some((_, missing, written)) = known else { return Ok(None) };
+    let lead = match size.chars().next() {
+        None => missing,
+        Some(first) if first.is_ascii_digit() => "",
+        Some(_) => return Ok(None),
     };
-    Err(Failure::Argument(format!("order {}: {expected}", typed.trim())))
+    let expected = [lead, "write", written].join(" ");
+    Err(Failure::Argument(format!("order {typed}: {}", expected.trim_start())))
 }
 
 fn of_shape(shape: Shape, spiral: bool, out: &mut Out) -> Result<Code, Failure> {
     let walk = if spiral { Walk::Spiral } else { Walk::Cross };
-    let (order, layout) = match shape {
-        Shape::Circle(count) => (circle(count), Layout::standard(&format!("circle of {count}"))),
-        Shape::Grid(rows, columns) => {
-            (grid(rows, columns, walk), Layout::standard(&format!("grid of {rows}x{columns}")))
+    let (order, points) = match shape {
+        Shape::Pattern(pattern) => {
+            let order = match pattern {
+                Pattern::Circle(count) => circle(count),
+                Pattern::Grid(rows, columns) => grid(rows, columns, walk),
+            };
+            (order, pattern.points())
         }
-        Shape::Table(file) => over(layout(&file)?, walk),
-        Shape::Layout(layout) => over(layout, walk),
+        Shape::Layout(layout) => (over(&layout, walk), Some(layout.points)),
     };
     let order = order.map_err(|error| Failure::Argument(error.to_string()))?;
-    let points = layout.as_ref().map(|layout| layout.points.as_slice());
-    out.page(&report::order_page(&order, points));
+    out.page(&report::order_page(&order, points.as_deref()));
     Ok(Code::Answered)
 }
 
 /// The order over a layout, its groups one after the other.
-fn over(layout: Layout, walk: Walk) -> (Result<HoleOrder, ProcedureError>, Option<Layout>) {
+fn over(layout: &Layout, walk: Walk) -> Result<HoleOrder, ProcedureError> {
     let groups: Vec<Vec<usize>> = layout.groups.iter().map(|(_, holes)| holes.clone()).collect();
-    let order = match groups.len() {
+    match groups.len() {
         0 => procedure::layout(&layout.points, walk),
         _ => procedure::grouped(&layout.points, &groups, walk),
-    };
-    (order, Some(layout))
+    }
 }

@@ -94,7 +94,8 @@ fn plain<T: Default + Any>(
 }
 
 fn layout(name: &str, table: &str) -> Result<Layout, Failure> {
-    let table = intake::read_table(table.as_bytes(), name).map_err(|error| broken(name, error))?;
+    let table =
+        intake::read_comma_table(table.as_bytes(), name).map_err(|error| broken(name, error))?;
     read_layout(name, &table.headings, table.delimiter, table.rows())
         .map_err(|error| broken(name, error))
 }
@@ -103,7 +104,8 @@ fn layout(name: &str, table: &str) -> Result<Layout, Failure> {
 /// the key of its setting and the line that it corrects.
 fn log(fasteners: &[Fastener], wrenches: &[Wrench]) -> Result<Vec<Pull>, Failure> {
     let file = "log.csv";
-    let table = intake::read_table(LOG.as_bytes(), file).map_err(|error| broken(file, error))?;
+    let table =
+        intake::read_comma_table(LOG.as_bytes(), file).map_err(|error| broken(file, error))?;
     let line = |(line, cells): (u32, Vec<&str>)| {
         let cell = |heading: &str| {
             let at = table.headings.iter().position(|known| known == heading);
@@ -155,7 +157,7 @@ fn fill(
 }
 
 fn fasteners(text: &str, name: &str, tables: &Tables) -> Result<Vec<Fastener>, Failure> {
-    let sheet = intake::read_csv(text.as_bytes(), name).map_err(|error| broken(name, error))?;
+    let sheet = intake::read_commas(text.as_bytes(), name).map_err(|error| broken(name, error))?;
     let report = intake::take(&sheet, tables, &Options::default(), &EmptyBook)
         .map_err(|error| broken(name, error))?;
     if let Some(cell) = report.bad_cells().next() {

@@ -76,11 +76,11 @@ pub use open::{open_any, read_any};
 pub use options::{Answers, Columns, Options};
 pub use outcome::{BadRow, Change, Changes, Counts, Report, SettingChange};
 pub use questions::Question;
-pub use sheet::{Page, Sheet, open_csv, read_csv};
+pub use sheet::{Page, Sheet, open_csv, read_commas, read_csv};
 pub use sink::Sink;
 pub use suggest::suggest_mapping;
 pub use survey::{ColumnRead, Conclusion, check};
-pub use table::{Table, read_table};
+pub use table::{Table, read_comma_table, read_table};
 pub use verdict::{CellPlace, CellVerdict, Verdict};
 pub use walk::{take, take_into};
 #[cfg(feature = "spreadsheet")]

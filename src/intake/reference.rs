@@ -7,7 +7,7 @@ use std::any::Any;
 use crate::intake::cells::{read_choice, read_flag};
 use crate::intake::header::fold_header;
 use crate::intake::split::RawRow;
-use crate::intake::table::{Table, read_table};
+use crate::intake::table::{Table, read_comma_table};
 use crate::intake::verdict::Problem;
 use crate::intake::{CellPlace, CellVerdict, IntakeError, Sheet, Verdict};
 use crate::record::{
@@ -26,7 +26,7 @@ pub struct ReferenceReport<T> {
 
 /// Reads a file of lubes. `name` is what messages call it.
 pub fn read_lubes(bytes: &[u8], name: &str) -> Result<ReferenceReport<Lube>, IntakeError> {
-    lubes(&read_table(bytes, name)?, name)
+    lubes(&read_comma_table(bytes, name)?, name)
 }
 
 fn lubes(file: &Table, name: &str) -> Result<ReferenceReport<Lube>, IntakeError> {
@@ -60,7 +60,7 @@ pub fn read_strengths(
     bytes: &[u8],
     name: &str,
 ) -> Result<ReferenceReport<StrengthClass>, IntakeError> {
-    strengths(&read_table(bytes, name)?, name)
+    strengths(&read_comma_table(bytes, name)?, name)
 }
 
 fn strengths(file: &Table, name: &str) -> Result<ReferenceReport<StrengthClass>, IntakeError> {
@@ -90,7 +90,7 @@ pub fn read_plain<T: Default + Any>(
     name: &str,
     table: &'static RecordTable,
 ) -> Result<ReferenceReport<T>, IntakeError> {
-    read(&read_table(bytes, name)?, name, table, |cells, before: &mut Vec<T>| {
+    read(&read_comma_table(bytes, name)?, name, table, |cells, before: &mut Vec<T>| {
         let mut record = T::default();
         cells.fill(&mut record);
         if cells.wrong.is_empty() {

@@ -90,7 +90,23 @@ pub fn open_csv(path: &Path, name: &str) -> Result<Sheet, IntakeError> {
 /// messages call it.
 pub fn read_csv(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     let (text, encoding) = decode(bytes, name)?;
-    let (delimiter, skip) = delimiter_of(&text);
+    let parted = delimiter_of(&text);
+    read_parted(text, encoding, parted, name)
+}
+
+/// The same for a text that is known to have its cells parted by commas: finding that out
+/// takes longer than reading a small table.
+pub fn read_commas(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
+    let (text, encoding) = decode(bytes, name)?;
+    read_parted(text, encoding, (b',', 0), name)
+}
+
+fn read_parted(
+    text: String,
+    encoding: Encoding,
+    (delimiter, skip): (u8, usize),
+    name: &str,
+) -> Result<Sheet, IntakeError> {
     let (start, line) = (skip.min(text.len()), if skip == 0 { 1 } else { 2 });
     if text.len() > BIG_TEXT {
         return Ok(Sheet::of_text(name, encoding, delimiter, Body::Text { text, start, line }));
@@ -280,17 +296,21 @@ fn parts(text: &str, mark: u8, names: &Names) -> (usize, usize) {
     let mut splitter = Splitter::new(text, mark, 1);
     let mut row = RawRow::default();
     let mut widths = Vec::new();
-    let mut headings = 0;
+    let (mut headings, mut is_found) = (0, false);
     while widths.len() < TRIED && matches!(splitter.next_into(&mut row, ""), Ok(true)) {
         let is_known = |cell: &&str| {
             known_heading(cell, names).is_some_and(|heading| heading.weight >= Weight::Weak)
         };
-        if row.len() > 1 && widths.len() < 30 {
+        let width = row.cells().filter(|cell| !cell.is_empty()).count();
+        if row.len() > 1 && widths.len() < 30 && !is_found {
             // A row of a million cells is refused further on.
             let cells = row.cells().take(MOST_COLUMNS).filter(|cell| !cell.is_empty());
-            headings = headings.max(cells.filter(is_known).count());
+            let known = cells.filter(is_known).count();
+            headings = headings.max(known);
+            // Below the headings stand cells, which take long to be known as none.
+            is_found = known > 2 && known * 2 > width;
         }
-        widths.push(row.cells().filter(|cell| !cell.is_empty()).count());
+        widths.push(width);
     }
     let most = widths
         .iter()

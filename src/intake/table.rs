@@ -3,7 +3,7 @@
 //! quoted cells, any encoding.
 
 use crate::intake::IntakeError;
-use crate::intake::sheet::read_csv;
+use crate::intake::sheet::{Sheet, read_commas, read_csv};
 use crate::intake::split::RawRow;
 
 /// A table taken apart into cells.
@@ -25,7 +25,15 @@ impl Table {
 
 /// Reads a table; `name` is what messages call it.
 pub fn read_table(bytes: &[u8], name: &str) -> Result<Table, IntakeError> {
-    let sheet = read_csv(bytes, name)?;
+    table(&read_csv(bytes, name)?, name)
+}
+
+/// The same for a table that is known to have its cells parted by commas.
+pub fn read_comma_table(bytes: &[u8], name: &str) -> Result<Table, IntakeError> {
+    table(&read_commas(bytes, name)?, name)
+}
+
+fn table(sheet: &Sheet, name: &str) -> Result<Table, IntakeError> {
     let mut lines = sheet.rows()?;
     let mut rows = Vec::new();
     while let Some(row) = lines.next()? {

@@ -12,6 +12,7 @@ program is measured with --program and --bench, both built from its commit. With
 a book on a PostgreSQL server is measured too.
 """
 import argparse
+import glob
 import json
 import os
 import shutil
@@ -26,6 +27,9 @@ RARE = "M11x1.25"  # ten settings have it, whatever the size
 COLUMNS = """assembly joint part kind part_number count thread hole_thread strength length lube
 method torque basis source page revision entered_by tags notes""".split()
 INDEXED = "thread hole_thread torque_nm lube strength assembly joint".split()
+# Debian's `psql` in the path is a slower script around the newest of these.
+PSQL = max(glob.glob("/usr/lib/postgresql/*/bin/psql"), default="psql",
+           key=lambda path: int(path.split("/")[4]))
 
 
 def run(*command, codes=(0,), quiet=False, **options):
@@ -233,27 +237,25 @@ def measure(size, folder, side, table):
 
 def on_server(side, size, server, table):
     """A look-up of a book on a server over loopback, beside the folder and `psql`."""
-    name = f"bench_{size}"
-    where = f"postgres://{server}"
-    psql = ["psql", "--no-psqlrc", "--quiet", where + "/postgres"]
-    run(*psql, "-c", f"create database {name}")
-    tables = subprocess.run([side.program, "book", "tables", server.split("@")[0]],
-                            capture_output=True, text=True, check=True).stdout
-    subprocess.run(["psql", "--no-psqlrc", "--quiet", f"{where}/{name}"], input=tables, text=True,
-                   check=True)
-    url = f"{where}/{name}"
+    name, role = f"bench_{size}", server.split("@")[0]
+    psql = lambda database: [PSQL, "--no-psqlrc", "--quiet", "--set", "ON_ERROR_STOP=1", f"postgres://{server}/{database}"]
+    run(*psql("postgres"), "-c", f"create database {name}")
+    run(*psql(name), input=run(side.program, "book", "tables", role)[0])
+    url = f"postgres://{server}/{name}"
     spent = run(side.program, "book", "copy", side.book, url)[1]
     table.add("copy of the book to a server over loopback", size, spent, None, "s", "")
-    run("psql", "--no-psqlrc", url, "-c", "create index on clampbook.fasteners ((row->'fastener'->>'thread'))")
-    select = f"select row from clampbook.fasteners where row->'fastener'->>'thread' = '{RARE}'"
+    thread = "row->'fastener'->>'thread'"
+    run(*psql(name), "-c", f"create index on clampbook.fasteners (({thread}))")
+    select = psql(name) + ["-c", f"select row from clampbook.fasteners where {thread} = '{RARE}'"]
+    assert run(*select)[0].count(RARE) == 10, "both look the same ten up"
     spent = alternate({
         "server": [side.program, "--book", url, "find", RARE],
         "folder": [side.program, "--book", side.book, "find", RARE],
-        "psql": ["psql", "--no-psqlrc", url, "-c", select],
+        "psql": select,
     }, 60)
     table.add("look-up of one thread over loopback, beside psql", size, spent["server"], spent["psql"], "ms", "<= 1.0x")
     table.add("the same, beside a book in a folder", size, spent["server"], spent["folder"], "ms", "")
-    run(*psql, "-c", f"drop database {name} with (force)")
+    run(*psql("postgres"), "-c", f"drop database {name} with (force)")
 
 
 class Side:

@@ -367,6 +367,26 @@ fn a_book_is_backed_up_damaged_and_restored() {
     assert_eq!(code, Some(0), "{out}{err}");
     let export = |book: &str| run(home.path(), &["--book", book, "export"]).0;
     assert_eq!(export(copy), export(book));
+    // A line of the log that the backup has not got is counted, once.
+    for words in [&["log", "start", "24-017"][..], &["log", "add", "3/8-16", "--done", "--yes"]] {
+        assert_eq!(run(home.path(), &[&["--book", book], words].concat()).2, Some(0));
+    }
+    for said in ["Lines of the log that are there alone: 1.", ""] {
+        let (out, _, _) = run(home.path(), &["--book", book, "book", "restore", file, "--yes"]);
+        let out = out.replace('\n', " ");
+        assert!(out.contains(said) && out.contains("there alone") != said.is_empty(), "{out}");
+    }
+}
+
+/// A program without servers says so; it makes no folder of that name.
+#[cfg(not(feature = "postgres"))]
+#[test]
+fn a_book_on_a_server_needs_the_feature() {
+    let home = home();
+    let (_, err, code) =
+        run(home.path(), &["--book", "postgres://jo@127.0.0.1/shop", "find", "M8"]);
+    assert!(err.contains("--features postgres") && code == Some(2), "{err}");
+    assert_eq!(std::fs::read_dir(home.path()).unwrap().count(), 0);
 }
 
 #[test]

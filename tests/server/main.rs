@@ -8,6 +8,7 @@
 
 #[path = "../store/bench.rs"]
 mod bench;
+mod benches;
 #[path = "../store/changes.rs"]
 mod changes;
 mod copies;

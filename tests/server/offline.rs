@@ -61,14 +61,18 @@ fn a_bench_goes_on_without_its_server() {
         assert_eq!(code, Some(0), "{listing}\n{out}");
         assert!(out.contains("not sent"), "{listing}\n{out}");
     }
+    // `check` has its own words for it.
+    assert_eq!(asked(&[&log[..], &["lube=moly"]].concat()).2, Some(0));
+    let (out, _, code) = asked(&["check", "--format", "json"]);
+    assert!(out.contains("log line not sent yet: moly was put on") && code == Some(1), "{out}");
     let (info, _, _) = asked(&["book", "info", "--format", "json"]);
-    assert!(info.contains("\"not_sent_yet\":3"), "{info}");
+    assert!(info.contains("\"not_sent_yet\":4"), "{info}");
 
     server.start();
     // Any look-up sends them.
     let (out, err, code) = asked(&question);
     assert_eq!((out, err.as_str(), code), (online.0, "", online.2));
-    assert_eq!(there().trim().parse::<usize>().unwrap(), at_first * 4);
+    assert_eq!(there().trim().parse::<usize>().unwrap(), at_first * 5);
     let remarks = "SELECT string_agg(substring(row::text from '\"remarks\": \"(\\w+)\"'), ' ' ORDER BY place) FROM clampbook.ledger";
     let order = server.run("shop", remarks);
     let (first, second) = (order.rfind("first").unwrap(), order.find("second").unwrap());
@@ -76,7 +80,7 @@ fn a_bench_goes_on_without_its_server() {
     let (shown, err, _) = asked(&["log", "show"]);
     assert!(!shown.contains("not sent yet") && err.is_empty(), "{shown}{err}");
     assert_eq!(asked(&question).2, Some(0));
-    assert_eq!(there().trim().parse::<usize>().unwrap(), at_first * 4, "sent once");
+    assert_eq!(there().trim().parse::<usize>().unwrap(), at_first * 5, "sent once");
     assert_eq!(asked(&["book", "verify"]).2, Some(0));
 }
 

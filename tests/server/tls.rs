@@ -98,6 +98,7 @@ fn the_authority_and_the_name_of_a_server_are_looked_at() {
         let (err, code) = asked(home, &url(host, &words));
         assert_eq!(code, Some(4), "{host} {words}: {err}");
         assert!(err.contains("no safe connection") && err.contains(why), "{host} {words}: {err}");
+        assert!(err.contains("?sslrootcert=FILE"), "it says the way out: {err}");
     }
     let missing = format!("&sslrootcert={}", home.join("none.pem").display());
     let (err, code) = asked(home, &url("localhost", &missing));

@@ -22,22 +22,42 @@ pub(crate) const MOST: usize = 400;
 /// A radius or pitch for layouts whose size does not matter, mm.
 const PITCH: f64 = 100.0;
 
-impl Layout {
-    /// A layout that its name describes: `circle of 8`, `row of 9`,
-    /// `grid of 2x5` (2 rows of 5). None for any other name.
-    pub fn standard(name: &str) -> Option<Self> {
-        let folded = fold_name(name);
+/// A pattern of holes that its name describes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pattern {
+    Circle(usize),
+    /// Rows, and how many holes each has.
+    Grid(usize, usize),
+}
+
+impl Pattern {
+    /// `circle of 8`, `row of 9`, `grid of 2x5` (2 rows of 5), also without `of`; none for
+    /// any other text.
+    pub fn parse(text: &str) -> Option<Self> {
+        let folded = fold_name(text);
         let (shape, size) = folded.split_once(' ')?;
         let size = size.trim().strip_prefix("of ").unwrap_or(size).trim();
-        let points = match shape {
-            "circle" => circle(size.parse().ok()?)?,
-            "row" => grid(1, size.parse().ok()?)?,
-            "grid" => {
-                let (rows, columns) = rows_and_columns(size)?;
-                grid(rows, columns)?
-            }
-            _ => return None,
-        };
+        match shape {
+            "circle" => size.parse().ok().map(Self::Circle),
+            "row" => size.parse().ok().map(|count| Self::Grid(1, count)),
+            "grid" => rows_and_columns(size).map(|(rows, columns)| Self::Grid(rows, columns)),
+            _ => None,
+        }
+    }
+
+    /// Where its holes lie, whatever its size; none for too few or too many.
+    pub fn points(self) -> Option<Vec<Point>> {
+        match self {
+            Self::Circle(count) => circle(count),
+            Self::Grid(rows, columns) => grid(rows, columns),
+        }
+    }
+}
+
+impl Layout {
+    /// A layout that its name describes as a [`Pattern`]; none for any other name.
+    pub fn standard(name: &str) -> Option<Self> {
+        let points = Pattern::parse(name)?.points()?;
         Some(Self { name: name.trim().to_owned(), points, ..Self::default() })
     }
 }

@@ -144,7 +144,7 @@ pub fn verify_page(verdict: &BookVerdict) -> Page<'static> {
             format!("{read}: what was looked at is whole, the book of record was not.")
         }
         0 => format!("{read}: all of it is whole."),
-        _ => format!("{read}: damaged. `clampbook book restore` mends it."),
+        _ => format!("{read}: damaged."),
     });
     page.fact("whole", verdict.damage.is_empty() && verdict.skipped.is_none());
     page.fact("fasteners", verdict.fasteners);

@@ -206,7 +206,11 @@ impl Server {
             let why = error.source().map_or_else(|| error.to_string(), ToString::to_string);
             // A certificate that is not good is no server that cannot be reached.
             if error.to_string().contains("TLS") {
-                return self.refused(&format!("no safe connection: {why}"));
+                return self.refused(&format!(
+                    "no safe connection: {why}. The URL may end in ?sslrootcert=FILE, the \
+                     certificate of who signed the server's, or, on a network that is safe, in \
+                     ?sslmode=disable"
+                ));
             }
             return StoreError::Unreachable { book: self.shown.clone(), why };
         };

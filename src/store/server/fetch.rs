@@ -18,7 +18,8 @@ use crate::store::publish::{remove_leftovers, write_files, write_image};
 use crate::store::rebuild::meta_of;
 use crate::store::server::address::Server;
 use crate::store::server::served::{
-    Served, ServerHead, damaged, each_entry, each_ledger_row, head, line_of, number, tables, uuid,
+    Served, ServerHead, damaged, each_entry, each_ledger_row, head, is_stored, line_of, number,
+    tables, uuid,
 };
 
 /// A difference of more fasteners is not worked out: the whole book is fetched, row by row.
@@ -79,12 +80,10 @@ impl Fetching<'_> {
         if *book != fetched.book || known.generation > meta.generation || *rows > fetched.rows {
             return Ok(None);
         }
-        let sql = "SELECT 1 FROM clampbook.changes WHERE id = $1";
-        let change = uuid(self.server, change)?;
-        let found = self.look.query_typed_opt(sql, &[(&change, Type::UUID)]);
+        let found = is_stored(&mut self.look, uuid(self.server, change)?);
         let found = found.map_err(|error| self.server.failed(&error))?;
         // An image that is damaged is fetched anew.
-        Ok(found.and_then(|_| Book::open_files(self.dir, known.clone()).ok()))
+        Ok(if found { Book::open_files(self.dir, known.clone()).ok() } else { None })
     }
 
     /// What changed since the image of `book`, as files beside it; none where that is

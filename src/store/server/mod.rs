@@ -30,7 +30,7 @@ use crate::store::writer::Writer;
 
 pub use address::{AskPassword, Server};
 use fetch::is_up_to;
-use served::Served;
+use served::{Served, damaged};
 pub(crate) use writing::Remote;
 
 /// How often a check begins again where others change the book meanwhile.
@@ -154,12 +154,17 @@ impl Server {
     pub fn verify(self: &Arc<Self>, dir: &Path, wait: Duration) -> Result<BookVerdict, StoreError> {
         for _ in 0..TRIES {
             self.refresh(dir, wait)?;
-            let verdict = verify_with(dir, wait, &|book| {
-                Ok(Box::new(Served::connect(self, dir)?.still_at(book.current())?))
+            let mut verdict = verify_with(dir, wait, &|book| {
+                Ok(Box::new(Served::connect(self, dir)?.sound_at(book.current())?))
             })?;
-            if !matches!(verdict.record, Some(StoreError::Moved)) {
-                return Ok(verdict);
+            if matches!(verdict.record, Some(StoreError::Moved)) {
+                continue;
             }
+            // Which of the two is right nobody can say from here.
+            if let Some(StoreError::Damaged { what, .. }) = &verdict.record {
+                verdict.record = Some(damaged(self, what));
+            }
+            return Ok(verdict);
         }
         Err(self.refused("it is changed faster than it can be read"))
     }

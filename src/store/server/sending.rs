@@ -159,7 +159,6 @@ impl Served {
             ];
             self.client.execute_typed(sql, &values).map_err(failed)?;
         }
-        let failed = |error: postgres::Error| self.server.failed(&error);
         if !ledger.is_empty() {
             let sql = "INSERT INTO clampbook.ledger (place, change, row) \
                        SELECT $1 + place, $2, row::jsonb FROM \

@@ -73,12 +73,19 @@ impl Served {
         Ok(())
     }
 
-    /// The same, which from here on looks at the one state that `current` is of.
-    pub(crate) fn still_at(mut self, current: &Current) -> Result<Self, StoreError> {
+    /// The same, which from here on looks at the one state that `current` is of, if that
+    /// agrees with itself.
+    pub(crate) fn sound_at(mut self, current: &Current) -> Result<Self, StoreError> {
+        let failed = |error: postgres::Error| self.server.failed(&error);
         let begun = self.client.batch_execute("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY");
-        begun.map_err(|error| self.server.failed(&error))?;
-        let is_it = self.head()?.is_some_and(|head| is_up_to(current, &head));
-        if is_it { Ok(self) } else { Err(StoreError::Moved) }
+        begun.map_err(failed)?;
+        if !head(&self.server, &mut self.client)?.is_some_and(|head| is_up_to(current, &head)) {
+            return Err(StoreError::Moved);
+        }
+        match self.client.query_typed_opt(include_str!("check.sql"), &[]).map_err(failed)? {
+            Some(fault) => Err(damaged(&self.server, fault.get(0))),
+            None => Ok(self),
+        }
     }
 
     /// What it says of itself, by one query; none before there is a book.
@@ -207,7 +214,11 @@ fn head_of(server: &Server, row: &SimpleQueryRow) -> Result<ServerHead, StoreErr
     Ok(ServerHead { meta, fetched, reference: count("reference_generation")? })
 }
 
-fn is_stored(client: &mut impl GenericClient, id: Uuid) -> Result<bool, postgres::Error> {
+/// Whether the change `id` is stored, as far as `client` sees.
+pub(crate) fn is_stored(
+    client: &mut impl GenericClient,
+    id: Uuid,
+) -> Result<bool, postgres::Error> {
     let sql = "SELECT 1 FROM clampbook.changes WHERE id = $1";
     Ok(client.query_typed_opt(sql, &[(&id, Type::UUID)])?.is_some())
 }
@@ -216,7 +227,10 @@ fn is_stored(client: &mut impl GenericClient, id: Uuid) -> Result<bool, postgres
 pub(crate) fn damaged(server: &Server, what: &str) -> StoreError {
     StoreError::Server {
         book: server.to_string(),
-        why: format!("what it holds is damaged: {what}"),
+        why: format!(
+            "what it holds is damaged: {what}. If it was altered there, whoever owns the database \
+             puts it back from its own backup; `clampbook book restore` fetches what it holds"
+        ),
     }
 }
 

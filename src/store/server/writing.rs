@@ -29,18 +29,16 @@ const SHORTEST_PAUSE: Duration = Duration::from_millis(2);
 /// The server of a writer.
 pub(crate) struct Remote {
     server: Arc<Server>,
-    /// None where it cannot be reached.
-    served: Option<Served>,
-    /// Why it cannot be reached, if it cannot.
-    why: Option<String>,
+    /// The connection, or why there is none.
+    served: Result<Served, String>,
     /// What waited is being sent: the log is looked at without it.
     is_sending: bool,
 }
 
 impl Writer {
     pub(crate) fn connected_to(&mut self, server: &Arc<Server>, served: Served) {
-        let (server, served) = (Arc::clone(server), Some(served));
-        self.remote = Some(Remote { server, served, why: None, is_sending: false });
+        let (server, served) = (Arc::clone(server), Ok(served));
+        self.remote = Some(Remote { server, served, is_sending: false });
     }
 
     /// The server is not there: `why`.
@@ -49,8 +47,8 @@ impl Writer {
             StoreError::Unreachable { why, .. } => why.clone(),
             other => other.to_string(),
         };
-        let (server, why) = (Arc::clone(server), Some(why));
-        self.remote = Some(Remote { server, served: None, why, is_sending: false });
+        let (server, served) = (Arc::clone(server), Err(why));
+        self.remote = Some(Remote { server, served, is_sending: false });
     }
 
     /// Stores `changes` on the server as one change; lines of the log are kept here where
@@ -153,24 +151,26 @@ impl Writer {
                     pause = (pause / 2).max(SHORTEST_PAUSE);
                     self.follow(changes, undoes)?;
                 }
-                Err(other) => {
-                    let other = match other {
-                        StoreError::Moved => StoreError::Unreachable {
-                            book: self.server_name(),
-                            why: "others have been changing it for half a minute".to_owned(),
-                        },
-                        other => other,
-                    };
-                    if let StoreError::Unreachable { why, .. } | StoreError::Unsure(why) = &other {
-                        // Another change begins with a connection of its own.
-                        if let Some(remote) = &mut self.remote {
-                            (remote.served, remote.why) = (None, Some(why.clone()));
-                        }
-                    }
-                    return Err(other);
-                }
+                Err(other) => return Err(self.given_up(other)),
             }
         }
+    }
+
+    /// What the failure of a change means; what follows begins with a connection of its own.
+    fn given_up(&mut self, error: StoreError) -> StoreError {
+        let error = match error {
+            StoreError::Moved => StoreError::Unreachable {
+                book: self.server_name(),
+                why: "others have been changing it for half a minute".to_owned(),
+            },
+            other => other,
+        };
+        if let StoreError::Unreachable { why, .. } | StoreError::Unsure(why) = &error
+            && let Some(remote) = &mut self.remote
+        {
+            remote.served = Err(why.clone());
+        }
+        error
     }
 
     pub(super) fn served(&mut self) -> Option<&mut Served> {
@@ -179,7 +179,7 @@ impl Writer {
 
     /// The book as it is known here, and the connection.
     pub(super) fn book_and_served(&mut self) -> (&Book, Option<&mut Served>) {
-        (&self.book, self.remote.as_mut().and_then(|remote| remote.served.as_mut()))
+        (&self.book, self.remote.as_mut().and_then(|remote| remote.served.as_mut().ok()))
     }
 
     /// A change is stored on the server: brings the book up to it.
@@ -194,7 +194,7 @@ impl Writer {
     }
 
     pub(super) fn unreachable(&self) -> StoreError {
-        let why = self.remote.as_ref().and_then(|remote| remote.why.clone());
+        let why = self.remote.as_ref().and_then(|remote| remote.served.as_ref().err().cloned());
         StoreError::Unreachable { book: self.server_name(), why: why.unwrap_or_default() }
     }
 
