@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use jiff::civil::Date;
 
 use crate::audit::{Finding, FindingKind};
-use crate::record::{BoltSet, BoltState, BoltVerdict, Calibration, Log, Pull, Tables, Wrench};
+use crate::record::{BoltSet, BoltState, BoltVerdict, Log, Pull, Tables, Wrench};
 use crate::text::fold_name;
 
 /// What of the bench is looked at.
@@ -27,33 +27,40 @@ pub struct Bench<'a> {
 pub fn audit_bench(bench: &Bench<'_>, keys: Option<&BTreeSet<&str>>) -> Vec<Finding> {
     let mut found = Vec::new();
     if keys.is_none() {
-        found.extend(bench.wrenches.iter().filter_map(|wrench| overdue(wrench, bench.day)));
+        found.extend(bench.wrenches.iter().filter_map(|wrench| unfit(wrench, bench.day)));
     }
     let is_asked = |key: &str| keys.is_none_or(|keys| keys.contains(key));
     for (set, states) in bench.bolts.iter().filter(|(set, _)| is_asked(&set.fastener)) {
         found.extend(states.iter().filter_map(|state| past_use(set, state)));
     }
-    for pull in bench.log.current().filter(|pull| is_other_lube(pull, bench.tables)) {
-        let fastener = pull.spec.key.split('/').next().unwrap_or_default();
-        if is_asked(fastener) {
-            let named = pull.spec.setting.lube.as_deref().unwrap_or(crate::record::NOT_STATED);
-            let number = bench.log.numbered(pull.number);
-            let put = pull.lube.as_deref().unwrap_or(crate::record::NOT_STATED);
-            found.push(Finding {
-                kind: FindingKind::OtherLube,
-                key: pull.spec.key.clone(),
-                fastener: fastener.to_owned(),
-                place: [pull.assembly.clone(), pull.joint.clone(), pull.spec.part.clone()],
-                lube: pull.spec.setting.lube.clone(),
-                figures: format!("line {number}: {put}, {named}"),
-                reason: format!(
-                    "job {}, log line {number}: {put} was put on, the setting is for {named}",
-                    pull.job
-                ),
-            });
-        }
+    for (pull, reached) in bench.log.off_target(None) {
+        let (setting, set) = (&pull.spec.setting, pull.set_to.map(|set| format!("set {set}")));
+        let asked = set.unwrap_or_else(|| setting.in_words());
+        let read = format!("{reached} was reached, the setting is for {asked}");
+        found.push(of_line(FindingKind::OffTarget, bench.log, pull, &read));
     }
+    for pull in bench.log.current().filter(|pull| is_other_lube(pull, bench.tables)) {
+        let [put, named] = [&pull.lube, &pull.spec.setting.lube]
+            .map(|lube| lube.as_deref().unwrap_or(crate::record::NOT_STATED));
+        let words = format!("{put} was put on, the setting is for {named}");
+        found.push(of_line(FindingKind::OtherLube, bench.log, pull, &words));
+    }
+    found.retain(|one| one.fastener.is_empty() || is_asked(&one.fastener));
     found
+}
+
+/// About a line of the log.
+fn of_line(kind: FindingKind, log: &Log, pull: &Pull, words: &str) -> Finding {
+    let line = format!("log line {}", log.numbered(pull.number));
+    Finding {
+        kind,
+        key: pull.spec.key.clone(),
+        fastener: pull.spec.key.split('/').next().unwrap_or_default().to_owned(),
+        place: [pull.assembly.clone(), pull.joint.clone(), pull.spec.part.clone()],
+        lube: pull.spec.setting.lube.clone(),
+        figures: format!("{line}: {words}"),
+        reason: format!("job {}, {line}: {words}", pull.job),
+    }
 }
 
 /// Whether another lube was put on than the setting names; one lube under two
@@ -64,18 +71,16 @@ pub fn is_other_lube(pull: &Pull, tables: &Tables) -> bool {
     own(put) != own(named)
 }
 
-fn overdue(wrench: &Wrench, day: Date) -> Option<Finding> {
-    let calibration = wrench.calibration(day);
-    let reason = calibration.warning()?.to_lowercase();
-    let (Calibration::Overdue(end) | Calibration::FoundOut(end)) = calibration else { return None };
+fn unfit(wrench: &Wrench, day: Date) -> Option<Finding> {
+    let reason = wrench.calibration(day).warning()?.to_lowercase();
     Some(Finding {
         kind: FindingKind::WrenchOverdue,
         key: wrench.name.clone(),
         fastener: String::new(),
         place: ["bench".to_owned(), "wrenches".to_owned(), wrench.name.clone()],
         lube: None,
+        figures: reason.clone(),
         reason,
-        figures: end.to_string(),
     })
 }
 

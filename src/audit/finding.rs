@@ -63,6 +63,8 @@ pub enum FindingKind {
     BoltPastUse,
     /// A joint pulled with another lube than its setting names.
     OtherLube,
+    /// A reading of the log away from its target, and no later one that puts it right.
+    OffTarget,
 }
 
 /// One row of [`FINDINGS`].
@@ -108,6 +110,7 @@ pub static FINDINGS: &[FindingRow] = &[
     row(K::ReuseUnknown, "reuse-unknown", Doubt, "find out whether it may be used again: reuse=single-use, reusable or \"up to 5 cycles\""),
     row(K::WrenchOverdue, "wrench-overdue", Danger, "have it calibrated; `log wrench NAME` says what it tightened"),
     row(K::BoltPastUse, "bolt-past-use", Danger, "scrap it and enter the new bolt in its set"),
+    row(K::OffTarget, "off-target", Danger, "put it right and log that with what was reached; a stretched bolt is scrap"),
     row(K::OtherLube, "other-lube", Danger, "each torque is for its own lube only: take it apart, clean it and pull it again"),
 ];
 

@@ -45,8 +45,7 @@ pub(super) struct Lubes {
 pub(super) fn run(globals: &Globals, lubes: &Lubes, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
     let text = syntax::join_arguments(&lubes.question);
-    let mut answer = question::ask(globals, &text, &opened.book)?;
-    report::settle_units(&mut answer);
+    let answer = question::ask(globals, &text, &opened.book)?;
     if answer.rows.is_empty() {
         question::draw(&answer, out);
         return Ok(Code::Nothing);

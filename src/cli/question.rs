@@ -20,23 +20,11 @@ pub(super) const HELD: usize = 2_000;
 
 /// The answer to `text`, in the units of `--units` unless the question says.
 pub(super) fn ask(globals: &Globals, text: &str, book: &Book) -> Result<Answer, Failure> {
-    Ok(asked(usize::MAX, globals, text, book)?.answer)
+    Ok(ask_holding(usize::MAX, globals, text, book)?.answer)
 }
 
-/// The same for a screen, on which no column changes its unit; of many more rows than
-/// these none is held.
+/// The same; of many more rows than these none is held.
 pub(super) fn ask_holding<'a>(
-    holds: usize,
-    globals: &Globals,
-    text: &str,
-    book: &'a Book,
-) -> Result<Asked<'a>, Failure> {
-    let mut asked = asked(holds, globals, text, book)?;
-    report::settle_units(&mut asked.answer);
-    Ok(asked)
-}
-
-fn asked<'a>(
     holds: usize,
     globals: &Globals,
     text: &str,

@@ -14,7 +14,7 @@ use crate::cli::progress::Progress;
 use crate::cli::wrench::{WrenchOptions, warn_of, warning_of, with_passes};
 use crate::cli::{clock, file_out, open, question};
 use crate::query::syntax;
-use crate::record::{Layout, Tables};
+use crate::record::Layout;
 use crate::report::{self, BenchJoint, RowPasses, SheetFacts};
 use crate::store::Book;
 
@@ -86,13 +86,13 @@ pub(super) fn run(globals: &Globals, sheet: &Sheet, out: &mut Out) -> Result<Cod
         generation: book.generation(),
         printed: clock::shown(),
         wrench: sheet.wrench.in_words(&chosen),
+        adapter: sheet.wrench.adapter_words(),
         wrench_warning: warning_of(&chosen),
     };
-    let tables: &Tables = book.tables();
     let html = if sheet.pocket {
-        report::pocket_card(&pages, tables, &units, &facts)
+        report::pocket_card(&pages, &units, &facts)
     } else {
-        report::bench_sheet(&pages, tables, &units, &facts)
+        report::bench_sheet(&pages, &units, &facts)
     };
     drop(progress);
     if file_out::is_stdout(&sheet.output) {

@@ -11,8 +11,8 @@ use crate::mechanics::Attachment;
 use crate::procedure;
 use crate::quantity::{Angle, Length, Stated, Torque};
 use crate::record::{
-    Aids, Calibration, Fastener, NameOf, PassPlan, PassWish, Row, Wrench, WrenchWish, best_of,
-    plan_passes, prevailing_of,
+    Aids, Fastener, NameOf, PassPlan, PassWish, Row, Wrench, WrenchWish, best_of, plan_passes,
+    prevailing_of,
 };
 use crate::report::{self, RowPasses};
 use crate::store::Book;
@@ -136,18 +136,25 @@ impl WrenchOptions {
 
     pub(super) fn in_words(&self, chosen: &Chosen) -> Option<String> {
         let words = self.scale_in_words(chosen)?;
-        let Some(reach) = &self.adapter else { return Some(words) };
-        let angle = &self.adapter_angle;
-        Some(format!("{words}; settings are for an adapter of {reach} at {angle}"))
+        let adapter = self.adapter_words();
+        let adapter = adapter.map(|words| format!("; settings are for an adapter of {words}"));
+        Some(words + &adapter.unwrap_or_default())
+    }
+
+    /// The adapter as a person writes it: 50mm is `50 mm at 0°`.
+    pub(super) fn adapter_words(&self) -> Option<String> {
+        let typed = self.adapter.as_ref()?;
+        let reach = Stated::<Length>::parse(typed).map_or(typed.clone(), |reach| reach.to_string());
+        Some(format!("{reach} at {}", self.adapter_angle))
     }
 
     fn scale_in_words(&self, chosen: &Chosen) -> Option<String> {
         if let Some(wrench) = &chosen.wrench {
-            let due = match wrench.calibration(clock::today()) {
-                Calibration::Unknown => "calibration not stated".to_owned(),
-                Calibration::Good(end) => format!("calibration good until {end}"),
-                not_good => not_good.warning().unwrap_or_default(),
-            };
+            let stands = wrench.calibration(clock::today());
+            let due = stands.warning().unwrap_or_else(|| match stands.until {
+                None => "calibration not stated".to_owned(),
+                Some(end) => format!("calibration good until {end}"),
+            });
             let scale = report::scale_and_range(wrench);
             return Some(format!("{}, {scale}; {due}", wrench.name));
         }

@@ -7,8 +7,8 @@ use crate::correction::with_lubes;
 use crate::mechanics::exceeds;
 use crate::quantity::{Force, Torque};
 use crate::record::{
-    Basis, Fastener, FinishStated, Lube, Lubes, Material, NEAR_STRENGTH, Row, Setting, Stuff,
-    Tables, bolt_material, derive, derive_with, finish_of, foreign_factor, lube_material,
+    Basis, Fastener, FinishStated, Lube, Lubes, Material, Method, NEAR_STRENGTH, Row, Setting,
+    Stuff, Tables, bolt_material, derive, derive_with, finish_of, foreign_factor, lube_material,
     same_form, setting_keys,
 };
 
@@ -118,7 +118,12 @@ impl<'a> Comparisons<'a> {
 /// may be converted from.
 pub fn compare(fastener: &Arc<Fastener>, settings: &[&Setting], tables: &Tables) -> Comparison {
     let own = |lube: &&Lube| settings.iter().any(|setting| is_for(setting, lube, tables));
-    let (first, rest): (Vec<&Lube>, Vec<&Lube>) = tables.lubes.iter().partition(own);
+    let (mut first, rest): (Vec<&Lube>, Vec<&Lube>) = tables.lubes.iter().partition(own);
+    // A stretch goes before the torques that stand in where it cannot be measured.
+    let stretch = |one: &&&Setting| one.method == Method::Stretch && !one.superseded;
+    let by_stretch =
+        |lube: &Lube| settings.iter().filter(stretch).any(|setting| is_for(setting, lube, tables));
+    first.sort_by_key(|lube| !by_stretch(lube));
     let rest = rest.into_iter().filter(|lube| is_offered(fastener, lube, tables));
     let lubes: Vec<&Lube> = first.into_iter().chain(rest).collect();
     let rows = with_lubes(fastener, settings, &lubes, tables);

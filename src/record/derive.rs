@@ -45,14 +45,20 @@ fn derived(
     tables: &Tables,
     chosen: Option<Friction>,
 ) -> Derived {
-    let mut derived = Derived::default();
+    let lubes = Lubes::named_by(setting, tables);
+    let lube_class = lubes.as_ref().ok().map(|lubes| lubes.thread.class);
+    let mut derived = Derived { lube_class, ..Derived::default() };
     strength(fastener, tables, &mut derived);
     let geometry = match geometry(fastener) {
         Ok(geometry) => geometry,
         Err(reason) => return Derived { no_clamp: Some(reason), ..derived },
     };
     sections(fastener, &geometry, &mut derived);
-    match clamp(fastener, setting, tables, &geometry.turned, chosen) {
+    let torques = clamping_torques(fastener, setting);
+    let found = torques.and_then(|torques| {
+        clamp(fastener, setting, (lubes?, tables), (&geometry.turned, torques), chosen)
+    });
+    match found {
         Ok(found) => stresses(&found, &geometry.turned, &mut derived),
         Err(reason) => derived.no_clamp = Some(reason),
     }
@@ -118,12 +124,10 @@ struct ClampFound {
 fn clamp(
     fastener: &Fastener,
     setting: &Setting,
-    tables: &Tables,
-    thread: &Geometry,
+    (lubes, tables): (Lubes<'_>, &Tables),
+    (thread, torques): (&Geometry, [Torque; 2]),
     chosen: Option<Friction>,
 ) -> Result<ClampFound, String> {
-    let torques = clamping_torques(fastener, setting)?;
-    let lubes = Lubes::named_by(setting, tables)?;
     let friction = match chosen {
         Some(friction) => friction,
         None => own_form(fastener, lubes, tables)?,

@@ -37,8 +37,8 @@ mod wrench;
 pub use crate::mechanics::Clamp;
 pub use bench::{
     JointOrder, LAYOUTS, Layout, LayoutError, PassFrom, PassPlan, PassStep, PassWish, Pattern,
-    Places, TorqueStep, WrenchWish, hole_numbers, joint_order, listed_numbers, plan_passes,
-    plan_torque, prevailing_of, read_layout,
+    Places, TorqueStep, WrenchWish, hole_numbers, is_of_order, joint_order, listed_numbers,
+    plan_passes, plan_torque, prevailing_of, read_layout,
 };
 pub use calibration::{AsFound, Calibrated};
 pub use derive::{

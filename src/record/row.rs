@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::mechanics::{Clamp, Form, SectionAt};
 use crate::quantity::{Area, Force, Stress};
-use crate::record::{Basis, Fastener, Method, Refusal, Setting, slug};
+use crate::record::{Basis, Fastener, LubeClass, Method, Refusal, Setting, slug};
 
 /// What follows from a fastener and a setting. `None` is "cannot be known".
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -15,6 +15,8 @@ pub struct Derived {
     /// follow "assumed: "; None where it is stated or not used.
     pub assumed_bearing: Option<&'static str>,
     pub is_of_coat: bool,
+    /// What the lube on the threads is: it decides where that goes.
+    pub lube_class: Option<LubeClass>,
     /// The nut factor used, or the equivalent one of the long form.
     pub k: Option<f64>,
     pub clamp: Option<Clamp>,

@@ -64,27 +64,26 @@ pub enum WrenchError {
     Mechanics(String),
 }
 
-/// How a calibration stands on a day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Calibration {
-    /// Neither calibrated nor due is stated.
-    Unknown,
-    Good(Date),
-    Overdue(Date),
-    /// Its calibration of this day found it out, and none since found it good.
-    FoundOut(Date),
+/// How a calibration stands on a day; a wrench can be both overdue and found out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Calibration {
+    /// Its last day; none if neither calibrated nor due is stated.
+    pub until: Option<Date>,
+    pub is_overdue: bool,
+    /// The day of the calibration that found it out, if none since found it good.
+    pub found_out: Option<Date>,
 }
 
 impl Calibration {
     /// Why the wrench is not to be used, if so.
     pub fn warning(self) -> Option<String> {
-        match self {
-            Self::Unknown | Self::Good(_) => None,
-            Self::Overdue(end) => Some(format!("CALIBRATION OVERDUE since {end}")),
-            Self::FoundOut(day) => {
-                Some(format!("FOUND OUT {day}: not to be used until a calibration finds it good"))
-            }
-        }
+        let late = self.until.filter(|_| self.is_overdue);
+        let late = late.map(|end| format!("CALIBRATION OVERDUE since {end}"));
+        let out = self.found_out.map(|day| {
+            format!("FOUND OUT {day}: not to be used until a calibration finds it good")
+        });
+        let both: Vec<String> = late.into_iter().chain(out).collect();
+        (!both.is_empty()).then(|| both.join("; "))
     }
 }
 
@@ -199,12 +198,9 @@ impl Wrench {
 
     /// How its calibration stands on `day`; the last day is still good.
     pub fn calibration(&self, day: Date) -> Calibration {
-        match (self.good_until(), self.found_out()) {
-            (Some(end), _) if end < day => Calibration::Overdue(end),
-            (_, Some(day)) => Calibration::FoundOut(day),
-            (None, None) => Calibration::Unknown,
-            (Some(end), None) => Calibration::Good(end),
-        }
+        let until = self.good_until();
+        let is_overdue = until.is_some_and(|end| end < day);
+        Calibration { until, is_overdue, found_out: self.found_out() }
     }
 }
 

@@ -114,6 +114,11 @@ fn listed<'a>(page: &mut Page<'a>, findings: &'a dyn Findings) {
     });
 }
 
+/// A danger stands out without colour too.
+fn danger_mark(severity: Severity) -> &'static str {
+    if severity == Severity::Danger { "!" } else { "" }
+}
+
 fn line_of(judged: &Judged, width: usize, style: Style) -> Vec<String> {
     let finding = &judged.finding;
     let row = finding.kind.row();
@@ -125,7 +130,7 @@ fn line_of(judged: &Judged, width: usize, style: Style) -> Vec<String> {
     let lube = finding.lube.as_ref().map_or_else(String::new, |lube| format!(" ({lube})"));
     let part = &finding.place[2];
     let text = format!("{}{}: {}", clean(part), clean(&lube), clean(&finding.reason));
-    let name = format!("  {} {:<18}", finding.mark(), row.name);
+    let name = format!("{:<2}{} {:<18}", danger_mark(row.severity), finding.mark(), row.name);
     let room = width.saturating_sub(name.len() + 1).max(16);
     let note = judged.acknowledged().map(|one| standing_words(&judged.standing, one));
     let pieces = wrap(&text, room).into_iter();
@@ -160,8 +165,9 @@ fn summary(tally: &Tally, read: usize) -> String {
         let counts = tally.open.iter().filter(|(kind, _)| kind.row().severity == severity);
         counts.map(|(_, count)| count).sum::<usize>()
     };
-    let counts = [Severity::Danger, Severity::Doubt, Severity::Gap]
+    let [danger, doubt, gap] = [Severity::Danger, Severity::Doubt, Severity::Gap]
         .map(|severity| format!("{} {}", of(severity), severity.word()));
+    let counts = format!("{danger} ({}), {doubt}, {gap}", danger_mark(Severity::Danger));
     let more = match tally.acknowledged {
         0 => String::new(),
         stand => format!("; {stand} acknowledged"),
@@ -169,6 +175,6 @@ fn summary(tally: &Tally, read: usize) -> String {
     let read = counted(read, "fastener");
     match tally.open() {
         0 => format!("no findings in {read}{more}."),
-        all => format!("{} in {read}: {}{more}.", counted(all, "finding"), counts.join(", ")),
+        all => format!("{} in {read}: {}{more}.", counted(all, "finding"), counts),
     }
 }

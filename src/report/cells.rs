@@ -3,10 +3,12 @@
 use crate::mechanics::SectionAt;
 use crate::quantity::{Dimension, Unit};
 use crate::query::run::UnitsWanted;
-use crate::record::{Basis, Clamp, Fastener, Method, NOT_STATED, Row, Setting};
+use crate::record::{
+    Basis, Clamp, Fastener, Kind, LubeClass, Method, NOT_STATED, Row, Setting, Turned,
+};
 use crate::report::figures::{clamp_figures, per_cent};
 use crate::report::lay::{clean, or_not_stated, tied};
-use crate::report::pull::stated_words;
+use crate::report::pull::{running_to_add, stated_words};
 use crate::report::style::Tone;
 use crate::report::units::units_for;
 use crate::text::fold_name;
@@ -39,9 +41,43 @@ pub(crate) fn is_one_lube(setting: &Setting) -> bool {
     setting.face_lube.is_none() || setting.face_lube == setting.lube
 }
 
-/// The basis, loud: `LISTED`.
-pub(crate) fn basis(setting: &Setting) -> String {
-    setting.basis.word().to_uppercase()
+/// Where the lube goes, unless that is on the threads and under the turned face.
+///
+/// A locking or sealing compound is for the threads alone: what goes under the head is
+/// said only if the source says it.
+pub(crate) fn lube_place(row: &Row) -> Option<String> {
+    let face = face(&row.fastener);
+    match row.derived.lube_class.filter(|_| is_one_lube(&row.setting))? {
+        LubeClass::Dry => Some(format!("nothing on the threads or {face}")),
+        LubeClass::Coating => Some("as it comes, nothing added".to_owned()),
+        LubeClass::Threadlocker | LubeClass::Sealant if row.setting.face_lube.is_none() => {
+            Some(format!("on the threads; {face} {NOT_STATED}"))
+        }
+        _ => None,
+    }
+}
+
+/// The face that slides.
+pub(crate) fn face(fastener: &Fastener) -> &'static str {
+    match (fastener.turned, fastener.kind) {
+        (Some(Turned::Nut), _) | (None, Some(Kind::Stud | Kind::Nut)) => "under the nut",
+        (Some(Turned::Head), _) | (None, Some(Kind::Bolt | Kind::Screw)) => "under the head",
+        (None, Some(Kind::Plug) | None) => "under the turned face",
+    }
+}
+
+/// The basis, loud: `LISTED`; with the figure of the source where the prevailing torque
+/// on top of it makes another one: `LISTED 55 N·m + 6 N·m`.
+pub(crate) fn basis(row: &Row) -> String {
+    let basis = row.setting.basis.word().to_uppercase();
+    let start = row.setting.torque.map(|t| t.to_string());
+    let start = start.or_else(|| row.setting.snug.map(|snug| snug.to_string()));
+    match (row.fastener.prevailing.filter(|_| running_to_add(&row.fastener).is_some()), start) {
+        (Some(running), Some(start)) => {
+            format!("{basis} {}", tied(&format!("{start} + {running}")))
+        }
+        _ => basis,
+    }
 }
 
 pub(crate) fn tone(row: &Row) -> Tone {

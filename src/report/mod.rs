@@ -41,7 +41,7 @@ mod working;
 pub use audit::{audit_page, settled_page};
 pub use csv::export_csv;
 pub use diagnostic::draw;
-pub use duties::SAFETY;
+pub use duties::{SAFETY, discard_words};
 pub use exported::Fasteners;
 pub use find::{asked_page, find_page};
 pub use history::{
@@ -70,7 +70,6 @@ pub use sheet::{
 };
 pub use sql::export_sql;
 pub use style::Style;
-pub use units::settle_units;
 #[cfg(feature = "spreadsheet")]
 pub use workbook::export_workbook;
 pub use working::why;

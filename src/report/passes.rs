@@ -161,7 +161,7 @@ fn heading(row: &Row, wanted: &UnitsWanted, columns: usize) -> Vec<String> {
     // Lube, torque and basis stay on one line: rather one unit less.
     let line = |figure: String| match row.refused {
         Some(_) => format!("{lube}{out}"),
-        None => format!("{lube}  {figure} {}{out}", cells::basis(&row.setting)),
+        None => format!("{lube}  {figure} {}{out}", cells::basis(row)),
     };
     let both = line(pull.with_units());
     let fits = width(&both) + 2 <= columns;

@@ -4,7 +4,7 @@ use crate::mechanics;
 use crate::quantity::{Dimension, Extent, Kind, Length, Quantity, Ratio, Stated, Torque};
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Fastener, Method, NOT_STATED, Pass, Row, Setting, prevailing_of};
-use crate::report::figures::{Figures, shared_units};
+use crate::report::figures::{Figures, Rounding, computed_torque, joined, shared_units};
 use crate::report::lay::tied;
 use crate::report::units::units_for;
 
@@ -216,7 +216,23 @@ pub(crate) fn passes(row: &Row, wanted: &UnitsWanted) -> String {
     let has_share = passes.iter().any(|pass| matches!(pass, Pass::Share(_)));
     let whole = row.setting.torque.filter(|_| has_share);
     let of = whole.map(|torque| tied(&format!(" of {}", extent_words(torque, wanted))));
-    each.collect::<Vec<_>>().join(", ") + &of.unwrap_or_default()
+    let worked = whole.and_then(|torque| worked_shares(&passes, torque, wanted));
+    each.collect::<Vec<_>>().join(", ") + &of.unwrap_or_default() + &worked.unwrap_or_default()
+}
+
+/// Shares of a torque worked out, as the boxes of a sheet have them: `: 45, 90, 150 N·m`.
+fn worked_shares(passes: &[Pass], whole: Extent<Torque>, wanted: &UnitsWanted) -> Option<String> {
+    let unit = *units_for(wanted, Dimension::Torque, Some(whole.unit())).first()?;
+    let aim = whole.target()?.base() / unit.factor;
+    let figure = |pass: &Pass| match pass {
+        Pass::Share(share) if share.value().value() < 1.0 - 1e-9 => {
+            Some(computed_torque(aim * share.value().value(), Rounding::Down))
+        }
+        Pass::Share(_) => Some(Figures::new(whole, &[unit], true).bare()),
+        _ => None,
+    };
+    let figures: Vec<String> = passes.iter().map(figure).collect::<Option<_>>()?;
+    Some(format!(": {}", tied(&joined(&figures.join(", "), unit))))
 }
 
 #[cfg(test)]

@@ -1,9 +1,7 @@
 //! In which units a value is shown: the sheet's own first, or what was asked for.
 
-use crate::quantity::Extent;
 use crate::quantity::{Dimension, NEWTON_METRE, System, UNITS, Unit, counterpart};
-use crate::query::run::{Answer, UnitsWanted};
-use crate::record::Row;
+use crate::query::run::UnitsWanted;
 use crate::report::figures::{Rounding, significant};
 use crate::report::pull::Pull;
 
@@ -62,25 +60,6 @@ fn beside(written: &'static Unit) -> &'static Unit {
         "kgf·m" | "kgf·cm" | "daN·m" | "kN·m" => NEWTON_METRE,
         _ => counterpart(written),
     }
-}
-
-/// Settles the units of an answer for which none were asked: as written where its torques
-/// are of one system, else that of most of them first, so that no column changes its unit.
-pub fn settle_units(answer: &mut Answer) {
-    if answer.units != UnitsWanted::AsWritten {
-        return;
-    }
-    let unit = |row: &Row| {
-        let snug = row.setting.snug.map(|snug| snug.written().unit);
-        snug.or(row.setting.torque.map(Extent::unit))
-    };
-    let units = answer.rows.iter().filter_map(unit);
-    let of = |system| units.clone().filter(|unit| unit.system == system).count();
-    answer.units = match (of(System::Metric), of(System::Inch)) {
-        (0, _) | (_, 0) => return,
-        (metric, inch) if metric >= inch => UnitsWanted::First(System::Metric),
-        _ => UnitsWanted::First(System::Inch),
-    };
 }
 
 /// The unit of `system`: the written one if it belongs there.

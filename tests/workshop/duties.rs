@@ -50,7 +50,10 @@ fn cautions_are_the_same_in_every_shape() {
         ("impeller nut", &["left-hand thread: tighten anticlockwise", "this lube only"][..]),
         ("head bolt front", &["DISCARD AFTER REMOVAL", "is only the start", "blind hole: clean"]),
         ("tie rod", &["sheet: Ram down and blocked before a nut is touched"]),
-        ("beater", &["DISCARD AFTER REMOVAL unless its reuse is stated"]),
+        (
+            "beater",
+            &["DISCARD AFTER REMOVAL. FIT", "its words say `new bolt`, reuse is not stated"],
+        ),
         ("trolley wheel", &["wheel: maker's procedure governs", "sheet: Clean and dry"]),
         ("head stud long", &["opens into coolant: thread sealant on the hole end only"]),
     ] {
@@ -237,16 +240,27 @@ fn what_the_wrench_is_set_to_is_the_largest_figure() {
     assert!(!sheet.contains("at the nut"), "{sheet}");
     let card = demo_sheet(&[&["--pocket"], &asked[..]].concat());
     assert!(card.contains("<div class=\"line adapted\">"), "{card}");
-    assert!(card.contains("set 200 N·m") && card.contains("adapter of 50mm"), "{card}");
+    assert!(card.contains("set 200 N·m") && card.contains("adapter of 50 mm"), "{card}");
 }
 
-/// One unit first in all columns of an answer that mixes them; where there is no room
-/// for the other, what it is stands once.
+/// The unit of the sheet stands first and beside its figure, unless the shop has units of
+/// its own; where there is no room for the other, what it is stands once.
 #[test]
-fn a_column_keeps_its_unit() {
+fn a_listed_figure_keeps_its_unit() {
     let press = shown(&["find", "press"], "80");
-    for words in ["1500 N·m 1110 lb-ft", "759 N·m 560 lb-ft", "40 N·m 29.5 lb-ft"] {
+    for words in ["1500 N·m 1110 lb-ft", "560 lb-ft 759 N·m", "40 N·m 29.5 lb-ft"] {
         assert!(press.contains(words), "{words} in {press}");
+    }
+    let shop = crate::program::demo_shop();
+    let run = |arguments: &[&str]| {
+        let mut command = clampbook(shop.path());
+        text(&command.env("COLUMNS", "80").args(arguments).output().unwrap()).0
+    };
+    run(&["book", "set", "units=metric"]);
+    let metric = run(&["find", "press"]);
+    let metric = metric.split_whitespace().collect::<Vec<_>>().join(" ");
+    for words in ["1500 N·m 1110 lb-ft", "759 N·m 560 lb-ft", "40 N·m 29.5 lb-ft"] {
+        assert!(metric.contains(words), "{words} in {metric}");
     }
     // On paper each joint keeps the unit of its sheet.
     let paper = shown(&["sheet", "press", "-o", "-"], "80");
@@ -320,7 +334,10 @@ fn a_note_of_a_multiplier_is_a_caution() {
 #[test]
 fn shares_of_a_torque_name_the_torque() {
     let flange = shown(&["find", "cylinder flange"], "80");
-    assert!(flange.contains("in passes 30%, 60%, 90%, 100% of 400 N·m"), "{flange}");
+    assert!(
+        flange.contains("in passes 30%, 60%, 90%, 100% of 400 N·m: 120, 240, 360, 400 N·m"),
+        "{flange}"
+    );
     let home = tempfile::tempdir().unwrap();
     let add = ["add", "assembly=Tern 41", "joint=cover", "part=bolt 10.9", "thread=M12x1.75"];
     let rest = ["strength=10.9", "lube=oil", "torque=80 N·m", "passes=1/3; 2/3; 1", "count=8"];
@@ -328,7 +345,7 @@ fn shares_of_a_torque_name_the_torque() {
     let (_, err, code) = text(&clampbook(home.path()).args(words).output().unwrap());
     assert_eq!(code, Some(0), "{err}");
     let (out, _, _) = text(&clampbook(home.path()).args(["find", "cover"]).output().unwrap());
-    assert!(out.contains("in passes 1/3, 2/3, 100% of 80 N·m"), "{out}");
+    assert!(out.contains("in passes 1/3, 2/3, 100% of 80 N·m: 26.5, 53, 80 N·m"), "{out}");
     // The strength is in the name of the part, and not said again.
     assert!(out.contains("bolt 10.9   8 × M12x1.75\n"), "{out}");
     let (sheet, _, _) =

@@ -7,12 +7,12 @@ use serde_json::{Value, json};
 use crate::program::{clampbook, text};
 
 /// A book with the demo shop, three wrenches and a job that was begun.
-struct Shop {
+pub(crate) struct Shop {
     home: tempfile::TempDir,
 }
 
 impl Shop {
-    fn new() -> Self {
+    pub(crate) fn new() -> Self {
         let shop = Self { home: tempfile::tempdir().unwrap() };
         let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("seed-data/demo.csv");
         shop.does(&["import", demo.to_str().unwrap()]);
@@ -36,14 +36,14 @@ impl Shop {
     }
 
     /// What a command that must work prints.
-    fn does(&self, arguments: &[&str]) -> String {
+    pub(crate) fn does(&self, arguments: &[&str]) -> String {
         let (out, err, code) = self.run(arguments);
         assert_eq!(code, Some(0), "{arguments:?}: {out}{err}");
         out
     }
 
     /// What a command says, with its exit code.
-    fn says(&self, arguments: &[&str]) -> (String, Option<i32>) {
+    pub(crate) fn says(&self, arguments: &[&str]) -> (String, Option<i32>) {
         let (out, err, code) = self.run(arguments);
         (out + &err, code)
     }
@@ -53,7 +53,7 @@ impl Shop {
         serde_json::from_str(&out).unwrap_or_else(|error| panic!("{error}: {out}\n{err}"))
     }
 
-    fn rows(&self, arguments: &[&str]) -> Vec<Value> {
+    pub(crate) fn rows(&self, arguments: &[&str]) -> Vec<Value> {
         self.json(arguments)["rows"].as_array().unwrap().clone()
     }
 }

@@ -8,6 +8,7 @@ mod answers;
 mod commands;
 mod duties;
 mod log;
+mod misread;
 mod passes_order;
 mod plain;
 #[path = "../support/program.rs"]

@@ -54,31 +54,52 @@ fn check_counts_fasteners_without_the_general_charts() {
     assert!(check.contains(&format!("findings in {} fasteners", keys.len())), "{check}");
 }
 
-/// An angle without its unit is told the unit, an order in words what makes a map.
-#[test]
-fn a_halt_says_the_form_that_goes_on() {
+/// What a shop of the demo says to `commands`, of each.
+fn in_one_shop(commands: &[&[&str]]) -> Vec<String> {
     let shop = demo_shop();
-    let run = |arguments: &[&str]| {
-        let (out, err, _) = text(&clampbook(shop.path()).args(arguments).output().unwrap());
+    let run = |arguments: &&[&str]| {
+        let (out, err, _) = text(&clampbook(shop.path()).args(*arguments).output().unwrap());
         out + &err
     };
-    run(&["add", "wrench", "W2", "low=20 lb-ft", "high=150 lb-ft", "graduation=1 lb-ft"]);
-    run(&["edit", "wrench", "W2", "lever=18 in"]);
-    let passes = ["passes", "suction flange oil", "--wrench", "W2", "--adapter", "2 in"];
-    let angle = run(&[&passes[..], &["--adapter-angle", "90"]].concat());
-    assert!(angle.contains("90deg"), "{angle}");
-    let order = run(&["order", "gib"]);
-    assert!(order.contains("order=1-3-2-4"), "{order}");
-    // Nothing came out of a tin for a joint that stays dry.
-    run(&["log", "start", "J1"]);
-    run(&["log", "add", "wheel nut dry", "--done", "--yes"]);
-    run(&["log", "add", "suction flange oil", "--done", "--yes", "lot=tin 7"]);
-    let tins = run(&["log", "tins"]);
-    assert!(tins.contains("tin 7") && !tins.contains("dry"), "{tins}");
-    // The wrench is called by the same range wherever it is named.
-    for said in [run(&passes), run(&["list", "wrenches"])] {
-        assert!(said.contains("30 to 150 lb-ft"), "{said}");
-    }
+    commands.iter().map(run).collect()
+}
+
+const W2: [&[&str]; 2] = [
+    &["add", "wrench", "W2", "low=20 lb-ft", "high=150 lb-ft", "graduation=1 lb-ft"],
+    &["edit", "wrench", "W2", "lever=18 in"],
+];
+const WITH_ADAPTER: [&str; 6] =
+    ["passes", "suction flange oil", "--wrench", "W2", "--adapter", "2 in"];
+
+#[test]
+fn an_angle_without_its_unit_is_told_the_unit() {
+    let angle = [&WITH_ADAPTER[..], &["--adapter-angle", "90"]].concat();
+    let said = in_one_shop(&[&W2[..], &[&angle[..]]].concat());
+    assert!(said[2].contains("90deg"), "{said:?}");
+}
+
+#[test]
+fn an_order_in_words_is_told_what_makes_a_map() {
+    let said = in_one_shop(&[&["order", "gib"]]);
+    assert!(said[0].contains("order=1-3-2-4"), "{said:?}");
+}
+
+/// Nothing came out of a tin for a joint that stays dry.
+#[test]
+fn dry_comes_out_of_no_tin() {
+    let said = in_one_shop(&[
+        &["log", "start", "J1"],
+        &["log", "add", "wheel nut dry", "--done", "--yes"],
+        &["log", "add", "suction flange oil", "--done", "--yes", "lot=tin 7"],
+        &["log", "tins"],
+    ]);
+    assert!(said[3].contains("tin 7") && !said[3].contains("dry"), "{said:?}");
+}
+
+#[test]
+fn a_wrench_is_called_by_one_range_wherever_it_is_named() {
+    let said = in_one_shop(&[&W2[..], &[&WITH_ADAPTER, &["list", "wrenches"]]].concat());
+    assert!(said[2..].iter().all(|text| text.contains("30 to 150 lb-ft")), "{said:?}");
 }
 
 /// Threads that are mistaken for each other are said where both are, and of the thread

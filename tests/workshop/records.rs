@@ -5,9 +5,9 @@ use clampbook::intake::read_table;
 use clampbook::mechanics::{Attachment, Prevailing};
 use clampbook::quantity::{Angle, Extent, Length, Stated, Torque};
 use clampbook::record::{
-    Aids, Basis, Bolt, BoltSet, BoltVerdict, Calibration, FieldError, LOG_LINES, Layout, Log,
-    LogError, Method, PassDone, Pull, PullKind, Reached, Reuse, Setting, Snapshot, Tables,
-    WRENCHES, Wrench, WrenchUsed, best_of, joint_order, listed_numbers, read_layout,
+    Aids, Basis, Bolt, BoltSet, BoltVerdict, FieldError, LOG_LINES, Layout, Log, LogError, Method,
+    PassDone, Pull, PullKind, Reached, Reuse, Setting, Snapshot, Tables, WRENCHES, Wrench,
+    WrenchUsed, best_of, joint_order, listed_numbers, read_layout,
 };
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -111,13 +111,17 @@ fn adapter_and_prevailing_torque_are_in_the_setting() {
 
 #[test]
 fn calibration_ends_on_the_stated_day_or_after_a_year() {
-    let on = |wrench: &Wrench, text: &str| wrench.calibration(day(text));
-    assert_eq!(on(&w2(), "2026-05-04"), Calibration::Unknown);
+    let on = |wrench: &Wrench, text: &str| {
+        let stands = wrench.calibration(day(text));
+        assert_eq!(stands.found_out, None, "nobody found it out");
+        stands.until.map(|end| (end, stands.is_overdue))
+    };
+    assert_eq!(on(&w2(), "2026-05-04"), None);
     let year = wrench("W3", &[("calibrated", "2025-05-04")]);
-    assert_eq!(on(&year, "2026-05-04"), Calibration::Good(day("2026-05-04")));
-    assert_eq!(on(&year, "2026-05-05"), Calibration::Overdue(day("2026-05-04")));
+    assert_eq!(on(&year, "2026-05-04"), Some((day("2026-05-04"), false)));
+    assert_eq!(on(&year, "2026-05-05"), Some((day("2026-05-04"), true)));
     let stated = wrench("W3", &[("calibrated", "2025-05-04"), ("due", "2025-11-04")]);
-    assert_eq!(on(&stated, "2026-01-01"), Calibration::Overdue(day("2025-11-04")));
+    assert_eq!(on(&stated, "2026-01-01"), Some((day("2025-11-04"), true)));
 }
 
 #[test]
@@ -353,7 +357,7 @@ fn the_log_answers_what_a_shop_asks() {
     assert_eq!(log.last("24-017").unwrap().number, 3);
     // 66 lb-ft ± 10 % (Army appendices) is 59.4 to 72.6.
     let off: Vec<&str> =
-        log.off_target(0.1).iter().map(|(_, reached)| reached.position.as_str()).collect();
+        log.off_target(Some(0.1)).iter().map(|(_, reached)| reached.position.as_str()).collect();
     assert_eq!(off, ["1", "3"]);
     let flags = |number: u64| {
         let line = log.line(number).unwrap();

@@ -1,5 +1,7 @@
 //! `log add`: a joint as it was tightened.
 
+use std::collections::BTreeSet;
+
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
@@ -16,8 +18,10 @@ use crate::cli::sign::signature;
 use crate::cli::{clock, open};
 use crate::quantity::{Dimension, Quantity};
 use crate::query::syntax;
-use crate::record::{Pull, Row, Snapshot};
+use crate::record::{Field, LOG_LINES, Pull, Row, Snapshot};
+use crate::report;
 use crate::store::Book;
+use crate::text::fold_name;
 
 /// `log add`
 #[derive(Debug, clap::Args)]
@@ -31,9 +35,10 @@ Examples:
       reached=\"1: stretch 0.0057 in, before 1.9986 in; 2: stretch 0.0058 in\"
   clampbook log add bolster oil did=\"trial assembly\" --done
 
-What is not given comes from the setting (lube, order) and from the last entry
-(job, who, wrench, lot, bolt set); field=- leaves it blank. What was reached and
-what was ticked is never filled in. On a terminal clampbook asks for what is
+What is not given: the lube is the setting's, the job the one begun last, who that
+of the last entry; within one joint of a job wrench, lot, order and bolt set are
+those of the last entry, which is said. field=- leaves it blank. What was reached
+and what was ticked is never filled in. On a terminal clampbook asks for what is
 missing; Enter leaves it blank.
 With an adapter set-to= says what the wrench was set to: readings are held
 against it.
@@ -87,13 +92,24 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     }
     one_joint(&rows)?;
     let mut pulls = Vec::with_capacity(rows.len());
+    let mut filled = BTreeSet::new();
     for row in &rows {
-        pulls.push(line(writer.book(), add, row, &pairs, at)?);
+        let (pull, own) = line(writer.book(), add, row, &pairs, at)?;
+        pulls.push(pull);
+        filled.extend(own);
     }
     if !add.yes && crate::cli::dialog::is_possible() {
         ask::missing(&mut pulls, &rows, &pairs, writer.book(), out)?;
     }
-    write(&mut writer, pulls, out)
+    let code = write(&mut writer, pulls, out)?;
+    if !filled.is_empty() {
+        let filled = filled.into_iter().collect::<Vec<_>>().join(", ");
+        out.say(&format!("from the last entry: {filled}; if not so: log correct LINE FIELD=-"));
+    }
+    for row in rows.iter().filter(|row| row.fastener.is_single_use()) {
+        out.say(&format!("{}: {}", row.fastener.part, report::discard_words(&row.fastener)));
+    }
+    Ok(code)
 }
 
 /// A torque that ends the words of a question and is compared with nothing: whether it
@@ -137,15 +153,15 @@ fn one_joint(rows: &[Row]) -> Result<(), Failure> {
     Ok(())
 }
 
-/// The line of one fastener: what was typed, else from the last entry, else
-/// from the setting.
+/// The line of one fastener: what was typed, else from the last entry, which is told
+/// too, else from the setting.
 fn line(
     book: &Book,
     add: &Add,
     row: &Row,
     pairs: &[(&str, &str)],
     at: Timestamp,
-) -> Result<Pull, Failure> {
+) -> Result<(Pull, Vec<String>), Failure> {
     let joint = &row.fastener.joint;
     let spec = Snapshot::new(&row.fastener, &row.setting, &row.key, book.generation());
     let typed = pairs.iter().find(|(field, _)| *field == "job").map(|(_, job)| (*job).to_owned());
@@ -160,6 +176,7 @@ fn line(
     pull.who = add.who.clone().filter(|who| !who.trim().is_empty());
     pull = pull.with_defaults(book.log()?.last(&job));
     forget_lost(&mut pull, book)?;
+    let filled = carried(&pull, pairs);
     let usual = signature(None, book).who;
     pull.who = pull.who.or(Some(usual)).filter(|who| !who.is_empty());
     pull.lube = pull.lube.or_else(|| row.setting.lube.clone());
@@ -167,14 +184,26 @@ fn line(
     if add.done && pull.passes.is_empty() {
         pull.passes = passes(book, row, &pull)?;
     }
-    Ok(pull)
+    Ok((pull, filled))
+}
+
+/// What `pull` has from the last entry and nobody typed: `wrench W4`.
+fn carried(pull: &Pull, pairs: &[(&str, &str)]) -> Vec<String> {
+    let is_typed = |field: &Field| {
+        let mut names = field.aliases.iter().chain([&field.name]);
+        names.any(|name| pairs.iter().any(|(typed, _)| fold_name(typed) == fold_name(name)))
+    };
+    let fields = LOG_LINES.fields.iter();
+    let fields = fields.filter(|one| ["wrench", "lot", "order", "set"].contains(&one.name));
+    let words = |one: &Field| Some(format!("{} {}", one.name, one.value(pull).cell()?));
+    fields.filter(|one| !is_typed(one)).filter_map(words).collect()
 }
 
 /// A wrench or set of the last entry that is no longer in the book, or is of
 /// another part, is no default.
 fn forget_lost(pull: &mut Pull, book: &Book) -> Result<(), Failure> {
     let known = |name: &str| -> Result<bool, Failure> {
-        let is_it = |other: &str| crate::text::fold_name(other) == crate::text::fold_name(name);
+        let is_it = |other: &str| fold_name(other) == fold_name(name);
         Ok(book.wrenches()?.iter().any(|wrench| is_it(&wrench.name)))
     };
     if let Some(wrench) = &pull.wrench

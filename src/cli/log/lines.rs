@@ -7,6 +7,8 @@ use crate::audit::is_other_lube;
 use crate::cli::exit::{Code, Failure, wrong};
 use crate::cli::named;
 use crate::cli::out::Out;
+use crate::procedure::Usable;
+use crate::quantity::{Extent, Torque};
 use crate::record::{
     Aids, Calibration, LOG_LINES, PassDone, PassWish, Pull, Row, WrenchWish, plan_passes,
 };
@@ -117,10 +119,10 @@ fn doubts(pull: &Pull, book: &Book) -> Vec<String> {
     let mut doubts = Vec::new();
     let day = pull.at.to_zoned_datetime(TimeZone::system()).date();
     if let Some(wrench) = &known
-        && let Calibration::FoundOut(out) = wrench.calibration(day)
+        && let found_out @ Some(out) = wrench.found_out()
         && out <= day
+        && let Some(warning) = (Calibration { found_out, ..Calibration::default() }).warning()
     {
-        let warning = Calibration::FoundOut(out).warning().unwrap_or_default();
         doubts.push(format!("wrench {}: {warning}", wrench.name));
     }
     if let (Some(wrench), Some(torque), true) = (&known, pull.wanted(), pull.tightenings() > 0)
@@ -129,13 +131,23 @@ fn doubts(pull: &Pull, book: &Book) -> Vec<String> {
     {
         doubts.push(format!("{torque}: wrench {} {}", wrench.name, shown));
     }
+    let is_shown = |torque: Torque| {
+        let of = |usable: Usable| usable.low.nm() - 1e-9..=usable.high.nm() + 1e-9;
+        usable.is_none_or(|usable| of(usable).contains(&torque.nm()))
+    };
+    // With an adapter the passes are torques at the nut.
+    let ticked = pull.passes.iter().filter(|pass| pass.done && pull.set_to.is_none());
+    let to = |pass: &&PassDone| Extent::<Torque>::parse(&pass.to).ok().and_then(Extent::target);
+    let unfit = ticked.filter(|pass| to(pass).is_some_and(|torque| !is_shown(torque)));
+    let unfit: Vec<&str> = unfit.map(|pass| pass.to.as_str()).collect();
+    if !unfit.is_empty() {
+        let unfit = unfit.join(", ");
+        doubts.push(format!("pass {unfit}: outside what this wrench can show"));
+    }
     for reached in &pull.reached {
         let at = &reached.position;
-        if let (Some(read), Some(usable)) = (reached.torque, usable) {
-            let (low, high) = (usable.low.nm() - 1e-9, usable.high.nm() + 1e-9);
-            if !(low..=high).contains(&read.value().nm()) {
-                doubts.push(format!("{at}: {read} is outside what this wrench can show"));
-            }
+        if let Some(read) = reached.torque.filter(|read| !is_shown(read.value())) {
+            doubts.push(format!("{at}: {read} is outside what this wrench can show"));
         }
         if let Some(tolerance) = setting.tolerance
             && reached.is_off(pull, tolerance.value().value())

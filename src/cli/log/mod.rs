@@ -56,7 +56,14 @@ Examples:
     /// What a wrench is said to have tightened since it was last found good
     #[command(after_long_help = "\
 Example:
-  clampbook log wrench W4")]
+  clampbook log wrench W4
+
+A calibration that found the wrench out puts in doubt what it tightened since it
+was last found good, and what it tightens from then on, until one finds it good:
+both days included, as the day alone does not say what came first. One that does
+not say how the wrench was found settles nothing. Each that found it out stands
+with its lines, then come those since the newest. A line that was corrected to
+another wrench stands with its correction.")]
     Wrench(FoundOut),
     /// Readings away from their target, as left
     #[command(after_long_help = "\

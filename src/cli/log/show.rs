@@ -119,7 +119,7 @@ pub(super) fn off_target(
     let opened = open::reader(globals)?;
     let lines = chosen(globals, &asked.which, &opened.book)?;
     let numbers: BTreeSet<u64> = lines.iter().map(|line| line.number).collect();
-    let mut off = opened.book.log()?.off_target(by.value().value());
+    let mut off = opened.book.log()?.off_target(Some(by.value().value()));
     off.retain(|(pull, _)| numbers.contains(&pull.number));
     let lines = dressed(&opened.book, off.iter().map(|(pull, _)| *pull))?.into_iter();
     let off: Vec<report::OffTarget<'_>> =

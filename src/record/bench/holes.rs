@@ -1,5 +1,6 @@
 //! Hole numbers as people write them: "1 to 14", "19 and 20", "1, 3, 5 to 8".
 
+use crate::record::Fastener;
 use crate::text::Plain;
 
 const MOST: usize = 400;
@@ -29,6 +30,17 @@ pub fn hole_numbers(text: &str) -> Option<Vec<usize>> {
     holes.sort_unstable();
     holes.dedup();
     Some(holes)
+}
+
+/// Whether an order over `holes` holes is that of `fastener`: its holes are among them,
+/// or there are as many of it.
+pub fn is_of_order(fastener: &Fastener, holes: usize) -> bool {
+    match fastener.positions.as_deref().and_then(hole_numbers) {
+        Some(own) => own.iter().all(|hole| *hole <= holes),
+        None => {
+            fastener.group.is_some() || fastener.count.is_none_or(|count| count as usize == holes)
+        }
+    }
 }
 
 /// `5`, `5 to 8`, `5-8` or `5..8`.

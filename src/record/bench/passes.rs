@@ -3,6 +3,7 @@
 use crate::procedure::{ProcedureError, are_even, equal_passes, share_passes};
 use crate::quantity::{Extent, NEWTON_METRE, Quantity, Ratio, Stated, Torque, Unit};
 use crate::record::bench::plan::{PassFrom, PassPlan, PassStep, PassWish, TorqueStep};
+use crate::record::duty_words::{reuse_word, shown};
 use crate::record::{Duty, Fastener, Kind, LubeClass, Method, Pass, Setting, Tables};
 use crate::text::fold_name;
 
@@ -90,6 +91,10 @@ fn single(fastener: &Fastener, setting: &Setting, tables: &Tables) -> Option<Str
     let torque = setting.torque?;
     if fastener.is_single_use() {
         return Some("single-use: only the source's own passes".to_owned());
+    }
+    if let Some((_, word)) = reuse_word(fastener) {
+        let word = shown(word);
+        return Some(format!("its words say `{word}`: only the source's own passes"));
     }
     if is_locked(fastener, setting, tables) {
         return Some("thread-locked: in one pull, before it sets".to_owned());

@@ -153,12 +153,28 @@ impl Log {
     }
 
     /// Readings of lines that hold which lie outside the spec's torque or angles by
-    /// more than `tolerance` (0.1 is 10 %), or outside its stretch window, as (line,
-    /// fastener).
-    pub fn off_target(&self, tolerance: f64) -> Vec<(&Pull, &Reached)> {
+    /// more than `tolerance` (0.1 is 10 %; none is that of each setting), or outside its
+    /// stretch window, as (line, fastener). One that a later line puts right is none.
+    pub fn off_target(&self, tolerance: Option<f64>) -> Vec<(&Pull, &Reached)> {
+        let is_off = |pull: &Pull, reached: &Reached| match tolerance {
+            Some(tolerance) => reached.is_off(pull, tolerance),
+            None => reached.is_off_target(pull),
+        };
+        let is_put_right = |pull: &Pull, reached: &Reached| {
+            let is_same = |other: &Reached| {
+                let position = fold_name(&other.position);
+                other.is_measured()
+                    && (position == fold_name(&reached.position) || position == "all")
+            };
+            let is_later = |later: &&Pull| {
+                later.number > pull.number && later.at >= pull.at && about(later) == about(pull)
+            };
+            let mut later = self.current().filter(is_later);
+            later.any(|pull| pull.reached.iter().any(|one| is_same(one) && !is_off(pull, one)))
+        };
         self.current()
             .flat_map(|pull| pull.reached.iter().map(move |reached| (pull, reached)))
-            .filter(|(pull, reached)| reached.is_off(pull, tolerance))
+            .filter(|(pull, reached)| is_off(pull, reached) && !is_put_right(pull, reached))
             .collect()
     }
 }

@@ -66,6 +66,10 @@ pub struct Reached {
     pub after: Option<Stated<Length>>,
 }
 
+/// A reading further from its target than this share is off, where the setting states no
+/// tolerance of its own. Common practice, no source.
+const OFF_TARGET: f64 = 0.1;
+
 const EXPECTED: &str =
     "write `3: 65 lb-ft`, `3: 92°`, `3: stretch 0.0057 in`, `3: before 1.9986 in, after 1.9987 in`";
 
@@ -77,6 +81,17 @@ impl Reached {
         let torque = pull.wanted().zip(self.torque);
         let off = torque.is_some_and(|(spec, read)| !is_within(read.value(), spec, tolerance));
         off || self.is_off_angle(setting, tolerance) || self.is_off_stretch(setting)
+    }
+
+    /// Whether it says how tight the fastener is.
+    pub(crate) fn is_measured(&self) -> bool {
+        self.torque.is_some() || self.angle.is_some() || self.stretch.is_some()
+    }
+
+    /// The same by the tolerance of the setting itself, else by [`OFF_TARGET`].
+    pub fn is_off_target(&self, pull: &Pull) -> bool {
+        let own = pull.spec.setting.tolerance;
+        self.is_off(pull, own.map_or(OFF_TARGET, |own| own.value().value()))
     }
 
     fn is_off_angle(&self, setting: &Setting, tolerance: f64) -> bool {

@@ -6,6 +6,7 @@ use jiff::civil::Date;
 use crate::quantity::{Extent, Stated, Torque};
 use crate::record::choice::choice;
 use crate::record::{Fastener, PassDone, Reached, Setting};
+use crate::text::fold_name;
 
 choice!(
     /// What a line of the log says was done with a fastener.
@@ -110,15 +111,15 @@ impl Pull {
     }
 
     /// The same with what a fitter does not type again: who of `last`, the entry
-    /// before, and within the same joint its wrench, lube, lot, order and set.
-    /// Results and remarks stay blank.
+    /// before, and within the same joint of the same job its wrench, order and set, with
+    /// the setting's lube its lot. Lube, results and remarks stay blank.
     pub fn with_defaults(mut self, last: Option<&Pull>) -> Self {
         let Some(last) = last else { return self };
         self.who = self.who.or_else(|| last.who.clone());
-        if last.joint == self.joint && last.assembly == self.assembly {
+        let is_same_joint = last.joint == self.joint && last.assembly == self.assembly;
+        if is_same_joint && fold_name(&last.job) == fold_name(&self.job) {
             self.wrench = self.wrench.or_else(|| last.wrench.clone());
-            if last.spec.setting.lube == self.spec.setting.lube {
-                self.lube = self.lube.or_else(|| last.lube.clone());
+            if last.lube == self.spec.setting.lube {
                 self.lot = self.lot.or_else(|| last.lot.clone());
             }
             self.order = self.order.or_else(|| last.order.clone());
@@ -142,6 +143,13 @@ impl Pull {
     /// wrench was set to for it.
     pub fn wanted(&self) -> Option<Extent<Torque>> {
         self.set_to.map(Extent::Exactly).or(self.spec.setting.torque)
+    }
+
+    /// Which readings are off: `, OFF TARGET: 3`; empty if none is.
+    pub(crate) fn off_target(&self) -> String {
+        let off = self.reached.iter().filter(|reached| reached.is_off_target(self));
+        let off: Vec<&str> = off.map(|reached| reached.position.as_str()).collect();
+        if off.is_empty() { String::new() } else { format!(", OFF TARGET: {}", off.join(", ")) }
     }
 
     /// Whether the wrench was overdue on that day, UTC.

@@ -1,7 +1,9 @@
 //! What hole and joint ask for. A phrase of common practice gives way to the source's
 //! own words on the same matter.
 
-use crate::record::{Bottom, Duty as JointDuty, Fastener, Kind, NOT_STATED, Row, Wet};
+use crate::record::{
+    Bottom, Duty as JointDuty, Fastener, Kind, NOT_STATED, Row, Wet, is_of_order, listed_numbers,
+};
 use crate::report::duties::row::stop;
 use crate::report::duties::{About, Duty, Harm};
 use crate::report::lay::clean;
@@ -87,12 +89,24 @@ fn mains(fastener: &Fastener) -> Option<Duty> {
 /// Gasket, machining and the order that the source gives: once for a joint.
 pub(super) fn whole_joint(fastener: &Fastener) -> Vec<Duty> {
     let joint = &fastener.joint;
-    let texts =
-        [("gasket", &joint.gasket), ("machining", &joint.machining), ("order", &joint.order)];
+    let order = joint.order.as_ref().and_then(|text| order_words(fastener, text));
+    let texts = [("gasket", &joint.gasket), ("machining", &joint.machining), ("order", &order)];
     let given = texts.into_iter().filter_map(|(name, text)| Some((name, text.as_ref()?)));
     given
         .map(|(name, text)| {
             Duty::new(About::WholeJoint, Harm::Step, format!("{name}: {}", clean(text)))
         })
         .collect()
+}
+
+/// The order that the source lists, if it is one of these holes; one fastener has none.
+fn order_words(fastener: &Fastener, text: &str) -> Option<String> {
+    let holes = listed_numbers(text).map(|numbers| numbers.len());
+    match (holes.filter(|holes| !is_of_order(fastener, *holes)), fastener.count) {
+        (None, _) => Some(text.to_owned()),
+        (Some(_), None | Some(0 | 1)) => None,
+        (Some(holes), Some(own)) => {
+            Some(format!("the listed one is of {holes} holes, not of these {own}"))
+        }
+    }
 }

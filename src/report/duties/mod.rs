@@ -18,8 +18,12 @@ pub(crate) use alike::confused;
 pub use closing::SAFETY;
 pub(crate) use closing::{Kinds, closing, own_lube};
 
-/// Said at every fastener that is used once.
-pub(crate) const DISCARD: &str = "DISCARD AFTER REMOVAL.";
+/// What goes and what takes its place, of a fastener that is used once: `DISCARD AFTER
+/// REMOVAL. FIT 4 NEW.`
+pub fn discard_words(fastener: &Fastener) -> String {
+    let new = fastener.count.map_or_else(String::new, |count| format!("{count} "));
+    format!("DISCARD AFTER REMOVAL. FIT {new}NEW.")
+}
 
 /// What comes of missing it, the worst first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -51,6 +55,8 @@ pub(crate) enum About {
     Top,
     /// What a heading names: what turns, the hole end.
     Heading,
+    /// Where its lube goes, which a sheet says beside the lube.
+    Lube,
     /// The holes and the duty of the joint: once on a sheet.
     Joint,
     /// The passes, which a sheet draws.
@@ -90,7 +96,7 @@ impl Duty {
 
     /// Whether somebody is hurt or a part broken who does not know it.
     pub(crate) fn is_caution(&self) -> bool {
-        self.harm <= Harm::Hole && self.about != About::Heading
+        self.harm <= Harm::Hole && !matches!(self.about, About::Heading | About::Lube)
     }
 }
 

@@ -4,12 +4,12 @@ use crate::quantity::{Extent, Torque, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::duty_words::{names_multiplier, reuse_word, shown};
 use crate::record::{
-    Basis, Fastener, Finish, FinishStated, Method, Prevailing, Reuse, Row, Setting, SourceKind,
-    Stuff, Turned, finish_of, hole_material, hole_numbers,
+    Basis, Fastener, Finish, FinishStated, Method, NOT_STATED, Prevailing, Reuse, Row, Setting,
+    SourceKind, Stuff, Turned, finish_of, hole_material, hole_numbers, listed_numbers,
 };
 use crate::report::cells;
 use crate::report::duties::hole::{self, whole_joint};
-use crate::report::duties::{About, DISCARD, Duty, Harm};
+use crate::report::duties::{About, Duty, Harm, discard_words};
 use crate::report::figures::per_cent;
 use crate::report::lay::{clean, tied};
 use crate::report::pull::{
@@ -44,7 +44,7 @@ pub(super) fn duties(row: &Row, reuse: Option<Duty>, wanted: &UnitsWanted) -> Ve
 /// Whether it is used again.
 pub(super) fn reuse(fastener: &Fastener, wanted: &UnitsWanted) -> Option<Duty> {
     Some(match fastener.reuse {
-        Some(Reuse::SingleUse) => stop(DISCARD, About::Discard),
+        Some(Reuse::SingleUse) => stop(discard_words(fastener), About::Discard),
         Some(reuse @ Reuse::UpTo(_)) => stop(format!("reuse: {reuse}"), About::Bolt),
         Some(Reuse::FreeLength(limit)) => {
             stop(format!("reuse: until free length {}", stated_words(limit, wanted)), About::Bolt)
@@ -53,10 +53,9 @@ pub(super) fn reuse(fastener: &Fastener, wanted: &UnitsWanted) -> Option<Duty> {
         None if fastener.notes.is_none() && fastener.verbatim.is_none() => return None,
         None => {
             let (_, word) = reuse_word(fastener)?;
-            let text = format!(
-                "DISCARD AFTER REMOVAL unless its reuse is stated: its words say `{}`",
-                shown(word)
-            );
+            let discard = discard_words(fastener);
+            let discard = discard.trim_end_matches('.');
+            let text = format!("{discard}: its words say `{}`, reuse is {NOT_STATED}", shown(word));
             stop(text, About::Bolt)
         }
     })
@@ -132,6 +131,8 @@ fn ends(row: &Row) -> Vec<Duty> {
     let nut = fastener.turned.filter(|turned| *turned == Turned::Nut);
     let mut found: Vec<Duty> = nut.map(|_| heading("NUT turns".to_owned())).into_iter().collect();
     found.extend(cells::hole_end(fastener).map(heading));
+    let place = cells::lube_place(row);
+    found.extend(place.map(|place| Duty::new(About::Lube, Harm::Hole, place)));
     if row.setting.this_lube_only {
         found.push(Duty::new(About::Top, Harm::Hole, "this lube only"));
     }
@@ -184,16 +185,22 @@ fn steps(row: &Row, wanted: &UnitsWanted) -> Vec<Duty> {
         }
         _ => {}
     }
+    let before =
+        row.fastener.after_group.as_ref().map(|g| format!("pulled after group {}", clean(g)));
     let cycles =
         setting.cycles.map(|n| format!("pull and release {n} times before the final pull"));
     let later = |name: &str, when: &Option<String>| {
         let when = when.as_ref().map(|when| clean(when))?;
-        Some(if when == "none" { format!("no {name}") } else { format!("{name} {when}") })
+        // Nothing to do, and nothing to tick.
+        Some(if when == "none" {
+            fact(format!("no {name}, says its sheet"))
+        } else {
+            step(About::Later, format!("{name} {when}"))
+        })
     };
     let after = [later("retorque", &setting.retorque), later("recheck", &setting.recheck)];
-    found.extend(
-        cycles.into_iter().chain(after.into_iter().flatten()).map(|t| step(About::Later, t)),
-    );
+    found.extend(before.into_iter().chain(cycles).map(|text| step(About::Later, text)));
+    found.extend(after.into_iter().flatten());
     found.extend(whole_joint(&row.fastener));
     found
 }
@@ -202,9 +209,7 @@ fn steps(row: &Row, wanted: &UnitsWanted) -> Vec<Duty> {
 fn facts(row: &Row) -> Vec<Duty> {
     let (fastener, derived) = (&row.fastener, &row.derived);
     let part = |text: String| Duty::new(About::Part, Harm::Fact, text);
-    let holes = fastener.positions.as_deref().filter(|text| hole_numbers(text).is_none());
-    let mut found: Vec<Duty> = Vec::new();
-    found.extend(holes.map(|words| part(at(&clean(words)))));
+    let mut found: Vec<Duty> = holes(fastener).map(part).into_iter().collect();
     // Often a thing to buy: on a line of its own.
     let washer = fastener.washer.iter().map(|washer| format!("washer: {}", clean(washer)));
     found.extend(washer.map(|words| Duty::new(About::Part, Harm::Step, words)));
@@ -235,6 +240,15 @@ fn facts(row: &Row) -> Vec<Duty> {
     found
 }
 
+/// Which holes are its own, where they are not all that the joint lists.
+fn holes(fastener: &Fastener) -> Option<String> {
+    let words = clean(fastener.positions.as_ref()?);
+    let Some(own) = hole_numbers(&words) else { return Some(at(&words)) };
+    let listed = fastener.joint.order.as_deref().and_then(listed_numbers);
+    let is_every = listed.is_none_or(|listed| listed.len() == own.len());
+    (!is_every || own.last() != Some(&own.len())).then(|| format!("holes {words}"))
+}
+
 /// Whether another setting of the fastener is told from this one by its source alone.
 fn has_twin(row: &Row) -> bool {
     let one = &row.setting;
@@ -247,9 +261,11 @@ fn has_twin(row: &Row) -> bool {
     row.fastener.settings.iter().filter(is_like).count() > 1
 }
 
-/// `at caps 1 to 7`, `at each of four wheels`; words that count or begin so stand alone.
+/// `at caps 1 to 7`, `at each of four wheels`; words that say so themselves stand alone.
 fn at(words: &str) -> String {
-    let is_alone = ["at ", "per ", "in ", "on "].iter().any(|start| words.starts_with(start));
+    let is_alone = ["at ", "per ", "in ", "on "]
+        .iter()
+        .any(|word| words.starts_with(word) || words.contains(&format!(" {word}")));
     if is_alone { words.to_owned() } else { format!("at {words}") }
 }
 
@@ -299,7 +315,10 @@ fn disagreement(row: &Row, wanted: &UnitsWanted) -> Option<Duty> {
     let shown: Vec<String> =
         several.iter().map(|(value, one)| cited(*value, one, wanted)).collect();
     let apart = format!("{:.0}\u{a0}%", apart * 100.0);
-    let text = format!("listed values disagree: {}, {apart} apart", shown.join(" and "));
+    let text = format!(
+        "listed values disagree: {}, {apart} apart: find out which holds before it is pulled",
+        shown.join(" and ")
+    );
     Some(stop(text, About::Bolt))
 }
 

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Fastener, Refusal, Row, Setting, Turned};
 use crate::report::cells;
-use crate::report::duties::{About, DISCARD, Duty, Harm, duties, is_pulled, joint_duties};
+use crate::report::duties::{About, Duty, Harm, discard_words, duties, is_pulled, joint_duties};
 use crate::report::find::line::{INDENT, SettingLine};
 use crate::report::lay::{clean, flow, tied, width, wrap};
 use crate::report::pull::{Pull, stated_words};
@@ -22,11 +22,11 @@ pub(crate) fn heading(row: &Row, wanted: &UnitsWanted, limit: usize, style: Styl
     let mut lines: Vec<String> =
         plain.iter().map(|line| style.paint(Tone::Heading, line)).collect();
     if row.fastener.is_single_use() {
-        let discard = style.paint(Tone::Danger, DISCARD);
+        let discard = discard_words(&row.fastener);
         let taken = plain.last().map_or(limit, |last| width(last));
-        match lines.last_mut().filter(|_| taken + 3 + width(DISCARD) <= limit) {
-            Some(last) => *last += &format!("   {discard}"),
-            None => lines.extend(indented(DISCARD, Tone::Danger, limit, style)),
+        match lines.last_mut().filter(|_| taken + 3 + width(&discard) <= limit) {
+            Some(last) => *last += &format!("   {}", style.paint(Tone::Danger, &discard)),
+            None => lines.extend(indented(&discard, Tone::Danger, limit, style)),
         }
     }
     lines
@@ -38,13 +38,15 @@ pub(super) fn threaded(row: &Row) -> String {
     tied(&format!("{count}{}", cells::turned(row)))
 }
 
-/// What turns, the hole end, the length.
+/// What turns, the hole end, the length, what the socket goes on.
 pub(super) fn besides(row: &Row, wanted: &UnitsWanted) -> Vec<String> {
     let fastener = &row.fastener;
     let turning = |turned: Turned| tied(&format!("{} turns", turned.word().to_uppercase()));
     let length = fastener.length.map(|length| format!("{} long", stated_words(length, wanted)));
-    let items = [fastener.turned.map(turning), cells::hole_end(fastener), length.map(|l| tied(&l))];
-    items.into_iter().flatten().collect()
+    let drive = || Some(format!("drive {}", clean(fastener.drive.as_ref()?)));
+    let tool = fastener.head.as_ref().map(|head| clean(head)).or_else(drive);
+    let items = [fastener.turned.map(turning), cells::hole_end(fastener), length];
+    items.into_iter().flatten().chain(tool).map(|text| tied(&text)).collect()
 }
 
 /// `text` under a fastener.

@@ -45,7 +45,7 @@ impl SettingLine {
         let effect = effect(row, cells::clamp_unit(units)).into_iter().chain(more);
         let figures = LineFigures {
             pull: Pull::of_row(row, units),
-            basis: cells::basis(&row.setting),
+            basis: cells::basis(row),
             effect: effect.map(|text| tied(&text)).collect(),
         };
         let mut end = basis(row, units);
@@ -165,7 +165,7 @@ fn effect(row: &Row, unit: Option<&'static Unit>) -> [String; 2] {
 
 /// `LISTED`, `COMPUTED from oil 82 lb-ft`.
 pub(super) fn basis(row: &Row, units: &UnitsWanted) -> String {
-    let mut text = cells::basis(&row.setting);
+    let mut text = cells::basis(row);
     if let Some(restated) = &row.restated {
         let from = match Extent::<Torque>::parse(&restated.from) {
             Ok(torque) => tied(&extent_words(torque, units)),

@@ -14,7 +14,7 @@ use crate::query::Asked;
 use crate::query::run::{Answer, Column, UnitsWanted};
 use crate::record::{Basis, Field, FieldKind, Row, Tables};
 use crate::report::cells;
-use crate::report::duties::{DISCARD, Kinds, closing, confused};
+use crate::report::duties::{Kinds, closing, confused, discard_words};
 use crate::report::lay::{clean, counted, pad, untied, width as columns_of, wrap};
 use crate::report::page::Page;
 use crate::report::pull::Pull;
@@ -131,11 +131,15 @@ fn is_torn(groups: &[FastenerRows<'_>]) -> bool {
 /// `Marlow 6 · head     lube on threads AND turned face`.
 fn joint_heading(groups: &[FastenerRows<'_>], limit: usize, style: Style) -> Vec<String> {
     let place = cells::place(&groups[0][0].fastener);
-    let rows = groups.iter().copied().flatten();
-    let lube = match rows.clone().all(|row| cells::is_one_lube(&row.setting)) {
-        _ if rows.clone().all(|row| row.setting.lube.is_none()) => "",
-        true => "lube on threads AND turned face",
-        false => "lube on threads AND turned face unless it says face",
+    let goes_on_both = |row: &&Row| {
+        let is_one = row.setting.lube.is_some() && cells::is_one_lube(&row.setting);
+        row.refused.is_none() && is_one && cells::lube_place(row).is_none()
+    };
+    let mut rows = groups.iter().copied().flatten().filter(|row| row.refused.is_none());
+    let lube = match rows.clone().filter(goes_on_both).count() {
+        0 => "",
+        _ if rows.all(|row| goes_on_both(&row)) => "lube on threads AND turned face",
+        _ => "lube on threads AND turned face unless it says otherwise",
     };
     let line = format!("{}   {lube}", pad(&place, 18));
     let lines = if columns_of(&line) <= limit {
@@ -269,7 +273,8 @@ fn name(row: &Row, with_place: bool) -> String {
 
 /// What the heading of a block says besides part and thread.
 fn facts(row: &Row, wanted: &UnitsWanted, width: usize, style: Style) -> Vec<String> {
-    let discard = row.fastener.is_single_use().then(|| style.paint(Tone::Danger, DISCARD));
+    let discard = row.fastener.is_single_use().then(|| discard_words(&row.fastener));
+    let discard = discard.map(|words| style.paint(Tone::Danger, &words));
     let strength = cells::strength_beside(&row.fastener, wanted);
     let plain = strength.into_iter().chain(block::besides(row, wanted));
     let plain = plain.collect::<Vec<String>>().join("; ");
@@ -351,6 +356,6 @@ fn summary(answer: &Answer) -> String {
         }
         None => counted(answer.count(), "row"),
     };
-    let why = if answer.left_out == 0 { "" } else { ": the book does not state it of them" };
+    let why = if answer.left_out == 0 { "" } else { ": not stated" };
     format!("{counted}, {} left out{why}.", answer.left_out)
 }

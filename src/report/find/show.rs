@@ -115,7 +115,7 @@ fn part_text(part: &DrawnColumn<'_>, answer: &Answer, pulls: &[Pull]) -> ColumnT
 }
 
 fn basis_text(answer: &Answer) -> ColumnText {
-    let cells = answer.rows.iter().map(|row| cells::basis(&row.setting)).collect();
+    let cells = answer.rows.iter().map(cells::basis).collect();
     ColumnText { heading: "basis".to_owned(), cells, is_words: false }
 }
 
@@ -198,7 +198,7 @@ fn records(
             let is_torque =
                 matches!(part, DrawnColumn::Asked(column) if is_named(column, "torque"));
             items.push(if is_torque && row.refused.is_none() {
-                let (long, short) = (basis(row, &answer.units), cells::basis(&row.setting));
+                let (long, short) = (basis(row, &answer.units), cells::basis(row));
                 let old = if row.setting.superseded { "SUPERSEDED " } else { "" };
                 let lube = format!("{old}{}", cells::lube(&row.setting));
                 torque_line(&lube, &pulls[index], [&long, &short], width)

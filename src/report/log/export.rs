@@ -56,6 +56,9 @@ pub(super) fn facts(line: &LogLine<'_>) -> Vec<(&'static str, String)> {
     for field in LOG_LINES.fields {
         let value = match field.name {
             "wrench" => wrench(pull),
+            "reached" => {
+                field.value(pull).cell().map(|read| read.into_owned() + &pull.off_target())
+            }
             _ => field.value(pull).cell().map(std::borrow::Cow::into_owned),
         };
         say(field.name, value);

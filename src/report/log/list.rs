@@ -31,6 +31,7 @@ fn reached(pull: &Pull) -> String {
         [only] => only.to_string(),
         several => format!("{} readings", several.len()),
     };
+    let read = [read, pull.off_target()].concat();
     match (passes.is_empty(), read.is_empty()) {
         (true, true) => "not written down".to_owned(),
         (false, true) => passes,

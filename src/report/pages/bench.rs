@@ -5,9 +5,7 @@ use serde_json::{Map, Value, json};
 
 use crate::procedure::{Point, Usable};
 use crate::quantity::{Torque, Unit};
-use crate::record::{
-    AsFound, Calibrated, Calibration, LAYOUTS, Layout, NOT_STATED, WRENCHES, Wrench,
-};
+use crate::record::{AsFound, Calibrated, Calibration, LAYOUTS, Layout, WRENCHES, Wrench};
 use crate::report::figures::short;
 use crate::report::lay::{clean, or_not_stated, tied, untied};
 use crate::report::page::{Head, Page, Table};
@@ -49,17 +47,12 @@ fn partial(wrench: &Wrench) -> String {
 
 /// When its calibration ends, loud if that is past.
 pub(crate) fn due_words(wrench: &Wrench, day: Date) -> String {
-    let out = wrench.found_out().map(|day| format!("FOUND OUT {day}"));
-    match wrench.calibration(day) {
-        Calibration::Unknown => NOT_STATED.to_owned(),
-        Calibration::Good(end) => end.to_string(),
-        Calibration::Overdue(end) => [Some(format!("{end} OVERDUE")), out]
-            .into_iter()
-            .flatten()
-            .collect::<Vec<_>>()
-            .join(", "),
-        Calibration::FoundOut(_) => out.unwrap_or_default(),
-    }
+    let stands = wrench.calibration(day);
+    let end = stands.until.filter(|_| stands.is_overdue || stands.found_out.is_none());
+    let end = end.map(|end| format!("{end}{}", if stands.is_overdue { " OVERDUE" } else { "" }));
+    let out = stands.found_out.map(|day| format!("FOUND OUT {day}"));
+    let words: Vec<String> = end.into_iter().chain(out).collect();
+    or_not_stated(Some(words.join(", ")).filter(|words| !words.is_empty()))
 }
 
 /// The wrenches of the book with what of their scale may be used, by which
@@ -101,11 +94,8 @@ pub fn wrench_list(wrenches: &[Wrench], day: Date) -> Page<'_> {
 }
 
 fn is_overdue(wrench: &Wrench, day: Date) -> Option<bool> {
-    match wrench.calibration(day) {
-        Calibration::Unknown => None,
-        Calibration::Good(_) | Calibration::FoundOut(_) => Some(false),
-        Calibration::Overdue(_) => Some(true),
-    }
+    let stands = wrench.calibration(day);
+    (stands != Calibration::default()).then_some(stands.is_overdue)
 }
 
 /// The keys of a wrench: what is kept of it, and what follows.

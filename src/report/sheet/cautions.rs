@@ -1,13 +1,11 @@
 //! What stands in the box on top of a page, once, and what belongs to one part.
 
 use crate::query::run::UnitsWanted;
-use crate::record::{Fastener, Row, hole_numbers};
-use crate::report::duties::{
-    About, DISCARD, Duty, confused, duties, gathered, is_pulled, own_lube,
-};
+use crate::record::{Row, hole_numbers};
+use crate::report::duties::{About, Duty, confused, duties, gathered, is_pulled, own_lube};
 use crate::report::lay::{capital, clean, untied};
 use crate::report::passes::RowPasses;
-use crate::report::sheet::Context;
+use crate::report::sheet::{Context, SheetFacts};
 
 /// A row with what must be done and known of it, which is found once for a page.
 pub(crate) struct Pulled<'a> {
@@ -59,11 +57,7 @@ pub(crate) fn page_cautions(rows: &[Pulled<'_>], context: &Context<'_>) -> Vec<S
     let wanted = context.wanted;
     let on_top = |about| matches!(about, About::Joint | About::Discard | About::Top);
     let of_joint = |pulled: &Pulled<'_>| -> Vec<Duty> {
-        let mut own: Vec<Duty> = pulled.own.clone();
-        own.retain(|duty| on_top(duty.about));
-        let discards = own.iter_mut().filter(|duty| duty.about == About::Discard);
-        discards.for_each(|duty| duty.text = discard_words(&pulled.one.row.fastener));
-        own
+        pulled.own.iter().filter(|duty| on_top(duty.about)).cloned().collect()
     };
     let live = rows.iter().filter(|pulled| is_pulled(&pulled.one.row));
     let own = live.clone().map(of_joint);
@@ -72,13 +66,14 @@ pub(crate) fn page_cautions(rows: &[Pulled<'_>], context: &Context<'_>) -> Vec<S
     let texts = of_joint.map(|duty| duty.words()).chain(own_lube(&rows).map(str::to_owned));
     let texts = texts.chain(confused(&rows)).chain(either(&rows));
     let wrench = context.facts.wrench_warning.iter().map(|text| clean(text));
+    let wrench = wrench.chain(adapter_words(context.facts));
     wrench.chain(texts).map(|text| capital(&untied(&text))).collect()
 }
 
-/// What goes and what takes its place: `DISCARD AFTER REMOVAL. FIT 4 NEW.`
-pub(crate) fn discard_words(fastener: &Fastener) -> String {
-    let new = fastener.count.map_or_else(String::new, |count| format!("{count} "));
-    format!("{DISCARD} FIT {new}NEW.")
+/// That the wrench is set to another figure than the torque, and for which adapter alone.
+pub(crate) fn adapter_words(facts: &SheetFacts) -> Option<String> {
+    let adapter = clean(facts.adapter.as_ref()?);
+    Some(format!("adapter {adapter}: the boxes are what the wrench is set to, with it alone"))
 }
 
 /// Parts that stand for each other: they name the same holes.

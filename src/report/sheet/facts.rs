@@ -1,29 +1,22 @@
 //! What a fitter must know of a part and of its lube.
 
 use crate::query::run::UnitsWanted;
-use crate::record::{Bottom, Fastener, Kind, LubeClass, NOT_STATED, Setting, Tables, Turned, Wet};
-use crate::report::cells;
+use crate::record::{Bottom, Fastener, NOT_STATED, Row, Wet};
+use crate::report::cells::{self, face};
 use crate::report::lay::{clean, untied};
 use crate::report::pull::stated_words;
 
 /// Where the lube goes: `moly on the threads AND under the nut`.
-///
-/// A locking or sealing compound is for the threads alone: what goes under the
-/// head is said only if the source says it.
-pub(crate) fn lube_words(fastener: &Fastener, setting: &Setting, tables: &Tables) -> String {
-    let face = face(fastener);
+pub(crate) fn lube_words(row: &Row) -> String {
+    let (face, setting) = (face(&row.fastener), &row.setting);
     let Some(lube) = &setting.lube else { return format!("lube {NOT_STATED}") };
     let name = clean(lube);
-    if let Some(other) = setting.face_lube.as_ref().filter(|other| *other != lube) {
-        return format!("{name} on the threads, {} {face}", clean(other));
-    }
-    match tables.lube(lube).map(|lube| lube.class) {
-        Some(LubeClass::Dry) => format!("{name}: nothing on the threads or {face}"),
-        Some(LubeClass::Coating) => format!("{name}: as it comes, nothing added"),
-        Some(LubeClass::Threadlocker | LubeClass::Sealant) if setting.face_lube.is_none() => {
-            format!("{name} on the threads; {face} {NOT_STATED}")
+    match (&setting.face_lube, cells::lube_place(row)) {
+        (Some(other), _) if other != lube => {
+            format!("{name} on the threads, {} {face}", clean(other))
         }
-        _ => format!("{name} on the threads AND {face}"),
+        (_, Some(place)) => format!("{name}: {place}"),
+        (_, None) => format!("{name} on the threads AND {face}"),
     }
 }
 
@@ -33,15 +26,6 @@ pub(crate) fn at_turned(fastener: &Fastener) -> &'static str {
         "under the nut" => "at the nut",
         "under the head" => "at the head",
         _ => "at the thread",
-    }
-}
-
-/// The face that slides.
-fn face(fastener: &Fastener) -> &'static str {
-    match (fastener.turned, fastener.kind) {
-        (Some(Turned::Nut), _) | (None, Some(Kind::Stud | Kind::Nut)) => "under the nut",
-        (Some(Turned::Head), _) | (None, Some(Kind::Bolt | Kind::Screw)) => "under the head",
-        (None, Some(Kind::Plug) | None) => "under the turned face",
     }
 }
 

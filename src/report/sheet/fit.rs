@@ -52,6 +52,22 @@ impl<'a> Content<'a> {
         f64::from(half_points) * 0.5
     }
 
+    /// Whether the first part begins on the page of the map; else that has room to spare.
+    pub(crate) fn begins_below(
+        &self,
+        size: f64,
+        map: MapHeight<'_>,
+        context: &Context<'_>,
+    ) -> bool {
+        let area = area(context.facts.paper);
+        let em_mm = size * POINT_MM;
+        let ruler = Ruler { width: area.width_mm / em_mm };
+        let first = self.parts().next().map_or(0.0, |rows| ruler.part(rows, context) + GAP);
+        let all = ruler.head(self.joint) + ruler.top(self, map) + first;
+        // No spare: a larger map that pushes the part off its page costs one.
+        all <= area.height_mm / em_mm
+    }
+
     /// Whether this is one page in type of `size` points.
     pub(crate) fn is_one_page(&self, size: f64, map: MapHeight<'_>, context: &Context<'_>) -> bool {
         let area = area(context.facts.paper);

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use crate::procedure::Point;
-use crate::record::{Fastener, JointOrder, Pattern, Places, hole_numbers};
+use crate::record::{Fastener, JointOrder, Pattern, Places, hole_numbers, is_of_order};
 use crate::report::lay::clean;
 use crate::report::order::{caption, rule_line};
 use crate::report::sheet::cautions::{Pulled, lift_shared, page_cautions};
@@ -16,7 +16,7 @@ use crate::report::sheet::svg::{self, Hole, Map, Room};
 use crate::report::sheet::{BenchJoint, Context};
 
 /// Heights that a map may have, em: the type is chosen for the last, and where the
-/// page has room to spare the map takes it.
+/// page has room to spare the map takes it, as where the part goes to the next page anyway.
 const MAP_HEIGHTS: [f64; 5] = [36.0, 32.0, 28.0, 24.0, 20.0];
 /// The height that it has instead where the page would else be two, and the most holes
 /// that it then shows clearly.
@@ -32,7 +32,8 @@ pub(crate) fn page(joint: &BenchJoint, context: &Context<'_>) -> Markup {
     lift_shared(&mut rows);
     let cautions = page_cautions(&rows, context);
     let content = Content { joint, rows, cautions };
-    let chart = joint.order.as_ref().ok().and_then(|order| chart(order, &outlines));
+    let order = own_order(joint);
+    let chart = order.as_ref().ok().and_then(|order| chart(order, &outlines));
     let map = |width: f64, most: f64| chart.as_ref().map(|chart| chart.draw(width, most));
     let [.., least] = MAP_HEIGHTS;
     let height = |width: f64| map(width, least).map_or(0.0, |map| map.height);
@@ -42,7 +43,11 @@ pub(crate) fn page(joint: &BenchJoint, context: &Context<'_>) -> Markup {
         content.is_one_page(size, &height, context)
     };
     let is_small = chart.as_ref().is_some_and(|chart| chart.holes.len() <= TIGHT.1);
-    let otherwise = if is_small { TIGHT.0 } else { least };
+    let otherwise = match is_small {
+        true => TIGHT.0,
+        false if content.begins_below(size, &height, context) => least,
+        false => MAP_HEIGHTS[0],
+    };
     let most = MAP_HEIGHTS.iter().find(has_room).copied().unwrap_or(otherwise);
     let map = map(width_em(size, context), most).map(|map| map.svg);
     html! {
@@ -54,7 +59,7 @@ pub(crate) fn page(joint: &BenchJoint, context: &Context<'_>) -> Markup {
                     ul { @for caution in &content.cautions { li { (caution) } } }
                 }
             }
-            (figure(joint, map))
+            (figure(joint, &order, map))
             @for rows in content.parts() {
                 (part(rows, outlines.index(&rows[0].one.row.fastener), context))
             }
@@ -87,8 +92,8 @@ fn joint_notes(joint: &BenchJoint) -> Markup {
 }
 
 /// The map with what is said under it.
-fn figure(joint: &BenchJoint, map: Option<Markup>) -> Markup {
-    let order = match &joint.order {
+fn figure(joint: &BenchJoint, order: &Result<JointOrder, String>, map: Option<Markup>) -> Markup {
+    let order = match order {
         Ok(order) => order,
         Err(why) => {
             return html! { figure.map { figcaption { p.rule { "ORDER REFUSED: " (clean(why)) } } } };
@@ -142,12 +147,27 @@ fn is_guess(order: &JointOrder) -> bool {
     is_made && !matches!(order.places, Places::Layout(_))
 }
 
-/// One fastener has no order.
-fn is_needless(joint: &BenchJoint, order: &JointOrder) -> bool {
-    let nothing_said = joint.joint.order.is_none() && order.places == Places::Unknown;
+fn fasteners(joint: &BenchJoint) -> Vec<&Fastener> {
     let mut fasteners: Vec<&Fastener> = joint.rows.iter().map(|one| &*one.row.fastener).collect();
     fasteners.dedup_by_key(|fastener| &fastener.key);
-    nothing_said && matches!(fasteners[..], [only] if only.count == Some(1))
+    fasteners
+}
+
+/// The order of the joint, if it is of holes that are on this page: one plug of a cover
+/// has none of the cover's.
+fn own_order(joint: &BenchJoint) -> Result<JointOrder, String> {
+    let order = joint.order.clone()?;
+    let Some(holes) = order.order.as_ref().map(|made| made.holes().len()) else { return Ok(order) };
+    let own = fasteners(joint);
+    let count: u32 = own.iter().filter_map(|fastener| fastener.count).sum();
+    let is_own = count as usize == holes || own.iter().any(|one| is_of_order(one, holes));
+    Ok(if is_own { order } else { JointOrder::default() })
+}
+
+/// One fastener has no order.
+fn is_needless(joint: &BenchJoint, order: &JointOrder) -> bool {
+    *order == JointOrder { remarks: order.remarks.clone(), ..JointOrder::default() }
+        && matches!(fasteners(joint)[..], [only] if only.count == Some(1))
 }
 
 /// What a map shows.

@@ -18,7 +18,7 @@ mod style;
 mod svg;
 
 use crate::query::run::UnitsWanted;
-use crate::record::{Joint, JointOrder, Row, Tables};
+use crate::record::{Joint, JointOrder, Row};
 use crate::report::duties::is_pulled;
 use crate::report::passes::RowPasses;
 
@@ -61,6 +61,8 @@ pub struct SheetFacts {
     pub printed: String,
     /// The wrench that the passes were made for, as it was asked for.
     pub wrench: Option<String>,
+    /// The adapter that its settings are for: `2 in at 0°`.
+    pub adapter: Option<String>,
     /// Why that wrench is not to be used.
     pub wrench_warning: Option<String>,
 }
@@ -68,8 +70,6 @@ pub struct SheetFacts {
 /// What every part of a sheet needs to know.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Context<'a> {
-    /// Lubes, for where they go.
-    pub(crate) tables: &'a Tables,
     /// In which units.
     pub(crate) wanted: &'a UnitsWanted,
     /// Foot and paper.
@@ -77,26 +77,16 @@ pub(crate) struct Context<'a> {
 }
 
 /// One page for each joint, as one HTML file.
-pub fn bench_sheet(
-    joints: &[BenchJoint],
-    tables: &Tables,
-    wanted: &UnitsWanted,
-    facts: &SheetFacts,
-) -> String {
-    let context = Context { tables, wanted, facts };
+pub fn bench_sheet(joints: &[BenchJoint], wanted: &UnitsWanted, facts: &SheetFacts) -> String {
+    let context = Context { wanted, facts };
     let pages: Vec<maud::Markup> =
         joints.iter().map(|joint| joint::page(joint, &context)).collect();
     frame::document(&title(joints, "bench sheet"), facts.paper, &pages)
 }
 
 /// Joint, torque and lube alone, in cards to cut out and carry.
-pub fn pocket_card(
-    joints: &[BenchJoint],
-    tables: &Tables,
-    wanted: &UnitsWanted,
-    facts: &SheetFacts,
-) -> String {
-    let context = Context { tables, wanted, facts };
+pub fn pocket_card(joints: &[BenchJoint], wanted: &UnitsWanted, facts: &SheetFacts) -> String {
+    let context = Context { wanted, facts };
     let cards = pocket::cards(joints, &context);
     frame::document(&title(joints, "pocket card"), facts.paper, &cards)
 }

@@ -4,11 +4,11 @@ use maud::{Markup, html};
 
 use crate::query::run::UnitsWanted;
 use crate::record::{Fastener, Method, Reuse};
-use crate::report::duties::is_pulled;
+use crate::report::duties::{discard_words, is_pulled};
 use crate::report::lay::clean;
 use crate::report::pull::stated_words;
 use crate::report::sheet::Context;
-use crate::report::sheet::cautions::{Pulled, discard_words};
+use crate::report::sheet::cautions::Pulled;
 use crate::report::sheet::facts::fit_words;
 use crate::report::sheet::pulls::pull;
 use crate::report::sheet::svg;

@@ -4,10 +4,10 @@ use maud::{Markup, html};
 
 use crate::record::Basis;
 use crate::report::cells;
-use crate::report::duties::{About, Duty, is_pulled};
+use crate::report::duties::{About, Duty, discard_words, is_pulled};
 use crate::report::lay::{capital, clean, untied};
 use crate::report::passes::RowPasses;
-use crate::report::sheet::cautions::{Pulled, discard_words};
+use crate::report::sheet::cautions::{Pulled, adapter_words};
 use crate::report::sheet::facts::{lube_words, sentence};
 use crate::report::sheet::pulls::{OnWrench, figures, is_adapted, items};
 use crate::report::sheet::{BenchJoint, Context};
@@ -41,6 +41,7 @@ fn card(rows: &[&RowPasses], context: &Context<'_>) -> Markup {
             h1 { (clean(&rows[0].row.fastener.joint.assembly)) }
             @for one in rows { (torque_line(one, context)) }
             @if let Some(wrench) = &facts.wrench { p.what { "For the wrench " (clean(wrench)) "." } }
+            @if let Some(adapter) = adapter_words(facts) { p.own { (capital(&adapter)) } }
             @if let Some(warning) = &facts.wrench_warning { p.own { (capital(&clean(warning))) } }
             p.foot {
                 "Book revision " (facts.generation) ", printed " (clean(&facts.printed))
@@ -60,8 +61,8 @@ fn steps(one: &RowPasses, context: &Context<'_>) -> Markup {
         plan.steps.iter().map(|step| OnWrench::new(&one.row, step, context)).collect();
     let is_told = steps.len() > 1 || steps.iter().any(OnWrench::is_other);
     let words: Vec<String> = steps.iter().map(OnWrench::words).collect();
-    let again = if plan.repeat { ", the last once more round" } else { "" };
-    html! { @if is_told { p.own.set { (words.join(", ")) (again) } } }
+    let again = if plan.repeat { "; the last once more round" } else { "" };
+    html! { @if is_told { p.own.set { (words.join("; ")) (again) } } }
 }
 
 /// Torque, basis and lube on one line: never a bare torque. Below it the warnings of the
@@ -87,8 +88,8 @@ fn torque_line(one: &RowPasses, context: &Context<'_>) -> Markup {
             p {
                 span.torque { (first) }
                 @if let Some(other) = other { " " span.other { (other) } }
-                " " span.estimate[estimate] { (cells::basis(&row.setting)) }
-                " " span.lube { (lube_words(fastener, &row.setting, context.tables)) }
+                " " span.estimate[estimate] { (cells::basis(row)) }
+                " " span.lube { (lube_words(row)) }
             }
             (steps(one, context))
             (items("must", must.texts(of_card)))

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use crate::procedure::OnScale;
-use crate::record::{Basis, Kind, PassFrom, PassPlan, PassStep, Row, hole_numbers};
+use crate::record::{Basis, Kind, Method, PassFrom, PassPlan, PassStep, Row, hole_numbers};
 use crate::report::cells;
 use crate::report::duties::{About, Harm};
 use crate::report::figures::{Figures, joined};
@@ -22,8 +22,7 @@ pub(crate) fn pull(pulled: &Pulled<'_>, chosen: bool, context: &Context<'_>) -> 
         return superseded(row, context);
     }
     if let Some(why) = &row.refused {
-        let lube = lube_words(&row.fastener, &row.setting, context.tables);
-        return html! { div.pull { p.notes { (lube) ": refused: " (clean(&why.to_string())) } } };
+        return html! { div.pull { p.notes { (cells::lube(&row.setting)) ": refused: " (clean(&why.to_string())) } } };
     }
     html! {
         div.pull.adapted[is_adapted(pulled, context)] {
@@ -82,8 +81,8 @@ fn value(row: &Row, chosen: bool, context: &Context<'_>) -> Markup {
             @if chosen { span.tick title="used" {} }
             span.torque { (first) }
             @if let Some(others) = others { span.other { (others) } }
-            span.basis.estimate[estimate] { (cells::basis(&row.setting)) }
-            span.lube { (lube_words(&row.fastener, &row.setting, context.tables)) }
+            span.basis.estimate[estimate] { (cells::basis(row)) }
+            span.lube { (lube_words(row)) }
         }
     }
 }
@@ -247,14 +246,19 @@ fn grid(row: &Row, plan: &PassPlan) -> Markup {
     let numbers = numbers.filter(|numbers| numbers.len() == count as usize);
     let numbers: Vec<usize> = numbers.unwrap_or_else(|| (1..=count as usize).collect());
     let passes = plan.steps.len() + usize::from(plan.repeat);
+    // Fourteen are seven and seven, not twelve and two.
+    let tables = numbers.len().div_ceil(GRID_COLUMNS as usize).max(1);
     html! {
-        @for numbers in numbers.chunks(GRID_COLUMNS as usize) {
+        @for numbers in numbers.chunks(numbers.len().div_ceil(tables).max(1)) {
             table.grid {
                 (grid_row(row.fastener.kind.map_or("no.", Kind::word), numbers, |number| html! { th { (number) } }))
                 @for pass in 1..=passes {
                     (grid_row(&pass_name(pass, plan), numbers, |_| html! { td { span.tick {} } }))
                 }
-                (grid_row("read", numbers, |_| html! { td {} }))
+                // A stretch has a table of its own.
+                @if row.setting.method != Method::Stretch {
+                    (grid_row("read", numbers, |_| html! { td {} }))
+                }
             }
         }
     }

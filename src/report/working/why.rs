@@ -57,6 +57,6 @@ fn setting_line(row: &Row) -> String {
             &crate::query::run::UnitsWanted::AsWritten,
         ),
     };
-    let basis = if row.refused.is_some() { String::new() } else { cells::basis(&row.setting) };
+    let basis = if row.refused.is_some() { String::new() } else { cells::basis(row) };
     untied(&format!("{}  {how}  {basis}", cells::lube(&row.setting))).trim_end().to_owned()
 }

@@ -102,7 +102,7 @@ fn a_torque_with_angles_has_no_torque_of_its_own() {
     assert!((row["snug_nm"].as_f64().unwrap() - 29.828).abs() < 0.001);
     assert_eq!(row["angle_steps_deg"], parsed("[90.0,90.0]"));
     assert_eq!(row["angle_deg"], 180.0);
-    assert_eq!(row["warnings"][0], "DISCARD AFTER REMOVAL.");
+    assert_eq!(row["warnings"][0], "DISCARD AFTER REMOVAL. FIT 2 NEW.");
 }
 
 #[test]

@@ -36,18 +36,19 @@ pub(crate) fn facts(paper: Paper) -> SheetFacts {
         generation: 12,
         printed: "2026-05-04 10:20".to_owned(),
         wrench: None,
+        adapter: None,
         wrench_warning: None,
     }
 }
 
 /// The sheet of `joints` as HTML.
 pub(crate) fn sheet(joints: &[BenchJoint], paper: Paper) -> String {
-    bench_sheet(joints, &tables(), &UnitsWanted::AsWritten, &facts(paper))
+    bench_sheet(joints, &UnitsWanted::AsWritten, &facts(paper))
 }
 
 /// The pocket card of `joints` as HTML.
 pub(crate) fn card(joints: &[BenchJoint], paper: Paper) -> String {
-    pocket_card(joints, &tables(), &UnitsWanted::AsWritten, &facts(paper))
+    pocket_card(joints, &UnitsWanted::AsWritten, &facts(paper))
 }
 
 pub(crate) fn listed(lube: &str, torque: &str, passes: &[&str]) -> Setting {
