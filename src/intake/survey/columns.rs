@@ -172,7 +172,6 @@ impl Settler<'_> {
         self.by_content(&mut table.headings, plan);
         self.machine_columns(&mut table, plan);
         self.thousands(&mut table.headings, plan);
-        let has_sections = !table.sections.is_empty();
         Self::place_on_machine(&mut table.headings);
         let is_titled = titles::read(&table.titles, self.names).assembly.is_some();
         if !self.sheet.is_typed {
