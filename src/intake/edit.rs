@@ -111,7 +111,7 @@ fn read(
     let sheet = Sheet::of_rows("the edit", vec![Page::default()], Vec::new());
     let plan = Plan::of_cells(headings.clone());
     let mut report = Report::on(&sheet, &plan);
-    let mut reader = RowReader::new(&names, &options, &plan, headings);
+    let mut reader = RowReader::new(&names, &options, &plan, 0, headings);
     let given = Given { is_typed: true, ..Given::default() };
     let around = Around { given: &given, names: None, infers_reuse: false, infers_kind: false };
     let known = RowContext { options: &options, tables, around };

@@ -116,7 +116,7 @@ impl<'a> Taker<'a> {
             next: 0,
             given: Given::default(),
             grouper: Grouper::new(&[], options),
-            reader: RowReader::new(names, options, plan, Vec::new()),
+            reader: RowReader::new(names, options, plan, 0, Vec::new()),
             gatherer,
             merger: Merger::new(book.existing, options),
             book,
@@ -212,7 +212,8 @@ impl<'a> Taker<'a> {
         self.given = block.given.clone();
         self.dittos.forget();
         self.grouper = Grouper::new(&block.headings, self.options);
-        self.reader = RowReader::new(self.names, self.options, self.plan, block.headings.clone());
+        let headings = block.headings.clone();
+        self.reader = RowReader::new(self.names, self.options, self.plan, block.page, headings);
         self.reader.stand_under(&self.given);
         self.report.enter(block);
     }
@@ -222,7 +223,8 @@ impl<'a> Taker<'a> {
         let given = block.given.clone();
         let assembly = section.assembly.clone().or(given.assembly);
         let joint = section.joint.clone().or(given.joint);
-        let words = section.words.clone().or(given.words);
+        let words: Vec<String> = section.words.iter().chain(&given.words).cloned().collect();
+        let words = (!words.is_empty()).then(|| words.join("; "));
         self.given = Given {
             assembly,
             joint,

@@ -84,6 +84,8 @@ pub struct Heading {
     pub(crate) given: Option<(&'static str, String)>,
     /// What the heading may mean beside `column`, the likeliest first.
     pub(crate) others: Vec<Column>,
+    /// The mark that parts thousands, where the column's other figures show it.
+    pub(crate) thousands: Option<char>,
     /// How surely the words are a heading.
     pub(crate) weight: Weight,
 }
@@ -110,7 +112,9 @@ impl Heading {
     pub(crate) fn plain(text: &str, column: Column) -> Self {
         let text = text.trim().to_owned();
         let (units, others) = (Vec::new(), Vec::new());
-        Self { text, column, units, origin: None, given: None, others, weight: Weight::None }
+        let (origin, given, thousands) = Default::default();
+        let weight = Weight::None;
+        Self { text, column, units, origin, given, others, thousands, weight }
     }
 }
 

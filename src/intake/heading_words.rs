@@ -43,7 +43,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "draad", "maat", "schroefdraad", "gewindebezeichnung", "ø x pas", "d x p", "diametre x pas", "rosca x paso", "ganga", "storlek", "dimensao", "gwint", "rozmiar",
     ]),
     (&["strength"], &[
-        "strength", "grade", "class", "property class", "bolt grade", "material", "strength class", "bolt class", "quality", "head marking", "marking", "head mark", "mat'l", "matl", "gr", "cl", "bolt material", "grade/class", "strength grade",
+        "strength", "grade", "class", "property class", "bolt grade", "material", "strength class", "bolt class", "quality", "head marking", "marking", "head mark", "mat'l", "matl", "gr", "cl", "bolt material", "grade/class", "strength grade", "sae grade",
         "festigkeit", "festigkeitsklasse", "gute", "klasse", "qualitat", "fk", "werkstoff", "festigk", "fkl", "schraubengute", "gueteklasse", "guteklasse",
         "classe", "qualite", "classe de qualite", "nuance", "classe de resistance", "matiere", "grade", "cl resistance",
         "clase", "calidad", "grado", "resistencia", "clase de resistencia", "clase de calidad", "marcado",

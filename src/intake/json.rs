@@ -1,24 +1,26 @@
 //! JSON and JSON lines as rows under headings: one object a row, keys as
 //! columns, numbers as they are written.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use serde_json::value::RawValue;
 
 use crate::intake::decode::decode;
-use crate::intake::header::{Column as HeadingColumn, fold_header, known_heading};
+use crate::intake::header::{fold_header, known_heading};
+use crate::intake::json_groups::{Above, Members, ObjectGroup, field_of, top_level};
 use crate::intake::names::Names;
 use crate::intake::sheet::{MOST_COLUMNS, Page, check, few_blanks};
 use crate::intake::split::RawRow;
 use crate::intake::{IntakeError, Sheet};
 use crate::quantity::Dimension;
-use crate::record::{FIELDS, Field, FieldKind, LUBES, STRENGTHS, Tables};
+use crate::record::{FIELDS, Field, FieldKind, Tables};
 use crate::text::QuickSet;
 
 /// One object with the line that it starts on.
 struct Item<'a> {
     line: u32,
-    members: BTreeMap<String, &'a RawValue>,
+    members: BTreeMap<String, Cow<'a, RawValue>>,
 }
 
 /// No sheet is nested deeper.
@@ -87,163 +89,6 @@ fn too_deep(text: &str, name: &str) -> Result<(), IntakeError> {
     Ok(())
 }
 
-/// Objects that stand together, and the keys that they stand under.
-struct ObjectGroup<'a> {
-    name: String,
-    joint: Option<String>,
-    rows: Vec<Row<'a>>,
-}
-
-/// An object, and what those around it say of it.
-type Row<'a> = (&'a RawValue, Above<'a>);
-type Above<'a> = Vec<(String, &'a RawValue)>;
-
-impl<'a> ObjectGroup<'a> {
-    fn bare(objects: Vec<&'a RawValue>) -> Self {
-        let mut rows = Vec::new();
-        objects.into_iter().for_each(|object| spread(object, &Vec::new(), &mut rows));
-        Self { name: String::new(), joint: None, rows }
-    }
-}
-
-/// The objects of the file, wherever it keeps them.
-fn top_level<'a>(text: &'a str, name: &str) -> Result<Vec<ObjectGroup<'a>>, IntakeError> {
-    let fault = |error: serde_json::Error| broken(name, &error);
-    if text.trim_start().starts_with('[') {
-        let all = serde_json::from_str::<Vec<&RawValue>>(text).map_err(fault)?;
-        return Ok(vec![ObjectGroup::bare(all)]);
-    }
-    let stream = serde_json::Deserializer::from_str(text).into_iter::<&RawValue>();
-    let values: Vec<&RawValue> = stream.collect::<Result<_, _>>().map_err(fault)?;
-    if let [one] = values.as_slice()
-        && let Ok(Members(members)) = serde_json::from_str::<Members>(one.get())
-    {
-        let mut arrays = arrays_of(members, None, &Vec::new());
-        if let [ObjectGroup { name, joint: None, .. }] = arrays.as_mut_slice()
-            && !is_record(name)
-        {
-            name.clear();
-        }
-        if !arrays.is_empty() {
-            return Ok(arrays);
-        }
-    }
-    // The last line of an export may hold records of the shop.
-    if let Some((last, rest)) = values.split_last()
-        && let Ok(Members(members)) = serde_json::from_str::<Members>(last.get())
-        && members.iter().all(|(key, _)| is_record(key))
-    {
-        let mut groups = vec![ObjectGroup::bare(rest.to_vec())];
-        groups.extend(arrays_of(members, None, &Vec::new()));
-        return Ok(groups);
-    }
-    Ok(vec![ObjectGroup::bare(values)])
-}
-
-/// Whether an export keeps lubes or strengths under that key.
-fn is_record(key: &str) -> bool {
-    [LUBES.listed, STRENGTHS.listed].contains(&key)
-}
-
-/// The lists of objects among `members`, and in the objects among them: a list for
-/// each machine, or for each joint of one.
-fn arrays_of<'a>(
-    members: Above<'a>,
-    under: Option<&str>,
-    above: &Above<'a>,
-) -> Vec<ObjectGroup<'a>> {
-    let own = said(&members, above);
-    let mut found = Vec::new();
-    for (key, raw) in members {
-        if let Some(objects) = list_of(raw) {
-            let (name, joint) = match under {
-                Some(machine) => (machine.to_owned(), Some(key)),
-                None => (key, None),
-            };
-            let mut rows = Vec::new();
-            objects.into_iter().for_each(|object| spread(object, &own, &mut rows));
-            found.push(ObjectGroup { name, joint, rows });
-        } else if under.is_none()
-            && let Ok(Members(inner)) = serde_json::from_str::<Members>(raw.get())
-        {
-            found.extend(arrays_of(inner, Some(&key), &own));
-        }
-    }
-    found
-}
-
-/// The objects of a list that holds nothing else, and something.
-fn list_of(raw: &RawValue) -> Option<Vec<&RawValue>> {
-    let objects = serde_json::from_str::<Vec<&RawValue>>(raw.get()).ok()?;
-    let is_list = objects.iter().all(|raw| raw.get().starts_with('{')) && !objects.is_empty();
-    is_list.then_some(objects)
-}
-
-/// An object as a row, or the rows of the lists in it, of which each is what it says.
-fn spread<'a>(object: &'a RawValue, above: &Above<'a>, rows: &mut Vec<Row<'a>>) {
-    if object.get().contains('[')
-        && let Ok(Members(members)) = serde_json::from_str::<Members>(object.get())
-        && members.iter().any(|(_, raw)| list_of(raw).is_some())
-    {
-        let own = said(&members, above);
-        let lists = members.into_iter().filter_map(|(_, raw)| list_of(raw)).flatten();
-        lists.for_each(|object| spread(object, &own, rows));
-    } else {
-        rows.push((object, above.clone()));
-    }
-}
-
-/// What an object says of the rows in it: names, a lube, a unit, a source.
-fn said<'a>(members: &Above<'a>, above: &Above<'a>) -> Above<'a> {
-    const FIELDS: &[&str] = &[
-        "assembly",
-        "joint",
-        "part",
-        "thread",
-        "strength",
-        "lube",
-        "source",
-        "revision",
-        "source-date",
-    ];
-    let tables = Tables::default();
-    let names = Names::new(&tables);
-    let holds = |key: &str| {
-        known_heading(key, &names).is_some_and(|heading| {
-            heading.column == HeadingColumn::TorqueUnit
-                || FIELDS.iter().any(|field| heading.column.is(field))
-        })
-    };
-    let own = members.iter().filter(|(key, raw)| raw.get().starts_with('"') && holds(key));
-    own.chain(above).cloned().collect()
-}
-
-/// The members of an object in the order of the file.
-struct Members<'a>(Vec<(String, &'a RawValue)>);
-
-impl<'de: 'a, 'a> serde::Deserialize<'de> for Members<'a> {
-    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct Visitor;
-        impl<'de> serde::de::Visitor<'de> for Visitor {
-            type Value = Members<'de>;
-            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                f.write_str("an object")
-            }
-            fn visit_map<A: serde::de::MapAccess<'de>>(
-                self,
-                mut map: A,
-            ) -> Result<Self::Value, A::Error> {
-                let mut members = Vec::new();
-                while let Some(member) = map.next_entry()? {
-                    members.push(member);
-                }
-                Ok(Members(members))
-            }
-        }
-        deserializer.deserialize_map(Visitor)
-    }
-}
-
 /// Counts the lines of a text, asked for pieces of it in their order.
 struct Lines<'a> {
     text: &'a str,
@@ -269,15 +114,16 @@ fn item<'a>(
     line: u32,
     name: &str,
 ) -> Result<Item<'a>, IntakeError> {
-    let mut members: BTreeMap<String, &RawValue> =
-        serde_json::from_str(raw.get()).map_err(|_| {
-            IntakeError::notation(
-                name,
-                format!(", line {line}"),
-                "a row of JSON must be an object with a key for each column",
-                "write {\"assembly\": …, \"joint\": …, \"part\": …}",
-            )
-        })?;
+    let Members(own) = serde_json::from_str(raw.get()).map_err(|_| {
+        IntakeError::notation(
+            name,
+            format!(", line {line}"),
+            "a row of JSON must be an object with a key for each column",
+            "write {\"assembly\": …, \"joint\": …, \"part\": …}",
+        )
+    })?;
+    let own = own.into_iter().map(|(key, raw)| (key, Cow::Borrowed(raw)));
+    let mut members: BTreeMap<String, Cow<RawValue>> = own.collect();
     // What is said nearest holds.
     for (key, raw) in above {
         members.entry(key).or_insert(raw);
@@ -285,7 +131,7 @@ fn item<'a>(
     Ok(Item { line, members })
 }
 
-fn broken(name: &str, error: &serde_json::Error) -> IntakeError {
+pub(super) fn broken(name: &str, error: &serde_json::Error) -> IntakeError {
     IntakeError::notation(
         name,
         format!(", line {}, column {}", error.line(), error.column()),
@@ -372,8 +218,34 @@ fn columns(items: &[Item], name: &str) -> Result<Vec<JsonColumn>, IntakeError> {
         };
         columns.push((place, column));
     }
+    put_together(&mut columns, items);
     columns.sort_by_key(|(place, _)| *place);
     Ok(columns.into_iter().map(|(_, column)| column).collect())
+}
+
+/// Keys for one field of which no row has two are one column: `class` of metric bolts and
+/// `sae_grade` of the others.
+fn put_together(columns: &mut Vec<(usize, JsonColumn)>, items: &[Item]) {
+    const FIELDS: &[&str] = &["assembly", "joint", "part", "thread", "strength", "lube", "count"];
+    let field = |column: &JsonColumn| field_of(&column.heading).filter(|one| FIELDS.contains(one));
+    let mut at = 0;
+    while at < columns.len() {
+        let (before, rest) = columns.split_at_mut(at);
+        let (_, column) = &mut rest[0];
+        let own = field(column);
+        let both = |item: &Item, one: &JsonColumn| {
+            !one.cell(item).is_empty() && !column.cell(item).is_empty()
+        };
+        let is_apart = |one: &JsonColumn| !items.iter().any(|item| both(item, one));
+        let first =
+            before.iter_mut().find(|(_, one)| own.is_some() && field(one) == own && is_apart(one));
+        if let Some((_, first)) = first {
+            first.keys.append(&mut column.keys);
+            columns.remove(at);
+        } else {
+            at += 1;
+        }
+    }
 }
 
 /// Whether the key is headed as a plain torque with its unit: `torque_ft_lb`.
@@ -466,7 +338,17 @@ fn figure(text: &str, between: &str) -> Option<String> {
         (None, None, Some(high)) => (1, format!("max {high}")),
         _ => return None,
     };
-    let is_whole = members.len() == used + usize::from(unit.is_some());
+    let is_turn = |key: &str| {
+        fold_header(key).split(' ').any(|word| ["deg", "degrees", "angle", "grad"].contains(&word))
+    };
+    let turned = members.iter().find(|(key, _)| is_turn(key));
+    let turns = turned.map(|(_, raw)| cell(raw, ", ")).unwrap_or_default();
+    let is_whole =
+        members.len() == used + usize::from(unit.is_some()) + usize::from(turned.is_some());
     let unit = unit.map(|unit| format!(" {unit}")).unwrap_or_default();
-    is_whole.then(|| format!("{figure}{unit}"))
+    let turns = turns.split(", ").filter(|turn| !turn.is_empty());
+    let figures: Vec<String> = std::iter::once(format!("{figure}{unit}"))
+        .chain(turns.map(|turn| format!("{turn}°")))
+        .collect();
+    is_whole.then(|| figures.join(" + "))
 }

@@ -34,6 +34,14 @@ pub(crate) const CONDITIONS: &[&str] = &[
     "lubricado", "engrasado", "a secco", "secco", "oliato", "lubrificato", "ingrassato",
 ];
 
+/// What a lube is put on, and how far it holds.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const LUBED: &[&str] = &[
+    "on", "all", "threads", "thread", "everywhere", "throughout", "use", "with", "the", "bolts", "studs", "screws", "here", "only",
+    "gewinde", "alle", "auf", "uberall", "mit", "filets", "filetages", "tous", "partout", "sur", "avec", "les",
+    "roscas", "todas", "todos", "con", "las", "los", "filetti", "tutti", "tutte", "su", "i", "le",
+];
+
 /// Words around the name of a lube that do not make it another one; they are
 /// kept in the notes.
 #[rustfmt::skip] // words of five languages, side by side

@@ -33,6 +33,7 @@ mod heading_words;
 mod hidden;
 mod identity;
 mod json;
+mod json_groups;
 mod leftovers;
 mod lube_words;
 mod mapping;

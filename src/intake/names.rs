@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use crate::intake::lube_words::lube_in_words;
+use crate::intake::lube_words::{LUBED, lube_in_words};
 use crate::intake::words::plain_words;
 use crate::record::{Lube, LubeClass, StrengthClass, Tables};
 use crate::text::{fold_name, nearest};
@@ -65,6 +65,15 @@ impl<'a> Names<'a> {
             return Some(lube);
         }
         self.lube(lube_in_words(&plain_words(text))?)
+    }
+
+    /// The lube that the whole of `text` says, with words such as `threads` and `on all`
+    /// around it.
+    pub(crate) fn lube_alone(&self, text: &str) -> Option<&'a Lube> {
+        let folded = plain_words(text);
+        let is_around = |word: &&str| LUBED.contains(word);
+        let words: Vec<&str> = folded.split(' ').filter(|word| !is_around(word)).collect();
+        self.lube_said(&words.join(" "))
     }
 
     /// The longest lube name at the start of `text` and its length in bytes.

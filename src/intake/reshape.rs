@@ -149,7 +149,7 @@ impl Reshape {
         columns: Vec<(usize, String)>,
     ) {
         let Some(known) = find_field(field) else { return };
-        self.is_chart = field != "joint";
+        self.is_chart = !["joint", "assembly"].contains(&field);
         let Some((first, _)) = columns.first() else { return };
         let first = *first;
         for (column, text) in columns {

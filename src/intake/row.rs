@@ -5,15 +5,16 @@ use std::rc::Rc;
 use crate::intake::Options;
 use crate::intake::cells::{
     Context, Split, asks_for_new, read_new, read_threadlocker, says_ditto, says_error,
-    says_nothing, says_unknown, unit_spelled,
+    says_nothing, says_unknown,
 };
 use crate::intake::draft::{Draft, Patch};
 use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, torque_for, words};
-use crate::intake::header::{Column, Heading, Weight};
+use crate::intake::header::{Column, Heading, Weight, fold_header};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
     completed, dimension_of, end_of, header_of, in_series, is_a_step, is_choice, is_named, mark_of,
     not_known, one_pass, points_below, torque_unit, unguarded, which_lube, without_marks,
+    without_thousands,
 };
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
@@ -65,8 +66,12 @@ pub(crate) struct RowReader<'a> {
     pitches: Vec<usize>,
     /// The row before, for ditto marks.
     before: RawRow,
-    /// Notes below the tables, and what stands before the decimals.
+    /// What stands before the decimals.
     plan: &'a Plan,
+    /// Notes below the tables of the worksheet.
+    below: &'a Footnotes,
+    /// A column says the lube.
+    has_lube: bool,
     above: Above,
 }
 
@@ -91,20 +96,18 @@ impl<'a> RowReader<'a> {
         names: &'a Names<'a>,
         options: &'a Options,
         plan: &'a Plan,
+        page: u16,
         headings: Vec<Heading>,
     ) -> Self {
+        let below = plan.footnotes(page);
         let has = |name: &str| {
             headings.iter().any(|h| matches!(h.column, Column::Field(f) if f.name == name))
         };
         let has_keys = has("key");
+        let has_lube = headings.iter().any(says_lube);
         let split = Split { page: !has("page"), revision: !has("revision") };
-        let late = |heading: &Heading| match heading.column {
-            Column::Pass(_) => true,
-            Column::Field(field) => field.name == "passes",
-            _ => false,
-        };
         let (mut order, last): (Vec<usize>, Vec<usize>) =
-            (0..headings.len()).partition(|at| !late(&headings[*at]));
+            (0..headings.len()).partition(|at| !is_late(&headings[*at]));
         order.extend(last);
         let memory = headings.iter().map(|_| QuickMap::default()).collect();
         let last = headings.iter().map(|_| None).collect();
@@ -112,12 +115,12 @@ impl<'a> RowReader<'a> {
         let pitches: Vec<usize> =
             (0..headings.len()).filter(|at| is_pitch(&headings[*at])).collect();
         let has_unit = headings.iter().any(|heading| heading.column == Column::TorqueUnit);
-        let has_notes = !plan.footnotes.is_empty();
+        let has_notes = !below.is_empty();
         let alone = headings
             .iter()
             .map(|heading| {
                 let of_row = match dimension_of(&heading.column) {
-                    Some(Dimension::Torque) => has_unit || late(heading),
+                    Some(Dimension::Torque) => has_unit || is_late(heading),
                     _ => false,
                 };
                 let of_pitch = is_named(heading, "thread") && !pitches.is_empty();
@@ -143,6 +146,8 @@ impl<'a> RowReader<'a> {
             pitches,
             before,
             plan,
+            below,
+            has_lube,
             above,
         }
     }
@@ -171,7 +176,7 @@ impl<'a> RowReader<'a> {
     /// Reads one row into `draft`.
     pub(crate) fn read(&mut self, row: &RawRow, draft: Draft) -> RowReading {
         let mut reading = RowReading { draft, notes: Vec::new(), taken: 0 };
-        let row_unit = self.row_unit(row, &mut reading);
+        let row_unit = reading.unit_of(row, &self.headings);
         for turn in 0..self.order.len() {
             self.cell(row, self.order[turn], row_unit, &mut reading);
         }
@@ -179,27 +184,6 @@ impl<'a> RowReader<'a> {
         reading.single_torque();
         self.before.copy_from(row);
         reading
-    }
-
-    /// The unit that a unit column gives the torques of this row.
-    fn row_unit(&self, row: &RawRow, reading: &mut RowReading) -> Option<&'static Unit> {
-        let at = self.headings.iter().position(|h| h.column == Column::TorqueUnit)?;
-        let raw = row.cell(at);
-        if says_nothing(raw) {
-            return None;
-        }
-        match unit_spelled(raw).filter(|(unit, _)| unit.dimension == Dimension::Torque) {
-            Some((unit, _)) => {
-                reading.taken += 1;
-                Some(unit)
-            }
-            None => {
-                let reason = format!("`{raw}` is not a unit of torque");
-                let problem = Problem::refused("unit", reason, "write lb-ft, lb-in, N·m or kgf·m");
-                reading.bad(at, raw, problem);
-                None
-            }
-        }
     }
 
     fn cell(
@@ -213,9 +197,9 @@ impl<'a> RowReader<'a> {
         if raw.is_empty() {
             return;
         }
-        let (bare, marks) = without_marks(raw, &self.plan.footnotes);
+        let (bare, marks) = without_marks(raw, self.below);
         if !marks.is_empty() {
-            reading.point_below(&marks, &self.plan.footnotes);
+            self.point_below(&marks, reading);
             let header = header_of(&self.headings, at);
             reading.draft.verbatim.push(format!("{header}: {raw}"));
         }
@@ -226,7 +210,7 @@ impl<'a> RowReader<'a> {
         {
             let stray = row.has_stray_quote(at);
             let header = header_of(&self.headings, at);
-            return reading.take(at, header, raw, raw, stray, &known, &self.plan.footnotes);
+            return reading.take(at, header, raw, raw, stray, &known, self.below);
         }
         let heading = &self.headings[at];
         let is_beside = matches!(
@@ -243,7 +227,8 @@ impl<'a> RowReader<'a> {
             reading.taken += 1;
             return;
         }
-        let text = answer.unwrap_or(raw);
+        let whole = heading.thousands.and_then(|mark| without_thousands(raw, mark));
+        let text = answer.or(whole.as_deref()).unwrap_or(raw);
         if self.notes_below(at, raw, reading) || self.no_value(at, raw, text, reading) {
             return;
         }
@@ -254,7 +239,7 @@ impl<'a> RowReader<'a> {
         let (context, unit) = self.context(at, &text, row_unit, &reading.draft);
         let (outcome, stray) = (self.remembered(at, &text, context, unit), row.has_stray_quote(at));
         let header = header_of(&self.headings, at);
-        reading.take(at, header, raw, &text, stray, &outcome, &self.plan.footnotes);
+        reading.take(at, header, raw, &text, stray, &outcome, self.below);
     }
 
     /// Settles a cell that holds no value of a field: nothing, an error, a
@@ -289,7 +274,7 @@ impl<'a> RowReader<'a> {
     /// A cell of notes that only points at notes below the table: they are
     /// taken in its place.
     fn notes_below(&self, at: usize, raw: &str, reading: &mut RowReading) -> bool {
-        let below = &self.plan.footnotes;
+        let below = self.below;
         if below.is_empty() || !points_below(&self.headings[at]) {
             return false;
         }
@@ -298,9 +283,19 @@ impl<'a> RowReader<'a> {
         if marks.is_empty() || !marks.iter().all(|mark| below.contains_key(*mark)) {
             return false;
         }
-        reading.point_below(&marks, below);
+        self.point_below(&marks, reading);
         reading.taken += 1;
         true
+    }
+
+    /// Takes the notes below that the marks of a cell point at. One that is nothing but a
+    /// lube, `* dry threads`, is that of the row.
+    fn point_below(&self, marks: &[&str], reading: &mut RowReading) {
+        reading.point_below(marks, self.below);
+        let lubes = marks.iter().filter_map(|mark| self.names.lube_alone(&self.below[*mark]));
+        if let Some(lube) = lubes.into_iter().next().filter(|_| !self.has_lube) {
+            reading.draft.setting.lube.get_or_insert_with(|| lube.name.clone());
+        }
     }
 
     /// Columns that are no field: kept in the notes, or computed by clampbook.
@@ -323,7 +318,10 @@ impl<'a> RowReader<'a> {
             }
             Column::Derived(field) => {
                 let reason = format!("{} is computed by clampbook; not taken", field.name);
-                Some((None, Remark::warning("computed", reason, "")))
+                // A shop's own figure is kept in its words.
+                let own = fold_header(header) != fold_header(field.name);
+                let note = own.then(|| format!("{header}: {raw}"));
+                Some((note, Remark::warning("computed", reason, "")))
             }
             _ => None,
         }
@@ -479,4 +477,14 @@ impl<'a> RowReader<'a> {
             reading.bad(at, row.cell(at), Problem::refused("too-many-cells", reason, advice));
         }
     }
+}
+
+/// Whether its cells are read after the torque, whose unit they take.
+fn is_late(heading: &Heading) -> bool {
+    matches!(heading.column, Column::Pass(_)) || is_named(heading, "passes")
+}
+
+/// Whether the column says the lube of the row or of a torque.
+fn says_lube(heading: &Heading) -> bool {
+    is_named(heading, "lube") || matches!(heading.column, Column::TorqueFor(_))
 }

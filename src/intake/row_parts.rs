@@ -147,11 +147,29 @@ pub(crate) fn points_below(heading: &Heading) -> bool {
         || HEADINGS.contains(&fold_header(&heading.text).as_str())
 }
 
-/// A cell without the marks at its end that point at notes below the tables, and the
-/// marks: `Rod bolt (a)`, `140*`, `65 **`. A cell of marks alone is left whole.
+/// `4.200` and `4.200 + 60°` without the mark that parts thousands; none where it has none.
+pub(crate) fn without_thousands(text: &str, mark: char) -> Option<String> {
+    let (whole, rest) = text.split_once(mark)?;
+    let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
+    let is_parted =
+        (1..=3).contains(&whole.len()) && digits(whole) == whole.len() && digits(rest) == 3;
+    (is_parted && !rest.contains([mark, ',', '.'])).then(|| format!("{whole}{rest}"))
+}
+
+/// A cell without the marks at its ends that point at notes below the tables, and the
+/// marks: `Rod bolt (a)`, `140*`, `1) stud`. A cell of marks alone is left whole.
 pub(crate) fn without_marks<'a>(cell: &'a str, below: &Footnotes) -> (&'a str, Vec<&'a str>) {
     let is_star = |c: char| matches!(c, '*' | '†' | '‡' | '§' | '¹' | '²' | '³');
     let (mut rest, mut marks) = (cell, Vec::new());
+    let lead = cell.trim_start_matches(['(', '[']);
+    let mark = lead.split([')', ']', ' ']).next().filter(|mark| below.contains_key(*mark));
+    if let Some(mark) = mark {
+        let after = &lead[mark.len()..];
+        let name = after.trim_start_matches([')', ']', ' ']);
+        if (after.starts_with([')', ']']) || mark.starts_with(is_star)) && !name.is_empty() {
+            (rest, marks) = (name, vec![mark]);
+        }
+    }
     loop {
         let stem = rest.trim_end_matches(is_star);
         let bracketed = || {

@@ -1,11 +1,32 @@
 //! What the cells of a row make of its draft, and what is to be said of them.
 
-use crate::intake::cells::TWO_LUBES;
+use crate::intake::cells::{TWO_LUBES, says_nothing, unit_spelled};
 use crate::intake::draft::Patch;
+use crate::intake::header::{Column, Heading};
 use crate::intake::row::{CellNote, CellOutcome, Footnotes, RowReading};
+use crate::intake::split::RawRow;
 use crate::intake::verdict::{Problem, Reading, Remark};
+use crate::quantity::{Dimension, Unit};
 
 impl RowReading {
+    /// The unit that a unit column gives the torques of this row.
+    pub(crate) fn unit_of(&mut self, row: &RawRow, headings: &[Heading]) -> Option<&'static Unit> {
+        let at = headings.iter().position(|h| h.column == Column::TorqueUnit)?;
+        let raw = row.cell(at);
+        if says_nothing(raw) {
+            return None;
+        }
+        let found = unit_spelled(raw).filter(|(unit, _)| unit.dimension == Dimension::Torque);
+        let Some((unit, _)) = found else {
+            let reason = format!("`{raw}` is not a unit of torque");
+            let problem = Problem::refused("unit", reason, "write lb-ft, lb-in, N·m or kgf·m");
+            self.bad(at, raw, problem);
+            return None;
+        };
+        self.taken += 1;
+        Some(unit)
+    }
+
     pub(crate) fn bad(&mut self, column: usize, raw: &str, problem: Problem) {
         if problem.is_soft {
             let Problem { code, reason, advice, .. } = problem;

@@ -150,7 +150,7 @@ impl<K: Kind> fmt::Display for Extent<K> {
 /// itself where there is no habit.
 const COUNTERPARTS: &[(&[&str], &str)] = &[
     (&["lb-ft", "lb-in", "oz-in"], "N·m"),
-    (&["N·m", "daN·m", "kgf·m"], "lb-ft"),
+    (&["N·m", "daN·m", "kN·m", "kgf·m"], "lb-ft"),
     (&["N·cm", "kgf·cm"], "lb-in"),
     (&["lbf", "kip"], "kN"),
     (&["N", "kN", "kgf"], "lbf"),

@@ -80,7 +80,7 @@ use System::{Both, Inch, Metric};
 pub static UNITS: &[Unit] = &TABLE;
 
 /// One place in memory: units are compared by where they stand.
-static TABLE: [Unit; 33] = [
+static TABLE: [Unit; 34] = [
     unit(
         "N·m",
         Torque,
@@ -208,6 +208,7 @@ static TABLE: [Unit; 33] = [
     unit("daN·m", Torque, 10.0, Metric, "decanewton metre", &["dan-m"])
         .in_files(&["m-dan", "mdan"], &[]),
     unit("N·cm", Torque, 0.01, Metric, "newton centimetre", &["n-cm"]),
+    unit("kN·m", Torque, 1000.0, Metric, "kilonewton metre", &["kn-m"]),
     unit("N", Force, 1.0, Metric, "newton", &["n", "newton", "newtons"]),
     unit("kN", Force, 1000.0, Metric, "kilonewton", &["kn"]),
     unit("lbf", Force, LBF, Inch, "pound-force", &["lbf", "lb", "lbs", "pounds"]),

@@ -92,6 +92,8 @@ fn asked<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, Quer
     if heard.is_changed() {
         question.readings.insert(0, format!("read as {tree}"));
     }
+    let mut question =
+        besides::denied(question, book)?.map_err(|word| wrong(of_nothing(&word, &tree)))?;
     let mut plan = plan::plan(&question, |access| book.estimate(access));
     let mut answer = run::run(&question, &plan, book, holds)?;
     if answer.matched + answer.charts == 0
@@ -104,6 +106,14 @@ fn asked<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, Quer
     besides::add(&question, &mut answer, book)?;
     answer.took = began.elapsed();
     Ok(Asked { answer, question, plan, book })
+}
+
+/// A `not` of a word that nothing in the book has.
+fn of_nothing(word: &str, tree: &syntax::Question) -> Diagnostic {
+    let message = format!("nothing in the book has `{word}`: not to have it says nothing");
+    let place = tree.filter.as_ref().map_or_else(Default::default, |filter| filter.denied(word));
+    Diagnostic::new("denies-nothing", place, message, "expected a word of the book")
+        .help("`lacks` finds what is not stated, `not single-use` what may be used again")
 }
 
 /// A question that finds nothing, read as something that does.

@@ -57,7 +57,7 @@ fn both(dimension: Dimension, written: Option<&'static Unit>) -> Vec<&'static Un
 /// where the unit is one of today.
 fn beside(written: &'static Unit) -> &'static Unit {
     match written.symbol {
-        "kgf·m" | "kgf·cm" | "daN·m" => NEWTON_METRE,
+        "kgf·m" | "kgf·cm" | "daN·m" | "kN·m" => NEWTON_METRE,
         _ => counterpart(written),
     }
 }

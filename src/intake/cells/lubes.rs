@@ -58,7 +58,9 @@ const SIDES: &[(&str, Side)] = &[
 pub(crate) fn read_lube(cell: &str, context: Context) -> Reading<LubeCell> {
     let whole = context.names.lube(cell).map(|lube| lube.name.clone());
     if let Some(thread) = whole {
-        return Ok(Taken::plain(LubeCell { thread, face: None, note: None }));
+        // `nickel anti-seize` is anti-seize, and nickel.
+        let note = kept_words(cell, &thread);
+        return Ok(Taken::plain(LubeCell { thread, face: None, note }));
     }
     if let Some(taken) = in_shop_words(cell, context) {
         return Ok(taken);
@@ -92,6 +94,14 @@ pub(crate) fn read_lube(cell: &str, context: Context) -> Reading<LubeCell> {
         (true, [(first, None), (second, None)]) => Err(two_lubes(cell, first, second)),
         _ => Err(unknown(cell, body, context)),
     }
+}
+
+/// The cell, where it says what the lube is made of beside its name.
+fn kept_words(cell: &str, name: &str) -> Option<String> {
+    let (folded, name) = (plain_words(cell), plain_words(name));
+    let is_more = folded.strip_suffix(&name).is_some_and(|more| more.ends_with(' '));
+    let is_plain = |word: &str| LUBE_WORDS.contains(&word);
+    (is_more && !folded.split(' ').all(is_plain)).then(|| cell.trim().to_owned())
 }
 
 /// Words that say only that there is some lube: read as oil, and said so.

@@ -21,6 +21,11 @@ impl Settler<'_> {
         }
         let mut given = titles::read(&table.titles, self.names);
         hold_on(&mut given, table, headings, plan);
+        let above = (given.unit, given.lube.is_some());
+        titles::below(&table.below, &mut given, self.names);
+        let places = [given.unit != above.0, given.lube.is_some() != above.1];
+        let place = |is_below: bool| if is_below { "note below" } else { "title" };
+        let [unit_from, lube_from] = places.map(place);
         self.assembly(table, &has, &mut given, plan);
         let page = &self.sheet.pages[usize::from(table.page)].name;
         if given.unit.is_none() {
@@ -32,7 +37,7 @@ impl Settler<'_> {
             .any(|heading| super::rows::figures(heading) && heading.units.is_empty());
         if let Some(unit) = given.unit.filter(|_| bare) {
             plan.conclude(format!(
-                "a title gives the unit of the torques: {unit}",
+                "a {unit_from} gives the unit of the torques: {unit}",
                 unit = unit.symbol
             ));
         }
@@ -41,7 +46,7 @@ impl Settler<'_> {
         if has_lube {
             given.lube = None;
         } else if let Some(lube) = &given.lube {
-            plan.conclude(format!("a title gives the lube: {lube}"));
+            plan.conclude(format!("a {lube_from} gives the lube: {lube}"));
         }
         let is_graded = |heading: &Heading| {
             heading.given.as_ref().is_some_and(|(field, _)| *field == "strength")
@@ -138,7 +143,13 @@ impl Settler<'_> {
     }
 
     /// Marks the titles among the rows with what they say.
-    pub(super) fn sections(&self, table: &TableFound, headings: &[Heading], plan: &mut Plan) {
+    pub(super) fn sections(
+        &self,
+        table: &TableFound,
+        headings: &[Heading],
+        title: Option<&String>,
+        plan: &mut Plan,
+    ) {
         let has = |name: &str| headings.iter().any(|heading| heading.column.is(name));
         let (has_joint, has_assembly) = (has("joint"), has("assembly"));
         let mut assembly = None;
@@ -151,6 +162,8 @@ impl Settler<'_> {
             });
             if (has_joint || is_outer) && !has_assembly {
                 assembly = section.joint.take();
+                // The name in the title is that of the whole.
+                section.words = title.cloned();
                 others += 1;
             } else if has_joint {
                 section.words = section.joint.take();

@@ -3,7 +3,7 @@
 
 use std::collections::HashMap;
 
-use crate::intake::header::{Column, Heading, Weight};
+use crate::intake::header::{Column, Heading, Weight, is_thread};
 use crate::intake::heading_parts::nearly_lube;
 use crate::intake::names::Names;
 use crate::intake::reshape::Reshape;
@@ -170,15 +170,14 @@ impl Settler<'_> {
         let line = table.header;
         self.first_section(&mut table);
         self.by_content(&mut table.headings, plan);
-        let has_sections = !table.sections.is_empty();
+        self.machine_columns(&mut table, plan);
+        self.thousands(&mut table.headings, plan);
         Self::place_on_machine(&mut table.headings);
         let is_titled = titles::read(&table.titles, self.names).assembly.is_some();
         if !self.sheet.is_typed {
             self.first_column(&mut table, is_titled, plan);
         }
-        let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
-        let name_joints = has_sections && !has("assembly") && (is_titled || !has("joint"))
-            || has_sections && has("assembly") && !has("joint");
+        let name_joints = titles_name_joints(&table, is_titled);
         Self::assign(&mut table.headings, name_joints, plan);
         if !self.sheet.is_typed {
             self.promote(&mut table, plan);
@@ -210,7 +209,7 @@ impl Settler<'_> {
             return Err(self.fault(line, "no column names the assembly".to_owned(), NAME_IT));
         }
         self.kinds(&table, &headings, plan);
-        self.sections(&table, &headings, plan);
+        self.sections(&table, &headings, given.assembly.as_ref(), plan);
         self.read_as(&table, &headings, plan);
         let titles = table.titles.iter().map(|cells| cells.join(" ")).collect();
         let fills_down = self.fills_down(&table, &headings);
@@ -384,6 +383,24 @@ impl Settler<'_> {
         let Some(first) = table.entries.first() else { return false };
         !columns.is_empty() && columns.iter().all(|at| !self.rows[*first].cell(*at).is_empty())
     }
+}
+
+/// Whether titles among the rows name the joints; with a column of joints those of a
+/// machine do not.
+fn titles_name_joints(table: &TableFound, is_titled: bool) -> bool {
+    let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
+    let is_titled = is_titled && !sections_are_machines(table);
+    !table.sections.is_empty() && (!has("joint") || !has("assembly") && is_titled)
+}
+
+/// Whether all titles among the rows have a machine's number: `Gearbox RL-31`.
+fn sections_are_machines(table: &TableFound) -> bool {
+    let is_number = |word: &str| {
+        let has = |kind: fn(&char) -> bool| word.chars().any(|c| kind(&c));
+        has(char::is_ascii_digit) && has(|c| c.is_uppercase()) && !is_thread(word)
+    };
+    table.sections.len() > 1
+        && table.sections.iter().all(|(_, text)| text.split([' ', ',', ':']).any(is_number))
 }
 
 /// What to do where nothing names an assembly.

@@ -30,6 +30,7 @@ impl Settler<'_> {
     /// The first column, headed by a word that is not known, names the machines where
     /// nothing else does and its names repeat; else the joints beside their parts.
     pub(super) fn first_column(&self, table: &mut TableFound, is_titled: bool, plan: &mut Plan) {
+        self.lines(table, is_titled, plan);
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
         let Some(field) = find_field("assembly") else { return };
         if has("assembly") || has("key") || self.options.assembly.is_some() {
@@ -57,6 +58,31 @@ impl Settler<'_> {
         let text = &heading.text;
         plan.conclude(format!("`{text}` read as {}: the first column, and {why}", field.name));
         table.headings[at].column = Column::Field(field);
+    }
+
+    /// `Line` under the title of a machine, each named once and no joint beside them: its
+    /// pipes.
+    fn lines(&self, table: &mut TableFound, is_titled: bool, plan: &mut Plan) {
+        let may_count = |one: &Heading| {
+            one.column.is("assembly") && one.others.iter().any(|other| other.is("assembly"))
+        };
+        let Some(at) = table.headings.iter().position(may_count).filter(|_| is_titled) else {
+            return;
+        };
+        let has_joint =
+            table.headings.iter().any(|one| one.column.is("joint") || one.column.is("part"));
+        let names: HashSet<&str> =
+            table.entries.iter().map(|row| self.rows[*row].cell(at)).collect();
+        if let Some(joint) = find_field("joint")
+            && !has_joint
+            && names.len() == table.entries.len()
+        {
+            plan.conclude(format!(
+                "`{}` read as joint: the title names the assembly",
+                table.headings[at].text
+            ));
+            table.headings[at].column = Column::Field(joint);
+        }
     }
 
     /// `Pump / Part` over `Pump 1 / cover`: two fields in one column.
@@ -205,7 +231,16 @@ impl Settler<'_> {
             && headings.iter().any(|one| matches!(one.column, Column::Pitch | Column::Tpi));
         // Spanners and lengths in inches look like threads.
         let is_size = heading.column.is("head-size") || heading.column.is("length");
-        if (is_place || is_unknown) && content.are_threads() && !(is_size && has("thread")) {
+        // `Turns past finger tight` over 2-3, beside the threads themselves.
+        let beside_threads =
+            |one: &Heading| one.column.is("thread") && one.weight >= Weight::Strong;
+        let has_own = headings
+            .iter()
+            .zip(&self.contents)
+            .enumerate()
+            .any(|(nth, (one, cells))| nth != at && beside_threads(one) && cells.are_threads());
+        let may_be_thread = is_place && !(is_size && has("thread")) || is_unknown && !has_own;
+        if may_be_thread && content.are_threads() {
             ByCells::Field("thread", "the cells are threads")
         } else if (is_place || is_unknown || heading.column.is("thread")) && content.are_series() {
             ByCells::Column(Column::Pitch)

@@ -1,12 +1,78 @@
 //! Columns of torque settled together: one torque in two units, a matrix of
 //! sizes by grades, figures for one joint each.
 
-use crate::intake::header::{Column, Heading};
+use crate::intake::header::{Column, Heading, Weight};
 use crate::intake::reshape::Reshape;
 use crate::intake::row_parts::dimension_of;
-use crate::intake::survey::Plan;
+use crate::intake::survey::columns::Settler;
 use crate::intake::survey::content::Content;
-use crate::quantity::{Dimension, Unit};
+use crate::intake::survey::rows::{TableFound, figures};
+use crate::intake::survey::{Plan, titles};
+use crate::quantity::{DecimalMark, Dimension, Unit};
+use crate::record::find_field;
+
+impl Settler<'_> {
+    /// Figures under the names of several machines, side by side, where a title or the file
+    /// says the unit of torque and no column does: `VL-1`, `VL-2`.
+    pub(super) fn machine_columns(&self, table: &mut TableFound, plan: &mut Plan) {
+        let headings = &mut table.headings;
+        let is_other =
+            |one: &Heading| figures(one) || one.column.is("assembly") || one.column.is("key");
+        let is_named = |at: &usize| {
+            let heading = &headings[*at];
+            matches!(heading.column, Column::Unknown { .. })
+                && heading.text.contains(char::is_alphabetic)
+                && self.contents[*at].are_figures()
+        };
+        let columns: Vec<usize> = (0..headings.len()).filter(is_named).collect();
+        let stem = |at: &usize| headings[*at].text.replace(|c: char| c.is_ascii_digit(), "");
+        let are_numbered = columns.iter().all(|at| {
+            stem(at) == stem(&columns[0])
+                && headings[*at].text.contains(|c: char| c.is_ascii_digit())
+        });
+        let are_beside = columns.windows(2).all(|pair| pair[0] + 1 == pair[1]);
+        let says_unit = table
+            .titles
+            .iter()
+            .flatten()
+            .chain([&self.sheet.name])
+            .any(|text| titles::unit_in(text).is_some());
+        if self.sheet.is_typed
+            || columns.len() < 2
+            || headings.iter().any(is_other)
+            || !are_numbered
+            || !are_beside
+            || !says_unit
+        {
+            return;
+        }
+        let Some(torque) = find_field("torque") else { return };
+        for at in columns {
+            let heading = &mut headings[at];
+            plan.conclude(format!("`{}` read as the torques of that machine", heading.text));
+            heading.given = Some(("assembly", heading.text.clone()));
+            heading.column = Column::Field(torque);
+            heading.weight = Weight::Strong;
+        }
+    }
+
+    /// `4.200` and `1.150` in a column that also has `118,5`: the point parts thousands. One
+    /// alone may be a slip, and is asked about.
+    pub(super) fn thousands(&self, headings: &mut [Heading], plan: &mut Plan) {
+        if plan.decimal != DecimalMark::Comma || plan.has_numbers {
+            return;
+        }
+        for (heading, content) in headings.iter_mut().zip(&self.contents) {
+            if figures(heading) && content.commas > 0 && content.points == 0 && content.parted > 1 {
+                plan.conclude(format!(
+                    "`{}`: a point parts thousands, as decimals stand after a comma",
+                    heading.text
+                ));
+                heading.thousands = Some('.');
+            }
+        }
+    }
+}
 
 /// Settles the torque columns among `headings`.
 pub(super) fn settle_torques(

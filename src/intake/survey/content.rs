@@ -5,6 +5,7 @@ use crate::intake::cells::{
 };
 use crate::intake::header::is_thread;
 use crate::intake::names::Names;
+use crate::intake::row_parts::without_thousands;
 use crate::intake::words::{plain_words, says_steps};
 use crate::quantity::Dimension;
 use crate::text::Plain;
@@ -39,6 +40,8 @@ pub(crate) struct Content {
     /// Cells such as `62,5` and `62.5`.
     pub(crate) commas: usize,
     pub(crate) points: usize,
+    /// Cells such as `4.200`, which may be of thousands.
+    pub(crate) parted: usize,
     /// Dates such as `25/12/2019` and `12/25/2019`.
     pub(crate) days_first: usize,
     pub(crate) months_first: usize,
@@ -87,6 +90,7 @@ impl Content {
         self.last = number;
         self.commas += usize::from(has_decimals(text, ','));
         self.points += usize::from(has_decimals(text, '.'));
+        self.parted += usize::from(without_thousands(text, '.').is_some());
         let numbers = text.split(['/', '-']).map(|number| number.parse::<u16>().unwrap_or(0));
         if let [first, second, 1000..=9999] = numbers.collect::<Vec<_>>()[..] {
             self.days_first += usize::from(first > 12);

@@ -21,6 +21,7 @@ use crate::intake::header::Heading;
 use crate::intake::leftovers::WHY;
 use crate::intake::names::Names;
 use crate::intake::reshape::Reshape;
+use crate::intake::row::Footnotes;
 use crate::intake::split::RawRow;
 use crate::intake::{IntakeError, Options, Sheet};
 use crate::quantity::{DecimalMark, Unit};
@@ -115,8 +116,9 @@ pub(crate) struct Plan {
     pub(crate) blocks: Vec<Block>,
     pub(crate) columns: Vec<ColumnRead>,
     pub(crate) conclusions: Vec<Conclusion>,
-    /// Notes below the tables, by the mark that points at them.
-    pub(crate) footnotes: HashMap<String, String>,
+    /// Notes below the tables of each worksheet, by the mark that points at them.
+    pub(super) footnotes: HashMap<u16, Footnotes>,
+    no_footnotes: Footnotes,
     pub(crate) decimal: DecimalMark,
     /// Numbers are none of its texts, as in a workbook: a point in one is a decimal point.
     pub(crate) has_numbers: bool,
@@ -144,6 +146,11 @@ impl Plan {
             has_dittos: false,
         };
         Self { blocks: vec![block], ..Self::default() }
+    }
+
+    /// The notes below the tables of a worksheet.
+    pub(crate) fn footnotes(&self, page: u16) -> &Footnotes {
+        self.footnotes.get(&page).unwrap_or(&self.no_footnotes)
     }
 
     /// What the row is, if it is no plain entry.

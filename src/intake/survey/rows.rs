@@ -6,6 +6,7 @@ use std::collections::HashMap;
 use crate::intake::header::{Column, Heading, Weight, fold_header, read_heading};
 use crate::intake::leftovers::WHY;
 use crate::intake::names::Names;
+use crate::intake::row::Footnotes;
 use crate::intake::split::RawRow;
 use crate::intake::survey::content::starts_with_thread;
 use crate::intake::survey::tell::{filled, footnote, is_again, score};
@@ -28,6 +29,8 @@ pub(super) struct TableFound {
     pub(super) is_title_close: bool,
     /// Index of its entries among the rows.
     pub(super) entries: Vec<usize>,
+    /// Sentences below the entries.
+    pub(super) below: Vec<String>,
     /// Titles among the entries, with the index of their row.
     pub(super) sections: Vec<(usize, String)>,
 }
@@ -47,7 +50,7 @@ pub(super) struct Finder<'a> {
     pub(super) options: &'a Options,
     pub(super) tables: Vec<TableFound>,
     pub(super) marks: HashMap<(u16, u32), Other>,
-    pub(super) footnotes: HashMap<String, String>,
+    pub(super) footnotes: HashMap<u16, Footnotes>,
     /// Worksheets that are called old.
     pub(super) old: Vec<u16>,
     /// Rows of pages without headings.
@@ -157,12 +160,21 @@ impl<'a> Finder<'a> {
                 if best.as_ref().is_none_or(|(_, most, _)| points > *most) {
                     best = Some((at, points, headings));
                 }
-                if is_sure {
+                if is_sure && !self.is_title_above(rows, at, points) {
                     break;
                 }
             }
         }
         best.map(|(at, _, headings)| (at, headings))
+    }
+
+    /// Whether a row of few cells is a title cut at its comma, over fuller headings.
+    fn is_title_above(&self, rows: &[RawRow], at: usize, points: usize) -> bool {
+        let few = filled(&rows[at]).count();
+        let Some(next) = rows[at + 1..].iter().find(|row| !row.is_blank()) else { return false };
+        let headings: Vec<Heading> = next.cells().map(|text| self.heading(text)).collect();
+        let fuller = score(next, &headings).is_some_and(|(more, is_sure)| is_sure && more > points);
+        few <= 3 && fuller && filled(next).count() > few && rows[at].cell(0).contains(' ')
     }
 
     /// One table whose headings stand at `header`; where the next may start.
@@ -239,6 +251,10 @@ impl<'a> Finder<'a> {
                     return at;
                 }
                 let is_remark = other == Other::Remark;
+                if let Some(table) = self.tables.last_mut().filter(|_| is_remark) {
+                    let words: Vec<&str> = cells.iter().map(|(_, text)| *text).collect();
+                    table.below.push(words.join(", "));
+                }
                 if other == Other::Section {
                     let text = cells[0].1.to_owned();
                     if let Some(table) = self.tables.last_mut() {
@@ -352,7 +368,8 @@ impl<'a> Finder<'a> {
             let is_noted = cells.len() == 1 || gap || self.after_note(rows, at);
             if is_noted {
                 // The same mark below another table: both are kept, none holds in silence.
-                let known = self.footnotes.entry(mark).or_default();
+                let notes = self.footnotes.entry(rows[at].page).or_default();
+                let known = notes.entry(mark).or_default();
                 if known.is_empty() {
                     *known = text;
                 } else if *known != text {
@@ -423,8 +440,8 @@ fn position(rows: &[RawRow], row: &RawRow) -> usize {
 
 impl TableFound {
     fn new(page: u16, header: u32, headings: Vec<Heading>) -> Self {
-        let (titles, entries, sections) = Default::default();
-        Self { page, header, headings, titles, is_title_close: false, entries, sections }
+        let (titles, entries, below, sections) = Default::default();
+        Self { page, header, headings, titles, is_title_close: false, entries, below, sections }
     }
 }
 

@@ -5,7 +5,7 @@ use crate::intake::cells::strength_named;
 use crate::intake::header::Column;
 use crate::intake::header::{read_heading, says_torque};
 use crate::intake::heading_parts::units_spelled;
-use crate::intake::lube_words::CONDITIONS;
+use crate::intake::lube_words::{CONDITIONS, LUBED};
 use crate::intake::names::Names;
 use crate::intake::survey::{Given, Section};
 use crate::intake::words::{
@@ -110,7 +110,7 @@ fn pair(title: &[String], given: &mut Given, names: &Names) -> bool {
 fn facts(text: &str, given: &mut Given, names: &Names) {
     given.unit = given.unit.or_else(|| unit_in(text));
     if given.lube.is_none() {
-        given.lube = condition_in(text, names);
+        given.lube = condition_in(text, names).or_else(|| lube_on_all(text, names));
     }
     given.series = given.series.or_else(|| series_in(text));
     if given.strength.is_none() {
@@ -192,6 +192,28 @@ fn condition_in(text: &str, names: &Names) -> Option<String> {
         }
     }
     None
+}
+
+/// `moly paste on all`: a piece of a title that is nothing but the lube of what is below.
+fn lube_on_all(text: &str, names: &Names) -> Option<String> {
+    text.split([',', ';', '.', ':', '(', ')']).find_map(|piece| {
+        let folded = plain_words(piece);
+        let is_said = folded.split(' ').any(|word| LUBED.contains(&word));
+        names.lube_alone(&folded).filter(|_| is_said).map(|lube| lube.name.clone())
+    })
+}
+
+/// What sentences below a table say of all of it: `All torques N·m, threads lightly oiled.`
+pub(super) fn below(sentences: &[String], given: &mut Given, names: &Names) {
+    const ALL: &[&str] = &["all", "alle", "tous", "toutes", "todos", "todas", "tutti", "tutte"];
+    for text in sentences {
+        let folded = plain_words(text);
+        let first = folded.split(' ').next().unwrap_or_default();
+        let is_bound = folded.split(' ').any(|word| EXCEPT.contains(&word));
+        if (ALL.contains(&first) || says_torque(first)) && !is_bound {
+            facts(text, given, names);
+        }
+    }
 }
 
 fn series_in(text: &str) -> Option<&'static str> {

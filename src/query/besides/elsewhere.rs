@@ -3,9 +3,9 @@
 //! words; names that `and` joins may be alternatives.
 
 use crate::query::besides::count;
-use crate::query::besides::words::{is_one_word, words};
+use crate::query::besides::words::{is_one_word, parts, words};
 use crate::query::resolve::{Question, Test, field_of};
-use crate::record::{FIELDS, Field, FieldKind};
+use crate::record::{FIELDS, Field, FieldKind, find_field};
 use crate::store::{Access, Book, StoreError};
 use crate::text::fold_name;
 
@@ -43,6 +43,59 @@ pub fn meant(question: &Question, book: &Book) -> Result<Option<Question>, Store
     Ok(None)
 }
 
+/// `question` whose `not` of a word that no name has is of the fields that have it.
+///
+/// # Errors
+/// The word, if nothing has it: a `not` of it would leave out nothing.
+pub fn denied(mut question: Question, book: &Book) -> Result<Result<Question, String>, StoreError> {
+    let of_text = |test: &Test| match test {
+        Test::Not(inner) => match &**inner {
+            Test::Says(field, word) if field.name == "text" => Some(word.clone()),
+            _ => None,
+        },
+        _ => None,
+    };
+    let denied: Vec<String> = question.filter.iter().flat_map(parts).filter_map(of_text).collect();
+    for word in denied {
+        let has = |field: &'static Field| {
+            let found = count(&Test::Says(field, word.clone()), None, book)?;
+            Ok::<bool, StoreError>(found.joints + found.charts > 0)
+        };
+        if book.estimate(&Access::All) > MOST_READ || has(text())? {
+            continue;
+        }
+        let mut own = Vec::new();
+        for field in FIELDS.iter().filter(|f| matches!(f.kind, FieldKind::Text | FieldKind::List)) {
+            if field.name != "key" && has(field)? {
+                own.push(field);
+            }
+        }
+        if own.is_empty() {
+            return Ok(Err(word));
+        }
+        let other = Test::Not(Box::new(says(&own, &word)));
+        question.readings.push(format!("no name has `{word}`: read as `{}`", words(&other)));
+        let filter = question.filter.take();
+        question.filter = filter.map(|filter| instead_of(&filter, &word, &other));
+    }
+    Ok(Ok(question))
+}
+
+/// `test` with `other` for its `not` of `word`.
+fn instead_of(test: &Test, word: &str, other: &Test) -> Test {
+    match test {
+        Test::All(tests) => {
+            Test::All(tests.iter().map(|test| instead_of(test, word, other)).collect())
+        }
+        Test::Not(inner) if **inner == Test::Says(text(), word.to_owned()) => other.clone(),
+        one => one.clone(),
+    }
+}
+
+fn text() -> &'static Field {
+    find_field("text").expect("there is a field of the text")
+}
+
 /// `question` with each word in the fields that have it, and how it is read.
 fn told(
     question: &Question,
@@ -66,6 +119,10 @@ fn told(
             if count(&one.unwrap_or_else(|| filter.clone()), None, book)?.joints > 0 {
                 own.push(*field);
             }
+        }
+        // What it names is found without them.
+        if of_names && own.len() == fields.len() {
+            own.clear();
         }
         if !own.is_empty() {
             let read = words(&says(&own, word));
@@ -91,6 +148,12 @@ fn says(fields: &[&'static Field], word: &str) -> Test {
     if each.len() == 1 { each.remove(0) } else { Test::Any(each) }
 }
 
+/// One of `tests`, or `other`.
+fn either_of(mut tests: Vec<Test>, other: Test) -> Test {
+    tests.extend(Some(other).filter(|other| *other != Test::Any(Vec::new())));
+    Test::Any(tests)
+}
+
 /// `test` with each word that is looked for in the text, or if `of_names` in the names
 /// too, read as `instead` says; none where there is no such word.
 fn with_words(test: &Test, of_names: bool, instead: &mut impl FnMut(&str) -> Test) -> Option<Test> {
@@ -100,12 +163,12 @@ fn with_words(test: &Test, of_names: bool, instead: &mut impl FnMut(&str) -> Tes
             if of_names
                 && field_of(name.what).is_some_and(|field| field.kind == FieldKind::Text) =>
         {
-            Some(Test::Any(vec![test.clone(), instead(&fold_name(&name.name))]))
+            Some(either_of(vec![test.clone()], instead(&fold_name(&name.name))))
         }
         // What the word names stays too.
-        Test::Any(tests) if is_one_word(tests) => {
+        Test::Any(tests) if of_names && is_one_word(tests) => {
             let Some(Test::Says(_, word)) = tests.last() else { return None };
-            Some(Test::Any(tests.iter().cloned().chain([instead(word)]).collect()))
+            Some(either_of(tests.clone(), instead(word)))
         }
         Test::All(tests) | Test::Any(tests) => {
             let each = tests.iter().map(|test| with_words(test, of_names, instead));

@@ -9,7 +9,7 @@ mod tested;
 mod wider;
 mod words;
 
-pub use elsewhere::{either, meant};
+pub use elsewhere::{denied, either, meant};
 
 use crate::query::plan;
 use crate::query::resolve::{Question, Test};

@@ -119,6 +119,7 @@ fn with_fewer(
     let mut out: Vec<String> = Vec::new();
     for part in parts {
         match finds(part)? {
+            0 if is_denial(part) => return Ok(None),
             0 => match instead(part, book)? {
                 Some(other) => kept.push(other),
                 None => out.push(format!("`{}`", words(part))),
@@ -126,7 +127,12 @@ fn with_fewer(
             _ => kept.push((*part).clone()),
         }
     }
-    kept.sort_by_key(|part| !matches!(part, Test::Says(..)));
+    // Words before what is asked of them, and that before what is named.
+    kept.sort_by_key(|part| match part {
+        Test::Says(..) => 0,
+        Test::Bare(_) => 2,
+        _ => 1,
+    });
     let all: Vec<usize> = (0..kept.len()).collect();
     let one = all.iter().map(|first| vec![*first]);
     let two = all.iter().flat_map(|first| all[first + 1..].iter().map(|next| vec![*first, *next]));
@@ -135,8 +141,12 @@ fn with_fewer(
         let rest = all.iter().filter(|at| !without.contains(at)).map(|at| kept[*at].clone());
         let rest = Test::All(rest.collect());
         let dropped = out.len() + without.len();
-        // What throws most of the question away is none of it.
-        if 2 * dropped > parts.len() || dropped == parts.len() {
+        // What throws most of the question away is none of it, nor what it denies.
+        let denies = without.iter().any(|at| is_denial(&kept[*at]));
+        let is_name = |at: &usize| matches!(kept[*at], Test::Bare(_) | Test::Thread(_));
+        let of_all = without.iter().any(is_name)
+            && !all.iter().any(|at| !without.contains(at) && is_name(at));
+        if denies || of_all || 2 * dropped > parts.len() || dropped == parts.len() {
             continue;
         }
         let found = finds(&rest)?;
@@ -152,11 +162,30 @@ fn with_fewer(
     Ok(None)
 }
 
+/// Whether leaving it out would turn the question round.
+fn is_denial(part: &Test) -> bool {
+    const DENY: [&str; 8] =
+        ["never", "none", "nothing", "nobody", "nor", "neither", "unless", "without"];
+    match part {
+        Test::Not(inner) => !matches!(**inner, Test::None(_)),
+        Test::None(_) => true,
+        Test::Says(_, word) => DENY.contains(&word.as_str()),
+        _ => false,
+    }
+}
+
 /// More parts than these are not left out two by two.
 const MOST_PAIRED: usize = 6;
 
-/// A figure that its field has nowhere, in the first field that has it.
+/// A word that nothing has as the nearest one; a figure that its field has nowhere, in
+/// the first field that has it.
 fn instead(part: &Test, book: &Book) -> Result<Option<Test>, StoreError> {
+    if let Test::Says(field, word) = part
+        && otherwise(word).is_none()
+        && let [near] = nearest_of(part, book.vocabulary()?).as_slice()
+    {
+        return Ok(Some(Test::Says(field, near.clone())));
+    }
     let Test::Compare(compare) = part else { return Ok(None) };
     let Some(field) = compare.left.as_field() else { return Ok(None) };
     let Some((_, figure)) = compare.asked.split_once(" = ") else { return Ok(None) };

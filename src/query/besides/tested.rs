@@ -51,6 +51,9 @@ pub(super) fn remarks(
                 }
             }
             Test::None(field) => {
+                if field.name == "lube" {
+                    remarks.push("of dry threads write `lube dry`".to_owned());
+                }
                 let stated = found(&Test::All(vec![part.clone(), Test::Stated(field)]))?;
                 let not_stated = matched.saturating_sub(stated);
                 if stated > 0 && not_stated > 0 {

@@ -1,8 +1,8 @@
 //! Names of fields as people write them: with a blank in them, in the plural.
 
-use crate::query::ear::words::{QuestionWords, Word, is_plural_field};
+use crate::query::ear::words::{QuestionWords, Word, is_kind, is_plural_field};
 use crate::query::syntax::Class;
-use crate::record::{FieldKind, Vocabulary, field_words, find_field};
+use crate::record::{FIELDS, Field, FieldKind, Vocabulary, field_words, find_field};
 
 /// `show parts`: the name of a field in the plural, where columns are named.
 pub(super) fn singular_columns(words: &mut QuestionWords<'_>) -> bool {
@@ -18,12 +18,82 @@ pub(super) fn singular_columns(words: &mut QuestionWords<'_>) -> bool {
     true
 }
 
-/// Whether two words are the name of a field, `part number`.
+/// `soft gaskets`: a field of words in the plural, which no row has heard.
+pub(super) fn singular(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
+    let is_plural = |at: &usize| {
+        let text = words.lower(*at);
+        let of_words = || find_field(&text[..text.len() - 1]).is_some_and(|f| is_of_words(f.kind));
+        words.class(*at) == Some(&Class::Word)
+            && is_plural_field(&text)
+            && of_words()
+            && !names.has_words(&text)
+    };
+    let Some(at) = (0..words.len()).find(is_plural) else { return false };
+    let mut one = words.lower(at);
+    one.pop();
+    words.set(at, one);
+    true
+}
+
+fn is_of_words(kind: FieldKind) -> bool {
+    matches!(kind, FieldKind::Text | FieldKind::List)
+}
+
+/// Whether two words begin the name of a field, `part number`, or what a sheet calls it.
 pub(super) fn is_field_with_blank(first: &str, second: &str) -> bool {
     let is_joined = |(one, other): (&str, &str)| {
         one.eq_ignore_ascii_case(first) && other.eq_ignore_ascii_case(second)
     };
+    let is_begun = |called: &&str| {
+        let mut words = called.split(' ');
+        words.next() == Some(first) && words.next() == Some(second)
+    };
     field_words().iter().any(|field| field.split_once('-').is_some_and(is_joined))
+        || FIELDS.iter().any(|field| field.headers.iter().any(is_begun))
+        || is_twice(first, second)
+}
+
+/// `strength class`: two names of one field.
+fn is_twice(first: &str, second: &str) -> bool {
+    first != second && find_field(first).is_some_and(|field| find_field(second) == Some(field))
+}
+
+/// Whether a field of this kind is named by what its column is headed: `opens into` and
+/// `how many` say more.
+fn is_called_so(kind: FieldKind) -> bool {
+    !matches!(kind, FieldKind::Flag | FieldKind::Number | FieldKind::Choice(_))
+}
+
+/// `tightening torque`, `grip length`: what sheets call a field, in two words or three;
+/// not `bolt length`, which says of what too.
+pub(super) fn name_fields(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
+    let is_wordlike = |at| matches!(words.class(at), Some(Class::Word | Class::Field));
+    for length in [3, 2] {
+        for at in 0..(words.len() + 1).saturating_sub(length) {
+            let own = at..at + length;
+            if !own.clone().all(is_wordlike) || is_kind(&words.lower(at)) {
+                continue;
+            }
+            let said: Vec<String> = own.clone().map(|at| words.lower(at)).collect();
+            let called = said.join(" ");
+            let twice = if length == 2 && is_twice(&said[0], &said[1]) {
+                find_field(&said[0])
+            } else {
+                None
+            };
+            let is_called =
+                |field: &&Field| is_called_so(field.kind) && field.headers.contains(&&*called);
+            let Some(field) = twice.or_else(|| FIELDS.iter().find(is_called)) else { continue };
+            if own.clone().any(|at| words.is_in_longer_name(at, &(0..0), names)) {
+                continue;
+            }
+            let span = words.span(at, at + length);
+            words.take(at, length);
+            words.insert(at, vec![Word { text: field.name.into(), class: Class::Field, span }]);
+            return true;
+        }
+    }
+    false
 }
 
 /// `part number`, `source date`: the words of a field with a blank between them. A

@@ -14,7 +14,7 @@ pub(super) fn may_be(word: &str) -> bool {
     word == "-"
         || has_figure && (word.contains('-') || ends_in_length(word))
         || word.contains("..")
-        || matches!(word, "to" | "x" | "&" | "inch" | "in" | "mm")
+        || matches!(word, "to" | "x" | "&" | "inch" | "inches" | "in" | "mm")
         || word.ends_with('?')
 }
 
@@ -96,11 +96,43 @@ fn mend_run(rest: &str, out: &mut Mended, at: usize) -> Option<usize> {
         out.push(" ", at + field.len());
         return Some(field.len() + 1);
     }
+    // `tern: oil`: what is asked of it comes after.
+    if let Some(name) = run.strip_suffix(':').filter(|name| !name.is_empty()) {
+        out.copy(name, at);
+        out.push(",", at + name.len());
+        return Some(run.len());
+    }
     if run == "&" {
         out.push("and", at);
         return Some(run.len());
     }
-    thread_and_length(rest, out, at).or_else(|| dash_range(rest, out, at))
+    thread_and_length(rest, out, at)
+        .or_else(|| dash_range(rest, out, at))
+        .or_else(|| mixed_number(rest, out, at))
+}
+
+/// `2 1/4 in`: a whole number and a fraction before a unit of length.
+fn mixed_number(rest: &str, out: &mut Mended, at: usize) -> Option<usize> {
+    let (whole, length) = mixed_length(rest)?;
+    let after = &rest[length..];
+    let unit = take_unit(after.trim_start_matches(' ')).map(|(unit, _)| unit.dimension);
+    if unit != Some(Dimension::Length) && !after.starts_with('"') {
+        return None;
+    }
+    out.copy(&rest[..whole], at);
+    out.push("-", at + whole);
+    out.copy(&rest[whole + 1..length], at + whole + 1);
+    Some(length)
+}
+
+/// The length of the `2` and of the whole of `2 1/4` at the start.
+fn mixed_length(text: &str) -> Option<(usize, usize)> {
+    let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
+    let whole = digits(text);
+    let fraction = text[whole..].strip_prefix(' ').filter(|_| whole > 0)?;
+    let top = digits(fraction);
+    let below = digits(fraction[top..].strip_prefix('/').filter(|_| top > 0)?);
+    (below > 0).then_some((whole, whole + 1 + top + 1 + below))
 }
 
 /// `page 2-30`: figures with a dash after a field of words, no thread and no sum.
@@ -146,15 +178,18 @@ fn thread_and_length(rest: &str, out: &mut Mended, at: usize) -> Option<usize> {
         }
         out.copy(thread, at);
         out.push(" x ", at + thread.len());
-        out.copy(&figure[..length], at + start);
+        out.push(&figure[..length].replace(' ', "-"), at + start);
         let is_metric = thread.starts_with(['m', 'M']);
         out.push(if is_metric { " mm" } else { " in" }, at + start + length - 1);
         Some(start + length)
     })
 }
 
-/// The length of `20`, `20.5`, `3/4` or `2-1/2` at the start.
+/// The length of `20`, `20.5`, `3/4`, `2-1/2` or `2 1/2` at the start.
 fn size_length(text: &str) -> usize {
+    if let Some((_, length)) = mixed_length(text) {
+        return length;
+    }
     let run = &text[..text.find(' ').unwrap_or(text.len())];
     match Number::parse(run, DecimalMark::Point) {
         Ok(_) => run.len(),

@@ -109,6 +109,7 @@ fn may_be_heard(typed: &str) -> bool {
             || word.ends_with(',') && words::is_kind(&lower)
             || compares && find_field(last).is_none()
             || is_joined()
+            || words::is_plural_field(&lower)
         {
             return true;
         }
@@ -125,6 +126,7 @@ fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<Question
         || figures::without_comma(&mut words, names)
         || field_names::singular_columns(&mut words)
         || field_names::join_fields(&mut words, names)
+        || field_names::name_fields(&mut words, names)
     {
         return Some(words);
     }
@@ -143,7 +145,8 @@ fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<Question
             return Some(words);
         }
     }
-    figures::add_fields(&mut words, names).then_some(words)
+    (figures::add_fields(&mut words, names) || field_names::singular(&mut words, names))
+        .then_some(words)
 }
 
 /// `all bolts but studs`: after a word for all of them, `but` is `except`.
@@ -203,7 +206,15 @@ fn apply(rule: &Rule, words: &mut QuestionWords<'_>, at: usize, length: usize) {
         }
         written
     };
-    let (written, clause) = (write(&rule.written), write(&rule.clause));
+    let (mut written, clause) = (write(&rule.written), write(&rule.clause));
+    // A field that stands there is not written again: `head-size 8 mm hex`.
+    let is_again = |first: &words::Word<'_>| {
+        let before = at.checked_sub(1).map(|before| words.lower(before));
+        find_field(&first.text).is_some() && before.as_deref() == Some(&first.text)
+    };
+    if written.first().is_some_and(is_again) {
+        written.remove(0);
+    }
     words.insert(at, written);
     words.append(clause);
 }

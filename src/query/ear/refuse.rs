@@ -12,8 +12,10 @@ use crate::text::{Diagnostic, Span};
 /// Whether `word`, in lower case, may be refused here.
 pub(super) fn may_be(word: &str) -> bool {
     let starts_figure = word.starts_with(|c: char| c.is_ascii_digit());
-    matches!(word, "near" | "high" | "wrench" | "checked" | "checked-by" | "width")
-        || starts_figure && (word.contains('e') || word.ends_with('.'))
+    matches!(
+        word,
+        "near" | "close" | "average" | "high" | "wrench" | "checked" | "checked-by" | "width"
+    ) || starts_figure && (word.contains('e') || word.ends_with('.'))
         || word.contains(',') && word.contains(|c: char| c.is_ascii_digit())
 }
 
@@ -114,37 +116,48 @@ fn odd_figure(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
 
 /// Two words that need a figure, or that no field answers: what is asked back, and the
 /// forms that there are.
-const ASKED_BACK: [([&str; 2], &str, &str, &str, &[&str]); 4] = [
+const ASKED_BACK: [(&[&str], &str, &str, &str, &[&str]); 6] = [
     (
-        ["near", "yield"],
+        &["near", "yield"],
         "how-near",
         "how near?",
         "expected a share",
         &["of-yield over 90%", "of-yield over 80%"],
     ),
     (
-        ["near", "proof"],
+        &["close", "to", "yield"],
+        "how-near",
+        "how near?",
+        "expected a share",
+        &["of-yield over 90%", "of-yield over 80%"],
+    ),
+    (
+        &["near", "proof"],
         "how-near",
         "how near?",
         "expected a share",
         &["of-proof over 90%", "of-proof over 80%"],
     ),
     (
-        ["high", "tensile"],
+        &["high", "tensile"],
         "how-near",
         "how high?",
         "expected a class or a stress",
         &["class 10.9", "class 12.9", "tensile over 1000 MPa"],
     ),
-    (["width", "of"], "no-width", "the width of a range is no field", "expected a field", &[]),
+    (&["width", "of"], "no-width", "the width of a range is no field", "expected a field", &[]),
+    (&["average"], "no-average", "figures are not averaged", "expected a field", &[]),
 ];
 
 fn two_words(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
-    let typed = [words.lower(at), words.lower(at + 1)];
-    let (_, code, message, label, offers) = ASKED_BACK.into_iter().find(|row| row.0 == typed)?;
-    let found = Diagnostic::new(code, words.span(at, at + 2), message, label);
+    let is_typed =
+        |row: &&[&str]| row.iter().enumerate().all(|(i, word)| words.lower(at + i) == *word);
+    let (typed, code, message, label, offers) =
+        ASKED_BACK.into_iter().find(|row| is_typed(&row.0))?;
+    let found = Diagnostic::new(code, words.span(at, at + typed.len()), message, label);
     match offers {
         [] if words.is_in_name(at, names) => None,
+        [] if typed.len() == 1 => Some(found.help("`sort torque` puts them in order")),
         [] => Some(found.help(
             "the torque has both ends; the ends of the band of a clamp are clamp-low and clamp-high",
         )),
@@ -170,10 +183,13 @@ fn checked(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
 
 fn wrench(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
     let is_wrench = words.lower(at) == "wrench" && !words.is_in_name(at, names);
-    // `on wrench W2`, and `19 mm wrench`, which is a size.
-    let is_led = at > 0
-        && (matches!(words.lower(at - 1).as_str(), "on" | "size")
-            || words.fits(at - 1, Piece::Size, names));
+    // `on wrench W2`, `19 mm wrench` and `wrench size`, and `a 20..100 N.m wrench`.
+    let is_tool = matches!(words.lower(at + 1).as_str(), "size" | "fits" | "for");
+    let is_led = is_tool
+        || at > 0
+            && (matches!(words.lower(at - 1).as_str(), "on" | "size")
+                || words.fits(at - 1, Piece::Size, names)
+                || at > 1 && words.class(at - 2) == Some(&Class::Range));
     if !is_wrench || is_led || words.fits(at + 1, Piece::Wrench, names) {
         return None;
     }

@@ -43,6 +43,8 @@ pub(super) enum Piece {
     Lube,
     /// A field that is no lube, nor holds one.
     PlainField,
+    /// A field of a figure.
+    MeasuredField,
     Kind,
     Kinds,
     Thread,
@@ -157,6 +159,7 @@ fn piece(word: &'static str) -> Piece {
         "A" => Piece::Name,
         "L" => Piece::Lube,
         "G" => Piece::PlainField,
+        "V" => Piece::MeasuredField,
         "E" => Piece::Kind,
         "Es" => Piece::Kinds,
         "H" => Piece::Thread,

@@ -24,7 +24,7 @@ impl Word<'_> {
 
     /// As the language has it: `joints` as the name of a field is `joint`, `four` is 4.
     pub(super) fn in_the_language(mut self, piece: Piece) -> Self {
-        let is_field = matches!(piece, Piece::Field | Piece::PlainField);
+        let is_field = matches!(piece, Piece::Field | Piece::PlainField | Piece::MeasuredField);
         if is_field && self.class == Class::Word {
             let text = self.text.trim_end_matches(['s', 'S']).to_owned();
             self.text = Cow::Owned(text);
@@ -130,8 +130,29 @@ impl<'a> QuestionWords<'a> {
         self.words.splice(at..at, words);
     }
 
-    pub(super) fn append(&mut self, words: Vec<Word<'a>>) {
-        self.words.extend(words);
+    /// Adds a clause at the end. What the question sorts, counts or is drawn in already
+    /// it says once; of the two ways to sort by a field the later word counts.
+    pub(super) fn append(&mut self, clause: Vec<Word<'a>>) {
+        let is_same = |run: &[Word<'_>]| {
+            run.iter().zip(&clause).all(|(one, other)| one.text.eq_ignore_ascii_case(&other.text))
+        };
+        let length = clause.len();
+        let (column, is_down) = match clause.as_slice() {
+            [words @ .., last] if *last.text == *"down" => (words.len(), true),
+            words => (words.len(), false),
+        };
+        let starts = (0..self.len()).find(|at| {
+            length > 0
+                && is_same(&self.words[*at..(*at + column).min(self.len())])
+                && at + column <= self.len()
+        });
+        match starts {
+            None => self.words.extend(clause),
+            Some(at) if is_down && self.lower(at + column) != "down" => {
+                self.words.splice(at + column..at + column, clause.into_iter().next_back());
+            }
+            Some(_) => {}
+        }
     }
 
     pub(super) fn set(&mut self, at: usize, text: String) {
@@ -153,7 +174,7 @@ impl<'a> QuestionWords<'a> {
             Class::Keyword(keyword) if keyword.starts_clause() => Some(keyword),
             _ => None,
         });
-        clause.is_some_and(|clause| clause != Keyword::Keep)
+        clause.is_some_and(|clause| !matches!(clause, Keyword::Keep | Keyword::On))
     }
 
     /// Whether the word at `at` is what `piece` stands for.
@@ -207,8 +228,13 @@ impl<'a> QuestionWords<'a> {
             Piece::Lube => self.begins(at, |text| names.find(NameOf::Lube, text).is_some()),
             Piece::PlainField => {
                 self.is_field(at)
-                    && !self.field_is(at, |kind| kind == FieldKind::Lube)
+                    && !self.field_is(at, |kind| matches!(kind, FieldKind::Lube | FieldKind::Flag))
                     && names.find(NameOf::Lube, &word.text).is_none()
+            }
+            Piece::MeasuredField => {
+                let one = || find_field(word.text.strip_suffix(['s', 'S']).unwrap_or(&word.text));
+                let field = find_field(&word.text).or_else(one).filter(|_| self.is_field(at));
+                field.is_some_and(|field| is_measure(field.kind))
             }
             Piece::Kind => *class == Class::Word && is_kind(&word.text.to_lowercase()),
             Piece::Kinds => word.text.ends_with(['s', 'S']) && self.fits(at, Piece::Kind, names),
@@ -328,6 +354,11 @@ fn count(text: &str) -> Option<usize> {
     let named = || WORDS.iter().position(|word| word.eq_ignore_ascii_case(text));
     let figure = text.parse().ok().filter(|count| (1..=WORDS.len()).contains(count));
     figure.or_else(|| named().map(|at| at + 1))
+}
+
+/// Whether a field of this kind has figures.
+pub(super) fn is_measure(kind: FieldKind) -> bool {
+    matches!(kind, FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number)
 }
 
 /// `2019`, as it stands on a sheet.

@@ -105,6 +105,10 @@ pub(super) fn sums(
         ResolveError::BadRelation { field, allowed, example, .. } => {
             ResolveError::BadRelation { field, allowed, example, span: compared.place.0 }
         }
+        ResolveError::ByProof { name, instead, .. } => {
+            let place = |sum: &Sum| sum.single().map_or(compared.place.0, |leaf| leaf.place.0);
+            ResolveError::ByProof { name, instead, span: place(left).to(place(right)) }
+        }
         other => other,
     };
     if let Some((field, value)) = field_and_value(left, right) {

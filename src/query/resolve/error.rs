@@ -67,6 +67,13 @@ pub enum ResolveError {
         example: String,
         span: Span,
     },
+    /// A strength that is compared as if it were a figure.
+    ByProof {
+        name: String,
+        /// The same asked of the proof, if the table has one.
+        instead: Option<String>,
+        span: Span,
+    },
     /// A number that no name took.
     BareNumber {
         number: String,

@@ -3,7 +3,7 @@
 
 use crate::query::resolve::ResolveError;
 use crate::query::syntax::otherwise;
-use crate::text::Diagnostic;
+use crate::text::{Diagnostic, Span};
 
 impl ResolveError {
     /// The error with its place, for drawing.
@@ -61,6 +61,7 @@ impl ResolveError {
                 Diagnostic::new("bad-relation", *span, message, format!("expected {allowed}"))
                     .help(format!("for example: {example}"))
             }
+            Self::ByProof { name, instead, span } => by_proof(name, instead.as_deref(), *span),
             Self::BareNumber { number, name, span } => {
                 let message = format!("{number} what?");
                 let expected = "expected a unit after it, a field before it, or quotes";
@@ -93,6 +94,11 @@ impl ResolveError {
             }
         }
     }
+}
+
+fn by_proof(name: &str, instead: Option<&str>, span: Span) -> Diagnostic {
+    let message = format!("strength {name} is a name: it has no more and no less");
+    Diagnostic::new("by-proof", span, message, "expected a stress").offer(instead)
 }
 
 /// The fields of a share of the yield or the proof.

@@ -5,6 +5,7 @@
 //! and a word; `stretch torque` are two fields. `lube sealant` stays a field with its
 //! value.
 
+use crate::quantity::Dimension;
 use crate::query::resolve::value::form;
 use crate::query::resolve::{Names, names};
 use crate::query::syntax::{
@@ -77,11 +78,26 @@ fn takes(typed: &str, value: &Leaf, names: Names<'_>) -> bool {
     match field.kind {
         FieldKind::Flag => false,
         FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number | FieldKind::Thread => {
-            let is_known = || is_kind() || names::is_known(&value.text, names);
+            // `thread lock` is a lube.
+            let whole = format!("{typed} {}", value.text);
+            let is_known = || {
+                [&value.text, &whole].iter().any(|text| names::is_known(text, names)) || is_kind()
+            };
+            // `torque M8`: a size may be a thread's.
+            let is_apart = match (field.kind, &value.read) {
+                (FieldKind::Quantity(Dimension::Length) | FieldKind::Thread, _) => false,
+                (_, Read::Thread(_)) => true,
+                _ => false,
+            };
             value.read != Read::Field
+                && !is_apart
                 && !(value.read == Read::Word && form(field, value).is_none() && is_known())
         }
         FieldKind::Lube | FieldKind::Strength => !is_kind(),
+        // `gasket torque`: both are asked for.
+        _ if value.read == Read::Field && NEVER_KINDS.contains(&field.name) => {
+            find_field(&value.text).is_some_and(|other| other.kind == FieldKind::Text)
+        }
         // `drive bolt` of a joint called so.
         _ => !is_kind() || !NEVER_KINDS.contains(&field.name) && !names::is_called(typed, names),
     }

@@ -1,12 +1,12 @@
 //! A value beside a field, read as the field's kind wants it.
 
-use crate::quantity::{Dimension, MILLIMETRE, Number, Quantity, find_unit};
+use crate::quantity::{Dimension, MILLIMETRE, Number, Quantity, Stress, find_unit};
 use crate::query::resolve::message::a;
 use crate::query::resolve::names::{self, name_of};
 use crate::query::resolve::{
     Compare, Expr, Names, Powers, ResolveError, Test, compare, date, equal,
 };
-use crate::query::syntax::{Leaf, QuotedValue, Read, Relation, read_quoted};
+use crate::query::syntax::{Leaf, QuotedValue, Read, Relation, quote, read_quoted};
 use crate::record::{Field, FieldKind};
 use crate::text::{fold_name, nearest};
 use crate::thread::Pattern;
@@ -53,6 +53,9 @@ pub(super) fn test(
             match relation {
                 Relation::Equal => Ok(positive),
                 Relation::NotEqual => Ok(Test::Not(Box::new(positive))),
+                _ if field.kind == FieldKind::Strength => {
+                    Err(by_proof(relation, &positive, value, names))
+                }
                 _ => Err(ResolveError::BadRelation {
                     field: field.name,
                     allowed: "= or !=, which compare words",
@@ -62,6 +65,24 @@ pub(super) fn test(
             }
         }
     }
+}
+
+/// A strength is a name: what is above it, or below, its proof says.
+fn by_proof(relation: Relation, named: &Test, value: &Leaf, names: Names<'_>) -> ResolveError {
+    let name = if let Test::Named(_, name) = named { &*name.name } else { &value.text };
+    let rows = names.tables.strength(name).map_or(&[][..], |class| &class.rows);
+    let proofs: Vec<f64> = rows.iter().filter_map(|row| row.proof.map(Stress::mpa)).collect();
+    let is_over = matches!(relation, Relation::Over | Relation::AtLeast);
+    let end = proofs.iter().copied().reduce(if is_over { f64::max } else { f64::min });
+    let beyond = |end: f64| {
+        let test = format!("proof {} {end:.0} MPa", if is_over { "over" } else { "under" });
+        match relation {
+            Relation::AtLeast | Relation::AtMost => format!("(strength {} or {test})", quote(name)),
+            _ => test,
+        }
+    };
+    let instead = end.map(beyond);
+    ResolveError::ByProof { name: name.to_owned(), instead, span: value.place.0 }
 }
 
 /// `thread fine`, `torque maximum`: the form in which it is stated.

@@ -356,6 +356,6 @@ fn summary(answer: &Answer) -> String {
         }
         None => counted(answer.count(), "row"),
     };
-    let why = if answer.left_out == 0 { "" } else { ": the book does not state it of them" };
+    let why = if answer.left_out == 0 { "" } else { ": not stated" };
     format!("{counted}, {} left out{why}.", answer.left_out)
 }

@@ -295,7 +295,7 @@ fn no_rows_are_said_plainly() {
     };
     assert_eq!(
         drawn(&answer, 80),
-        "0 rows, 3 left out: the book does not state it of them.\n\
+        "0 rows, 3 left out: not stated.\n\
          nearest: 7/16-14, 12 fasteners; assembly Marlow 6\n\
          6 more say \"oil\" in their text: write text oil\n"
     );

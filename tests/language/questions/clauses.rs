@@ -316,7 +316,10 @@ fn no_rows_name_the_nearest_things() {
             "what was asked is not known of vent, vent"
         ]
     );
-    assert_eq!(near("casng"), ["nothing has `text casng`; the nearest: casing"]);
+    assert_eq!(
+        near("casng"),
+        ["2 rows: write `text casing`", "nothing has `text casng`; the nearest: casing"]
+    );
     assert_eq!(
         near("M10 moly"),
         [

@@ -29,6 +29,7 @@ fn by_library(symbol: &str) -> Option<f64> {
         "kgf·m" | "kgf" => kgf(),
         "kgf·cm" => kgf() * metres(Length::new::<length::centimeter>(1.0)),
         "daN·m" => newtons(Force::new::<force::decanewton>(1.0)),
+        "kN·m" => newtons(Force::new::<force::kilonewton>(1.0)),
         "N·cm" => metres(Length::new::<length::centimeter>(1.0)),
         "kN" => newtons(Force::new::<force::kilonewton>(1.0)),
         "lbf" => lbf(),

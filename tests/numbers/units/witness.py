@@ -24,6 +24,7 @@ NAMES = {
     "kgf·m": "kilogram_force * meter",
     "kgf·cm": "kilogram_force * centimeter",
     "daN·m": "decanewton * meter",
+    "kN·m": "kilonewton * meter",
     "N·cm": "newton * centimeter",
     "N": "newton",
     "kN": "kilonewton",

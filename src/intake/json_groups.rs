@@ -1,0 +1,259 @@
+//! Where a JSON file keeps its rows: lists of objects under keys and inside other
+//! objects, and what those around them say of each.
+
+use std::borrow::Cow;
+
+use serde_json::value::RawValue;
+
+use crate::intake::IntakeError;
+use crate::intake::header::{Column, fold_header, known_heading};
+use crate::intake::json::broken;
+use crate::intake::names::Names;
+use crate::record::{LUBES, STRENGTHS, Tables};
+
+/// Objects that stand together, and the keys that they stand under.
+pub(super) struct ObjectGroup<'a> {
+    pub(super) name: String,
+    pub(super) joint: Option<String>,
+    pub(super) rows: Vec<Row<'a>>,
+}
+
+/// An object, and what those around it say of it.
+pub(super) type Row<'a> = (&'a RawValue, Above<'a>);
+/// Keys with what stands under them, the nearest first.
+pub(super) type Above<'a> = Vec<(String, Cow<'a, RawValue>)>;
+
+impl<'a> ObjectGroup<'a> {
+    fn bare(objects: Vec<&'a RawValue>) -> Self {
+        let mut rows = Vec::new();
+        objects.into_iter().for_each(|object| spread(object, "", &Vec::new(), &mut rows));
+        Self { name: String::new(), joint: None, rows }
+    }
+}
+
+/// The objects of the file, wherever it keeps them.
+pub(super) fn top_level<'a>(
+    text: &'a str,
+    name: &str,
+) -> Result<Vec<ObjectGroup<'a>>, IntakeError> {
+    let fault = |error: serde_json::Error| broken(name, &error);
+    if text.trim_start().starts_with('[') {
+        let all = serde_json::from_str::<Vec<&RawValue>>(text).map_err(fault)?;
+        return Ok(vec![ObjectGroup::bare(all)]);
+    }
+    let stream = serde_json::Deserializer::from_str(text).into_iter::<&RawValue>();
+    let values: Vec<&RawValue> = stream.collect::<Result<_, _>>().map_err(fault)?;
+    if let [one] = values.as_slice()
+        && let Ok(Members(members)) = serde_json::from_str::<Members>(one.get())
+    {
+        let mut named = Vec::new();
+        if keyed(&members, &[], &mut named) && !named.is_empty() {
+            return Ok(vec![ObjectGroup { name: String::new(), joint: None, rows: named }]);
+        }
+        let mut arrays = arrays_of(members, None, &Vec::new());
+        if let [ObjectGroup { name, joint: None, .. }] = arrays.as_mut_slice()
+            && !is_record(name)
+        {
+            name.clear();
+        }
+        if !arrays.is_empty() {
+            return Ok(arrays);
+        }
+    }
+    // The last line of an export may hold records of the shop.
+    if let Some((last, rest)) = values.split_last()
+        && let Ok(Members(members)) = serde_json::from_str::<Members>(last.get())
+        && members.iter().all(|(key, _)| is_record(key))
+    {
+        let mut groups = vec![ObjectGroup::bare(rest.to_vec())];
+        groups.extend(arrays_of(members, None, &Vec::new()));
+        return Ok(groups);
+    }
+    Ok(vec![ObjectGroup::bare(values)])
+}
+
+/// Whether an export keeps lubes or strengths under that key.
+fn is_record(key: &str) -> bool {
+    [LUBES.listed, STRENGTHS.listed].contains(&key)
+}
+
+/// Objects under their names and no list among them: a machine, its joints, their parts.
+/// False where anything else stands there.
+fn keyed<'a>(members: &[Member<'a>], above: &[&str], rows: &mut Vec<Row<'a>>) -> bool {
+    members.iter().all(|(key, raw)| {
+        let Ok(Members(inner)) = serde_json::from_str::<Members>(raw.get()) else { return false };
+        let names: Vec<&str> = above.iter().copied().chain([key.as_str()]).collect();
+        if inner.iter().any(|(_, raw)| raw.get().starts_with('{')) && !is_row(&inner) {
+            return names.len() < 3 && keyed(&inner, &names, rows);
+        }
+        let fields: &[&str] = match names.len() {
+            1 => &["joint"],
+            _ => &["assembly", "joint", "part"],
+        };
+        let text = |name: &str| serde_json::value::to_raw_value(name).map(Cow::Owned);
+        let named = fields
+            .iter()
+            .zip(&names)
+            .filter_map(|(field, name)| Some(((*field).to_owned(), text(name).ok()?)));
+        rows.push((raw, named.collect()));
+        is_row(&inner)
+    })
+}
+
+/// Whether the object states a thread or a torque.
+fn is_row(members: &[Member]) -> bool {
+    members
+        .iter()
+        .any(|(key, _)| field_of(key).is_some_and(|one| ["thread", "torque"].contains(&one)))
+}
+
+/// The lists of objects among `members`, and in the objects among them: a list for
+/// each machine, or for each joint of one.
+fn arrays_of<'a>(
+    members: Vec<Member<'a>>,
+    under: Option<&str>,
+    above: &Above<'a>,
+) -> Vec<ObjectGroup<'a>> {
+    let mut own = said(&members, under.unwrap_or_default(), above);
+    // `"defaults": {"torque_unit": …}` holds for what stands beside it.
+    for (_, raw) in members.iter().filter(|(_, raw)| !raw.get().contains('[')) {
+        if let Ok(Members(inner)) = serde_json::from_str::<Members>(raw.get()) {
+            own = said(&inner, "", &own);
+        }
+    }
+    let mut found = Vec::new();
+    for (key, raw) in members {
+        if let Some(objects) = list_of(raw) {
+            let mut rows = Vec::new();
+            objects.into_iter().for_each(|object| spread(object, &key, &own, &mut rows));
+            let (name, joint) = match under {
+                Some(machine) => (machine.to_owned(), Some(key)),
+                None => (key, None),
+            };
+            found.push(ObjectGroup { name, joint, rows });
+        } else if under.is_none()
+            && let Ok(Members(inner)) = serde_json::from_str::<Members>(raw.get())
+        {
+            found.extend(arrays_of(inner, Some(&key), &own));
+        }
+    }
+    found
+}
+
+/// The objects of a list that holds nothing else, and something.
+fn list_of(raw: &RawValue) -> Option<Vec<&RawValue>> {
+    let objects = serde_json::from_str::<Vec<&RawValue>>(raw.get()).ok()?;
+    let is_list = objects.iter().all(|raw| raw.get().starts_with('{')) && !objects.is_empty();
+    is_list.then_some(objects)
+}
+
+/// An object of the list `of` as a row, or the rows of the lists in it, of which each is
+/// what it says.
+fn spread<'a>(object: &'a RawValue, of: &str, above: &Above<'a>, rows: &mut Vec<Row<'a>>) {
+    if object.get().contains('[')
+        && let Ok(Members(members)) = serde_json::from_str::<Members>(object.get())
+        && members.iter().any(|(_, raw)| list_of(raw).is_some())
+    {
+        let own = said(&members, of, above);
+        for (key, objects) in
+            members.into_iter().filter_map(|(key, raw)| Some((key, list_of(raw)?)))
+        {
+            objects.into_iter().for_each(|object| spread(object, &key, &own, rows));
+        }
+    } else {
+        rows.push((object, above.clone()));
+    }
+}
+
+/// The field that a key or the one of a list names: `machines` an assembly.
+pub(super) fn field_of(key: &str) -> Option<&'static str> {
+    let tables = Tables::default();
+    let names = Names::new(&tables);
+    let endings = ["", "s", "es", "n", "en"].iter().filter_map(|ending| key.strip_suffix(ending));
+    endings.into_iter().find_map(|key| match known_heading(key, &names)?.column {
+        Column::TorqueUnit => Some("torque-unit"),
+        Column::Field(field) => Some(field.name),
+        _ => None,
+    })
+}
+
+/// What an object of the list `of` says of the rows in it: names, a lube, a unit, a
+/// source; its other words under a key of their own, which goes to the notes.
+fn said<'a>(members: &[Member<'a>], of: &str, above: &Above<'a>) -> Above<'a> {
+    const FIELDS: &[&str] = &[
+        "assembly",
+        "joint",
+        "part",
+        "thread",
+        "strength",
+        "lube",
+        "source",
+        "revision",
+        "source-date",
+        "torque-unit",
+    ];
+    let is_known = |field: &str| above.iter().any(|(key, _)| field_of(key) == Some(field));
+    let own =
+        members.iter().filter(|(_, raw)| raw.get().starts_with('"')).filter_map(|(key, raw)| {
+            let field = field_of(key).filter(|field| FIELDS.contains(field));
+            let key = match field {
+                // The name of what holds the rows, which is none of theirs.
+                _ if fold_header(key) == "name" => {
+                    let level = match field_of(of) {
+                        Some(level @ ("assembly" | "joint")) => Some(level),
+                        _ if is_known("assembly") => Some("joint"),
+                        _ => (!holds_machines(members)).then_some("assembly"),
+                    };
+                    let is_free = |level: &&str| {
+                        !members.iter().any(|(key, _)| field_of(key) == Some(*level))
+                    };
+                    level.filter(is_free).map_or_else(|| format!("{of} {key}"), str::to_owned)
+                }
+                Some(_) => key.clone(),
+                None if of.is_empty() => return None,
+                None => format!("{of} {key}"),
+            };
+            Some((key, Cow::Borrowed(*raw)))
+        });
+    own.collect::<Vec<_>>().into_iter().chain(above.iter().cloned()).collect()
+}
+
+/// Whether lists in the object are those of machines.
+fn holds_machines(members: &[Member]) -> bool {
+    members.iter().filter_map(|(key, raw)| Some((key, list_of(raw)?))).any(|(key, objects)| {
+        let inner = serde_json::from_str::<Members>(objects[0].get());
+        let says = |Members(inner): Members| {
+            inner.iter().any(|(key, _)| field_of(key) == Some("assembly")) || holds_machines(&inner)
+        };
+        field_of(key) == Some("assembly") || inner.is_ok_and(says)
+    })
+}
+
+/// A key with what stands under it.
+pub(super) type Member<'a> = (String, &'a RawValue);
+
+/// The members of an object in the order of the file.
+pub(super) struct Members<'a>(pub(super) Vec<Member<'a>>);
+
+impl<'de: 'a, 'a> serde::Deserialize<'de> for Members<'a> {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Visitor;
+        impl<'de> serde::de::Visitor<'de> for Visitor {
+            type Value = Members<'de>;
+            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str("an object")
+            }
+            fn visit_map<A: serde::de::MapAccess<'de>>(
+                self,
+                mut map: A,
+            ) -> Result<Self::Value, A::Error> {
+                let mut members = Vec::new();
+                while let Some(member) = map.next_entry()? {
+                    members.push(member);
+                }
+                Ok(Members(members))
+            }
+        }
+        deserializer.deserialize_map(Visitor)
+    }
+}
