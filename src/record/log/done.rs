@@ -88,7 +88,7 @@ impl Reached {
         self.torque.is_some() || self.angle.is_some() || self.stretch.is_some()
     }
 
-    /// The same by the tolerance of the setting itself, else by [`OFF_TARGET`].
+    /// The same by the tolerance of the setting itself, else by `OFF_TARGET`.
     pub fn is_off_target(&self, pull: &Pull) -> bool {
         let own = pull.spec.setting.tolerance;
         self.is_off(pull, own.map_or(OFF_TARGET, |own| own.value().value()))
