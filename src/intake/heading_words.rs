@@ -8,7 +8,7 @@
 pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     (&["assembly"], &[
         "assembly", "engine", "machine", "vehicle", "model", "implement", "equipment", "tractor", "truck", "asset", "machine name", "machine no", "machine id",
-        "plant", "rig", "car", "bike", "engine model", "engine type", "make/model", "appliance", "apparatus", "gearbox", "pump", "press", "machine/unit", "trailer",
+        "plant", "rig", "car", "bike", "engine model", "engine type", "make/model", "appliance", "apparatus", "gearbox", "pump", "press", "mill", "lathe", "crane", "compressor", "conveyor", "machine/unit", "trailer",
         "maschine", "motor", "fahrzeug", "anlage", "gerat", "modell", "aggregat", "fahrzeugtyp", "maschinentyp", "motortyp", "schlepper", "traktor", "maschine/gerat",
         "vehicule", "moteur", "engin", "equipement", "appareil", "modele", "materiel", "tracteur", "camion", "type machine",
         "maquina", "vehiculo", "equipo", "modelo", "tractores", "camiones", "aparato",
@@ -71,7 +71,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     (&["row-number", "assembly"], &["line", "ligne", "linie", "linea"]),
     (&["row-number"], &["rep", "repere", "item ref", "kennzeichen"]),
     (&["torque"], &[
-        "torque", "tightening torque", "torque value", "final torque", "final", "torque spec", "torque setting", "tq", "tighten to", "target torque", "torque to", "spec torque", "set torque", "setting", "trq", "full torque", "torque figure", "new torque", "tightening value", "pull to", "pull up to", "pull down to", "nip to", "nip up to", "do up to", "tighten up to", "torque up to",
+        "torque", "tightening torque", "torque value", "final torque", "final", "torque spec", "torque setting", "tq", "tighten to", "target torque", "torque to", "spec torque", "set torque", "setting", "trq", "full torque", "torque figure", "new torque", "tightening value", "pull to", "pull up to", "pull down to", "nip to", "nip up to", "do up to", "tighten up to", "torque up to", "how tight", "how tight?",
         "anzugsmoment", "drehmoment", "anziehdrehmoment", "anziehmoment", "moment", "anzugsdrehmoment", "anzug", "ma", "m a", "sollmoment", "endmoment", "enddrehmoment", "anziehdrehm", "anzugsm", "sollwert", "drehm", "anziehen auf", "anziehen mit", "festziehen mit",
         "couple", "couple de serrage", "serrage", "couple serrage", "couple final", "cple", "valeur de couple", "couple nominal", "serrer a",
         "par", "par de apriete", "apriete", "par apriete", "par final", "torque de apriete", "momento de apriete", "apretar a",
