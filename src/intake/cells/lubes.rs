@@ -99,9 +99,9 @@ pub(crate) fn read_lube(cell: &str, context: Context) -> Reading<LubeCell> {
 /// The cell, where it says what the lube is made of beside its name.
 fn kept_words(cell: &str, name: &str) -> Option<String> {
     let (folded, name) = (plain_words(cell), plain_words(name));
-    let is_more = folded.strip_suffix(&name).is_some_and(|more| more.ends_with(' '));
+    let more = folded.strip_suffix(&name)?.strip_suffix(' ')?;
     let is_plain = |word: &str| LUBE_WORDS.contains(&word);
-    (is_more && !folded.split(' ').all(is_plain)).then(|| cell.trim().to_owned())
+    (!more.split(' ').all(is_plain)).then(|| cell.trim().to_owned())
 }
 
 /// Words that say only that there is some lube: read as oil, and said so.
