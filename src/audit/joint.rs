@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::audit::{Finding, FindingKind};
 use crate::procedure;
-use crate::record::{Fastener, hole_numbers, listed_numbers};
+use crate::record::{Fastener, listed_numbers, own_holes};
 
 /// From this many holes on a joint wants an order.
 const WANTS_ORDER: usize = 4;
@@ -33,8 +33,7 @@ impl JointSeen {
             self.order.clone_from(&fastener.joint.order);
         }
         self.counts.extend(fastener.count);
-        self.holes
-            .extend(fastener.positions.as_deref().and_then(hole_numbers).into_iter().flatten());
+        self.holes.extend(own_holes(fastener).into_iter().flatten());
     }
 
     /// What is to be said of it, with the place of its first fastener.

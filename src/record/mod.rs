@@ -38,7 +38,7 @@ pub use crate::mechanics::Clamp;
 pub use bench::{
     JointOrder, LAYOUTS, Layout, LayoutError, PassFrom, PassPlan, PassStep, PassWish, Pattern,
     Places, TorqueStep, WrenchWish, hole_numbers, is_of_order, joint_order, listed_numbers,
-    plan_passes, plan_torque, prevailing_of, read_layout,
+    own_holes, plan_passes, plan_torque, prevailing_of, read_layout,
 };
 pub use calibration::{AsFound, Calibrated};
 pub use derive::{

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::record::Fastener;
-use crate::record::bench::hole_numbers;
+use crate::record::bench::own_holes;
 use crate::text::fold_name;
 
 /// The holes of each group in the order in which the groups are pulled. None
@@ -15,7 +15,7 @@ pub(crate) fn groups(fasteners: &[&Fastener], count: usize) -> Option<Vec<Vec<us
     let mut named: Vec<String> = Vec::new();
     for fastener in fasteners {
         let group = fold_name(fastener.group.as_deref()?);
-        let positions = hole_numbers(fastener.positions.as_deref()?)?;
+        let positions = own_holes(fastener)?;
         if let Some(before) = &fastener.after_group {
             after.insert(group.clone(), fold_name(before));
         }

@@ -32,10 +32,15 @@ pub fn hole_numbers(text: &str) -> Option<Vec<usize>> {
     Some(holes)
 }
 
+/// The holes that `fastener` goes into; none where its positions name no numbers.
+pub fn own_holes(fastener: &Fastener) -> Option<Vec<usize>> {
+    fastener.positions.as_deref().and_then(hole_numbers)
+}
+
 /// Whether an order over `holes` holes is that of `fastener`: its holes are among them,
 /// or there are as many of it.
 pub fn is_of_order(fastener: &Fastener, holes: usize) -> bool {
-    match fastener.positions.as_deref().and_then(hole_numbers) {
+    match own_holes(fastener) {
         Some(own) => own.iter().all(|hole| *hole <= holes),
         None => {
             fastener.group.is_some() || fastener.count.is_none_or(|count| count as usize == holes)

@@ -11,7 +11,7 @@ mod passes;
 mod plan;
 
 pub use coordinates::{LayoutError, read_layout};
-pub use holes::{hole_numbers, is_of_order};
+pub use holes::{hole_numbers, is_of_order, own_holes};
 pub use layout::{LAYOUTS, Layout, Pattern};
 pub use order::{JointOrder, Places, joint_order};
 pub use order_words::listed_numbers;

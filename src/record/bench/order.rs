@@ -6,7 +6,7 @@ use crate::procedure::{
 };
 use crate::record::bench::groups::groups;
 use crate::record::bench::layout::{self, Layout};
-use crate::record::bench::{hole_numbers, listed_numbers};
+use crate::record::bench::{listed_numbers, own_holes};
 use crate::record::{Fastener, Joint};
 use crate::text::fold_name;
 
@@ -90,11 +90,7 @@ fn layout_of(joint: &Joint, layouts: &[Layout], remarks: &mut Vec<String>) -> Op
 }
 
 fn highest_position(fasteners: &[&Fastener]) -> Option<usize> {
-    fasteners.iter().filter_map(|fastener| positions(fastener)).flatten().max()
-}
-
-fn positions(fastener: &Fastener) -> Option<Vec<usize>> {
-    fastener.positions.as_deref().and_then(hole_numbers)
+    fasteners.iter().filter_map(|fastener| own_holes(fastener)).flatten().max()
 }
 
 /// How many there are, where the joint has one kind of fastener.
@@ -108,7 +104,7 @@ fn only_count(fasteners: &[&Fastener]) -> Option<usize> {
 /// Fasteners whose number is not that of their holes.
 fn miscounts(fasteners: &[&Fastener]) -> Vec<String> {
     let wrong = fasteners.iter().filter_map(|fastener| {
-        let (count, holes) = (fastener.count? as usize, positions(fastener)?.len());
+        let (count, holes) = (fastener.count? as usize, own_holes(fastener)?.len());
         let text = format!("{}: count is {count}, positions name {holes}: which?", fastener.part);
         (count != holes).then_some(text)
     });

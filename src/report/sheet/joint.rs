@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use crate::procedure::Point;
-use crate::record::{Fastener, JointOrder, Pattern, Places, hole_numbers, is_of_order};
+use crate::record::{Fastener, JointOrder, Pattern, Places, is_of_order, own_holes};
 use crate::report::lay::clean;
 use crate::report::order::{caption, rule_line};
 use crate::report::sheet::cautions::{Pulled, lift_shared, page_cautions};
@@ -221,10 +221,6 @@ fn in_lines(count: usize) -> Option<Vec<Point>> {
 /// The holes of each kind of fastener, where a joint has several in holes of their own:
 /// the place of a kind is its outline.
 struct Outlines(Vec<Vec<usize>>);
-
-fn own_holes(fastener: &Fastener) -> Option<Vec<usize>> {
-    fastener.positions.as_deref().and_then(hole_numbers)
-}
 
 fn outlines(joint: &BenchJoint) -> Outlines {
     let mut kinds: Vec<Vec<usize>> = Vec::new();

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use crate::procedure::OnScale;
-use crate::record::{Basis, Kind, Method, PassFrom, PassPlan, PassStep, Row, hole_numbers};
+use crate::record::{Basis, Kind, Method, PassFrom, PassPlan, PassStep, Row, own_holes};
 use crate::report::cells;
 use crate::report::duties::{About, Harm};
 use crate::report::figures::{Figures, joined};
@@ -242,7 +242,7 @@ fn grid(row: &Row, plan: &PassPlan) -> Markup {
     if !(2..=GRID_BOLTS).contains(&count) {
         return html! { (blank("Read")) };
     }
-    let numbers = row.fastener.positions.as_deref().and_then(hole_numbers);
+    let numbers = own_holes(&row.fastener);
     let numbers = numbers.filter(|numbers| numbers.len() == count as usize);
     let numbers: Vec<usize> = numbers.unwrap_or_else(|| (1..=count as usize).collect());
     let passes = plan.steps.len() + usize::from(plan.repeat);
