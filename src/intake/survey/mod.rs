@@ -7,6 +7,7 @@
 
 mod around;
 mod columns;
+mod columns_beside;
 mod columns_content;
 mod columns_torque;
 mod content;
