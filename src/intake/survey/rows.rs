@@ -361,6 +361,9 @@ impl<'a> Finder<'a> {
             })
         };
         let is_total = cells.iter().any(|(_, text)| TOTAL.contains(&plain_words(text).as_str()));
+        // `Checked by: ........` is to be filled in.
+        let is_form = |text: &str| ["....", "____", "……"].iter().any(|line| text.contains(line));
+        let is_total = is_total || cells.iter().any(|(_, text)| is_form(text));
         if (leads(TOTAL) || is_total) && !has_thread {
             return Some(Other::Remark);
         }
