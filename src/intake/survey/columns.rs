@@ -143,11 +143,19 @@ fn settle_decimal(
         return;
     }
     let threads = tables.iter().zip(contents).flat_map(|(table, contents)| {
-        table.headings.iter().zip(contents).filter(|(heading, _)| heading.column.is("thread"))
+        let is_so = |heading: &Heading, content: &Content| {
+            heading.column.is("thread") || content.are_threads()
+        };
+        table.headings.iter().zip(contents).filter(move |(one, content)| is_so(one, content))
     });
     let in_threads = threads.map(|(_, content)| content.commas).sum::<usize>() > 0;
     let figures = tables.iter().zip(contents).flat_map(|(table, contents)| {
-        table.headings.iter().zip(contents).filter(|(heading, _)| super::rows::figures(heading))
+        let is_so = |heading: &Heading, content: &Content| {
+            let is_unknown = matches!(heading.column, Column::Unknown { .. });
+            super::rows::figures(heading)
+                || is_unknown && content.are_figures() && !content.are_strengths()
+        };
+        table.headings.iter().zip(contents).filter(move |(one, content)| is_so(one, content))
     });
     let (mut commas, mut points) = (0, 0);
     for (_, content) in figures {

@@ -138,7 +138,7 @@ impl<'a> Finder<'a> {
         let mut best: Option<(usize, usize, Vec<Heading>)> = None;
         let mut looked = 0;
         for (at, row) in rows.iter().enumerate() {
-            if row.is_blank() {
+            if row.is_blank() || row.is_rule() {
                 continue;
             }
             if let Some(line) = wanted {
@@ -207,6 +207,10 @@ impl<'a> Finder<'a> {
         for row in &rows[from..=header] {
             self.marks.insert((row.page, row.line), Other::Skip);
         }
+        if let Some(rule) = rows.get(body).filter(|row| row.is_rule()) {
+            self.marks.insert((rule.page, rule.line), Other::Skip);
+            body += 1;
+        }
         let units = |row: &RawRow, headings: &[Heading]| Self::unit_row(row, headings);
         if let Some(next) = rows.get(body)
             && units(next, &found.headings).is_none()
@@ -242,7 +246,7 @@ impl<'a> Finder<'a> {
                 continue;
             }
             let cells: Vec<(usize, &str)> = filled(row).collect();
-            if is_again(row, headings) {
+            if row.is_rule() || is_again(row, headings) {
                 self.marks.insert((row.page, row.line), Other::Skip);
             } else if self.starts_table(rows, at, gap) {
                 return at;
