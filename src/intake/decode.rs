@@ -1,6 +1,7 @@
 //! The bytes of a file as text, and which encoding that took.
 //!
-//! Order of trial: a byte order mark, strict UTF-8, Windows-1252. The last one
+//! Order of trial: a byte order mark, strict UTF-8, code page 850 where its letters show
+//! in words, Windows-1252. The last one
 //! accepts any bytes, so the report says when it was used. A file is decoded
 //! piece by piece: one of 500 MB does not take 500 MB of memory.
 
