@@ -16,14 +16,15 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "pumpe", "pompe", "bomba", "pompa", "presse", "prensa", "pressa", "crane", "kran", "grue", "grua", "gru", "ship", "vessel", "boat", "schiff", "navire", "bateau", "buque", "barco", "nave", "outboard", "compressor", "kompressor", "compresseur", "compresor", "compressore", "genset", "generator", "lathe", "winch", "conveyor", "fleet", "fleet no", "unit no", "maquinaria", "veiculo", "equipamento", "machinenr", "voertuig", "maskin", "fordon", "maszyna", "pojazd", "urzadzenie",
     ]),
     (&["joint"], &[
-        "joint", "location", "application", "component", "station", "flange", "section", "area", "system", "sub assembly", "subassembly", "zone", "where used",
-        "used on", "used for", "connection", "place on machine", "group", "module", "bolted joint", "joint name", "flange/joint", "point", "spot", "place", "where fitted",
+        "joint", "location", "application", "component", "station", "flange", "section", "area", "system", "sub assembly", "subassembly", "zone", 
+        "used for", "connection", "place on machine", "group", "module", "bolted joint", "joint name", "flange/joint", "point", "spot", "place", "where fitted",
         "baugruppe", "verbindung", "stelle", "ort", "einbauort", "bauteil", "verschraubung", "bereich", "anwendung", "verwendung", "einbaustelle", "schraubstelle", "schraubverbindung", "komponente",
         "organe", "assemblage", "emplacement", "liaison", "ensemble", "utilisation", "sous ensemble", "composant", "endroit", "application", "raccord", "partie",
         "union", "junta", "ubicacion", "lugar", "conjunto", "componente", "aplicacion", "zona", "uso", "subconjunto",
         "giunto", "gruppo", "punto", "applicazione", "utilizzo", "complessivo", "accoppiamento", "sede", "organo",
         "axle", "achse", "essieu", "eje", "asse", "parte", "onderdeel", "plaats", "verbinding", "uniao", "local", "localizacao", "forband", "plats", "zespol", "miejsce", "polaczenie", "wezel",
     ]),
+    (&["joint", "assembly"], &["used on", "where used", "fitted to"]),
     (&["joint", "positions"], &["where", "position", "pos", "posizione", "posicion"]),
     (&["part", "joint"], &[
         "part", "fastener", "item", "description", "bolt", "screw", "nut", "stud", "screws", "nuts", "studs", "clamped part", "fixing", "fastening", "hardware", "name", "part name", "fastener name", "bolts", "bolt name", "bolt/nut", "fasteners", "what", "part/bolt",

@@ -174,7 +174,8 @@ pub(crate) fn without_marks<'a>(cell: &'a str, below: &Footnotes) -> (&'a str, V
         let stem = rest.trim_end_matches(is_star);
         let bracketed = || {
             let inside = rest.strip_suffix([')', ']'])?;
-            let open = inside.rfind(['(', '['])?;
+            // `Liner bolt 1)` too.
+            let open = inside.rfind(['(', '[']).or_else(|| inside.rfind(' '))?;
             Some((&rest[..open], inside[open + 1..].trim()))
         };
         let found =

@@ -185,6 +185,13 @@ pub(crate) fn says_once(note: &str) -> bool {
         || (0..words.len()).any(|at| is_new(at) || is_refused(at))
 }
 
+/// Texts that say a figure no longer holds.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const SUPERSEDED: &[&str] = &[
+    "superseded by", "obsolete", "no longer valid", "out of date", "withdrawn", "ersetzt durch rev", "ungultig", "nicht mehr gultig",
+    "remplace par rev", "perime", "n'est plus valable", "obsoleto", "obsoleta", "ya no es valido", "sostituito da rev", "non piu valido", "vervallen",
+];
+
 /// Texts that say a thread is left-hand.
 #[rustfmt::skip] // words of five languages, side by side
 pub(crate) const LEFT_HAND: &[&str] = &[

@@ -362,8 +362,10 @@ impl<'a> Finder<'a> {
                     .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
             })
         };
-        let is_total = || cells.iter().any(|(_, text)| TOTAL.contains(&plain_words(text).as_str()));
-        if !has_thread && (leads(TOTAL) || is_total()) {
+        // `Checked by: ........` is to be filled in.
+        let is_form = |text: &str| ["....", "____", "……"].iter().any(|line| text.contains(line));
+        let is_total = |text: &str| TOTAL.contains(&plain_words(text).as_str()) || is_form(text);
+        if !has_thread && (leads(TOTAL) || cells.iter().any(|(_, text)| is_total(text))) {
             return Some(Other::Remark);
         }
         if !has_thread && let Some((mark, text)) = footnote(cells) {

@@ -32,6 +32,7 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
         let text = title.join(", ");
         if let Some(revision) = revision_in(&text) {
             given.revision.get_or_insert(revision);
+            facts(&text, &mut given, names);
             left.push(text);
             continue;
         }
