@@ -27,7 +27,7 @@ fn check(cases: &[Case]) {
         }
         let keys: Vec<&str> = found.rows.iter().map(|row| row.key.as_str()).collect();
         let fits = |end: &&str| keys.iter().filter(|key| key.ends_with(*end)).count() == 1;
-        if keys.len() != rows.len() || !rows.iter().all(|end| fits(end)) {
+        if keys.len() != rows.len() || !rows.iter().all(fits) {
             wrong.push(format!("{typed}: {keys:?}"));
         }
     }
