@@ -246,15 +246,19 @@ pub(crate) const BY_HAND: &[&str] = &[
 /// `text` in lower case without accents, its words parted by one blank.
 pub(crate) fn plain_words(text: &str) -> String {
     let plain = Plain::new(text).as_str().to_lowercase();
-    let parted =
-        |c: char| c.is_whitespace() || matches!(c, '-' | '_' | '.' | ':' | '*' | ',' | '?' | '¿');
     let plain = if plain.is_ascii() { plain } else { without_accents(&plain) };
     let mut out = String::with_capacity(plain.len());
-    for word in plain.split(parted).filter(|word| !word.is_empty()) {
-        if !out.is_empty() {
+    let mut is_parted = false;
+    for letter in plain.chars() {
+        if letter.is_whitespace() || matches!(letter, '-' | '_' | '.' | ':' | '*' | ',' | '?' | '¿')
+        {
+            is_parted = !out.is_empty();
+            continue;
+        }
+        if std::mem::take(&mut is_parted) {
             out.push(' ');
         }
-        out.push_str(word);
+        out.push(letter);
     }
     out
 }

@@ -111,6 +111,14 @@ pub(crate) struct Section {
     pub(crate) words: Option<String>,
 }
 
+impl Section {
+    /// Whether it says more than the names of machine and joint.
+    pub(crate) fn says_more(&self) -> bool {
+        let Self { assembly: _, joint: _, unit, lube, series, words } = self;
+        unit.is_some() || lube.is_some() || series.is_some() || words.is_some()
+    }
+}
+
 /// The sheet as understood.
 #[derive(Debug, Default)]
 pub(crate) struct Plan {

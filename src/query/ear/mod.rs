@@ -42,10 +42,13 @@ impl Heard<'_> {
         Span::new(start, self.typed.ceil_char_boundary(span.end).max(start))
     }
 
-    /// `found` about the text that was typed.
+    /// `found` about the text that was typed, in its words.
     pub fn of_typed(&self, mut found: Diagnostic) -> Diagnostic {
         if self.is_changed() {
+            let read = found.span.slice(&self.text);
             found.span = self.typed(found.span);
+            let typed = found.span.slice(self.typed);
+            found.message = found.message.replace(&format!("`{read}`"), &format!("`{typed}`"));
             found.also = found.also.map(|(span, label)| (self.typed(span), label));
         }
         found

@@ -110,7 +110,7 @@ fn conjunction(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
         let is_alternative = |last: &Test| match item.join {
             _ if item.not.is_some() => false,
             Join::And => {
-                names.and_is_or
+                names.is_second
                     && is_bare(at)
                     && is_bare(at - 1)
                     && is_name(last)
@@ -207,7 +207,16 @@ fn more_text(field: &'static Field, after: &[Item], names: Names<'_>) -> Vec<Tes
     for (at, item) in after.iter().enumerate() {
         let What::Bare(Bare::Value(leaf)) = &item.what else { break };
         let is_beside = item.join == Join::Beside && item.not.is_none();
-        if field.name == "text" || !is_beside || leaf.read != Read::Word {
+        if field.name == "text" || !is_beside {
+            break;
+        }
+        // `after 8 hours`: a figure that more words go on with.
+        let goes_on = || after.get(at + 1).is_some_and(is_word_beside);
+        if matches!(leaf.read, Read::Number(_)) && goes_on() {
+            tests.push(Test::Says(field, fold_name(&leaf.text)));
+            continue;
+        }
+        if leaf.read != Read::Word {
             break;
         }
         let Ok(Joined { found, items: 1 }) = named(leaf, &after[at..], names) else { break };
@@ -217,6 +226,11 @@ fn more_text(field: &'static Field, after: &[Item], names: Names<'_>) -> Vec<Tes
         tests.push(Test::Any(vec![Test::Says(field, fold_name(&leaf.text)), found]));
     }
     tests
+}
+
+fn is_word_beside(item: &Item) -> bool {
+    let is_word = matches!(&item.what, What::Bare(Bare::Value(leaf)) if leaf.read == Read::Word);
+    is_word && item.join == Join::Beside && item.not.is_none()
 }
 
 /// How words were read that [`more_text`] looks for in two places.
