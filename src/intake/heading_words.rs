@@ -8,7 +8,7 @@
 pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     (&["assembly"], &[
         "assembly", "engine", "machine", "vehicle", "model", "implement", "equipment", "tractor", "truck", "asset", "machine name", "machine no", "machine id",
-        "plant", "rig", "car", "bike", "engine model", "engine type", "make/model", "appliance", "apparatus", "gearbox", "pump", "press", "mill", "lathe", "crane", "compressor", "conveyor", "machine/unit", "trailer",
+        "plant", "m/c", "mc", "m/c no", "machine tool", "rig", "car", "bike", "engine model", "engine type", "make/model", "appliance", "apparatus", "gearbox", "pump", "press", "mill", "lathe", "crane", "compressor", "conveyor", "machine/unit", "trailer",
         "maschine", "motor", "fahrzeug", "anlage", "gerat", "modell", "aggregat", "fahrzeugtyp", "maschinentyp", "motortyp", "schlepper", "traktor", "maschine/gerat",
         "vehicule", "moteur", "engin", "equipement", "appareil", "modele", "materiel", "tracteur", "camion", "type machine",
         "maquina", "vehiculo", "equipo", "modelo", "tractores", "camiones", "aparato",
@@ -49,7 +49,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "classe", "qualite", "classe de qualite", "nuance", "classe de resistance", "matiere", "grade", "cl resistance",
         "clase", "calidad", "grado", "resistencia", "clase de resistencia", "clase de calidad", "marcado",
         "classe di resistenza", "qualita", "resistenza", "materiale", "classe vite", "cl resistenza",
-        "sterkteklasse", "klass", "hallfasthetsklass", "klasa", "klasa wytrzymalosci", "wytrzymalosc", "classe de resistencia",
+        "sterkteklasse", "sterkte", "klass", "hallfasthetsklass", "klasa", "klasa wytrzymalosci", "wytrzymalosc", "classe de resistencia",
     ]),
     (&["lube"], &[
         "lube", "lubricant", "compound", "lubrication", "thread condition", "thread treatment", "treatment", "dressing", "thread prep", "prep", "on threads", "paste", "lube/compound", "thread compound", "lubed with", "assembly lube", "condition", "surface", "thread dressing", "lubricated", "oil/dry", "dry/oiled", "lubricant used", "thread lube", "applied to thread",
@@ -67,6 +67,8 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "quantita", "q ta", "qta", "pz", "pezzi", "nr pezzi", "n pezzi",
         "aantal", "stuks", "antal", "st", "qtd", "quantidade", "qde", "ilosc", "szt", "sztuk",
     ]),
+    // English, and French parts.
+    (&["count", "part"], &["pieces"]),
     (&["row-number", "count"], &["no", "nr", "n°", "nº", "#", "row", "lfd nr", "item no", "pos nr", "num", "numero", "n", "line no", "ref no", "rang", "id no"]),
     // A filling line is a machine, the line of a list a number.
     (&["row-number", "assembly"], &["line", "ligne", "linie", "linea"]),

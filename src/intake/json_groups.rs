@@ -117,7 +117,8 @@ fn arrays_of<'a>(
     let own = said(&members, under.unwrap_or_default(), above);
     let mut found = Vec::new();
     for (key, raw) in members {
-        let row = plain_object(raw).filter(|inner| is_row(inner)).map(|_| vec![raw]);
+        let row = plain_object(raw).filter(|inner| is_row(inner) && !is_of_units(&key));
+        let row = row.map(|_| vec![raw]);
         if let Some(objects) = list_of(raw).or(row) {
             let mut rows = Vec::new();
             objects.into_iter().for_each(|object| spread(object, &key, &own, &mut rows));
@@ -205,7 +206,7 @@ pub(super) fn left_over(text: &str) -> Vec<String> {
     let mut left = Vec::new();
     for (key, raw) in &members {
         match plain_object(raw) {
-            Some(inner) if is_row(&inner) => {}
+            Some(inner) if is_row(&inner) || is_of_units(key) => {}
             Some(inner) => left.extend(inner.iter().filter(|one| is_left(one)).map(in_words)),
             None if is_left(&(key.clone(), *raw)) => left.push(in_words(&(key.clone(), *raw))),
             None => {}
@@ -253,11 +254,22 @@ fn said<'a>(members: &[Member<'a>], of: &str, above: &Above<'a>) -> Above<'a> {
     let mut all: Above = own.collect::<Vec<_>>().into_iter().chain(above.iter().cloned()).collect();
     // `"defaults": {"torque_unit": …}` holds for what stands beside it.
     for (key, raw) in members {
-        if let Some(inner) = plain_object(raw).filter(|inner| !is_row(inner)) {
+        let Some(inner) = plain_object(raw) else { continue };
+        // `"units": {"torque": "Nm", "angle": "deg"}`.
+        if is_of_units(key) {
+            let torque = inner.iter().find(|(key, _)| field_of(key) == Some("torque"));
+            let unit = torque.map(|(_, raw)| ("torque-unit".to_owned(), Cow::Borrowed(*raw)));
+            all.extend(unit);
+        } else if !is_row(&inner) {
             all = said(&inner, if of.is_empty() { "" } else { key }, &all);
         }
     }
     all
+}
+
+/// Whether units stand under the key, each under the name of its figure.
+fn is_of_units(key: &str) -> bool {
+    field_of(key) == Some("torque-unit")
 }
 
 /// The members of an object that holds no list.

@@ -10,7 +10,7 @@ use crate::intake::reshape::Reshape;
 use crate::intake::split::RawRow;
 use crate::intake::survey::around::{first_section, pages_of_machines, sections_are_machines};
 use crate::intake::survey::columns_torque::{settle_torques, wrong_unit};
-use crate::intake::survey::content::Content;
+use crate::intake::survey::content::{Content, Look, Seen};
 use crate::intake::survey::rows::{Finder, Other, TableFound};
 use crate::intake::survey::{Block, ColumnRead, Mark, Plan, survey, titles};
 use crate::intake::words::kind_in;
@@ -59,11 +59,12 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
         };
         plan.marks.insert(place, mark);
     }
+    let mut seen = Seen::new(names);
     let contents: Vec<Vec<Content>> =
-        tables.iter().map(|table| contents(table, rows, names)).collect();
+        tables.iter().map(|table| contents(table, rows, &mut seen)).collect();
     settle_decimal(sheet, &tables, &contents, &mut plan);
-    let shows = |order: fn(&Content) -> usize| contents.iter().flatten().any(|one| order(one) > 0);
-    plan.day_first = match (shows(|one| one.days_first), shows(|one| one.months_first)) {
+    let shows = |order: Look| contents.iter().flatten().any(|one| one.count(order) > 0);
+    plan.day_first = match (shows(Look::DayFirst), shows(Look::MonthFirst)) {
         (true, true) => None,
         (false, false) => (plan.decimal == DecimalMark::Comma).then_some(true),
         (day_first, _) => Some(day_first),
@@ -121,11 +122,11 @@ fn no_header(sheet: &Sheet, rows: &[RawRow]) -> IntakeError {
     IntakeError::NoHeader { file: sheet.name.clone(), looked, hint }
 }
 
-fn contents(table: &TableFound, rows: &[RawRow], names: &Names) -> Vec<Content> {
+fn contents<'a>(table: &TableFound, rows: &'a [RawRow], seen: &mut Seen<'a>) -> Vec<Content> {
     let mut contents = vec![Content::default(); table.headings.len()];
     for at in table.entries.iter().take(LOOKED_AT) {
         for (column, content) in contents.iter_mut().enumerate() {
-            content.see(rows[*at].cell(column), names);
+            content.see(rows[*at].cell(column), seen);
         }
     }
     contents
@@ -143,16 +144,24 @@ fn settle_decimal(
         return;
     }
     let threads = tables.iter().zip(contents).flat_map(|(table, contents)| {
-        table.headings.iter().zip(contents).filter(|(heading, _)| heading.column.is("thread"))
+        let is_so = |heading: &Heading, content: &Content| {
+            heading.column.is("thread") || content.are_threads()
+        };
+        table.headings.iter().zip(contents).filter(move |(one, content)| is_so(one, content))
     });
-    let in_threads = threads.map(|(_, content)| content.commas).sum::<usize>() > 0;
+    let in_threads = threads.map(|(_, content)| content.count(Look::Comma)).sum::<usize>() > 0;
     let figures = tables.iter().zip(contents).flat_map(|(table, contents)| {
-        table.headings.iter().zip(contents).filter(|(heading, _)| super::rows::figures(heading))
+        let is_so = |heading: &Heading, content: &Content| {
+            let is_unknown = matches!(heading.column, Column::Unknown { .. });
+            super::rows::figures(heading)
+                || is_unknown && content.are_figures() && !content.are_strengths()
+        };
+        table.headings.iter().zip(contents).filter(move |(one, content)| is_so(one, content))
     });
     let (mut commas, mut points) = (0, 0);
     for (_, content) in figures {
-        commas += content.commas;
-        points += content.points;
+        commas += content.count(Look::Comma);
+        points += content.count(Look::Point);
     }
     // Numbers of a workbook have a point whatever its texts have.
     let by_figures = commas > 0 && sheet.delimiter.is_some_and(|delimiter| delimiter != ',');
@@ -234,7 +243,7 @@ impl Settler<'_> {
             given,
             titles,
             fills_down,
-            has_dittos: self.contents.iter().any(|content| content.dittos),
+            has_dittos: self.contents.iter().any(|content| content.has_dittos),
         });
         Ok(())
     }
