@@ -230,6 +230,9 @@ impl Settler<'_> {
         {
             return Err(self.fault(line, "no column names the assembly".to_owned(), NAME_IT));
         }
+        if let Some(problem) = self.unread_torques(&table, &headings) {
+            return Err(self.fault(line, problem, NAME_IT));
+        }
         self.kinds(&table, &headings, plan);
         self.sections(&table, &headings, given.assembly.as_ref(), plan);
         self.read_as(&table, &headings, plan);
@@ -422,6 +425,15 @@ const NAME_IT: &str = "add the column, or say in a mapping which heading means i
 
 /// Two columns for one thing: their indices and what it is.
 fn twice(headings: &[Heading], reshape: &Reshape) -> Option<(usize, usize, String)> {
+    // `Torque` and `Torque 2`: two steps, or two figures.
+    let position =
+        |is_it: &dyn Fn(&Column) -> bool| headings.iter().position(|one| is_it(&one.column));
+    let has_first = position(&|one| *one == Column::Pass(1)).is_some();
+    if let Some(second) = position(&|one| *one == Column::Pass(2)).filter(|_| !has_first)
+        && let Some(first) = position(&|one| one.is("torque")).filter(|first| *first < second)
+    {
+        return Some((first, second, "a torque: the first of two steps or the last".to_owned()));
+    }
     for (second, heading) in headings.iter().enumerate() {
         let what = match &heading.column {
             Column::Unknown { .. }

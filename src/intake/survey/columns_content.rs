@@ -1,6 +1,6 @@
 //! What a column holds, by its cells where its heading says little or another thing.
 
-use crate::intake::header::{Column, Heading, Weight, fold_header, read_heading};
+use crate::intake::header::{Column, Heading, Weight, fold_header, read_heading, says_torque};
 use crate::intake::options::SplitColumn;
 use crate::intake::survey::Plan;
 use crate::intake::survey::columns::Settler;
@@ -183,6 +183,12 @@ impl Settler<'_> {
             ByCells::Field("thread", "the cells end in threads")
         } else if is_unknown && content.are_torques() && !headings.iter().any(figures) {
             ByCells::Field("torque", "the cells are torques")
+        } else if is_unknown
+            && content.are_figures()
+            && !headings.iter().any(figures)
+            && plain_words(&heading.text).split(' ').any(says_torque)
+        {
+            ByCells::Field("torque", "its heading says torque")
         } else if heading.column.is("order") && content.are_steps() && !has("passes") {
             ByCells::Field("passes", "the cells are steps")
         } else if heading.column.is("thread") && content.are_no_threads() && !has_pitch {
@@ -211,14 +217,14 @@ impl Settler<'_> {
         const FIELDS: &[&str] =
             &["assembly", "joint", "part", "thread", "torque", "lube", "strength", "count"];
         let Column::Unknown { nearest } = &headings[at].column else { return None };
-        let text = headings[at].text.as_str();
+        let text = headings[at].text.replace('_', " ");
         let is_free = |field: &str| !headings.iter().any(|heading| heading.column.is(field));
         let near = nearest.as_ref().and_then(|near| find_field(&near.to_lowercase()));
         let is_long = text.chars().count() >= 4;
         let near = near.map(|field| field.name).filter(|field| is_long && FIELDS.contains(field));
         // `Engine family` names an engine, `Machine operator` and `Storage location` nothing
         // of the joint.
-        let (first, rest) = text.split_once(' ').unwrap_or((text, ""));
+        let (first, rest) = text.split_once(' ').unwrap_or((&text, ""));
         let says = |words: &[&str], word: &str| words.contains(&plain_words(word).as_str());
         let is_name = !rest.is_empty() && rest.split(' ').all(|word| says(NAMING, word));
         let last = rest.rsplit(' ').next().filter(|last| !last.is_empty() && !says(ASIDE, first));
