@@ -206,7 +206,7 @@ impl Settler<'_> {
             self.length_units(&mut table.headings, plan);
         }
         let mut headings = std::mem::take(&mut table.headings);
-        self.sound(&headings, line)?;
+        self.sound(&table, &headings)?;
         let fault =
             |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
         let seen = self.two_in_one(&table, &headings, plan);
@@ -229,9 +229,6 @@ impl Settler<'_> {
                 .any(|heading| heading.column.is("assembly") || heading.column.is("key"))
         {
             return Err(self.fault(line, "no column names the assembly".to_owned(), NAME_IT));
-        }
-        if let Some(problem) = self.unread_torques(&table, &headings) {
-            return Err(self.fault(line, problem, NAME_IT));
         }
         self.kinds(&table, &headings, plan);
         self.sections(&table, &headings, given.assembly.as_ref(), plan);
@@ -264,7 +261,11 @@ impl Settler<'_> {
     }
 
     /// Refuses headings that name a torque for an unknown lube, or a wrong unit.
-    fn sound(&self, headings: &[Heading], line: u32) -> Result<(), IntakeError> {
+    fn sound(&self, table: &TableFound, headings: &[Heading]) -> Result<(), IntakeError> {
+        let line = table.header;
+        if let Some(problem) = self.unread_torques(table, headings) {
+            return Err(self.fault(line, problem, NAME_IT));
+        }
         for heading in headings {
             if let Column::Unknown { .. } = heading.column
                 && let Some(near) = nearly_lube(&heading.text, self.names)

@@ -158,15 +158,8 @@ impl Settler<'_> {
             && headings.iter().any(|one| matches!(one.column, Column::Pitch | Column::Tpi));
         // Spanners and lengths in inches look like threads.
         let is_size = heading.column.is("head-size") || heading.column.is("length");
-        // `Turns past finger tight` over 2-3, beside the threads themselves.
-        let beside_threads =
-            |one: &Heading| one.column.is("thread") && one.weight >= Weight::Strong;
-        let has_own = headings
-            .iter()
-            .zip(&self.contents)
-            .enumerate()
-            .any(|(nth, (one, cells))| nth != at && beside_threads(one) && cells.are_threads());
-        let may_be_thread = is_place && !(is_size && has("thread")) || is_unknown && !has_own;
+        let may_be_thread = is_place && !(is_size && has("thread"))
+            || is_unknown && !self.has_other_threads(at, headings);
         if may_be_thread && content.are_threads() {
             ByCells::Field("thread", "the cells are threads")
         } else if (is_place || is_unknown || heading.column.is("thread")) && content.are_series() {
@@ -183,11 +176,7 @@ impl Settler<'_> {
             ByCells::Field("thread", "the cells end in threads")
         } else if is_unknown && content.are_torques() && !headings.iter().any(figures) {
             ByCells::Field("torque", "the cells are torques")
-        } else if is_unknown
-            && content.are_figures()
-            && !headings.iter().any(figures)
-            && plain_words(&heading.text).split(' ').any(says_torque)
-        {
+        } else if self.may_be_torque(at, headings) {
             ByCells::Field("torque", "its heading says torque")
         } else if heading.column.is("order") && content.are_steps() && !has("passes") {
             ByCells::Field("passes", "the cells are steps")
@@ -209,6 +198,25 @@ impl Settler<'_> {
         } else {
             ByCells::Weak
         }
+    }
+
+    /// `Turns past finger tight` over 2-3, beside the threads themselves.
+    fn has_other_threads(&self, at: usize, headings: &[Heading]) -> bool {
+        let beside_threads =
+            |one: &Heading| one.column.is("thread") && one.weight >= Weight::Strong;
+        headings
+            .iter()
+            .zip(&self.contents)
+            .enumerate()
+            .any(|(nth, (one, cells))| nth != at && beside_threads(one) && cells.are_threads())
+    }
+
+    /// `Nut torque` over figures, where no column is one of torque.
+    fn may_be_torque(&self, at: usize, headings: &[Heading]) -> bool {
+        is_unknown(&headings[at])
+            && self.contents[at].are_figures()
+            && !headings.iter().any(figures)
+            && plain_words(&headings[at].text).split(' ').any(says_torque)
     }
 
     /// The field that an unknown heading nearly names, or one of its outer words does
