@@ -45,7 +45,15 @@ impl Heard<'_> {
     /// `found` about the text that was typed.
     pub fn of_typed(&self, mut found: Diagnostic) -> Diagnostic {
         if self.is_changed() {
-            found.span = self.typed(found.span);
+            let read = found.span.slice(&self.text);
+            let typed = self.typed(found.span);
+            // What is quoted is what was typed: nobody who asks for the highest torque wrote `sort`.
+            if !read.is_empty() && typed.start < typed.end {
+                let quoted = |text: &str| format!("`{text}`");
+                found.message =
+                    found.message.replacen(&quoted(read), &quoted(typed.slice(self.typed)), 1);
+            }
+            found.span = typed;
             found.also = found.also.map(|(span, label)| (self.typed(span), label));
         }
         found
@@ -98,6 +106,7 @@ fn may_be_heard(typed: &str) -> bool {
     for word in words {
         let lower = word.trim_end_matches(',').to_ascii_lowercase();
         let is_heard = || table::has_word(&lower);
+        let is_listed = || word.ends_with(',') && lower.starts_with(|c: char| c.is_ascii_digit());
         // `20-50`, `10,9`, `M10x1.5x40`; a comparison after a field is the language's.
         let compares = RELATION_WORDS.iter().any(|row| row.0 == lower);
         let is_odd = || refuse::may_be(&lower) || figures::may_be(&lower);
@@ -105,8 +114,9 @@ fn may_be_heard(typed: &str) -> bool {
         let is_idle = last.ends_with(',') && reserved(&lower).is_some_and(Keyword::starts_clause);
         if is_heard()
             || is_odd()
+            || is_listed()
             || is_idle
-            || word.ends_with(',') && words::is_kind(&lower)
+            || (word.ends_with(',') || words::is_count(last)) && words::is_kind(&lower)
             || compares && find_field(last).is_none()
             || is_joined()
             || words::is_plural_field(&lower)
@@ -145,8 +155,10 @@ fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<Question
             return Some(words);
         }
     }
-    (figures::add_fields(&mut words, names) || field_names::singular(&mut words, names))
-        .then_some(words)
+    (figures::add_fields(&mut words, names)
+        || figures::count_pieces(&mut words, names)
+        || field_names::singular(&mut words, names))
+    .then_some(words)
 }
 
 /// `all bolts but studs`: after a word for all of them, `but` is `except`.
