@@ -1,6 +1,5 @@
 //! Rows taken one by one: read, made whole, gathered and held against the book.
 
-use crate::intake::dittos::Dittos;
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
@@ -11,13 +10,14 @@ use crate::intake::identity::{Grouper, RowNames};
 use crate::intake::merge::Merger;
 use crate::intake::names::Names;
 use crate::intake::outcome::{BadRow, Report};
+use crate::intake::position::{Position, Step};
 use crate::intake::quick_doubts::QuickDoubts;
 use crate::intake::row::{CellNote, CellOutcome, RowReader, RowReading};
 use crate::intake::sink::Sink;
 use crate::intake::split::RawRow;
-use crate::intake::survey::{Block, Given, Mark, Plan, Section};
+use crate::intake::survey::{Block, Plan};
 use crate::intake::verdict::{CellVerdict, Problem, Remark, Verdict};
-use crate::intake::{Heading, IntakeError, Options, Sheet};
+use crate::intake::{IntakeError, Options, Sheet};
 use crate::record::{Fastener, Tables};
 use crate::text::taken_out;
 
@@ -30,20 +30,6 @@ const CELLS_KEPT: usize = 10_000;
 pub(crate) struct InBook<'a> {
     pub(crate) tables: &'a Tables,
     pub(crate) existing: &'a dyn Existing,
-}
-
-/// Whether a row of a long file beyond its sample is an entry: not blank, not
-/// the headings once more, and more than one filled cell.
-fn is_entry(row: &RawRow, headings: &[Heading]) -> bool {
-    let is_made = |at: usize| headings.get(at).is_some_and(|heading| heading.origin.is_some());
-    let mut filled = (0..row.len()).filter(|at| !row.cell(*at).is_empty() && !is_made(*at));
-    let Some(first) = filled.next() else { return false };
-    if filled.next().is_some() {
-        let same = |at: usize| row.cell(at).eq_ignore_ascii_case(&headings[at].text);
-        return !(0..headings.len()).filter(|at| !is_made(*at)).all(same);
-    }
-    let by_key = headings.get(first).is_some_and(|heading| heading.column.is("key"));
-    headings.len() <= 2 || by_key
 }
 
 /// Rows that the book contradicts are known by their line only: their cells
@@ -81,17 +67,13 @@ pub(crate) fn stamped(options: &Options, plan: &Plan) -> Options {
 pub(crate) struct Taker<'a> {
     plan: &'a Plan,
     names: &'a Names<'a>,
-    /// The table that the walk is in, and the next one.
-    block: Option<usize>,
-    next: usize,
-    given: Given,
+    position: Position<'a>,
     reader: RowReader<'a>,
     grouper: Grouper<'a>,
     merger: Merger<'a>,
     book: InBook<'a>,
     quick: QuickDoubts<'a>,
     gatherer: Gatherer,
-    dittos: Dittos,
     options: &'a Options,
     report: &'a mut Report,
     /// Fasteners are handed on before the end: each is judged by itself.
@@ -112,16 +94,13 @@ impl<'a> Taker<'a> {
         Self {
             plan,
             names,
-            block: None,
-            next: 0,
-            given: Given::default(),
+            position: Position::before(plan),
             grouper: Grouper::new(&[], options),
             reader: RowReader::new(names, options, plan, 0, Vec::new()),
             gatherer,
             merger: Merger::new(book.existing, options),
             book,
             quick: QuickDoubts::new(book.tables),
-            dittos: Dittos::default(),
             options,
             report,
             is_long,
@@ -147,34 +126,20 @@ impl<'a> Taker<'a> {
 
     /// Takes one row; `groups` gets the group of each entry that it is.
     pub(crate) fn row(&mut self, row: &RawRow, groups: &mut Vec<u64>) {
-        let plan = self.plan;
-        while let Some(block) = plan.blocks.get(self.next)
-            && (block.page, block.header) <= (row.page, row.line)
-        {
-            self.enter(self.next);
+        if let Some(block) = self.position.enter(row) {
+            self.enter(block);
         }
         self.say_what_was_taken_out(row);
-        let block = self.block.map(|at| &plan.blocks[at]).filter(|block| block.page == row.page);
-        match (plan.mark(row), block) {
-            (Some(Mark::Section(section)), Some(block)) => return self.section(block, section),
-            (Some(Mark::Skip), _) | (None, None) => return,
-            (Some(Mark::Remark), _) => return self.remark(row),
-            _ => {}
-        }
-        let Some(block) = block.filter(|_| !row.is_blank()) else { return };
-        if !is_entry(row, &block.headings)
-            && row.cells().filter(|cell| !cell.is_empty()).count() == 1
-        {
-            return self.remark(row);
-        }
-        if !is_entry(row, &block.headings) {
-            return;
-        }
+        let (block, whole, stood) = match self.position.step(row) {
+            Step::Entry(block, whole, stood) => (block, whole, stood),
+            Step::Section(_) => return self.section(),
+            Step::Remark => return self.remark(row),
+            Step::Nothing => return,
+        };
+        self.say_dittos(row, &whole, stood);
         let before = groups.len();
-        let whole = block.has_dittos.then(|| self.repeated(row, &block.headings));
-        let row = whole.as_ref().unwrap_or(row);
-        block.reshape.each(row, |row| {
-            let names = self.grouper.group_of(row, &self.given, block.fills_down);
+        block.reshape.each(&whole, |row| {
+            let names = self.grouper.group_of(row, &self.position.given, block.fills_down);
             groups.push(names.group);
             self.entry(row, names);
         });
@@ -183,9 +148,8 @@ impl<'a> Taker<'a> {
         }
     }
 
-    /// The row with its dittos as what they stand for; each is told.
-    fn repeated(&mut self, row: &RawRow, headings: &[Heading]) -> RawRow {
-        let (whole, stood) = self.dittos.resolve(row, headings);
+    /// Says what each ditto of `row` stands for.
+    fn say_dittos(&mut self, row: &RawRow, whole: &RawRow, stood: Vec<usize>) {
         for at in stood {
             let reason = format!("`{}` repeats the cell above", row.cell(at));
             let remarks = vec![Remark::echo("ditto", reason)];
@@ -193,7 +157,6 @@ impl<'a> Taker<'a> {
             let (raw, read_as) = (row.cell(at).to_owned(), Some(whole.cell(at).to_owned()));
             self.report.note(remarked(place, raw, read_as, remarks));
         }
-        whole
     }
 
     fn say_what_was_taken_out(&mut self, row: &RawRow) {
@@ -204,39 +167,17 @@ impl<'a> Taker<'a> {
         }
     }
 
-    /// Begins the table at `at`.
-    fn enter(&mut self, at: usize) {
-        let block = &self.plan.blocks[at];
-        self.block = Some(at);
-        self.next = at + 1;
-        self.given = block.given.clone();
-        self.dittos.forget();
+    fn enter(&mut self, block: &Block) {
         self.grouper = Grouper::new(&block.headings, self.options);
         let headings = block.headings.clone();
         self.reader = RowReader::new(self.names, self.options, self.plan, block.page, headings);
-        self.reader.stand_under(&self.given);
+        self.reader.stand_under(&self.position.given);
         self.report.enter(block);
     }
 
-    /// A title among the rows holds for those below it.
-    fn section(&mut self, block: &Block, section: &Section) {
-        let given = block.given.clone();
-        let assembly = section.assembly.clone().or(given.assembly);
-        let joint = section.joint.clone().or(given.joint);
-        let words: Vec<String> = section.words.iter().chain(&given.words).cloned().collect();
-        let words = (!words.is_empty()).then(|| words.join("; "));
-        self.given = Given {
-            assembly,
-            joint,
-            words,
-            lube: section.lube.clone().or(given.lube),
-            section_unit: section.unit,
-            series: section.series.or(given.series),
-            ..given
-        };
-        self.dittos.forget();
+    fn section(&mut self) {
         self.grouper.forget_above();
-        self.reader.stand_under(&self.given);
+        self.reader.stand_under(&self.position.given);
     }
 
     fn remark(&mut self, row: &RawRow) {
@@ -309,7 +250,7 @@ impl<'a> Taker<'a> {
         self.report.rows += 1;
         let infers_reuse = self.reader.column_of("reuse").is_none();
         let infers_kind = self.reader.column_of("kind").is_none();
-        let (given, names_of) = (&self.given, Some(&names));
+        let (given, names_of) = (&self.position.given, Some(&names));
         let around = Around { given, names: names_of, infers_reuse, infers_kind };
         let known = RowContext { options: self.options, tables: self.book.tables, around };
         let (finished, reasons) =

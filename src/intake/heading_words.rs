@@ -8,7 +8,7 @@
 pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     (&["assembly"], &[
         "assembly", "engine", "machine", "vehicle", "model", "implement", "equipment", "tractor", "truck", "asset", "machine name", "machine no", "machine id",
-        "plant", "rig", "car", "bike", "engine model", "engine type", "make/model", "appliance", "apparatus", "gearbox", "pump", "press", "mill", "lathe", "crane", "compressor", "conveyor", "machine/unit", "trailer",
+        "plant", "m/c", "mc", "m/c no", "machine tool", "rig", "car", "bike", "engine model", "engine type", "make/model", "appliance", "apparatus", "gearbox", "pump", "press", "mill", "lathe", "crane", "compressor", "conveyor", "machine/unit", "trailer",
         "maschine", "motor", "fahrzeug", "anlage", "gerat", "modell", "aggregat", "fahrzeugtyp", "maschinentyp", "motortyp", "schlepper", "traktor", "maschine/gerat",
         "vehicule", "moteur", "engin", "equipement", "appareil", "modele", "materiel", "tracteur", "camion", "type machine",
         "maquina", "vehiculo", "equipo", "modelo", "tractores", "camiones", "aparato",
@@ -16,14 +16,15 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "pumpe", "pompe", "bomba", "pompa", "presse", "prensa", "pressa", "crane", "kran", "grue", "grua", "gru", "ship", "vessel", "boat", "schiff", "navire", "bateau", "buque", "barco", "nave", "outboard", "compressor", "kompressor", "compresseur", "compresor", "compressore", "genset", "generator", "lathe", "winch", "conveyor", "fleet", "fleet no", "unit no", "maquinaria", "veiculo", "equipamento", "machinenr", "voertuig", "maskin", "fordon", "maszyna", "pojazd", "urzadzenie",
     ]),
     (&["joint"], &[
-        "joint", "location", "application", "component", "station", "flange", "section", "area", "system", "sub assembly", "subassembly", "zone", "where used",
-        "used on", "used for", "connection", "place on machine", "group", "module", "bolted joint", "joint name", "flange/joint", "point", "spot", "place", "where fitted",
+        "joint", "location", "application", "component", "station", "flange", "section", "area", "system", "sub assembly", "subassembly", "zone", 
+        "used for", "connection", "place on machine", "group", "module", "bolted joint", "joint name", "flange/joint", "point", "spot", "place", "where fitted",
         "baugruppe", "verbindung", "stelle", "ort", "einbauort", "bauteil", "verschraubung", "bereich", "anwendung", "verwendung", "einbaustelle", "schraubstelle", "schraubverbindung", "komponente",
         "organe", "assemblage", "emplacement", "liaison", "ensemble", "utilisation", "sous ensemble", "composant", "endroit", "application", "raccord", "partie",
         "union", "junta", "ubicacion", "lugar", "conjunto", "componente", "aplicacion", "zona", "uso", "subconjunto",
         "giunto", "gruppo", "punto", "applicazione", "utilizzo", "complessivo", "accoppiamento", "sede", "organo",
         "axle", "achse", "essieu", "eje", "asse", "parte", "onderdeel", "plaats", "verbinding", "uniao", "local", "localizacao", "forband", "plats", "zespol", "miejsce", "polaczenie", "wezel",
     ]),
+    (&["joint", "assembly"], &["used on", "where used", "fitted to"]),
     (&["joint", "positions"], &["where", "position", "pos", "posizione", "posicion"]),
     (&["part", "joint"], &[
         "part", "fastener", "item", "description", "bolt", "screw", "nut", "stud", "screws", "nuts", "studs", "clamped part", "fixing", "fastening", "hardware", "name", "part name", "fastener name", "bolts", "bolt name", "bolt/nut", "fasteners", "what", "part/bolt",
@@ -48,7 +49,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "classe", "qualite", "classe de qualite", "nuance", "classe de resistance", "matiere", "grade", "cl resistance",
         "clase", "calidad", "grado", "resistencia", "clase de resistencia", "clase de calidad", "marcado",
         "classe di resistenza", "qualita", "resistenza", "materiale", "classe vite", "cl resistenza",
-        "sterkteklasse", "klass", "hallfasthetsklass", "klasa", "klasa wytrzymalosci", "wytrzymalosc", "classe de resistencia",
+        "sterkteklasse", "sterkte", "klass", "hallfasthetsklass", "klasa", "klasa wytrzymalosci", "wytrzymalosc", "classe de resistencia",
     ]),
     (&["lube"], &[
         "lube", "lubricant", "compound", "lubrication", "thread condition", "thread treatment", "treatment", "dressing", "thread prep", "prep", "on threads", "paste", "lube/compound", "thread compound", "lubed with", "assembly lube", "condition", "surface", "thread dressing", "lubricated", "oil/dry", "dry/oiled", "lubricant used", "thread lube", "applied to thread",
@@ -66,6 +67,8 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "quantita", "q ta", "qta", "pz", "pezzi", "nr pezzi", "n pezzi",
         "aantal", "stuks", "antal", "st", "qtd", "quantidade", "qde", "ilosc", "szt", "sztuk",
     ]),
+    // English, and French parts.
+    (&["count", "part"], &["pieces"]),
     (&["row-number", "count"], &["no", "nr", "n°", "nº", "#", "row", "lfd nr", "item no", "pos nr", "num", "numero", "n", "line no", "ref no", "rang", "id no"]),
     // A filling line is a machine, the line of a list a number.
     (&["row-number", "assembly"], &["line", "ligne", "linie", "linea"]),

@@ -8,7 +8,7 @@ use serde_json::value::RawValue;
 
 use crate::intake::decode::decode;
 use crate::intake::header::{fold_header, known_heading};
-use crate::intake::json_groups::{Above, Members, ObjectGroup, field_of, top_level};
+use crate::intake::json_groups::{Above, Members, ObjectGroup, field_of, left_over, top_level};
 use crate::intake::names::Names;
 use crate::intake::sheet::{MOST_COLUMNS, Page, check, few_blanks};
 use crate::intake::split::RawRow;
@@ -63,7 +63,9 @@ pub fn read_json(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
             hint: "; a row of JSON is an object such as {\"assembly\": …, \"joint\": …}".to_owned(),
         });
     }
-    Ok(Sheet::of_rows(name, pages, rows))
+    let mut sheet = Sheet::of_rows(name, pages, rows);
+    sheet.left_over = left_over(&text);
+    Ok(sheet)
 }
 
 fn too_deep(text: &str, name: &str) -> Result<(), IntakeError> {
@@ -300,7 +302,7 @@ fn between(key: &str) -> &'static str {
 }
 
 /// A value as a cell, the members of a list with `between` them.
-fn cell(raw: &RawValue, between: &str) -> String {
+pub(super) fn cell(raw: &RawValue, between: &str) -> String {
     let text = raw.get();
     match text.as_bytes().first() {
         Some(b'"') => serde_json::from_str(text).unwrap_or_else(|_| text.to_owned()),

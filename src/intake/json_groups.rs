@@ -7,7 +7,7 @@ use serde_json::value::RawValue;
 
 use crate::intake::IntakeError;
 use crate::intake::header::{Column, fold_header, known_heading};
-use crate::intake::json::broken;
+use crate::intake::json::{broken, cell};
 use crate::intake::names::Names;
 use crate::record::{LUBES, STRENGTHS, Tables};
 
@@ -114,16 +114,12 @@ fn arrays_of<'a>(
     under: Option<&str>,
     above: &Above<'a>,
 ) -> Vec<ObjectGroup<'a>> {
-    let mut own = said(&members, under.unwrap_or_default(), above);
-    // `"defaults": {"torque_unit": …}` holds for what stands beside it.
-    for (_, raw) in members.iter().filter(|(_, raw)| !raw.get().contains('[')) {
-        if let Ok(Members(inner)) = serde_json::from_str::<Members>(raw.get()) {
-            own = said(&inner, "", &own);
-        }
-    }
+    let own = said(&members, under.unwrap_or_default(), above);
     let mut found = Vec::new();
     for (key, raw) in members {
-        if let Some(objects) = list_of(raw) {
+        let row = plain_object(raw).filter(|inner| is_row(inner) && !is_of_units(&key));
+        let row = row.map(|_| vec![raw]);
+        if let Some(objects) = list_of(raw).or(row) {
             let mut rows = Vec::new();
             objects.into_iter().for_each(|object| spread(object, &key, &own, &mut rows));
             let (name, joint) = match under {
@@ -177,45 +173,111 @@ pub(super) fn field_of(key: &str) -> Option<&'static str> {
     })
 }
 
+/// What an object around rows may say of them.
+const FIELDS: &[&str] = &[
+    "assembly",
+    "joint",
+    "part",
+    "thread",
+    "strength",
+    "lube",
+    "source",
+    "revision",
+    "source-date",
+    "torque-unit",
+];
+
+/// Whether a member says something and holds no rows: words, a figure, a list of words.
+fn is_said(raw: &RawValue) -> bool {
+    !matches!(raw.get(), "null" | "\"\"" | "[]" | "{}") && !raw.get().contains('{')
+}
+
+/// What the object of a whole file says beside its rows and of none of them.
+pub(super) fn left_over(text: &str) -> Vec<String> {
+    let Ok(Members(members)) = serde_json::from_str::<Members>(text) else { return Vec::new() };
+    // Answers and exports of this program count what they left out.
+    let is_own = |(key, raw): &Member| {
+        let first = raw.get().split('}').next().unwrap_or_default();
+        ["rows", "settings"].contains(&&**key) && first.contains("\"key\":")
+    };
+    if members.iter().any(is_own) {
+        return Vec::new();
+    }
+    let mut left = Vec::new();
+    for (key, raw) in &members {
+        match plain_object(raw) {
+            Some(inner) if is_row(&inner) || is_of_units(key) => {}
+            Some(inner) => left.extend(inner.iter().filter(|one| is_left(one)).map(in_words)),
+            None if is_left(&(key.clone(), *raw)) => left.push(in_words(&(key.clone(), *raw))),
+            None => {}
+        }
+    }
+    left
+}
+
+fn is_left((key, raw): &Member) -> bool {
+    let is_taken = field_of(key).is_some_and(|field| FIELDS.contains(&field));
+    is_said(raw) && !is_taken && fold_header(key) != "name"
+}
+
+fn in_words((key, raw): &Member) -> String {
+    format!("{key}: {}", cell(raw, ", "))
+}
+
 /// What an object of the list `of` says of the rows in it: names, a lube, a unit, a
 /// source; its other words under a key of their own, which goes to the notes.
 fn said<'a>(members: &[Member<'a>], of: &str, above: &Above<'a>) -> Above<'a> {
-    const FIELDS: &[&str] = &[
-        "assembly",
-        "joint",
-        "part",
-        "thread",
-        "strength",
-        "lube",
-        "source",
-        "revision",
-        "source-date",
-        "torque-unit",
-    ];
     let is_known = |field: &str| above.iter().any(|(key, _)| field_of(key) == Some(field));
-    let own =
-        members.iter().filter(|(_, raw)| raw.get().starts_with('"')).filter_map(|(key, raw)| {
-            let field = field_of(key).filter(|field| FIELDS.contains(field));
-            let key = match field {
-                // The name of what holds the rows, which is none of theirs.
-                _ if fold_header(key) == "name" => {
-                    let level = match field_of(of) {
-                        Some(level @ ("assembly" | "joint")) => Some(level),
-                        _ if is_known("assembly") => Some("joint"),
-                        _ => (!holds_machines(members)).then_some("assembly"),
-                    };
-                    let is_free = |level: &&str| {
-                        !members.iter().any(|(key, _)| field_of(key) == Some(*level))
-                    };
-                    level.filter(is_free).map_or_else(|| format!("{of} {key}"), str::to_owned)
-                }
-                Some(_) => key.clone(),
-                None if of.is_empty() => return None,
-                None => format!("{of} {key}"),
-            };
-            Some((key, Cow::Borrowed(*raw)))
-        });
-    own.collect::<Vec<_>>().into_iter().chain(above.iter().cloned()).collect()
+    let has_rows = members.iter().any(|(_, raw)| raw.get().contains('['));
+    let own = members.iter().filter(|(_, raw)| is_said(raw)).filter_map(|(key, raw)| {
+        let is_text = raw.get().starts_with('"');
+        let field = field_of(key).filter(|field| is_text && FIELDS.contains(field));
+        let key = match field {
+            // The name of what holds the rows, which is none of theirs.
+            _ if fold_header(key) == "name" => {
+                let level = match field_of(of) {
+                    _ if !has_rows => None,
+                    Some(level @ ("assembly" | "joint")) => Some(level),
+                    _ if is_known("assembly") => Some("joint"),
+                    _ => (!holds_machines(members)).then_some("assembly"),
+                };
+                let is_free =
+                    |level: &&str| !members.iter().any(|(key, _)| field_of(key) == Some(*level));
+                level.filter(is_free).map_or_else(|| format!("{of} {key}"), str::to_owned)
+            }
+            Some(_) => key.clone(),
+            None if of.is_empty() => return None,
+            None => format!("{of} {key}"),
+        };
+        Some((key, Cow::Borrowed(*raw)))
+    });
+    let mut all: Above = own.collect::<Vec<_>>().into_iter().chain(above.iter().cloned()).collect();
+    // `"defaults": {"torque_unit": …}` holds for what stands beside it.
+    for (key, raw) in members {
+        let Some(inner) = plain_object(raw) else { continue };
+        // `"units": {"torque": "Nm", "angle": "deg"}`.
+        if is_of_units(key) {
+            let torque = inner.iter().find(|(key, _)| field_of(key) == Some("torque"));
+            let unit = torque.map(|(_, raw)| ("torque-unit".to_owned(), Cow::Borrowed(*raw)));
+            all.extend(unit);
+        } else if !is_row(&inner) {
+            all = said(&inner, if of.is_empty() { "" } else { key }, &all);
+        }
+    }
+    all
+}
+
+/// Whether units stand under the key, each under the name of its figure.
+fn is_of_units(key: &str) -> bool {
+    field_of(key) == Some("torque-unit")
+}
+
+/// The members of an object that holds no list.
+fn plain_object(raw: &RawValue) -> Option<Vec<Member<'_>>> {
+    if raw.get().contains('[') {
+        return None;
+    }
+    serde_json::from_str::<Members>(raw.get()).ok().map(|Members(members)| members)
 }
 
 /// Whether lists in the object are those of machines.

@@ -1,99 +1,158 @@
 //! The rows that were not taken, as a file that can be corrected and imported
 //! again.
 
-use crate::intake::outcome::TableRead;
-use crate::intake::{IntakeError, Report, Sheet};
+use crate::intake::cells::says_ditto;
+use crate::intake::identity::{Grouper, RowNames};
+use crate::intake::names::Names;
+use crate::intake::position::{Position, Step};
+use crate::intake::split::RawRow;
+use crate::intake::survey::{Block, survey};
+use crate::intake::{Heading, IntakeError, Options, Report, Sheet};
+use crate::record::Tables;
 use crate::text::is_changed_by_a_spreadsheet;
 
 /// Heading of the column that says why; import leaves it out.
 pub(crate) const WHY: &str = "Why not taken";
 
-/// The rows of `sheet` that `report` could not take, in the order of the file:
-/// its titles and headings, its cells as written, and one more column with the
-/// reasons. Cells are parted as in the file, by commas where it has no delimiter.
-pub fn leftovers(sheet: &Sheet, report: &Report) -> Result<String, IntakeError> {
-    let delimiter = sheet.delimiter.unwrap_or(',');
-    let mut out = String::new();
-    let mut tables = report.tables.iter().peekable();
-    let mut table: Option<&TableRead> = None;
-    let mut is_written = false;
-    let mut section: Option<String> = None;
+/// What stands above a row or in its title stays there: each row says it itself.
+const NAMES: [(&str, &str); 2] = [("assembly", "Assembly"), ("joint", "Joint")];
+
+/// The rows of `sheet` that `report` could not take, in the order of the file: its titles
+/// and headings, its cells as written, and one more column with the reasons. The rows
+/// between them are gone: what a row has from one above it or from a title (a ditto, the
+/// machine, the joint) stands in its own cells. Cells are parted as in the file, by commas
+/// where it has no delimiter.
+pub fn leftovers(
+    sheet: &Sheet,
+    tables: &Tables,
+    options: &Options,
+    report: &Report,
+) -> Result<String, IntakeError> {
+    let names = if sheet.is_typed { Names::of_typed(tables) } else { Names::new(tables) };
+    let plan = survey(sheet, &names, options)?;
+    let mut position = Position::before(&plan);
+    let mut grouper = Grouper::new(&[], options);
+    let mut out = Rest { out: String::new(), delimiter: sheet.delimiter.unwrap_or(',') };
+    let (mut is_written, mut section) = (false, None);
     let mut rows = sheet.rows()?;
     while let Some(row) = rows.next()? {
-        while let Some(next) =
-            tables.next_if(|next| (next.page, next.header) <= (row.page, row.line))
-        {
-            (table, is_written, section) = (Some(next), false, None);
+        if let Some(block) = position.enter(row) {
+            grouper = Grouper::new(&block.headings, options);
+            (is_written, section) = (false, None);
         }
-        let Some(table) = table else { continue };
-        let mut filled = row.cells().filter(|cell| !cell.is_empty());
-        if let (Some(title), None) = (filled.next(), filled.next()) {
-            section = Some(title.to_owned());
-        }
+        let (block, whole) = match position.step(row) {
+            Step::Entry(block, whole, _) => (block, whole),
+            Step::Section(title) => {
+                grouper.forget_above();
+                section = title.says_more().then(|| row.clone());
+                continue;
+            }
+            Step::Remark | Step::Nothing => continue,
+        };
+        let mut of_row: Option<RowNames> = None;
+        block.reshape.each(&whole, |row| {
+            let names = grouper.group_of(row, &position.given, block.fills_down);
+            of_row.get_or_insert(names);
+        });
         let place = (row.page, row.line);
         let Ok(at) = report.bad_rows.binary_search_by_key(&place, |bad| (bad.page, bad.line))
         else {
             continue;
         };
         if !is_written {
-            head(&mut out, table, delimiter);
+            out.head(block);
             is_written = true;
         }
         if let Some(title) = section.take() {
-            line(&mut out, [title.as_str()].into_iter(), delimiter);
+            out.line(title.cells().filter(|cell| !cell.is_empty()));
         }
-        let width = table.headings.len();
-        let kept = (0..width).filter(|at| table.headings[*at] != WHY);
-        let reasons = report.bad_rows[at].reasons.join("; ");
-        let cells = kept.map(|at| row.cell(at));
-        let beyond: Vec<&str> = (width..row.len()).map(|at| row.cell(at)).collect();
-        let beyond: Vec<&str> = beyond.into_iter().filter(|cell| !cell.is_empty()).collect();
-        let reasons = if beyond.is_empty() {
-            reasons
-        } else {
-            format!("{reasons}; beyond the last heading: {}", beyond.join(" "))
-        };
-        line(&mut out, cells.chain([reasons.as_str()]), delimiter);
+        out.row(block, &whole, of_row.as_ref(), &report.bad_rows[at].reasons);
     }
-    if let Some(table) = report.tables.first().filter(|_| out.is_empty()) {
-        head(&mut out, table, delimiter);
+    if let Some(block) = plan.blocks.first().filter(|_| out.out.is_empty()) {
+        out.head(block);
     }
-    Ok(out)
+    Ok(out.out)
 }
 
-/// Titles and headings of a table; the machine too that only the name of the
-/// file tells, as this file has another name.
-fn head(out: &mut String, table: &TableRead, delimiter: char) {
-    if !out.is_empty() {
+/// The headings of the file itself.
+fn own_headings(block: &Block) -> impl Iterator<Item = &Heading> {
+    block.headings.iter().filter(|heading| heading.origin.is_none())
+}
+
+/// The names for which the table has no column.
+fn nameless(block: &Block) -> impl Iterator<Item = (usize, &'static str)> {
+    let has = |name: &str| {
+        block.headings.iter().any(|heading| heading.column.is(name) || heading.column.is("key"))
+    };
+    let names = NAMES.into_iter().enumerate();
+    names.filter(move |(_, (name, _))| !has(name)).map(|(at, (_, heading))| (at, heading))
+}
+
+struct Rest {
+    out: String,
+    delimiter: char,
+}
+
+impl Rest {
+    fn head(&mut self, block: &Block) {
+        if !self.out.is_empty() {
+            self.out.push('\n');
+        }
+        for title in &block.titles {
+            self.line([title.as_str()]);
+        }
+        let own = own_headings(block).map(|heading| heading.text.as_str());
+        let added = nameless(block).map(|(_, heading)| heading);
+        self.line(own.filter(|text| *text != WHY).chain(added).chain([WHY]));
+    }
+
+    fn row(&mut self, block: &Block, row: &RawRow, names: Option<&RowNames>, reasons: &[String]) {
+        let name = |at: usize| {
+            let name = names.and_then(|names| names.other[at].as_ref());
+            name.map_or("", |(name, _)| name.as_str())
+        };
+        let cell = |(at, heading): (usize, &Heading)| {
+            let cell = row.cell(at);
+            let named = NAMES.iter().position(|(field, _)| heading.column.is(field));
+            match named.filter(|_| cell.is_empty()) {
+                Some(at) => name(at).to_owned(),
+                // What it stands for is not known, and another row is above it now.
+                None if says_ditto(cell) => format!("of which row? {cell}"),
+                None => cell.to_owned(),
+            }
+        };
+        let own = own_headings(block).enumerate().filter(|(_, heading)| heading.text != WHY);
+        let mut cells: Vec<String> = own.map(cell).collect();
+        cells.extend(nameless(block).map(|(at, _)| name(at).to_owned()));
+        let beyond = (own_headings(block).count()..row.len()).map(|at| row.cell(at));
+        let beyond: Vec<&str> = beyond.filter(|cell| !cell.is_empty()).collect();
+        let mut reasons = reasons.join("; ");
+        if !beyond.is_empty() {
+            reasons += &format!("; beyond the last heading: {}", beyond.join(" "));
+        }
+        cells.push(reasons);
+        self.line(cells.iter().map(String::as_str));
+    }
+
+    fn line<'a>(&mut self, cells: impl IntoIterator<Item = &'a str>) {
+        let (out, delimiter) = (&mut self.out, self.delimiter);
+        for (at, cell) in cells.into_iter().enumerate() {
+            if at > 0 {
+                out.push(delimiter);
+            }
+            // The person who corrects it opens it in a spreadsheet: 7/16-20 stays.
+            if is_changed_by_a_spreadsheet(cell) {
+                out.push('\'');
+            }
+            let special = |c: char| c == delimiter || matches!(c, '"' | '\n' | '\r');
+            if cell.contains(special) {
+                out.push('"');
+                out.push_str(&cell.replace('"', "\"\""));
+                out.push('"');
+            } else {
+                out.push_str(cell);
+            }
+        }
         out.push('\n');
     }
-    if let Some(assembly) = &table.assembly {
-        line(out, [format!("Assembly: {assembly}").as_str()].into_iter(), delimiter);
-    }
-    for title in &table.titles {
-        line(out, [title.as_str()].into_iter(), delimiter);
-    }
-    let headings = table.headings.iter().map(String::as_str).filter(|text| *text != WHY);
-    line(out, headings.chain([WHY]), delimiter);
-}
-
-fn line<'a>(out: &mut String, cells: impl Iterator<Item = &'a str>, delimiter: char) {
-    for (at, cell) in cells.enumerate() {
-        if at > 0 {
-            out.push(delimiter);
-        }
-        // The person who corrects it opens it in a spreadsheet: 7/16-20 stays.
-        if is_changed_by_a_spreadsheet(cell) {
-            out.push('\'');
-        }
-        let special = |c: char| c == delimiter || matches!(c, '"' | '\n' | '\r');
-        if cell.contains(special) {
-            out.push('"');
-            out.push_str(&cell.replace('"', "\"\""));
-            out.push('"');
-        } else {
-            out.push_str(cell);
-        }
-    }
-    out.push('\n');
 }

@@ -43,6 +43,7 @@ mod open;
 mod options;
 mod outcome;
 mod passes;
+mod position;
 mod questions;
 mod quick_doubts;
 pub mod reference;

@@ -98,8 +98,8 @@ pub struct Report {
     pub columns: Vec<ColumnRead>,
     /// What was concluded of the file as a whole.
     pub conclusions: Vec<Conclusion>,
-    /// Its tables, each by worksheet and heading line, with its titles.
-    pub(crate) tables: Vec<TableRead>,
+    /// How many tables the file has.
+    pub table_count: usize,
     /// Names of its worksheets, where it has several.
     pub(crate) pages: Vec<String>,
     /// The headings of the table that the walk is in, and its worksheet.
@@ -133,31 +133,6 @@ pub struct Report {
     pub fasteners: Vec<Fastener>,
 }
 
-/// One table of the file, for writing its rows back.
-#[derive(Debug, Clone)]
-pub(crate) struct TableRead {
-    pub(crate) page: u16,
-    pub(crate) header: u32,
-    pub(crate) headings: Vec<String>,
-    pub(crate) titles: Vec<String>,
-    /// The assembly, where no column and no title names it.
-    pub(crate) assembly: Option<String>,
-}
-
-impl TableRead {
-    fn new(block: &Block) -> Self {
-        let own = block.headings.iter().filter(|heading| heading.origin.is_none());
-        let is_named = block
-            .headings
-            .iter()
-            .any(|heading| heading.column.is("assembly") || heading.column.is("key"));
-        let assembly = block.given.assembly.clone().filter(|_| !is_named);
-        let (page, header, titles) = (block.page, block.header, block.titles.clone());
-        let headings = own.map(|heading| heading.text.clone()).collect();
-        Self { page, header, headings, titles, assembly }
-    }
-}
-
 impl Report {
     /// A report on `sheet` that says nothing yet.
     pub(crate) fn on(sheet: &Sheet, plan: &Plan) -> Self {
@@ -172,7 +147,7 @@ impl Report {
         Self {
             columns: plan.columns.clone(),
             conclusions: plan.conclusions.clone(),
-            tables: plan.blocks.iter().map(TableRead::new).collect(),
+            table_count: plan.blocks.len(),
             pages: pages.collect(),
             current: (headings.clone(), 0),
             file: name,
@@ -196,11 +171,6 @@ impl Report {
     /// Goes on with another table.
     pub(crate) fn enter(&mut self, block: &Block) {
         self.current = (block.headings.clone(), block.page);
-    }
-
-    /// How many tables the file has.
-    pub fn table_count(&self) -> usize {
-        self.tables.len()
     }
 
     /// Whether every row was taken. Otherwise the import as a whole is

@@ -30,6 +30,11 @@ pub(crate) fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNo
     {
         draft.passes = Some(Tightening { count: Some(count), ..Tightening::default() });
     }
+    let says_old = |note: &str| words::SUPERSEDED.iter().any(|text| note.contains(text));
+    if !draft.setting.superseded && says(&says_old) {
+        draft.setting.superseded = true;
+        notes.echo("superseded", "superseded", "the notes say that it no longer holds: superseded");
+    }
     let right_hand = fastener.thread.take_if(|thread| !thread.is_left_hand() && says(&says_left));
     if let Some(thread) = right_hand {
         fastener.thread = Some(thread.with_hand(true));

@@ -37,6 +37,9 @@ pub struct Sheet {
     pub(crate) is_typed: bool,
     /// Lubes and strengths that an export brings along.
     pub own: Tables,
+    /// What it says outside of its rows and no row takes: told, so that it is not lost
+    /// in silence.
+    pub(crate) left_over: Vec<String>,
     body: Body,
 }
 
@@ -150,7 +153,8 @@ impl Sheet {
     fn of_text(name: &str, encoding: Encoding, delimiter: u8, body: Body) -> Self {
         let (name, pages) = (name.to_owned(), vec![Page::default()]);
         let delimiter = Some(char::from(delimiter));
-        Self { name, encoding, delimiter, pages, is_typed: false, own: Tables::default(), body }
+        let (is_typed, own, left_over) = Default::default();
+        Self { name, encoding, delimiter, pages, is_typed, own, left_over, body }
     }
 
     /// A sheet of rows already taken apart (a spreadsheet, JSON).
@@ -158,8 +162,8 @@ impl Sheet {
         let (name, encoding) = (name.to_owned(), Encoding::Utf8);
         let pages = pages.into_iter().map(Page::cleaned).collect();
         let body = Body::Rows(rows);
-        let own = Tables::default();
-        Self { name, encoding, delimiter: None, pages, is_typed: false, own, body }
+        let (delimiter, is_typed, own, left_over) = Default::default();
+        Self { name, encoding, delimiter, pages, is_typed, own, left_over, body }
     }
 
     /// Takes its first page out of which `is_meant` by its name and headings: the

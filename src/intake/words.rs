@@ -18,6 +18,8 @@ pub(crate) const TORQUE: &[&str] = &[
     "drehmomente",
     "coppie",
     "dokrecania",
+    "anziehen",
+    "endwert",
 ];
 
 /// Words of a torque heading that add nothing.
@@ -122,7 +124,7 @@ pub(crate) const TITLE: &[&str] = &[
     "torque table", "torque specs", "torque spec", "torque figures", "torque values", "torque settings", "shop sheet",
     "work sheet", "worksheet", "spec sheet", "torques", "torque", "specs", "sheet", "list", "tightening torques",
     "bolt torques", "bolts", "export", "service", "maintenance", "fastener list", "fasteners", "bolt chart", "fastener schedule", "bolt schedule", "bolting schedule",
-    "torque schedule", "tightening schedule", "service sheet", "wall table",
+    "torque schedule", "bolting", "notebook", "tightening schedule", "service sheet", "wall table",
     "settings", "anzugsmomente", "drehmomente", "anzugsmoment", "drehmomenttabelle", "drehmomentliste",
     "schraubenliste", "liste", "anziehdrehmomente", "schrauben", "couples de serrage", "couples", "feuille",
     "serrage", "atelier", "pares de apriete", "pares", "lista", "apriete", "hoja", "coppie di serraggio", "coppie",
@@ -132,7 +134,7 @@ pub(crate) const TITLE: &[&str] = &[
 /// Words between the others of a title.
 #[rustfmt::skip] // words of five languages, side by side
 pub(crate) const ARTICLES: &[&str] = &[
-    "for", "of", "the", "all", "our", "on", "fur", "der", "die", "das", "des", "den", "dem", "alle", "am", "zur", "zum", "und", "vom", "von",
+    "for", "of", "the", "all", "our", "on", "from", "my", "fur", "der", "die", "das", "des", "den", "dem", "alle", "am", "zur", "zum", "und", "vom", "von",
     "pour", "de", "du", "la", "le", "les", "aux", "au", "et", "sur", "para", "del", "los", "las", "el", "y", "per", "di", "della", "delle", "dei", "degli", "il", "lo", "gli", "e",
     "dal", "dalla", "van", "voor", "het", "da", "do", "dos", "das",
 ];
@@ -184,6 +186,13 @@ pub(crate) fn says_once(note: &str) -> bool {
     ONCE.iter().any(|text| note.contains(text))
         || (0..words.len()).any(|at| is_new(at) || is_refused(at))
 }
+
+/// Texts that say a figure no longer holds.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const SUPERSEDED: &[&str] = &[
+    "superseded by", "obsolete", "no longer valid", "out of date", "withdrawn", "ersetzt durch rev", "ungultig", "nicht mehr gultig",
+    "remplace par rev", "perime", "n'est plus valable", "obsoleto", "obsoleta", "ya no es valido", "sostituito da rev", "non piu valido", "vervallen",
+];
 
 /// Texts that say a thread is left-hand.
 #[rustfmt::skip] // words of five languages, side by side
@@ -237,15 +246,19 @@ pub(crate) const BY_HAND: &[&str] = &[
 /// `text` in lower case without accents, its words parted by one blank.
 pub(crate) fn plain_words(text: &str) -> String {
     let plain = Plain::new(text).as_str().to_lowercase();
-    let parted =
-        |c: char| c.is_whitespace() || matches!(c, '-' | '_' | '.' | ':' | '*' | ',' | '?' | '¿');
     let plain = if plain.is_ascii() { plain } else { without_accents(&plain) };
     let mut out = String::with_capacity(plain.len());
-    for word in plain.split(parted).filter(|word| !word.is_empty()) {
-        if !out.is_empty() {
+    let mut is_parted = false;
+    for letter in plain.chars() {
+        if letter.is_whitespace() || matches!(letter, '-' | '_' | '.' | ':' | '*' | ',' | '?' | '¿')
+        {
+            is_parted = !out.is_empty();
+            continue;
+        }
+        if std::mem::take(&mut is_parted) {
             out.push(' ');
         }
-        out.push_str(word);
+        out.push(letter);
     }
     out
 }

@@ -84,7 +84,7 @@ pub fn ask<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, Qu
 fn asked<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, QueryError> {
     let began = Instant::now();
     let names =
-        resolve::Names { vocabulary: book.vocabulary()?, tables: book.tables(), and_is_or: false };
+        resolve::Names { vocabulary: book.vocabulary()?, tables: book.tables(), is_second: false };
     let heard = ear::hear(text, names.vocabulary).map_err(wrong)?;
     let wrong = |found: Diagnostic| wrong(heard.of_typed(found));
     let tree = syntax::parse(&heard.text, field_words()).map_err(|e| wrong(e.diagnostic()))?;
@@ -92,8 +92,7 @@ fn asked<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, Quer
     if heard.is_changed() && !question.is_narrowed {
         question.readings.insert(0, format!("read as {tree}"));
     }
-    let mut question =
-        besides::denied(question, book)?.map_err(|word| wrong(of_nothing(&word, &tree)))?;
+    let mut question = besides::denied(question, book)?;
     let mut plan = plan::plan(&question, |access| book.estimate(access));
     let mut answer = run::run(&question, &plan, book, holds)?;
     if answer.matched + answer.charts == 0
@@ -108,14 +107,6 @@ fn asked<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, Quer
     Ok(Asked { answer, question, plan, book })
 }
 
-/// A `not` of a word that nothing in the book has.
-fn of_nothing(word: &str, tree: &syntax::Question) -> Diagnostic {
-    let message = format!("nothing in the book has `{word}`: not to have it says nothing");
-    let place = tree.filter.as_ref().map_or_else(Default::default, |filter| filter.denied(word));
-    Diagnostic::new("denies-nothing", place, message, "expected a word of the book")
-        .help("`lacks` finds what is not stated, `not single-use` what may be used again")
-}
-
 /// A question that finds nothing, read as something that does.
 fn meant(
     question: &resolve::Question,
@@ -123,12 +114,15 @@ fn meant(
     names: resolve::Names<'_>,
     book: &Book,
 ) -> Result<Option<resolve::Question>, StoreError> {
-    let either = resolve::resolve(tree, resolve::Names { and_is_or: true, ..names });
-    let either = either.ok().filter(|either| either.filter != question.filter);
-    if let Some(either) = either.filter(|_| question.filter.is_some())
-        && let Some(either) = besides::either(either, book)?
-    {
-        return Ok(Some(either));
+    let second = resolve::resolve(tree, resolve::Names { is_second: true, ..names });
+    let second = second.ok().filter(|second| second.filter != question.filter);
+    let Some(second) = second.filter(|_| question.filter.is_some()) else {
+        return besides::meant(question, book);
+    };
+    let (second, finds) = besides::second(second, book)?;
+    if finds {
+        return Ok(Some(second));
     }
-    besides::meant(question, book)
+    let meant = besides::meant(question, book)?;
+    if meant.is_some() { Ok(meant) } else { besides::meant(&second, book) }
 }

@@ -19,8 +19,14 @@ pub(super) fn check(mut found: Box<Diagnostic>, text: &str, book: &Book) -> Box<
         let asked = asked(&whole, book, usize::MAX).ok()?;
         Some((whole, !asked.answer.is_empty()))
     };
-    let offers = std::mem::take(&mut found.offers);
-    let mut each: Vec<(String, bool)> = offers.into_iter().filter_map(tried).collect();
+    // A field that has no such number is not offered; its units are.
+    let is_field =
+        |offer: &str| found.code == "bare-number" && offer.starts_with(char::is_alphabetic);
+    let offers = std::mem::take(&mut found.offers).into_iter().filter_map(|offer| {
+        let needs_rows = is_field(&offer);
+        tried(offer).filter(|(_, finds)| *finds || !needs_rows)
+    });
+    let mut each: Vec<(String, bool)> = offers.collect();
     if each.is_empty() && found.help.is_empty() {
         // At last the question without what cannot be read.
         each.extend(tried(String::new()).filter(|(_, finds)| *finds));

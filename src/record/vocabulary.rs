@@ -162,14 +162,23 @@ impl Vocabulary {
 
     /// Whether an assembly, joint or part has every word of `text` in its name.
     pub fn has_words(&self, text: &str) -> bool {
+        self.has_words_in(&NAMED_BY_WORDS, text)
+    }
+
+    /// Whether an assembly has every word of `text` in its name.
+    pub fn names_machine(&self, text: &str) -> bool {
+        self.has_words_in(&[NameOf::Assembly], text)
+    }
+
+    fn has_words_in(&self, kinds: &[NameOf], text: &str) -> bool {
         let folded = fold_name(text);
         let wanted: Vec<&str> = name_words(&folded).map(singular).collect();
         let is_word = |word: &&str| self.words().contains(*word);
         if wanted.is_empty() || !wanted.iter().all(is_word) {
             return false;
         }
-        wanted.len() == 1
-            || NAMED_BY_WORDS.into_iter().flat_map(|what| self.spellings(what)).any(|name| {
+        wanted.len() == 1 && kinds.len() == NAMED_BY_WORDS.len()
+            || kinds.iter().flat_map(|what| self.spellings(*what)).any(|name| {
                 wanted.iter().all(|word| name_words(name).any(|found| singular(found) == *word))
             })
     }

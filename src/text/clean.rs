@@ -74,13 +74,17 @@ pub fn fold_name(name: &str) -> String {
     let mut out = String::with_capacity(name.len());
     if name.is_ascii() {
         // Nothing to map: the usual case, met a million times in an import.
-        for word in name.split(is_ascii_blank).filter(|word| !word.is_empty()) {
-            if !out.is_empty() {
+        let mut is_parted = false;
+        for byte in name.bytes() {
+            if matches!(byte, b' ' | b'\t'..=b'\r') {
+                is_parted = !out.is_empty();
+                continue;
+            }
+            if std::mem::take(&mut is_parted) {
                 out.push(' ');
             }
-            out.push_str(word);
+            out.push(char::from(byte.to_ascii_lowercase()));
         }
-        out.make_ascii_lowercase();
         return out;
     }
     let plain = super::Plain::new(name);
@@ -91,12 +95,6 @@ pub fn fold_name(name: &str) -> String {
         out.push_str(&word.to_lowercase());
     }
     out
-}
-
-/// The blanks among the ASCII characters, for which looking at one byte is
-/// enough.
-fn is_ascii_blank(character: char) -> bool {
-    matches!(character, ' ' | '\t'..='\r')
 }
 
 /// Whether [`fold_name`] of `name` is `folded`, without building it.

@@ -1,5 +1,7 @@
 //! Odd blanks and signs mapped to the plain ones, with places kept.
 
+use std::borrow::Cow;
+
 use super::Span;
 
 /// A text whose blanks, dashes and crosses are the plain ASCII ones.
@@ -8,15 +10,19 @@ use super::Span;
 /// en dashes, minus signs and multiplication signs. They are mapped once here
 /// so that no notation has to know them.
 #[derive(Debug, Clone)]
-pub struct Plain {
-    text: String,
-    /// For each byte of `text`, and one past its end, the byte in the original.
+pub struct Plain<'a> {
+    text: Cow<'a, str>,
+    /// For each byte of a text that was mapped, and one past its end, the byte in the
+    /// original.
     origin: Vec<usize>,
 }
 
-impl Plain {
+impl<'a> Plain<'a> {
     /// Maps `original`. Quotes and everything inside them are kept in place too.
-    pub fn new(original: &str) -> Self {
+    pub fn new(original: &'a str) -> Self {
+        if original.is_ascii() && !original.contains('\t') {
+            return Self { text: Cow::Borrowed(original), origin: Vec::new() };
+        }
         let mut text = String::with_capacity(original.len());
         let mut origin = Vec::with_capacity(original.len() + 1);
         for (at, character) in original.char_indices() {
@@ -25,7 +31,7 @@ impl Plain {
             origin.extend(std::iter::repeat_n(at, mapped.len_utf8()));
         }
         origin.push(original.len());
-        Self { text, origin }
+        Self { text: Cow::Owned(text), origin }
     }
 
     /// The text with its odd signs made plain.
@@ -35,8 +41,11 @@ impl Plain {
 
     /// A span of the mapped text as a span of the original.
     pub fn span(&self, mapped: Span) -> Span {
-        let last = self.origin.len() - 1;
-        Span::new(self.origin[mapped.start.min(last)], self.origin[mapped.end.min(last)])
+        let place = |at: usize| match self.origin.last() {
+            Some(end) => self.origin.get(at).copied().unwrap_or(*end),
+            None => at.min(self.text.len()),
+        };
+        Span::new(place(mapped.start), place(mapped.end))
     }
 }
 

@@ -52,7 +52,7 @@ pub enum ThreadError {
     /// BSP, which is two threads.
     #[error("BSP is parallel or taper; write G {0} or R {0}")]
     ParallelOrTaper(String),
-    #[error("{0} is a pipe thread: it seals on its flanks, and no clamp is computed from it")]
+    #[error("{_0} is a pipe thread: {}, and no clamp is computed from it", _0.series().seal())]
     NoClamp(Box<Thread>),
     #[error("`{class}` is not a class of {} threads, such as {}", series.symbol(), class_example(*series))]
     BadClass { class: String, series: Series },

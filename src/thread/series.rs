@@ -206,6 +206,16 @@ impl Series {
         &SERIES[self as usize]
     }
 
+    /// Where a pipe thread seals: ISO 228-1, scope (not on the thread); ISO 7-1, scope, and
+    /// ASME B1.20.1 and B1.20.3 (on the thread).
+    pub(super) fn seal(self) -> &'static str {
+        match self {
+            Self::G => "it seals at a ring or a face, not on the thread",
+            Self::Nptf => "it seals on the thread itself",
+            _ => "it seals on the thread, with a compound",
+        }
+    }
+
     /// The series spelled `text`, case ignored.
     pub fn find(text: &str) -> Option<Self> {
         SERIES

@@ -203,3 +203,52 @@ fn no_book_is_made_for_a_file_that_no_book_takes() {
     assert!(err.contains("both mean torque") && !err.contains("made a book"), "{err}");
     assert!(!home.join("new").exists());
 }
+
+/// Each row of the rest stands by itself: the rows and titles that it leaned on are gone.
+#[test]
+fn the_rest_of_an_import_keeps_what_stood_above() {
+    let dittos = "Machine,Joint,Thread,Strength,Torque Nm,Lube\n\
+                  Lathe,spindle,M12x1.5,10.9,40/65,oil\nPress,ram,M16x2,8.8,190,dry\n\
+                  do,guide,M16x2,8.8,40/65,do\n";
+    let blanks = "Machine,Joint,Thread,Strength,Torque Nm,Lube\n\
+                  Lathe,spindle,M12x1.5,10.9,40/65,dry\nPress,ram,M16x2,8.8,190,dry\n\
+                  ,guide,M16x2,8.8,40/65,dry\n";
+    let sections = "Joint,Thread,Strength,Torque Nm,Lube\n\
+                    LATHE,,,,\nspindle,M12x1.5,10.9,40/65,dry\nbed,M12,10.9,65,dry\n\
+                    PRESS,,,,\nram,M16x2,8.8,190,dry\nguide,M16x2,8.8,40/65,dry\n";
+    for text in [dittos, blanks, sections] {
+        let home = tempfile::tempdir().unwrap();
+        let home = home.path();
+        std::fs::write(home.join("hall.csv"), text).unwrap();
+        let (out, err, _) = run(home, &["import", "hall.csv", "--take-good", "rest.csv"]);
+        let rest =
+            std::fs::read_to_string(home.join("rest.csv")).unwrap_or_else(|_| panic!("{out}{err}"));
+        std::fs::write(home.join("rest.csv"), rest.replace("40/65", "65")).unwrap();
+        let (out, err, code) = run(home, &["import", "rest.csv"]);
+        assert_eq!(code, Some(0), "{rest}{out}{err}");
+        let (out, _, _) = run(home, &["--format", "json", "find", "guide"]);
+        let found: serde_json::Value = serde_json::from_str(&out).unwrap();
+        let guide = &found["rows"][0];
+        let name = guide["assembly"].as_str().unwrap().to_lowercase();
+        assert_eq!((name.as_str(), &guide["lube"]), ("press", &"dry".into()), "{rest}{out}");
+    }
+}
+
+/// A ditto of a torque for another size says nothing, also where another row is above it.
+#[test]
+fn a_ditto_that_says_nothing_repeats_no_row_of_the_rest() {
+    let home = tempfile::tempdir().unwrap();
+    let home = home.path();
+    let text = "Machine,Joint,Thread,Strength,Torque Nm,Lube\n\
+                Lathe,bed,M16x2,8.8,40/65,dry\nPress,ram,M12x1.75,8.8,80,dry\n\
+                Press,guide,M16x2,8.8,do,dry\n";
+    std::fs::write(home.join("hall.csv"), text).unwrap();
+    run(home, &["import", "hall.csv", "--take-good", "rest.csv"]);
+    let rest = std::fs::read_to_string(home.join("rest.csv")).unwrap();
+    std::fs::write(home.join("rest.csv"), rest.replace("40/65", "65")).unwrap();
+    let (out, err, _) = run(home, &["import", "rest.csv"]);
+    assert!(out.contains("`of which row? do` is no torque"), "{rest}{out}{err}");
+    let (out, _, _) = run(home, &["--format", "json", "find", "guide"]);
+    let found: serde_json::Value = serde_json::from_str(&out).unwrap();
+    assert!(found["rows"][0]["torque_nm"].is_null(), "{rest}{out}");
+}

@@ -67,6 +67,33 @@ fn one_torque_under_keys_of_two_units_is_held_against_itself() {
 }
 
 #[test]
+fn words_around_the_rows_are_kept_or_told() {
+    let text = r#"{"site": "brine house", "copied": 2, "by": {"who": "tablet 7"}, "tags": ["x", "y"],
+        "machines": [{"name": "Ostrand 3", "year": 1998, "maker": {"town": "Vell"},
+        "fasteners": [{"where": "lid", "thread": "M12x1.75", "torque_nm": 70}]}]}"#;
+    let report = read(text);
+    let all = report.accepted().unwrap_or_else(|| panic!("{:#?}", report.verdicts));
+    assert_eq!((&*all[0].joint.assembly, &*all[0].joint.name), ("Ostrand 3", "lid"));
+    let notes = field(&all[0], 0, "notes");
+    assert!(notes.contains("1998") && notes.contains("Vell"), "what its machine says: {notes}");
+    for said in ["site: brine house", "copied: 2", "who: tablet 7", "tags: x, y"] {
+        let is_told = report.conclusions.iter().any(|one| one.text.contains(said));
+        assert!(is_told && !notes.contains(said), "{said}: {:?}", report.conclusions);
+    }
+}
+
+#[test]
+fn a_row_that_stands_alone_beside_lists_says_nothing_of_theirs() {
+    let text = r#"{"Pell 6": {"Sump": [{"part": "bolt", "thread": "5/16-18", "torque": "14 lb-ft"}],
+        "Flywheel": {"part": "bolt", "thread": "7/16-20", "torque": "60 lb-ft"}}}"#;
+    let report = read(text);
+    let all = report.accepted().unwrap_or_else(|| panic!("{:#?}", report.verdicts));
+    let read: Vec<[String; 2]> =
+        all.iter().map(|one| [one.joint.name.clone(), field(one, 0, "torque")]).collect();
+    assert_eq!(read, [["Sump", "14 lb-ft"], ["Flywheel", "60 lb-ft"]]);
+}
+
+#[test]
 fn a_figure_in_text_wins_over_the_same_in_si() {
     let text = r#"[{"assembly": "M", "joint": "head", "part": "a", "torque": "70 lb-ft", "torque_nm": 94.9,
         "torque_max_nm": 94.9, "clamp_n": 71000, "of_proof": 0.75}]"#;

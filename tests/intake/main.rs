@@ -6,6 +6,7 @@ mod asked;
 mod by_program;
 mod cells;
 mod corrected;
+mod doubtful;
 mod export;
 mod files;
 mod fuzz;

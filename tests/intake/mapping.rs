@@ -169,7 +169,7 @@ fn rows_not_taken_come_back_as_a_file() {
     let sheet = read_csv(text.as_bytes(), "shop.csv").unwrap();
     let report = take(&sheet, &tables(), &Options::default(), &EmptyBook).unwrap();
     assert_eq!(report.fasteners.len(), 1);
-    let left = leftovers(&sheet, &report).unwrap();
+    let left = leftovers(&sheet, &tables(), &Options::default(), &report).unwrap();
     let again = read_csv(left.as_bytes(), "left.csv").unwrap();
     assert_eq!(again.delimiter, Some(';'));
     assert!(left.lines().next().is_some_and(|line| line.ends_with("Why not taken")));
@@ -182,7 +182,10 @@ fn rows_not_taken_come_back_as_a_file() {
     let all = report.accepted().unwrap_or_else(|| panic!("{:#?}", report.verdicts));
     assert_eq!(all.len(), 2);
     assert_eq!(all[0].notes.as_deref(), Some("two\nlines; and \"more\""));
-    let second = leftovers(&again, &taken(&left, &Options::default())).unwrap();
+    let second = {
+        let report = taken(&left, &Options::default());
+        leftovers(&again, &tables(), &Options::default(), &report).unwrap()
+    };
     assert_eq!(second.matches("Why not taken").count(), 1);
 }
 

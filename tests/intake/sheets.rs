@@ -8,7 +8,7 @@ use clampbook::record::Fastener;
 
 use crate::support::{field, tables_of_the_book, tightening};
 
-fn read(name: &str, text: &str) -> Report {
+pub(crate) fn read(name: &str, text: &str) -> Report {
     let options = Options::default();
     let sheet = read_any(text.as_bytes(), name, &options).expect("a readable file");
     take(&sheet, tables_of_the_book(), &options, &EmptyBook)

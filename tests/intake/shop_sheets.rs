@@ -1,6 +1,6 @@
-//! The sheets of `tests/data/intake/sheets.txt`: as machine shops, farms, fleets, ships
-//! and pump rooms keep them, each with what a knowledgeable person reads from it. Each
-//! is read as that, with the questions that are due and no other.
+//! The sheets of `tests/data/intake/sheets.txt` and `sheets_around.txt`: as machine shops,
+//! farms, fleets, ships and pump rooms keep them, each with what a knowledgeable person
+//! reads from it. Each is read as that, with the questions that are due and no other.
 
 use clampbook::intake::{EmptyBook, Options, Report, read_any, take};
 use clampbook::quantity::{Extent, Torque};
@@ -10,7 +10,11 @@ use crate::support::tables_of_the_book;
 #[cfg(feature = "spreadsheet")]
 use crate::support::workbook;
 
-const SHEETS: &str = include_str!("../data/intake/sheets.txt");
+const SHEETS: &str = concat!(
+    include_str!("../data/intake/sheets.txt"),
+    "\n",
+    include_str!("../data/intake/sheets_around.txt")
+);
 
 /// One sheet with what is read from it.
 struct Written {
@@ -115,7 +119,11 @@ fn differs(wanted: &[String], fastener: &Fastener, setting: &Setting) -> Option<
     let words = bare(&format!("{fastener:?}{setting:?}"));
     let missing = |text: &String| !words.contains(&bare(text));
     let own = bare(&fastener.joint.assembly);
-    if !(own.contains(&bare(machine)) || bare(machine).contains(&own)) {
+    let is_it = match machine.strip_prefix('~') {
+        Some(within) => own.contains(&bare(within)),
+        None => machine.is_empty() || own == bare(machine),
+    };
+    if !is_it {
         return Some(format!("machine {}", fastener.joint.assembly));
     }
     if missing(joint) || part.split(' ').any(|word| missing(&word.to_owned())) {

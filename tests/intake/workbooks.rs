@@ -100,7 +100,7 @@ fn several_sheets_of_one_shape_are_taken_together() {
     let book = xlsx(&[sheet(rows()), mains, notes]);
     let both = read_workbook(&book, "shop.xlsx", Option::None).expect("all sheets");
     let report = take(&both, &tables(), &Options::default(), &EmptyBook).expect("usable columns");
-    assert_eq!((report.rows, report.table_count()), (2, 2));
+    assert_eq!((report.rows, report.table_count), (2, 2));
     let lost = report.conclusions.iter().find(|one| one.text.contains("Notes")).expect("said");
     assert!(lost.text.contains("1 rows without headings are not taken"), "{}", lost.text);
     let one = read_workbook(&book, "shop.xlsx", Some("main CAPS")).expect("that sheet");

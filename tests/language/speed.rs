@@ -27,7 +27,7 @@ fn parse_and_resolve() {
             let names = Names {
                 vocabulary: book.vocabulary().expect("names"),
                 tables: book.tables(),
-                and_is_or: false,
+                is_second: false,
             };
             let heard = hear(black_box(question), names.vocabulary).expect("a question");
             let tree = parse(&heard.text, field_words()).expect("a question");

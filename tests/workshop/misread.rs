@@ -250,3 +250,23 @@ fn the_grid_is_even_and_a_reading_has_one_place() {
     let grid = rod.split("<table class=\"grid\">").nth(1).unwrap();
     lacks(grid.split("</table>").next().unwrap(), &["<th>read</th>"]);
 }
+
+/// A column has the figure that the wrench goes to, as the block has it, and what a column
+/// shows is not said again below it.
+#[test]
+fn columns_have_the_figure_of_the_wrench_and_say_it_once() {
+    has(&demo(&["find", "drawbar show part, torque"]), &["oil 61 / 45 LISTED 55 N·m + 6 N·m"]);
+    let columns = demo(&["find", "pump washer show part, washer, passes, torque"]);
+    has(&columns, &["30%, 60%, LISTED 150", "19 more state no washer"]);
+    lacks(&columns, &["washer: tab washer", "in passes"]);
+    has(&demo(&["find", "pump washer show part, torque"]), &["washer: tab washer", "in passes"]);
+}
+
+/// ISO 228-1: joints made pressure-tight not on the thread; ISO 7-1 and ASME B1.20.1: on it.
+#[test]
+fn a_parallel_pipe_thread_seals_at_its_ring() {
+    has(&demo(&["find", "casing plug"]), &["G 3/8", "it seals at a ring or a face, not on"]);
+    for taper in ["R 1/2", "1/8-27 NPT"] {
+        has(&demo(&["thread", taper]), &["it seals on the thread, with a compound"]);
+    }
+}

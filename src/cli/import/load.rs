@@ -10,11 +10,11 @@ use crate::cli::import::own::Own;
 use crate::cli::known::BookLookup;
 use crate::cli::progress::Progress;
 use crate::intake::{self, Options, Report, Sheet, Sink, take_into};
-use crate::record::Fastener;
+use crate::record::{Fastener, Tables};
 use crate::store::{Book, Change, Loader, StoreError, Writer};
 
 /// What is done with the rows that cannot be taken, where the others are.
-pub(super) type Leftovers<'a> = &'a dyn Fn(&Report) -> Result<(), Failure>;
+pub(super) type Leftovers<'a> = &'a dyn Fn(&Report, &Tables) -> Result<(), Failure>;
 
 pub(super) fn look(
     globals: &Globals,
@@ -56,17 +56,21 @@ pub(super) fn load(
         report.map_err(refused)?
     };
     own.say(&mut report);
-    if settled(&report, leftovers)? {
+    if settled(&report, &own.tables, leftovers)? {
         let fasteners = report.fasteners.iter().cloned().map(Change::from);
         writer.apply(own.changes.into_iter().chain(fasteners).collect())?;
     }
     Ok(report)
 }
 
-fn settled(report: &Report, leftovers: Option<Leftovers<'_>>) -> Result<bool, Failure> {
+fn settled(
+    report: &Report,
+    tables: &Tables,
+    leftovers: Option<Leftovers<'_>>,
+) -> Result<bool, Failure> {
     match leftovers {
         _ if report.is_sound() => Ok(true),
-        Some(leftovers) => leftovers(report).map(|()| true),
+        Some(leftovers) => leftovers(report, tables).map(|()| true),
         None => Ok(false),
     }
 }
@@ -91,7 +95,7 @@ fn bulk(
     known.sound()?;
     let report = report.map_err(refused)?;
     // Without anything new the loader leaves the book as it is.
-    if settled(&report, leftovers)? && taken > 0 {
+    if settled(&report, book.tables(), leftovers)? && taken > 0 {
         loader.finish()?;
     }
     Ok(report)

@@ -18,7 +18,7 @@ use crate::cli::seed;
 use crate::cli::sign::{Signer, signature};
 use crate::intake::{self, Options, Sheet};
 use crate::quantity::{DecimalMark, Dimension, find_unit};
-use crate::record::NameOf;
+use crate::record::{NameOf, Tables};
 use crate::report::{self, Imported};
 use crate::store::{Book, Signature};
 use crate::text::printable;
@@ -111,8 +111,8 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
     let mut writer = open::writer(globals)?;
     writer.sign(signed(import, writer.book()));
     let rest = import.take_good.as_ref().map(|rest| {
-        |taken: &intake::Report| {
-            let text = intake::leftovers(&sheet, taken).map_err(refused)?;
+        |taken: &intake::Report, tables: &Tables| {
+            let text = intake::leftovers(&sheet, tables, &options, taken).map_err(refused)?;
             file_out::write(rest, text.as_bytes(), import.replace)
         }
     });

@@ -171,14 +171,13 @@ fn figures(text: &str, context: Context) -> Reading<StrengthCell> {
 }
 
 /// A question about a figure, as a question about the cell.
-fn labelled(mut problem: Problem, what: Option<&str>) -> Problem {
+fn labelled(problem: Problem, what: Option<&str>) -> Problem {
     let names: &[&str] = what.as_ref().map_or(&["yield", "tensile"], std::slice::from_ref);
-    if let Some(readings) = &mut problem.readings {
-        let each =
-            readings.iter().flat_map(|one| names.iter().map(move |what| format!("{what} {one}")));
-        *readings = each.collect();
-    }
-    problem
+    let Some(readings) = &problem.readings else { return problem };
+    let each =
+        readings.iter().flat_map(|one| names.iter().map(move |what| format!("{what} {one}")));
+    let readings = each.collect();
+    Problem::question(problem.code, problem.reason, readings)
 }
 
 /// The word beside a figure, and the figure.

@@ -1,9 +1,13 @@
 //! What titles, sheet and file say of a table and of the rows below a title.
 
-use crate::intake::header::{Column, Heading};
+use std::collections::HashSet;
+
+use crate::intake::header::{Column, Heading, is_thread, read_heading};
+use crate::intake::names::Names;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::rows::TableFound;
 use crate::intake::survey::{Given, Mark, Plan, titles};
+use crate::intake::words::plain_words;
 use crate::record::Basis;
 
 impl Settler<'_> {
@@ -94,8 +98,12 @@ impl Settler<'_> {
             (Some(title), _, _) => (Some(title), "title"),
             _ if before.is_some() => (before, "title"),
             (_, Some(page), _) if several => (Some(page), "name of the sheet"),
-            (_, page, Some(file)) => (Some(file).or(page), "name of the file"),
-            (_, page, None) => (page, "name of the sheet"),
+            // `ensacheuse.xlsx` with the worksheet `Ensacheuse D2`.
+            (_, Some(page), Some(file)) if !plain_words(&page).contains(&plain_words(&file)) => {
+                (Some(file), "name of the file")
+            }
+            (_, None, file) => (file, "name of the file"),
+            (_, page, _) => (page, "name of the sheet"),
         };
         if let Some(name) = &name {
             plan.conclude(format!("the {from} names the assembly: {name}"));
@@ -113,33 +121,6 @@ impl Settler<'_> {
         let name = if is_chart { "any joint" } else { "not stated" };
         plan.conclude(format!("no column names the joint: it is `{name}`"));
         given.joint = Some(name.to_owned());
-    }
-
-    /// The last title above a table is its first section, where others follow,
-    /// or where other tables have titles of their own. With a column of joints it names none.
-    pub(super) fn first_section(&self, table: &mut TableFound) {
-        let is_first = table.sections.first().map(|(at, _)| *at);
-        let leads = table.entries.first().copied() < is_first.or(Some(usize::MAX));
-        let is_one = table.titles.last().is_some_and(|cells| cells.len() == 1);
-        let has_joint = table.headings.iter().any(|heading| heading.column.is("joint"));
-        let is_second = table.titles.len() >= 2 && !has_joint;
-        let more = !table.sections.is_empty() || self.multi || is_second;
-        let is_name = table.titles.last().is_some_and(|cells| {
-            let section = titles::section(&cells.join(" "), self.names);
-            let is_named = titles::name_in(&cells[0], self.names).is_some();
-            section.unit.is_none() && is_named && !cells[0].contains([':', '.'])
-        });
-        let alone = table.titles.len() == 1 && table.sections.is_empty() && !self.multi;
-        if more
-            && !alone
-            && leads
-            && is_one
-            && is_name
-            && table.is_title_close
-            && let Some(title) = table.titles.pop()
-        {
-            table.sections.insert(0, (usize::MAX, title[0].clone()));
-        }
     }
 
     /// Marks the titles among the rows with what they say.
@@ -160,7 +141,7 @@ impl Settler<'_> {
             let is_outer = next.is_some_and(|next| {
                 *at != usize::MAX && !table.entries.iter().any(|entry| entry > at && *entry < next)
             });
-            if (has_joint || is_outer) && !has_assembly {
+            if (has_joint || is_outer || self.of_machines) && !has_assembly {
                 assembly = section.joint.take();
                 // The name in the title is that of the whole.
                 section.words = title.cloned();
@@ -187,6 +168,33 @@ impl Settler<'_> {
     }
 }
 
+/// The last title above a table is its first section, where others follow,
+/// or where other tables have titles of their own. With a column of joints it names none.
+pub(super) fn first_section(table: &mut TableFound, names: &Names, multi: bool) {
+    let is_first = table.sections.first().map(|(at, _)| *at);
+    let leads = table.entries.first().copied() < is_first.or(Some(usize::MAX));
+    let is_one = table.titles.last().is_some_and(|cells| cells.len() == 1);
+    let has_joint = table.headings.iter().any(|heading| heading.column.is("joint"));
+    let is_second = table.titles.len() >= 2 && !has_joint;
+    let more = !table.sections.is_empty() || multi || is_second;
+    let is_name = table.titles.last().is_some_and(|cells| {
+        let section = titles::section(&cells.join(" "), names);
+        let is_named = titles::name_in(&cells[0], names).is_some();
+        section.unit.is_none() && is_named && !cells[0].contains([':', '.'])
+    });
+    let alone = table.titles.len() == 1 && table.sections.is_empty() && !multi;
+    if more
+        && !alone
+        && leads
+        && is_one
+        && is_name
+        && table.is_title_close
+        && let Some(title) = table.titles.pop()
+    {
+        table.sections.insert(0, (usize::MAX, title[0].clone()));
+    }
+}
+
 /// The headings once more below another title: the page's title holds on.
 fn hold_on(given: &mut Given, table: &TableFound, headings: &[Heading], plan: &Plan) {
     let texts = |headings: &[Heading]| {
@@ -206,4 +214,40 @@ fn join(one: Option<String>, other: Option<String>) -> Option<String> {
         (Some(one), Some(other)) => Some(format!("{other}; {one}")),
         (one, other) => one.or(other),
     }
+}
+
+/// The worksheets whose titles over the rows are machines, each with its number:
+/// `Pump Ostrel 40`, `Blower Fenwyth 3`, under a title that is none.
+pub(super) fn pages_of_machines(tables: &[TableFound], names: &Names) -> HashSet<u16> {
+    let says_machine =
+        |text: &str| text.split(' ').any(|word| read_heading(word, names).column.is("assembly"));
+    let is_machine = |page: &u16| {
+        let own = || tables.iter().filter(|table| table.page == *page);
+        let texts: Vec<&str> =
+            own().flat_map(|one| &one.sections).map(|(_, text)| text.as_str()).collect();
+        let above = own().flat_map(|one| &one.titles).flatten();
+        let is_titled = above.into_iter().any(|text| is_numbered(text) && says_machine(text));
+        let machines = texts.iter().filter(|text| says_machine(text)).count();
+        texts.len() > 1
+            && !is_titled
+            && machines * 2 >= texts.len()
+            && texts.iter().all(|text| is_numbered(text))
+    };
+    tables.iter().map(|table| table.page).filter(is_machine).collect()
+}
+
+/// Whether a number stands among the words of a name, that is no thread.
+fn is_numbered(text: &str) -> bool {
+    let has_digit = |word: &str| word.contains(|c: char| c.is_ascii_digit()) && !is_thread(word);
+    text.split([' ', ',', ':']).any(has_digit)
+}
+
+/// Whether all titles among the rows have a machine's number: `Gearbox RL-31`.
+pub(super) fn sections_are_machines(table: &TableFound) -> bool {
+    let is_number = |word: &str| {
+        let has = |kind: fn(&char) -> bool| word.chars().any(|c| kind(&c));
+        has(char::is_ascii_digit) && has(|c| c.is_uppercase()) && !is_thread(word)
+    };
+    table.sections.len() > 1
+        && table.sections.iter().all(|(_, text)| text.split([' ', ',', ':']).any(is_number))
 }

@@ -3,13 +3,14 @@
 
 use std::collections::HashMap;
 
-use crate::intake::header::{Column, Heading, Weight, is_thread};
+use crate::intake::header::{Column, Heading, Weight};
 use crate::intake::heading_parts::nearly_lube;
 use crate::intake::names::Names;
 use crate::intake::reshape::Reshape;
 use crate::intake::split::RawRow;
+use crate::intake::survey::around::{first_section, pages_of_machines, sections_are_machines};
 use crate::intake::survey::columns_torque::{settle_torques, wrong_unit};
-use crate::intake::survey::content::Content;
+use crate::intake::survey::content::{Content, Look, Seen};
 use crate::intake::survey::rows::{Finder, Other, TableFound};
 use crate::intake::survey::{Block, ColumnRead, Mark, Plan, survey, titles};
 use crate::intake::words::kind_in;
@@ -49,16 +50,7 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
         return Err(no_header(sheet, rows));
     }
     let mut plan = Plan { footnotes, decimal: options.decimal, ..Plan::default() };
-    let several = sheet.pages.len() > 1;
-    for (page, count) in lost {
-        let name = &sheet.pages[usize::from(page)].name;
-        let what = if several { format!("sheet {name}") } else { "the file".to_owned() };
-        plan.conclude(format!("{what}: {count} rows without headings are not taken"));
-    }
-    for page in old {
-        let name = &sheet.pages[usize::from(page)].name;
-        plan.conclude(format!("sheet {name} is called old: not taken; --sheet takes it"));
-    }
+    tell_left_out(sheet, lost, old, &mut plan);
     for (place, mark) in marks {
         let mark = match mark {
             Other::Skip => Mark::Skip,
@@ -67,11 +59,12 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
         };
         plan.marks.insert(place, mark);
     }
+    let mut seen = Seen::new(names);
     let contents: Vec<Vec<Content>> =
-        tables.iter().map(|table| contents(table, rows, names)).collect();
+        tables.iter().map(|table| contents(table, rows, &mut seen)).collect();
     settle_decimal(sheet, &tables, &contents, &mut plan);
-    let shows = |order: fn(&Content) -> usize| contents.iter().flatten().any(|one| order(one) > 0);
-    plan.day_first = match (shows(|one| one.days_first), shows(|one| one.months_first)) {
+    let shows = |order: Look| contents.iter().flatten().any(|one| one.count(order) > 0);
+    plan.day_first = match (shows(Look::DayFirst), shows(Look::MonthFirst)) {
         (true, true) => None,
         (false, false) => (plan.decimal == DecimalMark::Comma).then_some(true),
         (day_first, _) => Some(day_first),
@@ -84,6 +77,9 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
             || contents.iter().any(|one| one.are_threads() || one.are_torques())
     };
     let is_any = tables.iter().zip(&contents).any(|(table, contents)| tells(table, contents));
+    let mut tables = tables;
+    tables.iter_mut().for_each(|table| first_section(table, names, multi));
+    let of_machines = pages_of_machines(&tables, names);
     for (table, contents) in tables.into_iter().zip(contents) {
         if is_any && !tells(&table, &contents) {
             // An index, a list of tools: its rows are told as no entries.
@@ -92,10 +88,28 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
             plan.conclude("a table without threads or torques is not taken");
             continue;
         }
-        let settler = Settler { sheet, names, options, rows, contents, multi };
+        let of_machines = of_machines.contains(&table.page);
+        let settler = Settler { sheet, names, options, rows, contents, of_machines };
         settler.block(table, &mut plan)?;
     }
     Ok(plan)
+}
+
+/// Tells what of the file no table holds.
+fn tell_left_out(sheet: &Sheet, lost: Vec<(u16, usize)>, old: Vec<u16>, plan: &mut Plan) {
+    let several = sheet.pages.len() > 1;
+    for text in &sheet.left_over {
+        plan.conclude(format!("`{text}` stands beside the rows: not taken"));
+    }
+    for (page, count) in lost {
+        let name = &sheet.pages[usize::from(page)].name;
+        let what = if several { format!("sheet {name}") } else { "the file".to_owned() };
+        plan.conclude(format!("{what}: {count} rows without headings are not taken"));
+    }
+    for page in old {
+        let name = &sheet.pages[usize::from(page)].name;
+        plan.conclude(format!("sheet {name} is called old: not taken; --sheet takes it"));
+    }
 }
 
 fn no_header(sheet: &Sheet, rows: &[RawRow]) -> IntakeError {
@@ -108,11 +122,11 @@ fn no_header(sheet: &Sheet, rows: &[RawRow]) -> IntakeError {
     IntakeError::NoHeader { file: sheet.name.clone(), looked, hint }
 }
 
-fn contents(table: &TableFound, rows: &[RawRow], names: &Names) -> Vec<Content> {
+fn contents<'a>(table: &TableFound, rows: &'a [RawRow], seen: &mut Seen<'a>) -> Vec<Content> {
     let mut contents = vec![Content::default(); table.headings.len()];
     for at in table.entries.iter().take(LOOKED_AT) {
         for (column, content) in contents.iter_mut().enumerate() {
-            content.see(rows[*at].cell(column), names);
+            content.see(rows[*at].cell(column), seen);
         }
     }
     contents
@@ -130,16 +144,24 @@ fn settle_decimal(
         return;
     }
     let threads = tables.iter().zip(contents).flat_map(|(table, contents)| {
-        table.headings.iter().zip(contents).filter(|(heading, _)| heading.column.is("thread"))
+        let is_so = |heading: &Heading, content: &Content| {
+            heading.column.is("thread") || content.are_threads()
+        };
+        table.headings.iter().zip(contents).filter(move |(one, content)| is_so(one, content))
     });
-    let in_threads = threads.map(|(_, content)| content.commas).sum::<usize>() > 0;
+    let in_threads = threads.map(|(_, content)| content.count(Look::Comma)).sum::<usize>() > 0;
     let figures = tables.iter().zip(contents).flat_map(|(table, contents)| {
-        table.headings.iter().zip(contents).filter(|(heading, _)| super::rows::figures(heading))
+        let is_so = |heading: &Heading, content: &Content| {
+            let is_unknown = matches!(heading.column, Column::Unknown { .. });
+            super::rows::figures(heading)
+                || is_unknown && content.are_figures() && !content.are_strengths()
+        };
+        table.headings.iter().zip(contents).filter(move |(one, content)| is_so(one, content))
     });
     let (mut commas, mut points) = (0, 0);
     for (_, content) in figures {
-        commas += content.commas;
-        points += content.points;
+        commas += content.count(Look::Comma);
+        points += content.count(Look::Point);
     }
     // Numbers of a workbook have a point whatever its texts have.
     let by_figures = commas > 0 && sheet.delimiter.is_some_and(|delimiter| delimiter != ',');
@@ -157,7 +179,8 @@ pub(super) struct Settler<'a> {
     pub(super) options: &'a Options,
     pub(super) rows: &'a [RawRow],
     pub(super) contents: Vec<Content>,
-    pub(super) multi: bool,
+    /// Titles over the rows of the worksheet name machines.
+    pub(super) of_machines: bool,
 }
 
 impl Settler<'_> {
@@ -168,7 +191,6 @@ impl Settler<'_> {
 
     fn block(mut self, mut table: TableFound, plan: &mut Plan) -> Result<(), IntakeError> {
         let line = table.header;
-        self.first_section(&mut table);
         self.by_content(&mut table.headings, plan);
         self.machine_columns(&mut table, plan);
         self.thousands(&mut table.headings, plan);
@@ -177,7 +199,7 @@ impl Settler<'_> {
         if !self.sheet.is_typed {
             self.first_column(&mut table, is_titled, plan);
         }
-        let name_joints = titles_name_joints(&table, is_titled);
+        let name_joints = self.titles_name_joints(&table, is_titled);
         Self::assign(&mut table.headings, name_joints, plan);
         if !self.sheet.is_typed {
             self.promote(&mut table, plan);
@@ -221,7 +243,7 @@ impl Settler<'_> {
             given,
             titles,
             fills_down,
-            has_dittos: self.contents.iter().any(|content| content.dittos),
+            has_dittos: self.contents.iter().any(|content| content.has_dittos),
         });
         Ok(())
     }
@@ -328,7 +350,7 @@ impl Settler<'_> {
         if is_named
             || has("joint")
             || has("key")
-            || !table.sections.is_empty()
+            || !table.sections.is_empty() && !self.of_machines
             || self.options.joint.is_some()
         {
             return;
@@ -374,6 +396,16 @@ impl Settler<'_> {
         }
     }
 
+    /// Whether titles among the rows name the joints; with a column of joints those of a
+    /// machine do not.
+    fn titles_name_joints(&self, table: &TableFound, is_titled: bool) -> bool {
+        let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
+        let is_titled = is_titled && !sections_are_machines(table);
+        !self.of_machines
+            && !table.sections.is_empty()
+            && (!has("joint") || !has("assembly") && is_titled)
+    }
+
     /// Whether blank names stand below filled ones.
     fn fills_down(&self, table: &TableFound, headings: &[Heading]) -> bool {
         let columns: Vec<usize> = (0..headings.len())
@@ -383,24 +415,6 @@ impl Settler<'_> {
         let Some(first) = table.entries.first() else { return false };
         !columns.is_empty() && columns.iter().all(|at| !self.rows[*first].cell(*at).is_empty())
     }
-}
-
-/// Whether titles among the rows name the joints; with a column of joints those of a
-/// machine do not.
-fn titles_name_joints(table: &TableFound, is_titled: bool) -> bool {
-    let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
-    let is_titled = is_titled && !sections_are_machines(table);
-    !table.sections.is_empty() && (!has("joint") || !has("assembly") && is_titled)
-}
-
-/// Whether all titles among the rows have a machine's number: `Gearbox RL-31`.
-fn sections_are_machines(table: &TableFound) -> bool {
-    let is_number = |word: &str| {
-        let has = |kind: fn(&char) -> bool| word.chars().any(|c| kind(&c));
-        has(char::is_ascii_digit) && has(|c| c.is_uppercase()) && !is_thread(word)
-    };
-    table.sections.len() > 1
-        && table.sections.iter().all(|(_, text)| text.split([' ', ',', ':']).any(is_number))
 }
 
 /// What to do where nothing names an assembly.

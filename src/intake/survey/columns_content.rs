@@ -1,90 +1,17 @@
 //! What a column holds, by its cells where its heading says little or another thing.
 
-use std::collections::HashSet;
-
 use crate::intake::header::{Column, Heading, Weight, fold_header, read_heading};
 use crate::intake::options::SplitColumn;
 use crate::intake::survey::Plan;
 use crate::intake::survey::columns::Settler;
+use crate::intake::survey::columns_beside::{is_no_end, says_assembly};
 use crate::intake::survey::content::{Content, starts_with_thread};
 use crate::intake::survey::rows::{TableFound, figures};
 use crate::intake::words::plain_words;
-use crate::quantity::find_unit;
+use crate::quantity::{Dimension, find_unit};
 use crate::record::{FieldKind, find_field};
 
 impl Settler<'_> {
-    /// `Machine` beside `Assembly`: that is a place on the machine.
-    pub(super) fn place_on_machine(headings: &mut [Heading]) {
-        if !headings.iter().any(|one| one.column.is("assembly") && !says_assembly(one)) {
-            return;
-        }
-        for at in 0..headings.len() {
-            if says_assembly(&headings[at]) {
-                let has_joint = headings.iter().any(|one| one.column.is("joint"));
-                let joint = find_field("joint").filter(|_| !has_joint).map(Column::Field);
-                headings[at].column = joint.unwrap_or(Column::Kept("a part of the machine"));
-            }
-        }
-    }
-
-    /// The first column, headed by a word that is not known, names the machines where
-    /// nothing else does and its names repeat; else the joints beside their parts.
-    pub(super) fn first_column(&self, table: &mut TableFound, is_titled: bool, plan: &mut Plan) {
-        self.lines(table, is_titled, plan);
-        let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
-        let Some(field) = find_field("assembly") else { return };
-        if has("assembly") || has("key") || self.options.assembly.is_some() {
-            return;
-        }
-        let holds = |at: &usize| self.contents[*at].filled > 0;
-        let Some(at) = (0..table.headings.len()).find(holds) else { return };
-        let heading = &table.headings[at];
-        let cells = table.entries.iter().map(|row| self.rows[*row].cell(at));
-        let names: HashSet<&str> = cells.filter(|cell| !cell.is_empty()).collect();
-        let is_word = matches!(heading.column, Column::Unknown { .. });
-        // `Drive` over names that stand once for the rows below them.
-        let is_first =
-            table.entries.first().is_some_and(|row| !self.rows[*row].cell(at).is_empty());
-        let is_sparse = self.contents[at].filled * 2 <= table.entries.len() && is_first;
-        let is_named = is_word || heading.column.is("drive");
-        if !(is_word && self.contents[at].are_words() || is_named && is_sparse) {
-            return;
-        }
-        let (field, why) = match find_field("joint") {
-            _ if !is_titled && names.len() < table.entries.len() => (field, "its names repeat"),
-            Some(joint) if !has("joint") => (joint, "no other names the joint"),
-            _ => return,
-        };
-        let text = &heading.text;
-        plan.conclude(format!("`{text}` read as {}: the first column, and {why}", field.name));
-        table.headings[at].column = Column::Field(field);
-    }
-
-    /// `Line` under the title of a machine, each named once and no joint beside them: its
-    /// pipes.
-    fn lines(&self, table: &mut TableFound, is_titled: bool, plan: &mut Plan) {
-        let may_count = |one: &Heading| {
-            one.column.is("assembly") && one.others.iter().any(|other| other.is("assembly"))
-        };
-        let Some(at) = table.headings.iter().position(may_count).filter(|_| is_titled) else {
-            return;
-        };
-        let has_joint =
-            table.headings.iter().any(|one| one.column.is("joint") || one.column.is("part"));
-        let names: HashSet<&str> =
-            table.entries.iter().map(|row| self.rows[*row].cell(at)).collect();
-        if let Some(joint) = find_field("joint")
-            && !has_joint
-            && names.len() == table.entries.len()
-        {
-            plan.conclude(format!(
-                "`{}` read as joint: the title names the assembly",
-                table.headings[at].text
-            ));
-            table.headings[at].column = Column::Field(joint);
-        }
-    }
-
     /// `Pump / Part` over `Pump 1 / cover`: two fields in one column.
     pub(super) fn two_in_one(
         &self,
@@ -321,14 +248,20 @@ impl Settler<'_> {
 
     /// Weak headings hold figures, or they are no headings of figures.
     fn weak(&self, at: usize, headings: &mut [Heading]) {
+        let is_no_end = is_no_end(at, headings);
         let content = &self.contents[at];
         let heading = &mut headings[at];
         let figures = figures(heading);
         let kept = if matches!(heading.column, Column::TorqueFor(_)) && content.are_ticks() {
             None
+        } else if is_no_end {
+            Some("it is no end of the torque beside it")
         } else if heading.weight == Weight::Weak && figures && content.are_no_figures() {
             Some("it holds no figures")
-        } else if heading.column.is("strength") && content.are_no_strengths() && content.are_words()
+        } else if heading.column.is("strength")
+            && content.are_no_strengths()
+            && content.are_words()
+            && !content.examples.iter().any(|cell| says_stress(cell))
         {
             Some("it holds no grades")
         } else if heading.column.is("lube")
@@ -343,7 +276,14 @@ impl Settler<'_> {
             heading.column = Column::Kept(why);
         }
         let has_assembly = headings.iter().any(|one| one.column.is("assembly"));
+        let is_part = |nth: usize| {
+            nth != at && headings[nth].column.is("part") && self.contents[nth].are_words()
+        };
+        let has_other_part = (0..headings.len()).any(is_part);
         let heading = &mut headings[at];
+        if heading.column.is("part") && content.count_rows() && has_other_part {
+            heading.column = Column::RowNumber;
+        }
         if heading.column == Column::RowNumber && !content.count_rows() {
             let machine = heading.others.iter().find(|other| other.is("assembly")).cloned();
             let machine = machine.filter(|_| content.are_words() && !has_assembly);
@@ -366,6 +306,16 @@ impl Settler<'_> {
             }
         }
     }
+}
+
+/// Whether a figure with a unit of stress stands in a cell: `180 ksi stud`.
+fn says_stress(cell: &str) -> bool {
+    let folded = plain_words(cell);
+    let words: Vec<&str> = folded.split(' ').collect();
+    words.windows(2).any(|pair| {
+        pair[0].parse::<f64>().is_ok()
+            && find_unit(pair[1]).is_some_and(|unit| unit.dimension == Dimension::Stress)
+    })
 }
 
 /// Words behind the kind of a machine that still name it.
@@ -416,11 +366,6 @@ enum ByCells {
     NoThread,
     /// Nothing beyond its heading.
     Weak,
-}
-
-/// Whether the heading is the word `Assembly` itself.
-fn says_assembly(heading: &Heading) -> bool {
-    heading.column.is("assembly") && fold_header(&heading.text) == "assembly"
 }
 
 fn is_unknown(heading: &Heading) -> bool {

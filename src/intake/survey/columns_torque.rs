@@ -5,7 +5,7 @@ use crate::intake::header::{Column, Heading, Weight};
 use crate::intake::reshape::Reshape;
 use crate::intake::row_parts::dimension_of;
 use crate::intake::survey::columns::Settler;
-use crate::intake::survey::content::Content;
+use crate::intake::survey::content::{Content, Look};
 use crate::intake::survey::rows::{TableFound, figures};
 use crate::intake::survey::{Plan, titles};
 use crate::quantity::{DecimalMark, Dimension, Unit};
@@ -63,7 +63,9 @@ impl Settler<'_> {
             return;
         }
         for (heading, content) in headings.iter_mut().zip(&self.contents) {
-            if figures(heading) && content.commas > 0 && content.points == 0 && content.parted > 1 {
+            let [commas, points, parted] =
+                [Look::Comma, Look::Point, Look::Parted].map(|look| content.count(look));
+            if figures(heading) && commas > 0 && points == 0 && parted > 1 {
                 plan.conclude(format!(
                     "`{}`: a point parts thousands, as decimals stand after a comma",
                     heading.text

@@ -1,5 +1,7 @@
 //! What the cells of a column look like, counted.
 
+use std::collections::HashMap;
+
 use crate::intake::cells::{
     counted, says_ditto, says_nothing, strength_named, take_unit_spelled, unit_spelled,
 };
@@ -10,41 +12,112 @@ use crate::intake::words::{plain_words, says_steps};
 use crate::quantity::Dimension;
 use crate::text::Plain;
 
+/// What the text of a cell may look like.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Look {
+    Thread,
+    /// A thread that begins with an M.
+    Metric,
+    /// It is a thread, or ends in one.
+    EndsInThread,
+    /// A word for the series of a thread: `UNC`, `fine`.
+    Series,
+    /// A unit of torque alone.
+    Unit,
+    Figure,
+    /// A figure of torque with its unit.
+    Torque,
+    /// Steps of a tightening: `25 / 50 / 70`, `3 equal steps`.
+    Steps,
+    Strength,
+    Lube,
+    Words,
+    Tick,
+    /// `62,5`
+    Comma,
+    /// `62.5`
+    Point,
+    /// `4.200`, which may be of thousands.
+    Parted,
+    /// A date such as `25/12/2019`.
+    DayFirst,
+    /// A date such as `12/25/2019`.
+    MonthFirst,
+}
+
+/// How many looks there are.
+const LOOKS: usize = Look::MonthFirst as usize + 1;
+
+/// What one text looks like.
+#[derive(Debug, Default)]
+struct Looks {
+    /// It stands for the cell above.
+    is_ditto: bool,
+    is_filled: bool,
+    each: Vec<Look>,
+    /// The whole number that it is.
+    number: Option<u32>,
+}
+
+/// The texts of a sheet that were looked at, each once.
+pub(crate) struct Seen<'a> {
+    names: &'a Names<'a>,
+    texts: HashMap<&'a str, Looks>,
+}
+
+impl<'a> Seen<'a> {
+    pub(crate) fn new(names: &'a Names<'a>) -> Self {
+        Self { names, texts: HashMap::new() }
+    }
+}
+
+impl Looks {
+    fn new(cell: &str, names: &Names) -> Self {
+        let is_ditto = says_ditto(cell);
+        if says_nothing(cell) || is_ditto || cell.len() > 200 {
+            return Self { is_ditto, ..Self::default() };
+        }
+        let plain = Plain::new(cell);
+        let text = plain.as_str().trim();
+        let is_thread = starts_with_thread(text);
+        let unit = unit_spelled(text).map(|(unit, _)| unit.dimension);
+        let [day_first, month_first] = order_of_date(text);
+        let looks = [
+            (Look::Thread, is_thread),
+            (Look::Metric, is_thread && text.starts_with(['M', 'm'])),
+            (Look::EndsInThread, is_thread || ends_in_thread(text)),
+            (Look::Series, SERIES_WORDS.contains(&plain_words(text).as_str())),
+            (Look::Unit, unit == Some(Dimension::Torque)),
+            (Look::Figure, is_figure(text)),
+            (Look::Torque, says_torque(text)),
+            (Look::Steps, is_steps(text)),
+            (Look::Strength, strength_named(text, names).is_some() || is_grade(text)),
+            (Look::Lube, names.lube_said(text).is_some()),
+            (Look::Words, text.chars().filter(|c| c.is_alphabetic()).count() > 2),
+            (Look::Tick, is_tick(text)),
+            (Look::Comma, has_decimals(text, ',')),
+            (Look::Point, has_decimals(text, '.')),
+            (Look::Parted, without_thousands(text, '.').is_some()),
+            (Look::DayFirst, day_first),
+            (Look::MonthFirst, month_first),
+        ];
+        let looks = looks.into_iter().filter(|(_, has_it)| *has_it).map(|(look, _)| look);
+        Self { is_ditto, is_filled: true, each: looks.collect(), number: text.parse().ok() }
+    }
+}
+
 /// Cells of one column, counted by what they look like.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Content {
     pub(crate) filled: usize,
-    threads: usize,
-    /// Words for the series of a thread: `UNC`, `fine`.
-    series: usize,
-    units: usize,
-    figures: usize,
-    strengths: usize,
-    lubes: usize,
-    words: usize,
-    /// Threads that begin with an M, and cells that end in a thread.
-    metric: usize,
-    ends: usize,
-    /// Figures of torque with their unit.
-    torques: usize,
-    /// Steps of a tightening: `25 / 50 / 70`, `3 equal steps`.
-    steps: usize,
-    ticks: usize,
+    counts: [usize; LOOKS],
     /// A cell of it stands for the one above.
-    pub(crate) dittos: bool,
+    pub(crate) has_dittos: bool,
     /// Whole numbers, and how many of them rise as the first two do.
     whole: usize,
     counting: usize,
     last: Option<u32>,
     step: u32,
-    /// Cells such as `62,5` and `62.5`.
-    pub(crate) commas: usize,
-    pub(crate) points: usize,
-    /// Cells such as `4.200`, which may be of thousands.
-    pub(crate) parted: usize,
-    /// Dates such as `25/12/2019` and `12/25/2019`.
-    pub(crate) days_first: usize,
-    pub(crate) months_first: usize,
     pub(crate) examples: Vec<String>,
 }
 
@@ -52,125 +125,113 @@ pub(crate) struct Content {
 const EXAMPLES: usize = 3;
 
 impl Content {
-    pub(crate) fn see(&mut self, cell: &str, names: &Names) {
-        let is_ditto = says_ditto(cell);
-        self.dittos |= is_ditto;
-        if says_nothing(cell) || is_ditto || cell.len() > 200 {
+    pub(crate) fn see<'a>(&mut self, cell: &'a str, seen: &mut Seen<'a>) {
+        let text = seen.texts.entry(cell).or_insert_with(|| Looks::new(cell, seen.names));
+        self.has_dittos |= text.is_ditto;
+        if !text.is_filled {
             return;
         }
         self.filled += 1;
         if self.examples.len() < EXAMPLES && !self.examples.iter().any(|known| known == cell) {
             self.examples.push(cell.to_owned());
         }
-        let plain = Plain::new(cell);
-        let text = plain.as_str().trim();
-        let is_thread = starts_with_thread(text);
-        self.threads += usize::from(is_thread);
-        self.metric += usize::from(is_thread && text.starts_with(['M', 'm']));
-        self.ends += usize::from(is_thread || ends_in_thread(text));
-        self.torques += usize::from(says_torque(text));
-        self.series += usize::from(SERIES_WORDS.contains(&plain_words(text).as_str()));
-        self.steps += usize::from(is_steps(text));
-        self.ticks += usize::from(is_tick(text));
-        let unit = unit_spelled(text).map(|(unit, _)| unit.dimension);
-        self.units += usize::from(unit == Some(Dimension::Torque));
-        self.figures += usize::from(is_figure(text));
-        self.strengths += usize::from(strength_named(text, names).is_some() || is_grade(text));
-        self.lubes += usize::from(names.lube_said(text).is_some());
-        self.words += usize::from(text.chars().filter(|c| c.is_alphabetic()).count() > 2);
-        let number = text.parse::<u32>().ok();
-        self.whole += usize::from(number.is_some());
-        if let (Some(last), Some(number)) = (self.last, number) {
+        for look in &text.each {
+            self.counts[*look as usize] += 1;
+        }
+        self.whole += usize::from(text.number.is_some());
+        if let (Some(last), Some(number)) = (self.last, text.number) {
             let step = number.saturating_sub(last);
             // 1, 2, 3; 101, 102; 10, 20, 30: not 4, 6, 8.
             let counts = step == 1 || step % 5 == 0 && step == last;
             self.step = if self.counting == 0 && counts { step } else { self.step };
             self.counting += usize::from(step == self.step && step > 0);
         }
-        self.last = number;
-        self.commas += usize::from(has_decimals(text, ','));
-        self.points += usize::from(has_decimals(text, '.'));
-        self.parted += usize::from(without_thousands(text, '.').is_some());
-        let numbers = text.split(['/', '-']).map(|number| number.parse::<u16>().unwrap_or(0));
-        if let [first, second, 1000..=9999] = numbers.collect::<Vec<_>>()[..] {
-            self.days_first += usize::from(first > 12);
-            self.months_first += usize::from(second > 12);
-        }
+        self.last = text.number;
     }
 
-    fn share(&self, count: usize) -> f64 {
+    /// How many cells look so.
+    pub(crate) fn count(&self, look: Look) -> usize {
+        self.counts[look as usize]
+    }
+
+    /// The part of the filled cells that looks so.
+    fn share(&self, look: Look) -> f64 {
+        self.part(self.count(look))
+    }
+
+    fn part(&self, count: usize) -> f64 {
         if self.filled == 0 { 0.0 } else { count as f64 / self.filled as f64 }
     }
 
     pub(crate) fn are_threads(&self) -> bool {
-        self.share(self.threads) >= 0.6
+        self.share(Look::Thread) >= 0.6
     }
 
     pub(crate) fn are_no_threads(&self) -> bool {
-        self.filled > 0 && self.share(self.threads) < 0.3
+        self.filled > 0 && self.share(Look::Thread) < 0.3
     }
 
     pub(crate) fn end_in_threads(&self) -> bool {
-        self.share(self.ends) >= 0.6
+        self.share(Look::EndsInThread) >= 0.6
     }
 
     /// All threads of it are metric; all are of inches.
     pub(crate) fn are_metric(&self) -> bool {
-        self.threads > 0 && self.metric == self.threads
+        self.count(Look::Thread) > 0 && self.count(Look::Metric) == self.count(Look::Thread)
     }
 
     pub(crate) fn are_of_inches(&self) -> bool {
-        self.threads > 0 && self.metric == 0
+        self.count(Look::Thread) > 0 && self.count(Look::Metric) == 0
     }
 
     pub(crate) fn are_series(&self) -> bool {
-        self.share(self.series) >= 0.8
+        self.share(Look::Series) >= 0.8
     }
 
     pub(crate) fn are_torques(&self) -> bool {
-        self.share(self.torques) >= 0.6
+        self.share(Look::Torque) >= 0.6
     }
 
     pub(crate) fn are_steps(&self) -> bool {
-        self.share(self.steps) >= 0.5
+        self.share(Look::Steps) >= 0.5
     }
 
     pub(crate) fn are_ticks(&self) -> bool {
-        self.filled > 0 && self.ticks == self.filled
+        self.filled > 0 && self.count(Look::Tick) == self.filled
     }
 
     pub(crate) fn are_units(&self) -> bool {
-        self.share(self.units) >= 0.6
+        self.share(Look::Unit) >= 0.6
     }
 
     pub(crate) fn are_figures(&self) -> bool {
-        self.share(self.figures) >= 0.6
+        self.share(Look::Figure) >= 0.6
     }
 
     /// Hardly a figure among them.
     pub(crate) fn are_no_figures(&self) -> bool {
-        self.filled > 0 && self.share(self.figures) < 0.2
+        self.filled > 0 && self.share(Look::Figure) < 0.2
     }
 
     pub(crate) fn are_strengths(&self) -> bool {
-        self.share(self.strengths) >= 0.5
+        self.share(Look::Strength) >= 0.5
     }
 
     /// Grades by their names; a bare 8 or 10 may be anything.
     pub(crate) fn are_named_strengths(&self) -> bool {
-        self.are_strengths() && self.share(self.whole) < 0.5
+        self.are_strengths() && self.part(self.whole) < 0.5
     }
 
     pub(crate) fn are_no_strengths(&self) -> bool {
-        self.filled > 0 && self.share(self.strengths) < 0.2
+        self.filled > 0 && self.share(Look::Strength) < 0.2
     }
 
     pub(crate) fn are_lubes(&self) -> bool {
-        self.share(self.lubes) >= 0.5
+        self.share(Look::Lube) >= 0.5
     }
 
     pub(crate) fn are_no_lubes(&self) -> bool {
-        self.filled > 0 && self.lubes == 0
+        self.filled > 0 && self.count(Look::Lube) == 0
     }
 
     pub(crate) fn are_whole(&self) -> bool {
@@ -178,7 +239,7 @@ impl Content {
     }
 
     pub(crate) fn are_words(&self) -> bool {
-        self.share(self.words) >= 0.6
+        self.share(Look::Words) >= 0.6
     }
 
     pub(crate) fn count_rows(&self) -> bool {
@@ -191,6 +252,15 @@ const SERIES_WORDS: &[&str] = &[
     "unc", "unf", "unef", "uns", "bsw", "bsf", "bspp", "bspt", "bsp", "npt", "nptf", "ba",
     "coarse", "fine", "metric", "m", "mf",
 ];
+
+/// Whether the day of a date, or its month, is seen to stand first.
+fn order_of_date(text: &str) -> [bool; 2] {
+    let numbers = text.split(['/', '-']).map(|number| number.parse::<u16>().unwrap_or(0));
+    match numbers.collect::<Vec<_>>()[..] {
+        [first, second, 1000..=9999] => [first > 12, second > 12],
+        _ => [false; 2],
+    }
+}
 
 /// A number with at most a unit, a range, a sign or a mark around it.
 fn is_figure(text: &str) -> bool {
@@ -216,6 +286,14 @@ fn is_tick(text: &str) -> bool {
 
 /// Whether the last word of a text is a thread: `Pulley 7/16-14`.
 fn ends_in_thread(text: &str) -> bool {
+    // `Hex screw M12x1.75x40 10.9`: behind words, and before others.
+    let is_size = |word: &str| word.starts_with('M') || word.contains(['/', '-']);
+    let mut words = text.split(' ').skip_while(|word| word.chars().all(char::is_alphabetic));
+    if words.next().is_some_and(|word| word.len() > 2 && is_size(word) && starts_with_thread(word))
+        && !text.starts_with(|c: char| c.is_ascii_digit())
+    {
+        return true;
+    }
     text.rsplit_once(' ').is_some_and(|(words, last)| {
         words.chars().any(char::is_alphabetic) && last.len() > 2 && is_thread(last)
     })
@@ -260,7 +338,14 @@ pub(crate) fn starts_with_thread(text: &str) -> bool {
         || text.starts_with('M') && {
             let joined: String = text.chars().filter(|c| *c != ' ').take(12).collect();
             let end = joined.find(|c: char| !(c.is_ascii_digit() || "MmxX×.,".contains(c)));
-            is_thread(joined[..end.unwrap_or(joined.len())].trim_end_matches(['x', 'X', '.', ',']))
+            let size = joined[..end.unwrap_or(joined.len())].trim_end_matches(['x', 'X', '.', ',']);
+            // `M12x40`, `M12x1,5x45`: with the length behind.
+            is_thread(size)
+                || size.rsplit_once(['x', 'X', '×']).is_some_and(|(size, length)| {
+                    length.len() > 1
+                        && length.bytes().all(|c| c.is_ascii_digit())
+                        && is_thread(size)
+                })
         }
 }
 

@@ -7,6 +7,7 @@
 
 mod around;
 mod columns;
+mod columns_beside;
 mod columns_content;
 mod columns_torque;
 mod content;
@@ -108,6 +109,14 @@ pub(crate) struct Section {
     pub(crate) lube: Option<String>,
     pub(crate) series: Option<&'static str>,
     pub(crate) words: Option<String>,
+}
+
+impl Section {
+    /// Whether it says more than the names of machine and joint.
+    pub(crate) fn says_more(&self) -> bool {
+        let Self { assembly: _, joint: _, unit, lube, series, words } = self;
+        unit.is_some() || lube.is_some() || series.is_some() || words.is_some()
+    }
 }
 
 /// The sheet as understood.

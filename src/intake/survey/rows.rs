@@ -138,7 +138,7 @@ impl<'a> Finder<'a> {
         let mut best: Option<(usize, usize, Vec<Heading>)> = None;
         let mut looked = 0;
         for (at, row) in rows.iter().enumerate() {
-            if row.is_blank() {
+            if row.is_blank() || row.is_rule() {
                 continue;
             }
             if let Some(line) = wanted {
@@ -172,9 +172,11 @@ impl<'a> Finder<'a> {
     fn is_title_above(&self, rows: &[RawRow], at: usize, points: usize) -> bool {
         let few = filled(&rows[at]).count();
         let Some(next) = rows[at + 1..].iter().find(|row| !row.is_blank()) else { return false };
+        if few > 3 || filled(next).count() <= few || !rows[at].cell(0).contains(' ') {
+            return false;
+        }
         let headings: Vec<Heading> = next.cells().map(|text| self.heading(text)).collect();
-        let fuller = score(next, &headings).is_some_and(|(more, is_sure)| is_sure && more > points);
-        few <= 3 && fuller && filled(next).count() > few && rows[at].cell(0).contains(' ')
+        score(next, &headings).is_some_and(|(more, is_sure)| is_sure && more > points)
     }
 
     /// One table whose headings stand at `header`; where the next may start.
@@ -206,6 +208,10 @@ impl<'a> Finder<'a> {
         }
         for row in &rows[from..=header] {
             self.marks.insert((row.page, row.line), Other::Skip);
+        }
+        if let Some(rule) = rows.get(body).filter(|row| row.is_rule()) {
+            self.marks.insert((rule.page, rule.line), Other::Skip);
+            body += 1;
         }
         let units = |row: &RawRow, headings: &[Heading]| Self::unit_row(row, headings);
         if let Some(next) = rows.get(body)
@@ -242,7 +248,7 @@ impl<'a> Finder<'a> {
                 continue;
             }
             let cells: Vec<(usize, &str)> = filled(row).collect();
-            if is_again(row, headings) {
+            if row.is_rule() || is_again(row, headings) {
                 self.marks.insert((row.page, row.line), Other::Skip);
             } else if self.starts_table(rows, at, gap) {
                 return at;
@@ -351,20 +357,22 @@ impl<'a> Finder<'a> {
         gap: bool,
     ) -> Option<Other> {
         let (column, first) = *cells.first()?;
-        let words = plain_words(first);
         let has_thread = cells.iter().any(|(_, text)| starts_with_thread(text));
         let leads = |list: &[&str]| {
+            let words = plain_words(first);
             list.iter().any(|word| {
                 words
                     .strip_prefix(word)
                     .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
             })
         };
-        let is_total = cells.iter().any(|(_, text)| TOTAL.contains(&plain_words(text).as_str()));
-        if (leads(TOTAL) || is_total) && !has_thread {
+        // `Checked by: ........` is to be filled in.
+        let is_form = |text: &str| ["....", "____", "……"].iter().any(|line| text.contains(line));
+        let is_total = |text: &str| TOTAL.contains(&plain_words(text).as_str()) || is_form(text);
+        if !has_thread && (leads(TOTAL) || cells.iter().any(|(_, text)| is_total(text))) {
             return Some(Other::Remark);
         }
-        if let Some((mark, text)) = footnote(cells).filter(|_| !has_thread) {
+        if !has_thread && let Some((mark, text)) = footnote(cells) {
             let is_noted = cells.len() == 1 || gap || self.after_note(rows, at);
             if is_noted {
                 // The same mark below another table: both are kept, none holds in silence.
@@ -381,7 +389,7 @@ impl<'a> Finder<'a> {
         let is_same = cells.len() > 1 && cells.iter().all(|(_, text)| *text == first);
         if cells.len() > 1 && !is_same {
             // A note with a comma in it, cut where it stands.
-            let is_note = leads(NOTE) && column == 0 && !has_thread && cells.len() <= 3;
+            let is_note = column == 0 && !has_thread && cells.len() <= 3 && leads(NOTE);
             let is_sentence = first.ends_with(':') || first.split(' ').count() > 3;
             return (is_note && is_sentence).then_some(Other::Remark);
         }

@@ -14,7 +14,10 @@ impl Finder<'_> {
     pub(super) fn is_over(&self, row: &RawRow, headings: &[Heading]) -> bool {
         let filled: Vec<(usize, Heading)> =
             filled(row).map(|(at, text)| (at, self.heading(text))).collect();
-        let under = |at: usize| headings.get(at).is_some_and(|under| under.weight < Weight::Named);
+        // `Torque` over `dry`, over `Nm`: not over `Size`.
+        let under = |at: usize| {
+            headings.get(at).is_some_and(|under| under.weight < Weight::Strong || figures(under))
+        };
         let over = filled.iter().filter(|(at, heading)| figures(heading) && *at > 0 && under(*at));
         over.count() > 0
             && filled.iter().all(|(at, heading)| *at > 0 || heading.weight >= Weight::Strong)

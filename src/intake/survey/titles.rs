@@ -32,6 +32,7 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
         let text = title.join(", ");
         if let Some(revision) = revision_in(&text) {
             given.revision.get_or_insert(revision);
+            facts(&text, &mut given, names);
             left.push(text);
             continue;
         }
@@ -42,7 +43,7 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
             None if plain_words(&text).split(' ').any(|word| EXCEPT.contains(&word)) => {
                 left.push(text);
             }
-            None if is_note(&plain_words(&text)) => left.push(text),
+            None if is_note(&plain_words(&text)) || says_something(&text) => left.push(text),
             None => {}
         }
     }
@@ -234,6 +235,9 @@ pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
     let mut sentences = plain.as_str().split_inclusive(". ").peekable();
     let mut whole = String::new();
     while let Some(sentence) = sentences.next() {
+        if says_something(sentence) {
+            continue;
+        }
         whole.push_str(sentence);
         let goes_on =
             sentences.peek().is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
@@ -255,6 +259,16 @@ pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
         let letters = name.chars().filter(|c| c.is_alphabetic()).count();
         (letters >= 2 && !is_date(&name)).then_some(name)
     })
+}
+
+/// Whether a sentence has a verb, as no name of a machine has: `this hangs on the wall`.
+fn says_something(sentence: &str) -> bool {
+    const VERBS: &[&str] = &[
+        "is", "are", "was", "were", "has", "have", "hangs", "ist", "sind", "hat", "haben", "est",
+        "sont", "son", "sono", "zijn",
+    ];
+    let folded = plain_words(sentence);
+    folded.split(' ').count() > 4 && folded.split(' ').any(|word| VERBS.contains(&word))
 }
 
 /// Whether a line is led by a word of notes.

@@ -13,14 +13,12 @@ use crate::text::fold_name;
 /// the keys in a large book must not cost scans of it.
 const MOST_READ: usize = 10_000;
 
-/// `question`, whose names that `and` joins are alternatives, if it finds something.
-pub fn either(mut question: Question, book: &Book) -> Result<Option<Question>, StoreError> {
-    let Some(filter) = &question.filter else { return Ok(None) };
-    if count(filter, None, book)?.joints == 0 {
-        return Ok(None);
-    }
-    question.readings.push(format!("nothing is both: read as `{}`", words(filter)));
-    Ok(Some(question))
+/// The second reading of a question, which says so, and whether it finds something.
+pub fn second(mut question: Question, book: &Book) -> Result<(Question, bool), StoreError> {
+    let Some(filter) = &question.filter else { return Ok((question, false)) };
+    let finds = count(filter, None, book)?.joints > 0;
+    question.readings.push(format!("nothing is all of it: read as `{}`", words(filter)));
+    Ok((question, finds))
 }
 
 /// `question` with such words read otherwise, if it finds something then.
@@ -31,6 +29,13 @@ pub fn meant(question: &Question, book: &Book) -> Result<Option<Question>, Store
     }
     let fields = FIELDS.iter().filter(|f| matches!(f.kind, FieldKind::Text | FieldKind::List));
     let fields: Vec<&'static Field> = fields.filter(|field| field.name != "key").collect();
+    if let Some(turned) = turned_nut(filter)
+        && count(&turned, None, book)?.joints > 0
+    {
+        let reading = "no nut is listed there: read as `turned nut`".to_owned();
+        let readings = [vec![reading], question.readings.clone()].concat();
+        return Ok(Some(Question { filter: Some(turned), readings, ..question.clone() }));
+    }
     // A word of a name too, where the others alone find nothing.
     for of_names in [false, true] {
         let Some(anywhere) = with_words(filter, of_names, &mut |word| says(&fields, word)) else {
@@ -43,11 +48,19 @@ pub fn meant(question: &Question, book: &Book) -> Result<Option<Question>, Store
     Ok(None)
 }
 
-/// `question` whose `not` of a word that no name has is of the fields that have it.
-///
-/// # Errors
-/// The word, if nothing has it: a `not` of it would leave out nothing.
-pub fn denied(mut question: Question, book: &Book) -> Result<Result<Question, String>, StoreError> {
+/// `tie rod nuts`, where the book lists the stud: what is asked for is the nut that turns.
+fn turned_nut(test: &Test) -> Option<Test> {
+    let Test::All(tests) = test else { return None };
+    let is_nut = |test: &Test| matches!(test, Test::Any(each) if matches!(each.as_slice(), [Test::Choice(_, "nut"), Test::Says(..)]));
+    let at = tests.iter().position(is_nut)?;
+    let mut tests = tests.clone();
+    tests[at] = Test::Choice(find_field("turned")?, "nut");
+    Some(Test::All(tests))
+}
+
+/// `question` whose `not` of a word that no name has is of the fields that have it, if
+/// some do.
+pub fn denied(mut question: Question, book: &Book) -> Result<Question, StoreError> {
     let of_text = |test: &Test| match test {
         Test::Not(inner) => match &**inner {
             Test::Says(field, word) if field.name == "text" => Some(word.clone()),
@@ -71,14 +84,14 @@ pub fn denied(mut question: Question, book: &Book) -> Result<Result<Question, St
             }
         }
         if own.is_empty() {
-            return Ok(Err(word));
+            continue;
         }
         let other = Test::Not(Box::new(says(&own, &word)));
         question.readings.push(format!("no name has `{word}`: read as `{}`", words(&other)));
         let filter = question.filter.take();
         question.filter = filter.map(|filter| instead_of(&filter, &word, &other));
     }
-    Ok(Ok(question))
+    Ok(question)
 }
 
 /// `test` with `other` for its `not` of `word`.

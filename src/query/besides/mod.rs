@@ -9,7 +9,7 @@ mod tested;
 mod wider;
 mod words;
 
-pub use elsewhere::{denied, either, meant};
+pub use elsewhere::{denied, meant, second};
 
 use crate::query::plan;
 use crate::query::resolve::{Question, Test};

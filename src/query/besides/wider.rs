@@ -2,10 +2,12 @@
 //! mistaken for each other.
 
 use crate::query::besides::count;
+use crate::query::besides::words::words;
 use crate::query::resolve::{Question, Test};
 use crate::query::run::is_twin;
 use crate::record::find_field;
 use crate::store::{Book, StoreError};
+use crate::text::fold_name;
 use crate::thread::{BY_FINGERS, Thread, look_alikes};
 
 /// The remarks on what a filter one word wider or other than that of `question` finds.
@@ -16,6 +18,20 @@ pub(super) fn remarks(question: &Question, book: &Book) -> Result<Vec<String>, S
     if let Some((kind, others)) = without_kind(filter) {
         let more = more(&others)?;
         remarks.extend((more > 0).then(|| format!("{more} more without `{kind}`")));
+    }
+    if let Some(named) = called_so(filter) {
+        let so = count(&Test::All(vec![filter.clone(), named.clone()]), None, book)?.joints;
+        let others = count(filter, Some(&named), book)?.joints;
+        let are = if so == 1 { "is of a part" } else { "are of parts" };
+        let (is_some, named) = (so > 0 && others > 0, words(&named));
+        remarks.extend(is_some.then(|| format!("{so} {are} called so: write `{named}`")));
+    }
+    if let Some(recheck) = recheck_too(filter) {
+        let more = more(&recheck)?;
+        let rows = if more == 1 { "row asks" } else { "rows ask" };
+        remarks.extend(
+            (more > 0).then(|| format!("{more} more {rows} for a recheck: write `has recheck`")),
+        );
     }
     if let Some(open) = open_without_sealant(filter) {
         let more = more(&open)?;
@@ -47,22 +63,46 @@ fn without_kind(filter: &Test) -> Option<(&'static str, Test)> {
     (!others.is_empty()).then_some((word, Test::All(others)))
 }
 
-/// The filter with "opens into something, sealant not stated" in place of
+/// `pump bolts` of `pump` and `bolt`: what is called by both words in one.
+fn called_so(filter: &Test) -> Option<Test> {
+    let (Test::All(tests), part) = (filter, find_field("part")?) else { return None };
+    tests.windows(2).find_map(|pair| {
+        let [Test::Bare(name), Test::Any(kind)] = pair else { return None };
+        match kind.as_slice() {
+            [Test::Choice(field, kind), Test::Says(..)] if field.name == "kind" => {
+                Some(Test::Says(part, format!("{} {kind}", fold_name(&name.name))))
+            }
+            _ => None,
+        }
+    })
+}
+
+/// The filter with "sealant not stated, opens into something" in place of
 /// "sealant stated".
 fn open_without_sealant(filter: &Test) -> Option<Test> {
     let (wet, sealant) = (find_field("wet")?, find_field("sealant")?);
+    let open = Test::All(vec![Test::Flag(wet), Test::Not(Box::new(Test::Stated(sealant)))]);
+    instead_of_stated(filter, "sealant", open)
+}
+
+/// The filter with "recheck stated" in place of "retorque stated".
+fn recheck_too(filter: &Test) -> Option<Test> {
+    let recheck = Test::Not(Box::new(Test::None(find_field("recheck")?)));
+    instead_of_stated(filter, "retorque", recheck)
+}
+
+fn instead_of_stated(filter: &Test, name: &str, instead: Test) -> Option<Test> {
     let is_asked = |test: &Test| match test {
-        Test::Not(none) => matches!(&**none, Test::None(field) if field.name == "sealant"),
-        Test::Stated(field) => field.name == "sealant",
+        Test::Not(none) => matches!(&**none, Test::None(field) if field.name == name),
+        Test::Stated(field) => field.name == name,
         _ => false,
     };
-    let instead = || Test::All(vec![Test::Flag(wet), Test::Not(Box::new(Test::Stated(sealant)))]);
     match filter {
-        one if is_asked(one) => Some(instead()),
+        one if is_asked(one) => Some(instead),
         Test::All(tests) => {
             let at = tests.iter().position(is_asked)?;
             let mut tests = tests.clone();
-            tests[at] = instead();
+            tests[at] = instead;
             Some(Test::All(tests))
         }
         _ => None,

@@ -371,6 +371,8 @@ pub(super) fn lacks_field(words: &QuestionWords<'_>, at: usize, names: &Vocabula
     }
     match &before.class {
         Class::Comma | Class::Open | Class::Thread(_) => true,
+        // `blind over 60 N.m`
+        Class::Field => words.field_is(at - 1, |kind| kind == FieldKind::Flag),
         Class::Keyword(keyword) => {
             matches!(keyword, Keyword::And | Keyword::Or | Keyword::Not | Keyword::Keep)
         }

@@ -42,18 +42,13 @@ impl Heard<'_> {
         Span::new(start, self.typed.ceil_char_boundary(span.end).max(start))
     }
 
-    /// `found` about the text that was typed.
+    /// `found` about the text that was typed, in its words.
     pub fn of_typed(&self, mut found: Diagnostic) -> Diagnostic {
         if self.is_changed() {
             let read = found.span.slice(&self.text);
-            let typed = self.typed(found.span);
-            // What is quoted is what was typed: nobody who asks for the highest torque wrote `sort`.
-            if !read.is_empty() && typed.start < typed.end {
-                let quoted = |text: &str| format!("`{text}`");
-                found.message =
-                    found.message.replacen(&quoted(read), &quoted(typed.slice(self.typed)), 1);
-            }
-            found.span = typed;
+            found.span = self.typed(found.span);
+            let typed = found.span.slice(self.typed);
+            found.message = found.message.replace(&format!("`{read}`"), &format!("`{typed}`"));
             found.also = found.also.map(|(span, label)| (self.typed(span), label));
         }
         found

@@ -110,7 +110,7 @@ fn conjunction(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
         let is_alternative = |last: &Test| match item.join {
             _ if item.not.is_some() => false,
             Join::And => {
-                names.and_is_or
+                names.is_second
                     && is_bare(at)
                     && is_bare(at - 1)
                     && is_name(last)

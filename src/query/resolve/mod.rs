@@ -39,8 +39,10 @@ pub struct Names<'a> {
     pub vocabulary: &'a Vocabulary,
     /// Lubes and strengths with all their spellings.
     pub tables: &'a Tables,
-    /// `the press and the mill`: names that `and` joins are alternatives.
-    pub and_is_or: bool,
+    /// The second reading, of what finds nothing by the first: names that `and` joins are
+    /// alternatives, `the press and the mill`, and a name is no value of the field of words
+    /// before it, `hardened washers press`.
+    pub is_second: bool,
 }
 
 /// Resolves `tree` with the names of a book.

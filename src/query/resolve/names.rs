@@ -34,7 +34,7 @@ const PHRASES: &[(&[&str], &str, Option<&str>)] = &[
 ];
 
 /// Fields of closed lists whose words stand for themselves.
-pub(crate) const LISTS: [&str; 4] = ["duty", "method", "source-kind", "wet-to"];
+pub(crate) const LISTS: [&str; 5] = ["duty", "method", "basis", "source-kind", "wet-to"];
 
 /// Most words that a name may have; longer runs are not tried.
 const LONGEST_NAME: usize = 8;
@@ -101,10 +101,19 @@ pub(super) fn bare(items: &[Item], names: Names<'_>) -> Option<Joined<Test>> {
         runs.into_iter().find_map(|(text, items)| {
             // A number alone is never a name.
             let has_letters = text.contains(char::is_alphabetic);
-            let is_name = has_letters && names.vocabulary.has_words(&text);
+            let is_name =
+                has_letters && names.vocabulary.has_words(&text) && !is_kind_of(&text, names);
             is_name.then(|| Joined { found: Test::Bare(by_words(text)), items })
         })
     })
+}
+
+/// `pump bolts`: the bolts of whatever is called pump, not only those of a part that has
+/// both words.
+fn is_kind_of(text: &str, names: Names<'_>) -> bool {
+    let Some((name, last)) = text.rsplit_once(' ') else { return false };
+    let is_alone = find_field(name).is_none() || is_called(name, names);
+    kind(last).is_some() && is_alone && names.vocabulary.has_words(name)
 }
 
 /// Whether a word of `text` behind the first is called like a field.
@@ -140,9 +149,13 @@ fn word(text: &str, names: Names<'_>) -> Option<Test> {
     if let Some((_, field, word)) = PHRASES.iter().find(|row| row.0.iter().any(is_phrase)) {
         return either(field, *word, singular);
     }
-    let choice = LISTS
-        .into_iter()
-        .find_map(|name| either(name, Some(choice_word(find_field(name)?, text)?), singular));
+    let choice = LISTS.into_iter().find_map(|name| {
+        let word = choice_word(find_field(name)?, text)?;
+        // A machine that is called so comes before a duty.
+        let is_machine = name == "duty" && names.vocabulary.names_machine(text);
+        let machine = || Some(Test::Bare(by_words(text.to_owned())));
+        if is_machine { machine() } else { either(name, Some(word), singular) }
+    });
     choice.or_else(|| material::of_bolt(text, names))
 }
 

@@ -4,15 +4,15 @@ use crate::text::{Plain, Span};
 
 /// A text with its odd signs made plain and each run of blanks made one, so
 /// that `60 ft  lbs` is no other quantity than `60 ft lbs`.
-pub(super) struct SourceText {
-    plain: Plain,
+pub(super) struct SourceText<'a> {
+    plain: Plain<'a>,
     /// The text with single blanks, and for each byte of it, and one past its
     /// end, the byte of the plain text; none if there are no runs of blanks.
     single: Option<(String, Vec<usize>)>,
 }
 
-impl SourceText {
-    pub(super) fn new(typed: &str) -> Self {
+impl<'a> SourceText<'a> {
+    pub(super) fn new(typed: &'a str) -> Self {
         let plain = Plain::new(typed);
         let single = plain.as_str().contains("  ").then(|| with_single_blanks(plain.as_str()));
         Self { plain, single }

@@ -92,11 +92,7 @@ pub(super) fn whole_joint(fastener: &Fastener) -> Vec<Duty> {
     let order = joint.order.as_ref().and_then(|text| order_words(fastener, text));
     let texts = [("gasket", &joint.gasket), ("machining", &joint.machining), ("order", &order)];
     let given = texts.into_iter().filter_map(|(name, text)| Some((name, text.as_ref()?)));
-    given
-        .map(|(name, text)| {
-            Duty::new(About::WholeJoint, Harm::Step, format!("{name}: {}", clean(text)))
-        })
-        .collect()
+    given.map(|(name, text)| Duty::of_field(About::WholeJoint, name, text)).collect()
 }
 
 /// The order that the source lists, if it is one of these holes; one fastener has none.

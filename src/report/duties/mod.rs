@@ -79,11 +79,19 @@ pub(crate) struct Duty {
     pub(crate) about: About,
     /// The parts or lubes for which it holds, where that is not all of them.
     pub(crate) of: Option<String>,
+    /// The field whose words these are, so that a column of it need not be said again.
+    pub(crate) field: Option<&'static str>,
 }
 
 impl Duty {
     fn new(about: About, harm: Harm, text: impl Into<String>) -> Self {
-        Self { text: text.into(), harm, about, of: None }
+        Self { text: text.into(), harm, about, of: None, field: None }
+    }
+
+    /// What `field` says: `washer: hardened, chamfer up`.
+    fn of_field(about: About, field: &'static str, words: &str) -> Self {
+        let text = format!("{field}: {}", clean(words));
+        Self { field: Some(field), ..Self::new(about, Harm::Step, text) }
     }
 
     /// With those for which it holds in front.

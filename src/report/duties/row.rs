@@ -172,7 +172,8 @@ fn steps(row: &Row, wanted: &UnitsWanted) -> Vec<Duty> {
     let step = |of: About, text: String| Duty::new(of, Harm::Step, text);
     let mut found = Vec::new();
     if setting.whole_passes().len() > 1 {
-        found.push(step(About::Passes, format!("in passes {}", passes(row, wanted))));
+        let passes = step(About::Passes, format!("in passes {}", passes(row, wanted)));
+        found.push(Duty { field: Some("passes"), ..passes });
     }
     match setting.method {
         Method::Stretch if setting.torque.is_some() => {
@@ -211,8 +212,7 @@ fn facts(row: &Row) -> Vec<Duty> {
     let part = |text: String| Duty::new(About::Part, Harm::Fact, text);
     let mut found: Vec<Duty> = holes(fastener).map(part).into_iter().collect();
     // Often a thing to buy: on a line of its own.
-    let washer = fastener.washer.iter().map(|washer| format!("washer: {}", clean(washer)));
-    found.extend(washer.map(|words| Duty::new(About::Part, Harm::Step, words)));
+    found.extend(fastener.washer.iter().map(|it| Duty::of_field(About::Part, "washer", it)));
     found.extend(row.setting.tolerance.map(|share| fact(tied(&format!("torque ±{share}")))));
     if has_twin(row) {
         found.push(fact(format!("source {}", cells::source(row))));

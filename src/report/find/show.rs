@@ -54,7 +54,7 @@ fn parts(columns: &[Column]) -> Vec<DrawnColumn<'_>> {
 /// The table of a `show` clause.
 pub(crate) fn show_table(answer: &Answer, width: usize, style: Style) -> Vec<String> {
     let rows: Vec<&Row> = answer.rows.iter().collect();
-    let pulls: Vec<Pull> = rows.iter().map(|row| Pull::new(&row.setting, &answer.units)).collect();
+    let pulls: Vec<Pull> = rows.iter().map(|row| Pull::of_row(row, &answer.units)).collect();
     let parts = parts(&answer.columns);
     let mut texts: Vec<ColumnText> =
         parts.iter().map(|part| part_text(part, answer, &pulls)).collect();
@@ -67,7 +67,9 @@ pub(crate) fn show_table(answer: &Answer, width: usize, style: Style) -> Vec<Str
             lines.extend(wrap(&text, width).iter().map(|line| style.paint(Tone::Danger, line)));
         }
         let tone = |is_caution| if is_caution { Tone::Danger } else { Tone::Plain };
+        let is_column = |name: &str| answer.columns.iter().any(|column| is_named(column, name));
         let duties = duties(&rows, &answer.units).into_iter();
+        let duties = duties.filter(|duty| !duty.field.is_some_and(is_column));
         let duties = duties.map(|duty| (tone(duty.is_caution()), duty.words()));
         let alike = confused(&rows).map(|text| (Tone::Danger, text));
         for (tone, text) in duties.chain(alike) {

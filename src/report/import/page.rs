@@ -44,7 +44,7 @@ fn title(report: &Report) -> String {
         None => String::new(),
     };
     let encoding = report.encoding.name();
-    let tables = report.table_count();
+    let tables = report.table_count;
     let several = if tables > 1 { format!(", {tables} tables") } else { String::new() };
     format!(
         "{}: {encoding}{parted}, header in line {}{several}",

@@ -36,7 +36,7 @@ pub(crate) fn ask(book: &Path, question: &str) -> Anyhow<()> {
 /// Parse and resolve alone.
 pub(crate) fn parse(book: &Path, question: &str) -> Anyhow<()> {
     let book = Book::open(book)?;
-    let names = resolve::Names { vocabulary: book.vocabulary()?, tables: book.tables(), and_is_or: false };
+    let names = resolve::Names { vocabulary: book.vocabulary()?, tables: book.tables(), is_second: false };
     median(1000, || {
         let tree = syntax::parse(question, field_words()).map_err(|_| "not a question")?;
         resolve::resolve(&tree, names).map_err(|_| "not resolved")?;

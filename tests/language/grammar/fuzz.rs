@@ -130,7 +130,7 @@ fn read(typed: &str) -> bool {
                 "{text:?} → {printed:?}"
             );
             tree.readings(&|_| false).iter().for_each(|line| assert!(line.starts_with("read as ")));
-            let names = Names { tables: &BOOK.0, vocabulary: &BOOK.1, and_is_or: false };
+            let names = Names { tables: &BOOK.0, vocabulary: &BOOK.1, is_second: false };
             if let Err(error) = resolve(&tree, names) {
                 check_diagnostic(&heard.of_typed(error.diagnostic()), typed);
             }

@@ -185,7 +185,7 @@ static BOOK: LazyLock<(Book, tempfile::TempDir)> = LazyLock::new(|| {
 fn resolved(text: &str, book: &Book) -> Option<Question> {
     let tree = syntax::parse(text, field_words()).ok()?;
     let names =
-        Names { vocabulary: book.vocabulary().unwrap(), tables: book.tables(), and_is_or: false };
+        Names { vocabulary: book.vocabulary().unwrap(), tables: book.tables(), is_second: false };
     resolve(&tree, names).ok()
 }
 

@@ -9,6 +9,7 @@ mod figures;
 mod filters;
 mod mistakes;
 mod offers;
+mod people;
 mod plans;
 mod second_witness;
 

@@ -2,26 +2,12 @@
 
 use super::{Leaf, Name, Place, Sum};
 use crate::query::syntax::words::Relation;
-use crate::text::{Span, fold_name};
 
 /// Parts between commas; every one must hold.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Filter {
     /// At least one.
     pub parts: Vec<Part>,
-}
-
-impl Filter {
-    /// Where it denies `word`, which stands without a field; itself if nowhere.
-    pub(crate) fn denied(&self, word: &str) -> Span {
-        let items =
-            self.parts.iter().flat_map(|part| &part.alternatives).flat_map(|all| &all.items);
-        let is_denied = |item: &&Item| {
-            item.not.is_some()
-                && matches!(&item.what, What::Bare(Bare::Value(leaf)) if fold_name(&leaf.text) == word)
-        };
-        items.into_iter().find(is_denied).map_or(Span::default(), |item| item.place.0)
-    }
 }
 
 /// Alternatives between `or`; one must hold.

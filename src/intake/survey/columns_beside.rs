@@ -1,0 +1,134 @@
+//! Columns settled by the ones beside them: which names the machine, which is no torque.
+
+use std::collections::HashSet;
+
+use crate::intake::header::{Column, Heading, Weight, fold_header};
+use crate::intake::survey::Plan;
+use crate::intake::survey::columns::Settler;
+use crate::intake::survey::rows::TableFound;
+use crate::intake::words::plain_words;
+use crate::record::find_field;
+
+impl Settler<'_> {
+    /// `Machine` beside `Assembly`: that is a place on the machine.
+    pub(super) fn place_on_machine(headings: &mut [Heading]) {
+        if !headings.iter().any(|one| one.column.is("assembly") && !says_assembly(one)) {
+            return;
+        }
+        for at in 0..headings.len() {
+            if says_assembly(&headings[at]) {
+                let has_joint = headings.iter().any(|one| one.column.is("joint"));
+                let joint = find_field("joint").filter(|_| !has_joint).map(Column::Field);
+                headings[at].column = joint.unwrap_or(Column::Kept("a part of the machine"));
+            }
+        }
+    }
+
+    /// `Used on` beside the places names the machines, where nothing else does.
+    fn used_on(headings: &mut [Heading], plan: &mut Plan) {
+        let may_be = |one: &Heading| {
+            one.column.is("joint") && one.others.iter().any(|other| other.is("assembly"))
+        };
+        let joints = headings.iter().filter(|one| one.column.is("joint")).count();
+        let Some(at) = headings.iter().position(may_be).filter(|_| joints > 1) else { return };
+        if let Some(assembly) = find_field("assembly").map(Column::Field) {
+            plan.conclude(format!(
+                "`{}` read as assembly: another names the joint",
+                headings[at].text
+            ));
+            headings[at].column = assembly;
+        }
+    }
+
+    /// The first column, headed by a word that is not known, names the machines where
+    /// nothing else does and its names repeat; else the joints beside their parts.
+    pub(super) fn first_column(&self, table: &mut TableFound, is_titled: bool, plan: &mut Plan) {
+        self.lines(table, is_titled, plan);
+        let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
+        let Some(field) = find_field("assembly") else { return };
+        if has("assembly") || has("key") || self.options.assembly.is_some() {
+            return;
+        }
+        if !is_titled {
+            Self::used_on(&mut table.headings, plan);
+        }
+        let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
+        if has("assembly") {
+            return;
+        }
+        let holds = |at: &usize| self.contents[*at].filled > 0;
+        let Some(at) = (0..table.headings.len()).find(holds) else { return };
+        let heading = &table.headings[at];
+        let cells = table.entries.iter().map(|row| self.rows[*row].cell(at));
+        let names: HashSet<&str> = cells.filter(|cell| !cell.is_empty()).collect();
+        let is_word = matches!(heading.column, Column::Unknown { .. });
+        // `Drive` over names that stand once for the rows below them.
+        let is_first =
+            table.entries.first().is_some_and(|row| !self.rows[*row].cell(at).is_empty());
+        let is_sparse = self.contents[at].filled * 2 <= table.entries.len() && is_first;
+        let is_named = is_word || heading.column.is("drive");
+        if !(is_word && self.contents[at].are_words() || is_named && is_sparse) {
+            return;
+        }
+        let (field, why) = match find_field("joint") {
+            _ if !is_titled && names.len() < table.entries.len() => (field, "its names repeat"),
+            Some(joint) if !has("joint") => (joint, "no other names the joint"),
+            _ => return,
+        };
+        let text = &heading.text;
+        plan.conclude(format!("`{text}` read as {}: the first column, and {why}", field.name));
+        table.headings[at].column = Column::Field(field);
+    }
+
+    /// `Line` under the title of a machine, each named once and no joint beside them: its
+    /// pipes.
+    fn lines(&self, table: &mut TableFound, is_titled: bool, plan: &mut Plan) {
+        let may_count = |one: &Heading| {
+            one.column.is("assembly") && one.others.iter().any(|other| other.is("assembly"))
+        };
+        let Some(at) = table.headings.iter().position(may_count).filter(|_| is_titled) else {
+            return;
+        };
+        let has_joint =
+            table.headings.iter().any(|one| one.column.is("joint") || one.column.is("part"));
+        let names: HashSet<&str> =
+            table.entries.iter().map(|row| self.rows[*row].cell(at)).collect();
+        if let Some(joint) = find_field("joint")
+            && !has_joint
+            && names.len() == table.entries.len()
+        {
+            plan.conclude(format!(
+                "`{}` read as joint: the title names the assembly",
+                table.headings[at].text
+            ));
+            table.headings[at].column = Column::Field(joint);
+        }
+    }
+}
+
+/// Whether a bare `Min` or `Max` is none of the torque: beside a column of the stock, or
+/// a low end without a high one beside the whole figure.
+pub(super) fn is_no_end(at: usize, headings: &[Heading]) -> bool {
+    let heading = &headings[at];
+    let is_low = matches!(heading.column, Column::Low(_));
+    let is_high = |one: &Heading| matches!(one.column, Column::High(_));
+    let says_stock =
+        |one: &Heading| plain_words(&one.text).split(' ').any(|word| STOCK.contains(&word));
+    (is_low || is_high(heading))
+        && heading.weight == Weight::Weak
+        && heading.units.is_empty()
+        && headings.iter().any(|one| one.column.is_torque())
+        && (headings.iter().any(says_stock) || is_low && !headings.iter().any(is_high))
+}
+
+/// Words for what a store has of a fastener.
+#[rustfmt::skip] // words of five languages, side by side
+const STOCK: &[&str] = &[
+    "stock", "inventory", "hand", "reorder", "bestand", "lagerbestand", "lager", "vorrat", "voorraad", "existencias",
+    "inventario", "scorta", "scorte", "giacenza", "magazzino",
+];
+
+/// Whether the heading is the word `Assembly` itself.
+pub(super) fn says_assembly(heading: &Heading) -> bool {
+    heading.column.is("assembly") && fold_header(&heading.text) == "assembly"
+}

@@ -1,0 +1,229 @@
+//! Single cells that a shop's sheet has and that are easily misread, each in a row that
+//! is sound otherwise. What is expected
+//! is what a knowledgeable person reads (common practice, no source; threads by ISO 261
+//! and ASME B1.1, B1.20.1), written down before the cells were imported.
+
+use crate::sheets::read;
+use crate::support::held::Accepted as _;
+use crate::support::{field, tightening};
+use clampbook::intake::Report;
+
+const HEADINGS: [&str; 11] = [
+    "Machine",
+    "Joint",
+    "Part",
+    "Thread",
+    "Grade",
+    "Torque (Nm)",
+    "Lube",
+    "Passes",
+    "Reuse",
+    "Qty",
+    "Notes",
+];
+
+/// The sound row with `cells` in place of its own.
+fn with(cells: &[(&str, &str)]) -> Report {
+    let sound = ["Zed 1", "J", "P", "M10x1.5", "8.8", "40", "dry", "", "", "4", ""];
+    let own = |heading: &str| cells.iter().find(|(one, _)| *one == heading).map(|(_, cell)| *cell);
+    let row: Vec<String> = HEADINGS
+        .iter()
+        .zip(sound)
+        .map(|(heading, sound)| crate::support::quoted(own(heading).unwrap_or(sound)))
+        .collect();
+    read("cells.csv", &format!("{}\n{}\n", HEADINGS.join(","), row.join(",")))
+}
+
+/// What is expected of a cell.
+enum Want {
+    /// Read as this.
+    Reads(&'static str),
+    /// The field stays empty, and the words of the cell are kept.
+    Keeps,
+    /// Nothing is stated, and nothing is to be kept.
+    Nothing,
+    /// A question with this code.
+    Asks(&'static str),
+}
+use Want::{Asks, Keeps, Nothing, Reads};
+
+/// Reads each cell under `heading`, in a row with `beside`, and compares the field `name`.
+fn check(heading: &str, beside: &[(&str, &str)], name: &str, cells: &[(&str, Want)]) {
+    let mut wrong = Vec::new();
+    for (cell, want) in cells {
+        let row: Vec<(&str, &str)> = [(heading, *cell)].iter().chain(beside).copied().collect();
+        let report = with(&row);
+        let asked: Vec<&str> = report.questions().iter().map(|one| one.code).collect();
+        let bad: Vec<&str> = report.bad_cells().map(|cell| cell.code).collect();
+        let first = report.accepted().and_then(|all| all.first());
+        let value = first.map(|one| match name {
+            "tightening" => tightening(one),
+            name => field(one, 0, name),
+        });
+        let kept = first.is_some_and(|one| format!("{one:?}").contains(cell));
+        let fits = match (want, value.as_deref()) {
+            (Reads(text), Some(value)) => value == *text,
+            (Keeps, Some(value)) => {
+                kept && (value.is_empty() || value == *cell || value == "torque | lube dry")
+            }
+            (Nothing, Some(value)) => value.is_empty() || value == "torque | lube dry",
+            (Asks(code), None) => asked == [*code],
+            _ => false,
+        };
+        if !fits {
+            wrong.push(format!("{cell:?}: {value:?}, asked {asked:?}, bad {bad:?}, kept {kept}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{heading}:\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn threads() {
+    check(
+        "Thread",
+        &[],
+        "thread",
+        &[
+            ("M9x1.0", Reads("M9x1")),
+            ("M8", Reads("M8x1.25")),
+            ("M6", Reads("M6x1")),
+            ("M12", Reads("M12x1.75")),
+            ("M20", Reads("M20x2.5")),
+            ("M8 x 1.25 - 6g", Reads("M8x1.25")),
+            ("M10 × 1.25", Reads("M10x1.25")),
+            ("M10X1", Reads("M10x1")),
+            ("M10 fine", Asks("pitch")),
+            ("7/16 UNC", Reads("7/16-14")),
+            ("7/16\"-14", Reads("7/16-14")),
+            (".4375-14", Reads("7/16-14")),
+            ("#10-32", Reads("10-32")),
+            ("1/4 NPT", Reads("1/4-18 NPT")),
+            ("1/2-20 UNF-2A", Reads("1/2-20 UNF-2A")),
+            ("9/16-20 LH", Reads("9/16-20 LH")),
+            ("1/2-20 nut", Reads("1/2-20")),
+            ("5/8-18 UNF", Reads("5/8-18")),
+            ("14mm", Asks("pitch")),
+            ("M10x1,5", Reads("M10x1.5")),
+        ],
+    );
+    let nut = with(&[("Thread", "1/2-20 nut")]);
+    assert!(format!("{:?}", nut.fasteners).contains("nut"), "the word beside it is kept");
+    let class = with(&[("Thread", "M8 x 1.25 - 6g")]);
+    assert!(format!("{:?}", class.fasteners).contains("class 6g"), "the class is kept");
+}
+
+#[test]
+fn grades() {
+    check(
+        "Grade",
+        &[("Thread", "3/8-16")],
+        "strength",
+        &[
+            ("5", Reads("SAE 5")),
+            ("8", Reads("SAE 8")),
+            ("Gr 8", Reads("SAE 8")),
+            ("grade 5", Reads("SAE 5")),
+        ],
+    );
+    check("Grade", &[("Thread", "M14x1.5"), ("Part", "wheel nut")], "strength", &[("10", Keeps)]);
+    check(
+        "Grade",
+        &[],
+        "strength",
+        &[("180 ksi stud", Asks("unknown-words")), ("A2-70", Reads("A2-70"))],
+    );
+}
+
+#[test]
+fn torques() {
+    check(
+        "Torque (Nm)",
+        &[],
+        "tightening",
+        &[
+            ("55–60 ft-lb", Reads("torque | lube dry | torque 55..60 lb-ft")),
+            ("18 Nm max", Reads("torque | lube dry | torque max 18 N·m")),
+            ("max 40", Reads("torque | lube dry | torque max 40 N·m")),
+            ("≤ 15 ft-lb", Reads("torque | lube dry | torque max 15 lb-ft")),
+            ("not over 22 Nm", Reads("torque | lube dry | torque max 22 N·m")),
+            ("35 – 40 N·m", Reads("torque | lube dry | torque 35..40 N·m")),
+            ("40/65", Asks("several-figures")),
+            ("65 + 90°", Reads("torque then angle | lube dry | snug 65 N·m | angle +90°")),
+            ("hand tight", Keeps),
+            ("snug", Keeps),
+            ("see note 3", Keeps),
+            ("n/a", Nothing),
+            ("-", Nothing),
+            ("?", Keeps),
+            ("9,5", Asks("decimal-mark")), // no other cell shows what stands before decimals,
+            ("15 ft-lb + 60°", Reads("torque then angle | lube dry | snug 15 lb-ft | angle +60°")),
+        ],
+    );
+}
+
+#[test]
+fn lubes() {
+    check(
+        "Lube",
+        &[],
+        "lube",
+        &[
+            ("oiled", Reads("oil")),
+            ("30W oil", Reads("oil")),
+            ("moly lube", Reads("moly")),
+            ("molybdenum paste", Reads("moly")),
+            ("anti seize", Reads("anti-seize")),
+            ("blue threadlocker", Reads("threadlocker")),
+            ("clean & dry", Reads("dry")),
+            ("lightly oiled", Reads("lightly oiled steel")), // the name that the book has for it
+            ("assembly lube", Keeps),
+            ("carbon paste", Keeps),
+            ("thread sealer", Reads("sealant")),
+            ("geölt", Reads("oil")),
+            ("trocken", Reads("dry")),
+            ("Schraubensicherung", Reads("threadlocker")),
+            ("Kupferpaste", Reads("copper anti-seize")),
+            ("huilé", Reads("oil")),
+            ("à sec", Reads("dry")),
+            ("frein filet", Reads("threadlocker")),
+        ],
+    );
+    let blue = with(&[("Lube", "blue threadlocker")]);
+    assert!(format!("{:?}", blue.fasteners).contains("blue"), "the colour is kept");
+}
+
+#[test]
+fn passes_and_reuse() {
+    check(
+        "Passes",
+        &[],
+        "passes",
+        &[
+            ("3", Reads("33.3%, 66.7%, 100%")),
+            ("2 passes", Reads("50%, 100%")),
+            ("1/3, 2/3, full", Reads("33.3%, 66.7%, 100%")),
+            ("1/2, full", Reads("50%, 100%")),
+            ("50% then 100%", Reads("50%, 100%")),
+        ],
+    );
+    let up_to_65 = [("Torque (Nm)", "65")];
+    check("Passes", &up_to_65, "passes", &[("20-40-65", Reads("20 N·m, 40 N·m, 65 N·m"))]);
+    check(
+        "Reuse",
+        &[],
+        "reuse",
+        &[
+            ("single use", Reads("single-use")),
+            ("use once", Reads("single-use")),
+            ("ok to reuse", Reads("reusable")),
+        ],
+    );
+}
+
+#[test]
+fn a_figure_that_no_longer_holds_is_superseded() {
+    let says = |note: &str| field(&with(&[("Notes", note)]).fasteners[0], 0, "superseded");
+    assert_eq!(says("superseded by rev 3, do not use"), "true");
+    assert_eq!(says("ungültig seit 2021"), "true");
+    assert_eq!(says("supersedes the old card"), "false", "that is the other one");
+}
