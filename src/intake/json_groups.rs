@@ -156,9 +156,29 @@ fn spread<'a>(object: &'a RawValue, of: &str, above: &Above<'a>, rows: &mut Vec<
         {
             objects.into_iter().for_each(|object| spread(object, &key, &own, rows));
         }
+    } else if let Some(members) = holds_objects_of_rows(object) {
+        let own = said(&members, of, above);
+        for inner in members.iter().filter_map(|(_, raw)| plain_object(raw)) {
+            for (name, raw) in inner.into_iter().filter(|(_, raw)| raw.get().starts_with('{')) {
+                let name = serde_json::value::to_raw_value(&name).map(Cow::Owned);
+                let named = name.map(|name| ("joint".to_owned(), name));
+                rows.push((raw, named.into_iter().chain(own.iter().cloned()).collect()));
+            }
+        }
     } else {
         rows.push((object, above.clone()));
     }
+}
+
+/// The members of `{"machine": …, "fasteners": {"drum": {…}, "brake": {…}}}`.
+fn holds_objects_of_rows(object: &RawValue) -> Option<Vec<Member<'_>>> {
+    let members = plain_object(object)?;
+    let of_rows = |raw: &RawValue| {
+        let rows = plain_object(raw).unwrap_or_default();
+        let is_of_row = |(_, raw): &Member| plain_object(raw).is_some_and(|one| is_row(&one));
+        !rows.is_empty() && rows.iter().all(is_of_row)
+    };
+    members.iter().any(|(_, raw)| of_rows(raw)).then_some(members)
 }
 
 /// The field that a key or the one of a list names: `machines` an assembly.

@@ -92,23 +92,33 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
 
 /// `4x M16`: the thread, and how many.
 fn with_count(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
-    let (count, rest) = counted(text)?;
+    let (count, rest) = counted(text).or_else(|| counted_behind(text))?;
     Some(read_thread(rest, context).map(|mut taken| {
         taken.value.count = Some(count);
-        taken.echo("thread-count", "the number before the thread says how many")
+        taken.echo("thread-count", "a number beside the thread says how many")
     }))
 }
 
+/// `M16x2 (12 off)`.
+fn counted_behind(text: &str) -> Option<(u32, &str)> {
+    let (rest, inside) = text.strip_suffix(')')?.rsplit_once('(')?;
+    let digits = inside.bytes().take_while(u8::is_ascii_digit).count();
+    let count: u32 = inside[..digits].parse().ok().filter(|count| (1..=999).contains(count))?;
+    let word = inside[digits..].trim().trim_end_matches('.').to_lowercase();
+    COUNTING[3..].contains(&word.as_str()).then(|| (count, rest.trim()))
+}
+
+/// Words behind a number that says how many; the first three are signs.
+const COUNTING: &[&str] = &[
+    "x", "×", "*", "off", "pcs", "pc", "ea", "no", "nr", "stk", "stück", "st", "pz", "uds", "szt",
+];
+
 /// `4x M16`, `10 off M11 x 1.5 x 145`: how many, and what stands behind.
 pub(crate) fn counted(text: &str) -> Option<(u32, &str)> {
-    const WORDS: &[&str] = &[
-        "x", "×", "*", "off", "pcs", "pc", "ea", "no", "nr", "stk", "stück", "st", "pz", "uds",
-        "szt",
-    ];
     let digits = text.bytes().take_while(u8::is_ascii_digit).count();
     let count: u32 = text[..digits].parse().ok().filter(|count| (1..=999).contains(count))?;
     let after = text[digits..].trim_start();
-    let rest = WORDS.iter().find_map(|word| {
+    let rest = COUNTING.iter().find_map(|word| {
         let is_it = after.get(..word.len()).is_some_and(|start| start.eq_ignore_ascii_case(word));
         is_it.then(|| after[word.len()..].trim_start_matches(['.', ' ']))
     })?;

@@ -37,6 +37,9 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
             continue;
         }
         facts(&text, &mut given, names);
+        if given.lube.is_none() && mentions_lube(&text, names) {
+            left.push(text.clone());
+        }
         match name_in(&text, names) {
             Some(name) if given.assembly.is_none() => given.assembly = Some(name),
             Some(name) => left.push(name),
@@ -195,6 +198,15 @@ fn condition_in(text: &str, names: &Names) -> Option<String> {
     None
 }
 
+/// Whether a title speaks of a lube, be it for some of the rows.
+fn mentions_lube(text: &str, names: &Names) -> bool {
+    let folded = plain_words(&text.replace(['(', ')', ';', '/'], " "));
+    let words: Vec<&str> = folded.split(' ').collect();
+    (1..=2).any(|length| {
+        words.windows(length).any(|piece| names.lube_said(&piece.join(" ")).is_some())
+    })
+}
+
 /// `moly paste on all`: a piece of a title that is nothing but the lube of what is below.
 fn lube_on_all(text: &str, names: &Names) -> Option<String> {
     text.split([',', ';', '.', ':', '(', ')']).find_map(|piece| {
@@ -206,7 +218,10 @@ fn lube_on_all(text: &str, names: &Names) -> Option<String> {
 
 /// What sentences below a table say of all of it: `All torques N·m, threads lightly oiled.`
 pub(super) fn below(sentences: &[String], given: &mut Given, names: &Names) {
-    const ALL: &[&str] = &["all", "alle", "tous", "toutes", "todos", "todas", "tutti", "tutte"];
+    const ALL: &[&str] = &[
+        "all", "alle", "tous", "toutes", "todos", "todas", "tutti", "tutte", "values", "figures",
+        "werte", "valeurs", "valores", "valori",
+    ];
     for text in sentences {
         let folded = plain_words(text);
         let first = folded.split(' ').next().unwrap_or_default();
@@ -232,7 +247,8 @@ fn series_in(text: &str) -> Option<&'static str> {
 pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
     let plain = Plain::new(text);
     // `No. 2` goes on behind its point.
-    let mut sentences = plain.as_str().split_inclusive(". ").peekable();
+    let apart = plain.as_str().replace(['(', ')'], ". ");
+    let mut sentences = apart.split_inclusive(". ").peekable();
     let mut whole = String::new();
     while let Some(sentence) = sentences.next() {
         if says_something(sentence) {
