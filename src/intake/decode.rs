@@ -1,6 +1,7 @@
 //! The bytes of a file as text, and which encoding that took.
 //!
-//! Order of trial: a byte order mark, strict UTF-8, Windows-1252. The last one
+//! Order of trial: a byte order mark, strict UTF-8, code page 850 where its letters show
+//! in words, Windows-1252. The last one
 //! accepts any bytes, so the report says when it was used. A file is decoded
 //! piece by piece: one of 500 MB does not take 500 MB of memory.
 
@@ -25,6 +26,8 @@ pub enum Encoding {
     /// The Western European code page of older spreadsheets; taken because
     /// the bytes are not UTF-8.
     Windows1252,
+    /// That of DOS; taken because letters stand where the other has signs.
+    Cp850,
 }
 
 impl Encoding {
@@ -35,6 +38,7 @@ impl Encoding {
             Self::Utf16Le => "UTF-16 LE",
             Self::Utf16Be => "UTF-16 BE",
             Self::Windows1252 => "Windows-1252",
+            Self::Cp850 => "code page 850",
         }
     }
 
@@ -43,7 +47,8 @@ impl Encoding {
             Self::Utf8 => encoding_rs::UTF_8,
             Self::Utf16Le => encoding_rs::UTF_16LE,
             Self::Utf16Be => encoding_rs::UTF_16BE,
-            Self::Windows1252 => encoding_rs::WINDOWS_1252,
+            // Only a text that is held is looked at for letters of DOS.
+            Self::Windows1252 | Self::Cp850 => encoding_rs::WINDOWS_1252,
         };
         encoding.new_decoder_without_bom_handling()
     }
@@ -80,11 +85,42 @@ pub(crate) fn decode(bytes: &[u8], file: &str) -> Result<(String, Encoding), Int
 fn utf8_or_1252(bytes: &[u8]) -> (String, Encoding) {
     match std::str::from_utf8(bytes) {
         Ok(text) => (text.to_owned(), Encoding::Utf8),
+        Err(_) if is_of_dos(bytes) => {
+            let letter = |byte: &u8| match byte.checked_sub(128) {
+                Some(at) => CP850.chars().nth(usize::from(at)).unwrap_or('\u{fffd}'),
+                None => char::from(*byte),
+            };
+            (bytes.iter().map(letter).collect(), Encoding::Cp850)
+        }
         Err(_) => {
             let text = encoding_rs::WINDOWS_1252.decode_without_bom_handling(bytes).0;
             (text.into_owned(), Encoding::Windows1252)
         }
     }
+}
+
+/// Code page 850 from 128 on, as in the Unicode consortium's mapping CP850.TXT.
+const CP850: &str = "ÇüéâäàåçêëèïîìÄÅÉæÆôöòûùÿÖÜø£Ø×ƒáíóúñÑªº¿®¬½¼¡«»░▒▓│┤ÁÂÀ©╣║╗╝¢¥┐\
+    └┴┬├─┼ãÃ╚╔╩╦╠═╬¤ðÐÊËÈıÍÎÏ┘┌█▄¦Ì▀ÓßÔÒõÕµþÞÚÛÙýÝ¯´\u{ad}±‗¾¶§÷¸°¨·¹³²■\u{a0}";
+
+/// Whether letters of words are those of code page 850: bytes that are none in
+/// Windows-1252, or signs there, stand between letters, and no letters of it do.
+fn is_of_dos(bytes: &[u8]) -> bool {
+    const NONE: &[u8] = &[0x81, 0x8d, 0x8f, 0x90, 0x9d];
+    const LETTERS: &[u8] =
+        &[0x82, 0x84, 0x87, 0x88, 0x8a, 0x8b, 0x8c, 0x93, 0x94, 0xa1, 0xa2, 0xa3, 0xa4];
+    let is_letter = |at: usize| {
+        bytes.get(at).is_some_and(|byte| {
+            byte.is_ascii_alphabetic() || *byte == 0xe1 || LETTERS.contains(byte)
+        })
+    };
+    let is_between = |at: usize| at > 0 && is_letter(at - 1) && is_letter(at + 1);
+    let (mut dos, mut windows) = (0, 0);
+    for (at, byte) in bytes.iter().enumerate().filter(|(_, byte)| **byte >= 128) {
+        dos += usize::from(NONE.contains(byte) || LETTERS.contains(byte) && is_between(at));
+        windows += usize::from(*byte >= 0xc0 && *byte != 0xe1 && is_between(at));
+    }
+    dos > windows
 }
 
 fn utf16(bytes: &[u8], encoding: Encoding, file: &str) -> Result<String, IntakeError> {

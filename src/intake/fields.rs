@@ -53,6 +53,11 @@ pub(crate) fn read_field(
     context: Context,
 ) -> Reading<Patch> {
     match field.name {
+        // Where a name belongs it is none.
+        "assembly" | "joint" | "part" if cell.starts_with("{\"") => {
+            let reason = format!("`{cell}` is an object of JSON where a name belongs");
+            Err(Problem::refused("nested", reason, "give each row its own object, with its names"))
+        }
         "thread" => thread(field, cell, context),
         "hole-thread" => hole_thread(field, cell, context),
         "hole" => hole(field, cell),

@@ -6,7 +6,7 @@ use crate::intake::heading_parts::{nearly_lube, units_spelled};
 use crate::intake::lube_words::RECEIVED;
 use crate::intake::names::Names;
 use crate::intake::words::{
-    FILLER, HIGH, LOW, OLD, ordinal, plain_words, step_words, without_accents,
+    FILLER, HIGH, LOW, OLD, ordinal, plain_words, says_steps, step_words, without_accents,
 };
 use crate::quantity::{PER_CENT, Unit};
 use crate::record::{LubeClass, find_field};
@@ -89,7 +89,7 @@ impl Peeled {
         let second = plain(1);
         let is_step = |word: &str| word == "pull" || step_words().any(|step| step == word);
         let (found, length) = match second.as_deref() {
-            Some(second) if is_step(&first) => (number(second)?, 2),
+            Some(second) if is_step(&first) || says_steps(&first) => (number(second)?, 2),
             Some(second) if is_step(second) => (number(&first)?, 2),
             _ if is_step(first.trim_end_matches(|c: char| c.is_ascii_digit())) => {
                 (number(first.trim_start_matches(|c: char| !c.is_ascii_digit()))?, 1)
@@ -127,21 +127,31 @@ impl Peeled {
         is_so.then(|| Column::TorqueFor(format!("threads {left}")))
     }
 
-    /// The heading, if it is one of figures.
-    pub(crate) fn heading(mut self, text: &str, names: &Names) -> Option<Heading> {
+    /// Words left over that say the step, or only that there are steps.
+    fn label_of_step(&mut self) {
         // `Pass 1 30%` labels the step; its cells are in what they say.
         if self.step.is_some() {
             self.left
                 .retain(|word| word.strip_suffix('%').is_none_or(|n| n.parse::<f64>().is_err()));
         }
+        // `Tightening in stages, final value`.
+        if self.says_torque && self.step.is_none() {
+            self.left.retain(|word| !says_steps(&plain_words(word)));
+        }
         // `Torque 1` is a step as `Step 1` is.
         if let [number] = self.left.as_slice()
             && self.says_torque
             && self.step.is_none()
-            && let Some(step) = number.parse().ok().filter(|step| (1..10).contains(step))
+            && let Some(step) =
+                number.trim_end_matches('.').parse().ok().filter(|step| (1..10).contains(step))
         {
             (self.step, self.left) = (Some(step), Vec::new());
         }
+    }
+
+    /// The heading, if it is one of figures.
+    pub(crate) fn heading(mut self, text: &str, names: &Names) -> Option<Heading> {
+        self.label_of_step();
         if !is_of_torque(&self.units) {
             self.step?;
         }

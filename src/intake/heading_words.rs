@@ -7,8 +7,8 @@
 #[rustfmt::skip] // one row a meaning, read as a table
 pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     (&["assembly"], &[
-        "assembly", "engine", "machine", "vehicle", "model", "implement", "equipment", "tractor", "truck", "asset", "machine name", "machine no", "machine id",
-        "plant", "rig", "car", "bike", "engine model", "engine type", "make/model", "appliance", "apparatus", "gearbox", "pump", "press", "mill", "lathe", "crane", "compressor", "conveyor", "machine/unit", "trailer",
+        "assembly", "engine", "machine", "vehicle", "model", "implement", "equipment", "equip", "tractor", "truck", "asset", "machine name", "machine no", "machine id",
+        "plant", "m/c", "mc", "m/c no", "machine tool", "rig", "car", "bike", "engine model", "engine type", "make/model", "appliance", "apparatus", "gearbox", "pump", "press", "mill", "lathe", "crane", "compressor", "conveyor", "machine/unit", "trailer",
         "maschine", "motor", "fahrzeug", "anlage", "gerat", "modell", "aggregat", "fahrzeugtyp", "maschinentyp", "motortyp", "schlepper", "traktor", "maschine/gerat",
         "vehicule", "moteur", "engin", "equipement", "appareil", "modele", "materiel", "tracteur", "camion", "type machine",
         "maquina", "vehiculo", "equipo", "modelo", "tractores", "camiones", "aparato",
@@ -19,7 +19,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "joint", "location", "application", "component", "station", "flange", "section", "area", "system", "sub assembly", "subassembly", "zone", 
         "used for", "connection", "place on machine", "group", "module", "bolted joint", "joint name", "flange/joint", "point", "spot", "place", "where fitted",
         "baugruppe", "verbindung", "stelle", "ort", "einbauort", "bauteil", "verschraubung", "bereich", "anwendung", "verwendung", "einbaustelle", "schraubstelle", "schraubverbindung", "komponente",
-        "organe", "assemblage", "emplacement", "liaison", "ensemble", "utilisation", "sous ensemble", "composant", "endroit", "application", "raccord", "partie",
+        "organe", "poste", "assemblage", "emplacement", "liaison", "ensemble", "utilisation", "sous ensemble", "composant", "endroit", "application", "raccord", "partie",
         "union", "junta", "ubicacion", "lugar", "conjunto", "componente", "aplicacion", "zona", "uso", "subconjunto",
         "giunto", "gruppo", "punto", "applicazione", "utilizzo", "complessivo", "accoppiamento", "sede", "organo",
         "axle", "achse", "essieu", "eje", "asse", "parte", "onderdeel", "plaats", "verbinding", "uniao", "local", "localizacao", "forband", "plats", "zespol", "miejsce", "polaczenie", "wezel",
@@ -49,7 +49,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "classe", "qualite", "classe de qualite", "nuance", "classe de resistance", "matiere", "grade", "cl resistance",
         "clase", "calidad", "grado", "resistencia", "clase de resistencia", "clase de calidad", "marcado",
         "classe di resistenza", "qualita", "resistenza", "materiale", "classe vite", "cl resistenza",
-        "sterkteklasse", "klass", "hallfasthetsklass", "klasa", "klasa wytrzymalosci", "wytrzymalosc", "classe de resistencia",
+        "sterkteklasse", "sterkte", "klass", "hallfasthetsklass", "klasa", "klasa wytrzymalosci", "wytrzymalosc", "classe de resistencia",
     ]),
     (&["lube"], &[
         "lube", "lubricant", "compound", "lubrication", "thread condition", "thread treatment", "treatment", "dressing", "thread prep", "prep", "on threads", "paste", "lube/compound", "thread compound", "lubed with", "assembly lube", "condition", "surface", "thread dressing", "lubricated", "oil/dry", "dry/oiled", "lubricant used", "thread lube", "applied to thread",
@@ -60,13 +60,15 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "smering", "smeermiddel", "smorjning", "smorjmedel", "lubrificacao", "smarowanie", "smar",
     ]),
     (&["count", "row-number"], &[
-        "qty", "quantity", "count", "pcs", "no off", "number off", "how many", "off", "each", "ea", "no of bolts", "number of bolts", "bolt count", "qty/joint", "number", "quant", "nos", "no required", "req'd", "reqd", "number req",
+        "qty", "quantity", "count", "cnt", "pcs", "no off", "number off", "how many", "off", "each", "ea", "no of bolts", "number of bolts", "bolt count", "qty/joint", "number", "quant", "nos", "no required", "req'd", "reqd", "number req",
         "anzahl", "stuck", "stk", "menge", "anz", "stueck", "stuckzahl", "stck",
         "nombre", "quantite", "qte", "nb", "nbre", "quantites",
         "cantidad", "cant", "uds", "unidades", "n uds",
         "quantita", "q ta", "qta", "pz", "pezzi", "nr pezzi", "n pezzi",
         "aantal", "stuks", "antal", "st", "qtd", "quantidade", "qde", "ilosc", "szt", "sztuk",
     ]),
+    // English, and French parts.
+    (&["count", "part"], &["pieces"]),
     (&["row-number", "count"], &["no", "nr", "n°", "nº", "#", "row", "lfd nr", "item no", "pos nr", "num", "numero", "n", "line no", "ref no", "rang", "id no"]),
     // A filling line is a machine, the line of a list a number.
     (&["row-number", "assembly"], &["line", "ligne", "linie", "linea"]),

@@ -117,11 +117,20 @@ fn arrays_of<'a>(
     let own = said(&members, under.unwrap_or_default(), above);
     let mut found = Vec::new();
     for (key, raw) in members {
-        let row = plain_object(raw).filter(|inner| is_row(inner)).map(|_| vec![raw]);
+        let row = plain_object(raw).filter(|inner| is_row(inner) && !is_of_units(&key));
+        let row = row.map(|_| vec![raw]);
         if let Some(objects) = list_of(raw).or(row) {
             let mut rows = Vec::new();
             objects.into_iter().for_each(|object| spread(object, &key, &own, &mut rows));
             let (name, joint) = match under {
+                // `"presses": {"P1": […]}`: the list is that of a machine.
+                Some(kind) if field_of(kind) == Some("assembly") => (key, None),
+                Some(_) if rows.iter().any(names_joint) => {
+                    let words = serde_json::value::to_raw_value(under.unwrap_or_default());
+                    let words = words.ok().map(|words| ("under".to_owned(), Cow::Owned(words)));
+                    rows.iter_mut().for_each(|(_, above)| above.extend(words.clone()));
+                    (key, None)
+                }
                 Some(machine) => (machine.to_owned(), Some(key)),
                 None => (key, None),
             };
@@ -133,6 +142,14 @@ fn arrays_of<'a>(
         }
     }
     found
+}
+
+/// Whether a row says its joint itself.
+fn names_joint((raw, above): &Row) -> bool {
+    let is_joint = |key: &str| field_of(key) == Some("joint");
+    above.iter().any(|(key, _)| is_joint(key))
+        || serde_json::from_str::<Members>(raw.get())
+            .is_ok_and(|Members(members)| members.iter().any(|(key, _)| is_joint(key)))
 }
 
 /// The objects of a list that holds nothing else, and something.
@@ -155,9 +172,29 @@ fn spread<'a>(object: &'a RawValue, of: &str, above: &Above<'a>, rows: &mut Vec<
         {
             objects.into_iter().for_each(|object| spread(object, &key, &own, rows));
         }
+    } else if let Some(members) = holds_objects_of_rows(object) {
+        let own = said(&members, of, above);
+        for inner in members.iter().filter_map(|(_, raw)| plain_object(raw)) {
+            for (name, raw) in inner.into_iter().filter(|(_, raw)| raw.get().starts_with('{')) {
+                let name = serde_json::value::to_raw_value(&name).map(Cow::Owned);
+                let named = name.map(|name| ("joint".to_owned(), name));
+                rows.push((raw, named.into_iter().chain(own.iter().cloned()).collect()));
+            }
+        }
     } else {
         rows.push((object, above.clone()));
     }
+}
+
+/// The members of `{"machine": …, "fasteners": {"drum": {…}, "brake": {…}}}`.
+fn holds_objects_of_rows(object: &RawValue) -> Option<Vec<Member<'_>>> {
+    let members = plain_object(object)?;
+    let of_rows = |raw: &RawValue| {
+        let rows = plain_object(raw).unwrap_or_default();
+        let is_of_row = |(_, raw): &Member| plain_object(raw).is_some_and(|one| is_row(&one));
+        !rows.is_empty() && rows.iter().all(is_of_row)
+    };
+    members.iter().any(|(_, raw)| of_rows(raw)).then_some(members)
 }
 
 /// The field that a key or the one of a list names: `machines` an assembly.
@@ -205,7 +242,7 @@ pub(super) fn left_over(text: &str) -> Vec<String> {
     let mut left = Vec::new();
     for (key, raw) in &members {
         match plain_object(raw) {
-            Some(inner) if is_row(&inner) => {}
+            Some(inner) if is_row(&inner) || is_of_units(key) => {}
             Some(inner) => left.extend(inner.iter().filter(|one| is_left(one)).map(in_words)),
             None if is_left(&(key.clone(), *raw)) => left.push(in_words(&(key.clone(), *raw))),
             None => {}
@@ -253,11 +290,22 @@ fn said<'a>(members: &[Member<'a>], of: &str, above: &Above<'a>) -> Above<'a> {
     let mut all: Above = own.collect::<Vec<_>>().into_iter().chain(above.iter().cloned()).collect();
     // `"defaults": {"torque_unit": …}` holds for what stands beside it.
     for (key, raw) in members {
-        if let Some(inner) = plain_object(raw).filter(|inner| !is_row(inner)) {
+        let Some(inner) = plain_object(raw) else { continue };
+        // `"units": {"torque": "Nm", "angle": "deg"}`.
+        if is_of_units(key) {
+            let torque = inner.iter().find(|(key, _)| field_of(key) == Some("torque"));
+            let unit = torque.map(|(_, raw)| ("torque-unit".to_owned(), Cow::Borrowed(*raw)));
+            all.extend(unit);
+        } else if !is_row(&inner) {
             all = said(&inner, if of.is_empty() { "" } else { key }, &all);
         }
     }
     all
+}
+
+/// Whether units stand under the key, each under the name of its figure.
+fn is_of_units(key: &str) -> bool {
+    field_of(key) == Some("torque-unit")
 }
 
 /// The members of an object that holds no list.

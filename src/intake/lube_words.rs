@@ -37,7 +37,7 @@ pub(crate) const CONDITIONS: &[&str] = &[
 /// What a lube is put on, and how far it holds.
 #[rustfmt::skip] // words of five languages, side by side
 pub(crate) const LUBED: &[&str] = &[
-    "on", "all", "threads", "thread", "everywhere", "throughout", "use", "with", "the", "bolts", "studs", "screws", "here", "only",
+    "on", "all", "threads", "thread", "everywhere", "throughout", "use", "with", "the", "bolts", "studs", "screws", "here", "only", "get", "gets",
     "gewinde", "alle", "auf", "uberall", "mit", "filets", "filetages", "tous", "partout", "sur", "avec", "les",
     "roscas", "todas", "todos", "con", "las", "los", "filetti", "tutti", "tutte", "su", "i", "le",
 ];

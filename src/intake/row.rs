@@ -13,8 +13,8 @@ use crate::intake::header::{Column, Heading, Weight, fold_header};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
     completed, dimension_of, end_of, header_of, in_series, is_a_step, is_choice, is_named, mark_of,
-    not_known, one_pass, points_below, torque_unit, unguarded, which_lube, without_marks,
-    without_thousands,
+    not_known, one_pass, part_instead, points_below, torque_unit, unguarded, which_lube,
+    without_marks, without_thousands,
 };
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
@@ -454,7 +454,10 @@ impl<'a> RowReader<'a> {
                 let reuse = read_new(text, context)?;
                 Ok(reuse.map(|reuse| Patch { notes, ..words(field, &reuse.to_string()) }))
             }
-            Column::Field(field) => read_field(field, text, self.split, context),
+            Column::Field(field) => {
+                let read = read_field(field, text, self.split, context);
+                read.or_else(|problem| part_instead(&self.headings[at], text, problem))
+            }
             Column::TorqueFor(lube) if self.names.lube(lube).is_none() => {
                 Err(which_lube(text, lube, self.names))
             }

@@ -2,12 +2,13 @@
 
 use crate::intake::cells::{Context, Wanted, read_quantity, read_tightening};
 use crate::intake::draft::{Draft, Ends, Figures, Patch};
+use crate::intake::fields::words;
 use crate::intake::header::{Column, Heading, fold_header};
 use crate::intake::names::Names;
 use crate::intake::questions::WHICH_LUBE;
 use crate::intake::row::Footnotes;
 use crate::intake::survey::Plan;
-use crate::intake::verdict::{Problem, Reading, Remark};
+use crate::intake::verdict::{Problem, Reading, Remark, Taken};
 use crate::quantity::{DecimalMark, Dimension, Extent, Length, Number, Stated, Torque, Unit};
 use crate::record::{Field, FieldKind, LubeClass, Pass};
 use crate::text::is_changed_by_a_spreadsheet;
@@ -105,6 +106,28 @@ pub(crate) fn one_pass(text: &str, number: u32, context: Context) -> Reading<Pat
     }
     let words: Vec<String> = passes.iter().map(ToString::to_string).collect();
     Ok(taken.map(|_| Patch::figures(words.join(" "), Figures::Pass(number, passes))))
+}
+
+/// A cell without a thread in a column of parts whose cells hold threads: `Washer, hardened`
+/// between `Hex screw M12x40` and `Stud M16`.
+pub(crate) fn part_instead(heading: &Heading, text: &str, problem: Problem) -> Reading<Patch> {
+    let own = heading.others.first();
+    let Some(Column::Field(own)) = own.filter(|own| own.is("part") || own.is("joint")) else {
+        return Err(problem);
+    };
+    let may_be_size = |word: &str| {
+        let rest = word.trim_start_matches(['M', 'm', '#']);
+        rest.starts_with(|c: char| c.is_ascii_digit())
+            && (rest.len() < word.len() || rest.contains(['x', 'X', '/']))
+    };
+    let is_word_first = text
+        .split(' ')
+        .next()
+        .is_some_and(|first| first.chars().count() > 2 && first.chars().all(char::is_alphabetic));
+    if !is_named(heading, "thread") || !is_word_first || text.split(' ').any(may_be_size) {
+        return Err(problem);
+    }
+    Ok(Taken::plain(words(own, text)).echo("no-thread", "no thread in it: read as the part"))
 }
 
 /// Whether the column holds one pass of several.

@@ -6,6 +6,7 @@ use crate::intake::finish::{Around, RowNotes};
 use crate::intake::lube_words::lube_in_words;
 use crate::intake::words;
 use crate::record::{Reuse, Tables};
+use crate::thread::Thread;
 
 /// What words say where no column does: a fastener that is thrown away, a left-hand
 /// thread, what the part is. An export has it in its columns.
@@ -19,7 +20,11 @@ pub(crate) fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNo
     let says = |is_so: &dyn Fn(&str) -> bool| {
         folded.iter().filter(|note| !is_no(note)).any(|note| is_so(note))
     };
-    let says_left = |note: &str| words::LEFT_HAND.iter().any(|text| note.contains(text));
+    let says_left = |note: &str| {
+        let is_hand = note.contains("left hand") || note.contains("left-hand");
+        words::LEFT_HAND.iter().any(|text| note.contains(text))
+            || is_hand && note.contains("thread")
+    };
     let fastener = &mut draft.fastener;
     if around.infers_reuse && fastener.reuse.is_none() && says(&words::says_once) {
         fastener.reuse = Some(Reuse::SingleUse);
@@ -29,6 +34,10 @@ pub(crate) fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNo
         && let Some(count) = draft.notes.iter().find_map(|note| passes_in_words(note))
     {
         draft.passes = Some(Tightening { count: Some(count), ..Tightening::default() });
+    }
+    if fastener.thread.is_none() && !around.given.is_typed {
+        fastener.thread = thread_in_names(&fastener.part, notes)
+            .or_else(|| thread_in_names(&fastener.joint.name, notes));
     }
     let says_old = |note: &str| words::SUPERSEDED.iter().any(|text| note.contains(text));
     if !draft.setting.superseded && says(&says_old) {
@@ -43,6 +52,21 @@ pub(crate) fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNo
     if around.infers_kind && !around.given.is_typed {
         fastener.kind = fastener.kind.or(draft.kind);
     }
+}
+
+/// The thread that a name says in full, `Hex screw M12x1.75`, where no cell states one.
+fn thread_in_names(name: &str, notes: &mut RowNotes) -> Option<Thread> {
+    let is_whole = |word: &&str| {
+        let is_metric = word.starts_with('M') && word.contains(['x', 'X']);
+        is_metric || word.contains('/') && word.contains('-')
+    };
+    let thread = name
+        .split([' ', ',', '(', ')'])
+        .filter(is_whole)
+        .find_map(|one| Thread::parse(one).ok())?;
+    let reason = format!("`{name}` says {thread}, no other cell does: taken as the thread");
+    notes.warn("thread", "thread-in-name", &reason, "give the thread a column of its own");
+    Some(thread)
 }
 
 /// Whether the notes of a row name a lube that is not the `lube` of the title above it:

@@ -106,6 +106,13 @@ impl RawRow {
         self.text.is_empty()
     }
 
+    /// Whether it only draws a line: `|----|:---|`.
+    pub(crate) fn is_rule(&self) -> bool {
+        !self.is_blank()
+            && self.text.len() > 2
+            && self.text.bytes().all(|byte| b"-=+:_".contains(&byte))
+    }
+
     /// The cell at `index` without surrounding blanks; empty past the last.
     pub(crate) fn cell(&self, index: usize) -> &str {
         let Some(end) = self.ends.get(index) else { return "" };

@@ -18,6 +18,8 @@ pub(crate) const TORQUE: &[&str] = &[
     "drehmomente",
     "coppie",
     "dokrecania",
+    "anziehen",
+    "endwert",
 ];
 
 /// Words of a torque heading that add nothing.
@@ -122,7 +124,7 @@ pub(crate) const TITLE: &[&str] = &[
     "torque table", "torque specs", "torque spec", "torque figures", "torque values", "torque settings", "shop sheet",
     "work sheet", "worksheet", "spec sheet", "torques", "torque", "specs", "sheet", "list", "tightening torques",
     "bolt torques", "bolts", "export", "service", "maintenance", "fastener list", "fasteners", "bolt chart", "fastener schedule", "bolt schedule", "bolting schedule",
-    "torque schedule", "tightening schedule", "service sheet", "wall table",
+    "torque schedule", "bolting", "notebook", "tightening schedule", "service sheet", "wall table",
     "settings", "anzugsmomente", "drehmomente", "anzugsmoment", "drehmomenttabelle", "drehmomentliste",
     "schraubenliste", "liste", "anziehdrehmomente", "schrauben", "couples de serrage", "couples", "feuille",
     "serrage", "atelier", "pares de apriete", "pares", "lista", "apriete", "hoja", "coppie di serraggio", "coppie",
@@ -132,7 +134,7 @@ pub(crate) const TITLE: &[&str] = &[
 /// Words between the others of a title.
 #[rustfmt::skip] // words of five languages, side by side
 pub(crate) const ARTICLES: &[&str] = &[
-    "for", "of", "the", "all", "our", "on", "fur", "der", "die", "das", "des", "den", "dem", "alle", "am", "zur", "zum", "und", "vom", "von",
+    "for", "of", "the", "all", "our", "on", "from", "my", "fur", "der", "die", "das", "des", "den", "dem", "alle", "am", "zur", "zum", "und", "vom", "von",
     "pour", "de", "du", "la", "le", "les", "aux", "au", "et", "sur", "para", "del", "los", "las", "el", "y", "per", "di", "della", "delle", "dei", "degli", "il", "lo", "gli", "e",
     "dal", "dalla", "van", "voor", "het", "da", "do", "dos", "das",
 ];

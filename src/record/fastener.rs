@@ -256,6 +256,16 @@ impl Fastener {
         self.reuse == Some(Reuse::SingleUse)
     }
 
+    /// The size that the head states: 18 mm of `hex 18 mm`.
+    pub fn across_flats(&self) -> Option<Length> {
+        let words: Vec<&str> = self.head.as_ref()?.split([' ', ',']).collect();
+        let pairs = words.windows(2).map(|pair| pair.join(" "));
+        // `18mm` in one word, or in two.
+        let sizes = words.iter().map(|word| (*word).to_owned()).chain(pairs);
+        let mut sizes = sizes.filter_map(|text| Stated::<Length>::parse(&text).ok());
+        sizes.next().map(Stated::value)
+    }
+
     /// Whether this is a row of a general chart, for no particular joint.
     pub fn is_chart(&self) -> bool {
         !self.settings.is_empty()

@@ -197,6 +197,7 @@ pub static FIELDS: &[Field] = &[
     derived!("text" => Text, "text", "assembly, joint, part, tags and notes together", all_text),
     derived!("listed-for" => List, "listed_for", "every lube that the book lists for the fastener", listed_for),
     derived!("size" => Quantity(D::Length), "size_mm", "nominal diameter of the thread that turns", |r| Value::derived(r.fastener.thread.as_ref().map(crate::thread::Thread::nominal))),
+    derived!("across-flats" => Quantity(D::Length), "across_flats_mm", "width across the flats that the spanner or key fits", |r| Value::derived(r.fastener.across_flats())),
     derived!("pitch" => Quantity(D::Length), "pitch_mm", "pitch of the thread that turns", |r| Value::derived(r.fastener.thread.as_ref().map(|t| t.pitch().length()))),
     derived!("tpi" => Number, "tpi", "threads per inch", |r| Value::number(r.fastener.thread.as_ref().and_then(crate::thread::Thread::tpi))),
     derived!("area" => Quantity(D::Area), "stress_area_mm2", "smallest section: stress areas, waist", |r| Value::derived(r.derived.area)).promised(),

@@ -5,8 +5,8 @@
 
 use crate::sheets::read;
 use crate::support::held::Accepted as _;
-use crate::support::{field, tightening};
-use clampbook::intake::Report;
+use crate::support::{field, tables_of_the_book, tightening};
+use clampbook::intake::{EmptyBook, Options, Report, read_any, take};
 
 const HEADINGS: [&str; 11] = [
     "Machine",
@@ -226,4 +226,51 @@ fn a_figure_that_no_longer_holds_is_superseded() {
     assert_eq!(says("superseded by rev 3, do not use"), "true");
     assert_eq!(says("ungültig seit 2021"), "true");
     assert_eq!(says("supersedes the old card"), "false", "that is the other one");
+}
+
+/// Why a whole sheet is not read, as a person is told.
+fn not_read(text: &str) -> String {
+    let options = Options::default();
+    let sheet = read_any(text.as_bytes(), "list.csv", &options).expect("a readable file");
+    take(&sheet, tables_of_the_book(), &options, &EmptyBook).expect_err("a doubt").to_string()
+}
+
+#[test]
+fn columns_that_may_be_read_in_two_ways_are_asked_about() {
+    let two = "Machine,Joint,Thread,Torque Nm,Torque 2 Nm\nSaw 1,arbor,M20x1.5,180,240\n";
+    let why = not_read(two);
+    assert!(why.contains("the first of two steps or the last"), "{why}");
+    let unnamed = "Wheel torque in Nm,,,\nVehicle,Front,Rear,Nut\nVan 3,160,180,M14x1.5\nVan 4,160,180,M14x1.5\n";
+    let why = not_read(unnamed);
+    assert!(why.contains("no column names the torque: is it in `Front`, `Rear`"), "{why}");
+    let machines =
+        "Part,Machine A 100 (Nm),Machine A 200 (Nm),Thread\nhead,60,75,M10x1.5\nrod,45,50,M9x1\n";
+    let why = not_read(machines);
+    assert!(why.contains("is it in `Machine A 100 (Nm)`, `Machine A 200 (Nm)`"), "{why}");
+}
+
+#[test]
+fn an_object_is_no_name() {
+    let text = r#"[{"machine": "Saw 1", "joint": {"at": "arbor"}, "thread": "M20x1.5", "torque": "180 Nm"}]"#;
+    let report = read("a.json", text);
+    let bad: Vec<&str> = report.bad_cells().map(|cell| cell.code).collect();
+    assert_eq!(bad, ["nested"]);
+}
+
+#[test]
+fn a_left_hand_thread_in_the_notes() {
+    let thread = |note: &str| field(&with(&[("Notes", note)]).fasteners[0], 0, "thread");
+    assert_eq!(thread("threads are left hand"), "M10x1.5 LH");
+    assert_eq!(thread("left hand cover only"), "M10x1.5", "that is a side");
+}
+
+#[test]
+fn rows_above_the_headings_are_told() {
+    let text = "Dredge 3 boom\nPin bolts,1-8 UNC,Gr 8,900 ft-lb,,\n\
+        Item,Size,Grade,Torque,Lube,Qty\nFairlead,3/4-10,8,280 ft-lb,oil,8\n";
+    let report = read("dredge.csv", text);
+    assert_eq!(report.fasteners.len(), 1);
+    assert_eq!(report.remarks, [(2, "Pin bolts, 1-8 UNC, Gr 8, 900 ft-lb".to_owned())]);
+    let lost = "the file: not taken without headings: 1 row";
+    assert!(report.conclusions.iter().any(|one| one.text == lost), "{:?}", report.conclusions);
 }

@@ -151,6 +151,22 @@ fn encodings_are_told_apart() {
 }
 
 #[test]
+fn letters_of_dos_are_told_from_signs_of_windows() {
+    let read = |name: &[u8]| {
+        let head = b"Machine;Stelle;Gewinde;Moment (Nm)\nPresse 4;";
+        let sheet = read_csv(&[head, name, b";M36x3;1200\n"].concat(), "a.csv").unwrap();
+        let report = take(&sheet, &tables(), &Options::default(), &EmptyBook).unwrap();
+        (report.fasteners[0].joint.name.clone(), sheet.encoding.name())
+    };
+    // Code page 850 and Windows-1252 as the Unicode consortium maps them.
+    assert_eq!(read(b"S\x84ule"), ("Säule".to_owned(), "code page 850"));
+    assert_eq!(read(b"M\x83t, \x90crou"), ("Mât, Écrou".to_owned(), "code page 850"));
+    assert_eq!(read(b"Gr\x94\xe1e"), ("Größe".to_owned(), "code page 850"));
+    assert_eq!(read(b"S\xe4ule"), ("Säule".to_owned(), "Windows-1252"));
+    assert_eq!(read(b"niveau d\x92huile"), ("niveau d’huile".to_owned(), "Windows-1252"));
+}
+
+#[test]
 fn what_is_no_text_file_is_an_error() {
     let nul = read_csv(b"Assembly,Joint\nA\0,B\n", "x.csv");
     assert!(matches!(nul, Err(IntakeError::Nul { line: 2, .. })), "{nul:?}");

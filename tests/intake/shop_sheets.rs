@@ -197,8 +197,12 @@ fn figures(wanted: &str, setting: &Setting) -> Option<String> {
 
 fn extras(rest: &str, fastener: &Fastener, setting: &Setting, words: &str) -> Option<String> {
     let (rest, kept) = rest.split_once("w=").unwrap_or((rest, ""));
-    if let Some(lost) = kept.split(';').find(|kept| !words.contains(&bare(kept))) {
-        return Some(format!("lost `{lost}`"));
+    for kept in kept.split(';') {
+        match kept.strip_prefix('!') {
+            Some(other) if words.contains(&bare(other)) => return Some(format!("has `{other}`")),
+            None if !words.contains(&bare(kept)) => return Some(format!("lost `{kept}`")),
+            _ => {}
+        }
     }
     let shares = |list: &str| -> Vec<f64> {
         let top = setting.torque.map_or(0.0, |torque| torque.high().nm());

@@ -72,7 +72,10 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
         let reason = format!("`{text}` is nearly a thread");
         return Err(Problem::question("thread", reason, vec![thread.to_string()]));
     }
-    if let Some(again) = rewritten(text) {
+    // One inch: the numbered size of that name is a watchmaker's.
+    let inch =
+        matches!(error, ThreadError::NumberOrInches(1)).then(|| text.replacen('1', "1\"", 1));
+    if let Some(again) = inch.or_else(|| rewritten(text)) {
         return match Thread::parse(&again) {
             Ok(thread) => {
                 Ok(Taken::plain(ThreadCell::single(thread.clone())).echo("thread", REWRITTEN))
@@ -80,29 +83,42 @@ pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
             Err(error) => Err(problem(text, &error)),
         };
     }
+    if let Some(problem) = length_without_pitch(text) {
+        return Err(problem);
+    }
     let is_metric = text.starts_with(['M', 'm']);
     assumed(&error).filter(|_| is_metric).unwrap_or_else(|| Err(problem(text, &error)))
 }
 
 /// `4x M16`: the thread, and how many.
 fn with_count(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
-    let (count, rest) = counted(text)?;
+    let (count, rest) = counted(text).or_else(|| counted_behind(text))?;
     Some(read_thread(rest, context).map(|mut taken| {
         taken.value.count = Some(count);
-        taken.echo("thread-count", "the number before the thread says how many")
+        taken.echo("thread-count", "a number beside the thread says how many")
     }))
 }
 
+/// `M16x2 (12 off)`.
+fn counted_behind(text: &str) -> Option<(u32, &str)> {
+    let (rest, inside) = text.strip_suffix(')')?.rsplit_once('(')?;
+    let digits = inside.bytes().take_while(u8::is_ascii_digit).count();
+    let count: u32 = inside[..digits].parse().ok().filter(|count| (1..=999).contains(count))?;
+    let word = inside[digits..].trim().trim_end_matches('.').to_lowercase();
+    COUNTING[3..].contains(&word.as_str()).then(|| (count, rest.trim()))
+}
+
+/// Words behind a number that says how many; the first three are signs.
+const COUNTING: &[&str] = &[
+    "x", "×", "*", "off", "pcs", "pc", "ea", "no", "nr", "stk", "stück", "st", "pz", "uds", "szt",
+];
+
 /// `4x M16`, `10 off M11 x 1.5 x 145`: how many, and what stands behind.
 pub(crate) fn counted(text: &str) -> Option<(u32, &str)> {
-    const WORDS: &[&str] = &[
-        "x", "×", "*", "off", "pcs", "pc", "ea", "no", "nr", "stk", "stück", "st", "pz", "uds",
-        "szt",
-    ];
     let digits = text.bytes().take_while(u8::is_ascii_digit).count();
     let count: u32 = text[..digits].parse().ok().filter(|count| (1..=999).contains(count))?;
     let after = text[digits..].trim_start();
-    let rest = WORDS.iter().find_map(|word| {
+    let rest = COUNTING.iter().find_map(|word| {
         let is_it = after.get(..word.len()).is_some_and(|start| start.eq_ignore_ascii_case(word));
         is_it.then(|| after[word.len()..].trim_start_matches(['.', ' ']))
     })?;
@@ -224,12 +240,21 @@ fn with_length(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
         };
         if let Some(words) = ordered(tail, context, &mut taken.value) {
             let has_grade = taken.value.strength.is_some();
-            if mark != ' ' || has_grade {
+            if mark != ' ' || has_grade || is_class(&words) {
                 return Some(Ok(if words.is_empty() { taken } else { taken.saying(words) }));
             }
         }
     }
     None
+}
+
+/// `3/8x1 grade 5`: the pitch is asked for, the rest stays.
+fn length_without_pitch(text: &str) -> Option<Problem> {
+    let (size, rest) = text.split_once(['x', 'X'])?;
+    leading_length(rest.trim())?;
+    let Err(problem) = read_bare(size.trim()) else { return None };
+    let readings = problem.readings?.iter().map(|one| format!("{one} x {}", rest.trim())).collect();
+    Some(Problem::question(problem.code, problem.reason, readings))
 }
 
 /// A thread alone, or a metric size whose pitch is the coarse one.
@@ -276,8 +301,16 @@ fn ordered(tail: &str, context: Context, cell: &mut ThreadCell) -> Option<String
     let (from, end) = at.unwrap_or((words.len(), words.len()));
     cell.strength = grade(&words[from..end]);
     let rest = [&words[..from], &words[end..]].concat().join(" ");
-    let is_plain = !rest.contains(|c: char| c.is_ascii_digit());
+    let is_plain = is_class(&rest) || !rest.contains(|c: char| c.is_ascii_digit());
     is_plain.then(|| rest.trim_matches([' ', ')', '(', '-']).to_owned())
+}
+
+/// `class 10`, which is one of nuts.
+fn is_class(words: &str) -> bool {
+    let folded = words.to_lowercase();
+    ["class ", "cl ", "cl.", "kl.", "klasse ", "classe "]
+        .iter()
+        .any(|word| folded.starts_with(word))
 }
 
 /// `Pulley 7/16-14`: words without a figure, then a thread.
@@ -291,7 +324,12 @@ fn after_words(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
         return None;
     }
     let words = words.trim_end_matches([',', ':', '-', ' ']);
-    Some(Ok(read_thread(rest, context).ok()?.saying(words)))
+    match read_thread(rest, context) {
+        Ok(taken) => Some(Ok(taken.saying(words))),
+        // What must be asked for is.
+        Err(problem) if problem.readings.is_some() => Some(Err(problem)),
+        Err(_) => None,
+    }
 }
 
 /// The coarse thread of a metric size without a pitch; the assumption is said.

@@ -104,7 +104,8 @@ fn tell_left_out(sheet: &Sheet, lost: Vec<(u16, usize)>, old: Vec<u16>, plan: &m
     for (page, count) in lost {
         let name = &sheet.pages[usize::from(page)].name;
         let what = if several { format!("sheet {name}") } else { "the file".to_owned() };
-        plan.conclude(format!("{what}: {count} rows without headings are not taken"));
+        let rows = if count == 1 { "1 row".to_owned() } else { format!("{count} rows") };
+        plan.conclude(format!("{what}: not taken without headings: {rows}"));
     }
     for page in old {
         let name = &sheet.pages[usize::from(page)].name;
@@ -144,11 +145,19 @@ fn settle_decimal(
         return;
     }
     let threads = tables.iter().zip(contents).flat_map(|(table, contents)| {
-        table.headings.iter().zip(contents).filter(|(heading, _)| heading.column.is("thread"))
+        let is_so = |heading: &Heading, content: &Content| {
+            heading.column.is("thread") || content.are_threads()
+        };
+        table.headings.iter().zip(contents).filter(move |(one, content)| is_so(one, content))
     });
     let in_threads = threads.map(|(_, content)| content.count(Look::Comma)).sum::<usize>() > 0;
     let figures = tables.iter().zip(contents).flat_map(|(table, contents)| {
-        table.headings.iter().zip(contents).filter(|(heading, _)| super::rows::figures(heading))
+        let is_so = |heading: &Heading, content: &Content| {
+            let is_unknown = matches!(heading.column, Column::Unknown { .. });
+            super::rows::figures(heading)
+                || is_unknown && content.are_figures() && !content.are_strengths()
+        };
+        table.headings.iter().zip(contents).filter(move |(one, content)| is_so(one, content))
     });
     let (mut commas, mut points) = (0, 0);
     for (_, content) in figures {
@@ -198,7 +207,7 @@ impl Settler<'_> {
             self.length_units(&mut table.headings, plan);
         }
         let mut headings = std::mem::take(&mut table.headings);
-        self.sound(&headings, line)?;
+        self.sound(&table, &headings)?;
         let fault =
             |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
         let seen = self.two_in_one(&table, &headings, plan);
@@ -253,7 +262,11 @@ impl Settler<'_> {
     }
 
     /// Refuses headings that name a torque for an unknown lube, or a wrong unit.
-    fn sound(&self, headings: &[Heading], line: u32) -> Result<(), IntakeError> {
+    fn sound(&self, table: &TableFound, headings: &[Heading]) -> Result<(), IntakeError> {
+        let line = table.header;
+        if let Some(problem) = self.unread_torques(table, headings) {
+            return Err(self.fault(line, problem, NAME_IT));
+        }
         for heading in headings {
             if let Column::Unknown { .. } = heading.column
                 && let Some(near) = nearly_lube(&heading.text, self.names)
@@ -414,6 +427,15 @@ const NAME_IT: &str = "add the column, or say in a mapping which heading means i
 
 /// Two columns for one thing: their indices and what it is.
 fn twice(headings: &[Heading], reshape: &Reshape) -> Option<(usize, usize, String)> {
+    // `Torque` and `Torque 2`: two steps, or two figures.
+    let position =
+        |is_it: &dyn Fn(&Column) -> bool| headings.iter().position(|one| is_it(&one.column));
+    let has_first = position(&|one| *one == Column::Pass(1)).is_some();
+    if let Some(second) = position(&|one| *one == Column::Pass(2)).filter(|_| !has_first)
+        && let Some(first) = position(&|one| one.is("torque")).filter(|first| *first < second)
+    {
+        return Some((first, second, "a torque: the first of two steps or the last".to_owned()));
+    }
     for (second, heading) in headings.iter().enumerate() {
         let what = match &heading.column {
             Column::Unknown { .. }

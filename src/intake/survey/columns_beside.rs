@@ -44,6 +44,7 @@ impl Settler<'_> {
     /// nothing else does and its names repeat; else the joints beside their parts.
     pub(super) fn first_column(&self, table: &mut TableFound, is_titled: bool, plan: &mut Plan) {
         self.lines(table, is_titled, plan);
+        self.unnamed(table, plan);
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
         let Some(field) = find_field("assembly") else { return };
         if has("assembly") || has("key") || self.options.assembly.is_some() {
@@ -56,7 +57,9 @@ impl Settler<'_> {
         if has("assembly") {
             return;
         }
-        let holds = |at: &usize| self.contents[*at].filled > 0;
+        let holds = |at: &usize| {
+            self.contents[*at].filled > 0 && table.headings[*at].column != Column::RowNumber
+        };
         let Some(at) = (0..table.headings.len()).find(holds) else { return };
         let heading = &table.headings[at];
         let cells = table.entries.iter().map(|row| self.rows[*row].cell(at));
@@ -78,6 +81,22 @@ impl Settler<'_> {
         let text = &heading.text;
         plan.conclude(format!("`{text}` read as {}: the first column, and {why}", field.name));
         table.headings[at].column = Column::Field(field);
+    }
+
+    /// Words under no heading at all, first in the rows: the parts, where nothing names them.
+    fn unnamed(&self, table: &mut TableFound, plan: &mut Plan) {
+        let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
+        let is_first = table.headings.first().is_some_and(|one| one.column == Column::Blank);
+        if let Some(part) = find_field("part")
+            && is_first
+            && !has("part")
+            && !has("joint")
+            && !has("key")
+            && self.contents[0].are_words()
+        {
+            plan.conclude("the first column has no heading: its words read as part");
+            table.headings[0].column = Column::Field(part);
+        }
     }
 
     /// `Line` under the title of a machine, each named once and no joint beside them: its

@@ -1,6 +1,6 @@
 //! What a column holds, by its cells where its heading says little or another thing.
 
-use crate::intake::header::{Column, Heading, Weight, fold_header, read_heading};
+use crate::intake::header::{Column, Heading, Weight, fold_header, read_heading, says_torque};
 use crate::intake::options::SplitColumn;
 use crate::intake::survey::Plan;
 use crate::intake::survey::columns::Settler;
@@ -158,15 +158,8 @@ impl Settler<'_> {
             && headings.iter().any(|one| matches!(one.column, Column::Pitch | Column::Tpi));
         // Spanners and lengths in inches look like threads.
         let is_size = heading.column.is("head-size") || heading.column.is("length");
-        // `Turns past finger tight` over 2-3, beside the threads themselves.
-        let beside_threads =
-            |one: &Heading| one.column.is("thread") && one.weight >= Weight::Strong;
-        let has_own = headings
-            .iter()
-            .zip(&self.contents)
-            .enumerate()
-            .any(|(nth, (one, cells))| nth != at && beside_threads(one) && cells.are_threads());
-        let may_be_thread = is_place && !(is_size && has("thread")) || is_unknown && !has_own;
+        let may_be_thread = is_place && !(is_size && has("thread"))
+            || is_unknown && !self.has_other_threads(at, headings);
         if may_be_thread && content.are_threads() {
             ByCells::Field("thread", "the cells are threads")
         } else if (is_place || is_unknown || heading.column.is("thread")) && content.are_series() {
@@ -183,6 +176,8 @@ impl Settler<'_> {
             ByCells::Field("thread", "the cells end in threads")
         } else if is_unknown && content.are_torques() && !headings.iter().any(figures) {
             ByCells::Field("torque", "the cells are torques")
+        } else if self.may_be_torque(at, headings) {
+            ByCells::Field("torque", "its heading says torque")
         } else if heading.column.is("order") && content.are_steps() && !has("passes") {
             ByCells::Field("passes", "the cells are steps")
         } else if heading.column.is("thread") && content.are_no_threads() && !has_pitch {
@@ -205,20 +200,39 @@ impl Settler<'_> {
         }
     }
 
+    /// `Turns past finger tight` over 2-3, beside the threads themselves.
+    fn has_other_threads(&self, at: usize, headings: &[Heading]) -> bool {
+        let beside_threads =
+            |one: &Heading| one.column.is("thread") && one.weight >= Weight::Strong;
+        headings
+            .iter()
+            .zip(&self.contents)
+            .enumerate()
+            .any(|(nth, (one, cells))| nth != at && beside_threads(one) && cells.are_threads())
+    }
+
+    /// `Nut torque` over figures, where no column is one of torque.
+    fn may_be_torque(&self, at: usize, headings: &[Heading]) -> bool {
+        is_unknown(&headings[at])
+            && self.contents[at].are_figures()
+            && !headings.iter().any(figures)
+            && plain_words(&headings[at].text).split(' ').any(says_torque)
+    }
+
     /// The field that an unknown heading nearly names, or one of its outer words does
     /// (`Engine family`), where no column has it.
     fn near(&self, at: usize, headings: &[Heading]) -> Option<&'static str> {
         const FIELDS: &[&str] =
             &["assembly", "joint", "part", "thread", "torque", "lube", "strength", "count"];
         let Column::Unknown { nearest } = &headings[at].column else { return None };
-        let text = headings[at].text.as_str();
+        let text = headings[at].text.replace('_', " ");
         let is_free = |field: &str| !headings.iter().any(|heading| heading.column.is(field));
         let near = nearest.as_ref().and_then(|near| find_field(&near.to_lowercase()));
         let is_long = text.chars().count() >= 4;
         let near = near.map(|field| field.name).filter(|field| is_long && FIELDS.contains(field));
         // `Engine family` names an engine, `Machine operator` and `Storage location` nothing
         // of the joint.
-        let (first, rest) = text.split_once(' ').unwrap_or((text, ""));
+        let (first, rest) = text.split_once(' ').unwrap_or((&text, ""));
         let says = |words: &[&str], word: &str| words.contains(&plain_words(word).as_str());
         let is_name = !rest.is_empty() && rest.split(' ').all(|word| says(NAMING, word));
         let last = rest.rsplit(' ').next().filter(|last| !last.is_empty() && !says(ASIDE, first));

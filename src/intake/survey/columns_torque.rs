@@ -1,13 +1,14 @@
 //! Columns of torque settled together: one torque in two units, a matrix of
 //! sizes by grades, figures for one joint each.
 
-use crate::intake::header::{Column, Heading, Weight};
+use crate::intake::header::{Column, Heading, Weight, says_torque};
 use crate::intake::reshape::Reshape;
 use crate::intake::row_parts::dimension_of;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::content::{Content, Look};
 use crate::intake::survey::rows::{TableFound, figures};
 use crate::intake::survey::{Plan, titles};
+use crate::intake::words::plain_words;
 use crate::quantity::{DecimalMark, Dimension, Unit};
 use crate::record::find_field;
 
@@ -54,6 +55,38 @@ impl Settler<'_> {
             heading.column = Column::Field(torque);
             heading.weight = Weight::Strong;
         }
+    }
+
+    /// Where what stands around speaks of torque, no column holds one, and figures stand
+    /// under headings that are not known: they are not left to the notes.
+    pub(super) fn unread_torques(
+        &self,
+        table: &TableFound,
+        headings: &[Heading],
+    ) -> Option<String> {
+        let is_told = |one: &Heading| {
+            figures(one)
+                || ["angle", "stretch", "passes", "key"].iter().any(|name| one.column.is(name))
+                || one.weight == Weight::Named && !matches!(one.column, Column::Field(_))
+        };
+        if self.sheet.is_typed || headings.iter().any(is_told) {
+            return None;
+        }
+        let says = |text: &String| {
+            titles::unit_in(text).is_some() || plain_words(text).split(' ').any(says_torque)
+        };
+        let around = table.titles.iter().flatten().chain(&table.below).chain([&self.sheet.name]);
+        let is_unknown = |at: &usize| {
+            matches!(headings[*at].column, Column::Unknown { .. })
+                && self.contents[*at].are_figures()
+        };
+        let texts: Vec<&str> = (0..headings.len().min(self.contents.len()))
+            .filter(is_unknown)
+            .map(|at| headings[at].text.as_str())
+            .collect();
+        let is_said = around.into_iter().any(says) && !texts.is_empty()
+            || texts.iter().any(|text| titles::unit_in(text).is_some());
+        is_said.then(|| format!("no column names the torque: is it in `{}`", texts.join("`, `")))
     }
 
     /// `4.200` and `1.150` in a column that also has `118,5`: the point parts thousands. One

@@ -286,6 +286,14 @@ fn is_tick(text: &str) -> bool {
 
 /// Whether the last word of a text is a thread: `Pulley 7/16-14`.
 fn ends_in_thread(text: &str) -> bool {
+    // `Hex screw M12x1.75x40 10.9`: behind words, and before others.
+    let is_size = |word: &str| word.starts_with('M') || word.contains(['/', '-']);
+    let mut words = text.split(' ').skip_while(|word| word.chars().all(char::is_alphabetic));
+    if words.next().is_some_and(|word| word.len() > 2 && is_size(word) && starts_with_thread(word))
+        && !text.starts_with(|c: char| c.is_ascii_digit())
+    {
+        return true;
+    }
     text.rsplit_once(' ').is_some_and(|(words, last)| {
         words.chars().any(char::is_alphabetic) && last.len() > 2 && is_thread(last)
     })
@@ -330,7 +338,14 @@ pub(crate) fn starts_with_thread(text: &str) -> bool {
         || text.starts_with('M') && {
             let joined: String = text.chars().filter(|c| *c != ' ').take(12).collect();
             let end = joined.find(|c: char| !(c.is_ascii_digit() || "MmxX×.,".contains(c)));
-            is_thread(joined[..end.unwrap_or(joined.len())].trim_end_matches(['x', 'X', '.', ',']))
+            let size = joined[..end.unwrap_or(joined.len())].trim_end_matches(['x', 'X', '.', ',']);
+            // `M12x40`, `M12x1,5x45`: with the length behind.
+            is_thread(size)
+                || size.rsplit_once(['x', 'X', '×']).is_some_and(|(size, length)| {
+                    length.len() > 1
+                        && length.bytes().all(|c| c.is_ascii_digit())
+                        && is_thread(size)
+                })
         }
 }
 

@@ -37,13 +37,16 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
             continue;
         }
         facts(&text, &mut given, names);
+        if given.lube.is_none() && mentions_lube(&text, names) {
+            left.push(text.clone());
+        }
         match name_in(&text, names) {
             Some(name) if given.assembly.is_none() => given.assembly = Some(name),
             Some(name) => left.push(name),
             None if plain_words(&text).split(' ').any(|word| EXCEPT.contains(&word)) => {
                 left.push(text);
             }
-            None if is_note(&plain_words(&text)) => left.push(text),
+            None if is_note(&plain_words(&text)) || says_something(&text) => left.push(text),
             None => {}
         }
     }
@@ -195,6 +198,15 @@ fn condition_in(text: &str, names: &Names) -> Option<String> {
     None
 }
 
+/// Whether a title speaks of a lube, be it for some of the rows.
+fn mentions_lube(text: &str, names: &Names) -> bool {
+    let folded = plain_words(&text.replace(['(', ')', ';', '/'], " "));
+    let words: Vec<&str> = folded.split(' ').collect();
+    (1..=2).any(|length| {
+        words.windows(length).any(|piece| names.lube_said(&piece.join(" ")).is_some())
+    })
+}
+
 /// `moly paste on all`: a piece of a title that is nothing but the lube of what is below.
 fn lube_on_all(text: &str, names: &Names) -> Option<String> {
     text.split([',', ';', '.', ':', '(', ')']).find_map(|piece| {
@@ -206,7 +218,10 @@ fn lube_on_all(text: &str, names: &Names) -> Option<String> {
 
 /// What sentences below a table say of all of it: `All torques N·m, threads lightly oiled.`
 pub(super) fn below(sentences: &[String], given: &mut Given, names: &Names) {
-    const ALL: &[&str] = &["all", "alle", "tous", "toutes", "todos", "todas", "tutti", "tutte"];
+    const ALL: &[&str] = &[
+        "all", "alle", "tous", "toutes", "todos", "todas", "tutti", "tutte", "values", "figures",
+        "werte", "valeurs", "valores", "valori",
+    ];
     for text in sentences {
         let folded = plain_words(text);
         let first = folded.split(' ').next().unwrap_or_default();
@@ -232,9 +247,13 @@ fn series_in(text: &str) -> Option<&'static str> {
 pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
     let plain = Plain::new(text);
     // `No. 2` goes on behind its point.
-    let mut sentences = plain.as_str().split_inclusive(". ").peekable();
+    let apart = plain.as_str().replace(['(', ')'], ". ");
+    let mut sentences = apart.split_inclusive(". ").peekable();
     let mut whole = String::new();
     while let Some(sentence) = sentences.next() {
+        if says_something(sentence) {
+            continue;
+        }
         whole.push_str(sentence);
         let goes_on =
             sentences.peek().is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
@@ -256,6 +275,16 @@ pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
         let letters = name.chars().filter(|c| c.is_alphabetic()).count();
         (letters >= 2 && !is_date(&name)).then_some(name)
     })
+}
+
+/// Whether a sentence has a verb, as no name of a machine has: `this hangs on the wall`.
+fn says_something(sentence: &str) -> bool {
+    const VERBS: &[&str] = &[
+        "is", "are", "was", "were", "has", "have", "hangs", "ist", "sind", "hat", "haben", "est",
+        "sont", "son", "sono", "zijn",
+    ];
+    let folded = plain_words(sentence);
+    folded.split(' ').count() > 4 && folded.split(' ').any(|word| VERBS.contains(&word))
 }
 
 /// Whether a line is led by a word of notes.
@@ -319,7 +348,10 @@ pub(super) fn name_of_page(page: &str, names: &Names) -> Option<String> {
     if stem.is_empty() || SHEET.contains(&stem) {
         return None;
     }
-    name_in(page, names)
+    // `P1` is short, and a name.
+    let has = |kind: fn(char) -> bool| page.contains(kind);
+    let is_code = has(char::is_alphabetic) && has(char::is_numeric);
+    name_in(page, names).or_else(|| is_code.then(|| page.to_owned()))
 }
 
 /// The machine that a file is named for.

@@ -24,7 +24,9 @@ pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), 
     answer.remarks.extend(wider::mistaken(question, &answer.threads()));
     if answer.read <= MOST_LOOKED_AT {
         answer.remarks.extend(wider::remarks(question, book)?);
-        answer.remarks.extend(tested::remarks(question, answer.matched, book)?);
+        let tested = tested::remarks(question, answer.matched, book)?;
+        answer.readings.extend(tested.readings);
+        answer.remarks.extend(tested.remarks);
     }
     answer.remarks.extend(partly(answer.partly));
     answer.remarks.extend(charts(answer.charts));

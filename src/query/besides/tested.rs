@@ -8,21 +8,29 @@ use crate::query::resolve::{Question, Test};
 use crate::record::find_field;
 use crate::store::{Book, StoreError};
 
+/// What is to be said of the parts of a filter.
+#[derive(Default)]
+pub(super) struct Tested {
+    /// What did nothing, before the rows.
+    pub(super) readings: Vec<String>,
+    pub(super) remarks: Vec<String>,
+}
+
 /// The remarks on the parts of `question`'s filter, which `matched` stored rows
 /// pass.
 pub(super) fn remarks(
     question: &Question,
     matched: usize,
     book: &Book,
-) -> Result<Vec<String>, StoreError> {
+) -> Result<Tested, StoreError> {
     let Some(filter) = question.filter.as_ref().filter(|_| matched > 0) else {
-        return Ok(Vec::new());
+        return Ok(Tested::default());
     };
     let parts = match filter {
         Test::All(tests) => tests.as_slice(),
         one => std::slice::from_ref(one),
     };
-    let mut remarks = Vec::new();
+    let Tested { mut readings, mut remarks } = Tested::default();
     for (at, part) in parts.iter().enumerate() {
         let others = parts.iter().enumerate().filter(|(other, _)| *other != at);
         let others: Vec<Test> = others.map(|(_, test)| test.clone()).collect();
@@ -31,7 +39,7 @@ pub(super) fn remarks(
         match part {
             Test::Not(inner) => {
                 if !matches!(**inner, Test::Stated(_) | Test::None(_)) && found(inner)? == 0 {
-                    remarks.push(format!(
+                    readings.push(format!(
                         "`not` took nothing away: nothing here has `{}`",
                         words(inner)
                     ));
@@ -66,7 +74,7 @@ pub(super) fn remarks(
             _ => {}
         }
     }
-    Ok(remarks)
+    Ok(Tested { readings, remarks })
 }
 
 fn not(test: &Test) -> Test {

@@ -3,7 +3,7 @@
 
 use crate::quantity::{DecimalMark, Dimension, INCHES, Number, take_unit};
 use crate::query::ear::words::{QuestionWords, Word, is_kind, is_name};
-use crate::query::syntax::{Class, Keyword};
+use crate::query::syntax::{Class, Keyword, RELATION_WORDS};
 use crate::record::{FieldKind, NameOf, Vocabulary, find_field};
 use crate::text::{Plain, Span};
 use crate::thread::Pattern;
@@ -135,23 +135,57 @@ fn mixed_length(text: &str) -> Option<(usize, usize)> {
     (below > 0).then_some((whole, whole + 1 + top + 1 + below))
 }
 
-/// `page 2-30`: figures with a dash after a field of words, no thread and no sum.
+/// `page 2-30`, `passes 30%, 60%, 100%`: figures after a field of words, no thread and no
+/// sum; and a tightening order wherever it stands, `1-3-2-4`.
 fn text_of_field(text: &str, at: usize, out: &mut Mended) -> Option<usize> {
-    let run = &text[at..];
-    let run = &run[..run.find([' ', ',', '(', ')']).unwrap_or(run.len())];
-    let is_figures = run.starts_with(|c: char| c.is_ascii_digit())
-        && run.contains('-')
-        && run.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-');
-    if !is_figures {
-        return None;
+    let rest = &text[at..];
+    let run = &rest[..rest.find([' ', ',', '(', ')']).unwrap_or(rest.len())];
+    let before = text[..at].trim_end().rsplit([' ', ',', '(']).next();
+    let field = before.and_then(find_field).map(|field| field.kind);
+    let is_dashed =
+        run.contains('-') && run.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-');
+    let length = match field {
+        Some(FieldKind::Text) if is_dashed => run.len(),
+        Some(FieldKind::Text | FieldKind::List) => list_length(rest)?,
+        _ if is_dashed && is_order(run) => {
+            out.push("order ", at);
+            run.len()
+        }
+        _ => return None,
+    };
+    out.push("\"", at);
+    out.copy(&rest[..length], at);
+    out.push("\"", at + length - 1);
+    Some(length)
+}
+
+/// Whether the numbers are those from 1 up, each once: no thread, no date, no part number.
+fn is_order(run: &str) -> bool {
+    let mut numbers: Vec<usize> = run.split('-').filter_map(|number| number.parse().ok()).collect();
+    numbers.sort_unstable();
+    numbers.len() > 2 && numbers.iter().copied().eq(1..=run.split('-').count())
+}
+
+/// The length of `30%, 60%, 100%` at the start, of two figures or more with their units.
+fn list_length(text: &str) -> Option<usize> {
+    let (mut end, mut figures, mut at) = (0, 0, 0);
+    loop {
+        let figure = figure_length(&text[at..]);
+        let unit = &text[at + figure..];
+        let blanks = unit.len() - unit.trim_start_matches(' ').len();
+        let unit = take_unit(&unit[blanks..]).map_or(0, |(_, length)| blanks + length);
+        let after = &text[at + figure + unit..];
+        if figure * unit == 0
+            || !matches!(after.as_bytes().first(), None | Some(b',' | b' ' | b')'))
+        {
+            break;
+        }
+        end = at + figure + unit;
+        figures += 1;
+        let Some(next) = after.strip_prefix(',') else { break };
+        at = text.len() - next.trim_start_matches(' ').len();
     }
-    let field = find_field(text[..at].trim_end().rsplit([' ', ',', '(']).next()?)?;
-    (field.kind == FieldKind::Text).then(|| {
-        out.push("\"", at);
-        out.copy(run, at);
-        out.push("\"", at + run.len() - 1);
-        run.len()
-    })
+    (figures > 1).then_some(end)
 }
 
 /// `M10x1.5x40`, `M8 x 25`, `3/8-16 x 2-1/2`: thread and length, in mm of a metric
@@ -313,6 +347,7 @@ pub(super) fn add_fields(words: &mut QuestionWords<'_>, names: &Vocabulary) -> b
         let usual = match dimension {
             Dimension::Torque => Some("torque"),
             Dimension::Force => Some("clamp"),
+            Dimension::Angle => Some("angle"),
             // `50-65 mm`, as a length that stands alone is.
             Dimension::Length if start < at => Some("length"),
             _ => None,
@@ -350,17 +385,46 @@ pub(super) fn lacks_field(words: &QuestionWords<'_>, at: usize, names: &Vocabula
     }
 }
 
-/// `torque over 20 N.m and under 50 N.m`: the field of the comparison before.
-fn field_before(words: &QuestionWords<'_>, at: usize, dimension: Dimension) -> Option<String> {
-    let joint = at.checked_sub(1).filter(|joint| {
-        matches!(words.class(*joint), Some(Class::Keyword(Keyword::And | Keyword::Or)))
-    })?;
-    let (field, relation) = (joint.checked_sub(3)?, joint.checked_sub(2)?);
+/// `torque over 20 N.m and under 50 N.m`: the field of the comparison before; `grip, over
+/// 80 mm`: the one before the comma.
+pub(super) fn field_before(
+    words: &QuestionWords<'_>,
+    at: usize,
+    dimension: Dimension,
+) -> Option<String> {
+    let joint = at.checked_sub(1)?;
+    let field = match words.class(joint)? {
+        Class::Keyword(Keyword::And | Keyword::Or) => {
+            joint.checked_sub(3).filter(|field| words.relates(field + 1))?
+        }
+        Class::Comma => joint.checked_sub(1)?,
+        _ => return None,
+    };
     let fits = |kind| match kind {
         FieldKind::Quantity(found) => found == dimension,
         FieldKind::Share => dimension == Dimension::Ratio,
         _ => false,
     };
-    let is_compared = words.relates(relation) && words.field_is(field, fits);
-    is_compared.then(|| words.get(field).map(|word| word.text.to_string())).flatten()
+    let text = words.field_is(field, fits).then(|| words.get(field));
+    text.flatten().map(|word| word.text.to_string())
+}
+
+/// `joints with 8 bolts`, `over 6 bolts`: a count before a kind of fastener is how many
+/// there are, unless a name of the book has it.
+pub(super) fn count_pieces(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
+    for at in 0..words.len() {
+        let Some(digits) = words.get(at).and_then(Word::whole) else { continue };
+        let compares = |at: &usize| RELATION_WORDS.iter().any(|row| row.0 == words.lower(*at));
+        let start = at.checked_sub(1).filter(compares).unwrap_or(at);
+        let counts = is_kind(&words.lower(at + 1))
+            && lacks_field(words, start, names)
+            && !words.is_in_name(at, names);
+        if counts {
+            let span = words.span(start, at + 1);
+            words.set(at, digits);
+            words.insert(start, vec![Word { text: "qty".into(), class: Class::Field, span }]);
+            return true;
+        }
+    }
+    false
 }

@@ -101,6 +101,7 @@ fn may_be_heard(typed: &str) -> bool {
     for word in words {
         let lower = word.trim_end_matches(',').to_ascii_lowercase();
         let is_heard = || table::has_word(&lower);
+        let is_listed = || word.ends_with(',') && lower.starts_with(|c: char| c.is_ascii_digit());
         // `20-50`, `10,9`, `M10x1.5x40`; a comparison after a field is the language's.
         let compares = RELATION_WORDS.iter().any(|row| row.0 == lower);
         let is_odd = || refuse::may_be(&lower) || figures::may_be(&lower);
@@ -108,8 +109,9 @@ fn may_be_heard(typed: &str) -> bool {
         let is_idle = last.ends_with(',') && reserved(&lower).is_some_and(Keyword::starts_clause);
         if is_heard()
             || is_odd()
+            || is_listed()
             || is_idle
-            || word.ends_with(',') && words::is_kind(&lower)
+            || (word.ends_with(',') || words::is_count(last)) && words::is_kind(&lower)
             || compares && find_field(last).is_none()
             || is_joined()
             || words::is_plural_field(&lower)
@@ -148,8 +150,10 @@ fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<Question
             return Some(words);
         }
     }
-    (figures::add_fields(&mut words, names) || field_names::singular(&mut words, names))
-        .then_some(words)
+    (figures::add_fields(&mut words, names)
+        || figures::count_pieces(&mut words, names)
+        || field_names::singular(&mut words, names))
+    .then_some(words)
 }
 
 /// `all bolts but studs`: after a word for all of them, `but` is `except`.

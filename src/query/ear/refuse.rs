@@ -2,7 +2,7 @@
 //! asked back, with the forms that there are.
 
 use crate::quantity::{Dimension, find_unit};
-use crate::query::ear::figures::lacks_field;
+use crate::query::ear::figures::{field_before, lacks_field};
 use crate::query::ear::table::Piece;
 use crate::query::ear::words::{QuestionWords, is_name};
 use crate::query::syntax::Class;
@@ -187,9 +187,14 @@ fn wrench(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Di
     let is_tool = matches!(words.lower(at + 1).as_str(), "size" | "fits" | "for");
     let is_led = is_tool
         || at > 0
-            && (matches!(words.lower(at - 1).as_str(), "on" | "size")
+            && (matches!(
+                words.lower(at - 1).as_str(),
+                "on" | "size" | "biggest" | "largest" | "smallest"
+            )
                 || words.fits(at - 1, Piece::Size, names)
-                || at > 1 && words.class(at - 2) == Some(&Class::Range));
+                || at > 1 && words.class(at - 2) == Some(&Class::Range))
+        // `my wrench does 10 to 60 ft lb`.
+        || (at + 1..at + 5).any(|near| words.class(near) == Some(&Class::Range));
     if !is_wrench || is_led || words.fits(at + 1, Piece::Wrench, names) {
         return None;
     }
@@ -219,17 +224,28 @@ fn which_field(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Opti
         Dimension::Length => &["length", "size", "grip", "engagement", "hole-depth", "stretch"],
         Dimension::Stress => &["stress", "proof", "yield", "tensile"],
         Dimension::Ratio => &["of-yield", "of-proof", "combined"],
-        Dimension::Angle => &["angle"],
         _ => return None,
     };
     let figure = words.get(at + 1)?;
     // The word after it names it: `over 80% yield`, `over 60 mm long`.
     let is_named = matches!(
         words.lower(at + 2).as_str(),
-        "yield" | "proof" | "of" | "long" | "deep" | "engagement" | "grip"
+        "yield"
+            | "proof"
+            | "of"
+            | "long"
+            | "deep"
+            | "engagement"
+            | "grip"
+            | "spanner"
+            | "socket"
+            | "wrench"
+            | "hex"
+            | "key"
     );
     let compared = format!("{} {}", words.lower(at), figure.text);
-    (!is_named).then(|| {
+    let has_field = field_before(words, at, quantity.dimension()).is_some();
+    (!is_named && !has_field).then(|| {
         Diagnostic::new(
             "which-field",
             words.span(at, at + 2),

@@ -29,6 +29,8 @@ pub(super) enum Piece {
     Count,
     Share,
     Field,
+    /// A field with no value after it.
+    OpenField,
     Flag,
     DateField,
     Date,
@@ -149,6 +151,7 @@ fn piece(word: &'static str) -> Piece {
         "C" => Piece::Count,
         "P" => Piece::Share,
         "F" => Piece::Field,
+        "O" => Piece::OpenField,
         "B" => Piece::Flag,
         "D" => Piece::DateField,
         "T" => Piece::Date,

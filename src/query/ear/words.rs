@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::ops::Range;
 
-use super::table::Piece;
+use super::table::{Piece, has_word};
 use crate::quantity::{Dimension, find_unit};
 use crate::query::syntax::{Class, Keyword, QuotedValue, RELATION_WORDS, read_quoted, tokens};
 use crate::record::{FieldKind, Kind, Material, NameOf, Vocabulary, field_words, find_field};
@@ -22,9 +22,23 @@ impl Word<'_> {
         Self { text: Cow::Borrowed(text), class: Class::Word, span }
     }
 
+    /// The whole number that it says, in figures or as a small one in a word.
+    pub(super) fn whole(&self) -> Option<String> {
+        match self.class {
+            Class::Number(_) if self.text.bytes().all(|byte| byte.is_ascii_digit()) => {
+                Some(self.text.to_string())
+            }
+            Class::Word => count(&self.text).map(|count| count.to_string()),
+            _ => None,
+        }
+    }
+
     /// As the language has it: `joints` as the name of a field is `joint`, `four` is 4.
     pub(super) fn in_the_language(mut self, piece: Piece) -> Self {
-        let is_field = matches!(piece, Piece::Field | Piece::PlainField | Piece::MeasuredField);
+        let is_field = matches!(
+            piece,
+            Piece::Field | Piece::OpenField | Piece::PlainField | Piece::MeasuredField
+        );
         if is_field && self.class == Class::Word {
             let text = self.text.trim_end_matches(['s', 'S']).to_owned();
             self.text = Cow::Owned(text);
@@ -203,6 +217,7 @@ impl<'a> QuestionWords<'a> {
                 matches!(class, Class::Quantity(found) if found.dimension() == Dimension::Ratio)
             }
             Piece::Field => self.is_field(at),
+            Piece::OpenField => self.is_field(at) && self.is_apart(at + 1),
             Piece::Flag => self.field_is(at, |kind| kind == FieldKind::Flag),
             Piece::DateField => {
                 let field = find_field(&word.text).filter(|_| *class == Class::Field);
@@ -254,6 +269,16 @@ impl<'a> QuestionWords<'a> {
     fn is_field(&self, at: usize) -> bool {
         let word = &self.words[at];
         word.class == Class::Field || word.class == Class::Word && is_plural_field(&word.text)
+    }
+
+    /// Whether the word at `at` is no value of a field before it: a sign, a keyword, or
+    /// a small word of the ear.
+    fn is_apart(&self, at: usize) -> bool {
+        match self.class(at) {
+            None | Some(Class::Comma | Class::Close | Class::Keyword(_)) => true,
+            Some(Class::Word) => has_word(&self.lower(at)) && !self.relates(at),
+            _ => false,
+        }
     }
 
     /// Whether some of the words that stand side by side from `at` are a name.
@@ -354,6 +379,11 @@ fn count(text: &str) -> Option<usize> {
     let named = || WORDS.iter().position(|word| word.eq_ignore_ascii_case(text));
     let figure = text.parse().ok().filter(|count| (1..=WORDS.len()).contains(count));
     figure.or_else(|| named().map(|at| at + 1))
+}
+
+/// Whether `text` may say how many there are.
+pub(super) fn is_count(text: &str) -> bool {
+    !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit()) || count(text).is_some()
 }
 
 /// Whether a field of this kind has figures.

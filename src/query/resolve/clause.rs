@@ -3,7 +3,7 @@
 use crate::mechanics;
 use crate::quantity::{Dimension, Force, Kind as _, Quantity, Ratio, System};
 use crate::query::resolve::question::{ColumnAsked, ColumnOf, Question, Tallied, Units};
-use crate::query::resolve::{Names, ResolveError, expr, filter, normal};
+use crate::query::resolve::{Names, ResolveError, expr, filter};
 use crate::query::syntax::{self as tree, Clause, ClauseKind, Leaf, Phrase, Read, Sum};
 use crate::query::syntax::{Family, SHARES, Share};
 use crate::record::{NameOf, find_field};
@@ -26,7 +26,7 @@ pub(super) fn apply(
         }
         ClauseKind::Target(asked) => question.target = Some(target(asked)?),
         ClauseKind::Keep(test) => {
-            question.keep = Some(filter::filter(&normal::filter(test, names), names)?);
+            question.keep = Some(filter::filter(test, names)?);
         }
         ClauseKind::Show(sums) => question.show = columns(sums)?,
         ClauseKind::Tally { by, total } => {

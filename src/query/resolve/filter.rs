@@ -70,7 +70,7 @@ fn last_field<'t>(all: &'t All, names: Names<'_>) -> Option<&'t Name> {
 }
 
 /// `alternative` with its first word as a value of `field`, if that can be one.
-fn with_field(name: &Name, alternative: &All, names: Names<'_>) -> Option<All> {
+pub(super) fn with_field(name: &Name, alternative: &All, names: Names<'_>) -> Option<All> {
     let field = find_field(&name.text)?;
     let first = alternative.items.first().filter(|item| item.not.is_none())?;
     let What::Bare(Bare::Value(value)) = &first.what else { return None };
@@ -149,7 +149,7 @@ fn with_name(error: ResolveError, items: &[Item], left: usize, names: Names<'_>)
 }
 
 /// The test at the start of `items`, and how many items it took.
-fn joined_test(items: &[Item], names: Names<'_>) -> Result<Joined<Test>, ResolveError> {
+pub(super) fn joined_test(items: &[Item], names: Names<'_>) -> Result<Joined<Test>, ResolveError> {
     let single = |found| Joined { found, items: 1 };
     match &items[0].what {
         What::Group(inner) => filter(inner, names).map(single),
@@ -193,27 +193,32 @@ fn is(
         return Ok(Joined { found, items: 1 });
     }
     let found = value::test((field, &name.text), Relation::Equal, leaf, names)?;
-    let more =
-        if matches!(found, Test::Says(..)) { more_text(field, after, names) } else { vec![] };
-    let items = more.len();
+    let is_text = matches!(found, Test::Says(..));
+    let more = is_text.then(|| more_text(field, after, names));
+    let Joined { found: more, items } = more.unwrap_or(Joined { found: vec![], items: 0 });
     Ok(Joined { found: all_of(std::iter::once(found).chain(more).collect()), items })
 }
 
 /// `retorque after heat cycle`: words after a text may go on with it. One that
 /// names nothing of the book stands there or in the text of the row, one that does
-/// there or where it usually is: `gasket paper dry`.
-fn more_text(field: &'static Field, after: &[Item], names: Names<'_>) -> Vec<Test> {
+/// there or where it usually is: `gasket paper dry`. A number goes with the word after
+/// it: `retorque after 8 hours`.
+fn more_text(field: &'static Field, after: &[Item], names: Names<'_>) -> Joined<Vec<Test>> {
     let mut tests = Vec::new();
-    for (at, item) in after.iter().enumerate() {
-        let What::Bare(Bare::Value(leaf)) = &item.what else { break };
-        let is_beside = item.join == Join::Beside && item.not.is_none();
-        if field.name == "text" || !is_beside {
-            break;
+    let mut at = 0;
+    let word = |at: usize| match after.get(at).map(|item| (item, &item.what)) {
+        Some((item, What::Bare(Bare::Value(leaf)))) if item.join == Join::Beside => {
+            Some(leaf).filter(|_| item.not.is_none())
         }
-        // `after 8 hours`: a figure that more words go on with.
-        let goes_on = || after.get(at + 1).is_some_and(is_word_beside);
-        if matches!(leaf.read, Read::Number(_)) && goes_on() {
-            tests.push(Test::Says(field, fold_name(&leaf.text)));
+        _ => None,
+    };
+    while let Some(leaf) = word(at).filter(|_| field.name != "text") {
+        if let (Read::Number(_), Some(next)) = (&leaf.read, word(at + 1))
+            && named(leaf, &after[at..], names).is_err()
+        {
+            let counted = format!("{} {}", leaf.text, next.text);
+            tests.push(Test::Says(field, fold_name(&counted)));
+            at += 2;
             continue;
         }
         if leaf.read != Read::Word {
@@ -224,13 +229,9 @@ fn more_text(field: &'static Field, after: &[Item], names: Names<'_>) -> Vec<Tes
             break;
         }
         tests.push(Test::Any(vec![Test::Says(field, fold_name(&leaf.text)), found]));
+        at += 1;
     }
-    tests
-}
-
-fn is_word_beside(item: &Item) -> bool {
-    let is_word = matches!(&item.what, What::Bare(Bare::Value(leaf)) if leaf.read == Read::Word);
-    is_word && item.join == Join::Beside && item.not.is_none()
+    Joined { found: tests, items: at }
 }
 
 /// How words were read that [`more_text`] looks for in two places.

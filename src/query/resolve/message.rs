@@ -16,9 +16,11 @@ impl ResolveError {
                 hint(found, nearest.as_deref(), otherwise(word).unwrap_or(all))
             }
             Self::NoUnit { number, field, readings, span } => {
-                let message = format!("{number} what? {field} needs a unit");
+                let each = readings.join(", ");
+                let message = format!("{number} what? {field} needs a unit: {each}");
+                let with_unit = readings.iter().filter_map(|each| each.split(" = ").next());
                 Diagnostic::new("no-unit", *span, message, "expected a unit after it")
-                    .help(format!("{}: which?", readings.join(", ")))
+                    .offer(with_unit)
             }
             Self::NoPercent { number, field, span } => {
                 let message = format!("{number} what? {field} is a percentage");

@@ -7,6 +7,7 @@ mod alternatives;
 mod clause;
 mod compare;
 mod date;
+mod either;
 mod equal;
 mod error;
 mod expr;
@@ -45,20 +46,22 @@ pub struct Names<'a> {
 }
 
 /// Resolves `tree` with the names of a book.
-pub fn resolve(tree: &tree::Question, names: Names<'_>) -> Result<Question, ResolveError> {
+pub fn resolve(typed: &tree::Question, names: Names<'_>) -> Result<Question, ResolveError> {
     let mut question = Question::default();
+    let (tree, reading) = normal::question(typed, names);
+    let tree = &tree;
+    question.is_narrowed = reading.is_some();
     let mut continuing = HashSet::new();
     if let Some(filter) = &tree.filter {
-        let filter = normal::filter(filter, names);
-        continuing = filter::continuing(&filter, names);
-        question.shown_alone = filter::alone(&filter, &continuing);
-        question.confused = filter::confused_threads(&filter);
-        question.filter = Some(filter::filter(&filter, names)?);
+        continuing = filter::continuing(filter, names);
+        question.shown_alone = filter::alone(filter, &continuing);
+        question.confused = filter::confused_threads(filter);
+        question.filter = Some(filter::filter(filter, names)?);
     }
     question.clauses = tree.clauses.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");
     for clause in &tree.clauses {
         if let ClauseKind::Keep(filter) = &clause.what {
-            continuing.extend(filter::continuing(&normal::filter(filter, names), names));
+            continuing.extend(filter::continuing(filter, names));
         }
         clause::apply(&mut question, clause, names)?;
     }
@@ -66,7 +69,8 @@ pub fn resolve(tree: &tree::Question, names: Names<'_>) -> Result<Question, Reso
     question.filter.iter().for_each(|test| filter::read_twice(test, &mut twice));
     let parts = tree.filter.iter().map(|filter| filter.parts.len()).sum();
     twice.extend(question.filter.as_ref().and_then(|test| alternatives::joined(test, parts)));
-    question.readings = tree.readings(&|item| continuing.contains(&item.place.0));
+    question.readings.extend(reading);
+    question.readings.extend(tree.readings(&|item| continuing.contains(&item.place.0)));
     question.readings.append(&mut twice);
     question.readings.extend(clause::restated(&question.with));
     clause::sort_by_count(&mut question, tree);

@@ -7,14 +7,36 @@
 
 use crate::quantity::Dimension;
 use crate::query::resolve::value::form;
-use crate::query::resolve::{Names, names};
+use crate::query::resolve::{Names, either, names};
 use crate::query::syntax::{
-    All, Bare, Filter, Item, Join, Leaf, Name, Part, Place, Read, Test, What,
+    All, Bare, Clause, ClauseKind, Filter, Item, Join, Leaf, Name, Part, Place, Question, Read,
+    Test, What,
 };
 use crate::record::{FieldKind, find_field};
 
-/// `filter` with such items taken apart.
-pub(super) fn filter(filter: &Filter, names: Names<'_>) -> Filter {
+/// `question` with such items taken apart, and with an `or` between two of one sort joined
+/// to those two; where there is such an `or`, also how it is read and the other reading.
+pub(super) fn question(question: &Question, names: Names<'_>) -> (Question, Option<String>) {
+    let normal = with_filters(question, |tests| filter(tests, names));
+    let narrowed = with_filters(&normal, |tests| either::filter(tests, names));
+    if narrowed == normal {
+        return (normal, None);
+    }
+    let other = with_filters(&normal, either::in_parentheses);
+    let reading = format!("read as {narrowed}; for the other: {other}");
+    (narrowed, Some(reading))
+}
+
+fn with_filters(question: &Question, with: impl Fn(&Filter) -> Filter) -> Question {
+    let clause = |clause: &Clause| match &clause.what {
+        ClauseKind::Keep(tests) => Clause { what: ClauseKind::Keep(with(tests)), ..*clause },
+        _ => clause.clone(),
+    };
+    let clauses = question.clauses.iter().map(clause).collect();
+    Question { filter: question.filter.as_ref().map(&with), clauses }
+}
+
+fn filter(filter: &Filter, names: Names<'_>) -> Filter {
     let all = |each: &All| conjunction(each, names);
     let part = |part: &Part| Part { alternatives: part.alternatives.iter().map(all).collect() };
     Filter { parts: filter.parts.iter().map(part).collect() }

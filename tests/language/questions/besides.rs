@@ -92,13 +92,13 @@ fn words_of_other_fields_are_found_there() {
     );
 }
 
-/// A `not` of what nothing has leaves nothing out, and the last line says so.
+/// A `not` of what nothing has leaves nothing out, and the first line says so.
 #[test]
-fn a_denial_of_what_nothing_has_is_answered_with_a_remark() {
+fn a_denial_of_what_nothing_has_says_so_before_the_rows() {
     let shop = Shop::new();
     let found = shop.ask("joint head not gasoline");
     assert_eq!(found.rows.len(), shop.ask("joint head").rows.len());
-    assert_eq!(found.remarks, ["`not` took nothing away: nothing here has `text gasoline`"]);
+    assert_eq!(found.readings, ["`not` took nothing away: nothing here has `text gasoline`"]);
     let all = shop.ask("not gasoline");
-    assert!(all.remarks.contains(&found.remarks[0]), "{:?}", all.remarks);
+    assert!(all.readings.contains(&found.readings[0]), "{:?}", all.readings);
 }

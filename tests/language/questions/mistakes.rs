@@ -17,23 +17,39 @@ fn check(cases: &[(&str, [&str; 4])]) {
 
 #[test]
 fn a_number_without_its_unit() {
-    let readings = "60 lb-ft = 81 N·m, 60 N·m = 44 lb-ft: which?";
-    let told = ["no-unit", "60 what? torque needs a unit", readings, "60"];
+    let message = "60 what? torque needs a unit: 60 lb-ft = 81 N·m, 60 N·m = 44 lb-ft";
     check(&[
-        ("torque over 60", told),
-        ("torque 60", told),
-        ("60 under torque", told),
+        (
+            "torque over 60",
+            ["no-unit", message, "write `torque over 60 lb-ft` or `torque over 60 N·m`", "60"],
+        ),
+        ("torque 60", ["no-unit", message, "write `torque 60 lb-ft` or `torque 60 N·m`", "60"]),
+        (
+            "60 under torque",
+            ["no-unit", message, "write `60 lb-ft under torque` or `60 N·m under torque`", "60"],
+        ),
         (
             "M10 torque 60..80",
             [
                 "no-unit",
-                "80 what? torque needs a unit",
-                "80 lb-ft = 108 N·m, 80 N·m = 59 lb-ft: which?",
+                "80 what? torque needs a unit: 80 lb-ft = 108 N·m, 80 N·m = 59 lb-ft",
+                "write `M10 torque 60..80 N·m`",
                 "80",
             ],
         ),
-        ("torque \"60\"", ["no-unit", "60 what? torque needs a unit", readings, "\"60\""]),
-        ("torque 50 N.m or 60", told),
+        (
+            "torque \"60\"",
+            ["no-unit", message, "write `torque 60 lb-ft` or `torque 60 N·m`", "\"60\""],
+        ),
+        (
+            "torque 50 N.m or 60",
+            [
+                "no-unit",
+                message,
+                "write `torque 50 N.m or 60 lb-ft` or `torque 50 N.m or 60 N·m`",
+                "60",
+            ],
+        ),
         (
             "of-proof over 90",
             ["no-percent", "90 what? of-proof is a percentage", "write `of-proof over 90%`", "90"],
@@ -244,8 +260,8 @@ fn a_mistake_in_keep_is_found_in_its_place() {
         "head with oil keep torque over 60",
         [
             "no-unit",
-            "60 what? torque needs a unit",
-            "60 lb-ft = 81 N·m, 60 N·m = 44 lb-ft: which?",
+            "60 what? torque needs a unit: 60 lb-ft = 81 N·m, 60 N·m = 44 lb-ft",
+            "write `head with oil keep torque over 60 lb-ft` or `head with oil keep torque over 60 N·m`",
             "60",
         ],
     )]);

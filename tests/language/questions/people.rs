@@ -129,7 +129,7 @@ fn words_of_the_trade_are_fields_and_flags() {
         ("tie rod turned by the nut", "read as tie rod turned nut", TIE_ROD),
         (
             "nut turns on the press or the mill",
-            "read as turned nut, press or mill",
+            "read as turned nut (press or mill); for the other: (turned nut press) or mill",
             &["drive-nut-pinion/oil", "tie-rod-stud-tie-rod/moly"],
         ),
         (
@@ -191,7 +191,11 @@ fn lubes_are_both_neither_or_one_instead_of_the_other() {
             "read as baseplate not dry not oiled",
             &["baseplate-bolt-motor-foot/zinc-plated-dry"],
         ),
-        ("head studs oil not moly", "", &["head-stud-long/oil"]),
+        (
+            "head studs oil not moly",
+            "`not` took nothing away: nothing here has `lube moly`",
+            &["head-stud-long/oil"],
+        ),
         (
             "long head studs with oil not moly",
             "read as long head studs with oil",
@@ -206,6 +210,87 @@ fn lubes_are_both_neither_or_one_instead_of_the_other() {
             "cylinder flange with moly paste rather than oil",
             "read as cylinder flange with moly paste",
             &["cylinder-flange-bolt-flange/moly"],
+        ),
+    ]);
+}
+
+/// A field after lacks, has or no that is one of a list; a count before a kind of fastener;
+/// sizes of the tool; the first of an order; what is compared behind a comma.
+#[test]
+fn lists_counts_and_superlatives_are_what_they_say() {
+    const WITHOUT: &[&str] = &["rod-bolt-cap/moly", "oil-filter-adapter/threadlocker"];
+    const LARGE: &[&str] =
+        &["nut-pinion/oil", "tie-rod/moly", "bolt-bolster/oil", "bolt-bolster/moly"];
+    const DEEP: &[&str] =
+        &["bolt-cap/oil", "bolt-cap/moly", "head-stud-long/moly", "head-stud-long/oil"];
+    const FLANGE: &[&str] = &["suction-flange-bolt-flange/oil", "suction-flange-bolt-flange/moly"];
+    check(&[
+        (
+            "lacks torque, angle and stretch",
+            "read as lacks torque, lacks angle and lacks stretch",
+            &["oil-filter-adapter/threadlocker"],
+        ),
+        ("missing torque and angle", "read as lacks torque and lacks angle", WITHOUT),
+        ("missing torque, angle", "read as lacks torque, lacks angle", WITHOUT),
+        ("pump joints with more than 6 bolts", "read as pump qty over 6 bolts", FLANGE),
+        ("8 bolt suction flange", "read as qty 8 bolt suction flange", FLANGE),
+        ("hex over 30 mm", "read as across-flats over 30 mm", LARGE),
+        ("takes a spanner bigger than 30 mm", "read as across-flats over 30 mm", LARGE),
+        (
+            "biggest socket for the press",
+            "read as press sort across-flats down first 1",
+            &["tie-rod/moly"],
+        ),
+        ("holes deeper than an inch", "read as hole-depth over 1 in", DEEP),
+        (
+            "which pump coupling fastener has the highest torque",
+            "read as pump coupling sort torque down first 1",
+            &["coupling-nut-bush/oil"],
+        ),
+        (
+            "what is the lowest torque on the engine",
+            "read as engine sort torque first 1",
+            &["valve-cover-bolt-cover/dry"],
+        ),
+        (
+            "torque then angle, more than 45 degrees",
+            "read as method torque then angle, angle over 45 degrees",
+            &["ram-screw-gib/oil", "head-bolt-front/oil"],
+        ),
+        ("tie rod at 70% proof", "read as tie rod target 70% proof", &["tie-rod/moly"]),
+        (
+            "cylinder flange torque for 80 percent of yield",
+            "read as cylinder flange torque target 80 percent yield",
+            &["cylinder-flange-bolt-flange/oil"],
+        ),
+        ("which machine is the gib screw on", "read as machine, gib screw", &["screw-gib/oil"]),
+        ("retorque after 8 hours", "", &["coupling-half/oil", "coupling-half/moly"]),
+        (
+            "fits 24 mm spanner, mill",
+            "read as head-size 24 mm, mill",
+            &["coupling-half/oil", "coupling-half/moly"],
+        ),
+        (
+            "caliper bolts threadlocker or dry",
+            "read as caliper bolts (threadlocker or dry); for the other: (caliper bolts threadlocker) or dry",
+            &["brake-bolt-caliper/threadlocker"],
+        ),
+        (
+            "what M10 on the press or the mill",
+            "read as M10 (press or mill); for the other: (M10 press) or mill",
+            &["screw-cover/oil"],
+        ),
+        (
+            "how often can I reuse the main studs",
+            "read as reuse, main studs",
+            &["main-stud-cap/moly", "main-stud-cap/oil"],
+        ),
+        ("circle of 10", "read as layout circle qty 10", &["cylinder-flange-bolt-flange/oil"]),
+        ("passes 30%, 60%, 100%, suction", "read as passes \"30%, 60%, 100%\", suction", FLANGE),
+        (
+            "pump joints with 4 bolts tightened 1-3-2-4, M12",
+            "read as pump qty 4 bolts order \"1-3-2-4\", M12",
+            &["discharge-flange-bolt-flange/moly", "motor-foot/zinc-plated-dry"],
         ),
     ]);
 }

@@ -230,6 +230,7 @@ impl<'a> Cutter<'a> {
             ("|", Token::Slash),
             ("+", Token::Plus),
             ("-", Token::Dash),
+            ("÷", Token::Dash), // `190 ÷ 200` in Italian
             ("/", Token::Slash),
             (",", Token::Comma),
             (":", Token::Word(Keyword::Filler)),
