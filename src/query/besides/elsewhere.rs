@@ -50,10 +50,9 @@ pub fn meant(question: &Question, book: &Book) -> Result<Option<Question>, Store
 
 /// `tie rod nuts`, where the book lists the stud: what is asked for is the nut that turns.
 fn turned_nut(test: &Test) -> Option<Test> {
-    let Test::All(tests) = test else { return None };
+    let mut tests: Vec<Test> = parts(test).into_iter().cloned().collect();
     let nut = find_field("kind").map(|field| Test::Choice(field, "nut"))?;
     let at = tests.iter().position(|test| matches!(test, Test::Any(each) if each[0] == nut))?;
-    let mut tests = tests.clone();
     tests[at] = Test::Choice(find_field("turned")?, "nut");
     Some(Test::All(tests))
 }
@@ -134,7 +133,7 @@ fn told(
             }
         }
         // What it names is found without them.
-        if of_names && own.len() == fields.len() {
+        if own.len() == fields.len() {
             own.clear();
         }
         if !own.is_empty() {

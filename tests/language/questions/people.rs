@@ -183,6 +183,27 @@ fn words_of_the_trade_are_fields_and_flags() {
         ("go over again", "read as (has retorque or has recheck)", OVER_AGAIN),
         ("retorque after 8 hours", "", &["bolt-coupling-half/oil", "bolt-coupling-half/moly"]),
         ("needs a multiplier", "read as multiplier", TIE_ROD),
+        (
+            "what spanner for the tie rod nuts",
+            "no nut is listed there: read as `turned nut`",
+            TIE_ROD,
+        ),
+        ("what can only be used once", "read as single-use", ONCE),
+        (
+            "joints under pressure on the press",
+            "read as pressure press",
+            &["cylinder-flange-bolt-flange/oil"],
+        ),
+        (
+            "old figure for the main cap bolts",
+            "read as superseded, main cap bolts",
+            &["main-bolt-cap/oil"],
+        ),
+        (
+            "what has the office checked on the head",
+            "read as checked-by office head",
+            &["head-stud-long/moly", "head-stud-long/oil"],
+        ),
         // A tag of the shop's own.
         ("what gasket on the sump plug", "read as gasket, sump plug", &["plug-pan/no-lube"]),
         ("prints before 1990", "read as source-date under 1990", &["coupling-nut-bush/oil"]),
