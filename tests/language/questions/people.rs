@@ -182,6 +182,13 @@ fn words_of_the_trade_are_fields_and_flags() {
         ),
         ("go over again", "read as (has retorque or has recheck)", OVER_AGAIN),
         ("retorque after 8 hours", "", &["bolt-coupling-half/oil", "bolt-coupling-half/moly"]),
+    ]);
+}
+
+/// What is said of a row: who checked it, whether it still holds, what it is for.
+#[test]
+fn words_about_a_sheet_are_fields_and_flags() {
+    check(&[
         ("needs a multiplier", "read as multiplier", TIE_ROD),
         (
             "what spanner for the tie rod nuts",
