@@ -3,7 +3,7 @@
 use crate::intake::cells::Tightening;
 use crate::quantity::{Extent, Quantity, Stated};
 use crate::record::{
-    Basis, FIELDS, Fastener, Field, FieldKind, Joint, Kind, Method, Pass, Setting, Value,
+    Basis, FIELDS, Fastener, Field, FieldKind, Kind, Method, Pass, Setting, Value,
 };
 
 /// One row as read, cell by cell. Its fastener and setting hold what was read;
@@ -165,10 +165,8 @@ impl Ends {
 impl Draft {
     /// A row that says nothing yet.
     pub(crate) fn new() -> Self {
-        let mut fastener = Fastener::new(Joint::named("", ""), "");
-        fastener.key.clear();
         Self {
-            fastener,
+            fastener: Fastener::default(),
             setting: Setting::new(Method::Torque, Basis::Shop),
             stated: Fields::default(),
             torques: Vec::new(),

@@ -90,8 +90,10 @@ impl Gatherer {
         let RowNames { names, group, .. } = names;
         let (key, mark) = split_key(row.key.as_deref());
         let found = self.find(group, key.as_deref(), &names, &row.fastener)?;
-        let of_joint = [names[0].clone(), names[1].clone()];
-        let joint = joint_with(self.joints.get(&of_joint), &row.fastener.joint)?;
+        let joint = joint_with(self.joints.get(&names[..2]), &row.fastener.joint)?;
+        // A row with only a key says nothing of a joint by name.
+        let joint = joint.filter(|_| names[..2].iter().all(|name| !name.is_empty()));
+        let joint = joint.map(|joint| ([names[0].clone(), names[1].clone()], joint));
         let settings: Vec<FromRow> = row
             .settings
             .into_iter()
@@ -116,8 +118,7 @@ impl Gatherer {
                 held.push(from_row);
             }
         }
-        // A row with only a key says nothing of a joint by name.
-        if let Some(joint) = joint.filter(|_| of_joint.iter().all(|name| !name.is_empty())) {
+        if let Some((of_joint, joint)) = joint {
             self.too_late |= self.given.contains(&of_joint);
             self.joints.insert(of_joint, joint);
         }
@@ -170,7 +171,9 @@ impl Gatherer {
     pub(crate) fn close(&mut self, group: u64) -> Vec<Gathered> {
         let members = self.groups.remove(&group).unwrap_or_default();
         for one in &members {
-            self.given.insert([one.names[0].clone(), one.names[1].clone()]);
+            if !self.given.contains(&one.names[..2]) {
+                self.given.insert([one.names[0].clone(), one.names[1].clone()]);
+            }
         }
         self.whole(members)
     }
@@ -196,9 +199,10 @@ impl Gatherer {
     /// Gives each fastener what all rows say of its joint.
     fn whole(&self, mut all: Vec<Gathered>) -> Vec<Gathered> {
         for gathered in &mut all {
-            let of_joint = [gathered.names[0].clone(), gathered.names[1].clone()];
             let joint = &mut gathered.fastener.joint;
-            if let Some(whole) = self.joints.get(&of_joint) {
+            if let Some(whole) = self.joints.get(&gathered.names[..2])
+                && !adds_nothing(joint, whole)
+            {
                 let names = (std::mem::take(&mut joint.assembly), std::mem::take(&mut joint.name));
                 joint.clone_from(whole);
                 (joint.assembly, joint.name) = names;
@@ -277,16 +281,18 @@ fn joint_with(known: Option<&Joint>, joint: &Joint) -> Result<Option<Joint>, Vec
 /// Whether two settings are the same one by the identity of an import: lube,
 /// method, source title and revision.
 pub(crate) fn is_same_setting(one: &Setting, other: &Setting) -> bool {
-    let fold = |text: &Option<String>| text.as_deref().map(fold_name);
+    let same = |one: &Option<String>, other: &Option<String>| {
+        one == other || one.as_deref().map(fold_name) == other.as_deref().map(fold_name)
+    };
     // An angle is an angle, with or without its snug torque.
     let method = |setting: &Setting| match setting.method {
         Method::Angle => Method::TorqueAngle,
         method => method,
     };
-    fold(&one.lube) == fold(&other.lube)
+    same(&one.lube, &other.lube)
         && method(one) == method(other)
-        && fold(&one.source.title) == fold(&other.source.title)
-        && fold(&one.source.revision) == fold(&other.source.revision)
+        && same(&one.source.title, &other.source.title)
+        && same(&one.source.revision, &other.source.revision)
 }
 
 fn is_same_place(one: &FromRow, other: &FromRow) -> bool {

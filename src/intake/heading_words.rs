@@ -7,7 +7,7 @@
 #[rustfmt::skip] // one row a meaning, read as a table
 pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     (&["assembly"], &[
-        "assembly", "engine", "machine", "vehicle", "model", "implement", "equipment", "tractor", "truck", "asset", "machine name", "machine no", "machine id",
+        "assembly", "engine", "machine", "vehicle", "model", "implement", "equipment", "equip", "tractor", "truck", "asset", "machine name", "machine no", "machine id",
         "plant", "m/c", "mc", "m/c no", "machine tool", "rig", "car", "bike", "engine model", "engine type", "make/model", "appliance", "apparatus", "gearbox", "pump", "press", "mill", "lathe", "crane", "compressor", "conveyor", "machine/unit", "trailer",
         "maschine", "motor", "fahrzeug", "anlage", "gerat", "modell", "aggregat", "fahrzeugtyp", "maschinentyp", "motortyp", "schlepper", "traktor", "maschine/gerat",
         "vehicule", "moteur", "engin", "equipement", "appareil", "modele", "materiel", "tracteur", "camion", "type machine",
@@ -60,7 +60,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "smering", "smeermiddel", "smorjning", "smorjmedel", "lubrificacao", "smarowanie", "smar",
     ]),
     (&["count", "row-number"], &[
-        "qty", "quantity", "count", "pcs", "no off", "number off", "how many", "off", "each", "ea", "no of bolts", "number of bolts", "bolt count", "qty/joint", "number", "quant", "nos", "no required", "req'd", "reqd", "number req",
+        "qty", "quantity", "count", "cnt", "pcs", "no off", "number off", "how many", "off", "each", "ea", "no of bolts", "number of bolts", "bolt count", "qty/joint", "number", "quant", "nos", "no required", "req'd", "reqd", "number req",
         "anzahl", "stuck", "stk", "menge", "anz", "stueck", "stuckzahl", "stck",
         "nombre", "quantite", "qte", "nb", "nbre", "quantites",
         "cantidad", "cant", "uds", "unidades", "n uds",

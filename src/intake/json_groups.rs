@@ -123,6 +123,14 @@ fn arrays_of<'a>(
             let mut rows = Vec::new();
             objects.into_iter().for_each(|object| spread(object, &key, &own, &mut rows));
             let (name, joint) = match under {
+                // `"presses": {"P1": […]}`: the list is that of a machine.
+                Some(kind) if field_of(kind) == Some("assembly") => (key, None),
+                Some(_) if rows.iter().any(names_joint) => {
+                    let words = serde_json::value::to_raw_value(under.unwrap_or_default());
+                    let words = words.ok().map(|words| ("under".to_owned(), Cow::Owned(words)));
+                    rows.iter_mut().for_each(|(_, above)| above.extend(words.clone()));
+                    (key, None)
+                }
                 Some(machine) => (machine.to_owned(), Some(key)),
                 None => (key, None),
             };
@@ -134,6 +142,14 @@ fn arrays_of<'a>(
         }
     }
     found
+}
+
+/// Whether a row says its joint itself.
+fn names_joint((raw, above): &Row) -> bool {
+    let is_joint = |key: &str| field_of(key) == Some("joint");
+    above.iter().any(|(key, _)| is_joint(key))
+        || serde_json::from_str::<Members>(raw.get())
+            .is_ok_and(|Members(members)| members.iter().any(|(key, _)| is_joint(key)))
 }
 
 /// The objects of a list that holds nothing else, and something.

@@ -142,12 +142,9 @@ impl<'a> Merger<'a> {
         let taken = |key: &str| used.contains(&quick_hash(key)) || existing.by_key(key).is_some();
         // The numbers before were given out already.
         let start = *times;
-        let numbered = format!("{wanted}-{start}");
-        let key = if start > 2 && numbered.len() <= 60 && !taken(&numbered) {
-            numbered
-        } else {
-            unique_slug(wanted, taken)
-        };
+        let numbered = (start > 2).then(|| format!("{wanted}-{start}"));
+        let free = numbered.filter(|numbered| numbered.len() <= 60 && !taken(numbered));
+        let key = free.unwrap_or_else(|| unique_slug(wanted, taken));
         used.insert(quick_hash(key.as_str()));
         key
     }

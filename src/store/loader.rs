@@ -37,7 +37,8 @@ pub trait Loader {
 /// Fasteners on their way into a book in a folder.
 struct Loading<'a> {
     writer: &'a mut Writer,
-    /// Taken at the end.
+    /// The new state: the old fasteners and those entered so far. None where the old ones
+    /// are more than a few, or one of them was replaced: they are copied at the end.
     pipeline: Option<Pipeline>,
     /// Set where the book holds fasteners already: they go first.
     aside: Option<Aside>,
@@ -45,7 +46,7 @@ struct Loading<'a> {
     step: Step,
 }
 
-/// New fasteners set aside until the old ones are copied.
+/// New fasteners set aside, for where the old ones are copied at the end.
 struct Aside {
     spool: Spool,
     /// Places in the spool of those that replace an old one, by its number.
@@ -60,6 +61,10 @@ struct Aside {
 /// nothing where few rows are entered.
 const MOST_KEYS: u64 = 50_000;
 
+/// No more old fasteners go into the new state before it is known that none of them is
+/// replaced, so that those of a file follow while it is read: the charts of a new book.
+const FEW: u64 = 1000;
+
 impl Writer {
     /// Begins a bulk load.
     pub fn load(&mut self) -> Result<Box<dyn Loader + '_>, StoreError> {
@@ -67,16 +72,30 @@ impl Writer {
         if self.is_served() {
             return self.load_on_server();
         }
-        let aside = if self.book.counts().fasteners == 0 { None } else { Some(Aside::new(self)?) };
-        let pipeline = Some(self.begin(self.book.tables().clone())?);
-        Ok(Box::new(Loading { writer: self, pipeline, aside, step: Step::default() }))
+        let mut loading =
+            Loading { writer: self, pipeline: None, aside: None, step: Step::default() };
+        loading.begin()?;
+        Ok(Box::new(loading))
+    }
+}
+
+impl Loading<'_> {
+    fn begin(&mut self) -> Result<(), StoreError> {
+        let (book, old) = (&self.writer.book, self.writer.book.counts().fasteners);
+        self.aside = if old == 0 { None } else { Some(Aside::new(self.writer)?) };
+        if old <= FEW {
+            let mut pipeline = self.writer.begin(book.tables().clone())?;
+            book.each_entry(&mut |_, fastener| pipeline.push(fastener))?;
+            self.pipeline = Some(pipeline);
+        }
+        Ok(())
     }
 }
 
 impl Loader for Loading<'_> {
     fn push(&mut self, fastener: Fastener) -> Result<(), StoreError> {
-        let Some(pipeline) = &mut self.pipeline else { return Err(StoreError::Stopped) };
         let Some(aside) = &mut self.aside else {
+            let Some(pipeline) = &mut self.pipeline else { return Err(StoreError::Stopped) };
             self.step.enter(&fastener);
             return pipeline.push(Arc::new(fastener));
         };
@@ -85,46 +104,47 @@ impl Loader for Loading<'_> {
             None => {
                 self.step.enter(&fastener);
                 aside.new.push(place);
+                self.pipeline.as_mut().map_or(Ok(()), |begun| begun.push(Arc::new(fastener)))
             }
             Some(number) => {
-                if aside.replacing.insert(number, place).is_some() {
-                    return Err(StoreError::SameKey(fastener.key));
+                drop(self.pipeline.take());
+                match aside.replacing.insert(number, place) {
+                    Some(_) => Err(StoreError::SameKey(fastener.key)),
+                    None => Ok(()),
                 }
             }
         }
-        Ok(())
     }
 
     fn start_over(&mut self) -> Result<(), StoreError> {
         drop(self.pipeline.take());
         self.step = Step::default();
-        if self.aside.is_some() {
-            self.aside = Some(Aside::new(self.writer)?);
-        }
-        self.pipeline = Some(self.writer.begin(self.writer.book.tables().clone())?);
-        Ok(())
+        self.begin()
     }
 
     fn finish(mut self: Box<Self>) -> Result<u64, StoreError> {
-        let Some(mut pipeline) = self.pipeline.take() else { return Err(StoreError::Stopped) };
         let (generation, signature) =
             (self.writer.book.generation() + 1, self.writer.signature.clone());
         let step = Step { generation, signature, ..std::mem::take(&mut self.step) };
         let mut ledger = self.writer.appender();
-        let copied = self
-            .aside
-            .take()
-            .map_or(Ok(()), |aside| aside.copy(self.writer, &mut pipeline, &mut ledger))
-            .and_then(|()| step.row().iter().try_for_each(|row| ledger.push(row)));
-        let done = copied.and_then(|()| self.writer.adopt(pipeline.finish()?, ledger));
+        let whole = match (self.pipeline.take(), self.aside.take()) {
+            (Some(pipeline), _) => Ok(pipeline),
+            (None, Some(aside)) => aside.copy(self.writer, &mut ledger),
+            (None, None) => Err(StoreError::Stopped),
+        };
+        let done = whole.and_then(|pipeline| {
+            step.row().iter().try_for_each(|row| ledger.push(row))?;
+            self.writer.adopt(pipeline.finish()?, ledger)
+        });
         self.writer.settled(done)
     }
 }
 
 impl Drop for Loading<'_> {
     fn drop(&mut self) {
-        if let Some(pipeline) = self.pipeline.take() {
-            drop(pipeline);
+        let is_open = self.pipeline.is_some() || self.aside.is_some();
+        (self.pipeline, self.aside) = (None, None);
+        if is_open {
             self.writer.tidy();
         }
     }
@@ -152,12 +172,8 @@ impl Aside {
     }
 
     /// Copies the old fasteners and the new, and earlier states into the ledger.
-    fn copy(
-        mut self,
-        writer: &Writer,
-        pipeline: &mut Pipeline,
-        ledger: &mut Appender,
-    ) -> Result<(), StoreError> {
+    fn copy(mut self, writer: &Writer, ledger: &mut Appender) -> Result<Pipeline, StoreError> {
+        let mut pipeline = writer.begin(writer.book.tables().clone())?;
         let generation = writer.book.generation() + 1;
         let mut past = |old: Arc<Fastener>, new: Arc<Fastener>| {
             if old != new {
@@ -177,6 +193,6 @@ impl Aside {
         for place in std::mem::take(&mut self.new) {
             pipeline.push(Arc::new(self.spool.get(place)?))?;
         }
-        Ok(())
+        Ok(pipeline)
     }
 }

@@ -243,6 +243,10 @@ fn columns_that_may_be_read_in_two_ways_are_asked_about() {
     let unnamed = "Wheel torque in Nm,,,\nVehicle,Front,Rear,Nut\nVan 3,160,180,M14x1.5\nVan 4,160,180,M14x1.5\n";
     let why = not_read(unnamed);
     assert!(why.contains("no column names the torque: is it in `Front`, `Rear`"), "{why}");
+    let machines =
+        "Part,Machine A 100 (Nm),Machine A 200 (Nm),Thread\nhead,60,75,M10x1.5\nrod,45,50,M9x1\n";
+    let why = not_read(machines);
+    assert!(why.contains("is it in `Machine A 100 (Nm)`, `Machine A 200 (Nm)`"), "{why}");
 }
 
 #[test]
@@ -258,4 +262,15 @@ fn a_left_hand_thread_in_the_notes() {
     let thread = |note: &str| field(&with(&[("Notes", note)]).fasteners[0], 0, "thread");
     assert_eq!(thread("threads are left hand"), "M10x1.5 LH");
     assert_eq!(thread("left hand cover only"), "M10x1.5", "that is a side");
+}
+
+#[test]
+fn rows_above_the_headings_are_told() {
+    let text = "Dredge 3 boom\nPin bolts,1-8 UNC,Gr 8,900 ft-lb,,\n\
+        Item,Size,Grade,Torque,Lube,Qty\nFairlead,3/4-10,8,280 ft-lb,oil,8\n";
+    let report = read("dredge.csv", text);
+    assert_eq!(report.fasteners.len(), 1);
+    assert_eq!(report.remarks, [(2, "Pin bolts, 1-8 UNC, Gr 8, 900 ft-lb".to_owned())]);
+    let lost = "the file: not taken without headings: 1 row";
+    assert!(report.conclusions.iter().any(|one| one.text == lost), "{:?}", report.conclusions);
 }

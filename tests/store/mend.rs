@@ -5,7 +5,9 @@ use std::path::Path;
 use std::time::Duration;
 
 use clampbook::record::{Fastener, Kept};
-use clampbook::store::{Access, Book, Change, StoreError, Writer, restore, restore_backup, verify};
+use clampbook::store::{
+    Access, Book, Change, Loader, StoreError, Writer, restore, restore_backup, verify,
+};
 
 use crate::sample;
 
@@ -162,19 +164,36 @@ fn a_bulk_load_adds_and_replaces() {
     all.iter().cloned().for_each(|f| loader.push(f).unwrap());
     assert_eq!(loader.finish().unwrap(), 1);
     assert_eq!(everything(writer.book()), all);
-    // A second one: every tenth replaced, some new.
+    // A second one: every tenth replaced, new ones before and after them.
     let mut loader = writer.load().unwrap();
+    for n in 7_000..7_030 {
+        all.push(sample::numbered(n));
+        loader.push(sample::numbered(n)).unwrap();
+    }
     for at in (0..900).step_by(10) {
         let key = all[at].key.clone();
         all[at] = sample::numbered(5_000 + at as u64);
         all[at].key = key;
         loader.push(all[at].clone()).unwrap();
     }
-    for n in 7_000..7_050 {
-        all.push(sample::numbered(n));
-        loader.push(sample::numbered(n)).unwrap();
-    }
+    let mut enter = |loader: &mut Box<dyn Loader + '_>, numbers: std::ops::Range<u64>| {
+        for n in numbers {
+            all.push(sample::numbered(n));
+            loader.push(sample::numbered(n)).unwrap();
+        }
+    };
+    enter(&mut loader, 7_030..7_050);
     loader.finish().unwrap();
+    // Nothing replaced, after a beginning that was forgotten; then behind more than are
+    // taken at once.
+    let mut loader = writer.load().unwrap();
+    loader.push(sample::numbered(8_000)).unwrap();
+    loader.start_over().unwrap();
+    enter(&mut loader, 7_050..7_150);
+    loader.finish().unwrap();
+    let mut loader = writer.load().unwrap();
+    enter(&mut loader, 7_150..7_160);
+    assert_eq!(loader.finish().unwrap(), 4);
     assert_eq!(everything(writer.book()), all);
     drop(writer);
     is_whole(dir.path());

@@ -228,10 +228,11 @@ pub(super) fn pages_of_machines(tables: &[TableFound], names: &Names) -> HashSet
         let above = own().flat_map(|one| &one.titles).flatten();
         let is_titled = above.into_iter().any(|text| is_numbered(text) && says_machine(text));
         let machines = texts.iter().filter(|text| says_machine(text)).count();
+        let is_alone = own().all(|one| one.titles.is_empty());
         texts.len() > 1
             && !is_titled
-            && machines * 2 >= texts.len()
             && texts.iter().all(|text| is_numbered(text))
+            && (machines * 2 >= texts.len() || is_alone && texts.iter().all(|text| is_coded(text)))
     };
     tables.iter().map(|table| table.page).filter(is_machine).collect()
 }
@@ -244,10 +245,14 @@ fn is_numbered(text: &str) -> bool {
 
 /// Whether all titles among the rows have a machine's number: `Gearbox RL-31`.
 pub(super) fn sections_are_machines(table: &TableFound) -> bool {
-    let is_number = |word: &str| {
+    table.sections.len() > 1 && table.sections.iter().all(|(_, text)| is_coded(text))
+}
+
+/// Whether a word of a name has letters and digits: `RL-31`.
+fn is_coded(text: &str) -> bool {
+    let is_code = |word: &str| {
         let has = |kind: fn(&char) -> bool| word.chars().any(|c| kind(&c));
         has(char::is_ascii_digit) && has(|c| c.is_uppercase()) && !is_thread(word)
     };
-    table.sections.len() > 1
-        && table.sections.iter().all(|(_, text)| text.split([' ', ',', ':']).any(is_number))
+    text.split([' ', ',', ':']).any(is_code)
 }

@@ -104,7 +104,8 @@ fn tell_left_out(sheet: &Sheet, lost: Vec<(u16, usize)>, old: Vec<u16>, plan: &m
     for (page, count) in lost {
         let name = &sheet.pages[usize::from(page)].name;
         let what = if several { format!("sheet {name}") } else { "the file".to_owned() };
-        plan.conclude(format!("{what}: {count} rows without headings are not taken"));
+        let rows = if count == 1 { "1 row".to_owned() } else { format!("{count} rows") };
+        plan.conclude(format!("{what}: not taken without headings: {rows}"));
     }
     for page in old {
         let name = &sheet.pages[usize::from(page)].name;

@@ -84,7 +84,8 @@ impl Settler<'_> {
             .filter(is_unknown)
             .map(|at| headings[at].text.as_str())
             .collect();
-        let is_said = !texts.is_empty() && around.into_iter().any(says);
+        let is_said = around.into_iter().any(says) && !texts.is_empty()
+            || texts.iter().any(|text| titles::unit_in(text).is_some());
         is_said.then(|| format!("no column names the torque: is it in `{}`", texts.join("`, `")))
     }
 

@@ -202,13 +202,10 @@ impl<'a> Finder<'a> {
             let at = rows[..header].iter().position(|row| row.line == title.line);
             at.is_some_and(|at| !rows[at + 1..header].iter().any(RawRow::is_blank))
         });
-        for title in titles {
-            let cells = title.cells().filter(|cell| !cell.is_empty()).map(str::to_owned);
-            found.titles.push(cells.collect());
-        }
         for row in &rows[from..=header] {
             self.marks.insert((row.page, row.line), Other::Skip);
         }
+        found.titles = self.titles(titles);
         if let Some(rule) = rows.get(body).filter(|row| row.is_rule()) {
             self.marks.insert((rule.page, rule.line), Other::Skip);
             body += 1;
@@ -234,6 +231,22 @@ impl<'a> Finder<'a> {
         self.tables.push(found);
         let texts: Vec<String> = row.cells().map(str::to_owned).collect();
         self.body(rows, body, &texts)
+    }
+
+    /// The titles among the rows above headings. Rows of a thread and more are none: they are
+    /// told, as nothing says what their cells are.
+    fn titles(&mut self, above: &[&RawRow]) -> Vec<Vec<String>> {
+        let is_entry = |row: &RawRow| {
+            filled(row).count() > 2 && filled(row).any(|(_, text)| starts_with_thread(text))
+        };
+        let (entries, titles): (Vec<&RawRow>, Vec<&RawRow>) =
+            above.iter().partition(|row| is_entry(row));
+        if let Some(first) = entries.first() {
+            self.lost.push((first.page, entries.len()));
+        }
+        self.marks.extend(entries.iter().map(|row| ((row.page, row.line), Other::Remark)));
+        let texts = |row: &RawRow| filled(row).map(|(_, text)| text.to_owned()).collect();
+        titles.into_iter().map(texts).collect()
     }
 
     /// Walks the rows of a table; where the next table may start.

@@ -348,7 +348,10 @@ pub(super) fn name_of_page(page: &str, names: &Names) -> Option<String> {
     if stem.is_empty() || SHEET.contains(&stem) {
         return None;
     }
-    name_in(page, names)
+    // `P1` is short, and a name.
+    let has = |kind: fn(char) -> bool| page.contains(kind);
+    let is_code = has(char::is_alphabetic) && has(char::is_numeric);
+    name_in(page, names).or_else(|| is_code.then(|| page.to_owned()))
 }
 
 /// The machine that a file is named for.
