@@ -218,11 +218,16 @@ const LARGEST_PITCH: f64 = 6.0;
 /// `M8x30`, `M12 x 45 8.8`, `M12x1.75 12.9`, `1/4-20 x 1 screw`: a thread with what
 /// is ordered with it.
 fn with_length(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
-    let marks = text.char_indices().filter(|(_, c)| matches!(c, 'x' | 'X' | '*' | ' '));
+    let marks = text.char_indices().filter(|(_, c)| matches!(c, 'x' | 'X' | '*' | ' ' | '-'));
     for (at, mark) in marks {
         let (head, rest) = (text[..at].trim(), text[at + 1..].trim());
+        // `M30x3.5-10.9`: behind a dash stands a grade, or what belongs to the thread.
+        let mark = if mark == '-' { ' ' } else { mark };
         let Ok(mut taken) = read_bare(head) else { continue };
         let is_metric = taken.value.thread.tpi().is_none();
+        if text[at..].starts_with('-') && !is_metric {
+            continue;
+        }
         let tail = if mark == ' ' {
             rest
         } else {

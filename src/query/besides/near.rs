@@ -4,7 +4,7 @@
 use std::collections::HashSet;
 
 use crate::query::besides::count;
-use crate::query::besides::words::{parts, words};
+use crate::query::besides::words::{is_stated, parts, words};
 use crate::query::resolve::{Compare, Expr, LISTS, Question, Test, is_sized};
 use crate::query::syntax::otherwise;
 use crate::record::{FIELDS, FieldKind, NameOf, Vocabulary, find_field};
@@ -153,13 +153,25 @@ fn with_fewer(
         if found == 0 {
             continue;
         }
+        let is_stated = |at: &usize| is_alone(&kept[*at]);
+        let is_unstated = out.is_empty() && !without.is_empty() && without.iter().all(is_stated);
         out.extend(without.iter().map(|at| format!("`{}`", words(&kept[*at]))));
-        let out =
-            if out.is_empty() { String::new() } else { format!("without {}: ", out.join(", ")) };
+        let out = match out.as_slice() {
+            [] => String::new(),
+            fields if is_unstated => {
+                format!("the book does not state {} of it: ", fields.join(", "))
+            }
+            parts => format!("without {}: ", parts.join(", ")),
+        };
         let write = format!("{} {}", words(&rest), question.clauses);
         return Ok(Some(format!("{out}{}: write `{}`", rows(found), write.trim_end())));
     }
     Ok(None)
+}
+
+/// A field that stands alone.
+fn is_alone(part: &Test) -> bool {
+    matches!(part, Test::Stated(_)) || matches!(part, Test::Any(tests) if is_stated(tests))
 }
 
 /// Whether leaving it out would turn the question round.

@@ -77,9 +77,8 @@ pub(super) fn rules() -> &'static [Rule] {
 /// not made for it: a look-up by a thread needs none.
 pub(crate) fn has_word(word: &str) -> bool {
     static WORDS: LazyLock<QuickSet<&str>> = LazyLock::new(|| {
-        let heard = |line: &'static str| line.split('|').next().unwrap_or_default();
-        let rows = TEXT.lines().filter(|line| !line.starts_with(';')).map(heard);
-        rows.flat_map(|row| row.split([' ', '+'])).collect()
+        let rows = TEXT.lines().filter(|line| !line.starts_with(';'));
+        rows.filter_map(|row| row.split('|').next()).flat_map(|row| row.split([' ', '+'])).collect()
     });
     WORDS.contains(word)
 }

@@ -133,6 +133,18 @@ fn words_of_the_trade_are_fields_and_flags() {
             &["drive-nut-pinion/oil", "tie-rod-stud-tie-rod/moly"],
         ),
         (
+            "nut turns on the press or the engine",
+            "read as turned nut (press or engine); for the other: (turned nut press) or engine",
+            &[
+                "tie-rod-stud-tie-rod/moly",
+                "main-stud-cap/moly",
+                "main-stud-cap/oil",
+                "head-stud-long/moly",
+                "head-stud-long/oil",
+                "exhaust-manifold-stud-port/anti-seize",
+            ],
+        ),
+        (
             "studs whose hole end is oiled",
             "read as studs hole-end-lube oiled",
             &[
@@ -169,6 +181,7 @@ fn words_of_the_trade_are_fields_and_flags() {
         ("go over again", "read as has retorque", RETORQUED),
         ("retorque after 8 hours", "", &["bolt-coupling-half/oil", "bolt-coupling-half/moly"]),
         ("needs a multiplier", "read as multiplier", TIE_ROD),
+        ("plug on the sump", "read as plug sump", &["plug-pan/no-lube"]),
         ("which figures have been replaced", "read as superseded", &["main-bolt-cap/oil"]),
         (
             "what is pulled after the outer group",
