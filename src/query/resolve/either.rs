@@ -172,17 +172,14 @@ fn sort(test: &Test) -> Option<Sort> {
         Test::Compare(compare) => compare.left.as_field().map(of_field),
         Test::Within { left, .. } => left.as_field().map(of_field),
         Test::Not(inner) => sort(inner).filter(|sort| *sort == Sort::Stated),
-        // A word that is no name, where another is: `press or engine`.
-        Test::Any(tests) if is_duty(tests) => Some(Sort::Name),
+        // `press or engine`: a duty stands beside the names of machines.
+        Test::Any(tests) if matches!(tests[0], Test::Choice(field, _) if field.name == "duty") => {
+            Some(Sort::Name)
+        }
         // One word in two places, or alternatives.
         Test::Any(tests) => sort(tests.first()?),
         Test::All(_) | Test::OneOf(_) | Test::Form(..) => None,
     }
-}
-
-/// Whether it is what a joint does, without its field.
-fn is_duty(tests: &[Test]) -> bool {
-    matches!(tests, [Test::Choice(field, _), Test::Says(..)] if field.name == "duty")
 }
 
 fn of_name(what: NameOf) -> Sort {
