@@ -5,7 +5,8 @@ use crate::intake::draft::Draft;
 use crate::intake::finish::{Around, RowNotes};
 use crate::intake::lube_words::lube_in_words;
 use crate::intake::words;
-use crate::record::{Reuse, Tables};
+use crate::quantity::{Angle, Quantity, Stated};
+use crate::record::{Pass, Reuse, Tables};
 use crate::thread::Thread;
 
 /// What words say where no column does: a fastener that is thrown away, a left-hand
@@ -39,6 +40,16 @@ pub(crate) fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNo
         fastener.thread = thread_in_names(&fastener.part, notes)
             .or_else(|| thread_in_names(&fastener.joint.name, notes));
     }
+    if draft.angle.is_none()
+        && let Some(angle) = draft.notes.iter().find_map(|note| angle_in_words(note))
+        && !draft.torques.iter().any(|one| !one.angles.is_empty())
+        && !draft.numbered.iter().any(|(_, pass)| matches!(pass, Pass::Turn(_)))
+    {
+        draft.angle = Some(Tightening { angles: vec![angle], ..Tightening::default() });
+        let reason = format!("the notes say that it is turned by {angle} after the torque");
+        notes.warn("angle", "angle-in-notes", &reason, "give the angle a column of its own");
+    }
+    let fastener = &mut draft.fastener;
     let says_old = |note: &str| words::SUPERSEDED.iter().any(|text| note.contains(text));
     if !draft.setting.superseded && says(&says_old) {
         draft.setting.superseded = true;
@@ -52,6 +63,27 @@ pub(crate) fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNo
     if around.infers_kind && !around.given.is_typed {
         fastener.kind = fastener.kind.or(draft.kind);
     }
+}
+
+/// `then 90°`, `puis 90 deg`, `+ 60°` in a note: a turn after the torque. `At 90°` is none.
+fn angle_in_words(note: &str) -> Option<Stated<Angle>> {
+    const THEN: &[&str] = &[
+        "then", "plus", "+", "dann", "danach", "puis", "plus", "luego", "despues", "poi", "dan",
+        "daarna",
+    ];
+    const DEGREES: &[&str] =
+        &["°", "deg", "degrees", "grad", "degres", "grados", "gradi", "graden"];
+    let spaced =
+        words::without_accents(&note.to_lowercase()).replace('+', " + ").replace('°', " ° ");
+    let pieces: Vec<&str> =
+        spaced.split([' ', ',', ';', ':', '(', ')']).filter(|word| !word.is_empty()).collect();
+    pieces.windows(3).enumerate().find_map(|(at, three)| {
+        let is_heat = pieces.get(at + 3).is_some_and(|next| ["c", "f"].contains(next));
+        let degrees: f64 = three[1].parse().ok().filter(|one| (1.0..=720.0).contains(one))?;
+        let is_so = THEN.contains(&three[0]) && DEGREES.contains(&three[2]) && !is_heat;
+        let angle = is_so.then(|| Quantity::parse(&format!("{degrees}°")).ok()).flatten()?;
+        Stated::<Angle>::new(angle).ok()
+    })
 }
 
 /// The thread that a name says in full, `Hex screw M12x1.75`, where no cell states one.

@@ -3,6 +3,7 @@
 use super::numbers::turned_into_date;
 use super::{Context, read_quantity, strength_named};
 use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::intake::words::plain_words;
 use crate::quantity::{Length, Stated, find_unit};
 use crate::text::Plain;
 use crate::thread::{Thread, ThreadError};
@@ -33,6 +34,29 @@ impl ThreadCell {
 }
 
 pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
+    let taken = read_plain(cell, context)?;
+    // `M10 Feingew.`: the coarse pitch is not what is meant.
+    if taken.value.is_assumed && taken.words.iter().any(|words| says_fine(words)) {
+        let size = taken.value.thread.to_string();
+        let size = size.split('x').next().unwrap_or_default();
+        return match Thread::parse(&format!("{size} fine")) {
+            Ok(thread) => Ok(taken.map(|cell| ThreadCell { thread, ..cell })),
+            Err(error) => Err(problem(size, &error)),
+        };
+    }
+    Ok(taken)
+}
+
+/// Whether words behind a size say that its pitch is a fine one.
+fn says_fine(words: &str) -> bool {
+    const FINE: &[&str] = &["fine", "fein", "fijn", "fin", "fino", "fina", "fini", "fg", "mf", "f"];
+    let folded = plain_words(words);
+    folded
+        .split(' ')
+        .any(|word| FINE.contains(&word) || word.starts_with("feing") || word.starts_with("fijn"))
+}
+
+fn read_plain(cell: &str, context: Context) -> Reading<ThreadCell> {
     let plain = Plain::new(cell);
     let text = plain.as_str().trim();
     let error = match Thread::parse(text) {
