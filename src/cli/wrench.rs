@@ -182,7 +182,7 @@ pub(super) fn with_passes(
     }
     let tables = book.tables();
     let one = |row: Row| {
-        if row.refused.is_some() {
+        if row.refused.is_some() || row.setting.superseded {
             return Ok(RowPasses { row, plan: None });
         }
         let mut plan = plan_passes(&row.fastener, &row.setting, tables, wish)

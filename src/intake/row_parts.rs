@@ -9,6 +9,7 @@ use crate::intake::questions::WHICH_LUBE;
 use crate::intake::row::Footnotes;
 use crate::intake::survey::Plan;
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
+use crate::intake::words::{BY_HAND, plain_words};
 use crate::quantity::{DecimalMark, Dimension, Extent, Length, Number, Stated, Torque, Unit};
 use crate::record::{Field, FieldKind, LubeClass, Pass};
 use crate::text::is_changed_by_a_spreadsheet;
@@ -89,6 +90,11 @@ pub(crate) fn end_of(
 
 /// The pass of a numbered column, or the torque and the turn that it holds.
 pub(crate) fn one_pass(text: &str, number: u32, context: Context) -> Reading<Patch> {
+    if BY_HAND.contains(&plain_words(text).as_str()) {
+        let notes = vec![format!("pass {number}: {text}")];
+        let snug = Patch::figures(text.to_owned(), Figures::Pass(number, vec![Pass::Snug]));
+        return Ok(Taken::plain(Patch { notes, ..snug }));
+    }
     let is_bare = text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
     // A bare figure here is never a number of passes.
     let text = match context.unit.filter(|_| is_bare).map(|unit| (unit.dimension, unit.symbol)) {

@@ -6,7 +6,8 @@ use crate::intake::fields::LONGEST_VALUE;
 use crate::intake::finish::{Around, RowNotes};
 use crate::intake::lube_words::lube_in_words;
 use crate::intake::words;
-use crate::record::{Reuse, Tables};
+use crate::quantity::{Angle, Quantity, Stated};
+use crate::record::{Pass, Reuse, Tables};
 use crate::text::QuickMap;
 use crate::thread::Thread;
 
@@ -55,22 +56,23 @@ struct Said {
     is_left: bool,
     is_old: bool,
     passes: Option<u32>,
+    angle: Option<Stated<Angle>>,
 }
 
 impl Said {
     fn new(note: &str) -> Self {
-        let passes = passes_in_words(note);
+        let (passes, angle) = (passes_in_words(note), angle_in_words(note));
         let folded = words::without_accents(&note.to_lowercase());
         let last = folded.rsplit_once(": ").map(|(_, cell)| cell);
         if matches!(last, Some("no" | "n" | "nein" | "non")) {
             // `Schrauben ersetzen: nein`, kept from a column, says the other thing.
-            return Self { passes, ..Self::default() };
+            return Self { passes, angle, ..Self::default() };
         }
         let has = |texts: &[&str]| texts.iter().any(|text| folded.contains(text));
         let is_left =
             has(words::LEFT_HAND) || has(&["left hand", "left-hand"]) && folded.contains("thread");
         let (is_once, is_old) = (words::says_once(&folded), has(words::SUPERSEDED));
-        Self { is_once, is_left, is_old, passes }
+        Self { is_once, is_left, is_old, passes, angle }
     }
 }
 
@@ -90,6 +92,7 @@ pub(crate) fn said_in_words(
             is_left: all.is_left || one.is_left,
             is_old: all.is_old || one.is_old,
             passes: all.passes.or(one.passes),
+            angle: all.angle.or(one.angle),
         };
     }
     let fastener = &mut draft.fastener;
@@ -106,6 +109,15 @@ pub(crate) fn said_in_words(
         fastener.thread = thread_in_names(&fastener.part, notes)
             .or_else(|| thread_in_names(&fastener.joint.name, notes));
     }
+    if draft.angle.is_none()
+        && let Some(angle) = all.angle
+        && !draft.torques.iter().any(|one| !one.angles.is_empty())
+        && !draft.numbered.iter().any(|(_, pass)| matches!(pass, Pass::Turn(_)))
+    {
+        draft.angle = Some(Tightening { angles: vec![angle], ..Tightening::default() });
+        let reason = format!("the notes say that it is turned by {angle} after the torque");
+        notes.warn("angle", "angle-in-notes", &reason, "give the angle a column of its own");
+    }
     if !draft.setting.superseded && all.is_old {
         draft.setting.superseded = true;
         notes.echo("superseded", "superseded", "the notes say that it no longer holds: superseded");
@@ -118,6 +130,27 @@ pub(crate) fn said_in_words(
     if around.infers_kind && !around.given.is_typed {
         fastener.kind = fastener.kind.or(draft.kind);
     }
+}
+
+/// `then 90°`, `puis 90 deg`, `+ 60°` in a note: a turn after the torque. `At 90°` is none.
+fn angle_in_words(note: &str) -> Option<Stated<Angle>> {
+    const THEN: &[&str] = &[
+        "then", "plus", "+", "dann", "danach", "puis", "plus", "luego", "despues", "poi", "dan",
+        "daarna",
+    ];
+    const DEGREES: &[&str] =
+        &["°", "deg", "degrees", "grad", "degres", "grados", "gradi", "graden"];
+    let spaced =
+        words::without_accents(&note.to_lowercase()).replace('+', " + ").replace('°', " ° ");
+    let pieces: Vec<&str> =
+        spaced.split([' ', ',', ';', ':', '(', ')']).filter(|word| !word.is_empty()).collect();
+    pieces.windows(3).enumerate().find_map(|(at, three)| {
+        let is_heat = pieces.get(at + 3).is_some_and(|next| ["c", "f"].contains(next));
+        let degrees: f64 = three[1].parse().ok().filter(|one| (1.0..=720.0).contains(one))?;
+        let is_so = THEN.contains(&three[0]) && DEGREES.contains(&three[2]) && !is_heat;
+        let angle = is_so.then(|| Quantity::parse(&format!("{degrees}°")).ok()).flatten()?;
+        Stated::<Angle>::new(angle).ok()
+    })
 }
 
 /// The thread that a name says in full, `Hex screw M12x1.75`, where no cell states one.

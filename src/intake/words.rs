@@ -161,7 +161,7 @@ pub(crate) const ONCE: &[&str] = &[
     "do not reuse", "do not re-use", "never reuse", "not reusable", "new bolts", "new bolt each", "new screws", "new nuts", "new studs",
     "always new", "new each time", "new every time", "renew bolts", "renew each time", "replace bolts", "replace bolt", "always replace",
     "neue schrauben", "schrauben erneuern", "schrauben ersetzen", "nicht wiederverwenden", "nicht wiederverwendbar", "einmalschraube", "nur einmal",
-    "vis neuves", "ne pas reutiliser", "ne jamais reutiliser", "nie wieder verwenden", "nicht wieder verwenden", "no volver a usar", "non riusare", "remplacer les vis", "usage unique", "tornillos nuevos", "no reutilizar", "un solo uso",
+    "vis neuves", "vis a remplacer", "ecrou neuf", "ecrous neufs", "never re-use", "new lock nuts", "new lock nut", "ne pas reutiliser", "ne jamais reutiliser", "nie wieder verwenden", "nicht wieder verwenden", "no volver a usar", "non riusare", "remplacer les vis", "usage unique", "tornillos nuevos", "no reutilizar", "un solo uso",
     "viti nuove", "non riutilizzare", "monouso",
 ];
 

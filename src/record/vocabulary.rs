@@ -30,6 +30,7 @@ pub struct Vocabulary {
     later: BTreeMap<NameOf, Later<BTreeMap<String, String>>>,
     /// Filled when first asked for, which is when all names are known.
     words: OnceLock<BTreeSet<String>>,
+    machines: OnceLock<BTreeSet<String>>,
 }
 
 /// What a bare word of a question is looked for in.
@@ -160,25 +161,28 @@ impl Vocabulary {
         without_accents(&folded).iter().find_map(|folded| find_in(names, folded.clone()))
     }
 
+    /// Whether `text` is what some assembly is called by, the last word of its name that is
+    /// no figure: the `pump` of "Tern 40 pump".
+    pub fn names_machine(&self, text: &str) -> bool {
+        let machines = self.machines.get_or_init(|| {
+            let is_word = |word: &&str| word.contains(char::is_alphabetic);
+            let names = self.spellings(NameOf::Assembly);
+            let last = names.filter_map(|name| name_words(name).filter(is_word).last());
+            last.map(|word| singular(word).to_owned()).collect()
+        });
+        machines.contains(singular(&fold_name(text)))
+    }
+
     /// Whether an assembly, joint or part has every word of `text` in its name.
     pub fn has_words(&self, text: &str) -> bool {
-        self.has_words_in(&NAMED_BY_WORDS, text)
-    }
-
-    /// Whether an assembly has every word of `text` in its name.
-    pub fn names_machine(&self, text: &str) -> bool {
-        self.has_words_in(&[NameOf::Assembly], text)
-    }
-
-    fn has_words_in(&self, kinds: &[NameOf], text: &str) -> bool {
         let folded = fold_name(text);
         let wanted: Vec<&str> = name_words(&folded).map(singular).collect();
         let is_word = |word: &&str| self.words().contains(*word);
         if wanted.is_empty() || !wanted.iter().all(is_word) {
             return false;
         }
-        wanted.len() == 1 && kinds.len() == NAMED_BY_WORDS.len()
-            || kinds.iter().flat_map(|what| self.spellings(*what)).any(|name| {
+        wanted.len() == 1
+            || NAMED_BY_WORDS.into_iter().flat_map(|what| self.spellings(what)).any(|name| {
                 wanted.iter().all(|word| name_words(name).any(|found| singular(found) == *word))
             })
     }

@@ -22,7 +22,7 @@ use crate::report::units::units_for;
 #[derive(Debug, Clone)]
 pub struct RowPasses {
     pub row: Row,
-    /// Its passes; none for a row whose figure was refused.
+    /// Its passes; none for a row whose figure was refused or replaced.
     pub plan: Option<PassPlan>,
 }
 
@@ -156,7 +156,7 @@ fn heading(row: &Row, wanted: &UnitsWanted, columns: usize) -> Vec<String> {
     let place: Vec<String> = place.into_iter().map(|name| clean(name)).collect();
     let mut lines = wrap(&format!("{}  {count}{}", place.join(" / "), cells::turned(row)), columns);
     let lube = cells::lube(&row.setting);
-    let out = if row.setting.superseded { "  SUPERSEDED" } else { "" };
+    let out = if row.setting.superseded { "  SUPERSEDED, not to be used" } else { "" };
     let pull = Pull::of_row(row, wanted);
     // Lube, torque and basis stay on one line: rather one unit less.
     let line = |figure: String| match row.refused {

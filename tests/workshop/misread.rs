@@ -270,3 +270,14 @@ fn a_parallel_pipe_thread_seals_at_its_ring() {
         has(&demo(&["thread", taper]), &["it seals on the thread, with a compound"]);
     }
 }
+
+/// A figure that was replaced is what no wrench is set to.
+#[test]
+fn a_replaced_figure_has_no_setting_and_no_passes() {
+    let on = demo(&["find", "main bolt cap on W2"]);
+    has(&on, &["refused: superseded, not to be used", "set 80 lb-ft"]);
+    lacks(&on, &["set 90 lb-ft"]);
+    let passes = demo(&["passes", "main bolt cap", "--wrench", "W2"]);
+    has(&passes, &["SUPERSEDED, not to be used", "3. 80 lb-ft"]);
+    lacks(&passes, &["set 90 lb-ft"]);
+}

@@ -3,6 +3,7 @@
 use super::numbers::turned_into_date;
 use super::{Context, read_quantity, strength_named};
 use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::intake::words::plain_words;
 use crate::quantity::{Length, Stated, find_unit};
 use crate::text::Plain;
 use crate::thread::{Thread, ThreadError};
@@ -33,6 +34,29 @@ impl ThreadCell {
 }
 
 pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
+    let taken = read_plain(cell, context)?;
+    // `M10 Feingew.`: the coarse pitch is not what is meant.
+    if taken.value.is_assumed && taken.words.iter().any(|words| says_fine(words)) {
+        let size = taken.value.thread.to_string();
+        let size = size.split('x').next().unwrap_or_default();
+        return match Thread::parse(&format!("{size} fine")) {
+            Ok(thread) => Ok(taken.map(|cell| ThreadCell { thread, ..cell })),
+            Err(error) => Err(problem(size, &error)),
+        };
+    }
+    Ok(taken)
+}
+
+/// Whether words behind a size say that its pitch is a fine one.
+fn says_fine(words: &str) -> bool {
+    const FINE: &[&str] = &["fine", "fein", "fijn", "fin", "fino", "fina", "fini", "fg", "mf", "f"];
+    let folded = plain_words(words);
+    folded
+        .split(' ')
+        .any(|word| FINE.contains(&word) || word.starts_with("feing") || word.starts_with("fijn"))
+}
+
+fn read_plain(cell: &str, context: Context) -> Reading<ThreadCell> {
     let plain = Plain::new(cell);
     let text = plain.as_str().trim();
     let error = match Thread::parse(text) {
@@ -218,11 +242,16 @@ const LARGEST_PITCH: f64 = 6.0;
 /// `M8x30`, `M12 x 45 8.8`, `M12x1.75 12.9`, `1/4-20 x 1 screw`: a thread with what
 /// is ordered with it.
 fn with_length(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
-    let marks = text.char_indices().filter(|(_, c)| matches!(c, 'x' | 'X' | '*' | ' '));
+    let marks = text.char_indices().filter(|(_, c)| matches!(c, 'x' | 'X' | '*' | ' ' | '-'));
     for (at, mark) in marks {
         let (head, rest) = (text[..at].trim(), text[at + 1..].trim());
+        // `M30x3.5-10.9`: behind a dash stands a grade, or what belongs to the thread.
+        let mark = if mark == '-' { ' ' } else { mark };
         let Ok(mut taken) = read_bare(head) else { continue };
         let is_metric = taken.value.thread.tpi().is_none();
+        if text[at..].starts_with('-') && !is_metric {
+            continue;
+        }
         let tail = if mark == ' ' {
             rest
         } else {

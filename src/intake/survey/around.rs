@@ -180,7 +180,9 @@ pub(super) fn first_section(table: &mut TableFound, names: &Names, multi: bool) 
     let is_name = table.titles.last().is_some_and(|cells| {
         let section = titles::section(&cells.join(" "), names);
         let is_named = titles::name_in(&cells[0], names).is_some();
-        section.unit.is_none() && is_named && !cells[0].contains([':', '.'])
+        // `2.1 Boom` is numbered, no sentence.
+        let bare = cells[0].trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
+        section.unit.is_none() && is_named && !bare.contains([':', '.'])
     });
     let alone = table.titles.len() == 1 && table.sections.is_empty() && !multi;
     if more

@@ -361,6 +361,7 @@ impl Settler<'_> {
             return;
         }
         let joint = find_field("joint").map(Column::Field);
+        self.only_words(table, plan);
         let part = table.headings.iter_mut().find(|heading| heading.column.is("part"));
         if let (Some(part), Some(joint)) = (part, joint) {
             plan.conclude(format!("no column names the joint: `{}` does", part.text));

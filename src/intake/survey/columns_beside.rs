@@ -99,6 +99,26 @@ impl Settler<'_> {
         }
     }
 
+    /// `Wheel` over `front`, `rear`: the only words before the threads and torques, where
+    /// neither joint nor part is named.
+    pub(super) fn only_words(&self, table: &mut TableFound, plan: &mut Plan) {
+        let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
+        let is_figure = |one: &Heading| one.column.is("thread") || super::rows::figures(one);
+        let Some(end) = table.headings.iter().position(is_figure) else { return };
+        let is_word = |at: &usize| {
+            matches!(table.headings[*at].column, Column::Unknown { .. })
+                && self.contents[*at].are_words()
+                && !self.contents[*at].are_figures()
+        };
+        let words: Vec<usize> = (0..end).filter(is_word).collect();
+        if let [at] = words[..]
+            && let Some(part) = find_field("part").filter(|_| !has("part") && !has("positions"))
+        {
+            plan.conclude(format!("`{}` read as part: no other names it", table.headings[at].text));
+            table.headings[at].column = Column::Field(part);
+        }
+    }
+
     /// `Line` under the title of a machine, each named once and no joint beside them: its
     /// pipes.
     fn lines(&self, table: &mut TableFound, is_titled: bool, plan: &mut Plan) {

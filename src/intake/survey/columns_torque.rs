@@ -198,9 +198,15 @@ fn single_joint(headings: &mut [Heading], plan: &mut Plan) {
         |heading: &Heading| heading.given.as_ref().is_some_and(|(field, _)| *field == "joint");
     let has_joint =
         headings.iter().any(|heading| heading.column.is("joint") || heading.column.is("part"));
+    let for_lubes = headings.iter().any(|one| matches!(one.column, Column::TorqueFor(_)));
     if headings.iter().filter(|heading| left(heading)).count() < 2 || has_joint {
         for heading in headings.iter_mut().filter(|heading| left(heading)) {
             if let Some((_, words)) = heading.given.take() {
+                // Beside `Torque dry` it is that for a lube which is not known: asked for.
+                if for_lubes && heading.column.is("torque") {
+                    heading.column = Column::TorqueFor(words);
+                    continue;
+                }
                 plan.conclude(format!(
                     "`{}` read as torque, whatever `{words}` says",
                     heading.text

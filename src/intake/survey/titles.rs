@@ -3,7 +3,7 @@
 
 use crate::intake::cells::strength_named;
 use crate::intake::header::Column;
-use crate::intake::header::{read_heading, says_torque};
+use crate::intake::header::{is_thread, read_heading, says_torque};
 use crate::intake::heading_parts::units_spelled;
 use crate::intake::lube_words::{CONDITIONS, LUBED};
 use crate::intake::names::Names;
@@ -37,6 +37,9 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
             continue;
         }
         facts(&text, &mut given, names);
+        if given.revision.is_none() {
+            given.revision = text.split([',', ';', '(', ')']).skip(1).find_map(revision_in);
+        }
         if given.lube.is_none() && mentions_lube(&text, names) {
             left.push(text.clone());
         }
@@ -273,7 +276,9 @@ pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
         }
         let name = without_title_words(piece)?;
         let letters = name.chars().filter(|c| c.is_alphabetic()).count();
-        (letters >= 2 && !is_date(&name)).then_some(name)
+        // `X 250` is short, and a name.
+        let is_code = letters == 1 && name.contains(|c: char| c.is_ascii_digit()) && name.len() > 2;
+        ((letters >= 2 || is_code && !is_thread(&name)) && !is_date(&name)).then_some(name)
     })
 }
 
@@ -303,10 +308,17 @@ fn revision_in(text: &str) -> Option<String> {
     (is_so && !word.is_empty()).then(|| word.to_owned())
 }
 
+/// Whether a date stands in a name: `12.03.2024`, `2024-05`; `100-250` is the size of a pump.
 fn is_date(text: &str) -> bool {
-    let digits = text.chars().filter(char::is_ascii_digit).count();
     let letters = text.chars().filter(|c| c.is_alphabetic()).count();
-    digits >= 6 && letters <= 9 && text.contains(['-', '/', '.'])
+    let of_date = |word: &str| {
+        let parts: Vec<&str> = word.split(['-', '/', '.']).filter(|one| !one.is_empty()).collect();
+        let is_year =
+            |one: &&str| one.len() == 4 && (one.starts_with("19") || one.starts_with("20"));
+        parts.iter().all(|one| one.bytes().all(|c| c.is_ascii_digit()))
+            && (parts.len() == 3 || parts.len() == 2 && parts.iter().any(is_year))
+    };
+    letters <= 9 && text.split(' ').any(of_date)
 }
 
 /// A title without `torque list` and the like at its ends; none if nothing else

@@ -51,8 +51,8 @@ pub fn meant(question: &Question, book: &Book) -> Result<Option<Question>, Store
 /// `tie rod nuts`, where the book lists the stud: what is asked for is the nut that turns.
 fn turned_nut(test: &Test) -> Option<Test> {
     let Test::All(tests) = test else { return None };
-    let is_nut = |test: &Test| matches!(test, Test::Any(each) if matches!(each.as_slice(), [Test::Choice(_, "nut"), Test::Says(..)]));
-    let at = tests.iter().position(is_nut)?;
+    let nut = find_field("kind").map(|field| Test::Choice(field, "nut"))?;
+    let at = tests.iter().position(|test| matches!(test, Test::Any(each) if each[0] == nut))?;
     let mut tests = tests.clone();
     tests[at] = Test::Choice(find_field("turned")?, "nut");
     Some(Test::All(tests))
@@ -161,6 +161,10 @@ fn says(fields: &[&'static Field], word: &str) -> Test {
     if each.len() == 1 { each.remove(0) } else { Test::Any(each) }
 }
 
+fn is_kind(tests: &[Test]) -> bool {
+    matches!(tests, [Test::Choice(field, _), Test::Says(..)] if field.name == "kind")
+}
+
 /// One of `tests`, or `other`.
 fn either_of(mut tests: Vec<Test>, other: Test) -> Test {
     tests.extend(Some(other).filter(|other| *other != Test::Any(Vec::new())));
@@ -178,6 +182,8 @@ fn with_words(test: &Test, of_names: bool, instead: &mut impl FnMut(&str) -> Tes
         {
             Some(either_of(vec![test.clone()], instead(&fold_name(&name.name))))
         }
+        // A kind of fastener is no other word.
+        Test::Any(tests) if is_kind(tests) => None,
         // What the word names stays too.
         Test::Any(tests) if of_names && is_one_word(tests) => {
             let Some(Test::Says(_, word)) = tests.last() else { return None };

@@ -4,7 +4,7 @@
 use std::collections::HashSet;
 
 use crate::query::besides::count;
-use crate::query::besides::words::{parts, words};
+use crate::query::besides::words::{is_stated, parts, words};
 use crate::query::resolve::{Compare, Expr, LISTS, Question, Test, is_sized};
 use crate::query::syntax::otherwise;
 use crate::record::{FIELDS, FieldKind, NameOf, Vocabulary, find_field};
@@ -21,7 +21,7 @@ pub(super) fn named_elsewhere(question: &Question, book: &Book) -> Result<Vec<St
     let mut names = Vec::new();
     bare_names(filter, &mut names);
     let mut remarks = Vec::new();
-    for name in names {
+    for (name, is_machine) in names {
         let mut more = |other: Test, said: &str| -> Result<(), StoreError> {
             let found = count(&replaced(filter, &name, &other), Some(filter), book)?;
             let charts = if question.asks_for("basis") { found.charts } else { 0 };
@@ -31,7 +31,15 @@ pub(super) fn named_elsewhere(question: &Question, book: &Book) -> Result<Vec<St
             }
             Ok(())
         };
-        more(Test::Says(text, fold_name(&name)), &format!("say \"{name}\" in their text"))?;
+        // The `pump` of a machine, and an oil pump of another.
+        let joint =
+            find_field("joint").filter(|_| is_machine).map(|f| Test::Says(f, fold_name(&name)));
+        match joint {
+            Some(joint) => more(joint, "are of joints called so")?,
+            None => {
+                more(Test::Says(text, fold_name(&name)), &format!("say \"{name}\" in their text"))?;
+            }
+        }
         let is_lube = book.vocabulary()?.find(NameOf::Lube, &name).is_some();
         if let Some(sealant) = find_field("sealant").filter(|_| is_lube) {
             more(Test::Says(sealant, fold_name(&name)), "state it as their sealant")?;
@@ -47,10 +55,13 @@ pub(super) fn named_elsewhere(question: &Question, book: &Book) -> Result<Vec<St
     Ok(remarks)
 }
 
-fn bare_names(test: &Test, names: &mut Vec<String>) {
+/// The bare names of `test`, and whether each is a machine's.
+fn bare_names(test: &Test, names: &mut Vec<(String, bool)>) {
     match test {
         Test::All(tests) | Test::Any(tests) => tests.iter().for_each(|t| bare_names(t, names)),
-        Test::Bare(name) if !names.contains(&name.name) => names.push(name.name.clone()),
+        Test::Bare(name) if names.iter().all(|(other, _)| *other != name.name) => {
+            names.push((name.name.clone(), name.what == NameOf::Assembly));
+        }
         _ => {}
     }
 }
@@ -153,13 +164,25 @@ fn with_fewer(
         if found == 0 {
             continue;
         }
+        let is_stated = |at: &usize| is_alone(&kept[*at]);
+        let is_unstated = out.is_empty() && !without.is_empty() && without.iter().all(is_stated);
         out.extend(without.iter().map(|at| format!("`{}`", words(&kept[*at]))));
-        let out =
-            if out.is_empty() { String::new() } else { format!("without {}: ", out.join(", ")) };
+        let out = match out.as_slice() {
+            [] => String::new(),
+            fields if is_unstated => {
+                format!("the book does not state {} of it: ", fields.join(", "))
+            }
+            parts => format!("without {}: ", parts.join(", ")),
+        };
         let write = format!("{} {}", words(&rest), question.clauses);
         return Ok(Some(format!("{out}{}: write `{}`", rows(found), write.trim_end())));
     }
     Ok(None)
+}
+
+/// A field that stands alone.
+fn is_alone(part: &Test) -> bool {
+    matches!(part, Test::Stated(_)) || matches!(part, Test::Any(tests) if is_stated(tests))
 }
 
 /// Whether leaving it out would turn the question round.

@@ -163,6 +163,10 @@ fn sort(test: &Test) -> Option<Sort> {
         Test::Compare(compare) => compare.left.as_field().map(of_field),
         Test::Within { left, .. } => left.as_field().map(of_field),
         Test::Not(inner) => sort(inner).filter(|sort| *sort == Sort::Stated),
+        // `press or engine`: a duty stands beside the names of machines.
+        Test::Any(tests) if matches!(tests[0], Test::Choice(field, _) if field.name == "duty") => {
+            Some(Sort::Name)
+        }
         // One word in two places, or alternatives.
         Test::Any(tests) => sort(tests.first()?),
         Test::All(_) | Test::OneOf(_) | Test::Form(..) => None,

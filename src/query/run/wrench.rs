@@ -79,6 +79,10 @@ pub(super) fn for_row(wrench: &Wrench, row: &Row) -> WrenchSetting {
         Method::Angle | Method::Stretch => (None, ""),
     };
     let Some(torque) = torque else { return WrenchSetting::NoTorque };
+    if setting.superseded {
+        let why = "superseded, not to be used".to_owned();
+        return WrenchSetting::Refused { brief: why.clone(), why };
+    }
     let aids = Aids { prevailing: prevailing_of(&row.fastener), ..Aids::default() };
     let is_added = matches!(aids.prevailing, mechanics::Prevailing::ToAdd(_));
     let besides = if is_added { ", prevailing torque included" } else { then };

@@ -102,3 +102,30 @@ fn a_denial_of_what_nothing_has_says_so_before_the_rows() {
     let all = shop.ask("not gasoline");
     assert!(all.readings.contains(&found.readings[0]), "{:?}", all.readings);
 }
+
+/// A message quotes what was typed, not what that was read as.
+#[test]
+fn a_message_points_at_words_that_were_typed() {
+    let shop = Shop::new();
+    for question in [
+        "yield over 80% min torque M8",
+        "not bolts with oil under the head",
+        "torque max 60 N.m show Max 300",
+        "bolts with oil under the head torque around 60 N.m",
+        "not how many by engine",
+        "not top 10 torque",
+        "hub with oil cover instead of oil",
+    ] {
+        let [_, message, ..] = shop.wrong(question);
+        let quoted: Vec<&str> = message.split('`').skip(1).step_by(2).collect();
+        assert!(!quoted.is_empty(), "{question}: {message}");
+        assert!(quoted.iter().all(|words| question.contains(words)), "{question}: {message}");
+    }
+}
+
+/// Where nothing is found because the book does not state what is asked, it says so.
+#[test]
+fn what_the_book_does_not_state_is_said() {
+    let near = Shop::new().ask("gland stretch").near;
+    assert_eq!(near[0], "the book does not state `stretch` of it: 1 row: write `gland`");
+}

@@ -16,7 +16,7 @@ mod token;
 use super::{Context, says_ditto, unit_spelled};
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::intake::words::{BY_HAND, plain_words};
-use crate::quantity::find_unit;
+use crate::quantity::{DecimalMark, Dimension, find_unit};
 use crate::record::LubeClass;
 
 pub(crate) use cell::{Tightening, Wanted, in_words};
@@ -33,7 +33,8 @@ pub(crate) fn read_tightening(
     wanted: Wanted,
     context: Context,
 ) -> Reading<Vec<Tightening>> {
-    let found = read_with(cell, wanted, context);
+    let mixed = (wanted == Wanted::Torque).then(|| mixed_number(cell, context.mark)).flatten();
+    let found = read_with(mixed.as_deref().unwrap_or(cell), wanted, context);
     match found {
         Err(problem) => Err(match problem.code {
             NO_UNIT => ask_unit(cell, wanted, context, units_of(wanted), problem),
@@ -43,6 +44,21 @@ pub(crate) fn read_tightening(
         }),
         taken => taken,
     }
+}
+
+/// `5½`, `7 1/2 ft-lb` with decimals in place of the fraction; a part of a turn stays one.
+fn mixed_number(cell: &str, mark: DecimalMark) -> Option<String> {
+    const PARTS: &[(&str, &str)] =
+        &[("½", "5"), ("¼", "25"), ("¾", "75"), (" 1/2", "5"), (" 1/4", "25"), (" 3/4", "75")];
+    let (at, part, decimals) =
+        PARTS.iter().find_map(|(part, decimals)| cell.find(part).map(|at| (at, part, decimals)))?;
+    let (whole, rest) = (&cell[..at], &cell[at + part.len()..]);
+    let is_whole = !whole.is_empty() && whole.bytes().all(|c| c.is_ascii_digit());
+    let rest = rest.trim();
+    let is_end = rest.is_empty()
+        || unit_spelled(rest).is_some_and(|(unit, _)| unit.dimension == Dimension::Torque);
+    let point = if mark == DecimalMark::Comma { ',' } else { '.' };
+    (is_whole && is_end).then(|| format!("{whole}{point}{decimals} {rest}").trim().to_owned())
 }
 
 /// Whether a torque cell holds words only: `hand tight`, `see note 3`.
