@@ -2,6 +2,7 @@
 //! `torque over 60 N.m`. A stage before [`crate::query::syntax`], from text to
 //! text; the table is `grammar/ears.txt`, and names of the book come first.
 
+mod comparisons;
 mod field_names;
 mod figures;
 mod refuse;
@@ -127,8 +128,8 @@ fn may_be_heard(typed: &str) -> bool {
 fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<QuestionWords<'a>> {
     if words.is_mended
         || all_but(&mut words)
-        || figures::mend(&mut words)
-        || figures::without_comma(&mut words, names)
+        || comparisons::mend(&mut words)
+        || comparisons::without_comma(&mut words, names)
         || field_names::singular_columns(&mut words)
         || field_names::join_fields(&mut words, names)
         || field_names::name_fields(&mut words, names)
@@ -150,8 +151,8 @@ fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<Question
             return Some(words);
         }
     }
-    (figures::add_fields(&mut words, names)
-        || figures::count_pieces(&mut words, names)
+    (comparisons::add_fields(&mut words, names)
+        || comparisons::count_pieces(&mut words, names)
         || field_names::singular(&mut words, names))
     .then_some(words)
 }

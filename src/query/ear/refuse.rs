@@ -2,7 +2,7 @@
 //! asked back, with the forms that there are.
 
 use crate::quantity::{Dimension, find_unit};
-use crate::query::ear::figures::{field_before, lacks_field};
+use crate::query::ear::comparisons::{field_before, lacks_field};
 use crate::query::ear::table::Piece;
 use crate::query::ear::words::{QuestionWords, is_name};
 use crate::query::syntax::Class;

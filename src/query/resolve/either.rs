@@ -2,7 +2,8 @@
 //! press or the mill. Where both of its ends say more, `press studs or mill bolts`, it
 //! joins all that they say.
 
-use crate::query::resolve::filter::{joined_test, with_field};
+use crate::query::resolve::filter::with_field;
+use crate::query::resolve::item::joined_test;
 use crate::query::resolve::names::Joined;
 use crate::query::resolve::{Names, Test};
 use crate::query::syntax::{All, Filter, Item, Join, Part, Place, Test as Typed, What};
@@ -21,6 +22,14 @@ enum Sort {
     Material,
     /// Values of one field.
     Field(&'static str),
+}
+
+/// Whether there is an `or` at all.
+pub(super) fn has_choice(tests: &Filter) -> bool {
+    let is_choice = |item: &Item| matches!(&item.what, What::Group(inner) if has_choice(inner));
+    let mut alternatives = tests.parts.iter().flat_map(|part| &part.alternatives);
+    tests.parts.iter().any(|part| part.alternatives.len() > 1)
+        || alternatives.any(|all| all.items.iter().any(is_choice))
 }
 
 /// `tests` with such joined, also in parentheses.

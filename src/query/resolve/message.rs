@@ -30,11 +30,11 @@ impl ResolveError {
             Self::Dimension { found, is, with, wanted, other, span } => {
                 let (is, wanted) = (a(is), a(wanted));
                 let message = format!("`{found}` is {is}, {with} is compared with {wanted}");
-                let found =
+                let diagnostic =
                     Diagnostic::new("dimension", *span, message, format!("expected {wanted}"));
                 match other {
-                    Some(field) => found.help(format!("{is} is asked of `{field}`")),
-                    None => found.help("both sides must measure the same"),
+                    Some(field) => diagnostic.help(asked_of(&is, field, found)),
+                    None => diagnostic.help("both sides must measure the same"),
                 }
             }
             Self::Mixed { left, right, span } => {
@@ -96,6 +96,12 @@ impl ResolveError {
             }
         }
     }
+}
+
+/// The field that measures what was found, and how it is asked.
+fn asked_of(is: &str, field: &str, found: &str) -> String {
+    let over = if found.contains("..") { "" } else { "over " };
+    format!("{is} is asked of `{field}`, for example: {field} {over}{found}")
 }
 
 fn by_proof(name: &str, instead: Option<&str>, span: Span) -> Diagnostic {

@@ -12,6 +12,7 @@ mod equal;
 mod error;
 mod expr;
 mod filter;
+mod item;
 mod material;
 mod message;
 mod names;

@@ -18,6 +18,13 @@ use crate::record::{FieldKind, find_field};
 /// to those two; where there is such an `or`, also how it is read and the other reading.
 pub(super) fn question(question: &Question, names: Names<'_>) -> (Question, Option<String>) {
     let normal = with_filters(question, |tests| filter(tests, names));
+    let kept = normal.clauses.iter().filter_map(|clause| match &clause.what {
+        ClauseKind::Keep(tests) => Some(tests),
+        _ => None,
+    });
+    if !normal.filter.iter().chain(kept).any(either::has_choice) {
+        return (normal, None);
+    }
     let narrowed = with_filters(&normal, |tests| either::filter(tests, names));
     if narrowed == normal {
         return (normal, None);

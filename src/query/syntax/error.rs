@@ -165,7 +165,7 @@ impl SyntaxErrorKind {
             Self::Number(NumberError::TooLong(_)) => words(
                 "bad-number",
                 "expected fewer digits",
-                "round it: no figure of a sheet is as long",
+                "round it; no figure of a sheet is as long",
             ),
             Self::Number(_) => words(
                 "bad-number",
@@ -237,8 +237,11 @@ impl SyntaxErrorKind {
 fn glued_advice(sign: char) -> String {
     match sign {
         '*' => "to find words that start so, leave it out: every word does".to_owned(),
-        '/' => "in words: clamp per proof-load; a file or part number stands in quotes".to_owned(),
-        _ => format!("for example: clamp {sign} 5 kN; a name with `{sign}` in it stands in quotes"),
+        '/' => "in words: clamp per proof-load over 0.8; a file or part number stands in quotes"
+            .to_owned(),
+        _ => format!(
+            "for example: clamp {sign} 5 kN over 60 kN; a name with `{sign}` in it stands in quotes"
+        ),
     }
 }
 

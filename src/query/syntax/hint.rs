@@ -242,7 +242,8 @@ impl Unexpected<'_> {
         let words = [self.before(0), self.before(1), self.before(2)];
         words.into_iter().flatten().filter(|token| token.class == Class::Word).find_map(|token| {
             let word = Some(self.text(token)).filter(|word| word.len() > 2)?;
-            let near = nearest(word, CLAUSES.iter().map(|word| word.spelling()))?;
+            let near = nearest(word, CLAUSES.iter().map(|word| word.spelling()));
+            let near = near.filter(|near| !near.eq_ignore_ascii_case(word))?;
             Some(format!("did you mean `{near}`?"))
         })
     }

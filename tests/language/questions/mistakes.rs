@@ -95,7 +95,7 @@ fn quantities_that_do_not_compare() {
             [
                 "dimension",
                 "`60 kN` is a force, torque is compared with a torque",
-                "a force is asked of `clamp`",
+                "a force is asked of `clamp`, for example: clamp over 60 kN",
                 "60 kN",
             ],
         ),
@@ -104,7 +104,7 @@ fn quantities_that_do_not_compare() {
             [
                 "dimension",
                 "`60 kN` is a force, torque is compared with a torque",
-                "a force is asked of `clamp`",
+                "a force is asked of `clamp`, for example: clamp over 60 kN",
                 "60 kN",
             ],
         ),
@@ -131,7 +131,7 @@ fn quantities_that_do_not_compare() {
             [
                 "dimension",
                 "`60..80 kN` is a force, torque is compared with a torque",
-                "a force is asked of `clamp`",
+                "a force is asked of `clamp`, for example: clamp 60..80 kN",
                 "60..80 kN",
             ],
         ),

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 
 use clampbook::query::{QueryError, answer, run::Answer};
 use clampbook::store::Book;
+use clampbook::text::Diagnostic;
 use rand::rngs::StdRng;
 use rand::{Rng, SeedableRng};
 
@@ -26,16 +27,52 @@ fn offers(line: &str) -> Vec<String> {
     texts.flat_map(quoted).collect()
 }
 
+/// What a line of help gives to type as an example: behind its colon, up to a semicolon.
+fn examples(line: &str) -> Vec<&str> {
+    let Some((_, rest)) = line.rsplit_once(": ") else { return Vec::new() };
+    let rest = rest.split("; ").next().unwrap_or_default();
+    match rest.strip_prefix('`') {
+        Some(form) => form.split('`').take(1).collect(),
+        None => rest.split(", or ").collect(),
+    }
+}
+
+/// What is wrong with the help of a question that cannot be read: each example is answered,
+/// and the question with the word that may be meant is no longer wrong there.
+fn check_help(question: &str, found: &Diagnostic, book: &Book, wrong: &mut BTreeSet<String>) {
+    for line in &found.help {
+        let meant = line.strip_prefix("did you mean `").and_then(|rest| rest.strip_suffix("`?"));
+        let place = (question.get(..found.span.start), question.get(found.span.end..));
+        let whole = match (meant, place) {
+            (Some(meant), (Some(before), Some(after))) => Some(format!("{before}{meant}{after}")),
+            _ => None,
+        };
+        for form in examples(line).into_iter().filter(|form| !form.starts_with("clampbook ")) {
+            if let Err(error) = answer(form, book) {
+                wrong.insert(format!("{question}: {line:?}: `{form}`: {error}"));
+            }
+        }
+        if let Some(Err(QueryError::Wrong(again))) = whole.map(|whole| answer(&whole, book))
+            && (again.code, again.span.start) == (found.code, found.span.start)
+        {
+            wrong.insert(format!("{question}: {line:?}: {}", again.message));
+        }
+    }
+}
+
 fn finds(found: &Answer) -> bool {
     let groups = found.tally.as_ref().map_or(0, |tally| tally.groups.len());
     found.rows.len() + groups > 0
 }
 
 /// The lines that answer `question`, and whether it could not be read.
-fn lines(question: &str, book: &Book) -> (Vec<String>, bool) {
+fn lines(question: &str, book: &Book, wrong: &mut BTreeSet<String>) -> (Vec<String>, bool) {
     match answer(question, book) {
         Ok(found) => ([found.readings, found.remarks, found.near].concat(), false),
-        Err(QueryError::Wrong(found)) => (found.help, true),
+        Err(QueryError::Wrong(found)) => {
+            check_help(question, &found, book, wrong);
+            (found.help, true)
+        }
         Err(error) => panic!("{question}: {error}"),
     }
 }
@@ -43,7 +80,7 @@ fn lines(question: &str, book: &Book) -> (Vec<String>, bool) {
 /// What is wrong with the forms that answer `question`; how many there are.
 fn check(question: &str, book: &Book, wrong: &mut BTreeSet<String>) -> usize {
     let mut count = 0;
-    let (lines, is_wrong) = lines(question, book);
+    let (lines, is_wrong) = lines(question, book, wrong);
     for line in lines {
         // A line that says how to write must say it so that it is found here.
         if line.contains("write ") && !line.contains("write `") {

@@ -1,0 +1,176 @@
+//! Comparisons and counts of which the unit, a comma or a kind of fastener tells the
+//! field, and figures that are a size of thread.
+
+use crate::quantity::{Dimension, INCHES};
+use crate::query::ear::words::{QuestionWords, Word, is_kind, is_name};
+use crate::query::syntax::{Class, Keyword, RELATION_WORDS};
+use crate::record::{FieldKind, NameOf, Vocabulary};
+use crate::thread::Pattern;
+
+/// `7/16" bolts`, `1/4 inch bolts`: a fraction of an inch that stands alone, or in
+/// words before a kind of fastener, is a size of thread.
+pub(super) fn mend(words: &mut QuestionWords<'_>) -> bool {
+    for at in 0..words.len() {
+        let Some(Word { text, class: Class::Quantity(size), .. }) = words.get(at) else { continue };
+        if size.unit != INCHES || !text.contains('/') || !stands_alone(words, at) {
+            continue;
+        }
+        let fraction = text.trim_end_matches(|c: char| !c.is_ascii_digit());
+        let is_size = text.ends_with('"') || is_kind(&words.lower(at + 1));
+        if is_size && Pattern::parse(fraction).is_ok() {
+            let thread = fraction.to_owned();
+            words.set(at, thread);
+            return true;
+        }
+    }
+    false
+}
+
+/// `press, sort torque`: the comma before a clause, or at an end, joins nothing.
+///
+/// So does that of a part as it is printed: `screw, clamp`.
+pub(super) fn without_comma(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
+    const LONGEST: usize = 3;
+    let is_part = |at: usize| {
+        let first = at.checked_sub(1).map(|at| words.lower(at)).filter(|first| is_kind(first));
+        first.filter(|_| !words.is_in_columns(at)).is_some_and(|mut name| {
+            name.push(',');
+            (at + 1..words.len()).take(LONGEST).any(|at| {
+                name = format!("{name} {}", words.lower(at));
+                names.find(NameOf::Part, &name).is_some()
+            })
+        })
+    };
+    let is_idle = |at: &usize| {
+        let starts = |class: &Class| matches!(class, Class::Keyword(word) if word.starts_clause());
+        let before = at.checked_sub(1).and_then(|before| words.class(before));
+        words.class(*at) == Some(&Class::Comma)
+            && (before
+                .is_none_or(|before| !starts(before) && words.class(at + 1).is_none_or(starts))
+                || is_part(*at))
+    };
+    let Some(at) = (0..words.len()).find(is_idle) else { return false };
+    words.take(at, 1);
+    true
+}
+
+/// Whether the figure at `at` belongs to no field, comparison or sum.
+fn stands_alone(words: &QuestionWords<'_>, at: usize) -> bool {
+    let is_free = match at.checked_sub(1).and_then(|before| words.class(before)) {
+        None => true,
+        Some(before) => !matches!(
+            before,
+            Class::Field | Class::Relation(_) | Class::Operator(_) | Class::By | Class::Range
+        ),
+    };
+    let joins = words.class(at + 1).is_some_and(Class::joins_sums);
+    is_free && !joins && !words.relates(at + 1)
+}
+
+/// Adds the field to the first comparison or range that has none, where its unit
+/// tells which.
+pub(super) fn add_fields(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
+    for at in 0..words.len() {
+        let start = if words.relates(at) {
+            at
+        } else if words.class(at) == Some(&Class::Range) && at > 0 {
+            at - 1
+        } else {
+            continue;
+        };
+        if !lacks_field(words, start, names) {
+            continue;
+        }
+        let dimension = match words.class(at + 1) {
+            Some(Class::Quantity(quantity)) => quantity.dimension(),
+            // `over M10` is of the size.
+            Some(Class::Thread(_)) => {
+                words.insert(start, vec![Word::written("size", words.span(start, start + 1))]);
+                return true;
+            }
+            _ => continue,
+        };
+        let usual = match dimension {
+            Dimension::Torque => Some("torque"),
+            Dimension::Force => Some("clamp"),
+            Dimension::Angle => Some("angle"),
+            // `50-65 mm`, as a length that stands alone is.
+            Dimension::Length if start < at => Some("length"),
+            _ => None,
+        };
+        let before = field_before(words, start, dimension);
+        if let Some(field) = before.or_else(|| usual.map(str::to_owned)) {
+            let span = words.span(start, start + 1);
+            let class = Class::Field;
+            words.insert(start, vec![Word { text: field.into(), class, span }]);
+            return true;
+        }
+    }
+    false
+}
+
+/// Whether nothing stands before the word at `at` that a comparison is of.
+pub(super) fn lacks_field(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> bool {
+    let Some(before) = at.checked_sub(1).and_then(|before| words.get(before)) else { return true };
+    if words.is_in_columns(at) {
+        return false;
+    }
+    match &before.class {
+        Class::Comma | Class::Open | Class::Thread(_) => true,
+        // `blind over 60 N.m`
+        Class::Field => words.field_is(at - 1, |kind| kind == FieldKind::Flag),
+        Class::Keyword(keyword) => {
+            matches!(keyword, Keyword::And | Keyword::Or | Keyword::Not | Keyword::Keep)
+        }
+        // `studs over 60 N.m`; of any other word it is an unknown field.
+        Class::Word => {
+            let text = &before.text;
+            is_name(text, names) || names.has_words(text) || is_kind(&text.to_lowercase())
+        }
+        _ => false,
+    }
+}
+
+/// `torque over 20 N.m and under 50 N.m`: the field of the comparison before; `grip, over
+/// 80 mm`: the one before the comma.
+pub(super) fn field_before(
+    words: &QuestionWords<'_>,
+    at: usize,
+    dimension: Dimension,
+) -> Option<String> {
+    let joint = at.checked_sub(1)?;
+    let field = match words.class(joint)? {
+        Class::Keyword(Keyword::And | Keyword::Or) => {
+            joint.checked_sub(3).filter(|field| words.relates(field + 1))?
+        }
+        Class::Comma => joint.checked_sub(1)?,
+        _ => return None,
+    };
+    let fits = |kind| match kind {
+        FieldKind::Quantity(found) => found == dimension,
+        FieldKind::Share => dimension == Dimension::Ratio,
+        _ => false,
+    };
+    let text = words.field_is(field, fits).then(|| words.get(field));
+    text.flatten().map(|word| word.text.to_string())
+}
+
+/// `joints with 8 bolts`, `over 6 bolts`: a count before a kind of fastener is how many
+/// there are, unless a name of the book has it.
+pub(super) fn count_pieces(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
+    for at in 0..words.len() {
+        let Some(digits) = words.get(at).and_then(Word::whole) else { continue };
+        let compares = |at: &usize| RELATION_WORDS.iter().any(|row| row.0 == words.lower(*at));
+        let start = at.checked_sub(1).filter(compares).unwrap_or(at);
+        let counts = is_kind(&words.lower(at + 1))
+            && lacks_field(words, start, names)
+            && !words.is_in_name(at, names);
+        if counts {
+            let span = words.span(start, at + 1);
+            words.set(at, digits);
+            words.insert(start, vec![Word { text: "qty".into(), class: Class::Field, span }]);
+            return true;
+        }
+    }
+    false
+}
