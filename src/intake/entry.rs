@@ -306,7 +306,8 @@ pub(crate) fn read_entry(
     let RowReading { draft, notes: mut cells, taken } = reader.read(row, draft);
     report.counts.taken += taken;
     let mut notes = RowNotes::default();
-    let finished = finish(draft, known.options, known.tables, known.around, &mut notes);
+    let RowContext { options, tables, around } = *known;
+    let finished = finish(draft, options, tables, around, &mut reader.said, &mut notes);
     let mut reasons = Vec::new();
     add_row_notes(reader, row, notes, &mut cells);
     cells.extend(row.is_hidden.then(hidden_row));

@@ -9,7 +9,7 @@ use crate::intake::identity::RowNames;
 use crate::intake::passes::{
     above_torque, equal_passes, numbered_passes, passes_in_notes, turned_by_passes,
 };
-use crate::intake::row_words::{names_another, said_in_words};
+use crate::intake::row_words::{NotesSaid, names_another, said_in_words};
 use crate::intake::survey::Given;
 use crate::intake::verdict::{Problem, Remark};
 use crate::quantity::Extent;
@@ -76,6 +76,7 @@ pub(crate) fn finish(
     options: &Options,
     tables: &Tables,
     around: Around,
+    said: &mut NotesSaid,
     notes: &mut RowNotes,
 ) -> Finished {
     strength(&mut draft, options, around.given, tables, notes);
@@ -91,9 +92,9 @@ pub(crate) fn finish(
         None => of_title().filter(|lube| !names_another(&draft, lube, tables, notes)),
     };
     if !draft.stated.has(KEY) {
-        said_in_words(&mut draft, around, notes);
+        said_in_words(&mut draft, around, said, notes);
     }
-    let settings = settings(&mut draft, default_lube.as_ref(), notes);
+    let settings = settings(&mut draft, default_lube.as_ref(), said, notes);
     keep_words(&mut draft);
     let key = std::mem::take(&mut draft.fastener.key);
     let (key, stated) = (Some(key).filter(|_| draft.stated.has(KEY)), draft.stated);
@@ -276,6 +277,7 @@ fn source(draft: &mut Draft, options: &Options, given: &Given, notes: &mut RowNo
 fn settings(
     draft: &mut Draft,
     default_lube: Option<&String>,
+    said: &mut NotesSaid,
     notes: &mut RowNotes,
 ) -> Vec<Setting> {
     let mut torques = std::mem::take(&mut draft.torques);
@@ -291,7 +293,7 @@ fn settings(
     torques
         .into_iter()
         .map(|one| {
-            let mut setting = one_setting(draft, one, notes);
+            let mut setting = one_setting(draft, one, said, notes);
             if setting.lube.is_none() {
                 setting.lube = default_lube.cloned();
             }
@@ -300,7 +302,12 @@ fn settings(
         .collect()
 }
 
-fn one_setting(draft: &mut Draft, torque: Tightening, notes: &mut RowNotes) -> Setting {
+fn one_setting(
+    draft: &mut Draft,
+    torque: Tightening,
+    said: &mut NotesSaid,
+    notes: &mut RowNotes,
+) -> Setting {
     let mut setting = draft.setting.clone();
     lube_of(&mut setting, torque.lube.as_ref(), notes);
     let angle = draft.angle.clone().unwrap_or_default();
@@ -319,7 +326,7 @@ fn one_setting(draft: &mut Draft, torque: Tightening, notes: &mut RowNotes) -> S
     }
     method(draft, &mut setting, said_method, notes);
     single_use(draft, &setting, thrown_away, notes);
-    passes_in_notes(draft, &mut setting, notes);
+    passes_in_notes(draft, &mut setting, said, notes);
     equal_passes(draft, &mut setting, passes.count, passes.bare, torque.count, notes);
     above_torque(&setting, notes);
     if let Some(Extent::Exactly(last)) = setting.torque

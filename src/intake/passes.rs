@@ -4,6 +4,7 @@
 use crate::intake::cells::Tightening;
 use crate::intake::draft::Draft;
 use crate::intake::finish::RowNotes;
+use crate::intake::row_words::NotesSaid;
 use crate::intake::verdict::Problem;
 use crate::intake::words::{plain_words, says_steps};
 use crate::quantity::{Extent, Kind, Number, PER_CENT, Quantity, Stated};
@@ -98,25 +99,39 @@ pub(crate) fn equal_passes(
     );
 }
 
-/// `in 3 steps: 30 / 55 / 80` among the notes, where the last is the torque of the row.
-pub(crate) fn passes_in_notes(draft: &Draft, setting: &mut Setting, notes: &mut RowNotes) {
+/// The rising figures after a word for steps in a note: `in 3 steps: 30 / 55 / 80`.
+pub(crate) fn steps_in_words(note: &str) -> Option<Vec<u32>> {
+    if !note.bytes().any(|byte| byte.is_ascii_digit()) {
+        return None;
+    }
+    let folded = plain_words(&note.replace(['/', ';', '>', '→', '–'], " "));
+    let mut words = folded.split(' ');
+    words.find(|word| says_steps(word))?;
+    let figures: Vec<u32> = words.map_while(|word| word.parse().ok()).collect();
+    let rises = figures.windows(2).all(|pair| pair[0] < pair[1]);
+    (figures.len() > 1 && rises).then_some(figures)
+}
+
+/// Steps among the notes, where the last is the torque of the row.
+pub(crate) fn passes_in_notes(
+    draft: &Draft,
+    setting: &mut Setting,
+    said: &mut NotesSaid,
+    notes: &mut RowNotes,
+) {
     let Some(Extent::Exactly(torque)) = setting.torque.filter(|_| setting.passes.is_empty()) else {
         return;
     };
-    let unit = torque.written().unit;
-    let has_figures = |note: &&String| note.bytes().any(|byte| byte.is_ascii_digit());
-    let found = draft.notes.iter().filter(has_figures).find_map(|note| {
-        let folded = plain_words(&note.replace(['/', ';', '>', '→', '–'], " "));
-        let words: Vec<&str> = folded.split(' ').collect();
-        let at = words.iter().position(|word| says_steps(word))?;
-        let figures = words[at + 1..].iter().map_while(|word| word.parse::<u32>().ok());
-        let figures: Vec<f64> = figures.map(f64::from).collect();
-        let rises = figures.windows(2).all(|pair| pair[0] < pair[1]);
-        let ends = figures.last().is_some_and(|last| *last == torque.written().number.value());
-        (figures.len() > 1 && rises && ends).then_some(figures)
-    });
+    let written = torque.written();
+    let unit = written.unit;
+    let ends = |figures: &Vec<u32>| {
+        figures.last().is_some_and(|last| f64::from(*last) == written.number.value())
+    };
+    let mut each = draft.notes.iter().filter_map(|note| said.steps.found(note, steps_in_words));
+    let found = each.find(ends);
     let Some(figures) = found else { return };
-    let pass = |figure: f64| Stated::new(Quantity::new(Number::decimal(figure, 0), unit)).ok();
+    let number = |figure: u32| Number::decimal(f64::from(figure), 0);
+    let pass = |figure: u32| Stated::new(Quantity::new(number(figure), unit)).ok();
     setting.passes = figures.into_iter().filter_map(pass).map(Pass::Torque).collect();
     notes.echo("passes", "passes-in-notes", "the notes give the passes up to the torque");
 }

@@ -16,6 +16,7 @@ use crate::intake::row_parts::{
     not_known, one_pass, part_instead, points_below, torque_unit, unguarded, which_lube,
     without_marks, without_thousands,
 };
+use crate::intake::row_words::NotesSaid;
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
@@ -73,6 +74,8 @@ pub(crate) struct RowReader<'a> {
     /// A column says the lube.
     has_lube: bool,
     above: Above,
+    /// What the notes of its rows say.
+    pub(crate) said: NotesSaid,
 }
 
 /// What titles say of the figures.
@@ -132,7 +135,7 @@ impl<'a> RowReader<'a> {
                 options.answers.is_empty() && !of_row && !of_pitch && !of_notes && !is_kept
             })
             .collect();
-        let (before, above) = Default::default();
+        let (before, above, said) = Default::default();
         Self {
             names,
             options,
@@ -149,6 +152,7 @@ impl<'a> RowReader<'a> {
             below,
             has_lube,
             above,
+            said,
         }
     }
 

@@ -2,37 +2,106 @@
 
 use crate::intake::cells::{Tightening, passes_in_words};
 use crate::intake::draft::Draft;
+use crate::intake::fields::LONGEST_VALUE;
 use crate::intake::finish::{Around, RowNotes};
 use crate::intake::lube_words::lube_in_words;
 use crate::intake::words;
 use crate::quantity::{Angle, Quantity, Stated};
 use crate::record::{Pass, Reuse, Tables};
+use crate::text::QuickMap;
 use crate::thread::Thread;
+
+/// How many different notes are remembered at a time.
+const REMEMBERED: usize = 4096;
+
+/// What was found in notes, each looked through once: rows of one fastener mostly have
+/// the same.
+#[derive(Debug)]
+pub(crate) struct Found<T>(QuickMap<String, T>);
+
+impl<T> Default for Found<T> {
+    fn default() -> Self {
+        Self(QuickMap::default())
+    }
+}
+
+impl<T: Clone> Found<T> {
+    pub(crate) fn found(&mut self, note: &str, find: impl FnOnce(&str) -> T) -> T {
+        if let Some(known) = self.0.get(note) {
+            return known.clone();
+        }
+        let fresh = find(note);
+        if self.0.len() == REMEMBERED {
+            self.0.clear();
+        }
+        if note.len() <= LONGEST_VALUE {
+            self.0.insert(note.to_owned(), fresh.clone());
+        }
+        fresh
+    }
+}
+
+/// What the notes of a file say.
+#[derive(Debug, Default)]
+pub(crate) struct NotesSaid {
+    words: Found<Said>,
+    /// The figures of steps, see [`crate::intake::passes::steps_in_words`].
+    pub(crate) steps: Found<Option<Vec<u32>>>,
+}
+
+/// What the words of a note say.
+#[derive(Debug, Clone, Copy, Default)]
+struct Said {
+    is_once: bool,
+    is_left: bool,
+    is_old: bool,
+    passes: Option<u32>,
+    angle: Option<Stated<Angle>>,
+}
+
+impl Said {
+    fn new(note: &str) -> Self {
+        let (passes, angle) = (passes_in_words(note), angle_in_words(note));
+        let folded = words::without_accents(&note.to_lowercase());
+        let last = folded.rsplit_once(": ").map(|(_, cell)| cell);
+        if matches!(last, Some("no" | "n" | "nein" | "non")) {
+            // `Schrauben ersetzen: nein`, kept from a column, says the other thing.
+            return Self { passes, angle, ..Self::default() };
+        }
+        let has = |texts: &[&str]| texts.iter().any(|text| folded.contains(text));
+        let is_left =
+            has(words::LEFT_HAND) || has(&["left hand", "left-hand"]) && folded.contains("thread");
+        let (is_once, is_old) = (words::says_once(&folded), has(words::SUPERSEDED));
+        Self { is_once, is_left, is_old, passes, angle }
+    }
+}
 
 /// What words say where no column does: a fastener that is thrown away, a left-hand
 /// thread, what the part is. An export has it in its columns.
-pub(crate) fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNotes) {
-    let folded = draft.notes.iter().map(|note| words::without_accents(&note.to_lowercase()));
-    let folded: Vec<String> = folded.collect();
-    // `Schrauben ersetzen: nein`, kept from a column, says the other thing.
-    let is_no = |note: &&String| {
-        note.rsplit_once(": ").is_some_and(|(_, cell)| matches!(cell, "no" | "n" | "nein" | "non"))
-    };
-    let says = |is_so: &dyn Fn(&str) -> bool| {
-        folded.iter().filter(|note| !is_no(note)).any(|note| is_so(note))
-    };
-    let says_left = |note: &str| {
-        let is_hand = note.contains("left hand") || note.contains("left-hand");
-        words::LEFT_HAND.iter().any(|text| note.contains(text))
-            || is_hand && note.contains("thread")
-    };
+pub(crate) fn said_in_words(
+    draft: &mut Draft,
+    around: Around,
+    said: &mut NotesSaid,
+    notes: &mut RowNotes,
+) {
+    let mut all = Said::default();
+    for note in &draft.notes {
+        let one = said.words.found(note, Said::new);
+        all = Said {
+            is_once: all.is_once || one.is_once,
+            is_left: all.is_left || one.is_left,
+            is_old: all.is_old || one.is_old,
+            passes: all.passes.or(one.passes),
+            angle: all.angle.or(one.angle),
+        };
+    }
     let fastener = &mut draft.fastener;
-    if around.infers_reuse && fastener.reuse.is_none() && says(&words::says_once) {
+    if around.infers_reuse && fastener.reuse.is_none() && all.is_once {
         fastener.reuse = Some(Reuse::SingleUse);
         notes.echo("reuse", "single-use", "the notes say that it is used once: single-use");
     }
     if draft.passes.is_none()
-        && let Some(count) = draft.notes.iter().find_map(|note| passes_in_words(note))
+        && let Some(count) = all.passes
     {
         draft.passes = Some(Tightening { count: Some(count), ..Tightening::default() });
     }
@@ -41,7 +110,7 @@ pub(crate) fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNo
             .or_else(|| thread_in_names(&fastener.joint.name, notes));
     }
     if draft.angle.is_none()
-        && let Some(angle) = draft.notes.iter().find_map(|note| angle_in_words(note))
+        && let Some(angle) = all.angle
         && !draft.torques.iter().any(|one| !one.angles.is_empty())
         && !draft.numbered.iter().any(|(_, pass)| matches!(pass, Pass::Turn(_)))
     {
@@ -49,13 +118,11 @@ pub(crate) fn said_in_words(draft: &mut Draft, around: Around, notes: &mut RowNo
         let reason = format!("the notes say that it is turned by {angle} after the torque");
         notes.warn("angle", "angle-in-notes", &reason, "give the angle a column of its own");
     }
-    let fastener = &mut draft.fastener;
-    let says_old = |note: &str| words::SUPERSEDED.iter().any(|text| note.contains(text));
-    if !draft.setting.superseded && says(&says_old) {
+    if !draft.setting.superseded && all.is_old {
         draft.setting.superseded = true;
         notes.echo("superseded", "superseded", "the notes say that it no longer holds: superseded");
     }
-    let right_hand = fastener.thread.take_if(|thread| !thread.is_left_hand() && says(&says_left));
+    let right_hand = fastener.thread.take_if(|thread| !thread.is_left_hand() && all.is_left);
     if let Some(thread) = right_hand {
         fastener.thread = Some(thread.with_hand(true));
         notes.echo("thread", "left-hand", "the notes say that the thread is left-hand");

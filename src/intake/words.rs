@@ -265,6 +265,9 @@ pub(crate) fn plain_words(text: &str) -> String {
 
 /// `text` with its accented letters made plain.
 pub(crate) fn without_accents(text: &str) -> String {
+    if text.is_ascii() {
+        return text.to_owned();
+    }
     let mut out = String::with_capacity(text.len());
     for letter in text.chars() {
         match letter {
