@@ -89,7 +89,7 @@ fn asked<'a>(text: &str, book: &'a Book, holds: usize) -> Result<Asked<'a>, Quer
     let wrong = |found: Diagnostic| wrong(heard.of_typed(found));
     let tree = syntax::parse(&heard.text, field_words()).map_err(|e| wrong(e.diagnostic()))?;
     let mut question = resolve::resolve(&tree, names).map_err(|e| wrong(e.diagnostic()))?;
-    if heard.is_changed() && !question.is_narrowed {
+    if heard.is_changed() {
         question.readings.insert(0, format!("read as {tree}"));
     }
     let mut question = besides::denied(question, book)?;

@@ -21,7 +21,8 @@ pub(super) fn named_elsewhere(question: &Question, book: &Book) -> Result<Vec<St
     let mut names = Vec::new();
     bare_names(filter, &mut names);
     let mut remarks = Vec::new();
-    for (name, is_machine) in names {
+    for name in names {
+        remarks.extend(elsewhere(&name, filter, book)?);
         let mut more = |other: Test, said: &str| -> Result<(), StoreError> {
             let found = count(&replaced(filter, &name, &other), Some(filter), book)?;
             let charts = if question.asks_for("basis") { found.charts } else { 0 };
@@ -31,15 +32,7 @@ pub(super) fn named_elsewhere(question: &Question, book: &Book) -> Result<Vec<St
             }
             Ok(())
         };
-        // The `pump` of a machine, and an oil pump of another.
-        let joint =
-            find_field("joint").filter(|_| is_machine).map(|f| Test::Says(f, fold_name(&name)));
-        match joint {
-            Some(joint) => more(joint, "are of joints called so")?,
-            None => {
-                more(Test::Says(text, fold_name(&name)), &format!("say \"{name}\" in their text"))?;
-            }
-        }
+        more(Test::Says(text, fold_name(&name)), &format!("say \"{name}\" in their text"))?;
         let is_lube = book.vocabulary()?.find(NameOf::Lube, &name).is_some();
         if let Some(sealant) = find_field("sealant").filter(|_| is_lube) {
             more(Test::Says(sealant, fold_name(&name)), "state it as their sealant")?;
@@ -55,13 +48,24 @@ pub(super) fn named_elsewhere(question: &Question, book: &Book) -> Result<Vec<St
     Ok(remarks)
 }
 
-/// The bare names of `test`, and whether each is a machine's.
-fn bare_names(test: &Test, names: &mut Vec<(String, bool)>) {
+/// How many rows a word by which a machine is called finds elsewhere: the `pump` of a
+/// machine, and an oil pump of another.
+fn elsewhere(name: &str, filter: &Test, book: &Book) -> Result<Option<String>, StoreError> {
+    let is_machine = book.vocabulary()?.names_machine(name);
+    let Some(assembly) = find_field("assembly").filter(|_| is_machine) else { return Ok(None) };
+    let machine = Test::Says(assembly, fold_name(name));
+    let other = count(filter, Some(&replaced(filter, name, &machine)), book)?.joints;
+    let said = format!(
+        "{other} of these are of joints or parts called so: for the machine alone write `{}`",
+        words(&machine)
+    );
+    Ok((other > 0).then_some(said))
+}
+
+fn bare_names(test: &Test, names: &mut Vec<String>) {
     match test {
         Test::All(tests) | Test::Any(tests) => tests.iter().for_each(|t| bare_names(t, names)),
-        Test::Bare(name) if names.iter().all(|(other, _)| *other != name.name) => {
-            names.push((name.name.clone(), name.what == NameOf::Assembly));
-        }
+        Test::Bare(name) if !names.contains(&name.name) => names.push(name.name.clone()),
         _ => {}
     }
 }

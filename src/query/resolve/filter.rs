@@ -67,7 +67,7 @@ fn last_field<'t>(all: &'t All, names: Names<'_>) -> Option<&'t Name> {
 }
 
 /// `alternative` with its first word as a value of `field`, if that can be one.
-pub(super) fn with_field(name: &Name, alternative: &All, names: Names<'_>) -> Option<All> {
+fn with_field(name: &Name, alternative: &All, names: Names<'_>) -> Option<All> {
     let field = find_field(&name.text)?;
     let first = alternative.items.first().filter(|item| item.not.is_none())?;
     let What::Bare(Bare::Value(value)) = &first.what else { return None };

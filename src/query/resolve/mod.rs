@@ -7,7 +7,6 @@ mod alternatives;
 mod clause;
 mod compare;
 mod date;
-mod either;
 mod equal;
 mod error;
 mod expr;
@@ -49,9 +48,7 @@ pub struct Names<'a> {
 /// Resolves `tree` with the names of a book.
 pub fn resolve(typed: &tree::Question, names: Names<'_>) -> Result<Question, ResolveError> {
     let mut question = Question::default();
-    let (tree, reading) = normal::question(typed, names);
-    let tree = &tree;
-    question.is_narrowed = reading.is_some();
+    let tree = &normal::question(typed, names);
     let mut continuing = HashSet::new();
     if let Some(filter) = &tree.filter {
         continuing = filter::continuing(filter, names);
@@ -70,7 +67,6 @@ pub fn resolve(typed: &tree::Question, names: Names<'_>) -> Result<Question, Res
     question.filter.iter().for_each(|test| filter::read_twice(test, &mut twice));
     let parts = tree.filter.iter().map(|filter| filter.parts.len()).sum();
     twice.extend(question.filter.as_ref().and_then(|test| alternatives::joined(test, parts)));
-    question.readings.extend(reading);
     question.readings.extend(tree.readings(&|item| continuing.contains(&item.place.0)));
     question.readings.append(&mut twice);
     question.readings.extend(clause::restated(&question.with));

@@ -93,7 +93,7 @@ pub(super) fn bare(items: &[Item], names: Names<'_>) -> Option<Joined<Test>> {
         let word = || if *items <= LONGEST_PHRASE { word(text, names) } else { None };
         // `screw clamp` is the part "screw, clamp", whatever else `clamp` may be.
         let of_field = || goes_on_in_field(text) && names.vocabulary.has_words(text);
-        let by_words = || of_field().then(|| Test::Bare(by_words(text.clone(), names)));
+        let by_words = || of_field().then(|| Test::Bare(by_words(text.clone())));
         let found = named.map(Test::Bare).or_else(word).or_else(by_words)?;
         Some(Joined { found, items: *items })
     });
@@ -103,7 +103,7 @@ pub(super) fn bare(items: &[Item], names: Names<'_>) -> Option<Joined<Test>> {
             let has_letters = text.contains(char::is_alphabetic);
             let is_name =
                 has_letters && names.vocabulary.has_words(&text) && !is_kind_of(&text, names);
-            is_name.then(|| Joined { found: Test::Bare(by_words(text, names)), items })
+            is_name.then(|| Joined { found: Test::Bare(by_words(text)), items })
         })
     })
 }
@@ -126,13 +126,10 @@ pub(super) fn is_called(text: &str, names: Names<'_>) -> bool {
     BARE_ORDER[..3].iter().any(|what| names.vocabulary.find(*what, text).is_some())
 }
 
-/// The assembly, joint or part that has these words in its name; of a word by which
-/// machines are called only those.
-fn by_words(text: String, names: Names<'_>) -> Name {
-    let is_machine = names.vocabulary.names_machine(&text);
-    let what = if is_machine { NameOf::Assembly } else { NameOf::Part };
+/// The assembly, joint or part that has these words in its name.
+fn by_words(text: String) -> Name {
     let spellings = vec![fold_name(&text)];
-    Name { what, name: text, spellings }
+    Name { what: NameOf::Part, name: text, spellings }
 }
 
 /// A kind, a phrase of the trade, or a word of a closed list that stands for
@@ -156,7 +153,7 @@ fn word(text: &str, names: Names<'_>) -> Option<Test> {
         let word = choice_word(find_field(name)?, text)?;
         // A machine that is called so comes before a duty.
         let is_machine = name == "duty" && names.vocabulary.names_machine(text);
-        let machine = || Some(Test::Bare(by_words(text.to_owned(), names)));
+        let machine = || Some(Test::Bare(by_words(text.to_owned())));
         if is_machine { machine() } else { either(name, Some(word), singular) }
     });
     choice.or_else(|| material::of_bolt(text, names))

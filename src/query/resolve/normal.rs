@@ -7,31 +7,16 @@
 
 use crate::quantity::Dimension;
 use crate::query::resolve::value::form;
-use crate::query::resolve::{Names, either, names};
+use crate::query::resolve::{Names, names};
 use crate::query::syntax::{
     All, Bare, Clause, ClauseKind, Filter, Item, Join, Leaf, Name, Part, Place, Question, Read,
     Test, What,
 };
 use crate::record::{FieldKind, find_field};
 
-/// `question` with such items taken apart, and with an `or` between two of one sort joined
-/// to those two; where there is such an `or`, also how it is read and the other reading.
-pub(super) fn question(question: &Question, names: Names<'_>) -> (Question, Option<String>) {
-    let normal = with_filters(question, |tests| filter(tests, names));
-    let kept = normal.clauses.iter().filter_map(|clause| match &clause.what {
-        ClauseKind::Keep(tests) => Some(tests),
-        _ => None,
-    });
-    if !normal.filter.iter().chain(kept).any(either::has_choice) {
-        return (normal, None);
-    }
-    let narrowed = with_filters(&normal, |tests| either::filter(tests, names));
-    if narrowed == normal {
-        return (normal, None);
-    }
-    let other = with_filters(&normal, either::in_parentheses);
-    let reading = format!("read as {narrowed}; for the other: {other}");
-    (narrowed, Some(reading))
+/// `question` with such items taken apart.
+pub(super) fn question(question: &Question, names: Names<'_>) -> Question {
+    with_filters(question, |tests| filter(tests, names))
 }
 
 fn with_filters(question: &Question, with: impl Fn(&Filter) -> Filter) -> Question {

@@ -31,8 +31,6 @@ pub struct Question {
     pub clauses: String,
     /// How doubtful parts were read.
     pub readings: Vec<String>,
-    /// Whether the first of them has the whole question.
-    pub is_narrowed: bool,
     /// Threads whose look-alikes are asked for.
     pub confused: Vec<Thread>,
     /// Fields that stood alone: stated, and to be shown.

@@ -117,7 +117,7 @@ pub(crate) fn is_none(text: &str) -> bool {
     matches!(fold_name(text).as_str(), "none" | "no" | "without" | "nil" | "-")
 }
 
-/// A name without a field: of an assembly, else a joint or a part, that has its words,
+/// A name without a field: of an assembly, a joint or a part that has its words,
 /// also in a tag, by which a shop names a joint its own way (`cylinder head`);
 /// else of a lube or strength.
 fn bare(name: &Name, row: &Row) -> Truth {
@@ -125,8 +125,7 @@ fn bare(name: &Name, row: &Row) -> Truth {
     match name.what {
         NameOf::Assembly | NameOf::Joint | NameOf::Part => {
             let names = [&joint.assembly, &joint.name, &row.fastener.part];
-            let names = if name.what == NameOf::Assembly { &names[..1] } else { &names };
-            let mut texts = names.iter().copied().chain(&row.fastener.tags);
+            let mut texts = names.into_iter().chain(&row.fastener.tags);
             texts.any(|text| has_words(text, &name.name)).into()
         }
         _ => match field_of(name.what) {
