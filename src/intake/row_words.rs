@@ -7,7 +7,7 @@ use crate::intake::finish::{Around, RowNotes};
 use crate::intake::lube_words::lube_in_words;
 use crate::intake::words;
 use crate::quantity::{Angle, Quantity, Stated};
-use crate::record::{Pass, Reuse, Tables};
+use crate::record::{Kind, Pass, Reuse, Tables};
 use crate::text::QuickMap;
 use crate::thread::Thread;
 
@@ -52,7 +52,8 @@ pub(crate) struct NotesSaid {
 /// What the words of a note say.
 #[derive(Debug, Clone, Copy, Default)]
 struct Said {
-    is_once: bool,
+    /// What is used once.
+    once: Option<Kind>,
     is_left: bool,
     is_old: bool,
     passes: Option<u32>,
@@ -71,8 +72,10 @@ impl Said {
         let has = |texts: &[&str]| texts.iter().any(|text| folded.contains(text));
         let is_left =
             has(words::LEFT_HAND) || has(&["left hand", "left-hand"]) && folded.contains("thread");
-        let (is_once, is_old) = (words::says_once(&folded), has(words::SUPERSEDED));
-        Self { is_once, is_left, is_old, passes, angle }
+        let is_old =
+            has(words::SUPERSEDED) || words::OLD_STATE.contains(&last.unwrap_or(&folded).trim());
+        let once = words::says_once(&folded);
+        Self { once, is_left, is_old, passes, angle }
     }
 }
 
@@ -85,10 +88,16 @@ pub(crate) fn said_in_words(
     notes: &mut RowNotes,
 ) {
     let mut all = Said::default();
+    let names = || [&draft.fastener.part, &draft.fastener.joint.name];
+    let of_names = || names().into_iter().find_map(|name| words::kind_in(name));
+    let own = draft.fastener.kind.or(draft.kind).or_else(of_names);
+    // A new nut leaves the bolt in it, and a new stud its nut.
+    let is_own =
+        |kind: &Kind| *kind == Kind::Bolt || (*kind == Kind::Nut) == (own == Some(Kind::Nut));
     for note in &draft.notes {
         let one = said.words.found(note, Said::new);
         all = Said {
-            is_once: all.is_once || one.is_once,
+            once: all.once.or(one.once.filter(is_own)),
             is_left: all.is_left || one.is_left,
             is_old: all.is_old || one.is_old,
             passes: all.passes.or(one.passes),
@@ -96,7 +105,7 @@ pub(crate) fn said_in_words(
         };
     }
     let fastener = &mut draft.fastener;
-    if around.infers_reuse && fastener.reuse.is_none() && all.is_once {
+    if around.infers_reuse && fastener.reuse.is_none() && all.once.is_some() {
         fastener.reuse = Some(Reuse::SingleUse);
         notes.echo("reuse", "single-use", "the notes say that it is used once: single-use");
     }

@@ -158,24 +158,49 @@ pub(crate) const SHEET: &[&str] = &[
 #[rustfmt::skip] // words of five languages, side by side
 pub(crate) const ONCE: &[&str] = &[
     "single use", "single-use", "one time use", "one-time use", "use once", "once only", "throwaway", "throw away", "discard after", "replace after use",
-    "do not reuse", "do not re-use", "never reuse", "not reusable", "new bolts", "new bolt each", "new screws", "new nuts", "new studs",
+    "do not reuse", "do not re-use", "never reuse", "not reusable", "new bolts", "new bolt each", "new screws", "new studs",
     "always new", "new each time", "new every time", "renew bolts", "renew each time", "replace bolts", "replace bolt", "always replace",
     "neue schrauben", "schrauben erneuern", "schrauben ersetzen", "nicht wiederverwenden", "nicht wiederverwendbar", "einmalschraube", "nur einmal",
-    "vis neuves", "vis a remplacer", "ecrou neuf", "ecrous neufs", "never re-use", "new lock nuts", "new lock nut", "ne pas reutiliser", "ne jamais reutiliser", "nie wieder verwenden", "nicht wieder verwenden", "no volver a usar", "non riusare", "remplacer les vis", "usage unique", "tornillos nuevos", "no reutilizar", "un solo uso",
+    "vis neuves", "vis a remplacer", "never re-use", "ne pas reutiliser", "ne jamais reutiliser", "nie wieder verwenden", "nicht wieder verwenden", "no volver a usar", "non riusare", "remplacer les vis", "usage unique", "tornillos nuevos", "no reutilizar", "un solo uso",
     "viti nuove", "non riutilizzare", "monouso",
 ];
 
-/// Whether a note, in lower case, says that the fastener is used once: one of [`ONCE`],
-/// `fit a new bolt with each blade`, `never use these bolts again`.
-pub(crate) fn says_once(note: &str) -> bool {
-    let words: Vec<&str> = note.split(|c: char| !c.is_alphanumeric()).collect();
+/// The same of a nut: the bolt or stud in it stays.
+const NUT_ONCE: &[&str] =
+    &["new nut", "new lock nut", "new locknut", "ecrou neuf", "ecrous neufs", "neue mutter"];
+
+/// Words for a fastener of any kind but nut and stud.
+#[rustfmt::skip] // words of five languages, side by side
+const FASTENER: &[&str] = &[
+    "fastener", "fasteners", "schraube", "schrauben", "vis", "tornillo", "tornillos", "perno", "pernos", "vite", "viti",
+];
+
+/// Words for what lies below a fastener or secures it: `always new washers`.
+#[rustfmt::skip] // words of five languages, side by side
+const BESIDE: &[&str] = &[
+    "washer", "washers", "gasket", "gaskets", "seal", "seals", "ring", "rings", "pin", "pins", "tab", "tabs", "scheibe", "scheiben",
+    "dichtung", "dichtungen", "splint", "splinte", "rondelle", "rondelles", "arandela", "arandelas", "rondella", "guarnizione", "junta", "juntas",
+];
+
+/// What a note, in lower case, says is used once, a bolt for any fastener but nut and
+/// stud: one of [`ONCE`], `fit a new bolt with each blade`, `never use these bolts again`.
+pub(crate) fn says_once(note: &str) -> Option<Kind> {
+    let kinds = note.split([',', ';', '.']).filter_map(part_says_once);
+    kinds.min_by_key(|kind| *kind != Kind::Bolt)
+}
+
+fn part_says_once(part: &str) -> Option<Kind> {
+    let words: Vec<&str> = part.split(|c: char| !c.is_alphanumeric()).collect();
     let near = |at: usize, wanted: &[&str]| {
         words[at + 1..].iter().take(4).any(|word| wanted.contains(word))
     };
-    let is_kind = |word: &&str| KINDS.iter().any(|(_, plain, _)| plain.contains(word));
+    let kind = |word: &&str| {
+        let row = KINDS.iter().find(|(_, one, other)| one.contains(word) || other.contains(word));
+        row.map(|(kind, ..)| *kind)
+    };
     let is_new = |at: usize| {
         words[at] == "new"
-            && words.get(at + 1).is_some_and(is_kind)
+            && words.get(at + 1).is_some_and(|word| kind(word).is_some())
             && near(at + 1, &["each", "every", "always"])
     };
     let is_refused = |at: usize| {
@@ -183,8 +208,19 @@ pub(crate) fn says_once(note: &str) -> bool {
             && words[..at].iter().rev().take(3).any(|word| ["never", "not"].contains(word))
             && near(at, &["again", "twice"])
     };
-    ONCE.iter().any(|text| note.contains(text))
-        || (0..words.len()).any(|at| is_new(at) || is_refused(at))
+    let is_once = ONCE.iter().any(|text| part.contains(text))
+        || (0..words.len()).any(|at| is_new(at) || is_refused(at));
+    if !is_once {
+        return NUT_ONCE.iter().any(|text| part.contains(text)).then_some(Kind::Nut);
+    }
+    let named: Vec<Kind> = words.iter().filter_map(kind).collect();
+    let has = |known: &[&str]| words.iter().any(|word| known.contains(word));
+    let is_other = |kind: &Kind| !matches!(kind, Kind::Nut | Kind::Stud);
+    match named.first() {
+        _ if has(FASTENER) || named.iter().any(is_other) => Some(Kind::Bolt),
+        Some(kind) => Some(*kind),
+        None => (!has(BESIDE)).then_some(Kind::Bolt),
+    }
 }
 
 /// Texts that say a figure no longer holds.
@@ -193,6 +229,10 @@ pub(crate) const SUPERSEDED: &[&str] = &[
     "superseded by", "obsolete", "no longer valid", "out of date", "withdrawn", "ersetzt durch rev", "ungultig", "nicht mehr gultig",
     "remplace par rev", "perime", "n'est plus valable", "obsoleto", "obsoleta", "ya no es valido", "sostituito da rev", "non piu valido", "vervallen",
 ];
+
+/// The same where it is all that a note, or the cell of a state, says.
+pub(crate) const OLD_STATE: &[&str] =
+    &["obsolete", "withdrawn", "superseded", "ersetzt", "remplace", "sustituido", "sostituito"];
 
 /// Texts that say a thread is left-hand.
 #[rustfmt::skip] // words of five languages, side by side

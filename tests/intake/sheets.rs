@@ -342,16 +342,19 @@ fn marks_of_names_and_figures_leave_them_and_reach_the_notes_below() {
 
 #[test]
 fn only_words_of_a_new_fastener_each_time_say_single_use() {
-    let row = |note: &str| format!("Winch 2,Frame,bolt,5/8-11,118,{note}\n");
-    let reuse = |note: &str| {
-        let text = format!("Machine,Joint,Part,Size,Torque (ft lb),Notes\n{}", row(note));
+    let reuse_of = |part: &str, note: &str| {
+        let row = format!("Winch 2,Frame,{part},5/8-11,118,{note}\n");
+        let text = format!("Machine,Joint,Part,Size,Torque (ft lb),Notes\n{row}");
         let report = read("winch.csv", &text);
         let all = report.accepted().unwrap_or_else(|| panic!("{:#?}", report.verdicts));
         field(&all[0], 0, "reuse")
     };
-    for note in ["fit a new nut at each service", "do not use again", "not to be used twice"] {
+    let reuse = |note: &str| reuse_of("bolt", note);
+    for note in ["fit a new bolt at each service", "do not use again", "not to be used twice"] {
         assert_eq!(reuse(note), "single-use", "{note}");
     }
+    let nut = "fit a new nut at each service";
+    assert_eq!([reuse_of("nut", nut), reuse(nut)], ["single-use", ""], "the bolt in it stays");
     for note in ["new gasket every time", "use again if straight", "fit a new bolt if worn"] {
         assert_eq!(reuse(note), "", "{note}");
     }

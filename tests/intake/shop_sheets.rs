@@ -4,7 +4,7 @@
 
 use clampbook::intake::{EmptyBook, Options, Report, read_any, take};
 use clampbook::quantity::{Extent, Torque};
-use clampbook::record::{Fastener, Pass, Setting};
+use clampbook::record::{Fastener, Pass, Reuse, Setting};
 
 use crate::support::tables_of_the_book;
 #[cfg(feature = "spreadsheet")]
@@ -224,7 +224,10 @@ fn extras(rest: &str, fastener: &Fastener, setting: &Setting, words: &str) -> Op
                 let figures = list.split(',').map(|one| one.parse::<f64>().unwrap() * unit);
                 !are_passes(setting, &figures.collect::<Vec<_>>())
             }
-            _ => false, // single use is held by the words beside it
+            None if matches!(extra, "su" | "again") => {
+                (fastener.reuse == Some(Reuse::SingleUse)) != (extra == "su")
+            }
+            _ => false,
         };
         if wrong {
             return Some(format!("{extra}: {:?} {:?}", fastener.count, setting.passes));

@@ -54,8 +54,10 @@ pub(crate) struct Context<'a> {
 
 /// Whether the cell says in so many words that nothing is stated.
 pub(crate) fn says_nothing(text: &str) -> bool {
-    const WORDS: &[&str] =
-        &["", "-", "--", "–", "—", "n/a", "na", "n.a.", "not stated", "none stated", "nil", "."];
+    #[rustfmt::skip] // words and marks, side by side
+    const WORDS: &[&str] = &[
+        "", "-", "--", "–", "—", "n/a", "na", "n.a.", "#n/a", "null", "(null)", "<null>", "not stated", "none stated", "nil", ".",
+    ];
     let text = text.trim();
     WORDS.iter().any(|word| text.eq_ignore_ascii_case(word))
 }
@@ -69,7 +71,6 @@ pub(crate) fn says_unknown(text: &str) -> bool {
 /// Whether the cell holds what a spreadsheet shows in place of a value.
 pub(crate) fn says_error(text: &str) -> bool {
     const ERRORS: &[&str] = &[
-        "#N/A",
         "#REF!",
         "#VALUE!",
         "#DIV/0!",
