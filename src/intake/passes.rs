@@ -17,7 +17,17 @@ pub(crate) fn numbered_passes(draft: &mut Draft, notes: &mut RowNotes) {
         return;
     }
     draft.numbered.sort_by_key(|(number, _)| *number);
-    let passes: Vec<Pass> = draft.numbered.drain(..).map(|(_, pass)| pass).collect();
+    let mut passes: Vec<Pass> = draft.numbered.drain(..).map(|(_, pass)| pass).collect();
+    let is_stated = draft.torques.iter().any(|one| one.torque.is_some() || one.snug.is_some());
+    let mut whole = Tightening::default();
+    if !is_stated {
+        // A last column with no more than a turn, `+60°`, is the last step.
+        for last in draft.torques.extract_if(.., |one| !one.angles.is_empty()) {
+            passes.extend(last.angles.into_iter().map(Pass::Turn));
+            whole.notes.extend(last.notes);
+            whole.single_use |= last.single_use;
+        }
+    }
     if let Some(listed) = draft.passes.as_ref().filter(|listed| listed.passes != passes) {
         if !listed.passes.is_empty() {
             let reason = "the passes column and the columns of each pass differ".to_owned();
@@ -25,7 +35,6 @@ pub(crate) fn numbered_passes(draft: &mut Draft, notes: &mut RowNotes) {
         }
         return;
     }
-    let mut whole = Tightening::default();
     for pass in &passes {
         match pass {
             Pass::Torque(torque) if whole.angles.is_empty() => {
@@ -35,7 +44,6 @@ pub(crate) fn numbered_passes(draft: &mut Draft, notes: &mut RowNotes) {
             _ => {}
         }
     }
-    let is_stated = draft.torques.iter().any(|one| one.torque.is_some() || one.snug.is_some());
     let torques = passes.iter().filter(|pass| !matches!(pass, Pass::Turn(_))).count();
     if torques > 1 || is_stated || whole.torque.is_none() {
         draft.passes = Some(Tightening { passes, ..Tightening::default() });

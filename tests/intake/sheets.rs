@@ -178,6 +178,15 @@ fn steps_angles_and_both_ends_of_a_range_have_columns() {
             "Wexcombe 90 | Cover | M8x1.25 | - | - | 22 N·m",
         ],
     );
+    // The last step of all may be a turn.
+    check(
+        "Tolk 7.csv",
+        "Joint,Size,1st (Nm),2nd,Final\nHead,M10x1.25,35,60°,90°\nCap,M8,20,35,+60°\n",
+        &[
+            "Tolk 7 | Head | M10x1.25 | - | - | 35 N·m +60° +90°",
+            "Tolk 7 | Cap | M8x1.25 | - | - | 35 N·m +60°",
+        ],
+    );
     check(
         "ranges.csv",
         "Machine,Joint,Thread,Min Nm,Max Nm\nZed 4,Lid,M8x1.25,20,24\nZed 4,Base,M10x1.5,,45\n",
