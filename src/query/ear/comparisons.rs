@@ -117,6 +117,8 @@ pub(super) fn lacks_field(words: &QuestionWords<'_>, at: usize, names: &Vocabula
     }
     match &before.class {
         Class::Comma | Class::Open | Class::Thread(_) => true,
+        // `8.8 over 60 N.m`
+        Class::Number(_) => names.find(NameOf::Strength, &before.text).is_some(),
         // `blind over 60 N.m`
         Class::Field => words.field_is(at - 1, |kind| kind == FieldKind::Flag),
         Class::Keyword(keyword) => {

@@ -327,6 +327,28 @@ fn lists_counts_and_superlatives_are_what_they_say() {
             "read as reuse, main studs",
             &["main-stud-cap/moly", "main-stud-cap/oil"],
         ),
+        (
+            "8.8 fasteners between 30 and 60 N·m",
+            "read as 8.8 torque 30..60 N·m",
+            &[
+                "bearing-cap-bolt-cap/oil",
+                "bearing-cap-bolt-cap/moly",
+                "casing-stud-casing/moly",
+                "nut-drawbar/oil",
+                "gear-case-screw-cover/oil",
+            ],
+        ),
+        (
+            "engagement under 1.5 diameters",
+            "read as engagement under 1.5 times size",
+            &[
+                "coupling-half/oil",
+                "coupling-half/moly",
+                "rod-bolt-cap/moly",
+                "rod-bolt-cap/moly.2",
+                "rod-bolt-cap/oil",
+            ],
+        ),
         ("circle of 10", "read as layout circle qty 10", &["cylinder-flange-bolt-flange/oil"]),
         ("passes 30%, 60%, 100%, suction", "read as passes \"30%, 60%, 100%\", suction", FLANGE),
         (
