@@ -229,6 +229,11 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
         let plain = Heading::plain(text, columns.remove(0));
         return Some(Heading { others: columns, weight: Weight::Strong, ..plain });
     }
+    // `EQUIP_DESC`: an export's name, of which one word says nothing.
+    if let Some((mut columns, weight)) = meanings(&without_labels(text)) {
+        let plain = Heading::plain(text, columns.remove(0));
+        return Some(Heading { others: columns, weight: weight.min(Weight::Strong), ..plain });
+    }
     for inside in &parts.inside {
         if let Some((mut columns, weight)) = meanings(&fold_header(inside)) {
             let (column, units) = (columns.remove(0), parts.units.clone());
@@ -237,6 +242,15 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
         }
     }
     None
+}
+
+/// The words of `FAST_DESC` without those that say only that words stand below; empty
+/// where it has none.
+fn without_labels(text: &str) -> String {
+    const LABELS: &[&str] = &["desc", "descr", "name", "txt"];
+    let is_label = |word: &str| LABELS.contains(&word.to_lowercase().as_str());
+    let (labels, words): (Vec<_>, Vec<_>) = text.split('_').partition(|word| is_label(word));
+    if labels.is_empty() { String::new() } else { fold_header(&words.join(" ")) }
 }
 
 /// `angle 1`, `2nd angle`: one of several columns of angles.

@@ -16,7 +16,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "pumpe", "pompe", "bomba", "pompa", "presse", "prensa", "pressa", "crane", "kran", "grue", "grua", "gru", "ship", "vessel", "boat", "schiff", "navire", "bateau", "buque", "barco", "nave", "outboard", "compressor", "kompressor", "compresseur", "compresor", "compressore", "genset", "generator", "lathe", "winch", "conveyor", "fleet", "fleet no", "unit no", "maquinaria", "veiculo", "equipamento", "machinenr", "voertuig", "maskin", "fordon", "maszyna", "pojazd", "urzadzenie",
     ]),
     (&["joint"], &[
-        "joint", "location", "application", "component", "station", "flange", "section", "area", "system", "sub assembly", "subassembly", "zone", 
+        "joint", "location", "application", "component", "comp", "station", "flange", "section", "area", "system", "sub assembly", "subassembly", "zone", 
         "used for", "bolt for", "bolts for", "screw for", "connection", "place on machine", "group", "module", "bolted joint", "joint name", "flange/joint", "point", "spot", "place", "where fitted",
         "baugruppe", "verbindung", "stelle", "ort", "einbauort", "bauteil", "verschraubung", "bereich", "anwendung", "verwendung", "einbaustelle", "schraubstelle", "schraubverbindung", "komponente",
         "organe", "poste", "assemblage", "emplacement", "liaison", "ensemble", "utilisation", "sous ensemble", "composant", "endroit", "application", "raccord", "partie",
@@ -27,7 +27,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     (&["joint", "assembly"], &["used on", "where used", "fitted to"]),
     (&["joint", "positions"], &["where", "position", "pos", "posizione", "posicion"]),
     (&["part", "joint"], &[
-        "part", "fastener", "item", "description", "bolt", "screw", "nut", "stud", "screws", "nuts", "studs", "clamped part", "fixing", "fastening", "hardware", "name", "part name", "fastener name", "bolts", "bolt name", "bolt/nut", "fasteners", "what", "part/bolt",
+        "part", "fastener", "fast", "item", "description", "bolt", "screw", "nut", "stud", "screws", "nuts", "studs", "clamped part", "fixing", "fastening", "hardware", "name", "part name", "fastener name", "bolts", "bolt name", "bolt/nut", "fasteners", "what", "part/bolt",
         "teil", "bauteil", "bezeichnung", "schraube", "mutter", "muttern", "benennung", "schrauben", "befestigung", "stehbolzen", "bolzen", "artikel", "schraubenart", "beschreibung", "gegenstand",
         "piece", "piece serree", "piece assemblee", "designation", "vis", "boulons", "ecrous", "goujons", "boulon", "ecrou", "fixation", "goujon", "element", "boulonnerie", "visserie", "libelle", "intitule",
         "pieza", "tornillo", "perno", "tuerca", "tornillos", "pernos", "tuercas", "descripcion", "denominacion", "elemento", "esparrago", "fijacion", "tornilleria", "articulo",
@@ -94,7 +94,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "passaggi", "fasi", "passate", "passi",
     ]),
     (&["notes"], &[
-        "notes", "note", "remarks", "remark", "comment", "comments", "info", "instructions", "instruction", "see note", "memo", "other", "notes/remarks", "fitter's notes", "additional", "detail", "details",
+        "notes", "note", "remarks", "remark", "rmks", "rmk", "comment", "comments", "info", "instructions", "instruction", "see note", "memo", "other", "notes/remarks", "fitter's notes", "additional", "detail", "details",
         "bemerkung", "bemerkungen", "hinweis", "hinweise", "anmerkung", "anmerkungen", "kommentar", "notiz", "bem", "zusatz", "sonstiges",
         "remarque", "remarques", "observation", "observations", "commentaire", "commentaires", "notes", "obs", "rem",
         "nota", "notas", "observaciones", "observacion", "comentario", "comentarios", "indicaciones",
@@ -102,7 +102,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "nut class", "nut grade", "mutternfestigkeit", "mutterklasse", "classe ecrou", "opmerking", "opmerkingen", "observacao", "observacoes", "anmarkning", "anmarkningar", "uwagi", "uwaga", "recheck note", "see",
     ]),
     (&["reuse"], &[
-        "reuse", "re use", "reusable", "single use", "use again", "renew", "replace", "new", "discard", "throw away",
+        "reuse", "re use", "keep/bin", "bin/keep", "reusable", "single use", "use again", "renew", "replace", "new", "discard", "throw away",
         "wiederverwendung", "wiederverwendbar", "einmalschraube", "wiederverw", "ersetzen", "erneuern", "neu",
         "reutilisation", "reemploi", "reutilisable", "usage", "a remplacer", "remplacer", "sustituir", "reemplazar", "sostituire", "da sostituire", "reutilizar", "reutilizable", "reutilizacion", "riutilizzo", "riutilizzabile", "riutilizzare",
     ]),

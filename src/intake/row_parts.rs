@@ -237,6 +237,11 @@ pub(crate) fn completed(
     let is_series = bare.starts_with(char::is_alphabetic);
     let is_metric = ["m", "metric", "iso", "metrisch", "metrique", "metrico"].contains(&bare);
     let may_be_metric = if is_series { is_metric } else { !is_tpi };
+    let numbered = format!("{text}-{bare}");
+    if is_tpi && text.chars().all(|c| c.is_ascii_digit()) && Thread::parse(&numbered).is_ok() {
+        // Whole inches, or the number of a small screw.
+        return Ok(numbered);
+    }
     let is_size = may_be_metric && text.chars().all(|c| c.is_ascii_digit());
     let with_sign = format!("M{text}");
     let text = if is_size { with_sign.as_str() } else { text };

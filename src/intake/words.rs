@@ -33,12 +33,12 @@ pub(crate) const FILLER: &[&str] = &[
 
 /// Words for the low and the high end of a range.
 pub(crate) const LOW: &[&str] = &[
-    "min", "minimum", "low", "lower", "lowest", "from", "von", "mini", "minimal", "de", "desde",
-    "minimo", "da", "untere", "mindest", "inf",
+    "min", "minimum", "lo", "low", "lower", "lowest", "from", "von", "mini", "minimal", "de",
+    "desde", "minimo", "da", "untere", "mindest", "inf",
 ];
 pub(crate) const HIGH: &[&str] = &[
-    "max", "maximum", "high", "upper", "highest", "up to", "to", "bis", "maxi", "maximal", "hasta",
-    "maximo", "massimo", "a", "obere", "sup", "höchst", "hochst",
+    "max", "maximum", "hi", "high", "upper", "highest", "up to", "to", "bis", "maxi", "maximal",
+    "hasta", "maximo", "massimo", "a", "obere", "sup", "höchst", "hochst",
 ];
 
 /// Words for one step of several, and for the steps together.

@@ -227,6 +227,7 @@ fn extras(rest: &str, fastener: &Fastener, setting: &Setting, words: &str) -> Op
             None if matches!(extra, "su" | "again") => {
                 (fastener.reuse == Some(Reuse::SingleUse)) != (extra == "su")
             }
+            None if matches!(extra, "old" | "new") => setting.superseded != (extra == "old"),
             _ => false,
         };
         if wrong {

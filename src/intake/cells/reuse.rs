@@ -9,12 +9,12 @@ use crate::text::fold_name;
 /// What only a column about it says so shortly.
 #[rustfmt::skip] // words of five languages, side by side
 const NO: &[&str] = &[
-    "no", "n", "false", "never", "once", "one time", "one use", "replace", "discard", "new", "renew", "tty", "no - tty", "tty - replace", "tty-replace", "tty replace",
+    "no", "n", "false", "never", "bin", "bin it", "once", "one time", "one use", "replace", "discard", "new", "renew", "tty", "no - tty", "tty - replace", "tty-replace", "tty replace",
     "nein", "einmal", "einmalig", "erneuern", "ersetzen", "non", "a remplacer", "remplacer", "sustituir", "reemplazar", "sostituire", "da sostituire", "throw away", "neu",
 ];
 #[rustfmt::skip] // words of five languages, side by side
 const AGAIN: &[&str] = &[
-    "reusable", "yes", "y", "true", "x", "ok", "may be reused", "reuse", "unlimited", "ok to reuse", "can be reused",
+    "reusable", "keep", "yes", "y", "true", "x", "ok", "may be reused", "reuse", "unlimited", "ok to reuse", "can be reused",
     "reuse ok", "reuse if good", "re-use", "can reuse", "ja", "wiederverwendbar", "oui", "reutilisable", "si",
     "reutilizable", "riutilizzabile", "mehrfach",
 ];

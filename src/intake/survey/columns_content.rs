@@ -1,5 +1,6 @@
 //! What a column holds, by its cells where its heading says little or another thing.
 
+use crate::intake::cells::read_choice;
 use crate::intake::header::{Column, Heading, Weight, fold_header, read_heading, says_torque};
 use crate::intake::options::SplitColumn;
 use crate::intake::survey::Plan;
@@ -10,6 +11,7 @@ use crate::intake::survey::rows::{TableFound, figures};
 use crate::intake::words::plain_words;
 use crate::quantity::{Dimension, find_unit};
 use crate::record::{FieldKind, find_field};
+use crate::text::{fold_name, nearest};
 
 impl Settler<'_> {
     /// `Pump / Part` over `Pump 1 / cover`: two fields in one column.
@@ -143,6 +145,21 @@ impl Settler<'_> {
         is_other && content.are_words() && !content.are_figures() && !self.sheet.is_typed
     }
 
+    /// `Status` over `ACT`, `OBSOLETE`: the heading is that of a list of words, and none of
+    /// them, nor one nearly so, is in its cells.
+    fn are_no_words(&self, at: usize, heading: &Heading) -> bool {
+        let Column::Field(field) = heading.column else { return false };
+        let FieldKind::Choice(words) = field.kind else { return false };
+        let examples = &self.contents[at].examples;
+        let is_other = |cell: &String| {
+            read_choice(cell, words, |word| field.read(word).ok()).is_err()
+                && nearest(&fold_name(cell), words.iter().copied()).is_none()
+        };
+        // A hole may be named by what it opens into, which is another list.
+        let may_be = !self.sheet.is_typed && field.name != "hole" && !examples.is_empty();
+        may_be && examples.iter().all(is_other)
+    }
+
     /// What the cells of a column say that it is.
     fn by_cells(&self, at: usize, headings: &[Heading]) -> ByCells {
         let (heading, content) = (&headings[at], &self.contents[at]);
@@ -260,15 +277,13 @@ impl Settler<'_> {
         }
     }
 
-    /// Weak headings hold figures, or they are no headings of figures.
-    fn weak(&self, at: usize, headings: &mut [Heading]) {
-        let is_no_end = is_no_end(at, headings);
-        let content = &self.contents[at];
-        let heading = &mut headings[at];
+    /// Why the cells of a column are not what its heading says, and go into the notes.
+    fn kept(&self, at: usize, headings: &[Heading]) -> Option<&'static str> {
+        let (heading, content) = (&headings[at], &self.contents[at]);
         let figures = figures(heading);
-        let kept = if matches!(heading.column, Column::TorqueFor(_)) && content.are_ticks() {
+        if matches!(heading.column, Column::TorqueFor(_)) && content.are_ticks() {
             None
-        } else if is_no_end {
+        } else if is_no_end(at, headings) {
             Some("it is no end of the torque beside it")
         } else if heading.weight == Weight::Weak && figures && content.are_no_figures() {
             Some("it holds no figures")
@@ -283,12 +298,19 @@ impl Settler<'_> {
             && fold_header(&heading.text).contains("condition")
         {
             Some("it holds no lubes")
+        } else if self.are_no_words(at, heading) {
+            Some("its cells are none of the words of it")
         } else {
             None
-        };
-        if let Some(why) = kept {
-            heading.column = Column::Kept(why);
         }
+    }
+
+    /// Weak headings hold figures, or they are no headings of figures.
+    fn weak(&self, at: usize, headings: &mut [Heading]) {
+        if let Some(why) = self.kept(at, headings) {
+            headings[at].column = Column::Kept(why);
+        }
+        let content = &self.contents[at];
         let has_assembly = headings.iter().any(|one| one.column.is("assembly"));
         let is_part = |nth: usize| {
             nth != at && headings[nth].column.is("part") && self.contents[nth].are_words()
