@@ -145,7 +145,7 @@ fn with_name(error: ResolveError, items: &[Item], left: usize, names: Names<'_>)
     }
 }
 
-/// How words were read that [`more_text`] looks for in two places.
+/// How words were read that `more_text` looks for in two places.
 pub(super) fn read_twice(test: &Test, lines: &mut Vec<String>) {
     match test {
         Test::Any(tests) => match tests.as_slice() {
