@@ -3,8 +3,6 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use crate::text::QuickSet;
-
 /// One row: what is heard, and what it is read as.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Rule {
@@ -76,11 +74,8 @@ pub(super) fn rules() -> &'static [Rule] {
 /// Whether `word`, in lower case, stands in what a row hears. The rows themselves are
 /// not made for it: a look-up by a thread needs none.
 pub(crate) fn has_word(word: &str) -> bool {
-    static WORDS: LazyLock<QuickSet<&str>> = LazyLock::new(|| {
-        let rows = TEXT.lines().filter(|line| !line.starts_with(';'));
-        rows.filter_map(|row| row.split('|').next()).flat_map(|row| row.split([' ', '+'])).collect()
-    });
-    WORDS.contains(word)
+    static WORDS: &[&str] = &include!(concat!(env!("OUT_DIR"), "/ear_words.rs"));
+    WORDS.binary_search(&word).is_ok()
 }
 
 /// A row, and how far behind its beginning the word stands that it is found by.
