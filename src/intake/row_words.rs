@@ -144,8 +144,7 @@ pub(crate) fn said_in_words(
 /// `then 90°`, `puis 90 deg`, `+ 60°` in a note: a turn after the torque. `At 90°` is none.
 fn angle_in_words(note: &str) -> Option<Stated<Angle>> {
     const THEN: &[&str] = &[
-        "then", "plus", "+", "dann", "danach", "puis", "plus", "luego", "despues", "poi", "dan",
-        "daarna",
+        "then", "plus", "+", "dann", "danach", "puis", "luego", "despues", "poi", "dan", "daarna",
     ];
     const DEGREES: &[&str] =
         &["°", "deg", "degrees", "grad", "degres", "grados", "gradi", "graden"];

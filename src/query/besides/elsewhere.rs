@@ -3,7 +3,7 @@
 //! words; names that `and` joins may be alternatives.
 
 use crate::query::besides::count;
-use crate::query::besides::words::{is_one_word, parts, words};
+use crate::query::besides::words::{is_one_word, kind_of, parts, words};
 use crate::query::resolve::{Question, Test, field_of};
 use crate::record::{FIELDS, Field, FieldKind, find_field};
 use crate::store::{Access, Book, StoreError};
@@ -160,10 +160,6 @@ fn says(fields: &[&'static Field], word: &str) -> Test {
     if each.len() == 1 { each.remove(0) } else { Test::Any(each) }
 }
 
-fn is_kind(tests: &[Test]) -> bool {
-    matches!(tests, [Test::Choice(field, _), Test::Says(..)] if field.name == "kind")
-}
-
 /// One of `tests`, or `other`.
 fn either_of(mut tests: Vec<Test>, other: Test) -> Test {
     tests.extend(Some(other).filter(|other| *other != Test::Any(Vec::new())));
@@ -182,7 +178,7 @@ fn with_words(test: &Test, of_names: bool, instead: &mut impl FnMut(&str) -> Tes
             Some(either_of(vec![test.clone()], instead(&fold_name(&name.name))))
         }
         // A kind of fastener is no other word.
-        Test::Any(tests) if is_kind(tests) => None,
+        kind if kind_of(kind).is_some() => None,
         // What the word names stays too.
         Test::Any(tests) if of_names && is_one_word(tests) => {
             let Some(Test::Says(_, word)) = tests.last() else { return None };

@@ -2,7 +2,7 @@
 //! mistaken for each other.
 
 use crate::query::besides::count;
-use crate::query::besides::words::words;
+use crate::query::besides::words::{kind_of, words};
 use crate::query::resolve::{Question, Test};
 use crate::query::run::is_twin;
 use crate::record::find_field;
@@ -50,16 +50,9 @@ pub(super) fn remarks(question: &Question, book: &Book) -> Result<Vec<String>, S
 /// without it.
 fn without_kind(filter: &Test) -> Option<(&'static str, Test)> {
     let Test::All(tests) = filter else { return None };
-    let kind = |test: &Test| match test {
-        Test::Any(either) => match either.as_slice() {
-            [Test::Choice(field, word), Test::Says(..)] if field.name == "kind" => Some(*word),
-            _ => None,
-        },
-        _ => None,
-    };
-    let at = tests.iter().position(|test| kind(test).is_some())?;
+    let at = tests.iter().position(|test| kind_of(test).is_some())?;
     let mut others = tests.clone();
-    let word = kind(&others.remove(at))?;
+    let word = kind_of(&others.remove(at))?;
     (!others.is_empty()).then_some((word, Test::All(others)))
 }
 
@@ -67,13 +60,9 @@ fn without_kind(filter: &Test) -> Option<(&'static str, Test)> {
 fn called_so(filter: &Test) -> Option<Test> {
     let (Test::All(tests), part) = (filter, find_field("part")?) else { return None };
     tests.windows(2).find_map(|pair| {
-        let [Test::Bare(name), Test::Any(kind)] = pair else { return None };
-        match kind.as_slice() {
-            [Test::Choice(field, kind), Test::Says(..)] if field.name == "kind" => {
-                Some(Test::Says(part, format!("{} {kind}", fold_name(&name.name))))
-            }
-            _ => None,
-        }
+        let [Test::Bare(name), kind] = pair else { return None };
+        let called = format!("{} {}", fold_name(&name.name), kind_of(kind)?);
+        Some(Test::Says(part, called))
     })
 }
 

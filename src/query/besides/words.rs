@@ -95,3 +95,12 @@ pub(super) fn quoted(text: &str) -> String {
     let is_word = text.chars().all(is_plain) && reserved(text).is_none() && !ear::has_word(text);
     if is_word { text.to_owned() } else { quote(text) }
 }
+
+/// The kind of fastener that a bare word asks for, `bolts`: stated, or said by the text.
+pub(super) fn kind_of(test: &Test) -> Option<&'static str> {
+    let Test::Any(either) = test else { return None };
+    match either.as_slice() {
+        [Test::Choice(field, word), Test::Says(..)] if field.name == "kind" => Some(*word),
+        _ => None,
+    }
+}

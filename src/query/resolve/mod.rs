@@ -67,7 +67,7 @@ pub fn resolve(typed: &tree::Question, names: Names<'_>) -> Result<Question, Res
     question.filter.iter().for_each(|test| filter::read_twice(test, &mut twice));
     let parts = tree.filter.iter().map(|filter| filter.parts.len()).sum();
     twice.extend(question.filter.as_ref().and_then(|test| alternatives::joined(test, parts)));
-    question.readings.extend(tree.readings(&|item| continuing.contains(&item.place.0)));
+    question.readings = tree.readings(&|item| continuing.contains(&item.place.0));
     question.readings.append(&mut twice);
     question.readings.extend(clause::restated(&question.with));
     clause::sort_by_count(&mut question, tree);

@@ -16,16 +16,13 @@ use crate::record::{FieldKind, find_field};
 
 /// `question` with such items taken apart.
 pub(super) fn question(question: &Question, names: Names<'_>) -> Question {
-    with_filters(question, |tests| filter(tests, names))
-}
-
-fn with_filters(question: &Question, with: impl Fn(&Filter) -> Filter) -> Question {
+    let apart = |tests: &Filter| filter(tests, names);
     let clause = |clause: &Clause| match &clause.what {
-        ClauseKind::Keep(tests) => Clause { what: ClauseKind::Keep(with(tests)), ..*clause },
+        ClauseKind::Keep(tests) => Clause { what: ClauseKind::Keep(apart(tests)), ..*clause },
         _ => clause.clone(),
     };
     let clauses = question.clauses.iter().map(clause).collect();
-    Question { filter: question.filter.as_ref().map(&with), clauses }
+    Question { filter: question.filter.as_ref().map(apart), clauses }
 }
 
 fn filter(filter: &Filter, names: Names<'_>) -> Filter {
