@@ -46,6 +46,8 @@ impl<T: Clone> Found<T> {
 #[derive(Debug, Default)]
 pub(crate) struct NotesSaid {
     words: Found<Said>,
+    /// What a part of a note says is used once: the same sentence stands in many notes.
+    once: Found<Option<Kind>>,
     /// The figures of steps, see [`crate::intake::passes::steps_in_words`].
     pub(crate) steps: Found<Option<Vec<u32>>>,
 }
@@ -62,9 +64,9 @@ struct Said {
 }
 
 impl Said {
-    fn new(note: &str) -> Self {
-        let (passes, angle) = (passes_in_words(note), angle_in_words(note));
+    fn new(note: &str, once: &mut Found<Option<Kind>>) -> Self {
         let folded = words::without_accents(&note.to_lowercase());
+        let (passes, angle) = (passes_in_words(note), angle_in_words(&folded));
         let last = folded.rsplit_once(": ").map(|(_, cell)| cell);
         if matches!(last, Some("no" | "n" | "nein" | "non")) {
             // `Schrauben ersetzen: nein`, kept from a column, says the other thing.
@@ -75,7 +77,7 @@ impl Said {
             has(words::LEFT_HAND) || has(&["left hand", "left-hand"]) && folded.contains("thread");
         let is_old =
             has(words::SUPERSEDED) || words::OLD_STATE.contains(&last.unwrap_or(&folded).trim());
-        let once = words::says_once(&folded);
+        let once = words::says_once(&folded, once);
         Self { once, is_left, is_old, passes, angle }
     }
 }
@@ -96,7 +98,7 @@ pub(crate) fn said_in_words(
     let is_own =
         |kind: &Kind| *kind == Kind::Bolt || (*kind == Kind::Nut) == (own == Some(Kind::Nut));
     for note in &draft.notes {
-        let one = said.words.found(note, Said::new);
+        let one = said.words.found(note, |note| Said::new(note, &mut said.once));
         all = Said {
             once: all.once.or(one.once.filter(is_own)),
             is_left: all.is_left || one.is_left,
@@ -142,10 +144,13 @@ pub(crate) fn said_in_words(
     }
 }
 
-/// `then 90°`, `turn another 60 deg`, `quarter turn more` in a note: a turn after the
+/// `then 90°`, `turn another 60 deg`, `quarter turn more` in a folded note: a turn after the
 /// torque. `At 90°` is none, nor is what is backed off.
-fn angle_in_words(note: &str) -> Option<Stated<Angle>> {
-    let folded = words::without_accents(&note.to_lowercase());
+fn angle_in_words(folded: &str) -> Option<Stated<Angle>> {
+    const TURNS: &[&str] = &["°", "deg", "grad", "turn", "giro", "tour", "vuelta", "umdreh"];
+    if !TURNS.iter().any(|word| folded.contains(word)) {
+        return None;
+    }
     folded.split([',', ';', '.', '(', ')']).find_map(|part| {
         let part = part.trim();
         let starts = part.char_indices().filter(|(at, _)| {
