@@ -23,10 +23,8 @@ pub struct Wrench {
 /// The part of the scale that is trusted, and by which rule.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Usable {
-    /// From.
     pub low: Torque,
     pub high: Torque,
-    /// The rule in words.
     pub rule: &'static str,
 }
 
@@ -125,11 +123,9 @@ const COARSE: f64 = 0.02;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Setting {
     pub wanted: Torque,
-    /// The mark to set.
     pub set: Torque,
     /// Set over wanted, less 1.
     pub error: Ratio,
-    /// Whether it is in the usable range.
     pub on_scale: OnScale,
     pub usable: Usable,
     unit: &'static Unit,

@@ -8,9 +8,7 @@ use crate::thread::{Family, Geometry, Series, Thread};
 /// The part of a pair that the other thread is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Role {
-    /// The other thread is on the bolt or stud.
     Bolt,
-    /// The other thread is in the nut or hole.
     Nut,
 }
 

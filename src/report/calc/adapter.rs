@@ -11,11 +11,8 @@ use crate::report::working::{Measured, Step};
 /// A torque at the bolt and the setting of the wrench.
 #[derive(Debug, Clone, PartialEq)]
 pub struct AdapterSum {
-    /// What sits between.
     pub attachment: Attachment,
-    /// At the bolt.
     pub torque: Torque,
-    /// At the wrench.
     pub setting: Torque,
     /// The setting was given and the torque asked for.
     pub is_at_bolt: bool,

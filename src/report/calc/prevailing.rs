@@ -14,9 +14,7 @@ pub struct PrevailingSum {
     pub stated: Stated<Torque>,
     /// The torque read while running down.
     pub running: Option<Stated<Torque>>,
-    /// How the two belong together.
     pub prevailing: Prevailing,
-    /// When it is added.
     pub rule: PrevailingRule,
     /// What the wrench is to show; none where nobody knows.
     pub wrench: Option<Torque>,
