@@ -32,7 +32,10 @@ pub fn leftovers(
     let plan = survey(sheet, &names, options)?;
     let mut position = Position::before(&plan);
     let mut grouper = Grouper::new(&[], options);
-    let mut out = Rest { out: String::new(), delimiter: sheet.delimiter.unwrap_or(',') };
+    // What blanks part is not so by one alone.
+    let delimiter = sheet.delimiter.unwrap_or(',');
+    let delimiter = if delimiter == ' ' { ';' } else { delimiter };
+    let mut out = Rest { out: String::new(), delimiter };
     let (mut is_written, mut section) = (false, None);
     let mut rows = sheet.rows()?;
     while let Some(row) = rows.next()? {

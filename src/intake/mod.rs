@@ -21,6 +21,7 @@ mod error;
 mod existing;
 mod fields;
 mod finish;
+mod fixed_width;
 mod gather;
 mod gone;
 #[cfg(feature = "spreadsheet")]

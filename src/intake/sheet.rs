@@ -4,6 +4,7 @@ use std::path::Path;
 
 use crate::intake::IntakeError;
 use crate::intake::decode::{Encoding, TextFile, decode};
+use crate::intake::fixed_width;
 use crate::intake::header::{Weight, known_heading};
 use crate::intake::names::Names;
 use crate::intake::split::{LONGEST_CELL, RawRow, Splitter};
@@ -84,7 +85,7 @@ pub fn open_csv(path: &Path, name: &str) -> Result<Sheet, IntakeError> {
     let file = TextFile::open(path, name)?;
     let mut top = String::new();
     file.pieces()?.fill(&mut top)?;
-    let (delimiter, skip) = delimiter_of(&top);
+    let (delimiter, skip, _) = delimiter_of(&top, &Names::new(&Tables::default()));
     let encoding = file.encoding();
     Ok(Sheet::of_text(name, encoding, delimiter, Body::File(file, u32::from(skip > 0))))
 }
@@ -93,8 +94,14 @@ pub fn open_csv(path: &Path, name: &str) -> Result<Sheet, IntakeError> {
 /// messages call it.
 pub fn read_csv(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     let (text, encoding) = decode(bytes, name)?;
-    let parted = delimiter_of(&text);
-    read_parted(text, encoding, parted, name)
+    let tables = Tables::default();
+    let names = Names::new(&tables);
+    let (delimiter, skip, headings) = delimiter_of(&text, &names);
+    if let Some(rows) = fixed_width::rows(&text, name, &names, headings)? {
+        rows.iter().try_for_each(|row| check(row, name))?;
+        return Ok(Sheet::of_text(name, encoding, b' ', Body::Rows(rows)));
+    }
+    read_parted(text, encoding, (delimiter, skip), name)
 }
 
 /// The same for a text that is known to have its cells parted by commas: finding that out
@@ -281,17 +288,17 @@ impl Rows<'_> {
     }
 }
 
-/// What parts the cells of a text, and how many bytes at its start say so.
-fn delimiter_of(text: &str) -> (u8, usize) {
-    let (stated, skip) = stated_delimiter(text);
-    if let Some(stated) = stated {
-        return (stated, skip);
+/// What parts the cells of a text, how many bytes at its start say so, and how many
+/// headings it parts.
+fn delimiter_of(text: &str, names: &Names) -> (u8, usize, usize) {
+    if let (Some(stated), skip) = stated_delimiter(text) {
+        return (stated, skip, usize::MAX);
     }
-    let tables = Tables::default();
-    let names = Names::new(&tables);
     // The last of equals is taken.
-    let best = b"|\t;,".iter().max_by_key(|mark| parts(text, **mark, &names));
-    (*best.expect("the list is not empty"), 0)
+    let tried = b"|\t;,".iter().map(|mark| (parts(text, *mark, names), *mark));
+    let ((headings, _), best) =
+        tried.max_by_key(|(parts, _)| *parts).expect("the list is not empty");
+    (best, 0, headings)
 }
 
 /// How well `mark` parts the first lines: known headings in one of them, then

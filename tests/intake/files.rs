@@ -206,6 +206,22 @@ fn delimiters_titles_and_page_headers() {
     assert!(report.is_sound());
 }
 
+/// A line that does not stand under the headings is named; the columns are not guessed.
+#[test]
+fn a_line_beside_the_columns_of_a_typed_table_is_named() {
+    let text = "Joint         Thread     Torque Nm   Notes\n\
+        cap           M10x1.5    45\n\
+        long flange bolt  M8x1.25    22          in\n\
+        cover         M6x1       9           see  card\n";
+    match read_csv(text.as_bytes(), "card.txt") {
+        Err(error @ IntakeError::Notation { .. }) => assert!(
+            error.to_string().starts_with("card.txt, line 3: `long flange bolt  M8x1.25"),
+            "{error}"
+        ),
+        other => panic!("{other:?}"),
+    }
+}
+
 #[test]
 fn a_decimal_comma_counts_only_where_the_file_says_so() {
     let text =

@@ -39,7 +39,7 @@ file a second time changes nothing. Of a corrected file the report names what th
 book has from the same source and the file no longer has; --retire marks it superseded.")]
 #[allow(clippy::struct_excessive_bools)] // each is one switch of the command
 pub(super) struct Import {
-    /// The file: CSV, TSV, JSON, JSON lines, XLSX or ODS; - is standard input
+    /// The file: CSV, TSV, columns parted by blanks, JSON, XLSX or ODS; - is standard input
     pub file: PathBuf,
     /// Report what would be taken, change nothing
     #[arg(long)]

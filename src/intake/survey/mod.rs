@@ -29,6 +29,7 @@ use crate::quantity::{DecimalMark, Unit};
 use crate::record::{Basis, Tables};
 
 pub(crate) use columns::headings_of;
+pub(crate) use tell::score;
 
 /// Something concluded about the sheet, and for how many rows or columns.
 #[derive(Debug, Clone, PartialEq, Eq)]

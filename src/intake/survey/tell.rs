@@ -17,7 +17,7 @@ pub(super) fn is_again(row: &RawRow, headings: &[String]) -> bool {
 }
 
 /// How much a row is a heading row, and whether it surely is; none if it is not.
-pub(super) fn score(row: &RawRow, headings: &[Heading]) -> Option<(usize, bool)> {
+pub(crate) fn score(row: &RawRow, headings: &[Heading]) -> Option<(usize, bool)> {
     let (mut strong, mut weak, mut total, mut figures) = (0, 0, 0, 0);
     let (mut threads, mut grades) = (0, 0);
     for (at, text) in filled(row) {

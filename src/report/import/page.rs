@@ -46,6 +46,7 @@ fn title(report: &Report) -> String {
         Some(',') => ", cells parted by commas".to_owned(),
         Some(';') => ", cells parted by semicolons".to_owned(),
         Some('\t') => ", cells parted by tabs".to_owned(),
+        Some(' ') => ", cells parted by blanks".to_owned(),
         Some(other) => format!(", cells parted by `{other}`"),
         None => String::new(),
     };
