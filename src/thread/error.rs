@@ -55,9 +55,7 @@ impl ThreadError {
             _ => None,
         }
     }
-}
 
-impl ThreadError {
     /// The thread that a metric size without a pitch means: ISO 965-1 lets the coarse
     /// pitch be left out. None for a size of the third choice, such as M9 and M11, which
     /// is met in other pitches, nor for an inch size, which has no such rule. It is to

@@ -212,15 +212,12 @@ impl Series {
     /// Every thread that its table lists.
     pub fn threads(self) -> impl Iterator<Item = Thread> {
         let row = self.row();
-        row.sizes.iter().flat_map(move |size| {
-            size.pitches.iter().map(move |pitch| {
-                Thread::bare(
-                    self.at(row.size_of(size), row.pitch_of(*pitch)),
-                    row.size_of(size),
-                    row.pitch_of(*pitch),
-                )
-            })
-        })
+        row.sizes.iter().flat_map(move |size| self.threads_of(row.size_of(size)))
+    }
+
+    /// Those of one size, coarse first.
+    pub(crate) fn threads_of(self, size: Size) -> impl Iterator<Item = Thread> {
+        self.pitches(size).map(move |pitch| Thread::bare(self.at(size, pitch), size, pitch))
     }
 
     /// Whether its table has `size` with `pitch`.
