@@ -109,9 +109,8 @@ pub(crate) fn equal_passes(
 
 /// The rising figures after a word for steps in a note: `in 3 steps: 30 / 55 / 80`.
 pub(crate) fn steps_in_words(note: &str) -> Option<Vec<u32>> {
-    if !note.bytes().any(|byte| byte.is_ascii_digit()) {
-        return None;
-    }
+    let mut figures = note.split(|c: char| !c.is_ascii_digit()).filter(|run| !run.is_empty());
+    figures.nth(1)?;
     let folded = plain_words(&note.replace(['/', ';', '>', '→', '–'], " "));
     let mut words = folded.split(' ');
     words.find(|word| says_steps(word))?;

@@ -190,6 +190,9 @@ pub(crate) fn without_thousands(text: &str, mark: char) -> Option<String> {
 pub(crate) fn without_marks<'a>(cell: &'a str, below: &Footnotes) -> (&'a str, Vec<&'a str>) {
     let is_star = |c: char| matches!(c, '*' | '†' | '‡' | '§' | '¹' | '²' | '³');
     let (mut rest, mut marks) = (cell, Vec::new());
+    if below.is_empty() {
+        return (rest, marks);
+    }
     let lead = cell.trim_start_matches(['(', '[']);
     let mark = lead.split([')', ']', ' ']).next().filter(|mark| below.contains_key(*mark));
     if let Some(mark) = mark {

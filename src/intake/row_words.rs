@@ -45,6 +45,8 @@ impl<T: Clone> Found<T> {
 #[derive(Debug, Default)]
 pub(crate) struct NotesSaid {
     words: Found<Said>,
+    /// What a part of a note says is used once: the same sentence stands in many notes.
+    once: Found<Option<Kind>>,
     /// The figures of steps, see [`crate::intake::passes::steps_in_words`].
     pub(crate) steps: Found<Option<Vec<u32>>>,
 }
@@ -61,9 +63,9 @@ struct Said {
 }
 
 impl Said {
-    fn new(note: &str) -> Self {
-        let (passes, angle) = (passes_in_words(note), angle_in_words(note));
+    fn new(note: &str, once: &mut Found<Option<Kind>>) -> Self {
         let folded = words::without_accents(&note.to_lowercase());
+        let (passes, angle) = (passes_in_words(note), angle_in_words(&folded));
         let last = folded.rsplit_once(": ").map(|(_, cell)| cell);
         if matches!(last, Some("no" | "n" | "nein" | "non")) {
             // `Schrauben ersetzen: nein`, kept from a column, says the other thing.
@@ -74,7 +76,7 @@ impl Said {
             has(words::LEFT_HAND) || has(&["left hand", "left-hand"]) && folded.contains("thread");
         let is_old =
             has(words::SUPERSEDED) || words::OLD_STATE.contains(&last.unwrap_or(&folded).trim());
-        let once = words::says_once(&folded);
+        let once = words::says_once(&folded, once);
         Self { once, is_left, is_old, passes, angle }
     }
 }
@@ -95,7 +97,7 @@ pub(crate) fn said_in_words(
     let is_own =
         |kind: &Kind| *kind == Kind::Bolt || (*kind == Kind::Nut) == (own == Some(Kind::Nut));
     for note in &draft.notes {
-        let one = said.words.found(note, Said::new);
+        let one = said.words.found(note, |note| Said::new(note, &mut said.once));
         all = Said {
             once: all.once.or(one.once.filter(is_own)),
             is_left: all.is_left || one.is_left,
@@ -141,15 +143,18 @@ pub(crate) fn said_in_words(
     }
 }
 
-/// `then 90°`, `puis 90 deg`, `+ 60°` in a note: a turn after the torque. `At 90°` is none.
-fn angle_in_words(note: &str) -> Option<Stated<Angle>> {
+/// `then 90°`, `puis 90 deg`, `+ 60°` in a folded note: a turn after the torque. `At 90°` is
+/// none.
+fn angle_in_words(folded: &str) -> Option<Stated<Angle>> {
     const THEN: &[&str] = &[
         "then", "plus", "+", "dann", "danach", "puis", "luego", "despues", "poi", "dan", "daarna",
     ];
     const DEGREES: &[&str] =
         &["°", "deg", "degrees", "grad", "degres", "grados", "gradi", "graden"];
-    let spaced =
-        words::without_accents(&note.to_lowercase()).replace('+', " + ").replace('°', " ° ");
+    if !DEGREES.iter().any(|word| folded.contains(word)) {
+        return None;
+    }
+    let spaced = folded.replace('+', " + ").replace('°', " ° ");
     let pieces: Vec<&str> =
         spaced.split([' ', ',', ';', ':', '(', ')']).filter(|word| !word.is_empty()).collect();
     pieces.windows(3).enumerate().find_map(|(at, three)| {

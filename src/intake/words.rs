@@ -4,6 +4,7 @@
 //! The names of FIELDS come first; what stands here is read beside them. Words
 //! are lower case and without accents, as [`plain_words`] leaves them.
 
+use crate::intake::row_words::Found;
 use crate::record::Kind;
 use crate::text::Plain;
 
@@ -184,8 +185,9 @@ const BESIDE: &[&str] = &[
 
 /// What a note, in lower case, says is used once, a bolt for any fastener but nut and
 /// stud: one of [`ONCE`], `fit a new bolt with each blade`, `never use these bolts again`.
-pub(crate) fn says_once(note: &str) -> Option<Kind> {
-    let kinds = note.split([',', ';', '.']).filter_map(part_says_once);
+pub(crate) fn says_once(note: &str, known: &mut Found<Option<Kind>>) -> Option<Kind> {
+    let parts = note.split([',', ';', '.']);
+    let kinds = parts.filter_map(|part| known.found(part, part_says_once));
     kinds.min_by_key(|kind| *kind != Kind::Bolt)
 }
 
@@ -287,18 +289,14 @@ pub(crate) const BY_HAND: &[&str] = &[
 pub(crate) fn plain_words(text: &str) -> String {
     let plain = Plain::new(text).as_str().to_lowercase();
     let plain = if plain.is_ascii() { plain } else { without_accents(&plain) };
+    let is_gap =
+        |c: char| c.is_whitespace() || matches!(c, '-' | '_' | '.' | ':' | '*' | ',' | '?' | '¿');
     let mut out = String::with_capacity(plain.len());
-    let mut is_parted = false;
-    for letter in plain.chars() {
-        if letter.is_whitespace() || matches!(letter, '-' | '_' | '.' | ':' | '*' | ',' | '?' | '¿')
-        {
-            is_parted = !out.is_empty();
-            continue;
-        }
-        if std::mem::take(&mut is_parted) {
+    for word in plain.split(is_gap).filter(|word| !word.is_empty()) {
+        if !out.is_empty() {
             out.push(' ');
         }
-        out.push(letter);
+        out.push_str(word);
     }
     out
 }

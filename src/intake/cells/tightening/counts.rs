@@ -15,12 +15,14 @@ pub(crate) fn is_of_passes(word: &str) -> bool {
 
 /// How many passes a word says, from 2 to 6.
 pub(super) fn number_of(word: &str) -> Option<u32> {
-    #[rustfmt::skip] // words of five languages, side by side
-    const NUMBERS: &[(u32, &[&str])] = &[
-        (2, &["2", "two", "zwei", "deux", "dos", "due"]), (3, &["3", "three", "drei", "trois", "tres", "tre"]),
-        (4, &["4", "four", "vier", "quatre", "cuatro", "quattro"]), (5, &["5", "five", "fünf", "funf", "cinq", "cinco", "cinque"]), (6, &["6", "six", "sechs", "seis", "sei"]),
-    ];
-    NUMBERS.iter().find(|(_, words)| words.contains(&word)).map(|(number, _)| *number)
+    Some(match word {
+        "2" | "two" | "zwei" | "deux" | "dos" | "due" => 2,
+        "3" | "three" | "drei" | "trois" | "tres" | "tre" => 3,
+        "4" | "four" | "vier" | "quatre" | "cuatro" | "quattro" => 4,
+        "5" | "five" | "fünf" | "funf" | "cinq" | "cinco" | "cinque" => 5,
+        "6" | "six" | "sechs" | "seis" | "sei" => 6,
+        _ => return None,
+    })
 }
 
 /// How many passes a note says: `über Kreuz in 3 Stufen`, `three equal passes`.
