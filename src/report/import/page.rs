@@ -112,6 +112,7 @@ fn read_as(one: &ColumnRead) -> String {
         Column::Unknown { nearest: None } | Column::Blank => "notes".to_owned(),
         Column::RowNumber => "nothing: it counts the rows".to_owned(),
         Column::LeftOut => "put together with another, or left out".to_owned(),
+        Column::Asked { .. } => "asked".to_owned(),
     }
 }
 
