@@ -109,6 +109,24 @@ fn needs_of_the_office_are_heard_as_they_are_said() {
                 "screw-gib/oil",
             ],
         ),
+        (
+            "convert the motor foot torque to lb-ft",
+            "read as motor foot torque units lb-ft",
+            &["motor-foot/zinc-plated-dry"],
+        ),
+        ("which bolts have a tolerance of 5%", "read as bolts tolerance 5%", COUPLING),
+        (
+            "which torque is the highest on the press",
+            "read as press sort torque down first 1",
+            TIE_ROD,
+        ),
+        ("eye bolt max torque", "read as eye bolt torque", &["bolt-eye/dry"]),
+        (
+            "what size hex for the gear case screws",
+            "read as head-size, gear case screws",
+            &["screw-cover/oil"],
+        ),
+        ("should I oil the beater bolts", "read as lube, beater bolts", &["bolt-beater/oil"]),
         ("superseded values and what replaced them", "read as superseded", &["main-bolt-cap/oil"]),
         ("cautions printed for the gear case", "read as cautions, gear case", &["screw-cover/oil"]),
         (
