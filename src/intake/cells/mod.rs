@@ -27,7 +27,7 @@ pub(crate) use sources::{Split, read_source};
 pub(crate) use strengths::{read_strength, strength_named};
 pub(crate) use threads::{counted, read_thread};
 pub(crate) use tightening::{
-    Tightening, Wanted, ends_in, in_words, passes_in_words, read_tightening,
+    NO_UNIT, Tightening, Wanted, ends_in, in_words, passes_in_words, read_tightening, turn_at,
 };
 pub(crate) use units::{take_unit_spelled, unit_spelled};
 
@@ -91,7 +91,7 @@ pub(crate) fn says_error(text: &str) -> bool {
 pub(crate) fn says_ditto(text: &str) -> bool {
     #[rustfmt::skip] // words of five languages, side by side
     const WORDS: &[&str] = &[
-        "ditto", "dito", "dto", "do", "same", "same as last", "same as above", "as above", "idem", "gleich", "wie oben", "wie vor", "s o",
+        "ditto", "dito", "dto", "do", "same", "same as last", "same as above", "as above", "idem", "d°", "gleich", "wie oben", "wie vor", "s o",
         "comme ci dessus", "ci dessus", "meme", "le meme", "la meme", "igual", "lo mismo", "el mismo", "como arriba", "come sopra", "c s", "uguale", "stesso",
     ];
     const LONGEST: usize = 20;
