@@ -3,7 +3,7 @@
 use crate::intake::cells::{Context, Wanted, read_quantity, read_tightening, says_ditto};
 use crate::intake::draft::{Draft, Ends, Figures, Patch};
 use crate::intake::fields::words;
-use crate::intake::header::{Column, Heading, fold_header};
+use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
 use crate::intake::questions::WHICH_LUBE;
 use crate::intake::row::Footnotes;
@@ -179,7 +179,7 @@ pub(crate) fn points_below(heading: &Heading) -> bool {
     const HEADINGS: &[&str] = &["ref", "refs", "reference", "fn", "footnote", "renvoi", "rif"];
     heading.column.is("notes")
         || matches!(heading.column, Column::Unknown { .. })
-        || HEADINGS.contains(&fold_header(&heading.text).as_str())
+        || HEADINGS.contains(&plain_words(&heading.text).as_str())
 }
 
 /// `4.200` and `4.200 + 60°` without the mark that parts thousands; none where it has none.
@@ -324,7 +324,7 @@ pub(crate) fn not_a_field(heading: &Heading, raw: &str) -> Option<(Option<String
         Column::Derived(field) => {
             let reason = format!("{} is computed by clampbook; not taken", field.name);
             // A shop's own figure is kept in its words.
-            let own = fold_header(header) != fold_header(field.name);
+            let own = plain_words(header) != plain_words(field.name);
             let note = own.then(|| format!("{header}: {raw}"));
             Some((note, Remark::warning("computed", reason, "")))
         }

@@ -117,10 +117,7 @@ fn in_plain_words(cell: &str) -> Taken<Vec<Tightening>> {
 /// `65 in 3`, `65 Nm in three steps`: the rest and how many passes.
 fn in_passes(cell: &str) -> Option<(&str, u32)> {
     let lower = cell.to_lowercase();
-    let at = [" in ", " en ", " x "]
-        .iter()
-        .filter(|sign| **sign != " x ")
-        .find_map(|sign| lower.rfind(sign))?;
+    let at = [" in ", " en "].iter().find_map(|sign| lower.rfind(sign))?;
     let tail: Vec<&str> = lower.get(at + 4..)?.split_whitespace().collect();
     let (number, rest) = tail.split_first()?;
     let count = number_of(number)?;
