@@ -9,7 +9,7 @@ use crate::intake::questions::WHICH_LUBE;
 use crate::intake::row::Footnotes;
 use crate::intake::survey::Plan;
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
-use crate::intake::words::{BY_HAND, plain_words};
+use crate::intake::words::{BY_HAND, RELEASE, plain_words};
 use crate::quantity::{DecimalMark, Dimension, Extent, Length, Number, Stated, Torque, Unit};
 use crate::record::{Field, FieldKind, LubeClass, Pass};
 use crate::text::is_changed_by_a_spreadsheet;
@@ -94,6 +94,12 @@ pub(crate) fn one_pass(text: &str, number: u32, context: Context) -> Reading<Pat
         let notes = vec![format!("pass {number}: {text}")];
         let snug = Patch::figures(text.to_owned(), Figures::Pass(number, vec![Pass::Snug]));
         return Ok(Taken::plain(Patch { notes, ..snug }));
+    }
+    if RELEASE.contains(&text.to_lowercase().as_str()) {
+        let notes = vec![format!("pass {number}: {text}")];
+        let reason = format!("`{text}` between the passes: kept in the notes");
+        let taken = Taken::plain(Patch { notes, ..Patch::nothing(text) });
+        return Ok(taken.warn("released", reason, "look whether the passes say it"));
     }
     let is_bare = text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
     // A bare figure here is never a number of passes.

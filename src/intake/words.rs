@@ -284,11 +284,15 @@ const THEN_TURN: &[&str] = &[
 const MORE_TURN: &[&str] = &[
     "more", "further", "weiter", "weiterdrehen", "nachziehen", "drehen", "supplementaires", "mas", "adicionales", "piu", "past", "after", "from", "extra",
 ];
-/// Words that make it a turn back, or no turn.
+/// Words that release a fastener between passes, longest first.
 #[rustfmt::skip] // words of five languages, side by side
-const TURN_BACK: &[&str] = &[
-    "back", "off", "loosen", "slacken", "release", "losen", "zuruck", "zuruckdrehen", "desserrer", "aflojar", "allentare", "bend", "elbow", "c", "f", "celsius", "apart",
+pub(crate) const RELEASE: &[&str] = &[
+    "slacken off", "back off", "back-off", "backoff", "slacken", "loosen", "release", "ganz lösen", "lösen", "losen", "loesen", "desserrer", "relâcher", "relacher",
+    "aflojar", "soltar", "allentare", "losdraaien",
 ];
+/// Words that make it a turn back, or no turn.
+const TURN_BACK: &[&str] =
+    &["back", "off", "zuruck", "zuruckdrehen", "bend", "elbow", "c", "f", "celsius", "apart"];
 
 /// Whether the words around an angle say that it is turned after the torque.
 pub(crate) fn leads_to_turn(before: &str, after: &str) -> bool {
@@ -305,6 +309,7 @@ pub(crate) fn leads_to_turn(before: &str, after: &str) -> bool {
     // The angle alone under its name: `angle 45°`.
     let is_named = after.is_empty() && NAMES.contains(&before.trim().trim_end_matches([':', '=']));
     !before.split_whitespace().any(is_back)
+        && !RELEASE.iter().any(|word| before.contains(word))
         && !first.is_some_and(is_back)
         && (is_named
             || last.is_some_and(leads)

@@ -2,7 +2,7 @@
 
 use super::cell::Tightening;
 use crate::intake::verdict::{Reading, Taken};
-use crate::intake::words::{plain_words, says_steps};
+use crate::intake::words::{RELEASE, plain_words, says_steps};
 use crate::quantity::{Number, PER_CENT, Quantity, Stated};
 use crate::record::Pass;
 
@@ -93,18 +93,13 @@ fn is_joint(c: char) -> bool {
 /// The parts of a cell before and after words that release the fastener between passes:
 /// `40, 80, back off, 60, 120`. How far it is released is not read.
 pub(super) fn released(cell: &str) -> Option<Vec<&str>> {
-    #[rustfmt::skip] // words of five languages, longest first
-    const WORDS: &[&str] = &[
-        "slacken off", "back off", "back-off", "backoff", "slacken", "loosen", "release", "ganz lösen", "lösen", "loesen", "desserrer", "relâcher", "relacher",
-        "aflojar", "soltar", "allentare", "losdraaien",
-    ];
     let lower = cell.to_lowercase();
     if lower.len() != cell.len() {
         return None;
     }
     let mut parts = Vec::new();
     let mut from = 0;
-    while let Some((at, word)) = WORDS
+    while let Some((at, word)) = RELEASE
         .iter()
         .filter_map(|word| Some((lower[from..].find(word)? + from, word)))
         .min_by_key(|(at, word)| (*at, usize::MAX - word.len()))
