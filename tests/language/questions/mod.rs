@@ -12,6 +12,7 @@ mod offers;
 mod people;
 mod plans;
 mod second_witness;
+mod whole;
 
 /// Copies the folder of a book.
 fn copied(from: &std::path::Path, to: &std::path::Path) {
