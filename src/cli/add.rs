@@ -122,7 +122,7 @@ fn names_given(pairs: &[(&str, &str)]) -> Result<(), Failure> {
         usual if usual.is_empty() => usual,
         usual => format!("; a setting also has {usual}"),
     };
-    Err(Failure::Argument(format!("missing: {needed}{more}")))
+    argument(format!("missing: {needed}{more}"))
 }
 
 /// Every name must be a field that is kept: a slip of the finger is no note.

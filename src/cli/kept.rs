@@ -37,7 +37,7 @@ pub(super) fn add(globals: &Globals, task: &Task<'_>, out: &mut Out) -> Result<C
     }
     let (file, cells) = cells(task)?;
     if cells.iter().any(|(field, _)| field.name == "name") {
-        return Err(Failure::Argument("its name stands before its fields".to_owned()));
+        return argument("its name stands before its fields");
     }
     let mut writer = open::writer(globals)?;
     if let Some(known) = known(writer.book(), task.kind, task.name)? {

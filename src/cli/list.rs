@@ -64,46 +64,44 @@ pub(super) fn run(globals: &Globals, list: &List, out: &mut Out) -> Result<Code,
     }
     let opened = open::reader(globals)?;
     let book = &opened.book;
-    let saved: Vec<(String, String)> = match list.what {
-        Listed::Questions => {
-            saved::questions(book)?.into_iter().map(|one| (one.key, one.text)).collect()
-        }
-        _ => Vec::new(),
-    };
     let why = list.why || !list.name.is_empty();
     let name = fold_name(&list.name.join(" "));
     let is_meant = |own: &str, aliases: &[String]| {
         let words = std::iter::once(own).chain(aliases.iter().map(String::as_str));
         name.is_empty() || words.map(fold_name).any(|known| known.contains(&name))
     };
-    let (page, none) = match list.what {
+    let (count, none) = match list.what {
         Listed::Sets => return bolts::draw(book, None, None, out),
         Listed::Fields | Listed::Strengths => {
             let is_it = |class: &StrengthClass| is_meant(&class.name, &class.aliases);
-            (report::strength_list(book.tables(), why, &is_it), None)
+            out.page(&report::strength_list(book.tables(), why, &is_it));
+            return Ok(Code::Answered);
         }
         Listed::Lubes => {
             let is_it = |lube: &Lube| is_meant(&lube.name, &lube.aliases);
-            (report::lube_list(book.tables(), why, &is_it), None)
+            out.page(&report::lube_list(book.tables(), why, &is_it));
+            return Ok(Code::Answered);
         }
         Listed::Wrenches => {
-            let none = "no wrench: add wrench NAME enters one";
             let wrenches = book.wrenches()?;
-            let page = report::wrench_list(wrenches, clock::today());
-            (page, wrenches.is_empty().then_some(none))
+            out.page(&report::wrench_list(wrenches, clock::today()));
+            (wrenches.len(), "no wrench: add wrench NAME enters one")
         }
         Listed::Layouts => {
-            let none = "no layout: add layout NAME file=TABLE.csv enters one";
             let layouts = book.layouts()?;
-            (report::layout_list(layouts), layouts.is_empty().then_some(none))
+            out.page(&report::layout_list(layouts));
+            (layouts.len(), "no layout: add layout NAME file=TABLE.csv enters one")
         }
         Listed::Questions => {
-            let none = "no question is saved: find --save NAME QUESTION keeps one";
-            (report::question_list(&saved), saved.is_empty().then_some(none))
+            let saved = saved::questions(book)?.into_iter().map(|one| (one.key, one.text));
+            let saved: Vec<(String, String)> = saved.collect();
+            out.page(&report::question_list(&saved));
+            (saved.len(), "no question is saved: find --save NAME QUESTION keeps one")
         }
     };
-    out.page(&page);
-    let Some(none) = none else { return Ok(Code::Answered) };
+    if count > 0 {
+        return Ok(Code::Answered);
+    }
     out.say(none);
     Ok(Code::Nothing)
 }

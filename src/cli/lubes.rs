@@ -10,7 +10,6 @@ use crate::cli::out::Out;
 use crate::cli::progress::Progress;
 use crate::cli::{open, question};
 use crate::correction::{Comparison, Comparisons};
-use crate::query::syntax;
 use crate::report::{self, LubesWish};
 
 // `lubes`
@@ -44,8 +43,7 @@ pub(super) struct Lubes {
 
 pub(super) fn run(globals: &Globals, lubes: &Lubes, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
-    let text = syntax::join_arguments(&lubes.question);
-    let answer = question::ask(globals, &text, &opened.book)?;
+    let answer = question::ask(globals, &lubes.question, &opened.book)?;
     if answer.rows.is_empty() {
         question::draw(&answer, out);
         return Ok(Code::Nothing);

@@ -3,13 +3,12 @@
 use std::path::{Path, PathBuf};
 
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::joint::{joints, layout, layouts, order_of};
 use crate::cli::out::Out;
 use crate::cli::{named, open, question};
 use crate::procedure::{self, Order as HoleOrder, ProcedureError, Walk, circle, grid};
-use crate::query::syntax;
 use crate::record::{Layout, Pattern};
 use crate::report::{self, OrderOfJoint};
 use crate::store::Book;
@@ -66,8 +65,7 @@ pub(super) fn run(globals: &Globals, asked: &Order, out: &mut Out) -> Result<Cod
     if let Some(layout) = stored(&typed, &opened.book)? {
         return of_shape(Shape::Layout(layout), asked.spiral, out);
     }
-    let text = syntax::join_arguments(&asked.what);
-    let answer = question::ask(globals, &text, &opened.book)?;
+    let answer = question::ask(globals, &asked.what, &opened.book)?;
     let joints = joints(&answer.rows);
     if joints.is_empty() {
         question::draw(&answer, out);
@@ -122,7 +120,7 @@ fn shape(typed: &str) -> Result<Option<Shape>, Failure> {
         Some(_) => return Ok(None),
     };
     let expected = [lead, "write", written].join(" ");
-    Err(Failure::Argument(format!("order {typed}: {}", expected.trim_start())))
+    argument(format!("order {typed}: {}", expected.trim_start()))
 }
 
 fn of_shape(shape: Shape, spiral: bool, out: &mut Out) -> Result<Code, Failure> {

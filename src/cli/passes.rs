@@ -7,7 +7,6 @@ use crate::cli::out::Out;
 use crate::cli::wrench::{Chosen, WrenchOptions, suggest, warn_of, with_passes};
 use crate::cli::{clock, open, question};
 use crate::quantity::{DecimalMark, Extent, Number, Ratio, Torque};
-use crate::query::syntax;
 use crate::record::plan_torque;
 use crate::report::{self, RowPasses};
 
@@ -45,8 +44,7 @@ pub(super) fn run(globals: &Globals, passes: &Passes, out: &mut Out) -> Result<C
         ));
     }
     let opened = open::reader(globals)?;
-    let text = syntax::join_arguments(&passes.what);
-    let answer = question::ask(globals, &text, &opened.book)?;
+    let answer = question::ask(globals, &passes.what, &opened.book)?;
     if answer.rows.is_empty() {
         question::draw(&answer, out);
         return Ok(Code::Nothing);

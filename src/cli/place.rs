@@ -45,9 +45,10 @@ impl BookPlace {
 
     #[cfg(not(feature = "postgres"))]
     fn on_server(_: &str) -> Result<Self, Failure> {
-        let message = "this clampbook was built without books on servers: cargo build --release \
-                       --features postgres";
-        Err(Failure::Argument(message.to_owned()))
+        crate::cli::exit::argument(
+            "this clampbook was built without books on servers: cargo build --release \
+             --features postgres",
+        )
     }
 
     pub(super) fn folder(&self) -> &Path {

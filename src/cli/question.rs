@@ -18,9 +18,9 @@ use crate::store::{Access, Book};
 /// Rows beyond these are formed when they are written, in place of being held.
 pub(super) const HELD: usize = 2_000;
 
-/// The answer to `text`, in the units of `--units` unless the question says.
-pub(super) fn ask(globals: &Globals, text: &str, book: &Book) -> Result<Answer, Failure> {
-    Ok(ask_holding(usize::MAX, globals, text, book)?.answer)
+/// The answer to `words`, in the units of `--units` unless the question says.
+pub(super) fn ask(globals: &Globals, words: &[String], book: &Book) -> Result<Answer, Failure> {
+    Ok(ask_holding(usize::MAX, globals, &syntax::join_arguments(words), book)?.answer)
 }
 
 /// The same; of many more rows than these none is held.
@@ -69,7 +69,7 @@ pub(super) fn fasteners(
     if question.is_empty() {
         return Ok(book.find(&Access::All)?.fasteners);
     }
-    let rows = ask(globals, &syntax::join_arguments(question), book)?.rows;
+    let rows = ask(globals, question, book)?.rows;
     let mut fasteners: Vec<Arc<Fastener>> = rows.into_iter().map(|row| row.fastener).collect();
     // Sorted rows of one fastener need not stand together.
     let mut seen = HashSet::new();

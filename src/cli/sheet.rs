@@ -13,7 +13,6 @@ use crate::cli::out::Out;
 use crate::cli::progress::Progress;
 use crate::cli::wrench::{WrenchOptions, warn_of, warning_of, with_passes};
 use crate::cli::{clock, file_out, open, question};
-use crate::query::syntax;
 use crate::record::Layout;
 use crate::report::{self, BenchJoint, RowPasses, SheetFacts};
 use crate::store::Book;
@@ -66,8 +65,7 @@ pub(super) fn run(globals: &Globals, sheet: &Sheet, out: &mut Out) -> Result<Cod
     let layouts = layouts(&sheet.layout)?;
     let opened = open::reader(globals)?;
     let book = &opened.book;
-    let text = syntax::join_arguments(&sheet.question);
-    let answer = question::ask(globals, &text, book)?;
+    let answer = question::ask(globals, &sheet.question, book)?;
     let units = answer.units.clone();
     if answer.rows.iter().all(|row| row.fastener.is_chart()) {
         question::draw(&answer, out);

@@ -1,7 +1,7 @@
 //! `thread`: what a thread is, and what is mistaken for it.
 
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::out::Out;
 use crate::report;
 use crate::thread;
@@ -28,9 +28,7 @@ pub(super) fn run(asked: &Thread, out: &mut Out) -> Result<Code, Failure> {
     let thread = match thread::Thread::parse(&asked.thread.join(" ")) {
         Ok(thread) => thread,
         Err(error) => {
-            let Some(coarse) = error.assumed() else {
-                return Err(Failure::Argument(error.to_string()));
-            };
+            let Some(coarse) = error.assumed() else { return argument(error.to_string()) };
             out.say(&format!("no pitch is written: {coarse}, the coarse one (ISO 965-1)"));
             coarse.clone()
         }

@@ -42,6 +42,21 @@ pub fn target_torque(
     Ok(row)
 }
 
+/// What the fastener's sheets say about it whatever is pulled: each warning once, the first
+/// pull-and-release, retorque and recheck.
+fn of_sheet(fastener: &Fastener) -> Setting {
+    let mut common = Setting::new(Method::Torque, Basis::Computed);
+    for setting in fastener.settings.iter().filter(|setting| !setting.superseded) {
+        common.cycles = common.cycles.or(setting.cycles);
+        common.retorque = common.retorque.take().or_else(|| setting.retorque.clone());
+        common.recheck = common.recheck.take().or_else(|| setting.recheck.clone());
+        let new = setting.warnings.iter().filter(|warning| !common.warnings.contains(warning));
+        let new: Vec<String> = new.cloned().collect();
+        common.warnings.extend(new);
+    }
+    common
+}
+
 /// As [`target_torque`], with the factors of `lube` whatever they were measured on and
 /// however high it comes out: for a sum whose factors a person gives, and for
 /// the working of a refused one.
@@ -78,7 +93,7 @@ pub fn target_torque_unchecked(
         Unsettled::Rule => Refusal::PrevailingRule,
     })?;
     let torque = written(torque + running, unit)?;
-    let setting = computed_setting(&bare, lube, Extent::Exactly(torque));
+    let setting = computed_setting(&of_sheet(fastener), lube, Extent::Exactly(torque));
     let derived = derive_with(fastener, &setting, tables, friction);
     Ok(Row {
         key: format!("{}/{}", fastener.key, slug(&[&lube.name])),

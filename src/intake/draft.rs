@@ -151,8 +151,8 @@ impl Patch {
             draft.unknown_strength.clone_from(&self.unknown_strength);
         }
         draft.kind = draft.kind.or(self.kind);
-        draft.notes.extend(self.notes.iter().cloned());
-        draft.verbatim.extend(self.verbatim.iter().cloned());
+        draft.notes.extend_from_slice(&self.notes);
+        draft.verbatim.extend_from_slice(self.verbatim.as_slice());
     }
 }
 

@@ -7,7 +7,7 @@ use crate::intake::draft::{Draft, Fields};
 use crate::intake::ends::{bearing, ends};
 use crate::intake::identity::RowNames;
 use crate::intake::passes::{
-    above_torque, equal_passes, numbered_passes, passes_in_notes, turned_by_passes,
+    above_torque, equal_passes, numbered_passes, passes_in_notes, to_full, turned_by_passes,
 };
 use crate::intake::row_words::{NotesSaid, names_another, said_in_words};
 use crate::intake::survey::Given;
@@ -89,7 +89,7 @@ pub(crate) fn finish(
     let of_title = || around.given.lube.as_ref().and_then(lube);
     let default_lube = match &options.lube {
         Some(name) => lube(name),
-        None => of_title().filter(|lube| !names_another(&draft, lube, tables, notes)),
+        None => of_title().filter(|lube| !names_another(&draft, lube, around.given, tables, notes)),
     };
     if !draft.stated.has(KEY) {
         said_in_words(&mut draft, around, said, notes);
@@ -325,6 +325,10 @@ fn one_setting(
         turned_by_passes(&mut setting);
     }
     method(draft, &mut setting, said_method, notes);
+    if passes.to_full {
+        to_full(&mut setting);
+    }
+    setting.cycles = setting.cycles.or(passes.cycles);
     single_use(draft, &setting, thrown_away, notes);
     passes_in_notes(draft, &mut setting, said, notes);
     equal_passes(draft, &mut setting, passes.count, passes.bare, torque.count, notes);

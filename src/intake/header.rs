@@ -52,6 +52,12 @@ pub enum Column {
     RowNumber,
     /// Left out by the mapping, or taken apart or put together by it.
     LeftOut,
+    /// What it holds is asked, once for all of it.
+    Asked {
+        reason: String,
+        /// What a mapping may say that it means, the likeliest first.
+        readings: Vec<String>,
+    },
     Blank,
 }
 

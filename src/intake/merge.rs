@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::intake::Options;
 use crate::intake::doubts::Put;
-use crate::intake::draft::{Fields, place};
+use crate::intake::draft::Fields;
 use crate::intake::existing::Existing;
 use crate::intake::gather::{FromRow, Gathered, agrees, is_same_setting};
 use crate::intake::gone::{self, Watch, name_of, source_of, without_row};
@@ -215,7 +215,8 @@ fn update(
     report: &mut Report,
 ) -> Option<Put> {
     let mut put = Put { fastener: overlaid(known, &one), lines: vec![0; known.settings.len()] };
-    let marks = setting_keys(known);
+    let has_marks = one.settings.iter().any(|from_row| from_row.mark.is_some());
+    let marks = if has_marks { setting_keys(known) } else { Vec::new() };
     let sources: Vec<u64> = match &one.key {
         None => one.settings.iter().map(|from_row| source_of(&from_row.setting)).collect(),
         Some(_) => Vec::new(),
@@ -237,7 +238,7 @@ fn overlaid(known: &Arc<Fastener>, one: &Gathered) -> Fastener {
     take_over(&mut merged, &one.fastener, true);
     let new = &one.fastener;
     let renamed = |old: &mut String, new: &String| {
-        if !new.is_empty() && fold_name(old) != fold_name(new) {
+        if !new.is_empty() && old != new && fold_name(old) != fold_name(new) {
             old.clone_from(new);
         }
     };
@@ -296,14 +297,14 @@ const FIGURES: [&str; 4] = ["torque", "snug", "angle", "stretch"];
 
 /// The new setting, with what the row leaves empty taken from the old one.
 fn filled(mut new: Setting, stated: Fields, old: &Setting) -> Setting {
-    let is_kept = |field: &&Field| {
+    let is_kept = |field: &Field| {
         field.is_stored() && field.owner == Owner::Setting && !FIGURES.contains(&field.name)
     };
     let same_torque = new.torque == old.torque;
-    for field in FIELDS.iter().filter(is_kept) {
+    for (place, field) in FIELDS.iter().enumerate().filter(|(_, field)| is_kept(field)) {
         let is_empty = match field.kind {
             // A setting itself cannot tell no from nothing.
-            FieldKind::Flag => !stated.has(place(field)),
+            FieldKind::Flag => !stated.has(place),
             _ => !field.value(&new).is_stated(),
         };
         if is_empty && (field.name != "passes" || same_torque) {

@@ -7,7 +7,7 @@ use crate::intake::finish::RowNotes;
 use crate::intake::row_words::NotesSaid;
 use crate::intake::verdict::Problem;
 use crate::intake::words::{plain_words, says_steps};
-use crate::quantity::{Extent, Kind, Number, PER_CENT, Quantity, Stated};
+use crate::quantity::{Extent, Kind, Number, PER_CENT, Quantity, Ratio, Stated};
 use crate::record::{Method, Pass, Reuse, Setting};
 
 /// Passes with a column each. Without a torque of its own the row is pulled to
@@ -46,7 +46,7 @@ pub(crate) fn numbered_passes(draft: &mut Draft, notes: &mut RowNotes) {
     }
     let torques = passes.iter().filter(|pass| !matches!(pass, Pass::Turn(_))).count();
     if torques > 1 || is_stated || whole.torque.is_none() {
-        draft.passes = Some(Tightening { passes, ..Tightening::default() });
+        draft.passes = Some(Tightening { passes, to_full: is_stated, ..Tightening::default() });
     }
     if !whole.angles.is_empty() {
         whole.method = Some(Method::TorqueAngle);
@@ -90,16 +90,10 @@ pub(crate) fn equal_passes(
         return;
     }
     let share = |at: u32| {
-        Number::decimal(
-            100.0 * f64::from(at) / f64::from(count),
-            u8::from(!(100 * at).is_multiple_of(count)),
-        )
+        let places = u8::from(!(100 * at).is_multiple_of(count));
+        Pass::Share(share_of(100.0 * f64::from(at) / f64::from(count), places))
     };
-    let passes = (1..=count).map(|at| {
-        let share = Quantity::new(share(at), PER_CENT);
-        Pass::Share(Stated::new(share).expect("a per cent is a ratio"))
-    });
-    setting.passes = passes.collect();
+    setting.passes = (1..=count).map(share).collect();
     notes.echo(
         "passes",
         "equal-passes",
@@ -109,9 +103,8 @@ pub(crate) fn equal_passes(
 
 /// The rising figures after a word for steps in a note: `in 3 steps: 30 / 55 / 80`.
 pub(crate) fn steps_in_words(note: &str) -> Option<Vec<u32>> {
-    if !note.bytes().any(|byte| byte.is_ascii_digit()) {
-        return None;
-    }
+    let mut figures = note.split(|c: char| !c.is_ascii_digit()).filter(|run| !run.is_empty());
+    figures.nth(1)?;
     let folded = plain_words(&note.replace(['/', ';', '>', '→', '–'], " "));
     let mut words = folded.split(' ');
     words.find(|word| says_steps(word))?;
@@ -159,6 +152,29 @@ pub(crate) fn turned_by_passes(setting: &mut Setting) {
     {
         setting.snug = setting.snug.or(Some(*last));
     }
+}
+
+/// The torque as the last of the passes that lead to it and end below.
+pub(crate) fn to_full(setting: &mut Setting) {
+    let whole = setting.torque.or(setting.snug.map(Extent::Exactly));
+    let is_turned = setting.passes.iter().any(|pass| matches!(pass, Pass::Turn(_)));
+    let last = setting.passes.iter().rev().find_map(|pass| match pass {
+        Pass::Torque(last) => Some(last.value()),
+        _ => None,
+    });
+    let is_other = is_turned || setting.method == Method::Stretch;
+    let Some((whole, last)) = whole.zip(last).filter(|_| !is_other) else { return };
+    if last.nm() * 1.005 < whole.low().unwrap_or(whole.high()).nm() {
+        setting.passes.push(match whole {
+            Extent::Exactly(torque) => Pass::Torque(torque),
+            _ => Pass::Share(share_of(100.0, 0)),
+        });
+    }
+}
+
+fn share_of(per_cent: f64, places: u8) -> Stated<Ratio> {
+    let share = Quantity::new(Number::decimal(per_cent, places), PER_CENT);
+    Stated::new(share).expect("a per cent is a ratio")
 }
 
 /// No pass is above the torque that it leads to.

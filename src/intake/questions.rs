@@ -11,6 +11,8 @@ use crate::quantity::find_unit;
 
 /// Code of the question with which lube a column of torques goes.
 pub(crate) const WHICH_LUBE: &str = "which-lube";
+/// Code of the question what a column holds.
+pub(crate) const WHICH_COLUMN: &str = "which-column";
 /// Where the answer stands in the meaning of a column.
 const HERE: &str = "…";
 
@@ -86,6 +88,7 @@ impl Question {
                 _ if cell.code == WHICH_LUBE => {
                     Some(format!("torque {HERE}{}", unit.unwrap_or_default()))
                 }
+                Column::Asked { .. } => Some(HERE.to_owned()),
                 Column::Unknown { .. } | Column::Blank => None,
                 _ if units.is_some() => Some(format!("{} ({HERE})", meaning(heading)?)),
                 _ => None,

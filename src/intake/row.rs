@@ -4,23 +4,24 @@ use std::rc::Rc;
 
 use crate::intake::Options;
 use crate::intake::cells::{
-    Context, Split, asks_for_new, read_new, read_threadlocker, says_ditto, says_error,
+    Context, NO_UNIT, Split, asks_for_new, read_new, read_threadlocker, says_ditto, says_error,
     says_nothing, says_unknown,
 };
 use crate::intake::draft::{Draft, Patch};
 use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, torque_for, words};
-use crate::intake::header::{Column, Heading, Weight, fold_header};
+use crate::intake::header::{Column, Heading, Weight};
 use crate::intake::names::Names;
+use crate::intake::questions::WHICH_COLUMN;
 use crate::intake::row_parts::{
-    completed, dimension_of, end_of, header_of, in_series, is_a_step, is_choice, is_named, mark_of,
-    not_known, one_pass, part_instead, points_below, torque_unit, unguarded, which_lube,
-    without_marks, without_thousands,
+    completed, dimension_of, ditto, end_of, header_of, in_series, is_a_step, is_choice, is_named,
+    is_of_one_torque, mark_of, not_a_field, not_known, one_pass, part_instead, points_below,
+    torque_unit, unguarded, which_lube, without_marks, without_thousands,
 };
 use crate::intake::row_words::NotesSaid;
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::{DecimalMark, Dimension, Extent, Torque, Unit};
 use crate::record::FieldKind;
 use crate::text::QuickMap;
 
@@ -212,9 +213,7 @@ impl<'a> RowReader<'a> {
         if self.alone[at]
             && let Some(known) = self.known(at, raw)
         {
-            let stray = row.has_stray_quote(at);
-            let header = header_of(&self.headings, at);
-            return reading.take(at, header, raw, raw, stray, &known, self.below);
+            return self.settle(row, at, [raw, raw], &known, reading);
         }
         let heading = &self.headings[at];
         let is_beside = matches!(
@@ -241,9 +240,38 @@ impl<'a> RowReader<'a> {
             Err(problem) => return reading.bad(at, raw, problem),
         };
         let (context, unit) = self.context(at, &text, row_unit, &reading.draft);
-        let (outcome, stray) = (self.remembered(at, &text, context, unit), row.has_stray_quote(at));
-        let header = header_of(&self.headings, at);
-        reading.take(at, header, raw, &text, stray, &outcome, self.below);
+        let outcome = match answer {
+            // An answer may be written as the book writes it, whatever the file does.
+            Some(answer) if Extent::<Torque>::parse(answer).is_ok() => {
+                Rc::new(self.read_cell(at, &text, Context { mark: DecimalMark::Point, ..context }))
+            }
+            _ => self.remembered(at, &text, context, unit),
+        };
+        self.settle(row, at, [raw, &text], &outcome, reading);
+    }
+
+    /// Takes a cell that was read, or what is to be said of it. The unit of one torque is
+    /// asked for once, whether it has a column or two for its ends.
+    fn settle(
+        &self,
+        row: &RawRow,
+        at: usize,
+        [raw, text]: [&str; 2],
+        outcome: &Reading<Patch>,
+        reading: &mut RowReading,
+    ) {
+        let is_asked = |note: &CellNote| {
+            let is_so = matches!(&note.outcome, CellOutcome::Bad(known) if known.code == NO_UNIT);
+            is_so && note.column.is_some_and(|column| is_of_one_torque(&self.headings[column]))
+        };
+        let is_again = matches!(outcome, Err(problem) if problem.code == NO_UNIT)
+            && is_of_one_torque(&self.headings[at])
+            && reading.notes.iter().any(is_asked);
+        if !is_again {
+            let stray = row.has_stray_quote(at);
+            let header = header_of(&self.headings, at);
+            reading.take(at, header, raw, text, stray, outcome, self.below);
+        }
     }
 
     /// Settles a cell that holds no value of a field: nothing, an error, a
@@ -260,12 +288,11 @@ impl<'a> RowReader<'a> {
         } else if let Column::Kept(_) = heading.column {
             reading.draft.notes.push(format!("{}: {raw}", heading.text));
             reading.taken += 1;
-        } else if let Some((kept, remark)) = self.not_a_field(at, raw) {
+        } else if let Some((kept, remark)) = not_a_field(&self.headings[at], raw) {
             reading.draft.notes.extend(kept);
             reading.remark(at, raw, raw.to_owned(), vec![remark]);
         } else if says_ditto(text) {
-            let problem = self.ditto(at, text);
-            reading.bad(at, raw, problem);
+            reading.bad(at, raw, ditto(text, self.before.cell(at)));
         } else if says_unknown(text) && !is_choice(&heading.column, text) {
             reading.draft.notes.push(format!("{}: {text}", heading.text));
             reading.remark(at, raw, raw.to_owned(), vec![not_known()]);
@@ -300,45 +327,6 @@ impl<'a> RowReader<'a> {
         if let Some(lube) = lubes.into_iter().next().filter(|_| !self.has_lube) {
             reading.draft.setting.lube.get_or_insert_with(|| lube.name.clone());
         }
-    }
-
-    /// Columns that are no field: kept in the notes, or computed by clampbook.
-    /// None: it is a field.
-    fn not_a_field(&self, at: usize, raw: &str) -> Option<(Option<String>, Remark)> {
-        let header = &self.headings[at].text;
-        match &self.headings[at].column {
-            Column::Unknown { nearest } => {
-                let near = nearest.as_ref().map(|near| format!("; did you mean `{near}`?"));
-                let near = near.unwrap_or_default();
-                let reason =
-                    format!("the heading `{header}` is not known{near}; kept in the notes");
-                let note = format!("{header}: {raw}");
-                Some((Some(note), Remark::warning("unknown-heading", reason, "rename the column")))
-            }
-            Column::Blank => {
-                let reason = "the column has no heading; kept in the notes".to_owned();
-                let advice = "give the column a heading";
-                Some((Some(raw.to_owned()), Remark::warning("no-heading", reason, advice)))
-            }
-            Column::Derived(field) => {
-                let reason = format!("{} is computed by clampbook; not taken", field.name);
-                // A shop's own figure is kept in its words.
-                let own = fold_header(header) != fold_header(field.name);
-                let note = own.then(|| format!("{header}: {raw}"));
-                Some((note, Remark::warning("computed", reason, "")))
-            }
-            _ => None,
-        }
-    }
-
-    fn ditto(&self, at: usize, text: &str) -> Problem {
-        let above = self.before.cell(at);
-        let reason = format!("`{text}` points at the row above");
-        if !above.is_empty() && !says_ditto(above) {
-            let readings = vec![above.to_owned()];
-            return Problem::question("ditto", format!("{reason}, `{above}`"), readings);
-        }
-        Problem::refused("ditto", format!("{reason}, which says nothing"), "write the cell out")
     }
 
     /// The thread completed by a pitch column; a pitch in both must agree.
@@ -469,6 +457,9 @@ impl<'a> RowReader<'a> {
             Column::Low(field) => end_of(field, true, text, context),
             Column::High(field) => end_of(field, false, text, context),
             Column::Pass(number) => one_pass(text, *number, context),
+            Column::Asked { reason, readings } => {
+                Err(Problem::question(WHICH_COLUMN, reason.as_str(), readings.clone()))
+            }
             Column::Threadlocker => Ok(read_threadlocker(text, context)?
                 .map(|found| found.map_or_else(|| Patch::nothing("no"), lube_patch))),
             _ => Ok(Taken::plain(Patch::nothing(text))),

@@ -1,6 +1,6 @@
 //! Parts of reading a row that need only a cell and its column.
 
-use crate::intake::cells::{Context, Wanted, read_quantity, read_tightening};
+use crate::intake::cells::{Context, Wanted, read_quantity, read_tightening, says_ditto};
 use crate::intake::draft::{Draft, Ends, Figures, Patch};
 use crate::intake::fields::words;
 use crate::intake::header::{Column, Heading, fold_header};
@@ -141,6 +141,12 @@ pub(crate) fn is_a_step(column: &Column) -> bool {
     matches!(column, Column::Pass(_))
 }
 
+/// Whether the column holds the torque of the row, an end of it, or a step to it.
+pub(crate) fn is_of_one_torque(heading: &Heading) -> bool {
+    let is_end = matches!(&heading.column, Column::Low(field) | Column::High(field) if field.name == "torque");
+    is_end || is_a_step(&heading.column) || heading.column.is("torque") && heading.given.is_none()
+}
+
 /// A bare inch size in the series that a title names.
 pub(crate) fn in_series(text: &str, series: &str) -> String {
     let is_inch = text.contains(['/', '"', '#', '.']) || text.parse::<u32>().is_ok();
@@ -190,6 +196,9 @@ pub(crate) fn without_thousands(text: &str, mark: char) -> Option<String> {
 pub(crate) fn without_marks<'a>(cell: &'a str, below: &Footnotes) -> (&'a str, Vec<&'a str>) {
     let is_star = |c: char| matches!(c, '*' | '†' | '‡' | '§' | '¹' | '²' | '³');
     let (mut rest, mut marks) = (cell, Vec::new());
+    if below.is_empty() {
+        return (rest, marks);
+    }
     let lead = cell.trim_start_matches(['(', '[']);
     let mark = lead.split([')', ']', ' ']).next().filter(|mark| below.contains_key(*mark));
     if let Some(mark) = mark {
@@ -293,4 +302,42 @@ pub(crate) fn which_lube(text: &str, lube: &str, names: &Names) -> Problem {
     let readings = of_class(LubeClass::Wet).chain(of_class(LubeClass::Dry)).collect();
     let reason = format!("`{text}` is for {lube}: with which lube is not said");
     Problem::question(WHICH_LUBE, reason, readings).advise("name the lube in the heading")
+}
+
+/// Columns that are no field: kept in the notes, or computed by clampbook.
+/// None: it is a field.
+pub(crate) fn not_a_field(heading: &Heading, raw: &str) -> Option<(Option<String>, Remark)> {
+    let header = &heading.text;
+    match &heading.column {
+        Column::Unknown { nearest } => {
+            let near = nearest.as_ref().map(|near| format!("; did you mean `{near}`?"));
+            let near = near.unwrap_or_default();
+            let reason = format!("the heading `{header}` is not known{near}; kept in the notes");
+            let note = format!("{header}: {raw}");
+            Some((Some(note), Remark::warning("unknown-heading", reason, "rename the column")))
+        }
+        Column::Blank => {
+            let reason = "the column has no heading; kept in the notes".to_owned();
+            let advice = "give the column a heading";
+            Some((Some(raw.to_owned()), Remark::warning("no-heading", reason, advice)))
+        }
+        Column::Derived(field) => {
+            let reason = format!("{} is computed by clampbook; not taken", field.name);
+            // A shop's own figure is kept in its words.
+            let own = fold_header(header) != fold_header(field.name);
+            let note = own.then(|| format!("{header}: {raw}"));
+            Some((note, Remark::warning("computed", reason, "")))
+        }
+        _ => None,
+    }
+}
+
+/// The question about a cell that stands for the one `above` it.
+pub(crate) fn ditto(text: &str, above: &str) -> Problem {
+    let reason = format!("`{text}` points at the row above");
+    if !above.is_empty() && !says_ditto(above) {
+        let readings = vec![above.to_owned()];
+        return Problem::question("ditto", format!("{reason}, `{above}`"), readings);
+    }
+    Problem::refused("ditto", format!("{reason}, which says nothing"), "write the cell out")
 }

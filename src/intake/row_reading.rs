@@ -91,7 +91,7 @@ impl RowReading {
             return self.bad(column, raw, Problem::refused("cells-disagree", reason, advice));
         }
         let mut remarks = taken.remarks.clone();
-        self.draft.beside_thread.extend(taken.words.iter().cloned());
+        self.draft.beside_thread.extend_from_slice(&taken.words);
         for mark in &taken.marks {
             match below.get(mark) {
                 Some(text) => self.draft.notes.push(format!("note {mark}: {text}")),

@@ -1,10 +1,11 @@
 //! What the notes of a row say where no column does.
 
-use crate::intake::cells::{Tightening, passes_in_words};
+use crate::intake::cells::{Tightening, passes_in_words, turn_at};
 use crate::intake::draft::Draft;
 use crate::intake::fields::LONGEST_VALUE;
 use crate::intake::finish::{Around, RowNotes};
 use crate::intake::lube_words::lube_in_words;
+use crate::intake::survey::Given;
 use crate::intake::words;
 use crate::quantity::{Angle, Quantity, Stated};
 use crate::record::{Kind, Pass, Reuse, Tables};
@@ -45,6 +46,8 @@ impl<T: Clone> Found<T> {
 #[derive(Debug, Default)]
 pub(crate) struct NotesSaid {
     words: Found<Said>,
+    /// What a part of a note says is used once: the same sentence stands in many notes.
+    once: Found<Option<Kind>>,
     /// The figures of steps, see [`crate::intake::passes::steps_in_words`].
     pub(crate) steps: Found<Option<Vec<u32>>>,
 }
@@ -61,9 +64,9 @@ struct Said {
 }
 
 impl Said {
-    fn new(note: &str) -> Self {
-        let (passes, angle) = (passes_in_words(note), angle_in_words(note));
+    fn new(note: &str, once: &mut Found<Option<Kind>>) -> Self {
         let folded = words::without_accents(&note.to_lowercase());
+        let (passes, angle) = (passes_in_words(note), angle_in_words(&folded));
         let last = folded.rsplit_once(": ").map(|(_, cell)| cell);
         if matches!(last, Some("no" | "n" | "nein" | "non")) {
             // `Schrauben ersetzen: nein`, kept from a column, says the other thing.
@@ -74,7 +77,7 @@ impl Said {
             has(words::LEFT_HAND) || has(&["left hand", "left-hand"]) && folded.contains("thread");
         let is_old =
             has(words::SUPERSEDED) || words::OLD_STATE.contains(&last.unwrap_or(&folded).trim());
-        let once = words::says_once(&folded);
+        let once = words::says_once(&folded, once);
         Self { once, is_left, is_old, passes, angle }
     }
 }
@@ -95,7 +98,7 @@ pub(crate) fn said_in_words(
     let is_own =
         |kind: &Kind| *kind == Kind::Bolt || (*kind == Kind::Nut) == (own == Some(Kind::Nut));
     for note in &draft.notes {
-        let one = said.words.found(note, Said::new);
+        let one = said.words.found(note, |note| Said::new(note, &mut said.once));
         all = Said {
             once: all.once.or(one.once.filter(is_own)),
             is_left: all.is_left || one.is_left,
@@ -141,23 +144,26 @@ pub(crate) fn said_in_words(
     }
 }
 
-/// `then 90°`, `puis 90 deg`, `+ 60°` in a note: a turn after the torque. `At 90°` is none.
-fn angle_in_words(note: &str) -> Option<Stated<Angle>> {
-    const THEN: &[&str] = &[
-        "then", "plus", "+", "dann", "danach", "puis", "luego", "despues", "poi", "dan", "daarna",
-    ];
-    const DEGREES: &[&str] =
-        &["°", "deg", "degrees", "grad", "degres", "grados", "gradi", "graden"];
-    let spaced =
-        words::without_accents(&note.to_lowercase()).replace('+', " + ").replace('°', " ° ");
-    let pieces: Vec<&str> =
-        spaced.split([' ', ',', ';', ':', '(', ')']).filter(|word| !word.is_empty()).collect();
-    pieces.windows(3).enumerate().find_map(|(at, three)| {
-        let is_heat = pieces.get(at + 3).is_some_and(|next| ["c", "f"].contains(next));
-        let degrees: f64 = three[1].parse().ok().filter(|one| (1.0..=720.0).contains(one))?;
-        let is_so = THEN.contains(&three[0]) && DEGREES.contains(&three[2]) && !is_heat;
-        let angle = is_so.then(|| Quantity::parse(&format!("{degrees}°")).ok()).flatten()?;
-        Stated::<Angle>::new(angle).ok()
+/// `then 90°`, `turn another 60 deg`, `quarter turn more` in a folded note: a turn after the
+/// torque. `At 90°` is none, nor is what is backed off.
+fn angle_in_words(folded: &str) -> Option<Stated<Angle>> {
+    const TURNS: &[&str] = &["°", "deg", "grad", "turn", "giro", "tour", "vuelta", "umdreh"];
+    if !TURNS.iter().any(|word| folded.contains(word)) {
+        return None;
+    }
+    folded.split([',', ';', '.', '(', ')']).find_map(|part| {
+        let part = part.trim();
+        let starts = part.char_indices().filter(|(at, _)| {
+            let before = part[..*at].chars().next_back();
+            before.is_none_or(|c| c.is_whitespace() || c == '+')
+        });
+        starts.map(|(at, _)| at).find_map(|at| {
+            let (degrees, length) = turn_at(&part[at..])?;
+            let (before, after) = (&part[..at], part[at + length..].trim_start());
+            let is_so = words::leads_to_turn(before, after) && (1.0..=720.0).contains(&degrees);
+            let angle = is_so.then(|| Quantity::parse(&format!("{degrees}°")).ok()).flatten()?;
+            Stated::<Angle>::new(angle).ok()
+        })
     })
 }
 
@@ -181,6 +187,7 @@ fn thread_in_names(name: &str, notes: &mut RowNotes) -> Option<Thread> {
 pub(crate) fn names_another(
     draft: &Draft,
     lube: &str,
+    given: &Given,
     tables: &Tables,
     notes: &mut RowNotes,
 ) -> bool {
@@ -188,7 +195,8 @@ pub(crate) fn names_another(
         let piece = piece.join(" ");
         tables.lube(&piece).or_else(|| tables.lube(lube_in_words(&piece)?))
     };
-    let other = draft.notes.iter().find_map(|note| {
+    let mut own = draft.notes.iter().filter(|note| given.words.as_ref() != Some(note));
+    let other = own.find_map(|note| {
         let folded = words::plain_words(note);
         let words: Vec<&str> = folded.split([' ', ';', '(', ')']).collect();
         let named = (1..=3).rev().find_map(|length| words.windows(length).find_map(known))?;

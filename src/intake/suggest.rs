@@ -50,6 +50,7 @@ pub(crate) fn meaning(heading: &Heading) -> Option<String> {
         | Column::Unknown { .. }
         | Column::RowNumber
         | Column::LeftOut
+        | Column::Asked { .. }
         | Column::Blank => return None,
     })
 }
@@ -73,6 +74,9 @@ fn line(heading: &Heading, options: &Options) -> String {
             format!("# {text} = \"\"  # not known: kept in the notes{}\n", near.unwrap_or_default())
         }
         (Column::LeftOut, _) => format!("{text} = \"\"\n"),
+        (Column::Asked { reason, readings }, _) => {
+            format!("# {text} = {}  # {reason}\n", quoted(&readings.join(" or ")))
+        }
         _ => String::new(),
     }
 }

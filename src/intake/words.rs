@@ -4,6 +4,7 @@
 //! The names of FIELDS come first; what stands here is read beside them. Words
 //! are lower case and without accents, as [`plain_words`] leaves them.
 
+use crate::intake::row_words::Found;
 use crate::record::Kind;
 use crate::text::Plain;
 
@@ -162,8 +163,32 @@ pub(crate) const ONCE: &[&str] = &[
     "always new", "new each time", "new every time", "renew bolts", "renew each time", "replace bolts", "replace bolt", "always replace",
     "neue schrauben", "schrauben erneuern", "schrauben ersetzen", "nicht wiederverwenden", "nicht wiederverwendbar", "einmalschraube", "nur einmal",
     "vis neuves", "vis a remplacer", "never re-use", "ne pas reutiliser", "ne jamais reutiliser", "nie wieder verwenden", "nicht wieder verwenden", "no volver a usar", "non riusare", "remplacer les vis", "usage unique", "tornillos nuevos", "no reutilizar", "un solo uso",
-    "viti nuove", "non riutilizzare", "monouso",
+    "viti nuove", "non riutilizzare", "monouso", "1x use", "one use only", "einmalige verwendung", "einmal verwend", "une seule fois", "una sola vez", "una sola volta",
 ];
+
+/// Words that throw a fastener away, and that call it new.
+#[rustfmt::skip] // words of five languages, side by side
+const RENEW: &[&str] = &[
+    "renew", "replace", "discard", "bin", "scrap", "erneuern", "ersetzen", "wegwerfen", "austauschen", "remplacer", "jeter", "renouveler",
+    "sostituire", "cambiare", "gettare", "sustituir", "reemplazar", "cambiar", "desechar", "vervangen",
+];
+#[rustfmt::skip] // words of five languages, side by side
+const NEW: &[&str] = &[
+    "new", "neu", "neue", "neuen", "neuf", "neufs", "neuve", "neuves", "nuovo", "nuova", "nuovi", "nuove", "nuevo", "nueva", "nuevos", "nuevas", "nieuw", "nieuwe",
+];
+#[rustfmt::skip] // words of five languages, side by side
+const EACH: &[&str] = &[
+    "each", "every", "always", "jeder", "jedem", "jedesmal", "immer", "stets", "chaque", "toujours", "ogni", "sempre", "cada", "siempre", "altijd", "elke",
+];
+/// When that is done, and words between.
+#[rustfmt::skip] // words of five languages, side by side
+const OCCASION: &[&str] = &[
+    "time", "build", "rebuild", "assembly", "fitting", "removal", "use", "overhaul", "strip", "after", "at", "on", "to", "be", "and", "the", "it", "them", "must",
+    "bei", "nach", "montage", "demontage", "gebrauch", "verwendung", "zu", "die", "a", "au", "apres", "fois", "remontage", "usage", "les", "la", "le", "l",
+    "ad", "dopo", "volta", "montaggio", "smontaggio", "uso", "i", "il", "gli", "da", "en", "vez", "montaje", "desmontaje", "despues", "de", "los", "el", "las",
+];
+/// Words that make it depend on something.
+const WHERE_WORN: &[&str] = &["if", "wenn", "falls", "si", "se", "unless", "worn"];
 
 /// The same of a nut: the bolt or stud in it stays.
 const NUT_ONCE: &[&str] =
@@ -184,13 +209,16 @@ const BESIDE: &[&str] = &[
 
 /// What a note, in lower case, says is used once, a bolt for any fastener but nut and
 /// stud: one of [`ONCE`], `fit a new bolt with each blade`, `never use these bolts again`.
-pub(crate) fn says_once(note: &str) -> Option<Kind> {
-    let kinds = note.split([',', ';', '.']).filter_map(part_says_once);
+pub(crate) fn says_once(note: &str, known: &mut Found<Option<Kind>>) -> Option<Kind> {
+    let parts = note.split([',', ';', '.']);
+    let kinds = parts.filter_map(|part| known.found(part, part_says_once));
     kinds.min_by_key(|kind| *kind != Kind::Bolt)
 }
 
 fn part_says_once(part: &str) -> Option<Kind> {
-    let words: Vec<&str> = part.split(|c: char| !c.is_alphanumeric()).collect();
+    let part = part.rsplit(": ").next().unwrap_or(part);
+    let words = part.split(|c: char| !c.is_alphanumeric());
+    let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
     let near = |at: usize, wanted: &[&str]| {
         words[at + 1..].iter().take(4).any(|word| wanted.contains(word))
     };
@@ -208,19 +236,69 @@ fn part_says_once(part: &str) -> Option<Kind> {
             && words[..at].iter().rev().take(3).any(|word| ["never", "not"].contains(word))
             && near(at, &["again", "twice"])
     };
-    let is_once = ONCE.iter().any(|text| part.contains(text))
-        || (0..words.len()).any(|at| is_new(at) || is_refused(at));
+    let is_fastener = |word: &&str| FASTENER.contains(word) || kind(word).is_some();
+    // `Sostituire le viti`, `Schrauben ersetzen`: the nearest noun is what goes.
+    let is_renewed = |at: usize| {
+        let noun = |word: &&&str| is_fastener(word) || BESIDE.contains(*word);
+        let behind = || words[at + 1..].iter().take(3).find(noun);
+        let nearest = behind().or_else(|| words[..at].iter().rev().take(3).find(noun));
+        RENEW.contains(&words[at]) && nearest.is_some_and(is_fastener)
+    };
+    let has_any = |known: &[&str]| words.iter().any(|word| known.contains(word));
+    let is_all = words.iter().all(|word| {
+        [RENEW, NEW, EACH, OCCASION].iter().any(|known| known.contains(word)) || is_fastener(word)
+    });
+    let is_bound = has_any(WHERE_WORN);
+    let is_once = !is_bound
+        && (ONCE.iter().any(|text| part.contains(text))
+            || (0..words.len()).any(|at| is_new(at) || is_refused(at) || is_renewed(at))
+            || is_all && (has_any(RENEW) || has_any(NEW) && has_any(EACH)));
     if !is_once {
         return NUT_ONCE.iter().any(|text| part.contains(text)).then_some(Kind::Nut);
     }
     let named: Vec<Kind> = words.iter().filter_map(kind).collect();
-    let has = |known: &[&str]| words.iter().any(|word| known.contains(word));
     let is_other = |kind: &Kind| !matches!(kind, Kind::Nut | Kind::Stud);
     match named.first() {
-        _ if has(FASTENER) || named.iter().any(is_other) => Some(Kind::Bolt),
+        _ if has_any(FASTENER) || named.iter().any(is_other) => Some(Kind::Bolt),
         Some(kind) => Some(*kind),
-        None => (!has(BESIDE)).then_some(Kind::Bolt),
+        None => (!has_any(BESIDE)).then_some(Kind::Bolt),
     }
+}
+
+/// Words before a turn that is added to a torque, and behind it.
+#[rustfmt::skip] // words of five languages, side by side
+const THEN_TURN: &[&str] = &[
+    "then", "plus", "+", "another", "further", "additional", "turn", "rotate", "dann", "danach", "weitere", "weiterdrehen", "puis", "tourner", "encore", "luego", "despues",
+    "girar", "otros", "poi", "ruotare", "ulteriori", "dan", "daarna",
+];
+#[rustfmt::skip] // words of five languages, side by side
+const MORE_TURN: &[&str] = &[
+    "more", "further", "weiter", "weiterdrehen", "nachziehen", "drehen", "supplementaires", "mas", "adicionales", "piu", "past", "after", "from", "extra",
+];
+/// Words that make it a turn back, or no turn.
+#[rustfmt::skip] // words of five languages, side by side
+const TURN_BACK: &[&str] = &[
+    "back", "off", "loosen", "slacken", "release", "losen", "zuruck", "zuruckdrehen", "desserrer", "aflojar", "allentare", "bend", "elbow", "c", "f", "celsius", "apart",
+];
+
+/// Whether the words around an angle say that it is turned after the torque.
+pub(crate) fn leads_to_turn(before: &str, after: &str) -> bool {
+    const SMALL: &[&str] =
+        &["by", "of", "a", "an", "um", "de", "di", "of", "another", "further", "the"];
+    let words = |text: &'static [&'static str], word: &str| text.contains(&word);
+    let is_back = |word: &str| words(TURN_BACK, word);
+    let last =
+        before.split_whitespace().rev().find(|word| !words(SMALL, word) || words(THEN_TURN, word));
+    let next = after.split_whitespace().find(|word| !words(SMALL, word) || words(MORE_TURN, word));
+    // The angle alone under its name: `angle 45°`.
+    let is_named = after.is_empty()
+        && ["angle", "winkel", "drehwinkel", "angulo", "angolo"]
+            .contains(&before.trim().trim_end_matches([':', '=']));
+    !before.split_whitespace().any(is_back)
+        && !after.split_whitespace().next().is_some_and(is_back)
+        && (is_named
+            || last.is_some_and(|word| words(THEN_TURN, word) || word.ends_with('+'))
+            || next.is_some_and(|word| words(MORE_TURN, word)))
 }
 
 /// Texts that say a figure no longer holds.
@@ -287,18 +365,14 @@ pub(crate) const BY_HAND: &[&str] = &[
 pub(crate) fn plain_words(text: &str) -> String {
     let plain = Plain::new(text).as_str().to_lowercase();
     let plain = if plain.is_ascii() { plain } else { without_accents(&plain) };
+    let is_gap =
+        |c: char| c.is_whitespace() || matches!(c, '-' | '_' | '.' | ':' | '*' | ',' | '?' | '¿');
     let mut out = String::with_capacity(plain.len());
-    let mut is_parted = false;
-    for letter in plain.chars() {
-        if letter.is_whitespace() || matches!(letter, '-' | '_' | '.' | ':' | '*' | ',' | '?' | '¿')
-        {
-            is_parted = !out.is_empty();
-            continue;
-        }
-        if std::mem::take(&mut is_parted) {
+    for word in plain.split(is_gap).filter(|word| !word.is_empty()) {
+        if !out.is_empty() {
             out.push(' ');
         }
-        out.push(letter);
+        out.push_str(word);
     }
     out
 }

@@ -29,7 +29,6 @@ pub static ENGAGEMENT: Formula = Formula::new(
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct StripLimits {
     pub pitch: Length,
-    /// Included flank angle.
     pub flank_angle: Angle,
     /// Least major diameter of the external thread, Ds.
     pub external_major: Length,

@@ -60,7 +60,6 @@ pub enum Form {
         thread: Ratio,
         /// Friction coefficient under the turned face, μb.
         bearing: Ratio,
-        /// The face that turns.
         face: Bearing,
     },
 }

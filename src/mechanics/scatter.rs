@@ -140,7 +140,6 @@ impl Clamp {
 pub struct FormRange {
     /// Least friction: most clamp.
     pub low: Form,
-    /// The nominal friction.
     pub nominal: Form,
     /// Most friction: least clamp.
     pub high: Form,

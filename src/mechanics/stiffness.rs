@@ -70,14 +70,12 @@ impl Stiffness {
 pub enum SegmentPart {
     Head,
     Shank,
-    /// Shank turned down.
     Waist,
     /// Thread that carries load outside nut and hole.
     FreeThread,
     /// Thread inside nut or hole.
     EngagedThread,
     Nut,
-    /// The threads of the hole.
     Hole,
     /// A clamped part, such as a sleeve.
     Clamped,

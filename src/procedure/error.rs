@@ -7,67 +7,30 @@ use crate::quantity::{NEWTON_METRE, Quantity, Torque, Unit};
 /// Each names what was read and what to do.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum ProcedureError {
-    /// Zero, negative or not a number.
     #[error("{field} is {found}: write a {expected} above 0")]
     NotPositive {
-        /// The input that is wrong.
         field: &'static str,
         /// What was read, in N·m or mm.
         found: f64,
-        /// What it should be.
         expected: &'static str,
     },
-    /// Outside what is taken.
     #[error("{field} is {found}: write {low} to {high}")]
-    OutOfRange {
-        /// The input that is wrong.
-        field: &'static str,
-        found: usize,
-        /// Least value taken.
-        low: usize,
-        /// Greatest value taken.
-        high: usize,
-    },
-    /// Shares of the final value that do not rise to it.
+    OutOfRange { field: &'static str, found: usize, low: usize, high: usize },
     #[error("passes must rise to 100 % of the final torque, but pass {pass} is {percent} %")]
     NotRising {
         /// Which pass, from 1.
         pass: usize,
         percent: f64,
     },
-    /// A wrench whose marks make no scale.
     #[error(
         "wrench reads from {low:.1} N·m to {high:.1} N·m in steps of {step:.1} N·m: \
          the low mark must be under the full scale, the step no more than it"
     )]
-    BadScale {
-        /// Lowest mark.
-        low: f64,
-        /// Full scale.
-        high: f64,
-        step: f64,
-    },
-    /// A listed order that is not each hole once.
+    BadScale { low: f64, high: f64, step: f64 },
     #[error("{}", listed_message(*holes, twice, never, unknown))]
-    NotEachOnce {
-        /// How many holes there are.
-        holes: usize,
-        /// Numbers named more than once.
-        twice: Vec<usize>,
-        /// Numbers not named.
-        never: Vec<usize>,
-        /// Numbers that are no hole.
-        unknown: Vec<usize>,
-    },
-    /// Two holes in one place.
+    NotEachOnce { holes: usize, twice: Vec<usize>, never: Vec<usize>, unknown: Vec<usize> },
     #[error("holes {first} and {second} are in the same place: correct the layout")]
-    SamePlace {
-        /// The one.
-        first: usize,
-        /// The other.
-        second: usize,
-    },
-    /// A coordinate that is not a number.
+    SamePlace { first: usize, second: usize },
     #[error("hole {0} has no place: write both coordinates as lengths")]
     NoPlace(usize),
 }

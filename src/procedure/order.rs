@@ -10,9 +10,7 @@ use crate::quantity::Length;
 /// Where a hole lies, looking at the heads: x to the right, y away.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Point {
-    /// To the right.
     pub x: Length,
-    /// Away from the viewer, up on the page.
     pub y: Length,
 }
 
@@ -26,19 +24,12 @@ pub fn ends(points: &[Point], along: fn(&Point) -> Length) -> (f64, f64) {
 /// Where an order comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Rule {
-    /// Given by the source of the joint.
     Listed,
-    /// Table of the flange guideline for 20, 24, 28 and 32 bolts.
     CircleTable,
-    /// Pairs across, then the widest gap.
     CircleCross,
-    /// 3, 5 or 7 on a circle: just under half way round each time.
     CircleStride,
-    /// Rings from the middle, each time the farthest hole of the ring.
     AreaCross,
-    /// Rings from the middle, each time the nearest hole of the ring.
     AreaSpiral,
-    /// Groups one after the other, each by its own rule.
     Groups,
 }
 

@@ -23,10 +23,8 @@ pub struct Wrench {
 /// The part of the scale that is trusted, and by which rule.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Usable {
-    /// From.
     pub low: Torque,
     pub high: Torque,
-    /// The rule in words.
     pub rule: &'static str,
 }
 
@@ -125,11 +123,9 @@ const COARSE: f64 = 0.02;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Setting {
     pub wanted: Torque,
-    /// The mark to set.
     pub set: Torque,
     /// Set over wanted, less 1.
     pub error: Ratio,
-    /// Whether it is in the usable range.
     pub on_scale: OnScale,
     pub usable: Usable,
     unit: &'static Unit,
@@ -141,25 +137,29 @@ impl Setting {
         self.error.value().abs() > COARSE
     }
 
-    /// Why the torque is out of its range, short enough for a column: "below its
-    /// range 30 lb-ft to 150 lb-ft". None if it is within.
-    pub fn off_scale(&self) -> Option<String> {
+    /// On which side of the usable range the torque lies, and that range. None if
+    /// it is within.
+    fn side(&self) -> Option<(&'static str, String)> {
         let side = match self.on_scale {
             OnScale::Below => "below",
             OnScale::Above => "above",
             OnScale::Within | OnScale::NoMark => return None,
         };
         let (low, high) = (shown(self.usable.low, self.unit), shown(self.usable.high, self.unit));
-        Some(format!("{side} its range {low} to {high}"))
+        Some((side, format!("range {low} to {high}")))
+    }
+
+    /// Why the torque is out of its range, short enough for a column: "below its
+    /// range 30 lb-ft to 150 lb-ft". None if it is within.
+    pub fn off_scale(&self) -> Option<String> {
+        self.side().map(|(side, range)| format!("{side} its {range}"))
     }
 
     /// Whether this wrench may be used for the torque.
     pub fn is_usable(&self) -> bool {
         self.on_scale == OnScale::Within && !self.is_coarse()
     }
-}
 
-impl Setting {
     /// The mark to set, in the unit of the scale: `30 lb-ft`.
     pub fn mark(&self) -> String {
         shown(self.set, self.unit)
@@ -169,23 +169,18 @@ impl Setting {
 impl fmt::Display for Setting {
     /// "set 65 lb-ft (+0.5 %)" or why not, with the rule.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let show = |torque| shown(torque, self.unit);
-        let percent = self.error.value() * 100.0;
         if self.on_scale == OnScale::NoMark {
             return f.write_str("no mark of this wrench lies in the range: use a finer wrench");
         }
-        if self.on_scale != OnScale::Within {
-            let side = if self.on_scale == OnScale::Below { "below" } else { "above" };
+        if let Some((side, range)) = self.side() {
+            let (wanted, rule) = (shown(self.wanted, self.unit), self.usable.rule);
             return write!(
                 f,
-                "{} is {side} this wrench's range {} to {} ({}): use another wrench",
-                show(self.wanted),
-                show(self.usable.low),
-                show(self.usable.high),
-                self.usable.rule
+                "{wanted} is {side} this wrench's {range} ({rule}): use another wrench"
             );
         }
-        write!(f, "set {}", show(self.set))?;
+        let percent = self.error.value() * 100.0;
+        write!(f, "set {}", self.mark())?;
         match (percent.abs() >= 0.05, self.is_coarse()) {
             (false, _) => Ok(()),
             (true, false) => write!(f, " ({percent:+.1} %)"),

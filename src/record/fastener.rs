@@ -13,7 +13,6 @@ choice!(
     Kind {
         /// A bolt or cap screw, turned by its head.
         Bolt = "bolt" ["capscrew", "cap screw", "hex bolt"],
-        /// A stud with a nut.
         Stud = "stud" ["stud and nut", "stud+nut", "stud/nut"],
         /// A nut on a thread that belongs to the part.
         Nut = "nut",
@@ -26,13 +25,10 @@ choice!(
 choice!(
     /// What a joint does; some duties forbid conversions and ask for a caution.
     Duty {
-        /// Inside an engine or machine.
         Engine = "engine" ["machine"],
         Wheel = "wheel" ["wheels"],
-        /// Steering or suspension.
         Steering = "steering" ["suspension"],
         Brake = "brake" ["brakes"],
-        /// Lifting gear.
         Lifting = "lifting",
         /// Holds pressure: flange, pump, vessel.
         Pressure = "pressure" ["flange"],
@@ -54,7 +50,6 @@ choice!(
     Bottom {
         /// The hole has a bottom: liquid in it can crack the casting.
         Blind = "blind" ["blind hole", "bottomed"],
-        /// Open at the far end.
         Through = "through" ["thru", "open"],
     }
 );
@@ -63,7 +58,6 @@ choice!(
     /// What the hole opens into.
     Wet {
         Coolant = "coolant" ["water", "water jacket", "jacket"],
-        /// An oil gallery or the crankcase.
         Oil = "oil" ["oil gallery", "crankcase"],
         Port = "port" ["intake port", "into port"],
     }
@@ -85,7 +79,6 @@ choice!(
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Reuse {
     Reusable,
-    /// Discarded after removal.
     SingleUse,
     /// Up to this many tightenings.
     UpTo(u32),
@@ -152,7 +145,6 @@ impl Strength {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bearing {
     pub outer: Stated<Length>,
-    /// Diameter of the hole in it.
     pub hole: Stated<Length>,
 }
 
@@ -219,7 +211,6 @@ pub struct Fastener {
     pub length: Option<Stated<Length>>,
     /// Length of the clamped parts.
     pub grip: Option<Stated<Length>>,
-    /// Length of thread engaged.
     pub engagement: Option<Stated<Length>>,
     pub hole_depth: Option<Stated<Length>>,
     pub hole_material: Option<String>,

@@ -8,9 +8,7 @@ use crate::record::{Fastener, Lube, StrengthClass, Tables};
 choice!(
     /// A material as far as friction and seizing care.
     Material {
-        /// Steel, carbon or alloy.
         Steel = "steel",
-        /// Cast iron of any kind.
         CastIron = "cast iron" ["iron"],
         /// Austenitic, ferritic or martensitic stainless steel, nickel alloys.
         Stainless = "stainless" ["stainless steel"],

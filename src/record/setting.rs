@@ -11,11 +11,9 @@ choice!(
     /// How the clamp is brought about.
     Method {
         Torque = "torque",
-        /// To a snug torque, then through angles.
         TorqueAngle = "torque then angle" ["torque+angle", "torque angle", "torque-angle"],
         /// Through an angle from snug.
         Angle = "angle" ["turn", "angle only"],
-        /// To a measured stretch.
         Stretch = "stretch" ["elongation"],
     }
 );
@@ -25,7 +23,6 @@ choice!(
     Basis {
         /// The maker's sheet, or an engine or machine manual.
         Listed = "listed",
-        /// The shop's own decision.
         Shop = "shop",
         /// A general table, for no particular joint.
         Chart = "chart",
@@ -39,10 +36,8 @@ choice!(
     SourceKind {
         /// The sheet packed with the fastener.
         Maker = "maker" ["sheet", "maker sheet", "maker's sheet"],
-        /// An engine or machine manual.
         Manual = "manual",
         Shop = "shop",
-        /// Somebody's memory.
         Memory = "memory" ["from memory"],
     }
 );
@@ -53,7 +48,6 @@ pub enum Pass {
     Torque(Stated<Torque>),
     /// To a share of the final torque.
     Share(Stated<Ratio>),
-    /// Through an angle.
     Turn(Stated<Angle>),
     /// To snug, without a figure.
     Snug,
@@ -128,7 +122,6 @@ pub struct Setting {
     pub snug: Option<Stated<Torque>>,
     /// The angles, each a pass over the whole pattern.
     pub angles: Vec<Stated<Angle>>,
-    /// Stretch window.
     pub stretch: Option<Extent<Length>>,
     pub passes: Vec<Pass>,
     /// How often to pull and release before the final pull.

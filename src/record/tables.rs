@@ -44,14 +44,12 @@ pub struct Lube {
     pub name: String,
     pub aliases: Vec<String>,
     pub class: LubeClass,
-    /// Nut factor K.
     pub k: Option<Band>,
     pub mu_thread: Option<Band>,
     /// Friction under the head or nut.
     pub mu_bearing: Option<Band>,
     pub convertible: bool,
     pub what: Option<String>,
-    /// Where the factors come from.
     pub source: Option<String>,
 }
 

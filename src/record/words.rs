@@ -33,10 +33,7 @@ pub(crate) fn is_one_of(word: &str, list: &[&str]) -> bool {
 
 /// The first of `phrases` whose words stand one after the other in `words`.
 pub(crate) fn phrase_in<'p>(words: &[String], phrases: &[&'p str]) -> Option<&'p str> {
-    let is_there = |phrase: &&&'p str| {
-        let phrase: Vec<&str> = phrase.split(' ').collect();
-        (0..words.len()).any(|at| begins(&words[at..], &phrase))
-    };
+    let is_there = |phrase: &&&str| (0..words.len()).any(|at| begins(&words[at..], phrase));
     phrases.iter().find(is_there).copied()
 }
 
@@ -44,8 +41,8 @@ pub(crate) fn phrase_in<'p>(words: &[String], phrases: &[&'p str]) -> Option<&'p
 /// have none of them and are passed over without being taken apart.
 #[derive(Debug)]
 pub(crate) struct Phrases {
-    /// Each phrase in words, with its place in the list, by its first three letters.
-    by_beginning: QuickMap<usize, Vec<(usize, Vec<&'static str>)>>,
+    /// Each phrase with its place in the list, by its first three letters.
+    by_beginning: QuickMap<usize, Vec<(usize, &'static str)>>,
 }
 
 /// Letters that differ: none, and `a` to `z`.
@@ -55,8 +52,7 @@ impl Phrases {
     pub(crate) fn new(phrases: impl Iterator<Item = &'static str>) -> Self {
         let mut by_beginning = QuickMap::<_, Vec<_>>::default();
         for (place, phrase) in phrases.enumerate() {
-            let words = phrase.split(' ').collect();
-            by_beginning.entry(index(phrase.bytes())).or_default().push((place, words));
+            by_beginning.entry(index(phrase.bytes())).or_default().push((place, phrase));
         }
         Self { by_beginning }
     }
@@ -87,9 +83,9 @@ impl Phrases {
     }
 }
 
-fn begins(words: &[String], phrase: &[&str]) -> bool {
-    phrase.len() <= words.len()
-        && phrase.iter().zip(words).all(|(wanted, word)| is_one_of(word, &[wanted]))
+fn begins(words: &[String], phrase: &str) -> bool {
+    let mut words = words.iter();
+    phrase.split(' ').all(|wanted| words.next().is_some_and(|word| is_one_of(word, &[wanted])))
 }
 
 fn index(bytes: impl Iterator<Item = u8>) -> usize {

@@ -107,39 +107,32 @@ pub fn removed_page(name: &str, words: &str, revision: u64) -> Page<'static> {
 }
 
 /// When and by whom, before what a change did.
-fn signed(when: &str, who: &str, revision: Option<u64>) -> String {
+fn signed(entry: &HistoryEntry) -> String {
     let or = |text: &str, other: &str| if text.is_empty() { other.to_owned() } else { clean(text) };
-    let (when, who) = (or(when, "time not stated"), or(who, "name not stated"));
-    let revision = revision.map(|revision| format!(", revision {revision}"));
+    let (when, who) = (or(&entry.when, "time not stated"), or(&entry.who, "name not stated"));
+    let revision = entry.revision.map(|revision| format!(", revision {revision}"));
     format!("{when}, {who}{}", revision.unwrap_or_default())
 }
 
-/// A field that changed, with the revision, who and when.
-struct Past {
-    revision: Option<u64>,
-    who: String,
-    when: String,
-    /// None for a removal.
-    change: Option<FieldChange>,
-}
+/// What a program reads of the past: a field that an entry changed; none for a removal.
+type Past<'a> = (&'a HistoryEntry, Option<&'a FieldChange>);
 
 /// `history`, one row for each field that changed and for a removal.
-fn past_rows<'a>(past: Vec<Past>) -> Table<'a, Past> {
+fn past_rows(past: Vec<Past<'_>>) -> Table<'_, Past<'_>> {
     let given = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
-    let change = |past: &Past| past.change.clone();
     Table::new(past)
-        .key("revision", |past| past.revision)
-        .key("who", move |past| given(&past.who))
-        .key("when", move |past| given(&past.when))
-        .key("removed", |past| past.change.is_none())
-        .key("key", move |past| change(past).map(|change| change.key))
-        .key("field", move |past| change(past).map(|change| change.field))
-        .key("old", move |past| change(past).and_then(|change| change.old))
-        .key("new", move |past| change(past).and_then(|change| change.new))
+        .key("revision", |(entry, _)| entry.revision)
+        .key("who", move |(entry, _)| given(&entry.who))
+        .key("when", move |(entry, _)| given(&entry.when))
+        .key("removed", |(_, change)| change.is_none())
+        .key("key", |(_, change)| change.map(|change| change.key.clone()))
+        .key("field", |(_, change)| change.map(|change| change.field.to_string()))
+        .key("old", |(_, change)| change.and_then(|change| change.old.clone()))
+        .key("new", |(_, change)| change.and_then(|change| change.new.clone()))
 }
 
 /// The history of a record, oldest first.
-pub fn history_page(key: &str, entries: &[HistoryEntry]) -> Page<'static> {
+pub fn history_page<'a>(key: &str, entries: &'a [HistoryEntry]) -> Page<'a> {
     let mut page = Page::new();
     if entries.is_empty() {
         page.remark(Tone::Plain, format!("{}: never changed since it was entered", clean(key)));
@@ -147,20 +140,14 @@ pub fn history_page(key: &str, entries: &[HistoryEntry]) -> Page<'static> {
     let mut lines = Vec::new();
     let mut past = Vec::new();
     for entry in entries {
-        let at = |change| Past {
-            revision: entry.revision,
-            who: entry.who.clone(),
-            when: entry.when.clone(),
-            change,
-        };
-        lines.push(signed(&entry.when, &entry.who, entry.revision));
+        lines.push(signed(entry));
         if let Some(removed) = &entry.removed {
             lines.push(format!("  {} removed", clean(removed)));
-            past.push(at(None));
+            past.push((entry, None));
         }
         for change in &entry.changes {
             lines.push(format!("  {}", in_words(change)));
-            past.push(at(Some(change.clone())));
+            past.push((entry, Some(change)));
         }
     }
     page.drawn(move |_, _| lines.clone());

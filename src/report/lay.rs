@@ -56,6 +56,11 @@ pub(crate) fn wrap(text: &str, columns: usize) -> Vec<String> {
     lines
 }
 
+/// `text` in lines of at most `columns`, each two columns in.
+pub(crate) fn indented(text: &str, columns: usize) -> Vec<String> {
+    wrap(text, columns.saturating_sub(2)).iter().map(|line| format!("  {line}")).collect()
+}
+
 /// A text that fits keeps its blanks as they are; else it is wrapped.
 pub(crate) fn fitted(text: &str, columns: usize) -> Vec<String> {
     if width(text) <= columns { vec![text.to_owned()] } else { wrap(text, columns) }

@@ -10,7 +10,7 @@ use std::rc::Rc;
 
 use serde_json::{Map, Value};
 
-use crate::report::lay::{TIE, width};
+use crate::report::lay::{TIE, indented, width};
 use crate::report::style::{Style, Tone};
 
 /// A key of the data, lower_snake with the SI unit as suffix.
@@ -100,6 +100,12 @@ impl<'a> Page<'a> {
         self.blocks.push(Block::Prose(tone, text.into()));
     }
 
+    /// Prose two columns in.
+    pub(crate) fn indented(&mut self, text: impl Into<String>) {
+        let text = text.into();
+        self.drawn(move |width, _| indented(&text, width));
+    }
+
     /// What is said beside the data.
     pub(crate) fn remark(&mut self, tone: Tone, text: impl Into<String>) {
         self.blocks.push(Block::Remark(tone, text.into()));
@@ -124,6 +130,13 @@ impl<'a> Page<'a> {
     /// The same, beside the data.
     pub(crate) fn drawn_beside(&mut self, lines: impl Fn(usize, Style) -> Vec<String> + 'a) {
         self.blocks.push(Block::Drawn(Box::new(lines), true));
+    }
+
+    /// A page of one table.
+    pub(crate) fn of_table<R: 'a>(key: impl Into<Key>, table: Table<'a, R>) -> Self {
+        let mut page = Self::new();
+        page.table(key, table);
+        page
     }
 
     /// A name and a value, for people alone.

@@ -180,7 +180,7 @@ fn plan_lines(
         plan.steps.iter().map(|step| step_words(step, wanted, verbatim)).collect();
     let widest = words.iter().map(|words| width(words)).max().unwrap_or(0);
     let several = plan.steps.len() > 1;
-    let is_torque = |step: &PassStep| matches!(step, PassStep::Torque(_));
+    let is_torque = |step: &PassStep| step.torque().is_some();
     let last = plan.steps.iter().rposition(is_torque).filter(|_| plan.refused.is_some());
     for (at, (step, words)) in plan.steps.iter().zip(&words).enumerate() {
         let number = if several { format!("{}. ", at + 1) } else { String::new() };

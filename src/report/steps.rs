@@ -94,19 +94,17 @@ pub(crate) fn step_text(step: &PassStep, verbatim: bool) -> String {
 
 /// The share that the source wrote, where it is not the whole: `30%`.
 pub(crate) fn step_share(step: &PassStep) -> Option<String> {
-    let PassStep::Torque(torque) = step else { return None };
+    let torque = step.torque()?;
     let share = torque.share.filter(|share| share.value().value() < 1.0 - 1e-9)?;
     torque.aim.map(|_| share_words(share))
 }
 
 /// What the wrench is set to, or why it will not do.
 pub(crate) fn step_setting(step: &PassStep) -> Option<String> {
-    let PassStep::Torque(torque) = step else { return None };
-    torque.setting.map(|setting| setting.to_string())
+    step.torque()?.setting.map(|setting| setting.to_string())
 }
 
 /// What is aimed at, N·m, unrounded; none for an angle, snug or a stretch.
 pub(crate) fn step_nm(step: &PassStep) -> Option<f64> {
-    let PassStep::Torque(torque) = step else { return None };
-    torque.aim.map(Torque::nm)
+    step.torque()?.aim.map(Torque::nm)
 }

@@ -3,12 +3,13 @@
 //! import of a file that the book has already takes as long as the file, not as
 //! long as an index with cold pages.
 
+use std::ops::{ControlFlow, Range};
 use std::sync::Arc;
 
 use crate::record::{Fastener, Joint};
 use crate::store::book::Book;
 use crate::store::error::StoreError;
-use crate::store::image::Candidates;
+use crate::store::image::{Candidates, on_cores, threads};
 use crate::text::{fold_name, folds_to, quick_hash};
 
 /// A hash and the ordinal that has it: 16 bytes a fastener.
@@ -25,18 +26,23 @@ pub struct Finder<'a> {
 }
 
 impl Book {
-    /// Reads all of the book once, for many look-ups.
+    /// Reads all of the book once, on the cores of the machine, for many look-ups.
     pub fn finder(&self) -> Result<Finder<'_>, StoreError> {
-        let (mut keys, mut joints) = (Vec::new(), Vec::new());
-        self.image()
-            .visit(&Candidates::All, 0..u32::MAX, &mut |ordinal, (_, fastener)| {
-                if !self.overlay().hides(ordinal) {
-                    keys.push((quick_hash(&fastener.key), ordinal));
-                    joints.push((hash_of(&fastener.joint), ordinal));
+        let part = |range: Range<u32>| {
+            let (mut keys, mut joints) = (Vec::new(), Vec::new());
+            let read = self.image().visit(&Candidates::All, range, &mut |at, (_, fastener)| {
+                if !self.overlay().hides(at) {
+                    keys.push((quick_hash(&fastener.key), at));
+                    joints.push((hash_of(&fastener.joint), at));
                 }
-                Ok(std::ops::ControlFlow::Continue(()))
-            })
-            .map_err(|error| self.bad(error))?;
+                Ok(ControlFlow::Continue(()))
+            });
+            read.map(|()| (keys, joints))
+        };
+        let parts = on_cores(&self.parts(&Candidates::All, threads), part);
+        let parts = parts.map_err(|error| self.bad(error))?;
+        let (keys, joints): (Vec<_>, Vec<_>) = parts.into_iter().unzip();
+        let (mut keys, mut joints) = (keys.concat(), joints.concat());
         keys.sort_unstable();
         joints.sort_unstable();
         let changed = self.overlay().changed.values();

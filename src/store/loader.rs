@@ -53,7 +53,8 @@ struct Aside {
     replacing: HashMap<u64, usize>,
     /// Places of the new ones, in order.
     new: Vec<usize>,
-    /// The numbers of the old ones by their keys, while they are not too many.
+    /// The numbers of the old ones by their keys, from the first new one on: a file that
+    /// the book has already has none.
     numbers: Option<HashMap<String, u64>>,
 }
 
@@ -152,23 +153,23 @@ impl Drop for Loading<'_> {
 
 impl Aside {
     fn new(writer: &Writer) -> Result<Self, StoreError> {
-        let mut numbers = HashMap::new();
-        let few = writer.book.counts().fasteners <= MOST_KEYS;
-        if few {
-            writer.book.each_entry(&mut |number, fastener| {
+        let spool = Spool::new(&writer.dir)?;
+        Ok(Self { spool, replacing: HashMap::new(), new: Vec::new(), numbers: None })
+    }
+
+    fn number_of(&mut self, key: &str, book: &Book) -> Result<Option<u64>, StoreError> {
+        if book.counts().fasteners > MOST_KEYS {
+            return Ok(book.locate(key)?.map(|located| located.number));
+        }
+        if self.numbers.is_none() {
+            let mut numbers = HashMap::new();
+            book.each_entry(&mut |number, fastener| {
                 numbers.insert(fastener.key.clone(), number);
                 Ok(())
             })?;
+            self.numbers = Some(numbers);
         }
-        let (spool, numbers) = (Spool::new(&writer.dir)?, few.then_some(numbers));
-        Ok(Self { spool, replacing: HashMap::new(), new: Vec::new(), numbers })
-    }
-
-    fn number_of(&self, key: &str, book: &Book) -> Result<Option<u64>, StoreError> {
-        match &self.numbers {
-            Some(numbers) => Ok(numbers.get(key).copied()),
-            None => Ok(book.locate(key)?.map(|located| located.number)),
-        }
+        Ok(self.numbers.as_ref().and_then(|numbers| numbers.get(key).copied()))
     }
 
     /// Copies the old fasteners and the new, and earlier states into the ledger.

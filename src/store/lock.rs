@@ -64,7 +64,8 @@ impl Lock {
     fn sign(&self) -> io::Result<()> {
         let who = ["USER", "LOGNAME", "USERNAME"].iter().find_map(|name| std::env::var(name).ok());
         let who = who.map(|who| format!(" of {who}")).unwrap_or_default();
-        let since = jiff::ZonedDateTime::now().strftime("%Y-%m-%d %H:%M:%S");
+        // The time of the place would be looked up in all the system's time zones.
+        let since = jiff::Timestamp::now().strftime("%Y-%m-%d %H:%M:%S UTC");
         let line = format!("process {}{who} since {since}\n", std::process::id());
         disk::create(&self.owner)?.write_all(line.as_bytes())
     }

@@ -10,8 +10,8 @@ use super::clean::is_hidden;
 /// others may hold them. Line ends and tabs stay; so do, where `is_coloured`, the
 /// plain colours that the program itself uses.
 pub fn for_people(text: &str, is_coloured: bool) -> Cow<'_, str> {
-    let is_plain = |byte: u8| matches!(byte, b' '..=b'~' | b'\n' | b'\t');
-    if text.bytes().all(is_plain) {
+    let is_shown = |c: char| matches!(c, ' '..='~' | '\n' | '\t') || !is_hidden(c);
+    if text.chars().all(is_shown) {
         return Cow::Borrowed(text);
     }
     let mut out = String::with_capacity(text.len());

@@ -217,14 +217,6 @@ impl fmt::Display for Thread {
     }
 }
 
-impl std::str::FromStr for Thread {
-    type Err = ThreadError;
-
-    fn from_str(text: &str) -> Result<Self, ThreadError> {
-        Self::parse(text)
-    }
-}
-
 impl From<&Thread> for Pattern {
     /// The pattern that matches just this thread, whatever its class.
     fn from(thread: &Thread) -> Self {

@@ -16,16 +16,11 @@ pub enum ThreadError {
         choices: Vec<Thread>,
     },
     #[error("{size} fine: which pitch? {}", choices_text(choices))]
-    ManyFine {
-        size: Size,
-        /// Its fine threads.
-        choices: Vec<Thread>,
-    },
+    ManyFine { size: Size, choices: Vec<Thread> },
     #[error("{thread} is {is}, not {written}{}", listed.as_ref().map(|t| format!("; {written} is {t}")).unwrap_or_default())]
     WrongSeries {
         /// What size and pitch say.
         thread: Box<Thread>,
-        /// The word for it.
         is: &'static str,
         written: &'static str,
         /// The thread of this size in the written series.
@@ -38,18 +33,11 @@ pub enum ThreadError {
         series: &'static str,
     },
     #[error("`{pitch}` is no pitch for {size}{}", example.as_deref().map(bad_pitch_help).unwrap_or_default())]
-    BadPitch {
-        size: Size,
-        pitch: String,
-        /// A thread of this size that exists.
-        example: Option<Box<Thread>>,
-    },
+    BadPitch { size: Size, pitch: String, example: Option<Box<Thread>> },
     #[error("`{text}` is no thread size{}", nearest.map(|size| format!("; did you mean {size}?")).unwrap_or_default())]
     BadSize { text: String, nearest: Option<Size> },
-    /// A whole number that may be inches or a number size.
     #[error("`{0}` may be a number size or inches; write #{0} or {0}\"")]
     NumberOrInches(u32),
-    /// BSP, which is two threads.
     #[error("BSP is parallel or taper; write G {0} or R {0}")]
     ParallelOrTaper(String),
     #[error("{_0} is a pipe thread: {}, and no clamp is computed from it", _0.series().seal())]
@@ -67,9 +55,7 @@ impl ThreadError {
             _ => None,
         }
     }
-}
 
-impl ThreadError {
     /// The thread that a metric size without a pitch means: ISO 965-1 lets the coarse
     /// pitch be left out. None for a size of the third choice, such as M9 and M11, which
     /// is met in other pitches, nor for an inch size, which has no such rule. It is to

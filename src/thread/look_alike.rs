@@ -8,9 +8,7 @@ use crate::thread::{Family, Geometry, Series, Thread};
 /// The part of a pair that the other thread is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Role {
-    /// The other thread is on the bolt or stud.
     Bolt,
-    /// The other thread is in the nut or hole.
     Nut,
 }
 
@@ -213,21 +211,17 @@ impl LookAlike {
                 "{goes} runs loose {thread} {} and strips ({shared} % of the thread)",
                 self.this
             )
-        } else if self.flanks_differ() {
+        } else if self.flanks().is_some() {
             format!("{goes} goes {thread} {} but bears on an edge", self.this)
         } else {
             format!("{goes} runs {thread} {} and holds less ({shared} % of the thread)", self.this)
         }
     }
 
-    fn flanks_differ(&self) -> bool {
-        self.flanks().0 != self.flanks().1
-    }
-
-    /// Flank angles of this and the other thread in degrees.
-    fn flanks(&self) -> (f64, f64) {
+    /// Flank angles of this and the other thread in degrees, if they differ.
+    fn flanks(&self) -> Option<(f64, f64)> {
         let angle = |thread: &Thread| thread.series().row().profile.flank_angle().deg();
-        (angle(&self.this), angle(&self.other))
+        Some((angle(&self.this), angle(&self.other))).filter(|(this, other)| this != other)
     }
 }
 
@@ -247,8 +241,7 @@ impl fmt::Display for LookAlike {
             Danger::Jams => write!(f, "{bolt} bolt jams in {nut} after {turns}"),
             Danger::WontStart => write!(f, "{bolt} bolt jams at once in {nut} or does not start"),
         }?;
-        if self.flanks_differ() {
-            let (this, other) = self.flanks();
+        if let Some((this, other)) = self.flanks() {
             write!(f, "; flanks {this}° against {other}°")?;
         }
         Ok(())

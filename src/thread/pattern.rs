@@ -171,14 +171,6 @@ fn fmt_series(f: &mut fmt::Formatter<'_>, series: Series, size: Size, pitch: Pit
     if shown { write!(f, " {}", series.symbol()) } else { Ok(()) }
 }
 
-impl std::str::FromStr for Pattern {
-    type Err = ThreadError;
-
-    fn from_str(text: &str) -> Result<Self, ThreadError> {
-        Self::parse(text)
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -7,54 +7,33 @@ use crate::thread::{Pitch, Size, SizeKind, Thread};
 /// A thread series. One row of [`SERIES`] each, in the same order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Series {
-    /// ISO metric, coarse, fine and any other pitch.
     M,
-    /// Metric with controlled root radius.
     Mj,
-    /// Unified coarse.
     Unc,
-    /// Unified fine.
     Unf,
-    /// Unified extra fine.
     Unef,
-    /// Unified constant pitch.
     Un,
     /// Unified special: a pitch that no other unified series has at this size.
     Uns,
-    /// Unified coarse with controlled root radius.
     Unjc,
-    /// Unified fine with controlled root radius.
     Unjf,
-    /// Unified extra fine with controlled root radius.
     Unjef,
-    /// Unified constant pitch or special with controlled root radius.
     Unj,
-    /// British Standard Whitworth.
     Bsw,
-    /// British Standard Fine.
     Bsf,
-    /// British Association.
     Ba,
-    /// American taper pipe.
     Npt,
-    /// American taper pipe that seals dry.
     Nptf,
-    /// Parallel pipe that seals on a washer.
     G,
-    /// Taper pipe, external.
     R,
-    /// Parallel pipe, internal, for R.
     Rp,
-    /// Taper pipe, internal, for R.
     Rc,
 }
 
 /// Series that differ only in the pitch chosen for a size.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Family {
-    /// M.
     Metric,
-    /// MJ.
     MetricRadius,
     /// UNC, UNF, UNEF, UN, UNS.
     Unified,
@@ -62,7 +41,6 @@ pub enum Family {
     UnifiedRadius,
     /// BSW, BSF.
     British,
-    /// BA.
     BritishAssociation,
     /// NPT, NPTF, G, R, Rp, Rc: a fixed pitch for each size.
     Pipe,
@@ -100,11 +78,9 @@ impl Profile {
 #[derive(Debug)]
 pub struct SeriesRow {
     pub series: Series,
-    /// How clampbook prints it.
     pub symbol: &'static str,
     /// Spellings in lower case, the symbol's first.
     pub spellings: &'static [&'static str],
-    /// The name in words.
     pub name: &'static str,
     /// The standard that lists its sizes.
     pub standard: &'static str,
@@ -112,7 +88,6 @@ pub struct SeriesRow {
     pub family: Family,
     /// Its form, and with it the flank angle.
     pub profile: Profile,
-    /// How its sizes are named.
     pub kind: SizeKind,
     /// Whether the symbol stands before the size, as in M10 and G 1/4.
     pub leads: bool,
@@ -237,15 +212,12 @@ impl Series {
     /// Every thread that its table lists.
     pub fn threads(self) -> impl Iterator<Item = Thread> {
         let row = self.row();
-        row.sizes.iter().flat_map(move |size| {
-            size.pitches.iter().map(move |pitch| {
-                Thread::bare(
-                    self.at(row.size_of(size), row.pitch_of(*pitch)),
-                    row.size_of(size),
-                    row.pitch_of(*pitch),
-                )
-            })
-        })
+        row.sizes.iter().flat_map(move |size| self.threads_of(row.size_of(size)))
+    }
+
+    /// Those of one size, coarse first.
+    pub(crate) fn threads_of(self, size: Size) -> impl Iterator<Item = Thread> {
+        self.pitches(size).map(move |pitch| Thread::bare(self.at(size, pitch), size, pitch))
     }
 
     /// Whether its table has `size` with `pitch`.

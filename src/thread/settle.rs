@@ -274,13 +274,11 @@ pub(crate) fn settled(
     if agrees {
         return Ok(Thread::bare(found, size, pitch));
     }
-    let listed =
-        asked.pitches(size).next().map(|pitch| Thread::bare(asked.at(size, pitch), size, pitch));
     Err(ThreadError::WrongSeries {
         thread: Box::new(Thread::bare(found, size, pitch)),
         is: found.symbol(),
         written: row.symbol,
-        listed: listed.map(Box::new),
+        listed: asked.threads_of(size).next().map(Box::new),
     })
 }
 
@@ -315,7 +313,7 @@ pub(crate) fn choices(size: Size, series: Option<Series>) -> Vec<Thread> {
         (SizeKind::Metric, Some(Series::Mj)) => &[&[Series::Mj]],
         (SizeKind::Metric, _) => &[&[Series::M]],
         (SizeKind::Ba, _) => &[&[Series::Ba]],
-        (SizeKind::Pipe, Some(series)) => return of_size(&[series], size),
+        (SizeKind::Pipe, Some(series)) => return series.threads_of(size).collect(),
         (SizeKind::Pipe, None) => &[&[Series::Npt, Series::G, Series::R]],
         (SizeKind::Inch, Some(Series::Un)) => &[&[Series::Un]],
         (SizeKind::Inch, Some(series)) if series.family() == Family::UnifiedRadius => {
@@ -330,18 +328,8 @@ pub(crate) fn choices(size: Size, series: Option<Series>) -> Vec<Thread> {
             &[Series::Bsw, Series::Bsf],
         ],
     };
-    groups
-        .iter()
-        .map(|group| of_size(group, size))
-        .find(|found| !found.is_empty())
-        .unwrap_or_default()
-}
-
-fn of_size(series: &[Series], size: Size) -> Vec<Thread> {
-    series
-        .iter()
-        .flat_map(|series| {
-            series.pitches(size).map(move |pitch| Thread::bare(series.at(size, pitch), size, pitch))
-        })
-        .collect()
+    let threads = |group: &&[Series]| -> Vec<Thread> {
+        group.iter().flat_map(|series| series.threads_of(size)).collect()
+    };
+    groups.iter().map(threads).find(|found| !found.is_empty()).unwrap_or_default()
 }

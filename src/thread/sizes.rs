@@ -20,48 +20,42 @@ pub(crate) struct SizeRow {
     pub(crate) pitches: &'static [u32],
 }
 
+const fn row(nominal: u32, coarse: bool, pitches: &'static [u32]) -> SizeRow {
+    SizeRow { nominal, major_um: None, coarse, pitches }
+}
+
 /// A metric size: tenths of a millimetre, pitches in micrometres, coarse first.
 const fn m(tenths: u32, pitches: &'static [u32]) -> SizeRow {
-    SizeRow { nominal: tenths * 100, major_um: None, coarse: true, pitches }
+    row(tenths * 100, true, pitches)
 }
 
 /// A metric size that has no coarse pitch.
 const fn fine(tenths: u32, pitches: &'static [u32]) -> SizeRow {
-    SizeRow { nominal: tenths * 100, major_um: None, coarse: false, pitches }
+    row(tenths * 100, false, pitches)
 }
 
 const fn no(number: u32, pitches: &'static [u32]) -> SizeRow {
-    SizeRow { nominal: 60_000 + 13_000 * number, major_um: None, coarse: true, pitches }
+    row(60_000 + 13_000 * number, true, pitches)
 }
 
 /// An inch size: whole inches, then sixteenths.
 const fn inch(whole: u32, sixteenths: u32, pitches: &'static [u32]) -> SizeRow {
-    SizeRow {
-        nominal: whole * 1_000_000 + sixteenths * 62_500,
-        major_um: None,
-        coarse: true,
-        pitches,
-    }
+    row(whole * 1_000_000 + sixteenths * 62_500, true, pitches)
 }
 
 /// An inch size in thirty-seconds.
 const fn thirty(seconds: u32, pitches: &'static [u32]) -> SizeRow {
-    SizeRow { nominal: seconds * 31_250, major_um: None, coarse: true, pitches }
+    row(seconds * 31_250, true, pitches)
 }
 
 /// A British Association size: diameter and pitch in hundredths of a millimetre.
 const fn ba(diameter: u32, pitch: &'static [u32]) -> SizeRow {
-    SizeRow { nominal: diameter * 10, major_um: None, coarse: false, pitches: pitch }
+    row(diameter * 10, false, pitch)
 }
 
 /// A pipe size: whole inches, sixteenths, threads per inch, major diameter.
 const fn pipe(whole: u32, sixteenths: u32, pitches: &'static [u32], major_um: u32) -> SizeRow {
-    SizeRow {
-        nominal: whole * 1_000_000 + sixteenths * 62_500,
-        major_um: Some(major_um),
-        coarse: false,
-        pitches,
-    }
+    SizeRow { major_um: Some(major_um), coarse: false, ..inch(whole, sixteenths, pitches) }
 }
 
 /// ISO 261 sizes. The pitches are those of the ISO 262 selection for bolts and

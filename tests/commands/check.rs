@@ -124,7 +124,7 @@ fn words_of_replacing_and_an_angle_ask_for_reuse() {
     for (part, note) in [
         ("a", "torque to yield - replace every time"),
         ("b", "renewed in 2019"),
-        ("c", "renew"),
+        ("c", "renew if worn"),
         ("d", "new copper washer"),
         ("e", "clean first"),
     ] {

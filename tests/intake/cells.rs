@@ -310,8 +310,8 @@ fn torque_cells_under_a_heading_with_a_unit() {
             ("7O lb-ft", No("letter-in-number")), // T4 #25
             ("7O", No("letter-in-number")),
             ("l8", No("letter-in-number")),
-            ("70,5", Ask("decimal-mark", &["70.5"])), // T4 #26
-            ("1,200", Ask("decimal-mark", &["1.200", "1200"])), // T4 #26
+            ("70,5", Ask("decimal-mark", &["70.5 lb-ft"])), // T4 #26
+            ("1,200", Ask("decimal-mark", &["1200 lb-ft", "1.2 lb-ft"])), // T4 #26
             ("-70", No("negative")),
             ("0", No("zero")),
             ("±5%", No("unclear")),
@@ -364,7 +364,7 @@ fn torque_with_a_decimal_comma() {
         &[
             ("70,5 Nm", Ok("torque | torque 70.5 N·m")), // T4 #26
             ("70,5", Ok("torque | torque 70.5 N·m")),
-            ("1.200", Ask("decimal-mark", &["1,200", "1200"])),
+            ("1.200", Ask("decimal-mark", &["1200 N·m", "1.2 N·m"])),
             ("20, 40, 60", Ok("torque | torque 60 N·m | passes 20 N·m, 40 N·m, 60 N·m")),
             ("65,5..70,5", Ok("torque | torque 65.5..70.5 N·m")),
         ],
@@ -576,12 +576,7 @@ fn strengths_and_stresses() {
                 "170,000 psi",
                 Ask(
                     "decimal-mark",
-                    &[
-                        "yield 170.000 psi",
-                        "tensile 170.000 psi",
-                        "yield 170000 psi",
-                        "tensile 170000 psi",
-                    ],
+                    &["yield 170000 psi", "tensile 170000 psi", "yield 170 psi", "tensile 170 psi"],
                 ),
             ),
             ("180 ksi yield, 190 ksi tensile", Ok("180 ksi + 190 ksi")),
@@ -601,7 +596,7 @@ fn strengths_and_stresses() {
             ("180 ksi", Ok("180 ksi")),
             ("180", Ask("no-unit", &["180 ksi", "180 MPa", "180 psi"])), // T4 #35
             ("180000", Ask("no-unit", &["180000 ksi", "180000 MPa", "180000 psi"])), // T4 #35: not by size
-            ("180,000 psi", Ask("decimal-mark", &["180.000 psi", "180000 psi"])),
+            ("180,000 psi", Ask("decimal-mark", &["180000 psi", "180 psi"])),
             ("1241 N/mm²", Ok("1241 MPa")),
             ("1241 MPa (180 ksi)", Ok("1241 MPa")),
             ("70 lb-ft", No("wrong-kind")),

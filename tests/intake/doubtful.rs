@@ -6,7 +6,7 @@
 use crate::sheets::read;
 use crate::support::held::Accepted as _;
 use crate::support::{field, tables_of_the_book, tightening};
-use clampbook::intake::{EmptyBook, Options, Report, read_any, take};
+use clampbook::intake::{EmptyBook, Options, Report, read_any, read_mapping, take};
 
 const HEADINGS: [&str; 11] = [
     "Machine",
@@ -238,8 +238,28 @@ fn not_read(text: &str) -> String {
 #[test]
 fn columns_that_may_be_read_in_two_ways_are_asked_about() {
     let two = "Machine,Joint,Thread,Torque Nm,Torque 2 Nm\nSaw 1,arbor,M20x1.5,180,240\n";
-    let why = not_read(two);
-    assert!(why.contains("the first of two steps or the last"), "{why}");
+    let asked = |text: &str, map: &str| {
+        let mut options = Options::default();
+        if !map.is_empty() {
+            read_mapping(map, "map.toml", &mut options).expect("a sound mapping");
+        }
+        let sheet = read_any(text.as_bytes(), "list.csv", &options).expect("a readable file");
+        take(&sheet, tables_of_the_book(), &options, &EmptyBook).expect("a question at most")
+    };
+    let question = asked(two, "").questions().remove(0);
+    assert_eq!((question.code, question.count), ("which-column", 1));
+    assert_eq!(question.readings, ["pass 1 (N·m)", "torque (N·m)"]);
+    let steps = asked(two, &question.in_mapping("pass 1 (N·m)").replacen(' ', "\n", 1));
+    assert_eq!(steps.fasteners[0].settings[0].in_words(), "240 N·m");
+    assert_eq!(steps.fasteners[0].settings[0].passes.len(), 2);
+    let alone = asked(two, &question.in_mapping("torque (N·m)").replacen(' ', "\n", 1));
+    assert_eq!(alone.fasteners[0].settings[0].in_words(), "180 N·m");
+    assert_eq!(alone.fasteners[0].notes.as_deref(), Some("Torque 2 Nm: 240"));
+    let one = "Wheel torque in Nm,,,\nVehicle,Joint,Nut,Zahl\nVan 3,front,M14x1.5,160\n";
+    let question = asked(one, "").questions().remove(0);
+    assert_eq!((question.code, question.readings[0].as_str()), ("which-column", "torque"));
+    let map = question.in_mapping("torque").replacen(' ', "\n", 1);
+    assert_eq!(asked(one, &map).fasteners[0].settings[0].in_words(), "160 N·m");
     let unnamed = "Wheel torque in Nm,,,\nVehicle,Front,Rear,Nut\nVan 3,160,180,M14x1.5\nVan 4,160,180,M14x1.5\n";
     let why = not_read(unnamed);
     assert!(why.contains("no column names the torque: is it in `Front`, `Rear`"), "{why}");
@@ -247,6 +267,25 @@ fn columns_that_may_be_read_in_two_ways_are_asked_about() {
         "Part,Machine A 100 (Nm),Machine A 200 (Nm),Thread\nhead,60,75,M10x1.5\nrod,45,50,M9x1\n";
     let why = not_read(machines);
     assert!(why.contains("is it in `Machine A 100 (Nm)`, `Machine A 200 (Nm)`"), "{why}");
+}
+
+/// `1.450` where decimals follow a comma: both answers are stored as they are offered.
+#[test]
+fn an_answer_about_thousands_is_stored_as_it_is_offered() {
+    let text =
+        "Machine;Joint;Thread;Torque Nm\nSaw 1;arbor;M48x1,5;1.450\nSaw 1;cap;M8x1,25;22,5\n";
+    let options = Options::default();
+    let sheet = read_any(text.as_bytes(), "list.csv", &options).expect("a readable file");
+    let with = |options: &Options| {
+        take(&sheet, tables_of_the_book(), options, &EmptyBook).expect("usable columns")
+    };
+    let question = with(&options).questions().remove(0);
+    assert_eq!(question.readings, ["1450 N·m", "1.45 N·m"]);
+    for reading in &question.readings {
+        let mut options = Options::default();
+        assert!(question.answer(reading, &mut options));
+        assert_eq!(&with(&options).fasteners[0].settings[0].in_words(), reading);
+    }
 }
 
 #[test]

@@ -68,34 +68,20 @@ pub(super) struct Bolt {
     pub assumed: Vec<String>,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum EndWord {
-    Hex,
-    Socket,
-    Nut,
-    Hole,
-    None,
-}
-
-fn ends(text: &str) -> Result<[EndWord; 2], Failure> {
-    let word = |word: &str| {
-        Ok(match word {
-            "hex" | "head" => EndWord::Hex,
-            "socket" => EndWord::Socket,
-            "nut" => EndWord::Nut,
-            "hole" => EndWord::Hole,
-            "none" => EndWord::None,
-            _ => {
-                let expected = "expected two of hex, socket, nut, hole, such as hex,hole; or none";
-                return Err(wrong("--ends", format!("`{word}`: {expected}")));
-            }
-        })
-    };
+/// The words of `--ends`, each a known one.
+fn ends(text: &str) -> Result<[&str; 2], Failure> {
     if text.trim() == "none" {
-        return Ok([EndWord::None, EndWord::None]);
+        return Ok(["none", "none"]);
     }
-    let [first, second] = read::parts("--ends", text, "hex,nut")?;
-    Ok([word(first)?, word(second)?])
+    let words = read::parts("--ends", text, "hex,nut")?;
+    let known = ["hex", "head", "socket", "nut", "hole", "none"];
+    match words.iter().find(|word| !known.contains(word)) {
+        None => Ok(words),
+        Some(word) => {
+            let expected = "expected two of hex, socket, nut, hole, such as hex,hole; or none";
+            Err(wrong("--ends", format!("`{word}`: {expected}")))
+        }
+    }
 }
 
 pub(super) fn bolt(args: &BoltArgs, thread: Option<&Thread>) -> Result<Bolt, Failure> {
@@ -118,8 +104,7 @@ pub(super) fn bolt(args: &BoltArgs, thread: Option<&Thread>) -> Result<Bolt, Fai
     let grip = lengths.fold(Length::from_mm(0.0), |sum, length| sum + length.value());
     let waist = waists.iter().map(|[diameter, _]| *diameter);
     let waist = waist.min_by(|a, b| a.value().mm().total_cmp(&b.value().mm()));
-    let spread =
-        if ends(&args.ends)?.contains(&EndWord::Hole) { Spread::Tapped } else { Spread::Through };
+    let spread = if ends(&args.ends)?.contains(&"hole") { Spread::Tapped } else { Spread::Through };
     let mut bolt = Bolt { segments: Vec::new(), stuff, grip, spread, waist, assumed: Vec::new() };
     if !between.is_empty() {
         let shank = shanks.first().map(|[diameter, _]| diameter.value());
@@ -143,25 +128,23 @@ impl Bolt {
         let modulus = self.stuff.modulus.ok_or_else(|| {
             wrong("--material", "expected a material by name, or a modulus such as 206GPa")
         })?;
-        let words = ends(&args.ends)?;
         let thread = || geometry.ok_or_else(|| needs_thread("--ends"));
         let head = || match (shank, geometry) {
             (Some(shank), _) => Ok(shank),
             (None, Some(geometry)) => Ok(geometry.major),
             (None, None) => Err(needs_thread("--ends")),
         };
-        let hole = |assumed: &mut Vec<String>| hole_modulus(args, modulus, assumed);
-        let mut all = Vec::new();
-        for word in words {
-            all.push(match word {
-                EndWord::None => continue,
-                EndWord::Hex => End::HexHead(head()?),
-                EndWord::Socket => End::SocketHead(head()?),
-                EndWord::Nut => End::Nut(thread()?),
-                EndWord::Hole => End::Hole(thread()?, hole(&mut self.assumed)?),
+        let mut held = Vec::new();
+        for word in ends(&args.ends)? {
+            held.push(match word {
+                "hex" | "head" => End::HexHead(head()?),
+                "socket" => End::SocketHead(head()?),
+                "nut" => End::Nut(thread()?),
+                "hole" => End::Hole(thread()?, hole_modulus(args, modulus, &mut self.assumed)?),
+                _ => continue,
             });
         }
-        let shape = EndToEnd { modulus, ends: &all, between };
+        let shape = EndToEnd { modulus, ends: &held, between };
         self.segments = shape.segments().map_err(of_sum)?;
         if args.material == "steel" {
             let gpa = modulus.mpa() / 1000.0;

@@ -3,7 +3,7 @@
 use crate::cli::calc::bolt::{Bolt, BoltArgs, LayerGiven, PartsArgs, bolt, joint, layers};
 use crate::cli::calc::read::{Stuff, of_sum, rise, stated, thread};
 use crate::cli::exit::{Failure, wrong};
-use crate::mechanics::{Expansion, Joint, Warmed, clamp_change};
+use crate::mechanics::{Expansion, Warmed, clamp_change};
 use crate::quantity::{Force, Length, Stated, TemperatureDifference};
 use crate::report::calc::{HeatSum, Page, Warm};
 
@@ -61,28 +61,25 @@ pub(super) fn page(given: &Heat) -> Result<Page, Failure> {
         .iter()
         .map(|layer| growing("--layer", layer.thickness, &layer.stuff, of_parts))
         .collect::<Result<_, _>>()?;
-    let bolts = vec![growing("--material", length(&bolt, &layers), &bolt.stuff, of_bolt)?];
-    let change = change(&joint.joint, &parts, &bolts, |_| 0.5)?;
+    let shank = growing("--material", length(&bolt, &layers), &bolt.stuff, of_bolt)?;
+    // The change with each expansion at a place of its range, of a part or of the bolt.
+    let change = |place: &dyn Fn(bool, &Growing) -> f64| {
+        let parts: Vec<Warmed> = parts.iter().map(|part| part.at(place(true, part))).collect();
+        clamp_change(&joint.joint, &parts, &[shank.at(place(false, &shank))]).map_err(of_sum)
+    };
+    // More expansion of a part that warms, or of a bolt that cools, is a gain.
+    let gains = |is_part: bool, one: &Growing| is_part == (one.rise.k() > 0.0);
+    let middle = change(&|_, _| 0.5)?;
     let ends = [
-        change_at(&joint.joint, &parts, &bolts, false)?,
-        change_at(&joint.joint, &parts, &bolts, true)?,
+        change(&|is_part, one| f64::from(!gains(is_part, one)))?,
+        change(&|is_part, one| f64::from(gains(is_part, one)))?,
     ];
     let cold: Option<Stated<Force>> = stated("--clamp", given.clamp.as_ref())?;
-    let warm = cold.map(|cold| cold.value() + change);
     let is_inch = turned.as_ref().is_some_and(|thread| thread.tpi().is_some())
         || cold.is_some_and(|cold| cold.written().unit.system == crate::quantity::System::Inch);
-    let sum = HeatSum {
-        joint,
-        parts: parts.iter().map(Growing::nominal).collect(),
-        bolt: bolts.iter().map(Growing::nominal).collect(),
-        change,
-        range: (ends[0] != ends[1]).then_some(ends),
-        cold,
-        warm,
-        is_loose: warm.is_some_and(|warm| warm.n() <= 0.0),
-        is_inch,
-    };
-    Ok(sum.page())
+    let (parts, bolt) = (parts.iter().map(Growing::nominal).collect(), shank.nominal());
+    let range = (ends[0] != ends[1]).then_some(ends);
+    Ok(HeatSum { joint, parts, bolt, change: middle, range, cold, is_inch }.page())
 }
 
 fn rises(given: &Heat) -> Result<(TemperatureDifference, TemperatureDifference), Failure> {
@@ -139,31 +136,4 @@ impl Growing {
     fn nominal(&self) -> Warm {
         Warm { warmed: self.at(0.5), is: self.is.clone() }
     }
-}
-
-/// The change with each expansion at a place of its range; `place` is given
-/// whether it is asked for the parts.
-fn change(
-    joint: &Joint,
-    parts: &[Growing],
-    bolt: &[Growing],
-    place: impl Fn((bool, &Growing)) -> f64,
-) -> Result<Force, Failure> {
-    let at = |of_parts: bool, all: &[Growing]| -> Vec<Warmed> {
-        all.iter().map(|one| one.at(place((of_parts, one)))).collect()
-    };
-    clamp_change(joint, &at(true, parts), &at(false, bolt)).map_err(of_sum)
-}
-
-fn change_at(
-    joint: &Joint,
-    parts: &[Growing],
-    bolt: &[Growing],
-    is_most: bool,
-) -> Result<Force, Failure> {
-    // More expansion of a part that warms, or of a bolt that cools, is a gain.
-    change(joint, parts, bolt, |(of_parts, one)| {
-        let gains = of_parts == (one.rise.k() > 0.0);
-        if gains == is_most { 1.0 } else { 0.0 }
-    })
 }

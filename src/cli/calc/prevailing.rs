@@ -60,24 +60,19 @@ pub(super) fn page(given: &Prevailing) -> Result<Page, Failure> {
         RuleArg::FromAThird => PrevailingRule::FromOneThird,
         _ => PrevailingRule::Always,
     };
-    let wrench = |prevailing| wrench_torque(sheet.value(), prevailing, rule).map_err(of_sum);
-    let clamps = |shown, running| clamping_torque(shown, running).map_err(of_sum);
-    let is_unknown = given.rule == RuleArg::Unknown;
-    let clamping = match (given.rule, added) {
-        (RuleArg::Included, Some(running)) => Some(clamps(sheet.value(), running)?),
-        (RuleArg::Included, None) | (RuleArg::Unknown, _) => None,
+    let shown = |prevailing| wrench_torque(sheet.value(), prevailing, rule).map_err(of_sum);
+    let (wrench, either) = match (given.rule, added) {
+        (RuleArg::Unknown, Some(running)) => (None, Some([sheet.value(), shown(running)?])),
+        (RuleArg::Unknown, None) => (None, None),
+        _ => (Some(shown(prevailing)?), None),
+    };
+    let clamping = match (given.rule, wrench, added) {
+        (RuleArg::Included, _, None) => None,
         // What the wrench shows, less the drag: added or not, it does not clamp.
-        (RuleArg::ToAdd | RuleArg::FromAThird, Some(running)) => {
-            Some(clamps(wrench(prevailing)?, running)?)
+        (rule, Some(wrench), Some(running)) if rule != RuleArg::None => {
+            Some(clamping_torque(wrench, running).map_err(of_sum)?)
         }
-        (RuleArg::None | RuleArg::ToAdd | RuleArg::FromAThird, _) => Some(sheet.value()),
+        _ => wrench,
     };
-    let either = match added {
-        Some(running) if is_unknown => Some([sheet.value(), wrench(running)?]),
-        _ => None,
-    };
-    let shown = if is_unknown { None } else { Some(wrench(prevailing)?) };
-    let sum =
-        PrevailingSum { stated: sheet, running, prevailing, rule, wrench: shown, clamping, either };
-    Ok(sum.page())
+    Ok(PrevailingSum { stated: sheet, running, prevailing, rule, wrench, clamping, either }.page())
 }

@@ -86,11 +86,8 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
     let sheet = sheet(&import.file, &options)?;
     if let Some(file) = &import.suggest_map {
         let opened = open::trial(globals)?;
-        file_out::write(
-            file,
-            intake::suggest_mapping(&sheet, opened.book.tables(), &options).as_bytes(),
-            import.replace,
-        )?;
+        let mapping = intake::suggest_mapping(&sheet, opened.book.tables(), &options);
+        file_out::write(file, mapping.as_bytes(), import.replace)?;
         out.answer(&format!("{}: look it over, then import with --map.", file.display()));
         return Ok(Code::Answered);
     }
@@ -101,8 +98,7 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
     if import.dry_run {
         let opened = open::trial(globals)?;
         let taken = load::look(globals, &sheet, &options, &opened.book)?;
-        draw(&taken, Imported::DryRun, out);
-        return Ok(code(&taken));
+        return Ok(reported(&taken, Imported::DryRun, out));
     }
     if open::own(globals)?.book(globals).is_err_and(|error| error.is_absent()) {
         // No book is made for a file that no book could take.
@@ -119,8 +115,7 @@ pub(super) fn run(globals: &Globals, import: &Import, out: &mut Out) -> Result<C
     let leftovers = rest.as_ref().map(|rest| rest as load::Leftovers<'_>);
     let taken = load::load(&sheet, &options, &mut writer, leftovers, globals)?;
     let done = if import.take_good.is_some() { Imported::SoundRows } else { Imported::Whole };
-    draw(&taken, done, out);
-    Ok(code(&taken))
+    Ok(reported(&taken, done, out))
 }
 
 fn sheet(file: &Path, options: &Options) -> Result<Sheet, Failure> {
@@ -148,10 +143,6 @@ fn signed(import: &Import, book: &Book) -> Signature {
     Signature { who: format!("{of}from {from}"), ..signature }
 }
 
-fn code(taken: &intake::Report) -> Code {
-    if taken.is_sound() { Code::Answered } else { Code::Refused }
-}
-
 fn options(import: &Import) -> Result<Options, Failure> {
     let mut options = Options::default();
     if import.decimal_comma {
@@ -176,6 +167,7 @@ fn options(import: &Import) -> Result<Options, Failure> {
     Ok(options)
 }
 
-fn draw(taken: &intake::Report, done: Imported, out: &mut Out) {
+fn reported(taken: &intake::Report, done: Imported, out: &mut Out) -> Code {
     out.page(&report::import_page(taken, done));
+    if taken.is_sound() { Code::Answered } else { Code::Refused }
 }

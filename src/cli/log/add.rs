@@ -7,7 +7,7 @@ use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure, wrong};
+use crate::cli::exit::{Code, Failure, argument, wrong};
 use crate::cli::globals::Globals;
 use crate::cli::log::lines::{parted, passes, set_all, set_of, write};
 use crate::cli::log::{ask, job};
@@ -15,9 +15,8 @@ use crate::cli::out::Out;
 use crate::cli::pairs::cleaned;
 use crate::cli::question;
 use crate::cli::sign::signature;
-use crate::cli::{clock, open};
+use crate::cli::{clock, named, open};
 use crate::quantity::{Dimension, Quantity};
-use crate::query::syntax;
 use crate::record::{Field, LOG_LINES, Pull, Row, Snapshot};
 use crate::report;
 use crate::store::Book;
@@ -68,20 +67,19 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
     let words = cleaned(&add.words, out);
     let (question, pairs) = parted(&words);
     if question.is_empty() {
-        let message =
-            "which joint? Write a question before the fields: log add suction flange oil --done";
-        return Err(Failure::Argument(message.to_owned()));
+        return argument(
+            "which joint? Write a question before the fields: log add suction flange oil --done",
+        );
     }
     if let Some(read) = lone_torque(&question) {
-        let message = format!(
+        return argument(format!(
             "`{read}`: what the wrench showed is reached=\"{read}\"; to pick the setting of that \
              torque write: torque {read}"
-        );
-        return Err(Failure::Argument(message));
+        ));
     }
     let at = add.at.as_deref().map_or_else(|| Ok(clock::to_the_second()), time)?;
     let mut writer = open::changing(globals, add.who.as_deref())?;
-    let answer = question::ask(globals, &syntax::join_arguments(&question), writer.book())?;
+    let answer = question::ask(globals, &question, writer.book())?;
     let is_meant = |row: &&Row| add.setting.as_ref().is_none_or(|key| *key == row.key);
     let live = answer.rows.iter().filter(|row| is_live(row)).filter(is_meant);
     let rows: Vec<Row> = live.cloned().collect();
@@ -137,17 +135,15 @@ fn one_joint(rows: &[Row]) -> Result<(), Failure> {
     let mut joints: Vec<String> = rows.iter().map(name).collect();
     joints.dedup();
     if joints.len() > 1 {
-        let message = format!("one joint at a time; the question finds {}", joints.join(", "));
-        return Err(Failure::Argument(message));
+        return argument(format!("one joint at a time; the question finds {}", joints.join(", ")));
     }
     for (at, row) in rows.iter().enumerate() {
-        if let Some(other) = rows[..at].iter().find(|other| other.fastener.key == row.fastener.key)
-        {
-            let message = format!(
+        let is_same = |other: &&Row| other.fastener.key == row.fastener.key;
+        if let Some(other) = rows[..at].iter().find(is_same) {
+            return argument(format!(
                 "{}: which setting was it? {} or {}: say the lube, `has stretch`, or --setting KEY",
                 row.fastener.part, other.key, row.key
-            );
-            return Err(Failure::Argument(message));
+            ));
         }
     }
     Ok(())
@@ -165,12 +161,8 @@ fn line(
     let joint = &row.fastener.joint;
     let spec = Snapshot::new(&row.fastener, &row.setting, &row.key, book.generation());
     let typed = pairs.iter().find(|(field, _)| *field == "job").map(|(_, job)| (*job).to_owned());
-    let job = match typed {
-        Some(job) => job,
-        None => job::in_hand(book)?.ok_or_else(|| {
-            let message = "no job was begun: log start JOB, or job=JOB";
-            Failure::Argument(message.to_owned())
-        })?,
+    let Some(job) = typed.map_or_else(|| job::in_hand(book), |job| Ok(Some(job)))? else {
+        return argument("no job was begun: log start JOB, or job=JOB");
     };
     let mut pull = Pull::new(&job, at, &joint.assembly, &joint.name, spec);
     pull.who = add.who.clone().filter(|who| !who.trim().is_empty());
@@ -202,19 +194,14 @@ fn carried(pull: &Pull, pairs: &[(&str, &str)]) -> Vec<String> {
 /// A wrench or set of the last entry that is no longer in the book, or is of
 /// another part, is no default.
 fn forget_lost(pull: &mut Pull, book: &Book) -> Result<(), Failure> {
-    let known = |name: &str| -> Result<bool, Failure> {
-        let is_it = |other: &str| fold_name(other) == fold_name(name);
-        Ok(book.wrenches()?.iter().any(|wrench| is_it(&wrench.name)))
-    };
     if let Some(wrench) = &pull.wrench
-        && !known(&wrench.name)?
+        && named::find(book.wrenches()?, &wrench.name, |known| &known.name).is_none()
     {
         pull.wrench = None;
     }
     match set_of(pull, book) {
-        Ok(_) => {}
         Err(Failure::Argument(_)) => pull.set = None,
-        Err(other) => return Err(other),
+        found => drop(found?),
     }
     Ok(())
 }

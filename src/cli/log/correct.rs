@@ -1,8 +1,8 @@
 //! `log correct`: a new line in place of another, which stays as it was.
 
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
-use crate::cli::log::lines::{parted, set_all, write};
+use crate::cli::log::lines::{no_line, parted, set_all, write};
 use crate::cli::open;
 use crate::cli::out::Out;
 use crate::cli::pairs::cleaned;
@@ -31,22 +31,17 @@ pub(super) fn run(globals: &Globals, correct: &Correct, out: &mut Out) -> Result
     let words = cleaned(&correct.words, out);
     let (rest, pairs) = parted(&words);
     if let Some(word) = rest.first() {
-        let message = format!("`{word}` is no field=value; quote a value that has blanks");
-        return Err(Failure::Argument(message));
+        return argument(format!("`{word}` is no field=value; quote a value that has blanks"));
     }
     let mut writer = open::changing(globals, correct.signer.who.as_deref())?;
     let Some(old) = writer.book().log()?.line(correct.line).cloned() else {
-        let lines = writer.book().log()?.lines().len();
-        out.complain(&format!("error: the log has no line {}; it has {lines}", correct.line));
-        return Ok(Code::Nothing);
+        return no_line(correct.line, writer.book(), out);
     };
     let mut new = Pull { number: 0, corrects: Some(old.number), ..old.clone() };
-    let wrench = new.wrench.clone();
-    let is_typed = |name: &str| pairs.iter().any(|(field, _)| *field == name);
     set_all(&mut new, &pairs, writer.book())?;
-    if !is_typed("wrench") {
+    if pairs.iter().all(|(field, _)| *field != "wrench") {
         // As it stood on that day, not as it stands now.
-        new.wrench = wrench;
+        new.wrench.clone_from(&old.wrench);
     }
     if (Pull { number: old.number, corrects: old.corrects, ..new.clone() }) == old {
         out.say("nothing changed: the line says so already");

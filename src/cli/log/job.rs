@@ -1,6 +1,6 @@
 //! The job that lines belong to: the one in hand is a note of the book.
 
-use crate::cli::exit::{Code, Failure};
+use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::open;
 use crate::cli::out::Out;
@@ -25,7 +25,7 @@ const KEY: &str = "in hand";
 pub(super) fn start(globals: &Globals, start: &Start, out: &mut Out) -> Result<Code, Failure> {
     let job = start.job.join(" ").trim().to_owned();
     if job.is_empty() {
-        return Err(Failure::Argument("a job needs a name: log start 24-017".to_owned()));
+        return argument("a job needs a name: log start 24-017");
     }
     let mut writer = open::changing(globals, start.signer.who.as_deref())?;
     writer.apply(vec![Change::note(TOPIC, KEY, Some(&job))])?;

@@ -4,7 +4,7 @@
 use jiff::tz::TimeZone;
 
 use crate::audit::is_other_lube;
-use crate::cli::exit::{Code, Failure, wrong};
+use crate::cli::exit::{Code, Failure, argument, wrong};
 use crate::cli::named;
 use crate::cli::out::Out;
 use crate::procedure::Usable;
@@ -38,7 +38,7 @@ fn is_field(text: &str) -> bool {
 pub(super) fn set_all(pull: &mut Pull, pairs: &[(&str, &str)], book: &Book) -> Result<(), Failure> {
     for (at, (field, text)) in pairs.iter().enumerate() {
         if pairs[..at].iter().any(|(other, _)| fold_name(other) == fold_name(field)) {
-            return Err(Failure::Argument(format!("{field} is given twice")));
+            return argument(format!("{field} is given twice"));
         }
         let text = with_position(field, text);
         LOG_LINES.set(pull, field, &text).map_err(|error| Failure::Argument(error.to_string()))?;
@@ -72,8 +72,7 @@ pub(super) fn set_of(pull: &Pull, book: &Book) -> Result<Option<String>, Failure
     let set = named::bolt_set(book, name)?;
     let own = pull.spec.key.split('/').next().unwrap_or_default();
     if set.fastener != own {
-        let message = format!("set {} is of {}, not of {own}", set.name, set.fastener);
-        return Err(Failure::Argument(message));
+        return argument(format!("set {} is of {}, not of {own}", set.name, set.fastener));
     }
     let is_bolt = |position: &str| {
         fold_name(position) == "all"
@@ -81,13 +80,11 @@ pub(super) fn set_of(pull: &Pull, book: &Book) -> Result<Option<String>, Failure
     };
     if let Some(other) = pull.reached.iter().find(|reached| !is_bolt(&reached.position)) {
         let names: Vec<&str> = set.bolts.iter().map(|bolt| bolt.position.as_str()).collect();
-        let message = format!(
-            "set {} has no bolt `{}`; it has {}",
-            set.name,
-            other.position,
-            names.join(", ")
-        );
-        return Err(Failure::Argument(message));
+        let names = names.join(", ");
+        return argument(format!(
+            "set {} has no bolt `{}`; it has {names}",
+            set.name, other.position
+        ));
     }
     Ok(Some(set.name))
 }
@@ -183,6 +180,13 @@ pub(super) fn dressed<'a>(
         }
     };
     Ok(lines.into_iter().map(dress).collect())
+}
+
+/// Says that the log has no such line.
+pub(super) fn no_line(number: u64, book: &Book, out: &mut Out) -> Result<Code, Failure> {
+    let lines = book.log()?.lines().len();
+    out.complain(&format!("error: the log has no line {number}; it has {lines}"));
+    Ok(Code::Nothing)
 }
 
 /// The passes of the setting, each ticked.

@@ -8,7 +8,7 @@ use jiff::tz::TimeZone;
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure, wrong};
 use crate::cli::globals::Globals;
-use crate::cli::log::lines::dressed;
+use crate::cli::log::lines::{dressed, no_line};
 use crate::cli::log::which::{Which, chosen, day_start};
 use crate::cli::out::Out;
 use crate::cli::{bolts, clock, file_out, named, open};
@@ -53,21 +53,16 @@ pub(in crate::cli) struct Export {
 pub(super) fn show(globals: &Globals, which: &Which, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
     let book = &opened.book;
-    let [word] = which.words.as_slice() else { return listed(globals, which, book, out) };
-    let Ok(number) = word.parse::<u64>() else { return listed(globals, which, book, out) };
+    let [Ok(number)] = which.words.iter().map(|word| word.parse()).collect::<Vec<_>>()[..] else {
+        let lines = dressed(book, chosen(globals, which, book)?)?;
+        return Ok(draw(&report::log_list(&lines), lines.len(), book, out));
+    };
     let history = dressed(book, book.log()?.history(number))?;
     if history.is_empty() {
-        let lines = book.log()?.lines().len();
-        out.complain(&format!("error: the log has no line {number}; it has {lines}"));
-        return Ok(Code::Nothing);
+        return no_line(number, book, out);
     }
     out.page(&report::log_line_page(&history));
     Ok(Code::Answered)
-}
-
-fn listed(globals: &Globals, which: &Which, book: &Book, out: &mut Out) -> Result<Code, Failure> {
-    let lines = dressed(book, chosen(globals, which, book)?)?;
-    Ok(draw(&report::log_list(&lines), lines.len(), book, out))
 }
 
 fn draw(page: &report::Page<'_>, count: usize, book: &Book, out: &mut Out) -> Code {

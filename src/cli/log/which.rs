@@ -12,7 +12,6 @@ use crate::cli::complete;
 use crate::cli::exit::{Failure, wrong};
 use crate::cli::globals::Globals;
 use crate::cli::question::ask;
-use crate::query::syntax;
 use crate::record::{NameOf, Pull, PullKind};
 use crate::store::Book;
 use crate::text::fold_name;
@@ -63,12 +62,9 @@ pub(super) fn chosen<'a>(
     let log = book.log()?;
     let from = which.since.as_deref().map(|text| day_start("--since", text)).transpose()?;
     let did = which.did.as_deref().map(kind).transpose()?;
-    let keys: Option<BTreeSet<String>> = if which.words.is_empty() {
-        None
-    } else {
-        let answer = ask(globals, &syntax::join_arguments(&which.words), book)?;
-        Some(answer.rows.iter().map(|row| row.fastener.key.clone()).collect())
-    };
+    let answer = (!which.words.is_empty()).then(|| ask(globals, &which.words, book)).transpose()?;
+    let keys: Option<BTreeSet<String>> =
+        answer.map(|answer| answer.rows.iter().map(|row| row.fastener.key.clone()).collect());
     let is = |asked: &Option<String>, found: Option<&str>| {
         let same = |asked: &String| found.is_some_and(|f| fold_name(f) == fold_name(asked));
         asked.as_ref().is_none_or(same)

@@ -27,12 +27,12 @@ pub(crate) use sources::{Split, read_source};
 pub(crate) use strengths::{read_strength, strength_named};
 pub(crate) use threads::{counted, read_thread};
 pub(crate) use tightening::{
-    Tightening, Wanted, ends_in, in_words, passes_in_words, read_tightening,
+    NO_UNIT, Tightening, Wanted, ends_in, in_words, passes_in_words, read_tightening, turn_at,
 };
 pub(crate) use units::{take_unit_spelled, unit_spelled};
 
 use crate::intake::names::Names;
-use crate::intake::words::{plain_words, without_accents};
+use crate::intake::words::plain_words;
 use crate::quantity::{DecimalMark, Unit};
 
 /// What a cell reader knows beside the cell.
@@ -91,19 +91,19 @@ pub(crate) fn says_error(text: &str) -> bool {
 pub(crate) fn says_ditto(text: &str) -> bool {
     #[rustfmt::skip] // words of five languages, side by side
     const WORDS: &[&str] = &[
-        "ditto", "dito", "dto", "do.", "do", "same", "same as last", "same as above", "as above", "idem", "id.", "gleich", "wie oben", "wie vor", "s o", "s.o.",
-        "comme ci dessus", "ci dessus", "meme", "le meme", "la meme", "igual", "lo mismo", "el mismo", "como arriba", "come sopra", "c s", "c.s.", "uguale", "stesso",
+        "ditto", "dito", "dto", "do", "same", "same as last", "same as above", "as above", "idem", "d°", "gleich", "wie oben", "wie vor", "s o",
+        "comme ci dessus", "ci dessus", "meme", "le meme", "la meme", "igual", "lo mismo", "el mismo", "como arriba", "come sopra", "c s", "uguale", "stesso",
     ];
     const LONGEST: usize = 20;
     let is_mark =
         |c: char| matches!(c, '"' | '\'' | '”' | '“' | '„' | '″' | '〃' | '´' | '`' | '’');
     let text = text.trim();
+    if text.len() > LONGEST {
+        return false;
+    }
     let bare = text.trim_matches(['-', '–', '—', ' ']);
-    let marks = bare.chars().filter(|c| !matches!(c, ' ' | '-')).count();
-    text.len() <= LONGEST
-        && (!bare.is_empty()
-            && bare.chars().all(|c| is_mark(c) || matches!(c, ' ' | '-'))
-            && (marks > 1 || bare != "'")
-            || WORDS.contains(&without_accents(&bare.to_lowercase()).as_str())
-            || WORDS.contains(&plain_words(bare).as_str()))
+    let are_marks =
+        !["", "'"].contains(&bare) && bare.chars().all(|c| is_mark(c) || matches!(c, ' ' | '-'));
+    let plain = plain_words(bare);
+    are_marks || WORDS.contains(&plain.as_str()) || plain == "id" && bare.ends_with('.')
 }

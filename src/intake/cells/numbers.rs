@@ -106,12 +106,16 @@ fn plain_decimal(rest: &str, mark: DecimalMark) -> Result<(Number, usize), Numbe
 
 fn comma(cell: &str, written: &str, places: &str, mark: DecimalMark) -> Problem {
     let (other, wanted) = if mark == DecimalMark::Point { (',', ".") } else { ('.', ",") };
-    let mut readings = vec![cell.replacen(written, &written.replace(other, wanted), 1)];
+    let decimal = written.replace(other, wanted);
+    let mut readings = vec![cell.replacen(written, &decimal, 1)];
     if places.len() == 3 {
-        readings.push(cell.replacen(written, &written.replace(other, ""), 1));
+        // The last nought of `1.450` says nothing where it may part thousands.
+        let decimal = decimal.trim_end_matches('0').trim_end_matches(wanted);
+        let whole = written.replace(other, "");
+        readings = [whole.as_str(), decimal].map(|one| cell.replacen(written, one, 1)).to_vec();
     }
     let advice = match readings.as_slice() {
-        [decimal, whole] => {
+        [whole, decimal] => {
             Some(format!("write `{decimal}` for a decimal, `{whole}` for thousands"))
         }
         _ => None,

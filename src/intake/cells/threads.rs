@@ -110,6 +110,9 @@ fn read_plain(cell: &str, context: Context) -> Reading<ThreadCell> {
     if let Some(problem) = length_without_pitch(text) {
         return Err(problem);
     }
+    if let Some(reading) = with_unknown(text, context) {
+        return reading;
+    }
     let is_metric = text.starts_with(['M', 'm']);
     assumed(&error).filter(|_| is_metric).unwrap_or_else(|| Err(problem(text, &error)))
 }
@@ -198,14 +201,16 @@ fn class_apart(mut taken: Taken<ThreadCell>) -> Taken<ThreadCell> {
     taken
 }
 
+/// Words that belong to a thread.
+const GRAMMAR: &[&str] = &[
+    "coarse", "fine", "unc", "unf", "unef", "un", "uns", "lh", "rh", "left", "right", "hand",
+    "npt", "bsw", "bsf", "ba", "bsp", "extra", "x", "in", "inch", "mm", "tpi", "thread", "unj",
+    "unjf",
+];
+
 /// `1/2-20 nut`, `M12 bolt`, `M8x1.25 hex head`: a thread with words that hold
 /// no figure; they name the part where no column does.
 fn with_words(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
-    const GRAMMAR: &[&str] = &[
-        "coarse", "fine", "unc", "unf", "unef", "un", "uns", "lh", "rh", "left", "right", "hand",
-        "npt", "bsw", "bsf", "ba", "bsp", "extra", "x", "in", "inch", "mm", "tpi", "thread", "unj",
-        "unjf",
-    ];
     let mut ends: Vec<usize> = text.match_indices([' ', ',', '(']).map(|(at, _)| at).collect();
     ends.reverse();
     for at in ends {
@@ -224,6 +229,30 @@ fn with_words(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
         }
     }
     None
+}
+
+/// `M30 cap screw geom321`: a thread, and words with figures that say no pitch and no length.
+fn with_unknown(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
+    const PITCH: &[&str] = &["pitch", "p", "steigung", "pas", "paso", "passo", "spoed"];
+    let (head, tail) = text.split_once([' ', ','])?;
+    let mut words = tail.split([' ', ',']).filter(|word| !word.is_empty());
+    let first = words.clone().next()?;
+    let is_word = first.chars().take_while(|c| c.is_alphabetic()).count() > 1;
+    let is_pitch = |word: &str| {
+        let is_figure = word.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/'));
+        [PITCH, GRAMMAR].iter().any(|list| list.contains(&&*word.to_lowercase()))
+            || is_figure && word.contains(['.', '/'])
+    };
+    let taken = read_bare(head).ok()?;
+    if !is_word || words.any(is_pitch) || context.has_keys {
+        return None;
+    }
+    let reason = format!("`{tail}` is not understood after the thread: kept in the notes");
+    Some(Ok(taken.saying(format!("{head} {tail}")).warn(
+        "thread-words",
+        reason,
+        "look whether it matters",
+    )))
 }
 
 /// `7/16x20`: a cross where a dash parts the threads per inch.

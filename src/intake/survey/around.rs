@@ -84,7 +84,7 @@ impl Settler<'_> {
             return;
         }
         if self.options.assembly.is_some() {
-            given.assembly = None;
+            given.words = join(given.words.take(), given.assembly.take());
             return;
         }
         let from_title = given.assembly.clone();
@@ -144,10 +144,10 @@ impl Settler<'_> {
             if (has_joint || is_outer || self.of_machines) && !has_assembly {
                 assembly = section.joint.take();
                 // The name in the title is that of the whole.
-                section.words = title.cloned();
+                section.words = join(title.cloned(), section.words.take());
                 others += 1;
             } else if has_joint {
-                section.words = section.joint.take();
+                section.words = join(section.words.take(), section.joint.take());
                 others += 1;
             } else {
                 joints += usize::from(section.joint.is_some());

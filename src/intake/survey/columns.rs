@@ -207,7 +207,8 @@ impl Settler<'_> {
             self.length_units(&mut table.headings, plan);
         }
         let mut headings = std::mem::take(&mut table.headings);
-        self.sound(&table, &headings)?;
+        self.second_torque(&mut headings, plan);
+        self.sound(&table, &mut headings)?;
         let fault =
             |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
         let seen = self.two_in_one(&table, &headings, plan);
@@ -261,8 +262,9 @@ impl Settler<'_> {
         }
     }
 
-    /// Refuses headings that name a torque for an unknown lube, or a wrong unit.
-    fn sound(&self, table: &TableFound, headings: &[Heading]) -> Result<(), IntakeError> {
+    /// Refuses headings of which none names the torque, that name one for an unknown lube,
+    /// or a wrong unit.
+    fn sound(&self, table: &TableFound, headings: &mut [Heading]) -> Result<(), IntakeError> {
         let line = table.header;
         if let Some(problem) = self.unread_torques(table, headings) {
             return Err(self.fault(line, problem, NAME_IT));
@@ -428,20 +430,12 @@ const NAME_IT: &str = "add the column, or say in a mapping which heading means i
 
 /// Two columns for one thing: their indices and what it is.
 fn twice(headings: &[Heading], reshape: &Reshape) -> Option<(usize, usize, String)> {
-    // `Torque` and `Torque 2`: two steps, or two figures.
-    let position =
-        |is_it: &dyn Fn(&Column) -> bool| headings.iter().position(|one| is_it(&one.column));
-    let has_first = position(&|one| *one == Column::Pass(1)).is_some();
-    if let Some(second) = position(&|one| *one == Column::Pass(2)).filter(|_| !has_first)
-        && let Some(first) = position(&|one| one.is("torque")).filter(|first| *first < second)
-    {
-        return Some((first, second, "a torque: the first of two steps or the last".to_owned()));
-    }
     for (second, heading) in headings.iter().enumerate() {
         let what = match &heading.column {
             Column::Unknown { .. }
             | Column::Blank
             | Column::LeftOut
+            | Column::Asked { .. }
             | Column::Derived(_)
             | Column::Kept(_)
             | Column::RowNumber => continue,

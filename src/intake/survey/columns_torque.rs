@@ -1,9 +1,9 @@
 //! Columns of torque settled together: one torque in two units, a matrix of
 //! sizes by grades, figures for one joint each.
 
-use crate::intake::header::{Column, Heading, Weight, says_torque};
+use crate::intake::header::{Column, Heading, Weight, fold_header, says_torque};
 use crate::intake::reshape::Reshape;
-use crate::intake::row_parts::dimension_of;
+use crate::intake::row_parts::{dimension_of, is_a_step, is_of_one_torque};
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::content::{Content, Look};
 use crate::intake::survey::rows::{TableFound, figures};
@@ -57,12 +57,38 @@ impl Settler<'_> {
         }
     }
 
+    /// `Torque` and `Torque 2`: two steps, or two figures of which the mapping says the one.
+    pub(super) fn second_torque(&self, headings: &mut [Heading], plan: &mut Plan) {
+        let position =
+            |is_it: &dyn Fn(&Column) -> bool| headings.iter().position(|one| is_it(&one.column));
+        let has_first = position(&|one| *one == Column::Pass(1)).is_some();
+        let second = position(&|one| *one == Column::Pass(2)).filter(|_| !has_first);
+        let first = position(&|one| one.is("torque"));
+        let Some((first, second)) = first.zip(second).filter(|(first, second)| first < second)
+        else {
+            return;
+        };
+        let text = headings[second].text.clone();
+        if self.options.columns.meanings.contains_key(&fold_header(&headings[first].text)) {
+            plan.conclude(format!("`{text}` is a second torque: kept in the notes"));
+            headings[second].column = Column::Kept("another column is the torque");
+        } else {
+            let unit = headings[first].units.first();
+            let unit = unit.map_or_else(String::new, |unit| format!(" ({})", unit.symbol));
+            headings[first].column = Column::Asked {
+                reason: format!("the first of two steps, `{text}` the last, or the torque alone"),
+                readings: vec![format!("pass 1{unit}"), format!("torque{unit}")],
+            };
+        }
+    }
+
     /// Where what stands around speaks of torque, no column holds one, and figures stand
-    /// under headings that are not known: they are not left to the notes.
+    /// under headings that are not known: they are not left to the notes. One is asked
+    /// about; which of several would be more than a question.
     pub(super) fn unread_torques(
         &self,
         table: &TableFound,
-        headings: &[Heading],
+        headings: &mut [Heading],
     ) -> Option<String> {
         let is_told = |one: &Heading| {
             figures(one)
@@ -72,21 +98,33 @@ impl Settler<'_> {
         if self.sheet.is_typed || headings.iter().any(is_told) {
             return None;
         }
-        let says = |text: &String| {
-            titles::unit_in(text).is_some() || plain_words(text).split(' ').any(says_torque)
-        };
-        let around = table.titles.iter().flatten().chain(&table.below).chain([&self.sheet.name]);
+        let has_unit = |text: &String| titles::unit_in(&text.replace(['_', '.'], " ")).is_some();
+        let says = |text: &String| has_unit(text) || plain_words(text).split(' ').any(says_torque);
+        let mut around =
+            table.titles.iter().flatten().chain(&table.below).chain([&self.sheet.name]);
         let is_unknown = |at: &usize| {
             matches!(headings[*at].column, Column::Unknown { .. })
                 && self.contents[*at].are_figures()
         };
-        let texts: Vec<&str> = (0..headings.len().min(self.contents.len()))
-            .filter(is_unknown)
-            .map(|at| headings[at].text.as_str())
-            .collect();
-        let is_said = around.into_iter().any(says) && !texts.is_empty()
-            || texts.iter().any(|text| titles::unit_in(text).is_some());
-        is_said.then(|| format!("no column names the torque: is it in `{}`", texts.join("`, `")))
+        let unknown: Vec<usize> =
+            (0..headings.len().min(self.contents.len())).filter(is_unknown).collect();
+        let in_unit = unknown.iter().any(|at| has_unit(&headings[*at].text));
+        if !in_unit && !around.clone().any(says) {
+            return None;
+        }
+        if let [at] = unknown[..] {
+            let meanings: &[&str] = match in_unit || around.any(has_unit) {
+                true => &["torque", "notes"],
+                false => &["torque (lb-ft)", "torque (N·m)", "notes"],
+            };
+            headings[at].column = Column::Asked {
+                reason: "no column names the torque: is it here".to_owned(),
+                readings: meanings.iter().map(|one| (*one).to_owned()).collect(),
+            };
+        }
+        let texts: Vec<&str> = unknown.iter().map(|at| headings[*at].text.as_str()).collect();
+        let problem = || format!("no column names the torque: is it in `{}`", texts.join("`, `"));
+        (texts.len() > 1).then(problem)
     }
 
     /// `4.200` and `1.150` in a column that also has `118,5`: the point parts thousands. One
@@ -116,7 +154,9 @@ pub(super) fn settle_torques(
     contents: &[Content],
     plan: &mut Plan,
 ) {
+    letter_of_several(headings);
     single_joint(headings, plan);
+    share_unit(headings);
     let is_angle = |at: &usize| headings[*at].column.is("angle");
     let angles: Vec<usize> = (0..headings.len()).filter(is_angle).collect();
     if angles.len() > 1 {
@@ -155,6 +195,29 @@ pub(super) fn settle_torques(
         settle(headings, columns);
     }
     groups(headings, reshape, plan);
+}
+
+/// `Torque A` without a low end beside it is no high end but the first of several.
+fn letter_of_several(headings: &mut [Heading]) {
+    let has_low = headings.iter().any(|one| matches!(one.column, Column::Low(_)));
+    let Some(torque) = find_field("torque").filter(|_| !has_low) else { return };
+    for heading in headings.iter_mut().filter(|one| matches!(one.column, Column::High(_))) {
+        if heading.text.split([' ', '(']).any(|word| word == "A") {
+            heading.column = Column::Field(torque);
+            heading.given = Some(("joint", "A".to_owned()));
+        }
+    }
+}
+
+/// Gives the ends of a torque the unit that stands over one of them, or over the torque.
+fn share_unit(headings: &mut [Heading]) {
+    let is_end = |one: &Heading| is_of_one_torque(one) && !is_a_step(&one.column);
+    let units = headings.iter().filter(|one| is_of_one_torque(one)).flat_map(|one| &one.units);
+    let mut units = units.copied().filter(|unit| unit.dimension == Dimension::Torque);
+    let Some(unit) = units.next().filter(|unit| units.all(|other| other == *unit)) else { return };
+    headings.iter_mut().filter(|one| is_end(one) && one.units.is_empty()).for_each(|one| {
+        one.units.push(unit);
+    });
 }
 
 /// Columns headed by a lube and ticked say the lube of the row.

@@ -327,14 +327,17 @@ pub(crate) fn starts_with_thread(text: &str) -> bool {
         return true;
     }
     let first = text.split([' ', ',']).next().unwrap_or_default();
-    let unified = first.contains('/') || first.contains('-') || first.starts_with(['M', 'm', '#']);
+    let is_size = first.len() >= 2
+        && (first.contains(['/', '-']) || first.starts_with(['M', 'm', '#']))
+        && is_thread(first);
     // `20-100 Nm` is a range.
-    if unit_spelled(text[first.len()..].trim())
-        .is_some_and(|(unit, _)| unit.dimension == Dimension::Torque)
+    if !is_size && !text.starts_with('M')
+        || unit_spelled(text[first.len()..].trim())
+            .is_some_and(|(unit, _)| unit.dimension == Dimension::Torque)
     {
         return false;
     }
-    (unified && first.len() >= 2 && is_thread(first))
+    is_size
         || text.starts_with('M') && {
             let joined: String = text.chars().filter(|c| *c != ' ').take(12).collect();
             let end = joined.find(|c: char| !(c.is_ascii_digit() || "MmxX×.,".contains(c)));

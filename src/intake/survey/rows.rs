@@ -314,7 +314,7 @@ impl<'a> Finder<'a> {
         let row = &rows[at];
         let cells: Vec<&str> = filled(row).map(|(_, text)| text).collect();
         if cells.len() < 2
-            || cells.iter().any(|text| starts_with_thread(text) && text.contains(['x', '-', '/']))
+            || cells.iter().any(|text| text.contains(['x', '-', '/']) && starts_with_thread(text))
         {
             return false;
         }

@@ -43,16 +43,17 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
         if given.lube.is_none() && mentions_lube(&text, names) {
             left.push(text.clone());
         }
+        let is_bound = plain_words(&text).split(' ').any(|word| EXCEPT.contains(&word));
         match name_in(&text, names) {
-            Some(name) if given.assembly.is_none() => given.assembly = Some(name),
-            Some(name) => left.push(name),
-            None if plain_words(&text).split(' ').any(|word| EXCEPT.contains(&word)) => {
-                left.push(text);
+            Some(name) if given.assembly.is_none() => {
+                left.extend(unread(&text, Some(&name), names));
+                given.assembly = Some(name);
             }
-            None if is_note(&plain_words(&text)) || says_something(&text) => left.push(text),
-            None => {}
+            None if is_bound || is_note(&plain_words(&text)) => left.push(text),
+            _ => left.extend(unread(&text, None, names)),
         }
     }
+    left.extend(given.words.take());
     given.words = (!left.is_empty()).then(|| left.join("; "));
     given
 }
@@ -110,6 +111,8 @@ fn pair(title: &[String], given: &mut Given, names: &Names) -> bool {
     }
     *slot = Some(name.to_owned());
     facts(more, given, names);
+    let words = unread(more, None, names);
+    given.words = (!words.is_empty()).then(|| words.join("; "));
     true
 }
 
@@ -146,8 +149,10 @@ pub(super) fn section(text: &str, names: &Names) -> Section {
     let (unit, lube, series) = (unit_in(text), condition_in(text, names), series_in(text));
     let name = name_in(text, names).or_else(|| bare(text));
     let is_name = unit.is_none() && lube.is_none() && series.is_none();
+    let words = if is_name { Vec::new() } else { unread(text, name.as_deref(), names) };
     let joint = if is_name { Some(trimmed(text)) } else { name };
-    Section { assembly: None, joint, unit, lube, series, words: None }
+    let words = (!words.is_empty()).then(|| words.join("; "));
+    Section { assembly: None, joint, unit, lube, series, words }
 }
 
 fn trimmed(text: &str) -> String {
@@ -248,13 +253,19 @@ fn series_in(text: &str) -> Option<&'static str> {
 /// The name of a machine, engine or job in a title: its first piece that is
 /// more than what every title says.
 pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
+    pieces(text).iter().find_map(|piece| name_of_piece(piece, names))
+}
+
+/// A title cut at its signs, a sentence with a verb left whole.
+fn pieces(text: &str) -> Vec<String> {
     let plain = Plain::new(text);
     // `No. 2` goes on behind its point.
     let apart = plain.as_str().replace(['(', ')'], ". ");
     let mut sentences = apart.split_inclusive(". ").peekable();
-    let mut whole = String::new();
+    let (mut found, mut whole) = (Vec::new(), String::new());
     while let Some(sentence) = sentences.next() {
         if says_something(sentence) {
+            found.push(sentence.to_owned());
             continue;
         }
         whole.push_str(sentence);
@@ -266,20 +277,58 @@ pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
         .replace(" - ", "\n")
         .replace(" / ", "\n")
         .replace([';', '|', ',', ':', '(', ')'], "\n");
-    parted.lines().find_map(|piece| {
-        let piece = piece.trim().trim_matches(['.', '-', '*', '#', '=', ' ']);
-        if piece.is_empty() || unit_in(piece).is_some() || condition_in(piece, names).is_some() {
-            return None;
+    found.extend(parted.lines().map(str::to_owned));
+    let trim =
+        |piece: &String| piece.trim().trim_matches(['.', '-', '*', '#', '=', ' ']).to_owned();
+    found.iter().map(trim).filter(|piece| !piece.is_empty()).collect()
+}
+
+fn name_of_piece(piece: &str, names: &Names) -> Option<String> {
+    if says_something(piece) || unit_in(piece).is_some() || condition_in(piece, names).is_some() {
+        return None;
+    }
+    if is_note(&plain_words(piece)) {
+        return None;
+    }
+    let name = without_title_words(piece)?;
+    let letters = name.chars().filter(|c| c.is_alphabetic()).count();
+    // `X 250` is short, and a name.
+    let is_code = letters == 1 && name.contains(|c: char| c.is_ascii_digit()) && name.len() > 2;
+    ((letters >= 2 || is_code && !is_thread(&name)) && !is_date(&name)).then_some(name)
+}
+
+/// The pieces of a title that are not its `name` and say more than a unit, a lube, a grade
+/// or what every title says: they go to the notes.
+fn unread(text: &str, name: Option<&str>, names: &Names) -> Vec<String> {
+    const SERIES: &[&str] = &["unc", "unf", "coarse", "fine", "metric", "inch", "threads"];
+    let is_known = |phrase: &str| {
+        let folded = plain_words(phrase);
+        let is_word = [TITLE, FILLER, ARTICLES, SERIES].iter().any(|list| list.contains(&&*folded));
+        is_word
+            || !folded.contains(char::is_alphanumeric)
+            || says_torque(&folded)
+            || units_spelled(phrase.trim_end_matches(['.', '!'])).is_some()
+            || names.lube_said(&folded).is_some()
+            || strength_named(phrase, names).is_some()
+    };
+    let says_more = |piece: &str| {
+        let words: Vec<&str> = piece.split_whitespace().collect();
+        let mut at = 0;
+        while at < words.len() {
+            let most = (words.len() - at).min(3);
+            let known = (1..=most).rev().find(|length| is_known(&words[at..at + length].join(" ")));
+            let Some(length) = known else { return true };
+            at += length;
         }
-        if is_note(&plain_words(piece)) {
-            return None;
-        }
-        let name = without_title_words(piece)?;
-        let letters = name.chars().filter(|c| c.is_alphabetic()).count();
-        // `X 250` is short, and a name.
-        let is_code = letters == 1 && name.contains(|c: char| c.is_ascii_digit()) && name.len() > 2;
-        ((letters >= 2 || is_code && !is_thread(&name)) && !is_date(&name)).then_some(name)
-    })
+        false
+    };
+    let mut all = pieces(text);
+    let own = name.and_then(|name| {
+        all.iter().position(|piece| name_of_piece(piece, names).as_deref() == Some(name))
+    });
+    own.map(|own| all.remove(own));
+    all.retain(|piece| says_more(piece) && revision_in(piece).is_none());
+    all
 }
 
 /// Whether a sentence has a verb, as no name of a machine has: `this hangs on the wall`.

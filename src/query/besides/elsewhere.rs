@@ -85,7 +85,12 @@ pub fn denied(mut question: Question, book: &Book) -> Result<Question, StoreErro
         if own.is_empty() {
             continue;
         }
-        let other = Test::Not(Box::new(says(&own, &word)));
+        // Said nowhere, as of the text: true of a row that does not state the field.
+        let is_not = |field: &&'static Field| {
+            let says = Test::Not(Box::new(Test::Says(field, word.clone())));
+            Test::Any(vec![says, Test::Not(Box::new(Test::Stated(field)))])
+        };
+        let other = Test::All(own.iter().map(is_not).collect());
         question.readings.push(format!("no name has `{word}`: read as `{}`", words(&other)));
         let filter = question.filter.take();
         question.filter = filter.map(|filter| instead_of(&filter, &word, &other));

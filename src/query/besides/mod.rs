@@ -31,6 +31,7 @@ pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), 
     answer.remarks.extend(partly(answer.partly));
     answer.remarks.extend(charts(answer.charts));
     answer.remarks.extend(near::named_elsewhere(question, book)?);
+    answer.remarks.extend(near::denied_by_tag(question, book)?);
     answer.remarks.extend(level(question, answer));
     match &answer.tally {
         None if answer.count() == 0 => {

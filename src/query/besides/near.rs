@@ -5,6 +5,7 @@ use std::collections::HashSet;
 
 use crate::query::besides::count;
 use crate::query::besides::words::{is_stated, parts, words};
+use crate::query::ear;
 use crate::query::resolve::{Compare, Expr, LISTS, Question, Test, is_sized};
 use crate::query::syntax::otherwise;
 use crate::record::{FIELDS, FieldKind, NameOf, Vocabulary, find_field};
@@ -55,11 +56,45 @@ fn elsewhere(name: &str, filter: &Test, book: &Book) -> Result<Option<String>, S
     let Some(assembly) = find_field("assembly").filter(|_| is_machine) else { return Ok(None) };
     let machine = Test::Says(assembly, fold_name(name));
     let other = count(filter, Some(&replaced(filter, name, &machine)), book)?.joints;
+    let are = if other == 1 { "is of a joint or part" } else { "are of joints or parts" };
     let said = format!(
-        "{other} of these are of joints or parts called so: for the machine alone write `{}`",
+        "{other} of these {are} called so: for the machine alone write `{}`",
         words(&machine)
     );
     Ok((other > 0).then_some(said))
+}
+
+/// How many rows the `not` of a joint's name takes away by a tag that has the word too:
+/// `not drive`, where parts of another joint are tagged `mill drive`.
+pub(super) fn denied_by_tag(question: &Question, book: &Book) -> Result<Vec<String>, StoreError> {
+    let (Some(filter), Some(joint)) = (&question.filter, find_field("joint")) else {
+        return Ok(Vec::new());
+    };
+    let mut remarks = Vec::new();
+    for part in parts(filter) {
+        let Test::Not(inner) = part else { continue };
+        let Test::Bare(name) = &**inner else { continue };
+        let of_joint = Test::Says(joint, fold_name(&name.name));
+        if book.vocabulary()?.find(NameOf::Joint, &name.name).is_none() {
+            continue;
+        }
+        let only = Test::Not(Box::new(of_joint));
+        let wider = instead_of(filter, part, &only);
+        let more = count(&wider, Some(filter), book)?.joints;
+        let write = format!("{} {}", words(&wider), question.clauses);
+        remarks.extend((more > 0).then(|| {
+            let joints = rows(more);
+            let (name, write) = (&name.name, write.trim_end());
+            format!("`not {name}` took away {joints} of other joints too: write `{write}`")
+        }));
+    }
+    Ok(remarks)
+}
+
+/// `filter` with `other` for its part `part`.
+fn instead_of(filter: &Test, part: &Test, other: &Test) -> Test {
+    let each = parts(filter).into_iter();
+    Test::All(each.map(|one| if one == part { other.clone() } else { one.clone() }).collect())
 }
 
 fn bare_names(test: &Test, names: &mut Vec<String>) {
@@ -100,6 +135,9 @@ pub(super) fn misses(
     if parts.len() > MOST_PARTS {
         return Ok(vec!["so many words are in no row together: ask for fewer".to_owned()]);
     }
+    if let Some(line) = unstated(question, &parts, book)? {
+        return Ok(vec![line]);
+    }
     let mut lines = Vec::from_iter(with_fewer(question, &parts, book)?);
     for (at, part) in parts.iter().enumerate() {
         let found = count(part, None, book)?;
@@ -119,6 +157,31 @@ pub(super) fn misses(
     let mut seen = HashSet::new();
     lines.retain(|line| seen.insert(line.clone()));
     Ok(lines)
+}
+
+/// Where rows have all that is asked but do not state the fields that stand alone: that
+/// they do not, of how many, and the question that shows them.
+fn unstated(
+    question: &Question,
+    parts: &[&Test],
+    book: &Book,
+) -> Result<Option<String>, StoreError> {
+    let (fields, rest): (Vec<&Test>, Vec<&Test>) = parts.iter().partition(|part| is_alone(part));
+    let named = Test::All(rest.into_iter().cloned().collect());
+    if fields.is_empty() || named == Test::All(Vec::new()) {
+        return Ok(None);
+    }
+    let found = count(&named, None, book)?.joints;
+    let each: Vec<String> = fields.into_iter().map(words).collect();
+    let are = if each.len() == 1 { "is" } else { "are" };
+    let (each, named) = (each.join(", "), words(&named));
+    let shown = match question.clauses.as_str() {
+        "" => format!("show part, lube, {each}"),
+        clauses => clauses.to_owned(),
+    };
+    Ok((found > 0).then(|| {
+        format!("{named}: {each} {are} not stated ({}): write `{named} {shown}`", rows(found))
+    }))
 }
 
 /// The question without as few of its parts as it takes to find something, ready to be
@@ -168,14 +231,9 @@ fn with_fewer(
         if found == 0 {
             continue;
         }
-        let is_stated = |at: &usize| is_alone(&kept[*at]);
-        let is_unstated = out.is_empty() && !without.is_empty() && without.iter().all(is_stated);
         out.extend(without.iter().map(|at| format!("`{}`", words(&kept[*at]))));
         let out = match out.as_slice() {
             [] => String::new(),
-            fields if is_unstated => {
-                format!("the book does not state {} of it: ", fields.join(", "))
-            }
             parts => format!("without {}: ", parts.join(", ")),
         };
         let write = format!("{} {}", words(&rest), question.clauses);
@@ -200,6 +258,9 @@ fn is_denial(part: &Test) -> bool {
         _ => false,
     }
 }
+
+/// Words of so few letters are not taken for slips of others.
+const SHORT: usize = 3;
 
 /// More parts than these are not left out two by two.
 const MOST_PAIRED: usize = 6;
@@ -310,8 +371,15 @@ fn nearest_of(part: &Test, vocabulary: &Vocabulary) -> Vec<String> {
             let kinds =
                 [NameOf::Joint, NameOf::Part, NameOf::Lube, NameOf::Strength, NameOf::Assembly];
             let known = kinds.into_iter().flat_map(|what| vocabulary.spellings(what));
-            let words = known.flat_map(|name| name.split(' ').chain([name]));
-            nearest(word, words).map(str::to_owned).into_iter().collect()
+            let words = known.flat_map(|name| name.split([' ', ',']).chain([name]));
+            // A slip of the keys is none of a short or plain word, nor of its first letter:
+            // `far` is not `cap`, `way` not `wax`.
+            let is_slip = word.len() > SHORT && !ear::has_word(word);
+            let is_near = |near: &&str| {
+                let is_longer = !near.starts_with(word.as_str());
+                is_slip && is_longer && near.chars().next() == word.chars().next()
+            };
+            nearest(word, words.filter(is_near)).map(str::to_owned).into_iter().collect()
         }
         _ => Vec::new(),
     }

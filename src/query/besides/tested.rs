@@ -51,7 +51,7 @@ pub(super) fn remarks(
                 remarks.extend(not_stated("torque, angle or stretch", found(&not(part))?));
             }
             // Of a word that is looked for in two places one is enough.
-            Test::Any(tests) if !is_one_word(tests) && !is_text_twice(tests) => {
+            Test::Any(tests) if !is_one_word(tests) && !is_word_anywhere(tests) => {
                 for test in tests {
                     if found(test)? == 0 {
                         remarks.push(format!("nothing here has `{}`", words(test)));
@@ -86,8 +86,18 @@ fn not_stated(name: &str, rows: usize) -> Option<String> {
     (rows > 0).then(|| format!("{rows} more state no {name}"))
 }
 
-fn is_text_twice(tests: &[Test]) -> bool {
-    matches!(tests, [Test::Says(field, _), _] if field.name != "text")
+/// Whether the alternatives are the places in which one word is looked for.
+fn is_word_anywhere(tests: &[Test]) -> bool {
+    let in_field = |test: &Test| match test {
+        Test::Says(field, _) => field.name != "text",
+        Test::Any(tests) => tests.iter().all(|test| matches!(test, Test::Says(..))),
+        _ => false,
+    };
+    match tests {
+        [Test::Says(field, _), _] => field.name != "text",
+        [Test::Bare(_), fields @ ..] => !fields.is_empty() && fields.iter().all(in_field),
+        _ => false,
+    }
 }
 
 fn no_finish(part: &Test) -> Test {

@@ -117,8 +117,10 @@ pub(super) fn lacks_field(words: &QuestionWords<'_>, at: usize, names: &Vocabula
     }
     match &before.class {
         Class::Comma | Class::Open | Class::Thread(_) => true,
-        // `8.8 over 60 N.m`
-        Class::Number(_) => names.find(NameOf::Strength, &before.text).is_some(),
+        // `8.8 over 60 N.m`, `Marlow 6 over 10 bolts`
+        Class::Number(_) => {
+            names.find(NameOf::Strength, &before.text).is_some() || words.is_in_name(at - 1, names)
+        }
         // `blind over 60 N.m`
         Class::Field => words.field_is(at - 1, |kind| kind == FieldKind::Flag),
         Class::Keyword(keyword) => {
@@ -127,7 +129,13 @@ pub(super) fn lacks_field(words: &QuestionWords<'_>, at: usize, names: &Vocabula
         // `studs over 60 N.m`; of any other word it is an unknown field.
         Class::Word => {
             let text = &before.text;
-            is_name(text, names) || names.has_words(text) || is_kind(&text.to_lowercase())
+            // `hole-material cast iron over 10 lb-ft`: the end of a value.
+            let mut back = (0..at).rev();
+            let first = back.find(|before| words.class(*before) != Some(&Class::Word));
+            first.is_some_and(|field| words.field_is(field, |kind| kind != FieldKind::Flag))
+                || is_name(text, names)
+                || names.has_words(text)
+                || is_kind(&text.to_lowercase())
         }
         _ => false,
     }

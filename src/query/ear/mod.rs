@@ -146,8 +146,8 @@ fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<Question
     candidates.sort_unstable();
     for (at, rule) in candidates {
         let rule = &rules()[rule];
-        if let Some(length) = matched(rule, &words, at, names) {
-            apply(rule, &mut words, at, length);
+        if let Some(heard) = matched(rule, &words, at, names) {
+            apply(rule, &mut words, at, &heard);
             return Some(words);
         }
     }
@@ -165,25 +165,50 @@ fn all_but(words: &mut QuestionWords<'_>) -> bool {
     but.map(|at| words.set(at, "except".to_owned())).is_some()
 }
 
-/// How many words from `at` the row takes, if it fits there.
-fn matched(rule: &Rule, words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<usize> {
+/// The most words that a [`Piece::Run`](table::Piece::Run) takes.
+const LONGEST_RUN: usize = 6;
+
+/// For each word from `at` that the row takes what it is there, if the row fits.
+fn matched(
+    rule: &Rule,
+    words: &QuestionWords<'_>,
+    at: usize,
+    names: &Vocabulary,
+) -> Option<Vec<table::Piece>> {
     use table::Piece;
     if rule.at_start && at > 0 {
         return None;
     }
     let (mut literal, mut is_sized) = (Vec::new(), false);
+    let mut heard: Vec<Piece> = Vec::with_capacity(rule.heard.len());
     for (offset, piece) in rule.heard.iter().enumerate() {
-        if !words.fits(at + offset, *piece, names) {
+        let here = at + heard.len();
+        if !words.fits(here, *piece, names) {
             return None;
         }
         match piece {
-            Piece::Word(_) => literal.push(at + offset),
+            Piece::Run => {
+                let ends = |end: usize| match rule.heard.get(offset + 1) {
+                    Some(next) => words.fits(end, *next, names),
+                    None => ends_test(words.class(end)),
+                };
+                let end = (here + 1..=here + LONGEST_RUN).find(|end| ends(*end))?;
+                if !(here + 1..end).all(|at| words.fits(at, Piece::Run, names)) {
+                    return None;
+                }
+                heard.extend(std::iter::repeat_n(Piece::Run, end - here));
+                continue;
+            }
+            Piece::Word(_) => literal.push(here),
+            // `Marlow 6 highest torque`: the figure is of the name.
+            Piece::Count | Piece::Number if words.is_in_name(here, names) => return None,
             // `1/2 in drive` is more than a joint called drive.
             Piece::Size => is_sized = true,
             _ => {}
         }
+        heard.push(*piece);
     }
-    let end = at + rule.heard.len();
+    let end = at + heard.len();
     let ends = !rule.at_end || ends_test(words.class(end));
     // A clause that has begun keeps its own words: `target 75% proof`.
     let is_free = !words.is_in_target(at);
@@ -194,17 +219,21 @@ fn matched(rule: &Rule, words: &QuestionWords<'_>, at: usize, names: &Vocabulary
     };
     let own = if is_sized { at..end } else { own };
     let is_name = || literal.iter().any(|word| words.is_in_longer_name(*word, &own, names));
-    (ends && is_free && !is_name()).then_some(rule.heard.len())
+    (ends && is_free && !is_name()).then_some(heard)
 }
 
-fn apply(rule: &Rule, words: &mut QuestionWords<'_>, at: usize, length: usize) {
-    let span = words.span(at, at + length);
-    let taken = words.take(at, length);
+fn apply(rule: &Rule, words: &mut QuestionWords<'_>, at: usize, heard: &[table::Piece]) {
+    let span = words.span(at, at + heard.len());
+    let taken = words.take(at, heard.len());
     let write = |pieces: &[table::Piece]| -> Vec<words::Word<'_>> {
         let mut written: Vec<words::Word<'_>> = Vec::with_capacity(pieces.len());
         for (place, piece) in pieces.iter().enumerate() {
-            let own = rule.heard.iter().zip(&taken).filter(|(heard, _)| *heard == piece);
+            let own = heard.iter().zip(&taken).filter(|(heard, _)| *heard == piece);
             let own: Vec<&words::Word<'_>> = own.map(|(_, word)| word).collect();
+            if *piece == table::Piece::Run {
+                written.extend(own.into_iter().cloned());
+                continue;
+            }
             // Of several the first is written first; more than are heard begin again.
             let before = pieces[..place].iter().filter(|other| *other == piece).count();
             written.push(match own.is_empty() || !piece.is_kept() {

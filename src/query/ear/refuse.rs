@@ -4,9 +4,9 @@
 use crate::quantity::{Dimension, find_unit};
 use crate::query::ear::comparisons::{field_before, lacks_field};
 use crate::query::ear::table::Piece;
-use crate::query::ear::words::{QuestionWords, is_name};
+use crate::query::ear::words::{QuestionWords, is_measure, is_name};
 use crate::query::syntax::Class;
-use crate::record::{FieldKind, NameOf, Vocabulary};
+use crate::record::{NameOf, Vocabulary};
 use crate::text::{Diagnostic, Span};
 
 /// Whether `word`, in lower case, may be refused here.
@@ -56,8 +56,6 @@ fn comma_in_figure(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
         );
         return Some(refused.offer([format!("{}.{}", first.text, second.text)]));
     }
-    let is_measure =
-        |kind| matches!(kind, FieldKind::Quantity(_) | FieldKind::Share | FieldKind::Number);
     let of_measure = at > 0 && (words.field_is(at - 1, is_measure) || words.relates(at - 1));
     let fits = match second.class {
         Class::Quantity(_) => true,
@@ -184,7 +182,7 @@ fn checked(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
 fn wrench(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
     let is_wrench = words.lower(at) == "wrench" && !words.is_in_name(at, names);
     // `on wrench W2`, `19 mm wrench` and `wrench size`, and `a 20..100 N.m wrench`.
-    let is_tool = matches!(words.lower(at + 1).as_str(), "size" | "fits" | "for");
+    let is_tool = matches!(words.lower(at + 1).as_str(), "size" | "fits" | "for" | "do");
     let is_led = is_tool
         || at > 0
             && (matches!(
@@ -272,7 +270,7 @@ fn shell(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Dia
     let is_unit =
         word.class == Class::Word && word.text.len() > 1 && find_unit(&word.text).is_some();
     let is_free = !matches!(words.lower(at - 1).as_str(), "in" | "units")
-        && matches!(words.class(at - 1), Some(Class::Field));
+        && words.field_is(at - 1, is_measure);
     (is_unit && is_free && !is_name(&word.text, names)).then(|| {
         Diagnostic::new(
             "unit-alone",

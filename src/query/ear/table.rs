@@ -43,6 +43,8 @@ pub(super) enum Piece {
     Name,
     /// The beginning of the name of a lube.
     Lube,
+    /// The same, of one that is no field too.
+    OnlyLube,
     /// A field that is no lube, nor holds one.
     PlainField,
     /// A field of a figure.
@@ -57,6 +59,9 @@ pub(super) enum Piece {
     /// Between the ends of a range.
     Dots,
     Comma,
+    /// The words up to what stands behind it in the row: one or a few, none of them a sign
+    /// or a clause.
+    Run,
 }
 
 static TEXT: &str = include_str!("../../../grammar/ears.txt");
@@ -159,6 +164,7 @@ fn piece(word: &'static str) -> Piece {
         "K" => Piece::Wrench,
         "A" => Piece::Name,
         "L" => Piece::Lube,
+        "Y" => Piece::OnlyLube,
         "G" => Piece::PlainField,
         "V" => Piece::MeasuredField,
         "E" => Piece::Kind,
@@ -169,6 +175,7 @@ fn piece(word: &'static str) -> Piece {
         "U" => Piece::Unit,
         ".." => Piece::Dots,
         "," => Piece::Comma,
+        "*" => Piece::Run,
         word => Piece::Word(word),
     }
 }

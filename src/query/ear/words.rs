@@ -146,7 +146,15 @@ impl<'a> QuestionWords<'a> {
 
     /// Adds a clause at the end. What the question sorts, counts or is drawn in already
     /// it says once; of the two ways to sort by a field the later word counts.
-    pub(super) fn append(&mut self, clause: Vec<Word<'a>>) {
+    pub(super) fn append(&mut self, mut clause: Vec<Word<'a>>) {
+        // `longest studs first 3`: what is typed says how many.
+        let is_first = |word: &Word<'_>| word.class == Class::Keyword(Keyword::First);
+        if let [.., first, one] = clause.as_slice()
+            && (&*first.text, &*one.text) == ("first", "1")
+            && self.words.iter().any(is_first)
+        {
+            clause.truncate(clause.len() - 2);
+        }
         let is_same = |run: &[Word<'_>]| {
             run.iter().zip(&clause).all(|(one, other)| one.text.eq_ignore_ascii_case(&other.text))
         };
@@ -241,6 +249,7 @@ impl<'a> QuestionWords<'a> {
                 !self.fits(at, Piece::Wrench, names) && self.begins(at, is_name)
             }
             Piece::Lube => self.begins(at, |text| names.find(NameOf::Lube, text).is_some()),
+            Piece::OnlyLube => *class == Class::Word && self.fits(at, Piece::Lube, names),
             Piece::PlainField => {
                 self.is_field(at)
                     && !self.field_is(at, |kind| matches!(kind, FieldKind::Lube | FieldKind::Flag))
@@ -263,6 +272,14 @@ impl<'a> QuestionWords<'a> {
             Piece::Unit => find_unit(&word.text).is_some() && !matches!(class, Class::Quoted(_)),
             Piece::Dots => *class == Class::Range,
             Piece::Comma => *class == Class::Comma,
+            Piece::Run => matches!(
+                class,
+                Class::Word
+                    | Class::Field
+                    | Class::Number(_)
+                    | Class::Quantity(_)
+                    | Class::Thread(_)
+            ),
         }
     }
 

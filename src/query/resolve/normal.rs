@@ -109,9 +109,10 @@ fn takes(typed: &str, value: &Leaf, names: Names<'_>) -> bool {
         _ if value.read == Read::Field && NEVER_KINDS.contains(&field.name) => {
             find_field(&value.text).is_some_and(|other| other.kind == FieldKind::Text)
         }
-        _ if names.is_second
-            && value.read == Read::Word
-            && names.vocabulary.has_words(&value.text) =>
+        FieldKind::Text
+            if names.is_second
+                && value.read == Read::Word
+                && names.vocabulary.has_words(&value.text) =>
         {
             false
         }

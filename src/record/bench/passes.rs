@@ -64,13 +64,11 @@ pub fn plan_torque(torque: Extent<Torque>, wish: &PassWish) -> Result<PassPlan, 
     let ceiling = torque.low().unwrap_or(aim);
     let mut steps = Vec::with_capacity(passes.steps.len());
     for step in passes.steps.iter().take(made).filter(|step| **step < ceiling) {
+        let unit = scale.map_or(torque.unit(), |scale| scale.1);
         steps.push(PassStep::Torque(TorqueStep {
-            aim: Some(*step),
-            written: None,
-            share: None,
-            unit: scale.map_or(torque.unit(), |scale| scale.1),
             on_mark: scale.is_some(),
             setting: wish.setting(*step, None, Some(torque.high()))?,
+            ..TorqueStep::worked_out(Some(*step), unit)
         }));
     }
     steps.push(PassStep::Torque(last));
@@ -143,16 +141,13 @@ fn last_step(torque: Extent<Torque>, wish: &PassWish) -> Result<TorqueStep, Proc
         Some(aim) => wish.setting(aim, floor, limit)?,
         None => None,
     };
-    let unit = torque.unit();
-    Ok(TorqueStep { aim, written: Some(torque), share: None, unit, on_mark: false, setting })
+    let written = Some(torque);
+    Ok(TorqueStep { written, setting, ..TorqueStep::worked_out(aim, torque.unit()) })
 }
 
 /// The plan, refused if its wrench cannot show the final value.
 fn checked(mut plan: PassPlan) -> PassPlan {
-    let last = plan.steps.iter().rev().find_map(|step| match step {
-        PassStep::Torque(torque) => torque.setting,
-        _ => None,
-    });
+    let last = plan.steps.iter().rev().find_map(|step| step.torque()?.setting);
     plan.refused = last.filter(|set| !set.is_usable()).map(|setting| setting.to_string());
     plan
 }
@@ -236,12 +231,9 @@ fn stated_step(
     let is_last = setting.torque.is_some_and(|last| last == Extent::Exactly(torque));
     let limit = limit.filter(|_| !is_last);
     Ok(TorqueStep {
-        aim: Some(torque.value()),
         written: Some(Extent::Exactly(torque)),
-        share: None,
-        unit: torque.written().unit,
-        on_mark: false,
         setting: wish.setting(torque.value(), None, limit)?,
+        ..TorqueStep::worked_out(Some(torque.value()), torque.written().unit)
     })
 }
 
@@ -252,46 +244,33 @@ fn share_step(
     wish: &PassWish,
 ) -> Result<TorqueStep, ProcedureError> {
     let scale = wish.wrench.graduation().map(|scale| scale.1);
+    let written_share = Some(share);
+    let part = share.value().value();
     let Some(last) = setting.torque else {
-        let unit = scale.unwrap_or(NEWTON_METRE);
-        let share = Some(share);
-        return Ok(TorqueStep {
-            aim: None,
-            written: None,
-            share,
-            unit,
-            on_mark: false,
-            setting: None,
-        });
+        let step = TorqueStep::worked_out(None, scale.unwrap_or(NEWTON_METRE));
+        return Ok(TorqueStep { share: written_share, ..step });
     };
-    if (share.value().value() - 1.0).abs() < 1e-9 {
-        return Ok(TorqueStep { share: Some(share), ..last_step(last, wish)? });
+    if (part - 1.0).abs() < 1e-9 {
+        return Ok(TorqueStep { share: written_share, ..last_step(last, wish)? });
     }
-    let aim = worked.copied().or_else(|| last.target().map(|aim| aim * share.value().value()));
+    let aim = worked.copied().or_else(|| last.target().map(|aim| aim * part));
     let set = aim.map(|aim| wish.setting(aim, None, Some(last.high()))).transpose()?;
+    let unit = scale.filter(|_| worked.is_some()).unwrap_or(last.unit());
     Ok(TorqueStep {
-        aim,
-        written: None,
-        share: Some(share),
-        unit: scale.filter(|_| worked.is_some()).unwrap_or(last.unit()),
+        share: written_share,
         on_mark: worked.is_some(),
         setting: set.flatten(),
+        ..TorqueStep::worked_out(aim, unit)
     })
 }
 
 fn doubts(steps: &[PassStep], setting: &Setting) -> Vec<String> {
-    let aims: Vec<Torque> = steps
-        .iter()
-        .filter_map(|step| match step {
-            PassStep::Torque(torque) => torque.aim,
-            _ => None,
-        })
-        .collect();
+    let aims: Vec<Torque> = steps.iter().filter_map(|step| step.torque()?.aim).collect();
     let mut doubts = Vec::new();
     if aims.windows(2).any(|pair| pair[1] <= pair[0]) {
         doubts.push("the source's passes do not rise: ask the source".to_owned());
     }
-    let ends_by_torque = matches!(steps.last(), Some(PassStep::Torque(_)));
+    let ends_by_torque = steps.last().is_some_and(|step| step.torque().is_some());
     if let (Some(last), Some(torque), true) = (aims.last(), setting.torque, ends_by_torque) {
         let slack = torque.high() * 1e-6;
         let low = torque.low().unwrap_or(torque.high());

@@ -143,6 +143,13 @@ pub struct TorqueStep {
     pub setting: Option<procedure::Setting>,
 }
 
+impl TorqueStep {
+    /// A step that was worked out, without a setting.
+    pub(crate) fn worked_out(aim: Option<Torque>, unit: &'static Unit) -> Self {
+        Self { aim, written: None, share: None, unit, on_mark: false, setting: None }
+    }
+}
+
 /// One pass: every fastener of the joint is brought to it, in order, before the
 /// next one starts.
 #[derive(Debug, Clone, PartialEq)]
@@ -154,6 +161,16 @@ pub enum PassStep {
     /// A start that stands only in the words of the source.
     AsQuoted,
     Stretch(Extent<Length>),
+}
+
+impl PassStep {
+    /// It, if it goes to a torque.
+    pub fn torque(&self) -> Option<&TorqueStep> {
+        match self {
+            Self::Torque(torque) => Some(torque),
+            _ => None,
+        }
+    }
 }
 
 /// The passes of one setting.
@@ -179,12 +196,11 @@ impl PassPlan {
 
     /// The torque that the last of its torque steps goes to.
     pub fn final_torque(&self) -> Option<Extent<Torque>> {
-        self.steps.iter().rev().find_map(|step| match step {
-            PassStep::Torque(torque) => torque.written.or_else(|| {
-                let quantity = crate::quantity::Quantity::rounded(torque.aim?, torque.unit, 3)?;
-                Stated::new(quantity).ok().map(Extent::Exactly)
-            }),
-            _ => None,
-        })
+        let rounded = |step: &TorqueStep| {
+            let quantity = crate::quantity::Quantity::rounded(step.aim?, step.unit, 3)?;
+            Stated::new(quantity).ok().map(Extent::Exactly)
+        };
+        let torques = self.steps.iter().rev().filter_map(PassStep::torque);
+        torques.filter_map(|step| step.written.or_else(|| rounded(step))).next()
     }
 }

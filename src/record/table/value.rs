@@ -28,7 +28,6 @@ pub struct Measure<'a> {
     pub low: Option<f64>,
     /// High end; equal to `low` for one value.
     pub high: f64,
-    /// As the source wrote it.
     pub written: Written<'a>,
 }
 

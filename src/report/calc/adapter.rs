@@ -3,7 +3,7 @@
 
 use crate::mechanics::Attachment;
 use crate::mechanics::formulas;
-use crate::quantity::{Angle, Length, Ratio, System, Torque, Unit};
+use crate::quantity::{Ratio, System, Torque, Unit};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::working::{Measured, Step};
@@ -11,11 +11,8 @@ use crate::report::working::{Measured, Step};
 /// A torque at the bolt and the setting of the wrench.
 #[derive(Debug, Clone, PartialEq)]
 pub struct AdapterSum {
-    /// What sits between.
     pub attachment: Attachment,
-    /// At the bolt.
     pub torque: Torque,
-    /// At the wrench.
     pub setting: Torque,
     /// The setting was given and the torque asked for.
     pub is_at_bolt: bool,
@@ -28,17 +25,17 @@ impl AdapterSum {
     /// Torque at the bolt, setting of the wrench, and the formula between them.
     pub fn page(&self) -> Page {
         let mut page = Page::new(self.title(), self.unit.system == System::Inch);
-        let setting = Figure::computed("setting", "set the wrench to", self.setting)
-            .fine(4)
-            .in_unit(self.unit);
-        let torque =
-            Figure::computed("torque", "at the bolt", self.torque).fine(4).in_unit(self.unit);
+        let setting = ("setting", "set the wrench to", self.setting);
+        let torque = ("torque", "at the bolt", self.torque);
         let both = if self.is_at_bolt { [torque, setting] } else { [setting, torque] };
-        for figure in both {
-            page.put(figure);
+        for (name, label, torque) in both {
+            page.put(Figure::computed(name, label, torque).fine(4).in_unit(self.unit));
         }
         page.put(Figure::number("correction", "bolt / wrench", Some(self.gain.value()), 4));
-        let (lever, reach, angle) = self.lengths();
+        let (lever, reach, angle) = match self.attachment {
+            Attachment::Adapter { lever, reach, angle } => (Some(lever), Some(reach), Some(angle)),
+            Attachment::OnAxis | Attachment::Multiplier { .. } => (None, None, None),
+        };
         page.put(Figure::maybe("wrench_length", "wrench", lever).if_known());
         page.put(Figure::maybe("adapter_length", "adapter", reach).if_known());
         page.put(Figure::maybe("angle", "angle", angle).if_known());
@@ -64,13 +61,6 @@ impl AdapterSum {
         }
     }
 
-    fn lengths(&self) -> (Option<Length>, Option<Length>, Option<Angle>) {
-        match self.attachment {
-            Attachment::Adapter { lever, reach, angle } => (Some(lever), Some(reach), Some(angle)),
-            Attachment::OnAxis | Attachment::Multiplier { .. } => (None, None, None),
-        }
-    }
-
     fn step(&self) -> Step {
         let (title, known, name, result) = if self.is_at_bolt {
             ("torque at the bolt", ("Tset", self.setting), "T", self.torque)
@@ -85,17 +75,18 @@ impl AdapterSum {
             (Attachment::Multiplier { .. }, true) => &formulas::AT_BOLT_MULTIPLIED,
         };
         let step = Step::new(title, formula).with(known.0, known.1, "as given");
-        let step =
-            match self.attachment {
-                Attachment::OnAxis => step,
-                Attachment::Adapter { lever, reach, angle } => step
-                    .with("L", lever, "from the drive to the centre of the hand")
-                    .with("E", reach, "from the drive to the centre of the bolt")
-                    .with("θ", angle, "0° points on, 90° across, 180° back to the hand"),
-                Attachment::Multiplier { ratio, efficiency } => step
-                    .with("i", ratio, "ratio")
-                    .with("η", Measured::share(efficiency.value()), "efficiency"),
-            };
-        step.gives(name, result)
+        match self.attachment {
+            Attachment::OnAxis => step,
+            Attachment::Adapter { lever, reach, angle } => step
+                .with("L", lever, "from the drive to the centre of the hand")
+                .with("E", reach, "from the drive to the centre of the bolt")
+                .with("θ", angle, "0° points on, 90° across, 180° back to the hand"),
+            Attachment::Multiplier { ratio, efficiency } => step.with("i", ratio, "ratio").with(
+                "η",
+                Measured::share(efficiency.value()),
+                "efficiency",
+            ),
+        }
+        .gives(name, result)
     }
 }

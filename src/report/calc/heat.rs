@@ -27,16 +27,13 @@ pub struct HeatSum {
     pub joint: JointSum,
     pub parts: Vec<Warm>,
     /// The bolt between the faces.
-    pub bolt: Vec<Warm>,
+    pub bolt: Warm,
     /// The change, with the middle of each range of expansion.
     pub change: Force,
     /// The change at the ends of the ranges; none where there is no range.
     pub range: Option<[Force; 2]>,
     /// The clamp when tightened.
     pub cold: Option<Stated<Force>>,
-    /// The clamp afterwards; none where the cold one is not stated.
-    pub warm: Option<Force>,
-    pub is_loose: bool,
     /// Inch units stand first.
     pub is_inch: bool,
 }
@@ -49,17 +46,18 @@ impl HeatSum {
         page.put(Figure::computed("clamp_change", "clamp changes by", self.change).remark(word));
         self.limits(&mut page);
         page.put(Figure::maybe_given("clamp_cold", "clamp as tightened", self.cold));
-        let warm = self.warm.filter(|_| !self.is_loose);
-        page.put(Figure::maybe("clamp_warm", "clamp then", warm).fine(3).if_known());
+        let then = self.cold.map(|cold| cold.value() + self.change);
+        let is_loose = then.is_some_and(|clamp| clamp.n() <= 0.0);
+        let left = then.filter(|_| !is_loose);
+        page.put(Figure::maybe("clamp_warm", "clamp then", left).fine(3).if_known());
         page.put(Figure::hidden("parts", warmed_json(&self.parts)));
-        page.put(Figure::hidden("bolt", warmed_json(&self.bolt)));
-        for (label, all) in [("parts grow", &self.parts), ("bolt grows", &self.bolt)] {
-            for warm in all {
-                page.put(Figure::on_page(label, warm.in_words()));
-            }
+        page.put(Figure::hidden("bolt", warmed_json(std::slice::from_ref(&self.bolt))));
+        for part in &self.parts {
+            page.put(Figure::on_page("parts grow", part.in_words()));
         }
+        page.put(Figure::on_page("bolt grows", self.bolt.in_words()));
         self.joint.figures(&mut page);
-        if self.is_loose {
+        if is_loose {
             page.warn("LOOSE: nothing of the clamp is left");
         }
         page.warn("Elastic, moduli as when cold, no creep of gasket or casting.");
@@ -88,22 +86,17 @@ impl HeatSum {
     }
 
     fn step(&self) -> Step {
-        let mut step = Step::new("change of the clamp", &formulas::HEAT).with(
-            "k",
-            self.joint.joint.together(),
-            "bolt and parts together",
-        );
-        for (all, [alpha, length, rise]) in
-            [(&self.parts, ["αj", "Lj", "ΔTj"]), (&self.bolt, ["αb", "Lb", "ΔTb"])]
-        {
-            for Warm { warmed, is } in all {
-                step = step
-                    .with(alpha, warmed.expansion, is.clone())
-                    .with(length, warmed.length, "")
-                    .with(rise, warmed.rise, "warmer than when tightened");
-            }
-        }
-        step.gives("ΔF", self.change)
+        let together = self.joint.joint.together();
+        let step = Step::new("change of the clamp", &formulas::HEAT);
+        let step = step.with("k", together, "bolt and parts together");
+        let warmed = |step: Step, [alpha, length, rise]: [&'static str; 3], one: &Warm| {
+            step.with(alpha, one.warmed.expansion, one.is.clone())
+                .with(length, one.warmed.length, "")
+                .with(rise, one.warmed.rise, "warmer than when tightened")
+        };
+        let parts = self.parts.iter();
+        let step = parts.fold(step, |step, part| warmed(step, ["αj", "Lj", "ΔTj"], part));
+        warmed(step, ["αb", "Lb", "ΔTb"], &self.bolt).gives("ΔF", self.change)
     }
 }
 

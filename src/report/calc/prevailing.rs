@@ -14,9 +14,7 @@ pub struct PrevailingSum {
     pub stated: Stated<Torque>,
     /// The torque read while running down.
     pub running: Option<Stated<Torque>>,
-    /// How the two belong together.
     pub prevailing: Prevailing,
-    /// When it is added.
     pub rule: PrevailingRule,
     /// What the wrench is to show; none where nobody knows.
     pub wrench: Option<Torque>,
@@ -34,16 +32,15 @@ impl PrevailingSum {
         page.put(Figure::given("torque", "stated", self.stated));
         page.put(Figure::maybe_given("prevailing", "running down", self.running));
         page.put(Figure::words("prevailing_rule", "rule", Some(self.rule_words().to_owned())));
-        let wrench = Figure::maybe("wrench", "the wrench shows", self.wrench).fine(4).in_unit(unit);
-        page.put(wrench.if_known());
-        let clamping =
-            Figure::maybe("clamping", "clamps with", self.clamping).fine(4).in_unit(unit);
-        page.put(clamping.if_known());
         let [included, to_add] = self.either.map_or([None, None], |both| both.map(Some));
-        page.put(
-            Figure::maybe("if_included", "if included", included).fine(4).in_unit(unit).if_known(),
-        );
-        page.put(Figure::maybe("if_to_add", "if to add", to_add).fine(4).in_unit(unit).if_known());
+        for (name, label, torque) in [
+            ("wrench", "the wrench shows", self.wrench),
+            ("clamping", "clamps with", self.clamping),
+            ("if_included", "if included", included),
+            ("if_to_add", "if to add", to_add),
+        ] {
+            page.put(Figure::maybe(name, label, torque).fine(4).in_unit(unit).if_known());
+        }
         self.end(&mut page);
         page
     }

@@ -14,9 +14,7 @@ use crate::thread::Thread;
 /// Which of clamp and stretch was given.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum StretchAim {
-    /// A clamp, to find the stretch.
     Clamp(Stated<Force>),
-    /// A stretch, to find the clamp.
     Stretch(Stated<Length>),
 }
 

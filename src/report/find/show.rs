@@ -15,11 +15,8 @@ use crate::report::values::{ColumnText, column_text};
 
 /// What a table shows side by side: asked for, or its figure's lube.
 enum DrawnColumn<'a> {
-    /// One that was asked for.
     Asked(&'a Column),
-    /// The lube, which belongs to a torque.
     Lube,
-    /// The basis, which belongs to a torque.
     Basis,
 }
 

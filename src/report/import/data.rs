@@ -111,6 +111,7 @@ fn meaning(column: &Column) -> Value {
         | Column::Unknown { .. }
         | Column::RowNumber
         | Column::LeftOut
+        | Column::Asked { .. }
         | Column::Blank => Value::Null,
     }
 }

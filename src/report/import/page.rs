@@ -2,7 +2,6 @@
 //! what was concluded, the totals.
 
 use crate::intake::{CellVerdict, Change, Column, ColumnRead, Question, Report, Verdict};
-use crate::report::find::LEAST;
 use crate::report::grid::{Grid, GridRow};
 use crate::report::import::Imported;
 use crate::report::import::data::data;
@@ -23,15 +22,22 @@ const CELL: usize = 24;
 pub fn import_page(report: &Report, done: Imported) -> Page<'_> {
     let mut page = Page::new();
     page.prose(title(report));
-    page.drawn(move |width, style| columns(report, width.max(LEAST), style));
-    page.drawn(move |width, style| questions(report, width.max(LEAST), style));
-    page.drawn(move |width, style| concluded(report, width.max(LEAST), style));
-    page.drawn(move |width, _| remarks(report, width.max(LEAST)));
-    page.drawn(move |width, style| changes(report, done, width.max(LEAST), style));
-    page.drawn(move |width, style| gone(report, done, width.max(LEAST), style));
-    page.drawn_beside(move |width, style| ending(report, done, width.max(LEAST), style));
+    page.drawn(move |width, style| columns(report, width, style));
+    questions(report, &mut page);
+    concluded(report, &mut page);
+    remarks(report, &mut page);
+    changes(report, done, &mut page);
+    gone(report, done, &mut page);
+    ending(report, done, &mut page);
     data(&mut page, report, done);
     page
+}
+
+/// That there is more than what was shown.
+fn more(count: usize, thing: &str, tone: Tone, page: &mut Page<'_>) {
+    if count > 0 {
+        page.toned(tone, format!("and {} more", counted(count, thing)));
+    }
 }
 
 /// `shop.csv: UTF-8, cells parted by commas, header in line 1`.
@@ -106,6 +112,7 @@ fn read_as(one: &ColumnRead) -> String {
         Column::Unknown { nearest: None } | Column::Blank => "notes".to_owned(),
         Column::RowNumber => "nothing: it counts the rows".to_owned(),
         Column::LeftOut => "put together with another, or left out".to_owned(),
+        Column::Asked { .. } => "asked".to_owned(),
     }
 }
 
@@ -124,41 +131,29 @@ fn cut(raw: &str) -> String {
 
 /// What stands in the way, each thing once with its count, and the line of a
 /// mapping that answers it.
-fn questions(report: &Report, width: usize, style: Style) -> Vec<String> {
+fn questions(report: &Report, page: &mut Page<'_>) {
     let all = report.questions();
-    let mut lines = Vec::new();
     for question in all.iter().take(QUESTIONS) {
-        lines.extend(
-            wrap(&asked(question), width).iter().map(|line| style.paint(Tone::Danger, line)),
-        );
-        let way = match question.readings.first().filter(|_| question.is_answerable()) {
-            Some(reading) if question.column.is_some() => {
-                let units = question.readings.join(" or ");
-                let option = match question.code {
-                    "no-unit"
-                        if question.column.as_ref().is_some_and(|is| is.contains("torque")) =>
-                    {
-                        format!("; for the file --torque-unit {reading}")
-                    }
-                    _ => String::new(),
-                };
-                format!("{units}: in a mapping {}{option}", clean(&question.in_mapping(reading)))
-            }
-            Some(reading) => {
-                format!(
-                    "{}: in a mapping {}",
-                    clean(&question.advice),
-                    clean(&question.in_mapping(reading))
-                )
-            }
-            None => clean(&question.advice),
-        };
-        lines.extend(indented(&way, width));
+        page.toned(Tone::Danger, asked(question));
+        page.indented(way_out(question));
     }
-    if all.len() > QUESTIONS {
-        lines.push(format!("and {} more", counted(all.len() - QUESTIONS, "question")));
-    }
-    lines
+    more(all.len().saturating_sub(QUESTIONS), "question", Tone::Plain, page);
+}
+
+fn way_out(question: &Question) -> String {
+    let advice = clean(&question.advice);
+    let readings = question.readings.first().filter(|_| question.is_answerable());
+    let Some(reading) = readings else { return advice };
+    let mapping = clean(&question.in_mapping(reading));
+    let Some(column) = &question.column else {
+        return format!("{advice}: in a mapping {mapping}");
+    };
+    let option = if question.code == "no-unit" && column.contains("torque") {
+        format!("; for the file --torque-unit {reading}")
+    } else {
+        String::new()
+    };
+    format!("{}: in a mapping {mapping}{option}", question.readings.join(" or "))
 }
 
 fn asked(question: &Question) -> String {
@@ -180,19 +175,11 @@ fn asked(question: &Question) -> String {
     format!("{word}: {header}{cells}: {reason} ({place}{times})")
 }
 
-fn indented(text: &str, width: usize) -> Vec<String> {
-    wrap(text, width.saturating_sub(2).max(20))
-        .into_iter()
-        .map(|line| format!("  {line}"))
-        .collect()
-}
-
 /// What was concluded of the file, and of cells that were taken, each once.
-fn concluded(report: &Report, width: usize, style: Style) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
+fn concluded(report: &Report, page: &mut Page<'_>) {
     for one in &report.conclusions {
         let times = if one.count > 1 { format!(" ({} times)", one.count) } else { String::new() };
-        lines.extend(wrap(&format!("{}{times}", clean(&one.text)), width));
+        page.prose(clean(&one.text) + &times);
     }
     let mut seen: Vec<(&'static str, String, usize, &CellVerdict)> = Vec::new();
     for cell in report.verdicts.iter().filter(|cell| !cell.verdict.is_bad()) {
@@ -215,16 +202,14 @@ fn concluded(report: &Report, width: usize, style: Style) -> Vec<String> {
                 Verdict::TakenWithWarning => Tone::Estimate,
                 _ => Tone::Plain,
             };
-            let text = cell_text(cell, reason, *count);
-            lines.extend(wrap(&text, width).iter().map(|line| style.paint(tone, line)));
+            page.toned(tone, cell_text(cell, reason, *count));
         }
         let shown: usize = of_code.iter().take(OF_ONE).map(|(_, _, count, _)| count).sum();
         let all = report.reasons.get(code).copied().unwrap_or(shown);
         if all > shown {
-            lines.extend(wrap(&format!("{code}: {}", counted(all - shown, "more cell")), width));
+            page.prose(format!("{code}: {}", counted(all - shown, "more cell")));
         }
     }
-    lines
 }
 
 fn cell_text(cell: &CellVerdict, reason: &str, count: usize) -> String {
@@ -240,80 +225,58 @@ fn cell_text(cell: &CellVerdict, reason: &str, count: usize) -> String {
     format!("{header}{reason}{read}{advice} ({place}{times})")
 }
 
-fn remarks(report: &Report, width: usize) -> Vec<String> {
-    let one = |(line, text): &(u32, String)| format!("line {line} is no entry: {}", clean(text));
-    let mut lines: Vec<String> = report.remarks.iter().take(SHOWN).map(one).collect();
-    if report.remarks.len() > SHOWN {
-        lines.push(format!("and {} more", counted(report.remarks.len() - SHOWN, "remark")));
+fn remarks(report: &Report, page: &mut Page<'_>) {
+    for (line, text) in report.remarks.iter().take(SHOWN) {
+        page.prose(format!("line {line} is no entry: {}", clean(text)));
     }
-    lines.iter().flat_map(|line| wrap(line, width)).collect()
+    more(report.remarks.len().saturating_sub(SHOWN), "remark", Tone::Plain, page);
 }
 
 /// Settings that replace a figure or stand beside one that disagrees.
-fn changes(report: &Report, done: Imported, width: usize, style: Style) -> Vec<String> {
-    let is_shown = |change: Change| match change {
-        Change::Changed | Change::Beside => true,
-        Change::Added => done == Imported::DryRun,
-    };
+fn changes(report: &Report, done: Imported, page: &mut Page<'_>) {
+    let is_shown = |change: Change| change != Change::Added || done == Imported::DryRun;
     let shown: Vec<_> = report.settings.iter().filter(|setting| is_shown(setting.change)).collect();
-    let mut lines = Vec::new();
     for setting in shown.iter().take(SHOWN) {
         let name = format!("{}, {}", clean(&setting.name), clean(&setting.setting));
-        let against = setting.against.as_ref().map(|against| clean(against));
         let (word, tone) = match setting.change {
             Change::Added => ("new", Tone::Plain),
             Change::Changed => ("changed", Tone::Estimate),
             Change::Beside => ("beside", Tone::Estimate),
         };
+        let against = setting.against.as_ref().map(|against| clean(against));
         let against = match (setting.change, against) {
             (Change::Beside, Some(other)) => format!("; disagrees with {other}, which is kept"),
             (_, Some(other)) => format!("; was {other}"),
             (_, None) => String::new(),
         };
-        let text = format!("line {} {word}: {name}{against}", setting.line);
-        lines.extend(wrap(&text, width).iter().map(|line| style.paint(tone, line)));
+        page.toned(tone, format!("line {} {word}: {name}{against}", setting.line));
     }
-    if shown.len() > SHOWN {
-        lines.push(format!("and {} more", counted(shown.len() - SHOWN, "setting")));
-    }
-    lines
+    more(shown.len().saturating_sub(SHOWN), "setting", Tone::Plain, page);
 }
 
 /// Settings of the same source that the file no longer has.
-fn gone(report: &Report, done: Imported, width: usize, style: Style) -> Vec<String> {
+fn gone(report: &Report, done: Imported, page: &mut Page<'_>) {
     if report.gone.is_empty() {
-        return Vec::new();
+        return;
     }
-    let mut lines = Vec::new();
     for one in report.gone.iter().take(SHOWN) {
+        let [name, setting, key] = [&one.name, &one.setting, &one.key].map(|text| clean(text));
         let instead = one.instead.as_ref();
         let instead = instead.map(|(line, now)| format!("; line {line} has {}", clean(now)));
-        let text = format!(
-            "gone: {}, {} ({}){}",
-            clean(&one.name),
-            clean(&one.setting),
-            clean(&one.key),
-            instead.unwrap_or_default()
-        );
-        lines.extend(wrap(&text, width));
+        let instead = instead.unwrap_or_default();
+        page.toned(Tone::Estimate, format!("gone: {name}, {setting} ({key}){instead}"));
     }
-    if report.gone_count > SHOWN {
-        lines.push(format!("and {} more", counted(report.gone_count - SHOWN, "setting")));
-    }
-    let which = counted(report.gone_count, "setting");
+    more(report.gone_count.saturating_sub(SHOWN), "setting", Tone::Estimate, page);
     let what = match (report.retires, done.has_taken(report)) {
-        (true, true) => format!("{which} of this source no longer in the file: now superseded."),
-        (true, false) => format!("{which} of this source no longer in the file: superseded then."),
-        (false, _) => format!(
-            "{which} of this source no longer in the file: kept as they are; --retire marks \
-             them superseded."
-        ),
+        (true, true) => "now superseded.",
+        (true, false) => "superseded then.",
+        (false, _) => "kept as they are; --retire marks them superseded.",
     };
-    lines.extend(wrap(&what, width));
-    lines.iter().map(|line| style.paint(Tone::Estimate, line)).collect()
+    let which = counted(report.gone_count, "setting");
+    page.toned(Tone::Estimate, format!("{which} of this source no longer in the file: {what}"));
 }
 
-fn ending(report: &Report, done: Imported, width: usize, style: Style) -> Vec<String> {
+fn ending(report: &Report, done: Imported, page: &mut Page<'_>) {
     let (cells, changes) = (report.counts, report.changes);
     let counts = format!(
         "{}; cells: {} taken, {} with a warning, {}, {} refused.",
@@ -346,8 +309,7 @@ fn ending(report: &Report, done: Imported, width: usize, style: Style) -> Vec<St
         }
     };
     let tone = if bad == 0 { Tone::Heading } else { Tone::Danger };
-    let mut lines = wrap(&counts, width);
-    lines.extend(wrap(&settings, width));
-    lines.extend(wrap(&what, width).iter().map(|line| style.paint(tone, line)));
-    lines
+    page.remark(Tone::Plain, counts);
+    page.remark(Tone::Plain, settings);
+    page.remark(tone, what);
 }

@@ -71,8 +71,7 @@ pub fn bolt_list<'a>(rows: &[BoltRow<'a>]) -> Page<'a> {
         .key("growth_mm", |row| growth(row.state))
         .key("verdict", |row| verdict(&row.state.verdict).0.to_lowercase())
         .key("reason", why);
-    let mut page = Page::new();
-    page.table("rows", table);
+    let mut page = Page::of_table("rows", table);
     if !rows.is_empty() {
         let bolts = counted(rows.len(), "bolt");
         page.prose(format!("{bolts}; trial assemblies count as tightenings"));

@@ -93,8 +93,7 @@ pub fn job_page(job: &str, lines: usize) -> Page<'static> {
 
 /// Lines of the log, oldest first.
 pub fn log_list<'a>(lines: &[LogLine<'a>]) -> Page<'a> {
-    let mut page = Page::new();
-    page.table("rows", line_keys(columns(lines)));
+    let mut page = Page::of_table("rows", line_keys(columns(lines)));
     if !lines.is_empty() {
         page.prose(counted(lines.len(), "line"));
     }
@@ -239,8 +238,7 @@ pub fn off_target_list<'a>(off: &[OffTarget<'a>]) -> Page<'a> {
         .key("torque", target_words)
         .key("torque_nm", move |one| target(one).and_then(Extent::low).map(Torque::nm))
         .key("of_target", of_target);
-    let mut page = Page::new();
-    page.table("rows", table);
+    let mut page = Page::of_table("rows", table);
     if !off.is_empty() {
         page.prose(counted(off.len(), "reading"));
     }
@@ -270,7 +268,5 @@ pub fn tin_list<'a>(lines: &[&'a Pull]) -> Page<'a> {
         .key("jobs", jobs)
         .key("lines", |tin| tin.lines)
         .key("last_used", |tin| tin.last.to_string());
-    let mut page = Page::new();
-    page.table("rows", table);
-    page
+    Page::of_table("rows", table)
 }

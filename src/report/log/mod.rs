@@ -52,7 +52,6 @@ impl LogLine<'_> {
 #[derive(Debug, Clone, Copy)]
 pub struct OffTarget<'a> {
     pub line: LogLine<'a>,
-    /// What was read, where.
     pub reached: &'a Reached,
 }
 

@@ -32,7 +32,6 @@ pub enum LubesWish {
     Plain,
     /// The reason of each refusal too.
     Reasons,
-    /// The clamps as a chart.
     Chart,
 }
 

@@ -74,8 +74,7 @@ pub fn wrench_list(wrenches: &[Wrench], day: Date) -> Page<'_> {
         .column(Head::solid("usable"), range)
         .column(Head::words("rule", 12), rule)
         .column(Head::words("due", 10), move |wrench| due_words(wrench, day));
-    let mut page = Page::new();
-    page.table("wrenches", keyed(table, day));
+    let mut page = Page::of_table("wrenches", keyed(table, day));
     let is_late = |wrench: &&Wrench| is_overdue(wrench, day) == Some(true);
     let late = match wrenches.iter().filter(is_late).count() {
         0 => "none is overdue.".to_owned(),
@@ -162,7 +161,5 @@ pub fn layout_list(layouts: &[Layout]) -> Page<'_> {
         .column(Head::words("notes", 12), |layout| or_not_stated(layout.notes.as_ref()))
         .key("holes", holes)
         .key("groups", grouped);
-    let mut page = Page::new();
-    page.table("layouts", record_keys(table, &LAYOUTS, &["groups"], |layout| *layout));
-    page
+    Page::of_table("layouts", record_keys(table, &LAYOUTS, &["groups"], |layout| *layout))
 }

@@ -37,8 +37,7 @@ pub fn lube_list<'a>(tables: &'a Tables, why: bool, is_meant: &dyn Fn(&Lube) -> 
     if why {
         table = table.column(Head::words("source", 20), |lube| or_not_stated(lube.source.as_ref()));
     }
-    let mut page = Page::new();
-    page.table("lubes", record_keys(table, &LUBES, &[], |lube| *lube));
+    let mut page = Page::of_table("lubes", record_keys(table, &LUBES, &[], |lube| *lube));
     page.prose(where_from(why, lubes.len()));
     page
 }
@@ -135,9 +134,7 @@ pub fn fields_page() -> Page<'static> {
         .key("stored", is_stored)
         .key("json", |field| field.json)
         .key("help", |field| field.help);
-    let mut page = Page::new();
-    page.table("fields", table);
-    page
+    Page::of_table("fields", table)
 }
 
 /// What a field holds, in a word or two.

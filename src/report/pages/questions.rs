@@ -10,7 +10,5 @@ pub fn question_list(saved: &[(String, String)]) -> Page<'_> {
         .column(Head::words("question", 20), |(_, question)| clean(question))
         .key("name", |(name, _): &&(String, String)| name.clone())
         .key("question", |(_, question)| question.clone());
-    let mut page = Page::new();
-    page.table("questions", table);
-    page
+    Page::of_table("questions", table)
 }

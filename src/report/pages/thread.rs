@@ -3,7 +3,7 @@
 use crate::mechanics::{nearest_drill, strict_area};
 use crate::quantity::{Area, Length};
 use crate::report::figures::{short, trimmed};
-use crate::report::lay::{tied, wrap};
+use crate::report::lay::tied;
 use crate::report::page::{Page, Table};
 use crate::thread::{Danger, Family, LookAlike, Role, TURNS_BY, Thread, look_alikes};
 
@@ -19,8 +19,7 @@ pub fn thread_page(thread: &Thread) -> Page<'static> {
     if !alike.is_empty() {
         page.prose("easily mistaken for");
         for pair in alike.iter().take(SHOWN) {
-            let text = pair.to_string();
-            page.drawn(move |width, _| indented(&text, width));
+            page.indented(pair.to_string());
         }
         if alike.len() > SHOWN {
             page.prose(tied(&format!("  and {} less dangerous", alike.len() - SHOWN)));
@@ -31,10 +30,6 @@ pub fn thread_page(thread: &Thread) -> Page<'static> {
     data(thread, &mut page);
     page.rows("look_alikes", alike_rows(alike));
     page
-}
-
-fn indented(text: &str, width: usize) -> Vec<String> {
-    wrap(text, width.saturating_sub(2).max(8)).iter().map(|line| format!("  {line}")).collect()
 }
 
 fn shown(thread: &Thread, page: &mut Page<'_>) {

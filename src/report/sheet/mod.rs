@@ -70,9 +70,7 @@ pub struct SheetFacts {
 /// What every part of a sheet needs to know.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Context<'a> {
-    /// In which units.
     pub(crate) wanted: &'a UnitsWanted,
-    /// Foot and paper.
     pub(crate) facts: &'a SheetFacts,
 }
 

@@ -191,17 +191,13 @@ impl OnWrench {
 
 /// The mark that the wrench is set to, where there is one.
 fn set_words(step: &PassStep) -> Option<String> {
-    let PassStep::Torque(torque) = step else { return None };
-    torque
-        .setting
-        .filter(|setting| setting.on_scale == OnScale::Within)
-        .map(|setting| setting.mark())
+    let setting = step.torque()?.setting?;
+    (setting.on_scale == OnScale::Within).then(|| setting.mark())
 }
 
 /// That this wrench cannot show a pass; the reason in full is for the terminal.
 fn unfit(step: &PassStep) -> Option<&'static str> {
-    let PassStep::Torque(torque) = step else { return None };
-    match torque.setting?.on_scale {
+    match step.torque()?.setting?.on_scale {
         OnScale::Within => None,
         OnScale::Below => Some("below this wrench"),
         OnScale::Above => Some("above this wrench"),

@@ -12,7 +12,6 @@ const MARGIN_MM: f64 = 10.0;
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Area {
     size: &'static str,
-    /// Across.
     pub(crate) width_mm: f64,
     /// Down, a little less than there is: a page stretched to its foot must
     /// not spill over.

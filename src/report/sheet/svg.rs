@@ -19,9 +19,7 @@ pub(crate) struct Hole {
 /// Room that a map may take, em of its page.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Room {
-    /// To the right.
     pub(crate) width: f64,
-    /// Down.
     pub(crate) height: f64,
 }
 

@@ -77,7 +77,6 @@ impl Step {
 /// A line of the notebook.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Line {
-    /// A formula.
     Step(Step),
     /// Words: a rule, a reason, a doubt.
     Remark(String),

@@ -14,8 +14,8 @@ use crate::store::seal::Meta;
 /// Rows that were written, of every kind of value.
 fn samples() -> Vec<Vec<u8>> {
     let mut fastener = Fastener::new(Joint::named("Marlow 6", "head"), "stud, long");
-    fastener.thread = "7/16-20 LH".parse().ok();
-    fastener.hole_thread = "M10x1.5-6g".parse().ok();
+    fastener.thread = crate::thread::Thread::parse("7/16-20 LH").ok();
+    fastener.hole_thread = crate::thread::Thread::parse("M10x1.5-6g").ok();
     fastener.insert = Some(false);
     fastener.tags = vec!["race".to_owned(), "№ 7".to_owned()];
     fastener.reuse = Some(crate::record::Reuse::UpTo(300));

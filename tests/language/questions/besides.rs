@@ -127,7 +127,10 @@ fn a_message_points_at_words_that_were_typed() {
 #[test]
 fn what_the_book_does_not_state_is_said() {
     let near = Shop::new().ask("gland stretch").near;
-    assert_eq!(near[0], "the book does not state `stretch` of it: 1 row: write `gland`");
+    assert_eq!(
+        near[0],
+        "gland: stretch is not stated (1 row): write `gland show part, lube, stretch`"
+    );
 }
 
 /// A word that a closed list has, beside one that only a source says: an alternative that

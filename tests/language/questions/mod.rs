@@ -8,6 +8,7 @@ mod evaluator;
 mod figures;
 mod filters;
 mod mistakes;
+mod needs;
 mod offers;
 mod people;
 mod plans;

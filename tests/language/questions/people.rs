@@ -8,9 +8,9 @@ use clampbook::store::Book;
 use crate::program::demo_shop;
 
 /// What is typed, the line that says how it was read, and the ends of the keys found.
-type Case = (&'static str, &'static str, &'static [&'static str]);
+pub(super) type Case = (&'static str, &'static str, &'static [&'static str]);
 
-fn check(cases: &[Case]) {
+pub(super) fn check(cases: &[Case]) {
     let home = demo_shop();
     let book = Book::open(&home.path().join("data/clampbook")).expect("the demo");
     let mut wrong = Vec::new();
@@ -62,9 +62,9 @@ const SOCKETS: &[&str] = &[
     "ram-screw-gib/oil",
 ];
 
-const SHOP: &[&str] = &["fuel-pump-bolt-flange/oil", "valve-cover-bolt-cover/dry"];
+pub(super) const SHOP: &[&str] = &["fuel-pump-bolt-flange/oil", "valve-cover-bolt-cover/dry"];
 
-const TIE_ROD: &[&str] = &["tie-rod-stud-tie-rod/moly"];
+pub(super) const TIE_ROD: &[&str] = &["tie-rod-stud-tie-rod/moly"];
 
 const DRY_AND_OILED: &[&str] = &[
     "coupling-screw-hub/oil",

@@ -66,7 +66,7 @@ fn combined_stress_is_that_of_the_weakest_section() {
             let found = number(&json(&args), "combined_of_yield");
             assert!((found / worst - 1.0).abs() < 2e-4, "{args:?}: {found} against {worst}");
         }
-        let geometry = name.parse::<Thread>().unwrap().geometry().unwrap();
+        let geometry = Thread::parse(name).unwrap().geometry().unwrap();
         let known = Sections {
             waist: Some(Length::from_mm((waist * 1000.0).round() / 1000.0)),
             ..Sections::of_thread(&geometry)
@@ -238,7 +238,7 @@ fn a_tapped_hole_is_one_cone() {
 fn one_band_for_listed_and_computed() {
     let oil = |k: f64| Form::Short { k: Ratio::from_value(k) };
     let range = FormRange { low: oil(0.13), nominal: oil(0.15), high: oil(0.21) };
-    let thread = "7/16-20".parse::<Thread>().unwrap().geometry().unwrap();
+    let thread = Thread::parse("7/16-20").unwrap().geometry().unwrap();
     let torque = Torque::from_nm(82.0 * 1.355_818);
     let band = Clamp::of_torque(
         &thread,

@@ -18,12 +18,16 @@ pub(crate) struct Tightening {
     pub(crate) angles: Vec<Stated<Angle>>,
     pub(crate) stretch: Option<Extent<Length>>,
     pub(crate) passes: Vec<Pass>,
+    /// The torque itself comes after the passes.
+    pub(crate) to_full: bool,
     /// Tolerance of the torque.
     pub(crate) tolerance: Option<Stated<Ratio>>,
     /// The cell says that the fastener is thrown away.
     pub(crate) single_use: bool,
     /// How many passes, where that is all that is said of them.
     pub(crate) count: Option<u32>,
+    /// How often it is pulled to the torque and released before the passes.
+    pub(crate) cycles: Option<u32>,
     /// A bare figure in a passes column: a count, or a torque.
     pub(crate) bare: Option<u32>,
     /// Words beside the figure.
@@ -68,6 +72,7 @@ impl fmt::Display for Tightening {
             // In a torque cell a comma may part two lubes or two bolts.
             let in_torque_cell = self.torque.is_some() || self.method.is_some();
             words.push(passes.join(if in_torque_cell { " then " } else { ", " }));
+            words.extend(self.to_full.then(|| "full".to_owned()));
         }
         words.extend(self.tolerance.map(|tolerance| format!("±{tolerance}")));
         words.extend(self.count.or(self.bare).map(|count| format!("{count} passes")));

@@ -15,12 +15,14 @@ pub(crate) fn is_of_passes(word: &str) -> bool {
 
 /// How many passes a word says, from 2 to 6.
 pub(super) fn number_of(word: &str) -> Option<u32> {
-    #[rustfmt::skip] // words of five languages, side by side
-    const NUMBERS: &[(u32, &[&str])] = &[
-        (2, &["2", "two", "zwei", "deux", "dos", "due"]), (3, &["3", "three", "drei", "trois", "tres", "tre"]),
-        (4, &["4", "four", "vier", "quatre", "cuatro", "quattro"]), (5, &["5", "five", "fünf", "funf", "cinq", "cinco", "cinque"]), (6, &["6", "six", "sechs", "seis", "sei"]),
-    ];
-    NUMBERS.iter().find(|(_, words)| words.contains(&word)).map(|(number, _)| *number)
+    Some(match word {
+        "2" | "two" | "zwei" | "deux" | "dos" | "due" => 2,
+        "3" | "three" | "drei" | "trois" | "tres" | "tre" => 3,
+        "4" | "four" | "vier" | "quatre" | "cuatro" | "quattro" => 4,
+        "5" | "five" | "fünf" | "funf" | "cinq" | "cinco" | "cinque" => 5,
+        "6" | "six" | "sechs" | "seis" | "sei" => 6,
+        _ => return None,
+    })
 }
 
 /// How many passes a note says: `über Kreuz in 3 Stufen`, `three equal passes`.
@@ -82,6 +84,57 @@ const FULL: &[&str] = &[
     "full", "final", "voll", "plein", "complet", "total", "completo", "pieno", "1/1", "all",
     "100%", "endmoment", "finale", "torque",
 ];
+
+/// The parts of a cell before and after words that release the fastener between passes:
+/// `40, 80, back off, 60, 120`. How far it is released is not read.
+pub(super) fn released(cell: &str) -> Option<Vec<&str>> {
+    #[rustfmt::skip] // words of five languages, longest first
+    const WORDS: &[&str] = &[
+        "slacken off", "back off", "back-off", "backoff", "slacken", "loosen", "release", "ganz lösen", "lösen", "loesen", "desserrer", "relâcher", "relacher",
+        "aflojar", "soltar", "allentare", "losdraaien",
+    ];
+    let lower = cell.to_lowercase();
+    if lower.len() != cell.len() {
+        return None;
+    }
+    let mut parts = Vec::new();
+    let mut from = 0;
+    while let Some((at, word)) = WORDS
+        .iter()
+        .filter_map(|word| Some((lower[from..].find(word)? + from, word)))
+        .min_by_key(|(at, word)| (*at, usize::MAX - word.len()))
+    {
+        parts.push(&cell[from..at]);
+        from = at + word.len();
+    }
+    parts.push(&cell[from..]);
+    let joints =
+        |c: char| c.is_whitespace() || matches!(c, ',' | ';' | '/' | '-' | '–' | '>' | '→' | '+');
+    let is_far =
+        parts[1..].iter().any(|part| part.trim_start().starts_with(|c: char| c.is_ascii_digit()));
+    let parts: Vec<&str> = parts.iter().map(|part| part.trim_matches(joints)).collect();
+    let is_whole = parts.len() > 1 && !is_far && parts.iter().all(|part| !part.is_empty());
+    is_whole.then_some(parts)
+}
+
+/// `400/800/full`, `40, 80, then full torque`: what stands before the whole torque.
+pub(super) fn before_full(cell: &str) -> Option<&str> {
+    let parted = |c: char| matches!(c, ',' | ';' | '/' | ' ' | '-' | '–' | '>' | '→' | '+');
+    let mut rest = cell.trim();
+    let mut is_full = false;
+    while let Some((head, last)) = rest.rsplit_once(parted) {
+        let folded = plain_words(last);
+        let is_word = folded.chars().all(char::is_alphabetic);
+        is_full |= is_word && FULL.contains(&folded.as_str()) && folded != "torque";
+        if !is_word
+            || !folded.is_empty() && !FULL.contains(&&*folded) && !BETWEEN.contains(&&*folded)
+        {
+            break;
+        }
+        rest = head;
+    }
+    (is_full && rest.contains(|c: char| c.is_ascii_digit())).then(|| rest.trim_end_matches(parted))
+}
 
 /// `1/3, 2/3, full`, `1/2, 1`, `⅓ ⅔ 100%`.
 fn shares(cell: &str) -> Option<Reading<Tightening>> {

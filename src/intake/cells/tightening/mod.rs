@@ -21,10 +21,12 @@ use crate::record::LubeClass;
 
 pub(crate) use cell::{Tightening, Wanted, in_words};
 pub(crate) use counts::passes_in_words;
-use counts::{count_of_passes, is_of_passes, number_of};
-use figures::{NO_LEVER_KG, NO_LEVER_LB, NO_UNIT};
+use counts::{before_full, count_of_passes, is_of_passes, number_of, released};
+pub(crate) use figures::NO_UNIT;
+use figures::{NO_LEVER_KG, NO_LEVER_LB};
 pub(crate) use steps::ends_in;
 use steps::read_steps;
+pub(crate) use token::turn_at;
 use token::{Keyword, Token, tokens};
 
 /// Reads a cell that says how to tighten.
@@ -40,9 +42,23 @@ pub(crate) fn read_tightening(
             NO_UNIT => ask_unit(cell, wanted, context, units_of(wanted), problem),
             NO_LEVER_LB => ask_unit(cell, wanted, context, &["lb-ft", "lb-in"], problem),
             NO_LEVER_KG => ask_unit(cell, wanted, context, &["kgf·m", "kgf·cm"], problem),
+            "decimal-mark" => as_stored(wanted, context, problem),
             _ => problem,
         }),
         taken => taken,
+    }
+}
+
+/// The question about a mark among digits, each reading with its unit as it would be stored.
+fn as_stored(wanted: Wanted, context: Context, problem: Problem) -> Problem {
+    let stored =
+        |reading: &String| Some(in_words(&read_with(reading, wanted, context).ok()?.value));
+    let readings = problem.readings.iter().flatten().map(stored).collect::<Option<Vec<_>>>();
+    match readings {
+        Some(readings) if !readings.is_empty() => {
+            Problem::question(problem.code, problem.reason, readings)
+        }
+        _ => problem,
     }
 }
 
@@ -137,6 +153,16 @@ fn read_with(cell: &str, wanted: Wanted, context: Context) -> Reading<Vec<Tighte
     if let Some(counted) = count_of_passes(cell).filter(|_| in_list) {
         return counted.map(|taken| taken.map(|one| vec![one]));
     }
+    if in_list && let Some(parts) = released(cell) {
+        return with_releases(cell, &parts, context);
+    }
+    if let Some(head) = before_full(cell).filter(|_| in_list) {
+        let mut taken = read_with(head, wanted, context)?;
+        if taken.value.iter().all(|one| !one.passes.is_empty()) {
+            taken.value.iter_mut().for_each(|one| one.to_full = true);
+            return Ok(taken);
+        }
+    }
     if !in_list && let Some((rest, count)) = in_passes(cell) {
         let mut taken = read_with(rest, wanted, context)?;
         taken.value.iter_mut().for_each(|one| one.count = Some(count));
@@ -164,6 +190,25 @@ fn read_with(cell: &str, wanted: Wanted, context: Context) -> Reading<Vec<Tighte
         }
     }
     Ok(all)
+}
+
+/// `60, back off, 60`: the passes after the last release; where it was pulled to the same
+/// torque before each, so often.
+fn with_releases(cell: &str, parts: &[&str], context: Context) -> Reading<Vec<Tightening>> {
+    let mut read = Vec::with_capacity(parts.len());
+    for part in parts {
+        read.push(read_with(part, Wanted::Passes, context)?);
+    }
+    let last = |one: &Taken<Vec<Tightening>>| one.value.first()?.passes.last().cloned();
+    let mut taken = read.pop().expect("a cell has a part after its release");
+    let is_again = read.iter().all(|one| last(one).is_some() && last(one) == last(&taken));
+    let times = u32::try_from(read.len()).unwrap_or(u32::MAX);
+    for one in &mut taken.value {
+        one.cycles = is_again.then_some(times);
+        one.notes.push(format!("passes: {}", cell.trim()));
+    }
+    let reason = format!("`{}`: released between; kept in the notes", cell.trim());
+    Ok(taken.warn("released", reason, "look whether the passes say it"))
 }
 
 /// A question about the figure of one lube, as a question about the cell.

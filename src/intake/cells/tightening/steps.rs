@@ -413,10 +413,11 @@ fn remarks(figures: &CellFigures, mut taken: Taken<Tightening>) -> Taken<Tighten
 
 /// Whether `torque` is the last torque among `passes`, where both are stated.
 pub(crate) fn ends_in(passes: &[Pass], torque: Stated<Torque>) -> bool {
-    let last = passes.iter().rev().find_map(|pass| match pass {
-        Pass::Torque(last) => Some(*last),
+    let last = passes.iter().rev().find(|pass| !matches!(pass, Pass::Turn(_)));
+    let last = match last {
+        Some(Pass::Torque(last)) => Some(*last),
         _ => None,
-    });
+    };
     last.is_none_or(|last| {
         let slack = torque.written().half_step() + last.written().half_step();
         (last.value().nm() - torque.value().nm()).abs() <= slack

@@ -7,7 +7,7 @@ use crate::intake::cells::numbers::{is_letter_number, joined_thousands, letter, 
 use crate::intake::cells::units::take_unit_spelled;
 use crate::intake::verdict::Problem;
 use crate::intake::words::{ONCE, step_words};
-use crate::quantity::{DEGREE, DecimalMark, Dimension, Number, NumberForm, TURN, Unit};
+use crate::quantity::{DEGREE, DecimalMark, Dimension, Number, NumberForm, Quantity, TURN, Unit};
 use crate::text::Plain;
 
 /// One token of a tightening cell.
@@ -281,18 +281,9 @@ impl<'a> Cutter<'a> {
 
     /// `1/4 turn`, `1-1/2 turns`, `½ turn`, `half a turn`, `quarter turn`.
     fn fraction(&mut self) -> bool {
-        let rest = self.rest();
-        if let Some((degrees, length)) = part_of_turn(rest) {
-            self.out.push(Token::Number(degrees));
-            self.push(Token::Unit(DEGREE), length);
-            return true;
-        }
-        let Some((number, length)) = turn_fraction(rest) else { return false };
-        let after = rest[length..].trim_start();
-        let Some(word) = word_of(&after.to_ascii_lowercase(), TURNS) else { return false };
-        let whole = rest.len() - after.len() + word;
+        let Some((number, unit, length)) = turn(self.rest()) else { return false };
         self.out.push(Token::Number(number));
-        self.push(Token::Unit(TURN), whole);
+        self.push(Token::Unit(unit), length);
         true
     }
 
@@ -404,6 +395,31 @@ const TURNS: [&str; 16] = [
     "di giro",
     "giro",
 ];
+
+/// A turn at the start of `text` with its unit and its length.
+fn turn(text: &str) -> Option<(Number, &'static Unit, usize)> {
+    if let Some((degrees, length)) = part_of_turn(text) {
+        return Some((degrees, DEGREE, length));
+    }
+    let (number, length) = turn_fraction(text)?;
+    let after = text[length..].trim_start();
+    let word = word_of(&after.to_ascii_lowercase(), TURNS)?;
+    Some((number, TURN, text.len() - after.len() + word))
+}
+
+/// The degrees at the start of words, `90 deg`, `¼ turn`, and their length.
+pub(crate) fn turn_at(text: &str) -> Option<(f64, usize)> {
+    const DEGREES: [&str; 8] =
+        ["°", "degrees", "degree", "deg", "grad", "degres", "grados", "gradi"];
+    if let Some((number, unit, length)) = turn(text) {
+        return Some((Quantity::new(number, unit).base() / DEGREE.factor, length));
+    }
+    let digits = text.bytes().take_while(u8::is_ascii_digit).count();
+    let degrees = text[..digits].parse().ok()?;
+    let after = text[digits..].trim_start();
+    let word = word_of(after, DEGREES)?;
+    Some((degrees, text.len() - after.len() + word))
+}
 
 /// `1/6 turn`, of which no decimal is exact: its whole degrees, and its length.
 fn part_of_turn(text: &str) -> Option<(Number, usize)> {

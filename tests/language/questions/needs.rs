@@ -1,0 +1,183 @@
+//! What readers of the shop's sheets typed straight off, by kinds: how it is read, and the
+//! rows that they had written down before asking.
+
+use clampbook::query::answer;
+use clampbook::store::Book;
+
+use super::people::{SHOP, TIE_ROD, check};
+use crate::program::demo_shop;
+
+/// What readers of the shop's sheets typed, and the rows that they had written down before.
+#[test]
+fn needs_of_the_bench_are_heard_as_they_are_said() {
+    const MAIN_STUDS: &[&str] = &["main-stud-cap/moly", "main-stud-cap/oil"];
+    check(&[
+        ("press lacks torque, angle", "read as press lacks torque, lacks angle", &[]),
+        (
+            "press and mill parts with reuse not stated",
+            "nothing is all of it: read as `(press or mill), lacks reuse`",
+            &["bolt-beater/oil", "screw-gib/oil"],
+        ),
+        (
+            "is the beater plate bolt reusable",
+            "read as beater plate bolt show part, lube, torque, reuse",
+            &["bolt-beater/oil"],
+        ),
+        (
+            "can I use the flywheel bolts again",
+            "read as flywheel bolts show part, lube, torque, reuse",
+            &["flywheel-bolt-crank/threadlocker", "flywheel-bolt-flexplate/locking-patch"],
+        ),
+        (
+            "which engine bolts can't be used again",
+            "read as engine bolts single-use",
+            &["head-bolt-front/oil", "flywheel-bolt-flexplate/locking-patch"],
+        ),
+        ("which way does the pinion nut turn", "read as thread, pinion nut", &["nut-pinion/oil"]),
+        (
+            "what goes together with copper grease",
+            "read as copper grease",
+            &["screw-plate/copper-anti-seize"],
+        ),
+        (
+            "what torque brings the tie rods to 70% of proof",
+            "read as torque, tie rods target 70% proof",
+            TIE_ROD,
+        ),
+        (
+            "what gasket goes under the suction flange",
+            "read as gasket, suction flange",
+            &["suction-flange-bolt-flange/oil", "suction-flange-bolt-flange/moly"],
+        ),
+        ("how often to pull and release the main studs", "read as cycles, main studs", MAIN_STUDS),
+        (
+            "what must be rechecked later",
+            "read as has recheck",
+            &["wheel-nut-wheel/dry", "valve-cover-bolt-cover/dry"],
+        ),
+        (
+            "which bolts are tightened after another group",
+            "read as bolts has after-group",
+            &["main-bolt-side/sealant", "head-bolt-short/dry", "head-bolt-front/oil"],
+        ),
+        ("what comes after the main group", "read as after-group main", &["head-bolt-short/dry"]),
+        (
+            "what did the office check on the head",
+            "read as checked-by office head",
+            &["head-stud-long/moly", "head-stud-long/oil"],
+        ),
+    ]);
+}
+
+/// What is said of a sheet, and what sums up or orders.
+#[test]
+fn needs_of_the_office_are_heard_as_they_are_said() {
+    const COUPLING: &[&str] = &["bolt-coupling-half/oil", "bolt-coupling-half/moly"];
+    const SHEETS_OF_2023: &[&str] = &[
+        "rod-bolt-cap/moly",
+        "rod-bolt-cap/moly.2",
+        "head-stud-long/moly",
+        "head-stud-long/oil",
+        "head-bolt-short/dry",
+        "head-bolt-front/oil",
+    ];
+    const ALUMINIUM: &[&str] =
+        &["intake-bolt-runner/oil", "intake-bolt-runner/anti-seize", "intake-bolt-coolant/sealant"];
+    check(&[
+        ("prevailing torque to add", "read as prevailing-rule add", &["nut-drawbar/oil"]),
+        (
+            "what galls when dry",
+            "read as galls",
+            &["screw-plate/copper-anti-seize", "discharge-flange-bolt-flange/moly"],
+        ),
+        ("note mentions paste", "read as note paste", COUPLING),
+        ("figures from sheets of 2023", "read as source-date 2023", SHEETS_OF_2023),
+        ("anything from a 2023 sheet", "read as source-date 2023", SHEETS_OF_2023),
+        ("what came from the 1987 drawing", "read as source-date 1987", &["nut-bush/oil"]),
+        ("tightening steps for the coupling half", "read as passes, coupling half", COUPLING),
+        ("steps for pulling up the coupling half", "read as steps, coupling half", COUPLING),
+        ("figures we set ourselves in the shop", "read as basis shop", SHOP),
+        (
+            "figures somebody put in from memory",
+            "read as from-memory",
+            &["fuel-pump-bolt-flange/oil"],
+        ),
+        (
+            "pump foot bolts if I use moly",
+            "read as pump foot bolts with moly",
+            &["bolt-pump-foot/moly"],
+        ),
+        ("how far do the rod bolts stretch", "read as stretch, rod bolts", &["rod-bolt-cap/moly"]),
+        (
+            "aluminium holes over 10 lb-ft",
+            "read as hole-material aluminium torque over 10 lb-ft",
+            ALUMINIUM,
+        ),
+        (
+            "Marlow 6 highest torque",
+            "read as Marlow 6 sort torque down first 1",
+            &["damper-bolt-crank/oil.2"],
+        ),
+        (
+            "longest studs on the press first 3",
+            "read as studs press first 3 sort length down",
+            TIE_ROD,
+        ),
+        (
+            "the press and the mill, the nut turns",
+            "nothing is all of it: read as `(press or mill), turned nut`",
+            &["nut-pinion/oil", "stud-tie-rod/moly"],
+        ),
+        ("what wrench do I need for the tie rod nuts", "read as head-size, tie rod nuts", TIE_ROD),
+        (
+            "opens into coolant but no sealant",
+            "read as into coolant no sealant",
+            &["plug-casing/dry"],
+        ),
+        (
+            "rod bolts not zinc",
+            "no name has `zinc`: read as `(not finish zinc or lacks finish), (not listed-for zinc or lacks listed-for)`",
+            &["rod-bolt-cap/moly", "rod-bolt-cap/moly.2", "rod-bolt-cap/oil"],
+        ),
+    ]);
+}
+
+/// What is counted by is what `each` and `by` stand before, wherever the rest stands.
+#[test]
+fn counts_are_of_each_of_what_is_named() {
+    let home = demo_shop();
+    let book = Book::open(&home.path().join("data/clampbook")).expect("the demo");
+    for (typed, read, groups) in [
+        ("how many pieces on each press joint", "press tally joint total qty", 4),
+        ("how many engine bolts by joint", "engine bolts tally joint total qty", 16),
+        ("pieces on the press by strength", "press tally strength total qty", 4),
+    ] {
+        let found = answer(typed, &book).expect("an answer");
+        assert!(found.readings.contains(&format!("read as {read}")), "{:?}", found.readings);
+        assert_eq!(found.tally.expect("groups").groups.len(), groups, "{typed}");
+    }
+}
+
+/// A target is pulled at the same place as the figure of the sheet: what the sheet warns of
+/// stands beside it.
+#[test]
+fn a_target_keeps_the_warnings_of_the_sheet() {
+    let home = demo_shop();
+    let book = Book::open(&home.path().join("data/clampbook")).expect("the demo");
+    let found = answer("tie rod target 70% proof", &book).expect("an answer");
+    let warnings = &found.rows[0].setting.warnings;
+    assert_eq!(*warnings, ["Ram down and blocked before a nut is touched"]);
+}
+
+/// What a `not` takes away by a tag is counted, and the question without it is offered.
+#[test]
+fn a_denied_joint_says_what_its_word_took_elsewhere() {
+    let home = demo_shop();
+    let book = Book::open(&home.path().join("data/clampbook")).expect("the demo");
+    let found = answer("everything on the mill but the drive", &book).expect("an answer");
+    let offered =
+        "`not drive` took away 3 rows of other joints too: write `mill, not joint \"drive\"`";
+    assert!(found.remarks.iter().any(|line| line == offered), "{:?}", found.remarks);
+    let rows = answer("mill, not joint \"drive\"", &book).expect("an answer").rows;
+    assert_eq!(rows.len(), 4);
+}
