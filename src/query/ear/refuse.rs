@@ -5,7 +5,7 @@ use crate::quantity::{Dimension, find_unit};
 use crate::query::ear::comparisons::{field_before, lacks_field};
 use crate::query::ear::table::Piece;
 use crate::query::ear::words::{QuestionWords, is_measure, is_name};
-use crate::query::syntax::Class;
+use crate::query::syntax::{Class, Keyword};
 use crate::record::{NameOf, Vocabulary};
 use crate::text::{Diagnostic, Span};
 
@@ -29,6 +29,7 @@ pub(super) fn check(words: &QuestionWords<'_>, names: &Vocabulary) -> Result<(),
             checked(words, at),
             wrench(words, at, names),
             which_field(words, at, names),
+            per_what(words, at, names),
             shell(words, at, names),
         ];
         if let Some(found) = refusals.into_iter().flatten().next() {
@@ -252,6 +253,19 @@ fn which_field(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Opti
         )
         .offer(fields.iter().map(|field| format!("{field} {compared}")))
     })
+}
+
+/// `how many bolts per cylinder`: rows are counted by a field.
+fn per_what(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
+    let is_tally = |at: &usize| words.class(*at) == Some(&Class::Keyword(Keyword::Tally));
+    let is_per = words.lower(at) == "per" && words.class(at) == Some(&Class::Word);
+    let tally = (at + 2..words.len()).find(is_tally).filter(|_| is_per)?;
+    let said = words.get(at + 1).filter(|_| !words.is_in_name(at, names))?;
+    let message = format!("`{}` is no field to count by", said.text);
+    let found = Diagnostic::new("per-what", said.span, message, "expected a field after `per`");
+    let rest: Vec<String> = (0..at).chain(at + 2..tally).map(|at| words.lower(at)).collect();
+    let rest = rest.join(" ");
+    Some(found.offer(["joint", "part"].map(|by| format!("{rest} tally {by} total qty"))))
 }
 
 /// `all`: nothing is left to look for.

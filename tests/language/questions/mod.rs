@@ -3,6 +3,7 @@
 mod besides;
 mod book;
 mod clauses;
+mod counts;
 mod ears;
 mod evaluator;
 mod figures;

@@ -16,8 +16,27 @@ const COUNT: u64 = 100;
 
 /// What stands between the words of people.
 const SMALL: &[&str] = &[
-    "and", "or", ",", "not", "with", "without", "no", "has", "lacks", "how many", "by", "per",
-    "highest", "over 20 N.m", "bolts", "the", "for", "in", "first 2", "sort torque", "tally joint",
+    "and",
+    "or",
+    ",",
+    "not",
+    "with",
+    "without",
+    "no",
+    "has",
+    "lacks",
+    "how many",
+    "by",
+    "per",
+    "highest",
+    "over 20 N.m",
+    "bolts",
+    "the",
+    "for",
+    "in",
+    "first 2",
+    "sort torque",
+    "tally joint",
 ];
 
 /// The words of each row, headings before them.
